@@ -1,0 +1,37 @@
+"""The errors a person may meet. Each says what happened, what it means for the cut, and what to do now."""
+
+from __future__ import annotations
+
+
+class FieldvoiceError(Exception):
+    """The base of the family: nothing else may reach a user. `exit_status` is the command's exit status."""
+
+    exit_status = 1
+
+
+class CannotCut(FieldvoiceError):
+    """The readings don't make a plan that may be shown."""
+
+
+class BadUsage(FieldvoiceError):
+    """The command line is wrong."""
+
+    exit_status = 2
+
+
+class BadInput(FieldvoiceError):
+    """A file can't be used."""
+
+    exit_status = 65
+
+
+class NotHere(FieldvoiceError):
+    """A model, a device or a voice isn't there; the text says how to get it."""
+
+    exit_status = 69
+
+
+class JournalTrouble(FieldvoiceError):
+    """The journal can't be written or read as it should; the text says what is safe and what isn't."""
+
+    exit_status = 65

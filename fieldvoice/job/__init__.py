@@ -1,0 +1,1 @@
+"""The dialogue, its journal and what the job looks like now. No geometry here."""

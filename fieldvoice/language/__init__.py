@@ -1,0 +1,1 @@
+"""Words to meaning and meaning back to words, from the one grammar. No sound and no job state here."""

@@ -1,0 +1,51 @@
+"""What an ear hands on: word strings with their scores, and no meaning yet."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+
+class Source(StrEnum):
+    """How the words came in. Heard words may be mistaken for others; typed ones are what was meant."""
+
+    SPOKEN = "spoken"
+    TYPED = "typed"
+
+
+@dataclass(frozen=True, slots=True)
+class Hypothesis:
+    """One way the utterance may have gone.
+
+    `words` is lower-case, single-spaced text; `probability` is the ear's own, between 0 and 1, and over all hypotheses
+    of one hearing the sum is at most 1: what is missing to 1 is the ear's doubt that any of them is right.
+    """
+
+    words: str
+    probability: float
+
+
+@dataclass(frozen=True, slots=True)
+class Hearing:
+    """One utterance as one recognizer took it, best hypothesis first; no hypotheses means that nothing was heard.
+
+    `recognizer` is its name as shown to people; `audio_seconds` is the length of the sound, `seconds` the time from the
+    last sample handed over to this result; `noise_db` is the level of the noise before the words, in dB of full scale.
+    """
+
+    hypotheses: tuple[Hypothesis, ...]
+    recognizer: str
+    source: Source = Source.SPOKEN
+    audio_seconds: float = 0.0
+    seconds: float = 0.0
+    noise_db: float | None = None
+
+    @classmethod
+    def typed(cls, line: str) -> Hearing:
+        """A typed line, which is certain."""
+        return cls((Hypothesis(line.strip(), 1.0),), "keyboard", Source.TYPED)
+
+    @property
+    def words(self) -> str:
+        """The best hypothesis, or an empty string."""
+        return self.hypotheses[0].words if self.hypotheses else ""

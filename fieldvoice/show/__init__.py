@@ -1,0 +1,1 @@
+"""Surfaces: the screen, the voice, the printed checklist. Nothing is computed here."""
