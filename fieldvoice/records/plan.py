@@ -79,13 +79,15 @@ class OpeningPlan:
 @dataclass(frozen=True, slots=True)
 class Step:
     """One thing to do, in order. `why` is given where the order or the way matters; `caution` belongs right here;
-    `opening` names the opening it makes.
+    `opening` names the opening it marks or makes and `cut` the edge that it marks or cuts, so that a surface can show
+    those marks large.
     """
 
     text: str
     why: str | None = None
     caution: str | None = None
     opening: str | None = None
+    cut: Edge | None = None
 
 
 @dataclass(frozen=True, slots=True)
