@@ -1,1 +1,1 @@
-"""Surfaces: the screen, the voice, the printed checklist. Nothing is computed here."""
+"""Surfaces: the screen, the voice, the printed checklist, the JSON documents. Nothing is computed here."""

@@ -1,0 +1,46 @@
+"""Small wordings that every surface shares, so that the screen, the paper and the documents say the same."""
+
+from __future__ import annotations
+
+from fieldvoice.records.length import Length, Unit
+from fieldvoice.records.meaning import Place, Slot
+from fieldvoice.records.plan import CutLine, CutPlan, Mark, Step
+
+
+def with_unit(length: Length, unit: Unit) -> str:
+    """`46 7/8 in` or `1190 mm`."""
+    return f"{length.text(unit)} {unit.value}"
+
+
+def place(at: Place, unit: Unit) -> str:
+    """Where along a cut or an edge: `at top`, or `at 32 in`."""
+    return f"at {at.value}" if isinstance(at, Slot) else f"at {with_unit(at, unit)}"
+
+
+def same_all_along(cut: CutLine) -> bool:
+    """Whether every mark of the cut is the same distance, so that one figure is enough."""
+    return len({mark.distance for mark in cut.marks}) == 1
+
+
+def distinct(cut: CutLine) -> tuple[Mark, ...]:
+    """The marks that differ: one for a square cut, all of them for any other."""
+    return cut.marks[:1] if same_all_along(cut) else cut.marks
+
+
+def rounding(mark: Mark, unit: Unit) -> str | None:
+    """What rounding took off the mark, where it took anything: `1/64 in under exact`."""
+    off = mark.exact - mark.distance
+    if not off:
+        return None
+    return f"{with_unit(abs(off), unit)} {'under' if off.inches > 0 else 'over'} exact"
+
+
+def current_step(plan: CutPlan, ticked: frozenset[int]) -> tuple[int, Step] | None:
+    """The first step not ticked, with its number from 1; None when all are."""
+    return next(((n, step) for n, step in enumerate(plan.steps, 1) if n not in ticked), None)
+
+
+def cautions_of(plan: CutPlan | None, cautions: tuple[str, ...]) -> tuple[str, ...]:
+    """The board's cautions and those that stand at single steps, each once, in that order."""
+    at_steps = tuple(step.caution for step in plan.steps if step.caution) if plan else ()
+    return tuple(dict.fromkeys(cautions + at_steps))
