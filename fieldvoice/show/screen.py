@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from textwrap import wrap
 
@@ -10,7 +10,7 @@ from rich.text import Text
 
 from fieldvoice.job.view import Exchange, Line, Standing, View
 from fieldvoice.records.length import Unit
-from fieldvoice.records.plan import CutPlan, Step
+from fieldvoice.records.plan import CutPlan, OpeningPlan, Step
 from fieldvoice.show import numerals, words
 
 SMALLEST = (80, 24)
@@ -26,61 +26,76 @@ _STANDINGS = {
 
 @dataclass(frozen=True, slots=True)
 class Block:
-    """Lines that belong together. `rank` orders what is left out first when rows are short (highest first); rank 0 is
-    never left out. `least` is how many of its lines still make sense alone (all of them where None).
+    """Items that belong together, each a few lines that are shown whole or not at all, under a `title`.
+
+    `rank` orders what is left out first when rows are short, highest first; rank 0 is never left out.
     """
 
-    lines: tuple[Text, ...]
+    items: tuple[tuple[Text, ...], ...]
     rank: int
-    least: int | None = None
+    title: Text | None = None
+    left_out: int = 0
+
+    @property
+    def lines(self) -> tuple[Text, ...]:
+        """The block as lines; what was left out is said."""
+        title = (self.title,) if self.title and self.items else ()
+        rest = (Text(f"     … and {self.left_out} more", style="bold"),) if self.left_out else ()
+        return (*title, *(line for item in self.items for line in item), *rest)
+
+    def shorter(self) -> Block:
+        """The block without its last item."""
+        return Block(self.items[:-1], self.rank, self.title, self.left_out + 1)
 
 
 def compose(view: View, columns: int, rows: int) -> tuple[Text, ...]:
-    """The whole screen as lines no wider than `columns`; at most `rows` of them, unless the cautions alone need more:
-    then they stand in full with a line that says how many rows the rest needs.
+    """The whole screen as lines no wider than `columns`; at most `rows` of them, unless what must be seen (cautions,
+    questions, trouble) needs more: then that stands in full, with a line that says how many rows the steps need.
     """
-    blocks = tuple(block for block in _blocks(view, columns) if block.lines)
-    must = sum(len(block.lines) for block in blocks if block.rank == 0)
-    if must > rows:
-        needed = min(sum(len(block.lines) for block in blocks), must + 12)
-        kept = [line for block in blocks if block.rank == 0 for line in block.lines]
+    blocks = tuple(_blocks(view, columns))
+    must = tuple(line for block in blocks if block.rank == 0 for line in block.lines)
+    if len(must) > rows:
         return (
-            *kept,
-            Text(f"The steps don't fit beside their cautions: make this window {needed} rows high."[:columns]),
+            *must,
+            *_wrapped("", f"No room for the steps: make this window {len(must) + 14} rows high.", columns, "bold"),
         )
     return tuple(line for block in _fitted(blocks, rows) for line in block.lines)
 
 
 def _fitted(blocks: tuple[Block, ...], rows: int) -> list[Block]:
-    """The blocks cut down to `rows`: highest rank first, each to its least and then out."""
+    """The blocks cut down to `rows`: what only informs first, item by item and then whole; then what tells how to cut."""
     kept = list(blocks)
-    for shrink in (True, False):
-        for block in sorted(blocks, key=lambda block: -block.rank):
-            over = sum(len(each.lines) for each in kept) - rows
-            if over <= 0 or block.rank == 0:
-                continue
-            index = next((i for i, each in enumerate(kept) if each.rank == block.rank), None)
-            if index is not None:
-                kept[index] = _smaller(kept[index], over) if shrink else Block((), block.rank)
+    for ranks, least in ((_INFORMS, 1), (_INFORMS, 0), (_TELLS, 1), (_TELLS, 0)):
+        for index in sorted(range(len(kept)), key=lambda index: -kept[index].rank):
+            while kept[index].rank in ranks and len(kept[index].items) > least and _height(kept) > rows:
+                kept[index] = kept[index].shorter() if least else Block((), kept[index].rank)
     return kept
 
 
-def _smaller(block: Block, over: int) -> Block:
-    least = len(block.lines) if block.least is None else block.least
-    return Block(block.lines[: max(least, len(block.lines) - over)], block.rank, block.least)
+_TELLS = range(1, 4)
+_INFORMS = range(4, 8)
 
 
-def _blocks(view: View, columns: int) -> Iterable[Block]:
-    yield Block(_header(view, columns), 0)
-    yield Block(_cautions(view, columns), 0)
-    yield Block(_trouble(view, columns), 0)
-    yield Block(_exchange(view.last, columns), 1)
-    yield Block(_large(view, columns), 2)
-    yield Block(_steps(view, columns), 3, least=3)
-    yield Block(_missing(view, columns), 4, least=2)
-    yield Block(_readings(view, columns), 5, least=3)
-    yield Block(_opening_marks(view, columns), 6)
-    yield Block(_warnings(view, columns), 7)
+def _height(blocks: Iterable[Block]) -> int:
+    return sum(len(block.lines) for block in blocks)
+
+
+def _blocks(view: View, columns: int) -> Iterator[Block]:
+    asked = view.last is not None and view.last.asks
+    yield Block((_header(view, columns),), 0)
+    yield Block((_cautions(view, columns),), 0)
+    yield Block((_trouble(view, columns),), 0)
+    yield Block((_exchange(view.last, columns),), 0 if asked else 1)
+    yield Block((_large(view, columns),), 3)
+    yield Block(_steps(view, columns), 2, _rule(_steps_title(view), columns))
+    yield Block(_warnings(view, columns), 4)
+    yield Block(_missing(view, columns), 5, _rule("Still needed", columns))
+    yield Block(_opening_marks(view, columns), 6, _rule("Openings: center", columns))
+    yield Block(_readings(view, columns), 7, _rule(f"Readings, {view.unit.value}", columns))
+
+
+def _rule(title: str, columns: int) -> Text:
+    return Text(f"{title} "[:columns].ljust(columns, "─"), style="bold")
 
 
 def _header(view: View, columns: int) -> tuple[Text, ...]:
@@ -112,15 +127,17 @@ def _exchange(last: Exchange | None, columns: int) -> tuple[Text, ...]:
 
 
 def _large(view: View, columns: int) -> tuple[Text, ...]:
-    """The marks of the step in hand, or the value just read back, as large as the width allows."""
+    """The marks of the step in hand (or of the next one that has any), or the value just read back, drawn large."""
     if view.plan is None or view.so_far:
         fresh = _fresh(view.readings)
-        return _figures(((fresh.label, fresh.value),), columns, f"{fresh.label}, as heard") if fresh else ()
-    found = words.current_step(view.plan, view.ticked)
-    if found is None:
+        return _figures((("", fresh.value),), columns, f"{fresh.label}, {view.unit.value}") if fresh else ()
+    if words.current_step(view.plan, view.ticked) is None:
         return (Text("Every step of this board is ticked.", style="bold"),)
-    caption, pairs = _step_marks(view.plan, found[1], view.unit)
-    return _figures(pairs, columns, caption) if pairs else ()
+    for number, step in enumerate(view.plan.steps, 1):
+        caption, pairs = _step_marks(view.plan, step, view.unit)
+        if pairs and number not in view.ticked:
+            return _figures(pairs, columns, f"Step {number}: {caption}, {view.unit.value}")
+    return ()
 
 
 def _fresh(readings: tuple[Line, ...]) -> Line | None:
@@ -159,11 +176,11 @@ def _figures(pairs: tuple[tuple[str, str], ...], columns: int, caption: str) -> 
         fitting -= 1
     if not fitting or _needs(pairs[:fitting]) > columns:
         return _wrapped(f"{caption}: ", "; ".join(f"{value} {at}" for at, value in pairs), columns, "bold")
-    blocks = tuple((at, *numerals.large(value)) for at, value in pairs[:fitting])
+    blocks = tuple((*((at,) if at else ()), *numerals.large(value)) for at, value in pairs[:fitting])
     rows = numerals.side_by_side(blocks, _GAP)
     rest = "; ".join(f"{value} {at}" for at, value in pairs[fitting:])
     return (
-        Text(f"{caption} "[:columns].ljust(columns, "─"), style="bold"),
+        _rule(caption, columns),
         *(Text(row[:columns], style="bold") for row in rows),
         *(_wrapped("then ", rest, columns, "bold") if rest else ()),
     )
@@ -176,44 +193,50 @@ def _needs(pairs: tuple[tuple[str, str], ...]) -> int:
     return sum(max(numerals.width(value), len(at)) for at, value in pairs) + _GAP * (len(pairs) - 1)
 
 
-def _steps(view: View, columns: int) -> tuple[Text, ...]:
+def _steps_title(view: View) -> str:
+    count = len(view.plan.steps) if view.plan else 0
+    done = f", {len(view.ticked)} done" if view.ticked else ""
+    return f"{'DRAFT, do not cut yet: s' if view.so_far else 'S'}teps ({count}{done})"
+
+
+def _steps(view: View, columns: int) -> tuple[tuple[Text, ...], ...]:
     if view.plan is None:
         return ()
     found = words.current_step(view.plan, view.ticked)
     now = found[0] if found else 0
-    done = f", {len(view.ticked)} done" if view.ticked else ""
-    title = f"Steps ({len(view.plan.steps)}{done}) "
-    lines = [Text(title.ljust(columns, "─"), style="bold")]
-    for number, step in enumerate(view.plan.steps, 1):
-        if number in view.ticked:
+    return tuple(
+        _step(step, number, columns, now=number == now)
+        for number, step in enumerate(view.plan.steps, 1)
+        if number not in view.ticked
+    )
+
+
+def _step(step: Step, number: int, columns: int, *, now: bool) -> tuple[Text, ...]:
+    why = f" ({step.why})" if step.why and now else ""
+    return _wrapped(f"{'→' if now else ' '}{number:>2}. ", step.text + why, columns, "bold" if now else "")
+
+
+def _missing(view: View, columns: int) -> tuple[tuple[Text, ...], ...]:
+    return tuple(_wrapped("  · ", f"{item.what}: {item.why}", columns, "") for item in view.missing)
+
+
+def _readings(view: View, columns: int) -> tuple[tuple[Text, ...], ...]:
+    """Two to a line where both are short enough."""
+    cells = [_cell(line) for line in view.readings + view.context]
+    half = (columns - 4) // 2
+    items: list[tuple[Text, ...]] = []
+    waiting: str | None = None
+    for cell in cells:
+        if waiting is not None and len(cell) <= half:
+            items.append((Text(f"  {waiting.ljust(half)}  {cell}"),))
+            waiting = None
             continue
-        arrow = "→" if number == now else " "
-        why = f" ({step.why})" if step.why and number == now else ""
-        lines += _wrapped(f"{arrow}{number:>2}. ", step.text + why, columns, "bold" if number == now else "")
-    return tuple(lines)
-
-
-def _missing(view: View, columns: int) -> tuple[Text, ...]:
-    if not view.missing:
-        return ()
-    lines = [Text("Still needed ".ljust(columns, "─"), style="bold")]
-    for item in view.missing:
-        lines += _wrapped("  · ", f"{item.what}: {item.why}", columns, "")
-    return tuple(lines)
-
-
-def _readings(view: View, columns: int) -> tuple[Text, ...]:
-    values = view.readings + view.context
-    if not values:
-        return ()
-    cells = [_cell(line) for line in values]
-    half = (columns - 2) // 2
-    lines = [Text(f"Readings, {view.unit.value} ".ljust(columns, "─"), style="bold")]
-    pair = all(len(cell) <= half for cell in cells)
-    if not pair:
-        return (*lines, *(line for cell in cells for line in _wrapped("  ", cell, columns, "")))
-    rows = [cells[index : index + 2] for index in range(0, len(cells), 2)]
-    return (*lines, *(Text("  ".join(cell.ljust(half) for cell in row).rstrip()) for row in rows))
+        if waiting is not None:
+            items.append((Text(f"  {waiting}"),))
+        waiting = cell if len(cell) <= half else None
+        if waiting is None:
+            items.append(_wrapped("  ", cell, columns, ""))
+    return (*items, (Text(f"  {waiting}"),)) if waiting is not None else tuple(items)
 
 
 def _cell(line: Line) -> str:
@@ -221,22 +244,20 @@ def _cell(line: Line) -> str:
     return f"{line.label}: {line.value}" + (f" ({notes})" if notes else "")
 
 
-def _opening_marks(view: View, columns: int) -> tuple[Text, ...]:
-    if view.plan is None or not view.plan.openings:
-        return ()
-    lines = [Text("Openings: center ".ljust(columns, "─"), style="bold")]
-    for opening in view.plan.openings:
-        state = f", circuit said {opening.state.value}" if opening.state else ""
-        x, y = opening.center.x.text(view.unit), opening.center.y.text(view.unit)
-        text = f"{x} from {opening.x_from}, {y} from {opening.y_from}{state}"
-        lines += _wrapped(f"  {opening.name}: ", text, columns, "")
-    return tuple(lines)
+def _opening_marks(view: View, columns: int) -> tuple[tuple[Text, ...], ...]:
+    openings = view.plan.openings if view.plan else ()
+    return tuple(_wrapped(f"  {one.name}: ", _opening(one, view.unit), columns, "") for one in openings)
 
 
-def _warnings(view: View, columns: int) -> tuple[Text, ...]:
-    if view.plan is None:
-        return ()
-    return tuple(line for warning in view.plan.warnings for line in _wrapped("Note: ", warning, columns, ""))
+def _opening(opening: OpeningPlan, unit: Unit) -> str:
+    x, y = opening.center.x.text(unit), opening.center.y.text(unit)
+    state = f", circuit said {opening.state.value}" if opening.state else ""
+    return f"{x} from {opening.x_from}, {y} from {opening.y_from}{state}"
+
+
+def _warnings(view: View, columns: int) -> tuple[tuple[Text, ...], ...]:
+    warnings = view.plan.warnings if view.plan else ()
+    return tuple(_wrapped("Note: ", warning, columns, "") for warning in warnings)
 
 
 def _wrapped(lead: str, text: str, columns: int, style: str) -> tuple[Text, ...]:

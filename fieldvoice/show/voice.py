@@ -1,0 +1,138 @@
+"""The read-back aloud: espeak-ng's library through ctypes, played on the sound device.
+
+espeak-ng is GPL-3.0-or-later and a dependency of its own, loaded at run time; whatever has `Voice`'s face replaces it.
+"""
+
+from __future__ import annotations
+
+import ctypes
+from array import array
+from collections.abc import Callable
+from pathlib import Path
+from typing import Protocol
+
+from fieldvoice.errors import NotHere
+
+NO_DEVICE = (
+    "No sound device to speak on: the read-back is on the screen only, so look at each one before the cut. "
+    "Plug in a speaker, or install PortAudio (Debian: libportaudio2), then start again; --quiet leaves this line out."
+)
+"""Said once where nothing can be played."""
+
+WORDS_A_MINUTE = 150
+"""Slower than talk: what is read back is written down."""
+
+
+class Voice(Protocol):
+    """Says a line and returns when it has been said, so that the microphone can be closed meanwhile."""
+
+    def say(self, line: str) -> None:
+        """Say one line aloud."""
+
+
+class Silent:
+    """A voice that says nothing."""
+
+    def say(self, line: str) -> None:
+        """Nothing is said."""
+
+
+class Speaker:
+    """Says lines on the sound device until that fails once; then tells so once and stays silent."""
+
+    def __init__(
+        self, synthesize: Callable[[str], array[int]], play: Callable[[array[int]], None], tell: Callable[[str], None]
+    ) -> None:
+        self._synthesize = synthesize
+        self._play: Callable[[array[int]], None] | None = play
+        self._tell = tell
+
+    def say(self, line: str) -> None:
+        """Say one line; a device that has gone is told of once."""
+        if self._play is None:
+            return
+        try:
+            self._play(self._synthesize(line))
+        except (NotHere, OSError):
+            self._play = None
+            self._tell(NO_DEVICE)
+
+
+class Synthesizer:
+    """espeak-ng's library: text in, samples out. Raises `NotHere` where the library or its voices don't load."""
+
+    def __init__(self, voice: str = "en-us") -> None:
+        library, data = _espeak()
+        self._library = library
+        self.rate = library.espeak_Initialize(_RETRIEVAL, 0, str(data.parent).encode(), 0)
+        if self.rate <= 0 or library.espeak_SetVoiceByName(voice.encode()) != 0:
+            raise NotHere(
+                f"The voice {voice!r} didn't load, so nothing can be read aloud. "
+                "Run `pip install --force-reinstall espeakng-loader`, or go on with --quiet and read the screen."
+            )
+        library.espeak_SetParameter(_RATE, WORDS_A_MINUTE, 0)
+        self._samples = array("h")
+        self._callback = _CALLBACK(self._keep)
+        library.espeak_SetSynthCallback(self._callback)
+
+    def __call__(self, line: str) -> array[int]:
+        """The samples of one line: 16-bit mono at `rate` a second."""
+        self._samples = array("h")
+        text = line.encode() + b"\0"
+        self._library.espeak_Synth(text, len(text), 0, 0, 0, _UTF8, None, None)
+        self._library.espeak_Synchronize()
+        return self._samples
+
+    def _keep(self, wave: ctypes._Pointer[ctypes.c_short] | None, count: int, _events: int | None) -> int:
+        if wave and count > 0:
+            self._samples.extend(wave[:count])
+        return 0
+
+
+_RETRIEVAL = 1  # AUDIO_OUTPUT_RETRIEVAL: samples go to the callback, and the call returns when done
+_RATE = 1  # espeakRATE, in words a minute
+_UTF8 = 1  # espeakCHARS_UTF8
+_CALLBACK = ctypes.CFUNCTYPE(ctypes.c_int, ctypes.POINTER(ctypes.c_short), ctypes.c_int, ctypes.c_void_p)
+
+
+def _espeak() -> tuple[ctypes.CDLL, Path]:
+    try:
+        import espeakng_loader
+
+        return ctypes.CDLL(espeakng_loader.get_library_path()), Path(espeakng_loader.get_data_path())
+    except (ImportError, OSError) as trouble:
+        raise NotHere(
+            f"The speech synthesizer isn't usable here ({trouble}), so nothing is read aloud: read the screen before "
+            "the cut. `pip install espeakng-loader` brings it; --quiet leaves this line out."
+        ) from trouble
+
+
+def _player(rate: int) -> Callable[[array[int]], None]:
+    """Plays samples on the default output. Raises `NotHere` where there is none."""
+    try:
+        import sounddevice
+
+        sounddevice.check_output_settings(samplerate=rate, channels=1, dtype="int16")
+    except Exception as trouble:
+        raise NotHere(NO_DEVICE) from trouble
+
+    def play(samples: array[int]) -> None:
+        try:
+            with sounddevice.RawOutputStream(samplerate=rate, channels=1, dtype="int16") as stream:
+                stream.write(samples.tobytes())
+        except sounddevice.PortAudioError as trouble:
+            raise NotHere(NO_DEVICE) from trouble
+
+    return play
+
+
+def open_voice(tell: Callable[[str], None], *, quiet: bool) -> Voice:
+    """The voice that this machine can give. Where it can't, `tell` gets one sentence and the voice is silent."""
+    if quiet:
+        return Silent()
+    try:
+        synthesizer = Synthesizer()
+        return Speaker(synthesizer, _player(synthesizer.rate), tell)
+    except NotHere as trouble:
+        tell(str(trouble))
+        return Silent()
