@@ -63,7 +63,7 @@ def compose(view: View, columns: int, rows: int) -> tuple[Text, ...]:
 
 
 def _fitted(blocks: tuple[Block, ...], rows: int) -> list[Block]:
-    """The blocks cut down to `rows`: what only informs first, item by item and then whole; then what tells how to cut."""
+    """The blocks cut down to `rows`: what only informs goes first, item by item; what tells how to cut goes last."""
     kept = list(blocks)
     for ranks, least in ((_INFORMS, 1), (_INFORMS, 0), (_TELLS, 1), (_TELLS, 0)):
         for index in sorted(range(len(kept)), key=lambda index: -kept[index].rank):
