@@ -9,7 +9,7 @@ from __future__ import annotations
 import os
 import sqlite3
 import threading
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from contextlib import ExitStack, closing, suppress
 from dataclasses import dataclass
 from datetime import datetime
@@ -40,6 +40,7 @@ from fieldvoice.job.journal_trouble import (
 
 __all__ = ["Entry", "Journal", "JournalBusy", "Json", "Log", "MemoryJournal"]
 
+_SELECT_ROW = "SELECT seq, at, who, kind, body, sum FROM entry WHERE seq = ?"
 _NEXT = "SELECT max(coalesce((SELECT max(seq) FROM entry), 0), coalesce((SELECT max(last) FROM lost), 0)) + 1"
 
 
@@ -64,9 +65,20 @@ class MemoryJournal:
 
     def append(self, kind: str, who: str, body: Mapping[str, Json], at: datetime) -> Entry:
         """Keeps one more entry. `ValueError` or `TypeError` for one that isn't fit to be kept."""
-        entry = make_entry(len(self._entries) + 1, kind, who, body, at)
+        entry = make_entry(self.following, kind, who, body, at)
         self._entries.append(entry)
         return entry
+
+    def keep(self, entry: Entry) -> None:
+        """Keeps an entry that has its number already, once. `ValueError` where the number isn't the next one."""
+        if entry not in self._entries[entry.seq - 1 : entry.seq]:
+            _check_number(entry, self.following)
+            self._entries.append(entry)
+
+    @property
+    def following(self) -> int:
+        """The number that the next entry gets."""
+        return len(self._entries) + 1
 
     def entries(self) -> Iterator[Entry]:
         """Every entry so far, in order."""
@@ -79,7 +91,8 @@ class MemoryJournal:
 class Journal:
     """A journal in an SQLite file.
 
-    `notice` tells what opening found wrong and repaired, else None; `lost` are the numbers of entries known lost.
+    `notice` tells what opening found wrong and repaired, else None; `lost` are the numbers of entries known lost;
+    `following` is the number that the next entry gets.
     """
 
     def __init__(
@@ -95,6 +108,7 @@ class Journal:
         self.read_only = read_only
         self.lost = lost
         self.notice = notice
+        self.following = 1
         self._held = held
         self._turn = threading.Lock()
         self._mine = threading.local()
@@ -111,7 +125,9 @@ class Journal:
             held.callback(_hold(place).release)
             found = _ready(place)
             notice = damage(place, found.aside, found.lost) if found.aside else None
-            return cls(place, held.pop_all(), lost=found.lost, notice=notice)
+            journal = cls(place, held.pop_all(), lost=found.lost, notice=notice)
+            journal.following = found.following
+            return journal
 
     @classmethod
     def view(cls, path: Path | str) -> Journal:
@@ -136,14 +152,24 @@ class Journal:
         `JournalTrouble` where it couldn't be kept; the earlier ones are. `ValueError` or `TypeError` for an entry that
         isn't fit to be kept.
         """
-        if self.read_only:
-            raise only_viewed(self.path)
-        with self._turn:
-            try:
-                return self._append(self._connection(), kind, who, body, at)
-            except sqlite3.Error as error:
-                self._drop()
-                raise not_kept(error, self.path) from error
+
+        def numbered(connection: sqlite3.Connection) -> Entry:
+            return make_entry(_next(connection), kind, who, body, at)
+
+        return self._write(numbered)
+
+    def keep(self, entry: Entry) -> None:
+        """Keeps an entry that has its number already, once: where a write failed so late that the entry is there
+        after all, it isn't added again. `ValueError` where the number isn't the next one.
+        """
+        row = entry_to_row(entry)
+
+        def numbered(connection: sqlite3.Connection) -> Entry:
+            if connection.execute(_SELECT_ROW, (entry.seq,)).fetchone() != row:
+                _check_number(entry, _next(connection))
+            return entry
+
+        self._write(numbered)
 
     def entries(self) -> Iterator[Entry]:
         """Every entry, in order. `JournalTrouble` where one turns out damaged since the journal was opened."""
@@ -170,19 +196,18 @@ class Journal:
     def __exit__(self, *_: object) -> None:
         self.close()
 
-    def _append(
-        self, connection: sqlite3.Connection, kind: str, who: str, body: Mapping[str, Json], at: datetime
-    ) -> Entry:
-        connection.execute("BEGIN IMMEDIATE")
-        try:
-            entry = make_entry(connection.execute(_NEXT).fetchone()[0], kind, who, body, at)
-            connection.execute(INSERT_ROW, bind(entry_to_row(entry)))
-            connection.execute("COMMIT")
-        except BaseException:
-            if connection.in_transaction:
-                connection.execute("ROLLBACK")
-            raise
-        return entry
+    def _write(self, numbered: Callable[[sqlite3.Connection], Entry]) -> Entry:
+        """Adds the entry that `numbered` gives within the transaction, unless it is there."""
+        if self.read_only:
+            raise only_viewed(self.path)
+        with self._turn:
+            try:
+                entry = _in_one_piece(self._connection(), numbered)
+            except sqlite3.Error as error:
+                self._drop()
+                raise not_kept(error, self.path) from error
+            self.following = entry.seq + 1
+            return entry
 
     def _connection(self) -> sqlite3.Connection:
         """The connection of the thread that asks."""
@@ -199,6 +224,29 @@ class Journal:
             self._mine.connection = None
             self._connections.remove(mine)
             mine.close()
+
+
+def _in_one_piece(connection: sqlite3.Connection, numbered: Callable[[sqlite3.Connection], Entry]) -> Entry:
+    connection.execute("BEGIN IMMEDIATE")
+    try:
+        entry = numbered(connection)
+        if entry.seq == _next(connection):
+            connection.execute(INSERT_ROW, bind(entry_to_row(entry)))
+        connection.execute("COMMIT")
+    except BaseException:
+        if connection.in_transaction:
+            connection.execute("ROLLBACK")
+        raise
+    return entry
+
+
+def _next(connection: sqlite3.Connection) -> int:
+    return int(connection.execute(_NEXT).fetchone()[0])
+
+
+def _check_number(entry: Entry, following: int) -> None:
+    if entry.seq != following:
+        raise ValueError(f"entry {entry.seq} doesn't follow: the next one is {following}")
 
 
 def _hold(path: Path) -> FileLock:
@@ -221,8 +269,11 @@ def _hold(path: Path) -> FileLock:
 
 @dataclass(frozen=True, slots=True)
 class _Ready:
-    """A journal ready to be used: what is lost, and where the damaged file went if there was damage now."""
+    """A journal ready to be used: the number of its next entry, what is lost, and where the damaged file went if there
+    was damage now.
+    """
 
+    following: int
     lost: tuple[Span, ...]
     aside: Path | None = None
 
@@ -233,7 +284,9 @@ def _ready(path: Path) -> _Ready:
         finish_repair(path)
         log = read_bytes(log_of(path))
         findings = look_over(path, log)
-        return _Ready(findings.known) if findings.sound else _Ready(*repair(path, log))
+        lost, aside = (findings.known, None) if findings.sound else repair(path, log, open_end=findings.open_end)
+        with closing(connect(path)) as connection:
+            return _Ready(_next(connection), lost, aside)
     except (OSError, sqlite3.Error) as error:
         raise not_read(error, path) from error
 

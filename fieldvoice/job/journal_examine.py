@@ -34,6 +34,11 @@ class Findings:
     known: tuple[Span, ...] = ()
 
     @property
+    def open_end(self) -> bool:
+        """Whether entries may have followed the last one that can be read, with nothing left to tell of them."""
+        return bool(self.structure or self.stranded)
+
+    @property
     def sound(self) -> bool:
         """Whether nothing new is wrong: an entry that was never finished was never acknowledged."""
         return not (self.damaged or self.missing or self.structure or self.stranded)

@@ -7,12 +7,14 @@ Every step can be cut short: until the new file is whole the old one stands in i
 from __future__ import annotations
 
 import os
+from collections.abc import Iterable
 from contextlib import closing
 from datetime import UTC, datetime
 from pathlib import Path
 
+from fieldvoice.job.journal_rows import Row
 from fieldvoice.job.journal_salvage import Salvage, salvage
-from fieldvoice.job.journal_schema import INSERT_ROW, PAGE_BYTES, bind, connect, migrate
+from fieldvoice.job.journal_schema import INSERT_ROW, bind, connect, migrate
 from fieldvoice.job.journal_span import Span, gaps
 
 
@@ -26,14 +28,15 @@ def read_bytes(path: Path) -> bytes:
     return path.read_bytes() if path.exists() else b""
 
 
-def repair(path: Path, log: bytes) -> tuple[tuple[Span, ...], Path]:
+def repair(path: Path, log: bytes, *, open_end: bool) -> tuple[tuple[Span, ...], Path]:
     """Replaces the damaged journal at `path`; returns the entries lost and where the damaged file is kept.
 
-    `log` is its write-ahead log as it was before anything opened it. Nobody else may hold the journal.
+    `log` is its write-ahead log as it was before anything opened it. `open_end` says that
+    nothing tells where the entries ended, as where the file's structure is damaged. Nobody else may hold the journal.
     """
     database = read_bytes(path)
     left = salvage(database, log)
-    lost = _losses(left, cut_off=len(database) % PAGE_BYTES != 0)
+    lost = _losses(left, open_end=open_end or not left.rows)
     aside = path.with_name(f"{path.name}.damaged-{datetime.now(UTC):%Y%m%dT%H%M%S%f}")
     _write(aside, database)
     if log:
@@ -41,7 +44,7 @@ def repair(path: Path, log: bytes) -> tuple[tuple[Span, ...], Path]:
     building = path.with_name(path.name + ".building")
     for leftover in (building, log_of(building), _shared(building)):
         leftover.unlink(missing_ok=True)
-    _build(building, left, lost)
+    build(building, left.rows, lost)
     building.replace(_rebuilt(path))
     finish_repair(path)
     return lost, aside
@@ -56,25 +59,26 @@ def finish_repair(path: Path) -> None:
         _sync_folder(path.parent)
 
 
-def _losses(left: Salvage, *, cut_off: bool) -> tuple[Span, ...]:
-    """Gaps between the rows that are whole, damaged ones at the end, and an open end where the file was cut off."""
+def _losses(left: Salvage, *, open_end: bool) -> tuple[Span, ...]:
+    """Gaps between the rows that are whole, damaged ones at the end, and perhaps an open end."""
     whole = [row[0] for row in left.rows]
     last = max(whole, default=0)
     ends = [seq for seq in sorted(left.damaged) if last < seq <= last + len(left.damaged)]
     lost = list(gaps(whole))
     if ends:
         lost.append(Span(last + 1, ends[-1]))
-    if cut_off or not whole:
+    if open_end:
         lost.append(Span(max((last, *ends)) + 1, None))
     return tuple(lost)
 
 
-def _build(path: Path, left: Salvage, lost: tuple[Span, ...]) -> None:
+def build(path: Path, rows: Iterable[Row], lost: Iterable[Span]) -> None:
+    """Makes a new journal of whole rows, on the disk and in one file when this returns."""
     found = datetime.now(UTC).isoformat()
     with closing(connect(path)) as connection:
         migrate(connection)
         connection.execute("BEGIN IMMEDIATE")
-        connection.executemany(INSERT_ROW, map(bind, left.rows))
+        connection.executemany(INSERT_ROW, map(bind, rows))
         known = [(span.first, span.last, found) for span in lost if span.last is not None]
         connection.executemany("INSERT INTO lost VALUES (?, ?, ?)", known)
         connection.execute("COMMIT")

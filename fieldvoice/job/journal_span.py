@@ -15,7 +15,7 @@ class Span:
 
     def __str__(self) -> str:
         if self.last is None:
-            return f"any from {self.first} on"
+            return f"perhaps any after {self.first - 1}"
         return str(self.first) if self.first == self.last else f"{self.first} to {self.last}"
 
 

@@ -82,7 +82,7 @@ def not_a_journal(path: Path) -> JournalTrouble:
 
 def damage(path: Path, aside: Path | None, lost: Sequence[Span]) -> str:
     """Said when a damaged journal is opened; `aside` is where the damaged file went, None where it stays as it is."""
-    kept = f"The damaged file is kept as {aside}." if aside else "The file was left as it is."
+    kept = f"The damaged file is kept as {aside}." if aside else "The file itself was left as it was."
     return (
         f"{path} is damaged. {losses(lost)} The rest is open. "
         f"Check every reading against the wall before cutting. {kept}"
@@ -93,7 +93,7 @@ def losses(lost: Sequence[Span]) -> str:
     """The entries lost, in one sentence."""
     if not lost:
         return "No entry is lost."
-    return f"Lost: entries {', '.join(map(str, lost))}."
+    return f"Entries lost: {', '.join(map(str, lost))}."
 
 
 def _cause(error: sqlite3.Error) -> tuple[str, str]:
