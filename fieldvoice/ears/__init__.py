@@ -1,1 +1,62 @@
-"""Sound in, word strings out: capture, end-pointing, recognizers and their models. No meaning here."""
+"""Hearing: sound in, words with their probabilities out. Nothing here knows what the words mean."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+
+from fieldvoice.ears.ear import Ear, WordNetwork
+from fieldvoice.ears.sound import RATE, Frames, Sound
+from fieldvoice.ears.wav import read_wav, stream_wav
+from fieldvoice.errors import BadUsage
+from fieldvoice.records.hearing import Hearing
+
+RECOGNIZERS = ("whisper", "vosk")
+
+__all__ = [
+    "RATE",
+    "RECOGNIZERS",
+    "Ear",
+    "Frames",
+    "Sound",
+    "WordNetwork",
+    "hear",
+    "open_ear",
+    "read_wav",
+    "stream_wav",
+]
+
+
+def open_ear(
+    name: str,
+    words: Sequence[str],
+    automaton: WordNetwork,  # noqa: ARG001 - for the ear that decodes inside the language
+    folder: Path | None = None,
+) -> Ear:
+    """The recognizer of that name, ready to hear, its model found and verified (in `folder` if one is given).
+
+    `words` is the whole vocabulary, `automaton` the network of the spoken language. Raises NotHere where its model
+    isn't on this machine, BadInput where the model is damaged or lacks words, BadUsage for a name that isn't in
+    RECOGNIZERS.
+    """
+    from fieldvoice.ears import models
+
+    if name not in RECOGNIZERS:
+        raise BadUsage(f"There is no recognizer named {name}. Choose one of: {', '.join(RECOGNIZERS)}.")
+    model = models.verified(models.find(name, folder))
+    if name == "vosk":
+        from fieldvoice.ears.vosk_ear import VoskEar
+
+        return VoskEar(model.folder, words)
+    from fieldvoice.ears.whisper_ear import WhisperEar
+
+    return WhisperEar(model.folder)
+
+
+def hear(ear: Ear, sound: Sound, block_seconds: float = 0.1) -> Hearing:
+    """One recording through an ear as if it were spoken now, a block at a time."""
+    size = round(block_seconds * RATE)
+    ear.reset()
+    for start in range(0, len(sound.frames), size):
+        ear.feed(sound.frames[start : start + size])
+    return ear.finish()

@@ -30,7 +30,8 @@ class Hearing:
     """One utterance as one recognizer took it, best hypothesis first; no hypotheses means that nothing was heard.
 
     `recognizer` is its name as shown to people; `audio_seconds` is the length of the sound, `seconds` the time from the
-    last sample handed over to this result; `noise_db` is the level of the noise before the words, in dB of full scale.
+    last sample handed over to this result; `noise_db` is the level of the noise between the words, in dB of full scale;
+    `log_probability` is the mean log probability of a token of the best hypothesis, for an ear that has one.
     """
 
     hypotheses: tuple[Hypothesis, ...]
@@ -39,6 +40,7 @@ class Hearing:
     audio_seconds: float = 0.0
     seconds: float = 0.0
     noise_db: float | None = None
+    log_probability: float | None = None
 
     @classmethod
     def typed(cls, line: str) -> Hearing:

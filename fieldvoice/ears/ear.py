@@ -1,0 +1,63 @@
+"""What every recognizer looks like from outside, and the plain shape of words that it hands on."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Mapping
+from typing import Protocol
+
+from fieldvoice.ears.sound import Frames
+from fieldvoice.records.hearing import Hearing, Hypothesis
+
+
+class WordNetwork(Protocol):
+    """The spoken language as a deterministic acceptor of words, as the language room makes it from the grammar.
+
+    `arcs[state][word]` is the next state; an utterance may end in the states in `finals`.
+    """
+
+    @property
+    def start(self) -> int:
+        """The state before the first word."""
+
+    @property
+    def finals(self) -> frozenset[int]:
+        """Where an utterance may end."""
+
+    @property
+    def arcs(self) -> tuple[Mapping[str, int], ...]:
+        """For each state, the words that may follow and where they lead."""
+
+
+class Ear(Protocol):
+    """A recognizer. It knows words, not what they mean. One utterance at a time: `feed` while spoken, then `finish`."""
+
+    name: str
+    """As shown to people."""
+
+    def reset(self) -> None:
+        """Forgets what was fed since the last `finish`."""
+
+    def feed(self, frames: Frames) -> str:
+        """Takes the next samples; returns the words so far, or an empty string where this ear doesn't say."""
+
+    def finish(self) -> Hearing:
+        """The utterance is over: what was heard. The ear is ready for the next one."""
+
+
+_NOT_WORDS = re.compile(r"[^a-z' ]+")
+
+
+def plain_words(text: str) -> str:
+    """Lower-case, single-spaced words without punctuation: "Top, forty-two." becomes "top forty two"."""
+    return " ".join(word for part in _NOT_WORDS.sub(" ", text.lower()).split() if (word := part.strip("'")))
+
+
+def merged(hypotheses: Iterable[Hypothesis]) -> tuple[Hypothesis, ...]:
+    """Hypotheses with the same words as one, their probabilities added; best first, those without words left out."""
+    mass: dict[str, float] = {}
+    for one in hypotheses:
+        if one.words:
+            mass[one.words] = mass.get(one.words, 0.0) + one.probability
+    best_first = sorted(mass.items(), key=lambda item: -item[1])
+    return tuple(Hypothesis(words, probability) for words, probability in best_first)

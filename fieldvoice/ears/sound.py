@@ -1,0 +1,80 @@
+"""Sound as every ear takes it: 16 kHz, mono, 16 bit; and how loud it is."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+RATE = 16_000
+"""Samples a second that every recognizer here takes."""
+
+Frames = NDArray[np.int16]
+"""16 kHz mono samples, shape [samples]."""
+
+FULL_SCALE = 32_768.0
+SILENCE_DB = -96.0
+"""The quietest level that 16 bits can tell from nothing; silence is reported as this."""
+
+
+@dataclass(frozen=True, slots=True)
+class Sound:
+    """A recording, ready for an ear. `source_rate` (Hz) and `source_channels` say what it was before."""
+
+    frames: Frames
+    source_rate: int = RATE
+    source_channels: int = 1
+
+    @property
+    def seconds(self) -> float:
+        """How long it lasts."""
+        return len(self.frames) / RATE
+
+
+def level_db(frames: Frames) -> float:
+    """Root mean square level in dB of full scale; -96 for silence or for no samples."""
+    if not len(frames):
+        return SILENCE_DB
+    power = float(np.mean((frames.astype(np.float64) / FULL_SCALE) ** 2))
+    return max(SILENCE_DB, 10 * float(np.log10(power))) if power > 0 else SILENCE_DB
+
+
+def clipped_share(frames: Frames) -> float:
+    """The share of samples at the end of the scale, where the microphone could not follow the voice."""
+    if not len(frames):
+        return 0.0
+    return float(np.mean(np.abs(frames.astype(np.int32)) >= 32_700))
+
+
+def noise_db(frames: Frames, block_seconds: float = 0.02) -> float:
+    """The level between the words, in dB of full scale: the lowest tenth of the short blocks."""
+    levels = block_levels(frames, block_seconds)
+    return float(np.percentile(levels, 10)) if len(levels) else SILENCE_DB
+
+
+def speech_db(frames: Frames, block_seconds: float = 0.02) -> float:
+    """The level of the words, in dB of full scale: the highest tenth of the short blocks."""
+    levels = block_levels(frames, block_seconds)
+    return float(np.percentile(levels, 90)) if len(levels) else SILENCE_DB
+
+
+def block_levels(frames: Frames, block_seconds: float) -> NDArray[np.float64]:
+    """Levels in dB of full scale of consecutive blocks; shape [blocks], a last short block left out."""
+    size = max(1, round(block_seconds * RATE))
+    whole = len(frames) // size
+    blocks = frames[: whole * size].reshape(whole, size).astype(np.float64) / FULL_SCALE
+    power = np.mean(blocks**2, axis=1)
+    levels: NDArray[np.float64] = np.maximum(SILENCE_DB, 10 * np.log10(np.maximum(power, 1e-12)))
+    return levels
+
+
+def to_int16(samples: NDArray[np.float32]) -> Frames:
+    """Samples in -1..1 as 16 bit; what lies outside is held at the end of the scale, what is no number is silence."""
+    finite = np.nan_to_num(samples, nan=0.0, posinf=1.0, neginf=-1.0)
+    return np.clip(np.round(finite * FULL_SCALE), -32_768, 32_767).astype(np.int16)
+
+
+def to_float(frames: Frames) -> NDArray[np.float32]:
+    """16 bit samples in -1..1."""
+    return frames.astype(np.float32) / np.float32(FULL_SCALE)

@@ -1,0 +1,132 @@
+"""Vosk: a small streaming recognizer, given the grammar's words at run time."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Sequence
+from itertools import islice, product
+from math import exp
+from pathlib import Path
+from time import perf_counter
+from typing import Any
+
+import numpy as np
+
+from fieldvoice.ears.ear import merged, plain_words
+from fieldvoice.ears.sound import RATE, Frames, noise_db
+from fieldvoice.errors import BadInput
+from fieldvoice.records.hearing import Hearing, Hypothesis
+
+UNKNOWN = "[unk]"
+"""Vosk's word for anything else. Without it in the list every noise becomes a word with full confidence."""
+
+ALTERNATIVES = 10
+SCORE_SCALE = 1.0
+"""What a score margin is multiplied by before it becomes a ratio of probabilities; natural logarithms."""
+
+Scored = tuple[str, float]
+"""Words and their score."""
+
+
+class VoskEar:
+    """Vosk behind the ear protocol. Its probabilities come from the score margins between the alternatives; what an
+    alternative with an unknown word in it would have had is left out, and so counts as doubt.
+
+    Raises BadInput where the model can't be loaded or lacks a word of the vocabulary.
+    """
+
+    def __init__(self, folder: Path, words: Sequence[str]) -> None:
+        self.name = f"vosk ({folder.name})"
+        self._model = _load(folder)
+        _check_words(self._model, words, folder)
+        self._recognizer = _recognizer(self._model, words)
+        self._parts: list[list[Scored]] = []
+        self._heard: list[Frames] = []
+
+    def reset(self) -> None:
+        """Forgets what was fed since the last `finish`."""
+        self._recognizer.Reset()
+        self._parts = []
+        self._heard = []
+
+    def feed(self, frames: Frames) -> str:
+        """Takes the next samples; returns the words so far, unknown ones left out."""
+        self._heard.append(frames)
+        if self._recognizer.AcceptWaveform(frames.tobytes()):
+            self._keep(self._recognizer.Result())
+        running = json.loads(self._recognizer.PartialResult()).get("partial", "")
+        spoken = " ".join([*(part[0][0] for part in self._parts), running])
+        return plain_words(spoken.replace(UNKNOWN, " "))
+
+    def finish(self) -> Hearing:
+        """What was heard, best first."""
+        started = perf_counter()
+        self._keep(self._recognizer.FinalResult())
+        frames = np.concatenate(self._heard) if self._heard else np.zeros(0, np.int16)
+        hypotheses = _probable(_joined(self._parts))
+        self.reset()
+        seconds = perf_counter() - started
+        return Hearing(
+            hypotheses, self.name, audio_seconds=len(frames) / RATE, seconds=seconds, noise_db=noise_db(frames)
+        )
+
+    def _keep(self, result: str) -> None:
+        """One stretch between pauses; Vosk ends stretches by itself where the speaker rests."""
+        alternatives = [(one["text"], float(one["confidence"])) for one in json.loads(result).get("alternatives", [])]
+        if any(text for text, _ in alternatives):
+            self._parts.append(alternatives)
+
+
+def _joined(parts: Sequence[Sequence[Scored]]) -> list[Scored]:
+    """Every way to put the stretches together, best first, no more than 100."""
+    ways = islice(product(*parts), 10_000) if parts else iter(())
+    joined = [(" ".join(text for text, _ in way), sum(score for _, score in way)) for way in ways]
+    return sorted(joined, key=lambda item: -item[1])[:100]
+
+
+def _probable(scored: Sequence[Scored]) -> tuple[Hypothesis, ...]:
+    """Scores to probabilities that sum to 1 over all alternatives, those with unknown words then left out."""
+    if not scored:
+        return ()
+    best = scored[0][1]
+    weights = [exp(SCORE_SCALE * (score - best)) for _, score in scored]
+    total = sum(weights)
+    known = [
+        Hypothesis(plain_words(text), weight / total)
+        for (text, _), weight in zip(scored, weights, strict=True)
+        if UNKNOWN not in text
+    ]
+    return merged(known)[:ALTERNATIVES]
+
+
+def _load(folder: Path) -> Any:
+    """The model; Any since the package has no type hints."""
+    import vosk
+
+    vosk.SetLogLevel(-1)
+    try:
+        return vosk.Model(str(folder))
+    except Exception as error:  # the package raises nothing more exact
+        raise BadInput(
+            f"The Vosk model in {folder} can't be loaded: its files are damaged. Nothing can be heard with it. "
+            "Remove that folder and fetch the model again, or point to another one."
+        ) from error
+
+
+def _check_words(model: Any, words: Sequence[str], folder: Path) -> None:
+    """Vosk drops a word that it doesn't know with no more than a log line, so that it could never be heard."""
+    missing = [word for word in words if model.vosk_model_find_word(word) < 0]
+    if missing:
+        raise BadInput(
+            f"The Vosk model in {folder} doesn't know {len(missing)} of the {len(words)} words of the job: "
+            f"{', '.join(sorted(missing))}. With it those could never be heard. Use another model: an official one of "
+            "Vosk, or one trained for these words."
+        )
+
+
+def _recognizer(model: Any, words: Sequence[str]) -> Any:
+    import vosk
+
+    recognizer = vosk.KaldiRecognizer(model, RATE, json.dumps([*words, UNKNOWN]))
+    recognizer.SetMaxAlternatives(ALTERNATIVES)
+    return recognizer

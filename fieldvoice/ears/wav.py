@@ -1,0 +1,157 @@
+"""Recordings from files: any usual WAV becomes the kind of sound that ears take; each defect has its sentence."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from fieldvoice.ears.sound import RATE, Frames, Sound, to_int16
+from fieldvoice.errors import BadInput
+
+LOWEST_RATE, HIGHEST_RATE = 8_000, 192_000
+LONGEST_SECONDS = 600.0
+"""What `read_wav` takes into memory at once; longer recordings go through `stream_wav`."""
+
+_BLOCK_SECONDS = 0.5
+
+
+def read_wav(path: Path | str, longest_seconds: float = LONGEST_SECONDS) -> Sound:
+    """A whole recording as 16 kHz mono 16 bit, whatever rate (8 to 192 kHz), depth or channel count it has.
+
+    Raises BadInput, saying which defect and what to do, where the file is missing, empty, no WAV, cut off, at a rate
+    that can't carry speech, or longer than `longest_seconds`.
+    """
+    path = Path(path)
+    with _opened(path) as file:
+        seconds = file.frames / file.samplerate
+        if seconds > longest_seconds:
+            raise BadInput(
+                f"{path.name} is {_spoken_time(seconds)} long, and at most {_spoken_time(longest_seconds)} is taken at "
+                "once. Nothing was heard from it. Cut it into shorter files, or replay only the part with the readings."
+            )
+        rate, channels = file.samplerate, file.channels
+        blocks = list(_resampled(file, path))
+    frames = np.concatenate(blocks) if blocks else np.zeros(0, np.int16)
+    return Sound(frames, rate, channels)
+
+
+def stream_wav(path: Path | str) -> Iterator[Frames]:
+    """The same recording in blocks of about half a second, so that its length doesn't matter to memory."""
+    path = Path(path)
+    with _opened(path) as file:
+        yield from _resampled(file, path)
+
+
+def _opened(path: Path) -> Any:
+    """The open soundfile, once its head has been found sound; Any since the package has no type hints of its own."""
+    import soundfile
+
+    _check_head(path)
+    try:
+        file = soundfile.SoundFile(path)
+    except (soundfile.LibsndfileError, RuntimeError, OSError, ValueError, TypeError) as error:
+        raise _not_wav(path) from error
+    problem = _problem(file, path)
+    if problem is not None:
+        file.close()
+        raise problem
+    return file
+
+
+def _check_head(path: Path) -> None:
+    """The defects that can be told from the first bytes and the size alone."""
+    try:
+        size = path.stat().st_size
+        with path.open("rb") as raw:
+            head = raw.read(12)
+    except OSError as error:
+        raise BadInput(
+            f"{path} can't be read ({error.strerror}). Check the name; nothing was heard from it."
+        ) from error
+    if size == 0:
+        raise BadInput(f"{path.name} is empty: the recording never reached the file. Record it again.")
+    if head[:4] not in {b"RIFF", b"RIFX", b"RF64"} or (len(head) == 12 and head[8:] != b"WAVE"):
+        raise _not_wav(path)
+    if size < 44:
+        raise _cut_off(path)
+
+
+def _problem(file: Any, path: Path) -> BadInput | None:
+    if not LOWEST_RATE <= file.samplerate <= HIGHEST_RATE:
+        return BadInput(
+            f"{path.name} has {file.samplerate} samples a second; speech needs {LOWEST_RATE} to {HIGHEST_RATE}. "
+            "Nothing was heard from it. Record it again at 16000 or 48000."
+        )
+    if file.frames == 0:
+        return BadInput(
+            f"{path.name} has a head but no sound in it: the recording was stopped too early. Record it again."
+        )
+    return _cut_off(path) if _promised_bytes(path) > path.stat().st_size else None
+
+
+def _promised_bytes(path: Path) -> int:
+    """How long the file must be for the sound chunk that its head announces; 0 where the head leaves that open."""
+    with path.open("rb") as raw:
+        kind = raw.read(12)[:4]
+        while len(head := raw.read(8)) == 8:
+            size = int.from_bytes(head[4:], "big" if kind == b"RIFX" else "little")
+            if head[:4] == b"data":
+                return 0 if size in {0, 0xFFFFFFFF} else raw.tell() + size
+            raw.seek(size + size % 2, 1)
+    return 0
+
+
+def _resampled(file: Any, path: Path) -> Iterator[Frames]:
+    """Blocks of 16 kHz mono from an open file."""
+    import soundfile
+    import soxr
+
+    change = soxr.ResampleStream(file.samplerate, RATE, 1, dtype="float32", quality="HQ")
+    size = round(file.samplerate * _BLOCK_SECONDS)
+    while True:
+        try:
+            block: NDArray[np.float32] = file.read(size, dtype="float32", always_2d=True)
+        except (soundfile.LibsndfileError, RuntimeError) as error:
+            raise _cut_off(path) from error
+        last = len(block) < size
+        out = to_int16(change.resample_chunk(_mono(block), last=last))
+        if len(out):
+            yield out
+        if last:
+            return
+
+
+def _mono(block: NDArray[np.float32]) -> NDArray[np.float32]:
+    """The mean of the channels, and silence where a float file holds what is no number."""
+    finite = np.nan_to_num(block, nan=0.0, posinf=1.0, neginf=-1.0)
+    mean: NDArray[np.float32] = np.ascontiguousarray(np.clip(finite, -1.0, 1.0).mean(axis=1, dtype=np.float32))
+    return mean
+
+
+def _not_wav(path: Path) -> BadInput:
+    return BadInput(
+        f"{path.name} is not a WAV recording that can be read. Nothing was heard from it. "
+        "Save it as WAV (any usual rate and depth) and give that file."
+    )
+
+
+def _cut_off(path: Path) -> BadInput:
+    return BadInput(
+        f"{path.name} is cut off: its head promises more sound than the file holds. Nothing was taken from it, since a "
+        "reading may be missing its end. Record it again, or say the readings anew."
+    )
+
+
+def _spoken_time(seconds: float) -> str:
+    minutes = seconds / 60
+    return (
+        f"{minutes / 60:.1f} hours"
+        if minutes >= 90
+        else f"{minutes:.0f} minutes"
+        if minutes >= 2
+        else f"{seconds:.0f} seconds"
+    )

@@ -1,0 +1,118 @@
+"""Whisper's own decoder, primed with the words of the job."""
+
+from __future__ import annotations
+
+import json
+from math import exp
+from pathlib import Path
+from time import perf_counter
+from typing import Any
+
+import numpy as np
+
+from fieldvoice.ears.ear import merged, plain_words
+from fieldvoice.ears.encoder import Encoded, Encoder, fits
+from fieldvoice.ears.sound import RATE, Frames, noise_db
+from fieldvoice.records.hearing import Hearing, Hypothesis
+
+BEAM = 10
+NEW_TOKENS = 48
+NO_SPEECH = 0.3
+"""Above this probability of no speech nothing was said. Measured: this alone keeps noise from becoming readings."""
+
+PROMPT = (
+    "Tape readings, called in words. Top, middle, bottom, left, right, width, height, widths, heights. "
+    "Twelve and a half. Thirty and a quarter, ninety and three quarters. Eighteen and an eighth, and five eighths. "
+    "Sixty and a sixteenth, and eleven sixteenths. Seventy one flat. Eight feet four inches. A hundred and six. "
+    "Box one, single gang, center, from the left, down from the top, up from the floor. Dead and tested, live. "
+    "Yes. No. Undo. Say again. What's missing. Read it all back. Done. Next board. Hold. Last board, wall, ceiling."
+)
+"""Shown to the decoder as what was said before: every place and command once, in words. Digits here do harm."""
+
+
+class WhisperEar:
+    """Whisper behind the ear protocol: words come at the end of the utterance, none while it is spoken."""
+
+    def __init__(self, folder: Path, threads: int = 2, prompt: str = PROMPT) -> None:
+        self.name = f"whisper ({folder.name if folder.name != 'model' else 'tiny.en'})"
+        self._encoder = Encoder(folder, threads)
+        self._decoder = Decoder(self._encoder, folder, prompt)
+        self._heard: list[Frames] = []
+
+    def reset(self) -> None:
+        """Forgets what was fed since the last `finish`."""
+        self._heard = []
+
+    def feed(self, frames: Frames) -> str:
+        """Takes the next samples; this ear has no words before the end."""
+        self._heard.append(frames)
+        return ""
+
+    def finish(self) -> Hearing:
+        """What was heard, best first; nothing where no speech was in it or where it ran on for more than 28 s."""
+        started = perf_counter()
+        frames = np.concatenate(self._heard) if self._heard else np.zeros(0, np.int16)
+        self.reset()
+        hypotheses: tuple[Hypothesis, ...] = ()
+        surety: float | None = None
+        if len(frames) and fits(frames):
+            hypotheses, surety = self._decoder.decode(self._encoder.encode(frames))
+        return Hearing(
+            hypotheses,
+            self.name,
+            audio_seconds=len(frames) / RATE,
+            seconds=perf_counter() - started,
+            noise_db=noise_db(frames),
+            log_probability=surety,
+        )
+
+
+class Decoder:
+    """The beam search over an encoded utterance. The tokenizer is the model's own `tokenizer.json`."""
+
+    def __init__(self, encoder: Encoder, folder: Path, prompt: str) -> None:
+        from tokenizers import Tokenizer
+
+        self._model = encoder.model
+        self._tokenizer = Tokenizer.from_file(str(folder / "tokenizer.json"))
+        self._prompt = _prompt_tokens(self._tokenizer, prompt)
+        self._digits = _tokens_with_digits(folder / "tokenizer.json")
+
+    def decode(self, encoded: Encoded) -> tuple[tuple[Hypothesis, ...], float | None]:
+        """The hypotheses and the mean log probability of a token of the best one (None where no speech was in it)."""
+        result = self._model.generate(
+            encoded.view,
+            [self._prompt],
+            beam_size=BEAM,
+            num_hypotheses=BEAM,
+            max_length=len(self._prompt) + NEW_TOKENS,
+            return_scores=True,
+            return_no_speech_prob=True,
+            suppress_tokens=[-1, *self._digits],
+        )[0]
+        if result.no_speech_prob > NO_SPEECH:
+            return (), None
+        return self._probable(result), float(result.scores[0])
+
+    def _probable(self, result: Any) -> tuple[Hypothesis, ...]:
+        """Shares of the ten hypotheses by total log probability: mean score by length, the end token counted."""
+        totals = [score * (len(tokens) + 1) for score, tokens in zip(result.scores, result.sequences_ids, strict=True)]
+        weights = [exp(total - max(totals)) for total in totals]
+        whole = sum(weights)
+        return merged(
+            Hypothesis(plain_words(self._tokenizer.decode(tokens)), weight / whole)
+            for tokens, weight in zip(result.sequences_ids, weights, strict=True)
+        )
+
+
+def _prompt_tokens(tokenizer: Any, prompt: str) -> list[int]:
+    """What the decoder starts from: the words of the job as previous text, then the start of this utterance."""
+    special = [tokenizer.token_to_id(name) for name in ("<|startofprev|>", "<|startoftranscript|>", "<|notimestamps|>")]
+    words: list[int] = tokenizer.encode(" " + prompt, add_special_tokens=False).ids
+    return [special[0], *words, *special[1:]]
+
+
+def _tokens_with_digits(file: Path) -> list[int]:
+    """Every token with a digit in it: readings come as words, which the grammar knows."""
+    vocabulary: dict[str, int] = json.loads(file.read_text(encoding="utf-8"))["model"]["vocab"]
+    return sorted(number for token, number in vocabulary.items() if any(sign.isdigit() for sign in token))
