@@ -17,6 +17,7 @@ _CAUSES = {
     "SQLITE_CANTOPEN": (_UNWRITABLE, "Give write permission, or choose another file with --job"),
     "SQLITE_PERM": (_UNWRITABLE, "Give write permission, or choose another file with --job"),
     "SQLITE_BUSY": ("Another program holds the journal", "Close the other program"),
+    "SQLITE_IOERR_SHMSIZE": (_FULL, "Make room on the disk"),  # the log's index couldn't grow
     "SQLITE_IOERR": ("The disk reports an error", "Check the disk, and export the job to another one"),
     "SQLITE_CORRUPT": ("The journal's file is damaged", "Start again: opening it saves what is left"),
     "SQLITE_NOTADB": ("The journal's file is damaged", "Start again: opening it saves what is left"),

@@ -1,0 +1,205 @@
+"""Killed at any write, a journal has every entry that it acknowledged; on a failing disk it says so."""
+
+import shutil
+import signal
+import subprocess
+import sys
+import time
+from collections.abc import Callable, Iterator
+from pathlib import Path
+
+import pytest
+
+from fieldvoice.job.journal import Journal
+from tests.crash.child import NOON
+from tests.crash.strace import SYSCALLS, TOP, Run, needs_strace, run_child
+
+SCRIPTS = ("aa", "aAa", "araa", "acaa", "aAcrA")
+DEFAULT_STRIDE = 7
+"""Of the points of all scripts, each seventh is tried by default and every one under `slow`."""
+
+
+@pytest.fixture(scope="module")
+def points(tmp_path_factory: pytest.TempPathFactory) -> list[tuple[str, str, int]]:
+    """Every script with every call it makes that writes: (script, call, which one)."""
+    needs_strace()
+    folder = tmp_path_factory.mktemp("points")
+    found = []
+    for script in SCRIPTS:
+        whole = run_child(folder / f"{script}.job", script)
+        assert whole.said[-1] == "done"
+        assert whole.counts["pwrite64"] > 5
+        assert whole.counts["fdatasync"] + whole.counts["fsync"] > 3
+        found += [(script, call, n) for call in SYSCALLS for n in range(1, whole.counts[call] + 1)]
+    return found
+
+
+def _kept(path: Path) -> list[int]:
+    """What the next opening finds, with nothing damaged."""
+    if not path.exists():
+        return []
+    with Journal.open(path) as journal:
+        assert journal.notice is None
+        return [int(str(entry.body["count"])) for entry in journal.entries()]
+
+
+def _check_kept(path: Path, run: Run, script: str) -> None:
+    """All that was acknowledged, at most one more, nothing that wasn't said, in order, and the journal goes on."""
+    kept = _kept(path)
+    said = [count for count, letter in enumerate("r" + script) if letter in "aA"]
+    assert [count for count in run.acknowledged if count not in kept] == []
+    assert kept == [count for count in said if count in kept]
+    assert not any(line.startswith("traceback") for line in run.said), run.said
+    with Journal.open(path) as journal:
+        assert journal.append("reading", "hanger", {}, NOON).seq == len(kept) + 1
+
+
+def _fresh(folder: Path) -> Path:
+    shutil.rmtree(folder, ignore_errors=True)
+    folder.mkdir()
+    return folder / "kitchen.job"
+
+
+def _kill_at(points: list[tuple[str, str, int]], folder: Path) -> int:
+    killed = 0
+    for script, call, n in points:
+        path = _fresh(folder)
+        run = run_child(path, script, f"{call}:signal=KILL:when={n}")
+        assert run.killed, (script, call, n)
+        assert "done" not in run.said
+        _check_kept(path, run, script)
+        killed += 1
+    return killed
+
+
+def _fail_at(points: list[tuple[str, str, int]], folder: Path, error: str, *, for_good: bool) -> int:
+    injected = 0
+    for script, call, n in points:
+        path = _fresh(folder)
+        run = run_child(path, script, f"{call}:error={error}:when={n}{'+' if for_good else ''}")
+        assert run.injected >= 1, (script, call, n)
+        assert run.said[-1] == "done"
+        _check_kept(path, run, script)
+        injected += run.injected
+    return injected
+
+
+def _failing(points: list[tuple[str, str, int]]) -> list[tuple[str, str, int]]:
+    return [point for point in points if point[1] in {"pwrite64", "fdatasync", "fsync", "ftruncate"}]
+
+
+def test_killed_at_a_write_it_has_what_it_acknowledged(points: list[tuple[str, str, int]], tmp_path: Path) -> None:
+    """A sample of the kill points of every script."""
+    assert _kill_at(points[::DEFAULT_STRIDE], tmp_path / "job") > 10
+
+
+@pytest.mark.slow
+def test_killed_at_every_write_it_has_what_it_acknowledged(
+    points: list[tuple[str, str, int]], tmp_path: Path, record_property: Callable[[str, object], None]
+) -> None:
+    """Every kill point of every script."""
+    killed = _kill_at(points, tmp_path / "job")
+    record_property("kill points tried", killed)
+    assert killed == len(points)
+
+
+@pytest.mark.parametrize(("error", "for_good"), [("ENOSPC", True), ("EIO", False)])
+def test_a_failing_disk_is_told_and_the_earlier_entries_stay(
+    points: list[tuple[str, str, int]], tmp_path: Path, error: str, *, for_good: bool
+) -> None:
+    """A sample: the disk stays full from some write on, or one write or wait fails."""
+    assert _fail_at(_failing(points)[3::17], tmp_path / "job", error, for_good=for_good) > 3
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("for_good", [True, False], ids=["for good", "once"])
+@pytest.mark.parametrize("error", ["ENOSPC", "EIO"])
+def test_a_disk_that_fails_at_any_call_is_told_and_the_earlier_entries_stay(
+    points: list[tuple[str, str, int]],
+    tmp_path: Path,
+    error: str,
+    record_property: Callable[[str, object], None],
+    *,
+    for_good: bool,
+) -> None:
+    """Every call that writes or waits for the disk."""
+    record_property("faults injected", _fail_at(_failing(points), tmp_path / "job", error, for_good=for_good))
+
+
+def test_a_full_disk_is_said_in_words(tmp_path: Path) -> None:
+    """What happened, what is safe, and what to do."""
+    needs_strace()
+    path = _fresh(tmp_path / "job")
+    writes = run_child(path, "a").counts["pwrite64"]
+    path = _fresh(tmp_path / "job")
+    run = run_child(path, "aAAA", f"pwrite64:error=ENOSPC:when={writes}+")
+    assert run.injected > 0
+    assert run.acknowledged[0] == 1
+    assert any("The disk is full" in line and "everything before it is safe" in line for line in run.said), run.said
+    assert _kept(path) == run.acknowledged
+    run = run_child(path, "a", "pwrite64:error=ENOSPC:when=1+")
+    assert run.acknowledged == []
+    assert any("The disk is full" in line and "No cut may rest" in line for line in run.said), run.said
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="there is no kill -9")
+@pytest.mark.parametrize("acknowledged", [1, 4, 15])
+def test_killed_from_outside_while_it_writes(tmp_path: Path, acknowledged: int) -> None:
+    """Without strace too: the parent kills once it has read so many acknowledgements."""
+    path = tmp_path / "kitchen.job"
+    order = [sys.executable, "-m", "tests.crash.child", str(path), "aA" * 500]
+    with subprocess.Popen(order, cwd=TOP, stdout=subprocess.PIPE, text=True) as child:
+        assert child.stdout is not None
+        said = [child.stdout.readline() for _ in range(acknowledged)]
+        time.sleep(0.002 * acknowledged)
+        child.send_signal(signal.SIGKILL)
+        said += child.stdout.readlines()
+    assert child.returncode == -signal.SIGKILL
+    acks = [int(line.split()[1]) for line in said if line.startswith("ack ") and line.endswith("\n")]
+    kept = _kept(path)
+    assert len(acks) >= acknowledged
+    assert kept[: len(acks)] == acks
+    assert len(kept) <= len(acks) + 1
+
+
+def _damaged(folder: Path) -> Path:
+    path = _fresh(folder)
+    with Journal.open(path) as journal:
+        for count in range(30):
+            journal.append("reading", "hanger", {"count": count, "heard": "a" * 300}, NOON)
+    data = path.read_bytes()
+    place = data.index(b'"count":7')
+    path.write_bytes(data[:place] + b'"count":8' + data[place + 9 :])
+    return path
+
+
+def _repair_points(tmp_path: Path) -> Iterator[tuple[str, int]]:
+    whole = run_child(_damaged(tmp_path / "job"), "")
+    assert whole.counts["rename"] >= 2
+    for call in SYSCALLS:
+        yield from ((call, n) for n in range(1, whole.counts[call] + 1))
+
+
+def _kill_repair(tmp_path: Path, points: list[tuple[str, int]]) -> None:
+    for call, n in points:
+        path = _damaged(tmp_path / "job")
+        assert run_child(path, "", f"{call}:signal=KILL:when={n}").killed
+        with Journal.open(path) as journal:
+            counts = [entry.body["count"] for entry in journal.entries()]
+            assert counts == [count for count in range(30) if count != 7], (call, n)
+            assert [str(span) for span in journal.lost] == ["8"]
+        assert list(path.parent.glob("*.damaged-*")), (call, n)
+
+
+def test_a_repair_that_is_killed_loses_nothing_more(tmp_path: Path) -> None:
+    """The renames and a sample of the writes."""
+    needs_strace()
+    points = list(_repair_points(tmp_path))
+    _kill_repair(tmp_path, points[::6] + [point for point in points if point[0] == "rename"])
+
+
+@pytest.mark.slow
+def test_a_repair_that_is_killed_at_any_write_loses_nothing_more(tmp_path: Path) -> None:
+    """Every point of it."""
+    needs_strace()
+    _kill_repair(tmp_path, list(_repair_points(tmp_path)))
