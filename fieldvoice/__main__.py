@@ -1,0 +1,5 @@
+"""`python -m fieldvoice`."""
+
+from fieldvoice.cli import main
+
+main()

@@ -1,0 +1,83 @@
+"""The command line: which commands there are, and what reaches a person when one fails."""
+
+from __future__ import annotations
+
+import os
+import sys
+from collections.abc import Sequence
+from importlib import import_module
+
+import click
+
+from fieldvoice import __version__
+from fieldvoice.errors import FieldvoiceError
+
+COMMANDS = {
+    "model": "fieldvoice.commands.model:model",
+    "doctor": "fieldvoice.commands.doctor:doctor",
+}
+"""Every command, and where it is: a module is imported when its command is called."""
+
+INTERRUPTED = 130
+UNEXPECTED = 70
+
+
+class LazyGroup(click.Group):
+    """A group whose commands are imported when they are needed."""
+
+    def list_commands(self, ctx: click.Context) -> list[str]:  # noqa: ARG002 - click's signature
+        """The names in the order of the table above."""
+        return list(COMMANDS)
+
+    def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:  # noqa: ARG002 - click's signature
+        """The command of that name."""
+        where = COMMANDS.get(cmd_name)
+        if where is None:
+            return None
+        module, _, name = where.partition(":")
+        command: click.Command = getattr(import_module(module), name)
+        return command
+
+
+@click.group(cls=LazyGroup, context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})
+@click.version_option(__version__, prog_name="fieldvoice")
+def fieldvoice() -> None:
+    """Tape readings in, spoken or typed; proved cut instructions for a sheet of gypsum board out. Offline.
+
+    Start with `fieldvoice demo`, then `fieldvoice doctor`, then `fieldvoice listen` or `fieldvoice type`.
+
+    Data go to standard output, messages to standard error. Exit status: 0 done, 1 no plan that may be shown, 2 wrong
+    command line, 65 unusable input file, 69 a model, device or voice is missing, 70 a fault of fieldvoice itself, 130
+    interrupted.
+    """
+
+
+def run(arguments: Sequence[str]) -> int:
+    """Run one command line and return its exit status. No traceback leaves here."""
+    try:
+        status = fieldvoice.main(list(arguments), prog_name="fieldvoice", standalone_mode=False)
+    except click.exceptions.Exit as leaving:
+        return leaving.exit_code
+    except (click.Abort, KeyboardInterrupt):
+        click.echo("\nInterrupted. Everything said so far is kept.", err=True)
+        return INTERRUPTED
+    except click.ClickException as wrong:
+        wrong.show()
+        return 2
+    except FieldvoiceError as trouble:
+        click.echo(f"fieldvoice: {trouble}", err=True)
+        return trouble.exit_status
+    except BrokenPipeError:
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return 0
+    except Exception as fault:  # noqa: BLE001 - the last place before a person would see a traceback
+        from fieldvoice.commands.faults import report
+
+        click.echo(f"fieldvoice: {report(fault)}", err=True)
+        return UNEXPECTED
+    return status if isinstance(status, int) else 0
+
+
+def main() -> None:
+    """The `fieldvoice` program."""
+    sys.exit(run(sys.argv[1:]))

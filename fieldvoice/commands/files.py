@@ -1,0 +1,68 @@
+"""Files at the door: lines of text, and which files are sound."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+
+from fieldvoice.errors import BadInput
+
+SOUND_ENDINGS = frozenset({".wav", ".wave"})
+LARGEST_TEXT = 4 * 1024 * 1024
+
+
+def lines_of(file: Path) -> list[str]:
+    """The lines of a text file that hold something, `-` being standard input; lines that start with # are notes.
+
+    Raises `BadInput` for a file that isn't there, isn't UTF-8 text, or holds no line.
+    """
+    numbered = numbered_lines(file)
+    return [line for _, line in numbered]
+
+
+def numbered_lines(file: Path) -> list[tuple[int, str]]:
+    """As `lines_of`, each with its number in the file from 1."""
+    text = _text(file)
+    lines = [(number, line.strip()) for number, line in enumerate(text.splitlines(), 1)]
+    said = [(number, line) for number, line in lines if line and not line.startswith("#")]
+    if not said:
+        raise BadInput(f"{_name(file)} holds no utterance, so there is nothing to cut from. Put one on each line.")
+    return said
+
+
+def is_sound(file: Path) -> bool:
+    """Whether the file is a recording by its name."""
+    return file.suffix.lower() in SOUND_ENDINGS
+
+
+def _name(file: Path) -> str:
+    return "Standard input" if str(file) == "-" else str(file)
+
+
+def _text(file: Path) -> str:
+    try:
+        data = sys.stdin.buffer.read(LARGEST_TEXT + 1) if str(file) == "-" else _head(file)
+        text = data.decode("utf-8-sig")
+    except FileNotFoundError:
+        raise BadInput(f"{file} isn't there. Check the name, then run the command again.") from None
+    except UnicodeDecodeError:
+        raise BadInput(
+            f"{_name(file)} is not text in UTF-8, so none of it was taken. Give a text file with one utterance a line; "
+            "recordings end in .wav."
+        ) from None
+    except OSError as trouble:
+        raise BadInput(
+            f"{file} can't be read ({trouble.strerror}), so none of it was taken. Check the name and the rights."
+        ) from None
+    if len(data) > LARGEST_TEXT:
+        raise BadInput(f"{_name(file)} is larger than 4 MiB, more than a day's talk: give one room's lines at a time.")
+    if "\0" in text:
+        raise BadInput(
+            f"{_name(file)} holds binary data, so none of it was taken. Give a text file, one utterance a line."
+        )
+    return text
+
+
+def _head(file: Path) -> bytes:
+    with file.open("rb") as stream:
+        return stream.read(LARGEST_TEXT + 1)

@@ -1,0 +1,56 @@
+"""`model`: which recognizers' models are here, and whether their files are what they should be."""
+
+from __future__ import annotations
+
+import click
+
+from fieldvoice.commands import options
+from fieldvoice.commands.output import emit
+from fieldvoice.errors import BadInput
+
+
+@click.command()
+@click.option("--verify", is_flag=True, help="Check every file's SHA-256; exit status 65 where one differs.")
+@options.as_json
+def model(*, verify: bool, as_json: bool) -> int:
+    """List the recognizers' models on this machine, with where each came from.
+
+    A model of your own is found through FIELDVOICE_MODELS, a folder that holds it.
+    """
+    from fieldvoice.ears import models
+
+    here = tuple(models.installed())
+    wrong = {one.folder: models.problems(one) for one in here} if verify else {}
+    if as_json:
+        for one in here:
+            emit(
+                {
+                    "name": one.name,
+                    "recognizer": one.recognizer,
+                    "folder": str(one.folder),
+                    "origin": one.origin,
+                    "sums_known": bool(one.sums),
+                    "problems": list(wrong[one.folder]) if verify else None,
+                },
+                lines=True,
+            )
+    else:
+        for one in here:
+            state = (
+                ("; " + ("verified" if one.sums else "no sums to verify it by"))
+                if verify and not wrong[one.folder]
+                else ""
+            )
+            click.echo(f"{one.recognizer}: {one.name}, from {one.origin}, in {one.folder}{state}")
+    troubles = [problem for problems in wrong.values() for problem in problems]
+    if troubles:
+        raise BadInput(f"{' '.join(troubles)} Remove that model and get it again before you rely on what it hears.")
+    return 0 if here else _none()
+
+
+def _none() -> int:
+    from fieldvoice.ears import RECOGNIZERS, models
+
+    for recognizer in RECOGNIZERS:
+        models.find(recognizer)
+    return 0

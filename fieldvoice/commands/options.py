@@ -1,0 +1,42 @@
+"""Options that several commands share."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from fieldvoice.records.length import Unit
+
+as_json = click.option("--json", "as_json", is_flag=True, help="Print JSON for other programs.")
+quiet = click.option("--quiet", is_flag=True, help="Read nothing aloud.")
+in_unit = click.option(
+    "--unit", type=click.Choice([unit.value for unit in Unit]), default="in", show_default=True, help="Unit of lengths."
+)
+ear = click.option(
+    "--ear",
+    default=None,
+    metavar="NAME",
+    help="The recognizer to hear with (`fieldvoice model` lists them). Default: every one that is here.",
+)
+job = click.option(
+    "--job",
+    "job",
+    type=click.Path(dir_okay=False, path_type=Path),
+    default=None,
+    help="The job's file. Default: the last one, in the data folder that `fieldvoice doctor` names.",
+)
+unit_or_jobs = click.option(
+    "--unit",
+    type=click.Choice([unit.value for unit in Unit]),
+    default=None,
+    help="Unit of lengths. Default: the job's.",
+)
+who = click.option(
+    "--as",
+    "who",
+    type=click.Choice(["hanger", "partner"]),
+    default="partner",
+    show_default=True,
+    help="Who is at the keyboard.",
+)

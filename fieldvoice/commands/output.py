@@ -1,0 +1,47 @@
+"""Where output goes: data to standard output, messages to standard error, colour only where it is wanted."""
+
+from __future__ import annotations
+
+import json
+import os
+import sys
+from collections.abc import Mapping
+from typing import TYPE_CHECKING
+
+import click
+
+if TYPE_CHECKING:
+    from rich.console import Console
+
+    from fieldvoice.show.documents import Json
+
+
+def tell(message: str) -> None:
+    """A message to the person."""
+    click.echo(message, err=True)
+
+
+def emit(document: Mapping[str, Json], *, lines: bool = False) -> None:
+    """One JSON document; on one line where documents follow each other."""
+    click.echo(json.dumps(document, ensure_ascii=False, indent=None if lines else 2))
+
+
+def console() -> Console:
+    """The terminal for people: NO_COLOR beats FORCE_COLOR, and a pipe gets plain text."""
+    from rich.console import Console
+
+    if os.environ.get("NO_COLOR"):
+        return Console(color_system=None, force_terminal=False, highlight=False, markup=False, emoji=False)
+    forced = os.environ.get("FORCE_COLOR", "") not in ("", "0")
+    return Console(force_terminal=forced or sys.stdout.isatty(), highlight=False, markup=False, emoji=False)
+
+
+def live() -> bool:
+    """Whether both ends are a terminal, so that a screen may be redrawn."""
+    return sys.stdin.isatty() and sys.stdout.isatty() and os.environ.get("TERM") != "dumb"
+
+
+def block_cell() -> str:
+    """The cell that large figures are drawn with: a full block where the output can carry it."""
+    encoding = (sys.stdout.encoding or "ascii").lower().replace("-", "")
+    return "█" if encoding.startswith("utf") else "#"

@@ -1,0 +1,24 @@
+"""The documents say what the program does."""
+
+from __future__ import annotations
+
+import subprocess
+import sys
+
+import pytest
+
+from fieldvoice.cli import COMMANDS
+from tests.cli.program import ROOT
+
+
+def test_the_reference_is_what_help_says() -> None:
+    """docs/CLI.md is written by scripts/cli_reference.py: run it after a change to a command."""
+    script = str(ROOT / "scripts" / "cli_reference.py")
+    done = subprocess.run([sys.executable, script, "--check"], cwd=ROOT, env={"PYTHONPATH": str(ROOT)}, check=False)
+    assert done.returncode == 0
+
+
+@pytest.mark.parametrize("name", COMMANDS)
+def test_every_command_is_in_the_readme(name: str) -> None:
+    """A command that the README doesn't name is undocumented."""
+    assert f"`fieldvoice {name}" in (ROOT / "README.md").read_text(encoding="utf-8")
