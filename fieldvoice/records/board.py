@@ -110,7 +110,8 @@ class Board:
     """One piece to hang. Everything is as measured: clearances are not yet taken off.
 
     `taper` is the side to cut if the hanger said one; `sheet` is what to cut from if the hanger said one, else the
-    cutting room chooses. `floor_to_ceiling` converts readings taken from the floor.
+    cutting room chooses. `floor_to_ceiling` converts readings taken from the floor. `step` is how fine the marks are if
+    not the unit's own (1/16 in, 1 mm).
     """
 
     name: str
@@ -131,3 +132,4 @@ class Board:
     framing: Framing = Framing()
     taper: Edge | None = None
     floor_to_ceiling: Length | None = None
+    step: Length | None = None

@@ -7,7 +7,7 @@ from enum import StrEnum
 
 from fieldvoice.records.board import Board, Lies, Sheet
 from fieldvoice.records.length import Length
-from fieldvoice.records.meaning import Circuit, Edge, Place
+from fieldvoice.records.meaning import Circuit, Dimension, Edge, Place
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,7 +59,9 @@ class Method(StrEnum):
 @dataclass(frozen=True, slots=True)
 class OpeningPlan:
     """An opening on the sheet. `left`, `right`, `top`, `bottom` are its sides' distances from the left and the top edge
-    of the finished board, as marked; `alternates` are further ways to the centre ("26 9/16 from right factory edge").
+    of the finished board at that height, as marked; `alternates` are further ways to the centre ("26 9/16 from right
+    factory
+    edge"). `corners` is the opening as a polygon on the outline.
     """
 
     name: str
@@ -74,6 +76,7 @@ class OpeningPlan:
     y_from: str
     state: Circuit | None
     alternates: tuple[str, ...] = ()
+    corners: tuple[Point2, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -135,7 +138,23 @@ class CutPlan:
 
 @dataclass(frozen=True, slots=True)
 class Missing:
-    """Something the plan still needs: `what` names it in the trade's words, `why` says what for."""
+    """Something the plan still needs: `what` names it in the trade's words, `why` says what for. There is no plan
+    without what is `required`; the rest makes a plan that is there already safer.
+    """
 
     what: str
     why: str
+    required: bool = True
+
+
+@dataclass(frozen=True, slots=True)
+class Oddity:
+    """Something that geometry finds hard to believe: `why`, and what to `ask`. It names the reading by `dimension` and
+    `at`, or the box or opening by `box`.
+    """
+
+    why: str
+    ask: str
+    dimension: Dimension | None = None
+    at: Place | None = None
+    box: str | None = None

@@ -1,0 +1,217 @@
+"""Boxes and other openings: from what was called at the wall to sides marked on the sheet."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+
+from fieldvoice.cutting.axis import DOWN, measured, reading_at
+from fieldvoice.cutting.frame import Frame
+from fieldvoice.cutting.lines import value_at
+from fieldvoice.cutting.outline import meet
+from fieldvoice.cutting.tables import BOX_GAP, BOXES, OPENING_GAPS, neighbour, stand_off, step_of
+from fieldvoice.errors import CannotCut
+from fieldvoice.records.board import Board, Box, Opening
+from fieldvoice.records.length import Length
+from fieldvoice.records.meaning import Circuit, Coordinate, Edge, Neighbour, OpeningKind, Point
+from fieldvoice.records.plan import Method, OpeningPlan, Point2
+
+ZERO = Fraction(0)
+
+
+@dataclass(frozen=True, slots=True)
+class Thing:
+    """What comes through the board: the middle and half the size of it each way. `x` counts from `x_start`'s edge of
+    the
+    board (already less its clearance), `y` from `y_start`'s.
+    """
+
+    name: str
+    x: Fraction
+    x_start: Edge
+    y: Fraction
+    y_start: Edge
+    half_width: Fraction
+    half_height: Fraction
+    gap: Fraction
+
+
+def thing_of(board: Board, what: Box | Opening) -> Thing:
+    """The thing itself. Raises CannotCut where its size or a reference is not known."""
+    if isinstance(what, Box):
+        size = BOXES[what.kind]
+        width, height, gap = size.width.inches, size.height.inches, BOX_GAP.inches
+        xs: tuple[Coordinate, ...] = (what.x,)
+        ys: tuple[Coordinate, ...] = (what.y,)
+    else:
+        width = _size(what, what.xs, what.width or what.diameter, "width")
+        height = _size(what, what.ys, what.height or what.diameter, "height")
+        gap = OPENING_GAPS[what.kind].value.inches
+        xs, ys = what.xs, what.ys
+    x, y = _middle(what.name, xs, width), _middle(what.name, ys, height)
+    x_start, y_start = xs[0].start, ys[0].start
+    return Thing(
+        what.name,
+        x - stand_off(board, x_start).inches,
+        x_start,
+        y - (stand_off(board, y_start).inches if y_start is Edge.TOP else ZERO),
+        y_start,
+        width / 2,
+        height / 2,
+        gap,
+    )
+
+
+def _size(what: Opening, called: tuple[Coordinate, ...], size: Length | None, name: str) -> Fraction:
+    if len(called) == 2:
+        return abs(called[1].value.inches - called[0].value.inches)
+    if size is None:
+        raise CannotCut(
+            f"The {name} of {what.name} is not known, so its hole can't be marked. Say how "
+            f"{'wide' if name == 'width' else 'high'} "
+            "it is, or call both of its sides."
+        )
+    return size.inches
+
+
+def _middle(name: str, called: tuple[Coordinate, ...], size: Fraction) -> Fraction:
+    first, value = called[0], called[0].value.inches
+    if len(called) == 2:
+        if called[1].start is not first.start:
+            raise CannotCut(
+                f"The two sides of {name} were called from opposite edges, so its size isn't sure. Call both from the "
+                f"{first.start.value}."
+            )
+        return (value + called[1].value.inches) / 2
+    if first.point is Point.CENTER:
+        return value
+    return value + (size / 2 if first.point is Point.NEAR else -size / 2)
+
+
+def settle(board: Board, frame: Frame, thing: Thing) -> tuple[Fraction, Fraction]:
+    """The thing's middle as distances from the board's left and top edges, each measured at that height or place."""
+    dx, dy = thing.x, thing.y
+    left, right = frame.edge(Edge.LEFT), frame.edge(Edge.RIGHT)
+    if thing.y_start is Edge.BOTTOM:
+        dy = _from_floor(board, frame, thing)
+    top = frame.edge(Edge.TOP)
+    if thing.x_start is Edge.LEFT:
+        return dx, dy
+    _, y = meet(right, top, -dx, dy)
+    return value_at(right, y) - value_at(left, y) - dx, dy
+
+
+def _from_floor(board: Board, frame: Frame, thing: Thing) -> Fraction:
+    """A reading from the floor brought to the top edge: only where the height at that place is known."""
+    top = stand_off(board, Edge.TOP).inches
+    if board.floor_to_ceiling is not None and neighbour(board, Edge.TOP) is Neighbour.CEILING:
+        return board.floor_to_ceiling.inches - thing.y - top
+    readings = measured(board, DOWN, frame.down.extent)
+    below = neighbour(board, Edge.BOTTOM)
+    if not readings or below is Neighbour.OPEN:
+        raise CannotCut(
+            f"{thing.name} was measured from below, and the height there is not known: the board is cut short at the "
+            "floor, so the mark would shift. Measure it down from the ceiling, or say floor to ceiling."
+        )
+    x = thing.x if thing.x_start is Edge.LEFT else frame.across.size - thing.x
+    return reading_at(readings, x) - thing.y - top
+
+
+def plan_opening(board: Board, frame: Frame, what: Box | Opening) -> OpeningPlan:
+    """An opening with its marks."""
+    thing = thing_of(board, what)
+    step = step_of(board)
+    x, y = settle(board, frame, thing)
+    sides = (
+        x - thing.half_width - thing.gap,
+        x + thing.half_width + thing.gap,
+        y - thing.half_height - thing.gap,
+        y + thing.half_height + thing.gap,
+    )
+    middle = meet(frame.edge(Edge.LEFT), frame.edge(Edge.TOP), x, y)
+    width, height = _board_at(frame, middle)
+    left, right = (_between(side, width, step) for side in sides[:2])
+    top, bottom = (_between(side, height, step) for side in sides[2:])
+    cut = frame.cut_edges()
+    return OpeningPlan(
+        what.name,
+        what.kind.value,
+        _method(what, (left, right, top, bottom), (width, height)),
+        Point2(Length(x).rounded(step), Length(y).rounded(step)),
+        left,
+        right,
+        top,
+        bottom,
+        _edge_name(Edge.LEFT, cut),
+        _edge_name(Edge.TOP, cut),
+        what.state if isinstance(what, Box) else None,
+        _alternates(board, thing, (width - x, height - y), cut),
+        _corners(middle, (x, y), (left, right, top, bottom)),
+    )
+
+
+def _board_at(frame: Frame, middle: tuple[Fraction, Fraction]) -> tuple[Fraction, Fraction]:
+    """The board's width at that height and its height at that place."""
+    x, y = middle
+    return (
+        value_at(frame.edge(Edge.RIGHT), y) - value_at(frame.edge(Edge.LEFT), y),
+        value_at(frame.edge(Edge.BOTTOM), x) - value_at(frame.edge(Edge.TOP), x),
+    )
+
+
+def _between(side: Fraction, size: Fraction, step: Length) -> Length:
+    """A side to the nearest mark; a side beyond the board's edge ends at the edge."""
+    if side <= 0:
+        return Length(0)
+    return Length(size) if side >= size else Length(side).rounded(step)
+
+
+def _edge_name(edge: Edge, cut: frozenset[Edge]) -> str:
+    return f"{edge.value} {'cut' if edge in cut else 'factory'} edge"
+
+
+def _alternates(board: Board, thing: Thing, rest: tuple[Fraction, Fraction], cut: frozenset[Edge]) -> tuple[str, ...]:
+    """Further ways to the centre: from the far factory edge, which is there before the cut, or the edge it was called
+    from.
+    """
+    step, unit = step_of(board), board.unit
+    ways = []
+    if Edge.LEFT in cut or thing.x_start is Edge.RIGHT:
+        ways.append(f"{Length(rest[0]).rounded(step).text(unit)} from {_edge_name(Edge.RIGHT, cut)}")
+    if Edge.TOP in cut:
+        ways.append(f"{Length(rest[1]).rounded(step).text(unit)} up from {_edge_name(Edge.BOTTOM, cut)}")
+    return tuple(ways)
+
+
+def _corners(
+    middle: tuple[Fraction, Fraction], marked: tuple[Fraction, Fraction], sides: tuple[Length, Length, Length, Length]
+) -> tuple[Point2, ...]:
+    dx, dy = middle[0] - marked[0], middle[1] - marked[1]
+    left, right, top, bottom = (side.inches for side in sides)
+    around = ((left, top), (right, top), (right, bottom), (left, bottom))
+    return tuple(Point2(Length(x + dx), Length(y + dy)) for x, y in around)
+
+
+def _method(
+    what: Box | Opening, sides: tuple[Length, Length, Length, Length], size: tuple[Fraction, Fraction]
+) -> Method:
+    """A tool goes into a box only where its circuit was said to be dead and tested. An opening at the board's edge is
+    sawn before hanging; a window or a door inside the board is cut out in place.
+    """
+    if isinstance(what, Box):
+        return Method.ROUT if what.state is Circuit.DEAD else Method.BEFOREHAND
+    if what.kind in {OpeningKind.WINDOW, OpeningKind.DOOR} and not at_edge(sides, size):
+        return Method.IN_PLACE
+    return Method.SAW
+
+
+def at_edge(sides: tuple[Length, Length, Length, Length], size: tuple[Fraction, Fraction]) -> tuple[Edge, ...]:
+    """The edges of the board that an opening runs out at."""
+    left, right, top, bottom = (side.inches for side in sides)
+    runs_out = {
+        Edge.LEFT: left <= 0,
+        Edge.RIGHT: right >= size[0],
+        Edge.TOP: top <= 0,
+        Edge.BOTTOM: bottom >= size[1],
+    }
+    return tuple(edge for edge, out in runs_out.items() if out)

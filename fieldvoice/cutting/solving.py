@@ -1,0 +1,53 @@
+"""From a board's readings to a plan that has been checked."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from fieldvoice.cutting.frame import Frame, lay_out
+from fieldvoice.cutting.needs import missing
+from fieldvoice.cutting.openings import plan_opening
+from fieldvoice.cutting.outline import Polygon
+from fieldvoice.cutting.proof import prove
+from fieldvoice.cutting.steps import Words, steps_for
+from fieldvoice.cutting.warnings import warnings_for
+from fieldvoice.errors import CannotCut
+from fieldvoice.records.board import Board, Box, Opening
+from fieldvoice.records.length import Length
+from fieldvoice.records.plan import CutPlan, Point2, Proof
+
+
+def solve(board: Board) -> CutPlan:
+    """The proved plan for a board. Raises CannotCut where the readings don't make one, or where the proof fails."""
+    needed = [one for one in missing(board) if one.required]
+    if needed:
+        wanted = "; ".join(f"{one.what} ({one.why})" for one in needed)
+        raise CannotCut(f"The board can't be cut yet. Still needed: {wanted}.")
+    plan = _unproved(board, lay_out(board))
+    proved = replace(plan, proof=prove(plan))
+    if not proved.proof.ok:
+        wrong = "; ".join(proved.proof.failures)
+        raise CannotCut(f"The plan failed its own check and is not shown: {wrong}. Measure again what it names.")
+    return proved
+
+
+def _unproved(board: Board, frame: Frame) -> CutPlan:
+    things: tuple[Box | Opening, ...] = (*board.boxes, *board.openings)
+    openings = tuple(plan_opening(board, frame, what) for what in things)
+    return CutPlan(
+        board=board,
+        sheet=frame.sheet,
+        lies=board.lies,
+        cuts=frame.cuts,
+        openings=openings,
+        steps=steps_for(frame, openings, Words(board.unit)),
+        outline=_points(frame.outline()),
+        offcut=tuple(_points(piece) for piece in frame.offcuts()),
+        proof=Proof(()),
+        warnings=warnings_for(board, frame, openings),
+        broken=frame.across.broken + frame.down.broken,
+    )
+
+
+def _points(polygon: Polygon) -> tuple[Point2, ...]:
+    return tuple(Point2(Length(x), Length(y)) for x, y in polygon)

@@ -1,0 +1,166 @@
+"""Every figure that the cutting room takes from the trade or from a standard, each with where it comes from.
+
+"Common practice, no source" means what it says. "From memory" means that no copy of the standard was read for it.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from fieldvoice.records.board import Board, Sheet, Surface
+from fieldvoice.records.length import Length, Unit
+from fieldvoice.records.meaning import BoxKind, Edge, Neighbour, OpeningKind
+
+_PRACTICE = "common practice, no source"
+
+
+@dataclass(frozen=True, slots=True)
+class Sourced:
+    """A length with the source of its figure."""
+
+    value: Length
+    source: str
+
+
+CLEARANCES: dict[Neighbour, Sourced] = {
+    Neighbour.WALL: Sourced(Length("1/8"), _PRACTICE),
+    Neighbour.CEILING: Sourced(Length(0), f"{_PRACTICE}: pushed up tight"),
+    Neighbour.FLOOR: Sourced(Length("1/2"), f"{_PRACTICE}; GA-216 asks for 1/4 at least (from memory)"),
+    Neighbour.BOARD: Sourced(Length(0), "contact, not forced: ASTM C840 as reported in trade articles"),
+    Neighbour.TRIM: Sourced(Length("1/8"), f"{_PRACTICE}: the trim's leg"),
+    Neighbour.JAMB: Sourced(Length("1/8"), _PRACTICE),
+    Neighbour.MASONRY: Sourced(Length("1/4"), f"{_PRACTICE}: kept off damp masonry"),
+    Neighbour.OUTSIDE_CORNER: Sourced(Length(0), f"{_PRACTICE}: flush with the framing, the bead covers it"),
+    Neighbour.OPEN: Sourced(Length(0), "nothing stands there"),
+}
+"""What stays free between the board and its neighbour when the hanger says nothing else."""
+
+CUT_RANK: dict[Neighbour, int] = {
+    Neighbour.BOARD: 0,
+    Neighbour.OPEN: 1,
+    Neighbour.OUTSIDE_CORNER: 2,
+    Neighbour.WALL: 3,
+    Neighbour.CEILING: 3,
+    Neighbour.JAMB: 3,
+    Neighbour.TRIM: 3,
+    Neighbour.MASONRY: 3,
+    Neighbour.FLOOR: 4,
+}
+"""Which of two edges is cut: the higher one. Factory edges are kept at joints, cut edges go to corners, and the floor
+gap is covered by the base (common practice, no source)."""
+
+STEP: dict[Unit, Length] = {Unit.INCH: Length("1/16"), Unit.MM: Length.of(1, Unit.MM)}
+"""How fine a mark can be put: a tape's graduation, where the board asks for no other."""
+
+BRIDGED = Length("1/4")
+"""The widest gap over the clearance that joint treatment bridges (common practice, no source)."""
+
+UNCOVERED = Length(1)
+"""Beyond this gap over the clearance nothing covers it, and the cut itself has to be broken (common practice, no
+source)."""
+
+BASE_COVERS = Length(1)
+"""The widest gap at the floor that the base covers (common practice, no source)."""
+
+NARROW = Length(2)
+"""A strip, or a web beside an opening, narrower than this breaks rather than snaps (common practice, no source)."""
+
+SHEET_SHORT = Length("3/32")
+"""How much narrower than its name a sheet may be: ASTM C1396 section 5, width +0 -3/32 in (from memory)."""
+
+BOX_GAP_LIMIT = Length("1/8")
+"""NEC 314.21, as quoted in trade forums: no gap wider than 1/8 in between a box's edge and the board."""
+
+BOX_GAP = Length("1/16")
+"""The gap aimed at round a box: half the limit leaves equal room on both sides of the mark."""
+
+
+@dataclass(frozen=True, slots=True)
+class BoxSize:
+    """A box's outside, seen from the room, and its plate (None where a fixture and not a plate covers it)."""
+
+    width: Length
+    height: Length
+    plate: tuple[Length, Length] | None
+    source: str
+
+
+_PITCH = Length("1 13/16")
+_HIGH = Length("3 5/8")
+_PLATE_HIGH = Length("4 1/2")
+
+
+def _gangs(count: int) -> BoxSize:
+    """`count` gangs side by side: each adds the pitch, to the box as to the plate."""
+    wider = _PITCH * (count - 1)
+    return BoxSize(
+        Length("2 1/8") + wider,
+        _HIGH,
+        (Length("2 3/4") + wider, _PLATE_HIGH),
+        "box: nominal 2 x 3 in device box, outside from memory (low), measure yours; pitch and plate: NEMA WD 6 as "
+        "reported in architects' tables",
+    )
+
+
+_CEILING = "NEMA OS 1, from memory"
+
+BOXES: dict[BoxKind, BoxSize] = {
+    BoxKind.SINGLE: _gangs(1),
+    BoxKind.DOUBLE: _gangs(2),
+    BoxKind.TRIPLE: _gangs(3),
+    BoxKind.FOUR: _gangs(4),
+    BoxKind.ROUND: BoxSize(Length(4), Length(4), None, f"{_CEILING} (medium)"),
+    BoxKind.OCTAGON: BoxSize(Length(4), Length(4), None, _CEILING),
+    BoxKind.SQUARE: BoxSize(Length(4), Length(4), None, _CEILING),
+    BoxKind.LOW_VOLTAGE: _gangs(1),
+}
+
+OPENING_GAPS: dict[OpeningKind, Sourced] = {
+    OpeningKind.PIPE: Sourced(Length("1/8"), f"{_PRACTICE}: the escutcheon covers it"),
+    OpeningKind.DUCT: Sourced(Length("1/8"), f"{_PRACTICE}: the register covers it"),
+    OpeningKind.WINDOW: Sourced(Length(0), f"{_PRACTICE}: cut to the framing, the trim covers it"),
+    OpeningKind.DOOR: Sourced(Length(0), f"{_PRACTICE}: cut to the framing, the trim covers it"),
+    OpeningKind.NOTCH: Sourced(Length("1/8"), _PRACTICE),
+}
+"""What stays free round an opening's thing, all round."""
+
+_FEET = {48: (8, 9, 10, 12, 14, 16), 54: (8, 9, 10, 12)}
+
+SHEETS_INCH: tuple[Sheet, ...] = tuple(
+    Sheet(Length(width), Length(12 * feet)) for width, lengths in _FEET.items() for feet in lengths
+)
+"""4 ft wide by 8 to 16 ft and 54 in wide by 8 to 12 ft: trade pages; 14 and 16 ft and the 54 in lengths from memory."""
+
+SHEETS_MM: tuple[Sheet, ...] = tuple(
+    Sheet(Length.of(1200, Unit.MM), Length.of(length, Unit.MM)) for length in (2400, 2500, 3000)
+)
+"""1200 mm by 2400, 2500 and 3000 mm: a maker's sheet citing EN 520."""
+
+
+def sheets(unit: Unit) -> tuple[Sheet, ...]:
+    """The listed sheets of a unit, smallest area first."""
+    listed = SHEETS_INCH if unit is Unit.INCH else SHEETS_MM
+    return tuple(sorted(listed, key=lambda sheet: sheet.width.inches * sheet.length.inches))
+
+
+def stand_off(board: Board, edge: Edge) -> Length:
+    """How far the board stays off what is at that edge: the hanger's figure, else the table's. On a ceiling all four
+    neighbours are walls or boards, so that "ceiling" and "floor" there mean the walls at those sides.
+    """
+    setting = board.edges[edge]
+    if setting.clearance is not None:
+        return setting.clearance
+    return CLEARANCES[neighbour(board, edge)].value
+
+
+def neighbour(board: Board, edge: Edge) -> Neighbour:
+    """What stands at that edge, with the names of a wall's edges read as walls on a ceiling."""
+    stands = board.edges[edge].neighbour
+    if board.surface is Surface.CEILING and stands in {Neighbour.CEILING, Neighbour.FLOOR}:
+        return Neighbour.WALL
+    return stands
+
+
+def step_of(board: Board) -> Length:
+    """How fine this board's marks are."""
+    return board.step or STEP[board.unit]

@@ -1,0 +1,235 @@
+"""What the partner and the hanger should know beside the steps."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from fractions import Fraction
+from itertools import combinations
+
+from fieldvoice.cutting.axis import ACROSS, DOWN, Axis, reading_at
+from fieldvoice.cutting.edges import Run
+from fieldvoice.cutting.frame import Frame
+from fieldvoice.cutting.lines import value_at
+from fieldvoice.cutting.openings import at_edge
+from fieldvoice.cutting.sheets import across_and_down
+from fieldvoice.cutting.tables import (
+    BOX_GAP,
+    BRIDGED,
+    CUT_RANK,
+    NARROW,
+    SHEET_SHORT,
+    neighbour,
+    stand_off,
+    step_of,
+)
+from fieldvoice.records.board import Board
+from fieldvoice.records.length import Length
+from fieldvoice.records.meaning import Coordinate, Edge, Neighbour
+from fieldvoice.records.plan import OpeningPlan
+
+ZERO = Fraction(0)
+_HARD = CUT_RANK[Neighbour.WALL]
+
+
+def warnings_for(board: Board, frame: Frame, openings: tuple[OpeningPlan, ...]) -> tuple[str, ...]:
+    """Every warning, the ones that spoil a board first."""
+    return (
+        *_bowed_references(board, frame),
+        *_wide_gaps(board, frame),
+        *_unmeasured(board, frame),
+        *_floor_readings(board),
+        *_over_the_edge(frame, openings),
+        *_small_webs(frame, openings, board),
+        *_narrow_strips(board, frame),
+        *_short_sheet(board, frame),
+        *_cut_joints(board, frame),
+        *_tilt(board, frame),
+    )
+
+
+def bow_at(board: Board, solved: Run, edge: Edge, t: Fraction) -> Fraction:
+    """How far the neighbour at a cut edge stands off beyond its clearance at `t`, once the board hangs."""
+    if not solved.readings or edge not in {cut.edge for cut in solved.cuts}:
+        return ZERO
+    both = stand_off(board, solved.axis.near).inches + stand_off(board, solved.axis.far).inches
+    if len(solved.cuts) == 2:
+        return ZERO
+    return reading_at(solved.readings, t) - both - (value_at(solved.far, t) - value_at(solved.near, t))
+
+
+def _bowed_references(board: Board, frame: Frame) -> Iterator[str]:
+    for name, coordinate, axis, t in _called(board):
+        solved = frame.across if axis is ACROSS else frame.down
+        bow = bow_at(board, solved, coordinate.start, t)
+        floor = coordinate.start is Edge.BOTTOM
+        if floor or bow <= BOX_GAP.inches:
+            continue
+        other = axis.far if coordinate.start is axis.near else axis.near
+        off, there = Length(bow).rounded(step_of(board)), reading_at(solved.readings, t) - coordinate.value.inches
+        far = Length(there).rounded(step_of(board))
+        yield (
+            f"{name.capitalize()} was measured from the {coordinate.start.value}, where the "
+            f"{neighbour(board, coordinate.start)} "
+            f"bows {_text(board, off)} away from the cut at that place: marked as called the hole would sit "
+            f"that much off. "
+            f"Measure {name} again from the {other.value}, the edge that is butted; by the readings it should be "
+            f"{_text(board, far)} from there. Cut nothing for it before that."
+        )
+
+
+def _called(board: Board) -> Iterator[tuple[str, Coordinate, Axis, Fraction]]:
+    """Every coordinate with roughly where along the edge it was taken."""
+    for box in board.boxes:
+        yield box.name, box.x, ACROSS, box.y.value.inches
+        yield box.name, box.y, DOWN, box.x.value.inches
+    for opening in board.openings:
+        for x in opening.xs:
+            yield opening.name, x, ACROSS, opening.ys[0].value.inches
+        for y in opening.ys:
+            yield opening.name, y, DOWN, opening.xs[0].value.inches
+
+
+def _wide_gaps(board: Board, frame: Frame) -> Iterator[str]:
+    for solved in (frame.across, frame.down):
+        if solved.widest > BRIDGED.inches and solved.cuts:
+            edge = solved.cuts[-1].edge
+            instead = f"; a {solved.broken[0].shape.value} cut comes closer" if solved.broken else ""
+            yield (
+                f"The {edge.value} edge leaves up to {_text(board, Length(solved.widest))} over its "
+                f"clearance, more than "
+                f"joint treatment bridges ({_text(board, BRIDGED)}){instead}."
+            )
+
+
+def _unmeasured(board: Board, frame: Frame) -> Iterator[str]:
+    if frame.across.readings and not any(ZERO < one.t < frame.across.extent for one in frame.across.readings):
+        yield "No width was taken in the middle: a bow would not show. Take one before cutting."
+    if len({one.bound for one in frame.across.readings}) > 1 and _alike_joints(board):
+        yield (
+            "Both sides are joints and the width tapers: the right side is cut. Say which side to cut if "
+            "it is the left."
+        )
+
+
+def _alike_joints(board: Board) -> bool:
+    sides = [neighbour(board, edge) for edge in (Edge.LEFT, Edge.RIGHT)]
+    asked = board.taper in {Edge.LEFT, Edge.RIGHT} or any(p.edge in {Edge.LEFT, Edge.RIGHT} for p in board.plumbs)
+    return sides[0] is sides[1] and CUT_RANK[sides[0]] < _HARD and not asked
+
+
+def _floor_readings(board: Board) -> Iterator[str]:
+    for name, coordinate, axis, _ in _called(board):
+        if axis is DOWN and coordinate.start is Edge.BOTTOM:
+            known = "floor to ceiling" if board.floor_to_ceiling is not None else "the height there"
+            yield (
+                f"{name.capitalize()} was measured up from below; it is converted with {known} and marked from the top."
+            )
+
+
+def _over_the_edge(frame: Frame, openings: tuple[OpeningPlan, ...]) -> Iterator[str]:
+    for opening in openings:
+        for edge in at_edge(_sides(opening), _size(frame, opening)):
+            yield (
+                f"{opening.name.capitalize()} runs over the {edge.value} edge: what is beyond it belongs to "
+                f"the board next "
+                "there; mark it on both."
+            )
+
+
+def _sides(opening: OpeningPlan) -> tuple[Length, Length, Length, Length]:
+    return opening.left, opening.right, opening.top, opening.bottom
+
+
+def _size(frame: Frame, opening: OpeningPlan) -> tuple[Fraction, Fraction]:
+    xs, ys = [p.x.inches for p in opening.corners], [p.y.inches for p in opening.corners]
+    y = min(ys) - opening.top.inches + opening.center.y.inches
+    x = min(xs) - opening.left.inches + opening.center.x.inches
+    return (
+        value_at(frame.across.far, y) - value_at(frame.across.near, y),
+        value_at(frame.down.far, x) - value_at(frame.down.near, x),
+    )
+
+
+def _small_webs(frame: Frame, openings: tuple[OpeningPlan, ...], board: Board) -> Iterator[str]:
+    for opening in openings:
+        width, height = _size(frame, opening)
+        left, right, top, bottom = (side.inches for side in _sides(opening))
+        webs = {Edge.LEFT: left, Edge.RIGHT: width - right, Edge.TOP: top, Edge.BOTTOM: height - bottom}
+        for edge, web in webs.items():
+            if ZERO < web < NARROW.inches:
+                yield _web(board, web, f"between {opening.name} and the {edge.value} edge")
+    for one, other in combinations(openings, 2):
+        apart = _apart(one, other)
+        if ZERO < apart < NARROW.inches:
+            yield _web(board, apart, f"between {one.name} and {other.name}")
+
+
+def _web(board: Board, web: Fraction, where: str) -> str:
+    width = _text(board, Length(web).rounded(step_of(board)))
+    return (
+        f"Only {width} of board stays {where}: it breaks easily. Saw, don't snap, and carry the board by "
+        f"the other side."
+    )
+
+
+def _apart(one: OpeningPlan, other: OpeningPlan) -> Fraction:
+    """How far two openings are apart, in the direction in which they are farther."""
+    sideways = max(one.left.inches - other.right.inches, other.left.inches - one.right.inches)
+    upright = max(one.top.inches - other.bottom.inches, other.top.inches - one.bottom.inches)
+    return max(sideways, upright)
+
+
+def _narrow_strips(board: Board, frame: Frame) -> Iterator[str]:
+    sizes = across_and_down(frame.sheet, board.lies)
+    for solved, sheet in ((frame.across, sizes[0]), (frame.down, sizes[1])):
+        for cut in solved.cuts[-1:]:
+            most = max(mark.distance.inches for mark in cut.marks)
+            if ZERO < sheet - most < NARROW.inches and len(solved.cuts) == 1:
+                strip = _text(board, Length(sheet - most))
+                yield (
+                    f"The strip off the {cut.edge.value} edge is only {strip} at its narrowest: it won't "
+                    f"snap clean. Score "
+                    "both faces and break it off bit by bit, or saw."
+                )
+
+
+def _short_sheet(board: Board, frame: Frame) -> Iterator[str]:
+    wide, _ = across_and_down(frame.sheet, board.lies)
+    short = SHEET_SHORT.inches
+    if frame.across.size > wide - short:
+        yield (
+            f"The piece takes the sheet's whole width, and a sheet may be {_text(board, SHEET_SHORT)} "
+            f"narrower than its name: "
+            "measure the sheet first."
+        )
+
+
+def _cut_joints(board: Board, frame: Frame) -> Iterator[str]:
+    for edge in sorted(frame.cut_edges()):
+        if neighbour(board, edge) is Neighbour.BOARD:
+            yield (
+                f"The {edge.value} edge is a joint and is cut: it has no tapered edge for the tape, so it "
+                f"is finished wider."
+            )
+
+
+def _tilt(board: Board, frame: Frame) -> Iterator[str]:
+    """A board that is turned in between two fixed sides needs its diagonal: about t²/2s more than its size s."""
+    thick = (board.thickness * board.layers).inches
+    for solved in (frame.across, frame.down):
+        near, far = solved.axis.near, solved.axis.far
+        between = all(CUT_RANK[neighbour(board, edge)] >= _HARD for edge in (near, far))
+        if not between or (solved is frame.across and len(board.widths) == 0):
+            continue
+        room = (stand_off(board, near) + stand_off(board, far)).inches
+        needs = thick * thick / (2 * solved.size) if solved.size else ZERO
+        if room < needs:
+            yield (
+                f"There is no room to turn the board in between {near.value} and {far.value}: give one of "
+                f"the two edges a "
+                "clearance."
+            )
+
+
+def _text(board: Board, length: Length) -> str:
+    return f"{length.text(board.unit)} {board.unit.value}"

@@ -1,0 +1,134 @@
+"""The boards worked by hand: what the partner reads is what the hand worked out."""
+
+from fieldvoice.cutting import missing, oddities, solve
+from fieldvoice.records.board import Board
+from fieldvoice.records.length import Length
+from fieldvoice.records.meaning import Circuit, Edge, Slot
+from fieldvoice.records.plan import CutLine, Method, Shape
+from tests.cutting.rooms import SIDES_JOINED, SIDES_SWAPPED, box, heights, widths
+
+
+def marks(cut: CutLine) -> dict[str, str]:
+    """The marks of a cut by their place."""
+    return {str(mark.at): str(mark.distance) for mark in cut.marks}
+
+
+def board_a() -> Board:
+    """Left edge at the last board, right edge at a wall."""
+    return Board(
+        "A",
+        widths=widths("46 7/8", "46 3/4", "46 1/4"),
+        heights=heights("95 1/2"),
+        boxes=(box("box 1", "30 1/4", "48", state=Circuit.DEAD),),
+    )
+
+
+def board_b() -> Board:
+    """The same room turned round: the taper is on the left, and the box was measured from there."""
+    return Board(
+        "B",
+        edges=SIDES_SWAPPED,
+        widths=widths("46 7/8", "46 3/4", "46 1/4"),
+        heights=heights("95 1/2"),
+        boxes=(box("box 1", "20", "48"),),
+    )
+
+
+def test_board_a_is_cut_from_46_3_4_to_46_1_8() -> None:
+    """The right edge, from the left, after the bottom has been cut to 95."""
+    plan = solve(board_a())
+    assert [cut.edge for cut in plan.cuts] == [Edge.BOTTOM, Edge.RIGHT]
+    assert marks(plan.cuts[0]) == {"left": "95", "right": "95"}
+    assert plan.cuts[1].origin is Edge.LEFT
+    assert plan.cuts[1].shape is Shape.STRAIGHT
+    assert marks(plan.cuts[1]) == {"top": "46 3/4", "bottom": "46 1/8"}
+    assert (plan.sheet.width, plan.sheet.length) == (Length(48), Length(96))
+
+
+def test_board_a_stays_open_5_16_in_the_middle() -> None:
+    """1/8 clearance at both ends, 3/16 more where the wall bows."""
+    gaps = {(gap.edge.value, str(gap.at)): str(gap.gap) for gap in solve(board_a()).proof.gaps}
+    assert gaps == {
+        ("right", "top"): "1/8",
+        ("right", "middle"): "5/16",
+        ("right", "bottom"): "1/8",
+        ("bottom", "left"): "1/2",
+    }
+
+
+def test_board_a_box_is_marked_where_it_was_read() -> None:
+    """30 1/4 and 48, since a joint and a tight ceiling take nothing off; the hole is 2 1/4 by 3 3/4."""
+    (opening,) = solve(board_a()).openings
+    assert (str(opening.center.x), str(opening.center.y)) == ("30 1/4", "48")
+    assert [str(side) for side in (opening.left, opening.right, opening.top, opening.bottom)] == [
+        "29 1/8",
+        "31 3/8",
+        "46 1/8",
+        "49 7/8",
+    ]
+    assert (opening.x_from, opening.y_from) == ("left factory edge", "top factory edge")
+    assert opening.method is Method.ROUT
+
+
+def test_board_b_box_is_19_7_8_from_the_cut_and_26_9_16_from_the_factory_edge() -> None:
+    """26.559 rounds to 26 9/16: the board is 46.434 wide at 48 down, not 46 1/8 and not 46 3/4."""
+    plan = solve(board_b())
+    (opening,) = plan.openings
+    assert marks(plan.cuts[1]) == {"top": "46 3/4", "bottom": "46 1/8"}
+    assert plan.cuts[1].origin is Edge.RIGHT
+    assert str(opening.center.x) == "19 7/8"
+    assert opening.x_from == "left cut edge"
+    assert opening.alternates == ("26 9/16 from right factory edge",)
+
+
+def test_board_b_says_that_the_bow_moves_the_box() -> None:
+    """The middle reading puts the wall 3/16 farther off there: by the readings the box is 26 3/4 from the right."""
+    warning = solve(board_b()).warnings[0]
+    assert "box 1" in warning.lower()
+    assert "3/16 in" in warning
+    assert "26 3/4 in" in warning
+    assert "Measure box 1 again from the right" in warning
+
+
+def test_board_c_is_offered_broken() -> None:
+    """The best straight line leaves 3/8 at both ends; two straight pieces leave nothing."""
+    plan = solve(Board("C", edges=SIDES_JOINED, widths=widths("47", "46 1/2", "46 3/4"), heights=heights("95 1/2")))
+    assert marks(plan.cuts[1]) == {"top": "46 5/8", "bottom": "46 3/8"}
+    gaps = [str(gap.gap) for gap in plan.proof.gaps if gap.edge is Edge.RIGHT]
+    assert gaps == ["3/8", "0", "3/8"]
+    assert plan.broken[0].shape is Shape.BROKEN
+    assert marks(plan.broken[0]) == {"top": "47", "middle": "46 1/2", "bottom": "46 3/4"}
+
+
+def test_a_box_not_tested_gets_no_tool() -> None:
+    """Unknown and live both mean: by hand, before hanging, with the caution at the step."""
+    for state in (Circuit.UNKNOWN, Circuit.LIVE):
+        plan = solve(
+            Board(
+                "1",
+                widths=widths("46", "46", "46"),
+                heights=heights("95"),
+                boxes=(box("box 1", "9", "9", state=state),),
+            )
+        )
+        assert plan.openings[0].method is Method.BEFOREHAND
+        cautions = [step.caution for step in plan.steps if step.opening == "box 1" and step.caution]
+        assert len(cautions) == 1
+        assert "no tool" in cautions[0]
+        assert not any("Rout" in step.text for step in plan.steps)
+
+
+def test_the_plain_boards_need_nothing_more_and_look_likely() -> None:
+    """A is complete; of B only the circuit isn't known; neither is odd."""
+    assert missing(board_a()) == ()
+    assert [one.required for one in missing(board_b())] == [False]
+    assert oddities(board_a()) == oddities(board_b()) == ()
+
+
+def test_two_widths_make_a_plan_that_says_what_it_lacks() -> None:
+    """Top and bottom are enough to cut by; the middle is still asked for."""
+    board = Board("1", widths=widths("46 7/8", None, "46 1/4"), heights=heights("95 1/2"))
+    plan = solve(board)
+    assert any("middle" in warning for warning in plan.warnings)
+    assert [(one.what, one.required) for one in missing(board)] == [("the width at the middle", False)]
+    assert {mark.at for mark in plan.cuts[1].marks} == {Slot.TOP, Slot.BOTTOM}
