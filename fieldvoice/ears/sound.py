@@ -59,6 +59,13 @@ def speech_db(frames: Frames, block_seconds: float = 0.02) -> float:
     return float(np.percentile(levels, 90)) if len(levels) else SILENCE_DB
 
 
+def spoken_seconds(frames: Frames, below_db: float = 25.0) -> float:
+    """From the first to the last short block within `below_db` of the loudest; noise makes it longer."""
+    levels = block_levels(frames, 0.02)
+    loud = np.flatnonzero(levels > levels.max() - below_db) if len(levels) else levels
+    return float(loud[-1] - loud[0] + 1) * 0.02 if len(loud) else 0.0
+
+
 def block_levels(frames: Frames, block_seconds: float) -> NDArray[np.float64]:
     """Levels in dB of full scale of consecutive blocks; shape [blocks], a last short block left out."""
     size = max(1, round(block_seconds * RATE))

@@ -12,7 +12,7 @@ import numpy as np
 
 from fieldvoice.ears.ear import merged, plain_words
 from fieldvoice.ears.encoder import Encoded, Encoder, fits
-from fieldvoice.ears.sound import RATE, Frames, noise_db
+from fieldvoice.ears.sound import RATE, Frames, noise_db, spoken_seconds
 from fieldvoice.records.hearing import Hearing, Hypothesis
 
 BEAM = 10
@@ -25,7 +25,8 @@ PROMPT = (
     "Twelve and a half. Thirty and a quarter, ninety and three quarters. Eighteen and an eighth, and five eighths. "
     "Sixty and a sixteenth, and eleven sixteenths. Seventy one flat. Eight feet four inches. A hundred and six. "
     "Box one, single gang, center, from the left, down from the top, up from the floor. Dead and tested, live. "
-    "Yes. No. Undo. Say again. What's missing. Read it all back. Done. Next board. Hold. Last board, wall, ceiling."
+    "Yes. No. Undo. Say again. What's missing. Read it all back. Done. Next board. Hold. This is the bathroom. "
+    "Left edge last board. Top edge ceiling. Right edge outside corner, wall."
 )
 """Shown to the decoder as what was said before: every place and command once, in words. Digits here do harm."""
 
@@ -57,6 +58,7 @@ class WhisperEar:
         surety: float | None = None
         if len(frames) and fits(frames):
             hypotheses, surety = self._decoder.decode(self._encoder.encode(frames))
+            hypotheses = merged(unrepeated(one, spoken_seconds(frames)) for one in hypotheses)
         return Hearing(
             hypotheses,
             self.name,
@@ -65,6 +67,23 @@ class WhisperEar:
             noise_db=noise_db(frames),
             log_probability=surety,
         )
+
+
+SHORTEST_WORD_SECONDS = 0.27
+"""Words that would have taken less time than this each were not all spoken."""
+
+
+def unrepeated(hypothesis: Hypothesis, seconds: float) -> Hypothesis:
+    """The hypothesis without what the decoder made up by repeating the whole utterance ("yes yes" for a short "yes").
+
+    Only where so many words can't have been spoken in so many seconds: "eight eight", really said, stays.
+    """
+    words = hypothesis.words.split()
+    for size in range(1, len(words) // 2 + 1):
+        repeated = len(words) % size == 0 and words == words[:size] * (len(words) // size)
+        if repeated and seconds < SHORTEST_WORD_SECONDS * len(words):
+            return Hypothesis(" ".join(words[:size]), hypothesis.probability)
+    return hypothesis
 
 
 class Decoder:
