@@ -56,7 +56,7 @@ def finish_repair(path: Path) -> None:
         log_of(path).unlink(missing_ok=True)
         _shared(path).unlink(missing_ok=True)
         _rebuilt(path).replace(path)
-        _sync_folder(path.parent)
+        sync_folder(path.parent)
 
 
 def _losses(left: Salvage, *, open_end: bool) -> tuple[Span, ...]:
@@ -102,7 +102,7 @@ def _shared(path: Path) -> Path:
     return path.with_name(path.name + "-shm")
 
 
-def _sync_folder(folder: Path) -> None:
+def sync_folder(folder: Path) -> None:
     """Makes the renaming last; folders can't be opened everywhere, and where they can't this isn't needed."""
     try:
         handle = os.open(folder, os.O_RDONLY)

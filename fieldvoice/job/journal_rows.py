@@ -63,7 +63,7 @@ def row_to_entry(row: Row) -> Entry:
     if not is_whole(row):
         raise DamagedRow(f"entry {row[0]} isn't as it was written")
     seq, at, who, kind, body, _ = row
-    return Entry(seq, datetime.fromisoformat(at.decode()), who.decode(), kind.decode(), json.loads(body))
+    return Entry(seq, datetime.fromisoformat(at.decode()), who.decode(), kind.decode(), json.loads(body.decode()))
 
 
 def is_whole(row: Row) -> bool:

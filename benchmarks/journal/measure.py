@@ -1,0 +1,91 @@
+"""Measures the journal: opening and reading a long job, adding to it, and the memory that takes.
+
+Run with `python benchmarks/journal/measure.py [ENTRIES]`; prints one JSON document. Times are of this machine and this
+disk, the best of three where a thing is done again.
+"""
+
+from __future__ import annotations
+
+import json
+import platform
+import resource
+import sqlite3
+import statistics
+import sys
+import time
+from collections.abc import Callable
+from datetime import UTC, datetime, timedelta
+from pathlib import Path
+from tempfile import TemporaryDirectory
+
+from fieldvoice.job.journal import Entry, Journal
+from fieldvoice.job.journal_check import check
+from fieldvoice.job.journal_repair import build
+from fieldvoice.job.journal_rows import entry_to_row
+
+START = datetime(2026, 11, 25, 7, tzinfo=UTC)
+BODY = {
+    "heard": "top forty six and seven eighths",
+    "hypotheses": [["top forty six and seven eighths", 0.93], ["top forty six and seven eights", 0.04]],
+    "recognizer": "reading head",
+    "meanings": [{"kind": "reading", "dimension": "width", "slot": "top", "value": "46 7/8", "unit": "in"}],
+    "noise_db": -31.5,
+}
+
+
+def _entry(seq: int) -> Entry:
+    return Entry(seq, START + timedelta(seconds=3 * seq), "hanger", "hearing", {**BODY, "n": seq})
+
+
+def _best(action: Callable[[], object], rounds: int = 3) -> float:
+    times = []
+    for _ in range(rounds):
+        begun = time.perf_counter()
+        action()
+        times.append(time.perf_counter() - begun)
+    return round(min(times), 3)
+
+
+def _read(path: Path) -> int:
+    with Journal.open(path) as journal:
+        return sum(1 for _ in journal.entries())
+
+
+def _added(path: Path, count: int) -> list[float]:
+    times = []
+    with Journal.open(path) as journal:
+        for _ in range(count):
+            begun = time.perf_counter()
+            journal.append("hearing", "hanger", BODY, START)
+            times.append((time.perf_counter() - begun) * 1000)
+    return times
+
+
+def _peak_mb() -> float:
+    return round(resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024, 1)
+
+
+def measure(count: int) -> dict[str, object]:
+    """Seconds, milliseconds and megabytes of each thing measured."""
+    with TemporaryDirectory() as folder:
+        path = Path(folder) / "long.job"
+        build(path, (entry_to_row(_entry(seq)) for seq in range(1, count + 1)), ())
+        assert _read(path) == count
+        before = _peak_mb()
+        added = _added(path, 200)
+        return {
+            "entries": count,
+            "file_mb": round(path.stat().st_size / 1e6, 1),
+            "open_seconds": _best(lambda: Journal.open(path).close()),
+            "open_and_read_seconds": _best(lambda: _read(path)),
+            "check_seconds": _best(lambda: check(path)),
+            "append_ms_median": round(statistics.median(added), 2),
+            "append_ms_longest": round(max(added), 2),
+            "peak_mb_after_reading": before,
+            "python": platform.python_version(),
+            "sqlite": sqlite3.sqlite_version,
+        }
+
+
+if __name__ == "__main__":
+    print(json.dumps(measure(int(sys.argv[1]) if len(sys.argv) > 1 else 100_000), indent=1))

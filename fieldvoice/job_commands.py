@@ -1,0 +1,158 @@
+"""`fieldvoice job`: what is kept, whether it is whole, and the way in and out."""
+
+from __future__ import annotations
+
+import json
+import sys
+from collections.abc import Sequence
+from pathlib import Path
+
+import click
+
+from fieldvoice.errors import BadInput, NotHere
+from fieldvoice.job.files import JobSummary, job_file, jobs_folder, list_jobs
+from fieldvoice.job.journal import Entry, Journal
+from fieldvoice.job.journal_check import Report, check
+from fieldvoice.job.journal_span import Span
+from fieldvoice.job.journal_transfer import export_job, import_job
+
+_FILE = click.Path(dir_okay=False, path_type=Path)
+_job_option = click.option("--job", "chosen", type=_FILE, help="The job's file; without it, the one written last.")
+_json_option = click.option(
+    "--json", "as_json", is_flag=True, help="One JSON document, or one a line, and nothing else."
+)
+
+
+@click.group()
+def job() -> None:
+    """Look at the jobs that are kept, check them, and take them from one device to another."""
+
+
+@job.command("list")
+@click.option("--folder", type=click.Path(file_okay=False, path_type=Path), help="Where to look for jobs.")
+@_json_option
+def list_command(folder: Path | None, *, as_json: bool) -> None:
+    """List the jobs, the one written last first."""
+    for summary in list_jobs(folder or jobs_folder()):
+        click.echo(json.dumps(_summary_document(summary)) if as_json else _summary_line(summary))
+
+
+@job.command("show")
+@_job_option
+@_json_option
+def show_command(chosen: Path | None, *, as_json: bool) -> None:
+    """Show each entry of a job, in order, without changing it."""
+    with Journal.view(_there(chosen)) as journal:
+        if journal.notice:
+            click.echo(journal.notice, err=True)
+        for entry in journal.entries():
+            click.echo(json.dumps(_entry_document(entry)) if as_json else _entry_line(entry))
+
+
+@job.command("check")
+@_job_option
+@_json_option
+@click.pass_context
+def check_command(context: click.Context, chosen: Path | None, *, as_json: bool) -> None:
+    """Check a job's file: its structure, every checksum, gaps. Ends with status 65 where something is wrong."""
+    report = check(_there(chosen))
+    click.echo(json.dumps(_report_document(report)) if as_json else _report_text(report))
+    context.exit(0 if report.sound else BadInput.exit_status)
+
+
+@job.command("export")
+@_job_option
+@click.option("--output", type=_FILE, help="The file to write; without it, standard output.")
+def export_command(chosen: Path | None, output: Path | None) -> None:
+    """Write a job as JSON, in the form that docs/JOB_FORMAT.md describes."""
+    with Journal.view(_there(chosen)) as journal:
+        if journal.notice:
+            click.echo(journal.notice, err=True)
+        if output is None:
+            export_job(journal, sys.stdout)
+            return
+        try:
+            with output.open("x", encoding="utf-8") as out:
+                count = export_job(journal, out)
+        except OSError as error:
+            raise BadInput(f"The job can't be written to {output}: {error}. Choose another --output.") from error
+        click.echo(f"{count} entries written to {output}", err=True)
+
+
+@job.command("import")
+@click.argument("file", type=click.Path(exists=True, dir_okay=False, path_type=Path))
+@click.option(
+    "--job", "target", type=_FILE, help="The new job's file; without it, one of the same name among the jobs."
+)
+@_json_option
+def import_command(file: Path, target: Path | None, *, as_json: bool) -> None:
+    """Make a job of an exported FILE. Takes in all of it or nothing, and never lays it over a job that is there."""
+    try:
+        text = file.read_text(encoding="utf-8")
+    except (OSError, UnicodeDecodeError) as error:
+        raise BadInput(f"{file} can't be read: {error}. Nothing was taken in; export the job again.") from error
+    path = target or jobs_folder() / f"{file.stem}.job"
+    count = import_job(text, path)
+    click.echo(json.dumps({"path": str(path), "entries": count}) if as_json else f"{count} entries taken into {path}")
+
+
+def _there(chosen: Path | None) -> Path:
+    path = job_file(chosen)
+    if chosen is None and not path.exists():
+        raise NotHere("No job is kept yet. Start one with readings, or name a file with --job.")
+    return path
+
+
+def _entry_document(entry: Entry) -> dict[str, object]:
+    return {"seq": entry.seq, "at": entry.at.isoformat(), "who": entry.who, "kind": entry.kind, "body": entry.body}
+
+
+def _entry_line(entry: Entry) -> str:
+    body = json.dumps(entry.body, ensure_ascii=False)
+    return f"{entry.seq:>6}  {entry.at:%Y-%m-%d %H:%M:%S}  {entry.who}  {entry.kind}  {body}"
+
+
+def _spans(spans: Sequence[Span]) -> list[dict[str, int | None]]:
+    return [{"first": span.first, "last": span.last} for span in spans]
+
+
+def _summary_document(summary: JobSummary) -> dict[str, object]:
+    return {
+        "path": str(summary.path),
+        "entries": summary.entries,
+        "first": summary.first and summary.first.isoformat(),
+        "last": summary.last and summary.last.isoformat(),
+        "people": summary.people,
+        "lost": _spans(summary.lost),
+        "trouble": summary.trouble,
+    }
+
+
+def _summary_line(summary: JobSummary) -> str:
+    if summary.last is None:
+        return f"{summary.path}: {summary.trouble or 'nothing in it yet'}"
+    said = (
+        f"{summary.path}: {summary.entries} entries by {', '.join(summary.people)}, last {summary.last:%Y-%m-%d %H:%M}"
+    )
+    lost = f"; lost: {', '.join(map(str, summary.lost))}" if summary.lost else ""
+    return said + lost + (f"; {summary.trouble}" if summary.trouble else "")
+
+
+def _report_document(report: Report) -> dict[str, object]:
+    return {
+        "path": str(report.path),
+        "sound": report.sound,
+        "entries": report.findings.entries,
+        "faults": report.faults,
+        "lost_earlier": _spans(report.findings.known),
+    }
+
+
+def _report_text(report: Report) -> str:
+    lines = [f"{report.path}: {report.findings.entries} entries are as they were written."]
+    lines += [f"Wrong: {fault}." for fault in report.faults]
+    if report.findings.known:
+        lines.append(f"Lost earlier: entries {', '.join(map(str, report.findings.known))}.")
+    if not report.sound:
+        lines.append("Opening the job saves what is whole; check every reading against the wall before cutting.")
+    return "\n".join(lines)

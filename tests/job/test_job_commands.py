@@ -1,0 +1,145 @@
+"""`fieldvoice job`, as a person or a script calls it."""
+
+import json
+import os
+import wave
+from datetime import UTC, datetime
+from pathlib import Path
+
+import pytest
+from click.testing import CliRunner, Result
+
+from fieldvoice.errors import BadInput, FieldvoiceError, JournalTrouble, NotHere
+from fieldvoice.job import files
+from fieldvoice.job.journal import Journal
+from fieldvoice.job_commands import job
+
+NOON = datetime(2026, 11, 25, 12, tzinfo=UTC)
+
+
+@pytest.fixture
+def folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    """A user's data folder with two jobs, the kitchen being the one written last."""
+    monkeypatch.setattr("platformdirs.user_data_path", lambda *_, **__: tmp_path)
+    for age, name in ((100, "hall"), (10, "kitchen")):
+        path = tmp_path / "jobs" / f"{name}.job"
+        with Journal.open(path) as journal:
+            journal.append("reading", "hanger", {"value": "46 7/8"}, NOON)
+            journal.append("answer", "partner", {"yes": True}, NOON)
+        os.utime(path, (path.stat().st_mtime - age,) * 2)
+    return tmp_path / "jobs"
+
+
+def _run(*arguments: str | Path) -> Result:
+    return CliRunner().invoke(job, [str(argument) for argument in arguments])
+
+
+def _spoil(path: Path) -> None:
+    data = path.read_bytes()
+    path.write_bytes(data.replace(b"46 7/8", b"46 5/8"))
+
+
+@pytest.mark.usefixtures("folder")
+def test_jobs_are_listed_the_last_written_first() -> None:
+    """One line a job: how many entries, whose, when."""
+    lines = _run("list").output.splitlines()
+    assert [Path(line.split(":")[0]).name for line in lines] == ["kitchen.job", "hall.job"]
+    assert "2 entries by hanger, partner, last 2026-11-25 12:00" in lines[0]
+
+
+def test_a_job_that_can_not_be_read_is_listed_with_its_trouble(folder: Path) -> None:
+    """The others are listed all the same; JSON has one document a line."""
+    (folder / "attic.job").write_text("not a journal at all")
+    documents = [json.loads(line) for line in _run("list", "--json").output.splitlines()]
+    troubles = {Path(document["path"]).name: document["trouble"] for document in documents}
+    assert "is no journal" in troubles.pop("attic.job")
+    assert troubles == {"kitchen.job": None, "hall.job": None}
+
+
+@pytest.mark.usefixtures("folder")
+def test_the_job_written_last_is_shown() -> None:
+    """Without --job it goes on where it was left."""
+    assert files.job_file(None).name == "kitchen.job"
+    documents = [json.loads(line) for line in _run("show", "--json").output.splitlines()]
+    assert [document["kind"] for document in documents] == ["reading", "answer"]
+    assert '2026-11-25 12:00:00  hanger  reading  {"value": "46 7/8"}' in _run("show").output
+
+
+def test_a_first_job_has_its_place(tmp_path: Path) -> None:
+    """Nothing is there yet: a name for the first."""
+    assert files.job_file(None, tmp_path) == tmp_path / "first.job"
+    assert files.job_file(Path("mine.job"), tmp_path) == Path("mine.job")
+
+
+def test_check_tells_sound_from_damaged_by_its_status(folder: Path) -> None:
+    """0 for a sound one, 65 for one with a changed figure, which is named."""
+    path = folder / "kitchen.job"
+    assert _run("check", "--job", path).exit_code == 0
+    _spoil(path)
+    result = _run("check", "--job", path, "--json")
+    assert result.exit_code == BadInput.exit_status
+    assert json.loads(result.output)["faults"] == ["entry 1 isn't as it was written"]
+    assert "Opening the job saves what is whole" in _run("check", "--job", path).output
+
+
+def test_check_finds_a_guard_taken_off(folder: Path) -> None:
+    """A file that would let its entries be changed is no journal to rely on."""
+    import sqlite3
+    from contextlib import closing
+
+    with closing(sqlite3.connect(folder / "kitchen.job")) as connection:
+        connection.execute("DROP TRIGGER entry_is_not_changed")
+    result = _run("check")
+    assert "a trigger is missing" in result.output
+    assert result.exit_code == BadInput.exit_status
+
+
+def test_out_and_in_again(folder: Path, tmp_path: Path) -> None:
+    """Exported to a file or to standard output, the same; imported, the same job."""
+    out = tmp_path / "kitchen.json"
+    assert _run("export", "--output", out).exit_code == 0
+    assert out.read_text(encoding="utf-8") == _run("export").stdout
+    result = _run("import", out, "--job", folder / "copy.job", "--json")
+    assert json.loads(result.output) == {"path": str(folder / "copy.job"), "entries": 2}
+    assert _run("show", "--job", folder / "copy.job").output == _run("show", "--job", folder / "kitchen.job").output
+
+
+@pytest.mark.parametrize(
+    ("arguments", "error"),
+    [
+        (("show", "--job", "{}/nowhere.job"), JournalTrouble),
+        (("check", "--job", "{}/nowhere.job"), JournalTrouble),
+        (("import", "{}/kitchen.job"), BadInput),
+        (("export", "--output", "{}/kitchen.job"), BadInput),
+    ],
+)
+def test_what_can_not_be_done_is_one_of_our_errors(
+    folder: Path, arguments: tuple[str, ...], error: type[FieldvoiceError]
+) -> None:
+    """Never a traceback of another kind, and no file is written over."""
+    result = _run(*(argument.format(folder) for argument in arguments))
+    assert isinstance(result.exception, error)
+
+
+def test_without_any_job_it_says_how_to_start(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """An empty data folder is no trouble of the disk."""
+    monkeypatch.setattr("platformdirs.user_data_path", lambda *_, **__: tmp_path)
+    assert isinstance(_run("show").exception, NotHere)
+    assert _run("list").output == ""
+
+
+def test_the_sound_of_an_utterance_is_kept_beside_the_job(tmp_path: Path) -> None:
+    """A WAV that gives the same samples back, named for the entry."""
+    path = tmp_path / "kitchen.job"
+    frames = bytes(range(256)) * 4
+    name = files.keep_audio(path, frames, NOON)
+    with wave.open(str(files.audio_folder(path) / name)) as sound:
+        assert (sound.getframerate(), sound.getnchannels(), sound.getsampwidth()) == (16_000, 1, 2)
+        assert sound.readframes(10_000) == frames
+
+
+def test_sound_that_can_not_be_kept_leaves_the_reading_alone(tmp_path: Path) -> None:
+    """A file in the folder's place: said in words, with what is not touched by it."""
+    (tmp_path / "kitchen.audio").write_text("")
+    with pytest.raises(JournalTrouble, match="reading itself is not touched"):
+        files.keep_audio(tmp_path / "kitchen.job", b"", NOON)
