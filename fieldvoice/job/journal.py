@@ -9,7 +9,7 @@ from __future__ import annotations
 import os
 import sqlite3
 import threading
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from contextlib import ExitStack, closing, suppress
 from dataclasses import dataclass
 from datetime import datetime
@@ -58,10 +58,10 @@ class Log(Protocol):
 
 
 class MemoryJournal:
-    """A journal that lasts as long as the process."""
+    """A journal that lasts as long as the process; it may begin with the entries of another one."""
 
-    def __init__(self) -> None:
-        self._entries: list[Entry] = []
+    def __init__(self, entries: Iterable[Entry] = ()) -> None:
+        self._entries = list(entries)
 
     def append(self, kind: str, who: str, body: Mapping[str, Json], at: datetime) -> Entry:
         """Keeps one more entry. `ValueError` or `TypeError` for one that isn't fit to be kept."""
@@ -71,14 +71,14 @@ class MemoryJournal:
 
     def keep(self, entry: Entry) -> None:
         """Keeps an entry that has its number already, once. `ValueError` where the number isn't the next one."""
-        if entry not in self._entries[entry.seq - 1 : entry.seq]:
+        if entry not in self._entries:
             _check_number(entry, self.following)
             self._entries.append(entry)
 
     @property
     def following(self) -> int:
         """The number that the next entry gets."""
-        return len(self._entries) + 1
+        return self._entries[-1].seq + 1 if self._entries else 1
 
     def entries(self) -> Iterator[Entry]:
         """Every entry so far, in order."""

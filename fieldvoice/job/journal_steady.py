@@ -30,7 +30,8 @@ class SteadyJournal:
 
     @classmethod
     def open(cls, path: Path | str) -> Self:
-        """Opens the journal at `path` to write; where that can't be, a journal in memory that says so.
+        """Opens the journal at `path` to write; where that can't be, a journal in memory that says so, beginning with
+        the entries that can be read.
 
         `JournalBusy` while another fieldvoice writes it: people say whether to view it or take another file.
         """
@@ -39,7 +40,7 @@ class SteadyJournal:
         except JournalBusy:
             raise
         except JournalTrouble as error:
-            return cls(MemoryJournal(), f"{error} The session goes on in memory only.")
+            return cls(MemoryJournal(_readable(Path(path))), f"{error} The session goes on in memory only.")
         if journal.notice is None and journal.lost:
             return cls(journal, f"{losses(journal.lost)} Check every reading against the wall before cutting.")
         return cls(journal, journal.notice)
@@ -92,3 +93,11 @@ class SteadyJournal:
 
     def _following(self) -> int:
         return self._waiting[-1].seq + 1 if self._waiting else self._log.following
+
+
+def _readable(path: Path) -> list[Entry]:
+    try:
+        with Journal.view(path) as journal:
+            return list(journal.entries())
+    except JournalTrouble:
+        return []
