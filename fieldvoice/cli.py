@@ -13,6 +13,7 @@ from fieldvoice import __version__
 from fieldvoice.errors import FieldvoiceError
 
 COMMANDS = {
+    "job": "fieldvoice.commands.job:jobs",
     "model": "fieldvoice.commands.model:model",
     "doctor": "fieldvoice.commands.doctor:doctor",
 }

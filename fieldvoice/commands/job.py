@@ -9,6 +9,7 @@ from pathlib import Path
 
 import click
 
+from fieldvoice.commands import options
 from fieldvoice.errors import BadInput, NotHere
 from fieldvoice.job.files import JobSummary, job_file, jobs_folder, list_jobs
 from fieldvoice.job.journal import Entry, Journal
@@ -17,55 +18,51 @@ from fieldvoice.job.journal_span import Span
 from fieldvoice.job.journal_transfer import export_job, import_job
 
 _FILE = click.Path(dir_okay=False, path_type=Path)
-_job_option = click.option("--job", "chosen", type=_FILE, help="The job's file; without it, the one written last.")
-_json_option = click.option(
-    "--json", "as_json", is_flag=True, help="One JSON document, or one a line, and nothing else."
-)
 
 
-@click.group()
-def job() -> None:
+@click.group("job")
+def jobs() -> None:
     """Look at the jobs that are kept, check them, and take them from one device to another."""
 
 
-@job.command("list")
+@jobs.command("list")
 @click.option("--folder", type=click.Path(file_okay=False, path_type=Path), help="Where to look for jobs.")
-@_json_option
+@options.as_json
 def list_command(folder: Path | None, *, as_json: bool) -> None:
     """List the jobs, the one written last first."""
     for summary in list_jobs(folder or jobs_folder()):
         click.echo(json.dumps(_summary_document(summary)) if as_json else _summary_line(summary))
 
 
-@job.command("show")
-@_job_option
-@_json_option
-def show_command(chosen: Path | None, *, as_json: bool) -> None:
+@jobs.command("show")
+@options.job
+@options.as_json
+def show_command(job: Path | None, *, as_json: bool) -> None:
     """Show each entry of a job, in order, without changing it."""
-    with Journal.view(_there(chosen)) as journal:
+    with Journal.view(_there(job)) as journal:
         if journal.notice:
             click.echo(journal.notice, err=True)
         for entry in journal.entries():
             click.echo(json.dumps(_entry_document(entry)) if as_json else _entry_line(entry))
 
 
-@job.command("check")
-@_job_option
-@_json_option
+@jobs.command("check")
+@options.job
+@options.as_json
 @click.pass_context
-def check_command(context: click.Context, chosen: Path | None, *, as_json: bool) -> None:
+def check_command(context: click.Context, job: Path | None, *, as_json: bool) -> None:
     """Check a job's file: its structure, every checksum, gaps. Ends with status 65 where something is wrong."""
-    report = check(_there(chosen))
+    report = check(_there(job))
     click.echo(json.dumps(_report_document(report)) if as_json else _report_text(report))
     context.exit(0 if report.sound else BadInput.exit_status)
 
 
-@job.command("export")
-@_job_option
+@jobs.command("export")
+@options.job
 @click.option("--output", type=_FILE, help="The file to write; without it, standard output.")
-def export_command(chosen: Path | None, output: Path | None) -> None:
+def export_command(job: Path | None, output: Path | None) -> None:
     """Write a job as JSON, in the form that docs/JOB_FORMAT.md describes."""
-    with Journal.view(_there(chosen)) as journal:
+    with Journal.view(_there(job)) as journal:
         if journal.notice:
             click.echo(journal.notice, err=True)
         if output is None:
@@ -79,12 +76,12 @@ def export_command(chosen: Path | None, output: Path | None) -> None:
         click.echo(f"{count} entries written to {output}", err=True)
 
 
-@job.command("import")
+@jobs.command("import")
 @click.argument("file", type=click.Path(exists=True, dir_okay=False, path_type=Path))
 @click.option(
     "--job", "target", type=_FILE, help="The new job's file; without it, one of the same name among the jobs."
 )
-@_json_option
+@options.as_json
 def import_command(file: Path, target: Path | None, *, as_json: bool) -> None:
     """Make a job of an exported FILE. Takes in all of it or nothing, and never lays it over a job that is there."""
     try:

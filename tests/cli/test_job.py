@@ -9,10 +9,10 @@ from pathlib import Path
 import pytest
 from click.testing import CliRunner, Result
 
+from fieldvoice.commands.job import jobs
 from fieldvoice.errors import BadInput, FieldvoiceError, JournalTrouble, NotHere
 from fieldvoice.job import files
 from fieldvoice.job.journal import Journal
-from fieldvoice.job_commands import job
 
 NOON = datetime(2026, 11, 25, 12, tzinfo=UTC)
 
@@ -31,7 +31,7 @@ def folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
 
 
 def _run(*arguments: str | Path) -> Result:
-    return CliRunner().invoke(job, [str(argument) for argument in arguments])
+    return CliRunner().invoke(jobs, [str(argument) for argument in arguments])
 
 
 def _spoil(path: Path) -> None:
