@@ -1,0 +1,148 @@
+"""When a value is asked about before it is taken: each reason with a question of its own."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
+from fractions import Fraction
+
+from fieldvoice.job.assembly import board_of
+from fieldvoice.job.naming import figures, key_of, label
+from fieldvoice.job.rooms import Heed, Judged, Rooms
+from fieldvoice.job.state import Doubt, Facts, Value
+from fieldvoice.job.view import Standing
+from fieldvoice.job.wording import spoken_label, spoken_value
+from fieldvoice.records.board import Board
+from fieldvoice.records.hearing import Source
+from fieldvoice.records.length import Length, Unit
+from fieldvoice.records.meaning import BoxMark, Reading
+
+FELLOWS = Length(4)
+"""How far a reading may be from its fellows before its twin is looked at (our own rule; a wall within 3/8 in per 32 in
+differs by 1 1/8 in over 96 in)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Ground:
+    """What doubts are judged on: the values on the board, what was cut, and what was just asked about and answered."""
+
+    board: str
+    values: Mapping[str, Value]
+    facts: Facts
+    unit: Unit
+    source: Source
+    judged: Judged
+    answered: frozenset[Length] = field(default_factory=frozenset)
+
+
+def doubts_of(new: tuple[Value, ...], ground: Ground, rooms: Rooms) -> tuple[Doubt, ...]:
+    """Every doubt about the new values, in the order to ask. A value confirmed against doubt is asked about no more."""
+    found: list[Doubt] = []
+    for value in new:
+        if value.standing is not Standing.CONFIRMED:
+            found.extend(_by_ear(value, ground, rooms))
+        found.extend(_already_cut(value, ground, rooms))
+    asked = {doubt.key for doubt in found}
+    found.extend(doubt for doubt in _by_geometry(new, ground, rooms) if doubt.key not in asked)
+    return tuple(found)
+
+
+def _by_ear(value: Value, ground: Ground, rooms: Rooms) -> Iterator[Doubt]:
+    """The recognizer's other meaning; else its own doubt; else the teen or ten that sounds alike."""
+    if ground.source is Source.TYPED:
+        return
+    said, spoken = _named(value, ground.unit, rooms)
+    rival = _rival_of(value, ground.judged)
+    twin = twin_of(value.fact.value) if isinstance(value.fact, Reading) else None
+    if rival is not None:
+        other, other_spoken = figures(rival, ground.unit), spoken_value(rival, ground.unit, rooms)
+        yield Doubt(value.key, f"{said}? Or {other}? Say it again.", f"{spoken}? Or {other_spoken}? Say it again.")
+    elif ground.judged.unsure:
+        yield Doubt(value.key, f"{said}: is that right?", f"{spoken}: is that right?")
+    elif isinstance(value.fact, Reading) and twin is not None and _twin_fits(value.fact, twin, ground):
+        other, other_spoken = twin.text(ground.unit), rooms.digits_back(twin, ground.unit)
+        yield Doubt(value.key, f"{said}, not {other}: yes?", f"{spoken}, not {other_spoken}: yes?")
+
+
+def _rival_of(value: Value, judged: Judged) -> Reading | BoxMark | None:
+    """What else the value may have been, where the rival meaning has such a value."""
+    for meaning in judged.rival or ():
+        if type(meaning) is type(value.fact) and isinstance(meaning, Reading | BoxMark):
+            same = (
+                isinstance(meaning, Reading) and isinstance(value.fact, Reading) and meaning.value == value.fact.value
+            )
+            if not same:
+                return meaning
+    return None
+
+
+def twin_of(value: Length) -> Length | None:
+    """The length that sounds alike: a teen for its ten, and a ten for its teen (13 and 30), the fraction kept."""
+    whole, part = divmod(value.inches, 1)
+    if 13 <= whole <= 19:
+        return Length(Fraction((whole - 10) * 10) + part)
+    if 30 <= whole <= 90 and whole % 10 == 0:
+        return Length(Fraction(10 + whole // 10) + part)
+    return None
+
+
+def _twin_fits(reading: Reading, twin: Length, ground: Ground) -> bool:
+    """Whether the twin could be meant as well. Fellow readings near the value and far from its twin rule it out."""
+    if reading.value in ground.answered:
+        return False
+    fellows = [
+        value.fact.value
+        for value in ground.values.values()
+        if isinstance(value.fact, Reading) and value.fact.dimension is reading.dimension and value.fact.at != reading.at
+    ]
+    near = [fellow for fellow in fellows if abs(fellow - reading.value) <= FELLOWS]
+    return not near or any(abs(fellow - twin) <= FELLOWS for fellow in fellows)
+
+
+def _already_cut(value: Value, ground: Ground, rooms: Rooms) -> Iterator[Doubt]:
+    """A ticked step used another value here."""
+    now = figures(value.fact, ground.unit)
+    for tick in ground.facts.ticks:
+        used = tick.used.get(value.key)
+        if used is not None and used != now:
+            said, spoken = _named(value, ground.unit, rooms)
+            yield Doubt(
+                value.key,
+                f"Already cut with {used}: {tick.by} ticked “{tick.text}”. Change to {said} all the same?",
+                f"That is already cut. Change to {spoken} all the same?",
+            )
+            return
+
+
+def _by_geometry(new: tuple[Value, ...], ground: Ground, rooms: Rooms) -> Iterator[Doubt]:
+    """What the cutting room finds odd now and didn't before, unless it was confirmed."""
+    before = board_of(ground.board, ground.values, {})
+    values = {**ground.values, **{value.key: value for value in new}}
+    known = set(_heeds(rooms, before, ground.values)) if ground.values else set()
+    for heed in _heeds(rooms, board_of(ground.board, values, {}), values):
+        if heed not in known:
+            key = _key(heed)
+            own = next((value.key for value in new if value.key == key), new[-1].key)
+            yield Doubt(own, heed.question, heed.question)
+
+
+def _heeds(rooms: Rooms, board: Board, values: Mapping[str, Value]) -> tuple[Heed, ...]:
+    found = rooms.heeds(board)
+    return tuple(heed for heed in found if not _confirmed(values.get(_key(heed))))
+
+
+def _confirmed(value: Value | None) -> bool:
+    return value is not None and value.standing is Standing.CONFIRMED
+
+
+def _key(heed: Heed) -> str:
+    if heed.box is not None:
+        return heed.box
+    return key_of(Reading(Length(0), heed.dimension, heed.at))
+
+
+def _named(value: Value, unit: Unit, rooms: Rooms) -> tuple[str, str]:
+    said = f"{label(value.key, unit)}: {figures(value.fact, unit)}"
+    return said[0].upper() + said[
+        1:
+    ], f"{spoken_label(value.key, unit, rooms)}: {spoken_value(value.fact, unit, rooms)}"

@@ -1,0 +1,121 @@
+"""Keys that values are kept under, and the trade's names for them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from fieldvoice.job.state import Fact
+from fieldvoice.records.length import Length, Unit
+from fieldvoice.records.meaning import (
+    BoxMark,
+    BoxState,
+    Context,
+    Coordinate,
+    Diagonal,
+    Neighbour,
+    OpeningMark,
+    Plumb,
+    Point,
+    Qualifier,
+    Reading,
+)
+
+
+def key_of(fact: Fact) -> str:
+    """The key of a fact whose place and name are settled: "width top", "width 32", "box 1", "neighbour right"."""
+    match fact:
+        case Reading(dimension=dimension, at=at):
+            return f"{dimension} {at}"
+        case Diagonal(rising=rising):
+            return {True: "diagonal rising", False: "diagonal falling", None: "diagonal"}[rising]
+        case Plumb(edge=edge):
+            return f"plumb {edge}"
+        case BoxMark(name=name) | OpeningMark(name=name):
+            return str(name)
+        case BoxState(name=name):
+            return f"circuit {name}"
+        case Context(topic=topic, edge=edge):
+            return f"{topic} {edge}" if edge is not None and topic.value in {"neighbour", "clearance"} else str(topic)
+
+
+def box_name(name: str) -> str:
+    """The full name of a box: "box 2" for "2"."""
+    return f"box {name}" if name.isdigit() else name
+
+
+def free_name(stem: str, taken: Iterable[str]) -> str:
+    """The first of "box 1", "box 2", ... that isn't taken."""
+    used = set(taken)
+    number = 1
+    while f"{stem} {number}" in used:
+        number += 1
+    return f"{stem} {number}"
+
+
+def label(key: str, unit: Unit) -> str:
+    """A key as people read it: "width, top", "height, at 32 in", "box 1", "right edge"."""
+    first, _, rest = key.partition(" ")
+    if first in {"width", "height"}:
+        at = f"at {Length(rest).text(unit)} {unit.value}" if rest[:1].isdigit() else rest
+        return f"{first}, {at}"
+    if first == "neighbour":
+        return f"{rest} edge"
+    if first in {"clearance", "plumb", "diagonal"} and rest:
+        return f"{first}, {rest}"
+    return key
+
+
+def figures(fact: Fact, unit: Unit) -> str:
+    """What a fact says, in figures: the value alone, without its label."""
+    match fact:
+        case Reading() | Diagonal():
+            return fact.value.text(unit)
+        case Plumb():
+            way = "narrows" if fact.value.inches >= 0 else "widens"
+            return f"{way} by {abs(fact.value).text(unit)}"
+        case BoxMark():
+            plugged = ", something plugged in" if fact.plugged_in else ""
+            return f"{fact.kind}, {_spot(fact.x, unit)}, {_spot(fact.y, unit)}{plugged}"
+        case OpeningMark():
+            places = ", ".join(_spot(each, unit) for each in (*fact.xs, *fact.ys))
+            return ", ".join(part for part in (str(fact.kind), _size(fact, unit), places) if part)
+        case BoxState():
+            return str(fact.state)
+        case Context():
+            return _context(fact, unit)
+
+
+def note(fact: Fact) -> str | None:
+    """What the figures hold that wasn't on the tape."""
+    if isinstance(fact, Reading) and fact.qualifier is not None:
+        return "strong, 1/32 in added" if fact.qualifier is Qualifier.STRONG else "light, 1/32 in taken off"
+    return None
+
+
+_POINTS = {Point.CENTER: "center", Point.NEAR: "near side", Point.FAR: "far side"}
+
+
+def _spot(place: Coordinate, unit: Unit) -> str:
+    return f"{_POINTS[place.point]} {place.value.text(unit)} from {place.start}"
+
+
+def _size(opening: OpeningMark, unit: Unit) -> str:
+    if opening.diameter is not None:
+        return f"{opening.diameter.text(unit)} across"
+    if opening.width is not None and opening.height is not None:
+        return f"{opening.width.text(unit)} wide by {opening.height.text(unit)} high"
+    return ""
+
+
+def _context(fact: Context, unit: Unit) -> str:
+    match fact.value:
+        case None:
+            return str(fact.edge)
+        case Length():
+            return f"{fact.value.text(unit)} {unit.value}"
+        case tuple():
+            between = " by " if fact.topic.value == "sheet" else ", "
+            return f"{between.join(each.text(unit) for each in fact.value)} {unit.value}"
+        case Neighbour():
+            return fact.value.value
+    return str(fact.value)

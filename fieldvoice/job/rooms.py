@@ -1,0 +1,50 @@
+"""What the dialogue asks of the other rooms, as functions, so that its rules are tried without them."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+
+from fieldvoice.records.board import Board
+from fieldvoice.records.hearing import Hearing
+from fieldvoice.records.length import Length, Unit
+from fieldvoice.records.meaning import Dimension, Meaning, Place, Utterance
+from fieldvoice.records.plan import CutPlan, Missing
+
+
+@dataclass(frozen=True, slots=True)
+class Heed:
+    """A reading that geometry finds implausible: which (by place, or a box by name), and the question to ask."""
+
+    dimension: Dimension | None
+    at: Place | None
+    box: str | None
+    question: str
+
+
+@dataclass(frozen=True, slots=True)
+class Judged:
+    """What an utterance was taken for. `rival` is another meaning that it may have had, `unsure` that the recognizers
+    doubt it without naming another.
+    """
+
+    utterance: Utterance
+    rival: tuple[Meaning, ...] | None = None
+    unsure: bool = False
+
+    @property
+    def doubtful(self) -> bool:
+        """Whether it is to be asked about, whatever it means."""
+        return self.unsure or self.rival is not None
+
+
+@dataclass(frozen=True, slots=True)
+class Rooms:
+    """The functions of the language and the cutting room."""
+
+    judged: Callable[[Sequence[Hearing]], Judged]
+    digits_back: Callable[[Length, Unit], str]
+    read_back: Callable[[Meaning, Unit], str]
+    solve: Callable[[Board], CutPlan]
+    missing: Callable[[Board], tuple[Missing, ...]]
+    heeds: Callable[[Board], tuple[Heed, ...]]

@@ -1,0 +1,127 @@
+"""A dialogue being led: the pure rules with a journal, a clock and the other rooms around them."""
+
+from __future__ import annotations
+
+import threading
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import contextmanager
+from datetime import UTC, datetime
+
+from fieldvoice.errors import JournalTrouble
+from fieldvoice.job.dialogue import Outcome, respond, respond_tick
+from fieldvoice.job.events import Event, body_of, event_of, kind_of
+from fieldvoice.job.fold import apply
+from fieldvoice.job.journal import Log
+from fieldvoice.job.looking import look
+from fieldvoice.job.rooms import Rooms
+from fieldvoice.job.state import State, without_dead
+from fieldvoice.job.view import Say, View
+from fieldvoice.job.wording import plain
+from fieldvoice.records.hearing import Hearing, Source
+
+
+def _now() -> datetime:
+    return datetime.now(UTC)
+
+
+class Session:
+    """One job, talked about by one or more people. Safe to call from several threads: turns are taken one at a time.
+
+    Everything is in the journal before it is acknowledged. Where the journal fails the session goes on in memory, says
+    so, and tries again to write what is not yet kept at every turn.
+    """
+
+    def __init__(self, journal: Log, *, rooms: Rooms | None = None, clock: Callable[[], datetime] = _now) -> None:
+        self._journal = journal
+        self._rooms = rooms or _own_rooms()
+        self._clock = clock
+        self._turn = threading.RLock()
+        self._speaking = 0
+        self._unsaved: list[tuple[Event, str, datetime]] = []
+        self._trouble: str | None = None
+        self._state = without_dead(resumed(journal))
+
+    def take(self, hearing: Hearing | Sequence[Hearing], who: str) -> tuple[Say, ...]:
+        """One utterance, as one or more recognizers took it; gives what to say. Words spoken while fieldvoice itself
+        speaks aren't taken.
+        """
+        hearings = (hearing,) if isinstance(hearing, Hearing) else tuple(hearing)
+        if self._speaking and all(each.source is Source.SPOKEN for each in hearings):
+            return ()
+        with self._turn:
+            judged = self._rooms.judged(hearings)
+            return self._keep(respond(self._state, _joined(hearings), judged, who, self._clock(), self._rooms), who)
+
+    def tick(self, step: int, who: str) -> tuple[Say, ...]:
+        """A step, by its number from 1, is done."""
+        with self._turn:
+            return self._keep(respond_tick(self._state, step, who, self._clock(), self._rooms), who)
+
+    def view(self) -> View:
+        """What the job looks like now."""
+        with self._turn:
+            return look(self._state, self._clock(), self._rooms, self._trouble)
+
+    @contextmanager
+    def speaking(self) -> Iterator[None]:
+        """While fieldvoice speaks: the microphone is not listened to."""
+        self._speaking += 1
+        try:
+            yield
+        finally:
+            self._speaking -= 1
+
+    @property
+    def state(self) -> State:
+        """The state, for other readers of the job."""
+        return self._state
+
+    def _keep(self, outcome: Outcome, who: str) -> tuple[Say, ...]:
+        """Writes the events, then lets them count, then says. Nothing is said to be taken before it is kept."""
+        at = self._clock()
+        self._unsaved.extend((event, who, at) for event in outcome.events)
+        before = self._trouble
+        self._write()
+        self._state = outcome.state
+        if self._trouble is not None and self._trouble != before:
+            return (plain(self._trouble), *outcome.says)
+        return outcome.says
+
+    def _write(self) -> None:
+        try:
+            while self._unsaved:
+                event, who, at = self._unsaved[0]
+                self._journal.append(kind_of(event), who, body_of(event), at)
+                del self._unsaved[0]
+        except JournalTrouble as trouble:
+            self._trouble = f"{trouble} The session goes on in memory; {len(self._unsaved)} entries are not kept yet."
+        else:
+            self._trouble = None
+
+
+def resumed(journal: Log) -> State:
+    """The state that a journal's entries leave behind. Entries of other kinds, and such as can't be read, are passed
+    over: the journal's own check names them.
+    """
+    state = State()
+    for entry in journal.entries():
+        try:
+            event = event_of(entry.kind, entry.body)
+        except (TypeError, ValueError, KeyError):
+            continue
+        if event is not None:
+            state = apply(state, event, entry.who, entry.at)
+    return state
+
+
+def _joined(hearings: Sequence[Hearing]) -> Hearing:
+    """All that the recognizers heard, as one hearing to record and to look through for danger."""
+    first = hearings[0]
+    names = " + ".join(dict.fromkeys(hearing.recognizer for hearing in hearings))
+    return Hearing(tuple(each for hearing in hearings for each in hearing.hypotheses), names, first.source)
+
+
+def _own_rooms() -> Rooms:
+    from fieldvoice.job.wiring import rooms
+
+    return rooms()

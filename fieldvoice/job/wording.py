@@ -1,0 +1,99 @@
+"""What fieldvoice says, in figures for the screen and in words for the voice."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from fieldvoice.job.naming import figures, label, note
+from fieldvoice.job.rooms import Rooms
+from fieldvoice.job.state import Fact, Value
+from fieldvoice.job.view import Say
+from fieldvoice.records.length import Length, Unit
+from fieldvoice.records.meaning import BoxMark, BoxState, OpeningMark, Qualifier, Reading
+
+HELP = (
+    "Call a reading with its place: top forty six and seven eighths. A box: box one, single gang, center thirty from "
+    "left, forty eight down. No, with the right value, mends the last one; undo takes it back. Ask what's missing; say "
+    "done at the end, next board to go on."
+)
+NOTHING_HEARD = "Nothing was heard, so nothing was taken. Say it again, or type it."
+NOTHING_OPEN = "Nothing is waiting for an answer. Say undo to take back the last change, or change with its place."
+NOTHING_TO_UNDO = "There is nothing of yours to take back."
+HOLDING = "Holding: nothing is taken. Say resume to go on."
+RESUMED = "Listening."
+SAY_YES_AGAIN = "That answer wasn't clear, so it isn't taken."
+NOT_DEAD_TOGETHER = "What was said of the circuit isn't taken: say it by itself, once the box is read back."
+TESTED_NEEDED = "Dead alone isn't enough. Say dead and tested once a tester has shown it, or live."
+WHICH_VALUE = "Which of those is to change? Say its place with the number."
+NO_STEPS = "There is no plan to tick a step of yet."
+
+
+def plain(text: str, *, safety: bool = False) -> Say:
+    """A sentence that is spoken as it is written."""
+    return Say(text, text, safety)
+
+
+def spoken_value(fact: Fact, unit: Unit, rooms: Rooms) -> str:
+    """A value for the voice: lengths digit by digit, anything else as language reads it back."""
+    match fact:
+        case Reading(value=value, qualifier=qualifier):
+            lean = {
+                Qualifier.STRONG: ", strong, a thirty second added",
+                Qualifier.LIGHT: ", light, a thirty second taken off",
+                None: "",
+            }[qualifier]
+            return rooms.digits_back(value, unit) + lean
+        case BoxMark() | OpeningMark() | BoxState():
+            return rooms.read_back(replace(fact, name=fact.name and fact.name.split()[-1]), unit)
+    return rooms.read_back(fact, unit)
+
+
+def spoken_label(key: str, unit: Unit, rooms: Rooms) -> str:
+    """A label for the voice: no figures in it."""
+    first, _, rest = key.partition(" ")
+    if first in {"width", "height"} and rest[:1].isdigit():
+        return f"{first}, at {rooms.digits_back(Length(rest), unit)}"
+    return label(key, unit)
+
+
+def read_back(value: Value, old: Value | None, unit: Unit, rooms: Rooms) -> Say:
+    """One value read back, the place first, and what it takes the place of."""
+    said = figures(value.fact, unit)
+    extra = note(value.fact)
+    was = figures(old.fact, unit) if old is not None and old.fact != value.fact else None
+    text = f"{label(value.key, unit)}: {said}" + (f" ({extra})" if extra else "")
+    text += f", instead of {was}." if was else "."
+    if isinstance(value.fact, Reading):
+        spoken = f"{spoken_label(value.key, unit, rooms)}: {spoken_value(value.fact, unit, rooms)}."
+        if was and old is not None:
+            spoken = f"{spoken[:-1]}, instead of {spoken_value(old.fact, unit, rooms)}."
+    else:
+        spoken = spoken_value(value.fact, unit, rooms) + "."
+    return Say(text[0].upper() + text[1:], spoken)
+
+
+def dead_question(boxes: tuple[str, ...]) -> str:
+    """The question that "dead and tested" is read back as."""
+    names = " and ".join(boxes)
+    each = "them" if len(boxes) > 1 else "it"
+    return (
+        f"{names}: did you test {each} dead yourself, with a tester proved on a live source before and after? Only yes "
+        "counts."
+    )
+
+
+def live_said(boxes: tuple[str, ...], who: str, revoked: tuple[str, ...]) -> str:
+    """What is told when a circuit is said to be live or unknown."""
+    names = " and ".join(boxes) or "this board"
+    gone = f" What was said of {' and '.join(revoked)} being dead counts no more." if revoked else ""
+    return f"{names}: not dead, says {who}.{gone} No tool goes into any box of this board."
+
+
+def answer_first(question: str) -> str:
+    """What is told when something else is called while a question is open."""
+    return f"Not taken yet, answer first: {question} Say yes, no, or the right value."
+
+
+def held_by_question(boxes: str) -> str:
+    """What is told when somebody else says yes to "dead and tested"."""
+    return f"Only the one who tested can say yes to that, so {boxes} stays as it was."
