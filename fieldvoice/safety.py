@@ -34,8 +34,8 @@ _TOOL_WORDS = frozenset({"rout", "routs", "router", "routed", "routing", "bit", 
 _TOOL_PHRASES = ("in place", "into the box", "into box", "in the box")
 
 SHUT_OFF = (
-    "Have the circuit shut off, locked or tagged, and tested by someone qualified, with a tester proved on a known live "
-    "source before and after. Local code and the licensed electrician decide."
+    "Have the circuit shut off, locked or tagged, and tested by someone qualified, with a tester proved on a known "
+    "live source before and after. Local code and the licensed electrician decide."
 )
 # Find out by asking, looking or testing whether an exposed or a concealed circuit is in reach before the work: OSHA 29
 # CFR 1926.416(a)(3); work near one only once it is de-energised or guarded: 1926.416(a)(1); tag what is switched off:
@@ -60,8 +60,8 @@ LIFT = "This sheet weighs about {pounds} lb: two people carry and lift it."
 # NIOSH 94-110 sets 51 lb as its load constant. It covers no sheet carried by two, hence no figure of its own here.
 
 HIGH = (
-    "Overhead: hold the sheet with a lift or two people; ladders and stilts on a clear, level floor, never near an open "
-    "edge. Local rules decide whether stilts may be used."
+    "Overhead: hold the sheet with a lift or two people; ladders and stilts on a clear, level floor, never near an "
+    "open edge. Local rules decide whether stilts may be used."
 )
 # Federal OSHA neither regulates nor bans stilts in general, and asks for guardrails raised by their height near edges:
 # interpretation letter of 1995-03-13; clear, level floor: WAC 296-874-20042. Ladders: 29 CFR 1926.1053, from memory.

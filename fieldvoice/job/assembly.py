@@ -44,7 +44,7 @@ def board_of(name: str, values: Mapping[str, Value], circuits: Mapping[str, Circ
 def unit_of(values: Mapping[str, Value]) -> Unit:
     """The unit that the job is shown in."""
     value = values.get(Topic.UNIT.value)
-    return Unit(value.fact.value) if value is not None and isinstance(value.fact, Context) else Unit.INCH
+    return Unit(str(value.fact.value)) if value is not None and isinstance(value.fact, Context) else Unit.INCH
 
 
 def _taken(facts: Iterable[object], dimension: Dimension) -> tuple[Taken, ...]:

@@ -11,10 +11,12 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from datetime import datetime
 
+from fieldvoice.errors import CannotCut
 from fieldvoice.job import wording
 from fieldvoice.job.assembly import board_of, unit_of
 from fieldvoice.job.events import Asked, Doubted, Dropped, Event, Heard, Held, Resumed, Struck, Undone
 from fieldvoice.job.fold import last_change
+from fieldvoice.job.looking import plan_now
 from fieldvoice.job.naming import box_name, figures, label
 from fieldvoice.job.rooms import Judged, Rooms
 from fieldvoice.job.state import Fact, Pending, State, Value
@@ -45,6 +47,8 @@ from fieldvoice.records.meaning import (
     Status,
     Utterance,
 )
+from fieldvoice.records.plan import Missing
+from fieldvoice.safety import box_caution, counting
 
 _LIVE_WORDS = frozenset({"live", "hot"})
 
@@ -99,10 +103,12 @@ def _danger(turn: Turn, heard: Hearing) -> Turn:
     every = not said or any(meaning.name is None for meaning in said)
     named = tuple(known) if every else tuple(box_name(str(meaning.name)) for meaning in said)
     state = said[0].state if said else Circuit.UNKNOWN
-    dead = [box for box, word in turn.state.facts.circuits.items() if word.state is Circuit.DEAD]
-    turn = turn.did(Doubted(board, named, state))
-    text = wording.live_said(named, turn.who, tuple(dead))
-    return turn.tell(Say(text, text, safety=True))
+    text = wording.live_said(named, turn.who, _said_dead(turn))
+    return turn.did(Doubted(board, named, state)).tell(Say(text, text, safety=True))
+
+
+def _said_dead(turn: Turn) -> tuple[str, ...]:
+    return tuple(box for box, word in turn.state.facts.circuits.items() if word.state is Circuit.DEAD)
 
 
 def _listened(turn: Turn) -> Turn:
@@ -209,6 +215,10 @@ def _no(turn: Turn, whose: str | None, facts: tuple[Fact, ...]) -> Turn:
 
 
 def _after_no(turn: Turn, pending: Pending) -> Turn:
+    boxes = tuple(value.fact.name for value in pending.values if isinstance(value.fact, BoxState) and value.fact.name)
+    if boxes:
+        told = wording.live_said(boxes, turn.who, _said_dead(turn))
+        return turn.did(Doubted(pending.board, boxes, Circuit.UNKNOWN)).tell(Say(told, told, safety=True))
     unit = unit_of(turn.state.known(pending.board))
     names = ", ".join(label(value.key, unit) for value in pending.values)
     first = pending.values[0].fact
@@ -282,14 +292,19 @@ def _say_again(turn: Turn, _: str | None) -> Turn:
 
 def _missing(turn: Turn, _: str | None) -> Turn:
     """What the plan still needs and why; first whatever waits for an answer."""
-    name = turn.state.board
-    board = board_of(name, turn.state.known(name, doubtful=True), {})
     waiting = [pending.doubts[0].question for pending in turn.state.pending.values() if pending.doubts]
-    needs = [f"{item.what}, {item.why}" for item in turn.rooms.missing(board)]
-    if not waiting and not needs:
-        return turn.tell(f"Nothing is missing on board {name}.")
-    asked = [f"Still to answer: {question}" for question in waiting]
-    return turn.tell(*asked, *([f"Still needed: {'; '.join(needs)}."] if needs else []))
+    items = _needs(turn)
+    turn = turn.tell(*(f"Still to answer: {question}" for question in waiting))
+    for lead, required in (("Still needed", True), ("Better to know too", False)):
+        needs = [f"{item.what} ({item.why})" for item in items if item.required is required]
+        turn = turn.tell(f"{lead}: {'; '.join(needs)}.") if needs else turn
+    return turn if waiting or items else turn.tell(f"Nothing is missing on board {turn.state.board}.")
+
+
+def _needs(turn: Turn) -> tuple[Missing, ...]:
+    name = turn.state.board
+    circuits = counting(turn.state.facts.circuits, turn.at)
+    return turn.rooms.missing(board_of(name, turn.state.known(name, doubtful=True), circuits))
 
 
 def _read_all(turn: Turn, _: str | None) -> Turn:
@@ -312,7 +327,17 @@ def _settled_then(move: Callable[[Turn, str | None], Turn]) -> Callable[[Turn, s
 
 
 def _done(turn: Turn, target: str | None) -> Turn:
-    return _missing(turn, target)
+    """The readings of this board are all called: what to heed at its boxes, then whether there is a plan."""
+    turn = _missing(turn, target)
+    if any(item.required for item in _needs(turn)):
+        return turn
+    try:
+        plan = plan_now(turn.state, turn.at, turn.rooms)
+    except CannotCut as why:
+        return turn.tell(str(why))
+    circuits = counting(turn.state.facts.circuits, turn.at)
+    heed = (box_caution(box.name, circuits.get(box.name)) for box in plan.board.boxes)
+    return turn.tell(*(Say(text, text, safety=True) for text in heed), f"The plan has {len(plan.steps)} steps.")
 
 
 def _next_board(turn: Turn, _: str | None) -> Turn:

@@ -8,7 +8,7 @@ from fractions import Fraction
 
 from fieldvoice.job.assembly import board_of
 from fieldvoice.job.naming import figures, key_of, label
-from fieldvoice.job.rooms import Heed, Judged, Rooms
+from fieldvoice.job.rooms import Judged, Rooms
 from fieldvoice.job.state import Doubt, Facts, Value
 from fieldvoice.job.view import Standing
 from fieldvoice.job.wording import spoken_label, spoken_value
@@ -16,6 +16,7 @@ from fieldvoice.records.board import Board
 from fieldvoice.records.hearing import Source
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import BoxMark, Reading
+from fieldvoice.records.plan import Oddity
 
 FELLOWS = Length(4)
 """How far a reading may be from its fellows before its twin is looked at (our own rule; a wall within 3/8 in per 32 in
@@ -118,27 +119,27 @@ def _by_geometry(new: tuple[Value, ...], ground: Ground, rooms: Rooms) -> Iterat
     """What the cutting room finds odd now and didn't before, unless it was confirmed."""
     before = board_of(ground.board, ground.values, {})
     values = {**ground.values, **{value.key: value for value in new}}
-    known = set(_heeds(rooms, before, ground.values)) if ground.values else set()
-    for heed in _heeds(rooms, board_of(ground.board, values, {}), values):
-        if heed not in known:
-            key = _key(heed)
+    known = set(_oddities(rooms, before, ground.values)) if ground.values else set()
+    for odd in _oddities(rooms, board_of(ground.board, values, {}), values):
+        if odd not in known:
+            key = _key(odd)
             own = next((value.key for value in new if value.key == key), new[-1].key)
-            yield Doubt(own, heed.question, heed.question)
+            yield Doubt(own, odd.ask, odd.ask)
 
 
-def _heeds(rooms: Rooms, board: Board, values: Mapping[str, Value]) -> tuple[Heed, ...]:
-    found = rooms.heeds(board)
-    return tuple(heed for heed in found if not _confirmed(values.get(_key(heed))))
+def _oddities(rooms: Rooms, board: Board, values: Mapping[str, Value]) -> tuple[Oddity, ...]:
+    found = rooms.oddities(board)
+    return tuple(odd for odd in found if not _confirmed(values.get(_key(odd))))
 
 
 def _confirmed(value: Value | None) -> bool:
     return value is not None and value.standing is Standing.CONFIRMED
 
 
-def _key(heed: Heed) -> str:
-    if heed.box is not None:
-        return heed.box
-    return key_of(Reading(Length(0), heed.dimension, heed.at))
+def _key(odd: Oddity) -> str:
+    if odd.box is not None:
+        return odd.box
+    return key_of(Reading(Length(0), odd.dimension, odd.at))
 
 
 def _named(value: Value, unit: Unit, rooms: Rooms) -> tuple[str, str]:

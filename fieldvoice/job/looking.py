@@ -50,15 +50,17 @@ def _is_of(tick: Tick, step: Step) -> bool:
 
 
 def still_open(state: State, missing: tuple[Missing, ...]) -> bool:
-    """Whether the board at hand isn't settled: something is missing, or was only read back, or is in question."""
-    return bool(missing) or any(pending.board == state.board for pending in state.pending.values())
+    """Whether the board at hand isn't settled: something required is missing, only read back or in question."""
+    return any(item.required for item in missing) or any(
+        pending.board == state.board for pending in state.pending.values()
+    )
 
 
 def look(state: State, at: datetime, rooms: Rooms, journal_trouble: str | None = None) -> View:
     """Everything that a surface needs."""
     values = state.known(state.board, doubtful=True)
     unit = unit_of(values)
-    missing = rooms.missing(board_of(state.board, values, {}))
+    missing = rooms.missing(board_of(state.board, values, safety.counting(state.facts.circuits, at)))
     plan, trouble = _plan_or_trouble(state, at, rooms, missing)
     room = values.get("room")
     return View(
@@ -86,8 +88,10 @@ def _plan_or_trouble(
     """The plan; else why there is none, where that isn't just a reading still missing."""
     try:
         return plan_now(state, at, rooms), None
+    except safety.HeldBack as why:
+        return None, str(why)
     except CannotCut as why:
-        return None, None if missing or still_open(state, missing) else str(why)
+        return None, None if still_open(state, missing) else str(why)
 
 
 def _readings(values: Mapping[str, Value], unit: Unit, circuits: Mapping[str, CircuitWord]) -> tuple[Line, ...]:

@@ -8,18 +8,8 @@ from dataclasses import dataclass
 from fieldvoice.records.board import Board
 from fieldvoice.records.hearing import Hearing
 from fieldvoice.records.length import Length, Unit
-from fieldvoice.records.meaning import Dimension, Meaning, Place, Utterance
-from fieldvoice.records.plan import CutPlan, Missing
-
-
-@dataclass(frozen=True, slots=True)
-class Heed:
-    """A reading that geometry finds implausible: which (by place, or a box by name), and the question to ask."""
-
-    dimension: Dimension | None
-    at: Place | None
-    box: str | None
-    question: str
+from fieldvoice.records.meaning import Meaning, Utterance
+from fieldvoice.records.plan import CutPlan, Missing, Oddity
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,4 +37,4 @@ class Rooms:
     read_back: Callable[[Meaning, Unit], str]
     solve: Callable[[Board], CutPlan]
     missing: Callable[[Board], tuple[Missing, ...]]
-    heeds: Callable[[Board], tuple[Heed, ...]]
+    oddities: Callable[[Board], tuple[Oddity, ...]]

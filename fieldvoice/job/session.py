@@ -60,7 +60,8 @@ class Session:
     def view(self) -> View:
         """What the job looks like now."""
         with self._turn:
-            return look(self._state, self._clock(), self._rooms, self._trouble)
+            trouble = self._trouble or getattr(self._journal, "trouble", None)
+            return look(self._state, self._clock(), self._rooms, trouble)
 
     @contextmanager
     def speaking(self) -> Iterator[None]:

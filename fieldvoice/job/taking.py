@@ -98,7 +98,7 @@ def confirm(turn: Turn, whose: str) -> Turn:
     unit = unit_of(turn.state.known(left.board))
     asked = [value for value in left.values if value.key == pending.doubts[0].key] if pending.doubts else []
     confirmed = [wording.read_back(value, None, unit, turn.rooms) for value in asked]
-    return turn.tell(*(confirmed or ["Taken."]))
+    return turn.tell(*(confirmed or [wording.plain("Taken.")]))
 
 
 def ask_open(turn: Turn, pending: Pending) -> Turn:
@@ -235,7 +235,7 @@ def read_back(
 
 
 def dead_and_tested(turn: Turn, said: BoxState) -> Turn:
-    """ "Dead and tested" is never taken as said: it is read back as a question to the one who said it."""
+    """Nobody's word that a circuit is dead is taken as said: it is read back to them as a question."""
     if "tested" not in turn.judged.utterance.heard.split():
         return turn.ask(Say(*(wording.TESTED_NEEDED,) * 2, safety=True))
     pending = turn.mine
