@@ -1,0 +1,153 @@
+"""An utterance is cut where the speaker stops, and not between inches and fraction."""
+
+from __future__ import annotations
+
+import json
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from fieldvoice.ears import read_wav
+from fieldvoice.ears.endpoint import STEP, Endpointer, Patience, pauses_cut
+from fieldvoice.ears.highpass import HighPass
+from fieldvoice.ears.ring import Ring
+from fieldvoice.ears.sound import RATE, Frames, level_db
+from fieldvoice.resources import data_folder
+
+SAMPLES = data_folder("audio_samples")
+DEMO = [
+    entry
+    for line in (SAMPLES / "manifest.jsonl").read_text(encoding="utf-8").splitlines()
+    if (entry := json.loads(line))["demo"]
+]
+
+
+def clip(number: int) -> Frames:
+    """The demo's line with that number, without the quiet at its ends."""
+    return read_wav(SAMPLES / DEMO[number - 1]["file"]).frames[RATE // 4 : -RATE // 4]
+
+
+def hiss(seconds: float, level: float = 12.0) -> Frames:
+    """A quiet room."""
+    return (level * np.random.default_rng(1).standard_normal(round(RATE * seconds))).astype(np.int16)
+
+
+def steps_until_end(frames: Frames, endpointer: Endpointer, *, more: bool = False) -> float | None:
+    """Seconds fed until the utterance ended, or None where it didn't."""
+    for at in range(0, len(frames), STEP):
+        if endpointer.take(frames[at : at + STEP], lambda: more).ended:
+            return (at + STEP) / RATE
+    return None
+
+
+def test_the_demo_spoken_in_one_go_falls_into_its_lines() -> None:
+    """Three lines with a second of quiet between are three utterances, none cut off at its ends."""
+    talk = np.concatenate([part for number in (5, 6, 12) for part in (hiss(1.0), clip(number))] + [hiss(1.0)])
+    utterances = pauses_cut(talk, Patience(quiet=0.5))
+    assert len(utterances) == 3
+    for utterance, number in zip(utterances, (5, 6, 12), strict=True):
+        assert len(utterance) >= len(clip(number)) - RATE // 20
+
+
+def test_an_end_is_seen_within_a_third_of_a_second() -> None:
+    """The hang-over is 0.3 s at best."""
+    sound = np.concatenate([hiss(1.0), clip(12), hiss(2.0)])
+    ended = steps_until_end(sound, Endpointer())
+    assert ended is not None
+    assert ended - (1.0 + len(clip(12)) / RATE) <= 0.34
+
+
+def test_where_more_must_come_a_pause_is_waited_through() -> None:
+    """The words "forty one and" aren't cut after half a second; without more it ends after 1.6 s all the same."""
+    sound = np.concatenate([hiss(1.0), clip(12), hiss(3.0)])
+    plain, waiting = (steps_until_end(sound, Endpointer(), more=more) for more in (False, True))
+    assert plain is not None
+    assert waiting is not None
+    assert 1.0 < waiting - plain < 1.7
+
+
+def test_the_hang_over_grows_with_the_speakers_own_pauses() -> None:
+    """Someone who was waited for over a long pause once is given longer the next time."""
+    endpointer = Endpointer(Patience(unfinished=0.7))
+    talk = np.concatenate([hiss(1.0), clip(5), hiss(0.45), clip(5), hiss(0.4), hiss(1.0)])
+    assert steps_until_end(talk, endpointer, more=True) is not None
+    again = np.concatenate([hiss(0.5), clip(12), hiss(2.0)])
+    ended = steps_until_end(again, endpointer)
+    assert ended is not None
+    assert ended - 0.5 - len(clip(12)) / RATE > 0.4
+
+
+def test_silence_and_steady_noise_are_no_utterance() -> None:
+    """Ten seconds of either never begin one."""
+    assert pauses_cut(np.zeros(10 * RATE, np.int16)) == []
+    assert pauses_cut(hiss(10.0, 300.0)) == []
+
+
+def test_talk_without_a_pause_is_ended_by_the_clock() -> None:
+    """Ten minutes without a pause come as pieces no longer than the limit."""
+    talk = np.concatenate([hiss(1.0), np.tile(clip(10), 8)])
+    pieces = pauses_cut(talk, Patience(longest=5.0))
+    assert len(pieces) > 3
+    assert max(len(piece) for piece in pieces) <= 5.4 * RATE
+
+
+def test_a_begun_utterance_can_be_dropped() -> None:
+    """When the assistant speaks, what it would hear of itself is forgotten."""
+    endpointer = Endpointer()
+    endpointer.take(np.concatenate([hiss(1.0), clip(5)]))
+    endpointer.stop()
+    assert steps_until_end(hiss(3.0), endpointer) is None
+
+
+@settings(max_examples=15, deadline=None)
+@given(st.lists(st.integers(1, 5000), min_size=1, max_size=12))
+def test_block_sizes_do_not_matter(sizes: list[int]) -> None:
+    """The same sound in other blocks gives the same utterance."""
+    sound = np.concatenate([hiss(1.0), clip(12), hiss(1.0)])
+    whole = pauses_cut(sound)
+    endpointer, got, at, turn = Endpointer(), [], 0, 0
+    while at < len(sound):
+        size = sizes[turn % len(sizes)]
+        cut = endpointer.take(sound[at : at + size])
+        got.append(cut.frames)
+        at, turn = at + size, turn + 1
+        if cut.ended:
+            break
+    assert np.array_equal(np.concatenate(got), whole[0])
+
+
+@settings(max_examples=50, deadline=None)
+@given(st.lists(st.integers(0, 30), max_size=20), st.integers(1, 40))
+def test_the_ring_keeps_the_newest_and_counts_what_it_lost(sizes: list[int], capacity: int) -> None:
+    """Taken and dropped together are all that was put in."""
+    ring = Ring(capacity)
+    numbers = np.arange(sum(sizes), dtype=np.float32)
+    at = 0
+    for size in sizes:
+        ring.put(numbers[at : at + size])
+        at += size
+    kept = ring.take(0.0)
+    assert np.array_equal(kept, numbers[len(numbers) - len(kept) :])
+    assert len(kept) == min(capacity, len(numbers))
+    assert ring.dropped() == len(numbers) - len(kept)
+    assert ring.dropped() == 0
+
+
+@pytest.mark.parametrize(("hertz", "change"), [(20, -40.0), (50, -20.0), (300, 0.0), (3000, 0.0)])
+def test_wind_is_filtered_and_the_voice_is_not(hertz: int, change: float) -> None:
+    """What lies below the voice goes down; from 300 Hz up nothing changes."""
+    tone = (8000 * np.sin(2 * np.pi * hertz * np.arange(2 * RATE) / RATE)).astype(np.int16)
+    filtered = HighPass()(tone)[RATE:]
+    difference = level_db(filtered) - level_db(tone[RATE:])
+    assert difference <= change + 0.3
+    assert difference >= -0.3 or change < 0
+
+
+def test_filtering_in_blocks_is_filtering_at_once() -> None:
+    """The seam between two blocks isn't heard."""
+    sound = clip(5)
+    whole, filtered = HighPass()(sound), HighPass()
+    pieces = np.concatenate([filtered(sound[:777]), filtered(sound[777:])])
+    assert np.abs(whole.astype(int) - pieces.astype(int)).max() <= 1
