@@ -9,21 +9,22 @@ from __future__ import annotations
 import os
 import sqlite3
 import threading
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from contextlib import ExitStack, closing, suppress
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 from pathlib import Path
 from shutil import copyfile
 from tempfile import TemporaryDirectory
-from typing import Protocol, Self
+from typing import Self
 
 from filelock import FileLock, Timeout
 
 from fieldvoice.errors import JournalTrouble
 from fieldvoice.job.journal_examine import SELECT_ROWS, known_losses, look_over
+from fieldvoice.job.journal_memory import Log, MemoryJournal
 from fieldvoice.job.journal_repair import finish_repair, log_of, read_bytes, repair
-from fieldvoice.job.journal_rows import DamagedRow, Entry, Json, entry_to_row, make_entry, row_to_entry
+from fieldvoice.job.journal_rows import DamagedRow, Entry, Json, check_number, entry_to_row, make_entry, row_to_entry
 from fieldvoice.job.journal_schema import INSERT_ROW, bind, connect
 from fieldvoice.job.journal_span import Span
 from fieldvoice.job.journal_trouble import (
@@ -43,49 +44,7 @@ __all__ = ["Entry", "Journal", "JournalBusy", "Json", "Log", "MemoryJournal"]
 _SELECT_ROW = "SELECT seq, at, who, kind, body, sum FROM entry WHERE seq = ?"
 _NEXT = "SELECT max(coalesce((SELECT max(seq) FROM entry), 0), coalesce((SELECT max(last) FROM lost), 0)) + 1"
 
-
-class Log(Protocol):
-    """What a session needs of a journal."""
-
-    def append(self, kind: str, who: str, body: Mapping[str, Json], at: datetime) -> Entry:
-        """Keeps one more entry; once it is handed back it is kept. `JournalTrouble` where it couldn't be."""
-
-    def entries(self) -> Iterator[Entry]:
-        """Every entry, in order."""
-
-    def close(self) -> None:
-        """Lets go of the file; what is kept stays."""
-
-
-class MemoryJournal:
-    """A journal that lasts as long as the process; it may begin with the entries of another one."""
-
-    def __init__(self, entries: Iterable[Entry] = ()) -> None:
-        self._entries = list(entries)
-
-    def append(self, kind: str, who: str, body: Mapping[str, Json], at: datetime) -> Entry:
-        """Keeps one more entry. `ValueError` or `TypeError` for one that isn't fit to be kept."""
-        entry = make_entry(self.following, kind, who, body, at)
-        self._entries.append(entry)
-        return entry
-
-    def keep(self, entry: Entry) -> None:
-        """Keeps an entry that has its number already, once. `ValueError` where the number isn't the next one."""
-        if entry not in self._entries:
-            _check_number(entry, self.following)
-            self._entries.append(entry)
-
-    @property
-    def following(self) -> int:
-        """The number that the next entry gets."""
-        return self._entries[-1].seq + 1 if self._entries else 1
-
-    def entries(self) -> Iterator[Entry]:
-        """Every entry so far, in order."""
-        return iter(tuple(self._entries))
-
-    def close(self) -> None:
-        """Nothing is held."""
+_Numbered = Callable[[sqlite3.Connection], Entry]
 
 
 class Journal:
@@ -109,6 +68,7 @@ class Journal:
         self.lost = lost
         self.notice = notice
         self.following = 1
+        self._failed: Entry | None = None
         self._held = held
         self._turn = threading.Lock()
         self._mine = threading.local()
@@ -149,12 +109,15 @@ class Journal:
     def append(self, kind: str, who: str, body: Mapping[str, Json], at: datetime) -> Entry:
         """Adds an entry; it is on the disk when it is handed back.
 
-        `JournalTrouble` where it couldn't be kept; the earlier ones are. `ValueError` or `TypeError` for an entry that
-        isn't fit to be kept.
+        `JournalTrouble` where it couldn't be kept; the earlier ones are. Called again with the same, it isn't added
+        twice, though a write may fail so late that the entry is there after all. `ValueError` or `TypeError` for an
+        entry that isn't fit to be kept.
         """
 
         def numbered(connection: sqlite3.Connection) -> Entry:
-            return make_entry(_next(connection), kind, who, body, at)
+            entry = make_entry(_next(connection), kind, who, body, at)
+            again = replace(entry, seq=entry.seq - 1)
+            return again if again == self._failed and _is_there(connection, again) else entry
 
         return self._write(numbered)
 
@@ -162,11 +125,10 @@ class Journal:
         """Keeps an entry that has its number already, once: where a write failed so late that the entry is there
         after all, it isn't added again. `ValueError` where the number isn't the next one.
         """
-        row = entry_to_row(entry)
 
         def numbered(connection: sqlite3.Connection) -> Entry:
-            if connection.execute(_SELECT_ROW, (entry.seq,)).fetchone() != row:
-                _check_number(entry, _next(connection))
+            if not _is_there(connection, entry):
+                check_number(entry, _next(connection))
             return entry
 
         self._write(numbered)
@@ -196,18 +158,28 @@ class Journal:
     def __exit__(self, *_: object) -> None:
         self.close()
 
-    def _write(self, numbered: Callable[[sqlite3.Connection], Entry]) -> Entry:
+    def _write(self, numbered: _Numbered) -> Entry:
         """Adds the entry that `numbered` gives within the transaction, unless it is there."""
         if self.read_only:
             raise only_viewed(self.path)
         with self._turn:
             try:
-                entry = _in_one_piece(self._connection(), numbered)
+                entry = _in_one_piece(self._connection(), self._noted(numbered))
             except sqlite3.Error as error:
                 self._drop()
                 raise not_kept(error, self.path) from error
             self.following = entry.seq + 1
+            self._failed = None
             return entry
+
+    def _noted(self, numbered: _Numbered) -> _Numbered:
+        """Remembers the entry before it is written, for the case that the write fails."""
+
+        def noted(connection: sqlite3.Connection) -> Entry:
+            self._failed = numbered(connection)
+            return self._failed
+
+        return noted
 
     def _connection(self) -> sqlite3.Connection:
         """The connection of the thread that asks."""
@@ -226,7 +198,7 @@ class Journal:
             mine.close()
 
 
-def _in_one_piece(connection: sqlite3.Connection, numbered: Callable[[sqlite3.Connection], Entry]) -> Entry:
+def _in_one_piece(connection: sqlite3.Connection, numbered: _Numbered) -> Entry:
     connection.execute("BEGIN IMMEDIATE")
     try:
         entry = numbered(connection)
@@ -240,13 +212,13 @@ def _in_one_piece(connection: sqlite3.Connection, numbered: Callable[[sqlite3.Co
     return entry
 
 
+def _is_there(connection: sqlite3.Connection, entry: Entry) -> bool:
+    row: object = connection.execute(_SELECT_ROW, (entry.seq,)).fetchone()
+    return row == entry_to_row(entry)
+
+
 def _next(connection: sqlite3.Connection) -> int:
     return int(connection.execute(_NEXT).fetchone()[0])
-
-
-def _check_number(entry: Entry, following: int) -> None:
-    if entry.seq != following:
-        raise ValueError(f"entry {entry.seq} doesn't follow: the next one is {following}")
 
 
 def _hold(path: Path) -> FileLock:

@@ -66,6 +66,12 @@ def row_to_entry(row: Row) -> Entry:
     return Entry(seq, datetime.fromisoformat(at.decode()), who.decode(), kind.decode(), json.loads(body.decode()))
 
 
+def check_number(entry: Entry, following: int) -> None:
+    """Passes over an entry whose number is the next one; `ValueError` for another."""
+    if entry.seq != following:
+        raise ValueError(f"entry {entry.seq} doesn't follow: the next one is {following}")
+
+
 def is_whole(row: Row) -> bool:
     """Whether the row is as it was written. A column that damage turned into another type isn't."""
     try:

@@ -130,3 +130,30 @@ def test_a_number_out_of_turn_is_refused(disk: FailingDisk) -> None:
         with pytest.raises(ValueError, match="the next one is 3"):
             journal.keep(Entry(1, NOON, "hanger", "reading", {"n": 9}))
         assert [entry.body["n"] for entry in journal.entries()] == [1, 2]
+
+
+@pytest.mark.parametrize("meanwhile", [True, False], ids=["kept after all", "not kept"])
+def test_a_failed_append_may_be_called_again(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, *, meanwhile: bool
+) -> None:
+    """Whether the failed write is there or not, the second try leaves one undo; the same undo said again is another."""
+    from fieldvoice.job import journal as module
+
+    write = module._in_one_piece
+
+    def failing(connection: sqlite3.Connection, numbered: Callable[[sqlite3.Connection], Entry]) -> Entry:
+        if meanwhile:
+            write(connection, numbered)
+        else:
+            numbered(connection)
+        raise sqlite3.OperationalError("disk I/O error")
+
+    with Journal.open(tmp_path / "kitchen.job") as journal:
+        journal.append("undo", "hanger", {"n": 1}, NOON)
+        monkeypatch.setattr(module, "_in_one_piece", failing)
+        with pytest.raises(JournalTrouble):
+            journal.append("undo", "hanger", {"n": 1}, NOON)
+        monkeypatch.setattr(module, "_in_one_piece", write)
+        assert journal.append("undo", "hanger", {"n": 1}, NOON).seq == 2
+        assert _numbers(journal) == [(1, 1), (2, 1)]
+        assert journal.append("undo", "hanger", {"n": 1}, NOON).seq == 3
