@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import deque
 from collections.abc import Callable
 from dataclasses import dataclass
+from enum import StrEnum
 
 import numpy as np
 
@@ -15,13 +16,23 @@ STEP = round(RATE * STEP_SECONDS)
 _NOTHING: Frames = np.zeros(0, np.int16)
 
 
+class Outlook(StrEnum):
+    """Whether words may follow those heard so far."""
+
+    COMPLETE = "complete"
+    MAY_GO_ON = "may go on"
+    MUST_GO_ON = "must go on"
+
+
 @dataclass(frozen=True, slots=True)
 class Patience:
-    """Times in seconds. `quiet` is the shortest pause that ends an utterance; it grows with the pauses that the speaker
-    makes, to `quiet_at_most`. Where more words must come, `unfinished` is waited. `longest` ends any utterance.
+    """Times in seconds. `quiet` is the shortest pause that ends a complete utterance, `open` one that may go on
+    ("forty two"); both grow with the pauses that the speaker makes, to `quiet_at_most`. `unfinished` is waited where
+    more must come ("forty two and"). `longest` ends any utterance.
     """
 
     quiet: float = 0.3
+    open: float = 0.6
     quiet_at_most: float = 0.8
     unfinished: float = 1.6
     before: float = 0.3
@@ -56,13 +67,13 @@ class Endpointer:
         self._hang_over = patience.quiet
         self.noise_db = SILENCE_DB
 
-    def take(self, block: Frames, expects_more: Callable[[], bool] = lambda: False) -> Cut:
-        """The next samples. `expects_more` is asked at a pause: whether the words so far can't be all."""
+    def take(self, block: Frames, outlook: Callable[[], Outlook] = lambda: Outlook.MAY_GO_ON) -> Cut:
+        """The next samples. `outlook` is asked at a pause: whether words may follow those heard so far."""
         sound = np.concatenate([self._left, block])
         whole = len(sound) // STEP * STEP
         kept: list[Frames] = []
         for at in range(0, whole, STEP):
-            ended = self._step(sound[at : at + STEP], kept, expects_more)
+            ended = self._step(sound[at : at + STEP], kept, outlook)
             if ended:
                 self._left = sound[at + STEP :]
                 return Cut(np.concatenate(kept), ended=True)
@@ -75,7 +86,7 @@ class Endpointer:
         self._before.clear()
         self._left = _NOTHING
 
-    def _step(self, step: Frames, kept: list[Frames], expects_more: Callable[[], bool]) -> bool:
+    def _step(self, step: Frames, kept: list[Frames], outlook: Callable[[], Outlook]) -> bool:
         """One step; returns whether it ended the utterance."""
         voiced = self._voiced(step)
         if not self._speaking:
@@ -89,7 +100,7 @@ class Endpointer:
             self._quiet_steps = 0
             return self._too_long()
         self._quiet_steps += 1
-        return self._over(expects_more) or self._too_long()
+        return self._over(outlook) or self._too_long()
 
     def _begin(self, kept: list[Frames]) -> None:
         """Speech begins with five voiced steps among the last eight: a knock is shorter."""
@@ -99,14 +110,19 @@ class Endpointer:
             self._before.clear()
             self._speaking, self._quiet_steps, self._spoken_steps = True, 0, 0
 
-    def _over(self, expects_more: Callable[[], bool]) -> bool:
-        quiet = self._quiet_steps * STEP_SECONDS
-        if quiet < self._hang_over - 1e-9 or (quiet < self._patience.unfinished - 1e-9 and expects_more()):
+    def _over(self, outlook: Callable[[], Outlook]) -> bool:
+        quiet = self._quiet_steps * STEP_SECONDS + 1e-9
+        if quiet < self._hang_over or quiet < self._wait(outlook()):
             return False
         self._speaking = False
         # A speaker who no longer pauses inside readings is waited for less, step by step.
         self._hang_over = max(self._patience.quiet, self._hang_over - 0.02)
         return True
+
+    def _wait(self, outlook: Outlook) -> float:
+        if outlook is Outlook.COMPLETE:
+            return self._hang_over
+        return self._patience.unfinished if outlook is Outlook.MUST_GO_ON else self._patience.open
 
     def _too_long(self) -> bool:
         if self._spoken_steps * STEP_SECONDS < self._patience.longest:

@@ -10,7 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from fieldvoice.ears import read_wav
-from fieldvoice.ears.endpoint import STEP, Endpointer, Patience, pauses_cut
+from fieldvoice.ears.endpoint import STEP, Endpointer, Outlook, Patience, pauses_cut
 from fieldvoice.ears.highpass import HighPass
 from fieldvoice.ears.ring import Ring
 from fieldvoice.ears.sound import RATE, Frames, level_db
@@ -34,10 +34,10 @@ def hiss(seconds: float, level: float = 12.0) -> Frames:
     return (level * np.random.default_rng(1).standard_normal(round(RATE * seconds))).astype(np.int16)
 
 
-def steps_until_end(frames: Frames, endpointer: Endpointer, *, more: bool = False) -> float | None:
+def steps_until_end(frames: Frames, endpointer: Endpointer, outlook: Outlook = Outlook.COMPLETE) -> float | None:
     """Seconds fed until the utterance ended, or None where it didn't."""
     for at in range(0, len(frames), STEP):
-        if endpointer.take(frames[at : at + STEP], lambda: more).ended:
+        if endpointer.take(frames[at : at + STEP], lambda: outlook).ended:
             return (at + STEP) / RATE
     return None
 
@@ -62,7 +62,7 @@ def test_an_end_is_seen_within_a_third_of_a_second() -> None:
 def test_where_more_must_come_a_pause_is_waited_through() -> None:
     """The words "forty one and" aren't cut after half a second; without more it ends after 1.6 s all the same."""
     sound = np.concatenate([hiss(1.0), clip(12), hiss(3.0)])
-    plain, waiting = (steps_until_end(sound, Endpointer(), more=more) for more in (False, True))
+    plain, waiting = (steps_until_end(sound, Endpointer(), more) for more in (Outlook.COMPLETE, Outlook.MUST_GO_ON))
     assert plain is not None
     assert waiting is not None
     assert 1.0 < waiting - plain < 1.7
@@ -72,7 +72,7 @@ def test_the_hang_over_grows_with_the_speakers_own_pauses() -> None:
     """Someone who was waited for over a long pause once is given longer the next time."""
     endpointer = Endpointer(Patience(unfinished=0.7))
     talk = np.concatenate([hiss(1.0), clip(5), hiss(0.45), clip(5), hiss(0.4), hiss(1.0)])
-    assert steps_until_end(talk, endpointer, more=True) is not None
+    assert steps_until_end(talk, endpointer, Outlook.MUST_GO_ON) is not None
     again = np.concatenate([hiss(0.5), clip(12), hiss(2.0)])
     ended = steps_until_end(again, endpointer)
     assert ended is not None

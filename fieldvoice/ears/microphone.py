@@ -1,0 +1,172 @@
+"""A microphone at the rate that it has, by name, with its troubles told: missing, unplugged, too loud, narrow."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from fieldvoice.ears.highpass import HighPass
+from fieldvoice.ears.ring import Ring
+from fieldvoice.ears.sound import RATE, Frames, clipped_share, level_db, to_int16
+from fieldvoice.errors import NotHere
+
+BUFFER_SECONDS = 5.0
+BLOCK_WAIT_SECONDS = 0.1
+GONE_SECONDS = 1.0
+"""So long without a sample, or with a stream that stopped, and the device counts as unplugged."""
+
+Notice = Callable[[str], None]
+"""Takes one sentence for the person."""
+
+
+@dataclass(frozen=True, slots=True)
+class Level:
+    """How loud the last block was, in dB of full scale, and whether it hit the end of the scale."""
+
+    db: float
+    clipping: bool
+
+
+class Microphone:
+    """Blocks of 16 kHz sound from a device, until closed. Where it goes away this is said and its return awaited.
+
+    `library` is the sounddevice module, or what stands in for it. Raises NotHere where PortAudio or the device isn't
+    there: the text says which package brings it, and that readings can be typed.
+    """
+
+    def __init__(self, name: str | None, tell: Notice, library: Any = None) -> None:
+        self._library = library if library is not None else sound_library()
+        self._wanted = name
+        self._tell = tell
+        self._open()
+
+    def blocks(self) -> Iterator[Frames]:
+        """Whatever came in about a tenth of a second, filtered and resampled; empty blocks while the device is away."""
+        waited = 0.0
+        while not self._closed:
+            samples = self._ring.take(BLOCK_WAIT_SECONDS)
+            self._report_dropped()
+            waited = 0.0 if len(samples) else waited + BLOCK_WAIT_SECONDS
+            if waited >= GONE_SECONDS or not self._stream.active:
+                waited = 0.0
+                yield np.zeros(0, np.int16)
+                self._reopen()
+                continue
+            yield self._heard(samples)
+
+    def close(self) -> None:
+        """Gives the device back."""
+        self._closed = True
+        self._stream.close()
+
+    def _open(self) -> None:
+        device = chosen_device(self._library.query_devices(), self._wanted)
+        self.name: str = device["name"]
+        self.rate = round(device["default_samplerate"])
+        self._ring = Ring(round(self.rate * BUFFER_SECONDS))
+        self._change = _resampler(self.rate)
+        self._high_pass = HighPass()
+        self._closed = False
+        self.level = Level(level_db(np.zeros(0, np.int16)), clipping=False)
+        self._stream = self._library.InputStream(
+            device=device["index"], samplerate=self.rate, channels=1, dtype="float32", callback=self._arrived
+        )
+        self._stream.start()
+        if narrow := narrow_by_name(device["name"], self.rate):
+            self._tell(narrow)
+
+    def _arrived(self, samples: NDArray[np.float32], _frames: int, _time: Any, status: Any) -> None:
+        """On the sound card's thread: no more than a copy."""
+        self._ring.put(samples[:, 0].copy())
+        if status:
+            self._overflowed = True
+
+    _overflowed = False
+
+    def _report_dropped(self) -> None:
+        dropped = self._ring.dropped()
+        if dropped or self._overflowed:
+            self._overflowed = False
+            lost = f"{dropped / self.rate:.1f} s of sound" if dropped else "some sound"
+            self._tell(f"The computer was too slow and {lost} went unheard. Say the last reading again.")
+
+    def _heard(self, samples: NDArray[np.float32]) -> Frames:
+        raw = to_int16(self._change.resample_chunk(samples))
+        self.level = Level(level_db(raw), clipping=clipped_share(raw) > 0.001)
+        return self._high_pass(raw)
+
+    def _reopen(self) -> None:
+        """One try to get the device back; PortAudio's list of devices is frozen until it is started anew."""
+        if self._closed:
+            return
+        if not self._gone:
+            self._gone = True
+            self._tell(
+                f"The microphone {self.name} is gone. Nothing that was taken is lost. Plug it in again, or "
+                "type the readings."
+            )
+        self._stream.close()
+        self._library._terminate()  # noqa: SLF001 - the package's only way to see new devices
+        self._library._initialize()  # noqa: SLF001
+        try:
+            self._open()
+        except (NotHere, self._library.PortAudioError):
+            self._library.sleep(round(1000 * GONE_SECONDS))
+            return
+        self._gone = False
+        self._tell(f"The microphone {self.name} is back. Go on.")
+
+    _gone = False
+
+
+def sound_library() -> Any:
+    """The sounddevice module; raises NotHere where PortAudio isn't on this machine."""
+    try:
+        import sounddevice
+    except OSError as error:
+        raise NotHere(
+            "There is no PortAudio on this machine, so no microphone can be used. Install it (Debian and Ubuntu: "
+            "`apt install libportaudio2`; macOS: `brew install portaudio`), or give the readings with "
+            "`fieldvoice type`."
+        ) from error
+    return sounddevice
+
+
+def chosen_device(devices: Any, wanted: str | None) -> dict[str, Any]:
+    """The first input device whose name contains `wanted` (any case); the first input device where None is wanted."""
+    inputs = [device for device in devices if device["max_input_channels"] > 0]
+    if not inputs:
+        raise NotHere("No microphone is connected. Plug one in, or give the readings with `fieldvoice type`.")
+    matching = [device for device in inputs if wanted is None or wanted.lower() in device["name"].lower()]
+    if not matching:
+        names = "; ".join(device["name"] for device in inputs)
+        raise NotHere(
+            f"No microphone is named {wanted}. Here are: {names}. Name one of them, or give the readings with "
+            "`fieldvoice type`."
+        )
+    chosen: dict[str, Any] = matching[0]
+    return chosen
+
+
+_WIRELESS = ("bluetooth", "hands-free", "handsfree", "headset", "hfp", "bluez")
+
+
+def narrow_by_name(name: str, rate: int) -> str | None:
+    """A sentence where the device is one that carries telephone quality only, else None."""
+    wireless = any(word in name.lower() for word in _WIRELESS)
+    if rate >= RATE and not (wireless and rate == RATE):
+        return None
+    return (
+        f"The microphone {name} carries a narrow band ({rate} samples a second), as Bluetooth headsets do while their "
+        "microphone is open. More will be asked again; a wired or built-in microphone hears better."
+    )
+
+
+def _resampler(rate: int) -> Any:
+    import soxr
+
+    return soxr.ResampleStream(rate, RATE, 1, dtype="float32", quality="HQ")
