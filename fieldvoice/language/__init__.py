@@ -1,1 +1,23 @@
 """Words to meaning and meaning back to words, from the one grammar. No sound and no job state here."""
+
+from fieldvoice.language.automaton import Automaton, automaton, vocabulary
+from fieldvoice.language.choosing import Candidate, Choice, choose, twins
+from fieldvoice.language.phrases import read_back
+from fieldvoice.language.sampling import Sample, sample
+from fieldvoice.language.speaking import digits_back
+from fieldvoice.language.understanding import understand
+
+__all__ = [
+    "Automaton",
+    "Candidate",
+    "Choice",
+    "Sample",
+    "automaton",
+    "choose",
+    "digits_back",
+    "read_back",
+    "sample",
+    "twins",
+    "understand",
+    "vocabulary",
+]

@@ -1,0 +1,192 @@
+"""Every parse of an utterance, as values.
+
+The parser goes down the rules from the start and keeps, for each rule at each word, all values that the rule can have
+there and where each ends. Equal values are one: two parses that mean the same are no ambiguity. Work is bounded by
+rules x words x values kept, so that no utterance blows up.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Hashable, Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import Any
+
+from fieldvoice.language.found import Several, Trouble
+from fieldvoice.language.rules import Expansion, Rules, part_of
+
+Value = Hashable
+Action = Callable[..., Any]
+MOST_VALUES = 24
+"""More values than this for one stretch of words say no more than that it is unclear."""
+
+
+@dataclass(frozen=True, slots=True)
+class Heard:
+    """The words at one place: usually one, more where it may be another. `figure` is a typed figure's value."""
+
+    words: tuple[str, ...]
+    figure: Value = None
+
+
+class _Node:
+    """A place within a rule: what may come next, and the meanings that may end here."""
+
+    __slots__ = ("edges", "first", "names", "table")
+
+    def __init__(self) -> None:
+        self.names: list[str] = []
+        self.edges: list[tuple[str, _Node]] = []
+        self.table: dict[tuple[str, ...], list[tuple[str, str | None, _Node]]] = {}
+
+
+class Parser:
+    """All parses of the rules, with the meanings' names turned to values by `actions`."""
+
+    def __init__(self, rules: Rules, actions: Mapping[str, Action]) -> None:
+        self.actions = actions
+        self.roots = {name: _root(name, found) for name, found in rules.expansions.items()}
+        self.firsts = _firsts(rules)
+
+    def step(self, node: _Node, words: tuple[str, ...]) -> list[tuple[str, str | None, _Node]]:
+        """The ways on from a node by the next words: (word taken, rule or None, node after)."""
+        found = node.table.get(words)
+        if found is None:
+            found = node.table[words] = [
+                (symbol, part, after)
+                for symbol, after in node.edges
+                for part in (part_of(symbol),)
+                if (symbol in words if part is None else not self.firsts[part].isdisjoint(words))
+            ]
+        return found
+
+    def parse(self, heard: Sequence[Heard], start: str) -> Parses:
+        """Every value of the whole utterance."""
+        run = _Run(self, heard)
+        values = run.values(start, 0).get(len(heard), {})
+        return Parses(tuple(values), run.furthest, cut_off=run.cut_off, crowded=run.crowded)
+
+
+@dataclass(frozen=True, slots=True)
+class Parses:
+    """The distinct values of an utterance. `furthest` is the index of the first word that nothing could go on with;
+    `cut_off` says that the words begin something that could go on; `crowded` that there were too many values to keep.
+    """
+
+    values: tuple[Any, ...]
+    furthest: int
+    cut_off: bool
+    crowded: bool
+
+
+@dataclass(slots=True)
+class _Run:
+    parser: Parser
+    heard: Sequence[Heard]
+    furthest: int = 0
+    cut_off: bool = False
+    crowded: bool = False
+    memo: dict[tuple[str, int], dict[int, dict[Value, None]]] = field(default_factory=dict)
+
+    def values(self, rule: str, at: int) -> dict[int, dict[Value, None]]:
+        """The values of a rule from word `at` on, by the word after its end."""
+        key = (rule, at)
+        found = self.memo.get(key)
+        if found is None:
+            found = self.memo[key] = {}
+            self._go(self.parser.roots[rule], at, (), found)
+        return found
+
+    def _go(self, node: _Node, at: int, parts: tuple[Any, ...], found: dict[int, dict[Value, None]]) -> None:
+        for name in node.names:
+            self._end(name, parts, found.setdefault(at, {}))
+        if not node.edges:
+            return
+        if at >= len(self.heard):
+            self.cut_off = True
+            self.furthest = at
+            return
+        if at > self.furthest:
+            self.furthest = at
+        here = self.heard[at]
+        for _, part, after in self.parser.step(node, here.words):
+            if part is None:
+                self._go(after, at + 1, parts if here.figure is None else (*parts, here.figure), found)
+            else:
+                inline = part[0] == "_"
+                for end, values in self.values(part, at).items():
+                    for value in values:
+                        self._go(after, end, (*parts, *value) if inline else (*parts, value), found)  # type: ignore[misc]
+
+    def _end(self, name: str, parts: tuple[Any, ...], values: dict[Value, None]) -> None:
+        value = meaning_of(name, parts, self.parser.actions)
+        for one in value.values if isinstance(value, Several) else (value,):
+            if len(values) >= MOST_VALUES and one not in values:
+                self.crowded = True
+                return
+            values[one] = None
+
+
+def meaning_of(name: str, parts: tuple[Any, ...], actions: Mapping[str, Action]) -> Any:
+    """The value of a meaning's name with its parts. Trouble in a part is trouble of the whole."""
+    if name[0] == "_":
+        return parts
+    for part in parts:
+        if isinstance(part, Trouble):
+            return part
+    action = actions.get(name)
+    if action is not None:
+        return action(*parts)
+    if parts:
+        return parts[0] if len(parts) == 1 else parts
+    return int(name[1:]) if name[1:].isdigit() else name.replace("_", " ")
+
+
+def _root(rule: str, expansions: Sequence[Expansion]) -> _Node:
+    """The places of a rule. lark turns `x*` into a rule that starts with itself: that is a loop here."""
+    root, again = _Node(), f"<{rule}>"
+    loops = [expansion for expansion in expansions if expansion.symbols[0] == again]
+    if not loops:
+        for expansion in expansions:
+            _add(root, expansion.symbols, None).names.append(expansion.name)
+        return root
+    end = _Node()
+    end.names.append(rule)
+    for expansion in expansions:
+        if expansion in loops:
+            _add(end, expansion.symbols[1:], end)
+        else:
+            _add(root, expansion.symbols, end)
+    return root
+
+
+def _add(node: _Node, symbols: Sequence[str], end: _Node | None) -> _Node:
+    for place, symbol in enumerate(symbols):
+        last = end is not None and place == len(symbols) - 1
+        if last and end is not None:
+            node.edges.append((symbol, end))
+            return end
+        after = next((known for edge, known in node.edges if edge == symbol and known is not end), None)
+        if after is None:
+            after = _Node()
+            node.edges.append((symbol, after))
+        node = after
+    return node
+
+
+def _firsts(rules: Rules) -> dict[str, frozenset[str]]:
+    """The words that each rule can start with. No rule is empty, so the first symbol tells."""
+    firsts: dict[str, frozenset[str]] = {}
+
+    def first(rule: str) -> frozenset[str]:
+        if rule not in firsts:
+            words: set[str] = set()
+            for expansion in rules.expansions[rule]:
+                part = part_of(expansion.symbols[0])
+                if part != rule:
+                    words |= {expansion.symbols[0]} if part is None else first(part)
+            firsts[rule] = frozenset(words)
+        return firsts[rule]
+
+    for rule in rules.expansions:
+        first(rule)
+    return firsts

@@ -1,0 +1,91 @@
+"""What parts of an utterance come to, on the way from words to a meaning."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import TYPE_CHECKING, Any
+
+from fieldvoice.records.length import Length
+from fieldvoice.records.meaning import Dimension, Place, Qualifier
+
+if TYPE_CHECKING:
+    from fieldvoice.records.meaning import Coordinate, Meaning
+
+Number = int | Fraction
+"""A number as said, or inches where a length is meant: exact either way."""
+
+
+class Trouble:
+    """Something that keeps the whole utterance from being taken."""
+
+    __slots__ = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Refusal(Trouble):
+    """Something impossible: what is wrong and what to do."""
+
+    why: str
+
+
+@dataclass(frozen=True, slots=True)
+class Question(Trouble):
+    """Something with no safe value: the question that settles it."""
+
+    ask: str
+
+
+@dataclass(frozen=True, slots=True)
+class Several:
+    """All the values that the words may have."""
+
+    values: tuple[Any, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Measured:
+    """A length as called, the qualifier already in it."""
+
+    value: Length
+    qualifier: Qualifier | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Where:
+    """A place of a reading."""
+
+    dimension: Dimension | None
+    at: Place | None
+
+
+@dataclass(frozen=True, slots=True)
+class Named:
+    """The name of a box."""
+
+    name: str | None
+
+
+@dataclass(frozen=True, slots=True)
+class Spot:
+    """Both references of an opening."""
+
+    x: Coordinate
+    y: Coordinate
+
+
+@dataclass(frozen=True, slots=True)
+class Size:
+    """Width by height."""
+
+    width: Length
+    height: Length
+
+
+@dataclass(frozen=True, slots=True)
+class Link:
+    """What follows in the same breath: more, or (`instead`) a correction of what came before; `bare` has no place."""
+
+    meanings: tuple[Meaning, ...]
+    instead: bool = False
+    bare: bool = False

@@ -1,0 +1,199 @@
+"""How each meaning is read back: its place first, then its value."""
+
+from __future__ import annotations
+
+from functools import singledispatch
+
+from fieldvoice.language.speaking import length_words, measured_words, name_words, number_words
+from fieldvoice.records.length import Length, Unit
+from fieldvoice.records.meaning import (
+    Action,
+    Answer,
+    BoxMark,
+    BoxState,
+    Circuit,
+    Command,
+    Context,
+    Coordinate,
+    Correction,
+    Diagonal,
+    Edge,
+    Meaning,
+    OpeningKind,
+    OpeningMark,
+    Plumb,
+    Reading,
+    Topic,
+)
+
+_START = {
+    Edge.LEFT: "from the left",
+    Edge.RIGHT: "from the right",
+    Edge.TOP: "down from the top",
+    Edge.BOTTOM: "up from the floor",
+}
+_POINT = {"center": "center", "near": "near edge", "far": "far edge"}
+_STATE = {Circuit.DEAD: "dead and tested", Circuit.LIVE: "live", Circuit.UNKNOWN: "unknown"}
+
+
+def read_back(meaning: Meaning, unit: Unit) -> str:
+    """What is spoken back for a meaning: it parses to the same meaning again."""
+    return _said(meaning, unit)
+
+
+@singledispatch
+def _said(meaning: object, unit: Unit) -> str:
+    raise TypeError(f"{type(meaning).__name__} is no meaning that can be read back in {unit}")
+
+
+@_said.register
+def _(meaning: Reading, unit: Unit) -> str:
+    value = measured_words(meaning.value, meaning.qualifier, unit)
+    place = place_words(meaning, unit)
+    between = " is " if isinstance(meaning.at, Length) else ", "
+    return f"{place}{between}{value}" if place else value
+
+
+def place_words(meaning: Reading, unit: Unit) -> str:
+    """The place of a reading, as it is said."""
+    if isinstance(meaning.at, Length):
+        at = f"at {length_words(meaning.at, unit)}"
+        return f"{meaning.dimension} {at}" if meaning.dimension else at
+    parts = [str(part) for part in (meaning.at, meaning.dimension) if part]
+    return " ".join(parts)
+
+
+@_said.register
+def _(meaning: Diagonal, unit: Unit) -> str:
+    way = {None: "", True: " rising", False: " falling"}[meaning.rising]
+    return f"diagonal{way}, {length_words(meaning.value, unit)}"
+
+
+@_said.register
+def _(meaning: Plumb, unit: Unit) -> str:
+    value = length_words(abs(meaning.value), unit)
+    narrows = meaning.value.inches > 0
+    if meaning.edge in {Edge.LEFT, Edge.RIGHT}:
+        wall = f"{meaning.edge} wall"
+        return f"{wall} leans {'in' if narrows else 'out'} {value} at the top" if meaning.value else f"{wall} is plumb"
+    surface = "ceiling" if meaning.edge is Edge.TOP else "floor"
+    drops = narrows == (meaning.edge is Edge.TOP)
+    return f"{surface} {'drops' if drops else 'rises'} {value} to the right" if meaning.value else f"{surface} is level"
+
+
+def _distance(at: Coordinate, unit: Unit) -> str:
+    return f"{_POINT[at.point]} {length_words(at.value, unit)} {_START[at.start]}"
+
+
+@_said.register
+def _(meaning: BoxMark, unit: Unit) -> str:
+    name = f"box {name_words(meaning.name)}, " if meaning.name else ""
+    plugged = ", plugged in" if meaning.plugged_in else ""
+    return f"{name}{meaning.kind}, {_distance(meaning.x, unit)}, {_distance(meaning.y, unit)}{plugged}"
+
+
+@_said.register
+def _(meaning: BoxState, unit: Unit) -> str:  # noqa: ARG001 (every meaning is asked the same way)
+    who = f"box {name_words(meaning.name)} is" if meaning.name else "all boxes are"
+    return f"{who} {_STATE[meaning.state]}"
+
+
+@_said.register
+def _(meaning: OpeningMark, unit: Unit) -> str:
+    if meaning.diameter:
+        size = f" {length_words(meaning.diameter, unit)}"
+    elif meaning.width and meaning.height:
+        size = f" {length_words(meaning.width, unit)} by {length_words(meaning.height, unit)}"
+    else:
+        size = ""
+    if len(meaning.xs) == len(meaning.ys) == 2:
+        return f"{meaning.kind}{size} from {_sides(meaning.xs, unit)}, from {_sides(meaning.ys, unit)}"
+    x, y = meaning.xs[0], meaning.ys[0]
+    if meaning.kind is OpeningKind.NOTCH and not x.value and not y.value:
+        return f"notch{size} at the {y.start} {x.start} corner"
+    return f"{meaning.kind}{size}, {_distance(x, unit)}, {_distance(y, unit)}"
+
+
+def _sides(pair: tuple[Coordinate, ...], unit: Unit) -> str:
+    near, far = pair
+    return f"{length_words(near.value, unit)} to {length_words(far.value, unit)} {_START[near.start]}"
+
+
+@_said.register
+def _(meaning: Context, unit: Unit) -> str:
+    value = meaning.value
+    if isinstance(value, Length):
+        return _context_length(meaning.topic, length_words(value, unit) if value else "", meaning.edge)
+    if meaning.topic is Topic.SHEET and isinstance(value, tuple):
+        return f"sheet {' by '.join(length_words(side, unit) for side in value)}"
+    if isinstance(value, tuple):
+        centres = " and ".join(length_words(centre, unit) for centre in value)
+        return f"{'studs' if len(value) > 1 else 'stud'} at {centres}"
+    return _context_word(meaning.topic, str(value), meaning.edge)
+
+
+def _context_length(topic: Topic, value: str, edge: Edge | None) -> str:
+    if topic is Topic.CLEARANCE and not value:
+        return f"no clearance on the {edge}" if edge else "no clearance"
+    if topic is Topic.CLEARANCE:
+        return f"clearance {edge} {value}" if edge else f"clearance {value}"
+    if topic is Topic.SPACING:
+        return f"spacing {value} on center"
+    return f"{topic} {value}"
+
+
+def _context_word(topic: Topic, value: str, edge: Edge | None) -> str:
+    name = name_words(value)
+    said = {
+        Topic.ROOM: f"room {name}",
+        Topic.SURFACE: f"{value} board",
+        Topic.BOARD: f"board number {name}",
+        Topic.LIES: f"sheet {value}",
+        Topic.KIND: f"{value} board",
+        Topic.LAYERS: f"{name} {'layer' if value == '1' else 'layers'}",
+        Topic.FRAMING: f"{value} framing",
+        Topic.NEIGHBOUR: f"{edge} edge is {value}",
+        Topic.TAPER: f"taper the {edge}",
+        Topic.UNIT: f"work in {'inches' if value == Unit.INCH else 'millimeters'}",
+    }
+    return said[topic]
+
+
+@_said.register
+def _(meaning: Command, unit: Unit) -> str:
+    target = meaning.target or ""
+    if meaning.action is Action.GO_TO_BOARD:
+        return f"go to board {name_words(target)}"
+    if meaning.action is Action.TICK:
+        return f"tick step {name_words(target)}"
+    if meaning.action is Action.SCRATCH:
+        return f"scratch {_target_words(target, unit)}"
+    return {Action.READ_BACK: "read it all back"}.get(meaning.action, str(meaning.action))
+
+
+def _target_words(target: str, unit: Unit) -> str:
+    """`box 2`, `top width` or `width 32`, as it is said."""
+    first, _, last = target.partition(" ")
+    if first == "box":
+        return f"box {number_words(int(last))}" if last.isdigit() else target
+    if last[:1].isdigit() or first[:1].isdigit():
+        dimension, at = (first, last) if last else ("", first)
+        return f"{dimension} at {length_words(Length(at), unit)}".strip()
+    return target
+
+
+@_said.register
+def _(meaning: Answer, unit: Unit) -> str:  # noqa: ARG001 (every meaning is asked the same way)
+    return "yes" if meaning.yes else "no"
+
+
+@_said.register
+def _(meaning: Correction, unit: Unit) -> str:
+    new = meaning.new
+    if isinstance(new, Reading):
+        place = place_words(new, unit) or "it"
+        return f"change {place} to {measured_words(new.value, new.qualifier, unit)}"
+    if isinstance(new, BoxMark) and new.name:
+        placed = _said(new, unit).partition(", ")[2]
+        return f"change box {name_words(new.name)} to {placed}"
+    return f"change it to {_said(new, unit)}"

@@ -1,0 +1,112 @@
+"""The grammar as lark reads it: rules with their words, parts and meanings' names.
+
+lark loads `grammar/*.lark` as one text, expands its shorthand (`x?`, `x*`, groups) and hands over plain rules. The
+parser, the word acceptor and the sampler all work on these, so that they can't disagree about the language.
+
+lark's own parsers were measured first. LALR(1) can't take this language: "and" after a number stands before a fraction
+or before the next reading, and one word of look-ahead doesn't tell. Earley with every ambiguity kept takes it, and
+is the outside check of the parser here (see the tests), but needs tens of milliseconds for an utterance.
+"""
+
+from __future__ import annotations
+
+import hashlib
+from dataclasses import dataclass
+from functools import cache
+from typing import TYPE_CHECKING, Any
+
+from fieldvoice.resources import data_folder
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+START = "utterance"
+FILLER = "filler"
+
+
+@dataclass(frozen=True, slots=True)
+class Expansion:
+    """One way to say a rule. A symbol is a word as it is said, `<rule>`, or `#TOKEN` for a typed figure; `name`
+    says what the parts mean.
+    """
+
+    symbols: tuple[str, ...]
+    name: str
+
+
+@dataclass(frozen=True, slots=True)
+class Rules:
+    """The whole grammar: the expansions of every rule by its name."""
+
+    expansions: dict[str, tuple[Expansion, ...]]
+
+    def words(self, rule: str = START) -> frozenset[str]:
+        """Every word that can be said in a rule."""
+        reached, waiting, words = {rule}, [rule], set()
+        while waiting:
+            for expansion in self.expansions[waiting.pop()]:
+                for symbol in expansion.symbols:
+                    part = part_of(symbol)
+                    if part is None:
+                        words.add(symbol)
+                    elif part not in reached:
+                        reached.add(part)
+                        waiting.append(part)
+        return frozenset(word for word in words if not word.startswith("#"))
+
+
+def part_of(symbol: str) -> str | None:
+    """The rule that a symbol stands for, None for a word or a typed figure."""
+    return symbol[1:-1] if symbol.startswith("<") else None
+
+
+def grammar_text() -> str:
+    """All files of the grammar, in order of their names."""
+    files = sorted(data_folder("grammar").glob("*.lark"))
+    return "\n".join(file.read_text(encoding="utf-8") for file in files)
+
+
+def fingerprint(text: str) -> str:
+    """The SHA-256 of a grammar's text."""
+    return hashlib.sha256(text.encode()).hexdigest()
+
+
+def from_lark(text: str) -> Rules:
+    """The rules of a grammar's text, read by lark."""
+    import lark
+
+    loaded = lark.Lark(text, parser="earley", lexer=_no_lexer(), start=[START, FILLER], maybe_placeholders=False)
+    words: dict[str, str] = {term.name: term.pattern.value for term in loaded.terminals if term.pattern is not None}
+    expansions: dict[str, list[Expansion]] = {}
+    for rule in loaded.rules:
+        symbols = tuple(_symbol(symbol, words) for symbol in rule.expansion)
+        expansions.setdefault(rule.origin.name, []).append(Expansion(symbols, rule.alias or rule.origin.name))
+    return Rules({str(name): tuple(found) for name, found in expansions.items()})
+
+
+def _symbol(symbol: Any, words: dict[str, str]) -> str:
+    if not symbol.is_term:
+        return f"<{symbol.name}>"
+    return words.get(symbol.name, f"#{symbol.name}")
+
+
+def _no_lexer() -> Any:
+    from lark.lexer import Lexer
+
+    class NoLexer(Lexer):
+        """Words are split before they come here."""
+
+        def __init__(self, _: object) -> None:
+            pass
+
+        def lex(self, *_: object) -> Iterator[Any]:
+            """No tokens: lark only loads the grammar."""
+            return iter(())
+
+    return NoLexer
+
+
+@cache
+def rules() -> Rules:
+    """The rules of this installation's grammar."""
+    return from_lark(grammar_text())

@@ -1,0 +1,1 @@
+"""What the names of meanings in the grammar come to, by subject."""

@@ -1,0 +1,147 @@
+"""What boxes, their circuits and other openings come to. Every function is the meaning of that name in the grammar."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from typing import Any
+
+from fieldvoice.language.found import Named, Number, Question, Refusal, Several, Size, Spot
+from fieldvoice.records.length import ZERO, Length
+from fieldvoice.records.meaning import (
+    BoxKind,
+    BoxMark,
+    BoxState,
+    Circuit,
+    Coordinate,
+    Edge,
+    OpeningKind,
+    OpeningMark,
+    Point,
+)
+
+WHICH_BOX = Question("Which box is that? Say its name, as in box one, or say all boxes.")
+TESTED = Question("Dead and tested? Say dead and tested once a tester has shown it, or live.")
+
+
+def from_edge(value: Number, start: str) -> Coordinate:
+    """A distance whose point is not said yet: the centre until then."""
+    return Coordinate(Point.CENTER, Length(value), Edge(start))
+
+
+def placed(point: str, at: Coordinate) -> Coordinate | Refusal:
+    """A distance of that point: a side's name is the near or the far side, as seen from where it is measured."""
+    if point in {"center", "near", "far"}:
+        return Coordinate(Point(point), at.value, at.start)
+    side = point.removeprefix("side ")
+    if (side in {"left", "right"}) != (at.start in {Edge.LEFT, Edge.RIGHT}):
+        return Refusal(f"The {side} edge can't be measured from the {at.start}. Say the box again.")
+    return Coordinate(Point.NEAR if side == at.start else Point.FAR, at.value, at.start)
+
+
+def spot_each(*parts: str | Coordinate) -> Spot | Refusal:
+    """Point and distance, twice."""
+    first, second = placed(*parts[:2]), placed(*parts[2:])  # type: ignore[arg-type]
+    if isinstance(first, Refusal):
+        return first
+    return second if isinstance(second, Refusal) else _spot(first, second)
+
+
+def spot(point: str, first: Coordinate, second: Coordinate) -> Spot | Question:
+    """One point for both distances; a named side holds for its own only."""
+    if point.startswith("side "):
+        return Question("Which point of the box is the other distance to: its center or an edge?")
+    return _spot(placed(point, first), placed(point, second))  # type: ignore[arg-type]
+
+
+def spot_unsaid(first: Coordinate, second: Coordinate) -> Several:
+    """Distances to no named point: the centre, or the near edges."""
+    return Several((spot("center", first, second), spot("near", first, second)))
+
+
+def _spot(first: Coordinate, second: Coordinate) -> Spot:
+    return Spot(first, second) if first.start in {Edge.LEFT, Edge.RIGHT} else Spot(second, first)
+
+
+def box(*parts: Any) -> BoxMark:
+    """A box with its kind, and its name and what is plugged in where that was said."""
+    name = next((part.name for part in parts if isinstance(part, Named)), None)
+    where = next(part for part in parts if isinstance(part, Spot))
+    kind = next(part for part in parts if isinstance(part, str))
+    return BoxMark(BoxKind(kind), where.x, where.y, name, plugged_in=parts[-1] == "plugged")
+
+
+def no_kind(*_: Any) -> Question:
+    """A box of no kind."""
+    return Question("What kind of box is it? Say single gang, double gang, round, octagon or square.")
+
+
+def state(circuit: Circuit) -> Callable[[Named], BoxState]:
+    """What was said of a box's circuit."""
+    return lambda which: BoxState(circuit, which.name)
+
+
+def rectangle(kind: str, *parts: Size | Spot) -> OpeningMark:
+    """An opening with its size."""
+    size = next(part for part in parts if isinstance(part, Size))
+    where = next(part for part in parts if isinstance(part, Spot))
+    return OpeningMark(OpeningKind(kind), (where.x,), (where.y,), size.width, size.height)
+
+
+def pipe(diameter: Number, where: Spot) -> OpeningMark:
+    """A round hole."""
+    return OpeningMark(OpeningKind.PIPE, (where.x,), (where.y,), diameter=Length(diameter))
+
+
+def sides(left: Number, right: Number, start: str, top: Number, bottom: Number, down: str) -> tuple[Any, Any] | Refusal:
+    """Both sides each way, nearer one first."""
+    if left >= right or top >= bottom:
+        return Refusal("The sides of the opening are called the wrong way round: the nearer one comes first.")
+    return _both(left, right, start), _both(top, bottom, down)
+
+
+def _both(near: Number, far: Number, start: str) -> tuple[Coordinate, Coordinate]:
+    edge = Edge(start)
+    return Coordinate(Point.NEAR, Length(near), edge), Coordinate(Point.FAR, Length(far), edge)
+
+
+def corner_notch(size: Size, corner: str) -> OpeningMark:
+    """A notch in a corner of the board."""
+    down, across = corner.split()
+    return OpeningMark(
+        OpeningKind.NOTCH,
+        (Coordinate(Point.NEAR, ZERO, Edge(across)),),
+        (Coordinate(Point.NEAR, ZERO, Edge(down)),),
+        size.width,
+        size.height,
+    )
+
+
+ACTIONS: Mapping[str, Callable[..., Any]] = {
+    "box": box,
+    "no_kind": no_kind,
+    "box_name": lambda name: Named(str(name)),
+    "every_box": lambda: Named(None),
+    "coordinate": from_edge,
+    "from_top": lambda value: from_edge(value, "top"),
+    "from_bottom": lambda value: from_edge(value, "bottom"),
+    "side_point": lambda side: f"side {side}",
+    "spot": spot,
+    "spot_each": spot_each,
+    "spot_unsaid": spot_unsaid,
+    "dead": state(Circuit.DEAD),
+    "live": state(Circuit.LIVE),
+    "unknown": state(Circuit.UNKNOWN),
+    "dead_untested": lambda _: TESTED,
+    "dead_untested_somewhere": lambda: TESTED,
+    "dead_somewhere": lambda: WHICH_BOX,
+    "live_somewhere": lambda: WHICH_BOX,
+    "pipe": pipe,
+    "rectangle": rectangle,
+    "rectangle_after": rectangle,
+    "by_sides": lambda kind, both: OpeningMark(OpeningKind(kind), both[0], both[1]),
+    "sides": sides,
+    "size": lambda width, height: Size(Length(width), Length(height)),
+    "notch_at": corner_notch,
+    "size_notch": corner_notch,
+    "corner_notch": lambda corner, size: corner_notch(size, corner),
+}

@@ -1,0 +1,213 @@
+"""What numbers and lengths come to. Every function is the meaning of that name in the grammar; numbers are exact, and
+where they are lengths they are inches.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from fractions import Fraction
+from typing import Any
+
+from fieldvoice.language.found import Measured, Number, Question, Refusal, Several
+from fieldvoice.records.length import MM_PER_INCH, Length
+from fieldvoice.records.meaning import Qualifier
+
+FINEST = Fraction(1, 32)
+"""The finest mark of the tapes in use, and what "strong" adds and "light" takes (common practice, no source)."""
+PARTS = (2, 4, 8, 16, 32)
+CM_PER_INCH = MM_PER_INCH / 10
+METERS_PER_INCH = MM_PER_INCH / 1000
+
+
+def total(*numbers: Number) -> Number:
+    """Said one after the other: "forty two"."""
+    return sum(numbers)
+
+
+def spelled(*figures: int) -> int:
+    """Figure by figure: "one three" inches."""
+    return int("".join(str(figure) for figure in figures))
+
+
+def over(count: int, part: int) -> Fraction | Refusal:
+    """`count` parts: "six sixteenths"."""
+    if count >= part:
+        return Refusal(
+            f"{count}/{part} is not a fraction of an inch: a whole inch or more. Say the inches and the fraction."
+        )
+    return Fraction(count, part)
+
+
+def strange(count: int, part: int) -> Refusal:
+    """A part that no tape has."""
+    return Refusal(f"A tape has no {count}/{part}: it has halves to thirty-seconds. Read the tape again.")
+
+
+def written_fraction(pair: tuple[int, int]) -> Fraction | Refusal:
+    """A typed fraction, `7/8`."""
+    count, part = pair
+    if part == 0:
+        return Refusal(f"{count}/0 is not a number. Read the tape again.")
+    if count == 0:
+        return Refusal("A reading of zero can't be: nothing was taken. Read the tape again.")
+    return over(count, part) if part in PARTS else strange(count, part)
+
+
+def said_twice(*_: Any) -> Refusal:
+    """As in "three eighths eighths"."""
+    return Refusal("The fraction was said twice, and it is not known which part is meant. Say the reading again.")
+
+
+def mixed(whole: Number, part: Number) -> Number:
+    """Inches and a fraction."""
+    return whole + part
+
+
+def decimal(whole: int, *figures: int) -> Number:
+    """As in "Forty two point five"."""
+    return whole + sum(Fraction(figure, 10**place) for place, figure in enumerate(figures, 1))
+
+
+def inch_decimal(whole: int, *figures: int) -> Number | Several:
+    """A decimal of inches; one that no tape shows has a mark on either side of it."""
+    return _on_tape(Fraction(decimal(whole, *figures)))
+
+
+def inch_written(value: Fraction) -> Number | Several:
+    """A typed decimal of inches."""
+    return _on_tape(value)
+
+
+def _on_tape(value: Fraction) -> Number | Several:
+    below = value // FINEST * FINEST
+    return value if below == value else Several((below, below + FINEST))
+
+
+def feet_inches(feet: int, inches: Number) -> Number | Refusal:
+    """Feet and inches."""
+    if inches >= 12:
+        return Refusal(f"{inches} inches after feet is more than a foot. Say the length in inches.")
+    return feet * 12 + inches
+
+
+def feet_and_part(feet: int, part: Fraction) -> Several:
+    """As in "Nine feet and a half": half an inch, or half a foot."""
+    return Several((feet * 12 + part, (feet + part) * 12))
+
+
+def less(whole: Number, part: Number) -> Number | Refusal:
+    """A length less a little."""
+    if part >= whole:
+        return Refusal("That leaves nothing: a length is more than what is taken from it. Say the reading again.")
+    return whole - part
+
+
+def leaning(value: Number, lean: Qualifier) -> Measured:
+    """As in "Forty two strong": 1/32 over (common practice, no source)."""
+    sign = 1 if lean is Qualifier.STRONG else -1
+    return Measured(Length(Fraction(value) + sign * FINEST), lean)
+
+
+def lean_part(lean: Qualifier, part: int) -> Fraction:
+    """As in "A strong half"."""
+    return Fraction(1, part) + (FINEST if lean is Qualifier.STRONG else -FINEST)
+
+
+def length(value: Number | Measured) -> Measured:
+    """A length as called."""
+    return value if isinstance(value, Measured) else Measured(Length(value))
+
+
+def and_how_many(whole: Number, count: int) -> Several:
+    """As in "Eighty four and three": quarters, eighths or sixteenths; "and an eight": an eighth, too."""
+    parts = [Fraction(count, part) for part in PARTS[1:4] if count < part]
+    parts += [Fraction(1, count)] if count in PARTS else []
+    parts += [Fraction(count, 32)] if count > 8 else []
+    return Several(tuple(dict.fromkeys(whole + part for part in parts)))
+
+
+def swallowed_whole(number: int, part: int) -> Several:
+    """As in "Forty seven eighths": 47/8, or 47 7/8 with a word swallowed; 40 7/8 is what the plain rules say."""
+    tail = number % 10
+    if not tail < part <= number:
+        return Several(())
+    return Several((Fraction(number, part), number + Fraction(tail, part)))
+
+
+def swallowed_and(number: int, part: int) -> Several | Fraction:
+    """As in "Forty seven eighth": 47 1/8, or 40 7/8."""
+    tail = number % 10
+    one = number + Fraction(1, part)
+    return Several((one, number - tail + Fraction(tail, part))) if tail < part else one
+
+
+def swallowed_plural(count: int, part: int) -> Several:
+    """As in "Five eighth": 5/8, or 5 1/8."""
+    one = count + Fraction(1, part)
+    return Several((Fraction(count, part), one)) if count < part else Several((one,))
+
+
+def vague(*_: Number) -> Question:
+    """As in "About forty two"."""
+    return Question("About is no mark to cut to. What exactly does the tape read?")
+
+
+ACTIONS: Mapping[str, Callable[..., Any]] = {
+    "sum": total,
+    "hundreds": lambda count: count * 100,
+    "thousands": lambda count: count * 1000,
+    "times_ten": lambda count: count * 10,
+    "spelled": spelled,
+    "spelled_ten": lambda first, second: spelled(first, second, 0),
+    "spelled_hundred": lambda first, last: spelled(first, 0, last),
+    "pairs": lambda first, second: first * 100 + second,
+    "one_of": lambda part: Fraction(1, part),
+    "over": over,
+    "three_quarters": lambda: Fraction(3, 4),
+    "one_of_lean": lean_part,
+    "strange_one": lambda part: strange(1, part),
+    "strange": strange,
+    "said_twice": said_twice,
+    "nothing_of": lambda *_: Refusal("A reading of zero can't be: nothing was taken. Read the tape again."),
+    "written": lambda value: value,
+    "written_fraction": written_fraction,
+    "half": lambda: Fraction(1, 2),
+    "quarter": lambda: Fraction(1, 4),
+    "mixed": mixed,
+    "mixed_one": lambda whole, part: whole + Fraction(1, part),
+    "mixed_sloppy": lambda whole, count, part: _after(whole, over(count, part)),
+    "and_half": lambda whole: whole + Fraction(1, 2),
+    "inch_and": lambda part: 1 + part,
+    "decimal": decimal,
+    "inch_decimal": inch_decimal,
+    "inch_written": inch_written,
+    "feet_only": lambda feet: feet * 12,
+    "feet_inches": feet_inches,
+    "feet_and_part": feet_and_part,
+    "part_feet": lambda feet, part: (feet + part) * 12,
+    "millimeters": lambda value: Fraction(value) / MM_PER_INCH,
+    "centimeters": lambda value: Fraction(value) / CM_PER_INCH,
+    "meters": lambda value: Fraction(value) / METERS_PER_INCH,
+    "less": less,
+    "less_of": lambda part, whole: less(whole, part),
+    "more": total,
+    "more_of": total,
+    "strong": lambda: Qualifier.STRONG,
+    "light": lambda: Qualifier.LIGHT,
+    "leaning": leaning,
+    "lean_first": lambda lean, value: leaning(value, lean),
+    "length": length,
+    "and_how_many": and_how_many,
+    "swallowed_whole": swallowed_whole,
+    "swallowed_and": swallowed_and,
+    "swallowed_plural": swallowed_plural,
+    "either": lambda first, second: Several((first, second)),
+    "vague": vague,
+    "negative": lambda _: Refusal("A reading can't be below zero. Read the tape again."),
+    "nothing": lambda *_: Refusal("A reading of zero can't be: nothing was taken. Read the tape again."),
+    "over_nothing": lambda *_: Refusal("A fraction over zero is not a number. Read the tape again."),
+}
+
+
+def _after(whole: Number, part: Fraction | Refusal) -> Number | Refusal:
+    return part if isinstance(part, Refusal) else whole + part

@@ -1,0 +1,139 @@
+"""Meaning back to words: what is read back, in a form unlike the one spoken, that means the same when it is parsed.
+
+The place comes first, teens and tens go digit by digit, and a word stands between two numbers. Commas are pauses for
+the voice.
+"""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from functools import cache
+
+from fieldvoice.language.rules import rules
+from fieldvoice.language.sense.numbers import FINEST, PARTS
+from fieldvoice.records.length import Length, Unit
+from fieldvoice.records.meaning import Qualifier
+
+
+@cache
+def _number_words() -> dict[tuple[str, int], str]:
+    """The words of the grammar's own numbers, by rule and number."""
+    return {
+        (rule, int(expansion.name[1:])): " ".join(expansion.symbols)
+        for rule, expansions in reversed(rules().expansions.items())
+        for expansion in reversed(expansions)
+        if expansion.name[1:].isdigit() and not any(symbol[0] in "<#" for symbol in expansion.symbols)
+    }
+
+
+def _word(rule: str, number: int) -> str:
+    return _number_words()[rule, number]
+
+
+def number_words(number: int) -> str:
+    """A whole number from 0 to 9999 in words."""
+    if number == 0:
+        return _word("zero", 0)
+    if number < 10:
+        return _word("digit", number)
+    if number < 20:
+        return _word("teen", number)
+    if number < 100:
+        return _joined(_word("tens", number // 10 * 10), number % 10)
+    if number < 1000:
+        return _joined(f"{number_words(number // 100)} hundred", number % 100, " and ")
+    hundreds = number % 1000 // 100
+    thousands = f"{number_words(number // 1000)} thousand"
+    return _joined(f"{thousands} {number_words(hundreds)} hundred" if hundreds else thousands, number % 100, " and ")
+
+
+def _joined(front: str, rest: int, between: str = " ") -> str:
+    return f"{front}{between}{number_words(rest)}" if rest else front
+
+
+def figures(number: int) -> str:
+    """A whole number figure by figure."""
+    return " ".join(number_words(int(figure)) for figure in str(number))
+
+
+def _inches(number: int) -> str:
+    """Inches in words; a number that a teen or a ten could be heard for goes figure by figure."""
+    tail = number % 100
+    alike = 13 <= tail <= 19 or (tail >= 20 and tail % 10 == 0)
+    return figures(number) if alike and number < 1000 else number_words(number)
+
+
+def fraction_words(part: Fraction) -> str:
+    """A fraction of the tape in words: "one sixteenth", "three quarters"."""
+    count, under = part.numerator, part.denominator
+    if count == 1:
+        return f"{number_words(1)} {_part_word('part', under)}"
+    return f"{number_words(count)} {_part_word('parts', under)}"
+
+
+@cache
+def _part_word(rule: str, under: int) -> str:
+    """The grammar's first word for a part, through the rule that shares words for the same part."""
+    expansion = next(found for found in rules().expansions[rule] if found.name == f"n{under}")
+    shared = [
+        rules().expansions[symbol[1:-1]][0].symbols[0] if symbol[0] == "<" else symbol for symbol in expansion.symbols
+    ]
+    return " ".join(shared)
+
+
+def length_words(length: Length, unit: Unit) -> str:
+    """A length in words that mean exactly it, with its unit."""
+    if unit is Unit.INCH:
+        whole, part = divmod(length.inches, 1)
+        if not part:
+            return f"{_inches(whole)} {'inch' if whole == 1 else 'inches'}"
+        if part.denominator in PARTS:
+            said = fraction_words(part)
+            return (
+                f"{_inches(whole)} {'inch' if whole == 1 else 'inches'} and {said}" if whole else f"{said} of an inch"
+            )
+    return f"{_decimal_words(length.in_unit(Unit.MM))} millimeters"
+
+
+def _decimal_words(number: Fraction) -> str:
+    whole, _, places = Length(number).text(Unit.INCH).partition(" ")
+    if "/" in whole or places:
+        shown = Length.of(number, Unit.MM).text(Unit.MM)
+        whole, _, places = shown.partition(".")
+    said = number_words(int(whole))
+    return f"{said} point {figures_of(places)}" if places else said
+
+
+def figures_of(text: str) -> str:
+    """Figures after the point, each by itself."""
+    return " ".join(number_words(int(figure)) for figure in text)
+
+
+def measured_words(value: Length, qualifier: Qualifier | None, unit: Unit) -> str:
+    """A length with what was said of it: the 1/32 in its value is taken out again."""
+    if qualifier is None:
+        return length_words(value, unit)
+    sign = 1 if qualifier is Qualifier.STRONG else -1
+    return f"{length_words(value - Length(FINEST) * sign, unit)} {qualifier}"
+
+
+def digits_back(length: Length, unit: Unit) -> str:
+    """A length figure by figure, to be said yes to: "one three, and one sixteenth"."""
+    number = length.in_unit(unit)
+    if unit is Unit.MM:
+        whole, _, places = length.text(unit).partition(".")
+        said = figures(int(whole))
+        return f"{said} point {figures_of(places)} millimeters" if places.isdigit() else f"{said} millimeters"
+    whole_inches, part = divmod(number, 1)
+    if not part:
+        return f"{figures(whole_inches)} inches"
+    if part.denominator not in PARTS:
+        return length_words(length, unit)
+    return (
+        f"{figures(whole_inches)}, and {fraction_words(part)}" if whole_inches else f"{fraction_words(part)} of an inch"
+    )
+
+
+def name_words(name: str) -> str:
+    """A name as it is said: a number in words."""
+    return number_words(int(name)) if name.isdigit() and len(name) < 4 else name

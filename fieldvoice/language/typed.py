@@ -1,0 +1,83 @@
+"""Typed lines, cut into words of the language and figures. The only place where a regular expression looks at text.
+
+`46 7/8"`, `46-7/8`, `46⅞`, `3' 10 1/2"`, `46.875`, `1190 mm`, `4x8` and `t 46 7/8, b 46` all become the words that
+would be said, with the figures kept as figures.
+"""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from fractions import Fraction
+from typing import TYPE_CHECKING
+
+from fieldvoice.language.descent import Heard
+from fieldvoice.language.tables import typed_as
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+_TOKEN = re.compile(
+    r"(?P<fraction>\d+\s*/\s*\d+)|(?P<decimal>\d*\.\d+)|(?P<integer>\d+)|(?P<sign>[-+&'\"])|(?P<comma>[,;])"
+    r"|(?P<word>[^\W\d_]+(?:'[^\W\d_]+)?)|(?P<other>\S)"
+)
+_MARKS = str.maketrans({"′": "'", "’": "'", "″": '"', "”": '"', "“": '"', "⁄": "/", "×": " x ", "–": "-", "−": "-"})
+_FIGURES = frozenset({"fraction", "decimal", "integer"})
+_END_OF_NUMBER = _FIGURES | {"sign"}
+
+
+def read_typed(line: str) -> list[Heard]:
+    """The words and figures of a typed line."""
+    found = [(match.lastgroup or "", match.group()) for match in _TOKEN.finditer(_plain(line))]
+    words: list[Heard] = []
+    for place, (kind, text) in enumerate(found):
+        before = found[place - 1] if place else ("", "")
+        after = found[place + 1][0] if place + 1 < len(found) else ""
+        words += _words(kind, text, before, after)
+    return words
+
+
+def _plain(line: str) -> str:
+    """Two single quotes are one double one; `46⅞` is `46 7/8`; `4x8` is `4 x 8`."""
+    spread = "".join(
+        f" {unicodedata.normalize('NFKC', sign)}" if unicodedata.category(sign) == "No" else sign for sign in line
+    )
+    text = spread.translate(_MARKS).replace("''", '"').lower()
+    return re.sub(r"(?<=[\d'\"])\s*x\s*(?=\d)", " by ", text)
+
+
+def _words(kind: str, text: str, before: tuple[str, str], after: str) -> Iterator[Heard]:
+    if kind == "fraction":
+        over, _, under = text.partition("/")
+        yield Heard(("#FRACTION",), (int(over), int(under)))
+    elif kind == "decimal":
+        yield Heard(("#DECIMAL",), Fraction("0" + text))
+    elif kind == "integer":
+        yield Heard((typed_as(text),)) if not int(text) else Heard(("#INTEGER",), int(text))
+    elif kind == "comma":
+        if _ends_number(before) and after in _FIGURES:
+            yield Heard(("#_COMMA",))
+    elif kind == "sign":
+        if text != "-" or not before[0] or (before[0] == "word" and after in _FIGURES and before[1] not in _JOINED):
+            yield Heard((typed_as(text),))
+    elif kind == "word":
+        yield Heard((_word(text, before),))
+    elif text not in ".?!:()":
+        yield Heard((text,))
+
+
+_JOINED = frozenset({"ft", "feet", "foot"})
+
+
+def _ends_number(before: tuple[str, str]) -> bool:
+    return before[0] in _END_OF_NUMBER or typed_as(before[1]) in {"inches", "feet", "millimeters", "centimeters"}
+
+
+def _word(text: str, before: tuple[str, str]) -> str:
+    """A word, shorthand written out: `in` and `m` after a figure are units."""
+    figure = before[0] in _FIGURES
+    if text == "in" and not figure:
+        return text
+    if text == "m" and figure:
+        return typed_as("metres")
+    return typed_as(text)
