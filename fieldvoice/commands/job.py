@@ -5,7 +5,10 @@ from __future__ import annotations
 import json
 import sys
 from collections.abc import Sequence
+from dataclasses import replace
+from datetime import UTC, datetime
 from pathlib import Path
+from typing import IO
 
 import click
 
@@ -60,20 +63,22 @@ def check_command(context: click.Context, job: Path | None, *, as_json: bool) ->
 @jobs.command("export")
 @options.job
 @click.option("--output", type=_FILE, help="The file to write; without it, standard output.")
-def export_command(job: Path | None, output: Path | None) -> None:
+@click.option("--csv", "as_table", is_flag=True, help="Readings and cuts as a table instead; it can't be imported.")
+def export_command(job: Path | None, output: Path | None, *, as_table: bool) -> None:
     """Write a job as JSON, in the form that docs/JOB_FORMAT.md describes."""
+    export = _export_table if as_table else export_job
     with Journal.view(_there(job)) as journal:
         if journal.notice:
             click.echo(journal.notice, err=True)
         if output is None:
-            export_job(journal, sys.stdout)
+            export(journal, sys.stdout)
             return
         try:
-            with output.open("x", encoding="utf-8") as out:
-                count = export_job(journal, out)
+            with output.open("x", encoding="utf-8", newline="") as out:
+                count = export(journal, out)
         except OSError as error:
             raise BadInput(f"The job can't be written to {output}: {error}. Choose another --output.") from error
-        click.echo(f"{count} entries written to {output}", err=True)
+        click.echo(f"{count} lines written to {output}", err=True)
 
 
 @jobs.command("import")
@@ -91,6 +96,18 @@ def import_command(file: Path, target: Path | None, *, as_json: bool) -> None:
     path = target or jobs_folder() / f"{file.stem}.job"
     count = import_job(text, path)
     click.echo(json.dumps({"path": str(path), "entries": count}) if as_json else f"{count} entries taken into {path}")
+
+
+def _export_table(journal: Journal, out: IO[str]) -> int:
+    """Every board's readings and its plan, as the last session left them; a circuit said to be dead is so no longer."""
+    from fieldvoice.job.looking import look
+    from fieldvoice.job.session import resumed
+    from fieldvoice.job.state import without_dead
+    from fieldvoice.job.wiring import rooms
+    from fieldvoice.show.table import write_table
+
+    state, now, others = without_dead(resumed(journal)), datetime.now(UTC), rooms()
+    return write_table((look(replace(state, board=board), now, others) for board in state.boards), out)
 
 
 def _there(chosen: Path | None) -> Path:

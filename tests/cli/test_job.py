@@ -1,5 +1,7 @@
 """`fieldvoice job`, as a person or a script calls it."""
 
+import csv
+import io
 import json
 import os
 import wave
@@ -13,6 +15,8 @@ from fieldvoice.commands.job import jobs
 from fieldvoice.errors import BadInput, FieldvoiceError, JournalTrouble, NotHere
 from fieldvoice.job import files
 from fieldvoice.job.journal import Journal
+from fieldvoice.job.session import Session
+from fieldvoice.records.hearing import Hearing
 
 NOON = datetime(2026, 11, 25, 12, tzinfo=UTC)
 
@@ -143,3 +147,33 @@ def test_sound_that_can_not_be_kept_leaves_the_reading_alone(tmp_path: Path) -> 
     (tmp_path / "kitchen.audio").write_text("")
     with pytest.raises(JournalTrouble, match="reading itself is not touched"):
         files.keep_audio(tmp_path / "kitchen.job", b"", NOON)
+
+
+LINES = (
+    "top 46 7/8",
+    "bottom 46 1/4",
+    "height 95 1/2",
+    "single gang box 30 1/4 from left 48 from top",
+    "next board",
+    "top 12",
+)
+
+
+def test_readings_and_cuts_of_a_talked_through_job_as_a_table(tmp_path: Path) -> None:
+    """Both boards, each figure with its unit; the JSON of the same job goes out and in again."""
+    path = tmp_path / "kitchen.job"
+    with Journal.open(path) as journal:
+        session = Session(journal)
+        for line in LINES:
+            session.take(Hearing.typed(line), "hanger")
+    table = list(csv.DictReader(io.StringIO(_run("export", "--csv", "--job", path).stdout)))
+    values = {(row["board"], row["sort"], row["name"]): row["value"] for row in table}
+    assert values["1", "reading", "width, top"] == "46 7/8 in"
+    assert values["1", "reading", "width, bottom"] == "46 1/4 in"
+    assert {board for board, _, _ in values} == {"1", "2"}
+    assert any(sort == "cut" for _, sort, _ in values)
+    out = tmp_path / "kitchen.json"
+    _run("export", "--job", path, "--output", out)
+    _run("import", out, "--job", tmp_path / "copy.job")
+    with Journal.open(path) as journal, Journal.open(tmp_path / "copy.job") as copy:
+        assert Session(copy).view() == Session(journal).view()
