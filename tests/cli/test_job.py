@@ -153,6 +153,13 @@ LINES = (
     "top 46 7/8",
     "bottom 46 1/4",
     "height 95 1/2",
+    "single gang box center 30 1/4 from left center 48 from top",
+    "next board",
+    "top 12",
+)
+    "top 46 7/8",
+    "bottom 46 1/4",
+    "height 95 1/2",
     "single gang box 30 1/4 from left 48 from top",
     "next board",
     "top 12",
