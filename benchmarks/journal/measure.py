@@ -1,4 +1,4 @@
-"""Measures the journal: opening and reading a long job, adding to it, and the memory that takes.
+"""Measures the journal: opening and resuming a long job, adding to it, and the memory that takes.
 
 Run with `python benchmarks/journal/measure.py [ENTRIES]`; prints one JSON document. Times are of this machine and this
 disk, the best of three where a thing is done again.
@@ -13,28 +13,39 @@ import sqlite3
 import statistics
 import sys
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
-from fieldvoice.job.journal import Entry, Journal
+from fieldvoice.job.journal import Entry, Journal, MemoryJournal
 from fieldvoice.job.journal_check import check
 from fieldvoice.job.journal_repair import build
 from fieldvoice.job.journal_rows import entry_to_row
+from fieldvoice.job.session import Session
+from fieldvoice.records.hearing import Hearing
 
 START = datetime(2026, 11, 25, 7, tzinfo=UTC)
-BODY = {
-    "heard": "top forty six and seven eighths",
-    "hypotheses": [["top forty six and seven eighths", 0.93], ["top forty six and seven eights", 0.04]],
-    "recognizer": "reading head",
-    "meanings": [{"kind": "reading", "dimension": "width", "slot": "top", "value": "46 7/8", "unit": "in"}],
-    "noise_db": -31.5,
-}
+SCRIPT = ("top 46 7/8", "middle 46 3/4", "bottom 46 1/4", "height 95 1/2", "no, 95 1/4", "undo", "next board")
+BODY = {"heard": "top forty six and seven eighths"}
 
 
-def _entry(seq: int) -> Entry:
-    return Entry(seq, START + timedelta(seconds=3 * seq), "hanger", "hearing", {**BODY, "n": seq})
+def _talk() -> list[Entry]:
+    """What a session writes down for a board talked through: readings, a correction, an undo, the next board."""
+    log = MemoryJournal()
+    session = Session(log)
+    for line in SCRIPT:
+        session.take(Hearing.typed(line), "hanger")
+    return list(log.entries())
+
+
+def _entries(count: int) -> Iterator[Entry]:
+    """The same talk over and over, numbered and timed on."""
+    talk = _talk()
+    for seq in range(1, count + 1):
+        said = talk[(seq - 1) % len(talk)]
+        yield replace(said, seq=seq, at=START + timedelta(seconds=3 * seq))
 
 
 def _best(action: Callable[[], object], rounds: int = 3) -> float:
@@ -49,6 +60,11 @@ def _best(action: Callable[[], object], rounds: int = 3) -> float:
 def _read(path: Path) -> int:
     with Journal.open(path) as journal:
         return sum(1 for _ in journal.entries())
+
+
+def _resume(path: Path) -> None:
+    with Journal.open(path) as journal:
+        Session(journal).view()
 
 
 def _added(path: Path, count: int) -> list[float]:
@@ -69,7 +85,7 @@ def measure(count: int) -> dict[str, object]:
     """Seconds, milliseconds and megabytes of each thing measured."""
     with TemporaryDirectory() as folder:
         path = Path(folder) / "long.job"
-        build(path, (entry_to_row(_entry(seq)) for seq in range(1, count + 1)), ())
+        build(path, map(entry_to_row, _entries(count)), ())
         assert _read(path) == count
         before = _peak_mb()
         added = _added(path, 200)
@@ -78,6 +94,7 @@ def measure(count: int) -> dict[str, object]:
             "file_mb": round(path.stat().st_size / 1e6, 1),
             "open_seconds": _best(lambda: Journal.open(path).close()),
             "open_and_read_seconds": _best(lambda: _read(path)),
+            "resume_and_view_seconds": _best(lambda: _resume(path)),
             "check_seconds": _best(lambda: check(path)),
             "append_ms_median": round(statistics.median(added), 2),
             "append_ms_longest": round(max(added), 2),

@@ -157,13 +157,6 @@ LINES = (
     "next board",
     "top 12",
 )
-    "top 46 7/8",
-    "bottom 46 1/4",
-    "height 95 1/2",
-    "single gang box 30 1/4 from left 48 from top",
-    "next board",
-    "top 12",
-)
 
 
 def test_readings_and_cuts_of_a_talked_through_job_as_a_table(tmp_path: Path) -> None:
