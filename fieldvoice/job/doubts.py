@@ -3,19 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from fractions import Fraction
 
 from fieldvoice.job.assembly import board_of
 from fieldvoice.job.naming import figures, key_of, label
 from fieldvoice.job.rooms import Judged, Rooms
-from fieldvoice.job.state import Doubt, Facts, Value
+from fieldvoice.job.state import Doubt, Fact, Facts, Value
 from fieldvoice.job.view import Standing
 from fieldvoice.job.wording import spoken_label, spoken_value
 from fieldvoice.records.board import Board
 from fieldvoice.records.hearing import Source
 from fieldvoice.records.length import Length, Unit
-from fieldvoice.records.meaning import BoxMark, Reading
+from fieldvoice.records.meaning import BoxMark, Meaning, Reading
 from fieldvoice.records.plan import Oddity
 
 FELLOWS = Length(4)
@@ -41,40 +41,52 @@ def doubts_of(new: tuple[Value, ...], ground: Ground, rooms: Rooms) -> tuple[Dou
     found: list[Doubt] = []
     for value in new:
         if value.standing is not Standing.CONFIRMED:
-            found.extend(_by_ear(value, ground, rooms))
+            found.extend(_by_ear(value, new, ground, rooms))
         found.extend(_already_cut(value, ground, rooms))
     asked = {doubt.key for doubt in found}
     found.extend(doubt for doubt in _by_geometry(new, ground, rooms) if doubt.key not in asked)
     return tuple(found)
 
 
-def _by_ear(value: Value, ground: Ground, rooms: Rooms) -> Iterator[Doubt]:
+def _by_ear(value: Value, new: tuple[Value, ...], ground: Ground, rooms: Rooms) -> Iterator[Doubt]:
     """The recognizer's other meaning; else its own doubt; else the teen or ten that sounds alike."""
     if ground.source is Source.TYPED:
         return
     said, spoken = _named(value, ground.unit, rooms)
-    rival = _rival_of(value, ground.judged)
+    rival = _rival_of(value, new, ground.judged)
     twin = twin_of(value.fact.value) if isinstance(value.fact, Reading) else None
     if rival is not None:
         other, other_spoken = figures(rival, ground.unit), spoken_value(rival, ground.unit, rooms)
         yield Doubt(value.key, f"{said}? Or {other}? Say it again.", f"{spoken}? Or {other_spoken}? Say it again.")
-    elif ground.judged.unsure:
+    elif ground.judged.unsure or _unmatched(value, ground.judged):
         yield Doubt(value.key, f"{said}: is that right?", f"{spoken}: is that right?")
     elif isinstance(value.fact, Reading) and twin is not None and _twin_fits(value.fact, twin, ground):
         other, other_spoken = twin.text(ground.unit), rooms.digits_back(twin, ground.unit)
         yield Doubt(value.key, f"{said}, not {other}: yes?", f"{spoken}, not {other_spoken}: yes?")
 
 
-def _rival_of(value: Value, judged: Judged) -> Reading | BoxMark | None:
-    """What else the value may have been, where the rival meaning has such a value."""
-    for meaning in judged.rival or ():
-        if type(meaning) is type(value.fact) and isinstance(meaning, Reading | BoxMark):
-            same = (
-                isinstance(meaning, Reading) and isinstance(value.fact, Reading) and meaning.value == value.fact.value
-            )
-            if not same:
-                return meaning
-    return None
+def _rival_of(value: Value, new: tuple[Value, ...], judged: Judged) -> Reading | BoxMark | None:
+    """What else the value may have been: the rival's value of that kind that was not called."""
+    if not _unmatched(value, judged):
+        return None
+    others = (meaning for meaning in judged.rival or () if not any(_alike(each.fact, meaning) for each in new))
+    return next(
+        (each for each in others if isinstance(each, Reading | BoxMark) and type(each) is type(value.fact)), None
+    )
+
+
+def _unmatched(value: Value, judged: Judged) -> bool:
+    """Whether there is a rival meaning and this value isn't in it."""
+    return judged.rival is not None and not any(_alike(value.fact, meaning) for meaning in judged.rival)
+
+
+def _alike(fact: Fact, meaning: Meaning) -> bool:
+    """Whether the words of `meaning` may have been these, places and names being settled in `fact` alone."""
+    if isinstance(fact, Reading) and isinstance(meaning, Reading):
+        return fact.value == meaning.value and meaning.at in {None, fact.at}
+    if isinstance(fact, BoxMark) and isinstance(meaning, BoxMark):
+        return replace(fact, name=meaning.name) == meaning
+    return fact == meaning
 
 
 def twin_of(value: Length) -> Length | None:

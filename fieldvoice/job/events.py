@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, fields
 from enum import Enum
+from functools import lru_cache
 from typing import Any, cast
 
 from fieldvoice.job.state import CircuitWord, Doubt, Value
@@ -247,10 +248,17 @@ def _read(value: Plain) -> Any:
         return value
     ((name, inner),) = value.items()
     if name == "Length":
-        return Length(inner)
-    if name in _ENUMS:
-        return _ENUMS[name](inner)
+        return _length(inner)
+    enum = _ENUMS.get(name)
+    if enum is not None:
+        return enum(inner)
     record = _RECORDS.get(name)
     if record is None:
         raise ValueError(f"{name!r} is no record of the dialogue")
     return record(**{each: _read(one) for each, one in cast("dict[str, Plain]", inner).items()})
+
+
+@lru_cache(maxsize=4096)
+def _length(text: str) -> Length:
+    """The same few lengths come again and again in a long job."""
+    return Length(text)

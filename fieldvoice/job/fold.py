@@ -37,13 +37,13 @@ def _heard(state: State, event: happened.Heard, who: str, _: datetime) -> State:
 def _proposed(state: State, event: happened.Proposed, who: str, _: datetime) -> State:
     awaited = {person: place for person, place in state.awaited.items() if person != who}
     pending = {**state.pending, who: Pending(event.board, event.values, event.doubts)}
-    state = replace(state, pending=pending, awaited=awaited)
+    focus, edge = state.focus, state.edge
     for value in event.values:
         if isinstance(value.fact, Reading):
-            state = replace(state, focus=value.fact.dimension)
+            focus = value.fact.dimension
         elif isinstance(value.fact, Context) and value.fact.edge is not None:
-            state = replace(state, edge=value.fact.edge)
-    return state
+            edge = value.fact.edge
+    return replace(state, pending=pending, awaited=awaited, focus=focus, edge=edge)
 
 
 def _confirmed(state: State, event: happened.Confirmed, _who: str, _: datetime) -> State:
@@ -72,8 +72,12 @@ def _accepted(state: State, event: happened.Accepted, _who: str, at: datetime) -
     said = _circuits(pending, at)
     circuits.update(said)
     past = Past(event.whose, pending.board, old, changed, tuple(said))
-    state = _with_facts(state, pending.board, replace(facts, values=values, circuits=circuits))
-    return _remember(_without_pending(state, event.whose), past)
+    return replace(
+        state,
+        boards={**state.boards, pending.board: Facts(values, circuits, facts.ticks)},
+        pending={who: each for who, each in state.pending.items() if who != event.whose},
+        past=(*state.past[1 - UNDO_DEPTH :], past),
+    )
 
 
 def _same(old: Value | None, new: Value) -> bool:

@@ -11,7 +11,7 @@ from fieldvoice.errors import JournalTrouble
 from fieldvoice.job.dialogue import Outcome, respond, respond_tick
 from fieldvoice.job.events import Event, body_of, event_of, kind_of
 from fieldvoice.job.fold import apply
-from fieldvoice.job.journal import Log
+from fieldvoice.job.journal import Entry, Log
 from fieldvoice.job.looking import look
 from fieldvoice.job.rooms import Rooms
 from fieldvoice.job.state import State, without_dead
@@ -102,17 +102,29 @@ class Session:
 
 def resumed(journal: Log) -> State:
     """The state that a journal's entries leave behind. Entries of other kinds, and such as can't be read, are passed
-    over: the journal's own check names them.
+    over: the journal's own check names them. Of what was heard and answered only the last counts, so only it is read.
     """
     state = State()
+    last: dict[str, Entry] = {}
     for entry in journal.entries():
-        try:
-            event = event_of(entry.kind, entry.body)
-        except (TypeError, ValueError, KeyError):
-            continue
-        if event is not None:
-            state = apply(state, event, entry.who, entry.at)
+        if entry.kind in _TALK:
+            last[entry.kind] = entry
+        else:
+            state = _after(state, entry)
+    for entry in sorted(last.values(), key=lambda each: each.seq):
+        state = _after(state, entry)
     return state
+
+
+_TALK = frozenset({"heard", "answered"})
+
+
+def _after(state: State, entry: Entry) -> State:
+    try:
+        event = event_of(entry.kind, entry.body)
+    except (TypeError, ValueError, KeyError):
+        return state
+    return state if event is None else apply(state, event, entry.who, entry.at)
 
 
 def _joined(hearings: Sequence[Hearing]) -> Hearing:

@@ -3,17 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from importlib import import_module
-from typing import Any
 
-from fieldvoice import cutting
+from fieldvoice import cutting, language
 from fieldvoice.job.rooms import Judged, Rooms
 from fieldvoice.job.wording import NOTHING_HEARD
+from fieldvoice.language import Candidate
 from fieldvoice.records.hearing import Hearing
 from fieldvoice.records.meaning import Status, Utterance
-
-language: Any = import_module("fieldvoice.language")
-Candidate = Any
 
 CLOSE = 0.25
 """A runner-up with this share of the winner's mass is asked about (our own rule, not measured)."""
