@@ -31,7 +31,7 @@ class Phrase:
     meanings: tuple[dict[str, Any], ...]
 
 
-def reading(text: str, dimension: str, slot: str, value: str) -> Phrase:
+def reading(text: str, dimension: str | None, slot: str, value: str) -> Phrase:
     """A tape reading in inches."""
     return Phrase(text, ({"kind": "reading", "dimension": dimension, "slot": slot, "value": value, "unit": "in"},))
 
@@ -58,7 +58,7 @@ BOARD = (
     context("left edge last board", "neighbour", "board", "left"),
     context("right edge wall", "neighbour", "wall", "right"),
     reading("top forty one and three eighths", "width", "top", "41 3/8"),
-    reading("middle forty one and an eighth", "width", "middle", "41 1/8"),
+    reading("middle forty one and an eighth", None, "middle", "41 1/8"),
     reading("bottom forty and fifteen sixteenths", "width", "bottom", "40 15/16"),
     reading("height left ninety five and a quarter", "height", "left", "95 1/4"),
     reading("height right ninety five and an eighth", "height", "right", "95 1/8"),

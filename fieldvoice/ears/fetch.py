@@ -109,7 +109,7 @@ def _check(model: Known, part: Path) -> None:
     part.unlink()
     raise NotHere(
         f"What the server sent for {model.name} is not that model (SHA-256 differs), so it was thrown away and nothing "
-        "of it is used. Fetch it again; if this happens twice, the server or the network in between isn't to be trusted."
+        "of it is used. Fetch it again; if this happens twice, the server or the network isn't to be trusted."
     )
 
 
