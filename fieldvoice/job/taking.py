@@ -47,6 +47,8 @@ def _means_the_last(turn: Turn, pending: Pending, facts: tuple[Fact, ...]) -> bo
     """Whether one value alone takes the place of the one just read back: said with its place again, or its twin."""
     if len(facts) != 1 or turn.state.board != pending.board:
         return False
+    if isinstance(facts[0], BoxMark | OpeningMark) and facts[0].name is None:
+        return False  # the next box
     key = _replaced(pending, facts[0])
     if key is None or not isinstance(facts[0], Reading):
         return key is not None

@@ -1,0 +1,351 @@
+"""No tool goes into a box that nobody has said is dead and tested, whatever anybody tries."""
+
+from __future__ import annotations
+
+import os
+from dataclasses import replace
+from datetime import timedelta
+
+import pytest
+
+from fieldvoice import safety
+from fieldvoice.cutting import solve
+from fieldvoice.job.events import Accepted, BoardOpened, Doubted, Proposed, body_of, kind_of
+from fieldvoice.job.journal import Journal
+from fieldvoice.job.state import CircuitWord, Value
+from fieldvoice.records.board import Board, Box, Surface, Taken
+from fieldvoice.records.length import Length
+from fieldvoice.records.meaning import BoxKind, BoxState, Circuit, Coordinate, Edge, Point, Slot
+from fieldvoice.records.plan import CutPlan, Method, Step
+from tests.job.talk import A_BOARD, A_BOX, MORNING, Wall
+
+DEAD = CircuitWord(Circuit.DEAD, "hanger", MORNING)
+LIVE = CircuitWord(Circuit.LIVE, "hanger", MORNING)
+
+
+def board_with_a_box(state: Circuit) -> Board:
+    """A board with one box whose own record says that of its circuit."""
+    return Board(
+        "1",
+        widths=tuple(Taken(at, Length(46)) for at in (Slot.TOP, Slot.MIDDLE, Slot.BOTTOM)),
+        heights=(Taken(Slot.LEFT, Length(95)),),
+        boxes=(
+            Box(
+                "box 1",
+                BoxKind.SINGLE,
+                Coordinate(Point.CENTER, Length(30), Edge.LEFT),
+                Coordinate(Point.CENTER, Length(48), Edge.TOP),
+                state,
+            ),
+        ),
+    )
+
+
+def routed() -> CutPlan:
+    """A plan that routs the box, as the cutting room makes it for a board whose record says dead."""
+    plan = solve(board_with_a_box(Circuit.DEAD))
+    assert plan.openings[0].method is Method.ROUT
+    return plan
+
+
+def wall_with_a_box() -> Wall:
+    """A finished board with a box, its circuit unknown."""
+    wall = Wall()
+    wall.types(*A_BOARD, A_BOX, "yes")
+    return wall
+
+
+def method(wall: Wall) -> Method:
+    """How the plan on the screen makes the box's hole."""
+    plan = wall.view.plan
+    assert plan is not None
+    return plan.openings[0].method
+
+
+class TestGate:
+    """The check by itself, on plans that are wrong."""
+
+    def test_a_plan_that_routs_is_held_back(self) -> None:
+        """With nobody's word, whatever the plan itself carries."""
+        with pytest.raises(safety.HeldBack) as held:
+            safety.gate(routed(), {}, MORNING)
+        assert str(held.value) == (
+            "The plan is held back: it would put a tool into box 1, and nobody has said that box 1 is dead and tested. "
+            "Don't cut there. Have the circuit shut off and tested, then say: box 1 dead and tested."
+        )
+
+    def test_the_word_lets_it_through(self) -> None:
+        """Dead and tested, said now."""
+        plan = routed()
+        assert safety.gate(plan, {"box 1": DEAD}, MORNING) is plan
+
+    @pytest.mark.parametrize("word", [LIVE, replace(LIVE, state=Circuit.UNKNOWN)])
+    def test_another_word_does_not(self, word: CircuitWord) -> None:
+        """Live and unknown hold it back."""
+        with pytest.raises(safety.HeldBack):
+            safety.gate(routed(), {"box 1": word}, MORNING)
+
+    def test_the_word_about_another_box_does_not(self) -> None:
+        """Box 2 says nothing of box 1."""
+        with pytest.raises(safety.HeldBack):
+            safety.gate(routed(), {"box 2": DEAD}, MORNING)
+
+    def test_the_word_expires(self) -> None:
+        """After the stated time, and where the clock was set back."""
+        plan = routed()
+        safety.gate(plan, {"box 1": DEAD}, MORNING + safety.DEAD_LASTS)
+        for now in (MORNING + safety.DEAD_LASTS + timedelta(seconds=1), MORNING - timedelta(seconds=1)):
+            with pytest.raises(safety.HeldBack):
+                safety.gate(plan, {"box 1": DEAD}, now)
+
+    @pytest.mark.parametrize("way", [Method.ROUT, Method.SAW, Method.IN_PLACE])
+    def test_only_by_hand_beforehand(self, way: Method) -> None:
+        """Every other way puts something into the box."""
+        plan = solve(board_with_a_box(Circuit.UNKNOWN))
+        changed = replace(plan, openings=(replace(plan.openings[0], method=way),))
+        with pytest.raises(safety.HeldBack):
+            safety.gate(changed, {}, MORNING)
+
+    @pytest.mark.parametrize(
+        "step",
+        [
+            Step("Rout it: bit in at the centre.", opening="box 1"),
+            Step("Cut box 1 in place with the saw."),
+            Step("Put the router in and go round."),
+            Step("Saw from the hole into the box.", opening="box 1"),
+        ],
+    )
+    def test_a_step_that_slipped_in_is_found(self, step: Step) -> None:
+        """The method says by hand, but a step's words put a tool in."""
+        plan = solve(board_with_a_box(Circuit.UNKNOWN))
+        safety.gate(plan, {}, MORNING)
+        with pytest.raises(safety.HeldBack):
+            safety.gate(replace(plan, steps=(*plan.steps, step)), {}, MORNING)
+
+
+class TestSaying:
+    """How a circuit comes to count as dead and tested, and how it stops."""
+
+    def test_unknown_at_first(self) -> None:
+        """Nobody said anything: by hand, beforehand."""
+        assert method(wall_with_a_box()) is Method.BEFOREHAND
+
+    def test_read_back_as_a_question_that_needs_yes(self) -> None:
+        """The words alone don't open the gate."""
+        wall = wall_with_a_box()
+        assert wall.types("box 1 dead and tested") == (
+            "box 1: did you test it dead yourself, with a tester proved on a live source before and after? Only yes "
+            "counts."
+        )
+        assert wall.asks
+        assert method(wall) is Method.BEFOREHAND
+        assert wall.types("yes") == "box 1: dead and tested, says hanger at 08:00."
+        assert method(wall) is Method.ROUT
+
+    @pytest.mark.parametrize("line", ["no", "box 1 dead and tested", "done", "top 46 7/8", "undo", "hold"])
+    def test_nothing_but_yes_counts(self, line: str) -> None:
+        """Silence, a repeat, or going on doesn't."""
+        wall = wall_with_a_box()
+        wall.types("box 1 dead and tested", line)
+        assert method(wall) is Method.BEFOREHAND
+
+    def test_dead_alone_is_not_enough(self) -> None:
+        """Dead needs its second word."""
+        wall = wall_with_a_box()
+        wall.types("box 1 dead", "yes")
+        assert method(wall) is Method.BEFOREHAND
+
+    def test_nobody_says_yes_for_another(self) -> None:
+        """The partner didn't test it."""
+        wall = wall_with_a_box()
+        wall.types("box 1 dead and tested", who="hanger")
+        assert wall.types("yes", who="partner") == (
+            "Only the one who tested can say yes to that, so box 1 stays as it was."
+        )
+        assert method(wall) is Method.BEFOREHAND
+
+    def test_a_box_that_is_not_there(self) -> None:
+        """No word is kept for a box to come."""
+        wall = wall_with_a_box()
+        assert "There is no box 7" in wall.types("box 7 dead and tested")
+        wall.types("yes", "box 7 single gang center 12 from left, 48 down", "yes")
+        assert wall.session.state.facts.circuits == {}
+
+    @pytest.mark.parametrize("word", ["box 1 is live", "box 1 is hot", "box 2 is live", "all boxes live", "live"])
+    def test_one_live_revokes_all(self, word: str) -> None:
+        """Whichever box it was said of, typed or spoken, understood or not."""
+        wall = wall_with_a_box()
+        wall.types("single gang center 12 from left, 48 down", "yes", "all boxes dead and tested", "yes")
+        assert method(wall) is Method.ROUT
+        wall.speaks(word)
+        assert not any(word.state is Circuit.DEAD for word in wall.session.state.facts.circuits.values())
+        assert method(wall) is Method.BEFOREHAND
+
+    def test_live_counts_while_a_question_is_open_and_while_holding(self) -> None:
+        """Danger waits for nothing."""
+        wall = wall_with_a_box()
+        wall.types("box 1 dead and tested", "yes", "hold")
+        wall.speaks("box one is live")
+        assert method(wall) is Method.BEFOREHAND
+        wall.types("resume", "box 1 dead and tested")
+        wall.types("box 1 is live", who="partner")
+        wall.types("yes")
+        assert method(wall) is Method.BEFOREHAND
+
+    def test_a_runner_up_that_says_live_revokes(self) -> None:
+        """If it may have been "live", it is taken for live."""
+        wall = wall_with_a_box()
+        wall.types("box 1 dead and tested", "yes")
+        wall.speaks("what's missing", "box one is live")
+        assert method(wall) is Method.BEFOREHAND
+
+    def test_undo_never_makes_it_dead(self) -> None:
+        """Taking back "live", or the box, leaves the circuit unknown."""
+        wall = wall_with_a_box()
+        wall.types("box 1 dead and tested", "yes", "box 1 is live", "undo", "undo", "undo")
+        wall.types(A_BOX, "yes")
+        assert not any(word.state is Circuit.DEAD for word in wall.session.state.facts.circuits.values())
+
+    def test_a_scratched_box_comes_back_unknown(self) -> None:
+        """And so does one that was moved: it may be another box."""
+        wall = wall_with_a_box()
+        wall.types("box 1 dead and tested", "yes", "scratch box 1", "undo")
+        assert method(wall) is Method.BEFOREHAND
+        wall.types("box 1 dead and tested", "yes")
+        assert method(wall) is Method.ROUT
+        wall.types("change box 1 to single gang center 31 from left, 48 down", "yes")
+        assert method(wall) is Method.BEFOREHAND
+
+    def test_it_expires_with_time_and_with_the_session(self) -> None:
+        """After four hours, and on resume, it is unknown again; what was measured stays."""
+        wall = wall_with_a_box()
+        wall.types("box 1 dead and tested", "yes")
+        wall.wait(4.1)
+        assert method(wall) is Method.BEFOREHAND
+        wall.types("box 1 dead and tested", "yes")
+        assert method(wall) is Method.ROUT
+        wall.restart()
+        assert method(wall) is Method.BEFOREHAND
+        assert wall.value("width, top") == "46 7/8"
+
+    def test_a_question_left_open_does_not_outlive_the_session(self) -> None:
+        """A yes after the restart is a yes to nothing."""
+        wall = wall_with_a_box()
+        wall.types("box 1 dead and tested")
+        wall.restart()
+        wall.types("yes")
+        assert method(wall) is Method.BEFOREHAND
+
+    def test_a_new_board_starts_unknown(self) -> None:
+        """The word is about one board's boxes."""
+        wall = wall_with_a_box()
+        wall.types("box 1 dead and tested", "yes", "next board", *A_BOARD, A_BOX, "yes")
+        assert method(wall) is Method.BEFOREHAND
+
+
+class TestTrying:
+    """No file, journal or variable opens the gate."""
+
+    def test_an_imported_journal_does_not(self) -> None:
+        """Entries that say dead, of now and of the future, count for nothing in a new session."""
+        for ahead in (0, 24):
+            wall = wall_with_a_box()
+            forged = (Value("circuit box 1", BoxState(Circuit.DEAD, "box 1"), "hanger"),)
+            for event in (
+                Proposed("1", forged),
+                Accepted("hanger"),
+                Doubted("1", ("box 1",), Circuit.DEAD),
+                BoardOpened("1"),
+            ):
+                at = MORNING + timedelta(hours=ahead)
+                wall.journal.append(kind_of(event), "hanger", body_of(event), at)
+            wall.restart()
+            assert method(wall) is Method.BEFOREHAND
+            wall.wait(ahead)
+            assert method(wall) is Method.BEFOREHAND
+
+    def test_a_forged_proposal_without_a_question_does_not(self) -> None:
+        """A question struck out of the journal isn't answered by the next word."""
+        wall = wall_with_a_box()
+        forged = Proposed("1", (Value("circuit box 1", BoxState(Circuit.DEAD, "box 1"), "hanger"),))
+        wall.journal.append(kind_of(forged), "hanger", body_of(forged), MORNING)
+        wall.restart()
+        wall.types("yes", "done")
+        assert method(wall) is Method.BEFOREHAND
+
+    def test_no_environment_variable_does(self, monkeypatch: pytest.MonkeyPatch) -> None:
+        """Nothing here reads the environment: every name that it might look for is set."""
+        for name in list(os.environ) + [f"FIELDVOICE_{word}" for word in ("SAFETY", "FORCE", "GATE", "SKIP", "UNSAFE")]:
+            monkeypatch.setenv(name, "off")
+        assert method(wall_with_a_box()) is Method.BEFOREHAND
+
+    def test_a_cutting_room_that_routs_anyway_is_held_back(self) -> None:
+        """Even where the solver itself goes wrong, the screen gets no plan, and why."""
+        wall = wall_with_a_box()
+        wall.rooms = replace(wall.rooms, solve=lambda _: routed())
+        wall.restart()
+        assert wall.view.plan is None
+        assert wall.view.plan_trouble is not None
+        assert wall.view.plan_trouble.startswith("The plan is held back")
+
+    def test_the_journal_on_disk_does_not(self, tmp_path: object) -> None:
+        """The same through a file."""
+        with Journal.open(f"{tmp_path}/job.fieldvoice") as journal:
+            wall = Wall(journal)
+            wall.types(*A_BOARD, A_BOX, "yes", "box 1 dead and tested", "yes")
+            assert method(wall) is Method.ROUT
+            wall.restart()
+            assert method(wall) is Method.BEFOREHAND
+
+
+class TestCautions:
+    """Short, where the step is, spoken first."""
+
+    def test_an_unknown_box_is_told_at_its_steps_and_first(self) -> None:
+        """Shut off, locked or tagged, tested with a proved tester; the electrician decides."""
+        wall = wall_with_a_box()
+        view = wall.view
+        assert view.plan is not None
+        assert view.cautions[0].startswith("box 1: nobody has said that it is dead and tested. No tool goes into it.")
+        for word in ("shut off", "locked or tagged", "tested", "before and after", "Local code", "electrician"):
+            assert word in view.cautions[0]
+        steps = [step for step in view.plan.steps if step.opening == "box 1"]
+        assert steps
+        assert all(step.caution is not None and "No tool goes into it" in step.caution for step in steps)
+
+    def test_a_dead_box_repeats_who_said_so_and_when(self) -> None:
+        """The words are quoted, never stated."""
+        assert safety.box_caution("box 1", DEAD) == (
+            "box 1: “dead and tested” are the words of hanger at 08:00. Test again before a tool goes into it. Local "
+            "code and the licensed electrician decide."
+        )
+
+    def test_a_live_box_repeats_who_said_so(self) -> None:
+        """Live, said by whom."""
+        assert safety.box_caution("box 1", LIVE).startswith("box 1: live, said hanger at 08:00. No tool goes into it.")
+
+    def test_safety_is_spoken_first(self) -> None:
+        """Before anything else that the same turn says."""
+        wall = wall_with_a_box()
+        wall.types("done")
+        said = wall.session.state.said
+        assert said[0].safety
+        assert [say.safety for say in said] == sorted((say.safety for say in said), reverse=True)
+
+    def test_what_the_plan_asks_for(self) -> None:
+        """Overhead on a ceiling; dust where a router runs; a lift where the sheet is heavy."""
+        plan = routed()
+        plain = safety.cautions(plan, {"box 1": DEAD}, MORNING)
+        assert safety.DUST in plain
+        assert safety.HIGH not in plain
+        ceiling = replace(plan, board=replace(plan.board, surface=Surface.CEILING))
+        assert safety.HIGH in safety.cautions(ceiling, {"box 1": DEAD}, MORNING)
+        by_hand = safety.cautions(solve(board_with_a_box(Circuit.UNKNOWN)), {}, MORNING)
+        assert safety.DUST not in by_hand
+        assert {safety.BEHIND, safety.KNIFE, safety.OLD_WALL} <= set(by_hand)
+
+    def test_the_weight_of_a_sheet(self) -> None:
+        """A half-inch 4 by 8 at 1.7 lb a square foot is 54.4 lb (hunker.com/13412570), over NIOSH's 51 lb."""
+        plan = replace(routed(), sheet=replace(routed().sheet, width=Length(48), length=Length(96)))
+        assert safety.weight(plan) == Length("54.4").inches
+        assert any("54 lb" in caution for caution in safety.cautions(plan, {}, MORNING))
