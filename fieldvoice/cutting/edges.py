@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from fractions import Fraction
 
-from fieldvoice.cutting.axis import DOWN, Axis, Measured, leaning, measured
+from fieldvoice.cutting.axis import ACROSS, DOWN, Axis, Measured, leaning, measured
 from fieldvoice.cutting.lines import Point, Polyline, broken, scribed, straight, value_at, widest_gap
 from fieldvoice.cutting.tables import BASE_COVERS, BRIDGED, CUT_RANK, UNCOVERED, neighbour, stand_off, step_of
 from fieldvoice.errors import CannotCut
@@ -106,7 +106,9 @@ def _single(board: Board, axis: Axis, extent: Fraction, readings: tuple[Measured
     if edge is axis.far:
         near, far = flat, marked
     else:
-        near, far = tuple((t, size - v) for t, v in marked), tuple((t, size) for t, _ in flat)
+        # The factory edge lies where the readings along it were taken from, so that height readings keep their places.
+        kept = max(v for _, v in bounds) if axis is ACROSS else size
+        near, far = tuple((t, kept - v) for t, v in marked), tuple((t, kept) for t, _ in flat)
     instead = () if other is None else (_cut_line(board, axis, readings, extent, edge, origin, *other),)
     return Run(axis, extent, readings, near, far, size, (cut,), instead, widest)
 

@@ -9,7 +9,7 @@ from fieldvoice.cutting.axis import ACROSS, DOWN, Axis, largest_bound
 from fieldvoice.cutting.edges import Run, run
 from fieldvoice.cutting.lines import Polyline
 from fieldvoice.cutting.outline import Polygon, outline
-from fieldvoice.cutting.sheets import across_and_down, choose
+from fieldvoice.cutting.sheets import across_and_down, chosen
 from fieldvoice.cutting.tables import NARROW, neighbour, step_of
 from fieldvoice.errors import CannotCut
 from fieldvoice.records.board import Board, Sheet
@@ -70,7 +70,7 @@ def lay_out(board: Board) -> Frame:
     width, height = _extents(board)
     down = _run(board, DOWN, width, height)
     across = _run(board, ACROSS, down.size, width)
-    sheet = board.sheet or choose(board, across.size, down.size)
+    sheet = chosen(board, across.size, down.size)
     wide, high = across_and_down(sheet, board.lies)
     across, x0 = _on_sheet(across, wide, board)
     down, y0 = _on_sheet(down, high, board)
@@ -89,7 +89,7 @@ def _extents(board: Board) -> tuple[Fraction, Fraction]:
     width, height = _most(board, ACROSS), _most(board, DOWN)
     if width is not None and height is not None:
         return width, height
-    sheet = board.sheet or choose(board, width or ZERO, height or ZERO)
+    sheet = chosen(board, width or ZERO, ZERO)
     wide, high = across_and_down(sheet, board.lies)
     return (wide if width is None else width), (high if height is None else height)
 
@@ -126,7 +126,7 @@ def _on_sheet(solved: Run, sheet: Fraction, board: Board) -> tuple[Run, Fraction
     if all(mark.distance.inches == sheet for cut in solved.cuts for mark in cut.marks):
         return replace(solved, cuts=(), broken=()), ZERO
     if solved.cuts and solved.cuts[0].edge is solved.axis.near:
-        return solved, solved.size - sheet
+        return solved, solved.far[0][1] - sheet
     return solved, ZERO
 
 

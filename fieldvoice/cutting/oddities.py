@@ -9,7 +9,8 @@ from itertools import combinations
 from fieldvoice.cutting.axis import ACROSS, DOWN, Axis, Measured, largest_bound, measured, taken
 from fieldvoice.cutting.lines import value_at
 from fieldvoice.cutting.sheets import across_and_down
-from fieldvoice.cutting.tables import BOXES, sheets, stand_off
+from fieldvoice.cutting.square import CLOSES, corners
+from fieldvoice.cutting.tables import BOXES, sheets, stand_off, step_of
 from fieldvoice.errors import CannotCut
 from fieldvoice.records.board import Board, Box, Taken
 from fieldvoice.records.length import Length
@@ -33,6 +34,7 @@ def oddities(board: Board) -> tuple[Oddity, ...]:
         *_beyond_sheets(board, ACROSS),
         *_beyond_sheets(board, DOWN),
         *_far_from_fellows(board, ACROSS),
+        *_not_closing(board),
         *_off_board(board),
         *_overlapping(board),
         *_unlike_heights(board),
@@ -126,6 +128,20 @@ def _suspects(readings: tuple[Measured, ...], said: tuple[Taken, ...]) -> tuple[
         return (alone[0],)
     last = said[-1].at
     return tuple(one for one in readings if one.at == last)
+
+
+def _not_closing(board: Board) -> Iterator[Oddity]:
+    """Diagonals that the sides don't allow: the one that differs, or a side where both say the same."""
+    known = corners(board)
+    if known is None or abs(known.closure()) <= CLOSES:
+        return
+    open_by = _text(board, Length(abs(known.closure())).rounded(step_of(board)))
+    middle = known.left * known.right + known.top * known.bottom
+    off = {way: abs(value**2 - middle) for way, value in (("rising", known.rising), ("falling", known.falling))}
+    way, other = ("rising", "falling") if off["rising"] >= off["falling"] else ("falling", "rising")
+    both = off[other] * 2 > off[way]
+    odd = "a width or a height" if both else f"the {way} diagonal"
+    yield Oddity(f"widths, heights and diagonals miss each other by {open_by}", f"Can you measure {odd} again?")
 
 
 def _off_board(board: Board) -> Iterator[Oddity]:

@@ -17,6 +17,20 @@ def across_and_down(sheet: Sheet, lies: Lies) -> tuple[Fraction, Fraction]:
     return sides if lies is Lies.STANDING else (sides[1], sides[0])
 
 
+def chosen(board: Board, width: Fraction, height: Fraction) -> Sheet:
+    """The sheet that was named, if the piece comes out of it; else the smallest listed one that holds it."""
+    if board.sheet is None:
+        return choose(board, width, height)
+    wide, high = across_and_down(board.sheet, board.lies)
+    if width > wide or height > high:
+        size = f"{Length(width).text(board.unit)} by {Length(height).text(board.unit)} {board.unit.value}"
+        raise CannotCut(
+            f"The piece is {size} and does not come out of the sheet that was named, {board.lies.value}. Name a larger "
+            "sheet, turn it, or measure again."
+        )
+    return board.sheet
+
+
 def choose(board: Board, width: Fraction, height: Fraction) -> Sheet:
     """The smallest listed sheet that holds a piece of that size in inches, in the direction asked for."""
     for sheet in sheets(board.unit):

@@ -9,6 +9,7 @@ from fieldvoice.cutting.needs import missing
 from fieldvoice.cutting.openings import plan_opening
 from fieldvoice.cutting.outline import Polygon
 from fieldvoice.cutting.proof import prove
+from fieldvoice.cutting.square import squared
 from fieldvoice.cutting.steps import Words, steps_for
 from fieldvoice.cutting.warnings import warnings_for
 from fieldvoice.errors import CannotCut
@@ -23,6 +24,7 @@ def solve(board: Board) -> CutPlan:
     if needed:
         wanted = "; ".join(f"{one.what} ({one.why})" for one in needed)
         raise CannotCut(f"The board can't be cut yet. Still needed: {wanted}.")
+    board = squared(board)
     plan = _unproved(board, lay_out(board))
     proved = replace(plan, proof=prove(plan))
     if not proved.proof.ok:

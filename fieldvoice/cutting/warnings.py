@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from fractions import Fraction
-from itertools import combinations
+from itertools import takewhile
 
 from fieldvoice.cutting.axis import ACROSS, DOWN, Axis, reading_at
 from fieldvoice.cutting.edges import Run
@@ -60,15 +60,16 @@ def bow_at(board: Board, solved: Run, edge: Edge, t: Fraction) -> Fraction:
 def _bowed_references(board: Board, frame: Frame) -> Iterator[str]:
     for name, coordinate, axis, t in _called(board):
         solved = frame.across if axis is ACROSS else frame.down
+        if coordinate.start is Edge.BOTTOM:
+            continue
         bow = bow_at(board, solved, coordinate.start, t)
-        floor = coordinate.start is Edge.BOTTOM
-        if floor or bow <= BOX_GAP.inches:
+        if bow <= BOX_GAP.inches:
             continue
         other = axis.far if coordinate.start is axis.near else axis.near
         off, there = Length(bow).rounded(step_of(board)), reading_at(solved.readings, t) - coordinate.value.inches
         far = Length(there).rounded(step_of(board))
         yield (
-            f"{name.capitalize()} was measured from the {coordinate.start.value}, where the "
+            f"{_first(name)} was measured from the {coordinate.start.value}, where the "
             f"{neighbour(board, coordinate.start)} "
             f"bows {_text(board, off)} away from the cut at that place: marked as called the hole would sit "
             f"that much off. "
@@ -121,16 +122,14 @@ def _floor_readings(board: Board) -> Iterator[str]:
     for name, coordinate, axis, _ in _called(board):
         if axis is DOWN and coordinate.start is Edge.BOTTOM:
             known = "floor to ceiling" if board.floor_to_ceiling is not None else "the height there"
-            yield (
-                f"{name.capitalize()} was measured up from below; it is converted with {known} and marked from the top."
-            )
+            yield (f"{_first(name)} was measured up from below; it is converted with {known} and marked from the top.")
 
 
 def _over_the_edge(frame: Frame, openings: tuple[OpeningPlan, ...]) -> Iterator[str]:
     for opening in openings:
         for edge in at_edge(_sides(opening), _size(frame, opening)):
             yield (
-                f"{opening.name.capitalize()} runs over the {edge.value} edge: what is beyond it belongs to "
+                f"{_first(opening.name)} runs over the {edge.value} edge: what is beyond it belongs to "
                 f"the board next "
                 "there; mark it on both."
             )
@@ -158,10 +157,13 @@ def _small_webs(frame: Frame, openings: tuple[OpeningPlan, ...], board: Board) -
         for edge, web in webs.items():
             if ZERO < web < NARROW.inches:
                 yield _web(board, web, f"between {opening.name} and the {edge.value} edge")
-    for one, other in combinations(openings, 2):
-        apart = _apart(one, other)
-        if ZERO < apart < NARROW.inches:
-            yield _web(board, apart, f"between {one.name} and {other.name}")
+    in_row = sorted(openings, key=lambda opening: opening.left.inches)
+    for i, one in enumerate(in_row):
+        reach = one.right.inches + NARROW.inches
+        for other in takewhile(lambda opening: opening.left.inches < reach, in_row[i + 1 :]):  # noqa: B023 - used at once
+            apart = _apart(one, other)
+            if ZERO < apart < NARROW.inches:
+                yield _web(board, apart, f"between {one.name} and {other.name}")
 
 
 def _web(board: Board, web: Fraction, where: str) -> str:
@@ -229,6 +231,10 @@ def _tilt(board: Board, frame: Frame) -> Iterator[str]:
                 f"the two edges a "
                 "clearance."
             )
+
+
+def _first(name: str) -> str:
+    return name[:1].upper() + name[1:]
 
 
 def _text(board: Board, length: Length) -> str:

@@ -1,0 +1,155 @@
+"""The holes of a plan against the boxes and other things in the room, with the board hung."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from fractions import Fraction
+
+from fieldvoice.cutting.axis import ACROSS, Axis, reading_at
+from fieldvoice.cutting.hung import Hung
+from fieldvoice.cutting.tables import BOX_GAP_LIMIT, BOXES, OPENING_GAPS, neighbour, stand_off, step_of
+from fieldvoice.records.board import Board, Box, Opening
+from fieldvoice.records.length import Length
+from fieldvoice.records.meaning import BoxKind, Circuit, Coordinate, Edge, Neighbour, Point
+from fieldvoice.records.plan import CutPlan, Method, OpeningPlan
+
+ZERO = Fraction(0)
+
+
+def opening_failures(plan: CutPlan, across: Hung, down: Hung) -> Iterator[str]:
+    """Everything that is wrong with the openings."""
+    listed: tuple[Box | Opening, ...] = (*plan.board.boxes, *plan.board.openings)
+    things = {one.name: one for one in listed}
+    if sorted(things) != sorted(opening.name for opening in plan.openings):
+        yield "the plan's openings are not the board's"
+        return
+    for opening in plan.openings:
+        what = things[opening.name]
+        x, y = _middle(opening)
+        yield from _tool(opening, what)
+        yield from _one_way(plan, opening, what, across, y)
+        yield from _one_way(plan, opening, what, down, x)
+        yield from _other_ways(plan.board, opening, across.measure(y), down.measure(x))
+
+
+def _middle(opening: OpeningPlan) -> tuple[Fraction, Fraction]:
+    """The marked centre on the outline."""
+    left, top = min(p.x.inches for p in opening.corners), min(p.y.inches for p in opening.corners)
+    x = left - opening.left.inches + opening.center.x.inches
+    return x, top - opening.top.inches + opening.center.y.inches
+
+
+def _tool(opening: OpeningPlan, what: Box | Opening) -> Iterator[str]:
+    if isinstance(what, Box) and opening.method is not Method.BEFOREHAND and what.state is not Circuit.DEAD:
+        yield f"a tool would go into {opening.name}, which is not dead and tested"
+
+
+def _one_way(plan: CutPlan, opening: OpeningPlan, what: Box | Opening, hung: Hung, t: Fraction) -> Iterator[str]:
+    """The hole against the thing in one direction, both as distances from the board's near edge."""
+    is_across = hung.axis is ACROSS
+    marks = (opening.left, opening.right) if is_across else (opening.top, opening.bottom)
+    low_side, high_side = (mark.inches for mark in marks)
+    wide = hung.measure(t)
+    if wide is None or not ZERO <= low_side < high_side <= wide:
+        yield f"{opening.name} has no place on the board"
+        return
+    called = _called(what, hung.axis)
+    low, high = _thing(what, hung, t, called, wide)
+    if low_side > 0 and not _gap_is_right(plan.board, what, low - low_side):
+        yield f"the gap at {opening.name} would be {Length(low - low_side)} at its {hung.axis.near.value}"
+    if high_side < wide and not _gap_is_right(plan.board, what, high_side - high):
+        yield f"the gap at {opening.name} would be {Length(high_side - high)} at its {hung.axis.far.value}"
+    whole = low_side > 0 and high_side < wide
+    center = (opening.center.x if is_across else opening.center.y).inches
+    if whole and abs((low_side + high_side) / 2 - center) > step_of(plan.board).inches:
+        yield f"the centre of {opening.name} is not between its sides"
+    if whole and isinstance(what, Box):
+        yield from _plate(opening, what.kind, hung.axis, (low + high) / 2, (low_side, high_side))
+    yield from _unsaid_bow(plan, opening, hung, t, called)
+
+
+def _called(what: Box | Opening, axis: Axis) -> tuple[Coordinate, ...]:
+    if isinstance(what, Box):
+        return (what.x,) if axis is ACROSS else (what.y,)
+    return what.xs if axis is ACROSS else what.ys
+
+
+def _thing(
+    what: Box | Opening, hung: Hung, t: Fraction, called: tuple[Coordinate, ...], wide: Fraction
+) -> tuple[Fraction, Fraction]:
+    """The thing's sides. The neighbour that it was called from is taken to stand off by its clearance; what it bows
+    beyond that has to be told in a warning.
+    """
+    ends = sorted(_from_near(hung, t, one, wide) for one in called)
+    if len(ends) == 2:
+        return ends[0], ends[1]
+    half = _size(what, hung.axis) / 2
+    sign = -1 if called[0].start is hung.axis.far else 1
+    center = ends[0] + sign * {Point.CENTER: ZERO, Point.NEAR: half, Point.FAR: -half}[called[0].point]
+    return center - half, center + half
+
+
+def _from_near(hung: Hung, t: Fraction, called: Coordinate, wide: Fraction) -> Fraction:
+    near, far = hung.axis.near, hung.axis.far
+    if called.start is near:
+        return called.value.inches - stand_off(hung.board, near).inches
+    if hung.axis is ACROSS:
+        return wide + stand_off(hung.board, far).inches - called.value.inches
+    return _height(hung, t) - stand_off(hung.board, near).inches - called.value.inches
+
+
+def _height(hung: Hung, x: Fraction) -> Fraction:
+    known = hung.board.floor_to_ceiling
+    if known is not None and neighbour(hung.board, Edge.TOP) is Neighbour.CEILING:
+        return known.inches
+    return reading_at(hung.readings, x)
+
+
+def _size(what: Box | Opening, axis: Axis) -> Fraction:
+    if isinstance(what, Box):
+        size = BOXES[what.kind]
+        return (size.width if axis is ACROSS else size.height).inches
+    said = (what.width if axis is ACROSS else what.height) or what.diameter
+    return ZERO if said is None else said.inches
+
+
+def _gap_is_right(board: Board, what: Box | Opening, gap: Fraction) -> bool:
+    if isinstance(what, Box):
+        return 0 < gap <= BOX_GAP_LIMIT.inches
+    return abs(gap - OPENING_GAPS[what.kind].value.inches) <= step_of(board).inches
+
+
+def _plate(
+    opening: OpeningPlan, kind: BoxKind, axis: Axis, center: Fraction, sides: tuple[Fraction, Fraction]
+) -> Iterator[str]:
+    plate = BOXES[kind].plate
+    if plate is None:
+        return
+    half = plate[0 if axis is ACROSS else 1].inches / 2
+    if sides[0] < center - half or sides[1] > center + half:
+        yield f"the plate would not cover the hole of {opening.name}"
+
+
+def _unsaid_bow(
+    plan: CutPlan, opening: OpeningPlan, hung: Hung, t: Fraction, called: tuple[Coordinate, ...]
+) -> Iterator[str]:
+    """Where the neighbour bows away from the cut farther than a box's gap forgives, that must have been said."""
+    if len(hung.cuts) != 1:
+        return
+    for one in called:
+        if one.start is not hung.cuts[0].edge or one.start is Edge.BOTTOM:
+            continue
+        bow = hung.open_at(one.start, t) - stand_off(plan.board, one.start).inches
+        said = any("bows" in text and opening.name.lower() in text.lower() for text in plan.warnings)
+        if bow > BOX_GAP_LIMIT.inches and not said:
+            yield f"{opening.name} would be {Length(bow)} off, since the {one.start.value} bows: nobody was told"
+
+
+def _other_ways(board: Board, opening: OpeningPlan, wide: Fraction | None, high: Fraction | None) -> Iterator[str]:
+    for way in opening.alternates:
+        upwards = " up from " in way
+        measure, center = (high, opening.center.y) if upwards else (wide, opening.center.x)
+        number = Length(way.split(" up from ")[0].split(" from ")[0]).inches
+        there = (measure or ZERO) - center.inches
+        if abs(there - Length.of(number, board.unit).inches) > step_of(board).inches:
+            yield f"the way to {opening.name} from the other edge leads elsewhere: {way}"

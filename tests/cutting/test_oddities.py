@@ -1,0 +1,97 @@
+"""What geometry asks about, and what it leaves alone."""
+
+from dataclasses import replace
+
+import pytest
+
+from fieldvoice.cutting import oddities
+from fieldvoice.records.board import Board, Lies
+from fieldvoice.records.length import Length
+from fieldvoice.records.meaning import Diagonal, Dimension, Edge, Slot
+from tests.cutting.rooms import box, heights, widths
+
+BOARD = Board("1", widths=widths("46 7/8", "46 3/4", "46 1/4"), heights=heights("95 1/2"))
+
+
+@pytest.mark.parametrize(
+    "likely",
+    [
+        ("46 7/8", "46 3/4", "46 1/4"),
+        ("47", "46 1/2", "46 3/4"),
+        ("47", "46 7/16", "45 7/8"),
+        ("45 7/8", "46 7/16", "47"),
+        ("46", "46 1/2", "46"),
+        ("46", None, "47 1/8"),
+    ],
+)
+def test_walls_within_the_tolerances_are_believed(likely: tuple[str, str | None, str]) -> None:
+    """A lean of 1 1/8 over 8 ft and a bow of 1/2 are walls, not misreadings."""
+    assert oddities(replace(BOARD, widths=widths(*likely))) == ()
+
+
+@pytest.mark.parametrize(
+    ("readings", "at"),
+    [
+        (("46 7/8", "48 3/4", "46 1/4"), Slot.MIDDLE),
+        (("64 7/8", "46 3/4", "46 1/4"), Slot.TOP),
+        (("46 7/8", "46 3/4", "44 1/4"), Slot.BOTTOM),
+    ],
+)
+def test_a_width_far_from_its_fellows_is_asked_about(readings: tuple[str, str, str], at: Slot) -> None:
+    """The one without which the others agree is named, with its value."""
+    found = oddities(replace(BOARD, widths=widths(*readings)))
+    odd = found[-1]
+    assert (odd.dimension, odd.at) == (Dimension.WIDTH, at)
+    assert "really" in odd.ask
+
+
+def test_two_that_changed_places_are_asked_about_together() -> None:
+    """46, 47 1/8, 46 5/8 lies in a row with the last two swapped."""
+    (odd,) = oddities(replace(BOARD, widths=widths("46", "47 1/8", "46 5/8")))
+    assert "swapped" in odd.why
+    assert "47 1/8" in odd.ask
+    assert "46 5/8" in odd.ask
+
+
+def test_longer_than_any_sheet_is_asked_about() -> None:
+    """A width of 96 standing may be a sheet lying; a height of 200 is no sheet's."""
+    wide = oddities(replace(BOARD, widths=widths("96", "96", "96")))
+    assert len(wide) == 3
+    assert "not standing" in wide[0].ask
+    assert oddities(replace(BOARD, widths=widths("96", "96", "96"), heights=heights("48 1/2"), lies=Lies.LYING)) == ()
+    (high,) = oddities(replace(BOARD, heights=heights("200")))
+    assert high.dimension is Dimension.HEIGHT
+
+
+def test_boxes_off_the_board_across_its_edge_or_on_each_other() -> None:
+    """Each is asked about by name."""
+    assert [odd.box for odd in oddities(replace(BOARD, boxes=(box("box 1", "60", "40"),)))] == ["box 1"]
+    assert "across" in oddities(replace(BOARD, boxes=(box("box 1", "1/2", "40"),)))[0].why
+    assert "lie on box 1" in oddities(replace(BOARD, boxes=(box("box 1", "20", "40"), box("box 2", "21", "41"))))[0].why
+    assert oddities(replace(BOARD, boxes=(box("box 1", "20", "40", x_from=Edge.RIGHT),))) == ()
+
+
+def test_a_box_not_quite_at_the_height_of_the_others() -> None:
+    """79 1/2 twice and 74 1/2 once is asked about; a switch at 48 is not."""
+    same = (box("box 1", "8", "79 1/2"), box("box 2", "24", "79 1/2"))
+    (odd,) = oddities(replace(BOARD, boxes=(*same, box("box 3", "40", "74 1/2"))))
+    assert odd.box == "box 3"
+    assert "79 1/2" in odd.why
+    assert oddities(replace(BOARD, boxes=(*same, box("box 3", "40", "48")))) == ()
+
+
+def test_diagonals_that_the_sides_do_not_allow() -> None:
+    """A 30 by 40 opening has diagonals of 50; 51 once is the odd one, 52 twice says that a side is."""
+    square = Board("1", widths=widths("30", "30", "30"), heights=heights("40", None, "40"))
+
+    def with_diagonals(rising: str, falling: str) -> Board:
+        return replace(
+            square, diagonals=(Diagonal(Length(rising), rising=True), Diagonal(Length(falling), rising=False))
+        )
+
+    assert oddities(with_diagonals("50", "50")) == ()
+    assert oddities(with_diagonals("49 3/4", "50 1/4")) == ()
+    (one,) = oddities(with_diagonals("50", "51"))
+    assert "the falling diagonal" in one.ask
+    (both,) = oddities(with_diagonals("52", "52"))
+    assert "a width or a height" in both.ask

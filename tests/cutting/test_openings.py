@@ -1,0 +1,206 @@
+"""Boxes and other openings: references, edges, conversions, and what a spoiled plan is caught at."""
+
+from dataclasses import replace
+
+import pytest
+
+from fieldvoice.cutting import BOXES, prove, solve
+from fieldvoice.errors import CannotCut
+from fieldvoice.records.board import Board, Box, Opening
+from fieldvoice.records.length import Length
+from fieldvoice.records.meaning import BoxKind, Circuit, Coordinate, Edge, OpeningKind, Point
+from fieldvoice.records.plan import CutPlan, Method, OpeningPlan, Point2
+from tests.cutting.rooms import SIDES_SWAPPED, box, heights, widths
+
+SIXTEENTH = Length("1/16")
+
+
+def room(*boxes: Box, openings: tuple[Opening, ...] = (), high: str = "95 1/2") -> Board:
+    """A board 46 7/8 wide from the last board to a wall."""
+    return Board("1", widths=widths("47", "47", "47"), heights=heights(high), boxes=boxes, openings=openings)
+
+
+def center(value: str, start: Edge) -> Coordinate:
+    """A centre."""
+    return Coordinate(Point.CENTER, Length(value), start)
+
+
+def opening(kind: OpeningKind, x: str, y: str, **size: Length) -> Opening:
+    """An opening by its centre."""
+    return Opening("hole", kind, (center(x, Edge.LEFT),), (center(y, Edge.TOP),), **size)
+
+
+def test_a_box_from_the_right_wall_is_marked_from_both_sides() -> None:
+    """10 from the wall is 9 7/8 from the cut edge, and 37 from the left factory edge."""
+    (plan,) = solve(room(box("box 1", "10", "40", x_from=Edge.RIGHT))).openings
+    assert str(plan.center.x) == "37"
+    assert plan.alternates == ("9 7/8 from right cut edge",)
+
+
+@pytest.mark.parametrize(("point", "middle"), [(Point.NEAR, "21 1/16"), (Point.FAR, "18 15/16"), (Point.CENTER, "20")])
+def test_a_side_of_the_box_will_do(point: Point, middle: str) -> None:
+    """The near side at 20 puts the centre half a box (1 1/16) on, the far side as much back."""
+    at = Box("box 1", BoxKind.SINGLE, Coordinate(point, Length(20), Edge.LEFT), center("40", Edge.TOP))
+    assert str(solve(room(at)).openings[0].center.x) == middle
+
+
+def test_a_reading_from_the_floor_is_converted_and_says_so() -> None:
+    """16 up in a height of 95 1/2 is 79 1/2 down; with floor to ceiling called, that height counts."""
+    board = room(box("box 1", "20", "16", y_from=Edge.BOTTOM))
+    plan = solve(board)
+    assert str(plan.openings[0].center.y) == "79 1/2"
+    assert any("converted with the height there" in warning for warning in plan.warnings)
+    called = solve(replace(board, floor_to_ceiling=Length("95 5/8")))
+    assert str(called.openings[0].center.y) == "79 5/8"
+
+
+def test_a_reading_from_below_with_nothing_known_is_refused() -> None:
+    """No height, nothing below: the mark would shift."""
+    from fieldvoice.records.meaning import Neighbour
+    from tests.cutting.rooms import sides
+
+    board = Board(
+        "1",
+        edges=sides(Neighbour.BOARD, Neighbour.WALL, Neighbour.CEILING, Neighbour.OPEN),
+        widths=widths("40", "40", "40"),
+        boxes=(box("box 1", "20", "16", y_from=Edge.BOTTOM),),
+    )
+    with pytest.raises(CannotCut, match="down from the ceiling"):
+        solve(board)
+
+
+@pytest.mark.parametrize("kind", list(BoxKind))
+def test_every_kind_of_box_gets_a_hole_it_passes_through(kind: BoxKind) -> None:
+    """1/16 in all round: the hole is 1/8 wider and higher than the box."""
+    (plan,) = solve(room(box("box 1", "20", "40", kind=kind))).openings
+    assert plan.right - plan.left == BOXES[kind].width + Length("1/8")
+    assert plan.bottom - plan.top == BOXES[kind].height + Length("1/8")
+
+
+def test_a_box_over_the_edge_belongs_to_two_boards() -> None:
+    """Half a box at the joint: the hole ends at the edge, and the neighbour's half is spoken of."""
+    plan = solve(room(box("box 1", "0", "40")))
+    (hole,) = plan.openings
+    assert (hole.left, str(hole.right)) == (Length(0), "1 1/8")
+    assert any("runs over the left edge" in warning for warning in plan.warnings)
+
+
+def test_a_narrow_web_is_warned_about() -> None:
+    """An inch between a box and the edge, an inch between two boxes; three inches are quiet."""
+    near = solve(room(box("box 1", "2 1/8", "40"))).warnings
+    assert any("Only 1 in of board stays between box 1 and the left edge" in warning for warning in near)
+    two = solve(room(box("box 1", "10", "40"), box("box 2", "13 1/4", "40"))).warnings
+    assert any("Only 1 in of board stays between box 1 and box 2" in warning for warning in two)
+    assert not any("Only" in warning for warning in solve(room(box("box 1", "20", "40"))).warnings)
+
+
+def test_a_pipe_gets_a_hole_an_eighth_larger_all_round() -> None:
+    """A 2 in pipe: 2 1/4."""
+    (hole,) = solve(room(openings=(opening(OpeningKind.PIPE, "20", "40", diameter=Length(2)),))).openings
+    assert str(hole.right - hole.left) == "2 1/4"
+    assert hole.method is Method.SAW
+
+
+def test_a_window_is_cut_in_place_and_one_at_the_edge_is_sawn_first() -> None:
+    """A hole inside the board follows its framing once it hangs; an L goes to the saw."""
+    size = {"width": Length(24), "height": Length(30)}
+    inside = solve(room(openings=(opening(OpeningKind.WINDOW, "23", "50", **size),)))
+    assert inside.openings[0].method is Method.IN_PLACE
+    at_edge = solve(room(openings=(opening(OpeningKind.WINDOW, "40", "50", **size),)))
+    assert at_edge.openings[0].method is Method.SAW
+    assert any("short sides first" in step.text for step in at_edge.steps)
+
+
+def test_both_sides_of_a_duct_may_be_called() -> None:
+    """From 10 to 22 across and 30 to 36 down is 12 by 6, with an eighth all round."""
+    sides = (Coordinate(Point.NEAR, Length(10), Edge.LEFT), Coordinate(Point.FAR, Length(22), Edge.LEFT))
+    ends = (Coordinate(Point.NEAR, Length(30), Edge.TOP), Coordinate(Point.FAR, Length(36), Edge.TOP))
+    (hole,) = solve(room(openings=(Opening("duct", OpeningKind.DUCT, sides, ends),))).openings
+    marked = [str(one) for one in (hole.left, hole.right, hole.top, hole.bottom)]
+    assert marked == ["9 7/8", "22 1/8", "29 7/8", "36 1/8"]
+
+
+def test_sides_called_from_opposite_edges_are_refused() -> None:
+    """Their difference is no width."""
+    sides = (center("10", Edge.LEFT), center("22", Edge.RIGHT))
+    duct = Opening("duct", OpeningKind.DUCT, sides, (center("30", Edge.TOP),), height=Length(6))
+    with pytest.raises(CannotCut, match="opposite edges"):
+        solve(room(openings=(duct,)))
+
+
+def test_an_opening_without_a_size_is_still_needed() -> None:
+    """A duct by its centre alone."""
+    with pytest.raises(CannotCut, match="the width of hole"):
+        solve(room(openings=(opening(OpeningKind.DUCT, "20", "40"),)))
+
+
+def test_steps_come_in_working_order() -> None:
+    """Cuts, rasp, marks, by hand before hanging, the router after it."""
+    plan = solve(room(box("box 1", "10", "40", state=Circuit.DEAD), box("box 2", "30", "40")))
+    texts = [step.text for step in plan.steps]
+    order = ["Lean", "Bottom edge", "Right edge", "Rasp", "Mark box 1", "Cut box 2 by hand", "Hang", "Rout box 1"]
+    places = [next(i for i, text in enumerate(texts) if text.startswith(start)) for start in order]
+    assert places == sorted(places)
+
+
+def spoiled(plan: CutPlan, **changes: object) -> CutPlan:
+    """The plan with its first opening changed."""
+    return replace(plan, openings=(replace(plan.openings[0], **changes), *plan.openings[1:]))  # type: ignore[arg-type]
+
+
+def moved(one: OpeningPlan, by: Length) -> dict[str, object]:
+    """The opening a little to the right."""
+    return {
+        "left": one.left + by,
+        "right": one.right + by,
+        "center": Point2(one.center.x + by, one.center.y),
+        "corners": tuple(Point2(p.x + by, p.y) for p in one.corners),
+    }
+
+
+def test_a_spoiled_opening_never_passes() -> None:
+    """Moved, grown, shrunk, off centre, with a tool in a live box, left out, or with a wrong second way."""
+    plan = solve(room(box("box 1", "10", "40", x_from=Edge.RIGHT)))
+    one = plan.openings[0]
+    assert prove(plan).ok
+    for by in ("1/8", "-1/8", "3"):
+        assert not prove(spoiled(plan, **moved(one, Length(by)))).ok
+    assert not prove(spoiled(plan, left=one.left - Length("1/8"))).ok
+    assert not prove(spoiled(plan, bottom=one.bottom - Length("1/8"))).ok
+    assert not prove(spoiled(plan, center=Point2(one.center.x, one.center.y + Length("1/8")))).ok
+    assert not prove(spoiled(plan, method=Method.ROUT)).ok
+    assert not prove(spoiled(plan, alternates=("9 3/4 from right cut edge",))).ok
+    assert not prove(replace(plan, openings=())).ok
+
+
+def test_a_plan_that_keeps_a_bow_to_itself_fails() -> None:
+    """The box measured from a bowed wall passes only with its warning."""
+    board = Board(
+        "B",
+        edges=SIDES_SWAPPED,
+        widths=widths("46 7/8", "46 3/4", "46 1/4"),
+        heights=heights("95 1/2"),
+        boxes=(box("box 1", "20", "48"),),
+    )
+    plan = solve(board)
+    assert plan.proof.ok
+    assert any("nobody was told" in failure for failure in prove(replace(plan, warnings=())).failures)
+
+
+def test_a_spoiled_outline_or_sheet_never_passes() -> None:
+    """A corner moved by 1/16; a sheet that is too short."""
+    plan = solve(room())
+    for i, corner in enumerate(plan.outline):
+        other = Point2(corner.x + SIXTEENTH, corner.y)
+        outline = (*plan.outline[:i], other, *plan.outline[i + 1 :])
+        if corner.x:
+            assert not prove(replace(plan, outline=outline)).ok
+    assert not prove(replace(plan, sheet=replace(plan.sheet, length=Length(90)))).ok
+    assert not prove(replace(plan, cuts=tuple(replace(cut, origin=cut.edge) for cut in plan.cuts))).ok
+
+
+def test_readings_changed_behind_the_plan_are_noticed() -> None:
+    """The same marks in a room 1/16 narrower are too tight."""
+    plan = solve(room())
+    board = replace(plan.board, widths=widths("47", "46 15/16", "47"))
+    assert any("too tight" in failure for failure in prove(replace(plan, board=board)).failures)

@@ -1,0 +1,180 @@
+"""Thousands of rooms that nobody has seen: whatever is measured, the board fits, and the plan says what stays open."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from fractions import Fraction
+
+import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+from shapely import Polygon
+
+from fieldvoice.cutting import mirrored, prove, seen_from_back, solve, stand_off
+from fieldvoice.records.board import Board, Taken
+from fieldvoice.records.length import Length, Unit
+from fieldvoice.records.meaning import Circuit, Edge, Neighbour, Plumb, Slot
+from fieldvoice.records.plan import CutPlan
+from tests.cutting.rooms import box, sides
+
+QUICK = settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+SIDES = st.sampled_from(
+    [
+        sides(Neighbour.BOARD, Neighbour.WALL),
+        sides(Neighbour.WALL, Neighbour.BOARD),
+        sides(Neighbour.TRIM, Neighbour.OUTSIDE_CORNER),
+        sides(Neighbour.BOARD, Neighbour.MASONRY),
+    ]
+)
+
+
+def sixteenths(low: int, high: int) -> st.SearchStrategy[Length]:
+    """Lengths between two whole inches, as a tape shows them."""
+    return st.integers(low * 16, high * 16).map(lambda n: Length(Fraction(n, 16)))
+
+
+@st.composite
+def rooms(draw: st.DrawFn) -> Board:
+    """A board at a leaning, bowed wall under a ceiling a little out of level, with boxes well inside."""
+    base = draw(sixteenths(30, 46))
+    width = [base + draw(sixteenths(-1, 1)) for _ in range(3)]
+    height = draw(sixteenths(80, 95))
+    names = draw(st.lists(st.sampled_from(["box 1", "box 2", "box 3"]), unique=True))
+    return Board(
+        "1",
+        edges=draw(SIDES),
+        widths=tuple(Taken(at, w) for at, w in zip((Slot.TOP, Slot.MIDDLE, Slot.BOTTOM), width, strict=True)),
+        heights=(Taken(Slot.LEFT, height), Taken(Slot.RIGHT, height + draw(sixteenths(-2, 1)))),
+        boxes=tuple(
+            box(
+                name,
+                str(draw(sixteenths(8, 20))),
+                str(draw(sixteenths(10, 60))),
+                x_from=draw(st.sampled_from([Edge.LEFT, Edge.RIGHT])),
+                state=draw(st.sampled_from(list(Circuit))),
+            )
+            for name in names
+        ),
+    )
+
+
+def polygon(plan: CutPlan) -> Polygon:
+    """The outline for shapely, which is an outside check and works in floats."""
+    return Polygon([(float(p.x.inches), float(p.y.inches)) for p in plan.outline])
+
+
+@QUICK
+@given(rooms())
+def test_no_board_is_tighter_than_its_clearances(board: Board) -> None:
+    """Every gap is at least the clearance, and the proof says nothing else."""
+    plan = solve(board)
+    assert plan.proof.ok
+    assert plan.proof.gaps
+    assert all(gap.gap >= stand_off(board, gap.edge) for gap in plan.proof.gaps)
+
+
+@QUICK
+@given(rooms())
+def test_a_straight_cut_leaves_no_more_than_the_best_line_can(board: Board) -> None:
+    """Over three readings the best line leaves at most half of what the middle one is off the row of the others."""
+    plan = solve(board)
+    top, middle, bottom = (one.value for one in board.widths)
+    bend = abs(middle - (top + bottom) / 2)
+    side = [gap for gap in plan.proof.gaps if gap.edge in {Edge.LEFT, Edge.RIGHT}]
+    most = max(gap.gap - stand_off(board, gap.edge) for gap in side)
+    assert most <= bend + Length("1/16")
+
+
+@QUICK
+@given(rooms())
+def test_shapely_agrees_that_the_pieces_make_the_sheet(board: Board) -> None:
+    """Board and offcuts together have the sheet's area, and do not lie on each other."""
+    plan = solve(board)
+    piece = polygon(plan)
+    rest = [Polygon([(float(p.x.inches), float(p.y.inches)) for p in one]) for one in plan.offcut]
+    whole = float(plan.sheet.width.inches * plan.sheet.length.inches)
+    assert piece.is_valid
+    assert piece.area + sum(one.area for one in rest) == pytest.approx(whole)
+    assert all(piece.intersection(one).area == pytest.approx(0, abs=1e-6) for one in rest)
+
+
+@QUICK
+@given(rooms())
+def test_shapely_agrees_that_openings_lie_on_the_board(board: Board) -> None:
+    """Each hole lies inside the outline and is as large as its marks say."""
+    plan = solve(board)
+    for opening in plan.openings:
+        hole = Polygon([(float(p.x.inches), float(p.y.inches)) for p in opening.corners])
+        size = (opening.right - opening.left).inches * (opening.bottom - opening.top).inches
+        assert hole.area == pytest.approx(float(size))
+        assert polygon(plan).buffer(1e-9).contains(hole)
+
+
+@QUICK
+@given(rooms())
+def test_a_mirrored_room_gives_the_mirrored_plan(board: Board) -> None:
+    """Left and right change places, and no mark changes."""
+    plan, other = solve(board), solve(mirrored(board))
+    swap = {"left": "right", "right": "left"}
+    there = [(c.edge.value, c.origin.value, {str(m.at): m.distance for m in c.marks}) for c in plan.cuts]
+    back = [
+        (
+            swap.get(c.edge.value, c.edge.value),
+            swap.get(c.origin.value, c.origin.value),
+            {swap.get(str(m.at), str(m.at)): m.distance for m in c.marks},
+        )
+        for c in other.cuts
+    ]
+    assert there == back
+    assert mirrored(mirrored(board)) == board
+
+
+@QUICK
+@given(rooms())
+def test_the_back_of_the_sheet_has_the_same_outline_turned_over(board: Board) -> None:
+    """Marked from behind, the board has the same area and every hole the same distance from the other side."""
+    plan = solve(board)
+    back = seen_from_back(plan)
+    assert polygon(back).area == pytest.approx(polygon(plan).area)
+    assert [opening.center.y for opening in back.openings] == [opening.center.y for opening in plan.openings]
+
+
+@QUICK
+@given(rooms())
+def test_millimetres_agree_with_inches_to_the_rounding(board: Board) -> None:
+    """The same room marked in millimetres is the same board, each mark down to its own graduation."""
+    inches, metric = solve(board), solve(replace(board, sheet=solve(board).sheet, step=Length.of(1, Unit.MM)))
+    for one, other in zip(inches.cuts, metric.cuts, strict=True):
+        assert one.edge is other.edge
+        for a, b in zip(one.marks, other.marks, strict=True):
+            assert abs(a.exact - b.exact) <= Length("1/16")
+            assert abs(a.distance - b.distance) <= Length("1/8")
+
+
+@QUICK
+@given(rooms(), st.integers(-6, 6), st.integers(-6, 6))
+def test_both_sides_are_cut_when_both_lean(board: Board, left: int, right: int) -> None:
+    """With both sides out of plumb the plan cuts both and still fits at every reading."""
+    if not left or not right:
+        return
+    leans = (Plumb(Edge.LEFT, Length(Fraction(left, 8))), Plumb(Edge.RIGHT, Length(Fraction(right, 8))))
+    plan = solve(replace(board, plumbs=leans, boxes=()))
+    assert {cut.edge for cut in plan.cuts} >= {Edge.LEFT, Edge.RIGHT}
+    assert plan.proof.ok
+
+
+@QUICK
+@given(rooms(), st.data())
+def test_a_spoiled_mark_never_passes(board: Board, data: st.DataObject) -> None:
+    """Any mark shifted by 1/16 either way fails the proof."""
+    plan = solve(board)
+    which = data.draw(st.integers(0, len(plan.cuts) - 1))
+    cut = plan.cuts[which]
+    index = data.draw(st.integers(0, len(cut.marks) - 1))
+    shift = data.draw(st.sampled_from([Length("1/16"), Length("-1/16")]))
+    marks = tuple(
+        replace(mark, distance=mark.distance + shift) if i == index else mark for i, mark in enumerate(cut.marks)
+    )
+    cuts = tuple(replace(cut, marks=marks) if i == which else one for i, one in enumerate(plan.cuts))
+    assert prove(plan).ok
+    assert not prove(replace(plan, cuts=cuts)).ok

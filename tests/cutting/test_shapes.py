@@ -1,0 +1,230 @@
+"""Shapes that rooms really have: slopes, gables, triangles, bows, leaning pairs, and sheets of every size."""
+
+from dataclasses import replace
+
+import pytest
+
+from fieldvoice.cutting import missing, solve
+from fieldvoice.cutting.lines import broken, scribed, straight, widest_gap
+from fieldvoice.errors import CannotCut
+from fieldvoice.records.board import Board, Framing, Lies, Sheet, Surface, Taken
+from fieldvoice.records.length import Length, Unit
+from fieldvoice.records.meaning import Diagonal, Edge, Neighbour, Plumb, Slot
+from fieldvoice.records.plan import CutLine, CutPlan, Shape
+from tests.cutting.rooms import SIDES_WALLED, heights, sides, widths
+
+
+def marks(cut: CutLine) -> list[str]:
+    """The marks in order along the cut."""
+    return [str(mark.distance) for mark in cut.marks]
+
+
+def cut_at(plan: CutPlan, edge: Edge) -> CutLine:
+    """The plan's cut at that edge."""
+    return next(cut for cut in plan.cuts if cut.edge is edge)
+
+
+def mm(value: int) -> Length:
+    """Millimetres."""
+    return Length.of(value, Unit.MM)
+
+
+EVEN = widths("40", "40", "40")
+
+
+def test_a_floor_a_little_out_is_cut_square_to_the_shortest() -> None:
+    """Heights within what floor gap and base cover: one square cut, and the rest stays open at the floor."""
+    plan = solve(Board("1", widths=EVEN, heights=heights("95 1/2", "95 5/8", "95 3/4")))
+    assert marks(cut_at(plan, Edge.BOTTOM)) == ["95", "95"]
+    assert [str(gap.gap) for gap in plan.proof.gaps if gap.edge is Edge.BOTTOM] == ["1/2", "5/8", "3/4"]
+
+
+def test_a_sloped_ceiling_is_cut_at_the_top() -> None:
+    """60 at the left and 90 at the right, less the floor gap, measured up from the factory end, after the sides."""
+    plan = solve(Board("1", widths=EVEN, heights=heights("60", None, "90")))
+    top = cut_at(plan, Edge.TOP)
+    assert top.origin is Edge.BOTTOM
+    assert marks(top) == ["59 1/2", "89 1/2"]
+    assert [cut.edge for cut in plan.cuts] == [Edge.RIGHT, Edge.TOP]
+    assert len(plan.outline) == 4
+
+
+def test_a_gable_is_five_sided() -> None:
+    """A peak in the middle is no bow to be bridged: the cut breaks there."""
+    plan = solve(Board("1", widths=EVEN, heights=heights("80", "100", "80")))
+    top = cut_at(plan, Edge.TOP)
+    assert top.shape is Shape.BROKEN
+    assert marks(top) == ["79 1/2", "99 1/2", "79 1/2"]
+    assert len(plan.outline) == 5
+    assert plan.sheet.length == Length(108)
+
+
+def test_under_a_stair_the_board_is_a_triangle() -> None:
+    """Nothing at the left, 60 at the right: three corners."""
+    plan = solve(Board("1", widths=EVEN, heights=heights("1/2", None, "60")))
+    assert len(plan.outline) == 3
+
+
+def test_two_walls_and_a_taper_ask_which_side() -> None:
+    """Nothing tells which wall is out, so nothing is guessed; a word settles it."""
+    board = Board("1", edges=SIDES_WALLED, widths=widths("46", "45 3/4", "45 1/2"), heights=heights("95"))
+    assert [one.what for one in missing(board) if one.required] == [
+        "which side to cut, or how far each side is out of plumb"
+    ]
+    with pytest.raises(CannotCut, match="which side to cut"):
+        solve(board)
+    assert {cut.edge for cut in solve(replace(board, taper=Edge.LEFT)).cuts} == {Edge.LEFT, Edge.BOTTOM}
+    told = replace(board, plumbs=(Plumb(Edge.LEFT, Length("1/2")),))
+    assert {cut.edge for cut in solve(told).cuts} == {Edge.LEFT, Edge.BOTTOM}
+
+
+def test_both_sides_leaning_in_are_both_cut() -> None:
+    """Left leans in 1/4 and right 1/4 at the top: widths 1/2 less there; the second cut counts from the first."""
+    board = Board(
+        "1",
+        edges=SIDES_WALLED,
+        widths=widths("40", "40 1/4", "40 1/2"),
+        heights=heights("95 1/2"),
+        plumbs=(Plumb(Edge.LEFT, Length("1/4")), Plumb(Edge.RIGHT, Length("1/4"))),
+    )
+    plan = solve(board)
+    left, right = cut_at(plan, Edge.LEFT), cut_at(plan, Edge.RIGHT)
+    assert marks(left) == ["45 3/4", "46"]
+    assert marks(right) == ["39 3/4", "40 1/4"]
+    assert right.origin is Edge.LEFT
+    assert {str(gap.gap) for gap in plan.proof.gaps if gap.edge in {Edge.LEFT, Edge.RIGHT}} == {"1/8"}
+
+
+def test_a_wall_like_a_wave_is_scribed() -> None:
+    """Five readings that no two straight pieces come near: a mark at each."""
+    values = ("46", "45 1/4", "46", "45 1/4", "46")
+    places = (Slot.TOP, Length(24), Slot.MIDDLE, Length(72), Slot.BOTTOM)
+    taken = tuple(Taken(at, Length(value)) for at, value in zip(places, values, strict=True))
+    plan = solve(Board("1", widths=taken, heights=heights("95 1/2")))
+    (instead,) = plan.broken
+    assert instead.shape is Shape.SCRIBE
+    assert len(instead.marks) == 5
+
+
+def test_the_best_line_is_the_best_of_a_thousand() -> None:
+    """No line with its ends on a fine grid leaves a smaller largest gap than the enumerated one."""
+    bounds = [
+        (Length(t).inches, Length(v).inches) for t, v in (("0", "10"), ("3", "9 1/2"), ("7", "9 7/8"), ("9", "9"))
+    ]
+    zero, end = Length(0).inches, Length(9).inches
+    best = straight(bounds, zero, end)
+    least = widest_gap(best, bounds)
+    assert min(v - (best[0][1] + (best[1][1] - best[0][1]) * t / end) for t, v in bounds) == 0
+    for i in range(40):
+        for j in range(40):
+            line = (
+                (zero, Length(10).inches - Length("1/16").inches * i),
+                (end, Length(9).inches - Length("1/16").inches * j),
+            )
+            fits = all(v >= line[0][1] + (line[1][1] - line[0][1]) * t / end for t, v in bounds)
+            assert not fits or widest_gap(line, bounds) >= least
+
+
+def test_a_broken_line_needs_a_reading_between_the_ends() -> None:
+    """Two readings can't be broken; a scribe goes through them."""
+    ends = [(Length(0).inches, Length(9).inches), (Length(4).inches, Length(8).inches)]
+    assert broken(ends, ends[0][0], ends[1][0]) is None
+    assert scribed(ends, ends[0][0], ends[1][0]) == tuple(ends)
+
+
+def test_the_smallest_sheet_that_holds_the_piece() -> None:
+    """96 fits an 8 ft sheet uncut, 96 1/16 needs 9 ft; lying, the width may run to 16 ft."""
+    board = Board("1", widths=EVEN, heights=heights("96 1/2"))
+    plan = solve(board)
+    assert plan.sheet.length == Length(96)
+    assert [cut.edge for cut in plan.cuts] == [Edge.RIGHT]
+    assert solve(replace(board, heights=heights("96 9/16"))).sheet.length == Length(108)
+    lying = replace(board, lies=Lies.LYING, widths=widths("130", "130", "130"), heights=heights("48 1/2"))
+    assert (solve(lying).sheet.width, solve(lying).sheet.length) == (Length(48), Length(144))
+
+
+def test_a_piece_that_no_sheet_holds_is_split_on_framing() -> None:
+    """The last stud that a 54 in sheet reaches; with studs called, one of those."""
+    board = Board("1", widths=widths("100", "100", "100"), heights=heights("95"))
+    with pytest.raises(CannotCut, match="stud centred 48 in"):
+        solve(board)
+    with pytest.raises(CannotCut, match="stud centred 39 1/2 in"):
+        solve(replace(board, framing=Framing(studs=(Length("39 1/2"), Length("55 1/2")))))
+
+
+def test_a_sheet_that_was_named_and_is_too_small_is_refused() -> None:
+    """Nothing larger is taken in silence."""
+    board = Board("1", widths=EVEN, heights=heights("100"), sheet=Sheet(Length(48), Length(96)))
+    with pytest.raises(CannotCut, match="sheet"):
+        solve(board)
+
+
+def test_an_open_side_takes_the_whole_sheet() -> None:
+    """No width, nothing at the right: no cut there."""
+    plan = solve(Board("1", edges=sides(Neighbour.WALL, Neighbour.OPEN), heights=heights("95")))
+    assert [cut.edge for cut in plan.cuts] == [Edge.BOTTOM]
+
+
+def test_metric_boards_are_marked_in_whole_millimetres() -> None:
+    """1190, 1187 and 1180 less a wall's 1/8 in (3.175): 1186 and 1176, on a 1200 sheet."""
+    taken = tuple(Taken(at, mm(v)) for at, v in ((Slot.TOP, 1190), (Slot.MIDDLE, 1187), (Slot.BOTTOM, 1180)))
+    plan = solve(Board("1", unit=Unit.MM, widths=taken, heights=(Taken(Slot.LEFT, mm(2400)),)))
+    assert [mark.distance.text(Unit.MM) for mark in cut_at(plan, Edge.RIGHT).marks] == ["1186", "1176"]
+    assert plan.sheet.width == mm(1200)
+
+
+def test_marks_may_be_asked_for_in_thirty_seconds() -> None:
+    """A strong 46 3/4 loses nothing at 1/32 and 1/32 at 1/16."""
+    board = Board("1", widths=widths("46 25/32", "46 25/32", "46 25/32"), heights=heights("95"))
+    assert marks(cut_at(solve(board), Edge.RIGHT))[0] == "46 5/8"
+    assert marks(cut_at(solve(replace(board, step=Length("1/32"))), Edge.RIGHT))[0] == "46 21/32"
+
+
+def test_on_a_ceiling_all_four_neighbours_are_walls_or_boards() -> None:
+    """No floor gap overhead: 1/8 off at each wall."""
+    plan = solve(Board("1", surface=Surface.CEILING, widths=EVEN, heights=heights("90")))
+    assert marks(cut_at(plan, Edge.BOTTOM)) == ["89 3/4", "89 3/4"]
+
+
+def test_no_room_to_turn_the_board_in_is_said() -> None:
+    """Tight at floor and ceiling, the diagonal of the board's thickness doesn't pass."""
+    edges = sides(Neighbour.BOARD, Neighbour.WALL)
+    edges[Edge.BOTTOM] = replace(edges[Edge.BOTTOM], clearance=Length(0))
+    tight = solve(Board("1", edges=edges, widths=EVEN, heights=heights("95")))
+    assert any("no room to turn" in warning for warning in tight.warnings)
+    loose = solve(Board("1", widths=EVEN, heights=heights("95")))
+    assert not any("no room to turn" in warning for warning in loose.warnings)
+
+
+def test_a_narrow_strip_is_warned_about_and_a_wide_one_is_not() -> None:
+    """An inch off the side doesn't snap; eight do."""
+    assert any(
+        "right edge is only 1" in w
+        for w in solve(Board("1", widths=widths("47 1/8", "47 1/8", "47 1/8"), heights=heights("90"))).warnings
+    )
+    assert not any("right edge is only" in w for w in solve(Board("1", widths=EVEN, heights=heights("90"))).warnings)
+
+
+def test_an_opening_out_of_square_is_cut_to_the_drop_of_its_ceiling() -> None:
+    """Diagonals 97.5 and 102.3 over 40 by 91 1/2: the ceiling drops to the right, and both ends are cut."""
+    diagonals = (Diagonal(Length("99 1/2"), rising=True), Diagonal(Length("100 1/4"), rising=False))
+    plan = solve(Board("1", widths=EVEN, heights=heights("91 1/2"), diagonals=diagonals))
+    assert {cut.edge for cut in plan.cuts} == {Edge.TOP, Edge.BOTTOM, Edge.RIGHT}
+    top = cut_at(plan, Edge.TOP)
+    assert top.marks[0].distance - top.marks[1].distance == Length("7/16")
+
+
+@pytest.mark.parametrize(
+    ("board", "says"),
+    [
+        (Board("1"), "Still needed"),
+        (Board("1", widths=widths("46", None, None), heights=heights("95")), "the width at the bottom"),
+        (Board("1", widths=EVEN), "a height"),
+        (Board("1", widths=widths("1/8", "1/8", "1/8"), heights=heights("95")), "leave nothing"),
+        (Board("1", widths=(Taken(Slot.LEFT, Length(4)), Taken(Slot.TOP, Length(4))), heights=heights("95")), "bottom"),
+    ],
+)
+def test_what_makes_no_plan_says_why(board: Board, says: str) -> None:
+    """Each refusal names what to do now."""
+    with pytest.raises(CannotCut, match=says):
+        solve(board)
