@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, fields
+from dataclasses import MISSING, dataclass, fields
 from enum import Enum
 from functools import lru_cache
 from typing import Any, cast
@@ -198,6 +198,13 @@ _ENUMS: dict[str, type[Enum]] = {
 }
 _NAMES = {record: tuple(each.name for each in fields(record)) for record in (*_RECORDS.values(), *_KINDS)}
 
+_ASKED = {
+    record: frozenset(
+        each.name for each in fields(record) if each.default is MISSING and each.default_factory is MISSING
+    )
+    for record in _NAMES
+}
+"""The fields that a record can't be made without."""
 
 Plain = Any
 """JSON as Python holds it."""
@@ -210,7 +217,7 @@ def kind_of(event: Event) -> str:
 
 def body_of(event: Event) -> dict[str, Plain]:
     """The event as JSON. A length is `{"Length": "46 7/8"}`, exact and in inches; a record or a named value stands
-    under its name; fields that are None are left out.
+    under its name; fields that are None by default are left out then.
     """
     return _fields(event)
 
@@ -223,7 +230,7 @@ def event_of(kind: str, body: Mapping[str, Plain]) -> Event | None:
 
 def _fields(record: Any) -> dict[str, Plain]:
     pairs = ((name, getattr(record, name)) for name in _NAMES[type(record)])
-    return {name: _written(value) for name, value in pairs if value is not None}
+    return {name: _written(value) for name, value in pairs if value is not None or name in _ASKED[type(record)]}
 
 
 def _written(value: Any) -> Plain:

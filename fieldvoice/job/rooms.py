@@ -30,9 +30,9 @@ class Judged:
 
 @dataclass(frozen=True, slots=True)
 class Rooms:
-    """The functions of the language and the cutting room."""
+    """The functions of the language and the cutting room; `judged` is also told whether a yes or no is waited for."""
 
-    judged: Callable[[Sequence[Hearing]], Judged]
+    judged: Callable[[Sequence[Hearing], bool], Judged]
     digits_back: Callable[[Length, Unit], str]
     read_back: Callable[[Meaning, Unit], str]
     solve: Callable[[Board], CutPlan]

@@ -49,7 +49,7 @@ class Session:
         if self._speaking and all(each.source is Source.SPOKEN for each in hearings):
             return ()
         with self._turn:
-            judged = self._rooms.judged(hearings)
+            judged = self._rooms.judged(hearings, any(each.doubts for each in self._state.pending.values()))
             return self._keep(respond(self._state, _joined(hearings), judged, who, self._clock(), self._rooms), who)
 
     def tick(self, step: int, who: str) -> tuple[Say, ...]:

@@ -23,7 +23,7 @@ def rooms() -> Rooms:
     return Rooms(judged, language.digits_back, language.read_back, cutting.solve, cutting.missing, cutting.oddities)
 
 
-def judged(hearings: Sequence[Hearing]) -> Judged:
+def judged(hearings: Sequence[Hearing], answer: bool) -> Judged:  # noqa: ARG001, FBT001 - a fact, not a switch
     """What an utterance is taken for, as one or more recognizers took it. Recognizers that differ make it doubtful."""
     choices = [language.choose(hearing) for hearing in hearings]
     best = [choice.candidates[0] for choice in choices if choice.candidates]

@@ -88,8 +88,8 @@ def with_rival(*rival: Meaning) -> Callable[[Rooms], Rooms]:
     """Rooms whose ears always name that other meaning too."""
 
     def changed(its: Rooms) -> Rooms:
-        def judged(hearings: Sequence[Hearing]) -> Judged:
-            return replace(its.judged(hearings), rival=tuple(rival))
+        def judged(hearings: Sequence[Hearing], answer: bool) -> Judged:
+            return replace(its.judged(hearings, answer), rival=tuple(rival))
 
         return replace(its, judged=judged)
 
@@ -99,7 +99,7 @@ def with_rival(*rival: Meaning) -> Callable[[Rooms], Rooms]:
 def unsure(its: Rooms) -> Rooms:
     """Rooms whose ears doubt everything that they hear."""
 
-    def judged(hearings: Sequence[Hearing]) -> Judged:
-        return replace(its.judged(hearings), unsure=True)
+    def judged(hearings: Sequence[Hearing], answer: bool) -> Judged:
+        return replace(its.judged(hearings, answer), unsure=True)
 
     return replace(its, judged=judged)

@@ -1,0 +1,154 @@
+"""The edge of the dialogue: what is kept, in which order, and what happens where it can't be."""
+
+from __future__ import annotations
+
+import threading
+from collections.abc import Iterator, Mapping
+from datetime import datetime
+
+from fieldvoice.errors import JournalTrouble
+from fieldvoice.job.journal import Entry, Json, MemoryJournal
+from fieldvoice.job.script import run_lines
+from fieldvoice.records.hearing import Hearing, Hypothesis, Source
+from tests.job.talk import A_BOARD, A_BOX, Wall
+
+
+class FullDisk:
+    """A journal whose disk is full while `full` is set."""
+
+    def __init__(self) -> None:
+        self.kept = MemoryJournal()
+        self.full = False
+
+    def append(self, kind: str, who: str, body: Mapping[str, Json], at: datetime) -> Entry:
+        """Keeps it, or tells why not."""
+        if self.full:
+            raise JournalTrouble("The disk is full.")
+        return self.kept.append(kind, who, body, at)
+
+    def entries(self) -> Iterator[Entry]:
+        """What was kept."""
+        return self.kept.entries()
+
+    def close(self) -> None:
+        """Nothing is held."""
+
+
+def test_everything_is_kept_before_it_is_acknowledged() -> None:
+    """By the time the answer is there, so are its entries, in order, each with who and when."""
+    wall = Wall()
+    wall.types("top 46")
+    wall.types("bottom 45 3/4", who="partner")
+    kinds = [(entry.kind, entry.who) for entry in wall.journal.entries()]
+    assert kinds == [
+        ("heard", "hanger"),
+        ("proposed", "hanger"),
+        ("answered", "hanger"),
+        ("heard", "partner"),
+        ("proposed", "partner"),
+        ("answered", "partner"),
+    ]
+
+
+def test_a_full_disk_is_told_and_nothing_is_lost() -> None:
+    """The session goes on in memory, says so, and keeps everything in order once there is room."""
+    journal = FullDisk()
+    wall = Wall(journal)
+    wall.types("top 46")
+    journal.full = True
+    answer = wall.types("middle 45 7/8")
+    assert answer.startswith("The disk is full. The session goes on in memory; ")
+    assert answer.endswith("Width, middle: 45 7/8.")
+    assert wall.value("width, middle") == "45 7/8"
+    assert wall.view.journal_trouble is not None
+    assert "in memory" in wall.view.journal_trouble
+    journal.full = False
+    assert wall.types("bottom 45 3/4") == "Width, bottom: 45 3/4."
+    assert wall.view.journal_trouble is None
+    wall.restart()
+    assert [wall.value(f"width, {at}") for at in ("top", "middle", "bottom")] == ["46", "45 7/8", "45 3/4"]
+
+
+def test_resume_is_at_the_last_board() -> None:
+    """With what was read back still open."""
+    wall = Wall()
+    wall.types("top 46", "next board", "top 44")
+    before = wall.view
+    wall.restart()
+    assert wall.view.board == "2"
+    assert wall.view.readings == before.readings
+    assert wall.view.last == before.last
+    wall.types("yes")
+    assert wall.standing("width, top") == "accepted"
+
+
+def test_two_ears_that_differ_are_asked_about() -> None:
+    """Each heard another value: neither is taken."""
+    wall = Wall()
+    hearings = [
+        Hearing((Hypothesis(f"top forty seven and {part}", 0.9),), ear, Source.SPOKEN)
+        for part, ear in (("a half", "first"), ("an eighth", "second"))
+    ]
+    wall.session.take(hearings, "hanger")
+    assert wall.asks
+    assert wall.standing("width, top") == "doubtful"
+    assert wall.view.last is not None
+    assert wall.view.last.recognizer == "first + second"
+
+
+def test_two_threads_at_once_lose_nothing() -> None:
+    """The partner's phone and the hanger's microphone are served at the same time."""
+    wall = Wall()
+    lines = {"hanger": [f"change top to {n}" for n in range(40, 60)], "partner": ["say again"] * 20}
+    threads = [threading.Thread(target=wall.types, args=lines[who], kwargs={"who": who}) for who in lines]
+    for thread in threads:
+        thread.start()
+    for thread in threads:
+        thread.join()
+    assert sum(entry.kind == "heard" for entry in wall.journal.entries()) == 40
+    state = wall.session.state
+    wall.restart()
+    assert wall.session.state.boards == state.boards
+    assert wall.session.state.pending == state.pending
+
+
+def test_nothing_heard_is_refused() -> None:
+    """Silence is no reading."""
+    wall = Wall()
+    wall.session.take(Hearing((), "ear"), "hanger")
+    assert wall.refuses
+    assert wall.view.readings == ()
+
+
+class TestScript:
+    """A file of lines, with every read-back confirmed."""
+
+    def test_a_whole_board(self) -> None:
+        """Each board's last view, with its plan."""
+        wall = Wall()
+        run = run_lines(wall.session, [*A_BOARD, "", A_BOX, "box 1 dead and tested", "next board", *A_BOARD])
+        assert run.failed_line is None
+        assert [view.board for view in run.views] == ["1", "2"]
+        assert all(view.plan is not None and not view.so_far for view in run.views)
+        plan = run.views[0].plan
+        assert plan is not None
+        assert plan.openings[0].name == "box 1"
+
+    def test_the_line_that_fails_is_named(self) -> None:
+        """Counted from 1, with the reason; the boards so far are there."""
+        run = run_lines(Wall().session, ["top 46", "gobbledygook", "bottom 45"])
+        assert run.failed_line == 2
+        assert run.why is not None
+        assert "gobbledygook" in run.why
+
+    def test_an_unclear_line_fails(self) -> None:
+        """Yes settles no question between two values."""
+        run = run_lines(Wall().session, ["top 46", "bottom 47 and 3"])
+        assert run.failed_line == 2
+
+    def test_doubts_are_confirmed(self) -> None:
+        """An odd width is said yes to, and marked."""
+        wall = Wall()
+        run = run_lines(wall.session, ["top 46 7/8", "middle 46 3/4", "bottom 64 1/4"])
+        assert run.failed_line is None
+        assert wall.standing("width, bottom") == "confirmed"
