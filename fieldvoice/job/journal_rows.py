@@ -20,6 +20,9 @@ Row = tuple[int, bytes, bytes, bytes, bytes, bytes]
 
 SUM_BYTES = 16
 
+_decoded = json.JSONDecoder().raw_decode
+"""Without the search for surrounding space that `json.loads` makes: a kept body has none."""
+
 
 class DamagedRow(ValueError):
     """The row isn't what was written."""
@@ -63,7 +66,7 @@ def row_to_entry(row: Row) -> Entry:
     if not is_whole(row):
         raise DamagedRow(f"entry {row[0]} isn't as it was written")
     seq, at, who, kind, body, _ = row
-    return Entry(seq, datetime.fromisoformat(at.decode()), who.decode(), kind.decode(), json.loads(body.decode()))
+    return Entry(seq, datetime.fromisoformat(at.decode()), who.decode(), kind.decode(), _decoded(body.decode())[0])
 
 
 def check_number(entry: Entry, following: int) -> None:

@@ -95,11 +95,11 @@ def test_killed_at_a_write_it_has_what_it_acknowledged(points: list[tuple[str, s
 
 @pytest.mark.slow
 def test_killed_at_every_write_it_has_what_it_acknowledged(
-    points: list[tuple[str, str, int]], tmp_path: Path, record_property: Callable[[str, object], None]
+    points: list[tuple[str, str, int]], tmp_path: Path, record_testsuite_property: Callable[[str, object], None]
 ) -> None:
     """Every kill point of every script."""
     killed = _kill_at(points, tmp_path / "job")
-    record_property("kill points tried", killed)
+    record_testsuite_property("kill points tried", killed)
     assert killed == len(points)
 
 
@@ -118,12 +118,14 @@ def test_a_disk_that_fails_at_any_call_is_told_and_the_earlier_entries_stay(
     points: list[tuple[str, str, int]],
     tmp_path: Path,
     error: str,
-    record_property: Callable[[str, object], None],
+    record_testsuite_property: Callable[[str, object], None],
     *,
     for_good: bool,
 ) -> None:
     """Every call that writes or waits for the disk."""
-    record_property("faults injected", _fail_at(_failing(points), tmp_path / "job", error, for_good=for_good))
+    record_testsuite_property(
+        f"faults injected, {error}, {for_good=}", _fail_at(_failing(points), tmp_path / "job", error, for_good=for_good)
+    )
 
 
 def test_a_full_disk_is_said_in_words(tmp_path: Path) -> None:
