@@ -37,9 +37,7 @@ class Hung:
 
     def size(self) -> Fraction:
         """The outline's extent in this direction."""
-        across = 0 if self.axis is ACROSS else 1
-        values = [point[across] for point in self.outline]
-        return max(values) - min(values)
+        return _extent(self.outline, 0 if self.axis is ACROSS else 1)
 
     def span(self, t: Fraction) -> tuple[Fraction, Fraction] | None:
         """Where the outline begins and ends at `t`."""
@@ -82,12 +80,25 @@ class Hung:
 def hang(plan: CutPlan) -> tuple[Hung, Hung]:
     """The plan's widths and heights, ready to be looked at."""
     outline = tuple((point.x.inches, point.y.inches) for point in plan.outline)
-    return _hang(plan, ACROSS, outline), _hang(plan, DOWN, outline)
+    most = largest_bound(plan.board, ACROSS)
+    down = _hang(plan, DOWN, outline, _extent(outline, 0) if most is None else most)
+    high = max((v for _, v in down.edges()[1]), default=ZERO) if len(down.cuts) == 2 else _one_end(down)
+    return _hang(plan, ACROSS, outline, high), down
 
 
-def _hang(plan: CutPlan, axis: Axis, outline: Polygon) -> Hung:
+def _one_end(down: Hung) -> Fraction:
+    """How high the board is at most, where one end or none is cut."""
+    marks = [mark.distance.inches for cut in down.cuts for mark in cut.marks]
+    return max(marks) if marks else down.size()
+
+
+def _extent(outline: Polygon, coordinate: int) -> Fraction:
+    values = [point[coordinate] for point in outline]
+    return max(values) - min(values)
+
+
+def _hang(plan: CutPlan, axis: Axis, outline: Polygon, along: Fraction) -> Hung:
     other = DOWN if axis is ACROSS else ACROSS
-    along = _along(plan, axis, outline)
     cuts, across = _cuts(plan, axis), _cuts(plan, other)
     readings = measured(plan.board, axis, along)
     sheet = across_and_down(plan.sheet, plan.lies)[0 if axis is ACROSS else 1]
@@ -99,19 +110,6 @@ def _hang(plan: CutPlan, axis: Axis, outline: Polygon) -> Hung:
 
 def _cuts(plan: CutPlan, axis: Axis) -> tuple[CutLine, ...]:
     return tuple(cut for cut in plan.cuts if cut.edge in {axis.near, axis.far})
-
-
-def _along(plan: CutPlan, axis: Axis, outline: Polygon) -> Fraction:
-    """How long the edges of a direction are: for heights the most that the widths allow, for widths the "
-    "highest mark.
-    """
-    if axis is DOWN and (most := largest_bound(plan.board, ACROSS)) is not None:
-        return most
-    cuts = _cuts(plan, DOWN)
-    if axis is ACROSS and len(cuts) == 1:
-        return max(mark.distance.inches for mark in cuts[0].marks)
-    values = [point[1 if axis is ACROSS else 0] for point in outline]
-    return max(values) - min(values)
 
 
 def _line(axis: Axis, readings: tuple[Measured, ...], along: Fraction, cut: CutLine) -> Polyline:

@@ -7,7 +7,7 @@ from fractions import Fraction
 
 from fieldvoice.cutting.axis import DOWN, measured, reading_at
 from fieldvoice.cutting.frame import Frame
-from fieldvoice.cutting.lines import value_at
+from fieldvoice.cutting.lines import Polyline, value_at
 from fieldvoice.cutting.outline import meet
 from fieldvoice.cutting.tables import BOX_GAP, BOXES, OPENING_GAPS, neighbour, stand_off, step_of
 from fieldvoice.errors import CannotCut
@@ -17,6 +17,7 @@ from fieldvoice.records.meaning import Circuit, Coordinate, Edge, Neighbour, Ope
 from fieldvoice.records.plan import Method, OpeningPlan, Point2
 
 ZERO = Fraction(0)
+SLIVER = Length("1/32")
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,31 +91,29 @@ def _middle(name: str, called: tuple[Coordinate, ...], size: Fraction) -> Fracti
 
 def settle(board: Board, frame: Frame, thing: Thing) -> tuple[Fraction, Fraction]:
     """The thing's middle as distances from the board's left and top edges, each measured at that height or place."""
-    dx, dy = thing.x, thing.y
-    left, right = frame.edge(Edge.LEFT), frame.edge(Edge.RIGHT)
+    left, right, top = frame.edge(Edge.LEFT), frame.edge(Edge.RIGHT), frame.edge(Edge.TOP)
+    side, dx = (left, thing.x) if thing.x_start is Edge.LEFT else (right, -thing.x)
     if thing.y_start is Edge.BOTTOM:
-        dy = _from_floor(board, frame, thing)
-    top = frame.edge(Edge.TOP)
-    if thing.x_start is Edge.LEFT:
-        return dx, dy
-    _, y = meet(right, top, -dx, dy)
-    return value_at(right, y) - value_at(left, y) - dx, dy
+        x, y = meet(side, _level_from_floor(board, frame, thing), dx)
+    else:
+        x, y = meet(side, top, dx, thing.y)
+    return x - value_at(left, y), y - value_at(top, x)
 
 
-def _from_floor(board: Board, frame: Frame, thing: Thing) -> Fraction:
-    """A reading from the floor brought to the top edge: only where the height at that place is known."""
-    top = stand_off(board, Edge.TOP).inches
+def _level_from_floor(board: Board, frame: Frame, thing: Thing) -> Polyline:
+    """Where a reading from the floor lies, as a line across the board: only where the height is known."""
+    top, off = frame.edge(Edge.TOP), stand_off(board, Edge.TOP).inches
     if board.floor_to_ceiling is not None and neighbour(board, Edge.TOP) is Neighbour.CEILING:
-        return board.floor_to_ceiling.inches - thing.y - top
+        down = board.floor_to_ceiling.inches - thing.y - off
+        return tuple((x, y + down) for x, y in top)
     readings = measured(board, DOWN, frame.down.extent)
-    below = neighbour(board, Edge.BOTTOM)
-    if not readings or below is Neighbour.OPEN:
+    if not readings or neighbour(board, Edge.BOTTOM) is Neighbour.OPEN:
         raise CannotCut(
             f"{thing.name} was measured from below, and the height there is not known: the board is cut short at the "
             "floor, so the mark would shift. Measure it down from the ceiling, or say floor to ceiling."
         )
-    x = thing.x if thing.x_start is Edge.LEFT else frame.across.size - thing.x
-    return reading_at(readings, x) - thing.y - top
+    places = sorted({x for x, _ in top} | {one.t for one in readings})
+    return tuple((x, value_at(top, x) + reading_at(readings, x) - thing.y - off) for x in places)
 
 
 def plan_opening(board: Board, frame: Frame, what: Box | Opening) -> OpeningPlan:
@@ -130,6 +129,12 @@ def plan_opening(board: Board, frame: Frame, what: Box | Opening) -> OpeningPlan
     )
     middle = meet(frame.edge(Edge.LEFT), frame.edge(Edge.TOP), x, y)
     width, height = _board_at(frame, middle)
+    if sides[1] <= 0 or sides[0] >= width or sides[3] <= 0 or sides[2] >= height:
+        raise CannotCut(
+            f"{thing.name} is not on this board as it was called, so no hole can be marked. Measure it "
+            f"again, or call it "
+            "with the board it is on."
+        )
     left, right = (_between(side, width, step) for side in sides[:2])
     top, bottom = (_between(side, height, step) for side in sides[2:])
     cut = frame.cut_edges()
@@ -205,13 +210,19 @@ def _method(
     return Method.SAW
 
 
+def place(opening: OpeningPlan) -> tuple[Fraction, Fraction]:
+    """Where an opening's marked centre is on the outline."""
+    left, top = min(p.x.inches for p in opening.corners), min(p.y.inches for p in opening.corners)
+    return left - (opening.left - opening.center.x).inches, top - (opening.top - opening.center.y).inches
+
+
 def at_edge(sides: tuple[Length, Length, Length, Length], size: tuple[Fraction, Fraction]) -> tuple[Edge, ...]:
-    """The edges of the board that an opening runs out at."""
+    """The edges of the board that an opening runs out at, to the finest graduation: no thinner strip stays."""
     left, right, top, bottom = (side.inches for side in sides)
     runs_out = {
         Edge.LEFT: left <= 0,
-        Edge.RIGHT: right >= size[0],
+        Edge.RIGHT: right >= size[0] - SLIVER.inches,
         Edge.TOP: top <= 0,
-        Edge.BOTTOM: bottom >= size[1],
+        Edge.BOTTOM: bottom >= size[1] - SLIVER.inches,
     }
     return tuple(edge for edge, out in runs_out.items() if out)

@@ -28,6 +28,7 @@ def opening_failures(plan: CutPlan, across: Hung, down: Hung) -> Iterator[str]:
         x, y = _middle(opening)
         yield from _tool(opening, what)
         yield from _one_way(plan, opening, what, across, y)
+        x += _rounded_off(opening, what, across, y)
         yield from _one_way(plan, opening, what, down, x)
         yield from _other_ways(plan.board, opening, across.measure(y), down.measure(x))
 
@@ -37,6 +38,12 @@ def _middle(opening: OpeningPlan) -> tuple[Fraction, Fraction]:
     left, top = min(p.x.inches for p in opening.corners), min(p.y.inches for p in opening.corners)
     x = left - opening.left.inches + opening.center.x.inches
     return x, top - opening.top.inches + opening.center.y.inches
+
+
+def _rounded_off(opening: OpeningPlan, what: Box | Opening, across: Hung, y: Fraction) -> Fraction:
+    """How far the thing's middle is from its marked centre: under a slope the height counts where the thing is."""
+    low, high = _thing(what, across, y, _called(what, ACROSS), across.measure(y) or ZERO)
+    return (low + high) / 2 - opening.center.x.inches
 
 
 def _tool(opening: OpeningPlan, what: Box | Opening) -> Iterator[str]:
@@ -50,16 +57,20 @@ def _one_way(plan: CutPlan, opening: OpeningPlan, what: Box | Opening, hung: Hun
     marks = (opening.left, opening.right) if is_across else (opening.top, opening.bottom)
     low_side, high_side = (mark.inches for mark in marks)
     wide = hung.measure(t)
-    if wide is None or not ZERO <= low_side < high_side <= wide:
+    if wide is None or not ZERO <= low_side < high_side <= wide + step_of(plan.board).inches:
         yield f"{opening.name} has no place on the board"
         return
     called = _called(what, hung.axis)
     low, high = _thing(what, hung, t, called, wide)
+    edge = wide - step_of(plan.board).inches
+    reach = BOX_GAP_LIMIT.inches + step_of(plan.board).inches
+    if (low_side <= 0 and low > reach) or (high_side > edge and high < edge - reach):
+        yield f"{opening.name} would be cut to the board's edge without need"
     if low_side > 0 and not _gap_is_right(plan.board, what, low - low_side):
         yield f"the gap at {opening.name} would be {Length(low - low_side)} at its {hung.axis.near.value}"
-    if high_side < wide and not _gap_is_right(plan.board, what, high_side - high):
+    if high_side <= edge and not _gap_is_right(plan.board, what, high_side - high):
         yield f"the gap at {opening.name} would be {Length(high_side - high)} at its {hung.axis.far.value}"
-    whole = low_side > 0 and high_side < wide
+    whole = low_side > 0 and high_side <= edge
     center = (opening.center.x if is_across else opening.center.y).inches
     if whole and abs((low_side + high_side) / 2 - center) > step_of(plan.board).inches:
         yield f"the centre of {opening.name} is not between its sides"

@@ -10,7 +10,7 @@ from fieldvoice.cutting.axis import ACROSS, DOWN, Axis, reading_at
 from fieldvoice.cutting.edges import Run
 from fieldvoice.cutting.frame import Frame
 from fieldvoice.cutting.lines import value_at
-from fieldvoice.cutting.openings import at_edge
+from fieldvoice.cutting.openings import at_edge, place
 from fieldvoice.cutting.sheets import across_and_down
 from fieldvoice.cutting.tables import (
     BOX_GAP,
@@ -28,18 +28,21 @@ from fieldvoice.records.meaning import Coordinate, Edge, Neighbour
 from fieldvoice.records.plan import OpeningPlan
 
 ZERO = Fraction(0)
+Sized = tuple[OpeningPlan, tuple[Fraction, Fraction]]
+"""An opening with the board's width at its height and the board's height at its place."""
 _HARD = CUT_RANK[Neighbour.WALL]
 
 
 def warnings_for(board: Board, frame: Frame, openings: tuple[OpeningPlan, ...]) -> tuple[str, ...]:
     """Every warning, the ones that spoil a board first."""
+    sized = tuple((opening, _size(frame, opening)) for opening in openings)
     return (
-        *_bowed_references(board, frame),
+        *_bowed_references(board, frame, openings),
         *_wide_gaps(board, frame),
         *_unmeasured(board, frame),
         *_floor_readings(board),
-        *_over_the_edge(frame, openings),
-        *_small_webs(frame, openings, board),
+        *_over_the_edge(sized),
+        *_small_webs(sized, board),
         *_narrow_strips(board, frame),
         *_short_sheet(board, frame),
         *_cut_joints(board, frame),
@@ -57,8 +60,10 @@ def bow_at(board: Board, solved: Run, edge: Edge, t: Fraction) -> Fraction:
     return reading_at(solved.readings, t) - both - (value_at(solved.far, t) - value_at(solved.near, t))
 
 
-def _bowed_references(board: Board, frame: Frame) -> Iterator[str]:
-    for name, coordinate, axis, t in _called(board):
+def _bowed_references(board: Board, frame: Frame, openings: tuple[OpeningPlan, ...]) -> Iterator[str]:
+    places = {opening.name: place(opening) for opening in openings}
+    for name, coordinate, axis in _called(board):
+        t = places[name][1 if axis is ACROSS else 0]
         solved = frame.across if axis is ACROSS else frame.down
         if coordinate.start is Edge.BOTTOM:
             continue
@@ -78,16 +83,14 @@ def _bowed_references(board: Board, frame: Frame) -> Iterator[str]:
         )
 
 
-def _called(board: Board) -> Iterator[tuple[str, Coordinate, Axis, Fraction]]:
-    """Every coordinate with roughly where along the edge it was taken."""
+def _called(board: Board) -> Iterator[tuple[str, Coordinate, Axis]]:
+    """Every coordinate, with the thing it places and its direction."""
     for box in board.boxes:
-        yield box.name, box.x, ACROSS, box.y.value.inches
-        yield box.name, box.y, DOWN, box.x.value.inches
+        yield box.name, box.x, ACROSS
+        yield box.name, box.y, DOWN
     for opening in board.openings:
-        for x in opening.xs:
-            yield opening.name, x, ACROSS, opening.ys[0].value.inches
-        for y in opening.ys:
-            yield opening.name, y, DOWN, opening.xs[0].value.inches
+        yield from ((opening.name, x, ACROSS) for x in opening.xs)
+        yield from ((opening.name, y, DOWN) for y in opening.ys)
 
 
 def _wide_gaps(board: Board, frame: Frame) -> Iterator[str]:
@@ -119,15 +122,15 @@ def _alike_joints(board: Board) -> bool:
 
 
 def _floor_readings(board: Board) -> Iterator[str]:
-    for name, coordinate, axis, _ in _called(board):
+    for name, coordinate, axis in _called(board):
         if axis is DOWN and coordinate.start is Edge.BOTTOM:
             known = "floor to ceiling" if board.floor_to_ceiling is not None else "the height there"
             yield (f"{_first(name)} was measured up from below; it is converted with {known} and marked from the top.")
 
 
-def _over_the_edge(frame: Frame, openings: tuple[OpeningPlan, ...]) -> Iterator[str]:
-    for opening in openings:
-        for edge in at_edge(_sides(opening), _size(frame, opening)):
+def _over_the_edge(sized: tuple[Sized, ...]) -> Iterator[str]:
+    for opening, size in sized:
+        for edge in at_edge(_sides(opening), size):
             yield (
                 f"{_first(opening.name)} runs over the {edge.value} edge: what is beyond it belongs to "
                 f"the board next "
@@ -140,24 +143,21 @@ def _sides(opening: OpeningPlan) -> tuple[Length, Length, Length, Length]:
 
 
 def _size(frame: Frame, opening: OpeningPlan) -> tuple[Fraction, Fraction]:
-    xs, ys = [p.x.inches for p in opening.corners], [p.y.inches for p in opening.corners]
-    y = min(ys) - opening.top.inches + opening.center.y.inches
-    x = min(xs) - opening.left.inches + opening.center.x.inches
+    x, y = place(opening)
     return (
         value_at(frame.across.far, y) - value_at(frame.across.near, y),
         value_at(frame.down.far, x) - value_at(frame.down.near, x),
     )
 
 
-def _small_webs(frame: Frame, openings: tuple[OpeningPlan, ...], board: Board) -> Iterator[str]:
-    for opening in openings:
-        width, height = _size(frame, opening)
+def _small_webs(sized: tuple[Sized, ...], board: Board) -> Iterator[str]:
+    for opening, (width, height) in sized:
         left, right, top, bottom = (side.inches for side in _sides(opening))
         webs = {Edge.LEFT: left, Edge.RIGHT: width - right, Edge.TOP: top, Edge.BOTTOM: height - bottom}
         for edge, web in webs.items():
             if ZERO < web < NARROW.inches:
                 yield _web(board, web, f"between {opening.name} and the {edge.value} edge")
-    in_row = sorted(openings, key=lambda opening: opening.left.inches)
+    in_row = sorted((opening for opening, _ in sized), key=lambda opening: opening.left.inches)
     for i, one in enumerate(in_row):
         reach = one.right.inches + NARROW.inches
         for other in takewhile(lambda opening: opening.left.inches < reach, in_row[i + 1 :]):  # noqa: B023 - used at once

@@ -11,11 +11,12 @@ from hypothesis import strategies as st
 from shapely import Polygon
 
 from fieldvoice.cutting import mirrored, prove, seen_from_back, solve, stand_off
+from fieldvoice.errors import CannotCut
 from fieldvoice.records.board import Board, Taken
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Circuit, Edge, Neighbour, Plumb, Slot
 from fieldvoice.records.plan import CutPlan
-from tests.cutting.rooms import box, sides
+from tests.cutting.rooms import box, heights, sides, widths
 
 QUICK = settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 SIDES = st.sampled_from(
@@ -178,3 +179,25 @@ def test_a_spoiled_mark_never_passes(board: Board, data: st.DataObject) -> None:
     cuts = tuple(replace(cut, marks=marks) if i == which else one for i, one in enumerate(plan.cuts))
     assert prove(plan).ok
     assert not prove(replace(plan, cuts=cuts)).ok
+
+
+@QUICK
+@given(rooms(), st.integers(0, 30), st.sampled_from([Edge.TOP, Edge.BOTTOM]), st.sampled_from([Edge.LEFT, Edge.RIGHT]))
+def test_boxes_under_a_slope_are_where_they_were_measured(board: Board, rise: int, y_from: Edge, x_from: Edge) -> None:
+    """Under a ceiling that rises to the right, from above or from the floor: the proof finds every box in its hole."""
+    left = board.heights[0].value - Length(20)
+    under = replace(
+        board,
+        heights=(Taken(Slot.LEFT, left), Taken(Slot.RIGHT, left + Length(rise))),
+        boxes=(box("box 1", "12", "20", x_from=x_from, y_from=y_from),),
+    )
+    plan = solve(under)
+    assert plan.proof.ok
+    assert len(plan.openings) == 1
+
+
+def test_a_box_that_is_not_on_the_board_is_refused_by_name() -> None:
+    """60 from the left of a board 40 wide."""
+    board = Board("1", widths=widths("40", "40", "40"), heights=heights("95"), boxes=(box("box 1", "60", "40"),))
+    with pytest.raises(CannotCut, match="box 1 is not on this board"):
+        solve(board)
