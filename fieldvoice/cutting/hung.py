@@ -64,17 +64,17 @@ class Hung:
         on = [point[across] == a[1] + slope * (point[along] - a[0]) for point in self.outline]
         return any(one and other for one, other in zip(on, (*on[1:], on[0]), strict=True))
 
-    def measure(self, t: Fraction) -> Fraction | None:
-        """The board's measure at `t`, by the marks where a slanted end has taken the corner."""
-        if self.trimmed and self.lines:
-            return value_at(self.lines[-1], t)
+    def measure(self, t: Fraction) -> Fraction:
+        """The board's measure at `t`, by the marks where the outline does not reach that place."""
         span = self.span(t)
-        return None if span is None else span[1] - span[0]
+        if self.lines and (self.trimmed or span is None):
+            return value_at(self.lines[-1], t)
+        return self.size() if span is None else span[1] - span[0]
 
     def open_at(self, edge: Edge, t: Fraction) -> Fraction:
         """What stays open at `edge`, with the board at its clearance on the other side."""
         reading = reading_at(self.readings, t)
-        return reading - (self.measure(t) or ZERO) - stand_off(self.board, OPPOSITE[edge]).inches
+        return reading - self.measure(t) - stand_off(self.board, OPPOSITE[edge]).inches
 
 
 def hang(plan: CutPlan) -> tuple[Hung, Hung]:

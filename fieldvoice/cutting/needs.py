@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from fieldvoice.cutting.axis import ACROSS, Axis, taken
+from fieldvoice.cutting.axis import ACROSS, DOWN, Axis, taken
 from fieldvoice.cutting.tables import CUT_RANK, neighbour
 from fieldvoice.records.board import Board, Opening
 from fieldvoice.records.length import Length
@@ -51,6 +51,11 @@ def _side_to_cut(board: Board) -> Iterator[Missing]:
         yield Missing(
             "which side to cut, or how far each side is out of plumb",
             "the width tapers between two fixed sides, and cut on the wrong one the board would lean",
+        )
+    if _ambiguous(board, DOWN):
+        yield Missing(
+            "which end to cut, top or bottom",
+            "the height tapers between two fixed ends, and cut on the wrong one the board would lean",
         )
 
 

@@ -200,11 +200,12 @@ def _corners(
 def _method(
     what: Box | Opening, sides: tuple[Length, Length, Length, Length], size: tuple[Fraction, Fraction]
 ) -> Method:
-    """A tool goes into a box only where its circuit was said to be dead and tested. An opening at the board's edge is
+    """A tool goes into a box only where its circuit was said to be dead and tested and no device sits in it. An
+    opening at the board's edge is
     sawn before hanging; a window or a door inside the board is cut out in place.
     """
     if isinstance(what, Box):
-        return Method.ROUT if what.state is Circuit.DEAD else Method.BEFOREHAND
+        return Method.ROUT if what.state is Circuit.DEAD and not what.plugged_in else Method.BEFOREHAND
     if what.kind in {OpeningKind.WINDOW, OpeningKind.DOOR} and not at_edge(sides, size):
         return Method.IN_PLACE
     return Method.SAW

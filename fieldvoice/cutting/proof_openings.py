@@ -42,7 +42,7 @@ def _middle(opening: OpeningPlan) -> tuple[Fraction, Fraction]:
 
 def _rounded_off(opening: OpeningPlan, what: Box | Opening, across: Hung, y: Fraction) -> Fraction:
     """How far the thing's middle is from its marked centre: under a slope the height counts where the thing is."""
-    low, high = _thing(what, across, y, _called(what, ACROSS), across.measure(y) or ZERO)
+    low, high = _thing(what, across, y, _called(what, ACROSS), across.measure(y))
     return (low + high) / 2 - opening.center.x.inches
 
 
@@ -57,7 +57,7 @@ def _one_way(plan: CutPlan, opening: OpeningPlan, what: Box | Opening, hung: Hun
     marks = (opening.left, opening.right) if is_across else (opening.top, opening.bottom)
     low_side, high_side = (mark.inches for mark in marks)
     wide = hung.measure(t)
-    if wide is None or not ZERO <= low_side < high_side <= wide + step_of(plan.board).inches:
+    if not ZERO <= low_side < high_side <= wide + step_of(plan.board).inches:
         yield f"{opening.name} has no place on the board"
         return
     called = _called(what, hung.axis)
@@ -156,11 +156,11 @@ def _unsaid_bow(
             yield f"{opening.name} would be {Length(bow)} off, since the {one.start.value} bows: nobody was told"
 
 
-def _other_ways(board: Board, opening: OpeningPlan, wide: Fraction | None, high: Fraction | None) -> Iterator[str]:
+def _other_ways(board: Board, opening: OpeningPlan, wide: Fraction, high: Fraction) -> Iterator[str]:
     for way in opening.alternates:
         upwards = " up from " in way
         measure, center = (high, opening.center.y) if upwards else (wide, opening.center.x)
         number = Length(way.split(" up from ")[0].split(" from ")[0]).inches
-        there = (measure or ZERO) - center.inches
+        there = measure - center.inches
         if abs(there - Length.of(number, board.unit).inches) > step_of(board).inches:
             yield f"the way to {opening.name} from the other edge leads elsewhere: {way}"

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from fieldvoice.cutting.frame import Frame
 from fieldvoice.records.length import Length, Unit
-from fieldvoice.records.meaning import Edge, Place, Slot
+from fieldvoice.records.meaning import Circuit, Edge, Place, Slot
 from fieldvoice.records.plan import CutLine, Method, OpeningPlan, Shape, Step
 
 _LEVEL = {Edge.TOP, Edge.BOTTOM}
@@ -13,6 +13,8 @@ _LIVE = (
     "qualified person "
     "has tested it, and what can't be switched off is the licensed electrician's."
 )
+
+_DEVICE = "A device sits in {name}: no bit goes in there. Test again before anything touches it."
 
 
 class Words:
@@ -132,7 +134,7 @@ def _beforehand(opening: OpeningPlan) -> Step:
     return Step(
         f"Cut {opening.name} by hand before hanging, on the inside of the lines, and dress it to the lines.",
         "Rather small than large: a plate forgives nothing.",
-        _LIVE.format(name=opening.name),
+        (_DEVICE if opening.state is Circuit.DEAD else _LIVE).format(name=opening.name),
         opening.name,
     )
 

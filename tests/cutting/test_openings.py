@@ -111,6 +111,20 @@ def test_a_window_is_cut_in_place_and_one_at_the_edge_is_sawn_first() -> None:
     assert any("short sides first" in step.text for step in at_edge.steps)
 
 
+def test_a_box_with_a_device_in_it_gets_no_bit() -> None:
+    """Dead and tested, but something is plugged in: by hand, with a caution of its own."""
+    at = replace(box("box 1", "20", "40", state=Circuit.DEAD), plugged_in=True)
+    plan = solve(room(at))
+    assert plan.openings[0].method is Method.BEFOREHAND
+    assert any("device sits in box 1" in (step.caution or "") for step in plan.steps)
+
+
+def test_a_corner_of_a_box_may_lie_on_the_board() -> None:
+    """The centre is beyond the joint, its right side is not: what is on the board is cut."""
+    (hole,) = solve(room(box("box 1", "-1/2", "40"))).openings
+    assert (str(hole.left), str(hole.right)) == ("0", "5/8")
+
+
 def test_both_sides_of_a_duct_may_be_called() -> None:
     """From 10 to 22 across and 30 to 36 down is 12 by 6, with an eighth all round."""
     sides = (Coordinate(Point.NEAR, Length(10), Edge.LEFT), Coordinate(Point.FAR, Length(22), Edge.LEFT))

@@ -186,6 +186,21 @@ def test_on_a_ceiling_all_four_neighbours_are_walls_or_boards() -> None:
     assert marks(cut_at(plan, Edge.BOTTOM)) == ["89 3/4", "89 3/4"]
 
 
+def test_a_tapered_piece_between_four_walls_overhead_asks_for_both() -> None:
+    """On a ceiling the ends are walls too: which side and which end are asked for before anything is cut."""
+    board = Board(
+        "1",
+        surface=Surface.CEILING,
+        edges=SIDES_WALLED,
+        widths=widths("40", "40", "39 1/2"),
+        heights=heights("90", None, "89"),
+    )
+    assert [one.what for one in missing(board) if one.required] == [
+        "which side to cut, or how far each side is out of plumb",
+        "which end to cut, top or bottom",
+    ]
+
+
 def test_no_room_to_turn_the_board_in_is_said() -> None:
     """Tight at floor and ceiling, the diagonal of the board's thickness doesn't pass."""
     edges = sides(Neighbour.BOARD, Neighbour.WALL)
