@@ -49,6 +49,14 @@ def cut_off(tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, list[Entry]
     return copy, entries
 
 
+@pytest.fixture(scope="module")
+def small(tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, list[Entry]]:
+    """A journal of a few pages, so that every byte of it can be tried."""
+    path = tmp_path_factory.mktemp("small") / "kitchen.job"
+    with Journal.open(path) as journal:
+        return path, _fill(journal, 3)
+
+
 def _opened(folder: Path, database: bytes, log: bytes) -> tuple[list[Entry], str] | None:
     """What opening finds, with what it says; None where it gives a clear error and changes nothing."""
     shutil.rmtree(folder, ignore_errors=True)
@@ -91,9 +99,9 @@ def test_a_file_cut_off_anywhere_opens_or_says_why_not(closed: tuple[Path, list[
 
 
 @pytest.mark.slow
-def test_a_file_cut_off_at_every_byte_opens_or_says_why_not(closed: tuple[Path, list[Entry]], tmp_path: Path) -> None:
+def test_a_file_cut_off_at_every_byte_opens_or_says_why_not(small: tuple[Path, list[Entry]], tmp_path: Path) -> None:
     """The same at each length there is."""
-    _check_truncations(closed, tmp_path / "job", iter(range(closed[0].stat().st_size)))
+    _check_truncations(small, tmp_path / "job", iter(range(small[0].stat().st_size)))
 
 
 def _check_log_truncations(cut_off: tuple[Path, list[Entry]], folder: Path, lengths: Iterator[int]) -> None:
@@ -141,6 +149,14 @@ def test_entries_in_the_log_outlive_a_file_that_is_cut_off(
     assert "Entries lost:" in found[1]
 
 
+def _sound(path: Path) -> bool:
+    """What `check` says; a file that it refuses in words isn't sound."""
+    try:
+        return check(path).sound
+    except JournalTrouble:
+        return False
+
+
 def _check_flips(
     job: tuple[Path, list[Entry]], folder: Path, *, in_log: bool, places: Iterator[int]
 ) -> tuple[int, int]:
@@ -157,7 +173,7 @@ def _check_flips(
         target = folder / "checked" / "kitchen.job"
         target.write_bytes(files[0])
         log_of(target).write_bytes(files[1])
-        sound = check(target).sound
+        sound = _sound(target)
         if found is None or found[1]:
             told += 1
             assert not sound, place
@@ -187,12 +203,10 @@ def test_a_flipped_bit_in_the_log_is_told_or_makes_no_difference(
 
 
 @pytest.mark.slow
-def test_a_flipped_bit_anywhere_is_told_or_makes_no_difference(
-    closed: tuple[Path, list[Entry]], tmp_path: Path
-) -> None:
+def test_a_flipped_bit_anywhere_is_told_or_makes_no_difference(small: tuple[Path, list[Entry]], tmp_path: Path) -> None:
     """The same at each byte of the file."""
-    told, harmless = _check_flips(closed, tmp_path, in_log=False, places=iter(range(closed[0].stat().st_size)))
-    assert told > harmless
+    told, _ = _check_flips(small, tmp_path, in_log=False, places=iter(range(small[0].stat().st_size)))
+    assert told > 500
 
 
 def test_a_damaged_entry_is_named_and_the_others_open(closed: tuple[Path, list[Entry]], tmp_path: Path) -> None:
