@@ -75,13 +75,14 @@ BOARD = (
         ),
     ),
     Phrase("box one dead and tested", ({"kind": "box_state", "name": "1", "state": "dead"},)),
-    command("yes", "yes"),
+    command("that's right", "yes"),
     command("done", "done"),
 )
 MORE = (
     reading("top twenty six and seven eighths", "width", "top", "26 7/8"),
     reading("bottom thirty one and eleven sixteenths", "width", "bottom", "31 11/16"),
     reading("height right eighty eight and a half", "height", "right", "88 1/2"),
+    command("yes", "yes"),
     command("no", "no"),
     command("undo", "undo"),
     command("say again", "say again"),
@@ -164,7 +165,8 @@ def main() -> None:
         sound = spoken(phrase.text, voice)
         if noise is not None and snr is not None:
             sound = with_noise(sound, noise, snr, seed=number)
-        name = f"{number:02d}-{'-'.join(phrase.text.split()[:4])}.wav"
+        start = "-".join(phrase.text.replace("'", "").split()[:4])
+        name = f"{number:02d}-{start}.wav"
         soundfile.write(HERE / name, sound, RATE, "PCM_16")
         entry = {
             "file": name,

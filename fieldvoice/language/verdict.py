@@ -1,0 +1,162 @@
+"""Whether what was heard is taken, asked about or refused: one pure function of what every recognizer made of it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from enum import StrEnum
+
+from fieldvoice.language.choosing import Candidate, Choice, choose
+from fieldvoice.records.hearing import Hearing, Source
+from fieldvoice.records.length import Length
+from fieldvoice.records.meaning import Answer, BoxState, Meaning, Reading, Status, Utterance
+
+
+class Finding(StrEnum):
+    """What to do with an utterance."""
+
+    ACCEPT = "accept"
+    DOUBT = "doubt"
+    REFUSE = "refuse"
+
+
+@dataclass(frozen=True, slots=True)
+class Expectation:
+    """What the dialogue waits for: `answer` where it has just asked for a yes or a no."""
+
+    answer: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Verdict:
+    """The finding with its ground. `utterance` is what was taken, asked about or refused; `rivals` are other meanings
+    that it may have had; `about` says in a few words what the doubt is; `ears` names the recognizers that heard words
+    of the job.
+    """
+
+    finding: Finding
+    utterance: Utterance
+    rivals: tuple[tuple[Meaning, ...], ...] = ()
+    about: str | None = None
+    ears: tuple[str, ...] = ()
+
+    @property
+    def one_ear(self) -> bool:
+        """Whether no second recognizer bore it out."""
+        return len(self.ears) < 2
+
+
+@dataclass(frozen=True, slots=True)
+class Gate:
+    """The least that a meaning must have. `of_all` is its share of all that the ear thought possible, `of_understood`
+    of what the language understands of that, `log_probability` the mean of a token, for an ear that gives it.
+    """
+
+    of_all: float
+    of_understood: float
+    log_probability: float
+
+
+RUN = "trial of recognizers: 64 readings by 12 synthetic voices, clean and at 20, 10, 5 dB of site noise"
+"""The run that chose the usual and the strict gate. Its voices were not those of a later, disjoint test."""
+
+GATES = {
+    "usual": Gate(of_all=0.1, of_understood=0.7, log_probability=-1.0),
+    "strict": Gate(of_all=0.3, of_understood=0.9, log_probability=-0.8),
+    "borne out": Gate(of_all=0.1, of_understood=0.0, log_probability=-1.0),
+}
+"""By `RUN`: usual for one ear, strict for one where more is at stake, borne out where a second ear means the same."""
+
+LOUD_DB = -33.0
+"""Noise louder than this (dB of full scale) calls for the strict gate (our own rule, not measured)."""
+
+NOTHING = "Nothing was understood, so nothing was taken. Say it again, or type it."
+
+
+def judge(hearings: Sequence[Hearing], expected: Expectation = Expectation()) -> Verdict:
+    """What to do with one utterance, as one or more recognizers took it, the most trusted first.
+
+    Recognizers that mean different things make a doubt with both meanings; a typed line is always taken as it stands.
+    """
+    choices = [(hearing, choose(hearing)) for hearing in hearings]
+    heard = [(hearing, choice) for hearing, choice in choices if choice.candidates]
+    ears = tuple(hearing.recognizer for hearing, _ in heard)
+    if not heard:
+        return Verdict(Finding.REFUSE, _refusal([choice for _, choice in choices]))
+    first, choice = heard[0]
+    best = choice.candidates[0]
+    if best.utterance.status is Status.UNCLEAR:
+        return Verdict(
+            Finding.DOUBT, best.utterance, best.utterance.alternatives, "what was said has no one meaning", ears
+        )
+    if first.source is Source.TYPED:
+        return Verdict(Finding.ACCEPT, best.utterance, ears=ears)
+    others = [other.candidates[0] for _, other in heard[1:]]
+    against = tuple(other for other in others if _key(other) != _key(best))
+    gate = _gate(best, first, expected, borne_out=bool(others) and not against)
+    if _unheard(best, first):
+        return Verdict(Finding.REFUSE, _nothing(best.utterance.heard), ears=ears)
+    if against:
+        return Verdict(Finding.DOUBT, best.utterance, _meanings(against), "the recognizers differ", ears)
+    return _by_share(best, choice, first, gate, ears)
+
+
+def _gate(best: Candidate, hearing: Hearing, expected: Expectation, *, borne_out: bool) -> Gate:
+    """Bare teens and tens, lone digits, circuits, a yes and answers nobody asked for don't pass by agreement alone."""
+    delicate = _delicate(best.utterance.meanings, expected)
+    if borne_out:
+        return GATES["usual" if delicate else "borne out"]
+    loud = hearing.noise_db is not None and hearing.noise_db > LOUD_DB
+    return GATES["strict" if delicate or loud else "usual"]
+
+
+def _delicate(meanings: tuple[Meaning, ...], expected: Expectation) -> bool:
+    return any(
+        isinstance(one, BoxState)
+        or (isinstance(one, Answer) and (one.yes or not expected.answer))
+        or (isinstance(one, Reading) and _easily_misheard(one.value))
+        for one in meanings
+    )
+
+
+def _easily_misheard(value: Length) -> bool:
+    """A lone digit, or a bare teen or ten, which sound alike (thirteen and thirty)."""
+    whole = value.inches
+    return whole.denominator == 1 and (whole < 20 or (whole < 100 and whole % 10 == 0))
+
+
+def _unheard(best: Candidate, hearing: Hearing) -> bool:
+    """Too little for even a question: the usual gate's floor, so that a question is never about a mere guess."""
+    surety = hearing.log_probability
+    return best.mass <= GATES["usual"].of_all or (surety is not None and surety <= GATES["usual"].log_probability)
+
+
+def _by_share(best: Candidate, choice: Choice, hearing: Hearing, gate: Gate, ears: tuple[str, ...]) -> Verdict:
+    understood = sum(candidate.mass for candidate in choice.candidates)
+    if best.mass < gate.of_understood * understood:
+        return Verdict(
+            Finding.DOUBT, best.utterance, _meanings(choice.candidates[1:2]), "another meaning is close", ears
+        )
+    surety = hearing.log_probability
+    if best.mass < gate.of_all or (surety is not None and surety <= gate.log_probability):
+        return Verdict(Finding.DOUBT, best.utterance, (), "it was not heard clearly", ears)
+    return Verdict(Finding.ACCEPT, best.utterance, ears=ears)
+
+
+def _key(candidate: Candidate) -> object:
+    return candidate.utterance.meanings or candidate.utterance.alternatives or candidate.utterance.ask
+
+
+def _meanings(candidates: Sequence[Candidate]) -> tuple[tuple[Meaning, ...], ...]:
+    """What else it may have been; an unclear candidate gives each of its meanings."""
+    several = [one.utterance.alternatives or (one.utterance.meanings,) for one in candidates]
+    return tuple(meanings for group in several for meanings in group if meanings)
+
+
+def _refusal(choices: Sequence[Choice]) -> Utterance:
+    refused = next((choice.refused for choice in choices if choice.refused is not None), None)
+    return refused or _nothing("")
+
+
+def _nothing(heard: str) -> Utterance:
+    return Utterance(Status.REFUSED, heard, why=NOTHING)
