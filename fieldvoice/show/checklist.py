@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from textwrap import wrap
 
 from fieldvoice.records.length import Unit
 from fieldvoice.records.meaning import Circuit
@@ -125,4 +124,4 @@ def _lines(lead: str, texts: Iterable[str]) -> list[str]:
 
 
 def _wrap(text: str, lead: str = "") -> list[str]:
-    return wrap(lead + text, COLUMNS, subsequent_indent=" " * len(lead), drop_whitespace=True)
+    return words.lines(lead + text, COLUMNS, " " * len(lead))

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
-from textwrap import wrap
 
 from rich.text import Text
 
@@ -73,7 +72,7 @@ def _fitted(blocks: tuple[Block, ...], rows: int) -> list[Block]:
 
 
 _TELLS = range(1, 4)
-_INFORMS = range(4, 8)
+_INFORMS = range(4, 9)
 
 
 def _height(blocks: Iterable[Block]) -> int:
@@ -89,9 +88,10 @@ def _blocks(view: View, columns: int) -> Iterator[Block]:
     yield Block((_large(view, columns),), 3)
     yield Block(_steps(view, columns), 2, _rule(_steps_title(view), columns))
     yield Block(_warnings(view, columns), 4)
-    yield Block(_missing(view, columns), 5, _rule("Still needed", columns))
-    yield Block(_opening_marks(view, columns), 6, _rule("Openings: center", columns))
-    yield Block(_readings(view, columns), 7, _rule(f"Readings, {view.unit.value}", columns))
+    yield Block(_why(view, columns), 5)
+    yield Block(_missing(view, columns), 6, _rule("Still needed", columns))
+    yield Block(_opening_marks(view, columns), 7, _rule("Openings: center", columns))
+    yield Block(_readings(view, columns), 8, _rule(f"Readings, {view.unit.value}", columns))
 
 
 def _rule(title: str, columns: int) -> Text:
@@ -212,8 +212,13 @@ def _steps(view: View, columns: int) -> tuple[tuple[Text, ...], ...]:
 
 
 def _step(step: Step, number: int, columns: int, *, now: bool) -> tuple[Text, ...]:
-    why = f" ({step.why})" if step.why and now else ""
-    return _wrapped(f"{'→' if now else ' '}{number:>2}. ", step.text + why, columns, "bold" if now else "")
+    return _wrapped(f"{'→' if now else ' '}{number:>2}. ", step.text, columns, "bold" if now else "")
+
+
+def _why(view: View, columns: int) -> tuple[tuple[Text, ...], ...]:
+    """Why the step in hand is done so, or now."""
+    found = words.current_step(view.plan, view.ticked) if view.plan else None
+    return (_wrapped("Why: ", found[1].why, columns, ""),) if found and found[1].why else ()
 
 
 def _missing(view: View, columns: int) -> tuple[tuple[Text, ...], ...]:
@@ -262,5 +267,5 @@ def _warnings(view: View, columns: int) -> tuple[tuple[Text, ...], ...]:
 
 def _wrapped(lead: str, text: str, columns: int, style: str) -> tuple[Text, ...]:
     """`text` after `lead`, wrapped with a hanging indent. No word of it is lost."""
-    lines = wrap(lead + text, columns, subsequent_indent=" " * min(len(lead), columns // 3))
+    lines = words.lines(lead + text, columns, " " * min(len(lead), columns // 3))
     return tuple(Text(line, style=style) for line in lines)

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import re
+from textwrap import wrap
+
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Place, Slot
 from fieldvoice.records.plan import CutLine, CutPlan, Mark, Step
@@ -44,3 +47,15 @@ def cautions_of(plan: CutPlan | None, cautions: tuple[str, ...]) -> tuple[str, .
     """The board's cautions and those that stand at single steps, each once, in that order."""
     at_steps = tuple(step.caution for step in plan.steps if step.caution) if plan else ()
     return tuple(dict.fromkeys(cautions + at_steps))
+
+
+def lines(text: str, columns: int, indent: str = "") -> list[str]:
+    """`text` in lines of at most `columns`, those after the first indented. A mixed number and its unit stay together:
+    46 at the end of a line and 7/8 at the start of the next would be read as 46.
+    """
+    whole = _INSIDE_A_LENGTH.sub(_TIE, text)
+    return [line.replace(_TIE, " ") for line in wrap(whole, columns, subsequent_indent=indent)]
+
+
+_TIE = "\N{NO-BREAK SPACE}"
+_INSIDE_A_LENGTH = re.compile(r"(?<=\d) (?=\d+/\d+|(?:in|mm)\b)")

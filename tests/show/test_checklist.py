@@ -4,6 +4,7 @@ from dataclasses import replace
 
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import Circuit
+from fieldvoice.records.plan import Step
 from fieldvoice.show.checklist import COLUMNS, checklist
 from fieldvoice.show.numerals import large
 from tests.show.scene import BOX, CAUTIONS, HEIGHT, PLAN, STEPS, TAPER
@@ -87,3 +88,12 @@ def test_marks_that_differ_are_all_printed() -> None:
 def test_no_openings_no_section() -> None:
     """A plain board has a plain page."""
     assert "BOX" not in checklist(replace(PLAN, openings=(), steps=STEPS[:4]), ())
+
+
+def test_a_mixed_number_is_never_broken_over_two_lines() -> None:
+    """46 at the end of a line and 1/8 on the next would be cut as 46."""
+    for width in range(1, 60):
+        steps = (Step("x" * width + " mark 46 1/8 in at the top and 104 13/16 in at the bottom."),)
+        text = checklist(replace(PLAN, steps=steps), ())
+        assert "46 1/8 in" in text
+        assert "104 13/16 in" in text
