@@ -13,6 +13,14 @@ from fieldvoice import __version__
 from fieldvoice.errors import FieldvoiceError
 
 COMMANDS = {
+    "demo": "fieldvoice.commands.demo:demo",
+    "listen": "fieldvoice.commands.listen:listen",
+    "type": "fieldvoice.commands.typing:type_lines",
+    "replay": "fieldvoice.commands.replay:replay",
+    "cut": "fieldvoice.commands.cut:cut",
+    "hear": "fieldvoice.commands.hear:hear",
+    "parse": "fieldvoice.commands.parse:parse",
+    "print": "fieldvoice.commands.sheet:print_checklist",
     "job": "fieldvoice.commands.job:jobs",
     "model": "fieldvoice.commands.model:model",
     "doctor": "fieldvoice.commands.doctor:doctor",

@@ -58,6 +58,11 @@ class Microphone:
                 continue
             yield self._heard(samples)
 
+    def skip(self) -> None:
+        """Forgets what came in and wasn't taken yet: the assistant's own voice, while it spoke."""
+        self._ring.take(0)
+        self._ring.dropped()
+
     def close(self) -> None:
         """Gives the device back."""
         self._closed = True

@@ -44,9 +44,13 @@ def current_step(plan: CutPlan, ticked: frozenset[int]) -> tuple[int, Step] | No
 
 
 def cautions_of(plan: CutPlan | None, cautions: tuple[str, ...]) -> tuple[str, ...]:
-    """The board's cautions and those that stand at single steps, each once, in that order."""
+    """The board's cautions and those that stand at single steps, in that order; one that another contains is not said
+    twice.
+    """
     at_steps = tuple(step.caution for step in plan.steps if step.caution) if plan else ()
-    return tuple(dict.fromkeys(cautions + at_steps))
+    every = tuple(dict.fromkeys(cautions + at_steps))
+    longest = {caution: max((other for other in every if caution in other), key=len) for caution in every}
+    return tuple(dict.fromkeys(longest.values()))
 
 
 def lines(text: str, columns: int, indent: str = "") -> list[str]:

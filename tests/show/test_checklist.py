@@ -97,3 +97,10 @@ def test_a_mixed_number_is_never_broken_over_two_lines() -> None:
         text = checklist(replace(PLAN, steps=steps), ())
         assert "46 1/8 in" in text
         assert "104 13/16 in" in text
+
+
+def test_a_caution_that_another_contains_is_not_said_twice() -> None:
+    """The step's caution begins with the board's: only the longer one is printed."""
+    longer = "Box 1: keep tools out. Treat it as live."
+    plan = replace(PLAN, steps=(Step("Cut box 1 by hand.", caution=longer, opening="box 1"),))
+    assert checklist(plan, ("Box 1: keep tools out.",)).count("keep tools out") == 2

@@ -1,0 +1,74 @@
+"""`hear`: recordings in, words and meaning out, no job touched."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from pathlib import Path
+from time import perf_counter
+from typing import TYPE_CHECKING
+
+import click
+
+from fieldvoice.commands import options
+from fieldvoice.commands.output import emit, tell
+from fieldvoice.errors import BadInput
+from fieldvoice.records.hearing import Hearing
+from fieldvoice.records.length import Unit
+from fieldvoice.records.meaning import Status, Utterance
+
+if TYPE_CHECKING:
+    from fieldvoice.ears import Ear
+
+
+@click.command()
+@click.argument("files", nargs=-1, required=True, type=click.Path(path_type=Path), metavar="WAV...")
+@options.ear
+@options.in_unit
+@options.as_json
+def hear(files: Sequence[Path], ear: str | None, unit: str, *, as_json: bool) -> int:
+    """Say what was heard in each WAV, and what it means. One utterance a file; no job is touched.
+
+    A file that can't be used is named, the others are still heard, and the exit status is 65.
+    """
+    from fieldvoice.commands.listening import open_ears
+
+    first = open_ears(ear)[0]
+    results = [_one(first, file, Unit(unit), as_json=as_json) for file in files]
+    return max(results)
+
+
+def _one(ear: Ear, file: Path, unit: Unit, *, as_json: bool) -> int:
+    from fieldvoice.commands.listening import hear_file
+
+    try:
+        (hearing,) = hear_file((ear,), file)
+    except BadInput as trouble:
+        tell(f"fieldvoice: {trouble}")
+        return trouble.exit_status
+    hearing, utterance = understood(hearing)
+    _show(file, hearing, utterance, unit, as_json=as_json)
+    return 0 if utterance.status is Status.UNDERSTOOD else 1
+
+
+def understood(hearing: Hearing) -> tuple[Hearing, Utterance]:
+    """What a hearing most likely means, with the time that took added to the hearing's own."""
+    from fieldvoice.language import choose
+
+    start = perf_counter()
+    choice = choose(hearing)
+    utterance = choice.candidates[0].utterance if choice.candidates else choice.refused
+    if utterance is None:
+        why = "No words were heard. Say it again, closer to the microphone, or type it."
+        utterance = Utterance(Status.REFUSED, hearing.words, why=why)
+    return replace(hearing, seconds=hearing.seconds + perf_counter() - start), utterance
+
+
+def _show(file: Path, hearing: Hearing, utterance: Utterance, unit: Unit, *, as_json: bool) -> None:
+    from fieldvoice.commands.parse import plain
+    from fieldvoice.show.documents import hearing_document
+
+    if as_json:
+        emit(hearing_document(str(file), hearing, utterance, unit), lines=True)
+    else:
+        click.echo(f"{file} ({hearing.recognizer}): “{utterance.heard}” → {plain(utterance, unit)}")

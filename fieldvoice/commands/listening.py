@@ -1,0 +1,43 @@
+"""Recordings to hearings, with the recognizers that this machine has."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+
+from fieldvoice.commands.output import tell
+from fieldvoice.ears import RECOGNIZERS, Ear, open_ear, read_wav
+from fieldvoice.ears import hear as hear_sound
+from fieldvoice.errors import BadInput, NotHere
+from fieldvoice.language import automaton, vocabulary
+from fieldvoice.records.hearing import Hearing
+
+LONGEST_UTTERANCE = 60.0
+"""Seconds that one recording of one utterance may last."""
+
+
+def open_ears(name: str | None) -> tuple[Ear, ...]:
+    """The recognizer of that name, else every one whose model is here. Raises `NotHere` where there is none."""
+    words, network = vocabulary(), automaton()
+    if name is not None:
+        return (open_ear(name, words, network),)
+    here: list[Ear] = []
+    absent: list[NotHere] = []
+    for each in RECOGNIZERS:
+        try:
+            here.append(open_ear(each, words, network))
+        except NotHere as trouble:
+            absent.append(trouble)
+        except BadInput as trouble:
+            tell(f"fieldvoice: {trouble}")
+    if not here:
+        raise NotHere(
+            " ".join(str(trouble) for trouble in absent) or "No recognizer can be used. Run `fieldvoice doctor`."
+        )
+    return tuple(here)
+
+
+def hear_file(ears: Sequence[Ear], file: Path) -> tuple[Hearing, ...]:
+    """One utterance as each ear took it. Raises `BadInput` for a file that can't be used."""
+    sound = read_wav(file, LONGEST_UTTERANCE)
+    return tuple(hear_sound(ear, sound) for ear in ears)

@@ -1,0 +1,71 @@
+"""One dialogue being led: hearings in, answers out, with the transcript and each board's latest view kept."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from typing import Protocol
+
+from fieldvoice.job.view import Say, View
+from fieldvoice.records.hearing import Hearing
+from fieldvoice.show.documents import Document
+
+
+class Dialogue(Protocol):
+    """What the commands ask of a session."""
+
+    def take(self, hearing: Hearing | Sequence[Hearing], who: str) -> tuple[Say, ...]:
+        """One utterance in, what to say out."""
+
+    def view(self) -> View:
+        """What the job looks like now."""
+
+
+@dataclass(frozen=True, slots=True)
+class Turn:
+    """Who said what; `recognizer` is what heard it, None for fieldvoice's own words."""
+
+    who: str
+    text: str
+    recognizer: str | None = None
+
+    def document(self) -> Document:
+        """The turn as a transcript in JSON has it."""
+        return {"who": self.who, "text": self.text, "recognizer": self.recognizer}
+
+    def line(self) -> str:
+        """The turn as a line of text: `hanger (whisper): top forty six`."""
+        return f"{self.who}{f' ({self.recognizer})' if self.recognizer else ''}: {self.text}"
+
+
+@dataclass(slots=True)
+class Talk:
+    """A session with what was said in it. `views` holds the latest view of every board that was worked on."""
+
+    session: Dialogue
+    turns: list[Turn] = field(default_factory=list)
+    views: dict[str, View] = field(default_factory=dict)
+
+    def take(self, hearings: Sequence[Hearing], who: str) -> tuple[tuple[Turn, ...], tuple[Say, ...]]:
+        """One utterance, as one or more recognizers took it: the turns it made, and what is to be said aloud."""
+        says = self.session.take(hearings[0] if len(hearings) == 1 else tuple(hearings), who)
+        view = self.look()
+        names = " + ".join(dict.fromkeys(hearing.recognizer for hearing in hearings))
+        words = view.last.heard if view.last else hearings[0].words
+        turns = (Turn(who, words or "(nothing heard)", names), *(Turn("fieldvoice", say.text) for say in says))
+        self.turns.extend(turns)
+        return turns, says
+
+    def look(self) -> View:
+        """The view now, remembered under its board."""
+        view = self.session.view()
+        self.views[view.board] = view
+        return view
+
+
+def new_talk() -> Talk:
+    """A dialogue that leaves nothing on disk."""
+    from fieldvoice.job.journal import MemoryJournal
+    from fieldvoice.job.session import Session
+
+    return Talk(Session(MemoryJournal()))
