@@ -138,7 +138,8 @@ def _asked(state: State, event: happened.Asked, who: str, _: datetime) -> State:
 def _doubted(state: State, event: happened.Doubted, who: str, at: datetime) -> State:
     facts = state.facts_of(event.board)
     circuits = {box: word for box, word in facts.circuits.items() if word.state is Circuit.LIVE}
-    circuits.update({box: CircuitWord(event.state, who, at) for box in event.boxes})
+    state_said = Circuit.UNKNOWN if event.state is Circuit.DEAD else event.state  # a doubt makes nothing dead
+    circuits.update({box: CircuitWord(state_said, who, at) for box in event.boxes})
     state = _with_facts(state, event.board, replace(facts, circuits=circuits))
     open_questions = {
         person: pending

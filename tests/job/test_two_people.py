@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+import pytest
 from hypothesis import settings
 from hypothesis import strategies as st
 from hypothesis.stateful import RuleBasedStateMachine, invariant, precondition, rule
@@ -54,7 +55,7 @@ class TwoPeople(RuleBasedStateMachine):
         if who in self.open and self.open[who][0] == place:
             del self.open[who]
         self._settle(who)
-        self.wall.types(f"{place} {value}", who=who)
+        self.wall.types(f"{place} width {value}", who=who)
         self.open[who] = (place, value)
 
     @rule(who=PEOPLE, place=PLACES, value=WIDTHS)
@@ -63,7 +64,7 @@ class TwoPeople(RuleBasedStateMachine):
         if who in self.open and self.open[who][0] == place:
             del self.open[who]
         self._settle(who)
-        self.wall.types(f"change {place} to {value}", who=who)
+        self.wall.types(f"change {place} width to {value}", who=who)
         self.open[who] = (place, value)
 
     @rule(who=PEOPLE, value=WIDTHS)
@@ -205,3 +206,17 @@ TestTwoPeople = TwoPeople.TestCase
 TestTwoPeople.settings = settings(max_examples=25, stateful_step_count=20, deadline=None)
 TestCircuits = Circuits.TestCase
 TestCircuits.settings = settings(max_examples=25, stateful_step_count=20, deadline=None)
+
+
+@pytest.mark.slow
+class TestTwoPeopleForLonger(TwoPeople.TestCase):
+    """The same for as long as a morning."""
+
+    settings = settings(max_examples=300, stateful_step_count=40, deadline=None)
+
+
+@pytest.mark.slow
+class TestCircuitsForLonger(Circuits.TestCase):
+    """The same for as long as a morning."""
+
+    settings = settings(max_examples=300, stateful_step_count=40, deadline=None)
