@@ -87,7 +87,7 @@ def look_over(path: Path, log: bytes) -> Findings:
         with closing(connect(path)) as connection:
             migrate(connection)
             return examine(connection, log)
-    except ForeignFile as error:
+    except (ForeignFile, UnicodeDecodeError) as error:  # the latter where SQLite's own message quotes damaged text
         return _if_ours(path, log, str(error))
     except sqlite3.DatabaseError as error:
         if not str(getattr(error, "sqlite_errorname", "")).startswith(_DAMAGE):
