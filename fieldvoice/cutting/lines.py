@@ -19,7 +19,7 @@ def value_at(line: Polyline, t: Fraction) -> Fraction:
     """Where the line is at `t`; its end pieces go on beyond its ends. One point means the same everywhere."""
     if len(line) == 1:
         return line[0][1]
-    after = next((i for i in range(1, len(line) - 1) if t <= line[i][0]), len(line) - 1)
+    after = 1 if len(line) == 2 else next((i for i in range(1, len(line) - 1) if t <= line[i][0]), len(line) - 1)
     (t0, v0), (t1, v1) = line[after - 1], line[after]
     return v0 if v0 == v1 else v0 + (v1 - v0) * (t - t0) / (t1 - t0)
 

@@ -27,10 +27,12 @@ def opening_failures(plan: CutPlan, across: Hung, down: Hung) -> Iterator[str]:
         what = things[opening.name]
         x, y = _middle(opening)
         yield from _tool(opening, what)
-        yield from _one_way(plan, opening, what, across, y)
-        x += _rounded_off(opening, what, across, y)
-        yield from _one_way(plan, opening, what, down, x)
-        yield from _other_ways(plan.board, opening, across.measure(y), down.measure(x))
+        wide = across.measure(y)
+        x += _rounded_off(opening, what, across, y, wide)
+        high = down.measure(x)
+        yield from _one_way(plan, opening, what, across, y, wide)
+        yield from _one_way(plan, opening, what, down, x, high)
+        yield from _other_ways(plan.board, opening, wide, high)
 
 
 def _middle(opening: OpeningPlan) -> tuple[Fraction, Fraction]:
@@ -40,9 +42,9 @@ def _middle(opening: OpeningPlan) -> tuple[Fraction, Fraction]:
     return x, top - opening.top.inches + opening.center.y.inches
 
 
-def _rounded_off(opening: OpeningPlan, what: Box | Opening, across: Hung, y: Fraction) -> Fraction:
+def _rounded_off(opening: OpeningPlan, what: Box | Opening, across: Hung, y: Fraction, wide: Fraction) -> Fraction:
     """How far the thing's middle is from its marked centre: under a slope the height counts where the thing is."""
-    low, high = _thing(what, across, y, _called(what, ACROSS), across.measure(y))
+    low, high = _thing(what, across, y, _called(what, ACROSS), wide)
     return (low + high) / 2 - opening.center.x.inches
 
 
@@ -51,12 +53,13 @@ def _tool(opening: OpeningPlan, what: Box | Opening) -> Iterator[str]:
         yield f"a tool would go into {opening.name}, which is not dead and tested"
 
 
-def _one_way(plan: CutPlan, opening: OpeningPlan, what: Box | Opening, hung: Hung, t: Fraction) -> Iterator[str]:
+def _one_way(
+    plan: CutPlan, opening: OpeningPlan, what: Box | Opening, hung: Hung, t: Fraction, wide: Fraction
+) -> Iterator[str]:
     """The hole against the thing in one direction, both as distances from the board's near edge."""
     is_across = hung.axis is ACROSS
     marks = (opening.left, opening.right) if is_across else (opening.top, opening.bottom)
     low_side, high_side = (mark.inches for mark in marks)
-    wide = hung.measure(t)
     if not ZERO <= low_side < high_side <= wide + step_of(plan.board).inches:
         yield f"{opening.name} has no place on the board"
         return
