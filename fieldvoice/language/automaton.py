@@ -10,8 +10,10 @@ from collections import defaultdict
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from functools import cache
+from typing import Any
 
-from fieldvoice.language.rules import FILLER, START, Expansion, Rules, part_of, rules
+from fieldvoice.language.compiled import load, rules
+from fieldvoice.language.rules import FILLER, START, Expansion, Rules, part_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -140,10 +142,28 @@ def _minimal(arcs: list[dict[str, int]], finals: set[int]) -> Automaton:
     return Automaton(block[0], frozenset(block[state] for state in finals), tuple(merged))
 
 
+def packed(made: Automaton) -> dict[str, Any]:
+    """An acceptor as JSON: words by number, and for each state word, next state, word, next state and so on."""
+    words = sorted({word for ways in made.arcs for word in ways})
+    numbers = {word: number for number, word in enumerate(words)}
+    arcs = [[part for word, after in ways.items() for part in (numbers[word], after)] for ways in made.arcs]
+    return {"start": made.start, "finals": sorted(made.finals), "words": words, "arcs": arcs}
+
+
+def unpacked(found: dict[str, Any]) -> Automaton:
+    """An acceptor from its JSON."""
+    words = found["words"]
+    arcs = tuple(
+        {words[word]: after for word, after in zip(flat[::2], flat[1::2], strict=True)} for flat in found["arcs"]
+    )
+    return Automaton(found["start"], frozenset(found["finals"]), arcs)
+
+
 @cache
 def automaton() -> Automaton:
     """The acceptor of this installation's language."""
-    return compile_rules(rules())
+    found = load("automaton")
+    return compile_rules(rules()) if found is None else unpacked(found)
 
 
 @cache

@@ -12,7 +12,6 @@ from __future__ import annotations
 
 import hashlib
 from dataclasses import dataclass
-from functools import cache
 from typing import TYPE_CHECKING, Any
 
 from fieldvoice.resources import data_folder
@@ -80,7 +79,7 @@ def from_lark(text: str) -> Rules:
     expansions: dict[str, list[Expansion]] = {}
     for rule in loaded.rules:
         symbols = tuple(_symbol(symbol, words) for symbol in rule.expansion)
-        expansions.setdefault(rule.origin.name, []).append(Expansion(symbols, rule.alias or rule.origin.name))
+        expansions.setdefault(rule.origin.name, []).append(Expansion(symbols, str(rule.alias or rule.origin.name)))
     return Rules({str(name): tuple(found) for name, found in expansions.items()})
 
 
@@ -104,9 +103,3 @@ def _no_lexer() -> Any:
             return iter(())
 
     return NoLexer
-
-
-@cache
-def rules() -> Rules:
-    """The rules of this installation's grammar."""
-    return from_lark(grammar_text())

@@ -5,9 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
+from fieldvoice.language.compiled import rules
 from fieldvoice.language.descent import meaning_of
-from fieldvoice.language.found import Several, Trouble
-from fieldvoice.language.rules import START, Expansion, Rules, part_of, rules
+from fieldvoice.language.found import Question, Several, Trouble
+from fieldvoice.language.rules import START, Expansion, Rules, part_of
 from fieldvoice.language.understanding import ACTIONS, understand
 from fieldvoice.records.hearing import Source
 from fieldvoice.records.meaning import Status
@@ -16,6 +17,9 @@ if TYPE_CHECKING:
     import random
 
     from fieldvoice.records.meaning import Meaning
+
+
+NOTHING = Question("Nothing is meant by that.")
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,8 +53,8 @@ def draw(grammar: Rules, rule: str, rng: random.Random) -> tuple[list[str], Any]
             continue
         said, value = draw(grammar, part, rng)
         words += said
-        if isinstance(value, Several) and value.values:
-            value = rng.choice(value.values)
+        if isinstance(value, Several):
+            value = rng.choice(value.values) if value.values else NOTHING
         parts += value if part[0] == "_" else [value]
     return words, meaning_of(expansion.name, tuple(parts), ACTIONS)
 

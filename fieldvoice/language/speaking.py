@@ -9,7 +9,7 @@ from __future__ import annotations
 from fractions import Fraction
 from functools import cache
 
-from fieldvoice.language.rules import rules
+from fieldvoice.language.compiled import rules
 from fieldvoice.language.sense.numbers import FINEST, PARTS
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Qualifier

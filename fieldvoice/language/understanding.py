@@ -5,10 +5,11 @@ from __future__ import annotations
 from functools import cache
 from typing import TYPE_CHECKING
 
+from fieldvoice.language.compiled import rules
 from fieldvoice.language.descent import Heard, Parser
 from fieldvoice.language.found import Question, Refusal
 from fieldvoice.language.questions import which_of
-from fieldvoice.language.rules import FILLER, START, Rules, rules
+from fieldvoice.language.rules import FILLER, START, Rules
 from fieldvoice.language.sense import boxes, context, numbers, readings, utterances
 from fieldvoice.language.tables import heard_as
 from fieldvoice.language.typed import read_typed

@@ -14,6 +14,8 @@ from fieldvoice.records.meaning import Qualifier
 
 FINEST = Fraction(1, 32)
 """The finest mark of the tapes in use, and what "strong" adds and "light" takes (common practice, no source)."""
+LONGEST = 393
+"""Inches, a little less than ten meters: no board needs a longer reading."""
 PARTS = (2, 4, 8, 16, 32)
 CM_PER_INCH = MM_PER_INCH / 10
 METERS_PER_INCH = MM_PER_INCH / 1000
@@ -95,6 +97,11 @@ def feet_and_part(feet: int, part: Fraction) -> Several:
     return Several((feet * 12 + part, (feet + part) * 12))
 
 
+def and_half(whole: Number) -> Number | Several:
+    """As in "forty two half"; "one half" is a half and nothing else."""
+    return Several(()) if whole == 1 else whole + Fraction(1, 2)
+
+
 def less(whole: Number, part: Number) -> Number | Refusal:
     """A length less a little."""
     if part >= whole:
@@ -113,13 +120,25 @@ def lean_part(lean: Qualifier, part: int) -> Fraction:
     return Fraction(1, part) + (FINEST if lean is Qualifier.STRONG else -FINEST)
 
 
-def length(value: Number | Measured) -> Measured:
+def within(value: Number) -> Number | Refusal:
+    """A length that a tape can have."""
+    if value <= LONGEST:
+        return value
+    return Refusal(f"{Length(value)} inches is longer than any wall or sheet: nothing was taken. Read the tape again.")
+
+
+def length(value: Number | Measured) -> Measured | Refusal:
     """A length as called."""
-    return value if isinstance(value, Measured) else Measured(Length(value))
+    if isinstance(value, Measured):
+        return value
+    checked = within(value)
+    return checked if isinstance(checked, Refusal) else Measured(Length(checked))
 
 
 def and_how_many(whole: Number, count: int) -> Several:
     """As in "Eighty four and three": quarters, eighths or sixteenths; "and an eight": an eighth, too."""
+    if whole % 100 == 0 or count > 31:
+        return Several(())
     parts = [Fraction(count, part) for part in PARTS[1:4] if count < part]
     parts += [Fraction(1, count)] if count in PARTS else []
     parts += [Fraction(count, 32)] if count > 8 else []
@@ -176,7 +195,7 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "mixed": mixed,
     "mixed_one": lambda whole, part: whole + Fraction(1, part),
     "mixed_sloppy": lambda whole, count, part: _after(whole, over(count, part)),
-    "and_half": lambda whole: whole + Fraction(1, 2),
+    "and_half": and_half,
     "inch_and": lambda part: 1 + part,
     "decimal": decimal,
     "inch_decimal": inch_decimal,
@@ -196,6 +215,7 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "light": lambda: Qualifier.LIGHT,
     "leaning": leaning,
     "lean_first": lambda lean, value: leaning(value, lean),
+    "plain": within,
     "length": length,
     "and_how_many": and_how_many,
     "swallowed_whole": swallowed_whole,

@@ -1,0 +1,121 @@
+"""Hearing, choosing, and what never happens: a crash, a guess, or a wait."""
+
+from __future__ import annotations
+
+import random
+import time
+
+from hypothesis import given
+from hypothesis import strategies as st
+
+from fieldvoice.language import automaton, choose, sample, understand, vocabulary
+from fieldvoice.language.compiled import load, rules
+from fieldvoice.language.rules import from_lark, grammar_text
+from fieldvoice.language.tables import rows
+from fieldvoice.language.understanding import LONGEST
+from fieldvoice.records.hearing import Hearing, Hypothesis, Source
+from fieldvoice.records.length import Length
+from fieldvoice.records.meaning import Reading, Status
+
+word_soup = st.lists(st.sampled_from(vocabulary()), max_size=40).map(" ".join)
+figures = st.lists(st.sampled_from([*"0123456789/'\".,- x⅞½", "mm", "cm", "top", "and", "t", "by"]), max_size=30).map(
+    "".join
+)
+
+
+def heard(*hypotheses: tuple[str, float]) -> Hearing:
+    """A hearing with those hypotheses."""
+    return Hearing(tuple(Hypothesis(words, probability) for words, probability in hypotheses), "test")
+
+
+def test_hypotheses_that_mean_the_same_add_up() -> None:
+    """Two ways to say one value are one candidate."""
+    choice = choose(heard(("top forty two and half", 0.3), ("top forty three", 0.4), ("top forty two and a half", 0.2)))
+    assert [(c.utterance.meanings[0].value.text(), round(c.mass, 6)) for c in choice.candidates] == [  # type: ignore[union-attr]
+        ("42 1/2", 0.5),
+        ("43", 0.4),
+    ]
+
+
+def test_a_teen_and_its_ten_are_asked_about() -> None:
+    """Thirteen with thirty as the runner-up is a question, however sure the ear is."""
+    best = choose(heard(("top thirteen", 0.9), ("top thirty", 0.05))).candidates[0].utterance
+    assert best.status is Status.UNCLEAR
+    assert len(best.alternatives) == 2
+
+
+def test_a_hearing_that_means_nothing_says_why() -> None:
+    """Where no hypothesis means anything the refusal of the best comes back."""
+    choice = choose(heard(("the weather", 0.9), ("leather", 0.1)))
+    assert choice.candidates == ()
+    assert choice.refused is not None
+    assert '"weather"' in (choice.refused.why or "")
+    assert choose(heard()).refused is None
+
+
+def test_homophones_are_heard_and_never_typed() -> None:
+    """As heard, "forty for" is forty four to the ear and a mistake at the keyboard."""
+    assert understand("forty for", Source.SPOKEN).meanings == (Reading(Length(44)),)
+    assert understand("forty for", Source.TYPED).status is Status.REFUSED
+
+
+def test_every_row_of_the_heard_table_leads_to_words_of_the_language() -> None:
+    """Each row gives a reason, and what a word may be is in the language."""
+    for word, (meant, reason) in rows("heard.tsv").items():
+        assert set(meant.split()) <= set(vocabulary()), word
+        assert len(reason) > 5
+
+
+def test_what_was_worked_out_beforehand_belongs_to_the_grammar() -> None:
+    """The stored rules and acceptor are of the grammar at hand: else run `python -m fieldvoice.language.compiled`."""
+    assert load("rules") is not None
+    assert rules() == from_lark(grammar_text())
+
+
+def test_the_acceptor_accepts_what_is_made_up() -> None:
+    """Every made-up utterance is in the acceptor, and an utterance with a word too many isn't."""
+    made = automaton()
+    rng = random.Random(5)
+    assert all(made.accepts(sample(rng).words.split()) for _ in range(200))
+    assert not made.accepts(["top", "forty", "two", "the"])
+    assert not made.accepts([])
+    assert {word for ways in made.arcs for word in ways} <= set(vocabulary())
+
+
+@given(word_soup)
+def test_the_acceptor_and_the_parser_agree(words: str) -> None:
+    """What the parser understands by grammar words alone is in the acceptor."""
+    utterance = understand(words, Source.TYPED)
+    fillers = rules().words("filler")
+    if utterance.status is Status.UNDERSTOOD and not {"t", "in", "m"} & set(words.split()):
+        assert automaton().accepts([word for word in words.split() if word not in fillers])
+
+
+@given(st.text(max_size=60), st.sampled_from(Source))
+def test_no_text_crashes(words: str, source: Source) -> None:
+    """Any text is understood, asked about or refused with its reason."""
+    said = understand(words, source)
+    assert said.meanings or said.ask or said.why
+
+
+@given(word_soup | figures, st.sampled_from(Source))
+def test_no_soup_of_words_crashes_or_goes_on_for_ever(words: str, source: Source) -> None:
+    """Words of the language in any order end in an answer, and soon (a second is fifty times what is aimed at)."""
+    start = time.perf_counter()
+    said = understand(words, source)
+    assert said.meanings or said.ask or said.why
+    assert time.perf_counter() - start < 1
+
+
+def test_too_long_an_utterance_is_refused() -> None:
+    """An utterance longer than any of the job is refused whole."""
+    said = understand("top forty two " * LONGEST, Source.SPOKEN)
+    assert said.status is Status.REFUSED
+
+
+def test_a_refusal_names_the_word() -> None:
+    """A word outside the language is named, and nothing of the rest is taken."""
+    said = understand("top forty two banana", Source.SPOKEN)
+    assert said.status is Status.REFUSED
+    assert said.meanings == ()
+    assert '"banana"' in (said.why or "")

@@ -1,0 +1,129 @@
+"""What is read back means what was meant: for every mark of the tape, for drawn meanings and for made-up utterances."""
+
+from __future__ import annotations
+
+import random
+from fractions import Fraction
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from fieldvoice.language import digits_back, read_back, sample, understand, vocabulary
+from fieldvoice.records.hearing import Source
+from fieldvoice.records.length import Length, Unit
+from fieldvoice.records.meaning import (
+    Answer,
+    BoxKind,
+    BoxMark,
+    BoxState,
+    Circuit,
+    Context,
+    Coordinate,
+    Correction,
+    Diagonal,
+    Dimension,
+    Edge,
+    Meaning,
+    Neighbour,
+    Plumb,
+    Point,
+    Qualifier,
+    Reading,
+    Slot,
+    Topic,
+)
+
+marks = st.integers(1, 192 * 32).map(lambda count: Length(Fraction(count, 32)))
+millimeters = st.integers(10, 48760).map(lambda tenths: Length.of(Fraction(tenths, 10), Unit.MM))
+slots = st.sampled_from(
+    [(Dimension.WIDTH, slot) for slot in (Slot.TOP, Slot.MIDDLE, Slot.BOTTOM, None)]
+    + [(Dimension.HEIGHT, slot) for slot in (Slot.LEFT, Slot.MIDDLE, Slot.RIGHT, None)]
+    + [(None, None), (None, Slot.MIDDLE)]
+)
+readings = st.builds(lambda value, place: Reading(value, *place), marks | millimeters, slots)
+called = st.builds(Reading, marks, st.sampled_from(Dimension), marks)
+leaning = st.builds(
+    lambda value, lean: Reading(value + Length(Fraction(1 if lean is Qualifier.STRONG else -1, 32)), qualifier=lean),
+    marks.filter(lambda value: value > Length(1)),
+    st.sampled_from(Qualifier),
+)
+across = st.builds(Coordinate, st.sampled_from(Point), marks, st.sampled_from([Edge.LEFT, Edge.RIGHT]))
+down = st.builds(Coordinate, st.sampled_from(Point), marks, st.sampled_from([Edge.TOP, Edge.BOTTOM]))
+names = st.none() | st.integers(1, 99).map(str)
+boxes = st.builds(BoxMark, st.sampled_from(BoxKind), across, down, names, st.booleans())
+states = st.builds(BoxState, st.sampled_from(Circuit), names)
+plumbs = st.builds(
+    lambda edge, value, sign: Plumb(edge, value * sign), st.sampled_from(Edge), marks, st.sampled_from([1, -1, 0])
+)
+contexts = st.one_of(
+    st.builds(Context, st.just(Topic.NEIGHBOUR), st.sampled_from(Neighbour), st.sampled_from(Edge)),
+    st.builds(Context, st.just(Topic.CLEARANCE), marks, st.none() | st.sampled_from(Edge)),
+    st.builds(Context, st.sampled_from([Topic.THICKNESS, Topic.SPACING, Topic.FLOOR_TO_CEILING]), marks),
+    st.builds(Context, st.just(Topic.STUDS), st.lists(marks, min_size=1, max_size=4).map(tuple)),
+    st.builds(Context, st.just(Topic.TAPER), st.none(), st.sampled_from(Edge)),
+    st.builds(Context, st.sampled_from([Topic.BOARD, Topic.ROOM]), st.integers(1, 99).map(str)),
+)
+others = st.builds(Answer, st.booleans()) | st.builds(Diagonal, marks, st.none() | st.booleans())
+corrections = st.builds(Correction, readings)
+meanings = st.one_of(readings, called, leaning, boxes, states, plumbs, contexts, others, corrections)
+
+
+@given(meanings)
+def test_what_is_read_back_means_the_same(meaning: Meaning) -> None:
+    """Any meaning, read back in inches, is understood as itself."""
+    assert understand(read_back(meaning, Unit.INCH), Source.SPOKEN).meanings == (meaning,)
+
+
+@given(readings.filter(lambda reading: reading.value.in_unit(Unit.MM) >= 1))
+def test_millimeters_mean_the_same(meaning: Reading) -> None:
+    """A reading read back in millimetres is understood as itself."""
+    assert understand(read_back(meaning, Unit.MM), Source.SPOKEN).meanings == (meaning,)
+
+
+@given(meanings)
+def test_read_backs_use_the_words_of_the_language(meaning: Meaning) -> None:
+    """The voice says no word that its hearer couldn't say."""
+    said = read_back(meaning, Unit.INCH).replace(",", " ").split()
+    assert set(said) <= set(vocabulary())
+
+
+@pytest.mark.parametrize(
+    "spoken", [lambda length: read_back(Reading(length), Unit.INCH), lambda length: digits_back(length, Unit.INCH)]
+)
+def test_every_mark_of_the_tape(spoken: object) -> None:
+    """From 1/32 to 192 inches by 1/32, in words and figure by figure."""
+    assert callable(spoken)
+    lengths = [Length(Fraction(count, 32)) for count in range(1, 192 * 32 + 1)]
+    wrong = [
+        str(length) for length in lengths if understand(spoken(length), Source.SPOKEN).meanings != (Reading(length),)
+    ]
+    assert wrong == []
+
+
+def test_made_up_utterances_come_back() -> None:
+    """What the sampler makes is read back, and that is understood as the same."""
+    rng = random.Random(7)
+    for made in (sample(rng) for _ in range(300)):
+        back = [understand(read_back(meaning, Unit.INCH), Source.SPOKEN).meanings for meaning in made.meanings]
+        assert back == [(meaning,) for meaning in made.meanings], made.words
+
+
+@pytest.mark.parametrize(
+    ("value", "said"),
+    [
+        ("13", "one three inches"),
+        ("13 1/16", "one three, and one sixteenth"),
+        ("30", "three zero inches"),
+        ("7/8", "seven eighths of an inch"),
+        ("104 3/8", "one zero four, and three eighths"),
+    ],
+)
+def test_figures_are_said_one_by_one(value: str, said: str) -> None:
+    """A doubtful value is said figure by figure."""
+    assert digits_back(Length(value), Unit.INCH) == said
+
+
+def test_a_teen_is_read_back_figure_by_figure() -> None:
+    """Thirteen is never read back as thirteen, which could be thirty again."""
+    assert read_back(Reading(Length(13), Dimension.WIDTH, Slot.TOP), Unit.INCH) == "top width, one three inches"

@@ -1,0 +1,83 @@
+"""Number words and fractions against generators and tables made elsewhere."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+import pytest
+
+from fieldvoice.language import understand
+from fieldvoice.language.speaking import number_words
+from fieldvoice.records.hearing import Source
+from fieldvoice.records.length import Length, Unit
+from fieldvoice.records.meaning import Reading
+
+
+def value(words: str) -> Fraction:
+    """The inches of a bare reading."""
+    (reading,) = understand(words, Source.SPOKEN).meanings
+    assert isinstance(reading, Reading)
+    return reading.value.inches
+
+
+def plain(words: str) -> str:
+    """Number words without hyphens and "and"."""
+    return " ".join(word for word in words.replace("-", " ").split() if word != "and")
+
+
+def test_number_words_against_num2words() -> None:
+    """1 to 1000 millimetres in the words of num2words (LGPL, at test time only)."""
+    num2words = pytest.importorskip("num2words").num2words
+    wrong = [
+        number
+        for number in range(1, 1001)
+        if value(f"{num2words(number)} millimeters") != Length.of(number, Unit.MM).inches
+    ]
+    assert wrong == []
+    assert [n for n in range(1001) if plain(num2words(n)) != plain(number_words(n))] == []
+
+
+def test_number_words_against_icu() -> None:
+    """1 to 1000 in the spell-out rules of ICU (CLDR data, through PyICU), where it is installed."""
+    icu = pytest.importorskip("icu")
+    speller = icu.RuleBasedNumberFormat(icu.URBNFRuleSetTag.SPELLOUT, icu.Locale("en_US"))
+    wrong = [
+        number
+        for number in range(1, 1001)
+        if value(f"{speller.format(number)} millimeters") != Length.of(number, Unit.MM).inches
+    ]
+    assert wrong == []
+
+
+def test_text2num_reads_our_number_words() -> None:
+    """text2num (MIT) reads every number from 0 to 1000 that we say as the same number."""
+    text_to_num = pytest.importorskip("text_to_num")
+    wrong = [n for n in range(1001) if text_to_num.text2num(number_words(n), "en") != n]
+    assert wrong == []
+
+
+@pytest.mark.parametrize(
+    ("words", "expected"),
+    [
+        ("one quarter", "1/4"),
+        ("one half", "1/2"),
+        ("two and a half", "2 1/2"),
+        ("three and two quarters", "3 1/2"),
+        ("thirty one thirty seconds", "31/32"),
+        ("four and a half", "4 1/2"),
+    ],
+)
+def test_written_and_spoken_fractions(words: str, expected: str) -> None:
+    """Fraction pairs of the NeMo text-processing test data (Apache-2.0), those that a tape can have."""
+    assert value(words) == Length(expected).inches
+
+
+@pytest.mark.parametrize("under", [2, 4, 8, 16, 32])
+def test_fractions_composed_from_ordinals(under: int) -> None:
+    """Every proper fraction as num2words' cardinal and ordinal, halves and quarters by hand."""
+    num2words = pytest.importorskip("num2words").num2words
+    part = {2: "half", 4: "quarter"}.get(under) or num2words(under, to="ordinal").replace("-", " ")
+    parts = "halves" if under == 2 else f"{part}s"
+    for count in range(1, under):
+        words = f"forty six and {num2words(count).replace('-', ' ')} {part if count == 1 else parts}"
+        assert value(words) == 46 + Fraction(count, under), words
