@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from fractions import Fraction
 
-from fieldvoice.cutting.axis import ACROSS, Axis, reading_at
+from fieldvoice.cutting.axis import ACROSS, Axis, reading_at, stand_offs
 from fieldvoice.cutting.hung import Hung
 from fieldvoice.cutting.tables import BOX_GAP_LIMIT, BOXES, OPENING_GAPS, neighbour, stand_off, step_of
 from fieldvoice.records.board import Board, Box, Opening
@@ -79,7 +79,7 @@ def _one_way(
         yield f"the centre of {opening.name} is not between its sides"
     if whole and isinstance(what, Box):
         yield from _plate(opening, what.kind, hung.axis, (low + high) / 2, (low_side, high_side))
-    yield from _unsaid_bow(plan, opening, hung, t, called)
+    yield from _unsaid_bow(plan, opening, hung, (t, wide), called)
 
 
 def _called(what: Box | Opening, axis: Axis) -> tuple[Coordinate, ...]:
@@ -145,15 +145,16 @@ def _plate(
 
 
 def _unsaid_bow(
-    plan: CutPlan, opening: OpeningPlan, hung: Hung, t: Fraction, called: tuple[Coordinate, ...]
+    plan: CutPlan, opening: OpeningPlan, hung: Hung, at: tuple[Fraction, Fraction], called: tuple[Coordinate, ...]
 ) -> Iterator[str]:
     """Where the neighbour bows away from the cut farther than a box's gap forgives, that must have been said."""
     if len(hung.cuts) != 1:
         return
+    t, wide = at
     for one in called:
         if one.start is not hung.cuts[0].edge or one.start is Edge.BOTTOM:
             continue
-        bow = hung.open_at(one.start, t) - stand_off(plan.board, one.start).inches
+        bow = reading_at(hung.readings, t) - wide - stand_offs(plan.board, hung.axis)
         said = any("bows" in text and opening.name.lower() in text.lower() for text in plan.warnings)
         if bow > BOX_GAP_LIMIT.inches and not said:
             yield f"{opening.name} would be {Length(bow)} off, since the {one.start.value} bows: nobody was told"

@@ -61,12 +61,12 @@ def bow_at(board: Board, solved: Run, edge: Edge, t: Fraction) -> Fraction:
 
 
 def _bowed_references(board: Board, frame: Frame, openings: tuple[OpeningPlan, ...]) -> Iterator[str]:
-    places = {opening.name: place(opening) for opening in openings}
+    places, cut = {opening.name: place(opening) for opening in openings}, frame.cut_edges()
     for name, coordinate, axis in _called(board):
-        t = places[name][1 if axis is ACROSS else 0]
         solved = frame.across if axis is ACROSS else frame.down
-        if coordinate.start is Edge.BOTTOM:
+        if coordinate.start is Edge.BOTTOM or coordinate.start not in cut:
             continue
+        t = places[name][1 if axis is ACROSS else 0]
         bow = bow_at(board, solved, coordinate.start, t)
         if bow <= BOX_GAP.inches:
             continue
