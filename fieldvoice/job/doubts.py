@@ -11,11 +11,11 @@ from fieldvoice.job.naming import figures, key_of, label
 from fieldvoice.job.rooms import Judged, Rooms
 from fieldvoice.job.state import Doubt, Fact, Facts, Value
 from fieldvoice.job.view import Standing
-from fieldvoice.job.wording import spoken_label, spoken_value
+from fieldvoice.job.wording import aloud, spoken_label, spoken_value
 from fieldvoice.records.board import Board
 from fieldvoice.records.hearing import Source
 from fieldvoice.records.length import Length, Unit
-from fieldvoice.records.meaning import BoxMark, Meaning, Reading
+from fieldvoice.records.meaning import BoxMark, Dimension, Meaning, Reading
 from fieldvoice.records.plan import Oddity
 
 FELLOWS = Length(4)
@@ -41,28 +41,47 @@ def doubts_of(new: tuple[Value, ...], ground: Ground, rooms: Rooms) -> tuple[Dou
     found: list[Doubt] = []
     for value in new:
         if value.standing is not Standing.CONFIRMED:
-            found.extend(_by_ear(value, new, ground, rooms))
+            found.extend(_by_ear(value, new, ground, rooms) or _by_height(value, ground, rooms))
         found.extend(_already_cut(value, ground, rooms))
     asked = {doubt.key for doubt in found}
     found.extend(doubt for doubt in _by_geometry(new, ground, rooms) if doubt.key not in asked)
     return tuple(found)
 
 
-def _by_ear(value: Value, new: tuple[Value, ...], ground: Ground, rooms: Rooms) -> Iterator[Doubt]:
+def _by_height(value: Value, ground: Ground, rooms: Rooms) -> tuple[Doubt, ...]:
+    """A height far from every other height of the board: misheard, or a slope, which its speaker knows."""
+    if not isinstance(value.fact, Reading) or value.fact.dimension is not Dimension.HEIGHT:
+        return ()
+    fellows = _fellows(value.fact, ground)
+    if not fellows or any(abs(fellow - value.fact.value) <= FELLOWS for fellow in fellows):
+        return ()
+    said, spoken = _named(value, ground.unit, rooms)
+    other, other_spoken = fellows[0].text(ground.unit), rooms.digits_back(fellows[0], ground.unit)
+    return (
+        Doubt(
+            value.key,
+            f"{said}, beside a height of {other}: is that right?",
+            f"{spoken}, beside a height of {other_spoken}: is that right?",
+        ),
+    )
+
+
+def _by_ear(value: Value, new: tuple[Value, ...], ground: Ground, rooms: Rooms) -> tuple[Doubt, ...]:
     """The recognizer's other meaning; else its own doubt; else the teen or ten that sounds alike."""
     if ground.source is Source.TYPED:
-        return
+        return ()
     said, spoken = _named(value, ground.unit, rooms)
     rival = _rival_of(value, new, ground.judged)
     twin = twin_of(value.fact.value) if isinstance(value.fact, Reading) else None
     if rival is not None:
         other, other_spoken = figures(rival, ground.unit), spoken_value(rival, ground.unit, rooms)
-        yield Doubt(value.key, f"{said}? Or {other}? Say it again.", f"{spoken}? Or {other_spoken}? Say it again.")
-    elif ground.judged.unsure or _unmatched(value, ground.judged):
-        yield Doubt(value.key, f"{said}: is that right?", f"{spoken}: is that right?")
-    elif isinstance(value.fact, Reading) and twin is not None and _twin_fits(value.fact, twin, ground):
+        return (Doubt(value.key, f"{said}? Or {other}? Say it again.", f"{spoken}? Or {other_spoken}? Say it again."),)
+    if ground.judged.unsure or _unmatched(value, ground.judged):
+        return (Doubt(value.key, f"{said}: is that right?", f"{spoken}: is that right?"),)
+    if isinstance(value.fact, Reading) and twin is not None and _twin_fits(value.fact, twin, ground):
         other, other_spoken = twin.text(ground.unit), rooms.digits_back(twin, ground.unit)
-        yield Doubt(value.key, f"{said}, not {other}: yes?", f"{spoken}, not {other_spoken}: yes?")
+        return (Doubt(value.key, f"{said}, not {other}: yes?", f"{spoken}, not {other_spoken}: yes?"),)
+    return ()
 
 
 def _rival_of(value: Value, new: tuple[Value, ...], judged: Judged) -> Reading | BoxMark | None:
@@ -103,13 +122,18 @@ def _twin_fits(reading: Reading, twin: Length, ground: Ground) -> bool:
     """Whether the twin could be meant as well. Fellow readings near the value and far from its twin rule it out."""
     if reading.value in ground.answered:
         return False
-    fellows = [
+    fellows = _fellows(reading, ground)
+    near = [fellow for fellow in fellows if abs(fellow - reading.value) <= FELLOWS]
+    return not near or any(abs(fellow - twin) <= FELLOWS for fellow in fellows)
+
+
+def _fellows(reading: Reading, ground: Ground) -> tuple[Length, ...]:
+    """The other readings of the same dimension on the board."""
+    return tuple(
         value.fact.value
         for value in ground.values.values()
         if isinstance(value.fact, Reading) and value.fact.dimension is reading.dimension and value.fact.at != reading.at
-    ]
-    near = [fellow for fellow in fellows if abs(fellow - reading.value) <= FELLOWS]
-    return not near or any(abs(fellow - twin) <= FELLOWS for fellow in fellows)
+    )
 
 
 def _already_cut(value: Value, ground: Ground, rooms: Rooms) -> Iterator[Doubt]:
@@ -136,7 +160,7 @@ def _by_geometry(new: tuple[Value, ...], ground: Ground, rooms: Rooms) -> Iterat
         if odd not in known:
             key = _key(odd)
             own = next((value.key for value in new if value.key == key), new[-1].key)
-            yield Doubt(own, odd.ask, odd.ask)
+            yield Doubt(own, odd.ask, aloud(odd.ask, ground.unit, rooms))
 
 
 def _oddities(rooms: Rooms, board: Board, values: Mapping[str, Value]) -> tuple[Oddity, ...]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 
 from fieldvoice.job.naming import figures, label, note
@@ -31,6 +32,15 @@ NO_STEPS = "There is no plan to tick a step of yet."
 def plain(text: str, *, safety: bool = False) -> Say:
     """A sentence that is spoken as it is written."""
     return Say(text, text, safety)
+
+
+_LENGTH = re.compile(r"(?<!box )(?<!board )\b(\d+ \d+/\d+|\d+/\d+|\d+(?:\.\d+)?)(?: in\b| mm\b)?")
+"""A length in figures; the number of a box or a board is none."""
+
+
+def aloud(text: str, unit: Unit, rooms: Rooms) -> str:
+    """A sentence with the lengths in it for the voice."""
+    return _LENGTH.sub(lambda found: rooms.digits_back(Length.of(found[1], unit), unit), text)
 
 
 def spoken_value(fact: Fact, unit: Unit, rooms: Rooms) -> str:

@@ -246,6 +246,30 @@ class TestDoubt:
         assert wall.speaks("top forty seven and a half") == "Width, top: 47 1/2? Or 47 1/8? Say it again."
         assert wall.asks
 
+    def test_close_scores_of_one_ear_are_asked_about(self) -> None:
+        """The runner-up has nearly as much: no vote is taken between them."""
+        wall = Wall()
+        answer = wall.speaks("top forty seven and a half", "top forty seven and an eighth")
+        assert answer == "Width, top: 47 1/2? Or 47 1/8? Say it again."
+        wall.speaks("top forty seven and an eighth")
+        assert wall.value("width, top") == "47 1/8"
+
+    def test_a_box_off_the_board_is_asked_about_and_spoken_in_words(self) -> None:
+        """The voice says lengths digit by digit, and box 1 by its name."""
+        wall = Wall()
+        wall.types(*A_BOARD, "single gang center 64 from left, 48 down")
+        (say,) = wall.session.state.said
+        assert say.text == "Is box 1 on this board? I have 64 in from the left."
+        assert say.spoken == "Is box 1 on this board? I have six four inches from the left."
+
+    def test_a_height_taller_than_the_others_is_asked_about(self) -> None:
+        """Eighty-five beside ninety-five is more likely misheard than meant."""
+        wall = Wall()
+        answer = wall.types("left 95 1/2", "middle height 95 1/4", "right 85 1/2")
+        assert answer == "Height, right: 85 1/2, beside a height of 95 1/2: is that right?"
+        assert wall.asks
+        assert wall.standing("height, right") == "doubtful"
+
     def test_an_ear_of_its_own_doubt(self) -> None:
         """A recognizer that isn't sure is asked after."""
         wall = Wall(its_rooms=unsure(rooms()))
