@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from functools import singledispatch
 
-from fieldvoice.language.speaking import length_words, measured_words, name_words, number_words
+from fieldvoice.language.speaking import length_words, measured_words, name_words, number_words, place_length_words
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import (
     Action,
@@ -57,7 +57,7 @@ def _(meaning: Reading, unit: Unit) -> str:
 def place_words(meaning: Reading, unit: Unit) -> str:
     """The place of a reading, as it is said."""
     if isinstance(meaning.at, Length):
-        at = f"at {length_words(meaning.at, unit)}"
+        at = f"at {place_length_words(meaning.at, unit)}"
         return f"{meaning.dimension} {at}" if meaning.dimension else at
     parts = [str(part) for part in (meaning.at, meaning.dimension) if part]
     return " ".join(parts)
@@ -75,7 +75,7 @@ def _(meaning: Plumb, unit: Unit) -> str:
     narrows = meaning.value.inches > 0
     if meaning.edge in {Edge.LEFT, Edge.RIGHT}:
         wall = f"{meaning.edge} wall"
-        return f"{wall} leans {'in' if narrows else 'out'} {value} at the top" if meaning.value else f"{wall} is plumb"
+        return f"{wall} leans {'in' if narrows else 'out'} {value}" if meaning.value else f"{wall} is plumb"
     surface = "ceiling" if meaning.edge is Edge.TOP else "floor"
     drops = narrows == (meaning.edge is Edge.TOP)
     return f"{surface} {'drops' if drops else 'rises'} {value} to the right" if meaning.value else f"{surface} is level"
@@ -178,7 +178,7 @@ def _target_words(target: str, unit: Unit) -> str:
         return f"box {number_words(int(last))}" if last.isdigit() else target
     if last[:1].isdigit() or first[:1].isdigit():
         dimension, at = (first, last) if last else ("", first)
-        return f"{dimension} at {length_words(Length(at), unit)}".strip()
+        return f"{dimension} at {place_length_words(Length(at), unit)}".strip()
     return target
 
 

@@ -95,6 +95,17 @@ def length_words(length: Length, unit: Unit) -> str:
     return f"{_decimal_words(length.in_unit(Unit.MM))} millimeters"
 
 
+def place_length_words(length: Length, unit: Unit) -> str:
+    """A length as a place is called, which is no value to cut to: in plain words."""
+    whole, part = divmod(length.inches, 1)
+    if part and part.denominator not in PARTS:
+        return length_words(length, unit)
+    if not whole:
+        return fraction_words(part)
+    said = f"{number_words(whole)} {'inch' if whole == 1 else 'inches'}"
+    return f"{said} and {fraction_words(part)}" if part else said
+
+
 def _decimal_words(number: Fraction) -> str:
     whole, _, places = Length(number).text(Unit.INCH).partition(" ")
     if "/" in whole or places:

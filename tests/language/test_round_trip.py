@@ -42,7 +42,7 @@ slots = st.sampled_from(
     + [(None, None), (None, Slot.MIDDLE)]
 )
 readings = st.builds(lambda value, place: Reading(value, *place), marks | millimeters, slots)
-called = st.builds(Reading, marks, st.sampled_from(Dimension), marks)
+called = st.builds(Reading, marks, st.sampled_from(Dimension), marks.filter(lambda at: at > Length(1)))
 leaning = st.builds(
     lambda value, lean: Reading(value + Length(Fraction(1 if lean is Qualifier.STRONG else -1, 32)), qualifier=lean),
     marks.filter(lambda value: value > Length(1)),
