@@ -7,7 +7,7 @@ from dataclasses import dataclass, field, replace
 from fractions import Fraction
 
 from fieldvoice.job.assembly import board_of
-from fieldvoice.job.naming import figures, key_of, label
+from fieldvoice.job.naming import figures, key_of, label, says
 from fieldvoice.job.rooms import Judged, Rooms
 from fieldvoice.job.state import Doubt, Fact, Facts, Value
 from fieldvoice.job.view import Standing
@@ -138,10 +138,9 @@ def _fellows(reading: Reading, ground: Ground) -> tuple[Length, ...]:
 
 def _already_cut(value: Value, ground: Ground, rooms: Rooms) -> Iterator[Doubt]:
     """A ticked step used another value here."""
-    now = figures(value.fact, ground.unit)
     for tick in ground.facts.ticks:
         used = tick.used.get(value.key)
-        if used is not None and used != now:
+        if used is not None and not says(value.fact, used):
             said, spoken = _named(value, ground.unit, rooms)
             yield Doubt(
                 value.key,

@@ -9,7 +9,7 @@ from datetime import datetime
 from fieldvoice import safety
 from fieldvoice.errors import CannotCut
 from fieldvoice.job.assembly import board_of, unit_of
-from fieldvoice.job.naming import figures, label, note
+from fieldvoice.job.naming import figures, label, note, says
 from fieldvoice.job.rooms import Rooms
 from fieldvoice.job.state import CircuitWord, Facts, State, Tick, Value
 from fieldvoice.job.view import Line, View
@@ -34,7 +34,7 @@ def _cut_otherwise(state: State) -> tuple[str, ...]:
         f"“{tick.text}” was done with {label(key, unit)} at {used} (ticked by {tick.by}); that has changed since."
         for tick in state.facts.ticks
         for key, used in tick.used.items()
-        if key not in values or figures(values[key].fact, unit) != used
+        if key not in values or not says(values[key].fact, used)
     )
 
 

@@ -85,6 +85,11 @@ def figures(fact: Fact, unit: Unit) -> str:
             return _context(fact, unit)
 
 
+def says(fact: Fact, said: str) -> bool:
+    """Whether those figures are the fact's, in whichever unit they were written."""
+    return any(figures(fact, unit) == said for unit in Unit)
+
+
 def note(fact: Fact) -> str | None:
     """What the figures hold that wasn't on the tape."""
     if isinstance(fact, Reading) and fact.qualifier is not None:

@@ -423,6 +423,14 @@ class TestTicking:
         wall.types("change the height to 95")
         assert not wall.asks
 
+    def test_another_unit_is_no_other_value(self) -> None:
+        """Switching to millimeters changes no reading, so nothing is said of the cut."""
+        wall, _ = self._cut()
+        wall.types("unit millimeters", "yes")
+        plan = wall.view.plan
+        assert plan is not None
+        assert not any("changed since" in warning for warning in plan.warnings)
+
     def test_a_tick_can_be_undone(self) -> None:
         """By the one who made it."""
         wall, _ = self._cut()
