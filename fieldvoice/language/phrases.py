@@ -127,7 +127,8 @@ def _(meaning: Context, unit: Unit) -> str:
     if meaning.topic is Topic.SHEET and isinstance(value, tuple):
         return f"sheet {' by '.join(length_words(side, unit) for side in value)}"
     if isinstance(value, tuple):
-        centres = " and ".join(length_words(centre, unit) for centre in value)
+        # "and" stands between two studs, so that none may stand within one
+        centres = " then ".join(place_length_words(centre, unit).replace(" and ", " ") for centre in value)
         return f"{'studs' if len(value) > 1 else 'stud'} at {centres}"
     return _context_word(meaning.topic, str(value), meaning.edge)
 

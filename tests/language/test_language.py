@@ -69,6 +69,7 @@ def test_every_row_of_the_heard_table_leads_to_words_of_the_language() -> None:
 def test_what_was_worked_out_beforehand_belongs_to_the_grammar() -> None:
     """The stored rules and acceptor are of the grammar at hand: else run `python -m fieldvoice.language.compiled`."""
     assert load("rules") is not None
+    assert load("automaton") is not None
     assert rules() == from_lark(grammar_text())
 
 

@@ -60,7 +60,11 @@ contexts = st.one_of(
     st.builds(Context, st.just(Topic.NEIGHBOUR), st.sampled_from(Neighbour), st.sampled_from(Edge)),
     st.builds(Context, st.just(Topic.CLEARANCE), marks, st.none() | st.sampled_from(Edge)),
     st.builds(Context, st.sampled_from([Topic.THICKNESS, Topic.SPACING, Topic.FLOOR_TO_CEILING]), marks),
-    st.builds(Context, st.just(Topic.STUDS), st.lists(marks, min_size=1, max_size=4).map(tuple)),
+    st.builds(
+        Context,
+        st.just(Topic.STUDS),
+        st.lists(marks.filter(lambda at: at > Length(1)), min_size=1, max_size=4).map(tuple),
+    ),
     st.builds(Context, st.just(Topic.TAPER), st.none(), st.sampled_from(Edge)),
     st.builds(Context, st.sampled_from([Topic.BOARD, Topic.ROOM]), st.integers(1, 99).map(str)),
 )
