@@ -8,7 +8,7 @@ from enum import Enum
 from functools import lru_cache
 from typing import Any, cast
 
-from fieldvoice.job.state import CircuitWord, Doubt, Value
+from fieldvoice.job.state import Doubt, Value
 from fieldvoice.job.view import Say, Standing
 from fieldvoice.records import meaning
 from fieldvoice.records.hearing import Source
@@ -167,7 +167,6 @@ _RECORDS: dict[str, type[Any]] = {
         Value,
         Doubt,
         Say,
-        CircuitWord,
         meaning.Reading,
         meaning.Diagonal,
         meaning.Plumb,
