@@ -3,9 +3,9 @@
 lark loads `grammar/*.lark` as one text, expands its shorthand (`x?`, `x*`, groups) and hands over plain rules. The
 parser, the word acceptor and the sampler all work on these, so that they can't disagree about the language.
 
-lark's own parsers were measured first. LALR(1) can't take this language: "and" after a number stands before a fraction
-or before the next reading, and one word of look-ahead doesn't tell. Earley with every ambiguity kept takes it, and
-is the outside check of the parser here (see the tests), but needs tens of milliseconds for an utterance.
+lark refuses to build LALR(1) tables for this language: "and" after a number stands before a fraction or before the next
+reading, and one word of look-ahead doesn't tell. Earley would take it and keep every ambiguity; the parser here does
+that over values in place of trees, so that equal meanings are one.
 """
 
 from __future__ import annotations
