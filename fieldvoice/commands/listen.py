@@ -35,14 +35,15 @@ def listen(job: Path | None, ear: str | None, device: str | None, wake: str | No
 
     microphone = Microphone(device, tell)
     try:
-        ears = open_ears(ear)
+        tell("Getting ready to hear.")
+        ears, network = open_ears(ear), automaton()
         log = open_job(job)
         try:
             session = Session(log)
             talk = Talk(session)
             voice = open_voice(tell, quiet=quiet)
             _show(talk, ())
-            for hearings in utterances(microphone.blocks(), ears, automaton(), Listening(wake=wake)):
+            for hearings in utterances(microphone.blocks(), ears, network, Listening(wake=wake)):
                 turns, says = talk.take(hearings, "hanger")
                 _show(talk, [turn.line() for turn in turns])
                 with session.speaking():

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from pathlib import Path
 
 from fieldvoice.commands.output import tell
@@ -16,9 +16,28 @@ LONGEST_UTTERANCE = 60.0
 """Seconds that one recording of one utterance may last."""
 
 
+class LaterNetwork:
+    """The network of the spoken language, built when an ear first looks at it: not every ear does."""
+
+    @property
+    def start(self) -> int:
+        """The state before the first word."""
+        return automaton().start
+
+    @property
+    def finals(self) -> frozenset[int]:
+        """Where an utterance may end."""
+        return automaton().finals
+
+    @property
+    def arcs(self) -> tuple[Mapping[str, int], ...]:
+        """For each state, the words that may follow and where they lead."""
+        return automaton().arcs
+
+
 def open_ears(name: str | None) -> tuple[Ear, ...]:
     """The recognizer of that name, else every one whose model is here. Raises `NotHere` where there is none."""
-    words, network = vocabulary(), automaton()
+    words, network = vocabulary(), LaterNetwork()
     if name is not None:
         return (open_ear(name, words, network),)
     here: list[Ear] = []

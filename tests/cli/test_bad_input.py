@@ -1,0 +1,209 @@
+"""Bad input, through the program as a person runs it: each its own sentence with what to do next, and no traceback."""
+
+from __future__ import annotations
+
+import json
+import wave
+from pathlib import Path
+
+import pytest
+
+from tests.cli.program import fieldvoice
+
+BOARD = """\
+# a board of our own scenario
+right edge wall
+left edge last board
+top 46 7/8
+middle 46 3/4
+bottom 46 1/4
+height left 95 1/2
+height middle 95 1/2
+height right 95 1/2
+"""
+
+
+def cut(lines: str, *options: str) -> tuple[int, str, str]:
+    """`fieldvoice cut` of those lines."""
+    ran = fieldvoice("cut", *options, "-", stdin=lines.encode())
+    return ran.status, ran.out, ran.err
+
+
+def test_a_board_is_cut() -> None:
+    """The hand-made board: 46 3/4 at the top, 46 1/8 at the bottom, 5/16 open at the middle."""
+    status, out, _ = cut(BOARD, "--json")
+    (board,) = json.loads(out)["boards"]
+    taper = next(each for each in board["cuts"] if each["edge"] == "right")
+    assert [(mark["at"], mark["mark"]) for mark in taper["marks"]] == [("top", "46 3/4"), ("bottom", "46 1/8")]
+    assert {"edge": "right", "at": "middle", "gap": "5/16"} in board["proof"]["gaps"]
+    assert board["proof"]["ok"] is True
+    assert status == 0
+
+
+def test_the_checklist_has_its_cautions_before_its_marks() -> None:
+    """The same board for a person."""
+    status, out, _ = cut(BOARD)
+    assert status == 0
+    assert out.index("CAUTIONS FIRST") < out.index("RIGHT EDGE") < out.index("STEPS")
+
+
+@pytest.mark.parametrize(
+    ("line", "told"),
+    [
+        ("top forty six and nine eighths", "9/8"),
+        ("top forty six and three fifths", "3/5"),
+        ("forty seven eighths", "unclear"),
+        ("the weather is fine", "refused"),
+    ],
+)
+def test_a_line_that_cannot_be_taken_is_named(line: str, told: str) -> None:
+    """Exit status 1, the line's number and its words, and no board."""
+    status, out, err = cut(f"right edge wall\n{line}\n", "--json")
+    document = json.loads(out)
+    assert status == 1
+    assert document["boards"] == []
+    assert document["why"].startswith(f"Line 2, “{line}”")
+    assert told in document["why"]
+    assert err == ""
+
+
+def test_a_missing_reading_is_named() -> None:
+    """A width alone makes no board: the document says what is still needed."""
+    status, out, _ = cut("top 46 7/8\n", "--json")
+    document = json.loads(out)
+    assert status == 1
+    assert "still needed" in document["why"] or "no plan" in document["why"]
+
+
+def test_a_reading_larger_than_any_sheet_makes_no_plan() -> None:
+    """No sheet is 300 inches wide."""
+    status, out, _ = cut(BOARD.replace("46 7/8", "300").replace("46 3/4", "300").replace("46 1/4", "300"), "--json")
+    document = json.loads(out)
+    assert status == 1
+    assert document["why"]
+    assert all(board["so_far"] for board in document["boards"])
+
+
+@pytest.mark.parametrize(
+    ("content", "told"),
+    [
+        (b"", "holds no utterance"),
+        (b"\n\n# only a note\n", "holds no utterance"),
+        (b"\xff\xfe\x00", "UTF-8"),
+        (b"a\0b", "binary"),
+    ],
+)
+def test_an_unusable_text_file(content: bytes, told: str, tmp_path: Path) -> None:
+    """Exit status 65 and a sentence that says what to give instead."""
+    file = tmp_path / "lines.txt"
+    file.write_bytes(content)
+    for command in ("cut", "replay"):
+        ran = fieldvoice(command, str(file))
+        assert ran.status == 65
+        assert told in ran.err
+
+
+def test_a_file_that_is_not_there() -> None:
+    """The name is in the sentence."""
+    for arguments in (["cut", "nowhere.txt"], ["parse", "--from", "nowhere.txt"], ["hear", "nowhere.wav"]):
+        ran = fieldvoice(*arguments)
+        assert ran.status == 65
+        assert "nowhere" in ran.err
+
+
+def recording(file: Path, *, rate: int = 16_000, seconds: float = 1, channels: int = 1) -> Path:
+    """A WAV of silence."""
+    with wave.open(str(file), "wb") as sound:
+        sound.setnchannels(channels)
+        sound.setsampwidth(2)
+        sound.setframerate(rate)
+        sound.writeframes(bytes(2 * channels * round(rate * seconds)))
+    return file
+
+
+def test_recordings_that_cannot_be_used(tmp_path: Path) -> None:
+    """Empty, cut off, too low a rate, two hours long, no WAV at all: each has its own sentence, all in one run."""
+    (tmp_path / "empty.wav").write_bytes(b"")
+    whole = recording(tmp_path / "whole.wav").read_bytes()
+    (tmp_path / "short.wav").write_bytes(whole[: len(whole) // 2])
+    recording(tmp_path / "slow.wav", rate=4_000)
+    recording(tmp_path / "long.wav", rate=8_000, seconds=7_200)
+    (tmp_path / "text.wav").write_text("top forty six")
+    names = ["empty", "short", "slow", "long", "text"]
+    ran = fieldvoice("hear", "--json", *(str(tmp_path / f"{name}.wav") for name in names))
+    assert ran.status == 65
+    assert ran.out == ""
+    for name, told in zip(names, ["is empty", "cut off", "4000", "2.0 hours", "not a WAV"], strict=True):
+        (sentence,) = [line for line in ran.err.splitlines() if f"{name}.wav" in line]
+        assert told in sentence
+
+
+def test_silence_and_stereo_are_heard_and_refused_not_guessed(tmp_path: Path) -> None:
+    """Stereo at 44.1 kHz is taken; a second of silence holds no reading."""
+    file = recording(tmp_path / "stereo.wav", rate=44_100, channels=2)
+    ran = fieldvoice("hear", "--json", str(file))
+    document = json.loads(ran.out)
+    assert ran.status == 1
+    assert document["status"] == "refused"
+    assert document["meanings"] == []
+    assert document["why"]
+
+
+def test_what_was_said_before_a_bad_file_is_kept(tmp_path: Path) -> None:
+    """A replay goes on after a recording that can't be used, and still says 65."""
+    lines = tmp_path / "board.txt"
+    lines.write_text(BOARD)
+    (tmp_path / "empty.wav").write_bytes(b"")
+    ran = fieldvoice("replay", "--json", str(tmp_path / "empty.wav"), str(lines))
+    document = json.loads(ran.out)
+    assert ran.status == 65
+    assert "empty.wav is empty" in ran.err
+    assert document["boards"][0]["proof"]["ok"] is True
+    assert {turn["who"] for turn in document["transcript"]} == {"hanger", "fieldvoice"}
+
+
+def test_a_recognizer_without_its_model_is_69(tmp_path: Path) -> None:
+    """The sentence says how to get the model."""
+    file = recording(tmp_path / "a.wav")
+    ran = fieldvoice("hear", "--ear", "vosk", str(file), XDG_CACHE_HOME=str(tmp_path), FIELDVOICE_MODELS="")
+    assert ran.status == 69
+    assert "fieldvoice model" in ran.err
+
+
+def test_a_typed_session_goes_on_where_it_was_left(tmp_path: Path) -> None:
+    """Two runs on one job make one board; `print` reads it without changing it."""
+    job = str(tmp_path / "kitchen.job")
+    first, second = BOARD.splitlines()[:4], BOARD.splitlines()[4:]
+    begun = fieldvoice("type", "--quiet", "--job", job, stdin="\n".join(first[1:]).encode())
+    assert begun.status == 1
+    ended = fieldvoice("type", "--quiet", "--json", "--job", job, stdin="\n".join([*second, "done"]).encode())
+    assert ended.status == 0
+    assert json.loads(ended.out)["boards"][0]["proof"]["ok"] is True
+    printed = fieldvoice("print", "--job", job)
+    assert printed.status == 0
+    assert "RIGHT EDGE" in printed.out
+    assert printed.out.isascii()
+
+
+def test_nothing_to_print_says_how_to_start(tmp_path: Path) -> None:
+    """A job that isn't there is 69 with the way to make one."""
+    ran = fieldvoice("print", "--job", str(tmp_path / "none.job"))
+    assert ran.status == 69
+    assert "fieldvoice type" in ran.err
+
+
+def test_parse_from_a_file_gives_a_document_a_line(tmp_path: Path) -> None:
+    """One JSON document a line, also for lines that are refused."""
+    file = tmp_path / "lines.txt"
+    file.write_text("top forty six and seven eighths\nnine eighths\n")
+    ran = fieldvoice("parse", "--json", "--from", str(file))
+    first, second = (json.loads(line) for line in ran.out.splitlines())
+    assert first["meanings"][0]["value"] == "46 7/8"
+    assert second["status"] == "refused"
+    assert ran.status == 1
+
+
+def test_parse_wants_words_or_a_file() -> None:
+    """Neither, or both, is a wrong command line."""
+    assert fieldvoice("parse").status == 2
+    assert fieldvoice("parse", "--from", "x", "words").status == 2
