@@ -1,0 +1,95 @@
+"""The reading head: what the encoder heard, as probabilities of strings of words of the language."""
+
+from __future__ import annotations
+
+import hashlib
+import io
+import json
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Self
+
+import numpy as np
+from numpy.typing import NDArray
+
+from fieldvoice.ears.reading_head.layers import Matrix, word_log_probabilities
+from fieldvoice.ears.reading_head.network import Acceptor, Network, log_probability, network
+from fieldvoice.ears.reading_head.search import likeliest
+from fieldvoice.errors import NotHere
+from fieldvoice.records.hearing import Hypothesis
+
+WEIGHTS = "head.npz"
+FACTS = "head.json"
+
+
+@dataclass(frozen=True, slots=True)
+class Decoding:
+    """What the head makes of an utterance.
+
+    The probabilities are absolute: over every string of words, of the language or not, they add up to 1. `in_language` is the
+    share of all strings of the language together, `silence` that of nothing having been said; the rest is other talk. So a
+    hypothesis's share among all readings is its probability over `in_language`.
+    """
+
+    hypotheses: tuple[Hypothesis, ...]
+    in_language: float
+    silence: float
+
+
+@dataclass(frozen=True, slots=True)
+class ReadingHead:
+    """The trained layers and the words they know; label 0 is "no new word", the last label "some other word"."""
+
+    weights: Mapping[str, Matrix]
+    labels: Mapping[str, int]
+
+    @classmethod
+    def load(cls, folder: Path | None = None) -> Self:
+        """The head in `folder`, or the one that comes with fieldvoice; raises NotHere where it is missing or not what it was."""
+        folder = folder or Path(__file__).parent
+        try:
+            facts = json.loads((folder / FACTS).read_text(encoding="utf-8"))
+            raw = (folder / WEIGHTS).read_bytes()
+            whole = hashlib.sha256(raw).hexdigest() == facts["sha256"]
+            words = list(facts["words"])
+        except (OSError, ValueError, KeyError, TypeError) as trouble:
+            raise NotHere(_no_head(folder, f"can't be read ({type(trouble).__name__})")) from trouble
+        if not whole:
+            raise NotHere(_no_head(folder, "is not the file that was trained (its check sum differs)"))
+        with np.load(io.BytesIO(raw)) as arrays:
+            weights = {name: arrays[name].astype(np.float32) for name in arrays.files}
+        return cls(weights, {word: number for number, word in enumerate(words, start=1)})
+
+    def missing(self, vocabulary: Iterable[str]) -> tuple[str, ...]:
+        """The words that the head can't hear, sorted; while there are any it must be trained anew."""
+        return tuple(sorted(set(vocabulary) - set(self.labels)))
+
+    def network(self, acceptor: Acceptor) -> Network:
+        """The language, made ready for `decode`; paths with a word in `missing` are left out."""
+        return network(acceptor, self.labels)
+
+    def log_probabilities(self, encoded: NDArray[np.floating]) -> NDArray[np.float64]:
+        """(frames, 384) of the encoder, 20 ms each, to (frames, labels)."""
+        return word_log_probabilities(encoded.astype(np.float32), self.weights)
+
+    def decode(self, encoded: NDArray[np.floating], language: Network, count: int = 10) -> Decoding:
+        """The `count` likeliest utterances of `language`, likeliest first.
+
+        `encoded` are the encoder's frames (frames, 384) of the sound itself, without those of the padding behind it.
+        """
+        heard = self.log_probabilities(encoded)
+        strings = likeliest(heard, language, count=count)
+        exact = np.exp(log_probability(heard, strings)) if strings else np.zeros(0)
+        spell = {number: word for word, number in self.labels.items()}
+        found = [Hypothesis(" ".join(spell[label] for label in string), float(p)) for string, p in zip(strings, exact, strict=True)]
+        in_language = max(float(np.exp(language.log_mass(heard))), float(exact.sum()))
+        silence = float(np.exp(log_probability(heard, [()])[0]))
+        return Decoding(tuple(sorted(found, key=lambda one: -one.probability)), min(1.0, in_language), silence)
+
+
+def _no_head(folder: Path, trouble: str) -> str:
+    return (
+        f"The reading head in {folder} {trouble}. The ear that was trained on tape readings can't be used, so nothing is cut by it. "
+        "Install fieldvoice again, or choose the other ear with --ear vosk."
+    )

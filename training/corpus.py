@@ -1,0 +1,111 @@
+"""Dry speech of a split, kept in one file: sound, words, what kind of text it is and the voice."""
+
+from __future__ import annotations
+
+import json
+import random
+import time
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from multiprocessing import Pool
+from pathlib import Path
+from typing import Self
+
+import numpy as np
+from numpy.typing import NDArray
+
+from training.noises import Wave
+from training.splits import Split
+from training.texts import Said, Text, Texts
+from training.voices import Voice, speak, voices
+
+# Shares of the engines' clips: neural voices are nearest to people, formant voices the most varied.
+SHARES = {"kokoro": 0.28, "hibari": 0.2, "piper": 0.3, "flite": 0.2, "festival": 0.17, "espeak": 0.35}
+_AT_ONCE = 12
+_SCALE = 8_000
+
+
+@dataclass(frozen=True, slots=True)
+class Clip:
+    """One text said by one voice, dry, at 16 kHz (int16 of 1/8000)."""
+
+    text: Text
+    voice: Voice
+    sound: NDArray[np.int16]
+
+    @property
+    def wave(self) -> Wave:
+        """The sound as float, its active parts at 0.1 root mean square."""
+        return self.sound.astype(np.float64) / _SCALE
+
+
+@dataclass(frozen=True, slots=True)
+class Corpus:
+    """The clips of one split."""
+
+    clips: tuple[Clip, ...]
+
+    def save(self, path: Path) -> None:
+        """Write all to one .npz file."""
+        facts = [[c.text.said, c.text.words, c.voice.engine, c.voice.name, c.voice.split, len(c.sound)] for c in self.clips]
+        np.savez(path, sound=np.concatenate([clip.sound for clip in self.clips]), facts=np.array(json.dumps(facts)))
+
+    @classmethod
+    def load(cls, path: Path) -> Self:
+        """Read what `save` wrote."""
+        with np.load(path) as file:
+            facts, sound = json.loads(str(file["facts"])), file["sound"]
+        ends = np.cumsum([fact[-1] for fact in facts])
+        parts = np.split(sound, ends[:-1])
+        return cls(tuple(_clip(fact, part) for fact, part in zip(facts, parts, strict=True)))
+
+
+def _clip(fact: Sequence[str], sound: NDArray[np.int16]) -> Clip:
+    said, words, engine, name, split, _ = fact
+    return Clip(Text(Said(said), words), Voice(engine, name, Split(split)), sound)
+
+
+@dataclass(frozen=True, slots=True)
+class Order:
+    """Texts for one voice to say."""
+
+    voice: Voice
+    texts: tuple[Text, ...]
+    seed: int
+
+
+def orders(texts: Texts, split: Split, clips: int, seed: int) -> list[Order]:
+    """About `clips` texts shared out among the voices of a split, in random order; reproducible by its seed."""
+    dice = random.Random(seed)  # noqa: S311 - a corpus, not a secret
+    by_engine: dict[str, list[Voice]] = {}
+    for voice in voices(split):
+        by_engine.setdefault(voice.engine, []).append(voice)
+    whole = sum(SHARES[engine] for engine in by_engine)
+    made = []
+    for engine, speakers in by_engine.items():
+        for _ in range(round(clips * SHARES[engine] / whole / _AT_ONCE)):
+            drawn = tuple(texts.draw(dice, split) for _ in range(_AT_ONCE))
+            made.append(Order(dice.choice(speakers), drawn, dice.randrange(1 << 30)))
+    dice.shuffle(made)
+    return made
+
+
+def say(order: Order) -> list[Clip]:
+    """The clips of an order; texts that come out longer than 9 s or not at all are dropped."""
+    dice = random.Random(order.seed)  # noqa: S311 - a corpus, not a secret
+    sounds = speak(order.voice, [text.words for text in order.texts], dice)
+    return [
+        Clip(text, order.voice, (np.clip(sound, -4, 4) * _SCALE).astype(np.int16))
+        for text, sound in zip(order.texts, sounds, strict=True)
+        if sound is not None and 1_600 < len(sound) < 9 * 16_000
+    ]
+
+
+def synthesize(work: Sequence[Order], processes: int, seconds: float) -> Iterator[Clip]:
+    """The clips of all orders, by several processes; stops early once `seconds` are over."""
+    end = time.monotonic() + seconds
+    with Pool(processes) as pool:
+        for clips in pool.imap_unordered(say, work):
+            yield from clips
+            if time.monotonic() > end:
+                return

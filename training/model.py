@@ -1,0 +1,48 @@
+"""The head in torch. Its parameters carry the names that `fieldvoice.ears.reading_head.layers` reads."""
+
+from __future__ import annotations
+
+import torch
+from torch import Tensor, nn
+
+ENCODER_WIDTH = 384
+
+
+class Block(nn.Module):
+    """Each channel over neighbouring frames, then all channels at one frame."""
+
+    def __init__(self, width: int, kernel: int, drop: float) -> None:
+        super().__init__()
+        self.norm = nn.LayerNorm(width)
+        self.over_time = nn.Conv1d(width, width, kernel, padding=kernel // 2, groups=width)
+        self.widen = nn.Linear(width, 2 * width)
+        self.narrow = nn.Linear(2 * width, width)
+        self.drop = nn.Dropout(drop)
+
+    def forward(self, x: Tensor, inside: Tensor) -> Tensor:
+        """(clips, frames, width) to the same; beyond a clip's end the filters see zeros, as they do in the ear."""
+        mixed = self.over_time((self.norm(x) * inside).transpose(1, 2)).transpose(1, 2)
+        wide = nn.functional.gelu(self.widen(mixed), approximate="tanh")
+        return x + self.drop(self.narrow(wide))
+
+
+class Head(nn.Module):
+    """Log-probabilities of words, and of phones, which only guide the training."""
+
+    def __init__(self, words: int, phones: int, width: int = 192, kernel: int = 11, depth: int = 3, drop: float = 0.1) -> None:
+        super().__init__()
+        self.input_norm = nn.LayerNorm(ENCODER_WIDTH)
+        self.input = nn.Linear(ENCODER_WIDTH, width)
+        self.blocks = nn.ModuleList(Block(width, kernel, drop) for _ in range(depth))
+        self.output_norm = nn.LayerNorm(width)
+        self.words = nn.Linear(width, words)
+        self.phones = nn.Linear(width, phones)
+        self.drop = nn.Dropout(drop)
+
+    def forward(self, x: Tensor, inside: Tensor) -> tuple[Tensor, Tensor]:
+        """(clips, frames, 384), and (clips, frames, 1) that is 1 inside a clip and 0 in its padding."""
+        x = self.drop(self.input(self.input_norm(x)))
+        for block in self.blocks:
+            x = block(x, inside)
+        x = self.output_norm(x)
+        return self.words(x).log_softmax(-1), self.phones(x).log_softmax(-1)

@@ -1,0 +1,150 @@
+"""What the voices say: phrases of the language, such phrases spoilt, and talk that is none of it.
+
+The sampler and the vocabulary come from `fieldvoice.language`, so whatever the grammar gains is trained with the next run.
+"""
+
+from __future__ import annotations
+
+import inspect
+import random
+import re
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
+from enum import StrEnum
+
+from training.splits import Split, split_of_text
+
+Sampler = Callable[[random.Random], str]
+
+
+class Said(StrEnum):
+    """What a text is: a phrase of the language, one with words lost, doubled or foreign, talk, or nothing at all."""
+
+    PHRASE = "phrase"
+    SPOILT = "spoilt"
+    TALK = "talk"
+    NOTHING = "nothing"
+
+
+@dataclass(frozen=True, slots=True)
+class Text:
+    """Words to be said."""
+
+    said: Said
+    words: str
+
+
+@dataclass(frozen=True, slots=True)
+class Texts:
+    """A source of texts of one split: `phrase` samples the language, `vocabulary` is its words, `talk` other sentences."""
+
+    phrase: Sampler
+    vocabulary: Sequence[str]
+    talk: Sequence[Sequence[str]]
+
+    def draw(self, dice: random.Random, split: Split) -> Text:
+        """One text of the split: 64 phrases, 14 spoilt and 22 bits of talk in 100."""
+        for text in self._endless(dice):
+            if split_of_text(text.words) is split and text.words:
+                return text
+        raise AssertionError  # the source never ends
+
+    def _endless(self, dice: random.Random) -> Iterator[Text]:
+        while True:
+            share = dice.random()
+            if share < 0.64:
+                yield Text(Said.PHRASE, self.phrase(dice))
+            elif share < 0.78:
+                yield Text(Said.SPOILT, self._spoilt(dice))
+            else:
+                yield Text(Said.TALK, self._talk(dice))
+
+    def _spoilt(self, dice: random.Random) -> str:
+        if dice.random() < 0.4:
+            return " ".join(dice.choice(self.vocabulary) for _ in range(dice.randint(1, 6)))
+        words = self.phrase(dice).split()
+        place, kind = dice.randrange(len(words)), dice.random()
+        if kind < 0.4 and len(words) > 1:
+            del words[place]
+        elif kind < 0.6:
+            words.insert(place, dice.choice(self.vocabulary))
+        else:
+            words.insert(dice.choice([0, len(words), place]), dice.choice(_FILLERS))
+        return " ".join(words)
+
+    def _talk(self, dice: random.Random) -> str:
+        if dice.random() < 0.4:
+            return site_talk(dice)
+        words = list(dice.choice(self.talk))
+        start, length = dice.randrange(max(1, len(words) - 3)), dice.randint(1, 9)
+        words = words[start : start + length]
+        if dice.random() < 0.3:
+            words.insert(dice.randrange(len(words) + 1), dice.choice([self.phrase(dice), dice.choice(_FILLERS)]))
+        return " ".join(words)
+
+
+_FILLERS = "um uh okay so well hey the guys sheet cut it mark that one wait hold on".split()
+_WHO = "we you they he she the crew the boss my brother the painter somebody the electrician that guy".split()
+_OPENERS = ("did you see", "where is", "can you hand me", "who took", "don't forget", "I'm looking for", "watch out for", "bring me")
+_THINGS = (
+    "the ladder", "that bucket", "another box of screws", "the radio", "my coffee", "the long blade", "the tape", "two sheets",
+    "the truck keys", "the broom", "that extension cord", "the trim", "the mud", "the other bench", "the van", "the lift",
+)  # fmt: skip
+_TAILS = (
+    "before lunch", "over there", "on the second floor", "by the door", "right now", "when you get a minute", "for the next room",
+    "again", "tomorrow morning", "at half past nine", "in ten minutes", "at the end of the hall", "yesterday",
+)  # fmt: skip
+_DOINGS = (
+    "is coming by at", "wants to finish by", "left around", "needs", "ordered", "already used", "is waiting for", "asked about",
+)
+_AMOUNTS = (
+    "three o'clock", "noon", "twenty sheets", "half a pallet", "five more guys", "a hundred bucks", "eight thirty", "a dozen",
+    "forty screws", "one more coat", "two days", "fifteen minutes",
+)  # fmt: skip
+
+
+def site_talk(dice: random.Random) -> str:
+    """A sentence as it is said on a site, with numbers and trade words, yet no reading."""
+    if dice.random() < 0.5:
+        return " ".join([dice.choice(_OPENERS), dice.choice(_THINGS), *dice.choices([(), (dice.choice(_TAILS),)])[0]]).lower()
+    return f"{dice.choice(_WHO)} {dice.choice(_DOINGS)} {dice.choice(_AMOUNTS)} {dice.choice(_TAILS)}".lower()
+
+
+def other_sentences(known: Callable[[str], bool]) -> list[list[str]]:
+    """Sentences of no trade at all, from the documentation of Python's own library; only words that `known` accepts."""
+    found = []
+    for text in _documentation():
+        for sentence in re.split(r"[.;:()\n\"`*]+", text.lower()):
+            words = [word for word in re.findall(r"[a-z']+", sentence) if len(word) > 1 or word in "ai"]
+            if len(words) >= 3 and all(map(known, words)):
+                found.append(words)
+    return found
+
+
+def _documentation() -> Iterator[str]:
+    import argparse
+    import calendar
+    import datetime
+    import email.message
+    import fractions
+    import logging
+    import mailbox
+    import pathlib
+    import random as dice
+    import shutil
+    import statistics
+    import textwrap
+    import zipfile
+
+    for module in (
+        argparse, calendar, datetime, email.message, fractions, logging, mailbox, pathlib, dice, shutil, statistics, textwrap, zipfile,
+    ):  # fmt: skip
+        for thing in (module, *vars(module).values()):
+            yield from _docstrings(thing)
+
+
+def _docstrings(thing: object) -> Iterator[str]:
+    yield inspect.getdoc(thing) or ""
+    if inspect.isclass(thing):
+        for part in vars(thing).values():
+            yield inspect.getdoc(part) or ""
