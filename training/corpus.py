@@ -47,7 +47,9 @@ class Corpus:
 
     def save(self, path: Path) -> None:
         """Write all to one .npz file."""
-        facts = [[c.text.said, c.text.words, c.voice.engine, c.voice.name, c.voice.split, len(c.sound)] for c in self.clips]
+        facts = [
+            [c.text.said, c.text.words, c.voice.engine, c.voice.name, c.voice.split, len(c.sound)] for c in self.clips
+        ]
         np.savez(path, sound=np.concatenate([clip.sound for clip in self.clips]), facts=np.array(json.dumps(facts)))
 
     @classmethod

@@ -1,8 +1,8 @@
 """The variables of a CTranslate2 `model.bin`, so that training can run the encoder on any device.
 
 The file is little-endian: version (u32), specification name, its revision (u32), then the variables, each with name,
-number of dimensions (u8), dimensions (u32), type (u8), size in bytes (u32) and data. Names are a u16 length, which counts the
-closing zero, and bytes.
+number of dimensions (u8), dimensions (u32), type (u8), size in bytes (u32) and data. Names are a u16 length, which
+counts the closing zero, and bytes.
 """
 
 from __future__ import annotations

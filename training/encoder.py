@@ -1,7 +1,7 @@
 """tiny.en's encoder in torch, batched, on any device, so that a corpus is encoded in seconds.
 
-What runs in the ear is CTranslate2's int8; `rounded=True` does its rounding of weights and activations too, so that the head is
-trained on what it will get. `difference` of the tests says how close they are.
+What runs in the ear is CTranslate2's int8; `rounded=True` does its rounding of weights and activations too, so that
+the head is trained on what it will get. `difference` of the tests says how close they are.
 """
 
 from __future__ import annotations
@@ -29,7 +29,8 @@ class Encoder:
         """`model` is the folder of a CTranslate2 Whisper model, or a file with the encoder's variables alone (.npz)."""
         found = np.load(model) if model.suffix == ".npz" else read_variables(model / "model.bin", "encoder/")
         self._parts: Mapping[str, Tensor] = {
-            name.removeprefix("encoder/"): torch.from_numpy(np.array(found[name], dtype=np.float32)).to(device) for name in found
+            name.removeprefix("encoder/"): torch.from_numpy(np.array(found[name], dtype=np.float32)).to(device)
+            for name in found
         }
         self._device, self._rounded = device, rounded
         self._filters = torch.from_numpy(mel_filters()).to(device)

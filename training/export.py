@@ -16,8 +16,12 @@ from training.labels import Labels
 
 
 def export(state: Mapping[str, Tensor], labels: Labels, folder: Path, facts: Mapping[str, object]) -> None:
-    """Both files into `folder`; the phones, which only guide the training, stay behind. `facts` are kept beside the words."""
-    kept = {name: value.cpu().numpy().astype(np.float16) for name, value in state.items() if not name.startswith("phones.")}
+    """Both files into `folder`; the phones, which only guide the training, stay behind. `facts` are kept beside the
+    words.
+    """
+    kept = {
+        name: value.cpu().numpy().astype(np.float16) for name, value in state.items() if not name.startswith("phones.")
+    }
     buffer = io.BytesIO()
     np.savez_compressed(buffer, **kept)
     folder.mkdir(parents=True, exist_ok=True)

@@ -41,7 +41,9 @@ class Plan:
 
 @dataclass(frozen=True, slots=True)
 class Batch:
-    """Clips of about one length: (clips, frames, 384), their lengths, word and phone labels (phones empty where unknown)."""
+    """Clips of about one length: (clips, frames, 384), their lengths, word and phone labels (phones empty where
+    unknown).
+    """
 
     encoded: Tensor
     lengths: Tensor
@@ -62,11 +64,16 @@ def fit(examples: Sequence[Example], labels: Labels, plan: Plan, device: str, se
         dice.shuffle(batches)
         total = 0.0
         for batch in batches:
-            done = max((time.monotonic() - start) / plan.seconds, (epoch + 0.5) / plan.epochs if plan.seconds == math.inf else 0)
+            done = max(
+                (time.monotonic() - start) / plan.seconds,
+                (epoch + 0.5) / plan.epochs if plan.seconds == math.inf else 0,
+            )
             if done >= 1:
                 return head.eval()
             steps += 1
-            optimizer.param_groups[0]["lr"] = plan.rate * min(1, steps / 200) * (0.5 + 0.5 * math.cos(math.pi * done)) + 1e-5
+            optimizer.param_groups[0]["lr"] = (
+                plan.rate * min(1, steps / 200) * (0.5 + 0.5 * math.cos(math.pi * done)) + 1e-5
+            )
             total += _step(head, optimizer, batch)
         print(f"pass {epoch + 1}: loss {total / len(usable):.3f} a clip, {time.monotonic() - start:.0f} s", flush=True)
     return head.eval()
@@ -114,7 +121,9 @@ def _disturbed(encoded: Tensor, lengths: Tensor) -> Tensor:
     return encoded
 
 
-def _batches(examples: Sequence[Example], labels: Labels, plan: Plan, device: str, dice: random.Random) -> Iterator[Batch]:
+def _batches(
+    examples: Sequence[Example], labels: Labels, plan: Plan, device: str, dice: random.Random
+) -> Iterator[Batch]:
     ordered = sorted(examples, key=lambda one: len(one.encoded) + dice.uniform(0, 8))
     gathered: list[Example] = []
     longest = 0

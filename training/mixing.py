@@ -17,7 +17,9 @@ CLEAN_SNR = 55.0
 
 @dataclass(frozen=True, slots=True)
 class Scene:
-    """Where the words are said: SNR in dB over the speech's active parts, the noise kinds and whether the room echoes."""
+    """Where the words are said: SNR in dB over the speech's active parts, the noise kinds and whether the room
+    echoes.
+    """
 
     snr: float
     kinds: tuple[Noise, ...]

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import torch
 from torch import Tensor, nn
 
 ENCODER_WIDTH = 384
@@ -29,7 +28,9 @@ class Block(nn.Module):
 class Head(nn.Module):
     """Log-probabilities of words, and of phones, which only guide the training."""
 
-    def __init__(self, words: int, phones: int, width: int = 192, kernel: int = 11, depth: int = 3, drop: float = 0.1) -> None:
+    def __init__(
+        self, words: int, phones: int, width: int = 192, kernel: int = 11, depth: int = 3, drop: float = 0.1
+    ) -> None:
         super().__init__()
         self.input_norm = nn.LayerNorm(ENCODER_WIDTH)
         self.input = nn.Linear(ENCODER_WIDTH, width)

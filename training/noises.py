@@ -1,7 +1,8 @@
-"""Site noise from numbered machines: a kind and a number give always the same tool, each call another stretch of its work.
+"""Site noise from numbered machines: a kind and a number give always the same tool, each call another stretch of its
+work.
 
-Everything is at 16 kHz, float, and of unit power unless said otherwise. Generators and figures are our own and meant to be
-as varied as sites are; they are no recording of any tool.
+Everything is at 16 kHz, float, and of unit power unless said otherwise. Generators and figures are our own and meant
+to be as varied as sites are; they are no recording of any tool.
 """
 
 from __future__ import annotations
@@ -31,7 +32,9 @@ class Noise(StrEnum):
 
 
 def noise(kind: Noise, number: int, samples: int, dice: Dice, talk: Sequence[Wave] = ()) -> Wave:
-    """A stretch of `samples` of machine `number` of its kind. `talk` are clips of speech, from which radio talk is made."""
+    """A stretch of `samples` of machine `number` of its kind. `talk` are clips of speech, from which radio talk is
+    made.
+    """
     machine = np.random.default_rng((sum(kind.encode()), number))
     sound = _radio(samples, machine, dice, talk) if kind is Noise.RADIO else _MAKERS[kind](samples, machine, dice)
     return sound / (sound.std() + 1e-9)
@@ -48,7 +51,7 @@ def room(number: int) -> Wave:
     return tail
 
 
-def _motor(samples: int, pitch: Wave, partials: int, tilt: float, dice: Dice) -> Wave:
+def _motor(pitch: Wave, partials: int, tilt: float, dice: Dice) -> Wave:
     turns = 2 * np.pi * np.cumsum(pitch) / RATE
     waves = (np.sin(k * turns + dice.uniform(0, 6)) / k**tilt for k in range(1, partials + 1))
     return np.sum(list(waves), axis=0).astype(np.float64)
@@ -73,7 +76,7 @@ def _screw_gun(samples: int, machine: Dice, dice: Dice) -> Wave:
     while start < samples:
         length = min(int(dice.uniform(0.3, 1.1) * RATE), samples - start)
         seconds = np.arange(length) / RATE
-        whine = _motor(length, base * (1 + 0.25 * np.minimum(1, seconds / 0.1)), 9, 0.7, dice)
+        whine = _motor(base * (1 + 0.25 * np.minimum(1, seconds / 0.1)), 9, 0.7, dice)
         run = whine / (whine.std() + 1e-9) + 0.6 * _hiss(length, slope, dice)
         clutch = (seconds > 0.7 * length / RATE) * np.sign(np.sin(2 * np.pi * ratchet * seconds))
         sound[start : start + length] += run * (1 + 0.8 * clutch)
@@ -85,9 +88,11 @@ def _saw(samples: int, machine: Dice, dice: Dice) -> Wave:
     """Gliding partials and a broad hiss, up and down with the load."""
     base, tilt, share = machine.uniform(150, 1400), machine.uniform(0.3, 1.2), machine.uniform(0.3, 1.5)
     pitch = base * (1 + _wander(samples, -0.25, 0.1, 2 + samples // RATE * 2, dice))
-    whine = _motor(samples, pitch, 7, tilt, dice)
+    whine = _motor(pitch, 7, tilt, dice)
     load = np.clip(_wander(samples, -0.3, 1.3, 3 + samples // RATE * 2, dice), 0, 1)
-    return (whine / whine.std() + share * _hiss(samples, machine.uniform(-0.3, 0.3), dice)) * load + 1e-3 * _hiss(samples, 0, dice)
+    return (whine / whine.std() + share * _hiss(samples, machine.uniform(-0.3, 0.3), dice)) * load + 1e-3 * _hiss(
+        samples, 0, dice
+    )
 
 
 def _compressor(samples: int, machine: Dice, dice: Dice) -> Wave:
@@ -95,7 +100,7 @@ def _compressor(samples: int, machine: Dice, dice: Dice) -> Wave:
     beat, hum = machine.uniform(8, 30), machine.uniform(45, 125)
     seconds = np.arange(samples) / RATE
     thud = np.maximum(0, np.sin(2 * np.pi * beat * seconds + dice.uniform(0, 6))) ** machine.uniform(2, 8)
-    tone = _motor(samples, np.full(samples, hum), 14, machine.uniform(0.6, 1.2), dice)
+    tone = _motor(np.full(samples, hum), 14, machine.uniform(0.6, 1.2), dice)
     return tone / tone.std() * (0.4 + thud) + _hiss(samples, machine.uniform(-0.9, -0.3), dice) * (0.2 + thud)
 
 

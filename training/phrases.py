@@ -1,4 +1,5 @@
-"""Phrases of the language in the shares in which a crew says them: mostly readings of inches, some boxes, orders, the rest.
+"""Phrases of the language in the shares in which a crew says them: mostly readings of inches, some boxes, orders, the
+rest.
 
 Every word comes from the rules of `grammar/*.lark`; the patterns here only say how often which rule is drawn.
 """
@@ -12,7 +13,8 @@ from fieldvoice.language.rules import Rules, part_of, rules
 
 LONGEST = 18
 
-# How often, and the rules one after another; a word in quotes is itself, and a rule after "?" is left out half the time.
+# How often, and the rules one after another; a word in quotes is itself, and a rule after "?" is left out half the
+# time.
 _PATTERNS: tuple[tuple[float, str], ...] = (
     (30, '?place below_hundred "and" tape'),
     (6, "?place below_hundred tape"),
@@ -73,7 +75,9 @@ class Phrases:
         return self._of_one(_TAPE, dice) if part == "tape" else self._draw(part, dice)
 
     def _draw(self, rule: str, dice: random.Random) -> list[str]:
-        expansions = [one for one in self.grammar.expansions[rule] if not any(symbol[0] == "#" for symbol in one.symbols)]
+        expansions = [
+            one for one in self.grammar.expansions[rule] if not any(symbol[0] == "#" for symbol in one.symbols)
+        ]
         words: list[str] = []
         for symbol in dice.choice(expansions).symbols:
             part = part_of(symbol)

@@ -25,7 +25,9 @@ Noisy = tuple[str, Sound]
 
 
 def noisy(clips: Sequence[Clip], split: Split, copies: int, processes: int, seed: int) -> Iterator[Noisy]:
-    """Each clip in `copies` scenes of its split, and 4 clips of noise alone for 100 of speech, as (words, int16 sound)."""
+    """Each clip in `copies` scenes of its split, and 4 clips of noise alone for 100 of speech, as (words, int16
+    sound).
+    """
     dice = random.Random(seed)  # noqa: S311 - a corpus, not a secret
     work = []
     for copy in range(copies):

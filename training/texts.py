@@ -1,6 +1,7 @@
 """What the voices say: phrases of the language, such phrases spoilt, and talk that is none of it.
 
-The sampler and the vocabulary come from `fieldvoice.language`, so whatever the grammar gains is trained with the next run.
+The sampler and the vocabulary come from `fieldvoice.language`, so whatever the grammar gains is trained with the next
+run.
 """
 
 from __future__ import annotations
@@ -36,7 +37,9 @@ class Text:
 
 @dataclass(frozen=True, slots=True)
 class Texts:
-    """A source of texts of one split: `phrase` samples the language, `vocabulary` is its words, `talk` other sentences."""
+    """A source of texts of one split: `phrase` samples the language, `vocabulary` is its words, `talk` other
+    sentences.
+    """
 
     phrase: Sampler
     vocabulary: Sequence[str]
@@ -83,22 +86,56 @@ class Texts:
         return " ".join(words)
 
 
-_FILLERS = "um uh okay so well hey the guys sheet cut it mark that one wait hold on".split()
-_WHO = "we you they he she the crew the boss my brother the painter somebody the electrician that guy".split()
-_OPENERS = ("did you see", "where is", "can you hand me", "who took", "don't forget", "I'm looking for", "watch out for", "bring me")
+_FILLERS = (
+    "um",
+    "uh",
+    "okay",
+    "so",
+    "well",
+    "hey",
+    "the guys",
+    "sheet",
+    "cut it",
+    "mark",
+    "that one",
+    "wait",
+    "hold on",
+)
+_WHO = ("we", "you", "they", "he", "she", "the crew", "the boss", "my brother", "the painter", "the electrician")
+_OPENERS = (
+    "did you see",
+    "where is",
+    "can you hand me",
+    "who took",
+    "don't forget",
+    "I'm looking for",
+    "watch out for",
+    "bring me",
+)
 _THINGS = (
-    "the ladder", "that bucket", "another box of screws", "the radio", "my coffee", "the long blade", "the tape", "two sheets",
-    "the truck keys", "the broom", "that extension cord", "the trim", "the mud", "the other bench", "the van", "the lift",
+    "the ladder", "that bucket", "another box of screws", "the radio", "my coffee", "the long blade", "the tape",
+    "two sheets",
+    "the truck keys", "the broom", "that extension cord", "the trim", "the mud", "the other bench", "the van",
+    "the lift",
 )  # fmt: skip
 _TAILS = (
-    "before lunch", "over there", "on the second floor", "by the door", "right now", "when you get a minute", "for the next room",
+    "before lunch", "over there", "on the second floor", "by the door", "right now", "when you get a minute",
+    "for the next room",
     "again", "tomorrow morning", "at half past nine", "in ten minutes", "at the end of the hall", "yesterday",
 )  # fmt: skip
 _DOINGS = (
-    "is coming by at", "wants to finish by", "left around", "needs", "ordered", "already used", "is waiting for", "asked about",
+    "is coming by at",
+    "wants to finish by",
+    "left around",
+    "needs",
+    "ordered",
+    "already used",
+    "is waiting for",
+    "asked about",
 )
 _AMOUNTS = (
-    "three o'clock", "noon", "twenty sheets", "half a pallet", "five more guys", "a hundred bucks", "eight thirty", "a dozen",
+    "three o'clock", "noon", "twenty sheets", "half a pallet", "five more guys", "a hundred bucks", "eight thirty",
+    "a dozen",
     "forty screws", "one more coat", "two days", "fifteen minutes",
 )  # fmt: skip
 
@@ -106,7 +143,9 @@ _AMOUNTS = (
 def site_talk(dice: random.Random) -> str:
     """A sentence as it is said on a site, with numbers and trade words, yet no reading."""
     if dice.random() < 0.5:
-        return " ".join([dice.choice(_OPENERS), dice.choice(_THINGS), *dice.choices([(), (dice.choice(_TAILS),)])[0]]).lower()
+        return " ".join(
+            [dice.choice(_OPENERS), dice.choice(_THINGS), *dice.choices([(), (dice.choice(_TAILS),)])[0]]
+        ).lower()
     return f"{dice.choice(_WHO)} {dice.choice(_DOINGS)} {dice.choice(_AMOUNTS)} {dice.choice(_TAILS)}".lower()
 
 
@@ -124,7 +163,7 @@ def other_sentences(known: Callable[[str], bool]) -> list[list[str]]:
 def _documentation() -> Iterator[str]:
     import argparse
     import calendar
-    import datetime
+    import datetime as dt
     import email.message
     import fractions
     import logging
@@ -137,7 +176,8 @@ def _documentation() -> Iterator[str]:
     import zipfile
 
     for module in (
-        argparse, calendar, datetime, email.message, fractions, logging, mailbox, pathlib, dice, shutil, statistics, textwrap, zipfile,
+        argparse, calendar, dt, email.message, fractions, logging, mailbox, pathlib, dice, shutil, statistics,
+        textwrap, zipfile,
     ):  # fmt: skip
         for thing in (module, *vars(module).values()):
             yield from _docstrings(thing)

@@ -1,4 +1,5 @@
-"""Synthetic voices: Debian's espeak-ng, flite and festival, and neural ones from packages of PyPI where these are installed.
+"""Synthetic voices: Debian's espeak-ng, flite and festival, and neural ones from packages of PyPI where these are
+installed.
 
 Each voice belongs to one split. Speech comes out as float at 16 kHz, cut to the words, at a root mean square of 0.1.
 """
@@ -21,7 +22,19 @@ from training.noises import RATE, Wave
 from training.splits import Split
 
 # Variants that are not speech as people speak it: whispers, robots, croaks.
-_ODD = {"whisper", "whisperf", "Demonic", "Storm", "UniRobot", "anikaRobot", "croak", "Tweaky", "ufo", "fast_test", "zac"}
+_ODD = {
+    "whisper",
+    "whisperf",
+    "Demonic",
+    "Storm",
+    "UniRobot",
+    "anikaRobot",
+    "croak",
+    "Tweaky",
+    "ufo",
+    "fast_test",
+    "zac",
+}
 _ESPEAK_TUNE = ("f4", "m7", "Andy", "belinda")
 _ESPEAK_TEST = ("f3", "m3", "steph3", "edward2")
 _ACCENTS = ("en-us", "en-us", "en-us", "en-us", "en-us", "en-us-nyc", "en-gb", "en-gb-x-rp", "en-029", "en-gb-scotland")
@@ -37,7 +50,8 @@ class Voice:
     split: Split
 
 
-# flite's and festival's "kal" are one speaker, as are flite's "slt" and festival's slt, so each pair keeps to one split.
+# flite's and festival's "kal" are one speaker, as are flite's "slt" and festival's slt, so each pair keeps to one
+# split.
 _NAMED = (
     Voice("flite", "slt", Split.TRAIN),
     Voice("flite", "rms", Split.TRAIN),
@@ -127,7 +141,19 @@ def _flite(name: str, texts: Sequence[str], dice: random.Random) -> Iterator[Wav
             tract = dice.uniform(0.86, 1.17)
             pitch = (160 if name == "slt" else 95) * dice.uniform(0.85, 1.2)
             stretch = f"duration_stretch={tract * dice.uniform(0.78, 1.2):.3f}"
-            _run("flite", "-voice", name, "--setf", stretch, "--setf", f"int_f0_target_mean={pitch:.0f}", "-t", text, "-o", str(path))
+            _run(
+                "flite",
+                "-voice",
+                name,
+                "--setf",
+                stretch,
+                "--setf",
+                f"int_f0_target_mean={pitch:.0f}",
+                "-t",
+                text,
+                "-o",
+                str(path),
+            )
             heard = _read(path)
             # Played faster or slower it is another vocal tract; the stretch has undone the change of tempo.
             yield at_16_khz(heard[0], heard[1] * tract) if heard else None

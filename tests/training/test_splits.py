@@ -9,7 +9,7 @@ import pytest
 from training.splits import Split, machines_of, split_of_text
 
 
-@pytest.mark.parametrize(("one", "other"), itertools.combinations(Split, 2))
+@pytest.mark.parametrize(("one", "other"), list(itertools.combinations(Split, 2)))
 def test_machines_are_kept_apart(one: Split, other: Split) -> None:
     """A saw that was trained on is in no other split."""
     assert not set(machines_of(one)) & set(machines_of(other))
@@ -17,7 +17,7 @@ def test_machines_are_kept_apart(one: Split, other: Split) -> None:
 
 def test_a_text_is_in_one_split_and_stays_there() -> None:
     """The split is a function of the words; about 80, 10 and 10 in 100."""
-    counts = {split: 0 for split in Split}
+    counts = dict.fromkeys(Split, 0)
     for number in range(2_000):
         words = f"top {number} and an eighth"
         assert split_of_text(words) is split_of_text(words)

@@ -1,7 +1,8 @@
-"""The head of the reading ear: small layers on Whisper's encoder, trained on tape readings, decoded inside the language.
+"""The head of the reading ear: small layers on Whisper's encoder, trained on tape readings, decoded inside the
+language.
 
-`ReadingHead.load()`, `.network(automaton)` once, then `.decode(encoded, network)` for each utterance. CARD.md says how it was
-trained and what it hears.
+`ReadingHead.load()`, `.network(automaton)` once, then `.decode(encoded, network)` for each utterance. CARD.md says how
+it was trained and what it hears.
 """
 
 from fieldvoice.ears.reading_head.head import Decoding, ReadingHead

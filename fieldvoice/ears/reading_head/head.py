@@ -27,9 +27,9 @@ FACTS = "head.json"
 class Decoding:
     """What the head makes of an utterance.
 
-    The probabilities are absolute: over every string of words, of the language or not, they add up to 1. `in_language` is the
-    share of all strings of the language together, `silence` that of nothing having been said; the rest is other talk. So a
-    hypothesis's share among all readings is its probability over `in_language`.
+    The probabilities are absolute: over every string of words, of the language or not, they add up to 1. `in_language`
+    is the share of all strings of the language together, `silence` that of nothing having been said; the rest is other
+    talk. So a hypothesis's share among all readings is its probability over `in_language`.
     """
 
     hypotheses: tuple[Hypothesis, ...]
@@ -46,7 +46,9 @@ class ReadingHead:
 
     @classmethod
     def load(cls, folder: Path | None = None) -> Self:
-        """The head in `folder`, or the one that comes with fieldvoice; raises NotHere where it is missing or not what it was."""
+        """The head in `folder`, or the one that comes with fieldvoice; raises NotHere where it is missing or not what
+        it was.
+        """
         folder = folder or Path(__file__).parent
         try:
             facts = json.loads((folder / FACTS).read_text(encoding="utf-8"))
@@ -82,7 +84,10 @@ class ReadingHead:
         strings = likeliest(heard, language, count=count)
         exact = np.exp(log_probability(heard, strings)) if strings else np.zeros(0)
         spell = {number: word for word, number in self.labels.items()}
-        found = [Hypothesis(" ".join(spell[label] for label in string), float(p)) for string, p in zip(strings, exact, strict=True)]
+        found = [
+            Hypothesis(" ".join(spell[label] for label in string), float(p))
+            for string, p in zip(strings, exact, strict=True)
+        ]
         in_language = max(float(np.exp(language.log_mass(heard))), float(exact.sum()))
         silence = float(np.exp(log_probability(heard, [()])[0]))
         return Decoding(tuple(sorted(found, key=lambda one: -one.probability)), min(1.0, in_language), silence)
@@ -90,6 +95,7 @@ class ReadingHead:
 
 def _no_head(folder: Path, trouble: str) -> str:
     return (
-        f"The reading head in {folder} {trouble}. The ear that was trained on tape readings can't be used, so nothing is cut by it. "
+        f"The reading head in {folder} {trouble}. The ear trained on tape readings can't be used, so nothing is "
+        "cut by it. "
         "Install fieldvoice again, or choose the other ear with --ear vosk."
     )

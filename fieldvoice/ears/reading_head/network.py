@@ -1,8 +1,8 @@
 """The language as arcs between states, and exact sums over every way of saying any of it.
 
-CTC gives each frame of sound a distribution over words and "no new word" (the blank, label 0). A string of words is said in
-every way of spreading it over the frames; its probability is the sum over these ways, and over all strings of words there are
-these probabilities add up to 1.
+CTC gives each frame of sound a distribution over words and "no new word" (the blank, label 0). A string of words is
+said in every way of spreading it over the frames; its probability is the sum over these ways, and over all strings of
+words there are these probabilities add up to 1.
 """
 
 from __future__ import annotations
@@ -42,8 +42,8 @@ class Acceptor(Protocol):
 class Network:
     """An acceptor over labels; one entry an arc in `sources`, `labels` and `targets`.
 
-    `repeats` pairs each arc with every arc that leads into its source with the same label, as (before, after) columns: between
-    these two a blank must be heard.
+    `repeats` pairs each arc with every arc that leads into its source with the same label, as (before, after) columns:
+    between these two a blank must be heard.
     """
 
     start: int
@@ -88,15 +88,19 @@ class Network:
 
 def network(acceptor: Acceptor, label_of: Mapping[str, int]) -> Network:
     """The acceptor with words replaced by labels; arcs of words that have no label are left out."""
-    successors = tuple({label_of[word]: state for word, state in arcs.items() if word in label_of} for arcs in acceptor.arcs)
+    successors = tuple(
+        {label_of[word]: state for word, state in arcs.items() if word in label_of} for arcs in acceptor.arcs
+    )
     arcs = [(source, label, target) for source, leads in enumerate(successors) for label, target in leads.items()]
     into: dict[tuple[int, int], list[int]] = {}
     for number, (_, label, target) in enumerate(arcs):
         into.setdefault((target, label), []).append(number)
-    repeats = [(before, after) for after, (source, label, _) in enumerate(arcs) for before in into.get((source, label), ())]
-    columns = np.array(arcs, dtype=np.int64).reshape(-1, 3).T
+    repeats = [
+        (before, after) for after, (source, label, _) in enumerate(arcs) for before in into.get((source, label), ())
+    ]
+    sources, labels, targets = np.array(arcs, dtype=np.int64).reshape(-1, 3).T
     pairs = np.array(repeats, dtype=np.int64).reshape(-1, 2).T
-    return Network(acceptor.start, frozenset(acceptor.finals), successors, *columns, pairs)
+    return Network(acceptor.start, frozenset(acceptor.finals), successors, sources, labels, targets, pairs)
 
 
 def log_probability(log_probabilities: Floats, strings: Sequence[Sequence[int]]) -> Floats:

@@ -16,7 +16,9 @@ _Prefix = tuple[int, ...]
 
 
 class _Mass(NamedTuple):
-    """The probability of a prefix, by whether its last frame was blank or its last word, and its state in the network."""
+    """The probability of a prefix, by whether its last frame was blank or its last word, and its state in the
+    network.
+    """
 
     blank: float
     spoken: float
@@ -28,7 +30,9 @@ class _Mass(NamedTuple):
 
 
 def likeliest(log_probabilities: Floats, network: Network, *, count: int, beam: int = 32) -> list[_Prefix]:
-    """At most `count` complete strings of labels, likeliest first by the beam's own sums; `log_probabilities` is (frames, labels)."""
+    """At most `count` complete strings of labels, likeliest first by the beam's own sums; `log_probabilities` is
+    (frames, labels).
+    """
     prefixes: dict[_Prefix, _Mass] = {(): _Mass(1.0, 0.0, network.start)}
     for frame in np.exp(log_probabilities):
         prefixes = _best(_extended(prefixes, frame, network), beam)
