@@ -13,7 +13,8 @@ from fieldvoice.commands import options
 from fieldvoice.commands.output import tell
 from fieldvoice.commands.talk import Talk, Turn, new_talk
 from fieldvoice.errors import NotHere
-from fieldvoice.records.hearing import Hearing
+from fieldvoice.records.hearing import Hearing, Source
+from fieldvoice.records.meaning import Answer
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,7 +45,7 @@ def demo(ear: str | None, *, quiet: bool, as_json: bool) -> int:
     voice = open_voice(tell, quiet=quiet or as_json)
     talk = new_talk()
     for clip, after in zip(clips, (*clips[1:], None), strict=True):
-        answered = after is not None and after.text in _ANSWERS
+        answered = after is not None and _is_answer(after.text)
         for turns, spoken in _exchange(talk, clip, hear_file(ears, clip.file), answered=answered):
             show_turns(turns, as_json=as_json)
             for line in spoken:
@@ -54,7 +55,11 @@ def demo(ear: str | None, *, quiet: bool, as_json: bool) -> int:
     return show_plans(talk, None, as_json=as_json, transcript=True)
 
 
-_ANSWERS = frozenset({"yes", "no"})
+def _is_answer(text: str) -> bool:
+    """Whether a recording says yes or no, in whatever words the language has for it."""
+    from fieldvoice.language import understand
+
+    return any(isinstance(meaning, Answer) for meaning in understand(text, Source.SPOKEN).meanings)
 
 
 def _exchange(

@@ -72,7 +72,7 @@ def _fitted(blocks: tuple[Block, ...], rows: int) -> list[Block]:
 
 
 _TELLS = range(1, 4)
-_INFORMS = range(4, 9)
+_INFORMS = range(4, 10)
 
 
 def _height(blocks: Iterable[Block]) -> int:
@@ -84,14 +84,15 @@ def _blocks(view: View, columns: int) -> Iterator[Block]:
     yield Block((_header(view, columns),), 0)
     yield Block((_cautions(view, columns),), 0)
     yield Block((_trouble(view, columns),), 0)
-    yield Block((_exchange(view.last, columns),), 0 if asked else 1)
+    yield Block((_heard(view.last, columns),), 4)
+    yield Block((_answer(view.last, columns),), 0 if asked else 1)
     yield Block((_large(view, columns),), 3)
     yield Block(_steps(view, columns), 2, _rule(_steps_title(view), columns))
-    yield Block(_warnings(view, columns), 4)
-    yield Block(_why(view, columns), 5)
-    yield Block(_missing(view, columns), 6, _rule("Still needed", columns))
-    yield Block(_opening_marks(view, columns), 7, _rule("Openings: center", columns))
-    yield Block(_readings(view, columns), 8, _rule(f"Readings, {view.unit.value}", columns))
+    yield Block(_warnings(view, columns), 5)
+    yield Block(_why(view, columns), 6)
+    yield Block(_missing(view, columns), 7, _rule("Still needed", columns))
+    yield Block(_opening_marks(view, columns), 8, _rule("Openings: center", columns))
+    yield Block(_readings(view, columns), 9, _rule(f"Readings, {view.unit.value}", columns))
 
 
 def _rule(title: str, columns: int) -> Text:
@@ -108,8 +109,10 @@ def _header(view: View, columns: int) -> tuple[Text, ...]:
 
 
 def _cautions(view: View, columns: int) -> tuple[Text, ...]:
-    lines = words.cautions_of(view.plan, view.cautions)
-    return tuple(line for caution in lines for line in _wrapped("! CAUTION: ", caution, columns, "bold yellow"))
+    every = words.cautions_of(view.plan, view.cautions)
+    leads = ("! CAUTION: ", *("! " for _ in every[1:]))
+    pairs = zip(leads, every, strict=False)
+    return tuple(line for lead, caution in pairs for line in _wrapped(lead, caution, columns, "bold yellow"))
 
 
 def _trouble(view: View, columns: int) -> tuple[Text, ...]:
@@ -118,12 +121,15 @@ def _trouble(view: View, columns: int) -> tuple[Text, ...]:
     return journal + plan
 
 
-def _exchange(last: Exchange | None, columns: int) -> tuple[Text, ...]:
+def _heard(last: Exchange | None, columns: int) -> tuple[Text, ...]:
+    return _wrapped("Heard: ", f"“{last.heard}” ({last.by}, by {last.recognizer})", columns, "dim") if last else ()
+
+
+def _answer(last: Exchange | None, columns: int) -> tuple[Text, ...]:
     if last is None:
         return _wrapped("", "Call a reading, for example: top forty six and seven eighths", columns, "italic")
-    heard = _wrapped("Heard: ", f"“{last.heard}” ({last.by}, by {last.recognizer})", columns, "dim")
     lead = "ANSWER THIS: " if last.asks else "Not taken: " if last.refused else "Read back: "
-    return heard + _wrapped(lead, last.answer, columns, "bold reverse" if last.asks else "bold")
+    return _wrapped(lead, last.answer, columns, "bold reverse" if last.asks else "bold")
 
 
 def _large(view: View, columns: int) -> tuple[Text, ...]:
