@@ -5,20 +5,26 @@ from __future__ import annotations
 import click
 
 from fieldvoice.commands import options
-from fieldvoice.commands.output import emit
+from fieldvoice.commands.output import emit, tell
 from fieldvoice.errors import BadInput
 
 
 @click.command()
+@click.option("--fetch", "wanted", metavar="NAME", help="Fetch a Vosk model by its name first; wants a network, once.")
 @click.option("--verify", is_flag=True, help="Check every file's SHA-256; exit status 65 where one differs.")
 @options.as_json
-def model(*, verify: bool, as_json: bool) -> int:
+def model(wanted: str | None, *, verify: bool, as_json: bool) -> int:
     """List the recognizers' models on this machine, with where each came from.
 
     A model of your own is found through FIELDVOICE_MODELS, a folder that holds it.
     """
     from fieldvoice.ears import models
 
+    if wanted is not None:
+        from fieldvoice.ears.fetch import fetch, known
+
+        tell(f"Fetching {wanted}.")
+        fetch(known(wanted))
     here = tuple(models.installed())
     wrong = {one.folder: models.problems(one) for one in here} if verify else {}
     if as_json:

@@ -197,8 +197,8 @@ def _has_content(file: Path) -> bool:
 def _how_to_get(recognizer: str) -> str:
     if recognizer == "vosk":
         return (
-            f"No Vosk model is on this machine. Run `fieldvoice model fetch {SMALL_EN_US.name}` once where there is a "
-            f"network, or set {SETTING} to a folder that holds one. Until then listen with whisper, or use "
+            f"No Vosk model is on this machine. Run `fieldvoice model --fetch {SMALL_EN_US.name}` where there is a "
+            f"network, once, or set {SETTING} to a folder that holds one. Until then listen with whisper, or use "
             "`fieldvoice type`."
         )
     return (

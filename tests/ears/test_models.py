@@ -36,7 +36,7 @@ def test_the_packaged_whisper_is_found_verified_and_never_imported(alone: Path) 
 @pytest.mark.usefixtures("alone")
 def test_no_vosk_model_says_how_to_get_one() -> None:
     """The text names the command, the setting and what works meanwhile; the status is 69."""
-    with pytest.raises(NotHere, match="fieldvoice model fetch") as caught:
+    with pytest.raises(NotHere, match="fieldvoice model --fetch") as caught:
         models.find("vosk")
     assert caught.value.exit_status == 69
     assert models.SETTING in str(caught.value)
