@@ -69,8 +69,10 @@ def examine(connection: sqlite3.Connection, log: bytes) -> Findings:
 
 
 def known_losses(connection: sqlite3.Connection) -> tuple[Span, ...]:
-    """Entries that an earlier opening found lost."""
+    """Entries that an earlier opening found lost. `sqlite3.DatabaseError` where the table holds something else."""
     found = connection.execute("SELECT first, last FROM lost ORDER BY first").fetchall()
+    if not all(type(first) is int and type(last) is int and 0 < first <= last for first, last in found):
+        raise sqlite3.DatabaseError("the table of losses holds something else")
     return tuple(Span(first, last) for first, last in found)
 
 
@@ -90,7 +92,7 @@ def look_over(path: Path, log: bytes) -> Findings:
     except (ForeignFile, UnicodeDecodeError) as error:  # the latter where SQLite's own message quotes damaged text
         return _if_ours(path, log, str(error))
     except sqlite3.DatabaseError as error:
-        if not str(getattr(error, "sqlite_errorname", "")).startswith(_DAMAGE):
+        if not str(getattr(error, "sqlite_errorname", "SQLITE_CORRUPT")).startswith(_DAMAGE):
             raise
         return _if_ours(path, log, str(error))
 
