@@ -21,6 +21,7 @@ from fieldvoice.records.hearing import Hypothesis
 
 WEIGHTS = "head.npz"
 FACTS = "head.json"
+BEAM = 32
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,8 +29,8 @@ class Decoding:
     """What the head makes of an utterance.
 
     The probabilities are absolute: over every string of words, of the language or not, they add up to 1. `in_language`
-    is the share of all strings of the language together, `silence` that of nothing having been said; the rest is other
-    talk. So a hypothesis's share among all readings is its probability over `in_language`.
+    is the share of the strings of the language that the search kept, `silence` that of nothing having been said; the
+    rest is other talk. So a hypothesis's share among all readings is its probability over `in_language`.
     """
 
     hypotheses: tuple[Hypothesis, ...]
@@ -81,16 +82,16 @@ class ReadingHead:
         `encoded` are the encoder's frames (frames, 384) of the sound itself, without those of the padding behind it.
         """
         heard = self.log_probabilities(encoded)
-        strings = likeliest(heard, language, count=count)
+        strings = likeliest(heard, language, count=BEAM, beam=BEAM)
         exact = np.exp(log_probability(heard, strings)) if strings else np.zeros(0)
         spell = {number: word for word, number in self.labels.items()}
         found = [
             Hypothesis(" ".join(spell[label] for label in string), float(p))
             for string, p in zip(strings, exact, strict=True)
         ]
-        in_language = max(float(np.exp(language.log_mass(heard))), float(exact.sum()))
+        ranked = tuple(sorted(found, key=lambda one: -one.probability))
         silence = float(np.exp(log_probability(heard, [()])[0]))
-        return Decoding(tuple(sorted(found, key=lambda one: -one.probability)), min(1.0, in_language), silence)
+        return Decoding(ranked[:count], min(1.0, float(exact.sum())), silence)
 
 
 def _no_head(folder: Path, trouble: str) -> str:

@@ -7,7 +7,7 @@ words there are these probabilities add up to 1.
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Protocol
 
@@ -40,33 +40,28 @@ class Acceptor(Protocol):
 
 @dataclass(frozen=True, slots=True)
 class Network:
-    """An acceptor over labels; one entry an arc in `sources`, `labels` and `targets`.
+    """An acceptor whose words have labels: `words[label]`, with an empty string for the blank and for other words."""
 
-    `repeats` pairs each arc with every arc that leads into its source with the same label, as (before, after) columns:
-    between these two a blank must be heard.
-    """
+    acceptor: Acceptor
+    words: tuple[str, ...]
 
-    start: int
-    finals: frozenset[int]
-    successors: tuple[Mapping[int, int], ...]
-    sources: Integers
-    labels: Integers
-    targets: Integers
-    repeats: Integers
+    def leads(self, state: int, labels: Sequence[int]) -> Iterator[tuple[int, int]]:
+        """Those of the labels that may be said next in a state, each with the state that it leads to."""
+        ways = self.acceptor.arcs[state]
+        return ((label, ways[self.words[label]]) for label in labels if self.words[label] in ways)
 
     def log_mass(self, log_probabilities: Floats) -> float:
-        """The logarithm of the probability that what was said, and more than silence, is of the language.
+        """The logarithm of the probability that what was said is of the language: the sum over all its strings.
 
-        `log_probabilities` is (frames, labels). Exact but for labels that stay under NEGLIGIBLE throughout.
+        `log_probabilities` is (frames, labels). Exact but for labels that stay under NEGLIGIBLE throughout. On the
+        whole language it takes up to seconds; what the beam keeps is nearly all of it in milliseconds.
         """
         probabilities = np.exp(log_probabilities)
-        alive = probabilities.max(axis=0) > NEGLIGIBLE
-        kept = alive[self.labels]
-        sources, labels, targets = self.sources[kept], self.labels[kept], self.targets[kept]
-        before, after = self._repeats_among(kept)
-        states = len(self.successors)
+        alive = [int(label) for label in np.flatnonzero(probabilities.max(axis=0) > NEGLIGIBLE) if label != BLANK]
+        sources, labels, targets, before, after = self._arcs(alive)
+        states = len(self.acceptor.arcs)
         spoken, silent, scale = np.zeros(len(labels)), np.zeros(states), 0.0
-        silent[self.start] = 1.0
+        silent[self.acceptor.start] = 1.0
         for frame in probabilities:
             here = silent + np.bincount(targets, spoken, states)
             spoken = spoken + here[sources] - np.bincount(after, spoken[before], len(labels))
@@ -76,31 +71,36 @@ class Network:
                 return -np.inf
             spoken, silent, scale = spoken / top, silent / top, scale + float(np.log(top))
         total = silent + np.bincount(targets, spoken, states)
-        mass = sum(total[state] for state in self.finals)
+        mass = sum(total[state] for state in self.acceptor.finals)
         return scale + float(np.log(mass)) if mass > 0 else -np.inf
 
-    def _repeats_among(self, kept: NDArray[np.bool_]) -> tuple[Integers, Integers]:
-        number = np.cumsum(kept) - 1
-        before, after = self.repeats
-        both = kept[before] & kept[after]
-        return number[before[both]], number[after[both]]
+    def _arcs(self, alive: Sequence[int]) -> tuple[Integers, Integers, Integers, Integers, Integers]:
+        """Sources, labels and targets of the arcs within reach; then, as (before, after), each arc with those of the
+        same label that lead into its source: between these two a blank must be heard.
+        """
+        arcs = [(state, label, target) for state in self._reached(alive) for label, target in self.leads(state, alive)]
+        into: dict[tuple[int, int], list[int]] = {}
+        for number, (_, label, target) in enumerate(arcs):
+            into.setdefault((target, label), []).append(number)
+        repeats = [
+            (one, other) for other, (source, label, _) in enumerate(arcs) for one in into.get((source, label), ())
+        ]
+        sources, labels, targets = np.array(arcs, dtype=np.int64).reshape(-1, 3).T
+        before, after = np.array(repeats, dtype=np.int64).reshape(-1, 2).T
+        return sources, labels, targets, before, after
+
+    def _reached(self, alive: Sequence[int]) -> set[int]:
+        reached, waiting = {self.acceptor.start}, [self.acceptor.start]
+        while waiting:
+            found = {target for _, target in self.leads(waiting.pop(), alive)} - reached
+            reached |= found
+            waiting += found
+        return reached
 
 
 def network(acceptor: Acceptor, label_of: Mapping[str, int]) -> Network:
-    """The acceptor with words replaced by labels; arcs of words that have no label are left out."""
-    successors = tuple(
-        {label_of[word]: state for word, state in arcs.items() if word in label_of} for arcs in acceptor.arcs
-    )
-    arcs = [(source, label, target) for source, leads in enumerate(successors) for label, target in leads.items()]
-    into: dict[tuple[int, int], list[int]] = {}
-    for number, (_, label, target) in enumerate(arcs):
-        into.setdefault((target, label), []).append(number)
-    repeats = [
-        (before, after) for after, (source, label, _) in enumerate(arcs) for before in into.get((source, label), ())
-    ]
-    sources, labels, targets = np.array(arcs, dtype=np.int64).reshape(-1, 3).T
-    pairs = np.array(repeats, dtype=np.int64).reshape(-1, 2).T
-    return Network(acceptor.start, frozenset(acceptor.finals), successors, sources, labels, targets, pairs)
+    """The acceptor for labels 1 and up, as `label_of` numbers them; words without a label can't be heard."""
+    return Network(acceptor, ("", *sorted(label_of, key=label_of.__getitem__), ""))
 
 
 def log_probability(log_probabilities: Floats, strings: Sequence[Sequence[int]]) -> Floats:

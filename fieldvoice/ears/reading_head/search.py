@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from typing import NamedTuple
 
 import numpy as np
@@ -33,10 +33,12 @@ def likeliest(log_probabilities: Floats, network: Network, *, count: int, beam: 
     """At most `count` complete strings of labels, likeliest first by the beam's own sums; `log_probabilities` is
     (frames, labels).
     """
-    prefixes: dict[_Prefix, _Mass] = {(): _Mass(1.0, 0.0, network.start)}
+    prefixes: dict[_Prefix, _Mass] = {(): _Mass(1.0, 0.0, network.acceptor.start)}
     for frame in np.exp(log_probabilities):
         prefixes = _best(_extended(prefixes, frame, network), beam)
-    whole = [(mass.whole, prefix) for prefix, mass in prefixes.items() if prefix and mass.state in network.finals]
+    whole = [
+        (mass.whole, prefix) for prefix, mass in prefixes.items() if prefix and mass.state in network.acceptor.finals
+    ]
     return [prefix for _, prefix in sorted(whole, reverse=True)[:count]]
 
 
@@ -48,14 +50,10 @@ def _extended(prefixes: Mapping[_Prefix, _Mass], frame: Floats, network: Network
         last = prefix[-1] if prefix else BLANK
         stays = _Mass(mass.whole * float(frame[BLANK]), mass.spoken * float(frame[last]), mass.state)
         _add(grown, prefix, stays)
-        for label, state in _next(network.successors[mass.state], tried):
+        for label, state in network.leads(mass.state, tried):
             source = mass.blank if label == last else mass.whole
             _add(grown, (*prefix, label), _Mass(0.0, source * probability[label], state))
     return grown
-
-
-def _next(successors: Mapping[int, int], tried: list[int]) -> Iterator[tuple[int, int]]:
-    return ((label, successors[label]) for label in tried if label in successors)
 
 
 def _add(grown: dict[_Prefix, _Mass], prefix: _Prefix, mass: _Mass) -> None:
