@@ -32,7 +32,8 @@ def type_lines(job: Path | None, who: str, *, quiet: bool, as_json: bool) -> int
     try:
         voice = open_voice(tell, quiet=quiet or as_json)
         talk = Talk(Session(log))
-        talk.look()
+        if trouble := talk.look().journal_trouble:
+            tell(f"fieldvoice: {trouble}")
         screen = live() and not as_json
         while (line := _next_line(talk, screen=screen)) is not None:
             turns, says = talk.take([Hearing.typed(line)], who)
