@@ -9,7 +9,8 @@ from __future__ import annotations
 import random
 from dataclasses import dataclass
 
-from fieldvoice.language.rules import Rules, part_of, rules
+from fieldvoice.language.compiled import rules
+from fieldvoice.language.rules import Rules, part_of
 
 LONGEST = 18
 
