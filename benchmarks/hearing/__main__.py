@@ -1,6 +1,6 @@
-"""`python -m benchmarks.hearing OUT.json`: the reading head on the test split, or on the tuning split with --split tune.
+"""`python -m benchmarks.hearing OUT.json`: the reading head on the test split, or with --split tune on the other.
 
-A clip is right where the likeliest string's meaning is the meaning of what was said, asked where the gate is not passed or
+A clip is right where the likeliest meaning is the meaning of what was said, asked where the gate is not passed or
 nothing is understood, silently wrong otherwise. Talk is taken where anything passes the gate.
 """
 
