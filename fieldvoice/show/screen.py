@@ -84,6 +84,7 @@ def _blocks(view: View, columns: int) -> Iterator[Block]:
     yield Block((_header(view, columns),), 0)
     yield Block((_cautions(view, columns),), 0)
     yield Block((_trouble(view, columns),), 0)
+    yield Block((_notes(view, columns),), 0)
     yield Block((_heard(view.last, columns),), 4)
     yield Block((_answer(view.last, columns),), 0 if asked else 1)
     yield Block((_large(view, columns),), 3)
@@ -109,10 +110,24 @@ def _header(view: View, columns: int) -> tuple[Text, ...]:
 
 
 def _cautions(view: View, columns: int) -> tuple[Text, ...]:
+    """Every caution in full until the first step is ticked; from then on those about boxes and the one of the step in
+    hand, in full, and a line that the others still hold: they would push the marks off a small screen.
+    """
     every = words.cautions_of(view.plan, view.cautions)
-    leads = ("! CAUTION: ", *("! " for _ in every[1:]))
-    pairs = zip(leads, every, strict=False)
+    now = tuple(caution for caution in every if not view.ticked or words.presses(caution, view.plan, view.ticked))
+    held = len(every) - len(now)
+    still = (f"The {held} cautions read before step 1 still hold; on paper they stand in full.",) if held else ()
+    told = (*now, *still)
+    leads = ("! CAUTION: ", *("! " for _ in told[1:]))
+    pairs = zip(leads, told, strict=True) if told else ()
     return tuple(line for lead, caution in pairs for line in _wrapped(lead, caution, columns, "bold yellow"))
+
+
+def _notes(view: View, columns: int) -> tuple[Text, ...]:
+    """That there are notes, whether or not the rows suffice to show them: some forbid a cut."""
+    count = len(view.plan.warnings) if view.plan else 0
+    told = f"{count} note{'s' if count != 1 else ''} on this plan: read below or on paper before the cut."
+    return _wrapped("! ", told, columns, "bold") if count else ()
 
 
 def _trouble(view: View, columns: int) -> tuple[Text, ...]:

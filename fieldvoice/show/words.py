@@ -53,6 +53,15 @@ def cautions_of(plan: CutPlan | None, cautions: tuple[str, ...]) -> tuple[str, .
     return tuple(dict.fromkeys(longest.values()))
 
 
+def presses(caution: str, plan: CutPlan | None, ticked: frozenset[int]) -> bool:
+    """Whether a caution is about a box of the board, or about the step in hand: such a one stays before the eyes."""
+    if plan is None:
+        return True
+    found = current_step(plan, ticked)
+    own = found[1].caution if found else None
+    return caution == own or any(caution.casefold().startswith(f"{opening.name}:") for opening in plan.openings)
+
+
 def lines(text: str, columns: int, indent: str = "") -> list[str]:
     """`text` in lines of at most `columns`, those after the first indented. A mixed number and its unit stay together:
     46 at the end of a line and 7/8 at the start of the next would be read as 46.

@@ -3,14 +3,18 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from datetime import UTC, datetime
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from fieldvoice.job.state import CircuitWord
 from fieldvoice.job.view import Exchange, Standing, View
 from fieldvoice.records.length import Unit
+from fieldvoice.records.meaning import Circuit
 from fieldvoice.records.plan import Step
+from fieldvoice.safety import box_caution
 from fieldvoice.show.numerals import large
 from fieldvoice.show.screen import compose
 from tests.show.scene import CAUTIONS, DONE, EMPTY, GATHERING, PLAN, line
@@ -60,6 +64,30 @@ def test_cautions_stand_before_everything_but_the_title() -> None:
     lines = shown(DONE)
     assert lines[1].startswith("! CAUTION: Power")
     assert flat(lines).index("Keep every tool out of it.") < flat(lines).index("Steps (5)")
+
+
+def test_once_work_has_begun_a_box_keeps_its_caution_and_the_others_still_hold() -> None:
+    """The sheet leans: general cautions give their rows to the marks, the box's stays whole, and none is forgotten."""
+    text = flat(shown(replace(DONE, ticked=frozenset({1}))))
+    assert "Keep every tool out of it." in text
+    assert "Look at what is behind the wall." not in text
+    assert "The 2 cautions read before step 1 still hold" in text
+
+
+@pytest.mark.parametrize("state", [None, Circuit.LIVE, Circuit.DEAD])
+def test_what_safety_says_of_a_box_never_leaves_the_screen(state: Circuit | None) -> None:
+    """Whatever was said of its circuit, and whichever steps are ticked, the box's caution stands in full."""
+    word = CircuitWord(state, "hanger", datetime(2026, 3, 2, 9, 30, tzinfo=UTC)) if state else None
+    caution = box_caution("box 1", word)
+    for ticked in (frozenset[int](), frozenset({1}), frozenset({1, 2, 3, 4, 5})):
+        assert caution in flat(shown(replace(DONE, cautions=(*CAUTIONS, caution), ticked=ticked)))
+
+
+def test_notes_are_told_of_even_where_they_do_not_fit() -> None:
+    """A note may forbid a cut, so that there is one always shows."""
+    plan = replace(PLAN, warnings=tuple(f"Note number {n}: measure it again before that cut." * 3 for n in range(9)))
+    text = flat(shown(replace(DONE, plan=plan)))
+    assert "9 notes on this plan: read below or on paper before the cut." in text
 
 
 def test_the_marks_of_the_step_in_hand_are_large() -> None:
