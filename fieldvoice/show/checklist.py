@@ -60,7 +60,7 @@ def _marks(plan: CutPlan, unit: Unit, full: str) -> list[str]:
         lines += _cut(cut, unit, full)
     for cut in plan.broken:
         marks = ", ".join(f"{mark.distance.text(unit)} {words.place(mark.at, unit)}" for mark in cut.marks)
-        lines += _wrap(f"Or, closer to the wall, {cut.edge.value} edge cut in straight pieces: {marks}")
+        lines += _wrap(f"Or, closer to what stands there, {cut.edge.value} edge cut in straight pieces: {marks}")
     return lines
 
 
