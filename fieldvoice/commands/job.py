@@ -101,12 +101,13 @@ def import_command(file: Path, target: Path | None, *, as_json: bool) -> None:
 def _export_table(journal: Journal, out: IO[str]) -> int:
     """Every board's readings and its plan, as the last session left them; a circuit said to be dead is so no longer."""
     from fieldvoice.job.looking import look
-    from fieldvoice.job.session import resumed
+    from fieldvoice.job.session import reopened
     from fieldvoice.job.state import without_dead
     from fieldvoice.job.wiring import rooms
     from fieldvoice.show.table import write_table
 
-    state, now, others = without_dead(resumed(journal)), datetime.now(UTC), rooms()
+    now, others = datetime.now(UTC), rooms()
+    state = without_dead(reopened(journal, now)[0])
     return write_table((look(replace(state, board=board), now, others) for board in state.boards), out)
 
 

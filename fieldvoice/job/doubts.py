@@ -77,11 +77,17 @@ def _by_ear(value: Value, new: tuple[Value, ...], ground: Ground, rooms: Rooms) 
         other, other_spoken = figures(rival, ground.unit), spoken_value(rival, ground.unit, rooms)
         return (Doubt(value.key, f"{said}? Or {other}? Say it again.", f"{spoken}? Or {other_spoken}? Say it again."),)
     if ground.judged.unsure or _unmatched(value, ground.judged):
-        return (Doubt(value.key, f"{said}: is that right?", f"{spoken}: is that right?"),)
+        return (is_that_right(value, ground.unit, rooms),)
     if isinstance(value.fact, Reading) and twin is not None and _twin_fits(value.fact, twin, ground):
         other, other_spoken = twin.text(ground.unit), rooms.digits_back(twin, ground.unit)
         return (Doubt(value.key, f"{said}, not {other}: yes?", f"{spoken}, not {other_spoken}: yes?"),)
     return ()
+
+
+def is_that_right(value: Value, unit: Unit, rooms: Rooms) -> Doubt:
+    """The plain question, where nothing tells what else it may be."""
+    said, spoken = _named(value, unit, rooms)
+    return Doubt(value.key, f"{said}: is that right?", f"{spoken}: is that right?")
 
 
 def _rival_of(value: Value, new: tuple[Value, ...], judged: Judged) -> Reading | BoxMark | None:

@@ -108,6 +108,15 @@ class Ticked:
 
 
 @dataclass(frozen=True, slots=True)
+class EntriesLost:
+    """The journal had lost these entries when it was opened. One of them may have been a correction or an undo, so
+    that an older value stands again: every value is to be said yes to, or called again.
+    """
+
+    numbers: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Held:
     """Listening pauses."""
 
@@ -138,6 +147,7 @@ Event = (
     | Doubted
     | BoardOpened
     | Ticked
+    | EntriesLost
     | Held
     | Resumed
     | Answered
@@ -155,6 +165,7 @@ _EVENTS: dict[str, type[Event]] = {
     "circuit doubted": Doubted,
     "board opened": BoardOpened,
     "ticked": Ticked,
+    "entries lost": EntriesLost,
     "held": Held,
     "resumed": Resumed,
     "answered": Answered,

@@ -161,6 +161,24 @@ def _ticked(state: State, event: happened.Ticked, who: str, _: datetime) -> Stat
     return _remember(state, Past(who, event.board, ticked=tick))
 
 
+def _entries_lost(state: State, event: happened.EntriesLost, _who: str, _: datetime) -> State:
+    """Everything that stood is in question, what was only read back too; nothing can be undone past a hole."""
+    boards = {name: replace(facts, values=_in_question(state, name), circuits={}) for name, facts in _all(state)}
+    return replace(
+        state, boards=boards, pending={}, past=(), awaited={}, losses=state.losses | frozenset(event.numbers)
+    )
+
+
+def _all(state: State) -> Iterable[tuple[str, Facts]]:
+    names = dict.fromkeys((*state.boards, *(pending.board for pending in state.pending.values())))
+    return ((name, state.facts_of(name)) for name in names)
+
+
+def _in_question(state: State, board: str) -> dict[str, Value]:
+    known = state.known(board, doubtful=True)
+    return {key: replace(value, standing=Standing.DOUBTFUL) for key, value in known.items()}
+
+
 def _held(state: State, _: happened.Held, _who: str, _at: datetime) -> State:
     return replace(state, holding=True)
 
@@ -187,6 +205,7 @@ _CHANGES: dict[type[Event], Callable[[State, Any, str, datetime], State]] = {
     happened.Doubted: _doubted,
     happened.BoardOpened: _board_opened,
     happened.Ticked: _ticked,
+    happened.EntriesLost: _entries_lost,
     happened.Held: _held,
     happened.Resumed: _resumed,
     happened.Answered: _answered,

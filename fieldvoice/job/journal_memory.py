@@ -7,10 +7,15 @@ from datetime import datetime
 from typing import Protocol
 
 from fieldvoice.job.journal_rows import Entry, Json, check_number, make_entry
+from fieldvoice.job.journal_span import Span
 
 
 class Log(Protocol):
-    """What a session needs of a journal."""
+    """What a session needs of a journal; `lost` are the numbers of entries known lost."""
+
+    @property
+    def lost(self) -> tuple[Span, ...]:
+        """The numbers of entries known lost."""
 
     def append(self, kind: str, who: str, body: Mapping[str, Json], at: datetime) -> Entry:
         """Keeps one more entry; once it is handed back it is kept. `JournalTrouble` where it couldn't be."""
@@ -23,10 +28,11 @@ class Log(Protocol):
 
 
 class MemoryJournal:
-    """A journal that lasts as long as the process; it may begin with the entries of another one."""
+    """A journal that lasts as long as the process; it may begin with the entries, and the losses, of another one."""
 
-    def __init__(self, entries: Iterable[Entry] = ()) -> None:
+    def __init__(self, entries: Iterable[Entry] = (), lost: tuple[Span, ...] = ()) -> None:
         self._entries = list(entries)
+        self.lost = lost
 
     def append(self, kind: str, who: str, body: Mapping[str, Json], at: datetime) -> Entry:
         """Keeps one more entry. `ValueError` or `TypeError` for one that isn't fit to be kept."""

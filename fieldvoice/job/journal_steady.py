@@ -11,6 +11,7 @@ from typing import Self
 from fieldvoice.errors import JournalTrouble
 from fieldvoice.job.journal import Entry, Journal, JournalBusy, Json, MemoryJournal
 from fieldvoice.job.journal_rows import make_entry
+from fieldvoice.job.journal_span import Span
 from fieldvoice.job.journal_trouble import losses
 
 
@@ -40,7 +41,7 @@ class SteadyJournal:
         except JournalBusy:
             raise
         except JournalTrouble as error:
-            return cls(MemoryJournal(_readable(Path(path))), f"{error} The session goes on in memory only.")
+            return cls(_readable(Path(path)), f"{error} The session goes on in memory only.")
         if journal.notice is None and journal.lost:
             return cls(journal, f"{losses(journal.lost)} Check every reading against the wall before cutting.")
         return cls(journal, journal.notice)
@@ -52,6 +53,11 @@ class SteadyJournal:
             return self._standing
         waiting = "1 entry is" if len(self._waiting) == 1 else f"{len(self._waiting)} entries are"
         return f"{self._failing} The session goes on: {waiting} in memory only, and lost if fieldvoice ends like this."
+
+    @property
+    def lost(self) -> tuple[Span, ...]:
+        """The numbers of entries known lost."""
+        return self._log.lost
 
     def append(self, kind: str, who: str, body: Mapping[str, Json], at: datetime) -> Entry:
         """Adds an entry; `trouble` tells whether it is on the disk. `ValueError` or `TypeError` for an unfit one."""
@@ -95,9 +101,9 @@ class SteadyJournal:
         return self._waiting[-1].seq + 1 if self._waiting else self._log.following
 
 
-def _readable(path: Path) -> list[Entry]:
+def _readable(path: Path) -> MemoryJournal:
     try:
         with Journal.view(path) as journal:
-            return list(journal.entries())
+            return MemoryJournal(journal.entries(), journal.lost)
     except JournalTrouble:
-        return []
+        return MemoryJournal()

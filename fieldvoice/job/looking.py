@@ -8,20 +8,28 @@ from datetime import datetime
 
 from fieldvoice import safety
 from fieldvoice.errors import CannotCut
+from fieldvoice.job import wording
 from fieldvoice.job.assembly import board_of, unit_of
 from fieldvoice.job.naming import figures, label, note, says
 from fieldvoice.job.rooms import Rooms
-from fieldvoice.job.state import CircuitWord, Facts, State, Tick, Value
+from fieldvoice.job.state import CircuitWord, Facts, State, Tick, Value, shaken
 from fieldvoice.job.view import Line, View
 from fieldvoice.records.length import Unit
 from fieldvoice.records.meaning import BoxMark, Context
 from fieldvoice.records.plan import CutPlan, Missing, Step
 
 
+class InQuestion(CannotCut):
+    """A board with values that lost entries put in question."""
+
+
 def plan_now(state: State, at: datetime, rooms: Rooms) -> CutPlan:
     """The plan of the board at hand from what isn't in question, through the gate. Raises `CannotCut`."""
     circuits = safety.counting(state.facts.circuits, at)
-    board = board_of(state.board, state.known(state.board), circuits)
+    values = state.known(state.board)
+    if doubted := shaken(values):
+        raise InQuestion(wording.to_confirm(doubted, unit_of(values)))
+    board = board_of(state.board, values, circuits)
     plan = safety.guarded(rooms.solve(board), circuits, at)
     return replace(plan, warnings=(*plan.warnings, *_cut_otherwise(state)))
 
@@ -51,8 +59,10 @@ def _is_of(tick: Tick, step: Step) -> bool:
 
 def still_open(state: State, missing: tuple[Missing, ...]) -> bool:
     """Whether the board at hand isn't settled: something required is missing, only read back or in question."""
-    return any(item.required for item in missing) or any(
-        pending.board == state.board for pending in state.pending.values()
+    return (
+        any(item.required for item in missing)
+        or any(pending.board == state.board for pending in state.pending.values())
+        or bool(shaken(state.facts.values))
     )
 
 
@@ -88,7 +98,7 @@ def _plan_or_trouble(
     """The plan; else why there is none, where that isn't just a reading still missing."""
     try:
         return plan_now(state, at, rooms), None
-    except safety.HeldBack as why:
+    except (safety.HeldBack, InQuestion) as why:
         return None, str(why)
     except CannotCut as why:
         return None, None if still_open(state, missing) else str(why)

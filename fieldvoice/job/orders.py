@@ -11,8 +11,8 @@ from fieldvoice.job.events import Dropped, Held, Resumed, Struck, Undone
 from fieldvoice.job.fold import last_change
 from fieldvoice.job.looking import plan_now
 from fieldvoice.job.naming import figures, label
-from fieldvoice.job.state import Value
-from fieldvoice.job.taking import ask_open, open_board, settle
+from fieldvoice.job.state import Value, shaken
+from fieldvoice.job.taking import ask_open, ask_shaken, open_board, settle
 from fieldvoice.job.ticking import already_cut, tick
 from fieldvoice.job.turn import Turn
 from fieldvoice.job.view import Say
@@ -92,6 +92,8 @@ def _missing(turn: Turn, _: str | None) -> Turn:
     for lead, required in (("Still needed", True), ("Better to know too", False)):
         needs = [f"{item.what} ({item.why})" for item in items if item.required is required]
         turn = turn.tell(f"{lead}: {'; '.join(needs)}.") if needs else turn
+    if shaken(turn.state.facts.values):
+        return ask_shaken(turn)
     return turn if waiting or items else turn.tell(f"Nothing is missing on board {turn.state.board}.")
 
 
@@ -123,7 +125,7 @@ def _settled_then(move: Callable[[Turn, str | None], Turn]) -> Callable[[Turn, s
 def _done(turn: Turn, target: str | None) -> Turn:
     """The readings of this board are all called: what to heed at its boxes, then whether there is a plan."""
     turn = _missing(turn, target)
-    if any(item.required for item in _needs(turn)):
+    if turn.asks or any(item.required for item in _needs(turn)):
         return turn
     try:
         plan = plan_now(turn.state, turn.at, turn.rooms)

@@ -3,20 +3,21 @@
 from __future__ import annotations
 
 import threading
-from collections.abc import Callable, Iterator, Sequence
-from contextlib import contextmanager
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from contextlib import contextmanager, suppress
+from dataclasses import replace
 from datetime import UTC, datetime
 
 from fieldvoice.errors import JournalTrouble
+from fieldvoice.job import wording
 from fieldvoice.job.dialogue import Outcome, respond, respond_tick
-from fieldvoice.job.events import Event, body_of, event_of, kind_of
+from fieldvoice.job.events import EntriesLost, Event, body_of, event_of, kind_of
 from fieldvoice.job.fold import apply
 from fieldvoice.job.journal import Entry, Log
 from fieldvoice.job.looking import look
 from fieldvoice.job.rooms import Rooms
-from fieldvoice.job.state import State, without_dead
+from fieldvoice.job.state import State, shaken, without_dead
 from fieldvoice.job.view import Say, View
-from fieldvoice.job.wording import plain
 from fieldvoice.records.hearing import Hearing, Source
 
 
@@ -39,7 +40,11 @@ class Session:
         self._speaking = 0
         self._unsaved: list[tuple[Event, str, datetime]] = []
         self._trouble: str | None = None
-        self._state = without_dead(resumed(journal))
+        state, lost = reopened(journal, clock())
+        self._state = without_dead(state)
+        self._untold = lost
+        if lost is not None:
+            self._unsaved.append((lost, "fieldvoice", clock()))
 
     def take(self, hearing: Hearing | Sequence[Hearing], who: str) -> tuple[Say, ...]:
         """One utterance, as one or more recognizers took it; gives what to say. Words spoken while fieldvoice itself
@@ -60,7 +65,7 @@ class Session:
     def view(self) -> View:
         """What the job looks like now."""
         with self._turn:
-            trouble = self._trouble or getattr(self._journal, "trouble", None)
+            trouble = self._trouble or getattr(self._journal, "trouble", None) or self._notice()
             return look(self._state, self._clock(), self._rooms, trouble)
 
     @contextmanager
@@ -84,9 +89,20 @@ class Session:
         before = self._trouble
         self._write()
         self._state = outcome.state
+        outcome = replace(outcome, says=(*self._told(), *outcome.says))
         if self._trouble is not None and self._trouble != before:
-            return (plain(self._trouble), *outcome.says)
+            return (wording.plain(self._trouble), *outcome.says)
         return outcome.says
+
+    def _notice(self) -> str | None:
+        """What is lost, as long as a value is in question for it."""
+        asked = any(shaken(facts.values) for facts in self._state.boards.values())
+        return wording.entries_lost(tuple(sorted(self._state.losses))) if self._state.losses and asked else None
+
+    def _told(self) -> tuple[Say, ...]:
+        """What is lost, before the first answer."""
+        lost, self._untold = self._untold, None
+        return () if lost is None else (Say(wording.entries_lost(lost.numbers), wording.ENTRIES_LOST, safety=True),)
 
     def _write(self) -> None:
         try:
@@ -100,31 +116,40 @@ class Session:
             self._trouble = None
 
 
-def resumed(journal: Log) -> State:
-    """The state that a journal's entries leave behind. Entries of other kinds, and such as can't be read, are passed
-    over: the journal's own check names them. Of what was heard and answered only the last counts, so only it is read.
+def reopened(journal: Log, at: datetime) -> tuple[State, EntriesLost | None]:
+    """The state that a journal's entries leave behind, and what of them is lost that nobody was told of yet: that is
+    in the state, but not in the journal. An entry that can't be read counts as lost. Of what was heard and answered
+    only the last counts, so only it is read.
     """
     state = State()
+    lost = [str(span) for span in journal.lost]
     last: dict[str, Entry] = {}
     for entry in journal.entries():
         if entry.kind in _TALK:
             last[entry.kind] = entry
-        else:
-            state = _after(state, entry)
-    for entry in sorted(last.values(), key=lambda each: each.seq):
-        state = _after(state, entry)
-    return state
+            continue
+        try:
+            event = event_of(entry.kind, entry.body)
+        except (TypeError, ValueError, KeyError, AttributeError):
+            lost.append(str(entry.seq))
+            continue
+        state = state if event is None else apply(state, event, entry.who, entry.at)
+    state = _with_talk(state, last.values())
+    news = tuple(number for number in lost if number not in state.losses)
+    event = EntriesLost(news) if news else None
+    return (state if event is None else apply(state, event, "fieldvoice", at)), event
 
 
 _TALK = frozenset({"heard", "answered"})
 
 
-def _after(state: State, entry: Entry) -> State:
-    try:
-        event = event_of(entry.kind, entry.body)
-    except (TypeError, ValueError, KeyError):
-        return state
-    return state if event is None else apply(state, event, entry.who, entry.at)
+def _with_talk(state: State, entries: Iterable[Entry]) -> State:
+    """The state with what was said last; where that can't be read it only isn't shown."""
+    for entry in sorted(entries, key=lambda each: each.seq):
+        with suppress(TypeError, ValueError, KeyError, AttributeError):
+            event = event_of(entry.kind, entry.body)
+            state = state if event is None else apply(state, event, entry.who, entry.at)
+    return state
 
 
 def _joined(hearings: Sequence[Hearing]) -> Hearing:

@@ -121,7 +121,8 @@ class Past:
 @dataclass(frozen=True, slots=True)
 class State:
     """The job as its events have left it. `focus` is the dimension last spoken of, `edge` the edge; `awaited` is the
-    place a question was about, by the person asked.
+    place a question was about, by the person asked. `losses` are the numbers of lost entries that the values were put
+    in question for.
     """
 
     boards: Mapping[str, Facts] = field(default_factory=lambda: {"1": Facts()})
@@ -134,6 +135,7 @@ class State:
     holding: bool = False
     last: Exchange | None = None
     said: tuple[Say, ...] = ()
+    losses: frozenset[str] = frozenset()
 
     @property
     def facts(self) -> Facts:
@@ -157,6 +159,11 @@ class State:
 def kept(pending: Pending) -> tuple[Value, ...]:
     """The values that go on the board; what was said of a circuit is held apart."""
     return tuple(value for value in pending.values if not isinstance(value.fact, BoxState))
+
+
+def shaken(values: Mapping[str, Value]) -> tuple[Value, ...]:
+    """The values in question, those among them that lost entries put there."""
+    return tuple(value for value in values.values() if value.standing is Standing.DOUBTFUL)
 
 
 def carried(facts: Facts) -> Facts:

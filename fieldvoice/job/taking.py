@@ -6,14 +6,14 @@ from dataclasses import replace
 
 from fieldvoice.job import wording
 from fieldvoice.job.assembly import unit_of
-from fieldvoice.job.doubts import Ground, doubts_of, twin_of
+from fieldvoice.job.doubts import Ground, doubts_of, is_that_right, twin_of
 from fieldvoice.job.events import Accepted, BoardOpened, Confirmed, Dropped, Proposed
 from fieldvoice.job.fold import last_change
 from fieldvoice.job.naming import box_name, free_name, key_of
 from fieldvoice.job.slots import NoPlace, settled
-from fieldvoice.job.state import Doubt, Fact, Pending, Value
+from fieldvoice.job.state import Doubt, Fact, Pending, Value, shaken
 from fieldvoice.job.turn import Turn
-from fieldvoice.job.view import Say
+from fieldvoice.job.view import Say, Standing
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import BoxMark, BoxState, Context, OpeningMark, Reading, Topic
 
@@ -93,6 +93,12 @@ def confirm(turn: Turn, whose: str) -> Turn:
     left = turn.state.pending[whose]
     if left.doubts:
         return ask_open(turn, left)
+    doubted = shaken(turn.state.facts_of(left.board).values)
+    turn = _confirmed(turn, whose, pending, left)
+    return ask_shaken(turn) if any(value.key in {each.key for each in left.values} for value in doubted) else turn
+
+
+def _confirmed(turn: Turn, whose: str, pending: Pending, left: Pending) -> Turn:
     turn = turn.did(Accepted(whose))
     if any(isinstance(value.fact, BoxState) for value in left.values):
         names = " and ".join(str(value.fact.name) for value in left.values if isinstance(value.fact, BoxState))
@@ -109,6 +115,17 @@ def ask_open(turn: Turn, pending: Pending) -> Turn:
         return turn.ask(question(pending.doubts[0], pending))
     unit = unit_of(turn.state.known(pending.board))
     return turn.tell(*(wording.read_back(value, None, unit, turn.rooms) for value in pending.values))
+
+
+def ask_shaken(turn: Turn) -> Turn:
+    """The next value that lost entries put in question is asked about, unless something of the speaker's is open."""
+    values = shaken(turn.state.facts.values)
+    if not values or turn.mine is not None:
+        return turn
+    value = replace(values[0], by=turn.who, standing=Standing.ACCEPTED)
+    doubt = is_that_right(value, turn.unit, turn.rooms)
+    turn = turn.did(Proposed(turn.state.board, (value,), (doubt,)))
+    return turn.ask(Say(doubt.question, doubt.spoken))
 
 
 def question(doubt: Doubt, pending: Pending) -> Say:

@@ -99,6 +99,30 @@ def live_said(boxes: tuple[str, ...], who: str, revoked: tuple[str, ...]) -> str
     return f"{names}: not dead, says {who}.{gone} No tool goes into any box of this board."
 
 
+def entries_lost(numbers: tuple[str, ...]) -> str:
+    """What is told first where a journal has holes, in figures."""
+    return (
+        f"Entries of this job are lost: {', '.join(numbers)}. A reading or a box may be missing, or an older one back. "
+        "Don't cut by this job until each value is said yes to or called again; ask what's missing to begin."
+    )
+
+
+ENTRIES_LOST = (
+    "Entries of this job are lost. A reading or a box may be missing, or an older one back. Don't cut by this job "
+    "until each value is said yes to or called again. Ask what's missing to begin."
+)
+"""The same for the voice."""
+
+
+def to_confirm(values: tuple[Value, ...], unit: Unit) -> str:
+    """Why there is no plan where lost entries put values in question."""
+    names = "; ".join(label(value.key, unit) for value in values)
+    return (
+        f"Entries of this job are lost, so there is no plan until these are said yes to or called again: {names}. "
+        "Ask what's missing to go through them."
+    )
+
+
 def answer_first(question: str) -> str:
     """What is told when something else is called while a question is open."""
     return f"Not taken yet, answer first: {question} Say yes, no, or the right value."

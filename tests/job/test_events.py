@@ -14,7 +14,7 @@ from fieldvoice.job.events import Event, body_of, event_of, kind_of
 from fieldvoice.job.fold import fold
 from fieldvoice.job.journal import MemoryJournal
 from fieldvoice.job.naming import key_of
-from fieldvoice.job.session import resumed
+from fieldvoice.job.session import reopened
 from fieldvoice.job.state import UNDO_DEPTH, Doubt, Fact, State, Value
 from fieldvoice.job.view import Say, Standing
 from fieldvoice.records.hearing import Source
@@ -100,6 +100,7 @@ events: st.SearchStrategy[Event] = st.one_of(
         st.none() | words,
         st.lists(st.tuples(words, words), max_size=3).map(tuple),
     ),
+    st.just(happened.EntriesLost(("3 to 5", "9"))),
     st.just(happened.Held()),
     st.just(happened.Resumed()),
     st.builds(happened.Answered, st.lists(says, max_size=3).map(tuple), st.booleans(), st.booleans()),
@@ -132,6 +133,7 @@ def _one_of_each() -> list[Event]:
         happened.Doubted("1", (), Circuit.LIVE),
         happened.BoardOpened("1"),
         happened.Ticked("1", "", None, None, ()),
+        happened.EntriesLost(("3 to 5", "9")),
         happened.Held(),
         happened.Resumed(),
         happened.Answered(()),
@@ -197,7 +199,7 @@ def test_resuming_is_the_fold(row: list[tuple[Event, str]]) -> None:
     for number, (event, who) in enumerate(row):
         journal.append(kind_of(event), who, body_of(event), MORNING + timedelta(seconds=number))
     whole = fold((event, who, MORNING + timedelta(seconds=number)) for number, (event, who) in enumerate(row))
-    short = resumed(journal)
+    short, _ = reopened(journal, MORNING)
     assert short.boards == whole.boards
     assert short.pending == whole.pending
     assert short.said == whole.said

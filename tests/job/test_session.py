@@ -8,6 +8,7 @@ from datetime import datetime
 
 from fieldvoice.errors import JournalTrouble
 from fieldvoice.job.journal import Entry, Json, MemoryJournal
+from fieldvoice.job.journal_span import Span
 from fieldvoice.job.script import run_lines
 from fieldvoice.records.hearing import Hearing, Hypothesis, Source
 from tests.job.talk import A_BOARD, A_BOX, Wall
@@ -19,6 +20,7 @@ class FullDisk:
     def __init__(self) -> None:
         self.kept = MemoryJournal()
         self.full = False
+        self.lost: tuple[Span, ...] = ()
 
     def append(self, kind: str, who: str, body: Mapping[str, Json], at: datetime) -> Entry:
         """Keeps it, or tells why not."""
@@ -118,6 +120,120 @@ def test_nothing_heard_is_refused() -> None:
     wall.session.take(Hearing((), "ear"), "hanger")
     assert wall.refuses
     assert wall.view.readings == ()
+
+
+def holed(wall: Wall, first: int, last: int) -> Wall:
+    """The wall's journal opened again without those entries."""
+    kept = [entry for entry in wall.journal.entries() if not first <= entry.seq <= last]
+    return Wall(MemoryJournal(kept, (Span(first, last),)))
+
+
+def corrected() -> Wall:
+    """A whole board whose top was called wrong and put right at last; the journal lost the putting right."""
+    wall = Wall()
+    wall.types(*A_BOARD, A_BOX, "yes")
+    before = len(list(wall.journal.entries()))
+    wall.types("change top to 47", "yes")
+    after = len(list(wall.journal.entries()))
+    wall.types("what's missing")
+    return holed(wall, before + 1, after)
+
+
+class TestLostEntries:
+    """A lost entry may have been a correction: the older value that is back is never cut from unasked."""
+
+    def test_there_is_no_plan_until_each_value_is_confirmed(self) -> None:
+        """Every reading and box is in question, and the view says so."""
+        wall = corrected()
+        assert {line.standing.value for line in wall.view.readings} == {"doubtful"}
+        assert wall.view.plan is None
+        assert wall.view.so_far
+        assert wall.view.plan_trouble is not None
+        assert "until these are said yes to or called again: width, top; " in wall.view.plan_trouble
+        assert wall.view.journal_trouble is not None
+        assert "Entries of this job are lost: " in wall.view.journal_trouble
+
+    def test_the_notice_is_said_first_and_once(self) -> None:
+        """Before the first answer, as a safety matter."""
+        wall = corrected()
+        first = wall.session.take(Hearing.typed("say again"), "hanger")
+        assert first[0].text.startswith("Entries of this job are lost: ")
+        assert first[0].safety
+        assert not any(character.isdigit() for character in first[0].spoken)
+        assert not any(say.safety for say in wall.session.take(Hearing.typed("say again"), "hanger"))
+
+    def test_each_is_asked_about_and_a_yes_is_about_one(self) -> None:
+        """One by one; no puts the right value in its place; then the plan is there."""
+        wall = corrected()
+        assert wall.types("what's missing").endswith("Width, top: 46 7/8: is that right?")
+        assert wall.types("no, 47") == "Width, top: 47, instead of 46 7/8."
+        assert wall.types("yes").endswith("Width, middle: 46 3/4: is that right?")
+        for _ in range(4):
+            assert wall.view.plan is None
+            wall.types("yes")
+        assert wall.view.plan is not None
+        assert wall.value("width, top") == "47"
+        assert wall.view.journal_trouble is None
+
+    def test_calling_again_settles_it_too(self) -> None:
+        """All the values of the board, from the tape."""
+        wall = corrected()
+        wall.types(*A_BOARD, f"box 1 {A_BOX}", "yes", "yes")
+        assert wall.view.plan is not None
+
+    def test_no_leaves_it_in_question(self) -> None:
+        """An objection without a value takes nothing, and nothing is forgotten."""
+        wall = corrected()
+        wall.types("what's missing", "no")
+        assert wall.value("width, top") == "46 7/8"
+        assert wall.standing("width, top") == "doubtful"
+        wall.types("47", "yes")
+        assert wall.value("width, top") == "47"
+        assert wall.standing("width, top") in {"accepted", "confirmed"}
+
+    def test_undo_brings_no_unasked_value_back(self) -> None:
+        """What was said before the hole can't be reached by undo, and an undone yes is a question again."""
+        wall = corrected()
+        assert "nothing of yours to take back" in wall.types("undo")
+        wall.types("what's missing", "yes", "undo", "undo")
+        assert wall.standing("width, top") == "doubtful"
+
+    def test_what_was_only_read_back_is_in_question_too(self) -> None:
+        """The entry that objected to it may be among the lost."""
+        wall = Wall()
+        wall.types("top 46", "middle 45", "say again")
+        wall = holed(wall, 8, 8)
+        wall.types("bottom 44")
+        assert wall.standing("width, middle") == "doubtful"
+
+    def test_answers_outlive_the_session_and_the_loss_is_asked_about_once(self) -> None:
+        """Opened again, what was said yes to stands; a new loss asks anew."""
+        wall = corrected()
+        wall.types("what's missing", *["yes"] * 5)
+        assert wall.view.plan is not None
+        wall.restart()
+        assert wall.view.plan is not None
+        assert "lost" not in wall.types("say again")
+        wall = holed(wall, 2, 2)
+        assert wall.view.plan is None
+
+    def test_every_board_is_asked_about(self) -> None:
+        """A change of boards may be what is lost."""
+        wall = Wall()
+        wall.types(*A_BOARD, "next board", *A_BOARD, "yes")
+        wall = holed(wall, 5, 5)
+        for board in ("1", "2"):
+            wall.types(f"board {board}")
+            assert wall.view.plan is None
+
+    def test_an_entry_that_cannot_be_read_counts_as_lost(self) -> None:
+        """Whatever it said, it isn't known."""
+        wall = Wall()
+        wall.types(*A_BOARD, "yes")
+        wall.journal.append("struck", "hanger", {"board": "1", "keys": {"Nothing": 1}}, wall.now)
+        wall.restart()
+        assert wall.view.plan is None
+        assert wall.standing("width, top") == "doubtful"
 
 
 class TestScript:
