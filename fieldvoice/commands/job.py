@@ -168,6 +168,6 @@ def _report_text(report: Report) -> str:
     lines += [f"Wrong: {fault}." for fault in report.faults]
     if report.findings.known:
         lines.append(f"Lost earlier: entries {', '.join(map(str, report.findings.known))}.")
-    if not report.sound:
+    if not report.findings.sound:
         lines.append("Opening the job saves what is whole; check every reading against the wall before cutting.")
     return "\n".join(lines)

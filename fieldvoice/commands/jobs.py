@@ -2,10 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from dataclasses import replace
+from datetime import UTC, datetime
 from pathlib import Path
 
-from fieldvoice.job.files import job_file
+from fieldvoice.commands.output import tell
+from fieldvoice.errors import JournalTrouble
+from fieldvoice.job.files import job_file, keep_audio
 from fieldvoice.job.journal_steady import SteadyJournal
+from fieldvoice.records.hearing import Hearing
 
 
 def open_job(job: Path | None) -> SteadyJournal:
@@ -14,3 +20,16 @@ def open_job(job: Path | None) -> SteadyJournal:
     Raises `JournalBusy` while another session writes the same job.
     """
     return SteadyJournal.open(job_file(job))
+
+
+def with_sound(hearings: Sequence[Hearing], frames: bytes, job: Path) -> tuple[Hearing, ...]:
+    """The hearings of one utterance with the name of the file that now holds its sound, beside the job.
+
+    Where the sound can't be kept that is told, and the hearings are as they were.
+    """
+    try:
+        name = keep_audio(job, frames, datetime.now(UTC))
+    except JournalTrouble as trouble:
+        tell(f"fieldvoice: {trouble}")
+        return tuple(hearings)
+    return tuple(replace(hearing, sound=name) for hearing in hearings)

@@ -32,6 +32,7 @@ unit_or_jobs = click.option(
     default=None,
     help="Unit of lengths. Default: the job's.",
 )
+keep_audio = click.option("--keep-audio", is_flag=True, help="Keep the sound of each utterance beside the job, as WAV.")
 who = click.option(
     "--as",
     "who",

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
+from contextlib import closing, contextmanager
 from functools import cache
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -12,8 +13,8 @@ import click
 from fieldvoice.commands import options
 from fieldvoice.commands.files import is_sound, lines_of
 from fieldvoice.commands.output import tell
-from fieldvoice.commands.talk import Turn, new_talk
-from fieldvoice.errors import BadInput
+from fieldvoice.commands.talk import Talk, Turn, new_talk
+from fieldvoice.errors import BadInput, BadUsage
 from fieldvoice.records.hearing import Hearing
 
 if TYPE_CHECKING:
@@ -24,33 +25,60 @@ if TYPE_CHECKING:
 @click.argument("files", nargs=-1, required=True, type=click.Path(path_type=Path), metavar="FILE...")
 @options.ear
 @options.unit_or_jobs
+@click.option("--job", type=click.Path(dir_okay=False, path_type=Path), help="Keep the dialogue in this job's file.")
+@options.keep_audio
 @options.quiet
 @options.as_json
-def replay(files: Sequence[Path], ear: str | None, unit: str | None, *, quiet: bool, as_json: bool) -> int:
+def replay(
+    files: Sequence[Path],
+    ear: str | None,
+    unit: str | None,
+    job: Path | None,
+    *,
+    keep_audio: bool,
+    quiet: bool,
+    as_json: bool,
+) -> int:
     """Take WAV files and text files (an utterance a line), in order, through a whole dialogue.
 
     Prints who said what and then the plan. The hanger's answers, such as yes, belong into the files.
     A file that can't be used is named and left out; the exit status is then 65.
+    Without --job nothing is kept.
     """
     from fieldvoice.commands.plans import show_plans
     from fieldvoice.show.voice import open_voice
 
+    if keep_audio and job is None:
+        raise BadUsage("--keep-audio keeps the sound beside a job: name the job's file with --job.")
     voice = open_voice(tell, quiet=quiet or as_json)
-    talk = new_talk()
     unusable = 0
     open_once = cache(lambda: _ears(ear))
-    for file in files:
-        try:
-            for hearings in utterances(file, open_once):
-                turns, says = talk.take(hearings, "hanger")
-                show_turns(turns, as_json=as_json)
-                for say in says:
-                    voice.say(say.spoken)
-        except BadInput as trouble:
-            tell(f"fieldvoice: {trouble}")
-            unusable = trouble.exit_status
-    status = show_plans(talk, unit, as_json=as_json, transcript=True)
+    with _talk(job) as talk:
+        for file in files:
+            try:
+                for hearings in utterances(file, open_once, job if keep_audio else None):
+                    turns, says = talk.take(hearings, "hanger")
+                    show_turns(turns, as_json=as_json)
+                    for say in says:
+                        voice.say(say.spoken)
+            except BadInput as trouble:
+                tell(f"fieldvoice: {trouble}")
+                unusable = trouble.exit_status
+        status = show_plans(talk, unit, as_json=as_json, transcript=True)
     return unusable or status
+
+
+@contextmanager
+def _talk(job: Path | None) -> Iterator[Talk]:
+    """A dialogue kept in that job, else one that leaves nothing on disk."""
+    if job is None:
+        yield new_talk()
+        return
+    from fieldvoice.commands.jobs import open_job
+    from fieldvoice.job.session import Session
+
+    with closing(open_job(job)) as log:
+        yield Talk(Session(log))
 
 
 def _ears(name: str | None) -> tuple[Ear, ...]:
@@ -59,14 +87,26 @@ def _ears(name: str | None) -> tuple[Ear, ...]:
     return open_ears(name)
 
 
-def utterances(file: Path, ears: Callable[[], tuple[Ear, ...]]) -> Iterator[Sequence[Hearing]]:
-    """The hearings of each utterance in a file; ears are opened only where there is sound."""
+def utterances(
+    file: Path, ears: Callable[[], tuple[Ear, ...]], keep: Path | None = None
+) -> Iterator[Sequence[Hearing]]:
+    """The hearings of each utterance in a file; ears are opened only where there is sound, which is kept beside the
+    job `keep` where there is one.
+    """
     if is_sound(file):
         from fieldvoice.commands.listening import hear_file
 
-        yield hear_file(ears(), file)
+        hearings = hear_file(ears(), file)
+        yield _with_sound(hearings, file, keep) if keep is not None else hearings
     else:
         yield from ([Hearing.typed(line)] for line in lines_of(file))
+
+
+def _with_sound(hearings: Sequence[Hearing], file: Path, job: Path) -> Sequence[Hearing]:
+    from fieldvoice.commands.jobs import with_sound
+    from fieldvoice.ears import read_wav
+
+    return with_sound(hearings, read_wav(file).frames.tobytes(), job)
 
 
 def show_turns(turns: Sequence[Turn], *, as_json: bool) -> None:

@@ -6,6 +6,8 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
 
+import numpy as np
+
 from fieldvoice.ears.ear import Ear, WordNetwork
 from fieldvoice.ears.endpoint import Cut, Endpointer, Outlook
 from fieldvoice.ears.sound import Frames
@@ -17,13 +19,14 @@ class Listening:
     """How to listen. `muted` is asked before each block: true while the assistant itself speaks, or on hold.
 
     `held` is the push-to-talk key, None for an open microphone. `wake`, where given, must begin an utterance.
-    `partial` is shown the words so far.
+    `partial` is shown the words so far; `sound` is handed the whole sound of each utterance before its hearings are.
     """
 
     muted: Callable[[], bool] = lambda: False
     held: Callable[[], bool] | None = None
     wake: str | None = None
     partial: Callable[[str], None] = lambda _: None
+    sound: Callable[[Frames], None] | None = None
 
 
 def listen(
@@ -32,18 +35,25 @@ def listen(
     """Each utterance as every ear took it, in the ears' order, for as long as blocks come. Memory stays bounded."""
     taker = KeyHeld(options.held) if options.held else Endpointer()
     words = ""
+    kept: list[Frames] = []
     for block in blocks:
         if options.muted():
             taker.stop()
             _forget(ears)
             words = ""
+            kept.clear()
             continue
         cut = taker.take(block, partial(outlook, automaton, words))
         if len(cut.frames):
             words = max((ear.feed(cut.frames) for ear in ears), key=len)
             options.partial(words)
+            if options.sound is not None:
+                kept.append(cut.frames)
         if cut.ended:
             words = ""
+            if options.sound is not None:
+                options.sound(np.concatenate(kept))
+                kept.clear()
             hearings = tuple(ear.finish() for ear in ears)
             if awake := _addressed(hearings, options.wake):
                 yield awake

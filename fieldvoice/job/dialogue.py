@@ -60,7 +60,7 @@ def respond(state: State, heard: Hearing, judged: Judged, who: str, at: datetime
     words = judged.utterance.heard or heard.words
     others = tuple(each.words for each in heard.hypotheses if each.words != words)
     turn = Turn(state, who, at, rooms, judged, heard.source)
-    turn = turn.did(Heard(words, heard.recognizer, heard.source, others))
+    turn = turn.did(Heard(words, heard.recognizer, heard.source, others, heard.sound))
     turn = _danger(turn, heard)
     turn = (_held if state.holding else _listened)(turn).closed()
     return Outcome(turn.events, turn.says, turn.state)

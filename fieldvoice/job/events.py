@@ -18,12 +18,15 @@ from fieldvoice.records.meaning import Dimension, Edge, Place
 
 @dataclass(frozen=True, slots=True)
 class Heard:
-    """Something was said or typed: the words taken, by which recognizer, and what else they may have been."""
+    """Something was said or typed: the words taken, by which recognizer, what else they may have been, and the file
+    beside the journal that the sound is kept in, if it is.
+    """
 
     words: str
     recognizer: str
     source: Source = Source.SPOKEN
     others: tuple[str, ...] = ()
+    sound: str | None = None
 
 
 @dataclass(frozen=True, slots=True)

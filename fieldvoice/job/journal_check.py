@@ -10,8 +10,10 @@ from shutil import copyfile
 from sqlite3 import Error
 from tempfile import TemporaryDirectory
 
-from fieldvoice.job.journal_examine import Findings, look_over
+from fieldvoice.job.files import audio_folder
+from fieldvoice.job.journal_examine import SELECT_ROWS, Findings, look_over
 from fieldvoice.job.journal_repair import log_of, read_bytes
+from fieldvoice.job.journal_rows import is_whole, row_to_entry
 from fieldvoice.job.journal_schema import connect
 from fieldvoice.job.journal_trouble import not_read, not_there
 
@@ -47,15 +49,25 @@ def check(path: Path) -> Report:
             log_of(copy).write_bytes(log)
             findings = look_over(copy, log)
             guards = "" if findings.structure else _guards(copy)
+            silent = () if findings.structure else tuple(_silent(copy, audio_folder(path)))
         except (OSError, Error) as error:
             raise not_read(error, path) from error
-    return Report(path, findings, tuple(_faults(findings, guards)))
+    return Report(path, findings, (*_faults(findings, guards), *silent))
 
 
 def _guards(path: Path) -> str:
     with closing(connect(path)) as connection:
         found = connection.execute("SELECT count(*) FROM sqlite_schema WHERE type = 'trigger'").fetchone()[0]
     return "" if found >= _TRIGGERS else "the file no longer refuses changes to its entries: a trigger is missing"
+
+
+def _silent(copy: Path, folder: Path) -> Iterator[str]:
+    """The sounds that entries name and that aren't in the folder beside the journal."""
+    with closing(connect(copy)) as connection:
+        for row in connection.execute(SELECT_ROWS):
+            name = row_to_entry(row).body.get("sound") if is_whole(row) else None
+            if isinstance(name, str) and not (folder / Path(name).name).is_file():
+                yield f"the sound of entry {row[0]}, {name}, isn't in {folder}"
 
 
 def _faults(findings: Findings, guards: str) -> Iterator[str]:

@@ -78,6 +78,11 @@ class Session:
             self._speaking -= 1
 
     @property
+    def muted(self) -> bool:
+        """Whether fieldvoice speaks now, so that the microphone is not to be listened to."""
+        return self._speaking > 0
+
+    @property
     def state(self) -> State:
         """The state, for other readers of the job."""
         return self._state
@@ -156,7 +161,9 @@ def _joined(hearings: Sequence[Hearing]) -> Hearing:
     """All that the recognizers heard, as one hearing to record and to look through for danger."""
     first = hearings[0]
     names = " + ".join(dict.fromkeys(hearing.recognizer for hearing in hearings))
-    return Hearing(tuple(each for hearing in hearings for each in hearing.hypotheses), names, first.source)
+    return Hearing(
+        tuple(each for hearing in hearings for each in hearing.hypotheses), names, first.source, sound=first.sound
+    )
 
 
 def _own_rooms() -> Rooms:

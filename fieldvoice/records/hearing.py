@@ -31,7 +31,8 @@ class Hearing:
 
     `recognizer` is its name as shown to people; `audio_seconds` is the length of the sound, `seconds` the time from the
     last sample handed over to this result; `noise_db` is the level of the noise between the words, in dB of full scale;
-    `log_probability` is the mean log probability of a token of the best hypothesis, for an ear that has one.
+    `log_probability` is the mean log probability of a token of the best hypothesis, for an ear that has one; `sound` is
+    the name of the file that its sound is kept in, if it is.
     """
 
     hypotheses: tuple[Hypothesis, ...]
@@ -41,6 +42,7 @@ class Hearing:
     seconds: float = 0.0
     noise_db: float | None = None
     log_probability: float | None = None
+    sound: str | None = None
 
     @classmethod
     def typed(cls, line: str) -> Hearing:

@@ -26,15 +26,16 @@ WORDS_A_MINUTE = 150
 class Voice(Protocol):
     """Says a line and returns when it has been said, so that the microphone can be closed meanwhile."""
 
-    def say(self, line: str) -> None:
-        """Say one line aloud."""
+    def say(self, line: str) -> bool:
+        """Say one line aloud; whether it could be heard."""
 
 
 class Silent:
     """A voice that says nothing."""
 
-    def say(self, line: str) -> None:
+    def say(self, line: str) -> bool:  # noqa: ARG002 - the face of a voice
         """Nothing is said."""
+        return False
 
 
 class Speaker:
@@ -47,15 +48,17 @@ class Speaker:
         self._play: Callable[[array[int]], None] | None = play
         self._tell = tell
 
-    def say(self, line: str) -> None:
+    def say(self, line: str) -> bool:
         """Say one line; a device that has gone is told of once."""
         if self._play is None:
-            return
+            return False
         try:
             self._play(self._synthesize(line))
         except (NotHere, OSError):
             self._play = None
             self._tell(NO_DEVICE)
+            return False
+        return True
 
 
 class Synthesizer:

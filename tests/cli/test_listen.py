@@ -1,0 +1,176 @@
+"""The live session with a microphone, an ear and a voice that stand in: shut while it speaks, and the sound kept."""
+
+from __future__ import annotations
+
+import wave
+from collections import deque
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+import pytest
+
+from fieldvoice.commands.demo import demo_clips
+from fieldvoice.commands.listen import listen, speak
+from fieldvoice.commands.replay import replay
+from fieldvoice.ears import read_wav
+from fieldvoice.ears.sound import RATE, Frames
+from fieldvoice.errors import BadUsage
+from fieldvoice.job.files import audio_folder
+from fieldvoice.job.journal import Journal, MemoryJournal
+from fieldvoice.job.journal_check import check
+from fieldvoice.job.session import Session
+from fieldvoice.job.view import Say
+from fieldvoice.records.hearing import Hearing, Hypothesis
+
+SAID = Hearing((Hypothesis("top forty six", 1.0),), "parrot")
+
+
+class Room:
+    """A microphone in a room, where what fieldvoice says is heard as well."""
+
+    def __init__(self, *_: Any) -> None:
+        voiced = read_wav(next(demo_clips()).file).frames
+        self.voiced = np.concatenate([voiced, np.zeros(2 * RATE, np.int16)])
+        self.coming = deque(np.array_split(self.voiced, 40))
+        self.skipped = 0
+
+    def blocks(self) -> Iterator[Frames]:
+        """What comes in until there is no more."""
+        while self.coming:
+            yield self.coming.popleft()
+
+    def skip(self) -> None:
+        """Forgets what came in."""
+        self.skipped += len(self.coming)
+        self.coming.clear()
+
+    def close(self) -> None:
+        """Nothing is held."""
+
+
+class Parrot:
+    """An ear that hears one fixed thing in any sound."""
+
+    name = "parrot"
+
+    def reset(self) -> None:
+        """Nothing is held."""
+
+    def feed(self, _frames: Frames) -> str:
+        """The words so far."""
+        return SAID.words
+
+    def finish(self) -> Hearing:
+        """The fixed words."""
+        return SAID
+
+
+class Loud:
+    """A voice that the room's microphone hears; `session` is tried while it speaks."""
+
+    def __init__(self, room: Room, session: Session | None = None) -> None:
+        self.room, self.session, self.said = room, session, list[str]()
+
+    def say(self, line: str) -> bool:
+        """Said into the room."""
+        self.said.append(line)
+        self.room.coming.extend(np.array_split(self.room.voiced, 40))
+        if self.session is not None:
+            assert self.session.muted
+            assert self.session.take(SAID, "hanger") == ()
+        return True
+
+
+class Mute:
+    """A voice that can't be heard."""
+
+    def say(self, _line: str) -> bool:
+        """Nothing is said."""
+        return False
+
+
+def test_the_microphone_is_shut_while_it_speaks() -> None:
+    """What comes in meanwhile isn't taken, and is forgotten once it is said."""
+    session, room = Session(MemoryJournal()), Room()
+    room.coming.clear()
+    voice = Loud(room, session)
+    speak((Say("46", "four six"), Say("47", "four seven")), voice, session, room)
+    assert voice.said == ["four six", "four seven"]
+    assert room.skipped == 80
+    assert not session.muted
+    assert session.take(SAID, "hanger") != ()
+
+
+def test_where_nothing_is_heard_nothing_is_skipped() -> None:
+    """With --quiet, or with nothing to say, what came in meanwhile is the hanger's next reading."""
+    session, room = Session(MemoryJournal()), Room()
+    speak((Say("46", "four six"),), Mute(), session, room)
+    speak((), Loud(room), session, room)
+    assert room.skipped == 0
+    assert len(room.coming) == 40
+
+
+@pytest.fixture
+def room(monkeypatch: pytest.MonkeyPatch) -> Room:
+    """The command's microphone, ear and voice replaced."""
+    room = Room()
+    monkeypatch.setattr("fieldvoice.ears.microphone.Microphone", lambda *_: room)
+    monkeypatch.setattr("fieldvoice.commands.listening.open_ears", lambda _: (Parrot(),))
+    monkeypatch.setattr("fieldvoice.show.voice.open_voice", lambda *_, quiet: Mute() if quiet else Loud(room))
+    return room
+
+
+def heard(path: Path) -> list[Any]:
+    """The bodies of what was heard, from the job's file."""
+    with Journal.view(path) as journal:
+        return [entry.body for entry in journal.entries() if entry.kind == "heard"]
+
+
+def test_listen_does_not_take_its_own_voice(room: Room, tmp_path: Path) -> None:
+    """The read-back sounds as loud as the hanger, and only the hanger is heard."""
+    path = tmp_path / "kitchen.job"
+    assert listen.main(["--job", str(path)], standalone_mode=False) == 0
+    assert room.skipped >= 40
+    (body,) = heard(path)
+    assert body["words"] == "top forty six"
+    assert "sound" not in body
+
+
+def test_listen_keeps_the_sound_of_each_utterance(room: Room, tmp_path: Path) -> None:
+    """A WAV beside the job, which the entry names, with what was said in it; the check looks for it."""
+    path = tmp_path / "kitchen.job"
+    listen.main(["--job", str(path), "--keep-audio", "--quiet"], standalone_mode=False)
+    bodies = heard(path)
+    assert bodies
+    for body in bodies:
+        with wave.open(str(audio_folder(path) / body["sound"])) as sound:
+            frames = np.frombuffer(sound.readframes(sound.getnframes()), "<i2")
+        assert 0.5 * RATE < len(frames) <= len(room.voiced)
+        assert frames.max() > 1000
+    assert check(path).sound
+    (audio_folder(path) / bodies[0]["sound"]).unlink()
+    faults = check(path).faults
+    assert len(faults) == 1
+    assert bodies[0]["sound"] in faults[0]
+
+
+def test_replay_keeps_the_sound_beside_the_job(room: Room, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """The same samples as in the recording; typed lines have none."""
+    assert room.coming
+    path, clip, lines = tmp_path / "kitchen.job", next(demo_clips()).file, tmp_path / "lines.txt"
+    lines.write_text("bottom 45\n")
+    replay.main([str(clip), str(lines), "--job", str(path), "--keep-audio", "--quiet"], standalone_mode=False)
+    assert "top forty six" in capsys.readouterr().out
+    spoken, typed = heard(path)
+    with wave.open(str(audio_folder(path) / spoken["sound"])) as sound:
+        assert sound.readframes(10**7) == read_wav(clip).frames.tobytes()
+    assert "sound" not in typed
+
+
+def test_replay_without_a_job_has_nowhere_to_keep_sound(tmp_path: Path) -> None:
+    """Said, rather than passed over."""
+    with pytest.raises(BadUsage, match="--job"):
+        replay.main([str(tmp_path / "a.wav"), "--keep-audio"], standalone_mode=False)
+    assert list(tmp_path.iterdir()) == []
