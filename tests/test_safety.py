@@ -349,3 +349,23 @@ class TestCautions:
         plan = replace(routed(), sheet=replace(routed().sheet, width=Length(48), length=Length(96)))
         assert safety.weight(plan) == Length("54.4").inches
         assert any("54 lb" in caution for caution in safety.cautions(plan, {}, MORNING))
+
+
+def test_dead_was_not_said_of_a_box_that_is_only_read_back_otherwise() -> None:
+    """Box one was tested where it was. From the moment that it is called elsewhere no tool goes in, settled or not."""
+    wall = wall_with_a_box()
+    wall.types("box 1 dead and tested", "yes")
+    assert method(wall) is Method.ROUT
+    wall.types("change box 1 to double gang center 20 from left 60 down")
+    assert method(wall) is Method.BEFOREHAND
+    wall.types("yes")
+    assert method(wall) is Method.BEFOREHAND
+
+
+def test_the_question_whether_it_is_dead_falls_with_the_box_it_was_about() -> None:
+    """The partner calls box one elsewhere while the hanger is asked about it: a later yes is about no box."""
+    wall = wall_with_a_box()
+    wall.types("box 1 dead and tested")
+    wall.types("change box 1 to double gang center 20 from left 60 down", "yes", who="partner")
+    assert "Nothing is waiting" in wall.types("yes")
+    assert method(wall) is Method.BEFOREHAND

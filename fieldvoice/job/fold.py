@@ -50,7 +50,8 @@ def _confirmed(state: State, event: happened.Confirmed, _who: str, _: datetime) 
     pending = state.pending.get(event.whose)
     if pending is None:
         return state
-    doubts = tuple(doubt for doubt in pending.doubts if doubt.key != event.key)
+    answered = next((doubt for doubt in pending.doubts if doubt.key == event.key), None)
+    doubts = tuple(doubt for doubt in pending.doubts if doubt is not answered)  # each question has a yes of its own
     values = tuple(
         replace(value, standing=Standing.CONFIRMED) if value.key == event.key else value for value in pending.values
     )
@@ -62,21 +63,29 @@ def _accepted(state: State, event: happened.Accepted, _who: str, at: datetime) -
     if pending is None or pending.doubts:
         return state
     facts = state.facts_of(pending.board)
-    values, circuits = dict(facts.values), dict(facts.circuits)
+    values, circuits = dict(facts.values), facts.circuits
     changed = kept(pending)
     old = tuple((value.key, values.get(value.key)) for value in changed)
-    for value in changed:
-        if isinstance(value.fact, BoxMark) and not _same(values.get(value.key), value):
-            circuits.pop(value.key, None)
-        values[value.key] = value
+    moved = {
+        value.key for value in changed if isinstance(value.fact, BoxMark) and not _same(values.get(value.key), value)
+    }
+    values.update((value.key, value) for value in changed)
+    circuits = {box: word for box, word in circuits.items() if box not in moved}
     said = _circuits(pending, at)
-    circuits.update(said)
     past = Past(event.whose, pending.board, old, changed, tuple(said))
+    others = {who: each for who, each in state.pending.items() if who != event.whose}
     return replace(
         state,
-        boards={**state.boards, pending.board: Facts(values, circuits, facts.ticks)},
-        pending={who: each for who, each in state.pending.items() if who != event.whose},
+        boards={**state.boards, pending.board: Facts(values, {**circuits, **said}, facts.ticks)},
+        pending={who: each for who, each in others.items() if not _asks_of(each, pending.board, moved)},
         past=(*state.past[1 - UNDO_DEPTH :], past),
+    )
+
+
+def _asks_of(pending: Pending, board: str, moved: set[str]) -> bool:
+    """Whether it is a question about the circuit of a box that is now another box."""
+    return pending.board == board and any(
+        isinstance(value.fact, BoxState) and value.fact.name in moved for value in pending.values
     )
 
 

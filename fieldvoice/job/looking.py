@@ -25,7 +25,7 @@ class InQuestion(CannotCut):
 
 def plan_now(state: State, at: datetime, rooms: Rooms) -> CutPlan:
     """The plan of the board at hand from what isn't in question, through the gate. Raises `CannotCut`."""
-    circuits = safety.counting(state.facts.circuits, at)
+    circuits = safety.counting(state.circuits, at)
     values = state.known(state.board)
     if doubted := shaken(values):
         raise InQuestion(wording.to_confirm(doubted, unit_of(values)))
@@ -70,7 +70,7 @@ def look(state: State, at: datetime, rooms: Rooms, journal_trouble: str | None =
     """Everything that a surface needs."""
     values = state.known(state.board, doubtful=True)
     unit = unit_of(values)
-    missing = rooms.missing(board_of(state.board, values, safety.counting(state.facts.circuits, at)))
+    missing = rooms.missing(board_of(state.board, values, safety.counting(state.circuits, at)))
     plan, trouble = _plan_or_trouble(state, at, rooms, missing)
     room = values.get("room")
     return View(
@@ -79,13 +79,13 @@ def look(state: State, at: datetime, rooms: Rooms, journal_trouble: str | None =
         boards=tuple(state.boards),
         unit=unit,
         context=tuple(_line(value, unit) for value in values.values() if isinstance(value.fact, Context)),
-        readings=_readings(values, unit, safety.counting(state.facts.circuits, at)),
+        readings=_readings(values, unit, safety.counting(state.circuits, at)),
         missing=missing,
         last=state.last,
         plan=plan,
         so_far=still_open(state, missing),
         plan_trouble=trouble,
-        cautions=safety.cautions(plan, state.facts.circuits, at) if plan is not None else (),
+        cautions=safety.cautions(plan, state.circuits, at) if plan is not None else (),
         ticked=done_steps(plan, state.facts) if plan is not None else frozenset(),
         holding=state.holding,
         journal_trouble=journal_trouble,

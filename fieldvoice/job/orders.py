@@ -30,10 +30,12 @@ def _undo(turn: Turn, _: str | None) -> Turn:
     if past is None:
         return turn.refuse(wording.NOTHING_TO_UNDO)
     values = turn.state.facts_of(past.board).values
-    newer = [value for value in past.new if values.get(value.key) != value]
+    left = {value.key: value for value in past.new}
+    newer = [key for key, _ in past.old if values.get(key) != left.get(key)]
     if newer:
-        by = next((values[value.key].by for value in newer if value.key in values), "somebody")
-        return turn.refuse(f"{_names(turn, tuple(newer))} was changed by {by} since. Say change, with its place.")
+        by = next((values[key].by for key in newer if key in values), "somebody")
+        names = ", ".join(label(key, turn.unit) for key in newer)
+        return turn.refuse(f"{names} was changed by {by} since. Say change, with its place.")
     cut = already_cut(turn, past.board, tuple(key for key, _ in past.old))
     turn = turn.did(Undone())
     return turn.tell(_undone(turn, past.board, past.old, past.ticked is not None, past.circuits), *cut)
@@ -99,7 +101,7 @@ def _missing(turn: Turn, _: str | None) -> Turn:
 
 def _needs(turn: Turn) -> tuple[Missing, ...]:
     name = turn.state.board
-    circuits = counting(turn.state.facts.circuits, turn.at)
+    circuits = counting(turn.state.circuits, turn.at)
     return turn.rooms.missing(board_of(name, turn.state.known(name, doubtful=True), circuits))
 
 
@@ -131,7 +133,7 @@ def _done(turn: Turn, target: str | None) -> Turn:
         plan = plan_now(turn.state, turn.at, turn.rooms)
     except CannotCut as why:
         return turn.tell(str(why))
-    circuits = counting(turn.state.facts.circuits, turn.at)
+    circuits = counting(turn.state.circuits, turn.at)
     heed = (box_caution(box.name, circuits.get(box.name)) for box in plan.board.boxes)
     return turn.tell(*(Say(text, text, safety=True) for text in heed), f"The plan has {len(plan.steps)} steps.")
 

@@ -142,6 +142,16 @@ class State:
         """What is settled about the board at hand."""
         return self.facts_of(self.board)
 
+    @property
+    def circuits(self) -> dict[str, CircuitWord]:
+        """What was said of the circuits of the board at hand. "Dead and tested" was said of a box as it was settled: it
+        says nothing of one that has been read back otherwise since.
+        """
+        settled, known = self.facts.values, self.known(self.board)
+        moved = {key for key, value in known.items() if key not in settled or settled[key].fact != value.fact}
+        words = self.facts.circuits.items()
+        return {box: word for box, word in words if word.state is not Circuit.DEAD or box not in moved}
+
     def facts_of(self, board: str) -> Facts:
         """What is settled about a board; nothing yet where it is new."""
         return self.boards.get(board) or Facts()
