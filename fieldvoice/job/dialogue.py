@@ -200,13 +200,21 @@ def _no(turn: Turn, whose: str | None, facts: tuple[Fact, ...]) -> Turn:
         mended = mend(turn, pending, facts)
         if mended is not None:
             return mended
-        readings = [value for value in pending.values if isinstance(value.fact, Reading)]
-        if len(readings) > 1 and len(facts) == 1 and isinstance(facts[0], Reading) and facts[0].at is None:
-            return turn.ask(wording.WHICH_VALUE)
+    readings = [value for value in pending.values if isinstance(value.fact, Reading)]
+    if len(readings) > 1 and len(facts) == 1 and isinstance(facts[0], Reading) and facts[0].at is None:
+        return turn.ask(wording.WHICH_VALUE)
     turn = turn.did(Dropped(whose))
     if facts:
-        return call(turn, facts)
+        return call(_awaiting(turn, pending), facts)
     return _after_no(turn, pending)
+
+
+def _awaiting(turn: Turn, pending: Pending) -> Turn:
+    """The place of a reading that was objected to is the place of a bare value that comes instead, whoever calls it."""
+    first = pending.values[0].fact
+    if len(pending.values) == 1 and isinstance(first, Reading) and first.at is not None:
+        return turn.did(Asked(first.dimension, first.at))
+    return turn
 
 
 def _after_no(turn: Turn, pending: Pending) -> Turn:
@@ -216,7 +224,4 @@ def _after_no(turn: Turn, pending: Pending) -> Turn:
         return turn.did(Doubted(pending.board, boxes, Circuit.UNKNOWN)).tell(Say(told, told, safety=True))
     unit = unit_of(turn.state.known(pending.board))
     names = ", ".join(label(value.key, unit) for value in pending.values)
-    first = pending.values[0].fact
-    if len(pending.values) == 1 and isinstance(first, Reading) and first.at is not None:
-        turn = turn.did(Asked(first.dimension, first.at))
-    return turn.ask(f"Not taken: {names}. What is it?")
+    return _awaiting(turn, pending).ask(f"Not taken: {names}. What is it?")

@@ -44,7 +44,11 @@ def doubts_of(new: tuple[Value, ...], ground: Ground, rooms: Rooms) -> tuple[Dou
             found.extend(_by_ear(value, new, ground, rooms) or _by_height(value, ground, rooms))
         found.extend(_already_cut(value, ground, rooms))
     asked = {doubt.key for doubt in found}
-    found.extend(doubt for doubt in _by_geometry(new, ground, rooms) if doubt.key not in asked)
+    readings = {value.key for value in new if isinstance(value.fact, Reading)}
+    for doubt in _by_geometry(new, ground, rooms):
+        if doubt.key not in asked:
+            found.append(doubt)
+            asked |= readings & {doubt.key}  # whether a figure is right is asked once; of a box each thing by itself
     return tuple(found)
 
 

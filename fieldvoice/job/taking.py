@@ -75,8 +75,9 @@ def mend(turn: Turn, pending: Pending, facts: tuple[Fact, ...]) -> Turn | None:
     dropped = frozenset({*_lengths(pending)})
     contrast = frozenset({each for each in map(twin_of, dropped) if each is not None})
     values = tuple(Value(key, fact, turn.who) if value.key == key else value for value in pending.values)
+    still = tuple(doubt for doubt in pending.doubts if doubt.key != key)
     turn = turn.did(Dropped(turn.who))
-    return read_back(turn, pending.board, values, answered=contrast, only=key)
+    return read_back(turn, pending.board, values, answered=contrast, only=key, still=still)
 
 
 def _again(turn: Turn, pending: Pending, key: str) -> Turn:
@@ -238,19 +239,22 @@ def read_back(
     *,
     answered: frozenset[Length] = frozenset(),
     only: str | None = None,
+    still: tuple[Doubt, ...] = (),
 ) -> Turn:
-    """Records what was called, and says it in another form than it was heard in; a doubtful one as a question."""
+    """Records what was called, and says it in another form than it was heard in; a doubtful one as a question, the sure
+    ones before it. Where one of several values was mended, `only` is its key, and `still` what is open about the rest.
+    """
     known = turn.state.known(board)
     merged = {**known, **{value.key: value for value in values}}
     unit = unit_of(merged)
     ground = Ground(board, known, turn.state.facts_of(board), unit, turn.source, turn.judged, answered)
     doubts = doubts_of(values, ground, turn.rooms)
-    turn = turn.did(Proposed(board, values, doubts))
-    if doubts:
-        return turn.ask(question(doubts[0], Pending(board, values, doubts)))
-    told = [value for value in values if only in {None, value.key}]
+    doubts += tuple(doubt for doubt in still if doubt.key not in {each.key for each in doubts})
+    asked = {doubt.key for doubt in doubts}
+    told = [value for value in values if only in {None, value.key} and value.key not in asked]
     says = [wording.read_back(value, known.get(value.key), unit, turn.rooms) for value in told]
-    return turn.tell(*says)
+    turn = turn.did(Proposed(board, values, doubts)).tell(*says)
+    return turn.ask(question(doubts[0], Pending(board, values, doubts))) if doubts else turn
 
 
 def dead_and_tested(turn: Turn, said: BoxState) -> Turn:

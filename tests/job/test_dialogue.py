@@ -514,3 +514,48 @@ def test_words_over_fieldvoice_are_not_taken() -> None:
         assert wall.types("bottom 45") == "Width, bottom: 45."
     assert wall.value("width, top") is None
     assert wall.speaks("top forty six") == "Width, top: 46."
+
+
+class TestNothingUnsaid:
+    """No value gets onto the board that was neither read back nor asked about."""
+
+    def test_the_sure_value_beside_a_doubtful_one_is_read_back(self) -> None:
+        """Two values in one breath, one in question: both are said."""
+        wall = Wall()
+        answer = wall.speaks("top forty six and a quarter and bottom thirteen")
+        assert answer == "Width, top: 46 1/4. Width, bottom: 13, not 30: yes?"
+
+    def test_mending_one_value_leaves_the_question_about_the_other(self) -> None:
+        """The top is put right; whether the bottom was 47 1/2 or 47 is still asked, and going on doesn't take it."""
+        wall = Wall()
+        first, second = "top forty six and bottom forty seven and a half", "top forty six and bottom forty seven"
+        assert "Or 47?" in wall.speaks(first, second)
+        assert wall.types("no top 46 1/4") == "Width, top: 46 1/4. Width, bottom: 47 1/2? Or 47? Say it again."
+        assert "answer first" in wall.types("next board")
+        assert wall.standing("width, bottom") == "doubtful"
+
+    def test_each_question_about_a_value_has_its_own_yes(self) -> None:
+        """Yes, it was thirteen, is no yes to changing what is already cut."""
+        wall = Wall()
+        wall.types(*A_BOARD, "yes")
+        number = next(n for n, step in enumerate(wall.view.plan.steps, 1) if step.cut == "right")  # type: ignore[union-attr]
+        wall.session.tick(number, "partner")
+        assert "not 30" in wall.speaks("top thirteen")
+        assert "Already cut with 46 7/8" in wall.speaks("yes")
+        assert wall.standing("width, top") == "doubtful"
+        wall.types("yes")
+        assert wall.value("width, top") == "13"
+
+    def test_a_bare_value_against_the_others_read_back_goes_to_its_place(self) -> None:
+        """The partner objects to the hanger's bottom: the value that comes with the no is the bottom's."""
+        wall = Wall()
+        wall.types("bottom 46")
+        assert wall.types("no 47", who="partner") == "Width, bottom: 47."
+
+    def test_undo_does_not_put_back_what_somebody_else_has_called_since(self) -> None:
+        """The hanger takes the top out, the partner calls a new one: undo leaves the partner's."""
+        wall = Wall()
+        wall.types("top 46", "yes", "scratch the top")
+        wall.types("top 47", "yes", who="partner")
+        assert "was changed by partner since" in wall.types("undo")
+        assert wall.value("width, top") == "47"
