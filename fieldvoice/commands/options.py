@@ -30,7 +30,7 @@ unit_or_jobs = click.option(
     "--unit",
     type=click.Choice([unit.value for unit in Unit]),
     default=None,
-    help="Unit of lengths. Default: the job's.",
+    help="Unit of the lengths in JSON; checklists keep the job's. Default: the job's.",
 )
 keep_audio = click.option("--keep-audio", is_flag=True, help="Keep the sound of each utterance beside the job, as WAV.")
 who = click.option(

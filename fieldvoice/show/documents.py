@@ -94,12 +94,14 @@ def hearing_document(file: str, hearing: Hearing, utterance: Utterance, unit: Un
 
 def plan_document(views: Iterable[View], unit: Unit) -> Document:
     """`cut`: every board that has a plan."""
-    return {"unit": unit.value, "boards": [board_document(view, view.plan) for view in views if view.plan is not None]}
+    boards = [board_document(view, view.plan, unit) for view in views if view.plan is not None]
+    return {"unit": unit.value, "boards": boards}
 
 
-def board_document(view: View, plan: CutPlan) -> Document:
-    """One board: its sheet, cuts, openings, steps, cautions and proof."""
-    unit = view.unit
+def board_document(view: View, plan: CutPlan, unit: Unit) -> Document:
+    """One board: its sheet, cuts, openings, steps, cautions and proof. Lengths are in `unit`, exactly; sentences
+    keep the board's own and name it.
+    """
     return {
         "name": plan.board.name,
         "room": view.room,
@@ -113,7 +115,7 @@ def board_document(view: View, plan: CutPlan) -> Document:
         "lies": plan.lies.value,
         "cuts": [_cut(cut, unit) for cut in plan.cuts],
         "broken_cuts": [_cut(cut, unit) for cut in plan.broken],
-        "openings": [_opening(opening, unit) for opening in plan.openings],
+        "openings": [_opening(opening, unit, view.unit) for opening in plan.openings],
         "steps": [step.text for step in plan.steps],
         "step_notes": [{"why": step.why, "caution": step.caution, "opening": step.opening} for step in plan.steps],
         "cautions": list(words.cautions_of(plan, view.cautions)),
@@ -148,7 +150,7 @@ def _cut(cut: CutLine, unit: Unit) -> Document:
     }
 
 
-def _opening(opening: OpeningPlan, unit: Unit) -> Document:
+def _opening(opening: OpeningPlan, unit: Unit, marked_in: Unit) -> Document:
     return {
         "name": opening.name,
         "kind": opening.kind,
@@ -163,6 +165,7 @@ def _opening(opening: OpeningPlan, unit: Unit) -> Document:
         "measured_from": {"x": opening.x_from, "y": opening.y_from},
         "state": opening.state.value if opening.state else None,
         "alternates": list(opening.alternates),
+        "alternates_unit": marked_in.value,
     }
 
 

@@ -184,3 +184,13 @@ def test_a_metric_board() -> None:
     document = plan_document([replace(DONE, unit=Unit.MM)], Unit.MM)
     assert document["unit"] == "mm"
     assert document["boards"][0]["sheet"]["width"] == "1219.2"
+
+
+def test_another_unit_than_the_jobs_is_worked_out_for_every_length() -> None:
+    """A job in inches asked for in millimetres: 46 3/4 in is 1187.45 mm, and what says mm is in mm."""
+    document = plan_document([DONE], Unit.MM)
+    (board,) = document["boards"]
+    assert document["unit"] == "mm"
+    assert [mark["mark"] for mark in board["cuts"][0]["marks"]] == ["1187.45", "1171.575"]
+    assert board["openings"][0]["center"]["from_left"] == "768.35"
+    assert board["openings"][0]["alternates_unit"] == "in"
