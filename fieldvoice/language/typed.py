@@ -1,7 +1,7 @@
 """Typed lines, cut into words of the language and figures. The only place where a regular expression looks at text.
 
 `46 7/8"`, `46-7/8`, `46⅞`, `3' 10 1/2"`, `46.875`, `1190 mm`, `4x8` and `t 46 7/8, b 46` all become the words that
-would be said, with the figures kept as figures.
+would be said, with the figures kept as figures. `1,190` is no figure: it may be one number or two.
 """
 
 from __future__ import annotations
@@ -18,7 +18,8 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
 _TOKEN = re.compile(
-    r"(?P<fraction>\d+\s*/\s*\d+)|(?P<decimal>\d*\.\d+)|(?P<integer>\d+)|(?P<sign>[-+&'\"])|(?P<comma>[,;])"
+    r"(?P<grouped>\d{1,3}(?:,\d{3})+(?![\d/]))"
+    r"|(?P<fraction>\d+\s*/\s*\d+)|(?P<decimal>\d*\.\d+)|(?P<integer>\d+)|(?P<sign>[-+&'\"])|(?P<comma>[,;])"
     r"|(?P<word>[^\W\d_]+(?:'[^\W\d_]+)?)|(?P<other>\S)"
 )
 _MARKS = str.maketrans({"′": "'", "’": "'", "″": '"', "”": '"', "“": '"', "⁄": "/", "×": " x ", "–": "-", "−": "-"})

@@ -5,6 +5,7 @@ from __future__ import annotations
 import random
 import time
 
+import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -120,3 +121,20 @@ def test_a_refusal_names_the_word() -> None:
     assert said.status is Status.REFUSED
     assert said.meanings == ()
     assert '"banana"' in (said.why or "")
+
+
+@pytest.mark.parametrize("line", ["1,190 mm", "t 1,190.5 mm", "46,875", "top 1,190"])
+def test_figures_with_a_comma_for_the_thousands_are_not_taken_apart(line: str) -> None:
+    """1,190 mm is no 1 in and 190 mm: it is refused, and the figures are named."""
+    utterance = understand(line, Source.TYPED)
+    assert utterance.status is Status.REFUSED
+    assert "," in (utterance.why or "").split('"')[1]
+
+
+def test_values_in_a_row_may_stand_close() -> None:
+    """Commas without blanks part the values of a row as before."""
+    assert [one.value for one in understand("46 7/8,46 3/4,46", Source.TYPED).meanings if isinstance(one, Reading)] == [
+        Length("46 7/8"),
+        Length("46 3/4"),
+        Length(46),
+    ]
