@@ -165,10 +165,10 @@ def _board_at(frame: Frame, middle: tuple[Fraction, Fraction]) -> tuple[Fraction
 
 
 def _between(side: Fraction, size: Fraction, step: Length) -> Length:
-    """A side to the nearest mark; a side beyond the board's edge ends at the edge."""
+    """A side to the nearest mark; a side beyond the board's edge ends at the first mark that is not on the board."""
     if side <= 0:
         return Length(0)
-    return Length(size) if side >= size else Length(side).rounded(step)
+    return Length(size).rounded_up(step) if side >= size else Length(side).rounded(step)
 
 
 def _edge_name(edge: Edge, cut: frozenset[Edge]) -> str:

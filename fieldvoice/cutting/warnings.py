@@ -28,6 +28,8 @@ from fieldvoice.records.meaning import Coordinate, Edge, Neighbour
 from fieldvoice.records.plan import OpeningPlan
 
 ZERO = Fraction(0)
+BEYOND = Length(12)
+"""How far past the last width an edge may be cut by the others alone before that is said (our own rule, no source)."""
 Sized = tuple[OpeningPlan, tuple[Fraction, Fraction]]
 """An opening with the board's width at its height and the board's height at its place."""
 _HARD = CUT_RANK[Neighbour.WALL]
@@ -108,11 +110,22 @@ def _wide_gaps(board: Board, frame: Frame) -> Iterator[str]:
 def _unmeasured(board: Board, frame: Frame) -> Iterator[str]:
     if frame.across.readings and not any(ZERO < one.t < frame.across.extent for one in frame.across.readings):
         yield "No width was taken in the middle: a bow would not show. Take one before cutting."
+    yield from _unmeasured_ends(frame)
     if len({one.bound for one in frame.across.readings}) > 1 and _alike_joints(board):
         yield (
             "Both sides are joints and the width tapers: the right side is cut. Say which side to cut if "
             "it is the left."
         )
+
+
+def _unmeasured_ends(frame: Frame) -> Iterator[str]:
+    """Beyond the last reading a cut runs on as the others point, and nothing shows what stands there."""
+    readings = frame.across.readings
+    if not readings:
+        return
+    for end, left in ((Edge.TOP, readings[0].t), (Edge.BOTTOM, frame.across.extent - readings[-1].t)):
+        if left > BEYOND.inches:
+            yield f"No width was taken near the {end.value}: the cut only follows the others there. Take one first."
 
 
 def _alike_joints(board: Board) -> bool:

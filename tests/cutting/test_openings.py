@@ -218,3 +218,11 @@ def test_readings_changed_behind_the_plan_are_noticed() -> None:
     plan = solve(room())
     board = replace(plan.board, widths=widths("47", "46 15/16", "47"))
     assert any("too tight" in failure for failure in prove(replace(plan, board=board)).failures)
+
+
+def test_a_side_that_runs_out_ends_at_a_mark_of_the_tape() -> None:
+    """Across a tapered edge the board ends between two marks: the side is the next one, never 46 47/76."""
+    tapered = Board("1", widths=widths("46 7/8", "46 3/4", "46 1/4"), heights=heights("95 1/2"))
+    plan = solve(replace(tapered, boxes=(box("box 1", "46 1/2", "20"),)))
+    assert str(plan.openings[0].right) == "46 5/8"
+    assert any("runs over the right edge" in warning for warning in plan.warnings)

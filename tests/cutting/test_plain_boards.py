@@ -1,9 +1,11 @@
 """The boards worked by hand: what the partner reads is what the hand worked out."""
 
+import pytest
+
 from fieldvoice.cutting import missing, oddities, solve
-from fieldvoice.records.board import Board
+from fieldvoice.records.board import Board, Taken
 from fieldvoice.records.length import Length
-from fieldvoice.records.meaning import Circuit, Edge, Slot
+from fieldvoice.records.meaning import Circuit, Edge, Place, Slot
 from fieldvoice.records.plan import CutLine, Method, Shape
 from tests.cutting.rooms import SIDES_JOINED, SIDES_SWAPPED, box, heights, widths
 
@@ -132,3 +134,20 @@ def test_two_widths_make_a_plan_that_says_what_it_lacks() -> None:
     assert any("middle" in warning for warning in plan.warnings)
     assert [(one.what, one.required) for one in missing(board)] == [("the width at the middle", False)]
     assert {mark.at for mark in plan.cuts[1].marks} == {Slot.TOP, Slot.BOTTOM}
+
+
+@pytest.mark.parametrize(
+    ("places", "told"),
+    [
+        ((Slot.TOP, Slot.MIDDLE), ["bottom"]),
+        ((Slot.TOP, Length(32)), ["bottom"]),
+        ((Length(32), Length(60)), ["top", "bottom"]),
+        ((Slot.TOP, Slot.MIDDLE, Length(90)), []),
+        ((Slot.TOP, Slot.BOTTOM), []),
+    ],
+)
+def test_an_end_where_no_width_was_taken_is_told(places: tuple[Place, ...], told: list[str]) -> None:
+    """The cut runs on past the last reading, and a wall that comes in there would not have it: somebody has to look."""
+    board = Board("1", widths=tuple(Taken(at, Length(46)) for at in places), heights=(Taken(Slot.LEFT, Length(95)),))
+    warnings = " ".join(solve(board).warnings)
+    assert [end for end in ("top", "bottom") if f"No width was taken near the {end}" in warnings] == told
