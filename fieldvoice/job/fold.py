@@ -102,7 +102,7 @@ def _circuits(pending: Pending, at: datetime) -> dict[str, CircuitWord]:
 
 
 def _dropped(state: State, event: happened.Dropped, _who: str, _: datetime) -> State:
-    return _without_pending(state, event.whose)
+    return without_pending(state, event.whose)
 
 
 def _struck(state: State, event: happened.Struck, who: str, _: datetime) -> State:
@@ -233,7 +233,8 @@ def _with_facts(state: State, board: str, facts: Facts) -> State:
     return replace(state, boards={**state.boards, board: facts})
 
 
-def _without_pending(state: State, whose: str) -> State:
+def without_pending(state: State, whose: str) -> State:
+    """The job without what was read back to `whose`."""
     return replace(state, pending={who: pending for who, pending in state.pending.items() if who != whose})
 
 

@@ -7,8 +7,8 @@ from dataclasses import replace
 from fieldvoice.job import wording
 from fieldvoice.job.assembly import unit_of
 from fieldvoice.job.doubts import Ground, doubts_of, is_that_right, twin_of
-from fieldvoice.job.events import Accepted, BoardOpened, Confirmed, Dropped, Proposed
-from fieldvoice.job.fold import last_change
+from fieldvoice.job.events import Accepted, BoardOpened, Confirmed, Proposed
+from fieldvoice.job.fold import last_change, without_pending
 from fieldvoice.job.naming import box_name, free_name, key_of
 from fieldvoice.job.slots import NoPlace, settled
 from fieldvoice.job.state import Doubt, Fact, Pending, Value, shaken
@@ -76,7 +76,6 @@ def mend(turn: Turn, pending: Pending, facts: tuple[Fact, ...]) -> Turn | None:
     contrast = frozenset({each for each in map(twin_of, dropped) if each is not None})
     values = tuple(Value(key, fact, turn.who) if value.key == key else value for value in pending.values)
     still = tuple(doubt for doubt in pending.doubts if doubt.key != key)
-    turn = turn.did(Dropped(turn.who))
     return read_back(turn, pending.board, values, answered=contrast, only=key, still=still)
 
 
@@ -243,8 +242,9 @@ def read_back(
 ) -> Turn:
     """Records what was called, and says it in another form than it was heard in; a doubtful one as a question, the sure
     ones before it. Where one of several values was mended, `only` is its key, and `still` what is open about the rest.
+    It takes the place of what was read back to the speaker in one event, so that no crash can leave neither.
     """
-    known = turn.state.known(board)
+    known = without_pending(turn.state, turn.who).known(board)
     merged = {**known, **{value.key: value for value in values}}
     unit = unit_of(merged)
     ground = Ground(board, known, turn.state.facts_of(board), unit, turn.source, turn.judged, answered)

@@ -31,12 +31,12 @@ class Run:
         return [int(line.split()[1]) for line in self.said if line.startswith("ack ")]
 
 
-def run_child(path: Path, script: str, *inject: str) -> Run:
+def run_child(path: Path, script: str, *inject: str, child: str = "tests.crash.child") -> Run:
     """One child on one journal, with strace's `inject` expressions."""
     trace = path.with_suffix(".trace")
     order = ["strace", "-f", "-qq", "-s", "0", "-o", str(trace), "-e", f"trace={','.join(SYSCALLS)}"]
     order += [part for expression in inject for part in ("-e", f"inject={expression}")]
-    order += [sys.executable, "-m", "tests.crash.child", str(path), script]
+    order += [sys.executable, "-m", child, str(path), script]
     environment = {**os.environ, "PYTHONDONTWRITEBYTECODE": "1", "PYTHONPATH": str(TOP)}
     done = subprocess.run(order, cwd=TOP, env=environment, capture_output=True, text=True, check=False, timeout=60)
     assert not done.stderr, done.stderr
