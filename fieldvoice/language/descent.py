@@ -7,17 +7,24 @@ rules x words x values kept, so that no utterance blows up.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Hashable, Mapping, Sequence
+from collections.abc import Callable, Hashable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
-from fieldvoice.language.found import Several, Trouble
+from fieldvoice.language.found import Question, Several, Trouble
 from fieldvoice.language.rules import Expansion, Rules, part_of
 
 Value = Hashable
 Action = Callable[..., Any]
 MOST_VALUES = 24
 """More values than this for one stretch of words say no more than that it is unclear."""
+NUMBERS = frozenset({"length", "plain", "part_inches", "row_length", "called", "name"})
+"""The rules of whole numbers, as other rules use them. A number takes all the words that it can: where an utterance
+holds together only if one stops short, nobody can hear where ("top forty | half inch board", "top forty half | ...").
+"""
+RUN_TOGETHER = Question(
+    'Where does one number end and the next begin? Say "then" between, or the place before the value.'
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,9 +120,17 @@ class _Run:
                 self._go(after, at + 1, parts if here.figure is None else (*parts, here.figure), found)
             else:
                 inline = part[0] == "_"
-                for end, values in self.values(part, at).items():
+                for end, values in self.whole(part, at).items():
                     for value in values:
                         self._go(after, end, (*parts, *value) if inline else (*parts, value), found)  # type: ignore[misc]
+
+    def whole(self, rule: str, at: int) -> Mapping[int, Iterable[Value]]:
+        """The values of a rule where a number that stops short of the words it could take is a question."""
+        found = self.values(rule, at)
+        if rule not in NUMBERS or len(found) < 2:
+            return found
+        longest = max(found)
+        return {end: values if end == longest else (RUN_TOGETHER,) for end, values in found.items()}
 
     def _end(self, name: str, parts: tuple[Any, ...], values: dict[Value, None]) -> None:
         value = meaning_of(name, parts, self.parser.actions)

@@ -10,7 +10,7 @@ from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import Dimension, Place, Qualifier
 
 if TYPE_CHECKING:
-    from fieldvoice.records.meaning import Coordinate, Meaning, Reading
+    from fieldvoice.records.meaning import Coordinate, Meaning
 
 Number = int | Fraction
 """A number as said, or inches where a length is meant: exact either way."""
@@ -57,13 +57,6 @@ class Where:
 
     dimension: Dimension | None
     at: Place | None
-
-
-@dataclass(frozen=True, slots=True)
-class ValueFirst:
-    """A reading called before its place: right after another value it could be the other's end ("forty" "two wide")."""
-
-    reading: Reading
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from typing import Any
 
-from fieldvoice.language.found import Measured, Number, Question, ValueFirst, Where
+from fieldvoice.language.found import Measured, Number, Question, Where
 from fieldvoice.records.length import ZERO, Length
 from fieldvoice.records.meaning import Diagonal, Dimension, Edge, Plumb, Reading, Slot
 
@@ -72,10 +72,10 @@ def level_run(edge: str, length: Measured, direction: str, *, downwards: bool) -
 
 ACTIONS: Mapping[str, Callable[..., Any]] = {
     "reading": reading,
-    "reading_after": lambda length, where: ValueFirst(reading(where, length)),
+    "reading_after": lambda length, where: reading(where, length),
     "bare": bare,
-    "wide": lambda length: ValueFirst(reading(Where(Dimension.WIDTH, None), length)),
-    "tall": lambda length: ValueFirst(reading(Where(Dimension.HEIGHT, None), length)),
+    "wide": lambda length: reading(Where(Dimension.WIDTH, None), length),
+    "tall": lambda length: reading(Where(Dimension.HEIGHT, None), length),
     "top_and_bottom": top_and_bottom,
     "widths": lambda *lengths: row(Dimension.WIDTH, WIDTHS, lengths),
     "heights": lambda *lengths: row(Dimension.HEIGHT, HEIGHTS, lengths),

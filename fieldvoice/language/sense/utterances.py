@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from typing import Any
 
-from fieldvoice.language.found import Link, Question, Refusal, ValueFirst, Where
+from fieldvoice.language.found import Link, Question, Refusal, Where
 from fieldvoice.language.sense.boxes import box
 from fieldvoice.language.sense.readings import bare, reading
 from fieldvoice.records.length import Length
@@ -22,21 +22,12 @@ from fieldvoice.records.meaning import (
 Meanings = tuple[Meaning, ...]
 
 
-def meanings(item: Meaning | Meanings | ValueFirst) -> Meanings:
+def meanings(item: Meaning | Meanings) -> Meanings:
     """An item's meanings: most have one."""
-    if isinstance(item, ValueFirst):
-        return (item.reading,)
     return item if isinstance(item, tuple) else (item,)
 
 
-def also(item: Meaning | Meanings | ValueFirst) -> Link | Question:
-    """One more item; a value that comes before its place can't be told from the end of the value before."""
-    if isinstance(item, ValueFirst):
-        return Question("Where does one value end and the next begin? Say each place before its value.")
-    return Link(meanings(item))
-
-
-def chain(first: Meaning | Meanings | ValueFirst, *links: Link) -> Meanings | Question:
+def chain(first: Meaning | Meanings, *links: Link) -> Meanings | Question:
     """Items in a row; what follows a correction takes the place of what it corrects."""
     said = list(meanings(first))
     for link in links:
@@ -109,7 +100,7 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "change_bare": lambda length: Correction(bare(length)),
     "change_box": lambda name, kind, where: Correction(box(name, kind, where)),
     "chain": chain,
-    "also": also,
+    "also": lambda item: Link(meanings(item)),
     "also_bare": lambda length: Link((bare(length),)),
     "instead": lambda item: Link(meanings(item), instead=True),
     "instead_bare": lambda length: Link((bare(length),), instead=True, bare=True),
