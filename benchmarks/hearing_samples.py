@@ -1,9 +1,10 @@
 """How the shipped recordings are heard: right, asked again or silently wrong, for each recognizer and noise level.
 
-`python benchmarks/hearing_samples.py [--vosk FOLDER]` prints one JSON document. Right means that the verdict accepted
-and the meaning is the manifest's; wrong that it accepted another one; all else is asked again. Seconds run from the
-last sample handed over to the verdict. The Whisper ear's prompt was fitted on the demo's clips, so the clean column
-flatters it: this shows that the demo works, and is no measure of hearing in general.
+`python benchmarks/hearing_samples.py [--vosk FOLDER] [--json]` prints a table, or all of it as JSON. Right means that
+the verdict accepted and the meaning is the manifest's; wrong that it accepted another one; all else is asked again.
+Seconds run from the last sample handed over to the verdict; where Whisper hears after the reading ear it finds the
+utterance encoded. The Whisper ear's prompt was fitted on the demo's clips, so the clean column flatters it: this shows
+that the demo works, and is no measure of hearing in general.
 """
 
 from __future__ import annotations
@@ -17,7 +18,7 @@ from statistics import median, quantiles
 from time import perf_counter
 from typing import Any
 
-from fieldvoice.ears import Ear, hear, open_ear, read_wav
+from fieldvoice.ears import Ear, hear, open_ear, open_pair, read_wav
 from fieldvoice.errors import FieldvoiceError
 from fieldvoice.language import automaton, understand, vocabulary
 from fieldvoice.language.verdict import Expectation, Finding, judge
@@ -54,27 +55,48 @@ def row(entries: Sequence[dict[str, Any]], ears: Sequence[Ear]) -> dict[str, Any
     }
 
 
+LEVELS = {"clean": None, "20 dB": 20, "10 dB": 10}
+
+
+def recognizers(folder: Path | None) -> tuple[dict[str, Sequence[Ear]], dict[str, str]]:
+    """Every recognizer and set of recognizers that is here, and why others aren't."""
+    words, network = vocabulary(), automaton()
+    reading, whisper = open_pair(words, network)
+    ears: dict[str, Sequence[Ear]] = {
+        "whisper": (whisper,),
+        "reading alone": (reading,),
+        "reading and whisper": (reading, whisper),
+    }
+    try:
+        vosk = open_ear("vosk", words, network, folder)
+    except FieldvoiceError as reason:
+        return ears, {"vosk": str(reason)}
+    return ears | {"vosk": (vosk,), "reading, whisper and vosk": (reading, whisper, vosk)}, {}
+
+
+def table(results: dict[str, dict[str, dict[str, Any]]]) -> str:
+    """The results as Markdown: right / asked / wrong by recognizer and noise level."""
+    lines = [f"| recognizers | {' | '.join(LEVELS)} |", "|---" * (len(LEVELS) + 1) + "|"]
+    for name, levels in results.items():
+        cells = ("/".join(str(levels[level][kind]) for kind in ("right", "asked", "wrong")) for level in LEVELS)
+        lines.append(f"| {name} | {' | '.join(cells)} |")
+    return "\n".join(lines)
+
+
 def main() -> None:
-    """Measures every recognizer that is here, and both together."""
+    """Measures every recognizer that is here, and together."""
     parser = argparse.ArgumentParser(description=__doc__)
     parser.add_argument("--vosk", type=Path, help="a Vosk model folder")
-    folder: Path | None = parser.parse_args().vosk
+    parser.add_argument("--json", action="store_true", help="print all of it as one JSON document")
+    asked = parser.parse_args()
     entries = [json.loads(line) for line in (SAMPLES / "manifest.jsonl").read_text(encoding="utf-8").splitlines()]
-    ears: dict[str, list[Ear]] = {}
-    absent: dict[str, str] = {}
-    for name, place in (("whisper", None), ("vosk", folder)):
-        try:
-            ears[name] = [open_ear(name, vocabulary(), automaton(), place)]
-        except FieldvoiceError as reason:
-            absent[name] = str(reason)
-    if len(ears) == 2:
-        ears["whisper and vosk"] = ears["whisper"] + ears["vosk"]
-    levels = {"clean": None, "20 dB": 20, "10 dB": 10}
-    table = {
-        name: {level: row([e for e in entries if e["snr_db"] == snr], these) for level, snr in levels.items()}
+    ears, absent = recognizers(asked.vosk)
+    results = {
+        name: {level: row([e for e in entries if e["snr_db"] == snr], these) for level, snr in LEVELS.items()}
         for name, these in ears.items()
     }
-    print(json.dumps({"machine": platform.machine(), "results": table, "absent": absent}, indent=1))
+    document = {"machine": platform.machine(), "results": results, "absent": absent}
+    print(json.dumps(document, indent=1, ensure_ascii=False) if asked.json else table(results))
 
 
 if __name__ == "__main__":

@@ -98,9 +98,9 @@ def _voice() -> Finding:
 
 def _models() -> Iterator[Finding]:
     """The recognizers: one is enough to hear with, two hear better."""
-    from fieldvoice.ears import RECOGNIZERS, models
+    from fieldvoice.ears import models
 
-    for recognizer in RECOGNIZERS:
+    for recognizer in models.REQUIRED:
         try:
             found = models.find(recognizer)
         except FieldvoiceError as trouble:

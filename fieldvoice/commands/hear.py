@@ -33,35 +33,40 @@ def hear(files: Sequence[Path], ear: str | None, unit: str, *, as_json: bool) ->
     """
     from fieldvoice.commands.listening import open_ears
 
-    first = open_ears(ear)[0]
-    results = [_one(first, file, Unit(unit), as_json=as_json) for file in files]
+    ears = open_ears(ear)
+    results = [_one(ears, file, Unit(unit), as_json=as_json) for file in files]
     return max(results)
 
 
-def _one(ear: Ear, file: Path, unit: Unit, *, as_json: bool) -> int:
+def _one(ears: Sequence[Ear], file: Path, unit: Unit, *, as_json: bool) -> int:
     from fieldvoice.commands.listening import hear_file
 
     try:
-        (hearing,) = hear_file((ear,), file)
+        hearings = hear_file(ears, file)
     except BadInput as trouble:
         tell(f"fieldvoice: {trouble}")
         return trouble.exit_status
-    hearing, utterance = understood(hearing)
+    hearing, utterance = understood(hearings)
     _show(file, hearing, utterance, unit, as_json=as_json)
     return 0 if utterance.status is Status.UNDERSTOOD else 1
 
 
-def understood(hearing: Hearing) -> tuple[Hearing, Utterance]:
-    """What a hearing most likely means, with the time that took added to the hearing's own."""
-    from fieldvoice.language import choose
+def understood(hearings: Sequence[Hearing]) -> tuple[Hearing, Utterance]:
+    """What the recognizers heard together, as one hearing with the time that all of it took, and what the verdict makes
+    of it: what it doubts is unclear, and what it refuses is refused.
+    """
+    from fieldvoice.language.verdict import Finding, judge
 
     start = perf_counter()
-    choice = choose(hearing)
-    utterance = choice.candidates[0].utterance if choice.candidates else choice.refused
-    if utterance is None:
-        why = "No words were heard. Say it again, closer to the microphone, or type it."
-        utterance = Utterance(Status.REFUSED, hearing.words, why=why)
-    return replace(hearing, seconds=hearing.seconds + perf_counter() - start), utterance
+    verdict = judge(hearings)
+    utterance = verdict.utterance
+    if verdict.finding is Finding.DOUBT and utterance.status is Status.UNDERSTOOD:
+        ways = (utterance.meanings, *verdict.rivals) if verdict.rivals else ()
+        ask = f"Was it “{utterance.heard}”? In doubt, since {verdict.about}. Say it again."
+        utterance = replace(utterance, status=Status.UNCLEAR, meanings=(), alternatives=ways, ask=ask)
+    names = " + ".join(hearing.recognizer for hearing in hearings)
+    seconds = sum(hearing.seconds for hearing in hearings) + perf_counter() - start
+    return replace(hearings[0], recognizer=names, seconds=seconds), utterance
 
 
 def _show(file: Path, hearing: Hearing, utterance: Utterance, unit: Unit, *, as_json: bool) -> None:

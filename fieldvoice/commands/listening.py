@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from pathlib import Path
 
 from fieldvoice.commands.output import tell
-from fieldvoice.ears import RECOGNIZERS, Ear, open_ear, read_wav
+from fieldvoice.ears import Ear, open_ear, open_pair, read_wav
 from fieldvoice.ears import hear as hear_sound
 from fieldvoice.errors import BadInput, NotHere
 from fieldvoice.language import automaton, vocabulary
@@ -36,15 +36,17 @@ class LaterNetwork:
 
 
 def open_ears(name: str | None) -> tuple[Ear, ...]:
-    """The recognizer of that name, else every one whose model is here. Raises `NotHere` where there is none."""
+    """The recognizer of that name, else every one whose model is here, the most trusted first. With the reading ear
+    comes Whisper on the same encoder. Raises `NotHere` where there is none.
+    """
     words, network = vocabulary(), LaterNetwork()
     if name is not None:
-        return (open_ear(name, words, network),)
+        return open_pair(words, network) if name == "reading" else (open_ear(name, words, network),)
     here: list[Ear] = []
     absent: list[NotHere] = []
-    for each in RECOGNIZERS:
+    for ears in (("reading", "whisper"), ("vosk",)):
         try:
-            here.append(open_ear(each, words, network))
+            here.extend(open_pair(words, network) if "reading" in ears else (open_ear("vosk", words, network),))
         except NotHere as trouble:
             absent.append(trouble)
         except BadInput as trouble:

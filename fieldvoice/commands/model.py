@@ -55,8 +55,8 @@ def model(wanted: str | None, *, verify: bool, as_json: bool) -> int:
 
 
 def _none() -> int:
-    from fieldvoice.ears import RECOGNIZERS, models
+    from fieldvoice.ears import models
 
-    for recognizer in RECOGNIZERS:
+    for recognizer in models.REQUIRED:
         models.find(recognizer)
     return 0

@@ -11,7 +11,7 @@ from fieldvoice.ears.wav import read_wav, stream_wav
 from fieldvoice.errors import BadUsage
 from fieldvoice.records.hearing import Hearing
 
-RECOGNIZERS = ("whisper", "vosk")
+RECOGNIZERS = ("reading", "whisper", "vosk")
 
 __all__ = [
     "RATE",
@@ -22,6 +22,7 @@ __all__ = [
     "WordNetwork",
     "hear",
     "open_ear",
+    "open_pair",
     "read_wav",
     "stream_wav",
 ]
@@ -30,7 +31,7 @@ __all__ = [
 def open_ear(
     name: str,
     words: Sequence[str],
-    automaton: WordNetwork,  # noqa: ARG001 - for the ear that decodes inside the language
+    automaton: WordNetwork,
     folder: Path | None = None,
 ) -> Ear:
     """The recognizer of that name, ready to hear, its model found and verified (in `folder` if one is given).
@@ -43,14 +44,32 @@ def open_ear(
 
     if name not in RECOGNIZERS:
         raise BadUsage(f"There is no recognizer named {name}. Choose one of: {', '.join(RECOGNIZERS)}.")
+    if name == "reading":
+        return open_pair(words, automaton, folder)[0]
     model = models.verified(models.find(name, folder))
     if name == "vosk":
         from fieldvoice.ears.vosk_ear import VoskEar
 
         return VoskEar(model.folder, words)
-    from fieldvoice.ears.whisper_ear import WhisperEar
+    from fieldvoice.ears.encoder import Encoder
+    from fieldvoice.ears.whisper_ear import whisper_ear
 
-    return WhisperEar(model.folder)
+    return whisper_ear(Encoder(model.folder), model.folder)
+
+
+def open_pair(words: Sequence[str], automaton: WordNetwork, folder: Path | None = None) -> tuple[Ear, Ear]:
+    """The reading ear and Whisper's decoder on one encoder, so that both hear for the price of one pass.
+
+    They err alike at times, since they share it. Raises as `open_ear` does.
+    """
+    from fieldvoice.ears import models
+    from fieldvoice.ears.encoder import Encoder
+    from fieldvoice.ears.reading_ear import reading_ear
+    from fieldvoice.ears.whisper_ear import whisper_ear
+
+    model = models.verified(models.find("whisper", folder))
+    encoder = Encoder(model.folder)
+    return reading_ear(encoder, words, automaton), whisper_ear(encoder, model.folder)
 
 
 def hear(ear: Ear, sound: Sound, block_seconds: float = 0.1) -> Hearing:

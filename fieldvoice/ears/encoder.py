@@ -29,11 +29,16 @@ class Encoded:
 
 
 class Encoder:
-    """The encoder of the Whisper model in `folder`, with 8 bit weights. Raises BadInput where it can't be loaded."""
+    """The encoder of the Whisper model in `folder`, with 8 bit weights. Raises BadInput where it can't be loaded.
+
+    It keeps the last utterance, so that a second reader of the same one costs no second pass.
+    """
 
     def __init__(self, folder: Path, threads: int = 2) -> None:
         import ctranslate2
 
+        self.name = folder.name if folder.name != "model" else "tiny.en"
+        self._last: tuple[Frames, Encoded] | None = None
         try:
             self.model = ctranslate2.models.Whisper(
                 str(folder), device="cpu", compute_type="int8", inter_threads=1, intra_threads=threads
@@ -46,6 +51,11 @@ class Encoder:
 
     def encode(self, frames: Frames) -> Encoded:
         """The vectors of the sound itself and four more at its end; the view holds the whole context."""
+        if self._last is None or not np.array_equal(self._last[0], frames):
+            self._last = frames, self._pass(frames)
+        return self._last[1]
+
+    def _pass(self, frames: Frames) -> Encoded:
         import ctranslate2
 
         picture = in_context(log_mel(to_float(frames)), context_columns(len(frames)))

@@ -5,14 +5,12 @@ from __future__ import annotations
 import json
 from math import exp
 from pathlib import Path
-from time import perf_counter
 from typing import Any
 
-import numpy as np
-
 from fieldvoice.ears.ear import merged, plain_words
-from fieldvoice.ears.encoder import Encoded, Encoder, fits
-from fieldvoice.ears.sound import RATE, Frames, noise_db, spoken_seconds
+from fieldvoice.ears.encoder import Encoded, Encoder
+from fieldvoice.ears.sound import Frames, spoken_seconds
+from fieldvoice.ears.whole import WholeEar
 from fieldvoice.records.hearing import Hearing, Hypothesis
 
 BEAM = 10
@@ -31,42 +29,16 @@ PROMPT = (
 """Shown to the decoder as what was said before: every place and command once, in words. Digits here do harm."""
 
 
-class WhisperEar:
-    """Whisper behind the ear protocol: words come at the end of the utterance, none while it is spoken."""
+def whisper_ear(encoder: Encoder, folder: Path, prompt: str = PROMPT) -> WholeEar:
+    """Whisper's decoder, from the model's `folder`, on an encoder of the same model."""
+    decoder = Decoder(encoder, folder, prompt)
 
-    def __init__(self, folder: Path, threads: int = 2, prompt: str = PROMPT) -> None:
-        self.name = f"whisper ({folder.name if folder.name != 'model' else 'tiny.en'})"
-        self._encoder = Encoder(folder, threads)
-        self._decoder = Decoder(self._encoder, folder, prompt)
-        self._heard: list[Frames] = []
+    def read(encoded: Encoded, frames: Frames) -> Hearing:
+        found, surety = decoder.decode(encoded)
+        seconds = spoken_seconds(frames)
+        return Hearing(merged(unrepeated(one, seconds) for one in found), "", log_probability=surety)
 
-    def reset(self) -> None:
-        """Forgets what was fed since the last `finish`."""
-        self._heard = []
-
-    def feed(self, frames: Frames) -> str:
-        """Takes the next samples; this ear has no words before the end."""
-        self._heard.append(frames)
-        return ""
-
-    def finish(self) -> Hearing:
-        """What was heard, best first; nothing where no speech was in it or where it ran on for more than 28 s."""
-        started = perf_counter()
-        frames = np.concatenate(self._heard) if self._heard else np.zeros(0, np.int16)
-        self.reset()
-        hypotheses: tuple[Hypothesis, ...] = ()
-        surety: float | None = None
-        if len(frames) and fits(frames):
-            hypotheses, surety = self._decoder.decode(self._encoder.encode(frames))
-            hypotheses = merged(unrepeated(one, spoken_seconds(frames)) for one in hypotheses)
-        return Hearing(
-            hypotheses,
-            self.name,
-            audio_seconds=len(frames) / RATE,
-            seconds=perf_counter() - started,
-            noise_db=noise_db(frames),
-            log_probability=surety,
-        )
+    return WholeEar(f"whisper ({encoder.name})", encoder, read)
 
 
 SHORTEST_WORD_SECONDS = 0.27

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from fieldvoice.language.choosing import Candidate, Choice, choose
-from fieldvoice.records.hearing import Hearing, Source
+from fieldvoice.records.hearing import Hearing, Scale, Source
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import Answer, BoxState, Meaning, Reading, Status, Utterance
 
@@ -64,8 +64,12 @@ GATES = {
     "usual": Gate(of_all=0.1, of_understood=0.7, log_probability=-1.0),
     "strict": Gate(of_all=0.3, of_understood=0.9, log_probability=-0.8),
     "borne out": Gate(of_all=0.1, of_understood=0.0, log_probability=-1.0),
+    "sure": Gate(of_all=0.85, of_understood=0.9995, log_probability=float("-inf")),
 }
 """By `RUN`: usual for one ear, strict for one where more is at stake, borne out where a second ear means the same."""
+
+POSTERIOR_FLOOR = 0.1
+"""Below this posterior an ear that gives one heard other talk or noise: not worth a question."""
 
 LOUD_DB = -33.0
 """Noise louder than this (dB of full scale) calls for the strict gate (our own rule, not measured)."""
@@ -84,11 +88,11 @@ def judge(hearings: Sequence[Hearing], expected: Expectation = Expectation()) ->
     if not heard:
         return Verdict(Finding.REFUSE, _refusal([choice for _, choice in choices]))
     first, choice = heard[0]
+    if hearings[0].scale is Scale.POSTERIOR:
+        return _by_posterior(choices, expected, ears)
     best = choice.candidates[0]
     if best.utterance.status is Status.UNCLEAR:
-        return Verdict(
-            Finding.DOUBT, best.utterance, best.utterance.alternatives, "what was said has no one meaning", ears
-        )
+        return _unclear(best, ears)
     if first.source is Source.TYPED:
         return Verdict(Finding.ACCEPT, best.utterance, ears=ears)
     others = [other.candidates[0] for _, other in heard[1:]]
@@ -99,6 +103,40 @@ def judge(hearings: Sequence[Hearing], expected: Expectation = Expectation()) ->
     if against:
         return Verdict(Finding.DOUBT, best.utterance, _meanings(against), "the recognizers differ", ears)
     return _by_share(best, choice, first, gate, ears)
+
+
+def _by_posterior(choices: Sequence[tuple[Hearing, Choice]], expected: Expectation, ears: tuple[str, ...]) -> Verdict:
+    """The first ear tells how likely its reading is among all that could have been said: sure enough, it is taken
+    alone; else where every other ear means the same. What sounds alike needs both.
+    """
+    (first, choice), *rest = choices
+    if not choice.candidates or choice.candidates[0].mass < POSTERIOR_FLOOR:
+        return Verdict(Finding.REFUSE, _nothing(first.words), ears=ears)
+    best = choice.candidates[0]
+    if best.utterance.status is Status.UNCLEAR:
+        return _unclear(best, ears)
+    others = [(hearing, other.candidates[0]) for hearing, other in rest if other.candidates]
+    against = [(hearing, other) for hearing, other in others if _key(other) != _key(best)]
+    sure = _passes(best, choice, GATES["sure"])
+    borne_out = bool(others) and not against
+    delicate = _delicate(best.utterance.meanings, expected)
+    denied = any(hearing.encoder is None or hearing.encoder != first.encoder for hearing, _ in against)
+    if denied or (against and not sure) or (against and delicate):
+        return Verdict(
+            Finding.DOUBT, best.utterance, _meanings([one for _, one in against]), "the recognizers differ", ears
+        )
+    if (sure and borne_out) if delicate else (sure or borne_out):
+        return Verdict(Finding.ACCEPT, best.utterance, ears=ears)
+    return Verdict(Finding.DOUBT, best.utterance, _meanings(choice.candidates[1:2]), "it was not heard clearly", ears)
+
+
+def _passes(best: Candidate, choice: Choice, gate: Gate) -> bool:
+    understood = sum(candidate.mass for candidate in choice.candidates)
+    return best.mass >= gate.of_all and best.mass >= gate.of_understood * understood
+
+
+def _unclear(best: Candidate, ears: tuple[str, ...]) -> Verdict:
+    return Verdict(Finding.DOUBT, best.utterance, best.utterance.alternatives, "what was said has no one meaning", ears)
 
 
 def _gate(best: Candidate, hearing: Hearing, expected: Expectation, *, borne_out: bool) -> Gate:

@@ -13,6 +13,15 @@ class Source(StrEnum):
     TYPED = "typed"
 
 
+class Scale(StrEnum):
+    """What a hearing's probabilities are parts of: the few alternatives that an ear names, or all that could have been
+    said, other talk and silence with it.
+    """
+
+    SHARE = "share"
+    POSTERIOR = "posterior"
+
+
 @dataclass(frozen=True, slots=True)
 class Hypothesis:
     """One way the utterance may have gone.
@@ -32,7 +41,9 @@ class Hearing:
     `recognizer` is its name as shown to people; `audio_seconds` is the length of the sound, `seconds` the time from the
     last sample handed over to this result; `noise_db` is the level of the noise between the words, in dB of full scale;
     `log_probability` is the mean log probability of a token of the best hypothesis, for an ear that has one; `sound` is
-    the name of the file that its sound is kept in, if it is.
+    the name of the file that its sound is kept in, if it is; `scale` says what the probabilities are parts of; `encoder`
+    names the model that turned the sound into vectors, where other recognizers may read it too: those that share it
+    tend to err alike.
     """
 
     hypotheses: tuple[Hypothesis, ...]
@@ -43,6 +54,8 @@ class Hearing:
     noise_db: float | None = None
     log_probability: float | None = None
     sound: str | None = None
+    scale: Scale = Scale.SHARE
+    encoder: str | None = None
 
     @classmethod
     def typed(cls, line: str) -> Hearing:

@@ -1,0 +1,31 @@
+"""The reading ear: the head trained on tape readings, decoded inside the language."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from fieldvoice.ears.ear import WordNetwork
+from fieldvoice.ears.encoder import Encoded, Encoder
+from fieldvoice.ears.reading_head import ReadingHead
+from fieldvoice.ears.sound import Frames
+from fieldvoice.ears.whole import WholeEar
+from fieldvoice.errors import BadInput
+from fieldvoice.records.hearing import Hearing, Scale
+
+
+def reading_ear(encoder: Encoder, words: Sequence[str], automaton: WordNetwork) -> WholeEar:
+    """The head that comes with fieldvoice on an encoder. Raises BadInput where it can't hear a word of the vocabulary,
+    NotHere where its file is missing or damaged.
+    """
+    head = ReadingHead.load()
+    if missing := head.missing(words):
+        raise BadInput(
+            f"The reading head doesn't know {len(missing)} of the {len(words)} words of the job: {', '.join(missing)}. "
+            "With it those could never be heard, so it isn't used. Train it anew, or listen with --ear whisper."
+        )
+    language = head.network(automaton)
+
+    def read(encoded: Encoded, _frames: Frames) -> Hearing:
+        return Hearing(head.decode(encoded.vectors, language).hypotheses, "", scale=Scale.POSTERIOR)
+
+    return WholeEar(f"reading ({encoder.name})", encoder, read)
