@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import StrEnum
+from itertools import pairwise
 
 from fieldvoice.language.choosing import Candidate, Choice, choose
 from fieldvoice.records.hearing import Hearing, Scale, Source
@@ -119,7 +120,7 @@ def _by_posterior(choices: Sequence[tuple[Hearing, Choice]], expected: Expectati
     against = [(hearing, other) for hearing, other in others if _key(other) != _key(best)]
     sure = _passes(best, choice, GATES["sure"])
     borne_out = bool(others) and not against
-    delicate = _delicate(best.utterance.meanings, expected)
+    delicate = _delicate(best.utterance.meanings, expected) or _twinned(best.utterance.heard)
     denied = any(hearing.encoder is None or hearing.encoder != first.encoder for hearing, _ in against)
     if denied or (against and not sure) or (against and delicate):
         return Verdict(
@@ -161,6 +162,21 @@ def _easily_misheard(value: Length) -> bool:
     """A lone digit, or a bare teen or ten, which sound alike (thirteen and thirty)."""
     whole = value.inches
     return whole.denominator == 1 and (whole < 20 or (whole < 100 and whole % 10 == 0))
+
+
+_DIGITS = ("one", "two", "three", "four", "five", "six", "seven", "eight", "nine")
+_TEENS = ("thirteen", "fourteen", "fifteen", "sixteen", "seventeen", "eighteen", "nineteen")
+_TENS = ("thirty", "forty", "fifty", "sixty", "seventy", "eighty", "ninety")
+
+
+def _twinned(words: str) -> bool:
+    """Whether a teen, or a ten without a digit after it, ends a number or the words: a hundred fourteen, box ninety.
+    Before "and" more is said, and "sixteenths" is no teen.
+    """
+    spoken = [*words.split(), ""]
+    return any(
+        one in _TEENS or (one in _TENS and after not in _DIGITS) for one, after in pairwise(spoken) if after != "and"
+    )
 
 
 def _unheard(best: Candidate, hearing: Hearing) -> bool:

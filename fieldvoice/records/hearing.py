@@ -41,9 +41,9 @@ class Hearing:
     `recognizer` is its name as shown to people; `audio_seconds` is the length of the sound, `seconds` the time from the
     last sample handed over to this result; `noise_db` is the level of the noise between the words, in dB of full scale;
     `log_probability` is the mean log probability of a token of the best hypothesis, for an ear that has one; `sound` is
-    the name of the file that its sound is kept in, if it is; `scale` says what the probabilities are parts of; `encoder`
-    names the model that turned the sound into vectors, where other recognizers may read it too: those that share it
-    tend to err alike.
+    the name of the file that its sound is kept in, if it is; `scale` says what the probabilities are parts of;
+    `encoder` names the model that turned the sound into vectors, where other recognizers may read it too: those that
+    share it tend to err alike.
     """
 
     hypotheses: tuple[Hypothesis, ...]

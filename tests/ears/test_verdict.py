@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from fieldvoice.language.verdict import GATES, LOUD_DB, RUN, Expectation, Finding, Verdict, judge
-from fieldvoice.records.hearing import Hearing, Hypothesis
+from fieldvoice.records.hearing import Hearing, Hypothesis, Scale
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import Reading, Status
 
@@ -132,3 +134,63 @@ def test_surer_is_never_treated_worse(share: float, sure: float, words: str) -> 
     less = judge([heard((words, share * 0.8), ("nothing of it", 1 - share), sure=sure - 0.1)])
     more = judge([heard((words, share), ("nothing of it", 1 - share), sure=sure)])
     assert order.index(more.finding) >= order.index(less.finding)
+
+
+def head(*ways: tuple[str, float], noise: float = -60.0) -> Hearing:
+    """What the reading ear made of an utterance: parts of all that could have been said."""
+    hypotheses = tuple(Hypothesis(words, part) for words, part in ways)
+    return Hearing(hypotheses, "reading", noise_db=noise, scale=Scale.POSTERIOR, encoder="tiny.en")
+
+
+def second(*ways: tuple[str, float]) -> Hearing:
+    """What Whisper made of it, on the same encoder."""
+    return replace(heard(*ways), encoder="tiny.en")
+
+
+READING, OTHER = "top forty one and a half", "top forty four and a half"
+
+
+def test_a_sure_posterior_is_taken_alone_and_against_its_shared_encoder() -> None:
+    """Whisper reads the same vectors, so what it makes of them is no better evidence than the posterior."""
+    for others in ([], [second()], [second((OTHER, 1.0))]):
+        assert judge([head((READING, 0.99)), *others]).finding is Finding.ACCEPT
+
+
+def test_a_second_model_that_differs_is_a_doubt_however_sure_the_first() -> None:
+    """Vosk hears for itself."""
+    verdict = judge([head((READING, 0.9999)), second((READING, 1.0)), heard((OTHER, 0.9), ear="vosk")])
+    assert (verdict.finding, values(verdict)) == (Finding.DOUBT, ["44 1/2"])
+
+
+@pytest.mark.parametrize("ways", [[(READING, 0.5)], [(READING, 0.9), (OTHER, 0.01)]], ids=["unsure", "a rival"])
+def test_below_the_sure_gate_both_must_mean_the_same(ways: list[tuple[str, float]]) -> None:
+    """Alone it is asked about, borne out it is taken, and where Whisper differs both are put to the speaker."""
+    assert judge([head(*ways)]).finding is Finding.DOUBT
+    assert judge([head(*ways), second()]).finding is Finding.DOUBT
+    assert judge([head(*ways), second((READING, 0.6), (OTHER, 0.4))]).finding is Finding.ACCEPT
+    verdict = judge([head(*ways), second((OTHER, 0.6))])
+    assert (verdict.finding, values(verdict)) == (Finding.DOUBT, ["44 1/2"])
+
+
+@pytest.mark.parametrize("others", [[], [(READING, 1.0)]], ids=["alone", "with Whisper"])
+def test_a_small_posterior_rejects_whatever_whisper_hears(others: list[tuple[str, float]]) -> None:
+    """The head always finds some reading in noise and talk; how likely it is tells."""
+    verdict = judge([head((READING, 0.01)), second(*others)])
+    assert verdict.finding is Finding.REFUSE
+    assert verdict.utterance.why
+
+
+def test_nothing_from_the_head_is_nothing() -> None:
+    """Whisper isn't left to decide alone what the posterior had no reading for."""
+    assert judge([head(), second((READING, 1.0))]).finding is Finding.REFUSE
+
+
+@pytest.mark.parametrize(
+    "words",
+    ["top four", "yes", "box one dead and tested", "a hundred fourteen", "a hundred and forty", "box ninety live"],
+)
+def test_what_sounds_alike_needs_a_sure_posterior_and_whisper(words: str) -> None:
+    """Surely wrong was "a hundred forty" for "a hundred fourteen": neither of the two is enough alone."""
+    assert judge([head((words, 0.9999))]).finding is Finding.DOUBT
+    assert judge([head((words, 0.5)), second((words, 1.0))]).finding is Finding.DOUBT
+    assert judge([head((words, 0.9999)), second((words, 0.6))]).finding is Finding.ACCEPT

@@ -1,0 +1,81 @@
+"""The reading ear and Whisper on one encoder, on real sound with the real models."""
+
+from __future__ import annotations
+
+import json
+
+import numpy as np
+import pytest
+
+from fieldvoice.ears import Ear, Sound, hear, open_ear, open_pair, read_wav
+from fieldvoice.ears.encoder import Encoder
+from fieldvoice.errors import BadInput
+from fieldvoice.language import automaton, understand, vocabulary
+from fieldvoice.language.verdict import Expectation, Finding, Verdict, judge
+from fieldvoice.records.hearing import Scale, Source
+from fieldvoice.resources import data_folder
+
+SAMPLES = data_folder("audio_samples")
+MANIFEST = [json.loads(line) for line in (SAMPLES / "manifest.jsonl").read_text(encoding="utf-8").splitlines()]
+
+
+@pytest.fixture(scope="module")
+def pair() -> tuple[Ear, Ear]:
+    """The head's ear and Whisper's."""
+    return open_pair(vocabulary(), automaton())
+
+
+def verdict_on(pair: tuple[Ear, Ear], sound: Sound) -> Verdict:
+    """What both together make of a recording, a yes or no being waited for."""
+    return judge([hear(ear, sound) for ear in pair], Expectation(answer=True))
+
+
+@pytest.mark.parametrize("entry", MANIFEST, ids=lambda entry: entry["file"])
+def test_no_recording_is_taken_for_something_else(pair: tuple[Ear, Ear], entry: dict[str, str]) -> None:
+    """At 10 dB of noise a recording is taken as it was spoken or not at all; with less noise every one is taken."""
+    verdict = verdict_on(pair, read_wav(SAMPLES / entry["file"]))
+    if verdict.finding is Finding.ACCEPT:
+        assert verdict.utterance.meanings == understand(entry["text"], Source.SPOKEN).meanings
+    else:
+        assert entry["snr_db"] == 10
+
+
+def test_the_heads_probabilities_are_of_all_that_could_have_been_said(pair: tuple[Ear, Ear]) -> None:
+    """A clear reading has nearly all; both hearings name the encoder that they share."""
+    sound = read_wav(SAMPLES / "05-top-forty-one-and.wav")
+    first, second = (hear(ear, sound) for ear in pair)
+    assert (first.scale, second.scale) == (Scale.POSTERIOR, Scale.SHARE)
+    assert first.encoder == second.encoder == "tiny.en"
+    assert 0.9 < sum(one.probability for one in first.hypotheses) <= 1.000001
+    assert first.recognizer == "reading (tiny.en)"
+
+
+@pytest.mark.parametrize("seed", range(4))
+def test_noise_is_no_reading(pair: tuple[Ear, Ear], seed: int) -> None:
+    """The head finds some reading in any hiss; its posterior rejects it."""
+    hiss = (3000 * np.random.default_rng(seed).standard_normal(32_000)).astype(np.int16)
+    assert verdict_on(pair, Sound(hiss)).finding is Finding.REFUSE
+
+
+@pytest.mark.parametrize("samples", [0, 800, 40 * 16_000])
+def test_silence_short_or_endless_is_nothing(pair: tuple[Ear, Ear], samples: int) -> None:
+    """No sound, a click's length and 40 s without a pause are refused without a crash."""
+    assert verdict_on(pair, Sound(np.zeros(samples, np.int16))).finding is Finding.REFUSE
+
+
+def test_the_second_reader_costs_no_second_pass(monkeypatch: pytest.MonkeyPatch, pair: tuple[Ear, Ear]) -> None:
+    """One utterance is encoded once; another one anew."""
+    passes = []
+    whole = Encoder._pass
+    monkeypatch.setattr(Encoder, "_pass", lambda self, frames: passes.append(len(frames)) or whole(self, frames))
+    one, other = (read_wav(SAMPLES / name) for name in ("02-board-one.wav", "13-done.wav"))
+    for sound in (one, other):
+        for ear in pair:
+            hear(ear, sound)
+    assert passes == [len(one.frames), len(other.frames)]
+
+
+def test_a_word_that_the_head_lacks_is_a_loud_error() -> None:
+    """It would never be heard; the text names it and another ear."""
+    with pytest.raises(BadInput, match=r"sheetrocket.*--ear whisper"):
+        open_ear("reading", ["top", "sheetrocket"], automaton())
