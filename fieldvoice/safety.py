@@ -6,6 +6,7 @@ electrician. There is no setting: the gate asks for the words of people, and for
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from datetime import datetime, timedelta
@@ -33,9 +34,10 @@ soundproofingcompany.com); the thicker boards count as 5/8 in."""
 _TOOL_WORDS = frozenset({"rout", "routs", "router", "routed", "routing", "bit", "plunge", "spiral"})
 _TOOL_PHRASES = ("in place", "into the box", "into box", "in the box")
 
+DECIDE = "At boxes, local code and the licensed electrician decide."
 SHUT_OFF = (
     "Have the circuit shut off, locked or tagged, and tested by someone qualified, with a tester proved on a known "
-    "live source before and after. Local code and the licensed electrician decide."
+    f"live source before and after. {DECIDE}"
 )
 # Find out by asking, looking or testing whether an exposed or a concealed circuit is in reach before the work: OSHA 29
 # CFR 1926.416(a)(3); work near one only once it is de-energised or guarded: 1926.416(a)(1); tag what is switched off:
@@ -118,7 +120,7 @@ def _held_box(step: Step, closed: Iterable[str]) -> str | None:
     """The closed box that the step would put a tool into."""
     text = step.text.lower()
     for name in sorted(closed):
-        about = step.opening == name or name.lower() in text
+        about = step.opening == name or re.search(rf"(?<!\w){re.escape(name.lower())}(?!\w)", text) is not None
         tool = _TOOL_WORDS & set(text.replace(",", " ").replace(".", " ").split())
         if (about and (tool or any(phrase in text for phrase in _TOOL_PHRASES))) or (tool and step.opening is None):
             return name
@@ -139,22 +141,27 @@ def _at_step(step: Step, boxes: Iterable[str], circuits: Mapping[str, CircuitWor
 
 
 def box_caution(name: str, word: CircuitWord | None) -> str:
-    """What to heed at a box, by what people said of its circuit."""
+    """What to heed at a box, by what people said of its circuit. Who is to make it safe is said in `at_boxes`."""
     if word is None or word.state is Circuit.UNKNOWN:
-        return f"{name}: nobody has said that it is dead and tested. No tool goes into it. {SHUT_OFF}"
+        return f"{name}: nobody has said that it is dead and tested, so no tool goes into it."
     if word.state is Circuit.LIVE:
-        return f"{name}: live, said {word.by} at {word.at:%H:%M}. No tool goes into it. {SHUT_OFF}"
-    return (
-        f"{name}: “dead and tested” are the words of {word.by} at {word.at:%H:%M}. Test again before a tool goes into "
-        "it. Local code and the licensed electrician decide."
-    )
+        return f"{name}: live, said {word.by} at {word.at:%H:%M}, so no tool goes into it."
+    said = f"{name}: “dead and tested” are the words of {word.by} at {word.at:%H:%M}"
+    return f"{said}; test again before a tool goes into it."
+
+
+def at_boxes(plan: CutPlan, circuits: Mapping[str, CircuitWord], now: datetime) -> tuple[str, ...]:
+    """What to heed at the boxes of the board: a sentence for each, and once who is to make them safe."""
+    counted = counting(circuits, now)
+    boxes = [box.name for box in plan.board.boxes]
+    dead = all(name in counted and counted[name].state is Circuit.DEAD for name in boxes)
+    found = [box_caution(name, counted.get(name)) for name in boxes]
+    return (*found, DECIDE if dead else SHUT_OFF) if found else ()
 
 
 def cautions(plan: CutPlan, circuits: Mapping[str, CircuitWord], now: datetime) -> tuple[str, ...]:
     """What the whole board asks to heed, power first."""
-    counted = counting(circuits, now)
-    found = [box_caution(box.name, counted.get(box.name)) for box in plan.board.boxes]
-    found.append(BEHIND)
+    found = [*at_boxes(plan, circuits, now), BEHIND]
     if plan.cuts or plan.openings:
         found.append(KNIFE)
     if any(opening.method in {Method.ROUT, Method.SAW, Method.IN_PLACE} for opening in plan.openings):

@@ -17,6 +17,7 @@ from fieldvoice.records.board import Board, Box, Surface, Taken
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import BoxKind, BoxState, Circuit, Coordinate, Edge, Point, Slot
 from fieldvoice.records.plan import CutPlan, Method, Step
+from fieldvoice.show.words import cautions_of
 from tests.job.talk import A_BOARD, A_BOX, MORNING, Wall
 
 DEAD = CircuitWord(Circuit.DEAD, "hanger", MORNING)
@@ -306,23 +307,46 @@ class TestCautions:
         wall = wall_with_a_box()
         view = wall.view
         assert view.plan is not None
-        assert view.cautions[0].startswith("box 1: nobody has said that it is dead and tested. No tool goes into it.")
+        assert view.cautions[0].startswith(
+            "box 1: nobody has said that it is dead and tested, so no tool goes into it."
+        )
         for word in ("shut off", "locked or tagged", "tested", "before and after", "Local code", "electrician"):
-            assert word in view.cautions[0]
+            assert word.lower() in view.cautions[1].lower()
         steps = [step for step in view.plan.steps if step.opening == "box 1"]
         assert steps
-        assert all(step.caution is not None and "No tool goes into it" in step.caution for step in steps)
+        assert all(step.caution is not None and "no tool goes into it" in step.caution for step in steps)
 
     def test_a_dead_box_repeats_who_said_so_and_when(self) -> None:
         """The words are quoted, never stated."""
         assert safety.box_caution("box 1", DEAD) == (
-            "box 1: “dead and tested” are the words of hanger at 08:00. Test again before a tool goes into it. Local "
-            "code and the licensed electrician decide."
+            "box 1: “dead and tested” are the words of hanger at 08:00; test again before a tool goes into it."
         )
 
     def test_a_live_box_repeats_who_said_so(self) -> None:
         """Live, said by whom."""
-        assert safety.box_caution("box 1", LIVE).startswith("box 1: live, said hanger at 08:00. No tool goes into it.")
+        assert safety.box_caution("box 1", LIVE).startswith(
+            "box 1: live, said hanger at 08:00, so no tool goes into it."
+        )
+
+    @pytest.mark.parametrize("word", [DEAD, LIVE, None])
+    def test_no_sentence_is_said_twice(self, word: CircuitWord | None) -> None:
+        """Two boxes: each is named once at the top, the rest once for both, and the steps add only their own."""
+        board = board_with_a_box(Circuit.DEAD if word is DEAD else Circuit.UNKNOWN)
+        other = replace(board.boxes[0], name="box 2", x=Coordinate(Point.CENTER, Length(12), Edge.LEFT))
+        circuits = {} if word is None else {"box 1": word, "box 2": word}
+        plan = safety.guarded(solve(replace(board, boxes=(*board.boxes, other))), circuits, MORNING)
+        shown = cautions_of(plan, safety.cautions(plan, circuits, MORNING))
+        sentences = [sentence for caution in shown for sentence in caution.rstrip(".").split(". ")]
+        assert len(sentences) == len(set(sentences))
+        assert sum("box 1" in caution for caution in shown) == 1
+        assert all(plain.endswith("decide.") for plain in safety.at_boxes(plan, circuits, MORNING)[-1:])
+
+    def test_a_box_is_told_from_one_whose_name_begins_alike(self) -> None:
+        """Box 10 may be routed while box 1 is closed, and not the other way round."""
+        step = Step("Rout box 10: bit in at the centre.", opening="box 10")
+        assert safety._held_box(step, {"box 1"}) is None
+        assert safety._held_box(step, {"box 10"}) == "box 10"
+        assert safety._held_box(replace(step, opening="hole"), {"box 10"}) == "box 10"
 
     def test_safety_is_spoken_first(self) -> None:
         """Before anything else that the same turn says."""

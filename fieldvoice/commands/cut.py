@@ -50,14 +50,14 @@ def cut(file: Path, unit: str | None, *, as_json: bool) -> int:
 
 
 def _take(talk: Talk, session: Session, number: int, line: str) -> None:
-    from fieldvoice.job.script import run_lines
+    from fieldvoice.job.script import take_line
     from fieldvoice.language import understand
 
     utterance = understand(line, Source.TYPED)
     if utterance.status is not Status.UNDERSTOOD:
         why = utterance.ask if utterance.status is Status.UNCLEAR else utterance.why
         raise CannotCut(f"Line {number}, “{line}”, is {utterance.status.value}: {why}")
-    run = run_lines(session, [line])
+    why = take_line(session, line)
     talk.look()
-    if run.why is not None:
-        raise CannotCut(f"Line {number}, “{line}”, wasn't taken: {run.why}")
+    if why is not None:
+        raise CannotCut(f"Line {number}, “{line}”, wasn't taken: {why}")

@@ -158,6 +158,6 @@ def _in_place(opening: OpeningPlan) -> Step:
     return Step(
         f"Rout {opening.name}: bit in at the centre, out to the box's edge, over it, then counter-clockwise round the "
         "outside; depth just past the board.",
-        caution=f"Only while the circuit at {opening.name} is off: dead and tested was said. Test again first.",
+        caution=f"Only while the circuit at {opening.name} is off.",
         opening=opening.name,
     )

@@ -18,7 +18,7 @@ from fieldvoice.job.turn import Turn
 from fieldvoice.job.view import Say
 from fieldvoice.records.meaning import Action
 from fieldvoice.records.plan import Missing
-from fieldvoice.safety import box_caution, counting
+from fieldvoice.safety import at_boxes, counting
 
 
 def _undo(turn: Turn, _: str | None) -> Turn:
@@ -133,8 +133,7 @@ def _done(turn: Turn, target: str | None) -> Turn:
         plan = plan_now(turn.state, turn.at, turn.rooms)
     except CannotCut as why:
         return turn.tell(str(why))
-    circuits = counting(turn.state.circuits, turn.at)
-    heed = (box_caution(box.name, circuits.get(box.name)) for box in plan.board.boxes)
+    heed = at_boxes(plan, turn.state.circuits, turn.at)
     return turn.tell(*(Say(text, text, safety=True) for text in heed), f"The plan has {len(plan.steps)} steps.")
 
 

@@ -39,8 +39,11 @@ def settle(turn: Turn) -> Turn:
 
 def open_board(turn: Turn, name: str) -> Turn:
     """Work goes to a board; the screen and the voice say which."""
-    fresh = name not in turn.state.boards
-    return turn.did(BoardOpened(name)).tell(f"Board {name}{', new' if fresh else ', as it was left'}.")
+    if name not in turn.state.boards:
+        how = ", new"
+    else:
+        how = ", as it was left" if turn.state.known(name, doubtful=True) else ""
+    return turn.did(BoardOpened(name)).tell(f"Board {name}{how}.")
 
 
 def _means_the_last(turn: Turn, pending: Pending, facts: tuple[Fact, ...]) -> bool:

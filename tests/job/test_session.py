@@ -6,10 +6,12 @@ import threading
 from collections.abc import Iterator, Mapping
 from datetime import datetime
 
+import pytest
+
 from fieldvoice.errors import JournalTrouble
 from fieldvoice.job.journal import Entry, Json, MemoryJournal
 from fieldvoice.job.journal_span import Span
-from fieldvoice.job.script import run_lines
+from fieldvoice.job.script import take_line
 from fieldvoice.records.hearing import Hearing, Hypothesis, Source
 from tests.job.talk import A_BOARD, A_BOX, Wall
 
@@ -237,34 +239,31 @@ class TestLostEntries:
 
 
 class TestScript:
-    """A file of lines, with every read-back confirmed."""
+    """A line with every read-back confirmed."""
 
     def test_a_whole_board(self) -> None:
-        """Each board's last view, with its plan."""
+        """Each line is taken, and what was read back last is settled too."""
         wall = Wall()
-        run = run_lines(wall.session, [*A_BOARD, "", A_BOX, "box 1 dead and tested", "next board", *A_BOARD])
-        assert run.failed_line is None
-        assert [view.board for view in run.views] == ["1", "2"]
-        assert all(view.plan is not None and not view.so_far for view in run.views)
-        plan = run.views[0].plan
-        assert plan is not None
-        assert plan.openings[0].name == "box 1"
+        for line in (*A_BOARD, A_BOX, "box 1 dead and tested"):
+            assert take_line(wall.session, line) is None
+        view = wall.view
+        assert not view.so_far
+        assert view.plan is not None
+        assert view.plan.openings[0].name == "box 1"
 
-    def test_the_line_that_fails_is_named(self) -> None:
-        """Counted from 1, with the reason; the boards so far are there."""
-        run = run_lines(Wall().session, ["top 46", "gobbledygook", "bottom 45"])
-        assert run.failed_line == 2
-        assert run.why is not None
-        assert "gobbledygook" in run.why
-
-    def test_an_unclear_line_fails(self) -> None:
+    @pytest.mark.parametrize("line", ["gobbledygook", "bottom 47 and 3"])
+    def test_a_refused_or_unclear_line_says_why(self, line: str) -> None:
         """Yes settles no question between two values."""
-        run = run_lines(Wall().session, ["top 46", "bottom 47 and 3"])
-        assert run.failed_line == 2
+        wall = Wall()
+        assert take_line(wall.session, "top 46") is None
+        why = take_line(wall.session, line)
+        assert why is not None
+        assert len(why) > 20
+        assert wall.value("width, bottom") is None
 
     def test_doubts_are_confirmed(self) -> None:
         """An odd width is said yes to, and marked."""
         wall = Wall()
-        run = run_lines(wall.session, ["top 46 7/8", "middle 46 3/4", "bottom 64 1/4"])
-        assert run.failed_line is None
+        for line in ("top 46 7/8", "middle 46 3/4", "bottom 64 1/4"):
+            assert take_line(wall.session, line) is None
         assert wall.standing("width, bottom") == "confirmed"

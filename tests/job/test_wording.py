@@ -48,7 +48,8 @@ TELLINGS = {
     ("hold", "resume"): "Listening.",
     ("read it all back",): "Board 1 has nothing yet.",
     ("next board",): "Board 2, new.",
-    ("next board", "go to board 1"): "Board 1, as it was left.",
+    ("board 1",): "Board 1.",
+    ("top 46", "next board", "go to board 1"): "Board 1, as it was left.",
     ("top 46 strong",): "Width, top: 46 1/32 (strong, 1/32 in added).",
     ("top 46", "at 32 46"): "Width, at 32 in: 46.",
     ("top 46", A_BOX, "yes", "box 1 dead and tested", "no"): (
