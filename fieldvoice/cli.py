@@ -19,6 +19,7 @@ COMMANDS = {
     "replay": "fieldvoice.commands.replay:replay",
     "cut": "fieldvoice.commands.cut:cut",
     "hear": "fieldvoice.commands.hear:hear",
+    "practice": "fieldvoice.commands.practice:practice",
     "parse": "fieldvoice.commands.parse:parse",
     "print": "fieldvoice.commands.sheet:print_checklist",
     "job": "fieldvoice.commands.job:jobs",

@@ -1,0 +1,59 @@
+"""Practice: ten calls measured through real recognizers, from recordings in place of a microphone."""
+
+from __future__ import annotations
+
+import json
+import shutil
+import wave
+from pathlib import Path
+
+from fieldvoice.commands.practice import CALLS
+from fieldvoice.resources import data_folder
+from tests.cli.program import fieldvoice
+
+SAMPLES = data_folder("audio_samples")
+
+
+def recorded(folder: Path) -> Path:
+    """Eight of the calls as they are recorded, silence for the ninth, and another reading in place of the tenth."""
+    entries = [json.loads(line) for line in (SAMPLES / "manifest.jsonl").read_text(encoding="utf-8").splitlines()]
+    clean = {entry["text"]: entry["file"] for entry in entries if entry["snr_db"] is None}
+    for number, call in enumerate(CALLS):
+        target = folder / f"{number}.wav"
+        if call in clean:
+            shutil.copy(SAMPLES / clean[call], target)
+        elif number == len(CALLS) - 1:
+            shutil.copy(SAMPLES / clean[CALLS[0]], target)
+        else:
+            with wave.open(str(target), "wb") as silence:
+                silence.setnchannels(1)
+                silence.setsampwidth(2)
+                silence.setframerate(16_000)
+                silence.writeframes(bytes(32_000))
+    return folder
+
+
+def test_ten_calls_are_counted_as_they_were_taken(tmp_path: Path) -> None:
+    """Right, asked again, and the one that was silently something else, which is named."""
+    ran = fieldvoice("practice", "--from", str(recorded(tmp_path)), "--json")
+    assert ran.status == 0
+    calls = json.loads(ran.out)["calls"]
+    assert [each["taken"] for each in calls] == ["right"] * 8 + ["asked", "wrong"]
+    assert all(each["seconds"] > 0 for each in calls[:8])
+    assert calls[9]["heard"] == CALLS[0]
+
+
+def test_the_summary_says_what_went_wrong(tmp_path: Path) -> None:
+    """For people: the counts, then each call that wasn't right."""
+    ran = fieldvoice("practice", "--from", str(recorded(tmp_path)))
+    assert ran.out.startswith("8 of 10 right, 1 asked again, 1 taken for something else")
+    assert f"wrong: “{CALLS[9]}”, heard as “{CALLS[0]}”" in ran.out
+    assert "watching the read-back" in ran.out
+
+
+def test_too_few_recordings_are_not_measured(tmp_path: Path) -> None:
+    """What to record is said."""
+    ran = fieldvoice("practice", "--from", str(tmp_path))
+    assert ran.status == 65
+    assert "holds 0 WAVs" in ran.err
+    assert CALLS[9] in ran.err
