@@ -136,8 +136,13 @@ def guarded(plan: CutPlan, circuits: Mapping[str, CircuitWord], now: datetime) -
 
 
 def _at_step(step: Step, boxes: Iterable[str], circuits: Mapping[str, CircuitWord]) -> str | None:
-    own = box_caution(step.opening, circuits.get(step.opening)) if step.opening in set(boxes) and step.opening else None
-    return " ".join(part for part in (own, step.caution) if part) or None
+    if step.opening is None or step.opening not in set(boxes):
+        return step.caution
+    word = circuits.get(step.opening)
+    own = box_caution(step.opening, word)
+    if word is None or word.state is not Circuit.DEAD:
+        return own  # says all that the cutting room says of such a box, and a small screen shows it once
+    return " ".join(part for part in (own, step.caution) if part)
 
 
 def box_caution(name: str, word: CircuitWord | None) -> str:

@@ -393,3 +393,11 @@ def test_the_question_whether_it_is_dead_falls_with_the_box_it_was_about() -> No
     wall.types("change box 1 to double gang center 20 from left 60 down", "yes", who="partner")
     assert "Nothing is waiting" in wall.types("yes")
     assert method(wall) is Method.BEFOREHAND
+
+
+def test_what_must_be_heeded_at_an_open_box_is_said_once() -> None:
+    """On a small screen the same warning in two wordings pushed the steps out: the step has the box's own caution."""
+    view = wall_with_a_box().view
+    assert view.plan is not None
+    told = {step.caution for step in view.plan.steps if step.opening == "box 1"}
+    assert told == {view.cautions[0]}
