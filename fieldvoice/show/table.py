@@ -44,8 +44,9 @@ def _rows(view: View) -> Iterator[_Row]:
 
 def _line(view: View, sort: str, line: Line) -> _Row:
     value = line.value
-    with suppress(ValueError):  # what stands at an edge, or a box with its words, is no length
-        value = words.with_unit(Length.of(value, view.unit), view.unit)
+    if sort == "reading":
+        with suppress(ValueError):  # a box with its words is no length
+            value = words.with_unit(Length.of(value, view.unit), view.unit)
     return (view.board, sort, line.label, value, line.standing.value, line.by, line.note)
 
 

@@ -79,3 +79,9 @@ def test_a_name_can_not_become_a_formula() -> None:
     """What people said goes into a spreadsheet as text."""
     (row,) = _table(replace(EMPTY, board="=1+1", readings=(line("width, top", "42"),)))
     assert row["board"] == "'=1+1"
+
+
+def test_a_setting_that_is_no_length_gets_no_unit() -> None:
+    """Two layers are not 2 in."""
+    (row,) = (row for row in _table(replace(DONE, context=(line("layers", "2"),))) if row["sort"] == "setting")
+    assert row["value"] == "2"
