@@ -15,7 +15,7 @@ from fieldvoice.job.state import Doubt, Fact, Pending, Value, shaken
 from fieldvoice.job.turn import Turn
 from fieldvoice.job.view import Say, Standing
 from fieldvoice.records.length import Length
-from fieldvoice.records.meaning import BoxMark, BoxState, Context, OpeningMark, Reading, Topic
+from fieldvoice.records.meaning import BoxMark, BoxState, Context, Diagonal, OpeningMark, Reading, Topic
 
 
 def call(turn: Turn, facts: tuple[Fact, ...]) -> Turn:
@@ -208,7 +208,9 @@ def propose(turn: Turn, facts: tuple[Fact, ...]) -> Turn:
 
 
 def _placed(turn: Turn, facts: tuple[Fact, ...]) -> tuple[Value, ...]:
-    """The facts with places and names, later ones with an eye on earlier ones; the last word on a key wins."""
+    """The facts with places and names, later ones with an eye on earlier ones. Raises `NoPlace` where two of
+    them have the same.
+    """
     found: dict[str, Value] = {}
     focus = turn.state.focus
     taken = set(turn.state.known(turn.state.board, doubtful=True))
@@ -220,6 +222,8 @@ def _placed(turn: Turn, facts: tuple[Fact, ...]) -> tuple[Value, ...]:
                 fact, awaited = replace(fact, dimension=awaited[0], at=awaited[1]), None
             placed = settled(fact, taken, focus)
             focus = placed.dimension
+        elif isinstance(fact, Diagonal) and fact.rising is None:
+            raise NoPlace(wording.WHICH_DIAGONAL)
         elif isinstance(fact, BoxMark):
             placed = replace(fact, name=box_name(fact.name) if fact.name else free_name("box", taken))
         elif isinstance(fact, OpeningMark):
@@ -230,6 +234,8 @@ def _placed(turn: Turn, facts: tuple[Fact, ...]) -> tuple[Value, ...]:
             placed = replace(fact, edge=turn.state.edge)
         key = key_of(placed)
         taken.add(key)
+        if key in found and found[key].fact != placed:
+            raise NoPlace(wording.two_values(found[key], placed, turn.unit))
         found[key] = Value(key, placed, turn.who)
     return tuple(found.values())
 

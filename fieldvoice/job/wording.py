@@ -25,6 +25,9 @@ RESUMED = "Listening."
 SAY_YES_AGAIN = "That answer wasn't clear, so it isn't taken."
 NOT_DEAD_TOGETHER = "What was said of the circuit isn't taken: say it by itself, once the box is read back."
 TESTED_NEEDED = "Dead alone isn't enough. Say dead and tested once a tester has shown it, or live."
+WHICH_DIAGONAL = (
+    "Does that diagonal rise or fall to the right? Say it with the number, as in diagonal rising one hundred and seven."
+)
 WHICH_VALUE = "Which of those is to change? Say its place with the number."
 NO_STEPS = "There is no plan to tick a step of yet."
 
@@ -80,6 +83,12 @@ def read_back(value: Value, old: Value | None, unit: Unit, rooms: Rooms) -> Say:
     else:
         spoken = spoken_value(value.fact, unit, rooms) + "."
     return Say(text[0].upper() + text[1:], spoken)
+
+
+def two_values(first: Value, other: Fact, unit: Unit) -> str:
+    """What is asked where one utterance gives one place two values."""
+    both = f"{figures(first.fact, unit)} and {figures(other, unit)}"
+    return f"Two values for {label(first.key, unit)}, {both}, so neither was taken. Say the right one with its place."
 
 
 def dead_question(boxes: tuple[str, ...]) -> str:

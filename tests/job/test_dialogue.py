@@ -559,3 +559,19 @@ class TestNothingUnsaid:
         wall.types("top 47", "yes", who="partner")
         assert "was changed by partner since" in wall.types("undo")
         assert wall.value("width, top") == "47"
+
+    def test_two_values_for_one_place_in_one_breath_are_asked_about(self) -> None:
+        """The first is not lost to the second."""
+        wall = Wall()
+        question = wall.types("top 46 and top 47")
+        assert (
+            question == "Two values for width, top, 46 and 47, so neither was taken. Say the right one with its place."
+        )
+        assert wall.value("width, top") is None
+
+    @pytest.mark.parametrize("words", ["diagonal 107 1/4", "diagonals 107 1/4, 107 1/2"])
+    def test_a_diagonal_is_asked_for_its_way(self, words: str) -> None:
+        """Which way it runs shows which way the room leans: without it the number would count for nothing."""
+        wall = Wall()
+        assert "rise or fall" in wall.types(words)
+        assert wall.types("diagonal rising 107 1/4") == "Diagonal, rising: 107 1/4."
