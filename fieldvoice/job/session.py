@@ -96,7 +96,7 @@ class Session:
         self._state = outcome.state
         outcome = replace(outcome, says=(*self._told(), *outcome.says))
         if self._trouble is not None and self._trouble != before:
-            return (wording.plain(self._trouble), *outcome.says)
+            return (Say(self._trouble, wording.NOT_KEPT), *outcome.says)
         return outcome.says
 
     def _notice(self) -> str | None:

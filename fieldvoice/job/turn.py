@@ -11,7 +11,7 @@ from fieldvoice.job.fold import apply
 from fieldvoice.job.rooms import Judged, Rooms
 from fieldvoice.job.state import Pending, State
 from fieldvoice.job.view import Say
-from fieldvoice.job.wording import plain
+from fieldvoice.job.wording import aloud, plain
 from fieldvoice.records.hearing import Source
 from fieldvoice.records.length import Unit
 
@@ -51,8 +51,9 @@ class Turn:
         return replace(self.tell(why), refused=True)
 
     def closed(self) -> Turn:
-        """The turn with its answer recorded, safety first."""
-        says = tuple(sorted(self.says, key=lambda say: not say.safety))
+        """The turn with its answer recorded, safety first, and no figure left for the voice."""
+        said = (replace(say, spoken=aloud(say.spoken, self.unit, self.rooms)) for say in self.says)
+        says = tuple(sorted(said, key=lambda say: not say.safety))
         turn = replace(self, says=says)
         return turn.did(Answered(says, self.asks, self.refused)) if says else turn
 

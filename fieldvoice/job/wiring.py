@@ -12,7 +12,15 @@ from fieldvoice.records.hearing import Hearing
 
 def rooms() -> Rooms:
     """The rooms as they are."""
-    return Rooms(judged, language.digits_back, language.read_back, cutting.solve, cutting.missing, cutting.oddities)
+    return Rooms(
+        judged,
+        language.digits_back,
+        language.read_back,
+        language.number_words,
+        cutting.solve,
+        cutting.missing,
+        cutting.oddities,
+    )
 
 
 def judged(hearings: Sequence[Hearing], answer: bool) -> Judged:  # noqa: FBT001 - a fact, not a switch

@@ -10,7 +10,7 @@ from fieldvoice.job.rooms import Rooms
 from fieldvoice.job.state import Fact, Value
 from fieldvoice.job.view import Say
 from fieldvoice.records.length import Length, Unit
-from fieldvoice.records.meaning import BoxMark, BoxState, OpeningMark, Qualifier, Reading
+from fieldvoice.records.meaning import BoxMark, BoxState, OpeningKind, OpeningMark, Qualifier, Reading
 
 HELP = (
     "Call a reading with its place: top forty six and seven eighths. A box: box one, single gang, center thirty from "
@@ -37,13 +37,46 @@ def plain(text: str, *, safety: bool = False) -> Say:
     return Say(text, text, safety)
 
 
-_LENGTH = re.compile(r"(?<!box )(?<!board )\b(\d+ \d+/\d+|\d+/\d+|\d+(?:\.\d+)?)(?: in\b| mm\b)?")
-"""A length in figures; the number of a box or a board is none."""
+_NAMED = "|".join(("box", "board", "step", "tick", *(kind.value for kind in OpeningKind)))
+_FIGURES = re.compile(
+    rf"(?P<hour>\d\d):(?P<minute>\d\d)|(?<=\b)(?P<name>{_NAMED}) (?P<number>\d+)\b(?!/)"
+    r"|(?P<count>\d+)(?= steps?\b)|(?P<length>\d+ \d+/\d+|\d+/\d+|\d+(?:\.\d+)?)(?: (?P<unit>in|mm)\b)?",
+    re.IGNORECASE,
+)
+"""Figures in a sentence: a time, the number of a box, board or step, a count of steps, else a length."""
 
 
 def aloud(text: str, unit: Unit, rooms: Rooms) -> str:
-    """A sentence with the lengths in it for the voice."""
-    return _LENGTH.sub(lambda found: rooms.digits_back(Length.of(found[1], unit), unit), text)
+    """A sentence with its figures in words for the voice; a length without its unit is in `unit`."""
+    return _FIGURES.sub(lambda found: _in_words(found, unit, rooms), text)
+
+
+def _in_words(found: re.Match[str], unit: Unit, rooms: Rooms) -> str:
+    if found["hour"] is not None:
+        return _time(int(found["hour"]), int(found["minute"]), rooms)
+    if found["name"] is not None:
+        return f"{found['name']} {_number(found['number'], rooms)}"
+    if found["count"] is not None:
+        return _number(found["count"], rooms)
+    unit = Unit(found["unit"].lower()) if found["unit"] else unit
+    try:
+        return rooms.digits_back(Length.of(found["length"], unit), unit)
+    except (ValueError, ZeroDivisionError):  # quoted from somebody: no length at all
+        return _each(found["length"], rooms)
+
+
+def _time(hour: int, minute: int, rooms: Rooms) -> str:
+    if not minute:
+        return f"{rooms.number_words(hour)} o'clock"
+    return f"{rooms.number_words(hour)} {'oh ' if minute < 10 else ''}{rooms.number_words(minute)}"
+
+
+def _number(figures: str, rooms: Rooms) -> str:
+    return rooms.number_words(int(figures)) if len(figures) < 5 else _each(figures, rooms)
+
+
+def _each(figures: str, rooms: Rooms) -> str:
+    return " ".join(rooms.number_words(int(each)) for each in figures if each.isdecimal())
 
 
 def spoken_value(fact: Fact, unit: Unit, rooms: Rooms) -> str:
@@ -121,6 +154,10 @@ ENTRIES_LOST = (
     "until each value is said yes to or called again. Ask what's missing to begin."
 )
 """The same for the voice."""
+
+
+NOT_KEPT = "What is said is not kept now. The session goes on in memory; the screen says why."
+"""What the voice says of a journal that fails."""
 
 
 def to_confirm(values: tuple[Value, ...], unit: Unit) -> str:

@@ -4,7 +4,7 @@ from fieldvoice.language.automaton import Automaton, automaton, vocabulary
 from fieldvoice.language.choosing import Candidate, Choice, choose, twins
 from fieldvoice.language.phrases import read_back
 from fieldvoice.language.sampling import Sample, sample
-from fieldvoice.language.speaking import digits_back
+from fieldvoice.language.speaking import digits_back, number_words
 from fieldvoice.language.understanding import understand
 
 __all__ = [
@@ -15,6 +15,7 @@ __all__ = [
     "automaton",
     "choose",
     "digits_back",
+    "number_words",
     "read_back",
     "sample",
     "twins",

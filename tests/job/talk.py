@@ -10,7 +10,7 @@ from typing import Any
 from fieldvoice.job.journal import Log, MemoryJournal
 from fieldvoice.job.rooms import Judged, Rooms
 from fieldvoice.job.session import Session
-from fieldvoice.job.view import Line, View
+from fieldvoice.job.view import Line, Say, View
 from fieldvoice.job.wiring import rooms
 from fieldvoice.records.hearing import Hearing, Hypothesis
 from fieldvoice.records.meaning import Meaning
@@ -19,6 +19,12 @@ MORNING = datetime(2026, 5, 4, 8, 0, tzinfo=UTC)
 
 A_BOARD = ("top 46 7/8", "middle 46 3/4", "bottom 46 1/4", "height 95 1/2")
 A_BOX = "single gang center 30 1/4 from left, 48 down"
+
+
+def sayable(says: Sequence[Say]) -> None:
+    """Whatever it is, no figure goes to the voice: a synthesizer would read it in a way of its own."""
+    for say in says:
+        assert not any(character.isdecimal() for character in say.spoken), say.spoken
 
 
 class Wall:
@@ -38,13 +44,16 @@ class Wall:
         said: Sequence[Any] = ()
         for line in lines:
             said = self.session.take(Hearing.typed(line), who)
+            sayable(said)
         return " ".join(say.text for say in said)
 
     def speaks(self, *words: str, who: str = "hanger") -> str:
         """Speak one utterance, as its hypotheses with falling probability; what was answered."""
         shares = (0.9,) if len(words) == 1 else (0.5, 0.4, 0.05)
         hypotheses = tuple(Hypothesis(each, share) for each, share in zip(words, shares, strict=False))
-        return " ".join(say.text for say in self.session.take(Hearing(hypotheses, "ear"), who))
+        said = self.session.take(Hearing(hypotheses, "ear"), who)
+        sayable(said)
+        return " ".join(say.text for say in said)
 
     def wait(self, hours: float) -> None:
         """Time goes by."""

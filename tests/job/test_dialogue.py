@@ -255,12 +255,12 @@ class TestDoubt:
         assert wall.value("width, top") == "47 1/8"
 
     def test_a_box_off_the_board_is_asked_about_and_spoken_in_words(self) -> None:
-        """The voice says lengths digit by digit, and box 1 by its name."""
+        """The voice says lengths digit by digit, and a box by its name."""
         wall = Wall()
         wall.types(*A_BOARD, "single gang center 64 from left, 48 down")
         (say,) = wall.session.state.said
         assert say.text == "Is box 1 on this board? I have 64 in from the left."
-        assert say.spoken == "Is box 1 on this board? I have six four inches from the left."
+        assert say.spoken == "Is box one on this board? I have six four inches from the left."
 
     def test_a_height_taller_than_the_others_is_asked_about(self) -> None:
         """Eighty-five beside ninety-five is more likely misheard than meant."""
