@@ -9,13 +9,13 @@ from fractions import Fraction
 from fieldvoice.job.assembly import board_of
 from fieldvoice.job.naming import figures, key_of, label, says
 from fieldvoice.job.rooms import Judged, Rooms
-from fieldvoice.job.state import Doubt, Fact, Facts, Value
+from fieldvoice.job.state import Doubt, Fact, Facts, State, Value
 from fieldvoice.job.view import Standing
 from fieldvoice.job.wording import aloud, spoken_label, spoken_value
 from fieldvoice.records.board import Board
 from fieldvoice.records.hearing import Source
 from fieldvoice.records.length import Length, Unit
-from fieldvoice.records.meaning import BoxMark, Dimension, Meaning, Reading
+from fieldvoice.records.meaning import BoxMark, Dimension, Meaning, Reading, Topic
 from fieldvoice.records.plan import Oddity
 
 FELLOWS = Length(4)
@@ -25,7 +25,9 @@ differs by 1 1/8 in over 96 in)."""
 
 @dataclass(frozen=True, slots=True)
 class Ground:
-    """What doubts are judged on: the values on the board, what was cut, and what was just asked about and answered."""
+    """What doubts are judged on: the values on the board, what was cut, and what was just asked about and answered.
+    `heights` are those of the same wall's other boards.
+    """
 
     board: str
     values: Mapping[str, Value]
@@ -34,6 +36,7 @@ class Ground:
     source: Source
     judged: Judged
     answered: frozenset[Length] = field(default_factory=frozenset)
+    heights: tuple[Length, ...] = ()
 
 
 def doubts_of(new: tuple[Value, ...], ground: Ground, rooms: Rooms) -> tuple[Doubt, ...]:
@@ -53,21 +56,42 @@ def doubts_of(new: tuple[Value, ...], ground: Ground, rooms: Rooms) -> tuple[Dou
 
 
 def _by_height(value: Value, ground: Ground, rooms: Rooms) -> tuple[Doubt, ...]:
-    """A height far from every other height of the board: misheard, or a slope, which its speaker knows."""
+    """A height far from every other height of the board, or with none there yet from those of the wall's other boards:
+    misheard, or a slope, which its speaker knows.
+    """
     if not isinstance(value.fact, Reading) or value.fact.dimension is not Dimension.HEIGHT:
         return ()
-    fellows = _fellows(value.fact, ground)
+    own = _fellows(value.fact, ground)
+    fellows = own or ground.heights
     if not fellows or any(abs(fellow - value.fact.value) <= FELLOWS for fellow in fellows):
         return ()
     said, spoken = _named(value, ground.unit, rooms)
     other, other_spoken = fellows[0].text(ground.unit), rooms.digits_back(fellows[0], ground.unit)
+    where = "" if own else " on another board of this wall"
     return (
         Doubt(
             value.key,
-            f"{said}, beside a height of {other}: is that right?",
-            f"{spoken}, beside a height of {other_spoken}: is that right?",
+            f"{said}, beside a height of {other}{where}: is that right?",
+            f"{spoken}, beside a height of {other_spoken}{where}: is that right?",
         ),
     )
+
+
+def other_heights(state: State, board: str) -> tuple[Length, ...]:
+    """The heights of the other boards of the same room and surface, the last board's first."""
+    here = _wall(state.known(board))
+    others = (state.known(name) for name in reversed(tuple(state.boards)) if name != board)
+    return tuple(
+        value.fact.value
+        for values in others
+        if _wall(values) == here
+        for value in values.values()
+        if isinstance(value.fact, Reading) and value.fact.dimension is Dimension.HEIGHT
+    )
+
+
+def _wall(values: Mapping[str, Value]) -> tuple[Fact | None, ...]:
+    return tuple(values[topic].fact if topic in values else None for topic in (Topic.ROOM, Topic.SURFACE))
 
 
 def _by_ear(value: Value, new: tuple[Value, ...], ground: Ground, rooms: Rooms) -> tuple[Doubt, ...]:

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from fieldvoice.job import wording
 from fieldvoice.job.assembly import unit_of
-from fieldvoice.job.doubts import Ground, doubts_of, is_that_right, twin_of
+from fieldvoice.job.doubts import Ground, doubts_of, is_that_right, other_heights, twin_of
 from fieldvoice.job.events import Accepted, BoardOpened, Confirmed, Proposed
 from fieldvoice.job.fold import last_change, without_pending
 from fieldvoice.job.naming import box_name, free_name, key_of
@@ -256,7 +256,16 @@ def read_back(
     known = without_pending(turn.state, turn.who).known(board)
     merged = {**known, **{value.key: value for value in values}}
     unit = unit_of(merged)
-    ground = Ground(board, known, turn.state.facts_of(board), unit, turn.source, turn.judged, answered)
+    ground = Ground(
+        board,
+        known,
+        turn.state.facts_of(board),
+        unit,
+        turn.source,
+        turn.judged,
+        answered,
+        other_heights(turn.state, board),
+    )
     doubts = doubts_of(values, ground, turn.rooms)
     doubts += tuple(doubt for doubt in still if doubt.key not in {each.key for each in doubts})
     asked = {doubt.key for doubt in doubts}

@@ -262,6 +262,17 @@ class TestDoubt:
         assert say.text == "Is box 1 on this board? I have 64 in from the left."
         assert say.spoken == "Is box one on this board? I have six four inches from the left."
 
+    def test_a_height_unlike_the_walls_other_boards_is_asked_about(self) -> None:
+        """The first height of a board is held against the board before it; a yes is remembered, a room is not."""
+        wall = Wall()
+        wall.types("room kitchen", *A_BOARD, "next board")
+        answer = wall.types("left 85 1/2")
+        assert answer == "Height, left: 85 1/2, beside a height of 95 1/2 on another board of this wall: is that right?"
+        wall.types("yes", "next board")
+        for line in ("left 85 3/8", "next board", "left 95", "next board", "room bedroom", "left 60"):
+            wall.types(line)
+            assert not wall.asks, line
+
     def test_a_height_taller_than_the_others_is_asked_about(self) -> None:
         """Eighty-five beside ninety-five is more likely misheard than meant."""
         wall = Wall()
