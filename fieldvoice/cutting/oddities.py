@@ -23,6 +23,9 @@ LEAN = Fraction(3, 8) / 32
 BOW = Fraction(1, 2)
 """A wall may bow 1/2 in: the same guidelines, as quoted (per 32 in from memory)."""
 
+STAND_OFF = Length(2)
+"""No neighbour asks the board to stay off farther than this (our own rule: the widest of the table is 1/2 in)."""
+
 BOXES_ALIKE = (Fraction(1, 4), Fraction(1, 2), Fraction(12))
 """Boxes at one height agree within the first; one that is off by more than the second and less than the third is
 more likely misheard than meant (common practice, no source)."""
@@ -38,7 +41,15 @@ def oddities(board: Board) -> tuple[Oddity, ...]:
         *_off_board(board),
         *_overlapping(board),
         *_unlike_heights(board),
+        *_far_off(board),
     )
+
+
+def _far_off(board: Board) -> Iterator[Oddity]:
+    for edge, setting in board.edges.items():
+        if setting.clearance is not None and setting.clearance > STAND_OFF:
+            off = _text(board, setting.clearance)
+            yield Oddity("no edge stays off that far", f"Is the clearance at the {edge.value} really {off}?")
 
 
 def _beyond_sheets(board: Board, axis: Axis) -> Iterator[Oddity]:

@@ -5,9 +5,9 @@ from dataclasses import replace
 import pytest
 
 from fieldvoice.cutting import oddities
-from fieldvoice.records.board import Board, Lies
+from fieldvoice.records.board import Board, EdgeSetting, Lies
 from fieldvoice.records.length import Length
-from fieldvoice.records.meaning import Diagonal, Dimension, Edge, Slot
+from fieldvoice.records.meaning import Diagonal, Dimension, Edge, Neighbour, Slot
 from tests.cutting.rooms import box, heights, widths
 
 BOARD = Board("1", widths=widths("46 7/8", "46 3/4", "46 1/4"), heights=heights("95 1/2"))
@@ -95,3 +95,10 @@ def test_diagonals_that_the_sides_do_not_allow() -> None:
     assert "the falling diagonal" in one.ask
     (both,) = oddities(with_diagonals("52", "52"))
     assert "a width or a height" in both.ask
+
+
+def test_a_clearance_wider_than_any_is_asked_about() -> None:
+    """A quarter is one; forty was another word."""
+    for said, asked in (("1/4", ()), ("2", ()), ("40", ("Is the clearance at the right really 40 in?",))):
+        edges = {**Board("1").edges, Edge.RIGHT: EdgeSetting(Neighbour.WALL, Length(said))}
+        assert tuple(odd.ask for odd in oddities(Board("1", edges=edges))) == asked
