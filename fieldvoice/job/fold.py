@@ -174,7 +174,13 @@ def _entries_lost(state: State, event: happened.EntriesLost, _who: str, _: datet
     """Everything that stood is in question, what was only read back too; nothing can be undone past a hole."""
     boards = {name: replace(facts, values=_in_question(state, name), circuits={}) for name, facts in _all(state)}
     return replace(
-        state, boards=boards, pending={}, past=(), awaited={}, losses=state.losses | frozenset(event.numbers)
+        state,
+        boards=boards,
+        pending={},
+        past=(),
+        awaited={},
+        losses=state.losses | frozenset(event.numbers),
+        holed=state.holed | frozenset(boards),
     )
 
 

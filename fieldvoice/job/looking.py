@@ -31,7 +31,12 @@ def plan_now(state: State, at: datetime, rooms: Rooms) -> CutPlan:
         raise InQuestion(wording.to_confirm(doubted, unit_of(values)))
     board = board_of(state.board, values, circuits)
     plan = safety.guarded(rooms.solve(board), circuits, at)
-    return replace(plan, warnings=(*plan.warnings, *_cut_otherwise(state)))
+    return replace(plan, warnings=(*plan.warnings, *_cut_otherwise(state), *_maybe_left_out(state)))
+
+
+def _maybe_left_out(state: State) -> tuple[str, ...]:
+    """What no yes can tell: a box or an opening whose entry is lost."""
+    return (wording.MAYBE_LEFT_OUT,) if state.board in state.holed else ()
 
 
 def _cut_otherwise(state: State) -> tuple[str, ...]:

@@ -122,7 +122,7 @@ class Past:
 class State:
     """The job as its events have left it. `focus` is the dimension last spoken of, `edge` the edge; `awaited` is the
     place a question was about, by the person asked. `losses` are the numbers of lost entries that the values were put
-    in question for.
+    in question for, `holed` the boards that there were then.
     """
 
     boards: Mapping[str, Facts] = field(default_factory=lambda: {"1": Facts()})
@@ -136,6 +136,7 @@ class State:
     last: Exchange | None = None
     said: tuple[Say, ...] = ()
     losses: frozenset[str] = frozenset()
+    holed: frozenset[str] = frozenset()
 
     @property
     def facts(self) -> Facts:

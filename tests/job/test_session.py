@@ -4,13 +4,16 @@ from __future__ import annotations
 
 import threading
 from collections.abc import Iterator, Mapping
+from contextlib import closing
 from datetime import datetime
+from pathlib import Path
 
 import pytest
 
 from fieldvoice.errors import JournalTrouble
-from fieldvoice.job.journal import Entry, Json, MemoryJournal
+from fieldvoice.job.journal import Entry, Journal, Json, MemoryJournal
 from fieldvoice.job.journal_span import Span
+from fieldvoice.job.journal_steady import SteadyJournal
 from fieldvoice.job.script import take_line
 from fieldvoice.records.hearing import Hearing, Hypothesis, Source
 from tests.job.talk import A_BOARD, A_BOX, Wall
@@ -176,6 +179,37 @@ class TestLostEntries:
         assert wall.view.plan is not None
         assert wall.value("width, top") == "47"
         assert wall.view.journal_trouble is None
+
+    def test_the_plan_says_that_a_box_may_be_left_out(self) -> None:
+        """No yes tells of a box whose entry is lost; a board begun since isn't concerned."""
+        wall = corrected()
+        wall.types("what's missing", *["yes"] * 5)
+        assert wall.view.plan is not None
+        assert any("a box or an opening that isn't in this plan" in warning for warning in wall.view.plan.warnings)
+        wall.types("next board", *A_BOARD, "yes")
+        assert wall.view.plan is not None
+        assert not any("lost" in warning for warning in wall.view.plan.warnings)
+
+    def test_a_damaged_file_is_asked_about_and_the_asking_is_kept(self, tmp_path: Path) -> None:
+        """A real file with an entry spoilt: what was said yes to stands when it is opened once more."""
+        path = tmp_path / "kitchen.job"
+        with Journal.open(path) as journal:
+            Wall(journal).types(*A_BOARD, "change top to 47", "yes")
+        data = path.read_bytes()
+        spoilt = data.replace(b'"Length":"47"', b'"Length":"48"')
+        assert spoilt != data
+        path.write_bytes(spoilt)
+        with closing(SteadyJournal.open(path)) as journal:
+            assert journal.lost
+            wall = Wall(journal)
+            assert wall.view.plan is None
+            assert wall.value("width, top") == "46 7/8"
+            assert wall.standing("width, top") == "doubtful"
+            wall.types("what's missing", *["yes"] * 4)
+            assert wall.view.plan is not None
+        with closing(SteadyJournal.open(path)) as journal:
+            assert journal.lost
+            assert Wall(journal).view.plan is not None
 
     def test_calling_again_settles_it_too(self) -> None:
         """All the values of the board, from the tape."""
