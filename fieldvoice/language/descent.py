@@ -1,8 +1,8 @@
 """Every parse of an utterance, as values.
 
 The parser goes down the rules from the start and keeps, for each rule at each word, all values that the rule can have
-there and where each ends. Equal values are one: two parses that mean the same are no ambiguity. Work is bounded by
-rules x words x values kept, so that no utterance blows up.
+there and where each ends. Equal values are one: two parses that mean the same are no ambiguity. Work is bounded, so
+that no utterance blows up: one that would take more is unclear.
 """
 
 from __future__ import annotations
@@ -18,6 +18,8 @@ Value = Hashable
 Action = Callable[..., Any]
 MOST_VALUES = 24
 """More values than this for one stretch of words say no more than that it is unclear."""
+MOST_STEPS = 4000
+"""More work than this is left off, and the utterance is unclear: doubtful values that follow one another multiply."""
 NUMBERS = frozenset({"length", "plain", "part_inches", "row_length", "called", "name"})
 """The rules of whole numbers, as other rules use them. A number takes all the words that it can: where an utterance
 holds together only if one stops short, nobody can hear where ("top forty | half inch board", "top forty half | ...").
@@ -70,19 +72,21 @@ class Parser:
         """Every value of the whole utterance."""
         run = _Run(self, heard)
         values = run.values(start, 0).get(len(heard), {})
-        return Parses(tuple(values), run.furthest, cut_off=run.cut_off, crowded=run.crowded)
+        return Parses(tuple(values), run.furthest, cut_off=run.cut_off, crowded=run.crowded, steps=run.steps)
 
 
 @dataclass(frozen=True, slots=True)
 class Parses:
     """The distinct values of an utterance. `furthest` is the index of the first word that nothing could go on with;
     `cut_off` says that the words begin something that could go on; `crowded` that there were too many values to keep.
+    `steps` is the work it took: places of rules gone through.
     """
 
     values: tuple[Any, ...]
     furthest: int
     cut_off: bool
     crowded: bool
+    steps: int
 
 
 @dataclass(slots=True)
@@ -92,6 +96,7 @@ class _Run:
     furthest: int = 0
     cut_off: bool = False
     crowded: bool = False
+    steps: int = 0
     memo: dict[tuple[str, int], dict[int, dict[Value, None]]] = field(default_factory=dict)
 
     def values(self, rule: str, at: int) -> dict[int, dict[Value, None]]:
@@ -104,6 +109,10 @@ class _Run:
         return found
 
     def _go(self, node: _Node, at: int, parts: tuple[Any, ...], found: dict[int, dict[Value, None]]) -> None:
+        self.steps += 1
+        if self.steps > MOST_STEPS:
+            self.crowded = True
+            return
         for name in node.names:
             self._end(name, parts, found.setdefault(at, {}))
         if not node.edges:

@@ -1,0 +1,44 @@
+"""Any bytes and any words, guided by coverage: an utterance ends in meanings, a question or a reason, not in an error.
+
+Run from the top of the source tree, with atheris (Apache-2.0) installed: `python tests/fuzz/fuzz_language.py
+-max_total_time=120`. It stops at the first input that breaks a promise and writes it down.
+"""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+
+import atheris
+
+sys.path.insert(0, str(Path(__file__).parents[2]))
+with atheris.instrument_imports(include=["fieldvoice"]):
+    from fieldvoice.language import choose, understand, vocabulary
+    from fieldvoice.language.descent import MOST_STEPS
+    from fieldvoice.language.understanding import START, language, read_spoken
+    from fieldvoice.records.hearing import Hearing, Hypothesis, Source
+    from fieldvoice.records.meaning import Status
+
+WORDS = vocabulary()
+
+
+def one_input(raw: bytes) -> None:
+    """Text by the raw bytes, or words of the language picked by them."""
+    data = atheris.FuzzedDataProvider(raw)
+    source = Source.TYPED if data.ConsumeBool() else Source.SPOKEN
+    if data.ConsumeBool():
+        text = data.ConsumeUnicodeNoSurrogates(200)
+    else:
+        text = " ".join(WORDS[data.ConsumeIntInRange(0, len(WORDS) - 1)] for _ in range(data.ConsumeIntInRange(0, 40)))
+    said = understand(text, source)
+    assert bool(said.meanings) == (said.status is Status.UNDERSTOOD)
+    assert bool(said.ask) == (said.status is Status.UNCLEAR)
+    assert bool(said.why) == (said.status is Status.REFUSED)
+    choice = choose(Hearing((Hypothesis(text, 0.6), Hypothesis(f"top {text}", 0.4)), "fuzz"))
+    assert choice.candidates or choice.refused
+    assert language().parser.parse(read_spoken(text)[:80], START).steps <= 2 * MOST_STEPS
+
+
+if __name__ == "__main__":
+    atheris.Setup(sys.argv, one_input)
+    atheris.Fuzz()
