@@ -8,6 +8,7 @@ from textwrap import wrap
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Place, Slot
 from fieldvoice.records.plan import CutLine, CutPlan, Mark, Step
+from fieldvoice.safety import SHUT_OFF
 
 
 def with_unit(length: Length, unit: Unit) -> str:
@@ -54,12 +55,16 @@ def cautions_of(plan: CutPlan | None, cautions: tuple[str, ...]) -> tuple[str, .
 
 
 def presses(caution: str, plan: CutPlan | None, ticked: frozenset[int]) -> bool:
-    """Whether a caution is about a box of the board, or about the step in hand: such a one stays before the eyes."""
+    """Whether a caution is about a box of the board, whoever is to make it safe, or the step in hand: such a one stays
+    before the eyes.
+    """
     if plan is None:
         return True
     found = current_step(plan, ticked)
     own = found[1].caution if found else None
-    return caution == own or any(caution.casefold().startswith(f"{opening.name}:") for opening in plan.openings)
+    return caution in {own, SHUT_OFF} or any(
+        caution.casefold().startswith(f"{opening.name}:") for opening in plan.openings
+    )
 
 
 def lines(text: str, columns: int, indent: str = "") -> list[str]:

@@ -14,7 +14,7 @@ from fieldvoice.job.view import Exchange, Standing, View
 from fieldvoice.records.length import Unit
 from fieldvoice.records.meaning import Circuit
 from fieldvoice.records.plan import Step
-from fieldvoice.safety import box_caution
+from fieldvoice.safety import SHUT_OFF, box_caution
 from fieldvoice.show.numerals import large
 from fieldvoice.show.screen import compose
 from tests.show.scene import CAUTIONS, DONE, EMPTY, GATHERING, PLAN, line
@@ -80,7 +80,9 @@ def test_what_safety_says_of_a_box_never_leaves_the_screen(state: Circuit | None
     word = CircuitWord(state, "hanger", datetime(2026, 3, 2, 9, 30, tzinfo=UTC)) if state else None
     caution = box_caution("box 1", word)
     for ticked in (frozenset[int](), frozenset({1}), frozenset({1, 2, 3, 4, 5})):
-        assert caution in flat(shown(replace(DONE, cautions=(*CAUTIONS, caution), ticked=ticked)))
+        text = flat(shown(replace(DONE, cautions=(*CAUTIONS, caution, SHUT_OFF), ticked=ticked)))
+        assert caution in text
+        assert SHUT_OFF in text
 
 
 def test_notes_are_told_of_even_where_they_do_not_fit() -> None:
