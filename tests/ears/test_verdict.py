@@ -187,10 +187,25 @@ def test_nothing_from_the_head_is_nothing() -> None:
 
 @pytest.mark.parametrize(
     "words",
-    ["top four", "yes", "box one dead and tested", "a hundred fourteen", "a hundred and forty", "box ninety live"],
+    [
+        "top four",
+        "top five eighths",
+        "yes",
+        "box one dead and tested",
+        "a hundred fourteen",
+        "a hundred and forty",
+        "box ninety live",
+    ],
 )
 def test_what_sounds_alike_needs_a_sure_posterior_and_whisper(words: str) -> None:
     """Surely wrong was "a hundred forty" for "a hundred fourteen": neither of the two is enough alone."""
     assert judge([head((words, 0.9999))]).finding is Finding.DOUBT
     assert judge([head((words, 0.5)), second((words, 1.0))]).finding is Finding.DOUBT
     assert judge([head((words, 0.9999)), second((words, 0.6))]).finding is Finding.ACCEPT
+
+
+def test_a_second_reader_that_heard_badly_bears_nothing_out() -> None:
+    """Agreement by a guess is no agreement."""
+    guess = replace(second((READING, 1.0)), log_probability=-1.4)
+    assert judge([head((READING, 0.3)), guess]).finding is Finding.DOUBT
+    assert judge([head((READING, 0.3)), second((READING, 0.05), (OTHER, 0.04))]).finding is Finding.DOUBT
