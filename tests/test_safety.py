@@ -401,3 +401,11 @@ def test_what_must_be_heeded_at_an_open_box_is_said_once() -> None:
     assert view.plan is not None
     told = {step.caution for step in view.plan.steps if step.opening == "box 1"}
     assert told == {view.cautions[0]}
+
+
+def test_dead_and_tested_behind_a_yes_is_not_taken_and_that_is_said() -> None:
+    """The yes is about what was read back; what was said of the circuit has to come by itself."""
+    wall = Wall()
+    wall.types(*A_BOARD, A_BOX)
+    assert "isn't taken: say it by itself" in wall.types("yes and box 1 dead and tested")
+    assert method(wall) is Method.BEFOREHAND

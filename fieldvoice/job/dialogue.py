@@ -162,9 +162,10 @@ def _answered(turn: Turn, answer: Answer, rest: tuple[Meaning, ...]) -> Turn:
     whose = _open_for(turn)
     facts = tuple(meaning for meaning in rest if not isinstance(meaning, Command | Answer | Correction | BoxState))
     facts += tuple(meaning.new for meaning in rest if isinstance(meaning, Correction))
-    if answer.yes:
-        return _yes(turn, whose, facts)
-    return _no(turn, whose, facts)
+    turn = (_yes if answer.yes else _no)(turn, whose, facts)
+    if any(isinstance(meaning, BoxState) and meaning.state is Circuit.DEAD for meaning in rest):
+        turn = turn.tell(Say(wording.NOT_DEAD_TOGETHER, wording.NOT_DEAD_TOGETHER, safety=True))
+    return turn
 
 
 def _open_for(turn: Turn) -> str | None:
