@@ -8,7 +8,7 @@ and several numbers that don't go together count as refused, not as wrong. Rows 
 it is a custom that no general parser can know. A phrase that has no safe single value is right when refused.
 
 text2num (MIT), quantulum3 (MIT) and recognizers-text-suite (MIT; needs emoji below 2) are optional: what is missing
-is named in the results. To have all: `pip install text2num quantulum3 recognizers-text-suite "emoji<2"`.
+is named in the results. All are in the extra `measure`.
 """
 
 from __future__ import annotations

@@ -1,7 +1,7 @@
 """Any bytes and any words, guided by coverage: an utterance ends in meanings, a question or a reason, not in an error.
 
 Run from the top of the source tree, with atheris (Apache-2.0) installed: `python tests/fuzz/fuzz_language.py
--max_total_time=120`. It stops at the first input that breaks a promise and writes it down.
+-max_total_time=120 -max_len=400 -len_control=0`. It stops at the first input that breaks a promise and writes it down.
 """
 
 from __future__ import annotations
