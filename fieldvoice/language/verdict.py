@@ -69,7 +69,7 @@ GATES = {
 }
 """By `RUN`: usual for one ear, strict for one where more is at stake, borne out where a second ear means the same."""
 
-POSTERIOR_RUN = "python -m benchmarks.verdict benchmarks/results/verdict_tune.json"
+POSTERIOR_RUN = "python -m benchmarks.verdict benchmarks/results/verdict_tune.json --clips 120"
 """The run that the rules for a posterior were tried on. Its bounds are those of an earlier trial; what it added is that
 a lone fraction counts as easily misheard, and that a second ear must itself have heard clearly to bear the first out.
 """
