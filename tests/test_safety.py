@@ -135,7 +135,7 @@ class TestSaying:
         """The words alone don't open the gate."""
         wall = wall_with_a_box()
         assert wall.types("box 1 dead and tested") == (
-            "box 1: did you test it dead yourself, with a tester proved on a live source before and after? Only yes "
+            "box 1: did you test it dead yourself, with a tester proved on a live source before and after? Only a yes "
             "counts."
         )
         assert wall.asks

@@ -129,8 +129,8 @@ def dead_question(boxes: tuple[str, ...]) -> str:
     names = " and ".join(boxes)
     each = "them" if len(boxes) > 1 else "it"
     return (
-        f"{names}: did you test {each} dead yourself, with a tester proved on a live source before and after? Only yes "
-        "counts."
+        f"{names}: did you test {each} dead yourself, with a tester proved on a live source before and after? Only "
+        "a yes counts."
     )
 
 

@@ -104,6 +104,8 @@ def _outcome(words: str, heard: Sequence[Heard], parses: Parses) -> Utterance:
 def _stuck(heard: Sequence[Heard], at: int) -> str:
     one = heard[at]
     word = str(one.figure) if one.figure is not None else one.words[0].strip("#").lower()
+    if word == "_comma":
+        word = ","
     return f'What was said makes no sense from "{word}" on: nothing was taken. Say it again, one thing at a time.'
 
 

@@ -131,7 +131,7 @@ def _notes(view: View, columns: int) -> tuple[Text, ...]:
 
 
 def _trouble(view: View, columns: int) -> tuple[Text, ...]:
-    journal = _wrapped("! NOT SAVED: ", view.journal_trouble, columns, "bold red") if view.journal_trouble else ()
+    journal = _wrapped("! JOURNAL: ", view.journal_trouble, columns, "bold red") if view.journal_trouble else ()
     plan = _wrapped("NO PLAN YET: ", view.plan_trouble, columns, "bold red") if view.plan_trouble else ()
     return journal + plan
 

@@ -24,7 +24,8 @@ QUESTIONS = {
     ),
     ("~top thirty and a half",): "Width, top: 30 1/2, not 13 1/2: yes?",
     ("top 46", A_BOX, "yes", "box 1 dead and tested"): (
-        "box 1: did you test it dead yourself, with a tester proved on a live source before and after? Only yes counts."
+        "box 1: did you test it dead yourself, with a tester proved on a live source before and after? Only "
+        "a yes counts."
     ),
 }
 REFUSALS = {

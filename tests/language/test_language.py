@@ -189,3 +189,10 @@ def test_values_in_a_row_may_stand_close() -> None:
         Length("46 3/4"),
         Length(46),
     ]
+
+
+def test_a_comma_that_fits_nowhere_is_named_as_it_was_typed() -> None:
+    """`t 46 7/8, 46 3/4, 46 1/4` → refused at the comma, in the sign that stands on the line."""
+    why = understand("t 46 7/8, 46 3/4, 46 1/4", Source.TYPED).why
+    assert why is not None
+    assert 'from "," on' in why

@@ -134,7 +134,7 @@ def test_a_refusal_says_not_taken() -> None:
 def test_trouble_with_the_journal_is_never_left_out() -> None:
     """A job that isn't saved says so on every screen."""
     view = replace(DONE, journal_trouble="The disk is full: this goes on in memory only.")
-    assert "! NOT SAVED: The disk is full" in flat(shown(view, 80, 10))
+    assert "! JOURNAL: The disk is full" in flat(shown(view, 80, 10))
 
 
 def test_holding_shows_in_the_title() -> None:
