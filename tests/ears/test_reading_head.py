@@ -12,7 +12,7 @@ from pathlib import Path
 
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from fieldvoice.ears.reading_head import ReadingHead
@@ -56,6 +56,7 @@ def by_hand(log_probabilities: Floats) -> dict[tuple[int, ...], float]:
     return sums
 
 
+@settings(deadline=None)
 @given(st.integers(0, 10_000))
 def test_a_strings_probability_is_the_sum_over_its_paths(seed: int) -> None:
     """Repeated words, the empty string and single words agree with counting every path."""
@@ -65,6 +66,7 @@ def test_a_strings_probability_is_the_sum_over_its_paths(seed: int) -> None:
     assert np.exp(log_probability(heard, strings)) == pytest.approx([sums.get(s, 0.0) for s in strings])
 
 
+@settings(deadline=None)
 @given(st.integers(0, 10_000))
 def test_the_languages_mass_is_the_sum_over_its_strings(seed: int) -> None:
     """The network's sum over all strings at once agrees with adding them one by one."""
@@ -79,6 +81,7 @@ def test_all_strings_together_are_certain() -> None:
     assert sum(by_hand(frames(3)).values()) == pytest.approx(1.0)
 
 
+@settings(deadline=None)
 @given(st.integers(0, 10_000))
 def test_the_search_finds_the_likeliest_of_the_language(seed: int) -> None:
     """With a beam wider than the language nothing is lost, and nothing outside it is found."""

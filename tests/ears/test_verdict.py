@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from fieldvoice.language.verdict import GATES, LOUD_DB, RUN, Expectation, Finding, Verdict, judge
@@ -123,6 +123,7 @@ def test_the_table_names_its_run_and_strict_is_stricter() -> None:
     assert strict.log_probability > usual.log_probability
 
 
+@settings(deadline=None)
 @given(
     share=st.floats(0, 1),
     sure=st.floats(-3, 0),
@@ -209,3 +210,13 @@ def test_a_second_reader_that_heard_badly_bears_nothing_out() -> None:
     guess = replace(second((READING, 1.0)), log_probability=-1.4)
     assert judge([head((READING, 0.3)), guess]).finding is Finding.DOUBT
     assert judge([head((READING, 0.3)), second((READING, 0.05), (OTHER, 0.04))]).finding is Finding.DOUBT
+
+
+@settings(deadline=None)
+@given(part=st.floats(0, 1), words=st.sampled_from(["yes", "top forty", READING]), agrees=st.booleans())
+def test_a_higher_posterior_is_never_treated_worse(part: float, words: str, agrees: bool) -> None:
+    """With Whisper along or not, more of all that could have been said never turns a taken reading into a question."""
+    order = [Finding.REFUSE, Finding.DOUBT, Finding.ACCEPT]
+    others = [second((words, 1.0))] if agrees else []
+    less, more = judge([head((words, part * 0.8)), *others]), judge([head((words, part)), *others])
+    assert order.index(more.finding) >= order.index(less.finding)
