@@ -21,7 +21,8 @@ OPPOSITE = {Edge.LEFT: Edge.RIGHT, Edge.RIGHT: Edge.LEFT, Edge.TOP: Edge.BOTTOM,
 @dataclass(frozen=True, slots=True)
 class Hung:
     """One direction of a plan. `lines` are the cuts' marks by place along the edge; `trimmed` says that a slanted cut
-    across takes corners off these edges, so that a cross-section near an end may be short.
+    across takes corners off these edges, so that a cross-section near an end may be short. `instead` holds the cuts
+    that are offered in place of these, each with its marks by place.
     """
 
     board: Board
@@ -34,6 +35,7 @@ class Hung:
     lines: tuple[Polyline, ...]
     lean: Polyline | None
     trimmed: bool
+    instead: tuple[tuple[CutLine, Polyline], ...] = ()
 
     def size(self) -> Fraction:
         """The outline's extent in this direction."""
@@ -105,7 +107,9 @@ def _hang(plan: CutPlan, axis: Axis, outline: Polygon, along: Fraction) -> Hung:
     lean = leaning(plan.board, axis, axis.near, along) if len(cuts) == 2 else None
     trimmed = any(mark.distance != cut.marks[0].distance for cut in across for mark in cut.marks)
     lines = tuple(_line(axis, readings, along, cut) for cut in cuts)
-    return Hung(plan.board, axis, outline, along, sheet, readings, cuts, lines, lean, trimmed)
+    offered = tuple(cut for cut in plan.broken if cut.edge in {axis.near, axis.far})
+    instead = tuple((cut, _line(axis, readings, along, cut)) for cut in offered)
+    return Hung(plan.board, axis, outline, along, sheet, readings, cuts, lines, lean, trimmed, instead)
 
 
 def _cuts(plan: CutPlan, axis: Axis) -> tuple[CutLine, ...]:

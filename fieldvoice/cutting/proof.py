@@ -9,6 +9,7 @@ from collections.abc import Iterator
 from fractions import Fraction
 from itertools import pairwise
 
+from fieldvoice.cutting.axis import reading_at
 from fieldvoice.cutting.hung import OPPOSITE, Hung, hang
 from fieldvoice.cutting.lines import Polyline, value_at
 from fieldvoice.cutting.proof_openings import opening_failures
@@ -31,6 +32,8 @@ def prove(plan: CutPlan) -> Proof:
         *_marks_astray(down),
         *(failure for cut in plan.cuts for failure in _origin(cut)),
         *_too_tight(plan.board, gaps),
+        *_instead_astray(across),
+        *_instead_astray(down),
         *opening_failures(plan, across, down),
     )
     return Proof(gaps, failures)
@@ -65,6 +68,25 @@ def _gaps(hung: Hung) -> Iterator[Gap]:
             yield Gap(hung.axis.near, one.at, Length(near))
             rest += near_off - near
         yield Gap(edge, one.at, Length(rest))
+
+
+def _instead_astray(hung: Hung) -> Iterator[str]:
+    """A cut that is offered instead has to fit too: on the sheet, and loose by the clearances at every reading."""
+    for cut, line in hung.instead:
+        name = f"the {cut.shape.value} {cut.edge.value} cut offered instead"
+        if len(line) != len(cut.marks):
+            yield f"{name} has a mark without a place"
+            continue
+        if max(v for _, v in line) > hung.sheet:
+            yield f"{name} is more than the sheet's"
+        if any(_open_instead(hung, cut, line, one.t) < stand_off(hung.board, cut.edge).inches for one in hung.readings):
+            yield f"{name} would be too tight"
+
+
+def _open_instead(hung: Hung, cut: CutLine, line: Polyline, t: Fraction) -> Fraction:
+    opposite = stand_off(hung.board, OPPOSITE[cut.edge]).inches
+    kept = opposite if hung.lean is None else _near_gap(hung, hung.lean, t)
+    return reading_at(hung.readings, t) - value_at(line, t) - kept
 
 
 def _near_gap(hung: Hung, lean: Polyline, t: Fraction) -> Fraction:

@@ -1,8 +1,10 @@
 """The boards worked by hand: what the partner reads is what the hand worked out."""
 
+from dataclasses import replace
+
 import pytest
 
-from fieldvoice.cutting import missing, oddities, solve
+from fieldvoice.cutting import missing, oddities, prove, solve
 from fieldvoice.records.board import Board, Taken
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import Circuit, Edge, Place, Slot
@@ -151,3 +153,12 @@ def test_an_end_where_no_width_was_taken_is_told(places: tuple[Place, ...], told
     board = Board("1", widths=tuple(Taken(at, Length(46)) for at in places), heights=(Taken(Slot.LEFT, Length(95)),))
     warnings = " ".join(solve(board).warnings)
     assert [end for end in ("top", "bottom") if f"No width was taken near the {end}" in warnings] == told
+
+
+def test_a_cut_offered_instead_is_proved_too() -> None:
+    """A sixteenth more at the middle of the broken cut, and the plan fails: it would be too tight there."""
+    plan = solve(Board("C", edges=SIDES_JOINED, widths=widths("47", "46 1/2", "46 3/4"), heights=heights("95 1/2")))
+    offered = plan.broken[0]
+    spoilt = tuple(replace(mark, distance=mark.distance + Length("1/16")) for mark in offered.marks)
+    failures = prove(replace(plan, broken=(replace(offered, marks=spoilt),))).failures
+    assert failures == ("the broken right cut offered instead would be too tight",)
