@@ -44,9 +44,9 @@ def open_ears(name: str | None) -> tuple[Ear, ...]:
         return open_pair(words, network) if name == "reading" else (open_ear(name, words, network),)
     here: list[Ear] = []
     absent: list[NotHere] = []
-    for ears in (("reading", "whisper"), ("vosk",)):
+    for opened in (_reading_pair, _vosk_alone):
         try:
-            here.extend(open_pair(words, network) if "reading" in ears else (open_ear("vosk", words, network),))
+            here.extend(opened(words, network))
         except NotHere as trouble:
             absent.append(trouble)
         except BadInput as trouble:
@@ -56,6 +56,19 @@ def open_ears(name: str | None) -> tuple[Ear, ...]:
             " ".join(str(trouble) for trouble in absent) or "No recognizer can be used. Run `fieldvoice doctor`."
         )
     return tuple(here)
+
+
+def _reading_pair(words: tuple[str, ...], network: LaterNetwork) -> tuple[Ear, ...]:
+    """The reading ear and Whisper; Whisper alone, with a word about it, where the reading ear lacks a word."""
+    try:
+        return open_pair(words, network)
+    except BadInput as trouble:
+        tell(f"fieldvoice: {trouble} Until then whisper hears alone.")
+        return (open_ear("whisper", words, network),)
+
+
+def _vosk_alone(words: tuple[str, ...], network: LaterNetwork) -> tuple[Ear, ...]:
+    return (open_ear("vosk", words, network),)
 
 
 def hear_file(ears: Sequence[Ear], file: Path) -> tuple[Hearing, ...]:
