@@ -80,11 +80,6 @@ def _shared(one: Polyline, other: Polyline, *, first: bool) -> Point:
     return (t, a[0][1] + slope * (t - a[0][0]))
 
 
-def area(polygon: Polygon) -> Fraction:
-    """The area in square inches, positive whichever way round."""
-    return abs(sum((p[0] * q[1] - q[0] * p[1] for p, q in _sides(polygon)), ZERO)) / 2
-
-
 def _sides(polygon: Polygon) -> Iterator[tuple[Point, Point]]:
     return zip(polygon, polygon[1:] + polygon[:1], strict=True)
 

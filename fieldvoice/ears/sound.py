@@ -53,12 +53,6 @@ def noise_db(frames: Frames, block_seconds: float = 0.02) -> float:
     return float(np.percentile(levels, 10)) if len(levels) else SILENCE_DB
 
 
-def speech_db(frames: Frames, block_seconds: float = 0.02) -> float:
-    """The level of the words, in dB of full scale: the highest tenth of the short blocks."""
-    levels = block_levels(frames, block_seconds)
-    return float(np.percentile(levels, 90)) if len(levels) else SILENCE_DB
-
-
 def spoken_seconds(frames: Frames, below_db: float = 25.0) -> float:
     """From the first to the last short block within `below_db` of the loudest; noise makes it longer."""
     levels = block_levels(frames, 0.02)
