@@ -1,4 +1,4 @@
-"""Whether hours of listening grow: a day of sound, an utterance a minute, through end-pointing, Whisper, the verdict.
+"""Whether hours of listening grow: a day of sound, an utterance a minute, through end-pointing, the ears, the verdict.
 
 `python benchmarks/listening_day.py [--hours 8]` prints JSON: resident memory in MB at the start, after each simulated
 hour, and at its highest, and how much time the day took. The sound is the shipped clips with hiss between them.
@@ -15,8 +15,9 @@ from time import perf_counter
 
 import numpy as np
 
-from fieldvoice.ears import RATE, Frames, open_ear, read_wav
-from fieldvoice.ears.listening import listen
+from fieldvoice.commands.listening import outlook
+from fieldvoice.ears import RATE, Frames, open_pair, read_wav
+from fieldvoice.ears.listening import Listening, listen
 from fieldvoice.language import automaton, vocabulary
 from fieldvoice.language.verdict import judge
 from fieldvoice.resources import data_folder
@@ -46,10 +47,10 @@ def main() -> None:
     parser = argparse.ArgumentParser(description=__doc__)
     parser.add_argument("--hours", type=float, default=8.0)
     hours: float = parser.parse_args().hours
-    ear = open_ear("whisper", vocabulary(), automaton())
+    ears = open_pair(vocabulary(), automaton())
     memory = [resident_mb()]
     started = perf_counter()
-    findings = [judge(hearings).finding.value for hearings in listen(day(hours, memory), [ear], automaton())]
+    findings = [judge(hearings).finding.value for hearings in listen(day(hours, memory), ears, Listening(outlook))]
     memory.append(resident_mb())
     peak = round(resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1e3, 1)
     counts = {finding: findings.count(finding) for finding in sorted(set(findings))}

@@ -2,18 +2,24 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 import click
+from rich.text import Text
 
 from fieldvoice.commands.output import console
 from fieldvoice.job.view import View
+from fieldvoice.show import words
 from fieldvoice.show.screen import compose
 
 PROMPT_ROWS = 1
 
 
-def draw(view: View) -> None:
-    """Redraw the whole screen, with a row left for the prompt."""
+def draw(view: View, told: Sequence[str] = ()) -> None:
+    """Redraw the whole screen, what was told under the job, with a row left for the prompt."""
     terminal = console()
+    columns = max(terminal.width, 20)
+    notices = [Text(line, style="bold red") for each in told for line in words.lines(f"! {each}", columns, "  ")]
     click.clear()
-    for line in compose(view, max(terminal.width, 20), max(terminal.height - PROMPT_ROWS, 1)):
+    for line in (*compose(view, columns, max(terminal.height - PROMPT_ROWS - len(notices), 1)), *notices):
         terminal.print(line, no_wrap=True, overflow="ignore", crop=False)

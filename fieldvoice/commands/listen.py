@@ -3,17 +3,22 @@
 from __future__ import annotations
 
 from collections import deque
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
+from contextlib import ExitStack, closing
 from pathlib import Path
 from typing import TYPE_CHECKING, Protocol
 
 import click
 
 from fieldvoice.commands import options
-from fieldvoice.commands.output import live, tell
+from fieldvoice.commands.output import tell
 from fieldvoice.commands.talk import Talk
+from fieldvoice.errors import BadUsage
 
 if TYPE_CHECKING:
+    from fieldvoice.commands.live import Screen
+    from fieldvoice.ears.listening import Moment
+    from fieldvoice.ears.microphone import Microphone
     from fieldvoice.ears.sound import Frames
     from fieldvoice.job.session import Session
     from fieldvoice.job.view import Say
@@ -23,51 +28,80 @@ if TYPE_CHECKING:
 @click.command()
 @options.job
 @options.ear
-@click.option("--device", default=None, metavar="NAME", help="The microphone, by its name. Default: the system's.")
-@click.option("--wake", default=None, metavar="WORDS", help="Take only what begins with these words.")
+@options.device
+@click.option(
+    "--push-to-talk",
+    is_flag=True,
+    help="Hear only while the space bar is held, or from one press of it to the next.",
+)
+@click.option(
+    "--wake", default=None, metavar="WORDS", help="Take only what begins with these words, such as “hey board”."
+)
 @options.keep_audio
 @options.quiet
 def listen(
-    job: Path | None, ear: str | None, device: str | None, wake: str | None, *, keep_audio: bool, quiet: bool
+    job: Path | None,
+    ear: str | None,
+    device: str | None,
+    wake: str | None,
+    *,
+    push_to_talk: bool,
+    keep_audio: bool,
+    quiet: bool,
 ) -> int:
     """Hear readings on the microphone, say each back, and show how to cut the board.
 
     Goes on with the job where it was left, until Ctrl-C; everything said is kept. What is said while fieldvoice speaks
-    isn't taken. Where there is no microphone, or it is too loud, use `fieldvoice type` on the same job.
+    isn't taken. The last row of the screen shows how loud voice and noise are, and the words as they come.
+
+    Where others talk within hearing, --wake makes it take only what begins with a phrase. Where noise is too loud to
+    tell where a reading ends, --push-to-talk lets a key tell; a clicker or foot switch that types a space will do.
+    Where there is no microphone, or it is too loud for any, use `fieldvoice type` on the same job.
     """
     from fieldvoice.commands.jobs import open_job, with_sound
-    from fieldvoice.commands.listening import open_ears
+    from fieldvoice.commands.keys import presses
+    from fieldvoice.commands.listening import open_ears, outlook
+    from fieldvoice.commands.live import Screen
     from fieldvoice.ears.listening import Listening
     from fieldvoice.ears.listening import listen as utterances
     from fieldvoice.ears.microphone import Microphone
+    from fieldvoice.ears.talk_key import Presses
     from fieldvoice.job.files import job_file
     from fieldvoice.job.session import Session
-    from fieldvoice.language import automaton
     from fieldvoice.show.voice import open_voice
 
-    microphone = Microphone(device, tell)
-    try:
+    if push_to_talk and wake is not None:
+        raise BadUsage("With the talk key nothing else is heard, so a wake phrase isn't wanted: give one of the two.")
+    with ExitStack() as open_now:
+        screen = Screen(key=push_to_talk)
+        held = Presses(open_now.enter_context(presses(b" "))) if push_to_talk else None
         tell("Getting ready to hear.")
-        ears, network = open_ears(ear), automaton()
+        ears = open_ears(ear, wake)
+        microphone = open_now.enter_context(closing(Microphone(device, screen.tell)))
         path = job_file(job)
-        log = open_job(path)
-        try:
-            session = Session(log)
-            talk = Talk(session)
-            voice = open_voice(tell, quiet=quiet)
-            _show(talk, ())
-            sounds: deque[Frames] = deque(maxlen=1)
-            how = Listening(lambda: session.muted, wake=wake, sound=sounds.append if keep_audio else None)
-            for hearings in utterances(microphone.blocks(), ears, network, how):
-                kept = with_sound(hearings, sounds.pop().tobytes(), path) if sounds else hearings
-                turns, says = talk.take(kept, "hanger")
-                _show(talk, [turn.line() for turn in turns])
-                speak(says, voice, session, microphone)
-        finally:
-            log.close()
-    finally:
-        microphone.close()
+        talk = Talk(session := Session(open_now.enter_context(closing(open_job(path)))))
+        voice = open_voice(tell, quiet=quiet)
+        screen.show(talk.look(), ())
+        sounds: deque[Frames] = deque(maxlen=1)
+        how = Listening(
+            outlook,
+            muted=lambda: session.muted,
+            held=held,
+            wake=wake,
+            moment=_meter(screen, microphone),
+            sound=sounds.append if keep_audio else None,
+        )
+        for hearings in utterances(microphone.blocks(), ears, how):
+            kept = with_sound(hearings, sounds.pop().tobytes(), path) if sounds else hearings
+            turns, says = talk.take(kept, "hanger")
+            screen.show(talk.look(), [turn.line() for turn in turns])
+            speak(says, voice, session, microphone)
     return 0
+
+
+def _meter(screen: Screen, microphone: Microphone) -> Callable[[Moment], None]:
+    """Shows each moment with the level that the microphone had then."""
+    return lambda now: screen.moment(now, microphone.level)
 
 
 class Mute(Protocol):
@@ -85,14 +119,3 @@ def speak(says: Sequence[Say], voice: Voice, session: Session, microphone: Mute)
         heard = [voice.say(say.spoken) for say in says]
     if any(heard):
         microphone.skip()
-
-
-def _show(talk: Talk, lines: Sequence[str]) -> None:
-    view = talk.look()
-    if live():
-        from fieldvoice.commands.display import draw
-
-        draw(view)
-    else:
-        for line in lines:
-            click.echo(line)

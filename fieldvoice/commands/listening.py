@@ -2,18 +2,31 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections import deque
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from functools import lru_cache
 from pathlib import Path
 
+import numpy as np
+
 from fieldvoice.commands.output import tell
-from fieldvoice.ears import Ear, open_ear, open_pair, read_wav
+from fieldvoice.ears import RATE, Ear, Frames, WordNetwork, open_ear, open_pair, read_wav, stream_wav, wav_seconds
 from fieldvoice.ears import hear as hear_sound
-from fieldvoice.errors import BadInput, NotHere
-from fieldvoice.language import automaton, vocabulary
-from fieldvoice.records.hearing import Hearing
+from fieldvoice.ears.endpoint import Outlook, Patience
+from fieldvoice.ears.listening import Listening, listen, within
+from fieldvoice.ears.sound import clipped_share
+from fieldvoice.ears.wake import awakened
+from fieldvoice.errors import BadInput, BadUsage, NotHere
+from fieldvoice.language import automaton, understand, vocabulary
+from fieldvoice.records.hearing import Hearing, Source
+from fieldvoice.records.meaning import Answer, Status
 
 LONGEST_UTTERANCE = 60.0
 """Seconds that one recording of one utterance may last."""
+ONE_UTTERANCE = 10.0
+"""A replayed recording of up to so many seconds is taken for one utterance; nobody calls a reading for longer."""
+CLIPPED = 0.005
+"""The share of samples at the end of the scale above which a recording is called too loud."""
 
 
 class LaterNetwork:
@@ -35,43 +48,124 @@ class LaterNetwork:
         return automaton().arcs
 
 
-def open_ears(name: str | None) -> tuple[Ear, ...]:
+def open_ears(name: str | None, wake: str | None = None) -> tuple[Ear, ...]:
     """The recognizer of that name, else every one whose model is here, the most trusted first. With the reading ear
-    comes Whisper on the same encoder. Raises `NotHere` where there is none.
+    comes Whisper on the same encoder. `wake` is what every utterance begins with. Which ones hear is told, and why one
+    can't. Raises `NotHere` where none can, `BadUsage` for a wake phrase that can't be one.
     """
-    words, network = vocabulary(), LaterNetwork()
+    words, network = vocabulary(), _language(wake)
     if name is not None:
         return open_pair(words, network) if name == "reading" else (open_ear(name, words, network),)
     here: list[Ear] = []
-    absent: list[NotHere] = []
+    absent: list[NotHere | BadInput] = []
     for opened in (_reading_pair, _vosk_alone):
         try:
             here.extend(opened(words, network))
-        except NotHere as trouble:
-            absent.append(trouble)
-        except BadInput as trouble:
-            tell(f"fieldvoice: {trouble}")
+        except (NotHere, BadInput) as missing:
+            absent.append(missing)
     if not here:
-        raise NotHere(
-            " ".join(str(trouble) for trouble in absent) or "No recognizer can be used. Run `fieldvoice doctor`."
-        )
+        raise NotHere(" ".join(str(trouble) for trouble in absent))
+    for trouble in absent:
+        # A model that was never fetched is no trouble while others hear; one that is damaged is.
+        if isinstance(trouble, BadInput):
+            tell(f"fieldvoice: {trouble}")
+    tell(f"Hearing with {' and '.join(ear.name for ear in here)}{_alone(here)}.")
     return tuple(here)
 
 
-def _reading_pair(words: tuple[str, ...], network: LaterNetwork) -> tuple[Ear, ...]:
-    """The reading ear and Whisper; Whisper alone, with a word about it, where the reading ear lacks a word."""
+def _alone(ears: Sequence[Ear]) -> str:
+    return "" if len(ears) > 1 else " alone; `fieldvoice doctor` says what a second recognizer wants"
+
+
+def _reading_pair(words: tuple[str, ...], network: WordNetwork) -> tuple[Ear, ...]:
+    """The reading ear and Whisper; Whisper alone, with a word about it, where it is the head that can't be used."""
     try:
         return open_pair(words, network)
-    except BadInput as trouble:
-        tell(f"fieldvoice: {trouble} Until then whisper hears alone.")
-        return (open_ear("whisper", words, network),)
+    except (BadInput, NotHere) as trouble:
+        whisper = open_ear("whisper", words, network)
+        tell(f"fieldvoice: {trouble} Until then whisper hears without it.")
+        return (whisper,)
 
 
-def _vosk_alone(words: tuple[str, ...], network: LaterNetwork) -> tuple[Ear, ...]:
+def _vosk_alone(words: tuple[str, ...], network: WordNetwork) -> tuple[Ear, ...]:
     return (open_ear("vosk", words, network),)
+
+
+def _language(wake: str | None) -> WordNetwork:
+    """The spoken language, behind the wake phrase where there is one."""
+    if wake is None:
+        return LaterNetwork()
+    unknown = [word for word in wake.split() if word not in vocabulary()]
+    if unknown:
+        raise BadUsage(
+            f"The recognizers don't know {', '.join(unknown)}, so that wake phrase would never be heard. Make one of "
+            "words of the job, such as “hey board”."
+        )
+    if len(wake.split()) < 2 or within(automaton(), wake):
+        raise BadUsage(
+            f"“{wake}” would be heard in other talk or begins a reading. Take two words or more that nothing else "
+            "begins with, such as “hey board”."
+        )
+    return awakened(automaton(), wake)
+
+
+A_FRACTION = "and a sixteenth"
+"""What may follow a whole number of inches."""
+
+
+@lru_cache(maxsize=64)
+def outlook(words: str) -> Outlook:
+    """Whether more may follow these words: more must where they begin something and say nothing yet; more may where a
+    fraction could still come, after a "no", which the right value often follows, and where they aren't understood.
+    """
+    said = understand(words, Source.SPOKEN)
+    if said.status is not Status.UNDERSTOOD:
+        return Outlook.MUST_GO_ON if words and within(automaton(), words) else Outlook.MAY_GO_ON
+    more = understand(f"{words} {A_FRACTION}", Source.SPOKEN)
+    grows = more.status is Status.UNDERSTOOD and len(more.meanings) == len(said.meanings)
+    corrects = said.meanings[-1] == Answer(yes=False)
+    return Outlook.MAY_GO_ON if grows or corrects else Outlook.COMPLETE
 
 
 def hear_file(ears: Sequence[Ear], file: Path) -> tuple[Hearing, ...]:
     """One utterance as each ear took it. Raises `BadInput` for a file that can't be used."""
     sound = read_wav(file, LONGEST_UTTERANCE)
+    _tell_clipped(file, sound.frames)
     return tuple(hear_sound(ear, sound) for ear in ears)
+
+
+def spoken(file: Path, ears: Callable[[], Sequence[Ear]]) -> Iterator[tuple[tuple[Hearing, ...], Frames]]:
+    """Each utterance in a recording as every ear took it, with its sound. A short recording is one utterance, a longer
+    one is cut at its pauses, block by block, so that its length doesn't matter to memory.
+
+    Raises `BadInput` for a file that can't be used, or in which nobody speaks.
+    """
+    if wav_seconds(file) <= ONE_UTTERANCE:
+        sound = read_wav(file)
+        yield hear_file(ears(), file), sound.frames
+        return
+    sounds: deque[Frames] = deque(maxlen=1)
+    count = 0
+    for hearings in listen(_with_quiet(stream_wav(file)), ears(), Listening(outlook, sound=sounds.append)):
+        count += 1
+        yield hearings, sounds.pop()
+    if not count:
+        raise BadInput(
+            f"In {file.name} nobody speaks, or not above its noise: nothing was taken from it. Record it closer to the "
+            "one who speaks, or type the readings."
+        )
+
+
+def _with_quiet(blocks: Iterable[Frames]) -> Iterator[Frames]:
+    """The blocks, then quiet for long enough to end the last utterance."""
+    yield from blocks
+    yield np.zeros(round(RATE * (Patience().unfinished + 0.2)), np.int16)
+
+
+def _tell_clipped(file: Path, frames: Frames) -> None:
+    share = clipped_share(frames)
+    if share > CLIPPED:
+        tell(
+            f"fieldvoice: {file.name} is too loud: {100 * share:.0f} % of it is at the end of the scale, so words may "
+            "be mistaken. Turn the level down or hold the microphone further off, and say it again."
+        )

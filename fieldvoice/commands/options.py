@@ -19,6 +19,9 @@ ear = click.option(
     metavar="NAME",
     help="The recognizer to hear with (`fieldvoice model` lists them). Default: every one that is here.",
 )
+device = click.option(
+    "--device", default=None, metavar="NAME", help="The microphone, by its name. Default: the system's."
+)
 job = click.option(
     "--job",
     "job",

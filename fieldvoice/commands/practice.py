@@ -128,13 +128,13 @@ def _of_files(ears: Sequence[Ear], files: Sequence[Path]) -> Iterator[Sequence[H
 
 
 def _called(ears: Sequence[Ear], device: str | None) -> Iterator[Sequence[Hearing]]:
-    from fieldvoice.ears.listening import listen
+    from fieldvoice.commands.listening import outlook
+    from fieldvoice.ears.listening import Listening, listen
     from fieldvoice.ears.microphone import Microphone
-    from fieldvoice.language import automaton
 
     microphone = Microphone(device, tell)
     try:
-        utterances = listen(microphone.blocks(), ears, automaton())
+        utterances = listen(microphone.blocks(), ears, Listening(outlook))
         for number, call in enumerate(CALLS):
             tell(f"{number + 1} of {len(CALLS)}. Call out: {call}")
             yield next(utterances)

@@ -41,6 +41,8 @@ def replay(
 ) -> int:
     """Take WAV files and text files (an utterance a line), in order, through a whole dialogue.
 
+    A WAV of up to ten seconds is one utterance; a longer one, of any length, is cut at its pauses.
+
     Prints who said what and then the plan. The hanger's answers, such as yes, belong into the files.
     A file that can't be used is named and left out; the exit status is then 65.
     Without --job nothing is kept.
@@ -91,22 +93,16 @@ def utterances(
     file: Path, ears: Callable[[], tuple[Ear, ...]], keep: Path | None = None
 ) -> Iterator[Sequence[Hearing]]:
     """The hearings of each utterance in a file; ears are opened only where there is sound, which is kept beside the
-    job `keep` where there is one.
+    job `keep` where there is one. Raises `BadInput` for a file that can't be used, or in which nobody speaks.
     """
-    if is_sound(file):
-        from fieldvoice.commands.listening import hear_file
-
-        hearings = hear_file(ears(), file)
-        yield _with_sound(hearings, file, keep) if keep is not None else hearings
-    else:
+    if not is_sound(file):
         yield from ([Hearing.typed(line)] for line in lines_of(file))
-
-
-def _with_sound(hearings: Sequence[Hearing], file: Path, job: Path) -> Sequence[Hearing]:
+        return
     from fieldvoice.commands.jobs import with_sound
-    from fieldvoice.ears import read_wav
+    from fieldvoice.commands.listening import spoken
 
-    return with_sound(hearings, read_wav(file).frames.tobytes(), job)
+    for hearings, frames in spoken(file, ears):
+        yield with_sound(hearings, frames.tobytes(), keep) if keep is not None else hearings
 
 
 def show_turns(turns: Sequence[Turn], *, as_json: bool) -> None:

@@ -7,7 +7,7 @@ from pathlib import Path
 
 from fieldvoice.ears.ear import Ear, WordNetwork
 from fieldvoice.ears.sound import RATE, Frames, Sound
-from fieldvoice.ears.wav import read_wav, stream_wav
+from fieldvoice.ears.wav import read_wav, stream_wav, wav_seconds
 from fieldvoice.errors import BadUsage
 from fieldvoice.records.hearing import Hearing
 
@@ -25,6 +25,7 @@ __all__ = [
     "open_pair",
     "read_wav",
     "stream_wav",
+    "wav_seconds",
 ]
 
 

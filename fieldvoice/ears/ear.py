@@ -30,7 +30,9 @@ class WordNetwork(Protocol):
 
 
 class Ear(Protocol):
-    """A recognizer. It knows words, not what they mean. One utterance at a time: `feed` while spoken, then `finish`."""
+    """A recognizer. It knows words, not what they mean. One utterance at a time: `feed` while spoken,
+    then `finish`.
+    """
 
     name: str
     """As shown to people."""
@@ -40,6 +42,9 @@ class Ear(Protocol):
 
     def feed(self, frames: Frames) -> str:
         """Takes the next samples; returns the words so far, or an empty string where this ear doesn't say."""
+
+    def so_far(self) -> str:
+        """The words so far, looked at in earnest: asked in a pause. An empty string where this ear is not sure."""
 
     def finish(self) -> Hearing:
         """The utterance is over: what was heard. The ear is ready for the next one."""

@@ -3,111 +3,107 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass, replace
-from functools import partial
+from dataclasses import dataclass
 
 import numpy as np
 
 from fieldvoice.ears.ear import Ear, WordNetwork
-from fieldvoice.ears.endpoint import Cut, Endpointer, Outlook
+from fieldvoice.ears.endpoint import Endpointer, Outlook
 from fieldvoice.ears.sound import Frames
+from fieldvoice.ears.talk_key import KeyHeld
+from fieldvoice.ears.wake import addressed, outlook_after
 from fieldvoice.records.hearing import Hearing
 
 
 @dataclass(frozen=True, slots=True)
-class Listening:
-    """How to listen. `muted` is asked before each block: true while the assistant itself speaks, or on hold.
-
-    `held` is the push-to-talk key, None for an open microphone. `wake`, where given, must begin an utterance.
-    `partial` is shown the words so far; `sound` is handed the whole sound of each utterance before its hearings are.
+class Moment:
+    """What the microphone brings now: whether an utterance runs, its words so far as one recognizer has them (often
+    none before its end), and the running level of the noise in dB of full scale.
     """
 
+    speaking: bool
+    words: str
+    noise_db: float
+
+
+@dataclass(frozen=True, slots=True)
+class Listening:
+    """How to listen. `outlook` says of words whether more may follow them; how long a pause may be hangs on it.
+
+    `muted` is asked before each block: true while the assistant itself speaks. `held` is the push-to-talk key, None for
+    an open microphone. `wake`, where given, must begin an utterance. `moment` is shown what each block brought; `sound`
+    is handed the whole sound of each utterance before its hearings are.
+    """
+
+    outlook: Callable[[str], Outlook] = lambda _: Outlook.MAY_GO_ON
     muted: Callable[[], bool] = lambda: False
     held: Callable[[], bool] | None = None
     wake: str | None = None
-    partial: Callable[[str], None] = lambda _: None
+    moment: Callable[[Moment], None] = lambda _: None
     sound: Callable[[Frames], None] | None = None
 
 
 def listen(
-    blocks: Iterable[Frames], ears: Sequence[Ear], automaton: WordNetwork, options: Listening = Listening()
+    blocks: Iterable[Frames], ears: Sequence[Ear], options: Listening = Listening()
 ) -> Iterator[tuple[Hearing, ...]]:
     """Each utterance as every ear took it, in the ears' order, for as long as blocks come. Memory stays bounded."""
     taker = KeyHeld(options.held) if options.held else Endpointer()
-    words = ""
-    kept: list[Frames] = []
+    running = _Running(ears, options)
     for block in blocks:
         if options.muted():
             taker.stop()
-            _forget(ears)
-            words = ""
-            kept.clear()
+            running.forget()
             continue
-        cut = taker.take(block, partial(outlook, automaton, words))
-        if len(cut.frames):
-            words = max((ear.feed(cut.frames) for ear in ears), key=len)
-            options.partial(words)
-            if options.sound is not None:
-                kept.append(cut.frames)
-        if cut.ended:
-            words = ""
-            if options.sound is not None:
-                options.sound(np.concatenate(kept))
-                kept.clear()
-            hearings = tuple(ear.finish() for ear in ears)
-            if awake := _addressed(hearings, options.wake):
-                yield awake
+        for cut in taker.take(block, running.outlook):
+            running.feed(cut.frames)
+            if cut.ended and (hearings := running.finish()):
+                yield hearings
+        options.moment(Moment(taker.speaking, running.words, taker.noise_db))
 
 
-class KeyHeld:
-    """Push-to-talk: an utterance lasts from the key's pressing to its release."""
-
-    def __init__(self, held: Callable[[], bool]) -> None:
-        self._held = held
-        self._was_held = False
-
-    def take(self, block: Frames, _outlook: Callable[[], Outlook] = lambda: Outlook.COMPLETE) -> Cut:
-        """The block where the key is down; the block of its release ends the utterance."""
-        now, before = self._held(), self._was_held
-        self._was_held = now
-        return Cut(block if now or before else block[:0], ended=before and not now)
-
-    def stop(self) -> None:
-        """Forgets that the key was down."""
-        self._was_held = False
-
-
-def outlook(automaton: WordNetwork, words: str) -> Outlook:
-    """What the language says of the words so far; no words, or words outside of it, may go on."""
-    state = automaton.start
+def within(network: WordNetwork, words: str) -> bool:
+    """Whether something in the language begins with these words."""
+    state = network.start
     for word in words.split():
-        if word not in automaton.arcs[state]:
-            return Outlook.MAY_GO_ON
-        state = automaton.arcs[state][word]
-    if not words:
-        return Outlook.MAY_GO_ON
-    if state not in automaton.finals:
-        return Outlook.MUST_GO_ON
-    return Outlook.MAY_GO_ON if automaton.arcs[state] else Outlook.COMPLETE
+        if word not in network.arcs[state]:
+            return False
+        state = network.arcs[state][word]
+    return True
 
 
-def after_wake(hearing: Hearing, phrase: str) -> Hearing:
-    """The hearing of what follows the wake phrase; hypotheses that don't begin with it are left out."""
-    said = tuple(
-        replace(one, words=rest)
-        for one in hearing.hypotheses
-        if one.words.startswith(f"{phrase} ") and (rest := one.words[len(phrase) + 1 :])
-    )
-    return replace(hearing, hypotheses=said)
+class _Running:
+    """The utterance that is being spoken, in every ear."""
 
+    def __init__(self, ears: Sequence[Ear], options: Listening) -> None:
+        self._ears = ears
+        self._options = options
+        self._sound: list[Frames] = []
+        self.words = ""
 
-def _addressed(hearings: tuple[Hearing, ...], wake: str | None) -> tuple[Hearing, ...]:
-    if wake is None:
-        return hearings
-    addressed = tuple(after_wake(hearing, wake) for hearing in hearings)
-    return addressed if any(hearing.hypotheses for hearing in addressed) else ()
+    def feed(self, frames: Frames) -> None:
+        if not len(frames):
+            return
+        self.words = max((ear.feed(frames) for ear in self._ears), key=len) or self.words
+        if self._options.sound is not None:
+            self._sound.append(frames)
 
+    def outlook(self) -> Outlook:
+        """Of the words of the most trusted ear that has some."""
+        self.words = next((words for ear in self._ears if (words := ear.so_far())), "")
+        return outlook_after(self.words, self._options.wake, self._options.outlook)
 
-def _forget(ears: Sequence[Ear]) -> None:
-    for ear in ears:
-        ear.reset()
+    def finish(self) -> tuple[Hearing, ...]:
+        if self._options.sound is not None and self._sound:
+            self._options.sound(np.concatenate(self._sound))
+        hearings = tuple(ear.finish() for ear in self._ears)
+        self._clear()
+        return addressed(hearings, self._options.wake)
+
+    def forget(self) -> None:
+        for ear in self._ears:
+            ear.reset()
+        self._clear()
+
+    def _clear(self) -> None:
+        self.words = ""
+        self._sound = []

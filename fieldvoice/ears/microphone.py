@@ -51,7 +51,7 @@ class Microphone:
             samples = self._ring.take(BLOCK_WAIT_SECONDS)
             self._report_dropped()
             waited = 0.0 if len(samples) else waited + BLOCK_WAIT_SECONDS
-            if waited >= GONE_SECONDS or not self._stream.active:
+            if waited >= GONE_SECONDS or not (self._stream and self._stream.active):
                 waited = 0.0
                 yield np.zeros(0, np.int16)
                 self._reopen()
@@ -66,10 +66,18 @@ class Microphone:
     def close(self) -> None:
         """Gives the device back."""
         self._closed = True
-        self._stream.close()
+        self._let_go()
+
+    def _let_go(self) -> None:
+        """A stream is closed once: PortAudio has forgotten it then."""
+        stream, self._stream = self._stream, None
+        if stream is not None:
+            stream.close()
+
+    _stream: Any = None
 
     def _open(self) -> None:
-        device = chosen_device(self._library.query_devices(), self._wanted)
+        device = chosen_device(self._library.query_devices(), self._wanted, self._library.default.device[0])
         self.name: str = device["name"]
         self.rate = round(device["default_samplerate"])
         self._ring = Ring(round(self.rate * BUFFER_SECONDS))
@@ -77,10 +85,17 @@ class Microphone:
         self._high_pass = HighPass()
         self._closed = False
         self.level = Level(level_db(np.zeros(0, np.int16)), clipping=False)
-        self._stream = self._library.InputStream(
-            device=device["index"], samplerate=self.rate, channels=1, dtype="float32", callback=self._arrived
-        )
-        self._stream.start()
+        try:
+            self._stream = self._library.InputStream(
+                device=device["index"], samplerate=self.rate, channels=1, dtype="float32", callback=self._arrived
+            )
+            self._stream.start()
+        except self._library.PortAudioError as error:
+            self._let_go()
+            raise NotHere(
+                f"The microphone {self.name} can't be opened ({error}), so nothing can be heard with it. Close what "
+                "else uses it, name another one with --device, or give the readings with `fieldvoice type`."
+            ) from error
         if narrow := narrow_by_name(device["name"], self.rate):
             self._tell(narrow)
 
@@ -114,12 +129,12 @@ class Microphone:
                 f"The microphone {self.name} is gone. Nothing that was taken is lost. Plug it in again, or "
                 "type the readings."
             )
-        self._stream.close()
+        self._let_go()
         self._library._terminate()  # noqa: SLF001 - the package's only way to see new devices
         self._library._initialize()  # noqa: SLF001
         try:
             self._open()
-        except (NotHere, self._library.PortAudioError):
+        except (NotHere, self._library.PortAudioError):  # none is there, or the list itself can't be had
             self._library.sleep(round(1000 * GONE_SECONDS))
             return
         self._gone = False
@@ -141,8 +156,10 @@ def sound_library() -> Any:
     return sounddevice
 
 
-def chosen_device(devices: Any, wanted: str | None) -> dict[str, Any]:
-    """The first input device whose name contains `wanted` (any case); the first input device where None is wanted."""
+def chosen_device(devices: Any, wanted: str | None, default: int = -1) -> dict[str, Any]:
+    """The first input device whose name contains `wanted` (any case). Where None is wanted, the one whose index is
+    `default`, else the first.
+    """
     inputs = [device for device in devices if device["max_input_channels"] > 0]
     if not inputs:
         raise NotHere("No microphone is connected. Plug one in, or give the readings with `fieldvoice type`.")
@@ -153,7 +170,8 @@ def chosen_device(devices: Any, wanted: str | None) -> dict[str, Any]:
             f"No microphone is named {wanted}. Here are: {names}. Name one of them, or give the readings with "
             "`fieldvoice type`."
         )
-    chosen: dict[str, Any] = matching[0]
+    usual = [device for device in matching if wanted is None and device["index"] == default]
+    chosen: dict[str, Any] = (usual or matching)[0]
     return chosen
 
 

@@ -60,6 +60,23 @@ def spoken_seconds(frames: Frames, below_db: float = 25.0) -> float:
     return float(loud[-1] - loud[0] + 1) * 0.02 if len(loud) else 0.0
 
 
+class NoiseFloor:
+    """The running level between the words: it follows down at once and up slowly (3 dB a second), so that words don't
+    become noise.
+    """
+
+    def __init__(self) -> None:
+        self.db = SILENCE_DB
+
+    def take(self, frames: Frames) -> float:
+        """The next samples; returns how far, in dB, they stand above the noise before them."""
+        level = level_db(frames)
+        above = level - self.db
+        first = self.db == SILENCE_DB
+        self.db = level if first or level < self.db else min(level, self.db + 3 * len(frames) / RATE)
+        return above
+
+
 def block_levels(frames: Frames, block_seconds: float) -> NDArray[np.float64]:
     """Levels in dB of full scale of consecutive blocks; shape [blocks], a last short block left out."""
     size = max(1, round(block_seconds * RATE))

@@ -42,12 +42,14 @@ class VoskEar:
         self._recognizer = _recognizer(self._model, words)
         self._parts: list[list[Scored]] = []
         self._heard: list[Frames] = []
+        self._words = ""
 
     def reset(self) -> None:
         """Forgets what was fed since the last `finish`."""
         self._recognizer.Reset()
         self._parts = []
         self._heard = []
+        self._words = ""
 
     def feed(self, frames: Frames) -> str:
         """Takes the next samples; returns the words so far, unknown ones left out."""
@@ -56,7 +58,12 @@ class VoskEar:
             self._keep(self._recognizer.Result())
         running = json.loads(self._recognizer.PartialResult()).get("partial", "")
         spoken = " ".join([*(part[0][0] for part in self._parts), running])
-        return plain_words(spoken.replace(UNKNOWN, " "))
+        self._words = plain_words(spoken.replace(UNKNOWN, " "))
+        return self._words
+
+    def so_far(self) -> str:
+        """The words so far: the same that `feed` told last."""
+        return self._words
 
     def finish(self) -> Hearing:
         """What was heard, best first."""

@@ -39,6 +39,12 @@ def read_wav(path: Path | str, longest_seconds: float = LONGEST_SECONDS) -> Soun
     return Sound(frames, rate, channels)
 
 
+def wav_seconds(path: Path | str) -> float:
+    """How long a recording lasts. Raises as `read_wav` does."""
+    with _opened(Path(path)) as file:
+        return float(file.frames / file.samplerate)
+
+
 def stream_wav(path: Path | str) -> Iterator[Frames]:
     """The same recording in blocks of about half a second, so that its length doesn't matter to memory."""
     path = Path(path)

@@ -1,4 +1,4 @@
-"""An ear that reads the whole utterance at its end, from the encoder's vectors."""
+"""An ear that reads the whole utterance at its end, and in its pauses, from the encoder's vectors."""
 
 from __future__ import annotations
 
@@ -15,9 +15,12 @@ from fieldvoice.records.hearing import Hearing
 Reader = Callable[[Encoded, Frames], Hearing]
 """Makes words of an encoded utterance; the frames it was encoded from come along."""
 
+SURE_ENOUGH = 0.35
+"""The least probability of words that `so_far` tells."""
+
 
 class WholeEar:
-    """A reader behind the ear protocol: words come at the end of the utterance, none while it is spoken.
+    """A reader behind the ear protocol: words come in a pause or at the end of the utterance, none while it is spoken.
 
     Several such ears may share an encoder: the second one to finish an utterance finds it encoded.
     """
@@ -27,24 +30,31 @@ class WholeEar:
         self._encoder = encoder
         self._read = read
         self._heard: list[Frames] = []
+        self._known: Hearing | None = None
 
     def reset(self) -> None:
         """Forgets what was fed since the last `finish`."""
         self._heard = []
+        self._known = None
 
     def feed(self, frames: Frames) -> str:
-        """Takes the next samples; this ear has no words before the end."""
-        self._heard.append(frames)
+        """Takes the next samples; this ear has no words before a pause."""
+        if len(frames):
+            self._heard.append(frames)
+            self._known = None
         return ""
+
+    def so_far(self) -> str:
+        """The words that would be heard if the utterance ended here; where it does end here, they aren't read again."""
+        best = self._now(self._frames()).hypotheses[:1]
+        return best[0].words if best and best[0].probability >= SURE_ENOUGH else ""
 
     def finish(self) -> Hearing:
         """What was heard, best first; nothing where no speech was in it or where it ran on for more than 28 s."""
         started = perf_counter()
-        frames = np.concatenate(self._heard) if self._heard else np.zeros(0, np.int16)
+        frames = self._frames()
+        hearing = self._now(frames)
         self.reset()
-        hearing = Hearing((), self.name)
-        if len(frames) and fits(frames):
-            hearing = self._read(self._encoder.encode(frames), frames)
         return replace(
             hearing,
             recognizer=self.name,
@@ -53,3 +63,13 @@ class WholeEar:
             seconds=perf_counter() - started,
             noise_db=noise_db(frames),
         )
+
+    def _frames(self) -> Frames:
+        return np.concatenate(self._heard) if self._heard else np.zeros(0, np.int16)
+
+    def _now(self, frames: Frames) -> Hearing:
+        """What is heard in all that was fed, read once."""
+        if self._known is None:
+            readable = len(frames) > 0 and fits(frames)
+            self._known = self._read(self._encoder.encode(frames), frames) if readable else Hearing((), self.name)
+        return self._known

@@ -15,6 +15,7 @@ from fieldvoice.commands.demo import demo_clips
 from fieldvoice.commands.listen import listen, speak
 from fieldvoice.commands.replay import replay
 from fieldvoice.ears import read_wav
+from fieldvoice.ears.microphone import Level
 from fieldvoice.ears.sound import RATE, Frames
 from fieldvoice.errors import BadUsage
 from fieldvoice.job.files import audio_folder
@@ -35,6 +36,7 @@ class Room:
         self.voiced = np.concatenate([voiced, np.zeros(2 * RATE, np.int16)])
         self.coming = deque(np.array_split(self.voiced, 40))
         self.skipped = 0
+        self.level = Level(-20.0, clipping=False)
 
     def blocks(self) -> Iterator[Frames]:
         """What comes in until there is no more."""
@@ -60,6 +62,10 @@ class Parrot:
 
     def feed(self, _frames: Frames) -> str:
         """The words so far."""
+        return SAID.words
+
+    def so_far(self) -> str:
+        """The fixed words."""
         return SAID.words
 
     def finish(self) -> Hearing:
@@ -117,7 +123,7 @@ def room(monkeypatch: pytest.MonkeyPatch) -> Room:
     """The command's microphone, ear and voice replaced."""
     room = Room()
     monkeypatch.setattr("fieldvoice.ears.microphone.Microphone", lambda *_: room)
-    monkeypatch.setattr("fieldvoice.commands.listening.open_ears", lambda _: (Parrot(),))
+    monkeypatch.setattr("fieldvoice.commands.listening.open_ears", lambda *_: (Parrot(),))
     monkeypatch.setattr("fieldvoice.show.voice.open_voice", lambda *_, quiet: Mute() if quiet else Loud(room))
     return room
 

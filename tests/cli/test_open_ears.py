@@ -23,4 +23,4 @@ def test_whisper_hears_alone_where_the_head_lacks_a_word(
     names = [ear.name for ear in listening.open_ears(None)]
     assert "whisper (tiny.en)" in names
     assert not any("reading" in name for name in names)
-    assert "Until then whisper hears alone." in capsys.readouterr().err
+    assert "Until then whisper hears without it." in capsys.readouterr().err

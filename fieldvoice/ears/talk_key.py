@@ -1,0 +1,70 @@
+"""Push-to-talk: a key in place of the speech detector, where noise is too loud for one."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from time import monotonic
+
+from fieldvoice.ears.endpoint import Cut, Outlook, Patience
+from fieldvoice.ears.sound import RATE, Frames, NoiseFloor
+
+RELEASE_SECONDS = 0.3
+"""A key that repeats and then doesn't for so long is up: terminals repeat every 0.03 to 0.1 s."""
+
+
+class KeyHeld:
+    """An utterance lasts from the key's pressing to its release, or to the longest that an utterance may be."""
+
+    def __init__(self, held: Callable[[], bool], longest: float = Patience().longest) -> None:
+        self._held = held
+        self._longest = round(longest * RATE)
+        self._taken = 0
+        self._noise = NoiseFloor()
+        self.speaking = False
+
+    @property
+    def noise_db(self) -> float:
+        """The running level of the noise, in dB of full scale."""
+        return self._noise.db
+
+    def take(self, block: Frames, _outlook: Callable[[], Outlook] = lambda: Outlook.COMPLETE) -> Iterator[Cut]:
+        """The block where the key is down; the block of its release ends the utterance."""
+        self._noise.take(block)
+        now, before = self._held(), self.speaking
+        self.speaking = now
+        if now or before:
+            self._taken += len(block)
+            ended = not now or self._taken >= self._longest
+            self._taken = 0 if ended else self._taken
+            yield Cut(block, ended)
+
+    def stop(self) -> None:
+        """Forgets what was said since the key went down."""
+        self.speaking = False
+        self._taken = 0
+
+
+class Presses:
+    """Whether a key is down, where only presses are seen and none of its releases, as in a terminal.
+
+    The first press puts it down. From the second on, it is up again when no press came for `RELEASE_SECONDS`. So a key
+    that is held, and repeats, counts as up soon after it is let go; of two presses the first begins, the second ends.
+    `pressed` tells how many presses came since it was asked last.
+    """
+
+    def __init__(self, pressed: Callable[[], int], clock: Callable[[], float] = monotonic) -> None:
+        self._pressed = pressed
+        self._clock = clock
+        self._down = False
+        self._again = False
+        self._last = 0.0
+
+    def __call__(self) -> bool:
+        """Whether it is down now."""
+        count, now = self._pressed(), self._clock()
+        if count:
+            self._again = self._down or count > 1
+            self._down, self._last = True, now
+        elif self._again and now - self._last >= RELEASE_SECONDS:
+            self._down = self._again = False
+        return self._down

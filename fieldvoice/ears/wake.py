@@ -1,0 +1,57 @@
+"""A wake phrase for an open microphone: only what begins with it is taken."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, replace
+
+from fieldvoice.ears.ear import WordNetwork
+from fieldvoice.ears.endpoint import Outlook
+from fieldvoice.records.hearing import Hearing
+
+
+@dataclass(frozen=True, slots=True)
+class Awakened:
+    """A language in which every utterance begins with the phrase."""
+
+    start: int
+    finals: frozenset[int]
+    arcs: tuple[Mapping[str, int], ...]
+
+
+def awakened(network: WordNetwork, phrase: str) -> Awakened:
+    """The network with the words of `phrase` before its start."""
+    words = phrase.split()
+    first = len(network.arcs)
+    leads = [*range(first + 1, first + len(words)), network.start]
+    chain = tuple({word: target} for word, target in zip(words, leads, strict=True))
+    return Awakened(first, network.finals, (*network.arcs, *chain))
+
+
+def after_wake(hearing: Hearing, phrase: str) -> Hearing:
+    """The hearing of what follows the wake phrase; hypotheses that don't begin with it are left out."""
+    said = tuple(
+        replace(one, words=rest)
+        for one in hearing.hypotheses
+        if one.words.startswith(f"{phrase} ") and (rest := one.words[len(phrase) + 1 :])
+    )
+    return replace(hearing, hypotheses=said)
+
+
+def addressed(hearings: tuple[Hearing, ...], phrase: str | None) -> tuple[Hearing, ...]:
+    """The hearings of what follows the phrase, all as they are where there is none; no hearing at all where no
+    recognizer heard the phrase.
+    """
+    if phrase is None:
+        return hearings
+    after = tuple(after_wake(hearing, phrase) for hearing in hearings)
+    return after if any(hearing.hypotheses for hearing in after) else ()
+
+
+def outlook_after(words: str, phrase: str | None, outlook: Callable[[str], Outlook]) -> Outlook:
+    """What `outlook` says of the words after the phrase; while the phrase is still being said more must come."""
+    if phrase is None or not words:
+        return outlook(words)
+    if f"{phrase} ".startswith(f"{words} "):
+        return Outlook.MUST_GO_ON
+    return outlook(words[len(phrase) + 1 :]) if words.startswith(f"{phrase} ") else Outlook.MAY_GO_ON

@@ -1,0 +1,43 @@
+"""What the microphone brings, in one line under the job: level, noise, clipping, and the words as they come."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from rich.text import Text
+
+LOUD_DB = -33.0
+"""Noise above this, in dB of full scale, makes readings asked about more often."""
+CELLS = 10
+QUIETEST_DB = -60.0
+
+
+@dataclass(frozen=True, slots=True)
+class Heard:
+    """Level and noise in dB of full scale; whether the level hit the end of the scale lately; `doing` says what is
+    being done with the sound ("listening", "hearing", "space to talk"); the words so far, if any recognizer has them.
+    """
+
+    level_db: float
+    noise_db: float
+    clipping: bool
+    doing: str
+    words: str = ""
+
+
+def meter(heard: Heard, columns: int, *, blocks: bool = True) -> Text:
+    """The line, no wider than `columns`. Where the words need more room their beginning gives way."""
+    share = (heard.level_db - QUIETEST_DB) / -QUIETEST_DB
+    full = max(0, min(CELLS, round(CELLS * share)))
+    bar = ("▮" if blocks else "#") * full + ("▯" if blocks else ".") * (CELLS - full)
+    loud = " LOUD" if heard.noise_db > LOUD_DB else ""
+    line = Text(f"{bar} {heard.level_db:3.0f} dB, noise {heard.noise_db:3.0f} dB{loud} ")
+    if heard.clipping:
+        line.append("TOO CLOSE OR TOO LOUD: it clips", style="bold reverse red").append(" ")
+    line.append(heard.doing, style="bold")
+    room = columns - len(line.plain) - 3
+    if heard.words and room > 0:
+        words = heard.words if len(heard.words) <= room else "…" + heard.words[-(room - 1) :] if room > 1 else "…"
+        line.append(f": {words} ")
+    line.truncate(columns)
+    return line

@@ -1,0 +1,58 @@
+"""The talk key: held, or pressed twice, where only presses are seen."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+
+from fieldvoice.ears.talk_key import KeyHeld, Presses
+
+BLOCK = np.ones(1600, np.int16)
+
+
+def states(presses: str, seconds: float = 0.125) -> str:
+    """Down (x) or up (.) at each moment, from the presses seen in it (a digit; . for none)."""
+    coming = iter(presses)
+    time = iter(np.arange(len(presses)) * seconds)
+    key = Presses(lambda: int(next(coming).replace(".", "0")), lambda: float(next(time)))
+    return "".join("x" if key() else "." for _ in presses)
+
+
+@pytest.mark.parametrize(
+    ("what", "presses", "down"),
+    [
+        ("held: a wait, repeats, release", ".1....333333......", ".xxxxxxxxxxxxx...."),
+        ("pressed twice", "..1.........1......", "..xxxxxxxxxxxxx...."),
+        ("pressed once", ".1........", ".xxxxxxxxx"),
+        ("a second utterance", "1...1....1....1....", "xxxxxxx..xxxxxxxx.."),
+        ("a double press by mistake", ".2........", ".xxx......"),
+    ],
+)
+def test_one_rule_for_a_key_that_is_held_and_one_that_is_pressed_twice(what: str, presses: str, down: str) -> None:
+    """Repeats keep it down; the end comes 0.3 s after the last press, from the second press on."""
+    assert states(presses) == down, what
+
+
+def keyed(pattern: str, longest: float = 24.0) -> list[tuple[int, bool]]:
+    """The length and end of each cut from blocks during which the key is down (x) or up (.)."""
+    signs = iter(pattern)
+    taker = KeyHeld(lambda: next(signs) == "x", longest)
+    return [(len(cut.frames), cut.ended) for _ in pattern for cut in taker.take(BLOCK)]
+
+
+def test_an_utterance_is_what_came_while_the_key_was_down() -> None:
+    """With the block in which it was let go; nothing before and nothing after."""
+    assert keyed("..xx..") == [(1600, False), (1600, False), (1600, True)]
+
+
+def test_a_key_that_stays_down_ends_an_utterance_by_the_clock() -> None:
+    """What follows is another one: no memory without bound, and nothing lost."""
+    assert [ended for _, ended in keyed("xxxxxx.", longest=0.3)] == [False, False, True, False, False, True, True]
+
+
+def test_stopping_forgets_the_press() -> None:
+    """When the assistant speaks meanwhile, the release of the key ends nothing."""
+    taker = KeyHeld(iter([True, False]).__next__)
+    assert len(list(taker.take(BLOCK))) == 1
+    taker.stop()
+    assert list(taker.take(BLOCK)) == []

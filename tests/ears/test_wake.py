@@ -1,0 +1,67 @@
+"""A wake phrase: what begins with it is taken, and all other talk isn't."""
+
+from __future__ import annotations
+
+import pytest
+
+from fieldvoice.ears.endpoint import Outlook
+from fieldvoice.ears.listening import within
+from fieldvoice.ears.wake import addressed, after_wake, awakened, outlook_after
+from fieldvoice.records.hearing import Hearing, Hypothesis
+
+PHRASE = "hey board"
+
+
+class Tape:
+    """The language of "yes" and "forty two"."""
+
+    start = 0
+    finals = frozenset({2})
+    arcs = ({"yes": 2, "forty": 1}, {"two": 2}, {})
+
+
+def heard(*words: str) -> Hearing:
+    """A hearing with these hypotheses."""
+    return Hearing(tuple(Hypothesis(each, 0.4) for each in words), "parrot")
+
+
+@pytest.mark.parametrize(
+    ("words", "left"),
+    [("hey board forty two", ["forty two"]), ("forty two", []), ("hey board", []), ("hey boards", [])],
+)
+def test_what_follows_the_phrase_counts(words: str, left: list[str]) -> None:
+    """Without the phrase, or with nothing after it, the talk wasn't meant for us."""
+    assert [one.words for one in after_wake(heard(words), PHRASE).hypotheses] == left
+
+
+def test_one_recognizer_that_heard_the_phrase_is_enough() -> None:
+    """The others then have nothing to say; where none heard it there is no utterance at all."""
+    both = addressed((heard("yes"), heard("hey board yes", "yes")), PHRASE)
+    assert [[one.words for one in each.hypotheses] for each in both] == [[], ["yes"]]
+    assert addressed((heard("yes"), heard("hey yes")), PHRASE) == ()
+    assert addressed((heard("yes"),), None) == (heard("yes"),)
+
+
+def test_the_language_begins_with_the_phrase() -> None:
+    """The same utterances behind it, and none without it."""
+    language = awakened(Tape(), PHRASE)
+    assert within(language, "hey board forty two")
+    assert within(language, "hey board yes")
+    assert not within(language, "yes")
+    assert not within(language, "hey yes")
+    assert language.finals == Tape.finals
+
+
+@pytest.mark.parametrize(
+    ("words", "asked"),
+    [
+        ("hey", Outlook.MUST_GO_ON),
+        ("hey board", Outlook.MUST_GO_ON),
+        ("hey board forty two", Outlook.COMPLETE),
+        ("forty two", Outlook.MAY_GO_ON),
+        ("he", Outlook.MAY_GO_ON),
+    ],
+)
+def test_after_the_phrase_alone_the_reading_is_waited_for(words: str, asked: Outlook) -> None:
+    """The pause behind it is no end; what follows it is looked at by itself."""
+    assert outlook_after(words, PHRASE, {"forty two": Outlook.COMPLETE}.__getitem__) is asked
