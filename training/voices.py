@@ -37,6 +37,9 @@ _ODD = {
 }
 _ESPEAK_TUNE = ("f4", "m7", "Andy", "belinda")
 _ESPEAK_TEST = ("f3", "m3", "steph3", "edward2")
+# hibari's voice "heart" is Kokoro's speaker of that name, so that both are in one split.
+_KOKORO_TUNE = ("jm_kumo", "af_kore", "am_eric", "bf_alice", "bm_daniel")
+_KOKORO_TEST = ("af_heart", "af_nova", "am_liam", "bf_lily", "bm_lewis")
 _ACCENTS = ("en-us", "en-us", "en-us", "en-us", "en-us", "en-us-nyc", "en-gb", "en-gb-x-rp", "en-029", "en-gb-scotland")
 _VARIANTS = Path("/usr/lib/x86_64-linux-gnu/espeak-ng-data/voices/!v")
 
@@ -60,8 +63,6 @@ _NAMED = (
     Voice("festival", "cmu_us_slt_arctic_hts", Split.TRAIN),
     Voice("festival", "ked_diphone", Split.TRAIN),
     Voice("festival", "kal_diphone", Split.TEST),
-    Voice("kokoro", "blend", Split.TRAIN),
-    Voice("kokoro", "jm_kumo", Split.TUNE),
     Voice("hibari", "heart", Split.TEST),
     Voice("piper", "joe", Split.TEST),
 )
@@ -70,12 +71,29 @@ _NAMED = (
 def voices(split: Split) -> tuple[Voice, ...]:
     """Every voice of a split whose engine is here."""
     named = (voice for voice in _NAMED if voice.split is split and _is_here(voice.engine))
-    return (*named, *(Voice("espeak", name, split) for name in _espeak_names(split)))
+    espeak = _espeak_names(split) if shutil.which("espeak-ng") else ()
+    return (*named, *(Voice("espeak", name, split) for name in espeak), *_kokoro_voices(split))
 
 
-def speak(voice: Voice, texts: Sequence[str], dice: random.Random) -> Iterator[Wave | None]:
-    """Each text in this voice, at a tempo, pitch and vocal tract of its own; None where the engine said nothing."""
-    for text, sound in zip(texts, _ENGINES[voice.engine](voice.name, texts, dice), strict=True):
+def _kokoro_voices(split: Split) -> tuple[Voice, ...]:
+    """Speakers kept for tuning and for the test, one by one; all others in blends, to train on."""
+    if not _is_here("kokoro"):
+        return ()
+    from training.neural import kokoro_speakers
+
+    kept = {Split.TUNE: _KOKORO_TUNE, Split.TEST: _KOKORO_TEST}
+    if split in kept:
+        return tuple(Voice("kokoro", name, split) for name in kokoro_speakers() if name in kept[split])
+    free = [name for name in kokoro_speakers() if name not in _KOKORO_TUNE + _KOKORO_TEST]
+    return (Voice("kokoro", "+".join(free), split),)
+
+
+def speak(voice: Voice, texts: Sequence[str], dice: random.Random, device: str = "cpu") -> Iterator[Wave | None]:
+    """Each text in this voice, at a tempo, pitch and vocal tract of its own; None where the engine said nothing.
+
+    `device` is torch's, for the engine that can use a GPU.
+    """
+    for text, sound in zip(texts, _sounds(voice, texts, dice, device), strict=True):
         yield _trimmed(sound) if sound is not None and len(sound) > 800 and len(text) > 0 else None
 
 
@@ -174,21 +192,18 @@ def _festival(name: str, texts: Sequence[str], dice: random.Random) -> Iterator[
             yield at_16_khz(heard[0], heard[1] * tract) if heard else None
 
 
-def _neural(engine: str) -> Callable[[str, Sequence[str], random.Random], Iterator[Wave | None]]:
-    def say(name: str, texts: Sequence[str], dice: random.Random) -> Iterator[Wave | None]:
-        from training.neural import ENGINES
-
-        for sound, rate in ENGINES[engine].say(name, texts, dice):
-            yield at_16_khz(sound, rate)
-
-    return say
-
-
-_ENGINES: dict[str, Callable[[str, Sequence[str], random.Random], Iterator[Wave | None]]] = {
+_PROGRAMS: dict[str, Callable[[str, Sequence[str], random.Random], Iterator[Wave | None]]] = {
     "espeak": _espeak,
     "flite": _flite,
     "festival": _festival,
-    "kokoro": _neural("kokoro"),
-    "hibari": _neural("hibari"),
-    "piper": _neural("piper"),
 }
+
+
+def _sounds(voice: Voice, texts: Sequence[str], dice: random.Random, device: str) -> Iterator[Wave | None]:
+    if voice.engine in _PROGRAMS:
+        yield from _PROGRAMS[voice.engine](voice.name, texts, dice)
+        return
+    from training.neural import ENGINES
+
+    for sound, rate in ENGINES[voice.engine].say(voice.name, texts, dice, device):
+        yield at_16_khz(sound, rate)
