@@ -1,4 +1,4 @@
-"""`python -m training`: speech from the grammar (`speak`), a head fitted to it (`fit`), or both in one go (`retrain`)."""
+"""`python -m training`: speech from the grammar (`speak`), a head fitted to it (`fit`), or both (`retrain`)."""
 
 from __future__ import annotations
 
@@ -32,13 +32,20 @@ def main() -> None:
 @click.option("--device", default="cpu", show_default=True, help="Torch's device, for the neural voice: cpu or cuda.")
 @click.option("--seed", default=11, show_default=True)
 def speak(
-    out: Path, clips: int, split: Split, engines: tuple[str, ...], seconds: float, processes: int, device: str, seed: int
+    out: Path,
+    clips: int,
+    split: Split,
+    engines: tuple[str, ...],
+    seconds: float,
+    processes: int,
+    device: str,
+    seed: int,
 ) -> None:
     """Have the voices of a split say phrases of the grammar, spoilt ones and talk; one file OUT."""
     labels = Labels.of(vocabulary())
     texts = Texts(phrases(), vocabulary(), other_sentences(labels.knows))
     said = Corpus(tuple(synthesize(orders(texts, split, clips, seed, engines), processes, seconds, device)))
-    said.save(out)
+    said.save(out, processes)
     click.echo(f"{len(said.clips)} clips of {dict(Counter(clip.voice.engine for clip in said.clips))}")
 
 
@@ -49,7 +56,9 @@ def speak(
 @click.option("--seconds", default=480.0, show_default=True, help="How long to train.")
 @click.option("--processes", default=1, show_default=True, help="That mix noise.")
 @click.option("--device", default="cpu", show_default=True, help="Torch's device: cpu or cuda.")
-@click.option("--size", "sizes", multiple=True, default=("256x4x11",), show_default=True, help="Width x depth x kernel.")
+@click.option(
+    "--size", "sizes", multiple=True, default=("256x4x11",), show_default=True, help="Width x depth x kernel."
+)
 @click.option("--seed", default=11, show_default=True)
 def fit_heads(
     out: Path,

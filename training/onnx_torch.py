@@ -68,8 +68,8 @@ class Graph:
                 results: Any = self._recurrent(node, given)
             else:
                 results = _OPERATORS[node.operator](self._same_device(given), node.attributes)
-            for name, one in zip(node.outputs, results if isinstance(results, tuple) else (results,), strict=False):
-                known[name] = one
+            several = results if isinstance(results, tuple) else (results,)
+            known.update(zip(node.outputs, several, strict=False))
             for name in node.forgets:
                 del known[name]
         found: Tensor = known[self._output]
@@ -79,7 +79,9 @@ class Graph:
         """Where floats are on the GPU, what is to be computed with them comes there too; shapes and places don't."""
         if all(one is None or one.device.type == "cpu" for one in given) or self._device == "cpu":
             return given
-        return [one.to(self._device) if one is not None and one.ndim and one.is_floating_point() else one for one in given]
+        return [
+            one.to(self._device) if one is not None and one.ndim and one.is_floating_point() else one for one in given
+        ]
 
     def _recurrent(self, node: _Node, given: Values) -> tuple[Tensor, ...]:
         name = node.inputs[1]

@@ -98,7 +98,7 @@ def _mix(work: tuple[list[int], int]) -> Noisy:
 @contextmanager
 def streamed(clips: Sequence[Clip], processes: int, seed: int) -> Iterator[Iterator[Noisy]]:
     """An endless iterator, while the context lasts. Enter it before anything touches a GPU: the processes are forks."""
-    global _mixer  # noqa: PLW0603 - forked processes inherit it, where an argument would be copied to each
+    global _mixer  # forked processes inherit it, where an argument would be copied to each
     _mixer = _Mixer(clips, Recorded(machines_of(Split.TRAIN), 8.0, seed))
     room = threading.Semaphore(3 * processes)
     stopped = threading.Event()
