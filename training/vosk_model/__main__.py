@@ -1,14 +1,14 @@
-"""`python -m training.vosk_model retrain CORPUS OUT`: the whole model from a corpus that `training` had spoken.
+"""`python -m training.vosk_model retrain SPEECH OUT`: the whole model, from what `python -m training speak` made.
 
 Or step by step, since fitting wants a GPU and needs neither the dictionary nor the grammar: `words`, `fit`, `folder`.
 """
 
 from __future__ import annotations
 
+import shutil
 from pathlib import Path
 
 import click
-import torch
 
 from training.vosk_model.lexicon import Lexicon
 
@@ -79,17 +79,22 @@ def _words(corpora: tuple[Path, ...], out: Path) -> None:
 def _fit(corpora: tuple[Path, ...], out: Path, seconds: float, processes: int, device: str, seed: int) -> None:
     from training.corpus import Corpus
     from training.stream import streamed
-    from training.vosk_model.fit import Plan, fit
 
     clips = [clip for path in corpora for clip in Corpus.load(path).clips]
     texts = sorted({clip.text.words for clip in clips})
     lexicon = Lexicon.load(out / _LEXICON)
     with streamed(clips, processes, seed) as stream, (out / _LOG).open("w", encoding="utf-8") as log:
+        import torch
+
+        from training.vosk_model.fit import Plan, fit
+
         net = fit(stream, texts, lexicon, Plan(seconds), device, log, seed)
-    torch.save({name: value.cpu() for name, value in net.state_dict().items()}, out / _NET)
+        torch.save({name: value.cpu() for name, value in net.state_dict().items()}, out / _NET)
 
 
 def _folder(out: Path) -> None:
+    import torch
+
     from training.vosk_model.folder import write_folder
     from training.vosk_model.graphs import Costs
     from training.vosk_model.net import Net
@@ -97,6 +102,7 @@ def _folder(out: Path) -> None:
     lexicon = Lexicon.load(out / _LEXICON)
     net = Net.of(torch.load(out / _NET, weights_only=True), len(lexicon.phones))
     write_folder(out / "model", net.eval(), lexicon, Costs())
+    shutil.copy(Path(__file__).with_name("CARD.md"), out / "model" / "README.md")
 
 
 if __name__ == "__main__":

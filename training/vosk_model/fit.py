@@ -8,13 +8,12 @@ import random
 import time
 from collections.abc import Iterator, Sequence
 from dataclasses import asdict, dataclass
-from typing import Any, Protocol, TextIO
+from typing import Any, TextIO
 
-import numpy as np
 import torch
-from numpy.typing import NDArray
 from torch import Tensor
 
+from training.stream import Noisy
 from training.vosk_model.denominator import Denominator, denominator
 from training.vosk_model.distort import Features, distorted, hidden
 from training.vosk_model.features import LogMel, frames_of
@@ -27,22 +26,6 @@ KEPT_BATCHES = 200
 """Batches kept to be trained on once more; each a few megabytes on the device."""
 
 SCORES_DECAY = 5e-4
-
-
-class Noisy(Protocol):
-    """Clips as a microphone takes them: (clips, samples) of int16, their lengths, and what is said in them."""
-
-    @property
-    def sound(self) -> NDArray[np.int16]:
-        """Padded to the longest."""
-
-    @property
-    def lengths(self) -> NDArray[np.int64]:
-        """In samples."""
-
-    @property
-    def words(self) -> tuple[str, ...]:
-        """Nothing in a clip of noise alone."""
 
 
 @dataclass(frozen=True, slots=True)
