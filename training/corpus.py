@@ -9,6 +9,7 @@ import random
 import time
 import zipfile
 from collections.abc import Container, Iterator, Sequence
+from concurrent.futures import ProcessPoolExecutor
 from dataclasses import dataclass
 from multiprocessing import Pool
 from pathlib import Path
@@ -53,9 +54,9 @@ class Corpus:
     def save(self, path: Path, processes: int = 1) -> None:
         """Write all to one zip: their facts, and Ogg Vorbis recordings (some 21 kbit/s) of `_TOGETHER` clips each."""
         parts = [self.clips[start : start + _TOGETHER] for start in range(0, len(self.clips), _TOGETHER)]
-        with zipfile.ZipFile(path, "w") as file, Pool(processes) as pool:
+        with zipfile.ZipFile(path, "w") as file, ProcessPoolExecutor(processes) as pool:
             file.writestr("facts.json", json.dumps([_facts(clip) for clip in self.clips]))
-            for number, sound in enumerate(pool.imap(_packed, [[clip.sound for clip in part] for part in parts])):
+            for number, sound in enumerate(pool.map(_packed, [[clip.sound for clip in part] for part in parts])):
                 file.writestr(f"{number:05}.ogg", sound)
 
     @classmethod
@@ -71,7 +72,11 @@ class Corpus:
 
 def _packed(sounds: Sequence[NDArray[np.int16]]) -> bytes:
     packed = io.BytesIO()
-    soundfile.write(packed, np.concatenate(sounds), RATE, format="OGG", subtype="VORBIS", compression_level=0.95)
+    kind = {"format": "OGG", "subtype": "VORBIS", "compression_level": 0.95}
+    with soundfile.SoundFile(packed, "w", RATE, 1, **kind) as file:
+        # One by one: the encoder's stack overflows, and the process with it, when it is given some minutes at once.
+        for sound in sounds:
+            file.write(sound)
     return packed.getvalue()
 
 

@@ -18,6 +18,13 @@ def clip(words: str, pitch: float, samples: int) -> Clip:
     return Clip(Text(Said.PHRASE, words), Voice("flite", "slt", Split.TRAIN), wave.astype(np.int16))
 
 
+def test_a_hundred_long_clips_are_written(tmp_path: Path) -> None:
+    """Together they last five minutes, of which the encoder can't take all at once."""
+    clips = tuple(clip("", 200 + number, 48_000) for number in range(100))
+    Corpus(clips).save(tmp_path / "speech")
+    assert sum(len(one.sound) for one in Corpus.load(tmp_path / "speech").clips) == 100 * 48_000
+
+
 def test_a_corpus_comes_back(tmp_path: Path) -> None:
     """Words, voices and lengths to the letter, each sound its own."""
     clips = tuple(clip(f"top {number}", 200 + 3 * number, 8_000 + 37 * number) for number in range(130))
