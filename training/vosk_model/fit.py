@@ -5,9 +5,11 @@ from __future__ import annotations
 import json
 import math
 import random
+import threading
 import time
 from collections.abc import Iterator, Sequence
-from dataclasses import asdict, dataclass
+from dataclasses import asdict, dataclass, replace
+from queue import Empty, Queue
 from typing import Any, TextIO
 
 import torch
@@ -22,15 +24,15 @@ from training.vosk_model.net import Net, outputs_of
 from training.vosk_model.numerators import Numerators, graph
 from training.vosk_model.objective import objective
 
-KEPT_BATCHES = 200
-"""Batches kept to be trained on once more; each a few megabytes on the device."""
+READY_BATCHES, FEWEST_KEPT, KEPT_BATCHES = 6, 20, 200
+"""Batches mixed ahead, and those kept to be trained on again, a few megabytes each, once there are some."""
 
 SCORES_DECAY = 5e-4
 
 
 @dataclass(frozen=True, slots=True)
 class Plan:
-    """The network's size, for how many seconds and how fast it is trained; `repeats` more passes over each batch."""
+    """The network's size, for how many seconds it is trained and how fast."""
 
     seconds: float
     width: int = 512
@@ -38,15 +40,15 @@ class Plan:
     depth: int = 11
     rate: float = 2e-3
     decay: float = 1e-3
-    repeats: int = 1
 
 
 @dataclass(frozen=True, slots=True)
 class Batch:
-    """Features of clips, and the number of each one's text."""
+    """Features of clips, the number of each one's text, and whether they come for the first time."""
 
     features: Features
     texts: Tensor
+    fresh: bool = False
 
 
 class Texts:
@@ -83,22 +85,22 @@ def fit(
     net = Net(len(lexicon.phones), plan.width, plan.neck, plan.depth).to(device)
     optimizer = torch.optim.AdamW(net.parameters(), lr=plan.rate, weight_decay=plan.decay, betas=(0.9, 0.98))
     meter = Meter(log, plan, sum(value.numel() for value in net.parameters()))
-    for step, batch in enumerate(_again(_batches(stream, known, mel, device), plan.repeats, seed)):
+    for step, batch in enumerate(_batches(stream, known, mel, device, seed)):
         if step == 0:
             _measure(net, batch.features)
         if meter.done >= 1:
             break
         rate = plan.rate * min(1, (step + 1) / 200) * (0.5 + 0.5 * math.cos(math.pi * meter.done)) + 1e-5
         optimizer.param_groups[0]["lr"] = rate
-        meter.count(*_step(net, optimizer, batch, known.numerators(batch.texts), possible))
+        meter.count(batch, *_step(net, optimizer, batch, known.numerators(batch.texts), possible))
     meter.say()
     return net.eval()
 
 
 def _step(
     net: Net, optimizer: torch.optim.Optimizer, batch: Batch, said: Numerators, possible: Denominator
-) -> tuple[int, Tensor, Tensor]:
-    """Clips, the sum of their objectives, and their output frames."""
+) -> tuple[Tensor, Tensor]:
+    """The sum of the clips' objectives, and their output frames."""
     other = distorted(batch.features)
     scores = net(hidden(net.normal(other.mel), other.frames), other.frames)
     frames = outputs_of(other.frames)
@@ -108,33 +110,53 @@ def _step(
     loss.backward()
     torch.nn.utils.clip_grad_norm_(net.parameters(), 2.0)
     optimizer.step()
-    return len(batch.texts), gained.detach(), frames.sum()
+    return gained.detach(), frames.sum()
 
 
-def _batches(stream: Iterator[Noisy], texts: Texts, mel: LogMel, device: str) -> Iterator[Batch]:
-    for noisy in stream:
-        numbers = texts.numbers(noisy.words)
-        kept = [row for row, number in enumerate(numbers) if number is not None]
-        if not kept:
-            continue
-        sound = torch.from_numpy(noisy.sound[kept]).to(device)
-        frames = frames_of(torch.from_numpy(noisy.lengths[kept]).to(device))
-        chosen = torch.tensor([number for number in numbers if number is not None], device=device)
-        yield Batch(Features(mel(sound.float()), frames), chosen)
-
-
-def _again(batches: Iterator[Batch], repeats: int, seed: int) -> Iterator[Batch]:
-    """Each batch as it comes, and `repeats` of those kept after each."""
+def _batches(stream: Iterator[Noisy], texts: Texts, mel: LogMel, device: str, seed: int) -> Iterator[Batch]:
+    """Each batch as it comes; while none is ready, one of those kept, so that the device never waits."""
     dice = random.Random(seed)  # noqa: S311 - shuffling
-    kept: list[Batch] = []
-    for batch in batches:
-        yield batch
+    ready, kept = _ahead(stream), list[Batch]()
+    while True:
+        try:
+            noisy = ready.get(block=len(kept) < FEWEST_KEPT)
+        except Empty:
+            yield dice.choice(kept)
+            continue
+        if isinstance(noisy, BaseException):
+            raise noisy
+        batch = _batch(noisy, texts, mel, device)
         if len(kept) < KEPT_BATCHES:
             kept.append(batch)
         else:
             kept[dice.randrange(KEPT_BATCHES)] = batch
-        if len(kept) >= min(KEPT_BATCHES, 20):
-            yield from dice.choices(kept, k=repeats)
+        yield replace(batch, fresh=True)
+
+
+def _ahead(stream: Iterator[Noisy]) -> Queue[Noisy | BaseException]:
+    """What a thread takes from the stream beforehand, and what went wrong with it; the thread ends with the process."""
+    ready: Queue[Noisy | BaseException] = Queue(READY_BATCHES)
+
+    def fill() -> None:
+        try:
+            for noisy in stream:
+                ready.put(noisy)
+            ready.put(EOFError("The stream of clips has an end."))
+        except BaseException as error:  # noqa: BLE001 - it is raised where the batches are awaited
+            ready.put(error)
+
+    threading.Thread(target=fill, daemon=True).start()
+    return ready
+
+
+def _batch(noisy: Noisy, texts: Texts, mel: LogMel, device: str) -> Batch:
+    """Its clips whose words can be spelled; noise alone always can."""
+    numbers = texts.numbers(noisy.words)
+    kept = [row for row, number in enumerate(numbers) if number is not None]
+    sound = torch.from_numpy(noisy.sound[kept]).to(device)
+    frames = frames_of(torch.from_numpy(noisy.lengths[kept]).to(device))
+    chosen = torch.tensor([number for number in numbers if number is not None], device=device)
+    return Batch(Features(mel(sound.float()), frames), chosen)
 
 
 def _measure(net: Net, features: Features) -> None:
@@ -150,7 +172,7 @@ class Meter:
     def __init__(self, log: TextIO, plan: Plan, parameters: int) -> None:
         self._log, self._plan = log, plan
         self._start = time.monotonic()
-        self._steps = self._clips = 0
+        self._steps = self._clips = self._fresh = 0
         self._gained: list[Tensor] = []
         self._frames: list[Tensor] = []
         self._write({**asdict(plan), "parameters": parameters})
@@ -160,17 +182,18 @@ class Meter:
         """The share of the time that is over."""
         return (time.monotonic() - self._start) / self._plan.seconds
 
-    def count(self, clips: int, gained: Tensor, frames: Tensor) -> None:
+    def count(self, batch: Batch, gained: Tensor, frames: Tensor) -> None:
         """A step more."""
         self._steps += 1
-        self._clips += clips
+        self._clips += len(batch.texts)
+        self._fresh += len(batch.texts) if batch.fresh else 0
         self._gained.append(gained)
         self._frames.append(frames)
         if self._steps % 100 == 0:
             self.say()
 
     def say(self) -> None:
-        """The objective an output frame since the last time, with steps, clips and seconds from the start."""
+        """The objective an output frame since the last time; steps, clips, those not seen before and seconds so far."""
         frames = float(sum(map(float, self._frames)))
         gained = float(sum(map(float, self._gained)))
         seconds = time.monotonic() - self._start
