@@ -77,6 +77,8 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "wide": lambda length: reading(Where(Dimension.WIDTH, None), length),
     "tall": lambda length: reading(Where(Dimension.HEIGHT, None), length),
     "top_and_bottom": top_and_bottom,
+    "left_and_right": lambda length: row(Dimension.HEIGHT, (Slot.LEFT, Slot.RIGHT), (length, length)),
+    "same": lambda _: Question("The same as what? Say the value with its place."),
     "widths": lambda *lengths: row(Dimension.WIDTH, WIDTHS, lengths),
     "heights": lambda *lengths: row(Dimension.HEIGHT, HEIGHTS, lengths),
     "two_in_row": lambda *_: Question("Two readings came where three belong. Say each with its place."),
