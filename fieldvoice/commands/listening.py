@@ -10,7 +10,18 @@ from pathlib import Path
 import numpy as np
 
 from fieldvoice.commands.output import tell
-from fieldvoice.ears import RATE, Ear, Frames, WordNetwork, open_ear, open_pair, read_wav, stream_wav, wav_seconds
+from fieldvoice.ears import (
+    RATE,
+    Ear,
+    Frames,
+    WordNetwork,
+    open_ear,
+    open_pair,
+    personal,
+    read_wav,
+    stream_wav,
+    wav_seconds,
+)
 from fieldvoice.ears import hear as hear_sound
 from fieldvoice.ears.endpoint import Outlook, Patience
 from fieldvoice.ears.listening import Listening, listen, within
@@ -55,7 +66,7 @@ def open_ears(name: str | None, wake: str | None = None) -> tuple[Ear, ...]:
     """
     words, network = vocabulary(), _language(wake)
     if name is not None:
-        return open_pair(words, network) if name == "reading" else (open_ear(name, words, network),)
+        return _own_pair(words, network) if name == "reading" else (open_ear(name, words, network),)
     here: list[Ear] = []
     absent: list[NotHere | BadInput] = []
     for opened in (_reading_pair, _vosk_alone):
@@ -80,11 +91,19 @@ def _alone(ears: Sequence[Ear]) -> str:
 def _reading_pair(words: tuple[str, ...], network: WordNetwork) -> tuple[Ear, ...]:
     """The reading ear and Whisper; Whisper alone, with a word about it, where it is the head that can't be used."""
     try:
-        return open_pair(words, network)
+        return _own_pair(words, network)
     except (BadInput, NotHere) as trouble:
         whisper = open_ear("whisper", words, network)
         tell(f"fieldvoice: {trouble} Until then whisper hears without it.")
         return (whisper,)
+
+
+def _own_pair(words: tuple[str, ...], network: WordNetwork) -> tuple[Ear, ...]:
+    """The reading ear, fitted to the person's voice if it was, and Whisper."""
+    own = personal.kept(personal.folder())
+    if own.note:
+        tell(f"fieldvoice: {own.note}")
+    return open_pair(words, network, change=own.change)
 
 
 def _vosk_alone(words: tuple[str, ...], network: WordNetwork) -> tuple[Ear, ...]:

@@ -1,53 +1,26 @@
-"""`practice`: ten readings called out, and how this voice is heard on this microphone."""
+"""`practice`: ten readings called out, how this voice is heard on this microphone, and the ear fitted to it."""
 
 from __future__ import annotations
 
+import sys
+from collections import deque
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from pathlib import Path
-from statistics import median
 from typing import TYPE_CHECKING
 
 import click
 
 from fieldvoice.commands import options
+from fieldvoice.commands.calls import CALLS, Call, summary, tried
 from fieldvoice.commands.output import emit, tell
-from fieldvoice.errors import BadInput
-from fieldvoice.records.hearing import Hearing, Source
+from fieldvoice.errors import BadInput, BadUsage
+from fieldvoice.records.hearing import Hearing, Scale
 
 if TYPE_CHECKING:
-    from fieldvoice.ears import Ear
-    from fieldvoice.show.documents import Document
+    from fieldvoice.ears import Ear, Frames
+    from fieldvoice.show.documents import Document, Json
 
-CALLS = (
-    "top forty one and three eighths",
-    "middle forty one and an eighth",
-    "bottom forty and fifteen sixteenths",
-    "height left ninety five and a quarter",
-    "height right ninety five and an eighth",
-    "top twenty six and seven eighths",
-    "bottom thirty one and eleven sixteenths",
-    "height right eighty eight and a half",
-    "width fourteen and five eighths",
-    "bottom thirty",
-)
-"""Readings of our own board, and two that sound like others: fourteen like forty, thirty like thirteen."""
-
-
-@dataclass(frozen=True, slots=True)
-class Tried:
-    """One call and how it was taken: "right", "asked" again, or "wrong", taken for something else without a question.
-    Seconds run from the last sample to the verdict.
-    """
-
-    call: str
-    heard: str
-    taken: str
-    seconds: float
-
-    def document(self) -> Document:
-        """The call for other programs."""
-        return {"call": self.call, "heard": self.heard, "taken": self.taken, "seconds": round(self.seconds, 3)}
+    Heard = tuple[tuple[Hearing, ...], Frames]
 
 
 @click.command()
@@ -55,55 +28,47 @@ class Tried:
     "--from", "folder", type=click.Path(path_type=Path), help="Ten WAVs in order of name, for the microphone."
 )
 @options.ear
-@click.option("--device", default=None, metavar="NAME", help="The microphone, by its name. Default: the system's.")
+@options.device
+@click.option("--keep", is_flag=True, help="Keep the recordings and fit the reading ear to them, without asking.")
+@click.option("--forget", is_flag=True, help="Remove the recordings and the fit, and hear as shipped.")
 @options.as_json
-def practice(folder: Path | None, ear: str | None, device: str | None, *, as_json: bool) -> int:
-    """Call out ten readings and see how YOUR voice is heard on your microphone. Nothing is kept.
+def practice(
+    folder: Path | None, ear: str | None, device: str | None, *, keep: bool, forget: bool, as_json: bool
+) -> int:
+    """Call out ten readings and see how YOUR voice is heard on your microphone.
 
     Do it where you work, with the noise that is there. What is asked again costs a moment; what is taken for something
     else would have been a wrong cut had nobody looked at the read-back.
+
+    Afterwards it asks whether to keep the ten recordings and fit the reading ear to your voice. Only with your yes are
+    they kept, on this machine alone. The fit is tried on calls that were held back, and kept only where more of them
+    come out right and nothing becomes wrong; ten calls are few, so go on watching the read-back. --forget takes it all
+    back.
     """
     from fieldvoice.commands.listening import open_ears
 
+    if forget:
+        return _forget()
     files = recordings(folder) if folder is not None else ()
     ears = open_ears(ear)
-    hearings = _of_files(ears, files) if folder is not None else _called(ears, device)
-    results = []
-    for call, heard in zip(CALLS, hearings, strict=False):
-        results.append(tried(call, heard))
+    calls, results = list[Call](), []
+    for text, (hearings, frames) in zip(
+        CALLS, _of_files(ears, files) if folder is not None else _called(ears, device), strict=False
+    ):
+        calls.append(Call(text, frames, tuple(hearings)))
+        results.append(tried(text, hearings))
         tell(f"  “{results[-1].heard}”: {results[-1].taken}")
-    if as_json:
-        emit({"recognizers": [each.name for each in ears], "calls": [each.document() for each in results]})
-    else:
+    document: dict[str, Json] = {
+        "recognizers": [each.name for each in ears],
+        "calls": [each.document() for each in results],
+    }
+    if not as_json:
         click.echo(summary(results))
+    if any(one.scale is Scale.POSTERIOR for one in calls[0].hearings) and (keep or _wanted(as_json=as_json)):
+        document["fit"] = _kept(calls)
+    if as_json:
+        emit(document)
     return 0
-
-
-def tried(call: str, hearings: Sequence[Hearing]) -> Tried:
-    """How the verdict takes what was heard of a call."""
-    from fieldvoice.language import understand
-    from fieldvoice.language.verdict import Finding, judge
-
-    verdict = judge(hearings)
-    meant = understand(call, Source.SPOKEN)
-    taken = "asked"
-    if verdict.finding is Finding.ACCEPT:
-        taken = "right" if verdict.utterance.meanings == meant.meanings else "wrong"
-    return Tried(call, hearings[0].words, taken, sum(hearing.seconds for hearing in hearings))
-
-
-def summary(results: Sequence[Tried]) -> str:
-    """The figures in words, each call that wasn't right, and what to make of ten of them."""
-    counts = {taken: sum(each.taken == taken for each in results) for taken in ("right", "asked", "wrong")}
-    lines = [
-        (
-            f"{counts['right']} of {len(results)} right, {counts['asked']} asked again, {counts['wrong']} taken for "
-            f"something else; {median(each.seconds for each in results):.2f} s from the end of a call to its verdict."
-        ),
-        *(f"  {each.taken}: “{each.call}”, heard as “{each.heard}”" for each in results if each.taken != "right"),
-        "Ten calls tell little about rare mistakes: go on watching the read-back.",
-    ]
-    return "\n".join(lines)
 
 
 def recordings(folder: Path) -> tuple[Path, ...]:
@@ -119,24 +84,74 @@ def recordings(folder: Path) -> tuple[Path, ...]:
     return found
 
 
-def _of_files(ears: Sequence[Ear], files: Sequence[Path]) -> Iterator[Sequence[Hearing]]:
+def _of_files(ears: Sequence[Ear], files: Sequence[Path]) -> Iterator[Heard]:
     from fieldvoice.commands.listening import hear_file
+    from fieldvoice.ears import read_wav
 
     for number, file in enumerate(files):
         tell(f"{number + 1} of {len(CALLS)}: {CALLS[number]}")
-        yield hear_file(ears, file)
+        yield hear_file(ears, file), read_wav(file).frames
 
 
-def _called(ears: Sequence[Ear], device: str | None) -> Iterator[Sequence[Hearing]]:
+def _called(ears: Sequence[Ear], device: str | None) -> Iterator[Heard]:
+    from contextlib import closing
+
     from fieldvoice.commands.listening import outlook
     from fieldvoice.ears.listening import Listening, listen
     from fieldvoice.ears.microphone import Microphone
 
-    microphone = Microphone(device, tell)
-    try:
-        utterances = listen(microphone.blocks(), ears, Listening(outlook))
+    sounds: deque[Frames] = deque(maxlen=1)
+    with closing(Microphone(device, tell)) as microphone:
+        utterances = listen(microphone.blocks(), ears, Listening(outlook, sound=sounds.append))
         for number, call in enumerate(CALLS):
             tell(f"{number + 1} of {len(CALLS)}. Call out: {call}")
-            yield next(utterances)
-    finally:
-        microphone.close()
+            yield next(utterances), sounds.pop()
+
+
+def _wanted(*, as_json: bool) -> bool:
+    """The person's yes; where nobody can be asked it is no."""
+    from fieldvoice.ears import personal
+
+    if as_json or not sys.stdin.isatty():
+        return False
+    return click.confirm(
+        f"Keep these {len(CALLS)} recordings in {personal.folder()} and fit the reading ear to your voice? They stay "
+        "on this machine; `fieldvoice practice --forget` removes them.",
+        err=True,
+    )
+
+
+def _kept(calls: Sequence[Call]) -> Document:
+    """Keeps the recordings, fits, and keeps the change where it is worth it; says what came of it."""
+    from fieldvoice.commands.fitting import Bench, fit, keep_clips
+    from fieldvoice.ears import personal
+
+    where = personal.folder()
+    try:
+        keep_clips(where, calls)
+        tell(f"The recordings are kept in {where}. Fitting; this takes about a minute.")
+        made = fit(calls, Bench.open())
+        if made.change is not None:
+            personal.keep(where, made.change, made.document())
+    except OSError as trouble:
+        raise BadUsage(
+            f"Nothing can be kept in {where} ({trouble.strerror or trouble}), so the reading ear hears as before. Mend "
+            "the folder's rights or make room, then practice again."
+        ) from trouble
+    tell(made.sentence())
+    return made.document()
+
+
+def _forget() -> int:
+    from fieldvoice.ears import personal
+
+    where = personal.folder()
+    try:
+        there = personal.forget(where)
+    except OSError as trouble:
+        raise BadUsage(
+            f"{where} can't be removed ({trouble.strerror or trouble}): recordings of you may still lie there. Remove "
+            "that folder by hand."
+        ) from trouble
+    tell(f"Removed {where}; the reading ear hears as shipped." if there else "Nothing of your voice is kept here.")
+    return 0

@@ -4,12 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from fieldvoice.ears.ear import Ear, WordNetwork
 from fieldvoice.ears.sound import RATE, Frames, Sound
 from fieldvoice.ears.wav import read_wav, stream_wav, wav_seconds
 from fieldvoice.errors import BadUsage
 from fieldvoice.records.hearing import Hearing
+
+if TYPE_CHECKING:
+    from fieldvoice.ears.personal import Change
 
 RECOGNIZERS = ("reading", "whisper", "vosk")
 
@@ -58,8 +62,11 @@ def open_ear(
     return whisper_ear(Encoder(model.folder), model.folder)
 
 
-def open_pair(words: Sequence[str], automaton: WordNetwork, folder: Path | None = None) -> tuple[Ear, Ear]:
-    """The reading ear and Whisper's decoder on one encoder, so that both hear for the price of one pass.
+def open_pair(
+    words: Sequence[str], automaton: WordNetwork, folder: Path | None = None, change: Change | None = None
+) -> tuple[Ear, Ear]:
+    """The reading ear and Whisper's decoder on one encoder, so that both hear for the price of one pass. `change` is
+    what fits the reading ear to one person's voice.
 
     They err alike at times, since they share it. Raises as `open_ear` does.
     """
@@ -70,7 +77,7 @@ def open_pair(words: Sequence[str], automaton: WordNetwork, folder: Path | None 
 
     model = models.verified(models.find("whisper", folder))
     encoder = Encoder(model.folder)
-    return reading_ear(encoder, words, automaton), whisper_ear(encoder, model.folder)
+    return reading_ear(encoder, words, automaton, change), whisper_ear(encoder, model.folder)
 
 
 def hear(ear: Ear, sound: Sound, block_seconds: float = 0.1) -> Hearing:

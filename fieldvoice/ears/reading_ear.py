@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from fieldvoice.ears.ear import WordNetwork
 from fieldvoice.ears.encoder import Encoded, Encoder
+from fieldvoice.ears.personal import Change, applied
 from fieldvoice.ears.reading_head import ReadingHead
 from fieldvoice.ears.sound import Frames
 from fieldvoice.ears.whole import WholeEar
@@ -13,11 +14,14 @@ from fieldvoice.errors import BadInput
 from fieldvoice.records.hearing import Hearing, Scale
 
 
-def reading_ear(encoder: Encoder, words: Sequence[str], automaton: WordNetwork) -> WholeEar:
-    """The head that comes with fieldvoice on an encoder. Raises BadInput where it can't hear a word of the vocabulary,
-    NotHere where its file is missing or damaged.
+def reading_ear(
+    encoder: Encoder, words: Sequence[str], automaton: WordNetwork, change: Change | None = None
+) -> WholeEar:
+    """The head that comes with fieldvoice, changed for one person's voice where that is given, on an encoder.
+
+    Raises BadInput where it can't hear a word of the vocabulary, NotHere where its file is missing or damaged.
     """
-    head = ReadingHead.load()
+    head = applied(ReadingHead.load(), change)
     if missing := head.missing(words):
         raise BadInput(
             f"The reading head doesn't know {len(missing)} of the {len(words)} words of the job: {', '.join(missing)}. "
@@ -28,4 +32,5 @@ def reading_ear(encoder: Encoder, words: Sequence[str], automaton: WordNetwork) 
     def read(encoded: Encoded, _frames: Frames) -> Hearing:
         return Hearing(head.decode(encoded.vectors, language).hypotheses, "", scale=Scale.POSTERIOR)
 
-    return WholeEar(f"reading ({encoder.name})", encoder, read)
+    whose = ", your voice" if change is not None else ""
+    return WholeEar(f"reading ({encoder.name}{whose})", encoder, read)

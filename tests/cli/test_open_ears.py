@@ -1,13 +1,17 @@
-"""Which recognizers listen where none is named."""
+"""Which recognizers listen where none is named, and what is said of those that can't."""
 
 from __future__ import annotations
 
+from pathlib import Path
 from typing import NoReturn
 
 import pytest
 
 from fieldvoice.commands import listening
-from fieldvoice.errors import BadInput
+from fieldvoice.ears import models, reading_head
+from fieldvoice.errors import BadInput, BadUsage, NotHere
+
+FIXTURE = Path(__file__).parents[1] / "fixtures" / "vosk"
 
 
 def lacks_a_word(*_: object) -> NoReturn:
@@ -15,12 +19,106 @@ def lacks_a_word(*_: object) -> NoReturn:
     raise BadInput("The reading head has no “spall”. Make a new one.")
 
 
+@pytest.fixture
+def machine(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> pytest.MonkeyPatch:
+    """A machine with what pip brings and no fetched model."""
+    monkeypatch.delenv(models.SETTING, raising=False)
+    monkeypatch.setattr(models, "cache_folder", lambda: tmp_path / "cache")
+    return monkeypatch
+
+
+def with_vosk(machine: pytest.MonkeyPatch) -> None:
+    """The fixture model, and a language of its words."""
+    known = {line.split(" ")[0] for line in (FIXTURE / "graph" / "words.txt").read_text(encoding="utf-8").split("\n")}
+    words = tuple(word for word in listening.vocabulary() if word in known)
+    machine.setattr(listening, "vocabulary", lambda: words)
+    machine.setenv(models.SETTING, str(FIXTURE))
+
+
+def without_whisper(machine: pytest.MonkeyPatch) -> None:
+    """The package with the model isn't installed."""
+    machine.setattr(models, "find_spec", lambda _: None)
+
+
+def names() -> list[str]:
+    """Who hears."""
+    return [ear.name for ear in listening.open_ears(None)]
+
+
+def test_what_pip_brings_hears_and_a_model_that_was_never_fetched_is_no_trouble(
+    machine: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """One line says which two hear."""
+    assert names() == ["reading (tiny.en)", "whisper (tiny.en)"]
+    assert capsys.readouterr().err == "Hearing with reading (tiny.en) and whisper (tiny.en).\n"
+
+
 def test_whisper_hears_alone_where_the_head_lacks_a_word(
-    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+    machine: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
     """A new word in the grammar doesn't silence the ears: Whisper goes on, and that is said."""
-    monkeypatch.setattr(listening, "open_pair", lacks_a_word)
-    names = [ear.name for ear in listening.open_ears(None)]
-    assert "whisper (tiny.en)" in names
-    assert not any("reading" in name for name in names)
-    assert "Until then whisper hears without it." in capsys.readouterr().err
+    machine.setattr(listening, "open_pair", lacks_a_word)
+    assert names() == ["whisper (tiny.en)"]
+    told = capsys.readouterr().err
+    assert "Until then whisper hears without it." in told
+    assert "Hearing with whisper (tiny.en) alone; `fieldvoice doctor`" in told
+
+
+def test_whisper_hears_alone_where_the_heads_file_is_damaged(
+    machine: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str], tmp_path: Path
+) -> None:
+    """Its check sum differs, and that is said."""
+    (tmp_path / "head.json").write_text('{"sha256": "0", "words": []}')
+    (tmp_path / "head.npz").write_bytes(b"")
+    damaged = reading_head.ReadingHead.load
+    machine.setattr(reading_head.ReadingHead, "load", lambda: damaged(tmp_path))
+    assert names() == ["whisper (tiny.en)"]
+    assert "check sum differs" in capsys.readouterr().err
+
+
+def test_vosk_hears_alone_where_whisper_is_missing(
+    machine: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """The reading ear stands on Whisper's encoder, so neither is here."""
+    with_vosk(machine)
+    without_whisper(machine)
+    assert names() == ["vosk (vosk)"]
+    assert "Hearing with vosk (vosk) alone" in capsys.readouterr().err
+
+
+def test_all_three_hear_where_all_are_here(machine: pytest.MonkeyPatch) -> None:
+    """The most trusted first."""
+    with_vosk(machine)
+    assert names() == ["reading (tiny.en)", "whisper (tiny.en)", "vosk (vosk)"]
+
+
+def test_a_model_that_lacks_words_is_told_while_the_others_hear(
+    machine: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Someone put it there: that it can't be used is worth a sentence."""
+    machine.setenv(models.SETTING, str(FIXTURE))
+    assert names() == ["reading (tiny.en)", "whisper (tiny.en)"]
+    assert "could never be heard" in capsys.readouterr().err
+
+
+def test_where_none_is_here_each_is_named_with_what_to_do(machine: pytest.MonkeyPatch) -> None:
+    """69, both ways to get one, and typing meanwhile."""
+    without_whisper(machine)
+    with pytest.raises(NotHere, match=r"pip install.*fieldvoice model --fetch"):
+        listening.open_ears(None)
+
+
+@pytest.mark.parametrize(
+    ("phrase", "told"),
+    [("hey carpenter", "don't know carpenter"), ("board one", "begins a reading"), ("hey", "two words or more")],
+)
+def test_a_wake_phrase_that_would_not_work_is_refused(phrase: str, told: str) -> None:
+    """Before anything listens."""
+    with pytest.raises(BadUsage, match=told):
+        listening.open_ears(None, phrase)
+
+
+def test_behind_a_wake_phrase_the_language_is_the_same() -> None:
+    """The reading ear's network begins with it."""
+    (ear, *_) = listening.open_ears("reading", "hey board")
+    assert ear.name == "reading (tiny.en)"

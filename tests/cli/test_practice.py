@@ -7,7 +7,9 @@ import shutil
 import wave
 from pathlib import Path
 
-from fieldvoice.commands.practice import CALLS
+import pytest
+
+from fieldvoice.commands.calls import CALLS
 from fieldvoice.resources import data_folder
 from tests.cli.program import fieldvoice
 
@@ -57,3 +59,31 @@ def test_too_few_recordings_are_not_measured(tmp_path: Path) -> None:
     assert ran.status == 65
     assert "holds 0 WAVs" in ran.err
     assert CALLS[9] in ran.err
+
+
+@pytest.mark.slow
+def test_with_a_yes_the_recordings_are_kept_and_fitted_to_and_one_command_takes_it_back(tmp_path: Path) -> None:
+    """The voice of the samples is heard as well as can be, so the ear stays as it was, and that is said."""
+    folder = tmp_path / "calls"
+    folder.mkdir()
+    data = {"XDG_DATA_HOME": str(tmp_path / "data")}
+    ran = fieldvoice("practice", "--from", str(recorded(folder)), "--json", "--keep", **data)
+    fit = json.loads(ran.out)["fit"]
+    assert fit["kept"] is False
+    assert "heard no better" in fit["why"]
+    assert sum(fit["held_back"]["before"].values()) == 8
+    assert "stays as it was" in ran.err
+    where = tmp_path / "data" / "fieldvoice" / "voice"
+    assert len(list((where / "clips").glob("*.wav"))) == 10
+    assert str(where) in fieldvoice("practice", "--forget", **data).err
+    assert not where.exists()
+    assert "Nothing of your voice" in fieldvoice("practice", "--forget", **data).err
+
+
+def test_without_a_yes_nothing_is_kept(tmp_path: Path) -> None:
+    """In a pipe nobody can be asked."""
+    folder = tmp_path / "calls"
+    folder.mkdir()
+    ran = fieldvoice("practice", "--from", str(recorded(folder)), XDG_DATA_HOME=str(tmp_path / "data"))
+    assert ran.status == 0
+    assert not (tmp_path / "data").exists()

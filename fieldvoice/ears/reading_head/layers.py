@@ -14,12 +14,22 @@ Weights = Mapping[str, Matrix]
 
 def word_log_probabilities(encoded: Matrix, weights: Weights) -> NDArray[np.float64]:
     """(frames, 384) of the encoder to (frames, labels): the logarithms of each frame's distribution."""
+    return log_softmax(_linear(features(encoded, weights), weights, "words"))
+
+
+def features(encoded: Matrix, weights: Weights) -> Matrix:
+    """(frames, 384) of the encoder to (frames, width): what the last layer, "words", makes its scores of."""
     x = _linear(_norm(encoded.astype(np.float32), weights, "input_norm"), weights, "input")
     for block in range(_blocks(weights)):
         x = x + _block(x, weights, f"blocks.{block}")
-    scores = _linear(_norm(x, weights, "output_norm"), weights, "words").astype(np.float64)
-    scores -= scores.max(axis=-1, keepdims=True)
-    return np.asarray(scores - np.log(np.exp(scores).sum(axis=-1, keepdims=True)))
+    return _norm(x, weights, "output_norm")
+
+
+def log_softmax(scores: NDArray[np.floating]) -> NDArray[np.float64]:
+    """Scores to the logarithms of a distribution in each frame."""
+    high = scores.astype(np.float64)
+    high -= high.max(axis=-1, keepdims=True)
+    return np.asarray(high - np.log(np.exp(high).sum(axis=-1, keepdims=True)))
 
 
 def _blocks(weights: Weights) -> int:

@@ -1,0 +1,85 @@
+"""The ten calls of `practice`, and how each was taken."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from statistics import median
+from typing import TYPE_CHECKING
+
+from fieldvoice.records.hearing import Hearing, Source
+
+if TYPE_CHECKING:
+    from fieldvoice.ears import Frames
+    from fieldvoice.show.documents import Document
+
+CALLS = (
+    "top forty one and three eighths",
+    "middle forty one and an eighth",
+    "bottom forty and fifteen sixteenths",
+    "height left ninety five and a quarter",
+    "height right ninety five and an eighth",
+    "top twenty six and seven eighths",
+    "bottom thirty one and eleven sixteenths",
+    "height right eighty eight and a half",
+    "width fourteen and five eighths",
+    "bottom thirty",
+)
+"""Readings of our own board, and two that sound like others: fourteen like forty, thirty like thirteen."""
+
+
+@dataclass(frozen=True, slots=True)
+class Tried:
+    """One call and how it was taken: "right", "asked" again, or "wrong", taken for something else without a question.
+    Seconds run from the last sample to the verdict.
+    """
+
+    call: str
+    heard: str
+    taken: str
+    seconds: float
+
+    def document(self) -> Document:
+        """The call for other programs."""
+        return {"call": self.call, "heard": self.heard, "taken": self.taken, "seconds": round(self.seconds, 3)}
+
+
+def tried(call: str, hearings: Sequence[Hearing]) -> Tried:
+    """How the verdict takes what was heard of a call."""
+    from fieldvoice.language import understand
+    from fieldvoice.language.verdict import Finding, judge
+
+    verdict = judge(hearings)
+    meant = understand(call, Source.SPOKEN)
+    taken = "asked"
+    if verdict.finding is Finding.ACCEPT:
+        taken = "right" if verdict.utterance.meanings == meant.meanings else "wrong"
+    return Tried(call, hearings[0].words, taken, sum(hearing.seconds for hearing in hearings))
+
+
+def summary(results: Sequence[Tried]) -> str:
+    """The figures in words, each call that wasn't right, and what to make of ten of them."""
+    counts = {taken: sum(each.taken == taken for each in results) for taken in ("right", "asked", "wrong")}
+    lines = [
+        (
+            f"{counts['right']} of {len(results)} right, {counts['asked']} asked again, {counts['wrong']} taken for "
+            f"something else; {median(each.seconds for each in results):.2f} s from the end of a call to its verdict."
+        ),
+        *(f"  {each.taken}: “{each.call}”, heard as “{each.heard}”" for each in results if each.taken != "right"),
+        "Ten calls tell little about rare mistakes: go on watching the read-back.",
+    ]
+    return "\n".join(lines)
+
+
+@dataclass(frozen=True, slots=True)
+class Call:
+    """What was to be called, its sound, and how each recognizer took it."""
+
+    text: str
+    frames: Frames
+    hearings: tuple[Hearing, ...]
+
+    @property
+    def was_said(self) -> bool:
+        """Whether some recognizer at least thought of these words: else something else may have been called."""
+        return any(each.words == self.text for hearing in self.hearings for each in hearing.hypotheses)

@@ -1,0 +1,173 @@
+"""Fitting the reading ear to a person's voice: tried on calls that were held back, kept only where it does better."""
+
+from __future__ import annotations
+
+import json
+import wave
+from collections import Counter
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import numpy as np
+from numpy.typing import NDArray
+
+from fieldvoice.commands.calls import Call, tried
+from fieldvoice.ears import RATE, Frames, models, read_wav
+from fieldvoice.ears.encoder import Encoder
+from fieldvoice.ears.personal import Change, applied, fitted
+from fieldvoice.ears.reading_head import Network, ReadingHead
+from fieldvoice.language import automaton
+from fieldvoice.records.hearing import Hearing, Scale
+from fieldvoice.resources import data_folder
+
+if TYPE_CHECKING:
+    from fieldvoice.show.documents import Document
+
+FOLDS = 5
+"""The calls are held back in so many parts, each in turn, while the rest is fitted to."""
+CLIPS = "clips"
+LEAST = 6
+"""Fewer calls than this are too few to fit to."""
+
+Vectors = NDArray[np.float32]
+Counts = Counter[str]
+"""How many were right, asked again, wrong."""
+
+
+@dataclass(frozen=True, slots=True)
+class Fit:
+    """What came of fitting. `change` is there where it is worth keeping. The counts are of calls held back while the
+    rest was fitted to, and of the recordings that come with fieldvoice, as shipped and changed.
+    """
+
+    change: Change | None
+    why: str
+    before: Counts
+    after: Counts
+    others_before: Counts
+    others_after: Counts
+
+    def sentence(self) -> str:
+        """What came of it, for people."""
+        if self.change is None:
+            return f"The reading ear stays as it was: {self.why}. The recordings are kept all the same."
+        return (
+            f"The reading ear is fitted to your voice: of {self.after.total()} calls it had not been fitted to "
+            f"{self.after['right']} came out right instead of {self.before['right']}, and nothing became wrong. Ten "
+            "calls are few: go on watching the read-back. `fieldvoice practice --forget` goes back."
+        )
+
+    def document(self) -> Document:
+        """The figures for other programs."""
+        pairs = {
+            "held_back": (self.before, self.after),
+            "other_voices": (self.others_before, self.others_after),
+        }
+        figures: Document = {
+            name: {"before": dict(before), "after": dict(after)} for name, (before, after) in pairs.items()
+        }
+        return {"kept": self.change is not None, "why": self.why, **figures}
+
+
+@dataclass(frozen=True, slots=True)
+class Bench:
+    """The shipped head on its encoder, to try changes of it."""
+
+    encoder: Encoder
+    head: ReadingHead
+    language: Network
+
+    @classmethod
+    def open(cls) -> Bench:
+        """With the models of this machine. Raises as `open_pair` does."""
+        model = models.verified(models.find("whisper"))
+        head = ReadingHead.load()
+        return cls(Encoder(model.folder), head, head.network(automaton()))
+
+    def vectors(self, frames: Frames) -> Vectors:
+        """What the head reads."""
+        return self.encoder.encode(frames).vectors
+
+    def taken(self, change: Change | None, vectors: Vectors, text: str, others: Sequence[Hearing] = ()) -> str:
+        """How a call is taken by the head with that change and what the other recognizers heard."""
+        heard = applied(self.head, change).decode(vectors, self.language).hypotheses
+        first = Hearing(heard, "reading", scale=Scale.POSTERIOR, encoder=self.encoder.name)
+        return tried(text, (first, *others)).taken
+
+
+def keep_clips(where: Path, calls: Sequence[Call]) -> None:
+    """Writes each call's sound as WAV and a manifest of what was to be called and what was heard, in place of those
+    that lay there before. Raises OSError where that can't be.
+    """
+    folder = where / CLIPS
+    folder.mkdir(parents=True, exist_ok=True)
+    lines = []
+    for number, call in enumerate(calls, 1):
+        name = f"{number:02}.wav"
+        with wave.open(str(folder / name), "wb") as sound:
+            sound.setnchannels(1)
+            sound.setsampwidth(2)
+            sound.setframerate(RATE)
+            sound.writeframes(call.frames.tobytes())
+        lines.append(json.dumps({"file": name, "text": call.text, "heard": call.hearings[0].words}))
+    (folder / "manifest.jsonl").write_text("\n".join(lines) + "\n", encoding="utf-8")
+
+
+def fit(calls: Sequence[Call], bench: Bench) -> Fit:
+    """The head fitted to these calls, if that is better: more calls right that it was not fitted to, none of them newly
+    wrong, and no recording of other voices newly wrong or no longer right.
+    """
+    said = [call for call in calls if call.was_said]
+    nothing: Counts = Counter()
+    if len(said) < LEAST:
+        why = f"only {len(said)} of the calls could be made out, and at least {LEAST} are needed"
+        return Fit(None, why, nothing, nothing, nothing, nothing)
+    vectors = [bench.vectors(call.frames) for call in said]
+    examples = [(frames, call.text.split()) for frames, call in zip(vectors, said, strict=True)]
+    pairs = list(_held_back(said, vectors, examples, bench))
+    change = fitted(bench.head, examples)
+    others = list(_other_voices(change, bench))
+    objection = _objection(pairs, others)
+    counts = (Counter(side) for both in (pairs, others) for side in zip(*both, strict=True))
+    return Fit(change if objection is None else None, objection or _BETTER, *counts)
+
+
+_BETTER = "more calls were right that it had not been fitted to, and nothing newly wrong"
+
+
+def _held_back(
+    calls: Sequence[Call], vectors: Sequence[Vectors], examples: Sequence[tuple[Vectors, list[str]]], bench: Bench
+) -> Iterator[tuple[str, str]]:
+    """How each call is taken by the shipped head, and by one that was fitted to others of them alone."""
+    for part in range(FOLDS):
+        change = fitted(bench.head, [each for number, each in enumerate(examples) if number % FOLDS != part])
+        for number in range(part, len(calls), FOLDS):
+            call = calls[number]
+            others = [hearing for hearing in call.hearings if hearing.scale is not Scale.POSTERIOR]
+            sides = (bench.taken(each, vectors[number], call.text, others) for each in (None, change))
+            yield next(sides), next(sides)
+
+
+def _other_voices(change: Change, bench: Bench) -> Iterator[tuple[str, str]]:
+    """The same of the recordings that come with fieldvoice, by the head alone."""
+    folder = data_folder("audio_samples")
+    for line in (folder / "manifest.jsonl").read_text(encoding="utf-8").splitlines():
+        entry = json.loads(line)
+        vectors = bench.vectors(read_wav(folder / entry["file"]).frames)
+        sides = (bench.taken(each, vectors, entry["text"]) for each in (None, change))
+        yield next(sides), next(sides)
+
+
+def _objection(pairs: Sequence[tuple[str, str]], others: Sequence[tuple[str, str]]) -> str | None:
+    """Why the change isn't kept, if it isn't."""
+    if any(after == "wrong" != before for before, after in pairs):
+        return "a call that it had not been fitted to was then taken for something else"
+    if any(after == "wrong" != before for before, after in others):
+        return "a recording of another voice was then taken for something else"
+    if sum(after == "right" for _, after in others) < sum(before == "right" for before, _ in others):
+        return "recordings of other voices were then heard less well"
+    if sum(after == "right" for _, after in pairs) <= sum(before == "right" for before, _ in pairs):
+        return "calls that it had not been fitted to were heard no better"
+    return None

@@ -1,0 +1,164 @@
+"""The reading ear fitted to one person's voice: a small change of the head's last layer, and where it is kept.
+
+The change is added to the shipped weights when the head is loaded. It belongs to one head, by its SHA-256: with another
+head it counts for nothing. Nothing of it leaves this machine.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import io
+import json
+import os
+import shutil
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from fieldvoice.ears import reading_head
+from fieldvoice.ears.ctc import losses_and_gradients
+from fieldvoice.ears.reading_head import ReadingHead
+from fieldvoice.ears.reading_head.head import FACTS
+from fieldvoice.ears.reading_head.layers import Matrix, features, log_softmax
+
+Change = Mapping[str, Matrix]
+"""What is added to the weights of that name."""
+
+LAYER = ("words.weight", "words.bias")
+STEPS = 20
+PULL = 0.1
+"""How strongly the weights are held to the shipped ones: half of this times the squared change is added to the loss."""
+
+CHANGE = "change.npz"
+STATEMENT = "change.json"
+
+
+@dataclass(frozen=True, slots=True)
+class Personal:
+    """What is kept for this person: the change, if there is one that belongs to this head; else a sentence why not,
+    where there is one that doesn't.
+    """
+
+    change: Change | None = None
+    note: str | None = None
+
+
+def folder() -> Path:
+    """Where a person's recordings and change are kept on this platform."""
+    from platformdirs import user_data_path
+
+    return user_data_path("fieldvoice", appauthor=False) / "voice"
+
+
+def applied(head: ReadingHead, change: Change | None) -> ReadingHead:
+    """The head with the change added; the same head where there is none."""
+    if change is None:
+        return head
+    return replace(head, weights={**head.weights, **{name: head.weights[name] + change[name] for name in LAYER}})
+
+
+def fitted(head: ReadingHead, clips: Sequence[tuple[NDArray[np.floating], Sequence[str]]]) -> Change:
+    """The change of the last layer that makes these clips, each the encoder's frames and its words, likelier.
+
+    Gradient descent on the mean loss of a clip with a pull to the shipped weights; a step that would make it worse is
+    taken half as long. In half precision, as it is kept.
+    """
+    examples = [
+        (features(frames.astype(np.float32), head.weights), [head.labels[word] for word in words])
+        for frames, words in clips
+    ]
+    start = [head.weights[name].astype(np.float64) for name in LAYER]
+    now, stride = [array.copy() for array in start], 1e-2
+    loss, slope = _objective(now, start, examples)
+    for _ in range(STEPS):
+        tried = [array - stride * rise for array, rise in zip(now, slope, strict=True)]
+        new_loss, new_slope = _objective(tried, start, examples)
+        if new_loss < loss:
+            now, loss, slope, stride = tried, new_loss, new_slope, 1.5 * stride
+        else:
+            stride /= 4
+    pairs = zip(LAYER, now, start, strict=True)
+    return {name: (array - shipped).astype(np.float16).astype(np.float32) for name, array, shipped in pairs}
+
+
+Arrays = list[NDArray[np.float64]]
+
+
+def _objective(layer: Arrays, start: Arrays, examples: Sequence[tuple[Matrix, Sequence[int]]]) -> tuple[float, Arrays]:
+    """The mean loss of an example with the pull, and its derivative by the weights and the bias."""
+    weight, bias = layer
+    away = [array - shipped for array, shipped in zip(layer, start, strict=True)]
+    loss = 0.5 * PULL * float(sum(np.sum(array**2) for array in away))
+    slope = [PULL * array for array in away]
+    heard = [log_softmax(frames @ weight.T + bias) for frames, _ in examples]
+    found = losses_and_gradients(heard, [labels for _, labels in examples])
+    for (frames, _), (one, by_score) in zip(examples, found, strict=True):
+        loss += one / len(examples)
+        slope[0] += by_score.T @ frames / len(examples)
+        slope[1] += by_score.sum(axis=0) / len(examples)
+    return loss, slope
+
+
+def keep(where: Path, change: Change, facts: Mapping[str, object]) -> None:
+    """Writes the change with its SHA-256, that of the head it belongs to, and what is known of it. A change that was
+    kept before is replaced in one step. Raises OSError where it can't be written.
+    """
+    where.mkdir(parents=True, exist_ok=True)
+    file = io.BytesIO()
+    arrays: dict[str, Any] = {name: change[name].astype(np.float16) for name in LAYER}
+    np.savez_compressed(file, **arrays)
+    raw = file.getvalue()
+    statement = {"sha256": hashlib.sha256(raw).hexdigest(), "head_sha256": head_sha256(), **facts}
+    _put(where / CHANGE, raw)
+    _put(where / STATEMENT, json.dumps(statement, indent=1).encode())
+
+
+def kept(where: Path) -> Personal:
+    """What is kept there for the shipped head."""
+    if not (where / STATEMENT).exists():
+        return Personal()
+    try:
+        statement = json.loads((where / STATEMENT).read_text(encoding="utf-8"))
+        raw = (where / CHANGE).read_bytes()
+        whole = hashlib.sha256(raw).hexdigest() == statement["sha256"]
+        belongs = statement["head_sha256"] == head_sha256()
+    except (OSError, ValueError, KeyError, TypeError):
+        whole = belongs = False
+    if not whole:
+        return Personal(note=f"What fitted the reading ear to your voice is damaged. {_AS_SHIPPED}")
+    if not belongs:
+        return Personal(note=f"The reading ear is a newer one than your voice was fitted to. {_AS_SHIPPED}")
+    with np.load(io.BytesIO(raw)) as arrays:
+        return Personal({name: arrays[name].astype(np.float32) for name in LAYER})
+
+
+_AS_SHIPPED = (
+    "It hears as it was shipped; `fieldvoice practice` fits it anew, `fieldvoice practice --forget` clears this away."
+)
+
+
+def forget(where: Path) -> bool:
+    """Removes everything that is kept there, recordings too; whether there was anything. Raises OSError where it can't
+    be removed.
+    """
+    there = where.exists()
+    if there:
+        shutil.rmtree(where)
+    return there
+
+
+def head_sha256() -> str:
+    """The SHA-256 of the shipped head's weights, as its own facts tell it."""
+    facts = json.loads((Path(reading_head.__file__).parent / FACTS).read_text(encoding="utf-8"))
+    return str(facts["sha256"])
+
+
+def _put(file: Path, content: bytes) -> None:
+    """All of it or nothing."""
+    part = file.with_name(file.name + ".part")
+    part.write_bytes(content)
+    os.replace(part, file)  # noqa: PTH105 - named for what matters here: it is atomic

@@ -1,0 +1,100 @@
+"""A fit is kept only where calls that were held back come out better and nothing becomes wrong."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Sequence
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+from fieldvoice.commands import fitting
+from fieldvoice.commands.calls import CALLS, Call
+from fieldvoice.ears import read_wav
+from fieldvoice.ears.personal import Change
+from fieldvoice.records.hearing import Hearing, Hypothesis
+
+CHANGE: Change = {"words.bias": np.ones(1, np.float32)}
+
+
+def call(text: str, heard: str) -> Call:
+    """A call, and the one thing that was heard."""
+    return Call(text, np.arange(100, dtype=np.int16), (Hearing((Hypothesis(heard, 0.9),), "parrot"),))
+
+
+class Table:
+    """A bench on which each text is taken as a table says, by the shipped head and by a changed one."""
+
+    head = None
+
+    def __init__(self, taken: dict[str, tuple[str, str]]) -> None:
+        self.table = taken
+
+    def vectors(self, frames: np.ndarray) -> np.ndarray:
+        """Not looked at."""
+        return frames
+
+    def taken(self, change: Change | None, _vectors: object, text: str, _others: Sequence[Hearing] = ()) -> str:
+        """By the table; right either way where it says nothing."""
+        return self.table.get(text, ("right", "right"))[change is not None]
+
+
+@pytest.fixture(autouse=True)
+def quick(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Nothing is fitted in earnest."""
+    monkeypatch.setattr(fitting, "fitted", lambda *_: CHANGE)
+    monkeypatch.setattr(fitting, "read_wav", lambda _: read_wav_once())
+
+
+def read_wav_once() -> object:
+    """Any sound."""
+    from fieldvoice.ears import Sound
+
+    return Sound(np.zeros(10, np.int16))
+
+
+OTHER = "top twenty six and seven eighths"
+"""A call that is among the recordings of other voices as well; so is the first."""
+OWN = "width fourteen and five eighths"
+"""One that isn't."""
+
+
+@pytest.mark.parametrize(
+    ("table", "why"),
+    [
+        ({}, "heard no better"),
+        ({OWN: ("asked", "right")}, None),
+        ({OWN: ("asked", "right"), "bottom thirty": ("asked", "wrong")}, "was then taken for something else"),
+        ({OWN: ("asked", "right"), "done": ("asked", "wrong")}, "recording of another voice"),
+        ({OWN: ("asked", "right"), "done": ("right", "asked")}, "heard less well"),
+        ({OWN: ("wrong", "wrong"), "bottom thirty": ("asked", "right")}, None),
+        ({OWN: ("wrong", "asked")}, "heard no better"),
+    ],
+)
+def test_it_must_be_better_and_wrong_nowhere(table: dict[str, tuple[str, str]], why: str | None) -> None:
+    """Strictly better on calls it was not fitted to, and no worse for anyone else."""
+    made = fitting.fit([call(text, text) for text in CALLS], Table(table))  # type: ignore[arg-type]
+    assert (made.change is None) == (why is not None)
+    assert why is None or why in made.why
+    assert made.before.total() == made.after.total() == len(CALLS)
+    assert made.others_before.total() == 40
+    assert ("stays as it was" in made.sentence()) == (why is not None)
+
+
+def test_calls_that_were_not_said_are_not_fitted_to() -> None:
+    """Five of ten heard as something else may have been something else."""
+    calls = [call(text, text if number < 5 else "done") for number, text in enumerate(CALLS)]
+    made = fitting.fit(calls, Table({}))  # type: ignore[arg-type]
+    assert made.change is None
+    assert "only 5 of the calls" in made.why
+
+
+def test_the_clips_are_kept_with_what_they_say(tmp_path: Path) -> None:
+    """WAVs that read back as they were, and a line for each."""
+    fitting.keep_clips(tmp_path, [call("top forty", "top four"), call("yes", "yes")])
+    folder = tmp_path / fitting.CLIPS
+    lines = [json.loads(line) for line in (folder / "manifest.jsonl").read_text().splitlines()]
+    assert lines[0] == {"file": "01.wav", "text": "top forty", "heard": "top four"}
+    assert len(lines) == 2
+    assert np.array_equal(read_wav(folder / "02.wav").frames, np.arange(100))
