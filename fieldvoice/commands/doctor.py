@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import os
 import sys
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from importlib.metadata import PackageNotFoundError, version
 
@@ -16,6 +16,7 @@ from fieldvoice.commands.output import emit
 from fieldvoice.errors import FieldvoiceError
 
 MISSING = 69
+MICROPHONE, DATA_FOLDER = "microphone", "data folder"
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,17 +34,37 @@ class Finding:
 def doctor(*, as_json: bool) -> int:
     """Say what this machine has for hearing, speaking and keeping a job, and how to get what is missing.
 
-    Exit status 69 where something is missing.
+    Exit status 0 where recordings can be heard and a job can be kept, else 69. What else is missing is named: without a
+    microphone `listen` can't be used, without a loudspeaker or voice the read-back is on the screen only, and one
+    recognizer alone asks more often than two.
     """
     findings = tuple(examine())
+    works = verdict(findings)
     if as_json:
-        emit({"version": __version__, "findings": [_document(finding) for finding in findings]})
+        documents = [_document(finding) for finding in findings]
+        emit({"version": __version__, "findings": documents, "works": works.found, "ok": works.well})
     else:
         for finding in findings:
             click.echo(f"{'ok     ' if finding.well else 'MISSING'}  {finding.what}: {finding.found}")
             if finding.remedy:
                 click.echo(f"         → {finding.remedy}")
-    return 0 if all(finding.well for finding in findings) else MISSING
+        click.echo(works.found)
+    return 0 if works.well else MISSING
+
+
+def verdict(findings: Sequence[Finding]) -> Finding:
+    """What can be done with all that was found: well where recordings can be heard and a job can be kept."""
+    well = {finding.what for finding in findings if finding.well}
+    ears = [name for name in EARS if f"{name} ear" in well]
+    keeps = DATA_FOLDER in well
+    by = f"by {' and '.join(ears)}{' alone' if len(ears) == 1 else ''}"
+    if not ears:
+        told = "Nothing can be heard here. Readings can be typed: `fieldvoice type`."
+    elif MICROPHONE in well:
+        told = f"A job can be heard on the microphone and in recordings, {by}."
+    else:
+        told = f"Recordings can be heard, {by}; `listen` wants a microphone, and readings can be typed."
+    return Finding("works", bool(ears) and keeps, told if keeps else f"{told} But no job can be kept here.")
 
 
 def _document(finding: Finding) -> dict[str, str | bool | None]:
@@ -57,7 +78,7 @@ def examine() -> Iterator[Finding]:
     yield _microphone()
     yield _loudspeaker()
     yield _voice()
-    yield from _models()
+    yield from _ears()
     yield _data_folder()
 
 
@@ -83,7 +104,7 @@ def _device(kind: str, what: str, without: str) -> Finding:
 
 
 def _microphone() -> Finding:
-    return _device("input", "microphone", "use `fieldvoice type`")
+    return _device("input", MICROPHONE, "use `fieldvoice type`")
 
 
 def _loudspeaker() -> Finding:
@@ -96,17 +117,51 @@ def _voice() -> Finding:
     return _tried("voice", lambda: f"espeak-ng, {Synthesizer().rate} Hz", "pip install espeakng-loader")
 
 
-def _models() -> Iterator[Finding]:
-    """The recognizers: one is enough to hear with, two hear better."""
+EARS = ("reading", "whisper", "vosk")
+"""The recognizers, as `--ear` names them."""
+
+
+def _ears() -> Iterator[Finding]:
+    """The recognizers, their models looked for, checked and held against the words of the job: one is enough to hear
+    with, two hear better.
+    """
+    for ear in EARS:
+        try:
+            yield Finding(f"{ear} ear", well=True, found=_EXAMINE[ear]())
+        except FieldvoiceError as trouble:
+            yield Finding(f"{ear} ear", well=False, found="can't be used", remedy=str(trouble))
+        except ImportError as trouble:
+            yield Finding(f"{ear} ear", well=False, found=f"a package is missing ({trouble})", remedy="see above")
+
+
+def _whisper() -> str:
     from fieldvoice.ears import models
 
-    for recognizer in models.REQUIRED:
-        try:
-            found = models.find(recognizer)
-        except FieldvoiceError as trouble:
-            yield Finding(f"{recognizer} model", well=False, found="not here", remedy=str(trouble))
-        else:
-            yield Finding(f"{recognizer} model", well=True, found=f"{found.name}, from {found.origin}")
+    model = models.verified(models.find("whisper"))
+    return f"{model.name}, from {model.origin}"
+
+
+def _reading() -> str:
+    from fieldvoice.ears import personal
+    from fieldvoice.ears.reading_ear import known_head
+    from fieldvoice.language import vocabulary
+
+    on = _whisper()
+    known_head(vocabulary())
+    own = personal.kept(personal.folder())
+    return f"on {on}; {own.note or ('fitted to your voice' if own.change is not None else 'as shipped')}"
+
+
+def _vosk() -> str:
+    from fieldvoice.ears import models, open_ear
+    from fieldvoice.language import automaton, vocabulary
+
+    model = models.find("vosk")
+    open_ear("vosk", vocabulary(), automaton())
+    return f"{model.name}, from {model.origin}"
+
+
+_EXAMINE: Mapping[str, Callable[[], str]] = {"reading": _reading, "whisper": _whisper, "vosk": _vosk}
 
 
 def _tried(what: str, look: Callable[[], str], remedy: str) -> Finding:
@@ -123,4 +178,4 @@ def _data_folder() -> Finding:
     nearest = next(path for path in (folder, *folder.parents) if path.exists())
     well = os.access(nearest, os.W_OK | os.X_OK) and nearest.is_dir()
     remedy = None if well else f"make {nearest} writable, or keep the job elsewhere with --job FILE"
-    return Finding("data folder", well=well, found=str(folder) if well else f"{folder} can't be written", remedy=remedy)
+    return Finding(DATA_FOLDER, well=well, found=str(folder) if well else f"{folder} can't be written", remedy=remedy)

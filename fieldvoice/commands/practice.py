@@ -64,7 +64,9 @@ def practice(
     }
     if not as_json:
         click.echo(summary(results))
-    if any(one.scale is Scale.POSTERIOR for one in calls[0].hearings) and (keep or _wanted(as_json=as_json)):
+    if not any(one.scale is Scale.POSTERIOR for one in calls[0].hearings):
+        tell("The reading ear isn't among these recognizers, so there is nothing to fit and nothing is kept.")
+    elif keep or _wanted(as_json=as_json):
         document["fit"] = _kept(calls)
     if as_json:
         emit(document)

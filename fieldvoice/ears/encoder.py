@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 
 from fieldvoice.ears.mel import in_context, log_mel
 from fieldvoice.ears.sound import RATE, Frames, to_float
-from fieldvoice.errors import BadInput
+from fieldvoice.errors import BadInput, NotHere
 
 CONTEXT_SECONDS = 10.0
 """What the encoder is shown. Whisper's own 30 s take twice the time; 6 s made more mistakes."""
@@ -35,8 +35,13 @@ class Encoder:
     """
 
     def __init__(self, folder: Path, threads: int = 2) -> None:
-        import ctranslate2
-
+        try:
+            import ctranslate2
+        except (ImportError, OSError) as error:
+            raise NotHere(
+                f"The package ctranslate2 can't be loaded ({error}), so neither the reading ear nor Whisper hears. Run "
+                "`pip install ctranslate2`, or listen with --ear vosk."
+            ) from error
         self.name = folder.name if folder.name != "model" else "tiny.en"
         self._last: tuple[Frames, Encoded] | None = None
         try:

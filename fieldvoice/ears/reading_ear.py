@@ -21,12 +21,7 @@ def reading_ear(
 
     Raises BadInput where it can't hear a word of the vocabulary, NotHere where its file is missing or damaged.
     """
-    head = applied(ReadingHead.load(), change)
-    if missing := head.missing(words):
-        raise BadInput(
-            f"The reading head doesn't know {len(missing)} of the {len(words)} words of the job: {', '.join(missing)}. "
-            "With it those could never be heard, so it isn't used. Train it anew, or listen with --ear whisper."
-        )
+    head = applied(known_head(words), change)
     language = head.network(automaton)
 
     def read(encoded: Encoded, _frames: Frames) -> Hearing:
@@ -34,3 +29,16 @@ def reading_ear(
 
     whose = ", your voice" if change is not None else ""
     return WholeEar(f"reading ({encoder.name}{whose})", encoder, read)
+
+
+def known_head(words: Sequence[str]) -> ReadingHead:
+    """The head that comes with fieldvoice. Raises BadInput where it can't hear one of the words, NotHere where its file
+    is missing or damaged.
+    """
+    head = ReadingHead.load()
+    if missing := head.missing(words):
+        raise BadInput(
+            f"The reading head doesn't know {len(missing)} of the {len(words)} words of the job: {', '.join(missing)}. "
+            "With it those could never be heard, so it isn't used. Train it anew, or listen with --ear whisper."
+        )
+    return head

@@ -14,7 +14,7 @@ import numpy as np
 
 from fieldvoice.ears.ear import merged, plain_words
 from fieldvoice.ears.sound import RATE, Frames, noise_db
-from fieldvoice.errors import BadInput
+from fieldvoice.errors import BadInput, NotHere
 from fieldvoice.records.hearing import Hearing, Hypothesis
 
 UNKNOWN = "[unk]"
@@ -23,6 +23,9 @@ UNKNOWN = "[unk]"
 ALTERNATIVES = 10
 SCORE_SCALE = 1.0
 """What a score margin is multiplied by before it becomes a ratio of probabilities; natural logarithms."""
+
+NAMED = 12
+"""So many missing words are named; more would fill the screen."""
 
 Scored = tuple[str, float]
 """Words and their score."""
@@ -108,8 +111,13 @@ def _probable(scored: Sequence[Scored]) -> tuple[Hypothesis, ...]:
 
 def _load(folder: Path) -> Any:
     """The model; Any since the package has no type hints."""
-    import vosk
-
+    try:
+        import vosk
+    except (ImportError, OSError) as error:
+        raise NotHere(
+            f"The package vosk can't be loaded ({error}), so Vosk doesn't hear. Run `pip install vosk`, or listen with "
+            "another recognizer."
+        ) from error
     vosk.SetLogLevel(-1)
     try:
         return vosk.Model(str(folder))
@@ -124,10 +132,11 @@ def _check_words(model: Any, words: Sequence[str], folder: Path) -> None:
     """Vosk drops a word that it doesn't know with no more than a log line, so that it could never be heard."""
     missing = [word for word in words if model.vosk_model_find_word(word) < 0]
     if missing:
+        more = f" and {len(missing) - NAMED} more" if len(missing) > NAMED else ""
         raise BadInput(
             f"The Vosk model in {folder} doesn't know {len(missing)} of the {len(words)} words of the job: "
-            f"{', '.join(sorted(missing))}. With it those could never be heard. Use another model: an official one of "
-            "Vosk, or one trained for these words."
+            f"{', '.join(sorted(missing)[:NAMED])}{more}. With it those could never be heard. Use another "
+            "model: an official one of Vosk, or one trained for these words."
         )
 
 

