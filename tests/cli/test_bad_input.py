@@ -6,8 +6,13 @@ import json
 import wave
 from pathlib import Path
 
+import numpy as np
 import pytest
+import soundfile
+import soxr
 
+from fieldvoice.ears import read_wav
+from fieldvoice.resources import data_folder
 from tests.cli.program import fieldvoice
 
 BOARD = """\
@@ -147,6 +152,52 @@ def test_silence_and_stereo_are_heard_and_refused_not_guessed(tmp_path: Path) ->
     assert document["status"] == "refused"
     assert document["meanings"] == []
     assert document["why"]
+
+
+def music(seconds: float = 6.0) -> np.ndarray:
+    """A tune in chords with a beat under it, of our own: loud, with the rhythm of speech and no word in it."""
+    time = np.arange(round(16_000 * seconds)) / 16_000
+    notes = np.array([0, 4, 7, 12, 9, 5, 2, 7, 11, 4, 0, 7])[(time * 4).astype(int) % 12]
+    tune = sum(np.sin(2 * np.pi * 220 * 2 ** ((notes + third) / 12) * time) for third in (0, 4, 7))
+    beat = np.exp(-((time * 2) % 1) * 12) * np.random.default_rng(1).normal(0, 1, len(time))
+    return np.asarray(0.2 * tune * (0.6 + 0.4 * np.cos(2 * np.pi * 4 * time)) + 0.2 * beat)
+
+
+def test_every_usual_kind_of_recording_is_heard_alike(tmp_path: Path) -> None:
+    """8, 24 and 32 bit, float, 8 to 96 kHz, stereo: the same reading from each."""
+    frames = read_wav(data_folder("audio_samples") / "06-middle-forty-one-and.wav").frames / 32768
+    kinds = [
+        ("PCM_U8", 16_000, 1),
+        ("PCM_24", 48_000, 2),
+        ("PCM_32", 44_100, 1),
+        ("FLOAT", 96_000, 2),
+        ("PCM_16", 8_000, 1),
+    ]
+    files = []
+    for number, (kind, rate, channels) in enumerate(kinds):
+        file = tmp_path / f"{number}.wav"
+        sound = soxr.resample(frames, 16_000, rate)
+        soundfile.write(file, np.stack([sound] * channels, 1), rate, kind)
+        files.append(str(file))
+    ran = fieldvoice("hear", "--json", "--ear", "whisper", *files)
+    assert ran.status == 0
+    heard = [json.loads(line)["heard"] for line in ran.out.splitlines()]
+    assert heard == ["middle forty one and an eighth"] * len(kinds)
+
+
+def test_music_is_refused_and_clipping_is_said(tmp_path: Path) -> None:
+    """A tune holds no reading; a recording at the end of the scale is told to be too loud, whatever was heard in it."""
+    soundfile.write(tmp_path / "music.wav", music(), 16_000)
+    frames = read_wav(data_folder("audio_samples") / "06-middle-forty-one-and.wav").frames / 32768
+    soundfile.write(tmp_path / "loud.wav", np.clip(40 * frames, -1, 1), 16_000)
+    ran = fieldvoice("hear", "--json", str(tmp_path / "music.wav"), str(tmp_path / "loud.wav"))
+    assert ran.status in {0, 1}
+    tune, loud = (json.loads(line) for line in ran.out.splitlines())
+    assert tune["status"] == "refused"
+    assert tune["meanings"] == []
+    assert "loud.wav is too loud" in ran.err
+    assert "music.wav is too loud" not in ran.err
+    assert loud["meanings"] == [] or loud["meanings"][0]["value"] == "41 1/8"
 
 
 def test_what_was_said_before_a_bad_file_is_kept(tmp_path: Path) -> None:
