@@ -38,10 +38,19 @@ class Tried:
     heard: str
     taken: str
     seconds: float
+    noise_db: float | None = None
 
     def document(self) -> Document:
         """The call for other programs."""
-        return {"call": self.call, "heard": self.heard, "taken": self.taken, "seconds": round(self.seconds, 3)}
+        noise = None if self.noise_db is None else round(self.noise_db, 1)
+        seconds = round(self.seconds, 3)
+        return {
+            "call": self.call,
+            "heard": self.heard,
+            "taken": self.taken,
+            "seconds": seconds,
+            "noise_db": noise,
+        }
 
 
 def tried(call: str, hearings: Sequence[Hearing]) -> Tried:
@@ -54,7 +63,8 @@ def tried(call: str, hearings: Sequence[Hearing]) -> Tried:
     taken = "asked"
     if verdict.finding is Finding.ACCEPT:
         taken = "right" if verdict.utterance.meanings == meant.meanings else "wrong"
-    return Tried(call, hearings[0].words, taken, sum(hearing.seconds for hearing in hearings))
+    seconds = sum(hearing.seconds for hearing in hearings)
+    return Tried(call, hearings[0].words, taken, seconds, hearings[0].noise_db)
 
 
 def summary(results: Sequence[Tried]) -> str:
@@ -65,10 +75,16 @@ def summary(results: Sequence[Tried]) -> str:
             f"{counts['right']} of {len(results)} right, {counts['asked']} asked again, {counts['wrong']} taken for "
             f"something else; {median(each.seconds for each in results):.2f} s from the end of a call to its verdict."
         ),
+        *_noise(results),
         *(f"  {each.taken}: “{each.call}”, heard as “{each.heard}”" for each in results if each.taken != "right"),
         "Ten calls tell little about rare mistakes: go on watching the read-back.",
     ]
     return "\n".join(lines)
+
+
+def _noise(results: Sequence[Tried]) -> tuple[str, ...]:
+    levels = [each.noise_db for each in results if each.noise_db is not None]
+    return (f"Noise between the words: {median(levels):.0f} dB of full scale.",) if levels else ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -24,7 +24,7 @@ def model(wanted: str | None, *, verify: bool, as_json: bool) -> int:
         from fieldvoice.ears.fetch import fetch, known
 
         tell(f"Fetching {wanted}.")
-        fetch(known(wanted))
+        fetch(known(wanted), Tenths())
     here = tuple(models.installed())
     wrong = {one.folder: models.problems(one) for one in here} if verify else {}
     if as_json:
@@ -52,6 +52,20 @@ def model(wanted: str | None, *, verify: bool, as_json: bool) -> int:
     if troubles:
         raise BadInput(f"{' '.join(troubles)} Remove that model and get it again before you rely on what it hears.")
     return 0 if here else _none()
+
+
+class Tenths:
+    """Tells how much of a model is here, each time that another tenth of it is."""
+
+    def __init__(self) -> None:
+        self._told = 0
+
+    def __call__(self, here: int, whole: int) -> None:
+        """Of so many bytes so many are here."""
+        tenth = 10 * here // max(whole, 1)
+        if tenth > self._told:
+            self._told = tenth
+            tell(f"  {here / 1e6:.0f} of {whole / 1e6:.0f} MB")
 
 
 def _none() -> int:

@@ -42,6 +42,7 @@ def test_ten_calls_are_counted_as_they_were_taken(tmp_path: Path) -> None:
     calls = json.loads(ran.out)["calls"]
     assert [each["taken"] for each in calls] == ["right"] * 8 + ["asked", "wrong"]
     assert all(each["seconds"] > 0 for each in calls[:8])
+    assert all(-96 <= each["noise_db"] < -20 for each in calls)
     assert calls[9]["heard"] == CALLS[0]
 
 
@@ -49,6 +50,7 @@ def test_the_summary_says_what_went_wrong(tmp_path: Path) -> None:
     """For people: the counts, then each call that wasn't right."""
     ran = fieldvoice("practice", "--from", str(recorded(tmp_path)))
     assert ran.out.startswith("8 of 10 right, 1 asked again, 1 taken for something else")
+    assert "Noise between the words: -" in ran.out
     assert f"wrong: “{CALLS[9]}”, heard as “{CALLS[0]}”" in ran.out
     assert "watching the read-back" in ran.out
 
