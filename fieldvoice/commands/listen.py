@@ -35,7 +35,7 @@ if TYPE_CHECKING:
     help="Hear only while the space bar is held, or from one press of it to the next.",
 )
 @click.option(
-    "--wake", default=None, metavar="WORDS", help="Take only what begins with these words, such as “hey board”."
+    "--wake", default=None, metavar="WORDS", help="Take only what begins with these words, such as “okay sheet”."
 )
 @options.keep_audio
 @options.quiet

@@ -118,12 +118,12 @@ def _language(wake: str | None) -> WordNetwork:
     if unknown:
         raise BadUsage(
             f"The recognizers don't know {', '.join(unknown)}, so that wake phrase would never be heard. Make one of "
-            "words of the job, such as “hey board”."
+            "words of the job, such as “okay sheet”."
         )
     if len(wake.split()) < 2 or within(automaton(), wake):
         raise BadUsage(
             f"“{wake}” would be heard in other talk or begins a reading. Take two words or more that nothing else "
-            "begins with, such as “hey board”."
+            "begins with, such as “okay sheet”."
         )
     return awakened(automaton(), wake)
 

@@ -9,10 +9,17 @@ from enum import StrEnum
 
 import numpy as np
 
-from fieldvoice.ears.sound import RATE, Frames, NoiseFloor
+from fieldvoice.ears.sound import RATE, Frames, NoiseFloor, level_db
 
 STEP_SECONDS = 0.02
 STEP = round(RATE * STEP_SECONDS)
+LOUD_PERCENTILE = 90
+REACH_DB = 18.0
+"""Within an utterance a step counts as speech where it is within so much of the loud ones before it (that percentile of
+their levels): noise that comes and goes stands above the quietest of it, but mostly not so near to the words.
+"""
+FADING_DB_A_SECOND = 20.0
+"""So fast an utterance that is over is forgotten as a measure of what is loud."""
 _NOTHING: Frames = np.zeros(0, np.int16)
 
 
@@ -28,13 +35,14 @@ class Outlook(StrEnum):
 class Patience:
     """Times in seconds. `quiet` is the shortest pause that ends a complete utterance; it grows with the gaps that the
     speaker makes between words, to `quiet_at_most`. `open` is waited where more may come ("forty two"), `unfinished`
-    where more must ("forty two and"). `before` is kept from before the first word; `longest` ends any utterance.
+    where more must ("forty two and"). A pause begins where the words grow weak, so a hissed ending counts to it.
+    `before` is kept from before the first word; `longest` ends any utterance.
     """
 
     quiet: float = 0.3
-    open: float = 1.2
+    open: float = 1.4
     quiet_at_most: float = 0.8
-    unfinished: float = 1.8
+    unfinished: float = 2.0
     before: float = 0.3
     longest: float = 24.0
 
@@ -69,6 +77,8 @@ class Endpointer:
         self._spoken_steps = 0
         self._hang_over = patience.quiet
         self._noise = NoiseFloor()
+        self._levels: list[float] = []
+        self._idle_steps = 0
         self.speaking = False
 
     @property
@@ -91,11 +101,13 @@ class Endpointer:
         """Forgets an utterance that has begun, as where the assistant itself starts to speak."""
         self._over()
         self._before.clear()
+        self._levels = []
         self._left = _NOTHING
 
     def _step(self, step: Frames, outlook: Callable[[], Outlook]) -> Iterator[Cut]:
         voiced = self._voiced(step)
         if not self.speaking:
+            self._idle_steps += 1
             self._before.append((step, voiced))
             self._begin()
             return
@@ -114,8 +126,9 @@ class Endpointer:
         recent = [voiced for _, voiced in self._before][-8:]
         if sum(recent) >= 5:
             self._ready = [step for step, _ in self._before]
-            self._before.clear()
             self.speaking, self._quiet_steps, self._spoken_steps = True, 0, 0
+            self._levels = [level_db(step) for step, voiced in self._before if voiced]
+            self._before.clear()
 
     def _go_on(self, step: Frames) -> None:
         """A gap between words, shorter than any pause that ends, makes the next ones safe with a little to spare."""
@@ -148,6 +161,7 @@ class Endpointer:
 
     def _over(self) -> None:
         self.speaking = False
+        self._idle_steps = 0
         self._ready, self._held = [], []
 
     def _seconds_quiet(self) -> float:
@@ -159,5 +173,19 @@ class Endpointer:
         return self._patience.unfinished if outlook is Outlook.MUST_GO_ON else self._patience.open
 
     def _voiced(self, step: Frames) -> bool:
+        """Whether a person speaks in this step: above the noise, nearly as loud as the words so far, like speech."""
+        level = level_db(step)
         loud = self._noise.take(step) > self._margin_db
-        return loud and bool(self._detector.is_speech(step.tobytes(), RATE))
+        voiced = loud and self._near(level) and bool(self._detector.is_speech(step.tobytes(), RATE))
+        if voiced and self.speaking:
+            self._levels.append(level)
+        return voiced
+
+    def _near(self, level: float) -> bool:
+        """Whether a level is near to the words so far. For a moment after an utterance its own still count, so that
+        what fades after it begins no other; anyone farther off is heard soon after.
+        """
+        if not self._levels:
+            return True
+        reach = REACH_DB + (0.0 if self.speaking else FADING_DB_A_SECOND * self._idle_steps * STEP_SECONDS)
+        return level > float(np.percentile(self._levels, LOUD_PERCENTILE)) - reach
