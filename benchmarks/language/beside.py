@@ -22,9 +22,9 @@ from fractions import Fraction
 from fieldvoice.language import understand
 from fieldvoice.language.compiled import rules
 from fieldvoice.records.hearing import Source
-from fieldvoice.records.length import Length
+from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Reading, Status
-from tests.language.test_phrases import PHRASES
+from tests.language.test_phrases import PHRASES, split
 
 Reader = Callable[[str, Source], Fraction | None]
 """From words, spoken or typed, to inches; None where no single value was taken."""
@@ -45,8 +45,9 @@ def phrases() -> Iterator[tuple[str, Source, Fraction | None]]:
     """Words, how they came, and the exact inches; None where the table asks or refuses."""
     said = rules().words("length")
     for _, words, expected in PHRASES:
-        source = Source.TYPED if words.startswith("T ") else Source.SPOKEN
-        plain = words.removeprefix("T ")
+        plain, source, unit = split(words)
+        if unit is Unit.MM:
+            continue
         if re.fullmatch(r"[\d /]+", expected):
             yield plain, source, Length(expected).inches
         elif expected[0] in "?!" and (plain != words or said.issuperset(words.replace("-", " ").split())):

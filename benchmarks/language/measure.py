@@ -1,4 +1,5 @@
-"""How fast and how right the phrase table is understood, what the worst inputs take, and what other parsers make of it.
+"""How fast and how right the phrase table is understood, what the worst inputs take, and what other parsers make of it
+or take for it.
 
 Run from the top of the source tree: `python benchmarks/language/measure.py`. Writes `benchmarks/results/language.json`.
 Times are of this process's own work, so that a busy machine doesn't show in them.
@@ -31,20 +32,20 @@ def table() -> dict[str, float]:
     start = time.perf_counter()
     from fieldvoice.language import understand
     from fieldvoice.records.hearing import Source
-    from tests.language.test_phrases import PHRASES, result
+    from tests.language.test_phrases import PHRASES, result, split
 
     understand("undo", Source.SPOKEN)
     ready = time.perf_counter() - start
     right, times = 0, []
     for turn in range(6):
         for _, words, expected in PHRASES:
-            source = Source.TYPED if words.startswith("T ") else Source.SPOKEN
+            plain, source, unit = split(words)
             before = time.process_time()
-            found = understand(words.removeprefix("T "), source)
+            found = understand(plain, source, unit)
             if turn:
                 times.append((time.process_time() - before) * 1000)
             else:
-                right += result(found) == expected
+                right += result(found, unit) == expected
     return {"phrases": len(PHRASES), "right": right, **spread(times), "ready_s": round(ready, 3)}
 
 
@@ -76,8 +77,14 @@ def main() -> None:
     """Measure, print and keep."""
     table_figures = table()
     from beside import beside
+    from earley import earley
 
-    figures = {"phrase_table": table_figures, "worst_inputs": worst(), "length_phrases": beside()}
+    figures = {
+        "phrase_table": table_figures,
+        "worst_inputs": worst(),
+        "length_phrases": beside(),
+        "lark_earley_on_the_same_grammar": earley(),
+    }
     text = json.dumps(figures, indent=2)
     RESULTS.write_text(text + "\n", encoding="utf-8")
     print(text)

@@ -53,7 +53,7 @@ def _take(talk: Talk, session: Session, number: int, line: str) -> None:
     from fieldvoice.job.script import take_line
     from fieldvoice.language import understand
 
-    utterance = understand(line, Source.TYPED)
+    utterance = understand(line, Source.TYPED, session.unit)
     if utterance.status is not Status.UNDERSTOOD:
         why = utterance.ask if utterance.status is Status.UNCLEAR else utterance.why
         raise CannotCut(f"Line {number}, “{line}”, is {utterance.status.value}: {why}")

@@ -46,19 +46,19 @@ def _one(ears: Sequence[Ear], file: Path, unit: Unit, *, as_json: bool) -> int:
     except BadInput as trouble:
         tell(f"fieldvoice: {trouble}")
         return trouble.exit_status
-    hearing, utterance = understood(hearings)
+    hearing, utterance = understood(hearings, unit)
     _show(file, hearing, utterance, unit, as_json=as_json)
     return 0 if utterance.status is Status.UNDERSTOOD else 1
 
 
-def understood(hearings: Sequence[Hearing]) -> tuple[Hearing, Utterance]:
+def understood(hearings: Sequence[Hearing], unit: Unit = Unit.INCH) -> tuple[Hearing, Utterance]:
     """What the recognizers heard together, as one hearing with the time that all of it took, and what the verdict makes
     of it: what it doubts is unclear, and what it refuses is refused.
     """
-    from fieldvoice.language.verdict import Finding, judge
+    from fieldvoice.language.verdict import Expectation, Finding, judge
 
     start = perf_counter()
-    verdict = judge(hearings)
+    verdict = judge(hearings, Expectation(unit=unit))
     utterance = verdict.utterance
     if verdict.finding is Finding.DOUBT and utterance.status is Status.UNDERSTOOD:
         ways = (utterance.meanings, *verdict.rivals) if verdict.rivals else ()

@@ -47,7 +47,7 @@ def parse(words: Sequence[str], file: Path | None, source: str | None, unit: str
     lines = lines_of(file) if file else [" ".join(words)]
     understood = True
     for line in lines:
-        utterance = understand(line, Source(source or Source.TYPED.value))
+        utterance = understand(line, Source(source or Source.TYPED.value), Unit(unit))
         understood = understood and utterance.status is Status.UNDERSTOOD
         _show(utterance, Unit(unit), as_json=as_json, several=file is not None)
     return 0 if understood else 1

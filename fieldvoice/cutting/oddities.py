@@ -10,7 +10,7 @@ from fieldvoice.cutting.axis import ACROSS, DOWN, Axis, Measured, largest_bound,
 from fieldvoice.cutting.lines import value_at
 from fieldvoice.cutting.sheets import across_and_down
 from fieldvoice.cutting.square import CLOSES, corners
-from fieldvoice.cutting.tables import BOXES, sheets, stand_off, step_of
+from fieldvoice.cutting.tables import sheets, size_of, stand_off, step_of
 from fieldvoice.errors import CannotCut
 from fieldvoice.records.board import Board, Box, Taken
 from fieldvoice.records.length import Length
@@ -189,7 +189,7 @@ def _called(board: Board, axis: Axis, box: Box) -> str:
 
 def _reach(board: Board, axis: Axis, box: Box) -> tuple[Fraction, Fraction]:
     """The box's near and far sides from the board's near edge, as well as the readings so far say."""
-    called, size = _coordinate(axis, box), BOXES[box.kind]
+    called, size = _coordinate(axis, box), size_of(box)
     length = (size.width if axis is ACROSS else size.height).inches
     shift = {Point.CENTER: Fraction(0), Point.NEAR: length / 2, Point.FAR: -length / 2}[called.point]
     center = called.value.inches + shift - stand_off(board, called.start).inches

@@ -9,7 +9,7 @@ from fieldvoice.cutting.axis import DOWN, measured, reading_at
 from fieldvoice.cutting.frame import Frame
 from fieldvoice.cutting.lines import Polyline, value_at
 from fieldvoice.cutting.outline import meet
-from fieldvoice.cutting.tables import BOX_GAP, BOXES, OPENING_GAPS, neighbour, stand_off, step_of
+from fieldvoice.cutting.tables import BOX_GAP, OPENING_GAPS, neighbour, size_of, stand_off, step_of
 from fieldvoice.errors import CannotCut
 from fieldvoice.records.board import Board, Box, Opening
 from fieldvoice.records.length import Length
@@ -40,7 +40,7 @@ class Thing:
 def thing_of(board: Board, what: Box | Opening) -> Thing:
     """The thing itself. Raises CannotCut where its size or a reference is not known."""
     if isinstance(what, Box):
-        size = BOXES[what.kind]
+        size = size_of(what)
         width, height, gap = size.width.inches, size.height.inches, BOX_GAP.inches
         xs: tuple[Coordinate, ...] = (what.x,)
         ys: tuple[Coordinate, ...] = (what.y,)

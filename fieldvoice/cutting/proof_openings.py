@@ -7,10 +7,10 @@ from fractions import Fraction
 
 from fieldvoice.cutting.axis import ACROSS, Axis, reading_at, stand_offs
 from fieldvoice.cutting.hung import Hung
-from fieldvoice.cutting.tables import BOX_GAP_LIMIT, BOXES, OPENING_GAPS, neighbour, stand_off, step_of
+from fieldvoice.cutting.tables import BOX_GAP_LIMIT, OPENING_GAPS, neighbour, size_of, stand_off, step_of
 from fieldvoice.records.board import Board, Box, Opening
 from fieldvoice.records.length import Length
-from fieldvoice.records.meaning import BoxKind, Circuit, Coordinate, Edge, Neighbour, Point
+from fieldvoice.records.meaning import Circuit, Coordinate, Edge, Neighbour, Point
 from fieldvoice.records.plan import CutPlan, Method, OpeningPlan
 
 ZERO = Fraction(0)
@@ -78,13 +78,15 @@ def _one_way(
     if whole and abs((low_side + high_side) / 2 - center) > step_of(plan.board).inches:
         yield f"the centre of {opening.name} is not between its sides"
     if whole and isinstance(what, Box):
-        yield from _plate(opening, what.kind, hung.axis, (low + high) / 2, (low_side, high_side))
+        yield from _plate(opening, what, hung.axis, (low + high) / 2, (low_side, high_side))
     yield from _unsaid_bow(plan, opening, hung, (t, wide), called)
 
 
 def _called(what: Box | Opening, axis: Axis) -> tuple[Coordinate, ...]:
     if isinstance(what, Box):
-        return (what.x,) if axis is ACROSS else (what.y,)
+        sides = zip((what.x, what.y), what.far or (), strict=False)
+        both = tuple(sides) or ((what.x,), (what.y,))
+        return both[0 if axis is ACROSS else 1]
     return what.xs if axis is ACROSS else what.ys
 
 
@@ -121,7 +123,7 @@ def _height(hung: Hung, x: Fraction) -> Fraction:
 
 def _size(what: Box | Opening, axis: Axis) -> Fraction:
     if isinstance(what, Box):
-        size = BOXES[what.kind]
+        size = size_of(what)
         return (size.width if axis is ACROSS else size.height).inches
     said = (what.width if axis is ACROSS else what.height) or what.diameter
     return ZERO if said is None else said.inches
@@ -134,9 +136,9 @@ def _gap_is_right(board: Board, what: Box | Opening, gap: Fraction) -> bool:
 
 
 def _plate(
-    opening: OpeningPlan, kind: BoxKind, axis: Axis, center: Fraction, sides: tuple[Fraction, Fraction]
+    opening: OpeningPlan, box: Box, axis: Axis, center: Fraction, sides: tuple[Fraction, Fraction]
 ) -> Iterator[str]:
-    plate = BOXES[kind].plate
+    plate = size_of(box).plate
     if plate is None:
         return
     half = plate[0 if axis is ACROSS else 1].inches / 2

@@ -7,7 +7,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from fieldvoice.records.board import Board, Sheet, Surface
+from fieldvoice.errors import CannotCut
+from fieldvoice.records.board import Board, Box, Sheet, Surface
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import BoxKind, Edge, Neighbour, OpeningKind
 
@@ -114,6 +115,18 @@ BOXES: dict[BoxKind, BoxSize] = {
     BoxKind.SQUARE: BoxSize(Length(4), Length(4), None, _CEILING),
     BoxKind.LOW_VOLTAGE: _gangs(1),
 }
+
+
+def size_of(box: Box) -> BoxSize:
+    """The size of a box: as its four sides were called, else as its kind has it."""
+    kind = BOXES.get(box.kind)
+    if box.far is None:
+        if kind is None:
+            raise CannotCut(f"The kind of {box.name} is not known, so its hole can't be marked. Say what box it is.")
+        return kind
+    width, height = (abs(far.value - near.value) for near, far in zip((box.x, box.y), box.far, strict=True))
+    return BoxSize(width, height, kind.plate if kind else None, "called")
+
 
 OPENING_GAPS: dict[OpeningKind, Sourced] = {
     OpeningKind.PIPE: Sourced(Length("1/8"), f"{_PRACTICE}: the escutcheon covers it"),

@@ -56,7 +56,7 @@ def _box(mark: BoxMark, circuits: Mapping[str, CircuitWord]) -> Box:
     name = mark.name or ""
     word = circuits.get(name)
     state, by = (word.state, word.by) if word is not None else (Circuit.UNKNOWN, None)
-    return Box(name, mark.kind, mark.x, mark.y, state, mark.plugged_in, by)
+    return Box(name, mark.kind, mark.x, mark.y, state, mark.plugged_in, by, mark.far)
 
 
 def _opening(mark: OpeningMark) -> Opening:

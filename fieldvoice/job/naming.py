@@ -56,7 +56,7 @@ def label(key: str, unit: Unit) -> str:
     """A key as people read it: "width, top", "height, at 32 in", "box 1", "right edge"."""
     first, _, rest = key.partition(" ")
     if first in {"width", "height"}:
-        at = f"at {Length(rest).text(unit)} {unit.value}" if rest[:1].isdigit() else rest
+        at = f"at {Length(rest).text_with_unit(unit)}" if rest[:1].isdigit() else rest
         return f"{first}, {at}"
     if first == "neighbour":
         return f"{rest} edge"
@@ -69,13 +69,14 @@ def figures(fact: Fact, unit: Unit) -> str:
     """What a fact says, in figures: the value alone, without its label."""
     match fact:
         case Reading() | Diagonal():
-            return fact.value.text(unit)
+            return _text(fact.value, unit)
         case Plumb():
             way = "narrows" if fact.value.inches >= 0 else "widens"
-            return f"{way} by {abs(fact.value).text(unit)}"
+            return f"{way} by {_text(abs(fact.value), unit)}"
         case BoxMark():
             plugged = ", something plugged in" if fact.plugged_in else ""
-            return f"{fact.kind}, {_spot(fact.x, unit)}, {_spot(fact.y, unit)}{plugged}"
+            spots = ", ".join(_spot(each, unit) for each in (fact.x, fact.y, *(fact.far or ())))
+            return f"{fact.kind}, {spots}{plugged}"
         case OpeningMark():
             places = ", ".join(_spot(each, unit) for each in (*fact.xs, *fact.ys))
             return ", ".join(part for part in (str(fact.kind), _size(fact, unit), places) if part)
@@ -97,18 +98,23 @@ def note(fact: Fact) -> str | None:
     return None
 
 
+def _text(length: Length, unit: Unit) -> str:
+    """In the unit that all is told in, without it; what can only have been said in millimetres has its unit."""
+    return length.text(unit) if unit is Unit.MM or length.on_inch_tape else length.text_with_unit(unit)
+
+
 _POINTS = {Point.CENTER: "center", Point.NEAR: "near side", Point.FAR: "far side"}
 
 
 def _spot(place: Coordinate, unit: Unit) -> str:
-    return f"{_POINTS[place.point]} {place.value.text(unit)} from {place.start}"
+    return f"{_POINTS[place.point]} {_text(place.value, unit)} from {place.start}"
 
 
 def _size(opening: OpeningMark, unit: Unit) -> str:
     if opening.diameter is not None:
-        return f"{opening.diameter.text(unit)} across"
+        return f"{_text(opening.diameter, unit)} across"
     if opening.width is not None and opening.height is not None:
-        return f"{opening.width.text(unit)} wide by {opening.height.text(unit)} high"
+        return f"{_text(opening.width, unit)} wide by {_text(opening.height, unit)} high"
     return ""
 
 
@@ -117,10 +123,11 @@ def _context(fact: Context, unit: Unit) -> str:
         case None:
             return str(fact.edge)
         case Length():
-            return f"{fact.value.text(unit)} {unit.value}"
+            return fact.value.text_with_unit(unit)
         case tuple():
             between = " by " if fact.topic.value == "sheet" else ", "
-            return f"{between.join(each.text(unit) for each in fact.value)} {unit.value}"
+            *before, last = fact.value
+            return between.join([*(_text(each, unit) for each in before), last.text_with_unit(unit)])
         case Neighbour():
             return fact.value.value
     return str(fact.value)

@@ -30,11 +30,12 @@ class Judged:
 
 @dataclass(frozen=True, slots=True)
 class Rooms:
-    """The functions of the language and the cutting room; `judged` is also told whether a yes or no is waited for.
+    """The functions of the language and the cutting room; `judged` is also told whether a yes or no is waited for,
+    and the unit that the board at hand is kept in.
     `number_words` takes 0 to 9999.
     """
 
-    judged: Callable[[Sequence[Hearing], bool], Judged]
+    judged: Callable[[Sequence[Hearing], bool, Unit], Judged]
     digits_back: Callable[[Length, Unit], str]
     read_back: Callable[[Meaning, Unit], str]
     number_words: Callable[[int], str]

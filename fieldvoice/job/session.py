@@ -10,6 +10,7 @@ from datetime import UTC, datetime
 
 from fieldvoice.errors import JournalTrouble
 from fieldvoice.job import wording
+from fieldvoice.job.assembly import unit_of
 from fieldvoice.job.dialogue import Outcome, respond, respond_tick
 from fieldvoice.job.events import EntriesLost, Event, body_of, event_of, kind_of
 from fieldvoice.job.fold import apply
@@ -19,6 +20,7 @@ from fieldvoice.job.rooms import Rooms
 from fieldvoice.job.state import State, shaken, without_dead
 from fieldvoice.job.view import Say, View
 from fieldvoice.records.hearing import Hearing, Source
+from fieldvoice.records.length import Unit
 
 
 def _now() -> datetime:
@@ -54,7 +56,8 @@ class Session:
         if self._speaking and all(each.source is Source.SPOKEN for each in hearings):
             return ()
         with self._turn:
-            judged = self._rooms.judged(hearings, any(each.doubts for each in self._state.pending.values()))
+            answer = any(each.doubts for each in self._state.pending.values())
+            judged = self._rooms.judged(hearings, answer, self.unit)
             return self._keep(respond(self._state, _joined(hearings), judged, who, self._clock(), self._rooms), who)
 
     def tick(self, step: int, who: str) -> tuple[Say, ...]:
@@ -86,6 +89,11 @@ class Session:
     def state(self) -> State:
         """The state, for other readers of the job."""
         return self._state
+
+    @property
+    def unit(self) -> Unit:
+        """The unit that the board at hand is kept in: that of a number said without one."""
+        return unit_of(self._state.known(self._state.board))
 
     def _keep(self, outcome: Outcome, who: str) -> tuple[Say, ...]:
         """Writes the events, then lets them count, then says. Nothing is said to be taken before it is kept."""

@@ -4,7 +4,7 @@ from fieldvoice.language.automaton import Automaton, automaton, vocabulary
 from fieldvoice.language.choosing import Candidate, Choice, choose, twins
 from fieldvoice.language.phrases import read_back
 from fieldvoice.language.sampling import Sample, sample
-from fieldvoice.language.speaking import digits_back, number_words
+from fieldvoice.language.speaking import length_words, number_words
 from fieldvoice.language.understanding import understand
 
 __all__ = [
@@ -14,7 +14,7 @@ __all__ = [
     "Sample",
     "automaton",
     "choose",
-    "digits_back",
+    "length_words",
     "number_words",
     "read_back",
     "sample",

@@ -71,26 +71,31 @@ def compile_rules(grammar: Rules, start: str = START) -> Automaton:
 def _network(
     rule: str, expansions: tuple[Expansion, ...], acceptor: Callable[[str], Automaton]
 ) -> tuple[_Net, int, int]:
+    """The rule's ways to be said as a net: they share their tails, and so stay few when made deterministic."""
     net = _Net()
     start, end = net.state(), net.state()
+    tails: dict[tuple[str, ...], int] = {(): end}
+
+    def tail(symbols: tuple[str, ...]) -> int:
+        if symbols not in tails:
+            here, after, part = net.state(), tail(symbols[1:]), part_of(symbols[0])
+            tails[symbols] = here
+            if part is None:
+                net.arc(here, symbols[0], after)
+            else:
+                net.insert(here, after, acceptor(part))
+        return tails[symbols]
+
     for expansion in expansions:
         loop = expansion.symbols[0] == f"<{rule}>"
         symbols = expansion.symbols[1:] if loop else expansion.symbols
-        if any(symbol[0] == "#" for symbol in symbols):
-            continue
-        here = end if loop else start
-        for symbol in symbols:
-            part, after = part_of(symbol), net.state()
-            if part is None:
-                net.arc(here, symbol, after)
-            else:
-                net.insert(here, after, acceptor(part))
-            here = after
-        net.arc(here, None, end)
+        if not any(symbol[0] == "#" for symbol in symbols):
+            net.arc(end if loop else start, None, tail(symbols))
     return net, start, end
 
 
-def _closure(net: _Net, states: Iterable[int]) -> frozenset[int]:
+def _closure(net: _Net, states: Iterable[int], end: int) -> frozenset[int]:
+    """The states reached for nothing, those without a word left out: they tell nothing more."""
     found = set(states)
     waiting = list(found)
     while waiting:
@@ -98,12 +103,12 @@ def _closure(net: _Net, states: Iterable[int]) -> frozenset[int]:
             if after not in found:
                 found.add(after)
                 waiting.append(after)
-    return frozenset(found)
+    return frozenset(state for state in found if state == end or len(net.arcs[state]) > (None in net.arcs[state]))
 
 
 def _deterministic(net: _Net, start: int, end: int) -> tuple[list[dict[str, int]], set[int]]:
     """The net with one way on for each word."""
-    first = _closure(net, [start])
+    first = _closure(net, [start], end)
     numbers = {first: 0}
     waiting, arcs = [first], list[dict[str, int]]()
     for states in waiting:
@@ -114,7 +119,7 @@ def _deterministic(net: _Net, start: int, end: int) -> tuple[list[dict[str, int]
                     ways[word].update(ends)
         row: dict[str, int] = {}
         for word, reached in ways.items():
-            after = _closure(net, reached)
+            after = _closure(net, reached, end)
             if after not in numbers:
                 numbers[after] = len(numbers)
                 waiting.append(after)
@@ -162,7 +167,7 @@ def unpacked(found: dict[str, Any]) -> Automaton:
 @cache
 def automaton() -> Automaton:
     """The acceptor of this installation's language."""
-    found = load("automaton")
+    found = load("automaton", rules().said())
     return compile_rules(rules()) if found is None else unpacked(found)
 
 

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, fields, is_dataclass, replace
+from fractions import Fraction
 
 from fieldvoice.language.questions import which_of
 from fieldvoice.language.understanding import understand
 from fieldvoice.records.hearing import Hearing
-from fieldvoice.records.meaning import Meaning, Reading, Status, Utterance
+from fieldvoice.records.length import Length, Unit
+from fieldvoice.records.meaning import Meaning, Status, Utterance
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,14 +28,14 @@ class Choice:
     refused: Utterance | None = None
 
 
-def choose(hearing: Hearing) -> Choice:
-    """The meanings of a hearing. Hypotheses that mean the same are one candidate, and their probabilities add up; what
-    can't be told apart safely by ear ("thirteen" and "thirty") is one unclear candidate.
+def choose(hearing: Hearing, unit: Unit = Unit.INCH) -> Choice:
+    """The meanings of a hearing in a job kept in `unit`. Hypotheses that mean the same are one candidate, and their
+    probabilities add up; what can't be told apart safely by ear ("thirteen" and "thirty") is one unclear candidate.
     """
     found: dict[object, Candidate] = {}
     refused: Utterance | None = None
     for hypothesis in hearing.hypotheses:
-        utterance = understand(hypothesis.words, hearing.source)
+        utterance = understand(hypothesis.words, hearing.source, unit)
         if utterance.status is Status.REFUSED:
             refused = refused or utterance
             continue
@@ -42,32 +44,43 @@ def choose(hearing: Hearing) -> Choice:
         mass = hypothesis.probability + (known.mass if known else 0.0)
         found[key] = Candidate(known.utterance if known else utterance, mass)
     candidates = sorted(found.values(), key=lambda candidate: -candidate.mass)
-    return Choice(tuple(_twins_asked(candidates)), None if candidates else refused)
+    return Choice(tuple(_twins_asked(candidates, unit)), None if candidates else refused)
 
 
-def _twins_asked(candidates: list[Candidate]) -> list[Candidate]:
+def _twins_asked(candidates: list[Candidate], unit: Unit) -> list[Candidate]:
     """The best candidate and the runner-up as one question where they are a teen and its ten."""
     if len(candidates) < 2 or not twins(candidates[0].utterance.meanings, candidates[1].utterance.meanings):
         return candidates
     first, second, *rest = candidates
     both = (first.utterance.meanings, second.utterance.meanings)
-    asked = replace(first.utterance, status=Status.UNCLEAR, meanings=(), alternatives=both, ask=which_of(both))
+    asked = replace(first.utterance, status=Status.UNCLEAR, meanings=(), alternatives=both, ask=which_of(both, unit))
     return [Candidate(asked, first.mass + second.mass), *rest]
 
 
 def twins(one: tuple[Meaning, ...], other: tuple[Meaning, ...]) -> bool:
     """Whether two meanings differ by a teen heard for its ten, such as thirteen for thirty, and by nothing else."""
-    if len(one) != len(other):
+    return one != other and _alike(one, other)
+
+
+def _alike(one: object, other: object) -> bool:
+    """The same throughout, but for lengths and numbers that sound alike."""
+    if one == other:
+        return True
+    if type(one) is not type(other):
         return False
-    different = [pair for pair in zip(one, other, strict=True) if pair[0] != pair[1]]
-    return bool(different) and all(_twin_readings(*pair) for pair in different)
+    if isinstance(one, Length) and isinstance(other, Length):
+        return any(_sound_alike(one.in_unit(unit), other.in_unit(unit)) for unit in Unit)
+    if isinstance(one, str) and isinstance(other, str):
+        return one.isdigit() and other.isdigit() and _sound_alike(Fraction(one), Fraction(other))
+    if isinstance(one, tuple) and isinstance(other, tuple):
+        return len(one) == len(other) and all(map(_alike, one, other))
+    return is_dataclass(one) and all(
+        _alike(getattr(one, field.name), getattr(other, field.name)) for field in fields(one)
+    )
 
 
-def _twin_readings(one: Meaning, other: Meaning) -> bool:
-    if not (isinstance(one, Reading) and isinstance(other, Reading)):
-        return False
-    return replace(one, value=other.value) == other and frozenset((one.value.inches, other.value.inches)) in _TWINS
-
-
-_TWINS = frozenset(frozenset((ones + 10, ones * 10)) for ones in range(3, 10))
-"""13 and 30 to 19 and 90, bare: with a fraction after it, or digits, the number is said at more length."""
+def _sound_alike(one: Fraction, other: Fraction) -> bool:
+    """13 and 30 to 19 and 90, with the same hundreds before and the same fraction after."""
+    low, high = sorted((one, other))
+    teen, ten = low % 100 // 1, high % 100 // 1
+    return 13 <= teen <= 19 and ten == (teen - 10) * 10 and high - low == ten - teen

@@ -1,8 +1,8 @@
 """The grammar's rules and word acceptor, worked out beforehand, so that nobody waits for them.
 
-`compiled.json.gz` is made from the grammar by `python -m fieldvoice.language.compiled` and carries the SHA-256 of the
-grammar's text. Where that differs from the grammar at hand it is not used: everything is worked out again from the
-grammar, which takes longer and is as right.
+Both are made from the grammar by `python -m fieldvoice.language.compiled`. The rules carry the SHA-256 of the grammar's
+text, the acceptor that of the words of the rules, since comments and meanings don't change it. Where that differs from
+what is at hand they are not used: everything is worked out again from the grammar, which takes longer and is as right.
 """
 
 from __future__ import annotations
@@ -19,19 +19,19 @@ FILES = {"rules": "compiled_rules.json", "automaton": "compiled_automaton.json.g
 _HERE = Path(__file__).parent
 
 
-def load(part: str) -> Any | None:
-    """A part of what was worked out, None where it doesn't belong to the grammar at hand."""
+def load(part: str, source: str) -> Any | None:
+    """A part of what was worked out, None where it was made of something else than `source`."""
     path = _HERE / FILES[part]
     if not path.is_file():
         return None
     raw = path.read_bytes()
     found = json.loads(gzip.decompress(raw) if path.suffix == ".gz" else raw)
-    return found["of"] if found["grammar"] == fingerprint(grammar_text()) else None
+    return found["of"] if found.get("source") == fingerprint(source) else None
 
 
-def store(part: str, of: object) -> None:
-    """Write a part for the grammar at hand."""
-    raw = json.dumps({"grammar": fingerprint(grammar_text()), "of": of}, separators=(",", ":")).encode()
+def store(part: str, source: str, of: object) -> None:
+    """Write a part with what it was made of."""
+    raw = json.dumps({"source": fingerprint(source), "of": of}, separators=(",", ":")).encode()
     path = _HERE / FILES[part]
     path.write_bytes(gzip.compress(raw, mtime=0) if path.suffix == ".gz" else raw)
 
@@ -39,7 +39,7 @@ def store(part: str, of: object) -> None:
 @cache
 def rules() -> Rules:
     """The rules of this installation's grammar."""
-    found = load("rules")
+    found = load("rules", grammar_text())
     if found is None:
         return from_lark(grammar_text())
     return Rules(
@@ -48,13 +48,14 @@ def rules() -> Rules:
 
 
 def main() -> None:
-    """Work everything out again and write it."""
+    """Work out again what the grammar has changed, and write it."""
     from fieldvoice.language.automaton import compile_rules, packed
 
     grammar = from_lark(grammar_text())
     rows = {rule: [[*found.symbols, found.name] for found in kept] for rule, kept in grammar.expansions.items()}
-    store("rules", rows)
-    store("automaton", packed(compile_rules(grammar)))
+    store("rules", grammar_text(), rows)
+    if load("automaton", grammar.said()) is None:
+        store("automaton", grammar.said(), packed(compile_rules(grammar)))
 
 
 if __name__ == "__main__":

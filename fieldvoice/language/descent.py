@@ -7,7 +7,7 @@ that no utterance blows up: one that would take more is unclear.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Hashable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Hashable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -20,20 +20,27 @@ MOST_VALUES = 24
 """More values than this for one stretch of words say no more than that it is unclear."""
 MOST_STEPS = 4000
 """More work than this is left off, and the utterance is unclear: doubtful values that follow one another multiply."""
-NUMBERS = frozenset({"length", "plain", "part_inches", "row_length", "called", "name"})
+NUMBERS = frozenset({"length", "plain", "small", "part_inches", "row_length", "called", "name"})
 """The rules of whole numbers, as other rules use them. A number takes all the words that it can: where an utterance
 holds together only if one stops short, nobody can hear where ("top forty | half inch board", "top forty half | ...").
 """
-RUN_TOGETHER = Question(
-    'Where does one number end and the next begin? Say "then" between, or the place before the value.'
-)
+
+
+JOINTS = frozenset({"link", "placed_link"})
+"""The rules of what follows in the same breath."""
+NUMERALS = ("digit", "teen", "tens", "zero", "part", "parts", "hundred", "thousand")
+"""The rules of the words that numbers are made of."""
+FIGURES = frozenset({"#INTEGER", "#FRACTION", "#DECIMAL"})
 
 
 @dataclass(frozen=True, slots=True)
 class Heard:
-    """The words at one place: usually one, more where it may be another. `figure` is a typed figure's value."""
+    """The words at one place: usually one, more where it may be another. `text` is what stood there, and `figure` a
+    typed figure's value.
+    """
 
     words: tuple[str, ...]
+    text: str
     figure: Value = None
 
 
@@ -55,6 +62,7 @@ class Parser:
         self.actions = actions
         self.roots = {name: _root(name, found) for name, found in rules.expansions.items()}
         self.firsts = _firsts(rules)
+        self.numerals = FIGURES.union(*(rules.words(rule) for rule in NUMERALS)) - {"a"}
 
     def step(self, node: _Node, words: tuple[str, ...]) -> list[tuple[str, str | None, _Node]]:
         """The ways on from a node by the next words: (word taken, rule or None, node after)."""
@@ -128,18 +136,52 @@ class _Run:
             if part is None:
                 self._go(after, at + 1, parts if here.figure is None else (*parts, here.figure), found)
             else:
-                inline = part[0] == "_"
-                for end, values in self.whole(part, at).items():
+                for end, values, on in self.whole(part, at, after):
                     for value in values:
-                        self._go(after, end, (*parts, *value) if inline else (*parts, value), found)  # type: ignore[misc]
+                        self._go(on, end, (*parts, *value) if part[0] == "_" else (*parts, value), found)  # type: ignore[misc]
 
-    def whole(self, rule: str, at: int) -> Mapping[int, Iterable[Value]]:
-        """The values of a rule where a number that stops short of the words it could take is a question."""
+    def whole(self, rule: str, at: int, after: _Node) -> Iterator[tuple[int, Iterable[Value], _Node]]:
+        """The values of a rule, where each ends, and the place to go on from. A number that stops short of the words it
+        could take is a question, unless it is parted from what follows by a word that only might be a number ("to").
+        """
         found = self.values(rule, at)
+        if rule in JOINTS and self._side_by_side(at):
+            yield from ((end, (self._where_it_begins(at),), after) for end in found)
+            return
         if rule not in NUMBERS or len(found) < 2:
-            return found
+            yield from ((end, values, after) for end, values in found.items())
+            return
         longest = max(found)
-        return {end: values if end == longest else (RUN_TOGETHER,) for end, values in found.items()}
+        for end, values in found.items():
+            parted = None if end == longest else self._parted(after, end)
+            if end == longest:
+                yield end, values, after
+            elif parted is not None:
+                yield end + 1, values, parted
+            else:
+                yield end, (self._where_it_ends(at, end, longest),), after
+
+    def _side_by_side(self, at: int) -> bool:
+        """Whether a number may end before a word and another begin with it."""
+        near = self.heard[at - 1 : at + 1]
+        return len(near) == 2 and all(not self.parser.numerals.isdisjoint(one.words) for one in near)
+
+    def _where_it_begins(self, at: int) -> Question:
+        return Question(
+            f'Does a new number begin at "{self.heard[at].text}"? Say "then" between two numbers, or the place before '
+            "the value."
+        )
+
+    def _parted(self, after: _Node, end: int) -> _Node | None:
+        here = self.heard[end]
+        return next((on for symbol, on in after.edges if len(here.words) > 1 and symbol == here.words[0]), None)
+
+    def _where_it_ends(self, at: int, end: int, longest: int) -> Question:
+        short, long = (" ".join(heard.text for heard in self.heard[at:last]) for last in (end, longest))
+        return Question(
+            f'Does the number end after "{short}", or is it "{long}"? Say "then" between two numbers, or the place '
+            "before the value."
+        )
 
     def _end(self, name: str, parts: tuple[Any, ...], values: dict[Value, None]) -> None:
         value = meaning_of(name, parts, self.parser.actions)

@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from fractions import Fraction
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, TypeAlias
 
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import Dimension, Place, Qualifier
 
 if TYPE_CHECKING:
-    from fieldvoice.records.meaning import Coordinate, Meaning
+    from fieldvoice.records.meaning import Circuit, Coordinate, Meaning
 
 Number = int | Fraction
 """A number as said, or inches where a length is meant: exact either way."""
@@ -31,9 +31,9 @@ class Refusal(Trouble):
 
 @dataclass(frozen=True, slots=True)
 class Question(Trouble):
-    """Something with no safe value: the question that settles it."""
+    """Something with no safe value: the question that settles it. One question is put, so that all count as equal."""
 
-    ask: str
+    ask: str = field(compare=False)
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,6 +60,20 @@ class Where:
 
 
 @dataclass(frozen=True, slots=True)
+class Same:
+    """The last value said, at another place."""
+
+    where: Where
+
+
+@dataclass(frozen=True, slots=True)
+class Unnamed:
+    """What was said of a circuit without the name of its box."""
+
+    state: Circuit
+
+
+@dataclass(frozen=True, slots=True)
 class Named:
     """The name of a box."""
 
@@ -83,9 +97,22 @@ class Size:
 
 
 @dataclass(frozen=True, slots=True)
+class Sides:
+    """Two sides said as "four by eight"; `in_feet` where no unit was said and both are small."""
+
+    one: Length
+    other: Length
+    in_feet: bool
+
+
+Item: TypeAlias = "Meaning | Same | Unnamed"
+"""What an item of an utterance comes to: a meaning, or what takes its value or its box from before."""
+
+
+@dataclass(frozen=True, slots=True)
 class Link:
     """What follows in the same breath: more, or (`instead`) a correction of what came before; `bare` has no place."""
 
-    meanings: tuple[Meaning, ...]
+    meanings: tuple[Item, ...]
     instead: bool = False
     bare: bool = False

@@ -9,6 +9,7 @@ from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import (
     Action,
     Answer,
+    BoxKind,
     BoxMark,
     BoxState,
     Circuit,
@@ -33,6 +34,8 @@ _START = {
     Edge.BOTTOM: "up from the floor",
 }
 _POINT = {"center": "center", "near": "near edge", "far": "far edge"}
+_KIND = {BoxKind.TRIPLE: "triple gang", BoxKind.FOUR: "quad gang"}
+"""No number that a name before it could go on with: "box fifty, three gang"."""
 _STATE = {Circuit.DEAD: "dead and tested", Circuit.LIVE: "live", Circuit.UNKNOWN: "unknown"}
 
 
@@ -89,7 +92,12 @@ def _distance(at: Coordinate, unit: Unit) -> str:
 def _(meaning: BoxMark, unit: Unit) -> str:
     name = f"box {name_words(meaning.name)}, " if meaning.name else ""
     plugged = ", plugged in" if meaning.plugged_in else ""
-    return f"{name}{meaning.kind}, {_distance(meaning.x, unit)}, {_distance(meaning.y, unit)}{plugged}"
+    kind = _KIND.get(meaning.kind, str(meaning.kind))
+    if meaning.far:
+        kind = "" if meaning.kind is BoxKind.CALLED and meaning.name else kind
+        sides = [_sides(pair, unit) for pair in zip((meaning.x, meaning.y), meaning.far, strict=True)]
+        return f"{name}{kind} from {sides[0]}, from {sides[1]}{plugged}"
+    return f"{name}{kind}, {_distance(meaning.x, unit)}, {_distance(meaning.y, unit)}{plugged}"
 
 
 @_said.register

@@ -14,6 +14,7 @@ import hashlib
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
+from fieldvoice.records.length import Unit
 from fieldvoice.resources import data_folder
 
 if TYPE_CHECKING:
@@ -21,6 +22,8 @@ if TYPE_CHECKING:
 
 START = "utterance"
 FILLER = "filler"
+IN_MILLIMETERS = "__millimeters"
+"""A rule `x__millimeters` stands in place of the rule `x` in a job kept in millimetres."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,6 +56,23 @@ class Rules:
                         waiting.append(part)
         return frozenset(word for word in words if not word.startswith("#"))
 
+    def said(self) -> str:
+        """What can be said, without what it means: each way to say each rule on a line."""
+        return "\n".join(
+            f"{rule}: {' '.join(found.symbols)}" for rule, kept in sorted(self.expansions.items()) for found in kept
+        )
+
+    def kept_in(self, unit: Unit) -> Rules:
+        """The rules for a job that is kept in a unit: they differ in what a number without its unit is."""
+        if unit is Unit.INCH:
+            return self
+        own = {
+            rule.removesuffix(IN_MILLIMETERS): found
+            for rule, found in self.expansions.items()
+            if IN_MILLIMETERS in rule
+        }
+        return Rules({**self.expansions, **own})
+
 
 def part_of(symbol: str) -> str | None:
     """The rule that a symbol stands for, None for a word or a typed figure."""
@@ -74,13 +94,20 @@ def from_lark(text: str) -> Rules:
     """The rules of a grammar's text, read by lark."""
     import lark
 
-    loaded = lark.Lark(text, parser="earley", lexer=_no_lexer(), start=[START, FILLER], maybe_placeholders=False)
+    starts = [START, FILLER, *_rules_in_millimeters(text)]
+    loaded = lark.Lark(text, parser="earley", lexer=_no_lexer(), start=starts, maybe_placeholders=False)
     words: dict[str, str] = {term.name: term.pattern.value for term in loaded.terminals if term.pattern is not None}
     expansions: dict[str, list[Expansion]] = {}
     for rule in loaded.rules:
         symbols = tuple(_symbol(symbol, words) for symbol in rule.expansion)
         expansions.setdefault(rule.origin.name, []).append(Expansion(symbols, str(rule.alias or rule.origin.name)))
     return Rules({str(name): tuple(found) for name, found in expansions.items()})
+
+
+def _rules_in_millimeters(text: str) -> list[str]:
+    """Rules that no other names, so that lark would leave them out."""
+    names = (line.partition(":")[0].strip() for line in text.splitlines())
+    return [name for name in names if name.isidentifier() and name.endswith(IN_MILLIMETERS)]
 
 
 def _symbol(symbol: Any, words: dict[str, str]) -> str:

@@ -1,14 +1,18 @@
-"""Utterances made up from the grammar, each with its meaning: for tests, and for teaching ears."""
+"""Utterances made up from the grammar, each with its meaning and as often as a crew says the like: for tests, and for
+teaching ears.
+"""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cache
 from typing import TYPE_CHECKING, Any
 
 from fieldvoice.language.compiled import rules
 from fieldvoice.language.descent import meaning_of
 from fieldvoice.language.found import Question, Several, Trouble
-from fieldvoice.language.rules import START, Expansion, Rules, part_of
+from fieldvoice.language.rules import START, Expansion, part_of
+from fieldvoice.language.tables import usage
 from fieldvoice.language.understanding import ACTIONS, understand
 from fieldvoice.records.hearing import Source
 from fieldvoice.records.meaning import Status
@@ -33,7 +37,7 @@ class Sample:
 def sample(rng: random.Random) -> Sample:
     """An utterance with one meaning. What is unclear or refused is drawn again."""
     while True:
-        words, value = draw(rules(), START, rng)
+        words, value = draw(START, rng)
         if isinstance(value, Trouble | Several) or any(isinstance(part, Trouble) for part in _tuple(value)):
             continue
         utterance = understand(" ".join(words), Source.SPOKEN)
@@ -41,9 +45,10 @@ def sample(rng: random.Random) -> Sample:
             return Sample(utterance.heard, utterance.meanings)
 
 
-def draw(grammar: Rules, rule: str, rng: random.Random) -> tuple[list[str], Any]:
+def draw(rule: str, rng: random.Random) -> tuple[list[str], Any]:
     """Words of a rule with their value, made along the way that was drawn and not by parsing."""
-    expansion = rng.choice([found for found in grammar.expansions[rule] if _sayable(found)])
+    expansions, shares = zip(*_sayable()[rule], strict=True)
+    (expansion,) = rng.choices(expansions, shares)
     words: list[str] = []
     parts: list[Any] = []
     for symbol in expansion.symbols:
@@ -51,7 +56,7 @@ def draw(grammar: Rules, rule: str, rng: random.Random) -> tuple[list[str], Any]
         if part is None:
             words.append(symbol)
             continue
-        said, value = draw(grammar, part, rng)
+        said, value = draw(part, rng)
         words += said
         if isinstance(value, Several):
             value = rng.choice(value.values) if value.values else NOTHING
@@ -59,8 +64,28 @@ def draw(grammar: Rules, rule: str, rng: random.Random) -> tuple[list[str], Any]
     return words, meaning_of(expansion.name, tuple(parts), ACTIONS)
 
 
-def _sayable(expansion: Expansion) -> bool:
-    return not any(symbol[0] == "#" for symbol in expansion.symbols)
+@cache
+def _sayable() -> dict[str, list[tuple[Expansion, int]]]:
+    """The expansions of each rule that can be said, with their shares: none with a typed figure, or a rule that needs
+    one.
+    """
+    said = {rule: list(found) for rule, found in rules().expansions.items()}
+    while True:
+        typed = {f"<{rule}>" for rule, found in said.items() if not found}
+        fewer = {
+            rule: [one for one in found if not any(s[0] == "#" or s in typed for s in one.symbols)]
+            for rule, found in said.items()
+        }
+        if fewer == said:
+            return {rule: [(one, share(rule, one)) for one in found] for rule, found in said.items()}
+        said = fewer
+
+
+def share(rule: str, expansion: Expansion) -> int:
+    """How often a crew says a rule in this way (`usage.tsv`), beside its other ways."""
+    begins = next((part for part in map(part_of, expansion.symbols) if part), "")
+    shares = usage()
+    return shares.get((rule, expansion.name), shares.get((rule, begins), 1))
 
 
 def _tuple(value: Any) -> tuple[Any, ...]:

@@ -1,7 +1,7 @@
 """Meaning back to words: what is read back, in a form unlike the one spoken, that means the same when it is parsed.
 
-The place comes first, teens and tens go digit by digit, and a word stands between two numbers. Commas are pauses for
-the voice.
+The place comes first, values go figure by figure, so that no teen is taken for a ten, and a word stands between two
+numbers. Commas are pauses for the voice.
 """
 
 from __future__ import annotations
@@ -51,16 +51,9 @@ def _joined(front: str, rest: int, between: str = " ") -> str:
     return f"{front}{between}{number_words(rest)}" if rest else front
 
 
-def figures(number: int) -> str:
-    """A whole number figure by figure."""
-    return " ".join(number_words(int(figure)) for figure in str(number))
-
-
-def _inches(number: int) -> str:
-    """Inches in words; a number that a teen or a ten could be heard for goes figure by figure."""
-    tail = number % 100
-    alike = 13 <= tail <= 19 or (tail >= 20 and tail % 10 == 0)
-    return figures(number) if alike and number < 1000 else number_words(number)
+def figures(number: str) -> str:
+    """A number figure by figure."""
+    return " ".join(number_words(int(figure)) for figure in number)
 
 
 def fraction_words(part: Fraction) -> str:
@@ -82,42 +75,26 @@ def _part_word(rule: str, under: int) -> str:
 
 
 def length_words(length: Length, unit: Unit) -> str:
-    """A length in words that mean exactly it, with its unit."""
-    if unit is Unit.INCH:
-        whole, part = divmod(length.inches, 1)
-        if not part:
-            return f"{_inches(whole)} {'inch' if whole == 1 else 'inches'}"
-        if part.denominator in PARTS:
-            said = fraction_words(part)
-            return (
-                f"{_inches(whole)} {'inch' if whole == 1 else 'inches'} and {said}" if whole else f"{said} of an inch"
-            )
-    return f"{_decimal_words(length.in_unit(Unit.MM))} millimeters"
+    """A length figure by figure, in words that mean exactly it: "one three inches and one sixteenth"."""
+    whole, part = divmod(length.inches, 1)
+    if unit is Unit.MM or part.denominator not in (1, *PARTS):
+        whole_mm, _, places = length.text(Unit.MM).partition(".")
+        return f"{figures(whole_mm)}{f' point {figures(places)}' if places else ''} millimeters"
+    if part and not whole:
+        return f"{fraction_words(part)} of an inch"
+    said = f"{figures(str(whole))} {'inch' if whole == 1 else 'inches'}"
+    return f"{said} and {fraction_words(part)}" if part else said
 
 
 def place_length_words(length: Length, unit: Unit) -> str:
-    """A length as a place is called, which is no value to cut to: in plain words."""
+    """A length as a place is called, which is no value to cut to: inches in plain words."""
     whole, part = divmod(length.inches, 1)
-    if part and part.denominator not in PARTS:
+    if unit is Unit.MM or part.denominator not in (1, *PARTS):
         return length_words(length, unit)
     if not whole:
         return fraction_words(part)
     said = f"{number_words(whole)} {'inch' if whole == 1 else 'inches'}"
     return f"{said} and {fraction_words(part)}" if part else said
-
-
-def _decimal_words(number: Fraction) -> str:
-    whole, _, places = Length(number).text(Unit.INCH).partition(" ")
-    if "/" in whole or places:
-        shown = Length.of(number, Unit.MM).text(Unit.MM)
-        whole, _, places = shown.partition(".")
-    said = number_words(int(whole))
-    return f"{said} point {figures_of(places)}" if places else said
-
-
-def figures_of(text: str) -> str:
-    """Figures after the point, each by itself."""
-    return " ".join(number_words(int(figure)) for figure in text)
 
 
 def measured_words(value: Length, qualifier: Qualifier | None, unit: Unit) -> str:
@@ -126,23 +103,6 @@ def measured_words(value: Length, qualifier: Qualifier | None, unit: Unit) -> st
         return length_words(value, unit)
     sign = 1 if qualifier is Qualifier.STRONG else -1
     return f"{length_words(value - Length(FINEST) * sign, unit)} {qualifier}"
-
-
-def digits_back(length: Length, unit: Unit) -> str:
-    """A length figure by figure, to be said yes to: "one three, and one sixteenth"."""
-    number = length.in_unit(unit)
-    if unit is Unit.MM:
-        whole, _, places = length.text(unit).partition(".")
-        said = figures(int(whole))
-        return f"{said} point {figures_of(places)} millimeters" if places.isdigit() else f"{said} millimeters"
-    whole_inches, part = divmod(number, 1)
-    if not part:
-        return f"{figures(whole_inches)} inches"
-    if part.denominator not in PARTS:
-        return length_words(length, unit)
-    return (
-        f"{figures(whole_inches)}, and {fraction_words(part)}" if whole_inches else f"{fraction_words(part)} of an inch"
-    )
 
 
 def name_words(name: str) -> str:

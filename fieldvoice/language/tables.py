@@ -1,4 +1,4 @@
-"""The two tables of words beside the grammar: what may be heard, and what may be typed, in a word's place."""
+"""The tables beside the grammar: what may be heard or typed in a word's place, and how often what is said."""
 
 from __future__ import annotations
 
@@ -7,12 +7,21 @@ from functools import cache
 from fieldvoice.resources import data_folder
 
 
+def _lines(name: str) -> list[list[str]]:
+    text = (data_folder("grammar") / name).read_text(encoding="utf-8")
+    return [line.split("\t") for line in text.splitlines() if line and not line.startswith("#")]
+
+
 @cache
 def rows(name: str) -> dict[str, tuple[str, str]]:
     """A table by its first column: what stands for it, and why."""
-    text = (data_folder("grammar") / name).read_text(encoding="utf-8")
-    lines = [line.split("\t") for line in text.splitlines() if line and not line.startswith("#")]
-    return {first: (second, reason) for first, second, reason in lines}
+    return {first: (second, reason) for first, second, reason in _lines(name)}
+
+
+@cache
+def usage() -> dict[tuple[str, str], int]:
+    """How often what is said, by rule and form."""
+    return {(rule, form): int(share) for rule, form, share in _lines("usage.tsv")}
 
 
 def heard_as(word: str) -> tuple[str, ...]:

@@ -1,7 +1,7 @@
 """Typed lines, cut into words of the language and figures. The only place where a regular expression looks at text.
 
 `46 7/8"`, `46-7/8`, `46⅞`, `3' 10 1/2"`, `46.875`, `1190 mm`, `4x8` and `t 46 7/8, b 46` all become the words that
-would be said, with the figures kept as figures. `1,190` is no figure: it may be one number or two.
+would be said, with the figures kept as figures. `1,190` and `46,5` are no figures: each may be one number or two.
 """
 
 from __future__ import annotations
@@ -18,8 +18,8 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
 _TOKEN = re.compile(
-    r"(?P<grouped>\d{1,3}(?:,\d{3})+(?![\d/]))"
-    r"|(?P<fraction>\d+\s*/\s*\d+)|(?P<decimal>\d*\.\d+)|(?P<integer>\d+)|(?P<sign>[-+&'\"])|(?P<comma>[,;])"
+    r"(?P<grouped>\d+(?:,\d+)+(?!\d|\s*/|\s+\d+\s*/))"
+    r"|(?P<fraction>\d+\s*/\s*\d+)|(?P<decimal>\d*\.\d+)|(?P<integer>\d+)|(?P<dash>(?<=\s)-(?=\s))|(?P<sign>[-+&'\"])|(?P<comma>[,;])"
     r"|(?P<word>[^\W\d_]+(?:'[^\W\d_]+)?)|(?P<other>\S)"
 )
 _MARKS = str.maketrans({"′": "'", "’": "'", "″": '"', "”": '"', "“": '"', "⁄": "/", "×": " x ", "–": "-", "−": "-"})
@@ -48,37 +48,51 @@ def _plain(line: str) -> str:
 
 
 def _words(kind: str, text: str, before: tuple[str, str], after: str) -> Iterator[Heard]:
+    between = _ends_number(before) and after in _FIGURES
+    if kind in _FIGURES:
+        yield _figure(kind, text)
+    elif kind == "comma":
+        if between:
+            yield Heard(("#_COMMA",), text)
+    elif kind == "dash" and between:
+        yield Heard(("#_DASH",), text)
+    elif kind in {"sign", "dash"}:
+        if text != "-" or not _joins(before, after):
+            yield Heard((typed_as(text),), text)
+    elif kind == "word":
+        yield Heard(_word(text, before, after), text)
+    elif text not in ".?!:()":
+        yield Heard((text,), text)
+
+
+def _figure(kind: str, text: str) -> Heard:
     if kind == "fraction":
         over, _, under = text.partition("/")
-        yield Heard(("#FRACTION",), (int(over), int(under)))
-    elif kind == "decimal":
-        yield Heard(("#DECIMAL",), Fraction("0" + text))
-    elif kind == "integer":
-        yield Heard((typed_as(text),)) if not int(text) else Heard(("#INTEGER",), int(text))
-    elif kind == "comma":
-        if _ends_number(before) and after in _FIGURES:
-            yield Heard(("#_COMMA",))
-    elif kind == "sign":
-        if text != "-" or not before[0] or (before[0] == "word" and after in _FIGURES and before[1] not in _JOINED):
-            yield Heard((typed_as(text),))
-    elif kind == "word":
-        yield Heard((_word(text, before),))
-    elif text not in ".?!:()":
-        yield Heard((text,))
+        return Heard(("#FRACTION",), text, (int(over), int(under)))
+    if kind == "decimal":
+        return Heard(("#DECIMAL",), text, Fraction("0" + text))
+    return Heard(("#INTEGER",), text, int(text)) if int(text) else Heard((typed_as("0"),), text)
 
 
 _JOINED = frozenset({"ft", "feet", "foot"})
+
+
+def _joins(before: tuple[str, str], after: str) -> bool:
+    """Whether a dash only joins: `46-7/8`, `8'-1`, `half-inch`; not before a figure at the start, nor at the end."""
+    if not before[0] or not after:
+        return False
+    return before[0] != "word" or after not in _FIGURES or before[1] in _JOINED
 
 
 def _ends_number(before: tuple[str, str]) -> bool:
     return before[0] in _END_OF_NUMBER or typed_as(before[1]) in {"inches", "feet", "millimeters", "centimeters"}
 
 
-def _word(text: str, before: tuple[str, str]) -> str:
-    """A word, shorthand written out: `in` and `m` after a figure are units."""
+def _word(text: str, before: tuple[str, str], after: str) -> tuple[str, ...]:
+    """A word, shorthand written out: after a figure `in` and `m` are units, but between figures `m` may be a place."""
     figure = before[0] in _FIGURES
     if text == "in" and not figure:
-        return text
+        return (text,)
     if text == "m" and figure:
-        return typed_as("metres")
-    return typed_as(text)
+        return (typed_as("metres"), typed_as(text)) if after in _FIGURES else (typed_as("metres"),)
+    return (typed_as(text),)

@@ -8,13 +8,15 @@ from typing import TYPE_CHECKING
 from fieldvoice.language.compiled import rules
 from fieldvoice.language.descent import Heard, Parser
 from fieldvoice.language.found import Question, Refusal
+from fieldvoice.language.phrases import read_back
 from fieldvoice.language.questions import which_of
 from fieldvoice.language.rules import FILLER, START, Rules
 from fieldvoice.language.sense import boxes, context, numbers, readings, utterances
 from fieldvoice.language.tables import heard_as
 from fieldvoice.language.typed import read_typed
 from fieldvoice.records.hearing import Source
-from fieldvoice.records.meaning import Status, Utterance
+from fieldvoice.records.length import Unit
+from fieldvoice.records.meaning import Reading, Status, Utterance
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -36,8 +38,9 @@ _EDGES = '.,;:!?"()'
 class Language:
     """A grammar ready to understand utterances."""
 
-    def __init__(self, grammar: Rules) -> None:
-        self.parser = Parser(grammar, ACTIONS)
+    def __init__(self, grammar: Rules, unit: Unit) -> None:
+        self.unit = unit
+        self.parser = Parser(grammar.kept_in(unit), ACTIONS)
         self.fillers = grammar.words(FILLER)
         self.known = grammar.words(START)
 
@@ -49,7 +52,7 @@ class Language:
         why = _no_words(words, heard) or (unknown and _unknown(unknown))
         if why:
             return Utterance(Status.REFUSED, words, why=why)
-        return _outcome(words, heard, self.parser.parse(heard, START))
+        return _outcome(words, heard, self.parser.parse(heard, START), self.unit)
 
     def _knows(self, one: Heard) -> bool:
         return one.words[0][0] == "#" or not self.known.isdisjoint(one.words)
@@ -59,7 +62,7 @@ def read_spoken(words: str) -> list[Heard]:
     """Heard words, each with what it may be."""
     plain = words.lower().replace("-", " ").replace("’", "'")
     stripped = (word.strip(_EDGES) for word in plain.split())
-    return [Heard(heard_as(word)) for word in stripped if word]
+    return [Heard(heard_as(word), word) for word in stripped if word]
 
 
 def _no_words(words: str, heard: Sequence[Heard]) -> str | None:
@@ -77,10 +80,15 @@ def _no_words(words: str, heard: Sequence[Heard]) -> str | None:
 
 
 def _unknown(word: str) -> str:
+    if word[0].isdigit():
+        return (
+            f'"{word}" may be one number or several: nothing was taken. Put a blank after a comma between readings, a '
+            "point before decimals, and nothing at the thousands."
+        )
     return f'"{word}" is no word of this job: nothing was taken. Say the reading again with its place.'
 
 
-def _outcome(words: str, heard: Sequence[Heard], parses: Parses) -> Utterance:
+def _outcome(words: str, heard: Sequence[Heard], parses: Parses, unit: Unit) -> Utterance:
     question = next((value.ask for value in parses.values if isinstance(value, Question)), None)
     refusal = next((value.why for value in parses.values if isinstance(value, Refusal)), None)
     found = [value for value in parses.values if not isinstance(value, Question | Refusal)]
@@ -91,9 +99,12 @@ def _outcome(words: str, heard: Sequence[Heard], parses: Parses) -> Utterance:
     if len(whole) == 1:
         return Utterance(Status.UNDERSTOOD, words, meanings=whole[0])
     if whole:
-        return Utterance(Status.UNCLEAR, words, alternatives=whole, ask=which_of(whole))
+        return Utterance(Status.UNCLEAR, words, alternatives=whole, ask=which_of(whole, unit))
     if refusal:
         return Utterance(Status.REFUSED, words, why=refusal)
+    runs = _runs_on(heard, unit)
+    if runs:
+        return Utterance(Status.UNCLEAR, words, ask=runs)
     if parses.cut_off:
         return Utterance(
             Status.UNCLEAR, words, ask=f'That broke off after "{words.split()[-1]}". Say the whole of it again.'
@@ -101,23 +112,39 @@ def _outcome(words: str, heard: Sequence[Heard], parses: Parses) -> Utterance:
     return Utterance(Status.REFUSED, words, why=_stuck(heard, parses.furthest))
 
 
+def _runs_on(heard: Sequence[Heard], unit: Unit) -> str | None:
+    """The question where the words are one number and then another."""
+    for cut in range(1, len(heard)):
+        parts = [_alone(part, unit) for part in (heard[:cut], heard[cut:])]
+        if all(parts):
+            first, second = parts
+            return f"Is that {first} and then {second}? Say each with its place."
+    return None
+
+
+def _alone(heard: Sequence[Heard], unit: Unit) -> str | None:
+    """A reading as it is read back, where the words are one without a place."""
+    values = language(unit).parser.parse(heard, "bare").values
+    return read_back(values[0], unit) if len(values) == 1 and isinstance(values[0], Reading) else None
+
+
 def _stuck(heard: Sequence[Heard], at: int) -> str:
-    one = heard[at]
-    word = str(one.figure) if one.figure is not None else one.words[0].strip("#").lower()
-    if word == "_comma":
-        word = ","
-    return f'What was said makes no sense from "{word}" on: nothing was taken. Say it again, one thing at a time.'
+    return (
+        f'What was said makes no sense from "{heard[at].text}" on: nothing was taken. Say it again, one thing at a '
+        "time."
+    )
 
 
 @cache
-def language() -> Language:
-    """The language of this installation's grammar."""
-    return Language(rules())
+def language(unit: Unit = Unit.INCH) -> Language:
+    """The language of this installation's grammar, for a job that is kept in that unit."""
+    return Language(rules(), unit)
 
 
-def understand(words: str, source: Source) -> Utterance:
+def understand(words: str, source: Source, unit: Unit = Unit.INCH) -> Utterance:
     """What an utterance means. Typed lines may hold figures; heard words may be mistaken for their like (`heard.tsv`).
+    A number said without its unit is in `unit`, the job's own.
 
     Understood: one meaning. Unclear: several, or one cut short, with the question that settles it. Refused: why.
     """
-    return language().understand(words, source)
+    return language(unit).understand(words, source)

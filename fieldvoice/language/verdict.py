@@ -9,7 +9,7 @@ from itertools import pairwise
 
 from fieldvoice.language.choosing import Candidate, Choice, choose
 from fieldvoice.records.hearing import Hearing, Scale, Source
-from fieldvoice.records.length import Length
+from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Answer, BoxState, Meaning, Reading, Status, Utterance
 
 
@@ -23,9 +23,12 @@ class Finding(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Expectation:
-    """What the dialogue waits for: `answer` where it has just asked for a yes or a no."""
+    """What the dialogue waits for: `answer` where it has just asked for a yes or a no. `unit` is what a number without
+    its unit is said in.
+    """
 
     answer: bool = False
+    unit: Unit = Unit.INCH
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,7 +91,7 @@ def judge(hearings: Sequence[Hearing], expected: Expectation = Expectation()) ->
 
     Recognizers that mean different things make a doubt with both meanings; a typed line is always taken as it stands.
     """
-    choices = [(hearing, choose(hearing)) for hearing in hearings]
+    choices = [(hearing, choose(hearing, expected.unit)) for hearing in hearings]
     heard = [(hearing, choice) for hearing, choice in choices if choice.candidates]
     ears = tuple(hearing.recognizer for hearing, _ in heard)
     if not heard:

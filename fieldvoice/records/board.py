@@ -55,7 +55,9 @@ class Taken:
 
 @dataclass(frozen=True, slots=True)
 class Box:
-    """An electrical box behind the board, with what people said of its circuit and who said it."""
+    """An electrical box behind the board, with what people said of its circuit and who said it. Where all four sides
+    were called, `x` and `y` are the near ones and `far` holds the far ones.
+    """
 
     name: str
     kind: BoxKind
@@ -64,6 +66,7 @@ class Box:
     state: Circuit = Circuit.UNKNOWN
     plugged_in: bool = False
     state_by: str | None = None
+    far: tuple[Coordinate, Coordinate] | None = None
 
 
 @dataclass(frozen=True, slots=True)

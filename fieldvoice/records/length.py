@@ -48,6 +48,16 @@ class Length:
         number = self.in_unit(unit)
         return _decimal(number) if unit is Unit.MM else _mixed(number)
 
+    @property
+    def on_inch_tape(self) -> bool:
+        """Whether a tape in inches may show it: a whole number of 64ths."""
+        return 64 % self.inches.denominator == 0
+
+    def text_with_unit(self, unit: Unit = Unit.INCH) -> str:
+        """As a person writes it, with its unit: `46 7/8 in`. What no tape in inches shows was said in millimetres."""
+        shown = unit if self.on_inch_tape else Unit.MM
+        return f"{self.text(shown)} {shown.value}"
+
     def rounded_down(self, step: Length) -> Length:
         """The largest whole multiple of `step` that is no longer than this."""
         return Length(floor(self.inches / step.inches) * step.inches)

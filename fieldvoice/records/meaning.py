@@ -104,6 +104,8 @@ class BoxKind(StrEnum):
     OCTAGON = "octagon"
     SQUARE = "square"
     LOW_VOLTAGE = "low voltage ring"
+    CALLED = "box"
+    """Of no kind that was said, but with all four sides called."""
 
 
 class OpeningKind(StrEnum):
@@ -126,13 +128,16 @@ class Circuit(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class BoxMark:
-    """A box placed by two coordinates; `name` is None where the dialogue numbers it."""
+    """A box placed by two coordinates; `name` is None where the dialogue numbers it. Where all four sides were called,
+    `x` and `y` are the near ones and `far` holds the far ones.
+    """
 
     kind: BoxKind
     x: Coordinate
     y: Coordinate
     name: str | None = None
     plugged_in: bool = False
+    far: tuple[Coordinate, Coordinate] | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -189,6 +189,8 @@ def _box(box: BoxMark, unit: Unit) -> Document:
         "y": _coordinate(box.y, unit),
         "unit": unit.value,
         "plugged_in": box.plugged_in,
+        "far_x": _coordinate(box.far[0], unit) if box.far else None,
+        "far_y": _coordinate(box.far[1], unit) if box.far else None,
     }
 
 
@@ -240,8 +242,8 @@ def _lengths(meaning: Meaning) -> tuple[Length, ...]:
             return (value,) if not isinstance(at, Length) else (value, at)
         case Diagonal(value=value) | Plumb(value=value):
             return (value,)
-        case BoxMark(x=x, y=y):
-            return (x.value, y.value)
+        case BoxMark(x=x, y=y, far=far):
+            return tuple(mark.value for mark in (x, y, *(far or ())))
         case OpeningMark(xs=xs, ys=ys):
             sizes = (meaning.width, meaning.height, meaning.diameter)
             return (*(mark.value for mark in xs + ys), *(size for size in sizes if size is not None))
@@ -254,9 +256,8 @@ def _lengths(meaning: Meaning) -> tuple[Length, ...]:
 
 
 def _plain_unit(lengths: tuple[Length, ...], unit: Unit) -> Unit:
-    """Millimetres where a length is no whole number of 64ths of an inch: a tape in inches can't have shown it."""
-    off_tape = any(64 % length.inches.denominator for length in lengths)
-    return Unit.MM if off_tape else unit
+    """Millimetres where a tape in inches can't have shown one of the lengths."""
+    return unit if all(length.on_inch_tape for length in lengths) else Unit.MM
 
 
 def no_plan_document(why: str, unit: Unit) -> Document:

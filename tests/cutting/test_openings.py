@@ -69,12 +69,31 @@ def test_a_reading_from_below_with_nothing_known_is_refused() -> None:
         solve(board)
 
 
-@pytest.mark.parametrize("kind", list(BoxKind))
+@pytest.mark.parametrize("kind", list(BOXES))
 def test_every_kind_of_box_gets_a_hole_it_passes_through(kind: BoxKind) -> None:
     """1/16 in all round: the hole is 1/8 wider and higher than the box."""
     (plan,) = solve(room(box("box 1", "20", "40", kind=kind))).openings
     assert plan.right - plan.left == BOXES[kind].width + Length("1/8")
     assert plan.bottom - plan.top == BOXES[kind].height + Length("1/8")
+
+
+@pytest.mark.parametrize("kind", [BoxKind.CALLED, BoxKind.SINGLE])
+@pytest.mark.parametrize("start", [Edge.LEFT, Edge.RIGHT])
+def test_a_box_by_its_four_sides_is_as_large_as_they_say(kind: BoxKind, start: Edge) -> None:
+    """14 1/8 to 16 1/2 across and 40 to 42 down, whatever the kind: 1/16 in stays all round, and the proof holds."""
+    near = (Coordinate(Point.NEAR, Length("14 1/8"), start), Coordinate(Point.NEAR, Length(40), Edge.TOP))
+    far = (Coordinate(Point.FAR, Length("16 1/2"), start), Coordinate(Point.FAR, Length(42), Edge.TOP))
+    solved = solve(room(Box("box 1", kind, *near, far=far)))
+    (hole,) = solved.openings
+    assert prove(solved).ok
+    assert (hole.right - hole.left, hole.bottom - hole.top) == (Length("2 1/2"), Length("2 1/8"))
+    assert str(hole.left if start is Edge.LEFT else hole.right) == {Edge.LEFT: "14 1/16", Edge.RIGHT: "32 15/16"}[start]
+
+
+def test_a_box_of_no_kind_and_no_size_has_no_hole() -> None:
+    """Neither its kind nor its sides were called."""
+    with pytest.raises(CannotCut, match="what box it is"):
+        solve(room(box("box 1", "20", "40", kind=BoxKind.CALLED)))
 
 
 def test_a_box_over_the_edge_belongs_to_two_boards() -> None:

@@ -13,6 +13,7 @@ from fieldvoice.job.session import Session
 from fieldvoice.job.view import Line, Say, View
 from fieldvoice.job.wiring import rooms
 from fieldvoice.records.hearing import Hearing, Hypothesis
+from fieldvoice.records.length import Unit
 from fieldvoice.records.meaning import Meaning
 
 MORNING = datetime(2026, 5, 4, 8, 0, tzinfo=UTC)
@@ -97,8 +98,8 @@ def with_rival(*rival: Meaning) -> Callable[[Rooms], Rooms]:
     """Rooms whose ears always name that other meaning too."""
 
     def changed(its: Rooms) -> Rooms:
-        def judged(hearings: Sequence[Hearing], answer: bool) -> Judged:
-            return replace(its.judged(hearings, answer), rival=tuple(rival))
+        def judged(hearings: Sequence[Hearing], answer: bool, unit: Unit) -> Judged:
+            return replace(its.judged(hearings, answer, unit), rival=tuple(rival))
 
         return replace(its, judged=judged)
 
@@ -108,7 +109,7 @@ def with_rival(*rival: Meaning) -> Callable[[Rooms], Rooms]:
 def unsure(its: Rooms) -> Rooms:
     """Rooms whose ears doubt everything that they hear."""
 
-    def judged(hearings: Sequence[Hearing], answer: bool) -> Judged:
-        return replace(its.judged(hearings, answer), unsure=True)
+    def judged(hearings: Sequence[Hearing], answer: bool, unit: Unit) -> Judged:
+        return replace(its.judged(hearings, answer, unit), unsure=True)
 
     return replace(its, judged=judged)

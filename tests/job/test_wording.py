@@ -110,7 +110,7 @@ def test_tellings(lines: tuple[str, ...], text: str) -> None:
         ("ticked at 13:05", "ticked at thirteen oh five"),
         (
             "Undone on board 1: width, top is 46 7/8 again.",
-            "Undone on board one: width, top is four six, and seven eighths again.",
+            "Undone on board one: width, top is four six inches and seven eighths again.",
         ),
         ("the width at 32 in", "the width at three two inches"),
         ("strong, 1/32 in added", "strong, one thirty second of an inch added"),

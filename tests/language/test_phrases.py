@@ -9,16 +9,18 @@ import pytest
 
 from fieldvoice.language import understand
 from fieldvoice.records.hearing import Source
-from fieldvoice.records.length import Length
+from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import (
     Answer,
     BoxMark,
     BoxState,
     Command,
     Context,
+    Coordinate,
     Correction,
     Diagonal,
     Meaning,
+    OpeningMark,
     Plumb,
     Reading,
     Status,
@@ -29,49 +31,76 @@ LINES = (Path(__file__).parent / "phrases.tsv").read_text(encoding="utf-8").spli
 PHRASES = [line.split("\t") for line in LINES if not line.startswith("#")]
 
 
-def shown(meaning: Meaning) -> str:
+def split(words: str) -> tuple[str, Source, Unit]:
+    """A phrase of the table, how it came, and the unit of the job."""
+    unit = Unit.MM if words.startswith("M ") else Unit.INCH
+    words = words.removeprefix("M ")
+    return words.removeprefix("T "), Source.TYPED if words.startswith("T ") else Source.SPOKEN, unit
+
+
+def shown(meaning: Meaning, unit: Unit) -> str:
     """A meaning in the table's own short writing."""
     match meaning:
         case Reading(value, dimension, at, qualifier):
-            place = f"at-{at}" if isinstance(at, Length) else at
-            return " ".join(str(part) for part in (dimension, place, value, qualifier) if part)
-        case BoxMark(kind, x, y, name, plugged):
-            spot = f"{x.point} {x.value} {x.start} {y.point} {y.value} {y.start}"
-            return f"{f'{name} ' if name else ''}{kind} {spot}{' plugged' if plugged else ''}"
+            place = f"at-{at.text(unit)}" if isinstance(at, Length) else at
+            return joined(dimension, place, value.text(unit), qualifier)
+        case BoxMark() | OpeningMark():
+            return hole(meaning, unit)
         case BoxState(state, name):
             return f"box {name or 'all'} {state}"
         case Context(topic, value, edge):
-            shown_value = " x ".join(map(str, value)) if isinstance(value, tuple) else value
-            return f"{topic} {edge} {shown_value}"
+            values = value if isinstance(value, tuple) else (value,)
+            told = " x ".join(each.text(unit) if isinstance(each, Length) else str(each) for each in values)
+            return f"{topic} {edge} {told}"
         case Command(action, target):
             return f"{action} {target}"
         case Plumb(edge, value):
-            return f"plumb {edge} {value}"
+            return f"plumb {edge} {value.text(unit)}"
         case Diagonal(value):
-            return f"diagonal {value}"
+            return f"diagonal {value.text(unit)}"
         case Correction(new):
-            return f"change {shown(new)}"
+            return f"change {shown(new, unit)}"
         case Answer(yes):
             return "yes" if yes else "no"
-    raise AssertionError(meaning)
 
 
-def result(utterance: Utterance) -> str:
+def hole(meaning: BoxMark | OpeningMark, unit: Unit) -> str:
+    """A box or an opening: its name, kind, size, and both ways where it is."""
+    if isinstance(meaning, BoxMark):
+        spots = zip((meaning.x, meaning.y), meaning.far, strict=True) if meaning.far else ((meaning.x,), (meaning.y,))
+        places = (spot(each, unit) for each in spots)
+        return joined(meaning.name, meaning.kind, *places, "plugged" if meaning.plugged_in else None)
+    sizes = [size.text(unit) for size in (meaning.width, meaning.height, meaning.diameter) if size]
+    return joined(meaning.kind, " x ".join(sizes), spot(meaning.xs, unit), spot(meaning.ys, unit))
+
+
+def joined(*parts: object) -> str:
+    """The parts that are there."""
+    return " ".join(str(part) for part in parts if part)
+
+
+def spot(called: tuple[Coordinate, ...], unit: Unit) -> str:
+    """A coordinate, or both sides."""
+    values = " to ".join(each.value.text(unit) for each in called)
+    return joined(called[0].point if len(called) == 1 else None, values, called[0].start)
+
+
+def result(utterance: Utterance, unit: Unit = Unit.INCH) -> str:
     """An utterance in the table's own short writing."""
     if utterance.status is Status.REFUSED:
         return "!"
     if utterance.status is Status.UNCLEAR:
-        found = sorted(" + ".join(shown(meaning) for meaning in meanings) for meanings in utterance.alternatives)
+        found = sorted(" + ".join(shown(one, unit) for one in meanings) for meanings in utterance.alternatives)
         return f"? {' | '.join(found)}".strip()
-    return " + ".join(shown(meaning) for meaning in utterance.meanings)
+    return " + ".join(shown(meaning, unit) for meaning in utterance.meanings)
 
 
 @pytest.mark.parametrize(("words", "expected"), [row[1:] for row in PHRASES], ids=[row[1] for row in PHRASES])
 def test_each_phrase_means_exactly_what_the_table_says(words: str, expected: str) -> None:
     """A line of the table: the value is exact, or the question or refusal is there."""
-    typed = words.startswith("T ")
-    utterance = understand(words.removeprefix("T "), Source.TYPED if typed else Source.SPOKEN)
-    assert result(utterance) == expected
+    plain, source, unit = split(words)
+    utterance = understand(plain, source, unit)
+    assert result(utterance, unit) == expected
     assert bool(utterance.ask) == expected.startswith("?")
     assert bool(utterance.why) == (expected == "!")
 

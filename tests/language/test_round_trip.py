@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from fieldvoice.language import digits_back, read_back, sample, understand, vocabulary
+from fieldvoice.language import length_words, read_back, sample, understand, vocabulary
 from fieldvoice.records.hearing import Source
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import (
@@ -35,7 +35,7 @@ from fieldvoice.records.meaning import (
 )
 
 marks = st.integers(1, 192 * 32).map(lambda count: Length(Fraction(count, 32)))
-millimeters = st.integers(10, 48760).map(lambda tenths: Length.of(Fraction(tenths, 10), Unit.MM))
+millimeters = st.integers(1, 48760).map(lambda tenths: Length.of(Fraction(tenths, 10), Unit.MM))
 slots = st.sampled_from(
     [(Dimension.WIDTH, slot) for slot in (Slot.TOP, Slot.MIDDLE, Slot.BOTTOM, None)]
     + [(Dimension.HEIGHT, slot) for slot in (Slot.LEFT, Slot.MIDDLE, Slot.RIGHT, None)]
@@ -51,7 +51,23 @@ leaning = st.builds(
 across = st.builds(Coordinate, st.sampled_from(Point), marks, st.sampled_from([Edge.LEFT, Edge.RIGHT]))
 down = st.builds(Coordinate, st.sampled_from(Point), marks, st.sampled_from([Edge.TOP, Edge.BOTTOM]))
 names = st.none() | st.integers(1, 99).map(str)
-boxes = st.builds(BoxMark, st.sampled_from(BoxKind), across, down, names, st.booleans())
+kinds = st.sampled_from([kind for kind in BoxKind if kind is not BoxKind.CALLED])
+boxes = st.builds(BoxMark, kinds, across, down, names, st.booleans())
+
+
+def both(start: Edge, near: Length, size: Length) -> tuple[Coordinate, Coordinate]:
+    """The near and the far side of a box."""
+    return Coordinate(Point.NEAR, near, start), Coordinate(Point.FAR, near + size, start)
+
+
+boxes_by_sides = st.builds(
+    lambda kind, x, y, name, plugged: BoxMark(kind, x[0], y[0], name, plugged, (x[1], y[1])),
+    st.sampled_from(BoxKind),
+    st.builds(both, st.sampled_from([Edge.LEFT, Edge.RIGHT]), marks, marks),
+    st.builds(both, st.sampled_from([Edge.TOP, Edge.BOTTOM]), marks, marks),
+    names,
+    st.booleans(),
+)
 states = st.builds(BoxState, st.sampled_from(Circuit), names)
 plumbs = st.builds(
     lambda edge, value, sign: Plumb(edge, value * sign), st.sampled_from(Edge), marks, st.sampled_from([1, -1, 0])
@@ -59,18 +75,22 @@ plumbs = st.builds(
 contexts = st.one_of(
     st.builds(Context, st.just(Topic.NEIGHBOUR), st.sampled_from(Neighbour), st.sampled_from(Edge)),
     st.builds(Context, st.just(Topic.CLEARANCE), marks, st.none() | st.sampled_from(Edge)),
-    st.builds(Context, st.sampled_from([Topic.THICKNESS, Topic.SPACING, Topic.FLOOR_TO_CEILING]), marks),
+    st.builds(Context, st.just(Topic.THICKNESS), marks.filter(lambda thick: thick <= Length(2))),
+    st.builds(Context, st.just(Topic.FLOOR_TO_CEILING), marks),
+    st.builds(Context, st.just(Topic.SPACING), marks.filter(lambda apart: apart >= Length(4))),
     st.builds(
         Context,
         st.just(Topic.STUDS),
-        st.lists(marks.filter(lambda at: at > Length(1)), min_size=1, max_size=4).map(tuple),
+        st.lists(st.integers(4 * 32, 60 * 32), min_size=1, max_size=4).map(
+            lambda steps: tuple(Length(Fraction(sum(steps[: count + 1]), 32)) for count in range(len(steps)))
+        ),
     ),
     st.builds(Context, st.just(Topic.TAPER), st.none(), st.sampled_from(Edge)),
     st.builds(Context, st.sampled_from([Topic.BOARD, Topic.ROOM]), st.integers(1, 99).map(str)),
 )
 others = st.builds(Answer, st.booleans()) | st.builds(Diagonal, marks, st.none() | st.booleans())
 corrections = st.builds(Correction, readings)
-meanings = st.one_of(readings, called, leaning, boxes, states, plumbs, contexts, others, corrections)
+meanings = st.one_of(readings, called, leaning, boxes, boxes_by_sides, states, plumbs, contexts, others, corrections)
 
 
 @given(meanings)
@@ -79,10 +99,10 @@ def test_what_is_read_back_means_the_same(meaning: Meaning) -> None:
     assert understand(read_back(meaning, Unit.INCH), Source.SPOKEN).meanings == (meaning,)
 
 
-@given(readings.filter(lambda reading: reading.value.in_unit(Unit.MM) >= 1))
-def test_millimeters_mean_the_same(meaning: Reading) -> None:
-    """A reading read back in millimetres is understood as itself."""
-    assert understand(read_back(meaning, Unit.MM), Source.SPOKEN).meanings == (meaning,)
+@given(meanings, st.sampled_from(Unit))
+def test_millimeters_mean_the_same(meaning: Meaning, kept_in: Unit) -> None:
+    """Any meaning, read back in millimetres, is understood as itself, whichever unit the job is kept in."""
+    assert understand(read_back(meaning, Unit.MM), Source.SPOKEN, kept_in).meanings == (meaning,)
 
 
 @given(meanings)
@@ -93,7 +113,7 @@ def test_read_backs_use_the_words_of_the_language(meaning: Meaning) -> None:
 
 
 @pytest.mark.parametrize(
-    "spoken", [lambda length: read_back(Reading(length), Unit.INCH), lambda length: digits_back(length, Unit.INCH)]
+    "spoken", [lambda length: read_back(Reading(length), Unit.INCH), lambda length: length_words(length, Unit.INCH)]
 )
 def test_every_mark_of_the_tape(spoken: object) -> None:
     """From 1/32 to 192 inches by 1/32, in words and figure by figure."""
@@ -117,15 +137,15 @@ def test_made_up_utterances_come_back() -> None:
     ("value", "said"),
     [
         ("13", "one three inches"),
-        ("13 1/16", "one three, and one sixteenth"),
+        ("13 1/16", "one three inches and one sixteenth"),
         ("30", "three zero inches"),
         ("7/8", "seven eighths of an inch"),
-        ("104 3/8", "one zero four, and three eighths"),
+        ("104 3/8", "one zero four inches and three eighths"),
     ],
 )
 def test_figures_are_said_one_by_one(value: str, said: str) -> None:
     """A doubtful value is said figure by figure."""
-    assert digits_back(Length(value), Unit.INCH) == said
+    assert length_words(Length(value), Unit.INCH) == said
 
 
 def test_a_teen_is_read_back_figure_by_figure() -> None:

@@ -61,20 +61,43 @@ def test_text2num_reads_our_number_words() -> None:
     assert wrong == []
 
 
-@pytest.mark.parametrize(
-    ("words", "expected"),
-    [
-        ("one quarter", "1/4"),
-        ("one half", "1/2"),
-        ("two and a half", "2 1/2"),
-        ("three and two quarters", "3 1/2"),
-        ("thirty one thirty seconds", "31/32"),
-        ("four and a half", "4 1/2"),
-    ],
-)
-def test_written_and_spoken_fractions(words: str, expected: str) -> None:
-    """Fraction pairs of the NeMo text-processing test data (Apache-2.0), those that a tape can have."""
-    assert value(words) == Length(expected).inches
+NEMO = {
+    "2/4": "two quarters",
+    "1/4": "one quarter",
+    "31/32": "thirty one thirty seconds",
+    "1/2": "one half",
+    "2 1/2": "two and a half",
+    "3 2/4": "three and two quarters",
+    "4 1/2": "four and a half",
+}
+"""Written and spoken fractions of the NeMo text-processing test data, those that a tape can have (NVIDIA, Apache-2.0:
+`tests/nemo_text_processing/en/data_text_normalization/test_cases_fraction.txt` of NVIDIA/NeMo at 29b575a; the last two
+are of a later version, from memory).
+"""
+NEMO_OFF_THE_TAPE = {
+    "1/3": "one third",
+    "22/3": "twenty two thirds",
+    "142/1": "one hundred forty two over one",
+    "1/2007": "one two thousand seventh",
+    "1795/1805": "one thousand seven hundred ninety five one thousand eight hundred fifths",
+    "12639/12640": "twelve thousand six hundred thirty nine twelve thousand six hundred fortieths",
+}
+"""Those that no tape has. Three more write 1/4 and 1/3 with letters after the figures."""
+
+
+@pytest.mark.parametrize(("written", "words"), NEMO.items())
+def test_written_and_spoken_fractions(written: str, words: str) -> None:
+    """What was written is the value, said or typed."""
+    expected = sum(map(Fraction, written.split()))
+    assert value(words) == expected
+    assert understand(written, Source.TYPED).meanings == (Reading(Length(expected)),)
+
+
+@pytest.mark.parametrize(("written", "words"), NEMO_OFF_THE_TAPE.items())
+def test_fractions_that_no_tape_has(written: str, words: str) -> None:
+    """Neither the words nor the figures give a value."""
+    assert understand(words, Source.SPOKEN).meanings == ()
+    assert understand(written, Source.TYPED).meanings == ()
 
 
 @pytest.mark.parametrize("under", [2, 4, 8, 16, 32])

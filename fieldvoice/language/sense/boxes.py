@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from typing import Any
 
-from fieldvoice.language.found import Named, Number, Question, Refusal, Several, Size, Spot
+from fieldvoice.language.found import Named, Number, Question, Refusal, Several, Size, Spot, Unnamed
 from fieldvoice.records.length import ZERO, Length
 from fieldvoice.records.meaning import (
     BoxKind,
@@ -19,7 +19,6 @@ from fieldvoice.records.meaning import (
     Point,
 )
 
-WHICH_BOX = Question("Which box is that? Say its name, as in box one, or say all boxes.")
 TESTED = Question("Dead and tested? Say dead and tested once a tester has shown it, or live.")
 
 
@@ -75,9 +74,18 @@ def no_kind(*_: Any) -> Question:
     return Question("What kind of box is it? Say single gang, double gang, round, octagon or square.")
 
 
-def state(circuit: Circuit) -> Callable[[Named], BoxState]:
-    """What was said of a box's circuit."""
-    return lambda which: BoxState(circuit, which.name)
+def box_by_sides(*parts: Any) -> BoxMark | Refusal:
+    """A box whose four sides were called: its size is what lies between them, whatever its kind."""
+    name = next((part.name for part in parts if isinstance(part, Named)), None)
+    kind = next((part for part in parts if isinstance(part, str) and part != "plugged"), BoxKind.CALLED)
+    (near_x, far_x), (near_y, far_y) = next(part for part in parts if isinstance(part, tuple))
+    far = (far_x, far_y)
+    return BoxMark(BoxKind(kind), near_x, near_y, name, plugged_in=parts[-1] == "plugged", far=far)
+
+
+def state(circuit: Circuit) -> Callable[[tuple[Named, ...]], tuple[BoxState, ...]]:
+    """What was said of one or more boxes' circuits."""
+    return lambda which: tuple(BoxState(circuit, box.name) for box in which)
 
 
 def rectangle(kind: str, *parts: Size | Spot) -> OpeningMark:
@@ -92,16 +100,18 @@ def pipe(diameter: Number, where: Spot) -> OpeningMark:
     return OpeningMark(OpeningKind.PIPE, (where.x,), (where.y,), diameter=Length(diameter))
 
 
-def sides(left: Number, right: Number, start: str, top: Number, bottom: Number, down: str) -> tuple[Any, Any] | Refusal:
-    """Both sides each way, nearer one first."""
-    if left >= right or top >= bottom:
+def both_sides(start: str, pair: tuple[Number, Number]) -> tuple[Coordinate, Coordinate] | Refusal:
+    """Both sides one way, the nearer one first."""
+    near, far = pair
+    if near >= far:
         return Refusal("The sides of the opening are called the wrong way round: the nearer one comes first.")
-    return _both(left, right, start), _both(top, bottom, down)
-
-
-def _both(near: Number, far: Number, start: str) -> tuple[Coordinate, Coordinate]:
     edge = Edge(start)
     return Coordinate(Point.NEAR, Length(near), edge), Coordinate(Point.FAR, Length(far), edge)
+
+
+def sides(first: tuple[Coordinate, ...], second: tuple[Coordinate, ...]) -> tuple[tuple[Coordinate, ...], ...]:
+    """Both sides each way, across before down."""
+    return (first, second) if first[0].start in {Edge.LEFT, Edge.RIGHT} else (second, first)
 
 
 def corner_notch(size: Size, corner: str) -> OpeningMark:
@@ -116,11 +126,25 @@ def corner_notch(size: Size, corner: str) -> OpeningMark:
     )
 
 
+def sides_after(
+    across: tuple[Number, Number], start: str, down: tuple[Number, Number], top: str
+) -> tuple[tuple[Coordinate, ...], ...] | Refusal:
+    """Both sides each way, where from said after them."""
+    first, second = both_sides(start, across), both_sides(top, down)
+    if isinstance(first, Refusal):
+        return first
+    return second if isinstance(second, Refusal) else (first, second)
+
+
 ACTIONS: Mapping[str, Callable[..., Any]] = {
     "box": box,
     "no_kind": no_kind,
     "box_name": lambda name: Named(str(name)),
-    "every_box": lambda: Named(None),
+    "every_box": lambda: (Named(None),),
+    "which_box": lambda *boxes: boxes,
+    "boxes_named": lambda *names: tuple(Named(str(name)) for name in names),
+    "box_and_more": lambda box, *names: (box, *(Named(str(name)) for name in names)),
+    "box_by_sides": box_by_sides,
     "coordinate": from_edge,
     "from_top": lambda value: from_edge(value, "top"),
     "from_bottom": lambda value: from_edge(value, "bottom"),
@@ -133,13 +157,18 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "unknown": state(Circuit.UNKNOWN),
     "dead_untested": lambda _: TESTED,
     "dead_untested_somewhere": lambda: TESTED,
-    "dead_somewhere": lambda: WHICH_BOX,
-    "live_somewhere": lambda: WHICH_BOX,
+    "dead_somewhere": lambda: Unnamed(Circuit.DEAD),
+    "live_somewhere": lambda: Unnamed(Circuit.LIVE),
+    "unknown_somewhere": lambda: Unnamed(Circuit.UNKNOWN),
     "pipe": pipe,
     "rectangle": rectangle,
     "rectangle_after": rectangle,
     "by_sides": lambda kind, both: OpeningMark(OpeningKind(kind), both[0], both[1]),
     "sides": sides,
+    "sides_after": sides_after,
+    "two_values": lambda near, far: (near, far),
+    "two_sides": lambda near, far: (near.value.inches, far.value.inches),
+    "both_sides": both_sides,
     "size": lambda width, height: Size(Length(width), Length(height)),
     "notch_at": corner_notch,
     "size_notch": corner_notch,

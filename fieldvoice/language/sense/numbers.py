@@ -9,7 +9,7 @@ from fractions import Fraction
 from typing import Any
 
 from fieldvoice.language.found import Measured, Number, Question, Refusal, Several
-from fieldvoice.records.length import MM_PER_INCH, Length
+from fieldvoice.records.length import MM_PER_INCH, Length, Unit
 from fieldvoice.records.meaning import Qualifier
 
 FINEST = Fraction(1, 32)
@@ -17,6 +17,7 @@ FINEST = Fraction(1, 32)
 LONGEST = 393
 """Inches, a little less than ten meters: no board needs a longer reading."""
 PARTS = (2, 4, 8, 16, 32)
+NO_ZERO = Refusal("A reading of zero can't be: nothing was taken. Read the tape again.")
 CM_PER_INCH = MM_PER_INCH / 10
 METERS_PER_INCH = MM_PER_INCH / 1000
 
@@ -51,7 +52,7 @@ def written_fraction(pair: tuple[int, int]) -> Fraction | Refusal:
     if part == 0:
         return Refusal(f"{count}/0 is not a number. Read the tape again.")
     if count == 0:
-        return Refusal("A reading of zero can't be: nothing was taken. Read the tape again.")
+        return NO_ZERO
     return over(count, part) if part in PARTS else strange(count, part)
 
 
@@ -122,9 +123,13 @@ def lean_part(lean: Qualifier, part: int) -> Fraction:
 
 def within(value: Number) -> Number | Refusal:
     """A length that a tape can have."""
-    if value <= LONGEST:
-        return value
-    return Refusal(f"{Length(value)} inches is longer than any wall or sheet: nothing was taken. Read the tape again.")
+    if value > LONGEST:
+        said = Length(value).text_with_unit(Unit.INCH)
+        return Refusal(
+            f"{said} is longer than any wall or sheet: nothing was taken. Read the tape again; if it reads "
+            "millimeters, say so."
+        )
+    return value or NO_ZERO
 
 
 def length(value: Number | Measured) -> Measured | Refusal:
@@ -147,15 +152,21 @@ def and_how_many(whole: Number, count: int) -> Several:
 
 def swallowed_whole(number: int, part: int) -> Several:
     """As in "Forty seven eighths": 47/8, or 47 7/8 with a word swallowed; 40 7/8 is what the plain rules say."""
-    tail = number % 10
+    tail = _last_number(number)
     if not tail < part <= number:
         return Several(())
     return Several((Fraction(number, part), number + Fraction(tail, part)))
 
 
+def _last_number(number: int) -> int:
+    """The number that was said last and that the parts may belong to: 7 of 147, 15 of 115, 30 of 130."""
+    tail = number % 100
+    return tail if tail < 20 or tail % 10 == 0 else tail % 10
+
+
 def swallowed_and(number: int, part: int) -> Several | Fraction:
     """As in "Forty seven eighth": 47 1/8, or 40 7/8."""
-    tail = number % 10
+    tail = _last_number(number)
     one = number + Fraction(1, part)
     return Several((one, number - tail + Fraction(tail, part))) if tail < part else one
 
@@ -164,6 +175,28 @@ def swallowed_plural(count: int, part: int) -> Several:
     """As in "Five eighth": 5/8, or 5 1/8."""
     one = count + Fraction(1, part)
     return Several((Fraction(count, part), one)) if count < part else Several((one,))
+
+
+def loose(whole: int, count: int) -> Several:
+    """As in "Forty two five": the same, with no "and"."""
+    return Several(tuple(Measured(Length(value)) for value in and_how_many(whole, count).values))
+
+
+def which_unit(*_: Any) -> Question:
+    """A fraction without its unit in a job kept in millimetres."""
+    return Question("Is that in inches or in millimeters? Say it again with its unit.")
+
+
+def spelled_mixed(whole: int, part: Fraction) -> Number | Several:
+    """As in "eight one and a half": 81 1/2, or 8 feet 1 1/2."""
+    feet, inches = divmod(whole, 10)
+    return Several((whole + part, feet * 12 + inches + part)) if whole < 100 else whole + part
+
+
+def joined_or_less(whole: int, pair: tuple[int, int]) -> Several | Refusal:
+    """`48 - 1/8`, with blanks around the dash: 48 1/8, or 47 7/8."""
+    part = written_fraction(pair)
+    return part if isinstance(part, Refusal) else Several((whole + part, whole - part))
 
 
 def vague(*_: Number) -> Question:
@@ -187,7 +220,7 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "strange_one": lambda part: strange(1, part),
     "strange": strange,
     "said_twice": said_twice,
-    "nothing_of": lambda *_: Refusal("A reading of zero can't be: nothing was taken. Read the tape again."),
+    "nothing_of": lambda *_: NO_ZERO,
     "written": lambda value: value,
     "written_fraction": written_fraction,
     "half": lambda: Fraction(1, 2),
@@ -196,6 +229,7 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "mixed_one": lambda whole, part: whole + Fraction(1, part),
     "mixed_sloppy": lambda whole, count, part: _after(whole, over(count, part)),
     "and_half": and_half,
+    "plus_half": lambda whole: whole + Fraction(1, 2),
     "inch_and": lambda part: 1 + part,
     "decimal": decimal,
     "inch_decimal": inch_decimal,
@@ -203,8 +237,13 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "feet_only": lambda feet: feet * 12,
     "feet_inches": feet_inches,
     "feet_and_part": feet_and_part,
+    "half_foot": lambda: 6,
     "part_feet": lambda feet, part: (feet + part) * 12,
     "millimeters": lambda value: Fraction(value) / MM_PER_INCH,
+    "millimeters_decimal": lambda whole, *figures: decimal(whole, *figures) / MM_PER_INCH,
+    "spelled_mixed": spelled_mixed,
+    "joined_or_less": joined_or_less,
+    "which_unit": which_unit,
     "centimeters": lambda value: Fraction(value) / CM_PER_INCH,
     "meters": lambda value: Fraction(value) / METERS_PER_INCH,
     "less": less,
@@ -216,15 +255,18 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "leaning": leaning,
     "lean_first": lambda lean, value: leaning(value, lean),
     "plain": within,
+    "called": within,
+    "stud": within,
     "length": length,
     "and_how_many": and_how_many,
+    "loose": loose,
     "swallowed_whole": swallowed_whole,
     "swallowed_and": swallowed_and,
     "swallowed_plural": swallowed_plural,
     "either": lambda first, second: Several((first, second)),
     "vague": vague,
     "negative": lambda _: Refusal("A reading can't be below zero. Read the tape again."),
-    "nothing": lambda *_: Refusal("A reading of zero can't be: nothing was taken. Read the tape again."),
+    "nothing": lambda *_: NO_ZERO,
     "over_nothing": lambda *_: Refusal("A fraction over zero is not a number. Read the tape again."),
 }
 

@@ -3,14 +3,21 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from itertools import pairwise
 from typing import Any
 
-from fieldvoice.language.found import Measured, Number, Question, Where
+from fieldvoice.language.found import Measured, Number, Question, Refusal, Same, Several, Where
 from fieldvoice.records.length import ZERO, Length
 from fieldvoice.records.meaning import Diagonal, Dimension, Edge, Plumb, Reading, Slot
 
 WIDTHS = (Slot.TOP, Slot.MIDDLE, Slot.BOTTOM)
 HEIGHTS = (Slot.LEFT, Slot.MIDDLE, Slot.RIGHT)
+MOST_OFF_LINE = 60
+"""Inches that a middle reading may be off the line between its fellows: half a 4 ft sheet under the steepest roof rises
+less (our own bound, no source). "Forty one forty two forty three" is not 40, 142 and 43.
+"""
+EACH_PLACE = Question("Where do those readings belong? Say each with its place.")
+FAR_APART = Refusal("Those readings are too far apart for one board: nothing was taken. Say each with its place.")
 
 
 def reading(where: Where, length: Measured) -> Reading:
@@ -51,6 +58,54 @@ def top_and_bottom(length: Measured) -> tuple[Reading, ...]:
     return row(Dimension.WIDTH, (Slot.TOP, Slot.BOTTOM), (length, length))
 
 
+def three_in_row(
+    dimension: Dimension, slots: tuple[Slot, ...]
+) -> Callable[..., tuple[Reading, ...] | Refusal | Question]:
+    """Three readings called one after the other."""
+
+    def called(*lengths: Measured) -> tuple[Reading, ...] | Refusal | Question:
+        first, middle, last = (length.value.inches for length in lengths)
+        if abs(middle - (first + last) / 2) > MOST_OFF_LINE:
+            return FAR_APART
+        return _parted(row(dimension, slots, lengths))
+
+    return called
+
+
+def two_in_row(first: Measured, second: Measured) -> Question | Refusal:
+    """Two readings where three belong."""
+    if abs(first.value.inches - second.value.inches) > MOST_OFF_LINE:
+        return FAR_APART
+    return Question("Two readings came where three belong. Say each with its place.")
+
+
+def in_order(where: Where, *lengths: Measured) -> tuple[Reading, ...] | Question:
+    """Readings that go on from the first: `t 46 7/8, 46 3/4, 46 1/4` is top, middle and bottom."""
+    slots = next((row for row in (WIDTHS, HEIGHTS) if row[0] == where.at and len(row) == len(lengths)), None)
+    if slots is None or where.dimension is None:
+        return EACH_PLACE
+    return _parted(row(where.dimension, slots, lengths))
+
+
+def bare_row(*lengths: Measured) -> tuple[Reading, ...] | Question:
+    """Readings after one another whose places the dialogue knows."""
+    return _parted(tuple(map(bare, lengths)))
+
+
+def _parted(readings: tuple[Reading, ...]) -> tuple[Reading, ...] | Question:
+    """`46, 7/8` may be one reading."""
+    for before, after in pairwise(readings):
+        if after.value < Length(1) and before.value.inches.denominator == 1:
+            joined = f"{before.value} {after.value}"
+            return Question(f"Is that {joined}, or two readings? Leave the comma out, or say each with its place.")
+    return readings
+
+
+def slot_between(first: Measured, where: Where, second: Measured) -> Several:
+    """A place between two values: it may be that of either."""
+    return Several(((bare(first), reading(where, second)), (reading(where, first), bare(second))))
+
+
 def leans(edge: str, _: Measured) -> Question:
     """Out of plumb, and nobody said which way."""
     return Question(f"Does the {edge} lean in or out at the top?")
@@ -78,11 +133,13 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "tall": lambda length: reading(Where(Dimension.HEIGHT, None), length),
     "top_and_bottom": top_and_bottom,
     "left_and_right": lambda length: row(Dimension.HEIGHT, (Slot.LEFT, Slot.RIGHT), (length, length)),
-    "same": lambda _: Question("The same as what? Say the value with its place."),
-    "widths": lambda *lengths: row(Dimension.WIDTH, WIDTHS, lengths),
-    "heights": lambda *lengths: row(Dimension.HEIGHT, HEIGHTS, lengths),
-    "two_in_row": lambda *_: Question("Two readings came where three belong. Say each with its place."),
-    "slot_between": lambda *_: Question("The place stands between two values. Say the place first, then its value."),
+    "same": Same,
+    "widths": three_in_row(Dimension.WIDTH, WIDTHS),
+    "heights": three_in_row(Dimension.HEIGHT, HEIGHTS),
+    "two_in_row": two_in_row,
+    "slot_between": slot_between,
+    "in_order": in_order,
+    "bare_row": bare_row,
     "some_width": lambda: Where(Dimension.WIDTH, None),
     "some_height": lambda: Where(Dimension.HEIGHT, None),
     "width_at": _width,

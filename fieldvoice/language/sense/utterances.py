@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from typing import Any
 
-from fieldvoice.language.found import Link, Question, Refusal, Where
+from fieldvoice.language.found import Item, Link, Measured, Question, Refusal, Same, Unnamed, Where
 from fieldvoice.language.sense.boxes import box
 from fieldvoice.language.sense.readings import bare, reading
 from fieldvoice.records.length import Length
@@ -13,33 +13,94 @@ from fieldvoice.records.meaning import (
     Action,
     Answer,
     BoxMark,
+    BoxState,
     Command,
+    Context,
     Correction,
     Meaning,
     Reading,
+    Topic,
 )
 
 Meanings = tuple[Meaning, ...]
+WHICH_BOX = Question("Which box is that? Say its name, as in box one, or say all boxes.")
+SAME_AS_WHAT = Question("The same as what? Say the value with its place.")
+A_PART_UP_TO = Length(10)
+THE_WHOLE = Question("Is that the whole reading, or only its end? Say all of the right value with its place.")
+WHAT_IS_CORRECTED = Question("What does that correct? Say the place and the right value.")
+UNIT_ALONE = Question("The unit changes what the numbers mean. Say it by itself, then the readings.")
 
 
-def meanings(item: Meaning | Meanings) -> Meanings:
+def chain(*parts: Item | tuple[Item, ...] | Link) -> Meanings | Question:
+    """Items in a row; what follows a correction takes the place of what it corrects."""
+    said: list[Meaning] = []
+    for part in parts:
+        link = part if isinstance(part, Link) else Link(meanings(part))
+        found = _resolved(said, link.meanings)
+        trouble = found if isinstance(found, Question) else _take(said, found, link)
+        if trouble:
+            return trouble
+    if len(said) > 1 and any(isinstance(one, Context) and one.topic is Topic.UNIT for one in said):
+        return UNIT_ALONE
+    return tuple(said)
+
+
+def meanings(item: Item | tuple[Item, ...]) -> tuple[Item, ...]:
     """An item's meanings: most have one."""
     return item if isinstance(item, tuple) else (item,)
 
 
-def chain(first: Meaning | Meanings, *links: Link) -> Meanings | Question:
-    """Items in a row; what follows a correction takes the place of what it corrects."""
-    said = list(meanings(first))
-    for link in links:
-        if not link.instead:
-            said += link.meanings
-            continue
-        new = link.meanings[0]
-        place = _corrected(said, new, bare=link.bare)
-        if place is None:
-            return Question("What does that correct? Say the place and the right value.")
-        said[place : place + 1] = [_with_place(said[place], new)] if link.bare else link.meanings
-    return tuple(said)
+def _resolved(said: Sequence[Meaning], items: Sequence[Item]) -> Meanings | Question:
+    """Meanings that stand by themselves: "the same" has its value and "dead and tested" its box."""
+    found: list[Meaning] = []
+    for item in items:
+        whole = _whole([*said, *found], item)
+        if isinstance(whole, Question):
+            return whole
+        found.append(whole)
+    return tuple(found)
+
+
+def _whole(before: Sequence[Meaning], item: Item) -> Meaning | Question:
+    if isinstance(item, Same):
+        return _same(before, item)
+    return _named(before, item) if isinstance(item, Unnamed) else item
+
+
+def _same(before: Sequence[Meaning], same: Same) -> Reading | Question:
+    last = before[-1] if before else None
+    if not isinstance(last, Reading):
+        return SAME_AS_WHAT
+    return Reading(last.value, same.where.dimension, same.where.at, last.qualifier)
+
+
+def _named(before: Sequence[Meaning], unnamed: Unnamed) -> BoxState | Question:
+    boxes = [one for one in before if isinstance(one, BoxMark)]
+    return BoxState(unnamed.state, boxes[-1].name) if boxes and boxes[-1].name else WHICH_BOX
+
+
+def _take(said: list[Meaning], found: Meanings, link: Link) -> Question | None:
+    """Add a link's meanings to what was said, or put them in the place of what they correct."""
+    if not link.instead:
+        said += found
+        return None
+    new = found[0]
+    place = _corrected(said, new, bare=link.bare)
+    if place is None:
+        return WHAT_IS_CORRECTED
+    if link.bare and _may_be_a_part(said[place], new):
+        return THE_WHOLE
+    said[place : place + 1] = [_with_place(said[place], new)] if link.bare else found
+    return None
+
+
+def _may_be_a_part(old: Meaning, new: Meaning) -> bool:
+    """Whether only the end of a reading may have been put right: "forty two, no, three"; "and a half, no, three
+    eighths".
+    """
+    if not (isinstance(old, Reading) and isinstance(new, Reading)):
+        return False
+    return new.value < A_PART_UP_TO <= old.value
 
 
 def _corrected(said: list[Meaning], new: Meaning, *, bare: bool) -> int | None:
@@ -75,6 +136,25 @@ def scratch_place(where: Where) -> Command | Refusal:
     return Command(Action.SCRATCH, " ".join(reversed(words) if at_length else words))
 
 
+def answered(answer: Answer, said: Meanings) -> Meanings | Question:
+    """Yes or no, and more. After a no a small value alone may be the end of the right one."""
+    return THE_WHOLE if not answer.yes and _is_small(said[0]) else (answer, *said)
+
+
+def change_bare(length: Measured) -> Correction | Question:
+    """A new value for what was said last."""
+    return THE_WHOLE if _is_small(bare(length)) else Correction(bare(length))
+
+
+def _is_small(new: Meaning) -> bool:
+    return isinstance(new, Reading) and new.at is None and new.dimension is None and new.value < A_PART_UP_TO
+
+
+def not_that(right: Measured, wrong: Measured) -> Meanings | Question:
+    """As in "forty three, not forty two": what was read back was wrong, and this is right."""
+    return answered(Answer(yes=False), (bare(right),)) if right != wrong else WHAT_IS_CORRECTED
+
+
 def _order(action: Action) -> Callable[[], Command]:
     return lambda: Command(action)
 
@@ -95,13 +175,14 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "scratch_place": scratch_place,
     "yes": lambda: Answer(yes=True),
     "no": lambda: Answer(yes=False),
-    "answered": lambda answer, said: (answer, *said),
+    "mended": lambda said: answered(Answer(yes=False), said),
+    "not_that": not_that,
+    "answered": answered,
     "change": lambda where, length: Correction(reading(where, length)),
-    "change_bare": lambda length: Correction(bare(length)),
+    "change_bare": change_bare,
     "change_box": lambda name, kind, where: Correction(box(name, kind, where)),
     "chain": chain,
     "also": lambda item: Link(meanings(item)),
-    "also_bare": lambda length: Link((bare(length),)),
     "instead": lambda item: Link(meanings(item), instead=True),
     "instead_bare": lambda length: Link((bare(length),), instead=True, bare=True),
 }
