@@ -8,6 +8,7 @@ from pathlib import Path
 import click
 
 from fieldvoice.language import vocabulary
+from training.calls import call
 from training.corpus import SHARES, Corpus, orders, synthesize
 from training.export import export
 from training.labels import Labels
@@ -43,7 +44,7 @@ def speak(
 ) -> None:
     """Have the voices of a split say phrases of the grammar, spoilt ones and talk; one file OUT."""
     labels = Labels.of(vocabulary())
-    texts = Texts(phrases(), vocabulary(), other_sentences(labels.knows))
+    texts = Texts(call, phrases(), vocabulary(), other_sentences(labels.knows))
     said = Corpus(tuple(synthesize(orders(texts, split, clips, seed, engines), processes, seconds, device)))
     said.save(out, processes)
     click.echo(f"{len(said.clips)} clips of {dict(Counter(clip.voice.engine for clip in said.clips))}")

@@ -7,6 +7,7 @@ Every word comes from the rules of `grammar/*.lark`; the patterns here only say 
 from __future__ import annotations
 
 import random
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from fieldvoice.language.compiled import rules
@@ -55,7 +56,7 @@ _TAPE: tuple[tuple[float, str], ...] = (
 class Phrases:
     """A sampler of the language."""
 
-    grammar: Rules
+    spoken: Mapping[str, tuple[tuple[str, ...], ...]]
 
     def __call__(self, dice: random.Random) -> str:
         """A phrase of at most 18 words."""
@@ -76,11 +77,8 @@ class Phrases:
         return self._of_one(_TAPE, dice) if part == "tape" else self._draw(part, dice)
 
     def _draw(self, rule: str, dice: random.Random) -> list[str]:
-        expansions = [
-            one for one in self.grammar.expansions[rule] if not any(symbol[0] == "#" for symbol in one.symbols)
-        ]
         words: list[str] = []
-        for symbol in dice.choice(expansions).symbols:
+        for symbol in dice.choice(self.spoken[rule]):
             part = part_of(symbol)
             words += self._draw(part, dice) if part else [symbol]
         return words
@@ -88,4 +86,19 @@ class Phrases:
 
 def phrases() -> Phrases:
     """The sampler of the grammar that comes with fieldvoice."""
-    return Phrases(rules())
+    return Phrases(spoken(rules()))
+
+
+def spoken(grammar: Rules) -> dict[str, tuple[tuple[str, ...], ...]]:
+    """By rule, the ways to say it: without what can only be typed, and without rules of which nothing is left then."""
+    ways = {
+        rule: tuple(one.symbols for one in expansions if not any(symbol[0] == "#" for symbol in one.symbols))
+        for rule, expansions in grammar.expansions.items()
+    }
+    while silent := {rule for rule, left in ways.items() if not left}:
+        ways = {
+            rule: tuple(one for one in left if not any(part_of(symbol) in silent for symbol in one))
+            for rule, left in ways.items()
+            if left
+        }
+    return ways

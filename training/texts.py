@@ -37,16 +37,17 @@ class Text:
 
 @dataclass(frozen=True, slots=True)
 class Texts:
-    """A source of texts of one split: `phrase` samples the language, `vocabulary` is its words, `talk` other
-    sentences.
+    """A source of texts: `call` samples what a crew calls, `phrase` every form of the language, `vocabulary` is its
+    words, `talk` other sentences.
     """
 
+    call: Sampler
     phrase: Sampler
     vocabulary: Sequence[str]
     talk: Sequence[Sequence[str]]
 
     def draw(self, dice: random.Random, split: Split) -> Text:
-        """One text of the split: 64 phrases, 14 spoilt and 22 bits of talk in 100."""
+        """One text of the split, in 100: 36 calls, 30 phrases of any form, 14 spoilt and 20 bits of talk."""
         for text in self._endless(dice):
             if split_of_text(text.words) is split and text.words:
                 return text
@@ -55,9 +56,11 @@ class Texts:
     def _endless(self, dice: random.Random) -> Iterator[Text]:
         while True:
             share = dice.random()
-            if share < 0.64:
+            if share < 0.36:
+                yield Text(Said.PHRASE, self.call(dice))
+            elif share < 0.66:
                 yield Text(Said.PHRASE, self.phrase(dice))
-            elif share < 0.78:
+            elif share < 0.8:
                 yield Text(Said.SPOILT, self._spoilt(dice))
             else:
                 yield Text(Said.TALK, self._talk(dice))
