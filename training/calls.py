@@ -8,7 +8,7 @@ them is `training.phrases`, where every rule comes up, said at a wall or not.
 from __future__ import annotations
 
 import random
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from fractions import Fraction
 
 from fieldvoice.language import number_words, understand
@@ -97,29 +97,31 @@ def _box(dice: Dice) -> str:
     return f"{name}{kind} center {across} {down}"
 
 
-def _state(dice: Dice) -> str:
-    which = f"box {number_words(dice.randint(1, 6))}" if dice.random() < 0.8 else "all boxes"
-    return f"{which} {dice.choice(['dead and tested', 'dead and tested', 'is dead and tested', 'live', 'is live'])}"
-
-
-def _one_of(*said: str) -> Maker:
-    return lambda dice: dice.choice(said)
-
-
-_yes = _one_of("yes", "yes", "yes", "yeah", "yep", "correct", "that's right")
-_no = _one_of("no", "no", "no", "nope", "wrong", "that's wrong")
-_order = _one_of(
+YES = ("yes", "yes", "yes", "yeah", "yep", "correct", "that's right")
+NO = ("no", "no", "no", "nope", "wrong", "that's wrong")
+ORDERS = (
     "done", "next board", "undo", "scratch that", "say again", "repeat that", "what's missing", "read it all back",
     "hold", "resume", "help",
 )  # fmt: skip
-_edge = _one_of(
+EDGES = (
     "left edge last board", "right edge wall", "top edge ceiling", "bottom edge floor", "right edge outside corner",
     "left edge wall", "top edge is the ceiling", "right edge next board", "left edge door jamb", "right edge open",
 )  # fmt: skip
-_room = _one_of(
+PLACES = (
     "this is the bathroom", "this is the kitchen", "this is the bedroom", "in the hall", "this is board two",
     "board three", "ceiling board", "wall board", "standing", "lying", "four by eight sheet", "two layers",
 )  # fmt: skip
+STATES = tuple(
+    f"{which} {state}"
+    for which in (*(f"box {number_words(number)}" for number in range(1, 7)), "all boxes")
+    for state in ("dead and tested", "is dead and tested", "live", "is live")
+)
+SET_PHRASES = frozenset((*YES, *NO, *ORDERS, *EDGES, *PLACES, *STATES))
+"""A few dozen phrases that are said as they are: every split must say them, so that only its voices are its own."""
+
+
+def _one_of(said: Sequence[str]) -> Maker:
+    return lambda dice: dice.choice(said)
 
 
 def _leans(dice: Dice) -> str:
@@ -140,12 +142,12 @@ SHARES: tuple[tuple[float, Maker], ...] = (
     (3, _leaning),
     (6, _corrected),
     (8, _box),
-    (5, _state),
-    (4, _yes),
-    (3, _no),
-    (5, _order),
-    (2, _edge),
-    (2, _room),
+    (5, _one_of(STATES)),
+    (4, _one_of(YES)),
+    (3, _one_of(NO)),
+    (5, _one_of(ORDERS)),
+    (2, _one_of(EDGES)),
+    (2, _one_of(PLACES)),
     (1, _leans),
     (1, _hole),
 )
