@@ -58,7 +58,7 @@ def speak(
 @click.option("--processes", default=1, show_default=True, help="That mix noise.")
 @click.option("--device", default="cpu", show_default=True, help="Torch's device: cpu or cuda.")
 @click.option(
-    "--size", "sizes", multiple=True, default=("256x4x11",), show_default=True, help="Width x depth x kernel."
+    "--size", "sizes", multiple=True, default=("384x6x15",), show_default=True, help="Width x depth x kernel."
 )
 @click.option("--seed", default=11, show_default=True)
 def fit_heads(

@@ -68,7 +68,7 @@ GATES = {
     "usual": Gate(of_all=0.1, of_understood=0.7, log_probability=-1.0),
     "strict": Gate(of_all=0.3, of_understood=0.9, log_probability=-0.8),
     "borne out": Gate(of_all=0.1, of_understood=0.0, log_probability=-1.0),
-    "sure": Gate(of_all=0.85, of_understood=0.9995, log_probability=float("-inf")),
+    "sure": Gate(of_all=0.5, of_understood=0.99, log_probability=float("-inf")),
 }
 """By `RUN`: usual for one ear, strict for one where more is at stake, borne out where a second ear means the same."""
 
