@@ -93,15 +93,17 @@ def fit_heads(
 
 @main.command()
 @click.argument("out", type=click.Path(path_type=Path))
+@click.option("--clips", default=17_000, show_default=True, help="Utterances to synthesize.")
+@click.option("--seconds", default=480.0, show_default=True, help="How long to train.")
 @click.option("--processes", default=1, show_default=True)
-@click.option("--device", default="cpu", show_default=True)
+@click.option("--device", default="cpu", show_default=True, help="Torch's device: cpu or cuda.")
 @click.pass_context
-def retrain(context: click.Context, out: Path, processes: int, device: str) -> None:
-    """Both with their defaults: the head as it is shipped, into the folder OUT, and its speech beside it."""
+def retrain(context: click.Context, out: Path, clips: int, seconds: float, processes: int, device: str) -> None:
+    """Both in one go: the head into the folder OUT, its speech beside it."""
     corpus = out / "speech.corpus"
     out.mkdir(parents=True, exist_ok=True)
-    context.invoke(speak, out=corpus, processes=processes, device=device)
-    context.invoke(fit_heads, out=out, corpora=(corpus,), processes=processes, device=device)
+    context.invoke(speak, out=corpus, clips=clips, processes=processes, device=device)
+    context.invoke(fit_heads, out=out, corpora=(corpus,), seconds=seconds, processes=processes, device=device)
 
 
 if __name__ == "__main__":

