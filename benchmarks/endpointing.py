@@ -6,8 +6,8 @@ sound takes its own time and work the time that it takes here: where work is slo
 
 - `ends`: seconds from the end of speech (the last 20 ms within 25 dB of the loudest) to the end-point, and to the
   hearings, for utterances after which nothing is waited for, and for those that a fraction could still follow.
-- `pauses`: readings with a pause put before "and", or after it, and how many of them came out as they were spoken, in
-  one utterance. The place is the quietest between the words around it, by the head's own alignment.
+- `pauses`: readings with a pause put before "and", or after it: how many came out as one utterance, and how many
+  word for word. The place is the quietest between the words around it, by the head's own alignment.
 """
 
 from __future__ import annotations
@@ -116,7 +116,8 @@ def pauses(ears: Sequence[Ear], cut: Sequence[tuple[str, Frames, tuple[int, int]
         whole = {}
         for seconds in PAUSES:
             outs = [_words(ears, speech, places[side], seconds) for _, speech, places in cut]
-            whole[str(seconds)] = sum(out == [text] for out, (text, _, _) in zip(outs, cut, strict=True))
+            same = sum(out == [text] for out, (text, _, _) in zip(outs, cut, strict=True))
+            whole[str(seconds)] = [sum(len(out) == 1 for out in outs), same]
         table[name] = whole
     return table
 

@@ -31,7 +31,8 @@ def read_wav(path: Path | str, longest_seconds: float = LONGEST_SECONDS) -> Soun
         if seconds > longest_seconds:
             raise BadInput(
                 f"{path.name} is {_spoken_time(seconds)} long, and at most {_spoken_time(longest_seconds)} is taken at "
-                "once. Nothing was heard from it. Cut it into shorter files, or replay only the part with the readings."
+                "once. Nothing was heard from it. `fieldvoice replay` takes one of any length and cuts it at its "
+                "pauses."
             )
         rate, channels = file.samplerate, file.channels
         blocks = list(_resampled(file, path))
