@@ -140,6 +140,9 @@ def _understood(turn: Turn, meanings: tuple[Meaning, ...]) -> Turn:
         return turn.ask(f"Was that “{turn.judged.utterance.heard}”? Say it again.")
     if meanings and isinstance(meanings[0], Answer):
         return _answered(turn, meanings[0], meanings[1:])
+    states = tuple(meaning for meaning in meanings if isinstance(meaning, BoxState))
+    if states and len(states) == len(meanings):
+        return dead_and_tested(turn, states)
     values: list[Fact] = []
     for meaning in meanings:
         match meaning:
@@ -147,8 +150,6 @@ def _understood(turn: Turn, meanings: tuple[Meaning, ...]) -> Turn:
                 turn = ORDERS[action](turn, target)
             case Correction(new=new):
                 turn = change(turn, new)
-            case BoxState() if len(meanings) == 1:
-                turn = dead_and_tested(turn, meaning)
             case BoxState():
                 turn = turn.tell(Say(wording.NOT_DEAD_TOGETHER, wording.NOT_DEAD_TOGETHER, safety=True))
             case Answer():

@@ -275,8 +275,8 @@ def read_back(
     return turn.ask(question(doubts[0], Pending(board, values, doubts))) if doubts else turn
 
 
-def dead_and_tested(turn: Turn, said: BoxState) -> Turn:
-    """Nobody's word that a circuit is dead is taken as said: it is read back to them as a question."""
+def dead_and_tested(turn: Turn, said: tuple[BoxState, ...]) -> Turn:
+    """Nobody's word that circuits are dead is taken as said: it is read back to them as a question."""
     if "tested" not in turn.judged.utterance.heard.split():
         return turn.ask(Say(*(wording.TESTED_NEEDED,) * 2, safety=True))
     pending = turn.mine
@@ -285,11 +285,12 @@ def dead_and_tested(turn: Turn, said: BoxState) -> Turn:
     turn = settle(turn)
     values = turn.state.facts.values
     boxes = [key for key, value in values.items() if isinstance(value.fact, BoxMark)]
-    named = [box_name(said.name)] if said.name else boxes
+    every = any(state.name is None for state in said)
+    named = boxes if every else list(dict.fromkeys(box_name(str(state.name)) for state in said))
     unknown = [name for name in named if name not in boxes]
     if unknown or not named:
         return turn.refuse(f"There is no {unknown[0] if unknown else 'box'} on this board, so nothing was taken.")
-    facts = [BoxState(said.state, name) for name in named]
+    facts = [BoxState(said[0].state, name) for name in named]
     states = tuple(Value(key_of(fact), fact, turn.who) for fact in facts)
     ask = wording.dead_question(tuple(named))
     doubt = Doubt(states[0].key, ask, ask)

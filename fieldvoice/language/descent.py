@@ -7,7 +7,7 @@ that no utterance blows up: one that would take more is unclear.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Hashable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Hashable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -53,6 +53,10 @@ class _Node:
         self.names: list[str] = []
         self.edges: list[tuple[str, _Node]] = []
         self.table: dict[tuple[str, ...], list[tuple[str, str | None, _Node]]] = {}
+
+
+Way = tuple[int, Iterable[Value], _Node]
+"""Values of a rule, the word after their end, and the place within the rule that holds it to go on from."""
 
 
 class Parser:
@@ -106,6 +110,7 @@ class _Run:
     crowded: bool = False
     steps: int = 0
     memo: dict[tuple[str, int], dict[int, dict[Value, None]]] = field(default_factory=dict)
+    questions: dict[tuple[int, int], tuple[Question]] = field(default_factory=dict)
 
     def values(self, rule: str, at: int) -> dict[int, dict[Value, None]]:
         """The values of a rule from word `at` on, by the word after its end."""
@@ -135,31 +140,43 @@ class _Run:
         for _, part, after in self.parser.step(node, here.words):
             if part is None:
                 self._go(after, at + 1, parts if here.figure is None else (*parts, here.figure), found)
-            else:
-                for end, values, on in self.whole(part, at, after):
-                    for value in values:
-                        self._go(on, end, (*parts, *value) if part[0] == "_" else (*parts, value), found)  # type: ignore[misc]
+                continue
+            for end, values, on in self.number(part, at, after) if part in NUMBERS else self.whole(part, at, after):
+                for value in values if self._leads_on(on, end) else ():
+                    self._go(on, end, (*parts, *value) if part[0] == "_" else (*parts, value), found)  # type: ignore[misc]
 
-    def whole(self, rule: str, at: int, after: _Node) -> Iterator[tuple[int, Iterable[Value], _Node]]:
-        """The values of a rule, where each ends, and the place to go on from. A number that stops short of the words it
-        could take is a question, unless it is parted from what follows by a word that only might be a number ("to").
+    def _leads_on(self, node: _Node, at: int) -> bool:
+        """Whether the rule may end at a node or the next word goes on from it."""
+        if node.names or at >= len(self.heard) or self.parser.step(node, self.heard[at].words):
+            return True
+        self.furthest = max(self.furthest, at)
+        return False
+
+    def whole(self, rule: str, at: int, after: _Node) -> list[Way]:
+        """The values of a rule, where each ends, and the place to go on from: a question where numbers stand side by
+        side at its beginning.
         """
         found = self.values(rule, at)
-        if rule in JOINTS and self._side_by_side(at):
-            yield from ((end, (self._where_it_begins(at),), after) for end in found)
-            return
-        if rule not in NUMBERS or len(found) < 2:
-            yield from ((end, values, after) for end, values in found.items())
-            return
-        longest = max(found)
+        if found and rule in JOINTS and self._side_by_side(at):
+            return [(end, (self._where_it_begins(at),), after) for end in found]
+        return [(end, values, after) for end, values in found.items()]
+
+    def number(self, rule: str, at: int, after: _Node) -> list[Way]:
+        """The same of a number. One that stops short of the words it could take is a question, unless it is parted from
+        what follows by a word that only might be a number ("to").
+        """
+        found = self.values(rule, at)
+        longest = max(found, default=at)
+        ways: list[Way] = []
         for end, values in found.items():
             parted = None if end == longest else self._parted(after, end)
             if end == longest:
-                yield end, values, after
+                ways.append((end, values, after))
             elif parted is not None:
-                yield end + 1, values, parted
-            else:
-                yield end, (self._where_it_ends(at, end, longest),), after
+                ways.append((end + 1, values, parted))
+            elif self._leads_on(after, end):
+                ways.append((end, self._where_it_ends(at, end, longest), after))
+        return ways
 
     def _side_by_side(self, at: int) -> bool:
         """Whether a number may end before a word and another begin with it."""
@@ -176,12 +193,17 @@ class _Run:
         here = self.heard[end]
         return next((on for symbol, on in after.edges if len(here.words) > 1 and symbol == here.words[0]), None)
 
-    def _where_it_ends(self, at: int, end: int, longest: int) -> Question:
-        short, long = (" ".join(heard.text for heard in self.heard[at:last]) for last in (end, longest))
-        return Question(
-            f'Does the number end after "{short}", or is it "{long}"? Say "then" between two numbers, or the place '
-            "before the value."
-        )
+    def _where_it_ends(self, at: int, end: int, longest: int) -> tuple[Question]:
+        found = self.questions.get((at, end))
+        if found is None:
+            short, long = (" ".join(heard.text for heard in self.heard[at:last]) for last in (end, longest))
+            found = self.questions[at, end] = (
+                Question(
+                    f'Does the number end after "{short}", or is it "{long}"? Say "then" between two numbers, or the '
+                    "place before the value."
+                ),
+            )
+        return found
 
     def _end(self, name: str, parts: tuple[Any, ...], values: dict[Value, None]) -> None:
         value = meaning_of(name, parts, self.parser.actions)
