@@ -52,7 +52,7 @@ def main() -> None:
     started = perf_counter()
     findings = [judge(hearings).finding.value for hearings in listen(day(hours, memory), ears, Listening(outlook))]
     memory.append(resident_mb())
-    peak = round(resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1e3, 1)
+    peak = round(1024 * resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1e6, 1)
     counts = {finding: findings.count(finding) for finding in sorted(set(findings))}
     taken = round(perf_counter() - started, 1)
     print(json.dumps({"hours": hours, "utterances": counts, "rss_mb": memory, "peak_mb": peak, "seconds": taken}))
