@@ -80,7 +80,7 @@ def _alike(one: object, other: object) -> bool:
 
 
 def _sound_alike(one: Fraction, other: Fraction) -> bool:
-    """13 and 30 to 19 and 90, with the same hundreds before and the same fraction after."""
+    """13 and 30 to 19 and 90, with the same hundreds before: with a fraction the number is said at more length."""
     low, high = sorted((one, other))
-    teen, ten = low % 100 // 1, high % 100 // 1
-    return 13 <= teen <= 19 and ten == (teen - 10) * 10 and high - low == ten - teen
+    teen, ten = low % 100, high % 100
+    return 13 <= teen <= 19 and ten == (teen - 10) * 10 and high - low == ten - teen and teen.denominator == 1
