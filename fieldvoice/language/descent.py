@@ -18,7 +18,7 @@ Value = Hashable
 Action = Callable[..., Any]
 MOST_VALUES = 24
 """More values than this for one stretch of words say no more than that it is unclear."""
-MOST_STEPS = 4000
+MOST_STEPS = 2500
 """More work than this is left off, and the utterance is unclear: doubtful values that follow one another multiply."""
 NUMBERS = frozenset({"length", "plain", "small", "part_inches", "row_length", "called", "name"})
 """The rules of whole numbers, as other rules use them. A number takes all the words that it can: where an utterance
