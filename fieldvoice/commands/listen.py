@@ -72,6 +72,7 @@ def listen(
 
     if push_to_talk and wake is not None:
         raise BadUsage("With the talk key nothing else is heard, so a wake phrase isn't wanted: give one of the two.")
+    wake = wake and " ".join(wake.lower().split())
     with ExitStack() as open_now:
         screen = Screen(key=push_to_talk)
         held = Presses(open_now.enter_context(presses(b" "))) if push_to_talk else None
@@ -84,7 +85,7 @@ def listen(
         screen.show(talk.look(), ())
         sounds: deque[Frames] = deque(maxlen=1)
         how = Listening(
-            outlook,
+            lambda words: outlook(words, session.unit),
             muted=lambda: session.muted,
             held=held,
             wake=wake,

@@ -30,6 +30,7 @@ from fieldvoice.ears.wake import awakened
 from fieldvoice.errors import BadInput, BadUsage, NotHere
 from fieldvoice.language import automaton, understand, vocabulary
 from fieldvoice.records.hearing import Hearing, Source
+from fieldvoice.records.length import Unit
 from fieldvoice.records.meaning import Answer, Status
 
 LONGEST_UTTERANCE = 60.0
@@ -128,20 +129,21 @@ def _language(wake: str | None) -> WordNetwork:
     return awakened(automaton(), wake)
 
 
-A_FRACTION = "and a sixteenth"
-"""What may follow a whole number of inches."""
+TAILS = ("and a sixteenth", "four", "four and a half")
+"""What may follow a whole number: a fraction, and after feet the inches."""
 
 
 @lru_cache(maxsize=64)
-def outlook(words: str) -> Outlook:
-    """Whether more may follow these words: more must where they begin something and say nothing yet; more may where a
-    fraction could still come, after a "no", which the right value often follows, and where they aren't understood.
+def outlook(words: str, unit: Unit = Unit.INCH) -> Outlook:
+    """Whether more may follow these words, in a job of that unit: more must where they begin something and say nothing
+    yet; more may where a fraction or inches could still come, even with more than one meaning, after a "no", which the
+    right value often follows, and where they aren't understood.
     """
-    said = understand(words, Source.SPOKEN)
+    said = understand(words, Source.SPOKEN, unit)
     if said.status is not Status.UNDERSTOOD:
         return Outlook.MUST_GO_ON if words and within(automaton(), words) else Outlook.MAY_GO_ON
-    more = understand(f"{words} {A_FRACTION}", Source.SPOKEN)
-    grows = more.status is Status.UNDERSTOOD and len(more.meanings) == len(said.meanings)
+    more = [understand(f"{words} {tail}", Source.SPOKEN, unit) for tail in TAILS]
+    grows = any(len(said.meanings) in map(len, (one.meanings, *one.alternatives)) for one in more)
     corrects = said.meanings[-1] == Answer(yes=False)
     return Outlook.MAY_GO_ON if grows or corrects else Outlook.COMPLETE
 

@@ -47,6 +47,10 @@ class Patience:
     longest: float = 24.0
 
 
+_SETTLED = round(0.3 / STEP_SECONDS)
+"""Steps without a voice after which a new call may begin where sound was missing."""
+
+
 @dataclass(frozen=True, slots=True)
 class Cut:
     """Samples that belong to the utterance, and whether it is over with them."""
@@ -79,6 +83,7 @@ class Endpointer:
         self._noise = NoiseFloor()
         self._levels: list[float] = []
         self._idle_steps = 0
+        self._unsettled = 0
         self.speaking = False
 
     @property
@@ -97,15 +102,21 @@ class Endpointer:
             yield from self._step(sound[at : at + STEP], outlook)
         yield from self._spoken()
 
-    def stop(self) -> None:
-        """Forgets an utterance that has begun, as where the assistant itself starts to speak."""
+    def interrupted(self) -> None:
+        """Sound is missing here, as where the assistant itself has spoken: what had begun is forgotten, and nothing
+        begins before a pause, since the end of a call alone would be another reading.
+        """
         self._over()
         self._before.clear()
         self._levels = []
         self._left = _NOTHING
+        self._unsettled = _SETTLED
 
     def _step(self, step: Frames, outlook: Callable[[], Outlook]) -> Iterator[Cut]:
         voiced = self._voiced(step)
+        if self._unsettled:
+            self._unsettled = _SETTLED if voiced else self._unsettled - 1
+            return
         if not self.speaking:
             self._idle_steps += 1
             self._before.append((step, voiced))

@@ -9,7 +9,7 @@ import numpy as np
 
 from fieldvoice.ears.ear import Ear, WordNetwork
 from fieldvoice.ears.endpoint import Endpointer, Outlook
-from fieldvoice.ears.sound import Frames
+from fieldvoice.ears.sound import MISSING, Frames
 from fieldvoice.ears.talk_key import KeyHeld
 from fieldvoice.ears.wake import addressed, outlook_after
 from fieldvoice.records.hearing import Hearing
@@ -46,12 +46,15 @@ class Listening:
 def listen(
     blocks: Iterable[Frames], ears: Sequence[Ear], options: Listening = Listening()
 ) -> Iterator[tuple[Hearing, ...]]:
-    """Each utterance as every ear took it, in the ears' order, for as long as blocks come. Memory stays bounded."""
+    """Each utterance as every ear took it, in the ears' order, for as long as blocks come. Memory stays bounded.
+
+    The block `MISSING` says that sound is: what had begun is forgotten, and the rest of it isn't taken either.
+    """
     taker = KeyHeld(options.held) if options.held else Endpointer()
     running = _Running(ears, options)
     for block in blocks:
-        if options.muted():
-            taker.stop()
+        if options.muted() or block is MISSING:
+            taker.interrupted()
             running.forget()
             continue
         for cut in taker.take(block, running.outlook):

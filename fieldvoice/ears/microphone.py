@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 
 from fieldvoice.ears.highpass import HighPass
 from fieldvoice.ears.ring import Ring
-from fieldvoice.ears.sound import RATE, Frames, clipped_share, level_db, to_int16
+from fieldvoice.ears.sound import MISSING, RATE, Frames, clipped_share, level_db, to_int16
 from fieldvoice.errors import NotHere
 
 BUFFER_SECONDS = 5.0
@@ -45,7 +45,9 @@ class Microphone:
         self._open()
 
     def blocks(self) -> Iterator[Frames]:
-        """Whatever came in about a tenth of a second, filtered and resampled; empty blocks while the device is away."""
+        """Whatever came in about a tenth of a second, filtered and resampled. `MISSING` where sound is missing: while
+        the device is away, after `skip`, and where it came faster than it was taken.
+        """
         waited = 0.0
         while not self._closed:
             samples = self._ring.take(BLOCK_WAIT_SECONDS)
@@ -53,15 +55,19 @@ class Microphone:
             waited = 0.0 if len(samples) else waited + BLOCK_WAIT_SECONDS
             if waited >= GONE_SECONDS or not (self._stream and self._stream.active):
                 waited = 0.0
-                yield np.zeros(0, np.int16)
+                yield MISSING
                 self._reopen()
                 continue
+            if self._missing:
+                self._missing = False
+                yield MISSING
             yield self._heard(samples)
 
     def skip(self) -> None:
         """Forgets what came in and wasn't taken yet: the assistant's own voice, while it spoke."""
         self._ring.take(0)
         self._ring.dropped()
+        self._missing = True
 
     def close(self) -> None:
         """Gives the device back."""
@@ -75,6 +81,7 @@ class Microphone:
             stream.close()
 
     _stream: Any = None
+    _missing = False
 
     def _open(self) -> None:
         device = chosen_device(self._library.query_devices(), self._wanted, self._library.default.device[0])
@@ -111,6 +118,7 @@ class Microphone:
         dropped = self._ring.dropped()
         if dropped or self._overflowed:
             self._overflowed = False
+            self._missing = True
             lost = f"{dropped / self.rate:.1f} s of sound" if dropped else "some sound"
             self._tell(f"The computer was too slow and {lost} went unheard. Say the last reading again.")
 

@@ -13,6 +13,9 @@ RATE = 16_000
 Frames = NDArray[np.int16]
 """16 kHz mono samples, shape [samples]."""
 
+MISSING: Frames = np.zeros(0, np.int16)
+"""Stands, itself and no copy, in a row of blocks where sound is missing between the one before and the one after."""
+
 FULL_SCALE = 32_768.0
 SILENCE_DB = -96.0
 """The quietest level that 16 bits can tell from nothing; silence is reported as this."""

@@ -10,6 +10,10 @@ from fieldvoice.ears.sound import RATE, Frames, NoiseFloor
 
 RELEASE_SECONDS = 0.3
 """A key that repeats and then doesn't for so long is up: terminals repeat every 0.03 to 0.1 s."""
+FIRST_REPEAT_SECONDS = 0.7
+"""A key that is held repeats for the first time before so long; terminals wait 0.25 to 0.66 s."""
+ONE_PRESS_SECONDS = 12.0
+"""One press that nothing follows is over by then; no call is so long."""
 
 
 class KeyHeld:
@@ -19,6 +23,7 @@ class KeyHeld:
         self._held = held
         self._longest = round(longest * RATE)
         self._taken = 0
+        self._until_up = False
         self._noise = NoiseFloor()
         self.speaking = False
 
@@ -30,7 +35,9 @@ class KeyHeld:
     def take(self, block: Frames, _outlook: Callable[[], Outlook] = lambda: Outlook.COMPLETE) -> Iterator[Cut]:
         """The block where the key is down; the block of its release ends the utterance."""
         self._noise.take(block)
-        now, before = self._held(), self.speaking
+        down, before = self._held(), self.speaking
+        self._until_up = self._until_up and down
+        now = down and not self._until_up
         self.speaking = now
         if now or before:
             self._taken += len(block)
@@ -38,9 +45,11 @@ class KeyHeld:
             self._taken = 0 if ended else self._taken
             yield Cut(block, ended)
 
-    def stop(self) -> None:
-        """Forgets what was said since the key went down."""
-        self.speaking = False
+    def interrupted(self) -> None:
+        """Sound is missing here: what was said since the key went down is forgotten, and so is the rest until it is let
+        go, since the end of a call alone would be another reading.
+        """
+        self.speaking, self._until_up = False, True
         self._taken = 0
 
 
@@ -49,7 +58,9 @@ class Presses:
 
     The first press puts it down. From the second on, it is up again when no press came for `RELEASE_SECONDS`. So a key
     that is held, and repeats, counts as up soon after it is let go; of two presses the first begins, the second ends.
-    `pressed` tells how many presses came since it was asked last.
+    Where that second one is held after all, its repeats begin nothing: they would cut a call in its middle. One press
+    that nothing follows is over after `ONE_PRESS_SECONDS`. `pressed` tells how many presses came since it was asked
+    last.
     """
 
     def __init__(self, pressed: Callable[[], int], clock: Callable[[], float] = monotonic) -> None:
@@ -57,14 +68,17 @@ class Presses:
         self._clock = clock
         self._down = False
         self._again = False
-        self._last = 0.0
+        self._last = -FIRST_REPEAT_SECONDS
 
     def __call__(self) -> bool:
         """Whether it is down now."""
         count, now = self._pressed(), self._clock()
+        since = now - self._last
         if count:
-            self._again = self._down or count > 1
-            self._down, self._last = True, now
-        elif self._again and now - self._last >= RELEASE_SECONDS:
+            self._last = now
+            if self._down or since >= FIRST_REPEAT_SECONDS:
+                self._again = self._down or count > 1
+                self._down = True
+        elif since >= (RELEASE_SECONDS if self._again else ONE_PRESS_SECONDS):
             self._down = self._again = False
         return self._down

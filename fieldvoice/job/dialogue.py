@@ -94,8 +94,9 @@ def _danger(turn: Turn, heard: Hearing) -> Turn:
     board = turn.state.board
     known = [key for key, value in turn.state.known(board, doubtful=True).items() if isinstance(value.fact, BoxMark)]
     every = not said or any(meaning.name is None for meaning in said)
-    named = tuple(known) if every else tuple(box_name(str(meaning.name)) for meaning in said)
-    state = said[0].state if said else Circuit.UNKNOWN
+    named = tuple(known) if every else tuple(dict.fromkeys(box_name(str(meaning.name)) for meaning in said))
+    states = {meaning.state for meaning in said} or {Circuit.UNKNOWN}
+    state = Circuit.LIVE if Circuit.LIVE in states else states.pop()
     text = wording.live_said(named, turn.who, _said_dead(turn))
     return turn.did(Doubted(board, named, state)).tell(Say(text, text, safety=True))
 
@@ -110,12 +111,22 @@ def _listened(turn: Turn) -> Turn:
         return turn.refuse(utterance.why or wording.NOTHING_HEARD)
     if utterance.status is Status.UNCLEAR:
         return _unclear(turn, utterance)
-    meanings = tuple(
-        meaning
-        for meaning in utterance.meanings
-        if not (isinstance(meaning, BoxState) and meaning.state is not Circuit.DEAD)
-    )
-    return _understood(turn, meanings)
+    return _understood(turn, _without_circuits_of_danger(utterance.meanings))
+
+
+def _without_circuits_of_danger(meanings: tuple[Meaning, ...]) -> tuple[Meaning, ...]:
+    """Without the states that were taken as danger already, and without "dead" for a box that the same breath calls
+    anything else: of two words for one box the safe one counts.
+    """
+    danger = {m.name and box_name(m.name) for m in meanings if isinstance(m, BoxState) and m.state is not Circuit.DEAD}
+
+    def stays(meaning: Meaning) -> bool:
+        if not isinstance(meaning, BoxState):
+            return True
+        named = meaning.name and box_name(meaning.name)
+        return meaning.state is Circuit.DEAD and not (danger if named is None else danger & {named, None})
+
+    return tuple(meaning for meaning in meanings if stays(meaning))
 
 
 def _unclear(turn: Turn, utterance: Utterance) -> Turn:

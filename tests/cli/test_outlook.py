@@ -11,6 +11,7 @@ from fieldvoice.commands.listening import outlook
 from fieldvoice.ears import RATE, Ear, Frames, open_pair, read_wav
 from fieldvoice.ears.listening import Listening, listen
 from fieldvoice.language import automaton, vocabulary
+from fieldvoice.records.length import Unit
 from fieldvoice.resources import data_folder
 
 SAMPLES = data_folder("audio_samples")
@@ -28,6 +29,11 @@ JOINTS = {
         ("", "may go on"),
         ("top", "must go on"),
         ("top forty two", "may go on"),
+        ("top eight foot", "may go on"),
+        ("ceiling height is eight foot", "may go on"),
+        ("change top to three foot", "may go on"),
+        ("top eight foot four", "may go on"),
+        ("top eight foot four and a half", "complete"),
         ("forty two", "may go on"),
         ("top forty two and", "must go on"),
         ("top forty two and a sixteenth", "complete"),
@@ -44,6 +50,12 @@ JOINTS = {
 def test_the_words_say_whether_more_follows(words: str, follows: str) -> None:
     """A whole number of inches may get a fraction, and "no" the right value; half a reading must go on."""
     assert outlook(words) == follows
+
+
+@pytest.mark.parametrize("words", ["top eleven ninety", "top nine fifty"])
+def test_a_bare_figure_is_a_whole_reading_in_millimeters(words: str) -> None:
+    """In inches more must follow it."""
+    assert outlook(words, Unit.MM) != "must go on"
 
 
 @pytest.fixture(scope="module")

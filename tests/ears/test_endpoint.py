@@ -139,8 +139,18 @@ def test_a_begun_utterance_can_be_dropped() -> None:
     """When the assistant speaks, what it would hear of itself is forgotten."""
     endpointer = Endpointer()
     assert sum(len(cut.frames) for cut in endpointer.take(np.concatenate([hiss(1.0), clip(5)]))) > RATE
-    endpointer.stop()
+    endpointer.interrupted()
     assert steps_until_end(hiss(3.0), endpointer) is None
+
+
+def test_the_end_of_a_call_whose_front_is_missing_begins_nothing() -> None:
+    """Who talked on while the assistant spoke is heard from the next call on, not from the middle of this one."""
+    endpointer = Endpointer()
+    list(endpointer.take(hiss(1.0)))
+    endpointer.interrupted()
+    rest = np.concatenate([clip(5)[RATE // 2 :], hiss(1.0)])
+    assert steps_until_end(rest, endpointer) is None
+    assert steps_until_end(np.concatenate([clip(5), hiss(2.0)]), endpointer) is not None
 
 
 @settings(max_examples=15, deadline=None)

@@ -24,7 +24,9 @@ def states(presses: str, seconds: float = 0.125) -> str:
         ("held: a wait, repeats, release", ".1....333333......", ".xxxxxxxxxxxxx...."),
         ("pressed twice", "..1.........1......", "..xxxxxxxxxxxxx...."),
         ("pressed once", ".1........", ".xxxxxxxxx"),
-        ("a second utterance", "1...1....1....1....", "xxxxxxx..xxxxxxxx.."),
+        ("a second utterance", "1...1......1....1....", "xxxxxxx....xxxxxxxx.."),
+        ("pressed once, then held", ".1......1...1111......", ".xxxxxxxxxx..........."),
+        ("pressed once and forgotten", "1" + 100 * ".", 96 * "x" + 5 * "."),
         ("a double press by mistake", ".2........", ".xxx......"),
     ],
 )
@@ -51,8 +53,9 @@ def test_a_key_that_stays_down_ends_an_utterance_by_the_clock() -> None:
 
 
 def test_stopping_forgets_the_press() -> None:
-    """When the assistant speaks meanwhile, the release of the key ends nothing."""
-    taker = KeyHeld(iter([True, False]).__next__)
+    """When the assistant speaks meanwhile, the release of the key ends nothing, and the rest is no call."""
+    taker = KeyHeld(iter([True, True, False, True]).__next__)
     assert len(list(taker.take(BLOCK))) == 1
-    taker.stop()
-    assert list(taker.take(BLOCK)) == []
+    taker.interrupted()
+    assert [list(taker.take(BLOCK)) for _ in "xx"] == [[], []]
+    assert len(list(taker.take(BLOCK))) == 1

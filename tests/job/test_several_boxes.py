@@ -47,6 +47,18 @@ def test_one_dead_and_one_live_leave_no_box_for_a_tool() -> None:
     assert circuits(wall).get("box 2") is not Circuit.DEAD
 
 
+@pytest.mark.parametrize(
+    "line",
+    ["box one dead and tested box one live", "box one live box one dead and tested", "box one dead and tested live"],
+)
+def test_of_two_words_for_one_box_the_safe_one_counts(line: str) -> None:
+    """Nobody is asked to confirm what the same breath denies."""
+    wall = two_boxes()
+    assert "did you test" not in wall.types(line)
+    wall.types("yes")
+    assert circuits(wall).get("box 1") is not Circuit.DEAD
+
+
 def test_a_state_beside_a_value_is_said_by_itself_again() -> None:
     """The box is taken, its circuit isn't."""
     wall = Wall()
