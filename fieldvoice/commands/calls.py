@@ -97,5 +97,7 @@ class Call:
 
     @property
     def was_said(self) -> bool:
-        """Whether some recognizer at least thought of these words: else something else may have been called."""
-        return any(each.words == self.text for hearing in self.hearings for each in hearing.hypotheses)
+        """Whether to some recognizer these words were the likeliest: else something else may have been called, and
+        fitting to it would teach the wrong words.
+        """
+        return any(hearing.words == self.text for hearing in self.hearings)

@@ -60,7 +60,7 @@ def listen(
     """
     from fieldvoice.commands.jobs import open_job, with_sound
     from fieldvoice.commands.keys import presses
-    from fieldvoice.commands.listening import open_ears, outlook
+    from fieldvoice.commands.listening import open_ears, outlook, own_voice
     from fieldvoice.commands.live import Screen
     from fieldvoice.ears.listening import Listening
     from fieldvoice.ears.listening import listen as utterances
@@ -77,7 +77,7 @@ def listen(
         screen = Screen(key=push_to_talk)
         held = Presses(open_now.enter_context(presses(b" "))) if push_to_talk else None
         tell("Getting ready to hear.")
-        ears = open_ears(ear, wake)
+        ears = open_ears(ear, wake, own_voice())
         microphone = open_now.enter_context(closing(Microphone(device, screen.tell)))
         path = job_file(job)
         talk = Talk(session := Session(open_now.enter_context(closing(open_job(path)))))

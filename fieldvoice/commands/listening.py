@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import deque
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from functools import lru_cache
+from functools import lru_cache, partial
 from pathlib import Path
 
 import numpy as np
@@ -25,6 +25,7 @@ from fieldvoice.ears import (
 from fieldvoice.ears import hear as hear_sound
 from fieldvoice.ears.endpoint import Outlook, Patience
 from fieldvoice.ears.listening import Listening, listen, within
+from fieldvoice.ears.personal import AS_SHIPPED, Personal
 from fieldvoice.ears.sound import clipped_share
 from fieldvoice.ears.wake import awakened
 from fieldvoice.errors import BadInput, BadUsage, NotHere
@@ -60,17 +61,27 @@ class LaterNetwork:
         return automaton().arcs
 
 
-def open_ears(name: str | None, wake: str | None = None) -> tuple[Ear, ...]:
-    """The recognizer of that name, else every one whose model is here, the most trusted first. With the reading ear
-    comes Whisper on the same encoder. `wake` is what every utterance begins with. Which ones hear is told, and why one
-    can't. Raises `NotHere` where none can, `BadUsage` for a wake phrase that can't be one.
+def own_voice() -> Personal:
+    """What the reading ear was fitted to on this machine; why it isn't used is told."""
+    own = personal.kept(personal.folder())
+    if own.note:
+        tell(f"fieldvoice: {own.note}")
+    return own
+
+
+def open_ears(name: str | None, wake: str | None = None, voice: Personal = AS_SHIPPED) -> tuple[Ear, ...]:
+    """The recognizer of that name, else every one whose model is here, the most trusted first. With the reading ear,
+    fitted to `voice`, comes Whisper on the same encoder. `wake` is what every utterance begins with. Which ones hear is
+    told, and why one can't. Raises `NotHere` where none can, `BadUsage` for a wake phrase that can't be one.
     """
     words, network = vocabulary(), _language(wake)
     if name is not None:
-        return _own_pair(words, network) if name == "reading" else (open_ear(name, words, network),)
+        return (
+            open_pair(words, network, change=voice.change) if name == "reading" else (open_ear(name, words, network),)
+        )
     here: list[Ear] = []
     absent: list[NotHere | BadInput] = []
-    for opened in (_reading_pair, _vosk_alone):
+    for opened in (partial(_reading_pair, voice), _vosk_alone):
         try:
             here.extend(opened(words, network))
         except (NotHere, BadInput) as missing:
@@ -89,22 +100,14 @@ def _alone(ears: Sequence[Ear]) -> str:
     return "" if len(ears) > 1 else " alone; `fieldvoice doctor` says what a second recognizer wants"
 
 
-def _reading_pair(words: tuple[str, ...], network: WordNetwork) -> tuple[Ear, ...]:
+def _reading_pair(voice: Personal, words: tuple[str, ...], network: WordNetwork) -> tuple[Ear, ...]:
     """The reading ear and Whisper; Whisper alone, with a word about it, where it is the head that can't be used."""
     try:
-        return _own_pair(words, network)
+        return open_pair(words, network, change=voice.change)
     except (BadInput, NotHere) as trouble:
         whisper = open_ear("whisper", words, network)
         tell(f"fieldvoice: {trouble} Until then whisper hears without it.")
         return (whisper,)
-
-
-def _own_pair(words: tuple[str, ...], network: WordNetwork) -> tuple[Ear, ...]:
-    """The reading ear, fitted to the person's voice if it was, and Whisper."""
-    own = personal.kept(personal.folder())
-    if own.note:
-        tell(f"fieldvoice: {own.note}")
-    return open_pair(words, network, change=own.change)
 
 
 def _vosk_alone(words: tuple[str, ...], network: WordNetwork) -> tuple[Ear, ...]:

@@ -42,15 +42,16 @@ def practice(
 
     Afterwards it asks whether to keep the ten recordings and fit the reading ear to your voice. Only with your yes are
     they kept, on this machine alone. The fit is tried on calls that were held back, and kept only where more of them
-    come out right and nothing becomes wrong; ten calls are few, so go on watching the read-back. --forget takes it all
-    back.
+    come out right and nothing becomes wrong; ten calls are few, so go on watching the read-back. It counts for what
+    comes through the microphone, not for recordings. --forget takes it all back.
     """
-    from fieldvoice.commands.listening import open_ears
+    from fieldvoice.commands.listening import open_ears, own_voice
+    from fieldvoice.ears.personal import AS_SHIPPED
 
     if forget:
         return _forget()
     files = recordings(folder) if folder is not None else ()
-    ears = open_ears(ear)
+    ears = open_ears(ear, voice=own_voice() if folder is None else AS_SHIPPED)
     calls, results = list[Call](), []
     for text, (hearings, frames) in zip(
         CALLS, _of_files(ears, files) if folder is not None else _called(ears, device), strict=False
@@ -133,6 +134,8 @@ def _kept(calls: Sequence[Call]) -> Document:
         keep_clips(where, calls)
         tell(f"The recordings are kept in {where}. Fitting; this takes about a minute.")
         made = fit(calls, Bench.open())
+        # A fit of an earlier day was never tried on these calls, so it doesn't outlive them.
+        personal.unfit(where)
         if made.change is not None:
             personal.keep(where, made.change, made.document())
     except OSError as trouble:
@@ -155,5 +158,9 @@ def _forget() -> int:
             f"{where} can't be removed ({trouble.strerror or trouble}): recordings of you may still lie there. Remove "
             "that folder by hand."
         ) from trouble
-    tell(f"Removed {where}; the reading ear hears as shipped." if there else "Nothing of your voice is kept here.")
+    tell(
+        f"Removed {where}; the reading ear hears as shipped from the next start on."
+        if there
+        else "Nothing of your voice is kept here."
+    )
     return 0

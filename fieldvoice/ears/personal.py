@@ -47,6 +47,10 @@ class Personal:
     note: str | None = None
 
 
+AS_SHIPPED = Personal()
+"""Nobody's change: for recordings, which may be of anyone."""
+
+
 def folder() -> Path:
     """Where a person's recordings and change are kept on this platform."""
     from platformdirs import user_data_path
@@ -149,6 +153,12 @@ def forget(where: Path) -> bool:
     if there:
         shutil.rmtree(where)
     return there
+
+
+def unfit(where: Path) -> None:
+    """Hears as shipped from the next start on; recordings stay. Raises OSError where the change can't be removed."""
+    for name in (STATEMENT, CHANGE):
+        (where / name).unlink(missing_ok=True)
 
 
 def head_sha256() -> str:

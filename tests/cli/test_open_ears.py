@@ -115,13 +115,15 @@ def test_where_none_is_here_each_is_named_with_what_to_do(machine: pytest.Monkey
 def test_a_fit_of_another_head_is_told_and_not_used(
     machine: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str], tmp_path: Path
 ) -> None:
-    """The reading ear hears as shipped."""
+    """The reading ear hears as shipped; so it does recordings, which may be of anyone, without a word."""
     (tmp_path / "voice").mkdir()
     (tmp_path / "voice" / "change.npz").write_bytes(b"x")
     (tmp_path / "voice" / "change.json").write_text(
         '{"sha256": "2d711642b726b04401627ca9fbac32f5c8530fb1903cc4db02258717921a4881", "head_sha256": "another"}'
     )
     assert names()[0] == "reading (tiny.en)"
+    assert "your voice" not in capsys.readouterr().err
+    assert listening.open_ears(None, voice=listening.own_voice())[0].name == "reading (tiny.en)"
     assert "a newer one than your voice was fitted to" in capsys.readouterr().err
 
 

@@ -132,3 +132,14 @@ def test_the_ears_name_says_whose_voice_it_is_fitted_to(change: personal.Change)
     """So that every utterance in the journal does."""
     own, _ = open_pair(vocabulary(), automaton(), change=change)
     assert own.name == "reading (tiny.en, your voice)"
+
+
+def test_a_fit_can_be_left_without_the_recordings(tmp_path: Path, change: personal.Change) -> None:
+    """A fit that was not tried on new calls goes; what was recorded stays."""
+    where = tmp_path / "voice"
+    personal.keep(where, change, {})
+    (where / "clips").mkdir()
+    personal.unfit(where)
+    personal.unfit(where)
+    assert personal.kept(where) == personal.AS_SHIPPED
+    assert (where / "clips").exists()
