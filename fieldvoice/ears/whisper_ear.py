@@ -97,10 +97,12 @@ class Decoder:
 
 
 def _prompt_tokens(tokenizer: Any, prompt: str) -> list[int]:
-    """What the decoder starts from: the words of the job as previous text, then the start of this utterance."""
-    special = [tokenizer.token_to_id(name) for name in ("<|startofprev|>", "<|startoftranscript|>", "<|notimestamps|>")]
+    """What the decoder starts from: the prompt as previous text, if there is one, then the start of this utterance."""
+    before, *start = (
+        tokenizer.token_to_id(name) for name in ("<|startofprev|>", "<|startoftranscript|>", "<|notimestamps|>")
+    )
     words: list[int] = tokenizer.encode(" " + prompt, add_special_tokens=False).ids
-    return [special[0], *words, *special[1:]]
+    return [before, *words, *start] if prompt else start
 
 
 def _tokens_with_digits(file: Path) -> list[int]:

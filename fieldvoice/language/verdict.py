@@ -1,16 +1,29 @@
-"""Whether what was heard is taken, asked about or refused: one pure function of what every recognizer made of it."""
+"""Whether what was heard is taken, asked about or refused: one pure function of what every recognizer made of it.
+
+The recognizer that is trusted most leads: what it takes the utterance for is taken, or nothing is. How likely it is by
+each recognizer is the evidence, and `gates.json` beside this file says how much of it is enough.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+import json
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
+from functools import cache
 from itertools import pairwise
+from pathlib import Path
+from typing import Any
 
-from fieldvoice.language.choosing import Candidate, Choice, choose
+from fieldvoice.language.choosing import Candidate, Choice, choose, which_twin
 from fieldvoice.records.hearing import Hearing, Scale, Source
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Answer, BoxState, Meaning, Reading, Status, Utterance
+
+TABLE = Path(__file__).with_name("gates.json")
+"""The gates and the run that chose them (`python -m benchmarks.hearing fit`)."""
+
+NOTHING = "Nothing was understood, so nothing was taken. Say it again, or type it."
 
 
 class Finding(StrEnum):
@@ -19,6 +32,18 @@ class Finding(StrEnum):
     ACCEPT = "accept"
     DOUBT = "doubt"
     REFUSE = "refuse"
+
+
+class Kind(StrEnum):
+    """What an utterance is about, as far as it matters for how sure one must be: the gravest kind of its parts."""
+
+    CIRCUIT = "circuit"
+    UNASKED = "answer nobody asked for"
+    YES = "yes"
+    NO = "no"
+    TWIN = "teen or ten"
+    LONE = "lone digit or fraction"
+    PLAIN = "plain"
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,143 +59,169 @@ class Expectation:
 @dataclass(frozen=True, slots=True)
 class Verdict:
     """The finding with its ground. `utterance` is what was taken, asked about or refused; `rivals` are other meanings
-    that it may have had; `about` says in a few words what the doubt is; `ears` names the recognizers that heard words
-    of the job.
+    that it may have had; `about` says in a few words what the doubt is.
     """
 
     finding: Finding
     utterance: Utterance
     rivals: tuple[tuple[Meaning, ...], ...] = ()
     about: str | None = None
-    ears: tuple[str, ...] = ()
 
-    @property
-    def one_ear(self) -> bool:
-        """Whether no second recognizer bore it out."""
-        return len(self.ears) < 2
+
+Gate = Mapping[str, float]
+"""The least that each piece of evidence must come to, by its name in `evidence`."""
 
 
 @dataclass(frozen=True, slots=True)
-class Gate:
-    """The least that a meaning must have. `of_all` is its share of all that the ear thought possible, `of_understood`
-    of what the language understands of that, `log_probability` the mean of a token, for an ear that gives it.
+class Gates:
+    """By the recognizers that hear together, then by the kind of utterance: taken is what one gate lets through.
+
+    `floors` is the least probability, by the leading recognizer, of what is worth a question.
     """
 
-    of_all: float
-    of_understood: float
-    log_probability: float
+    floors: Mapping[str, float]
+    gates: Mapping[frozenset[str], Mapping[Kind, Sequence[Gate]]]
+
+    def of(self, ears: Iterable[str], kind: Kind) -> Sequence[Gate]:
+        """Those for a kind; none, so that everything is asked about, for recognizers that were never measured."""
+        return self.gates.get(frozenset(ears), {}).get(kind, ())
 
 
-RUN = "trial of recognizers: 64 readings by 12 synthetic voices, clean and at 20, 10, 5 dB of site noise"
-"""The run that chose the usual and the strict gate. Its voices were not those of a later, disjoint test."""
-
-GATES = {
-    "usual": Gate(of_all=0.1, of_understood=0.7, log_probability=-1.0),
-    "strict": Gate(of_all=0.3, of_understood=0.9, log_probability=-0.8),
-    "borne out": Gate(of_all=0.1, of_understood=0.0, log_probability=-1.0),
-    "sure": Gate(of_all=0.5, of_understood=0.99, log_probability=float("-inf")),
-}
-"""By `RUN`: usual for one ear, strict for one where more is at stake, borne out where a second ear means the same."""
-
-POSTERIOR_RUN = "python -m benchmarks.verdict benchmarks/results/verdict_tune.json --clips 120"
-"""The run that the rules for a posterior were tried on. Its bounds are those of an earlier trial; what it added is that
-a lone fraction counts as easily misheard, and that a second ear must itself have heard clearly to bear the first out.
-"""
-
-POSTERIOR_FLOOR = 0.1
-"""Below this posterior an ear that gives one heard other talk or noise: not worth a question."""
-
-LOUD_DB = -33.0
-"""Noise louder than this (dB of full scale) calls for the strict gate (our own rule, not measured)."""
-
-NOTHING = "Nothing was understood, so nothing was taken. Say it again, or type it."
+@cache
+def shipped() -> Gates:
+    """The gates that come with fieldvoice."""
+    return gates_of(json.loads(TABLE.read_text(encoding="utf-8")))
 
 
-def judge(hearings: Sequence[Hearing], expected: Expectation = Expectation()) -> Verdict:
+def gates_of(document: Mapping[str, Any]) -> Gates:
+    """The gates of a document such as `TABLE`."""
+    by_ears = {
+        frozenset(ears.split("+")): {Kind(kind): gates for kind, gates in kinds.items()}
+        for ears, kinds in document["gates"].items()
+    }
+    return Gates(document["floors"], by_ears)
+
+
+def judge(hearings: Sequence[Hearing], expected: Expectation = Expectation(), gates: Gates | None = None) -> Verdict:
     """What to do with one utterance, as one or more recognizers took it, the most trusted first.
 
-    Recognizers that mean different things make a doubt with both meanings; a typed line is always taken as it stands.
+    A typed line is taken as it stands. `gates` are the shipped ones if none are given.
     """
-    choices = [(hearing, choose(hearing, expected.unit)) for hearing in hearings]
-    heard = [(hearing, choice) for hearing, choice in choices if choice.candidates]
-    ears = tuple(hearing.recognizer for hearing, _ in heard)
-    if not heard:
-        return Verdict(Finding.REFUSE, _refusal([choice for _, choice in choices]))
-    first, choice = heard[0]
-    if hearings[0].scale is Scale.POSTERIOR:
-        return _by_posterior(choices, expected, ears)
-    best = choice.candidates[0]
+    choices = [choose(hearing, expected.unit) for hearing in hearings]
+    if not choices or not choices[0].candidates:
+        refused = choices[0].refused if choices else None
+        return Verdict(Finding.REFUSE, refused or _nothing(hearings[0].words if hearings else ""))
+    gates, ears = gates or shipped(), [ear_of(hearing) for hearing in hearings]
+    best, typed = choices[0].candidates[0], hearings[0].source is Source.TYPED
+    if best.utterance.status is Status.UNDERSTOOD:
+        found = evidence(hearings, choices)
+        if typed or any(passes(found, gate) for gate in gates.of(ears, kind_of(choices[0], expected))):
+            return Verdict(Finding.ACCEPT, best.utterance)
+    if not typed and best.mass < gates.floors[ears[0]]:
+        return Verdict(Finding.REFUSE, _nothing(hearings[0].words))
+    return _doubt(choices, expected.unit)
+
+
+def _doubt(choices: Sequence[Choice], unit: Unit) -> Verdict:
+    best = choices[0].candidates[0]
     if best.utterance.status is Status.UNCLEAR:
-        return _unclear(best, ears)
-    if first.source is Source.TYPED:
-        return Verdict(Finding.ACCEPT, best.utterance, ears=ears)
-    others = [other.candidates[0] for _, other in heard[1:]]
-    against = tuple(other for other in others if _key(other) != _key(best))
-    gate = _gate(best, first, expected, borne_out=bool(others) and not against)
-    if _unheard(best, first):
-        return Verdict(Finding.REFUSE, _nothing(best.utterance.heard), ears=ears)
-    if against:
-        return Verdict(Finding.DOUBT, best.utterance, _meanings(against), "the recognizers differ", ears)
-    return _by_share(best, choice, first, gate, ears)
-
-
-def _by_posterior(choices: Sequence[tuple[Hearing, Choice]], expected: Expectation, ears: tuple[str, ...]) -> Verdict:
-    """The first ear tells how likely its reading is among all that could have been said: sure enough, it is taken
-    alone; else where every other ear means the same. What sounds alike needs both.
-    """
-    (first, choice), *rest = choices
-    if not choice.candidates or choice.candidates[0].mass < POSTERIOR_FLOOR:
-        return Verdict(Finding.REFUSE, _nothing(first.words), ears=ears)
-    best = choice.candidates[0]
-    if best.utterance.status is Status.UNCLEAR:
-        return _unclear(best, ears)
-    found = [(hearing, other.candidates[0]) for hearing, other in rest if other.candidates]
-    others = [(hearing, other) for hearing, other in found if not _unheard(other, hearing)]
-    against = [(hearing, other) for hearing, other in others if _key(other) != _key(best)]
-    sure = _passes(best, choice, GATES["sure"])
-    borne_out = bool(others) and not against
-    delicate = _delicate(best.utterance.meanings, expected) or _twinned(best.utterance.heard)
-    denied = any(hearing.encoder is None or hearing.encoder != first.encoder for hearing, _ in against)
-    if denied or (against and not sure) or (against and delicate):
-        return Verdict(
-            Finding.DOUBT, best.utterance, _meanings([one for _, one in against]), "the recognizers differ", ears
-        )
-    if (sure and borne_out) if delicate else (sure or borne_out):
-        return Verdict(Finding.ACCEPT, best.utterance, ears=ears)
-    return Verdict(Finding.DOUBT, best.utterance, _meanings(choice.candidates[1:2]), "it was not heard clearly", ears)
-
-
-def _passes(best: Candidate, choice: Choice, gate: Gate) -> bool:
-    understood = sum(candidate.mass for candidate in choice.candidates)
-    return best.mass >= gate.of_all and best.mass >= gate.of_understood * understood
-
-
-def _unclear(best: Candidate, ears: tuple[str, ...]) -> Verdict:
-    return Verdict(Finding.DOUBT, best.utterance, best.utterance.alternatives, "what was said has no one meaning", ears)
-
-
-def _gate(best: Candidate, hearing: Hearing, expected: Expectation, *, borne_out: bool) -> Gate:
-    """Bare teens and tens, lone digits, circuits, a yes and answers nobody asked for don't pass by agreement alone."""
-    delicate = _delicate(best.utterance.meanings, expected)
-    if borne_out:
-        return GATES["usual" if delicate else "borne out"]
-    loud = hearing.noise_db is not None and hearing.noise_db > LOUD_DB
-    return GATES["strict" if delicate or loud else "usual"]
-
-
-def _delicate(meanings: tuple[Meaning, ...], expected: Expectation) -> bool:
-    return any(
-        isinstance(one, BoxState)
-        or (isinstance(one, Answer) and (one.yes or not expected.answer))
-        or (isinstance(one, Reading) and _easily_misheard(one.value))
-        for one in meanings
+        return Verdict(Finding.DOUBT, best.utterance, best.utterance.alternatives, "what was said has no one meaning")
+    if asked := which_twin(choices[0], unit):
+        return Verdict(Finding.DOUBT, asked, asked.alternatives, "a teen and its ten sound alike")
+    others = _others(best, choices)
+    differ = any(other.candidates and _key(other.candidates[0]) != _key(best) for other in choices[1:])
+    return Verdict(
+        Finding.DOUBT, best.utterance, others, "the recognizers differ" if differ else "it was not heard clearly"
     )
 
 
-def _easily_misheard(value: Length) -> bool:
-    """A lone digit or fraction, which may be the end of more; a bare teen or ten, which sound alike."""
+def settled(
+    hearings: Sequence[Hearing],
+    awaited: Iterable[str],
+    expected: Expectation = Expectation(),
+    gates: Gates | None = None,
+) -> bool:
+    """Whether the verdict stands whatever the `awaited` kinds of recognizer, all trusted less than the first that has
+    heard, make of the utterance: then they needn't hear it.
+
+    Whisper is taken to read the leading recognizer's own vectors, so that its word alone speaks against nothing.
+    """
+    if not hearings:
+        return False
+    choices = [choose(hearing, expected.unit) for hearing in hearings]
+    if not choices[0].candidates or choices[0].candidates[0].utterance.status is Status.UNCLEAR:
+        return True
+    others = set(awaited)
+    known = evidence(hearings, choices)
+    if others - {"whisper"}:
+        del known["unopposed"]
+    every = {ear_of(hearing) for hearing in hearings} | others
+    enough = (gates or shipped()).of(every, kind_of(choices[0], expected))
+    finding = judge(hearings, expected, gates).finding
+    if finding is Finding.ACCEPT:
+        return hearings[0].source is Source.TYPED or any(passes(known, gate) for gate in enough)
+    return finding is Finding.REFUSE and not any(_may_pass(known, gate) for gate in enough)
+
+
+def _may_pass(known: Mapping[str, float], gate: Gate) -> bool:
+    """Whether what isn't known yet could let it through."""
+    return all(known.get(name, least) >= least for name, least in gate.items())
+
+
+def ear_of(hearing: Hearing) -> str:
+    """What kind of recognizer a hearing is by: the reading head with its posterior, Whisper's decoder, or Vosk."""
+    if hearing.scale is Scale.POSTERIOR:
+        return "reading"
+    return "whisper" if hearing.encoder is not None else "vosk"
+
+
+def evidence(hearings: Sequence[Hearing], choices: Sequence[Choice]) -> dict[str, float]:
+    """How likely the leading recognizer's best meaning is.
+
+    By its name what each recognizer gives it (0 to 1); `share`, its part of all that the leading one understood;
+    `unopposed`, 1 less the most that another one, of another model, gives to some other meaning; `surety`, the mean log
+    probability of a token where Whisper tells it.
+    """
+    lead, best = hearings[0], choices[0].candidates[0]
+    understood = sum(candidate.mass for candidate in choices[0].candidates)
+    found = {"share": best.mass / understood if understood else 0.0, "unopposed": 1.0}
+    for hearing, choice in zip(hearings, choices, strict=True):
+        same = sum(candidate.mass for candidate in choice.candidates if _key(candidate) == _key(best))
+        found[ear_of(hearing)] = same
+        if hearing.encoder is None or hearing.encoder != lead.encoder:
+            other = max((one.mass for one in choice.candidates if _key(one) != _key(best)), default=0.0)
+            found["unopposed"] = min(found["unopposed"], 1 - other)
+        if hearing.log_probability is not None:
+            found["surety"] = hearing.log_probability
+    return found
+
+
+def passes(found: Mapping[str, float], gate: Gate) -> bool:
+    """Whether there is enough of every piece of evidence that the gate asks for."""
+    return all(found.get(name, float("-inf")) >= least for name, least in gate.items())
+
+
+def kind_of(choice: Choice, expected: Expectation) -> Kind:
+    """The gravest kind among the best candidate's meanings, in the order of `Kind`."""
+    best = choice.candidates[0].utterance
+    kinds = {_kind(one, expected) for one in best.meanings}
+    if _twinned(best.heard) or which_twin(choice):
+        kinds.add(Kind.TWIN)
+    return next((kind for kind in Kind if kind in kinds), Kind.PLAIN)
+
+
+def _kind(meaning: Meaning, expected: Expectation) -> Kind:
+    if isinstance(meaning, BoxState):
+        return Kind.CIRCUIT
+    if isinstance(meaning, Answer):
+        return (Kind.YES if meaning.yes else Kind.NO) if expected.answer else Kind.UNASKED
+    return Kind.LONE if isinstance(meaning, Reading) and _lone(meaning.value) else Kind.PLAIN
+
+
+def _lone(value: Length) -> bool:
+    """A lone digit or fraction, which may be the end of more."""
     whole = value.inches
-    return whole < 1 or (whole.denominator == 1 and (whole < 20 or (whole < 100 and whole % 10 == 0)))
+    return whole < 1 or (whole.denominator == 1 and whole < 10)
 
 
 _DIGITS = ("one", "two", "three", "four", "five", "six", "seven", "eight", "nine")
@@ -180,7 +231,7 @@ _TENS = ("thirty", "forty", "fifty", "sixty", "seventy", "eighty", "ninety")
 
 def _twinned(words: str) -> bool:
     """Whether a teen, or a ten without a digit after it, ends a number or the words: a hundred fourteen, box ninety.
-    Before "and" more is said, and "sixteenths" is no teen.
+    Before "and" more is said, and "sixteenths" is no teen; where the twin was heard too, it is one all the same.
     """
     spoken = [*words.split(), ""]
     return any(
@@ -188,37 +239,21 @@ def _twinned(words: str) -> bool:
     )
 
 
-def _unheard(best: Candidate, hearing: Hearing) -> bool:
-    """Too little for even a question: the usual gate's floor, so that a question is never about a mere guess."""
-    surety = hearing.log_probability
-    return best.mass <= GATES["usual"].of_all or (surety is not None and surety <= GATES["usual"].log_probability)
-
-
-def _by_share(best: Candidate, choice: Choice, hearing: Hearing, gate: Gate, ears: tuple[str, ...]) -> Verdict:
-    understood = sum(candidate.mass for candidate in choice.candidates)
-    if best.mass < gate.of_understood * understood:
-        return Verdict(
-            Finding.DOUBT, best.utterance, _meanings(choice.candidates[1:2]), "another meaning is close", ears
-        )
-    surety = hearing.log_probability
-    if best.mass < gate.of_all or (surety is not None and surety <= gate.log_probability):
-        return Verdict(Finding.DOUBT, best.utterance, (), "it was not heard clearly", ears)
-    return Verdict(Finding.ACCEPT, best.utterance, ears=ears)
-
-
 def _key(candidate: Candidate) -> object:
     return candidate.utterance.meanings or candidate.utterance.alternatives or candidate.utterance.ask
 
 
-def _meanings(candidates: Sequence[Candidate]) -> tuple[tuple[Meaning, ...], ...]:
-    """What else it may have been; an unclear candidate gives each of its meanings."""
-    several = [one.utterance.alternatives or (one.utterance.meanings,) for one in candidates]
-    return tuple(meanings for group in several for meanings in group if meanings)
+def _others(best: Candidate, choices: Sequence[Choice]) -> tuple[tuple[Meaning, ...], ...]:
+    """What else it may have been: by the other recognizers, then the leading one's second choice."""
+    seconds = [choice.candidates[0] for choice in choices[1:] if choice.candidates]
+    different = [one for one in (*seconds, *choices[0].candidates[1:2]) if _key(one) != _key(best)]
+    return tuple(dict.fromkeys(_meanings(different)))
 
 
-def _refusal(choices: Sequence[Choice]) -> Utterance:
-    refused = next((choice.refused for choice in choices if choice.refused is not None), None)
-    return refused or _nothing("")
+def _meanings(candidates: Iterable[Candidate]) -> Iterable[tuple[Meaning, ...]]:
+    """Of each candidate; an unclear one gives each that it may have."""
+    several = (one.utterance.alternatives or (one.utterance.meanings,) for one in candidates)
+    return (meanings for group in several for meanings in group if meanings)
 
 
 def _nothing(heard: str) -> Utterance:

@@ -179,7 +179,7 @@ def test_every_usual_kind_of_recording_is_heard_alike(tmp_path: Path) -> None:
         sound = soxr.resample(frames, 16_000, rate)
         soundfile.write(file, np.stack([sound] * channels, 1), rate, kind)
         files.append(str(file))
-    ran = fieldvoice("hear", "--json", "--ear", "whisper", *files)
+    ran = fieldvoice("hear", "--json", *files)
     assert ran.status == 0
     heard = [json.loads(line)["heard"] for line in ran.out.splitlines()]
     assert heard == ["middle forty one and an eighth"] * len(kinds)

@@ -9,6 +9,7 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from fieldvoice.language import choose, read_back, understand
+from fieldvoice.language.choosing import which_twin
 from fieldvoice.language.compiled import rules
 from fieldvoice.records.hearing import Hearing, Hypothesis, Source
 from fieldvoice.records.length import Length, Unit
@@ -120,25 +121,22 @@ def test_no_two_meanings_share_a_read_back(unit: Unit, one: Meaning, other: Mean
     assert read_back(one, unit) != read_back(other, unit)
 
 
-@given(st.integers(0, 6), st.booleans(), st.sampled_from(["top {}", "diagonal {}", "box {} live", BOX]))
-def test_teens_and_tens_are_asked_about_at_every_place(ones: int, hundred: bool, form: str) -> None:
-    """Alone or after a hundred, in a reading, a box and its name: the runner-up is enough to ask."""
+@given(
+    st.integers(0, 6),
+    st.booleans(),
+    st.sampled_from(["top {}", "top {} and a half", "diagonal {}", "box {} live", BOX]),
+)
+def test_teens_and_tens_are_told_at_every_place(ones: int, hundred: bool, form: str) -> None:
+    """Alone, after a hundred or with a fraction, in a reading, a box and its name: both are put to the speaker."""
     assume(not (hundred and "live" in form))
     calls = [form.format(f"{'a hundred and ' * hundred}{words[ones]}") for words in (TEENS, TENS)]
     heard = Hearing((Hypothesis(calls[0], 0.9), Hypothesis(calls[1], 0.05)), "ear")
-    assert choose(heard).candidates[0].utterance.status is Status.UNCLEAR
-
-
-def test_a_fraction_tells_a_teen_from_its_ten() -> None:
-    """It is said at more length, so that the ear is trusted."""
-    calls = ("top fourteen and fifteen sixteenths", "top forty and fifteen sixteenths")
-    heard = Hearing((Hypothesis(calls[1], 0.99), Hypothesis(calls[0], 0.001)), "ear")
-    assert choose(heard).candidates[0].utterance.status is Status.UNDERSTOOD
+    assert which_twin(choose(heard)) is not None
 
 
 def test_twins_are_asked_about_in_millimeters() -> None:
     """Eleven nineteen and eleven ninety."""
     heard = Hearing((Hypothesis("top eleven nineteen", 0.9), Hypothesis("top eleven ninety", 0.05)), "ear")
-    best = choose(heard, Unit.MM).candidates[0].utterance
-    assert best.status is Status.UNCLEAR
-    assert "one one one nine millimeters" in (best.ask or "")
+    asked = which_twin(choose(heard, Unit.MM), Unit.MM)
+    assert asked is not None
+    assert "one one one nine millimeters" in (asked.ask or "")

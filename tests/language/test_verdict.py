@@ -1,0 +1,272 @@
+"""What is heard is taken only where it is sure; else it is asked about, with what else it may have been, or refused."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from fieldvoice.ears import reading_head
+from fieldvoice.language import choose
+from fieldvoice.language.verdict import (
+    TABLE,
+    Expectation,
+    Finding,
+    Gates,
+    Kind,
+    Verdict,
+    ear_of,
+    evidence,
+    judge,
+    kind_of,
+    passes,
+    settled,
+    shipped,
+)
+from fieldvoice.records.hearing import Hearing, Hypothesis, Scale
+from fieldvoice.records.length import Length
+from fieldvoice.records.meaning import Reading, Status
+
+Ways = tuple[str, float]
+READING, OTHER = "top forty one and a half", "top forty four and a half"
+GATES = Gates(
+    {"reading": 0.1, "whisper": 0.1, "vosk": 0.1},
+    {
+        frozenset(["reading"]): {Kind.PLAIN: [{"reading": 0.9, "share": 0.99}]},
+        frozenset(["reading", "whisper"]): {
+            Kind.PLAIN: [{"reading": 0.9, "share": 0.99}, {"reading": 0.3, "share": 0.5, "whisper": 0.5}],
+            Kind.TWIN: [{"reading": 0.9, "share": 0.99, "whisper": 0.5}],
+            Kind.YES: [{"reading": 0.9, "whisper": 0.5}],
+        },
+        frozenset(["reading", "vosk"]): {Kind.PLAIN: [{"reading": 0.9, "unopposed": 0.5}]},
+        frozenset(["whisper"]): {Kind.PLAIN: [{"whisper": 0.3, "share": 0.7, "surety": -0.8}]},
+    },
+)
+"""For the rules of the verdict; the shipped ones are tested below."""
+
+
+def head(*ways: Ways) -> Hearing:
+    """What the reading ear made of an utterance: parts of all that could have been said."""
+    hypotheses = tuple(Hypothesis(words, part) for words, part in ways)
+    return Hearing(hypotheses, "reading", scale=Scale.POSTERIOR, encoder="tiny.en")
+
+
+def whisper(*ways: Ways, sure: float = -0.2) -> Hearing:
+    """What Whisper made of it, on the same encoder."""
+    hypotheses = tuple(Hypothesis(words, share) for words, share in ways)
+    return Hearing(hypotheses, "whisper", encoder="tiny.en", log_probability=sure)
+
+
+def vosk(*ways: Ways) -> Hearing:
+    """What Vosk made of it, by a model of its own."""
+    return Hearing(tuple(Hypothesis(words, share) for words, share in ways), "vosk")
+
+
+def verdict(*hearings: Hearing, answer: bool = False) -> Verdict:
+    """By the gates above."""
+    return judge(hearings, Expectation(answer=answer), GATES)
+
+
+def values(found: Verdict) -> list[str]:
+    """The readings of the rivals, as written."""
+    return [one.value.text() for rival in found.rivals for one in rival if isinstance(one, Reading)]
+
+
+def test_a_clear_reading_is_taken() -> None:
+    """Wordings of one meaning count together."""
+    found = verdict(head(("top forty one and three eighths", 0.6), ("top forty one three eighths", 0.35)))
+    assert found.finding is Finding.ACCEPT
+    assert found.utterance.meanings[0].value == Length("41 3/8")  # type: ignore[union-attr]
+
+
+def test_a_close_runner_up_is_asked_about() -> None:
+    """Two readings close in probability are both put to the speaker."""
+    found = verdict(head((READING, 0.55), (OTHER, 0.44)))
+    assert (found.finding, values(found), found.about) == (Finding.DOUBT, ["44 1/2"], "it was not heard clearly")
+
+
+def test_recognizers_that_differ_are_a_doubt_with_both() -> None:
+    """The rival is what the other one heard, before the leading one's own second choice."""
+    found = verdict(head((READING, 0.6), ("top forty and a half", 0.2)), whisper((OTHER, 1.0)))
+    assert (found.finding, values(found)) == (Finding.DOUBT, ["44 1/2", "40 1/2"])
+    assert found.about == "the recognizers differ"
+
+
+def test_a_second_recognizer_bears_out_a_weak_first_one() -> None:
+    """What is asked about with one is taken where both mean the same."""
+    weak = head((READING, 0.4), (OTHER, 0.2))
+    assert verdict(weak).finding is Finding.DOUBT
+    assert verdict(weak, whisper()).finding is Finding.DOUBT
+    assert verdict(weak, whisper((READING, 0.4), (OTHER, 0.6))).finding is Finding.DOUBT
+    assert verdict(weak, whisper((READING, 0.6), (OTHER, 0.4))).finding is Finding.ACCEPT
+
+
+def test_a_model_of_its_own_that_differs_is_heeded() -> None:
+    """Whisper's decoder reads the head's own vectors, so only Vosk's word against a sure head counts."""
+    sure = head((READING, 0.95))
+    assert verdict(sure, whisper((OTHER, 1.0))).finding is Finding.ACCEPT
+    assert verdict(sure, vosk((READING, 0.7), (OTHER, 0.3))).finding is Finding.ACCEPT
+    assert verdict(sure, vosk((OTHER, 0.7))).finding is Finding.DOUBT
+
+
+@pytest.mark.parametrize("others", [[], [whisper((READING, 1.0))]], ids=["alone", "with Whisper"])
+@pytest.mark.parametrize(
+    "first", [head(), head((READING, 0.05)), head(("pass me that drill", 1.0))], ids=["nothing", "a guess", "talk"]
+)
+def test_what_the_leading_recognizer_has_no_reading_for_is_refused(first: Hearing, others: list[Hearing]) -> None:
+    """Whatever else another one hears: words outside the language count against a reading, too."""
+    found = verdict(first, *others)
+    assert (found.finding, found.utterance.status) == (Finding.REFUSE, Status.REFUSED)
+    assert found.utterance.why
+
+
+def test_a_teen_with_its_ten_as_runner_up_is_of_their_kind() -> None:
+    """However the words go on; in doubt both are put to the speaker."""
+    hearing = head(("forty and seven sixteenths", 0.9), ("fourteen and seven sixteenths", 0.05))
+    assert kind_of(choose(hearing), Expectation()) is Kind.TWIN
+    found = verdict(hearing, whisper())
+    assert (found.finding, found.utterance.status) == (Finding.DOUBT, Status.UNCLEAR)
+    assert values(found) == ["40 7/16", "14 7/16"]
+
+
+def test_an_unclear_meaning_is_asked_about() -> None:
+    """With every meaning that the words may have."""
+    found = verdict(head(("forty seven eighths", 1.0)))
+    assert found.finding is Finding.DOUBT
+    assert "40 7/8" in values(found)
+
+
+def test_a_typed_line_is_taken_as_it_stands() -> None:
+    """The keyboard doesn't mishear, thirteen or not."""
+    assert verdict(Hearing.typed("top 13")).finding is Finding.ACCEPT
+
+
+def test_no_hearing_at_all_is_refused() -> None:
+    """An empty list is nothing heard."""
+    assert verdict().finding is Finding.REFUSE
+
+
+def test_recognizers_that_were_never_measured_are_only_asked_about() -> None:
+    """No gate, no taking."""
+    assert verdict(vosk((READING, 1.0))).finding is Finding.DOUBT
+
+
+@pytest.mark.parametrize(
+    ("words", "kind"),
+    [
+        ("top forty one and a half", Kind.PLAIN),
+        ("box one dead and tested", Kind.CIRCUIT),
+        ("yes", Kind.UNASKED),
+        ("no top forty one", Kind.UNASKED),
+        ("a hundred fourteen", Kind.TWIN),
+        ("a hundred and forty", Kind.TWIN),
+        ("top forty one", Kind.PLAIN),
+        ("forty and five sixteenths", Kind.PLAIN),
+        ("top four", Kind.LONE),
+        ("five eighths", Kind.LONE),
+        ("top nine and a half", Kind.PLAIN),
+        ("what's missing", Kind.PLAIN),
+    ],
+)
+def test_the_gravest_kind_counts(words: str, kind: Kind) -> None:
+    """Circuits before answers, answers before what sounds alike, that before the rest."""
+    assert kind_of(choose(head((words, 1.0))), Expectation()) is kind
+
+
+def test_answers_are_of_their_own_kind_where_one_is_awaited() -> None:
+    """A yes lets a value through, a no only makes it be asked again."""
+    kinds = [kind_of(choose(head((words, 1.0))), Expectation(answer=True)) for words in ("yes", "no")]
+    assert kinds == [Kind.YES, Kind.NO]
+    yes = head(("yes", 0.95)), whisper(("yes", 0.9))
+    assert verdict(*yes, answer=True).finding is Finding.ACCEPT
+    assert verdict(*yes).finding is Finding.DOUBT
+
+
+def test_evidence_is_named_by_its_recognizer() -> None:
+    """Each gives what it gives to the leading one's best meaning."""
+    hearings = [head((READING, 0.8), (OTHER, 0.2)), whisper((OTHER, 0.7), (READING, 0.3)), vosk((OTHER, 0.6))]
+    assert [ear_of(one) for one in hearings] == ["reading", "whisper", "vosk"]
+    found = evidence(hearings, [choose(one) for one in hearings])
+    expected = {"reading": 0.8, "share": 0.8, "whisper": 0.3, "vosk": 0.0, "unopposed": 0.4, "surety": -0.2}
+    assert found == pytest.approx(expected)
+
+
+def test_a_gate_asks_for_all_that_it_names() -> None:
+    """What was not told is never enough."""
+    assert passes({"reading": 0.9, "share": 1.0}, {"reading": 0.9})
+    assert not passes({"reading": 0.89, "share": 1.0}, {"reading": 0.9})
+    assert not passes({"reading": 0.9}, {"surety": -5.0})
+
+
+@settings(deadline=None)
+@given(part=st.floats(0, 1), words=st.sampled_from(["yes", "top forty", READING]), agrees=st.booleans())
+def test_a_higher_probability_is_never_treated_worse(part: float, words: str, agrees: bool) -> None:
+    """By the shipped gates, with Whisper along or not."""
+    order = [Finding.REFUSE, Finding.DOUBT, Finding.ACCEPT]
+    others = [whisper((words, 1.0))] if agrees else []
+    less, more = judge([head((words, part * 0.8)), *others]), judge([head((words, part)), *others])
+    assert order.index(more.finding) >= order.index(less.finding)
+
+
+def test_what_needs_no_second_recognizer_is_settled() -> None:
+    """A sure reading, and what is no reading; in doubt the other one may help."""
+    assert settled([head((READING, 0.95))], ["whisper"], gates=GATES)
+    assert settled([head((READING, 0.05))], ["whisper"], gates=GATES)
+    assert settled([head(("forty seven eighths", 1.0))], ["whisper"], gates=GATES)
+    assert not settled([head((READING, 0.5))], ["whisper"], gates=GATES)
+    assert not settled([], ["whisper"], gates=GATES)
+
+
+def test_a_model_of_its_own_is_waited_for() -> None:
+    """It may speak against the surest reading."""
+    assert not settled([head((READING, 0.95))], ["vosk"], gates=GATES)
+
+
+SAID = ("yes", "no", READING, OTHER, "top fourteen", "top forty", "forty seven eighths", "box one live", "five eighths")
+
+
+@st.composite
+def heard(draw: st.DrawFn, made: Callable[..., Hearing]) -> Hearing:
+    """By one recognizer: some of the above, with probabilities that come to 1 at most."""
+    words = draw(st.lists(st.sampled_from([*SAID, "hand me that"]), unique=True, max_size=3))
+    parts = [draw(st.sampled_from([0.9999, 0.9, 0.5, 0.2, 0.01])) * 0.5**place for place in range(len(words))]
+    return made(*zip(words, parts, strict=True))
+
+
+@settings(deadline=None)
+@given(heard(head), heard(whisper), st.floats(-1.5, 0), st.booleans(), st.sampled_from([GATES, None]))
+def test_what_is_settled_stays_so(first: Hearing, second: Hearing, sure: float, answer: bool, by: Gates | None) -> None:
+    """With Whisper's hearing the verdict is the same as without, by the gates above and by the shipped ones."""
+    expected = Expectation(answer=answer)
+    if settled([first], ["whisper"], expected, by):
+        assert judge([first], expected, by) == judge([first, replace(second, log_probability=sure)], expected, by)
+
+
+def test_the_table_was_chosen_for_the_head_that_is_shipped() -> None:
+    """Another head gives other probabilities: `python -m benchmarks.hearing fit` then chooses anew."""
+    run = json.loads(TABLE.read_text(encoding="utf-8"))["run"]
+    facts = json.loads((Path(reading_head.__file__).parent / "head.json").read_text(encoding="utf-8"))
+    assert run["head"] == facts["sha256"]
+    assert run["split"] == "tune"
+    assert run["texts"]["call"] >= 150
+
+
+@pytest.mark.parametrize("ears", ["reading", "reading+whisper", "whisper"])
+def test_every_kind_has_its_gates_or_is_asked_about(ears: str) -> None:
+    """The table names all kinds, and a sure reading passes."""
+    gates = shipped().gates[frozenset(ears.split("+"))]
+    assert set(gates) == set(Kind)
+    certain = {"reading": 1.0, "whisper": 1.0, "share": 1.0, "unopposed": 1.0, "surety": 0.0}
+    assert any(passes(certain, gate) for gate in gates[Kind.PLAIN])
+    nothing = dict.fromkeys(certain, 0.0) | {"surety": -9.0}
+    assert not any(passes(nothing, gate) for kind in Kind for gate in gates[kind])
+
+
+def test_a_weaker_reading_says_so_by_its_other_fields() -> None:
+    """A hearing without an encoder is Vosk's, whatever its name."""
+    assert ear_of(replace(whisper((READING, 1.0)), encoder=None)) == "vosk"
