@@ -60,7 +60,7 @@ def listen(
     """
     from fieldvoice.commands.jobs import open_job, with_sound
     from fieldvoice.commands.keys import presses
-    from fieldvoice.commands.listening import open_ears, outlook, own_voice
+    from fieldvoice.commands.listening import enough, open_ears, outlook, own_voice
     from fieldvoice.commands.live import Screen
     from fieldvoice.ears.listening import Listening
     from fieldvoice.ears.listening import listen as utterances
@@ -89,6 +89,7 @@ def listen(
             muted=lambda: session.muted,
             held=held,
             wake=wake,
+            enough=enough,
             moment=_meter(screen, microphone),
             sound=sounds.append if keep_audio else None,
         )

@@ -30,6 +30,7 @@ from fieldvoice.ears.sound import clipped_share
 from fieldvoice.ears.wake import awakened
 from fieldvoice.errors import BadInput, BadUsage, NotHere
 from fieldvoice.language import automaton, understand, vocabulary
+from fieldvoice.language.verdict import Expectation, settled
 from fieldvoice.records.hearing import Hearing, Source
 from fieldvoice.records.length import Unit
 from fieldvoice.records.meaning import Answer, Status
@@ -149,6 +150,15 @@ def outlook(words: str, unit: Unit = Unit.INCH) -> Outlook:
     grows = any(len(said.meanings) in map(len, (one.meanings, *one.alternatives)) for one in more)
     corrects = said.meanings[-1] == Answer(yes=False)
     return Outlook.MAY_GO_ON if grows or corrects else Outlook.COMPLETE
+
+
+def enough(hearings: Sequence[Hearing], others: Sequence[Ear]) -> bool:
+    """Whether the verdict stands whatever the other ears would make of the utterance: in either unit, and be an answer
+    awaited or not.
+    """
+    kinds = [ear.name.partition(" ")[0] for ear in others]
+    awaited = (Expectation(answer, unit) for answer in (False, True) for unit in Unit)
+    return all(settled(hearings, kinds, expected) for expected in awaited)
 
 
 def hear_file(ears: Sequence[Ear], file: Path) -> tuple[Hearing, ...]:

@@ -31,14 +31,16 @@ class Listening:
     """How to listen. `outlook` says of words whether more may follow them; how long a pause may be hangs on it.
 
     `muted` is asked before each block: true while the assistant itself speaks. `held` is the push-to-talk key, None for
-    an open microphone. `wake`, where given, must begin an utterance. `moment` is shown what each block brought; `sound`
-    is handed the whole sound of each utterance before its hearings are.
+    an open microphone. `wake`, where given, must begin an utterance. `enough` says of the hearings of the first ears
+    whether the others need not hear it too. `moment` is shown what each block brought; `sound` is handed the whole
+    sound of each utterance before its hearings are.
     """
 
     outlook: Callable[[str], Outlook] = lambda _: Outlook.MAY_GO_ON
     muted: Callable[[], bool] = lambda: False
     held: Callable[[], bool] | None = None
     wake: str | None = None
+    enough: Callable[[Sequence[Hearing], Sequence[Ear]], bool] = lambda _hearings, _others: False
     moment: Callable[[Moment], None] = lambda _: None
     sound: Callable[[Frames], None] | None = None
 
@@ -46,7 +48,7 @@ class Listening:
 def listen(
     blocks: Iterable[Frames], ears: Sequence[Ear], options: Listening = Listening()
 ) -> Iterator[tuple[Hearing, ...]]:
-    """Each utterance as every ear took it, in the ears' order, for as long as blocks come. Memory stays bounded.
+    """Each utterance as the ears took it, in their order, for as long as blocks come. Memory stays bounded.
 
     The block `MISSING` says that sound is: what had begun is forgotten, and the rest of it isn't taken either.
     """
@@ -98,9 +100,21 @@ class _Running:
     def finish(self) -> tuple[Hearing, ...]:
         if self._options.sound is not None and self._sound:
             self._options.sound(np.concatenate(self._sound))
-        hearings = tuple(ear.finish() for ear in self._ears)
+        hearings = self._heard()
         self._clear()
-        return addressed(hearings, self._options.wake)
+        return hearings
+
+    def _heard(self) -> tuple[Hearing, ...]:
+        """By one ear after the other until it is enough; the rest forget what they were fed."""
+        heard: list[Hearing] = []
+        addressing: tuple[Hearing, ...] = ()
+        for place, ear in enumerate(self._ears):
+            if addressing and self._options.enough(addressing, self._ears[place:]):
+                ear.reset()
+                continue
+            heard.append(ear.finish())
+            addressing = addressed(tuple(heard), self._options.wake)
+        return addressing
 
     def forget(self) -> None:
         for ear in self._ears:

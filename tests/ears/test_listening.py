@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import sys
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from types import SimpleNamespace
 from typing import Any
 
 import numpy as np
 import pytest
 
+from fieldvoice.ears import Ear
 from fieldvoice.ears.endpoint import Outlook
 from fieldvoice.ears.listening import Listening, Moment, listen, within
 from fieldvoice.ears.microphone import Microphone, chosen_device, narrow_by_name, sound_library
@@ -246,6 +247,29 @@ def test_push_to_talk_ends_with_the_key() -> None:
     blocks, held = keyed("..xxx..xx.")
     heard = list(listen(blocks, [Parrot("forty two"), Parrot("forty")], Listening(held=held)))
     assert [[one.words for one in hearings] for hearings in heard] == [["forty two", "forty"]] * 2
+
+
+def test_where_it_is_enough_the_other_ears_need_not_hear() -> None:
+    """Those that were fed in vain begin the next utterance afresh; it is asked with what follows the wake phrase."""
+    blocks, held = keyed("..xxx..xx.")
+    first, second, asked = Parrot("hey board forty two"), Parrot("hey board forty"), []
+
+    def enough(hearings: Sequence[Hearing], others: Sequence[Ear]) -> bool:
+        asked.append([hearings[0].words, *(ear.name for ear in others)])
+        return len(asked) == 1
+
+    heard = list(listen(blocks, [first, second], Listening(held=held, enough=enough, wake="hey board")))
+    assert [[one.words for one in hearings] for hearings in heard] == [["forty two"], ["forty two", "forty"]]
+    assert asked == [["forty two", "parrot"]] * 2
+    assert second.fed == 0
+
+
+def test_who_did_not_hear_the_wake_phrase_settles_nothing() -> None:
+    """The other one may have heard it."""
+    blocks, held = keyed("xx.")
+    listening = Listening(held=held, enough=lambda *_: True, wake="hey board")
+    heard = list(listen(blocks, [Parrot("forty"), Parrot("hey board forty")], listening))
+    assert [hearing.words for hearing in heard[0]] == ["", "forty"]
 
 
 def test_nothing_is_heard_while_the_assistant_speaks() -> None:
