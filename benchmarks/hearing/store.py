@@ -1,0 +1,54 @@
+"""What was heard, kept in a folder outside the repository: a file for each recognizer, a line for each sound.
+
+Lines are added as sounds are heard, so that a run that was broken off goes on where it stopped. The reading head's
+file bears the SHA-256 of its weights: another head hears anew.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterator
+from dataclasses import dataclass, fields, replace
+from pathlib import Path
+from typing import Any
+
+from fieldvoice.records.hearing import Hearing, Hypothesis, Scale
+
+
+@dataclass(frozen=True, slots=True)
+class Store:
+    """The hearings of one split."""
+
+    folder: Path
+
+    def file(self, recognizer: str) -> Path:
+        """Where a recognizer's hearings are."""
+        return self.folder / f"{recognizer}.jsonl"
+
+    def keep(self, recognizer: str, key: str, hearing: Hearing) -> None:
+        """One more hearing."""
+        with self.file(recognizer).open("a", encoding="utf-8") as file:
+            file.write(json.dumps({"key": key, **_document(hearing)}) + "\n")
+
+    def heard(self, recognizer: str) -> dict[str, Hearing]:
+        """All hearings of a recognizer by the key of their sound; none where it heard nothing yet."""
+        if not self.file(recognizer).exists():
+            return {}
+        return {line.pop("key"): _hearing(line) for line in self._lines(recognizer)}
+
+    def _lines(self, recognizer: str) -> Iterator[dict[str, Any]]:
+        with self.file(recognizer).open(encoding="utf-8") as file:
+            for line in file:
+                # A run that was ended while it wrote leaves half a line.
+                if line.endswith("\n"):
+                    yield json.loads(line)
+
+
+def _document(hearing: Hearing) -> dict[str, Any]:
+    facts = {field.name: getattr(hearing, field.name) for field in fields(hearing)}
+    return facts | {"hypotheses": [[one.words, one.probability] for one in hearing.hypotheses]}
+
+
+def _hearing(facts: dict[str, Any]) -> Hearing:
+    hypotheses = tuple(Hypothesis(words, probability) for words, probability in facts["hypotheses"])
+    return replace(Hearing(**facts | {"hypotheses": hypotheses}), scale=Scale(facts["scale"]))
