@@ -81,8 +81,10 @@ def _alike(one: object, other: object) -> bool:
 
 
 def _sound_alike(one: Fraction, other: Fraction) -> bool:
-    """13 and 30 to 19 and 90, with the same hundreds before and the same fraction after. On the tuning split the reading head
-    heard "forty and seven sixteenths" as fourteen with 0.87 of the probability, and that was not the only one.
+    """13 and 30 to 19 and 90, with the same hundreds before and the same fraction after.
+
+    On the tuning split the reading head heard "forty and seven sixteenths" as fourteen with 0.87 of the probability,
+    and that was not the only one.
     """
     low, high = sorted((one, other))
     teen, ten = low % 100 // 1, high % 100 // 1
