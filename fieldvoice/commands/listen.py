@@ -89,7 +89,7 @@ def listen(
             muted=lambda: session.muted,
             held=held,
             wake=wake,
-            enough=enough,
+            enough=lambda hearings, others: enough(hearings, others, session.unit),
             moment=_meter(screen, microphone),
             sound=sounds.append if keep_audio else None,
         )

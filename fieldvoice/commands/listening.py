@@ -152,13 +152,12 @@ def outlook(words: str, unit: Unit = Unit.INCH) -> Outlook:
     return Outlook.MAY_GO_ON if grows or corrects else Outlook.COMPLETE
 
 
-def enough(hearings: Sequence[Hearing], others: Sequence[Ear]) -> bool:
-    """Whether the verdict stands whatever the other ears would make of the utterance: in either unit, and be an answer
+def enough(hearings: Sequence[Hearing], others: Sequence[Ear], unit: Unit) -> bool:
+    """Whether an utterance in a job of that unit is taken whatever the other ears would make of it, be an answer
     awaited or not.
     """
     kinds = [ear.name.partition(" ")[0] for ear in others]
-    awaited = (Expectation(answer, unit) for answer in (False, True) for unit in Unit)
-    return all(settled(hearings, kinds, expected) for expected in awaited)
+    return all(settled(hearings, kinds, Expectation(answer, unit)) for answer in (False, True))
 
 
 def hear_file(ears: Sequence[Ear], file: Path) -> tuple[Hearing, ...]:

@@ -15,7 +15,7 @@ from itertools import pairwise
 from pathlib import Path
 from typing import Any
 
-from fieldvoice.language.choosing import Candidate, Choice, choose, which_twin
+from fieldvoice.language.choosing import Candidate, Choice, choose, twins, which_twin
 from fieldvoice.records.hearing import Hearing, Scale, Source
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Answer, BoxState, Meaning, Reading, Status, Utterance
@@ -44,6 +44,14 @@ class Kind(StrEnum):
     TWIN = "teen or ten"
     LONE = "lone digit or fraction"
     PLAIN = "plain"
+
+
+GRAVE = frozenset({Kind.CIRCUIT, Kind.UNASKED, Kind.YES, Kind.LONE})
+"""No gate lets these through where another recognizer clearly heard something else: a mistake is gravest or likeliest
+here, and a tuning split of a few voices is too small to judge it by counts.
+"""
+HEARD, HEARD_SURETY = 0.1, -1.0
+"""Above these, its share and the mean log probability of a token, a recognizer has heard clearly enough to deny."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,12 +122,28 @@ def judge(hearings: Sequence[Hearing], expected: Expectation = Expectation(), ga
     gates, ears = gates or shipped(), [ear_of(hearing) for hearing in hearings]
     best, typed = choices[0].candidates[0], hearings[0].source is Source.TYPED
     if best.utterance.status is Status.UNDERSTOOD:
-        found = evidence(hearings, choices)
-        if typed or any(passes(found, gate) for gate in gates.of(ears, kind_of(choices[0], expected))):
+        found, kind = evidence(hearings, choices), kind_of(choices[0], expected)
+        sure = any(passes(found, gate) for gate in gates.of(ears, kind))
+        if typed or (sure and not _denied(hearings, choices, kind)):
             return Verdict(Finding.ACCEPT, best.utterance)
     if not typed and best.mass < gates.floors[ears[0]]:
         return Verdict(Finding.REFUSE, _nothing(hearings[0].words))
     return _doubt(choices, expected.unit)
+
+
+def _denied(hearings: Sequence[Hearing], choices: Sequence[Choice], kind: Kind) -> bool:
+    """Whether another recognizer that heard clearly takes what is grave for something else, or has heard the twin of a
+    teen or a ten.
+    """
+    best = choices[0].candidates[0]
+    for hearing, choice in zip(hearings[1:], choices[1:], strict=True):
+        clear = hearing.log_probability is None or hearing.log_probability > HEARD_SURETY
+        rivals = [one for one in choice.candidates if clear and one.mass > HEARD]
+        if kind in GRAVE and rivals and _key(rivals[0]) != _key(best):
+            return True
+        if any(twins(best.utterance.meanings, one.utterance.meanings) for one in rivals):
+            return True
+    return False
 
 
 def _doubt(choices: Sequence[Choice], unit: Unit) -> Verdict:
@@ -141,31 +165,27 @@ def settled(
     expected: Expectation = Expectation(),
     gates: Gates | None = None,
 ) -> bool:
-    """Whether the verdict stands whatever the `awaited` kinds of recognizer, all trusted less than the first that has
-    heard, make of the utterance: then they needn't hear it.
+    """Whether the utterance is taken whatever the `awaited` kinds of recognizer, all trusted less than the first that
+    has heard, make of it: then they needn't hear it. What is refused or asked about is never settled: another one may
+    have heard word of a live circuit in it.
 
-    Whisper is taken to read the leading recognizer's own vectors, so that its word alone speaks against nothing.
+    Whisper is taken to read the leading recognizer's own vectors, so that its word speaks against what is grave and a
+    teen or a ten alone.
     """
-    if not hearings:
+    if not hearings or judge(hearings, expected, gates).finding is not Finding.ACCEPT:
         return False
-    choices = [choose(hearing, expected.unit) for hearing in hearings]
-    if not choices[0].candidates or choices[0].candidates[0].utterance.status is Status.UNCLEAR:
+    if hearings[0].source is Source.TYPED:
         return True
+    choices = [choose(hearing, expected.unit) for hearing in hearings]
+    kind = kind_of(choices[0], expected)
+    if kind in GRAVE or _teens_or_tens(choices[0].candidates[0].utterance.heard):
+        return False
     others = set(awaited)
     known = evidence(hearings, choices)
     if others - {"whisper"}:
         del known["unopposed"]
     every = {ear_of(hearing) for hearing in hearings} | others
-    enough = (gates or shipped()).of(every, kind_of(choices[0], expected))
-    finding = judge(hearings, expected, gates).finding
-    if finding is Finding.ACCEPT:
-        return hearings[0].source is Source.TYPED or any(passes(known, gate) for gate in enough)
-    return finding is Finding.REFUSE and not any(_may_pass(known, gate) for gate in enough)
-
-
-def _may_pass(known: Mapping[str, float], gate: Gate) -> bool:
-    """Whether what isn't known yet could let it through."""
-    return all(known.get(name, least) >= least for name, least in gate.items())
+    return any(passes(known, gate) for gate in (gates or shipped()).of(every, kind))
 
 
 def ear_of(hearing: Hearing) -> str:
@@ -233,10 +253,13 @@ def _twinned(words: str) -> bool:
     """Whether a teen, or a ten without a digit after it, ends a number or the words: a hundred fourteen, box ninety.
     Before "and" more is said, and "sixteenths" is no teen; where the twin was heard too, it is one all the same.
     """
+    return any(after != "and" for after in _teens_or_tens(words))
+
+
+def _teens_or_tens(words: str) -> list[str]:
+    """For each teen, and each ten without a digit after it, the word that follows."""
     spoken = [*words.split(), ""]
-    return any(
-        one in _TEENS or (one in _TENS and after not in _DIGITS) for one, after in pairwise(spoken) if after != "and"
-    )
+    return [after for one, after in pairwise(spoken) if one in _TEENS or (one in _TENS and after not in _DIGITS)]
 
 
 def _key(candidate: Candidate) -> object:

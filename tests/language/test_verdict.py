@@ -214,12 +214,39 @@ def test_a_higher_probability_is_never_treated_worse(part: float, words: str, ag
 
 
 def test_what_needs_no_second_recognizer_is_settled() -> None:
-    """A sure reading, and what is no reading; in doubt the other one may help."""
+    """A sure reading. In doubt the other one may help, and in what is no reading it may hear word of a live circuit."""
     assert settled([head((READING, 0.95))], ["whisper"], gates=GATES)
-    assert settled([head((READING, 0.05))], ["whisper"], gates=GATES)
-    assert settled([head(("forty seven eighths", 1.0))], ["whisper"], gates=GATES)
-    assert not settled([head((READING, 0.5))], ["whisper"], gates=GATES)
+    for words, sure in ((READING, 0.5), (READING, 0.05), ("forty seven eighths", 1.0), ("hand me that", 1.0)):
+        assert not settled([head((words, sure))], ["whisper"], gates=GATES)
     assert not settled([], ["whisper"], gates=GATES)
+
+
+@pytest.mark.parametrize(
+    "words", ["box one live", "box one dead and tested", "yes", "top fourteen", "top forty and a half"]
+)
+def test_what_is_grave_or_has_a_twin_is_heard_by_all(words: str) -> None:
+    """However sure the first one is."""
+    assert not settled([head((words, 0.9999))], ["whisper"], Expectation(answer=True))
+
+
+@pytest.mark.parametrize(
+    ("words", "denied"),
+    [
+        ("box one dead and tested", "box two dead and tested"),
+        ("yes", "no"),
+        ("top thirteen", "top thirty"),
+        ("top forty and a half", "top fourteen and a half"),
+        ("box fifteen live", "box fifty live"),
+    ],
+)
+def test_a_clear_denial_is_asked_about(words: str, denied: str) -> None:
+    """By the shipped gates, however sure the first one is; a mumbled one counts for nothing."""
+    first = head((words, 0.9999))
+    assert judge([first, whisper((denied, 0.9))], Expectation(answer=True)).finding is Finding.DOUBT
+    agreeing = judge([first, whisper((words, 0.9))], Expectation(answer=True))
+    assert agreeing.finding is Finding.ACCEPT
+    mumbled = replace(whisper((denied, 0.9)), log_probability=-2.0)
+    assert judge([first, mumbled], Expectation(answer=True)) == agreeing
 
 
 def test_a_model_of_its_own_is_waited_for() -> None:
