@@ -20,7 +20,7 @@ def wilson(hits: int, of: int) -> list[float]:
         return [0.0, 100.0]
     z, share = 1.96, hits / of
     middle, spread = share + z * z / (2 * of), z * math.sqrt(share * (1 - share) / of + (z / (2 * of)) ** 2)
-    return [round(100 * (middle + sign * spread) / (1 + z * z / of), 2) for sign in (-1, 1)]
+    return [round(100 * (middle + sign * spread) / (1 + z * z / of), 2) or 0.0 for sign in (-1, 1)]
 
 
 def figures(cases: Sequence[Case], policy: Policy) -> dict[str, Any]:

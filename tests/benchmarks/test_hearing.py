@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from pathlib import Path
 
 import pytest
@@ -95,3 +96,20 @@ def test_the_page_is_filled_between_its_marks() -> None:
     assert filled(page, {"goals": "| new |"}) == "Words.\n\n<!-- goals -->\n| new |\n<!-- end -->\n\nMore.\n"
     with pytest.raises(KeyError):
         filled(page, {})
+
+
+def test_the_committed_page_shows_the_committed_figures() -> None:
+    """`python -m benchmarks.hearing page` changes nothing."""
+    from benchmarks.hearing.__main__ import PAGE, page_text
+
+    assert page_text() == PAGE.read_text(encoding="utf-8")
+
+
+def test_the_figures_are_of_disjoint_voices() -> None:
+    """No voice of the test split is in the tuning split."""
+    results = Path(__file__).parents[2] / "benchmarks" / "results"
+    tune, test = (
+        json.loads((results / f"hearing_{name}.json").read_text(encoding="utf-8")) for name in ("tune", "test")
+    )
+    assert not set(tune["run"]["voices"]) & set(test["run"]["voices"])
+    assert tune["run"]["head"] == test["run"]["head"]
