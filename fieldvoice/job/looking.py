@@ -119,4 +119,6 @@ def _line(value: Value, unit: Unit, word: CircuitWord | None = None) -> Line:
     said = f"circuit: {word.state.value}, said {word.by} at {word.at:%H:%M}" if word is not None else None
     if said is None and isinstance(value.fact, BoxMark):
         said = "circuit: unknown"
-    return Line(label(value.key, unit), figures(value.fact, unit), value.standing, value.by, note(value.fact) or said)
+    return Line(
+        label(value.key, unit), figures(value.fact, unit), value.standing, value.by, note(value.fact, unit) or said
+    )

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from fieldvoice.job.state import Fact
-from fieldvoice.records.length import Length, Unit
+from fieldvoice.records.length import LEANS, Length, Unit, lean_unit
 from fieldvoice.records.meaning import (
     BoxMark,
     BoxState,
@@ -91,11 +91,13 @@ def says(fact: Fact, said: str) -> bool:
     return any(figures(fact, unit) == said for unit in Unit)
 
 
-def note(fact: Fact) -> str | None:
+def note(fact: Fact, unit: Unit) -> str | None:
     """What the figures hold that wasn't on the tape."""
-    if isinstance(fact, Reading) and fact.qualifier is not None:
-        return "strong, 1/32 in added" if fact.qualifier is Qualifier.STRONG else "light, 1/32 in taken off"
-    return None
+    if not isinstance(fact, Reading) or fact.qualifier is None:
+        return None
+    own = lean_unit(fact.value, unit)
+    by = f"{LEANS[own].text(own)} {own.value}"
+    return f"strong, {by} added" if fact.qualifier is Qualifier.STRONG else f"light, {by} taken off"
 
 
 def _text(length: Length, unit: Unit) -> str:

@@ -286,6 +286,8 @@ def dead_and_tested(turn: Turn, said: tuple[BoxState, ...]) -> Turn:
     values = turn.state.facts.values
     boxes = [key for key, value in values.items() if isinstance(value.fact, BoxMark)]
     every = any(state.name is None for state in said)
+    if every and len(boxes) > 2 and "both" in turn.judged.utterance.heard.lower().split():
+        return turn.ask(Say(*(wording.WHICH_BOTH,) * 2, safety=True))
     named = boxes if every else list(dict.fromkeys(box_name(str(state.name)) for state in said))
     unknown = [name for name in named if name not in boxes]
     if unknown or not named:

@@ -9,7 +9,7 @@ from fieldvoice.job.naming import figures, label, note
 from fieldvoice.job.rooms import Rooms
 from fieldvoice.job.state import Fact, Value
 from fieldvoice.job.view import Say
-from fieldvoice.records.length import Length, Unit
+from fieldvoice.records.length import Length, Unit, lean_unit
 from fieldvoice.records.meaning import BoxMark, BoxState, OpeningKind, OpeningMark, Qualifier, Reading
 
 HELP = (
@@ -83,9 +83,10 @@ def spoken_value(fact: Fact, unit: Unit, rooms: Rooms) -> str:
     """A value for the voice: lengths digit by digit, anything else as language reads it back."""
     match fact:
         case Reading(value=value, qualifier=qualifier):
+            by = "a thirty second" if lean_unit(value, unit) is Unit.INCH else "half a millimeter"
             lean = {
-                Qualifier.STRONG: ", strong, a thirty second added",
-                Qualifier.LIGHT: ", light, a thirty second taken off",
+                Qualifier.STRONG: f", strong, {by} added",
+                Qualifier.LIGHT: f", light, {by} taken off",
                 None: "",
             }[qualifier]
             return rooms.digits_back(value, unit) + lean
@@ -105,7 +106,7 @@ def spoken_label(key: str, unit: Unit, rooms: Rooms) -> str:
 def read_back(value: Value, old: Value | None, unit: Unit, rooms: Rooms) -> Say:
     """One value read back, the place first, and what it takes the place of."""
     said = figures(value.fact, unit)
-    extra = note(value.fact)
+    extra = note(value.fact, unit)
     was = figures(old.fact, unit) if old is not None and old.fact != value.fact else None
     text = f"{label(value.key, unit)}: {said}" + (f" ({extra})" if extra else "")
     text += f", instead of {was}." if was else "."
@@ -122,6 +123,12 @@ def two_values(first: Value, other: Fact, unit: Unit) -> str:
     """What is asked where one utterance gives one place two values."""
     both = f"{figures(first.fact, unit)} and {figures(other, unit)}"
     return f"Two values for {label(first.key, unit)}, {both}, so neither was taken. Say the right one with its place."
+
+
+WHICH_BOTH = (
+    "Both boxes, and more than two are on this board: none was taken as dead. Which ones did you test? Say box one and "
+    "two are dead and tested, or all boxes."
+)
 
 
 def dead_question(boxes: tuple[str, ...]) -> str:

@@ -10,8 +10,8 @@ from fractions import Fraction
 from functools import cache
 
 from fieldvoice.language.compiled import rules
-from fieldvoice.language.sense.numbers import FINEST, PARTS
-from fieldvoice.records.length import Length, Unit
+from fieldvoice.language.sense.numbers import PARTS
+from fieldvoice.records.length import LEANS, Length, Unit, lean_unit
 from fieldvoice.records.meaning import Qualifier
 
 
@@ -98,11 +98,11 @@ def place_length_words(length: Length, unit: Unit) -> str:
 
 
 def measured_words(value: Length, qualifier: Qualifier | None, unit: Unit) -> str:
-    """A length with what was said of it: the 1/32 in its value is taken out again."""
+    """A length with what was said of it: the lean in its value is taken out again."""
     if qualifier is None:
         return length_words(value, unit)
     sign = 1 if qualifier is Qualifier.STRONG else -1
-    return f"{length_words(value - Length(FINEST) * sign, unit)} {qualifier}"
+    return f"{length_words(value - LEANS[lean_unit(value, unit)] * sign, unit)} {qualifier}"
 
 
 def name_words(name: str) -> str:

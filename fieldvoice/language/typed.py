@@ -33,34 +33,39 @@ def read_typed(line: str) -> list[Heard]:
     words: list[Heard] = []
     for place, (kind, text) in enumerate(found):
         before = found[place - 1] if place else ("", "")
-        after = found[place + 1][0] if place + 1 < len(found) else ""
+        after = found[place + 1] if place + 1 < len(found) else ("", "")
         words += _words(kind, text, before, after)
     return words
 
 
 def _plain(line: str) -> str:
     """Two single quotes are one double one; `46⅞` is `46 7/8`; `4x8` is `4 x 8`."""
-    spread = "".join(
-        f" {unicodedata.normalize('NFKC', sign)}" if unicodedata.category(sign) == "No" else sign for sign in line
-    )
+    spread = "".join(f" {_spread(sign)}" if "⁄" in _spread(sign) else sign for sign in line)
     text = spread.translate(_MARKS).replace("''", '"').lower()
     return re.sub(r"(?<=[\d'\"])\s*x\s*(?=\d)", " by ", text)
 
 
-def _words(kind: str, text: str, before: tuple[str, str], after: str) -> Iterator[Heard]:
-    between = _ends_number(before) and after in _FIGURES
-    if kind in _FIGURES:
+def _spread(sign: str) -> str:
+    """`⅞` is `7⁄8`. A raised or ringed figure is no figure of a tape, and stays what it is."""
+    return unicodedata.normalize("NFKC", sign)
+
+
+def _words(kind: str, text: str, before: tuple[str, str], after: tuple[str, str]) -> Iterator[Heard]:
+    between = _ends_number(before) and after[0] in _FIGURES
+    if text in _PLUS_MINUS and after[1] in _PLUS_MINUS:
+        yield Heard((text + after[1],), text + after[1])
+    elif kind in _FIGURES:
         yield _figure(kind, text)
     elif kind == "comma":
         if between:
             yield Heard(("#_COMMA",), text)
-    elif kind == "dash" and between:
+    elif text == "-" and _ends_number(before) and ((kind == "dash" and between) or _trails(after)):
         yield Heard(("#_DASH",), text)
     elif kind in {"sign", "dash"}:
-        if text != "-" or not _joins(before, after):
+        if text != "-" or not _joins(before, after[0]):
             yield Heard((typed_as(text),), text)
     elif kind == "word":
-        yield Heard(_word(text, before, after), text)
+        yield Heard(_word(text, before, after[0]), text)
     elif text not in ".?!:()":
         yield Heard((text,), text)
 
@@ -75,6 +80,10 @@ def _figure(kind: str, text: str) -> Heard:
 
 
 _JOINED = frozenset({"ft", "feet", "foot"})
+_PLUS_MINUS = frozenset({"+", "-"})
+_UNITS = frozenset({"inch", "inches", "foot", "feet", "millimeter", "millimeters", "mil", "centimeters", "meters"})
+_JOINED_AFTER = _UNITS | {"quarter", "quarters", "half", "halves", "eighth", "eighths", "sixteenth", "sixteenths", "on"}
+"""Words that a dash only joins to the figure before: `1/2-inch`, `3-quarters`, `16-on-center`."""
 
 
 def _joins(before: tuple[str, str], after: str) -> bool:
@@ -82,6 +91,11 @@ def _joins(before: tuple[str, str], after: str) -> bool:
     if not before[0] or not after:
         return False
     return before[0] != "word" or after not in _FIGURES or before[1] in _JOINED
+
+
+def _trails(after: tuple[str, str]) -> bool:
+    """Whether a dash after a figure stands at the figure's end: `46- b 47`, where it may mean a little less."""
+    return after[0] not in _FIGURES and typed_as(after[1]) not in _JOINED_AFTER
 
 
 def _ends_number(before: tuple[str, str]) -> bool:

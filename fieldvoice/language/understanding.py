@@ -47,12 +47,17 @@ class Language:
     def understand(self, words: str, source: Source) -> Utterance:
         """What an utterance means; see `understand`."""
         heard = read_typed(words) if source is Source.TYPED else read_spoken(words)
-        heard = [one for one in heard if one.words[0] not in self.fillers]
+        heard = [one for place, one in enumerate(heard) if not self._is_filler(heard, place)]
         unknown = next((one.words[0] for one in heard if not self._knows(one)), None)
         why = _no_words(words, heard) or (unknown and _unknown(unknown))
         if why:
             return Utterance(Status.REFUSED, words, why=why)
         return _outcome(words, heard, self.parser.parse(heard, START), self.unit)
+
+    def _is_filler(self, heard: Sequence[Heard], place: int) -> bool:
+        """Whether a word is said without meaning anything: "so" is, and in "or so" it isn't."""
+        after_or = place > 0 and heard[place - 1].words[0] == "or"
+        return heard[place].words[0] in self.fillers and not (after_or and heard[place].words[0] == "so")
 
     def _knows(self, one: Heard) -> bool:
         return one.words[0][0] == "#" or not self.known.isdisjoint(one.words)
@@ -80,7 +85,7 @@ def _no_words(words: str, heard: Sequence[Heard]) -> str | None:
 
 
 def _unknown(word: str) -> str:
-    if word[0].isdigit():
+    if word[0].isdecimal():
         return (
             f'"{word}" may be one number or several: nothing was taken. Put a blank after a comma between readings, a '
             "point before decimals, and nothing at the thousands."

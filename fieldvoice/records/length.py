@@ -152,3 +152,15 @@ def _decimal(number: Fraction) -> str:
 
 
 ZERO = Length(0)
+
+
+LEANS = {Unit.INCH: Length(Fraction(1, 32)), Unit.MM: Length.of(Fraction(1, 2), Unit.MM)}
+"""What "strong" adds and "light" takes off: half of a 1/16 mark (common practice, no source), and half a millimetre."""
+
+
+def lean_unit(value: Length, unit: Unit) -> Unit:
+    """The unit whose lean belongs to a value, with or without its lean, in a job kept in `unit`: the job's own where
+    its tape shows the value, else the other's. What neither tape shows was said in millimetres.
+    """
+    other = Unit.MM if unit is Unit.INCH else Unit.INCH
+    return next((one for one in (unit, other) if (value / LEANS[one]).denominator == 1), Unit.MM)

@@ -39,6 +39,16 @@ def test_several_boxes_are_asked_about_together(line: str) -> None:
     assert circuits(wall) == {"box 1": Circuit.DEAD, "box 2": Circuit.DEAD}
 
 
+def test_both_of_three_boxes_are_asked_about() -> None:
+    """Nobody is asked to confirm a third box that "both" left out; all of them can be."""
+    wall = two_boxes()
+    wall.types("single gang center 20 from left, 70 down", "what's missing")
+    assert "Which ones did you test" in wall.types("both boxes dead and tested")
+    wall.types("yes")
+    assert circuits(wall) == {}
+    assert "box 3: did you test them dead yourself" in wall.types("all boxes dead and tested")
+
+
 def test_one_dead_and_one_live_leave_no_box_for_a_tool() -> None:
     """The live one is told first, and the other waits for its yes."""
     wall = two_boxes()

@@ -55,6 +55,8 @@ TELLINGS = {
     ("board 1",): "Board 1.",
     ("top 46", "next board", "go to board 1"): "Board 1, as it was left.",
     ("top 46 strong",): "Width, top: 46 1/32 (strong, 1/32 in added).",
+    ("work in metric", "top 1190 strong"): "Width, top: 1190.5 (strong, 0.5 mm added).",
+    ("work in metric", "top 1190 light"): "Width, top: 1189.5 (light, 0.5 mm taken off).",
     ("top 46", "at 32 46"): "Width, at 32 in: 46.",
     ("top 46", A_BOX, "yes", "box 1 dead and tested", "no"): (
         "box 1: not dead, says hanger. No tool goes into any box of this board."

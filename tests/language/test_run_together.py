@@ -12,7 +12,7 @@ from fieldvoice.language import understand
 from fieldvoice.language.compiled import rules
 from fieldvoice.language.sampling import draw
 from fieldvoice.records.hearing import Source
-from fieldvoice.records.length import Length
+from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import BoxMark, Context, Diagonal, Meaning, Reading, Status, Utterance
 
 NUMBER_WORDS = rules().words("length") | {"and"}
@@ -122,13 +122,16 @@ def strays(seed: int, count: int) -> list[str]:
 
 
 def agree(alone: Utterance, there: Utterance, place: str) -> bool:
-    """Whether a number at a place is what it is alone: by 1/8 or 1/32 less or more where the place says so."""
+    """Whether a number at a place is what it is alone: 1/8 or a lean less or more, where the place says so. A lean
+    is 1/32, and half a millimetre where the number is on no tape in inches.
+    """
     if not one(alone):
         return False
     number = value(alone.meanings[0], place)
     assert isinstance(number, Length)
-    leans = {"strong": "-1/32", "scant": "1/32", "plus": "-1/8"}
-    off = next((Length(by) for word, by in leans.items() if word in place.split()), Length(0))
+    lean = Length("1/32") if (number.inches * 32).denominator == 1 else Length.of("1/2", Unit.MM)
+    leans = {"strong": -lean, "scant": lean, "plus": Length("-1/8")}
+    off = next((by for word, by in leans.items() if word in place.split()), Length(0))
     return value(there.meanings[0], place) == number - off
 
 

@@ -9,17 +9,19 @@ from fractions import Fraction
 from typing import Any
 
 from fieldvoice.language.found import Measured, Number, Question, Refusal, Several
-from fieldvoice.records.length import MM_PER_INCH, Length, Unit
+from fieldvoice.records.length import LEANS, MM_PER_INCH, Length, Unit, lean_unit
 from fieldvoice.records.meaning import Qualifier
 
 FINEST = Fraction(1, 32)
-"""The finest mark of the tapes in use, and what "strong" adds and "light" takes (common practice, no source)."""
+"""The finest mark of the tapes in use (common practice, no source)."""
 LONGEST = 393
 """Inches, a little less than ten meters: no board needs a longer reading."""
 PARTS = (2, 4, 8, 16, 32)
 NO_ZERO = Refusal("A reading of zero can't be: nothing was taken. Read the tape again.")
 CM_PER_INCH = MM_PER_INCH / 10
 METERS_PER_INCH = MM_PER_INCH / 1000
+MAY_BE_METERS = 10
+"""Below it a decimal without its unit is asked about in a job kept in millimetres: "one point one nine" is meters."""
 
 
 def total(*numbers: Number) -> Number:
@@ -110,10 +112,23 @@ def less(whole: Number, part: Number) -> Number | Refusal:
     return whole - part
 
 
-def leaning(value: Number, lean: Qualifier) -> Measured:
-    """As in "Forty two strong": 1/32 over (common practice, no source)."""
-    sign = 1 if lean is Qualifier.STRONG else -1
-    return Measured(Length(Fraction(value) + sign * FINEST), lean)
+def leaning(value: Number, lean: Qualifier, unit: Unit = Unit.INCH) -> Measured:
+    """As in "Forty two strong" in a job kept in `unit`: a little over, which is 1/32 or half a millimetre."""
+    by = LEANS[lean_unit(Length(value), unit)]
+    return Measured(Length(value) + (by if lean is Qualifier.STRONG else -by), lean)
+
+
+def off_or_leaning(whole: Number, part: Fraction, lean: Qualifier) -> Several | Refusal:
+    """As in "Forty two an eighth shy": 42 1/8 and a little less, or 41 7/8."""
+    said = within(whole + part)
+    if isinstance(said, Refusal):
+        return said
+    return Several((leaning(said, lean), said if lean is Qualifier.STRONG else whole - part))
+
+
+def half_off_or_leaning(whole: Number, lean: Qualifier) -> Several | Refusal:
+    """The same with "half"; "one half shy" is a half and a little less and nothing else."""
+    return Several(()) if whole == 1 else off_or_leaning(whole, Fraction(1, 2), lean)
 
 
 def lean_part(lean: Qualifier, part: int) -> Fraction:
@@ -187,6 +202,18 @@ def which_unit(*_: Any) -> Question:
     return Question("Is that in inches or in millimeters? Say it again with its unit.")
 
 
+def and_how_many_of_which_unit(whole: Number, count: int) -> Question | Several:
+    """As in "Eighty four and three" in a job kept in millimetres: nothing there has fractions."""
+    return which_unit() if and_how_many(whole, count).values else Several(())
+
+
+def unsaid_millimeters(value: Number) -> Number | Question:
+    """A number without its unit in a job kept in millimetres."""
+    if value < MAY_BE_METERS and Fraction(value).denominator != 1:
+        return Question("Is that in millimeters or in meters? Say it again with its unit.")
+    return Fraction(value) / MM_PER_INCH
+
+
 def spelled_mixed(whole: int, part: Fraction) -> Number | Several:
     """As in "eight one and a half": 81 1/2, or 8 feet 1 1/2."""
     feet, inches = divmod(whole, 10)
@@ -197,6 +224,11 @@ def joined_or_less(whole: int, pair: tuple[int, int]) -> Several | Refusal:
     """`48 - 1/8`, with blanks around the dash: 48 1/8, or 47 7/8."""
     part = written_fraction(pair)
     return part if isinstance(part, Refusal) else Several((whole + part, whole - part))
+
+
+def dash_at_its_end(_: Number) -> Question:
+    """`46-`: shorthand for a little less to some, and a mere dash to others."""
+    return Question("What does the dash after the number mean? Write light for a little less, or leave it out.")
 
 
 def vague(*_: Number) -> Question:
@@ -254,11 +286,18 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "light": lambda: Qualifier.LIGHT,
     "leaning": leaning,
     "lean_first": lambda lean, value: leaning(value, lean),
+    "leaning_in_millimeters": lambda value, lean: leaning(value, lean, Unit.MM),
+    "lean_first_in_millimeters": lambda lean, value: leaning(value, lean, Unit.MM),
+    "off_or_leaning": off_or_leaning,
+    "half_off_or_leaning": half_off_or_leaning,
+    "dash_at_its_end": dash_at_its_end,
     "plain": within,
     "called": within,
     "stud": within,
     "length": length,
     "and_how_many": and_how_many,
+    "and_how_many_of_which_unit": and_how_many_of_which_unit,
+    "unsaid_millimeters": unsaid_millimeters,
     "loose": loose,
     "swallowed_whole": swallowed_whole,
     "swallowed_and": swallowed_and,

@@ -16,12 +16,24 @@ MOST_OFF_LINE = 60
 """Inches that a middle reading may be off the line between its fellows: half a 4 ft sheet under the steepest roof rises
 less (our own bound, no source). "Forty one forty two forty three" is not 40, 142 and 43.
 """
+OFF_LINE_ASKED = 6
+"""Inches off that line from which a row is asked about: a bowed or stepped edge is rare, a lost word isn't (our own
+bound, no source).
+"""
+FINEST_PART = 32
+A_DIGIT_BELOW, A_TEN_FROM = 10, 20
+"""Inches. A digit after a ten may be the count of a fraction: "forty two five" was rather 42 5/8."""
 EACH_PLACE = Question("Where do those readings belong? Say each with its place.")
 FAR_APART = Refusal("Those readings are too far apart for one board: nothing was taken. Say each with its place.")
 
 
-def reading(where: Where, length: Measured) -> Reading:
+def reading(where: Where, length: Measured) -> Reading | Question:
     """A value in its place."""
+    if isinstance(where.at, Length) and _is_digit_after_ten(where.at, length.value):
+        return Question(
+            f"Is that {length.value} at {where.at}, or is it the fraction of the place? Say the place and the value "
+            "each with inches."
+        )
     return Reading(length.value, where.dimension, where.at, length.qualifier)
 
 
@@ -67,7 +79,7 @@ def three_in_row(
         first, middle, last = (length.value.inches for length in lengths)
         if abs(middle - (first + last) / 2) > MOST_OFF_LINE:
             return FAR_APART
-        return _parted(row(dimension, slots, lengths))
+        return _on_line(row(dimension, slots, lengths))
 
     return called
 
@@ -84,12 +96,27 @@ def in_order(where: Where, *lengths: Measured) -> tuple[Reading, ...] | Question
     slots = next((row for row in (WIDTHS, HEIGHTS) if row[0] == where.at and len(row) == len(lengths)), None)
     if slots is None or where.dimension is None:
         return EACH_PLACE
-    return _parted(row(where.dimension, slots, lengths))
+    readings = row(where.dimension, slots, lengths)
+    return _on_line(readings) if len(readings) == 3 else _parted(readings)
 
 
 def bare_row(*lengths: Measured) -> tuple[Reading, ...] | Question:
     """Readings after one another whose places the dialogue knows."""
     return _parted(tuple(map(bare, lengths)))
+
+
+def _on_line(readings: tuple[Reading, ...]) -> tuple[Reading, ...] | Question:
+    """A row of three, asked about where its middle is far from the line between the outer two."""
+    first, middle, last = (one.value.inches for one in readings)
+    if abs(middle - (first + last) / 2) > OFF_LINE_ASKED:
+        return Question("The middle one of those three is far from the other two. Say each with its place.")
+    return _parted(readings)
+
+
+def _is_digit_after_ten(before: Length, after: Length) -> bool:
+    """Whether a number may be the fraction of the one before it. Only inches have one, so millimetres never are."""
+    on_tape = all(value.inches.denominator <= FINEST_PART for value in (before, after))
+    return on_tape and after.inches < A_DIGIT_BELOW and before.inches >= A_TEN_FROM
 
 
 def _parted(readings: tuple[Reading, ...]) -> tuple[Reading, ...] | Question:
@@ -98,12 +125,17 @@ def _parted(readings: tuple[Reading, ...]) -> tuple[Reading, ...] | Question:
         if after.value < Length(1) and before.value.inches.denominator == 1:
             joined = f"{before.value} {after.value}"
             return Question(f"Is that {joined}, or two readings? Leave the comma out, or say each with its place.")
+        if _is_digit_after_ten(before.value, after.value):
+            return Question(f"Is {after.value} a reading, or the fraction of {before.value}? Say each with its place.")
     return readings
 
 
-def slot_between(first: Measured, where: Where, second: Measured) -> Several:
+def slot_between(first: Measured, where: Where, second: Measured) -> Several | Question:
     """A place between two values: it may be that of either."""
-    return Several(((bare(first), reading(where, second)), (reading(where, first), bare(second))))
+    before, after = reading(where, first), reading(where, second)
+    if isinstance(before, Question) or isinstance(after, Question):
+        return EACH_PLACE
+    return Several(((bare(first), after), (before, bare(second))))
 
 
 def leans(edge: str, _: Measured) -> Question:
@@ -132,6 +164,9 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "wide": lambda length: reading(Where(Dimension.WIDTH, None), length),
     "tall": lambda length: reading(Where(Dimension.HEIGHT, None), length),
     "top_and_bottom": top_and_bottom,
+    "one_of_two": lambda _: Question(
+        "Is that one of the two places, or both? Say one place with the value, or both places with and between them."
+    ),
     "left_and_right": lambda length: row(Dimension.HEIGHT, (Slot.LEFT, Slot.RIGHT), (length, length)),
     "same": Same,
     "widths": three_in_row(Dimension.WIDTH, WIDTHS),
