@@ -24,8 +24,8 @@ NUMBERS = frozenset({"length", "plain", "small", "part_inches", "row_length", "c
 """The rules of whole numbers, as other rules use them. A number takes all the words that it can: where an utterance
 holds together only if one stops short, nobody can hear where ("top forty | half inch board", "top forty half | ...").
 """
-
-
+GOES_ON = {"called": "loose"}
+"""A number that another rule may take farther: "at thirty two two" is rather 32 and some part than 2 at 32."""
 JOINTS = frozenset({"link", "placed_link"})
 """The rules of what follows in the same breath."""
 NUMERALS = ("digit", "teen", "tens", "zero", "part", "parts", "hundred", "thousand")
@@ -166,7 +166,7 @@ class _Run:
         what follows by a word that only might be a number ("to").
         """
         found = self.values(rule, at)
-        longest = max(found, default=at)
+        longest = max((*found, *self._farther(rule, at)), default=at)
         ways: list[Way] = []
         for end, values in found.items():
             parted = None if end == longest else self._parted(after, end)
@@ -177,6 +177,14 @@ class _Run:
             elif self._leads_on(after, end):
                 ways.append((end, self._where_it_ends(at, end, longest), after))
         return ways
+
+    def _farther(self, rule: str, at: int) -> list[int]:
+        """Where a number may end as another rule takes it, but for the "to" before another number."""
+        ends = self.values(GOES_ON[rule], at) if rule in GOES_ON else ()
+        return [end for end in ends if len(self.heard[end - 1].words) == 1 or not self._numeral(end)]
+
+    def _numeral(self, at: int) -> bool:
+        return at < len(self.heard) and not self.parser.numerals.isdisjoint(self.heard[at].words)
 
     def _side_by_side(self, at: int) -> bool:
         """Whether a number may end before a word and another begin with it."""

@@ -89,7 +89,8 @@ contexts = st.one_of(
     st.builds(Context, st.sampled_from([Topic.BOARD, Topic.ROOM]), st.integers(1, 99).map(str)),
 )
 others = st.builds(Answer, st.booleans()) | st.builds(Diagonal, marks, st.none() | st.booleans())
-corrections = st.builds(Correction, readings)
+# A small value without its place is asked about: it may be the end of the right one.
+corrections = st.builds(Correction, readings.filter(lambda new: new.at or new.dimension or new.value >= Length(10)))
 meanings = st.one_of(readings, called, leaning, boxes, boxes_by_sides, states, plumbs, contexts, others, corrections)
 
 

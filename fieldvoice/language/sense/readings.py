@@ -27,13 +27,8 @@ EACH_PLACE = Question("Where do those readings belong? Say each with its place."
 FAR_APART = Refusal("Those readings are too far apart for one board: nothing was taken. Say each with its place.")
 
 
-def reading(where: Where, length: Measured) -> Reading | Question:
+def reading(where: Where, length: Measured) -> Reading:
     """A value in its place."""
-    if isinstance(where.at, Length) and _is_digit_after_ten(where.at, length.value):
-        return Question(
-            f"Is that {length.value} at {where.at}, or is it the fraction of the place? Say the place and the value "
-            "each with inches."
-        )
     return Reading(length.value, where.dimension, where.at, length.qualifier)
 
 
@@ -130,12 +125,9 @@ def _parted(readings: tuple[Reading, ...]) -> tuple[Reading, ...] | Question:
     return readings
 
 
-def slot_between(first: Measured, where: Where, second: Measured) -> Several | Question:
+def slot_between(first: Measured, where: Where, second: Measured) -> Several:
     """A place between two values: it may be that of either."""
-    before, after = reading(where, first), reading(where, second)
-    if isinstance(before, Question) or isinstance(after, Question):
-        return EACH_PLACE
-    return Several(((bare(first), after), (before, bare(second))))
+    return Several(((bare(first), reading(where, second)), (reading(where, first), bare(second))))
 
 
 def leans(edge: str, _: Measured) -> Question:

@@ -141,12 +141,6 @@ def answered(answer: Answer, said: Meanings) -> Meanings | Question:
     return THE_WHOLE if not answer.yes and _is_small(said[0]) else (answer, *said)
 
 
-def change(where: Where, length: Measured) -> Correction | Question:
-    """A new value for a place."""
-    new = reading(where, length)
-    return new if isinstance(new, Question) else Correction(new)
-
-
 def change_bare(length: Measured) -> Correction | Question:
     """A new value for what was said last."""
     return THE_WHOLE if _is_small(bare(length)) else Correction(bare(length))
@@ -184,7 +178,7 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "mended": lambda said: answered(Answer(yes=False), said),
     "not_that": not_that,
     "answered": answered,
-    "change": change,
+    "change": lambda where, length: Correction(reading(where, length)),
     "change_bare": change_bare,
     "change_box": lambda name, kind, where: Correction(box(name, kind, where)),
     "chain": chain,
