@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import random
+import shutil
 from pathlib import Path
 
 import numpy as np
+import pytest
 
 from training.calls import SET_PHRASES
 from training.corpus import Clip, Corpus, orders
@@ -43,6 +45,7 @@ def _drawn(dice: random.Random) -> str:
     return f"top {dice.randrange(5_000)}"
 
 
+@pytest.mark.skipif(shutil.which("espeak-ng") is None, reason="espeak-ng says the orders")
 def test_orders_keep_to_their_split_and_engines() -> None:
     """No text of another split is said, and only by the engines asked for."""
     texts = Texts(_drawn, _drawn, ["top"], [["some", "other", "words"]])
