@@ -123,6 +123,7 @@ class Counter:
         return Hearing((), self.name)
 
 
+@pytest.mark.slow
 def test_ten_minutes_without_a_pause_take_no_more_memory_than_one_utterance(tmp_path: Path) -> None:
     """Pieces of 24 s at most; what is held at once is a few of them, not the recording (19 MB as it lies there)."""
     without = np.concatenate([read_wav(SAMPLES / "05-top-forty-one-and.wav").frames[4000:-8000]] * 12)
