@@ -67,7 +67,7 @@ class Synthesizer:
     def __init__(self, voice: str = "en-us") -> None:
         library, data = _espeak()
         self._library = library
-        self.rate = library.espeak_Initialize(_RETRIEVAL, 0, str(data.parent).encode(), 0)
+        self.rate = library.espeak_Initialize(_SYNCHRONOUS, 0, str(data.parent).encode(), 0)
         if self.rate <= 0 or library.espeak_SetVoiceByName(voice.encode()) != 0:
             raise NotHere(
                 f"The voice {voice!r} didn't load, so nothing can be read aloud. "
@@ -92,7 +92,7 @@ class Synthesizer:
         return 0
 
 
-_RETRIEVAL = 1  # AUDIO_OUTPUT_RETRIEVAL: samples go to the callback, and the call returns when done
+_SYNCHRONOUS = 2  # AUDIO_OUTPUT_SYNCHRONOUS: samples go to the callback, without a thread of its own, which can hang
 _RATE = 1  # espeakRATE, in words a minute
 _UTF8 = 1  # espeakCHARS_UTF8
 _CALLBACK = ctypes.CFUNCTYPE(ctypes.c_int, ctypes.POINTER(ctypes.c_short), ctypes.c_int, ctypes.c_void_p)
