@@ -9,7 +9,7 @@ import click
 
 from fieldvoice.language import vocabulary
 from training.calls import call
-from training.corpus import SHARES, Corpus, orders, synthesize
+from training.corpus import SHARES, Corpus, clips_of, orders, synthesize
 from training.export import export
 from training.labels import Labels
 from training.phrases import phrases
@@ -72,7 +72,7 @@ def fit_heads(
     seed: int,
 ) -> None:
     """Fit a head of each size to the speech of CORPORA in noise; written to OUT, or to a folder by size in OUT."""
-    clips = [clip for path in corpora for clip in Corpus.load(path).clips]
+    clips = clips_of(corpora)
     with streamed(clips, processes, seed) as stream:
         import torch
 

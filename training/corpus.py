@@ -8,7 +8,7 @@ import json
 import random
 import time
 import zipfile
-from collections.abc import Container, Iterator, Sequence
+from collections.abc import Container, Iterable, Iterator, Sequence
 from concurrent.futures import ProcessPoolExecutor
 from dataclasses import dataclass
 from multiprocessing import Pool
@@ -68,6 +68,11 @@ class Corpus:
             sounds = [soundfile.read(io.BytesIO(file.read(name)), dtype="int16")[0] for name in names]
         parts = np.split(np.concatenate(sounds), np.cumsum([fact[-1] for fact in facts])[:-1])
         return cls(tuple(_clip(fact, part) for fact, part in zip(facts, parts, strict=True)))
+
+
+def clips_of(files: Iterable[Path]) -> list[Clip]:
+    """The clips of several files together."""
+    return [clip for file in files for clip in Corpus.load(file).clips]
 
 
 def _packed(sounds: Sequence[NDArray[np.int16]]) -> bytes:

@@ -68,6 +68,14 @@ def site_noise(
     return np.asarray(mixed / (mixed.std() + 1e-9))
 
 
+def noise_alone(
+    kinds: Sequence[Noise], split: Split, dice: Dice, talk: Sequence[Wave] = (), machines: Machines = noise
+) -> Wave:
+    """0.7 to 4 s of a site on which nobody calls anything, at -10 to -45 dB."""
+    sound = site_noise(int(dice.uniform(0.7, 4) * RATE), kinds, split, dice, talk, machines)
+    return sound * 10 ** (-dice.uniform(10, 45) / 20)
+
+
 def hurried(speech: Wave, dice: Dice) -> Wave:
     """The speech up to 10 % faster and higher or slower and lower, as a tape at another speed."""
     samples = int(len(speech) / dice.uniform(0.9, 1.1))

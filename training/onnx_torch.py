@@ -227,13 +227,15 @@ def _added_and_normed(given: Values, has: Mapping[str, Any]) -> Tensor:
     return _normed([x + skipped, gamma, beta], has)
 
 
+def _on_one_device(given: Values) -> Values:
+    """All where the first of them is that isn't on the CPU, or on the CPU with all of them."""
+    device = next((one.device for one in given if one.device.type != "cpu"), given[0].device)
+    return [one.to(device) for one in given]
+
+
 def _two(compute: Callable[[Any, Any], Any]) -> Callable[[Values, Mapping[str, Any]], Any]:
     def found(given: Values, _: Mapping[str, Any]) -> Any:
-        first, second = given
-        if first.device != second.device:
-            device = first.device if first.device.type != "cpu" else second.device
-            first, second = first.to(device), second.to(device)
-        return compute(first, second)
+        return compute(*_on_one_device(given))
 
     return found
 
@@ -248,13 +250,11 @@ def _one(compute: Callable[[Any], Any]) -> Callable[[Values, Mapping[str, Any]],
 
 
 def _chosen(given: Values, _: Mapping[str, Any]) -> Tensor:
-    device = next((one.device for one in given if one.device.type != "cpu"), given[0].device)
-    return torch.where(*(one.to(device) for one in given))
+    return torch.where(*_on_one_device(given))
 
 
 def _joined(given: Values, has: Mapping[str, Any]) -> Tensor:
-    device = next((one.device for one in given if one.device.type != "cpu"), given[0].device)
-    return torch.cat([one.to(device) for one in given], has["axis"])
+    return torch.cat(_on_one_device(given), has["axis"])
 
 
 _OPERATORS: Mapping[str, Callable[[Values, Mapping[str, Any]], Any]] = {

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import random
 import threading
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
 from multiprocessing import get_context
@@ -13,7 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from training.corpus import SHARES, Clip
-from training.mixing import draw_scene, hurried, on_site, site_noise
+from training.mixing import draw_scene, hurried, noise_alone, on_site
 from training.noises import RATE, Machines, Noise, Recorded, Wave
 from training.splits import Split, machines_of
 
@@ -48,7 +48,7 @@ class _Mixer:
         dice = np.random.default_rng(seed)
         talk = [self.clips[int(dice.integers(len(self.clips)))].wave for _ in range(_RADIO)]
         made = [self._mixed(self.clips[number].wave, dice, talk) for number in numbers]
-        made += [noise_alone(Split.TRAIN, dice, talk, self.machines) for _ in range(_NOISE_ALONE)]
+        made += [self._wordless(dice, talk) for _ in range(_NOISE_ALONE)]
         words = (*(self.clips[number].text.words for number in numbers), *[""] * _NOISE_ALONE)
         lengths = np.array([min(len(one), _LONGEST) for one in made])
         sound = np.zeros((len(made), lengths.max()), np.int16)
@@ -61,14 +61,10 @@ class _Mixer:
             speech = hurried(speech, dice)
         return on_site(speech, draw_scene(dice), Split.TRAIN, dice, talk, self.machines)
 
-
-def noise_alone(
-    split: Split, dice: np.random.Generator, talk: Sequence[Wave], machines: Machines
-) -> NDArray[np.float32]:
-    """0.7 to 4 s in which nobody says anything, at -10 to -45 dB; no radio talk in it, which would be words."""
-    kinds = [kind for kind in draw_scene(dice, 0.0).kinds if kind is not Noise.RADIO]
-    sound = site_noise(int(dice.uniform(0.7, 4) * RATE), kinds, split, dice, talk, machines)
-    return np.asarray(np.clip(sound * 10 ** (-dice.uniform(10, 45) / 20), -1, 1), dtype=np.float32)
+    def _wordless(self, dice: np.random.Generator, talk: Sequence[Wave]) -> Wave:
+        """Noise alone, without radio talk, which would be words."""
+        kinds = [kind for kind in draw_scene(dice, 0.0).kinds if kind is not Noise.RADIO]
+        return noise_alone(kinds, Split.TRAIN, dice, talk, self.machines)
 
 
 def _work(clips: Sequence[Clip], seed: int) -> Iterator[tuple[list[int], int]]:
@@ -78,9 +74,8 @@ def _work(clips: Sequence[Clip], seed: int) -> Iterator[tuple[list[int], int]]:
     for number, clip in enumerate(clips):
         by_engine.setdefault(clip.voice.engine, []).append(number)
     engines = sorted(by_engine)
-    shares: Mapping[str, float] = SHARES
     while True:
-        drawn = dice.choices(engines, [shares[engine] for engine in engines], k=CLIPS * _SORTED_AT_ONCE)
+        drawn = dice.choices(engines, [SHARES[engine] for engine in engines], k=CLIPS * _SORTED_AT_ONCE)
         numbers = sorted((dice.choice(by_engine[engine]) for engine in drawn), key=lambda one: len(clips[one].sound))
         groups = [numbers[start : start + CLIPS] for start in range(0, len(numbers), CLIPS)]
         dice.shuffle(groups)

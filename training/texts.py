@@ -28,6 +28,11 @@ class Said(StrEnum):
     NOTHING = "nothing"
 
 
+def may_say(split: Split, words: str) -> bool:
+    """Whether a text is the split's, or a set phrase, which every split says."""
+    return words in SET_PHRASES or split_of_text(words) is split
+
+
 @dataclass(frozen=True, slots=True)
 class Text:
     """Words to be said."""
@@ -50,8 +55,7 @@ class Texts:
     def draw(self, dice: random.Random, split: Split) -> Text:
         """One text of the split, in 100: 36 calls, 30 phrases of any form, 14 spoilt and 20 bits of talk."""
         for text in self._endless(dice):
-            ours = text.words in SET_PHRASES or split_of_text(text.words) is split
-            if ours and text.words:
+            if text.words and may_say(split, text.words):
                 return text
         raise AssertionError  # the source never ends
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 import json
 import random
 from collections import Counter
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator
 from dataclasses import asdict, dataclass
 from enum import StrEnum
 from pathlib import Path
@@ -21,14 +21,13 @@ from fieldvoice.ears import Frames
 from fieldvoice.language import understand, vocabulary
 from fieldvoice.records.hearing import Source
 from fieldvoice.records.meaning import Meaning, Status
-from training.calls import SET_PHRASES, call
+from training.calls import call
 from training.corpus import Clip, Order, say
 from training.labels import Labels
-from training.mixing import CLEAN_SNR, draw_scene, on_site, site_noise
-from training.noises import RATE, Wave
+from training.mixing import CLEAN_SNR, draw_scene, noise_alone, on_site
 from training.phrases import phrases
-from training.splits import Split, split_of_text
-from training.texts import Said, Sampler, Text, Texts, other_sentences
+from training.splits import Split
+from training.texts import Said, Sampler, Text, Texts, may_say, other_sentences
 from training.voices import Voice, voices
 
 LEVELS = {"clean": CLEAN_SNR, "20 dB": 20.0, "10 dB": 10.0, "5 dB": 5.0}
@@ -128,16 +127,9 @@ class Sounds:
         spoken = [clip for kind, clip in self.clips if kind is Kind.TALK]
         talk = [spoken[int(one)].wave for one in dice.integers(len(spoken), size=_TALK)] if spoken else []
         if item.kind is Kind.NOISE:
-            return _frames(_noise(self.split, dice, talk))
+            return _frames(noise_alone(draw_scene(dice, 0.0).kinds, self.split, dice, talk))
         _, clip = self.clips[int(item.key.split("-")[1])]
         return _frames(on_site(clip.wave, draw_scene(dice, LEVELS[item.level]), self.split, dice, talk))
-
-
-def _noise(split: Split, dice: np.random.Generator, talk: Sequence[Wave]) -> Wave:
-    """0.7 to 4 s of a site on which nobody calls anything, at -10 to -45 dB."""
-    scene = draw_scene(dice, 0.0)
-    noise = site_noise(int(dice.uniform(0.7, 4) * RATE), scene.kinds, split, dice, talk)
-    return noise * 10 ** (-dice.uniform(10, 45) / 20)
 
 
 def _frames(wave: Any) -> Frames:
@@ -172,10 +164,11 @@ def _voice(split: Split, dice: random.Random, slow: float) -> Voice:
 
 
 def _texts(split: Split, counts: Counts, dice: random.Random) -> Iterator[tuple[Kind, Text]]:
+    form = phrases()
     other = Texts(call, call, vocabulary(), other_sentences(Labels.of(vocabulary()).knows))
     makers: dict[Kind, Callable[[], Text]] = {
         Kind.CALL: lambda: _phrase(call, split, dice),
-        Kind.FORM: lambda: _phrase(phrases(), split, dice),
+        Kind.FORM: lambda: _phrase(form, split, dice),
         Kind.SPOILT: lambda: _other(Said.SPOILT, other, split, dice),
         Kind.TALK: lambda: _other(Said.TALK, other, split, dice),
     }
@@ -188,7 +181,7 @@ def _phrase(drawn: Sampler, split: Split, dice: random.Random) -> Text:
     """One with one meaning, of the split or said in every split."""
     while True:
         words = drawn(dice)
-        if (words in SET_PHRASES or split_of_text(words) is split) and _understood(words):
+        if may_say(split, words) and _understood(words):
             return Text(Said.PHRASE, words)
 
 

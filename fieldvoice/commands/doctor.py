@@ -117,17 +117,13 @@ def _voice() -> Finding:
     return _tried("voice", lambda: f"espeak-ng, {Synthesizer().rate} Hz", "pip install espeakng-loader")
 
 
-EARS = ("reading", "whisper", "vosk")
-"""The recognizers, as `--ear` names them."""
-
-
 def _ears() -> Iterator[Finding]:
     """The recognizers, their models looked for, checked and held against the words of the job: one is enough to hear
     with, two hear better.
     """
-    for ear in EARS:
+    for ear, examine in _EXAMINE.items():
         try:
-            yield Finding(f"{ear} ear", well=True, found=_EXAMINE[ear]())
+            yield Finding(f"{ear} ear", well=True, found=examine())
         except FieldvoiceError as trouble:
             yield Finding(f"{ear} ear", well=False, found="can't be used", remedy=str(trouble))
         except ImportError as trouble:
@@ -162,6 +158,8 @@ def _vosk() -> str:
 
 
 _EXAMINE: Mapping[str, Callable[[], str]] = {"reading": _reading, "whisper": _whisper, "vosk": _vosk}
+EARS = tuple(_EXAMINE)
+"""The recognizers, as `--ear` names them."""
 
 
 def _tried(what: str, look: Callable[[], str], remedy: str) -> Finding:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-import wave
 from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
@@ -14,10 +13,11 @@ import numpy as np
 from numpy.typing import NDArray
 
 from fieldvoice.commands.calls import Call, tried
-from fieldvoice.ears import RATE, Frames, models, read_wav
+from fieldvoice.ears import Frames, models, read_wav
 from fieldvoice.ears.encoder import Encoder
 from fieldvoice.ears.personal import Change, applied, fitted
 from fieldvoice.ears.reading_head import Network, ReadingHead
+from fieldvoice.job.files import write_wav
 from fieldvoice.language import automaton
 from fieldvoice.records.hearing import Hearing, Scale
 from fieldvoice.resources import data_folder
@@ -106,11 +106,8 @@ def keep_clips(where: Path, calls: Sequence[Call]) -> None:
     lines = []
     for number, call in enumerate(calls, 1):
         name = f"{number:02}.wav"
-        with wave.open(str(folder / name), "wb") as sound:
-            sound.setnchannels(1)
-            sound.setsampwidth(2)
-            sound.setframerate(RATE)
-            sound.writeframes(call.frames.tobytes())
+        with (folder / name).open("wb") as file:
+            write_wav(file, call.frames.tobytes())
         lines.append(json.dumps({"file": name, "text": call.text, "heard": call.hearings[0].words}))
     (folder / "manifest.jsonl").write_text("\n".join(lines) + "\n", encoding="utf-8")
 

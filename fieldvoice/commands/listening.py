@@ -162,9 +162,14 @@ def enough(hearings: Sequence[Hearing], others: Sequence[Ear], unit: Unit) -> bo
 
 def hear_file(ears: Sequence[Ear], file: Path) -> tuple[Hearing, ...]:
     """One utterance as each ear took it. Raises `BadInput` for a file that can't be used."""
+    return hear_with_sound(ears, file)[0]
+
+
+def hear_with_sound(ears: Sequence[Ear], file: Path) -> tuple[tuple[Hearing, ...], Frames]:
+    """The same, with its sound."""
     sound = read_wav(file, LONGEST_UTTERANCE)
     _tell_clipped(file, sound.frames)
-    return tuple(hear_sound(ear, sound) for ear in ears)
+    return tuple(hear_sound(ear, sound) for ear in ears), sound.frames
 
 
 def spoken(file: Path, ears: Callable[[], Sequence[Ear]]) -> Iterator[tuple[tuple[Hearing, ...], Frames]]:
@@ -174,8 +179,7 @@ def spoken(file: Path, ears: Callable[[], Sequence[Ear]]) -> Iterator[tuple[tupl
     Raises `BadInput` for a file that can't be used, or in which nobody speaks.
     """
     if wav_seconds(file) <= ONE_UTTERANCE:
-        sound = read_wav(file)
-        yield hear_file(ears(), file), sound.frames
+        yield hear_with_sound(ears(), file)
         return
     sounds: deque[Frames] = deque(maxlen=1)
     count = 0

@@ -88,12 +88,11 @@ def recordings(folder: Path) -> tuple[Path, ...]:
 
 
 def _of_files(ears: Sequence[Ear], files: Sequence[Path]) -> Iterator[Heard]:
-    from fieldvoice.commands.listening import hear_file
-    from fieldvoice.ears import read_wav
+    from fieldvoice.commands.listening import hear_with_sound
 
     for number, file in enumerate(files):
         tell(f"{number + 1} of {len(CALLS)}: {CALLS[number]}")
-        yield hear_file(ears, file), read_wav(file).frames
+        yield hear_with_sound(ears, file)
 
 
 def _called(ears: Sequence[Ear], device: str | None) -> Iterator[Heard]:

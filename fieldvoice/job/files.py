@@ -8,6 +8,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
+from typing import BinaryIO
 
 from fieldvoice.errors import JournalTrouble
 from fieldvoice.job.journal import Journal
@@ -71,11 +72,7 @@ def keep_audio(journal: Path, frames: bytes, at: datetime) -> str:
     try:
         folder.mkdir(parents=True, exist_ok=True)
         with (folder / name).open("xb") as file:
-            with wave.open(file, "wb") as sound:
-                sound.setnchannels(1)
-                sound.setsampwidth(2)
-                sound.setframerate(RATE)
-                sound.writeframes(frames)
+            write_wav(file, frames)
             file.flush()
             os.fsync(file.fileno())
     except OSError as error:
@@ -84,6 +81,15 @@ def keep_audio(journal: Path, frames: bytes, at: datetime) -> str:
             "Make room on the disk, or go on without --keep-audio."
         ) from error
     return name
+
+
+def write_wav(file: BinaryIO, frames: bytes) -> None:
+    """Writes int16 little-endian, mono, 16 kHz as a WAV into an open file."""
+    with wave.open(file, "wb") as sound:
+        sound.setnchannels(1)
+        sound.setsampwidth(2)
+        sound.setframerate(RATE)
+        sound.writeframes(frames)
 
 
 def audio_folder(journal: Path) -> Path:

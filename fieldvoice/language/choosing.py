@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass, fields, is_dataclass, replace
 from fractions import Fraction
+from functools import lru_cache
 
 from fieldvoice.language.questions import which_of
 from fieldvoice.language.understanding import understand
-from fieldvoice.records.hearing import Hearing
+from fieldvoice.records.hearing import Hearing, Source
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Meaning, Status, Utterance
 
@@ -35,7 +36,7 @@ def choose(hearing: Hearing, unit: Unit = Unit.INCH) -> Choice:
     found: dict[object, Candidate] = {}
     refused: Utterance | None = None
     for hypothesis in hearing.hypotheses:
-        utterance = understand(hypothesis.words, hearing.source, unit)
+        utterance = _meant(hypothesis.words, hearing.source, unit)
         if utterance.status is Status.REFUSED:
             refused = refused or utterance
             continue
@@ -45,6 +46,12 @@ def choose(hearing: Hearing, unit: Unit = Unit.INCH) -> Choice:
         found[key] = Candidate(known.utterance if known else utterance, mass)
     candidates = sorted(found.values(), key=lambda candidate: -candidate.mass)
     return Choice(tuple(candidates), None if candidates else refused)
+
+
+@lru_cache(maxsize=256)
+def _meant(words: str, source: Source, unit: Unit) -> Utterance:
+    """Kept for a while: whether more recognizers must hear is asked of the same words before the verdict is."""
+    return understand(words, source, unit)
 
 
 def which_twin(choice: Choice, unit: Unit = Unit.INCH) -> Utterance | None:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from rich.text import Text
 
 LOUD_DB = -33.0
-"""Noise above this, in dB of full scale, makes readings asked about more often."""
+"""Noise above this, in dB of full scale, is called loud on the line (our own rule, not measured)."""
 CELLS = 10
 QUIETEST_DB = -60.0
 

@@ -5,16 +5,37 @@ Or step by step, since fitting wants a GPU and needs neither the dictionary nor 
 
 from __future__ import annotations
 
+import functools
 import shutil
+from collections.abc import Callable
 from pathlib import Path
 
 import click
 
 from training.vosk_model.lexicon import Lexicon
 
+Command = Callable[..., None]
+
 _FILE = click.Path(path_type=Path, dir_okay=False)
 _FOLDER = click.Path(path_type=Path, file_okay=False)
 _LEXICON, _NET, _LOG = "lexicon.json", "net.pt", "fit.jsonl"
+
+
+def _together(*parts: Callable[[Command], Command]) -> Callable[[Command], Command]:
+    """Arguments or options that several commands have, as one decorator."""
+    return lambda command: functools.reduce(lambda made, part: part(made), reversed(parts), command)
+
+
+_from_speech = _together(
+    click.argument("corpora", type=_FILE, nargs=-1, required=True),
+    click.argument("out", type=_FOLDER),
+)
+_training = _together(
+    click.option("--seconds", default=480.0, show_default=True, help="How long to train."),
+    click.option("--processes", default=1, show_default=True, help="Processes that mix noise in."),
+    click.option("--device", default="cpu", show_default=True, help="Torch's device: cpu or cuda."),
+    click.option("--seed", default=21, show_default=True),
+)
 
 
 @click.group()
@@ -23,20 +44,15 @@ def main() -> None:
 
 
 @main.command()
-@click.argument("corpora", type=_FILE, nargs=-1, required=True)
-@click.argument("out", type=_FOLDER)
+@_from_speech
 def words(corpora: tuple[Path, ...], out: Path) -> None:
     """Look up how every word of the grammar and of the CORPORA sounds; writes OUT/lexicon.json."""
     _words(corpora, out)
 
 
 @main.command()
-@click.argument("corpora", type=_FILE, nargs=-1, required=True)
-@click.argument("out", type=_FOLDER)
-@click.option("--seconds", default=480.0, show_default=True, help="How long to train.")
-@click.option("--processes", default=1, show_default=True, help="Processes that mix noise in.")
-@click.option("--device", default="cpu", show_default=True, help="Torch's device: cpu or cuda.")
-@click.option("--seed", default=21, show_default=True)
+@_from_speech
+@_training
 def fit(corpora: tuple[Path, ...], out: Path, seconds: float, processes: int, device: str, seed: int) -> None:
     """Train on the CORPORA with OUT/lexicon.json; writes OUT/net.pt and the log OUT/fit.jsonl."""
     _fit(corpora, out, seconds, processes, device, seed)
@@ -50,12 +66,8 @@ def folder(out: Path) -> None:
 
 
 @main.command()
-@click.argument("corpora", type=_FILE, nargs=-1, required=True)
-@click.argument("out", type=_FOLDER)
-@click.option("--seconds", default=480.0, show_default=True, help="How long to train.")
-@click.option("--processes", default=1, show_default=True, help="Processes that mix noise in.")
-@click.option("--device", default="cpu", show_default=True, help="Torch's device: cpu or cuda.")
-@click.option("--seed", default=21, show_default=True)
+@_from_speech
+@_training
 def retrain(corpora: tuple[Path, ...], out: Path, seconds: float, processes: int, device: str, seed: int) -> None:
     """All three steps."""
     _words(corpora, out)
@@ -65,10 +77,10 @@ def retrain(corpora: tuple[Path, ...], out: Path, seconds: float, processes: int
 
 def _words(corpora: tuple[Path, ...], out: Path) -> None:
     from fieldvoice.language import vocabulary
-    from training.corpus import Corpus
+    from training.corpus import clips_of
 
     out.mkdir(parents=True, exist_ok=True)
-    texts = {clip.text.words for path in corpora for clip in Corpus.load(path).clips}
+    texts = {clip.text.words for clip in clips_of(corpora)}
     lexicon = Lexicon.of(vocabulary(), texts)
     lexicon.save(out / _LEXICON)
     click.echo(
@@ -77,10 +89,10 @@ def _words(corpora: tuple[Path, ...], out: Path) -> None:
 
 
 def _fit(corpora: tuple[Path, ...], out: Path, seconds: float, processes: int, device: str, seed: int) -> None:
-    from training.corpus import Corpus
+    from training.corpus import clips_of
     from training.stream import streamed
 
-    clips = [clip for path in corpora for clip in Corpus.load(path).clips]
+    clips = clips_of(corpora)
     texts = sorted({clip.text.words for clip in clips})
     lexicon = Lexicon.load(out / _LEXICON)
     with streamed(clips, processes, seed) as stream, (out / _LOG).open("w", encoding="utf-8") as log:
