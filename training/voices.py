@@ -76,16 +76,21 @@ def voices(split: Split) -> tuple[Voice, ...]:
 
 
 def _kokoro_voices(split: Split) -> tuple[Voice, ...]:
-    """Speakers kept for tuning and for the test, one by one; all others in blends, to train on."""
+    """Speakers kept for tuning and for the test, one by one; those for tuning in blends too, since five are few; all
+    others in blends, to train on.
+    """
     if not _is_here("kokoro"):
         return ()
     from training.neural import kokoro_speakers
 
-    kept = {Split.TUNE: _KOKORO_TUNE, Split.TEST: _KOKORO_TEST}
-    if split in kept:
-        return tuple(Voice("kokoro", name, split) for name in kokoro_speakers() if name in kept[split])
-    free = [name for name in kokoro_speakers() if name not in _KOKORO_TUNE + _KOKORO_TEST]
-    return (Voice("kokoro", "+".join(free), split),)
+    kept = {Split.TUNE: _KOKORO_TUNE, Split.TEST: _KOKORO_TEST}.get(split)
+    if kept is None:
+        free = [name for name in kokoro_speakers() if name not in _KOKORO_TUNE + _KOKORO_TEST]
+        return (Voice("kokoro", "+".join(free), split),)
+    names = [name for name in kokoro_speakers() if name in kept]
+    # Each blend is of all but one, so that what is chosen without that speaker can be tried on them.
+    blends = ["+".join(one for one in names if one != left) for left in names] if split is Split.TUNE else []
+    return tuple(Voice("kokoro", name, split) for name in (*names, *blends))
 
 
 def speak(voice: Voice, texts: Sequence[str], dice: random.Random, device: str = "cpu") -> Iterator[Wave | None]:

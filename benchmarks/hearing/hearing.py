@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import Any
 
 from benchmarks.hearing.corpus import Item, Sounds
-from benchmarks.hearing.recognizers import RARE, READING, WHISPER, KeptEncoder, head_sha, openers, whisper_folder
+from benchmarks.hearing.recognizers import RARE, READING, head_sha, openers
 from benchmarks.hearing.store import Store
 from fieldvoice.ears import Ear, Sound, hear
 from fieldvoice.records.hearing import Hearing
@@ -32,6 +32,10 @@ class Case:
     meant: tuple[Meaning, ...]
     hearings: Mapping[str, Hearing]
 
+    def heard_by(self, recognizers: Sequence[str]) -> bool:
+        """Whether all of these have heard it."""
+        return all(name in self.hearings for name in recognizers)
+
     def of(self, recognizers: Sequence[str]) -> list[Hearing]:
         """The hearings of these, in their order."""
         return [self.hearings[name] for name in recognizers]
@@ -47,19 +51,15 @@ class Task:
 
 
 class Listener:
-    """Recognizers of one process, opened when they first hear; `vectors` is where the encoder's are kept."""
+    """Recognizers of one process, opened when they first hear."""
 
-    def __init__(self, sounds: Sounds, vectors: Path, vosk: Path | None, threads: int) -> None:
-        self._sounds, self._vectors = sounds, vectors
-        self._encoder = KeptEncoder(whisper_folder(), threads)
-        self._openers = openers(self._encoder, vosk)
+    def __init__(self, sounds: Sounds, vosk: Path | None, threads: int) -> None:
+        self._sounds, self._openers = sounds, openers(threads, vosk)
         self._ears: dict[str, Ear] = {}
 
     def hear(self, task: Task) -> dict[str, Hearing]:
         """What each recognizer that is wanted makes of the sound."""
         sound = Sound(self._sounds.frames(task.item, task.drawn_by))
-        self._encoder.kept = self._vectors / f"{task.item.key}.npy"
-        self._encoder.only_vectors = task.wanted == (READING,)
         return {name: hear(self._ear(name), sound) for name in task.wanted}
 
     def _ear(self, name: str) -> Ear:
@@ -94,8 +94,7 @@ def hear_all(
     sounds: Sounds, store: Store, recognizers: Sequence[str], vosk: Path | None, processes: int, threads: int
 ) -> Iterator[str]:
     """Hears what hasn't been heard, in so many processes, and tells each sound once its hearings are kept."""
-    facts = (sounds, store.folder / "vectors", vosk, threads)
-    with get_context("spawn").Pool(processes, _start, facts) as pool:
+    with get_context("spawn").Pool(processes, _start, (sounds, vosk, threads)) as pool:
         for task, hearings in pool.imap_unordered(_heard, tasks(sounds, store, recognizers), chunksize=4):
             for name, hearing in hearings.items():
                 store.keep(kept_as(name), task.item.key, hearing)
@@ -103,13 +102,13 @@ def hear_all(
 
 
 def cases(sounds: Sounds, folder: Path) -> list[Case]:
-    """Every sound that the reading head and Whisper have heard, with all that heard it."""
+    """Every sound that was heard, with all that heard it; of reading heads the one that is here."""
     store = Store(folder)
     names = [file.stem for file in folder.glob("*.jsonl")]
     heard = {name: store.heard(name) for name in names if not name.startswith(f"{READING} ")}
     heard[READING] = store.heard(kept_as(READING))
-    return [
-        Case(item, item.meant, {name: found[item.key] for name, found in heard.items() if item.key in found})
+    by_item = [
+        (item, {name: found[item.key] for name, found in heard.items() if item.key in found})
         for item, _ in sounds.items()
-        if item.key in heard[READING] and item.key in heard.get(WHISPER, {})
     ]
+    return [Case(item, item.meant, hearings) for item, hearings in by_item if hearings]

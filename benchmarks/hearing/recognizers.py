@@ -9,7 +9,7 @@ from time import perf_counter
 import numpy as np
 
 from fieldvoice.ears import RATE, Ear, Frames, models, reading_head
-from fieldvoice.ears.encoder import Encoded, Encoder
+from fieldvoice.ears.encoder import Encoder
 from fieldvoice.ears.reading_ear import reading_ear
 from fieldvoice.ears.reading_head.head import WEIGHTS
 from fieldvoice.ears.vosk_ear import VoskEar
@@ -23,28 +23,6 @@ READING, WHISPER, VOSK = "reading", "whisper", "vosk"
 PLAIN, VOSK_OWN, SPHINX = "whisper plain", "vosk own", "pocketsphinx"
 RARE = (PLAIN, VOSK_OWN, SPHINX)
 """To compare with only: they hear some of the clips."""
-
-
-class KeptEncoder(Encoder):
-    """Whisper's encoder that looks up what it has encoded before, so that a new head hears old sounds in no time.
-
-    `kept` names the file of the sound that is heard next. What comes from a file has no view for Whisper's decoder.
-    """
-
-    def __init__(self, folder: Path, threads: int) -> None:
-        super().__init__(folder, threads)
-        self.kept = Path()
-        self.only_vectors = False
-
-    def encode(self, frames: Frames) -> Encoded:
-        """From the file where only vectors are wanted, else anew, and then kept."""
-        if self.only_vectors and self.kept.exists():
-            return Encoded(None, np.load(self.kept))
-        encoded = super().encode(frames)
-        if not self.kept.exists():
-            self.kept.parent.mkdir(parents=True, exist_ok=True)
-            np.save(self.kept, encoded.vectors)
-        return encoded
 
 
 class SphinxEar:
@@ -131,18 +109,16 @@ class VoskOwnEar(VoskEar):
         self._recognizer.SetMaxAlternatives(10)
 
 
-def whisper_folder() -> Path:
-    """Whisper's model, verified."""
-    return models.verified(models.find("whisper")).folder
+def openers(threads: int, vosk: Path | None) -> dict[str, Callable[[], Ear]]:
+    """What opens each recognizer, by its name in the store; those of Vosk only where its model's folder is given.
 
-
-def openers(encoder: KeptEncoder, vosk: Path | None) -> dict[str, Callable[[], Ear]]:
-    """What opens each recognizer, by its name in the store; those of Vosk only where its model's folder is given."""
-    folder = whisper_folder()
+    Each has an encoder of its own, so that its seconds are all that it takes.
+    """
+    folder = models.verified(models.find("whisper")).folder
     found: dict[str, Callable[[], Ear]] = {
-        READING: lambda: reading_ear(encoder, vocabulary(), automaton()),
-        WHISPER: lambda: whisper_ear(encoder, folder),
-        PLAIN: lambda: whisper_ear(encoder, folder, prompt=""),
+        READING: lambda: reading_ear(Encoder(folder, threads), vocabulary(), automaton()),
+        WHISPER: lambda: whisper_ear(Encoder(folder, threads), folder),
+        PLAIN: lambda: whisper_ear(Encoder(folder, threads), folder, prompt=""),
         SPHINX: SphinxEar,
     }
     if vosk is None:

@@ -5,17 +5,26 @@ from __future__ import annotations
 import json
 from pathlib import Path
 
+import numpy as np
 import pytest
 
+from benchmarks.hearing.corpus import LEVELS, PLANS, Counts, Item, Sounds
+from benchmarks.hearing.corpus import Kind as SoundKind
 from benchmarks.hearing.figures import confusions, wilson
-from benchmarks.hearing.fitting import MARGIN, Event, gates
-from benchmarks.hearing.page import filled
+from benchmarks.hearing.fitting import Estimates, Event, best_margin, gates, left_out, speakers_of
+from benchmarks.hearing.fitting import events as events_of
+from benchmarks.hearing.hearing import Case
+from benchmarks.hearing.page import filled, margins
 from benchmarks.hearing.policies import Result, Treated, first_understood, treated
 from benchmarks.hearing.store import Store
 from fieldvoice.language import understand
 from fieldvoice.language.verdict import Expectation, Kind, passes
 from fieldvoice.records.hearing import Hearing, Hypothesis, Scale, Source
 from fieldvoice.records.meaning import Utterance
+from training.corpus import Clip
+from training.splits import Split
+from training.texts import Said, Text
+from training.voices import Voice
 
 
 def heard(*words: str) -> Hearing:
@@ -78,16 +87,87 @@ def events(right: list[float], wrong: list[float], kind: Kind = Kind.PLAIN) -> l
 def test_gates_let_no_error_through_and_keep_a_margin() -> None:
     """The worst error at 0.8 has odds of 4: the gate's are more than twice that, and all right ones above pass."""
     found = events([0.3, 0.85, 0.95, 0.99], [0.5, 0.8])
-    (gate,) = gates(found, ["reading"])[Kind.PLAIN]
-    assert gate["reading"] / (1 - gate["reading"]) / MARGIN > 4
+    (gate,) = gates(found, ["reading"], 2.0)[Kind.PLAIN]
+    assert gate["reading"] / (1 - gate["reading"]) / 2 > 4
     assert [passes(one.evidence, gate) for one in found] == [False, False, True, True, False, False]
 
 
 def test_a_grave_kind_is_held_to_plain_errors_too() -> None:
     """And where nothing is safe there is no gate at all."""
     found = events([0.9], [], Kind.TWIN) + events([], [0.95])
-    assert gates(found, ["reading"])[Kind.TWIN] == []
-    assert gates(events([0.9], [0.9999999], Kind.YES), ["reading"])[Kind.YES] == []
+    assert gates(found, ["reading"], 2.0)[Kind.TWIN] == []
+    assert gates(events([0.9], [0.9999999], Kind.YES), ["reading"], 2.0)[Kind.YES] == []
+
+
+def test_a_second_gate_takes_what_the_first_leaves() -> None:
+    """An error at 0.9 that Whisper denies: what Whisper confirms needs less of the head."""
+    sure = {"share": 1.0, "surety": -0.1}
+    found = [
+        Event(Kind.PLAIN, {"reading": 0.99, "whisper": 0.0, **sure}, right=True, gains=True),
+        Event(Kind.PLAIN, {"reading": 0.5, "whisper": 0.9, **sure}, right=True, gains=True),
+        Event(Kind.PLAIN, {"reading": 0.9, "whisper": 0.01, **sure}, right=False, gains=False),
+    ]
+    first, second = gates(found, ["reading", "whisper"], 2.0)[Kind.PLAIN]
+    assert [passes(one.evidence, first) for one in found] == [True, False, False]
+    assert [passes(one.evidence, second) for one in found] == [False, True, False]
+
+
+def sounded(voice: str, said: str, *words: tuple[str, float]) -> Case:
+    """A clean call in this voice, and what the head made of it."""
+    item = Item("call-0-0", SoundKind.CALL, "clean", said, voice)
+    hypotheses = tuple(Hypothesis(*one) for one in words)
+    return Case(item, item.meant, {"reading": Hearing(hypotheses, "head", scale=Scale.POSTERIOR)})
+
+
+def test_a_voice_is_judged_without_its_own_errors() -> None:
+    """One voice's confident error is silent where that voice is left out, and so it is where one that shares a speaker
+    is; other voices are asked where gates have seen it.
+    """
+    good = [sounded(f"piper {name}", "top forty two", ("top forty two", 0.9)) for name in ("a", "b", "a+c")]
+    bad = sounded("piper a+c", "top forty two", ("top forty one", 0.95))
+    cases = [*good, bad]
+    found = [one for case in cases for one in events_of(case, ["reading"])]
+    rows = left_out(cases, found, ["reading"])[2.0]
+    # The voices a and a+c share a speaker, so both are judged by b alone: 2 right, 1 wrong. b has seen the error.
+    assert rows == {"clean": {"of": 4, "right": 2, "asked": 1, "wrong": 1}}
+
+
+def test_the_laxest_margin_that_keeps_the_goals_is_chosen() -> None:
+    """0.5 % of 200 calls at 5 dB is one; none at 20 dB; and at 0 dB no goal is set."""
+
+    def wrong(twenty: int, five: int, zero: int) -> dict[str, dict[str, int]]:
+        counts = {"20 dB": twenty, "5 dB": five, "0 dB": zero}
+        return {name: {"of": 200, "right": 100, "asked": 0, "wrong": count} for name, count in counts.items()}
+
+    estimates: Estimates = {2.0: wrong(0, 2, 0), 4.0: wrong(0, 1, 9), 7.0: wrong(0, 0, 0)}
+    assert best_margin(estimates) == 4.0
+    assert best_margin({2.0: wrong(3, 0, 0), 4.0: wrong(1, 0, 0), 7.0: wrong(1, 0, 0)}) == 4.0
+    text = margins({"margin": 4.0, "margins": {"4.0": estimates[4.0]}})
+    assert text.splitlines()[-1] == "| 4, chosen | 50.0 % / 0 of 200 | 50.0 % / 1 of 200 | 50.0 % / 9 of 200 |"
+
+
+def test_every_call_is_heard_at_every_level_and_the_splits_are_of_the_size_that_the_goals_need() -> None:
+    """Of talk and noise the test split has 1,000; each bit of talk is heard once."""
+    assert PLANS[Split.TEST].counts == Counts(call=250, form=80, spoilt=60, talk=600, noise=400)
+    assert list(LEVELS.values())[1:] == [20, 10, 5, 0]
+    assert PLANS[Split.TUNE].counts.part(0.001) == Counts(1, 1, 1, 1, 1)
+
+
+def clip(words: str) -> Clip:
+    """A tenth of a second of nothing, said by one voice."""
+    return Clip(Text(Said.PHRASE, words), Voice("piper", "a", Split.TUNE), np.zeros(1_600, np.int16))
+
+
+def test_sounds_come_back_as_they_were_saved(tmp_path: Path) -> None:
+    """A call is heard at each level, talk at one."""
+    spoken = ((SoundKind.CALL, clip("top forty")), (SoundKind.TALK, clip("the lift is late")))
+    made = Sounds(Split.TUNE, 17, Counts(1, 1, 1, 1, 2), spoken)
+    made.save(tmp_path)
+    back = Sounds.load(tmp_path)
+    items = [item for item, _ in back.items()]
+    assert back.facts() == made.facts()
+    expected = "call-0-0 call-0-1 talk-1-1 call-0-2 call-0-3 call-0-4 noise-0 noise-1"
+    assert " ".join(item.key for item in items) == expected
 
 
 def test_the_page_is_filled_between_its_marks() -> None:
@@ -106,10 +186,11 @@ def test_the_committed_page_shows_the_committed_figures() -> None:
 
 
 def test_the_figures_are_of_disjoint_voices() -> None:
-    """No voice of the test split is in the tuning split."""
+    """No speaker of the test split is in the tuning split, alone or in a blend."""
     results = Path(__file__).parents[2] / "benchmarks" / "results"
     tune, test = (
         json.loads((results / f"hearing_{name}.json").read_text(encoding="utf-8")) for name in ("tune", "test")
     )
-    assert not set(tune["run"]["voices"]) & set(test["run"]["voices"])
+    speakers = [set().union(*map(speakers_of, split["run"]["voices"])) for split in (tune, test)]
+    assert not speakers[0] & speakers[1]
     assert tune["run"]["head"] == test["run"]["head"]
