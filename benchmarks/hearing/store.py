@@ -8,11 +8,11 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterator
-from dataclasses import dataclass, fields, replace
+from dataclasses import dataclass, fields
 from pathlib import Path
 from typing import Any
 
-from fieldvoice.records.hearing import Hearing, Hypothesis, Scale
+from fieldvoice.records.hearing import EarKind, Hearing, Hypothesis
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,4 +51,13 @@ def _document(hearing: Hearing) -> dict[str, Any]:
 
 def _hearing(facts: dict[str, Any]) -> Hearing:
     hypotheses = tuple(Hypothesis(words, probability) for words, probability in facts["hypotheses"])
-    return replace(Hearing(**facts | {"hypotheses": hypotheses}), scale=Scale(facts["scale"]))
+    scale = facts.pop("scale", None)
+    kind = EarKind(facts["kind"]) if facts.get("kind") else _kind_by(scale, facts["encoder"])
+    return Hearing(**facts | {"hypotheses": hypotheses, "kind": kind})
+
+
+def _kind_by(scale: str | None, encoder: str | None) -> EarKind:
+    """Of a hearing that was kept before hearings had a kind: what its probabilities were parts of told the head."""
+    if scale == "posterior":
+        return EarKind.READING
+    return EarKind.WHISPER if encoder is not None else EarKind.VOSK

@@ -19,7 +19,7 @@ from fieldvoice.ears.personal import Change, applied, fitted
 from fieldvoice.ears.reading_head import Network, ReadingHead
 from fieldvoice.job.files import write_wav
 from fieldvoice.language import automaton
-from fieldvoice.records.hearing import Hearing, Scale
+from fieldvoice.records.hearing import EarKind, Hearing
 from fieldvoice.resources import data_folder
 
 if TYPE_CHECKING:
@@ -93,7 +93,7 @@ class Bench:
     def taken(self, change: Change | None, vectors: Vectors, text: str, others: Sequence[Hearing] = ()) -> str:
         """How a call is taken by the head with that change and what the other recognizers heard."""
         heard = applied(self.head, change).decode(vectors, self.language).hypotheses
-        first = Hearing(heard, "reading", scale=Scale.POSTERIOR, encoder=self.encoder.name)
+        first = Hearing(heard, "reading", kind=EarKind.READING, encoder=self.encoder.name)
         return tried(text, (first, *others)).taken
 
 
@@ -142,7 +142,7 @@ def _held_back(
         change = fitted(bench.head, [each for number, each in enumerate(examples) if number % FOLDS != part])
         for number in range(part, len(calls), FOLDS):
             call = calls[number]
-            others = [hearing for hearing in call.hearings if hearing.scale is not Scale.POSTERIOR]
+            others = [hearing for hearing in call.hearings if hearing.kind is not EarKind.READING]
             sides = (bench.taken(each, vectors[number], call.text, others) for each in (None, change))
             yield next(sides), next(sides)
 

@@ -156,8 +156,7 @@ def enough(hearings: Sequence[Hearing], others: Sequence[Ear], unit: Unit) -> bo
     """Whether an utterance in a job of that unit is taken whatever the other ears would make of it, be an answer
     awaited or not.
     """
-    kinds = [ear.name.partition(" ")[0] for ear in others]
-    return all(settled(hearings, kinds, Expectation(answer, unit)) for answer in (False, True))
+    return all(settled(hearings, [ear.kind for ear in others], Expectation(answer, unit)) for answer in (False, True))
 
 
 def hear_file(ears: Sequence[Ear], file: Path) -> tuple[Hearing, ...]:

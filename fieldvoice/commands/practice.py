@@ -14,7 +14,7 @@ from fieldvoice.commands import options
 from fieldvoice.commands.calls import CALLS, Call, summary, tried
 from fieldvoice.commands.output import emit, tell
 from fieldvoice.errors import BadInput, BadUsage
-from fieldvoice.records.hearing import Hearing, Scale
+from fieldvoice.records.hearing import EarKind, Hearing
 
 if TYPE_CHECKING:
     from fieldvoice.ears import Ear, Frames
@@ -65,7 +65,7 @@ def practice(
     }
     if not as_json:
         click.echo(summary(results))
-    if not any(one.scale is Scale.POSTERIOR for one in calls[0].hearings):
+    if not any(one.kind is EarKind.READING for one in calls[0].hearings):
         tell("The reading ear isn't among these recognizers, so there is nothing to fit and nothing is kept.")
     elif keep or _wanted(as_json=as_json):
         document["fit"] = _kept(calls)

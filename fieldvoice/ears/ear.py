@@ -7,7 +7,7 @@ from collections.abc import Iterable, Mapping
 from typing import Protocol
 
 from fieldvoice.ears.sound import Frames
-from fieldvoice.records.hearing import Hearing, Hypothesis
+from fieldvoice.records.hearing import EarKind, Hearing, Hypothesis
 
 
 class WordNetwork(Protocol):
@@ -36,6 +36,9 @@ class Ear(Protocol):
 
     name: str
     """As shown to people."""
+
+    kind: EarKind
+    """Which recognizer it is: evidence and gates go by it."""
 
     def reset(self) -> None:
         """Forgets what was fed since the last `finish`."""

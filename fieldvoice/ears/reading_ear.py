@@ -11,7 +11,7 @@ from fieldvoice.ears.reading_head import ReadingHead
 from fieldvoice.ears.sound import Frames
 from fieldvoice.ears.whole import WholeEar
 from fieldvoice.errors import BadInput
-from fieldvoice.records.hearing import Hearing, Scale
+from fieldvoice.records.hearing import EarKind, Hearing
 
 
 def reading_ear(
@@ -25,10 +25,11 @@ def reading_ear(
     language = head.network(automaton)
 
     def read(encoded: Encoded, _frames: Frames) -> Hearing:
-        return Hearing(head.decode(encoded.vectors, language).hypotheses, "", scale=Scale.POSTERIOR)
+        found = head.decode(encoded.vectors, language)
+        return Hearing(found.hypotheses, "", silence=found.silence)
 
     whose = ", your voice" if change is not None else ""
-    return WholeEar(f"reading ({encoder.name}{whose})", encoder, read)
+    return WholeEar(f"reading ({encoder.name}{whose})", EarKind.READING, encoder, read)
 
 
 def known_head(words: Sequence[str]) -> ReadingHead:

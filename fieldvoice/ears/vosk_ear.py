@@ -15,7 +15,7 @@ import numpy as np
 from fieldvoice.ears.ear import merged, plain_words
 from fieldvoice.ears.sound import RATE, Frames, noise_db
 from fieldvoice.errors import BadInput, NotHere
-from fieldvoice.records.hearing import Hearing, Hypothesis
+from fieldvoice.records.hearing import EarKind, Hearing, Hypothesis
 
 UNKNOWN = "[unk]"
 """Vosk's word for anything else. Without it in the list every noise becomes a word with full confidence."""
@@ -37,6 +37,8 @@ class VoskEar:
 
     Raises BadInput where the model can't be loaded or lacks a word of the vocabulary.
     """
+
+    kind = EarKind.VOSK
 
     def __init__(self, folder: Path, words: Sequence[str]) -> None:
         self.name = f"vosk ({folder.name})"
@@ -77,7 +79,12 @@ class VoskEar:
         self.reset()
         seconds = perf_counter() - started
         return Hearing(
-            hypotheses, self.name, audio_seconds=len(frames) / RATE, seconds=seconds, noise_db=noise_db(frames)
+            hypotheses,
+            self.name,
+            audio_seconds=len(frames) / RATE,
+            seconds=seconds,
+            noise_db=noise_db(frames),
+            kind=self.kind,
         )
 
     def _keep(self, result: str) -> None:

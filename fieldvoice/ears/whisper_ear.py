@@ -11,7 +11,7 @@ from fieldvoice.ears.ear import merged, plain_words
 from fieldvoice.ears.encoder import Encoded, Encoder
 from fieldvoice.ears.sound import Frames, spoken_seconds
 from fieldvoice.ears.whole import WholeEar
-from fieldvoice.records.hearing import Hearing, Hypothesis
+from fieldvoice.records.hearing import EarKind, Hearing, Hypothesis
 
 BEAM = 10
 NEW_TOKENS = 48
@@ -38,7 +38,7 @@ def whisper_ear(encoder: Encoder, folder: Path, prompt: str = PROMPT) -> WholeEa
         seconds = spoken_seconds(frames)
         return Hearing(merged(unrepeated(one, seconds) for one in found), "", log_probability=surety)
 
-    return WholeEar(f"whisper ({encoder.name})", encoder, read)
+    return WholeEar(f"whisper ({encoder.name})", EarKind.WHISPER, encoder, read)
 
 
 SHORTEST_WORD_SECONDS = 0.27

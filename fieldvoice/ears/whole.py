@@ -10,7 +10,7 @@ import numpy as np
 
 from fieldvoice.ears.encoder import Encoded, Encoder, fits
 from fieldvoice.ears.sound import RATE, Frames, noise_db
-from fieldvoice.records.hearing import Hearing
+from fieldvoice.records.hearing import EarKind, Hearing
 
 Reader = Callable[[Encoded, Frames], Hearing]
 """Makes words of an encoded utterance; the frames it was encoded from come along."""
@@ -25,8 +25,9 @@ class WholeEar:
     Several such ears may share an encoder: the second one to finish an utterance finds it encoded.
     """
 
-    def __init__(self, name: str, encoder: Encoder, read: Reader) -> None:
+    def __init__(self, name: str, kind: EarKind, encoder: Encoder, read: Reader) -> None:
         self.name = name
+        self.kind = kind
         self._encoder = encoder
         self._read = read
         self._heard: list[Frames] = []
@@ -58,6 +59,7 @@ class WholeEar:
         return replace(
             hearing,
             recognizer=self.name,
+            kind=self.kind,
             encoder=self._encoder.name,
             audio_seconds=len(frames) / RATE,
             seconds=perf_counter() - started,

@@ -16,7 +16,7 @@ from pathlib import Path
 from typing import Any
 
 from fieldvoice.language.choosing import Candidate, Choice, choose, twins, which_twin
-from fieldvoice.records.hearing import Hearing, Scale, Source
+from fieldvoice.records.hearing import EarKind, Hearing, Source
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Answer, BoxState, Meaning, Reading, Status, Utterance
 
@@ -126,7 +126,7 @@ def judge(hearings: Sequence[Hearing], expected: Expectation = Expectation(), ga
         sure = any(passes(found, gate) for gate in gates.of(ears, kind))
         if typed or (sure and not _denied(hearings, choices, kind)):
             return Verdict(Finding.ACCEPT, best.utterance)
-    if not typed and best.mass < gates.floors[ears[0]]:
+    if not typed and best.mass < gates.floors.get(ears[0], 0.0):
         return Verdict(Finding.REFUSE, _nothing(hearings[0].words))
     return _doubt(choices, expected.unit)
 
@@ -182,17 +182,17 @@ def settled(
         return False
     others = set(awaited)
     known = evidence(hearings, choices)
-    if others - {"whisper"}:
+    if others - {EarKind.WHISPER}:
         del known["unopposed"]
     every = {ear_of(hearing) for hearing in hearings} | others
     return any(passes(known, gate) for gate in (gates or shipped()).of(every, kind))
 
 
 def ear_of(hearing: Hearing) -> str:
-    """What kind of recognizer a hearing is by: the reading head with its posterior, Whisper's decoder, or Vosk."""
-    if hearing.scale is Scale.POSTERIOR:
-        return "reading"
-    return "whisper" if hearing.encoder is not None else "vosk"
+    """The kind of recognizer that a hearing is by, as gates name it; an empty string, for which there are none, where
+    it has no kind.
+    """
+    return hearing.kind or ""
 
 
 def evidence(hearings: Sequence[Hearing], choices: Sequence[Choice]) -> dict[str, float]:

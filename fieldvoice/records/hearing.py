@@ -13,13 +13,14 @@ class Source(StrEnum):
     TYPED = "typed"
 
 
-class Scale(StrEnum):
-    """What a hearing's probabilities are parts of: the few alternatives that an ear names, or all that could have been
-    said, other talk and silence with it.
+class EarKind(StrEnum):
+    """Which recognizer heard. The reading head's probabilities are parts of all that could have been said, other talk
+    and silence with it; those of the others are parts of the few alternatives that they name.
     """
 
-    SHARE = "share"
-    POSTERIOR = "posterior"
+    READING = "reading"
+    WHISPER = "whisper"
+    VOSK = "vosk"
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,9 +42,9 @@ class Hearing:
     `recognizer` is its name as shown to people; `audio_seconds` is the length of the sound, `seconds` the time from the
     last sample handed over to this result; `noise_db` is the level of the noise between the words, in dB of full scale;
     `log_probability` is the mean log probability of a token of the best hypothesis, for an ear that has one; `sound` is
-    the name of the file that its sound is kept in, if it is; `scale` says what the probabilities are parts of;
-    `encoder` names the model that turned the sound into vectors, where other recognizers may read it too: those that
-    share it tend to err alike.
+    the name of the file that its sound is kept in, if it is; `kind` is None where no recognizer heard it; `encoder`
+    names the model that turned the sound into vectors, where other recognizers may read it too: those that share it
+    tend to err alike; `silence` is how likely it is that nothing was said, from an ear that knows.
     """
 
     hypotheses: tuple[Hypothesis, ...]
@@ -54,8 +55,9 @@ class Hearing:
     noise_db: float | None = None
     log_probability: float | None = None
     sound: str | None = None
-    scale: Scale = Scale.SHARE
+    kind: EarKind | None = None
     encoder: str | None = None
+    silence: float | None = None
 
     @classmethod
     def typed(cls, line: str) -> Hearing:

@@ -19,7 +19,7 @@ from benchmarks.hearing.policies import Result, Treated, first_understood, treat
 from benchmarks.hearing.store import Store
 from fieldvoice.language import understand
 from fieldvoice.language.verdict import Expectation, Kind, passes
-from fieldvoice.records.hearing import Hearing, Hypothesis, Scale, Source
+from fieldvoice.records.hearing import EarKind, Hearing, Hypothesis, Source
 from fieldvoice.records.meaning import Utterance
 from training.corpus import Clip
 from training.splits import Split
@@ -29,7 +29,7 @@ from training.voices import Voice
 
 def heard(*words: str) -> Hearing:
     """Hypotheses of equal probability."""
-    return Hearing(tuple(Hypothesis(one, 1 / len(words)) for one in words), "head", scale=Scale.POSTERIOR)
+    return Hearing(tuple(Hypothesis(one, 1 / len(words)) for one in words), "head", kind=EarKind.READING)
 
 
 def test_the_interval_is_wilsons() -> None:
@@ -78,6 +78,24 @@ def test_the_store_goes_on_where_it_was_broken_off(tmp_path: Path) -> None:
     assert store.heard("nobody") == {}
 
 
+@pytest.mark.parametrize(
+    ("scale", "encoder", "kind"),
+    [
+        ("posterior", "tiny.en", EarKind.READING),
+        ("share", "tiny.en", EarKind.WHISPER),
+        ("share", None, EarKind.VOSK),
+    ],
+)
+def test_hearings_that_were_kept_before_they_had_a_kind_get_one(
+    tmp_path: Path, scale: str, encoder: str | None, kind: EarKind
+) -> None:
+    """By what they were kept with then."""
+    store = Store(tmp_path)
+    line = {"key": "a", "hypotheses": [["yes", 0.5]], "recognizer": "x", "source": "spoken", "scale": scale}
+    store.file("old").write_text(json.dumps(line | {"encoder": encoder}) + "\n", encoding="utf-8")
+    assert store.heard("old")["a"].kind is kind
+
+
 def events(right: list[float], wrong: list[float], kind: Kind = Kind.PLAIN) -> list[Event]:
     """Readings with these probabilities, each alone in its share."""
     good = [Event(kind, {"reading": one, "share": 1.0}, right=True, gains=True) for one in right]
@@ -116,7 +134,7 @@ def sounded(voice: str, said: str, *words: tuple[str, float]) -> Case:
     """A clean call in this voice, and what the head made of it."""
     item = Item("call-0-0", SoundKind.CALL, "clean", said, voice)
     hypotheses = tuple(Hypothesis(*one) for one in words)
-    return Case(item, item.meant, {"reading": Hearing(hypotheses, "head", scale=Scale.POSTERIOR)})
+    return Case(item, item.meant, {"reading": Hearing(hypotheses, "head", kind=EarKind.READING)})
 
 
 def test_a_voice_is_judged_without_its_own_errors() -> None:

@@ -12,7 +12,7 @@ from fieldvoice.ears.encoder import Encoder
 from fieldvoice.errors import BadInput
 from fieldvoice.language import automaton, understand, vocabulary
 from fieldvoice.language.verdict import Expectation, Finding, Verdict, judge
-from fieldvoice.records.hearing import Scale, Source
+from fieldvoice.records.hearing import EarKind, Source
 from fieldvoice.resources import data_folder
 
 SAMPLES = data_folder("audio_samples")
@@ -44,7 +44,7 @@ def test_the_heads_probabilities_are_of_all_that_could_have_been_said(pair: tupl
     """A clear reading has nearly all; both hearings name the encoder that they share."""
     sound = read_wav(SAMPLES / "05-top-forty-one-and.wav")
     first, second = (hear(ear, sound) for ear in pair)
-    assert (first.scale, second.scale) == (Scale.POSTERIOR, Scale.SHARE)
+    assert (first.kind, second.kind) == (EarKind.READING, EarKind.WHISPER)
     assert first.encoder == second.encoder == "tiny.en"
     assert 0.9 < sum(one.probability for one in first.hypotheses) <= 1.000001
     assert first.recognizer == "reading (tiny.en)"

@@ -12,7 +12,7 @@ from fieldvoice.job.rooms import Judged, Rooms
 from fieldvoice.job.session import Session
 from fieldvoice.job.view import Line, Say, View
 from fieldvoice.job.wiring import rooms
-from fieldvoice.records.hearing import Hearing, Hypothesis, Scale
+from fieldvoice.records.hearing import EarKind, Hearing, Hypothesis
 from fieldvoice.records.length import Unit
 from fieldvoice.records.meaning import Meaning
 
@@ -52,7 +52,7 @@ class Wall:
         """Speak one utterance, as its hypotheses with falling probability; what was answered."""
         shares = (0.9,) if len(words) == 1 else (0.5, 0.4, 0.05)
         hypotheses = tuple(Hypothesis(each, share) for each, share in zip(words, shares, strict=False))
-        said = self.session.take(Hearing(hypotheses, "ear", scale=Scale.POSTERIOR), who)
+        said = self.session.take(Hearing(hypotheses, "ear", kind=EarKind.READING), who)
         sayable(said)
         return " ".join(say.text for say in said)
 

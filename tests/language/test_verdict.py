@@ -28,7 +28,7 @@ from fieldvoice.language.verdict import (
     settled,
     shipped,
 )
-from fieldvoice.records.hearing import Hearing, Hypothesis, Scale
+from fieldvoice.records.hearing import EarKind, Hearing, Hypothesis
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import Reading, Status
 
@@ -53,18 +53,18 @@ GATES = Gates(
 def head(*ways: Ways) -> Hearing:
     """What the reading ear made of an utterance: parts of all that could have been said."""
     hypotheses = tuple(Hypothesis(words, part) for words, part in ways)
-    return Hearing(hypotheses, "reading", scale=Scale.POSTERIOR, encoder="tiny.en")
+    return Hearing(hypotheses, "reading", kind=EarKind.READING, encoder="tiny.en")
 
 
 def whisper(*ways: Ways, sure: float = -0.2) -> Hearing:
     """What Whisper made of it, on the same encoder."""
     hypotheses = tuple(Hypothesis(words, share) for words, share in ways)
-    return Hearing(hypotheses, "whisper", encoder="tiny.en", log_probability=sure)
+    return Hearing(hypotheses, "whisper", kind=EarKind.WHISPER, encoder="tiny.en", log_probability=sure)
 
 
 def vosk(*ways: Ways) -> Hearing:
     """What Vosk made of it, by a model of its own."""
-    return Hearing(tuple(Hypothesis(words, share) for words, share in ways), "vosk")
+    return Hearing(tuple(Hypothesis(words, share) for words, share in ways), "vosk", kind=EarKind.VOSK)
 
 
 def verdict(*hearings: Hearing, answer: bool = False) -> Verdict:
@@ -294,6 +294,8 @@ def test_every_kind_has_its_gates_or_is_asked_about(ears: str) -> None:
     assert not any(passes(nothing, gate) for kind in Kind for gate in gates[kind])
 
 
-def test_a_weaker_reading_says_so_by_its_other_fields() -> None:
-    """A hearing without an encoder is Vosk's, whatever its name."""
-    assert ear_of(replace(whisper((READING, 1.0)), encoder=None)) == "vosk"
+def test_an_ear_is_known_by_its_kind_and_not_by_its_name() -> None:
+    """What has none was measured by nobody: it is asked about, however sure it is."""
+    named = replace(whisper((READING, 1.0)), recognizer="reading (tiny.en)")
+    assert ear_of(named) == "whisper"
+    assert verdict(replace(named, kind=None)).finding is Finding.DOUBT
