@@ -137,6 +137,7 @@ _COST: Mapping[str, Callable[[Figures], Any]] = {
     "settled by the head": lambda one: one["settled by the first"],
     "real-time factor": lambda one: one["real-time factor"],
     "peak MB": lambda one: one["peak MB"],
+    "of it the test's own sounds": lambda one: one["sounds MB"],
 }
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
+from functools import cache
 
 from benchmarks.hearing.recognizers import PLAIN, READING, SPHINX, VOSK, VOSK_OWN, WHISPER
 from fieldvoice.language import understand
@@ -52,14 +53,18 @@ def judged(gates: Gates | None = None) -> Taking:
 
 def first_understood(hearings: Sequence[Hearing], _: Expectation) -> Utterance | None:
     """The first hypothesis that has a meaning, however likely."""
-    heard = (understand(one.words, hearings[0].source) for one in hearings[0].hypotheses)
+    heard = (_meant(one.words, hearings[0].source) for one in hearings[0].hypotheses)
     return next((one for one in heard if one.status is Status.UNDERSTOOD), None)
 
 
 def best_alone(hearings: Sequence[Hearing], _: Expectation) -> Utterance | None:
     """The best hypothesis, if it has a meaning."""
-    best = understand(hearings[0].words, hearings[0].source)
+    best = _meant(hearings[0].words, hearings[0].source)
     return best if best.status is Status.UNDERSTOOD else None
+
+
+_meant = cache(understand)
+"""The same words are heard at several levels, by several recognizers, and asked for twice."""
 
 
 VERDICTS: Mapping[str, tuple[str, ...]] = {
