@@ -1,11 +1,13 @@
 """Whether an utterance's begin and end are seen in site noise: `python -m benchmarks.endpointing_noise [--out FILE]`.
 
 The shipped clean clips lie three seconds apart in noise that never stops, one kind of machine at a time (those of the
-test split), through the microphone's high-pass to the end-pointer alone; every pause counts as one after a complete
-utterance.
+test split), through the microphone's high-pass to what `fieldvoice listen` does with the reading ear: once with the
+speech detector alone, once where the ears are asked whether anybody speaks in doubtful sound.
 Of each clip: `whole`, where one utterance holds it but for a tenth of a second at its ends and ended before the next
 clip; `late`, where the utterance ran on into the next clip or to the longest that one may be; `cut`, where it ended
-inside the clip; `missed`. And per minute, how many utterances held noise alone.
+inside the clip; `missed`. `word_for_word` counts the whole ones that were heard as they were spoken; `end_point_median`
+is in seconds from the end of those that are whole. Per minute of sound: the utterances of noise alone that the dialogue
+would have had to answer, and the passes of the encoder, each on all that was heard so far or on a second of it.
 """
 
 from __future__ import annotations
@@ -13,16 +15,23 @@ from __future__ import annotations
 import argparse
 import json
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 from pathlib import Path
 from statistics import median
 
 import numpy as np
 
 from benchmarks.endpointing import SAMPLES, trimmed
-from fieldvoice.ears import RATE, Frames, read_wav
-from fieldvoice.ears.endpoint import STEP, Endpointer, Outlook
+from fieldvoice.commands.listening import outlook
+from fieldvoice.ears import RATE, Frames, models, read_wav
+from fieldvoice.ears.encoder import Encoded, Encoder
+from fieldvoice.ears.endpoint import STEP, Patience
 from fieldvoice.ears.highpass import HighPass
+from fieldvoice.ears.listening import Listening, Moment, listen
+from fieldvoice.ears.reading_ear import reading_ear
+from fieldvoice.ears.whole import WholeEar
+from fieldvoice.language import automaton, vocabulary
 from training.mixing import speech_power
 from training.noises import Noise, Wave, noise
 from training.splits import Split, machines_of
@@ -30,6 +39,37 @@ from training.splits import Split, machines_of
 SNRS = (20, 10, 5, 0)
 GAP = 3.0
 Span = tuple[float, float]
+
+
+@dataclass(frozen=True, slots=True)
+class Taken:
+    """An utterance: from when to when it ran, in seconds of the sound, and the likeliest words."""
+
+    begin: float
+    end: float
+    words: str
+
+
+class Counting(Encoder):
+    """The encoder, which counts its passes."""
+
+    passes = 0
+
+    def _pass(self, frames: Frames) -> Encoded:
+        self.passes += 1
+        return super()._pass(frames)
+
+
+class Undoubting:
+    """An ear that is never asked whether anybody speaks."""
+
+    def __init__(self, ear: WholeEar) -> None:
+        self.name, self.kind = ear.name, ear.kind
+        self.reset, self.feed, self.so_far, self.finish = ear.reset, ear.feed, ear.so_far, ear.finish
+
+    def silent(self, _frames: Frames | None = None) -> bool:
+        """It never says so."""
+        return False
 
 
 def scene(clips: Sequence[Frames], kind: Noise, snr: float) -> tuple[Frames, list[Span]]:
@@ -48,64 +88,76 @@ def scene(clips: Sequence[Frames], kind: Noise, snr: float) -> tuple[Frames, lis
     return (32767 * 0.5 * mixed / max(1.0, np.abs(mixed).max())).astype(np.int16), spans
 
 
-def utterances(sound: Frames) -> list[Span]:
-    """From when to when, in seconds, each utterance lasted."""
-    endpointer, high_pass = Endpointer(), HighPass()
-    found, begun, taken = list[Span](), 0.0, 0
-    for at in range(0, len(sound), STEP):
-        for cut in endpointer.take(high_pass(sound[at : at + STEP]), lambda: Outlook.COMPLETE):
-            if not taken:
-                begun = (at + STEP - len(cut.frames)) / RATE
-            taken += len(cut.frames)
-            if cut.ended:
-                found.append((begun, (at + STEP) / RATE))
-                taken = 0
-    return found
+def utterances(sound: Frames, ear: WholeEar | Undoubting) -> Iterator[Taken]:
+    """What the dialogue is handed."""
+    fed, begun, spoke = 0, 0.0, False
+    high_pass = HighPass()
+
+    def blocks() -> Iterator[Frames]:
+        nonlocal fed
+        for fed in range(STEP, len(sound) + 1, STEP):
+            yield high_pass(sound[fed - STEP : fed])
+
+    def moment(now: Moment) -> None:
+        nonlocal begun, spoke
+        if now.speaking and not spoke:
+            begun = fed / RATE - Patience().before
+        spoke = now.speaking
+
+    for hearings in listen(blocks(), [ear], Listening(outlook, moment=moment)):
+        yield Taken(begun, fed / RATE, hearings[0].words)
 
 
-def judged(found: Sequence[Span], spans: Sequence[Span]) -> tuple[Counter[str], list[float], int]:
-    """How each clip fared, the seconds from the end of those that are whole to their end-point, and the utterances that
-    held none.
-    """
+def judged(found: Sequence[Taken], spans: Sequence[Span], texts: Sequence[str]) -> dict[str, object]:
+    """How each clip fared, the median wait for those that are whole, and how many utterances held none."""
     counts: Counter[str] = Counter()
     waits = []
-    for start, end in spans:
-        over = [(begin, stop) for begin, stop in found if begin < end and stop > start]
-        holding = [stop for begin, stop in over if begin <= start + 0.1 and stop >= end - 0.1]
+    for (start, end), text in zip(spans, texts, strict=True):
+        over = [one for one in found if one.begin < end and one.end > start]
+        holding = [one for one in over if one.begin <= start + 0.1 and one.end >= end - 0.1]
         if not over:
             counts["missed"] += 1
         elif not holding:
             counts["cut"] += 1
-        elif holding[0] > end + GAP:
+        elif holding[0].end > end + GAP:
             counts["late"] += 1
         else:
             counts["whole"] += 1
-            waits.append(holding[0] - end)
-    alone = sum(all(stop < start or begin > end for start, end in spans) for begin, stop in found)
-    return counts, waits, alone
+            counts["word_for_word"] += holding[0].words == text
+            waits.append(holding[0].end - end)
+    alone = sum(all(one.end < start or one.begin > end for start, end in spans) for one in found)
+    wait = round(median(waits), 2) if waits else None
+    return {**counts, "end_point_median": wait, "noise_alone": alone}
 
 
 def main() -> None:
     """Prints or writes the counts."""
     parser = argparse.ArgumentParser(description=__doc__)
     parser.add_argument("--out", type=Path)
-    out: Path | None = parser.parse_args().out
+    parser.add_argument("--every", type=int, default=1, help="take one clip in so many")
+    parser.add_argument("--noise", choices=list(Noise), action="append", help="these kinds alone")
+    options = parser.parse_args()
     lines = (SAMPLES / "manifest.jsonl").read_text(encoding="utf-8").splitlines()
-    clean = [entry for entry in map(json.loads, lines) if entry["snr_db"] is None]
+    clean = [entry for entry in map(json.loads, lines) if entry["snr_db"] is None][:: options.every]
+    texts = [entry["text"] for entry in clean]
     clips = [trimmed(read_wav(SAMPLES / entry["file"]).frames) for entry in clean]
-    table: dict[str, dict[str, object]] = {}
-    for kind in Noise:
+    encoder = Counting(models.find("whisper").folder)
+    ear = reading_ear(encoder, vocabulary(), automaton())
+    table: dict[str, dict[str, dict[str, object]]] = {}
+    for kind in map(Noise, options.noise or Noise):
         for snr in SNRS:
             sound, spans = scene(clips, kind, snr)
-            counts, waits, alone = judged(utterances(sound), spans)
-            wait = round(median(waits), 2) if waits else None
-            minutes = len(sound) / RATE / 60
-            row = {**counts, "end_point_median": wait, "noise_alone_a_minute": round(alone / minutes, 1)}
-            table.setdefault(kind.value, {})[f"{snr} dB"] = row
-    text = json.dumps(table, indent=1)
-    print(text)
-    if out:
-        out.write_text(text + "\n", encoding="utf-8")
+            row = table.setdefault(kind.value, {}).setdefault(f"{snr} dB", {})
+            for name, one in (("detector", Undoubting(ear)), ("ears_asked", ear)):
+                encoder.passes = 0
+                found = judged(list(utterances(sound, one)), spans, texts)
+                minutes = len(sound) / RATE / 60
+                alone = round(int(str(found.pop("noise_alone"))) / minutes, 1)
+                row[name] = found | {"noise_alone_a_minute": alone, "passes_a_minute": round(encoder.passes / minutes)}
+            print(kind.value, snr, json.dumps(row), flush=True)
+    if options.out:
+        document = {"clips": len(clips), "noise": table}
+        options.out.write_text(json.dumps(document, indent=1) + "\n", encoding="utf-8")
 
 
 if __name__ == "__main__":

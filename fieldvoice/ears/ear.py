@@ -49,6 +49,9 @@ class Ear(Protocol):
     def so_far(self) -> str:
         """The words so far, looked at in earnest: asked in a pause. An empty string where this ear is not sure."""
 
+    def silent(self, frames: Frames | None = None) -> bool:
+        """Whether most likely nobody speaks in these samples, or else in all that was fed; False where in doubt."""
+
     def finish(self) -> Hearing:
         """The utterance is over: what was heard. The ear is ready for the next one."""
 

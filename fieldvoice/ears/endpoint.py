@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import deque
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from enum import StrEnum
 
@@ -49,6 +49,12 @@ class Patience:
 
 _SETTLED = round(0.3 / STEP_SECONDS)
 """Steps without a voice after which a new call may begin where sound was missing."""
+_BELIEVED = round(2.0 / STEP_SECONDS)
+"""For so many steps without a pause the detector is believed that somebody speaks: most calls are over by then."""
+_LOOK = round(1.0 / STEP_SECONDS)
+"""So many steps of doubtful sound are put to the ears together, and so many lie between one look and the next."""
+_VOICED_OF_EIGHT = 5
+"""Speech has a voice in so many of eight steps in a row: a knock is shorter."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,6 +71,10 @@ class Endpointer:
     `take` any block sizes; what is left of a step is kept for the next block. Quiet beyond the shortest pause is held
     back until words follow, so that what is looked at in a pause is what the utterance ends with. Memory is bounded by
     `patience`.
+
+    The detector takes machines for speech where they throb nearly as loud as the voice. So where it has found no pause
+    for longer than most calls are, or something follows a pause that was waited through, the sound is held back and
+    the ears are asked whether anything was said in it. If not it counts as quiet.
     """
 
     def __init__(self, patience: Patience = Patience(), margin_db: float = 6.0) -> None:
@@ -74,7 +84,7 @@ class Endpointer:
         self._patience = patience
         self._margin_db = margin_db
         self._left = _NOTHING
-        self._before: deque[tuple[Frames, bool]] = deque(maxlen=round(patience.before / STEP_SECONDS))
+        self._before = self._remembered()
         self._ready: list[Frames] = []
         self._held: list[Frames] = []
         self._quiet_steps = 0
@@ -84,6 +94,9 @@ class Endpointer:
         self._levels: list[float] = []
         self._idle_steps = 0
         self._unsettled = 0
+        self._doubted: list[tuple[Frames, bool]] = []
+        self._unpaused_steps = 0
+        self._unlooked_steps = _LOOK
         self.speaking = False
 
     @property
@@ -91,15 +104,21 @@ class Endpointer:
         """The running level of the noise, in dB of full scale."""
         return self._noise.db
 
-    def take(self, block: Frames, outlook: Callable[[], Outlook] = lambda: Outlook.MAY_GO_ON) -> Iterator[Cut]:
+    def take(
+        self,
+        block: Frames,
+        outlook: Callable[[], Outlook] = lambda: Outlook.MAY_GO_ON,
+        silent: Callable[[Frames], bool] = lambda _: False,
+    ) -> Iterator[Cut]:
         """The cuts that a block makes. In a pause `outlook` is asked whether words may follow those of the cuts given
-        so far, so each must be used before the next is asked for.
+        so far, so each must be used before the next is asked for. `silent` is asked, at most once for each second of
+        sound, whether nobody speaks in samples that the detector can't tell from speech.
         """
         sound = np.concatenate([self._left, block])
         whole = len(sound) // STEP * STEP
         self._left = sound[whole:]
         for at in range(0, whole, STEP):
-            yield from self._step(sound[at : at + STEP], outlook)
+            yield from self._step(sound[at : at + STEP], outlook, silent)
         yield from self._spoken()
 
     def interrupted(self) -> None:
@@ -112,10 +131,11 @@ class Endpointer:
         self._left = _NOTHING
         self._unsettled = _SETTLED
 
-    def _step(self, step: Frames, outlook: Callable[[], Outlook]) -> Iterator[Cut]:
+    def _step(self, step: Frames, outlook: Callable[[], Outlook], silent: Callable[[Frames], bool]) -> Iterator[Cut]:
         voiced = self._voiced(step)
+        self._unlooked_steps += 1
         if self._unsettled:
-            self._unsettled = _SETTLED if voiced else self._unsettled - 1
+            self._settle(step, silent, voiced=voiced)
             return
         if not self.speaking:
             self._idle_steps += 1
@@ -123,30 +143,34 @@ class Endpointer:
             self._begin()
             return
         self._spoken_steps += 1
-        if voiced:
-            self._go_on(step)
+        self._unpaused_steps += 1
+        if self._doubted or (voiced and self._doubtful()):
+            self._doubted.append((step, voiced))
+            yield from self._doubt(outlook, silent)
+        elif voiced:
+            self._go_on([step])
         else:
             yield from self._pause(step, outlook)
         if self.speaking and self._spoken_steps * STEP_SECONDS >= self._patience.longest:
+            self._ready += [*self._held, *(step for step, _ in self._doubted)]
             yield from self._spoken()
             self._over()
             yield Cut(_NOTHING, ended=True)
 
     def _begin(self) -> None:
-        """Speech begins with five voiced steps among the last eight: a knock is shorter."""
-        recent = [voiced for _, voiced in self._before][-8:]
-        if sum(recent) >= 5:
+        """Speech begins where it is longer than a knock."""
+        if _speech_like(self._before):
             self._ready = [step for step, _ in self._before]
-            self.speaking, self._quiet_steps, self._spoken_steps = True, 0, 0
+            self.speaking, self._quiet_steps, self._spoken_steps, self._unpaused_steps = True, 0, 0, 0
             self._levels = [level_db(step) for step, voiced in self._before if voiced]
-            self._before.clear()
+            self._before = self._remembered()
 
-    def _go_on(self, step: Frames) -> None:
+    def _go_on(self, steps: Iterable[Frames]) -> None:
         """A gap between words, shorter than any pause that ends, makes the next ones safe with a little to spare."""
         gap = self._seconds_quiet()
         if 0.6 * self._hang_over < gap < self._hang_over:
             self._hang_over = min(self._patience.quiet_at_most, max(self._hang_over, gap + 0.1))
-        self._ready += [*self._held, step]
+        self._ready += [*self._held, *steps]
         self._held = []
         self._quiet_steps = 0
 
@@ -154,8 +178,9 @@ class Endpointer:
         self._quiet_steps += 1
         quiet = self._seconds_quiet()
         (self._ready if quiet <= self._patience.quiet + 1e-9 else self._held).append(step)
-        if quiet + 1e-9 < self._hang_over:
+        if not self._waited():
             return
+        self._unpaused_steps = 0
         yield from self._spoken()
         if quiet + 1e-9 < self._wait(outlook()):
             return
@@ -163,6 +188,57 @@ class Endpointer:
         self._hang_over = max(self._patience.quiet, self._hang_over - 0.02)
         self._over()
         yield Cut(_NOTHING, ended=True)
+
+    def _doubtful(self) -> bool:
+        """Whether sound that the detector takes for speech may be something else."""
+        return self._unpaused_steps > _BELIEVED or self._waited()
+
+    def _doubt(self, outlook: Callable[[], Outlook], silent: Callable[[Frames], bool]) -> Iterator[Cut]:
+        """Once it is known what the doubted steps are: those that speech goes on in are taken, the rest is a pause."""
+        said = self._said(silent)
+        if said is None:
+            return
+        steps, self._doubted = [step for step, _ in self._doubted], []
+        if said:
+            self._go_on(steps[:said])
+        for at, step in enumerate(steps[said:], said + 1):
+            yield from self._pause(step, outlook)
+            if not self.speaking:
+                # The first word of a new call may have begun at the end of what no word was heard in.
+                self._before = deque(((each, False) for each in steps[at:]), _LOOK)
+                return
+
+    def _said(self, silent: Callable[[Frames], bool]) -> int | None:
+        """In how many of the doubted steps speech goes on, None while that can't be told. Where a pause follows a long
+        call no look is needed, since the words before it will be asked for.
+        """
+        steps = len(self._doubted)
+        voiced = max((at for at, (_, voiced) in enumerate(self._doubted, 1) if voiced), default=0)
+        paused = (steps - voiced) * STEP_SECONDS + 1e-9 >= self._hang_over
+        if paused and not self._waited():
+            return voiced
+        if paused and not _speech_like(self._doubted):
+            return 0
+        if self._unlooked_steps < _LOOK or not (paused or steps >= _LOOK):
+            return None
+        return 0 if self._nobody(silent) else voiced
+
+    def _nobody(self, silent: Callable[[Frames], bool]) -> bool:
+        """Whether the ears hear nobody in the doubted steps."""
+        self._unlooked_steps = 0
+        return silent(np.concatenate([step for step, _ in self._doubted]))
+
+    def _settle(self, step: Frames, silent: Callable[[Frames], bool], *, voiced: bool) -> None:
+        """After a gap: waits for a pause, which in noise that sounds like speech the ears alone can tell."""
+        self._unsettled = _SETTLED if voiced else self._unsettled - 1
+        self._doubted.append((step, voiced))
+        if len(self._doubted) >= _LOOK and self._unlooked_steps >= _LOOK:
+            if self._nobody(silent):
+                self._before.extend((each, False) for each, _ in self._doubted)
+                self._unsettled = 0
+            self._doubted = []
+        if not self._unsettled:
+            self._doubted = []
 
     def _spoken(self) -> Iterator[Cut]:
         """What is ready, if anything is."""
@@ -173,7 +249,15 @@ class Endpointer:
     def _over(self) -> None:
         self.speaking = False
         self._idle_steps = 0
-        self._ready, self._held = [], []
+        self._ready, self._held, self._doubted = [], [], []
+
+    def _remembered(self) -> deque[tuple[Frames, bool]]:
+        """Empty, for what comes before the first word."""
+        return deque(maxlen=round(self._patience.before / STEP_SECONDS))
+
+    def _waited(self) -> bool:
+        """Whether the pause is long enough to ask for the words before it."""
+        return self._seconds_quiet() + 1e-9 >= self._hang_over
 
     def _seconds_quiet(self) -> float:
         return self._quiet_steps * STEP_SECONDS
@@ -200,3 +284,9 @@ class Endpointer:
             return True
         reach = REACH_DB + (0.0 if self.speaking else FADING_DB_A_SECOND * self._idle_steps * STEP_SECONDS)
         return level > float(np.percentile(self._levels, LOUD_PERCENTILE)) - reach
+
+
+def _speech_like(steps: Iterable[tuple[Frames, bool]]) -> bool:
+    """Whether any eight steps in a row have as many with a voice as speech has."""
+    voiced = [voiced for _, voiced in steps]
+    return any(sum(voiced[at : at + 8]) >= _VOICED_OF_EIGHT for at in range(max(1, len(voiced) - 7)))

@@ -59,7 +59,7 @@ def listen(
             taker.interrupted()
             running.forget()
             continue
-        for cut in taker.take(block, running.outlook):
+        for cut in taker.take(block, running.outlook, running.silent):
             running.feed(cut.frames)
             if cut.ended and (hearings := running.finish()):
                 yield hearings
@@ -92,12 +92,22 @@ class _Running:
         if self._options.sound is not None:
             self._sound.append(frames)
 
+    def silent(self, frames: Frames | None = None) -> bool:
+        """Whether an ear hears nobody in these samples, or else in all that was fed."""
+        return any(ear.silent(frames) for ear in self._ears)
+
     def outlook(self) -> Outlook:
-        """Of the words of the most trusted ear that has some."""
+        """Of the words of the most trusted ear that has some. Noise alone is over at once."""
+        if self.silent():
+            return Outlook.COMPLETE
         self.words = next((words for ear in self._ears if (words := ear.so_far())), "")
         return outlook_after(self.words, self._options.wake, self._options.outlook)
 
     def finish(self) -> tuple[Hearing, ...]:
+        """What was heard; nothing where it was noise alone, unless a key said that it was meant."""
+        if self._options.held is None and self.silent():
+            self.forget()
+            return ()
         if self._options.sound is not None and self._sound:
             self._options.sound(np.concatenate(self._sound))
         hearings = self._heard()

@@ -4,10 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+import numpy as np
+
 from fieldvoice.ears.ear import WordNetwork
 from fieldvoice.ears.encoder import Encoded, Encoder
 from fieldvoice.ears.personal import Change, applied
 from fieldvoice.ears.reading_head import ReadingHead
+from fieldvoice.ears.reading_head.network import log_probability
 from fieldvoice.ears.sound import Frames
 from fieldvoice.ears.whole import WholeEar
 from fieldvoice.errors import BadInput
@@ -25,11 +28,13 @@ def reading_ear(
     language = head.network(automaton)
 
     def read(encoded: Encoded, _frames: Frames) -> Hearing:
-        found = head.decode(encoded.vectors, language)
-        return Hearing(found.hypotheses, "", silence=found.silence)
+        return Hearing(head.decode(encoded.vectors, language).hypotheses, "")
+
+    def silence(encoded: Encoded) -> float:
+        return float(np.exp(log_probability(head.log_probabilities(encoded.vectors), [()])[0]))
 
     whose = ", your voice" if change is not None else ""
-    return WholeEar(f"reading ({encoder.name}{whose})", EarKind.READING, encoder, read)
+    return WholeEar(f"reading ({encoder.name}{whose})", EarKind.READING, encoder, read, silence)
 
 
 def known_head(words: Sequence[str]) -> ReadingHead:

@@ -32,7 +32,12 @@ class KeyHeld:
         """The running level of the noise, in dB of full scale."""
         return self._noise.db
 
-    def take(self, block: Frames, _outlook: Callable[[], Outlook] = lambda: Outlook.COMPLETE) -> Iterator[Cut]:
+    def take(
+        self,
+        block: Frames,
+        _outlook: Callable[[], Outlook] = lambda: Outlook.COMPLETE,
+        _silent: Callable[[Frames], bool] = lambda _: False,
+    ) -> Iterator[Cut]:
         """The block where the key is down; the block of its release ends the utterance."""
         self._noise.take(block)
         down, before = self._held(), self.speaking

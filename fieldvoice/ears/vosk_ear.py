@@ -70,6 +70,10 @@ class VoskEar:
         """The words so far: the same that `feed` told last."""
         return self._words
 
+    def silent(self, frames: Frames | None = None) -> bool:  # noqa: ARG002 - the face of an ear
+        """It can't tell."""
+        return False
+
     def finish(self) -> Hearing:
         """What was heard, best first."""
         started = perf_counter()

@@ -17,19 +17,30 @@ Reader = Callable[[Encoded, Frames], Hearing]
 
 SURE_ENOUGH = 0.35
 """The least probability of words that `so_far` tells."""
+SILENT = 0.5
+"""The least probability of silence that counts as it."""
 
 
 class WholeEar:
     """A reader behind the ear protocol: words come in a pause or at the end of the utterance, none while it is spoken.
 
-    Several such ears may share an encoder: the second one to finish an utterance finds it encoded.
+    Several such ears may share an encoder: the second one to finish an utterance finds it encoded. `silence`
+    says how likely it is that nobody spoke, where this reader can tell.
     """
 
-    def __init__(self, name: str, kind: EarKind, encoder: Encoder, read: Reader) -> None:
+    def __init__(
+        self,
+        name: str,
+        kind: EarKind,
+        encoder: Encoder,
+        read: Reader,
+        silence: Callable[[Encoded], float] | None = None,
+    ) -> None:
         self.name = name
         self.kind = kind
         self._encoder = encoder
         self._read = read
+        self._silence = silence
         self._heard: list[Frames] = []
         self._known: Hearing | None = None
 
@@ -49,6 +60,13 @@ class WholeEar:
         """The words that would be heard if the utterance ended here; where it does end here, they aren't read again."""
         best = self._now(self._frames()).hypotheses[:1]
         return best[0].words if best and best[0].probability >= SURE_ENOUGH else ""
+
+    def silent(self, frames: Frames | None = None) -> bool:
+        """Whether most likely nobody speaks in these samples, or else in all that was fed."""
+        if self._silence is None:
+            return False
+        sound = self._frames() if frames is None else frames
+        return not len(sound) or (fits(sound) and self._silence(self._encoder.encode(sound)) > SILENT)
 
     def finish(self) -> Hearing:
         """What was heard, best first; nothing where no speech was in it or where it ran on for more than 28 s."""

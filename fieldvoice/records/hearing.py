@@ -44,7 +44,7 @@ class Hearing:
     `log_probability` is the mean log probability of a token of the best hypothesis, for an ear that has one; `sound` is
     the name of the file that its sound is kept in, if it is; `kind` is None where no recognizer heard it; `encoder`
     names the model that turned the sound into vectors, where other recognizers may read it too: those that share it
-    tend to err alike; `silence` is how likely it is that nothing was said, from an ear that knows.
+    tend to err alike.
     """
 
     hypotheses: tuple[Hypothesis, ...]
@@ -57,7 +57,6 @@ class Hearing:
     sound: str | None = None
     kind: EarKind | None = None
     encoder: str | None = None
-    silence: float | None = None
 
     @classmethod
     def typed(cls, line: str) -> Hearing:

@@ -23,7 +23,7 @@ from fieldvoice.job.journal import Journal, MemoryJournal
 from fieldvoice.job.journal_check import check
 from fieldvoice.job.session import Session
 from fieldvoice.job.view import Say
-from fieldvoice.records.hearing import Hearing, Hypothesis
+from fieldvoice.records.hearing import EarKind, Hearing, Hypothesis
 
 SAID = Hearing((Hypothesis("top forty six", 1.0),), "parrot")
 
@@ -55,7 +55,7 @@ class Room:
 class Parrot:
     """An ear that hears one fixed thing in any sound."""
 
-    name = "parrot"
+    name, kind = "parrot", EarKind.VOSK
 
     def reset(self) -> None:
         """Nothing is held."""
@@ -67,6 +67,10 @@ class Parrot:
     def so_far(self) -> str:
         """The fixed words."""
         return SAID.words
+
+    def silent(self, _frames: Frames | None = None) -> bool:
+        """It can't tell."""
+        return False
 
     def finish(self) -> Hearing:
         """The fixed words."""

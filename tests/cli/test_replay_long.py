@@ -14,6 +14,7 @@ from fieldvoice.commands import replay
 from fieldvoice.ears import RATE, Ear, Frames, open_pair, read_wav
 from fieldvoice.errors import BadInput
 from fieldvoice.language import automaton, vocabulary
+from fieldvoice.records.hearing import EarKind, Hearing
 from fieldvoice.resources import data_folder
 from tests.cli.program import fieldvoice
 
@@ -96,7 +97,7 @@ def test_the_sound_of_each_utterance_is_kept(tmp_path: Path) -> None:
 class Counter:
     """An ear that hears nothing and counts."""
 
-    name = "counter"
+    name, kind = "counter", EarKind.VOSK
 
     def __init__(self) -> None:
         self.longest, self.now = 0, 0
@@ -115,10 +116,12 @@ class Counter:
         """Nothing."""
         return ""
 
-    def finish(self) -> object:
-        """Nothing was heard."""
-        from fieldvoice.records.hearing import Hearing
+    def silent(self, _frames: Frames | None = None) -> bool:
+        """It can't tell."""
+        return False
 
+    def finish(self) -> Hearing:
+        """Nothing was heard."""
         self.now = 0
         return Hearing((), self.name)
 

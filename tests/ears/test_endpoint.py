@@ -195,3 +195,115 @@ def test_filtering_in_blocks_is_filtering_at_once() -> None:
     whole, filtered = HighPass()(sound), HighPass()
     pieces = np.concatenate([filtered(sound[:777]), filtered(sound[777:])])
     assert np.abs(whole.astype(int) - pieces.astype(int)).max() <= 1
+
+
+def throbbing(words: Frames, seconds: float, below_db: float = 8.0) -> np.ndarray:
+    """A motor so far below the words that the detector takes it for speech, and finds no pause in it."""
+    time = np.arange(round(seconds * RATE)) / RATE
+    motor = sum(np.sin(2 * np.pi * 140 * n * time) / n for n in range(1, 20)) * (1.2 + np.sin(2 * np.pi * 8 * time))
+    loud = level_db((3000 * motor).astype(np.int16))
+    return np.asarray(3000 * motor * 10 ** ((level_db(words) - below_db - loud) / 20))
+
+
+def over(words: Frames, seconds: float, at: float = 0.0) -> Frames:
+    """The motor, and the words from `at` on."""
+    sound = throbbing(words, seconds)
+    sound[round(at * RATE) : round(at * RATE) + len(words)] += words
+    return sound.astype(np.int16)
+
+
+class Ears:
+    """Ears that know when somebody speaks, in seconds; they note when they were asked."""
+
+    def __init__(self, *spoken: tuple[float, float]) -> None:
+        self.spoken, self.asked, self.fed = spoken, list[float](), 0.0
+
+    def silent(self, frames: Frames) -> bool:
+        """Whether nobody speaks in the last samples of what was fed."""
+        self.asked.append(self.fed)
+        begin = self.fed - len(frames) / RATE
+        return not any(start < self.fed and end > begin for start, end in self.spoken)
+
+    def cuts(self, sound: Frames, outlook: Outlook, endpointer: Endpointer) -> list[tuple[float, Frames]]:
+        """When each utterance ended, and its sound; what is left at the end comes last."""
+        found, running = list[tuple[float, Frames]](), list[Frames]()
+        for at in range(0, len(sound), STEP):
+            self.fed = (at + STEP) / RATE
+            for cut in endpointer.take(sound[at : at + STEP], lambda: outlook, self.silent):
+                running.append(cut.frames)
+                if cut.ended:
+                    found.append((self.fed, np.concatenate(running)))
+                    running = []
+        return [*found, (self.fed, np.concatenate(running))] if running else found
+
+
+def test_where_noise_sounds_like_speech_the_ears_tell_that_nobody_speaks() -> None:
+    """The detector alone finds no end; the noise after the words is left out, and no second has more than one look."""
+    words = clip(12)
+    sound = over(words, 7.0)
+    assert steps_until_end(np.concatenate([hiss(1.0), sound]), Endpointer()) is None
+    spoken = 1.0, 1.0 + len(words) / RATE
+    ears = Ears(spoken)
+    ended, frames = ears.cuts(np.concatenate([hiss(1.0), sound]), Outlook.COMPLETE, Endpointer())[0]
+    assert spoken[1] < ended < spoken[1] + 3.1
+    assert len(frames) / RATE < ended - 1.0 - 0.5
+    assert min(np.diff([0.0, *ears.asked])) >= 1.0 - 1e-6
+
+
+def test_nothing_is_cut_while_the_ears_hear_someone() -> None:
+    """A long call over the motor is one utterance, every sample of it, however often they were asked."""
+    words = np.tile(clip(10), 3)
+    sound = np.concatenate([hiss(1.0), over(words, len(words) / RATE)])
+    ears = Ears((1.0, 99.0))
+    ((_, frames),) = ears.cuts(np.concatenate([sound, hiss(0.2)]), Outlook.COMPLETE, Endpointer())
+    assert len(frames) >= len(words) - RATE, "the last second may wait yet for a look"
+    assert len(ears.asked) >= 3
+
+
+@pytest.mark.parametrize(("outlook", "rest", "whole"), [(Outlook.MAY_GO_ON, 1.3, True), (Outlook.COMPLETE, 3.2, False)])
+def test_a_fraction_after_a_rest_in_noise_belongs_to_its_inches(outlook: Outlook, rest: float, whole: bool) -> None:
+    """The rest is no end where a fraction may follow, though the ears hear nobody in it."""
+    words = clip(12)
+    seconds = len(words) / RATE
+    again = seconds + rest
+    sound = over(words, again + seconds + 5.0)
+    sound[round(again * RATE) : round(again * RATE) + len(words)] += words
+    ears = Ears((1.0, 1.0 + seconds), (1.0 + again, 1.0 + again + seconds))
+    first, *_ = ears.cuts(np.concatenate([hiss(1.0), sound]), outlook, Endpointer())
+    assert (len(first[1]) >= round((again + seconds) * RATE)) is whole
+
+
+def test_a_tool_that_runs_in_bursts_does_not_hold_an_open_utterance() -> None:
+    """After "forty two" each burst would begin the wait anew; a knock isn't even asked about."""
+    words = clip(12)
+    burst, knock = throbbing(words, 0.5).astype(np.int16), throbbing(words, 0.06).astype(np.int16)
+    bursts = [part for _ in range(6) for part in (hiss(0.45), burst, hiss(0.45), knock)]
+    sound = np.concatenate([hiss(1.0), words, *bursts])
+    spoken = 1.0 + len(words) / RATE
+    ears = Ears((1.0, spoken))
+    ended, _ = ears.cuts(sound, Outlook.MAY_GO_ON, Endpointer())[0]
+    assert spoken + 1.3 < ended < spoken + 3.0
+    assert sum(at <= ended for at in ears.asked) <= 2
+    assert steps_until_end(sound, Endpointer(), Outlook.MAY_GO_ON) is None
+
+
+def test_a_word_that_begins_where_the_ears_heard_nobody_is_kept_whole() -> None:
+    """The last of a second without words is the first of what follows."""
+    words = clip(12)
+    sound = np.concatenate([hiss(1.0), over(words, 9.0)])
+    ears = Ears((1.0, 1.0 + len(words) / RATE), (6.0, 7.0))
+    first, second, *_ = ears.cuts(sound, Outlook.COMPLETE, Endpointer())
+    assert first[0] < 6.0
+    assert second[0] - len(second[1]) / RATE < 6.0
+
+
+@pytest.mark.parametrize(("spoken", "taken"), [((0.0, 0.0), True), ((0.0, 4.5), False)])
+def test_after_the_read_back_noise_does_not_make_it_deaf(spoken: tuple[float, float], taken: bool) -> None:
+    """In noise without a pause the ears tell that no call runs whose front is missing; one that runs is waited out."""
+    words = clip(12)
+    endpointer = Endpointer()
+    list(endpointer.take(hiss(1.0)))
+    endpointer.interrupted()
+    ears = Ears(spoken, (2.5, 2.5 + len(words) / RATE))
+    found = ears.cuts(over(words, 5.0, at=2.5), Outlook.COMPLETE, endpointer)
+    assert bool(found) is taken

@@ -16,7 +16,7 @@ from fieldvoice.ears.listening import Listening, Moment, listen, within
 from fieldvoice.ears.microphone import Microphone, chosen_device, narrow_by_name, sound_library
 from fieldvoice.ears.sound import MISSING, Frames
 from fieldvoice.errors import NotHere
-from fieldvoice.records.hearing import Hearing, Hypothesis
+from fieldvoice.records.hearing import EarKind, Hearing, Hypothesis
 
 DEVICES = [
     {"name": "Speakers", "index": 0, "max_input_channels": 0, "default_samplerate": 48000.0},
@@ -80,7 +80,9 @@ class Card:
 
 
 class Parrot:
-    """An ear that hears one fixed thing."""
+    """An ear that hears one fixed thing, also where nobody speaks."""
+
+    kind = EarKind.VOSK
 
     def __init__(self, words: str) -> None:
         self.name, self.words, self.fed = "parrot", words, 0
@@ -97,6 +99,10 @@ class Parrot:
     def so_far(self) -> str:
         """The fixed words."""
         return self.words
+
+    def silent(self, _frames: Frames | None = None) -> bool:
+        """It can't tell."""
+        return False
 
     def finish(self) -> Hearing:
         """The fixed words, certain."""
@@ -327,3 +333,37 @@ def test_the_second_recognizer_is_asked_where_the_first_has_no_words() -> None:
 
     list(listen(spoken(-1.0, 0.8, -2.5), [Parrot(""), Parrot("forty")], Listening(follows)))
     assert set(asked) == {"forty"}
+
+
+class Sentry(Parrot):
+    """An ear that tells whether anybody speaks."""
+
+    def __init__(self, words: str, *, nobody: bool) -> None:
+        super().__init__(words)
+        self.nobody = nobody
+
+    def silent(self, _frames: Frames | None = None) -> bool:
+        """The fixed answer."""
+        return self.nobody
+
+
+@pytest.mark.parametrize("nobody", [True, False])
+def test_noise_alone_is_no_utterance(nobody: bool) -> None:
+    """Where an ear hears nobody in it, nothing is said to the hanger about it, and it is over after the least pause."""
+    asked: list[str] = []
+
+    def follows(words: str) -> Outlook:
+        asked.append(words)
+        return Outlook.MUST_GO_ON
+
+    ear = Sentry("forty", nobody=nobody)
+    heard = list(listen(spoken(-1.0, 0.8, -2.5), [ear], Listening(follows)))
+    assert len(heard) == (0 if nobody else 1)
+    assert bool(asked) is not nobody
+    assert ear.fed == 0
+
+
+def test_what_a_key_says_is_meant_is_answered() -> None:
+    """Also where nobody was heard: who pressed it waits for an answer."""
+    blocks, held = keyed(".xx.")
+    assert len(list(listen(blocks, [Sentry("", nobody=True)], Listening(held=held)))) == 1

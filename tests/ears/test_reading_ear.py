@@ -57,6 +57,21 @@ def test_noise_is_no_reading(pair: tuple[Ear, Ear], seed: int) -> None:
     assert verdict_on(pair, Sound(hiss)).finding is Finding.REFUSE
 
 
+def test_the_reading_ear_tells_whether_anybody_speaks(pair: tuple[Ear, Ear]) -> None:
+    """In hiss nobody, in a reading somebody, also in a second from its middle; the other ear leaves that open."""
+    reading, whisper = pair
+    hiss = (300 * np.random.default_rng(3).standard_normal(16_000)).astype(np.int16)
+    words = read_wav(SAMPLES / "05-top-forty-one-and.wav").frames
+    assert reading.silent(hiss)
+    assert not reading.silent(words)
+    assert not reading.silent(words[16_000:32_000])
+    assert not whisper.silent(hiss)
+    reading.feed(hiss)
+    assert reading.silent()
+    reading.reset()
+    assert reading.silent(), "nothing was fed"
+
+
 @pytest.mark.parametrize("samples", [0, 800, 40 * 16_000])
 def test_silence_short_or_endless_is_nothing(pair: tuple[Ear, Ear], samples: int) -> None:
     """No sound, a click's length and 40 s without a pause are refused without a crash."""
