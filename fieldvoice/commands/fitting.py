@@ -6,6 +6,7 @@ import json
 from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from math import comb
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -17,6 +18,7 @@ from fieldvoice.ears import Frames, models, read_wav
 from fieldvoice.ears.encoder import Encoder
 from fieldvoice.ears.personal import Change, applied, fitted
 from fieldvoice.ears.reading_head import Network, ReadingHead
+from fieldvoice.ears.reading_head.network import log_probability
 from fieldvoice.job.files import write_wav
 from fieldvoice.language import automaton
 from fieldvoice.records.hearing import EarKind, Hearing
@@ -28,6 +30,8 @@ if TYPE_CHECKING:
 FOLDS = 5
 """The calls are held back in so many parts, each in turn, while the rest is fitted to."""
 CLIPS = "clips"
+CHANCE = 0.05
+"""What may be chance more often than so is no ground to keep a change."""
 LEAST = 6
 """Fewer calls than this are too few to fit to."""
 
@@ -39,11 +43,13 @@ Counts = Counter[str]
 @dataclass(frozen=True, slots=True)
 class Fit:
     """What came of fitting. `change` is there where it is worth keeping. The counts are of calls held back while the
-    rest was fitted to, and of the recordings that come with fieldvoice, as shipped and changed.
+    rest was fitted to, and of the recordings that come with fieldvoice, as shipped and changed; `likelier` is how many
+    of the held-back calls the words called became likelier in.
     """
 
     change: Change | None
     why: str
+    likelier: int
     before: Counts
     after: Counts
     others_before: Counts
@@ -68,7 +74,7 @@ class Fit:
         figures: Document = {
             name: {"before": dict(before), "after": dict(after)} for name, (before, after) in pairs.items()
         }
-        return {"kept": self.change is not None, "why": self.why, **figures}
+        return {"kept": self.change is not None, "why": self.why, "likelier": self.likelier, **figures}
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,6 +95,11 @@ class Bench:
     def vectors(self, frames: Frames) -> Vectors:
         """What the head reads."""
         return self.encoder.encode(frames).vectors
+
+    def likelihood(self, change: Change | None, vectors: Vectors, words: Sequence[str]) -> float:
+        """The log probability of the words by the head with that change."""
+        head = applied(self.head, change)
+        return float(log_probability(head.log_probabilities(vectors), [[head.labels[word] for word in words]])[0])
 
     def taken(self, change: Change | None, vectors: Vectors, text: str, others: Sequence[Hearing] = ()) -> str:
         """How a call is taken by the head with that change and what the other recognizers heard."""
@@ -114,37 +125,42 @@ def keep_clips(where: Path, calls: Sequence[Call]) -> None:
 
 def fit(calls: Sequence[Call], bench: Bench) -> Fit:
     """The head fitted to these calls, if that is better: more calls right that it was not fitted to, none of them newly
-    wrong, and no recording of other voices newly wrong or no longer right.
+    wrong, nearly all of them likelier, and no recording of other voices newly wrong or no longer right.
     """
     said = [call for call in calls if call.was_said]
     nothing: Counts = Counter()
     if len(said) < LEAST:
         why = f"only {len(said)} of the calls could be made out, and at least {LEAST} are needed"
-        return Fit(None, why, nothing, nothing, nothing, nothing)
+        return Fit(None, why, 0, nothing, nothing, nothing, nothing)
     vectors = [bench.vectors(call.frames) for call in said]
     examples = [(frames, call.text.split()) for frames, call in zip(vectors, said, strict=True)]
-    pairs = list(_held_back(said, vectors, examples, bench))
+    tries = list(_held_back(said, examples, bench))
+    pairs, likelier = [taken for taken, _ in tries], sum(better for _, better in tries)
     change = fitted(bench.head, examples)
     others = list(_other_voices(change, bench))
-    objection = _objection(pairs, others)
+    objection = _objection(pairs, others, likelier)
     counts = (Counter(side) for both in (pairs, others) for side in zip(*both, strict=True))
-    return Fit(change if objection is None else None, objection or _BETTER, *counts)
+    return Fit(change if objection is None else None, objection or _BETTER, likelier, *counts)
 
 
 _BETTER = "more calls were right that it had not been fitted to, and nothing newly wrong"
 
 
 def _held_back(
-    calls: Sequence[Call], vectors: Sequence[Vectors], examples: Sequence[tuple[Vectors, list[str]]], bench: Bench
-) -> Iterator[tuple[str, str]]:
-    """How each call is taken by the shipped head, and by one that was fitted to others of them alone."""
+    calls: Sequence[Call], examples: Sequence[tuple[Vectors, list[str]]], bench: Bench
+) -> Iterator[tuple[tuple[str, str], bool]]:
+    """How each call is taken by the shipped head and by one that was fitted to others of them alone, and whether its
+    words are likelier to the latter.
+    """
     for part in range(FOLDS):
         change = fitted(bench.head, [each for number, each in enumerate(examples) if number % FOLDS != part])
         for number in range(part, len(calls), FOLDS):
             call = calls[number]
             others = [hearing for hearing in call.hearings if hearing.kind is not EarKind.READING]
-            sides = (bench.taken(each, vectors[number], call.text, others) for each in (None, change))
-            yield next(sides), next(sides)
+            frames, words = examples[number]
+            before, after = (bench.taken(each, frames, call.text, others) for each in (None, change))
+            better = bench.likelihood(change, frames, words) > bench.likelihood(None, frames, words)
+            yield (before, after), better
 
 
 def _other_voices(change: Change, bench: Bench) -> Iterator[tuple[str, str]]:
@@ -157,8 +173,15 @@ def _other_voices(change: Change, bench: Bench) -> Iterator[tuple[str, str]]:
         yield next(sides), next(sides)
 
 
-def _objection(pairs: Sequence[tuple[str, str]], others: Sequence[tuple[str, str]]) -> str | None:
-    """Why the change isn't kept, if it isn't."""
+def _by_chance(successes: int, tries: int) -> float:
+    """How likely so many or more of so many coins fall heads."""
+    return float(sum(comb(tries, count) for count in range(successes, tries + 1)) / 2**tries)
+
+
+def _objection(pairs: Sequence[tuple[str, str]], others: Sequence[tuple[str, str]], likelier: int) -> str | None:
+    """Why the change isn't kept, if it isn't. That one call of ten more is right happens by chance as well; that nearly
+    all of them are likelier seldom does (a sign test).
+    """
     if any(after == "wrong" != before for before, after in pairs):
         return "a call that it had not been fitted to was then taken for something else"
     if any(after == "wrong" != before for before, after in others):
@@ -167,4 +190,6 @@ def _objection(pairs: Sequence[tuple[str, str]], others: Sequence[tuple[str, str
         return "recordings of other voices were then heard less well"
     if sum(after == "right" for _, after in pairs) <= sum(before == "right" for before, _ in pairs):
         return "calls that it had not been fitted to were heard no better"
+    if _by_chance(likelier, len(pairs)) > CHANCE:
+        return f"only {likelier} of {len(pairs)} calls that it had not been fitted to were likelier, as by chance"
     return None

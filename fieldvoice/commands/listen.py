@@ -77,12 +77,13 @@ def listen(
         screen = Screen(key=push_to_talk)
         held = Presses(open_now.enter_context(presses(b" "))) if push_to_talk else None
         tell("Getting ready to hear.")
-        ears = open_ears(ear, wake, own_voice())
         microphone = open_now.enter_context(closing(Microphone(device, screen.tell)))
+        ears = open_ears(ear, wake, own_voice(microphone.name))
         path = job_file(job)
         talk = Talk(session := Session(open_now.enter_context(closing(open_job(path)))))
         voice = open_voice(tell, quiet=quiet)
         screen.show(talk.look(), ())
+        microphone.skip()
         sounds: deque[Frames] = deque(maxlen=1)
         how = Listening(
             lambda words: outlook(words, session.unit),

@@ -62,9 +62,9 @@ class LaterNetwork:
         return automaton().arcs
 
 
-def own_voice() -> Personal:
-    """What the reading ear was fitted to on this machine; why it isn't used is told."""
-    own = personal.kept(personal.folder())
+def own_voice(device: str) -> Personal:
+    """What the reading ear was fitted to on the microphone of that name; why it isn't used is told."""
+    own = personal.kept(personal.folder(), device)
     if own.note:
         tell(f"fieldvoice: {own.note}")
     return own

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from typing import Any
@@ -32,7 +33,8 @@ class Level:
 
 
 class Microphone:
-    """Blocks of 16 kHz sound from a device, until closed. Where it goes away this is said and its return awaited.
+    """Blocks of 16 kHz sound from a device, until closed. Where it goes away this is said and its return awaited: no
+    other device takes its place, since nobody chose that, and a voice may have been fitted on this one.
 
     `library` is the sounddevice module, or what stands in for it. Raises NotHere where PortAudio or the device isn't
     there: the text says which package brings it, and that readings can be typed.
@@ -43,6 +45,7 @@ class Microphone:
         self._wanted = name
         self._tell = tell
         self._open()
+        self._wanted = self.name
 
     def blocks(self) -> Iterator[Frames]:
         """Whatever came in about a tenth of a second, filtered and resampled. `MISSING` where sound is missing: while
@@ -53,7 +56,7 @@ class Microphone:
             samples = self._ring.take(BLOCK_WAIT_SECONDS)
             self._report_dropped()
             waited = 0.0 if len(samples) else waited + BLOCK_WAIT_SECONDS
-            if waited >= GONE_SECONDS or not (self._stream and self._stream.active):
+            if waited >= GONE_SECONDS or not self._runs():
                 waited = 0.0
                 yield MISSING
                 self._reopen()
@@ -67,6 +70,7 @@ class Microphone:
         """Forgets what came in and wasn't taken yet: the assistant's own voice, while it spoke."""
         self._ring.take(0)
         self._ring.dropped()
+        self._overflowed = False
         self._missing = True
 
     def close(self) -> None:
@@ -80,12 +84,19 @@ class Microphone:
         if stream is not None:
             stream.close()
 
+    def _runs(self) -> bool:
+        """Whether the stream does; one whose device is gone may say so by an error alone."""
+        try:
+            return self._stream is not None and bool(self._stream.active)
+        except self._library.PortAudioError:
+            return False
+
     _stream: Any = None
     _missing = False
 
     def _open(self) -> None:
         device = chosen_device(self._library.query_devices(), self._wanted, self._library.default.device[0])
-        self.name: str = device["name"]
+        self.name = plain_name(device["name"])
         self.rate = round(device["default_samplerate"])
         self._ring = Ring(round(self.rate * BUFFER_SECONDS))
         self._change = _resampler(self.rate)
@@ -103,7 +114,7 @@ class Microphone:
                 f"The microphone {self.name} can't be opened ({error}), so nothing can be heard with it. Close what "
                 "else uses it, name another one with --device, or give the readings with `fieldvoice type`."
             ) from error
-        if narrow := narrow_by_name(device["name"], self.rate):
+        if narrow := narrow_by_name(self.name, self.rate):
             self._tell(narrow)
 
     def _arrived(self, samples: NDArray[np.float32], _frames: int, _time: Any, status: Any) -> None:
@@ -138,9 +149,9 @@ class Microphone:
                 "type the readings."
             )
         self._let_go()
-        self._library._terminate()  # noqa: SLF001 - the package's only way to see new devices
-        self._library._initialize()  # noqa: SLF001
         try:
+            self._library._terminate()  # noqa: SLF001 - the package's only way to see new devices
+            self._library._initialize()  # noqa: SLF001
             self._open()
         except (NotHere, self._library.PortAudioError):  # none is there, or the list itself can't be had
             self._library.sleep(round(1000 * GONE_SECONDS))
@@ -181,6 +192,11 @@ def chosen_device(devices: Any, wanted: str | None, default: int = -1) -> dict[s
     usual = [device for device in matching if wanted is None and device["index"] == default]
     chosen: dict[str, Any] = (usual or matching)[0]
     return chosen
+
+
+def plain_name(name: str) -> str:
+    """A device's name without the place that Linux gives it, "(hw:1,0)": it is another when plugged in anew."""
+    return re.sub(r"[ :-]*\(hw:\d+,\d+\)$", "", name)
 
 
 _WIRELESS = ("bluetooth", "hands-free", "handsfree", "headset", "hfp", "bluez")

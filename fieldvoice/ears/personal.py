@@ -1,7 +1,8 @@
 """The reading ear fitted to one person's voice: a small change of the head's last layer, and where it is kept.
 
-The change is added to the shipped weights when the head is loaded. It belongs to one head, by its SHA-256: with another
-head it counts for nothing. Nothing of it leaves this machine.
+The change is added to the shipped weights when the head is loaded. It belongs to one head, by its SHA-256, and to the
+microphone that it was made with, by its name: with another of either it counts for nothing. Nothing of it leaves this
+machine.
 """
 
 from __future__ import annotations
@@ -39,8 +40,8 @@ STATEMENT = "change.json"
 
 @dataclass(frozen=True, slots=True)
 class Personal:
-    """What is kept for this person: the change, if there is one that belongs to this head; else a sentence why not,
-    where there is one that doesn't.
+    """What is kept for this person: the change, if there is one that belongs to this head and microphone; else a
+    sentence why not, where there is one that doesn't.
     """
 
     change: Change | None = None
@@ -107,22 +108,22 @@ def _objective(layer: Arrays, start: Arrays, examples: Sequence[tuple[Matrix, Se
     return loss, slope
 
 
-def keep(where: Path, change: Change, facts: Mapping[str, object]) -> None:
-    """Writes the change with its SHA-256, that of the head it belongs to, and what is known of it. A change that was
-    kept before is replaced in one step. Raises OSError where it can't be written.
+def keep(where: Path, change: Change, device: str, facts: Mapping[str, object]) -> None:
+    """Writes the change with its SHA-256, that of the head it belongs to, the microphone's name, and what is known of
+    it. A change that was kept before is replaced in one step. Raises OSError where it can't be written.
     """
     where.mkdir(parents=True, exist_ok=True)
     file = io.BytesIO()
     arrays: dict[str, Any] = {name: change[name].astype(np.float16) for name in LAYER}
     np.savez_compressed(file, **arrays)
     raw = file.getvalue()
-    statement = {"sha256": hashlib.sha256(raw).hexdigest(), "head_sha256": head_sha256(), **facts}
+    statement = {"sha256": hashlib.sha256(raw).hexdigest(), "head_sha256": head_sha256(), "device": device, **facts}
     _put(where / CHANGE, raw)
     _put(where / STATEMENT, json.dumps(statement, indent=1).encode())
 
 
-def kept(where: Path) -> Personal:
-    """What is kept there for the shipped head."""
+def kept(where: Path, device: str | None = None) -> Personal:
+    """What is kept there for the shipped head and the microphone of that name, or for any where none is given."""
     if not (where / STATEMENT).exists():
         return Personal()
     try:
@@ -130,12 +131,17 @@ def kept(where: Path) -> Personal:
         raw = (where / CHANGE).read_bytes()
         whole = hashlib.sha256(raw).hexdigest() == statement["sha256"]
         belongs = statement["head_sha256"] == head_sha256()
+        own_device = str(statement["device"]) if belongs else ""
     except (OSError, ValueError, KeyError, TypeError):
-        whole = belongs = False
+        whole, belongs, own_device = False, False, ""
     if not whole:
         return Personal(note=f"What fitted the reading ear to your voice is damaged. {_AS_SHIPPED}")
     if not belongs:
         return Personal(note=f"The reading ear is a newer one than your voice was fitted to. {_AS_SHIPPED}")
+    if device is not None and own_device.lower() not in device.lower():
+        return Personal(
+            note=f"Your voice was fitted on the microphone {own_device}; {device} is another. {_AS_SHIPPED}"
+        )
     with np.load(io.BytesIO(raw)) as arrays:
         return Personal({name: arrays[name].astype(np.float32) for name in LAYER})
 

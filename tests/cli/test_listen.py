@@ -31,20 +31,25 @@ SAID = Hearing((Hypothesis("top forty six", 1.0),), "parrot")
 class Room:
     """A microphone in a room, where what fieldvoice says is heard as well."""
 
+    name = "Room"
+
     def __init__(self, *_: Any) -> None:
         voiced = read_wav(next(demo_clips()).file).frames
         self.voiced = np.concatenate([voiced, np.zeros(2 * RATE, np.int16)])
         self.coming = deque(np.array_split(self.voiced, 40))
-        self.skipped = 0
+        self.skipped, self.ready = 0, True
         self.level = Level(-20.0, clipping=False)
 
     def blocks(self) -> Iterator[Frames]:
         """What comes in until there is no more."""
+        self.ready = True
         while self.coming:
             yield self.coming.popleft()
 
     def skip(self) -> None:
-        """Forgets what came in."""
+        """Forgets what came in; nobody speaks before it is ready to hear."""
+        if not self.ready:
+            return
         self.skipped += len(self.coming)
         self.coming.clear()
 
@@ -126,8 +131,9 @@ def test_where_nothing_is_heard_nothing_is_skipped() -> None:
 def room(monkeypatch: pytest.MonkeyPatch) -> Room:
     """The command's microphone, ear and voice replaced."""
     room = Room()
+    room.ready = False
     monkeypatch.setattr("fieldvoice.ears.microphone.Microphone", lambda *_: room)
-    monkeypatch.setattr("fieldvoice.commands.listening.open_ears", lambda *_: (Parrot(),))
+    monkeypatch.setattr("fieldvoice.commands.listening.open_ears", lambda *_, **__: (Parrot(),))
     monkeypatch.setattr("fieldvoice.show.voice.open_voice", lambda *_, quiet: Mute() if quiet else Loud(room))
     return room
 

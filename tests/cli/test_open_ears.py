@@ -123,7 +123,7 @@ def test_a_fit_of_another_head_is_told_and_not_used(
     )
     assert names()[0] == "reading (tiny.en)"
     assert "your voice" not in capsys.readouterr().err
-    assert listening.open_ears(None, voice=listening.own_voice())[0].name == "reading (tiny.en)"
+    assert listening.open_ears(None, voice=listening.own_voice("USB Audio"))[0].name == "reading (tiny.en)"
     assert "a newer one than your voice was fitted to" in capsys.readouterr().err
 
 

@@ -9,7 +9,10 @@ from pathlib import Path
 
 import pytest
 
-from fieldvoice.commands.calls import CALLS
+from fieldvoice.commands.calls import CALLS, tried
+from fieldvoice.language import choose
+from fieldvoice.language.verdict import Expectation, Kind, kind_of
+from fieldvoice.records.hearing import EarKind, Hearing, Hypothesis
 from fieldvoice.resources import data_folder
 from tests.cli.program import fieldvoice
 
@@ -74,16 +77,42 @@ def test_with_a_yes_the_recordings_are_kept_and_fitted_to_and_one_command_takes_
     folder = tmp_path / "calls"
     folder.mkdir()
     data = {"XDG_DATA_HOME": str(tmp_path / "data")}
-    ran = fieldvoice("practice", "--from", str(recorded(folder)), "--json", "--keep", **data)
+    ran = fieldvoice("practice", "--from", str(recorded(folder)), "--json", "--keep", "--device", "usb", **data)
     fit = json.loads(ran.out)["fit"]
     assert sum(fit["held_back"]["before"].values()) == 8
     assert ("stays as it was" in ran.err) != fit["kept"]
     where = tmp_path / "data" / "fieldvoice" / "voice"
     assert (where / "change.npz").exists() == fit["kept"]
+    assert 0 <= fit["likelier"] <= 8
     assert len(list((where / "clips").glob("*.wav"))) == 10
     assert str(where) in fieldvoice("practice", "--forget", **data).err
     assert not where.exists()
     assert "Nothing of your voice" in fieldvoice("practice", "--forget", **data).err
+
+
+def test_a_fit_is_kept_for_a_microphone_with_a_name_alone(tmp_path: Path) -> None:
+    """Recordings don't tell which one they came through; nothing is heard before that is said."""
+    ran = fieldvoice("practice", "--from", str(recorded(tmp_path)), "--keep")
+    assert ran.status == 2
+    assert "--device" in ran.err
+    assert "1 of 10" not in ran.err
+
+
+def test_the_calls_hold_what_the_verdict_is_strictest_about() -> None:
+    """An answer of either kind, word of a circuit, and a teen with its ten; each is understood as one meaning."""
+    kinds = [kind_of(choose(Hearing((Hypothesis(call, 1.0),), "")), Expectation(answer=True)) for call in CALLS]
+    assert {Kind.YES, Kind.NO, Kind.CIRCUIT, Kind.TWIN, Kind.PLAIN} <= set(kinds)
+    assert {"bottom thirteen", "bottom thirty"} <= set(CALLS)
+
+
+def test_a_yes_is_tried_as_where_one_was_asked_for() -> None:
+    """In a session it follows a question; unasked the verdict takes none."""
+    yes = [
+        Hearing((Hypothesis("yes", 0.9999),), "", kind=EarKind.READING, encoder="a"),
+        Hearing((Hypothesis("yes", 0.999),), "", kind=EarKind.WHISPER, encoder="a", log_probability=-0.1),
+    ]
+    assert tried("yes", yes).taken == "right"
+    assert tried("no", yes).taken == "wrong"
 
 
 def test_without_a_yes_nothing_is_kept(tmp_path: Path) -> None:

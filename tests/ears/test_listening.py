@@ -216,6 +216,88 @@ def test_dropped_sound_is_never_silent() -> None:
     assert ["1.0 s" in said[0], "some sound" in said[1]] == [True, True]
 
 
+def test_no_other_microphone_takes_the_place_of_one_that_is_gone() -> None:
+    """The system's own one was pulled out: another has taken its place there, but nobody chose it."""
+    said: list[str] = []
+    card = Card(list(DEVICES))
+    card.default = SimpleNamespace(device=[2, -1])
+    microphone = Microphone(None, said.append, card)
+    blocks = microphone.blocks()
+    card.stream.active = False
+    card.devices, card.default = DEVICES[:2], SimpleNamespace(device=[1, -1])
+    for _ in range(3):
+        assert next(blocks) is MISSING
+    assert microphone.name == "USB Audio"
+    card.devices = list(DEVICES)
+    for _ in range(2):
+        next(blocks)
+    assert card.options["device"] == 2
+    assert [text.split(". ")[0] for text in said] == [
+        "The microphone USB Audio is gone",
+        "The microphone USB Audio is back",
+    ]
+
+
+def test_a_microphone_is_known_again_at_another_place() -> None:
+    """Linux names the card's number too, which is another when it is plugged in anew."""
+    said: list[str] = []
+    first, again = ({**DEVICES[2], "name": f"USB Audio: - (hw:{card},0)"} for card in (1, 3))
+    card = Card([first])
+    microphone = Microphone(None, said.append, card)
+    assert microphone.name == "USB Audio"
+    card.stream.active = False
+    card.devices = [again]
+    blocks = microphone.blocks()
+    for _ in range(2):
+        next(blocks)
+    assert said[-1] == "The microphone USB Audio is back. Go on."
+
+
+def test_a_stream_that_fails_when_asked_and_a_system_that_fails_to_start_are_waited_out() -> None:
+    """PortAudio may say by an error that a device is gone, and have an error for its own start as well."""
+    said: list[str] = []
+    card = Card(list(DEVICES))
+    microphone = Microphone("usb", said.append, card)
+    blocks = microphone.blocks()
+
+    class Failing:
+        close = card.stream.close
+
+        @property
+        def active(self) -> bool:
+            """What a lost device does."""
+            raise CardTrouble("Unanticipated host error")
+
+    microphone._stream = Failing()
+    starts = iter([CardTrouble("no host"), None])
+
+    def initialize() -> None:
+        if trouble := next(starts):
+            raise trouble
+
+    card._initialize = initialize  # type: ignore[method-assign]
+    for _ in range(3):
+        assert next(blocks) is MISSING or said[-1].endswith("Go on.")
+    assert [text.split(". ")[0] for text in said] == [
+        "The microphone USB Audio is gone",
+        "The microphone USB Audio is back",
+    ]
+
+
+def test_what_overflowed_while_the_assistant_spoke_is_not_asked_for_again() -> None:
+    """It was its own voice."""
+    said: list[str] = []
+    card = Card(DEVICES)
+    microphone = Microphone("usb", said.append, card)
+    card.hear(np.zeros(48000 * 6), overflow=True)
+    microphone.skip()
+    card.hear(np.zeros(480))
+    blocks = microphone.blocks()
+    assert next(blocks) is MISSING
+    assert len(next(blocks))
+    assert said == []
+
+
 @pytest.mark.parametrize(
     ("name", "rate", "narrow"),
     [

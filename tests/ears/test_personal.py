@@ -79,7 +79,7 @@ def test_what_is_kept_comes_back_with_what_is_known_of_it(tmp_path: Path, change
     """Small, and named by its own SHA-256 and by the head's."""
     where = tmp_path / "voice"
     assert personal.kept(where) == personal.Personal()
-    personal.keep(where, change, {"kept": True})
+    personal.keep(where, change, "USB Audio", {"kept": True})
     again = personal.kept(where)
     assert again.note is None
     assert again.change is not None
@@ -95,12 +95,26 @@ def test_another_head_makes_it_void_and_says_so(
     tmp_path: Path, change: personal.Change, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """It is not guessed that it fits."""
-    personal.keep(tmp_path, change, {})
+    personal.keep(tmp_path, change, "USB Audio", {})
     monkeypatch.setattr(personal, "head_sha256", lambda: "another")
     kept = personal.kept(tmp_path)
     assert kept.change is None
     assert kept.note is not None
     assert "a newer one than your voice was fitted to" in kept.note
+
+
+@pytest.mark.parametrize(("fitted_on", "device"), [("USB Audio", "USB Audio"), ("usb", "USB Audio: - (hw:2,0)")])
+def test_it_counts_for_the_microphone_that_it_was_made_with(
+    tmp_path: Path, change: personal.Change, fitted_on: str, device: str
+) -> None:
+    """Part of the name is enough, as where a device is chosen; another one is told of, and hears as shipped."""
+    personal.keep(tmp_path, change, fitted_on, {})
+    assert personal.kept(tmp_path, device).change is not None
+    assert personal.kept(tmp_path).change is not None
+    other = personal.kept(tmp_path, "Built-in Microphone")
+    assert other.change is None
+    assert other.note is not None
+    assert f"fitted on the microphone {fitted_on}; Built-in Microphone is another" in other.note
 
 
 @pytest.mark.parametrize("name", [personal.CHANGE, personal.STATEMENT])
@@ -109,7 +123,7 @@ def test_a_damaged_change_is_not_used_and_says_so(
     tmp_path: Path, change: personal.Change, name: str, content: bytes
 ) -> None:
     """Whatever lies there, the shipped head hears."""
-    personal.keep(tmp_path, change, {})
+    personal.keep(tmp_path, change, "USB Audio", {})
     (tmp_path / name).write_bytes(content)
     kept = personal.kept(tmp_path)
     assert kept.change is None
@@ -120,7 +134,7 @@ def test_a_damaged_change_is_not_used_and_says_so(
 def test_forgetting_removes_everything(tmp_path: Path, change: personal.Change) -> None:
     """Recordings too; a second time there is nothing."""
     where = tmp_path / "voice"
-    personal.keep(where, change, {})
+    personal.keep(where, change, "USB Audio", {})
     (where / "clips").mkdir()
     (where / "clips" / "01.wav").write_bytes(b"x")
     assert personal.forget(where)
@@ -137,7 +151,7 @@ def test_the_ears_name_says_whose_voice_it_is_fitted_to(change: personal.Change)
 def test_a_fit_can_be_left_without_the_recordings(tmp_path: Path, change: personal.Change) -> None:
     """A fit that was not tried on new calls goes; what was recorded stays."""
     where = tmp_path / "voice"
-    personal.keep(where, change, {})
+    personal.keep(where, change, "USB Audio", {})
     (where / "clips").mkdir()
     personal.unfit(where)
     personal.unfit(where)
