@@ -136,7 +136,7 @@ def main() -> None:
     options = parser.parse_args()
     folder = models.find("whisper").folder
     encoder = Encoder(folder, options.threads)
-    ears = (reading_ear(encoder, vocabulary(), automaton()), whisper_ear(encoder, folder))
+    ears = (reading_ear(encoder, vocabulary(), automaton), whisper_ear(encoder, folder))
     lines = (SAMPLES / "manifest.jsonl").read_text(encoding="utf-8").splitlines()
     clean = [entry for entry in map(json.loads, lines) if entry["snr_db"] is None]
     clips = [(entry["text"], trimmed(read_wav(SAMPLES / entry["file"]).frames)) for entry in clean]

@@ -142,7 +142,7 @@ def main() -> None:
     texts = [entry["text"] for entry in clean]
     clips = [trimmed(read_wav(SAMPLES / entry["file"]).frames) for entry in clean]
     encoder = Counting(models.find("whisper").folder)
-    ear = reading_ear(encoder, vocabulary(), automaton())
+    ear = reading_ear(encoder, vocabulary(), automaton)
     table: dict[str, dict[str, dict[str, object]]] = {}
     for kind in map(Noise, options.noise or Noise):
         for snr in SNRS:

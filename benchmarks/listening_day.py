@@ -47,7 +47,7 @@ def main() -> None:
     parser = argparse.ArgumentParser(description=__doc__)
     parser.add_argument("--hours", type=float, default=8.0)
     hours: float = parser.parse_args().hours
-    ears = open_pair(vocabulary(), automaton())
+    ears = open_pair(vocabulary(), automaton)
     memory = [resident_mb()]
     started = perf_counter()
     findings = [judge(hearings).finding.value for hearings in listen(day(hours, memory), ears, Listening(outlook))]

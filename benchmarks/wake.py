@@ -13,6 +13,7 @@ import json
 import random
 from collections import Counter
 from collections.abc import Iterator
+from functools import partial
 from pathlib import Path
 
 import numpy as np
@@ -80,7 +81,7 @@ def main() -> None:
     asked = parser.parse_args()
     table: dict[str, dict[str, dict[str, int]]] = {}
     for phrase in PHRASES:
-        ears = open_pair(vocabulary(), awakened(automaton(), phrase))
+        ears = open_pair(vocabulary(), partial(awakened, automaton(), phrase))
         counts: dict[str, Counter[str]] = {}
         for level, kind, words, wave in clips(phrase, asked.texts):
             counts.setdefault(f"{kind}, {level}", Counter())[taken(ears, phrase, words, wave)] += 1

@@ -127,7 +127,7 @@ def recordings(people: Path | None, count: int) -> None:
     from fieldvoice.ears import open_pair
     from fieldvoice.language import automaton, vocabulary
 
-    ears, found = open_pair(vocabulary(), automaton()), dict[str, Any](head=head_sha())
+    ears, found = open_pair(vocabulary(), automaton), dict[str, Any](head=head_sha())
     found["samples"] = samples(ears)
     if people is not None:
         spoken = list(readings(people, count, random.Random(count)))  # noqa: S311 - a corpus, not a secret

@@ -28,7 +28,7 @@ def cost(made: Sounds, clips: int, cores: int) -> dict[str, Any]:
     chosen = [Sound(made.frames(*one)) for one in drawn]
     before = _peak_mb()
     start = perf_counter()
-    ears = open_pair(vocabulary(), automaton())
+    ears = open_pair(vocabulary(), automaton)
     opened = perf_counter() - start
     taken = [_seconds(ears, sound) for sound in chosen]
     spoken = sum(sound.seconds for sound in chosen)

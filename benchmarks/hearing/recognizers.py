@@ -14,8 +14,8 @@ from fieldvoice.ears.reading_ear import reading_ear
 from fieldvoice.ears.reading_head.head import WEIGHTS
 from fieldvoice.ears.vosk_ear import VoskEar
 from fieldvoice.ears.whisper_ear import whisper_ear
-from fieldvoice.language import automaton, vocabulary
-from fieldvoice.language.automaton import compile_rules
+from fieldvoice.language import Automaton, automaton, vocabulary
+from fieldvoice.language.acceptors import compile_rules
 from fieldvoice.language.compiled import rules
 from fieldvoice.records.hearing import Hearing, Hypothesis
 
@@ -86,7 +86,7 @@ def _calls(knows: Callable[[str], bool]) -> Iterator[Arc]:
     for way in _WAYS:
         here = 0
         for rule in way:
-            part = compile_rules(rules(), rule)
+            part = Automaton.of(compile_rules(rules(), rule))
             yield here, first + part.start, 1.0
             for state, words in enumerate(part.arcs):
                 yield from (
@@ -116,7 +116,7 @@ def openers(threads: int, vosk: Path | None) -> dict[str, Callable[[], Ear]]:
     """
     folder = models.verified(models.find("whisper")).folder
     found: dict[str, Callable[[], Ear]] = {
-        READING: lambda: reading_ear(Encoder(folder, threads), vocabulary(), automaton()),
+        READING: lambda: reading_ear(Encoder(folder, threads), vocabulary(), automaton),
         WHISPER: lambda: whisper_ear(Encoder(folder, threads), folder),
         PLAIN: lambda: whisper_ear(Encoder(folder, threads), folder, prompt=""),
         SPHINX: SphinxEar,

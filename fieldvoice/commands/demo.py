@@ -41,9 +41,9 @@ def demo(ear: str | None, *, quiet: bool, as_json: bool) -> int:
     from fieldvoice.show.voice import open_voice
 
     clips = tuple(demo_clips())
-    ears = open_ears(ear)
-    voice = open_voice(tell, quiet=quiet or as_json)
     talk = new_talk()
+    ears = open_ears(ear, talk.unit)
+    voice = open_voice(tell, quiet=quiet or as_json)
     for clip, after in zip(clips, (*clips[1:], None), strict=True):
         answered = after is not None and _is_answer(after.text)
         for turns, spoken in _exchange(talk, clip, hear_file(ears, clip.file), answered=answered):

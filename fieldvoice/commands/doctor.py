@@ -153,7 +153,7 @@ def _vosk() -> str:
     from fieldvoice.language import automaton, vocabulary
 
     model = models.find("vosk")
-    open_ear("vosk", vocabulary(), automaton())
+    open_ear("vosk", vocabulary(), automaton)
     return f"{model.name}, from {model.origin}"
 
 

@@ -33,7 +33,7 @@ def hear(files: Sequence[Path], ear: str | None, unit: str, *, as_json: bool) ->
     """
     from fieldvoice.commands.listening import open_ears
 
-    ears = open_ears(ear)
+    ears = open_ears(ear, lambda: Unit(unit))
     results = [_one(ears, file, Unit(unit), as_json=as_json) for file in files]
     return max(results)
 

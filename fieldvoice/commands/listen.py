@@ -78,7 +78,7 @@ def listen(
         held = Presses(open_now.enter_context(presses(b" "))) if push_to_talk else None
         tell("Getting ready to hear.")
         microphone = open_now.enter_context(closing(Microphone(device, screen.tell)))
-        ears = open_ears(ear, wake, own_voice(microphone.name))
+        ears = open_ears(ear, lambda: session.unit, wake, own_voice(microphone.name))
         path = job_file(job)
         talk = Talk(session := Session(open_now.enter_context(closing(open_job(path)))))
         voice = open_voice(tell, quiet=quiet)

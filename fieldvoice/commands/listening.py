@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections import deque
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from functools import lru_cache, partial
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from functools import cache, lru_cache, partial
 from pathlib import Path
 
 import numpy as np
@@ -43,23 +43,14 @@ CLIPPED = 0.005
 """The share of samples at the end of the scale above which a recording is called too loud."""
 
 
-class LaterNetwork:
-    """The network of the spoken language, built when an ear first looks at it: not every ear does."""
+UnitNow = Callable[[], Unit]
+"""Tells the unit that the job is kept in now; it can change from one utterance to the next."""
+Language = Callable[[], WordNetwork]
 
-    @property
-    def start(self) -> int:
-        """The state before the first word."""
-        return automaton().start
 
-    @property
-    def finals(self) -> frozenset[int]:
-        """Where an utterance may end."""
-        return automaton().finals
-
-    @property
-    def arcs(self) -> tuple[Mapping[str, int], ...]:
-        """For each state, the words that may follow and where they lead."""
-        return automaton().arcs
+def inches() -> Unit:
+    """The unit of a job in inches, which is the unit of no job too."""
+    return Unit.INCH
 
 
 def own_voice(device: str) -> Personal:
@@ -70,21 +61,24 @@ def own_voice(device: str) -> Personal:
     return own
 
 
-def open_ears(name: str | None, wake: str | None = None, voice: Personal = AS_SHIPPED) -> tuple[Ear, ...]:
+def open_ears(
+    name: str | None, unit: UnitNow = inches, wake: str | None = None, voice: Personal = AS_SHIPPED
+) -> tuple[Ear, ...]:
     """The recognizer of that name, else every one whose model is here, the most trusted first. With the reading ear,
-    fitted to `voice`, comes Whisper on the same encoder. `wake` is what every utterance begins with. Which ones hear is
-    told, and why one can't. Raises `NotHere` where none can, `BadUsage` for a wake phrase that can't be one.
+    fitted to `voice`, comes Whisper on the same encoder. The reading ear listens within the language of the `unit` of
+    now. `wake` is what every utterance begins with. Which ones hear is told, and why one can't. Raises `NotHere` where
+    none can, `BadUsage` for a wake phrase that can't be one.
     """
-    words, network = vocabulary(), _language(wake)
+    words, language = vocabulary(), _language(unit, wake)
     if name is not None:
         return (
-            open_pair(words, network, change=voice.change) if name == "reading" else (open_ear(name, words, network),)
+            open_pair(words, language, change=voice.change) if name == "reading" else (open_ear(name, words, language),)
         )
     here: list[Ear] = []
     absent: list[NotHere | BadInput] = []
     for opened in (partial(_reading_pair, voice), _vosk_alone):
         try:
-            here.extend(opened(words, network))
+            here.extend(opened(words, language))
         except (NotHere, BadInput) as missing:
             absent.append(missing)
     if not here:
@@ -101,36 +95,39 @@ def _alone(ears: Sequence[Ear]) -> str:
     return "" if len(ears) > 1 else " alone; `fieldvoice doctor` says what a second recognizer wants"
 
 
-def _reading_pair(voice: Personal, words: tuple[str, ...], network: WordNetwork) -> tuple[Ear, ...]:
+def _reading_pair(voice: Personal, words: tuple[str, ...], language: Language) -> tuple[Ear, ...]:
     """The reading ear and Whisper; Whisper alone, with a word about it, where it is the head that can't be used."""
     try:
-        return open_pair(words, network, change=voice.change)
+        return open_pair(words, language, change=voice.change)
     except (BadInput, NotHere) as trouble:
-        whisper = open_ear("whisper", words, network)
+        whisper = open_ear("whisper", words, language)
         tell(f"fieldvoice: {trouble} Until then whisper hears without it.")
         return (whisper,)
 
 
-def _vosk_alone(words: tuple[str, ...], network: WordNetwork) -> tuple[Ear, ...]:
-    return (open_ear("vosk", words, network),)
+def _vosk_alone(words: tuple[str, ...], language: Language) -> tuple[Ear, ...]:
+    return (open_ear("vosk", words, language),)
 
 
-def _language(wake: str | None) -> WordNetwork:
-    """The spoken language, behind the wake phrase where there is one."""
+def _language(unit: UnitNow, wake: str | None) -> Language:
+    """The spoken language in the unit of now, behind the wake phrase where there is one; loaded when an ear first looks
+    at it: not every ear does.
+    """
     if wake is None:
-        return LaterNetwork()
+        return lambda: automaton(unit())
     unknown = [word for word in wake.split() if word not in vocabulary()]
     if unknown:
         raise BadUsage(
             f"The recognizers don't know {', '.join(unknown)}, so that wake phrase would never be heard. Make one of "
             "words of the job, such as “okay sheet”."
         )
-    if len(wake.split()) < 2 or within(automaton(), wake):
+    if len(wake.split()) < 2 or any(within(automaton(each), wake) for each in Unit):
         raise BadUsage(
             f"“{wake}” would be heard in other talk or begins a reading. Take two words or more that nothing else "
             "begins with, such as “okay sheet”."
         )
-    return awakened(automaton(), wake)
+    behind = cache(lambda each: awakened(automaton(each), wake))
+    return lambda: behind(unit())
 
 
 TAILS = ("and a sixteenth", "four", "four and a half")
@@ -145,7 +142,7 @@ def outlook(words: str, unit: Unit = Unit.INCH) -> Outlook:
     """
     said = understand(words, Source.SPOKEN, unit)
     if said.status is not Status.UNDERSTOOD:
-        return Outlook.MUST_GO_ON if words and within(automaton(), words) else Outlook.MAY_GO_ON
+        return Outlook.MUST_GO_ON if words and within(automaton(unit), words) else Outlook.MAY_GO_ON
     more = [understand(f"{words} {tail}", Source.SPOKEN, unit) for tail in TAILS]
     grows = any(len(said.meanings) in map(len, (one.meanings, *one.alternatives)) for one in more)
     corrects = said.meanings[-1] == Answer(yes=False)
@@ -171,9 +168,12 @@ def hear_with_sound(ears: Sequence[Ear], file: Path) -> tuple[tuple[Hearing, ...
     return tuple(hear_sound(ear, sound) for ear in ears), sound.frames
 
 
-def spoken(file: Path, ears: Callable[[], Sequence[Ear]]) -> Iterator[tuple[tuple[Hearing, ...], Frames]]:
+def spoken(
+    file: Path, ears: Callable[[], Sequence[Ear]], unit: UnitNow
+) -> Iterator[tuple[tuple[Hearing, ...], Frames]]:
     """Each utterance in a recording as every ear took it, with its sound. A short recording is one utterance, a longer
-    one is cut at its pauses, block by block, so that its length doesn't matter to memory.
+    one is cut at its pauses, block by block, so that its length doesn't matter to memory. How long a pause may be is
+    told by the words before it, in the `unit`.
 
     Raises `BadInput` for a file that can't be used, or in which nobody speaks.
     """
@@ -182,7 +182,8 @@ def spoken(file: Path, ears: Callable[[], Sequence[Ear]]) -> Iterator[tuple[tupl
         return
     sounds: deque[Frames] = deque(maxlen=1)
     count = 0
-    for hearings in listen(_with_quiet(stream_wav(file)), ears(), Listening(outlook, sound=sounds.append)):
+    how = Listening(lambda words: outlook(words, unit()), sound=sounds.append)
+    for hearings in listen(_with_quiet(stream_wav(file)), ears(), how):
         count += 1
         yield hearings, sounds.pop()
     if not count:

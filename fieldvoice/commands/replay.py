@@ -16,6 +16,7 @@ from fieldvoice.commands.output import tell
 from fieldvoice.commands.talk import Talk, Turn, new_talk
 from fieldvoice.errors import BadInput, BadUsage
 from fieldvoice.records.hearing import Hearing
+from fieldvoice.records.length import Unit
 
 if TYPE_CHECKING:
     from fieldvoice.ears import Ear
@@ -54,11 +55,11 @@ def replay(
         raise BadUsage("--keep-audio keeps the sound beside a job: name the job's file with --job.")
     voice = open_voice(tell, quiet=quiet or as_json)
     unusable = 0
-    open_once = cache(lambda: _ears(ear))
     with _talk(job) as talk:
+        open_once = cache(lambda: _ears(ear, talk.unit))
         for file in files:
             try:
-                for hearings in utterances(file, open_once, job if keep_audio else None):
+                for hearings in utterances(file, open_once, talk.unit, job if keep_audio else None):
                     turns, says = talk.take(hearings, "hanger")
                     show_turns(turns, as_json=as_json)
                     for say in says:
@@ -83,17 +84,18 @@ def _talk(job: Path | None) -> Iterator[Talk]:
         yield Talk(Session(log))
 
 
-def _ears(name: str | None) -> tuple[Ear, ...]:
+def _ears(name: str | None, unit: Callable[[], Unit]) -> tuple[Ear, ...]:
     from fieldvoice.commands.listening import open_ears
 
-    return open_ears(name)
+    return open_ears(name, unit)
 
 
 def utterances(
-    file: Path, ears: Callable[[], tuple[Ear, ...]], keep: Path | None = None
+    file: Path, ears: Callable[[], tuple[Ear, ...]], unit: Callable[[], Unit], keep: Path | None = None
 ) -> Iterator[Sequence[Hearing]]:
     """The hearings of each utterance in a file; ears are opened only where there is sound, which is kept beside the
-    job `keep` where there is one. Raises `BadInput` for a file that can't be used, or in which nobody speaks.
+    job `keep` where there is one. `unit` tells the job's unit of now. Raises `BadInput` for a file that can't be used,
+    or in which nobody speaks.
     """
     if not is_sound(file):
         yield from ([Hearing.typed(line)] for line in lines_of(file))
@@ -101,7 +103,7 @@ def utterances(
     from fieldvoice.commands.jobs import with_sound
     from fieldvoice.commands.listening import spoken
 
-    for hearings, frames in spoken(file, ears):
+    for hearings, frames in spoken(file, ears, unit):
         yield with_sound(hearings, frames.tobytes(), keep) if keep is not None else hearings
 
 

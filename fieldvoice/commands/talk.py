@@ -8,11 +8,16 @@ from typing import Protocol
 
 from fieldvoice.job.view import Say, View
 from fieldvoice.records.hearing import Hearing
+from fieldvoice.records.length import Unit
 from fieldvoice.show.documents import Document
 
 
 class Dialogue(Protocol):
     """What the commands ask of a session."""
+
+    @property
+    def unit(self) -> Unit:
+        """What a number without its unit is said in now."""
 
     def take(self, hearing: Hearing | Sequence[Hearing], who: str) -> tuple[Say, ...]:
         """One utterance in, what to say out."""
@@ -55,6 +60,10 @@ class Talk:
         turns = (Turn(who, words or "(nothing heard)", names), *(Turn("fieldvoice", say.text) for say in says))
         self.turns.extend(turns)
         return turns, says
+
+    def unit(self) -> Unit:
+        """The unit that the job is kept in now; it can change with every turn."""
+        return self.session.unit
 
     def look(self) -> View:
         """The view now, remembered under its board."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -36,21 +36,21 @@ __all__ = [
 def open_ear(
     name: str,
     words: Sequence[str],
-    automaton: WordNetwork,
+    language: Callable[[], WordNetwork],
     folder: Path | None = None,
 ) -> Ear:
     """The recognizer of that name, ready to hear, its model found and verified (in `folder` if one is given).
 
-    `words` is the whole vocabulary, `automaton` the network of the spoken language. Raises NotHere where its model
-    isn't on this machine, BadInput where the model is damaged or lacks words, BadUsage for a name that isn't in
-    RECOGNIZERS.
+    `words` is the whole vocabulary; `language` gives the network of what may be said now, and is asked for each
+    utterance by an ear that listens within it. Raises NotHere where its model isn't on this machine, BadInput where the
+    model is damaged or lacks words, BadUsage for a name that isn't in RECOGNIZERS.
     """
     from fieldvoice.ears import models
 
     if name not in RECOGNIZERS:
         raise BadUsage(f"There is no recognizer named {name}. Choose one of: {', '.join(RECOGNIZERS)}.")
     if name == "reading":
-        return open_pair(words, automaton, folder)[0]
+        return open_pair(words, language, folder)[0]
     model = models.verified(models.find(name, folder))
     if name == "vosk":
         from fieldvoice.ears.vosk_ear import VoskEar
@@ -63,7 +63,10 @@ def open_ear(
 
 
 def open_pair(
-    words: Sequence[str], automaton: WordNetwork, folder: Path | None = None, change: Change | None = None
+    words: Sequence[str],
+    language: Callable[[], WordNetwork],
+    folder: Path | None = None,
+    change: Change | None = None,
 ) -> tuple[Ear, Ear]:
     """The reading ear and Whisper's decoder on one encoder, so that both hear for the price of one pass. `change` is
     what fits the reading ear to one person's voice.
@@ -77,7 +80,7 @@ def open_pair(
 
     model = models.verified(models.find("whisper", folder))
     encoder = Encoder(model.folder)
-    return reading_ear(encoder, words, automaton, change), whisper_ear(encoder, model.folder)
+    return reading_ear(encoder, words, language, change), whisper_ear(encoder, model.folder)
 
 
 def hear(ear: Ear, sound: Sound, block_seconds: float = 0.1) -> Hearing:

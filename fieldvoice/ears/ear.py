@@ -10,6 +10,14 @@ from fieldvoice.ears.sound import Frames
 from fieldvoice.records.hearing import EarKind, Hearing, Hypothesis
 
 
+class Arcs(Protocol):
+    """By state, the words that may follow, each with the state that it leads to."""
+
+    def __len__(self) -> int: ...
+
+    def __getitem__(self, state: int, /) -> Mapping[str, int]: ...
+
+
 class WordNetwork(Protocol):
     """The spoken language as a deterministic acceptor of words, as the language room makes it from the grammar.
 
@@ -25,7 +33,7 @@ class WordNetwork(Protocol):
         """Where an utterance may end."""
 
     @property
-    def arcs(self) -> tuple[Mapping[str, int], ...]:
+    def arcs(self) -> Arcs:
         """For each state, the words that may follow and where they lead."""
 
 

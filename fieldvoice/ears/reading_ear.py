@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
 import numpy as np
 
@@ -18,17 +18,17 @@ from fieldvoice.records.hearing import EarKind, Hearing
 
 
 def reading_ear(
-    encoder: Encoder, words: Sequence[str], automaton: WordNetwork, change: Change | None = None
+    encoder: Encoder, words: Sequence[str], language: Callable[[], WordNetwork], change: Change | None = None
 ) -> WholeEar:
     """The head that comes with fieldvoice, changed for one person's voice where that is given, on an encoder.
+    `language` is asked at each utterance for the network of what may be said then: a job's unit can change.
 
     Raises BadInput where it can't hear a word of the vocabulary, NotHere where its file is missing or damaged.
     """
     head = applied(known_head(words), change)
-    language = head.network(automaton)
 
     def read(encoded: Encoded, _frames: Frames) -> Hearing:
-        return Hearing(head.decode(encoded.vectors, language).hypotheses, "")
+        return Hearing(head.decode(encoded.vectors, head.network(language())).hypotheses, "")
 
     def silence(encoded: Encoded) -> float:
         return float(np.exp(log_probability(head.log_probabilities(encoded.vectors), [()])[0]))

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from fieldvoice.ears.ear import WordNetwork
+from fieldvoice.ears.ear import Arcs, WordNetwork
 from fieldvoice.ears.endpoint import Outlook
 from fieldvoice.records.hearing import Hearing
 
@@ -16,7 +16,22 @@ class Awakened:
 
     start: int
     finals: frozenset[int]
-    arcs: tuple[Mapping[str, int], ...]
+    arcs: Arcs
+
+
+class _Followed:
+    """The arcs of a network with those of more states behind them."""
+
+    def __init__(self, arcs: Arcs, more: Sequence[Mapping[str, int]]) -> None:
+        self._arcs = arcs
+        self._first = len(arcs)
+        self._more = more
+
+    def __len__(self) -> int:
+        return self._first + len(self._more)
+
+    def __getitem__(self, state: int) -> Mapping[str, int]:
+        return self._arcs[state] if state < self._first else self._more[state - self._first]
 
 
 def awakened(network: WordNetwork, phrase: str) -> Awakened:
@@ -25,7 +40,7 @@ def awakened(network: WordNetwork, phrase: str) -> Awakened:
     first = len(network.arcs)
     leads = [*range(first + 1, first + len(words)), network.start]
     chain = tuple({word: target} for word, target in zip(words, leads, strict=True))
-    return Awakened(first, network.finals, (*network.arcs, *chain))
+    return Awakened(first, network.finals, _Followed(network.arcs, chain))
 
 
 def after_wake(hearing: Hearing, phrase: str) -> Hearing:

@@ -42,24 +42,27 @@ class Rules:
 
     expansions: dict[str, tuple[Expansion, ...]]
 
-    def words(self, rule: str = START) -> frozenset[str]:
-        """Every word that can be said in a rule."""
-        reached, waiting, words = {rule}, [rule], set()
+    def reached(self, rule: str) -> frozenset[str]:
+        """Every rule that a rule is made of, itself with them."""
+        reached, waiting = {rule}, [rule]
         while waiting:
             for expansion in self.expansions[waiting.pop()]:
-                for symbol in expansion.symbols:
-                    part = part_of(symbol)
-                    if part is None:
-                        words.add(symbol)
-                    elif part not in reached:
-                        reached.add(part)
-                        waiting.append(part)
-        return frozenset(word for word in words if not word.startswith("#"))
+                found = {part for part in map(part_of, expansion.symbols) if part is not None} - reached
+                reached |= found
+                waiting += found
+        return frozenset(reached)
+
+    def words(self, rule: str = START) -> frozenset[str]:
+        """Every word that can be said in a rule."""
+        symbols = {symbol for part in self.reached(rule) for found in self.expansions[part] for symbol in found.symbols}
+        return frozenset(symbol for symbol in symbols if part_of(symbol) is None and not symbol.startswith("#"))
 
     def said(self) -> str:
-        """What can be said, without what it means: each way to say each rule on a line."""
+        """What can be said in an utterance, without what it means: each way to say each rule on a line."""
         return "\n".join(
-            f"{rule}: {' '.join(found.symbols)}" for rule, kept in sorted(self.expansions.items()) for found in kept
+            f"{rule}: {' '.join(found.symbols)}"
+            for rule in sorted(self.reached(START))
+            for found in self.expansions[rule]
         )
 
     def kept_in(self, unit: Unit) -> Rules:

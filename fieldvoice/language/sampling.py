@@ -15,6 +15,7 @@ from fieldvoice.language.rules import START, Expansion, part_of
 from fieldvoice.language.tables import usage
 from fieldvoice.language.understanding import ACTIONS, understand
 from fieldvoice.records.hearing import Source
+from fieldvoice.records.length import Unit
 from fieldvoice.records.meaning import Status
 
 if TYPE_CHECKING:
@@ -34,20 +35,20 @@ class Sample:
     meanings: tuple[Meaning, ...]
 
 
-def sample(rng: random.Random) -> Sample:
-    """An utterance with one meaning. What is unclear or refused is drawn again."""
+def sample(rng: random.Random, unit: Unit = Unit.INCH) -> Sample:
+    """An utterance with one meaning in a job kept in `unit`. What is unclear or refused is drawn again."""
     while True:
-        words, value = draw(START, rng)
+        words, value = draw(START, rng, unit)
         if isinstance(value, Trouble | Several) or any(isinstance(part, Trouble) for part in _tuple(value)):
             continue
-        utterance = understand(" ".join(words), Source.SPOKEN)
+        utterance = understand(" ".join(words), Source.SPOKEN, unit)
         if utterance.status is Status.UNDERSTOOD:
             return Sample(utterance.heard, utterance.meanings)
 
 
-def draw(rule: str, rng: random.Random) -> tuple[list[str], Any]:
+def draw(rule: str, rng: random.Random, unit: Unit = Unit.INCH) -> tuple[list[str], Any]:
     """Words of a rule with their value, made along the way that was drawn and not by parsing."""
-    expansions, shares = zip(*_sayable()[rule], strict=True)
+    expansions, shares = zip(*_sayable(unit)[rule], strict=True)
     (expansion,) = rng.choices(expansions, shares)
     words: list[str] = []
     parts: list[Any] = []
@@ -56,7 +57,7 @@ def draw(rule: str, rng: random.Random) -> tuple[list[str], Any]:
         if part is None:
             words.append(symbol)
             continue
-        said, value = draw(part, rng)
+        said, value = draw(part, rng, unit)
         words += said
         if isinstance(value, Several):
             value = rng.choice(value.values) if value.values else NOTHING
@@ -65,11 +66,11 @@ def draw(rule: str, rng: random.Random) -> tuple[list[str], Any]:
 
 
 @cache
-def _sayable() -> dict[str, list[tuple[Expansion, int]]]:
+def _sayable(unit: Unit) -> dict[str, list[tuple[Expansion, int]]]:
     """The expansions of each rule that can be said, with their shares: none with a typed figure, or a rule that needs
     one.
     """
-    said = {rule: list(found) for rule, found in rules().expansions.items()}
+    said = {rule: list(found) for rule, found in rules().kept_in(unit).expansions.items()}
     while True:
         typed = {f"<{rule}>" for rule, found in said.items() if not found}
         fewer = {

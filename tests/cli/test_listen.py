@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import wave
 from collections import deque
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Any
 
+import click
 import numpy as np
 import pytest
 
@@ -24,6 +25,7 @@ from fieldvoice.job.journal_check import check
 from fieldvoice.job.session import Session
 from fieldvoice.job.view import Say
 from fieldvoice.records.hearing import EarKind, Hearing, Hypothesis
+from fieldvoice.records.length import Unit
 
 SAID = Hearing((Hypothesis("top forty six", 1.0),), "parrot")
 
@@ -38,6 +40,7 @@ class Room:
         self.voiced = np.concatenate([voiced, np.zeros(2 * RATE, np.int16)])
         self.coming = deque(np.array_split(self.voiced, 40))
         self.skipped, self.ready = 0, True
+        self.units = list[Unit]()
         self.level = Level(-20.0, clipping=False)
 
     def blocks(self) -> Iterator[Frames]:
@@ -58,9 +61,12 @@ class Room:
 
 
 class Parrot:
-    """An ear that hears one fixed thing in any sound."""
+    """An ear that hears one fixed thing in any sound, and notes the job's unit when it is heard."""
 
     name, kind = "parrot", EarKind.VOSK
+
+    def __init__(self, unit: Callable[[], Unit], units: list[Unit]) -> None:
+        self.unit, self.units = unit, units
 
     def reset(self) -> None:
         """Nothing is held."""
@@ -79,6 +85,7 @@ class Parrot:
 
     def finish(self) -> Hearing:
         """The fixed words."""
+        self.units.append(self.unit())
         return SAID
 
 
@@ -133,7 +140,9 @@ def room(monkeypatch: pytest.MonkeyPatch) -> Room:
     room = Room()
     room.ready = False
     monkeypatch.setattr("fieldvoice.ears.microphone.Microphone", lambda *_: room)
-    monkeypatch.setattr("fieldvoice.commands.listening.open_ears", lambda *_, **__: (Parrot(),))
+    monkeypatch.setattr(
+        "fieldvoice.commands.listening.open_ears", lambda _, unit, *__, **___: (Parrot(unit, room.units),)
+    )
     monkeypatch.setattr("fieldvoice.show.voice.open_voice", lambda *_, quiet: Mute() if quiet else Loud(room))
     return room
 
@@ -152,6 +161,17 @@ def test_listen_does_not_take_its_own_voice(room: Room, tmp_path: Path) -> None:
     (body,) = heard(path)
     assert body["words"] == "top forty six"
     assert "sound" not in body
+
+
+@pytest.mark.parametrize("command", [listen, replay])
+def test_what_is_heard_is_of_the_jobs_unit(room: Room, tmp_path: Path, command: click.Command) -> None:
+    """A job that was switched to millimetres earlier is heard in millimetres, on the microphone and in recordings."""
+    path, clip, lines = tmp_path / "kitchen.job", next(demo_clips()).file, tmp_path / "lines.txt"
+    lines.write_text("work in millimeters\nyes\n")
+    replay.main([str(lines), "--job", str(path), "--quiet"], standalone_mode=False)
+    files = [str(clip)] if command is replay else []
+    command.main([*files, "--job", str(path), "--quiet"], standalone_mode=False)
+    assert set(room.units) == {Unit.MM}
 
 
 def test_listen_keeps_the_sound_of_each_utterance(room: Room, tmp_path: Path) -> None:

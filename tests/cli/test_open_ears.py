@@ -9,7 +9,9 @@ import pytest
 
 from fieldvoice.commands import listening
 from fieldvoice.ears import models, reading_head
+from fieldvoice.ears.listening import within
 from fieldvoice.errors import BadInput, BadUsage, NotHere
+from fieldvoice.records.length import Unit
 
 FIXTURE = Path(__file__).parents[1] / "fixtures" / "vosk"
 
@@ -127,6 +129,20 @@ def test_a_fit_of_another_head_is_told_and_not_used(
     assert "a newer one than your voice was fitted to" in capsys.readouterr().err
 
 
+@pytest.mark.parametrize("wake", [None, "hey board"])
+def test_the_language_is_that_of_the_jobs_unit(machine: pytest.MonkeyPatch, wake: str | None) -> None:
+    """The ears are handed the way to the network of now, behind the wake phrase too; none is loaded before it is asked
+    for.
+    """
+    handed, now = list[listening.Language](), [Unit.INCH]
+    machine.setattr(listening, "open_pair", lambda _, language, **__: handed.append(language) or ())
+    listening.open_ears("reading", lambda: now[0], wake)
+    called = f"{wake or ''} top eleven ninety then"
+    assert not within(handed[0](), called)
+    now[0] = Unit.MM
+    assert within(handed[0](), called)
+
+
 @pytest.mark.parametrize(
     ("phrase", "told"),
     [("hey carpenter", "don't know carpenter"), ("board one", "begins a reading"), ("hey", "two words or more")],
@@ -134,10 +150,10 @@ def test_a_fit_of_another_head_is_told_and_not_used(
 def test_a_wake_phrase_that_would_not_work_is_refused(phrase: str, told: str) -> None:
     """Before anything listens."""
     with pytest.raises(BadUsage, match=told):
-        listening.open_ears(None, phrase)
+        listening.open_ears(None, wake=phrase)
 
 
 def test_behind_a_wake_phrase_the_language_is_the_same(machine: pytest.MonkeyPatch) -> None:
     """The reading ear's network begins with it."""
-    (ear, *_) = listening.open_ears("reading", "hey board")
+    (ear, *_) = listening.open_ears("reading", wake="hey board")
     assert ear.name == "reading (tiny.en)"

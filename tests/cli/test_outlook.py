@@ -58,10 +58,16 @@ def test_a_bare_figure_is_a_whole_reading_in_millimeters(words: str) -> None:
     assert outlook(words, Unit.MM) != "must go on"
 
 
+def test_half_an_utterance_in_millimeters_must_go_on() -> None:
+    """Where nothing in inches begins so, it isn't waited for."""
+    assert outlook("top eleven ninety then", Unit.MM) == "must go on"
+    assert outlook("top eleven ninety then", Unit.INCH) == "may go on"
+
+
 @pytest.fixture(scope="module")
 def pair() -> tuple[Ear, Ear]:
     """The reading ear and Whisper's."""
-    return open_pair(vocabulary(), automaton())
+    return open_pair(vocabulary(), automaton)
 
 
 def hiss(seconds: float) -> Frames:

@@ -15,6 +15,7 @@ from fieldvoice.ears import RATE, Ear, Frames, open_pair, read_wav
 from fieldvoice.errors import BadInput
 from fieldvoice.language import automaton, vocabulary
 from fieldvoice.records.hearing import EarKind, Hearing
+from fieldvoice.records.length import Unit
 from fieldvoice.resources import data_folder
 from tests.cli.program import fieldvoice
 
@@ -42,12 +43,12 @@ def recorded(file: Path, frames: Frames, rate: int = RATE) -> Path:
 @pytest.fixture(scope="module")
 def ears() -> tuple[Ear, ...]:
     """What pip brings."""
-    return open_pair(vocabulary(), automaton())
+    return open_pair(vocabulary(), automaton)
 
 
 def words(file: Path, ears: tuple[Ear, ...]) -> list[str]:
     """What was heard in a recording, utterance by utterance."""
-    return [hearings[0].words for hearings in replay.utterances(file, lambda: ears)]
+    return [hearings[0].words for hearings in replay.utterances(file, lambda: ears, lambda: Unit.INCH)]
 
 
 def test_a_recording_of_several_readings_is_cut_at_its_pauses(tmp_path: Path, ears: tuple[Ear, ...]) -> None:
@@ -137,7 +138,7 @@ def test_ten_minutes_without_a_pause_take_no_more_memory_than_one_utterance(tmp_
     ear = Counter()
     tracemalloc.start()
     try:
-        pieces = sum(1 for _ in replay.utterances(tmp_path / "ten.wav", lambda: (ear,)))
+        pieces = sum(1 for _ in replay.utterances(tmp_path / "ten.wav", lambda: (ear,), lambda: Unit.INCH))
         _, peak = tracemalloc.get_traced_memory()
     finally:
         tracemalloc.stop()

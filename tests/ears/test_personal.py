@@ -144,7 +144,7 @@ def test_forgetting_removes_everything(tmp_path: Path, change: personal.Change) 
 
 def test_the_ears_name_says_whose_voice_it_is_fitted_to(change: personal.Change) -> None:
     """So that every utterance in the journal does."""
-    own, _ = open_pair(vocabulary(), automaton(), change=change)
+    own, _ = open_pair(vocabulary(), automaton, change=change)
     assert own.name == "reading (tiny.en, your voice)"
 
 

@@ -6,14 +6,17 @@ import json
 
 import numpy as np
 import pytest
+import soxr
 
-from fieldvoice.ears import Ear, Sound, hear, open_ear, open_pair, read_wav
+from fieldvoice.ears import RATE, Ear, Sound, hear, open_ear, open_pair, read_wav
 from fieldvoice.ears.encoder import Encoder
 from fieldvoice.errors import BadInput
 from fieldvoice.language import automaton, understand, vocabulary
 from fieldvoice.language.verdict import Expectation, Finding, Verdict, judge
 from fieldvoice.records.hearing import EarKind, Source
+from fieldvoice.records.length import Unit
 from fieldvoice.resources import data_folder
+from fieldvoice.show.voice import Synthesizer
 
 SAMPLES = data_folder("audio_samples")
 MANIFEST = [json.loads(line) for line in (SAMPLES / "manifest.jsonl").read_text(encoding="utf-8").splitlines()]
@@ -22,7 +25,7 @@ MANIFEST = [json.loads(line) for line in (SAMPLES / "manifest.jsonl").read_text(
 @pytest.fixture(scope="module")
 def pair() -> tuple[Ear, Ear]:
     """The head's ear and Whisper's."""
-    return open_pair(vocabulary(), automaton())
+    return open_pair(vocabulary(), automaton)
 
 
 def verdict_on(pair: tuple[Ear, Ear], sound: Sound) -> Verdict:
@@ -48,6 +51,22 @@ def test_the_heads_probabilities_are_of_all_that_could_have_been_said(pair: tupl
     assert first.encoder == second.encoder == "tiny.en"
     assert 0.9 < sum(one.probability for one in first.hypotheses) <= 1.000001
     assert first.recognizer == "reading (tiny.en)"
+
+
+def test_the_ear_follows_the_unit_of_the_job() -> None:
+    """Between two utterances the job was switched to millimetres, and back: the same sound is a plain number there
+    alone.
+    """
+    now = [Unit.INCH]
+    ear, _ = open_pair(vocabulary(), lambda: automaton(now[0]))
+    voice = Synthesizer()
+    sound = Sound(soxr.resample(np.array(voice("top twelve hundred"), np.int16), voice.rate, RATE))
+    heard = []
+    for unit in (Unit.INCH, Unit.MM, Unit.INCH):
+        now[0] = unit
+        heard.append(hear(ear, sound).words)
+    assert heard[1] == "top twelve hundred"
+    assert heard[0] == heard[2] != heard[1]
 
 
 @pytest.mark.parametrize("seed", range(4))
@@ -93,4 +112,4 @@ def test_the_second_reader_costs_no_second_pass(monkeypatch: pytest.MonkeyPatch,
 def test_a_word_that_the_head_lacks_is_a_loud_error() -> None:
     """It would never be heard; the text names it and another ear."""
     with pytest.raises(BadInput, match=r"sheetrocket.*--ear whisper"):
-        open_ear("reading", ["top", "sheetrocket"], automaton())
+        open_ear("reading", ["top", "sheetrocket"], automaton)

@@ -39,13 +39,13 @@ def fixture_words() -> list[str]:
 @pytest.fixture(scope="module")
 def vosk() -> Ear:
     """Vosk with the fixture model."""
-    return open_ear("vosk", fixture_words(), Network(), FIXTURE)
+    return open_ear("vosk", fixture_words(), Network, FIXTURE)
 
 
 @pytest.fixture(scope="module")
 def whisper() -> Ear:
     """Whisper tiny.en as installed."""
-    return open_ear("whisper", fixture_words(), Network())
+    return open_ear("whisper", fixture_words(), Network)
 
 
 @pytest.mark.parametrize("entry", DEMO, ids=lambda entry: entry["text"])
@@ -104,7 +104,7 @@ def test_an_utterance_without_an_end_is_not_guessed(whisper: Ear) -> None:
 def test_an_unknown_recognizer_is_wrong_usage() -> None:
     """The names to choose from are said."""
     with pytest.raises(BadUsage, match="whisper, vosk"):
-        open_ear("parrot", ["top"], Network())
+        open_ear("parrot", ["top"], Network)
 
 
 def test_words_come_out_plain() -> None:

@@ -50,6 +50,7 @@ def test_the_language_begins_with_the_phrase() -> None:
     assert not within(language, "yes")
     assert not within(language, "hey yes")
     assert language.finals == Tape.finals
+    assert [*language.arcs] == [*Tape.arcs, {"hey": 4}, {"board": 0}]
 
 
 @pytest.mark.parametrize(

@@ -10,15 +10,15 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from hypothesis.extra.lark import from_lark as from_lark_grammar
 
-from fieldvoice.language import automaton, choose, sample, understand, vocabulary
+from fieldvoice.language import choose, sample, understand, vocabulary
 from fieldvoice.language.choosing import which_twin
-from fieldvoice.language.compiled import load, rules
+from fieldvoice.language.compiled import load_network, load_rules, rules
 from fieldvoice.language.descent import MOST_STEPS
 from fieldvoice.language.rules import START, from_lark, grammar_text
 from fieldvoice.language.tables import rows
 from fieldvoice.language.understanding import LONGEST, language, read_spoken
 from fieldvoice.records.hearing import Hearing, Hypothesis, Source
-from fieldvoice.records.length import Length
+from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Reading, Status
 
 word_soup = st.lists(st.sampled_from(vocabulary()), max_size=40).map(" ".join)
@@ -76,29 +76,12 @@ def test_every_row_of_the_heard_table_leads_to_words_of_the_language() -> None:
 
 
 def test_what_was_worked_out_beforehand_belongs_to_the_grammar() -> None:
-    """The stored rules and acceptor are of the grammar at hand: else run `python -m fieldvoice.language.compiled`."""
-    assert load("rules", grammar_text()) is not None
-    assert load("automaton", rules().said()) is not None
-    assert rules() == from_lark(grammar_text())
-
-
-def test_the_acceptor_accepts_what_is_made_up() -> None:
-    """Every made-up utterance is in the acceptor, and an utterance with a word too many isn't."""
-    made = automaton()
-    rng = random.Random(5)
-    assert all(made.accepts(sample(rng).words.split()) for _ in range(200))
-    assert not made.accepts(["top", "forty", "two", "the"])
-    assert not made.accepts([])
-    assert {word for ways in made.arcs for word in ways} <= set(vocabulary())
-
-
-@given(word_soup)
-def test_the_acceptor_and_the_parser_agree(words: str) -> None:
-    """What the parser understands by grammar words alone is in the acceptor."""
-    utterance = understand(words, Source.TYPED)
-    fillers = rules().words("filler")
-    if utterance.status is Status.UNDERSTOOD and not {"t", "in", "m"} & set(words.split()):
-        assert automaton().accepts([word for word in words.split() if word not in fillers])
+    """The stored rules and word networks are of the grammar at hand, and the files that were made of it: else run
+    `python -m fieldvoice.language.compiled`.
+    """
+    assert load_rules(grammar_text()) == from_lark(grammar_text())
+    for unit in Unit:
+        assert load_network(unit, rules().kept_in(unit).said()) is not None
 
 
 @given(st.text(max_size=60), st.sampled_from(Source))

@@ -13,8 +13,9 @@ from typing import Self
 import numpy as np
 from numpy.typing import NDArray
 
+from fieldvoice.ears.ear import WordNetwork
 from fieldvoice.ears.reading_head.layers import Matrix, word_log_probabilities
-from fieldvoice.ears.reading_head.network import Acceptor, Network, log_probability, network
+from fieldvoice.ears.reading_head.network import Network, log_probability, network
 from fieldvoice.ears.reading_head.search import likeliest
 from fieldvoice.errors import NotHere
 from fieldvoice.records.hearing import Hypothesis
@@ -68,8 +69,8 @@ class ReadingHead:
         """The words that the head can't hear, sorted; while there are any it must be trained anew."""
         return tuple(sorted(set(vocabulary) - set(self.labels)))
 
-    def network(self, acceptor: Acceptor) -> Network:
-        """The language, made ready for `decode`; paths with a word in `missing` are left out."""
+    def network(self, acceptor: WordNetwork) -> Network:
+        """A language, made ready for `decode`; paths with a word in `missing` are left out."""
         return network(acceptor, self.labels)
 
     def log_probabilities(self, encoded: NDArray[np.floating]) -> NDArray[np.float64]:

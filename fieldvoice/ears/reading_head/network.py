@@ -9,10 +9,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from typing import Protocol
 
 import numpy as np
 from numpy.typing import NDArray
+
+from fieldvoice.ears.ear import WordNetwork
 
 Floats = NDArray[np.float64]
 Integers = NDArray[np.int64]
@@ -22,27 +23,11 @@ BLANK = 0
 NEGLIGIBLE = 1e-7
 
 
-class Acceptor(Protocol):
-    """A deterministic word acceptor: states are numbers, `arcs[state]` leads by word to the next state."""
-
-    @property
-    def start(self) -> int:
-        """The state before the first word."""
-
-    @property
-    def finals(self) -> frozenset[int]:
-        """The states in which an utterance may end."""
-
-    @property
-    def arcs(self) -> Sequence[Mapping[str, int]]:
-        """By state: word to next state."""
-
-
 @dataclass(frozen=True, slots=True)
 class Network:
     """An acceptor whose words have labels: `words[label]`, with an empty string for the blank and for other words."""
 
-    acceptor: Acceptor
+    acceptor: WordNetwork
     words: tuple[str, ...]
 
     def leads(self, state: int, labels: Sequence[int]) -> Iterator[tuple[int, int]]:
@@ -98,7 +83,7 @@ class Network:
         return reached
 
 
-def network(acceptor: Acceptor, label_of: Mapping[str, int]) -> Network:
+def network(acceptor: WordNetwork, label_of: Mapping[str, int]) -> Network:
     """The acceptor for labels 1 and up, as `label_of` numbers them; words without a label can't be heard."""
     return Network(acceptor, ("", *sorted(label_of, key=label_of.__getitem__), ""))
 

@@ -43,22 +43,27 @@ def likeliest(log_probabilities: Floats, network: Network, *, count: int, beam: 
 
 
 def _extended(prefixes: Mapping[_Prefix, _Mass], frame: Floats, network: Network) -> dict[_Prefix, _Mass]:
-    tried = [int(label) for label in np.flatnonzero(frame > _WORTH_TRYING) if label != BLANK]
-    probability = {label: float(frame[label]) for label in tried}
+    arcs, words = network.acceptor.arcs, network.words
+    probability = frame.tolist()
+    tried = [(label, words[label], probability[label]) for label in np.flatnonzero(frame > _WORTH_TRYING).tolist()]
+    blank = probability[BLANK]
     grown: dict[_Prefix, _Mass] = {}
     for prefix, mass in prefixes.items():
         last = prefix[-1] if prefix else BLANK
-        stays = _Mass(mass.whole * float(frame[BLANK]), mass.spoken * float(frame[last]), mass.state)
-        _add(grown, prefix, stays)
-        for label, state in network.leads(mass.state, tried):
-            source = mass.blank if label == last else mass.whole
-            _add(grown, (*prefix, label), _Mass(0.0, source * probability[label], state))
+        _add(grown, prefix, mass.whole * blank, mass.spoken * probability[last], mass.state)
+        ways = arcs[mass.state]
+        for label, word, likely in tried:
+            if word in ways:
+                source = mass.blank if label == last else mass.whole
+                _add(grown, (*prefix, label), 0.0, source * likely, ways[word])
     return grown
 
 
-def _add(grown: dict[_Prefix, _Mass], prefix: _Prefix, mass: _Mass) -> None:
+def _add(grown: dict[_Prefix, _Mass], prefix: _Prefix, blank: float, spoken: float, state: int) -> None:
     before = grown.get(prefix)
-    grown[prefix] = _Mass(before.blank + mass.blank, before.spoken + mass.spoken, mass.state) if before else mass
+    if before is not None:
+        blank, spoken = before.blank + blank, before.spoken + spoken
+    grown[prefix] = _Mass(blank, spoken, state)
 
 
 def _best(prefixes: dict[_Prefix, _Mass], beam: int) -> dict[_Prefix, _Mass]:

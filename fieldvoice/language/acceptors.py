@@ -1,0 +1,269 @@
+"""From the grammar's rules to a deterministic, minimal acceptor of words, as columns of numbers.
+
+Typed figures are left out: they are not said. Each rule becomes an acceptor of its own, made minimal, and stands in
+whole wherever another rule names it: it is looked into there, never copied. No rule holds itself, so that this ends.
+"""
+
+from __future__ import annotations
+
+from array import array
+from bisect import bisect_right
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING, Any
+
+from fieldvoice.language.rules import START, Expansion, Rules, part_of
+
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
+
+
+@dataclass(frozen=True, slots=True)
+class Columns:
+    """A deterministic acceptor that starts in state 0 and ends in `finals`.
+
+    The arcs of a state are those from `first[state]` up to `first[state + 1]`, sorted by label: with the word
+    `words[labels[arc]]` to the state `targets[arc]`. States are numbered in the order in which they are reached from
+    the start, nearest first, by label, so that one language has one such acceptor.
+    """
+
+    words: tuple[str, ...]
+    first: NDArray[np.int32]
+    labels: NDArray[np.uint16]
+    targets: NDArray[np.int32]
+    finals: NDArray[np.int32]
+
+
+def compile_rules(grammar: Rules, start: str = START) -> Columns:
+    """The acceptor of a rule."""
+    words = tuple(sorted(grammar.words(start)))
+    label_of = {word: label for label, word in enumerate(words)}
+    made: dict[str, _Part] = {}
+
+    def part(rule: str) -> _Part:
+        if rule not in made:
+            made[rule] = _minimal(_deterministic(_network(rule, grammar.expansions[rule], label_of, part)))
+        return made[rule]
+
+    return part(start).columns(words)
+
+
+@dataclass(frozen=True, slots=True)
+class _Part:
+    """The acceptor of one rule, in columns as in `Columns`."""
+
+    first: array[int]
+    labels: array[int]
+    targets: array[int]
+    finals: frozenset[int]
+
+    def columns(self, words: tuple[str, ...]) -> Columns:
+        import numpy as np
+
+        return Columns(
+            words,
+            np.array(self.first, np.int32),
+            np.array(self.labels, np.uint16),
+            np.array(self.targets, np.int32),
+            np.array(sorted(self.finals), np.int32),
+        )
+
+
+@dataclass(slots=True)
+class _Net:
+    """Ways between states, some of them for nothing. States of its own are below 0: state -1 starts, state -2 ends.
+
+    The states of a part follow its base; from its finals it goes on to the state after it for nothing.
+    """
+
+    ways: list[dict[int, int]] = field(default_factory=lambda: [{}, {}])
+    free: list[list[int]] = field(default_factory=lambda: [[], []])
+    bases: list[int] = field(default_factory=list)
+    parts: list[tuple[_Part, int]] = field(default_factory=list)
+    size: int = 0
+
+    def state(self) -> int:
+        """A new state."""
+        self.ways.append({})
+        self.free.append([])
+        return -len(self.ways)
+
+    def insert(self, start: int, after: int, part: _Part) -> None:
+        """A whole acceptor between two states."""
+        self.free[~start].append(self.size)
+        self.bases.append(self.size)
+        self.parts.append((part, after))
+        self.size += len(part.first) - 1
+
+    def leads(self, state: int) -> Iterable[tuple[int, int]]:
+        """The labels that lead on from a state, each with the next state."""
+        if state < 0:
+            return self.ways[~state].items()
+        place = bisect_right(self.bases, state) - 1
+        base, part = self.bases[place], self.parts[place][0]
+        arcs = slice(part.first[state - base], part.first[state - base + 1])
+        return zip(part.labels[arcs], map(base.__add__, part.targets[arcs]), strict=True)
+
+    def _nothing(self, state: int) -> Iterable[int]:
+        if state < 0:
+            return self.free[~state]
+        place = bisect_right(self.bases, state) - 1
+        part, after = self.parts[place]
+        return (after,) if state - self.bases[place] in part.finals else ()
+
+    def closure(self, state: int) -> frozenset[int]:
+        """The states reached for nothing, those without a word left out but for the end: they tell nothing more."""
+        found = {state}
+        waiting = [state]
+        while waiting:
+            for after in self._nothing(waiting.pop()):
+                if after not in found:
+                    found.add(after)
+                    waiting.append(after)
+        return frozenset(one for one in found if one == _END or any(True for _ in self.leads(one)))
+
+
+_START, _END = -1, -2
+_ODD = 0x9E3779B97F4A7C15
+"""Any large odd number: what parts the block of a state from the sum over its arcs."""
+
+
+def _network(
+    rule: str, expansions: tuple[Expansion, ...], label_of: Mapping[str, int], part_for: Callable[[str], _Part]
+) -> _Net:
+    """The rule's ways to be said as a net: they share their tails, and so stay few when made deterministic."""
+    net = _Net()
+    tails: dict[tuple[str, ...], int] = {(): _END}
+
+    def tail(symbols: tuple[str, ...]) -> int:
+        if symbols not in tails:
+            here, after, part = net.state(), tail(symbols[1:]), part_of(symbols[0])
+            tails[symbols] = here
+            if part is None:
+                net.ways[~here][label_of[symbols[0]]] = after
+            else:
+                net.insert(here, after, part_for(part))
+        return tails[symbols]
+
+    for expansion in expansions:
+        loop = expansion.symbols[0] == f"<{rule}>"
+        symbols = expansion.symbols[1:] if loop else expansion.symbols
+        if not any(symbol[0] == "#" for symbol in symbols):
+            net.free[~(_END if loop else _START)].append(tail(symbols))
+    return net
+
+
+class _Subsets:
+    """The sets of a net's states that some words lead to, by number."""
+
+    def __init__(self, net: _Net) -> None:
+        self._net = net
+        self._numbers: dict[frozenset[int], int] = {}
+        self._by_leads: dict[int | frozenset[int], int] = {}
+        self.sets: list[frozenset[int]] = []
+
+    def reached(self, leads: int | frozenset[int]) -> int:
+        """The number of the set reached by an arc to a state, or by arcs to several."""
+        number = self._by_leads.get(leads)
+        if number is None:
+            several = leads if isinstance(leads, frozenset) else (leads,)
+            states = frozenset[int]().union(*map(self._net.closure, several))
+            number = self._by_leads[leads] = self._numbers.setdefault(states, len(self._numbers))
+            if number == len(self.sets):
+                self.sets.append(states)
+        return number
+
+    def row(self, number: int) -> list[tuple[int, int]]:
+        """The labels that lead on from a set, sorted, each with the number of the next set."""
+        ways: dict[int, int | frozenset[int]] = {}
+        for state in self.sets[number]:
+            if not ways:
+                ways.update(self._net.leads(state))
+                continue
+            for label, after in self._net.leads(state):
+                known = ways.setdefault(label, after)
+                if known != after:
+                    ways[label] = frozenset((after,)).union(known if isinstance(known, frozenset) else (known,))
+        return [(label, self.reached(ways[label])) for label in sorted(ways)]
+
+
+def _deterministic(net: _Net) -> _Part:
+    """The net with one way on for each word."""
+    subsets = _Subsets(net)
+    subsets.reached(_START)
+    first, labels, targets = array("i", [0]), array("H"), array("i")
+    for number, _ in enumerate(subsets.sets):
+        for label, after in subsets.row(number):
+            labels.append(label)
+            targets.append(after)
+        first.append(len(labels))
+    finals = frozenset(number for number, states in enumerate(subsets.sets) if _END in states)
+    return _Part(first, labels, targets, finals)
+
+
+def _minimal(part: _Part) -> _Part:
+    """The fewest states, numbered as they are reached: those that can't be told apart are one."""
+    import numpy as np
+
+    first, labels, targets = np.array(part.first), np.array(part.labels), np.array(part.targets)
+    block = _blocks(first, labels, targets, part.finals)
+    _, chosen = np.unique(block, return_index=True)
+    ends = block[targets]
+    rows: list[int] = []
+    number_of = {int(block[0]): 0}
+    reached = [int(block[0])]
+    made_first, made_targets = array("i", [0]), array("i")
+    for one in reached:
+        state = chosen[one]
+        arcs = range(first[state], first[state + 1])
+        rows.extend(arcs)
+        for end in ends[arcs.start : arcs.stop].tolist():
+            if end not in number_of:
+                number_of[end] = len(reached)
+                reached.append(end)
+            made_targets.append(number_of[end])
+        made_first.append(len(made_targets))
+    made_labels = array("H", labels[rows].tolist())
+    finals = frozenset(number_of[end] for end in block[sorted(part.finals)].tolist())
+    return _Part(made_first, made_labels, made_targets, finals)
+
+
+def _blocks(first: Any, labels: Any, targets: Any, finals: frozenset[int]) -> Any:
+    """The block of each state: those that can't be told apart are in one. They are split from the rest until none
+    splits, told apart by sums of pseudo-random numbers; that the sums have mistaken none is proved afterwards.
+    """
+    import numpy as np
+
+    states = len(first) - 1
+    dice = np.random.default_rng(0)
+    of_label = dice.integers(1, 2**63, int(labels.max(initial=0)) + 1, dtype=np.uint64)[labels]
+    of_block = dice.integers(1, 2**63, states + 2, dtype=np.uint64)
+    block = np.zeros(states, np.int64)
+    block[sorted(finals)] = 1
+    count, sums = 0, np.zeros(len(labels) + 1, np.uint64)
+    while True:
+        np.take(of_block[block], targets, out=sums[1:], mode="clip")
+        sums[1:] *= of_label
+        np.cumsum(sums, out=sums)
+        keys = sums[first[1:]] - sums[first[:-1]] + of_block[block] * np.uint64(_ODD)
+        found, block = np.unique(keys, return_inverse=True)
+        if len(found) == count:
+            break
+        count = len(found)
+    _prove(first, labels, block[targets], block, finals)
+    return block
+
+
+def _prove(first: Any, labels: Any, ends: Any, block: Any, finals: frozenset[int]) -> None:
+    """Raises AssertionError where two states of one block differ."""
+    import numpy as np
+
+    _, chosen = np.unique(block, return_index=True)
+    like, size = chosen[block], np.diff(first)
+    ending = np.zeros(len(block), np.bool_)
+    ending[sorted(finals)] = True
+    other = np.arange(len(labels)) + np.repeat(first[like] - first[:-1], size)
+    same = np.array_equal(size, size[like]) and np.array_equal(ending, ending[like])
+    if not (same and np.array_equal(labels, labels[other]) and np.array_equal(ends, ends[other])):
+        raise AssertionError("two states of one block differ")
