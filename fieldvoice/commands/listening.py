@@ -130,20 +130,24 @@ def _language(unit: UnitNow, wake: str | None) -> Language:
     return lambda: behind(unit())
 
 
-TAILS = ("and a sixteenth", "four", "four and a half")
-"""What may follow a whole number: a fraction, and after feet the inches."""
+_TAILS = ("and a sixteenth", "four", "four and a half")
+TAILS = {Unit.INCH: _TAILS, Unit.MM: (*_TAILS, "ninety")}
+"""What may follow a whole number: a fraction, and after feet the inches; in millimetres the second half of the number
+("eleven", "eleven ninety"). A point isn't waited for: what follows it is less than a millimetre, alone it is no
+utterance, and every number of millimetres would have to wait for it.
+"""
 
 
 @lru_cache(maxsize=64)
 def outlook(words: str, unit: Unit = Unit.INCH) -> Outlook:
     """Whether more may follow these words, in a job of that unit: more must where they begin something and say nothing
-    yet; more may where a fraction or inches could still come, even with more than one meaning, after a "no", which the
-    right value often follows, and where they aren't understood.
+    yet; more may where a fraction, inches or the rest of a number could still come, even with more than one meaning,
+    after a "no", which the right value often follows, and where they aren't understood.
     """
     said = understand(words, Source.SPOKEN, unit)
     if said.status is not Status.UNDERSTOOD:
         return Outlook.MUST_GO_ON if words and within(automaton(unit), words) else Outlook.MAY_GO_ON
-    more = [understand(f"{words} {tail}", Source.SPOKEN, unit) for tail in TAILS]
+    more = [understand(f"{words} {tail}", Source.SPOKEN, unit) for tail in TAILS[unit]]
     grows = any(len(said.meanings) in map(len, (one.meanings, *one.alternatives)) for one in more)
     corrects = said.meanings[-1] == Answer(yes=False)
     return Outlook.MAY_GO_ON if grows or corrects else Outlook.COMPLETE

@@ -58,6 +58,33 @@ def test_a_bare_figure_is_a_whole_reading_in_millimeters(words: str) -> None:
     assert outlook(words, Unit.MM) != "must go on"
 
 
+@pytest.mark.parametrize(
+    ("words", "follows"),
+    [
+        ("top eleven", "may go on"),
+        ("top nine", "may go on"),
+        ("nine", "may go on"),
+        ("change top to eleven", "may go on"),
+        ("width at eight hundred is nine", "may go on"),
+        ("top twelve hundred", "may go on"),
+        ("top one thousand one hundred", "may go on"),
+        ("top eleven ninety", "may go on"),
+        ("top eleven eighty eight", "complete"),
+        ("top eleven fourteen", "complete"),
+        ("top eleven ninety millimeters", "complete"),
+        ("top forty two inches", "may go on"),
+        ("top eight foot", "may go on"),
+        ("box one single gang center seven sixty from left twelve twenty down", "complete"),
+        ("board one", "complete"),
+        ("yes", "complete"),
+        ("done", "complete"),
+    ],
+)
+def test_half_a_number_in_millimeters_is_waited_for(words: str, follows: str) -> None:
+    """The first half of "eleven ninety" is a number too, and would be 11 mm."""
+    assert outlook(words, Unit.MM) == follows
+
+
 def test_half_an_utterance_in_millimeters_must_go_on() -> None:
     """Where nothing in inches begins so, it isn't waited for."""
     assert outlook("top eleven ninety then", Unit.MM) == "must go on"
