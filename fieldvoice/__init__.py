@@ -1,3 +1,9 @@
 """fieldvoice: spoken or typed tape readings in, proved cut instructions for gypsum board out."""
 
+import os
+
 __version__ = "0.1.0"
+
+# The matrices here are small: where several threads share one, they mostly wait for each other (measured on two cores
+# that other work shares: a look at an utterance takes three times as long). Read once, when numpy is imported.
+os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")

@@ -27,8 +27,9 @@ def reading_ear(
     """
     head = applied(known_head(words), change)
 
-    def read(encoded: Encoded, _frames: Frames) -> Hearing:
-        return Hearing(head.decode(encoded.vectors, head.network(language())).hypotheses, "")
+    def read(encoded: Encoded, _frames: Frames) -> tuple[Hearing, float]:
+        found = head.decode(encoded.vectors, head.network(language()))
+        return Hearing(found.hypotheses, ""), found.silence
 
     def silence(encoded: Encoded) -> float:
         return float(np.exp(log_probability(head.log_probabilities(encoded.vectors), [()])[0]))

@@ -33,10 +33,10 @@ def whisper_ear(encoder: Encoder, folder: Path, prompt: str = PROMPT) -> WholeEa
     """Whisper's decoder, from the model's `folder`, on an encoder of the same model."""
     decoder = Decoder(encoder, folder, prompt)
 
-    def read(encoded: Encoded, frames: Frames) -> Hearing:
+    def read(encoded: Encoded, frames: Frames) -> tuple[Hearing, float]:
         found, surety = decoder.decode(encoded)
         seconds = spoken_seconds(frames)
-        return Hearing(merged(unrepeated(one, seconds) for one in found), "", log_probability=surety)
+        return Hearing(merged(unrepeated(one, seconds) for one in found), "", log_probability=surety), 0.0
 
     return WholeEar(f"whisper ({encoder.name})", EarKind.WHISPER, encoder, read)
 

@@ -12,8 +12,10 @@ from fieldvoice.ears.encoder import Encoded, Encoder, fits
 from fieldvoice.ears.sound import RATE, Frames, noise_db
 from fieldvoice.records.hearing import EarKind, Hearing
 
-Reader = Callable[[Encoded, Frames], Hearing]
-"""Makes words of an encoded utterance; the frames it was encoded from come along."""
+Reader = Callable[[Encoded, Frames], tuple[Hearing, float]]
+"""Makes words of an encoded utterance, and says how likely it is that nobody spoke, 0 where it can't tell; the frames
+that it was encoded from come along.
+"""
 
 SURE_ENOUGH = 0.35
 """The least probability of words that `so_far` tells."""
@@ -42,7 +44,7 @@ class WholeEar:
         self._read = read
         self._silence = silence
         self._heard: list[Frames] = []
-        self._known: Hearing | None = None
+        self._known: tuple[Hearing, float] | None = None
 
     def reset(self) -> None:
         """Forgets what was fed since the last `finish`."""
@@ -58,21 +60,22 @@ class WholeEar:
 
     def so_far(self) -> str:
         """The words that would be heard if the utterance ended here; where it does end here, they aren't read again."""
-        best = self._now(self._frames()).hypotheses[:1]
+        best = self._now(self._frames())[0].hypotheses[:1]
         return best[0].words if best and best[0].probability >= SURE_ENOUGH else ""
 
     def silent(self, frames: Frames | None = None) -> bool:
         """Whether most likely nobody speaks in these samples, or else in all that was fed."""
         if self._silence is None:
             return False
-        sound = self._frames() if frames is None else frames
-        return not len(sound) or (fits(sound) and self._silence(self._encoder.encode(sound)) > SILENT)
+        if frames is None:
+            return self._now(self._frames())[1] > SILENT
+        return fits(frames) and self._silence(self._encoder.encode(frames)) > SILENT
 
     def finish(self) -> Hearing:
         """What was heard, best first; nothing where no speech was in it or where it ran on for more than 28 s."""
         started = perf_counter()
         frames = self._frames()
-        hearing = self._now(frames)
+        hearing, _ = self._now(frames)
         self.reset()
         return replace(
             hearing,
@@ -87,9 +90,11 @@ class WholeEar:
     def _frames(self) -> Frames:
         return np.concatenate(self._heard) if self._heard else np.zeros(0, np.int16)
 
-    def _now(self, frames: Frames) -> Hearing:
-        """What is heard in all that was fed, read once."""
+    def _now(self, frames: Frames) -> tuple[Hearing, float]:
+        """What is heard in all that was fed, read once. In nothing nobody speaks; in what is too long somebody may."""
         if self._known is None:
-            readable = len(frames) > 0 and fits(frames)
-            self._known = self._read(self._encoder.encode(frames), frames) if readable else Hearing((), self.name)
+            if len(frames) and fits(frames):
+                self._known = self._read(self._encoder.encode(frames), frames)
+            else:
+                self._known = Hearing((), self.name), float(not len(frames))
         return self._known

@@ -7,7 +7,8 @@ from __future__ import annotations
 
 import ctypes
 from array import array
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from contextlib import AbstractContextManager, contextmanager
 from pathlib import Path
 from typing import Protocol
 
@@ -38,24 +39,34 @@ class Silent:
         return False
 
 
+Samples = Callable[["array[int]"], None]
+"""Takes the next 16-bit mono samples."""
+
+
 class Speaker:
-    """Says lines on the sound device until that fails once; then tells so once and stays silent."""
+    """Says lines on the sound device until that fails once; then tells so once and stays silent. `synthesize` hands on
+    the samples of a line as they are made, so that it begins to be heard at once; `device` is open while one is said.
+    """
 
     def __init__(
-        self, synthesize: Callable[[str], array[int]], play: Callable[[array[int]], None], tell: Callable[[str], None]
+        self,
+        synthesize: Callable[[str, Samples], None],
+        device: Callable[[], AbstractContextManager[Samples]],
+        tell: Callable[[str], None],
     ) -> None:
         self._synthesize = synthesize
-        self._play: Callable[[array[int]], None] | None = play
+        self._device: Callable[[], AbstractContextManager[Samples]] | None = device
         self._tell = tell
 
     def say(self, line: str) -> bool:
         """Say one line; a device that has gone is told of once."""
-        if self._play is None:
+        if self._device is None:
             return False
         try:
-            self._play(self._synthesize(line))
+            with self._device() as play:
+                self._synthesize(line, play)
         except (NotHere, OSError):
-            self._play = None
+            self._device = None
             self._tell(NO_DEVICE)
             return False
         return True
@@ -74,22 +85,36 @@ class Synthesizer:
                 "Run `pip install --force-reinstall espeakng-loader`, or go on with --quiet and read the screen."
             )
         library.espeak_SetParameter(_RATE, WORDS_A_MINUTE, 0)
-        self._samples = array("h")
-        self._callback = _CALLBACK(self._keep)
+        self._hand_on: Samples = lambda _: None
+        self._failed: BaseException | None = None
+        self._callback = _CALLBACK(self._made)
         library.espeak_SetSynthCallback(self._callback)
 
-    def __call__(self, line: str) -> array[int]:
-        """The samples of one line: 16-bit mono at `rate` a second."""
-        self._samples = array("h")
+    def say(self, line: str, hand_on: Samples) -> None:
+        """Hands on the samples of one line as they are made: 16-bit mono at `rate` a second. What `hand_on` raises ends
+        the line and is raised here.
+        """
+        self._hand_on, self._failed = hand_on, None
         text = line.encode() + b"\0"
         self._library.espeak_Synth(text, len(text), 0, 0, 0, _UTF8, None, None)
         self._library.espeak_Synchronize()
-        return self._samples
+        if self._failed is not None:
+            raise self._failed
 
-    def _keep(self, wave: ctypes._Pointer[ctypes.c_short] | None, count: int, _events: int | None) -> int:
-        if wave and count > 0:
-            self._samples.extend(wave[:count])
-        return 0
+    def __call__(self, line: str) -> array[int]:
+        """All samples of one line."""
+        samples = array("h")
+        self.say(line, samples.extend)
+        return samples
+
+    def _made(self, wave: ctypes._Pointer[ctypes.c_short] | None, count: int, _events: int | None) -> int:
+        """Called by the library, through which no error passes; 1 tells it to stop."""
+        if wave and count > 0 and self._failed is None:
+            try:
+                self._hand_on(array("h", wave[:count]))
+            except BaseException as trouble:  # noqa: BLE001 - raised again where it can be, Ctrl-C too
+                self._failed = trouble
+        return int(self._failed is not None)
 
 
 _SYNCHRONOUS = 2  # AUDIO_OUTPUT_SYNCHRONOUS: samples go to the callback, without a thread of its own, which can hang
@@ -110,8 +135,8 @@ def _espeak() -> tuple[ctypes.CDLL, Path]:
         ) from trouble
 
 
-def _player(rate: int) -> Callable[[array[int]], None]:
-    """Plays samples on the default output. Raises `NotHere` where there is none."""
+def _player(rate: int) -> Callable[[], AbstractContextManager[Samples]]:
+    """Opens the default output to play samples on. Raises `NotHere` where there is none."""
     try:
         import sounddevice
 
@@ -119,14 +144,15 @@ def _player(rate: int) -> Callable[[array[int]], None]:
     except Exception as trouble:
         raise NotHere(NO_DEVICE) from trouble
 
-    def play(samples: array[int]) -> None:
+    @contextmanager
+    def device() -> Iterator[Samples]:
         try:
             with sounddevice.RawOutputStream(samplerate=rate, channels=1, dtype="int16") as stream:
-                stream.write(samples.tobytes())
+                yield lambda samples: stream.write(samples.tobytes())
         except sounddevice.PortAudioError as trouble:
             raise NotHere(NO_DEVICE) from trouble
 
-    return play
+    return device
 
 
 def open_voice(tell: Callable[[str], None], *, quiet: bool) -> Voice:
@@ -135,7 +161,7 @@ def open_voice(tell: Callable[[str], None], *, quiet: bool) -> Voice:
         return Silent()
     try:
         synthesizer = Synthesizer()
-        return Speaker(synthesizer, _player(synthesizer.rate), tell)
+        return Speaker(synthesizer.say, _player(synthesizer.rate), tell)
     except NotHere as trouble:
         tell(str(trouble))
         return Silent()

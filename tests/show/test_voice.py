@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import sys
 from array import array
+from contextlib import nullcontext
 
 import pytest
 
@@ -18,6 +19,32 @@ def test_the_real_synthesizer_speaks() -> None:
     assert 1 < len(samples) / synthesizer.rate < 4
     assert max(samples) > 3000
     assert len(synthesizer("Yes.")) < len(samples)
+
+
+def test_a_line_begins_to_be_heard_before_all_of_it_is_made() -> None:
+    """It comes in parts, in order, which are the whole."""
+    synthesizer = Synthesizer()
+    parts: list[array[int]] = []
+    line = "Height left: nine five inches and one quarter."
+    synthesizer.say(line, parts.append)
+    assert len(parts) > 5
+    assert len(parts[0]) < 0.2 * synthesizer.rate
+    assert sum(map(len, parts)) == pytest.approx(len(synthesizer(line)), rel=0.01), "its length varies by a hair"
+
+
+def test_what_fails_while_a_line_is_played_ends_it() -> None:
+    """Nothing may be raised through the library; it is told to stop, the fault comes out, and the next line is said."""
+    synthesizer = Synthesizer()
+    tried: list[int] = []
+
+    def gone(samples: array[int]) -> None:
+        tried.append(len(samples))
+        raise NotHere(NO_DEVICE)
+
+    with pytest.raises(NotHere):
+        synthesizer.say("Top: four six, and seven eighths.", gone)
+    assert len(tried) == 1
+    assert len(synthesizer("Yes.")) > 1000
 
 
 def test_an_unknown_voice_says_what_to_do() -> None:
@@ -42,7 +69,7 @@ def test_a_device_that_vanishes_is_told_once() -> None:
     def gone(samples: array[int]) -> None:
         raise NotHere(NO_DEVICE)
 
-    voice = Speaker(lambda line: array("h", [0]), gone, told.append)
+    voice = Speaker(lambda _, play: play(array("h", [0])), lambda: nullcontext(gone), told.append)
     voice.say("one")
     voice.say("two")
     assert told == [NO_DEVICE]
@@ -51,7 +78,9 @@ def test_a_device_that_vanishes_is_told_once() -> None:
 def test_what_is_said_is_played() -> None:
     """Each line's samples reach the device in order."""
     played: list[int] = []
-    voice = Speaker(lambda line: array("h", [len(line)]), played.extend, lambda line: None)
+    voice = Speaker(
+        lambda line, play: play(array("h", [len(line)])), lambda: nullcontext(played.extend), lambda line: None
+    )
     voice.say("one")
     voice.say("three")
     assert played == [3, 5]
