@@ -50,10 +50,11 @@ def _document(hearing: Hearing) -> dict[str, Any]:
 
 
 def _hearing(facts: dict[str, Any]) -> Hearing:
+    """Of what was kept, as far as a hearing still has it."""
     hypotheses = tuple(Hypothesis(words, probability) for words, probability in facts["hypotheses"])
-    scale = facts.pop("scale", None)
-    kind = EarKind(facts["kind"]) if facts.get("kind") else _kind_by(scale, facts["encoder"])
-    return Hearing(**facts | {"hypotheses": hypotheses, "kind": kind})
+    kind = EarKind(facts["kind"]) if facts.get("kind") else _kind_by(facts.get("scale"), facts["encoder"])
+    known = {field.name: facts[field.name] for field in fields(Hearing) if field.name in facts}
+    return Hearing(**known | {"hypotheses": hypotheses, "kind": kind})
 
 
 def _kind_by(scale: str | None, encoder: str | None) -> EarKind:

@@ -78,6 +78,15 @@ def test_the_store_goes_on_where_it_was_broken_off(tmp_path: Path) -> None:
     assert store.heard("nobody") == {}
 
 
+def test_what_a_hearing_no_longer_has_is_passed_over(tmp_path: Path) -> None:
+    """A hearing kept by an earlier fieldvoice may tell more than a hearing has today."""
+    store, one = Store(tmp_path), heard("top forty")
+    store.keep("head", "call-1-0", one)
+    line = json.loads(store.file("head").read_text(encoding="utf-8"))
+    store.file("head").write_text(json.dumps(line | {"given up": 1}) + "\n", encoding="utf-8")
+    assert store.heard("head") == {"call-1-0": one}
+
+
 @pytest.mark.parametrize(
     ("scale", "encoder", "kind"),
     [
