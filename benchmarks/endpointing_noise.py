@@ -8,6 +8,7 @@ clip; `late`, where the utterance ran on into the next clip or to the longest th
 inside the clip; `missed`. `word_for_word` counts the whole ones that were heard as they were spoken; `end_point_median`
 is in seconds from the end of those that are whole. Per minute of sound: the utterances of noise alone that the dialogue
 would have had to answer, and the passes of the encoder, each on all that was heard so far or on a second of it.
+Levels that FILE has already are left as they are, so that a run goes on where it was broken off.
 """
 
 from __future__ import annotations
@@ -143,11 +144,15 @@ def main() -> None:
     clips = [trimmed(read_wav(SAMPLES / entry["file"]).frames) for entry in clean]
     encoder = Counting(models.find("whisper").folder)
     ear = reading_ear(encoder, vocabulary(), automaton)
-    table: dict[str, dict[str, dict[str, object]]] = {}
+    known = options.out is not None and options.out.exists()
+    table: dict[str, dict[str, dict[str, object]]] = json.loads(options.out.read_text("utf-8")) if known else {}
     for kind in map(Noise, options.noise or Noise):
         for snr in SNRS:
+            rows = table.setdefault(kind.value, {})
+            if f"{snr} dB" in rows:
+                continue
             sound, spans = scene(clips, kind, snr)
-            row = table.setdefault(kind.value, {}).setdefault(f"{snr} dB", {})
+            row = rows[f"{snr} dB"] = {}
             for name, one in (("detector", Undoubting(ear)), ("ears_asked", ear)):
                 encoder.passes = 0
                 found = judged(list(utterances(sound, one)), spans, texts)
@@ -155,9 +160,8 @@ def main() -> None:
                 alone = round(int(str(found.pop("noise_alone"))) / minutes, 1)
                 row[name] = found | {"noise_alone_a_minute": alone, "passes_a_minute": round(encoder.passes / minutes)}
             print(kind.value, snr, json.dumps(row), flush=True)
-    if options.out:
-        document = {"clips": len(clips), "noise": table}
-        options.out.write_text(json.dumps(document, indent=1) + "\n", encoding="utf-8")
+            if options.out:
+                options.out.write_text(json.dumps(table, indent=1) + "\n", encoding="utf-8")
 
 
 if __name__ == "__main__":

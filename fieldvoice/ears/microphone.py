@@ -10,6 +10,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
+from fieldvoice.ears.band import Band
 from fieldvoice.ears.highpass import HighPass
 from fieldvoice.ears.ring import Ring
 from fieldvoice.ears.sound import MISSING, RATE, Frames, clipped_share, level_db, to_int16
@@ -101,6 +102,7 @@ class Microphone:
         self._ring = Ring(round(self.rate * BUFFER_SECONDS))
         self._change = _resampler(self.rate)
         self._high_pass = HighPass()
+        self._band: Band | None = Band()
         self._closed = False
         self.level = Level(level_db(np.zeros(0, np.int16)), clipping=False)
         try:
@@ -115,6 +117,7 @@ class Microphone:
                 "else uses it, name another one with --device, or give the readings with `fieldvoice type`."
             ) from error
         if narrow := narrow_by_name(self.name, self.rate):
+            self._band = None
             self._tell(narrow)
 
     def _arrived(self, samples: NDArray[np.float32], _frames: int, _time: Any, status: Any) -> None:
@@ -136,6 +139,8 @@ class Microphone:
     def _heard(self, samples: NDArray[np.float32]) -> Frames:
         raw = to_int16(self._change.resample_chunk(samples))
         self.level = Level(level_db(raw), clipping=clipped_share(raw) > 0.001)
+        if self._band is not None and self._band.narrow(raw):
+            self._tell(_narrow(self.name, "nothing above 4,000 Hz comes through it"))
         return self._high_pass(raw)
 
     def _reopen(self) -> None:
@@ -207,9 +212,13 @@ def narrow_by_name(name: str, rate: int) -> str | None:
     wireless = any(word in name.lower() for word in _WIRELESS)
     if rate >= RATE and not (wireless and rate == RATE):
         return None
+    return _narrow(name, f"{rate} samples a second")
+
+
+def _narrow(name: str, why: str) -> str:
     return (
-        f"The microphone {name} carries a narrow band ({rate} samples a second), as Bluetooth headsets do while their "
-        "microphone is open. More will be asked again; a wired or built-in microphone hears better."
+        f"The microphone {name} carries a narrow band ({why}), as Bluetooth headsets do while their microphone is "
+        "open. More will be asked again; a wired or built-in microphone hears better."
     )
 
 

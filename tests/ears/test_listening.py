@@ -9,14 +9,17 @@ from typing import Any
 
 import numpy as np
 import pytest
+import soxr
 
-from fieldvoice.ears import Ear
+from fieldvoice.ears import Ear, read_wav
+from fieldvoice.ears.band import Band
 from fieldvoice.ears.endpoint import Outlook
 from fieldvoice.ears.listening import Listening, Moment, listen, within
 from fieldvoice.ears.microphone import Microphone, chosen_device, narrow_by_name, sound_library
 from fieldvoice.ears.sound import MISSING, Frames
 from fieldvoice.errors import NotHere
 from fieldvoice.records.hearing import EarKind, Hearing, Hypothesis
+from fieldvoice.resources import data_folder
 
 DEVICES = [
     {"name": "Speakers", "index": 0, "max_input_channels": 0, "default_samplerate": 48000.0},
@@ -310,6 +313,32 @@ def test_what_overflowed_while_the_assistant_spoke_is_not_asked_for_again() -> N
 def test_a_narrow_band_is_said(name: str, rate: int, narrow: bool) -> None:
     """Telephone quality is announced before it costs readings."""
     assert (narrow_by_name(name, rate) is not None) is narrow
+
+
+@pytest.mark.parametrize(("through", "told"), [("wire", 0), ("telephone", 1)])
+def test_a_narrow_band_behind_a_full_rate_is_heard(through: str, told: int) -> None:
+    """A system's mixer gives a headset's sound at 48 kHz under a name of its own; it is told once, from the sound."""
+    files = sorted(data_folder("audio_samples").glob("*.wav"))[:12]
+    speech = np.concatenate([read_wav(file).frames for file in files]) / 32768
+    if through == "telephone":
+        speech = soxr.resample(soxr.resample(speech, 16_000, 8_000), 8_000, 16_000)
+    said: list[str] = []
+    card = Card(DEVICES)
+    microphone = Microphone("usb", said.append, card)
+    blocks = microphone.blocks()
+    for part in np.array_split(np.tile(soxr.resample(speech, 16_000, 48_000), 2), 100):
+        card.hear(part)
+        next(blocks)
+    assert len(said) == told
+    assert all("USB Audio carries a narrow band (nothing above 4,000 Hz" in each for each in said)
+
+
+def test_quiet_says_nothing_of_a_band() -> None:
+    """Whatever a microphone carries, in silence and in hiss of the last bit nothing can be told."""
+    band = Band()
+    chance = np.random.default_rng(5)
+    for level in (0.0, 1.0):
+        assert not any(band.narrow((level * chance.standard_normal(1600)).astype(np.int16)) for _ in range(200))
 
 
 @pytest.mark.parametrize(("words", "begins"), [("", True), ("forty two and", True), ("hello", False), ("two", False)])

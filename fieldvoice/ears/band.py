@@ -1,0 +1,51 @@
+"""Whether a microphone carries telephone quality only, told from its sound: its name and rate often don't tell."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from fieldvoice.ears.sound import FULL_SCALE, RATE, Frames
+
+WINDOW = 512
+LOW_HZ, HIGH_HZ = (300, 3_400), (4_300, 7_500)
+"""What a telephone carries, and what nothing of it reaches."""
+NARROW_DB = -45.0
+"""Where the high band stays so far below the low one nothing is in it; an "s" or a "t" is far above that."""
+LOUD_DB = -50.0
+"""Quieter windows, in dB of full scale, say nothing: what they lack may be below the last bit."""
+SECONDS = 10.0
+"""So long a person doesn't talk without an "s", an "f" or a "t"."""
+
+
+class Band:
+    """Listens until it is known. Holds less than one window of sound."""
+
+    def __init__(self) -> None:
+        self._left: Frames = np.zeros(0, np.int16)
+        self._windows = 0
+        self._known = False
+
+    def narrow(self, frames: Frames) -> bool:
+        """Takes the next samples; true once, where so much loud sound had nothing above the telephone's band."""
+        if self._known:
+            return False
+        sound = np.concatenate([self._left, frames])
+        whole = len(sound) // WINDOW * WINDOW
+        self._left = sound[whole:]
+        low, high = _powers(sound[:whole])
+        loud = low > 10 ** (LOUD_DB / 10)
+        if np.any(high[loud] > low[loud] * 10 ** (NARROW_DB / 10)):
+            self._known = True
+            return False
+        self._windows += int(loud.sum())
+        self._known = self._windows * WINDOW >= SECONDS * RATE
+        return self._known
+
+
+def _powers(sound: Frames) -> tuple[np.ndarray, np.ndarray]:
+    """Of each window the mean power in the low and in the high band, full scale being 1; shape [windows] each."""
+    windows = sound.reshape(-1, WINDOW) / FULL_SCALE * np.hanning(WINDOW)
+    power = np.abs(np.fft.rfft(windows, axis=1)) ** 2 * 2 / np.sum(np.hanning(WINDOW) ** 2) / WINDOW
+    hertz = np.fft.rfftfreq(WINDOW, 1 / RATE)
+    low, high = (power[:, (hertz >= start) & (hertz <= end)].sum(axis=1) for start, end in (LOW_HZ, HIGH_HZ))
+    return low, high
