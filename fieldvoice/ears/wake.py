@@ -53,6 +53,12 @@ def after_wake(hearing: Hearing, phrase: str) -> Hearing:
     return replace(hearing, hypotheses=said)
 
 
+HEARD = 0.1
+"""The least probability of the phrase with something behind it that counts as heard. The reading ear finds words of its
+language in any talk, a thousandth as likely: who isn't spoken to must not answer, not even that nothing was understood.
+"""
+
+
 def addressed(hearings: tuple[Hearing, ...], phrase: str | None) -> tuple[Hearing, ...]:
     """The hearings of what follows the phrase, all as they are where there is none; no hearing at all where no
     recognizer heard the phrase.
@@ -60,7 +66,8 @@ def addressed(hearings: tuple[Hearing, ...], phrase: str | None) -> tuple[Hearin
     if phrase is None:
         return hearings
     after = tuple(after_wake(hearing, phrase) for hearing in hearings)
-    return after if any(hearing.hypotheses for hearing in after) else ()
+    heard = any(sum(one.probability for one in hearing.hypotheses) >= HEARD for hearing in after)
+    return after if heard else ()
 
 
 def outlook_after(words: str, phrase: str | None, outlook: Callable[[str], Outlook]) -> Outlook:

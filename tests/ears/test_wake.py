@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from fieldvoice.ears.endpoint import Outlook
@@ -40,6 +42,14 @@ def test_one_recognizer_that_heard_the_phrase_is_enough() -> None:
     assert [[one.words for one in each.hypotheses] for each in both] == [[], ["yes"]]
     assert addressed((heard("yes"), heard("hey yes")), PHRASE) == ()
     assert addressed((heard("yes"),), None) == (heard("yes"),)
+
+
+def test_talk_in_which_the_phrase_is_hardly_likely_is_passed_over() -> None:
+    """The reading ear finds some reading behind the phrase in any talk; all of them together must be likely."""
+    faint = Hearing((Hypothesis("hey board yes", 0.04), Hypothesis("hey board no", 0.05)), "parrot")
+    assert addressed((faint,), PHRASE) == ()
+    assert addressed((replace(faint, hypotheses=faint.hypotheses * 2),), PHRASE) != ()
+    assert addressed((faint, heard("hey board no")), PHRASE) != ()
 
 
 def test_the_language_begins_with_the_phrase() -> None:
