@@ -2,8 +2,9 @@
 
 Voices of the test split say readings behind the phrase, the same readings without it, and other sentences, clean and in
 site noise at 10 dB. The reading ear and Whisper hear each as `listen --wake` has it; then the verdict judges.
-Of addressed readings: right, asked again, wrong, or passed over as not addressed. Of the rest: how many were taken at
-all, or asked about.
+Of addressed readings: right, asked again, refused aloud, wrong, or passed over as not addressed. Of the rest: how many
+were taken at all, or answered by a question or a refusal, and how many minutes they lasted: an hour of other talk has
+its clips' count times 60 over these.
 """
 
 from __future__ import annotations
@@ -11,14 +12,14 @@ from __future__ import annotations
 import argparse
 import json
 import random
-from collections import Counter
+from collections import Counter, defaultdict
 from collections.abc import Iterator
 from functools import partial
 from pathlib import Path
 
 import numpy as np
 
-from fieldvoice.ears import Ear, Sound, hear, open_pair
+from fieldvoice.ears import RATE, Ear, Sound, hear, open_pair
 from fieldvoice.ears.wake import addressed, awakened
 from fieldvoice.language import automaton, understand, vocabulary
 from fieldvoice.language.verdict import Expectation, Finding, judge
@@ -30,7 +31,7 @@ from training.splits import Split
 from training.texts import other_sentences
 from training.voices import speak, voices
 
-PHRASES = ("hey board", "okay sheet")
+PHRASES = ("okay board", "okay sheet")
 LEVELS = {"clean": CLEAN_SNR, "10 dB": 10.0}
 READINGS = (
     "top forty two and a sixteenth",
@@ -79,13 +80,15 @@ def main() -> None:
     parser.add_argument("out", type=Path)
     parser.add_argument("--texts", type=int, default=6, help="readings a voice, of eight")
     asked = parser.parse_args()
-    table: dict[str, dict[str, dict[str, int]]] = {}
+    table: dict[str, dict[str, dict[str, float]]] = {}
     for phrase in PHRASES:
         ears = open_pair(vocabulary(), partial(awakened, automaton(), phrase))
         counts: dict[str, Counter[str]] = {}
+        minutes: dict[str, float] = defaultdict(float)
         for level, kind, words, wave in clips(phrase, asked.texts):
             counts.setdefault(f"{kind}, {level}", Counter())[taken(ears, phrase, words, wave)] += 1
-        table[phrase] = {name: dict(count) for name, count in counts.items()}
+            minutes[f"{kind}, {level}"] += len(wave) / RATE / 60
+        table[phrase] = {name: {**count, "minutes": round(minutes[name], 1)} for name, count in counts.items()}
     asked.out.write_text(json.dumps(table, indent=1) + "\n", encoding="utf-8")
 
 

@@ -53,9 +53,10 @@ def after_wake(hearing: Hearing, phrase: str) -> Hearing:
     return replace(hearing, hypotheses=said)
 
 
-HEARD = 0.1
+HEARD = 0.01
 """The least probability of the phrase with something behind it that counts as heard. The reading ear finds words of its
-language in any talk, a thousandth as likely: who isn't spoken to must not answer, not even that nothing was understood.
+language in any talk, less than a thousandth as likely: who isn't spoken to must not answer, not even that nothing was
+understood.
 """
 
 

@@ -46,7 +46,7 @@ def test_one_recognizer_that_heard_the_phrase_is_enough() -> None:
 
 def test_talk_in_which_the_phrase_is_hardly_likely_is_passed_over() -> None:
     """The reading ear finds some reading behind the phrase in any talk; all of them together must be likely."""
-    faint = Hearing((Hypothesis("hey board yes", 0.04), Hypothesis("hey board no", 0.05)), "parrot")
+    faint = Hearing((Hypothesis("hey board yes", 0.004), Hypothesis("hey board no", 0.005)), "parrot")
     assert addressed((faint,), PHRASE) == ()
     assert addressed((replace(faint, hypotheses=faint.hypotheses * 2),), PHRASE) != ()
     assert addressed((faint, heard("hey board no")), PHRASE) != ()
