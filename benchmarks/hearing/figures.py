@@ -27,7 +27,7 @@ def wilson(hits: int, of: int) -> list[float]:
 
 
 def figures(cases: Sequence[Case], policies: Mapping[str, Policy]) -> dict[str, Any]:
-    """Of each policy whose recognizers have heard something, over the sounds that they heard.
+    """Of each policy whose recognizers have heard calls of every level, over the sounds that they heard.
 
     `calls` and `forms` by level: of how many, and for each result how many with the interval in per cent. `taken`: of
     how many spoilt phrases, bits of talk and noises, and which were taken for what. `wrong`: every silent error as
@@ -40,7 +40,8 @@ def figures(cases: Sequence[Case], policies: Mapping[str, Policy]) -> dict[str, 
         for name, policy in policies.items():
             if case.heard_by(policy.needs):
                 results[name].append((case, treated(case.meant, case.of(policy.needs), policy.taking)))
-    return {name: _of_policy(found, policies[name].needs) for name, found in results.items() if found}
+    made = {name: _of_policy(found, policies[name].needs) for name, found in results.items()}
+    return {name: one for name, one in made.items() if all(row["of"] for row in one["calls"].values())}
 
 
 def _of_policy(results: Sequence[tuple[Case, Treated]], needs: Sequence[str]) -> dict[str, Any]:

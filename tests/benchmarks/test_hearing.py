@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
@@ -10,12 +11,12 @@ import pytest
 
 from benchmarks.hearing.corpus import LEVELS, PLANS, Counts, Item, Sounds
 from benchmarks.hearing.corpus import Kind as SoundKind
-from benchmarks.hearing.figures import confusions, wilson
+from benchmarks.hearing.figures import confusions, figures, wilson
 from benchmarks.hearing.fitting import Estimates, Event, best_margin, gates, left_out, speakers_of
 from benchmarks.hearing.fitting import events as events_of
 from benchmarks.hearing.hearing import Case
 from benchmarks.hearing.page import filled, margins
-from benchmarks.hearing.policies import Result, Treated, first_understood, treated
+from benchmarks.hearing.policies import Policy, Result, Treated, first_understood, treated
 from benchmarks.hearing.store import Store
 from fieldvoice.language import understand
 from fieldvoice.language.verdict import Expectation, Kind, passes
@@ -157,6 +158,15 @@ def test_a_voice_is_judged_without_its_own_errors() -> None:
     rows = left_out(cases, found, ["reading"])[2.0]
     # The voices a and a+c share a speaker, so both are judged by b alone: 2 right, 1 wrong. b has seen the error.
     assert rows == {"clean": {"of": 4, "right": 2, "asked": 1, "wrong": 1}}
+
+
+def test_a_policy_is_judged_once_calls_of_every_level_were_heard() -> None:
+    """Until then its figures would be of other sounds than those it is compared with."""
+    policy = Policy(("reading",), first_understood)
+    one = sounded("piper a", "top forty two", ("top forty two", 0.9))
+    every = [replace(one, item=replace(one.item, level=level)) for level in LEVELS]
+    assert figures(every[:-1], {"head": policy}) == {}
+    assert figures(every, {"head": policy})["head"]["calls"]["0 dB"]["right"][0] == 1
 
 
 def test_the_laxest_margin_that_keeps_the_goals_is_chosen() -> None:
