@@ -25,7 +25,6 @@ from fieldvoice.language import automaton, number_words, understand, vocabulary
 from fieldvoice.language.verdict import Expectation, Finding, judge
 from fieldvoice.records.hearing import Hearing, Source
 from fieldvoice.records.length import Unit
-from fieldvoice.records.meaning import Meaning
 from training.mixing import CLEAN_SNR, draw_scene, on_site
 from training.noises import Wave
 from training.splits import Split
@@ -63,12 +62,15 @@ def clips(count: int) -> Iterator[tuple[str, str, Wave]]:
                     yield level, words, on_site(wave, draw_scene(chance, snr), Split.TEST, chance, [wave])
 
 
-def taken(hearings: Sequence[Hearing], meant: tuple[Meaning, ...]) -> str:
+def taken(hearings: Sequence[Hearing], words: str) -> str:
     """How one clip is taken."""
     verdict = judge(hearings, Expectation(unit=Unit.MM))
-    if verdict.finding is Finding.ACCEPT:
-        return "right" if verdict.utterance.meanings == meant else "wrong"
-    return TAKEN[verdict.finding]
+    if verdict.finding is not Finding.ACCEPT:
+        return TAKEN[verdict.finding]
+    if verdict.utterance.meanings == understand(words, Source.SPOKEN, Unit.MM).meanings:
+        return "right"
+    print(f"wrong: {words}, heard as", *(hearing.hypotheses[:3] for hearing in hearings), sep="\n  ", flush=True)
+    return "wrong"
 
 
 def main() -> None:
@@ -84,13 +86,10 @@ def main() -> None:
     counts: dict[str, Counter[str]] = {}
     for level, words, wave in clips(asked.calls):
         sound = Sound((np.clip(wave, -1, 1) * 32_767).astype(np.int16))
-        meant = understand(words, Source.SPOKEN, Unit.MM).meanings
         second = hear(whisper, sound)
         for unit, reading in ears.items():
-            found = taken((hear(reading, sound), second), meant)
+            found = taken((hear(reading, sound), second), words)
             counts.setdefault(f"{level}, within {unit.value}", Counter())[found] += 1
-            if found == "wrong":
-                print(f"wrong within {unit.value}, {level}: {words}")
     document = {"head": head_sha(), "calls of a voice": asked.calls, **counts}
     asked.out.write_text(json.dumps(document, indent=1) + "\n", encoding="utf-8")
 
