@@ -64,7 +64,7 @@ def listen(
     from fieldvoice.commands.live import Screen
     from fieldvoice.ears.listening import Listening
     from fieldvoice.ears.listening import listen as utterances
-    from fieldvoice.ears.microphone import Microphone
+    from fieldvoice.ears.microphone import Microphone, device_name
     from fieldvoice.ears.talk_key import Presses
     from fieldvoice.job.files import job_file
     from fieldvoice.job.session import Session
@@ -77,13 +77,13 @@ def listen(
         screen = Screen(key=push_to_talk)
         held = Presses(open_now.enter_context(presses(b" "))) if push_to_talk else None
         tell("Getting ready to hear.")
-        microphone = open_now.enter_context(closing(Microphone(device, screen.tell)))
-        ears = open_ears(ear, lambda: session.unit, wake, own_voice(microphone.name))
+        name = device_name(device)
+        ears = open_ears(ear, lambda: session.unit, wake, own_voice(name))
+        microphone = open_now.enter_context(closing(Microphone(name, screen.tell)))
         path = job_file(job)
         talk = Talk(session := Session(open_now.enter_context(closing(open_job(path)))))
         voice = open_voice(tell, quiet=quiet)
         screen.show(talk.look(), ())
-        microphone.skip()
         sounds: deque[Frames] = deque(maxlen=1)
         how = Listening(
             lambda words: outlook(words, session.unit),

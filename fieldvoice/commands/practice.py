@@ -111,20 +111,20 @@ def _called(ear: str | None, device: str | None, open_now: ExitStack) -> tuple[S
     """The recognizers, fitted to this microphone where they are, what they hear of each call, and its name."""
     from fieldvoice.commands.listening import open_ears, outlook, own_voice
     from fieldvoice.ears.listening import Listening, listen
-    from fieldvoice.ears.microphone import Microphone
+    from fieldvoice.ears.microphone import Microphone, device_name
 
-    microphone = open_now.enter_context(closing(Microphone(device, tell)))
-    ears = open_ears(ear, voice=own_voice(microphone.name))
+    name = device_name(device)
+    ears = open_ears(ear, voice=own_voice(name))
+    microphone = open_now.enter_context(closing(Microphone(name, tell)))
 
     def heard() -> Iterator[Heard]:
         sounds: deque[Frames] = deque(maxlen=1)
-        microphone.skip()
         utterances = listen(microphone.blocks(), ears, Listening(outlook, sound=sounds.append))
         for number, call in enumerate(CALLS):
             tell(f"{number + 1} of {len(CALLS)}. Call out: {call}")
             yield next(utterances), sounds.pop()
 
-    return ears, heard(), microphone.name
+    return ears, heard(), name
 
 
 def _wanted(*, as_json: bool) -> bool:

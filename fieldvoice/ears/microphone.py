@@ -96,7 +96,7 @@ class Microphone:
     _missing = False
 
     def _open(self) -> None:
-        device = chosen_device(self._library.query_devices(), self._wanted, self._library.default.device[0])
+        device = _device(self._library, self._wanted)
         self.name = plain_name(device["name"])
         self.rate = round(device["default_samplerate"])
         self._ring = Ring(round(self.rate * BUFFER_SECONDS))
@@ -178,6 +178,15 @@ def sound_library() -> Any:
             "`fieldvoice type`."
         ) from error
     return sounddevice
+
+
+def device_name(wanted: str | None, library: Any = None) -> str:
+    """The name of the device that `Microphone` would open, which isn't opened. Raises NotHere as that does."""
+    return plain_name(_device(library if library is not None else sound_library(), wanted)["name"])
+
+
+def _device(library: Any, wanted: str | None) -> dict[str, Any]:
+    return chosen_device(library.query_devices(), wanted, library.default.device[0])
 
 
 def chosen_device(devices: Any, wanted: str | None, default: int = -1) -> dict[str, Any]:

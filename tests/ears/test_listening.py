@@ -15,7 +15,7 @@ from fieldvoice.ears import Ear, read_wav
 from fieldvoice.ears.band import Band
 from fieldvoice.ears.endpoint import Outlook
 from fieldvoice.ears.listening import Listening, Moment, listen, within
-from fieldvoice.ears.microphone import Microphone, chosen_device, narrow_by_name, sound_library
+from fieldvoice.ears.microphone import Microphone, chosen_device, device_name, narrow_by_name, sound_library
 from fieldvoice.ears.sound import MISSING, Frames
 from fieldvoice.errors import NotHere
 from fieldvoice.records.hearing import EarKind, Hearing, Hypothesis
@@ -247,7 +247,7 @@ def test_a_microphone_is_known_again_at_another_place() -> None:
     first, again = ({**DEVICES[2], "name": f"USB Audio: - (hw:{card},0)"} for card in (1, 3))
     card = Card([first])
     microphone = Microphone(None, said.append, card)
-    assert microphone.name == "USB Audio"
+    assert microphone.name == device_name(None, card) == "USB Audio"
     card.stream.active = False
     card.devices = [again]
     blocks = microphone.blocks()
