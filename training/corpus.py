@@ -27,7 +27,8 @@ from training.voices import Voice, speak, voices
 # Shares of the engines' clips: neural voices are nearest to people, formant voices the most varied.
 SHARES = {"kokoro": 0.5, "hibari": 0.2, "piper": 0.3, "flite": 0.2, "festival": 0.17, "espeak": 0.35}
 _AT_ONCE = 12
-_SCALE = 8_000
+SCALE = 8_000
+"""What is 1.0 in a clip, whose active parts have a root mean square of 0.1."""
 _TOGETHER = 100
 
 
@@ -42,7 +43,7 @@ class Clip:
     @property
     def wave(self) -> Wave:
         """The sound as float, its active parts at 0.1 root mean square."""
-        return self.sound.astype(np.float64) / _SCALE
+        return self.sound.astype(np.float64) / SCALE
 
 
 @dataclass(frozen=True, slots=True)
@@ -127,7 +128,7 @@ def say(order: Order, device: str = "cpu") -> list[Clip]:
     dice = random.Random(order.seed)  # noqa: S311 - a corpus, not a secret
     sounds = speak(order.voice, [text.words for text in order.texts], dice, device)
     return [
-        Clip(text, order.voice, (np.clip(sound, -4, 4) * _SCALE).astype(np.int16))
+        Clip(text, order.voice, (np.clip(sound, -4, 4) * SCALE).astype(np.int16))
         for text, sound in zip(order.texts, sounds, strict=True)
         if sound is not None and 1_600 < len(sound) < 9 * 16_000
     ]

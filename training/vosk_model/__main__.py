@@ -32,7 +32,6 @@ _from_speech = _together(
 )
 _training = _together(
     click.option("--seconds", default=480.0, show_default=True, help="How long to train."),
-    click.option("--processes", default=1, show_default=True, help="Processes that mix noise in."),
     click.option("--device", default="cpu", show_default=True, help="Torch's device: cpu or cuda."),
     click.option("--seed", default=21, show_default=True),
 )
@@ -53,9 +52,9 @@ def words(corpora: tuple[Path, ...], out: Path) -> None:
 @main.command()
 @_from_speech
 @_training
-def fit(corpora: tuple[Path, ...], out: Path, seconds: float, processes: int, device: str, seed: int) -> None:
+def fit(corpora: tuple[Path, ...], out: Path, seconds: float, device: str, seed: int) -> None:
     """Train on the CORPORA with OUT/lexicon.json; writes OUT/net.pt and the log OUT/fit.jsonl."""
-    _fit(corpora, out, seconds, processes, device, seed)
+    _fit(corpora, out, seconds, device, seed)
 
 
 @main.command()
@@ -68,10 +67,10 @@ def folder(out: Path) -> None:
 @main.command()
 @_from_speech
 @_training
-def retrain(corpora: tuple[Path, ...], out: Path, seconds: float, processes: int, device: str, seed: int) -> None:
+def retrain(corpora: tuple[Path, ...], out: Path, seconds: float, device: str, seed: int) -> None:
     """All three steps."""
     _words(corpora, out)
-    _fit(corpora, out, seconds, processes, device, seed)
+    _fit(corpora, out, seconds, device, seed)
     _folder(out)
 
 
@@ -88,20 +87,19 @@ def _words(corpora: tuple[Path, ...], out: Path) -> None:
     )
 
 
-def _fit(corpora: tuple[Path, ...], out: Path, seconds: float, processes: int, device: str, seed: int) -> None:
+def _fit(corpora: tuple[Path, ...], out: Path, seconds: float, device: str, seed: int) -> None:
+    import torch
+
     from training.corpus import clips_of
-    from training.stream import streamed
+    from training.site import Site
+    from training.vosk_model.fit import Plan, fit
 
     clips = clips_of(corpora)
     texts = sorted({clip.text.words for clip in clips})
     lexicon = Lexicon.load(out / _LEXICON)
-    with streamed(clips, processes, seed) as stream, (out / _LOG).open("w", encoding="utf-8") as log:
-        import torch
-
-        from training.vosk_model.fit import Plan, fit
-
-        net = fit(stream, texts, lexicon, Plan(seconds), device, log, seed)
-        torch.save({name: value.cpu() for name, value in net.state_dict().items()}, out / _NET)
+    with (out / _LOG).open("w", encoding="utf-8") as log:
+        net = fit(iter(Site(clips, device, seed)), texts, lexicon, Plan(seconds), device, log, seed)
+    torch.save({name: value.cpu() for name, value in net.state_dict().items()}, out / _NET)
 
 
 def _folder(out: Path) -> None:

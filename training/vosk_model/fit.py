@@ -15,7 +15,7 @@ from typing import Any, TextIO
 import torch
 from torch import Tensor
 
-from training.stream import Noisy
+from training.site import Noisy
 from training.vosk_model.denominator import Denominator, denominator
 from training.vosk_model.distort import Features, distorted, hidden
 from training.vosk_model.features import LogMel, frames_of
@@ -153,10 +153,10 @@ def _batch(noisy: Noisy, texts: Texts, mel: LogMel, device: str) -> Batch:
     """Its clips whose words can be spelled; noise alone always can."""
     numbers = texts.numbers(noisy.words)
     kept = [row for row, number in enumerate(numbers) if number is not None]
-    sound = torch.from_numpy(noisy.sound[kept]).to(device)
-    frames = frames_of(torch.from_numpy(noisy.lengths[kept]).to(device))
+    sound = (noisy.sound[kept].to(device) * 32_768).round()
+    frames = frames_of(noisy.lengths[kept].to(device))
     chosen = torch.tensor([number for number in numbers if number is not None], device=device)
-    return Batch(Features(mel(sound.float()), frames), chosen)
+    return Batch(Features(mel(sound), frames), chosen)
 
 
 def _measure(net: Net, features: Features) -> None:

@@ -21,6 +21,7 @@ from fieldvoice.errors import NotHere
 from fieldvoice.records.hearing import Hypothesis
 
 WEIGHTS = "head.npz"
+ENCODER = "encoder"
 FACTS = "head.json"
 BEAM = 32
 
