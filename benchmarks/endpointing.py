@@ -25,7 +25,7 @@ from fieldvoice.commands.listening import outlook
 from fieldvoice.ears import RATE, Ear, Frames, models, read_wav
 from fieldvoice.ears.encoder import Encoder
 from fieldvoice.ears.listening import Listening, listen
-from fieldvoice.ears.reading_ear import reading_ear
+from fieldvoice.ears.reading_ear import reading_ear, reading_encoder
 from fieldvoice.ears.reading_head import ReadingHead
 from fieldvoice.ears.sound import block_levels
 from fieldvoice.ears.whisper_ear import whisper_ear
@@ -135,8 +135,11 @@ def main() -> None:
     parser.add_argument("--out", type=Path)
     options = parser.parse_args()
     folder = models.find("whisper").folder
-    encoder = Encoder(folder, options.threads)
-    ears = (reading_ear(encoder, vocabulary(), automaton), whisper_ear(encoder, folder))
+    ears = (
+        reading_ear(vocabulary(), automaton, threads=options.threads),
+        whisper_ear(folder, threads=options.threads),
+    )
+    encoder = reading_encoder(options.threads)
     lines = (SAMPLES / "manifest.jsonl").read_text(encoding="utf-8").splitlines()
     clean = [entry for entry in map(json.loads, lines) if entry["snr_db"] is None]
     clips = [(entry["text"], trimmed(read_wav(SAMPLES / entry["file"]).frames)) for entry in clean]

@@ -225,7 +225,7 @@ def _loudness(sound: Tensor) -> Tensor:
 
 
 def _unit(sound: Tensor) -> Tensor:
-    return sound / (sound.std(1, keepdim=True) + 1e-6)
+    return sound / (sound.std(1, correction=0, keepdim=True) + 1e-6)
 
 
 def _below(hertz: Tensor, corner: Tensor, order: int) -> Tensor:

@@ -9,7 +9,6 @@ from time import perf_counter
 import numpy as np
 
 from fieldvoice.ears import RATE, Ear, Frames, models, reading_head
-from fieldvoice.ears.encoder import Encoder
 from fieldvoice.ears.reading_ear import reading_ear
 from fieldvoice.ears.reading_head.head import WEIGHTS
 from fieldvoice.ears.vosk_ear import VoskEar
@@ -116,9 +115,9 @@ def openers(threads: int, vosk: Path | None) -> dict[str, Callable[[], Ear]]:
     """
     folder = models.verified(models.find("whisper")).folder
     found: dict[str, Callable[[], Ear]] = {
-        READING: lambda: reading_ear(Encoder(folder, threads), vocabulary(), automaton),
-        WHISPER: lambda: whisper_ear(Encoder(folder, threads), folder),
-        PLAIN: lambda: whisper_ear(Encoder(folder, threads), folder, prompt=""),
+        READING: lambda: reading_ear(vocabulary(), automaton, threads=threads),
+        WHISPER: lambda: whisper_ear(folder, threads=threads),
+        PLAIN: lambda: whisper_ear(folder, prompt="", threads=threads),
         SPHINX: SphinxEar,
     }
     if vosk is None:

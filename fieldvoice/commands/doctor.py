@@ -139,13 +139,13 @@ def _whisper() -> str:
 
 def _reading() -> str:
     from fieldvoice.ears import personal
-    from fieldvoice.ears.reading_ear import known_head
+    from fieldvoice.ears.reading_ear import known_head, reading_encoder
     from fieldvoice.language import vocabulary
 
-    on = _whisper()
     known_head(vocabulary())
+    reading_encoder()
     own = personal.kept(personal.folder())
-    return f"on {on}; {own.note or ('fitted to your voice' if own.change is not None else 'as shipped')}"
+    return own.note or ("fitted to your voice" if own.change is not None else "as shipped")
 
 
 def _vosk() -> str:

@@ -14,9 +14,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from fieldvoice.commands.calls import Call, tried
-from fieldvoice.ears import Frames, models, read_wav
+from fieldvoice.ears import Frames, read_wav
 from fieldvoice.ears.encoder import Encoder
 from fieldvoice.ears.personal import Change, applied, fitted
+from fieldvoice.ears.reading_ear import reading_encoder
 from fieldvoice.ears.reading_head import Network, ReadingHead
 from fieldvoice.ears.reading_head.network import log_probability
 from fieldvoice.job.files import write_wav
@@ -87,10 +88,9 @@ class Bench:
 
     @classmethod
     def open(cls) -> Bench:
-        """With the models of this machine. Raises as `open_pair` does."""
-        model = models.verified(models.find("whisper"))
+        """As shipped. Raises NotHere where a file of it is missing or damaged."""
         head = ReadingHead.load()
-        return cls(Encoder(model.folder), head, head.network(automaton()))
+        return cls(reading_encoder(), head, head.network(automaton()))
 
     def vectors(self, frames: Frames) -> Vectors:
         """What the head reads."""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import deque
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from functools import cache, lru_cache, partial
+from functools import cache, lru_cache
 from pathlib import Path
 
 import numpy as np
@@ -12,11 +12,11 @@ import numpy as np
 from fieldvoice.commands.output import tell
 from fieldvoice.ears import (
     RATE,
+    RECOGNIZERS,
     Ear,
     Frames,
     WordNetwork,
     open_ear,
-    open_pair,
     personal,
     read_wav,
     stream_wav,
@@ -64,28 +64,31 @@ def own_voice(device: str) -> Personal:
 def open_ears(
     name: str | None, unit: UnitNow = inches, wake: str | None = None, voice: Personal = AS_SHIPPED
 ) -> tuple[Ear, ...]:
-    """The recognizer of that name, else every one whose model is here, the most trusted first. With the reading ear,
-    fitted to `voice`, comes Whisper on the same encoder. The reading ear listens within the language of the `unit` of
-    now. `wake` is what every utterance begins with. Which ones hear is told, and why one can't. Raises `NotHere` where
-    none can, `BadUsage` for a wake phrase that can't be one.
+    """The recognizer of that name, else every one whose model is here, the most trusted first. The reading ear is
+    fitted to `voice` and listens within the language of the `unit` of now. `wake` is what every utterance begins with.
+    Which ones hear is told, and why one can't. Raises `NotHere` where none can, `BadUsage` for a wake phrase that can't
+    be one.
     """
     words, language = vocabulary(), _language(unit, wake)
+
+    def opened(recognizer: str) -> Ear:
+        return open_ear(recognizer, words, language, change=voice.change)
+
     if name is not None:
-        return (
-            open_pair(words, language, change=voice.change) if name == "reading" else (open_ear(name, words, language),)
-        )
+        return (opened(name),)
     here: list[Ear] = []
-    absent: list[NotHere | BadInput] = []
-    for opened in (partial(_reading_pair, voice), _vosk_alone):
+    absent: dict[str, NotHere | BadInput] = {}
+    for recognizer in RECOGNIZERS:
         try:
-            here.extend(opened(words, language))
+            here.append(opened(recognizer))
         except (NotHere, BadInput) as missing:
-            absent.append(missing)
+            absent[recognizer] = missing
     if not here:
-        raise NotHere(" ".join(str(trouble) for trouble in absent))
-    for trouble in absent:
-        # A model that was never fetched is no trouble while others hear; one that is damaged is.
-        if isinstance(trouble, BadInput):
+        raise NotHere(" ".join(map(str, absent.values())))
+    for recognizer, trouble in absent.items():
+        # A model that was never fetched is no trouble while others hear; one that is damaged is, and so is the reading
+        # ear's, which comes with fieldvoice.
+        if isinstance(trouble, BadInput) or recognizer == "reading":
             tell(f"fieldvoice: {trouble}")
     tell(f"Hearing with {' and '.join(ear.name for ear in here)}{_alone(here)}.")
     return tuple(here)
@@ -93,20 +96,6 @@ def open_ears(
 
 def _alone(ears: Sequence[Ear]) -> str:
     return "" if len(ears) > 1 else " alone; `fieldvoice doctor` says what a second recognizer wants"
-
-
-def _reading_pair(voice: Personal, words: tuple[str, ...], language: Language) -> tuple[Ear, ...]:
-    """The reading ear and Whisper; Whisper alone, with a word about it, where it is the head that can't be used."""
-    try:
-        return open_pair(words, language, change=voice.change)
-    except (BadInput, NotHere) as trouble:
-        whisper = open_ear("whisper", words, language)
-        tell(f"fieldvoice: {trouble} Until then whisper hears without it.")
-        return (whisper,)
-
-
-def _vosk_alone(words: tuple[str, ...], language: Language) -> tuple[Ear, ...]:
-    return (open_ear("vosk", words, language),)
 
 
 def _language(unit: UnitNow, wake: str | None) -> Language:

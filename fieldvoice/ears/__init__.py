@@ -38,8 +38,10 @@ def open_ear(
     words: Sequence[str],
     language: Callable[[], WordNetwork],
     folder: Path | None = None,
+    change: Change | None = None,
 ) -> Ear:
-    """The recognizer of that name, ready to hear, its model found and verified (in `folder` if one is given).
+    """The recognizer of that name, ready to hear, its model found and verified (in `folder` if one is given; the
+    reading ear's comes with fieldvoice). `change` is what fits the reading ear to one person's voice.
 
     `words` is the whole vocabulary; `language` gives the network of what may be said now, and is asked for each
     utterance by an ear that listens within it. Raises NotHere where its model isn't on this machine, BadInput where the
@@ -50,37 +52,24 @@ def open_ear(
     if name not in RECOGNIZERS:
         raise BadUsage(f"There is no recognizer named {name}. Choose one of: {', '.join(RECOGNIZERS)}.")
     if name == "reading":
-        return open_pair(words, language, folder)[0]
+        from fieldvoice.ears.reading_ear import reading_ear
+
+        return reading_ear(words, language, change)
     model = models.verified(models.find(name, folder))
     if name == "vosk":
         from fieldvoice.ears.vosk_ear import VoskEar
 
         return VoskEar(model.folder, words)
-    from fieldvoice.ears.encoder import Encoder
     from fieldvoice.ears.whisper_ear import whisper_ear
 
-    return whisper_ear(Encoder(model.folder), model.folder)
+    return whisper_ear(model.folder)
 
 
 def open_pair(
-    words: Sequence[str],
-    language: Callable[[], WordNetwork],
-    folder: Path | None = None,
-    change: Change | None = None,
+    words: Sequence[str], language: Callable[[], WordNetwork], change: Change | None = None
 ) -> tuple[Ear, Ear]:
-    """The reading ear and Whisper's decoder on one encoder, so that both hear for the price of one pass. `change` is
-    what fits the reading ear to one person's voice.
-
-    They err alike at times, since they share it. Raises as `open_ear` does.
-    """
-    from fieldvoice.ears import models
-    from fieldvoice.ears.encoder import Encoder
-    from fieldvoice.ears.reading_ear import reading_ear
-    from fieldvoice.ears.whisper_ear import whisper_ear
-
-    model = models.verified(models.find("whisper", folder))
-    encoder = Encoder(model.folder)
-    return reading_ear(encoder, words, language, change), whisper_ear(encoder, model.folder)
+    """The reading ear and Whisper, which is how fieldvoice hears unless told otherwise. Raises as `open_ear` does."""
+    return open_ear("reading", words, language, change=change), open_ear("whisper", words, language)
 
 
 def hear(ear: Ear, sound: Sound, block_seconds: float = 0.1) -> Hearing:

@@ -1,7 +1,11 @@
-"""Whisper's encoder through CTranslate2: sound in, one vector for each 20 ms out, shared by both of its readers."""
+"""Encoders of Whisper's kind through CTranslate2: sound in, one vector for each 20 ms out.
+
+There are two: Whisper's own, which its decoder reads, and the reading ear's, trained on from it (`reading_head`).
+"""
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -14,27 +18,31 @@ from fieldvoice.ears.sound import RATE, Frames, to_float
 from fieldvoice.errors import BadInput, NotHere
 
 CONTEXT_SECONDS = 10.0
-"""What the encoder is shown. Whisper's own 30 s take twice the time; 6 s made more mistakes."""
+"""What Whisper's encoder is shown. Its usual 30 s take twice the time; 6 s made more mistakes."""
 LONGEST_SECONDS = 28.0
 _TAIL_COLUMNS = 150
 """At least 1.5 s stay open behind the words."""
+_SHORT_TAIL_COLUMNS = 40
+_MOST_COLUMNS = 3000
+
+Columns = Callable[[int], int]
+"""How many 10 ms columns an encoder is shown for so many samples."""
 
 
 @dataclass(frozen=True, slots=True)
 class Encoded:
-    """One utterance as the encoder sees it: `view` for CTranslate2's decoder; `vectors`, [frames, 384], for ours."""
+    """One utterance as an encoder sees it: `view` for CTranslate2's decoder; `vectors`, [frames, 384], for ours."""
 
     view: Any
     vectors: NDArray[np.float32]
 
 
 class Encoder:
-    """The encoder of the Whisper model in `folder`, with 8 bit weights. Raises BadInput where it can't be loaded.
-
-    It keeps the last utterance, so that a second reader of the same one costs no second pass.
+    """The encoder of the CTranslate2 Whisper model in `folder`, with 8 bit weights; `name` is told to people, `columns`
+    says how much it is shown. Raises BadInput where it can't be loaded, NotHere where the library can't.
     """
 
-    def __init__(self, folder: Path, threads: int = 2) -> None:
+    def __init__(self, folder: Path, name: str, columns: Columns, threads: int = 2) -> None:
         try:
             import ctranslate2
         except (ImportError, OSError) as error:
@@ -42,8 +50,7 @@ class Encoder:
                 f"The package ctranslate2 can't be loaded ({error}), so neither the reading ear nor Whisper hears. Run "
                 "`pip install ctranslate2`, or listen with --ear vosk."
             ) from error
-        self.name = folder.name if folder.name != "model" else "tiny.en"
-        self._last: tuple[Frames, Encoded] | None = None
+        self.name, self._columns = name, columns
         try:
             self.model = ctranslate2.models.Whisper(
                 str(folder), device="cpu", compute_type="int8", inter_threads=1, intra_threads=threads
@@ -55,24 +62,31 @@ class Encoder:
             ) from error
 
     def encode(self, frames: Frames) -> Encoded:
-        """The vectors of the sound itself and four more at its end; the view holds the whole context."""
-        if self._last is None or not np.array_equal(self._last[0], frames):
-            self._last = frames, self._pass(frames)
-        return self._last[1]
-
-    def _pass(self, frames: Frames) -> Encoded:
+        """The vectors of the sound itself and four more at its end; the view holds all that was shown."""
         import ctranslate2
 
-        picture = in_context(log_mel(to_float(frames)), context_columns(len(frames)))
+        picture = in_context(log_mel(to_float(frames)), self._columns(len(frames)))
         view = self.model.encode(ctranslate2.StorageView.from_array(picture[None]), to_cpu=True)
         vectors = np.asarray(np.array(view)[0], dtype=np.float32)
         return Encoded(view, vectors[: min(len(vectors), len(frames) // 320 + 4)])
 
 
+def whisper_encoder(folder: Path, threads: int = 2) -> Encoder:
+    """Whisper's own encoder, from the folder of its model. Raises as `Encoder` does."""
+    return Encoder(folder, folder.name if folder.name != "model" else "tiny.en", context_columns, threads)
+
+
 def context_columns(samples: int) -> int:
-    """How many 10 ms columns the encoder is shown for so many samples: 1,000, or more where the utterance is long."""
+    """What Whisper's encoder is shown: 1,000 columns, or more where the utterance is long."""
     needed = 2 * ((samples // 160 + _TAIL_COLUMNS) // 2)
-    return min(3000, max(round(CONTEXT_SECONDS * 100), needed))
+    return min(_MOST_COLUMNS, max(round(CONTEXT_SECONDS * 100), needed))
+
+
+def bare_columns(samples: int) -> int:
+    """The utterance and 0.4 s more: for an encoder trained on utterances of any length, which takes no time over
+    emptiness.
+    """
+    return min(_MOST_COLUMNS, 2 * ((samples // 160 + _SHORT_TAIL_COLUMNS) // 2))
 
 
 def fits(frames: Frames) -> bool:

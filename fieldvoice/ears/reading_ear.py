@@ -1,4 +1,4 @@
-"""The reading ear: the head trained on tape readings, decoded inside the language."""
+"""The reading ear: an encoder and a head trained on tape readings, decoded inside the language."""
 
 from __future__ import annotations
 
@@ -6,8 +6,9 @@ from collections.abc import Callable, Sequence
 
 import numpy as np
 
+from fieldvoice.ears import reading_head
 from fieldvoice.ears.ear import WordNetwork
-from fieldvoice.ears.encoder import Encoded, Encoder
+from fieldvoice.ears.encoder import Encoded, Encoder, bare_columns
 from fieldvoice.ears.personal import Change, applied
 from fieldvoice.ears.reading_head import ReadingHead
 from fieldvoice.ears.reading_head.network import log_probability
@@ -18,12 +19,12 @@ from fieldvoice.records.hearing import EarKind, Hearing
 
 
 def reading_ear(
-    encoder: Encoder, words: Sequence[str], language: Callable[[], WordNetwork], change: Change | None = None
+    words: Sequence[str], language: Callable[[], WordNetwork], change: Change | None = None, threads: int = 2
 ) -> WholeEar:
-    """The head that comes with fieldvoice, changed for one person's voice where that is given, on an encoder.
+    """The encoder and the head that come with fieldvoice, changed for one person's voice where that is given.
     `language` is asked at each utterance for the network of what may be said then: a job's unit can change.
 
-    Raises BadInput where it can't hear a word of the vocabulary, NotHere where its file is missing or damaged.
+    Raises BadInput where it can't hear a word of the vocabulary, NotHere where a file is missing or damaged.
     """
     head = applied(known_head(words), change)
 
@@ -34,8 +35,13 @@ def reading_ear(
     def silence(encoded: Encoded) -> float:
         return float(np.exp(log_probability(head.log_probabilities(encoded.vectors), [()])[0]))
 
-    whose = ", your voice" if change is not None else ""
-    return WholeEar(f"reading ({encoder.name}{whose})", EarKind.READING, encoder, read, silence)
+    whose = " (your voice)" if change is not None else ""
+    return WholeEar(f"reading{whose}", EarKind.READING, reading_encoder(threads), read, silence)
+
+
+def reading_encoder(threads: int = 2) -> Encoder:
+    """The encoder that was trained with the head. Raises NotHere where its files are missing or damaged."""
+    return Encoder(reading_head.encoder_folder(), "reading", bare_columns, threads)
 
 
 def known_head(words: Sequence[str]) -> ReadingHead:

@@ -1,4 +1,4 @@
-"""Whisper's own decoder, primed with the words of the job."""
+"""Whisper, its decoder primed with the words of the job."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Any
 
 from fieldvoice.ears.ear import merged, plain_words
-from fieldvoice.ears.encoder import Encoded, Encoder
+from fieldvoice.ears.encoder import Encoded, Encoder, whisper_encoder
 from fieldvoice.ears.sound import Frames, spoken_seconds
 from fieldvoice.ears.whole import WholeEar
 from fieldvoice.records.hearing import EarKind, Hearing, Hypothesis
@@ -29,8 +29,9 @@ PROMPT = (
 """Shown to the decoder as what was said before: every place and command once, in words. Digits here do harm."""
 
 
-def whisper_ear(encoder: Encoder, folder: Path, prompt: str = PROMPT) -> WholeEar:
-    """Whisper's decoder, from the model's `folder`, on an encoder of the same model."""
+def whisper_ear(folder: Path, prompt: str = PROMPT, threads: int = 2) -> WholeEar:
+    """Whisper, from its model's folder. Raises as `Encoder` does."""
+    encoder = whisper_encoder(folder, threads)
     decoder = Decoder(encoder, folder, prompt)
 
     def read(encoded: Encoded, frames: Frames) -> tuple[Hearing, float]:

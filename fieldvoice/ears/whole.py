@@ -25,9 +25,7 @@ SILENT = 0.5
 
 class WholeEar:
     """A reader behind the ear protocol: words come in a pause or at the end of the utterance, none while it is spoken.
-
-    Several such ears may share an encoder: the second one to finish an utterance finds it encoded. `silence`
-    says how likely it is that nobody spoke, where this reader can tell.
+    `silence` says how likely it is that nobody spoke, where this reader can tell.
     """
 
     def __init__(

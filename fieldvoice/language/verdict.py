@@ -16,7 +16,7 @@ from pathlib import Path
 from typing import Any
 
 from fieldvoice.language.choosing import Candidate, Choice, choose, twins, which_twin
-from fieldvoice.records.hearing import EarKind, Hearing, Source
+from fieldvoice.records.hearing import Hearing, Source
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Answer, BoxState, Meaning, Reading, Status, Utterance
 
@@ -168,9 +168,6 @@ def settled(
     """Whether the utterance is taken whatever the `awaited` kinds of recognizer, all trusted less than the first that
     has heard, make of it: then they needn't hear it. What is refused or asked about is never settled: another one may
     have heard word of a live circuit in it.
-
-    Whisper is taken to read the leading recognizer's own vectors, so that its word speaks against what is grave and a
-    teen or a ten alone.
     """
     if not hearings or judge(hearings, expected, gates).finding is not Finding.ACCEPT:
         return False
@@ -182,7 +179,7 @@ def settled(
         return False
     others = set(awaited)
     known = evidence(hearings, choices)
-    if others - {EarKind.WHISPER}:
+    if others:
         del known["unopposed"]
     every = {ear_of(hearing) for hearing in hearings} | others
     return any(passes(known, gate) for gate in (gates or shipped()).of(every, kind))

@@ -2,23 +2,19 @@
 
 from __future__ import annotations
 
+import shutil
+from functools import partial
 from pathlib import Path
-from typing import NoReturn
 
 import pytest
 
 from fieldvoice.commands import listening
 from fieldvoice.ears import models, reading_head
 from fieldvoice.ears.listening import within
-from fieldvoice.errors import BadInput, BadUsage, NotHere
+from fieldvoice.errors import BadUsage, NotHere
 from fieldvoice.records.length import Unit
 
 FIXTURE = Path(__file__).parents[1] / "fixtures" / "vosk"
-
-
-def lacks_a_word(*_: object, **__: object) -> NoReturn:
-    """A reading ear that was made before the language gained a word."""
-    raise BadInput("The reading head has no “spall”. Make a new one.")
 
 
 @pytest.fixture
@@ -55,18 +51,19 @@ def test_what_pip_brings_hears_and_a_model_that_was_never_fetched_is_no_trouble(
     machine: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
     """One line says which two hear."""
-    assert names() == ["reading (tiny.en)", "whisper (tiny.en)"]
-    assert capsys.readouterr().err == "Hearing with reading (tiny.en) and whisper (tiny.en).\n"
+    assert names() == ["reading", "whisper (tiny.en)"]
+    assert capsys.readouterr().err == "Hearing with reading and whisper (tiny.en).\n"
 
 
 def test_whisper_hears_alone_where_the_head_lacks_a_word(
     machine: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
     """A new word in the grammar doesn't silence the ears: Whisper goes on, and that is said."""
-    machine.setattr(listening, "open_pair", lacks_a_word)
+    machine.setattr(reading_head.ReadingHead, "missing", lambda *_: ("spall",))
     assert names() == ["whisper (tiny.en)"]
     told = capsys.readouterr().err
-    assert "Until then whisper hears without it." in told
+    assert "doesn't know 1 of the" in told
+    assert "spall" in told
     assert "Hearing with whisper (tiny.en) alone; `fieldvoice doctor`" in told
 
 
@@ -82,20 +79,32 @@ def test_whisper_hears_alone_where_the_heads_file_is_damaged(
     assert "check sum differs" in capsys.readouterr().err
 
 
-def test_vosk_hears_alone_where_whisper_is_missing(
+def test_whisper_hears_alone_where_the_encoder_is_damaged(
+    machine: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str], tmp_path: Path
+) -> None:
+    """Its check sum differs, and that is said; nothing is read with it."""
+    shutil.copytree(Path(reading_head.__file__).parent, tmp_path / "ear")
+    file = tmp_path / "ear" / "encoder" / "model.bin"
+    file.write_bytes(file.read_bytes()[:-1] + b"x")
+    machine.setattr(reading_head, "encoder_folder", partial(reading_head.encoder_folder, tmp_path / "ear"))
+    assert names() == ["whisper (tiny.en)"]
+    assert "an encoder that is not what was trained" in capsys.readouterr().err
+
+
+def test_the_reading_ear_and_vosk_need_no_whisper(
     machine: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    """The reading ear stands on Whisper's encoder, so neither is here."""
+    """Each has a model of its own."""
     with_vosk(machine)
     without_whisper(machine)
-    assert names() == ["vosk (vosk)"]
-    assert "Hearing with vosk (vosk) alone" in capsys.readouterr().err
+    assert names() == ["reading", "vosk (vosk)"]
+    assert capsys.readouterr().err == "Hearing with reading and vosk (vosk).\n"
 
 
 def test_all_three_hear_where_all_are_here(machine: pytest.MonkeyPatch) -> None:
     """The most trusted first."""
     with_vosk(machine)
-    assert names() == ["reading (tiny.en)", "whisper (tiny.en)", "vosk (vosk)"]
+    assert names() == ["reading", "whisper (tiny.en)", "vosk (vosk)"]
 
 
 def test_a_model_that_lacks_words_is_told_while_the_others_hear(
@@ -103,14 +112,15 @@ def test_a_model_that_lacks_words_is_told_while_the_others_hear(
 ) -> None:
     """Someone put it there: that it can't be used is worth a sentence."""
     machine.setenv(models.SETTING, str(FIXTURE))
-    assert names() == ["reading (tiny.en)", "whisper (tiny.en)"]
+    assert names() == ["reading", "whisper (tiny.en)"]
     assert "could never be heard" in capsys.readouterr().err
 
 
 def test_where_none_is_here_each_is_named_with_what_to_do(machine: pytest.MonkeyPatch) -> None:
-    """69, both ways to get one, and typing meanwhile."""
+    """69, every way to get one, and typing meanwhile."""
     without_whisper(machine)
-    with pytest.raises(NotHere, match=r"pip install.*fieldvoice model --fetch"):
+    machine.setattr(reading_head.ReadingHead, "missing", lambda *_: ("spall",))
+    with pytest.raises(NotHere, match=r"Train it anew.*pip install.*fieldvoice model --fetch"):
         listening.open_ears(None)
 
 
@@ -123,9 +133,9 @@ def test_a_fit_of_another_head_is_told_and_not_used(
     (tmp_path / "voice" / "change.json").write_text(
         '{"sha256": "2d711642b726b04401627ca9fbac32f5c8530fb1903cc4db02258717921a4881", "head_sha256": "another"}'
     )
-    assert names()[0] == "reading (tiny.en)"
+    assert names()[0] == "reading"
     assert "your voice" not in capsys.readouterr().err
-    assert listening.open_ears(None, voice=listening.own_voice("USB Audio"))[0].name == "reading (tiny.en)"
+    assert listening.open_ears(None, voice=listening.own_voice("USB Audio"))[0].name == "reading"
     assert "a newer one than your voice was fitted to" in capsys.readouterr().err
 
 
@@ -135,7 +145,7 @@ def test_the_language_is_that_of_the_jobs_unit(machine: pytest.MonkeyPatch, wake
     for.
     """
     handed, now = list[listening.Language](), [Unit.INCH]
-    machine.setattr(listening, "open_pair", lambda _, language, **__: handed.append(language) or ())
+    machine.setattr(listening, "open_ear", lambda _, __, language, **___: handed.append(language))
     listening.open_ears("reading", lambda: now[0], wake)
     called = f"{wake or ''} top eleven ninety then"
     assert not within(handed[0](), called)
@@ -156,4 +166,4 @@ def test_a_wake_phrase_that_would_not_work_is_refused(phrase: str, told: str) ->
 def test_behind_a_wake_phrase_the_language_is_the_same(machine: pytest.MonkeyPatch) -> None:
     """The reading ear's network begins with it."""
     (ear, *_) = listening.open_ears("reading", wake="hey board")
-    assert ear.name == "reading (tiny.en)"
+    assert ear.name == "reading"

@@ -9,9 +9,9 @@ import numpy as np
 import pytest
 import soxr
 
-from fieldvoice.ears import RATE, Frames, models, open_pair, personal
+from fieldvoice.ears import RATE, Frames, open_pair, personal
 from fieldvoice.ears.ctc import losses_and_gradients
-from fieldvoice.ears.encoder import Encoder
+from fieldvoice.ears.reading_ear import reading_encoder
 from fieldvoice.ears.reading_head import ReadingHead
 from fieldvoice.language import automaton, vocabulary
 from fieldvoice.show.voice import Synthesizer
@@ -33,7 +33,7 @@ def head() -> ReadingHead:
 @pytest.fixture(scope="module")
 def heard() -> dict[str, np.ndarray]:
     """The encoder's frames of each text, spoken by the program's own voice in loud hiss."""
-    voice, encoder = Synthesizer(), Encoder(models.find("whisper").folder)
+    voice, encoder = Synthesizer(), reading_encoder()
     chance = np.random.default_rng(2)
 
     def spoken(text: str) -> Frames:
@@ -145,7 +145,7 @@ def test_forgetting_removes_everything(tmp_path: Path, change: personal.Change) 
 def test_the_ears_name_says_whose_voice_it_is_fitted_to(change: personal.Change) -> None:
     """So that every utterance in the journal does."""
     own, _ = open_pair(vocabulary(), automaton, change=change)
-    assert own.name == "reading (tiny.en, your voice)"
+    assert own.name == "reading (your voice)"
 
 
 def test_a_fit_can_be_left_without_the_recordings(tmp_path: Path, change: personal.Change) -> None:

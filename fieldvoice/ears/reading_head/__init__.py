@@ -1,11 +1,11 @@
-"""The head of the reading ear: small layers on Whisper's encoder, trained on tape readings, decoded inside the
-language.
+"""The head of the reading ear and the encoder below it (`encoder/`), trained together on tape readings; decoded inside
+the language.
 
 `ReadingHead.load()`, then `.decode(encoded, head.network(automaton))` for each utterance. CARD.md says how
 it was trained and what it hears.
 """
 
-from fieldvoice.ears.reading_head.head import Decoding, ReadingHead
+from fieldvoice.ears.reading_head.head import Decoding, ReadingHead, encoder_folder
 from fieldvoice.ears.reading_head.network import Network
 
-__all__ = ["Decoding", "Network", "ReadingHead"]
+__all__ = ["Decoding", "Network", "ReadingHead", "encoder_folder"]

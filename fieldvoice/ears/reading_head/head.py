@@ -24,6 +24,7 @@ WEIGHTS = "head.npz"
 ENCODER = "encoder"
 FACTS = "head.json"
 BEAM = 32
+_PACKAGED = Path(__file__).parent
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,7 +53,7 @@ class ReadingHead:
         """The head in `folder`, or the one that comes with fieldvoice; raises NotHere where it is missing or not what
         it was.
         """
-        folder = folder or Path(__file__).parent
+        folder = folder or _PACKAGED
         try:
             facts = json.loads((folder / FACTS).read_text(encoding="utf-8"))
             raw = (folder / WEIGHTS).read_bytes()
@@ -94,6 +95,24 @@ class ReadingHead:
         ranked = tuple(sorted(found, key=lambda one: -one.probability))
         silence = float(np.exp(log_probability(heard, [()])[0]))
         return Decoding(ranked[:count], min(1.0, float(exact.sum())), silence)
+
+
+def encoder_folder(folder: Path | None = None) -> Path:
+    """The folder of the encoder that was trained with the head, in `folder` or as it comes with fieldvoice; raises
+    NotHere where a file of it is missing or not what it was.
+    """
+    folder = folder or _PACKAGED
+    try:
+        sums = json.loads((folder / FACTS).read_text(encoding="utf-8"))["encoder"]
+        whole = all(
+            hashlib.sha256((folder / ENCODER / name).read_bytes()).hexdigest() == expected
+            for name, expected in sums.items()
+        )
+    except (OSError, ValueError, KeyError, TypeError, AttributeError) as trouble:
+        raise NotHere(_no_head(folder, f"lacks its encoder ({type(trouble).__name__})")) from trouble
+    if not whole:
+        raise NotHere(_no_head(folder, "has an encoder that is not what was trained (a check sum differs)"))
+    return folder / ENCODER
 
 
 def _no_head(folder: Path, trouble: str) -> str:

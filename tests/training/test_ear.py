@@ -1,0 +1,146 @@
+"""What the reading ear is trained on is what it hears with: pictures, encoder, files. Clips stay with their words."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import numpy as np
+import pytest
+import torch
+
+from fieldvoice.ears.encoder import Encoder as Running
+from fieldvoice.ears.encoder import bare_columns
+from fieldvoice.ears.mel import in_context, log_mel
+from fieldvoice.ears.reading_head import ReadingHead, encoder_folder
+from fieldvoice.errors import NotHere
+from fieldvoice.language import vocabulary
+from training import site as site_module
+from training.corpus import Clip
+from training.encoder import Encoder, LogMel, installed
+from training.export import export, keep
+from training.fit import Plan, fit
+from training.labels import Labels
+from training.model import Head
+from training.site import Noisy, Site
+from training.splits import Split
+from training.texts import Said, Text
+from training.voices import Voice
+
+
+def sweep(seconds: float, base: float = 200.0) -> np.ndarray:
+    """A rising tone, in int16."""
+    time = np.arange(int(seconds * 16_000)) / 16_000
+    return (6_000 * np.sin(2 * np.pi * (base + 900 * time) * time)).astype(np.int16)
+
+
+@pytest.fixture(scope="module")
+def site() -> Site:
+    """Five clips of different lengths and words, with two machines of each kind."""
+    with pytest.MonkeyPatch.context() as patched:
+        patched.setattr(site_module, "machines_of", lambda _: range(2))
+        voice = Voice("espeak", "f1", Split.TRAIN)
+        clips = [
+            Clip(Text(Said.PHRASE, f"top {word}"), voice, sweep(0.5 + 0.3 * number, 200 + 100 * number))
+            for number, word in enumerate(("one", "two", "three", "four", "five"))
+        ]
+        return Site(clips, "cpu", 3)
+
+
+def test_a_noisy_clip_has_its_words_where_the_dry_one_has_them(site: Site, monkeypatch: pytest.MonkeyPatch) -> None:
+    """In little noise the two rise and fall together."""
+    monkeypatch.setattr(site_module, "_SNR", (40.0, 40.0))
+    noisy = site.mixed([3, 0, 4, 3, 0, 4], noise_alone=0)
+    assert noisy.words == ("top four", "top one", "top five", "top four", "top one", "top five")
+    for sound, dry, length in zip(noisy.sound.numpy(), noisy.dry.numpy(), noisy.lengths.tolist(), strict=True):
+        assert np.abs(sound).max() <= 1
+        assert not sound[length:].any()
+        levels = [np.add.reduceat(one**2, np.arange(0, len(one), 320)) for one in (sound, dry)]
+        assert np.corrcoef(*levels)[0, 1] > 0.7
+
+
+def test_noise_alone_has_no_words_and_no_speech(site: Site) -> None:
+    """Its dry side is silence."""
+    noisy = site.mixed([1, 2], noise_alone=3)
+    assert noisy.words[2:] == ("", "", "")
+    assert not noisy.dry[2:].any()
+    assert (noisy.sound[2:].abs().amax(1) > 0).all()
+
+
+def test_the_noise_is_as_loud_as_it_is_said_to_be(site: Site, monkeypatch: pytest.MonkeyPatch) -> None:
+    """At 0 dB the clip is about half noise: before its words there is about as much of it as in them."""
+    monkeypatch.setattr(site_module, "_SNR", (0.0, 0.0))
+    monkeypatch.setattr(site_module, "_CLEAN_SHARE", 0.0)
+    noisy = site.mixed([4] * 40, noise_alone=0)
+    spoken = noisy.dry.abs() > 0
+    inside = torch.arange(noisy.sound.shape[1]) < noisy.lengths[:, None]
+    quiet, loud = ((noisy.sound**2 * where).sum(1) / where.sum(1) for where in (inside & ~spoken, inside & spoken))
+    assert 0.3 < float((quiet / loud).median()) < 0.8
+
+
+def test_the_picture_is_the_ears() -> None:
+    """Every column of it, and emptiness behind it."""
+    sound = sweep(1.234)
+    ours = LogMel()(torch.from_numpy(sound / 32_768).float()[None], torch.tensor([len(sound)]), 20)[0].numpy()
+    theirs = in_context(log_mel((sound / 32_768).astype(np.float32)), ours.shape[1])
+    assert ours.shape[1] % 64 == 0
+    assert np.abs(ours - theirs).max() < 1e-3
+
+
+def test_what_is_written_is_what_was_trained(tmp_path: Path) -> None:
+    """The encoder in 8 bits gives nearly what torch gives with the same rounding; head, words and sums go with it."""
+    encoder, labels = Encoder(installed()).eval(), Labels.of(vocabulary())
+    with torch.no_grad():
+        for value in encoder.parts.values():
+            value.mul_(1 + 0.05 * torch.randn_like(value))
+    head = Head(labels.other + 1, len(labels.phones) + 1, 16, 3, 1)
+    keep(encoder, head, tmp_path)
+    export(tmp_path, labels, tmp_path, {"clips": {"espeak": 1}})
+    sound = sweep(1.0)
+    running = Running(encoder_folder(tmp_path), "trial", bare_columns, 1)
+    heard = running.encode(sound).vectors
+    picture = in_context(log_mel((sound / 32_768).astype(np.float32)), bare_columns(len(sound)))
+    encoder.rounded = True
+    with torch.no_grad():
+        wanted = encoder(torch.from_numpy(picture)[None])[0].numpy()[: len(heard)]
+    assert np.corrcoef(heard.ravel(), wanted.ravel())[0, 1] > 0.99
+    assert not ReadingHead.load(tmp_path).missing(vocabulary())
+
+
+def test_an_encoder_that_is_not_whole_is_refused(tmp_path: Path) -> None:
+    """One byte is enough, and so is a file that is gone."""
+    labels = Labels.of(vocabulary())
+    keep(Encoder(installed()), Head(labels.other + 1, len(labels.phones) + 1, 16, 3, 1), tmp_path)
+    export(tmp_path, labels, tmp_path, {})
+    file = tmp_path / "encoder" / "model.bin"
+    raw = bytearray(file.read_bytes())
+    raw[len(raw) // 2] ^= 1
+    file.write_bytes(raw)
+    with pytest.raises(NotHere, match="check sum"):
+        encoder_folder(tmp_path)
+    file.unlink()
+    with pytest.raises(NotHere, match="lacks its encoder"):
+        encoder_folder(tmp_path)
+
+
+@pytest.mark.slow
+def test_training_makes_what_was_said_likelier(site: Site) -> None:
+    """In a minute the loss of a clip falls to a fraction."""
+    labels, told = Labels.of(["top", "one", "two", "three", "four", "five"]), list[str]()
+
+    def stream() -> object:
+        while True:
+            yield site.mixed([0, 1, 2, 3, 4], noise_alone=1)
+
+    head = Head(labels.other + 1, len(labels.phones) + 1, 48, 5, 1)
+    fit(stream(), Encoder(installed()), head, labels, Plan(70, warm_up=20), told.append)  # type: ignore[arg-type]
+    first, last = (float(line.split("faith: ")[1].split(",")[0]) for line in (told[0], told[-1]))
+    assert last < first / 2
+
+
+def test_clips_too_short_for_their_words_are_left_out() -> None:
+    """CTC has no way to spell them."""
+    from training.fit import batch_of
+
+    labels = Labels.of(["top", "one"])
+    noisy = Noisy(torch.zeros(2, 1_600), torch.zeros(2, 1_600), torch.tensor([1_600, 1_600]), ("top " * 9, "top"))
+    assert batch_of(noisy, LogMel(), labels).words == [[labels.words["top"]]]
