@@ -38,6 +38,8 @@ _SHARES = (0.5, 0.7, 0.8, 0.9, 0.95, 0.97, 0.98, 0.99, 0.995, 0.998, 0.999, 0.99
 _SUPPORT = (0.05, 0.2, 0.4, 0.6, 0.8, 0.95)
 _SURETY = (-1.0, -0.7, -0.5, -0.4, -0.3, -0.2)
 _SURETY_MARGIN = 0.05
+_ABOVE_NOISE = (9.0, 12.0, 15.0, 18.0, 21.0, 25.0, 30.0, 40.0)
+_ABOVE_NOISE_MARGIN = 3.0
 
 Floats = NDArray[np.float64]
 Counts = NDArray[np.int64]
@@ -87,15 +89,21 @@ def gates(found: Sequence[Event], recognizers: Sequence[str], margin: float) -> 
 
 
 def _shapes(lead: str, others: Sequence[str]) -> Iterator[Shape]:
-    """What each gate may bound, and by which values: the leading recognizer alone, then with one of the others."""
+    """What each gate may bound, and by which values: the leading recognizer alone, then with one of the others; each
+    anywhere, then where it is quieter.
+    """
     alone: dict[str, Sequence[float]] = {lead: _PROBABLE, "share": _SHARES}
     if "vosk" in others:
         alone["unopposed"] = (0.0, 0.3, 0.7, 0.95)
     if lead == "whisper":
         alone["surety"] = _SURETY
     yield alone
+    quiet = {**alone, "above_noise": _ABOVE_NOISE}
+    yield quiet
     for other in others:
-        yield {**alone, other: _SUPPORT, **({"surety": _SURETY} if "whisper" in (lead, other) else {})}
+        helped = {other: _SUPPORT, **({"surety": _SURETY} if "whisper" in (lead, other) else {})}
+        yield {**alone, **helped}
+        yield {**quiet, **helped}
 
 
 def _chosen(wrong: Sequence[Event], gain: Sequence[Event], shapes: Iterator[Shape], margin: float) -> Iterator[Gate]:
@@ -125,6 +133,8 @@ def _passing(these: Sequence[Event], shape: Shape) -> Counts:
 def _lax(name: str, least: float, margin: float) -> float:
     if name == "surety":
         return least - _SURETY_MARGIN
+    if name == "above_noise":
+        return least - _ABOVE_NOISE_MARGIN
     odds = least / (1 - least) / margin
     return odds / (1 + odds)
 

@@ -56,6 +56,15 @@ def noise_db(frames: Frames, block_seconds: float = 0.02) -> float:
     return float(np.percentile(levels, 10)) if len(levels) else SILENCE_DB
 
 
+def above_noise_db(frames: Frames) -> float:
+    """How far the words stand above what is between them, in dB: the loudest twentieth of the short blocks above the
+    quietest fifth. Nothing but noise has little of it, and so have words in noise.
+    """
+    levels = block_levels(frames, 0.02)
+    low, high = np.percentile(levels, [20, 95]) if len(levels) else (0.0, 0.0)
+    return float(high - low)
+
+
 def spoken_seconds(frames: Frames, below_db: float = 25.0) -> float:
     """From the first to the last short block within `below_db` of the loudest; noise makes it longer."""
     levels = block_levels(frames, 0.02)

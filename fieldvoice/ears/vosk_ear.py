@@ -13,7 +13,7 @@ from typing import Any
 import numpy as np
 
 from fieldvoice.ears.ear import merged, plain_words
-from fieldvoice.ears.sound import RATE, Frames, noise_db
+from fieldvoice.ears.sound import RATE, Frames, above_noise_db, noise_db
 from fieldvoice.errors import BadInput, NotHere
 from fieldvoice.records.hearing import EarKind, Hearing, Hypothesis
 
@@ -88,6 +88,7 @@ class VoskEar:
             audio_seconds=len(frames) / RATE,
             seconds=seconds,
             noise_db=noise_db(frames),
+            above_noise_db=above_noise_db(frames),
             kind=self.kind,
         )
 

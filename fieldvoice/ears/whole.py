@@ -9,7 +9,7 @@ from time import perf_counter
 import numpy as np
 
 from fieldvoice.ears.encoder import Encoded, Encoder, fits
-from fieldvoice.ears.sound import RATE, Frames, noise_db
+from fieldvoice.ears.sound import RATE, Frames, above_noise_db, noise_db
 from fieldvoice.records.hearing import EarKind, Hearing
 
 Reader = Callable[[Encoded, Frames], tuple[Hearing, float]]
@@ -83,6 +83,7 @@ class WholeEar:
             audio_seconds=len(frames) / RATE,
             seconds=perf_counter() - started,
             noise_db=noise_db(frames),
+            above_noise_db=above_noise_db(frames),
         )
 
     def _frames(self) -> Frames:

@@ -197,7 +197,7 @@ def evidence(hearings: Sequence[Hearing], choices: Sequence[Choice]) -> dict[str
 
     By its name what each recognizer gives it (0 to 1); `share`, its part of all that the leading one understood;
     `unopposed`, 1 less the most that another one, of another model, gives to some other meaning; `surety`, the mean log
-    probability of a token where Whisper tells it.
+    probability of a token where Whisper tells it; `above_noise`, how far the words stand above the noise, in dB.
     """
     lead, best = hearings[0], choices[0].candidates[0]
     understood = sum(candidate.mass for candidate in choices[0].candidates)
@@ -210,6 +210,8 @@ def evidence(hearings: Sequence[Hearing], choices: Sequence[Choice]) -> dict[str
             found["unopposed"] = min(found["unopposed"], 1 - other)
         if hearing.log_probability is not None:
             found["surety"] = hearing.log_probability
+    if lead.above_noise_db is not None:
+        found["above_noise"] = lead.above_noise_db
     return found
 
 

@@ -40,11 +40,11 @@ class Hearing:
     """One utterance as one recognizer took it, best hypothesis first; no hypotheses means that nothing was heard.
 
     `recognizer` is its name as shown to people; `audio_seconds` is the length of the sound, `seconds` the time from the
-    last sample handed over to this result; `noise_db` is the level of the noise between the words, in dB of full scale;
-    `log_probability` is the mean log probability of a token of the best hypothesis, for an ear that has one; `sound` is
-    the name of the file that its sound is kept in, if it is; `kind` is None where no recognizer heard it; `encoder`
-    names the model that turned the sound into vectors, where other recognizers may read it too: those that share it
-    tend to err alike.
+    last sample handed over to this result; `noise_db` is the level of the noise between the words, in dB of full scale,
+    `above_noise_db` how far the words stand above it; `log_probability` is the mean log probability of a token of the
+    best hypothesis, for an ear that has one; `sound` is the name of the file that its sound is kept in, if it is;
+    `kind` is None where no recognizer heard it; `encoder` names the model that turned the sound into vectors, where
+    there is one: recognizers that share it tend to err alike.
     """
 
     hypotheses: tuple[Hypothesis, ...]
@@ -53,6 +53,7 @@ class Hearing:
     audio_seconds: float = 0.0
     seconds: float = 0.0
     noise_db: float | None = None
+    above_noise_db: float | None = None
     log_probability: float | None = None
     sound: str | None = None
     kind: EarKind | None = None

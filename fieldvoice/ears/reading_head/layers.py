@@ -62,4 +62,4 @@ def _over_time(x: Matrix, weights: Weights, name: str) -> Matrix:
 
 def _gelu(x: Matrix) -> Matrix:
     """The Gaussian error linear unit in its tanh form, as the head was trained with."""
-    return np.asarray(0.5 * x * (1 + np.tanh(math.sqrt(2 / math.pi) * (x + 0.044715 * x**3))))
+    return np.asarray(0.5 * x * (1 + np.tanh(math.sqrt(2 / math.pi) * (x + 0.044715 * (x * x * x)))))
