@@ -3,8 +3,9 @@
 Every sound counts twice, once with a yes or no awaited and once without, since what is taken for an answer must not
 depend on nobody having asked. A gate is allowed where no wrong meaning of its kind would pass it even if each of its
 bounds were so many times laxer in odds as the margin says; among those allowed the one that lets most right meanings
-through is chosen, and then a second one, which may lean on the other recognizers, for what the first leaves. Kinds that
-need more (teens and tens, answers, circuits, lone digits) are held to the errors of all plain meanings too.
+through is chosen, and then others, which may lean on how quiet it is and on the other recognizers, for what the first
+leaves. Kinds that need more (teens and tens, answers, circuits, lone words) are held to the errors of all plain
+meanings too, and to a larger margin.
 
 No error of the split itself gets through, so how many are to be expected is told by voices that are left out: each in
 turn is judged by gates chosen without it. By that figure the margin is chosen.
@@ -28,17 +29,23 @@ from fieldvoice.language.choosing import choose
 from fieldvoice.language.verdict import Expectation, Gate, Gates, Kind, evidence, kind_of
 from fieldvoice.records.meaning import Answer, Status
 
-MARGINS = (2.0, 4.0, 7.0, 10.0, 20.0)
-"""In odds, of which one is chosen."""
+MARGINS = (1.0, 2.0, 4.0, 10.0)
+"""In odds, of which one is chosen; 1 is none."""
+STRICTER = 4.0
+"""So many times the margin, for kinds that need more: of voices left out it was lone words that were taken for another
+at 5 dB and quieter, no whole reading.
+"""
 FLOORS = {"reading": 0.1, "whisper": 0.1, "vosk": 0.1}
 """Less than this is no ground for a question: of an earlier trial, for what is worth asking is no matter of errors."""
 
-_PROBABLE = (0.003, 0.01, 0.02, 0.05, 0.1, 0.2, 0.35, 0.5, 0.7, 0.8, 0.9, 0.95, 0.98, 0.99, 0.995, 0.999, 0.9999)
+# What the head far rather holds for other talk or silence is asked about, however little else it may mean.
+_PROBABLE = (0.05, 0.1, 0.2, 0.35, 0.5, 0.7, 0.8, 0.9, 0.95, 0.98, 0.99, 0.995, 0.999, 0.9999)
 _SHARES = (0.5, 0.7, 0.8, 0.9, 0.95, 0.97, 0.98, 0.99, 0.995, 0.998, 0.999, 0.9995, 0.9999, 0.99999)
 _SUPPORT = (0.05, 0.2, 0.4, 0.6, 0.8, 0.95)
 _SURETY = (-1.0, -0.7, -0.5, -0.4, -0.3, -0.2)
 _SURETY_MARGIN = 0.05
-_ABOVE_NOISE = (9.0, 12.0, 15.0, 18.0, 21.0, 25.0, 30.0, 40.0)
+_UNOPPOSED = (0.0, 0.3, 0.6, 0.8, 0.95)
+_ABOVE_NOISE = (0.0, 9.0, 12.0, 15.0, 18.0, 21.0, 25.0, 30.0, 40.0)
 _ABOVE_NOISE_MARGIN = 3.0
 
 Floats = NDArray[np.float64]
@@ -84,26 +91,27 @@ def gates(found: Sequence[Event], recognizers: Sequence[str], margin: float) -> 
     for kind in Kind:
         wrong = [one for one in found if not one.right and one.kind in {kind, Kind.PLAIN}]
         gain = [one for one in found if one.gains and one.kind is kind]
-        chosen[kind] = list(_chosen(wrong, gain, _shapes(lead, others), margin))
+        kept = margin if kind is Kind.PLAIN else STRICTER * margin
+        chosen[kind] = list(_chosen(wrong, gain, _shapes(lead, others), kept))
     return chosen
 
 
 def _shapes(lead: str, others: Sequence[str]) -> Iterator[Shape]:
-    """What each gate may bound, and by which values: the leading recognizer alone, then with one of the others; each
-    anywhere, then where it is quieter.
+    """What each gate may bound, and by which values: the leading recognizer alone, then where it is quieter, then where
+    no other speaks against it; then with one of the others.
     """
     alone: dict[str, Sequence[float]] = {lead: _PROBABLE, "share": _SHARES}
-    if "vosk" in others:
-        alone["unopposed"] = (0.0, 0.3, 0.7, 0.95)
     if lead == "whisper":
         alone["surety"] = _SURETY
     yield alone
     quiet = {**alone, "above_noise": _ABOVE_NOISE}
     yield quiet
+    if others:
+        yield {**quiet, "unopposed": _UNOPPOSED}
     for other in others:
         helped = {other: _SUPPORT, **({"surety": _SURETY} if "whisper" in (lead, other) else {})}
         yield {**alone, **helped}
-        yield {**quiet, **helped}
+        yield {**quiet, **helped, "unopposed": _UNOPPOSED}
 
 
 def _chosen(wrong: Sequence[Event], gain: Sequence[Event], shapes: Iterator[Shape], margin: float) -> Iterator[Gate]:
@@ -112,7 +120,8 @@ def _chosen(wrong: Sequence[Event], gain: Sequence[Event], shapes: Iterator[Shap
         let_through = np.where(_passing(wrong, laxer) == 0, _passing(gain, shape), 0)
         best = np.unravel_index(let_through.argmax(), let_through.shape)
         if let_through[best]:
-            gate = {name: bounds[at] for (name, bounds), at in zip(shape.items(), best, strict=True)}
+            # A bound of nothing is none.
+            gate = {name: bounds[at] for (name, bounds), at in zip(shape.items(), best, strict=True) if bounds[at]}
             yield gate
             gain = [one for one in gain if any(one.evidence.get(name, -np.inf) < least for name, least in gate.items())]
 

@@ -42,13 +42,13 @@ class Kind(StrEnum):
     YES = "yes"
     NO = "no"
     TWIN = "teen or ten"
-    LONE = "lone digit or fraction"
+    LONE = "lone word or figure"
     PLAIN = "plain"
 
 
-GRAVE = frozenset({Kind.CIRCUIT, Kind.UNASKED, Kind.YES, Kind.LONE})
-"""No gate lets these through where another recognizer clearly heard something else: a mistake is gravest or likeliest
-here, and a tuning split of a few voices is too small to judge it by counts.
+GRAVE = frozenset({Kind.CIRCUIT})
+"""No gate lets these through where another recognizer clearly heard something else: no count of sounds is large enough
+to weigh a live box.
 """
 HEARD, HEARD_SURETY = 0.1, -1.0
 """Above these, its share and the mean log probability of a token, a recognizer has heard clearly enough to deny."""
@@ -226,6 +226,8 @@ def kind_of(choice: Choice, expected: Expectation) -> Kind:
     kinds = {_kind(one, expected) for one in best.meanings}
     if _twinned(best.heard) or which_twin(choice):
         kinds.add(Kind.TWIN)
+    if " " not in best.heard:
+        kinds.add(Kind.LONE)  # one word of other talk is easily taken for it
     return next((kind for kind in Kind if kind in kinds), Kind.PLAIN)
 
 
@@ -250,9 +252,10 @@ _TENS = ("thirty", "forty", "fifty", "sixty", "seventy", "eighty", "ninety")
 
 def _twinned(words: str) -> bool:
     """Whether a teen, or a ten without a digit after it, ends a number or the words: a hundred fourteen, box ninety.
-    Before "and" more is said, and "sixteenths" is no teen; where the twin was heard too, it is one all the same.
+    Before "and" more is said, "sixteenths" is no teen, and "fifteen sixteenths" has no twin, since an inch has no fifty
+    of them; where the twin was heard too, it is one all the same.
     """
-    return any(after != "and" for after in _teens_or_tens(words))
+    return any(after not in ("and", "sixteenths") for after in _teens_or_tens(words))
 
 
 def _teens_or_tens(words: str) -> list[str]:
