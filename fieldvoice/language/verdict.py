@@ -133,7 +133,7 @@ def judge(hearings: Sequence[Hearing], expected: Expectation = Expectation(), ga
 
 def _denied(hearings: Sequence[Hearing], choices: Sequence[Choice], kind: Kind) -> bool:
     """Whether another recognizer that heard clearly takes what is grave for something else, or has heard the twin of a
-    teen or a ten.
+    teen or a ten or the other answer.
     """
     best = choices[0].candidates[0]
     for hearing, choice in zip(hearings[1:], choices[1:], strict=True):
@@ -141,9 +141,20 @@ def _denied(hearings: Sequence[Hearing], choices: Sequence[Choice], kind: Kind) 
         rivals = [one for one in choice.candidates if clear and one.mass > HEARD]
         if kind in GRAVE and rivals and _key(rivals[0]) != _key(best):
             return True
-        if any(twins(best.utterance.meanings, one.utterance.meanings) for one in rivals):
+        if any(_contrary(best.utterance.meanings, one.utterance.meanings) for one in rivals):
             return True
     return False
+
+
+def _contrary(one: tuple[Meaning, ...], other: tuple[Meaning, ...]) -> bool:
+    """Whether two meanings are twins, or a yes and a no."""
+    mine = _answers(one)
+    return twins(one, other) or bool(mine and _answers(other) - mine)
+
+
+def _answers(meanings: Iterable[Meaning]) -> set[bool]:
+    """The yes and the no among them."""
+    return {one.yes for one in meanings if isinstance(one, Answer)}
 
 
 def _doubt(choices: Sequence[Choice], unit: Unit) -> Verdict:
@@ -175,7 +186,8 @@ def settled(
         return True
     choices = [choose(hearing, expected.unit) for hearing in hearings]
     kind = kind_of(choices[0], expected)
-    if kind in GRAVE or _teens_or_tens(choices[0].candidates[0].utterance.heard):
+    best = choices[0].candidates[0].utterance
+    if kind in GRAVE or _answers(best.meanings) or _teens_or_tens(best.heard):
         return False
     others = set(awaited)
     known = evidence(hearings, choices)

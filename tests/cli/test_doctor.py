@@ -10,7 +10,7 @@ import pytest
 
 from fieldvoice.commands import doctor as doctor_command
 from fieldvoice.commands.doctor import DATA_FOLDER, MICROPHONE, Finding, examine, verdict
-from fieldvoice.ears import models
+from fieldvoice.ears import models, reading_head
 from tests.cli.program import fieldvoice
 
 
@@ -47,7 +47,11 @@ def test_a_missing_vosk_model_is_named_and_the_machine_hears_all_the_same(tmp_pa
 
 
 def test_without_any_model_it_is_69(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    """The ears are named with how to get one."""
+    """The ears are named with how to get one; the reading ear's own is damaged."""
+    (tmp_path / "head.json").write_text('{"sha256": "0", "words": []}')
+    (tmp_path / "head.npz").write_bytes(b"")
+    damaged = reading_head.ReadingHead.load
+    monkeypatch.setattr(reading_head.ReadingHead, "load", lambda: damaged(tmp_path))
     monkeypatch.setattr(models, "find_spec", lambda _: None)
     monkeypatch.setattr(models, "cache_folder", lambda: tmp_path)
     monkeypatch.delenv(models.SETTING, raising=False)
