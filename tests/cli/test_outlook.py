@@ -14,6 +14,7 @@ from fieldvoice.ears.sound import level_db
 from fieldvoice.language import automaton, vocabulary
 from fieldvoice.records.length import Unit
 from fieldvoice.resources import data_folder
+from training.noises import Noise, noise
 
 SAMPLES = data_folder("audio_samples")
 JOINTS = {
@@ -135,13 +136,12 @@ def test_a_complete_utterance_is_over_after_a_third_of_a_second(pair: tuple[Ear,
 
 
 def test_a_reading_in_noise_that_sounds_like_speech_comes_out_whole_and_ends(pair: tuple[Ear, Ear]) -> None:
-    """A motor 10 dB below the words throbs on: the pause before "and" cuts nothing, and the end is seen."""
+    """A compressor 10 dB below the words throbs on: the pause before "and" cuts nothing, and the end is seen."""
     at, text = JOINTS["05-top-forty-one-and.wav"]
     frames, joint = read_wav(SAMPLES / "05-top-forty-one-and.wav").frames, round(at * RATE)
     gap = np.zeros(round(0.9 * RATE), np.int16)
     words = np.concatenate([frames[:joint], gap, frames[joint:], np.zeros(6 * RATE, np.int16)])
-    time = np.arange(len(words)) / RATE
-    motor = sum(np.sin(2 * np.pi * 140 * n * time) / n for n in range(1, 20)) * (1.2 + np.sin(2 * np.pi * 8 * time))
+    motor = noise(Noise.COMPRESSOR, 80, len(words), np.random.default_rng(1))
     motor *= 10 ** ((level_db(frames) - 10 - level_db((3000 * motor).astype(np.int16))) / 20) * 3000
     (said, ended), *_ = heard(pair, hiss(1.0), (words + motor).astype(np.int16))
     assert said == text

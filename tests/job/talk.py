@@ -50,7 +50,7 @@ class Wall:
 
     def speaks(self, *words: str, who: str = "hanger") -> str:
         """Speak one utterance, as its hypotheses with falling probability; what was answered."""
-        shares = (0.9,) if len(words) == 1 else (0.5, 0.4, 0.05)
+        shares = (0.97,) if len(words) == 1 else (0.5, 0.4, 0.05)
         hypotheses = tuple(Hypothesis(each, share) for each, share in zip(words, shares, strict=False))
         said = self.session.take(Hearing(hypotheses, "ear", kind=EarKind.READING), who)
         sayable(said)
