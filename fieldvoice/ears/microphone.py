@@ -154,15 +154,23 @@ class Microphone:
                 "type the readings."
             )
         self._let_go()
-        try:
-            self._library._terminate()  # noqa: SLF001 - the package's only way to see new devices
-            self._library._initialize()  # noqa: SLF001
-            self._open()
-        except (NotHere, self._library.PortAudioError):  # none is there, or the list itself can't be had
+        if not self._opened_again():
             self._library.sleep(round(1000 * GONE_SECONDS))
             return
         self._gone = False
         self._tell(f"The microphone {self.name} is back. Go on.")
+
+    def _opened_again(self) -> bool:
+        """Whether the same device is there again and open: one whose name has this name in it is another."""
+        try:
+            self._library._terminate()  # noqa: SLF001 - the package's only way to see new devices
+            self._library._initialize()  # noqa: SLF001
+            if device_name(self.name, self._library) != self.name:
+                return False
+            self._open()
+        except (NotHere, self._library.PortAudioError):  # none is there, or the list itself can't be had
+            return False
+        return True
 
     _gone = False
 
@@ -190,8 +198,8 @@ def _device(library: Any, wanted: str | None) -> dict[str, Any]:
 
 
 def chosen_device(devices: Any, wanted: str | None, default: int = -1) -> dict[str, Any]:
-    """The first input device whose name contains `wanted` (any case). Where None is wanted, the one whose index is
-    `default`, else the first.
+    """The input device of that name (any case), else the first whose name contains `wanted`. Where several have the
+    name, or None is wanted, it is the one whose index is `default`, else the first.
     """
     inputs = [device for device in devices if device["max_input_channels"] > 0]
     if not inputs:
@@ -203,8 +211,9 @@ def chosen_device(devices: Any, wanted: str | None, default: int = -1) -> dict[s
             f"No microphone is named {wanted}. Here are: {names}. Name one of them, or give the readings with "
             "`fieldvoice type`."
         )
-    usual = [device for device in matching if wanted is None and device["index"] == default]
-    chosen: dict[str, Any] = (usual or matching)[0]
+    named = [device for device in matching if wanted is None or plain_name(device["name"]).lower() == wanted.lower()]
+    usual = [device for device in named if device["index"] == default]
+    chosen: dict[str, Any] = (usual or named or matching)[0]
     return chosen
 
 

@@ -153,6 +153,31 @@ def test_without_a_name_the_systems_own_microphone_is_taken() -> None:
     assert chosen_device(DEVICES, "built", 2)["name"] == "Built-in Microphone"
 
 
+def test_a_whole_name_is_taken_before_one_that_has_it_in_it() -> None:
+    """ALSA's list has "sysdefault" before "default"; of two with one name it is the system's own."""
+    names = ("sysdefault", "default", "default", "USB Audio 2", "USB Audio: - (hw:1,0)")
+    devices = [{**DEVICES[2], "name": name, "index": index} for index, name in enumerate(names)]
+    card = Card(devices)
+    card.default = SimpleNamespace(device=[2, -1])
+    assert Microphone(device_name(None, card), pytest.fail, card).name == "default"
+    assert card.options["device"] == 2
+    assert chosen_device(devices, "default")["index"] == 1
+    assert chosen_device(devices, "usb audio", 3)["index"] == 4
+    assert chosen_device(devices, "usb", 4)["index"] == 3
+
+
+def test_a_longer_name_is_another_microphone() -> None:
+    """It doesn't take the place of the one that is gone."""
+    card = Card([DEVICES[2], {**DEVICES[2], "name": "USB Audio 2", "index": 3}])
+    microphone = Microphone("USB Audio", lambda _: None, card)
+    card.stream.active = False
+    card.devices = card.devices[1:]
+    blocks = microphone.blocks()
+    for _ in range(3):
+        assert next(blocks) is MISSING
+    assert (microphone.name, card.options["device"]) == ("USB Audio", 2)
+
+
 def test_a_device_that_another_program_holds_says_so_and_is_given_back() -> None:
     """No fault of fieldvoice: 69, with what to do."""
     card = Card(DEVICES)
