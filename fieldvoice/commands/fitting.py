@@ -20,6 +20,7 @@ from fieldvoice.ears.personal import Change, applied, fitted
 from fieldvoice.ears.reading_ear import reading_encoder
 from fieldvoice.ears.reading_head import Network, ReadingHead
 from fieldvoice.ears.reading_head.network import log_probability
+from fieldvoice.ears.sound import above_noise_db
 from fieldvoice.job.files import write_wav
 from fieldvoice.language import automaton
 from fieldvoice.records.hearing import EarKind, Hearing
@@ -79,6 +80,19 @@ class Fit:
 
 
 @dataclass(frozen=True, slots=True)
+class Example:
+    """A call as the head reads it, its words, and how far they stand above the noise."""
+
+    vectors: Vectors
+    text: str
+    above_noise_db: float
+
+    def clip(self) -> tuple[Vectors, list[str]]:
+        """What is fitted to."""
+        return self.vectors, self.text.split()
+
+
+@dataclass(frozen=True, slots=True)
 class Bench:
     """The shipped head on its encoder, to try changes of it."""
 
@@ -92,20 +106,26 @@ class Bench:
         head = ReadingHead.load()
         return cls(reading_encoder(), head, head.network(automaton()))
 
-    def vectors(self, frames: Frames) -> Vectors:
-        """What the head reads."""
-        return self.encoder.encode(frames).vectors
+    def example(self, frames: Frames, text: str) -> Example:
+        """A call as the head reads it."""
+        return Example(self.encoder.encode(frames).vectors, text, above_noise_db(frames))
 
-    def likelihood(self, change: Change | None, vectors: Vectors, words: Sequence[str]) -> float:
+    def likelihood(self, change: Change | None, example: Example) -> float:
         """The log probability of the words by the head with that change."""
         head = applied(self.head, change)
-        return float(log_probability(head.log_probabilities(vectors), [[head.labels[word] for word in words]])[0])
+        labels = [head.labels[word] for word in example.text.split()]
+        return float(log_probability(head.log_probabilities(example.vectors), [labels])[0])
 
-    def taken(self, change: Change | None, vectors: Vectors, text: str, others: Sequence[Hearing] = ()) -> str:
+    def taken(self, change: Change | None, example: Example, others: Sequence[Hearing] = ()) -> str:
         """How a call is taken by the head with that change and what the other recognizers heard."""
-        heard = applied(self.head, change).decode(vectors, self.language).hypotheses
-        first = Hearing(heard, "reading", kind=EarKind.READING, encoder=self.encoder.name)
-        return tried(text, (first, *others)).taken
+        first = Hearing(
+            applied(self.head, change).decode(example.vectors, self.language).hypotheses,
+            "reading",
+            above_noise_db=example.above_noise_db,
+            kind=EarKind.READING,
+            encoder=self.encoder.name,
+        )
+        return tried(example.text, (first, *others)).taken
 
 
 def keep_clips(where: Path, calls: Sequence[Call]) -> None:
@@ -132,11 +152,10 @@ def fit(calls: Sequence[Call], bench: Bench) -> Fit:
     if len(said) < LEAST:
         why = f"only {len(said)} of the calls could be made out, and at least {LEAST} are needed"
         return Fit(None, why, 0, nothing, nothing, nothing, nothing)
-    vectors = [bench.vectors(call.frames) for call in said]
-    examples = [(frames, call.text.split()) for frames, call in zip(vectors, said, strict=True)]
+    examples = [bench.example(call.frames, call.text) for call in said]
     tries = list(_held_back(said, examples, bench))
     pairs, likelier = [taken for taken, _ in tries], sum(better for _, better in tries)
-    change = fitted(bench.head, examples)
+    change = fitted(bench.head, [each.clip() for each in examples])
     others = list(_other_voices(change, bench))
     objection = _objection(pairs, others, likelier)
     counts = (Counter(side) for both in (pairs, others) for side in zip(*both, strict=True))
@@ -147,19 +166,18 @@ _BETTER = "more calls were right that it had not been fitted to, and nothing new
 
 
 def _held_back(
-    calls: Sequence[Call], examples: Sequence[tuple[Vectors, list[str]]], bench: Bench
+    calls: Sequence[Call], examples: Sequence[Example], bench: Bench
 ) -> Iterator[tuple[tuple[str, str], bool]]:
     """How each call is taken by the shipped head and by one that was fitted to others of them alone, and whether its
     words are likelier to the latter.
     """
     for part in range(FOLDS):
-        change = fitted(bench.head, [each for number, each in enumerate(examples) if number % FOLDS != part])
+        change = fitted(bench.head, [each.clip() for number, each in enumerate(examples) if number % FOLDS != part])
         for number in range(part, len(calls), FOLDS):
-            call = calls[number]
-            others = [hearing for hearing in call.hearings if hearing.kind is not EarKind.READING]
-            frames, words = examples[number]
-            before, after = (bench.taken(each, frames, call.text, others) for each in (None, change))
-            better = bench.likelihood(change, frames, words) > bench.likelihood(None, frames, words)
+            example = examples[number]
+            others = [hearing for hearing in calls[number].hearings if hearing.kind is not EarKind.READING]
+            before, after = (bench.taken(each, example, others) for each in (None, change))
+            better = bench.likelihood(change, example) > bench.likelihood(None, example)
             yield (before, after), better
 
 
@@ -168,8 +186,8 @@ def _other_voices(change: Change, bench: Bench) -> Iterator[tuple[str, str]]:
     folder = data_folder("audio_samples")
     for line in (folder / "manifest.jsonl").read_text(encoding="utf-8").splitlines():
         entry = json.loads(line)
-        vectors = bench.vectors(read_wav(folder / entry["file"]).frames)
-        sides = (bench.taken(each, vectors, entry["text"]) for each in (None, change))
+        example = bench.example(read_wav(folder / entry["file"]).frames, entry["text"])
+        sides = (bench.taken(each, example) for each in (None, change))
         yield next(sides), next(sides)
 
 
