@@ -77,7 +77,9 @@ def _alike(one: object, other: object) -> bool:
     if type(one) is not type(other):
         return False
     if isinstance(one, Length) and isinstance(other, Length):
-        return any(_sound_alike(one.in_unit(unit), other.in_unit(unit)) for unit in Unit)
+        in_millimeters = one.in_unit(Unit.MM), other.in_unit(Unit.MM)
+        halved = [number / 100 for number in in_millimeters]  # "thirteen fifty" and "thirty fifty"
+        return any(_sound_alike(*both) for both in ((one.inches, other.inches), in_millimeters, halved))
     if isinstance(one, str) and isinstance(other, str):
         return one.isdigit() and other.isdigit() and _sound_alike(Fraction(one), Fraction(other))
     if isinstance(one, tuple) and isinstance(other, tuple):

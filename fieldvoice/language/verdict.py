@@ -122,16 +122,21 @@ def judge(hearings: Sequence[Hearing], expected: Expectation = Expectation(), ga
     gates, ears = gates or shipped(), [ear_of(hearing) for hearing in hearings]
     best, typed = choices[0].candidates[0], hearings[0].source is Source.TYPED
     if best.utterance.status is Status.UNDERSTOOD:
-        found, kind = evidence(hearings, choices), kind_of(choices[0], expected)
-        sure = any(passes(found, gate) for gate in gates.of(ears, kind))
-        if typed or (sure and not _denied(hearings, choices, kind)):
+        found, kinds = evidence(hearings, choices), kinds_of(choices[0], expected)
+        if typed or (_let_through(found, gates, ears, kinds) and not _denied(hearings, choices, kinds)):
             return Verdict(Finding.ACCEPT, best.utterance)
     if not typed and best.mass < gates.floors.get(ears[0], 0.0):
         return Verdict(Finding.REFUSE, _nothing(hearings[0].words))
     return _doubt(choices, expected.unit)
 
 
-def _denied(hearings: Sequence[Hearing], choices: Sequence[Choice], kind: Kind) -> bool:
+def _let_through(found: Mapping[str, float], gates: Gates, ears: Iterable[str], kinds: Iterable[Kind]) -> bool:
+    """Whether a gate of each of these kinds does."""
+    together = frozenset(ears)
+    return all(any(passes(found, gate) for gate in gates.of(together, kind)) for kind in kinds)
+
+
+def _denied(hearings: Sequence[Hearing], choices: Sequence[Choice], kinds: Sequence[Kind]) -> bool:
     """Whether another recognizer that heard clearly takes what is grave for something else, or has heard the twin of a
     teen or a ten or the other answer.
     """
@@ -139,7 +144,7 @@ def _denied(hearings: Sequence[Hearing], choices: Sequence[Choice], kind: Kind) 
     for hearing, choice in zip(hearings[1:], choices[1:], strict=True):
         clear = hearing.log_probability is None or hearing.log_probability > HEARD_SURETY
         rivals = [one for one in choice.candidates if clear and one.mass > HEARD]
-        if kind in GRAVE and rivals and _key(rivals[0]) != _key(best):
+        if not GRAVE.isdisjoint(kinds) and rivals and _key(rivals[0]) != _key(best):
             return True
         if any(_contrary(best.utterance.meanings, one.utterance.meanings) for one in rivals):
             return True
@@ -185,16 +190,16 @@ def settled(
     if hearings[0].source is Source.TYPED:
         return True
     choices = [choose(hearing, expected.unit) for hearing in hearings]
-    kind = kind_of(choices[0], expected)
+    kinds = kinds_of(choices[0], expected)
     best = choices[0].candidates[0].utterance
-    if kind in GRAVE or _answers(best.meanings) or _teens_or_tens(best.heard):
+    if not GRAVE.isdisjoint(kinds) or _answers(best.meanings) or _teens_or_tens(best.heard):
         return False
     others = set(awaited)
     known = evidence(hearings, choices)
     if others:
         del known["unopposed"]
     every = {ear_of(hearing) for hearing in hearings} | others
-    return any(passes(known, gate) for gate in (gates or shipped()).of(every, kind))
+    return _let_through(known, gates or shipped(), every, kinds)
 
 
 def ear_of(hearing: Hearing) -> str:
@@ -233,14 +238,27 @@ def passes(found: Mapping[str, float], gate: Gate) -> bool:
 
 
 def kind_of(choice: Choice, expected: Expectation) -> Kind:
-    """The gravest kind among the best candidate's meanings, in the order of `Kind`."""
+    """The gravest kind of what the best candidate says, in the order of `Kind`."""
+    return _kinds(choice, expected)[0]
+
+
+def kinds_of(choice: Choice, expected: Expectation) -> Sequence[Kind]:
+    """The kinds of which each must be let through, the gravest first: that one alone, since the gates were chosen so;
+    in millimetres, in which no gate was chosen, every one.
+    """
+    kinds = _kinds(choice, expected)
+    return kinds if expected.unit is Unit.MM else kinds[:1]
+
+
+def _kinds(choice: Choice, expected: Expectation) -> list[Kind]:
+    """Every kind of what the best candidate says, the gravest first."""
     best = choice.candidates[0].utterance
     kinds = {_kind(one, expected) for one in best.meanings}
-    if _twinned(best.heard) or which_twin(choice):
+    if _twinned(best.heard, expected.unit) or which_twin(choice):
         kinds.add(Kind.TWIN)
     if " " not in best.heard:
         kinds.add(Kind.LONE)  # one word of other talk is easily taken for it
-    return next((kind for kind in Kind if kind in kinds), Kind.PLAIN)
+    return [kind for kind in Kind if kind in kinds] or [Kind.PLAIN]
 
 
 def _kind(meaning: Meaning, expected: Expectation) -> Kind:
@@ -248,13 +266,16 @@ def _kind(meaning: Meaning, expected: Expectation) -> Kind:
         return Kind.CIRCUIT
     if isinstance(meaning, Answer):
         return (Kind.YES if meaning.yes else Kind.NO) if expected.answer else Kind.UNASKED
-    return Kind.LONE if isinstance(meaning, Reading) and _lone(meaning.value) else Kind.PLAIN
+    return Kind.LONE if isinstance(meaning, Reading) and _lone(meaning.value, expected.unit) else Kind.PLAIN
 
 
-def _lone(value: Length) -> bool:
-    """A lone digit or fraction, which may be the end of more."""
+def _lone(value: Length, unit: Unit) -> bool:
+    """A lone digit or fraction, which may be the end of more; in a job in millimetres also what is under a hundred of
+    them, the second half of "nine fifty" or "eleven forty two".
+    """
     whole = value.inches
-    return whole < 1 or (whole.denominator == 1 and whole < 10)
+    tail = unit is Unit.MM and value.in_unit(unit) < 100
+    return tail or whole < 1 or (whole.denominator == 1 and whole < 10)
 
 
 _DIGITS = ("one", "two", "three", "four", "five", "six", "seven", "eight", "nine")
@@ -262,12 +283,14 @@ _TEENS = ("thirteen", "fourteen", "fifteen", "sixteen", "seventeen", "eighteen",
 _TENS = ("thirty", "forty", "fifty", "sixty", "seventy", "eighty", "ninety")
 
 
-def _twinned(words: str) -> bool:
+def _twinned(words: str, unit: Unit) -> bool:
     """Whether a teen, or a ten without a digit after it, ends a number or the words: a hundred fourteen, box ninety.
-    Before "and" more is said, "sixteenths" is no teen, and "fifteen sixteenths" has no twin, since an inch has no fifty
-    of them; where the twin was heard too, it is one all the same.
+    Before "and" more is said, in a job in inches: in millimetres no fraction follows, so that "and" begins something
+    new. "Sixteenths" is no teen, and "fifteen sixteenths" has no twin, since an inch has no fifty of them; where the
+    twin was heard too, it is one all the same.
     """
-    return any(after not in ("and", "sixteenths") for after in _teens_or_tens(words))
+    within = ("sixteenths",) if unit is Unit.MM else ("and", "sixteenths")
+    return any(after not in within for after in _teens_or_tens(words))
 
 
 def _teens_or_tens(words: str) -> list[str]:
