@@ -20,13 +20,14 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from statistics import median
+from unittest.mock import patch
 
 import numpy as np
 
 from benchmarks.endpointing import SAMPLES, trimmed
 from fieldvoice.commands.listening import outlook
-from fieldvoice.ears import RATE, Frames, models, read_wav
-from fieldvoice.ears.encoder import Encoded, Encoder
+from fieldvoice.ears import RATE, Frames, read_wav
+from fieldvoice.ears.encoder import Encoder
 from fieldvoice.ears.endpoint import STEP, Patience
 from fieldvoice.ears.highpass import HighPass
 from fieldvoice.ears.listening import Listening, Moment, listen
@@ -49,16 +50,6 @@ class Taken:
     begin: float
     end: float
     words: str
-
-
-class Counting(Encoder):
-    """The encoder, which counts its passes."""
-
-    passes = 0
-
-    def _pass(self, frames: Frames) -> Encoded:
-        self.passes += 1
-        return super()._pass(frames)
 
 
 class Undoubting:
@@ -142,8 +133,7 @@ def main() -> None:
     clean = [entry for entry in map(json.loads, lines) if entry["snr_db"] is None][:: options.every]
     texts = [entry["text"] for entry in clean]
     clips = [trimmed(read_wav(SAMPLES / entry["file"]).frames) for entry in clean]
-    encoder = Counting(models.find("whisper").folder)
-    ear = reading_ear(encoder, vocabulary(), automaton)
+    ear = reading_ear(vocabulary(), automaton)
     known = options.out is not None and options.out.exists()
     table: dict[str, dict[str, dict[str, object]]] = json.loads(options.out.read_text("utf-8")) if known else {}
     for kind in map(Noise, options.noise or Noise):
@@ -154,11 +144,14 @@ def main() -> None:
             sound, spans = scene(clips, kind, snr)
             row = rows[f"{snr} dB"] = {}
             for name, one in (("detector", Undoubting(ear)), ("ears_asked", ear)):
-                encoder.passes = 0
-                found = judged(list(utterances(sound, one)), spans, texts)
+                with patch.object(Encoder, "encode", autospec=True, side_effect=Encoder.encode) as encode:
+                    found = judged(list(utterances(sound, one)), spans, texts)
                 minutes = len(sound) / RATE / 60
                 alone = round(int(str(found.pop("noise_alone"))) / minutes, 1)
-                row[name] = found | {"noise_alone_a_minute": alone, "passes_a_minute": round(encoder.passes / minutes)}
+                row[name] = found | {
+                    "noise_alone_a_minute": alone,
+                    "passes_a_minute": round(encode.call_count / minutes),
+                }
             print(kind.value, snr, json.dumps(row), flush=True)
             if options.out:
                 options.out.write_text(json.dumps(table, indent=1) + "\n", encoding="utf-8")

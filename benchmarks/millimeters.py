@@ -12,13 +12,13 @@ import json
 import random
 from collections import Counter
 from collections.abc import Iterator, Sequence
+from functools import partial
 from pathlib import Path
 
 import numpy as np
 
 from benchmarks.hearing.recognizers import head_sha
 from fieldvoice.ears import Sound, hear, models
-from fieldvoice.ears.encoder import Encoder
 from fieldvoice.ears.reading_ear import reading_ear
 from fieldvoice.ears.whisper_ear import whisper_ear
 from fieldvoice.language import automaton, number_words, understand, vocabulary
@@ -79,10 +79,8 @@ def main() -> None:
     parser.add_argument("out", type=Path)
     parser.add_argument("--calls", type=int, default=8, help="calls of each voice")
     asked = parser.parse_args()
-    model = models.verified(models.find("whisper"))
-    encoder = Encoder(model.folder)
-    whisper = whisper_ear(encoder, model.folder)
-    ears = {unit: reading_ear(encoder, vocabulary(), lambda unit=unit: automaton(unit)) for unit in Unit}
+    whisper = whisper_ear(models.verified(models.find("whisper")).folder)
+    ears = {unit: reading_ear(vocabulary(), partial(automaton, unit)) for unit in Unit}
     counts: dict[str, Counter[str]] = {}
     for level, words, wave in clips(asked.calls):
         sound = Sound((np.clip(wave, -1, 1) * 32_767).astype(np.int16))
