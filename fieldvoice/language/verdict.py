@@ -123,7 +123,7 @@ def judge(hearings: Sequence[Hearing], expected: Expectation = Expectation(), ga
     best, typed = choices[0].candidates[0], hearings[0].source is Source.TYPED
     if best.utterance.status is Status.UNDERSTOOD:
         found, kinds = evidence(hearings, choices), kinds_of(choices[0], expected)
-        if typed or (_let_through(found, gates, ears, kinds) and not _denied(hearings, choices, kinds)):
+        if typed or (_let_through(found, gates, ears, kinds) and not _denied(hearings, choices, expected)):
             return Verdict(Finding.ACCEPT, best.utterance)
     if not typed and best.mass < gates.floors.get(ears[0], 0.0):
         return Verdict(Finding.REFUSE, _nothing(hearings[0].words))
@@ -136,19 +136,30 @@ def _let_through(found: Mapping[str, float], gates: Gates, ears: Iterable[str], 
     return all(any(passes(found, gate) for gate in gates.of(together, kind)) for kind in kinds)
 
 
-def _denied(hearings: Sequence[Hearing], choices: Sequence[Choice], kinds: Sequence[Kind]) -> bool:
-    """Whether another recognizer that heard clearly takes what is grave for something else, or has heard the twin of a
-    teen or a ten or the other answer.
+def _denied(hearings: Sequence[Hearing], choices: Sequence[Choice], expected: Expectation) -> bool:
+    """Whether another recognizer that heard clearly takes what any denial counts against for something else, or has
+    heard the twin of a teen or a ten or the other answer.
     """
-    best = choices[0].candidates[0]
+    best, deniable = choices[0].candidates[0], _deniable(choices[0], expected)
     for hearing, choice in zip(hearings[1:], choices[1:], strict=True):
         clear = hearing.log_probability is None or hearing.log_probability > HEARD_SURETY
         rivals = [one for one in choice.candidates if clear and one.mass > HEARD]
-        if not GRAVE.isdisjoint(kinds) and rivals and _key(rivals[0]) != _key(best):
+        if deniable and rivals and _key(rivals[0]) != _key(best):
             return True
         if any(_contrary(best.utterance.meanings, one.utterance.meanings) for one in rivals):
             return True
     return False
+
+
+_OTHER_UNITS = frozenset({"inch", "inches", "foot", "feet"})
+
+
+def _deniable(choice: Choice, expected: Expectation) -> bool:
+    """Whether any denial counts against the best candidate: what is grave, and in a job in millimetres what is said in
+    another unit, which hardly anyone does; "seven twenty" was heard as "seven feet".
+    """
+    other_unit = expected.unit is Unit.MM and not _OTHER_UNITS.isdisjoint(choice.candidates[0].utterance.heard.split())
+    return other_unit or not GRAVE.isdisjoint(_kinds(choice, expected))
 
 
 def _contrary(one: tuple[Meaning, ...], other: tuple[Meaning, ...]) -> bool:
@@ -192,7 +203,7 @@ def settled(
     choices = [choose(hearing, expected.unit) for hearing in hearings]
     kinds = kinds_of(choices[0], expected)
     best = choices[0].candidates[0].utterance
-    if not GRAVE.isdisjoint(kinds) or _answers(best.meanings) or _teens_or_tens(best.heard):
+    if _deniable(choices[0], expected) or _answers(best.meanings) or _teens_or_tens(best.heard):
         return False
     others = set(awaited)
     known = evidence(hearings, choices)

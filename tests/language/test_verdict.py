@@ -240,6 +240,17 @@ def test_in_millimeters_either_half_of_a_number_may_have_a_twin(words: str, deni
     assert not settled([first], ["whisper"], expected)
 
 
+def test_in_millimeters_another_unit_is_taken_only_where_nobody_denies_it() -> None:
+    """By the shipped gates; in a job in inches the gates alone weigh it."""
+    first, expected = replace(head(("top seven feet", 0.9999)), above_noise_db=40.0), Expectation(unit=Unit.MM)
+    other = whisper(("top seven", 0.99))
+    assert judge([first, whisper(("top seven feet", 0.9))], expected).finding is Finding.ACCEPT
+    assert judge([first, other], expected).finding is Finding.DOUBT
+    assert judge([first, other]).finding is Finding.ACCEPT
+    assert not settled([first], ["whisper"], expected)
+    assert settled([first], ["whisper"])
+
+
 def test_answers_are_of_their_own_kind_where_one_is_awaited() -> None:
     """A yes lets a value through, a no only makes it be asked again."""
     kinds = [kind_of(choose(head((words, 1.0))), Expectation(answer=True)) for words in ("yes", "no")]
