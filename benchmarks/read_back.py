@@ -41,7 +41,7 @@ Times = dict[str, tuple[float, float]]
 def canned(words: str) -> tuple[Hearing, Hearing]:
     """What both recognizers make of a call that they are sure of."""
     return (
-        Hearing((Hypothesis(words, 0.9999),), "reading (tiny.en)", kind=EarKind.READING, encoder="tiny.en"),
+        Hearing((Hypothesis(words, 0.9999),), "reading", kind=EarKind.READING, encoder="reading"),
         Hearing(
             (Hypothesis(words, 0.999),),
             "whisper (tiny.en)",

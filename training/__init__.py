@@ -1,4 +1,4 @@
-"""How the reading ear's head is made: texts from the grammar, synthetic voices, site noise, the frozen encoder, CTC.
+"""How the reading ear is made: texts from the grammar, synthetic voices, site noise, encoder and head together by CTC.
 
-`python -m training OUT` runs the whole of it. Only this folder uses torch.
+`python -m training retrain OUT` runs the whole of it. Only this folder uses torch.
 """
