@@ -76,12 +76,6 @@ def noise_alone(
     return sound * 10 ** (-dice.uniform(10, 45) / 20)
 
 
-def hurried(speech: Wave, dice: Dice) -> Wave:
-    """The speech up to 10 % faster and higher or slower and lower, as a tape at another speed."""
-    samples = int(len(speech) / dice.uniform(0.9, 1.1))
-    return np.interp(np.linspace(0, len(speech) - 1, samples), np.arange(len(speech)), speech)
-
-
 def _microphone(speech: Wave, dice: Dice) -> Wave:
     """A tilt of the spectrum, now and then a narrow band or a low cut, as headsets and phones have."""
     if dice.random() < 0.5:
