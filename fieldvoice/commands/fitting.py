@@ -85,7 +85,7 @@ class Example:
 
     vectors: Vectors
     text: str
-    above_noise_db: float
+    above_noise_db: float | None
 
     def clip(self) -> tuple[Vectors, list[str]]:
         """What is fitted to."""

@@ -56,13 +56,16 @@ def noise_db(frames: Frames, block_seconds: float = 0.02) -> float:
     return float(np.percentile(levels, 10)) if len(levels) else SILENCE_DB
 
 
-def above_noise_db(frames: Frames) -> float:
+def above_noise_db(frames: Frames) -> float | None:
     """How far the words stand above what is between them, in dB: the loudest twentieth of the short blocks above the
-    quietest fifth. Nothing but noise has little of it, and so have words in noise.
+    quietest fifth. Nothing but noise has little of it, and so have words in noise. None where there is no sound at all
+    between the words: a noise gate or an editor took it out, and what lies under the words isn't known.
     """
     levels = block_levels(frames, 0.02)
-    low, high = np.percentile(levels, [20, 95]) if len(levels) else (0.0, 0.0)
-    return float(high - low)
+    if not len(levels):
+        return None
+    low, high = np.percentile(levels, [20, 95])
+    return float(high - low) if low > SILENCE_DB else None
 
 
 def spoken_seconds(frames: Frames, below_db: float = 25.0) -> float:
