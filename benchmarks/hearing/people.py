@@ -19,7 +19,7 @@ from benchmarks.hearing.policies import judged, treated
 from fieldvoice.ears import RATE, Ear, Sound, hear, read_wav
 from fieldvoice.language import number_words, understand
 from fieldvoice.records.hearing import Source
-from training.mixing import CLEAN_SNR, draw_scene, on_site
+from training.mixing import CLEAN_SNR, as_frames, draw_scene, on_site
 from training.noises import Wave
 from training.splits import Split
 
@@ -86,7 +86,7 @@ def heard(spoken: Sequence[Spoken], ears: Sequence[Ear], seed: int) -> dict[str,
         counts[level] = {"of": len(spoken), "right": 0, "asked": 0, "wrong": 0}
         for one in spoken:
             site = on_site(one.wave, draw_scene(dice, snr), Split.TEST, dice)
-            sound = Sound((np.clip(site, -1, 1) * 32_767).astype(np.int16))
+            sound = Sound(as_frames(site))
             meant = understand(one.words, Source.SPOKEN).meanings if one.words else ()
             counts[level][treated(meant, [hear(ear, sound) for ear in ears], judged()).result] += 1
     return counts

@@ -26,7 +26,7 @@ def log_mel(samples: NDArray[np.float32]) -> Mel:
     padded = np.pad(np.pad(samples, (0, HOP)), WINDOW // 2, mode="reflect" if len(samples) > WINDOW else "constant")
     windows = np.lib.stride_tricks.sliding_window_view(padded, WINDOW)[::HOP][:-1]
     power = np.abs(np.fft.rfft(windows * _hann(), axis=1)) ** 2
-    bands = np.log10(np.maximum(_filters() @ power.T, 1e-10))
+    bands = np.log10(np.maximum(filters() @ power.T, 1e-10))
     floored = np.maximum(bands, bands.max() - 8.0)
     picture: Mel = ((floored + 4.0) / 4.0).astype(np.float32)
     return picture
@@ -46,7 +46,7 @@ def _hann() -> NDArray[np.float64]:
 
 
 @cache
-def _filters() -> NDArray[np.float64]:
+def filters() -> NDArray[np.float64]:
     """Triangular bands of equal area on Slaney's mel scale from 0 to 8 kHz; shape [80, 201]."""
     corners = _mel_to_hz(np.linspace(0.0, _hz_to_mel(RATE / 2), BANDS + 2))
     bins = np.linspace(0.0, RATE / 2, WINDOW // 2 + 1)
@@ -55,8 +55,8 @@ def _filters() -> NDArray[np.float64]:
     rising = -slopes[:-2] / widths[:-1, None]
     falling = slopes[2:] / widths[1:, None]
     triangles = np.maximum(0.0, np.minimum(rising, falling))
-    filters: NDArray[np.float64] = triangles * (2.0 / (corners[2:] - corners[:-2]))[:, None]
-    return filters
+    of_equal_area: NDArray[np.float64] = triangles * (2.0 / (corners[2:] - corners[:-2]))[:, None]
+    return of_equal_area
 
 
 _BEND_HZ = 1000.0

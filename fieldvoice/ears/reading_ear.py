@@ -4,14 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 
-import numpy as np
-
 from fieldvoice.ears import reading_head
 from fieldvoice.ears.ear import WordNetwork
 from fieldvoice.ears.encoder import Encoded, Encoder, bare_columns
 from fieldvoice.ears.personal import Change, applied
 from fieldvoice.ears.reading_head import ReadingHead
-from fieldvoice.ears.reading_head.network import log_probability
 from fieldvoice.ears.sound import Frames
 from fieldvoice.ears.whole import WholeEar
 from fieldvoice.errors import BadInput
@@ -33,7 +30,7 @@ def reading_ear(
         return Hearing(found.hypotheses, ""), found.silence
 
     def silence(encoded: Encoded) -> float:
-        return float(np.exp(log_probability(head.log_probabilities(encoded.vectors), [()])[0]))
+        return head.silence(encoded.vectors)
 
     whose = " (your voice)" if change is not None else ""
     return WholeEar(f"reading{whose}", EarKind.READING, reading_encoder(threads), read, silence)

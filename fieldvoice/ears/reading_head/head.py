@@ -13,6 +13,7 @@ from typing import Self
 import numpy as np
 from numpy.typing import NDArray
 
+from fieldvoice.ears import models
 from fieldvoice.ears.ear import WordNetwork
 from fieldvoice.ears.reading_head.layers import Matrix, word_log_probabilities
 from fieldvoice.ears.reading_head.network import Network, log_probability, network
@@ -93,8 +94,15 @@ class ReadingHead:
             for string, p in zip(strings, exact, strict=True)
         ]
         ranked = tuple(sorted(found, key=lambda one: -one.probability))
-        silence = float(np.exp(log_probability(heard, [()])[0]))
-        return Decoding(ranked[:count], min(1.0, float(exact.sum())), silence)
+        return Decoding(ranked[:count], min(1.0, float(exact.sum())), _silence(heard))
+
+    def silence(self, encoded: NDArray[np.floating]) -> float:
+        """How likely it is that nothing was said in these frames of the encoder, as `decode` tells it."""
+        return _silence(self.log_probabilities(encoded))
+
+
+def _silence(heard: NDArray[np.float64]) -> float:
+    return float(np.exp(log_probability(heard, [()])[0]))
 
 
 def encoder_folder(folder: Path | None = None) -> Path:
@@ -104,10 +112,7 @@ def encoder_folder(folder: Path | None = None) -> Path:
     folder = folder or _PACKAGED
     try:
         sums = json.loads((folder / FACTS).read_text(encoding="utf-8"))["encoder"]
-        whole = all(
-            hashlib.sha256((folder / ENCODER / name).read_bytes()).hexdigest() == expected
-            for name, expected in sums.items()
-        )
+        whole = all(models.sha256(folder / ENCODER / name) == expected for name, expected in sums.items())
     except (OSError, ValueError, KeyError, TypeError, AttributeError) as trouble:
         raise NotHere(_no_head(folder, f"lacks its encoder ({type(trouble).__name__})")) from trouble
     if not whole:
