@@ -28,11 +28,11 @@ from fieldvoice.commands.display import draw
 from fieldvoice.commands.jobs import open_job
 from fieldvoice.commands.listening import enough, outlook
 from fieldvoice.commands.talk import Talk
+from fieldvoice.dialogue.session import Session
 from fieldvoice.ears import Ear
-from fieldvoice.job.session import Session
+from fieldvoice.output.voice import Synthesizer
 from fieldvoice.records.hearing import EarKind, Hearing, Hypothesis
 from fieldvoice.resources import data_folder
-from fieldvoice.show.voice import Synthesizer
 
 Times = dict[str, tuple[float, float]]
 """By part: seconds by the clock, and of CPU."""

@@ -10,15 +10,15 @@ import pytest
 
 from fieldvoice import safety
 from fieldvoice.cutting import solve
-from fieldvoice.job.events import Accepted, BoardOpened, Doubted, Proposed, body_of, kind_of
-from fieldvoice.job.journal import Journal
-from fieldvoice.job.state import CircuitWord, Value
+from fieldvoice.dialogue.events import Accepted, BoardOpened, Doubted, Proposed, body_of, kind_of
+from fieldvoice.dialogue.state import CircuitWord, Value
+from fieldvoice.journal.journal import Journal
+from fieldvoice.output.words import cautions_of
 from fieldvoice.records.board import Board, Box, Surface, Taken
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import BoxKind, BoxState, Circuit, Coordinate, Edge, Point, Slot
 from fieldvoice.records.plan import CutPlan, Method, Step
-from fieldvoice.show.words import cautions_of
-from tests.job.talk import A_BOARD, A_BOX, MORNING, Wall
+from tests.dialogue.talk import A_BOARD, A_BOX, MORNING, Wall
 
 DEAD = CircuitWord(Circuit.DEAD, "hanger", MORNING)
 LIVE = CircuitWord(Circuit.LIVE, "hanger", MORNING)

@@ -19,11 +19,11 @@ from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
-from fieldvoice.job.journal import Entry, Journal, MemoryJournal
-from fieldvoice.job.journal_check import check
-from fieldvoice.job.journal_repair import build
-from fieldvoice.job.journal_rows import entry_to_row
-from fieldvoice.job.session import Session
+from fieldvoice.dialogue.session import Session
+from fieldvoice.journal.check import check
+from fieldvoice.journal.journal import Entry, Journal, MemoryJournal
+from fieldvoice.journal.repair import build
+from fieldvoice.journal.rows import entry_to_row
 from fieldvoice.records.hearing import Hearing
 
 START = datetime(2026, 11, 25, 7, tzinfo=UTC)

@@ -16,7 +16,7 @@ from fieldvoice.records.hearing import Source
 from fieldvoice.records.meaning import Status
 
 if TYPE_CHECKING:
-    from fieldvoice.job.session import Session
+    from fieldvoice.dialogue.session import Session
 
 
 @click.command()
@@ -30,8 +30,8 @@ def cut(file: Path, unit: str | None, *, as_json: bool) -> int:
     Exit status 1 names the line that is refused or unclear, or says what the plan lacks.
     """
     from fieldvoice.commands.plans import show_plans
-    from fieldvoice.job.journal import MemoryJournal
-    from fieldvoice.job.session import Session
+    from fieldvoice.dialogue.session import Session
+    from fieldvoice.journal.journal import MemoryJournal
 
     lines = numbered_lines(file)
     session = Session(MemoryJournal())
@@ -50,7 +50,7 @@ def cut(file: Path, unit: str | None, *, as_json: bool) -> int:
 
 
 def _take(talk: Talk, session: Session, number: int, line: str) -> None:
-    from fieldvoice.job.script import take_line
+    from fieldvoice.dialogue.script import take_line
     from fieldvoice.language import understand
 
     utterance = understand(line, Source.TYPED, session.unit)

@@ -38,7 +38,7 @@ def demo(ear: str | None, *, quiet: bool, as_json: bool) -> int:
     from fieldvoice.commands.listening import hear_file, open_ears
     from fieldvoice.commands.plans import show_plans
     from fieldvoice.commands.replay import show_turns
-    from fieldvoice.show.voice import open_voice
+    from fieldvoice.output.voice import open_voice
 
     clips = tuple(demo_clips())
     talk = new_talk()

@@ -8,9 +8,9 @@ import click
 from rich.text import Text
 
 from fieldvoice.commands.output import console
-from fieldvoice.job.view import View
-from fieldvoice.show import words
-from fieldvoice.show.screen import compose
+from fieldvoice.dialogue.view import View
+from fieldvoice.output import words
+from fieldvoice.output.screen import compose
 
 PROMPT_ROWS = 1
 

@@ -112,7 +112,7 @@ def _loudspeaker() -> Finding:
 
 
 def _voice() -> Finding:
-    from fieldvoice.show.voice import Synthesizer
+    from fieldvoice.output.voice import Synthesizer
 
     return _tried("voice", lambda: f"espeak-ng, {Synthesizer().rate} Hz", "pip install espeakng-loader")
 

@@ -21,13 +21,13 @@ from fieldvoice.ears.reading_ear import reading_encoder
 from fieldvoice.ears.reading_head import Network, ReadingHead
 from fieldvoice.ears.reading_head.network import log_probability
 from fieldvoice.ears.sound import above_noise_db
-from fieldvoice.job.files import write_wav
+from fieldvoice.journal.files import write_wav
 from fieldvoice.language import automaton
 from fieldvoice.records.hearing import EarKind, Hearing
 from fieldvoice.resources import data_folder
 
 if TYPE_CHECKING:
-    from fieldvoice.show.documents import Document
+    from fieldvoice.output.documents import Document
 
 FOLDS = 5
 """The calls are held back in so many parts, each in turn, while the rest is fitted to."""

@@ -14,11 +14,11 @@ import click
 
 from fieldvoice.commands import options
 from fieldvoice.errors import BadInput, NotHere
-from fieldvoice.job.files import JobSummary, job_file, jobs_folder, list_jobs
-from fieldvoice.job.journal import Entry, Journal
-from fieldvoice.job.journal_check import Report, check
-from fieldvoice.job.journal_span import Span
-from fieldvoice.job.journal_transfer import export_job, import_job
+from fieldvoice.journal.check import Report, check
+from fieldvoice.journal.files import JobSummary, job_file, jobs_folder, list_jobs
+from fieldvoice.journal.journal import Entry, Journal
+from fieldvoice.journal.span import Span
+from fieldvoice.journal.transfer import export_job, import_job
 
 _FILE = click.Path(dir_okay=False, path_type=Path)
 
@@ -100,11 +100,11 @@ def import_command(file: Path, target: Path | None, *, as_json: bool) -> None:
 
 def _export_table(journal: Journal, out: IO[str]) -> int:
     """Every board's readings and its plan, as the last session left them; a circuit said to be dead is so no longer."""
-    from fieldvoice.job.looking import look
-    from fieldvoice.job.session import reopened
-    from fieldvoice.job.state import without_dead
-    from fieldvoice.job.wiring import rooms
-    from fieldvoice.show.table import write_table
+    from fieldvoice.dialogue.looking import look
+    from fieldvoice.dialogue.session import reopened
+    from fieldvoice.dialogue.state import without_dead
+    from fieldvoice.dialogue.wiring import rooms
+    from fieldvoice.output.table import write_table
 
     now, others = datetime.now(UTC), rooms()
     state = without_dead(reopened(journal, now)[0])

@@ -9,8 +9,8 @@ from pathlib import Path
 
 from fieldvoice.commands.output import tell
 from fieldvoice.errors import JournalTrouble
-from fieldvoice.job.files import job_file, keep_audio
-from fieldvoice.job.journal_steady import SteadyJournal
+from fieldvoice.journal.files import job_file, keep_audio
+from fieldvoice.journal.steady import SteadyJournal
 from fieldvoice.records.hearing import Hearing
 
 

@@ -17,12 +17,12 @@ from fieldvoice.errors import BadUsage
 
 if TYPE_CHECKING:
     from fieldvoice.commands.live import Screen
+    from fieldvoice.dialogue.session import Session
+    from fieldvoice.dialogue.view import Say
     from fieldvoice.ears.listening import Moment
     from fieldvoice.ears.microphone import Microphone
     from fieldvoice.ears.sound import Frames
-    from fieldvoice.job.session import Session
-    from fieldvoice.job.view import Say
-    from fieldvoice.show.voice import Voice
+    from fieldvoice.output.voice import Voice
 
 
 @click.command()
@@ -62,13 +62,13 @@ def listen(
     from fieldvoice.commands.keys import presses
     from fieldvoice.commands.listening import enough, open_ears, outlook, own_voice
     from fieldvoice.commands.live import Screen
+    from fieldvoice.dialogue.session import Session
     from fieldvoice.ears.listening import Listening
     from fieldvoice.ears.listening import listen as utterances
     from fieldvoice.ears.microphone import Microphone, device_name
     from fieldvoice.ears.talk_key import Presses
-    from fieldvoice.job.files import job_file
-    from fieldvoice.job.session import Session
-    from fieldvoice.show.voice import open_voice
+    from fieldvoice.journal.files import job_file
+    from fieldvoice.output.voice import open_voice
 
     if push_to_talk and wake is not None:
         raise BadUsage("With the talk key nothing else is heard, so a wake phrase isn't wanted: give one of the two.")

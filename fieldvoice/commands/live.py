@@ -12,9 +12,9 @@ import click
 from fieldvoice.commands.output import console, live, tell
 
 if TYPE_CHECKING:
+    from fieldvoice.dialogue.view import View
     from fieldvoice.ears.listening import Moment
     from fieldvoice.ears.microphone import Level
-    from fieldvoice.job.view import View
 
 CLIPPED_SECONDS = 2.0
 """So long it is shown that the sound clipped: a person must have time to see it."""
@@ -59,7 +59,7 @@ class Screen:
         if not self._live:
             return
         from fieldvoice.commands.output import block_cell
-        from fieldvoice.show.meter import Heard, meter
+        from fieldvoice.output.meter import Heard, meter
 
         self._clipped = monotonic() if level.clipping else self._clipped
         clipping = monotonic() - self._clipped < CLIPPED_SECONDS

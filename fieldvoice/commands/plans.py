@@ -19,8 +19,8 @@ def show_plans(
     figures: str | None = None,
 ) -> int:
     """Print every finished plan. Returns 0 where each board has one, else 1; `trouble` is why there is none."""
-    from fieldvoice.show.checklist import checklist
-    from fieldvoice.show.documents import no_plan_document, plan_document
+    from fieldvoice.output.checklist import checklist
+    from fieldvoice.output.documents import no_plan_document, plan_document
 
     views = tuple(talk.views.values())
     why = trouble or _why_not(talk)

@@ -49,7 +49,7 @@ def replay(
     Without --job nothing is kept.
     """
     from fieldvoice.commands.plans import show_plans
-    from fieldvoice.show.voice import open_voice
+    from fieldvoice.output.voice import open_voice
 
     if keep_audio and job is None:
         raise BadUsage("--keep-audio keeps the sound beside a job: name the job's file with --job.")
@@ -78,7 +78,7 @@ def _talk(job: Path | None) -> Iterator[Talk]:
         yield new_talk()
         return
     from fieldvoice.commands.jobs import open_job
-    from fieldvoice.job.session import Session
+    from fieldvoice.dialogue.session import Session
 
     with closing(open_job(job)) as log:
         yield Talk(Session(log))

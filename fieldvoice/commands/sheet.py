@@ -20,10 +20,10 @@ def print_checklist(job: Path | None, *, as_json: bool) -> int:
     Exit status 1 where the readings don't make a plan yet.
     """
     from fieldvoice.commands.plans import show_plans
+    from fieldvoice.dialogue.session import Session
     from fieldvoice.errors import NotHere
-    from fieldvoice.job.files import job_file
-    from fieldvoice.job.journal import Journal
-    from fieldvoice.job.session import Session
+    from fieldvoice.journal.files import job_file
+    from fieldvoice.journal.journal import Journal
 
     path = job_file(job)
     if not path.exists():

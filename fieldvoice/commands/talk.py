@@ -6,10 +6,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from typing import Protocol
 
-from fieldvoice.job.view import Say, View
+from fieldvoice.dialogue.view import Say, View
+from fieldvoice.output.documents import Document
 from fieldvoice.records.hearing import Hearing
 from fieldvoice.records.length import Unit
-from fieldvoice.show.documents import Document
 
 
 class Dialogue(Protocol):
@@ -74,7 +74,7 @@ class Talk:
 
 def new_talk() -> Talk:
     """A dialogue that leaves nothing on disk."""
-    from fieldvoice.job.journal import MemoryJournal
-    from fieldvoice.job.session import Session
+    from fieldvoice.dialogue.session import Session
+    from fieldvoice.journal.journal import MemoryJournal
 
     return Talk(Session(MemoryJournal()))

@@ -25,8 +25,8 @@ def type_lines(job: Path | None, who: str, *, quiet: bool, as_json: bool) -> int
     """
     from fieldvoice.commands.jobs import open_job
     from fieldvoice.commands.plans import show_plans
-    from fieldvoice.job.session import Session
-    from fieldvoice.show.voice import open_voice
+    from fieldvoice.dialogue.session import Session
+    from fieldvoice.output.voice import open_voice
 
     log = open_job(job)
     try:

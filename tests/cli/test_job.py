@@ -12,10 +12,10 @@ import pytest
 from click.testing import CliRunner, Result
 
 from fieldvoice.commands.job import jobs
+from fieldvoice.dialogue.session import Session
 from fieldvoice.errors import BadInput, FieldvoiceError, JournalTrouble, NotHere
-from fieldvoice.job import files
-from fieldvoice.job.journal import Journal
-from fieldvoice.job.session import Session
+from fieldvoice.journal import files
+from fieldvoice.journal.journal import Journal
 from fieldvoice.records.hearing import Hearing
 
 NOON = datetime(2026, 11, 25, 12, tzinfo=UTC)

@@ -15,15 +15,15 @@ import pytest
 from fieldvoice.commands.demo import demo_clips
 from fieldvoice.commands.listen import listen, speak
 from fieldvoice.commands.replay import replay
+from fieldvoice.dialogue.session import Session
+from fieldvoice.dialogue.view import Say
 from fieldvoice.ears import read_wav
 from fieldvoice.ears.microphone import Level
 from fieldvoice.ears.sound import RATE, Frames
 from fieldvoice.errors import BadUsage
-from fieldvoice.job.files import audio_folder
-from fieldvoice.job.journal import Journal, MemoryJournal
-from fieldvoice.job.journal_check import check
-from fieldvoice.job.session import Session
-from fieldvoice.job.view import Say
+from fieldvoice.journal.check import check
+from fieldvoice.journal.files import audio_folder
+from fieldvoice.journal.journal import Journal, MemoryJournal
 from fieldvoice.records.hearing import EarKind, Hearing, Hypothesis
 from fieldvoice.records.length import Unit
 
@@ -140,7 +140,7 @@ def room(monkeypatch: pytest.MonkeyPatch) -> Room:
     monkeypatch.setattr(
         "fieldvoice.commands.listening.open_ears", lambda _, unit, *__, **___: (Parrot(unit, room.units),)
     )
-    monkeypatch.setattr("fieldvoice.show.voice.open_voice", lambda *_, quiet: Mute() if quiet else Loud(room))
+    monkeypatch.setattr("fieldvoice.output.voice.open_voice", lambda *_, quiet: Mute() if quiet else Loud(room))
     return room
 
 

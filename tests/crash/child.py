@@ -10,7 +10,7 @@ from datetime import UTC, datetime
 from pathlib import Path
 
 from fieldvoice.errors import JournalTrouble
-from fieldvoice.job.journal import Journal
+from fieldvoice.journal.journal import Journal
 
 NOON = datetime(2026, 11, 25, 12, tzinfo=UTC)
 SIZES = {"a": 20, "A": 9000}

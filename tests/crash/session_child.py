@@ -8,10 +8,10 @@ import os
 import sys
 from pathlib import Path
 
-from fieldvoice.job.journal import Journal
-from fieldvoice.job.naming import figures
-from fieldvoice.job.session import Session
-from fieldvoice.job.state import State
+from fieldvoice.dialogue.naming import figures
+from fieldvoice.dialogue.session import Session
+from fieldvoice.dialogue.state import State
+from fieldvoice.journal.journal import Journal
 from fieldvoice.records.hearing import Hearing
 from fieldvoice.records.length import Unit
 

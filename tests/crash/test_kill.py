@@ -10,7 +10,7 @@ from pathlib import Path
 
 import pytest
 
-from fieldvoice.job.journal import Journal
+from fieldvoice.journal.journal import Journal
 from tests.crash.child import NOON
 from tests.crash.strace import SYSCALLS, TOP, Run, needs_strace, run_child
 

@@ -6,8 +6,8 @@ from pathlib import Path
 
 import pytest
 
-from fieldvoice.job.journal import Journal
-from fieldvoice.job.session import Session
+from fieldvoice.dialogue.session import Session
+from fieldvoice.journal.journal import Journal
 from tests.crash.session_child import LINES, standing
 from tests.crash.strace import SYSCALLS, Run, needs_strace, run_child
 

@@ -14,7 +14,7 @@ from fieldvoice.ears.ctc import losses_and_gradients
 from fieldvoice.ears.reading_ear import reading_encoder
 from fieldvoice.ears.reading_head import ReadingHead
 from fieldvoice.language import automaton, vocabulary
-from fieldvoice.show.voice import Synthesizer
+from fieldvoice.output.voice import Synthesizer
 
 CALLS = (
     "top forty one and three eighths",

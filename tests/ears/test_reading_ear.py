@@ -13,10 +13,10 @@ from fieldvoice.ears.encoder import bare_columns, context_columns
 from fieldvoice.errors import BadInput
 from fieldvoice.language import automaton, understand, vocabulary
 from fieldvoice.language.verdict import Expectation, Finding, Verdict, judge
+from fieldvoice.output.voice import Synthesizer
 from fieldvoice.records.hearing import EarKind, Source
 from fieldvoice.records.length import Unit
 from fieldvoice.resources import data_folder
-from fieldvoice.show.voice import Synthesizer
 
 SAMPLES = data_folder("audio_samples")
 MANIFEST = [json.loads(line) for line in (SAMPLES / "manifest.jsonl").read_text(encoding="utf-8").splitlines()]

@@ -10,9 +10,9 @@ import pytest
 from fieldvoice.ears.ear import plain_words
 from fieldvoice.ears.whisper_ear import PROMPT
 from fieldvoice.language import understand, vocabulary
+from fieldvoice.output.documents import meaning_document
 from fieldvoice.records.hearing import Source
 from fieldvoice.resources import data_folder
-from fieldvoice.show.documents import meaning_document
 
 LINES = (data_folder("audio_samples") / "manifest.jsonl").read_text(encoding="utf-8").splitlines()
 MANIFEST: list[dict[str, Any]] = [json.loads(line) for line in LINES]

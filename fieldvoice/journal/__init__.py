@@ -1,0 +1,1 @@
+"""One append-only file a job. Knows nothing of what an entry means."""

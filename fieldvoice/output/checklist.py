@@ -1,0 +1,127 @@
+"""The checklist on paper: plain text, cautions first, a box to tick at each step."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from fieldvoice.output import numerals, words
+from fieldvoice.records.length import Unit
+from fieldvoice.records.meaning import Circuit
+from fieldvoice.records.plan import CutLine, CutPlan, OpeningPlan, Step
+
+COLUMNS = 78
+"""What a plain page and a narrow terminal both hold."""
+
+
+def checklist(
+    plan: CutPlan,
+    cautions: tuple[str, ...],
+    *,
+    room: str | None = None,
+    ticked: frozenset[int] = frozenset(),
+    so_far: bool = False,
+    full: str = "#",
+) -> str:
+    """One board's checklist. Marks are drawn large with the cell `full`; lengths are in the board's unit."""
+    unit = plan.board.unit
+    parts = (
+        _title(plan, room, so_far),
+        _cautions(words.cautions_of(plan, cautions)),
+        _marks(plan, unit, full),
+        _openings(plan, unit),
+        _steps(plan.steps, ticked),
+        _gaps(plan, unit),
+        _lines("Note: ", plan.warnings),
+    )
+    return "\n\n".join("\n".join(part) for part in parts if part) + "\n"
+
+
+def _title(plan: CutPlan, room: str | None, so_far: bool) -> list[str]:  # noqa: FBT001 - a fact, not a switch
+    name = f"{room}, board {plan.board.name}" if room else f"Board {plan.board.name}"
+    unit = plan.board.unit
+    sheet = plan.sheet
+    size = f"{sheet.width.text(unit)} x {sheet.length.text(unit)} {unit.value}, {sheet.thickness.text(unit)} thick"
+    draft = ["DRAFT: more readings to come, do not cut yet"] if so_far else []
+    return [
+        name,
+        "=" * len(name),
+        *draft,
+        f"Sheet: {size}, {sheet.kind}, {plan.lies.value}. Mark the face, left is left.",
+    ]
+
+
+def _cautions(cautions: tuple[str, ...]) -> list[str]:
+    return [] if not cautions else ["CAUTIONS FIRST", *_lines("! ", cautions)]
+
+
+def _marks(plan: CutPlan, unit: Unit, full: str) -> list[str]:
+    lines: list[str] = []
+    for cut in plan.cuts:
+        lines += _cut(cut, unit, full)
+    for cut in plan.broken:
+        marks = ", ".join(f"{mark.distance.text(unit)} {words.place(mark.at, unit)}" for mark in cut.marks)
+        lines += _wrap(f"Or, closer to what stands there, {cut.edge.value} edge cut in straight pieces: {marks}")
+    return lines
+
+
+def _cut(cut: CutLine, unit: Unit, full: str) -> list[str]:
+    lines = [
+        f"{cut.edge.value.upper()} EDGE: {cut.shape.value} cut, marks from the {cut.origin.value} edge ({unit.value})"
+    ]
+    for mark in words.distinct(cut):
+        where = "all along" if words.same_all_along(cut) else words.place(mark.at, unit)
+        off = words.rounding(mark, unit)
+        lines.append(f"  {where}: {mark.distance.text(unit)}" + (f" ({off})" if off else ""))
+        lines += ["", *(f"    {row}".rstrip() for row in numerals.large(mark.distance.text(unit), full=full)), ""]
+    return lines
+
+
+def _openings(plan: CutPlan, unit: Unit) -> list[str]:
+    return [line for opening in plan.openings for line in _opening(opening, unit)]
+
+
+def _opening(opening: OpeningPlan, unit: Unit) -> list[str]:
+    left, right, top, bottom = (side.text(unit) for side in (opening.left, opening.right, opening.top, opening.bottom))
+    center = f"{opening.center.x.text(unit)} from {opening.x_from}, {opening.center.y.text(unit)} from {opening.y_from}"
+    return [
+        f"{opening.name.upper()}: {opening.kind}, {opening.method.value}{_state(opening.state)}",
+        *_wrap(f"center {center}", "  "),
+        *_wrap(f"sides {left} and {right} from the board's left, {top} and {bottom} from its top", "  "),
+        *(line for other in opening.alternates for line in _wrap(f"or {other}", "  ")),
+    ]
+
+
+def _state(state: Circuit | None) -> str:
+    if state is None:
+        return ""
+    return {
+        Circuit.DEAD: "; circuit said dead and tested",
+        Circuit.LIVE: "; CIRCUIT SAID LIVE",
+        Circuit.UNKNOWN: "; CIRCUIT NOT KNOWN: treat as live",
+    }[state]
+
+
+def _steps(steps: tuple[Step, ...], ticked: frozenset[int]) -> list[str]:
+    lines = ["STEPS"]
+    for number, step in enumerate(steps, 1):
+        if step.caution:
+            lines += _wrap(step.caution, "     ! ")
+        lines += _wrap(step.text, f"[{'x' if number in ticked else ' '}] {number}. ")
+        if step.why:
+            lines += _wrap(f"why: {step.why}", "       ")
+    return lines
+
+
+def _gaps(plan: CutPlan, unit: Unit) -> list[str]:
+    if not plan.proof.gaps:
+        return []
+    gaps = (f"{gap.edge.value} {words.place(gap.at, unit)} {gap.gap.text(unit)}" for gap in plan.proof.gaps)
+    return _wrap(f"Checked: once hung these gaps stay open ({unit.value}): {'; '.join(gaps)}.")
+
+
+def _lines(lead: str, texts: Iterable[str]) -> list[str]:
+    return [line for text in texts for line in _wrap(text, lead)]
+
+
+def _wrap(text: str, lead: str = "") -> list[str]:
+    return words.lines(lead + text, COLUMNS, " " * len(lead))

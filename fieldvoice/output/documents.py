@@ -1,0 +1,265 @@
+"""The JSON documents that other programs read. Keys are a promise: add freely, rename or drop none."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from typing import TypeAlias
+
+from fieldvoice.dialogue.view import View
+from fieldvoice.output import words
+from fieldvoice.records.hearing import Hearing
+from fieldvoice.records.length import Length, Unit
+from fieldvoice.records.meaning import (
+    Answer,
+    BoxMark,
+    BoxState,
+    Command,
+    Context,
+    Coordinate,
+    Correction,
+    Diagonal,
+    Meaning,
+    OpeningMark,
+    Place,
+    Plumb,
+    Reading,
+    Slot,
+    Utterance,
+)
+from fieldvoice.records.plan import CutLine, CutPlan, OpeningPlan
+
+Json: TypeAlias = "Mapping[str, Json] | Sequence[Json] | str | int | float | bool | None"
+Document: TypeAlias = Mapping[str, Json]
+
+
+def utterance_document(utterance: Utterance, unit: Unit = Unit.INCH) -> Document:
+    """`parse`: status, words and what they mean. Lengths are in `unit` unless they were plainly said in millimetres."""
+    return {
+        "status": utterance.status.value,
+        "heard": utterance.heard,
+        "meanings": [meaning_document(meaning, unit) for meaning in utterance.meanings],
+        "alternatives": [[meaning_document(one, unit) for one in several] for several in utterance.alternatives],
+        "ask": utterance.ask,
+        "why": utterance.why,
+    }
+
+
+def meaning_document(meaning: Meaning, unit: Unit = Unit.INCH) -> Document:  # noqa: C901 - one case a kind
+    """One meaning with its `kind`, and `unit` beside its lengths."""
+    chosen = _plain_unit(_lengths(meaning), unit)
+    match meaning:
+        case Reading():
+            return _reading(meaning, chosen)
+        case Diagonal():
+            return {
+                "kind": "diagonal",
+                "rising": meaning.rising,
+                "value": meaning.value.text(chosen),
+                "unit": chosen.value,
+            }
+        case Plumb():
+            return {
+                "kind": "plumb",
+                "edge": meaning.edge.value,
+                "value": meaning.value.text(chosen),
+                "unit": chosen.value,
+            }
+        case BoxMark():
+            return _box(meaning, chosen)
+        case BoxState():
+            return {"kind": "box_state", "name": meaning.name, "state": meaning.state.value}
+        case OpeningMark():
+            return _opening_mark(meaning, chosen)
+        case Context():
+            return _context(meaning, chosen)
+        case Command():
+            return {"kind": "command", "action": meaning.action.value, "target": meaning.target}
+        case Answer():
+            return {"kind": "command", "action": "yes" if meaning.yes else "no", "target": None}
+        case Correction():
+            new = meaning_document(meaning.new, unit)
+            return {**new, "kind": "correction", "of": new["kind"]}
+
+
+def hearing_document(file: str, hearing: Hearing, utterance: Utterance, unit: Unit = Unit.INCH) -> Document:
+    """`hear`: a file, the recognizer, and what the words mean. Seconds run from the last sample to the meaning."""
+    return {
+        "file": file,
+        "recognizer": hearing.recognizer,
+        **utterance_document(utterance, unit),
+        "audio_seconds": round(hearing.audio_seconds, 3),
+        "seconds": round(hearing.seconds, 3),
+    }
+
+
+def plan_document(views: Iterable[View], unit: Unit) -> Document:
+    """`cut`: every board that has a plan."""
+    boards = [board_document(view, view.plan, unit) for view in views if view.plan is not None]
+    return {"unit": unit.value, "boards": boards}
+
+
+def board_document(view: View, plan: CutPlan, unit: Unit) -> Document:
+    """One board: its sheet, cuts, openings, steps, cautions and proof. Lengths are in `unit`, exactly; sentences
+    keep the board's own and name it.
+    """
+    return {
+        "name": plan.board.name,
+        "room": view.room,
+        "so_far": view.so_far,
+        "sheet": {
+            "width": plan.sheet.width.text(unit),
+            "length": plan.sheet.length.text(unit),
+            "thickness": plan.sheet.thickness.text(unit),
+            "kind": plan.sheet.kind,
+        },
+        "lies": plan.lies.value,
+        "cuts": [_cut(cut, unit) for cut in plan.cuts],
+        "broken_cuts": [_cut(cut, unit) for cut in plan.broken],
+        "openings": [_opening(opening, unit, view.unit) for opening in plan.openings],
+        "steps": [step.text for step in plan.steps],
+        "step_notes": [{"why": step.why, "caution": step.caution, "opening": step.opening} for step in plan.steps],
+        "cautions": list(words.cautions_of(plan, view.cautions)),
+        "proof": {
+            "ok": plan.proof.ok,
+            "gaps": [
+                {"edge": gap.edge.value, "at": place_text(gap.at, unit), "gap": gap.gap.text(unit)}
+                for gap in plan.proof.gaps
+            ],
+            "failures": list(plan.proof.failures),
+        },
+        "warnings": list(plan.warnings),
+        "outline": [{"x": point.x.text(unit), "y": point.y.text(unit)} for point in plan.outline],
+        "missing": [{"what": item.what, "why": item.why} for item in view.missing],
+    }
+
+
+def place_text(at: Place, unit: Unit) -> str:
+    """A named slot, or the called distance as a length."""
+    return at.value if isinstance(at, Slot) else at.text(unit)
+
+
+def _cut(cut: CutLine, unit: Unit) -> Document:
+    return {
+        "edge": cut.edge.value,
+        "from": cut.origin.value,
+        "shape": cut.shape.value,
+        "marks": [
+            {"at": place_text(mark.at, unit), "mark": mark.distance.text(unit), "exact": mark.exact.text(unit)}
+            for mark in cut.marks
+        ],
+    }
+
+
+def _opening(opening: OpeningPlan, unit: Unit, marked_in: Unit) -> Document:
+    return {
+        "name": opening.name,
+        "kind": opening.kind,
+        "method": opening.method.value,
+        "center": {"from_left": opening.center.x.text(unit), "from_top": opening.center.y.text(unit)},
+        "edges": {
+            "left": opening.left.text(unit),
+            "right": opening.right.text(unit),
+            "top": opening.top.text(unit),
+            "bottom": opening.bottom.text(unit),
+        },
+        "measured_from": {"x": opening.x_from, "y": opening.y_from},
+        "state": opening.state.value if opening.state else None,
+        "alternates": list(opening.alternates),
+        "alternates_unit": marked_in.value,
+    }
+
+
+def _reading(reading: Reading, unit: Unit) -> Document:
+    return {
+        "kind": "reading",
+        "dimension": reading.dimension.value if reading.dimension else None,
+        "slot": None if reading.at is None else place_text(reading.at, unit),
+        "value": reading.value.text(unit),
+        "unit": unit.value,
+        "qualifier": reading.qualifier.value if reading.qualifier else None,
+    }
+
+
+def _box(box: BoxMark, unit: Unit) -> Document:
+    return {
+        "kind": "box",
+        "name": box.name,
+        "box": box.kind.value,
+        "x": _coordinate(box.x, unit),
+        "y": _coordinate(box.y, unit),
+        "unit": unit.value,
+        "plugged_in": box.plugged_in,
+        "far_x": _coordinate(box.far[0], unit) if box.far else None,
+        "far_y": _coordinate(box.far[1], unit) if box.far else None,
+    }
+
+
+def _coordinate(coordinate: Coordinate, unit: Unit) -> Document:
+    return {
+        "point": coordinate.point.value,
+        "value": coordinate.value.text(unit),
+        "from": coordinate.start.value,
+    }
+
+
+def _opening_mark(opening: OpeningMark, unit: Unit) -> Document:
+    return {
+        "kind": "opening",
+        "name": opening.name,
+        "opening": opening.kind.value,
+        "x": [_coordinate(coordinate, unit) for coordinate in opening.xs],
+        "y": [_coordinate(coordinate, unit) for coordinate in opening.ys],
+        "width": _text(opening.width, unit),
+        "height": _text(opening.height, unit),
+        "diameter": _text(opening.diameter, unit),
+        "unit": unit.value,
+    }
+
+
+def _context(context: Context, unit: Unit) -> Document:
+    document: Document = {
+        "kind": "context",
+        "topic": context.topic.value,
+        "edge": context.edge.value if context.edge else None,
+    }
+    match context.value:
+        case Length() as length:
+            return {**document, "value": length.text(unit), "unit": unit.value}
+        case tuple() as lengths:
+            return {**document, "value": [length.text(unit) for length in lengths], "unit": unit.value}
+        case value:
+            return {**document, "value": value}
+
+
+def _text(length: Length | None, unit: Unit) -> str | None:
+    return None if length is None else length.text(unit)
+
+
+def _lengths(meaning: Meaning) -> tuple[Length, ...]:
+    """Every length in a meaning."""
+    match meaning:
+        case Reading(value=value, at=at):
+            return (value,) if not isinstance(at, Length) else (value, at)
+        case Diagonal(value=value) | Plumb(value=value):
+            return (value,)
+        case BoxMark(x=x, y=y, far=far):
+            return tuple(mark.value for mark in (x, y, *(far or ())))
+        case OpeningMark(xs=xs, ys=ys):
+            sizes = (meaning.width, meaning.height, meaning.diameter)
+            return (*(mark.value for mark in xs + ys), *(size for size in sizes if size is not None))
+        case Context(value=Length() as length):
+            return (length,)
+        case Context(value=tuple() as lengths):
+            return lengths
+        case _:
+            return ()
+
+
+def _plain_unit(lengths: tuple[Length, ...], unit: Unit) -> Unit:
+    """Millimetres where a tape in inches can't have shown one of the lengths."""
+    return unit if all(length.on_inch_tape for length in lengths) else Unit.MM
+
+
+def no_plan_document(why: str, unit: Unit) -> Document:
+    """No plan that may be shown, and why."""
+    return {"unit": unit.value, "boards": [], "why": why}

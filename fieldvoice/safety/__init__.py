@@ -1,0 +1,187 @@
+"""Cautions in their place, and the gate that keeps a tool out of a box whose circuit isn't said to be dead and tested.
+
+Nothing here says that a circuit is dead. It repeats who said so and when, and defers to local code and the licensed
+electrician. There is no setting: the gate asks for the words of people, and for nothing else.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Mapping
+from dataclasses import replace
+from datetime import datetime, timedelta
+from fractions import Fraction
+
+from fieldvoice.dialogue.state import CircuitWord
+from fieldvoice.errors import CannotCut
+from fieldvoice.records.board import Surface
+from fieldvoice.records.length import Length
+from fieldvoice.records.meaning import Circuit
+from fieldvoice.records.plan import CutPlan, Method, Step
+
+DEAD_LASTS = timedelta(hours=4)
+"""How long "dead and tested" counts: half a shift. A breaker can be turned back on behind one's back, so that what was
+tested before a break is tested again after it (our own rule, stricter than any we know; no source)."""
+
+HEAVY = Fraction(51)
+"""Pounds. The load constant of NIOSH publication 94-110 (51 lb), the most that its equation lets one person lift."""
+
+_POUNDS = {Length("1/4"): Fraction(12, 10), Length("3/8"): Fraction(14, 10), Length("1/2"): Fraction(17, 10)}
+_POUNDS_THICK = Fraction(23, 10)
+"""Pounds a square foot by thickness, the upper ends of the figures that trade pages print (hunker.com/13412570,
+soundproofingcompany.com); the thicker boards count as 5/8 in."""
+
+_TOOL_WORDS = frozenset({"rout", "routs", "router", "routed", "routing", "bit", "plunge", "spiral"})
+_TOOL_PHRASES = ("in place", "into the box", "into box", "in the box")
+
+DECIDE = "At boxes, local code and the licensed electrician decide."
+SHUT_OFF = (
+    "Have the circuit shut off, locked or tagged, and tested by someone qualified, with a tester proved on a known "
+    f"live source before and after. {DECIDE}"
+)
+# Find out by asking, looking or testing whether an exposed or a concealed circuit is in reach before the work: OSHA 29
+# CFR 1926.416(a)(3); work near one only once it is de-energised or guarded: 1926.416(a)(1); tag what is switched off:
+# 1926.417(a). Prove the tester on a known source before and after: NFPA 70E, 120.5.
+
+BEHIND = (
+    "Before the blade or a screw goes through, know what is behind: wires, pipes and ducts. Look and ask first; local "
+    "code and the licensed trades decide."
+)
+# Concealed circuits: OSHA 29 CFR 1926.416(a)(3).
+
+KNIFE = (
+    "Knife: cut away from yourself, the other hand out of its line, blade drawn in when it is carried; eyes covered."
+)
+# From memory: eye protection is OSHA 29 CFR 1926.102; the rest is common practice, no source.
+
+DUST = "Gypsum dust: keep it low, cut outdoors or with a vacuum at the tool, and wear a mask that fits."
+# Dust of board and compound passes the limits in sanding: NIOSH 99-113. That a router's dust is like it: common
+# practice, no source.
+
+LIFT = "This sheet weighs about {pounds} lb: two people carry and lift it."
+# NIOSH 94-110 sets 51 lb as its load constant. It covers no sheet carried by two, hence no figure of its own here.
+
+HIGH = (
+    "Overhead: hold the sheet with a lift or two people; ladders and stilts on a clear, level floor, never near an "
+    "open edge. Local rules decide whether stilts may be used."
+)
+# Federal OSHA neither regulates nor bans stilts in general, and asks for guardrails raised by their height near edges:
+# interpretation letter of 1995-03-13; clear, level floor: WAC 296-874-20042. Ladders: 29 CFR 1926.1053, from memory.
+
+OLD_WALL = (
+    "Where an old wall is opened: paint from before 1978 may hold lead, and old compound or texture asbestos. Have it "
+    "tested before it is cut or sanded; local rules decide who may do that."
+)
+# EPA's renovation rule covers housing from before 1978 and more than 6 sq ft a room; asbestos in patching compound was
+# banned in 1977 and 1978 (16 CFR 1304, from memory).
+
+
+class HeldBack(CannotCut):
+    """A plan that would put a tool into a box whose circuit isn't said to be dead and tested."""
+
+
+def counting(circuits: Mapping[str, CircuitWord], now: datetime) -> dict[str, CircuitWord]:
+    """The words that still count: a "dead and tested" that is older than `DEAD_LASTS`, or from a clock that was set
+    back since, doesn't.
+    """
+    return {box: word for box, word in circuits.items() if word.state is not Circuit.DEAD or _fresh(word, now)}
+
+
+def _fresh(word: CircuitWord, now: datetime) -> bool:
+    return word.at <= now <= word.at + DEAD_LASTS
+
+
+def gate(plan: CutPlan, circuits: Mapping[str, CircuitWord], now: datetime) -> CutPlan:
+    """The plan, if no step of it puts a tool into a box that isn't said to be dead and tested.
+
+    Looks at people's words, never at the state that the plan itself carries. Raises `HeldBack`.
+    """
+    counted = counting(circuits, now)
+    boxes = [box.name for box in plan.board.boxes]
+    closed = {name for name in boxes if name not in counted or counted[name].state is not Circuit.DEAD}
+    for opening in plan.openings:
+        if opening.name in closed and opening.method is not Method.BEFOREHAND:
+            raise _held_back(opening.name)
+    for step in plan.steps:
+        held = _held_box(step, closed)
+        if held is not None:
+            raise _held_back(held)
+    return plan
+
+
+def _held_back(name: str) -> HeldBack:
+    return HeldBack(
+        f"The plan is held back: it would put a tool into {name}, and nobody has said that {name} is dead and tested. "
+        f"Don't cut there. Have the circuit shut off and tested, then say: {name} dead and tested."
+    )
+
+
+def _held_box(step: Step, closed: Iterable[str]) -> str | None:
+    """The closed box that the step would put a tool into."""
+    text = step.text.lower()
+    for name in sorted(closed):
+        about = step.opening == name or re.search(rf"(?<!\w){re.escape(name.lower())}(?!\w)", text) is not None
+        tool = _TOOL_WORDS & set(text.replace(",", " ").replace(".", " ").split())
+        if (about and (tool or any(phrase in text for phrase in _TOOL_PHRASES))) or (tool and step.opening is None):
+            return name
+    return None
+
+
+def guarded(plan: CutPlan, circuits: Mapping[str, CircuitWord], now: datetime) -> CutPlan:
+    """The plan through the gate, each step with the caution that belongs to it."""
+    counted = counting(circuits, now)
+    boxes = {box.name for box in plan.board.boxes}
+    steps = tuple(replace(step, caution=_at_step(step, boxes, counted)) for step in plan.steps)
+    return gate(replace(plan, steps=steps), circuits, now)
+
+
+def _at_step(step: Step, boxes: Iterable[str], circuits: Mapping[str, CircuitWord]) -> str | None:
+    if step.opening is None or step.opening not in set(boxes):
+        return step.caution
+    word = circuits.get(step.opening)
+    own = box_caution(step.opening, word)
+    if word is None or word.state is not Circuit.DEAD:
+        return own  # says all that the cutting room says of such a box, and a small screen shows it once
+    return " ".join(part for part in (own, step.caution) if part)
+
+
+def box_caution(name: str, word: CircuitWord | None) -> str:
+    """What to heed at a box, by what people said of its circuit. Who is to make it safe is said in `at_boxes`."""
+    if word is None or word.state is Circuit.UNKNOWN:
+        return f"{name}: nobody has said that it is dead and tested, so no tool goes into it."
+    if word.state is Circuit.LIVE:
+        return f"{name}: live, said {word.by} at {word.at:%H:%M}, so no tool goes into it."
+    said = f"{name}: “dead and tested” are the words of {word.by} at {word.at:%H:%M}"
+    return f"{said}; test again before a tool goes into it."
+
+
+def at_boxes(plan: CutPlan, circuits: Mapping[str, CircuitWord], now: datetime) -> tuple[str, ...]:
+    """What to heed at the boxes of the board: a sentence for each, and once who is to make them safe."""
+    counted = counting(circuits, now)
+    boxes = [box.name for box in plan.board.boxes]
+    dead = all(name in counted and counted[name].state is Circuit.DEAD for name in boxes)
+    found = [box_caution(name, counted.get(name)) for name in boxes]
+    return (*found, DECIDE if dead else SHUT_OFF) if found else ()
+
+
+def cautions(plan: CutPlan, circuits: Mapping[str, CircuitWord], now: datetime) -> tuple[str, ...]:
+    """What the whole board asks to heed, power first."""
+    found = [*at_boxes(plan, circuits, now), BEHIND]
+    if plan.cuts or plan.openings:
+        found.append(KNIFE)
+    if any(opening.method in {Method.ROUT, Method.SAW, Method.IN_PLACE} for opening in plan.openings):
+        found.append(DUST)
+    pounds = weight(plan)
+    if pounds > HEAVY:
+        found.append(LIFT.format(pounds=round(pounds)))
+    if plan.board.surface is Surface.CEILING:
+        found.append(HIGH)
+    found.append(OLD_WALL)
+    return tuple(found)
+
+
+def weight(plan: CutPlan) -> Fraction:
+    """Pounds of the whole sheet, from the upper ends of the printed weights."""
+    sheet = plan.sheet
+    square_feet = (sheet.width.inches / 12) * (sheet.length.inches / 12)
+    return square_feet * _POUNDS.get(sheet.thickness, _POUNDS_THICK)

@@ -1,0 +1,1 @@
+"""The one place where facts become English, for the eye and for the ear."""

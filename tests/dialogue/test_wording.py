@@ -1,0 +1,125 @@
+"""The full text of every question and refusal of the dialogue, beside what brings it about."""
+
+from __future__ import annotations
+
+import pytest
+
+from fieldvoice.dialogue import wording
+from fieldvoice.dialogue.wiring import rooms
+from fieldvoice.records.length import Unit
+from tests.dialogue.talk import A_BOARD, A_BOX, Wall
+
+QUESTIONS = {
+    ("middle 46",): "Is the middle one a width or a height? Say width or height with the number.",
+    ("at 32 46",): "Is the reading at 32 a width or a height? Say width or height with the number.",
+    ("46", "46", "46", "95", "95", "95", "46 1/8"): (
+        "Every place has its reading. Which one is to change? Say its place with the number."
+    ),
+    ("give it a quarter",): "Which edge gets that clearance? Say it with the edge.",
+    ("top 46", "no"): "Not taken: width, top. What is it?",
+    ("top 46, bottom 45 3/4", "no, 45 1/2"): "Which of those is to change? Say its place with the number.",
+    ("~top thirteen",): "Width, top: 13, not 30: yes?",
+    ("~top thirteen", "middle 46"): (
+        "Not taken yet, answer first: Width, top: 13, not 30: yes? Say yes, no, or the right value."
+    ),
+    ("~top thirty and a half",): "Width, top: 30 1/2, not 13 1/2: yes?",
+    ("top 46", A_BOX, "yes", "box 1 dead and tested"): (
+        "box 1: did you test it dead yourself, with a tester proved on a live source before and after? Only "
+        "a yes counts."
+    ),
+}
+REFUSALS = {
+    ("undo",): "There is nothing of yours to take back.",
+    ("no",): ("Nothing is waiting for an answer. Say undo to take back the last change, or change with its place."),
+    ("change it to 46",): "Which of those is to change? Say its place with the number.",
+    ("change box 3 to single gang center 31 from left, 48 down",): (
+        "There is no box 3 on this board, so nothing was changed."
+    ),
+    ("scratch box 4",): (
+        "“box 4” isn't on this board, so nothing was taken out. Say its place and whether width or height."
+    ),
+    ("box 1 dead and tested",): "There is no box 1 on this board, so nothing was taken.",
+    ("all boxes dead and tested",): "There is no box on this board, so nothing was taken.",
+    ("go to board 9",): "There is no board 9 yet; there is 1. Say board 9 to begin it.",
+    ("tick 1",): "This plan isn't settled yet, so no step was ticked. Say yes to what was read back first.",
+    (*A_BOARD, "yes", "tick 99"): "There is no step 99; this plan has {steps}.",
+}
+TELLINGS = {
+    ("yes",): "Nothing is waiting for an answer. Say undo to take back the last change, or change with its place.",
+    ("say again",): "Nothing was said yet.",
+    ("hold",): "Holding: nothing is taken. Say resume to go on.",
+    ("hold", "top 46"): "Holding: nothing is taken. Say resume to go on.",
+    ("hold", "resume"): "Listening.",
+    ("read it all back",): "Board 1 has nothing yet.",
+    ("next board",): "Board 2, new.",
+    ("board 1",): "Board 1.",
+    ("top 46", "next board", "go to board 1"): "Board 1, as it was left.",
+    ("top 46 strong",): "Width, top: 46 1/32 (strong, 1/32 in added).",
+    ("work in metric", "top 1190 strong"): "Width, top: 1190.5 (strong, 0.5 mm added).",
+    ("work in metric", "top 1190 light"): "Width, top: 1189.5 (light, 0.5 mm taken off).",
+    ("top 46", "at 32 46"): "Width, at 32 in: 46.",
+    ("top 46", A_BOX, "yes", "box 1 dead and tested", "no"): (
+        "box 1: not dead, says hanger. No tool goes into any box of this board."
+    ),
+    ("top 46", A_BOX, "yes", "box 1 dead and tested", "yes"): "box 1: dead and tested, says hanger at 08:00.",
+    ("top 46", A_BOX, "yes", "box 1 dead and tested", "yes", "box 1 is live"): (
+        "box 1: not dead, says hanger. What was said of box 1 being dead counts no more. No tool goes into any box of "
+        "this board."
+    ),
+}
+
+
+def last_answer(lines: tuple[str, ...]) -> tuple[Wall, str]:
+    """Type the lines, speaking those that start with ~; the wall and what was answered last."""
+    wall = Wall()
+    answer = ""
+    for line in lines:
+        answer = wall.speaks(line[1:]) if line.startswith("~") else wall.types(line)
+    return wall, answer
+
+
+@pytest.mark.parametrize(("lines", "text"), QUESTIONS.items())
+def test_questions(lines: tuple[str, ...], text: str) -> None:
+    """Each question in full, and that an answer is waited for."""
+    wall, answer = last_answer(lines)
+    assert answer == text
+    assert wall.asks
+
+
+@pytest.mark.parametrize(("lines", "text"), REFUSALS.items())
+def test_refusals(lines: tuple[str, ...], text: str) -> None:
+    """Each refusal in full, and that nothing was taken."""
+    wall, answer = last_answer(lines)
+    plan = wall.view.plan
+    assert answer == text.format(steps=len(plan.steps) if plan else 0)
+    assert wall.refuses
+
+
+@pytest.mark.parametrize(("lines", "text"), TELLINGS.items())
+def test_tellings(lines: tuple[str, ...], text: str) -> None:
+    """What is told, in full."""
+    _, answer = last_answer(lines)
+    assert answer == text
+
+
+@pytest.mark.parametrize(
+    ("text", "words"),
+    [
+        ("Step 3 done.", "Step three done."),
+        ("The plan has 12 steps.", "The plan has twelve steps."),
+        ("Board 20, new.", "Board twenty, new."),
+        ("box 1: dead and tested, says hanger at 08:00.", "box one: dead and tested, says hanger at eight o'clock."),
+        ("ticked at 13:05", "ticked at thirteen oh five"),
+        (
+            "Undone on board 1: width, top is 46 7/8 again.",
+            "Undone on board one: width, top is four six inches and seven eighths again.",
+        ),
+        ("the width at 32 in", "the width at three two inches"),
+        ("strong, 1/32 in added", "strong, one thirty second of an inch added"),
+        ("1191 mm wide", "one one nine one millimeters wide"),
+        ("“top 46 1/0”", "“top four six one zero”"),
+    ],
+)
+def test_figures_are_put_in_words_for_the_voice(text: str, words: str) -> None:
+    """Lengths digit by digit, names and counts as numbers, a time as it is told."""
+    assert wording.aloud(text, Unit.INCH, rooms()) == words

@@ -1,0 +1,86 @@
+"""A folder that can't be written: said at once, the job is still there to read, and the session goes on in memory."""
+
+import os
+import shutil
+import sys
+import tempfile
+from collections.abc import Iterator
+from contextlib import contextmanager
+from datetime import UTC, datetime
+from pathlib import Path
+
+import pytest
+
+from fieldvoice.errors import JournalTrouble
+from fieldvoice.journal.journal import Entry, Journal
+from fieldvoice.journal.repair import log_of
+from fieldvoice.journal.steady import SteadyJournal
+
+pytestmark = pytest.mark.skipif(sys.platform == "win32", reason="folders have no write permission of this kind")
+
+NOON = datetime(2026, 11, 25, 12, tzinfo=UTC)
+NOBODY = 65534
+
+
+@contextmanager
+def _as_someone_else() -> Iterator[None]:
+    """Root may write anywhere, so root takes another user's place for as long as this lasts."""
+    if os.getuid() != 0:
+        yield
+        return
+    os.setresuid(NOBODY, NOBODY, 0)
+    try:
+        yield
+    finally:
+        os.setresuid(0, 0, 0)
+
+
+@pytest.fixture
+def job() -> Iterator[tuple[Path, list[Entry]]]:
+    """A job whose last entry stands in the log only, in a folder that is read-only now."""
+    folder = Path(tempfile.mkdtemp())
+    writing, path = folder / "writing.job", folder / "kitchen.job"
+    with Journal.open(writing) as journal:
+        journal.append("reading", "hanger", {"value": "46 7/8"}, NOON)
+        journal.append("answer", "partner", {"yes": True}, NOON)
+        entries = list(journal.entries())
+        shutil.copyfile(writing, path)
+        shutil.copyfile(log_of(writing), log_of(path))
+    folder.chmod(0o555)
+    for file in folder.iterdir():
+        file.chmod(0o444)
+    with _as_someone_else():
+        assert not os.access(folder, os.W_OK)
+        yield path, entries
+    folder.chmod(0o755)
+    shutil.rmtree(folder)
+
+
+def test_writing_is_refused_in_words(job: tuple[Path, list[Entry]]) -> None:
+    """What is safe, and what to do."""
+    with pytest.raises(JournalTrouble, match=r"can't be written to.*Earlier entries are safe.*--job"):
+        Journal.open(job[0])
+
+
+def test_a_new_job_is_refused_there_too(job: tuple[Path, list[Entry]]) -> None:
+    """In the folder, and in a folder to be made in it."""
+    for path in (job[0].with_name("new.job"), job[0].parent / "jobs" / "new.job"):
+        with pytest.raises(JournalTrouble, match="can't be written to"):
+            Journal.open(path)
+
+
+def test_everything_can_be_read(job: tuple[Path, list[Entry]]) -> None:
+    """The entry that stands in the log as well, though SQLite alone can't read a log that it may not write."""
+    with Journal.view(job[0]) as journal:
+        assert list(journal.entries()) == job[1]
+        assert journal.notice is None
+
+
+def test_the_session_goes_on_in_memory_from_where_it_was(job: tuple[Path, list[Entry]]) -> None:
+    """The readings of before are there, the next gets the next number, and the trouble stands."""
+    steady = SteadyJournal.open(job[0])
+    entry = steady.append("reading", "hanger", {"value": "46 1/8"}, NOON)
+    assert entry.seq == 3
+    assert list(steady.entries()) == [*job[1], entry]
+    assert steady.trouble is not None
+    assert "goes on in memory only" in steady.trouble

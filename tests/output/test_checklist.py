@@ -1,0 +1,106 @@
+"""The paper at the sheets."""
+
+from dataclasses import replace
+
+from fieldvoice.output.checklist import COLUMNS, checklist
+from fieldvoice.output.numerals import large
+from fieldvoice.records.length import Length
+from fieldvoice.records.meaning import Circuit
+from fieldvoice.records.plan import Step
+from tests.output.scene import BOX, CAUTIONS, HEIGHT, PLAN, STEPS, TAPER
+
+
+def test_cautions_come_first() -> None:
+    """No step, mark or opening is printed before the last caution."""
+    text = checklist(PLAN, CAUTIONS)
+    assert text.index("CAUTIONS FIRST") < text.index("Keep every tool out of") < text.index("RIGHT EDGE")
+
+
+def test_every_mark_is_large_and_names_its_edge() -> None:
+    """46 3/4 at the top and 46 1/8 at the bottom, from the left edge; 95 once, since it is the same all along."""
+    text = checklist(PLAN, CAUTIONS)
+    assert "RIGHT EDGE: straight cut, marks from the left edge (in)" in text
+    for value in ("46 3/4", "46 1/8", "95"):
+        assert all(f"    {row}".rstrip() in text.splitlines() for row in large(value, full="#"))
+    assert text.count("all along: 95") == 1
+
+
+def test_rounding_is_shown_where_it_isnt_zero() -> None:
+    """46 5/32 became 46 1/8, a thirty-second under; 46 3/4 was exact and says nothing."""
+    text = checklist(PLAN, CAUTIONS)
+    assert "at bottom: 46 1/8 (1/32 in under exact)" in text
+    assert "at top: 46 3/4\n" in text
+
+
+def test_steps_have_boxes_to_tick_and_their_caution_before_them() -> None:
+    """A ticked step is crossed; a caution stands right before its step."""
+    text = checklist(PLAN, CAUTIONS, ticked=frozenset({1}))
+    assert "[x] 1. Lean the sheet" in text
+    assert "[ ] 2. Mark the top edge" in text
+    steps = text[text.index("STEPS") :]
+    assert steps.index("! Box 1: nobody said") < steps.index("[ ] 5.")
+
+
+def test_a_circuit_is_told_as_it_was_said() -> None:
+    """Unknown is treated as live; nothing states that a circuit is dead, only that someone said so."""
+    assert "CIRCUIT NOT KNOWN: treat as live" in checklist(PLAN, CAUTIONS)
+    dead = replace(PLAN, openings=(replace(BOX, state=Circuit.DEAD),))
+    assert "circuit said dead and tested" in checklist(dead, CAUTIONS)
+    live = replace(PLAN, openings=(replace(BOX, state=Circuit.LIVE),))
+    assert "CIRCUIT SAID LIVE" in checklist(live, CAUTIONS)
+
+
+def test_a_draft_says_not_to_cut() -> None:
+    """A plan so far can't be taken for the plan."""
+    assert "DRAFT: more readings to come, do not cut yet" in checklist(PLAN, CAUTIONS, so_far=True)
+
+
+def test_the_gaps_of_the_proof_and_the_warnings_are_on_the_paper() -> None:
+    """What was checked is there to be checked again."""
+    text = " ".join(checklist(PLAN, CAUTIONS).split())
+    assert "right at middle 5/16; right at 32 in 1/4" in text
+    assert "Note: The offcut is under 2 in wide" in text
+
+
+def test_a_broken_cut_is_offered_with_its_marks() -> None:
+    """Where the straight line leaves a wide gap, the closer cut stands beside it."""
+    assert "right edge cut in straight pieces: 46 3/4 at top, 46 1/8 at bottom" in " ".join(
+        checklist(replace(PLAN, broken=(TAPER,)), CAUTIONS).split()
+    )
+
+
+def test_the_page_is_plain_and_narrow() -> None:
+    """Any printer takes it: ASCII and at most 78 columns."""
+    text = checklist(PLAN, CAUTIONS, room="back bedroom")
+    assert text.isascii()
+    assert max(map(len, text.splitlines())) <= COLUMNS
+
+
+def test_marks_that_differ_are_all_printed() -> None:
+    """A height cut out of level shows both of its marks."""
+    left, right = HEIGHT.marks
+    raked = replace(HEIGHT, marks=(left, replace(right, distance=Length("94 7/8"), exact=Length("94 7/8"))))
+    text = checklist(replace(PLAN, cuts=(raked,)), CAUTIONS)
+    assert "at left: 95" in text
+    assert "at right: 94 7/8" in text
+
+
+def test_no_openings_no_section() -> None:
+    """A plain board has a plain page."""
+    assert "BOX" not in checklist(replace(PLAN, openings=(), steps=STEPS[:4]), ())
+
+
+def test_a_mixed_number_is_never_broken_over_two_lines() -> None:
+    """46 at the end of a line and 1/8 on the next would be cut as 46."""
+    for width in range(1, 60):
+        steps = (Step("x" * width + " mark 46 1/8 in at the top and 104 13/16 in at the bottom."),)
+        text = checklist(replace(PLAN, steps=steps), ())
+        assert "46 1/8 in" in text
+        assert "104 13/16 in" in text
+
+
+def test_a_caution_that_another_contains_is_not_said_twice() -> None:
+    """The step's caution begins with the board's: only the longer one is printed."""
+    longer = "Box 1: keep tools out. Treat it as live."
+    plan = replace(PLAN, steps=(Step("Cut box 1 by hand.", caution=longer, opening="box 1"),))
+    assert checklist(plan, ("Box 1: keep tools out.",)).count("keep tools out") == 2
