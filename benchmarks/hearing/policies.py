@@ -69,11 +69,8 @@ _meant = cache(understand)
 
 VERDICTS: Mapping[str, tuple[str, ...]] = {
     "reading and Whisper": (READING, WHISPER),
-    "reading, Whisper and Vosk": (READING, WHISPER, VOSK),
-    "reading and Vosk": (READING, VOSK),
     "reading alone": (READING,),
     "Whisper alone": (WHISPER,),
-    "Whisper and Vosk": (WHISPER, VOSK),
     "Vosk alone": (VOSK,),
 }
 """The sets of recognizers that the verdict knows, the default first."""
