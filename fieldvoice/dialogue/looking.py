@@ -12,10 +12,10 @@ from fieldvoice.dialogue.assembly import board_of, unit_of
 from fieldvoice.dialogue.naming import figures, label, note, says
 from fieldvoice.dialogue.rooms import Rooms
 from fieldvoice.dialogue.state import CircuitWord, Facts, State, Tick, Value, shaken
-from fieldvoice.dialogue.view import Line, View
+from fieldvoice.dialogue.view import BoxWord, Line, View
 from fieldvoice.errors import CannotCut
 from fieldvoice.records.length import Unit
-from fieldvoice.records.meaning import BoxMark, Context
+from fieldvoice.records.meaning import BoxMark, Circuit, Context
 from fieldvoice.records.plan import CutPlan, Missing, Step
 
 
@@ -75,7 +75,9 @@ def look(state: State, at: datetime, rooms: Rooms, journal_trouble: str | None =
     """Everything that a surface needs."""
     values = state.known(state.board, doubtful=True)
     unit = unit_of(values)
-    missing = rooms.missing(board_of(state.board, values, safety.counting(state.circuits, at)))
+    circuits = safety.counting(state.circuits, at)
+    hole = board_of(state.board, values, circuits)
+    missing = rooms.missing(hole)
     plan, trouble = _plan_or_trouble(state, at, rooms, missing)
     room = values.get("room")
     return View(
@@ -84,7 +86,7 @@ def look(state: State, at: datetime, rooms: Rooms, journal_trouble: str | None =
         boards=tuple(state.boards),
         unit=unit,
         context=tuple(_line(value, unit) for value in values.values() if isinstance(value.fact, Context)),
-        readings=_readings(values, unit, safety.counting(state.circuits, at)),
+        readings=_readings(values, unit, circuits),
         missing=missing,
         last=state.last,
         plan=plan,
@@ -94,7 +96,14 @@ def look(state: State, at: datetime, rooms: Rooms, journal_trouble: str | None =
         ticked=done_steps(plan, state.facts) if plan is not None else frozenset(),
         holding=state.holding,
         journal_trouble=journal_trouble,
+        hole=hole,
+        circuits=tuple(_word(box, word) for box, word in circuits.items()),
     )
+
+
+def _word(box: str, word: CircuitWord) -> BoxWord:
+    until = word.at + safety.DEAD_LASTS if word.state is Circuit.DEAD else None
+    return BoxWord(box, word.state, word.by, word.at, until)
 
 
 def _plan_or_trouble(

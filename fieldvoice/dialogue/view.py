@@ -3,9 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from datetime import datetime
 from enum import StrEnum
 
+from fieldvoice.records.board import Board
 from fieldvoice.records.length import Unit
+from fieldvoice.records.meaning import Circuit
 from fieldvoice.records.plan import CutPlan, Missing
 
 
@@ -53,9 +56,23 @@ class Say:
 
 
 @dataclass(frozen=True, slots=True)
+class BoxWord:
+    """What `by` said of the circuit at `box`, and when. A "dead and tested" counts until `until`, any other word until
+    another one.
+    """
+
+    box: str
+    state: Circuit
+    by: str
+    at: datetime
+    until: datetime | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class View:
     """Everything that a surface needs. `plan` is there as soon as there is one; `so_far` says that readings are still
-    missing or unsure. `cautions` come before the steps. `ticked` holds the numbers of the steps done, from 1.
+    missing or unsure. `cautions` come before the steps. `ticked` holds the numbers of the steps done, from 1. `hole` is
+    the board as measured so far, for the sketch; `circuits` are the words about boxes that count now.
     """
 
     room: str | None
@@ -73,3 +90,5 @@ class View:
     ticked: frozenset[int]
     holding: bool = False
     journal_trouble: str | None = None
+    hole: Board | None = None
+    circuits: tuple[BoxWord, ...] = ()
