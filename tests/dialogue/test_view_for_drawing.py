@@ -1,4 +1,4 @@
-"""What a sketch and the paper need beside the plan: the hole as measured, and who said what of a circuit, until when."""
+"""What sketch and paper need beside the plan: the hole as measured, and who said what of a circuit, until when."""
 
 from datetime import UTC, datetime, timedelta
 
