@@ -1,0 +1,83 @@
+"""Marks set as large as the window allows."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+import pytest
+
+from fieldvoice.output.figures import ASCII, BLOCKS, Cells, Figure, in_line, largest, stacked
+
+CUT = (Figure("46 13/16", "TOP"), Figure("46 3/16", "BOTTOM"))
+
+
+def test_both_marks_of_a_cut_are_numerals_in_a_small_window() -> None:
+    """On 80 columns and 14 rows, with the inches twice as high as the fraction."""
+    setting = largest(CUT, 80, 14)
+    assert setting is not None
+    assert setting.shown == 2
+    assert "TOP" in setting.lines[0]
+    assert "BOTTOM" in setting.lines[0]
+
+
+@pytest.mark.parametrize("cells", [BLOCKS, ASCII])
+@pytest.mark.parametrize(("columns", "rows"), [(46, 10), (60, 14), (80, 14), (120, 30), (200, 50), (400, 110)])
+def test_nothing_leaves_the_window(columns: int, rows: int, cells: Cells) -> None:
+    """Whatever is drawn fits; in a larger window it is never smaller."""
+    smaller = largest(CUT, columns, rows, cells)
+    larger = largest(CUT, 2 * columns, 2 * rows, cells)
+    assert smaller is not None
+    assert larger is not None
+    for setting, wide, high in ((smaller, columns, rows), (larger, 2 * columns, 2 * rows)):
+        assert len(setting.lines) <= high
+        assert max(map(len, setting.lines)) <= wide
+    assert (larger.shown, larger.smallest) >= (smaller.shown, smaller.smallest)
+
+
+def test_figures_grow_with_the_window() -> None:
+    """Five times the window, at least three times the figures."""
+    small, large = largest(CUT, 80, 14), largest(CUT, 400, 70)
+    assert small is not None
+    assert large is not None
+    assert large.smallest >= 3 * small.smallest
+
+
+def test_no_room_for_even_one_figure_is_told() -> None:
+    """The caller then writes it as text."""
+    assert largest(CUT, 20, 3) is None
+
+
+def test_a_fraction_stands_over_its_bar() -> None:
+    """The numerator is above the bar, the denominator below, and the bar is as wide as the wider of them."""
+    dots = stacked("3/16", 1)
+    bar = [row for row in dots if set(row.strip()) == {"#"} and len(row.strip()) == len(row)]
+    assert len(bar) == 1
+    middle = dots.index(bar[0])
+    assert middle == len(dots) // 2
+    assert any("#" in row for row in dots[:middle])
+    assert any("#" in row for row in dots[middle + 1 :])
+
+
+def test_different_lengths_are_drawn_differently() -> None:
+    """All sixteenths of a foot, stacked and in line: no two pictures are the same."""
+    lengths = [f"{whole} {part}/16" for whole in range(1, 13) for part in range(1, 16, 2)]
+    for way in (stacked, in_line):
+        assert len({way(text, 1) for text in lengths}) == len(lengths)
+
+
+def test_half_blocks_hold_the_same_dots_as_full_ones() -> None:
+    """Taken apart again, the cells give the picture that was put in."""
+    dots = stacked("46 7/8", 1)
+    halves = {"█": ("#", "#"), "▀": ("#", " "), "▄": (" ", "#"), " ": (" ", " ")}
+    rows = []
+    for line in BLOCKS.drawn(dots):
+        padded = line.ljust(len(dots[0]))
+        rows += ["".join(halves[cell][0] for cell in padded), "".join(halves[cell][1] for cell in padded)]
+    assert tuple(rows[: len(dots)]) == dots
+
+
+def test_the_height_of_the_lowest_figure_is_told_in_rows() -> None:
+    """A fraction at scale 1 is seven dots, three and a half rows of half blocks."""
+    setting = largest((Figure("46 13/16"),), 36, 9)
+    assert setting is not None
+    assert setting.smallest == Fraction(7, 2)
