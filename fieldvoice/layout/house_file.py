@@ -1,0 +1,273 @@
+"""A house as TOML: every fault at its table and key, or the whole house; nothing half read."""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from collections.abc import Sequence
+from itertools import combinations
+
+from fieldvoice.layout.toml_values import Table
+from fieldvoice.records.board import Lies, Sheet
+from fieldvoice.records.file_fault import Fault, FileFault
+from fieldvoice.records.length import Length, Unit
+from fieldvoice.records.meaning import Dimension, Edge
+from fieldvoice.records.room import (
+    Ceiling,
+    House,
+    Material,
+    Members,
+    RoomSurface,
+    RoughOpening,
+    RoughOpeningKind,
+    Wall,
+    name_of,
+)
+
+LEAST_SPACING, MOST_SPACING = Length(4), Length(48)
+"""On center; curved walls are framed at 6 in and closer, nothing is framed wider than 48 in."""
+
+LEAST_SHEET = Length(12)
+MOST_LAYERS = 4
+THICKNESSES = {
+    Unit.INCH: ("1/4", "3/8", "1/2", "5/8", "3/4", "1"),
+    Unit.MM: ("6", "9.5", "10", "12.5", "13", "15", "18"),
+}
+"""Boards are listed in these: trade pages for inches, EN 520 and AS/NZS 2588 for millimeters."""
+
+_SHEET = re.compile(r"\s*([^x×]+?)\s*[x×]\s*([^x×]+?)\s*", re.IGNORECASE)
+_ON_CENTER = re.compile(
+    r"\s*(\S+(?:\s+\d+/\d+)?)\s+on\s+center(?:\s+from\s+(\w+))?(?:\s+along\s+(\w+))?\s*", re.IGNORECASE
+)
+
+
+def read_house(text: str) -> House | tuple[FileFault, ...]:
+    """The house of a TOML text, or every fault in it."""
+    try:
+        document = tomllib.loads(text)
+    except (tomllib.TOMLDecodeError, RecursionError) as wrong:
+        return (FileFault("the file", None, Fault.NOT_TOML, str(wrong)),)
+    faults: list[FileFault] = []
+    top = Table("the file", document, Unit.INCH, faults)
+    unit, name, sheets = _job(top)
+    top.unit = unit
+    walls = [_wall(table) for table in _numbered(top, "wall")]
+    ceilings = [_ceiling(table) for table in _numbered(top, "ceiling")]
+    top.done()
+    if not walls and not ceilings and not faults:
+        top.fault("wall", Fault.MISSING)
+    whole: list[RoomSurface] = [surface for surface in (*walls, *ceilings) if surface is not None]
+    _unique(whole, faults)
+    return tuple(faults) if faults else House(name, unit, sheets, tuple(whole))
+
+
+def _numbered(top: Table, key: str) -> list[Table]:
+    tables = top.tables(key)
+    return [Table(f"{key} {number}", values, top.unit, top.faults) for number, values in enumerate(tables, 1)]
+
+
+def _job(top: Table) -> tuple[Unit, str | None, tuple[Sheet, ...]]:
+    values = top.get("job", required=True)
+    if not isinstance(values, dict):
+        if values is not None:
+            top.fault("job", Fault.NOT_A_TABLE)
+        return Unit.INCH, None, ()
+    job = Table("job", values, Unit.INCH, top.faults)
+    unit = Unit(job.choice("unit", [one.value for one in Unit], Unit.INCH.value) or Unit.INCH)
+    job.unit = unit
+    name = job.text("name")
+    sheets = _sheets(job)
+    job.done()
+    return unit, name, sheets
+
+
+def _sheets(job: Table) -> tuple[Sheet, ...]:
+    value = job.get("sheets", required=True)
+    if value is None:
+        return ()
+    if not isinstance(value, list):
+        job.fault("sheets", Fault.NOT_A_LIST, value)
+        return ()
+    if not value:
+        job.fault("sheets", Fault.EMPTY)
+    sheets = [sheet for one in value if (sheet := _sheet(job, one)) is not None]
+    for size, again in combinations(sheets, 2):
+        if size == again:
+            job.fault("sheets", Fault.TWICE, f"{size.width.text(job.unit)} x {size.length.text(job.unit)}")
+    return tuple(sheets)
+
+
+def _sheet(job: Table, value: object) -> Sheet | None:
+    if isinstance(value, float):
+        job.fault("sheets", Fault.DECIMAL, value)
+        return None
+    parts = _SHEET.fullmatch(value) if isinstance(value, str) else None
+    if parts is None:
+        job.fault("sheets", Fault.NOT_A_SHEET, value)
+        return None
+    width, length = (job.length_of("sheets", part) for part in parts.groups())
+    if width is None or length is None:
+        return None
+    if not LEAST_SHEET <= width <= length:
+        job.fault("sheets", Fault.SHEET_SIZE, value)
+        return None
+    return Sheet(width, length)
+
+
+def _wall(table: Table) -> Wall | None:
+    room, name = table.text("room", required=True), table.text("name", required=True)
+    width, height = table.length("width", required=True), table.length("height", required=True)
+    right = table.length("top_right_height")
+    studs = _members(table, "studs", (Edge.LEFT, Edge.RIGHT), (Dimension.WIDTH,), width)
+    thickness, board, layers = _board(table)
+    lies = Lies(table.choice("lies", [one.value for one in Lies], Lies.LYING.value) or Lies.LYING)
+    openings = _openings(table, width, height, right)
+    table.done()
+    if right is not None and lies is Lies.STANDING:
+        table.fault("lies", Fault.SLOPED_LIES)
+    if room is None or name is None or width is None or height is None or studs is None:
+        return None
+    return Wall(room, name, width, height, studs, openings, right, thickness, board, layers, lies)
+
+
+def _ceiling(table: Table) -> Ceiling | None:
+    room, name = table.text("room", required=True), table.text("name", required=True)
+    width, length = table.length("width", required=True), table.length("length", required=True)
+    joists = _joists(table, width, length)
+    thickness, board, layers = _board(table)
+    said = table.choice("lies", [one.value for one in Lies], "") or None
+    openings = _openings(table, width, length, None)
+    table.done()
+    if room is None or name is None or width is None or length is None or joists is None:
+        return None
+    lies = None if said is None else Lies(said)
+    return Ceiling(room, name, width, length, joists, openings, thickness, board, layers, lies)
+
+
+def _board(table: Table) -> tuple[Length, str, int]:
+    thickness = table.length("thickness")
+    listed = [Length.of(size, table.unit) for size in THICKNESSES[table.unit]]
+    if thickness is not None and thickness not in listed:
+        table.fault("thickness", Fault.NOT_ONE_OF, thickness.text(table.unit), THICKNESSES[table.unit])
+    default = Length("1/2") if table.unit is Unit.INCH else Length.of("12.5", Unit.MM)
+    board = table.text("kind")
+    return thickness or default, board or "regular", table.count("layers", 1, MOST_LAYERS)
+
+
+def _joists(table: Table, width: Length | None, length: Length | None) -> Members | None:
+    """Joists counted along the width or the length; which one decides what they must lie inside."""
+    said = table.values.get("joists")
+    along_length = isinstance(said, str) and "along length" in " ".join(said.lower().split())
+    edges = (Edge.BOTTOM, Edge.TOP) if along_length else (Edge.LEFT, Edge.RIGHT)
+    return _members(table, "joists", edges, (Dimension.WIDTH, _LENGTH), length if along_length else width)
+
+
+_LENGTH = Dimension.HEIGHT
+"""A ceiling's length runs the way that a wall's height does."""
+
+_DIMENSIONS = {"width": Dimension.WIDTH, "length": Dimension.HEIGHT, "height": Dimension.HEIGHT}
+
+
+def _members(
+    table: Table, key: str, edges: tuple[Edge, Edge], along: tuple[Dimension, ...], extent: Length | None
+) -> Members | None:
+    value = table.get(key, required=True)
+    material = Material(table.choice("framing", [one.value for one in Material], Material.WOOD.value) or Material.WOOD)
+    if value is None:
+        return None
+    if isinstance(value, list):
+        return _places(table, key, value, material, extent)
+    parts = _ON_CENTER.fullmatch(value) if isinstance(value, str) else None
+    if parts is None:
+        table.fault(key, Fault.NOT_MEMBERS, value)
+        return None
+    spacing = table.length_of(key, parts[1])
+    if spacing is None:
+        return None
+    if not LEAST_SPACING <= spacing <= MOST_SPACING:
+        limits = (LEAST_SPACING.text(table.unit), MOST_SPACING.text(table.unit))
+        table.fault(key, Fault.SPACING, parts[1], limits)
+        return None
+    start = (parts[2] or edges[0].value).lower()
+    runs = _DIMENSIONS.get((parts[3] or "width").lower())
+    if start not in edges or runs not in along:
+        table.fault(key, Fault.NOT_MEMBERS, value)
+        return None
+    return Members(spacing, Edge(start), (), runs, material)
+
+
+def _places(
+    table: Table, key: str, values: Sequence[object], material: Material, extent: Length | None
+) -> Members | None:
+    """Centers one by one, from the left end."""
+    places = [table.length_of(key, value) for value in values]
+    known = [place for place in places if place is not None]
+    if len(known) < len(places):
+        return None
+    for place in known:
+        if extent is not None and place >= extent:
+            table.fault(key, Fault.OUTSIDE, place.text(table.unit))
+    if len(set(known)) < len(known):
+        table.fault(key, Fault.TWICE, ", ".join(place.text(table.unit) for place in known))
+    return Members(None, Edge.LEFT, tuple(sorted(set(known))), Dimension.WIDTH, material)
+
+
+def _openings(
+    table: Table, width: Length | None, height: Length | None, right: Length | None
+) -> tuple[RoughOpening, ...]:
+    read = []
+    for number, values in enumerate(table.tables("opening"), 1):
+        inner = Table(f"{table.name}, opening {number}", values, table.unit, table.faults)
+        opening = _opening(inner)
+        if opening is None:
+            continue
+        if width is not None and height is not None and not _inside(opening, width, height, right):
+            inner.fault(None, Fault.OUTSIDE)
+        read.append((number, opening))
+    for (_, one), (number, other) in combinations(read, 2):
+        if _overlap(one, other):
+            table.faults.append(FileFault(f"{table.name}, opening {number}", None, Fault.OVERLAP))
+    return tuple(opening for _, opening in read)
+
+
+def _opening(table: Table) -> RoughOpening | None:
+    kind = table.choice("kind", [one.value for one in RoughOpeningKind])
+    left, bottom = table.length("left", required=True, zero=True), table.length("bottom", zero=True)
+    width, height = table.length("width", required=True), table.length("height", required=True)
+    if bottom is None and table.get("bottom") is None:
+        bottom = _floor(table, kind)
+    table.done()
+    if kind is None or left is None or bottom is None or width is None or height is None:
+        return None
+    return RoughOpening(RoughOpeningKind(kind), left, bottom, width, height)
+
+
+def _floor(table: Table, kind: str | None) -> Length | None:
+    """A door that says nothing else stands on the floor; anything else has to say where it begins."""
+    if kind == RoughOpeningKind.DOOR:
+        return Length(0)
+    table.fault("bottom", Fault.MISSING)
+    return None
+
+
+def _inside(opening: RoughOpening, width: Length, height: Length, right: Length | None) -> bool:
+    if opening.right > width:
+        return False
+    if right is None:
+        return opening.top <= height
+    tops = [height + (right - height) * (x / width) for x in (opening.left, opening.right)]
+    return opening.top <= min(tops)
+
+
+def _overlap(one: RoughOpening, other: RoughOpening) -> bool:
+    across = one.left < other.right and other.left < one.right
+    return across and one.bottom < other.top and other.bottom < one.top
+
+
+def _unique(surfaces: list[RoomSurface], faults: list[FileFault]) -> None:
+    seen = set()
+    for surface in surfaces:
+        name = name_of(surface)
+        if name in seen:
+            faults.append(FileFault("the file", "name", Fault.SAME_NAME, str(name)))
+        seen.add(name)

@@ -1,0 +1,191 @@
+"""A room or a house before it is hung: its walls and ceilings, what they are framed with, and the sheets on hand."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+from math import ceil
+
+from fieldvoice.records.board import Lies, Sheet, Surface
+from fieldvoice.records.length import ZERO, Length, Unit
+from fieldvoice.records.meaning import Dimension, Edge
+
+HALF_INCH = Length("1/2")
+
+
+class Material(StrEnum):
+    """What the framing is made of; it decides on the screw."""
+
+    WOOD = "wood"
+    STEEL = "steel"
+
+
+@dataclass(frozen=True, slots=True)
+class Members:
+    """Studs or joists: their centers along a dimension of the surface.
+
+    Either `spacing` on center from the edge `start` (a wall's left or right end; a ceiling's left or bottom side), or
+    the `places` themselves, measured from there. `along` is the dimension they are counted along: studs always along
+    the width. Ends of a surface and jambs of its openings are framing without being listed.
+    """
+
+    spacing: Length | None = None
+    start: Edge = Edge.LEFT
+    places: tuple[Length, ...] = ()
+    along: Dimension = Dimension.WIDTH
+    material: Material = Material.WOOD
+
+    def centers(self, extent: Length) -> tuple[Length, ...]:
+        """The centers inside a surface that measures `extent` along, from its left or bottom side, in order."""
+        places = self.places
+        if self.spacing is not None:
+            places = tuple(self.spacing * count for count in range(1, ceil(extent / self.spacing)))
+        if self.start in (Edge.RIGHT, Edge.TOP):
+            places = tuple(extent - place for place in places)
+        return tuple(sorted(place for place in places if ZERO < place < extent))
+
+
+class RoughOpeningKind(StrEnum):
+    """What an opening in a surface is for."""
+
+    WINDOW = "window"
+    DOOR = "door"
+    OTHER = "other"
+
+
+@dataclass(frozen=True, slots=True)
+class RoughOpening:
+    """A framed hole in a wall or ceiling, measured from the surface's lower left corner, seen from the room."""
+
+    kind: RoughOpeningKind
+    left: Length
+    bottom: Length
+    width: Length
+    height: Length
+
+    @property
+    def right(self) -> Length:
+        """Its right jamb."""
+        return self.left + self.width
+
+    @property
+    def top(self) -> Length:
+        """Its head."""
+        return self.bottom + self.height
+
+
+@dataclass(frozen=True, slots=True)
+class Wall:
+    """A wall, seen from the room. `height` is what is to be covered under the hung ceiling, from the floor up;
+    where the top slopes it is the height at the left end and `top_right_height` that at the right.
+    """
+
+    room: str
+    name: str
+    width: Length
+    height: Length
+    studs: Members
+    openings: tuple[RoughOpening, ...] = ()
+    top_right_height: Length | None = None
+    thickness: Length = HALF_INCH
+    board: str = "regular"
+    layers: int = 1
+    lies: Lies = Lies.LYING
+
+    @property
+    def kind(self) -> Surface:
+        """A wall."""
+        return Surface.WALL
+
+    @property
+    def members(self) -> Members:
+        """Its studs."""
+        return self.studs
+
+    def top_at(self, x: Length) -> Length:
+        """Its height at a distance from its left end."""
+        if self.top_right_height is None:
+            return self.height
+        return self.height + (self.top_right_height - self.height) * (x / self.width)
+
+    @property
+    def highest(self) -> Length:
+        """Its height where it is highest."""
+        return max(self.height, self.top_right_height or self.height)
+
+
+@dataclass(frozen=True, slots=True)
+class Ceiling:
+    """A ceiling as if drawn on a page: `width` across, `length` up. Sheets that lie have their long edges across.
+
+    `lies` None leaves it to the joists: long edges across the joists.
+    """
+
+    room: str
+    name: str
+    width: Length
+    length: Length
+    joists: Members
+    openings: tuple[RoughOpening, ...] = ()
+    thickness: Length = HALF_INCH
+    board: str = "regular"
+    layers: int = 1
+    lies: Lies | None = None
+
+    @property
+    def kind(self) -> Surface:
+        """A ceiling."""
+        return Surface.CEILING
+
+    @property
+    def members(self) -> Members:
+        """Its joists."""
+        return self.joists
+
+    @property
+    def height(self) -> Length:
+        """Its length, the way that `y` runs."""
+        return self.length
+
+    def top_at(self, x: Length) -> Length:  # noqa: ARG002 - as a wall's
+        """Its length, everywhere the same."""
+        return self.length
+
+    @property
+    def highest(self) -> Length:
+        """Its length."""
+        return self.length
+
+
+RoomSurface = Wall | Ceiling
+"""A wall or a ceiling to be covered."""
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class SurfaceName:
+    """What a surface is called; unique in a house."""
+
+    room: str
+    name: str
+
+    def __str__(self) -> str:
+        return f"{self.room} {self.name}"
+
+
+def name_of(surface: RoomSurface) -> SurfaceName:
+    """The surface's room and name together."""
+    return SurfaceName(surface.room, surface.name)
+
+
+@dataclass(frozen=True, slots=True)
+class House:
+    """All that is planned together: its surfaces in the order in which they were called, and the sheets to be had.
+
+    A sheet of `sheets` is to be had in every thickness and kind of board that a surface asks for; only its `width` and
+    `length` count.
+    """
+
+    name: str | None
+    unit: Unit
+    sheets: tuple[Sheet, ...]
+    surfaces: tuple[RoomSurface, ...]

@@ -1,0 +1,266 @@
+"""The answer for a room or a house: its pieces, the sheets that they are cut from, and what is left."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+from fractions import Fraction
+
+from fieldvoice.records.board import Lies, Sheet
+from fieldvoice.records.length import Length, Unit
+from fieldvoice.records.meaning import Edge, Neighbour
+from fieldvoice.records.room import House, RoomSurface, SurfaceName
+
+
+class Course(StrEnum):
+    """Which course of a wall of two a piece is in. Any other course is its number, counted from the top."""
+
+    UPPER = "upper"
+    LOWER = "lower"
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class PieceName:
+    """What a piece is called: its surface, and its number there in the order of hanging."""
+
+    surface: SurfaceName
+    number: int
+
+    def __str__(self) -> str:
+        return f"{self.surface} {self.number}"
+
+
+@dataclass(frozen=True, slots=True)
+class PieceEdge:
+    """What stands at an edge of a piece and whether the edge is to be a factory (tapered) one. Where boards stand
+    there `pieces` names them.
+    """
+
+    neighbour: Neighbour
+    factory: bool
+    pieces: tuple[PieceName, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Piece:
+    """One board to be hung. `x` and `y` are its lower left corner from that of the surface, seen from the room;
+    `width` and `height` the rectangle round it, openings not taken off and clearances not taken off.
+
+    `layer` counts from the framing, from 1. `course` is `upper`, `lower` or a number from the top. Under a slope
+    `left_height` and `right_height` are its two sides, the longer of which is `height`; else both are `height`.
+    """
+
+    name: PieceName
+    layer: int
+    x: Length
+    y: Length
+    width: Length
+    height: Length
+    lies: Lies
+    course: Course | int
+    sheet: Sheet
+    edges: dict[Edge, PieceEdge]
+    left_height: Length
+    right_height: Length
+
+    @property
+    def right(self) -> Length:
+        """Its right side."""
+        return self.x + self.width
+
+    @property
+    def top(self) -> Length:
+        """Its highest place."""
+        return self.y + self.height
+
+    @property
+    def run(self) -> Length:
+        """What it takes of a sheet's length."""
+        return self.width if self.lies is Lies.LYING else self.height
+
+    @property
+    def rise(self) -> Length:
+        """What it takes of a sheet's width."""
+        return self.height if self.lies is Lies.LYING else self.width
+
+
+class JointKind(StrEnum):
+    """How two boards of one layer meet."""
+
+    TAPERED = "tapered"
+    """Two factory long edges."""
+    BUTT = "butt"
+    """Two ends, or ends and edges that are cut."""
+
+
+@dataclass(frozen=True, slots=True)
+class Joint:
+    """A straight joint between two pieces of a layer, from one point to another, openings left out."""
+
+    kind: JointKind
+    layer: int
+    pieces: tuple[PieceName, PieceName]
+    start: tuple[Length, Length]
+    end: tuple[Length, Length]
+
+    @property
+    def length(self) -> Length:
+        """How long it is; joints are level or plumb."""
+        (x0, y0), (x1, y1) = self.start, self.end
+        return abs(x1 - x0) + abs(y1 - y0)
+
+
+@dataclass(frozen=True, slots=True)
+class SurfacePlan:
+    """A surface with its pieces in the order of hanging and the joints between them."""
+
+    surface: RoomSurface
+    pieces: tuple[Piece, ...]
+    joints: tuple[Joint, ...]
+
+    @property
+    def butt_feet(self) -> Fraction:
+        """Feet of butt joint."""
+        return sum((j.length.inches for j in self.joints if j.kind is JointKind.BUTT), Fraction(0)) / 12
+
+
+@dataclass(frozen=True, slots=True)
+class Offcut:
+    """What a cut left, as it lies on its sheet: `length` along the sheet, `width` across. `factory` holds the edges
+    that are still the sheet's own: top and bottom are the long tapered ones, left and right the ends. `name` is for
+    writing on it.
+    """
+
+    name: str
+    length: Length
+    width: Length
+    factory: frozenset[Edge]
+    thickness: Length = Length("1/2")
+    board: str = "regular"
+
+    @property
+    def tapered(self) -> int:
+        """How many of its long edges are factory edges."""
+        return len(self.factory & {Edge.TOP, Edge.BOTTOM})
+
+
+@dataclass(frozen=True, slots=True)
+class PlacedPiece:
+    """Where a piece lies on its sheet: `x` along the sheet from its left end, `y` across from its top long edge."""
+
+    name: PieceName
+    x: Length
+    y: Length
+    length: Length
+    width: Length
+
+
+@dataclass(frozen=True, slots=True)
+class Pattern:
+    """One sheet, or one offcut of the rack, with all that is cut from it and what is left over."""
+
+    sheet: Sheet
+    pieces: tuple[PlacedPiece, ...]
+    left_over: tuple[Offcut, ...]
+    offcut: Offcut | None = None
+    """The offcut of the rack that it is cut from, None for a whole sheet."""
+
+
+@dataclass(frozen=True, slots=True)
+class SheetCount:
+    """So many sheets of one size to be had."""
+
+    sheet: Sheet
+    count: int
+
+
+class RuleCode(StrEnum):
+    """The rules that a layout keeps."""
+
+    STAGGER = "stagger"
+    JOINTS_ON_FRAMING = "joints on framing"
+    OPENING_CORNERS = "opening corners"
+    LEAST_PIECE = "least piece"
+    LEAST_STRIP = "least strip"
+    NO_NEEDLESS_JOINT = "no needless joint"
+    FACTORY_EDGES = "factory edges together"
+    FLOOR_GAP = "floor gap"
+    FOOT_LIFT = "foot lift"
+    CEILINGS_FIRST = "ceilings first"
+    ACROSS_JOISTS = "across the joists"
+    LAYERS_SHIFTED = "layers shifted"
+    STAGED_CUTS = "cuts from edge to edge"
+    FEWEST_FEET = "fewest feet"
+
+
+@dataclass(frozen=True, slots=True)
+class LayoutRule:
+    """A rule that every plan keeps, its figures, and where they come from."""
+
+    code: RuleCode
+    values: tuple[Length, ...]
+    source: str
+
+
+class RoomWarningCode(StrEnum):
+    """What a plan can't cure and a person has to know."""
+
+    FRAMING_TOO_WIDE = "framing too wide"
+    SAG = "sag"
+    WISH_NOT_KEPT = "wish not kept"
+    CUT_EDGE_IN_JOINT = "cut edge in joint"
+    NARROW_WEB = "narrow web"
+
+
+@dataclass(frozen=True, slots=True)
+class RoomWarning:
+    """A warning about one surface, or about the whole plan where `surface` is None."""
+
+    code: RoomWarningCode
+    surface: SurfaceName | None = None
+    values: tuple[Length, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class RoomPlan:
+    """A whole plan, checked in exact numbers. `feet` is the length of sheet to be bought and `bound_feet` what no plan
+    under the same rules can be below, both counted in sheets of 48 in or 1200 mm.
+
+    `first_plan_seconds` and `seconds` are how long a first usable plan and this one took.
+    """
+
+    house: House
+    surfaces: tuple[SurfacePlan, ...]
+    patterns: tuple[Pattern, ...]
+    sheets: tuple[SheetCount, ...]
+    feet: Fraction
+    bound_feet: Fraction
+    rules: tuple[LayoutRule, ...]
+    warnings: tuple[RoomWarning, ...] = ()
+    first_plan_seconds: float = 0.0
+    seconds: float = 0.0
+
+    @property
+    def unit(self) -> Unit:
+        """The unit that the house was called in."""
+        return self.house.unit
+
+    @property
+    def pieces(self) -> tuple[Piece, ...]:
+        """Every piece, in the order of the surfaces."""
+        return tuple(piece for surface in self.surfaces for piece in surface.pieces)
+
+    @property
+    def joints(self) -> tuple[Joint, ...]:
+        """Every joint between two boards."""
+        return tuple(joint for surface in self.surfaces for joint in surface.joints)
+
+    @property
+    def proved(self) -> bool:
+        """Whether no plan under the same rules needs less sheet."""
+        return self.feet == self.bound_feet
+
+    @property
+    def gap(self) -> Fraction:
+        """How far the plan is above the bound at most, over the plan."""
+        return (self.feet - self.bound_feet) / self.feet if self.feet else Fraction(0)

@@ -1,0 +1,1 @@
+"""Pieces onto sheets, and the rack of what is left."""

@@ -1,0 +1,193 @@
+"""A house as its owner writes it down."""
+
+import re
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from fieldvoice.layout.house_file import read_house
+from fieldvoice.records.board import Lies
+from fieldvoice.records.file_fault import Fault, FileFault
+from fieldvoice.records.length import Length, Unit
+from fieldvoice.records.meaning import Dimension, Edge
+from fieldvoice.records.room import House, Members, RoughOpeningKind
+from fieldvoice.wording.room import file_fault_text
+
+KITCHEN = """
+[job]
+name = "lake house"
+unit = "in"
+sheets = ["48 x 96", "48 x 144"]
+[[wall]]
+room = "kitchen"
+name = "north"
+width = "144"
+height = "96 1/2"
+studs = "16 on center from left"
+[[wall.opening]]
+kind = "window"
+left = "40"
+bottom = "36"
+width = "36"
+height = "48"
+[[ceiling]]
+room = "kitchen"
+name = "ceiling"
+width = "144"
+length = "180"
+joists = "16 on center along width"
+"""
+
+
+def house(text: str) -> House:
+    """The house, which must have no fault."""
+    read = read_house(text)
+    assert isinstance(read, House), [file_fault_text(fault) for fault in read]
+    return read
+
+
+def faults(text: str) -> tuple[FileFault, ...]:
+    """The faults, of which there must be some."""
+    read = read_house(text)
+    assert not isinstance(read, House)
+    return read
+
+
+def test_a_kitchen_is_read_whole() -> None:
+    """A wall with a window and a ceiling, as the README's example has them."""
+    kitchen = house(KITCHEN)
+    north, ceiling = kitchen.surfaces
+    assert (kitchen.name, kitchen.unit) == ("lake house", Unit.INCH)
+    assert [(sheet.width, sheet.length) for sheet in kitchen.sheets] == [
+        (Length(48), Length(96)),
+        (Length(48), Length(144)),
+    ]
+    assert (north.width, north.height, north.lies) == (Length(144), Length("96 1/2"), Lies.LYING)
+    (window,) = north.openings
+    assert (window.kind, window.right, window.top) == (RoughOpeningKind.WINDOW, Length(76), Length(84))
+    assert ceiling.height == Length(180)
+    assert ceiling.members.along is Dimension.WIDTH
+
+
+@pytest.mark.parametrize(
+    ("said", "centers"),
+    [
+        ('"16 on center from left"', ["16", "32", "48"]),
+        ('"16 on center from right"', ["2", "18", "34"]),
+        ('"24 On Center"', ["24", "48"]),
+        ('"19 1/5 on center"', None),
+        ('"12 1/2 on center from left"', ["12 1/2", "25", "37 1/2"]),
+        ('["10", 20, "40 1/2"]', ["10", "20", "40 1/2"]),
+    ],
+)
+def test_studs_are_where_they_were_called(said: str, centers: list[str] | None) -> None:
+    """On center from either end, or place by place; what no tape shows is refused."""
+    text = KITCHEN.replace('width = "144"\nheight', 'width = "50"\nheight').split("[[wall.opening]]")[0]
+    text = text.replace('"16 on center from left"', said)
+    if centers is None:
+        assert [fault.fault for fault in faults(text)] == [Fault.TOO_FINE]
+    else:
+        (wall,) = house(text).surfaces
+        assert list(wall.members.centers(wall.width)) == [Length(center) for center in centers]
+
+
+def test_joists_along_the_length_are_counted_from_the_bottom() -> None:
+    """Along width and along length name the way that centers are counted."""
+    text = KITCHEN.replace("16 on center along width", "24 on center along length")
+    joists = house(text).surfaces[1].members
+    assert joists == Members(Length(24), Edge.BOTTOM, (), Dimension.HEIGHT)
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "table", "key", "fault"),
+    [
+        ('width = "144"\nheight', "width = 144.5\nheight", "wall 1", "width", Fault.DECIMAL),
+        ('width = "144"\nheight', "width = true\nheight", "wall 1", "width", Fault.NOT_A_LENGTH),
+        ('width = "144"\nheight', 'width = "twelve foot"\nheight', "wall 1", "width", Fault.NOT_A_LENGTH),
+        ('width = "144"\nheight', 'width = "1e9"\nheight', "wall 1", "width", Fault.NOT_A_LENGTH),
+        ('width = "144"\nheight', 'width = "-144"\nheight', "wall 1", "width", Fault.NEGATIVE),
+        ('width = "144"\nheight', "width = 0\nheight", "wall 1", "width", Fault.NOT_POSITIVE),
+        ('width = "144"\nheight', "width = 3658\nheight", "wall 1", "width", Fault.TOO_LARGE),
+        ('width = "144"\nheight', 'width = "144 1/128"\nheight', "wall 1", "width", Fault.TOO_FINE),
+        ('width = "144"\nheight', "height", "wall 1", "width", Fault.MISSING),
+        ('width = "144"\nheight', 'widht = 3\nwidth = "144"\nheight', "wall 1", "widht", Fault.UNKNOWN_KEY),
+        ('left = "40"', 'left = "120"', "wall 1, opening 1", None, Fault.OUTSIDE),
+        ('kind = "window"', 'kind = "hatch"', "wall 1, opening 1", "kind", Fault.NOT_ONE_OF),
+        ('kind = "window"', "kind = [1]", "wall 1, opening 1", "kind", Fault.NOT_ONE_OF),
+        ('bottom = "36"\n', "", "wall 1, opening 1", "bottom", Fault.MISSING),
+        ("from left", "from top", "wall 1", "studs", Fault.NOT_MEMBERS),
+        ("16 on center from left", "2 on center from left", "wall 1", "studs", Fault.SPACING),
+        ("16 on center from left", "often enough", "wall 1", "studs", Fault.NOT_MEMBERS),
+        ('"16 on center from left"', '[10, "200"]', "wall 1", "studs", Fault.OUTSIDE),
+        ('"16 on center from left"', "[10, 10]", "wall 1", "studs", Fault.TWICE),
+        ('"16 on center from left"', "[10.5]", "wall 1", "studs", Fault.DECIMAL),
+        ('"48 x 96"', '"48 by 96"', "job", "sheets", Fault.NOT_A_SHEET),
+        ('"48 x 96"', '"96 x 48"', "job", "sheets", Fault.SHEET_SIZE),
+        ('"48 x 96"', '"48 x 144"', "job", "sheets", Fault.TWICE),
+        ('["48 x 96", "48 x 144"]', "[]", "job", "sheets", Fault.EMPTY),
+        ('["48 x 96", "48 x 144"]', "4", "job", "sheets", Fault.NOT_A_LIST),
+        ('unit = "in"', 'unit = "ft"', "job", "unit", Fault.NOT_ONE_OF),
+        ('name = "ceiling"', 'name = "north"', "the file", "name", Fault.SAME_NAME),
+        ('name = "ceiling"', 'name = ""', "ceiling 1", "name", Fault.EMPTY),
+        ('name = "ceiling"', r'name = "a\u001b[2J"', "ceiling 1", "name", Fault.NOT_SHOWN),
+        ('name = "ceiling"', 'name = "ceiling"\nlayers = 0', "ceiling 1", "layers", Fault.NOT_A_COUNT),
+        ('name = "ceiling"', 'name = "ceiling"\nthickness = "7/8"', "ceiling 1", "thickness", Fault.NOT_ONE_OF),
+        ("[job]", "[job", "the file", None, Fault.NOT_TOML),
+    ],
+)
+def test_a_slip_is_named_with_its_table_and_key(old: str, new: str, table: str, key: str | None, fault: Fault) -> None:
+    """One slip in a good file is the one fault told, where it is."""
+    assert old in KITCHEN
+    (found,) = faults(KITCHEN.replace(old, new, 1))
+    assert (found.table, found.key, found.fault) == (table, key, fault)
+    assert file_fault_text(found).startswith(table)
+    assert "\x1b" not in file_fault_text(found)
+
+
+def test_every_slip_is_told_at_once() -> None:
+    """Nobody wants to mend a file one run at a time."""
+    spoiled = KITCHEN.replace('"96 1/2"', "96.5").replace('"180"', '"-1"').replace('"in"', '"yards"')
+    assert {fault.fault for fault in faults(spoiled)} == {Fault.DECIMAL, Fault.NEGATIVE, Fault.NOT_ONE_OF}
+
+
+def test_every_fault_has_its_words() -> None:
+    """A new fault without words would be a traceback on the day it is met."""
+    for fault in Fault:
+        text = file_fault_text(FileFault("wall 1", "width", fault, "9", ("4", "5")))
+        assert text.startswith("wall 1, width: ")
+        assert not re.search(r"[{}]", text)
+
+
+@given(st.text(max_size=200) | st.binary(max_size=80).map(lambda data: data.decode("latin-1")))
+def test_no_text_is_half_read(text: str) -> None:
+    """Whatever the file holds: a house, or faults."""
+    read = read_house(text)
+    assert isinstance(read, House) or read
+
+
+VALUES = st.one_of(
+    st.none(),
+    st.booleans(),
+    st.integers(-(10**12), 10**12),
+    st.floats(allow_nan=True),
+    st.text(alphabet='0123456789 /.x-e\t"', max_size=12).map(lambda text: text.replace('"', "")),
+    st.lists(st.integers(-5, 300), max_size=3),
+)
+
+
+def _toml(value: object) -> str:
+    if value is None:
+        return "{}"
+    if isinstance(value, bool):
+        return str(value).lower()
+    if isinstance(value, str):
+        return '"' + value.replace("\t", "\\t") + '"'
+    return str(value)
+
+
+@given(st.sampled_from(re.findall(r'= (".*"|\[.*\])', KITCHEN)), VALUES)
+def test_any_value_in_any_place_makes_a_house_or_faults(old: str, value: object) -> None:
+    """A value of the wrong kind anywhere is a fault, never a crash."""
+    read = read_house(KITCHEN.replace(old, _toml(value), 1))
+    assert isinstance(read, House) or all(file_fault_text(fault) for fault in read)
