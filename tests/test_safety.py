@@ -11,12 +11,12 @@ import pytest
 from fieldvoice import safety
 from fieldvoice.cutting import solve
 from fieldvoice.dialogue.events import Accepted, BoardOpened, Doubted, Proposed, body_of, kind_of
-from fieldvoice.dialogue.state import CircuitWord, Value
+from fieldvoice.dialogue.state import BoxState, Value
 from fieldvoice.journal.journal import Journal
 from fieldvoice.output.words import cautions_of
-from fieldvoice.records.board import Board, Box, Surface, Taken
+from fieldvoice.records.board import Board, CircuitWord, Surface
 from fieldvoice.records.length import Length
-from fieldvoice.records.meaning import BoxKind, BoxState, Circuit, Coordinate, Edge, Point, Slot
+from fieldvoice.records.meaning import Box, BoxKind, Circuit, Coordinate, Dimension, Edge, Point, Reading, Slot
 from fieldvoice.records.plan import CutPlan, Method, Step
 from tests.dialogue.talk import A_BOARD, A_BOX, MORNING, Wall
 
@@ -28,17 +28,17 @@ def board_with_a_box(state: Circuit) -> Board:
     """A board with one box whose own record says that of its circuit."""
     return Board(
         "1",
-        widths=tuple(Taken(at, Length(46)) for at in (Slot.TOP, Slot.MIDDLE, Slot.BOTTOM)),
-        heights=(Taken(Slot.LEFT, Length(95)),),
+        widths=tuple(Reading(Length(46), Dimension.WIDTH, at) for at in (Slot.TOP, Slot.MIDDLE, Slot.BOTTOM)),
+        heights=(Reading(Length(95), Dimension.HEIGHT, Slot.LEFT),),
         boxes=(
             Box(
-                "box 1",
                 BoxKind.SINGLE,
                 Coordinate(Point.CENTER, Length(30), Edge.LEFT),
                 Coordinate(Point.CENTER, Length(48), Edge.TOP),
-                state,
+                "box 1",
             ),
         ),
+        circuits={"box 1": state},
     )
 
 

@@ -8,9 +8,9 @@ import sys
 import time
 
 from fieldvoice.cutting import solve
-from fieldvoice.records.board import Board, Box, Taken
+from fieldvoice.records.board import Board
 from fieldvoice.records.length import Length
-from fieldvoice.records.meaning import BoxKind, Circuit, Coordinate, Edge, Point, Slot
+from fieldvoice.records.meaning import Box, BoxKind, Circuit, Coordinate, Dimension, Edge, Point, Reading, Slot
 
 ROUNDS = 300
 
@@ -21,21 +21,24 @@ def board(boxes: int) -> Board:
     return Board(
         "1",
         widths=(
-            Taken(Slot.TOP, Length("46 7/8")),
-            Taken(Slot.MIDDLE, Length("46 3/4")),
-            Taken(Slot.BOTTOM, Length("46 1/4")),
+            Reading(Length("46 7/8"), Dimension.WIDTH, Slot.TOP),
+            Reading(Length("46 3/4"), Dimension.WIDTH, Slot.MIDDLE),
+            Reading(Length("46 1/4"), Dimension.WIDTH, Slot.BOTTOM),
         ),
-        heights=(Taken(Slot.LEFT, Length("95 1/2")), Taken(Slot.RIGHT, Length("95 3/8"))),
+        heights=(
+            Reading(Length("95 1/2"), Dimension.HEIGHT, Slot.LEFT),
+            Reading(Length("95 3/8"), Dimension.HEIGHT, Slot.RIGHT),
+        ),
         boxes=tuple(
             Box(
-                f"box {i + 1}",
                 BoxKind.SINGLE,
                 Coordinate(Point.CENTER, x, Edge.LEFT if i % 2 else Edge.RIGHT),
                 Coordinate(Point.CENTER, y, Edge.TOP),
-                Circuit.DEAD,
+                f"box {i + 1}",
             )
             for i, (x, y) in enumerate(places)
         ),
+        circuits={f"box {i + 1}": Circuit.DEAD for i, _ in enumerate(places)},
     )
 
 

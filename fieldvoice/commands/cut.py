@@ -52,10 +52,12 @@ def cut(file: Path, unit: str | None, *, as_json: bool) -> int:
 def _take(talk: Talk, session: Session, number: int, line: str) -> None:
     from fieldvoice.dialogue.script import take_line
     from fieldvoice.language import understand
+    from fieldvoice.wording.questions import asked
+    from fieldvoice.wording.refusals import refused
 
     utterance = understand(line, Source.TYPED, session.unit)
     if utterance.status is not Status.UNDERSTOOD:
-        why = utterance.ask if utterance.status is Status.UNCLEAR else utterance.why
+        why = asked(utterance, session.unit) or refused(utterance)
         raise CannotCut(f"Line {number}, “{line}”, is {utterance.status.value}: {why}")
     why = take_line(session, line)
     talk.look()

@@ -15,7 +15,7 @@ from fieldvoice.commands.output import emit, tell
 from fieldvoice.errors import BadInput
 from fieldvoice.records.hearing import Hearing
 from fieldvoice.records.length import Unit
-from fieldvoice.records.meaning import Status, Utterance
+from fieldvoice.records.meaning import Ask, Question, Status, Utterance
 
 if TYPE_CHECKING:
     from fieldvoice.ears import Ear
@@ -62,7 +62,7 @@ def understood(hearings: Sequence[Hearing], unit: Unit = Unit.INCH) -> tuple[Hea
     utterance = verdict.utterance
     if verdict.finding is Finding.DOUBT and utterance.status is Status.UNDERSTOOD:
         ways = (utterance.meanings, *verdict.rivals) if verdict.rivals else ()
-        ask = f"Was it “{utterance.heard}”? In doubt, since {verdict.about}. Say it again."
+        ask = Question(Ask.NOT_SURE, (utterance.heard, verdict.about or ""))
         utterance = replace(utterance, status=Status.UNCLEAR, meanings=(), alternatives=ways, ask=ask)
     names = " + ".join(hearing.recognizer for hearing in hearings)
     seconds = sum(hearing.seconds for hearing in hearings) + perf_counter() - start

@@ -12,9 +12,9 @@ from fractions import Fraction
 from fieldvoice.cutting.lines import Polyline, value_at
 from fieldvoice.cutting.tables import stand_off
 from fieldvoice.errors import CannotCut
-from fieldvoice.records.board import Board, Taken
+from fieldvoice.records.board import Board
 from fieldvoice.records.length import Length
-from fieldvoice.records.meaning import Dimension, Edge, Place, Slot
+from fieldvoice.records.meaning import Dimension, Edge, Place, Reading, Slot
 
 ZERO = Fraction(0)
 
@@ -44,7 +44,7 @@ class Measured:
     bound: Fraction
 
 
-def taken(board: Board, axis: Axis) -> tuple[Taken, ...]:
+def readings_of(board: Board, axis: Axis) -> tuple[Reading, ...]:
     """The readings that run in this direction."""
     return board.widths if axis.dimension is Dimension.WIDTH else board.heights
 
@@ -57,17 +57,17 @@ def stand_offs(board: Board, axis: Axis) -> Fraction:
 def largest_bound(board: Board, axis: Axis) -> Fraction | None:
     """The most that the board may measure in this direction; None without a reading."""
     off = stand_offs(board, axis)
-    return max((reading.value.inches - off for reading in taken(board, axis)), default=None)
+    return max((reading.value.inches - off for reading in readings_of(board, axis)), default=None)
 
 
 def measured(board: Board, axis: Axis, extent: Fraction) -> tuple[Measured, ...]:
     """The readings along edges that are `extent` long, in order along them; of two at one place the last one said."""
     off = stand_offs(board, axis)
     places = {
-        position(board, axis, reading.at, extent): reading for reading in taken(board, axis)
+        position(board, axis, reading.place, extent): reading for reading in readings_of(board, axis)
     }  # a later reading of the same place takes the earlier one's
     return tuple(
-        Measured(reading.at, t, reading.value.inches, reading.value.inches - off)
+        Measured(reading.place, t, reading.value.inches, reading.value.inches - off)
         for t, reading in sorted(places.items(), key=lambda item: item[0])
     )
 

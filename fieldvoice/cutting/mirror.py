@@ -7,9 +7,9 @@ from dataclasses import replace
 from fieldvoice.cutting.axis import ACROSS, largest_bound
 from fieldvoice.cutting.solving import solve
 from fieldvoice.cutting.tables import stand_off
-from fieldvoice.records.board import Board, Box, Opening, Taken
+from fieldvoice.records.board import Board
 from fieldvoice.records.length import Length
-from fieldvoice.records.meaning import Coordinate, Edge, Place, Slot
+from fieldvoice.records.meaning import Box, Coordinate, Edge, Opening, Place, Slot
 from fieldvoice.records.plan import CutPlan
 
 _SIDE = {Edge.LEFT: Edge.RIGHT, Edge.RIGHT: Edge.LEFT, Edge.TOP: Edge.TOP, Edge.BOTTOM: Edge.BOTTOM}
@@ -27,7 +27,7 @@ def mirrored(board: Board) -> Board:
     return replace(
         board,
         edges={edge: board.edges[_SIDE[edge]] for edge in board.edges},
-        heights=tuple(Taken(_place(board, one.at), one.value) for one in board.heights),
+        heights=tuple(replace(one, at=_place(board, one.place)) for one in board.heights),
         plumbs=tuple(
             replace(one, edge=_SIDE[one.edge], value=one.value if one.edge is not _SIDE[one.edge] else -one.value)
             for one in board.plumbs

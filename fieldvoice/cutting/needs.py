@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from fieldvoice.cutting.axis import ACROSS, DOWN, Axis, taken
+from fieldvoice.cutting.axis import ACROSS, DOWN, Axis, readings_of
 from fieldvoice.cutting.tables import CUT_RANK, neighbour
-from fieldvoice.records.board import Board, Opening
+from fieldvoice.records.board import Board
 from fieldvoice.records.length import Length
-from fieldvoice.records.meaning import Circuit, Edge, Neighbour, Slot
+from fieldvoice.records.meaning import Circuit, Edge, Neighbour, Opening, Slot
 from fieldvoice.records.plan import Missing
 
 
@@ -62,7 +62,7 @@ def _side_to_cut(board: Board) -> Iterator[Missing]:
 def _ambiguous(board: Board, axis: Axis) -> bool:
     near, far = (CUT_RANK[neighbour(board, edge)] for edge in (axis.near, axis.far))
     fixed = near == far and far >= CUT_RANK[Neighbour.WALL]
-    tapers = len({reading.value for reading in taken(board, axis)}) > 1
+    tapers = len({reading.value for reading in readings_of(board, axis)}) > 1
     told = board.taper in {axis.near, axis.far} or any(plumb.edge in {axis.near, axis.far} for plumb in board.plumbs)
     return fixed and tapers and not told
 
@@ -81,7 +81,7 @@ def _middle(board: Board) -> Iterator[Missing]:
 
 def _circuits(board: Board) -> Iterator[Missing]:
     for box in board.boxes:
-        if box.state is Circuit.UNKNOWN:
+        if board.circuit(box.name) is Circuit.UNKNOWN:
             yield Missing(
                 f"whether {box.name} is dead and tested",
                 "until it is, the hole is cut beforehand by hand and no tool goes into the box",

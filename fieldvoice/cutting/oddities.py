@@ -6,15 +6,15 @@ from collections.abc import Iterator
 from fractions import Fraction
 from itertools import combinations
 
-from fieldvoice.cutting.axis import ACROSS, DOWN, Axis, Measured, largest_bound, measured, taken
+from fieldvoice.cutting.axis import ACROSS, DOWN, Axis, Measured, largest_bound, measured, readings_of
 from fieldvoice.cutting.lines import value_at
 from fieldvoice.cutting.sheets import across_and_down
 from fieldvoice.cutting.square import CLOSES, corners
 from fieldvoice.cutting.tables import sheets, size_of, stand_off, step_of
 from fieldvoice.errors import CannotCut
-from fieldvoice.records.board import Board, Box, Taken
+from fieldvoice.records.board import Board
 from fieldvoice.records.length import Length
-from fieldvoice.records.meaning import Coordinate, Place, Point, Slot
+from fieldvoice.records.meaning import Box, Coordinate, Place, Point, Reading, Slot
 from fieldvoice.records.plan import Oddity
 
 LEAN = Fraction(3, 8) / 32
@@ -56,12 +56,12 @@ def _beyond_sheets(board: Board, axis: Axis) -> Iterator[Oddity]:
     index = 0 if axis is ACROSS else 1
     most = max(across_and_down(sheet, board.lies)[index] for sheet in sheets(board.unit))
     longest = max(sheet.length.inches for sheet in sheets(board.unit))
-    for reading in taken(board, axis):
+    for reading in readings_of(board, axis):
         if reading.value.inches - _off(board, axis) > most:
             turned = reading.value.inches <= longest
-            ask = f"Is the {_name(axis, reading.at)} really {_text(board, reading.value)}"
+            ask = f"Is the {_name(axis, reading.place)} really {_text(board, reading.value)}"
             ask += f", or is the sheet not {board.lies.value}?" if turned else "?"
-            yield Oddity(f"no listed sheet {board.lies.value} reaches that far", ask, axis.dimension, reading.at)
+            yield Oddity(f"no listed sheet {board.lies.value} reaches that far", ask, axis.dimension, reading.place)
 
 
 def _off(board: Board, axis: Axis) -> Fraction:
@@ -76,7 +76,7 @@ def _far_from_fellows(board: Board, axis: Axis) -> Iterator[Oddity]:
     if len(readings) == 3 and (swap := _swapped(readings)) is not None:
         yield _ask_swap(board, axis, *swap)
         return
-    for odd in _suspects(readings, taken(board, axis)):
+    for odd in _suspects(readings, readings_of(board, axis)):
         fellows = ", ".join(_text(board, Length(one.reading)) for one in readings if one is not odd)
         value = _text(board, Length(odd.reading))
         yield Oddity(
@@ -132,7 +132,7 @@ def _ask_swap(board: Board, axis: Axis, one: Measured, other: Measured) -> Oddit
     )
 
 
-def _suspects(readings: tuple[Measured, ...], said: tuple[Taken, ...]) -> tuple[Measured, ...]:
+def _suspects(readings: tuple[Measured, ...], said: tuple[Reading, ...]) -> tuple[Measured, ...]:
     """The one without which the others agree; where several would do, or none, the last one said."""
     alone = [one for one in readings if _all_agree(tuple(other for other in readings if other is not one))]
     if len(alone) == 1 and len(readings) > 2:

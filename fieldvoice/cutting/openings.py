@@ -11,9 +11,9 @@ from fieldvoice.cutting.lines import Polyline, value_at
 from fieldvoice.cutting.outline import meet
 from fieldvoice.cutting.tables import BOX_GAP, OPENING_GAPS, neighbour, size_of, stand_off, step_of
 from fieldvoice.errors import CannotCut
-from fieldvoice.records.board import Board, Box, Opening
+from fieldvoice.records.board import Board
 from fieldvoice.records.length import Length
-from fieldvoice.records.meaning import Circuit, Coordinate, Edge, Neighbour, OpeningKind, Point
+from fieldvoice.records.meaning import Box, Circuit, Coordinate, Edge, Neighbour, Opening, OpeningKind, Point
 from fieldvoice.records.plan import Method, OpeningPlan, Point2
 
 ZERO = Fraction(0)
@@ -119,6 +119,7 @@ def _level_from_floor(board: Board, frame: Frame, thing: Thing) -> Polyline:
 def plan_opening(board: Board, frame: Frame, what: Box | Opening) -> OpeningPlan:
     """An opening with its marks."""
     thing = thing_of(board, what)
+    circuit = board.circuit(what.name) if isinstance(what, Box) else None
     step = step_of(board)
     x, y = settle(board, frame, thing)
     sides = (
@@ -141,7 +142,7 @@ def plan_opening(board: Board, frame: Frame, what: Box | Opening) -> OpeningPlan
     return OpeningPlan(
         what.name,
         what.kind.value,
-        _method(what, (left, right, top, bottom), (width, height)),
+        _method(what, circuit, (left, right, top, bottom), (width, height)),
         Point2(Length(x).rounded(step), Length(y).rounded(step)),
         left,
         right,
@@ -149,7 +150,7 @@ def plan_opening(board: Board, frame: Frame, what: Box | Opening) -> OpeningPlan
         bottom,
         _edge_name(Edge.LEFT, cut),
         _edge_name(Edge.TOP, cut),
-        what.state if isinstance(what, Box) else None,
+        circuit,
         _alternates(board, thing, (width - x, height - y), cut),
         _corners(middle, (x, y), (left, right, top, bottom)),
     )
@@ -198,14 +199,17 @@ def _corners(
 
 
 def _method(
-    what: Box | Opening, sides: tuple[Length, Length, Length, Length], size: tuple[Fraction, Fraction]
+    what: Box | Opening,
+    circuit: Circuit | None,
+    sides: tuple[Length, Length, Length, Length],
+    size: tuple[Fraction, Fraction],
 ) -> Method:
     """A tool goes into a box only where its circuit was said to be dead and tested and no device sits in it. An
     opening at the board's edge is
     sawn before hanging; a window or a door inside the board is cut out in place.
     """
     if isinstance(what, Box):
-        return Method.ROUT if what.state is Circuit.DEAD and not what.plugged_in else Method.BEFOREHAND
+        return Method.ROUT if circuit is Circuit.DEAD and not what.plugged_in else Method.BEFOREHAND
     if what.kind in {OpeningKind.WINDOW, OpeningKind.DOOR} and not at_edge(sides, size):
         return Method.IN_PLACE
     return Method.SAW

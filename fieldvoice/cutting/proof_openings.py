@@ -8,9 +8,9 @@ from fractions import Fraction
 from fieldvoice.cutting.axis import ACROSS, Axis, reading_at, stand_offs
 from fieldvoice.cutting.hung import Hung
 from fieldvoice.cutting.tables import BOX_GAP_LIMIT, OPENING_GAPS, neighbour, size_of, stand_off, step_of
-from fieldvoice.records.board import Board, Box, Opening
+from fieldvoice.records.board import Board
 from fieldvoice.records.length import Length
-from fieldvoice.records.meaning import Circuit, Coordinate, Edge, Neighbour, Point
+from fieldvoice.records.meaning import Box, Circuit, Coordinate, Edge, Neighbour, Opening, Point
 from fieldvoice.records.plan import CutPlan, Method, OpeningPlan
 
 ZERO = Fraction(0)
@@ -26,7 +26,7 @@ def opening_failures(plan: CutPlan, across: Hung, down: Hung) -> Iterator[str]:
     for opening in plan.openings:
         what = things[opening.name]
         x, y = _middle(opening)
-        yield from _tool(opening, what)
+        yield from _tool(plan.board, opening, what)
         wide = across.measure(y)
         x += _rounded_off(opening, what, across, y, wide)
         high = down.measure(x)
@@ -48,8 +48,12 @@ def _rounded_off(opening: OpeningPlan, what: Box | Opening, across: Hung, y: Fra
     return (low + high) / 2 - opening.center.x.inches
 
 
-def _tool(opening: OpeningPlan, what: Box | Opening) -> Iterator[str]:
-    if isinstance(what, Box) and opening.method is not Method.BEFOREHAND and what.state is not Circuit.DEAD:
+def _tool(board: Board, opening: OpeningPlan, what: Box | Opening) -> Iterator[str]:
+    if (
+        isinstance(what, Box)
+        and opening.method is not Method.BEFOREHAND
+        and board.circuit(what.name) is not Circuit.DEAD
+    ):
         yield f"a tool would go into {opening.name}, which is not dead and tested"
 
 

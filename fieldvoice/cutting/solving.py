@@ -13,8 +13,9 @@ from fieldvoice.cutting.square import squared
 from fieldvoice.cutting.steps import Words, steps_for
 from fieldvoice.cutting.warnings import warnings_for
 from fieldvoice.errors import CannotCut
-from fieldvoice.records.board import Board, Box, Opening
+from fieldvoice.records.board import Board
 from fieldvoice.records.length import Length
+from fieldvoice.records.meaning import Box, Opening
 from fieldvoice.records.plan import CutPlan, Point2, Proof
 
 

@@ -6,9 +6,9 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from fieldvoice.cutting.tables import BRIDGED
-from fieldvoice.records.board import Board, Taken
+from fieldvoice.records.board import Board
 from fieldvoice.records.length import Length
-from fieldvoice.records.meaning import Edge, Plumb, Slot
+from fieldvoice.records.meaning import Edge, Plumb, Reading, Slot
 
 CLOSES = Fraction(1, 4)
 """Tapes, hooks and corners together may leave this much open in a closure (common practice, no source)."""
@@ -54,7 +54,7 @@ def corners(board: Board) -> Corners | None:
     return Corners(top, bottom, left, right, rising, falling)
 
 
-def _at(readings: tuple[Taken, ...], slot: Slot) -> Fraction | None:
+def _at(readings: tuple[Reading, ...], slot: Slot) -> Fraction | None:
     return next((one.value.inches for one in reversed(readings) if one.at is slot), None)
 
 

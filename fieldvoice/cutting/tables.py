@@ -8,9 +8,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from fieldvoice.errors import CannotCut
-from fieldvoice.records.board import Board, Box, Sheet, Surface
+from fieldvoice.records.board import Board, Sheet, Surface
 from fieldvoice.records.length import Length, Unit
-from fieldvoice.records.meaning import BoxKind, Edge, Neighbour, OpeningKind
+from fieldvoice.records.meaning import Box, BoxKind, Edge, Neighbour, OpeningKind
 
 _PRACTICE = "common practice, no source"
 

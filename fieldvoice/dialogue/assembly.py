@@ -6,17 +6,16 @@ from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from typing import Any
 
-from fieldvoice.dialogue.state import CircuitWord, Value
-from fieldvoice.records.board import Board, Box, EdgeSetting, Framing, Lies, Opening, Sheet, Surface, Taken
+from fieldvoice.dialogue.state import Value
+from fieldvoice.records.board import Board, CircuitWord, EdgeSetting, Framing, Lies, Sheet, Surface
 from fieldvoice.records.length import Unit
 from fieldvoice.records.meaning import (
-    BoxMark,
-    Circuit,
+    Box,
     Context,
     Diagonal,
     Dimension,
     Edge,
-    OpeningMark,
+    Opening,
     Plumb,
     Reading,
     Topic,
@@ -28,12 +27,13 @@ def board_of(name: str, values: Mapping[str, Value], circuits: Mapping[str, Circ
     facts = [value.fact for value in values.values()]
     board = Board(
         name,
-        widths=_taken(facts, Dimension.WIDTH),
-        heights=_taken(facts, Dimension.HEIGHT),
+        circuits={box: word.state for box, word in circuits.items()},
+        widths=_readings(facts, Dimension.WIDTH),
+        heights=_readings(facts, Dimension.HEIGHT),
         diagonals=tuple(fact for fact in facts if isinstance(fact, Diagonal)),
         plumbs=tuple(fact for fact in facts if isinstance(fact, Plumb)),
-        boxes=tuple(_box(fact, circuits) for fact in facts if isinstance(fact, BoxMark)),
-        openings=tuple(_opening(fact) for fact in facts if isinstance(fact, OpeningMark)),
+        boxes=tuple(fact for fact in facts if isinstance(fact, Box)),
+        openings=tuple(fact for fact in facts if isinstance(fact, Opening)),
     )
     contexts = sorted((fact for fact in facts if isinstance(fact, Context)), key=_last_sheet)
     for context in contexts:
@@ -47,20 +47,9 @@ def unit_of(values: Mapping[str, Value]) -> Unit:
     return Unit(str(value.fact.value)) if value is not None and isinstance(value.fact, Context) else Unit.INCH
 
 
-def _taken(facts: Iterable[object], dimension: Dimension) -> tuple[Taken, ...]:
+def _readings(facts: Iterable[object], dimension: Dimension) -> tuple[Reading, ...]:
     readings = (fact for fact in facts if isinstance(fact, Reading) and fact.dimension is dimension)
-    return tuple(Taken(reading.at, reading.value) for reading in readings if reading.at is not None)
-
-
-def _box(mark: BoxMark, circuits: Mapping[str, CircuitWord]) -> Box:
-    name = mark.name or ""
-    word = circuits.get(name)
-    state, by = (word.state, word.by) if word is not None else (Circuit.UNKNOWN, None)
-    return Box(name, mark.kind, mark.x, mark.y, state, mark.plugged_in, by, mark.far)
-
-
-def _opening(mark: OpeningMark) -> Opening:
-    return Opening(mark.name or "", mark.kind, mark.xs, mark.ys, mark.width, mark.height, mark.diameter)
+    return tuple(reading for reading in readings if reading.at is not None)
 
 
 def _last_sheet(context: Context) -> bool:

@@ -16,7 +16,7 @@ from fieldvoice.dialogue.events import Asked, Doubted, Dropped, Event, Heard
 from fieldvoice.dialogue.naming import box_name, label
 from fieldvoice.dialogue.orders import ORDERS, resume
 from fieldvoice.dialogue.rooms import Judged, Rooms
-from fieldvoice.dialogue.state import Fact, Pending, State
+from fieldvoice.dialogue.state import BoxState, Fact, Pending, State
 from fieldvoice.dialogue.taking import (
     ask_open,
     call,
@@ -32,16 +32,21 @@ from fieldvoice.records.hearing import Hearing, Source
 from fieldvoice.records.meaning import (
     Action,
     Answer,
-    BoxMark,
-    BoxState,
+    Box,
     Circuit,
     Command,
     Correction,
+    Danger,
+    DeadAndTested,
+    Incomplete,
     Meaning,
+    Part,
     Reading,
     Status,
     Utterance,
 )
+from fieldvoice.wording.questions import asked
+from fieldvoice.wording.refusals import refused
 
 _LIVE_WORDS = frozenset({"live", "hot"})
 
@@ -83,20 +88,16 @@ def _held(turn: Turn) -> Turn:
 
 def _danger(turn: Turn, heard: Hearing) -> Turn:
     """Word that a circuit isn't dead is taken before anything else, even from words that are doubtful or unclear."""
-    said = [
-        meaning
-        for meaning in (*turn.judged.utterance.meanings, *(turn.judged.rival or ()))
-        if isinstance(meaning, BoxState) and meaning.state is not Circuit.DEAD
-    ]
+    rival = (meaning for meaning in turn.judged.rival or () if isinstance(meaning, Danger))
+    said = tuple(dict.fromkeys((*turn.judged.utterance.danger, *rival)))
     maybe = any(_LIVE_WORDS & set(each.words.split()) for each in heard.hypotheses)
     if not said and not maybe:
         return turn
     board = turn.state.board
-    known = [key for key, value in turn.state.known(board, doubtful=True).items() if isinstance(value.fact, BoxMark)]
-    every = not said or any(meaning.name is None for meaning in said)
-    named = tuple(known) if every else tuple(dict.fromkeys(box_name(str(meaning.name)) for meaning in said))
-    states = {meaning.state for meaning in said} or {Circuit.UNKNOWN}
-    state = Circuit.LIVE if Circuit.LIVE in states else states.pop()
+    known = [key for key, value in turn.state.known(board, doubtful=True).items() if isinstance(value.fact, Box)]
+    every = not said or any(meaning.box is None for meaning in said)
+    named = tuple(known) if every else tuple(dict.fromkeys(box_name(str(meaning.box)) for meaning in said))
+    state = Circuit.LIVE if any(meaning.live for meaning in said) else Circuit.UNKNOWN
     text = wording.live_said(named, turn.who, _said_dead(turn))
     return turn.did(Doubted(board, named, state)).tell(Say(text, text, safety=True))
 
@@ -108,7 +109,7 @@ def _said_dead(turn: Turn) -> tuple[str, ...]:
 def _listened(turn: Turn) -> Turn:
     utterance = turn.judged.utterance
     if utterance.status is Status.REFUSED:
-        return turn.refuse(utterance.why or wording.NOTHING_HEARD)
+        return turn.refuse(refused(utterance) or wording.NOTHING_HEARD)
     if utterance.status is Status.UNCLEAR:
         return _unclear(turn, utterance)
     return _understood(turn, _without_circuits_of_danger(utterance.meanings))
@@ -118,13 +119,13 @@ def _without_circuits_of_danger(meanings: tuple[Meaning, ...]) -> tuple[Meaning,
     """Without the states that were taken as danger already, and without "dead" for a box that the same breath calls
     anything else: of two words for one box the safe one counts.
     """
-    danger = {m.name and box_name(m.name) for m in meanings if isinstance(m, BoxState) and m.state is not Circuit.DEAD}
+    danger = {meaning.box and box_name(meaning.box) for meaning in meanings if isinstance(meaning, Danger)}
 
     def stays(meaning: Meaning) -> bool:
-        if not isinstance(meaning, BoxState):
-            return True
-        named = meaning.name and box_name(meaning.name)
-        return meaning.state is Circuit.DEAD and not (danger if named is None else danger & {named, None})
+        if not isinstance(meaning, DeadAndTested):
+            return not isinstance(meaning, Danger)
+        named = meaning.box and box_name(meaning.box)
+        return not (danger if named is None else danger & {named, None})
 
     return tuple(meaning for meaning in meanings if stays(meaning))
 
@@ -142,7 +143,7 @@ def _unclear(turn: Turn, utterance: Utterance) -> Turn:
         dimension, at = next(iter(places))
         if at is not None:
             turn = turn.did(Asked(dimension, at))
-    return turn.ask(utterance.ask or "Which of the two was it? Say it again.")
+    return turn.ask(asked(utterance, turn.unit) or "Which of the two was it? Say it again.")
 
 
 def _understood(turn: Turn, meanings: tuple[Meaning, ...]) -> Turn:
@@ -151,7 +152,7 @@ def _understood(turn: Turn, meanings: tuple[Meaning, ...]) -> Turn:
         return turn.ask(f"Was that “{turn.judged.utterance.heard}”? Say it again.")
     if meanings and isinstance(meanings[0], Answer):
         return _answered(turn, meanings[0], meanings[1:])
-    states = tuple(meaning for meaning in meanings if isinstance(meaning, BoxState))
+    states = tuple(meaning for meaning in meanings if isinstance(meaning, DeadAndTested))
     if states and len(states) == len(meanings):
         return dead_and_tested(turn, states)
     values: list[Fact] = []
@@ -161,10 +162,12 @@ def _understood(turn: Turn, meanings: tuple[Meaning, ...]) -> Turn:
                 turn = ORDERS[action](turn, target)
             case Correction(new=new):
                 turn = change(turn, new)
-            case BoxState():
+            case DeadAndTested():
                 turn = turn.tell(Say(wording.NOT_DEAD_TOGETHER, wording.NOT_DEAD_TOGETHER, safety=True))
             case Answer():
                 turn = turn.refuse("An answer comes first, by itself. Say that again.")
+            case Danger() | Incomplete() | Part():
+                turn = turn.refuse(wording.SAY_THE_WHOLE)
             case _:
                 values.append(meaning)
     return call(turn, tuple(values)) if values else turn
@@ -172,10 +175,14 @@ def _understood(turn: Turn, meanings: tuple[Meaning, ...]) -> Turn:
 
 def _answered(turn: Turn, answer: Answer, rest: tuple[Meaning, ...]) -> Turn:
     whose = _open_for(turn)
-    facts = tuple(meaning for meaning in rest if not isinstance(meaning, Command | Answer | Correction | BoxState))
+    facts = tuple(
+        meaning
+        for meaning in rest
+        if not isinstance(meaning, Command | Answer | Correction | DeadAndTested | Danger | Incomplete | Part)
+    )
     facts += tuple(meaning.new for meaning in rest if isinstance(meaning, Correction))
     turn = (_yes if answer.yes else _no)(turn, whose, facts)
-    if any(isinstance(meaning, BoxState) and meaning.state is Circuit.DEAD for meaning in rest):
+    if any(isinstance(meaning, DeadAndTested) for meaning in rest):
         turn = turn.tell(Say(wording.NOT_DEAD_TOGETHER, wording.NOT_DEAD_TOGETHER, safety=True))
     return turn
 
@@ -205,7 +212,7 @@ def _yes(turn: Turn, whose: str | None, facts: tuple[Fact, ...]) -> Turn:
 def _no(turn: Turn, whose: str | None, facts: tuple[Fact, ...]) -> Turn:
     """Objects to what was read back; a value with it takes its place in the same turn."""
     if whose is None:
-        if len(facts) == 1 and isinstance(facts[0], Reading | BoxMark):
+        if len(facts) == 1 and isinstance(facts[0], Reading | Box):
             return change(turn, facts[0])
         return turn.refuse(wording.NOTHING_OPEN)
     pending = turn.state.pending[whose]

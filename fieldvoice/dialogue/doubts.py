@@ -15,7 +15,7 @@ from fieldvoice.dialogue.wording import aloud, spoken_label, spoken_value
 from fieldvoice.records.board import Board
 from fieldvoice.records.hearing import Source
 from fieldvoice.records.length import Length, Unit
-from fieldvoice.records.meaning import BoxMark, Dimension, Meaning, Reading, Topic
+from fieldvoice.records.meaning import Box, Dimension, Meaning, Reading, Topic
 from fieldvoice.records.plan import Oddity
 
 FELLOWS = Length(4)
@@ -118,14 +118,12 @@ def is_that_right(value: Value, unit: Unit, rooms: Rooms) -> Doubt:
     return Doubt(value.key, f"{said}: is that right?", f"{spoken}: is that right?")
 
 
-def _rival_of(value: Value, new: tuple[Value, ...], judged: Judged) -> Reading | BoxMark | None:
+def _rival_of(value: Value, new: tuple[Value, ...], judged: Judged) -> Reading | Box | None:
     """What else the value may have been: the rival's value of that kind that was not called."""
     if not _unmatched(value, judged):
         return None
     others = (meaning for meaning in judged.rival or () if not any(_alike(each.fact, meaning) for each in new))
-    return next(
-        (each for each in others if isinstance(each, Reading | BoxMark) and type(each) is type(value.fact)), None
-    )
+    return next((each for each in others if isinstance(each, Reading | Box) and type(each) is type(value.fact)), None)
 
 
 def _unmatched(value: Value, judged: Judged) -> bool:
@@ -137,7 +135,7 @@ def _alike(fact: Fact, meaning: Meaning) -> bool:
     """Whether the words of `meaning` may have been these, places and names being settled in `fact` alone."""
     if isinstance(fact, Reading) and isinstance(meaning, Reading):
         return fact.value == meaning.value and meaning.at in {None, fact.at}
-    if isinstance(fact, BoxMark) and isinstance(meaning, BoxMark):
+    if isinstance(fact, Box) and isinstance(meaning, Box):
         return replace(fact, name=meaning.name) == meaning
     return fact == meaning
 

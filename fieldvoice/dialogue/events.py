@@ -8,7 +8,7 @@ from enum import Enum
 from functools import lru_cache
 from typing import Any, cast
 
-from fieldvoice.dialogue.state import Doubt, Value
+from fieldvoice.dialogue.state import BoxState, Doubt, Value
 from fieldvoice.dialogue.view import Say, Standing
 from fieldvoice.records import meaning
 from fieldvoice.records.hearing import Source
@@ -185,12 +185,14 @@ _RECORDS: dict[str, type[Any]] = {
         meaning.Diagonal,
         meaning.Plumb,
         meaning.Coordinate,
-        meaning.BoxMark,
-        meaning.BoxState,
-        meaning.OpeningMark,
+        meaning.Box,
+        BoxState,
+        meaning.Opening,
         meaning.Context,
     )
 }
+_RECORDS |= {"BoxMark": meaning.Box, "OpeningMark": meaning.Opening}
+"""Names of records that jobs of before were written with."""
 _ENUMS: dict[str, type[Enum]] = {
     enum.__name__: enum
     for enum in (

@@ -11,7 +11,7 @@ from fieldvoice.dialogue import events as happened
 from fieldvoice.dialogue.events import Event
 from fieldvoice.dialogue.state import (
     UNDO_DEPTH,
-    CircuitWord,
+    BoxState,
     Facts,
     Past,
     Pending,
@@ -22,7 +22,8 @@ from fieldvoice.dialogue.state import (
     kept,
 )
 from fieldvoice.dialogue.view import Exchange, Standing
-from fieldvoice.records.meaning import BoxMark, BoxState, Circuit, Context, Reading
+from fieldvoice.records.board import CircuitWord
+from fieldvoice.records.meaning import Box, Circuit, Context, Reading
 
 
 def apply(state: State, event: Event, who: str, at: datetime) -> State:
@@ -66,9 +67,7 @@ def _accepted(state: State, event: happened.Accepted, _who: str, at: datetime) -
     values, circuits = dict(facts.values), facts.circuits
     changed = kept(pending)
     old = tuple((value.key, values.get(value.key)) for value in changed)
-    moved = {
-        value.key for value in changed if isinstance(value.fact, BoxMark) and not _same(values.get(value.key), value)
-    }
+    moved = {value.key for value in changed if isinstance(value.fact, Box) and not _same(values.get(value.key), value)}
     values.update((value.key, value) for value in changed)
     circuits = {box: word for box, word in circuits.items() if box not in moved}
     said = _circuits(pending, at)

@@ -11,11 +11,12 @@ from fieldvoice.dialogue import wording
 from fieldvoice.dialogue.assembly import board_of, unit_of
 from fieldvoice.dialogue.naming import figures, label, note, says
 from fieldvoice.dialogue.rooms import Rooms
-from fieldvoice.dialogue.state import CircuitWord, Facts, State, Tick, Value, shaken
+from fieldvoice.dialogue.state import Facts, State, Tick, Value, shaken
 from fieldvoice.dialogue.view import BoxWord, Line, View
 from fieldvoice.errors import CannotCut
+from fieldvoice.records.board import CircuitWord
 from fieldvoice.records.length import Unit
-from fieldvoice.records.meaning import BoxMark, Circuit, Context
+from fieldvoice.records.meaning import Box, Circuit, Context
 from fieldvoice.records.plan import CutPlan, Missing, Step
 
 
@@ -126,7 +127,7 @@ def _readings(values: Mapping[str, Value], unit: Unit, circuits: Mapping[str, Ci
 
 def _line(value: Value, unit: Unit, word: CircuitWord | None = None) -> Line:
     said = f"circuit: {word.state.value}, said {word.by} at {word.at:%H:%M}" if word is not None else None
-    if said is None and isinstance(value.fact, BoxMark):
+    if said is None and isinstance(value.fact, Box):
         said = "circuit: unknown"
     return Line(
         label(value.key, unit), figures(value.fact, unit), value.standing, value.by, note(value.fact, unit) or said

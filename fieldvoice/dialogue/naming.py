@@ -4,16 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from fieldvoice.dialogue.state import Fact
+from fieldvoice.dialogue.state import BoxState, Fact
 from fieldvoice.records.length import LEANS, Length, Unit, lean_unit
 from fieldvoice.records.meaning import (
-    BoxMark,
-    BoxState,
+    Box,
     Context,
     Coordinate,
     Diagonal,
     Neighbour,
-    OpeningMark,
+    Opening,
     Plumb,
     Point,
     Qualifier,
@@ -30,7 +29,7 @@ def key_of(fact: Fact) -> str:
             return {True: "diagonal rising", False: "diagonal falling", None: "diagonal"}[rising]
         case Plumb(edge=edge):
             return f"plumb {edge}"
-        case BoxMark(name=name) | OpeningMark(name=name):
+        case Box(name=name) | Opening(name=name):
             return str(name)
         case BoxState(name=name):
             return f"circuit {name}"
@@ -73,11 +72,11 @@ def figures(fact: Fact, unit: Unit) -> str:
         case Plumb():
             way = "narrows" if fact.value.inches >= 0 else "widens"
             return f"{way} by {_text(abs(fact.value), unit)}"
-        case BoxMark():
+        case Box():
             plugged = ", something plugged in" if fact.plugged_in else ""
             spots = ", ".join(_spot(each, unit) for each in (fact.x, fact.y, *(fact.far or ())))
             return f"{fact.kind}, {spots}{plugged}"
-        case OpeningMark():
+        case Opening():
             places = ", ".join(_spot(each, unit) for each in (*fact.xs, *fact.ys))
             return ", ".join(part for part in (str(fact.kind), _size(fact, unit), places) if part)
         case BoxState():
@@ -112,7 +111,7 @@ def _spot(place: Coordinate, unit: Unit) -> str:
     return f"{_POINTS[place.point]} {_text(place.value, unit)} from {place.start}"
 
 
-def _size(opening: OpeningMark, unit: Unit) -> str:
+def _size(opening: Opening, unit: Unit) -> str:
     if opening.diameter is not None:
         return f"{_text(opening.diameter, unit)} across"
     if opening.width is not None and opening.height is not None:

@@ -4,25 +4,33 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
-from datetime import datetime
 
 from fieldvoice.dialogue.view import Exchange, Say, Standing
+from fieldvoice.records.board import CircuitWord
 from fieldvoice.records.meaning import (
-    BoxMark,
-    BoxState,
+    Box,
     Circuit,
     Context,
     Diagonal,
     Dimension,
     Edge,
-    OpeningMark,
+    Opening,
     Place,
     Plumb,
     Reading,
     Topic,
 )
 
-Fact = Reading | Diagonal | Plumb | BoxMark | BoxState | OpeningMark | Context
+
+@dataclass(frozen=True, slots=True)
+class BoxState:
+    """What was said of a box's circuit, or of every box on the board where `name` is None."""
+
+    state: Circuit
+    name: str | None = None
+
+
+Fact = Reading | Diagonal | Plumb | Box | BoxState | Opening | Context
 """A meaning that can be kept; its place is settled, so a reading has its dimension and slot."""
 
 UNDO_DEPTH = 64
@@ -73,15 +81,6 @@ class Pending:
     board: str
     values: tuple[Value, ...]
     doubts: tuple[Doubt, ...] = ()
-
-
-@dataclass(frozen=True, slots=True)
-class CircuitWord:
-    """What somebody said of a box's circuit, and when. It repeats their word and claims nothing itself."""
-
-    state: Circuit
-    by: str
-    at: datetime
 
 
 @dataclass(frozen=True, slots=True)

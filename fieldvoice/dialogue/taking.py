@@ -11,11 +11,11 @@ from fieldvoice.dialogue.events import Accepted, BoardOpened, Confirmed, Propose
 from fieldvoice.dialogue.fold import last_change, without_pending
 from fieldvoice.dialogue.naming import box_name, free_name, key_of
 from fieldvoice.dialogue.slots import NoPlace, settled
-from fieldvoice.dialogue.state import Doubt, Fact, Pending, Value, shaken
+from fieldvoice.dialogue.state import BoxState, Doubt, Fact, Pending, Value, shaken
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.dialogue.view import Say, Standing
 from fieldvoice.records.length import Length
-from fieldvoice.records.meaning import BoxMark, BoxState, Context, Diagonal, OpeningMark, Reading, Topic
+from fieldvoice.records.meaning import Box, Circuit, Context, DeadAndTested, Diagonal, Opening, Reading, Topic
 
 
 def call(turn: Turn, facts: tuple[Fact, ...]) -> Turn:
@@ -50,7 +50,7 @@ def _means_the_last(turn: Turn, pending: Pending, facts: tuple[Fact, ...]) -> bo
     """Whether one value alone takes the place of the one just read back: said with its place again, or its twin."""
     if len(facts) != 1 or turn.state.board != pending.board:
         return False
-    if isinstance(facts[0], BoxMark | OpeningMark) and facts[0].name is None:
+    if isinstance(facts[0], Box | Opening) and facts[0].name is None:
         return False  # the next box
     key = _replaced(pending, facts[0])
     if key is None or not isinstance(facts[0], Reading):
@@ -147,9 +147,9 @@ def _replaced(pending: Pending, fact: Fact) -> str | None:
         fits = [value for value in same if _could_be(value.fact, fact)]
         found = fits if fact.at is not None or fact.dimension is not None else (asked or fits)
         return found[0].key if len(found) == 1 else None
-    if isinstance(fact, BoxMark | OpeningMark) and fact.name is None:
+    if isinstance(fact, Box | Opening) and fact.name is None:
         return same[0].key if len(same) == 1 else None
-    key = box_name(fact.name) if isinstance(fact, BoxMark) and fact.name else key_of(fact)
+    key = box_name(fact.name) if isinstance(fact, Box) and fact.name else key_of(fact)
     return key if any(value.key == key for value in same) else None
 
 
@@ -162,12 +162,12 @@ def _could_be(old: Fact, new: Reading) -> bool:
 def _in_place_of(old: Fact, new: Fact) -> Fact:
     if isinstance(old, Reading) and isinstance(new, Reading):
         return replace(new, dimension=old.dimension, at=old.at)
-    if isinstance(old, BoxMark | OpeningMark) and isinstance(new, BoxMark | OpeningMark):
+    if isinstance(old, Box | Opening) and isinstance(new, Box | Opening):
         return replace(new, name=old.name)
     return new
 
 
-def change(turn: Turn, new: Reading | BoxMark | OpeningMark) -> Turn:
+def change(turn: Turn, new: Reading | Box | Opening) -> Turn:
     """A value changed by its place or name; without one, the value last spoken of."""
     pending = turn.mine
     if pending is not None and _replaced(pending, new) is not None:
@@ -178,7 +178,7 @@ def change(turn: Turn, new: Reading | BoxMark | OpeningMark) -> Turn:
         return turn.ask(wording.answer_first(pending.doubts[0].question))
     turn = settle(turn)
     values = turn.state.known(turn.state.board)
-    if isinstance(new, BoxMark) and new.name is not None and box_name(new.name) not in values:
+    if isinstance(new, Box) and new.name is not None and box_name(new.name) not in values:
         return turn.refuse(f"There is no {box_name(new.name)} on this board, so nothing was changed.")
     if isinstance(new, Reading) and new.at is None:
         last = _last_reading(turn)
@@ -224,9 +224,9 @@ def _placed(turn: Turn, facts: tuple[Fact, ...]) -> tuple[Value, ...]:
             focus = placed.dimension
         elif isinstance(fact, Diagonal) and fact.rising is None:
             raise NoPlace(wording.WHICH_DIAGONAL)
-        elif isinstance(fact, BoxMark):
+        elif isinstance(fact, Box):
             placed = replace(fact, name=box_name(fact.name) if fact.name else free_name("box", taken))
-        elif isinstance(fact, OpeningMark):
+        elif isinstance(fact, Opening):
             placed = replace(fact, name=fact.name or free_name(fact.kind.value, taken))
         elif isinstance(fact, Context) and fact.topic is Topic.CLEARANCE and fact.edge is None:
             if turn.state.edge is None:
@@ -275,24 +275,24 @@ def read_back(
     return turn.ask(question(doubts[0], Pending(board, values, doubts))) if doubts else turn
 
 
-def dead_and_tested(turn: Turn, said: tuple[BoxState, ...]) -> Turn:
+def dead_and_tested(turn: Turn, said: tuple[DeadAndTested, ...]) -> Turn:
     """Nobody's word that circuits are dead is taken as said: it is read back to them as a question."""
-    if "tested" not in turn.judged.utterance.heard.split():
+    if not all(each.tested for each in said):
         return turn.ask(Say(*(wording.TESTED_NEEDED,) * 2, safety=True))
     pending = turn.mine
     if pending is not None and pending.doubts and not any(isinstance(v.fact, BoxState) for v in pending.values):
         return turn.ask(wording.answer_first(pending.doubts[0].question))
     turn = settle(turn)
     values = turn.state.facts.values
-    boxes = [key for key, value in values.items() if isinstance(value.fact, BoxMark)]
-    every = any(state.name is None for state in said)
+    boxes = [key for key, value in values.items() if isinstance(value.fact, Box)]
+    every = any(each.box is None for each in said)
     if every and len(boxes) > 2 and "both" in turn.judged.utterance.heard.lower().split():
         return turn.ask(Say(*(wording.WHICH_BOTH,) * 2, safety=True))
-    named = boxes if every else list(dict.fromkeys(box_name(str(state.name)) for state in said))
+    named = boxes if every else list(dict.fromkeys(box_name(str(each.box)) for each in said))
     unknown = [name for name in named if name not in boxes]
     if unknown or not named:
         return turn.refuse(f"There is no {unknown[0] if unknown else 'box'} on this board, so nothing was taken.")
-    facts = [BoxState(said[0].state, name) for name in named]
+    facts = [BoxState(Circuit.DEAD, name) for name in named]
     states = tuple(Value(key_of(fact), fact, turn.who) for fact in facts)
     ask = wording.dead_question(tuple(named))
     doubt = Doubt(states[0].key, ask, ask)

@@ -7,10 +7,10 @@ from dataclasses import replace
 
 from fieldvoice.dialogue.naming import figures, label, note
 from fieldvoice.dialogue.rooms import Rooms
-from fieldvoice.dialogue.state import Fact, Value
+from fieldvoice.dialogue.state import BoxState, Fact, Value
 from fieldvoice.dialogue.view import Say
 from fieldvoice.records.length import Length, Unit, lean_unit
-from fieldvoice.records.meaning import BoxMark, BoxState, OpeningKind, OpeningMark, Qualifier, Reading
+from fieldvoice.records.meaning import Box, Opening, OpeningKind, Qualifier, Reading
 
 HELP = (
     "Call a reading with its place: top forty six and seven eighths. A box: box one, single gang, center thirty from "
@@ -90,8 +90,10 @@ def spoken_value(fact: Fact, unit: Unit, rooms: Rooms) -> str:
                 None: "",
             }[qualifier]
             return rooms.digits_back(value, unit) + lean
-        case BoxMark() | OpeningMark() | BoxState():
+        case Box() | Opening():
             return rooms.read_back(replace(fact, name=fact.name and fact.name.split()[-1]), unit)
+        case BoxState():
+            return f"{fact.name or 'all boxes'}: {fact.state}"
     return rooms.read_back(fact, unit)
 
 
@@ -124,6 +126,8 @@ def two_values(first: Value, other: Fact, unit: Unit) -> str:
     both = f"{figures(first.fact, unit)} and {figures(other, unit)}"
     return f"Two values for {label(first.key, unit)}, {both}, so neither was taken. Say the right one with its place."
 
+
+SAY_THE_WHOLE = "Not taken: a part of it is missing. Say all of it again."
 
 WHICH_BOTH = (
     "Both boxes, and more than two are on this board: none was taken as dead. Which ones did you test? Say box one and "

@@ -6,11 +6,10 @@ from dataclasses import dataclass, fields, is_dataclass, replace
 from fractions import Fraction
 from functools import lru_cache
 
-from fieldvoice.language.questions import which_of
 from fieldvoice.language.understanding import understand
 from fieldvoice.records.hearing import Hearing, Source
 from fieldvoice.records.length import Length, Unit
-from fieldvoice.records.meaning import Meaning, Status, Utterance
+from fieldvoice.records.meaning import Ask, Meaning, Question, Status, Utterance
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,7 +53,7 @@ def _meant(words: str, source: Source, unit: Unit) -> Utterance:
     return understand(words, source, unit)
 
 
-def which_twin(choice: Choice, unit: Unit = Unit.INCH) -> Utterance | None:
+def which_twin(choice: Choice) -> Utterance | None:
     """The best candidate and the runner-up as a question, where they are a teen and its ten ("thirteen", "thirty")."""
     if len(choice.candidates) < 2:
         return None
@@ -62,7 +61,7 @@ def which_twin(choice: Choice, unit: Unit = Unit.INCH) -> Utterance | None:
     if not twins(first.meanings, second.meanings):
         return None
     both = (first.meanings, second.meanings)
-    return replace(first, status=Status.UNCLEAR, meanings=(), alternatives=both, ask=which_of(both, unit))
+    return replace(first, status=Status.UNCLEAR, meanings=(), alternatives=both, ask=Question(Ask.WHICH_OF))
 
 
 def twins(one: tuple[Meaning, ...], other: tuple[Meaning, ...]) -> bool:

@@ -11,8 +11,9 @@ from collections.abc import Callable, Hashable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
-from fieldvoice.language.found import Question, Several, Trouble
+from fieldvoice.language.found import Several, Trouble
 from fieldvoice.language.rules import Expansion, Rules, part_of
+from fieldvoice.records.meaning import Ask, Question
 
 Value = Hashable
 Action = Callable[..., Any]
@@ -192,10 +193,7 @@ class _Run:
         return len(near) == 2 and all(not self.parser.numerals.isdisjoint(one.words) for one in near)
 
     def _where_it_begins(self, at: int) -> Question:
-        return Question(
-            f'Does a new number begin at "{self.heard[at].text}"? Say "then" between two numbers, or the place before '
-            "the value."
-        )
+        return Question(Ask.NEW_NUMBER, (self.heard[at].text,))
 
     def _parted(self, after: _Node, end: int) -> _Node | None:
         here = self.heard[end]
@@ -205,12 +203,7 @@ class _Run:
         found = self.questions.get((at, end))
         if found is None:
             short, long = (" ".join(heard.text for heard in self.heard[at:last]) for last in (end, longest))
-            found = self.questions[at, end] = (
-                Question(
-                    f'Does the number end after "{short}", or is it "{long}"? Say "then" between two numbers, or the '
-                    "place before the value."
-                ),
-            )
+            found = self.questions[at, end] = (Question(Ask.NUMBER_ENDS, (short, long)),)
         return found
 
     def _end(self, name: str, parts: tuple[Any, ...], values: dict[Value, None]) -> None:

@@ -2,38 +2,22 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from fractions import Fraction
 from typing import TYPE_CHECKING, Any, TypeAlias
 
 from fieldvoice.records.length import Length
-from fieldvoice.records.meaning import Dimension, Place, Qualifier
+from fieldvoice.records.meaning import Danger, DeadAndTested, Dimension, Place, Qualifier, Question, Refusal
 
 if TYPE_CHECKING:
-    from fieldvoice.records.meaning import Circuit, Coordinate, Meaning
+    from fieldvoice.records.meaning import Coordinate, Meaning
 
 Number = int | Fraction
 """A number as said, or inches where a length is meant: exact either way."""
 
 
-class Trouble:
-    """Something that keeps the whole utterance from being taken."""
-
-    __slots__ = ()
-
-
-@dataclass(frozen=True, slots=True)
-class Refusal(Trouble):
-    """Something impossible: what is wrong and what to do."""
-
-    why: str
-
-
-@dataclass(frozen=True, slots=True)
-class Question(Trouble):
-    """Something with no safe value: the question that settles it. One question is put, so that all count as equal."""
-
-    ask: str = field(compare=False)
+Trouble = Question | Refusal
+"""What keeps the whole utterance from being taken."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,7 +54,7 @@ class Same:
 class Unnamed:
     """What was said of a circuit without the name of its box."""
 
-    state: Circuit
+    word: Danger | DeadAndTested
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,6 +62,11 @@ class Named:
     """The name of a box."""
 
     name: str | None
+
+    @property
+    def said(self) -> str:
+        """The name, empty where there is none."""
+        return self.name or ""
 
 
 @dataclass(frozen=True, slots=True)

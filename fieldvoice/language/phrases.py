@@ -9,19 +9,19 @@ from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import (
     Action,
     Answer,
+    Box,
     BoxKind,
-    BoxMark,
-    BoxState,
-    Circuit,
     Command,
     Context,
     Coordinate,
     Correction,
+    Danger,
+    DeadAndTested,
     Diagonal,
     Edge,
     Meaning,
+    Opening,
     OpeningKind,
-    OpeningMark,
     Plumb,
     Reading,
     Topic,
@@ -36,7 +36,6 @@ _START = {
 _POINT = {"center": "center", "near": "near edge", "far": "far edge"}
 _KIND = {BoxKind.TRIPLE: "triple gang", BoxKind.FOUR: "quad gang"}
 """No number that a name before it could go on with: "box fifty, three gang"."""
-_STATE = {Circuit.DEAD: "dead and tested", Circuit.LIVE: "live", Circuit.UNKNOWN: "unknown"}
 
 
 def read_back(meaning: Meaning, unit: Unit) -> str:
@@ -89,7 +88,7 @@ def _distance(at: Coordinate, unit: Unit) -> str:
 
 
 @_said.register
-def _(meaning: BoxMark, unit: Unit) -> str:
+def _(meaning: Box, unit: Unit) -> str:
     name = f"box {name_words(meaning.name)}, " if meaning.name else ""
     plugged = ", plugged in" if meaning.plugged_in else ""
     kind = _KIND.get(meaning.kind, str(meaning.kind))
@@ -101,13 +100,21 @@ def _(meaning: BoxMark, unit: Unit) -> str:
 
 
 @_said.register
-def _(meaning: BoxState, unit: Unit) -> str:  # noqa: ARG001 (every meaning is asked the same way)
-    who = f"box {name_words(meaning.name)} is" if meaning.name else "all boxes are"
-    return f"{who} {_STATE[meaning.state]}"
+def _(meaning: Danger, unit: Unit) -> str:  # noqa: ARG001 (every meaning is asked the same way)
+    return f"{_which_box(meaning.box)} {'live' if meaning.live else 'unknown'}"
 
 
 @_said.register
-def _(meaning: OpeningMark, unit: Unit) -> str:
+def _(meaning: DeadAndTested, unit: Unit) -> str:  # noqa: ARG001 (every meaning is asked the same way)
+    return f"{_which_box(meaning.box)} {'dead and tested' if meaning.tested else 'dead'}"
+
+
+def _which_box(name: str | None) -> str:
+    return f"box {name_words(name)} is" if name else "all boxes are"
+
+
+@_said.register
+def _(meaning: Opening, unit: Unit) -> str:
     if meaning.diameter:
         size = f" {length_words(meaning.diameter, unit)}"
     elif meaning.width and meaning.height:
@@ -202,7 +209,7 @@ def _(meaning: Correction, unit: Unit) -> str:
     if isinstance(new, Reading):
         place = place_words(new, unit) or "it"
         return f"change {place} to {measured_words(new.value, new.qualifier, unit)}"
-    if isinstance(new, BoxMark) and new.name:
+    if isinstance(new, Box) and new.name:
         placed = _said(new, unit).partition(", ")[2]
         return f"change box {name_words(new.name)} to {placed}"
     return f"change it to {_said(new, unit)}"

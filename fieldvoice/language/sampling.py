@@ -10,13 +10,13 @@ from typing import TYPE_CHECKING, Any
 
 from fieldvoice.language.compiled import rules
 from fieldvoice.language.descent import meaning_of
-from fieldvoice.language.found import Question, Several, Trouble
+from fieldvoice.language.found import Several, Trouble
 from fieldvoice.language.rules import START, Expansion, part_of
 from fieldvoice.language.tables import usage
 from fieldvoice.language.understanding import ACTIONS, understand
 from fieldvoice.records.hearing import Source
 from fieldvoice.records.length import Unit
-from fieldvoice.records.meaning import Status
+from fieldvoice.records.meaning import Ask, Question, Status
 
 if TYPE_CHECKING:
     import random
@@ -24,7 +24,7 @@ if TYPE_CHECKING:
     from fieldvoice.records.meaning import Meaning
 
 
-NOTHING = Question("Nothing is meant by that.")
+NOTHING = Question(Ask.NOTHING_MEANT)
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,21 +2,19 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from functools import cache
 from typing import TYPE_CHECKING
 
 from fieldvoice.language.compiled import rules
 from fieldvoice.language.descent import Heard, Parser
-from fieldvoice.language.found import Question, Refusal
-from fieldvoice.language.phrases import read_back
-from fieldvoice.language.questions import which_of
 from fieldvoice.language.rules import FILLER, START, Rules
 from fieldvoice.language.sense import boxes, context, numbers, readings, utterances
 from fieldvoice.language.tables import heard_as
 from fieldvoice.language.typed import read_typed
 from fieldvoice.records.hearing import Source
-from fieldvoice.records.length import Unit
-from fieldvoice.records.meaning import Reading, Status, Utterance
+from fieldvoice.records.length import Length, Unit
+from fieldvoice.records.meaning import Ask, Danger, Question, Reading, Refusal, Status, Utterance, Why
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -51,8 +49,10 @@ class Language:
         unknown = next((one.words[0] for one in heard if not self._knows(one)), None)
         why = _no_words(words, heard) or (unknown and _unknown(unknown))
         if why:
-            return Utterance(Status.REFUSED, words, why=why)
-        return _outcome(words, heard, self.parser.parse(heard, START), self.unit)
+            found = Utterance(Status.REFUSED, words, why=why)
+        else:
+            found = _outcome(words, heard, self.parser.parse(heard, START), self.unit)
+        return replace(found, danger=_danger(found, heard), objects=_objects(heard))
 
     def _is_filler(self, heard: Sequence[Heard], place: int) -> bool:
         """Whether a word is said without meaning anything: "so" is, and in "or so" it isn't."""
@@ -63,6 +63,22 @@ class Language:
         return one.words[0][0] == "#" or not self.known.isdisjoint(one.words)
 
 
+_OBJECTIONS = frozenset({"no", "nope", "nah", "wrong", "wait"})
+_LIVE = frozenset({"live", "hot"})
+
+
+def _objects(heard: Sequence[Heard]) -> bool:
+    """Whether the words begin with an objection, whatever comes after it."""
+    return bool(heard) and not _OBJECTIONS.isdisjoint(heard[0].words)
+
+
+def _danger(found: Utterance, heard: Sequence[Heard]) -> tuple[Danger, ...]:
+    """Every word of a circuit that isn't known to be dead; of no box in particular where only the word is clear."""
+    meanings = (meaning for way in (found.meanings, *found.alternatives) for meaning in way)
+    said = tuple(dict.fromkeys(meaning for meaning in meanings if isinstance(meaning, Danger)))
+    return said or ((Danger(),) if any(not _LIVE.isdisjoint(one.words) for one in heard) else ())
+
+
 def read_spoken(words: str) -> list[Heard]:
     """Heard words, each with what it may be."""
     plain = words.lower().replace("-", " ").replace("’", "'")
@@ -70,74 +86,51 @@ def read_spoken(words: str) -> list[Heard]:
     return [Heard(heard_as(word), word) for word in stripped if word]
 
 
-def _no_words(words: str, heard: Sequence[Heard]) -> str | None:
+def _no_words(words: str, heard: Sequence[Heard]) -> Refusal | None:
     if not heard:
-        return (
-            "No reading or order was in that: nothing was taken. Say it again."
-            if words.strip()
-            else "Nothing was said."
-        )
-    return (
-        "That is too long for one utterance: nothing was taken. Say one thing at a time."
-        if len(heard) > LONGEST
-        else None
-    )
+        return Refusal(Why.NO_READING if words.strip() else Why.NOTHING_SAID)
+    return Refusal(Why.TOO_LONG) if len(heard) > LONGEST else None
 
 
-def _unknown(word: str) -> str:
-    if word[0].isdecimal():
-        return (
-            f'"{word}" may be one number or several: nothing was taken. Put a blank after a comma between readings, a '
-            "point before decimals, and nothing at the thousands."
-        )
-    return f'"{word}" is no word of this job: nothing was taken. Say the reading again with its place.'
+def _unknown(word: str) -> Refusal:
+    return Refusal(Why.ONE_OR_SEVERAL if word[0].isdecimal() else Why.NO_WORD, (word,))
 
 
 def _outcome(words: str, heard: Sequence[Heard], parses: Parses, unit: Unit) -> Utterance:
-    question = next((value.ask for value in parses.values if isinstance(value, Question)), None)
-    refusal = next((value.why for value in parses.values if isinstance(value, Refusal)), None)
+    question = next((value for value in parses.values if isinstance(value, Question)), None)
+    refusal = next((value for value in parses.values if isinstance(value, Refusal)), None)
     found = [value for value in parses.values if not isinstance(value, Question | Refusal)]
     whole = tuple(value if isinstance(value, tuple) else (value,) for value in found)
     if question or parses.crowded:
-        ask = question or "That can mean too many things. Say one thing at a time."
+        ask = question or Question(Ask.TOO_MANY)
         return Utterance(Status.UNCLEAR, words, ask=ask)
     if len(whole) == 1:
         return Utterance(Status.UNDERSTOOD, words, meanings=whole[0])
     if whole:
-        return Utterance(Status.UNCLEAR, words, alternatives=whole, ask=which_of(whole, unit))
+        return Utterance(Status.UNCLEAR, words, alternatives=whole, ask=Question(Ask.WHICH_OF))
     if refusal:
         return Utterance(Status.REFUSED, words, why=refusal)
     runs = _runs_on(heard, unit)
     if runs:
         return Utterance(Status.UNCLEAR, words, ask=runs)
     if parses.cut_off:
-        return Utterance(
-            Status.UNCLEAR, words, ask=f'That broke off after "{words.split()[-1]}". Say the whole of it again.'
-        )
-    return Utterance(Status.REFUSED, words, why=_stuck(heard, parses.furthest))
+        return Utterance(Status.UNCLEAR, words, ask=Question(Ask.BROKE_OFF, (words.split()[-1],)))
+    return Utterance(Status.REFUSED, words, why=Refusal(Why.NO_SENSE, (heard[parses.furthest].text,)))
 
 
-def _runs_on(heard: Sequence[Heard], unit: Unit) -> str | None:
+def _runs_on(heard: Sequence[Heard], unit: Unit) -> Question | None:
     """The question where the words are one number and then another."""
     for cut in range(1, len(heard)):
         parts = [_alone(part, unit) for part in (heard[:cut], heard[cut:])]
-        if all(parts):
-            first, second = parts
-            return f"Is that {first} and then {second}? Say each with its place."
+        if parts[0] is not None and parts[1] is not None:
+            return Question(Ask.RUNS_ON, (parts[0], parts[1]))
     return None
 
 
-def _alone(heard: Sequence[Heard], unit: Unit) -> str | None:
-    """A reading as it is read back, where the words are one without a place."""
+def _alone(heard: Sequence[Heard], unit: Unit) -> Length | None:
+    """A reading, where the words are one without a place."""
     values = language(unit).parser.parse(heard, "bare").values
-    return read_back(values[0], unit) if len(values) == 1 and isinstance(values[0], Reading) else None
-
-
-def _stuck(heard: Sequence[Heard], at: int) -> str:
-    return (
-        f'What was said makes no sense from "{heard[at].text}" on: nothing was taken. Say it again, one thing at a '
-        "time."
-    )
+    return values[0].value if len(values) == 1 and isinstance(values[0], Reading) else None
 
 
 @cache

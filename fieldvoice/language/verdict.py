@@ -18,12 +18,10 @@ from typing import Any
 from fieldvoice.language.choosing import Candidate, Choice, choose, twins, which_twin
 from fieldvoice.records.hearing import Hearing, Source
 from fieldvoice.records.length import Length, Unit
-from fieldvoice.records.meaning import Answer, BoxState, Meaning, Reading, Status, Utterance
+from fieldvoice.records.meaning import Answer, Danger, DeadAndTested, Meaning, Reading, Refusal, Status, Utterance, Why
 
 TABLE = Path(__file__).with_name("gates.json")
 """The gates and the run that chose them (`python -m benchmarks.hearing fit`)."""
-
-NOTHING = "Nothing was understood, so nothing was taken. Say it again, or type it."
 
 
 class Finding(StrEnum):
@@ -127,7 +125,7 @@ def judge(hearings: Sequence[Hearing], expected: Expectation = Expectation(), ga
             return Verdict(Finding.ACCEPT, best.utterance)
     if not typed and best.mass < gates.floors.get(ears[0], 0.0):
         return Verdict(Finding.REFUSE, _nothing(hearings[0].words))
-    return _doubt(choices, expected.unit)
+    return _doubt(choices)
 
 
 def _let_through(found: Mapping[str, float], gates: Gates, ears: Iterable[str], kinds: Iterable[Kind]) -> bool:
@@ -173,11 +171,11 @@ def _answers(meanings: Iterable[Meaning]) -> set[bool]:
     return {one.yes for one in meanings if isinstance(one, Answer)}
 
 
-def _doubt(choices: Sequence[Choice], unit: Unit) -> Verdict:
+def _doubt(choices: Sequence[Choice]) -> Verdict:
     best = choices[0].candidates[0]
     if best.utterance.status is Status.UNCLEAR:
         return Verdict(Finding.DOUBT, best.utterance, best.utterance.alternatives, "what was said has no one meaning")
-    if asked := which_twin(choices[0], unit):
+    if asked := which_twin(choices[0]):
         return Verdict(Finding.DOUBT, asked, asked.alternatives, "a teen and its ten sound alike")
     others = _others(best, choices)
     differ = any(other.candidates and _key(other.candidates[0]) != _key(best) for other in choices[1:])
@@ -273,7 +271,7 @@ def _kinds(choice: Choice, expected: Expectation) -> list[Kind]:
 
 
 def _kind(meaning: Meaning, expected: Expectation) -> Kind:
-    if isinstance(meaning, BoxState):
+    if isinstance(meaning, Danger | DeadAndTested):
         return Kind.CIRCUIT
     if isinstance(meaning, Answer):
         return (Kind.YES if meaning.yes else Kind.NO) if expected.answer else Kind.UNASKED
@@ -328,4 +326,4 @@ def _meanings(candidates: Iterable[Candidate]) -> Iterable[tuple[Meaning, ...]]:
 
 
 def _nothing(heard: str) -> Utterance:
-    return Utterance(Status.REFUSED, heard, why=NOTHING)
+    return Utterance(Status.REFUSED, heard, why=Refusal(Why.NOTHING_HEARD))

@@ -11,15 +11,19 @@ from fieldvoice.records.hearing import Hearing
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import (
     Answer,
-    BoxMark,
-    BoxState,
+    Box,
     Command,
     Context,
     Coordinate,
     Correction,
+    Danger,
+    DeadAndTested,
     Diagonal,
+    Distance,
+    Incomplete,
     Meaning,
-    OpeningMark,
+    Opening,
+    Part,
     Place,
     Plumb,
     Reading,
@@ -27,6 +31,8 @@ from fieldvoice.records.meaning import (
     Utterance,
 )
 from fieldvoice.records.plan import CutLine, CutPlan, OpeningPlan
+from fieldvoice.wording.questions import asked
+from fieldvoice.wording.refusals import refused
 
 Json: TypeAlias = "Mapping[str, Json] | Sequence[Json] | str | int | float | bool | None"
 Document: TypeAlias = Mapping[str, Json]
@@ -39,8 +45,8 @@ def utterance_document(utterance: Utterance, unit: Unit = Unit.INCH) -> Document
         "heard": utterance.heard,
         "meanings": [meaning_document(meaning, unit) for meaning in utterance.meanings],
         "alternatives": [[meaning_document(one, unit) for one in several] for several in utterance.alternatives],
-        "ask": utterance.ask,
-        "why": utterance.why,
+        "ask": asked(utterance, unit),
+        "why": refused(utterance),
     }
 
 
@@ -64,11 +70,17 @@ def meaning_document(meaning: Meaning, unit: Unit = Unit.INCH) -> Document:  # n
                 "value": meaning.value.text(chosen),
                 "unit": chosen.value,
             }
-        case BoxMark():
+        case Box():
             return _box(meaning, chosen)
-        case BoxState():
-            return {"kind": "box_state", "name": meaning.name, "state": meaning.state.value}
-        case OpeningMark():
+        case Danger():
+            return {"kind": "box_state", "name": meaning.box, "state": "live" if meaning.live else "unknown"}
+        case DeadAndTested():
+            return {"kind": "box_state", "name": meaning.box, "state": "dead", "tested": meaning.tested}
+        case Incomplete():
+            return _incomplete(meaning, chosen)
+        case Part():
+            return _part(meaning, chosen)
+        case Opening():
             return _opening_mark(meaning, chosen)
         case Context():
             return _context(meaning, chosen)
@@ -180,10 +192,10 @@ def _reading(reading: Reading, unit: Unit) -> Document:
     }
 
 
-def _box(box: BoxMark, unit: Unit) -> Document:
+def _box(box: Box, unit: Unit) -> Document:
     return {
         "kind": "box",
-        "name": box.name,
+        "name": box.name or None,
         "box": box.kind.value,
         "x": _coordinate(box.x, unit),
         "y": _coordinate(box.y, unit),
@@ -202,10 +214,39 @@ def _coordinate(coordinate: Coordinate, unit: Unit) -> Document:
     }
 
 
-def _opening_mark(opening: OpeningMark, unit: Unit) -> Document:
+def _incomplete(call: Incomplete, unit: Unit) -> Document:
+    """A call of which a part wasn't said: `lacks` names what is still to be asked."""
+    return {
+        "kind": "incomplete",
+        "name": call.name or None,
+        "what": call.kind.value if call.kind else None,
+        "distances": [_distance(each, unit) for each in call.distances],
+        "lacks": [lack.value for lack in call.lacks],
+        "unit": unit.value,
+    }
+
+
+def _part(part: Part, unit: Unit) -> Document:
+    value = part.value
+    if isinstance(value, Distance):
+        return {"kind": "part", **_distance(value, unit), "unit": unit.value}
+    if isinstance(value, Length):
+        return {"kind": "part", "value": value.text(unit), "unit": unit.value}
+    return {"kind": "part", "value": value.value}
+
+
+def _distance(at: Distance, unit: Unit) -> Document:
+    return {
+        "point": at.point.value if at.point else None,
+        "value": at.value.text(unit),
+        "from": at.start.value if at.start else None,
+    }
+
+
+def _opening_mark(opening: Opening, unit: Unit) -> Document:
     return {
         "kind": "opening",
-        "name": opening.name,
+        "name": opening.name or None,
         "opening": opening.kind.value,
         "x": [_coordinate(coordinate, unit) for coordinate in opening.xs],
         "y": [_coordinate(coordinate, unit) for coordinate in opening.ys],
@@ -242,9 +283,9 @@ def _lengths(meaning: Meaning) -> tuple[Length, ...]:
             return (value,) if not isinstance(at, Length) else (value, at)
         case Diagonal(value=value) | Plumb(value=value):
             return (value,)
-        case BoxMark(x=x, y=y, far=far):
+        case Box(x=x, y=y, far=far):
             return tuple(mark.value for mark in (x, y, *(far or ())))
-        case OpeningMark(xs=xs, ys=ys):
+        case Opening(xs=xs, ys=ys):
             sizes = (meaning.width, meaning.height, meaning.diameter)
             return (*(mark.value for mark in xs + ys), *(size for size in sizes if size is not None))
         case Context(value=Length() as length):

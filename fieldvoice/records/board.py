@@ -2,20 +2,21 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, field
+from datetime import datetime
 from enum import StrEnum
 
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import (
-    BoxKind,
+    Box,
     Circuit,
-    Coordinate,
     Diagonal,
     Edge,
     Neighbour,
-    OpeningKind,
-    Place,
+    Opening,
     Plumb,
+    Reading,
 )
 
 
@@ -44,45 +45,6 @@ class Sheet:
 
 
 @dataclass(frozen=True, slots=True)
-class Taken:
-    """A reading in its place: a width at top, middle, bottom or a distance from the top; a height at left, middle,
-    right or a distance from the left.
-    """
-
-    at: Place
-    value: Length
-
-
-@dataclass(frozen=True, slots=True)
-class Box:
-    """An electrical box behind the board, with what people said of its circuit and who said it. Where all four sides
-    were called, `x` and `y` are the near ones and `far` holds the far ones.
-    """
-
-    name: str
-    kind: BoxKind
-    x: Coordinate
-    y: Coordinate
-    state: Circuit = Circuit.UNKNOWN
-    plugged_in: bool = False
-    state_by: str | None = None
-    far: tuple[Coordinate, Coordinate] | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class Opening:
-    """Any other hole or notch; see `OpeningMark` for what the fields mean."""
-
-    name: str
-    kind: OpeningKind
-    xs: tuple[Coordinate, ...]
-    ys: tuple[Coordinate, ...]
-    width: Length | None = None
-    height: Length | None = None
-    diameter: Length | None = None
-
-
-@dataclass(frozen=True, slots=True)
 class Framing:
     """What the board is fastened to; `studs` are centres from the board's left neighbour."""
 
@@ -97,6 +59,15 @@ class EdgeSetting:
 
     neighbour: Neighbour
     clearance: Length | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class CircuitWord:
+    """What somebody said of a box's circuit, and when. It repeats their word and claims nothing itself."""
+
+    state: Circuit
+    by: str
+    at: datetime
 
 
 def _default_edges() -> dict[Edge, EdgeSetting]:
@@ -114,7 +85,8 @@ class Board:
 
     `taper` is the side to cut if the hanger said one; `sheet` is what to cut from if the hanger said one, else the
     cutting room chooses. `floor_to_ceiling` converts readings taken from the floor. `step` is how fine the marks are if
-    not the unit's own (1/16 in, 1 mm).
+    not the unit's own (1/16 in, 1 mm). `circuits` holds by box what
+    people said of it that still counts.
     """
 
     name: str
@@ -122,11 +94,12 @@ class Board:
     unit: Unit = Unit.INCH
     lies: Lies = Lies.STANDING
     edges: dict[Edge, EdgeSetting] = field(default_factory=_default_edges)
-    widths: tuple[Taken, ...] = ()
-    heights: tuple[Taken, ...] = ()
+    widths: tuple[Reading, ...] = ()
+    heights: tuple[Reading, ...] = ()
     diagonals: tuple[Diagonal, ...] = ()
     plumbs: tuple[Plumb, ...] = ()
     boxes: tuple[Box, ...] = ()
+    circuits: Mapping[str, Circuit] = field(default_factory=dict)
     openings: tuple[Opening, ...] = ()
     sheet: Sheet | None = None
     thickness: Length = Length("1/2")
@@ -136,3 +109,7 @@ class Board:
     taper: Edge | None = None
     floor_to_ceiling: Length | None = None
     step: Length | None = None
+
+    def circuit(self, box: str) -> Circuit:
+        """What was said of a box's circuit: unknown where nobody said anything that still counts."""
+        return self.circuits.get(box, Circuit.UNKNOWN)

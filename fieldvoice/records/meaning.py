@@ -48,12 +48,22 @@ from the left)."""
 
 @dataclass(frozen=True, slots=True)
 class Reading:
-    """One tape reading. `dimension` and `at` are None where the words leave them to the dialogue."""
+    """One tape reading: a width at top, middle, bottom or a distance from the top; a height at left, middle, right or a
+    distance from the left. `dimension` and `at` are None where the words leave them to the dialogue; on a board both
+    are settled.
+    """
 
     value: Length
     dimension: Dimension | None = None
     at: Place | None = None
     qualifier: Qualifier | None = None
+
+    @property
+    def place(self) -> Place:
+        """Where it was taken, once that is settled. Raises `ValueError` before."""
+        if self.at is None:
+            raise ValueError("a reading without its place is on no board")
+        return self.at
 
 
 @dataclass(frozen=True, slots=True)
@@ -127,33 +137,46 @@ class Circuit(StrEnum):
 
 
 @dataclass(frozen=True, slots=True)
-class BoxMark:
-    """A box placed by two coordinates; `name` is None where the dialogue numbers it. Where all four sides were called,
-    `x` and `y` are the near ones and `far` holds the far ones.
+class Box:
+    """An electrical box placed by two coordinates; `name` is empty until the dialogue numbers it. Where all four sides
+    were called, `x` and `y` are the near ones and `far` holds the far ones. What was said of its circuit is held apart.
     """
 
     kind: BoxKind
     x: Coordinate
     y: Coordinate
-    name: str | None = None
+    name: str = ""
     plugged_in: bool = False
     far: tuple[Coordinate, Coordinate] | None = None
 
 
 @dataclass(frozen=True, slots=True)
-class BoxState:
-    """What was said of a box's circuit, or of every box on the board where `name` is None."""
+class Danger:
+    """Somebody's word that a circuit isn't known to be dead: `live` where it was said to be live, hot or the like.
+    `box` is None where all boxes were named, or none. It counts however unclear the rest of the utterance is.
+    """
 
-    state: Circuit
-    name: str | None = None
+    box: str | None = None
+    live: bool = True
 
 
 @dataclass(frozen=True, slots=True)
-class OpeningMark:
+class DeadAndTested:
+    """Somebody's word that a box's circuit is dead, `tested` where that was said too; `box` is None for every box on
+    the board, `count` the number of boxes where one was said with it ("both").
+    """
+
+    box: str | None = None
+    tested: bool = True
+    count: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Opening:
     """An opening placed by one coordinate each way with its size, or by two each way (both sides called).
 
     `xs` and `ys` hold one or two coordinates. A pipe has a `diameter`; a rectangle has `width` and `height` unless both
-    sides were called.
+    sides were called. `name` is empty until the dialogue numbers it.
     """
 
     kind: OpeningKind
@@ -162,7 +185,76 @@ class OpeningMark:
     width: Length | None = None
     height: Length | None = None
     diameter: Length | None = None
-    name: str | None = None
+    name: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Distance:
+    """A distance as far as it was said: None where its point or its start is still to be asked."""
+
+    value: Length
+    point: Point | None = None
+    start: Edge | None = None
+
+    @property
+    def whole(self) -> Coordinate | None:
+        """As a coordinate, once nothing is missing."""
+        if self.point is None or self.start is None:
+            return None
+        return Coordinate(self.point, self.value, self.start)
+
+
+class Lack(StrEnum):
+    """What an incomplete call still needs, in the order in which it is asked for."""
+
+    KIND = "kind"
+    DISTANCE = "distance"
+    START = "start"
+    POINT = "point"
+    SIZE = "size"
+
+
+@dataclass(frozen=True, slots=True)
+class Incomplete:
+    """A box or an opening of which a part wasn't said. It is kept, and that part alone is asked for.
+
+    `kind` is None where not even that was said of a box. `distances` are in the order spoken, at most one across and
+    one down. What stands in a `Box`, an `Opening` or a `Coordinate` is always whole, so that none of this can reach a
+    plan.
+    """
+
+    kind: BoxKind | OpeningKind | None
+    distances: tuple[Distance, ...] = ()
+    width: Length | None = None
+    height: Length | None = None
+    diameter: Length | None = None
+    name: str = ""
+    plugged_in: bool = False
+
+    @property
+    def lacks(self) -> tuple[Lack, ...]:
+        """Everything that is still to be said."""
+        sized = self.diameter is not None or (self.width is not None and self.height is not None)
+        wanted = {
+            Lack.KIND: self.kind is None,
+            Lack.DISTANCE: len(self.distances) < 2,
+            Lack.START: any(each.start is None for each in self.distances),
+            Lack.POINT: any(each.point is None for each in self.distances),
+            Lack.SIZE: isinstance(self.kind, OpeningKind) and not sized,
+        }
+        return tuple(lack for lack, missing in wanted.items() if missing)
+
+    @property
+    def whole(self) -> Box | Opening | None:
+        """The call, once nothing is missing and one distance runs across and the other down."""
+        across = [each.whole for each in self.distances if each.start in {Edge.LEFT, Edge.RIGHT}]
+        down = [each.whole for each in self.distances if each.start in {Edge.TOP, Edge.BOTTOM}]
+        if self.lacks or len(across) != 1 or across[0] is None or down[0] is None:
+            return None
+        if isinstance(self.kind, BoxKind):
+            return Box(self.kind, across[0], down[0], self.name, self.plugged_in)
+        assert self.kind is not None
+        return Opening(self.kind, (across[0],), (down[0],), self.width, self.height, self.diameter, self.name)
 
 
 class Neighbour(StrEnum):
@@ -245,10 +337,115 @@ class Answer:
 class Correction:
     """A new value for something said earlier ("change top to forty three")."""
 
-    new: Reading | BoxMark | OpeningMark
+    new: Reading | Box | Opening
 
 
-Meaning = Reading | Diagonal | Plumb | BoxMark | BoxState | OpeningMark | Context | Command | Answer | Correction
+@dataclass(frozen=True, slots=True)
+class Part:
+    """A bare piece of a call, which answers a question about the missing piece: a length or a fraction of an inch, a
+    point, an edge ("the left"), a place, a box's kind, what stands at an edge, a whole distance.
+    """
+
+    value: Length | Point | Edge | Slot | BoxKind | Neighbour | Distance
+
+
+Meaning = (
+    Reading
+    | Diagonal
+    | Plumb
+    | Box
+    | Danger
+    | DeadAndTested
+    | Opening
+    | Incomplete
+    | Part
+    | Context
+    | Command
+    | Answer
+    | Correction
+)
+
+
+class Ask(StrEnum):
+    """What an unclear utterance is asked about; the values that go with each stand beside it."""
+
+    WHICH_OF = "which of"  # no value: the alternatives of the utterance
+    TOO_MANY = "too many"
+    RUNS_ON = "runs on"  # the first and the second number, Length each
+    BROKE_OFF = "broke off"  # the last word, str
+    NEW_NUMBER = "new number"  # the word that may begin it, str
+    NUMBER_ENDS = "number ends"  # the shorter and the longer number, str each
+    PLACES = "places"
+    TWO_OF_THREE = "two of three"
+    MIDDLE_FAR = "middle far"
+    JOINED = "joined"  # the number and the fraction, Length each
+    FRACTION_OF = "fraction of"  # the small number and the one before it, Length each
+    WHICH_LEAN = "which lean"  # Edge
+    WHICH_SLOPE = "which slope"  # Edge, top or bottom
+    ONE_OF_TWO = "one of two"
+    OTHER_POINT = "other point"
+    BOX_KIND = "box kind"
+    WHICH_BOX = "which box"
+    TESTED = "tested"
+    SAME_AS_WHAT = "same as what"
+    WHOLE_OR_END = "whole or end"
+    WHAT_IS_CORRECTED = "what is corrected"
+    UNIT_ALONE = "unit alone"
+    INCH_OR_MM = "inch or mm"
+    MM_OR_METERS = "mm or meters"
+    DASH = "dash"
+    VAGUE = "vague"
+    FRAMING_UNIT = "framing unit"
+    TOO_THICK = "too thick"
+    SHEET_WIDTH = "sheet width"
+    NOT_SURE = "not sure"  # the words heard and what the doubt is, str each
+    NOTHING_MEANT = "nothing meant"
+
+
+class Why(StrEnum):
+    """Why nothing of an utterance was taken; the values that go with each stand beside it."""
+
+    NOTHING_SAID = "nothing said"
+    NOTHING_HEARD = "nothing heard"
+    NO_READING = "no reading"
+    TOO_LONG = "too long"
+    NO_WORD = "no word"  # the word, str
+    ONE_OR_SEVERAL = "one or several"  # the figures, str
+    NO_SENSE = "no sense"  # the word from which on, str
+    ZERO = "zero"
+    BELOW_ZERO = "below zero"
+    OVER_ZERO = "over zero"
+    NO_NUMBER = "no number"  # as written, str
+    MORE_THAN_INCH = "more than an inch"  # count and part, int each
+    NOT_ON_TAPE = "not on tape"  # count and part, int each
+    FRACTION_TWICE = "fraction twice"
+    MORE_THAN_FOOT = "more than a foot"  # the inches, as said
+    NOTHING_LEFT = "nothing left"
+    TOO_LARGE = "too large"  # the length as said, str
+    FAR_APART = "far apart"
+    SIDE_FROM_START = "side from start"  # the side, the start: str each
+    WRONG_WAY_ROUND = "wrong way round"
+    STUDS = "studs"
+
+
+Told = str | int | Length | Edge
+"""What a question or a refusal speaks of."""
+
+
+@dataclass(frozen=True, slots=True)
+class Question:
+    """What settles an unclear utterance: worded in `wording`."""
+
+    about: Ask
+    values: tuple[Told, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Refusal:
+    """Why nothing was taken: worded in `wording`."""
+
+    why: Why
+    values: tuple[Told, ...] = ()
 
 
 class Status(StrEnum):
@@ -265,12 +462,17 @@ class Utterance:
 
     understood: `meanings` holds its one meaning, in the order spoken. unclear: `alternatives` holds two or more
     meanings and `ask` the question that settles it (`ask` alone where what was said is cut short and no value is safe).
-    refused: `why` says what is wrong and what to do.
+    refused: `why` says what is wrong. Whatever the status: `danger` holds every word of a circuit that isn't known to
+    be dead, `objects` is set where it begins with no, wrong or wait, and `unplaced` holds the words that could not be
+    understood while the rest of the breath was.
     """
 
     status: Status
     heard: str
     meanings: tuple[Meaning, ...] = ()
     alternatives: tuple[tuple[Meaning, ...], ...] = ()
-    ask: str | None = None
-    why: str | None = None
+    ask: Question | None = None
+    why: Refusal | None = None
+    danger: tuple[Danger, ...] = ()
+    objects: bool = False
+    unplaced: tuple[str, ...] = ()

@@ -12,9 +12,8 @@ from dataclasses import replace
 from datetime import datetime, timedelta
 from fractions import Fraction
 
-from fieldvoice.dialogue.state import CircuitWord
 from fieldvoice.errors import CannotCut
-from fieldvoice.records.board import Surface
+from fieldvoice.records.board import CircuitWord, Surface
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import Circuit
 from fieldvoice.records.plan import CutPlan, Method, Step

@@ -1,8 +1,18 @@
 """Short ways to write a room."""
 
-from fieldvoice.records.board import Box, EdgeSetting, Taken
+from fieldvoice.records.board import EdgeSetting
 from fieldvoice.records.length import Length
-from fieldvoice.records.meaning import BoxKind, Circuit, Coordinate, Edge, Neighbour, Point, Slot
+from fieldvoice.records.meaning import (
+    Box,
+    BoxKind,
+    Coordinate,
+    Dimension,
+    Edge,
+    Neighbour,
+    Point,
+    Reading,
+    Slot,
+)
 
 
 def sides(
@@ -18,18 +28,18 @@ SIDES_JOINED = sides(Neighbour.BOARD, Neighbour.BOARD)
 SIDES_WALLED = sides(Neighbour.WALL, Neighbour.WALL)
 
 
-def widths(top: str | None, middle: str | None, bottom: str | None) -> tuple[Taken, ...]:
+def widths(top: str | None, middle: str | None, bottom: str | None) -> tuple[Reading, ...]:
     """Widths at the three named places; None was not taken."""
-    return _taken((Slot.TOP, top), (Slot.MIDDLE, middle), (Slot.BOTTOM, bottom))
+    return _readings(Dimension.WIDTH, (Slot.TOP, top), (Slot.MIDDLE, middle), (Slot.BOTTOM, bottom))
 
 
-def heights(left: str, middle: str | None = None, right: str | None = None) -> tuple[Taken, ...]:
+def heights(left: str, middle: str | None = None, right: str | None = None) -> tuple[Reading, ...]:
     """Heights at the three named places; None was not taken."""
-    return _taken((Slot.LEFT, left), (Slot.MIDDLE, middle), (Slot.RIGHT, right))
+    return _readings(Dimension.HEIGHT, (Slot.LEFT, left), (Slot.MIDDLE, middle), (Slot.RIGHT, right))
 
 
-def _taken(*readings: tuple[Slot, str | None]) -> tuple[Taken, ...]:
-    return tuple(Taken(at, Length(value)) for at, value in readings if value is not None)
+def _readings(dimension: Dimension, *readings: tuple[Slot, str | None]) -> tuple[Reading, ...]:
+    return tuple(Reading(Length(value), dimension, at) for at, value in readings if value is not None)
 
 
 def box(
@@ -40,13 +50,11 @@ def box(
     x_from: Edge = Edge.LEFT,
     y_from: Edge = Edge.TOP,
     kind: BoxKind = BoxKind.SINGLE,
-    state: Circuit = Circuit.UNKNOWN,
 ) -> Box:
     """A box by its centre."""
     return Box(
-        name,
         kind,
         Coordinate(Point.CENTER, Length(x), x_from),
         Coordinate(Point.CENTER, Length(y), y_from),
-        state,
+        name,
     )

@@ -6,9 +6,9 @@ import pytest
 
 from fieldvoice.cutting import BOXES, prove, solve
 from fieldvoice.errors import CannotCut
-from fieldvoice.records.board import Board, Box, Opening
+from fieldvoice.records.board import Board
 from fieldvoice.records.length import Length
-from fieldvoice.records.meaning import BoxKind, Circuit, Coordinate, Edge, OpeningKind, Point
+from fieldvoice.records.meaning import Box, BoxKind, Circuit, Coordinate, Edge, Opening, OpeningKind, Point
 from fieldvoice.records.plan import CutPlan, Method, OpeningPlan, Point2
 from tests.cutting.rooms import SIDES_SWAPPED, box, heights, widths
 
@@ -27,7 +27,7 @@ def center(value: str, start: Edge) -> Coordinate:
 
 def opening(kind: OpeningKind, x: str, y: str, **size: Length) -> Opening:
     """An opening by its centre."""
-    return Opening("hole", kind, (center(x, Edge.LEFT),), (center(y, Edge.TOP),), **size)
+    return Opening(kind, (center(x, Edge.LEFT),), (center(y, Edge.TOP),), name="hole", **size)
 
 
 def test_a_box_from_the_right_wall_is_marked_from_both_sides() -> None:
@@ -40,7 +40,7 @@ def test_a_box_from_the_right_wall_is_marked_from_both_sides() -> None:
 @pytest.mark.parametrize(("point", "middle"), [(Point.NEAR, "21 1/16"), (Point.FAR, "18 15/16"), (Point.CENTER, "20")])
 def test_a_side_of_the_box_will_do(point: Point, middle: str) -> None:
     """The near side at 20 puts the centre half a box (1 1/16) on, the far side as much back."""
-    at = Box("box 1", BoxKind.SINGLE, Coordinate(point, Length(20), Edge.LEFT), center("40", Edge.TOP))
+    at = Box(BoxKind.SINGLE, Coordinate(point, Length(20), Edge.LEFT), center("40", Edge.TOP), "box 1")
     assert str(solve(room(at)).openings[0].center.x) == middle
 
 
@@ -83,7 +83,7 @@ def test_a_box_by_its_four_sides_is_as_large_as_they_say(kind: BoxKind, start: E
     """14 1/8 to 16 1/2 across and 40 to 42 down, whatever the kind: 1/16 in stays all round, and the proof holds."""
     near = (Coordinate(Point.NEAR, Length("14 1/8"), start), Coordinate(Point.NEAR, Length(40), Edge.TOP))
     far = (Coordinate(Point.FAR, Length("16 1/2"), start), Coordinate(Point.FAR, Length(42), Edge.TOP))
-    solved = solve(room(Box("box 1", kind, *near, far=far)))
+    solved = solve(room(Box(kind, *near, "box 1", far=far)))
     (hole,) = solved.openings
     assert prove(solved).ok
     assert (hole.right - hole.left, hole.bottom - hole.top) == (Length("2 1/2"), Length("2 1/8"))
@@ -132,8 +132,8 @@ def test_a_window_is_cut_in_place_and_one_at_the_edge_is_sawn_first() -> None:
 
 def test_a_box_with_a_device_in_it_gets_no_bit() -> None:
     """Dead and tested, but something is plugged in: by hand, with a caution of its own."""
-    at = replace(box("box 1", "20", "40", state=Circuit.DEAD), plugged_in=True)
-    plan = solve(room(at))
+    at = replace(box("box 1", "20", "40"), plugged_in=True)
+    plan = solve(replace(room(at), circuits={"box 1": Circuit.DEAD}))
     assert plan.openings[0].method is Method.BEFOREHAND
     assert any("device sits in box 1" in (step.caution or "") for step in plan.steps)
 
@@ -148,7 +148,7 @@ def test_both_sides_of_a_duct_may_be_called() -> None:
     """From 10 to 22 across and 30 to 36 down is 12 by 6, with an eighth all round."""
     sides = (Coordinate(Point.NEAR, Length(10), Edge.LEFT), Coordinate(Point.FAR, Length(22), Edge.LEFT))
     ends = (Coordinate(Point.NEAR, Length(30), Edge.TOP), Coordinate(Point.FAR, Length(36), Edge.TOP))
-    (hole,) = solve(room(openings=(Opening("duct", OpeningKind.DUCT, sides, ends),))).openings
+    (hole,) = solve(room(openings=(Opening(OpeningKind.DUCT, sides, ends, name="duct"),))).openings
     marked = [str(one) for one in (hole.left, hole.right, hole.top, hole.bottom)]
     assert marked == ["9 7/8", "22 1/8", "29 7/8", "36 1/8"]
 
@@ -156,7 +156,7 @@ def test_both_sides_of_a_duct_may_be_called() -> None:
 def test_sides_called_from_opposite_edges_are_refused() -> None:
     """Their difference is no width."""
     sides = (center("10", Edge.LEFT), center("22", Edge.RIGHT))
-    duct = Opening("duct", OpeningKind.DUCT, sides, (center("30", Edge.TOP),), height=Length(6))
+    duct = Opening(OpeningKind.DUCT, sides, (center("30", Edge.TOP),), height=Length(6), name="duct")
     with pytest.raises(CannotCut, match="opposite edges"):
         solve(room(openings=(duct,)))
 
@@ -169,7 +169,8 @@ def test_an_opening_without_a_size_is_still_needed() -> None:
 
 def test_steps_come_in_working_order() -> None:
     """Cuts, rasp, marks, by hand before hanging, the router after it."""
-    plan = solve(room(box("box 1", "10", "40", state=Circuit.DEAD), box("box 2", "30", "40")))
+    board = room(box("box 1", "10", "40"), box("box 2", "30", "40"))
+    plan = solve(replace(board, circuits={"box 1": Circuit.DEAD}))
     texts = [step.text for step in plan.steps]
     order = ["Lean", "Bottom edge", "Right edge", "Rasp", "Mark box 1", "Cut box 2 by hand", "Hang", "Rout box 1"]
     places = [next(i for i, text in enumerate(texts) if text.startswith(start)) for start in order]

@@ -5,9 +5,9 @@ from dataclasses import replace
 import pytest
 
 from fieldvoice.cutting import missing, oddities, prove, solve
-from fieldvoice.records.board import Board, Taken
+from fieldvoice.records.board import Board
 from fieldvoice.records.length import Length
-from fieldvoice.records.meaning import Circuit, Edge, Place, Slot
+from fieldvoice.records.meaning import Circuit, Dimension, Edge, Place, Reading, Slot
 from fieldvoice.records.plan import CutLine, Method, Shape
 from tests.cutting.rooms import SIDES_JOINED, SIDES_SWAPPED, box, heights, widths
 
@@ -23,7 +23,8 @@ def board_a() -> Board:
         "A",
         widths=widths("46 7/8", "46 3/4", "46 1/4"),
         heights=heights("95 1/2"),
-        boxes=(box("box 1", "30 1/4", "48", state=Circuit.DEAD),),
+        boxes=(box("box 1", "30 1/4", "48"),),
+        circuits={"box 1": Circuit.DEAD},
     )
 
 
@@ -112,7 +113,8 @@ def test_a_box_not_tested_gets_no_tool() -> None:
                 "1",
                 widths=widths("46", "46", "46"),
                 heights=heights("95"),
-                boxes=(box("box 1", "9", "9", state=state),),
+                boxes=(box("box 1", "9", "9"),),
+                circuits={"box 1": state},
             )
         )
         assert plan.openings[0].method is Method.BEFOREHAND
@@ -150,7 +152,11 @@ def test_two_widths_make_a_plan_that_says_what_it_lacks() -> None:
 )
 def test_an_end_where_no_width_was_taken_is_told(places: tuple[Place, ...], told: list[str]) -> None:
     """The cut runs on past the last reading, and a wall that comes in there would not have it: somebody has to look."""
-    board = Board("1", widths=tuple(Taken(at, Length(46)) for at in places), heights=(Taken(Slot.LEFT, Length(95)),))
+    board = Board(
+        "1",
+        widths=tuple(Reading(Length(46), Dimension.WIDTH, at) for at in places),
+        heights=(Reading(Length(95), Dimension.HEIGHT, Slot.LEFT),),
+    )
     warnings = " ".join(solve(board).warnings)
     assert [end for end in ("top", "bottom") if f"No width was taken near the {end}" in warnings] == told
 

@@ -12,9 +12,9 @@ from shapely import Polygon
 
 from fieldvoice.cutting import mirrored, prove, seen_from_back, solve, stand_off
 from fieldvoice.errors import CannotCut
-from fieldvoice.records.board import Board, Taken
+from fieldvoice.records.board import Board
 from fieldvoice.records.length import Length, Unit
-from fieldvoice.records.meaning import Circuit, Edge, Neighbour, Plumb, Slot
+from fieldvoice.records.meaning import Circuit, Dimension, Edge, Neighbour, Plumb, Reading, Slot
 from fieldvoice.records.plan import CutPlan
 from tests.cutting.rooms import box, heights, sides, widths
 
@@ -44,18 +44,23 @@ def rooms(draw: st.DrawFn) -> Board:
     return Board(
         "1",
         edges=draw(SIDES),
-        widths=tuple(Taken(at, w) for at, w in zip((Slot.TOP, Slot.MIDDLE, Slot.BOTTOM), width, strict=True)),
-        heights=(Taken(Slot.LEFT, height), Taken(Slot.RIGHT, height + draw(sixteenths(-2, 1)))),
+        widths=tuple(
+            Reading(w, Dimension.WIDTH, at) for at, w in zip((Slot.TOP, Slot.MIDDLE, Slot.BOTTOM), width, strict=True)
+        ),
+        heights=(
+            Reading(height, Dimension.HEIGHT, Slot.LEFT),
+            Reading(height + draw(sixteenths(-2, 1)), Dimension.HEIGHT, Slot.RIGHT),
+        ),
         boxes=tuple(
             box(
                 name,
                 str(draw(sixteenths(8, 20))),
                 str(draw(sixteenths(10, 60))),
                 x_from=draw(st.sampled_from([Edge.LEFT, Edge.RIGHT])),
-                state=draw(st.sampled_from(list(Circuit))),
             )
             for name in names
         ),
+        circuits={name: draw(st.sampled_from(list(Circuit))) for name in names},
     )
 
 
@@ -188,7 +193,10 @@ def test_boxes_under_a_slope_are_where_they_were_measured(board: Board, rise: in
     left = board.heights[0].value - Length(20)
     under = replace(
         board,
-        heights=(Taken(Slot.LEFT, left), Taken(Slot.RIGHT, left + Length(rise))),
+        heights=(
+            Reading(left, Dimension.HEIGHT, Slot.LEFT),
+            Reading(left + Length(rise), Dimension.HEIGHT, Slot.RIGHT),
+        ),
         boxes=(box("box 1", "12", "20", x_from=x_from, y_from=y_from),),
     )
     plan = solve(under)

@@ -7,9 +7,9 @@ import pytest
 from fieldvoice.cutting import missing, solve
 from fieldvoice.cutting.lines import broken, scribed, straight, widest_gap
 from fieldvoice.errors import CannotCut
-from fieldvoice.records.board import Board, Framing, Lies, Sheet, Surface, Taken
+from fieldvoice.records.board import Board, Framing, Lies, Sheet, Surface
 from fieldvoice.records.length import Length, Unit
-from fieldvoice.records.meaning import Diagonal, Edge, Neighbour, Plumb, Slot
+from fieldvoice.records.meaning import Diagonal, Dimension, Edge, Neighbour, Plumb, Reading, Slot
 from fieldvoice.records.plan import CutLine, CutPlan, Shape
 from tests.cutting.rooms import SIDES_WALLED, heights, sides, widths
 
@@ -99,7 +99,7 @@ def test_a_wall_like_a_wave_is_scribed() -> None:
     """Five readings that no two straight pieces come near: a mark at each."""
     values = ("46", "45 1/4", "46", "45 1/4", "46")
     places = (Slot.TOP, Length(24), Slot.MIDDLE, Length(72), Slot.BOTTOM)
-    taken = tuple(Taken(at, Length(value)) for at, value in zip(places, values, strict=True))
+    taken = tuple(Reading(Length(value), Dimension.WIDTH, at) for at, value in zip(places, values, strict=True))
     plan = solve(Board("1", widths=taken, heights=heights("95 1/2")))
     (instead,) = plan.broken
     assert instead.shape is Shape.SCRIBE
@@ -167,8 +167,10 @@ def test_an_open_side_takes_the_whole_sheet() -> None:
 
 def test_metric_boards_are_marked_in_whole_millimetres() -> None:
     """1190, 1187 and 1180 less a wall's 1/8 in (3.175): 1186 and 1176, on a 1200 sheet."""
-    taken = tuple(Taken(at, mm(v)) for at, v in ((Slot.TOP, 1190), (Slot.MIDDLE, 1187), (Slot.BOTTOM, 1180)))
-    plan = solve(Board("1", unit=Unit.MM, widths=taken, heights=(Taken(Slot.LEFT, mm(2400)),)))
+    taken = tuple(
+        Reading(mm(v), Dimension.WIDTH, at) for at, v in ((Slot.TOP, 1190), (Slot.MIDDLE, 1187), (Slot.BOTTOM, 1180))
+    )
+    plan = solve(Board("1", unit=Unit.MM, widths=taken, heights=(Reading(mm(2400), Dimension.HEIGHT, Slot.LEFT),)))
     assert [mark.distance.text(Unit.MM) for mark in cut_at(plan, Edge.RIGHT).marks] == ["1186", "1176"]
     assert plan.sheet.width == mm(1200)
 
@@ -236,7 +238,14 @@ def test_an_opening_out_of_square_is_cut_to_the_drop_of_its_ceiling() -> None:
         (Board("1", widths=widths("46", None, None), heights=heights("95")), "the width at the bottom"),
         (Board("1", widths=EVEN), "a height"),
         (Board("1", widths=widths("1/8", "1/8", "1/8"), heights=heights("95")), "leave nothing"),
-        (Board("1", widths=(Taken(Slot.LEFT, Length(4)), Taken(Slot.TOP, Length(4))), heights=heights("95")), "bottom"),
+        (
+            Board(
+                "1",
+                widths=(Reading(Length(4), Dimension.WIDTH, Slot.LEFT), Reading(Length(4), Dimension.WIDTH, Slot.TOP)),
+                heights=heights("95"),
+            ),
+            "bottom",
+        ),
     ],
 )
 def test_what_makes_no_plan_says_why(board: Board, says: str) -> None:

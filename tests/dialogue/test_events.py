@@ -14,15 +14,14 @@ from fieldvoice.dialogue.events import Event, body_of, event_of, kind_of
 from fieldvoice.dialogue.fold import fold
 from fieldvoice.dialogue.naming import key_of
 from fieldvoice.dialogue.session import reopened
-from fieldvoice.dialogue.state import UNDO_DEPTH, Doubt, Fact, State, Value
+from fieldvoice.dialogue.state import UNDO_DEPTH, BoxState, Doubt, Fact, State, Value
 from fieldvoice.dialogue.view import Say, Standing
 from fieldvoice.journal.journal import MemoryJournal
 from fieldvoice.records.hearing import Source
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import (
+    Box,
     BoxKind,
-    BoxMark,
-    BoxState,
     Circuit,
     Context,
     Coordinate,
@@ -30,8 +29,8 @@ from fieldvoice.records.meaning import (
     Dimension,
     Edge,
     Neighbour,
+    Opening,
     OpeningKind,
-    OpeningMark,
     Plumb,
     Point,
     Qualifier,
@@ -53,10 +52,10 @@ facts: st.SearchStrategy[Fact] = st.one_of(
     ),
     st.builds(Diagonal, lengths, st.none() | st.booleans()),
     st.builds(Plumb, st.sampled_from(Edge), lengths),
-    st.builds(BoxMark, st.sampled_from(BoxKind), coordinates, coordinates, st.just("box 1"), st.booleans()),
+    st.builds(Box, st.sampled_from(BoxKind), coordinates, coordinates, st.just("box 1"), st.booleans()),
     st.builds(BoxState, st.sampled_from(Circuit), st.just("box 1")),
     st.builds(
-        OpeningMark,
+        Opening,
         st.sampled_from(OpeningKind),
         st.tuples(coordinates),
         st.tuples(coordinates, coordinates),

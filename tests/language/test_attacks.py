@@ -13,7 +13,8 @@ from fieldvoice.language.choosing import which_twin
 from fieldvoice.language.compiled import rules
 from fieldvoice.records.hearing import Hearing, Hypothesis, Source
 from fieldvoice.records.length import Length, Unit
-from fieldvoice.records.meaning import Meaning, Reading, Status, Utterance
+from fieldvoice.records.meaning import Ask, Meaning, Question, Reading, Status, Utterance
+from fieldvoice.wording.questions import asked as which_asked
 from tests.language.test_phrases import PHRASES, result
 from tests.language.test_round_trip import meanings
 
@@ -81,7 +82,7 @@ def test_the_end_of_a_reading_put_right_is_asked_about(words: str) -> None:
     """As in "Forty two, no, three": 43, or 3."""
     asked = said(words)
     assert asked.status is Status.UNCLEAR
-    assert "whole reading" in (asked.ask or "")
+    assert asked.ask == Question(Ask.WHOLE_OR_END)
 
 
 @pytest.mark.parametrize(
@@ -137,6 +138,6 @@ def test_teens_and_tens_are_told_at_every_place(ones: int, hundred: bool, form: 
 def test_twins_are_asked_about_in_millimeters() -> None:
     """Eleven nineteen and eleven ninety."""
     heard = Hearing((Hypothesis("top eleven nineteen", 0.9), Hypothesis("top eleven ninety", 0.05)), "ear")
-    asked = which_twin(choose(heard, Unit.MM), Unit.MM)
+    asked = which_twin(choose(heard, Unit.MM))
     assert asked is not None
-    assert "one one one nine millimeters" in (asked.ask or "")
+    assert "one one one nine millimeters" in (which_asked(asked, Unit.MM) or "")

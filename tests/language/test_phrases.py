@@ -12,15 +12,16 @@ from fieldvoice.records.hearing import Source
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import (
     Answer,
-    BoxMark,
-    BoxState,
+    Box,
     Command,
     Context,
     Coordinate,
     Correction,
+    Danger,
+    DeadAndTested,
     Diagonal,
     Meaning,
-    OpeningMark,
+    Opening,
     Plumb,
     Reading,
     Status,
@@ -38,16 +39,18 @@ def split(words: str) -> tuple[str, Source, Unit]:
     return words.removeprefix("T "), Source.TYPED if words.startswith("T ") else Source.SPOKEN, unit
 
 
-def shown(meaning: Meaning, unit: Unit) -> str:
+def shown(meaning: Meaning, unit: Unit) -> str:  # noqa: C901 - one case a kind
     """A meaning in the table's own short writing."""
     match meaning:
         case Reading(value, dimension, at, qualifier):
             place = f"at-{at.text(unit)}" if isinstance(at, Length) else at
             return joined(dimension, place, value.text(unit), qualifier)
-        case BoxMark() | OpeningMark():
+        case Box() | Opening():
             return hole(meaning, unit)
-        case BoxState(state, name):
-            return f"box {name or 'all'} {state}"
+        case DeadAndTested(box):
+            return f"box {box or 'all'} dead"
+        case Danger(box, live):
+            return f"box {box or 'all'} {'live' if live else 'unknown'}"
         case Context(topic, value, edge):
             values = value if isinstance(value, tuple) else (value,)
             told = " x ".join(each.text(unit) if isinstance(each, Length) else str(each) for each in values)
@@ -64,9 +67,9 @@ def shown(meaning: Meaning, unit: Unit) -> str:
             return "yes" if yes else "no"
 
 
-def hole(meaning: BoxMark | OpeningMark, unit: Unit) -> str:
+def hole(meaning: Box | Opening, unit: Unit) -> str:
     """A box or an opening: its name, kind, size, and both ways where it is."""
-    if isinstance(meaning, BoxMark):
+    if isinstance(meaning, Box):
         spots = zip((meaning.x, meaning.y), meaning.far, strict=True) if meaning.far else ((meaning.x,), (meaning.y,))
         places = (spot(each, unit) for each in spots)
         return joined(meaning.name, meaning.kind, *places, "plugged" if meaning.plugged_in else None)

@@ -5,9 +5,9 @@ from __future__ import annotations
 from dataclasses import replace
 
 from fieldvoice.dialogue.view import Exchange, Line, Standing, View
-from fieldvoice.records.board import Board, Lies, Sheet, Taken
+from fieldvoice.records.board import Board, Lies, Sheet
 from fieldvoice.records.length import Length, Unit
-from fieldvoice.records.meaning import Circuit, Edge, Slot
+from fieldvoice.records.meaning import Circuit, Dimension, Edge, Reading, Slot
 from fieldvoice.records.plan import (
     CutLine,
     CutPlan,
@@ -31,11 +31,11 @@ def inches(text: str) -> Length:
 BOARD = Board(
     "2",
     widths=(
-        Taken(Slot.TOP, inches("46 7/8")),
-        Taken(Slot.MIDDLE, inches("46 3/4")),
-        Taken(Slot.BOTTOM, inches("46 1/4")),
+        Reading(inches("46 7/8"), Dimension.WIDTH, Slot.TOP),
+        Reading(inches("46 3/4"), Dimension.WIDTH, Slot.MIDDLE),
+        Reading(inches("46 1/4"), Dimension.WIDTH, Slot.BOTTOM),
     ),
-    heights=(Taken(Slot.LEFT, inches("95 1/2")),),
+    heights=(Reading(inches("95 1/2"), Dimension.HEIGHT, Slot.LEFT),),
 )
 
 TAPER = CutLine(

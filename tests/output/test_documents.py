@@ -13,29 +13,32 @@ from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import (
     Action,
     Answer,
+    Ask,
+    Box,
     BoxKind,
-    BoxMark,
-    BoxState,
-    Circuit,
     Command,
     Context,
     Coordinate,
     Correction,
+    DeadAndTested,
     Diagonal,
     Dimension,
     Edge,
     Meaning,
     Neighbour,
+    Opening,
     OpeningKind,
-    OpeningMark,
     Plumb,
     Point,
     Qualifier,
+    Question,
     Reading,
+    Refusal,
     Slot,
     Status,
     Topic,
     Utterance,
+    Why,
 )
 from tests.output.scene import DONE, GATHERING
 
@@ -69,16 +72,17 @@ def test_an_unclear_utterance_lists_its_meanings() -> None:
     """Each meaning is one list, and the question stands beside them."""
     one, other = Reading(Length("5 7/8")), Reading(Length("47 1/8"))
     document = utterance_document(
-        Utterance(Status.UNCLEAR, "forty seven eighths", (), ((one,), (other,)), ask="Five and seven eighths, or ...?")
+        Utterance(Status.UNCLEAR, "forty seven eighths", (), ((one,), (other,)), ask=Question(Ask.WHICH_OF))
     )
     assert [[each["value"] for each in several] for several in document["alternatives"]] == [["5 7/8"], ["47 1/8"]]
-    assert document["ask"] == "Five and seven eighths, or ...?"
+    assert str(document["ask"]).startswith("Is it ")
 
 
 def test_a_refused_utterance_says_why() -> None:
     """Nothing is guessed."""
-    document = utterance_document(Utterance(Status.REFUSED, "nine eighths", why="No tape has nine eighths."))
-    assert (document["status"], document["why"], document["meanings"]) == ("refused", "No tape has nine eighths.", [])
+    refused_because = "A tape has no 9/8: it has halves to thirty-seconds. Read the tape again."
+    document = utterance_document(Utterance(Status.REFUSED, "nine eighths", why=Refusal(Why.NOT_ON_TAPE, (9, 8))))
+    assert (document["status"], document["why"], document["meanings"]) == ("refused", refused_because, [])
 
 
 @pytest.mark.parametrize(
@@ -92,7 +96,7 @@ def test_a_refused_utterance_says_why() -> None:
         (Diagonal(Length("106 1/2"), rising=True), {"kind": "diagonal", "value": "106 1/2", "rising": True}),
         (Plumb(Edge.LEFT, Length("-3/8")), {"kind": "plumb", "edge": "left", "value": "-3/8"}),
         (
-            BoxMark(BoxKind.SINGLE, coordinate("30 1/4", Edge.LEFT), coordinate("48", Edge.TOP, Point.NEAR)),
+            Box(BoxKind.SINGLE, coordinate("30 1/4", Edge.LEFT), coordinate("48", Edge.TOP, Point.NEAR)),
             {
                 "kind": "box",
                 "name": None,
@@ -101,11 +105,9 @@ def test_a_refused_utterance_says_why() -> None:
                 "y": {"point": "near", "value": "48", "from": "top"},
             },
         ),
-        (BoxState(Circuit.DEAD, "box 1"), {"kind": "box_state", "name": "box 1", "state": "dead"}),
+        (DeadAndTested("box 1"), {"kind": "box_state", "name": "box 1", "state": "dead", "tested": True}),
         (
-            OpeningMark(
-                OpeningKind.PIPE, (coordinate("8", Edge.LEFT),), (coordinate("60", Edge.TOP),), diameter=Length(2)
-            ),
+            Opening(OpeningKind.PIPE, (coordinate("8", Edge.LEFT),), (coordinate("60", Edge.TOP),), diameter=Length(2)),
             {"kind": "opening", "opening": "pipe", "diameter": "2", "width": None},
         ),
         (

@@ -9,10 +9,10 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from fieldvoice.dialogue.state import CircuitWord
 from fieldvoice.dialogue.view import Exchange, Standing, View
 from fieldvoice.output.numerals import large
 from fieldvoice.output.screen import compose
+from fieldvoice.records.board import CircuitWord
 from fieldvoice.records.length import Unit
 from fieldvoice.records.meaning import Circuit
 from fieldvoice.records.plan import Step

@@ -83,7 +83,11 @@ def test_a_tool_only_where_the_circuit_is_dead_and_tested() -> None:
     """OSHA 1926.416(a)(1) and NFPA 70E 120.5 as reported: de-energised, and tested for it, before work near it."""
     for state in Circuit:
         board = Board(
-            "1", widths=widths("46", "46", "46"), heights=heights("95"), boxes=(box("box 1", "20", "40", state=state),)
+            "1",
+            widths=widths("46", "46", "46"),
+            heights=heights("95"),
+            boxes=(box("box 1", "20", "40"),),
+            circuits={"box 1": state},
         )
         assert (solve(board).openings[0].method is Method.ROUT) == (state is Circuit.DEAD)
 

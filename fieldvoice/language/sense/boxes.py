@@ -3,23 +3,28 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from dataclasses import replace
 from typing import Any
 
-from fieldvoice.language.found import Named, Number, Question, Refusal, Several, Size, Spot, Unnamed
+from fieldvoice.language.found import Named, Number, Several, Size, Spot, Unnamed
 from fieldvoice.records.length import ZERO, Length
 from fieldvoice.records.meaning import (
+    Ask,
+    Box,
     BoxKind,
-    BoxMark,
-    BoxState,
-    Circuit,
     Coordinate,
+    Danger,
+    DeadAndTested,
     Edge,
+    Opening,
     OpeningKind,
-    OpeningMark,
     Point,
+    Question,
+    Refusal,
+    Why,
 )
 
-TESTED = Question("Dead and tested? Say dead and tested once a tester has shown it, or live.")
+TESTED = Question(Ask.TESTED)
 
 
 def from_edge(value: Number, start: str) -> Coordinate:
@@ -33,7 +38,7 @@ def placed(point: str, at: Coordinate) -> Coordinate | Refusal:
         return Coordinate(Point(point), at.value, at.start)
     side = point.removeprefix("side ")
     if (side in {"left", "right"}) != (at.start in {Edge.LEFT, Edge.RIGHT}):
-        return Refusal(f"The {side} edge can't be measured from the {at.start}. Say the box again.")
+        return Refusal(Why.SIDE_FROM_START, (side, at.start))
     return Coordinate(Point.NEAR if side == at.start else Point.FAR, at.value, at.start)
 
 
@@ -48,7 +53,7 @@ def spot_each(*parts: str | Coordinate) -> Spot | Refusal:
 def spot(point: str, first: Coordinate, second: Coordinate) -> Spot | Question:
     """One point for both distances; a named side holds for its own only."""
     if point.startswith("side "):
-        return Question("Which point of the box is the other distance to: its center or an edge?")
+        return Question(Ask.OTHER_POINT)
     return _spot(placed(point, first), placed(point, second))  # type: ignore[arg-type]
 
 
@@ -61,50 +66,50 @@ def _spot(first: Coordinate, second: Coordinate) -> Spot:
     return Spot(first, second) if first.start in {Edge.LEFT, Edge.RIGHT} else Spot(second, first)
 
 
-def box(*parts: Any) -> BoxMark:
+def box(*parts: Any) -> Box:
     """A box with its kind, and its name and what is plugged in where that was said."""
-    name = next((part.name for part in parts if isinstance(part, Named)), None)
+    name = next((part.said for part in parts if isinstance(part, Named)), "")
     where = next(part for part in parts if isinstance(part, Spot))
     kind = next(part for part in parts if isinstance(part, str))
-    return BoxMark(BoxKind(kind), where.x, where.y, name, plugged_in=parts[-1] == "plugged")
+    return Box(BoxKind(kind), where.x, where.y, name, plugged_in=parts[-1] == "plugged")
 
 
 def no_kind(*_: Any) -> Question:
     """A box of no kind."""
-    return Question("What kind of box is it? Say single gang, double gang, round, octagon or square.")
+    return Question(Ask.BOX_KIND)
 
 
-def box_by_sides(*parts: Any) -> BoxMark | Refusal:
+def box_by_sides(*parts: Any) -> Box | Refusal:
     """A box whose four sides were called: its size is what lies between them, whatever its kind."""
-    name = next((part.name for part in parts if isinstance(part, Named)), None)
+    name = next((part.said for part in parts if isinstance(part, Named)), "")
     kind = next((part for part in parts if isinstance(part, str) and part != "plugged"), BoxKind.CALLED)
     (near_x, far_x), (near_y, far_y) = next(part for part in parts if isinstance(part, tuple))
     far = (far_x, far_y)
-    return BoxMark(BoxKind(kind), near_x, near_y, name, plugged_in=parts[-1] == "plugged", far=far)
+    return Box(BoxKind(kind), near_x, near_y, name, plugged_in=parts[-1] == "plugged", far=far)
 
 
-def state(circuit: Circuit) -> Callable[[tuple[Named, ...]], tuple[BoxState, ...]]:
+def of_boxes(word: Danger | DeadAndTested) -> Callable[[tuple[Named, ...]], tuple[Danger | DeadAndTested, ...]]:
     """What was said of one or more boxes' circuits."""
-    return lambda which: tuple(BoxState(circuit, box.name) for box in which)
+    return lambda which: tuple(replace(word, box=box.name) for box in which)
 
 
-def rectangle(kind: str, *parts: Size | Spot) -> OpeningMark:
+def rectangle(kind: str, *parts: Size | Spot) -> Opening:
     """An opening with its size."""
     size = next(part for part in parts if isinstance(part, Size))
     where = next(part for part in parts if isinstance(part, Spot))
-    return OpeningMark(OpeningKind(kind), (where.x,), (where.y,), size.width, size.height)
+    return Opening(OpeningKind(kind), (where.x,), (where.y,), size.width, size.height)
 
 
-def pipe(diameter: Number, where: Spot) -> OpeningMark:
+def pipe(diameter: Number, where: Spot) -> Opening:
     """A round hole."""
-    return OpeningMark(OpeningKind.PIPE, (where.x,), (where.y,), diameter=Length(diameter))
+    return Opening(OpeningKind.PIPE, (where.x,), (where.y,), diameter=Length(diameter))
 
 
 def both_sides(start: str, pair: tuple[Number, Number]) -> tuple[Coordinate, Coordinate] | Refusal:
     """Both sides one way, the nearer one first."""
     near, far = pair
     if near >= far:
-        return Refusal("The sides of the opening are called the wrong way round: the nearer one comes first.")
+        return Refusal(Why.WRONG_WAY_ROUND)
     edge = Edge(start)
     return Coordinate(Point.NEAR, Length(near), edge), Coordinate(Point.FAR, Length(far), edge)
 
@@ -114,10 +119,10 @@ def sides(first: tuple[Coordinate, ...], second: tuple[Coordinate, ...]) -> tupl
     return (first, second) if first[0].start in {Edge.LEFT, Edge.RIGHT} else (second, first)
 
 
-def corner_notch(size: Size, corner: str) -> OpeningMark:
+def corner_notch(size: Size, corner: str) -> Opening:
     """A notch in a corner of the board."""
     down, across = corner.split()
-    return OpeningMark(
+    return Opening(
         OpeningKind.NOTCH,
         (Coordinate(Point.NEAR, ZERO, Edge(across)),),
         (Coordinate(Point.NEAR, ZERO, Edge(down)),),
@@ -152,18 +157,18 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "spot": spot,
     "spot_each": spot_each,
     "spot_unsaid": spot_unsaid,
-    "dead": state(Circuit.DEAD),
-    "live": state(Circuit.LIVE),
-    "unknown": state(Circuit.UNKNOWN),
+    "dead": of_boxes(DeadAndTested()),
+    "live": of_boxes(Danger()),
+    "unknown": of_boxes(Danger(live=False)),
     "dead_untested": lambda _: TESTED,
     "dead_untested_somewhere": lambda: TESTED,
-    "dead_somewhere": lambda: Unnamed(Circuit.DEAD),
-    "live_somewhere": lambda: Unnamed(Circuit.LIVE),
-    "unknown_somewhere": lambda: Unnamed(Circuit.UNKNOWN),
+    "dead_somewhere": lambda: Unnamed(DeadAndTested()),
+    "live_somewhere": lambda: Unnamed(Danger()),
+    "unknown_somewhere": lambda: Unnamed(Danger(live=False)),
     "pipe": pipe,
     "rectangle": rectangle,
     "rectangle_after": rectangle,
-    "by_sides": lambda kind, both: OpeningMark(OpeningKind(kind), both[0], both[1]),
+    "by_sides": lambda kind, both: Opening(OpeningKind(kind), both[0], both[1]),
     "sides": sides,
     "sides_after": sides_after,
     "two_values": lambda near, far: (near, far),

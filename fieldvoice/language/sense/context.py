@@ -6,9 +6,9 @@ from collections.abc import Callable, Mapping
 from itertools import pairwise
 from typing import Any
 
-from fieldvoice.language.found import Number, Question, Refusal, Several, Sides, Trouble
+from fieldvoice.language.found import Number, Several, Sides, Trouble
 from fieldvoice.records.length import ZERO, Length, Unit
-from fieldvoice.records.meaning import Context, Dimension, Edge, Neighbour, Reading, Topic
+from fieldvoice.records.meaning import Ask, Context, Dimension, Edge, Neighbour, Question, Reading, Refusal, Topic, Why
 
 FEET_UP_TO = 16
 """Sheets are called in feet ("four by eight"): no sheet is only so many inches, and none has more feet."""
@@ -54,7 +54,7 @@ def sheet_or_piece(sides: Sides) -> Context | Several:
 def spacing(value: Number) -> Context | Question:
     """Framing, centre to centre."""
     if value < CLOSEST:
-        return Question("No framing stands that close. Is that in inches or in millimeters? Say it with its unit.")
+        return Question(Ask.FRAMING_UNIT)
     return Context(Topic.SPACING, Length(value))
 
 
@@ -71,14 +71,14 @@ def clearance(value: Number, edge: str | None = None) -> Context:
 def thickness(value: Number) -> Context | Question:
     """How thick the board is."""
     if value > THICKEST:
-        return Question("No gypsum board is that thick. Say the whole thickness again.")
+        return Question(Ask.TOO_THICK)
     return Context(Topic.THICKNESS, Length(value))
 
 
 def studs(*centres: Number) -> Context | Refusal:
     """Stud centres from the left. What stands closer than framing is rather a part of the centre before it."""
     if any(after - before < CLOSEST for before, after in pairwise(centres)):
-        return Refusal("Those studs stand too close or out of order: nothing was taken. Call them from the left.")
+        return Refusal(Why.STUDS)
     return Context(Topic.STUDS, tuple(Length(centre) for centre in centres))
 
 
@@ -105,7 +105,7 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "sheet_sides": sheet_sides(Unit.INCH),
     "sides_in_millimeters": sheet_sides(Unit.MM),
     "sheet_or_piece": sheet_or_piece,
-    "how_wide": lambda _: Question("How wide is the sheet? Say both sides, as in four by twelve."),
+    "how_wide": lambda _: Question(Ask.SHEET_WIDTH),
     "thickness": thickness,
     "kind": _said(Topic.KIND),
     "thickness_and_kind": lambda value, kind: _both(thickness(value), Context(Topic.KIND, kind)),

@@ -8,16 +8,16 @@ from collections.abc import Callable, Mapping
 from fractions import Fraction
 from typing import Any
 
-from fieldvoice.language.found import Measured, Number, Question, Refusal, Several
+from fieldvoice.language.found import Measured, Number, Several
 from fieldvoice.records.length import LEANS, MM_PER_INCH, Length, Unit, lean_unit
-from fieldvoice.records.meaning import Qualifier
+from fieldvoice.records.meaning import Ask, Qualifier, Question, Refusal, Why
 
 FINEST = Fraction(1, 32)
 """The finest mark of the tapes in use (common practice, no source)."""
 LONGEST = 393
 """Inches, a little less than ten meters: no board needs a longer reading."""
 PARTS = (2, 4, 8, 16, 32)
-NO_ZERO = Refusal("A reading of zero can't be: nothing was taken. Read the tape again.")
+NO_ZERO = Refusal(Why.ZERO)
 CM_PER_INCH = MM_PER_INCH / 10
 METERS_PER_INCH = MM_PER_INCH / 1000
 MAY_BE_METERS = 10
@@ -37,22 +37,20 @@ def spelled(*figures: int) -> int:
 def over(count: int, part: int) -> Fraction | Refusal:
     """`count` parts: "six sixteenths"."""
     if count >= part:
-        return Refusal(
-            f"{count}/{part} is not a fraction of an inch: a whole inch or more. Say the inches and the fraction."
-        )
+        return Refusal(Why.MORE_THAN_INCH, (count, part))
     return Fraction(count, part)
 
 
 def strange(count: int, part: int) -> Refusal:
     """A part that no tape has."""
-    return Refusal(f"A tape has no {count}/{part}: it has halves to thirty-seconds. Read the tape again.")
+    return Refusal(Why.NOT_ON_TAPE, (count, part))
 
 
 def written_fraction(pair: tuple[int, int]) -> Fraction | Refusal:
     """A typed fraction, `7/8`."""
     count, part = pair
     if part == 0:
-        return Refusal(f"{count}/0 is not a number. Read the tape again.")
+        return Refusal(Why.NO_NUMBER, (f"{count}/0",))
     if count == 0:
         return NO_ZERO
     return over(count, part) if part in PARTS else strange(count, part)
@@ -60,7 +58,7 @@ def written_fraction(pair: tuple[int, int]) -> Fraction | Refusal:
 
 def said_twice(*_: Any) -> Refusal:
     """As in "three eighths eighths"."""
-    return Refusal("The fraction was said twice, and it is not known which part is meant. Say the reading again.")
+    return Refusal(Why.FRACTION_TWICE)
 
 
 def mixed(whole: Number, part: Number) -> Number:
@@ -91,7 +89,7 @@ def _on_tape(value: Fraction) -> Number | Several:
 def feet_inches(feet: int, inches: Number) -> Number | Refusal:
     """Feet and inches."""
     if inches >= 12:
-        return Refusal(f"{inches} inches after feet is more than a foot. Say the length in inches.")
+        return Refusal(Why.MORE_THAN_FOOT, (Length(inches),))
     return feet * 12 + inches
 
 
@@ -108,7 +106,7 @@ def and_half(whole: Number) -> Number | Several:
 def less(whole: Number, part: Number) -> Number | Refusal:
     """A length less a little."""
     if part >= whole:
-        return Refusal("That leaves nothing: a length is more than what is taken from it. Say the reading again.")
+        return Refusal(Why.NOTHING_LEFT)
     return whole - part
 
 
@@ -139,11 +137,7 @@ def lean_part(lean: Qualifier, part: int) -> Fraction:
 def within(value: Number) -> Number | Refusal:
     """A length that a tape can have."""
     if value > LONGEST:
-        said = Length(value).text_with_unit(Unit.INCH)
-        return Refusal(
-            f"{said} is longer than any wall or sheet: nothing was taken. Read the tape again; if it reads "
-            "millimeters, say so."
-        )
+        return Refusal(Why.TOO_LARGE, (Length(value).text_with_unit(Unit.INCH),))
     return value or NO_ZERO
 
 
@@ -199,7 +193,7 @@ def loose(whole: int, count: int) -> Several:
 
 def which_unit(*_: Any) -> Question:
     """A fraction without its unit in a job kept in millimetres."""
-    return Question("Is that in inches or in millimeters? Say it again with its unit.")
+    return Question(Ask.INCH_OR_MM)
 
 
 def and_how_many_of_which_unit(whole: Number, count: int) -> Question | Several:
@@ -210,7 +204,7 @@ def and_how_many_of_which_unit(whole: Number, count: int) -> Question | Several:
 def unsaid_millimeters(value: Number) -> Number | Question:
     """A number without its unit in a job kept in millimetres."""
     if value < MAY_BE_METERS and Fraction(value).denominator != 1:
-        return Question("Is that in millimeters or in meters? Say it again with its unit.")
+        return Question(Ask.MM_OR_METERS)
     return Fraction(value) / MM_PER_INCH
 
 
@@ -228,12 +222,12 @@ def joined_or_less(whole: int, pair: tuple[int, int]) -> Several | Refusal:
 
 def dash_at_its_end(_: Number) -> Question:
     """`46-`: shorthand for a little less to some, and a mere dash to others."""
-    return Question("What does the dash after the number mean? Write light for a little less, or leave it out.")
+    return Question(Ask.DASH)
 
 
 def vague(*_: Number) -> Question:
     """As in "About forty two"."""
-    return Question("About is no mark to cut to. What exactly does the tape read?")
+    return Question(Ask.VAGUE)
 
 
 ACTIONS: Mapping[str, Callable[..., Any]] = {
@@ -304,9 +298,9 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "swallowed_plural": swallowed_plural,
     "either": lambda first, second: Several((first, second)),
     "vague": vague,
-    "negative": lambda _: Refusal("A reading can't be below zero. Read the tape again."),
+    "negative": lambda _: Refusal(Why.BELOW_ZERO),
     "nothing": lambda *_: NO_ZERO,
-    "over_nothing": lambda *_: Refusal("A fraction over zero is not a number. Read the tape again."),
+    "over_nothing": lambda *_: Refusal(Why.OVER_ZERO),
 }
 
 

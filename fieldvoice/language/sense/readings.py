@@ -6,9 +6,9 @@ from collections.abc import Callable, Mapping
 from itertools import pairwise
 from typing import Any
 
-from fieldvoice.language.found import Measured, Number, Question, Refusal, Same, Several, Where
+from fieldvoice.language.found import Measured, Number, Same, Several, Where
 from fieldvoice.records.length import ZERO, Length
-from fieldvoice.records.meaning import Diagonal, Dimension, Edge, Plumb, Reading, Slot
+from fieldvoice.records.meaning import Ask, Diagonal, Dimension, Edge, Plumb, Question, Reading, Refusal, Slot, Why
 
 WIDTHS = (Slot.TOP, Slot.MIDDLE, Slot.BOTTOM)
 HEIGHTS = (Slot.LEFT, Slot.MIDDLE, Slot.RIGHT)
@@ -23,8 +23,8 @@ bound, no source).
 FINEST_PART = 32
 A_DIGIT_BELOW, A_TEN_FROM = 10, 20
 """Inches. A digit after a ten may be the count of a fraction: "forty two five" was rather 42 5/8."""
-EACH_PLACE = Question("Where do those readings belong? Say each with its place.")
-FAR_APART = Refusal("Those readings are too far apart for one board: nothing was taken. Say each with its place.")
+EACH_PLACE = Question(Ask.PLACES)
+FAR_APART = Refusal(Why.FAR_APART)
 
 
 def reading(where: Where, length: Measured) -> Reading:
@@ -83,7 +83,7 @@ def two_in_row(first: Measured, second: Measured) -> Question | Refusal:
     """Two readings where three belong."""
     if abs(first.value.inches - second.value.inches) > MOST_OFF_LINE:
         return FAR_APART
-    return Question("Two readings came where three belong. Say each with its place.")
+    return Question(Ask.TWO_OF_THREE)
 
 
 def in_order(where: Where, *lengths: Measured) -> tuple[Reading, ...] | Question:
@@ -104,7 +104,7 @@ def _on_line(readings: tuple[Reading, ...]) -> tuple[Reading, ...] | Question:
     """A row of three, asked about where its middle is far from the line between the outer two."""
     first, middle, last = (one.value.inches for one in readings)
     if abs(middle - (first + last) / 2) > OFF_LINE_ASKED:
-        return Question("The middle one of those three is far from the other two. Say each with its place.")
+        return Question(Ask.MIDDLE_FAR)
     return _parted(readings)
 
 
@@ -118,10 +118,9 @@ def _parted(readings: tuple[Reading, ...]) -> tuple[Reading, ...] | Question:
     """`46, 7/8` may be one reading."""
     for before, after in pairwise(readings):
         if after.value < Length(1) and before.value.inches.denominator == 1:
-            joined = f"{before.value} {after.value}"
-            return Question(f"Is that {joined}, or two readings? Leave the comma out, or say each with its place.")
+            return Question(Ask.JOINED, (before.value, after.value))
         if _is_digit_after_ten(before.value, after.value):
-            return Question(f"Is {after.value} a reading, or the fraction of {before.value}? Say each with its place.")
+            return Question(Ask.FRACTION_OF, (after.value, before.value))
     return readings
 
 
@@ -132,14 +131,12 @@ def slot_between(first: Measured, where: Where, second: Measured) -> Several:
 
 def leans(edge: str, _: Measured) -> Question:
     """Out of plumb, and nobody said which way."""
-    return Question(f"Does the {edge} lean in or out at the top?")
+    return Question(Ask.WHICH_LEAN, (Edge(edge),))
 
 
 def slopes(edge: str, _: Measured) -> Question:
     """Out of level, and nobody said which way."""
-    return Question(
-        f"Towards which side does the {'ceiling' if edge == 'top' else 'floor'} go that way, left or right?"
-    )
+    return Question(Ask.WHICH_SLOPE, (Edge(edge),))
 
 
 def level_run(edge: str, length: Measured, direction: str, *, downwards: bool) -> Plumb:
@@ -156,9 +153,7 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "wide": lambda length: reading(Where(Dimension.WIDTH, None), length),
     "tall": lambda length: reading(Where(Dimension.HEIGHT, None), length),
     "top_and_bottom": top_and_bottom,
-    "one_of_two": lambda _: Question(
-        "Is that one of the two places, or both? Say one place with the value, or both places with and between them."
-    ),
+    "one_of_two": lambda _: Question(Ask.ONE_OF_TWO),
     "left_and_right": lambda length: row(Dimension.HEIGHT, (Slot.LEFT, Slot.RIGHT), (length, length)),
     "same": Same,
     "widths": three_in_row(Dimension.WIDTH, WIDTHS),

@@ -3,32 +3,37 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
+from dataclasses import replace
 from typing import Any
 
-from fieldvoice.language.found import Item, Link, Measured, Question, Refusal, Same, Unnamed, Where
+from fieldvoice.language.found import Item, Link, Measured, Same, Unnamed, Where
 from fieldvoice.language.sense.boxes import box
 from fieldvoice.language.sense.readings import bare, reading
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import (
     Action,
     Answer,
-    BoxMark,
-    BoxState,
+    Ask,
+    Box,
     Command,
     Context,
     Correction,
+    Danger,
+    DeadAndTested,
     Meaning,
+    Question,
     Reading,
+    Refusal,
     Topic,
 )
 
 Meanings = tuple[Meaning, ...]
-WHICH_BOX = Question("Which box is that? Say its name, as in box one, or say all boxes.")
-SAME_AS_WHAT = Question("The same as what? Say the value with its place.")
+WHICH_BOX = Question(Ask.WHICH_BOX)
+SAME_AS_WHAT = Question(Ask.SAME_AS_WHAT)
 A_PART_UP_TO = Length(10)
-THE_WHOLE = Question("Is that the whole reading, or only its end? Say all of the right value with its place.")
-WHAT_IS_CORRECTED = Question("What does that correct? Say the place and the right value.")
-UNIT_ALONE = Question("The unit changes what the numbers mean. Say it by itself, then the readings.")
+THE_WHOLE = Question(Ask.WHOLE_OR_END)
+WHAT_IS_CORRECTED = Question(Ask.WHAT_IS_CORRECTED)
+UNIT_ALONE = Question(Ask.UNIT_ALONE)
 
 
 def chain(*parts: Item | tuple[Item, ...] | Link) -> Meanings | Question:
@@ -74,9 +79,9 @@ def _same(before: Sequence[Meaning], same: Same) -> Reading | Question:
     return Reading(last.value, same.where.dimension, same.where.at, last.qualifier)
 
 
-def _named(before: Sequence[Meaning], unnamed: Unnamed) -> BoxState | Question:
-    boxes = [one for one in before if isinstance(one, BoxMark)]
-    return BoxState(unnamed.state, boxes[-1].name) if boxes and boxes[-1].name else WHICH_BOX
+def _named(before: Sequence[Meaning], unnamed: Unnamed) -> Danger | DeadAndTested | Question:
+    boxes = [one for one in before if isinstance(one, Box)]
+    return replace(unnamed.word, box=boxes[-1].name) if boxes and boxes[-1].name else WHICH_BOX
 
 
 def _take(said: list[Meaning], found: Meanings, link: Link) -> Question | None:
@@ -117,8 +122,8 @@ def _corrected(said: list[Meaning], new: Meaning, *, bare: bool) -> int | None:
 def _place(meaning: Meaning) -> object:
     if isinstance(meaning, Reading):
         return (Reading, meaning.dimension, meaning.at)
-    if isinstance(meaning, BoxMark):
-        return (BoxMark, meaning.name)
+    if isinstance(meaning, Box):
+        return (Box, meaning.name)
     return (type(meaning), getattr(meaning, "topic", None), getattr(meaning, "edge", None))
 
 
