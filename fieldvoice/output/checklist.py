@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from fieldvoice.output import numerals, words
+from fieldvoice.output import glyphs, words
 from fieldvoice.records.length import Unit
 from fieldvoice.records.meaning import Circuit
 from fieldvoice.records.plan import CutLine, CutPlan, OpeningPlan, Step
@@ -72,7 +72,7 @@ def _cut(cut: CutLine, unit: Unit, full: str) -> list[str]:
         where = "all along" if words.same_all_along(cut) else words.place(mark.at, unit)
         off = words.rounding(mark, unit)
         lines.append(f"  {where}: {mark.distance.text(unit)}" + (f" ({off})" if off else ""))
-        lines += ["", *(f"    {row}".rstrip() for row in numerals.large(mark.distance.text(unit), full=full)), ""]
+        lines += ["", *(f"    {row}".rstrip() for row in glyphs.large(mark.distance.text(unit), full=full)), ""]
     return lines
 
 

@@ -6,16 +6,17 @@ other, so that a cell twice as high as wide shows them square; where only ASCII 
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from itertools import product
 
-from fieldvoice.output import numerals
+from fieldvoice.output import glyphs
 
 Dots = tuple[str, ...]
 """A picture in dots: rows of equal length, `#` where there is ink."""
 
-HIGH = numerals.ROWS
+HIGH = glyphs.ROWS
 """Dots in the height of the smallest figure."""
 Way = Callable[[str, int], "Dots"]
 """How a length is set at a scale: `stacked` or `in_line`."""
@@ -51,7 +52,7 @@ BLOCKS = Cells()
 
 def in_line(text: str, scale: int) -> Dots:
     """`46 3/4` with every figure of one height: `HIGH` times `scale` dots."""
-    return _enlarged(numerals.large(text, full="#"), scale)
+    return _enlarged(glyphs.large(text, full="#"), scale)
 
 
 def stacked(text: str, scale: int) -> Dots:
@@ -59,14 +60,14 @@ def stacked(text: str, scale: int) -> Dots:
     A length without a fraction is as high as its inches.
     """
     whole, _, fraction = text.rpartition(" ") if "/" in text else (text, "", "")
-    parts = [_enlarged(numerals.large(whole, full="#"), 2 * scale)] if whole else []
+    parts = [_enlarged(glyphs.large(whole, full="#"), 2 * scale)] if whole else []
     if fraction:
         parts.append(_fraction(fraction, scale))
     return beside(parts, 2 * scale)
 
 
 def _fraction(text: str, scale: int) -> Dots:
-    over, under = (_enlarged(numerals.large(part, full="#"), scale) for part in text.split("/"))
+    over, under = (_enlarged(glyphs.large(part, full="#"), scale) for part in text.split("/"))
     wide = max(len(over[0]), len(under[0]))
     blank, bar = (" " * wide,) * scale, ("#" * wide,) * scale
     return (*_centered(over, wide), *blank, *bar, *blank, *_centered(under, wide))
@@ -93,6 +94,14 @@ def _in_the_middle(dots: Dots, high: int) -> Dots:
     return (*(blank,) * above, *dots, *(blank,) * (high - len(dots) - above))
 
 
+def captioned(caption: str, text: str, how: Way, scale: int) -> Dots:
+    """The length under its caption, in capitals as high as the lowest figure."""
+    above, below = _enlarged(glyphs.large(caption, full="#"), scale), how(text, scale)
+    wide = max(len(above[0]), len(below[0]))
+    blank = (" " * wide,) * scale
+    return (*(row.ljust(wide) for row in above), *blank, *(row.ljust(wide) for row in below))
+
+
 @dataclass(frozen=True, slots=True)
 class Setting:
     """Lengths set in a window: `lines` of cells; `smallest` is the height of the lowest figure in rows of cells, which
@@ -106,7 +115,7 @@ class Setting:
 
 @dataclass(frozen=True, slots=True)
 class Figure:
-    """A length to set, with a caption above it."""
+    """A length to set, with a caption above it: in large capitals where that makes no figure smaller."""
 
     text: str
     caption: str = ""
@@ -122,56 +131,61 @@ def largest(figures: Sequence[Figure], columns: int, rows: int, cells: Cells = B
     """
     for count in range(len(figures), 0, -1):
         tried = [
-            (how, arrange, scale)
-            for how in (stacked, in_line)
-            for arrange in (_side_by_side, _one_above_the_other)
-            if (scale := _scale(figures[:count], how, arrange, columns, rows, cells))
+            (Setting(_lines(ways, scale), ways.lowest(scale), count), ways.capitals)
+            for ways in _ways(figures[:count], cells)
+            if (scale := _scale(ways, columns, rows))
         ]
         if tried:
-            how, arrange, scale = max(tried, key=lambda each: _lowest(figures[:count], each[0], each[2]))
-            lines = arrange.lines(tuple(_block(figure, how, scale, cells) for figure in figures[:count]))
-            return Setting(lines, _lowest(figures[:count], how, scale) / (2 if cells.half else 1), count)
+            return max(tried, key=lambda each: (each[0].smallest, each[1]))[0]
     return None
 
 
 @dataclass(frozen=True, slots=True)
-class _Arrangement:
-    """How blocks stand to each other: their lines, and the room that blocks of those widths and heights take."""
+class _Ways:
+    """One way to set some figures: the fractions stacked or in line, the captions in large capitals or as a line of
+    text, the lengths side by side or one above the other.
+    """
 
-    lines: Callable[[tuple[tuple[str, ...], ...]], tuple[str, ...]]
-    room: Callable[[Sequence[int], Sequence[int]], tuple[int, int]]
+    figures: Sequence[Figure]
+    cells: Cells
+    how: Way
+    capitals: bool
+    upright: bool
+
+    def dots(self, figure: Figure, scale: int) -> Dots:
+        """One of them in dots, its caption too where that is large."""
+        if self.capitals and figure.caption:
+            return captioned(figure.caption, figure.text, self.how, scale)
+        return self.how(figure.text, scale)
+
+    def caption(self, figure: Figure) -> tuple[str, ...]:
+        """The caption as a line of text, where it is one."""
+        return () if self.capitals or not figure.caption else (figure.caption,)
+
+    def lowest(self, scale: int) -> Fraction:
+        """Rows of cells in the height of the lowest figure: whole inches alone, stacked, have none lower beside."""
+        doubled = self.how is stacked and not any("/" in figure.text for figure in self.figures)
+        return Fraction(HIGH * scale * (2 if doubled else 1), 2 if self.cells.half else 1)
 
 
-_side_by_side = _Arrangement(
-    lambda blocks: numerals.side_by_side(blocks, GAP),
-    lambda wide, high: (sum(wide) + GAP * (len(wide) - 1), max(high)),
-)
-_one_above_the_other = _Arrangement(
-    lambda blocks: tuple(line for block in blocks for line in block),
-    lambda wide, high: (max(wide), sum(high)),
-)
+def _ways(figures: Sequence[Figure], cells: Cells) -> Iterator[_Ways]:
+    for how, capitals, upright in product((stacked, in_line), (True, False), (False, True)):
+        yield _Ways(figures, cells, how, capitals, upright)
 
 
-def _scale(figures: Sequence[Figure], how: Way, arrange: _Arrangement, columns: int, rows: int, cells: Cells) -> int:
+def _scale(ways: _Ways, columns: int, rows: int) -> int:
     """The largest scale at which they fit; 0 where none does. Pictures grow in proportion to it."""
-    sizes = [how(figure.text, 1) for figure in figures]
+    pictures = [(ways.dots(figure, 1), ways.caption(figure)) for figure in ways.figures]
     scale = 0
     while True:
-        wide = [max(len(dots[0]) * (scale + 1), len(each.caption)) for dots, each in zip(sizes, figures, strict=True)]
-        high = [
-            cells.rows(len(dots) * (scale + 1)) + bool(each.caption) for dots, each in zip(sizes, figures, strict=True)
-        ]
-        needed = arrange.room(wide, high)
+        wide = [max(len(dots[0]) * (scale + 1), *map(len, caption), 0) for dots, caption in pictures]
+        high = [ways.cells.rows(len(dots) * (scale + 1)) + len(caption) for dots, caption in pictures]
+        needed = (max(wide), sum(high)) if ways.upright else (sum(wide) + GAP * (len(wide) - 1), max(high))
         if needed[0] > columns or needed[1] > rows:
             return scale
         scale += 1
 
 
-def _lowest(figures: Sequence[Figure], how: Way, scale: int) -> Fraction:
-    """Dots in the height of the lowest figure: whole inches alone, stacked, have no lower figures beside them."""
-    doubled = how is stacked and not any("/" in figure.text for figure in figures)
-    return Fraction(HIGH * scale * (2 if doubled else 1))
-
-
-def _block(figure: Figure, how: Way, scale: int, cells: Cells) -> tuple[str, ...]:
-    return (*((figure.caption,) if figure.caption else ()), *cells.drawn(how(figure.text, scale)))
+def _lines(ways: _Ways, scale: int) -> tuple[str, ...]:
+    blocks = tuple((*ways.caption(figure), *ways.cells.drawn(ways.dots(figure, scale))) for figure in ways.figures)
+    return tuple(line for block in blocks for line in block) if ways.upright else glyphs.side_by_side(blocks, GAP)

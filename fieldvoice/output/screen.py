@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from rich.text import Text
 
 from fieldvoice.dialogue.view import Exchange, Line, Standing, View
-from fieldvoice.output import numerals, words
+from fieldvoice.output import glyphs, words
 from fieldvoice.records.length import Unit
 from fieldvoice.records.plan import CutPlan, OpeningPlan, Step
 
@@ -197,8 +197,8 @@ def _figures(pairs: tuple[tuple[str, str], ...], columns: int, caption: str) -> 
         fitting -= 1
     if not fitting or _needs(pairs[:fitting]) > columns:
         return _wrapped(f"{caption}: ", "; ".join(f"{value} {at}" for at, value in pairs), columns, "bold")
-    blocks = tuple((*((at,) if at else ()), *numerals.large(value)) for at, value in pairs[:fitting])
-    rows = numerals.side_by_side(blocks, _GAP)
+    blocks = tuple((*((at,) if at else ()), *glyphs.large(value)) for at, value in pairs[:fitting])
+    rows = glyphs.side_by_side(blocks, _GAP)
     rest = "; ".join(f"{value} {at}" for at, value in pairs[fitting:])
     return (
         _rule(caption, columns),
@@ -211,7 +211,7 @@ _GAP = 4
 
 
 def _needs(pairs: tuple[tuple[str, str], ...]) -> int:
-    return sum(max(numerals.width(value), len(at)) for at, value in pairs) + _GAP * (len(pairs) - 1)
+    return sum(max(glyphs.width(value), len(at)) for at, value in pairs) + _GAP * (len(pairs) - 1)
 
 
 def _steps_title(view: View) -> str:

@@ -3,7 +3,7 @@
 from dataclasses import replace
 
 from fieldvoice.output.checklist import COLUMNS, checklist
-from fieldvoice.output.numerals import large
+from fieldvoice.output.glyphs import large
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import Circuit
 from fieldvoice.records.plan import Step

@@ -12,12 +12,20 @@ CUT = (Figure("46 13/16", "TOP"), Figure("46 3/16", "BOTTOM"))
 
 
 def test_both_marks_of_a_cut_are_numerals_in_a_small_window() -> None:
-    """On 80 columns and 14 rows, with the inches twice as high as the fraction."""
+    """On 80 columns and 14 rows, side by side, each under its place in capitals as high as the fraction."""
     setting = largest(CUT, 80, 14)
     assert setting is not None
     assert setting.shown == 2
-    assert "TOP" in setting.lines[0]
-    assert "BOTTOM" in setting.lines[0]
+    top, bottom = (BLOCKS.drawn(in_line(word, 1)) for word in ("TOP", "BOTTOM"))
+    assert all(line.startswith(one) and line.endswith(other) for line, one, other in zip(setting.lines, top, bottom))
+
+
+def test_where_capitals_would_cost_a_figure_its_height_the_caption_is_text() -> None:
+    """On 60 columns and 10 rows the marks stand one above the other, each under a line of text."""
+    setting = largest(CUT, 60, 10)
+    assert setting is not None
+    assert setting.shown == 2
+    assert {"TOP", "BOTTOM"} <= set(setting.lines)
 
 
 @pytest.mark.parametrize("cells", [BLOCKS, ASCII])

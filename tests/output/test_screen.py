@@ -10,7 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from fieldvoice.dialogue.view import Exchange, Standing, View
-from fieldvoice.output.numerals import large
+from fieldvoice.output.glyphs import large
 from fieldvoice.output.screen import compose
 from fieldvoice.records.board import CircuitWord
 from fieldvoice.records.length import Unit

@@ -2,7 +2,7 @@
 
 import pytest
 
-from fieldvoice.output.numerals import ROWS, large, side_by_side, width
+from fieldvoice.output.glyphs import ROWS, large, side_by_side, width
 
 
 @pytest.mark.parametrize("figure", "0123456789/-. ")
@@ -36,8 +36,18 @@ def test_a_mixed_number_keeps_its_fraction_apart() -> None:
     assert large("46 1/8") != large("461/8")
 
 
-def test_a_letter_is_refused() -> None:
-    """Only lengths are drawn."""
+def test_capitals_are_told_apart() -> None:
+    """Places and edges are written large, too; no two capitals look alike, and none like a figure but O, I and S."""
+    drawn = {letter: "".join(large(letter)) for letter in "ABCDEFGHIJKLMNOPQRSTUVWXYZ"}
+    for one, cells in drawn.items():
+        assert len(cells) == 35
+        for other, others in drawn.items():
+            if one < other:
+                assert sum(a != b for a, b in zip(cells, others, strict=True)) >= 2, (one, other)
+
+
+def test_anything_else_is_refused() -> None:
+    """What can't be drawn isn't left out in silence."""
     with pytest.raises(KeyError):
         large("x")
 
