@@ -1,0 +1,251 @@
+"""The page's few addresses: look, watch, tick, type."""
+
+from __future__ import annotations
+
+import asyncio
+import json
+from collections.abc import Awaitable, Callable
+from dataclasses import dataclass
+from importlib.resources import files
+from typing import Protocol
+
+from starlette.applications import Starlette
+from starlette.concurrency import run_in_threadpool
+from starlette.datastructures import MutableHeaders
+from starlette.middleware import Middleware
+from starlette.requests import Request
+from starlette.responses import RedirectResponse, Response
+from starlette.routing import Route
+from starlette.types import ASGIApp, Message, Receive, Scope, Send
+
+from fieldvoice.page.feed import SLOW_SECONDS, Feed, Full, events
+from fieldvoice.page.guard import COOKIE, HEADERS, LONGEST_BODY, Guard
+from fieldvoice.page.tokens import Right
+
+
+class Partner(Protocol):
+    """What may be done from the page. Each is the partner's call, kept in the journal like any other."""
+
+    def line(self, text: str) -> None:
+        """A typed call or order."""
+
+    def tick(self, step: str) -> bool:
+        """The step that the page showed under that name is done; False where another is in hand by now."""
+
+    def untick(self) -> None:
+        """The last tick was none."""
+
+    def acknowledge(self) -> None:
+        """The cautions were read."""
+
+    def drawing(self) -> str:
+        """The board as SVG."""
+
+
+@dataclass(frozen=True, slots=True)
+class Page:
+    """What the server serves: the state that is watched, who may do what, and the partner's hands."""
+
+    feed: Feed
+    guard: Guard
+    partner: Partner
+    secure: bool = False
+
+
+STATIC = {
+    "/": ("page.html", "text/html; charset=utf-8"),
+    "/page.css": ("page.css", "text/css; charset=utf-8"),
+    "/page.js": ("page.js", "text/javascript; charset=utf-8"),
+    "/page.webmanifest": ("page.webmanifest", "application/manifest+json"),
+    "/icon.svg": ("icon.svg", "image/svg+xml"),
+}
+KEEP_COOKIE = 30 * 24 * 3600
+"""Seconds that a browser keeps its cookie: a job may last a month."""
+
+
+def application(page: Page) -> Starlette:
+    """The page as an ASGI application."""
+    routes = [
+        *(Route(path, _static(page, name, kind)) for path, (name, kind) in STATIC.items()),
+        Route("/join/{token}", _join(page)),
+        Route("/events", _events(page)),
+        Route("/board.svg", _drawing(page)),
+        Route("/tick", _posted(page, _tick), methods=["POST"]),
+        Route("/untick", _posted(page, _untick), methods=["POST"]),
+        Route("/line", _posted(page, _line), methods=["POST"]),
+        Route("/acknowledge", _posted(page, _acknowledge), methods=["POST"]),
+    ]
+
+    return Starlette(routes=routes, middleware=[Middleware(_Guarded, guard=page.guard)])
+
+
+class _Guarded:
+    """Every request passes the guard first, and every answer carries its headers."""
+
+    def __init__(self, app: ASGIApp, guard: Guard) -> None:
+        self._app, self._guard = app, guard
+
+    async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
+        if scope["type"] != "http":
+            return
+        request = Request(scope)
+        status = self._guard.refused(_address(request), request.method, request.headers)
+
+        async def with_headers(message: Message) -> None:
+            if message["type"] == "http.response.start":
+                MutableHeaders(scope=message).update(HEADERS)
+            await send(message)
+
+        await (self._app if status is None else _refusal(status))(scope, receive, with_headers)
+
+
+Answer = Callable[[Request], Awaitable[Response]]
+
+
+def _address(request: Request) -> str:
+    return request.client.host if request.client is not None else ""
+
+
+_WHY = {
+    401: "This link isn't valid here. Ask for the link on the screen at the sheets.",
+    403: "This request came from another page, so nothing was done.",
+    413: "That is too long for a call.",
+    429: "Too many requests from here. Wait a minute.",
+    503: "Too many are watching. Close another page first.",
+}
+
+
+def _refusal(status: int) -> Response:
+    return Response(_WHY[status], status_code=status, media_type="text/plain; charset=utf-8")
+
+
+def _right(page: Page, request: Request) -> Right | None:
+    return page.guard.right(_address(request), request.cookies.get(COOKIE))
+
+
+def _join(page: Page) -> Answer:
+    async def join(request: Request) -> Response:
+        token = request.path_params["token"]
+        if page.guard.right(_address(request), token) is None:
+            return _refusal(401)
+        response = RedirectResponse("/", status_code=303)
+        response.set_cookie(
+            COOKIE, token, max_age=KEEP_COOKIE, httponly=True, samesite="strict", secure=page.secure, path="/"
+        )
+        return response
+
+    return join
+
+
+def _static(page: Page, name: str, kind: str) -> Answer:
+    async def static(request: Request) -> Response:
+        if _right(page, request) is None:
+            return _refusal(401)
+        content = files("fieldvoice.page").joinpath("static", name).read_bytes()
+        return Response(content, media_type=kind)
+
+    return static
+
+
+def _events(page: Page) -> Answer:
+    async def watch(request: Request) -> Response:
+        right = _right(page, request)
+        if right is None:
+            return _refusal(401)
+        return _refusal(503) if page.feed.full else _Watched(page.feed, right)
+
+    return watch
+
+
+class _Watched(Response):
+    """Server-sent events to one viewer until it goes, or is too slow to be told of a mark in time."""
+
+    def __init__(self, feed: Feed, right: Right) -> None:
+        super().__init__(media_type="text/event-stream")
+        del self.headers["content-length"]
+        self._feed, self._right = feed, right
+
+    async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:  # noqa: ARG002 - ASGI's face
+        await send({"type": "http.response.start", "status": 200, "headers": self.raw_headers})
+        gone = asyncio.ensure_future(_disconnected(receive))
+        try:
+            async with self._feed.watched() as viewer:
+                await _told(send, f"event: right\ndata: {self._right.value}\n\n")
+                async for event in events(viewer):
+                    if gone.done():
+                        return
+                    await _told(send, event)
+        except (TimeoutError, Full):
+            return
+        finally:
+            gone.cancel()
+
+
+async def _told(send: Send, event: str) -> None:
+    """Raises `TimeoutError` where the viewer takes nothing."""
+    await asyncio.wait_for(
+        send({"type": "http.response.body", "body": event.encode(), "more_body": True}), SLOW_SECONDS
+    )
+
+
+async def _disconnected(receive: Receive) -> None:
+    while (await receive())["type"] != "http.disconnect":
+        pass
+
+
+def _drawing(page: Page) -> Answer:
+    async def drawing(request: Request) -> Response:
+        if _right(page, request) is None:
+            return _refusal(401)
+        return Response(await run_in_threadpool(page.partner.drawing), media_type="image/svg+xml")
+
+    return drawing
+
+
+Move = Callable[[Partner, dict[str, object]], bool]
+"""Does what was posted; False for a body that makes no sense."""
+
+
+def _posted(page: Page, move: Move) -> Answer:
+    async def posted(request: Request) -> Response:
+        right = _right(page, request)
+        if right is None:
+            return _refusal(401)
+        if right is not Right.TICK:
+            return _refusal(403)
+        body = b""
+        async for chunk in request.stream():
+            body += chunk
+            if len(body) > LONGEST_BODY:
+                return _refusal(413)
+        try:
+            said = json.loads(body or b"{}")
+        except (ValueError, RecursionError):
+            return Response(status_code=400)
+        done = isinstance(said, dict) and await run_in_threadpool(move, page.partner, said)
+        return Response(status_code=204 if done else 400)
+
+    return posted
+
+
+def _tick(partner: Partner, said: dict[str, object]) -> bool:
+    step = said.get("step")
+    return isinstance(step, str) and partner.tick(step)
+
+
+def _untick(partner: Partner, _: dict[str, object]) -> bool:
+    partner.untick()
+    return True
+
+
+def _acknowledge(partner: Partner, _: dict[str, object]) -> bool:
+    partner.acknowledge()
+    return True
+
+
+def _line(partner: Partner, said: dict[str, object]) -> bool:
+    text = said.get("text")
+    if not isinstance(text, str) or not text.strip():
+        return False
+    partner.line(" ".join(text.split()))
+    return True

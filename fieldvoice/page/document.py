@@ -1,0 +1,118 @@
+"""The view as the page shows it: the screen's two looks as plain text for a browser to place."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from collections.abc import Mapping, Sequence
+
+from fieldvoice.dialogue.view import Line, Standing, View
+from fieldvoice.output.marks import Figure, current, marks_ahead
+from fieldvoice.records.plan import CutPlan, Step
+from fieldvoice.wording.danger import danger_at_boxes
+
+Document = Mapping[str, object]
+
+
+def document(view: View) -> Document:
+    """Everything that the page shows, in the names that `static/page.js` reads. Text alone: the page never takes any
+    of it for markup.
+    """
+    plan = view.plan
+    if plan is None or view.so_far:
+        return {"look": "measuring", **_common(view), **_measured(view)}
+    return {"look": "cutting", **_common(view), **_cut(view, plan)}
+
+
+def text(view: View) -> str:
+    """The document as one line of JSON."""
+    return json.dumps(document(view), ensure_ascii=False, sort_keys=True)
+
+
+def hand(view: View) -> str | None:
+    """A name for the step in hand that another step, or the same one with other marks, doesn't have."""
+    found = current(view)
+    return None if found is None else _name(view.board, *found)
+
+
+def _name(board: str, number: int, step: Step) -> str:
+    return hashlib.sha256(repr((board, number, step)).encode()).hexdigest()[:16]
+
+
+def _common(view: View) -> dict[str, object]:
+    last = view.last
+    boxes = view.hole.boxes if view.hole is not None else ()
+    named = ", ".join(part for part in (view.room, f"board {view.board}") if part)
+    asks = last is not None and last.asks
+    return {
+        "title": named,
+        "danger": danger_at_boxes([box.name for box in boxes], view.circuits),
+        "question": last.answer if last is not None and asks else "",
+        "trouble": " ".join(part for part in (view.journal_trouble, view.plan_trouble) if part),
+        "heard": "" if last is None else f"{last.by}: “{last.heard}”. {'' if asks else last.answer}".strip(),
+        "cautions": list(view.cautions),
+        "acknowledged": True,
+        "drawing": _drawing(view),
+    }
+
+
+def _drawing(view: View) -> str | None:
+    """A name for the drawing of now, so that the browser fetches it when it changes and not before."""
+    what = view.plan if view.plan is not None else view.hole
+    return None if what is None else hashlib.sha256(repr((what, view.ticked)).encode()).hexdigest()[:16]
+
+
+def _measured(view: View) -> dict[str, object]:
+    fresh = _fresh(view.readings)
+    return {
+        "mode": "HOLDING" if view.holding else "MEASURING: not to cut yet",
+        "caption": fresh.label if fresh is not None else "",
+        "figures": [_figure(Figure(fresh.value))] if fresh is not None else [],
+        "step": "",
+        "next": "",
+        "missing": [item.what for item in view.missing],
+        "hand": None,
+    }
+
+
+def _fresh(readings: Sequence[Line]) -> Line | None:
+    """The reading in question, else the one just read back, where its value is figures alone."""
+    for standing in (Standing.DOUBTFUL, Standing.READ_BACK):
+        for line in reversed(readings):
+            if line.standing is standing and line.value and all(each in "0123456789/-. " for each in line.value):
+                return line
+    return None
+
+
+def _cut(view: View, plan: CutPlan) -> dict[str, object]:
+    found = current(view)
+    count = len(plan.steps)
+    if found is None:
+        return {
+            "mode": "all steps done",
+            "caption": "",
+            "figures": [],
+            "step": "",
+            "next": "",
+            "missing": [],
+            "hand": None,
+        }
+    number, step = found
+    marks = marks_ahead(plan, number)
+    ahead = next((n for n in range(number + 1, count + 1) if n not in view.ticked), None)
+    return {
+        "mode": f"CUT: step {number} of {count}",
+        "caption": marks.caption,
+        "figures": [_figure(figure) for figure in marks.figures],
+        "step": f"{number}. {step.text}",
+        "next": f"{ahead}. {plan.steps[ahead - 1].text}" if ahead is not None else "",
+        "missing": [],
+        "hand": _name(view.board, number, step),
+    }
+
+
+def _figure(figure: Figure) -> dict[str, str]:
+    """The whole inches and the fraction apart, since the page sets the fraction over its bar."""
+    whole, _, fraction = figure.text.rpartition(" ") if "/" in figure.text else (figure.text, "", "")
+    over, _, under = fraction.partition("/")
+    return {"place": figure.place, "whole": whole, "over": over, "under": under}

@@ -1,0 +1,110 @@
+"""The server in a thread of its own: one port, this machine alone unless sharing was asked for."""
+
+from __future__ import annotations
+
+import socket
+import threading
+from collections import Counter as Counts
+from collections.abc import Iterator
+from contextlib import contextmanager, suppress
+from typing import Any, ClassVar
+
+import uvicorn
+from uvicorn.protocols.http.h11_impl import H11Protocol
+
+from fieldvoice.errors import NotHere
+from fieldvoice.page.app import Page, application
+
+LOOPBACK = "127.0.0.1"
+EVERYWHERE = "0.0.0.0"  # noqa: S104 - only where the person asked for it by --share
+SILENT_SECONDS = 5.0
+"""A connection that has asked for nothing by then is closed: idle ones would shut out everybody else."""
+CONNECTIONS_AN_ADDRESS = 16
+"""Connections of one address: a browser opens six, and a phone behind the same router has a few tabs."""
+
+
+class _Protocol(H11Protocol):
+    """Closes what sends nothing, and what is one connection too many of its address."""
+
+    _open: ClassVar[Counts[str]] = Counts()
+
+    def connection_made(self, transport: Any) -> None:
+        super().connection_made(transport)
+        self._address = self.client[0] if self.client else ""
+        self._open[self._address] += 1
+        self._asked = False
+        if self._open[self._address] > CONNECTIONS_AN_ADDRESS:
+            transport.close()
+            return
+        self.loop.call_later(SILENT_SECONDS, self._silent)
+
+    def data_received(self, data: bytes) -> None:
+        super().data_received(data)
+        self._asked = self._asked or self.cycle is not None
+
+    def connection_lost(self, exc: Exception | None) -> None:
+        self._open[self._address] -= 1
+        if self._open[self._address] <= 0:
+            del self._open[self._address]
+        super().connection_lost(exc)
+
+    def _silent(self) -> None:
+        if not self._asked and self.transport is not None and not self.transport.is_closing():
+            self.transport.close()
+
+
+@contextmanager
+def served(page: Page, host: str = LOOPBACK, port: int = 0, tls: tuple[str, str] | None = None) -> Iterator[int]:
+    """The page served until this is left; gives the port. Raises `NotHere` where the port can't be had.
+
+    `tls` names the files of a certificate and its key.
+    """
+    listening = _listening(host, port)
+    config = uvicorn.Config(
+        application(page),
+        http=_Protocol,
+        ws="none",
+        lifespan="off",
+        log_config=None,
+        access_log=False,
+        server_header=False,
+        timeout_keep_alive=5,
+        timeout_graceful_shutdown=1,
+        ssl_certfile=tls[0] if tls else None,
+        ssl_keyfile=tls[1] if tls else None,
+    )
+    server = uvicorn.Server(config)
+    thread = threading.Thread(target=server.run, args=([listening],), name="page", daemon=True)
+    thread.start()
+    try:
+        yield listening.getsockname()[1]
+    finally:
+        server.should_exit = True
+        thread.join(5)
+        listening.close()
+
+
+def _listening(host: str, port: int) -> socket.socket:
+    listening = socket.socket(socket.AF_INET, socket.SOCK_STREAM)
+    listening.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+    try:
+        listening.bind((host, port))
+        listening.listen(128)  # from here on nobody is refused: who comes before the server is up waits for it
+    except OSError as trouble:
+        listening.close()
+        raise NotHere(
+            f"Port {port} can't be had ({trouble.strerror}), so there is no page. End what holds it, or name another "
+            "with --port."
+        ) from trouble
+    return listening
+
+
+def addresses() -> tuple[str, ...]:
+    """The addresses of the machine on the networks that it is on, the likeliest first; no packet is sent."""
+    found = []
+    with socket.socket(socket.AF_INET, socket.SOCK_DGRAM) as probe, suppress(OSError):
+        probe.connect(("192.0.2.1", 9))  # an address that is reserved for documentation: nothing is sent to it
+        found.append(probe.getsockname()[0])
+    with suppress(OSError):
+        found += [info[4][0] for info in socket.getaddrinfo(socket.gethostname(), None, socket.AF_INET)]
+    return tuple(dict.fromkeys(str(each) for each in found if not str(each).startswith("127.")))
