@@ -13,6 +13,10 @@ class CannotCut(FieldvoiceError):
     """The readings don't make a plan that may be shown."""
 
 
+class NoRule(FieldvoiceError):
+    """No rule that is known says how this is done."""
+
+
 class BadUsage(FieldvoiceError):
     """The command line is wrong."""
 

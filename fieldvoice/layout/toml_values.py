@@ -41,7 +41,7 @@ class Table:
             self.fault(key, Fault.MISSING)
         return value
 
-    def text(self, key: str, *, required: bool = False) -> str | None:
+    def text(self, key: str, *, required: bool = False, longest: int = LONGEST_TEXT) -> str | None:
         """A line of text that can be shown."""
         value = self.get(key, required=required)
         if value is None:
@@ -53,8 +53,8 @@ class Table:
         if not stripped:
             self.fault(key, Fault.EMPTY)
             return None
-        if len(stripped) > LONGEST_TEXT:
-            self.fault(key, Fault.TOO_LONG, stripped)
+        if len(stripped) > longest:
+            self.fault(key, Fault.TOO_LONG, stripped, (str(longest),))
             return None
         if not stripped.isprintable():
             self.fault(key, Fault.NOT_SHOWN, stripped)

@@ -20,6 +20,7 @@ class Fault(StrEnum):
     NOT_SHOWN = "not shown"
     DECIMAL = "decimal without quotes"
     NOT_A_LENGTH = "not a length"
+    NOT_POUNDS = "not pounds"
     NOT_POSITIVE = "not positive"
     NEGATIVE = "negative"
     TOO_LARGE = "too large"

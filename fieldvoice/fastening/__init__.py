@@ -1,0 +1,28 @@
+"""How a board is fastened, marked and lifted: from one table with a source a row, in exact numbers."""
+
+from fieldvoice.fastening.bending import least_radius, thickest
+from fieldvoice.fastening.panels import Hole, Panel, panel_of, situation_of
+from fieldvoice.fastening.plans import fasten, fasten_plan
+from fieldvoice.fastening.rows import Choice, Table
+from fieldvoice.fastening.rules import pounds_per_square_foot, schedule
+from fieldvoice.fastening.table import built_in, read_own
+from fieldvoice.fastening.weight import one_person, weigh
+
+__all__ = [
+    "Choice",
+    "Hole",
+    "Panel",
+    "Table",
+    "built_in",
+    "fasten",
+    "fasten_plan",
+    "least_radius",
+    "one_person",
+    "panel_of",
+    "pounds_per_square_foot",
+    "read_own",
+    "schedule",
+    "situation_of",
+    "thickest",
+    "weigh",
+]

@@ -1,0 +1,134 @@
+"""What is fastened: one piece as a polygon with its holes on its framing members, from a plan or from a layout."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from fractions import Fraction
+
+from fieldvoice.fastening.rows import Choice
+from fieldvoice.records.board import Board, Lies, Sheet, Surface
+from fieldvoice.records.fastening import Direction, Location, Situation
+from fieldvoice.records.length import Length, Unit
+from fieldvoice.records.meaning import Edge, Neighbour, OpeningKind
+from fieldvoice.records.plan import CutPlan, Method, OpeningPlan
+
+Point = tuple[Fraction, Fraction]
+Polygon = tuple[Point, ...]
+
+MEMBER = {"wood": Length("1 1/2"), "steel": Length("1 1/4")}
+"""How wide a member's face is: two-by lumber (IRC R702.3.2 asks for 2 in nominal), and a steel stud's flange from
+memory (high)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Hole:
+    """An opening's box: left, right, top, bottom, in inches. `framed` ones have framing along their upright sides;
+    `beforehand` ones are cut before the board hangs.
+    """
+
+    left: Fraction
+    right: Fraction
+    top: Fraction
+    bottom: Fraction
+    framed: bool = False
+    beforehand: bool = True
+
+
+@dataclass(frozen=True, slots=True)
+class Panel:
+    """One piece seen from the room: inches from the left and down from the top of its outermost edges.
+
+    `members` are the centers of the framing behind it, from the left where it runs up and from the top where it runs
+    `across`. `joints` are the edges that share a member with the next board; `called` says that the members' places
+    were called and not only their spacing; `step` is how fine its marks are;
+    `hangs_at` is how high above the floor a wall's piece has its bottom edge.
+    """
+
+    outline: Polygon
+    holes: tuple[Hole, ...]
+    members: tuple[Fraction, ...]
+    across: bool
+    joints: frozenset[Edge]
+    called: bool
+    case: Situation
+    sheet: Sheet
+    step: Length = Length("1/16")
+    hangs_at: Length = Length(0)
+
+    @property
+    def member_width(self) -> Fraction:
+        """How wide the members' faces are."""
+        return MEMBER.get(self.case.framing, MEMBER["steel"]).inches
+
+
+def panel_of(plan: CutPlan, left: Length, choice: Choice) -> Panel:
+    """A plan's piece. `left` is how far it stands off what the studs were measured from, its left neighbor."""
+    board = plan.board
+    outline = tuple((point.x.inches, point.y.inches) for point in plan.outline)
+    return Panel(
+        outline=outline,
+        holes=tuple(_hole(opening) for opening in plan.openings),
+        members=_members(board, left.inches, max(x for x, _ in outline)),
+        across=False,
+        joints=frozenset(edge for edge, setting in board.edges.items() if setting.neighbour is Neighbour.BOARD),
+        called=bool(board.framing.studs),
+        case=situation_of(board, plan.lies, choice),
+        sheet=plan.sheet,
+        step=board.step or _STEPS[board.unit],
+        hangs_at=Length(0) if board.edges[Edge.BOTTOM].neighbour is Neighbour.FLOOR else UPPER_COURSE,
+    )
+
+
+UPPER_COURSE = Length(48)
+"""How high the upper course of a wall of two hangs, where no layout says: over one sheet's width."""
+
+
+_STEPS = {Unit.INCH: Length("1/16"), Unit.MM: Length.of(1, Unit.MM)}
+"""How fine a mark can be put: a tape's graduation."""
+
+
+def situation_of(board: Board, lies: Lies, choice: Choice) -> Situation:
+    """What the rules ask about a board. Framing runs up as seen, so a standing sheet's long edges run along it."""
+    return Situation(
+        location=Location.CEILING if board.surface is Surface.CEILING else Location.WALL,
+        thickness=board.thickness,
+        kind=board.kind,
+        layers=board.layers,
+        framing=board.framing.material,
+        spacing=board.framing.spacing,
+        direction=Direction.ALONG if lies is Lies.STANDING else Direction.ACROSS,
+        fastener=choice.fastener,
+        grip=choice.grip,
+        adhesive=choice.adhesive,
+    )
+
+
+def turned(panel: Panel) -> Panel:
+    """The same piece with left for top, so that framing that runs across runs up."""
+    flipped = {Edge.LEFT: Edge.TOP, Edge.TOP: Edge.LEFT, Edge.RIGHT: Edge.BOTTOM, Edge.BOTTOM: Edge.RIGHT}
+    return replace(
+        panel,
+        outline=tuple((y, x) for x, y in panel.outline),
+        holes=tuple(
+            replace(hole, left=hole.top, right=hole.bottom, top=hole.left, bottom=hole.right) for hole in panel.holes
+        ),
+        across=not panel.across,
+        joints=frozenset(flipped[edge] for edge in panel.joints),
+    )
+
+
+def _hole(opening: OpeningPlan) -> Hole:
+    xs = [point.x.inches for point in opening.corners]
+    ys = [point.y.inches for point in opening.corners]
+    framed = opening.kind in {OpeningKind.WINDOW.value, OpeningKind.DOOR.value}
+    beforehand = opening.method in {Method.BEFOREHAND, Method.SAW}
+    return Hole(min(xs), max(xs), min(ys), max(ys), framed, beforehand)
+
+
+def _members(board: Board, left: Fraction, width: Fraction) -> tuple[Fraction, ...]:
+    """Centers on the board: as called, else at the spacing from its left neighbor."""
+    framing = board.framing
+    if framing.studs:
+        return tuple(stud.inches - left for stud in framing.studs)
+    step = framing.spacing.inches
+    return tuple(step * number - left for number in range(1, int((width + left) // step) + 1))

@@ -1,0 +1,125 @@
+"""From the table to what holds for one board: every authority's figure, the one in force first."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from dataclasses import replace
+from fractions import Fraction
+
+from fieldvoice.errors import NoRule
+from fieldvoice.fastening.rows import Row, Table, best, thicker, thinner
+from fieldvoice.records.fastening import Authority, Concern, Doubt, Grip, Requirement, Ruling, Schedule, Situation
+from fieldvoice.records.length import Length
+from fieldvoice.records.sources import Source
+
+Stricter = Callable[[Iterable[Length]], Length]
+"""Which of several figures asks for more: `min` of a spacing, `max` of a depth."""
+
+
+def schedule(case: Situation, table: Table) -> Schedule:
+    """How a board in that situation is fastened. Raises NoRule where the table doesn't say."""
+    grip, source = _grip(case, table)
+    case = replace(case, grip=grip)
+    return Schedule(
+        situation=case,
+        fastener=case.fastener,
+        grip=grip,
+        grip_source=source,
+        lengths=tuple(_layer_length(case, layer, table) for layer in range(1, case.layers + 1)),
+        edge=_needed(ruling(table.edge, case, min), case),
+        field=_needed(ruling(table.field, case, min), case),
+        edge_distance=_needed(ruling(table.edge_distance, case, max), case),
+        edge_distance_most=ruling(table.edge_distance_most, case, min),
+        concerns=_concerns(case, table),
+    )
+
+
+def ruling(rows: tuple[Row[Length], ...], case: Situation, stricter: Stricter) -> Ruling | None:
+    """What each authority asks for: the own table's figure first, then the stricter."""
+    found = []
+    for authority, meant in best(rows, case, thinner(case.thickness)).items():
+        value = stricter(row.value for row in meant)
+        row = next(row for row in meant if row.value == value)
+        found.append(Requirement(value, authority, row.source))
+    return _ordered(found, stricter)
+
+
+def _ordered(found: list[Requirement], stricter: Stricter) -> Ruling | None:
+    if not found:
+        return None
+    sign = 1 if stricter is min else -1
+    order = list(Authority)
+    own_first = sorted(
+        found,
+        key=lambda one: (one.authority is not Authority.OWN, sign * one.value.inches, order.index(one.authority)),
+    )
+    return Ruling(tuple(own_first))
+
+
+def _needed(found: Ruling | None, case: Situation) -> Ruling:
+    if found is None:
+        raise NoRule(
+            f"The table doesn't say how a {case.fastener.value} holds board in {case.framing} framing, so nothing is "
+            "marked. Take another fastener, or put a row with its source into your own table."
+        )
+    return found
+
+
+def _grip(case: Situation, table: Table) -> tuple[Grip, Source]:
+    for meant in best(table.grip, case, thinner(case.thickness)).values():
+        if case.grip is None or meant[0].value is case.grip:
+            return meant[0].value, meant[0].source
+    if case.grip is None or not best(table.penetration, case, None):
+        _needed(None, case)
+    row = next(iter(best(table.penetration, case, None).values()))[0]
+    assert case.grip is not None
+    return case.grip, row.source
+
+
+def _layer_length(case: Situation, layer: int, table: Table) -> Ruling:
+    """The shortest fastener that is sold and holds that many layers: through the board and as deep into the framing as
+    each authority asks, or as long as it asks outright.
+    """
+    here, nominal = replace(case, layers=layer), thinner(case.thickness)
+    through = case.thickness * layer
+    asked: dict[Authority, list[Requirement]] = {}
+    for authority, rows in best(table.penetration, here, nominal).items():
+        asked[authority] = [Requirement(through + row.value, authority, row.source) for row in rows]
+    for authority, rows in best(table.length, here, nominal).items():
+        asked.setdefault(authority, []).extend(Requirement(row.value, authority, row.source) for row in rows)
+    longest = [max(ones, key=lambda one: one.value) for ones in asked.values()]
+    sold = [replace(one, value=_sold(one.value, here, table)) for one in longest]
+    return _needed(_ordered(sold, max), case)
+
+
+def _sold(least: Length, case: Situation, table: Table) -> Length:
+    """The shortest length that is sold and no shorter."""
+    for rows in best(table.stock, case, None).values():
+        longer = [length for row in rows for length in row.value if length >= least]
+        if longer:
+            return min(longer)
+    raise NoRule(
+        f"No {case.fastener.value} of {least.text()} in or more is listed, so these layers can't be fastened by it. "
+        "Name longer ones under stock in your own table."
+    )
+
+
+def _concerns(case: Situation, table: Table) -> tuple[Concern, ...]:
+    allowed = ruling(table.framing, case, min)
+    if allowed is None:
+        return (Concern(Doubt.NOT_LISTED),)
+    return (Concern(Doubt.TOO_WIDE, allowed),) if case.spacing > allowed.value else ()
+
+
+def pounds_per_square_foot(case: Situation, table: Table) -> tuple[Fraction, Source]:
+    """What a layer weighs, by the upper of the figures that are printed; thicker than any listed, in proportion."""
+    nominal = thicker(case.thickness)
+    for rows in best(table.weight, case, nominal).values():
+        row = max(rows, key=lambda one: one.value)
+        return row.value, row.source
+    heaviest = max(
+        (row for row in table.weight if row.where.thickness is not None),
+        key=lambda row: row.where.thickness or Length(0),
+    )
+    assert heaviest.where.thickness is not None
+    return heaviest.value * (case.thickness / heaviest.where.thickness), heaviest.source

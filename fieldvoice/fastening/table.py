@@ -1,0 +1,193 @@
+"""Reading the fastening table: the one that is shipped, and a hanger's own for the local code, in the same form."""
+
+from __future__ import annotations
+
+import tomllib
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass, field
+from enum import StrEnum
+from fractions import Fraction
+from functools import cache
+from importlib.resources import files
+from typing import Any, TypeAlias, TypeVar
+
+from fieldvoice.fastening.rows import Choice, Row, Table, Where
+from fieldvoice.layout.toml_values import Table as Section
+from fieldvoice.records.fastening import Authority, Direction, Fastener, Grip, Location
+from fieldvoice.records.file_fault import Fault, FileFault
+from fieldvoice.records.length import Length, Unit
+from fieldvoice.records.sources import Confidence, Source
+
+E = TypeVar("E", bound=StrEnum)
+Read: TypeAlias = Callable[[Section, str], object]
+"""Reads one key of a row; None where it isn't there or was faulted."""
+
+LONGEST_SOURCE = 200
+
+
+def _one_of(kind: type[E]) -> Callable[[Section, str], E | None]:
+    def read(row: Section, key: str) -> E | None:
+        said = row.choice(key, list(kind), "")
+        return kind(said) if said else None
+
+    return read
+
+
+def _truth(row: Section, key: str) -> bool | None:
+    value = row.get(key)
+    if value is None or isinstance(value, bool):
+        return value
+    row.fault(key, Fault.NOT_ONE_OF, value, ("true", "false"))
+    return None
+
+
+def _layers(row: Section, key: str) -> int | None:
+    return row.count(key, 0, 4) or None
+
+
+def _pounds(row: Section, key: str) -> Fraction | None:
+    """Pounds a square foot, whatever the lengths' unit."""
+    value = row.get(key)
+    if value is None:
+        return None
+    try:
+        pounds = Length(value).inches if isinstance(value, int | str) else Fraction(0)
+    except (TypeError, ValueError):
+        pounds = Fraction(0)
+    if pounds <= 0:
+        row.fault(key, Fault.DECIMAL if isinstance(value, float) else Fault.NOT_POUNDS, value)
+        return None
+    return pounds
+
+
+def _lengths(row: Section, key: str) -> tuple[Length, ...] | None:
+    value = row.get(key)
+    if value is None:
+        return None
+    if not isinstance(value, list):
+        row.fault(key, Fault.NOT_A_LIST, value)
+        return None
+    if not value:
+        row.fault(key, Fault.EMPTY)
+    read = [row.length_of(key, one) for one in value]
+    return tuple(sorted(length for length in read if length is not None)) or None
+
+
+def _length(row: Section, key: str) -> Length | None:
+    return row.length(key)
+
+
+def _text(row: Section, key: str) -> str | None:
+    return row.text(key)
+
+
+_CONDITIONS: dict[str, Read] = {
+    "location": _one_of(Location),
+    "thickness": _length,
+    "kind": _text,
+    "layers": _layers,
+    "framing": _text,
+    "direction": _one_of(Direction),
+    "spacing_up_to": _length,
+    "spacing_over": _length,
+    "fastener": _one_of(Fastener),
+    "grip": _one_of(Grip),
+    "adhesive": _truth,
+}
+
+_FIGURES: dict[str, dict[str, tuple[str, Read]]] = {
+    "spacing": {"edge": ("edge", _length), "field": ("field", _length)},
+    "penetration": {"at_least": ("penetration", _length)},
+    "length": {"at_least": ("length", _length)},
+    "stock": {"lengths": ("stock", _lengths)},
+    "grip": {"use": ("grip", _one_of(Grip))},
+    "edge_distance": {"at_least": ("edge_distance", _length), "at_most": ("edge_distance_most", _length)},
+    "framing": {"at_most": ("framing", _length)},
+    "weight": {"pounds": ("weight", _pounds)},
+    "bend": {"lengthwise": ("bend_lengthwise", _length), "widthwise": ("bend_widthwise", _length)},
+}
+"""Each table's own figures: the key, the field of `Table` that it fills, and how it is read."""
+
+
+@cache
+def built_in() -> Table:
+    """The table that is shipped, each row with its source."""
+    read = _read(files("fieldvoice.fastening").joinpath("table.toml").read_text("utf-8"), own=False)
+    assert isinstance(read, Table), read
+    return read
+
+
+def read_own(text: str) -> Table | tuple[FileFault, ...]:
+    """A hanger's own table over the shipped one, or every fault in it: where a row of its own holds, its figure is in
+    force.
+    """
+    read = _read(text, own=True)
+    return read.over(built_in()) if isinstance(read, Table) else read
+
+
+def _read(text: str, *, own: bool) -> Table | tuple[FileFault, ...]:
+    try:
+        document = tomllib.loads(text)
+    except (tomllib.TOMLDecodeError, RecursionError) as wrong:
+        return (FileFault("the file", None, Fault.NOT_TOML, str(wrong)),)
+    top = Section("the file", document, Unit.INCH, [])
+    top.unit = _one_of(Unit)(top, "unit") or Unit.INCH
+    choice = _choice(top)
+    reader = _Rows(own)
+    for name in _FIGURES:
+        for number, values in enumerate(top.tables(name), 1):
+            reader.read(name, Section(f"{name} {number}", values, top.unit, top.faults))
+    top.done()
+    if top.faults:
+        return tuple(top.faults)
+    return Table(**{name: tuple(rows) for name, rows in reader.rows.items()}, choice=choice)
+
+
+def _choice(top: Section) -> Choice:
+    """What the crew fastens with, under `[use]`."""
+    values = top.get("use")
+    if values is None:
+        return Choice()
+    if not isinstance(values, dict):
+        top.fault("use", Fault.NOT_A_TABLE)
+        return Choice()
+    use = Section("use", values, top.unit, top.faults)
+    choice = Choice(
+        _one_of(Fastener)(use, "fastener") or Fastener.SCREW,
+        _one_of(Grip)(use, "grip"),
+        _truth(use, "adhesive") or False,
+    )
+    use.done()
+    return choice
+
+
+@dataclass(slots=True)
+class _Rows:
+    """The rows read so far, by the field of `Table` that they go to. In an own table the hanger is the authority."""
+
+    own: bool
+    rows: dict[str, list[Row[Any]]] = field(default_factory=dict)
+
+    def read(self, table: str, row: Section) -> None:
+        """One row, with every fault in it."""
+        where = Where(**_found(row, _CONDITIONS.items()))
+        figures = _found(row, ((key, read) for key, (_, read) in _FIGURES[table].items()))
+        source = row.text("source", required=True, longest=LONGEST_SOURCE)
+        authority: Authority | None = Authority.OWN
+        confidence: Confidence | None = Confidence.OWN
+        if not self.own:
+            authority, confidence = _one_of(Authority)(row, "authority"), _one_of(Confidence)(row, "confidence")
+        if not _FIGURES[table].keys() & row.values.keys():
+            row.fault(" or ".join(_FIGURES[table]), Fault.MISSING)
+        row.done()
+        if authority is None or confidence is None:
+            return
+        for key, value in figures.items():
+            name = _FIGURES[table][key][0]
+            self.rows.setdefault(name, []).append(Row(where, value, authority, Source(source or "", confidence)))
+
+
+def _found(row: Section, reads: Iterable[tuple[str, Read]]) -> dict[str, Any]:
+    """The values of the keys that are there."""
+    values = {key: read(row, key) for key, read in reads}
+    return {key: value for key, value in values.items() if value is not None}

@@ -1,0 +1,212 @@
+"""How a board is fastened: which screw or nail, how far apart, where each one goes, and who can lift the board."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+from fractions import Fraction
+
+from fieldvoice.records.length import Length
+from fieldvoice.records.meaning import Edge
+from fieldvoice.records.sources import Source
+
+
+class Fastener(StrEnum):
+    """What holds the board."""
+
+    SCREW = "screw"
+    NAIL = "nail"
+
+
+class Grip(StrEnum):
+    """What holds the fastener: a screw's thread or a nail's shank."""
+
+    COARSE = "coarse thread"
+    FINE = "fine thread"
+    RINGED = "ringed shank"
+    SMOOTH = "smooth shank"
+
+
+class Location(StrEnum):
+    """Where a board hangs, as far as the rules tell places apart."""
+
+    WALL = "wall"
+    CEILING = "ceiling"
+    GARAGE_CEILING = "garage ceiling"
+
+
+class Direction(StrEnum):
+    """How a board's long edges run: across its framing or along it."""
+
+    ACROSS = "across"
+    ALONG = "along"
+
+
+class Bending(StrEnum):
+    """Which way a board is bent round a curve: its long side, or its short one."""
+
+    LENGTHWISE = "lengthwise"
+    WIDTHWISE = "widthwise"
+
+
+class Authority(StrEnum):
+    """Who asks for a figure: the hanger's own table, a published code, or the trade."""
+
+    OWN = "own"
+    CODE = "code"
+    PRACTICE = "practice"
+
+
+@dataclass(frozen=True, slots=True)
+class Requirement:
+    """A figure that somebody asks for."""
+
+    value: Length
+    authority: Authority
+    source: Source
+
+
+@dataclass(frozen=True, slots=True)
+class Ruling:
+    """What is asked for in one matter, the one in force first: the own table's, else the stricter; the others after."""
+
+    requirements: tuple[Requirement, ...]
+
+    @property
+    def value(self) -> Length:
+        """The figure in force."""
+        return self.requirements[0].value
+
+
+@dataclass(frozen=True, slots=True)
+class Situation:
+    """All that the rules ask about a board before they say how it is fastened. `spacing` is the framing's, center to
+    center; `thickness` is one layer's.
+    """
+
+    location: Location
+    thickness: Length
+    kind: str = "regular"
+    layers: int = 1
+    framing: str = "wood"
+    spacing: Length = Length(16)
+    direction: Direction = Direction.ACROSS
+    fastener: Fastener = Fastener.SCREW
+    grip: Grip | None = None
+    adhesive: bool = False
+
+
+class Doubt(StrEnum):
+    """What about a board on its framing the rules don't bear out."""
+
+    TOO_WIDE = "framing too wide"
+    NOT_LISTED = "no rule for this board"
+    SAG = "sags"
+
+
+@dataclass(frozen=True, slots=True)
+class Concern:
+    """A doubt with the framing spacing that the rules allow, where they allow any."""
+
+    doubt: Doubt
+    allowed: Ruling | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Schedule:
+    """How one board is fastened. `lengths` has one ruling a layer, the layer on the framing first; `edge` and `field`
+    are the most between two fasteners along a framing member at an edge and elsewhere; `edge_distance` is the least
+    from an edge or an opening to a fastener, `edge_distance_most` the most where a rule has one.
+    """
+
+    situation: Situation
+    fastener: Fastener
+    grip: Grip
+    grip_source: Source
+    lengths: tuple[Ruling, ...]
+    edge: Ruling
+    field: Ruling
+    edge_distance: Ruling
+    edge_distance_most: Ruling | None = None
+    concerns: tuple[Concern, ...] = ()
+
+
+class Stage(StrEnum):
+    """When a fastener goes in: the first few hold the board away from boxes until these are cut."""
+
+    FIRST = "first"
+    REST = "rest"
+
+
+@dataclass(frozen=True, slots=True)
+class Spot:
+    """Where one fastener goes: from the left and the top of the finished board's outermost edges."""
+
+    x: Length
+    y: Length
+    along_edge: bool
+    stage: Stage
+
+
+@dataclass(frozen=True, slots=True)
+class FramingMark:
+    """A framing member's center, to be marked at the two edges that it runs between: from the left edge at the top and
+    at the bottom, or from the top edge at the left and at the right. None where the board is open at that end.
+    """
+
+    edges: tuple[Edge, Edge]
+    distances: tuple[Length | None, Length | None]
+
+
+@dataclass(frozen=True, slots=True)
+class Weight:
+    """Pounds, from the upper figure a square foot: the `sheet` that is carried to be cut, the board as it is `lifted`
+    (less the openings that are cut before it hangs), and the finished `piece` (less all of them).
+    """
+
+    piece: Fraction
+    lifted: Fraction
+    sheet: Fraction
+    per_square_foot: Fraction
+    source: Source
+
+
+class Crew(StrEnum):
+    """Who lifts a board into its place."""
+
+    ONE = "one"
+    TWO = "two"
+    LIFT = "lift"
+
+
+@dataclass(frozen=True, slots=True)
+class Handling:
+    """Who lifts how many pounds, by the most that the lifting equation recommends for one person in the best case;
+    `limit` is None where the lift lies outside the equation.
+    """
+
+    crew: Crew
+    pounds: Fraction
+    limit: Fraction | None
+    source: Source
+
+
+@dataclass(frozen=True, slots=True)
+class FasteningPlan:
+    """How one board is fastened and lifted. `framing_called` says that the members' places were called and not only
+    their spacing; `off_framing` are the joints with no called member behind them.
+    """
+
+    schedule: Schedule
+    spots: tuple[Spot, ...]
+    marks: tuple[FramingMark, ...]
+    framing_called: bool
+    off_framing: tuple[Edge, ...]
+    weight: Weight
+    carrying: Handling
+    hanging: Handling
+
+    @property
+    def count(self) -> int:
+        """How many fasteners the board takes."""
+        return len(self.spots)
