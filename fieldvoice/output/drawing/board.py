@@ -1,0 +1,333 @@
+"""A board on its sheet: cuts in their order, marks from the edges that the tape hooks on, openings, waste, tapers."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+from enum import StrEnum
+
+from fieldvoice.output.drawing.dimensioning import (
+    FAR,
+    HEAVY,
+    MEDIUM,
+    NEAR,
+    PITCH,
+    THIN,
+    Crowded,
+    Line,
+    drawn,
+    extension,
+)
+from fieldvoice.output.drawing.lines import text_lines
+from fieldvoice.output.drawing.marks import (
+    ROUND,
+    UPRIGHT,
+    Dimension,
+    by_center,
+    cut_path,
+    dimensions,
+    polygon,
+    sheet,
+    waste,
+)
+from fieldvoice.output.drawing.picture import XY, Anchor, Area, Frame, Label, Mark, Picture, Ring, Stroke, hatched
+from fieldvoice.output.drawing.placing import Room, around, everywhere, spread
+from fieldvoice.output.drawing.scale import HEIGHTS, fitted, roomy
+from fieldvoice.records.board import Lies
+from fieldvoice.records.meaning import Edge
+from fieldvoice.records.plan import CutPlan, OpeningPlan
+from fieldvoice.wording import drawing as wording
+
+
+class Side(StrEnum):
+    """Which side of the sheet is looked at."""
+
+    FACE = wording.FACE
+    BACK = wording.BACK
+
+
+Rows = dict[Edge, list[Dimension]]
+"""The dimensions outside each edge of the sheet, the nearest first."""
+
+
+def board_picture(
+    plan: CutPlan,
+    width: float,
+    height: float,
+    *,
+    side: Side = Side.FACE,
+    room: str | None = None,
+    letters: Sequence[float] = HEIGHTS,
+    caption: bool = True,
+) -> Picture:
+    """The board on paper of that many millimeters, in the largest letters that leave the sheet its share."""
+    title = wording.board_title(plan.board.name, room)
+    for number, letter in enumerate(letters):
+        drawing = _Drawing(plan, Frame(0, 0, width, height), letter, side, title, with_caption=caption)
+        if number < len(letters) - 1 and not drawing.roomy:
+            continue
+        try:
+            return Picture(width, height, tuple(drawing.marks()), title)
+        except Crowded:
+            continue
+    raise ValueError(f"board {plan.board.name}: {width:g} by {height:g} mm of paper are too small for its marks")
+
+
+class _Drawing:
+    """One try at a drawing, with letters of one height."""
+
+    def __init__(
+        self, plan: CutPlan, paper: Frame, letter: float, side: Side, title: str, *, with_caption: bool
+    ) -> None:
+        self._plan, self._letter, self._side, self._title = plan, letter, side, title
+        self._unit = plan.board.unit
+        words = f"{title}. {wording.caption(self._unit, cuts=len(plan.cuts))}" if with_caption else ""
+        self._caption = text_lines(words, letter, paper.right - paper.left, fractions=False)
+        self._extent = sheet(plan)
+        self._rows, self._inside = _sorted_out(plan)
+        margins = {edge: self._margin(edge) for edge in Edge}
+        margins[Edge.BOTTOM] += 1.7 * letter * len(self._caption)
+        extent = self._extent
+        self._scale, wide, high = fitted((extent.left, extent.top, extent.right, extent.bottom), margins, paper)
+        self.roomy = roomy(paper, wide, high, letter)
+        self._above_caption = replace(paper, bottom=paper.bottom - 1.7 * letter * len(self._caption))
+        self._room = Room(self._above_caption)
+        self._paper = paper
+
+    def _margin(self, edge: Edge) -> float:
+        return self._letter * (1.3 + PITCH * len(self._rows[edge]))
+
+    def marks(self) -> Iterator[Mark]:
+        """All of it, what lies under first. Raises `Crowded`."""
+        if not self._scale.factor:
+            raise Crowded
+        labels = list(self._figures())
+        yield from self._waste()
+        yield Stroke(self._scale.path(polygon(self._plan)), HEAVY * self._letter, closed=True)
+        yield from self._openings()
+        yield from (mark for mark in labels if not isinstance(mark, Label))
+        yield from self._cut_lines()
+        yield from (mark for mark in labels if isinstance(mark, Label))
+        yield from self._rings()
+        self._keep_clear()
+        yield from self._names()
+        yield from self._middle()
+        yield from self._tapers()
+        yield from self._legend()
+
+    def _waste(self) -> Iterator[Mark]:
+        for piece in waste(self._plan):
+            path = self._scale.path(piece)
+            yield from hatched(path, 0.9 * self._letter, THIN * self._letter)
+            yield Stroke(path, MEDIUM * self._letter, closed=True)
+
+    def _openings(self) -> Iterator[Mark]:
+        for opening in self._plan.openings:
+            corners = self._corners(opening)
+            frame = _frame_of(corners)
+            yield Area(corners, 1.0)
+            if opening.kind in ROUND:
+                middle = ((frame.left + frame.right) / 2, (frame.top + frame.bottom) / 2)
+                yield Ring(middle, (frame.right - frame.left) / 2, HEAVY * self._letter)
+            else:
+                yield Stroke(corners, HEAVY * self._letter, closed=True)
+            if by_center(opening):
+                yield from self._cross(frame)
+            else:
+                yield from hatched(corners, 0.45 * self._letter, THIN * self._letter)
+
+    def _cross(self, frame: Frame) -> Iterator[Mark]:
+        x, y = (frame.left + frame.right) / 2, (frame.top + frame.bottom) / 2
+        arm = max(frame.right - frame.left, frame.bottom - frame.top) / 2 + 0.4 * self._letter
+        yield Stroke(((x - arm, y), (x + arm, y)), THIN * self._letter)
+        yield Stroke(((x, y - arm), (x, y + arm)), THIN * self._letter)
+
+    def _corners(self, opening: OpeningPlan) -> tuple[XY, ...]:
+        return self._scale.path(tuple((p.x.inches, p.y.inches) for p in opening.corners))
+
+    def _figures(self) -> Iterator[Mark]:
+        """Dimension lines outside the sheet, each in a row of its own, then those that cross the board."""
+        for opening in self._plan.openings:
+            self._room.take(_frame_of(self._corners(opening)))
+        corner = self._scale.at((self._extent.left, self._extent.top))
+        far = self._scale.at((self._extent.right, self._extent.bottom))
+        for edge, rows in self._rows.items():
+            near = edge in {Edge.LEFT, Edge.TOP}
+            base = (corner if near else far)[0 if edge in UPRIGHT else 1]
+            for number, dimension in enumerate(rows):
+                off = self._letter * ((NEAR if near else FAR) + PITCH * number)
+                line = self._line(dimension, base + (-off if near else off))
+                hook, mark = self._scale.at(dimension.hook), self._scale.at(dimension.mark)
+                yield from extension(line, hook, mark, self._letter)
+                yield from drawn(line, self._letter, self._room)
+        for dimension in self._inside:
+            at = self._scale.at(dimension.hook)[1 if dimension.across else 0]
+            yield from drawn(self._line(dimension, at), self._letter, self._room, inside=True)
+
+    def _line(self, dimension: Dimension, at: float) -> Line:
+        along = 0 if dimension.across else 1
+        start, end = self._scale.at(dimension.hook)[along], self._scale.at(dimension.mark)[along]
+        made = Line.level if dimension.across else Line.upright
+        return made(start, end, at, dimension.value.text(self._unit))
+
+    def _cut_lines(self) -> Iterator[Mark]:
+        letter = self._letter
+        for cut in self._plan.cuts:
+            path = self._scale.path(cut_path(self._plan, cut.edge))
+            if path:
+                yield Stroke(path, 1.6 * HEAVY * letter, (1.6 * letter, 0.4 * letter, 0.3 * letter, 0.4 * letter))
+
+    def _rings(self) -> Iterator[Mark]:
+        radius = 0.95 * self._letter
+        for number, cut in enumerate(self._plan.cuts, 1):
+            path = self._scale.path(cut_path(self._plan, cut.edge))
+            if len(path) < 2:
+                continue
+            for x, y in _along_path(path):
+                frame = Frame(x - radius, y - radius, x + radius, y + radius)
+                if self._room.free(frame.grown(0.15 * self._letter)):
+                    break
+            else:
+                raise Crowded
+            self._room.take(frame)
+            yield Ring((x, y), radius, MEDIUM * self._letter)
+            yield Label(x, y + 0.5 * self._letter, str(number), self._letter, bold=True)
+
+    def _keep_clear(self) -> None:
+        """Nothing is written over an edge of the board or of a piece of waste."""
+        half = 0.2 * self._letter
+        for corners in (polygon(self._plan), *waste(self._plan)):
+            path = self._scale.path(corners)
+            for (ax, ay), (bx, by) in zip(path, path[1:] + path[:1], strict=True):
+                steps = max(1, int(max(abs(bx - ax), abs(by - ay)) / self._letter))
+                for step in range(steps):
+                    x0, x1 = sorted((ax + (bx - ax) * step / steps, ax + (bx - ax) * (step + 1) / steps))
+                    y0, y1 = sorted((ay + (by - ay) * step / steps, ay + (by - ay) * (step + 1) / steps))
+                    self._room.take(Frame(x0 - half, y0 - half, x1 + half, y1 + half))
+
+    def _names(self) -> Iterator[Mark]:
+        for opening in self._plan.openings:
+            frame = _frame_of(self._corners(opening))
+            label = Label(0, 0, opening.name, self._letter, Anchor.START, clear=True, fractions=False)
+            placed = self._room.put(label, around(frame, label, 0.5 * self._letter), 0.1 * self._letter)
+            placed = placed or self._anywhere(label, frame)
+            if not placed.frame.meets(frame.grown(1.5 * self._letter)):
+                yield Stroke((_nearest(placed.frame, frame), _nearest(frame, placed.frame)), THIN * self._letter)
+            yield placed
+
+    def _middle(self) -> Iterator[Mark]:
+        """Which side is looked at, in the middle of the board, and under it which board it is where that has room."""
+        frame = _frame_of(self._scale.path(polygon(self._plan)))
+        label = Label(0, 0, self._side.value, self._letter, bold=True, clear=True)
+        side = self._in_middle(frame, label) or self._anywhere(replace(label, anchor=Anchor.START), frame)
+        yield side
+        text = wording.board_title(self._plan.board.name, None)
+        label = Label(0, 0, text, self._letter, clear=True, fractions=False)
+        under = ((side.x, side.y + 1.9 * self._letter),) if not side.turned else ()
+        name = self._room.put(label, under, 0.2 * self._letter) or self._in_middle(frame, label)
+        if name is not None:
+            yield name
+
+    def _in_middle(self, frame: Frame, text: Label) -> Label | None:
+        """The text level in the board, as near its middle as it can be, else turned."""
+        for label in (text, replace(text, turned=True)):
+            wide, high = (label.height, label.width) if label.turned else (label.width, label.height)
+            if wide > frame.right - frame.left or high > frame.bottom - frame.top:
+                continue
+            places = (
+                (x, y)
+                for y in spread(frame.top + high / 2, frame.bottom - high / 2, 15)
+                for x in spread(frame.left + wide / 2, frame.right - wide / 2, 5)
+            )
+            if (placed := self._room.put(label, places, 0.3 * self._letter)) is not None:
+                return placed
+        return None
+
+    def _anywhere(self, label: Label, near: Frame) -> Label:
+        """The label as near as it can be. Raises `Crowded`."""
+        placed = self._room.put(
+            label, everywhere(self._above_caption, near, label, 0.7 * self._letter), 0.2 * self._letter
+        )
+        if placed is None:
+            raise Crowded
+        return placed
+
+    def _tapers(self) -> Iterator[Mark]:
+        """The long edges of the sheet that are still the board's: they are tapered."""
+        cut = {one.edge for one in self._plan.cuts}
+        long = (Edge.LEFT, Edge.RIGHT) if self._plan.lies is Lies.STANDING else (Edge.TOP, Edge.BOTTOM)
+        frame = _frame_of(self._scale.path(polygon(self._plan)))
+        inset, letter = 0.5 * self._letter, self._letter
+        for edge in (one for one in long if one not in cut):
+            line, label, places = _taper(edge, frame, inset, letter)
+            yield line
+            placed = self._room.put(label, places, 0.1 * letter)
+            if placed is not None:
+                yield placed
+
+    def _legend(self) -> Iterator[Mark]:
+        for number, words in enumerate(self._caption, 1):
+            y = self._above_caption.bottom + (1.7 * number - 0.5) * self._letter
+            yield Label(self._paper.left, y, words, self._letter, Anchor.START, fractions=False)
+
+
+def _sorted_out(plan: CutPlan) -> tuple[Rows, tuple[Dimension, ...]]:
+    """Each dimension outside an edge of the sheet, or inside where it is taken between the ends of a cut."""
+    rows: Rows = {edge: [] for edge in (Edge.TOP, Edge.LEFT, Edge.BOTTOM, Edge.RIGHT)}
+    inside = []
+    ys, xs = [y for _, y in polygon(plan)], [x for x, _ in polygon(plan)]
+    for one in dimensions(plan):
+        near, far = (Edge.TOP, Edge.BOTTOM) if one.across else (Edge.LEFT, Edge.RIGHT)
+        place = one.hook[1] if one.across else one.hook[0]
+        if one.opening is not None:
+            rows[near].append(one)
+        elif one.where is None:
+            rows[far].append(one)
+        elif place in {min(ys if one.across else xs), max(ys if one.across else xs)}:
+            rows[near if place == min(ys if one.across else xs) else far].append(one)
+        else:
+            inside.append(one)
+    for each in rows.values():
+        each.sort(key=lambda one: (one.opening is None, one.value))
+    return rows, tuple(inside)
+
+
+def _taper(
+    edge: Edge, frame: Frame, inset: float, letter: float
+) -> tuple[Stroke, Label, Iterator[tuple[float, float]]]:
+    """The line along a tapered edge, and its word with the places for it."""
+    label = Label(0, 0, wording.TAPERED, letter, turned=edge in UPRIGHT, clear=True)
+    reach = label.width / 2 + letter
+    if edge in UPRIGHT:
+        x = frame.left + inset if edge is Edge.LEFT else frame.right - inset
+        base = x + 1.3 * letter if edge is Edge.LEFT else x - 0.6 * letter
+        line = Stroke(((x, frame.top), (x, frame.bottom)), MEDIUM * letter, (0.4 * letter, 0.4 * letter))
+        return line, label, ((base, y) for y in spread(frame.top + reach, frame.bottom - reach, 9))
+    y = frame.top + inset if edge is Edge.TOP else frame.bottom - inset
+    base = y + 1.4 * letter if edge is Edge.TOP else y - 0.6 * letter
+    line = Stroke(((frame.left, y), (frame.right, y)), MEDIUM * letter, (0.4 * letter, 0.4 * letter))
+    return line, label, ((x, base) for x in spread(frame.left + reach, frame.right - reach, 9))
+
+
+def _frame_of(path: Sequence[XY]) -> Frame:
+    xs, ys = [x for x, _ in path], [y for _, y in path]
+    return Frame(min(xs), min(ys), max(xs), max(ys))
+
+
+def _along_path(path: Sequence[XY]) -> Iterator[XY]:
+    """Places on a cut: its first third, then the rest of it."""
+    (ax, ay), (bx, by) = path[0], path[-1]
+    corners = len(path) > 2
+    for part in (0.35, 0.65, 0.25, 0.75, 0.45, 0.55, 0.15, 0.85, 0.1, 0.9, 0.05, 0.95):
+        if corners:
+            number = min(int(part * (len(path) - 1)), len(path) - 2)
+            (px, py), (qx, qy) = path[number], path[number + 1]
+            yield (px + qx) / 2, (py + qy) / 2
+        else:
+            yield ax + part * (bx - ax), ay + part * (by - ay)
+
+
+def _nearest(of: Frame, to: Frame) -> XY:
+    """The place on the rim of one rectangle that is nearest to the middle of another."""
+    x, y = (to.left + to.right) / 2, (to.top + to.bottom) / 2
+    return (min(max(x, of.left), of.right), min(max(y, of.top), of.bottom))

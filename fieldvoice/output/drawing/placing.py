@@ -1,0 +1,65 @@
+"""Room on the paper: labels are put where nothing else is."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import replace
+
+from fieldvoice.output.drawing.picture import Frame, Label
+
+
+class Room:
+    """A stretch of paper and what already lies on it."""
+
+    def __init__(self, whole: Frame, taken: Iterable[Frame] = ()) -> None:
+        self._whole = whole
+        self._taken = list(taken)
+
+    def take(self, frame: Frame) -> None:
+        """That much is taken, whatever lies there."""
+        self._taken.append(frame)
+
+    def free(self, frame: Frame) -> bool:
+        """Whether it lies in the paper and on nothing else."""
+        return frame.within(self._whole) and not any(frame.meets(other) for other in self._taken)
+
+    def put(self, label: Label, places: Iterable[tuple[float, float]], gap: float) -> Label | None:
+        """The label at the first of the places where it is free, `gap` from all else; None where there is none."""
+        for x, y in places:
+            moved = replace(label, x=x, y=y)
+            if self.free(moved.frame.grown(gap)):
+                self.take(moved.frame)
+                return moved
+        return None
+
+
+def around(frame: Frame, label: Label, gap: float) -> Iterable[tuple[float, float]]:
+    """Places for a level label that starts or ends at its place: right of a thing, left of it, below, above."""
+    wide, high = label.width, label.height
+    middle = (frame.top + frame.bottom + high) / 2
+    center = (frame.left + frame.right - wide) / 2
+    yield frame.right + gap, middle
+    yield frame.left - gap - wide, middle
+    yield center, frame.bottom + gap + high * 1.3
+    yield center, frame.top - gap - high * 0.4
+    for step in range(1, 12):
+        shift = step * high * 1.7
+        for y in (middle - shift, middle + shift):
+            yield frame.right + gap, y
+            yield frame.left - gap - wide, y
+
+
+def everywhere(whole: Frame, near: Frame, label: Label, step: float) -> Iterable[tuple[float, float]]:
+    """Places all over the paper for a label that starts at its place, those nearest to a thing first."""
+    across, down = int((whole.right - whole.left) / step), int((whole.bottom - whole.top) / step)
+    spots = ((whole.left + i * step, whole.top + j * step) for i in range(across + 1) for j in range(down + 1))
+    x, y = (near.left + near.right) / 2, (near.top + near.bottom) / 2
+    half = label.width / 2
+    return sorted(spots, key=lambda spot: (spot[0] + half - x) ** 2 + (spot[1] - y) ** 2)
+
+
+def spread(least: float, most: float, count: int = 9) -> tuple[float, ...]:
+    """Places between two ends, the middle first and outwards from there."""
+    step = (most - least) / (count + 1)
+    ranked = sorted(range(1, count + 1), key=lambda number: abs(number - (count + 1) / 2))
+    return tuple(least + number * step for number in ranked)
