@@ -9,7 +9,6 @@ from __future__ import annotations
 import json
 import platform
 import resource
-import sqlite3
 import statistics
 import sys
 import time
@@ -20,10 +19,8 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 
 from fieldvoice.dialogue.session import Session
-from fieldvoice.journal.check import check
-from fieldvoice.journal.journal import Entry, Journal, MemoryJournal
-from fieldvoice.journal.repair import build
-from fieldvoice.journal.rows import entry_to_row
+from fieldvoice.journal.format import file_of
+from fieldvoice.journal.journal import Entry, Journal, MemoryJournal, contents_of
 from fieldvoice.records.hearing import Hearing
 
 START = datetime(2026, 11, 25, 7, tzinfo=UTC)
@@ -85,7 +82,7 @@ def measure(count: int) -> dict[str, object]:
     """Seconds, milliseconds and megabytes of each thing measured."""
     with TemporaryDirectory() as folder:
         path = Path(folder) / "long.job"
-        build(path, map(entry_to_row, _entries(count)), ())
+        path.write_bytes(file_of(_entries(count)))
         assert _read(path) == count
         before = _peak_mb()
         added = _added(path, 200)
@@ -96,12 +93,11 @@ def measure(count: int) -> dict[str, object]:
             "open_and_read_seconds": _best(lambda: _read(path)),
             "resume_and_view_seconds": _best(lambda: _resume(path)),
             "resume_and_view_cpu_seconds": _best(lambda: _resume(path), time.process_time),
-            "check_seconds": _best(lambda: check(path)),
+            "check_seconds": _best(lambda: contents_of(path)),
             "append_ms_median": round(statistics.median(added), 2),
             "append_ms_longest": round(max(added), 2),
             "peak_mb_after_reading": before,
             "python": platform.python_version(),
-            "sqlite": sqlite3.sqlite_version,
         }
 
 

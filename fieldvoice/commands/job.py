@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import json
 import sys
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from datetime import UTC, datetime
+from itertools import starmap
 from pathlib import Path
 from typing import IO
 
@@ -14,9 +15,9 @@ import click
 
 from fieldvoice.commands import options
 from fieldvoice.errors import BadInput, NotHere
-from fieldvoice.journal.check import Report, check
-from fieldvoice.journal.files import JobSummary, job_file, jobs_folder, list_jobs
-from fieldvoice.journal.journal import Entry, Journal
+from fieldvoice.journal.files import JobSummary, audio_folder, job_file, jobs_folder, list_jobs
+from fieldvoice.journal.format import Contents, Fault
+from fieldvoice.journal.journal import Entry, Journal, Json, Log, View, contents_of
 from fieldvoice.journal.span import Span
 from fieldvoice.journal.transfer import export_job, import_job
 
@@ -54,10 +55,14 @@ def show_command(job: Path | None, *, as_json: bool) -> None:
 @options.as_json
 @click.pass_context
 def check_command(context: click.Context, job: Path | None, *, as_json: bool) -> None:
-    """Check a job's file: its structure, every checksum, gaps. Ends with status 65 where something is wrong."""
-    report = check(_there(job))
-    click.echo(json.dumps(_report_document(report)) if as_json else _report_text(report))
-    context.exit(0 if report.sound else BadInput.exit_status)
+    """Check a job's file: its head, every checksum, gaps, doubled entries, sound files. Ends with status 65 where
+    something is wrong.
+    """
+    path = _there(job)
+    found = contents_of(path)
+    faults = [*starmap(_fault_text, found.faults), *_silent(found, audio_folder(path))]
+    click.echo(json.dumps(_check_document(path, found, faults)) if as_json else _check_text(path, found, faults))
+    context.exit(BadInput.exit_status if faults else 0)
 
 
 @jobs.command("export")
@@ -94,11 +99,11 @@ def import_command(file: Path, target: Path | None, *, as_json: bool) -> None:
     except (OSError, UnicodeDecodeError) as error:
         raise BadInput(f"{file} can't be read: {error}. Nothing was taken in; export the job again.") from error
     path = target or jobs_folder() / f"{file.stem}.job"
-    count = import_job(text, path)
+    count = import_job(text, path, _opens)
     click.echo(json.dumps({"path": str(path), "entries": count}) if as_json else f"{count} entries taken into {path}")
 
 
-def _export_table(journal: Journal, out: IO[str]) -> int:
+def _export_table(journal: View, out: IO[str]) -> int:
     """Every board's readings and its plan, as the last session left them; a circuit said to be dead is so no longer."""
     from fieldvoice.dialogue.looking import look
     from fieldvoice.dialogue.session import reopened
@@ -109,6 +114,13 @@ def _export_table(journal: Journal, out: IO[str]) -> int:
     now, others = datetime.now(UTC), rooms()
     state = without_dead(reopened(journal, now)[0])
     return write_table((look(replace(state, board=board), now, others) for board in state.boards), out)
+
+
+def _opens(journal: Log) -> None:
+    """Goes through a job as a session does that opens it."""
+    from fieldvoice.dialogue.session import Session
+
+    Session(journal).view()
 
 
 def _there(chosen: Path | None) -> Path:
@@ -153,21 +165,52 @@ def _summary_line(summary: JobSummary) -> str:
     return said + lost + (f"; {summary.trouble}" if summary.trouble else "")
 
 
-def _report_document(report: Report) -> dict[str, object]:
+_FAULTS = {
+    Fault.HEAD: "the head of the file isn't as it was written",
+    Fault.CHANGED: "line {} of the entries isn't as it was written",
+    Fault.OUT_OF_PLACE: "entry {} stands where it doesn't belong, or twice",
+    Fault.MISSING: "entries are missing: {}",
+}
+
+
+def _fault_text(fault: Fault, where: str) -> str:
+    return _FAULTS[fault].format(where)
+
+
+def _silent(found: Contents, folder: Path) -> Iterator[str]:
+    """The sounds that entries name and that aren't in the folder beside the job."""
+    for entry in found.entries:
+        for name in _sounds(dict(entry.body)):
+            if not (folder / Path(name).name).is_file():
+                yield f"the sound of entry {entry.seq}, {name}, isn't in {folder}"
+
+
+def _sounds(value: Json) -> Iterator[str]:
+    if isinstance(value, dict):
+        name = value.get("sound")
+        if isinstance(name, str):
+            yield name
+        yield from _sounds(list(value.values()))
+    elif isinstance(value, list):
+        for each in value:
+            yield from _sounds(each)
+
+
+def _check_document(path: Path, found: Contents, faults: Sequence[str]) -> dict[str, object]:
     return {
-        "path": str(report.path),
-        "sound": report.sound,
-        "entries": report.findings.entries,
-        "faults": report.faults,
-        "lost_earlier": _spans(report.findings.known),
+        "path": str(path),
+        "sound": not faults,
+        "entries": len(found.entries),
+        "faults": faults,
+        "lost": _spans(found.lost),
     }
 
 
-def _report_text(report: Report) -> str:
-    lines = [f"{report.path}: {report.findings.entries} entries are as they were written."]
-    lines += [f"Wrong: {fault}." for fault in report.faults]
-    if report.findings.known:
-        lines.append(f"Lost earlier: entries {', '.join(map(str, report.findings.known))}.")
-    if not report.findings.sound:
+def _check_text(path: Path, found: Contents, faults: Sequence[str]) -> str:
+    lines = [f"{path}: {len(found.entries)} entries are as they were written."]
+    lines += [f"Wrong: {fault}." for fault in faults]
+    if found.lost:
+        lines.append(f"Entries lost: {', '.join(map(str, found.lost))}.")
+    if found.faults:
         lines.append("Opening the job saves what is whole; check every reading against the wall before cutting.")
     return "\n".join(lines)

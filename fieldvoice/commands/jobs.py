@@ -10,16 +10,16 @@ from pathlib import Path
 from fieldvoice.commands.output import tell
 from fieldvoice.errors import JournalTrouble
 from fieldvoice.journal.files import job_file, keep_audio
-from fieldvoice.journal.steady import SteadyJournal
+from fieldvoice.journal.journal import Journal
 from fieldvoice.records.hearing import Hearing
 
 
-def open_job(job: Path | None) -> SteadyJournal:
+def open_job(job: Path | None) -> Journal:
     """The job's journal to write; where the disk can't keep it, it goes on in memory and says so on the screen.
 
     Raises `JournalBusy` while another session writes the same job.
     """
-    return SteadyJournal.open(job_file(job))
+    return Journal.open_anyway(job_file(job))
 
 
 def with_sound(hearings: Sequence[Hearing], frames: bytes, job: Path) -> tuple[Hearing, ...]:

@@ -5,7 +5,6 @@ from __future__ import annotations
 import threading
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import contextmanager, suppress
-from dataclasses import replace
 from datetime import UTC, datetime
 
 from fieldvoice.dialogue import wording
@@ -17,8 +16,7 @@ from fieldvoice.dialogue.looking import look
 from fieldvoice.dialogue.rooms import Rooms
 from fieldvoice.dialogue.state import State, shaken, without_dead
 from fieldvoice.dialogue.view import Say, View
-from fieldvoice.errors import JournalTrouble
-from fieldvoice.journal.journal import Entry, Log
+from fieldvoice.journal.journal import Entry, Log, NotKept
 from fieldvoice.records.hearing import Hearing, Source
 from fieldvoice.records.length import Unit
 
@@ -30,8 +28,8 @@ def _now() -> datetime:
 class Session:
     """One job, talked about by one or more people. Safe to call from several threads: turns are taken one at a time.
 
-    Everything is in the journal before it is acknowledged. Where the journal fails the session goes on in memory, says
-    so, and tries again to write what is not yet kept at every turn.
+    Everything is in the journal before it is acknowledged. Where the journal can't keep a turn, that turn says so; the
+    journal holds it in memory and tries again at every turn.
     """
 
     def __init__(self, journal: Log, *, rooms: Rooms | None = None, clock: Callable[[], datetime] = _now) -> None:
@@ -40,13 +38,9 @@ class Session:
         self._clock = clock
         self._turn = threading.RLock()
         self._speaking = 0
-        self._unsaved: list[tuple[Event, str, datetime]] = []
-        self._trouble: str | None = None
         state, lost = reopened(journal, clock())
         self._state = without_dead(state)
         self._untold = lost
-        if lost is not None:
-            self._unsaved.append((lost, "fieldvoice", clock()))
 
     def take(self, hearing: Hearing | Sequence[Hearing], who: str) -> tuple[Say, ...]:
         """One utterance, as one or more recognizers took it; gives what to say. Words spoken while fieldvoice itself
@@ -68,8 +62,7 @@ class Session:
     def view(self) -> View:
         """What the job looks like now."""
         with self._turn:
-            trouble = self._trouble or getattr(self._journal, "trouble", None) or self._notice()
-            return look(self._state, self._clock(), self._rooms, trouble)
+            return look(self._state, self._clock(), self._rooms, self._journal.trouble or self._notice())
 
     @contextmanager
     def speaking(self) -> Iterator[None]:
@@ -97,15 +90,10 @@ class Session:
 
     def _keep(self, outcome: Outcome, who: str) -> tuple[Say, ...]:
         """Writes the events, then lets them count, then says. Nothing is said to be taken before it is kept."""
-        at = self._clock()
-        self._unsaved.extend((event, who, at) for event in outcome.events)
-        before = self._trouble
-        self._write()
+        found = [] if self._untold is None else [(self._untold, "fieldvoice")]
+        not_kept = self._write([*found, *((event, who) for event in outcome.events)])
         self._state = outcome.state
-        outcome = replace(outcome, says=(*self._told(), *outcome.says))
-        if self._trouble is not None and self._trouble != before:
-            return (Say(self._trouble, wording.NOT_KEPT), *outcome.says)
-        return outcome.says
+        return (*not_kept, *self._told(), *outcome.says)
 
     def _notice(self) -> str | None:
         """What is lost, as long as a value is in question for it."""
@@ -117,16 +105,16 @@ class Session:
         lost, self._untold = self._untold, None
         return () if lost is None else (Say(wording.entries_lost(lost.numbers), wording.ENTRIES_LOST, safety=True),)
 
-    def _write(self) -> None:
-        try:
-            while self._unsaved:
-                event, who, at = self._unsaved[0]
+    def _write(self, events: Iterable[tuple[Event, str]]) -> tuple[Say, ...]:
+        """Keeps the events, each with who is behind it; what is to be said where they are in memory only."""
+        at = self._clock()
+        says: tuple[Say, ...] = ()
+        for event, who in events:
+            try:
                 self._journal.append(kind_of(event), who, body_of(event), at)
-                del self._unsaved[0]
-        except JournalTrouble as trouble:
-            self._trouble = f"{trouble} The session goes on in memory; {len(self._unsaved)} entries are not kept yet."
-        else:
-            self._trouble = None
+            except NotKept as trouble:
+                says = (Say(str(trouble), wording.NOT_KEPT),)
+        return says
 
 
 def reopened(journal: Log, at: datetime) -> tuple[State, EntriesLost | None]:

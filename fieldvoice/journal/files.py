@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import BinaryIO
 
 from fieldvoice.errors import JournalTrouble
-from fieldvoice.journal.journal import Journal
+from fieldvoice.journal.journal import Journal, View
 from fieldvoice.journal.span import Span
 
 SUFFIX = ".job"
@@ -40,7 +40,8 @@ def jobs_folder() -> Path:
 
 def job_files(folder: Path) -> list[Path]:
     """The jobs in a folder, the one written last first."""
-    return sorted(folder.glob(f"*{SUFFIX}"), key=_written, reverse=True)
+    there = [path for path in folder.glob(f"*{SUFFIX}") if path.is_file()]
+    return sorted(there, key=lambda path: path.stat().st_mtime, reverse=True)
 
 
 def job_file(chosen: Path | None, folder: Path | None = None) -> Path:
@@ -97,13 +98,7 @@ def audio_folder(journal: Path) -> Path:
     return journal.with_suffix(".audio")
 
 
-def _written(path: Path) -> float:
-    """When a job was written last: a log that isn't folded in yet is newer than its file."""
-    log = path.with_name(path.name + "-wal")
-    return max(file.stat().st_mtime for file in (path, log) if file.exists())
-
-
-def _summary(path: Path, journal: Journal) -> JobSummary:
+def _summary(path: Path, journal: View) -> JobSummary:
     count, first, last = 0, None, None
     people: dict[str, None] = {}
     for entry in journal.entries():

@@ -1,156 +1,96 @@
-"""The job's record: entries are added at its end and never changed, and an entry handed back is on the disk.
+"""The job's record: a turn's entry is added at its end and never changed, and one handed back is on the disk.
 
-One `Journal` writes a file at a time; a second one is told (`JournalBusy`) and may view it. Each thread has a
-connection of its own, and writes take turns.
+The journal is the one owner of "not kept": an entry that can't be written waits in it, the turn that added it is told
+(`NotKept`), and each further turn, and the end, tries again and is told again while it fails.
 """
 
 from __future__ import annotations
 
-import os
-import sqlite3
 import threading
-from collections.abc import Callable, Iterator, Mapping
-from contextlib import ExitStack, closing, suppress
-from dataclasses import dataclass, replace
-from datetime import datetime
+from collections.abc import Iterable, Iterator, Mapping
+from contextlib import suppress
+from datetime import UTC, datetime
+from io import FileIO
 from pathlib import Path
-from shutil import copyfile
-from tempfile import TemporaryDirectory
-from typing import Self
-
-from filelock import FileLock, Timeout
+from typing import Protocol, Self
 
 from fieldvoice.errors import JournalTrouble
-from fieldvoice.journal.examine import SELECT_ROWS, known_losses, look_over
-from fieldvoice.journal.memory import Log, MemoryJournal
-from fieldvoice.journal.repair import finish_repair, log_of, read_bytes, repair
-from fieldvoice.journal.rows import DamagedRow, Entry, Json, check_number, entry_to_row, make_entry, row_to_entry
-from fieldvoice.journal.schema import INSERT_ROW, bind, connect
+from fieldvoice.journal import legacy
+from fieldvoice.journal.entry import Entry, Json, make_entry
+from fieldvoice.journal.format import MENDED, Contents, file_of, head_of, is_newer, is_ours, line_of, mended, read
 from fieldvoice.journal.span import Span
+from fieldvoice.journal.storage import Held, hold, make, write_at
 from fieldvoice.journal.trouble import (
     JournalBusy,
-    Unwritable,
+    NotKept,
+    OldJob,
     busy,
     damage,
+    losses,
+    newer,
+    not_a_journal,
     not_kept,
+    not_opened,
     not_read,
     not_there,
+    old_job,
     only_viewed,
-    unwritable,
 )
 
-__all__ = ["Entry", "Journal", "JournalBusy", "Json", "Log", "MemoryJournal"]
-
-_SELECT_ROW = "SELECT seq, at, who, kind, body, sum FROM entry WHERE seq = ?"
-_NEXT = "SELECT max(coalesce((SELECT max(seq) FROM entry), 0), coalesce((SELECT max(last) FROM lost), 0)) + 1"
-
-_Numbered = Callable[[sqlite3.Connection], Entry]
+__all__ = ["Entry", "Journal", "JournalBusy", "Json", "Log", "MemoryJournal", "NotKept", "OldJob", "contents_of"]
 
 
-class Journal:
-    """A journal in an SQLite file.
+class Log(Protocol):
+    """What a session needs of a journal."""
 
-    `notice` tells what opening found wrong and repaired, else None; `lost` are the numbers of entries known lost;
-    `following` is the number that the next entry gets.
-    """
+    @property
+    def lost(self) -> tuple[Span, ...]:
+        """The numbers of entries known lost: what they held is in question."""
 
-    def __init__(
-        self,
-        path: Path,
-        held: ExitStack,
-        *,
-        read_only: bool = False,
-        lost: tuple[Span, ...] = (),
-        notice: str | None = None,
-    ) -> None:
-        self.path = path
-        self.read_only = read_only
-        self.lost = lost
-        self.notice = notice
-        self.following = 1
-        self._failed: Entry | None = None
-        self._held = held
-        self._turn = threading.Lock()
-        self._mine = threading.local()
-        self._connections: list[sqlite3.Connection] = []
-
-    @classmethod
-    def open(cls, path: Path | str) -> Journal:
-        """Opens the journal to write, making it where there is none. A damaged one is repaired first (see `notice`).
-
-        `JournalBusy` while another one writes it; `JournalTrouble` where it can't be read or written.
-        """
-        place = Path(path)
-        with ExitStack() as held:
-            held.callback(_hold(place).release)
-            found = _ready(place)
-            notice = damage(place, found.aside, found.lost) if found.aside else None
-            journal = cls(place, held.pop_all(), lost=found.lost, notice=notice)
-            journal.following = found.following
-            return journal
-
-    @classmethod
-    def view(cls, path: Path | str) -> Journal:
-        """Opens the journal to read only, changing nothing: alongside the one that writes it, else as it is now.
-
-        `JournalTrouble` where it isn't there or can't be read.
-        """
-        place = Path(path)
-        if not place.is_file():
-            raise not_there(place)
-        with ExitStack() as held:
-            try:
-                with suppress(Unwritable):
-                    held.callback(_hold(place).release)
-            except JournalBusy:
-                return _alongside(place)
-            return _copied(place)
+    @property
+    def trouble(self) -> str | None:
+        """What is wrong now, in words; to be shown as long as it stands."""
 
     def append(self, kind: str, who: str, body: Mapping[str, Json], at: datetime) -> Entry:
-        """Adds an entry; it is on the disk when it is handed back.
-
-        `JournalTrouble` where it couldn't be kept; the earlier ones are. Called again with the same, it isn't added
-        twice, though a write may fail so late that the entry is there after all. `ValueError` or `TypeError` for an
-        entry that isn't fit to be kept.
+        """Adds one turn's entry; it is on the disk when it is handed back. `NotKept` where it is in memory only: it is
+        among `entries` all the same, so the turn counts, and is told together with the error's text. `ValueError` or
+        `TypeError` for a body that JSON can't carry.
         """
-
-        def numbered(connection: sqlite3.Connection) -> Entry:
-            entry = make_entry(_next(connection), kind, who, body, at)
-            again = replace(entry, seq=entry.seq - 1)
-            return again if again == self._failed and _is_there(connection, again) else entry
-
-        return self._write(numbered)
-
-    def keep(self, entry: Entry) -> None:
-        """Keeps an entry that has its number already, once: where a write failed so late that the entry is there
-        after all, it isn't added again. `ValueError` where the number isn't the next one.
-        """
-
-        def numbered(connection: sqlite3.Connection) -> Entry:
-            if not _is_there(connection, entry):
-                check_number(entry, _next(connection))
-            return entry
-
-        self._write(numbered)
 
     def entries(self) -> Iterator[Entry]:
-        """Every entry, in order. `JournalTrouble` where one turns out damaged since the journal was opened."""
-        try:
-            for row in self._connection().execute(SELECT_ROWS):
-                yield row_to_entry(row)
-        except sqlite3.Error as error:
-            raise not_read(error, self.path) from error
-        except DamagedRow as error:
-            raise JournalTrouble(f"{self.path}: {error}. Close the job and open it again to save the rest.") from error
+        """Every entry, in order, those that wait for the disk among them."""
 
     def close(self) -> None:
-        """Closes the file for every thread and lets another one write it."""
-        with self._turn:
-            for connection in self._connections:
-                connection.close()
-            self._connections.clear()
-            self._mine = threading.local()
-        self._held.close()
+        """Tries once more to keep what waits, then lets go of the file. `NotKept` where something still waits."""
+
+
+class MemoryJournal:
+    """A journal that lasts as long as the process; it may begin with the entries, and the losses, of another one."""
+
+    trouble: str | None = None
+
+    def __init__(self, entries: Iterable[Entry] = (), lost: tuple[Span, ...] = ()) -> None:
+        self._entries = list(entries)
+        self.lost = lost
+
+    def append(self, kind: str, who: str, body: Mapping[str, Json], at: datetime) -> Entry:
+        """Keeps one more entry. `ValueError` or `TypeError` for one that isn't fit to be kept."""
+        ends = [span.last or span.first - 1 for span in self.lost]
+        following = max([*ends, *(entry.seq for entry in self._entries[-1:])], default=0) + 1
+        entry = make_entry(following, kind, who, body, at)
+        self._entries.append(entry)
+        return entry
+
+    def records(self) -> Iterator[Entry]:
+        """Every entry so far and the journal's own, in order."""
+        return iter(tuple(self._entries))
+
+    def entries(self) -> Iterator[Entry]:
+        """Every entry so far, in order."""
+        return (entry for entry in self.records() if entry.kind != MENDED)
+
+    def close(self) -> None:
+        """Nothing is held."""
 
     def __enter__(self) -> Self:
         return self
@@ -158,131 +98,185 @@ class Journal:
     def __exit__(self, *_: object) -> None:
         self.close()
 
-    def _write(self, numbered: _Numbered) -> Entry:
-        """Adds the entry that `numbered` gives within the transaction, unless it is there."""
-        if self.read_only:
-            raise only_viewed(self.path)
+
+class Journal(MemoryJournal):
+    """A journal in a file. `notice` tells what opening found wrong and mended, else None."""
+
+    def __init__(self, path: Path, contents: Contents, file: FileIO | None, notice: str | None) -> None:
+        super().__init__(contents.entries, tuple(contents.lost))
+        self.path = path
+        self.notice = self.trouble = notice
+        self._file = file
+        self._closed_to_us: JournalTrouble | None = None
+        self._end, self._sum = contents.end, contents.sum
+        self._waiting: list[Entry] = []
+        self._turn = threading.Lock()
+
+    @classmethod
+    def open(cls, path: Path | str) -> Self:
+        """Opens the journal to write, making it where there is none. What a damaged one still holds goes into a new
+        file in its place; `notice` says so, and where the damaged one is kept.
+
+        `JournalBusy` while another one writes it, by whatever name; `OldJob` for one of version 0.1; `JournalTrouble`
+        where it can't be read or written.
+        """
+        place = Path(path).resolve()
+        try:
+            if not place.exists():
+                with suppress(FileExistsError):  # another one made it just now
+                    make(place, file_of(()))
+            file = hold(place)
+        except Held as error:
+            raise busy(Path(path)) from error
+        except OSError as error:
+            raise not_opened(error, Path(path)) from error
+        try:
+            return cls._held(place, file)
+        except BaseException:
+            file.close()
+            raise
+
+    @classmethod
+    def open_anyway(cls, path: Path | str) -> Self:
+        """As `open`, for a session that goes on whatever the disk does: where the journal can't be opened it begins
+        with what can be read, `trouble` says so, and each turn gets `NotKept`.
+
+        `JournalBusy` and `OldJob` as before: two crews who each believe that they keep the job would cut from two.
+        """
+        try:
+            journal = cls.open(path)
+        except (JournalBusy, OldJob):
+            raise
+        except JournalTrouble as error:
+            journal = cls(Path(path), _readable(Path(path)), None, str(not_kept(error, Path(path), 0)))
+            journal._closed_to_us = error
+            return journal
+        if journal.notice is None and journal.lost:
+            journal.trouble = f"{losses(journal.lost)} Check every reading against the wall before cutting."
+        return journal
+
+    @classmethod
+    def view(cls, path: Path | str) -> View:
+        """The journal to read only, changing nothing, also while another one writes it. `JournalTrouble` where it
+        isn't there or can't be read.
+        """
+        return View(Path(path))
+
+    def append(self, kind: str, who: str, body: Mapping[str, Json], at: datetime) -> Entry:
+        """As `Log.append`."""
         with self._turn:
-            try:
-                entry = _in_one_piece(self._connection(), self._noted(numbered))
-            except sqlite3.Error as error:
-                self._drop()
-                raise not_kept(error, self.path) from error
-            self.following = entry.seq + 1
-            self._failed = None
+            entry = super().append(kind, who, body, at)
+            self._waiting.append(entry)
+            self._keep()
             return entry
 
-    def _noted(self, numbered: _Numbered) -> _Numbered:
-        """Remembers the entry before it is written, for the case that the write fails."""
+    def close(self) -> None:
+        """As `Log.close`."""
+        with self._turn:
+            try:
+                if self._waiting:
+                    self._keep()
+            finally:
+                self._waiting.clear()
+                if self._file is not None:
+                    self._file.close()
 
-        def noted(connection: sqlite3.Connection) -> Entry:
-            self._failed = numbered(connection)
-            return self._failed
-
-        return noted
-
-    def _connection(self) -> sqlite3.Connection:
-        """The connection of the thread that asks."""
-        mine: sqlite3.Connection | None = getattr(self._mine, "connection", None)
-        if mine is None:
-            mine = self._mine.connection = connect(self.path, read_only=self.read_only)
-            self._connections.append(mine)
-        return mine
-
-    def _drop(self) -> None:
-        """Forgets this thread's connection after an error, so that the next try starts afresh."""
-        mine: sqlite3.Connection | None = getattr(self._mine, "connection", None)
-        if mine is not None:
-            self._mine.connection = None
-            self._connections.remove(mine)
-            mine.close()
-
-
-def _in_one_piece(connection: sqlite3.Connection, numbered: _Numbered) -> Entry:
-    connection.execute("BEGIN IMMEDIATE")
-    try:
-        entry = numbered(connection)
-        if entry.seq == _next(connection):
-            connection.execute(INSERT_ROW, bind(entry_to_row(entry)))
-        connection.execute("COMMIT")
-    except BaseException:
-        if connection.in_transaction:
-            connection.execute("ROLLBACK")
-        raise
-    return entry
-
-
-def _is_there(connection: sqlite3.Connection, entry: Entry) -> bool:
-    row: object = connection.execute(_SELECT_ROW, (entry.seq,)).fetchone()
-    return row == entry_to_row(entry)
-
-
-def _next(connection: sqlite3.Connection) -> int:
-    return int(connection.execute(_NEXT).fetchone()[0])
-
-
-def _hold(path: Path) -> FileLock:
-    """The lock that says who writes, in a file of its own beside the journal."""
-    try:
-        path.parent.mkdir(parents=True, exist_ok=True)
-    except OSError as error:
-        raise unwritable(path) from error
-    if not os.access(path.parent, os.W_OK) or (path.exists() and not os.access(path, os.W_OK)):
-        raise unwritable(path)
-    lock = FileLock(path.with_name(path.name + ".lock"), thread_local=False)
-    try:
-        lock.acquire(blocking=False)
-    except Timeout as error:
-        raise busy(path) from error
-    except OSError as error:
-        raise unwritable(path) from error
-    return lock
-
-
-@dataclass(frozen=True, slots=True)
-class _Ready:
-    """A journal ready to be used: the number of its next entry, what is lost, and where the damaged file went if there
-    was damage now.
-    """
-
-    following: int
-    lost: tuple[Span, ...]
-    aside: Path | None = None
-
-
-def _ready(path: Path) -> _Ready:
-    """Makes the journal, or looks it over and repairs it. The caller holds it."""
-    try:
-        finish_repair(path)
-        log = read_bytes(log_of(path))
-        findings = look_over(path, log)
-        lost, aside = (findings.known, None) if findings.sound else repair(path, log, open_end=findings.open_end)
-        with closing(connect(path)) as connection:
-            return _Ready(_next(connection), lost, aside)
-    except (OSError, sqlite3.Error) as error:
-        raise not_read(error, path) from error
-
-
-def _alongside(path: Path) -> Journal:
-    """A view of a journal that another one writes: what that one adds is seen."""
-    try:
-        with closing(connect(path, read_only=True)) as connection:
-            lost = known_losses(connection)
-    except sqlite3.Error as error:
-        raise not_read(error, path) from error
-    return Journal(path, ExitStack(), read_only=True, lost=lost)
-
-
-def _copied(path: Path) -> Journal:
-    """A view of a copy: a log can't be read without being written to, nor damage mended."""
-    with ExitStack() as held:
-        copy = Path(held.enter_context(TemporaryDirectory(prefix="fieldvoice-"))) / path.name
+    def _keep(self) -> None:
         try:
-            for source, target in ((path, copy), (log_of(path), log_of(copy))):
-                if source.exists():
-                    copyfile(source, target)
+            while self._waiting:
+                self._write(self._waiting[0])
+                del self._waiting[0]
+        except (OSError, JournalTrouble) as error:
+            trouble = not_kept(error, self.path, len(self._waiting))
+            self.trouble = str(trouble)
+            raise trouble from error
+        self.trouble = self.notice
+
+    def _write(self, entry: Entry) -> None:
+        """The entry, then the head. A write that failed is made again at the same place."""
+        if self._file is None:
+            raise self._closed_to_us or JournalTrouble("The journal is closed.")
+        line = line_of(entry, self._sum)
+        write_at(self._file, self._end, line)
+        write_at(self._file, *head_of(entry.seq, line[:32].decode()))
+        self._end, self._sum = self._end + len(line), line[:32].decode()
+
+    @classmethod
+    def _held(cls, path: Path, file: FileIO) -> Self:
+        data = file.readall()
+        found = _contents(data, path)
+        if data.startswith(legacy.START):
+            raise old_job(path)
+        if not found.faults:
+            try:
+                file.truncate(found.end)
+            except OSError as error:
+                raise not_opened(error, path) from error
+            return cls(path, found, file, None)
+        return cls._mended(path, file, data, found)
+
+    @classmethod
+    def _mended(cls, path: Path, file: FileIO, data: bytes, found: Contents) -> Self:
+        """What is left, in a new file that takes the damaged one's place; that one is put aside first."""
+        aside = path.with_name(f"{path.name}.damaged-{datetime.now(UTC):%Y%m%dT%H%M%S%f}")
+        try:
+            make(aside, data)
+            make(path, mended(found), over=True)
+            fresh = hold(path)
+        except Held as error:
+            raise busy(path) from error
+        except OSError as error:
+            raise not_opened(error, path) from error
+        file.close()
+        return cls(path, read(fresh.readall()), fresh, damage(path, aside, found.lost))
+
+
+class View(MemoryJournal):
+    """A journal that is only read: each call of `entries` reads the file anew, so what a writer adds is seen."""
+
+    read_only = True
+
+    def __init__(self, path: Path) -> None:
+        found = contents_of(path)
+        super().__init__((), tuple(found.lost))
+        self.path = path
+        self.notice = self.trouble = damage(path, None, found.lost) if found.faults else None
+
+    def append(self, kind: str, who: str, body: Mapping[str, Json], at: datetime) -> Entry:  # noqa: ARG002
+        """Nothing is kept by a view: `JournalTrouble`."""
+        raise only_viewed(self.path)
+
+    def records(self) -> Iterator[Entry]:
+        """Every entry there is now and the journal's own, in order."""
+        return iter(contents_of(self.path).entries)
+
+
+def contents_of(path: Path) -> Contents:
+    """What a file holds and what is wrong with it; nothing is changed. `JournalTrouble` where it is none of ours."""
+    for _ in range(3):  # a writer may be at work in the middle of the reading
+        try:
+            found = _contents(path.read_bytes(), path)
+        except FileNotFoundError as error:
+            raise not_there(path) from error
         except OSError as error:
             raise not_read(error, path) from error
-        found = _ready(copy)
-        notice = damage(path, None, found.lost) if found.aside else None
-        return Journal(copy, held.pop_all(), read_only=True, lost=found.lost, notice=notice)
+        if not found.faults:
+            break
+    return found
+
+
+def _contents(data: bytes, path: Path) -> Contents:
+    if data.startswith(legacy.START):
+        return legacy.read_old(path)
+    if is_newer(data):
+        raise newer(path)
+    if not is_ours(data):
+        raise not_a_journal(path)
+    return read(data)
+
+
+def _readable(path: Path) -> Contents:
+    try:
+        return contents_of(path)
+    except JournalTrouble:
+        return Contents()

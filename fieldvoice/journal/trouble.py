@@ -2,34 +2,38 @@
 
 from __future__ import annotations
 
-import sqlite3
+import errno
 from collections.abc import Sequence
 from pathlib import Path
 
 from fieldvoice.errors import JournalTrouble
 from fieldvoice.journal.span import Span
 
-_FULL = "The disk is full"
-_UNWRITABLE = "The journal's file or folder can't be written to"
+_FULL = ("The disk is full", "Make room on the disk")
+_UNWRITABLE = ("The journal's file or folder can't be written to", "Give write permission, or choose another --job")
 _CAUSES = {
-    "SQLITE_FULL": (_FULL, "Make room on the disk"),
-    "SQLITE_READONLY": (_UNWRITABLE, "Give write permission, or choose another file with --job"),
-    "SQLITE_CANTOPEN": (_UNWRITABLE, "Give write permission, or choose another file with --job"),
-    "SQLITE_PERM": (_UNWRITABLE, "Give write permission, or choose another file with --job"),
-    "SQLITE_BUSY": ("Another program holds the journal", "Close the other program"),
-    "SQLITE_IOERR_SHMSIZE": (_FULL, "Make room on the disk"),  # the log's index couldn't grow
-    "SQLITE_IOERR": ("The disk reports an error", "Check the disk, and export the job to another one"),
-    "SQLITE_CORRUPT": ("The journal's file is damaged", "Start again: opening it saves what is left"),
-    "SQLITE_NOTADB": ("The journal's file is damaged", "Start again: opening it saves what is left"),
+    errno.ENOSPC: _FULL,
+    errno.EDQUOT: _FULL,
+    errno.EFBIG: _FULL,
+    errno.EACCES: _UNWRITABLE,
+    errno.EPERM: _UNWRITABLE,
+    errno.EROFS: _UNWRITABLE,
+    errno.ENOTDIR: _UNWRITABLE,
+    errno.EEXIST: _UNWRITABLE,
 }
+_OTHER = ("The disk reports an error", "Check the disk, and export the job to another one")
 
 
 class JournalBusy(JournalTrouble):
     """Another fieldvoice writes this journal; it may still be viewed."""
 
 
-class Unwritable(JournalTrouble):
-    """The journal's file or folder refuses to be written; it may still be viewed."""
+class OldJob(JournalTrouble):
+    """The file is a job of fieldvoice 0.1: it may be viewed and exported."""
+
+
+class NotKept(JournalTrouble):
+    """What was just said is in memory only. The session may go on with it; the journal tries again at each turn."""
 
 
 def busy(path: Path) -> JournalBusy:
@@ -40,32 +44,43 @@ def busy(path: Path) -> JournalBusy:
     )
 
 
+def old_job(path: Path) -> OldJob:
+    """Said where a job of the first version is to be gone on with."""
+    return OldJob(
+        f"{path} was kept by fieldvoice 0.1 in another form, so it can be shown here but not gone on with: "
+        f"`fieldvoice job export --job {path} --output old.json` and `fieldvoice job import old.json` make a job of it "
+        "that this fieldvoice can write."
+    )
+
+
 def only_viewed(path: Path) -> JournalTrouble:
     """Said where a view is asked to keep something."""
     return JournalTrouble(f"{path} is only viewed here, so what was said is not kept. Say it to the one who writes it.")
 
 
-def unwritable(path: Path) -> Unwritable:
-    """Said where the file or its folder refuses to be written."""
-    return Unwritable(
-        f"{_UNWRITABLE}: {path}. Earlier entries are safe; new readings would be lost when fieldvoice closes. "
-        "Give write permission, or choose another file with --job."
-    )
-
-
-def not_kept(error: sqlite3.Error, path: Path) -> JournalTrouble:
-    """Said where an entry couldn't be kept."""
-    cause, remedy = _cause(error)
+def not_opened(error: OSError, path: Path) -> JournalTrouble:
+    """Said where the journal can't be opened to write."""
+    cause, remedy = _CAUSES.get(error.errno or 0, _OTHER)
     return JournalTrouble(
-        f"{cause} ({path}: {error}). What was said last is not kept; everything before it is safe. "
-        f"{remedy}, and check the last reading before cutting."
+        f"{cause}: {path}. Earlier entries are safe; no cut may rest on new readings, which would be lost when "
+        f"fieldvoice closes. {remedy}."
     )
 
 
-def not_read(error: sqlite3.Error | OSError, path: Path) -> JournalTrouble:
+def not_kept(why: OSError | JournalTrouble, path: Path, waiting: int) -> NotKept:
+    """Said at each turn that couldn't be kept, and at the end; `waiting` entries are in memory only."""
+    if isinstance(why, JournalTrouble):
+        text = str(why)
+    else:
+        cause, remedy = _CAUSES.get(why.errno or 0, _OTHER)
+        text = f"{cause} ({path}). What was said last is not kept; everything before it is safe. {remedy}."
+    entries = "1 entry is" if waiting == 1 else f"{waiting} entries are"
+    return NotKept(f"{text} {entries} in memory only, and lost if fieldvoice ends like this.")
+
+
+def not_read(error: OSError, path: Path) -> JournalTrouble:
     """Said where a journal can't be read."""
-    cause, remedy = _cause(error) if isinstance(error, sqlite3.Error) else ("The file can't be read", "Check the file")
-    return JournalTrouble(f"{cause} ({path}: {error}). No cut may rest on this job until it opens. {remedy}.")
+    return JournalTrouble(f"{path} can't be read ({error.strerror}). No cut may rest on it until it opens.")
 
 
 def not_there(path: Path) -> JournalTrouble:
@@ -81,6 +96,11 @@ def not_a_journal(path: Path) -> JournalTrouble:
     )
 
 
+def newer(path: Path) -> JournalTrouble:
+    """Said of a file that a later version wrote."""
+    return JournalTrouble(f"{path} was written by a newer fieldvoice, so it was left as it is. Use that one.")
+
+
 def damage(path: Path, aside: Path | None, lost: Sequence[Span]) -> str:
     """Said when a damaged journal is opened; `aside` is where the damaged file went, None where it stays as it is."""
     kept = f"The damaged file is kept as {aside}." if aside else "The file itself was left as it was."
@@ -92,14 +112,4 @@ def damage(path: Path, aside: Path | None, lost: Sequence[Span]) -> str:
 
 def losses(lost: Sequence[Span]) -> str:
     """The entries lost, in one sentence."""
-    if not lost:
-        return "No entry is lost."
-    return f"Entries lost: {', '.join(map(str, lost))}."
-
-
-def _cause(error: sqlite3.Error) -> tuple[str, str]:
-    name = getattr(error, "sqlite_errorname", None) or ""
-    for start, cause in _CAUSES.items():
-        if name.startswith(start):
-            return cause
-    return "The journal's database reports an error", "Check the disk, or choose another file with --job"
+    return f"Entries lost: {', '.join(map(str, lost))}." if lost else "No entry is lost."

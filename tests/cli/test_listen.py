@@ -11,8 +11,10 @@ from typing import Any
 import click
 import numpy as np
 import pytest
+from click.testing import CliRunner
 
 from fieldvoice.commands.demo import demo_clips
+from fieldvoice.commands.job import jobs
 from fieldvoice.commands.listen import listen, speak
 from fieldvoice.commands.replay import replay
 from fieldvoice.dialogue.session import Session
@@ -20,8 +22,7 @@ from fieldvoice.dialogue.view import Say
 from fieldvoice.ears import read_wav
 from fieldvoice.ears.microphone import Level
 from fieldvoice.ears.sound import RATE, Frames
-from fieldvoice.errors import BadUsage
-from fieldvoice.journal.check import check
+from fieldvoice.errors import BadInput, BadUsage
 from fieldvoice.journal.files import audio_folder
 from fieldvoice.journal.journal import Journal, MemoryJournal
 from fieldvoice.records.hearing import EarKind, Hearing, Hypothesis
@@ -182,11 +183,11 @@ def test_listen_keeps_the_sound_of_each_utterance(room: Room, tmp_path: Path) ->
             frames = np.frombuffer(sound.readframes(sound.getnframes()), "<i2")
         assert 0.5 * RATE < len(frames) <= len(room.voiced)
         assert frames.max() > 1000
-    assert check(path).sound
+    assert CliRunner().invoke(jobs, ["check", "--job", str(path)]).exit_code == 0
     (audio_folder(path) / bodies[0]["sound"]).unlink()
-    faults = check(path).faults
-    assert len(faults) == 1
-    assert bodies[0]["sound"] in faults[0]
+    checked = CliRunner().invoke(jobs, ["check", "--job", str(path)])
+    assert checked.exit_code == BadInput.exit_status
+    assert f"the sound of entry 1, {bodies[0]['sound']}, isn't in" in checked.stdout
 
 
 def test_replay_keeps_the_sound_beside_the_job(room: Room, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:

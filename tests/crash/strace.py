@@ -12,8 +12,11 @@ from pathlib import Path
 
 import pytest
 
-SYSCALLS = ("pwrite64", "fdatasync", "fsync", "ftruncate", "unlink", "rename")
+SYSCALLS = ("write", "fsync", "ftruncate", "link", "unlink", "rename")
+"""The calls that change the job's folder; what goes to other files and to standard output isn't counted."""
 TOP = Path(__file__).parents[2]
+TOKEN = "made"
+"""The children have this in the name of a file that is made, so that strace can be told of it beforehand."""
 
 
 @dataclass(frozen=True)
@@ -36,6 +39,7 @@ def run_child(path: Path, script: str, *inject: str, child: str = "tests.crash.c
     trace = path.with_suffix(".trace")
     order = ["strace", "-f", "-qq", "-s", "0", "-o", str(trace), "-e", f"trace={','.join(SYSCALLS)}"]
     order += [part for expression in inject for part in ("-e", f"inject={expression}")]
+    order += [part for name in _names(path) for part in ("-P", name)]
     order += [sys.executable, "-m", child, str(path), script]
     environment = {**os.environ, "PYTHONDONTWRITEBYTECODE": "1", "PYTHONPATH": str(TOP)}
     done = subprocess.run(order, cwd=TOP, env=environment, capture_output=True, text=True, check=False, timeout=60)
@@ -49,6 +53,11 @@ def run_child(path: Path, script: str, *inject: str, child: str = "tests.crash.c
         sum("(INJECTED)" in line for line in lines),
         any("killed by SIGKILL" in line for line in lines) or done.returncode in (-9, 137),
     )
+
+
+def _names(path: Path) -> list[str]:
+    """What may be written: the job, its folder, and a new file while it is made."""
+    return [str(path), str(path.parent), f"{path}.{TOKEN}.building"]
 
 
 @functools.cache

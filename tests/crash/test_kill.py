@@ -14,8 +14,8 @@ from fieldvoice.journal.journal import Journal
 from tests.crash.child import NOON
 from tests.crash.strace import SYSCALLS, TOP, Run, needs_strace, run_child
 
-SCRIPTS = ("aa", "aAa", "araa", "acaa", "aAcrA")
-DEFAULT_STRIDE = 7
+SCRIPTS = ("aa", "aAa", "araa", "aAArA")
+DEFAULT_STRIDE = 5
 """Of the points of all scripts, each seventh is tried by default and every one under `slow`."""
 
 
@@ -28,8 +28,8 @@ def points(tmp_path_factory: pytest.TempPathFactory) -> list[tuple[str, str, int
     for script in SCRIPTS:
         whole = run_child(folder / f"{script}.job", script)
         assert whole.said[-1] == "done"
-        assert whole.counts["pwrite64"] > 5
-        assert whole.counts["fdatasync"] + whole.counts["fsync"] > 3
+        assert whole.counts["write"] > 4
+        assert whole.counts["fsync"] > 5
         found += [(script, call, n) for call in SYSCALLS for n in range(1, whole.counts[call] + 1)]
     return found
 
@@ -44,10 +44,13 @@ def _kept(path: Path) -> list[int]:
 
 
 def _check_kept(path: Path, run: Run, script: str) -> None:
-    """All that was acknowledged, at most one more, nothing that wasn't said, in order, and the journal goes on."""
+    """All that was acknowledged, nothing that wasn't said, in order, and the journal goes on. What isn't there was said
+    to be not kept.
+    """
     kept = _kept(path)
     said = [count for count, letter in enumerate("r" + script) if letter in "aA"]
     assert [count for count in run.acknowledged if count not in kept] == []
+    assert run.killed or len(kept) == len(said) or any(line.startswith("trouble") for line in run.said)
     assert kept == [count for count in said if count in kept]
     assert not any(line.startswith("traceback") for line in run.said), run.said
     with Journal.open(path) as journal:
@@ -85,7 +88,7 @@ def _fail_at(points: list[tuple[str, str, int]], folder: Path, error: str, *, fo
 
 
 def _failing(points: list[tuple[str, str, int]]) -> list[tuple[str, str, int]]:
-    return [point for point in points if point[1] in {"pwrite64", "fdatasync", "fsync", "ftruncate"}]
+    return [point for point in points if point[1] in {"write", "fsync", "ftruncate", "link"}]
 
 
 def test_killed_at_a_write_it_has_what_it_acknowledged(points: list[tuple[str, str, int]], tmp_path: Path) -> None:
@@ -108,7 +111,7 @@ def test_a_failing_disk_is_told_and_the_earlier_entries_stay(
     points: list[tuple[str, str, int]], tmp_path: Path, error: str, *, for_good: bool
 ) -> None:
     """A sample: the disk stays full from some write on, or one write or wait fails."""
-    assert _fail_at(_failing(points)[3::17], tmp_path / "job", error, for_good=for_good) > 3
+    assert _fail_at(_failing(points)[3::9], tmp_path / "job", error, for_good=for_good) > 3
 
 
 @pytest.mark.slow
@@ -132,16 +135,19 @@ def test_a_full_disk_is_said_in_words(tmp_path: Path) -> None:
     """What happened, what is safe, and what to do."""
     needs_strace()
     path = _fresh(tmp_path / "job")
-    writes = run_child(path, "a").counts["pwrite64"]
+    writes = run_child(path, "a").counts["write"]
     path = _fresh(tmp_path / "job")
-    run = run_child(path, "aAAA", f"pwrite64:error=ENOSPC:when={writes}+")
+    run = run_child(path, "aAAA", f"write:error=ENOSPC:when={writes + 1}+")
     assert run.injected > 0
-    assert run.acknowledged[0] == 1
-    assert any("The disk is full" in line and "everything before it is safe" in line for line in run.said), run.said
+    assert run.acknowledged == [1]
+    told = [line for line in run.said if "The disk is full" in line and "everything before it is safe" in line]
+    assert len(told) == 4  # at each of the three turns, and at the end
+    assert "3 entries are in memory only" in told[-1]
     assert _kept(path) == run.acknowledged
-    run = run_child(path, "a", "pwrite64:error=ENOSPC:when=1+")
+    path = _fresh(tmp_path / "job")
+    run = run_child(path, "a", "write:error=ENOSPC:when=1+")
     assert run.acknowledged == []
-    assert any("The disk is full" in line and "No cut may rest" in line for line in run.said), run.said
+    assert any("The disk is full" in line and "no cut may rest" in line for line in run.said), run.said
 
 
 @pytest.mark.skipif(sys.platform == "win32", reason="there is no kill -9")
@@ -177,7 +183,7 @@ def _damaged(folder: Path) -> Path:
 
 def _repair_points(tmp_path: Path) -> Iterator[tuple[str, int]]:
     whole = run_child(_damaged(tmp_path / "job"), "")
-    assert whole.counts["rename"] >= 2
+    assert whole.counts["rename"] == 1
     for call in SYSCALLS:
         yield from ((call, n) for n in range(1, whole.counts[call] + 1))
 
@@ -190,14 +196,14 @@ def _kill_repair(tmp_path: Path, points: list[tuple[str, int]]) -> None:
             counts = [entry.body["count"] for entry in journal.entries()]
             assert counts == [count for count in range(30) if count != 7], (call, n)
             assert [str(span) for span in journal.lost] == ["8"]
-        assert list(path.parent.glob("*.damaged-*")), (call, n)
+        assert any('count":8' in kept.read_text() for kept in path.parent.glob("*.damaged-*")), (call, n)
 
 
 def test_a_repair_that_is_killed_loses_nothing_more(tmp_path: Path) -> None:
     """The renames and a sample of the writes."""
     needs_strace()
     points = list(_repair_points(tmp_path))
-    _kill_repair(tmp_path, points[::6] + [point for point in points if point[0] == "rename"])
+    _kill_repair(tmp_path, points[::3] + [point for point in points if point[0] == "rename"])
 
 
 @pytest.mark.slow

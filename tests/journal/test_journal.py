@@ -1,17 +1,24 @@
 """The journal keeps what it acknowledged, in order, for whoever called it."""
 
+import json
+import os
 import sqlite3
 import threading
+import time
 from collections.abc import Callable, Iterator
 from contextlib import closing
 from datetime import UTC, datetime, timedelta, timezone
+from io import FileIO
 from pathlib import Path
 
 import pytest
 
 from fieldvoice.errors import JournalTrouble
-from fieldvoice.journal.journal import Entry, Journal, JournalBusy, Log, MemoryJournal
-from fieldvoice.journal.schema import STEPS, connect, migrate
+from fieldvoice.journal import journal as module
+from fieldvoice.journal import storage
+from fieldvoice.journal.entry import entry_sum
+from fieldvoice.journal.format import HEAD
+from fieldvoice.journal.journal import Entry, Journal, JournalBusy, Log, MemoryJournal, OldJob
 
 NOON = datetime(2026, 11, 25, 12, 0, 0, 250, tzinfo=timezone(timedelta(hours=-6)))
 
@@ -54,6 +61,13 @@ def test_changing_the_body_afterwards_changes_no_entry(log: Log) -> None:
     assert entry.body == {"value": "46 7/8"}
 
 
+def _deep(levels: int) -> dict[str, object]:
+    body: dict[str, object] = {}
+    for _ in range(levels):
+        body = {"in": body}
+    return body
+
+
 @pytest.mark.parametrize(
     ("kind", "who", "body", "at", "error"),
     [
@@ -64,8 +78,16 @@ def test_changing_the_body_afterwards_changes_no_entry(log: Log) -> None:
         ("reading", "hanger", {"mass": object()}, NOON, TypeError),
         ("reading", "hanger", {"slots": ("top",)}, NOON, TypeError),
         ("reading", "hanger", {"slots": {1: "top"}}, NOON, TypeError),
+        ("reading", "\x1b[2J", {}, NOON, ValueError),
+        ("reading", "hanger", {"n": 2**60}, NOON, ValueError),
+        ("reading", "hanger", _deep(40), NOON, ValueError),
+        ("reading", "hanger", _deep(20_000), NOON, ValueError),
+        ("reading", "hanger", {}, datetime(1, 1, 1, tzinfo=UTC), ValueError),
     ],
-    ids=["no zone", "no name", "line feed", "nan", "object", "tuple", "number as key"],
+    ids=[
+        *("no zone", "no name", "line feed", "nan", "object", "tuple", "number as key"),
+        *("escape", "huge", "deep", "very deep", "year 1"),
+    ],
 )
 def test_an_entry_that_would_not_come_back_the_same_is_refused(
     log: Log, kind: str, who: str, body: dict[str, object], at: datetime, error: type[Exception]
@@ -142,80 +164,160 @@ def test_two_people_add_entries_at_the_same_time(place: Path) -> None:
         assert [entry.body["n"] for entry in entries if entry.who == who] == list(range(25))
 
 
-@pytest.mark.parametrize(
-    "order",
-    [
-        "UPDATE entry SET body = '{}' WHERE seq = 1",
-        "DELETE FROM entry WHERE seq = 1",
-        "DELETE FROM entry",
-        "REPLACE INTO entry SELECT seq, at, who, kind, '{}', sum FROM entry",
-        "INSERT INTO entry SELECT 0, at, who, kind, body, sum FROM entry",
-        "UPDATE lost SET first = 3",
-        "DELETE FROM lost",
-    ],
-)
-def test_the_file_itself_refuses_to_change_an_entry(place: Path, order: str) -> None:
-    """Whatever program opens it, with the triggers in place nothing is overwritten."""
+def test_an_entry_is_on_the_disk_before_it_is_handed_back(place: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """The entry first, waited for, then the head, waited for: what the head acknowledges is always there."""
+    written: list[str] = []
+
+    def write_at(file: FileIO, at: int, data: bytes) -> None:
+        storage.write_at(file, at, data)
+        written.append("head" if at < HEAD else "entry")
+
+    monkeypatch.setattr(storage, "sync", lambda _: written.append("waited"))
+    monkeypatch.setattr(module, "write_at", write_at)
     with Journal.open(place) as journal:
-        entry = journal.append("reading", "hanger", {"value": "46 7/8"}, NOON)
-    with closing(sqlite3.connect(place)) as connection:
-        connection.execute("INSERT INTO lost VALUES (7, 8, 'today')")
-        with pytest.raises(sqlite3.IntegrityError, match=r"entries are|losses are"):
-            connection.execute(order)
-    with Journal.open(place) as journal:
-        assert list(journal.entries()) == [entry]
+        written.clear()
+        journal.append("turn", "hanger", {}, NOON)
+        assert written == ["waited", "entry", "waited", "head"]
 
 
-def test_a_commit_waits_for_the_disk(place: Path) -> None:
-    """Write-ahead log, synchronous FULL, in the connection that writes."""
-    with Journal.open(place) as journal:
-        connection = journal._connection()
-        assert connection.execute("PRAGMA journal_mode").fetchone() == (b"wal",)
-        assert connection.execute("PRAGMA synchronous").fetchone() == (2,)
-
-
-def test_an_older_layout_is_brought_up_to_date(place: Path) -> None:
-    """A further step runs once, on a file that has the earlier ones, and keeps its entries."""
-    with Journal.open(place) as journal:
-        entry = journal.append("reading", "hanger", {}, NOON)
-    steps = (*STEPS, "CREATE TABLE note (text TEXT) STRICT;")
-    with closing(connect(place)) as connection:
-        migrate(connection, steps)
-        migrate(connection, steps)
-        assert connection.execute("PRAGMA user_version").fetchone() == (2,)
-        assert connection.execute("SELECT seq FROM entry").fetchall() == [(entry.seq,)]
-
-
-def test_a_step_that_fails_leaves_the_file_as_it_was(place: Path) -> None:
-    """Half a migration is none."""
+@pytest.mark.parametrize("link", ["same name", "symbolic link", "hard link", "folder link"])
+@pytest.mark.parametrize("first", ["link", "file"])
+def test_a_link_lets_no_second_writer_in(place: Path, link: str, first: str) -> None:
+    """The file itself is held, whatever it is called; once it is let go the link is the same job."""
     Journal.open(place).close()
-    with closing(connect(place)) as connection:
-        with pytest.raises(sqlite3.OperationalError):
-            migrate(connection, (*STEPS, "CREATE TABLE note (text TEXT); CREATE TABLE entry (seq);"))
-        assert connection.execute("PRAGMA user_version").fetchone() == (1,)
-        assert connection.execute("SELECT count(*) FROM sqlite_schema WHERE name = 'note'").fetchone() == (0,)
+    other = place.with_name("other.job")
+    if link == "symbolic link":
+        other.symlink_to(place.name)
+    elif link == "hard link":
+        os.link(place, other)
+    elif link == "folder link":
+        (place.parent.parent / "elsewhere").symlink_to(place.parent)
+        other = place.parent.parent / "elsewhere" / place.name
+    else:
+        other = place
+    one, two = (other, place) if first == "link" else (place, other)
+    with Journal.open(one) as journal:
+        with pytest.raises(JournalBusy):
+            Journal.open(two)
+        journal.append("turn", "hanger", {"n": 1}, NOON)
+    with Journal.open(two) as journal:
+        assert journal.notice is None
+        assert journal.append("turn", "partner", {"n": 2}, NOON).seq == 2
+    with Journal.open(one) as journal:
+        assert [entry.seq for entry in journal.entries()] == [1, 2]
 
 
-def _newer(path: Path) -> None:
-    Journal.open(path).close()
-    with closing(sqlite3.connect(path)) as connection:
-        connection.execute("PRAGMA user_version = 99")
+def test_a_link_to_a_job_that_is_not_there_yet_makes_it(place: Path) -> None:
+    """In the place that the link names."""
+    place.parent.mkdir()
+    link = place.with_name("link.job")
+    link.symlink_to(place.name)
+    with Journal.open(link) as journal:
+        journal.append("turn", "hanger", {}, NOON)
+    assert link.is_symlink()
+    with Journal.view(place) as viewer:
+        assert len(list(viewer.entries())) == 1
 
 
-def _foreign(path: Path) -> None:
-    with closing(sqlite3.connect(path)) as connection:
-        connection.execute("CREATE TABLE recipe (text)")
+def test_two_that_make_the_same_job_write_one(place: Path) -> None:
+    """Twenty start at once, again and again: one writes, the others are told."""
+    busy = []
+
+    def start() -> None:
+        try:
+            with Journal.open(place) as journal:
+                journal.append("turn", "hanger", {}, NOON)
+                time.sleep(0.02)
+        except JournalBusy:
+            busy.append(1)
+
+    for _ in range(5):
+        threads = [threading.Thread(target=start) for _ in range(20)]
+        for thread in threads:
+            thread.start()
+        for thread in threads:
+            thread.join()
+    with Journal.open(place) as journal:
+        assert journal.notice is None
+        assert len(list(journal.entries())) + len(busy) == 100
+
+
+OLD = """
+PRAGMA application_id = 1178029162; PRAGMA user_version = 1; PRAGMA journal_mode = wal;
+CREATE TABLE entry (seq INTEGER PRIMARY KEY, at BLOB, who BLOB, kind BLOB, body BLOB, sum BLOB) STRICT;
+CREATE TABLE lost (first INTEGER NOT NULL, last INTEGER, found TEXT NOT NULL) STRICT;
+"""
+
+
+def _old(path: Path, entries: list[Entry]) -> None:
+    """A job as fieldvoice 0.1 kept it."""
+    path.parent.mkdir(exist_ok=True)
+    with closing(sqlite3.connect(path)) as file:
+        file.executescript(OLD)
+        for entry in entries:
+            body = json.dumps(entry.body, sort_keys=True, separators=(",", ":"))
+            texts = [text.encode() for text in (entry.at.isoformat(), entry.who, entry.kind, body)]
+            row = (entry.seq, *texts, bytes.fromhex(entry_sum(entry)))
+            file.execute("INSERT INTO entry VALUES (?, ?, ?, ?, ?, ?)", row)
+        file.commit()
+
+
+ENTRIES = [
+    Entry(1, NOON, "José", "reading", {"value": "46 7/8", "heard": "½"}),
+    Entry(2, NOON, "partner", "answer", {"yes": True}),
+]
+
+
+def test_a_job_of_the_first_version_can_be_read(place: Path) -> None:
+    """Every entry with its number and its sum; the file isn't touched."""
+    _old(place, ENTRIES)
+    before = place.read_bytes()
+    with Journal.view(place) as viewer:
+        assert list(viewer.entries()) == ENTRIES
+        assert viewer.notice is None
+    assert place.read_bytes() == before
+
+
+def test_to_go_on_with_one_it_is_told_how_in_one_sentence(place: Path) -> None:
+    """Export and import, with the commands to type; the file isn't touched."""
+    _old(place, ENTRIES)
+    before = place.read_bytes()
+    for opening in (Journal.open, Journal.open_anyway):
+        with pytest.raises(OldJob, match=r"kept by fieldvoice 0\.1 .*job export --job .*job import"):
+            opening(place)
+    assert place.read_bytes() == before
+
+
+@pytest.mark.parametrize("spoil", ["changed", "missing", "no table"])
+def test_a_damaged_job_of_the_first_version_is_told(place: Path, spoil: str) -> None:
+    """A changed entry, one that is gone, a file without its tables."""
+    _old(place, ENTRIES)
+    orders = {
+        "changed": "UPDATE entry SET who = CAST('hanger' AS BLOB) WHERE seq = 1",
+        "missing": "DELETE FROM entry WHERE seq = 1",
+        "no table": "DROP TABLE entry",
+    }
+    with closing(sqlite3.connect(place)) as file:
+        file.execute(orders[spoil])
+        file.commit()
+    if spoil == "missing":
+        with Journal.view(place) as viewer:
+            assert [str(span) for span in viewer.lost] == ["1"]
+            assert viewer.notice is not None
+    else:
+        with pytest.raises(JournalTrouble, match=r"no journal, or one of fieldvoice 0\.1 that is damaged"):
+            Journal.view(place)
 
 
 @pytest.mark.parametrize(
     ("make", "words"),
     [
-        (_newer, "newer fieldvoice"),
-        (_foreign, "no journal"),
+        (lambda path: path.write_bytes(b"fieldvoice job 3\nall is different now\n"), "newer fieldvoice"),
         (lambda path: path.write_text("top forty two\n"), "no journal"),
         (lambda path: path.write_bytes(b"x" * 20_000), "no journal"),
+        (lambda path: path.write_bytes(b"SQLite format 3\0" + b"x" * 20_000), "no journal"),
     ],
-    ids=["newer layout", "another database", "text", "noise"],
+    ids=["newer form", "text", "noise", "another database"],
 )
 def test_a_file_that_is_not_ours_is_refused_and_left_alone(
     place: Path, make: Callable[[Path], object], words: str
@@ -228,7 +330,7 @@ def test_a_file_that_is_not_ours_is_refused_and_left_alone(
         with pytest.raises(JournalTrouble, match=words):
             opening(place)
     assert place.read_bytes() == before
-    assert {path.name for path in place.parent.iterdir()} <= {"kitchen.job", "kitchen.job.lock"}
+    assert [path.name for path in place.parent.iterdir()] == ["kitchen.job"]
 
 
 def test_times_of_two_zones_stay_what_they_were(log: Log) -> None:

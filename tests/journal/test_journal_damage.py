@@ -1,253 +1,239 @@
-"""A damaged journal says what is lost and opens the rest: never a wrong entry, never a traceback."""
+"""A damaged journal says what is lost and opens the rest: never a wrong entry, never one missing in silence."""
 
 import random
-import shutil
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from datetime import UTC, datetime
 from pathlib import Path
 
 import pytest
 
 from fieldvoice.errors import JournalTrouble
-from fieldvoice.journal.check import check
-from fieldvoice.journal.journal import Entry, Journal
-from fieldvoice.journal.repair import log_of
+from fieldvoice.journal.entry import Entry
+from fieldvoice.journal.format import HEAD, MENDED, Contents, Fault, file_of, is_ours, read
+from fieldvoice.journal.journal import Journal, contents_of
 
 NOON = datetime(2026, 11, 25, 12, tzinfo=UTC)
-COUNT = 40
+COUNT = 12
 
 
-def _fill(journal: Journal, count: int = COUNT) -> list[Entry]:
-    """Readings of every size, one of them on more than a page."""
+def _fill(path: Path, count: int = COUNT) -> list[Entry]:
+    """Turns of every size, one of them on more than a page."""
     sizes = [20, 300, 900] * count
-    sizes[count // 2] = 9000
-    return [
-        journal.append("reading", "hanger", {"n": n, "heard": "forty two " * (sizes[n] // 10)}, NOON)
-        for n in range(count)
-    ]
+    sizes[count // 2] = 5000
+    with Journal.open(path) as journal:
+        for n in range(count):
+            journal.append("turn", "hanger", {"n": n, "heard": "forty two " * (sizes[n] // 10)}, NOON)
+        return list(journal.entries())
 
 
 @pytest.fixture(scope="module")
-def closed(tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, list[Entry]]:
-    """A journal closed in order: one file."""
-    path = tmp_path_factory.mktemp("closed") / "kitchen.job"
-    with Journal.open(path) as journal:
-        return path, _fill(journal)
+def job(tmp_path_factory: pytest.TempPathFactory) -> tuple[bytes, list[Entry]]:
+    """A journal's bytes and its entries."""
+    path = tmp_path_factory.mktemp("job") / "kitchen.job"
+    entries = _fill(path)
+    return path.read_bytes(), entries
 
 
 @pytest.fixture(scope="module")
-def cut_off(tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, list[Entry]]:
-    """A journal as a kill leaves it: half of it in the file, the rest in the log beside it."""
-    folder = tmp_path_factory.mktemp("cut_off")
-    path, copy = folder / "writing.job", folder / "kitchen.job"
+def small(tmp_path_factory: pytest.TempPathFactory) -> tuple[bytes, list[Entry]]:
+    """A journal of three turns, so that every bit of it can be tried."""
+    path = tmp_path_factory.mktemp("small") / "hall.job"
     with Journal.open(path) as journal:
-        entries = _fill(journal)
-        journal._connection().execute("PRAGMA wal_checkpoint(PASSIVE)")
-        entries += [journal.append("answer", "partner", {"n": COUNT + n}, NOON) for n in range(6)]
-        shutil.copyfile(path, copy)
-        shutil.copyfile(log_of(path), log_of(copy))
-    return copy, entries
+        for n in range(3):
+            journal.append("turn", "hanger", {"n": n}, NOON)
+        return path.read_bytes(), list(journal.entries())
 
 
-@pytest.fixture(scope="module")
-def small(tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, list[Entry]]:
-    """A journal of a few pages, so that every byte of it can be tried."""
-    path = tmp_path_factory.mktemp("small") / "kitchen.job"
-    with Journal.open(path) as journal:
-        return path, _fill(journal, 3)
+def _is_lost(seq: int, found: Contents) -> bool:
+    return any(span.first <= seq and (span.last is None or seq <= span.last) for span in found.lost)
 
 
-def _opened(folder: Path, database: bytes, log: bytes) -> tuple[list[Entry], str] | None:
-    """What opening finds, with what it says; None where it gives a clear error and changes nothing."""
-    shutil.rmtree(folder, ignore_errors=True)
-    folder.mkdir()
-    path = folder / "kitchen.job"
-    path.write_bytes(database)
-    if log:
-        log_of(path).write_bytes(log)
-    try:
-        with Journal.open(path) as journal:
-            return list(journal.entries()), journal.notice or ""
-    except JournalTrouble as error:
-        assert len(str(error)) > 40  # noqa: PT017
-        return None
-
-
-def _lengths(size: int, seed: int, sample: int) -> Iterator[int]:
-    """Lengths around each page's end, and others at random."""
-    picked = {edge + off for edge in range(0, size, 4096) for off in (-1, 0, 1)}
-    picked |= set(random.Random(seed).sample(range(size), sample))
-    return iter(sorted(length for length in picked if 0 <= length < size))
-
-
-def _check_truncations(closed: tuple[Path, list[Entry]], folder: Path, lengths: Iterator[int]) -> None:
-    path, entries = closed
-    database = path.read_bytes()
-    for length in lengths:
-        found = _opened(folder, database[:length], b"")
-        if found is None:
-            assert length < 4096
+def _check_told(spoilt: Iterable[bytes], job: tuple[bytes, list[Entry]]) -> int:
+    """Each spoilt file is no journal any more, or is told of: every entry that isn't there is among the lost."""
+    whole, entries = job
+    tried = 0
+    for data in spoilt:
+        if data == whole:
             continue
-        kept, notice = found
-        assert [entry for entry in kept if entry not in entries] == []
-        assert length == 0 or "Entries lost:" in notice
+        tried += 1
+        if not is_ours(data):
+            continue
+        found = read(data)
+        assert found.faults
+        assert [entry for entry in found.entries if entry not in entries] == []
+        assert [entry.seq for entry in entries if entry not in found.entries and not _is_lost(entry.seq, found)] == []
+    return tried
 
 
-def test_a_file_cut_off_anywhere_opens_or_says_why_not(closed: tuple[Path, list[Entry]], tmp_path: Path) -> None:
-    """Whatever is opened is as it was said, and the loss is told; below one page there is a clear error."""
-    _check_truncations(closed, tmp_path / "job", _lengths(closed[0].stat().st_size, 1, 60))
+def _flipped(data: bytes, bits: Iterable[int]) -> Iterator[bytes]:
+    for bit in bits:
+        spoilt = bytearray(data)
+        spoilt[bit // 8] ^= 1 << bit % 8
+        yield bytes(spoilt)
 
 
-@pytest.mark.slow
-def test_a_file_cut_off_at_every_byte_opens_or_says_why_not(small: tuple[Path, list[Entry]], tmp_path: Path) -> None:
-    """The same at each length there is."""
-    _check_truncations(small, tmp_path / "job", iter(range(small[0].stat().st_size)))
+def _blocks(data: bytes, seed: int, count: int) -> Iterator[tuple[int, int]]:
+    """Stretches of a file: disks lose and double them in powers of two, editors anywhere."""
+    draw = random.Random(seed)
+    for _ in range(count):
+        size = draw.choice([1, 7, 64, 512, draw.randrange(1, len(data))])
+        start = draw.randrange(len(data))
+        yield start, min(start + size, len(data))
 
 
-def _check_log_truncations(cut_off: tuple[Path, list[Entry]], folder: Path, lengths: Iterator[int]) -> None:
-    """Entries in the file are all there; of those in the log, a run from the first on."""
-    path, entries = cut_off
-    database, log = path.read_bytes(), log_of(path).read_bytes()
-    counts = set()
-    for length in lengths:
-        found = _opened(folder, database, log[:length])
-        assert found is not None
-        assert found[0] == entries[: len(found[0])]
-        counts.add(len(found[0]))
-        assert len(found[0]) >= COUNT
-    assert len(counts) > 2
+def test_a_file_cut_off_at_any_byte_is_told(job: tuple[bytes, list[Entry]]) -> None:
+    """Every length there is, the empty file among them."""
+    data, _ = job
+    assert _check_told((data[:length] for length in range(len(data))), job) == len(data)
 
 
-def test_a_log_cut_off_anywhere_leaves_a_run_from_the_first(cut_off: tuple[Path, list[Entry]], tmp_path: Path) -> None:
-    """The file's entries never depend on the log."""
-    _check_log_truncations(cut_off, tmp_path / "job", _lengths(log_of(cut_off[0]).stat().st_size, 2, 60))
+def test_an_end_cut_off_between_two_entries_is_told(job: tuple[bytes, list[Entry]]) -> None:
+    """What is left is whole and in order: the head alone knows that more was acknowledged."""
+    data, entries = job
+    lines = data[HEAD:].splitlines(keepends=True)
+    for kept in range(COUNT):
+        found = read(data[:HEAD] + b"".join(lines[:kept]))
+        assert found.entries == entries[:kept]
+        assert [(span.first, span.last) for span in found.lost] == [(kept + 1, COUNT)]
 
 
-@pytest.mark.slow
-def test_a_log_cut_off_at_every_byte_leaves_a_run_from_the_first(
-    cut_off: tuple[Path, list[Entry]], tmp_path: Path
-) -> None:
-    """The same at each length there is."""
-    _check_log_truncations(cut_off, tmp_path / "job", iter(range(log_of(cut_off[0]).stat().st_size)))
+def test_every_flipped_bit_of_a_small_job_is_told(small: tuple[bytes, list[Entry]]) -> None:
+    """Head and entries, all eight bits of each byte."""
+    bits = len(small[0]) * 8
+    assert _check_told(_flipped(small[0], range(bits)), small) == bits
 
 
-def test_the_whole_log_gives_the_whole_job(cut_off: tuple[Path, list[Entry]], tmp_path: Path) -> None:
-    """The files as a kill left them lose nothing and say nothing."""
-    found = _opened(tmp_path / "job", cut_off[0].read_bytes(), log_of(cut_off[0]).read_bytes())
-    assert found == (cut_off[1], "")
+def test_flipped_bits_of_a_long_job_are_told(job: tuple[bytes, list[Entry]]) -> None:
+    """A sample of single ones, and of several at a time."""
+    data, draw = job[0], random.Random(3)
+    _check_told(_flipped(data, draw.sample(range(len(data) * 8), 1500)), job)
+    for _ in range(200):
+        spoilt = bytearray(data)
+        for place in draw.sample(range(len(data)), draw.randrange(2, 9)):
+            spoilt[place] ^= draw.randrange(1, 256)
+        _check_told([bytes(spoilt)], job)
 
 
-@pytest.mark.parametrize("length", [0, 100, 4096, 9000])
-def test_entries_in_the_log_outlive_a_file_that_is_cut_off(
-    cut_off: tuple[Path, list[Entry]], tmp_path: Path, length: int
-) -> None:
-    """SQLite alone would throw the log of an empty file away."""
-    path, entries = cut_off
-    found = _opened(tmp_path / "job", path.read_bytes()[:length], log_of(path).read_bytes())
-    assert found is not None
-    assert found[0][-6:] == entries[-6:]
-    assert "Entries lost:" in found[1]
+def test_doubled_stretches_are_told(job: tuple[bytes, list[Entry]]) -> None:
+    """A stretch of bytes twice, in its place, or laid over what follows; the whole file twice."""
+    data = job[0]
+    twice = (data[:end] + data[start:] for start, end in _blocks(data, 5, 800))
+    over = (data[:end] + data[start:end] + data[2 * end - start :] for start, end in _blocks(data, 6, 800))
+    assert _check_told(twice, job) > 700
+    assert _check_told(over, job) > 600
+    assert _check_told([data + data, data[:HEAD] + data], job) == 2
 
 
-def _sound(path: Path) -> bool:
-    """What `check` says; a file that it refuses in words isn't sound."""
-    try:
-        return check(path).sound
-    except JournalTrouble:
-        return False
+def test_doubled_and_moved_entries_are_told(job: tuple[bytes, list[Entry]]) -> None:
+    """Each entry twice, at its place or at the end; any two exchanged; any one gone."""
+    head, lines = job[0][:HEAD], job[0][HEAD:].splitlines(keepends=True)
+    spoilt = []
+    for place, line in enumerate(lines):
+        spoilt += [[*lines[:place], line, *lines[place:]], [*lines, line], lines[:place] + lines[place + 1 :]]
+        for other in range(place):
+            moved = list(lines)
+            moved[place], moved[other] = moved[other], moved[place]
+            spoilt.append(moved)
+    assert _check_told((head + b"".join(each) for each in spoilt), job) == COUNT * 3 + COUNT * (COUNT - 1) // 2
 
 
-def _check_flips(
-    job: tuple[Path, list[Entry]], folder: Path, *, in_log: bool, places: Iterator[int]
-) -> tuple[int, int]:
-    """Flips one bit at each place; returns how many were told of and how many made no difference."""
-    path, entries = job
-    database, log = path.read_bytes(), log_of(path).read_bytes() if log_of(path).exists() else b""
-    told = harmless = 0
-    for place in places:
-        data = bytearray(log if in_log else database)
-        data[place] ^= 1 << place % 8
-        files = (database, bytes(data)) if in_log else (bytes(data), log)
-        found = _opened(folder / "opened", *files)
-        (folder / "checked").mkdir(exist_ok=True)
-        target = folder / "checked" / "kitchen.job"
-        target.write_bytes(files[0])
-        log_of(target).write_bytes(files[1])
-        sound = _sound(target)
-        if found is None or found[1]:
-            told += 1
-            assert not sound, place
-            assert found is None or [entry for entry in found[0] if entry not in entries] == []
-        else:
-            assert found[0] == entries, place
-            harmless += sound
-    return told, harmless
+def test_stretches_that_are_gone_or_blank_are_told(job: tuple[bytes, list[Entry]]) -> None:
+    """Cut out, or full of zeros as a disk leaves them."""
+    data = job[0]
+    _check_told((data[:start] + data[end:] for start, end in _blocks(data, 7, 800)), job)
+    _check_told((data[:start] + bytes(end - start) + data[end:] for start, end in _blocks(data, 8, 800)), job)
 
 
-def test_a_flipped_bit_in_the_file_is_told_or_makes_no_difference(
-    closed: tuple[Path, list[Entry]], tmp_path: Path
-) -> None:
-    """Never an entry that wasn't said, never one missing in silence; `check` finds what opening finds."""
-    size = closed[0].stat().st_size
-    told, _ = _check_flips(closed, tmp_path, in_log=False, places=iter(random.Random(3).sample(range(size), 150)))
-    assert told > 60
+def test_an_entry_of_another_job_is_told(job: tuple[bytes, list[Entry]], small: tuple[bytes, list[Entry]]) -> None:
+    """Its own sum is right, and it doesn't follow the one before: it isn't taken for the one that was acknowledged."""
+    ours, other = job[0][HEAD:].splitlines(keepends=True), small[0][HEAD:].splitlines(keepends=True)
+    found = read(job[0][:HEAD] + b"".join([ours[0], other[1], *ours[2:]]))
+    assert (Fault.OUT_OF_PLACE, "2") in found.faults
+    assert [entry.seq for entry in found.entries] == [1, *range(3, COUNT + 1)]
+    last = read(small[0][:HEAD] + b"".join([*other[:2], file_of(job[1][:3])[HEAD:].splitlines(keepends=True)[2]]))
+    assert [entry.seq for entry in last.entries] == [1, 2]
+    assert _is_lost(3, last)
 
 
-def test_a_flipped_bit_in_the_log_is_told_or_makes_no_difference(
-    cut_off: tuple[Path, list[Entry]], tmp_path: Path
-) -> None:
-    """SQLite passes over a log from its first damaged frame on without a word: the journal tells."""
-    size = log_of(cut_off[0]).stat().st_size
-    places = iter(random.Random(4).sample(range(32, size), 100))
-    _check_flips(cut_off, tmp_path, in_log=True, places=places)
+def test_an_entry_cut_short_that_was_never_acknowledged_is_no_damage(small: tuple[bytes, list[Entry]]) -> None:
+    """As a kill leaves it: the head doesn't know of it."""
+    data, entries = small
+    following = file_of([*entries, Entry(4, NOON, "hanger", "turn", {"n": 3})])[HEAD:].splitlines(keepends=True)[3]
+    for length in range(len(following)):
+        found = read(data + following[:length])
+        assert (found.entries, found.faults, found.end) == (entries, [], len(data))
+    assert len(read(data + following).entries) == 4
 
 
-@pytest.mark.slow
-def test_a_flipped_bit_anywhere_is_told_or_makes_no_difference(small: tuple[Path, list[Entry]], tmp_path: Path) -> None:
-    """The same at each byte of the file."""
-    told, _ = _check_flips(small, tmp_path, in_log=False, places=iter(range(small[0].stat().st_size)))
-    assert told > 500
-
-
-def test_a_damaged_entry_is_named_and_the_others_open(closed: tuple[Path, list[Entry]], tmp_path: Path) -> None:
-    """One letter changed in entry 8: that one is lost, it stays known, and the damaged file is kept."""
-    path, entries = closed
-    data = path.read_bytes()
-    place = data.index(b'"n":7')
+def test_a_damaged_entry_is_named_and_the_others_open(job: tuple[bytes, list[Entry]], tmp_path: Path) -> None:
+    """One figure changed in entry 8: that one is lost, it stays known, and the damaged file is kept."""
+    data, entries = job
+    spoilt = data.replace(b'"n":7', b'"n":8')
     target = tmp_path / "kitchen.job"
-    target.write_bytes(data[: place + 4] + b"8" + data[place + 5 :])
+    target.write_bytes(spoilt)
     with Journal.open(target) as journal:
         assert list(journal.entries()) == entries[:7] + entries[8:]
         assert journal.notice is not None
         assert "Entries lost: 8." in journal.notice
-        assert journal.append("reading", "hanger", {}, NOON).seq == COUNT + 1
-    assert next(tmp_path.glob("*.damaged-*")).read_bytes() == data[: place + 4] + b"8" + data[place + 5 :]
+        assert [entry.seq for entry in journal.records()][-1:] == [COUNT + 1]
+        assert [entry.kind for entry in journal.records()][-1:] == [MENDED]
+        assert journal.append("turn", "hanger", {}, NOON).seq == COUNT + 2
+    assert next(tmp_path.glob("*.damaged-*")).read_bytes() == spoilt
     with Journal.open(target) as journal:
         assert journal.notice is None
         assert [str(span) for span in journal.lost] == ["8"]
+    with Journal.open_anyway(target) as journal:
+        assert journal.trouble == "Entries lost: 8. Check every reading against the wall before cutting."
+
+
+def test_a_job_damaged_twice_keeps_both_losses(job: tuple[bytes, list[Entry]], tmp_path: Path) -> None:
+    """What was lost before stays lost, and what stands after the first mending is still held against its sums."""
+    target = tmp_path / "kitchen.job"
+    target.write_bytes(job[0].replace(b'"n":7', b'"n":8'))
+    with Journal.open(target) as journal:
+        journal.append("turn", "hanger", {"n": "after"}, NOON)
+    target.write_bytes(target.read_bytes().replace(b'"n":"after"', b'"n":"later"'))
+    with Journal.open(target) as journal:
+        assert [str(span) for span in journal.lost] == ["8", "14"]
+        assert journal.notice is not None
+
+
+def test_an_end_that_nothing_tells_of_is_in_question(job: tuple[bytes, list[Entry]], tmp_path: Path) -> None:
+    """The head is gone: perhaps more entries followed, and the numbers go on after the last that is there."""
+    target = tmp_path / "kitchen.job"
+    target.write_bytes(bytes(HEAD) + job[0][HEAD:])
+    with Journal.open(target) as journal:
+        assert list(journal.entries()) == job[1]
+        assert [str(span) for span in journal.lost] == [f"perhaps any after {COUNT}"]
 
 
 def test_viewing_a_damaged_job_says_the_same_and_changes_nothing(
-    closed: tuple[Path, list[Entry]], tmp_path: Path
+    job: tuple[bytes, list[Entry]], tmp_path: Path
 ) -> None:
     """The file stays as it is for whoever mends it."""
     target = tmp_path / "kitchen.job"
-    target.write_bytes(closed[0].read_bytes()[:-4096])
-    before = target.read_bytes()
+    target.write_bytes(job[0][:-40])
     with Journal.view(target) as viewer:
         assert viewer.notice is not None
+        assert "Entries lost: 12." in viewer.notice
         assert "itself was left as it was" in viewer.notice
-    assert target.read_bytes() == before
-    assert list(tmp_path.glob("*.damaged-*")) == []
+    assert contents_of(target).faults
+    assert [file.name for file in tmp_path.iterdir()] == ["kitchen.job"]
+    assert target.read_bytes() == job[0][:-40]
 
 
-def test_a_repair_cut_short_is_finished_by_the_next_opening(
-    closed: tuple[Path, list[Entry]], cut_off: tuple[Path, list[Entry]], tmp_path: Path
-) -> None:
-    """The sound file is ready and the old log still there: the log of the old file isn't laid over the new one."""
-    target = tmp_path / "kitchen.job"
-    shutil.copyfile(cut_off[0], target)
-    shutil.copyfile(log_of(cut_off[0]), log_of(target))
-    shutil.copyfile(closed[0], tmp_path / "kitchen.job.rebuilt")
-    with Journal.open(target) as journal:
-        assert list(journal.entries()) == closed[1]
+def test_mended_files_of_every_damage_open_without_a_word(job: tuple[bytes, list[Entry]], tmp_path: Path) -> None:
+    """Mended once, a file is whole: nothing is told anew, and what was lost stays on record."""
+    for place, (start, end) in enumerate(_blocks(job[0], 9, 60)):
+        target = tmp_path / f"{place}.job"
+        target.write_bytes(job[0][:start] + job[0][end:])
+        try:
+            with Journal.open(target) as journal:
+                assert journal.notice is not None
+                lost, kept = journal.lost, list(journal.entries())
+        except JournalTrouble as refused:
+            assert "no journal" in str(refused)  # noqa: PT017
+            continue
+        with Journal.open(target) as journal:
+            assert journal.notice is None
+            assert (journal.lost, list(journal.entries())) == (lost, kept)

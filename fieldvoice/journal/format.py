@@ -1,0 +1,179 @@
+"""The journal's file: a head of fixed length, then a line an entry with its checksum and the sum of the one before.
+
+The head is apart from the entries. It holds the number and the sum of the last entry acknowledged, in two places
+written in turn, so that one is whole whenever the power goes; an end that was cut off is told by it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import asdict, dataclass, field
+from datetime import UTC, datetime
+from enum import Enum
+from types import NoneType
+
+from fieldvoice.journal.entry import Entry, Json, digest, entry_of, make_entry, text_of
+from fieldvoice.journal.span import Span
+
+MAGIC = b"fieldvoice job 2\n"
+MENDED = "journal mended"
+"""The kind of the journal's own entry after a salvage: its body lists all that is lost, and what was wrong is known."""
+NO_SUM = "0" * 32
+_PLACE = 83
+"""Bytes of one place of the head: a number of 16 digits, a sum, their own sum, parted by spaces, and a line feed."""
+HEAD = len(MAGIC) + 2 * _PLACE
+_PLACES = (len(MAGIC), len(MAGIC) + _PLACE)
+
+
+class Fault(Enum):
+    """What can be wrong with a file."""
+
+    HEAD = "head"
+    CHANGED = "changed"
+    OUT_OF_PLACE = "out of place"
+    MISSING = "missing"
+
+
+@dataclass(slots=True)
+class Contents:
+    """What a file holds: the whole entries in order; `lost`, the numbers of all that are lost; `faults`, what is wrong
+    and wasn't known before, each with its line or entry; `end`, the place in the file that the next entry goes to;
+    `last` and `sum`, the number and the sum that it follows.
+    """
+
+    entries: list[Entry] = field(default_factory=list)
+    lost: list[Span] = field(default_factory=list)
+    faults: list[tuple[Fault, str]] = field(default_factory=list)
+    end: int = HEAD
+    last: int = 0
+    sum: str = NO_SUM
+
+
+def line_of(entry: Entry, before: str) -> bytes:
+    """The entry's line in the file, after an entry of the sum `before`."""
+    rest = f" {before} {entry.seq} {text_of(entry)}".encode()
+    return digest(rest).encode() + rest + b"\n"
+
+
+def head_of(seq: int, sum_: str) -> tuple[int, bytes]:
+    """Where in the file the head for this last entry goes, and its bytes."""
+    return len(MAGIC) + seq % 2 * _PLACE, _head(seq, sum_)
+
+
+def _head(seq: int, sum_: str) -> bytes:
+    text = f"{seq:016d} {sum_}"
+    return f"{text} {digest(text.encode())}\n".encode()
+
+
+def file_of(entries: Iterable[Entry]) -> bytes:
+    """A whole file with these entries, chained anew."""
+    seq, sum_, lines = 0, NO_SUM, []
+    for entry in entries:
+        lines.append(line_of(entry, sum_))
+        seq, sum_ = entry.seq, lines[-1][:32].decode()
+    older = max(seq - 1, 0)
+    places = (seq, older) if seq % 2 == 0 else (older, seq)
+    return MAGIC + b"".join(_head(each, sum_) for each in places) + b"".join(lines)
+
+
+def is_ours(data: bytes) -> bool:
+    """Whether a file is, or once was, one of these."""
+    starts = data.startswith(MAGIC) or MAGIC.startswith(data)
+    return starts or any(_heads(data)) or any(_parsed(line) for line in data.split(b"\n"))
+
+
+def is_newer(data: bytes) -> bool:
+    """Whether a later fieldvoice wrote the file."""
+    return data.startswith(b"fieldvoice job ") and not MAGIC.startswith(data[: len(MAGIC)]) and not any(_heads(data))
+
+
+def read(data: bytes) -> Contents:
+    """What the bytes of a file hold, and all that is wrong with it. Never fails."""
+    found = Contents()
+    heads = [head for head in _heads(data) if head]
+    intact = data.startswith(MAGIC) and len(heads) == len(_PLACES)
+    start = HEAD if data[HEAD - 1 : HEAD] == b"\n" or _parsed(data[HEAD:].split(b"\n", 1)[0]) else 0
+    *lines, rest = data[start:].split(b"\n")
+    found.end = len(data) - len(rest)
+    for number, line in enumerate(lines, start=1):
+        _take(found, number, line)
+    if not _is_unfinished(rest, found):
+        found.faults.append((Fault.CHANGED, str(len(lines) + 1)))
+    if not intact:
+        found.faults.append((Fault.HEAD, "1"))
+    seq, sum_ = max(heads, default=(0, NO_SUM))
+    if heads and found.last == seq and found.sum != sum_:  # another line stands in its place
+        found.entries.pop()
+        found.last -= 1
+    if found.last < seq:
+        _miss(found, Span(found.last + 1, seq))
+        found.last = seq
+    if not heads or (len(heads) < len(_PLACES) and found.last == seq):  # the other place may have told of more
+        _miss(found, Span(found.last + 1, None))
+    return found
+
+
+def _take(found: Contents, number: int, line: bytes) -> None:
+    """One more line of the file: the next entry, or a fault."""
+    parsed = _parsed(line)
+    if parsed is None:
+        found.faults.append((Fault.CHANGED, str(number)))
+        return
+    before, entry = parsed
+    if entry.seq <= found.last or (entry.seq == found.last + 1 and before != found.sum):
+        found.faults.append((Fault.OUT_OF_PLACE, str(entry.seq)))
+        return
+    if entry.kind == MENDED:
+        found.lost = spans_of(entry.body.get("lost"))
+        found.faults.clear()
+    elif entry.seq > found.last + 1:
+        _miss(found, Span(found.last + 1, entry.seq - 1))
+    found.entries.append(entry)
+    found.last, found.sum = entry.seq, line[:32].decode()
+
+
+def _is_unfinished(rest: bytes, found: Contents) -> bool:
+    """Whether the end of a file is the beginning of the next entry, as a kill leaves it: it was never acknowledged."""
+    expected = f" {found.sum} {found.last + 1} ".encode()
+    return expected.startswith(rest[32:]) or rest[32:].startswith(expected)
+
+
+def _miss(found: Contents, span: Span) -> None:
+    found.lost.append(span)
+    found.faults.append((Fault.MISSING, str(span)))
+
+
+def _parsed(line: bytes) -> tuple[str, Entry] | None:
+    """The sum of the entry before, and the entry; None for a line that isn't as it was written."""
+    if digest(line[32:]).encode() != line[:32]:
+        return None
+    try:
+        _, before, seq, text = line.decode().split(" ", 3)
+        return before, entry_of(int(seq), text)
+    except (ValueError, TypeError):
+        return None
+
+
+def _heads(data: bytes) -> Iterator[tuple[int, str] | None]:
+    """Both places of the head, None for one that isn't as it was written."""
+    for place, start in enumerate(_PLACES):
+        part = data[start : start + _PLACE]
+        number, _, rest = part.decode("ascii", "replace").partition(" ")
+        seq, sum_ = int(number) if number.isdecimal() else -1, rest[:32]
+        yield (seq, sum_) if _head(seq, sum_) == part and (seq == 0 or seq % 2 == place) else None
+
+
+def mended(found: Contents) -> bytes:
+    """A whole file with what is left of a damaged one, and an entry that lists what is lost."""
+    lost: list[Json] = [asdict(span) for span in found.lost]
+    following = max([found.last, *(span.last or span.first - 1 for span in found.lost)]) + 1
+    return file_of([*found.entries, make_entry(following, MENDED, "fieldvoice", {"lost": lost}, datetime.now(UTC))])
+
+
+def spans_of(items: object) -> list[Span]:
+    """The runs of numbers in JSON that lists them as objects of `first` and `last`; what is none is passed over."""
+    return [
+        Span(item["first"], item["last"])
+        for item in (items if isinstance(items, list) else ())
+        if isinstance(item, dict) and type(item.get("first")) is int and type(item.get("last", "")) in (int, NoneType)
+    ]
