@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
+from itertools import pairwise
 from pathlib import Path
 from time import perf_counter
 
@@ -13,7 +14,7 @@ from fieldvoice.ears.reading_ear import reading_ear
 from fieldvoice.ears.reading_head.head import WEIGHTS
 from fieldvoice.ears.vosk_ear import VoskEar
 from fieldvoice.ears.whisper_ear import whisper_ear
-from fieldvoice.language import Automaton, automaton, vocabulary
+from fieldvoice.language import automaton, vocabulary
 from fieldvoice.language.acceptors import compile_rules
 from fieldvoice.language.compiled import rules
 from fieldvoice.records.hearing import Hearing, Hypothesis
@@ -85,14 +86,18 @@ def _calls(knows: Callable[[str], bool]) -> Iterator[Arc]:
     for way in _WAYS:
         here = 0
         for rule in way:
-            part = Automaton.of(compile_rules(rules(), rule))
-            yield here, first + part.start, 1.0
-            for state, words in enumerate(part.arcs):
+            part = compile_rules(rules(), rule)
+            size = len(part.first) - 1
+            yield here, first, 1.0
+            for state, (begin, end) in enumerate(pairwise(part.first.tolist())):
+                arcs = list(zip(part.labels[begin:end].tolist(), part.targets[begin:end].tolist(), strict=True))
                 yield from (
-                    (first + state, first + after, 1 / len(words), word) for word, after in words.items() if knows(word)
+                    (first + state, first + after, 1 / len(arcs), part.words[label])
+                    for label, after in arcs
+                    if knows(part.words[label])
                 )
-            here, first = first + len(part.arcs), first + len(part.arcs) + 1
-            yield from ((here - len(part.arcs) + final, here, 1.0) for final in part.finals)
+            yield from ((first + final, first + size, 1.0) for final in part.finals.tolist())
+            here, first = first + size, first + size + 1
         yield here, 1, 1.0
 
 

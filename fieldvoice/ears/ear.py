@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Container, Iterable, Mapping
 from typing import Protocol
 
 from fieldvoice.ears.sound import Frames
@@ -12,8 +12,6 @@ from fieldvoice.records.hearing import EarKind, Hearing, Hypothesis
 
 class Arcs(Protocol):
     """By state, the words that may follow, each with the state that it leads to."""
-
-    def __len__(self) -> int: ...
 
     def __getitem__(self, state: int, /) -> Mapping[str, int]: ...
 
@@ -29,7 +27,7 @@ class WordNetwork(Protocol):
         """The state before the first word."""
 
     @property
-    def finals(self) -> frozenset[int]:
+    def finals(self) -> Container[int]:
         """Where an utterance may end."""
 
     @property

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Container, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from fieldvoice.ears.ear import Arcs, WordNetwork
@@ -15,32 +15,28 @@ class Awakened:
     """A language in which every utterance begins with the phrase."""
 
     start: int
-    finals: frozenset[int]
+    finals: Container[int]
     arcs: Arcs
 
 
-class _Followed:
-    """The arcs of a network with those of more states behind them."""
+class _Preceded:
+    """The arcs of a network with those of more states before them: -1 is the last of these."""
 
     def __init__(self, arcs: Arcs, more: Sequence[Mapping[str, int]]) -> None:
         self._arcs = arcs
-        self._first = len(arcs)
         self._more = more
 
-    def __len__(self) -> int:
-        return self._first + len(self._more)
-
     def __getitem__(self, state: int) -> Mapping[str, int]:
-        return self._arcs[state] if state < self._first else self._more[state - self._first]
+        return self._arcs[state] if state >= 0 else self._more[state]
 
 
 def awakened(network: WordNetwork, phrase: str) -> Awakened:
     """The network with the words of `phrase` before its start."""
     words = phrase.split()
-    first = len(network.arcs)
-    leads = [*range(first + 1, first + len(words)), network.start]
+    first = -len(words)
+    leads = [*range(first + 1, 0), network.start]
     chain = tuple({word: target} for word, target in zip(words, leads, strict=True))
-    return Awakened(first, network.finals, _Followed(network.arcs, chain))
+    return Awakened(first, network.finals, _Preceded(network.arcs, chain))
 
 
 def after_wake(hearing: Hearing, phrase: str) -> Hearing:

@@ -1,7 +1,9 @@
-"""From the grammar's rules to a deterministic, minimal acceptor of words, as columns of numbers.
+"""From the grammar's rules to deterministic acceptors of words.
 
-Typed figures are left out: they are not said. Each rule becomes an acceptor of its own, made minimal, and stands in
-whole wherever another rule names it: it is looked into there, never copied. No rule holds itself, so that this ends.
+Typed figures and words that are only typed are left out: they are not said. Each rule becomes a piece of its own and
+stands in whole wherever another rule names it. No rule holds itself, so that this ends. A piece of few states is made
+deterministic and minimal; one of many (an utterance may be any chain of any items) stays a net, whose deterministic
+states are worked out where somebody comes there. So a grammar is ready in seconds, and no table of it is needed.
 """
 
 from __future__ import annotations
@@ -17,6 +19,9 @@ from fieldvoice.language.rules import START, Expansion, Rules, part_of
 if TYPE_CHECKING:
     import numpy as np
     from numpy.typing import NDArray
+
+MOST_STATES = 4000
+"""A net of more states than this stays one: to make the largest of this grammar minimal takes half a minute."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,29 +41,59 @@ class Columns:
 
 
 def compile_rules(grammar: Rules, start: str = START) -> Columns:
-    """The acceptor of a rule."""
-    words = tuple(sorted(grammar.words(start)))
-    label_of = {word: label for label, word in enumerate(words)}
-    made: dict[str, _Part] = {}
+    """The minimal acceptor of a rule, however large: for rules of few states."""
+    words = tuple(sorted(grammar.spoken(start)))
+    whole = Pieces(grammar, words, most=2**31).piece(start)
+    assert isinstance(whole, Part)
+    return whole.columns(words)
 
-    def part(rule: str) -> _Part:
-        if rule not in made:
-            made[rule] = _minimal(_deterministic(_network(rule, grammar.expansions[rule], label_of, part)))
-        return made[rule]
 
-    return part(start).columns(words)
+class Pieces:
+    """The pieces of a grammar's rules, each made when it is first asked for; `kept` are those that were made before."""
+
+    def __init__(
+        self, grammar: Rules, words: tuple[str, ...], kept: Mapping[str, Part] | None = None, most: int = MOST_STATES
+    ) -> None:
+        self.words = words
+        self.made: dict[str, Part | Net] = dict(kept or {})
+        self._grammar = grammar
+        self._label_of = {word: label for label, word in enumerate(words)}
+        self._most = most
+
+    def piece(self, rule: str) -> Part | Net:
+        """The piece of a rule."""
+        if rule not in self.made:
+            net = _network(rule, self._grammar.sayable(rule), self._label_of, self.piece)
+            self.made[rule] = net if net.size > self._most else _minimal(_deterministic(net))
+        return self.made[rule]
+
+    @property
+    def parts(self) -> dict[str, Part]:
+        """The minimal ones, by their rule."""
+        return {rule: piece for rule, piece in self.made.items() if isinstance(piece, Part)}
 
 
 @dataclass(frozen=True, slots=True)
-class _Part:
-    """The acceptor of one rule, in columns as in `Columns`."""
+class Part:
+    """The minimal acceptor of one rule, in columns as in `Columns`."""
 
     first: array[int]
     labels: array[int]
     targets: array[int]
     finals: frozenset[int]
 
+    @property
+    def size(self) -> int:
+        """How many states it has."""
+        return len(self.first) - 1
+
+    def leads(self, state: int) -> Iterable[tuple[int, int]]:
+        """The labels that lead on from a state, each with the next state."""
+        arcs = slice(self.first[state], self.first[state + 1])
+        return zip(self.labels[arcs], self.targets[arcs], strict=True)
+
     def columns(self, words: tuple[str, ...]) -> Columns:
+        """The same as arrays, with its words."""
         import numpy as np
 
         return Columns(
@@ -70,18 +105,28 @@ class _Part:
         )
 
 
+_START, END = -1, -2
+
+
 @dataclass(slots=True)
-class _Net:
+class Net:
     """Ways between states, some of them for nothing. States of its own are below 0: state -1 starts, state -2 ends.
 
-    The states of a part follow its base; from its finals it goes on to the state after it for nothing.
+    The states of a part follow its base; where it may be left it goes on to the state after it for nothing.
     """
 
     ways: list[dict[int, int]] = field(default_factory=lambda: [{}, {}])
     free: list[list[int]] = field(default_factory=lambda: [[], []])
     bases: list[int] = field(default_factory=list)
-    parts: list[tuple[_Part, int]] = field(default_factory=list)
+    parts: list[tuple[Part, int, int]] = field(default_factory=list)
     size: int = 0
+
+    @classmethod
+    def around(cls, piece: Part | Net) -> Net:
+        """A net that holds a piece and nothing else."""
+        net = cls()
+        net.insert(_START, END, piece)
+        return net
 
     def state(self) -> int:
         """A new state."""
@@ -89,12 +134,40 @@ class _Net:
         self.free.append([])
         return -len(self.ways)
 
-    def insert(self, start: int, after: int, part: _Part) -> None:
-        """A whole acceptor between two states."""
+    def insert(self, start: int, after: int, piece: Part | Net) -> None:
+        """A whole acceptor between two states: a net state by state, so that no net lies within another."""
+        if isinstance(piece, Net):
+            self._copy(start, after, piece)
+            return
         self.free[~start].append(self.size)
         self.bases.append(self.size)
-        self.parts.append((part, after))
-        self.size += len(part.first) - 1
+        self.parts.append((piece, start, after))
+        self.size += piece.size
+
+    def _copy(self, start: int, after: int, net: Net) -> None:
+        own = [start, after, *(self.state() for _ in net.ways[2:])]
+        if net.begins_again:
+            own[0] = self.state()
+            self.free[~start].append(own[0])
+        if net.goes_on:
+            own[1] = self.state()
+            self.free[~own[1]].append(after)
+        for old, ways in enumerate(net.ways):
+            for label, target in ways.items():
+                self.ways[~own[old]][label] = own[~target]
+            self.free[~own[old]] += [own[~target] for target in net.free[old] if target < 0]
+        for part, before, behind in net.parts:
+            self.insert(own[~before], own[~behind], part)
+
+    @property
+    def begins_again(self) -> bool:
+        """Whether something leads back to its start."""
+        return any(_START in free for free in self.free) or any(behind == _START for _, _, behind in self.parts)
+
+    @property
+    def goes_on(self) -> bool:
+        """Whether its end leads on within it."""
+        return bool(self.ways[~END] or self.free[~END])
 
     def leads(self, state: int) -> Iterable[tuple[int, int]]:
         """The labels that lead on from a state, each with the next state."""
@@ -109,7 +182,7 @@ class _Net:
         if state < 0:
             return self.free[~state]
         place = bisect_right(self.bases, state) - 1
-        part, after = self.parts[place]
+        part, _, after = self.parts[place]
         return (after,) if state - self.bases[place] in part.finals else ()
 
     def closure(self, state: int) -> frozenset[int]:
@@ -121,20 +194,19 @@ class _Net:
                 if after not in found:
                     found.add(after)
                     waiting.append(after)
-        return frozenset(one for one in found if one == _END or any(True for _ in self.leads(one)))
+        return frozenset(one for one in found if one == END or any(True for _ in self.leads(one)))
 
 
-_START, _END = -1, -2
 _ODD = 0x9E3779B97F4A7C15
 """Any large odd number: what parts the block of a state from the sum over its arcs."""
 
 
 def _network(
-    rule: str, expansions: tuple[Expansion, ...], label_of: Mapping[str, int], part_for: Callable[[str], _Part]
-) -> _Net:
+    rule: str, expansions: tuple[Expansion, ...], label_of: Mapping[str, int], piece_for: Callable[[str], Part | Net]
+) -> Net:
     """The rule's ways to be said as a net: they share their tails, and so stay few when made deterministic."""
-    net = _Net()
-    tails: dict[tuple[str, ...], int] = {(): _END}
+    net = Net()
+    tails: dict[tuple[str, ...], int] = {(): END}
 
     def tail(symbols: tuple[str, ...]) -> int:
         if symbols not in tails:
@@ -143,21 +215,20 @@ def _network(
             if part is None:
                 net.ways[~here][label_of[symbols[0]]] = after
             else:
-                net.insert(here, after, part_for(part))
+                net.insert(here, after, piece_for(part))
         return tails[symbols]
 
     for expansion in expansions:
         loop = expansion.symbols[0] == f"<{rule}>"
         symbols = expansion.symbols[1:] if loop else expansion.symbols
-        if not any(symbol[0] == "#" for symbol in symbols):
-            net.free[~(_END if loop else _START)].append(tail(symbols))
+        net.free[~(END if loop else _START)].append(tail(symbols))
     return net
 
 
-class _Subsets:
+class Subsets:
     """The sets of a net's states that some words lead to, by number."""
 
-    def __init__(self, net: _Net) -> None:
+    def __init__(self, net: Net) -> None:
         self._net = net
         self._numbers: dict[frozenset[int], int] = {}
         self._by_leads: dict[int | frozenset[int], int] = {}
@@ -188,9 +259,9 @@ class _Subsets:
         return [(label, self.reached(ways[label])) for label in sorted(ways)]
 
 
-def _deterministic(net: _Net) -> _Part:
+def _deterministic(net: Net) -> Part:
     """The net with one way on for each word."""
-    subsets = _Subsets(net)
+    subsets = Subsets(net)
     subsets.reached(_START)
     first, labels, targets = array("i", [0]), array("H"), array("i")
     for number, _ in enumerate(subsets.sets):
@@ -198,11 +269,11 @@ def _deterministic(net: _Net) -> _Part:
             labels.append(label)
             targets.append(after)
         first.append(len(labels))
-    finals = frozenset(number for number, states in enumerate(subsets.sets) if _END in states)
-    return _Part(first, labels, targets, finals)
+    finals = frozenset(number for number, states in enumerate(subsets.sets) if END in states)
+    return Part(first, labels, targets, finals)
 
 
-def _minimal(part: _Part) -> _Part:
+def _minimal(part: Part) -> Part:
     """The fewest states, numbered as they are reached: those that can't be told apart are one."""
     import numpy as np
 
@@ -226,7 +297,7 @@ def _minimal(part: _Part) -> _Part:
         made_first.append(len(made_targets))
     made_labels = array("H", labels[rows].tolist())
     finals = frozenset(number_of[end] for end in block[sorted(part.finals)].tolist())
-    return _Part(made_first, made_labels, made_targets, finals)
+    return Part(made_first, made_labels, made_targets, finals)
 
 
 def _blocks(first: Any, labels: Any, targets: Any, finals: frozenset[int]) -> Any:

@@ -1,59 +1,90 @@
-"""The whole spoken language of a job's unit as a deterministic, minimal word acceptor, for ears that listen within it.
+"""The whole spoken language of a job's unit as a deterministic word acceptor, for ears that listen within it.
 
-Fillers are left out: they mean nothing.
+Its states are worked out where a search comes there: an utterance visits some hundred of them, mostly the same ones as
+the utterance before it. Fillers are left out: they mean nothing.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Container, Iterable, Mapping
 from dataclasses import dataclass
 from functools import cache, lru_cache
-from typing import TYPE_CHECKING
 
-from fieldvoice.language.compiled import load_network, rules
-from fieldvoice.language.rules import FILLER, START
+from fieldvoice.language.acceptors import END, Net, Pieces
+from fieldvoice.language.compiled import keep_parts, recall_parts, rules
+from fieldvoice.language.rules import FILLER, START, Rules
 from fieldvoice.records.length import Unit
 
-if TYPE_CHECKING:
-    from fieldvoice.language.acceptors import Columns
-
 ROWS_KEPT = 1024
-"""An utterance visits some hundred states, mostly the same ones as the utterance before it."""
 
 
 class Arcs:
-    """By state, the words that may follow, each with the next state: seen through columns of numbers, and made only
-    where it is looked at.
+    """By state, the words that may follow, each with the next state: made where it is looked at. A state is known by
+    the states of the net that its words lead to.
     """
 
-    def __init__(self, columns: Columns) -> None:
-        self._columns = columns
+    def __init__(self, net: Net, words: tuple[str, ...]) -> None:
+        self._net = net
+        self._words = words
+        self._states: list[frozenset[int]] = []
+        self._numbers: dict[frozenset[int], int] = {}
         self._row = lru_cache(ROWS_KEPT)(self._made)
-
-    def __len__(self) -> int:
-        return len(self._columns.first) - 1
+        self.start = self._number(frozenset((-1,)))
 
     def __getitem__(self, state: int) -> Mapping[str, int]:
         return self._row(state)
 
+    def ends(self, state: int) -> bool:
+        """Whether an utterance may end there."""
+        return END in self._reached(state)
+
+    def _number(self, led_to: frozenset[int]) -> int:
+        number = self._numbers.setdefault(led_to, len(self._states))
+        if number == len(self._states):
+            self._states.append(led_to)
+        return number
+
+    def _reached(self, state: int) -> set[int]:
+        return set[int]().union(*map(self._net.closure, self._states[state]))
+
     def _made(self, state: int) -> Mapping[str, int]:
-        first, end = int(self._columns.first[state]), int(self._columns.first[state + 1])
-        words = map(self._columns.words.__getitem__, self._columns.labels[first:end].tolist())
-        return dict(zip(words, self._columns.targets[first:end].tolist(), strict=True))
+        ways: dict[int, set[int]] = {}
+        for one in self._reached(state):
+            for label, after in self._net.leads(one):
+                ways.setdefault(label, set()).add(after)
+        return {self._words[label]: self._number(frozenset(led_to)) for label, led_to in ways.items()}
+
+
+class Finals(Container[int]):
+    """The states in which an utterance may end."""
+
+    def __init__(self, arcs: Arcs) -> None:
+        self._ends = lru_cache(ROWS_KEPT)(arcs.ends)
+
+    def __contains__(self, state: object) -> bool:
+        return isinstance(state, int) and self._ends(state)
 
 
 @dataclass(frozen=True, slots=True)
 class Automaton:
-    """`arcs[state]` leads from a word to the next state, an index too; utterances end in `finals`."""
+    """`arcs[state]` leads from a word to the next state, a number too; utterances end in `finals`."""
 
     start: int
-    finals: frozenset[int]
+    finals: Container[int]
     arcs: Arcs
 
     @classmethod
-    def of(cls, columns: Columns) -> Automaton:
-        """The acceptor in those columns."""
-        return cls(0, frozenset(columns.finals.tolist()), Arcs(columns))
+    def of(cls, grammar: Rules, start: str = START) -> Automaton:
+        """The acceptor of a rule."""
+        words = tuple(sorted(grammar.spoken(start)))
+        source = grammar.said()
+        kept = recall_parts(source) if start == START else {}
+        pieces = Pieces(grammar, words, kept)
+        net = Net.around(pieces.piece(start))
+        if start == START and pieces.parts.keys() != kept.keys():
+            keep_parts(source, pieces.parts)
+        arcs = Arcs(net, words)
+        return cls(arcs.start, Finals(arcs), arcs)
 
     def accepts(self, words: Iterable[str]) -> bool:
         """Whether the words are an utterance of the language."""
@@ -70,16 +101,10 @@ def automaton(unit: Unit = Unit.INCH) -> Automaton:
 
 @cache
 def _automaton(unit: Unit) -> Automaton:
-    grammar = rules().kept_in(unit)
-    columns = load_network(unit, grammar.said())
-    if columns is None:
-        from fieldvoice.language.acceptors import compile_rules
-
-        columns = compile_rules(grammar)
-    return Automaton.of(columns)
+    return Automaton.of(rules().kept_in(unit))
 
 
 @cache
 def vocabulary() -> tuple[str, ...]:
     """Every word of the spoken language, fillers with it, sorted: the same in every unit."""
-    return tuple(sorted(rules().words(START) | rules().words(FILLER)))
+    return tuple(sorted(rules().spoken(START) | rules().spoken(FILLER)))

@@ -1,105 +1,128 @@
-"""The grammar's rules and its word acceptor for each unit, worked out beforehand, so that nobody waits for them.
+"""The grammar's rules and its acceptors' pieces, worked out at the first start and kept in the platform's cache folder.
 
-All are made from the grammar by `python -m fieldvoice.language.compiled`. The rules carry the SHA-256 of the grammar's
-text; for each acceptor `PINS` has that of what can be said in its unit, since comments and meanings don't change it,
-and that of its file. Where one differs from what is at hand the file isn't used: everything is worked out again from
-the grammar, which takes longer and is as right.
+A file there is named by what it was made of (the SHA-256 of the grammar's text, or of what can be said in a unit) and
+carries the SHA-256 of its own contents: one that is damaged, or made of another grammar, isn't used. Where nothing can
+be kept, everything is worked out again at each start, which takes longer and is as right.
 """
 
 from __future__ import annotations
 
 import hashlib
-import io
 import json
+from array import array
+from contextlib import suppress
 from functools import cache
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from fieldvoice.language.rules import Expansion, Rules, fingerprint, from_lark, grammar_text
-from fieldvoice.records.length import Unit
 
 if TYPE_CHECKING:
-    from fieldvoice.language.acceptors import Columns
+    from fieldvoice.language.acceptors import Part
 
-_HERE = Path(__file__).parent
-RULES = _HERE / "compiled_rules.json"
-PINS = _HERE / "compiled_networks.json"
-NETWORKS = {unit: _HERE / f"compiled_network_{unit.value}.npz" for unit in Unit}
-COLUMNS = {"first": "<i4", "labels": "<u2", "targets": "<i4", "finals": "<i4"}
-"""The arrays of an acceptor's file with their types, the same on every machine; beside them the words, in one text."""
-
-
-def load_rules(source: str) -> Rules | None:
-    """The rules that were worked out, None where they were made of another grammar's text."""
-    found = _json(RULES)
-    if found.get("source") != fingerprint(source):
-        return None
-    rows = found["of"].items()
-    return Rules({rule: tuple(Expansion(tuple(symbols), name) for *symbols, name in kept) for rule, kept in rows})
+FORMAT = "1"
+"""Changed with the shape of the files."""
+MOST_KEPT = 12
+"""Files of more grammars than a few are left of versions that are gone."""
+_WIDTHS = ("i", "H", "i", "i")
 
 
-def load_network(unit: Unit, source: str) -> Columns | None:
-    """The acceptor of a unit that was worked out, None where it was made of something else than `source`, or isn't the
-    file that was made.
-    """
-    pin = _json(PINS).get(unit.value)
-    raw = NETWORKS[unit].read_bytes() if NETWORKS[unit].is_file() else b""
-    if pin != _pin(source, raw):
-        return None
-    import numpy as np
+def cache_folder() -> Path:
+    """Where the platform keeps what can be made again."""
+    from platformdirs import user_cache_path
 
-    from fieldvoice.language.acceptors import Columns
-
-    with np.load(io.BytesIO(raw)) as arrays:
-        return Columns(tuple(str(arrays["words"]).split()), *(arrays[name] for name in COLUMNS))
-
-
-def store_rules(source: str, made: Rules) -> None:
-    """Write the rules with what they were made of."""
-    rows = {rule: [[*found.symbols, found.name] for found in kept] for rule, kept in made.expansions.items()}
-    document = {"source": fingerprint(source), "of": rows}
-    RULES.write_text(json.dumps(document, separators=(",", ":")), encoding="utf-8")
-
-
-def store_network(unit: Unit, source: str, made: Columns) -> None:
-    """Write an acceptor, and its pin."""
-    import numpy as np
-
-    out = io.BytesIO()
-    arrays = {name: getattr(made, name).astype(kind) for name, kind in COLUMNS.items()}
-    np.savez_compressed(out, words=np.array(" ".join(made.words)), **arrays)
-    NETWORKS[unit].write_bytes(out.getvalue())
-    pins = {**_json(PINS), unit.value: _pin(source, out.getvalue())}
-    PINS.write_text(json.dumps(pins, indent=2, sort_keys=True) + "\n", encoding="utf-8")
-
-
-def _pin(source: str, raw: bytes) -> dict[str, str]:
-    return {"source": fingerprint(source), "sha256": hashlib.sha256(raw).hexdigest()}
-
-
-def _json(path: Path) -> dict[str, Any]:
-    found: dict[str, Any] = json.loads(path.read_text(encoding="utf-8")) if path.is_file() else {}
-    return found
+    return user_cache_path("fieldvoice") / "grammar"
 
 
 @cache
 def rules() -> Rules:
     """The rules of this installation's grammar."""
     text = grammar_text()
-    return load_rules(text) or from_lark(text)
+    name = f"rules-{fingerprint(FORMAT + text)[:24]}"
+    kept = recall(name)
+    if kept is not None:
+        return unpacked_rules(kept)
+    made = from_lark(text)
+    keep(name, packed_rules(made))
+    return made
 
 
-def main() -> None:
-    """Work out again what the grammar has changed, and write it."""
-    from fieldvoice.language.acceptors import compile_rules
-
-    grammar = from_lark(grammar_text())
-    store_rules(grammar_text(), grammar)
-    for unit in Unit:
-        kept = grammar.kept_in(unit)
-        if load_network(unit, kept.said()) is None:
-            store_network(unit, kept.said(), compile_rules(kept))
+def packed_rules(made: Rules) -> bytes:
+    """Rules as text."""
+    rows = {rule: [[*found.symbols, found.name] for found in kept] for rule, kept in made.expansions.items()}
+    return json.dumps(rows, separators=(",", ":")).encode()
 
 
-if __name__ == "__main__":
-    main()
+def unpacked_rules(raw: bytes) -> Rules:
+    """The rules of such a text."""
+    rows = json.loads(raw)
+    return Rules(
+        {rule: tuple(Expansion(tuple(symbols), name) for *symbols, name in kept) for rule, kept in rows.items()}
+    )
+
+
+def recall_parts(source: str) -> dict[str, Part]:
+    """The minimal acceptors that were kept for a language, none where there are none."""
+    raw = recall(_network_name(source))
+    return unpacked_parts(raw) if raw is not None else {}
+
+
+def keep_parts(source: str, parts: dict[str, Part]) -> None:
+    """Keep the minimal acceptors of a language."""
+    keep(_network_name(source), packed_parts(parts))
+
+
+def _network_name(source: str) -> str:
+    return f"network-{fingerprint(FORMAT + source)[:24]}"
+
+
+def packed_parts(parts: dict[str, Part]) -> bytes:
+    """Acceptors as a line that says how long the columns are, and the columns, in this machine's order of bytes."""
+    sizes, columns = {}, bytearray()
+    for rule, part in parts.items():
+        arrays = (part.first, part.labels, part.targets, array("i", sorted(part.finals)))
+        sizes[rule] = [len(one) for one in arrays]
+        for one in arrays:
+            columns += one.tobytes()
+    return json.dumps(sizes, separators=(",", ":")).encode() + b"\n" + bytes(columns)
+
+
+def unpacked_parts(raw: bytes) -> dict[str, Part]:
+    """The acceptors of such bytes."""
+    from fieldvoice.language.acceptors import Part
+
+    head, _, columns = raw.partition(b"\n")
+    at, parts = 0, {}
+    for rule, sizes in json.loads(head).items():
+        arrays = [array(width) for width in _WIDTHS]
+        for column, size in zip(arrays, sizes, strict=True):
+            end = at + size * column.itemsize
+            column.frombytes(columns[at:end])
+            at = end
+        first, labels, targets, finals = arrays
+        parts[rule] = Part(first, labels, targets, frozenset(finals))
+    return parts
+
+
+def recall(name: str) -> bytes | None:
+    """What was kept under a name, None where there is nothing or not what was kept."""
+    try:
+        raw = (cache_folder() / name).read_bytes()
+    except OSError:
+        return None
+    digest, body = raw[:32], raw[32:]
+    return body if hashlib.sha256(body).digest() == digest else None
+
+
+def keep(name: str, body: bytes) -> None:
+    """Keep something under a name where that is possible, whole or not at all; what is oldest goes."""
+    with suppress(OSError):
+        folder = cache_folder()
+        folder.mkdir(parents=True, exist_ok=True)
+        for old in sorted(folder.iterdir(), key=lambda file: file.stat().st_mtime)[: -MOST_KEPT + 1]:
+            old.unlink(missing_ok=True)
+        import tempfile
+
+        with tempfile.NamedTemporaryFile(dir=folder, delete=False) as file:
+            file.write(hashlib.sha256(body).digest() + body)
+        Path(file.name).replace(folder / name)

@@ -12,8 +12,10 @@ from __future__ import annotations
 
 import hashlib
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import TYPE_CHECKING, Any
 
+from fieldvoice.language.tables import unheard
 from fieldvoice.records.length import Unit
 from fieldvoice.resources import data_folder
 
@@ -36,7 +38,7 @@ class Expansion:
     name: str
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Rules:
     """The whole grammar: the expansions of every rule by its name."""
 
@@ -57,12 +59,32 @@ class Rules:
         symbols = {symbol for part in self.reached(rule) for found in self.expansions[part] for symbol in found.symbols}
         return frozenset(symbol for symbol in symbols if part_of(symbol) is None and not symbol.startswith("#"))
 
+    def sayable(self, rule: str) -> tuple[Expansion, ...]:
+        """The ways to say a rule by voice: none that holds a figure or word that is only typed."""
+        dumb = _dumb(self)
+        return tuple(
+            found
+            for found in self.expansions[rule]
+            if not any(symbol in dumb or symbol[0] == "#" for symbol in found.symbols)
+        )
+
+    def spoken(self, rule: str = START) -> frozenset[str]:
+        """Every word that can be said in a rule by voice."""
+        found, reached, waiting = set[str](), {rule}, [rule]
+        while waiting:
+            for symbol in (symbol for way in self.sayable(waiting.pop()) for symbol in way.symbols):
+                part = part_of(symbol)
+                if part is None:
+                    found.add(symbol)
+                elif part not in reached:
+                    reached.add(part)
+                    waiting.append(part)
+        return frozenset(found)
+
     def said(self) -> str:
         """What can be said in an utterance, without what it means: each way to say each rule on a line."""
         return "\n".join(
-            f"{rule}: {' '.join(found.symbols)}"
-            for rule in sorted(self.reached(START))
-            for found in self.expansions[rule]
+            f"{rule}: {' '.join(found.symbols)}" for rule in sorted(self.reached(START)) for found in self.sayable(rule)
         )
 
     def kept_in(self, unit: Unit) -> Rules:
@@ -75,6 +97,21 @@ class Rules:
             if IN_MILLIMETERS in rule
         }
         return Rules({**self.expansions, **own})
+
+
+@lru_cache(maxsize=8)
+def _dumb(rules: Rules) -> frozenset[str]:
+    """The symbols that aren't said: words that are only typed, and rules that have no way to be said without one."""
+    dumb = set(unheard())
+    while True:
+        more = {
+            f"<{rule}>"
+            for rule, found in rules.expansions.items()
+            if all(any(symbol in dumb or symbol[0] == "#" for symbol in way.symbols) for way in found)
+        }
+        if more <= dumb:
+            return frozenset(dumb)
+        dumb |= more
 
 
 def part_of(symbol: str) -> str | None:

@@ -34,3 +34,9 @@ def typed_as(word: str) -> str:
     """The word that a typed shorthand stands for, itself where the table has nothing."""
     found = rows("typed.tsv").get(word)
     return found[0] if found else word
+
+
+@cache
+def unheard() -> frozenset[str]:
+    """The words that are understood where typed or spelled by a free recognizer, and that no ear listens for."""
+    return frozenset(word for word, _ in _lines("unheard.tsv"))

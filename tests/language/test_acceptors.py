@@ -7,16 +7,15 @@ import re
 from itertools import product
 from pathlib import Path
 
-import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from fieldvoice.language import Automaton, automaton, sample, understand, vocabulary
 from fieldvoice.language import compiled as compiled_module
-from fieldvoice.language.acceptors import compile_rules
-from fieldvoice.language.compiled import COLUMNS, load_network, rules, store_network
-from fieldvoice.language.rules import Expansion, Rules
+from fieldvoice.language.acceptors import Part, Pieces, compile_rules
+from fieldvoice.language.compiled import keep_parts, recall_parts, rules
+from fieldvoice.language.rules import START, Expansion, Rules
 from fieldvoice.records.hearing import Source
 from fieldvoice.records.length import Unit
 from fieldvoice.records.meaning import Ask, Status, Why
@@ -56,7 +55,7 @@ def said(words: tuple[str, ...]) -> bool:
 
 def test_a_small_grammar_becomes_its_acceptor() -> None:
     """Strings of up to five words are accepted where they are said."""
-    made = Automaton.of(compile_rules(TAPE))
+    made = Automaton.of(TAPE)
     assert [words for words in STRINGS if made.accepts(words)] == [words for words in STRINGS if said(words)]
 
 
@@ -83,7 +82,7 @@ def test_what_is_made_up_is_accepted(unit: Unit) -> None:
     assert all(made.accepts(sample(rng, unit).words.split()) for _ in range(200))
     assert not made.accepts(["top", "forty", "two", "the"])
     assert not made.accepts([])
-    assert {word for ways in made.arcs for word in ways} <= set(vocabulary())
+    assert set(made.arcs[made.start]) <= set(vocabulary())
 
 
 @given(word_soup, st.sampled_from(Unit))
@@ -145,45 +144,64 @@ def test_a_bare_number_is_heard_as_the_unit_has_it(words: str, in_inches: bool, 
     assert refused <= (not in_inches)
 
 
+def test_a_net_says_what_its_minimal_acceptor_says() -> None:
+    """A rule as a net and the same made minimal have the same words on each way: walked through together."""
+    for rule in ("length", "placed", "item", "plumb"):
+        least, net = compile_rules(rules(), rule), Automaton.of(rules(), rule)
+        finals, seen, waiting = set(least.finals.tolist()), {(0, net.start)}, [(0, net.start)]
+        while waiting and len(seen) < 2000:
+            state, other = waiting.pop()
+            arcs = range(least.first[state], least.first[state + 1])
+            ways = {least.words[least.labels[arc]]: int(least.targets[arc]) for arc in arcs}
+            assert ways.keys() == net.arcs[other].keys()
+            assert (state in finals) == (other in net.finals)
+            for word, after in ways.items():
+                pair = (after, net.arcs[other][word])
+                waiting += [] if pair in seen else [pair]
+                seen.add(pair)
+
+
 @pytest.fixture
 def elsewhere(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
-    """Networks are kept in a folder of the test's."""
-    monkeypatch.setattr(compiled_module, "PINS", tmp_path / "pins.json")
-    monkeypatch.setattr(compiled_module, "NETWORKS", {unit: tmp_path / f"{unit.value}.npz" for unit in Unit})
-    return tmp_path
+    """What is worked out is kept in a folder of the test's."""
+    monkeypatch.setattr(compiled_module, "cache_folder", lambda: tmp_path / "grammar")
+    return tmp_path / "grammar"
 
 
-def test_what_was_stored_is_found_again(elsewhere: Path) -> None:
-    """Both units, each array as it was; the same language makes the same bytes."""
-    made = compile_rules(TAPE)
-    for unit in Unit:
-        store_network(unit, "a tape", made)
-    for unit in Unit:
-        found = load_network(unit, "a tape")
-        assert found is not None
-        assert found.words == made.words
-        assert all(np.array_equal(getattr(found, name), getattr(made, name)) for name in COLUMNS)
-    assert (elsewhere / "in.npz").read_bytes() == (elsewhere / "mm.npz").read_bytes()
+def parts_of_tape() -> dict[str, Part]:
+    """The little language's minimal acceptors."""
+    pieces = Pieces(TAPE, tuple(sorted(TAPE.spoken(START))))
+    pieces.piece(START)
+    return pieces.parts
 
 
-def test_a_network_of_another_grammar_or_a_damaged_one_is_not_used(elsewhere: Path) -> None:
-    """Nor one that isn't there: then it is worked out again."""
-    store_network(Unit.INCH, "a tape", compile_rules(TAPE))
-    assert load_network(Unit.INCH, "another tape") is None
-    assert load_network(Unit.MM, "a tape") is None
-    file = elsewhere / "in.npz"
-    raw = bytearray(file.read_bytes())
-    raw[-30] ^= 1
-    file.write_bytes(raw)
-    assert load_network(Unit.INCH, "a tape") is None
+def test_what_was_kept_is_found_again(elsewhere: Path) -> None:
+    """Each acceptor as it was, under the text that it was made of and no other."""
+    made = parts_of_tape()
+    keep_parts("a tape", made)
+    assert recall_parts("a tape") == made
+    assert recall_parts("another tape") == {}
 
 
-@units
-@pytest.mark.slow
-def test_the_stored_network_is_what_the_grammar_makes(unit: Unit) -> None:
-    """Worked out again from the grammar, each array is the same."""
-    kept = rules().kept_in(unit)
-    stored, made = load_network(unit, kept.said()), compile_rules(kept)
-    assert stored is not None
-    assert stored.words == made.words
-    assert all(np.array_equal(getattr(stored, name), getattr(made, name)) for name in COLUMNS)
+def test_a_damaged_file_is_not_used(elsewhere: Path) -> None:
+    """One bit is enough, and so is a file that was cut short."""
+    keep_parts("a tape", parts_of_tape())
+    (file,) = elsewhere.iterdir()
+    raw = file.read_bytes()
+    for damaged in (raw[:-1], raw[:40] + bytes([raw[40] ^ 1]) + raw[41:], b""):
+        file.write_bytes(damaged)
+        assert recall_parts("a tape") == {}
+
+
+def test_where_nothing_can_be_kept_it_is_worked_out_again(elsewhere: Path) -> None:
+    """A folder that can't be made is no trouble."""
+    elsewhere.write_text("a file stands here")
+    keep_parts("a tape", parts_of_tape())
+    assert recall_parts("a tape") == {}
+
+
+def test_files_of_old_grammars_go(elsewhere: Path) -> None:
+    """Only so many are kept, the newest."""
+    for number in range(compiled_module.MOST_KEPT + 5):
+        compiled_module.keep(f"rules-{number}", b"[]")
+    assert len(list(elsewhere.iterdir())) == compiled_module.MOST_KEPT

@@ -12,13 +12,13 @@ from hypothesis.extra.lark import from_lark as from_lark_grammar
 
 from fieldvoice.language import choose, sample, understand, vocabulary
 from fieldvoice.language.choosing import which_twin
-from fieldvoice.language.compiled import load_network, load_rules, rules
+from fieldvoice.language.compiled import packed_rules, rules, unpacked_rules
 from fieldvoice.language.descent import MOST_STEPS
 from fieldvoice.language.rules import START, from_lark, grammar_text
 from fieldvoice.language.tables import rows
 from fieldvoice.language.understanding import LONGEST, language, read_spoken
 from fieldvoice.records.hearing import Hearing, Hypothesis, Source
-from fieldvoice.records.length import Length, Unit
+from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import Reading, Refusal, Status, Why
 
 word_soup = st.lists(st.sampled_from(vocabulary()), max_size=40).map(" ".join)
@@ -75,13 +75,10 @@ def test_every_row_of_the_heard_table_leads_to_words_of_the_language() -> None:
         assert len(reason) > 5
 
 
-def test_what_was_worked_out_beforehand_belongs_to_the_grammar() -> None:
-    """The stored rules and word networks are of the grammar at hand, and the files that were made of it: else run
-    `python -m fieldvoice.language.compiled`.
-    """
-    assert load_rules(grammar_text()) == from_lark(grammar_text())
-    for unit in Unit:
-        assert load_network(unit, rules().kept_in(unit).said()) is not None
+def test_rules_that_were_kept_are_what_the_grammar_makes() -> None:
+    """What was packed for the cache is the same rules when it is unpacked."""
+    made = from_lark(grammar_text())
+    assert unpacked_rules(packed_rules(made)).expansions == made.expansions == rules().expansions
 
 
 @given(st.text(max_size=60), st.sampled_from(Source))
