@@ -2,6 +2,11 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from fieldvoice.records.plan import NoPlan
+
 
 class FieldvoiceError(Exception):
     """The base of the family: nothing else may reach a user. `exit_status` is the command's exit status."""
@@ -15,6 +20,19 @@ class CannotCut(FieldvoiceError):
 
 class NoRule(FieldvoiceError):
     """No rule that is known says how this is done."""
+
+
+class NotPlanned(CannotCut):
+    """What the cutting room answers where it has no plan: `why` as a value, worded when it is shown."""
+
+    def __init__(self, why: NoPlan) -> None:
+        super().__init__(why)
+        self.why = why
+
+    def __str__(self) -> str:
+        from fieldvoice.wording.no_plan import text
+
+        return text(self.why)
 
 
 class BadUsage(FieldvoiceError):

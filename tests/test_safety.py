@@ -16,8 +16,18 @@ from fieldvoice.journal.journal import Journal
 from fieldvoice.output.words import cautions_of
 from fieldvoice.records.board import Board, CircuitWord, Surface
 from fieldvoice.records.length import Length
-from fieldvoice.records.meaning import Box, BoxKind, Circuit, Coordinate, Dimension, Edge, Point, Reading, Slot
-from fieldvoice.records.plan import CutPlan, Method, Step
+from fieldvoice.records.meaning import (
+    Box,
+    BoxKind,
+    Circuit,
+    Coordinate,
+    Dimension,
+    Edge,
+    Point,
+    Reading,
+    Slot,
+)
+from fieldvoice.records.plan import CutPlan, Does, Method, Step, Tool, Where
 from tests.dialogue.talk import A_BOARD, A_BOX, MORNING, Wall
 
 DEAD = CircuitWord(Circuit.DEAD, "hanger", MORNING)
@@ -110,14 +120,15 @@ class TestGate:
     @pytest.mark.parametrize(
         "step",
         [
-            Step("Rout it: bit in at the centre.", opening="box 1"),
-            Step("Cut box 1 in place with the saw."),
-            Step("Put the router in and go round."),
-            Step("Saw from the hole into the box.", opening="box 1"),
+            Step(Does.MAKE_OPENING, opening="box 1", tool=Tool.ROUTER),
+            Step(Does.MAKE_OPENING, opening="box 1", tool=Tool.KNIFE, where=Where.WALL),
+            Step(Does.MAKE_OPENING, tool=Tool.ROUTER),
+            Step(Does.MAKE_OPENING, opening="window 1", tool=Tool.SAW, where=Where.WALL, near=("box 1",)),
+            Step(Does.CUT, Edge.RIGHT, tool=Tool.SAW, where=Where.WALL),
         ],
     )
     def test_a_step_that_slipped_in_is_found(self, step: Step) -> None:
-        """The method says by hand, but a step's words put a tool in."""
+        """The method says by hand, but a step puts a tool in, or comes near with one on the wall."""
         plan = solve(board_with_a_box(Circuit.UNKNOWN))
         safety.gate(plan, {}, MORNING)
         with pytest.raises(safety.HeldBack):
@@ -343,10 +354,11 @@ class TestCautions:
 
     def test_a_box_is_told_from_one_whose_name_begins_alike(self) -> None:
         """Box 10 may be routed while box 1 is closed, and not the other way round."""
-        step = Step("Rout box 10: bit in at the centre.", opening="box 10")
+        step = Step(Does.MAKE_OPENING, opening="box 10", tool=Tool.ROUTER)
         assert safety._held_box(step, {"box 1"}) is None
         assert safety._held_box(step, {"box 10"}) == "box 10"
-        assert safety._held_box(replace(step, opening="hole"), {"box 10"}) == "box 10"
+        assert safety._held_box(replace(step, opening="hole"), {"box 10"}) is None
+        assert safety._held_box(replace(step, opening="hole", near=("box 10",)), {"box 10"}) == "box 10"
 
     def test_safety_is_spoken_first(self) -> None:
         """Before anything else that the same turn says."""

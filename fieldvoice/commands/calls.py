@@ -11,7 +11,7 @@ from fieldvoice.records.hearing import Hearing, Source
 
 if TYPE_CHECKING:
     from fieldvoice.ears import Frames
-    from fieldvoice.output.documents import Document
+    from fieldvoice.output.records import Document
 
 CALLS = (
     "top forty one and three eighths",

@@ -27,7 +27,7 @@ from fieldvoice.records.hearing import EarKind, Hearing
 from fieldvoice.resources import data_folder
 
 if TYPE_CHECKING:
-    from fieldvoice.output.documents import Document
+    from fieldvoice.output.records import Document
 
 FOLDS = 5
 """The calls are held back in so many parts, each in turn, while the rest is fitted to."""

@@ -13,7 +13,7 @@ import click
 if TYPE_CHECKING:
     from rich.console import Console
 
-    from fieldvoice.output.documents import Json
+    from fieldvoice.output.records import Json
 
 
 def tell(message: str) -> None:

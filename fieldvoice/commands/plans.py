@@ -51,11 +51,13 @@ def _why_not(talk: Talk) -> str | None:
     """Why a board has no finished plan, for each that has none."""
     if not talk.views:
         return "No board was spoken of, so there is nothing to cut."
+    from fieldvoice.wording.needs import said
+
     reasons = []
     for view in talk.views.values():
         if view.plan is not None and not view.so_far:
             continue
-        needs = "; ".join(f"{item.what} ({item.why})" for item in view.missing)
+        needs = "; ".join(said(item, view.unit) for item in view.missing)
         reason = view.plan_trouble or (f"still needed: {needs}" if needs else "a value is still in question")
         reasons.append(f"Board {view.board} has no plan to cut from: {reason}")
     return " ".join(reasons) or None

@@ -19,7 +19,7 @@ from fieldvoice.records.hearing import EarKind, Hearing
 
 if TYPE_CHECKING:
     from fieldvoice.ears import Ear, Frames
-    from fieldvoice.output.documents import Document, Json
+    from fieldvoice.output.records import Document, Json
 
     Heard = tuple[tuple[Hearing, ...], Frames]
 

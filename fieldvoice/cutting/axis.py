@@ -11,10 +11,11 @@ from fractions import Fraction
 
 from fieldvoice.cutting.lines import Polyline, value_at
 from fieldvoice.cutting.tables import stand_off
-from fieldvoice.errors import CannotCut
+from fieldvoice.errors import NotPlanned
 from fieldvoice.records.board import Board
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import Dimension, Edge, Place, Reading, Slot
+from fieldvoice.records.plan import No, NoPlan
 
 ZERO = Fraction(0)
 
@@ -75,26 +76,21 @@ def measured(board: Board, axis: Axis, extent: Fraction) -> tuple[Measured, ...]
 def position(board: Board, axis: Axis, at: Place, extent: Fraction) -> Fraction:
     """Where a place is along the board's edges; a called distance counts from the neighbour at the start edge."""
     if isinstance(at, Length):
-        return _called(at.inches - stand_off(board, axis.start).inches, axis, at, extent)
+        return _called(board, axis, at, extent)
     if at.value == axis.start.value:
         return ZERO
     if at.value == axis.end.value:
         return extent
     if at is Slot.MIDDLE:
         return extent / 2
-    raise CannotCut(
-        f"A {axis.dimension.value} can't be taken at the {at.value}: say it at the {axis.start.value}, the "
-        f"middle or the "
-        f"{axis.end.value}, or at a distance from the {axis.start.value}."
-    )
+    raise NotPlanned(NoPlan(No.NO_SUCH_PLACE, dimension=axis.dimension, at=at, unit=board.unit))
 
 
-def _called(t: Fraction, axis: Axis, at: Length, extent: Fraction) -> Fraction:
+def _called(board: Board, axis: Axis, at: Length, extent: Fraction) -> Fraction:
+    t = at.inches - stand_off(board, axis.start).inches
     if t > extent + 1:
-        raise CannotCut(
-            f"A {axis.dimension.value} was called at {at} from the {axis.start.value}, but the board reaches only "
-            f"{Length(extent)}: that place is not on this board. Call the place again."
-        )
+        values = (at, Length(extent))
+        raise NotPlanned(NoPlan(No.PLACE_BEYOND, dimension=axis.dimension, values=values, unit=board.unit))
     return min(max(t, ZERO), extent)
 
 

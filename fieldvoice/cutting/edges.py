@@ -8,11 +8,11 @@ from fractions import Fraction
 from fieldvoice.cutting.axis import ACROSS, DOWN, Axis, Measured, leaning, measured
 from fieldvoice.cutting.lines import Point, Polyline, broken, scribed, straight, value_at, widest_gap
 from fieldvoice.cutting.tables import BASE_COVERS, BRIDGED, CUT_RANK, UNCOVERED, neighbour, stand_off, step_of
-from fieldvoice.errors import CannotCut
+from fieldvoice.errors import NotPlanned
 from fieldvoice.records.board import Board
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import Edge, Neighbour, Place, Slot
-from fieldvoice.records.plan import CutLine, Mark, Shape
+from fieldvoice.records.plan import CutLine, Mark, Missing, Need, No, NoPlan, Shape
 
 ZERO = Fraction(0)
 
@@ -71,15 +71,8 @@ def _by_neighbour(board: Board, axis: Axis, readings: tuple[Measured, ...], *, p
     unknown = [edge for edge in (axis.near, axis.far) if edge not in plumb_known]
     if len(unknown) == 1:
         return unknown[0]
-    raise CannotCut(
-        f"The board tapers, and {axis.near.value} and {axis.far.value} are both at a {far.value}: cut on the "
-        f"wrong side "
-        f'it would lean. Say which side to cut ("taper {axis.far.value}"), or how far each is out of plumb.'
-        if near is far
-        else f"The board tapers between a {near.value} and a {far.value}, and either may be the one that is "
-        f"out: cut on "
-        f'the wrong side it would lean. Say which side to cut ("taper {axis.far.value}"), or give the plumb readings.'
-    )
+    need = Missing(Need.SIDE if axis is ACROSS else Need.END, neighbours=(near, far))
+    raise NotPlanned(NoPlan(No.NEEDS, missing=(need,), unit=board.unit))
 
 
 def _base_covers(board: Board, readings: tuple[Measured, ...]) -> bool:

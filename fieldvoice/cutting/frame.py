@@ -11,11 +11,11 @@ from fieldvoice.cutting.lines import Polyline
 from fieldvoice.cutting.outline import Polygon, outline
 from fieldvoice.cutting.sheets import across_and_down, chosen
 from fieldvoice.cutting.tables import NARROW, neighbour, step_of
-from fieldvoice.errors import CannotCut
+from fieldvoice.errors import NotPlanned
 from fieldvoice.records.board import Board, Sheet
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import Edge, Neighbour
-from fieldvoice.records.plan import CutLine, Mark
+from fieldvoice.records.plan import CutLine, Mark, Missing, Need, No, NoPlan
 
 ZERO = Fraction(0)
 
@@ -66,7 +66,7 @@ class Frame:
 
 
 def lay_out(board: Board) -> Frame:
-    """Solve both directions and choose the sheet. Raises CannotCut."""
+    """Solve both directions and choose the sheet. Raises NotPlanned."""
     width, height = _extents(board)
     down = _run(board, DOWN, width, height)
     across = _run(board, ACROSS, down.size, width)
@@ -97,14 +97,10 @@ def _extents(board: Board) -> tuple[Fraction, Fraction]:
 def _most(board: Board, axis: Axis) -> Fraction | None:
     most = largest_bound(board, axis)
     if most is None and not _open(board, axis):
-        raise CannotCut(
-            f"There is no {axis.dimension.value} yet, so nothing can be cut. Call a {axis.dimension.value}."
-        )
+        need = Missing(Need.WIDTH if axis is ACROSS else Need.HEIGHT)
+        raise NotPlanned(NoPlan(No.NEEDS, missing=(need,), unit=board.unit))
     if most is not None and most <= 0:
-        raise CannotCut(
-            f"The {axis.dimension.value}s leave nothing once the clearances are off, so there is no board to cut. "
-            f"Measure the {axis.dimension.value} again."
-        )
+        raise NotPlanned(NoPlan(No.NOTHING_LEFT, dimension=axis.dimension, unit=board.unit))
     return most
 
 

@@ -1,4 +1,4 @@
-"""What a plan still needs, in the trade's words."""
+"""What a plan still needs."""
 
 from __future__ import annotations
 
@@ -8,8 +8,8 @@ from fieldvoice.cutting.axis import ACROSS, DOWN, Axis, readings_of
 from fieldvoice.cutting.tables import CUT_RANK, neighbour
 from fieldvoice.records.board import Board
 from fieldvoice.records.length import Length
-from fieldvoice.records.meaning import Circuit, Edge, Neighbour, Opening, Slot
-from fieldvoice.records.plan import Missing
+from fieldvoice.records.meaning import Circuit, Dimension, Edge, Neighbour, Opening, Slot
+from fieldvoice.records.plan import Missing, Need
 
 
 def missing(board: Board) -> tuple[Missing, ...]:
@@ -38,25 +38,18 @@ def _widths(board: Board) -> Iterator[Missing]:
         return
     wanted = [slot for slot in (Slot.TOP, Slot.BOTTOM) if slot not in places]
     for slot in wanted[: max(0, 2 - len(places))]:
-        yield Missing(f"the width at the {slot.value}", "one width alone does not show how the board tapers")
+        yield Missing(Need.WIDTH, at=slot)
 
 
 def _height(board: Board) -> Iterator[Missing]:
     if not board.heights and not _open(board, Edge.TOP, Edge.BOTTOM):
-        yield Missing("a height", "the board is cut to it")
+        yield Missing(Need.HEIGHT)
 
 
 def _side_to_cut(board: Board) -> Iterator[Missing]:
-    if _ambiguous(board, ACROSS):
-        yield Missing(
-            "which side to cut, or how far each side is out of plumb",
-            "the width tapers between two fixed sides, and cut on the wrong one the board would lean",
-        )
-    if _ambiguous(board, DOWN):
-        yield Missing(
-            "which end to cut, top or bottom",
-            "the height tapers between two fixed ends, and cut on the wrong one the board would lean",
-        )
+    for axis, need in ((ACROSS, Need.SIDE), (DOWN, Need.END)):
+        if _ambiguous(board, axis):
+            yield Missing(need, neighbours=(neighbour(board, axis.near), neighbour(board, axis.far)))
 
 
 def _ambiguous(board: Board, axis: Axis) -> bool:
@@ -68,22 +61,21 @@ def _ambiguous(board: Board, axis: Axis) -> bool:
 
 
 def _sizes(opening: Opening) -> Iterator[Missing]:
-    for called, size, name in ((opening.xs, opening.width, "width"), (opening.ys, opening.height, "height")):
+    for called, size, dimension in (
+        (opening.xs, opening.width, Dimension.WIDTH),
+        (opening.ys, opening.height, Dimension.HEIGHT),
+    ):
         if len(called) < 2 and size is None and opening.diameter is None:
-            yield Missing(f"the {name} of {opening.name}", "its hole can't be marked without")
+            yield Missing(Need.SIZE, about=opening.name, dimension=dimension)
 
 
 def _middle(board: Board) -> Iterator[Missing]:
     places = {reading.at for reading in board.widths}
     if places and Slot.MIDDLE not in places and not any(isinstance(at, Length) for at in places):
-        yield Missing("the width at the middle", "two places miss a bow", required=False)
+        yield Missing(Need.MIDDLE, required=False)
 
 
 def _circuits(board: Board) -> Iterator[Missing]:
     for box in board.boxes:
         if board.circuit(box.name) is Circuit.UNKNOWN:
-            yield Missing(
-                f"whether {box.name} is dead and tested",
-                "until it is, the hole is cut beforehand by hand and no tool goes into the box",
-                required=False,
-            )
+            yield Missing(Need.CIRCUIT, required=False, about=box.name)

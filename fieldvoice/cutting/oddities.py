@@ -11,11 +11,11 @@ from fieldvoice.cutting.lines import value_at
 from fieldvoice.cutting.sheets import across_and_down
 from fieldvoice.cutting.square import CLOSES, corners
 from fieldvoice.cutting.tables import sheets, size_of, stand_off, step_of
-from fieldvoice.errors import CannotCut
+from fieldvoice.errors import NotPlanned
 from fieldvoice.records.board import Board
 from fieldvoice.records.length import Length
-from fieldvoice.records.meaning import Box, Coordinate, Place, Point, Reading, Slot
-from fieldvoice.records.plan import Oddity
+from fieldvoice.records.meaning import Box, Coordinate, Point, Reading
+from fieldvoice.records.plan import Odd, Oddity
 
 LEAN = Fraction(3, 8) / 32
 """A wall may lean 3/8 in per 32 in of height: NAHB guidelines, as quoted by inspectors and a trade body."""
@@ -48,8 +48,7 @@ def oddities(board: Board) -> tuple[Oddity, ...]:
 def _far_off(board: Board) -> Iterator[Oddity]:
     for edge, setting in board.edges.items():
         if setting.clearance is not None and setting.clearance > STAND_OFF:
-            off = _text(board, setting.clearance)
-            yield Oddity("no edge stays off that far", f"Is the clearance at the {edge.value} really {off}?")
+            yield Oddity(Odd.STAND_OFF, edge=edge, values=(setting.clearance,))
 
 
 def _beyond_sheets(board: Board, axis: Axis) -> Iterator[Oddity]:
@@ -58,10 +57,8 @@ def _beyond_sheets(board: Board, axis: Axis) -> Iterator[Oddity]:
     longest = max(sheet.length.inches for sheet in sheets(board.unit))
     for reading in readings_of(board, axis):
         if reading.value.inches - _off(board, axis) > most:
-            turned = reading.value.inches <= longest
-            ask = f"Is the {_name(axis, reading.place)} really {_text(board, reading.value)}"
-            ask += f", or is the sheet not {board.lies.value}?" if turned else "?"
-            yield Oddity(f"no listed sheet {board.lies.value} reaches that far", ask, axis.dimension, reading.place)
+            odd = Odd.TURNED if reading.value.inches <= longest else Odd.BEYOND_SHEETS
+            yield Oddity(odd, axis.dimension, reading.place, values=(reading.value,), lies=board.lies)
 
 
 def _off(board: Board, axis: Axis) -> Fraction:
@@ -74,17 +71,13 @@ def _far_from_fellows(board: Board, axis: Axis) -> Iterator[Oddity]:
     if len(readings) < 2 or _all_agree(readings):
         return
     if len(readings) == 3 and (swap := _swapped(readings)) is not None:
-        yield _ask_swap(board, axis, *swap)
+        one, other = swap
+        values = (Length(one.reading), Length(other.reading))
+        yield Oddity(Odd.SWAPPED, axis.dimension, other.at, values=values[::-1], other_at=one.at)
         return
     for odd in _suspects(readings, readings_of(board, axis)):
-        fellows = ", ".join(_text(board, Length(one.reading)) for one in readings if one is not odd)
-        value = _text(board, Length(odd.reading))
-        yield Oddity(
-            f"{value} is farther from {fellows} than a wall leans or bows",
-            f"Is the {_name(axis, odd.at)} really {value}?",
-            axis.dimension,
-            odd.at,
-        )
+        fellows = (Length(one.reading) for one in readings if one is not odd)
+        yield Oddity(Odd.FAR_FROM_FELLOWS, axis.dimension, odd.at, values=(Length(odd.reading), *fellows))
 
 
 def _measured(board: Board, axis: Axis) -> tuple[Measured, ...]:
@@ -92,7 +85,7 @@ def _measured(board: Board, axis: Axis) -> tuple[Measured, ...]:
     extent = largest_bound(board, other) or Fraction(96)
     try:
         return measured(board, axis, extent)
-    except CannotCut:
+    except NotPlanned:
         return ()
 
 
@@ -122,16 +115,6 @@ def _swapped(readings: tuple[Measured, ...]) -> tuple[Measured, Measured] | None
     return None
 
 
-def _ask_swap(board: Board, axis: Axis, one: Measured, other: Measured) -> Oddity:
-    first, second = _text(board, Length(one.reading)), _text(board, Length(other.reading))
-    return Oddity(
-        "the readings only lie in a row with two of them swapped",
-        f"Is the {_name(axis, one.at)} {first} and the {_name(axis, other.at)} {second}, or the other way round?",
-        axis.dimension,
-        other.at,
-    )
-
-
 def _suspects(readings: tuple[Measured, ...], said: tuple[Reading, ...]) -> tuple[Measured, ...]:
     """The one without which the others agree; where several would do, or none, the last one said."""
     alone = [one for one in readings if _all_agree(tuple(other for other in readings if other is not one))]
@@ -146,13 +129,11 @@ def _not_closing(board: Board) -> Iterator[Oddity]:
     known = corners(board)
     if known is None or abs(known.closure()) <= CLOSES:
         return
-    open_by = _text(board, Length(abs(known.closure())).rounded(step_of(board)))
+    open_by = Length(abs(known.closure())).rounded(step_of(board))
     middle = known.left * known.right + known.top * known.bottom
-    off = {way: abs(value**2 - middle) for way, value in (("rising", known.rising), ("falling", known.falling))}
-    way, other = ("rising", "falling") if off["rising"] >= off["falling"] else ("falling", "rising")
-    both = off[other] * 2 > off[way]
-    odd = "a width or a height" if both else f"the {way} diagonal"
-    yield Oddity(f"widths, heights and diagonals miss each other by {open_by}", f"Can you measure {odd} again?")
+    rising, falling = (abs(value**2 - middle) for value in (known.rising, known.falling))
+    both = min(rising, falling) * 2 > max(rising, falling)
+    yield Oddity(Odd.NOT_CLOSING, values=(open_by,), rising=None if both else rising >= falling)
 
 
 def _off_board(board: Board) -> Iterator[Oddity]:
@@ -162,29 +143,15 @@ def _off_board(board: Board) -> Iterator[Oddity]:
             continue
         for box in board.boxes:
             low, high = _reach(board, axis, box)
+            called = _coordinate(axis, box)
             if high <= 0 or low >= size:
-                yield _box(
-                    box, "it would not be on this board", f"Is {box.name} on this board? {_called(board, axis, box)}"
-                )
+                yield Oddity(Odd.OFF_BOARD, box=box.name, values=(called.value,), edge=called.start)
             elif low < 0 or high > size:
-                yield _box(
-                    box,
-                    "it would lie across the board's edge",
-                    f"Does {box.name} really lie across the edge? {_called(board, axis, box)}",
-                )
-
-
-def _box(box: Box, why: str, ask: str) -> Oddity:
-    return Oddity(why, ask, box=box.name)
+                yield Oddity(Odd.ACROSS_EDGE, box=box.name, values=(called.value,), edge=called.start)
 
 
 def _coordinate(axis: Axis, box: Box) -> Coordinate:
     return box.x if axis is ACROSS else box.y
-
-
-def _called(board: Board, axis: Axis, box: Box) -> str:
-    called = _coordinate(axis, box)
-    return f"I have {_text(board, called.value)} from the {called.start.value}."
 
 
 def _reach(board: Board, axis: Axis, box: Box) -> tuple[Fraction, Fraction]:
@@ -201,11 +168,7 @@ def _reach(board: Board, axis: Axis, box: Box) -> tuple[Fraction, Fraction]:
 def _overlapping(board: Board) -> Iterator[Oddity]:
     for one, other in combinations(board.boxes, 2):
         if all(_cross(_reach(board, axis, one), _reach(board, axis, other)) for axis in (ACROSS, DOWN)):
-            yield _box(
-                other,
-                f"it would lie on {one.name}",
-                f"Is {other.name} another box than {one.name}, and where is its centre?",
-            )
+            yield Oddity(Odd.ON_ANOTHER, box=other.name, other=one.name)
 
 
 def _cross(a: tuple[Fraction, Fraction], b: tuple[Fraction, Fraction]) -> bool:
@@ -221,18 +184,5 @@ def _unlike_heights(board: Board) -> Iterator[Oddity]:
         if len(others) < 2 or max(others) - min(others) > alike:
             continue
         if near < abs(middles[box.name] - others[0]) < far:
-            height = _text(board, Length(others[0]))
-            yield _box(
-                box,
-                f"the other boxes are {height} down",
-                f"Is {box.name} at another height? {_called(board, DOWN, box)}",
-            )
-
-
-def _name(axis: Axis, at: Place) -> str:
-    place = at.value if isinstance(at, Slot) else f"at {at.text()}"
-    return f"{axis.dimension.value} {place}"
-
-
-def _text(board: Board, length: Length) -> str:
-    return f"{length.text(board.unit)} {board.unit.value}"
+            values = (Length(others[0]), box.y.value)
+            yield Oddity(Odd.UNLIKE_HEIGHT, box=box.name, values=values, edge=box.y.start)

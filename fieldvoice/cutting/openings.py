@@ -10,11 +10,11 @@ from fieldvoice.cutting.frame import Frame
 from fieldvoice.cutting.lines import Polyline, value_at
 from fieldvoice.cutting.outline import meet
 from fieldvoice.cutting.tables import BOX_GAP, OPENING_GAPS, neighbour, size_of, stand_off, step_of
-from fieldvoice.errors import CannotCut
+from fieldvoice.errors import NotPlanned
 from fieldvoice.records.board import Board
 from fieldvoice.records.length import Length
-from fieldvoice.records.meaning import Box, Circuit, Coordinate, Edge, Neighbour, Opening, OpeningKind, Point
-from fieldvoice.records.plan import Method, OpeningPlan, Point2
+from fieldvoice.records.meaning import Box, Circuit, Coordinate, Dimension, Edge, Neighbour, Opening, OpeningKind, Point
+from fieldvoice.records.plan import Hook, Method, Missing, Need, No, NoPlan, OpeningPlan, Point2, Way
 
 ZERO = Fraction(0)
 SLIVER = Length("1/32")
@@ -38,7 +38,7 @@ class Thing:
 
 
 def thing_of(board: Board, what: Box | Opening) -> Thing:
-    """The thing itself. Raises CannotCut where its size or a reference is not known."""
+    """The thing itself. Raises NotPlanned where its size or a reference is not known."""
     if isinstance(what, Box):
         size = size_of(what)
         width, height, gap = size.width.inches, size.height.inches, BOX_GAP.inches
@@ -67,11 +67,8 @@ def _size(what: Opening, called: tuple[Coordinate, ...], size: Length | None, na
     if len(called) == 2:
         return abs(called[1].value.inches - called[0].value.inches)
     if size is None:
-        raise CannotCut(
-            f"The {name} of {what.name} is not known, so its hole can't be marked. Say how "
-            f"{'wide' if name == 'width' else 'high'} "
-            "it is, or call both of its sides."
-        )
+        dimension = Dimension.WIDTH if name == "width" else Dimension.HEIGHT
+        raise NotPlanned(NoPlan(No.NEEDS, missing=(Missing(Need.SIZE, about=what.name, dimension=dimension),)))
     return size.inches
 
 
@@ -79,10 +76,7 @@ def _middle(name: str, called: tuple[Coordinate, ...], size: Fraction) -> Fracti
     first, value = called[0], called[0].value.inches
     if len(called) == 2:
         if called[1].start is not first.start:
-            raise CannotCut(
-                f"The two sides of {name} were called from opposite edges, so its size isn't sure. Call both from the "
-                f"{first.start.value}."
-            )
+            raise NotPlanned(NoPlan(No.OPPOSITE_EDGES, about=name, edge=first.start))
         return (value + called[1].value.inches) / 2
     if first.point is Point.CENTER:
         return value
@@ -108,10 +102,7 @@ def _level_from_floor(board: Board, frame: Frame, thing: Thing) -> Polyline:
         return tuple((x, y + down) for x, y in top)
     readings = measured(board, DOWN, frame.down.extent)
     if not readings or neighbour(board, Edge.BOTTOM) is Neighbour.OPEN:
-        raise CannotCut(
-            f"{thing.name} was measured from below, and the height there is not known: the board is cut short at the "
-            "floor, so the mark would shift. Measure it down from the ceiling, or say floor to ceiling."
-        )
+        raise NotPlanned(NoPlan(No.NEEDS, missing=(Missing(Need.FLOOR_HEIGHT, about=thing.name),), unit=board.unit))
     places = sorted({x for x, _ in top} | {one.t for one in readings})
     return tuple((x, value_at(top, x) + reading_at(readings, x) - thing.y - off) for x in places)
 
@@ -131,11 +122,7 @@ def plan_opening(board: Board, frame: Frame, what: Box | Opening) -> OpeningPlan
     middle = meet(frame.edge(Edge.LEFT), frame.edge(Edge.TOP), x, y)
     width, height = _board_at(frame, middle)
     if sides[1] <= 0 or sides[0] >= width or sides[3] <= 0 or sides[2] >= height:
-        raise CannotCut(
-            f"{thing.name} is not on this board as it was called, so no hole can be marked. Measure it "
-            f"again, or call it "
-            "with the board it is on."
-        )
+        raise NotPlanned(NoPlan(No.NOT_ON_BOARD, about=thing.name, unit=board.unit))
     left, right = (_between(side, width, step) for side in sides[:2])
     top, bottom = (_between(side, height, step) for side in sides[2:])
     cut = frame.cut_edges()
@@ -172,20 +159,20 @@ def _between(side: Fraction, size: Fraction, step: Length) -> Length:
     return Length(size).rounded_up(step) if side >= size else Length(side).rounded(step)
 
 
-def _edge_name(edge: Edge, cut: frozenset[Edge]) -> str:
-    return f"{edge.value} {'cut' if edge in cut else 'factory'} edge"
+def _edge_name(edge: Edge, cut: frozenset[Edge]) -> Hook:
+    return Hook.on(edge, cut)
 
 
-def _alternates(board: Board, thing: Thing, rest: tuple[Fraction, Fraction], cut: frozenset[Edge]) -> tuple[str, ...]:
-    """Further ways to the centre: from the far factory edge, which is there before the cut, or the edge it was called
+def _alternates(board: Board, thing: Thing, rest: tuple[Fraction, Fraction], cut: frozenset[Edge]) -> tuple[Way, ...]:
+    """Further ways to the center: from the far factory edge, which is there before the cut, or the edge it was called
     from.
     """
-    step, unit = step_of(board), board.unit
+    step = step_of(board)
     ways = []
     if Edge.LEFT in cut or thing.x_start is Edge.RIGHT:
-        ways.append(f"{Length(rest[0]).rounded(step).text(unit)} from {_edge_name(Edge.RIGHT, cut)}")
+        ways.append(Way(Length(rest[0]).rounded(step), _edge_name(Edge.RIGHT, cut)))
     if Edge.TOP in cut:
-        ways.append(f"{Length(rest[1]).rounded(step).text(unit)} up from {_edge_name(Edge.BOTTOM, cut)}")
+        ways.append(Way(Length(rest[1]).rounded(step), _edge_name(Edge.BOTTOM, cut)))
     return tuple(ways)
 
 

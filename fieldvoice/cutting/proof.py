@@ -16,7 +16,7 @@ from fieldvoice.cutting.proof_openings import opening_failures
 from fieldvoice.cutting.tables import stand_off
 from fieldvoice.records.board import Board
 from fieldvoice.records.length import Length
-from fieldvoice.records.plan import CutLine, CutPlan, Gap, Proof
+from fieldvoice.records.plan import CutLine, CutPlan, Failure, Fault, Gap, Proof
 
 ZERO = Fraction(0)
 
@@ -39,22 +39,22 @@ def prove(plan: CutPlan) -> Proof:
     return Proof(gaps, failures)
 
 
-def _too_big(hung: Hung) -> Iterator[str]:
+def _too_big(hung: Hung) -> Iterator[Failure]:
     most = max((mark.distance.inches for cut in hung.cuts for mark in cut.marks), default=ZERO)
     if max(hung.size(), most) > hung.sheet:
-        yield f"the piece's {hung.axis.dimension.value} is more than the sheet's"
+        yield Failure(Fault.SHEET, hung.axis.far)
 
 
-def _origin(cut: CutLine) -> Iterator[str]:
+def _origin(cut: CutLine) -> Iterator[Failure]:
     if cut.origin is not OPPOSITE[cut.edge] or len(cut.marks) < 2:
-        yield f"the {cut.edge.value} cut's marks don't count from the edge across"
+        yield Failure(Fault.ORIGIN, cut.edge)
 
 
-def _marks_astray(hung: Hung) -> Iterator[str]:
+def _marks_astray(hung: Hung) -> Iterator[Failure]:
     """Every piece of a cut, as its marks draw it, has to be a side of the finished board."""
     for cut, line in zip(hung.cuts, hung.edges(), strict=True):
         if len(line) != len(cut.marks) or not all(hung.has_side(a, b) for a, b in pairwise(line)):
-            yield f"the {cut.edge.value} cut's marks are not on the board's edge"
+            yield Failure(Fault.MARK, cut.edge)
 
 
 def _gaps(hung: Hung) -> Iterator[Gap]:
@@ -70,17 +70,14 @@ def _gaps(hung: Hung) -> Iterator[Gap]:
         yield Gap(edge, one.at, Length(rest))
 
 
-def _instead_astray(hung: Hung) -> Iterator[str]:
+def _instead_astray(hung: Hung) -> Iterator[Failure]:
     """A cut that is offered instead has to fit too: on the sheet, and loose by the clearances at every reading."""
     for cut, line in hung.instead:
-        name = f"the {cut.shape.value} {cut.edge.value} cut offered instead"
-        if len(line) != len(cut.marks):
-            yield f"{name} has a mark without a place"
-            continue
-        if max(v for _, v in line) > hung.sheet:
-            yield f"{name} is more than the sheet's"
-        if any(_open_instead(hung, cut, line, one.t) < stand_off(hung.board, cut.edge).inches for one in hung.readings):
-            yield f"{name} would be too tight"
+        tight = (
+            _open_instead(hung, cut, line, one.t) < stand_off(hung.board, cut.edge).inches for one in hung.readings
+        )
+        if len(line) != len(cut.marks) or max(v for _, v in line) > hung.sheet or any(tight):
+            yield Failure(Fault.INSTEAD, cut.edge)
 
 
 def _open_instead(hung: Hung, cut: CutLine, line: Polyline, t: Fraction) -> Fraction:
@@ -94,7 +91,7 @@ def _near_gap(hung: Hung, lean: Polyline, t: Fraction) -> Fraction:
     return stand_off(hung.board, hung.axis.near).inches + edge - value_at(lean, t)
 
 
-def _too_tight(board: Board, gaps: tuple[Gap, ...]) -> Iterator[str]:
+def _too_tight(board: Board, gaps: tuple[Gap, ...]) -> Iterator[Failure]:
     for gap in gaps:
         if gap.gap < stand_off(board, gap.edge):
-            yield f"the board would be too tight at the {gap.edge.value}, at {gap.at}"
+            yield Failure(Fault.TIGHT, gap.edge, at=gap.at)

@@ -11,17 +11,17 @@ from fieldvoice.cutting.tables import BOX_GAP_LIMIT, OPENING_GAPS, neighbour, si
 from fieldvoice.records.board import Board
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import Box, Circuit, Coordinate, Edge, Neighbour, Opening, Point
-from fieldvoice.records.plan import CutPlan, Method, OpeningPlan
+from fieldvoice.records.plan import Code, CutPlan, Failure, Fault, Method, OpeningPlan
 
 ZERO = Fraction(0)
 
 
-def opening_failures(plan: CutPlan, across: Hung, down: Hung) -> Iterator[str]:
+def opening_failures(plan: CutPlan, across: Hung, down: Hung) -> Iterator[Failure]:
     """Everything that is wrong with the openings."""
     listed: tuple[Box | Opening, ...] = (*plan.board.boxes, *plan.board.openings)
     things = {one.name: one for one in listed}
     if sorted(things) != sorted(opening.name for opening in plan.openings):
-        yield "the plan's openings are not the board's"
+        yield Failure(Fault.OPENINGS)
         return
     for opening in plan.openings:
         what = things[opening.name]
@@ -48,39 +48,36 @@ def _rounded_off(opening: OpeningPlan, what: Box | Opening, across: Hung, y: Fra
     return (low + high) / 2 - opening.center.x.inches
 
 
-def _tool(board: Board, opening: OpeningPlan, what: Box | Opening) -> Iterator[str]:
-    if (
-        isinstance(what, Box)
-        and opening.method is not Method.BEFOREHAND
-        and board.circuit(what.name) is not Circuit.DEAD
-    ):
-        yield f"a tool would go into {opening.name}, which is not dead and tested"
+def _tool(board: Board, opening: OpeningPlan, what: Box | Opening) -> Iterator[Failure]:
+    open_box = isinstance(what, Box) and board.circuit(what.name) is not Circuit.DEAD
+    if open_box and opening.method is not Method.BEFOREHAND:
+        yield Failure(Fault.TOOL, about=opening.name)
 
 
 def _one_way(
     plan: CutPlan, opening: OpeningPlan, what: Box | Opening, hung: Hung, t: Fraction, wide: Fraction
-) -> Iterator[str]:
+) -> Iterator[Failure]:
     """The hole against the thing in one direction, both as distances from the board's near edge."""
     is_across = hung.axis is ACROSS
     marks = (opening.left, opening.right) if is_across else (opening.top, opening.bottom)
     low_side, high_side = (mark.inches for mark in marks)
     if not ZERO <= low_side < high_side <= wide + step_of(plan.board).inches:
-        yield f"{opening.name} has no place on the board"
+        yield Failure(Fault.PLACE, about=opening.name)
         return
     called = _called(what, hung.axis)
     low, high = _thing(what, hung, t, called, wide)
     edge = wide - step_of(plan.board).inches
     reach = BOX_GAP_LIMIT.inches + step_of(plan.board).inches
     if (low_side <= 0 and low > reach) or (high_side > edge and high < edge - reach):
-        yield f"{opening.name} would be cut to the board's edge without need"
+        yield Failure(Fault.EDGE, about=opening.name)
     if low_side > 0 and not _gap_is_right(plan.board, what, low - low_side):
-        yield f"the gap at {opening.name} would be {Length(low - low_side)} at its {hung.axis.near.value}"
+        yield Failure(Fault.GAP, hung.axis.near, opening.name, value=Length(low - low_side))
     if high_side <= edge and not _gap_is_right(plan.board, what, high_side - high):
-        yield f"the gap at {opening.name} would be {Length(high_side - high)} at its {hung.axis.far.value}"
+        yield Failure(Fault.GAP, hung.axis.far, opening.name, value=Length(high_side - high))
     whole = low_side > 0 and high_side <= edge
     center = (opening.center.x if is_across else opening.center.y).inches
     if whole and abs((low_side + high_side) / 2 - center) > step_of(plan.board).inches:
-        yield f"the centre of {opening.name} is not between its sides"
+        yield Failure(Fault.CENTER, about=opening.name)
     if whole and isinstance(what, Box):
         yield from _plate(opening, what, hung.axis, (low + high) / 2, (low_side, high_side))
     yield from _unsaid_bow(plan, opening, hung, (t, wide), called)
@@ -141,18 +138,18 @@ def _gap_is_right(board: Board, what: Box | Opening, gap: Fraction) -> bool:
 
 def _plate(
     opening: OpeningPlan, box: Box, axis: Axis, center: Fraction, sides: tuple[Fraction, Fraction]
-) -> Iterator[str]:
+) -> Iterator[Failure]:
     plate = size_of(box).plate
     if plate is None:
         return
     half = plate[0 if axis is ACROSS else 1].inches / 2
     if sides[0] < center - half or sides[1] > center + half:
-        yield f"the plate would not cover the hole of {opening.name}"
+        yield Failure(Fault.PLATE, about=opening.name)
 
 
 def _unsaid_bow(
     plan: CutPlan, opening: OpeningPlan, hung: Hung, at: tuple[Fraction, Fraction], called: tuple[Coordinate, ...]
-) -> Iterator[str]:
+) -> Iterator[Failure]:
     """Where the neighbour bows away from the cut farther than a box's gap forgives, that must have been said."""
     if len(hung.cuts) != 1:
         return
@@ -161,16 +158,14 @@ def _unsaid_bow(
         if one.start is not hung.cuts[0].edge or one.start is Edge.BOTTOM:
             continue
         bow = reading_at(hung.readings, t) - wide - stand_offs(plan.board, hung.axis)
-        said = any("bows" in text and opening.name.lower() in text.lower() for text in plan.warnings)
+        said = any(w.code is Code.BOWED_REFERENCE and w.about == opening.name for w in plan.warnings)
         if bow > BOX_GAP_LIMIT.inches and not said:
-            yield f"{opening.name} would be {Length(bow)} off, since the {one.start.value} bows: nobody was told"
+            yield Failure(Fault.UNTOLD, one.start, opening.name, value=Length(bow))
 
 
-def _other_ways(board: Board, opening: OpeningPlan, wide: Fraction, high: Fraction) -> Iterator[str]:
+def _other_ways(board: Board, opening: OpeningPlan, wide: Fraction, high: Fraction) -> Iterator[Failure]:
     for way in opening.alternates:
-        upwards = " up from " in way
+        upwards = way.hook.edge is Edge.BOTTOM
         measure, center = (high, opening.center.y) if upwards else (wide, opening.center.x)
-        number = Length(way.split(" up from ")[0].split(" from ")[0]).inches
-        there = measure - center.inches
-        if abs(there - Length.of(number, board.unit).inches) > step_of(board).inches:
-            yield f"the way to {opening.name} from the other edge leads elsewhere: {way}"
+        if abs(measure - center.inches - way.distance.inches) > step_of(board).inches:
+            yield Failure(Fault.WAY, about=opening.name)

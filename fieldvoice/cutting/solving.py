@@ -10,27 +10,25 @@ from fieldvoice.cutting.openings import plan_opening
 from fieldvoice.cutting.outline import Polygon
 from fieldvoice.cutting.proof import prove
 from fieldvoice.cutting.square import squared
-from fieldvoice.cutting.steps import Words, steps_for
+from fieldvoice.cutting.steps import steps_for
 from fieldvoice.cutting.warnings import warnings_for
-from fieldvoice.errors import CannotCut
+from fieldvoice.errors import NotPlanned
 from fieldvoice.records.board import Board
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import Box, Opening
-from fieldvoice.records.plan import CutPlan, Point2, Proof
+from fieldvoice.records.plan import CutPlan, No, NoPlan, Point2, Proof
 
 
 def solve(board: Board) -> CutPlan:
-    """The proved plan for a board. Raises CannotCut where the readings don't make one, or where the proof fails."""
+    """The proved plan for a board. Raises NotPlanned where the readings don't make one, or where the proof fails."""
     needed = [one for one in missing(board) if one.required]
     if needed:
-        wanted = "; ".join(f"{one.what} ({one.why})" for one in needed)
-        raise CannotCut(f"The board can't be cut yet. Still needed: {wanted}.")
+        raise NotPlanned(NoPlan(No.NEEDS, missing=tuple(needed), unit=board.unit))
     board = squared(board)
     plan = _unproved(board, lay_out(board))
     proved = replace(plan, proof=prove(plan))
     if not proved.proof.ok:
-        wrong = "; ".join(proved.proof.failures)
-        raise CannotCut(f"The plan failed its own check and is not shown: {wrong}. Measure again what it names.")
+        raise NotPlanned(NoPlan(No.PROOF, failures=proved.proof.failures, unit=board.unit))
     return proved
 
 
@@ -43,7 +41,7 @@ def _unproved(board: Board, frame: Frame) -> CutPlan:
         lies=board.lies,
         cuts=frame.cuts,
         openings=openings,
-        steps=steps_for(frame, openings, Words(board.unit)),
+        steps=steps_for(board, frame, openings),
         outline=_points(frame.outline()),
         offcut=tuple(_points(piece) for piece in frame.offcuts()),
         proof=Proof(()),

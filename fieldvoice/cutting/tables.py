@@ -7,10 +7,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from fieldvoice.errors import CannotCut
+from fieldvoice.errors import NotPlanned
 from fieldvoice.records.board import Board, Sheet, Surface
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Box, BoxKind, Edge, Neighbour, OpeningKind
+from fieldvoice.records.plan import Missing, Need, No, NoPlan
 
 _PRACTICE = "common practice, no source"
 
@@ -122,7 +123,7 @@ def size_of(box: Box) -> BoxSize:
     kind = BOXES.get(box.kind)
     if box.far is None:
         if kind is None:
-            raise CannotCut(f"The kind of {box.name} is not known, so its hole can't be marked. Say what box it is.")
+            raise NotPlanned(NoPlan(No.NEEDS, missing=(Missing(Need.KIND, about=box.name),)))
         return kind
     width, height = (abs(far.value - near.value) for near, far in zip((box.x, box.y), box.far, strict=True))
     return BoxSize(width, height, kind.plate if kind else None, "called")

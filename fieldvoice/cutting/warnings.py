@@ -24,8 +24,8 @@ from fieldvoice.cutting.tables import (
 )
 from fieldvoice.records.board import Board
 from fieldvoice.records.length import Length
-from fieldvoice.records.meaning import Coordinate, Edge, Neighbour
-from fieldvoice.records.plan import OpeningPlan
+from fieldvoice.records.meaning import Coordinate, Edge, Neighbour, Topic
+from fieldvoice.records.plan import Code, OpeningPlan, Warning
 
 ZERO = Fraction(0)
 BEYOND = Length(12)
@@ -35,12 +35,12 @@ Sized = tuple[OpeningPlan, tuple[Fraction, Fraction]]
 _HARD = CUT_RANK[Neighbour.WALL]
 
 
-def warnings_for(board: Board, frame: Frame, openings: tuple[OpeningPlan, ...]) -> tuple[str, ...]:
+def warnings_for(board: Board, frame: Frame, openings: tuple[OpeningPlan, ...]) -> tuple[Warning, ...]:
     """Every warning, the ones that spoil a board first."""
     sized = tuple((opening, _size(frame, opening)) for opening in openings)
     return (
         *_bowed_references(board, frame, openings),
-        *_wide_gaps(board, frame),
+        *_wide_gaps(frame),
         *_unmeasured(board, frame),
         *_floor_readings(board),
         *_over_the_edge(sized),
@@ -62,7 +62,7 @@ def bow_at(board: Board, solved: Run, edge: Edge, t: Fraction) -> Fraction:
     return reading_at(solved.readings, t) - both - (value_at(solved.far, t) - value_at(solved.near, t))
 
 
-def _bowed_references(board: Board, frame: Frame, openings: tuple[OpeningPlan, ...]) -> Iterator[str]:
+def _bowed_references(board: Board, frame: Frame, openings: tuple[OpeningPlan, ...]) -> Iterator[Warning]:
     places, cut = {opening.name: place(opening) for opening in openings}, frame.cut_edges()
     for name, coordinate, axis in _called(board):
         solved = frame.across if axis is ACROSS else frame.down
@@ -74,15 +74,10 @@ def _bowed_references(board: Board, frame: Frame, openings: tuple[OpeningPlan, .
             continue
         other = axis.far if coordinate.start is axis.near else axis.near
         off, there = Length(bow).rounded(step_of(board)), reading_at(solved.readings, t) - coordinate.value.inches
-        far = Length(there).rounded(step_of(board))
-        yield (
-            f"{_first(name)} was measured from the {coordinate.start.value}, where the "
-            f"{neighbour(board, coordinate.start)} "
-            f"bows {_text(board, off)} away from the cut at that place: marked as called the hole would sit "
-            f"that much off. "
-            f"Measure {name} again from the {other.value}, the edge that is butted; by the readings it should be "
-            f"{_text(board, far)} from there. Cut nothing for it before that."
-        )
+        values = (off, Length(there).rounded(step_of(board)))
+        start = coordinate.start
+        stands = neighbour(board, start)
+        yield Warning(Code.BOWED_REFERENCE, name, start, values, other=other.value, neighbour=stands)
 
 
 def _called(board: Board) -> Iterator[tuple[str, Coordinate, Axis]]:
@@ -95,37 +90,30 @@ def _called(board: Board) -> Iterator[tuple[str, Coordinate, Axis]]:
         yield from ((opening.name, y, DOWN) for y in opening.ys)
 
 
-def _wide_gaps(board: Board, frame: Frame) -> Iterator[str]:
+def _wide_gaps(frame: Frame) -> Iterator[Warning]:
     for solved in (frame.across, frame.down):
         if solved.widest > BRIDGED.inches and solved.cuts:
             edge = solved.cuts[-1].edge
-            instead = f"; a {solved.broken[0].shape.value} cut comes closer" if solved.broken else ""
-            yield (
-                f"The {edge.value} edge leaves up to {_text(board, Length(solved.widest))} over its "
-                f"clearance, more than "
-                f"joint treatment bridges ({_text(board, BRIDGED)}){instead}."
-            )
+            shape = solved.broken[0].shape if solved.broken else None
+            yield Warning(Code.WIDE_GAP, edge=edge, values=(Length(solved.widest), BRIDGED), shape=shape)
 
 
-def _unmeasured(board: Board, frame: Frame) -> Iterator[str]:
+def _unmeasured(board: Board, frame: Frame) -> Iterator[Warning]:
     if frame.across.readings and not any(ZERO < one.t < frame.across.extent for one in frame.across.readings):
-        yield "No width was taken in the middle: a bow would not show. Take one before cutting."
+        yield Warning(Code.UNMEASURED_MIDDLE)
     yield from _unmeasured_ends(frame)
     if len({one.bound for one in frame.across.readings}) > 1 and _alike_joints(board):
-        yield (
-            "Both sides are joints and the width tapers: the right side is cut. Say which side to cut if "
-            "it is the left."
-        )
+        yield Warning(Code.SIDE_BY_DEFAULT, edge=Edge.RIGHT, other=Edge.LEFT.value)
 
 
-def _unmeasured_ends(frame: Frame) -> Iterator[str]:
+def _unmeasured_ends(frame: Frame) -> Iterator[Warning]:
     """Beyond the last reading a cut runs on as the others point, and nothing shows what stands there."""
     readings = frame.across.readings
     if not readings:
         return
     for end, left in ((Edge.TOP, readings[0].t), (Edge.BOTTOM, frame.across.extent - readings[-1].t)):
         if left > BEYOND.inches:
-            yield f"No width was taken near the {end.value}: the cut only follows the others there. Take one first."
+            yield Warning(Code.UNMEASURED_END, edge=end)
 
 
 def _alike_joints(board: Board) -> bool:
@@ -134,21 +122,17 @@ def _alike_joints(board: Board) -> bool:
     return sides[0] is sides[1] and CUT_RANK[sides[0]] < _HARD and not asked
 
 
-def _floor_readings(board: Board) -> Iterator[str]:
+def _floor_readings(board: Board) -> Iterator[Warning]:
     for name, coordinate, axis in _called(board):
         if axis is DOWN and coordinate.start is Edge.BOTTOM:
-            known = "floor to ceiling" if board.floor_to_ceiling is not None else "the height there"
-            yield (f"{_first(name)} was measured up from below; it is converted with {known} and marked from the top.")
+            known = Topic.FLOOR_TO_CEILING.value if board.floor_to_ceiling is not None else None
+            yield Warning(Code.FROM_FLOOR, name, other=known)
 
 
-def _over_the_edge(sized: tuple[Sized, ...]) -> Iterator[str]:
+def _over_the_edge(sized: tuple[Sized, ...]) -> Iterator[Warning]:
     for opening, size in sized:
         for edge in at_edge(_sides(opening), size):
-            yield (
-                f"{_first(opening.name)} runs over the {edge.value} edge: what is beyond it belongs to "
-                f"the board next "
-                "there; mark it on both."
-            )
+            yield Warning(Code.OVER_EDGE, opening.name, edge)
 
 
 def _sides(opening: OpeningPlan) -> tuple[Length, Length, Length, Length]:
@@ -163,28 +147,24 @@ def _size(frame: Frame, opening: OpeningPlan) -> tuple[Fraction, Fraction]:
     )
 
 
-def _small_webs(sized: tuple[Sized, ...], board: Board) -> Iterator[str]:
+def _small_webs(sized: tuple[Sized, ...], board: Board) -> Iterator[Warning]:
     for opening, (width, height) in sized:
         left, right, top, bottom = (side.inches for side in _sides(opening))
         webs = {Edge.LEFT: left, Edge.RIGHT: width - right, Edge.TOP: top, Edge.BOTTOM: height - bottom}
         for edge, web in webs.items():
             if ZERO < web < NARROW.inches:
-                yield _web(board, web, f"between {opening.name} and the {edge.value} edge")
+                yield Warning(Code.WEB, opening.name, edge, (_rounded(board, web),))
     in_row = sorted((opening for opening, _ in sized), key=lambda opening: opening.left.inches)
     for i, one in enumerate(in_row):
         reach = one.right.inches + NARROW.inches
         for other in takewhile(lambda opening: opening.left.inches < reach, in_row[i + 1 :]):  # noqa: B023 - used at once
             apart = _apart(one, other)
             if ZERO < apart < NARROW.inches:
-                yield _web(board, apart, f"between {one.name} and {other.name}")
+                yield Warning(Code.WEB, one.name, values=(_rounded(board, apart),), other=other.name)
 
 
-def _web(board: Board, web: Fraction, where: str) -> str:
-    width = _text(board, Length(web).rounded(step_of(board)))
-    return (
-        f"Only {width} of board stays {where}: it breaks easily. Saw, don't snap, and carry the board by "
-        f"the other side."
-    )
+def _rounded(board: Board, web: Fraction) -> Length:
+    return Length(web).rounded(step_of(board))
 
 
 def _apart(one: OpeningPlan, other: OpeningPlan) -> Fraction:
@@ -194,41 +174,29 @@ def _apart(one: OpeningPlan, other: OpeningPlan) -> Fraction:
     return max(sideways, upright)
 
 
-def _narrow_strips(board: Board, frame: Frame) -> Iterator[str]:
+def _narrow_strips(board: Board, frame: Frame) -> Iterator[Warning]:
     sizes = across_and_down(frame.sheet, board.lies)
     for solved, sheet in ((frame.across, sizes[0]), (frame.down, sizes[1])):
         for cut in solved.cuts[-1:]:
             most = max(mark.distance.inches for mark in cut.marks)
             if ZERO < sheet - most < NARROW.inches and len(solved.cuts) == 1:
-                strip = _text(board, Length(sheet - most))
-                yield (
-                    f"The strip off the {cut.edge.value} edge is only {strip} at its narrowest: it won't "
-                    f"snap clean. Score "
-                    "both faces and break it off bit by bit, or saw."
-                )
+                yield Warning(Code.STRIP, edge=cut.edge, values=(Length(sheet - most),))
 
 
-def _short_sheet(board: Board, frame: Frame) -> Iterator[str]:
+def _short_sheet(board: Board, frame: Frame) -> Iterator[Warning]:
     wide, _ = across_and_down(frame.sheet, board.lies)
     short = SHEET_SHORT.inches
     if frame.across.size > wide - short:
-        yield (
-            f"The piece takes the sheet's whole width, and a sheet may be {_text(board, SHEET_SHORT)} "
-            f"narrower than its name: "
-            "measure the sheet first."
-        )
+        yield Warning(Code.SHORT_SHEET, values=(SHEET_SHORT,))
 
 
-def _cut_joints(board: Board, frame: Frame) -> Iterator[str]:
+def _cut_joints(board: Board, frame: Frame) -> Iterator[Warning]:
     for edge in sorted(frame.cut_edges()):
         if neighbour(board, edge) is Neighbour.BOARD:
-            yield (
-                f"The {edge.value} edge is a joint and is cut: it has no tapered edge for the tape, so it "
-                f"is finished wider."
-            )
+            yield Warning(Code.CUT_JOINT, edge=edge)
 
 
-def _tilt(board: Board, frame: Frame) -> Iterator[str]:
+def _tilt(board: Board, frame: Frame) -> Iterator[Warning]:
     """A board that is turned in between two fixed sides needs its diagonal: about t²/2s more than its size s."""
     thick = (board.thickness * board.layers).inches
     for solved in (frame.across, frame.down):
@@ -239,16 +207,4 @@ def _tilt(board: Board, frame: Frame) -> Iterator[str]:
         room = (stand_off(board, near) + stand_off(board, far)).inches
         needs = thick * thick / (2 * solved.size) if solved.size else ZERO
         if room < needs:
-            yield (
-                f"There is no room to turn the board in between {near.value} and {far.value}: give one of "
-                f"the two edges a "
-                "clearance."
-            )
-
-
-def _first(name: str) -> str:
-    return name[:1].upper() + name[1:]
-
-
-def _text(board: Board, length: Length) -> str:
-    return f"{length.text(board.unit)} {board.unit.value}"
+            yield Warning(Code.NO_ROOM, edge=near, other=far.value)

@@ -17,6 +17,7 @@ from fieldvoice.records.hearing import Source
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Box, Dimension, Meaning, Reading, Topic
 from fieldvoice.records.plan import Oddity
+from fieldvoice.wording.oddities import ask
 
 FELLOWS = Length(4)
 """How far a reading may be from its fellows before its twin is looked at (our own rule; a wall within 3/8 in per 32 in
@@ -191,7 +192,8 @@ def _by_geometry(new: tuple[Value, ...], ground: Ground, rooms: Rooms) -> Iterat
         if odd not in known:
             key = _key(odd)
             own = next((value.key for value in new if value.key == key), new[-1].key)
-            yield Doubt(own, odd.ask, aloud(odd.ask, ground.unit, rooms))
+            question = ask(odd, ground.unit)
+            yield Doubt(own, question, aloud(question, ground.unit, rooms))
 
 
 def _oddities(rooms: Rooms, board: Board, values: Mapping[str, Value]) -> tuple[Oddity, ...]:

@@ -17,7 +17,8 @@ from fieldvoice.errors import CannotCut
 from fieldvoice.records.board import CircuitWord
 from fieldvoice.records.length import Unit
 from fieldvoice.records.meaning import Box, Circuit, Context
-from fieldvoice.records.plan import CutPlan, Missing, Step
+from fieldvoice.records.plan import Code, CutPlan, Missing, Step, Warning
+from fieldvoice.wording import steps as steps_wording
 
 
 class InQuestion(CannotCut):
@@ -35,17 +36,17 @@ def plan_now(state: State, at: datetime, rooms: Rooms) -> CutPlan:
     return replace(plan, warnings=(*plan.warnings, *_cut_otherwise(state), *_maybe_left_out(state)))
 
 
-def _maybe_left_out(state: State) -> tuple[str, ...]:
+def _maybe_left_out(state: State) -> tuple[Warning, ...]:
     """What no yes can tell: a box or an opening whose entry is lost."""
-    return (wording.MAYBE_LEFT_OUT,) if state.board in state.holed else ()
+    return (Warning(Code.MAYBE_LEFT_OUT),) if state.board in state.holed else ()
 
 
-def _cut_otherwise(state: State) -> tuple[str, ...]:
+def _cut_otherwise(state: State) -> tuple[Warning, ...]:
     """What was cut from values that have changed since."""
     values = state.known(state.board)
     unit = unit_of(values)
     return tuple(
-        f"“{tick.text}” was done with {label(key, unit)} at {used} (ticked by {tick.by}); that has changed since."
+        Warning(Code.CUT_SINCE, told=(tick.text, label(key, unit), used, tick.by))
         for tick in state.facts.ticks
         for key, used in tick.used.items()
         if key not in values or not says(values[key].fact, used)
@@ -54,13 +55,14 @@ def _cut_otherwise(state: State) -> tuple[str, ...]:
 
 def done_steps(plan: CutPlan, facts: Facts) -> frozenset[int]:
     """The numbers of the steps that are ticked. A tick belongs to what a step said: once that changes it is off."""
+    unit = plan.board.unit
     return frozenset(
-        number for number, step in enumerate(plan.steps, 1) if any(_is_of(tick, step) for tick in facts.ticks)
+        number for number, step in enumerate(plan.steps, 1) if any(_is_of(tick, step, unit) for tick in facts.ticks)
     )
 
 
-def _is_of(tick: Tick, step: Step) -> bool:
-    return (tick.text, tick.cut, tick.opening) == (step.text, step.cut, step.opening)
+def _is_of(tick: Tick, step: Step, unit: Unit) -> bool:
+    return (tick.text, tick.cut, tick.opening) == (steps_wording.text(step, unit), step.cut, step.opening)
 
 
 def still_open(state: State, missing: tuple[Missing, ...]) -> bool:

@@ -19,6 +19,7 @@ from fieldvoice.errors import CannotCut
 from fieldvoice.records.meaning import Action
 from fieldvoice.records.plan import Missing
 from fieldvoice.safety import at_boxes, counting
+from fieldvoice.wording.needs import said
 
 
 def _undo(turn: Turn, _: str | None) -> Turn:
@@ -92,7 +93,7 @@ def _missing(turn: Turn, _: str | None) -> Turn:
     items = _needs(turn)
     turn = turn.tell(*(f"Still to answer: {question}" for question in waiting))
     for lead, required in (("Still needed", True), ("Better to know too", False)):
-        needs = [f"{item.what} ({item.why})" for item in items if item.required is required]
+        needs = [said(item, turn.unit) for item in items if item.required is required]
         turn = turn.tell(f"{lead}: {'; '.join(needs)}.") if needs else turn
     if shaken(turn.state.facts.values):
         return ask_shaken(turn)

@@ -15,6 +15,7 @@ from fieldvoice.errors import CannotCut
 from fieldvoice.records.length import Unit
 from fieldvoice.records.meaning import Edge
 from fieldvoice.records.plan import Step
+from fieldvoice.wording.steps import text
 
 
 def tick(turn: Turn, target: str | None) -> Turn:
@@ -34,7 +35,7 @@ def tick(turn: Turn, target: str | None) -> Turn:
         return turn.tell(f"Step {number} was ticked before.")
     step = plan.steps[number - 1]
     used = used_by(step, state.facts.values, unit_of(state.facts.values))
-    turn = turn.did(Ticked(state.board, step.text, step.cut, step.opening, tuple(used.items())))
+    turn = turn.did(Ticked(state.board, text(step, plan.board.unit), step.cut, step.opening, tuple(used.items())))
     return turn.tell(f"Step {number} done.")
 
 

@@ -171,12 +171,6 @@ NOT_KEPT = "What is said is not kept now. The session goes on in memory; the scr
 """What the voice says of a journal that fails."""
 
 
-MAYBE_LEFT_OUT = (
-    "Entries of this job were lost: look along the wall for a box or an opening that isn't in this plan before cutting."
-)
-"""What stays with the plans of boards that lost entries may have been about."""
-
-
 def to_confirm(values: tuple[Value, ...], unit: Unit) -> str:
     """Why there is no plan where lost entries put values in question."""
     names = "; ".join(label(value.key, unit) for value in values)

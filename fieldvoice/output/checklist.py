@@ -8,6 +8,8 @@ from fieldvoice.output import glyphs, words
 from fieldvoice.records.length import Unit
 from fieldvoice.records.meaning import Circuit
 from fieldvoice.records.plan import CutLine, CutPlan, OpeningPlan, Step
+from fieldvoice.wording import steps as steps_wording
+from fieldvoice.wording import warnings
 
 COLUMNS = 78
 """What a plain page and a narrow terminal both hold."""
@@ -29,9 +31,9 @@ def checklist(
         _cautions(words.cautions_of(plan, cautions)),
         _marks(plan, unit, full),
         _openings(plan, unit),
-        _steps(plan.steps, ticked),
+        _steps(plan.steps, ticked, unit),
         _gaps(plan, unit),
-        _lines("Note: ", plan.warnings),
+        _lines("Note: ", (warnings.text(warning, unit) for warning in plan.warnings)),
     )
     return "\n\n".join("\n".join(part) for part in parts if part) + "\n"
 
@@ -87,7 +89,7 @@ def _opening(opening: OpeningPlan, unit: Unit) -> list[str]:
         f"{opening.name.upper()}: {opening.kind}, {opening.method.value}{_state(opening.state)}",
         *_wrap(f"center {center}", "  "),
         *_wrap(f"sides {left} and {right} from the board's left, {top} and {bottom} from its top", "  "),
-        *(line for other in opening.alternates for line in _wrap(f"or {other}", "  ")),
+        *(line for other in opening.alternates for line in _wrap(f"or {words.way(other, unit)}", "  ")),
     ]
 
 
@@ -101,14 +103,14 @@ def _state(state: Circuit | None) -> str:
     }[state]
 
 
-def _steps(steps: tuple[Step, ...], ticked: frozenset[int]) -> list[str]:
+def _steps(steps: tuple[Step, ...], ticked: frozenset[int], unit: Unit) -> list[str]:
     lines = ["STEPS"]
     for number, step in enumerate(steps, 1):
         if step.caution:
             lines += _wrap(step.caution, "     ! ")
-        lines += _wrap(step.text, f"[{'x' if number in ticked else ' '}] {number}. ")
-        if step.why:
-            lines += _wrap(f"why: {step.why}", "       ")
+        lines += _wrap(steps_wording.text(step, unit), f"[{'x' if number in ticked else ' '}] {number}. ")
+        if why := steps_wording.why(step):
+            lines += _wrap(f"why: {why}", "       ")
     return lines
 
 

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
-from typing import TypeAlias
+from collections.abc import Iterable
 
 from fieldvoice.dialogue.view import View
-from fieldvoice.output import words
+from fieldvoice.output import records, words
+from fieldvoice.output.records import Document
 from fieldvoice.records.hearing import Hearing
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import (
@@ -31,11 +31,10 @@ from fieldvoice.records.meaning import (
     Utterance,
 )
 from fieldvoice.records.plan import CutLine, CutPlan, OpeningPlan
+from fieldvoice.wording import needs, steps, warnings
+from fieldvoice.wording.no_plan import failure
 from fieldvoice.wording.questions import asked
 from fieldvoice.wording.refusals import refused
-
-Json: TypeAlias = "Mapping[str, Json] | Sequence[Json] | str | int | float | bool | None"
-Document: TypeAlias = Mapping[str, Json]
 
 
 def utterance_document(utterance: Utterance, unit: Unit = Unit.INCH) -> Document:
@@ -128,8 +127,11 @@ def board_document(view: View, plan: CutPlan, unit: Unit) -> Document:
         "cuts": [_cut(cut, unit) for cut in plan.cuts],
         "broken_cuts": [_cut(cut, unit) for cut in plan.broken],
         "openings": [_opening(opening, unit, view.unit) for opening in plan.openings],
-        "steps": [step.text for step in plan.steps],
-        "step_notes": [{"why": step.why, "caution": step.caution, "opening": step.opening} for step in plan.steps],
+        "steps": [steps.text(step, plan.board.unit) for step in plan.steps],
+        "step_notes": [
+            {"why": steps.why(step), "caution": step.caution, "opening": step.opening} for step in plan.steps
+        ],
+        "step_records": [records.step(step, unit) for step in plan.steps],
         "cautions": list(words.cautions_of(plan, view.cautions)),
         "proof": {
             "ok": plan.proof.ok,
@@ -137,11 +139,15 @@ def board_document(view: View, plan: CutPlan, unit: Unit) -> Document:
                 {"edge": gap.edge.value, "at": place_text(gap.at, unit), "gap": gap.gap.text(unit)}
                 for gap in plan.proof.gaps
             ],
-            "failures": list(plan.proof.failures),
+            "failures": [failure(one, unit) for one in plan.proof.failures],
         },
-        "warnings": list(plan.warnings),
+        "warnings": [warnings.text(warning, plan.board.unit) for warning in plan.warnings],
+        "warning_records": [records.warning(warning, unit) for warning in plan.warnings],
+        "layers": plan.board.layers,
+        "layer": plan.board.layer,
+        "course": plan.board.course.value if plan.board.course is not None else None,
         "outline": [{"x": point.x.text(unit), "y": point.y.text(unit)} for point in plan.outline],
-        "missing": [{"what": item.what, "why": item.why} for item in view.missing],
+        "missing": [{"what": needs.what(item, unit), "why": needs.why(item, unit)} for item in view.missing],
     }
 
 
@@ -176,7 +182,7 @@ def _opening(opening: OpeningPlan, unit: Unit, marked_in: Unit) -> Document:
         },
         "measured_from": {"x": opening.x_from, "y": opening.y_from},
         "state": opening.state.value if opening.state else None,
-        "alternates": list(opening.alternates),
+        "alternates": [words.way(one, marked_in) for one in opening.alternates],
         "alternates_unit": marked_in.value,
     }
 

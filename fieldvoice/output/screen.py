@@ -11,6 +11,9 @@ from fieldvoice.dialogue.view import Exchange, Line, Standing, View
 from fieldvoice.output import glyphs, words
 from fieldvoice.records.length import Unit
 from fieldvoice.records.plan import CutPlan, OpeningPlan, Step
+from fieldvoice.wording import needs
+from fieldvoice.wording import steps as steps_wording
+from fieldvoice.wording import warnings as warnings_wording
 
 SMALLEST = (80, 24)
 """Columns and rows of the smallest terminal that shows everything it should."""
@@ -226,24 +229,30 @@ def _steps(view: View, columns: int) -> tuple[tuple[Text, ...], ...]:
     found = words.current_step(view.plan, view.ticked)
     now = found[0] if found else 0
     return tuple(
-        _step(step, number, columns, now=number == now)
+        _step(step, view.plan.board.unit, number, columns, now=number == now)
         for number, step in enumerate(view.plan.steps, 1)
         if number not in view.ticked
     )
 
 
-def _step(step: Step, number: int, columns: int, *, now: bool) -> tuple[Text, ...]:
-    return _wrapped(f"{'→' if now else ' '}{number:>2}. ", step.text, columns, "bold" if now else "")
+def _step(step: Step, unit: Unit, number: int, columns: int, *, now: bool) -> tuple[Text, ...]:
+    return _wrapped(
+        f"{'→' if now else ' '}{number:>2}. ", steps_wording.text(step, unit), columns, "bold" if now else ""
+    )
 
 
 def _why(view: View, columns: int) -> tuple[tuple[Text, ...], ...]:
     """Why the step in hand is done so, or now."""
     found = words.current_step(view.plan, view.ticked) if view.plan else None
-    return (_wrapped("Why: ", found[1].why, columns, ""),) if found and found[1].why else ()
+    why = steps_wording.why(found[1]) if found else None
+    return (_wrapped("Why: ", why, columns, ""),) if why else ()
 
 
 def _missing(view: View, columns: int) -> tuple[tuple[Text, ...], ...]:
-    return tuple(_wrapped("  · ", f"{item.what}: {item.why}", columns, "") for item in view.missing)
+    return tuple(
+        _wrapped("  · ", f"{needs.what(item, view.unit)}: {needs.why(item, view.unit)}", columns, "")
+        for item in view.missing
+    )
 
 
 def _readings(view: View, columns: int) -> tuple[tuple[Text, ...], ...]:
@@ -283,7 +292,7 @@ def _opening(opening: OpeningPlan, unit: Unit) -> str:
 
 def _warnings(view: View, columns: int) -> tuple[tuple[Text, ...], ...]:
     warnings = view.plan.warnings if view.plan else ()
-    return tuple(_wrapped("Note: ", warning, columns, "") for warning in warnings)
+    return tuple(_wrapped("Note: ", warnings_wording.text(warning, view.unit), columns, "") for warning in warnings)
 
 
 def _wrapped(lead: str, text: str, columns: int, style: str) -> tuple[Text, ...]:

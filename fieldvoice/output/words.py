@@ -7,7 +7,7 @@ from textwrap import wrap
 
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Place, Slot
-from fieldvoice.records.plan import CutLine, CutPlan, Mark, Step
+from fieldvoice.records.plan import CutLine, CutPlan, Mark, Step, Way
 from fieldvoice.safety import SHUT_OFF
 
 
@@ -37,6 +37,11 @@ def rounding(mark: Mark, unit: Unit) -> str | None:
     if not off:
         return None
     return f"{with_unit(abs(off), unit)} {'under' if off.inches > 0 else 'over'} exact"
+
+
+def way(one: Way, unit: Unit) -> str:
+    """Another way to an opening: `26 9/16 from right factory edge`."""
+    return f"{one.distance.text(unit)} from {one.hook.value}"
 
 
 def current_step(plan: CutPlan, ticked: frozenset[int]) -> tuple[int, Step] | None:

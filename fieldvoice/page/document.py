@@ -9,6 +9,7 @@ from collections.abc import Mapping, Sequence
 from fieldvoice.dialogue.view import Line, Standing, View
 from fieldvoice.output.marks import Figure, current, marks_ahead
 from fieldvoice.records.plan import CutPlan, Step
+from fieldvoice.wording import needs, steps
 from fieldvoice.wording.danger import danger_at_boxes
 
 Document = Mapping[str, object]
@@ -70,7 +71,7 @@ def _measured(view: View) -> dict[str, object]:
         "figures": [_figure(Figure(fresh.value))] if fresh is not None else [],
         "step": "",
         "next": "",
-        "missing": [item.what for item in view.missing],
+        "missing": [needs.what(item, view.unit) for item in view.missing],
         "hand": None,
     }
 
@@ -104,8 +105,8 @@ def _cut(view: View, plan: CutPlan) -> dict[str, object]:
         "mode": f"CUT: step {number} of {count}",
         "caption": marks.caption,
         "figures": [_figure(figure) for figure in marks.figures],
-        "step": f"{number}. {step.text}",
-        "next": f"{ahead}. {plan.steps[ahead - 1].text}" if ahead is not None else "",
+        "step": f"{number}. {steps.text(step, view.unit)}",
+        "next": f"{ahead}. {steps.text(plan.steps[ahead - 1], view.unit)}" if ahead is not None else "",
         "missing": [],
         "hand": _name(view.board, number, step),
     }

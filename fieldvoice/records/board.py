@@ -46,19 +46,51 @@ class Sheet:
 
 @dataclass(frozen=True, slots=True)
 class Framing:
-    """What the board is fastened to; `studs` are centres from the board's left neighbour."""
+    """What the board is fastened to; `studs` are centers from the board's left neighbour. Nothing goes by the spacing
+    unless it was `called`: then centers stand at it from the left neighbour on.
+    """
 
     material: str = "wood"
     spacing: Length = Length(16)
     studs: tuple[Length, ...] = ()
+    called: bool = False
+
+
+class Known(StrEnum):
+    """How it is known what stands at an edge."""
+
+    CALLED = "called"
+    CARRIED = "carried over"
+    DEFAULT = "default said aloud"
+    UNKNOWN = "not known"
 
 
 @dataclass(frozen=True, slots=True)
 class EdgeSetting:
-    """What stands at an edge, and the clearance if the hanger said one (else the table's)."""
+    """What stands at an edge, how that is known, and the clearance if the hanger said one (else the table's)."""
 
     neighbour: Neighbour
     clearance: Length | None = None
+    known: Known = Known.DEFAULT
+
+
+class Course(StrEnum):
+    """Which row of lying boards, where a wall has more than one: the upper one hangs under the ceiling, the lower one
+    stands over the floor.
+    """
+
+    UPPER = "upper"
+    MIDDLE = "middle"
+    LOWER = "lower"
+    ONLY = "only"
+
+
+class MarksBy(StrEnum):
+    """How the crew likes a box marked."""
+
+    BOTH = "center and sides"
+    CENTER = "center"
+    SIDES = "sides"
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,10 +115,14 @@ def _default_edges() -> dict[Edge, EdgeSetting]:
 class Board:
     """One piece to hang. Everything is as measured: clearances are not yet taken off.
 
-    `taper` is the side to cut if the hanger said one; `sheet` is what to cut from if the hanger said one, else the
-    cutting room chooses. `floor_to_ceiling` converts readings taken from the floor. `step` is how fine the marks are if
-    not the unit's own (1/16 in, 1 mm). `circuits` holds by box what
-    people said of it that still counts.
+    `taper` is the side to cut and `end` the end, if the hanger said one; `sheet` is what to cut from if the hanger said
+    one, else the cutting room chooses. `floor_to_ceiling` places what was measured from the floor where no height was
+    measured. `step` is how fine the marks are if not the unit's own (1/16 in, 1 mm).
+
+    `course` is the row of a lying board; `above_floor` is how high the lower edge of the hole is above the floor, where
+    that edge isn't at it. `base_covers` is the widest gap at the floor that the base covers, if it was said. `layer`
+    counts from the framing. `beveled`: ends that butt are beveled at the back.
+    `circuits` holds by box what people said of it that still counts.
     """
 
     name: str
@@ -109,6 +145,13 @@ class Board:
     taper: Edge | None = None
     floor_to_ceiling: Length | None = None
     step: Length | None = None
+    end: Edge | None = None
+    course: Course | None = None
+    above_floor: Length | None = None
+    base_covers: Length | None = None
+    layer: int = 1
+    marks_by: MarksBy = MarksBy.BOTH
+    beveled: bool = False
 
     def circuit(self, box: str) -> Circuit:
         """What was said of a box's circuit: unknown where nobody said anything that still counts."""

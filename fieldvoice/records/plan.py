@@ -1,13 +1,16 @@
-"""The answer: how to cut one board, with its proof. Made by the cutting room, shown as it is."""
+"""The answer: how to cut one board, with its proof. Made by the cutting room, shown as it is.
+
+Nothing in here is a sentence: what a step, a warning, a need or an oddity says is written by `fieldvoice/wording/`.
+"""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import StrEnum
 
-from fieldvoice.records.board import Board, Lies, Sheet
-from fieldvoice.records.length import Length
-from fieldvoice.records.meaning import Circuit, Dimension, Edge, Place
+from fieldvoice.records.board import Board, Lies, Sheet, Surface
+from fieldvoice.records.length import Length, Unit
+from fieldvoice.records.meaning import Circuit, Dimension, Edge, Neighbour, Place
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,15 +29,40 @@ class Shape(StrEnum):
     SCRIBE = "scribe"
 
 
+class Hook(StrEnum):
+    """An edge of the sheet that a tape is hooked on: as it came, or as it was cut."""
+
+    LEFT_FACTORY = "left factory edge"
+    LEFT_CUT = "left cut edge"
+    RIGHT_FACTORY = "right factory edge"
+    RIGHT_CUT = "right cut edge"
+    TOP_FACTORY = "top factory edge"
+    TOP_CUT = "top cut edge"
+    BOTTOM_FACTORY = "bottom factory edge"
+    BOTTOM_CUT = "bottom cut edge"
+
+    @classmethod
+    def on(cls, edge: Edge, cut: frozenset[Edge]) -> Hook:
+        """The hook on an edge, where those in `cut` are cut."""
+        return cls(f"{edge.value} {'cut' if edge in cut else 'factory'} edge")
+
+    @property
+    def edge(self) -> Edge:
+        """The edge itself."""
+        return Edge(self.value.split()[0])
+
+
 @dataclass(frozen=True, slots=True)
 class Mark:
-    """Where to put the pencil: at `at` along the cut, `distance` from the edge that the cut names. `exact` is the value
-    before rounding, so that the rounding can be shown when it is not zero.
+    """Where to put the pencil: `distance` from the edge that the cut names, at a place along it. `at` is how the place
+    is called; it lies `along` from the edge `start`, which is there then. `exact` is the value before rounding.
     """
 
     at: Place
     distance: Length
     exact: Length
+    along: Length = Length(0)
+    start: Edge | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,15 +81,24 @@ class Method(StrEnum):
     ROUT = "rout"
     BEFOREHAND = "cut beforehand by hand"
     SAW = "saw"
+    COMPASS = "circle cutter"
     IN_PLACE = "cut in place"
+
+
+@dataclass(frozen=True, slots=True)
+class Way:
+    """A further way to an opening's center: so far from that edge."""
+
+    distance: Length
+    hook: Hook
 
 
 @dataclass(frozen=True, slots=True)
 class OpeningPlan:
     """An opening on the sheet. `left`, `right`, `top`, `bottom` are its sides' distances from the left and the top edge
-    of the finished board at that height, as marked; `alternates` are further ways to the centre ("26 9/16 from right
-    factory
-    edge"). `corners` is the opening as a polygon on the outline.
+    of the finished board at that height, as marked; `alternates` are further ways to the center. `corners` is the
+    opening as a polygon on the outline; `radius` is there where it is a circle. What is `held` is neither marked nor
+    cut until it is measured again.
     """
 
     name: str
@@ -72,25 +109,140 @@ class OpeningPlan:
     right: Length
     top: Length
     bottom: Length
-    x_from: str
-    y_from: str
+    x_from: Hook
+    y_from: Hook
     state: Circuit | None
-    alternates: tuple[str, ...] = ()
+    alternates: tuple[Way, ...] = ()
     corners: tuple[Point2, ...] = ()
+    radius: Length | None = None
+    held: bool = False
+
+
+class Does(StrEnum):
+    """What a step does."""
+
+    LEAN = "lean"  # the sheet, as it hangs, face out
+    MARK = "mark"  # the marks of a cut
+    CUT = "cut"  # along the marks: what lies at `edge` comes off
+    DRESS = "dress"  # the cut edges
+    BEVEL = "bevel"  # the back of the edges that butt
+    MARK_OPENING = "mark opening"
+    MAKE_OPENING = "make opening"
+    WAIT = "wait"  # the opening isn't marked or cut before it is measured again
+    HANG = "hang"
+    FASTEN = "fasten"
+
+
+class Tool(StrEnum):
+    """What cuts."""
+
+    KNIFE = "knife"
+    SAW = "saw"
+    CIRCLE_CUTTER = "circle cutter"
+    ROUTER = "router"
+    RASP = "rasp"
+
+
+class Where(StrEnum):
+    """Where the board is while a step is done."""
+
+    STAND = "stand"
+    WALL = "wall"
+
+
+class Reason(StrEnum):
+    """Reason a step is done so, or then."""
+
+    CORNERS = "corners"
+    ENDS_FIRST = "ends first"
+    STILL_LONG = "still long"
+    CHALK = "chalk"
+    SAW_FIRST = "saw first"
+    FOLLOWS = "follows"
+    RAGGED = "ragged"
+    HOOK = "hook"
+    INSIDE_CORNER = "inside corner"
+    RATHER_SMALL = "rather small"
+    PRESSED = "pressed"
+    FRAMING_GUIDES = "framing guides"
+    BEVELED = "beveled"
+
+
+class Heed(StrEnum):
+    """What the cutting room asks to heed at a step."""
+
+    TREAT_AS_LIVE = "treat as live"
+    DEVICE = "device"
+    ONLY_WHILE_OFF = "only while off"
+
+
+@dataclass(frozen=True, slots=True)
+class StandOff:
+    """How far an edge stays off what is at it (or will), once the board hangs."""
+
+    edge: Edge
+    off: Length
+    neighbour: Neighbour
+
+
+@dataclass(frozen=True, slots=True)
+class Offset:
+    """So far, square from that edge."""
+
+    hook: Hook
+    distance: Length
+
+
+@dataclass(frozen=True, slots=True)
+class HoleMarks:
+    """The pencil marks of an opening: its center across and down, its sides, a circle's radius. A side that isn't in
+    `sides` runs out over the board's edge there.
+    """
+
+    center: tuple[Offset, Offset] | None = None
+    sides: tuple[tuple[Edge, Offset], ...] = ()
+    radius: Length | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class Step:
-    """One thing to do, in order. `why` is given where the order or the way matters; `caution` belongs right here;
-    `opening` names the opening it marks or makes and `cut` the edge that it marks or cuts, so that a surface can show
-    those marks large.
+    """One thing to do, in order; which fields are there goes by `does`.
+
+    lean: `sheet`, `lies`, `surface`. mark: `edge` (the cut's), `origin` (where the tape is hooked), `marks`, `shape`.
+    cut: `edge`, `shape`, `tool`. dress, bevel: `edges`. mark opening: `opening`, `kind`, `hole`. make opening:
+    `opening`, `kind`, `tool`, `where`, `near` (boxes that the tool comes near). wait: `opening`. hang: `stand_offs` (at
+    these edges the board is put, so far off), `leaves` (what then stays open at others), `few` where only few screws
+    go in.
+
+    `why` says why so, or now; `heed` and `caution` belong right here.
     """
 
-    text: str
-    why: str | None = None
-    caution: str | None = None
+    does: Does
+    edge: Edge | None = None
+    origin: Hook | None = None
+    marks: tuple[Mark, ...] = ()
+    shape: Shape | None = None
     opening: str | None = None
-    cut: Edge | None = None
+    kind: str | None = None
+    hole: HoleMarks | None = None
+    tool: Tool | None = None
+    where: Where = Where.STAND
+    near: tuple[str, ...] = ()
+    stand_offs: tuple[StandOff, ...] = ()
+    leaves: tuple[StandOff, ...] = ()
+    few: bool = False
+    edges: tuple[Edge, ...] = ()
+    sheet: Sheet | None = None
+    lies: Lies | None = None
+    surface: Surface | None = None
+    why: Reason | None = None
+    heed: Heed | None = None
+    caution: str | None = None
+
+    @property
+    def cut(self) -> Edge | None:
+        """The edge that it marks or cuts."""
+        return self.edge if self.does in {Does.MARK, Does.CUT} else None
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,19 +254,96 @@ class Gap:
     gap: Length
 
 
+class Fault(StrEnum):
+    """What can be wrong with a plan."""
+
+    SHEET = "sheet"  # the piece is more than the sheet
+    MARK = "mark"  # a mark isn't on the sheet, or not where the cut runs
+    ORIGIN = "origin"  # a mark counts from an edge that isn't there, or isn't the one across
+    TIGHT = "tight"  # less than the clearance stays open
+    WIDE = "wide"  # the gap is wider than what was said
+    CLAIM = "claim"  # a gap isn't what the plan says
+    OPENINGS = "openings"  # the plan's openings are not the board's
+    TOOL = "tool"  # a tool would go into a box that isn't dead and tested
+    PLACE = "place"  # an opening has no place on the board
+    EDGE = "edge"  # an opening is cut to the board's edge without need
+    GAP = "gap"  # the gap at an opening is wrong
+    CENTER = "center"  # the center isn't between the sides
+    PLATE = "plate"  # the plate doesn't cover the hole
+    UNTOLD = "untold"  # a bow moves an opening, and nobody was told
+    WAY = "way"  # another way to an opening leads elsewhere
+    INSTEAD = "instead"  # a cut that is offered instead doesn't fit
+    ORDER = "order"  # a step can't be done there and then
+    OUTLINE = "outline"  # what the steps make isn't the board that is drawn
+
+
+@dataclass(frozen=True, slots=True)
+class Failure:
+    """Something wrong with a plan: at an edge, or an opening, by so much."""
+
+    fault: Fault
+    edge: Edge | None = None
+    about: str | None = None
+    at: Place | None = None
+    value: Length | None = None
+
+
 @dataclass(frozen=True, slots=True)
 class Proof:
-    """The plan checked again from its rounded marks by another route; `failures` says what is wrong, and where it says
+    """The plan checked again by another route than it was made by; `failures` says what is wrong, and where it says
     anything the plan is not shown.
     """
 
     gaps: tuple[Gap, ...]
-    failures: tuple[str, ...] = ()
+    failures: tuple[Failure, ...] = ()
 
     @property
     def ok(self) -> bool:
         """Whether nothing was found wrong."""
         return not self.failures
+
+
+class Code(StrEnum):
+    """What a warning is about. What `values` hold stands beside each; the order is that in which they matter."""
+
+    BOWED_REFERENCE = (
+        "bowed reference"  # about an opening: how far the neighbour bows there, and its place from the other
+    )
+    HELD = "held"  # about an opening that waits: how far readings and tape may disagree
+    CUT_SINCE = "cut since"  # told: the step, the value's name, its figures then, who ticked
+    MAYBE_LEFT_OUT = "maybe left out"
+    WIDE_GAP = "wide gap"  # at an edge: how much over the clearance; told: the shape that comes closer
+    UNMEASURED_MIDDLE = "unmeasured middle"
+    UNMEASURED_END = "unmeasured end"  # at an edge
+    SIDE_BY_DEFAULT = "side by default"  # at an edge: both are joints, this one is cut
+    FROM_FLOOR = "from floor"  # about an opening: converted with the height there, or floor to ceiling
+    OVER_EDGE = "over edge"  # about an opening, at an edge
+    WEB = "web"  # about an opening and an edge, or another opening: how much stays
+    STRIP = "strip"  # at an edge: how much comes off
+    SHORT_SHEET = "short sheet"  # how much narrower a sheet may be
+    CUT_JOINT = "cut joint"  # at an edge
+    NO_ROOM = "no room"  # between an edge and the one across
+    OFF_FRAMING = "off framing"  # at an edge: the nearest stud's center, and the mark for it where it can be cut
+    CARRY = "carry"  # about an opening: how little stays beside it
+    ACROSS_BOARDS = "across boards"  # about a window or a door, at an edge
+    LAYERS = "layers"  # how far the joints of the next layer are shifted
+
+
+@dataclass(frozen=True, slots=True)
+class Warning:
+    """What hanger and partner should know beside the steps. `about` is an opening's name, `other` the other one's;
+    where `holds_cut`, the step it is about is withheld until it is settled. `told` quotes people or the job.
+    """
+
+    code: Code
+    about: str | None = None
+    edge: Edge | None = None
+    values: tuple[Length, ...] = ()
+    holds_cut: bool = False
+    other: str | None = None
+    neighbour: Neighbour | None = None
+    shape: Shape | None = None
+    told: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -132,29 +361,102 @@ class CutPlan:
     outline: tuple[Point2, ...]
     offcut: tuple[tuple[Point2, ...], ...]
     proof: Proof
-    warnings: tuple[str, ...] = ()
+    warnings: tuple[Warning, ...] = ()
     broken: tuple[CutLine, ...] = ()
+
+
+class Need(StrEnum):
+    """What a plan still needs. What goes with each stands beside it."""
+
+    WIDTH = "width"  # at
+    HEIGHT = "height"  # at, or anywhere
+    SIDE = "side"  # which side to cut
+    END = "end"  # which end to cut
+    SIZE = "size"  # about an opening, in a dimension
+    MIDDLE = "middle"  # the width at the middle
+    CIRCUIT = "circuit"  # about a box
+    EDGE = "edge"  # what stands at an edge
+    COURSE = "course"  # upper or lower
+    FLOOR_HEIGHT = "floor height"  # about an opening: how high the course's lower edge is above the floor
+    PLUMBS = "plumbs"  # the slopes said and the readings disagree, by that much
+    MEASURE_AGAIN = "measure again"  # about an opening, from an edge
+    KIND = "kind"  # about a box: what box it is
 
 
 @dataclass(frozen=True, slots=True)
 class Missing:
-    """Something the plan still needs: `what` names it in the trade's words, `why` says what for. There is no plan
-    without what is `required`; the rest makes a plan that is there already safer.
+    """Something the plan still needs. There is no plan without what is `required`; the rest makes a plan that is there
+    already safer.
     """
 
-    what: str
-    why: str
+    need: Need
     required: bool = True
+    about: str | None = None
+    at: Place | None = None
+    dimension: Dimension | None = None
+    edge: Edge | None = None
+    neighbours: tuple[Neighbour, ...] = ()
+    values: tuple[Length, ...] = ()
+
+
+class Odd(StrEnum):
+    """What geometry finds hard to believe. What `values` hold stands beside each."""
+
+    STAND_OFF = "stand off"  # at an edge: the clearance
+    BEYOND_SHEETS = "beyond sheets"  # a reading: its value
+    TURNED = "turned"  # the same, where a sheet the other way would reach
+    FAR_FROM_FELLOWS = "far from fellows"  # a reading: its value, then its fellows'
+    SWAPPED = "swapped"  # two readings: their values
+    NOT_CLOSING = "not closing"  # by how much; `rising` names the diagonal, None where it is a side
+    OFF_BOARD = "off board"  # a box: what was called
+    ACROSS_EDGE = "across edge"  # a box: what was called
+    ON_ANOTHER = "on another"  # two boxes
+    UNLIKE_HEIGHT = "unlike height"  # a box: how far down the others are, and what was called
+    FLOOR_TO_CEILING = "floor to ceiling"  # what was said, and the height that was measured
 
 
 @dataclass(frozen=True, slots=True)
 class Oddity:
-    """Something that geometry finds hard to believe: `why`, and what to `ask`. It names the reading by `dimension` and
-    `at`, or the box or opening by `box`.
-    """
+    """Something worth a question. It names the reading by `dimension` and `at`, or the box or opening by `box`."""
 
-    why: str
-    ask: str
+    odd: Odd
     dimension: Dimension | None = None
     at: Place | None = None
     box: str | None = None
+    values: tuple[Length, ...] = ()
+    edge: Edge | None = None
+    other_at: Place | None = None
+    other: str | None = None
+    rising: bool | None = None
+    lies: Lies | None = None
+
+
+class No(StrEnum):
+    """Reason there is no plan. What goes with each stands beside it."""
+
+    NEEDS = "needs"  # missing
+    PROOF = "proof"  # failures
+    NO_SUCH_PLACE = "no such place"  # dimension, at
+    PLACE_BEYOND = "place beyond"  # dimension; the place and how far the board reaches
+    NOTHING_LEFT = "nothing left"  # dimension
+    TOO_BIG_FOR_NAMED = "too big for named"  # the piece's width and height
+    TOO_WIDE = "too wide"  # the piece's width and height; the stud to split on, where one is known
+    TOO_HIGH = "too high"  # the piece's width and height, what the tallest sheet holds
+    OPPOSITE_EDGES = "opposite edges"  # about an opening, the edge of its first side
+    NOT_ON_BOARD = "not on board"  # about an opening
+
+
+@dataclass(frozen=True, slots=True)
+class NoPlan:
+    """Reason the readings don't make a plan, as a value."""
+
+    no: No
+    about: str | None = None
+    dimension: Dimension | None = None
+    edge: Edge | None = None
+    at: Place | None = None
+    values: tuple[Length, ...] = ()
+    missing: tuple[Missing, ...] = ()
+    failures: tuple[Failure, ...] = ()
+    lies: Lies | None = None
+    unit: Unit = Unit.INCH

@@ -6,7 +6,6 @@ electrician. There is no setting: the gate asks for the words of people, and for
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from datetime import datetime, timedelta
@@ -16,7 +15,8 @@ from fieldvoice.errors import CannotCut
 from fieldvoice.records.board import CircuitWord, Surface
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import Circuit
-from fieldvoice.records.plan import CutPlan, Method, Step
+from fieldvoice.records.plan import CutPlan, Method, Step, Tool, Where
+from fieldvoice.wording import steps as steps_wording
 
 DEAD_LASTS = timedelta(hours=4)
 """How long "dead and tested" counts: half a shift. A breaker can be turned back on behind one's back, so that what was
@@ -29,9 +29,6 @@ _POUNDS = {Length("1/4"): Fraction(12, 10), Length("3/8"): Fraction(14, 10), Len
 _POUNDS_THICK = Fraction(23, 10)
 """Pounds a square foot by thickness, the upper ends of the figures that trade pages print (hunker.com/13412570,
 soundproofingcompany.com); the thicker boards count as 5/8 in."""
-
-_TOOL_WORDS = frozenset({"rout", "routs", "router", "routed", "routing", "bit", "plunge", "spiral"})
-_TOOL_PHRASES = ("in place", "into the box", "into box", "in the box")
 
 DECIDE = "At boxes, local code and the licensed electrician decide."
 SHUT_OFF = (
@@ -116,14 +113,10 @@ def _held_back(name: str) -> HeldBack:
 
 
 def _held_box(step: Step, closed: Iterable[str]) -> str | None:
-    """The closed box that the step would put a tool into."""
-    text = step.text.lower()
-    for name in sorted(closed):
-        about = step.opening == name or re.search(rf"(?<!\w){re.escape(name.lower())}(?!\w)", text) is not None
-        tool = _TOOL_WORDS & set(text.replace(",", " ").replace(".", " ").split())
-        if (about and (tool or any(phrase in text for phrase in _TOOL_PHRASES))) or (tool and step.opening is None):
-            return name
-    return None
+    """The closed box that the step would put a tool into: one that cuts on the wall at it or near it, or a router."""
+    hot = step.tool is Tool.ROUTER or (step.tool is not None and step.where is Where.WALL)
+    about = {*step.near, *((step.opening,) if step.opening is not None else ())}
+    return next((name for name in sorted(closed) if hot and (name in about or not about)), None)
 
 
 def guarded(plan: CutPlan, circuits: Mapping[str, CircuitWord], now: datetime) -> CutPlan:
@@ -135,13 +128,14 @@ def guarded(plan: CutPlan, circuits: Mapping[str, CircuitWord], now: datetime) -
 
 
 def _at_step(step: Step, boxes: Iterable[str], circuits: Mapping[str, CircuitWord]) -> str | None:
+    asked = steps_wording.heed(step)
     if step.opening is None or step.opening not in set(boxes):
-        return step.caution
+        return asked
     word = circuits.get(step.opening)
     own = box_caution(step.opening, word)
     if word is None or word.state is not Circuit.DEAD:
-        return own  # says all that the cutting room says of such a box, and a small screen shows it once
-    return " ".join(part for part in (own, step.caution) if part)
+        return own  # says all that the cutting room asks at such a box, and a small screen shows it once
+    return " ".join(part for part in (own, asked) if part)
 
 
 def box_caution(name: str, word: CircuitWord | None) -> str:

@@ -13,6 +13,8 @@ from fieldvoice.records.meaning import (
     Reading,
     Slot,
 )
+from fieldvoice.records.plan import CutPlan
+from fieldvoice.wording import steps, warnings
 
 
 def sides(
@@ -58,3 +60,13 @@ def box(
         Coordinate(Point.CENTER, Length(y), y_from),
         name,
     )
+
+
+def says(plan: CutPlan) -> list[str]:
+    """What the steps say."""
+    return [steps.text(step, plan.board.unit) for step in plan.steps]
+
+
+def notes(plan: CutPlan) -> list[str]:
+    """What the warnings say."""
+    return [warnings.text(warning, plan.board.unit) for warning in plan.warnings]

@@ -6,8 +6,10 @@ import pytest
 
 from fieldvoice.cutting import oddities
 from fieldvoice.records.board import Board, EdgeSetting, Lies
-from fieldvoice.records.length import Length
+from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Diagonal, Dimension, Edge, Neighbour, Slot
+from fieldvoice.records.plan import Odd
+from fieldvoice.wording.oddities import ask, why
 from tests.cutting.rooms import box, heights, widths
 
 BOARD = Board("1", widths=widths("46 7/8", "46 3/4", "46 1/4"), heights=heights("95 1/2"))
@@ -42,22 +44,22 @@ def test_a_width_far_from_its_fellows_is_asked_about(readings: tuple[str, str, s
     found = oddities(replace(BOARD, widths=widths(*readings)))
     odd = found[-1]
     assert (odd.dimension, odd.at) == (Dimension.WIDTH, at)
-    assert "really" in odd.ask
+    assert "really" in ask(odd, Unit.INCH)
 
 
 def test_two_that_changed_places_are_asked_about_together() -> None:
     """46, 47 1/8, 46 5/8 lies in a row with the last two swapped."""
     (odd,) = oddities(replace(BOARD, widths=widths("46", "47 1/8", "46 5/8")))
-    assert "swapped" in odd.why
-    assert "47 1/8" in odd.ask
-    assert "46 5/8" in odd.ask
+    assert "swapped" in why(odd, Unit.INCH)
+    assert "47 1/8" in ask(odd, Unit.INCH)
+    assert "46 5/8" in ask(odd, Unit.INCH)
 
 
 def test_longer_than_any_sheet_is_asked_about() -> None:
     """A width of 96 standing may be a sheet lying; a height of 200 is no sheet's."""
     wide = oddities(replace(BOARD, widths=widths("96", "96", "96")))
     assert len(wide) == 3
-    assert "not standing" in wide[0].ask
+    assert "not standing" in ask(wide[0], Unit.INCH)
     assert oddities(replace(BOARD, widths=widths("96", "96", "96"), heights=heights("48 1/2"), lies=Lies.LYING)) == ()
     (high,) = oddities(replace(BOARD, heights=heights("200")))
     assert high.dimension is Dimension.HEIGHT
@@ -66,8 +68,10 @@ def test_longer_than_any_sheet_is_asked_about() -> None:
 def test_boxes_off_the_board_across_its_edge_or_on_each_other() -> None:
     """Each is asked about by name."""
     assert [odd.box for odd in oddities(replace(BOARD, boxes=(box("box 1", "60", "40"),)))] == ["box 1"]
-    assert "across" in oddities(replace(BOARD, boxes=(box("box 1", "1/2", "40"),)))[0].why
-    assert "lie on box 1" in oddities(replace(BOARD, boxes=(box("box 1", "20", "40"), box("box 2", "21", "41"))))[0].why
+    (across,) = oddities(replace(BOARD, boxes=(box("box 1", "1/2", "40"),)))
+    assert across.odd is Odd.ACROSS_EDGE
+    (both,) = oddities(replace(BOARD, boxes=(box("box 1", "20", "40"), box("box 2", "21", "41"))))
+    assert (both.odd, both.box, both.other) == (Odd.ON_ANOTHER, "box 2", "box 1")
     assert oddities(replace(BOARD, boxes=(box("box 1", "20", "40", x_from=Edge.RIGHT),))) == ()
 
 
@@ -76,7 +80,7 @@ def test_a_box_not_quite_at_the_height_of_the_others() -> None:
     same = (box("box 1", "8", "79 1/2"), box("box 2", "24", "79 1/2"))
     (odd,) = oddities(replace(BOARD, boxes=(*same, box("box 3", "40", "74 1/2"))))
     assert odd.box == "box 3"
-    assert "79 1/2" in odd.why
+    assert "79 1/2" in why(odd, Unit.INCH)
     assert oddities(replace(BOARD, boxes=(*same, box("box 3", "40", "48")))) == ()
 
 
@@ -92,13 +96,13 @@ def test_diagonals_that_the_sides_do_not_allow() -> None:
     assert oddities(with_diagonals("50", "50")) == ()
     assert oddities(with_diagonals("49 3/4", "50 1/4")) == ()
     (one,) = oddities(with_diagonals("50", "51"))
-    assert "the falling diagonal" in one.ask
+    assert "the falling diagonal" in ask(one, Unit.INCH)
     (both,) = oddities(with_diagonals("52", "52"))
-    assert "a width or a height" in both.ask
+    assert "a width or a height" in ask(both, Unit.INCH)
 
 
 def test_a_clearance_wider_than_any_is_asked_about() -> None:
     """A quarter is one; forty was another word."""
     for said, asked in (("1/4", ()), ("2", ()), ("40", ("Is the clearance at the right really 40 in?",))):
         edges = {**Board("1").edges, Edge.RIGHT: EdgeSetting(Neighbour.WALL, Length(said))}
-        assert tuple(odd.ask for odd in oddities(Board("1", edges=edges))) == asked
+        assert tuple(ask(odd, Unit.INCH) for odd in oddities(Board("1", edges=edges))) == asked

@@ -8,8 +8,10 @@ from fieldvoice.cutting import missing, oddities, prove, solve
 from fieldvoice.records.board import Board
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import Circuit, Dimension, Edge, Place, Reading, Slot
-from fieldvoice.records.plan import CutLine, Method, Shape
-from tests.cutting.rooms import SIDES_JOINED, SIDES_SWAPPED, box, heights, widths
+from fieldvoice.records.plan import CutLine, Fault, Hook, Method, Shape, Way
+from fieldvoice.wording.needs import what
+from fieldvoice.wording.steps import heed
+from tests.cutting.rooms import SIDES_JOINED, SIDES_SWAPPED, box, heights, notes, says, widths
 
 
 def marks(cut: CutLine) -> dict[str, str]:
@@ -83,12 +85,12 @@ def test_board_b_box_is_19_7_8_from_the_cut_and_26_9_16_from_the_factory_edge() 
     assert plan.cuts[1].origin is Edge.RIGHT
     assert str(opening.center.x) == "19 7/8"
     assert opening.x_from == "left cut edge"
-    assert opening.alternates == ("26 9/16 from right factory edge",)
+    assert opening.alternates == (Way(Length("26 9/16"), Hook.RIGHT_FACTORY),)
 
 
 def test_board_b_says_that_the_bow_moves_the_box() -> None:
     """The middle reading puts the wall 3/16 farther off there: by the readings the box is 26 3/4 from the right."""
-    warning = solve(board_b()).warnings[0]
+    warning = notes(solve(board_b()))[0]
     assert "box 1" in warning.lower()
     assert "3/16 in" in warning
     assert "26 3/4 in" in warning
@@ -118,10 +120,10 @@ def test_a_box_not_tested_gets_no_tool() -> None:
             )
         )
         assert plan.openings[0].method is Method.BEFOREHAND
-        cautions = [step.caution for step in plan.steps if step.opening == "box 1" and step.caution]
+        cautions = [heed(step) for step in plan.steps if step.opening == "box 1" and step.heed]
         assert len(cautions) == 1
-        assert "no tool" in cautions[0]
-        assert not any("Rout" in step.text for step in plan.steps)
+        assert "no tool" in str(cautions[0])
+        assert not any("Rout" in text for text in says(plan))
 
 
 def test_the_plain_boards_need_nothing_more_and_look_likely() -> None:
@@ -135,8 +137,8 @@ def test_two_widths_make_a_plan_that_says_what_it_lacks() -> None:
     """Top and bottom are enough to cut by; the middle is still asked for."""
     board = Board("1", widths=widths("46 7/8", None, "46 1/4"), heights=heights("95 1/2"))
     plan = solve(board)
-    assert any("middle" in warning for warning in plan.warnings)
-    assert [(one.what, one.required) for one in missing(board)] == [("the width at the middle", False)]
+    assert any("middle" in warning for warning in notes(plan))
+    assert [(what(one), one.required) for one in missing(board)] == [("the width at the middle", False)]
     assert {mark.at for mark in plan.cuts[1].marks} == {Slot.TOP, Slot.BOTTOM}
 
 
@@ -157,7 +159,7 @@ def test_an_end_where_no_width_was_taken_is_told(places: tuple[Place, ...], told
         widths=tuple(Reading(Length(46), Dimension.WIDTH, at) for at in places),
         heights=(Reading(Length(95), Dimension.HEIGHT, Slot.LEFT),),
     )
-    warnings = " ".join(solve(board).warnings)
+    warnings = " ".join(notes(solve(board)))
     assert [end for end in ("top", "bottom") if f"No width was taken near the {end}" in warnings] == told
 
 
@@ -167,4 +169,4 @@ def test_a_cut_offered_instead_is_proved_too() -> None:
     offered = plan.broken[0]
     spoilt = tuple(replace(mark, distance=mark.distance + Length("1/16")) for mark in offered.marks)
     failures = prove(replace(plan, broken=(replace(offered, marks=spoilt),))).failures
-    assert failures == ("the broken right cut offered instead would be too tight",)
+    assert [(one.fault, one.edge) for one in failures] == [(Fault.INSTEAD, Edge.RIGHT)]

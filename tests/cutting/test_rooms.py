@@ -207,5 +207,5 @@ def test_boxes_under_a_slope_are_where_they_were_measured(board: Board, rise: in
 def test_a_box_that_is_not_on_the_board_is_refused_by_name() -> None:
     """60 from the left of a board 40 wide."""
     board = Board("1", widths=widths("40", "40", "40"), heights=heights("95"), boxes=(box("box 1", "60", "40"),))
-    with pytest.raises(CannotCut, match="box 1 is not on this board"):
+    with pytest.raises(CannotCut, match="Box 1 is not on this board"):
         solve(board)

@@ -11,7 +11,8 @@ from fieldvoice.records.board import Board, Framing, Lies, Sheet, Surface
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Diagonal, Dimension, Edge, Neighbour, Plumb, Reading, Slot
 from fieldvoice.records.plan import CutLine, CutPlan, Shape
-from tests.cutting.rooms import SIDES_WALLED, heights, sides, widths
+from fieldvoice.wording.needs import what
+from tests.cutting.rooms import SIDES_WALLED, heights, notes, sides, widths
 
 
 def marks(cut: CutLine) -> list[str]:
@@ -68,7 +69,7 @@ def test_under_a_stair_the_board_is_a_triangle() -> None:
 def test_two_walls_and_a_taper_ask_which_side() -> None:
     """Nothing tells which wall is out, so nothing is guessed; a word settles it."""
     board = Board("1", edges=SIDES_WALLED, widths=widths("46", "45 3/4", "45 1/2"), heights=heights("95"))
-    assert [one.what for one in missing(board) if one.required] == [
+    assert [what(one) for one in missing(board) if one.required] == [
         "which side to cut, or how far each side is out of plumb"
     ]
     with pytest.raises(CannotCut, match="which side to cut"):
@@ -146,9 +147,9 @@ def test_the_smallest_sheet_that_holds_the_piece() -> None:
 def test_a_piece_that_no_sheet_holds_is_split_on_framing() -> None:
     """The last stud that a 54 in sheet reaches; with studs called, one of those."""
     board = Board("1", widths=widths("100", "100", "100"), heights=heights("95"))
-    with pytest.raises(CannotCut, match="stud centred 48 in"):
+    with pytest.raises(CannotCut, match="stud centered 48 in"):
         solve(board)
-    with pytest.raises(CannotCut, match="stud centred 39 1/2 in"):
+    with pytest.raises(CannotCut, match="stud centered 39 1/2 in"):
         solve(replace(board, framing=Framing(studs=(Length("39 1/2"), Length("55 1/2")))))
 
 
@@ -197,7 +198,7 @@ def test_a_tapered_piece_between_four_walls_overhead_asks_for_both() -> None:
         widths=widths("40", "40", "39 1/2"),
         heights=heights("90", None, "89"),
     )
-    assert [one.what for one in missing(board) if one.required] == [
+    assert [what(one) for one in missing(board) if one.required] == [
         "which side to cut, or how far each side is out of plumb",
         "which end to cut, top or bottom",
     ]
@@ -208,18 +209,18 @@ def test_no_room_to_turn_the_board_in_is_said() -> None:
     edges = sides(Neighbour.BOARD, Neighbour.WALL)
     edges[Edge.BOTTOM] = replace(edges[Edge.BOTTOM], clearance=Length(0))
     tight = solve(Board("1", edges=edges, widths=EVEN, heights=heights("95")))
-    assert any("no room to turn" in warning for warning in tight.warnings)
+    assert any("no room to turn" in warning for warning in notes(tight))
     loose = solve(Board("1", widths=EVEN, heights=heights("95")))
-    assert not any("no room to turn" in warning for warning in loose.warnings)
+    assert not any("no room to turn" in warning for warning in notes(loose))
 
 
 def test_a_narrow_strip_is_warned_about_and_a_wide_one_is_not() -> None:
     """An inch off the side doesn't snap; eight do."""
     assert any(
         "right edge is only 1" in w
-        for w in solve(Board("1", widths=widths("47 1/8", "47 1/8", "47 1/8"), heights=heights("90"))).warnings
+        for w in notes(solve(Board("1", widths=widths("47 1/8", "47 1/8", "47 1/8"), heights=heights("90"))))
     )
-    assert not any("right edge is only" in w for w in solve(Board("1", widths=EVEN, heights=heights("90"))).warnings)
+    assert not any("right edge is only" in w for w in notes(solve(Board("1", widths=EVEN, heights=heights("90")))))
 
 
 def test_an_opening_out_of_square_is_cut_to_the_drop_of_its_ceiling() -> None:

@@ -7,6 +7,7 @@ import pytest
 from fieldvoice.dialogue.wiring import rooms
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import Dimension, Reading, Slot
+from tests.cutting.rooms import notes
 from tests.dialogue.talk import A_BOARD, A_BOX, Wall, unsure, with_rival
 
 
@@ -414,7 +415,7 @@ class TestTicking:
         assert wall.value("width, bottom") == "46 1/2"
         plan = wall.view.plan
         assert plan is not None
-        assert any("46 1/4" in warning and "partner" in warning for warning in plan.warnings)
+        assert any("46 1/4" in warning and "partner" in warning for warning in notes(plan))
 
     def test_refusing_the_change_keeps_the_cut(self) -> None:
         """No leaves everything as it was cut."""
@@ -440,7 +441,7 @@ class TestTicking:
         wall.types("unit millimeters", "yes")
         plan = wall.view.plan
         assert plan is not None
-        assert not any("changed since" in warning for warning in plan.warnings)
+        assert not any("changed since" in warning for warning in notes(plan))
 
     def test_a_tick_can_be_undone(self) -> None:
         """By the one who made it."""

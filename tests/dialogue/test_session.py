@@ -14,6 +14,7 @@ from fieldvoice.dialogue.script import take_line
 from fieldvoice.journal.journal import Entry, Journal, Json, MemoryJournal, NotKept
 from fieldvoice.journal.span import Span
 from fieldvoice.records.hearing import Hearing, Hypothesis, Source
+from tests.cutting.rooms import notes
 from tests.dialogue.talk import A_BOARD, A_BOX, Wall
 
 
@@ -174,10 +175,10 @@ class TestLostEntries:
         wall = corrected()
         wall.types("what's missing", *["yes"] * 5)
         assert wall.view.plan is not None
-        assert any("a box or an opening that isn't in this plan" in warning for warning in wall.view.plan.warnings)
+        assert any("a box or an opening that isn't in this plan" in warning for warning in notes(wall.view.plan))
         wall.types("next board", *A_BOARD, "yes")
         assert wall.view.plan is not None
-        assert not any("lost" in warning for warning in wall.view.plan.warnings)
+        assert not any("lost" in warning for warning in notes(wall.view.plan))
 
     def test_a_damaged_file_is_asked_about_and_the_asking_is_kept(self, tmp_path: Path) -> None:
         """A real file with an entry spoilt: what was said yes to stands when it is opened once more."""

@@ -9,17 +9,25 @@ from fieldvoice.records.board import Board, Lies, Sheet
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Circuit, Dimension, Edge, Reading, Slot
 from fieldvoice.records.plan import (
+    Code,
     CutLine,
     CutPlan,
+    Does,
     Gap,
+    Hook,
     Mark,
     Method,
     Missing,
+    Need,
     OpeningPlan,
     Point2,
     Proof,
+    Reason,
     Shape,
     Step,
+    Tool,
+    Warning,
+    Way,
 )
 
 
@@ -62,20 +70,22 @@ BOX = OpeningPlan(
     inches("31 1/4"),
     inches("46 1/4"),
     inches("49 3/4"),
-    "left factory edge",
-    "top factory edge",
+    Hook.LEFT_FACTORY,
+    Hook.TOP_FACTORY,
     Circuit.UNKNOWN,
-    ("16 1/2 from the cut edge",),
+    (Way(inches("16 1/2"), Hook.RIGHT_CUT),),
 )
 STEPS = (
-    Step("Lean the sheet face out, top up."),
-    Step("Mark the top edge at 46 3/4 and the bottom edge at 46 1/8, tape hooked on the left edge.", cut=Edge.RIGHT),
-    Step("Score and snap the right edge.", why="the taper first, while both ends are whole", cut=Edge.RIGHT),
-    Step("Cut the height at 95 from the top.", cut=Edge.BOTTOM),
+    Step(Does.LEAN, sheet=Sheet(inches("48"), inches("96")), lies=Lies.STANDING, why=Reason.CORNERS),
+    Step(Does.MARK, Edge.RIGHT, Hook.LEFT_FACTORY, TAPER.marks, Shape.STRAIGHT, why=Reason.STILL_LONG),
+    Step(Does.CUT, Edge.RIGHT, shape=Shape.STRAIGHT, tool=Tool.KNIFE, why=Reason.CHALK),
+    Step(Does.MARK, Edge.BOTTOM, Hook.TOP_FACTORY, HEIGHT.marks, Shape.STRAIGHT),
     Step(
-        "Mark box 1 at 30 1/4 from the left and 48 from the top; cut it by hand, now.",
-        caution="Box 1: nobody said that it is dead and tested. Keep every tool out of it.",
+        Does.MAKE_OPENING,
         opening="box 1",
+        kind="single gang",
+        tool=Tool.KNIFE,
+        caution="Box 1: nobody said that it is dead and tested. Keep every tool out of it.",
     ),
 )
 PLAN = CutPlan(
@@ -88,7 +98,7 @@ PLAN = CutPlan(
     (Point2(inches("0"), inches("0")), Point2(inches("46 3/4"), inches("0"))),
     (),
     Proof((Gap(Edge.RIGHT, Slot.MIDDLE, inches("5/16")), Gap(Edge.RIGHT, inches("32"), inches("1/4")))),
-    ("The offcut is under 2 in wide: score it deep and snap it in short lengths.",),
+    (Warning(Code.STRIP, edge=Edge.RIGHT, values=(inches("1 1/4"),)),),
 )
 CAUTIONS = (
     "Power: have the circuit shut off, locked or tagged, and tested before any tool goes near box 1.",
@@ -126,7 +136,7 @@ DONE = View(
 GATHERING = replace(
     DONE,
     readings=READINGS[:3],
-    missing=(Missing("height at the left", "the sheet is cut to the shortest height"),),
+    missing=(Missing(Need.HEIGHT, at=Slot.LEFT),),
     plan=None,
     cautions=(),
 )

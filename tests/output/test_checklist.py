@@ -6,8 +6,8 @@ from fieldvoice.output.checklist import COLUMNS, checklist
 from fieldvoice.output.glyphs import large
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import Circuit
-from fieldvoice.records.plan import Step
-from tests.output.scene import BOX, CAUTIONS, HEIGHT, PLAN, STEPS, TAPER
+from fieldvoice.records.plan import Does, HoleMarks, Hook, Offset, Step
+from tests.output.scene import BOX, CAUTIONS, HEIGHT, PLAN, STEPS, TAPER, inches
 
 
 def test_cautions_come_first() -> None:
@@ -35,8 +35,8 @@ def test_rounding_is_shown_where_it_isnt_zero() -> None:
 def test_steps_have_boxes_to_tick_and_their_caution_before_them() -> None:
     """A ticked step is crossed; a caution stands right before its step."""
     text = checklist(PLAN, CAUTIONS, ticked=frozenset({1}))
-    assert "[x] 1. Lean the sheet" in text
-    assert "[ ] 2. Mark the top edge" in text
+    assert "[x] 1. Lean a sheet" in text
+    assert "[ ] 2. Right edge: from the left factory edge" in text
     steps = text[text.index("STEPS") :]
     assert steps.index("! Box 1: nobody said") < steps.index("[ ] 5.")
 
@@ -59,7 +59,7 @@ def test_the_gaps_of_the_proof_and_the_warnings_are_on_the_paper() -> None:
     """What was checked is there to be checked again."""
     text = " ".join(checklist(PLAN, CAUTIONS).split())
     assert "right at middle 5/16; right at 32 in 1/4" in text
-    assert "Note: The offcut is under 2 in wide" in text
+    assert "Note: The strip off the right edge is only 1 1/4 in" in text
 
 
 def test_a_broken_cut_is_offered_with_its_marks() -> None:
@@ -93,7 +93,8 @@ def test_no_openings_no_section() -> None:
 def test_a_mixed_number_is_never_broken_over_two_lines() -> None:
     """46 at the end of a line and 1/8 on the next would be cut as 46."""
     for width in range(1, 60):
-        steps = (Step("x" * width + " mark 46 1/8 in at the top and 104 13/16 in at the bottom."),)
+        hole = HoleMarks((Offset(Hook.LEFT_FACTORY, inches("46 1/8")), Offset(Hook.TOP_FACTORY, inches("104 13/16"))))
+        steps = (Step(Does.MARK_OPENING, opening="x" * width, kind="box", hole=hole),)
         text = checklist(replace(PLAN, steps=steps), ())
         assert "46 1/8 in" in text
         assert "104 13/16 in" in text
@@ -102,5 +103,5 @@ def test_a_mixed_number_is_never_broken_over_two_lines() -> None:
 def test_a_caution_that_another_contains_is_not_said_twice() -> None:
     """The step's caution begins with the board's: only the longer one is printed."""
     longer = "Box 1: keep tools out. Treat it as live."
-    plan = replace(PLAN, steps=(Step("Cut box 1 by hand.", caution=longer, opening="box 1"),))
+    plan = replace(PLAN, steps=(Step(Does.MAKE_OPENING, opening="box 1", kind="single gang", caution=longer),))
     assert checklist(plan, ("Box 1: keep tools out.",)).count("keep tools out") == 2

@@ -172,7 +172,7 @@ def test_a_plan_has_the_promised_keys() -> None:
     assert board["proof"]["gaps"][1]["at"] == "32"
     assert len(board["steps"]) == 5
     assert len(board["cautions"]) == 3
-    assert board["warnings"][0].startswith("The offcut")
+    assert board["warnings"][0].startswith("The strip off")
 
 
 def test_a_board_without_a_plan_is_left_out() -> None:

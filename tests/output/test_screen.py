@@ -15,7 +15,7 @@ from fieldvoice.output.screen import compose
 from fieldvoice.records.board import CircuitWord
 from fieldvoice.records.length import Unit
 from fieldvoice.records.meaning import Circuit
-from fieldvoice.records.plan import Step
+from fieldvoice.records.plan import Code, Does, Step, Warning
 from fieldvoice.safety import SHUT_OFF, box_caution
 from tests.output.scene import CAUTIONS, DONE, EMPTY, GATHERING, PLAN, line
 
@@ -40,7 +40,7 @@ def test_everything_about_a_board_in_the_making() -> None:
     text = flat(shown(GATHERING))
     assert "width, top: 46 7/8" in text
     assert "width, middle: 46 3/4 (confirmed)" in text
-    assert "height at the left: the sheet is cut to the shortest height" in text
+    assert "the height at the left: the board is cut to it" in text
     assert "“bottom forty six and a quarter” (hanger, by whisper)" in text
     assert "Read back: Bottom: four six, and one quarter." in text
 
@@ -87,7 +87,7 @@ def test_what_safety_says_of_a_box_never_leaves_the_screen(state: Circuit | None
 
 def test_notes_are_told_of_even_where_they_do_not_fit() -> None:
     """A note may forbid a cut, so that there is one always shows."""
-    plan = replace(PLAN, warnings=tuple(f"Note number {n}: measure it again before that cut." * 3 for n in range(9)))
+    plan = replace(PLAN, warnings=tuple(Warning(Code.FROM_FLOOR, f"box {n}") for n in range(9)))
     text = flat(shown(replace(DONE, plan=plan)))
     assert "9 notes on this plan: read below or on paper before the cut." in text
 
@@ -144,11 +144,11 @@ def test_holding_shows_in_the_title() -> None:
 
 def test_steps_left_out_are_counted() -> None:
     """A step is shown whole or not at all, and the rest is counted."""
-    steps = tuple(Step(f"Do thing {number} and then its other half.") for number in range(1, 31))
+    steps = tuple(Step(Does.WAIT, opening=f"box {number}") for number in range(1, 31))
     text = flat(shown(replace(DONE, plan=replace(PLAN, steps=steps, openings=(), warnings=()))))
-    count = text.count("and then its other half.")
+    count = text.count("measure it again first.")
     assert f"… and {30 - count} more" in text
-    assert text.count("Do thing") == count
+    assert text.count("mark or cut box") == count
 
 
 cautions = st.lists(st.text("abcdefg hij", min_size=1, max_size=300).filter(str.strip), max_size=12).map(tuple)
@@ -179,7 +179,7 @@ def test_too_small_for_the_steps_says_how_many_rows_are_needed(rows: int) -> Non
     text = flat(shown(replace(DONE, cautions=CAUTIONS * 1), 80, rows))
     assert ("No room for the steps: make this window" in text) == (rows < 7)
     if rows < 7:
-        assert "Score and snap" not in text
+        assert "Snap a line" not in text
 
 
 def test_millimetres_are_shown_as_such() -> None:

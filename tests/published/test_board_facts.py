@@ -10,7 +10,7 @@ from fieldvoice.records.board import Board
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import BoxKind, Circuit, Neighbour
 from fieldvoice.records.plan import Method
-from tests.cutting.rooms import box, heights, widths
+from tests.cutting.rooms import box, heights, notes, widths
 
 
 def test_a_wall_within_3_8_in_per_32_in_is_accepted() -> None:
@@ -95,4 +95,4 @@ def test_a_tool_only_where_the_circuit_is_dead_and_tested() -> None:
 def test_a_sheet_may_be_narrower_than_its_name() -> None:
     """ASTM C1396 section 5, width +0 -3/32 in (from memory): a piece of the full 48 is told to measure its sheet."""
     full = Board("1", widths=widths("48 1/8", "48 1/8", "48 1/8"), heights=heights("95"))
-    assert any("3/32" in warning for warning in solve(full).warnings)
+    assert any("3/32" in warning for warning in notes(solve(full)))

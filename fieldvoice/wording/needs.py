@@ -1,0 +1,105 @@
+"""What a plan still needs, in the trade's words: what, what for, and the question that asks for it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+
+from fieldvoice.records.length import Unit
+from fieldvoice.records.meaning import Neighbour
+from fieldvoice.records.plan import Missing, Need
+from fieldvoice.wording.figures import at, first_large, with_unit
+
+
+def what(missing: Missing, unit: Unit = Unit.INCH) -> str:
+    """What is needed, as a noun: `the width at the bottom`."""
+    return _WHAT[missing.need](missing, unit)
+
+
+def why(missing: Missing, unit: Unit = Unit.INCH) -> str:
+    """What it is needed for."""
+    return _WHY[missing.need](missing, unit)
+
+
+def ask(missing: Missing, unit: Unit = Unit.INCH) -> str:
+    """The question that asks for it, with the words that answer it where they aren't plain."""
+    words = _ASK.get(missing.need)
+    return words(missing, unit) if words is not None else f"{first_large(what(missing, unit))}?"
+
+
+def said(missing: Missing, unit: Unit = Unit.INCH) -> str:
+    """What is needed and why, in one breath."""
+    return f"{what(missing, unit)} ({why(missing, unit)})"
+
+
+def _place(missing: Missing, unit: Unit, name: str, article: str) -> str:
+    return f"{article} {name}" if missing.at is None else f"the {name} {at(missing.at, unit)}"
+
+
+def _edge(missing: Missing) -> str:
+    return missing.edge.value if missing.edge is not None else "other edge"
+
+
+def _fixed(missing: Missing) -> str:
+    one, other = missing.neighbours or (Neighbour.WALL, Neighbour.WALL)
+    return f"two {one.value}s" if one is other else f"a {one.value} and a {other.value}"
+
+
+_WHAT: Mapping[Need, Callable[[Missing, Unit], str]] = {
+    Need.WIDTH: lambda one, unit: _place(one, unit, "width", "a"),
+    Need.HEIGHT: lambda one, unit: _place(one, unit, "height", "a"),
+    Need.SIDE: lambda _, __: "which side to cut, or how far each side is out of plumb",
+    Need.END: lambda _, __: "which end to cut, top or bottom",
+    Need.SIZE: lambda one, _: f"the {one.dimension} of {one.about}",
+    Need.MIDDLE: lambda _, __: "the width at the middle",
+    Need.CIRCUIT: lambda one, _: f"whether {one.about} is dead and tested",
+    Need.EDGE: lambda one, _: f"what stands at the {_edge(one)}",
+    Need.COURSE: lambda _, __: "which course this is, upper or lower",
+    Need.FLOOR_HEIGHT: lambda one, _: f"how high the board's lower edge is above the floor, for {one.about}",
+    Need.PLUMBS: lambda one, unit: f"the slopes or the {one.dimension}s again: they differ by {_first(one, unit)}",
+    Need.MEASURE_AGAIN: lambda one, _: f"{one.about} from the {_edge(one)}",
+    Need.KIND: lambda one, _: f"what box {one.about} is",
+}
+
+
+def _first(missing: Missing, unit: Unit) -> str:
+    return with_unit(missing.values[0], unit)
+
+
+_WHY: Mapping[Need, Callable[[Missing, Unit], str]] = {
+    Need.WIDTH: lambda _, __: "the board is cut there, and what was never measured isn't known",
+    Need.HEIGHT: lambda _, __: "the board is cut to it",
+    Need.SIDE: lambda one, _: f"the width tapers between {_fixed(one)}, and cut on the wrong side the board would lean",
+    Need.END: lambda one, _: f"the height tapers between {_fixed(one)}, and cut on the wrong end the board would lean",
+    Need.SIZE: lambda _, __: "its hole can't be marked without",
+    Need.MIDDLE: lambda _, __: "two places miss a bow",
+    Need.CIRCUIT: lambda _, __: "until it is, the hole is cut beforehand by hand and no tool goes into the box",
+    Need.EDGE: lambda _, __: "what the board stays off there goes by it",
+    Need.COURSE: lambda _, __: "the lower course stays off the floor, and the upper one doesn't stand on it",
+    Need.FLOOR_HEIGHT: lambda _, __: "it was measured from the floor, and this board doesn't stand on it",
+    Need.PLUMBS: lambda _, __: "one of them is wrong, and the board would be cut by it",
+    Need.MEASURE_AGAIN: lambda _, __: (
+        "from where it was called the readings leave it open by more than its plate covers"
+    ),
+    Need.KIND: lambda _, __: "its hole can't be marked without",
+}
+
+_ASK: Mapping[Need, Callable[[Missing, Unit], str]] = {
+    Need.SIDE: lambda one, _: (
+        f"The width tapers between {_fixed(one)}. Which side is out? Say “cut the left”, “cut the right”, or how far "
+        "each wall leans."
+    ),
+    Need.END: lambda one, _: (
+        f"The height tapers between {_fixed(one)}. Which end is out? Say “cut the top” or “cut the bottom”."
+    ),
+    Need.COURSE: lambda _, __: "Which course is this? Say “upper course” or “lower course”.",
+    Need.EDGE: lambda one, _: (
+        f"What stands at the {_edge(one)}? Say “{_edge(one)} is wall”, “{_edge(one)} is board”, or “{_edge(one)} is "
+        "open”."
+    ),
+    Need.FLOOR_HEIGHT: lambda one, _: (
+        f"{first_large(one.about or 'that')} was measured from the floor. How high is this board's lower edge above "
+        "it? Or call it down from the top."
+    ),
+    Need.CIRCUIT: lambda one, _: f"Is {one.about} dead and tested?",
+    Need.KIND: lambda one, _: f"What box is {one.about}: single gang, double gang, round?",
+}

@@ -1,0 +1,144 @@
+"""Why there is no plan: what is wrong, and what to do now."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+
+from fieldvoice.records.length import Unit
+from fieldvoice.records.meaning import Dimension, Edge
+from fieldvoice.records.plan import Failure, Fault, No, NoPlan
+from fieldvoice.wording import needs
+from fieldvoice.wording.figures import at, first_large, with_unit
+
+
+def text(no: NoPlan) -> str:
+    """The whole answer."""
+    return first_large(_SAYS[no.no](no))
+
+
+def failure(one: Failure, unit: Unit = Unit.INCH) -> str:
+    """What the proof found, as half a sentence."""
+    name = one.about or (f"the {one.edge.value} edge" if one.edge is not None else "the board")
+    place = f" {at(one.at, unit)}" if one.at is not None else ""
+    return f"{name}{place} {_FAULTS[one.fault]}"
+
+
+def _needs(no: NoPlan) -> str:
+    wanted = "; ".join(needs.said(one, no.unit) for one in no.missing)
+    return f"The board can't be cut yet. Still needed: {wanted}."
+
+
+def _proof(no: NoPlan) -> str:
+    wrong = "; ".join(dict.fromkeys(failure(one, no.unit) for one in no.failures))
+    return f"The plan failed its own check and is not shown: {wrong}. Measure again what it names."
+
+
+def _no_such_place(no: NoPlan) -> str:
+    start, end = _ENDS[no.dimension or Dimension.WIDTH]
+    place = at(no.at, no.unit) if no.at is not None else "there"
+    return (
+        f"A {no.dimension} can't be taken {place}: say it at the {start.value}, the middle or the {end.value}, or at a "
+        f"distance from the {start.value}."
+    )
+
+
+def _place_beyond(no: NoPlan) -> str:
+    start, _ = _ENDS[no.dimension or Dimension.WIDTH]
+    place, reach = (with_unit(one, no.unit) for one in no.values)
+    return (
+        f"A {no.dimension} was called at {place} from the {start.value}, but the board reaches only {reach}: that "
+        "place is not on this board. Call the place again."
+    )
+
+
+def _nothing_left(no: NoPlan) -> str:
+    return (
+        f"The {no.dimension}s leave nothing once the clearances are off, so there is no board to cut. Measure the "
+        f"{no.dimension} again."
+    )
+
+
+def _size(no: NoPlan) -> str:
+    return f"{no.values[0].text(no.unit)} by {with_unit(no.values[1], no.unit)}"
+
+
+def _lies(no: NoPlan) -> str:
+    return no.lies.value if no.lies is not None else "that way"
+
+
+def _too_big_for_named(no: NoPlan) -> str:
+    return (
+        f"The piece is {_size(no)} and does not come out of the sheet that was named, {_lies(no)}. Name a larger "
+        "sheet, turn it, or measure again."
+    )
+
+
+def _too_wide(no: NoPlan) -> str:
+    start = f"No listed sheet {_lies(no)} holds {_size(no)}."
+    if len(no.values) > 2:
+        stud = with_unit(no.values[2], no.unit)
+        return f"{start} Split it on the stud centered {stud} from the left, and measure each piece by itself."
+    return (
+        f"{start} No stud lies within one sheet: say where the studs are, or turn the sheet, and measure each piece "
+        "by itself."
+    )
+
+
+def _too_high(no: NoPlan) -> str:
+    most = with_unit(no.values[2], no.unit)
+    return (
+        f"No listed sheet {_lies(no)} holds {_size(no)}. The tallest holds {most} that way: turn the sheet, or split "
+        "the height with the joint on blocking, and measure each piece by itself."
+    )
+
+
+def _opposite(no: NoPlan) -> str:
+    edge = no.edge.value if no.edge is not None else "same edge"
+    return (
+        f"The two sides of {no.about} were called from opposite edges, so its size isn't sure. Call both from the "
+        f"{edge}."
+    )
+
+
+def _not_on_board(no: NoPlan) -> str:
+    return (
+        f"{no.about} is not on this board as it was called, so no hole can be marked. Measure it again, or call it "
+        "with the board it is on."
+    )
+
+
+_ENDS = {Dimension.WIDTH: (Edge.TOP, Edge.BOTTOM), Dimension.HEIGHT: (Edge.LEFT, Edge.RIGHT)}
+
+_SAYS: Mapping[No, Callable[[NoPlan], str]] = {
+    No.NEEDS: _needs,
+    No.PROOF: _proof,
+    No.NO_SUCH_PLACE: _no_such_place,
+    No.PLACE_BEYOND: _place_beyond,
+    No.NOTHING_LEFT: _nothing_left,
+    No.TOO_BIG_FOR_NAMED: _too_big_for_named,
+    No.TOO_WIDE: _too_wide,
+    No.TOO_HIGH: _too_high,
+    No.OPPOSITE_EDGES: _opposite,
+    No.NOT_ON_BOARD: _not_on_board,
+}
+
+_FAULTS: Mapping[Fault, str] = {
+    Fault.SHEET: "doesn't come out of the sheet",
+    Fault.MARK: "has a mark that isn't on the sheet, or not where the cut runs",
+    Fault.ORIGIN: "is marked from an edge that isn't there",
+    Fault.TIGHT: "would be too tight",
+    Fault.WIDE: "would stand off farther than was said",
+    Fault.CLAIM: "would have another gap than was said",
+    Fault.OPENINGS: "has other openings than were called",
+    Fault.TOOL: "would have a tool in it, and isn't dead and tested",
+    Fault.PLACE: "has no place on the board",
+    Fault.EDGE: "would be cut to the board's edge without need",
+    Fault.GAP: "would sit with the wrong gap",
+    Fault.CENTER: "has a center that isn't between its sides",
+    Fault.PLATE: "would have a hole that its plate doesn't cover",
+    Fault.UNTOLD: "would sit off, since what it was measured from bows, and nobody was told",
+    Fault.WAY: "has another way to it that leads elsewhere",
+    Fault.INSTEAD: "has another cut offered that doesn't fit",
+    Fault.ORDER: "has a step that can't be done then",
+    Fault.OUTLINE: "comes out otherwise than drawn",
+}

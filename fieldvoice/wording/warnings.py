@@ -1,0 +1,184 @@
+"""What a warning says."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+
+from fieldvoice.records.length import Unit
+from fieldvoice.records.meaning import Neighbour
+from fieldvoice.records.plan import Code, Warning
+from fieldvoice.wording.figures import first_large, with_unit
+
+
+def text(warning: Warning, unit: Unit) -> str:
+    """The warning for the eye, with figures."""
+    return first_large(_SAYS[warning.code](warning, unit))
+
+
+def _name(warning: Warning) -> str:
+    return warning.about or "the board"
+
+
+def _edge(warning: Warning) -> str:
+    return warning.edge.value if warning.edge is not None else "cut"
+
+
+def _value(warning: Warning, index: int, unit: Unit) -> str:
+    return with_unit(warning.values[index], unit)
+
+
+def _bowed(warning: Warning, unit: Unit) -> str:
+    return (
+        f"{_name(warning)} was measured from the {_edge(warning)}, where the {_stands(warning)} bows "
+        f"{_value(warning, 0, unit)} away from the cut at that place: marked as called the hole would sit that much "
+        f"off. Measure {_name(warning)} again from the {warning.other}, the edge that is butted; by the readings it "
+        f"should be {_value(warning, 1, unit)} from there. Cut nothing for it before that."
+    )
+
+
+def _stands(warning: Warning) -> str:
+    return (warning.neighbour or Neighbour.WALL).value
+
+
+def _held(warning: Warning, unit: Unit) -> str:
+    return (
+        f"{_name(warning)} waits: it was measured from the {_edge(warning)}, where the readings leave it open by "
+        f"{_value(warning, 0, unit)}, more than its plate covers. Measure it from the {warning.other}, the edge that "
+        "is kept, and call it again. Cut nothing for it before that."
+    )
+
+
+def _cut_since(warning: Warning, _: Unit) -> str:
+    step, value, used, who = warning.told
+    return f"“{step}” was done with {value} at {used} (ticked by {who}); that has changed since."
+
+
+def _left_out(_: Warning, __: Unit) -> str:
+    return (
+        "Entries of this job were lost: look along the wall for a box or an opening that isn't in this plan before "
+        "cutting."
+    )
+
+
+def _wide(warning: Warning, unit: Unit) -> str:
+    instead = f"; a {warning.shape.value} cut comes closer" if warning.shape is not None else ""
+    return (
+        f"The {_edge(warning)} edge leaves up to {_value(warning, 0, unit)} over its clearance, more than joint "
+        f"treatment bridges ({_value(warning, 1, unit)}){instead}."
+    )
+
+
+def _middle(_: Warning, __: Unit) -> str:
+    return "No width was taken in the middle: a bow would not show. Take one before cutting."
+
+
+def _end(warning: Warning, _: Unit) -> str:
+    return f"No width was taken near the {_edge(warning)}: the cut only follows the others there. Take one first."
+
+
+def _by_default(warning: Warning, _: Unit) -> str:
+    other = warning.other or "left"
+    return (
+        f"Both sides are joints and the width tapers: the {_edge(warning)} side is cut. Say “cut the {other}” if it is "
+        "the other."
+    )
+
+
+def _from_floor(warning: Warning, _: Unit) -> str:
+    known = "floor to ceiling" if warning.other else "the height there"
+    return f"{_name(warning)} was measured up from below; it is converted with {known}."
+
+
+def _over(warning: Warning, _: Unit) -> str:
+    return (
+        f"{_name(warning)} runs over the {_edge(warning)} edge: what is beyond it belongs to the board next there; "
+        "mark it on both."
+    )
+
+
+def _web(warning: Warning, unit: Unit) -> str:
+    beside = warning.other or f"the {_edge(warning)} edge"
+    return (
+        f"Only {_value(warning, 0, unit)} of board stays between {_name(warning)} and {beside}: it breaks easily. Saw, "
+        "don't snap, and carry the board by the other side."
+    )
+
+
+def _strip(warning: Warning, unit: Unit) -> str:
+    return (
+        f"The strip off the {_edge(warning)} edge is only {_value(warning, 0, unit)} at its narrowest: it won't snap "
+        "clean. Score both faces and break it off bit by bit, or saw."
+    )
+
+
+def _short(warning: Warning, unit: Unit) -> str:
+    return (
+        f"The piece takes the sheet's whole width, and a sheet may be {_value(warning, 0, unit)} narrower than its "
+        "name: measure the sheet first."
+    )
+
+
+def _joint(warning: Warning, _: Unit) -> str:
+    return (
+        f"The {_edge(warning)} edge is a joint and is cut: it has no tapered edge for the tape, so it is finished "
+        "wider."
+    )
+
+
+def _no_room(warning: Warning, _: Unit) -> str:
+    return (
+        f"There is no room to turn the board in between {_edge(warning)} and {warning.other}: give one of the two "
+        "edges a clearance."
+    )
+
+
+def _off_framing(warning: Warning, unit: Unit) -> str:
+    stud = _value(warning, 0, unit)
+    said = f"The {_edge(warning)} end lies off the framing: the nearest stud is centered {stud} from the left."
+    if len(warning.values) > 1:
+        return f"{said} Cut that end at {_value(warning, 1, unit)} from the left edge, or put blocking behind it."
+    return f"{said} Put blocking behind it, or a piece of framing."
+
+
+def _carry(warning: Warning, unit: Unit) -> str:
+    return (
+        f"Only {_value(warning, 0, unit)} of board stays beside {_name(warning)}: it can't be carried whole. Screw a "
+        "strip across it until it hangs, or cut it in two."
+    )
+
+
+def _across(warning: Warning, _: Unit) -> str:
+    return (
+        f"{_name(warning)} goes on beyond the {_edge(warning)} edge: the board next there is cut along the same "
+        "framing. No joint belongs in line with its corner."
+    )
+
+
+def _layers(warning: Warning, unit: Unit) -> str:
+    return (
+        f"Layer {warning.other}: no joint over a joint of the layer below, {_value(warning, 0, unit)} apart at least; "
+        "its screws are longer by the layers under it."
+    )
+
+
+_SAYS: Mapping[Code, Callable[[Warning, Unit], str]] = {
+    Code.BOWED_REFERENCE: _bowed,
+    Code.HELD: _held,
+    Code.CUT_SINCE: _cut_since,
+    Code.MAYBE_LEFT_OUT: _left_out,
+    Code.WIDE_GAP: _wide,
+    Code.UNMEASURED_MIDDLE: _middle,
+    Code.UNMEASURED_END: _end,
+    Code.SIDE_BY_DEFAULT: _by_default,
+    Code.FROM_FLOOR: _from_floor,
+    Code.OVER_EDGE: _over,
+    Code.WEB: _web,
+    Code.STRIP: _strip,
+    Code.SHORT_SHEET: _short,
+    Code.CUT_JOINT: _joint,
+    Code.NO_ROOM: _no_room,
+    Code.OFF_FRAMING: _off_framing,
+    Code.CARRY: _carry,
+    Code.ACROSS_BOARDS: _across,
+    Code.LAYERS: _layers,
+}
