@@ -130,13 +130,10 @@ def largest(figures: Sequence[Figure], columns: int, rows: int, cells: Cells = B
     the window allows. None where not even the first one fits.
     """
     for count in range(len(figures), 0, -1):
-        tried = [
-            (Setting(_lines(ways, scale), ways.lowest(scale), count), ways.capitals)
-            for ways in _ways(figures[:count], cells)
-            if (scale := _scale(ways, columns, rows))
-        ]
+        tried = [(ways, scale) for ways in _ways(figures[:count], cells) if (scale := _scale(ways, columns, rows))]
         if tried:
-            return max(tried, key=lambda each: (each[0].smallest, each[1]))[0]
+            best, scale = max(tried, key=lambda each: (each[0].lowest(each[1]), each[0].capitals))
+            return Setting(_lines(best, scale), best.lowest(scale), count)
     return None
 
 

@@ -6,29 +6,30 @@ from dataclasses import dataclass
 
 from fieldvoice.dialogue.view import View
 from fieldvoice.output import words
-from fieldvoice.records.length import Length, Unit
-from fieldvoice.records.meaning import Slot
-from fieldvoice.records.plan import CutLine, CutPlan, OpeningPlan, Step
-
-
-@dataclass(frozen=True, slots=True)
-class Figure:
-    """A length to show large: its text in the job's unit, under its place (`TOP`)."""
-
-    text: str
-    place: str = ""
+from fieldvoice.output.figures import Figure
+from fieldvoice.records.length import Unit
+from fieldvoice.records.meaning import Edge, Slot
+from fieldvoice.records.plan import CutLine, CutPlan, Does, HoleMarks, Mark, Offset, Step
+from fieldvoice.wording.figures import hook, joined
 
 
 @dataclass(frozen=True, slots=True)
 class Marks:
-    """The marks of one step, with where the tape hooks on; none where `figures` is empty. `cut` and `opening` are what
-    they belong to.
+    """The marks of one step, with where the tape hooks on; none where `figures` is empty. `cut` is the cut that they
+    belong to, `opening` the name of the opening.
     """
 
     caption: str = ""
     figures: tuple[Figure, ...] = ()
     cut: CutLine | None = None
-    opening: OpeningPlan | None = None
+    opening: str | None = None
+
+
+def current(view: View) -> tuple[int, Step] | None:
+    """The step in hand with its number from 1; None where there is no plan to cut from, or every step is done."""
+    if view.plan is None or view.so_far:
+        return None
+    return words.current_step(view.plan, view.ticked)
 
 
 def marks_ahead(plan: CutPlan, number: int) -> Marks:
@@ -38,29 +39,49 @@ def marks_ahead(plan: CutPlan, number: int) -> Marks:
 
 
 def marks_of(plan: CutPlan, step: Step) -> Marks:
-    """The marks of one step. A square cut has one figure."""
+    """The marks that a step makes, or that it cuts along. A square cut has one figure."""
     unit = plan.board.unit
-    for cut in plan.cuts:
-        if step.cut is cut.edge:
-            along = "ALL ALONG" if words.same_all_along(cut) else None
-            figures = tuple(
-                Figure(mark.distance.text(unit), along or _place(mark.at, unit)) for mark in words.distinct(cut)
-            )
-            return Marks(f"{cut.edge.value.upper()} EDGE: hook on the {cut.origin.value.upper()} edge", figures, cut)
-    for opening in plan.openings:
-        if step.opening == opening.name:
-            x, y = opening.center.x.text(unit), opening.center.y.text(unit)
-            caption = f"{opening.name.upper()} CENTER: across from the {opening.x_from}, down from the {opening.y_from}"
-            return Marks(caption, (Figure(x, "ACROSS"), Figure(y, "DOWN")), None, opening)
+    for other in plan.steps:
+        if step.cut is not None and other.does is Does.MARK and other.edge is step.cut and other.origin is not None:
+            cut = next((cut for cut in plan.cuts if cut.edge is step.cut), None)
+            caption = f"{step.cut.value.upper()} EDGE: hook on {hook(other.origin)}"
+            return Marks(caption, _along(other.marks, unit), cut)
+        if step.opening is not None and other.opening == step.opening and other.hole is not None:
+            return _hole(step.opening, other.hole, unit)
     return Marks()
 
 
-def _place(at: Slot | Length, unit: Unit) -> str:
-    return at.value.upper() if isinstance(at, Slot) else f"AT {at.text(unit)}"
+def _along(marks: tuple[Mark, ...], unit: Unit) -> tuple[Figure, ...]:
+    first = marks[0].distance
+    if all(mark.distance == first for mark in marks):
+        return (Figure(first.text(unit), "ALL ALONG"),)
+    return tuple(Figure(mark.distance.text(unit), _place(mark, unit)) for mark in marks)
 
 
-def current(view: View) -> tuple[int, Step] | None:
-    """The step in hand with its number from 1; None where there is no plan to cut from, or every step is done."""
-    if view.plan is None or view.so_far:
-        return None
-    return words.current_step(view.plan, view.ticked)
+def _place(mark: Mark, unit: Unit) -> str:
+    """The end of the edge that the mark is at, or how far from it."""
+    if mark.start is not None:
+        return mark.start.value.upper() + (f" {mark.along.text(unit)}" if mark.along else "")
+    return mark.at.value.upper() if isinstance(mark.at, Slot) else f"AT {mark.at.text(unit)}"
+
+
+def _hole(name: str, hole: HoleMarks, unit: Unit) -> Marks:
+    """A center across and down, with the radius of a circle; else the sides, each from its own edge."""
+    if hole.center is not None:
+        figures = tuple(Figure(offset.distance.text(unit), _from(offset)) for offset in hole.center)
+        radius = (Figure(hole.radius.text(unit), "RADIUS"),) if hole.radius is not None else ()
+        return Marks(_caption(name, "CENTER", hole.center), (*figures, *radius), None, name)
+    figures = tuple(Figure(offset.distance.text(unit), _SIDES[edge]) for edge, offset in hole.sides)
+    return Marks(_caption(name, "SIDES", tuple(offset for _, offset in hole.sides)), figures, None, name)
+
+
+def _caption(name: str, what: str, offsets: tuple[Offset, ...]) -> str:
+    hooks = dict.fromkeys(hook(offset.hook) for offset in offsets)
+    return f"{name.upper()} {what}: from {joined(hooks)}"
+
+
+def _from(offset: Offset) -> str:
+    return offset.hook.edge.value.upper()
+
+
+_SIDES = {edge: edge.value.upper() for edge in Edge}

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass
 from enum import Enum, auto
 from fractions import Fraction
@@ -60,10 +60,13 @@ def sketch(what: Sketched, columns: int, rows: int, inks: Mapping[Ink, str] = UN
     a_column = a_row / CELL
     across, down = max(2, round(wide / a_column)), max(2, round(high / a_row))
     grid = [[Ink.OUTSIDE] * (across + 2) for _ in range(down + 2)]
+    shapes = ((what.whole, Ink.WASTE), (what.board, Ink.BOARD), *((each, Ink.OPENING) for each in what.openings))
     for row in range(down):
-        for column in range(across):
-            point = (left + (column + _HALF) * wide / across, top + (row + _HALF) * high / down)
-            grid[row + 1][column + 1] = _ink(what, point)
+        y = top + (row + _HALF) * high / down
+        for outline, ink in shapes:
+            for start, end in _stretches(outline, y):
+                first, last = (round((x - left) * across / wide) for x in (start, end))
+                grid[row + 1][first + 1 : last + 1] = [ink] * (last - first)
     _outlined(grid)
     for corner in what.marks:
         row, column = _cell(corner, (left, top), (wide, high), (across, down))
@@ -80,12 +83,14 @@ _BESIDE = {Ink.HOOK_LEFT: (0, -1), Ink.HOOK_RIGHT: (0, 1), Ink.HOOK_TOP: (-1, 0)
 """A hook stands in the cell outside the edge that it hooks on."""
 
 
-def _ink(what: Sketched, point: Corner) -> Ink:
-    if any(inside(opening, point) for opening in what.openings):
-        return Ink.OPENING
-    if inside(what.board, point):
-        return Ink.BOARD
-    return Ink.WASTE if inside(what.whole, point) else Ink.OUTSIDE
+def _stretches(outline: Outline, y: Fraction) -> tuple[Corner, ...]:
+    """Where the level line at `y` runs inside the outline, from x to x."""
+    crossed = sorted(
+        ax + (y - ay) * (bx - ax) / (by - ay)
+        for (ax, ay), (bx, by) in zip(outline, (*outline[1:], *outline[:1]), strict=True)
+        if (ay > y) != (by > y)
+    )
+    return tuple(zip(crossed[::2], crossed[1::2], strict=True))
 
 
 def _outlined(grid: list[list[Ink]]) -> None:
@@ -105,13 +110,3 @@ def _cell(corner: Corner, start: Corner, size: Corner, cells: tuple[int, int]) -
     """The row and column of a point, counted with the ring around the drawing."""
     column, row = (min(max(int((corner[i] - start[i]) * cells[i] / size[i]), 0), cells[i] - 1) + 1 for i in (0, 1))
     return row, column
-
-
-def inside(outline: Sequence[Corner], point: Corner) -> bool:
-    """Whether the point lies within the outline, by how often a ray to the right crosses it."""
-    x, y = point
-    found = False
-    for (ax, ay), (bx, by) in zip(outline, (*outline[1:], *outline[:1]), strict=True):
-        if (ay > y) != (by > y) and x < ax + (y - ay) * (bx - ax) / (by - ay):
-            found = not found
-    return found

@@ -7,7 +7,8 @@ import json
 from collections.abc import Mapping, Sequence
 
 from fieldvoice.dialogue.view import Line, Standing, View
-from fieldvoice.output.marks import Figure, current, marks_ahead
+from fieldvoice.output.figures import Figure
+from fieldvoice.output.marks import current, marks_ahead
 from fieldvoice.records.plan import CutPlan, Step
 from fieldvoice.wording import needs, steps
 from fieldvoice.wording.danger import danger_at_boxes
@@ -116,4 +117,4 @@ def _figure(figure: Figure) -> dict[str, str]:
     """The whole inches and the fraction apart, since the page sets the fraction over its bar."""
     whole, _, fraction = figure.text.rpartition(" ") if "/" in figure.text else (figure.text, "", "")
     over, _, under = fraction.partition("/")
-    return {"place": figure.place, "whole": whole, "over": over, "under": under}
+    return {"place": figure.caption, "whole": whole, "over": over, "under": under}

@@ -95,7 +95,12 @@ PLAN = CutPlan(
     (TAPER, HEIGHT),
     (BOX,),
     STEPS,
-    (Point2(inches("0"), inches("0")), Point2(inches("46 3/4"), inches("0"))),
+    (
+        Point2(inches("0"), inches("0")),
+        Point2(inches("46 3/4"), inches("0")),
+        Point2(inches("46 1/8"), inches("95")),
+        Point2(inches("0"), inches("95")),
+    ),
     (),
     Proof((Gap(Edge.RIGHT, Slot.MIDDLE, inches("5/16")), Gap(Edge.RIGHT, inches("32"), inches("1/4")))),
     (Warning(Code.STRIP, edge=Edge.RIGHT, values=(inches("1 1/4"),)),),
@@ -132,6 +137,7 @@ DONE = View(
     plan_trouble=None,
     cautions=CAUTIONS,
     ticked=frozenset(),
+    hole=BOARD,
 )
 GATHERING = replace(
     DONE,

@@ -1,4 +1,4 @@
-"""What the partner sees, at 80 by 24 and smaller."""
+"""What the partner sees, from a phone's terminal to a large screen."""
 
 from __future__ import annotations
 
@@ -9,25 +9,45 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from fieldvoice.dialogue.view import Exchange, Standing, View
-from fieldvoice.output.glyphs import large
-from fieldvoice.output.screen import compose
-from fieldvoice.records.board import CircuitWord
-from fieldvoice.records.length import Unit
-from fieldvoice.records.meaning import Circuit
-from fieldvoice.records.plan import Code, Does, Step, Warning
-from fieldvoice.safety import SHUT_OFF, box_caution
-from tests.output.scene import CAUTIONS, DONE, EMPTY, GATHERING, PLAN, line
+from fieldvoice.dialogue.view import BoxWord, Exchange, Standing, View
+from fieldvoice.output.figures import ASCII, BLOCKS, Figure, largest
+from fieldvoice.output.screen import PLAIN, RICH, Look, Medium, compose
+from fieldvoice.output.screen.board import sketched
+from fieldvoice.output.screen.parts import TOO_SMALL
+from fieldvoice.output.sketch import Ink
+from fieldvoice.records.board import Board
+from fieldvoice.records.length import Length
+from fieldvoice.records.meaning import Box as CalledBox
+from fieldvoice.records.meaning import BoxKind, Circuit, Coordinate, Edge, Point
+from fieldvoice.records.plan import Does, HoleMarks, Hook, Offset, Step
+from fieldvoice.wording import steps as wording
+from fieldvoice.wording import warnings
+from tests.output.scene import CAUTIONS, DONE, EMPTY, GATHERING, PLAN, TAPER, line
+
+SIZES = [(40, 15), (60, 20), (80, 24), (120, 40), (200, 60), (480, 135)]
+AT = datetime(2026, 3, 2, 14, 30, tzinfo=UTC)
 
 
-def shown(view: View, columns: int = 80, rows: int = 24) -> list[str]:
+def shown(view: View, columns: int = 80, rows: int = 24, look: Look = Look.NOW, medium: Medium = RICH) -> list[str]:
     """The screen as plain lines."""
-    return [text.plain for text in compose(view, columns, rows)]
+    return [text.plain for text in compose(view, columns, rows, look, medium)]
 
 
 def flat(lines: list[str]) -> str:
     """The words of the screen with the line breaks taken out."""
     return " ".join(" ".join(lines).split())
+
+
+def with_box(view: View) -> View:
+    """The same board with a box in it."""
+    box = CalledBox(
+        BoxKind.SINGLE,
+        Coordinate(Point.CENTER, Length("30 1/4"), Edge.LEFT),
+        Coordinate(Point.CENTER, Length(48), Edge.TOP),
+        "box 1",
+    )
+    hole = view.hole or Board("2")
+    return replace(view, hole=replace(hole, boxes=(box,)))
 
 
 def test_an_empty_board_says_what_to_call() -> None:
@@ -36,91 +56,117 @@ def test_an_empty_board_says_what_to_call() -> None:
 
 
 def test_everything_about_a_board_in_the_making() -> None:
-    """Readings, what is missing and why, the last thing heard, who heard it and what was read back."""
-    text = flat(shown(GATHERING))
-    assert "width, top: 46 7/8" in text
-    assert "width, middle: 46 3/4 (confirmed)" in text
-    assert "the height at the left: the board is cut to it" in text
-    assert "“bottom forty six and a quarter” (hanger, by whisper)" in text
-    assert "Read back: Bottom: four six, and one quarter." in text
-
-
-def test_the_value_just_read_back_is_large() -> None:
-    """The hanger can check the figure from the wall."""
+    """The last reading large, the hole with what is known, what lacks, who said what and what it became."""
     lines = shown(GATHERING)
-    assert all(row.rstrip() in lines for row in large("46 1/4"))
+    text = flat(lines)
+    assert "MEASURING, not to cut yet" in lines[0]
+    large = largest((Figure("46 1/4"),), 40, 9)
+    assert large is not None
+    assert all(any(line.startswith(row) for line in lines) for row in large.lines)
+    assert "<-- 46 3/4 -->" in text
+    assert "Needed: the height at the left" in text
+    assert "hanger: “bottom forty six and a quarter”. Bottom: four six, and one quarter." in text
 
 
 def test_a_value_in_question_is_large_and_named_so() -> None:
-    """A doubtful value goes before one that was only read back, and the words say so, not a colour."""
+    """A doubtful value goes before one that was only read back, and the words say so, not a color."""
     view = replace(GATHERING, readings=(*GATHERING.readings, line("height, left", "93", Standing.DOUBTFUL)))
     lines = shown(view)
-    assert large("93")[0].rstrip() in lines
-    assert "height, left: 93 (IN QUESTION)" in flat(lines)
+    large = largest((Figure("93"),), 40, 9)
+    assert large is not None
+    assert any(line.startswith(large.lines[0]) for line in lines)
+    assert "height, left, in IN QUESTION" in flat(lines)
 
 
-def test_cautions_stand_before_everything_but_the_title() -> None:
-    """Cautions first, then what was heard, the marks and the steps."""
-    lines = shown(DONE)
-    assert lines[1].startswith("! CAUTION: Power")
-    assert flat(lines).index("Keep every tool out of it.") < flat(lines).index("Steps (5)")
+@pytest.mark.parametrize(("columns", "rows"), SIZES[2:])
+def test_both_marks_of_the_first_cut_are_numerals(columns: int, rows: int) -> None:
+    """The moment the plan is ready, at 80 by 24 and larger, each under its place, with the edge to hook on."""
+    lines = shown(DONE, columns, rows - 1)
+    text = flat(lines)
+    assert "RIGHT EDGE: hook on the left factory edge" in text
+    assert "then" not in text
+    ink = sum(line.count("█") + line.count("▀") + line.count("▄") for line in lines[1:])
+    assert ink > 100
 
 
-def test_once_work_has_begun_a_box_keeps_its_caution_and_the_others_still_hold() -> None:
-    """The sheet leans: general cautions give their rows to the marks, the box's stays whole, and none is forgotten."""
-    text = flat(shown(replace(DONE, ticked=frozenset({1}))))
-    assert "Keep every tool out of it." in text
-    assert "Look at what is behind the wall." not in text
-    assert "The 2 cautions read before step 1 still hold" in text
+@pytest.mark.parametrize("medium", [RICH, PLAIN])
+def test_with_a_box_in_the_board_both_marks_are_numerals_at_60_by_20(medium: Medium) -> None:
+    """The line of danger is there, and pushes neither off; where only ASCII can be shown one is large, one is text."""
+    lines = shown(with_box(DONE), 60, 19, medium=medium)
+    assert "WARNING box 1 not said dead and tested: no tool in it" in flat(lines)
+    cells = BLOCKS if medium is RICH else ASCII
+    pair = (Figure("46 3/4", "TOP"), Figure("46 1/8", "BOTTOM"))
+    for figure in pair if medium is RICH else pair[:1]:
+        alone = largest((figure,), 60, 5 if medium is RICH else 8, cells)
+        assert alone is not None
+        assert all(any(row in line for line in lines) for row in alone.lines)
+    assert medium is RICH or "then BOTTOM 46 1/8" in flat(lines)
 
 
-@pytest.mark.parametrize("state", [None, Circuit.LIVE, Circuit.DEAD])
-def test_what_safety_says_of_a_box_never_leaves_the_screen(state: Circuit | None) -> None:
-    """Whatever was said of its circuit, and whichever steps are ticked, the box's caution stands in full."""
-    word = CircuitWord(state, "hanger", datetime(2026, 3, 2, 9, 30, tzinfo=UTC)) if state else None
-    caution = box_caution("box 1", word)
+@pytest.mark.parametrize(
+    ("said", "line"),
+    [
+        ((), "WARNING box 1 not said dead and tested: no tool in it"),
+        ((BoxWord("box 1", Circuit.LIVE, "hanger", AT),), "WARNING box 1 said LIVE: no tool in it"),
+        ((BoxWord("box 1", Circuit.DEAD, "hanger", AT),), "CAUTION box 1: dead and tested, said hanger"),
+    ],
+)
+@pytest.mark.parametrize(("columns", "rows"), SIZES)
+@pytest.mark.parametrize("view", [DONE, GATHERING], ids=["cutting", "measuring"])
+def test_the_line_of_danger_never_leaves_the_screen(
+    said: tuple[BoxWord, ...], line: str, columns: int, rows: int, view: View
+) -> None:
+    """Whatever was said of the circuit, whatever is ticked, at every size and in every look."""
     for ticked in (frozenset[int](), frozenset({1}), frozenset({1, 2, 3, 4, 5})):
-        text = flat(shown(replace(DONE, cautions=(*CAUTIONS, caution, SHUT_OFF), ticked=ticked)))
-        assert caution in text
-        assert SHUT_OFF in text
+        view = replace(with_box(view), circuits=said, ticked=ticked)
+        assert line in flat(shown(view, columns, rows))
 
 
-def test_notes_are_told_of_even_where_they_do_not_fit() -> None:
-    """A note may forbid a cut, so that there is one always shows."""
-    plan = replace(PLAN, warnings=tuple(Warning(Code.FROM_FLOOR, f"box {n}") for n in range(9)))
-    text = flat(shown(replace(DONE, plan=plan)))
-    assert "9 notes on this plan: read below or on paper before the cut." in text
+def test_the_hour_of_a_word_is_the_one_on_the_wall() -> None:
+    """In the zone of whoever looks, not in UTC."""
+    view = replace(with_box(DONE), circuits=(BoxWord("box 1", Circuit.DEAD, "hanger", AT),))
+    assert f"said hanger {AT.astimezone():%H:%M}" in flat(shown(view))
 
 
-def test_the_marks_of_the_step_in_hand_are_large() -> None:
+def test_the_marks_follow_the_step_in_hand() -> None:
     """Ticking the taper brings the height cut; ticking that brings the box."""
-    assert any("at top" in row and "at bottom" in row for row in shown(DONE))
-    assert large("95")[0].rstrip() in shown(replace(DONE, ticked=frozenset({1, 2, 3})))
-    box = flat(shown(replace(DONE, ticked=frozenset({1, 2, 3, 4}))))
-    assert "from left factory edge from top factory edge" in box
-
-
-def test_marks_too_wide_for_two_go_under_the_first() -> None:
-    """At 40 columns one mark is large and the other follows in words."""
-    assert "then 46 1/8 at bottom" in flat(shown(DONE, 40, 60))
-
-
-def test_all_ticked_says_so() -> None:
-    """A finished board has no mark left to show."""
+    height = flat(shown(replace(DONE, ticked=frozenset({1, 2, 3}))))
+    assert "BOTTOM EDGE: hook on the top factory edge" in height
+    across, down = (Offset(hook, Length(value)) for hook, value in ((Hook.LEFT_FACTORY, "30 1/4"), (Hook.TOP_CUT, 48)))
+    marking = Step(Does.MARK_OPENING, opening="box 1", kind="single gang", hole=HoleMarks((across, down)))
+    plan = replace(PLAN, steps=(*PLAN.steps[:4], marking, PLAN.steps[4]))
+    for ticked in (frozenset({1, 2, 3, 4}), frozenset({1, 2, 3, 4, 5})):
+        box = flat(shown(replace(DONE, plan=plan, ticked=ticked)))
+        assert "BOX 1 CENTER: from the left factory edge and the top cut edge" in box
     assert "Every step of this board is ticked." in flat(shown(replace(DONE, ticked=frozenset(range(1, 6)))))
 
 
-def test_a_draft_plan_is_never_shown_large() -> None:
-    """While readings are missing, the large figures are readings and the steps are marked as a draft."""
-    lines = shown(replace(DONE, so_far=True))
-    assert "DRAFT, do not cut yet" in flat(lines)
-    assert not any("at top" in row for row in lines)
+def test_a_step_brings_its_own_caution() -> None:
+    """At the step that it belongs to, before it, and not before."""
+    caution = "Keep every tool out of it."
+    assert caution not in flat(shown(DONE))
+    text = flat(shown(replace(DONE, ticked=frozenset({1, 2, 3, 4}))))
+    assert text.index(caution) < text.index("5. Cut box 1")
 
 
-def test_a_question_is_never_left_out() -> None:
-    """The question stands even where there is room for nothing else."""
-    asking = replace(DONE, last=Exchange("thirty", "vosk", "hanger", "Thirteen, one three, or thirty?", asks=True))
-    assert "ANSWER THIS: Thirteen, one three, or thirty?" in flat(shown(asking, 80, 3))
+@pytest.mark.parametrize(("columns", "rows"), SIZES)
+def test_a_draft_looks_unlike_a_plan(columns: int, rows: int) -> None:
+    """By its shapes: shaded rows above and below, no step and no mark of a cut."""
+    draft, plan = shown(replace(DONE, so_far=True), columns, rows), shown(DONE, columns, rows)
+    assert draft[-1] == "▞" * columns
+    assert draft[0].count("▞") >= 4
+    assert not any("▞" in line for line in plan)
+    assert "hook on" not in flat(draft)
+    assert "not to cut yet" in draft[0]
+
+
+@pytest.mark.parametrize(("columns", "rows"), SIZES)
+def test_a_question_is_never_left_out(columns: int, rows: int) -> None:
+    """It stands above everything but the title and the danger."""
+    asking = replace(
+        with_box(DONE), last=Exchange("thirty", "vosk", "hanger", "Thirteen, one three, or thirty?", asks=True)
+    )
+    assert "ANSWER: Thirteen, one three, or thirty?" in flat(shown(asking, columns, rows))
 
 
 def test_a_refusal_says_not_taken() -> None:
@@ -131,58 +177,77 @@ def test_a_refusal_says_not_taken() -> None:
     assert "Not taken: No tape has nine eighths." in flat(shown(view))
 
 
-def test_trouble_with_the_journal_is_never_left_out() -> None:
-    """A job that isn't saved says so on every screen."""
+def test_a_job_that_is_not_kept_says_so() -> None:
+    """On every screen, however small."""
     view = replace(DONE, journal_trouble="The disk is full: this goes on in memory only.")
-    assert "! JOURNAL: The disk is full" in flat(shown(view, 80, 10))
+    assert "NOT KEPT: The disk is full" in flat(shown(view, 40, 15))
 
 
 def test_holding_shows_in_the_title() -> None:
     """A paused microphone looks paused."""
-    assert "HOLDING" in shown(replace(DONE, holding=True))[0]
+    assert "HOLDING" in shown(replace(GATHERING, holding=True))[0]
 
 
-def test_steps_left_out_are_counted() -> None:
-    """A step is shown whole or not at all, and the rest is counted."""
+def test_the_pages_that_a_key_brings() -> None:
+    """All cautions in full; all steps, ticked or not, with the notes; the keys."""
+    cautions = flat(shown(DONE, look=Look.CAUTIONS))
+    assert all(caution in cautions for caution in CAUTIONS)
+    steps = flat(shown(replace(DONE, ticked=frozenset({1})), look=Look.STEPS))
+    assert "[x] 1. Lean a sheet" in steps
+    assert "[ ] 5. Cut box 1" in steps
+    assert f"Note: {warnings.text(PLAN.warnings[0], DONE.unit)}" in steps
+    assert "Backspace" in flat(shown(DONE, look=Look.KEYS))
+
+
+def test_no_word_of_a_long_page_is_out_of_reach() -> None:
+    """Page after page, every step is shown, and each page but the last says that there is more."""
     steps = tuple(Step(Does.WAIT, opening=f"box {number}") for number in range(1, 31))
-    text = flat(shown(replace(DONE, plan=replace(PLAN, steps=steps, openings=(), warnings=()))))
-    count = text.count("measure it again first.")
-    assert f"… and {30 - count} more" in text
-    assert text.count("mark or cut box") == count
+    view = replace(DONE, plan=replace(PLAN, steps=steps))
+    seen, first = "", 0
+    while True:
+        lines = [text.plain for text in compose(view, 60, 12, Look.STEPS, first=first)]
+        assert len(lines) <= 12
+        if "more lines" not in lines[-1]:
+            seen += "\n".join(lines)
+            break
+        seen += "\n".join(lines[:-1]) + "\n"
+        first += 11
+    assert all(f"{number:>2}. {wording.text(step, DONE.unit)[:20]}" in seen for number, step in enumerate(steps, 1))
 
 
-cautions = st.lists(st.text("abcdefg hij", min_size=1, max_size=300).filter(str.strip), max_size=12).map(tuple)
-
-
-@settings(max_examples=60, deadline=None)
-@given(cautions, st.integers(20, 120), st.integers(2, 40), st.sampled_from([DONE, GATHERING, EMPTY]))
-def test_no_word_of_a_caution_is_ever_lost(extra: tuple[str, ...], columns: int, rows: int, view: View) -> None:
-    """Whatever the screen's size, each caution stands in full, and no line is wider than the screen."""
-    view = replace(view, cautions=CAUTIONS + extra)
-    lines = shown(view, columns, rows)
+@settings(max_examples=80, deadline=None)
+@given(
+    st.integers(20, 300),
+    st.integers(8, 100),
+    st.sampled_from([DONE, GATHERING, EMPTY, with_box(DONE), replace(DONE, so_far=True)]),
+    st.sampled_from([RICH, PLAIN]),
+    st.sampled_from(list(Look)),
+)
+def test_the_screen_fits(columns: int, rows: int, view: View, medium: Medium, look: Look) -> None:
+    """No line is wider than the window and nothing scrolls away, at any size."""
+    lines = shown(view, columns, rows, look, medium)
+    assert len(lines) <= rows
     assert max(map(len, lines)) <= columns
-    text = "".join("".join(lines).split())
-    for caution in view.cautions:
-        assert "".join(caution.split()) in text
+    assert medium is RICH or all(character.isascii() or character in "“”…·" for line in lines for character in line)
 
 
-@settings(max_examples=60, deadline=None)
-@given(st.integers(24, 60), st.integers(60, 200), st.sampled_from([DONE, GATHERING, EMPTY]))
-def test_the_screen_fits(rows: int, columns: int, view: View) -> None:
-    """At 24 rows and more, nothing scrolls away."""
-    assert len(shown(view, columns, rows)) <= rows
+def test_a_window_too_small_says_so_and_shows_no_step_without_its_caution() -> None:
+    """Rather than a step whose caution has scrolled away."""
+    view = replace(with_box(DONE), ticked=frozenset({1, 2, 3, 4}))
+    text = flat(shown(view, 40, 5))
+    assert TOO_SMALL in text
+    assert "Cut box 1" not in text
 
 
-@pytest.mark.parametrize("rows", [1, 4, 8])
-def test_too_small_for_the_steps_says_how_many_rows_are_needed(rows: int) -> None:
-    """A window too small for the cautions shows no step at all rather than a step without its caution."""
-    text = flat(shown(replace(DONE, cautions=CAUTIONS * 1), 80, rows))
-    assert ("No room for the steps: make this window" in text) == (rows < 7)
-    if rows < 7:
-        assert "Snap a line" not in text
+def test_figures_grow_with_the_window() -> None:
+    """A large screen is read from farther away."""
+    small, large = (max(len(line) - len(line.lstrip("█")) for line in shown(DONE, *size)[1:]) for size in SIZES[2:5:2])
+    assert large > small
 
 
-def test_millimetres_are_shown_as_such() -> None:
-    """A metric job shows metric marks and says so."""
-    text = flat(shown(replace(DONE, unit=Unit.MM)))
-    assert "LEFT edge, mm" in text
+def test_the_sketch_hooks_on_where_the_cut_is_measured_from() -> None:
+    """A cut of the right edge from the left: hooks on the left, marks at the taper's ends."""
+    drawn = sketched(PLAN, TAPER)
+    assert [ink for _, ink in drawn.hooks] == [Ink.HOOK_LEFT] * 2
+    assert [float(x) for x, _ in drawn.marks] == [46.75, 46.125]
+    assert any("▶" in line for line in shown(DONE, 120, 40))

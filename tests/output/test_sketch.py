@@ -6,7 +6,7 @@ from fractions import Fraction
 
 import pytest
 
-from fieldvoice.output.sketch import ASCII, UNICODE, Ink, Outline, Sketched, inside, sketch
+from fieldvoice.output.sketch import ASCII, UNICODE, Ink, Outline, Sketched, sketch
 
 
 def outline(*corners: tuple[float, float]) -> Outline:
@@ -50,10 +50,3 @@ def test_no_room_is_no_sketch() -> None:
     """Rather than a shape that nobody can make out."""
     assert sketch(WHOLE, 4, 3) == ()
     assert sketch(Sketched(outline((0, 0)), outline((0, 0))), 40, 20) == ()
-
-
-def test_a_point_is_inside_or_not() -> None:
-    """By an outline that leans."""
-    assert inside(BOARD, (Fraction(40), Fraction(10)))
-    assert not inside(BOARD, (Fraction(40), Fraction(90)))
-    assert not inside(BOARD, (Fraction(-1), Fraction(10)))

@@ -1,0 +1,142 @@
+"""The look for the sheets: the marks of the step in hand, as large as the window allows, and what comes next."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from rich.text import Text
+
+from fieldvoice.dialogue.view import View
+from fieldvoice.output import words
+from fieldvoice.output.figures import largest
+from fieldvoice.output.marks import Marks, marks_ahead
+from fieldvoice.output.screen.board import board_sketch
+from fieldvoice.output.screen.parts import (
+    Lines,
+    Medium,
+    bar,
+    beside,
+    danger,
+    fitted,
+    heard,
+    question,
+    trouble,
+    where,
+    wrapped,
+)
+from fieldvoice.records.plan import CutPlan, Step
+from fieldvoice.wording import steps as wording
+
+WIDE = 100
+"""From so many columns on the sketch stands beside the figures."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Now:
+    """The step in hand of a plan, its number from 1, and the marks that it or the next one with any has."""
+
+    view: View
+    plan: CutPlan
+    number: int
+    step: Step
+    marks: Marks
+
+
+def cutting(view: View, columns: int, rows: int, medium: Medium) -> Lines:
+    """Header, danger, question, the marks, the step, the next one; what only informs goes first where rows are short,
+    and the figures grow into whatever is left.
+    """
+    plan = view.plan
+    assert plan is not None
+    found = words.current_step(plan, view.ticked)
+    head = (
+        _header(view, plan, found, columns, medium),
+        *danger(view, columns),
+        *question(view, columns),
+        *trouble(view, columns),
+    )
+    room = rows - len(head)
+    if found is None:
+        return (*head, *fitted(columns, room, (*_finished(view, columns, room, medium), *heard(view, columns))))
+    now = _Now(view, plan, *found, marks_ahead(plan, found[0]))
+    feet = list(_feet(now, columns, medium))
+    marks = [_marks(now, columns, room - len(foot), medium) for foot in feet]
+    fits = [n for n, (lines, _) in enumerate(marks) if len(lines) <= room - len(feet[n])]
+    chosen = next((n for n in fits if marks[n][1]), fits[-1] if fits else -1)
+    body = _with_sketch(now, marks[chosen][0], columns, room - len(feet[chosen]), medium)
+    return (*head, *fitted(columns, room, (*body, *feet[chosen])))
+
+
+def _header(view: View, plan: CutPlan, found: tuple[int, Step] | None, columns: int, medium: Medium) -> Text:
+    now = f"step {found[0]} of {len(plan.steps)}" if found else "all steps done"
+    return bar(f"CUT, {now}: {where(view)}", columns, medium.plan, "bold")
+
+
+def _finished(view: View, columns: int, rows: int, medium: Medium) -> Lines:
+    done = Text("Every step of this board is ticked.", style="bold")
+    return (done, *board_sketch(view, Marks(), columns, rows - 4, medium))
+
+
+def _feet(now: _Now, columns: int, medium: Medium) -> Iterator[Lines]:
+    """What stands under the marks, with more and more of what only informs left out."""
+    step = now.step
+    hand = wrapped(f"{medium.arrows[1]} {now.number}. ", wording.text(step, now.view.unit), columns, "bold")
+    cared = " ".join(part for part in (step.caution, wording.heed(step)) if part)
+    care = wrapped("! ", cared, columns, "bold") if cared else ()
+    reason = wording.why(step)
+    why = wrapped("Why: ", reason, columns) if reason else ()
+    after, notes, said = _next(now, columns), _notes(now.plan, columns), heard(now.view, columns)
+    yield (*care, *hand, *why, *after, *notes, *said)
+    yield (*care, *hand, *after, *notes, *said)
+    yield (*care, *hand, *after, *notes)
+    yield (*care, *hand, *notes)
+    yield (
+        *care,
+        *hand,
+    )  # a step never stands without its caution: what is cut off where even that is too long is the step
+
+
+def _marks(now: _Now, columns: int, rows: int, medium: Medium) -> tuple[Lines, bool]:
+    """The marks as large as the rows allow, and whether all of them are drawn large."""
+    if not now.marks.figures:
+        return (), True
+    wide = _wide(columns)
+    head = wrapped("", now.marks.caption, wide, "bold")
+    setting = largest(now.marks.figures, wide, rows - len(head), medium.cells)
+    if setting is not None and setting.shown < len(now.marks.figures):
+        setting = largest(now.marks.figures[: setting.shown], wide, rows - len(head) - 1, medium.cells)
+    shown = setting.shown if setting is not None else 0
+    rest = "; ".join(f"{figure.caption} {figure.text}" for figure in now.marks.figures[shown:])
+    under = wrapped("then " if shown else "", rest, wide, "bold") if rest else ()
+    large = tuple(Text(line, style="bold") for line in setting.lines) if setting is not None else ()
+    return (*head, *large, *under), not rest
+
+
+def _wide(columns: int) -> int:
+    """Columns for the marks; the rest is the sketch's."""
+    return columns - columns // 4 - 2 if columns >= WIDE else columns
+
+
+def _with_sketch(now: _Now, lines: Lines, columns: int, rows: int, medium: Medium) -> Lines:
+    wide = _wide(columns)
+    if wide < columns and lines:
+        return beside(lines, board_sketch(now.view, now.marks, columns - wide - 2, rows, medium), wide)
+    return (*lines, *board_sketch(now.view, now.marks, columns, rows - len(lines), medium))
+
+
+def _next(now: _Now, columns: int) -> Lines:
+    """The step after this one, in one line."""
+    steps, ticked = now.plan.steps, now.view.ticked
+    ahead = next((n for n in range(now.number + 1, len(steps) + 1) if n not in ticked), None)
+    if ahead is None:
+        return ()
+    lines = wrapped(f"  {ahead}. ", wording.text(steps[ahead - 1], now.view.unit), columns, "dim")
+    return lines if len(lines) == 1 else (Text(f"{lines[0].plain[: columns - 2]} …", style="dim"),)
+
+
+def _notes(plan: CutPlan, columns: int) -> Lines:
+    """That there are notes, whether or not there is room for them: some forbid a cut."""
+    count = len(plan.warnings)
+    told = f"{count} notes on this plan: Tab shows them." if count > 1 else "1 note on this plan: Tab shows it."
+    return wrapped("! ", told, columns, "bold") if count else ()

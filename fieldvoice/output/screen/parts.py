@@ -1,0 +1,102 @@
+"""What every look of the screen is made of: lines that fit, a header, the line of danger, what waits for an answer."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from rich.text import Text
+
+from fieldvoice.dialogue.view import View
+from fieldvoice.output import words
+from fieldvoice.output.figures import ASCII, BLOCKS, Cells
+from fieldvoice.output.sketch import ASCII as ASCII_INKS
+from fieldvoice.output.sketch import UNICODE, Ink
+from fieldvoice.wording.danger import danger_at_boxes
+
+Lines = tuple[Text, ...]
+TOO_SMALL = "There is more: enlarge this window."
+
+
+@dataclass(frozen=True, slots=True)
+class Medium:
+    """What the terminal can show: the cells of large figures, the inks of the sketch, and the shades of a draft and of
+    a plan, so that the two are told apart by shape from where no word can be read.
+    """
+
+    cells: Cells
+    inks: Mapping[Ink, str]
+    draft: str
+    plan: str
+    arrows: tuple[str, str]
+    dash: str
+
+
+RICH = Medium(BLOCKS, UNICODE, "▞", "█", ("◀", "▶"), "─")
+PLAIN = Medium(ASCII, ASCII_INKS, "/", "=", ("<", ">"), "-")
+
+
+def wrapped(lead: str, text: str, columns: int, style: str = "") -> Lines:
+    """`text` after `lead`, wrapped with a hanging indent. No word of it is lost."""
+    lines = words.lines(lead + text, columns, " " * min(len(lead), columns // 3))
+    return tuple(Text(line, style=style) for line in lines)
+
+
+def bar(text: str, columns: int, shade: str, style: str) -> Text:
+    """A row that is all shade but for its text, near its left."""
+    room = max(columns - 6, 0)
+    inside = f" {text[:room]} " if text else ""
+    return Text(f"{shade * 2}{inside}".ljust(columns, shade)[:columns], style=style)
+
+
+def where(view: View) -> str:
+    """The room and the board, and how many boards there are."""
+    named = ", ".join(part for part in (view.room, f"board {view.board}") if part)
+    return f"{named} of {len(view.boards)}" if len(view.boards) > 1 else named
+
+
+def danger(view: View, columns: int) -> Lines:
+    """One line of danger for as long as the board has a box."""
+    boxes = view.hole.boxes if view.hole is not None else view.plan.board.boxes if view.plan is not None else ()
+    text = danger_at_boxes([box.name for box in boxes], view.circuits)
+    return wrapped("", text, columns, "bold reverse") if text else ()
+
+
+def question(view: View, columns: int) -> Lines:
+    """What waits for an answer."""
+    last = view.last
+    return wrapped("ANSWER: ", last.answer, columns, "bold reverse") if last is not None and last.asks else ()
+
+
+def trouble(view: View, columns: int) -> Lines:
+    """What is wrong with the journal or keeps a plan from being shown."""
+    journal = wrapped("NOT KEPT: ", view.journal_trouble, columns, "bold reverse") if view.journal_trouble else ()
+    plan = wrapped("NO PLAN: ", view.plan_trouble, columns, "bold") if view.plan_trouble else ()
+    return journal + plan
+
+
+def heard(view: View, columns: int) -> Lines:
+    """What was heard, by whom, and what it became; a question stands elsewhere."""
+    last = view.last
+    if last is None:
+        return ()
+    became = "" if last.asks else f" {'Not taken: ' if last.refused else ''}{last.answer}"
+    return wrapped("", f"{last.by}: “{last.heard}”.{became}", columns, "bold" if last.refused else "")
+
+
+def beside(left: Lines, right: Lines, wide: int) -> Lines:
+    """Two pictures next to each other, the right one from column `wide` on."""
+    rows = max(len(left), len(right))
+    pairs = zip((*left, *[Text()] * (rows - len(left))), (*right, *[Text()] * (rows - len(right))), strict=True)
+    return tuple(
+        Text.assemble(one, " " * max(wide + 2 - one.cell_len, 1), other) if other.plain else one for one, other in pairs
+    )
+
+
+def fitted(columns: int, rows: int, *tries: Sequence[Text]) -> Lines:
+    """The first of the tries that needs no more than `rows`, else the last one cut off with a word that it is."""
+    for lines in tries:
+        if len(lines) <= rows:
+            return tuple(lines)
+    cut = tuple(tries[-1])[: max(rows - 1, 0)]
+    return (*cut, Text(TOO_SMALL[:columns], style="bold reverse"))
