@@ -157,6 +157,11 @@ def hear_file(ears: Sequence[Ear], file: Path) -> tuple[Hearing, ...]:
 def hear_with_sound(ears: Sequence[Ear], file: Path) -> tuple[tuple[Hearing, ...], Frames]:
     """The same, with its sound."""
     sound = read_wav(file, LONGEST_UTTERANCE)
+    if not sound.frames.any():
+        tell(
+            f"fieldvoice: There is no sound at all in {file.name}, so nothing can be heard. Unmute the microphone and "
+            "record it again, or type the readings."
+        )
     _tell_clipped(file, sound.frames)
     return tuple(hear_sound(ear, sound) for ear in ears), sound.frames
 

@@ -20,7 +20,7 @@ their levels): noise that comes and goes stands above the quietest of it, but mo
 """
 FADING_DB_A_SECOND = 20.0
 """So fast an utterance that is over is forgotten as a measure of what is loud."""
-_NOTHING: Frames = np.zeros(0, np.int16)
+NOTHING: Frames = np.zeros(0, np.int16)
 
 
 class Outlook(StrEnum):
@@ -83,7 +83,7 @@ class Endpointer:
         self._detector = webrtcvad.Vad(2)
         self._patience = patience
         self._margin_db = margin_db
-        self._left = _NOTHING
+        self._left = NOTHING
         self._before = self._remembered()
         self._ready: list[Frames] = []
         self._held: list[Frames] = []
@@ -128,7 +128,7 @@ class Endpointer:
         self._over()
         self._before.clear()
         self._levels = []
-        self._left = _NOTHING
+        self._left = NOTHING
         self._unsettled = _SETTLED
 
     def _step(self, step: Frames, outlook: Callable[[], Outlook], silent: Callable[[Frames], bool]) -> Iterator[Cut]:
@@ -155,7 +155,7 @@ class Endpointer:
             self._ready += [*self._held, *(step for step, _ in self._doubted)]
             yield from self._spoken()
             self._over()
-            yield Cut(_NOTHING, ended=True)
+            yield Cut(NOTHING, ended=True)
 
     def _begin(self) -> None:
         """Speech begins where it is longer than a knock."""
@@ -187,7 +187,7 @@ class Endpointer:
         # A speaker who leaves shorter gaps is waited for less, step by step.
         self._hang_over = max(self._patience.quiet, self._hang_over - 0.02)
         self._over()
-        yield Cut(_NOTHING, ended=True)
+        yield Cut(NOTHING, ended=True)
 
     def _doubtful(self) -> bool:
         """Whether sound that the detector takes for speech may be something else."""

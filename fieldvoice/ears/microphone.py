@@ -14,6 +14,7 @@ from fieldvoice.ears.band import Band
 from fieldvoice.ears.highpass import HighPass
 from fieldvoice.ears.ring import Ring
 from fieldvoice.ears.sound import MISSING, RATE, Frames, clipped_share, level_db, to_int16
+from fieldvoice.ears.stillness import Stillness
 from fieldvoice.errors import NotHere
 
 BUFFER_SECONDS = 5.0
@@ -103,6 +104,7 @@ class Microphone:
         self._change = _resampler(self.rate)
         self._high_pass = HighPass()
         self._band: Band | None = Band()
+        self._stillness = Stillness()
         self._closed = False
         self.level = Level(level_db(np.zeros(0, np.int16)), clipping=False)
         try:
@@ -141,6 +143,11 @@ class Microphone:
         self.level = Level(level_db(raw), clipping=clipped_share(raw) > 0.001)
         if self._band is not None and self._band.narrow(raw):
             self._tell(_narrow(self.name, "nothing above 4,000 Hz comes through it"))
+        if self._stillness.begins(raw):
+            self._tell(
+                f"No sound at all comes from the microphone {self.name}. Nothing can be heard. Unmute it, or plug it "
+                "in again."
+            )
         return self._high_pass(raw)
 
     def _reopen(self) -> None:

@@ -5,7 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from time import monotonic
 
-from fieldvoice.ears.endpoint import Cut, Outlook, Patience
+import numpy as np
+
+from fieldvoice.ears.endpoint import NOTHING, Cut, Outlook, Patience
 from fieldvoice.ears.sound import RATE, Frames, NoiseFloor
 
 RELEASE_SECONDS = 0.3
@@ -17,10 +19,16 @@ ONE_PRESS_SECONDS = 12.0
 
 
 class KeyHeld:
-    """An utterance lasts from the key's pressing to its release, or to the longest that an utterance may be."""
+    """An utterance lasts from the key's pressing to its release, or to the longest that an utterance may be. People
+    begin to speak while they press, so what came just before belongs to it: `before` seconds of it.
+    """
 
-    def __init__(self, held: Callable[[], bool], longest: float = Patience().longest) -> None:
+    def __init__(
+        self, held: Callable[[], bool], longest: float = Patience().longest, before: float = Patience().before
+    ) -> None:
         self._held = held
+        self._before = round(before * RATE)
+        self._remembered = NOTHING
         self._longest = round(longest * RATE)
         self._taken = 0
         self._until_up = False
@@ -38,17 +46,22 @@ class KeyHeld:
         _outlook: Callable[[], Outlook] = lambda: Outlook.COMPLETE,
         _silent: Callable[[Frames], bool] = lambda _: False,
     ) -> Iterator[Cut]:
-        """The block where the key is down; the block of its release ends the utterance."""
+        """The block where the key is down, behind what came before it when it went down; the block of its release ends
+        the utterance.
+        """
         self._noise.take(block)
         down, before = self._held(), self.speaking
         self._until_up = self._until_up and down
         now = down and not self._until_up
         self.speaking = now
-        if now or before:
-            self._taken += len(block)
-            ended = not now or self._taken >= self._longest
-            self._taken = 0 if ended else self._taken
-            yield Cut(block, ended)
+        if not now and not before:
+            self._remembered = np.concatenate([self._remembered, block])[-self._before :]
+            return
+        sound, self._remembered = np.concatenate([self._remembered, block]), NOTHING
+        self._taken += len(block)
+        ended = not now or self._taken >= self._longest
+        self._taken = 0 if ended else self._taken
+        yield Cut(sound, ended)
 
     def interrupted(self) -> None:
         """Sound is missing here: what was said since the key went down is forgotten, and so is the rest until it is let
@@ -56,6 +69,7 @@ class KeyHeld:
         """
         self.speaking, self._until_up = False, True
         self._taken = 0
+        self._remembered = NOTHING
 
 
 class Presses:

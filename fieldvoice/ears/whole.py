@@ -18,8 +18,10 @@ that it was encoded from come along.
 """
 
 _QUIET: Frames = np.zeros(round(0.3 * RATE), np.int16)
-"""Around a piece of sound that is looked at alone: speech that begins or breaks off at once sounds like another's, far
-off, which counts as noise. Of 44 seconds from the middle of calls 27 were taken for silence without it, none with it.
+"""Put around all that is looked at: speech that begins or breaks off at once sounds like another's, far off, which
+counts as noise. Of 38 single words by people that were cut close, the likeliest meaning was right 18 times without it
+and 30 times with it; of 60 digits at 8 kHz 10 and 40 times; half as much does the same. Of 44 seconds from the middle
+of calls 27 were taken for silence without it, none with it.
 """
 SURE_ENOUGH = 0.35
 """The least probability of words that `so_far` tells."""
@@ -71,8 +73,7 @@ class WholeEar:
             return False
         if frames is None:
             return self._now(self._frames())[1] > SILENT
-        piece = np.concatenate([_QUIET, frames, _QUIET])
-        return fits(piece) and self._silence(self._encoder.encode(piece)) > SILENT
+        return fits(frames) and self._silence(self._encoder.encode(_in_quiet(frames))) > SILENT
 
     def finish(self) -> Hearing:
         """What was heard, best first; nothing where no speech was in it or where it ran on for more than 28 s."""
@@ -98,7 +99,11 @@ class WholeEar:
         """What is heard in all that was fed, read once. In nothing nobody speaks; in what is too long somebody may."""
         if self._known is None:
             if len(frames) and fits(frames):
-                self._known = self._read(self._encoder.encode(frames), frames)
+                self._known = self._read(self._encoder.encode(_in_quiet(frames)), frames)
             else:
                 self._known = Hearing((), self.name), float(not len(frames))
         return self._known
+
+
+def _in_quiet(frames: Frames) -> Frames:
+    return np.concatenate([_QUIET, frames, _QUIET])

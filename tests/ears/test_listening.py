@@ -230,12 +230,23 @@ def test_unplugging_and_return_are_said_and_listening_goes_on() -> None:
     ]
 
 
+def test_a_muted_microphone_is_told_of() -> None:
+    """Four seconds without any sound at all: said once."""
+    said: list[str] = []
+    card = Card(DEVICES)
+    blocks = Microphone("usb", said.append, card).blocks()
+    for _ in range(4):
+        card.hear(np.zeros(48000))
+        next(blocks)
+    assert [text.split(". ")[0] for text in said] == ["No sound at all comes from the microphone USB Audio"]
+
+
 def test_dropped_sound_is_never_silent() -> None:
     """More than the buffer holds, or a card that overflowed, asks for the last reading again."""
     said: list[str] = []
     card = Card(DEVICES)
     microphone = Microphone("usb", said.append, card)
-    card.hear(np.zeros(48000 * 6))
+    card.hear(np.tile([0.0, 1e-3], 24000 * 6))
     blocks = microphone.blocks()
     assert next(blocks) is MISSING, "what began before the gap must not go on after it"
     assert len(next(blocks))

@@ -43,8 +43,23 @@ def keyed(pattern: str, longest: float = 24.0) -> list[tuple[int, bool]]:
 
 
 def test_an_utterance_is_what_came_while_the_key_was_down() -> None:
-    """With the block in which it was let go; nothing before and nothing after."""
-    assert keyed("..xx..") == [(1600, False), (1600, False), (1600, True)]
+    """With the block in which it was let go; nothing after, and before it only what is kept of that."""
+    assert keyed("xx..") == [(1600, False), (1600, False), (1600, True)]
+
+
+def test_the_first_word_isnt_cut_off_by_a_late_press() -> None:
+    """What came 0.3 s before the key went down belongs to the call; the rest, and what was said before a gap, don't."""
+    assert keyed("....xx..x.") == [
+        (3 * 1600 + 1600, False),
+        (1600, False),
+        (1600, True),
+        (2 * 1600, False),
+        (1600, True),
+    ]
+    taker = KeyHeld(iter([False, False, True]).__next__)
+    assert not [*taker.take(BLOCK), *taker.take(BLOCK)]
+    taker.interrupted()
+    assert not list(taker.take(BLOCK)), "the key was down when sound was missing"
 
 
 def test_a_key_that_stays_down_ends_an_utterance_by_the_clock() -> None:
