@@ -52,10 +52,37 @@ def speak(
     click.echo(f"{len(said.clips)} clips of {dict(Counter(clip.voice.engine for clip in said.clips))}")
 
 
+@main.command()
+@click.argument("out", type=click.Path(path_type=Path))
+@click.option("--an4", type=click.Path(path_type=Path, exists=True), help="A copy of github:cmusphinx/an4.")
+@click.option("--commands", type=click.Path(path_type=Path, exists=True), help="A folder speech_commands_v0.01.")
+@click.option("--digits", type=click.Path(path_type=Path, exists=True), help="The digits' folder `recordings`.")
+@click.option("--sounds", type=click.Path(path_type=Path, exists=True), help="ESC-10 at its commit 553c8f1.")
+def people(out: Path, an4: Path | None, commands: Path | None, digits: Path | None, sounds: Path | None) -> None:
+    """Keep the speech of people and the real sounds that lie here, split by person, in the folder OUT: never in a
+    repository.
+    """
+    from training import people as recorded
+
+    out.mkdir(parents=True, exist_ok=True)
+    readers = ((recorded.an4, an4), (recorded.commands, commands), (recorded.digits, digits))
+    found = [one for reader, folder in readers if folder for one in reader(folder)]
+    for split in Split:
+        clips = tuple(recorded.clip_of(one) for one in found if one.split is split)
+        if clips:
+            Corpus(clips).save(out / f"people_{split}.corpus")
+        if sounds:
+            recorded.keep_sounds(recorded.real_sounds(sounds, split), out / f"sounds_{split}.ogg")
+        click.echo(f"{split}: {len(clips)} clips by {len({clip.voice.name for clip in clips})} people")
+
+
 @main.command("fit")
 @click.argument("out", type=click.Path(path_type=Path))
 @click.argument("corpora", type=click.Path(path_type=Path, exists=True), nargs=-1, required=True)
-@click.option("--encoder", "model", type=click.Path(path_type=Path, exists=True), help="Default: the one installed.")
+@click.option("--encoder", "model", type=click.Path(path_type=Path, exists=True), help="Whisper's, or that of .npz.")
+@click.option("--start", type=click.Path(path_type=Path, exists=True), help="Begin with the ear in this folder.")
+@click.option("--sounds", type=click.Path(path_type=Path, exists=True), help="Real sounds, as `people` keeps them.")
+@click.option("--rate", default=1.0, show_default=True, help="So many times the usual rates.")
 @click.option("--seconds", default=900.0, show_default=True, help="How long to train.")
 @click.option("--faith", default=1.0, show_default=True, help="How firmly the encoder is held to clean clips.")
 @click.option("--device", default="cpu", show_default=True, help="Torch's device: cpu or cuda.")
@@ -65,19 +92,26 @@ def fit_ear(
     out: Path,
     corpora: tuple[Path, ...],
     model: Path | None,
+    start: Path | None,
+    sounds: Path | None,
+    rate: float,
     seconds: float,
     faith: float,
     device: str,
     size: str,
     seed: int,
 ) -> None:
-    """Fit encoder and head to the speech of CORPORA in noise; what was trained is kept in the folder OUT."""
+    """Fit encoder and head to the speech of CORPORA in noise; what was trained is kept in the folder OUT. A run that
+    was interrupted goes on where it was.
+    """
     import torch
 
+    from fieldvoice.ears.reading_head import ReadingHead, encoder_folder
     from training.encoder import Encoder, installed
     from training.export import keep
-    from training.fit import Plan, fit
-    from training.model import Head
+    from training.fit import Listener, Plan, fit
+    from training.model import Head, begun
+    from training.people import kept_sounds
     from training.site import Site
 
     torch.manual_seed(seed)
@@ -85,9 +119,17 @@ def fit_ear(
     torch.backends.cuda.enable_cudnn_sdp(enabled=False)  # it prepares for each shape anew
     labels = Labels.of(vocabulary())
     width, depth, kernel = map(int, size.split("x"))
-    head = Head(labels.other + 1, len(labels.phones) + 1, width, kernel, depth).to(device)
-    site = Site(clips_of(corpora), device, seed)
-    ear = fit(site, Encoder(model or installed()).to(device), head, labels, Plan(seconds, faith=faith), click.echo)
+    head = Head(labels.other + 1, len(labels.phones) + 1, width, kernel, depth)
+    whisper = Encoder(model or installed())
+    encoder = Encoder(encoder_folder(start)) if start else whisper
+    if start:
+        known = ReadingHead.load(start)
+        head = begun(head, known.weights, list(known.labels), sorted(vocabulary()))
+    site = Site(clips_of(corpora), device, seed, kept_sounds(sounds) if sounds else ())
+    plan = Plan(seconds, 1.5e-3 * rate, 2.5e-4 * rate, faith=faith)
+    out.mkdir(parents=True, exist_ok=True)
+    begin = Listener(encoder, head).to(device)
+    ear = fit(site, begin, whisper, labels, plan, click.echo, out / "going_on.pt")
     keep(ear.encoder, ear.head, out)
 
 

@@ -10,6 +10,7 @@ from pathlib import Path
 
 import numpy as np
 import torch
+from numpy.typing import NDArray
 from torch import Tensor, nn
 from torch.nn import functional
 
@@ -28,7 +29,7 @@ class Encoder(nn.Module):
     def __init__(self, model: Path) -> None:
         """`model` is the folder of a CTranslate2 Whisper model, or a file with the encoder's variables alone (.npz)."""
         super().__init__()
-        found = np.load(model) if model.suffix == ".npz" else read_variables(model / "model.bin", "encoder/")
+        found = np.load(model) if model.suffix == ".npz" else _whole(read_variables(model / "model.bin", "encoder/"))
         known = {name: torch.from_numpy(np.array(found[name], dtype=np.float32)) for name in found}
         self.register_buffer("places", known.pop(PLACES))
         self.parts = nn.ParameterDict({name.removeprefix("encoder/"): one for name, one in known.items() if one.ndim})
@@ -69,6 +70,24 @@ def _rounded_rows(x: Tensor) -> Tensor:
     """In 8 bits a row, as CTranslate2 rounds; its derivative is that of no rounding."""
     scale = 127 / x.detach().abs().amax(-1, keepdim=True).clamp(min=1e-9)
     return x + (torch.round(x.detach() * scale) / scale - x.detach())
+
+
+_SCALE = "_scale"
+
+
+def _whole(variables: dict[str, NDArray[np.generic]]) -> dict[str, NDArray[np.generic]]:
+    """Weights of 8 bits as the numbers that they stand for: each row over its scale."""
+    scales = {name.removesuffix(_SCALE): value for name, value in variables.items() if name.endswith(_SCALE)}
+
+    def number(name: str, value: NDArray[np.generic]) -> NDArray[np.generic]:
+        scale = np.asarray(scales[name], dtype=np.float32)
+        return np.asarray(value, dtype=np.float32) / scale.reshape(-1, *[1] * (value.ndim - 1))
+
+    return {
+        name: number(name, value) if name in scales else value
+        for name, value in variables.items()
+        if not name.endswith(_SCALE)
+    }
 
 
 class LogMel(nn.Module):

@@ -65,7 +65,7 @@ def write_encoder(encoder: Encoder, folder: Path) -> None:
 
     spec = WhisperSpec(num_encoder_layers=LAYERS, num_encoder_heads=HEADS, num_decoder_layers=1, num_decoder_heads=1)
     for name, value in encoder.parts.items():
-        _set(spec, f"encoder/{name}", value.detach().cpu().numpy())
+        _set(spec, f"encoder/{name}", value.detach().cpu().numpy().copy())
     _set(spec, PLACES, encoder.places.cpu().numpy())
     for name, shape in _STUB.items():
         _set(spec, f"decoder/{name}", np.zeros(shape, np.float32))

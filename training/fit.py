@@ -11,6 +11,7 @@ import math
 import time
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
+from pathlib import Path
 
 import torch
 from torch import Tensor, nn
@@ -76,35 +77,77 @@ class Listener(nn.Module):
 
 
 def fit(
-    stream: Iterable[Noisy], encoder: Encoder, head: Head, labels: Labels, plan: Plan, tell: Callable[[str], None]
+    stream: Iterable[Noisy],
+    trained: Listener,
+    faithful_to: Encoder,
+    labels: Labels,
+    plan: Plan,
+    tell: Callable[[str], None],
+    kept: Path | None = None,
 ) -> Listener:
     """The ear fitted, as the running mean of its weights, which hears better than any one step's; tells the losses now
-    and then.
+    and then. Its encoder is held to what `faithful_to` makes of clean clips. A run that was interrupted goes on from
+    the file `kept`, which is written every minute.
     """
-    device = next(head.parameters()).device
-    before, mel = copy.deepcopy(encoder).eval(), LogMel().to(device)
-    trained = Listener(encoder, head).train()
+    device = next(trained.parameters()).device
+    before, mel = copy.deepcopy(faithful_to).to(device).eval(), LogMel().to(device)
+    trained.train()
     mean = copy.deepcopy(trained).eval()
     optimizer = _optimizer(trained, plan)
-    start, told, steps, seen = time.monotonic(), 0.0, 0, 0
+    going = _Going(trained, mean, optimizer, kept)
+    passed_before, steps = going.on()
+    start, told, seen = time.monotonic() - passed_before, passed_before, 0
     losses: list[Tensor] = []
     for noisy in stream:
         passed = time.monotonic() - start
         if passed >= plan.seconds:
             break
         steps, done = steps + 1, passed / plan.seconds
-        encoder.rounded = mean.encoder.rounded = done > _ROUNDED_FROM
+        trained.encoder.rounded = mean.encoder.rounded = done > _ROUNDED_FROM
         _set_rates(optimizer, plan, steps, done)
         batch = batch_of(noisy, mel, labels)
         losses.append(_step(trained, before, optimizer, batch, plan.faith))
         _follow(mean, trained, min(1 - 1 / _AVERAGED_STEPS, steps / (steps + 10)))
         seen += len(batch.words)
+        going.keep(passed, steps)
         if passed > told + 20:
             told = passed
             shown = ", ".join(f"{value:.3f}" for value in torch.stack(losses).mean(0).tolist())
             tell(f"{passed:.0f} s: {steps} steps, {seen} clips; words and phones, faith: {shown}")
             losses.clear()
     return mean
+
+
+_KEPT_EVERY = 60.0
+
+
+class _Going:
+    """Where a run is, kept in a file so that it goes on after an interruption."""
+
+    def __init__(self, trained: Listener, mean: Listener, optimizer: torch.optim.Optimizer, kept: Path | None) -> None:
+        self._parts = {"trained": trained, "mean": mean, "optimizer": optimizer}
+        self._kept = kept
+        self._last = 0.0
+
+    def on(self) -> tuple[float, int]:
+        """Seconds and steps that the run had come to; none where it begins."""
+        if self._kept is None or not self._kept.exists():
+            return 0.0, 0
+        state = torch.load(self._kept, weights_only=True)
+        for name, part in self._parts.items():
+            part.load_state_dict(state[name])
+        self._last = state["passed"]
+        return state["passed"], state["steps"]
+
+    def keep(self, passed: float, steps: int) -> None:
+        """Writes it, once a minute; a file that was written in part never takes the place of a whole one."""
+        if self._kept is None or passed < self._last + _KEPT_EVERY:
+            return
+        self._last = passed
+        facts = {name: part.state_dict() for name, part in self._parts.items()}
+        half = self._kept.with_suffix(".half")
+        torch.save(facts | {"passed": passed, "steps": steps}, half)
+        half.replace(self._kept)
 
 
 def _optimizer(trained: Listener, plan: Plan) -> torch.optim.Optimizer:

@@ -2,6 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping, Sequence
+
+import numpy as np
+import torch
+from numpy.typing import NDArray
 from torch import Tensor, nn
 
 ENCODER_WIDTH = 384
@@ -47,3 +52,23 @@ class Head(nn.Module):
             x = block(x, inside)
         x = self.output_norm(x)
         return self.words(x).log_softmax(-1), self.phones(x).log_softmax(-1)
+
+
+def begun(head: Head, weights: Mapping[str, NDArray[np.float32]], old: Sequence[str], new: Sequence[str]) -> Head:
+    """The head with the weights of an earlier one, whose words were `old`, for the words `new`; what it has no weight
+    for (new words, the phones) stays as it is. The last row of each is any other word, the first the blank.
+    """
+    state = head.state_dict()
+    rows = {word: row for row, word in enumerate(["", *old, " "])}
+    for name, value in weights.items():
+        if not name.startswith("words."):
+            state[name] = torch.from_numpy(value)
+            continue
+        for row, word in enumerate(["", *new, " "]):
+            if word in rows:
+                state[name][row] = torch.as_tensor(value[rows[word]])
+    # A word that was never heard begins as unlikely as any: else it would be heard in all.
+    new_rows = [row for row, word in enumerate(["", *new, " "]) if word not in rows]
+    state["words.bias"][new_rows] = state["words.bias"].min()
+    head.load_state_dict(state)
+    return head

@@ -17,7 +17,7 @@ from __future__ import annotations
 import random
 import re
 import zlib
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -26,8 +26,14 @@ import soundfile
 import soxr
 from numpy.typing import NDArray
 
+from fieldvoice.language import understand
+from fieldvoice.records.hearing import Source
+from fieldvoice.records.meaning import Status
+from training.corpus import SCALE, Clip
 from training.noises import RATE, Wave
 from training.splits import Split
+from training.texts import Said, Text
+from training.voices import Voice
 
 LONGEST_SECONDS = 8.5
 _TUNE_OF_AN4, _TEST_OF_COMMANDS, _TUNE_OF_COMMANDS = 0.25, 0.5, 0.65
@@ -103,6 +109,36 @@ def real_sounds(folder: Path, split: Split) -> list[Wave]:
             if np.mean(np.abs(sound) > 0.01 * np.abs(sound).max()) > 0.2:
                 found.append(sound / (sound.std() + 1e-9))
     return found
+
+
+_SOUND = 5 * RATE
+
+
+def keep_sounds(sounds: Sequence[Wave], file: Path) -> None:
+    """Sounds of 5 s of unit power in one Ogg Vorbis file."""
+    with soundfile.SoundFile(file, "w", RATE, 1, format="OGG", subtype="VORBIS", compression_level=0.9) as kept:
+        for sound in sounds:
+            kept.write(np.clip(np.resize(sound, _SOUND) / _HEADROOM, -1, 1))
+
+
+def kept_sounds(file: Path) -> list[Wave]:
+    """What `keep_sounds` kept."""
+    sound = soundfile.read(file, dtype="float64")[0]
+    return [one / (one.std() + 1e-9) for one in sound.reshape(-1, _SOUND)]
+
+
+_HEADROOM = 12.0
+
+
+def clip_of(recording: Recording) -> Clip:
+    """The recording as a corpus keeps it: its words with at most 0.25 s of its own quiet on either side."""
+    sound = recording.wave()
+    first, last = words_in(sound)
+    sound = sound[max(0, first - RATE // 4) : last + RATE // 4][: round(LONGEST_SECONDS * RATE)]
+    means = understand(recording.words, Source.SPOKEN).status is Status.UNDERSTOOD
+    text = Text(Said.PHRASE if means else Said.TALK, recording.words)
+    voice = Voice("people", recording.person, recording.split)
+    return Clip(text, voice, (np.clip(sound, -4, 4) * SCALE).astype(np.int16))
 
 
 def _by_share(person: str, test: float, tune: float) -> Split:

@@ -18,7 +18,7 @@ from torch import Tensor
 
 from training.corpus import SCALE, SHARES, Clip
 from training.mixing import CLEAN_SNR
-from training.noises import RATE, Noise, noise, room
+from training.noises import RATE, Noise, Wave, noise, room
 from training.splits import Split, machines_of
 
 CLIPS = 256
@@ -28,10 +28,15 @@ LONGEST = 10 * RATE
 _NOISE_ALONE = 12
 _SORTED_AT_ONCE = 8
 _MACHINES = tuple(kind for kind in Noise if kind is not Noise.RADIO)
-_RADIO = len(_MACHINES)
+_RADIO = 0
+"""Among the kinds drawn from; the machines' rows follow."""
 _RECORDED = 8 * RATE
 _CLEAN_SHARE = 0.15
 _SNR = (-4.0, 26.0)
+_CLOSE_SHARE = 0.25
+"""Of the clips begin and end with their words, as a talk key cuts them."""
+QUIET = round(0.3 * RATE)
+"""Samples of no sound at all before and after everything: the ear puts them there (`fieldvoice.ears.whole`)."""
 _MOST_KINDS = 3
 _TINY = 1e-9
 
@@ -51,7 +56,8 @@ class Noisy:
 class Site:
     """The clips, and recordings of the training split's machines and rooms, on a device."""
 
-    def __init__(self, clips: Sequence[Clip], device: str, seed: int) -> None:
+    def __init__(self, clips: Sequence[Clip], device: str, seed: int, real: Sequence[Wave] = ()) -> None:
+        """`real` are recorded sounds of unit power, which are mixed in beside the made ones."""
         self._dice = torch.Generator(device).manual_seed(seed)
         self._order = random.Random(seed)  # noqa: S311 - a corpus, not a secret
         self._device, self._words = device, [clip.text.words for clip in clips]
@@ -63,7 +69,8 @@ class Site:
         self._lengths = torch.tensor(self._sizes, device=device)
         self._starts = self._lengths.cumsum(0) - self._lengths
         numbers = machines_of(Split.TRAIN)
-        self._machines = torch.from_numpy(_recordings(numbers, seed)).to(device)
+        machines = np.concatenate([_recordings(numbers, seed), _rows(real, len(numbers))])
+        self._machines = torch.from_numpy(machines).to(device)
         rooms = [room(number).astype(np.float32) for number in numbers]
         self._room_lengths = torch.tensor([len(one) for one in rooms], device=device)
         longest = max(map(len, rooms))
@@ -88,15 +95,19 @@ class Site:
         heard, echoes = self._in_a_room(dry)
         heard = self._by_a_microphone(heard)
         before, after = self._between(clips, 0.05, 0.7) * RATE, self._between(clips, 0.15, 0.9) * RATE
-        lengths = (before.long() + spoken + echoes + after.long()).clamp(max=LONGEST)
+        close = self._chance(clips, _CLOSE_SHARE)
+        before = torch.where(close, self._between(clips, 0, 0.03) * RATE, before).long() + QUIET
+        after = torch.where(close, self._between(clips, 0, 0.05) * RATE - echoes, after).long() + QUIET
+        lengths = (before + spoken + echoes + after).clamp(max=LONGEST)
         samples = int(lengths.max())
-        inside = torch.arange(samples, device=self._device) < lengths[:, None]
-        dry, heard = (_shifted(one, before.long(), samples) * inside for one in (dry, heard))
+        places = torch.arange(samples, device=self._device)
+        inside = (places >= QUIET) & (places < (lengths - QUIET)[:, None])
+        dry, heard = (_shifted(one, before, samples) * inside for one in (dry, heard))
         snr = torch.where(self._chance(clips, _CLEAN_SHARE), CLEAN_SNR, self._between(clips, *_SNR))
         around = self._around(clips, samples, quiet=snr == CLEAN_SNR, radio=True)
         sound = heard + _loudness(heard)[:, None] * 10 ** (-snr / 20)[:, None] * around
         sound = self._at_a_level(sound * inside)
-        alone = self._alone(noise_alone, samples)
+        alone = self._alone(noise_alone, samples) * ((places >= QUIET) & (places < samples - QUIET))
         return Noisy(
             torch.cat([sound, alone]),
             torch.cat([dry, torch.zeros_like(alone)]),
@@ -105,9 +116,9 @@ class Site:
         )
 
     def _spoken(self, chosen: Tensor) -> tuple[Tensor, Tensor]:
-        """The clips, most of them up to 10 % faster and higher or slower and lower, and how long each now is."""
+        """The clips, most of them up to a sixth faster and higher or slower and lower, and how long each now is."""
         clips = len(chosen)
-        tempo = torch.where(self._chance(clips, 0.7), self._between(clips, 0.9, 1.1), 1.0)
+        tempo = torch.where(self._chance(clips, 0.7), self._between(clips, 0.87, 1.16), 1.0)
         lengths, starts = self._lengths[chosen], self._starts[chosen]
         spoken = (lengths / tempo).long()
         places = torch.arange(int(spoken.max()), device=self._device) * tempo[:, None]
@@ -129,20 +140,28 @@ class Site:
         return torch.where(echoes[:, None], wet, padded), torch.where(echoes, self._room_lengths[chosen], 0)
 
     def _by_a_microphone(self, sound: Tensor) -> Tensor:
-        """A tilt of the spectrum, now and then a narrow band or a low cut, as headsets and phones have."""
+        """A tilt of the spectrum, now and then a narrow band or a low cut, as headsets and phones have; effort, which
+        lifts what lies above 1 kHz; a dust mask, which dampens above 2 kHz and rings below.
+        """
         clips, size = len(sound), _easy(sound.shape[1])
         hertz = torch.fft.rfftfreq(size, 1 / RATE, device=self._device)[None]
         turn = torch.exp(-2j * torch.pi * hertz / RATE)
         above, below = (self._between(clips, -one, one)[:, None] for one in (0.6, 0.3))
         curve = torch.where(self._chance(clips, 0.5)[:, None], ((1 - above * turn) / (1 - below * turn)).abs(), 1.0)
         narrow, low = self._between(clips, 3_200, 5_500)[:, None], self._between(clips, 100, 400)[:, None]
+        effort, ring = 10 ** (self._between(clips, 3, 12) / 20)[:, None], self._between(clips, 500, 1_200)[:, None]
+        lifted = 1 + (effort - 1) * _above(hertz, torch.full_like(ring, 1_000.0), 1)
+        curve = torch.where(self._chance(clips, 0.15)[:, None], curve * lifted, curve)
+        mask = _below(hertz, self._between(clips, 1_500, 3_500)[:, None], 1)
+        mask = mask * (1 + 0.8 * torch.exp(-(((hertz - ring) / 250) ** 2)))
+        curve = torch.where(self._chance(clips, 0.12)[:, None], curve * mask, curve)
         curve = torch.where(self._chance(clips, 0.15)[:, None], curve * _below(hertz, narrow, 6), curve)
         curve = torch.where(self._chance(clips, 0.2)[:, None], curve * _above(hertz, low, 2), curve)
         return torch.fft.irfft(torch.fft.rfft(sound, n=size) * curve, n=size)[:, : sound.shape[1]]
 
     def _around(self, clips: int, samples: int, quiet: Tensor, *, radio: bool) -> Tensor:
         """One to three kinds of noise for each clip, at unit power; hiss for those that are quiet."""
-        drawn = torch.rand(clips, len(Noise), generator=self._dice, device=self._device)
+        drawn = torch.rand(clips, 1 + len(self._machines), generator=self._dice, device=self._device)
         if not radio:
             drawn[:, _RADIO] = 2.0
         kinds = drawn.argsort(1)[:, :_MOST_KINDS]
@@ -150,7 +169,8 @@ class Site:
         talk, mixed = self._talk(clips, samples), torch.zeros(clips, samples, device=self._device)
         for place in range(_MOST_KINDS):
             kind = kinds[:, place]
-            part = torch.where((kind == _RADIO)[:, None], talk, self._machine(kind.clamp(max=_RADIO - 1), samples))
+            machine = self._machine((kind - 1).clamp(min=0), samples)
+            part = torch.where((kind == _RADIO)[:, None], talk, machine)
             mixed += ((count > place) * self._between(clips, 0.3, 1.0))[:, None] * part
         hiss = torch.randn(clips, samples, generator=self._dice, device=self._device)
         return _unit(torch.where(quiet[:, None], hiss, mixed))
@@ -209,6 +229,17 @@ def _recordings(numbers: Sequence[int], seed: int) -> NDArray[np.float16]:
     wanted = [(kind, number) for kind in _MACHINES for number in numbers]
     with ThreadPoolExecutor() as pool:
         return np.stack(list(pool.map(recorded, wanted))).reshape(len(_MACHINES), len(numbers), _RECORDED)
+
+
+def _rows(real: Sequence[Wave], numbers: int) -> NDArray[np.float16]:
+    """(kinds, `numbers`, samples): the recorded sounds, each repeated to the length of the made ones; of the last ones
+    some twice to fill a row.
+    """
+    rows = -(-len(real) // numbers)
+    filled = [np.resize(real[at % len(real)], _RECORDED).astype(np.float16) for at in range(rows * numbers)]
+    return (
+        np.stack(filled).reshape(rows, numbers, _RECORDED) if filled else np.zeros((0, numbers, _RECORDED), np.float16)
+    )
 
 
 def _shifted(sound: Tensor, before: Tensor, samples: int) -> Tensor:

@@ -13,6 +13,7 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 
+from fieldvoice.language import number_words
 from training.calls import SET_PHRASES
 from training.splits import Split, split_of_text
 
@@ -29,8 +30,8 @@ class Said(StrEnum):
 
 
 def may_say(split: Split, words: str) -> bool:
-    """Whether a text is the split's, or a set phrase, which every split says."""
-    return words in SET_PHRASES or split_of_text(words) is split
+    """Whether a text is the split's, or a set phrase or a lone word, which every split says."""
+    return words in SET_PHRASES or " " not in words or split_of_text(words) is split
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,7 +54,9 @@ class Texts:
     talk: Sequence[Sequence[str]]
 
     def draw(self, dice: random.Random, split: Split) -> Text:
-        """One text of the split, in 100: 36 calls, 30 phrases of any form, 14 spoilt and 20 bits of talk."""
+        """One text of the split, in 100: 30 calls, 26 phrases of any form, 8 lone words of the language, 12 spoilt, 6
+        lone words of none and 18 bits of talk.
+        """
         for text in self._endless(dice):
             if text.words and may_say(split, text.words):
                 return text
@@ -62,12 +65,16 @@ class Texts:
     def _endless(self, dice: random.Random) -> Iterator[Text]:
         while True:
             share = dice.random()
-            if share < 0.36:
+            if share < 0.30:
                 yield Text(Said.PHRASE, self.call(dice))
-            elif share < 0.66:
+            elif share < 0.56:
                 yield Text(Said.PHRASE, self.phrase(dice))
-            elif share < 0.8:
+            elif share < 0.64:
+                yield Text(Said.PHRASE, dice.choice(self.vocabulary if dice.random() < 0.5 else LONE))
+            elif share < 0.76:
                 yield Text(Said.SPOILT, self._spoilt(dice))
+            elif share < 0.82:
+                yield Text(Said.TALK, dice.choice(dice.choice(self.talk) if dice.random() < 0.5 else _NO_CALLS))
             else:
                 yield Text(Said.TALK, self._talk(dice))
 
@@ -85,7 +92,7 @@ class Texts:
         return " ".join(words)
 
     def _talk(self, dice: random.Random) -> str:
-        if dice.random() < 0.4:
+        if dice.random() < 0.5:
             return site_talk(dice)
         words = list(dice.choice(self.talk))
         start, length = dice.randrange(max(1, len(words) - 3)), dice.randint(1, 9)
@@ -94,6 +101,20 @@ class Texts:
             words.insert(dice.randrange(len(words) + 1), dice.choice([self.phrase(dice), dice.choice(_FILLERS)]))
         return " ".join(words)
 
+
+LONE = (
+    "zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve", "half",
+    "yes", "yeah", "yep", "no", "nope", "wrong", "done", "hold", "undo", "help", "left", "right", "center", "live",
+)  # fmt: skip
+"""What is said alone most often, and most easily taken for something else."""
+_NO_CALLS = (
+    "house", "bird", "cat", "dog", "tree", "bed", "happy", "wow", "go", "stop", "off", "on", "start", "enter", "erase",
+    "coffee", "lunch", "radio", "truck", "ladder", "bucket", "tape", "knife", "pencil", "hello", "thanks", "please",
+    "sorry", "maybe", "sure", "what", "why", "here", "there", "now", "later", "come on", "over here", "look out",
+    "good morning", "see you", "never mind", "who knows", "got it", "not now", "get down", "get up", "let go",
+    "mike", "joe", "anna", "carlos", "maria", "dave", "steve", "sam", "ben", "rosa", "hey joe", "come here mike",
+)  # fmt: skip
+"""What is shouted across a site, none of it to the ear."""
 
 _FILLERS = (
     "um",
@@ -149,8 +170,34 @@ _AMOUNTS = (
 )  # fmt: skip
 
 
+_ORDERS = (
+    "hand me", "hold", "lift", "turn", "grab", "move", "cut", "leave", "put down", "don't touch", "give him", "count",
+    "push up", "slide over", "wait for", "flip",
+)  # fmt: skip
+_NAMES = ("", "", "", "joe", "mike", "anna", "carlos", "hey dave", "guys", "okay sam")
+_COUNTS = (
+    "it's {} degrees out here", "call me at {} {} {} {}", "he is {} years old", "channel {}", "{} o'clock", "aisle {}",
+    "the game was {} to {}", "that's {} dollars", "apartment {}", "it's {} percent done", "page {}", "{} {} main",
+    "we have {} guys", "bring {} screws", "take {} of those", "the {} second", "may {}", "number {} is next",
+)  # fmt: skip
+
+
+def order(dice: random.Random) -> str:
+    """What somebody else is told to do, with the words of calls in it."""
+    whom, thing = dice.choice(_NAMES), dice.choice(_THINGS)
+    return f"{whom} {dice.choice(_ORDERS)} {thing} {dice.choice(('', dice.choice(_TAILS)))}".strip()
+
+
+def counted(dice: random.Random) -> str:
+    """A number that is no length."""
+    sentence = dice.choice(_COUNTS)
+    return sentence.format(*(number_words(dice.randint(1, 99)) for _ in range(4)))
+
+
 def site_talk(dice: random.Random) -> str:
     """A sentence as it is said on a site, with numbers and trade words, yet no reading."""
+    if dice.random() < 0.4:
+        return " ".join(dice.choice((order, counted))(dice).split()).lower()
     if dice.random() < 0.5:
         return " ".join(
             [dice.choice(_OPENERS), dice.choice(_THINGS), *dice.choices([(), (dice.choice(_TAILS),)])[0]]

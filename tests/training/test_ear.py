@@ -17,11 +17,11 @@ from fieldvoice.language import vocabulary
 from training import site as site_module
 from training.corpus import Clip
 from training.encoder import Encoder, LogMel, installed
-from training.export import export, keep
-from training.fit import Plan, fit
+from training.export import export, keep, write_encoder
+from training.fit import Listener, Plan, fit
 from training.labels import Labels
-from training.model import Head
-from training.site import Noisy, Site
+from training.model import Head, begun
+from training.site import QUIET, Noisy, Site
 from training.splits import Split
 from training.texts import Said, Text
 from training.voices import Voice
@@ -49,6 +49,7 @@ def site() -> Site:
 def test_a_noisy_clip_has_its_words_where_the_dry_one_has_them(site: Site, monkeypatch: pytest.MonkeyPatch) -> None:
     """In little noise the two rise and fall together."""
     monkeypatch.setattr(site_module, "_SNR", (40.0, 40.0))
+    monkeypatch.setattr(site_module, "_CLOSE_SHARE", 0.0)
     noisy = site.mixed([3, 0, 4, 3, 0, 4], noise_alone=1)
     assert noisy.words == ("top four", "top one", "top five", "top four", "top one", "top five", "")
     clips = list(zip(noisy.sound.numpy(), noisy.dry.numpy(), noisy.lengths.tolist(), strict=True))
@@ -56,7 +57,7 @@ def test_a_noisy_clip_has_its_words_where_the_dry_one_has_them(site: Site, monke
         assert np.abs(sound).max() <= 1
         assert not sound[length:].any()
         levels = [np.add.reduceat(one**2, np.arange(0, len(one), 320)) for one in (sound, dry)]
-        assert np.corrcoef(*levels)[0, 1] > 0.7
+        assert np.corrcoef(*levels)[0, 1] > 0.6
 
 
 def test_noise_alone_has_no_words_and_no_speech(site: Site) -> None:
@@ -74,7 +75,8 @@ def test_the_noise_is_as_loud_as_it_is_said_to_be(site: Site, monkeypatch: pytes
     noisy = site.mixed([4] * 40, noise_alone=1)
     sound, dry, lengths = noisy.sound[:-1], noisy.dry[:-1], noisy.lengths[:-1]
     spoken = dry.abs() > 0
-    inside = torch.arange(sound.shape[1]) < lengths[:, None]
+    places = torch.arange(sound.shape[1])
+    inside = (places >= QUIET) & (places < (lengths - QUIET)[:, None])
     quiet, loud = ((sound**2 * where).sum(1) / where.sum(1) for where in (inside & ~spoken, inside & spoken))
     assert 0.3 < float((quiet / loud).median()) < 0.8
 
@@ -134,9 +136,45 @@ def test_training_makes_what_was_said_likelier(site: Site) -> None:
             yield site.mixed([0, 1, 2, 3, 4], noise_alone=1)
 
     head = Head(labels.other + 1, len(labels.phones) + 1, 48, 5, 1)
-    fit(stream(), Encoder(installed()), head, labels, Plan(70, warm_up=20), told.append)  # type: ignore[arg-type]
+    whisper = Encoder(installed())
+    fit(stream(), Listener(whisper, head), whisper, labels, Plan(70, warm_up=20), told.append)  # type: ignore[arg-type]
     first, last = (float(line.split("faith: ")[1].split(",")[0]) for line in (told[0], told[-1]))
     assert last < first / 2
+
+
+def test_a_run_that_was_interrupted_goes_on_where_it_was(site: Site, tmp_path: Path) -> None:
+    """The second begins with the steps and weights of the first, and has the rest of the time."""
+    labels, told = Labels.of(["top", "one", "two", "three", "four", "five"]), list[str]()
+    whisper, kept = Encoder(installed()), tmp_path / "going_on.pt"
+
+    def listener() -> Listener:
+        return Listener(Encoder(installed()), Head(labels.other + 1, len(labels.phones) + 1, 16, 5, 1))
+
+    stream = [site.mixed([0, 1], noise_alone=1)] * 3
+    with pytest.MonkeyPatch.context() as patched:
+        patched.setattr("training.fit._KEPT_EVERY", 0.0)
+        first = fit(stream, listener(), whisper, labels, Plan(900, warm_up=20), told.append, kept)
+    again = fit([], listener(), whisper, labels, Plan(900, warm_up=20), told.append, kept)
+    assert torch.load(kept, weights_only=True)["steps"] == 3
+    assert all(torch.equal(one, other) for one, other in zip(first.parameters(), again.parameters(), strict=True))
+
+
+def test_an_ear_begins_with_what_an_earlier_one_knew() -> None:
+    """Words that both know keep their rows, a new one begins as the least likely."""
+    old, new = Head(4, 3, 16, 3, 1), Head(5, 3, 16, 3, 1)
+    weights = {name: value.numpy() for name, value in old.state_dict().items() if not name.startswith("phones.")}
+    head = begun(new, weights, ["left", "top"], ["hall", "left", "top"]).state_dict()
+    assert torch.equal(head["words.weight"][[0, 2, 3, 4]], old.state_dict()["words.weight"])
+    assert head["words.bias"][1] == old.state_dict()["words.bias"].min()
+
+
+def test_the_8_bits_of_the_ear_are_read_back_as_the_numbers_they_stand_for(tmp_path: Path) -> None:
+    """So that an ear can be trained on from the package's files."""
+    encoder = Encoder(installed())
+    write_encoder(encoder, tmp_path)
+    again = Encoder(tmp_path)
+    for name, value in encoder.parts.items():
+        assert torch.allclose(again.parts[name], value, atol=float(value.detach().abs().max()) / 100), name
 
 
 def test_clips_too_short_for_their_words_are_left_out() -> None:
