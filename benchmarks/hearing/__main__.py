@@ -44,22 +44,37 @@ def make(split: Split, store: Path, share: float, processes: int) -> None:
     click.echo(f"{len(made.clips)} clips and {made.counts.noise} noises of the {split} split in {store / split}")
 
 
+_PEOPLE = click.option(
+    "--people", type=click.Path(path_type=Path, exists=True), help="People's speech, as `training people` keeps it."
+)
+
+
 @main.command()
 @_SPLIT
 @_STORE
+@_PEOPLE
 @click.option("--vosk", type=click.Path(path_type=Path, exists=True), help="A Vosk model's folder.")
 @click.option("--with", "recognizers", multiple=True, default=("reading", "whisper"), show_default=True)
 @click.option("--processes", default=1, show_default=True)
 @click.option("--threads", default=1, show_default=True, help="Of each process.")
 def hear(
-    split: Split, store: Path, vosk: Path | None, recognizers: tuple[str, ...], processes: int, threads: int
+    split: Split,
+    store: Path,
+    people: Path | None,
+    vosk: Path | None,
+    recognizers: tuple[str, ...],
+    processes: int,
+    threads: int,
 ) -> None:
-    """Keep what recognizers make of a split's sounds; goes on where it stopped."""
+    """Keep what recognizers make of a split's sounds, or of those of its people; goes on where it stopped."""
     from benchmarks.hearing.hearing import hear_all
+    from benchmarks.hearing.people_sounds import PeopleSounds
     from benchmarks.hearing.store import Store
 
-    made = Sounds.load(store / split)
-    heard = hear_all(made, Store(store / split), recognizers, vosk, processes, threads)
+    folder = store / (f"people_{split}" if people else split)
+    folder.mkdir(parents=True, exist_ok=True)
+    made = PeopleSounds.load(people, split) if people else Sounds.load(folder)
+    heard = hear_all(made, Store(folder), recognizers, vosk, processes, threads)
     for number, key in enumerate(heard, start=1):
         if number % 100 == 0:
             click.echo(f"{number} heard, {key}")

@@ -198,7 +198,7 @@ def _phrase(drawn: Sampler, split: Split, dice: random.Random) -> Text:
     """One with one meaning, of the split or said in every split."""
     while True:
         words = drawn(dice)
-        if may_say(split, words) and _understood(words):
+        if may_say(split, words) and understood(words):
             return Text(Said.PHRASE, words)
 
 
@@ -206,9 +206,10 @@ def _other(said: Said, texts: Texts, split: Split, dice: random.Random) -> Text:
     """Spoilt, whatever it may mean, or talk that means nothing, so that what is taken of it is taken wrongly."""
     while True:
         text = texts.draw(dice, split)
-        if text.said is said and (said is Said.SPOILT or not _understood(text.words)):
+        if text.said is said and (said is Said.SPOILT or not understood(text.words)):
             return text
 
 
-def _understood(words: str) -> bool:
+def understood(words: str) -> bool:
+    """Whether the words have one meaning."""
     return understand(words, Source.SPOKEN).status is Status.UNDERSTOOD

@@ -6,12 +6,12 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from multiprocessing import get_context
 from pathlib import Path
-from typing import Any
+from typing import Any, Protocol
 
-from benchmarks.hearing.corpus import Item, Sounds
+from benchmarks.hearing.corpus import Item
 from benchmarks.hearing.recognizers import RARE, READING, head_sha, openers
 from benchmarks.hearing.store import Store
-from fieldvoice.ears import Ear, Sound, hear
+from fieldvoice.ears import Ear, Frames, Sound, hear
 from fieldvoice.records.hearing import Hearing
 from fieldvoice.records.meaning import Meaning
 
@@ -22,6 +22,16 @@ BASELINE_EVERY = 5
 def kept_as(recognizer: str) -> str:
     """A recognizer's name in the store: the reading head's with its weights', since another head hears anew."""
     return f"{recognizer} {head_sha()[:12]}" if recognizer == READING else recognizer
+
+
+class Sounds(Protocol):
+    """What is heard: of synthetic voices (`corpus`) or of people (`people_sounds`)."""
+
+    def items(self) -> Iterator[tuple[Item, int]]:
+        """Every sound, with the number that its noise is drawn by."""
+
+    def frames(self, item: Item, drawn_by: int, /) -> Frames:
+        """One of them."""
 
 
 @dataclass(frozen=True, slots=True)
