@@ -6,7 +6,7 @@ from fractions import Fraction
 
 from fieldvoice.fastening.columns import upright_sides
 from fieldvoice.fastening.panels import Panel, turned
-from fieldvoice.fastening.sections import off_hole, section
+from fieldvoice.fastening.sections import section
 from fieldvoice.records.fastening import FramingMark, Schedule
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import Edge
@@ -32,7 +32,7 @@ def _ends(panel: Panel, center: Fraction) -> tuple[Length | None, Length | None]
 
 
 def _mark(panel: Panel, center: Fraction, y: Fraction, *, below: bool) -> Length | None:
-    if any(off_hole((center, y), hole) == 0 for hole in panel.holes):
+    if any(hole.left <= center <= hole.right and hole.top <= y <= hole.bottom for hole in panel.holes):
         return None
     level = section(tuple((py, px) for px, py in panel.outline), y, right=below)
     left = min((start for start, _ in level), default=Fraction(0))

@@ -64,19 +64,3 @@ def free(polygon: Polygon, holes: Iterable[Hole], xs: Interval, distance: Fracti
         if hole.left - distance < xs[1] and xs[0] < hole.right + distance:
             found = without(found, hole.top - distance, hole.bottom + distance)
     return found
-
-
-def nearest(point: Point, a: Point, b: Point) -> Fraction:
-    """The square of the distance from a point to a side."""
-    (px, py), (ax, ay), (bx, by) = point, a, b
-    dx, dy = bx - ax, by - ay
-    long = dx * dx + dy * dy
-    t = min(max(((px - ax) * dx + (py - ay) * dy) / long, Fraction(0)), Fraction(1)) if long else Fraction(0)
-    return (px - ax - t * dx) ** 2 + (py - ay - t * dy) ** 2
-
-
-def off_hole(point: Point, hole: Hole) -> Fraction:
-    """The square of the distance from a point to a hole; 0 inside it."""
-    dx = max(hole.left - point[0], point[0] - hole.right, Fraction(0))
-    dy = max(hole.top - point[1], point[1] - hole.bottom, Fraction(0))
-    return dx * dx + dy * dy

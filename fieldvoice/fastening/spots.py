@@ -7,8 +7,9 @@ from fractions import Fraction
 from math import ceil, floor
 
 from fieldvoice.fastening.columns import Column, columns
+from fieldvoice.fastening.grid import Grid, Whole, apart, grid_of
 from fieldvoice.fastening.panels import Panel, Point, turned
-from fieldvoice.fastening.sections import Interval, nearest, off_hole, sides
+from fieldvoice.fastening.sections import Interval
 from fieldvoice.records.fastening import Schedule, Spot, Stage
 from fieldvoice.records.length import Length
 
@@ -30,14 +31,18 @@ def spots(panel: Panel, schedule: Schedule) -> tuple[Spot, ...]:
     if panel.across:
         return tuple(Spot(spot.y, spot.x, spot.along_edge, spot.stage) for spot in spots(turned(panel), schedule))
     least = schedule.edge_distance.value.inches
-    found: dict[Point, bool] = {}
+    planned: dict[Point, bool] = {}
     for column in columns(panel, schedule):
         most = (schedule.edge if column.along_edge else schedule.field).value
         for y in _heights(column, most.rounded_down(panel.step).inches or most.inches, panel.step.inches):
-            point = (column.at(y, panel.step.inches), y)
-            if _clear(point, panel, least):
-                found.setdefault(point, column.along_edge)
-    return _ordered(panel, found)
+            planned.setdefault((column.at(y, panel.step.inches), y), column.along_edge)
+    grid = grid_of(panel, planned, least)
+    whole = {grid.point(point): point for point in planned}
+    return tuple(
+        Spot(Length(whole[one][0]), Length(whole[one][1]), planned[whole[one]], stage)
+        for stage, ones in _ordered(grid, [one for one in whole if grid.clear(one, least)])
+        for one in ones
+    )
 
 
 def _heights(column: Column, most: Fraction, step: Fraction) -> Iterator[Fraction]:
@@ -58,53 +63,32 @@ def _spread(interval: Interval, most: Fraction, step: Fraction) -> Iterator[Frac
     yield from (start + marks * number // gaps * step for number in range(gaps + 1))
 
 
-def _clear(point: Point, panel: Panel, least: Fraction) -> bool:
-    """Whether the fastener keeps its distance from every edge and opening, measured straight."""
-    return all(nearest(point, a, b) >= least * least for a, b in sides(panel.outline)) and all(
-        off_hole(point, hole) >= least * least for hole in panel.holes
-    )
+def _ordered(grid: Grid, points: list[Whole]) -> tuple[tuple[Stage, list[Whole]], ...]:
+    xs, ys = zip(*(a for a, _ in grid.sides), strict=True)
+    twice_middle = min(xs) + max(xs), min(ys) + max(ys)
+    first = _first(grid, points, (min(xs), min(ys)))
+    rest = [point for point in points if point not in first]
+    rest.sort(key=lambda point: (apart((2 * point[0], 2 * point[1]), twice_middle), point))
+    return (Stage.FIRST, first), (Stage.REST, rest)
 
 
-def _ordered(panel: Panel, found: dict[Point, bool]) -> tuple[Spot, ...]:
-    first = _first(panel, list(found))
-    middle = _middle(panel)
-    rest = sorted((point for point in found if point not in first), key=lambda point: (_apart(point, middle), point))
-    return tuple(
-        Spot(Length(x), Length(y), found[x, y], stage)
-        for stage, points in ((Stage.FIRST, first), (Stage.REST, rest))
-        for x, y in points
-    )
-
-
-def _first(panel: Panel, points: list[Point]) -> list[Point]:
-    """A few that hold the board: each the one farthest from those before it."""
-    chosen: list[Point] = []
-    far = _far_from_openings(panel, points)
-    while far and len(chosen) < FEW:
-        near = chosen or [_corner(panel)]
-        best = (min if not chosen else max)(far, key=lambda point: (min(_apart(point, one) for one in near), point))
+def _first(grid: Grid, points: list[Whole], corner: Whole) -> list[Whole]:
+    """A few that hold the board: the one nearest a corner, then each the one farthest from those before it."""
+    far = _far_from_openings(grid, points)
+    if not far:
+        return []
+    chosen = [min(far, key=lambda point: (apart(point, corner), point))]
+    off = {point: apart(point, chosen[0]) for point in far}
+    while len(chosen) < min(FEW, len(far)):
+        best = max(off, key=lambda point: (off[point], point))
         chosen.append(best)
-        far.remove(best)
+        off = {point: min(before, apart(point, best)) for point, before in off.items()}
     return chosen
 
 
-def _far_from_openings(panel: Panel, points: list[Point]) -> list[Point]:
+def _far_from_openings(grid: Grid, points: list[Whole]) -> list[Whole]:
     for away in AWAY:
-        squared = away.inches**2
-        far = [point for point in points if all(off_hole(point, hole) >= squared for hole in panel.holes)]
+        far = [point for point in points if grid.off_holes(point) >= (away.inches.numerator * grid.scale) ** 2]
         if far:
             return far
     return []
-
-
-def _corner(panel: Panel) -> Point:
-    return min(x for x, _ in panel.outline), min(y for _, y in panel.outline)
-
-
-def _middle(panel: Panel) -> Point:
-    xs, ys = zip(*panel.outline, strict=True)
-    return (min(xs) + max(xs)) / 2, (min(ys) + max(ys)) / 2
-
-
-def _apart(one: Point, other: Point) -> Fraction:
-    return (one[0] - other[0]) ** 2 + (one[1] - other[1]) ** 2
