@@ -2,7 +2,7 @@
 
 from fieldvoice.fastening.bending import least_radius, thickest
 from fieldvoice.fastening.panels import Hole, Panel, panel_of, situation_of
-from fieldvoice.fastening.plans import fasten, fasten_plan
+from fieldvoice.fastening.plans import fasten, fasten_plan, handling
 from fieldvoice.fastening.rows import Choice, Table
 from fieldvoice.fastening.rules import pounds_per_square_foot, schedule
 from fieldvoice.fastening.table import built_in, read_own
@@ -16,6 +16,7 @@ __all__ = [
     "built_in",
     "fasten",
     "fasten_plan",
+    "handling",
     "least_radius",
     "one_person",
     "panel_of",

@@ -121,7 +121,7 @@ def _hole(opening: OpeningPlan) -> Hole:
     xs = [point.x.inches for point in opening.corners]
     ys = [point.y.inches for point in opening.corners]
     framed = opening.kind in {OpeningKind.WINDOW.value, OpeningKind.DOOR.value}
-    beforehand = opening.method in {Method.BEFOREHAND, Method.SAW}
+    beforehand = opening.method not in {Method.ROUT, Method.IN_PLACE}
     return Hole(min(xs), max(xs), min(ys), max(ys), framed, beforehand)
 
 

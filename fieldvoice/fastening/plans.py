@@ -9,7 +9,7 @@ from fieldvoice.fastening.rules import schedule
 from fieldvoice.fastening.spots import spots
 from fieldvoice.fastening.table import built_in
 from fieldvoice.fastening.weight import carrying, hanging, weigh
-from fieldvoice.records.fastening import FasteningPlan
+from fieldvoice.records.fastening import FasteningPlan, Handling
 from fieldvoice.records.length import Length
 from fieldvoice.records.plan import CutPlan
 
@@ -29,6 +29,14 @@ def fasten(panel: Panel, table: Table | None = None) -> FasteningPlan:
         carrying=carrying(weight),
         hanging=hanging(panel, weight),
     )
+
+
+def handling(plan: CutPlan, table: Table | None = None) -> tuple[Handling, Handling]:
+    """Who carries the sheet of a cut plan, and who hangs its board."""
+    table = table or built_in()
+    panel = panel_of(plan, Length(0), table.choice)
+    weight = weigh(panel, table)
+    return carrying(weight), hanging(panel, weight)
 
 
 def fasten_plan(plan: CutPlan, left: Length, table: Table | None = None) -> FasteningPlan:

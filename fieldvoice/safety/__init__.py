@@ -9,26 +9,18 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from datetime import datetime, timedelta
-from fractions import Fraction
 
 from fieldvoice.errors import CannotCut
+from fieldvoice.fastening import handling
 from fieldvoice.records.board import CircuitWord, Surface
-from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import Circuit
 from fieldvoice.records.plan import CutPlan, Method, Step, Tool, Where
 from fieldvoice.wording import steps as steps_wording
+from fieldvoice.wording.fastening import handling_text
 
 DEAD_LASTS = timedelta(hours=4)
 """How long "dead and tested" counts: half a shift. A breaker can be turned back on behind one's back, so that what was
 tested before a break is tested again after it (our own rule, stricter than any we know; no source)."""
-
-HEAVY = Fraction(51)
-"""Pounds. The load constant of NIOSH publication 94-110 (51 lb), the most that its equation lets one person lift."""
-
-_POUNDS = {Length("1/4"): Fraction(12, 10), Length("3/8"): Fraction(14, 10), Length("1/2"): Fraction(17, 10)}
-_POUNDS_THICK = Fraction(23, 10)
-"""Pounds a square foot by thickness, the upper ends of the figures that trade pages print (hunker.com/13412570,
-soundproofingcompany.com); the thicker boards count as 5/8 in."""
 
 DECIDE = "At boxes, local code and the licensed electrician decide."
 SHUT_OFF = (
@@ -53,9 +45,6 @@ KNIFE = (
 DUST = "Gypsum dust: keep it low, cut outdoors or with a vacuum at the tool, and wear a mask that fits."
 # Dust of board and compound passes the limits in sanding: NIOSH 99-113. That a router's dust is like it: common
 # practice, no source.
-
-LIFT = "This sheet weighs about {pounds} lb: two people carry and lift it."
-# NIOSH 94-110 sets 51 lb as its load constant. It covers no sheet carried by two, hence no figure of its own here.
 
 HIGH = (
     "Overhead: hold the sheet with a lift or two people; ladders and stilts on a clear, level floor, never near an "
@@ -164,17 +153,10 @@ def cautions(plan: CutPlan, circuits: Mapping[str, CircuitWord], now: datetime) 
         found.append(KNIFE)
     if any(opening.method in {Method.ROUT, Method.SAW, Method.IN_PLACE} for opening in plan.openings):
         found.append(DUST)
-    pounds = weight(plan)
-    if pounds > HEAVY:
-        found.append(LIFT.format(pounds=round(pounds)))
+    heavy = handling_text(*handling(plan))
+    if heavy is not None:
+        found.append(heavy)
     if plan.board.surface is Surface.CEILING:
         found.append(HIGH)
     found.append(OLD_WALL)
     return tuple(found)
-
-
-def weight(plan: CutPlan) -> Fraction:
-    """Pounds of the whole sheet, from the upper ends of the printed weights."""
-    sheet = plan.sheet
-    square_feet = (sheet.width.inches / 12) * (sheet.length.inches / 12)
-    return square_feet * _POUNDS.get(sheet.thickness, _POUNDS_THICK)

@@ -1,0 +1,140 @@
+"""How a board is fastened and lifted, in words."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from fieldvoice.records.fastening import (
+    Authority,
+    Concern,
+    Crew,
+    Doubt,
+    FasteningPlan,
+    FramingMark,
+    Handling,
+    Requirement,
+    Ruling,
+    Schedule,
+    Stage,
+)
+from fieldvoice.records.length import Length, Unit
+from fieldvoice.records.meaning import Edge
+from fieldvoice.wording.form import Form, told
+
+LOCAL_CODE = "Local code decides: where it asks for something else, put that into your own table."
+
+_WHO = {Authority.OWN: "your table", Authority.CODE: "the code", Authority.PRACTICE: "the trade"}
+
+_LIFTERS = {
+    Crew.TWO: "two people",
+    Crew.LIFT: "a sheet lift, or as many people as it takes",
+}
+
+LIFTING_LIMITS = (
+    "The lifting equation is for one person's lift on the spot. It covers no carrying, no sheet that sways, no wind, "
+    "no stairs, and no two people at one load: take one more where any of these comes in."
+)
+
+
+def ruled(ruling: Ruling, unit: Unit, form: Form) -> str:
+    """The figure in force, who asks for it, and what the others ask where it differs."""
+    first, *others = ruling.requirements
+    differ = [one for one in others if one.value != first.value]
+    rest = "".join(f"; {_who(one)}: {told(one.value, unit, form)}" for one in differ)
+    return f"{told(first.value, unit, form)} ({_who(first)}{rest})"
+
+
+def _who(one: Requirement) -> str:
+    return _WHO[one.authority]
+
+
+def fastening_lines(plan: FasteningPlan, unit: Unit, form: Form) -> tuple[str, ...]:
+    """What to fasten with, how far apart, what is first, and what the rules don't bear out."""
+    asked = plan.schedule
+    several = len(asked.lengths) > 1
+    lengths = (
+        f"{'Layer ' + str(layer) + ', ' if several else ''}{ruled(ruling, unit, form)} long"
+        for layer, ruling in enumerate(asked.lengths, 1)
+    )
+    edge, field = ruled(asked.edge, unit, form), ruled(asked.field, unit, form)
+    return (
+        f"{plan.count} {asked.fastener.value}s, {asked.grip.value}.",
+        f"{_capital('; '.join(lengths))}, and not longer: wires and pipes lie in the framing.",
+        f"Apart at most: along edges on framing {edge}, elsewhere {field}.",
+        f"From every edge and opening at least {ruled(asked.edge_distance, unit, form)}{_most(asked, unit, form)}.",
+        *_first(plan),
+        *_doubts(plan, unit, form),
+    )
+
+
+def _most(asked: Schedule, unit: Unit, form: Form) -> str:
+    most = asked.edge_distance_most
+    return "" if most is None else f", from edges at most {ruled(most, unit, form)}"
+
+
+def _first(plan: FasteningPlan) -> Iterator[str]:
+    few = sum(spot.stage is Stage.FIRST for spot in plan.spots)
+    if few < plan.count:
+        held = f"First {few} hold it, away from openings" if few else "Hold it by hand: none is away from openings"
+        yield f"{held}. Once these are cut, the rest, from the middle outwards."
+
+
+def _doubts(plan: FasteningPlan, unit: Unit, form: Form) -> Iterator[str]:
+    for concern in plan.schedule.concerns:
+        yield doubt_text(concern, plan.schedule.situation.spacing, unit, form)
+    for edge in plan.off_framing:
+        yield (
+            f"No framing was called behind the joint at the {edge.value}: its fasteners would hold in nothing. Put in "
+            "blocking or measure the framing again before it is hung."
+        )
+    if not plan.framing_called:
+        yield "Only the spacing of the framing is known: find each member and mark it before the first fastener."
+
+
+def doubt_text(concern: Concern, spacing: Length, unit: Unit, form: Form) -> str:
+    """What about a board on its framing the rules don't bear out, and what to do."""
+    if concern.doubt is Doubt.NOT_LISTED or concern.allowed is None:
+        return "No rule here is for this board on bare framing: ask the maker or the local code before it is hung."
+    return (
+        f"The framing is {told(spacing, unit, form)} apart, and this board hung so may span "
+        f"{ruled(concern.allowed, unit, form)}. Take thicker or stiffer board, turn it, or add framing."
+    )
+
+
+def handling_text(carrying: Handling, hanging: Handling) -> str | None:
+    """Who carries the sheet and who lifts the board; None where one person does both and nothing is overhead."""
+    crews = {carrying.crew, hanging.crew}
+    if crews == {Crew.ONE}:
+        return None
+    best = f" The lifting equation recommends {int(carrying.limit)} lb for one at best." if carrying.limit else ""
+    return f"{_handled('The sheet', carrying, 'carry')} {_handled('The board', hanging, 'hang')}{best}"
+
+
+def _handled(what: str, handling: Handling, does: str) -> str:
+    pounds = f"{what} weighs up to {_rounded_up(handling)} lb"
+    if handling.crew is Crew.ONE:
+        return f"{pounds}."
+    return f"{pounds}: {does} it with {_LIFTERS[handling.crew]}."
+
+
+def _rounded_up(handling: Handling) -> int:
+    return -int(-handling.pounds // 1)
+
+
+def mark_lines(marks: tuple[FramingMark, ...], unit: Unit, form: Form) -> tuple[str, ...]:
+    """A line an edge: where the framing is marked on it."""
+    if not marks:
+        return ()
+    ends = marks[0].edges
+    start = Edge.LEFT if ends[0] is Edge.TOP else Edge.TOP
+    lines = []
+    for number, edge in enumerate(ends):
+        places = [mark.distances[number] for mark in marks]
+        shown = ", ".join(told(place, unit, form) for place in places if place is not None)
+        if shown:
+            lines.append(f"Framing at the {edge.value} edge, from the {start.value}: {shown}.")
+    return tuple(lines)
+
+
+def _capital(text: str) -> str:
+    return text[:1].upper() + text[1:]

@@ -1,0 +1,97 @@
+"""What is said of a board's fasteners and its weight, for the eye and for the ear."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from fieldvoice.fastening import fasten
+from fieldvoice.records.fastening import Location, Situation
+from fieldvoice.records.length import Length, Unit
+from fieldvoice.records.meaning import Edge
+from fieldvoice.wording.fastening import fastening_lines, handling_text, mark_lines
+from fieldvoice.wording.form import Form
+from tests.fastening.panels import hole, panel, rectangle, sheet_on
+
+
+def test_a_sheet_for_the_eye() -> None:
+    """Both figures where the trade asks for more than the code, the stricter first."""
+    assert fastening_lines(fasten(sheet_on(16, hole(30, 34, 20, 24))), Unit.INCH, Form.EYE) == (
+        "32 screws, coarse thread.",
+        "1 1/4 in (the trade; the code: 1 1/8 in) long, and not longer: wires and pipes lie in the framing.",
+        "Apart at most: along edges on framing 12 in (the trade; the code: 16 in), elsewhere 16 in (the code).",
+        "From every edge and opening at least 3/8 in (the code).",
+        "First 6 hold it, away from openings. Once these are cut, the rest, from the middle outwards.",
+    )
+
+
+def test_a_sheet_for_the_ear() -> None:
+    """Lengths as they are said."""
+    lines = fastening_lines(fasten(sheet_on(16)), Unit.INCH, Form.EAR)
+    assert lines[1].startswith("One inch and one quarter (the trade; the code: one inch and one eighth) long")
+    assert "three eighths of an inch" in lines[3]
+
+
+def test_in_millimeters() -> None:
+    """A job in millimeters is told in them, exactly."""
+    lines = fastening_lines(fasten(sheet_on(16)), Unit.MM, Form.EYE)
+    assert "304.8 mm (the trade; the code: 406.4 mm)" in lines[2]
+
+
+def test_a_joint_in_the_air() -> None:
+    """What is wrong, what it means and what to do."""
+    lines = fastening_lines(fasten(panel(rectangle(90, 48), [16], joints=frozenset({Edge.RIGHT}))), Unit.INCH, Form.EYE)
+    assert lines[-1] == (
+        "No framing was called behind the joint at the right: its fasteners would hold in nothing. Put in blocking or "
+        "measure the framing again before it is hung."
+    )
+
+
+def test_framing_too_wide() -> None:
+    """Half inch on a ceiling at 24 in: what it may span by whom, and what to do."""
+    case = Situation(Location.CEILING, Length("1/2"), spacing=Length(24))
+    lines = fastening_lines(fasten(panel(rectangle(96, 48), [24, 48], case=case)), Unit.INCH, Form.EYE)
+    assert lines[-1] == (
+        "The framing is 24 in apart, and this board hung so may span 16 in (the trade; the code: 24 in). Take thicker "
+        "or stiffer board, turn it, or add framing."
+    )
+
+
+def test_only_the_spacing_is_known() -> None:
+    """Then the members are to be found first."""
+    lines = fastening_lines(fasten(panel(rectangle(48, 48), [16], called=False)), Unit.INCH, Form.EYE)
+    assert lines[-1].startswith("Only the spacing of the framing is known: find each member")
+
+
+def test_marks_at_both_edges() -> None:
+    """A line an edge, from its left end."""
+    leaning = fasten(panel([(0, 0), (48, 0), (48, 96), (Fraction(1), 96)], [16, 32]))
+    assert mark_lines(leaning.marks, Unit.INCH, Form.EYE) == (
+        "Framing at the top edge, from the left: 16 in, 32 in.",
+        "Framing at the bottom edge, from the left: 15 in, 31 in.",
+    )
+
+
+class TestWhoLifts:
+    """Never less than it weighs."""
+
+    def test_two(self) -> None:
+        """56.96 lb is up to 57."""
+        plan = fasten(sheet_on(16))
+        assert handling_text(plan.carrying, plan.hanging) == (
+            "The sheet weighs up to 57 lb: carry it with two people. The board weighs up to 57 lb: hang it with two "
+            "people. The lifting equation recommends 39 lb for one at best."
+        )
+
+    def test_a_small_board_of_a_large_sheet(self) -> None:
+        """Two carry, one hangs."""
+        plan = fasten(panel(rectangle(24, 24), [16]))
+        text = handling_text(plan.carrying, plan.hanging)
+        assert text is not None
+        assert "The board weighs up to 8 lb. " in text
+
+    def test_overhead(self) -> None:
+        """With a lift, whatever it weighs."""
+        plan = fasten(sheet_on(16, location=Location.CEILING))
+        text = handling_text(plan.carrying, plan.hanging)
+        assert text is not None
+        assert "hang it with a sheet lift, or as many people as it takes" in text
