@@ -6,10 +6,12 @@ import os
 import sys
 from collections.abc import Sequence
 from importlib import import_module
+from io import StringIO
 
 import click
 
 from fieldvoice import __version__
+from fieldvoice.commands.output import tell
 from fieldvoice.errors import FieldvoiceError
 
 COMMANDS = {
@@ -69,13 +71,15 @@ def run(arguments: Sequence[str]) -> int:
     except click.exceptions.Exit as leaving:
         return leaving.exit_code
     except (click.Abort, KeyboardInterrupt):
-        click.echo("\nInterrupted. Everything said so far is kept.", err=True)
+        tell("\nInterrupted. Everything said so far is kept.")
         return INTERRUPTED
     except click.ClickException as wrong:
-        wrong.show()
+        usage = StringIO()
+        wrong.show(usage)
+        tell(usage.getvalue().rstrip("\n"))
         return 2
     except FieldvoiceError as trouble:
-        click.echo(f"fieldvoice: {trouble}", err=True)
+        tell(f"fieldvoice: {trouble}")
         return trouble.exit_status
     except BrokenPipeError:
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
@@ -83,7 +87,7 @@ def run(arguments: Sequence[str]) -> int:
     except Exception as fault:  # noqa: BLE001 - the last place before a person would see a traceback
         from fieldvoice.commands.faults import report
 
-        click.echo(f"fieldvoice: {report(fault)}", err=True)
+        tell(f"fieldvoice: {report(fault)}")
         return UNEXPECTED
     return status if isinstance(status, int) else 0
 

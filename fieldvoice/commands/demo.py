@@ -10,7 +10,7 @@ from pathlib import Path
 import click
 
 from fieldvoice.commands import options
-from fieldvoice.commands.output import tell
+from fieldvoice.commands.output import show, tell
 from fieldvoice.commands.talk import Talk, Turn, new_talk
 from fieldvoice.errors import NotHere
 from fieldvoice.records.hearing import Hearing, Source
@@ -51,7 +51,7 @@ def demo(ear: str | None, *, quiet: bool, as_json: bool) -> int:
             for line in spoken:
                 voice.say(line)
     if not as_json:
-        click.echo()
+        show()
     return show_plans(talk, None, as_json=as_json, transcript=True)
 
 

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 import click
 from rich.text import Text
 
-from fieldvoice.commands.output import console
+from fieldvoice.commands.output import console, show_line
 from fieldvoice.dialogue.view import View
 from fieldvoice.output import words
 from fieldvoice.output.screen import compose
@@ -22,4 +22,4 @@ def draw(view: View, told: Sequence[str] = ()) -> None:
     notices = [Text(line, style="bold red") for each in told for line in words.lines(f"! {each}", columns, "  ")]
     click.clear()
     for line in (*compose(view, columns, max(terminal.height - PROMPT_ROWS - len(notices), 1)), *notices):
-        terminal.print(line, no_wrap=True, overflow="ignore", crop=False)
+        show_line(line)

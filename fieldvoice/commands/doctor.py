@@ -12,7 +12,7 @@ import click
 
 from fieldvoice import __version__
 from fieldvoice.commands import options
-from fieldvoice.commands.output import emit
+from fieldvoice.commands.output import emit, show
 from fieldvoice.errors import FieldvoiceError
 
 MISSING = 69
@@ -45,10 +45,10 @@ def doctor(*, as_json: bool) -> int:
         emit({"version": __version__, "findings": documents, "works": works.found, "ok": works.well})
     else:
         for finding in findings:
-            click.echo(f"{'ok     ' if finding.well else 'MISSING'}  {finding.what}: {finding.found}")
+            show(f"{'ok     ' if finding.well else 'MISSING'}  {finding.what}: {finding.found}")
             if finding.remedy:
-                click.echo(f"         → {finding.remedy}")
-        click.echo(works.found)
+                show(f"         → {finding.remedy}")
+        show(works.found)
     return 0 if works.well else MISSING
 
 

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 import click
 
 from fieldvoice.commands import options
-from fieldvoice.commands.output import emit, tell
+from fieldvoice.commands.output import emit, show, tell
 from fieldvoice.errors import BadInput
 from fieldvoice.records.hearing import Hearing
 from fieldvoice.records.length import Unit
@@ -76,4 +76,4 @@ def _show(file: Path, hearing: Hearing, utterance: Utterance, unit: Unit, *, as_
     if as_json:
         emit(hearing_document(str(file), hearing, utterance, unit), lines=True)
     else:
-        click.echo(f"{file} ({hearing.recognizer}): “{utterance.heard}” → {plain(utterance, unit)}")
+        show(f"{file} ({hearing.recognizer}): “{utterance.heard}” → {plain(utterance, unit)}")

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import json
-import sys
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from datetime import UTC, datetime
+from io import StringIO
 from itertools import starmap
 from pathlib import Path
 from typing import IO
@@ -14,12 +14,14 @@ from typing import IO
 import click
 
 from fieldvoice.commands import options
+from fieldvoice.commands.output import show, tell
 from fieldvoice.errors import BadInput, NotHere
 from fieldvoice.journal.files import JobSummary, audio_folder, job_file, jobs_folder, list_jobs
 from fieldvoice.journal.format import Contents, Fault
 from fieldvoice.journal.journal import Entry, Journal, Json, Log, View, contents_of
 from fieldvoice.journal.span import Span
 from fieldvoice.journal.transfer import export_job, import_job
+from fieldvoice.records.hearing import Hearing
 
 _FILE = click.Path(dir_okay=False, path_type=Path)
 
@@ -35,7 +37,7 @@ def jobs() -> None:
 def list_command(folder: Path | None, *, as_json: bool) -> None:
     """List the jobs, the one written last first."""
     for summary in list_jobs(folder or jobs_folder()):
-        click.echo(json.dumps(_summary_document(summary)) if as_json else _summary_line(summary))
+        show(json.dumps(_summary_document(summary)) if as_json else _summary_line(summary))
 
 
 @jobs.command("show")
@@ -45,9 +47,9 @@ def show_command(job: Path | None, *, as_json: bool) -> None:
     """Show each entry of a job, in order, without changing it."""
     with Journal.view(_there(job)) as journal:
         if journal.notice:
-            click.echo(journal.notice, err=True)
+            tell(journal.notice)
         for entry in journal.entries():
-            click.echo(json.dumps(_entry_document(entry)) if as_json else _entry_line(entry))
+            show(json.dumps(_entry_document(entry)) if as_json else _entry_line(entry))
 
 
 @jobs.command("check")
@@ -61,7 +63,7 @@ def check_command(context: click.Context, job: Path | None, *, as_json: bool) ->
     path = _there(job)
     found = contents_of(path)
     faults = [*starmap(_fault_text, found.faults), *_silent(found, audio_folder(path))]
-    click.echo(json.dumps(_check_document(path, found, faults)) if as_json else _check_text(path, found, faults))
+    show(json.dumps(_check_document(path, found, faults)) if as_json else _check_text(path, found, faults))
     context.exit(BadInput.exit_status if faults else 0)
 
 
@@ -74,16 +76,18 @@ def export_command(job: Path | None, output: Path | None, *, as_table: bool) -> 
     export = _export_table if as_table else export_job
     with Journal.view(_there(job)) as journal:
         if journal.notice:
-            click.echo(journal.notice, err=True)
+            tell(journal.notice)
         if output is None:
-            export(journal, sys.stdout)
+            text = StringIO()
+            export(journal, text)
+            show(text.getvalue(), end="")
             return
         try:
             with output.open("x", encoding="utf-8", newline="") as out:
                 count = export(journal, out)
         except OSError as error:
             raise BadInput(f"The job can't be written to {output}: {error}. Choose another --output.") from error
-        click.echo(f"{count} lines written to {output}", err=True)
+        tell(f"{count} lines written to {output}")
 
 
 @jobs.command("import")
@@ -100,7 +104,7 @@ def import_command(file: Path, target: Path | None, *, as_json: bool) -> None:
         raise BadInput(f"{file} can't be read: {error}. Nothing was taken in; export the job again.") from error
     path = target or jobs_folder() / f"{file.stem}.job"
     count = import_job(text, path, _opens)
-    click.echo(json.dumps({"path": str(path), "entries": count}) if as_json else f"{count} entries taken into {path}")
+    show(json.dumps({"path": str(path), "entries": count}) if as_json else f"{count} entries taken into {path}")
 
 
 def _export_table(journal: View, out: IO[str]) -> int:
@@ -117,10 +121,20 @@ def _export_table(journal: View, out: IO[str]) -> int:
 
 
 def _opens(journal: Log) -> None:
-    """Goes through a job as a session does that opens it."""
-    from fieldvoice.dialogue.session import Session
+    """Goes through a copy of a job as a session does that goes on with it. `ValueError` where it holds what the
+    dialogue can't read.
+    """
+    from fieldvoice.dialogue.session import Session, reopened
 
-    Session(journal).view()
+    _, lost = reopened(journal, datetime.now(UTC))
+    unknown = [number for number in (lost.numbers if lost else ()) if number not in map(str, journal.lost)]
+    if unknown:
+        raise ValueError(f"entries {', '.join(unknown)} hold what this fieldvoice doesn't know")
+    session = Session(journal)
+    session.view()
+    for line in ("what's missing", "undo", "yes", "done"):
+        session.take(Hearing.typed(line), "hanger")
+        session.view()
 
 
 def _there(chosen: Path | None) -> Path:
@@ -136,7 +150,7 @@ def _entry_document(entry: Entry) -> dict[str, object]:
 
 def _entry_line(entry: Entry) -> str:
     body = json.dumps(entry.body, ensure_ascii=False)
-    return f"{entry.seq:>6}  {entry.at:%Y-%m-%d %H:%M:%S}  {entry.who}  {entry.kind}  {body}"
+    return f"{entry.seq:>6}  {entry.at.astimezone():%Y-%m-%d %H:%M:%S}  {entry.who}  {entry.kind}  {body}"
 
 
 def _spans(spans: Sequence[Span]) -> list[dict[str, int | None]]:
@@ -158,9 +172,8 @@ def _summary_document(summary: JobSummary) -> dict[str, object]:
 def _summary_line(summary: JobSummary) -> str:
     if summary.last is None:
         return f"{summary.path}: {summary.trouble or 'nothing in it yet'}"
-    said = (
-        f"{summary.path}: {summary.entries} entries by {', '.join(summary.people)}, last {summary.last:%Y-%m-%d %H:%M}"
-    )
+    last = f"{summary.last.astimezone():%Y-%m-%d %H:%M}"
+    said = f"{summary.path}: {summary.entries} entries by {', '.join(summary.people)}, last {last}"
     lost = f"; lost: {', '.join(map(str, summary.lost))}" if summary.lost else ""
     return said + lost + (f"; {summary.trouble}" if summary.trouble else "")
 

@@ -7,9 +7,7 @@ from collections.abc import Sequence
 from time import monotonic
 from typing import TYPE_CHECKING
 
-import click
-
-from fieldvoice.commands.output import console, live, tell
+from fieldvoice.commands.output import clear_row, console, live, show, show_line, tell
 
 if TYPE_CHECKING:
     from fieldvoice.dialogue.view import View
@@ -44,7 +42,7 @@ class Screen:
             self._draw()
         else:
             for line in lines:
-                click.echo(line)
+                show(line)
 
     def tell(self, message: str) -> None:
         """A message to the person."""
@@ -68,8 +66,8 @@ class Screen:
         line = meter(heard, max(terminal.width - 1, 20), blocks=block_cell() != "#")
         if line.markup != self._last:
             self._last = line.markup
-            sys.stdout.write("\r\x1b[K")
-            terminal.print(line, end="", no_wrap=True, overflow="ignore", crop=False)
+            clear_row()
+            show_line(line, end="")
             sys.stdout.flush()
 
     def _draw(self) -> None:

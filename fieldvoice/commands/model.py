@@ -5,7 +5,7 @@ from __future__ import annotations
 import click
 
 from fieldvoice.commands import options
-from fieldvoice.commands.output import emit, tell
+from fieldvoice.commands.output import emit, show, tell
 from fieldvoice.errors import BadInput
 
 
@@ -47,7 +47,7 @@ def model(wanted: str | None, *, verify: bool, as_json: bool) -> int:
                 if verify and not wrong[one.folder]
                 else ""
             )
-            click.echo(f"{one.recognizer}: {one.name}, from {one.origin}, in {one.folder}{state}")
+            show(f"{one.recognizer}: {one.name}, from {one.origin}, in {one.folder}{state}")
     troubles = [problem for problems in wrong.values() for problem in problems]
     if troubles:
         raise BadInput(f"{' '.join(troubles)} Remove that model and get it again before you rely on what it hears.")

@@ -10,20 +10,41 @@ from typing import TYPE_CHECKING
 
 import click
 
+from fieldvoice.output.printable import printable, printable_json
+
 if TYPE_CHECKING:
     from rich.console import Console
+    from rich.text import Text
 
     from fieldvoice.output.records import Json
 
 
 def tell(message: str) -> None:
     """A message to the person."""
-    click.echo(message, err=True)
+    click.echo(printable(message), err=True)
+
+
+def show(text: str = "", *, end: str = "\n") -> None:
+    """Text for the person on standard output. Every command shows text by this, `show_line` or `tell`, so that names
+    and words from elsewhere can't steer the terminal.
+    """
+    click.echo(printable(text) + end, nl=False)
+
+
+def show_line(line: Text, *, end: str = "\n") -> None:
+    """One styled line on the terminal; it isn't broken."""
+    line.plain = printable(line.plain)
+    console().print(line, end=end, no_wrap=True, overflow="ignore", crop=False)
+
+
+def clear_row() -> None:
+    """Empties the terminal's row that the cursor is in, and goes to its start."""
+    sys.stdout.write("\r\x1b[K")
 
 
 def emit(document: Mapping[str, Json], *, lines: bool = False) -> None:
     """One JSON document; on one line where documents follow each other."""
-    click.echo(json.dumps(document, ensure_ascii=False, indent=None if lines else 2))
+    click.echo(printable_json(json.dumps(document, ensure_ascii=False, indent=None if lines else 2)))
 
 
 def console() -> Console:

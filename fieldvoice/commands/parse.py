@@ -9,7 +9,7 @@ import click
 
 from fieldvoice.commands import options
 from fieldvoice.commands.files import lines_of
-from fieldvoice.commands.output import emit
+from fieldvoice.commands.output import emit, show
 from fieldvoice.errors import BadUsage
 from fieldvoice.records.hearing import Source
 from fieldvoice.records.length import Unit
@@ -59,7 +59,7 @@ def _show(utterance: Utterance, unit: Unit, *, as_json: bool, several: bool) -> 
 
         emit(utterance_document(utterance, unit), lines=several)
     else:
-        click.echo(plain(utterance, unit))
+        show(plain(utterance, unit))
 
 
 def plain(utterance: Utterance, unit: Unit) -> str:

@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-import click
-
-from fieldvoice.commands.output import block_cell, emit, tell
+from fieldvoice.commands.output import block_cell, emit, show, tell
 from fieldvoice.commands.talk import Talk
 from fieldvoice.records.length import Unit
 
@@ -32,7 +30,7 @@ def show_plans(
         return 1 if why else 0
     for view in views:
         if view.plan is not None:
-            click.echo(
+            show(
                 checklist(
                     view.plan,
                     view.cautions,

@@ -13,7 +13,7 @@ import click
 
 from fieldvoice.commands import options
 from fieldvoice.commands.calls import CALLS, Call, summary, tried
-from fieldvoice.commands.output import emit, tell
+from fieldvoice.commands.output import emit, show, tell
 from fieldvoice.errors import BadInput, BadUsage
 from fieldvoice.records.hearing import EarKind, Hearing
 
@@ -70,7 +70,7 @@ def practice(
         "calls": [each.document() for each in results],
     }
     if not as_json:
-        click.echo(summary(results))
+        show(summary(results))
     if not any(one.kind is EarKind.READING for one in calls[0].hearings):
         tell("The reading ear isn't among these recognizers, so there is nothing to fit and nothing is kept.")
     elif device and (keep or _wanted(as_json=as_json)):

@@ -12,7 +12,7 @@ import click
 
 from fieldvoice.commands import options
 from fieldvoice.commands.files import is_sound, lines_of
-from fieldvoice.commands.output import tell
+from fieldvoice.commands.output import show, tell
 from fieldvoice.commands.talk import Talk, Turn, new_talk
 from fieldvoice.errors import BadInput, BadUsage
 from fieldvoice.records.hearing import Hearing
@@ -111,4 +111,4 @@ def show_turns(turns: Sequence[Turn], *, as_json: bool) -> None:
     """Who said what, as it is said."""
     if not as_json:
         for turn in turns:
-            click.echo(turn.line())
+            show(turn.line())

@@ -8,7 +8,7 @@ from pathlib import Path
 import click
 
 from fieldvoice.commands import options
-from fieldvoice.commands.output import live, tell
+from fieldvoice.commands.output import live, show, tell
 from fieldvoice.commands.talk import Talk
 from fieldvoice.records.hearing import Hearing
 
@@ -38,7 +38,7 @@ def type_lines(job: Path | None, who: str, *, quiet: bool, as_json: bool) -> int
         while (line := _next_line(talk, screen=screen)) is not None:
             turns, says = talk.take([Hearing.typed(line)], who)
             if not screen and not as_json:
-                click.echo("\n".join(turn.line() for turn in turns))
+                show("\n".join(turn.line() for turn in turns))
             for say in says:
                 voice.say(say.spoken)
         return show_plans(talk, None, as_json=as_json, transcript=True)
@@ -51,7 +51,7 @@ def _next_line(talk: Talk, *, screen: bool) -> str | None:
     while True:
         if screen:
             _draw(talk)
-            click.echo("> ", nl=False)
+            show("> ", end="")
         line = sys.stdin.readline()
         if not line:
             return None

@@ -11,6 +11,7 @@ from typing import Any, cast
 from fieldvoice.dialogue.state import BoxState, Doubt, Value
 from fieldvoice.dialogue.view import Say, Standing
 from fieldvoice.records import meaning
+from fieldvoice.records.conforming import check_fields
 from fieldvoice.records.hearing import Source
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Dimension, Edge, Place
@@ -240,7 +241,7 @@ def body_of(event: Event) -> dict[str, Plain]:
 def event_of(kind: str, body: Mapping[str, Plain]) -> Event | None:
     """The event an entry holds; None for a kind that isn't the dialogue's. `ValueError` or `TypeError` if damaged."""
     event = _EVENTS.get(kind)
-    return None if event is None else event(**{name: _read(value) for name, value in body.items()})
+    return None if event is None else cast("Event", _made(event, body))
 
 
 def _fields(record: Any) -> dict[str, Plain]:
@@ -277,7 +278,14 @@ def _read(value: Plain) -> Any:
     record = _RECORDS.get(name)
     if record is None:
         raise ValueError(f"{name!r} is no record of the dialogue")
-    return record(**{each: _read(one) for each, one in cast("dict[str, Plain]", inner).items()})
+    return _made(record, cast("dict[str, Plain]", inner))
+
+
+def _made(kind: type[Any], body: Mapping[str, Plain]) -> object:
+    """The record of those fields, each of them of the type that the record says."""
+    record = kind(**{name: _read(value) for name, value in body.items()})
+    check_fields(record)
+    return record
 
 
 @lru_cache(maxsize=4096)

@@ -27,7 +27,7 @@ def export_job(journal: MemoryJournal, out: IO[str]) -> int:
     for count, entry in enumerate(journal.records(), start=1):
         last = _last(entry)
         item = {"seq": entry.seq, "at": entry.at.isoformat(), "who": entry.who, "kind": entry.kind, "body": entry.body}
-        out.write(("\n" if count == 1 else ",\n") + json.dumps(item | last, ensure_ascii=False))
+        out.write(("\n" if count == 1 else ",\n") + json.dumps(item | last))
     out.write("\n], " + json.dumps({"last": last})[1:] + "\n")
     return count
 

@@ -24,6 +24,8 @@ _TOKEN = re.compile(
 )
 _MARKS = str.maketrans({"′": "'", "’": "'", "″": '"', "”": '"', "“": '"', "⁄": "/", "×": " x ", "–": "-", "−": "-"})
 _FIGURES = frozenset({"fraction", "decimal", "integer"})
+LONGEST = 30
+"""Figures of one number, or of both parts of a fraction. What is longer is no figure of a tape."""
 _END_OF_NUMBER = _FIGURES | {"sign"}
 
 
@@ -71,6 +73,8 @@ def _words(kind: str, text: str, before: tuple[str, str], after: tuple[str, str]
 
 
 def _figure(kind: str, text: str) -> Heard:
+    if len(text) > LONGEST:
+        return Heard((f"{text[:LONGEST]}…",), text)
     if kind == "fraction":
         over, _, under = text.partition("/")
         return Heard(("#FRACTION",), text, (int(over), int(under)))

@@ -264,6 +264,6 @@ def test_a_job_that_cannot_be_kept_says_so_and_goes_on(tmp_path: Path) -> None:
     """Where the job's folder can't be made, the session goes on in memory and standard error says so."""
     (tmp_path / "file").write_text("in the way")
     ran = fieldvoice("type", "--quiet", "--job", str(tmp_path / "file" / "a.job"), stdin=b"top forty six\n")
-    assert ran.status == 1
+    assert ran.status == 65
     assert "in memory only" in ran.err
     assert "Width, top: 46." in ran.out

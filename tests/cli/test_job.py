@@ -4,9 +4,12 @@ import csv
 import io
 import json
 import os
+import random
 import wave
+from collections.abc import Iterator, Sequence
 from datetime import UTC, datetime
 from pathlib import Path
+from typing import Any
 
 import pytest
 from click.testing import CliRunner, Result
@@ -15,6 +18,7 @@ from fieldvoice.commands.job import jobs
 from fieldvoice.dialogue.session import Session
 from fieldvoice.errors import BadInput, FieldvoiceError, JournalTrouble, NotHere
 from fieldvoice.journal import files
+from fieldvoice.journal.entry import Entry, entry_sum
 from fieldvoice.journal.journal import Journal
 from fieldvoice.records.hearing import Hearing
 
@@ -136,6 +140,80 @@ def test_sound_that_can_not_be_kept_leaves_the_reading_alone(tmp_path: Path) -> 
     (tmp_path / "kitchen.audio").write_text("")
     with pytest.raises(JournalTrouble, match="reading itself is not touched"):
         files.keep_audio(tmp_path / "kitchen.job", b"", NOON)
+
+
+HOSTILE: tuple[object, ...] = (
+    "furlong",
+    7,
+    1e15,
+    -1,
+    True,
+    None,
+    [],
+    {},
+    "\x1b[2J",
+    "9" * 5000,
+    "1/0",
+    {"Length": "x"},
+)
+
+
+def _places(value: object, *path: object) -> Iterator[tuple[object, ...]]:
+    """Where in JSON anything stands."""
+    if path:
+        yield path
+    if isinstance(value, dict | list):
+        for key, inner in value.items() if isinstance(value, dict) else enumerate(value):
+            yield from _places(inner, *path, key)
+
+
+def _exchanged(value: Any, path: Sequence[object], new: object) -> Any:
+    """A copy with one value exchanged."""
+    if not path:
+        return new
+    copy = dict(value) if isinstance(value, dict) else list(value)
+    copy[path[0]] = _exchanged(copy[path[0]], path[1:], new)
+    return copy
+
+
+def test_a_job_of_strange_values_is_refused_or_opens(tmp_path: Path) -> None:
+    """Anything in any entry exchanged for one of another kind, with the sums made right again: what is taken in can be
+    opened, shown and exported; what can't isn't taken in.
+    """
+    path, draw = tmp_path / "kitchen.job", random.Random(11)
+    with Journal.open(path) as journal:
+        session = Session(journal)
+        for line in (*LINES, "work in millimeters", "yes", "right 1190"):
+            session.take(Hearing.typed(line), "hanger")
+    whole = json.loads(_run("export", "--job", path).stdout)
+    refused = opened = 0
+    for number in range(120):
+        job = json.loads(json.dumps(whole))
+        item = draw.choice(job["entries"])
+        item["body"] = _exchanged(item["body"], draw.choice(list(_places(item["body"]))), draw.choice(HOSTILE))
+        entry = Entry(item["seq"], datetime.fromisoformat(item["at"]), item["who"], item["kind"], item["body"])
+        item["sum"] = entry_sum(entry)
+        del job["last"]
+        file, target = tmp_path / f"{number}.json", tmp_path / f"{number}.job"
+        file.write_text(json.dumps(job))
+        result = _run("import", file, "--job", target)
+        if result.exit_code:
+            assert isinstance(result.exception, BadInput)
+            assert not target.exists()
+            refused += 1
+            continue
+        opened += 1
+        for command in ("show", "check", "export"):
+            assert not _run(command, "--job", target).exception
+        assert "\x1b" not in _run("show", "--job", target).stdout
+        with Journal.open(target) as journal:
+            session = Session(journal)
+            for line in ("no", "yes", "undo", "top 12", "what's missing", "done"):
+                session.take(Hearing.typed(line), "hanger")
+                session.view()
+    assert refused > 5
+    assert opened > 5
+    assert refused + opened == 120
 
 
 LINES = (

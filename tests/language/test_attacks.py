@@ -43,6 +43,14 @@ BOX = "single gang center {} from the left center twenty down"
 NUMBERS = frozenset().union(*(rules().words(rule) for rule in ("digit", "teen", "tens", "zero")))
 
 
+@pytest.mark.parametrize("figure", ["9" * 5000, "1/" + "9" * 5000, "." + "9" * 5000, "9" * 31, "1," + "9" * 5000])
+def test_a_figure_of_no_tape_is_no_word(figure: str) -> None:
+    """So long that it is no number to Python either: refused like a word that isn't known, and shortened."""
+    found = understand(f"top {figure}", Source.TYPED)
+    assert found.status is Status.REFUSED
+    assert not found.meanings
+
+
 def test_a_stutter_is_never_another_value_in_silence() -> None:
     """A word said twice: the same value, a question or a refusal; only a number said twice may be a longer number,
     since that is what was said ("three three quarters").
