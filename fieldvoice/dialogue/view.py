@@ -92,3 +92,4 @@ class View:
     journal_trouble: str | None = None
     hole: Board | None = None
     circuits: tuple[BoxWord, ...] = ()
+    acknowledged: bool = False

@@ -1,0 +1,127 @@
+"""The partner's desk: what each key and line does to the job, and what the window shows because of it."""
+
+from __future__ import annotations
+
+import threading
+from collections.abc import Callable, Sequence
+from typing import TYPE_CHECKING, Protocol
+
+from fieldvoice.commands.keyboard import Key, Line, Pressed
+from fieldvoice.output.marks import current
+from fieldvoice.output.screen import Look, Medium, compose
+from fieldvoice.output.screen.parts import wrapped
+from fieldvoice.records.hearing import Hearing
+
+if TYPE_CHECKING:
+    from rich.text import Text
+
+    from fieldvoice.commands.terminal import Window
+    from fieldvoice.dialogue.view import Say, View
+
+_PAGES = {Key.KEYS: Look.KEYS, Key.CAUTIONS: Look.CAUTIONS, Key.DETAILS: Look.STEPS}
+
+
+class Job(Protocol):
+    """What the partner does to a job. Each call is kept under the partner's name."""
+
+    def take(self, hearing: Hearing, who: str) -> Sequence[Say]:
+        """A typed call or order."""
+
+    def tick(self, step: int, who: str) -> Sequence[Say]:
+        """The step with that number is done."""
+
+    def untick(self, who: str) -> Sequence[Say]:
+        """The last tick was none."""
+
+    def acknowledge(self, who: str) -> Sequence[Say]:
+        """The cautions were read and understood."""
+
+    def view(self) -> View:
+        """What the job looks like now."""
+
+
+class Desk:
+    """Keys in, the screen out. Safe to call from the thread that hears as well as from the one that types."""
+
+    def __init__(self, job: Job, who: str, said: Callable[[Sequence[Say]], None]) -> None:
+        self._job, self._who, self._said = job, who, said
+        self._lock = threading.RLock()
+        self._look, self._first = Look.NOW, 0
+        self._more = False
+        self._told: list[str] = []
+
+    def tell(self, message: str) -> None:
+        """A message that stays until the next key or utterance."""
+        with self._lock:
+            self._told.append(message)
+
+    def heard(self) -> None:
+        """Something was said: the job is what to look at."""
+        with self._lock:
+            self._told.clear()
+            self._look, self._first = Look.NOW, 0
+
+    def pressed(self, pressed: Pressed) -> None:
+        """One key on an empty line, or a whole line."""
+        with self._lock:
+            self._told.clear()
+            if isinstance(pressed, Line):
+                self._look = Look.NOW
+                says = self._job.take(Hearing.typed(pressed.text), self._who)
+            elif pressed in _PAGES:
+                self._turn_to(_PAGES[pressed])
+                return
+            else:
+                says = self._ordered(pressed)
+        self._said(says)
+
+    def _turn_to(self, look: Look) -> None:
+        """The page that was asked for; its next part where there is more of it; then back to the job."""
+        if self._look is not look:
+            self._look, self._first = look, 0
+        elif self._more:
+            self._first += 1
+        else:
+            self._look = Look.NOW
+
+    def _ordered(self, key: Key) -> Sequence[Say]:
+        if key is Key.TICK and self._look is Look.CAUTIONS:
+            self._look = Look.NOW
+            return self._job.acknowledge(self._who)
+        if key is Key.TICK and self._look is not Look.NOW:
+            self._look = Look.NOW
+        elif key is Key.TICK:
+            return self._tick()
+        elif key is Key.UNTICK:
+            return self._job.untick(self._who)
+        return ()
+
+    def _tick(self) -> Sequence[Say]:
+        """The step in hand is done; before the first one the cautions are read."""
+        view = self._job.view()
+        found = current(view)
+        if found is None:
+            return ()
+        if not view.acknowledged:
+            self._look, self._first = Look.CAUTIONS, 0
+            return ()
+        return self._job.tick(found[0], self._who)
+
+    def paint(self, window: Window, medium: Medium, typed: str, last_row: Text | None = None) -> None:
+        """The job as it is at this moment, with what was told and the last row under it."""
+        with self._lock:
+            columns, rows = window.size
+            told = [line for each in self._told for line in wrapped("! ", each, columns, "bold reverse")]
+            under = [*told, *([last_row] if last_row is not None else [])]
+            room = max(rows - 1 - len(under), 1)
+            skipped = self._first * max(room - 1, 1)
+            lines = compose(self._job.view(), columns, room, self._look, medium, skipped)
+            self._more = bool(lines) and lines[-1].plain.startswith("…")
+            blank = [_blank()] * (room - len(lines)) if under else []
+            window.paint([*lines, *blank, *under], f"> {typed}")
+
+
+def _blank() -> Text:
+    from rich.text import Text
+
+    return Text()

@@ -1,0 +1,133 @@
+"""The partner's desk: one key a step, every page a key away, and a line at any moment."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field, replace
+
+from rich.text import Text
+
+from fieldvoice.commands.desk import Desk
+from fieldvoice.commands.keyboard import Key, Line
+from fieldvoice.commands.terminal import Window
+from fieldvoice.dialogue.view import Say, View
+from fieldvoice.output.screen import RICH
+from fieldvoice.records.hearing import Hearing
+from tests.cli.test_terminal import Glass
+from tests.output.scene import DONE, GATHERING
+
+
+@dataclass
+class Sheets:
+    """A job that does what it is told and remembers who told it."""
+
+    now: View
+    did: list[str] = field(default_factory=list)
+
+    def take(self, hearing: Hearing, who: str) -> Sequence[Say]:
+        """A line."""
+        self.did.append(f"{who}: {hearing.words}")
+        return (Say("taken", "taken"),)
+
+    def tick(self, step: int, who: str) -> Sequence[Say]:
+        """A step is done."""
+        self.did.append(f"{who} ticks {step}")
+        self.now = replace(self.now, ticked=self.now.ticked | {step})
+        return ()
+
+    def untick(self, who: str) -> Sequence[Say]:
+        """The last one isn't."""
+        self.did.append(f"{who} unticks")
+        self.now = replace(self.now, ticked=self.now.ticked - {max(self.now.ticked, default=0)})
+        return ()
+
+    def acknowledge(self, who: str) -> Sequence[Say]:
+        """The cautions were read."""
+        self.did.append(f"{who} has read")
+        self.now = replace(self.now, acknowledged=True)
+        return ()
+
+    def view(self) -> View:
+        """As it is."""
+        return self.now
+
+
+def desk(view: View) -> tuple[Desk, Sheets, list[str], Glass]:
+    """A desk, its job, what is said aloud, and its glass."""
+    sheets, aloud, glass = Sheets(view), list[str](), Glass()
+    return Desk(sheets, "partner", lambda says: aloud.extend(say.spoken for say in says)), sheets, aloud, glass
+
+
+def text(one: Desk, glass: Glass) -> str:
+    """What the window shows."""
+    one.paint(Window(glass), RICH, "t 46")
+    return "\n".join(glass.frame())
+
+
+def test_one_key_a_step_after_the_cautions_were_read_once() -> None:
+    """The first Enter brings the cautions, the second acknowledges them, from then on each ticks a step."""
+    one, sheets, _, glass = desk(DONE)
+    one.pressed(Key.TICK)
+    assert "CAUTIONS" in text(one, glass)
+    assert sheets.did == []
+    for _ in range(6):
+        one.pressed(Key.TICK)
+    assert sheets.did == ["partner has read", *(f"partner ticks {n}" for n in range(1, 6))]
+    assert "Every step of this board is ticked." in text(one, glass)
+
+
+def test_the_marks_are_there_before_the_cautions_are_read() -> None:
+    """Nothing pushes them off; the cautions come with the first tick."""
+    one, _, _, glass = desk(DONE)
+    assert "RIGHT EDGE: hook on the left factory edge" in text(one, glass)
+
+
+def test_backspace_takes_the_last_tick_back() -> None:
+    """Under the partner's name."""
+    one, sheets, _, _ = desk(replace(DONE, acknowledged=True, ticked=frozenset({1, 2})))
+    one.pressed(Key.UNTICK)
+    one.pressed(Key.TICK)
+    assert sheets.did == ["partner unticks", "partner ticks 2"]
+
+
+def test_nothing_is_ticked_while_measuring() -> None:
+    """There is no plan to cut from."""
+    one, sheets, _, _ = desk(GATHERING)
+    one.pressed(Key.TICK)
+    assert sheets.did == []
+
+
+def test_a_line_is_the_partners_call_and_its_answer_is_said() -> None:
+    """Whatever page is looked at."""
+    one, sheets, aloud, glass = desk(DONE)
+    one.pressed(Key.KEYS)
+    assert "Backspace" in text(one, glass)
+    one.pressed(Line("right 95 1/8"))
+    assert sheets.did == ["partner: right 95 1/8"]
+    assert aloud == ["taken"]
+    assert "Backspace" not in text(one, glass)
+
+
+def test_a_key_brings_its_page_and_the_same_key_leads_back() -> None:
+    """So does Enter, which then ticks nothing."""
+    one, sheets, _, glass = desk(replace(DONE, acknowledged=True))
+    for key, shown in ((Key.KEYS, "KEYS"), (Key.DETAILS, "STEPS AND NOTES"), (Key.CAUTIONS, "CAUTIONS")):
+        one.pressed(key)
+        assert shown in text(one, glass)
+        one.pressed(key)
+        assert "hook on" in text(one, glass)
+    one.pressed(Key.KEYS)
+    one.pressed(Key.TICK)
+    assert sheets.did == []
+    assert "hook on" in text(one, glass)
+
+
+def test_what_is_told_stays_until_the_next_key() -> None:
+    """Above what is typed, and with the meter's row under it."""
+    one, _, _, glass = desk(DONE)
+    one.tell("The microphone is gone.")
+    one.paint(Window(glass), RICH, "", Text("level"))
+    frame = glass.frame()
+    assert frame[-3:] == ["! The microphone is gone.", "level", "> "]
+    one.pressed(Key.KEYS)
+    assert "gone" not in text(one, glass)
