@@ -10,6 +10,7 @@ from io import StringIO
 from typing import TYPE_CHECKING, TextIO
 
 from fieldvoice.commands.output import block_cell
+from fieldvoice.output.printable import printable
 
 if TYPE_CHECKING:
     from rich.text import Text
@@ -46,6 +47,7 @@ class Window:
         if (columns, rows) != self._size:
             self._size, self._shown = (columns, rows), ()
             self._out.write("\x1b[2J")
+        prompt = printable(prompt)
         typed = prompt if len(prompt) < columns else f"…{prompt[-(columns - 2) :]}"
         frame = (*_styled(lines[: rows - 1], columns), *[""] * (rows - 1 - len(lines)), typed)
         before = self._shown or ("\0",) * len(frame)
@@ -73,8 +75,10 @@ def _styled(lines: Sequence[Text], columns: int) -> tuple[str, ...]:
     )
     found = []
     for line in lines:
+        safe = line.copy()
+        safe.plain = printable(line.plain)
         with console.capture() as capture:
-            console.print(line, end="", no_wrap=True, overflow="ignore", crop=False)
+            console.print(safe, end="", no_wrap=True, overflow="ignore", crop=False)
         found.append(capture.get())
     return tuple(found)
 

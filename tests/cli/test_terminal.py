@@ -84,3 +84,15 @@ def test_without_color_bold_and_reversed_are_left(monkeypatch: pytest.MonkeyPatc
     codes = set(re.findall(r"\x1b\[([0-9;]*)m", glass.getvalue()))
     assert {"1", "7"} <= {each for code in codes for each in code.split(";")}
     assert not {"33", "93"} & {each for code in codes for each in code.split(";")}
+
+
+def test_names_and_words_from_elsewhere_steer_nothing() -> None:
+    """Neither a line nor what is typed."""
+    glass = Glass()
+    Window(glass).paint([Text("board \x1b[2J\x9b31m\x07")], "> \x1b]0;title\x07")
+    written = glass.getvalue()
+    assert "\x1b[2J\x1b[1;1H" in written  # the window's own clearing, once
+    assert written.count("\x1b[2J") == 1
+    assert "\x9b" not in written
+    assert "\x07" not in written
+    assert "\x1b]" not in written

@@ -20,8 +20,8 @@ from fieldvoice.output.printable import printable, printable_json
 from tests.cli.program import fieldvoice as run
 
 PACKAGE = Path(fieldvoice.__file__).parent
-WRITERS = {"commands/output.py", "commands/display.py"}
-"""The only files that may write to a terminal; the second only clears it."""
+WRITERS = {"commands/output.py", "commands/display.py", "commands/terminal.py"}
+"""The only files that may write to a terminal; the second only clears it, the third makes each line safe."""
 
 
 @given(st.text())
