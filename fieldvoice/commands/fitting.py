@@ -20,8 +20,8 @@ from fieldvoice.ears.personal import Change, applied, fitted
 from fieldvoice.ears.reading_ear import reading_encoder
 from fieldvoice.ears.reading_head import Network, ReadingHead
 from fieldvoice.ears.reading_head.network import log_probability
+from fieldvoice.ears.recordings import write_wav
 from fieldvoice.ears.sound import above_noise_db
-from fieldvoice.journal.files import write_wav
 from fieldvoice.language import automaton
 from fieldvoice.records.hearing import EarKind, Hearing
 from fieldvoice.resources import data_folder

@@ -16,7 +16,7 @@ import click
 from fieldvoice.commands import options
 from fieldvoice.commands.output import show, tell
 from fieldvoice.errors import BadInput, NotHere
-from fieldvoice.journal.files import JobSummary, audio_folder, job_file, jobs_folder, list_jobs
+from fieldvoice.journal.files import JobSummary, job_file, jobs_folder, list_jobs
 from fieldvoice.journal.format import Contents, Fault
 from fieldvoice.journal.journal import Entry, Journal, Json, Log, View, contents_of
 from fieldvoice.journal.span import Span
@@ -60,6 +60,8 @@ def check_command(context: click.Context, job: Path | None, *, as_json: bool) ->
     """Check a job's file: its head, every checksum, gaps, doubled entries, sound files. Ends with status 65 where
     something is wrong.
     """
+    from fieldvoice.ears.recordings import audio_folder
+
     path = _there(job)
     found = contents_of(path)
     faults = [*starmap(_fault_text, found.faults), *_silent(found, audio_folder(path))]

@@ -9,7 +9,7 @@ from pathlib import Path
 
 from fieldvoice.commands.output import tell
 from fieldvoice.errors import JournalTrouble
-from fieldvoice.journal.files import job_file, keep_audio
+from fieldvoice.journal.files import job_file
 from fieldvoice.journal.journal import Journal
 from fieldvoice.records.hearing import Hearing
 
@@ -27,6 +27,8 @@ def with_sound(hearings: Sequence[Hearing], frames: bytes, job: Path) -> tuple[H
 
     Where the sound can't be kept that is told, and the hearings are as they were.
     """
+    from fieldvoice.ears.recordings import keep_audio
+
     try:
         name = keep_audio(job, frames, datetime.now(UTC))
     except JournalTrouble as trouble:

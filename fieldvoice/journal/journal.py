@@ -16,26 +16,12 @@ from typing import Protocol, Self
 
 from fieldvoice.errors import JournalTrouble
 from fieldvoice.journal import legacy
+from fieldvoice.journal import trouble as said
 from fieldvoice.journal.entry import Entry, Json, make_entry
 from fieldvoice.journal.format import MENDED, Contents, file_of, head_of, is_newer, is_ours, line_of, mended, read
 from fieldvoice.journal.span import Span
 from fieldvoice.journal.storage import Held, hold, make, write_at
-from fieldvoice.journal.trouble import (
-    JournalBusy,
-    NotKept,
-    OldJob,
-    busy,
-    damage,
-    losses,
-    newer,
-    not_a_journal,
-    not_kept,
-    not_opened,
-    not_read,
-    not_there,
-    old_job,
-    only_viewed,
-)
+from fieldvoice.journal.trouble import JournalBusy, NotKept, OldJob
 
 __all__ = ["Entry", "Journal", "JournalBusy", "Json", "Log", "MemoryJournal", "NotKept", "OldJob", "contents_of"]
 
@@ -127,9 +113,9 @@ class Journal(MemoryJournal):
                     make(place, file_of(()))
             file = hold(place)
         except Held as error:
-            raise busy(Path(path)) from error
+            raise said.busy(Path(path)) from error
         except OSError as error:
-            raise not_opened(error, Path(path)) from error
+            raise said.not_opened(error, Path(path)) from error
         try:
             return cls._held(place, file)
         except BaseException:
@@ -148,11 +134,11 @@ class Journal(MemoryJournal):
         except (JournalBusy, OldJob):
             raise
         except JournalTrouble as error:
-            journal = cls(Path(path), _readable(Path(path)), None, str(not_kept(error, Path(path), 0)))
+            journal = cls(Path(path), _readable(Path(path)), None, str(said.not_kept(error, Path(path), 0)))
             journal._closed_to_us = error
             return journal
         if journal.notice is None and journal.lost:
-            journal.trouble = f"{losses(journal.lost)} Check every reading against the wall before cutting."
+            journal.trouble = f"{said.losses(journal.lost)} Check every reading against the wall before cutting."
         return journal
 
     @classmethod
@@ -187,7 +173,7 @@ class Journal(MemoryJournal):
                 self._write(self._waiting[0])
                 del self._waiting[0]
         except (OSError, JournalTrouble) as error:
-            trouble = not_kept(error, self.path, len(self._waiting))
+            trouble = said.not_kept(error, self.path, len(self._waiting))
             self.trouble = str(trouble)
             raise trouble from error
         self.trouble = self.notice
@@ -206,12 +192,12 @@ class Journal(MemoryJournal):
         data = file.readall()
         found = _contents(data, path)
         if data.startswith(legacy.START):
-            raise old_job(path)
+            raise said.old_job(path)
         if not found.faults:
             try:
                 file.truncate(found.end)
             except OSError as error:
-                raise not_opened(error, path) from error
+                raise said.not_opened(error, path) from error
             return cls(path, found, file, None)
         return cls._mended(path, file, data, found)
 
@@ -224,11 +210,11 @@ class Journal(MemoryJournal):
             make(path, mended(found), over=True)
             fresh = hold(path)
         except Held as error:
-            raise busy(path) from error
+            raise said.busy(path) from error
         except OSError as error:
-            raise not_opened(error, path) from error
+            raise said.not_opened(error, path) from error
         file.close()
-        return cls(path, read(fresh.readall()), fresh, damage(path, aside, found.lost))
+        return cls(path, read(fresh.readall()), fresh, said.damage(path, aside, found.lost))
 
 
 class View(MemoryJournal):
@@ -240,11 +226,11 @@ class View(MemoryJournal):
         found = contents_of(path)
         super().__init__((), tuple(found.lost))
         self.path = path
-        self.notice = self.trouble = damage(path, None, found.lost) if found.faults else None
+        self.notice = self.trouble = said.damage(path, None, found.lost) if found.faults else None
 
     def append(self, kind: str, who: str, body: Mapping[str, Json], at: datetime) -> Entry:  # noqa: ARG002
         """Nothing is kept by a view: `JournalTrouble`."""
-        raise only_viewed(self.path)
+        raise said.only_viewed(self.path)
 
     def records(self) -> Iterator[Entry]:
         """Every entry there is now and the journal's own, in order."""
@@ -257,9 +243,9 @@ def contents_of(path: Path) -> Contents:
         try:
             found = _contents(path.read_bytes(), path)
         except FileNotFoundError as error:
-            raise not_there(path) from error
+            raise said.not_there(path) from error
         except OSError as error:
-            raise not_read(error, path) from error
+            raise said.not_read(error, path) from error
         if not found.faults:
             break
     return found
@@ -269,9 +255,9 @@ def _contents(data: bytes, path: Path) -> Contents:
     if data.startswith(legacy.START):
         return legacy.read_old(path)
     if is_newer(data):
-        raise newer(path)
+        raise said.newer(path)
     if not is_ours(data):
-        raise not_a_journal(path)
+        raise said.not_a_journal(path)
     return read(data)
 
 

@@ -21,9 +21,9 @@ from fieldvoice.dialogue.session import Session
 from fieldvoice.dialogue.view import Say
 from fieldvoice.ears import read_wav
 from fieldvoice.ears.microphone import Level
+from fieldvoice.ears.recordings import audio_folder
 from fieldvoice.ears.sound import RATE, Frames
 from fieldvoice.errors import BadInput, BadUsage
-from fieldvoice.journal.files import audio_folder
 from fieldvoice.journal.journal import Journal, MemoryJournal
 from fieldvoice.records.hearing import EarKind, Hearing, Hypothesis
 from fieldvoice.records.length import Unit
