@@ -11,7 +11,7 @@ from io import StringIO
 import click
 
 from fieldvoice import __version__
-from fieldvoice.commands.output import tell
+from fieldvoice.commands.output import live, tell
 from fieldvoice.errors import FieldvoiceError
 
 COMMANDS = {
@@ -51,17 +51,31 @@ class LazyGroup(click.Group):
         return command
 
 
-@click.group(cls=LazyGroup, context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})
+@click.group(
+    cls=LazyGroup,
+    invoke_without_command=True,
+    context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100},
+)
 @click.version_option(__version__, prog_name="fieldvoice")
-def fieldvoice() -> None:
+@click.pass_context
+def fieldvoice(context: click.Context) -> int:
     """Tape readings in, spoken or typed; proved cut instructions for a sheet of gypsum board out. Offline.
 
-    Start with `fieldvoice demo`, then `fieldvoice doctor`, then `fieldvoice listen` or `fieldvoice type`.
+    Alone in a terminal it asks what to begin: the last job, a new one, the demo. Elsewhere start with
+    `fieldvoice demo`, then `fieldvoice listen` or `fieldvoice type`.
 
     Data go to standard output, messages to standard error. Exit status: 0 done, 1 no plan that may be shown, 2 wrong
     command line, 65 unusable input file, 69 a model, device or voice is missing, 70 a fault of fieldvoice itself, 130
     interrupted.
     """
+    if context.invoked_subcommand is not None:
+        return 0
+    if not live():
+        tell(context.get_help())
+        return 2
+    from fieldvoice.commands.start import start
+
+    return start(run)
 
 
 def run(arguments: Sequence[str]) -> int:
