@@ -13,6 +13,8 @@ from pathlib import Path
 from typing import Protocol
 
 from fieldvoice.errors import NotHere
+from fieldvoice.output.sounds import Sound, samples
+from fieldvoice.records.manner import Manner
 
 NO_DEVICE = (
     "No sound device to speak on: the read-back is on the screen only, so look at each one before the cut. "
@@ -22,6 +24,11 @@ NO_DEVICE = (
 
 WORDS_A_MINUTE = 150
 """Slower than talk: what is read back is written down."""
+SLOWER = 0.85
+"""What a step slower makes of the words a minute: three of them bring 92."""
+VOLUME, LOUDER = 100, 1.26
+"""espeak-ng's own volume, of at most 200, and what a step louder makes of it: a step is 2 dB."""
+MOST = 200
 
 
 class Voice(Protocol):
@@ -30,9 +37,22 @@ class Voice(Protocol):
     def say(self, line: str) -> bool:
         """Say one line aloud; whether it could be heard."""
 
+    def beep(self, sound: Sound) -> bool:
+        """Play one of the short sounds; whether it could be heard."""
+
+    def speak_as(self, manner: Manner) -> None:
+        """From now on so loud and so slow."""
+
 
 class Silent:
     """A voice that says nothing."""
+
+    def beep(self, sound: Sound) -> bool:  # noqa: ARG002 - the face of a voice
+        """Nothing is played."""
+        return False
+
+    def speak_as(self, manner: Manner) -> None:
+        """It makes no difference."""
 
     def say(self, line: str) -> bool:  # noqa: ARG002 - the face of a voice
         """Nothing is said."""
@@ -43,28 +63,51 @@ Samples = Callable[["array[int]"], None]
 """Takes the next 16-bit mono samples."""
 
 
+class Synthesizes(Protocol):
+    """Text in, samples out, handed on as they are made, so that a line begins to be heard at once."""
+
+    rate: int
+
+    def say(self, line: str, hand_on: Samples) -> None:
+        """The samples of one line."""
+
+    def speak_as(self, manner: Manner) -> None:
+        """From now on so loud and so slow."""
+
+
 class Speaker:
-    """Says lines on the sound device until that fails once; then tells so once and stays silent. `synthesize` hands on
-    the samples of a line as they are made, so that it begins to be heard at once; `device` is open while one is said.
+    """Says lines on the sound device until that fails once; then tells so once and stays silent. `device` is open while
+    one is said.
     """
 
     def __init__(
         self,
-        synthesize: Callable[[str, Samples], None],
+        synthesizer: Synthesizes,
         device: Callable[[], AbstractContextManager[Samples]],
         tell: Callable[[str], None],
     ) -> None:
-        self._synthesize = synthesize
+        self._synthesizer = synthesizer
         self._device: Callable[[], AbstractContextManager[Samples]] | None = device
         self._tell = tell
 
     def say(self, line: str) -> bool:
         """Say one line; a device that has gone is told of once."""
+        return self._played(lambda play: self._synthesizer.say(line, play))
+
+    def beep(self, sound: Sound) -> bool:
+        """Play one short sound, on the same device."""
+        return self._played(lambda play: play(samples(sound, self._synthesizer.rate)))
+
+    def speak_as(self, manner: Manner) -> None:
+        """From now on so loud and so slow."""
+        self._synthesizer.speak_as(manner)
+
+    def _played(self, how: Callable[[Samples], None]) -> bool:
         if self._device is None:
             return False
         try:
             with self._device() as play:
-                self._synthesize(line, play)
+                how(play)
         except (NotHere, OSError):
             self._device = None
             self._tell(NO_DEVICE)
@@ -78,17 +121,22 @@ class Synthesizer:
     def __init__(self, voice: str = "en-us") -> None:
         library, data = _espeak()
         self._library = library
-        self.rate = library.espeak_Initialize(_SYNCHRONOUS, 0, str(data.parent).encode(), 0)
+        self.rate: int = library.espeak_Initialize(_SYNCHRONOUS, 0, str(data.parent).encode(), 0)
         if self.rate <= 0 or library.espeak_SetVoiceByName(voice.encode()) != 0:
             raise NotHere(
                 f"The voice {voice!r} didn't load, so nothing can be read aloud. "
                 "Run `pip install --force-reinstall espeakng-loader`, or go on with --quiet and read the screen."
             )
-        library.espeak_SetParameter(_RATE, WORDS_A_MINUTE, 0)
+        self.speak_as(Manner())
         self._hand_on: Samples = lambda _: None
         self._failed: BaseException | None = None
         self._callback = _CALLBACK(self._made)
         library.espeak_SetSynthCallback(self._callback)
+
+    def speak_as(self, manner: Manner) -> None:
+        """From now on so loud and so slow."""
+        self._library.espeak_SetParameter(_RATE, round(WORDS_A_MINUTE * SLOWER**manner.slowness), 0)
+        self._library.espeak_SetParameter(_VOLUME, min(MOST, round(VOLUME * LOUDER**manner.loudness)), 0)
 
     def say(self, line: str, hand_on: Samples) -> None:
         """Hands on the samples of one line as they are made: 16-bit mono at `rate` a second. What `hand_on` raises ends
@@ -119,6 +167,7 @@ class Synthesizer:
 
 _SYNCHRONOUS = 2  # AUDIO_OUTPUT_SYNCHRONOUS: samples go to the callback, without a thread of its own, which can hang
 _RATE = 1  # espeakRATE, in words a minute
+_VOLUME = 2  # espeakVOLUME, 100 as the voice is made
 _UTF8 = 1  # espeakCHARS_UTF8
 _CALLBACK = ctypes.CFUNCTYPE(ctypes.c_int, ctypes.POINTER(ctypes.c_short), ctypes.c_int, ctypes.c_void_p)
 
@@ -161,7 +210,7 @@ def open_voice(tell: Callable[[str], None], *, quiet: bool) -> Voice:
         return Silent()
     try:
         synthesizer = Synthesizer()
-        return Speaker(synthesizer.say, _player(synthesizer.rate), tell)
+        return Speaker(synthesizer, _player(synthesizer.rate), tell)
     except NotHere as trouble:
         tell(str(trouble))
         return Silent()

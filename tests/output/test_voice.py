@@ -5,11 +5,14 @@ from __future__ import annotations
 import sys
 from array import array
 from contextlib import nullcontext
+from itertools import pairwise
 
 import pytest
 
 from fieldvoice.errors import NotHere
-from fieldvoice.output.voice import NO_DEVICE, Silent, Speaker, Synthesizer, open_voice
+from fieldvoice.output.sounds import Sound, samples
+from fieldvoice.output.voice import NO_DEVICE, Samples, Silent, Speaker, Synthesizer, open_voice
+from fieldvoice.records.manner import LOUDEST, SLOWEST, Manner
 
 
 def test_the_real_synthesizer_speaks() -> None:
@@ -62,6 +65,23 @@ def test_quiet_says_nothing_and_tells_nothing() -> None:
     assert told == []
 
 
+class Letters:
+    """A synthesizer whose samples are how long a line is."""
+
+    rate = 1000
+
+    def __init__(self) -> None:
+        self.manner = Manner()
+
+    def say(self, line: str, hand_on: Samples) -> None:
+        """One sample."""
+        hand_on(array("h", [len(line)]))
+
+    def speak_as(self, manner: Manner) -> None:
+        """Remembered."""
+        self.manner = manner
+
+
 def test_a_device_that_vanishes_is_told_once() -> None:
     """The first line that can't be played is told; the work goes on without a word more."""
     told: list[str] = []
@@ -69,7 +89,7 @@ def test_a_device_that_vanishes_is_told_once() -> None:
     def gone(samples: array[int]) -> None:
         raise NotHere(NO_DEVICE)
 
-    voice = Speaker(lambda _, play: play(array("h", [0])), lambda: nullcontext(gone), told.append)
+    voice = Speaker(Letters(), lambda: nullcontext(gone), told.append)
     voice.say("one")
     voice.say("two")
     assert told == [NO_DEVICE]
@@ -78,12 +98,46 @@ def test_a_device_that_vanishes_is_told_once() -> None:
 def test_what_is_said_is_played() -> None:
     """Each line's samples reach the device in order."""
     played: list[int] = []
-    voice = Speaker(
-        lambda line, play: play(array("h", [len(line)])), lambda: nullcontext(played.extend), lambda line: None
-    )
+    voice = Speaker(Letters(), lambda: nullcontext(played.extend), lambda line: None)
     voice.say("one")
     voice.say("three")
     assert played == [3, 5]
+
+
+def test_a_sound_is_played_where_lines_are() -> None:
+    """At the synthesizer's own rate."""
+    played: list[int] = []
+    voice = Speaker(Letters(), lambda: nullcontext(played.extend), lambda line: None)
+    assert voice.beep(Sound.TAKEN)
+    assert array("h", played) == samples(Sound.TAKEN, Letters.rate)
+    assert not Silent().beep(Sound.TAKEN)
+
+
+def test_louder_and_slower_are_heard() -> None:
+    """In the samples themselves: each step longer, each step with more power, and back to what it was."""
+    synthesizer = Synthesizer()
+    line = "Top: four six, and seven eighths."
+
+    def measured(manner: Manner) -> tuple[int, float]:
+        synthesizer.speak_as(manner)
+        made = synthesizer(line)
+        return len(made), sum(each * each for each in made) / len(made)
+
+    plain = measured(Manner())
+    lengths = [measured(Manner(slowness=step))[0] for step in range(-2, 4)]
+    powers = [measured(Manner(loudness=step))[1] for step in range(-2, 4)]
+    assert all(longer > shorter * 1.05 for shorter, longer in pairwise(lengths))
+    assert all(louder > softer * 1.2 for softer, louder in pairwise(powers))
+    assert measured(Manner())[0] == pytest.approx(plain[0], rel=0.02)
+
+
+def test_a_manner_goes_as_far_as_it_goes() -> None:
+    """Said ten times, it is as loud and as slow as it can be, and one word back is one step back."""
+    manner = Manner()
+    for _ in range(10):
+        manner = manner.louder().slower()
+    assert manner == Manner(LOUDEST, SLOWEST)
+    assert manner.louder(-1).slower(-1) == Manner(LOUDEST - 1, SLOWEST - 1)
 
 
 def test_without_portaudio_it_says_so_once_and_goes_on(monkeypatch: pytest.MonkeyPatch) -> None:
