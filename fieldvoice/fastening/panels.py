@@ -74,7 +74,7 @@ def panel_of(plan: CutPlan, left: Length, choice: Choice) -> Panel:
         called=bool(board.framing.studs),
         case=situation_of(board, plan.lies, choice),
         sheet=plan.sheet,
-        step=board.step or _STEPS[board.unit],
+        step=board.step or STEPS[board.unit],
         hangs_at=Length(0) if board.edges[Edge.BOTTOM].neighbour is Neighbour.FLOOR else UPPER_COURSE,
     )
 
@@ -83,7 +83,7 @@ UPPER_COURSE = Length(48)
 """How high the upper course of a wall of two hangs, where no layout says: over one sheet's width."""
 
 
-_STEPS = {Unit.INCH: Length("1/16"), Unit.MM: Length.of(1, Unit.MM)}
+STEPS = {Unit.INCH: Length("1/16"), Unit.MM: Length.of(1, Unit.MM)}
 """How fine a mark can be put: a tape's graduation."""
 
 

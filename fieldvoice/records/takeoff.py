@@ -1,0 +1,124 @@
+"""What a job takes, and in which order it is done: quantities with their rule and source, and lists to tick."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+from fractions import Fraction
+
+from fieldvoice.records.board import Sheet
+from fieldvoice.records.fastening import Fastener, Grip
+from fieldvoice.records.length import Length
+from fieldvoice.records.room import SurfaceName
+from fieldvoice.records.sources import Source
+
+
+class Supply(StrEnum):
+    """What is bought."""
+
+    SHEETS = "sheets"
+    FASTENERS = "fasteners"
+    TAPE = "tape"
+    COMPOUND = "compound"
+    BEAD = "corner bead"
+    ADHESIVE = "adhesive"
+
+
+class Measure(StrEnum):
+    """What a quantity is counted in."""
+
+    PIECES = "pieces"
+    FEET = "ft"
+    POUNDS = "lb"
+    GALLONS = "gal"
+    TUBES = "tubes"
+
+
+class Rule(StrEnum):
+    """How a quantity is worked out."""
+
+    PATTERNS = "every sheet that something is cut from"
+    SPOTS = "every place on the plan"
+    JOINTS = "joints and inside corners, each once"
+    EDGES = "edges at boards and corners, of which two make one"
+    CORNERS = "edges at outside corners, of which two make one"
+    AREA = "board on the face, openings off"
+    ROWS = "along every row of fasteners"
+
+
+@dataclass(frozen=True, slots=True)
+class Kind:
+    """Which sheet or fastener it is; empty for what comes in one kind."""
+
+    sheet: Sheet | None = None
+    fastener: Fastener | None = None
+    grip: Grip | None = None
+    length: Length | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Waste:
+    """What is lost at work, as shares of a quantity, from the least to the most that is printed."""
+
+    least: Fraction
+    most: Fraction
+    source: Source
+
+
+@dataclass(frozen=True, slots=True)
+class Quantity:
+    """How much of something, without waste, from `least` to `most`; the two are one where it is exact. `sources` are
+    those of the least and of the most.
+    """
+
+    supply: Supply
+    least: Fraction
+    most: Fraction
+    measure: Measure
+    rule: Rule
+    sources: tuple[Source, ...]
+    kind: Kind = Kind()
+    waste: Waste | None = None
+
+    @property
+    def to_buy(self) -> int:
+        """Whole units that are enough at the most, with the most waste."""
+        return -int(-(self.most * (1 + (self.waste.most if self.waste else 0))) // 1)
+
+
+class Phase(StrEnum):
+    """When in the job a task stands."""
+
+    BEFORE = "before covering"
+    HANGING = "hanging"
+    AFTER = "after hanging"
+
+
+class Task(StrEnum):
+    """One thing to tick."""
+
+    PHOTOGRAPH = "photograph"
+    MARK_FRAMING = "mark framing"
+    SET_OUT_BOXES = "set out boxes"
+    INSULATE = "insulate"
+    HAVE_INSPECTED = "have inspected"
+    HANG_CEILING = "hang ceiling"
+    HANG_UPPER = "hang upper course"
+    HANG_LOWER = "hang lower course"
+    HANG_COURSE = "hang a course"
+    CHECK_DEPTH = "check depth of fasteners"
+    CHECK_GAPS = "check gaps at joints"
+    CHECK_BOX_GAP = "check gaps at boxes"
+    CHECK_SET_BACK = "check set-back of boxes"
+
+
+@dataclass(frozen=True, slots=True)
+class WorkItem:
+    """A task with the surface and the pieces that it is about, the figure that it keeps to, and who says so."""
+
+    phase: Phase
+    task: Task
+    source: Source
+    surface: SurfaceName | None = None
+    pieces: tuple[int, ...] = ()
+    limit: Length | None = None

@@ -1,0 +1,114 @@
+"""What a job takes and in which order it is done, in words."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from fieldvoice.records.length import Unit
+from fieldvoice.records.sources import Confidence, Source
+from fieldvoice.records.takeoff import Kind, Measure, Phase, Quantity, Rule, Supply, Task, WorkItem
+from fieldvoice.wording.figures import joined, with_unit
+
+RULES: dict[Rule, str] = {
+    Rule.PATTERNS: "every sheet that something is cut from",
+    Rule.SPOTS: "every place on the plan, none in a box or an opening",
+    Rule.JOINTS: "every joint and every inside corner once",
+    Rule.EDGES: "edges at boards, walls and ceilings; half of them where both boards of a joint are here, else all",
+    Rule.CORNERS: "edges at outside corners; half of them where both boards of a corner are here, else all",
+    Rule.AREA: "square feet of board that is seen, openings off, times the published rates",
+    Rule.ROWS: "a bead along every row of fasteners; tubes of 28 fl oz",
+}
+
+PHASES: dict[Phase, str] = {
+    Phase.BEFORE: "Before covering",
+    Phase.HANGING: "Hanging",
+    Phase.AFTER: "After hanging, before tape",
+}
+
+_TASKS: dict[Task, str] = {
+    Task.PHOTOGRAPH: "Photograph every wall and ceiling with a tape in the picture: wires, pipes, blocking.",
+    Task.MARK_FRAMING: "Mark every stud and joist on the floor and the plate, and where boxes are.",
+    Task.SET_OUT_BOXES: (
+        "Set out every box for the board's thickness: its front no more than {limit} behind the face. Boxes are the "
+        "licensed electrician's work."
+    ),
+    Task.INSULATE: "Insulation and vapor barrier in, as local code asks.",
+    Task.HAVE_INSPECTED: "Inspected by the authority having jurisdiction: nothing is covered before it says so.",
+    Task.HANG_CEILING: "{surface}: hang {pieces}.",
+    Task.HANG_UPPER: "{surface}: hang the upper course, {pieces}.",
+    Task.HANG_LOWER: "{surface}: hang the lower course, {pieces}.",
+    Task.HANG_COURSE: "{surface}: hang {pieces}.",
+    Task.CHECK_DEPTH: (
+        "Draw a knife across the fasteners: none catches, no paper is torn. Beside one that tore it drive another."
+    ),
+    Task.CHECK_GAPS: "No gap at a joint is over {limit}. Fill wider ones before the tape.",
+    Task.CHECK_BOX_GAP: "No gap round a box is over {limit}. A larger plate is no cure.",
+    Task.CHECK_SET_BACK: "No box stands more than {limit} behind the face.",
+}
+
+_CONFIDENCE: dict[Confidence, str] = {
+    Confidence.SEEN: "read there",
+    Confidence.REPORTED: "reported",
+    Confidence.CALCULATED: "worked out",
+    Confidence.MEMORY_HIGH: "from memory, sure",
+    Confidence.MEMORY_MEDIUM: "from memory, fairly sure",
+    Confidence.MEMORY_LOW: "from memory, unsure",
+    Confidence.PRACTICE: "common practice, no source",
+    Confidence.OWN: "your own table",
+}
+
+
+def supply_text(quantity: Quantity, unit: Unit) -> str:
+    """What is bought: `tape`, `sheet 48 x 96, 1/2 in regular`, `screw 1 1/4 in, coarse thread`."""
+    if quantity.supply is Supply.COMPOUND:
+        return "compound, ready-mixed" if quantity.measure is Measure.GALLONS else "compound"
+    return _kind(quantity.kind, unit) or quantity.supply.value
+
+
+def _kind(kind: Kind, unit: Unit) -> str | None:
+    if kind.sheet is not None:
+        size = f"{kind.sheet.width.text(unit)} x {kind.sheet.length.text(unit)}"
+        return f"sheet {size}, {with_unit(kind.sheet.thickness, unit)} {kind.sheet.kind}"
+    if kind.fastener is not None and kind.length is not None and kind.grip is not None:
+        return f"{kind.fastener.value} {with_unit(kind.length, unit)}, {kind.grip.value}"
+    return None
+
+
+def amount_text(quantity: Quantity) -> str:
+    """How much without waste: `62`, or `5.4 to 14.2` where rules differ."""
+    least, most = number(quantity.least), number(quantity.most)
+    return most if quantity.least == quantity.most else f"{least} to {most}"
+
+
+def number(value: Fraction) -> str:
+    """A quantity that is bought, to a tenth and never less than it is."""
+    tenths = -int(-(value * 10) // 1)
+    return str(tenths // 10) if tenths % 10 == 0 else f"{tenths // 10}.{tenths % 10}"
+
+
+def waste_text(quantity: Quantity) -> str:
+    """What is lost beside it: `10 to 15 %`."""
+    if quantity.waste is None:
+        return "none"
+    return f"{number(quantity.waste.least * 100)} to {number(quantity.waste.most * 100)} %"
+
+
+def sources_text(sources: tuple[Source, ...]) -> str:
+    """Every source with how it was come by."""
+    return "; ".join(f"{source.text} ({_CONFIDENCE[source.confidence]})" for source in sources)
+
+
+def task_text(item: WorkItem, unit: Unit) -> str:
+    """A task as it is ticked, without its box."""
+    return _TASKS[item.task].format(
+        limit="" if item.limit is None else with_unit(item.limit, unit),
+        surface=item.surface,
+        pieces=_boards(item.pieces),
+    )
+
+
+def _boards(numbers: tuple[int, ...]) -> str:
+    """`board 1`, `boards 1, 2 and 3`."""
+    if not numbers:
+        return ""
+    return f"board{'s' if len(numbers) > 1 else ''} {joined(str(number) for number in numbers)}"
