@@ -1,0 +1,138 @@
+"""What stands on paper beside marks, steps and cautions."""
+
+from __future__ import annotations
+
+from datetime import datetime
+
+from fieldvoice.dialogue.view import BoxWord
+from fieldvoice.records.board import Sheet
+from fieldvoice.records.length import Length, Unit
+from fieldvoice.records.meaning import Circuit
+from fieldvoice.records.plan import CutLine, Method, OpeningPlan
+
+STEPS = "STEPS: tick each one"
+CAUTIONS = "CAUTIONS"
+NOTES = "NOTES"
+MADE_FROM = "MADE FROM"
+LISTS = "All boards"
+BOARDS = "BOARDS"
+SHEETS = "SHEETS"
+OFFCUTS = "One sheet a board; an offcut that is large enough may save one."
+MARK_THE_FACE = "Mark the face: left is left."
+NO_CUT = "No cut: the whole sheet is hung."
+NOT_SAID = "Nobody said that it is dead and tested. No tool goes into it: cut it beforehand, by hand."
+TEST_AGAIN = "Paper doesn't know what happened since: test again before the tool goes in."
+
+
+def clock(at: datetime) -> str:
+    """A time as the clock on the wall shows it."""
+    return f"{at.astimezone():%Y-%m-%d %H:%M}"
+
+
+def sheet_line(sheet: Sheet, unit: Unit, lies: str) -> str:
+    """What the board is cut from."""
+    return f"Sheet {sheet_size(sheet, unit)}, {lies}"
+
+
+def sheet_size(sheet: Sheet, unit: Unit) -> str:
+    """`48 x 96 in, 1/2 thick, regular`."""
+    size = f"{sheet.width.text(unit)} x {sheet.length.text(unit)} {unit.value}"
+    return f"{size}, {sheet.thickness.text(unit)} thick, {sheet.kind}"
+
+
+def cut_title(cut: CutLine) -> str:
+    """`RIGHT EDGE`."""
+    return f"{cut.edge.value.upper()} EDGE"
+
+
+def cut_hook(cut: CutLine, *, origin_cut: bool, unit: Unit) -> str:
+    """Where the tape hooks on for a cut."""
+    edge = f"{cut.origin.value} {'cut' if origin_cut else 'factory'} edge"
+    return f"{cut.shape.value} cut, tape on the {edge} ({unit.value})"
+
+
+def center_from(edge: str) -> str:
+    """Which edge a figure of a box is from."""
+    return f"from the {edge}"
+
+
+def opening_title(opening: OpeningPlan) -> str:
+    """`BOX 1: single gang, cut beforehand by hand`."""
+    return f"{opening.name.upper()}: {opening.kind}, {opening.method.value}"
+
+
+def opening_sides(opening: OpeningPlan, unit: Unit) -> str:
+    """The four sides of an opening, from the board's left and top."""
+    left, right = opening.left.text(unit), opening.right.text(unit)
+    top, bottom = opening.top.text(unit), opening.bottom.text(unit)
+    return f"sides {left} and {right} from the board's left, {top} and {bottom} from its top"
+
+
+def opening_center(opening: OpeningPlan, unit: Unit) -> str:
+    """The center of an opening that is marked by its sides."""
+    x, y = opening.center.x.text(unit), opening.center.y.text(unit)
+    return f"center {x} from the {opening.x_from}, {y} from the {opening.y_from}"
+
+
+def circuit_line(word: BoxWord | None) -> str:
+    """By whom a circuit was said to be what, when and until when."""
+    if word is None or word.state is Circuit.UNKNOWN:
+        return NOT_SAID
+    if word.state is Circuit.LIVE:
+        return f"SAID LIVE by {word.by}, {clock(word.at)}. No tool goes into it: cut it beforehand, by hand."
+    until = f", counts until {clock(word.until)}" if word.until is not None else ""
+    return f"Said dead and tested by {word.by}, {clock(word.at)}{until}. {TEST_AGAIN}"
+
+
+def broken(cut: CutLine, marks: str) -> str:
+    """Another cut that leaves less open."""
+    return f"Or, closer to what stands there, {cut.edge.value} edge in straight pieces: {marks}."
+
+
+def gaps(each: str, unit: Unit) -> str:
+    """What stays open once the board hangs."""
+    return f"Checked: once hung these gaps stay open ({unit.value}): {each}."
+
+
+def reading(label: str, value: str, by: str, note: str | None) -> str:
+    """One value that the board was made from, and who called it."""
+    return f"{label} {value} ({', '.join(part for part in (by, note) if part)})"
+
+
+def printed(at: datetime, job: str | None, last: datetime | None, version: str) -> str:
+    """When and what from the paper was made."""
+    source = f" from job {job}" if job else ""
+    entry = f", last entry {clock(last)}" if last is not None else ""
+    return f"Made {clock(at)} by fieldvoice {version}{source}{entry}."
+
+
+def page_of(number: int, count: int) -> str:
+    """`1 of 2`."""
+    return f"{number} of {count}"
+
+
+def continued(title: str) -> str:
+    """The head of a board's second page."""
+    return f"{title}, continued"
+
+
+def listed_cut(cut: CutLine, marks: str) -> str:
+    """A cut in the list of boards."""
+    return f"{cut.edge.value} {marks} from {cut.origin.value}"
+
+
+def listed_opening(opening: OpeningPlan, at: tuple[Length, Length], unit: Unit) -> str:
+    """An opening in the list of boards."""
+    x, y = at
+    way = "rout" if opening.method is Method.ROUT else "no tool in it" if opening.state is not None else "saw"
+    return f"{opening.name} {x.text(unit)}, {y.text(unit)} ({way})"
+
+
+def count_of_sheets(count: int, size: str) -> str:
+    """`2 sheets 48 x 96 in, 1/2 thick, regular`."""
+    return f"{count} sheet{'s' if count != 1 else ''} {size}"
+
+
+def open_boards(why: str) -> str:
+    """Why nothing is printed."""
+    return f"Nothing to cut from is printed yet. {why}"
