@@ -23,7 +23,7 @@ COMMANDS = {
     "hear": "fieldvoice.commands.hear:hear",
     "practice": "fieldvoice.commands.practice:practice",
     "parse": "fieldvoice.commands.parse:parse",
-    "print": "fieldvoice.commands.sheet:print_checklist",
+    "print": "fieldvoice.commands.paper:print_boards",
     "job": "fieldvoice.commands.job:jobs",
     "model": "fieldvoice.commands.model:model",
     "doctor": "fieldvoice.commands.doctor:doctor",

@@ -15,6 +15,11 @@ def board_title(name: str, room: str | None) -> str:
     return f"{room}, board {name}" if room else f"Board {name}"
 
 
+def opening_name(name: str, *, held: bool) -> str:
+    """What stands beside an opening; one that waits says so."""
+    return f"{name}: measure again" if held else name
+
+
 def caption(unit: Unit, *, cuts: int) -> str:
     """What the signs of a board's drawing mean."""
     parts = [f"{UNITS[unit]}.", "Tape hooks on at the bar.", "Hatched: waste."]

@@ -61,17 +61,9 @@ def opening_title(opening: OpeningPlan) -> str:
     return f"{opening.name.upper()}: {opening.kind}, {opening.method.value}"
 
 
-def opening_sides(opening: OpeningPlan, unit: Unit) -> str:
-    """The four sides of an opening, from the board's left and top."""
-    left, right = opening.left.text(unit), opening.right.text(unit)
-    top, bottom = opening.top.text(unit), opening.bottom.text(unit)
-    return f"sides {left} and {right} from the board's left, {top} and {bottom} from its top"
-
-
-def opening_center(opening: OpeningPlan, unit: Unit) -> str:
-    """The center of an opening that is marked by its sides."""
-    x, y = opening.center.x.text(unit), opening.center.y.text(unit)
-    return f"center {x} from the {opening.x_from}, {y} from the {opening.y_from}"
+def waits(opening: OpeningPlan) -> str:
+    """An opening that is neither marked nor cut yet."""
+    return f"{opening.name} waits: measure it again before it is marked or cut."
 
 
 def circuit_line(word: BoxWord | None) -> str:

@@ -5,7 +5,7 @@ are floats, since a place on paper is no dimension.
 
 from fieldvoice.output.drawing.board import Side, board_picture
 from fieldvoice.output.drawing.hole import hole_picture
-from fieldvoice.output.drawing.picture import Picture
+from fieldvoice.output.drawing.picture import Picture, stacked
 from fieldvoice.output.drawing.svg import svg
 
-__all__ = ["Picture", "Side", "board_picture", "hole_picture", "svg"]
+__all__ = ["Picture", "Side", "board_picture", "hole_picture", "stacked", "svg"]

@@ -20,19 +20,19 @@ from fieldvoice.output.drawing.dimensioning import (
 )
 from fieldvoice.output.drawing.lines import text_lines
 from fieldvoice.output.drawing.marks import (
-    ROUND,
     UPRIGHT,
     Dimension,
     by_center,
     cut_path,
     dimensions,
+    is_round,
     polygon,
     sheet,
     waste,
 )
 from fieldvoice.output.drawing.picture import XY, Anchor, Area, Frame, Label, Mark, Picture, Ring, Stroke, hatched
 from fieldvoice.output.drawing.placing import Room, around, everywhere, spread
-from fieldvoice.output.drawing.scale import HEIGHTS, fitted, roomy
+from fieldvoice.output.drawing.scale import HEIGHTS, Scale, fitted, roomy
 from fieldvoice.records.board import Lies
 from fieldvoice.records.meaning import Edge
 from fieldvoice.records.plan import CutPlan, OpeningPlan
@@ -58,16 +58,30 @@ def board_picture(
     side: Side = Side.FACE,
     room: str | None = None,
     letters: Sequence[float] = HEIGHTS,
-    caption: bool = True,
 ) -> Picture:
-    """The board on paper of that many millimeters, in the largest letters that leave the sheet its share."""
+    """The board on paper of that many millimeters, in the largest letters that leave the sheet its share. Raises
+    `ValueError` where the paper is too small for all of its marks.
+    """
+    return drawn_board(plan, width, height, side=side, room=room, letters=letters)[0]
+
+
+def drawn_board(
+    plan: CutPlan,
+    width: float,
+    height: float,
+    *,
+    side: Side = Side.FACE,
+    room: str | None = None,
+    letters: Sequence[float] = HEIGHTS,
+) -> tuple[Picture, Scale]:
+    """As `board_picture`, with the scale that it is drawn to."""
     title = wording.board_title(plan.board.name, room)
     for number, letter in enumerate(letters):
-        drawing = _Drawing(plan, Frame(0, 0, width, height), letter, side, title, with_caption=caption)
+        drawing = _Drawing(plan, Frame(0, 0, width, height), letter, side, title)
         if number < len(letters) - 1 and not drawing.roomy:
             continue
         try:
-            return Picture(width, height, tuple(drawing.marks()), title)
+            return Picture(width, height, tuple(drawing.marks()), title), drawing.scale
         except Crowded:
             continue
     raise ValueError(f"board {plan.board.name}: {width:g} by {height:g} mm of paper are too small for its marks")
@@ -76,19 +90,17 @@ def board_picture(
 class _Drawing:
     """One try at a drawing, with letters of one height."""
 
-    def __init__(
-        self, plan: CutPlan, paper: Frame, letter: float, side: Side, title: str, *, with_caption: bool
-    ) -> None:
+    def __init__(self, plan: CutPlan, paper: Frame, letter: float, side: Side, title: str) -> None:
         self._plan, self._letter, self._side, self._title = plan, letter, side, title
         self._unit = plan.board.unit
-        words = f"{title}. {wording.caption(self._unit, cuts=len(plan.cuts))}" if with_caption else ""
+        words = f"{title}. {wording.caption(self._unit, cuts=len(plan.cuts))}"
         self._caption = text_lines(words, letter, paper.right - paper.left, fractions=False)
         self._extent = sheet(plan)
         self._rows, self._inside = _sorted_out(plan)
         margins = {edge: self._margin(edge) for edge in Edge}
         margins[Edge.BOTTOM] += 1.7 * letter * len(self._caption)
         extent = self._extent
-        self._scale, wide, high = fitted((extent.left, extent.top, extent.right, extent.bottom), margins, paper)
+        self.scale, wide, high = fitted((extent.left, extent.top, extent.right, extent.bottom), margins, paper)
         self.roomy = roomy(paper, wide, high, letter)
         self._above_caption = replace(paper, bottom=paper.bottom - 1.7 * letter * len(self._caption))
         self._room = Room(self._above_caption)
@@ -99,11 +111,11 @@ class _Drawing:
 
     def marks(self) -> Iterator[Mark]:
         """All of it, what lies under first. Raises `Crowded`."""
-        if not self._scale.factor:
+        if not self.scale.factor:
             raise Crowded
         labels = list(self._figures())
         yield from self._waste()
-        yield Stroke(self._scale.path(polygon(self._plan)), HEAVY * self._letter, closed=True)
+        yield Stroke(self.scale.path(polygon(self._plan)), HEAVY * self._letter, closed=True)
         yield from self._openings()
         yield from (mark for mark in labels if not isinstance(mark, Label))
         yield from self._cut_lines()
@@ -117,7 +129,7 @@ class _Drawing:
 
     def _waste(self) -> Iterator[Mark]:
         for piece in waste(self._plan):
-            path = self._scale.path(piece)
+            path = self.scale.path(piece)
             yield from hatched(path, 0.9 * self._letter, THIN * self._letter)
             yield Stroke(path, MEDIUM * self._letter, closed=True)
 
@@ -126,14 +138,14 @@ class _Drawing:
             corners = self._corners(opening)
             frame = _frame_of(corners)
             yield Area(corners, 1.0)
-            if opening.kind in ROUND:
+            if is_round(opening):
                 middle = ((frame.left + frame.right) / 2, (frame.top + frame.bottom) / 2)
                 yield Ring(middle, (frame.right - frame.left) / 2, HEAVY * self._letter)
             else:
                 yield Stroke(corners, HEAVY * self._letter, closed=True)
             if by_center(opening):
                 yield from self._cross(frame)
-            else:
+            elif not opening.held:
                 yield from hatched(corners, 0.45 * self._letter, THIN * self._letter)
 
     def _cross(self, frame: Frame) -> Iterator[Mark]:
@@ -143,44 +155,44 @@ class _Drawing:
         yield Stroke(((x, y - arm), (x, y + arm)), THIN * self._letter)
 
     def _corners(self, opening: OpeningPlan) -> tuple[XY, ...]:
-        return self._scale.path(tuple((p.x.inches, p.y.inches) for p in opening.corners))
+        return self.scale.path(tuple((p.x.inches, p.y.inches) for p in opening.corners))
 
     def _figures(self) -> Iterator[Mark]:
         """Dimension lines outside the sheet, each in a row of its own, then those that cross the board."""
         for opening in self._plan.openings:
             self._room.take(_frame_of(self._corners(opening)))
-        corner = self._scale.at((self._extent.left, self._extent.top))
-        far = self._scale.at((self._extent.right, self._extent.bottom))
+        corner = self.scale.at((self._extent.left, self._extent.top))
+        far = self.scale.at((self._extent.right, self._extent.bottom))
         for edge, rows in self._rows.items():
             near = edge in {Edge.LEFT, Edge.TOP}
             base = (corner if near else far)[0 if edge in UPRIGHT else 1]
             for number, dimension in enumerate(rows):
                 off = self._letter * ((NEAR if near else FAR) + PITCH * number)
                 line = self._line(dimension, base + (-off if near else off))
-                hook, mark = self._scale.at(dimension.hook), self._scale.at(dimension.mark)
+                hook, mark = self.scale.at(dimension.hook), self.scale.at(dimension.mark)
                 yield from extension(line, hook, mark, self._letter)
                 yield from drawn(line, self._letter, self._room)
         for dimension in self._inside:
-            at = self._scale.at(dimension.hook)[1 if dimension.across else 0]
+            at = self.scale.at(dimension.hook)[1 if dimension.across else 0]
             yield from drawn(self._line(dimension, at), self._letter, self._room, inside=True)
 
     def _line(self, dimension: Dimension, at: float) -> Line:
         along = 0 if dimension.across else 1
-        start, end = self._scale.at(dimension.hook)[along], self._scale.at(dimension.mark)[along]
+        start, end = self.scale.at(dimension.hook)[along], self.scale.at(dimension.mark)[along]
         made = Line.level if dimension.across else Line.upright
         return made(start, end, at, dimension.value.text(self._unit))
 
     def _cut_lines(self) -> Iterator[Mark]:
         letter = self._letter
         for cut in self._plan.cuts:
-            path = self._scale.path(cut_path(self._plan, cut.edge))
+            path = self.scale.path(cut_path(self._plan, cut.edge))
             if path:
                 yield Stroke(path, 1.6 * HEAVY * letter, (1.6 * letter, 0.4 * letter, 0.3 * letter, 0.4 * letter))
 
     def _rings(self) -> Iterator[Mark]:
         radius = 0.95 * self._letter
         for number, cut in enumerate(self._plan.cuts, 1):
-            path = self._scale.path(cut_path(self._plan, cut.edge))
+            path = self.scale.path(cut_path(self._plan, cut.edge))
             if len(path) < 2:
                 continue
             for x, y in _along_path(path):
@@ -197,7 +209,7 @@ class _Drawing:
         """Nothing is written over an edge of the board or of a piece of waste."""
         half = 0.2 * self._letter
         for corners in (polygon(self._plan), *waste(self._plan)):
-            path = self._scale.path(corners)
+            path = self.scale.path(corners)
             for (ax, ay), (bx, by) in zip(path, path[1:] + path[:1], strict=True):
                 steps = max(1, int(max(abs(bx - ax), abs(by - ay)) / self._letter))
                 for step in range(steps):
@@ -208,7 +220,8 @@ class _Drawing:
     def _names(self) -> Iterator[Mark]:
         for opening in self._plan.openings:
             frame = _frame_of(self._corners(opening))
-            label = Label(0, 0, opening.name, self._letter, Anchor.START, clear=True, fractions=False)
+            name = wording.opening_name(opening.name, held=opening.held)
+            label = Label(0, 0, name, self._letter, Anchor.START, clear=True, fractions=False)
             placed = self._room.put(label, around(frame, label, 0.5 * self._letter), 0.1 * self._letter)
             placed = placed or self._anywhere(label, frame)
             if not placed.frame.meets(frame.grown(1.5 * self._letter)):
@@ -217,7 +230,7 @@ class _Drawing:
 
     def _middle(self) -> Iterator[Mark]:
         """Which side is looked at, in the middle of the board, and under it which board it is where that has room."""
-        frame = _frame_of(self._scale.path(polygon(self._plan)))
+        frame = _frame_of(self.scale.path(polygon(self._plan)))
         label = Label(0, 0, self._side.value, self._letter, bold=True, clear=True)
         side = self._in_middle(frame, label) or self._anywhere(replace(label, anchor=Anchor.START), frame)
         yield side
@@ -256,7 +269,7 @@ class _Drawing:
         """The long edges of the sheet that are still the board's: they are tapered."""
         cut = {one.edge for one in self._plan.cuts}
         long = (Edge.LEFT, Edge.RIGHT) if self._plan.lies is Lies.STANDING else (Edge.TOP, Edge.BOTTOM)
-        frame = _frame_of(self._scale.path(polygon(self._plan)))
+        frame = _frame_of(self.scale.path(polygon(self._plan)))
         inset, letter = 0.5 * self._letter, self._letter
         for edge in (one for one in long if one not in cut):
             line, label, places = _taper(edge, frame, inset, letter)
@@ -278,13 +291,11 @@ def _sorted_out(plan: CutPlan) -> tuple[Rows, tuple[Dimension, ...]]:
     ys, xs = [y for _, y in polygon(plan)], [x for x, _ in polygon(plan)]
     for one in dimensions(plan):
         near, far = (Edge.TOP, Edge.BOTTOM) if one.across else (Edge.LEFT, Edge.RIGHT)
-        place = one.hook[1] if one.across else one.hook[0]
-        if one.opening is not None:
+        place, reach = (one.hook[1], ys) if one.across else (one.hook[0], xs)
+        if one.opening is not None or (one.where is not None and place <= min(reach)):
             rows[near].append(one)
-        elif one.where is None:
+        elif one.where is None or place >= max(reach):
             rows[far].append(one)
-        elif place in {min(ys if one.across else xs), max(ys if one.across else xs)}:
-            rows[near if place == min(ys if one.across else xs) else far].append(one)
         else:
             inside.append(one)
     for each in rows.values():

@@ -9,7 +9,7 @@ from itertools import pairwise
 
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import BoxKind, Edge, OpeningKind, Place, Slot
-from fieldvoice.records.plan import CutLine, CutPlan, Method, OpeningPlan
+from fieldvoice.records.plan import CutLine, CutPlan, HoleMarks, Mark, Method, Offset, OpeningPlan
 
 ZERO = Fraction(0)
 Spot = tuple[Fraction, Fraction]
@@ -77,13 +77,20 @@ def by_center(opening: OpeningPlan) -> bool:
     """Whether an opening is marked by its center: a bit goes in there once the board hangs, and round things are bored.
     Every other one is drawn on the sheet by its sides.
     """
-    return opening.method is Method.ROUT or opening.kind in ROUND
+    return opening.method in {Method.ROUT, Method.COMPASS} or is_round(opening)
+
+
+def is_round(opening: OpeningPlan) -> bool:
+    """Whether it is drawn as a circle."""
+    return opening.radius is not None or opening.kind in ROUND
 
 
 def dimensions(plan: CutPlan) -> tuple[Dimension, ...]:
     """Every mark of the plan once, cuts in their order first; what openings share is measured to the farthest."""
     openings: dict[tuple[Edge, Length, Fraction], Dimension] = {}
-    for one in (one for opening in plan.openings for one in _of_opening(opening)):
+    holes = {step.opening: step.hole for step in plan.steps if step.hole is not None}
+    marked = ((opening, holes[opening.name]) for opening in plan.openings if opening.name in holes)
+    for one in (one for opening, hole in marked for one in _of_opening(opening, hole)):
         across = one.across
         key = (one.origin, one.value, one.mark[0 if across else 1])
         other = openings.get(key)
@@ -119,20 +126,24 @@ def _of_cuts(plan: CutPlan) -> Iterator[Dimension]:
 def _of_cut(plan: CutPlan, cut: CutLine, made: set[Edge]) -> Iterator[Dimension]:
     level = len({mark.distance for mark in cut.marks}) == 1
     for mark in cut.marks[:1] if level else cut.marks:
-        along = _along(plan, cut.edge, mark.at)
+        along = _along(plan, cut.edge, mark, made)
         start = _edge_at(plan, cut.origin, along, made)
         end = start + mark.distance.inches * (1 if cut.origin in {Edge.LEFT, Edge.TOP} else -1)
         hook, spot = ((start, along), (end, along)) if cut.origin in UPRIGHT else ((along, start), (along, end))
         yield Dimension(mark.distance, cut.origin, hook, spot, None if level else mark.at)
 
 
-def _along(plan: CutPlan, edge: Edge, at: Place) -> Fraction:
+def _along(plan: CutPlan, edge: Edge, mark: Mark, made: set[Edge]) -> Fraction:
     """Where along an edge a mark is, from the finished board's top or left."""
-    if isinstance(at, Length):
-        return at.inches
     values = [spot[1 if edge in UPRIGHT else 0] for spot in polygon(plan)]
-    far = max(values)
-    return {Slot.MIDDLE: far / 2, Slot.BOTTOM: far, Slot.RIGHT: far}.get(at, ZERO)
+    least, most = min(values), max(values)
+    if mark.start is not None:
+        first = mark.start in {Edge.TOP, Edge.LEFT}
+        base = (least if first else most) if mark.start in made else sheet(plan).side(mark.start)
+        return base + mark.along.inches * (1 if first else -1)
+    if isinstance(mark.at, Length):
+        return mark.at.inches
+    return {Slot.MIDDLE: most / 2, Slot.BOTTOM: most, Slot.RIGHT: most}.get(mark.at, ZERO)
 
 
 def _edge_at(plan: CutPlan, edge: Edge, along: Fraction, made: set[Edge]) -> Fraction:
@@ -149,17 +160,36 @@ def _edge_at(plan: CutPlan, edge: Edge, along: Fraction, made: set[Edge]) -> Fra
     return (path[0] if along < path[0][t] else path[-1])[v]
 
 
-def _of_opening(opening: OpeningPlan) -> Iterator[Dimension]:
+def _of_opening(opening: OpeningPlan, hole: HoleMarks) -> Iterator[Dimension]:
+    """The marks that are put on the sheet for an opening, its corners being where they are."""
     xs, ys = [p.x.inches for p in opening.corners], [p.y.inches for p in opening.corners]
-    left, top = min(xs) - opening.left.inches, min(ys) - opening.top.inches
-    across: tuple[Length, ...] = (opening.left, opening.right)
-    down: tuple[Length, ...] = (opening.top, opening.bottom)
-    if by_center(opening):
-        across, down = (opening.center.x,), (opening.center.y,)
-    middle = (left + opening.center.x.inches, top + opening.center.y.inches)
-    for value in across:
-        spot = (left + value.inches, middle[1])
-        yield Dimension(value, Edge.LEFT, (left, spot[1]), spot, None, opening.name)
-    for value in down:
-        spot = (middle[0], top + value.inches)
-        yield Dimension(value, Edge.TOP, (spot[0], top), spot, None, opening.name)
+    ends = {Edge.LEFT: min(xs), Edge.RIGHT: max(xs), Edge.TOP: min(ys), Edge.BOTTOM: max(ys)}
+    sides = dict(hole.sides)
+    middle = tuple(
+        _center(one, sides, ends, pair) for one, pair in zip(hole.center or (None, None), _PAIRS, strict=True)
+    )
+    if by_center(opening) and hole.center is not None:
+        offsets = list(zip(hole.center, middle, strict=True))
+    else:
+        offsets = [(offset, ends[edge]) for edge, offset in hole.sides]
+    for offset, at in offsets:
+        edge = offset.hook.edge
+        hook = at - offset.distance.inches * (1 if edge in {Edge.LEFT, Edge.TOP} else -1)
+        x, y = middle
+        start, mark = ((hook, y), (at, y)) if edge in UPRIGHT else ((x, hook), (x, at))
+        yield Dimension(offset.distance, edge, start, mark, None, opening.name)
+
+
+_PAIRS = ((Edge.LEFT, Edge.RIGHT), (Edge.TOP, Edge.BOTTOM))
+
+
+def _center(
+    center: Offset | None, sides: dict[Edge, Offset], ends: dict[Edge, Fraction], pair: tuple[Edge, Edge]
+) -> Fraction:
+    """Where the center lies: as far from a marked side as the two differ, else halfway."""
+    for edge in pair:
+        side = sides.get(edge)
+        if center is not None and side is not None and side.hook is center.hook:
+            way = 1 if center.hook.edge in {Edge.LEFT, Edge.TOP} else -1
+            return ends[edge] + way * (center.distance - side.distance).inches
+    return (ends[pair[0]] + ends[pair[1]]) / 2

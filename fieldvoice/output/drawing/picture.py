@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from dataclasses import dataclass
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
 from enum import StrEnum
 
 from fieldvoice.output.drawing import lettering
@@ -142,6 +142,30 @@ class Picture:
     def frame(self) -> Frame:
         """The paper."""
         return Frame(0, 0, self.width, self.height)
+
+
+def moved(mark: Mark, dx: float, dy: float) -> Mark:
+    """The same mark elsewhere."""
+    match mark:
+        case Stroke() | Area():
+            points = tuple((x + dx, y + dy) for x, y in mark.points)
+            return replace(mark, points=points)
+        case Ring():
+            x, y = mark.center
+            return replace(mark, center=(x + dx, y + dy))
+        case Label():
+            return replace(mark, x=mark.x + dx, y=mark.y + dy)
+
+
+def stacked(pictures: Sequence[Picture]) -> Picture:
+    """Pictures one below the other."""
+    marks: list[Mark] = []
+    down = 0.0
+    for picture in pictures:
+        marks += [moved(mark, 0, down) for mark in picture.marks]
+        down += picture.height
+    title = "; ".join(picture.title for picture in pictures)
+    return Picture(max(picture.width for picture in pictures), down, tuple(marks), title)
 
 
 def hatched(polygon: tuple[XY, ...], pitch: float, weight: float = 0.13) -> tuple[Stroke, ...]:

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import datetime
 from enum import Enum
 
 from fieldvoice.output.drawing.lines import text_lines
-from fieldvoice.output.drawing.picture import XY, Anchor, Area, Label, Mark, Ring, Stroke
+from fieldvoice.output.drawing.picture import Anchor, Label, Mark, Stroke, moved
 
 MARGIN = 10.0
 BODY, SMALL, HEAD = 2.5, 2.1, 5.0
@@ -51,19 +51,6 @@ class Block:
 
     marks: tuple[Mark, ...]
     height: float
-
-
-def moved(mark: Mark, dx: float, dy: float) -> Mark:
-    """The same mark elsewhere."""
-    match mark:
-        case Stroke() | Area():
-            points: tuple[XY, ...] = tuple((x + dx, y + dy) for x, y in mark.points)
-            return replace(mark, points=points)
-        case Ring():
-            x, y = mark.center
-            return replace(mark, center=(x + dx, y + dy))
-        case Label():
-            return replace(mark, x=mark.x + dx, y=mark.y + dy)
 
 
 def paragraph(

@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
-from itertools import zip_longest
+from itertools import groupby, zip_longest
 
 from fieldvoice.dialogue.view import BoxWord, View
 from fieldvoice.output import words
 from fieldvoice.output.drawing.board import board_picture
 from fieldvoice.output.drawing.marks import by_center
-from fieldvoice.output.drawing.picture import Anchor, Label, Mark, Picture, Ring, Stroke
+from fieldvoice.output.drawing.picture import Anchor, Label, Mark, Picture, Ring, Stroke, moved
 from fieldvoice.output.paper.blocks import (
     HEAD,
     MARGIN,
@@ -21,15 +21,16 @@ from fieldvoice.output.paper.blocks import (
     flowed,
     heading,
     joined,
-    moved,
     paragraph,
 )
 from fieldvoice.records.board import Lies
 from fieldvoice.records.length import Unit
 from fieldvoice.records.meaning import Edge
-from fieldvoice.records.plan import CutLine, CutPlan, OpeningPlan, Step
+from fieldvoice.records.plan import CutLine, CutPlan, HoleMarks, OpeningPlan, Step
 from fieldvoice.wording import drawing as drawing_wording
 from fieldvoice.wording import paper as wording
+from fieldvoice.wording import steps as steps_wording
+from fieldvoice.wording import warnings
 from fieldvoice.wording.danger import danger_at_boxes
 
 GUTTER = 6.0
@@ -88,7 +89,7 @@ class _Page:
         danger = _danger(self._view, plan, self._wide)
         top = below + (danger.height if danger else 0)
         bottom = self._paper.height - MARGIN - FOOT
-        steps = [*_steps(plan.steps, self._view.ticked, self._left, style)]
+        steps = [*_steps(plan, self._view.ticked, self._left, style)]
         marks = [*_marks(plan, self._right, style), *_openings(self._view, plan, self._right, style)]
         rest = (_made_from, _notes, _cautions)
         under = [block for part in reversed(rest[:split]) for block in part(self._view, plan, self._left, style)]
@@ -158,13 +159,13 @@ def _marks(plan: CutPlan, width: float, style: Style) -> Iterator[Block]:
     if not plan.cuts:
         yield paragraph(wording.NO_CUT, width, letter=style.body, bold=True)
     for cut in plan.broken:
-        marks = ", ".join(f"{mark.distance.text(unit)} {words.place(mark.at, unit)}" for mark in cut.marks)
+        marks = ", ".join(f"{mark.distance.text(unit)} {steps_wording.place(mark, unit)}" for mark in cut.marks)
         yield paragraph(wording.broken(cut, marks), width, letter=style.body)
 
 
 def _figures(cut: CutLine, unit: Unit, width: float, style: Style) -> Iterator[Block]:
     for mark in words.distinct(cut):
-        where = "all along" if words.same_all_along(cut) else words.place(mark.at, unit)
+        where = "all along" if words.same_all_along(cut) else steps_wording.place(mark, unit)
         off = words.rounding(mark, unit)
         place = Label(0, 1.0 * style.large, where, style.body, Anchor.START, fractions=False)
         figure = Label(width, 1.25 * style.large, mark.distance.text(unit), style.large, Anchor.END, bold=True)
@@ -175,29 +176,33 @@ def _figures(cut: CutLine, unit: Unit, width: float, style: Style) -> Iterator[B
 def _openings(view: View, plan: CutPlan, width: float, style: Style) -> Iterator[Block]:
     said = {word.box: word for word in view.circuits}
     boxes = {box.name for box in plan.board.boxes}
+    holes = {step.opening: step.hole for step in plan.steps if step.hole is not None}
     unit = plan.board.unit
     for opening in plan.openings:
         parts = [paragraph(wording.opening_title(opening), width, letter=2.8, bold=True, after=0.4)]
-        parts += _opening_figures(opening, unit, width, style)
-        parts += [paragraph(f"or {other}", width, letter=style.body, after=0.2) for other in opening.alternates]
+        hole = holes.get(opening.name)
+        if hole is None or opening.held:
+            parts.append(paragraph(wording.waits(opening), width, letter=style.body, bold=True, after=0.2))
+        else:
+            parts += _opening_figures(opening, hole, unit, width, style)
+            parts += [
+                paragraph(f"or {words.way(other, unit)}", width, letter=style.body, after=0.2)
+                for other in opening.alternates
+            ]
         if opening.name in boxes:
             parts.append(_circuit(said.get(opening.name), width, style))
         yield joined([*parts, Block((), 2)])
 
 
-def _opening_figures(opening: OpeningPlan, unit: Unit, width: float, style: Style) -> Iterator[Block]:
-    """The center where a bit goes in there or a hole is bored; else the sides, two and two."""
-    if by_center(opening):
-        for value, edge in ((opening.center.x, opening.x_from), (opening.center.y, opening.y_from)):
-            yield _figure(value.text(unit), wording.center_from(edge), width, style)
-        yield paragraph(wording.opening_sides(opening, unit), width, letter=style.body, after=0.2)
-        return
-    for one, other, edge in (
-        (opening.left, opening.right, opening.x_from),
-        (opening.top, opening.bottom, opening.y_from),
-    ):
-        yield _figure(f"{one.text(unit)}   {other.text(unit)}", wording.center_from(edge), width, style)
-    yield paragraph(wording.opening_center(opening, unit), width, letter=style.body, after=0.2)
+def _opening_figures(opening: OpeningPlan, hole: HoleMarks, unit: Unit, width: float, style: Style) -> Iterator[Block]:
+    """The center where a bit goes in there or a circle is drawn; else the sides, two and two. The step that
+    marks it says all of its marks.
+    """
+    center = by_center(opening) and hole.center is not None
+    offsets = list(hole.center or ()) if center else [offset for _, offset in hole.sides]
+    for hook, group in groupby(offsets, key=lambda one: one.hook):
+        figures = "   ".join(one.distance.text(unit) for one in group)
+        yield _figure(figures, wording.center_from(hook.value), width, style)
 
 
 def _figure(text: str, edge: str, width: float, style: Style) -> Block:
@@ -212,13 +217,17 @@ def _circuit(word: BoxWord | None, width: float, style: Style) -> Block:
     return Block((bar, *(moved(mark, 3, 0) for mark in text.marks)), text.height + 1.5)
 
 
-def _steps(steps: Sequence[Step], ticked: frozenset[int], width: float, style: Style) -> Iterator[Block]:
-    blocks = [_step(number, step, width, style, done=number in ticked) for number, step in enumerate(steps, 1)]
+def _steps(plan: CutPlan, ticked: frozenset[int], width: float, style: Style) -> Iterator[Block]:
+    unit = plan.board.unit
+    blocks = [
+        _step(number, step, (unit, width), style, done=number in ticked) for number, step in enumerate(plan.steps, 1)
+    ]
     yield joined([heading(wording.STEPS, width), *blocks[:1]])
     yield from blocks[1:]
 
 
-def _step(number: int, step: Step, width: float, style: Style, *, done: bool) -> Block:
+def _step(number: int, step: Step, across: tuple[Unit, float], style: Style, *, done: bool) -> Block:
+    unit, width = across
     indent = 13.5
     square = Stroke(((0, 0.2), (4.2, 0.2), (4.2, 4.4), (0, 4.4)), 0.35, closed=True)
     cross = (Stroke(((0.8, 1.0), (3.4, 3.6)), 0.5), Stroke(((3.4, 1.0), (0.8, 3.6)), 0.5)) if done else ()
@@ -226,9 +235,9 @@ def _step(number: int, step: Step, width: float, style: Style, *, done: bool) ->
     parts = []
     if step.caution:
         parts.append(paragraph(step.caution, width, letter=style.body, indent=indent, bold=True, after=0.2))
-    parts.append(paragraph(step.text, width, letter=style.body, indent=indent, after=0.2))
-    if step.why:
-        parts.append(paragraph(step.why, width, letter=style.small, indent=indent, after=0.2))
+    parts.append(paragraph(steps_wording.text(step, unit), width, letter=style.body, indent=indent, after=0.2))
+    if why := steps_wording.why(step):
+        parts.append(paragraph(why, width, letter=style.small, indent=indent, after=0.2))
     text = joined(parts)
     return Block((square, *cross, count, *text.marks), max(text.height, 5.0) + 1.0)
 
@@ -243,7 +252,7 @@ def _cautions(view: View, plan: CutPlan, width: float, style: Style) -> Iterator
 def _notes(_view: View, plan: CutPlan, width: float, style: Style) -> Iterator[Block]:
     unit = plan.board.unit
     each = "; ".join(f"{one.edge.value} {words.place(one.at, unit)} {one.gap.text(unit)}" for one in plan.proof.gaps)
-    notes = (*plan.warnings, *((wording.gaps(each, unit),) if each else ()))
+    notes = (*(warnings.text(one, unit) for one in plan.warnings), *((wording.gaps(each, unit),) if each else ()))
     yield from _listed(wording.NOTES, "-", notes, width, style.body * 0.94)
 
 

@@ -12,6 +12,7 @@ from fieldvoice.output.paper.blocks import HEAD, MARGIN, SMALL, Block, Made, Pap
 from fieldvoice.records.length import Unit
 from fieldvoice.records.plan import CutLine, CutPlan
 from fieldvoice.wording import paper as wording
+from fieldvoice.wording import steps as steps_wording
 from fieldvoice.wording.drawing import board_title
 
 Planned = tuple[View, CutPlan]
@@ -61,7 +62,7 @@ def _board(view: View, plan: CutPlan, width: float) -> Block:
 def _marks(cut: CutLine, unit: Unit) -> str:
     if words.same_all_along(cut):
         return cut.marks[0].distance.text(unit)
-    return ", ".join(f"{mark.distance.text(unit)} {words.place(mark.at, unit)}" for mark in cut.marks)
+    return ", ".join(f"{mark.distance.text(unit)} {steps_wording.place(mark, unit)}" for mark in cut.marks)
 
 
 def _sheets(boards: Sequence[Planned], width: float) -> Iterator[Block]:

@@ -1,0 +1,197 @@
+"""`print`: boards on paper and as files, from the job as it is now."""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Callable, Sequence
+from contextlib import suppress
+from dataclasses import replace
+from datetime import UTC, datetime
+from enum import StrEnum
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from fieldvoice.commands import options
+from fieldvoice.commands.output import emit, tell
+from fieldvoice.errors import BadInput, BadUsage, NotHere
+
+if TYPE_CHECKING:
+    from fieldvoice.dialogue.view import View
+    from fieldvoice.journal.journal import Log
+    from fieldvoice.output.paper import Made, Paper
+    from fieldvoice.records.plan import CutPlan
+
+
+class Form(StrEnum):
+    """What a board is printed as."""
+
+    TEXT = "text"
+    PDF = "pdf"
+    SVG = "svg"
+    DXF = "dxf"
+    CSV = "csv"
+
+
+@click.command("print")
+@options.job
+@click.option("--board", default=None, metavar="NAME", help="The board to print. Default: the one that the job is at.")
+@click.option("--all", "every", is_flag=True, help="Every board of the job, and lists of them.")
+@click.option(
+    "--as",
+    "form",
+    type=click.Choice([form.value for form in Form]),
+    default=Form.TEXT.value,
+    show_default=True,
+    help="Plain text, pages of paper, a drawing for a browser, one for a machine, or a table.",
+)
+@click.option("--output", type=click.Path(dir_okay=False, path_type=Path), help="The file to write.")
+@click.option(
+    "--paper",
+    "size",
+    type=click.Choice(["letter", "a4"]),
+    default="letter",
+    show_default=True,
+    help="The size of the pages of a PDF.",
+)
+@options.as_json
+def print_boards(
+    job: Path | None,
+    board: str | None,
+    form: str,
+    output: Path | None,
+    size: str,
+    *,
+    every: bool,
+    as_json: bool,
+) -> int:
+    """Print boards: marks, a drawing, steps to tick, cautions, and what it was all made from.
+
+    Reads the job without changing it, also while a session has it open. Text goes to standard output, to paper by
+    `fieldvoice print | lp`; for the rest give --output or a pipe. A file that is there already is never written over.
+    Nothing of a board is printed while anything of it is open: exit status 1, and what is open on standard error.
+    """
+    from fieldvoice.journal.files import job_file
+    from fieldvoice.journal.journal import Journal
+
+    if board is not None and every:
+        raise BadUsage("Give --board for one board or --all for every one, not both.")
+    chosen = Form(form)
+    if chosen is not Form.TEXT and output is None and sys.stdout.isatty():
+        raise BadUsage(f"A {chosen.value.upper()} isn't for a terminal: name a file with --output, or use a pipe.")
+    path = job_file(job)
+    if not path.exists():
+        raise NotHere(f"There is no job at {path} yet, so there is nothing to print. Start one with `fieldvoice type`.")
+    with Journal.view(path) as journal:
+        views, made = _views(journal, path, board, every=every)
+    ready = [(view, view.plan) for view in views if view.plan is not None and not view.so_far]
+    drafts = [view for view in views if view.plan is None or view.so_far]
+    if as_json:
+        from fieldvoice.output.documents import plan_document
+
+        why = {"why": " ".join(map(_open, drafts))} if drafts else {}
+        emit({**plan_document(views, views[0].unit), **why})
+    elif ready:
+        _write(_content(chosen, ready, made, size), output)
+    for view in drafts:
+        tell(f"fieldvoice: {_open(view)}")
+    return 1 if drafts else 0
+
+
+def _views(journal: Log, path: Path, board: str | None, *, every: bool) -> tuple[list[View], Made]:
+    """The views of the boards asked for, each made from the entries now; and what the paper says of its making."""
+    from fieldvoice import __version__
+    from fieldvoice.dialogue.looking import look
+    from fieldvoice.dialogue.session import Session
+    from fieldvoice.dialogue.wiring import rooms
+    from fieldvoice.output.paper import Made
+
+    session = Session(journal)
+    state, now, others = session.state, datetime.now(UTC), rooms()
+    if board is not None and board not in state.boards:
+        there = ", ".join(state.boards)
+        raise BadUsage(f"There is no board {board} in this job, so nothing was printed. Its boards: {there}.")
+    names = list(state.boards) if every else [board or state.board]
+    views = [look(replace(state, board=name), now, others, session.view().journal_trouble) for name in names]
+    return views, Made(now, path.stem, _last(journal), __version__)
+
+
+def _last(journal: Log) -> datetime | None:
+    last = None
+    for entry in journal.entries():
+        last = entry.at
+    return last
+
+
+def _content(form: Form, boards: Sequence[tuple[View, CutPlan]], made: Made, size: str) -> bytes:
+    make: dict[Form, Callable[[], bytes]] = {
+        Form.TEXT: lambda: _text(boards),
+        Form.PDF: lambda: _pdf(boards, made, size),
+        Form.SVG: lambda: _svg(boards),
+        Form.DXF: lambda: _dxf(boards),
+        Form.CSV: lambda: _csv(boards),
+    }
+    return make[form]()
+
+
+def _text(boards: Sequence[tuple[View, CutPlan]]) -> bytes:
+    from fieldvoice.output.checklist import checklist
+
+    pages = [checklist(plan, view.cautions, room=view.room, ticked=view.ticked) for view, plan in boards]
+    return "\n".join(pages).encode()
+
+
+def _pdf(boards: Sequence[tuple[View, CutPlan]], made: Made, size: str) -> bytes:
+    from fieldvoice.output.paper import Paper, board_pages, list_pages, pdf
+
+    paper: Paper = {"letter": Paper.LETTER, "a4": Paper.A4}[size]
+    pages = [page for view, plan in boards for page in board_pages(view, plan, paper, made)]
+    return pdf([*pages, *list_pages(boards, paper, made)], made.job or "fieldvoice")
+
+
+def _svg(boards: Sequence[tuple[View, CutPlan]]) -> bytes:
+    from fieldvoice.output.drawing import board_picture, stacked, svg
+
+    pictures = [board_picture(plan, 280.0, 200.0, room=view.room) for view, plan in boards]
+    return svg(stacked(pictures)).encode()
+
+
+def _dxf(boards: Sequence[tuple[View, CutPlan]]) -> bytes:
+    from fieldvoice.output.dxf import dxf
+
+    return dxf([plan for _, plan in boards])
+
+
+def _csv(boards: Sequence[tuple[View, CutPlan]]) -> bytes:
+    from io import StringIO
+
+    from fieldvoice.output.table import write_table
+
+    out = StringIO(newline="")
+    write_table((view for view, _ in boards), out)
+    return out.getvalue().encode()
+
+
+def _write(content: bytes, output: Path | None) -> None:
+    if output is None:
+        sys.stdout.buffer.write(content)
+        sys.stdout.flush()
+        return
+    try:
+        with output.open("xb") as out:
+            out.write(content)
+    except FileExistsError:
+        raise BadInput(f"{output} is there already and was left as it is. Give another --output.") from None
+    except OSError as trouble:
+        with suppress(OSError):
+            output.unlink(missing_ok=True)
+        raise BadInput(f"{output} can't be written ({trouble.strerror}). Give another --output.") from trouble
+    tell(f"Written to {output}.")
+
+
+def _open(view: View) -> str:
+    """What of a board is open, in one breath."""
+    from fieldvoice.wording.drafts import not_printed
+
+    return not_printed(view.board, view.plan_trouble, view.missing, view.unit)

@@ -1,0 +1,159 @@
+"""`print`: boards on paper and as files, each opened by a reader of another maker."""
+
+from __future__ import annotations
+
+import csv
+import io
+import subprocess
+import sys
+from pathlib import Path
+from xml.etree import ElementTree as ET
+
+import ezdxf
+import pytest
+from pypdf import PdfReader
+
+from tests.cli.program import ROOT, fieldvoice
+
+BOARD = (
+    "room kitchen\ntop 46 7/8\nmiddle 46 3/4\nbottom 46 1/4\nheight left 95 1/2\n"
+    "single gang center 30 1/4 from left 48 from top\nyes\n"
+)
+MARKS = ("46 3/4", "46 1/8", "95", "29 1/8", "31 3/8", "49 7/8")
+"""The marks of that board's plan: two of the tapered cut, the height, the box's sides."""
+
+
+@pytest.fixture(scope="module")
+def job(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A job with one board that is settled."""
+    path = tmp_path_factory.mktemp("jobs") / "kitchen.job"
+    assert fieldvoice("type", "--quiet", "--job", str(path), stdin=BOARD.encode()).status == 0
+    return path
+
+
+def printed(job: Path, form: str, folder: Path, *more: str) -> bytes:
+    """The file that `print` writes."""
+    file = folder / f"board.{form}"
+    ran = fieldvoice("print", "--job", str(job), "--as", form, "--output", str(file), *more)
+    assert ran.status == 0, ran.err
+    assert ran.out == ""
+    return file.read_bytes()
+
+
+def test_text_goes_to_standard_output(job: Path) -> None:
+    """Plain ASCII for a label printer, as before."""
+    ran = fieldvoice("print", "--job", str(job))
+    assert ran.status == 0
+    assert ran.out.isascii()
+    assert all(mark in ran.out for mark in MARKS)
+
+
+@pytest.mark.parametrize(("paper", "wide"), [("letter", 612), ("a4", 595)])
+def test_pdf(job: Path, tmp_path: Path, paper: str, wide: int) -> None:
+    """Pypdf reads each mark of it."""
+    reader = PdfReader(io.BytesIO(printed(job, "pdf", tmp_path, "--paper", paper)))
+    assert round(float(reader.pages[0].mediabox.width)) == wide
+    text = " ".join(reader.pages[0].extract_text().split())
+    assert all(f" {mark} " in text for mark in MARKS)
+
+
+def test_svg(job: Path, tmp_path: Path) -> None:
+    """Any XML reader finds each mark as one text."""
+    root = ET.fromstring(printed(job, "svg", tmp_path))
+    texts = ["".join(each.itertext()) for each in root.iter("{http://www.w3.org/2000/svg}text")]
+    assert set(MARKS) <= set(texts)
+
+
+def test_csv(job: Path, tmp_path: Path) -> None:
+    """A spreadsheet gets readings and marks, each length with its unit."""
+    rows = list(csv.DictReader(io.StringIO(printed(job, "csv", tmp_path).decode(), newline="")))
+    values = [row["value"] for row in rows]
+    assert {f"{mark} in" for mark in MARKS} <= set(values)
+    assert {"46 7/8 in", "95 1/2 in"} <= set(values)
+
+
+def test_dxf(job: Path, tmp_path: Path) -> None:
+    """Ezdxf's own audit finds nothing, each mark is a text, and the outline is the board to scale."""
+    content = printed(job, "dxf", tmp_path)
+    document = ezdxf.readfile(tmp_path / "board.dxf")
+    assert not document.audit().errors
+    space = document.modelspace()
+    assert document.units == ezdxf.units.IN
+    assert set(MARKS) <= {text.dxf.text for text in space.query("TEXT")}
+    (outline,) = space.query('LWPOLYLINE[layer=="BOARD"]')
+    corners = {(round(x, 9), round(y, 9)) for x, y, *_ in outline.get_points()}
+    assert corners == {(0, 0), (46.75, 0), (46.125, -95), (0, -95)}
+    assert content == printed(job, "dxf", _other(tmp_path))
+
+
+def _other(folder: Path) -> Path:
+    (folder / "again").mkdir()
+    return folder / "again"
+
+
+def test_a_pipe_takes_what_a_terminal_does_not(job: Path) -> None:
+    """Without --output the bytes go into the pipe, and nothing else does."""
+    command = [sys.executable, "-m", "fieldvoice", "print", "--job", str(job), "--as", "pdf"]
+    done = subprocess.run(command, capture_output=True, check=True, env={"PYTHONPATH": str(ROOT)})
+    assert done.stdout.startswith(b"%PDF-")
+    assert done.stdout.rstrip().endswith(b"%%EOF")
+
+
+def test_a_file_that_is_there_is_left_as_it_is(job: Path, tmp_path: Path) -> None:
+    """Nobody loses a file to a name given twice."""
+    file = tmp_path / "there.pdf"
+    file.write_text("mine")
+    ran = fieldvoice("print", "--job", str(job), "--as", "pdf", "--output", str(file))
+    assert ran.status == 65
+    assert file.read_text() == "mine"
+
+
+def test_a_folder_that_is_not_there_is_told(job: Path, tmp_path: Path) -> None:
+    """The sentence names the file."""
+    ran = fieldvoice("print", "--job", str(job), "--output", str(tmp_path / "none" / "x.txt"))
+    assert ran.status == 65
+    assert "x.txt" in ran.err
+
+
+@pytest.mark.parametrize("form", ["text", "pdf", "svg", "dxf", "csv"])
+def test_nothing_of_a_draft_is_printed(tmp_path: Path, form: str) -> None:
+    """Status 1, no file, nothing on standard output; what is open is said."""
+    path, file = tmp_path / "draft.job", tmp_path / "draft.out"
+    fieldvoice("type", "--quiet", "--job", str(path), stdin=b"top 46 7/8\nmiddle 46 3/4\n")
+    ran = fieldvoice("print", "--job", str(path), "--as", form, "--output", str(file))
+    assert ran.status == 1
+    assert ran.out == ""
+    assert not file.exists()
+    assert "Board 1 is a draft" in ran.err
+    assert "height" in ran.err
+
+
+def test_every_board_and_one_by_its_name(tmp_path: Path) -> None:
+    """--all prints what is settled and names what isn't; --board takes one; an unknown name is a wrong command line."""
+    path = tmp_path / "two.job"
+    lines = f"{BOARD}next board\ntop 40 3/8\nmiddle 40 3/8\nbottom 40 3/8\nheight left 95 1/2\nnext board\ntop 30\n"
+    fieldvoice("type", "--quiet", "--job", str(path), stdin=lines.encode())
+    whole = fieldvoice("print", "--job", str(path), "--all")
+    assert whole.status == 1
+    assert "Board 3 is a draft" in whole.err
+    assert "46 3/4" in whole.out
+    assert "40 1/4" in whole.out
+    second = fieldvoice("print", "--job", str(path), "--board", "2")
+    assert second.status == 0
+    assert "40 1/4" in second.out
+    assert "46 3/4" not in second.out
+    assert fieldvoice("print", "--job", str(path), "--board", "9").status == 2
+    assert fieldvoice("print", "--job", str(path), "--board", "1", "--all").status == 2
+
+
+@pytest.mark.parametrize("form", ["text", "pdf", "svg", "dxf", "csv"])
+def test_no_print_puts_a_tool_into_a_box(tmp_path: Path, form: str) -> None:
+    """Whoever said dead and tested said so to an earlier session: the paper has the way without a tool in the box."""
+    path = tmp_path / "dead.job"
+    fieldvoice("type", "--quiet", "--job", str(path), stdin=f"{BOARD}box 1 dead and tested\nyes\n".encode())
+    content = printed(path, form, tmp_path)
+    text = content.decode(errors="replace")
+    if form == "pdf":
+        text = " ".join(page.extract_text() for page in PdfReader(io.BytesIO(content)).pages)
+        assert "No tool goes into it" in " ".join(text.split())
+    assert "rout" not in text.lower().replace("grout", "")

@@ -1,0 +1,206 @@
+"""The page that stays with the sheet, opened by readers of other makers."""
+
+from __future__ import annotations
+
+import io
+from dataclasses import replace
+from itertools import combinations
+
+import pypdfium2
+import pytest
+from PIL import Image, ImageChops, ImageStat
+from pypdf import PdfReader
+
+from fieldvoice.output.drawing.picture import Label, Picture, Stroke
+from fieldvoice.output.paper import Paper, board_pages, list_pages, pdf
+from fieldvoice.output.paper.board_page import STYLES
+from fieldvoice.wording import steps as steps_wording
+from tests.output.drawing.look import DOTS, ink, png
+from tests.output.paper.views import BOARD, DEAD, MADE, planned
+
+SCENES = {"nobody said anything of the box": BOARD, "dead and tested": (*BOARD, *DEAD), "no box": BOARD[:6]}
+EVERY = pytest.mark.parametrize("lines", SCENES.values(), ids=SCENES)
+PAPERS = pytest.mark.parametrize("paper", Paper)
+
+
+def pages(lines: tuple[str, ...], paper: Paper = Paper.LETTER) -> tuple[Picture, ...]:
+    """The pages of a board."""
+    return board_pages(*planned(*lines), paper, MADE)
+
+
+def read(document: bytes) -> str:
+    """All text of a PDF as another program reads it, spaces evened."""
+    return " ".join(" ".join(page.extract_text() for page in PdfReader(io.BytesIO(document)).pages).split())
+
+
+@EVERY
+@PAPERS
+def test_a_board_is_on_one_page_of_its_size(lines: tuple[str, ...], paper: Paper) -> None:
+    """Letter or A4, upright, and nothing on a second page."""
+    reader = PdfReader(io.BytesIO(pdf(pages(lines, paper), "board")))
+    assert len(reader.pages) == 1
+    box = reader.pages[0].mediabox
+    assert (round(float(box.width) * 25.4 / 72, 1), round(float(box.height) * 25.4 / 72, 1)) == paper.value
+
+
+@EVERY
+@PAPERS
+def test_nothing_overlaps_and_nothing_leaves_the_page(lines: tuple[str, ...], paper: Paper) -> None:
+    """No text on another, none beyond what a printer reaches."""
+    (page,) = pages(lines, paper)
+    for one, other in combinations(page.labels, 2):
+        assert not one.frame.meets(other.frame), (one.text, other.text)
+    assert all(label.frame.within(page.frame.grown(-5)) for label in page.labels)
+
+
+@EVERY
+def test_another_program_reads_every_mark_step_and_caution(lines: tuple[str, ...]) -> None:
+    """46 3/4 in the text is 46 3/4; each step and caution is there as it is said on the screen."""
+    view, plan = planned(*lines)
+    text = read(pdf(pages(lines), "board"))
+    for cut in plan.cuts:
+        for mark in cut.marks:
+            assert f" {mark.distance.text()} " in text
+    for step in plan.steps:
+        assert steps_wording.text(step, view.unit) in text
+    own = [step.caution for step in plan.steps if step.caution]
+    for caution in (*own, *(each for each in view.cautions if not any(each in one for one in own))):
+        assert caution in text
+
+
+def _figures(page: Picture) -> list[Label]:
+    return [label for label in page.labels if label.text[0].isdigit() and label.fractions]
+
+
+@EVERY
+def test_each_figure_is_on_the_picture_of_the_page(lines: tuple[str, ...]) -> None:
+    """By picture: a PDF renderer shows each figure where, and as, a rasterizer of drawings shows the same page."""
+    (page,) = pages(lines)
+    document = pypdfium2.PdfDocument(pdf((page,), "board"))
+    printed = document[0].render(scale=DOTS * 25.4 / 72).to_pil().convert("L")
+    drawn = png(page)
+    assert _figures(page)
+    for label in _figures(page):
+        frame = label.frame.grown(0.2)
+        box = tuple(round(edge * DOTS) for edge in (frame.left, frame.top, frame.right, frame.bottom))
+        one, other = printed.crop(box), drawn.crop(box).resize(printed.crop(box).size)
+        assert ink(one) > 0.05, label.text
+        assert ImageStat.Stat(ImageChops.difference(one, other)).mean[0] < 30, label.text
+
+
+def test_the_page_is_black_and_white() -> None:
+    """Any printer takes it: no color is on it."""
+    image = pypdfium2.PdfDocument(pdf(pages(BOARD), "board"))[0].render(scale=1).to_pil().convert("RGB")
+    red, green, blue = image.split()
+    assert ImageChops.difference(red, green).getbbox() is None
+    assert ImageChops.difference(green, blue).getbbox() is None
+    assert isinstance(image, Image.Image)
+
+
+def test_every_font_is_in_the_file() -> None:
+    """A printer without our font prints it all the same."""
+    reader = PdfReader(io.BytesIO(pdf(pages(BOARD), "board")))
+    fonts = [font.get_object() for font in reader.pages[0]["/Resources"]["/Font"].values()]
+    used = [font for font in fonts if "DejaVu" in font["/BaseFont"]]
+    assert {font["/BaseFont"].rpartition("+")[2] for font in used} == {"DejaVuSans", "DejaVuSans-Bold"}
+    assert all("/FontFile2" in font["/FontDescriptor"] for font in used)
+
+
+def test_the_same_page_is_the_same_bytes() -> None:
+    """Nothing in the file hangs on when it was made but what its text says."""
+    assert pdf(pages(BOARD), "board") == pdf(pages(BOARD), "board")
+
+
+@EVERY
+def test_the_marks_are_read_at_arms_length(lines: tuple[str, ...]) -> None:
+    """0.7 m and 20 arc minutes are 4.1 mm (NUREG-0700 1.3.1-4), the figures of a fraction too."""
+    _, plan = planned(*lines)
+    needed = 6.283 * 700 * 20 / 21600
+    assert min(style.large for style in STYLES) * 0.72 > needed
+    assert min(style.middle for style in STYLES) > needed
+    (page,) = pages(lines)
+    for cut in plan.cuts:
+        for mark in cut.marks:
+            assert any(one.text == mark.distance.text() and one.height * 0.72 > needed for one in page.labels)
+
+
+def test_every_step_has_a_square_to_tick_and_a_done_one_is_crossed() -> None:
+    """As many squares as steps; the partner's ticks come along."""
+    view, plan = planned(*BOARD)
+    squares = _squares(board_pages(view, plan, Paper.LETTER, MADE)[0])
+    assert len(squares) == len(plan.steps)
+    done = board_pages(replace(view, ticked=frozenset({1, 2})), plan, Paper.LETTER, MADE)[0]
+    plain = board_pages(view, plan, Paper.LETTER, MADE)[0]
+    assert len(done.marks) == len(plain.marks) + 4
+
+
+def _squares(page: Picture) -> list[Stroke]:
+    return [
+        mark
+        for mark in page.marks
+        if isinstance(mark, Stroke) and mark.closed and len(mark.points) == 4 and _side(mark) == pytest.approx(4.2)
+    ]
+
+
+def _side(mark: Stroke) -> float:
+    xs = [x for x, _ in mark.points]
+    ys = [y for _, y in mark.points]
+    return max(xs) - min(xs) if max(xs) - min(xs) == pytest.approx(max(ys) - min(ys)) else 0
+
+
+def test_a_box_says_who_said_dead_when_and_until_when() -> None:
+    """Paper outlives the word: it says so, and to test again before the tool goes in."""
+    text = read(pdf(pages((*BOARD, *DEAD)), "board"))
+    at = f"{MADE.at.astimezone():%Y-%m-%d %H:%M}"
+    assert f"Said dead and tested by hanger, {at}, counts until" in text
+    assert "test again before the tool goes in" in text
+
+
+def test_a_box_nobody_spoke_of_has_no_tool_in_it() -> None:
+    """The way without a tool in the box, and it says why."""
+    text = read(pdf(pages(BOARD), "board"))
+    assert "Nobody said that it is dead and tested. No tool goes into it" in text
+    assert "Rout" not in text
+
+
+def test_what_it_was_made_from_and_when_is_on_it() -> None:
+    """Every reading with who called it; job, last entry, time and version."""
+    view, _ = planned(*BOARD)
+    text = read(pdf(pages(BOARD), "board"))
+    for line in view.readings:
+        assert f"{line.label} {line.value}" in text
+    assert f"Made {MADE.at.astimezone():%Y-%m-%d %H:%M} by fieldvoice 0.1.0 from job lake-house" in text
+
+
+def test_a_name_of_any_script_stays_on_the_page() -> None:
+    """What the font has is printed, what it has not is marked, and a long name is made to fit."""
+    view, plan = planned(*BOARD)
+    for room in ("Küche Łódź кухня", "厨房", "a" * 200, "\u202e\x1b[2J<b>"):
+        (page,) = board_pages(replace(view, room=room), plan, Paper.A4, MADE)
+        assert all(label.frame.within(page.frame) for label in page.labels)
+        text = read(pdf((page,), "board"))
+        assert "board 1" in text.replace("\ufffd", "?")
+        assert "\u202e" not in text
+
+
+def test_more_than_a_page_goes_on_on_the_next() -> None:
+    """Many boxes need more room: the second page says that it goes on."""
+    boxes = [f"single gang center {at} from left 48 from top" for at in (6, 14, 22, 30, 38)]
+    lines = [line for each in boxes for line in (each, "yes")]
+    found = pages((*BOARD[:6], *lines))
+    assert len(found) > 1
+    text = read(pdf(found, "board"))
+    assert "continued" in text
+    for page in found:
+        assert all(label.frame.within(page.frame.grown(-5)) for label in page.labels)
+        for one, other in combinations(page.labels, 2):
+            assert not one.frame.meets(other.frame), (one.text, other.text)
+
+
+def test_lists_come_last() -> None:
+    """Every board with its marks, and the sheets that they take."""
+    boards = [planned(*BOARD), planned("board 2", *BOARD[:6])]
+    text = read(pdf(list_pages(boards, Paper.A4, MADE), "boards"))
+    assert "kitchen, board 1" in text
+    assert "right 46 3/4 at the top, 46 1/8 at the bottom from left" in text
+    assert "2 sheets 48 x 96 in, 1/2 thick, regular" in text
