@@ -31,6 +31,12 @@ def show(text: str = "", *, end: str = "\n") -> None:
     click.echo(printable(text) + end, nl=False)
 
 
+def pour(content: bytes) -> None:
+    """A file's bytes into the pipe on standard output; the caller has seen to it that it is no terminal."""
+    sys.stdout.buffer.write(content)
+    sys.stdout.flush()
+
+
 def show_line(line: Text, *, end: str = "\n") -> None:
     """One styled line on the terminal; it isn't broken."""
     line.plain = printable(line.plain)

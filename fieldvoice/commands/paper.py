@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING
 import click
 
 from fieldvoice.commands import options
-from fieldvoice.commands.output import emit, tell
+from fieldvoice.commands.output import emit, pour, show, tell
 from fieldvoice.errors import BadInput, BadUsage, NotHere
 
 if TYPE_CHECKING:
@@ -93,7 +93,7 @@ def print_boards(
         why = {"why": " ".join(map(_open, drafts))} if drafts else {}
         emit({**plan_document(views, views[0].unit), **why})
     elif ready:
-        _write(_content(chosen, ready, made, size), output)
+        _write(chosen, _content(chosen, ready, made, size), output)
     for view in drafts:
         tell(f"fieldvoice: {_open(view)}")
     return 1 if drafts else 0
@@ -173,10 +173,12 @@ def _csv(boards: Sequence[tuple[View, CutPlan]]) -> bytes:
     return out.getvalue().encode()
 
 
-def _write(content: bytes, output: Path | None) -> None:
+def _write(form: Form, content: bytes, output: Path | None) -> None:
     if output is None:
-        sys.stdout.buffer.write(content)
-        sys.stdout.flush()
+        if form is Form.TEXT:
+            show(content.decode(), end="")
+        else:
+            pour(content)
         return
     try:
         with output.open("xb") as out:

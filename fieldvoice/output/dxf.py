@@ -15,6 +15,7 @@ from fieldvoice.output.drawing.board import drawn_board
 from fieldvoice.output.drawing.marks import is_round, polygon, sheet, waste
 from fieldvoice.output.drawing.picture import Anchor, Area, Label, Mark, Ring, Stroke
 from fieldvoice.output.drawing.scale import Scale
+from fieldvoice.output.printable import printable
 from fieldvoice.records.length import MM_PER_INCH, Unit
 from fieldvoice.records.plan import CutPlan
 
@@ -131,9 +132,8 @@ class _Placed:
         from ezdxf.enums import TextEntityAlignment as Align
 
         aligned = {Anchor.START: Align.LEFT, Anchor.MIDDLE: Align.CENTER, Anchor.END: Align.RIGHT}
-        text = "".join(each if each.isprintable() else "\N{REPLACEMENT CHARACTER}" for each in label.text)
         entity = self._space.add_text(
-            text,
+            " ".join(printable(label.text).splitlines()),
             height=label.height / scale.factor * float(self._unit),
             rotation=90 if label.turned else 0,
             dxfattribs={"layer": MARKS},

@@ -6,6 +6,7 @@ from xml.sax.saxutils import escape
 
 from fieldvoice.output.drawing import lettering
 from fieldvoice.output.drawing.picture import XY, Area, Label, Mark, Picture, Ring, Stroke
+from fieldvoice.output.printable import printable
 
 _FAMILIES = f"'{lettering.FONT}', Verdana, sans-serif"
 """The shipped font, then the one that other machines have with the same widths."""
@@ -77,5 +78,5 @@ def _number(value: float) -> str:
 
 
 def _text(text: str) -> str:
-    """Escaped; what can't be printed, or would turn the direction of reading, is shown as a mark."""
-    return escape("".join(each if each.isprintable() else "\N{REPLACEMENT CHARACTER}" for each in text))
+    """Escaped, with a sign for what can't be printed or would turn the direction of writing."""
+    return escape(printable(text))

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 
 from fieldvoice.output.drawing import lettering
 from fieldvoice.output.drawing.picture import XY, Area, Label, Mark, Picture, Ring, Stroke
+from fieldvoice.output.printable import printable
 
 if TYPE_CHECKING:
     from reportlab.pdfgen.canvas import Canvas
@@ -108,9 +109,7 @@ def _write(canvas: Canvas, label: Label) -> None:
 
 
 def _known(text: str) -> str:
-    """The text with a mark in place of each character that the fonts don't have or that can't be printed: nothing is
-    left out in silence.
+    """The text with a sign for each character that the fonts don't have or that can't be printed: nothing is left out
+    in silence.
     """
-    return "".join(
-        each if each.isprintable() and ord(each) in _fonts() else "\N{REPLACEMENT CHARACTER}" for each in text
-    )
+    return "".join(each if ord(each) in _fonts() else "\N{REPLACEMENT CHARACTER}" for each in printable(text))
