@@ -60,6 +60,8 @@ def dxf(plans: Sequence[CutPlan]) -> bytes:
 
 
 def _bytes(document: Drawing) -> bytes:
+    for name in sorted(document.entitydb.dxf_types_in_use()):  # else in the order of a set, another one each time
+        document.classes.add_class(name)
     out = io.StringIO()
     document.write(out)
     return out.getvalue().encode("utf-8")
