@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from fieldvoice.fastening.rows import Choice
-from fieldvoice.records.board import Board, Lies, Sheet, Surface
+from fieldvoice.records.board import Board, Course, Lies, Sheet, Surface
 from fieldvoice.records.fastening import Direction, Location, Situation
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Edge, Neighbour, OpeningKind
@@ -75,8 +75,17 @@ def panel_of(plan: CutPlan, left: Length, choice: Choice) -> Panel:
         case=situation_of(board, plan.lies, choice),
         sheet=plan.sheet,
         step=board.step or STEPS[board.unit],
-        hangs_at=Length(0) if board.edges[Edge.BOTTOM].neighbour is Neighbour.FLOOR else UPPER_COURSE,
+        hangs_at=_hangs_at(board),
     )
+
+
+def _hangs_at(board: Board) -> Length:
+    """How high the board's lower edge hangs, as called, else by its course or by what stands under it."""
+    if board.above_floor is not None:
+        return board.above_floor
+    if board.course is not None:
+        return UPPER_COURSE if board.course in {Course.UPPER, Course.MIDDLE} else Length(0)
+    return Length(0) if board.edges[Edge.BOTTOM].neighbour is Neighbour.FLOOR else UPPER_COURSE
 
 
 UPPER_COURSE = Length(48)
@@ -88,12 +97,14 @@ STEPS = {Unit.INCH: Length("1/16"), Unit.MM: Length.of(1, Unit.MM)}
 
 
 def situation_of(board: Board, lies: Lies, choice: Choice) -> Situation:
-    """What the rules ask about a board. Framing runs up as seen, so a standing sheet's long edges run along it."""
+    """What the rules ask about a board. Framing runs up as seen, so a standing sheet's long edges run along it. A
+    board of a doubled wall whose layer wasn't called may be in either: its last layer counts.
+    """
     return Situation(
         location=Location.CEILING if board.surface is Surface.CEILING else Location.WALL,
         thickness=board.thickness,
         kind=board.kind,
-        layers=board.layers,
+        layers=board.layer if board.layer > 1 else board.layers,
         framing=board.framing.material,
         spacing=board.framing.spacing,
         direction=Direction.ALONG if lies is Lies.STANDING else Direction.ACROSS,
@@ -118,8 +129,9 @@ def turned(panel: Panel) -> Panel:
 
 
 def _hole(opening: OpeningPlan) -> Hole:
-    xs = [point.x.inches for point in opening.corners]
-    ys = [point.y.inches for point in opening.corners]
+    """The opening's box on the outline; where its corners aren't drawn, by its marks from the board's left and top."""
+    xs = [point.x.inches for point in opening.corners] or [opening.left.inches, opening.right.inches]
+    ys = [point.y.inches for point in opening.corners] or [opening.top.inches, opening.bottom.inches]
     framed = opening.kind in {OpeningKind.WINDOW.value, OpeningKind.DOOR.value}
     beforehand = opening.method not in {Method.ROUT, Method.IN_PLACE}
     return Hole(min(xs), max(xs), min(ys), max(ys), framed, beforehand)

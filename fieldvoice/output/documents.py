@@ -6,6 +6,7 @@ from collections.abc import Iterable
 
 from fieldvoice.dialogue.view import View
 from fieldvoice.output import records, words
+from fieldvoice.output.fastening import board_fastening
 from fieldvoice.output.records import Document
 from fieldvoice.records.hearing import Hearing
 from fieldvoice.records.length import Length, Unit
@@ -146,6 +147,7 @@ def board_document(view: View, plan: CutPlan, unit: Unit) -> Document:
         "layers": plan.board.layers,
         "layer": plan.board.layer,
         "course": plan.board.course.value if plan.board.course is not None else None,
+        "fastening": board_fastening(plan, unit),
         "outline": [{"x": point.x.text(unit), "y": point.y.text(unit)} for point in plan.outline],
         "missing": [{"what": needs.what(item, unit), "why": needs.why(item, unit)} for item in view.missing],
     }

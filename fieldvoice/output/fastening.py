@@ -1,0 +1,109 @@
+"""How a board is fastened and lifted, as records for programs and as lines for the eye."""
+
+from __future__ import annotations
+
+from fieldvoice.cutting import stand_off
+from fieldvoice.errors import NoRule
+from fieldvoice.fastening import fasten_plan
+from fieldvoice.output.records import Document
+from fieldvoice.records.fastening import FasteningPlan, FramingMark, Handling, Ruling, Spot
+from fieldvoice.records.length import Unit
+from fieldvoice.records.meaning import Edge
+from fieldvoice.records.plan import CutPlan
+from fieldvoice.wording.fastening import LOCAL_CODE, fastening_lines, handling_text, mark_lines
+from fieldvoice.wording.form import Form
+from fieldvoice.wording.takeoff import number, sources_text
+
+
+def plan_fastening(plan: CutPlan) -> FasteningPlan | NoRule:
+    """How a cut plan's board is fastened, or why that isn't known."""
+    try:
+        return fasten_plan(plan, stand_off(plan.board, Edge.LEFT))
+    except NoRule as unknown:
+        return unknown
+
+
+def board_fastening(plan: CutPlan, unit: Unit) -> Document:
+    """The record of a cut plan's board; only `why` where no rule is known."""
+    found = plan_fastening(plan)
+    if isinstance(found, NoRule):
+        return {"why": str(found)}
+    return fastening_document(found, unit)
+
+
+def fastening_document(fastening: FasteningPlan, unit: Unit) -> Document:
+    """One board's fasteners with every place, the marks of its framing, what it weighs, who lifts it, and the same in
+    words. Lengths are in `unit`, from the left and the top of the board.
+    """
+    asked, weight = fastening.schedule, fastening.weight
+    return {
+        "fastener": asked.fastener.value,
+        "grip": asked.grip.value,
+        "count": fastening.count,
+        "lengths": [_ruling(one, unit) for one in asked.lengths],
+        "edge_spacing": _ruling(asked.edge, unit),
+        "field_spacing": _ruling(asked.field, unit),
+        "edge_distance": _ruling(asked.edge_distance, unit),
+        "places": [_spot(one, unit) for one in fastening.spots],
+        "framing_called": fastening.framing_called,
+        "framing_marks": [_mark(one, unit) for one in fastening.marks],
+        "joints_off_framing": [edge.value for edge in fastening.off_framing],
+        "concerns": [one.doubt.value for one in asked.concerns],
+        "pounds": {
+            "board": number(weight.piece),
+            "lifted": number(weight.lifted),
+            "sheet": number(weight.sheet),
+            "source": sources_text((weight.source,)),
+        },
+        "carrying": _handling(fastening.carrying),
+        "hanging": _handling(fastening.hanging),
+        "text": fastening_text(fastening, unit),
+    }
+
+
+def fastening_text(fastening: FasteningPlan, unit: Unit) -> list[str]:
+    """What to fasten with, how far apart, where the framing is marked, and who lifts."""
+    lifted = handling_text(fastening.carrying, fastening.hanging)
+    return [
+        *fastening_lines(fastening, unit, Form.EYE),
+        *mark_lines(fastening.marks, unit, Form.EYE),
+        *([lifted] if lifted else []),
+        LOCAL_CODE,
+    ]
+
+
+def _ruling(ruling: Ruling, unit: Unit) -> Document:
+    """The figure in force, and what everybody asks for with the source, the one in force first."""
+    return {
+        "value": ruling.value.text(unit),
+        "asked": [
+            {"value": one.value.text(unit), "by": one.authority.value, "source": sources_text((one.source,))}
+            for one in ruling.requirements
+        ],
+    }
+
+
+def _spot(spot: Spot, unit: Unit) -> Document:
+    return {
+        "from_left": spot.x.text(unit),
+        "from_top": spot.y.text(unit),
+        "at_edge": spot.along_edge,
+        "stage": spot.stage.value,
+    }
+
+
+def _mark(mark: FramingMark, unit: Unit) -> Document:
+    """By edge: how far from the left (or the top) a member's center is marked; null where the board is open there."""
+    return {
+        edge.value: None if distance is None else distance.text(unit)
+        for edge, distance in zip(mark.edges, mark.distances, strict=True)
+    }
+
+
+def _handling(handling: Handling) -> Document:
+    return {
+        "crew": handling.crew.value,
+        "pounds": number(handling.pounds),
+        "one_person_pounds": None if handling.limit is None else str(int(handling.limit)),
+        "source": sources_text((handling.source,)),
+    }
