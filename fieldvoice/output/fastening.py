@@ -23,6 +23,14 @@ def plan_fastening(plan: CutPlan) -> FasteningPlan | NoRule:
         return unknown
 
 
+def plan_lines(plan: CutPlan) -> list[str]:
+    """What to fasten a cut plan's board with, how far apart, and where its framing is marked."""
+    found, unit = plan_fastening(plan), plan.board.unit
+    if isinstance(found, NoRule):
+        return [str(found)]
+    return [*fastening_lines(found, unit, Form.EYE), *mark_lines(found.marks, unit, Form.EYE)]
+
+
 def board_fastening(plan: CutPlan, unit: Unit) -> Document:
     """The record of a cut plan's board; only `why` where no rule is known."""
     found = plan_fastening(plan)

@@ -7,9 +7,13 @@ from collections.abc import Sequence
 from itertools import groupby
 from typing import IO
 
+from fieldvoice.errors import NoRule
+from fieldvoice.fastening import built_in
 from fieldvoice.output.records import Document
 from fieldvoice.records.length import Unit
-from fieldvoice.records.takeoff import Quantity, WorkItem
+from fieldvoice.records.plan import CutPlan
+from fieldvoice.records.takeoff import Quantity, Supply, WorkItem
+from fieldvoice.takeoff import take_off_boards
 from fieldvoice.wording import takeoff as words
 
 COLUMNS = ("what", "least", "most", "unit", "waste", "to buy", "rule", "source")
@@ -38,13 +42,28 @@ def write_takeoff(quantities: Sequence[Quantity], unit: Unit, out: IO[str]) -> N
 
 def takeoff_lines(quantities: Sequence[Quantity], unit: Unit) -> list[str]:
     """The same for the eye: what, how much, waste apart, and what to buy; under it the rule and the source."""
-    lines = []
-    for one in quantities:
-        amount = f"{words.amount_text(one)} {one.measure.value}"
-        lost = "" if one.waste is None else f", waste {words.waste_text(one)}: buy {one.to_buy}"
-        lines.append(f"{words.supply_text(one, unit)}: {amount}{lost}")
-        lines.append(f"    {words.RULES[one.rule]}; {words.sources_text(one.sources)}")
-    return lines
+    return [line for one in quantities for line in (amount_line(one, unit), f"    {rule_line(one)}")]
+
+
+def amount_line(quantity: Quantity, unit: Unit) -> str:
+    """What, how much, waste apart, and what to buy."""
+    amount = f"{words.amount_text(quantity)} {quantity.measure.value}"
+    lost = "" if quantity.waste is None else f", waste {words.waste_text(quantity)}: buy {quantity.to_buy}"
+    return f"{words.supply_text(quantity, unit)}: {amount}{lost}"
+
+
+def rule_line(quantity: Quantity) -> str:
+    """By which rule, and by whom."""
+    return f"{words.RULES[quantity.rule]}; {words.sources_text(quantity.sources)}"
+
+
+def boards_takeoff(plans: Sequence[CutPlan], unit: Unit) -> list[tuple[str, str]]:
+    """What boards take beside their sheets: each amount with its rule; nothing where no rule is known for one."""
+    try:
+        quantities = take_off_boards(plans, built_in())
+    except NoRule:
+        return []
+    return [(amount_line(one, unit), rule_line(one)) for one in quantities if one.supply is not Supply.SHEETS]
 
 
 def work_lines(items: Sequence[WorkItem], unit: Unit) -> list[str]:

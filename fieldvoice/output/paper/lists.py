@@ -8,12 +8,15 @@ from collections.abc import Iterator, Sequence
 from fieldvoice.dialogue.view import View
 from fieldvoice.output import words
 from fieldvoice.output.drawing.picture import Anchor, Label, Mark, Picture, Stroke
+from fieldvoice.output.fastening import plan_lines
 from fieldvoice.output.paper.blocks import HEAD, MARGIN, SMALL, Block, Made, Paper, flowed, heading, joined, paragraph
+from fieldvoice.output.takeoff import boards_takeoff
 from fieldvoice.records.length import Unit
 from fieldvoice.records.plan import CutLine, CutPlan
 from fieldvoice.wording import paper as wording
 from fieldvoice.wording import steps as steps_wording
 from fieldvoice.wording.drawing import board_title
+from fieldvoice.wording.fastening import LOCAL_CODE
 
 Planned = tuple[View, CutPlan]
 """A view with its plan."""
@@ -23,13 +26,18 @@ def list_pages(boards: Sequence[Planned], paper: Paper, made: Made) -> tuple[Pic
     """A list of the boards and one of their sheets, counted one a board: offcuts may serve for more."""
     width = paper.width - 2 * MARGIN
     top, bottom = MARGIN + 9.5, paper.height - MARGIN - 6
-    pages = flowed([*_boards(boards, width), *_sheets(boards, width)], (top,), bottom, MARGIN)
+    pages = flowed(_blocks(boards, width), (top,), bottom, MARGIN)
     return tuple(
         Picture(
             paper.width, paper.height, (*_frame(number, len(pages), paper, made), *marks), wording.BOARDS.capitalize()
         )
         for number, marks in enumerate(pages, 1)
     )
+
+
+def _blocks(boards: Sequence[Planned], width: float) -> list[Block]:
+    parts = (_boards, _sheets, _fastening, _takeoff)
+    return [block for part in parts for block in part(boards, width)]
 
 
 def _frame(number: int, count: int, paper: Paper, made: Made) -> Iterator[Mark]:
@@ -69,3 +77,32 @@ def _sheets(boards: Sequence[Planned], width: float) -> Iterator[Block]:
     sizes = Counter(wording.sheet_size(plan.sheet, plan.board.unit) for _, plan in boards)
     lines = [paragraph(wording.count_of_sheets(count, size), width) for size, count in sorted(sizes.items())]
     yield joined([heading(wording.SHEETS, width), *lines, paragraph(wording.OFFCUTS, width, letter=SMALL)])
+
+
+def _fastening(boards: Sequence[Planned], width: float) -> Iterator[Block]:
+    """How each board is fastened, and where its framing is marked."""
+    rows = [
+        joined(
+            [
+                paragraph(board_title(view.board, view.room), width, bold=True, after=0),
+                *(paragraph(line, width, indent=6, after=0) for line in plan_lines(plan)),
+                Block((), 2),
+            ]
+        )
+        for view, plan in boards
+    ]
+    yield joined([heading(wording.FASTENING, width), paragraph(LOCAL_CODE, width, letter=SMALL), *rows[:1]])
+    yield from rows[1:]
+
+
+def _takeoff(boards: Sequence[Planned], width: float) -> Iterator[Block]:
+    """What the boards take beside their sheets: each amount, and in small letters its rule and source."""
+    unit = boards[0][1].board.unit if boards else Unit.INCH
+    lines = boards_takeoff([plan for _, plan in boards], unit)
+    rows = [
+        joined([paragraph(amount, width, after=0), paragraph(said, width, letter=SMALL, indent=6)])
+        for amount, said in lines
+    ]
+    if rows:
+        yield joined([heading(wording.TAKE_OFF, width), rows[0]])
+        yield from rows[1:]

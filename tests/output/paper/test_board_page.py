@@ -204,3 +204,13 @@ def test_lists_come_last() -> None:
     assert "kitchen, board 1" in text
     assert "right 46 3/4 at the top, 46 1/8 at the bottom from left" in text
     assert "2 sheets 48 x 96 in, 1/2 thick, regular" in text
+
+
+def test_the_lists_say_how_boards_are_fastened_and_what_they_take() -> None:
+    """A board's screws with who asks for their spacing, its framing at both edges, and the take-off with its rules."""
+    text = read(pdf(list_pages([planned(*BOARD)], Paper.A4, MADE), "boards"))
+    assert "32 screws, coarse thread." in text
+    assert "along edges on framing 12 in (the trade; the code: 16 in)" in text
+    assert "Framing at the bottom edge, from the left: 16 in, 32 in." in text
+    assert "screw 1 1/4 in, coarse thread: 32 pieces, waste 10 to 15 %: buy 37" in text
+    assert "tape: 9.9 to 19.8 ft" in text
