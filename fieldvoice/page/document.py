@@ -53,14 +53,14 @@ def _common(view: View) -> dict[str, object]:
         "trouble": " ".join(part for part in (view.journal_trouble, view.plan_trouble) if part),
         "heard": "" if last is None else f"{last.by}: “{last.heard}”. {'' if asks else last.answer}".strip(),
         "cautions": list(view.cautions),
-        "acknowledged": True,
+        "acknowledged": view.acknowledged or not view.cautions,
         "drawing": _drawing(view),
     }
 
 
 def _drawing(view: View) -> str | None:
     """A name for the drawing of now, so that the browser fetches it when it changes and not before."""
-    what = view.plan if view.plan is not None else view.hole
+    what = view.plan if view.plan is not None and not view.so_far else view.hole
     return None if what is None else hashlib.sha256(repr((what, view.ticked)).encode()).hexdigest()[:16]
 
 

@@ -1,7 +1,7 @@
 "use strict";
 // Shows what the session says, and nothing that it said a while ago: a page that has lost its session blanks its marks.
 (() => {
-  const LOST_AFTER = 1600; // milliseconds without a beat; the session beats twice a second
+  const LOST_AFTER = 1500; // milliseconds without a beat; the session beats twice a second
   const AGAIN_AFTER = 1000; // milliseconds until a lost connection is tried again
   const body = document.body;
   const at = (id) => document.getElementById(id);
@@ -40,6 +40,7 @@
   // The figures are as large as their room allows, found by halving.
   function fit() {
     const room = at("marks"), box = at("figures");
+    if (!room.clientHeight) return;
     if (!box.children.length) return;
     let low = 12, high = Math.max(room.clientHeight, 24);
     for (let tries = 0; tries < 12 && high - low > 1; tries += 1) {
@@ -58,6 +59,7 @@
     if (!state) return;
     body.dataset.look = state.look;
     write("title", state.title);
+    document.title = `${state.title}: ${state.mode}`;
     write("mode", state.mode);
     write("danger", state.danger);
     write("question", state.question);
@@ -142,8 +144,9 @@
   at("say").addEventListener("submit", async (event) => {
     event.preventDefault();
     const line = at("line");
-    if (line.value.trim() && await post("/line", { text: line.value })) line.value = "";
+    if (line.value.trim() && await post("/line", { text: line.value })) { line.value = ""; body.removeAttribute("data-typing"); }
   });
+  at("call").addEventListener("click", () => { body.toggleAttribute("data-typing"); if (body.hasAttribute("data-typing")) at("line").focus(); fit(); });
   document.addEventListener("visibilitychange", () => { watch(); awake(); });
   addEventListener("pageshow", watch);
   addEventListener("resize", fit);

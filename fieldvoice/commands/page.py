@@ -1,0 +1,172 @@
+"""The partner's page beside a live session, and the links to it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import contextmanager
+from dataclasses import dataclass
+from pathlib import Path
+from threading import Event, Thread
+from typing import TYPE_CHECKING, TypeVar
+
+import click
+
+from fieldvoice.commands import options
+from fieldvoice.commands.output import show, tell
+from fieldvoice.errors import NotHere
+
+if TYPE_CHECKING:
+    from fieldvoice.dialogue.view import Say
+    from fieldvoice.page.feed import Feed
+    from fieldvoice.page.partner import Hands, Job
+    from fieldvoice.page.tokens import Tokens
+
+PORT = 8517
+"""Where the page is unless another port is named: always the same one, so that a phone finds it after a restart."""
+LOOK_AGAIN_SECONDS = 1.0
+"""How often the job is looked at beside its changes: what somebody said of a circuit runs out by the clock."""
+
+_Command = TypeVar("_Command", bound=Callable[..., object])
+
+
+@dataclass(frozen=True, slots=True)
+class Wanted:
+    """What was asked for: a page, for other machines of the network too, at that port."""
+
+    page: bool = False
+    share: bool = False
+    port: int = PORT
+
+
+_at_port = click.option(
+    "--port", type=click.IntRange(1, 65535), default=PORT, show_default=True, help="The page's port."
+)
+
+
+def with_page(command: _Command) -> _Command:
+    """The options of a command that can serve the page."""
+    share = click.option(
+        "--share", is_flag=True, help="The page for phones on this network, not for this machine alone."
+    )
+    page = click.option("--page", is_flag=True, help="Serve the job as a page for a browser.")
+    return page(share(_at_port(command)))
+
+
+@contextmanager
+def partner_page(
+    wanted: Wanted, job: Job, path: Path, done: Callable[[Sequence[Say]], None] = lambda _: None
+) -> Iterator[Callable[[], None]]:
+    """The page for as long as this is open; gives what to call whenever the job has changed. Without `--page` that does
+    nothing. `done` is told what the page's own calls have to say. Raises `NotHere` where there can be no page.
+    """
+    if not wanted.page:
+        yield lambda: None
+        return
+    _installed()
+    from fieldvoice.page.app import Page
+    from fieldvoice.page.feed import Feed
+    from fieldvoice.page.guard import Guard
+    from fieldvoice.page.partner import Hands
+    from fieldvoice.page.server import EVERYWHERE, LOOPBACK, served
+
+    feed = Feed()
+    hands = Hands(job, feed, done)
+    hands.show()
+    tokens = _tokens(path)
+    guard = Guard(tokens, frozenset(f"{name}:{wanted.port}" for name in _hosts(share=wanted.share)))
+    with served(Page(feed, guard, hands), EVERYWHERE if wanted.share else LOOPBACK, wanted.port), _clock(feed, hands):
+        for line in links(tokens, wanted):
+            tell(line)
+        yield hands.show
+
+
+@contextmanager
+def _clock(feed: Feed, hands: Hands) -> Iterator[None]:
+    """Shows the job once a second while anybody watches, since words about circuits run out."""
+    over = Event()
+
+    def look() -> None:
+        while not over.wait(LOOK_AGAIN_SECONDS):
+            if feed.viewers:
+                hands.show()
+
+    thread = Thread(target=look, name="page clock", daemon=True)
+    thread.start()
+    try:
+        yield
+    finally:
+        over.set()
+        thread.join()
+
+
+def _installed() -> None:
+    try:
+        import segno  # noqa: F401
+        import starlette  # noqa: F401
+        import uvicorn  # noqa: F401
+    except ImportError as trouble:
+        raise NotHere(
+            "The page needs libraries that aren't installed, so there is none: run `pip install 'fieldvoice[page]'`, "
+            "or go on without --page."
+        ) from trouble
+
+
+def _tokens(path: Path, *, new: bool = False) -> Tokens:
+    from fieldvoice.page.tokens import renewed, tokens_of
+
+    folder = path.parent / "page"
+    return (renewed if new else tokens_of)(path.name, folder)
+
+
+def _hosts(*, share: bool) -> tuple[str, ...]:
+    from fieldvoice.page.server import LOOPBACK, addresses
+
+    return ("localhost", LOOPBACK, *(addresses() if share else ()))
+
+
+def links(tokens: Tokens, wanted: Wanted) -> tuple[str, ...]:
+    """The links as lines to show: one to tick by as a QR too, one only to look."""
+    from fieldvoice.page.server import LOOPBACK, addresses
+
+    found = addresses() if wanted.share else ()
+    host = found[0] if found else LOOPBACK
+    ticks, looks = (f"http://{host}:{wanted.port}/join/{token}" for token in (tokens.tick, tokens.look))
+    lines = [f"The page, to tick and to call: {ticks}", f"The page, only to look:        {looks}"]
+    if wanted.share:
+        lines += [
+            "Whoever has a link and is on this network can use it; what is sent isn't encrypted.",
+            *_qr(ticks),
+        ]
+    return tuple(lines)
+
+
+def _qr(address: str) -> Iterator[str]:
+    """A QR code in half blocks, dark on light, for a phone's camera."""
+    import io
+
+    import segno
+
+    out = io.StringIO()
+    segno.make(address, error="l", micro=False).terminal(out, border=2, compact=True)
+    yield from out.getvalue().splitlines()
+
+
+@click.command("page")
+@options.job
+@click.option("--share", is_flag=True, help="The links for phones on this network.")
+@click.option("--port", type=click.IntRange(1, 65535), default=PORT, show_default=True, help="The page's port.")
+@click.option(
+    "--new-links", is_flag=True, help="Make new links; the old ones and all browsers that used them are shut out."
+)
+def page_links(job: Path | None, port: int, *, share: bool, new_links: bool) -> int:
+    """Show the links to a job's page, which `listen`, `type` and `replay` serve with --page.
+
+    There are two: one to look, and one to tick steps and type calls as well. They stay the same for the job until new
+    ones are made; a session that is running then takes the new ones when it is started again.
+    """
+    from fieldvoice.journal.files import job_file
+
+    _installed()
+    for line in links(_tokens(job_file(job), new=new_links), Wanted(page=True, share=share, port=port)):
+        show(line)
+    return 0

@@ -1,0 +1,84 @@
+"""The partner's hands on the page: what a tap or a typed line does to the job, under the partner's name."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from typing import Protocol
+
+from fieldvoice.dialogue.view import Say, View
+from fieldvoice.output.drawing import board_picture, hole_picture, svg
+from fieldvoice.output.marks import current
+from fieldvoice.page.document import hand, text
+from fieldvoice.page.feed import Feed
+from fieldvoice.records.hearing import Hearing
+
+WHO = "partner"
+"""Who a viewer is to the journal."""
+DRAWING = (64.0, 60.0)
+"""Millimeters of the drawing beside the marks: what it holds is read at the phone, not at five meters."""
+
+
+class Job(Protocol):
+    """What the page asks of a session; safe to call from any thread."""
+
+    def take(self, hearing: Hearing, who: str) -> Sequence[Say]:
+        """A typed call or order."""
+
+    def tick(self, step: int, who: str) -> Sequence[Say]:
+        """The step with that number is done."""
+
+    def untick(self, who: str) -> Sequence[Say]:
+        """The last tick was none."""
+
+    def acknowledge(self, who: str) -> Sequence[Say]:
+        """The cautions were read and understood."""
+
+    def view(self) -> View:
+        """What the job looks like now."""
+
+
+class Hands:
+    """Does to the job what the page asks, publishes the job as it then is, and tells `done` what is to be said."""
+
+    def __init__(self, job: Job, feed: Feed, done: Callable[[Sequence[Say]], None]) -> None:
+        self._job, self._feed, self._done = job, feed, done
+
+    def show(self) -> None:
+        """The job as it is now, to everybody who watches."""
+        self._feed.publish(text(self._job.view()))
+
+    def line(self, text: str) -> None:
+        """A typed call or order."""
+        self._did(self._job.take(Hearing.typed(text), WHO))
+
+    def tick(self, step: str) -> bool:
+        """The step that the page showed under that name is done; False where another is in hand by now, so that two
+        thumbs never tick two steps.
+        """
+        view = self._job.view()
+        found = current(view)
+        if found is None or hand(view) != step:
+            return False
+        self._did(self._job.tick(found[0], WHO))
+        return True
+
+    def untick(self) -> None:
+        """The last tick was none."""
+        self._did(self._job.untick(WHO))
+
+    def acknowledge(self) -> None:
+        """The cautions were read."""
+        self._did(self._job.acknowledge(WHO))
+
+    def drawing(self) -> str:
+        """The board that may be cut, else the hole as measured so far: a draft is never drawn as a plan."""
+        view = self._job.view()
+        if view.plan is not None and not view.so_far:
+            return svg(board_picture(view.plan, *DRAWING, room=view.room))
+        if view.hole is not None:
+            return svg(hole_picture(view.hole, *DRAWING, room=view.room))
+        return '<svg xmlns="http://www.w3.org/2000/svg"/>'
+
+    def _did(self, says: Sequence[Say]) -> None:
+        self.show()
+        self._done(says)

@@ -1,0 +1,102 @@
+"""What a tap or a typed line on the page does to the job."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Sequence
+from dataclasses import dataclass, field, replace
+
+from fieldvoice.dialogue.view import Say, View
+from fieldvoice.page.document import document, hand
+from fieldvoice.page.feed import Feed
+from fieldvoice.page.partner import Hands
+from fieldvoice.records.hearing import Hearing
+from tests.output.paper.views import BOARD, view
+
+
+@dataclass
+class Job:
+    """Notes what is done to it."""
+
+    seen: View
+    did: list[str] = field(default_factory=list)
+
+    def take(self, hearing: Hearing, who: str) -> Sequence[Say]:
+        """A typed line."""
+        self.did.append(f"{who}: {hearing.words}")
+        return (Say("Taken.", "taken"),)
+
+    def tick(self, step: int, who: str) -> Sequence[Say]:
+        """A step done."""
+        self.did.append(f"{who} ticks {step}")
+        self.seen = replace(self.seen, ticked=self.seen.ticked | {step})
+        return ()
+
+    def untick(self, who: str) -> Sequence[Say]:
+        """The last one isn't."""
+        self.did.append(f"{who} unticks")
+        return ()
+
+    def acknowledge(self, who: str) -> Sequence[Say]:
+        """Cautions read."""
+        self.did.append(f"{who} acknowledges")
+        return ()
+
+    def view(self) -> View:
+        """As it is."""
+        return self.seen
+
+
+def hands(job: Job) -> tuple[Hands, Feed, list[Say]]:
+    """The page's hands on a job, its feed, and what was to be said."""
+    feed, said = Feed(), []
+    return Hands(job, feed, said.extend), feed, said
+
+
+def test_a_typed_line_is_the_partners_call() -> None:
+    """It goes into the job under the partner's name, its answer is said, and everybody sees the job as it then is."""
+    job = Job(view(*BOARD))
+    partner, feed, said = hands(job)
+    partner.line("top 46 7/8")
+    assert job.did == ["partner: top 46 7/8"]
+    assert [say.text for say in said] == ["Taken."]
+    assert json.loads(feed.latest)["look"] == "cutting"
+
+
+def test_two_thumbs_tick_one_step() -> None:
+    """The second tap names the step that was in hand before: nothing happens."""
+    job = Job(view(*BOARD))
+    partner, _, _ = hands(job)
+    step = hand(job.view())
+    assert step is not None
+    assert partner.tick(step)
+    assert not partner.tick(step)
+    assert job.did == ["partner ticks 1"]
+
+
+def test_a_step_whose_marks_changed_is_another_one() -> None:
+    """What the page showed isn't what would be cut: the tick is refused."""
+    job = Job(view(*BOARD))
+    partner, _, _ = hands(job)
+    shown = hand(replace(job.view(), ticked=frozenset({1})))
+    changed = [line.replace("95 1/2", "94 1/2") for line in BOARD]
+    job.seen = replace(view(*changed), ticked=frozenset({1}))
+    assert shown is not None
+    assert not partner.tick(shown)
+
+
+def test_a_draft_is_drawn_as_the_hole_and_has_no_step() -> None:
+    """No mark of it is shown, and nothing can be ticked."""
+    job = Job(view(*BOARD[:3]))
+    partner, _, _ = hands(job)
+    assert "No mark" in partner.drawing()
+    assert document(job.view())["hand"] is None
+    job.seen = replace(view(*BOARD), so_far=True)
+    assert "No mark" in partner.drawing()
+    assert "FACE" not in partner.drawing()
+
+
+def test_a_settled_board_is_drawn_with_its_cuts() -> None:
+    """The board, its face up."""
+    partner, _, _ = hands(Job(view(*BOARD)))
+    assert "FACE" in partner.drawing()
