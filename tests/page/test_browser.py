@@ -117,6 +117,12 @@ class Watched:
         """Waits until an element holds that text."""
         playwright.expect(self.page.locator(element)).to_contain_text(text, timeout=LONG)
 
+    def heeds(self) -> None:
+        """Reads the cautions, which come before the first step."""
+        self.page.click("#done")
+        self.page.click("#read")
+        playwright.expect(self.page.locator("#cautions")).to_be_hidden(timeout=LONG)
+
     def figures(self) -> str:
         """The large figures as they are read."""
         return self.page.locator("#figures").inner_text()
@@ -135,8 +141,7 @@ def test_from_the_link_to_the_last_tick(browser: Any, tried: Tried) -> None:
     seen.looks("cutting")
     seen.shows("#mode", "step 1 of")
     seen.shows("#danger", "WARNING")
-    seen.page.click("#done")
-    seen.page.click("#read")
+    seen.heeds()
     seen.page.click("#done")
     seen.shows("#mode", "step 2 of")
     assert "95" in seen.figures()
@@ -224,8 +229,7 @@ def test_it_fits_and_every_button_can_be_hit(browser: Any, tried: Tried, size: t
     tried.say(*CALLS)
     seen = Watched(browser, tried.link("tick"), size)
     seen.looks("cutting")
-    seen.page.click("#done")
-    seen.page.click("#read")
+    seen.heeds()
     for number in (2, 3, 4):
         seen.page.click("#done")
         seen.shows("#mode", f"step {number} of")
