@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 from math import exp
 from pathlib import Path
 from typing import Any
@@ -10,6 +9,7 @@ from typing import Any
 from fieldvoice.ears.ear import merged, plain_words
 from fieldvoice.ears.encoder import Encoded, Encoder, whisper_encoder
 from fieldvoice.ears.sound import Frames, spoken_seconds
+from fieldvoice.ears.tokens import Tokens
 from fieldvoice.ears.whole import WholeEar
 from fieldvoice.records.hearing import EarKind, Hearing, Hypothesis
 
@@ -60,15 +60,14 @@ def unrepeated(hypothesis: Hypothesis, seconds: float) -> Hypothesis:
 
 
 class Decoder:
-    """The beam search over an encoded utterance. The tokenizer is the model's own `tokenizer.json`."""
+    """The beam search over an encoded utterance, with the model's own tokens."""
 
     def __init__(self, encoder: Encoder, folder: Path, prompt: str) -> None:
-        from tokenizers import Tokenizer
-
         self._model = encoder.model
-        self._tokenizer = Tokenizer.from_file(str(folder / "tokenizer.json"))
-        self._prompt = _prompt_tokens(self._tokenizer, prompt)
-        self._digits = _tokens_with_digits(folder / "tokenizer.json")
+        self._tokens = Tokens(folder / "tokenizer.json")
+        self._prompt = _prompt_tokens(self._tokens, prompt)
+        self._digits = self._tokens.with_digits()
+        """Readings come as words, which the grammar knows."""
 
     def decode(self, encoded: Encoded) -> tuple[tuple[Hypothesis, ...], float | None]:
         """The hypotheses and the mean log probability of a token of the best one (None where no speech was in it)."""
@@ -92,21 +91,12 @@ class Decoder:
         weights = [exp(total - max(totals)) for total in totals]
         whole = sum(weights)
         return merged(
-            Hypothesis(plain_words(self._tokenizer.decode(tokens)), weight / whole)
+            Hypothesis(plain_words(self._tokens.decode(tokens)), weight / whole)
             for tokens, weight in zip(result.sequences_ids, weights, strict=True)
         )
 
 
-def _prompt_tokens(tokenizer: Any, prompt: str) -> list[int]:
+def _prompt_tokens(tokens: Tokens, prompt: str) -> list[int]:
     """What the decoder starts from: the prompt as previous text, if there is one, then the start of this utterance."""
-    before, *start = (
-        tokenizer.token_to_id(name) for name in ("<|startofprev|>", "<|startoftranscript|>", "<|notimestamps|>")
-    )
-    words: list[int] = tokenizer.encode(" " + prompt, add_special_tokens=False).ids
-    return [before, *words, *start] if prompt else start
-
-
-def _tokens_with_digits(file: Path) -> list[int]:
-    """Every token with a digit in it: readings come as words, which the grammar knows."""
-    vocabulary: dict[str, int] = json.loads(file.read_text(encoding="utf-8"))["model"]["vocab"]
-    return sorted(number for token, number in vocabulary.items() if any(sign.isdigit() for sign in token))
+    before, *start = (tokens.number(name) for name in ("<|startofprev|>", "<|startoftranscript|>", "<|notimestamps|>"))
+    return [before, *tokens.encode(" " + prompt), *start] if prompt else start
