@@ -2,7 +2,7 @@
 
 import os
 
-__version__ = "0.1.0"
+__version__ = "0.2.0"
 
 # The matrices here are small: where several threads share one, they mostly wait for each other (measured on two cores
 # that other work shares: a look at an utterance takes three times as long). Read once, when numpy is imported.

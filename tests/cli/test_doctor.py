@@ -39,10 +39,10 @@ def test_what_works_is_said(well: tuple[str, ...], content: bool, told: str) -> 
 
 
 def test_a_missing_vosk_model_is_named_and_the_machine_hears_all_the_same(tmp_path: Path) -> None:
-    """Status 0, MISSING with its remedy, and what works in the last line."""
+    """Status 0, an extra with how to get it, and what works in the last line."""
     ran = fieldvoice("doctor", XDG_CACHE_HOME=str(tmp_path), FIELDVOICE_MODELS="")
     assert ran.status == 0
-    assert "MISSING  vosk ear: can't be used\n         → No Vosk model" in ran.out
+    assert "extra    vosk ear: isn't here\n         → No Vosk model" in ran.out
     assert "can be heard" in ran.out.splitlines()[-1]
 
 

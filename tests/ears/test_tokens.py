@@ -5,14 +5,16 @@ from __future__ import annotations
 import gzip
 import json
 from pathlib import Path
-from typing import Any
+from types import SimpleNamespace
+from typing import Any, cast
 
 import pytest
 
 from fieldvoice.ears import models
+from fieldvoice.ears.encoder import Encoder
 from fieldvoice.ears.tokens import Tokens
-from fieldvoice.ears.whisper_ear import PROMPT
-from fieldvoice.errors import NotHere
+from fieldvoice.ears.whisper_ear import PROMPT, Decoder
+from fieldvoice.errors import BadInput, NotHere
 
 RECORDED = Path(__file__).parents[1] / "fixtures" / "tokens.json.gz"
 """2,600 texts and 1,000 runs of ids with what `tokenizers` 0.23.3 made of them: phrases of the language, figures of
@@ -49,6 +51,16 @@ def test_ids_become_the_same_text(recorded: Any, tokens: Tokens) -> None:
 def test_text_comes_back(recorded: Any, tokens: Tokens) -> None:
     """There and back again."""
     assert [text for text, _ in recorded["encoded"] if tokens.decode(tokens.encode(text)) != text] == []
+
+
+@pytest.mark.parametrize(
+    "text", ["", "[]", "{}", '{"model": {"vocab": 7}}', "\\x00", '{"model": {"vocab": {}, "merges": ["a"]}}']
+)
+def test_a_damaged_table_is_no_fault_of_ours(text: str, tmp_path: Path) -> None:
+    """Named, with what to do."""
+    (tmp_path / "tokenizer.json").write_text(text)
+    with pytest.raises(BadInput, match=r"tokenizer\.json is damaged"):
+        Decoder(cast("Encoder", SimpleNamespace(model=None)), tmp_path, PROMPT)
 
 
 def test_the_prompt_fits_before_an_utterance(tokens: Tokens) -> None:

@@ -39,7 +39,7 @@ def test_number_words_against_num2words() -> None:
 
 
 def icu_table() -> dict[int, str]:
-    """Number words by ICU's spell-out rules, as `scripts/icu_spellout.py` wrote them."""
+    """Number words by ICU's spell-out rules, as `tests/published/icu_spellout.py` wrote them."""
     text = (Path(__file__).parent / "icu_spellout_en.tsv").read_text(encoding="utf-8")
     rows = (line.split("\t") for line in text.splitlines() if not line.startswith("#"))
     return {int(number): words for number, words in rows}

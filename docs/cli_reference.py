@@ -1,4 +1,4 @@
-"""Writes docs/CLI.md from the commands' own --help: `python scripts/cli_reference.py`; `--check` only compares."""
+"""Writes docs/CLI.md from the commands' own --help: `python docs/cli_reference.py`; `--check` only compares."""
 
 from __future__ import annotations
 
@@ -10,10 +10,10 @@ import click
 
 from fieldvoice.cli import fieldvoice
 
-FILE = Path(__file__).parent.parent / "docs" / "CLI.md"
+FILE = Path(__file__).with_name("CLI.md")
 HEAD = """# Command line
 
-Written by `scripts/cli_reference.py` from the commands' own help; a test fails when the two differ.
+Written by `docs/cli_reference.py` from the commands' own help; a test fails when the two differ.
 
 Completion: `eval "$(_FIELDVOICE_COMPLETE=bash_source fieldvoice)"` (also `zsh_source`, `fish_source`).
 """

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import icu
 
-TABLE = Path(__file__).parent.parent / "tests" / "published" / "icu_spellout_en.tsv"
+TABLE = Path(__file__).with_name("icu_spellout_en.tsv")
 
 
 def table() -> str:
