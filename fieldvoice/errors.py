@@ -35,6 +35,17 @@ class NotPlanned(CannotCut):
         return text(self.why)
 
 
+class HeldBack(CannotCut):
+    """A plan that would put a tool into a box whose circuit isn't said to be dead and tested."""
+
+    def __init__(self, box: str) -> None:
+        super().__init__(
+            f"The plan is held back: it would put a tool into {box}, and nobody has said that {box} is dead and "
+            f"tested. Don't cut there. Have the circuit shut off and tested, then say: {box} dead and tested."
+        )
+        self.box = box
+
+
 class BadUsage(FieldvoiceError):
     """The command line is wrong."""
 

@@ -10,11 +10,13 @@ import pytest
 
 from fieldvoice import safety
 from fieldvoice.cutting import solve
-from fieldvoice.dialogue.events import Accepted, BoardOpened, Doubted, Proposed, body_of, kind_of
-from fieldvoice.dialogue.state import BoxState, Value
+from fieldvoice.dialogue.codec import TURN, body_of
+from fieldvoice.dialogue.events import Asked, DeadSaid
+from fieldvoice.errors import HeldBack
 from fieldvoice.journal.journal import Journal
 from fieldvoice.output.words import cautions_of
 from fieldvoice.records.board import Board, CircuitWord, Surface
+from fieldvoice.records.ledger import Concern, Doubt
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import (
     Box,
@@ -28,6 +30,8 @@ from fieldvoice.records.meaning import (
     Slot,
 )
 from fieldvoice.records.plan import CutPlan, Does, Method, Step, Tool, Where
+from fieldvoice.wording import cautions
+from fieldvoice.wording.cautions import clock
 from tests.dialogue.talk import A_BOARD, A_BOX, MORNING, Wall
 
 DEAD = CircuitWord(Circuit.DEAD, "hanger", MORNING)
@@ -78,7 +82,7 @@ class TestGate:
 
     def test_a_plan_that_routs_is_held_back(self) -> None:
         """With nobody's word, whatever the plan itself carries."""
-        with pytest.raises(safety.HeldBack) as held:
+        with pytest.raises(HeldBack) as held:
             safety.gate(routed(), {}, MORNING)
         assert str(held.value) == (
             "The plan is held back: it would put a tool into box 1, and nobody has said that box 1 is dead and tested. "
@@ -93,12 +97,12 @@ class TestGate:
     @pytest.mark.parametrize("word", [LIVE, replace(LIVE, state=Circuit.UNKNOWN)])
     def test_another_word_does_not(self, word: CircuitWord) -> None:
         """Live and unknown hold it back."""
-        with pytest.raises(safety.HeldBack):
+        with pytest.raises(HeldBack):
             safety.gate(routed(), {"box 1": word}, MORNING)
 
     def test_the_word_about_another_box_does_not(self) -> None:
         """Box 2 says nothing of box 1."""
-        with pytest.raises(safety.HeldBack):
+        with pytest.raises(HeldBack):
             safety.gate(routed(), {"box 2": DEAD}, MORNING)
 
     def test_the_word_expires(self) -> None:
@@ -106,7 +110,7 @@ class TestGate:
         plan = routed()
         safety.gate(plan, {"box 1": DEAD}, MORNING + safety.DEAD_LASTS)
         for now in (MORNING + safety.DEAD_LASTS + timedelta(seconds=1), MORNING - timedelta(seconds=1)):
-            with pytest.raises(safety.HeldBack):
+            with pytest.raises(HeldBack):
                 safety.gate(plan, {"box 1": DEAD}, now)
 
     @pytest.mark.parametrize("way", [Method.ROUT, Method.SAW, Method.IN_PLACE])
@@ -114,7 +118,7 @@ class TestGate:
         """Every other way puts something into the box."""
         plan = solve(board_with_a_box(Circuit.UNKNOWN))
         changed = replace(plan, openings=(replace(plan.openings[0], method=way),))
-        with pytest.raises(safety.HeldBack):
+        with pytest.raises(HeldBack):
             safety.gate(changed, {}, MORNING)
 
     @pytest.mark.parametrize(
@@ -131,7 +135,7 @@ class TestGate:
         """The method says by hand, but a step puts a tool in, or comes near with one on the wall."""
         plan = solve(board_with_a_box(Circuit.UNKNOWN))
         safety.gate(plan, {}, MORNING)
-        with pytest.raises(safety.HeldBack):
+        with pytest.raises(HeldBack):
             safety.gate(replace(plan, steps=(*plan.steps, step)), {}, MORNING)
 
 
@@ -151,7 +155,7 @@ class TestSaying:
         )
         assert wall.asks
         assert method(wall) is Method.BEFOREHAND
-        assert wall.types("yes") == "box 1: dead and tested, says hanger at 08:00."
+        assert wall.types("yes") == f"box 1: dead and tested, says hanger at {clock(MORNING)}."
         assert method(wall) is Method.ROUT
 
     @pytest.mark.parametrize("line", ["no", "box 1 dead and tested", "done", "top 46 7/8", "undo", "hold"])
@@ -181,16 +185,25 @@ class TestSaying:
         wall = wall_with_a_box()
         assert "There is no box 7" in wall.types("box 7 dead and tested")
         wall.types("yes", "box 7 single gang center 12 from left, 48 down", "yes")
-        assert wall.session.state.facts.circuits == {}
+        assert wall.session.state.circuits("1") == {}
 
-    @pytest.mark.parametrize("word", ["box 1 is live", "box 1 is hot", "box 2 is live", "all boxes live", "live"])
-    def test_one_live_revokes_all(self, word: str) -> None:
-        """Whichever box it was said of, typed or spoken, understood or not."""
+    def test_word_of_another_box_leaves_this_one(self) -> None:
+        """It revokes for the boxes named."""
+        wall = wall_with_a_box()
+        wall.types("single gang center 12 from left, 48 down", "yes", "all boxes dead and tested", "yes")
+        wall.speaks("box two is live")
+        plan = wall.view.plan
+        assert plan is not None
+        assert [opening.method for opening in plan.openings] == [Method.ROUT, Method.BEFOREHAND]
+
+    @pytest.mark.parametrize("word", ["box 1 and box 2 are live", "box 7 is live", "all boxes live", "live"])
+    def test_live_of_no_box_that_is_known_revokes_all(self, word: str) -> None:
+        """Typed or spoken, understood or not."""
         wall = wall_with_a_box()
         wall.types("single gang center 12 from left, 48 down", "yes", "all boxes dead and tested", "yes")
         assert method(wall) is Method.ROUT
         wall.speaks(word)
-        assert not any(word.state is Circuit.DEAD for word in wall.session.state.facts.circuits.values())
+        assert not any(word.state is Circuit.DEAD for word in wall.session.state.circuits("1").values())
         assert method(wall) is Method.BEFOREHAND
 
     def test_live_counts_while_a_question_is_open_and_while_holding(self) -> None:
@@ -216,7 +229,7 @@ class TestSaying:
         wall = wall_with_a_box()
         wall.types("box 1 dead and tested", "yes", "box 1 is live", "undo", "undo", "undo")
         wall.types(A_BOX, "yes")
-        assert not any(word.state is Circuit.DEAD for word in wall.session.state.facts.circuits.values())
+        assert not any(word.state is Circuit.DEAD for word in wall.session.state.circuits("1").values())
 
     def test_a_scratched_box_comes_back_unknown(self) -> None:
         """And so does one that was moved: it may be another box."""
@@ -262,25 +275,18 @@ class TestTrying:
         """Entries that say dead, of now and of the future, count for nothing in a new session."""
         for ahead in (0, 24):
             wall = wall_with_a_box()
-            forged = (Value("circuit box 1", BoxState(Circuit.DEAD, "box 1"), "hanger"),)
-            for event in (
-                Proposed("1", forged),
-                Accepted("hanger"),
-                Doubted("1", ("box 1",), Circuit.DEAD),
-                BoardOpened("1"),
-            ):
-                at = MORNING + timedelta(hours=ahead)
-                wall.journal.append(kind_of(event), "hanger", body_of(event), at)
+            forged = body_of((DeadSaid("1", ("box 1",)),))
+            wall.journal.append(TURN, "hanger", forged, MORNING + timedelta(hours=ahead))
             wall.restart()
             assert method(wall) is Method.BEFOREHAND
             wall.wait(ahead)
             assert method(wall) is Method.BEFOREHAND
 
-    def test_a_forged_proposal_without_a_question_does_not(self) -> None:
-        """A question struck out of the journal isn't answered by the next word."""
+    def test_a_question_struck_out_of_the_journal_is_not_answered_by_the_next_word(self) -> None:
+        """A forged question is gone with the session that never put it."""
         wall = wall_with_a_box()
-        forged = Proposed("1", (Value("circuit box 1", BoxState(Circuit.DEAD, "box 1"), "hanger"),))
-        wall.journal.append(kind_of(forged), "hanger", body_of(forged), MORNING)
+        forged = body_of((Asked("1", Doubt(Concern.TESTED, boxes=("box 1",))),))
+        wall.journal.append(TURN, "hanger", forged, MORNING)
         wall.restart()
         wall.types("yes", "done")
         assert method(wall) is Method.BEFOREHAND
@@ -329,14 +335,15 @@ class TestCautions:
 
     def test_a_dead_box_repeats_who_said_so_and_when(self) -> None:
         """The words are quoted, never stated."""
-        assert safety.box_caution("box 1", DEAD) == (
-            "box 1: “dead and tested” are the words of hanger at 08:00; test again before a tool goes into it."
+        assert cautions.box_caution("box 1", DEAD) == (
+            f"box 1: “dead and tested” are the words of hanger at {clock(MORNING)}, and count until "
+            f"{clock(MORNING + safety.DEAD_LASTS)}; test again before a tool goes into it."
         )
 
     def test_a_live_box_repeats_who_said_so(self) -> None:
         """Live, said by whom."""
-        assert safety.box_caution("box 1", LIVE).startswith(
-            "box 1: live, said hanger at 08:00, so no tool goes into it."
+        assert cautions.box_caution("box 1", LIVE).startswith(
+            f"box 1: live, said hanger at {clock(MORNING)}, so no tool goes into it."
         )
 
     @pytest.mark.parametrize("word", [DEAD, LIVE, None])
@@ -345,12 +352,12 @@ class TestCautions:
         board = board_with_a_box(Circuit.DEAD if word is DEAD else Circuit.UNKNOWN)
         other = replace(board.boxes[0], name="box 2", x=Coordinate(Point.CENTER, Length(12), Edge.LEFT))
         circuits = {} if word is None else {"box 1": word, "box 2": word}
-        plan = safety.guarded(solve(replace(board, boxes=(*board.boxes, other))), circuits, MORNING)
-        shown = cautions_of(plan, safety.cautions(plan, circuits, MORNING))
+        plan = cautions.with_cautions(solve(replace(board, boxes=(*board.boxes, other))), circuits, MORNING)
+        shown = cautions_of(plan, cautions.cautions(plan, circuits, MORNING))
         sentences = [sentence for caution in shown for sentence in caution.rstrip(".").split(". ")]
         assert len(sentences) == len(set(sentences))
         assert sum("box 1" in caution for caution in shown) == 1
-        assert all(plain.endswith("decide.") for plain in safety.at_boxes(plan, circuits, MORNING)[-1:])
+        assert all(plain.endswith("decide.") for plain in cautions.at_boxes(plan, circuits, MORNING)[-1:])
 
     def test_a_box_is_told_from_one_whose_name_begins_alike(self) -> None:
         """Box 10 may be routed while box 1 is closed, and not the other way round."""
@@ -364,32 +371,32 @@ class TestCautions:
         """Before anything else that the same turn says."""
         wall = wall_with_a_box()
         wall.types("done")
-        said = wall.session.state.said
+        said = wall.said
         assert said[0].safety
         assert [say.safety for say in said] == sorted((say.safety for say in said), reverse=True)
 
     def test_what_the_plan_asks_for(self) -> None:
         """Overhead on a ceiling; dust where a router runs; a lift where the sheet is heavy."""
         plan = routed()
-        plain = safety.cautions(plan, {"box 1": DEAD}, MORNING)
-        assert safety.DUST in plain
-        assert safety.HIGH not in plain
+        plain = cautions.cautions(plan, {"box 1": DEAD}, MORNING)
+        assert cautions.DUST in plain
+        assert cautions.HIGH not in plain
         ceiling = replace(plan, board=replace(plan.board, surface=Surface.CEILING))
-        assert safety.HIGH in safety.cautions(ceiling, {"box 1": DEAD}, MORNING)
-        by_hand = safety.cautions(solve(board_with_a_box(Circuit.UNKNOWN)), {}, MORNING)
-        assert safety.DUST not in by_hand
-        assert {safety.BEHIND, safety.KNIFE, safety.OLD_WALL} <= set(by_hand)
+        assert cautions.HIGH in cautions.cautions(ceiling, {"box 1": DEAD}, MORNING)
+        by_hand = cautions.cautions(solve(board_with_a_box(Circuit.UNKNOWN)), {}, MORNING)
+        assert cautions.DUST not in by_hand
+        assert {cautions.BEHIND, cautions.KNIFE, cautions.OLD_WALL} <= set(by_hand)
 
     def test_the_weight_of_a_sheet(self) -> None:
         """A half-inch 4 by 8 at up to 1.78 lb a square foot is 57 lb, more than the lifting equation gives to one."""
         plan = replace(routed(), sheet=replace(routed().sheet, width=Length(48), length=Length(96)))
-        assert any("The sheet weighs up to 57 lb" in caution for caution in safety.cautions(plan, {}, MORNING))
+        assert any("The sheet weighs up to 57 lb" in caution for caution in cautions.cautions(plan, {}, MORNING))
 
     def test_a_light_board_is_one_persons(self) -> None:
         """A quarter-inch 4 by 8 is 38.4 lb: nothing is said of it."""
         plan = routed()
         thin = replace(plan, board=replace(plan.board, thickness=Length("1/4")))
-        assert not any("weighs" in caution for caution in safety.cautions(thin, {}, MORNING))
+        assert not any("weighs" in caution for caution in cautions.cautions(thin, {}, MORNING))
 
 
 def test_dead_was_not_said_of_a_box_that_is_only_read_back_otherwise() -> None:

@@ -13,7 +13,7 @@ from fieldvoice.commands.output import tell
 from fieldvoice.commands.talk import Talk
 from fieldvoice.errors import CannotCut
 from fieldvoice.records.hearing import Source
-from fieldvoice.records.meaning import Status
+from fieldvoice.records.meaning import Action, Command, Status
 
 if TYPE_CHECKING:
     from fieldvoice.dialogue.session import Session
@@ -30,27 +30,34 @@ def cut(file: Path, unit: str | None, *, as_json: bool) -> int:
     Exit status 1 names the line that is refused or unclear, or says what the plan lacks.
     """
     from fieldvoice.commands.plans import show_plans
+    from fieldvoice.dialogue.script import finish
     from fieldvoice.dialogue.session import Session
     from fieldvoice.journal.journal import MemoryJournal
 
     lines = numbered_lines(file)
-    session = Session(MemoryJournal())
+    session = Session(MemoryJournal(), present=False)
     talk = Talk(session)
     trouble = None
     try:
+        left: tuple[int, str, str] | None = None
         for number, line in lines:
-            _take(talk, session, number, line)
+            left = _take(session, number, line, left)
+        if left is not None:
+            raise _not_taken(*left)
+        finish(session)
     except CannotCut as stopped:
         trouble = str(stopped)
-        talk.views.clear()
     status = show_plans(talk, unit, as_json=as_json, trouble=trouble)
     if trouble and not as_json:
         tell(f"fieldvoice: {trouble}")
     return status
 
 
-def _take(talk: Talk, session: Session, number: int, line: str) -> None:
-    from fieldvoice.dialogue.script import take_line
+def _take(session: Session, number: int, line: str, left: tuple[int, str, str] | None) -> tuple[int, str, str] | None:
+    """Takes a line; what it is asked about is left to the next line to answer. `left` is what an earlier line is still
+    asked about.
+    """
+    from fieldvoice.dialogue.script import finish, take_line
     from fieldvoice.language import understand
     from fieldvoice.wording.questions import asked
     from fieldvoice.wording.refusals import refused
@@ -59,7 +66,22 @@ def _take(talk: Talk, session: Session, number: int, line: str) -> None:
     if utterance.status is not Status.UNDERSTOOD:
         why = asked(utterance, session.unit) or refused(utterance)
         raise CannotCut(f"Line {number}, “{line}”, is {utterance.status.value}: {why}")
+    if left is None and any(
+        isinstance(meaning, Command) and meaning.action in LEAVES for meaning in utterance.meanings
+    ):
+        finish(session)
     why = take_line(session, line)
-    talk.look()
-    if why is not None:
-        raise CannotCut(f"Line {number}, “{line}”, wasn't taken: {why}")
+    if why is None:
+        return None
+    last = session.view().last
+    if left is not None or last is None or last.refused:
+        raise _not_taken(*(left or (number, line, why)))
+    return number, line, why
+
+
+def _not_taken(number: int, line: str, why: str) -> CannotCut:
+    return CannotCut(f"Line {number}, “{line}”, wasn't taken: {why}")
+
+
+LEAVES = frozenset({Action.NEXT_BOARD, Action.GO_TO_BOARD})
+"""Orders that leave a board: it is finished first, as at the end of the file."""

@@ -11,7 +11,7 @@ import click
 
 from fieldvoice.commands import options
 from fieldvoice.commands.output import show, tell
-from fieldvoice.commands.talk import Talk, Turn, new_talk
+from fieldvoice.commands.talk import Talk, Turn, recorded_talk
 from fieldvoice.errors import NotHere
 from fieldvoice.records.hearing import Hearing, Source
 from fieldvoice.records.meaning import Answer
@@ -41,7 +41,7 @@ def demo(ear: str | None, *, quiet: bool, as_json: bool) -> int:
     from fieldvoice.output.voice import open_voice
 
     clips = tuple(demo_clips())
-    talk = new_talk()
+    talk = recorded_talk(demonstration=True)
     ears = open_ears(ear, talk.unit)
     voice = open_voice(tell, quiet=quiet or as_json)
     for clip, after in zip(clips, (*clips[1:], None), strict=True):

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
 from datetime import UTC, datetime
 from io import StringIO
 from itertools import starmap
@@ -110,16 +109,15 @@ def import_command(file: Path, target: Path | None, *, as_json: bool) -> None:
 
 
 def _export_table(journal: View, out: IO[str]) -> int:
-    """Every board's readings and its plan, as the last session left them; a circuit said to be dead is so no longer."""
+    """Every board's readings and its plan as they are now; what is a draft has no plan in it."""
     from fieldvoice.dialogue.looking import look
-    from fieldvoice.dialogue.session import reopened
-    from fieldvoice.dialogue.state import without_dead
+    from fieldvoice.dialogue.session import as_now
     from fieldvoice.dialogue.wiring import rooms
     from fieldvoice.output.table import write_table
 
     now, others = datetime.now(UTC), rooms()
-    state = without_dead(reopened(journal, now)[0])
-    return write_table((look(replace(state, board=board), now, others) for board in state.boards), out)
+    state = as_now(journal, now, in_session=False)
+    return write_table((look(state, now, others, board=board) for board in state.boards), out)
 
 
 def _opens(journal: Log) -> None:

@@ -5,7 +5,6 @@ from __future__ import annotations
 import sys
 from collections.abc import Callable, Sequence
 from contextlib import suppress
-from dataclasses import replace
 from datetime import UTC, datetime
 from enum import StrEnum
 from pathlib import Path
@@ -103,17 +102,18 @@ def _views(journal: Log, path: Path, board: str | None, *, every: bool) -> tuple
     """The views of the boards asked for, each made from the entries now; and what the paper says of its making."""
     from fieldvoice import __version__
     from fieldvoice.dialogue.looking import look
-    from fieldvoice.dialogue.session import Session
+    from fieldvoice.dialogue.session import as_now
     from fieldvoice.dialogue.wiring import rooms
+    from fieldvoice.journal.storage import is_held
     from fieldvoice.output.paper import Made
 
-    session = Session(journal)
-    state, now, others = session.state, datetime.now(UTC), rooms()
+    now, others = datetime.now(UTC), rooms()
+    state = as_now(journal, now, in_session=is_held(path))
     if board is not None and board not in state.boards:
         there = ", ".join(state.boards)
         raise BadUsage(f"There is no board {board} in this job, so nothing was printed. Its boards: {there}.")
     names = list(state.boards) if every else [board or state.board]
-    views = [look(replace(state, board=name), now, others, session.view().journal_trouble) for name in names]
+    views = [look(state, now, others, journal.trouble, board=name) for name in names]
     return views, Made(now, path.stem, _last(journal), __version__)
 
 
@@ -196,4 +196,4 @@ def _open(view: View) -> str:
     """What of a board is open, in one breath."""
     from fieldvoice.wording.drafts import not_printed
 
-    return not_printed(view.board, view.plan_trouble, view.missing, view.unit)
+    return not_printed(view.board, view.plan_trouble, view.open, view.unit)

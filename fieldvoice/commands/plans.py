@@ -2,9 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
 from fieldvoice.commands.output import block_cell, emit, show, tell
 from fieldvoice.commands.talk import Talk
 from fieldvoice.records.length import Unit
+
+if TYPE_CHECKING:
+    from fieldvoice.dialogue.view import View
 
 
 def show_plans(
@@ -20,8 +26,8 @@ def show_plans(
     from fieldvoice.output.checklist import checklist
     from fieldvoice.output.documents import no_plan_document, plan_document
 
-    views = tuple(talk.views.values())
-    why = trouble or _why_not(talk)
+    views = () if trouble else talk.session.views()
+    why = trouble or _why_not(views)
     if as_json:
         chosen = Unit(unit) if unit else views[0].unit if views else Unit.INCH
         document = plan_document(views, chosen) if not trouble else no_plan_document(trouble, chosen)
@@ -29,14 +35,13 @@ def show_plans(
         emit({**document, **({"why": why} if why else {}), **said})
         return 1 if why else 0
     for view in views:
-        if view.plan is not None:
+        if view.plan is not None and not view.draft:
             show(
                 checklist(
                     view.plan,
                     view.cautions,
                     room=view.room,
                     ticked=view.ticked,
-                    so_far=view.so_far,
                     full=figures or block_cell(),
                 )
             )
@@ -45,17 +50,11 @@ def show_plans(
     return 1 if why else 0
 
 
-def _why_not(talk: Talk) -> str | None:
+def _why_not(views: Sequence[View]) -> str | None:
     """Why a board has no finished plan, for each that has none."""
-    if not talk.views:
+    if not views:
         return "No board was spoken of, so there is nothing to cut."
-    from fieldvoice.wording.needs import said
+    from fieldvoice.wording.drafts import still_open
 
-    reasons = []
-    for view in talk.views.values():
-        if view.plan is not None and not view.so_far:
-            continue
-        needs = "; ".join(said(item, view.unit) for item in view.missing)
-        reason = view.plan_trouble or (f"still needed: {needs}" if needs else "a value is still in question")
-        reasons.append(f"Board {view.board} has no plan to cut from: {reason}")
-    return " ".join(reasons) or None
+    drafts = (view for view in views if view.plan is None or view.draft)
+    return " ".join(still_open(view.board, view.plan_trouble, view.open, view.unit) for view in drafts) or None

@@ -13,7 +13,7 @@ import click
 from fieldvoice.commands import options
 from fieldvoice.commands.files import is_sound, lines_of
 from fieldvoice.commands.output import show, tell
-from fieldvoice.commands.talk import Talk, Turn, new_talk
+from fieldvoice.commands.talk import Talk, Turn, recorded_talk
 from fieldvoice.errors import BadInput, BadUsage
 from fieldvoice.records.hearing import Hearing
 from fieldvoice.records.length import Unit
@@ -75,13 +75,13 @@ def replay(
 def _talk(job: Path | None) -> Iterator[Talk]:
     """A dialogue kept in that job, else one that leaves nothing on disk."""
     if job is None:
-        yield new_talk()
+        yield recorded_talk()
         return
     from fieldvoice.commands.jobs import open_job
     from fieldvoice.dialogue.session import Session
 
     with closing(open_job(job)) as log:
-        yield Talk(Session(log))
+        yield Talk(Session(log, present=False))
 
 
 def _ears(name: str | None, unit: Callable[[], Unit]) -> tuple[Ear, ...]:

@@ -1,4 +1,4 @@
-"""One dialogue being led: hearings in, answers out, with the transcript and each board's latest view kept."""
+"""One dialogue being led: hearings in, answers out, with the transcript kept."""
 
 from __future__ import annotations
 
@@ -25,6 +25,9 @@ class Dialogue(Protocol):
     def view(self) -> View:
         """What the job looks like now."""
 
+    def views(self) -> tuple[View, ...]:
+        """Every board that anything was called on, as it is now."""
+
 
 @dataclass(frozen=True, slots=True)
 class Turn:
@@ -45,11 +48,10 @@ class Turn:
 
 @dataclass(slots=True)
 class Talk:
-    """A session with what was said in it. `views` holds the latest view of every board that was worked on."""
+    """A session with what was said in it. No view is kept: each is made anew when it is shown."""
 
     session: Dialogue
     turns: list[Turn] = field(default_factory=list)
-    views: dict[str, View] = field(default_factory=dict)
 
     def take(self, hearings: Sequence[Hearing], who: str) -> tuple[tuple[Turn, ...], tuple[Say, ...]]:
         """One utterance, as one or more recognizers took it: the turns it made, and what is to be said aloud."""
@@ -66,15 +68,15 @@ class Talk:
         return self.session.unit
 
     def look(self) -> View:
-        """The view now, remembered under its board."""
-        view = self.session.view()
-        self.views[view.board] = view
-        return view
+        """The view now."""
+        return self.session.view()
 
 
-def new_talk() -> Talk:
-    """A dialogue that leaves nothing on disk."""
+def recorded_talk(*, demonstration: bool = False) -> Talk:
+    """A dialogue that leaves nothing on disk, led from recordings: nobody is at the wall, so that no word of a circuit
+    in it counts now, but in a demonstration, which says so.
+    """
     from fieldvoice.dialogue.session import Session
     from fieldvoice.journal.journal import MemoryJournal
 
-    return Talk(Session(MemoryJournal()))
+    return Talk(Session(MemoryJournal(), present=False, demonstration=demonstration))

@@ -6,58 +6,76 @@ from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from typing import Any
 
-from fieldvoice.dialogue.state import Value
-from fieldvoice.records.board import Board, CircuitWord, EdgeSetting, Framing, Lies, Sheet, Surface
-from fieldvoice.records.length import Unit
-from fieldvoice.records.meaning import (
-    Box,
-    Context,
-    Diagonal,
-    Dimension,
-    Edge,
-    Opening,
-    Plumb,
-    Reading,
-    Topic,
+from fieldvoice.dialogue.state import facts_of
+from fieldvoice.records.board import (
+    Board,
+    CircuitWord,
+    Course,
+    EdgeSetting,
+    Framing,
+    Known,
+    Lies,
+    MarksBy,
+    Sheet,
+    Surface,
 )
+from fieldvoice.records.ledger import Call, Fact, Key, Of
+from fieldvoice.records.length import Unit
+from fieldvoice.records.meaning import Box, Context, Diagonal, Dimension, Edge, Opening, Plumb, Reading, Topic
+
+UNIT = Key(Of.CONTEXT, name=Topic.UNIT.value)
 
 
-def board_of(name: str, values: Mapping[str, Value], circuits: Mapping[str, CircuitWord]) -> Board:
-    """The board of those values. `circuits` holds only words that still count."""
-    facts = [value.fact for value in values.values()]
+def board_of(
+    name: str,
+    values: Mapping[Key, Call],
+    circuits: Mapping[str, CircuitWord],
+    assumed: frozenset[Edge] = frozenset(),
+) -> Board:
+    """The board of those values. `circuits` holds only words that still count; `assumed` are the edges whose default
+    was said aloud.
+    """
+    facts = facts_of(values.values())
     board = Board(
         name,
-        circuits={box: word.state for box, word in circuits.items()},
         widths=_readings(facts, Dimension.WIDTH),
         heights=_readings(facts, Dimension.HEIGHT),
         diagonals=tuple(fact for fact in facts if isinstance(fact, Diagonal)),
         plumbs=tuple(fact for fact in facts if isinstance(fact, Plumb)),
         boxes=tuple(fact for fact in facts if isinstance(fact, Box)),
         openings=tuple(fact for fact in facts if isinstance(fact, Opening)),
+        circuits={box: word.state for box, word in circuits.items()},
     )
-    contexts = sorted((fact for fact in facts if isinstance(fact, Context)), key=_last_sheet)
-    for context in contexts:
-        board = _with_context(board, context)
+    edges = {
+        edge: replace(setting, known=Known.DEFAULT if edge in assumed else Known.UNKNOWN)
+        for edge, setting in board.edges.items()
+    }
+    board = replace(board, edges=edges)
+    calls = [call for call in values.values() if isinstance(call.fact, Context)]
+    for call in sorted(calls, key=_last_sheet):
+        board = _with_context(board, call)
     return board
 
 
-def unit_of(values: Mapping[str, Value]) -> Unit:
+def unit_of(values: Mapping[Key, Call]) -> Unit:
     """The unit that the job is shown in."""
-    value = values.get(Topic.UNIT.value)
-    return Unit(str(value.fact.value)) if value is not None and isinstance(value.fact, Context) else Unit.INCH
+    call = values.get(UNIT)
+    return Unit(str(call.fact.value)) if call is not None and isinstance(call.fact, Context) else Unit.INCH
 
 
-def _readings(facts: Iterable[object], dimension: Dimension) -> tuple[Reading, ...]:
+def _readings(facts: Iterable[Fact], dimension: Dimension) -> tuple[Reading, ...]:
     readings = (fact for fact in facts if isinstance(fact, Reading) and fact.dimension is dimension)
     return tuple(reading for reading in readings if reading.at is not None)
 
 
-def _last_sheet(context: Context) -> bool:
+def _last_sheet(call: Call) -> bool:
     """A sheet takes the thickness and kind that were said, in whichever order."""
-    return context.topic is Topic.SHEET
+    return isinstance(call.fact, Context) and call.fact.topic is Topic.SHEET
 
 
-def _with_context(board: Board, context: Context) -> Board:
+def _with_context(board: Board, call: Call) -> Board:
+    assert isinstance(call.fact, Context)
+    context = call.fact
     value: Any = context.value
     match context.topic:
         case Topic.SURFACE:
@@ -68,15 +86,19 @@ def _with_context(board: Board, context: Context) -> Board:
             return replace(board, unit=Unit(value))
         case Topic.SHEET:
             return replace(board, sheet=Sheet(value[0], value[1], board.thickness, board.kind))
-        case Topic.THICKNESS | Topic.KIND | Topic.LAYERS | Topic.FLOOR_TO_CEILING:
-            return replace(board, **{_FIELDS[context.topic]: value})
         case Topic.FRAMING | Topic.SPACING | Topic.STUDS:
             return replace(board, framing=_framing(board.framing, context))
+        case Topic.COURSE:
+            return replace(board, course=Course(value))
+        case Topic.MARKS_BY:
+            return replace(board, marks_by=MarksBy(value))
         case Topic.TAPER:
             return replace(board, taper=context.edge)
         case Topic.NEIGHBOUR | Topic.CLEARANCE if context.edge is not None:
-            return replace(board, edges={**board.edges, context.edge: _edge(board, context.edge, context)})
-    return board
+            setting = _edge(board, context.edge, call)
+            return replace(board, edges={**board.edges, context.edge: setting})
+    field = _FIELDS.get(context.topic)
+    return board if field is None else replace(board, **{field: value})
 
 
 _FIELDS = {
@@ -84,18 +106,23 @@ _FIELDS = {
     Topic.KIND: "kind",
     Topic.LAYERS: "layers",
     Topic.FLOOR_TO_CEILING: "floor_to_ceiling",
+    Topic.ABOVE_FLOOR: "above_floor",
+    Topic.BASE: "base_covers",
+    Topic.LAYER: "layer",
 }
 
 
 def _framing(framing: Framing, context: Context) -> Framing:
     value: Any = context.value
     names = {Topic.FRAMING: "material", Topic.SPACING: "spacing", Topic.STUDS: "studs"}
-    return replace(framing, **{names[context.topic]: value})
+    called = framing.called or context.topic is Topic.SPACING
+    return replace(framing, called=called, **{names[context.topic]: value})
 
 
-def _edge(board: Board, edge: Edge, context: Context) -> EdgeSetting:
-    value: Any = context.value
+def _edge(board: Board, edge: Edge, call: Call) -> EdgeSetting:
+    assert isinstance(call.fact, Context)
+    value: Any = call.fact.value
     setting = board.edges[edge]
-    if context.topic is Topic.NEIGHBOUR:
-        return replace(setting, neighbour=value)
+    if call.fact.topic is Topic.NEIGHBOUR:
+        return replace(setting, neighbour=value, known=Known.CARRIED if call.carried else Known.CALLED)
     return replace(setting, clearance=value)

@@ -1,125 +1,148 @@
-"""The moves of the dialogue: what each kind of meaning does. No clock, no file, no sound.
+"""The moves of the dialogue: what each kind of meaning does. No clock, no file, no sound, no sentence.
 
-A sure value is read back and taken once its speaker goes on without objecting; one in question waits for yes, no, or
-the right value. What was read back belongs to the person who called it, so that two people can talk at once. The table
-`ORDERS` in `orders` and `_understood` here are the whole of it.
+A sure value is read back and taken once its speaker goes on without objecting; one in question waits for an answer to
+its question. What was read back belongs to the person who called it, so that two people can talk at once.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 
-from fieldvoice.dialogue import wording
-from fieldvoice.dialogue.assembly import unit_of
-from fieldvoice.dialogue.events import Asked, Doubted, Dropped, Event, Heard
-from fieldvoice.dialogue.naming import box_name, label
+from fieldvoice.dialogue.answers import answered, no, object_to_last, yes
+from fieldvoice.dialogue.circuits import claim_dead, endanger
+from fieldvoice.dialogue.events import Called, CautionsRead, Event, SaidAgain
+from fieldvoice.dialogue.finishing import say_defaults
+from fieldvoice.dialogue.naming import box_name
 from fieldvoice.dialogue.orders import ORDERS, resume
+from fieldvoice.dialogue.places import NoPlace, settled
+from fieldvoice.dialogue.proposals import Said, call, change, keep_words
+from fieldvoice.dialogue.reducer import last_change
 from fieldvoice.dialogue.rooms import Judged, Rooms
-from fieldvoice.dialogue.state import BoxState, Fact, Pending, State
-from fieldvoice.dialogue.taking import (
-    ask_open,
-    call,
-    change,
-    confirm,
-    dead_and_tested,
-    mend,
-)
+from fieldvoice.dialogue.state import State
 from fieldvoice.dialogue.ticking import tick
 from fieldvoice.dialogue.turn import Turn
-from fieldvoice.dialogue.view import Say
+from fieldvoice.dialogue.view import Heard
 from fieldvoice.records.hearing import Hearing, Source
+from fieldvoice.records.ledger import Call, Concern, Doubt, Fact, Notice, Standing, Tell
+from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import (
     Action,
     Answer,
+    Ask,
     Box,
-    Circuit,
     Command,
+    Context,
     Correction,
     Danger,
     DeadAndTested,
+    Diagonal,
     Incomplete,
     Meaning,
+    Opening,
     Part,
+    Plumb,
+    Question,
     Reading,
+    Refusal,
     Status,
     Utterance,
+    Why,
 )
-from fieldvoice.wording.questions import asked
-from fieldvoice.wording.refusals import refused
 
-_LIVE_WORDS = frozenset({"live", "hot"})
+SAY_AGAIN = frozenset({Why.NOTHING_SAID, Why.NOTHING_HEARD, Why.NO_READING})
+"""Refusals of what held nothing: there is nothing to keep."""
 
 
 @dataclass(frozen=True, slots=True)
 class Outcome:
-    """What a turn comes to: events to record, in order, and what to say once they are recorded."""
+    """What a turn comes to: events to record, in order, and what to tell once they are recorded."""
 
     events: tuple[Event, ...]
-    says: tuple[Say, ...]
+    notices: tuple[Notice, ...]
     state: State
 
 
-def respond(state: State, heard: Hearing, judged: Judged, who: str, at: datetime, rooms: Rooms) -> Outcome:
+def respond(
+    state: State, heard: Hearing, judged: Judged, who: str, at: datetime, rooms: Rooms, *, present: bool = True
+) -> Outcome:
     """Decides one turn: `heard` is the utterance as it came in, `judged` what it was taken for."""
     words = judged.utterance.heard or heard.words
     others = tuple(each.words for each in heard.hypotheses if each.words != words)
-    turn = Turn(state, who, at, rooms, judged, heard.source)
-    turn = turn.did(Heard(words, heard.recognizer, heard.source, others, heard.sound))
-    turn = _danger(turn, heard)
-    turn = (_held if state.holding else _listened)(turn).closed()
-    return Outcome(turn.events, turn.says, turn.state)
+    turn = Turn(state, who, at, rooms, judged, heard.source, present)
+    turn = turn.did(Heard(words, heard.recognizer, heard.source, others, heard.sound, who))
+    turn = endanger(turn)
+    turn = (_held if state.holding else _listened)(turn)
+    return _outcome(_repeated(turn, words))
 
 
 def respond_tick(state: State, number: int, who: str, at: datetime, rooms: Rooms) -> Outcome:
     """Decides what ticking a step on the screen does."""
-    utterance = Utterance(Status.UNDERSTOOD, f"tick {number}")
-    turn = Turn(state, who, at, rooms, Judged(utterance), Source.TYPED)
-    turn = tick(turn.did(Heard(f"tick {number}", "screen", Source.TYPED)), str(number)).closed()
-    return Outcome(turn.events, turn.says, turn.state)
+    return _outcome(tick(_at_screen(state, f"tick {number}", who, at, rooms), str(number)))
+
+
+def respond_untick(state: State, who: str, at: datetime, rooms: Rooms) -> Outcome:
+    """Decides what taking a tick off on the screen does."""
+    turn = _at_screen(state, "untick", who, at, rooms)
+    past = last_change(state, who)
+    if past is None or past.tick is None or past.board != state.board:
+        return _outcome(turn.refuse(Tell.NOTHING_TO_UNDO))
+    return _outcome(ORDERS[Action.UNDO](turn, None))
+
+
+def respond_read(state: State, who: str, at: datetime, rooms: Rooms) -> Outcome:
+    """Decides what saying on the screen that the cautions were read does."""
+    turn = _at_screen(state, "cautions read", who, at, rooms)
+    return _outcome(turn.did(CautionsRead(state.board)))
+
+
+def _at_screen(state: State, words: str, who: str, at: datetime, rooms: Rooms) -> Turn:
+    turn = Turn(state, who, at, rooms, Judged(Utterance(Status.UNDERSTOOD, words)), Source.TYPED)
+    return turn.did(Heard(words, "screen", Source.TYPED, by=who))
+
+
+def _outcome(turn: Turn) -> Outcome:
+    turn = say_defaults(turn).closed()
+    return Outcome(turn.events, turn.notices, turn.state)
 
 
 def _held(turn: Turn) -> Turn:
-    """While holding, only "resume" and word of a live circuit count."""
-    if Command(Action.RESUME) in turn.judged.utterance.meanings:
+    """While holding, only "resume", word of a live circuit and an objection count."""
+    utterance = turn.judged.utterance
+    if Command(Action.RESUME) in utterance.meanings:
         return resume(turn, None)
-    return turn.tell(wording.HOLDING) if turn.source is Source.TYPED else turn
-
-
-def _danger(turn: Turn, heard: Hearing) -> Turn:
-    """Word that a circuit isn't dead is taken before anything else, even from words that are doubtful or unclear."""
-    rival = (meaning for meaning in turn.judged.rival or () if isinstance(meaning, Danger))
-    said = tuple(dict.fromkeys((*turn.judged.utterance.danger, *rival)))
-    maybe = any(_LIVE_WORDS & set(each.words.split()) for each in heard.hypotheses)
-    if not said and not maybe:
-        return turn
-    board = turn.state.board
-    known = [key for key, value in turn.state.known(board, doubtful=True).items() if isinstance(value.fact, Box)]
-    every = not said or any(meaning.box is None for meaning in said)
-    named = tuple(known) if every else tuple(dict.fromkeys(box_name(str(meaning.box)) for meaning in said))
-    state = Circuit.LIVE if any(meaning.live for meaning in said) else Circuit.UNKNOWN
-    text = wording.live_said(named, turn.who, _said_dead(turn))
-    return turn.did(Doubted(board, named, state)).tell(Say(text, text, safety=True))
-
-
-def _said_dead(turn: Turn) -> tuple[str, ...]:
-    return tuple(box for box, word in turn.state.facts.circuits.items() if word.state is Circuit.DEAD)
+    if utterance.objects:
+        turn = object_to_last(turn, quiet=True)
+        return turn.put(turn.asked) if turn.asked is not None else turn
+    return turn.tell(Tell.HOLDING) if turn.source is Source.TYPED else turn
 
 
 def _listened(turn: Turn) -> Turn:
     utterance = turn.judged.utterance
-    if utterance.status is Status.REFUSED:
-        return turn.refuse(refused(utterance) or wording.NOTHING_HEARD)
-    if utterance.status is Status.UNCLEAR:
-        return _unclear(turn, utterance)
-    return _understood(turn, _without_circuits_of_danger(utterance.meanings))
+    if utterance.status is Status.UNDERSTOOD:
+        return keep_words(_understood(turn, without_danger(utterance.meanings)), utterance.unplaced)
+    if utterance.objects:
+        turn = object_to_last(turn, quiet=True)
+    turn = _refused(turn, utterance) if utterance.status is Status.REFUSED else _unclear(turn, utterance)
+    return turn.put(turn.asked) if utterance.objects and turn.asked is not None and turn.refused else turn
 
 
-def _without_circuits_of_danger(meanings: tuple[Meaning, ...]) -> tuple[Meaning, ...]:
-    """Without the states that were taken as danger already, and without "dead" for a box that the same breath calls
-    anything else: of two words for one box the safe one counts.
+def _refused(turn: Turn, utterance: Utterance) -> Turn:
+    """Nothing is taken of it; what may have held a call is kept until it is said again or dismissed."""
+    why = utterance.why or Refusal(Why.NOTHING_HEARD)
+    if utterance.danger:
+        return turn
+    turn = turn.refuse(Tell.REFUSED, why)
+    if why.why in SAY_AGAIN:
+        return turn
+    return replace(keep_words(turn, (utterance.heard,)), notices=turn.notices)
+
+
+def without_danger(meanings: tuple[Meaning, ...]) -> tuple[Meaning, ...]:
+    """Without what was taken as danger already, and without "dead" for a box that the same breath calls anything else:
+    of two words for one box the safe one counts.
     """
-    danger = {meaning.box and box_name(meaning.box) for meaning in meanings if isinstance(meaning, Danger)}
+    danger = {each.box and box_name(each.box) for each in meanings if isinstance(each, Danger)}
 
     def stays(meaning: Meaning) -> bool:
         if not isinstance(meaning, DeadAndTested):
@@ -131,117 +154,159 @@ def _without_circuits_of_danger(meanings: tuple[Meaning, ...]) -> tuple[Meaning,
 
 
 def _unclear(turn: Turn, utterance: Utterance) -> Turn:
-    """The question is put; where all ways it may have gone agree on the place, a bare number will answer it."""
-    places = {
-        (meaning.dimension, meaning.at)
-        for way in utterance.alternatives
-        for meaning in way
-        if isinstance(meaning, Reading)
-    }
-    single = all(len(way) == 1 for way in utterance.alternatives)
-    if single and len(places) == 1:
-        dimension, at = next(iter(places))
-        if at is not None:
-            turn = turn.did(Asked(dimension, at))
-    return turn.ask(asked(utterance, turn.unit) or "Which of the two was it? Say it again.")
+    """What it may have been waits as one call, with the question that settles it; where nothing safe can be told of it,
+    its words are kept as not taken.
+    """
+    question = utterance.ask or Question(Ask.WHICH_OF)
+    if utterance.danger and not utterance.alternatives:
+        return turn
+    ways = _ways(turn, utterance)
+    if not ways:
+        kept = keep_words(turn, (utterance.heard,))
+        kept = replace(kept, notices=turn.notices)
+        return kept.ask(Tell.UTTERANCE_ASKED, question.about.value, *question.values)
+    mine = turn.mine
+    number = turn.state.next_number
+    hearings = 2 if turn.source is Source.TYPED else 1
+    board = turn.state.board
+    one = Call(number, board, turn.who, None, utterance.heard, Standing.DOUBTFUL, hearings)
+    doubt = Doubt(Concern.WHICH_OF, number, ways)
+    kept_calls = mine.calls if mine is not None else ()
+    old = mine.doubts if mine is not None else ()
+    turn = turn.did(Called(board, (one,), (doubt, *(each for each in old if each.call is not None)), kept_calls))
+    return turn.put(doubt)
+
+
+def _ways(turn: Turn, utterance: Utterance) -> tuple[tuple[Fact, ...], ...]:
+    """What an unclear utterance may mean, each way in its places; none where any of it is no call."""
+    known = turn.state.known(turn.state.board, doubtful=True)
+    found = []
+    for way in utterance.alternatives:
+        placed: list[Fact] = []
+        focus = turn.state.focus
+        for meaning in way:
+            if isinstance(meaning, Answer):
+                continue
+            fact = meaning.new if isinstance(meaning, Correction) else meaning
+            if not isinstance(fact, Reading | Diagonal | Plumb | Box | Opening | Context):
+                return ()
+            if isinstance(fact, Reading):
+                try:
+                    fact = settled(_awaited(turn, fact), known, focus)
+                except NoPlace:
+                    return ()
+                focus = fact.dimension
+            placed.append(fact)
+        found.append(tuple(placed))
+    return tuple(dict.fromkeys(way for way in found if way))
+
+
+def _awaited(turn: Turn, fact: Reading) -> Reading:
+    """A bare value in the place that was asked about, or of what was objected to."""
+    if fact.at is not None or fact.dimension is not None:
+        return fact
+    place = turn.state.awaited.get(turn.who)
+    if place is not None:
+        return replace(fact, dimension=place[0], at=place[1])
+    if turn.judged.utterance.objects:
+        old = [one.fact for one in turn.state.waiting(turn.who) if isinstance(one.fact, Reading)]
+        if len(old) == 1:
+            return replace(fact, dimension=old[0].dimension, at=old[0].at)
+    return fact
 
 
 def _understood(turn: Turn, meanings: tuple[Meaning, ...]) -> Turn:
     """Answers first, then orders and corrections one by one, then everything that is a value together."""
     if turn.judged.doubtful and any(isinstance(meaning, Command) for meaning in meanings):
-        return turn.ask(f"Was that “{turn.judged.utterance.heard}”? Say it again.")
+        return turn.ask(Tell.ORDER_UNSURE, turn.judged.utterance.heard)
     if meanings and isinstance(meanings[0], Answer):
-        return _answered(turn, meanings[0], meanings[1:])
-    states = tuple(meaning for meaning in meanings if isinstance(meaning, DeadAndTested))
-    if states and len(states) == len(meanings):
-        return dead_and_tested(turn, states)
-    values: list[Fact] = []
+        return _answer(turn, meanings[0], meanings[1:])
+    deads = tuple(meaning for meaning in meanings if isinstance(meaning, DeadAndTested))
+    if deads and len(deads) == len(meanings):
+        return claim_dead(turn, deads)
+    turn = _ordered(turn, meanings)
+    if deads:
+        turn = turn.tell(Tell.DEAD_TOGETHER, safety=True)
+    facts = tuple(meaning for meaning in meanings if isinstance(meaning, _SAID))
+    parts = tuple(meaning for meaning in meanings if isinstance(meaning, Part))
+    return _values(turn, facts, parts) if facts or parts else turn
+
+
+def _ordered(turn: Turn, meanings: tuple[Meaning, ...]) -> Turn:
     for meaning in meanings:
         match meaning:
             case Command(action=action, target=target):
                 turn = ORDERS[action](turn, target)
             case Correction(new=new):
                 turn = change(turn, new)
-            case DeadAndTested():
-                turn = turn.tell(Say(wording.NOT_DEAD_TOGETHER, wording.NOT_DEAD_TOGETHER, safety=True))
             case Answer():
-                turn = turn.refuse("An answer comes first, by itself. Say that again.")
-            case Danger() | Incomplete() | Part():
-                turn = turn.refuse(wording.SAY_THE_WHOLE)
-            case _:
-                values.append(meaning)
-    return call(turn, tuple(values)) if values else turn
+                turn = turn.refuse(Tell.ANSWER_ALONE)
+    return turn
 
 
-def _answered(turn: Turn, answer: Answer, rest: tuple[Meaning, ...]) -> Turn:
-    whose = _open_for(turn)
-    facts = tuple(
-        meaning
-        for meaning in rest
-        if not isinstance(meaning, Command | Answer | Correction | DeadAndTested | Danger | Incomplete | Part)
-    )
+_SAID = Reading | Diagonal | Plumb | Box | Opening | Context | Incomplete
+
+
+def _values(turn: Turn, facts: tuple[Said, ...], parts: tuple[Part, ...]) -> Turn:
+    found = answered(turn, facts, parts)
+    if found is not None:
+        return found
+    lengths = tuple(_bare(part) for part in parts)
+    if any(each is None for each in lengths):
+        turn = turn.put(turn.asked) if turn.asked is not None else turn.refuse(Tell.SAY_WHOLE)
+        return call(turn, facts) if facts else turn
+    return call(turn, (*facts, *(each for each in lengths if each is not None)))
+
+
+def _bare(part: Part) -> Reading | None:
+    """A length that answers nothing is a reading whose place the dialogue knows."""
+    return Reading(part.value) if isinstance(part.value, Length) and part.value >= Length(1) else None
+
+
+def _answer(turn: Turn, answer: Answer, rest: tuple[Meaning, ...]) -> Turn:
+    deads = tuple(meaning for meaning in rest if isinstance(meaning, DeadAndTested))
+    facts = tuple(meaning for meaning in rest if isinstance(meaning, _SAID))
     facts += tuple(meaning.new for meaning in rest if isinstance(meaning, Correction))
-    turn = (_yes if answer.yes else _no)(turn, whose, facts)
-    if any(isinstance(meaning, DeadAndTested) for meaning in rest):
-        turn = turn.tell(Say(wording.NOT_DEAD_TOGETHER, wording.NOT_DEAD_TOGETHER, safety=True))
+    parts = tuple(meaning for meaning in rest if isinstance(meaning, Part))
+    if deads:
+        return _dead_with_answer(turn, answer, deads)
+    if parts and turn.asked is not None and (found := answered(turn, facts, parts)) is not None:
+        return found
+    turn = (yes if answer.yes else no)(turn, facts)
+    for meaning in rest:
+        if isinstance(meaning, Command):
+            turn = ORDERS[meaning.action](turn, meaning.target)
     return turn
 
 
-def _open_for(turn: Turn) -> str | None:
-    """Whose read-back an answer is about: the speaker's own, else the only other one."""
-    if turn.who in turn.state.pending:
-        return turn.who
-    others = list(turn.state.pending)
-    return others[-1] if others else None
+def _dead_with_answer(turn: Turn, answer: Answer, deads: tuple[DeadAndTested, ...]) -> Turn:
+    """Yes with the names of the boxes asked about is a yes; with any other box it is a claim about that one."""
+    doubt = turn.asked
+    named = {box_name(each.box) for each in deads if each.box is not None}
+    every = any(each.box is None for each in deads)
+    tested = all(each.tested for each in deads)
+    if answer.yes and doubt is not None and doubt.concern is Concern.TESTED:
+        if tested and not every and named == set(doubt.boxes):
+            return yes(turn, ())
+        return claim_dead(turn, deads)
+    if answer.yes:
+        return turn.tell(Tell.DEAD_TOGETHER, safety=True) if turn.mine is not None else claim_dead(turn, deads)
+    return no(turn, ()).tell(Tell.DEAD_TOGETHER, safety=True)
 
 
-def _yes(turn: Turn, whose: str | None, facts: tuple[Fact, ...]) -> Turn:
-    if whose is None:
-        return call(turn, facts) if facts else turn.tell(wording.NOTHING_OPEN)
-    pending = turn.state.pending[whose]
-    if facts:
-        return call(turn, facts)
-    boxes = " and ".join(str(v.fact.name) for v in pending.values if isinstance(v.fact, BoxState))
-    if boxes and whose != turn.who:
-        return turn.refuse(wording.held_by_question(boxes))
-    if turn.judged.doubtful and pending.doubts:
-        return ask_open(turn.tell(wording.SAY_YES_AGAIN), pending)
-    return confirm(turn, whose)
-
-
-def _no(turn: Turn, whose: str | None, facts: tuple[Fact, ...]) -> Turn:
-    """Objects to what was read back; a value with it takes its place in the same turn."""
-    if whose is None:
-        if len(facts) == 1 and isinstance(facts[0], Reading | Box):
-            return change(turn, facts[0])
-        return turn.refuse(wording.NOTHING_OPEN)
-    pending = turn.state.pending[whose]
-    if whose == turn.who and facts:
-        mended = mend(turn, pending, facts)
-        if mended is not None:
-            return mended
-    readings = [value for value in pending.values if isinstance(value.fact, Reading)]
-    if len(readings) > 1 and len(facts) == 1 and isinstance(facts[0], Reading) and facts[0].at is None:
-        return turn.ask(wording.WHICH_VALUE)
-    turn = turn.did(Dropped(whose))
-    if facts:
-        return call(_awaiting(turn, pending), facts)
-    return _after_no(turn, pending)
-
-
-def _awaiting(turn: Turn, pending: Pending) -> Turn:
-    """The place of a reading that was objected to is the place of a bare value that comes instead, whoever calls it."""
-    first = pending.values[0].fact
-    if len(pending.values) == 1 and isinstance(first, Reading) and first.at is not None:
-        return turn.did(Asked(first.dimension, first.at))
-    return turn
-
-
-def _after_no(turn: Turn, pending: Pending) -> Turn:
-    boxes = tuple(value.fact.name for value in pending.values if isinstance(value.fact, BoxState) and value.fact.name)
-    if boxes:
-        told = wording.live_said(boxes, turn.who, _said_dead(turn))
-        return turn.did(Doubted(pending.board, boxes, Circuit.UNKNOWN)).tell(Say(told, told, safety=True))
-    unit = unit_of(turn.state.known(pending.board))
-    names = ", ".join(label(value.key, unit) for value in pending.values)
-    return _awaiting(turn, pending).ask(f"Not taken: {names}. What is it?")
+def _repeated(turn: Turn, words: str) -> Turn:
+    """What could not be taken before and was said again with success stands as not taken no more."""
+    new = max((each for each in turn.state.calls), default=0)
+    taken = [
+        one
+        for one in turn.state.calls.values()
+        if one.words == words and one.standing in {Standing.READ_BACK, Standing.DOUBTFUL, Standing.ACCEPTED}
+    ]
+    if not taken or taken[-1].number != new:
+        return turn
+    again = tuple(
+        one.number
+        for one in turn.state.not_taken(turn.state.board)
+        if one.by == turn.who and not one.queued and turn.rooms.again(one.words, words)
+    )
+    return turn.did(SaidAgain(again)) if again else turn

@@ -1,4 +1,4 @@
-"""What the job looks like now: the state as a view, with the plan through the safety gate."""
+"""What the job looks like now: the state as a view, with the plan through the safety gate at this very moment."""
 
 from __future__ import annotations
 
@@ -7,101 +7,80 @@ from dataclasses import replace
 from datetime import datetime
 
 from fieldvoice import safety
-from fieldvoice.dialogue import wording
-from fieldvoice.dialogue.assembly import board_of, unit_of
-from fieldvoice.dialogue.naming import figures, label, note, says
+from fieldvoice.dialogue.assembly import unit_of
+from fieldvoice.dialogue.finishing import board_now, open_items, plan_now
 from fieldvoice.dialogue.rooms import Rooms
-from fieldvoice.dialogue.state import Facts, State, Tick, Value, shaken
-from fieldvoice.dialogue.view import BoxWord, Line, View
-from fieldvoice.errors import CannotCut
+from fieldvoice.dialogue.state import State, has_circuit
+from fieldvoice.dialogue.ticking import done_steps
+from fieldvoice.dialogue.view import Exchange, Line, View
+from fieldvoice.errors import CannotCut, HeldBack
 from fieldvoice.records.board import CircuitWord
+from fieldvoice.records.ledger import Call, Concern, Key, Of
 from fieldvoice.records.length import Unit
-from fieldvoice.records.meaning import Box, Circuit, Context
-from fieldvoice.records.plan import Code, CutPlan, Missing, Step, Warning
-from fieldvoice.wording import steps as steps_wording
+from fieldvoice.records.meaning import Circuit, Context, Incomplete, Topic
+from fieldvoice.records.plan import Code, CutPlan, Warning
+from fieldvoice.records.said import BoxWord
+from fieldvoice.wording import cautions
+from fieldvoice.wording.notices import text, to_confirm
+from fieldvoice.wording.values import figures, label, note
+
+ROOM = Key(Of.CONTEXT, name=Topic.ROOM.value)
 
 
-class InQuestion(CannotCut):
-    """A board with values that lost entries put in question."""
-
-
-def plan_now(state: State, at: datetime, rooms: Rooms) -> CutPlan:
-    """The plan of the board at hand from what isn't in question, through the gate. Raises `CannotCut`."""
-    circuits = safety.counting(state.circuits, at)
-    values = state.known(state.board)
-    if doubted := shaken(values):
-        raise InQuestion(wording.to_confirm(doubted, unit_of(values)))
-    board = board_of(state.board, values, circuits)
-    plan = safety.guarded(rooms.solve(board), circuits, at)
-    return replace(plan, warnings=(*plan.warnings, *_cut_otherwise(state), *_maybe_left_out(state)))
-
-
-def _maybe_left_out(state: State) -> tuple[Warning, ...]:
-    """What no yes can tell: a box or an opening whose entry is lost."""
-    return (Warning(Code.MAYBE_LEFT_OUT),) if state.board in state.holed else ()
-
-
-def _cut_otherwise(state: State) -> tuple[Warning, ...]:
-    """What was cut from values that have changed since."""
-    values = state.known(state.board)
+def look(
+    state: State,
+    at: datetime,
+    rooms: Rooms,
+    journal_trouble: str | None = None,
+    *,
+    board: str | None = None,
+    demonstration: bool = False,
+) -> View:
+    """Everything that a surface needs of the board at hand, or of `board`."""
+    name = board or state.board
+    values = state.known(name, doubtful=True)
     unit = unit_of(values)
-    return tuple(
-        Warning(Code.CUT_SINCE, told=(tick.text, label(key, unit), used, tick.by))
-        for tick in state.facts.ticks
-        for key, used in tick.used.items()
-        if key not in values or not says(values[key].fact, used)
-    )
-
-
-def done_steps(plan: CutPlan, facts: Facts) -> frozenset[int]:
-    """The numbers of the steps that are ticked. A tick belongs to what a step said: once that changes it is off."""
-    unit = plan.board.unit
-    return frozenset(
-        number for number, step in enumerate(plan.steps, 1) if any(_is_of(tick, step, unit) for tick in facts.ticks)
-    )
-
-
-def _is_of(tick: Tick, step: Step, unit: Unit) -> bool:
-    return (tick.text, tick.cut, tick.opening) == (steps_wording.text(step, unit), step.cut, step.opening)
-
-
-def still_open(state: State, missing: tuple[Missing, ...]) -> bool:
-    """Whether the board at hand isn't settled: something required is missing, only read back or in question."""
-    return (
-        any(item.required for item in missing)
-        or any(pending.board == state.board for pending in state.pending.values())
-        or bool(shaken(state.facts.values))
-    )
-
-
-def look(state: State, at: datetime, rooms: Rooms, journal_trouble: str | None = None) -> View:
-    """Everything that a surface needs."""
-    values = state.known(state.board, doubtful=True)
-    unit = unit_of(values)
-    circuits = safety.counting(state.circuits, at)
-    hole = board_of(state.board, values, circuits)
-    missing = rooms.missing(hole)
-    plan, trouble = _plan_or_trouble(state, at, rooms, missing)
-    room = values.get("room")
+    counted = safety.counting(state.circuits(name), at)
+    items = open_items(state, name, at, rooms)
+    plan, trouble = _plan_or_trouble(state, name, at, rooms, draft=bool(items))
+    room = values.get(ROOM)
     return View(
         room=str(room.fact.value) if room is not None and isinstance(room.fact, Context) else None,
-        board=state.board,
-        boards=tuple(state.boards),
+        board=name,
+        boards=state.boards,
         unit=unit,
-        context=tuple(_line(value, unit) for value in values.values() if isinstance(value.fact, Context)),
-        readings=_readings(values, unit, circuits),
-        missing=missing,
-        last=state.last,
+        context=tuple(_line(call, unit) for call in values.values() if isinstance(call.fact, Context)),
+        readings=_readings(values, unit, counted),
+        missing=rooms.missing(board_now(state, name, at, doubtful=True)),
+        last=_last(state, unit),
         plan=plan,
-        so_far=still_open(state, missing),
+        so_far=bool(items),
         plan_trouble=trouble,
-        cautions=safety.cautions(plan, state.circuits, at) if plan is not None else (),
-        ticked=done_steps(plan, state.facts) if plan is not None else frozenset(),
+        cautions=_cautions(plan, state, name, at, demonstration=demonstration),
+        ticked=done_steps(plan, state.ticks.get(name, ())) if plan is not None else frozenset(),
         holding=state.holding,
         journal_trouble=journal_trouble,
-        hole=hole,
-        circuits=tuple(_word(box, word) for box, word in circuits.items()),
+        hole=board_now(state, name, at, doubtful=True),
+        circuits=tuple(_word(box, word) for box, word in counted.items()),
+        acknowledged=name in state.read,
+        open=items,
+        demonstration=cautions.DEMONSTRATION if demonstration else None,
     )
+
+
+def _last(state: State, unit: Unit) -> Exchange | None:
+    if state.heard is None:
+        return None
+    answer = " ".join(text(notice, unit) for notice in state.said)
+    heard = state.heard
+    return Exchange(heard.words, heard.recognizer, heard.by, answer, state.asks, state.refused)
+
+
+def _cautions(plan: CutPlan | None, state: State, name: str, at: datetime, *, demonstration: bool) -> tuple[str, ...]:
+    if plan is None:
+        return ()
+    found = cautions.cautions(plan, state.circuits(name), at)
+    return (cautions.DEMONSTRATION, *found) if demonstration else found
 
 
 def _word(box: str, word: CircuitWord) -> BoxWord:
@@ -110,27 +89,57 @@ def _word(box: str, word: CircuitWord) -> BoxWord:
 
 
 def _plan_or_trouble(
-    state: State, at: datetime, rooms: Rooms, missing: tuple[Missing, ...]
+    state: State, name: str, at: datetime, rooms: Rooms, *, draft: bool
 ) -> tuple[CutPlan | None, str | None]:
-    """The plan; else why there is none, where that isn't just a reading still missing."""
+    """The plan with its cautions and what is told beside it; else why there is none, where that isn't just a reading
+    still missing.
+    """
+    if lost := _lost(state, name):
+        return None, to_confirm(lost, unit_of(state.known(name, doubtful=True)))
     try:
-        return plan_now(state, at, rooms), None
-    except (safety.HeldBack, InQuestion) as why:
+        plan = plan_now(state, name, at, rooms)
+    except HeldBack as why:
         return None, str(why)
     except CannotCut as why:
-        return None, None if still_open(state, missing) else str(why)
+        return None, None if draft else str(why)
+    warnings = (*plan.warnings, *_cut_otherwise(state, name, plan.board.unit), *_maybe_left_out(state, name))
+    return replace(cautions.with_cautions(plan, state.circuits(name), at), warnings=warnings), None
 
 
-def _readings(values: Mapping[str, Value], unit: Unit, circuits: Mapping[str, CircuitWord]) -> tuple[Line, ...]:
+def _lost(state: State, name: str) -> tuple[Call, ...]:
+    """The values in question since entries were lost."""
+    asked = {doubt.call for one in state.open.values() for doubt in one.doubts if doubt.concern is not Concern.LOST}
+    return tuple(call for call in state.in_question(name) if call.number not in asked) if state.losses else ()
+
+
+def _maybe_left_out(state: State, name: str) -> tuple[Warning, ...]:
+    """What no yes can tell: a box or an opening whose entry is lost."""
+    return (Warning(Code.MAYBE_LEFT_OUT),) if name in state.holed else ()
+
+
+def _cut_otherwise(state: State, name: str, unit: Unit) -> tuple[Warning, ...]:
+    """What was cut from values that have changed since."""
+    values = state.known(name)
     return tuple(
-        _line(value, unit, circuits.get(value.key)) for value in values.values() if not isinstance(value.fact, Context)
+        Warning(Code.CUT_SINCE, told=(f"step {tick.number}", label(key, unit), figures(used, unit), tick.by))
+        for tick in state.ticks.get(name, ())
+        for key, used in tick.used
+        if key not in values or values[key].fact != used
     )
 
 
-def _line(value: Value, unit: Unit, word: CircuitWord | None = None) -> Line:
-    said = f"circuit: {word.state.value}, said {word.by} at {word.at:%H:%M}" if word is not None else None
-    if said is None and isinstance(value.fact, Box):
+def _readings(values: Mapping[Key, Call], unit: Unit, circuits: Mapping[str, CircuitWord]) -> tuple[Line, ...]:
+    return tuple(
+        _line(call, unit, circuits.get(call.key.name)) for call in values.values() if not isinstance(call.fact, Context)
+    )
+
+
+def _line(call: Call, unit: Unit, word: CircuitWord | None = None) -> Line:
+    assert call.fact is not None
+    assert not isinstance(call.fact, Incomplete)
+    said = None
+    if word is not None:
+        said = f"circuit: {word.state.value}, said {word.by} at {cautions.clock(word.at)}"
+    elif has_circuit(call.fact):
         said = "circuit: unknown"
-    return Line(
-        label(value.key, unit), figures(value.fact, unit), value.standing, value.by, note(value.fact, unit) or said
-    )
+    return Line(label(call.key, unit), figures(call.fact, unit), call.standing, call.by, note(call.fact, unit) or said)

@@ -3,167 +3,231 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from dataclasses import replace
 
-from fieldvoice.dialogue import wording
-from fieldvoice.dialogue.assembly import board_of, unit_of
-from fieldvoice.dialogue.events import Dropped, Held, Resumed, Struck, Undone
-from fieldvoice.dialogue.fold import last_change
-from fieldvoice.dialogue.looking import plan_now
-from fieldvoice.dialogue.naming import figures, label
-from fieldvoice.dialogue.state import Value, shaken
-from fieldvoice.dialogue.taking import ask_open, ask_shaken, open_board, settle
+from fieldvoice.dialogue.assembly import unit_of
+from fieldvoice.dialogue.carrying import open_board
+from fieldvoice.dialogue.events import Called, Closed, Held, Questioned, Resumed, Struck, TakenBack, Undone
+from fieldvoice.dialogue.finishing import ask_lost, board_now, done, open_items
+from fieldvoice.dialogue.plausibility import ground_of, weigh
+from fieldvoice.dialogue.proposals import settle
+from fieldvoice.dialogue.reducer import last_change
+from fieldvoice.dialogue.state import Past
 from fieldvoice.dialogue.ticking import already_cut, tick
 from fieldvoice.dialogue.turn import Turn
-from fieldvoice.dialogue.view import Say
-from fieldvoice.errors import CannotCut
+from fieldvoice.records.ledger import Call, Concern, OpenKind, Standing, Tell, Value
 from fieldvoice.records.meaning import Action
-from fieldvoice.records.plan import Missing
-from fieldvoice.safety import at_boxes, counting
-from fieldvoice.wording.needs import said
+
+Move = Callable[[Turn, str | None], Turn]
 
 
 def _undo(turn: Turn, _: str | None) -> Turn:
-    """Takes back what was just read back to the speaker, else the speaker's last change."""
-    pending = turn.mine
-    if pending is not None:
-        return turn.did(Dropped(turn.who)).tell(f"Taken back: {_names(turn, pending.values)}.")
+    """Takes back the speaker's last call: what wasn't taken, what was just read back, else the last change."""
+    asked = turn.asked
+    if asked is not None and asked.call is None:
+        turn = turn.did(Closed(turn.who))
+        if asked.concern is Concern.TESTED:
+            return turn.tell(Tell.TAKEN_BACK, turn.state.board, *asked.boxes, safety=True)
+    mine = [call for call in turn.state.calls.values() if call.by == turn.who]
+    waiting = [call for call in turn.state.waiting(turn.who) if call.by == turn.who]
+    newest = max((call.number for call in waiting), default=0)
+    kept = [call for call in mine if call.standing is Standing.NOT_TAKEN and call.number > newest]
+    if kept and kept[-1].number == max(call.number for call in mine):
+        return turn.did(TakenBack((kept[-1].number,))).tell(Tell.DISMISSED, kept[-1])
+    if newest:
+        return _undo_waiting(turn, turn.state.calls[newest])
     past = last_change(turn.state, turn.who)
     if past is None:
-        return turn.refuse(wording.NOTHING_TO_UNDO)
-    values = turn.state.facts_of(past.board).values
-    left = {value.key: value for value in past.new}
-    newer = [key for key, _ in past.old if values.get(key) != left.get(key)]
-    if newer:
-        by = next((values[key].by for key in newer if key in values), "somebody")
-        names = ", ".join(label(key, turn.unit) for key in newer)
-        return turn.refuse(f"{names} was changed by {by} since. Say change, with its place.")
-    cut = already_cut(turn, past.board, tuple(key for key, _ in past.old))
-    turn = turn.did(Undone())
-    return turn.tell(_undone(turn, past.board, past.old, past.ticked is not None, past.circuits), *cut)
+        return turn.refuse(Tell.NOTHING_TO_UNDO)
+    return _undo_past(turn, past)
 
 
-def _undone(
-    turn: Turn,
-    board: str,
-    old: tuple[tuple[str, Value | None], ...],
-    ticked: bool,  # noqa: FBT001 - a fact, not a switch
-    circuits: tuple[str, ...],
-) -> Say:
-    unit = unit_of(turn.state.known(board))
-    parts = [
-        f"{label(key, unit)} is {'out' if value is None else f'{figures(value.fact, unit)} again'}"
-        for key, value in old
+def _undo_waiting(turn: Turn, last: Call) -> Turn:
+    """One utterance is one call: all of it that waits goes, and what it replaced stands again, weighed anew."""
+    whose = next((who for who, one in turn.state.open.items() if last.number in one.calls), turn.who)
+    together = [
+        call
+        for call in turn.state.waiting(whose) or (last,)
+        if call.words == last.words and call.number > last.number - len(turn.state.waiting(whose)) - 1
+    ] or [last]
+    gone = tuple(call.number for call in together)
+    back = [turn.state.calls[call.replaces] for call in together if call.replaces is not None]
+    back = [call for call in back if call.standing is Standing.REPLACED]
+    turn = turn.did(TakenBack(gone))
+    out = tuple(turn.state.calls[each] for each in gone)
+    again = tuple(call.number for call in back)
+    turn = turn.did(Questioned(turn.who, again, ())) if again else turn
+    turn = turn.tell(Tell.TAKEN_BACK, last.board, *out, *(turn.state.calls[each] for each in again))
+    return _weighed(turn, last.board, again)
+
+
+def _undo_past(turn: Turn, past: Past) -> Turn:
+    calls = [turn.state.calls[each] for each in past.calls if each in turn.state.calls]
+    newer = [call for call in calls if turn.state.settled(past.board).get(call.key) != call]
+    settled = turn.state.known(past.board, doubtful=True)
+    newer += [
+        settled[turn.state.calls[each].key]
+        for each in past.off
+        if each in turn.state.calls and turn.state.calls[each].key in settled
     ]
-    parts += ["the tick is off"] if ticked else []
-    parts += [f"{box}: nobody has said that it is dead and tested" for box in circuits]
-    text = f"Undone on board {board}: {'; '.join(parts)}."
-    return Say(text, text, safety=bool(circuits))
+    if newer:
+        now = settled.get(newer[0].key, newer[0])
+        return turn.refuse(Tell.CHANGED_SINCE, now.by, now)
+    cut = already_cut(turn, past.board, frozenset(call.key for call in calls))
+    before = {number for number, call in turn.state.calls.items() if call.in_force}
+    calls += [turn.state.calls[each] for each in past.stood if each in turn.state.calls]
+    turn = turn.did(Undone())
+    back = tuple(number for number, call in turn.state.calls.items() if call.in_force and number not in before)
+    out = tuple(turn.state.calls[each] for each in (*past.calls, *past.stood))
+    told: tuple[Value, ...] = (*out, *(turn.state.calls[each] for each in back), *past.circuits)
+    if past.tick is not None:
+        told = (*told, past.tick.number)
+    turn = turn.tell(Tell.TAKEN_BACK, past.board, *told, safety=bool(past.circuits)).note(*cut)
+    return _weighed(turn, past.board, back)
 
 
-def _names(turn: Turn, values: tuple[Value, ...]) -> str:
-    return ", ".join(label(value.key, turn.unit) for value in values)
+def _weighed(turn: Turn, board: str, back: tuple[int, ...]) -> Turn:
+    """What stands on the board is weighed anew, as if what came back had just been called."""
+    known = turn.state.known(board, doubtful=True)
+    again = tuple(call for call in known.values() if call.number in back)
+    rest = {key: call for key, call in known.items() if call.number not in back}
+    ground = ground_of(turn.state, board, rest, unit_of(known))
+    doubts = weigh(again, replace(ground, corrects=True), turn.rooms) if again else ()
+    numbers = tuple(dict.fromkeys(doubt.call for doubt in doubts if doubt.call is not None))
+    sure = tuple(call for call in again if call.number not in numbers and call.waits)
+    if numbers:
+        turn = turn.did(Questioned(turn.who, numbers, doubts))
+    if sure and turn.mine is not None:
+        called = tuple(replace(call, standing=Standing.READ_BACK) for call in sure)
+        kept = tuple(each for each in turn.mine.calls if each not in {call.number for call in sure})
+        turn = turn.did(Called(board, called, turn.mine.doubts, kept))
+    return turn.put(turn.asked) if numbers and turn.asked is not None else turn
 
 
 def _scratch(turn: Turn, target: str | None) -> Turn:
     """Takes a value off the board by its name or place."""
     wanted = set((target or "").split())
-    pending = turn.mine
-    if pending is not None and any(wanted <= set(value.key.split()) for value in pending.values):
-        return turn.did(Dropped(turn.who)).tell(f"Taken back: {_names(turn, pending.values)}.")
-    values = turn.state.facts.values
-    found = [key for key in values if wanted and wanted <= set(key.split())]
+    known = turn.state.known(turn.state.board, doubtful=True)
+    waiting = [call for call in turn.state.on(turn.state.board) if call.waits and wanted <= _words(call)]
+    if wanted and len(waiting) == 1 and waiting[0].by == turn.who:
+        turn = turn.did(TakenBack((waiting[0].number,)))
+        return turn.tell(Tell.TAKEN_BACK, turn.state.board, turn.state.calls[waiting[0].number])
+    found = [call for call in known.values() if wanted and wanted <= _words(call)]
     if len(found) != 1:
-        why = "is more than one thing" if found else "isn't on this board"
-        return turn.refuse(f"“{target}” {why}, so nothing was taken out. Say its place and whether width or height.")
-    cut = already_cut(turn, turn.state.board, (found[0],))
-    turn = turn.did(Struck(turn.state.board, (found[0],)))
-    return turn.tell(f"Taken out: {label(found[0], turn.unit)}.", *cut)
+        return turn.refuse(Tell.MORE_THAN_ONE if found else Tell.NOT_THERE, target or "")
+    cut = already_cut(turn, turn.state.board, frozenset({found[0].key}))
+    move = Struck(turn.state.board, (found[0].number,)) if found[0].in_force else TakenBack((found[0].number,))
+    return turn.did(move).tell(Tell.TAKEN_OUT, found[0]).note(*cut)
+
+
+def _words(call: Call) -> set[str]:
+    """The words that a call can be named by."""
+    key = call.key
+    parts = [key.of.value if not key.name else key.name, key.at, key.edge]
+    if key.rising is not None:
+        parts.append("rising" if key.rising else "falling")
+    return {word for part in parts if part is not None for word in str(part).split()}
+
+
+def _dismiss(turn: Turn, _: str | None) -> Turn:
+    """What the speaker called and wasn't taken may be left out, the last one first."""
+    kept = [call for call in turn.state.not_taken(turn.state.board) if call.by == turn.who]
+    if not kept:
+        return turn.refuse(Tell.NOTHING_OPEN)
+    return turn.did(TakenBack((kept[-1].number,))).tell(Tell.DISMISSED, kept[-1])
 
 
 def _say_again(turn: Turn, _: str | None) -> Turn:
-    pending = turn.mine
-    if pending is not None:
-        return ask_open(turn, pending)
-    return turn.tell(*(turn.state.said or (wording.plain("Nothing was said yet."),)))
+    if turn.asked is not None:
+        return turn.put(turn.asked)
+    if turn.mine is not None:
+        for call in turn.state.waiting(turn.who):
+            turn = turn.tell(Tell.READ_BACK, call)
+        return turn
+    return turn.note(*turn.state.said) if turn.state.said else turn.tell(Tell.NOTHING_SAID)
 
 
 def _missing(turn: Turn, _: str | None) -> Turn:
     """What the plan still needs and why; first whatever waits for an answer."""
-    waiting = [pending.doubts[0].question for pending in turn.state.pending.values() if pending.doubts]
-    items = _needs(turn)
-    turn = turn.tell(*(f"Still to answer: {question}" for question in waiting))
-    for lead, required in (("Still needed", True), ("Better to know too", False)):
-        needs = [said(item, turn.unit) for item in items if item.required is required]
-        turn = turn.tell(f"{lead}: {'; '.join(needs)}.") if needs else turn
-    if shaken(turn.state.facts.values):
-        return ask_shaken(turn)
-    return turn if waiting or items else turn.tell(f"Nothing is missing on board {turn.state.board}.")
-
-
-def _needs(turn: Turn) -> tuple[Missing, ...]:
     name = turn.state.board
-    circuits = counting(turn.state.circuits, turn.at)
-    return turn.rooms.missing(board_of(name, turn.state.known(name, doubtful=True), circuits))
+    items = open_items(turn.state, name, turn.at, turn.rooms)
+    questions = [item for item in items if item.kind is OpenKind.WAITING and item.doubt is not None and not item.unread]
+    rest = tuple(item for item in items if item.kind is OpenKind.NOT_TAKEN or item.key is not None)
+    for item in questions:
+        assert item.doubt is not None
+        turn = turn.tell(Tell.WAITING, item.by or "", item.doubt, *turn.about(item.doubt))
+    if rest:
+        turn = turn.tell(Tell.DRAFT, *rest)
+    needs = turn.rooms.missing(board_now(turn.state, name, turn.at, doubtful=True))
+    for tell, required in ((Tell.NEEDS, True), (Tell.BETTER, False)):
+        wanted = tuple(need for need in needs if need.required is required)
+        turn = turn.tell(tell, *wanted) if wanted else turn
+    asked = ask_lost(turn)
+    if asked is not turn:
+        return asked
+    return turn if questions or rest or needs else turn.tell(Tell.NOTHING_MISSING, name)
 
 
 def _read_all(turn: Turn, _: str | None) -> Turn:
     name = turn.state.board
-    values = turn.state.known(name).values()
-    says = [wording.read_back(value, None, turn.unit, turn.rooms) for value in values]
-    return turn.tell(f"Board {name}.", *says) if says else turn.tell(f"Board {name} has nothing yet.")
+    calls = tuple(turn.state.known(name).values())
+    if not calls:
+        return turn.tell(Tell.NOTHING_YET, name)
+    turn = turn.tell(Tell.READ_ALL, name)
+    for call in calls:
+        turn = turn.tell(Tell.READ_BACK, call)
+    return turn
 
 
-def _settled_then(move: Callable[[Turn, str | None], Turn]) -> Callable[[Turn, str | None], Turn]:
+def _settled_then(move: Move) -> Move:
     """A move that goes on without objecting, so that what was read back is taken; not past an open question."""
 
     def moved(turn: Turn, target: str | None) -> Turn:
-        pending = turn.mine
-        if pending is not None and pending.doubts:
-            return turn.ask(wording.answer_first(pending.doubts[0].question))
+        if turn.asked is not None:
+            return turn.put(turn.asked, Tell.ANSWER_FIRST)
         return move(settle(turn), target)
 
     return moved
 
 
-def _done(turn: Turn, target: str | None) -> Turn:
-    """The readings of this board are all called: what to heed at its boxes, then whether there is a plan."""
-    turn = _missing(turn, target)
-    if turn.asks or any(item.required for item in _needs(turn)):
-        return turn
-    try:
-        plan = plan_now(turn.state, turn.at, turn.rooms)
-    except CannotCut as why:
-        return turn.tell(str(why))
-    heed = at_boxes(plan, turn.state.circuits, turn.at)
-    return turn.tell(*(Say(text, text, safety=True) for text in heed), f"The plan has {len(plan.steps)} steps.")
+def _done(turn: Turn, _: str | None) -> Turn:
+    return done(turn)
 
 
 def _next_board(turn: Turn, _: str | None) -> Turn:
     numbers = [int(name) for name in turn.state.boards if name.isdigit()]
-    return open_board(turn, str(max(numbers, default=0) + 1))
+    return open_board(_left(turn), str(max(numbers, default=0) + 1))
+
+
+def _left(turn: Turn) -> Turn:
+    """What stays open on the board that is left is said."""
+    board = board_now(turn.state, turn.state.board, turn.at)
+    if not (board.widths or board.heights or board.boxes or board.openings):
+        return turn
+    items = open_items(turn.state, turn.state.board, turn.at, turn.rooms)
+    return turn.tell(Tell.DRAFT, *items) if items else turn
 
 
 def _go_to_board(turn: Turn, name: str | None) -> Turn:
     if name is None or name not in turn.state.boards:
-        there = ", ".join(turn.state.boards)
-        return turn.refuse(f"There is no board {name} yet; there is {there}. Say board {name} to begin it.")
+        return turn.refuse(Tell.NO_BOARD, name or "", *turn.state.boards)
     return open_board(turn, name)
 
 
 def _hold(turn: Turn, _: str | None) -> Turn:
-    return turn.did(Held()).tell(wording.HOLDING)
+    return turn.did(Held()).tell(Tell.HOLDING)
 
 
 def resume(turn: Turn, _: str | None) -> Turn:
     """Listening goes on."""
-    return turn.did(Resumed()).tell(wording.RESUMED)
+    return turn.did(Resumed()).tell(Tell.LISTENING)
 
 
 def _help(turn: Turn, _: str | None) -> Turn:
-    return turn.tell(wording.HELP)
+    return turn.tell(Tell.HELP)
 
 
-ORDERS: Mapping[Action, Callable[[Turn, str | None], Turn]] = {
+ORDERS: Mapping[Action, Move] = {
     Action.UNDO: _undo,
     Action.SAY_AGAIN: _say_again,
     Action.MISSING: _missing,
@@ -176,5 +240,6 @@ ORDERS: Mapping[Action, Callable[[Turn, str | None], Turn]] = {
     Action.HELP: _help,
     Action.TICK: _settled_then(tick),
     Action.SCRATCH: _scratch,
+    Action.DISMISS: _dismiss,
 }
 """What each order does. Those that go on without objecting take what was read back; the others leave it open."""

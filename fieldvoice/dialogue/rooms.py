@@ -7,20 +7,23 @@ from dataclasses import dataclass
 
 from fieldvoice.records.board import Board
 from fieldvoice.records.hearing import Hearing
-from fieldvoice.records.length import Length, Unit
-from fieldvoice.records.meaning import Meaning, Utterance
+from fieldvoice.records.length import Unit
+from fieldvoice.records.meaning import Danger, Meaning, Utterance
 from fieldvoice.records.plan import CutPlan, Missing, Oddity
 
 
 @dataclass(frozen=True, slots=True)
 class Judged:
-    """What an utterance was taken for. `rival` is another meaning that it may have had, `unsure` that the recognizers
-    doubt it without naming another.
+    """What an utterance was taken for. `rival` is another meaning that it may have had, `likelier` whether it is far
+    less likely than the one taken; `unsure` that the recognizers doubt it without naming another. `danger` is all that
+    was heard likely enough of circuits that aren't known to be dead.
     """
 
     utterance: Utterance
     rival: tuple[Meaning, ...] | None = None
     unsure: bool = False
+    likelier: bool = False
+    danger: tuple[Danger, ...] = ()
 
     @property
     def doubtful(self) -> bool:
@@ -30,15 +33,13 @@ class Judged:
 
 @dataclass(frozen=True, slots=True)
 class Rooms:
-    """The functions of the language and the cutting room; `judged` is also told whether a yes or no is waited for,
-    and the unit that the board at hand is kept in.
-    `number_words` takes 0 to 9999.
+    """The functions of the language and the cutting room. `judged` is also told whether a yes or no is waited for, and
+    the unit that the board at hand is kept in. `again` tells whether words say again what other words said that could
+    not be taken.
     """
 
     judged: Callable[[Sequence[Hearing], bool, Unit], Judged]
-    digits_back: Callable[[Length, Unit], str]
-    read_back: Callable[[Meaning, Unit], str]
-    number_words: Callable[[int], str]
+    again: Callable[[str, str], bool]
     solve: Callable[[Board], CutPlan]
     missing: Callable[[Board], tuple[Missing, ...]]
     oddities: Callable[[Board], tuple[Oddity, ...]]

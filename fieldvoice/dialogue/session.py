@@ -3,22 +3,27 @@
 from __future__ import annotations
 
 import threading
-from collections.abc import Callable, Iterable, Iterator, Sequence
-from contextlib import contextmanager, suppress
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import contextmanager
 from datetime import UTC, datetime
 
-from fieldvoice.dialogue import wording
 from fieldvoice.dialogue.assembly import unit_of
-from fieldvoice.dialogue.dialogue import Outcome, respond, respond_tick
-from fieldvoice.dialogue.events import EntriesLost, Event, body_of, event_of, kind_of
-from fieldvoice.dialogue.fold import apply
+from fieldvoice.dialogue.codec import TURN, body_of, turn_of
+from fieldvoice.dialogue.dialogue import Outcome, respond, respond_read, respond_tick, respond_untick
+from fieldvoice.dialogue.events import EntriesLost, Event, Opened
 from fieldvoice.dialogue.looking import look
+from fieldvoice.dialogue.reducer import apply
 from fieldvoice.dialogue.rooms import Rooms
-from fieldvoice.dialogue.state import State, shaken, without_dead
-from fieldvoice.dialogue.view import Say, View
-from fieldvoice.journal.journal import Entry, Log, NotKept
+from fieldvoice.dialogue.state import State
+from fieldvoice.dialogue.view import View
+from fieldvoice.journal.journal import Log, NotKept
 from fieldvoice.records.hearing import Hearing, Source
 from fieldvoice.records.length import Unit
+from fieldvoice.records.said import Say
+from fieldvoice.wording.notices import ENTRIES_LOST, NOT_KEPT, entries_lost, says_of
+
+HOUSE = "fieldvoice"
+"""Who is behind an entry that no person brought about."""
 
 
 def _now() -> datetime:
@@ -28,19 +33,32 @@ def _now() -> datetime:
 class Session:
     """One job, talked about by one or more people. Safe to call from several threads: turns are taken one at a time.
 
-    Everything is in the journal before it is acknowledged. Where the journal can't keep a turn, that turn says so; the
-    journal holds it in memory and tries again at every turn.
+    Each turn is one entry of the journal, kept before it is acknowledged. `present`: people are at the wall, so that
+    their word of a circuit can count; a file's can't. `demonstration`: it may count, and every surface says so.
     """
 
-    def __init__(self, journal: Log, *, rooms: Rooms | None = None, clock: Callable[[], datetime] = _now) -> None:
+    def __init__(
+        self,
+        journal: Log,
+        *,
+        rooms: Rooms | None = None,
+        clock: Callable[[], datetime] = _now,
+        present: bool = True,
+        demonstration: bool = False,
+    ) -> None:
         self._journal = journal
         self._rooms = rooms or _own_rooms()
         self._clock = clock
+        self._present = present or demonstration
+        self._demonstration = demonstration
         self._turn = threading.RLock()
         self._speaking = 0
-        state, lost = reopened(journal, clock())
-        self._state = without_dead(state)
-        self._untold = lost
+        self._state, self._untold = reopened(journal, clock())
+        self._begun: tuple[Event, ...] = ()
+        if self._untold is not None:
+            self._begun = (self._untold,)
+        self._begun = (*self._begun, Opened())
+        self._state = apply(self._state, Opened(), HOUSE, clock())
 
     def take(self, hearing: Hearing | Sequence[Hearing], who: str) -> tuple[Say, ...]:
         """One utterance, as one or more recognizers took it; gives what to say. Words spoken while fieldvoice itself
@@ -50,19 +68,46 @@ class Session:
         if self._speaking and all(each.source is Source.SPOKEN for each in hearings):
             return ()
         with self._turn:
-            answer = any(each.doubts for each in self._state.pending.values())
+            answer = any(each.doubts for each in self._state.open.values())
             judged = self._rooms.judged(hearings, answer, self.unit)
-            return self._keep(respond(self._state, _joined(hearings), judged, who, self._clock(), self._rooms), who)
+            outcome = respond(
+                self._state, _joined(hearings), judged, who, self._clock(), self._rooms, present=self._present
+            )
+            return self._keep(outcome, who)
 
     def tick(self, step: int, who: str) -> tuple[Say, ...]:
         """A step, by its number from 1, is done."""
         with self._turn:
             return self._keep(respond_tick(self._state, step, who, self._clock(), self._rooms), who)
 
-    def view(self) -> View:
-        """What the job looks like now."""
+    def untick(self, who: str) -> tuple[Say, ...]:
+        """The last tick of this person on the board at hand was none."""
         with self._turn:
-            return look(self._state, self._clock(), self._rooms, self._journal.trouble or self._notice())
+            return self._keep(respond_untick(self._state, who, self._clock(), self._rooms), who)
+
+    def acknowledge(self, who: str) -> tuple[Say, ...]:
+        """Somebody read the cautions of the board at hand."""
+        with self._turn:
+            return self._keep(respond_read(self._state, who, self._clock(), self._rooms), who)
+
+    def begin(self) -> None:
+        """Records that a session began where none was taken part in: after an import nothing counts as tested."""
+        with self._turn:
+            self._write((), HOUSE)
+
+    def view(self, board: str | None = None) -> View:
+        """What the job looks like now: the board at hand, or the one named. Made anew each time."""
+        with self._turn:
+            trouble = self._journal.trouble or self._notice()
+            return look(
+                self._state, self._clock(), self._rooms, trouble, board=board, demonstration=self._demonstration
+            )
+
+    def views(self) -> tuple[View, ...]:
+        """Every board that anything was called on, as it is now."""
+        with self._turn:
+            spoken = {call.board for call in self._state.calls.values() if not call.carried}
+            return tuple(self.view(name) for name in self._state.boards if name in spoken)
 
     @contextmanager
     def speaking(self) -> Iterator[None]:
@@ -89,68 +134,68 @@ class Session:
         return unit_of(self._state.known(self._state.board))
 
     def _keep(self, outcome: Outcome, who: str) -> tuple[Say, ...]:
-        """Writes the events, then lets them count, then says. Nothing is said to be taken before it is kept."""
-        found = [] if self._untold is None else [(self._untold, "fieldvoice")]
-        not_kept = self._write([*found, *((event, who) for event in outcome.events)])
+        """Writes the turn, then lets it count, then says. Nothing is said to be taken before it is kept."""
+        not_kept = self._write(outcome.events, who)
         self._state = outcome.state
-        return (*not_kept, *self._told(), *outcome.says)
+        says = says_of(outcome.notices, self.unit)
+        return (*not_kept, *self._told(), *says)
 
     def _notice(self) -> str | None:
         """What is lost, as long as a value is in question for it."""
-        asked = any(shaken(facts.values) for facts in self._state.boards.values())
-        return wording.entries_lost(tuple(sorted(self._state.losses))) if self._state.losses and asked else None
+        asked = any(self._state.in_question(board) for board in self._state.holed)
+        return entries_lost(tuple(sorted(self._state.losses))) if self._state.losses and asked else None
 
     def _told(self) -> tuple[Say, ...]:
         """What is lost, before the first answer."""
         lost, self._untold = self._untold, None
-        return () if lost is None else (Say(wording.entries_lost(lost.numbers), wording.ENTRIES_LOST, safety=True),)
+        return () if lost is None else (Say(entries_lost(lost.numbers), ENTRIES_LOST, safety=True),)
 
-    def _write(self, events: Iterable[tuple[Event, str]]) -> tuple[Say, ...]:
-        """Keeps the events, each with who is behind it; what is to be said where they are in memory only."""
+    def _write(self, events: tuple[Event, ...], who: str) -> tuple[Say, ...]:
+        """Keeps the turn as one entry; what is to be said where it is in memory only."""
         at = self._clock()
         says: tuple[Say, ...] = ()
-        for event, who in events:
+        begun, self._begun = self._begun, ()
+        for each, by in ((begun, HOUSE), (events, who)):
+            if not each:
+                continue
             try:
-                self._journal.append(kind_of(event), who, body_of(event), at)
+                self._journal.append(TURN, by, body_of(each), at)
             except NotKept as trouble:
-                says = (Say(str(trouble), wording.NOT_KEPT),)
+                says = (Say(str(trouble), NOT_KEPT),)
         return says
 
 
 def reopened(journal: Log, at: datetime) -> tuple[State, EntriesLost | None]:
     """The state that a journal's entries leave behind, and what of them is lost that nobody was told of yet: that is
-    in the state, but not in the journal. An entry that can't be read counts as lost. Of what was heard and answered
-    only the last counts, so only it is read.
+    in the state, but not in the journal. An entry that can't be read counts as lost.
     """
     state = State()
     lost = [str(span) for span in journal.lost]
-    last: dict[str, Entry] = {}
     for entry in journal.entries():
-        if entry.kind in _TALK:
-            last[entry.kind] = entry
+        if entry.kind != TURN:
+            if entry.kind in OLD_KINDS:
+                lost.append(str(entry.seq))
             continue
         try:
-            event = event_of(entry.kind, entry.body)
+            for event in turn_of(entry.body):
+                state = apply(state, event, entry.who, entry.at)
         except (TypeError, ValueError, KeyError, AttributeError):
             lost.append(str(entry.seq))
-            continue
-        state = state if event is None else apply(state, event, entry.who, entry.at)
-    state = _with_talk(state, last.values())
     news = tuple(number for number in lost if number not in state.losses)
-    event = EntriesLost(news) if news else None
-    return (state if event is None else apply(state, event, "fieldvoice", at)), event
+    found = EntriesLost(news) if news else None
+    return (state if found is None else apply(state, found, HOUSE, at)), found
 
 
-_TALK = frozenset({"heard", "answered"})
+def as_now(journal: Log, at: datetime, *, in_session: bool) -> State:
+    """The state for a reader that takes no part: as an open session has it (`in_session`), else as the next one will
+    find it, in which nobody has said yet that a circuit is dead.
+    """
+    state, _ = reopened(journal, at)
+    return state if in_session else apply(state, Opened(), HOUSE, at)
 
 
-def _with_talk(state: State, entries: Iterable[Entry]) -> State:
-    """The state with what was said last; where that can't be read it only isn't shown."""
-    for entry in sorted(entries, key=lambda each: each.seq):
-        with suppress(TypeError, ValueError, KeyError, AttributeError):
-            event = event_of(entry.kind, entry.body)
-            state = state if event is None else apply(state, event, entry.who, entry.at)
-    return state
+OLD_KINDS = frozenset({"proposed", "accepted", "confirmed", "dropped", "struck", "undone", "board opened", "ticked"})
+"""Entries of the first format, in which a turn was several: what they held has to be called again, and that is told."""
 
 
 def _joined(hearings: Sequence[Hearing]) -> Hearing:

@@ -2,197 +2,164 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import dataclass, field, replace
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass, field
 
-from fieldvoice.dialogue.view import Exchange, Say, Standing
+from fieldvoice.dialogue.view import Heard
 from fieldvoice.records.board import CircuitWord
-from fieldvoice.records.meaning import (
-    Box,
-    Circuit,
-    Context,
-    Diagonal,
-    Dimension,
-    Edge,
-    Opening,
-    Place,
-    Plumb,
-    Reading,
-    Topic,
-)
-
-
-@dataclass(frozen=True, slots=True)
-class BoxState:
-    """What was said of a box's circuit, or of every box on the board where `name` is None."""
-
-    state: Circuit
-    name: str | None = None
-
-
-Fact = Reading | Diagonal | Plumb | Box | BoxState | Opening | Context
-"""A meaning that can be kept; its place is settled, so a reading has its dimension and slot."""
+from fieldvoice.records.ledger import Call, Doubt, Fact, Key, Notice, Standing
+from fieldvoice.records.meaning import Box, Circuit, Dimension, Edge, Incomplete, Opening, OpeningKind, Place
 
 UNDO_DEPTH = 64
 """How many changes can be taken back: a day's talk stays bounded in memory."""
 
-_CARRIED = frozenset(
-    topic.value
-    for topic in (
-        Topic.ROOM,
-        Topic.SURFACE,
-        Topic.LIES,
-        Topic.THICKNESS,
-        Topic.KIND,
-        Topic.LAYERS,
-        Topic.FRAMING,
-        Topic.SPACING,
-        Topic.UNIT,
-    )
-)
-"""What the next board takes over from the one before: the room and the material, never a reading or an edge."""
+WIRED = frozenset({OpeningKind.LIGHT})
+"""Openings that have a circuit behind them, as every box has."""
+
+
+def has_circuit(fact: Fact | Incomplete | None) -> bool:
+    """Whether a circuit is behind the hole."""
+    return isinstance(fact, Box) or (isinstance(fact, Opening) and fact.kind in WIRED)
 
 
 @dataclass(frozen=True, slots=True)
-class Value:
-    """One fact under its key ("width top", "box 1", "neighbour right"), who said it and how it stands."""
-
-    key: str
-    fact: Fact
-    by: str
-    standing: Standing = Standing.ACCEPTED
-
-
-@dataclass(frozen=True, slots=True)
-class Doubt:
-    """Why the value under `key` isn't taken yet, as the question that settles it, in figures and in words."""
-
-    key: str
-    question: str
-    spoken: str
-
-
-@dataclass(frozen=True, slots=True)
-class Pending:
-    """What was read back or asked and isn't settled. Doubts are asked one at a time, in order; without any it is
-    taken as soon as its speaker goes on without objecting.
+class Open:
+    """What waits for one person: the calls, in order, and the questions about them, asked one at a time. Without any
+    question the calls are taken as soon as their speaker goes on without objecting. `stood` are those that were called
+    earlier and put in question since.
     """
 
     board: str
-    values: tuple[Value, ...]
+    calls: tuple[int, ...] = ()
     doubts: tuple[Doubt, ...] = ()
+    confirmed: frozenset[int] = frozenset()
+    stood: frozenset[int] = frozenset()
 
 
 @dataclass(frozen=True, slots=True)
 class Tick:
-    """A step done: what it said, the edge or opening it made, and the values it was made from (key to figures)."""
+    """A step done: its fingerprint, its number then, and the facts that it was made from."""
 
-    text: str
-    cut: Edge | None
-    opening: str | None
+    step: str
+    number: int
     by: str
-    used: Mapping[str, str]
-
-
-@dataclass(frozen=True, slots=True)
-class Facts:
-    """What is settled about one board."""
-
-    values: Mapping[str, Value] = field(default_factory=dict)
-    circuits: Mapping[str, CircuitWord] = field(default_factory=dict)
-    ticks: tuple[Tick, ...] = ()
+    used: tuple[tuple[Key, Fact], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
 class Past:
-    """One change that can be taken back: the values it replaced (None where there was none), the circuits it spoke of
-    and whether it ticked a step.
+    """One change that can be taken back: the calls that came into force, those that were in question and said yes to
+    (`stood`), those taken off, the boxes whose circuits it
+    spoke of, and the step that it ticked.
     """
 
     by: str
     board: str
-    old: tuple[tuple[str, Value | None], ...] = ()
-    new: tuple[Value, ...] = ()
+    calls: tuple[int, ...] = ()
+    stood: tuple[int, ...] = ()
+    off: tuple[int, ...] = ()
     circuits: tuple[str, ...] = ()
-    ticked: Tick | None = None
+    tick: Tick | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class ReadLast:
+    """What was read back last, which is what an objection is about: calls, or boxes said to be dead."""
+
+    calls: tuple[int, ...] = ()
+    boxes: tuple[str, ...] = ()
+    board: str = ""
 
 
 @dataclass(frozen=True, slots=True)
 class State:
-    """The job as its events have left it. `focus` is the dimension last spoken of, `edge` the edge; `awaited` is the
-    place a question was about, by the person asked. `losses` are the numbers of lost entries that the values were put
-    in question for, `holed` the boards that there were then.
+    """The job as its events have left it. `calls` is the ledger: every call by its number, in order, none ever gone.
+
+    `open` is what waits, by the person asked. `focus` is the dimension last spoken of, `edge` the edge; `awaited` is
+    the place a question was about, by the person asked. `assumed` are the edges whose default was said aloud, by board.
+    `read` are the boards whose cautions were read since what is said of their circuits changed last.
+    `losses` are the numbers of lost entries that the values were put in question for, `holed` the boards of then.
     """
 
-    boards: Mapping[str, Facts] = field(default_factory=lambda: {"1": Facts()})
+    calls: Mapping[int, Call] = field(default_factory=dict)
+    boards: tuple[str, ...] = ("1",)
     board: str = "1"
-    pending: Mapping[str, Pending] = field(default_factory=dict)
+    open: Mapping[str, Open] = field(default_factory=dict)
+    words: Mapping[str, Mapping[str, CircuitWord]] = field(default_factory=dict)
+    ticks: Mapping[str, tuple[Tick, ...]] = field(default_factory=dict)
+    assumed: Mapping[str, frozenset[Edge]] = field(default_factory=dict)
     past: tuple[Past, ...] = ()
+    read_last: ReadLast = ReadLast()
     focus: Dimension | None = None
     edge: Edge | None = None
     awaited: Mapping[str, tuple[Dimension | None, Place]] = field(default_factory=dict)
     holding: bool = False
-    last: Exchange | None = None
-    said: tuple[Say, ...] = ()
+    heard: Heard | None = None
+    said: tuple[Notice, ...] = ()
+    asks: bool = False
+    refused: bool = False
+    read: frozenset[str] = frozenset()
     losses: frozenset[str] = frozenset()
     holed: frozenset[str] = frozenset()
 
     @property
-    def facts(self) -> Facts:
-        """What is settled about the board at hand."""
-        return self.facts_of(self.board)
+    def next_number(self) -> int:
+        """The number of the next call."""
+        return max(self.calls, default=0) + 1
 
-    @property
-    def circuits(self) -> dict[str, CircuitWord]:
-        """What was said of the circuits of the board at hand. "Dead and tested" was said of a box as it was settled: it
-        says nothing of one that has been read back otherwise since.
-        """
-        settled, known = self.facts.values, self.known(self.board)
-        moved = {key for key, value in known.items() if key not in settled or settled[key].fact != value.fact}
-        words = self.facts.circuits.items()
-        return {box: word for box, word in words if word.state is not Circuit.DEAD or box not in moved}
+    def on(self, board: str) -> Iterator[Call]:
+        """The calls of a board, in order."""
+        return (call for call in self.calls.values() if call.board == board)
 
-    def facts_of(self, board: str) -> Facts:
-        """What is settled about a board; nothing yet where it is new."""
-        return self.boards.get(board) or Facts()
+    def settled(self, board: str) -> dict[Key, Call]:
+        """What is in force on a board."""
+        return {call.key: call for call in self.on(board) if call.in_force}
 
-    def known(self, board: str, *, doubtful: bool = False) -> dict[str, Value]:
-        """The settled values of a board with those just read back over them, the doubted ones too if asked for."""
-        values = dict(self.facts_of(board).values)
-        for pending in self.pending.values():
-            if pending.board == board and (doubtful or not pending.doubts):
-                standing = Standing.DOUBTFUL if pending.doubts else Standing.READ_BACK
-                values.update((value.key, replace(value, standing=standing)) for value in kept(pending))
+    def known(self, board: str, *, doubtful: bool = False) -> dict[Key, Call]:
+        """What is in force with what was just read back over it, the doubted too if asked for."""
+        wanted = {Standing.READ_BACK, Standing.DOUBTFUL} if doubtful else {Standing.READ_BACK}
+        values = self.settled(board)
+        waiting = [call for call in self.on(board) if call.standing in wanted and is_whole(call)]
+        values.update({call.key: call for call in waiting})
         return values
 
+    def circuits(self, board: str) -> dict[str, CircuitWord]:
+        """What was said of the circuits of a board. "Dead and tested" was said of a box as it was settled: it says
+        nothing of one that is gone, or that has been read back otherwise since.
+        """
+        settled = {call.key.name: call.fact for call in self.settled(board).values() if has_circuit(call.fact)}
+        known = {call.key.name: call.fact for call in self.known(board, doubtful=True).values()}
+        words = self.words.get(board, {}).items()
+        return {
+            box: word
+            for box, word in words
+            if word.state is not Circuit.DEAD or (box in settled and known.get(box) == settled[box])
+        }
 
-def kept(pending: Pending) -> tuple[Value, ...]:
-    """The values that go on the board; what was said of a circuit is held apart."""
-    return tuple(value for value in pending.values if not isinstance(value.fact, BoxState))
+    def boxes(self, board: str) -> tuple[str, ...]:
+        """The names of everything on a board that has a circuit, what is still in question too."""
+        calls = self.known(board, doubtful=True).values()
+        return tuple(call.key.name for call in calls if has_circuit(call.fact))
+
+    def waiting(self, who: str) -> tuple[Call, ...]:
+        """The calls that wait for that person."""
+        mine = self.open.get(who)
+        return () if mine is None else tuple(self.calls[number] for number in mine.calls)
+
+    def not_taken(self, board: str) -> tuple[Call, ...]:
+        """What was called and not taken, and neither said again nor dismissed."""
+        return tuple(call for call in self.on(board) if call.standing is Standing.NOT_TAKEN)
+
+    def in_question(self, board: str) -> tuple[Call, ...]:
+        """The calls whose place in the plan is doubtful."""
+        return tuple(call for call in self.on(board) if call.standing is Standing.DOUBTFUL)
 
 
-def shaken(values: Mapping[str, Value]) -> tuple[Value, ...]:
-    """The values in question, those among them that lost entries put there."""
-    return tuple(value for value in values.values() if value.standing is Standing.DOUBTFUL)
+def is_whole(call: Call) -> bool:
+    """Whether a call is a whole fact."""
+    return call.fact is not None and not isinstance(call.fact, Incomplete)
 
 
-def carried(facts: Facts) -> Facts:
-    """What a new board starts with."""
-    return Facts({key: value for key, value in facts.values.items() if key in _CARRIED})
-
-
-def without_dead(state: State) -> State:
-    """The job as a new session finds it: whoever said "dead and tested" said so to an earlier one, and of questions
-    about circuits none stays open.
-    """
-    boards = {name: replace(facts, circuits=_not_dead(facts.circuits)) for name, facts in state.boards.items()}
-    pending = {
-        who: each
-        for who, each in state.pending.items()
-        if not any(isinstance(value.fact, BoxState) for value in each.values)
-    }
-    return replace(state, boards=boards, pending=pending)
-
-
-def _not_dead(circuits: Mapping[str, CircuitWord]) -> dict[str, CircuitWord]:
-    return {box: word for box, word in circuits.items() if word.state is not Circuit.DEAD}
+def facts_of(calls: Iterable[Call]) -> list[Fact]:
+    """The whole facts of calls."""
+    return [call.fact for call in calls if call.fact is not None and not isinstance(call.fact, Incomplete)]

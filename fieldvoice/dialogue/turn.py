@@ -1,4 +1,4 @@
-"""One turn of the dialogue while it is decided: what happened so far in it, and what is to be said."""
+"""One turn of the dialogue while it is decided: what happened so far in it, and what is to be told."""
 
 from __future__ import annotations
 
@@ -7,18 +7,19 @@ from datetime import datetime
 
 from fieldvoice.dialogue.assembly import unit_of
 from fieldvoice.dialogue.events import Answered, Event
-from fieldvoice.dialogue.fold import apply
+from fieldvoice.dialogue.reducer import apply
 from fieldvoice.dialogue.rooms import Judged, Rooms
-from fieldvoice.dialogue.state import Pending, State
-from fieldvoice.dialogue.view import Say
-from fieldvoice.dialogue.wording import aloud, plain
+from fieldvoice.dialogue.state import Open, State
 from fieldvoice.records.hearing import Source
+from fieldvoice.records.ledger import Call, Doubt, Notice, Tell, Value
 from fieldvoice.records.length import Unit
 
 
 @dataclass(frozen=True, slots=True)
 class Turn:
-    """Grows by `did` and `tell`, each of which gives a new turn whose state has the events so far in it."""
+    """Grows by `did` and `tell`, each of which gives a new turn whose state has the events so far in it. `present`:
+    people are at the wall now, so that what they say of a circuit can count; a file's word can't.
+    """
 
     state: State
     who: str
@@ -26,8 +27,9 @@ class Turn:
     rooms: Rooms
     judged: Judged
     source: Source = Source.SPOKEN
+    present: bool = True
     events: tuple[Event, ...] = ()
-    says: tuple[Say, ...] = ()
+    notices: tuple[Notice, ...] = ()
     asks: bool = False
     refused: bool = False
 
@@ -38,29 +40,46 @@ class Turn:
             state = apply(state, event, self.who, self.at)
         return replace(self, state=state, events=self.events + events)
 
-    def tell(self, *says: Say | str) -> Turn:
-        """The turn with more to say."""
-        return replace(self, says=self.says + tuple(plain(say) if isinstance(say, str) else say for say in says))
+    def tell(self, tell: Tell, *values: Value, safety: bool = False) -> Turn:
+        """The turn with more to tell."""
+        return self.note(Notice(tell, values, safety))
 
-    def ask(self, question: Say | str) -> Turn:
+    def note(self, *notices: Notice) -> Turn:
+        """The turn with these notices."""
+        return replace(self, notices=self.notices + notices)
+
+    def ask(self, tell: Tell, *values: Value, safety: bool = False) -> Turn:
         """The turn ending in a question."""
-        return replace(self.tell(question), asks=True)
+        return replace(self.tell(tell, *values, safety=safety), asks=True)
 
-    def refuse(self, why: str) -> Turn:
+    def refuse(self, tell: Tell, *values: Value) -> Turn:
         """The turn taking nothing, and why."""
-        return replace(self.tell(why), refused=True)
+        return replace(self.tell(tell, *values), refused=True)
+
+    def put(self, doubt: Doubt, tell: Tell = Tell.QUESTION, *, safety: bool = False) -> Turn:
+        """The turn ending in the question of a doubt, with the calls that it is about."""
+        return self.ask(tell, doubt, *self.about(doubt), safety=safety)
+
+    def about(self, doubt: Doubt) -> tuple[Call, ...]:
+        """The calls that a doubt is about."""
+        numbers = (*(() if doubt.call is None else (doubt.call,)), *doubt.calls)
+        return tuple(self.state.calls[each] for each in numbers if each in self.state.calls)
 
     def closed(self) -> Turn:
-        """The turn with its answer recorded, safety first, and no figure left for the voice."""
-        said = (replace(say, spoken=aloud(say.spoken, self.unit, self.rooms)) for say in self.says)
-        says = tuple(sorted(said, key=lambda say: not say.safety))
-        turn = replace(self, says=says)
-        return turn.did(Answered(says, self.asks, self.refused)) if says else turn
+        """The turn with its answer recorded, safety first."""
+        notices = tuple(sorted(self.notices, key=lambda notice: not notice.safety))
+        turn = replace(self, notices=notices)
+        return turn.did(Answered(notices, self.asks, self.refused)) if notices else turn
 
     @property
-    def mine(self) -> Pending | None:
-        """What was read back to this speaker and isn't settled."""
-        return self.state.pending.get(self.who)
+    def mine(self) -> Open | None:
+        """What waits for this speaker."""
+        return self.state.open.get(self.who)
+
+    @property
+    def asked(self) -> Doubt | None:
+        """The question that was put to this speaker."""
+        return self.mine.doubts[0] if self.mine is not None and self.mine.doubts else None
 
     @property
     def unit(self) -> Unit:

@@ -1,24 +1,31 @@
-"""What the job looks like now, ready to be shown: the show room computes nothing."""
+"""What the job looks like now, ready to be shown: made anew from the entries each time it is asked for."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import datetime
-from enum import StrEnum
 
 from fieldvoice.records.board import Board
+from fieldvoice.records.hearing import Source
+from fieldvoice.records.ledger import OpenItem, Standing
 from fieldvoice.records.length import Unit
-from fieldvoice.records.meaning import Circuit
 from fieldvoice.records.plan import CutPlan, Missing
+from fieldvoice.records.said import BoxWord, Say
+
+__all__ = ["BoxWord", "Exchange", "Heard", "Line", "Say", "Standing", "View"]
 
 
-class Standing(StrEnum):
-    """How a value stands: read back and not objected to, said yes to against a doubt, or still in question."""
+@dataclass(frozen=True, slots=True)
+class Heard:
+    """Something was said or typed: the words taken, by which recognizer, what else they may have been, the file beside
+    the journal that the sound is kept in, if it is, and who said it.
+    """
 
-    ACCEPTED = "accepted"
-    CONFIRMED = "confirmed"
-    READ_BACK = "read back"
-    DOUBTFUL = "doubtful"
+    words: str
+    recognizer: str
+    source: Source = Source.SPOKEN
+    others: tuple[str, ...] = ()
+    sound: str | None = None
+    by: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,34 +52,11 @@ class Exchange:
 
 
 @dataclass(frozen=True, slots=True)
-class Say:
-    """One thing to tell: `text` for the screen and transcript, `spoken` for the voice (digits and words, no figures);
-    `safety` goes first and is never cut short.
-    """
-
-    text: str
-    spoken: str
-    safety: bool = False
-
-
-@dataclass(frozen=True, slots=True)
-class BoxWord:
-    """What `by` said of the circuit at `box`, and when. A "dead and tested" counts until `until`, any other word until
-    another one.
-    """
-
-    box: str
-    state: Circuit
-    by: str
-    at: datetime
-    until: datetime | None = None
-
-
-@dataclass(frozen=True, slots=True)
 class View:
-    """Everything that a surface needs. `plan` is there as soon as there is one; `so_far` says that readings are still
-    missing or unsure. `cautions` come before the steps. `ticked` holds the numbers of the steps done, from 1. `hole` is
-    the board as measured so far, for the sketch; `circuits` are the words about boxes that count now.
+    """Everything that a surface needs. `plan` is there as soon as there is one; `so_far` says that it is a draft, and
+    `open` what keeps it one, in the order to settle it. `cautions` come before the steps. `ticked` holds the numbers of
+    the steps done, from 1. `hole` is the board as measured so far, for the sketch; `circuits` are the words about boxes
+    that count now. `demonstration` is what every surface says where this is one.
     """
 
     room: str | None
@@ -93,3 +77,10 @@ class View:
     hole: Board | None = None
     circuits: tuple[BoxWord, ...] = ()
     acknowledged: bool = False
+    open: tuple[OpenItem, ...] = ()
+    demonstration: str | None = None
+
+    @property
+    def draft(self) -> bool:
+        """Whether nobody may cut from it yet."""
+        return self.so_far

@@ -4,24 +4,23 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from fieldvoice import cutting, language
+from fieldvoice import cutting
 from fieldvoice.dialogue.rooms import Judged, Rooms
+from fieldvoice.language.choosing import choose
+from fieldvoice.language.danger import danger_in
+from fieldvoice.language.repeats import says_again
 from fieldvoice.language.verdict import Expectation, Finding, judge
 from fieldvoice.records.hearing import Hearing
 from fieldvoice.records.length import Unit
+from fieldvoice.records.meaning import Meaning
+
+LIKELIER = 2
+"""How often likelier the meaning taken must be than its rival for a plain yes to settle it (our own rule)."""
 
 
 def rooms() -> Rooms:
     """The rooms as they are."""
-    return Rooms(
-        judged,
-        language.length_words,
-        language.read_back,
-        language.number_words,
-        cutting.solve,
-        cutting.missing,
-        cutting.oddities,
-    )
+    return Rooms(judged, says_again, cutting.solve, cutting.missing, cutting.oddities)
 
 
 def judged(hearings: Sequence[Hearing], answer: bool, unit: Unit) -> Judged:  # noqa: FBT001 - a fact, not a switch
@@ -30,4 +29,19 @@ def judged(hearings: Sequence[Hearing], answer: bool, unit: Unit) -> Judged:  # 
     """
     verdict = judge(hearings, Expectation(answer, unit))
     rival = verdict.rivals[0] if verdict.finding is Finding.DOUBT and verdict.rivals else None
-    return Judged(verdict.utterance, rival, verdict.finding is Finding.DOUBT and rival is None)
+    danger = tuple(dict.fromkeys((*verdict.utterance.danger, *danger_in(hearings, unit))))
+    likelier = rival is not None and _likelier(hearings, rival, unit)
+    return Judged(verdict.utterance, rival, verdict.finding is Finding.DOUBT and rival is None, likelier, danger)
+
+
+def _likelier(hearings: Sequence[Hearing], rival: tuple[Meaning, ...], unit: Unit) -> bool:
+    """Whether every recognizer takes the best meaning for far likelier than its rival."""
+    lead = choose(hearings[0], unit).candidates
+    best = lead[0].mass if lead else 0.0
+    others = [
+        one.mass
+        for hearing in hearings
+        for one in choose(hearing, unit).candidates
+        if rival in {one.utterance.meanings, *one.utterance.alternatives}
+    ]
+    return best >= LIKELIER * max(others, default=0.0)

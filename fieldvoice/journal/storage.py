@@ -45,6 +45,17 @@ def hold(path: Path) -> FileIO:
         file.close()  # it was replaced between opening and locking
 
 
+def is_held(path: Path) -> bool:
+    """Whether somebody writes the file now, such as a session that is open."""
+    try:
+        hold(path).close()
+    except Held:
+        return True
+    except OSError:
+        return False
+    return False
+
+
 def write_at(file: FileIO, place: int, data: bytes) -> None:
     """Writes over what is there and returns when it is on the disk."""
     file.seek(place)

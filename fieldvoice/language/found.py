@@ -59,9 +59,10 @@ class Unnamed:
 
 @dataclass(frozen=True, slots=True)
 class Named:
-    """The name of a box."""
+    """The name of a box; None for every box, and how many those are where that was said ("both")."""
 
     name: str | None
+    count: int | None = None
 
     @property
     def said(self) -> str:

@@ -9,6 +9,7 @@ from fieldvoice.output import records, words
 from fieldvoice.output.fastening import board_fastening
 from fieldvoice.output.records import Document
 from fieldvoice.records.hearing import Hearing
+from fieldvoice.records.ledger import OpenItem
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import (
     Answer,
@@ -34,6 +35,7 @@ from fieldvoice.records.meaning import (
 from fieldvoice.records.plan import CutLine, CutPlan, OpeningPlan
 from fieldvoice.wording import needs, steps, warnings
 from fieldvoice.wording.no_plan import failure
+from fieldvoice.wording.notices import item_ask, item_text
 from fieldvoice.wording.questions import asked
 from fieldvoice.wording.refusals import refused
 
@@ -118,6 +120,9 @@ def board_document(view: View, plan: CutPlan, unit: Unit) -> Document:
         "name": plan.board.name,
         "room": view.room,
         "so_far": view.so_far,
+        "draft": view.draft,
+        "open": [open_document(item, view.unit) for item in view.open],
+        "demonstration": view.demonstration,
         "sheet": {
             "width": plan.sheet.width.text(unit),
             "length": plan.sheet.length.text(unit),
@@ -151,6 +156,11 @@ def board_document(view: View, plan: CutPlan, unit: Unit) -> Document:
         "outline": [{"x": point.x.text(unit), "y": point.y.text(unit)} for point in plan.outline],
         "missing": [{"what": needs.what(item, unit), "why": needs.why(item, unit)} for item in view.missing],
     }
+
+
+def open_document(item: OpenItem, unit: Unit) -> Document:
+    """One thing that keeps a plan a draft, with the question that settles it."""
+    return {"kind": item.kind.value, "what": item_text(item, unit)[0], "ask": item_ask(item, unit), "for": item.by}
 
 
 def place_text(at: Place, unit: Unit) -> str:

@@ -8,7 +8,7 @@ from textwrap import wrap
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Place, Slot
 from fieldvoice.records.plan import CutLine, CutPlan, Mark, Step, Way
-from fieldvoice.safety import SHUT_OFF
+from fieldvoice.wording.cautions import SHUT_OFF
 
 
 def with_unit(length: Length, unit: Unit) -> str:

@@ -126,6 +126,8 @@ class OpeningKind(StrEnum):
     WINDOW = "window"
     DOOR = "door"
     NOTCH = "notch"
+    LIGHT = "light"
+    """A light in a ceiling, round: a circuit is behind it as behind a box."""
 
 
 class Circuit(StrEnum):
@@ -290,6 +292,11 @@ class Topic(StrEnum):
     TAPER = "taper"  # the edge to cut (value None), with an edge
     FLOOR_TO_CEILING = "floor to ceiling"  # Length: what a reading from the floor is converted with
     UNIT = "unit"  # Unit
+    COURSE = "course"  # "upper", "middle", "lower" or "only": the row of a lying board
+    ABOVE_FLOOR = "above floor"  # Length: the lower edge of the hole above the floor
+    BASE = "base"  # Length: the widest gap at the floor that the base covers
+    LAYER = "layer"  # int, from the framing
+    MARKS_BY = "marks by"  # how boxes are marked: "center and sides", "center" or "sides"
 
 
 @dataclass(frozen=True, slots=True)
@@ -315,6 +322,7 @@ class Action(StrEnum):
     RESUME = "resume"
     HELP = "help"
     TICK = "tick"  # with the step's number as target
+    DISMISS = "dismiss"  # what was not taken
     SCRATCH = "scratch"  # with what to take out ("box 2", "top width") as target
 
 

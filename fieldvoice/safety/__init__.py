@@ -1,4 +1,4 @@
-"""Cautions in their place, and the gate that keeps a tool out of a box whose circuit isn't said to be dead and tested.
+"""The gate that keeps a tool out of a box whose circuit isn't said to be dead and tested.
 
 Nothing here says that a circuit is dead. It repeats who said so and when, and defers to local code and the licensed
 electrician. There is no setting: the gate asks for the words of people, and for nothing else.
@@ -7,62 +7,16 @@ electrician. There is no setting: the gate asks for the words of people, and for
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import replace
 from datetime import datetime, timedelta
 
-from fieldvoice.errors import CannotCut
-from fieldvoice.fastening import handling
-from fieldvoice.records.board import CircuitWord, Surface
-from fieldvoice.records.meaning import Circuit
+from fieldvoice.errors import HeldBack
+from fieldvoice.records.board import Board, CircuitWord
+from fieldvoice.records.meaning import Circuit, OpeningKind
 from fieldvoice.records.plan import CutPlan, Method, Step, Tool, Where
-from fieldvoice.wording import steps as steps_wording
-from fieldvoice.wording.fastening import handling_text
 
 DEAD_LASTS = timedelta(hours=4)
 """How long "dead and tested" counts: half a shift. A breaker can be turned back on behind one's back, so that what was
 tested before a break is tested again after it (our own rule, stricter than any we know; no source)."""
-
-DECIDE = "At boxes, local code and the licensed electrician decide."
-SHUT_OFF = (
-    "Have the circuit shut off, locked or tagged, and tested by someone qualified, with a tester proved on a known "
-    f"live source before and after. {DECIDE}"
-)
-# Find out by asking, looking or testing whether an exposed or a concealed circuit is in reach before the work: OSHA 29
-# CFR 1926.416(a)(3); work near one only once it is de-energised or guarded: 1926.416(a)(1); tag what is switched off:
-# 1926.417(a). Prove the tester on a known source before and after: NFPA 70E, 120.5.
-
-BEHIND = (
-    "Before the blade or a screw goes through, know what is behind: wires, pipes and ducts. Look and ask first; local "
-    "code and the licensed trades decide."
-)
-# Concealed circuits: OSHA 29 CFR 1926.416(a)(3).
-
-KNIFE = (
-    "Knife: cut away from yourself, the other hand out of its line, blade drawn in when it is carried; eyes covered."
-)
-# From memory: eye protection is OSHA 29 CFR 1926.102; the rest is common practice, no source.
-
-DUST = "Gypsum dust: keep it low, cut outdoors or with a vacuum at the tool, and wear a mask that fits."
-# Dust of board and compound passes the limits in sanding: NIOSH 99-113. That a router's dust is like it: common
-# practice, no source.
-
-HIGH = (
-    "Overhead: hold the sheet with a lift or two people; ladders and stilts on a clear, level floor, never near an "
-    "open edge. Local rules decide whether stilts may be used."
-)
-# Federal OSHA neither regulates nor bans stilts in general, and asks for guardrails raised by their height near edges:
-# interpretation letter of 1995-03-13; clear, level floor: WAC 296-874-20042. Ladders: 29 CFR 1926.1053, from memory.
-
-OLD_WALL = (
-    "Where an old wall is opened: paint from before 1978 may hold lead, and old compound or texture asbestos. Have it "
-    "tested before it is cut or sanded; local rules decide who may do that."
-)
-# EPA's renovation rule covers housing from before 1978 and more than 6 sq ft a room; asbestos in patching compound was
-# banned in 1977 and 1978 (16 CFR 1304, from memory).
-
-
-class HeldBack(CannotCut):
-    """A plan that would put a tool into a box whose circuit isn't said to be dead and tested."""
 
 
 def counting(circuits: Mapping[str, CircuitWord], now: datetime) -> dict[str, CircuitWord]:
@@ -72,8 +26,19 @@ def counting(circuits: Mapping[str, CircuitWord], now: datetime) -> dict[str, Ci
     return {box: word for box, word in circuits.items() if word.state is not Circuit.DEAD or _fresh(word, now)}
 
 
+def is_dead(word: CircuitWord | None, now: datetime) -> bool:
+    """Whether somebody's "dead and tested" still counts."""
+    return word is not None and word.state is Circuit.DEAD and _fresh(word, now)
+
+
 def _fresh(word: CircuitWord, now: datetime) -> bool:
     return word.at <= now <= word.at + DEAD_LASTS
+
+
+def wired(board: Board) -> tuple[str, ...]:
+    """The names of everything on a board that a circuit is behind: every box, and lights in ceilings."""
+    lights = (opening.name for opening in board.openings if opening.kind is OpeningKind.LIGHT)
+    return (*(box.name for box in board.boxes), *lights)
 
 
 def gate(plan: CutPlan, circuits: Mapping[str, CircuitWord], now: datetime) -> CutPlan:
@@ -81,24 +46,19 @@ def gate(plan: CutPlan, circuits: Mapping[str, CircuitWord], now: datetime) -> C
 
     Looks at people's words, never at the state that the plan itself carries. Raises `HeldBack`.
     """
-    counted = counting(circuits, now)
-    boxes = [box.name for box in plan.board.boxes]
-    closed = {name for name in boxes if name not in counted or counted[name].state is not Circuit.DEAD}
+    closed = {name for name in wired(plan.board) if not is_dead(circuits.get(name), now)}
     for opening in plan.openings:
-        if opening.name in closed and opening.method is not Method.BEFOREHAND:
-            raise _held_back(opening.name)
+        if opening.name in closed and opening.method not in _BY_HAND:
+            raise HeldBack(opening.name)
     for step in plan.steps:
         held = _held_box(step, closed)
         if held is not None:
-            raise _held_back(held)
+            raise HeldBack(held)
     return plan
 
 
-def _held_back(name: str) -> HeldBack:
-    return HeldBack(
-        f"The plan is held back: it would put a tool into {name}, and nobody has said that {name} is dead and tested. "
-        f"Don't cut there. Have the circuit shut off and tested, then say: {name} dead and tested."
-    )
+_BY_HAND = frozenset({Method.BEFOREHAND, Method.COMPASS})
+"""Ways that put no tool into a box: cut on the sheet before it hangs."""
 
 
 def _held_box(step: Step, closed: Iterable[str]) -> str | None:
@@ -106,57 +66,3 @@ def _held_box(step: Step, closed: Iterable[str]) -> str | None:
     hot = step.tool is Tool.ROUTER or (step.tool is not None and step.where is Where.WALL)
     about = {*step.near, *((step.opening,) if step.opening is not None else ())}
     return next((name for name in sorted(closed) if hot and (name in about or not about)), None)
-
-
-def guarded(plan: CutPlan, circuits: Mapping[str, CircuitWord], now: datetime) -> CutPlan:
-    """The plan through the gate, each step with the caution that belongs to it."""
-    counted = counting(circuits, now)
-    boxes = {box.name for box in plan.board.boxes}
-    steps = tuple(replace(step, caution=_at_step(step, boxes, counted)) for step in plan.steps)
-    return gate(replace(plan, steps=steps), circuits, now)
-
-
-def _at_step(step: Step, boxes: Iterable[str], circuits: Mapping[str, CircuitWord]) -> str | None:
-    asked = steps_wording.heed(step)
-    if step.opening is None or step.opening not in set(boxes):
-        return asked
-    word = circuits.get(step.opening)
-    own = box_caution(step.opening, word)
-    if word is None or word.state is not Circuit.DEAD:
-        return own  # says all that the cutting room asks at such a box, and a small screen shows it once
-    return " ".join(part for part in (own, asked) if part)
-
-
-def box_caution(name: str, word: CircuitWord | None) -> str:
-    """What to heed at a box, by what people said of its circuit. Who is to make it safe is said in `at_boxes`."""
-    if word is None or word.state is Circuit.UNKNOWN:
-        return f"{name}: nobody has said that it is dead and tested, so no tool goes into it."
-    if word.state is Circuit.LIVE:
-        return f"{name}: live, said {word.by} at {word.at:%H:%M}, so no tool goes into it."
-    said = f"{name}: “dead and tested” are the words of {word.by} at {word.at:%H:%M}"
-    return f"{said}; test again before a tool goes into it."
-
-
-def at_boxes(plan: CutPlan, circuits: Mapping[str, CircuitWord], now: datetime) -> tuple[str, ...]:
-    """What to heed at the boxes of the board: a sentence for each, and once who is to make them safe."""
-    counted = counting(circuits, now)
-    boxes = [box.name for box in plan.board.boxes]
-    dead = all(name in counted and counted[name].state is Circuit.DEAD for name in boxes)
-    found = [box_caution(name, counted.get(name)) for name in boxes]
-    return (*found, DECIDE if dead else SHUT_OFF) if found else ()
-
-
-def cautions(plan: CutPlan, circuits: Mapping[str, CircuitWord], now: datetime) -> tuple[str, ...]:
-    """What the whole board asks to heed, power first."""
-    found = [*at_boxes(plan, circuits, now), BEHIND]
-    if plan.cuts or plan.openings:
-        found.append(KNIFE)
-    if any(opening.method in {Method.ROUT, Method.SAW, Method.IN_PLACE} for opening in plan.openings):
-        found.append(DUST)
-    heavy = handling_text(*handling(plan))
-    if heavy is not None:
-        found.append(heavy)
-    if plan.board.surface is Surface.CEILING:
-        found.append(HIGH)
-    found.append(OLD_WALL)
-    return tuple(found)

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from fieldvoice.dialogue.view import BoxWord
 from fieldvoice.records.meaning import Circuit
+from fieldvoice.records.said import BoxWord
 
 
 def danger_at_boxes(boxes: Sequence[str], said: Sequence[BoxWord]) -> str:

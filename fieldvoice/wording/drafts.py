@@ -1,20 +1,31 @@
-"""What is said of a board that isn't settled: why nothing of it is printed."""
+"""What is said of a board that isn't settled: what is open, and why nothing of it is printed."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 
+from fieldvoice.records.ledger import OpenItem
 from fieldvoice.records.length import Unit
-from fieldvoice.records.plan import Missing
 from fieldvoice.wording import needs
+from fieldvoice.wording.notices import item_text
+
+SETTLE = "Go on with the job and say done to hear what is open."
 
 
-def not_printed(board: str, trouble: str | None, missing: Sequence[Missing], unit: Unit) -> str:
+def not_printed(board: str, trouble: str | None, items: Sequence[OpenItem], unit: Unit) -> str:
     """Why a board isn't printed, and what to do first."""
-    said = f"Board {board} is a draft, so nothing of it is printed: "
+    return f"Board {board} is a draft, so nothing of it is printed: {_why(trouble, items, unit)}"
+
+
+def still_open(board: str, trouble: str | None, items: Sequence[OpenItem], unit: Unit) -> str:
+    """Why a board has no plan to cut from."""
+    return f"Board {board} has no plan to cut from: {_why(trouble, items, unit)}"
+
+
+def _why(trouble: str | None, items: Sequence[OpenItem], unit: Unit) -> str:
     if trouble is not None:
-        return said + trouble
-    wanted = [f"{needs.what(item, unit)} ({needs.why(item, unit)})" for item in missing if item.required]
+        return trouble
+    wanted = [needs.said(item.need, unit) for item in items if item.need is not None]
     if wanted:
-        return f"{said}still needed: {'; '.join(wanted)}."
-    return f"{said}a value waits for an answer. Go on with the job and say yes or the right value."
+        return f"still needed: {'; '.join(wanted)}."
+    return f"still open: {'; '.join(item_text(item, unit)[0] for item in items)}. {SETTLE}"

@@ -72,17 +72,19 @@ _ASK: Mapping[Odd, Callable[[Oddity, Unit], str]] = {
     Odd.STAND_OFF: lambda odd, unit: f"Is the clearance at the {_edge(odd)} really {_value(odd, 0, unit)}?",
     Odd.BEYOND_SHEETS: lambda odd, unit: f"Is the {_reading(odd, unit)} really {_value(odd, 0, unit)}?",
     Odd.TURNED: lambda odd, unit: (
-        f"Is the {_reading(odd, unit)} really {_value(odd, 0, unit)}, or is the sheet not {_lies(odd)}?"
+        f"Is the {_reading(odd, unit)} really {_value(odd, 0, unit)}, with the sheet {_lies(odd)}?"
     ),
     Odd.FAR_FROM_FELLOWS: lambda odd, unit: f"Is the {_reading(odd, unit)} really {_value(odd, 0, unit)}?",
     Odd.SWAPPED: lambda odd, unit: (
         f"Is the {_reading(odd, unit)} {_value(odd, 0, unit)} and the {_reading(odd, unit, other=True)} "
-        f"{_value(odd, 1, unit)}, or the other way round?"
+        f"{_value(odd, 1, unit)}, and not the other way round?"
     ),
-    Odd.NOT_CLOSING: lambda odd, _: f"Can you measure {_closing(odd)} again?",
+    Odd.NOT_CLOSING: lambda odd, unit: (
+        f"The sides and the diagonals miss each other by {_value(odd, 0, unit)}. Is {_closing(odd)} right all the same?"
+    ),
     Odd.OFF_BOARD: lambda odd, unit: f"Is {odd.box} on this board? {_called(odd, 0, unit)}",
     Odd.ACROSS_EDGE: lambda odd, unit: f"Does {odd.box} really lie across the edge? {_called(odd, 0, unit)}",
-    Odd.ON_ANOTHER: lambda odd, _: f"Is {odd.box} another box than {odd.other}, and where is its center?",
+    Odd.ON_ANOTHER: lambda odd, _: f"{odd.box} would lie on {odd.other}: is it right all the same?",
     Odd.UNLIKE_HEIGHT: lambda odd, unit: f"Is {odd.box} at another height? {_called(odd, 1, unit)}",
     Odd.FLOOR_TO_CEILING: lambda odd, unit: (
         f"Is floor to ceiling really {_value(odd, 0, unit)}? The {_reading(odd, unit)} is {_value(odd, 1, unit)}."

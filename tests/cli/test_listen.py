@@ -148,7 +148,8 @@ def room(monkeypatch: pytest.MonkeyPatch) -> Room:
 def heard(path: Path) -> list[Any]:
     """The bodies of what was heard, from the job's file."""
     with Journal.view(path) as journal:
-        return [entry.body for entry in journal.entries() if entry.kind == "heard"]
+        events: list[Any] = [event for entry in journal.entries() for event in entry.body["events"]]
+        return [event["Heard"] for event in events if "Heard" in event]
 
 
 def test_listen_does_not_take_its_own_voice(room: Room, tmp_path: Path) -> None:
@@ -187,7 +188,7 @@ def test_listen_keeps_the_sound_of_each_utterance(room: Room, tmp_path: Path) ->
     (audio_folder(path) / bodies[0]["sound"]).unlink()
     checked = CliRunner().invoke(jobs, ["check", "--job", str(path)])
     assert checked.exit_code == BadInput.exit_status
-    assert f"the sound of entry 1, {bodies[0]['sound']}, isn't in" in checked.stdout
+    assert f"the sound of entry 2, {bodies[0]['sound']}, isn't in" in checked.stdout
 
 
 def test_replay_keeps_the_sound_beside_the_job(room: Room, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:

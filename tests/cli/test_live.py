@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from fieldvoice.commands import live
-from fieldvoice.commands.talk import new_talk
+from fieldvoice.commands.talk import recorded_talk
 from fieldvoice.ears.listening import Moment
 from fieldvoice.ears.microphone import Level
 
@@ -24,7 +24,7 @@ def test_in_a_pipe_lines_are_said_and_no_level_is_drawn(
 ) -> None:
     """What was said goes to standard output, what is told to standard error."""
     shown = screen(monkeypatch, terminal=False)
-    shown.show(new_talk().look(), ["hanger: yes"])
+    shown.show(recorded_talk().look(), ["hanger: yes"])
     shown.moment(Moment(speaking=True, words="top", noise_db=-60.0), QUIET)
     shown.tell("The microphone is gone.")
     captured = capsys.readouterr()
@@ -36,13 +36,13 @@ def test_what_is_told_stays_until_the_next_utterance(
 ) -> None:
     """The last row would else overwrite it."""
     shown = screen(monkeypatch, terminal=True)
-    shown.show(new_talk().look(), [])
+    shown.show(recorded_talk().look(), [])
     shown.tell("The microphone is gone.")
     shown.tell("The microphone is back.")
     both = capsys.readouterr().out
     assert "! The microphone is gone." in both
     assert "! The microphone is back." in both
-    shown.show(new_talk().look(), [])
+    shown.show(recorded_talk().look(), [])
     assert "microphone" not in capsys.readouterr().out
 
 

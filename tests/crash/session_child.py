@@ -8,13 +8,13 @@ import os
 import sys
 from pathlib import Path
 
-from fieldvoice.dialogue.naming import figures
 from fieldvoice.dialogue.session import Session
 from fieldvoice.dialogue.state import State
 from fieldvoice.journal import storage
 from fieldvoice.journal.journal import Journal
 from fieldvoice.records.hearing import Hearing
 from fieldvoice.records.length import Unit
+from fieldvoice.wording.values import figures, label
 
 LINES = (
     ("hanger", "top 46 7/8"),
@@ -36,9 +36,10 @@ LINES = (
 def standing(state: State) -> dict[str, str]:
     """The figures of every value, taken, read back or in question, by board and key."""
     return {
-        f"{board}: {key}": figures(value.fact, Unit.INCH)
+        f"{board}: {label(key, Unit.INCH)}": figures(call.fact, Unit.INCH)
         for board in state.boards
-        for key, value in state.known(board, doubtful=True).items()
+        for key, call in state.known(board, doubtful=True).items()
+        if call.fact is not None
     }
 
 

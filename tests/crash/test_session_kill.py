@@ -12,8 +12,8 @@ from tests.crash.session_child import LINES, standing
 from tests.crash.strace import SYSCALLS, Run, needs_strace, run_child
 
 CHILD = "tests.crash.session_child"
-DEFAULT_STRIDE = 29
-"""Of the points, each 29th is tried by default and every one under `slow`."""
+DEFAULT_STRIDE = 13
+"""Of the points, each 13th is tried by default and every one under `slow`."""
 
 States = list[dict[str, str]]
 Point = tuple[str, int]

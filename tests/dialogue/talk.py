@@ -31,20 +31,22 @@ def sayable(says: Sequence[Say]) -> None:
 class Wall:
     """A session, its journal, and the time, which moves only when told."""
 
-    def __init__(self, journal: Log | None = None, its_rooms: Rooms | None = None) -> None:
+    def __init__(self, journal: Log | None = None, its_rooms: Rooms | None = None, **session: bool) -> None:
         self.journal = journal or MemoryJournal()
         self.now = MORNING
         self.rooms = its_rooms or rooms()
+        self.how = session
+        self.said: tuple[Say, ...] = ()
         self.session = self._opened()
 
     def _opened(self) -> Session:
-        return Session(self.journal, rooms=self.rooms, clock=lambda: self.now)
+        return Session(self.journal, rooms=self.rooms, clock=lambda: self.now, **self.how)
 
     def types(self, *lines: str, who: str = "hanger") -> str:
         """Type the lines; what was answered to the last."""
         said: Sequence[Any] = ()
         for line in lines:
-            said = self.session.take(Hearing.typed(line), who)
+            said = self.said = self.session.take(Hearing.typed(line), who)
             sayable(said)
         return " ".join(say.text for say in said)
 
@@ -52,7 +54,7 @@ class Wall:
         """Speak one utterance, as its hypotheses with falling probability; what was answered."""
         shares = (0.97,) if len(words) == 1 else (0.5, 0.4, 0.05)
         hypotheses = tuple(Hypothesis(each, share) for each, share in zip(words, shares, strict=False))
-        said = self.session.take(Hearing(hypotheses, "ear", kind=EarKind.READING), who)
+        said = self.said = self.session.take(Hearing(hypotheses, "ear", kind=EarKind.READING), who)
         sayable(said)
         return " ".join(say.text for say in said)
 

@@ -10,7 +10,7 @@ from pathlib import Path
 
 import pytest
 
-from fieldvoice.dialogue.script import take_line
+from fieldvoice.dialogue.script import finish, take_line
 from fieldvoice.journal.journal import Entry, Journal, Json, MemoryJournal, NotKept
 from fieldvoice.journal.span import Span
 from fieldvoice.records.hearing import Hearing, Hypothesis, Source
@@ -38,14 +38,7 @@ def test_everything_is_kept_before_it_is_acknowledged() -> None:
     wall.types("top 46")
     wall.types("bottom 45 3/4", who="partner")
     kinds = [(entry.kind, entry.who) for entry in wall.journal.entries()]
-    assert kinds == [
-        ("heard", "hanger"),
-        ("proposed", "hanger"),
-        ("answered", "hanger"),
-        ("heard", "partner"),
-        ("proposed", "partner"),
-        ("answered", "partner"),
-    ]
+    assert kinds == [("turn", "fieldvoice"), ("turn", "hanger"), ("turn", "partner")]
 
 
 def test_a_full_disk_is_told_and_nothing_is_lost() -> None:
@@ -102,11 +95,11 @@ def test_two_threads_at_once_lose_nothing() -> None:
         thread.start()
     for thread in threads:
         thread.join()
-    assert sum(entry.kind == "heard" for entry in wall.journal.entries()) == 40
+    assert sum(entry.who in lines for entry in wall.journal.entries()) == 40
     state = wall.session.state
     wall.restart()
-    assert wall.session.state.boards == state.boards
-    assert wall.session.state.pending == state.pending
+    assert wall.session.state.calls == state.calls
+    assert wall.session.state.open == state.open
 
 
 def test_nothing_heard_is_refused() -> None:
@@ -228,7 +221,7 @@ class TestLostEntries:
         """The entry that objected to it may be among the lost."""
         wall = Wall()
         wall.types("top 46", "middle 45", "say again")
-        wall = holed(wall, 8, 8)
+        wall = holed(wall, 4, 4)
         wall.types("bottom 44")
         assert wall.standing("width, middle") == "doubtful"
 
@@ -256,7 +249,9 @@ class TestLostEntries:
         """Whatever it said, it isn't known."""
         wall = Wall()
         wall.types(*A_BOARD, "yes")
-        wall.journal.append("struck", "hanger", {"board": "1", "keys": {"Nothing": 1}}, wall.now)
+        wall.journal.append(
+            "turn", "hanger", {"events": [{"Struck": {"board": "1", "calls": {"Nothing": 1}}}]}, wall.now
+        )
         wall.restart()
         assert wall.view.plan is None
         assert wall.standing("width, top") == "doubtful"
@@ -267,9 +262,10 @@ class TestScript:
 
     def test_a_whole_board(self) -> None:
         """Each line is taken, and what was read back last is settled too."""
-        wall = Wall()
+        wall = Wall(present=False)
         for line in (*A_BOARD, A_BOX, "box 1 dead and tested"):
             assert take_line(wall.session, line) is None
+        finish(wall.session)
         view = wall.view
         assert not view.so_far
         assert view.plan is not None
@@ -285,9 +281,12 @@ class TestScript:
         assert len(why) > 20
         assert wall.value("width, bottom") is None
 
-    def test_doubts_are_confirmed(self) -> None:
-        """An odd width is said yes to, and marked."""
+    def test_a_doubt_is_asked_as_in_a_session(self) -> None:
+        """Nobody says yes for the file; a yes in it does."""
         wall = Wall()
-        for line in ("top 46 7/8", "middle 46 3/4", "bottom 64 1/4"):
+        for line in ("top 46 7/8", "middle 46 3/4"):
             assert take_line(wall.session, line) is None
+        assert "really 64 1/4 in" in (take_line(wall.session, "bottom 64 1/4") or "")
+        assert wall.standing("width, bottom") == "doubtful"
+        assert take_line(wall.session, "yes") is None
         assert wall.standing("width, bottom") == "confirmed"

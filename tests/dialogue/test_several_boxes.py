@@ -19,7 +19,7 @@ def two_boxes() -> Wall:
 
 def circuits(wall: Wall) -> dict[str, Circuit]:
     """What counts of each box's circuit."""
-    return {box: word.state for box, word in wall.session.state.facts.circuits.items()}
+    return {box: word.state for box, word in wall.session.state.circuits("1").items()}
 
 
 @pytest.mark.parametrize(
@@ -53,7 +53,7 @@ def test_one_dead_and_one_live_leave_no_box_for_a_tool() -> None:
     """The live one is told first, and the other waits for its yes."""
     wall = two_boxes()
     said = wall.types("box one dead and tested box two live")
-    assert "No tool goes into any box" in said
+    assert "No tool goes into a box" in said
     assert circuits(wall).get("box 2") is not Circuit.DEAD
 
 

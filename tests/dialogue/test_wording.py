@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import pytest
 
-from fieldvoice.dialogue import wording
-from fieldvoice.dialogue.wiring import rooms
 from fieldvoice.records.length import Unit
-from tests.dialogue.talk import A_BOARD, A_BOX, Wall
+from fieldvoice.wording.aloud import aloud
+from fieldvoice.wording.cautions import clock
+from tests.dialogue.talk import A_BOARD, A_BOX, MORNING, Wall
 
 QUESTIONS = {
     ("middle 46",): "Is the middle one a width or a height? Say width or height with the number.",
@@ -38,10 +38,10 @@ REFUSALS = {
     ("scratch box 4",): (
         "“box 4” isn't on this board, so nothing was taken out. Say its place and whether width or height."
     ),
-    ("box 1 dead and tested",): "There is no box 1 on this board, so nothing was taken.",
+    ("box 1 dead and tested",): "There is no box 1 on this board, so nothing was changed.",
     ("all boxes dead and tested",): "There is no box on this board, so nothing was taken.",
     ("go to board 9",): "There is no board 9 yet; there is 1. Say board 9 to begin it.",
-    ("tick 1",): "This plan isn't settled yet, so no step was ticked. Say yes to what was read back first.",
+    ("tick 1",): "This plan isn't settled yet, so no step was ticked. Say done to hear what is open.",
     (*A_BOARD, "yes", "tick 99"): "There is no step 99; this plan has {steps}.",
 }
 TELLINGS = {
@@ -51,20 +51,22 @@ TELLINGS = {
     ("hold", "top 46"): "Holding: nothing is taken. Say resume to go on.",
     ("hold", "resume"): "Listening.",
     ("read it all back",): "Board 1 has nothing yet.",
-    ("next board",): "Board 2, new.",
-    ("board 1",): "Board 1.",
+    ("next board",): "Board 2, new. Nothing goes along from the board before.",
+    ("board 1",): "Board 1, as it was left.",
     ("top 46", "next board", "go to board 1"): "Board 1, as it was left.",
     ("top 46 strong",): "Width, top: 46 1/32 (strong, 1/32 in added).",
     ("work in metric", "top 1190 strong"): "Width, top: 1190.5 (strong, 0.5 mm added).",
     ("work in metric", "top 1190 light"): "Width, top: 1189.5 (light, 0.5 mm taken off).",
     ("top 46", "at 32 46"): "Width, at 32 in: 46.",
     ("top 46", A_BOX, "yes", "box 1 dead and tested", "no"): (
-        "box 1: not dead, says hanger. No tool goes into any box of this board."
+        "box 1: not dead, says hanger. No tool goes into a box there."
     ),
-    ("top 46", A_BOX, "yes", "box 1 dead and tested", "yes"): "box 1: dead and tested, says hanger at 08:00.",
+    ("top 46", A_BOX, "yes", "box 1 dead and tested", "yes"): (
+        f"box 1: dead and tested, says hanger at {clock(MORNING)}."
+    ),
     ("top 46", A_BOX, "yes", "box 1 dead and tested", "yes", "box 1 is live"): (
-        "box 1: not dead, says hanger. What was said of box 1 being dead counts no more. No tool goes into any box of "
-        "this board."
+        "box 1: not dead, says hanger. What was said of box 1 of board 1 being dead counts no more. No tool goes into "
+        "a box there."
     ),
 }
 
@@ -122,4 +124,4 @@ def test_tellings(lines: tuple[str, ...], text: str) -> None:
 )
 def test_figures_are_put_in_words_for_the_voice(text: str, words: str) -> None:
     """Lengths digit by digit, names and counts as numbers, a time as it is told."""
-    assert wording.aloud(text, Unit.INCH, rooms()) == words
+    assert aloud(text, Unit.INCH) == words

@@ -90,7 +90,17 @@ def box_by_sides(*parts: Any) -> Box | Refusal:
 
 def of_boxes(word: Danger | DeadAndTested) -> Callable[[tuple[Named, ...]], tuple[Danger | DeadAndTested, ...]]:
     """What was said of one or more boxes' circuits."""
-    return lambda which: tuple(replace(word, box=box.name) for box in which)
+
+    def said(which: tuple[Named, ...]) -> tuple[Danger | DeadAndTested, ...]:
+        return tuple(_of(word, box) for box in which)
+
+    return said
+
+
+def _of(word: Danger | DeadAndTested, box: Named) -> Danger | DeadAndTested:
+    if isinstance(word, DeadAndTested):
+        return replace(word, box=box.name, count=box.count)
+    return replace(word, box=box.name)
 
 
 def rectangle(kind: str, *parts: Size | Spot) -> Opening:
@@ -146,6 +156,7 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "no_kind": no_kind,
     "box_name": lambda name: Named(str(name)),
     "every_box": lambda: (Named(None),),
+    "both_boxes": lambda: (Named(None, 2),),
     "which_box": lambda *boxes: boxes,
     "boxes_named": lambda *names: tuple(Named(str(name)) for name in names),
     "box_and_more": lambda box, *names: (box, *(Named(str(name)) for name in names)),

@@ -1,0 +1,424 @@
+"""Answers: what settles a question, and what objects to what was read back."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from fieldvoice.dialogue.circuits import revoke, say_dead
+from fieldvoice.dialogue.events import (
+    Accepted,
+    Awaited,
+    Checked,
+    Closed,
+    Confirmed,
+    Questioned,
+    SaidAgain,
+    TakenBack,
+)
+from fieldvoice.dialogue.finishing import ask_lost, finish
+from fieldvoice.dialogue.proposals import (
+    Said,
+    after_answer,
+    call,
+    change,
+    in_place_of,
+    mend,
+    propose,
+    queue,
+    read_back,
+    replaced,
+    settle,
+)
+from fieldvoice.dialogue.state import Open, is_whole
+from fieldvoice.dialogue.turn import Turn
+from fieldvoice.records.ledger import AnsweredBy, Call, Concern, Doubt, Fact, Standing, Tell, key_of
+from fieldvoice.records.length import Length
+from fieldvoice.records.meaning import (
+    Box,
+    BoxKind,
+    Context,
+    Distance,
+    Edge,
+    Incomplete,
+    Lack,
+    Opening,
+    OpeningKind,
+    Part,
+    Point,
+    Reading,
+    Slot,
+    Topic,
+)
+
+
+def yes(turn: Turn, facts: tuple[Said, ...]) -> Turn:
+    """Yes answers a question of yes and no, by the person asked, about that thing."""
+    mine, doubt = turn.mine, turn.asked
+    if mine is None:
+        return call(turn, facts) if facts else _not_asked(turn)
+    if doubt is None:
+        if facts:
+            return call(turn, facts)
+        return ask_lost(after_answer(confirmed(turn).tell(Tell.TAKEN)))
+    if facts and not all(_is_it(turn, doubt, fact) for fact in facts):
+        return _names_another(turn, facts, doubt)
+    if doubt.answered_by is AnsweredBy.ONE_OF:
+        return choose(turn, doubt, facts) if facts else turn.put(doubt, Tell.PICK_ONE)
+    if doubt.answered_by is AnsweredBy.PART:
+        return turn.put(doubt, Tell.SAY_THE_PART)
+    if turn.judged.doubtful:
+        return turn.tell(Tell.ANSWER_UNCLEAR).put(doubt)
+    return confirm(turn)
+
+
+def _not_asked(turn: Turn) -> Turn:
+    """A yes of somebody who isn't asked anything."""
+    other = next(((who, one) for who, one in turn.state.open.items() if one.doubts), None)
+    if other is None:
+        return turn.tell(Tell.NOTHING_OPEN)
+    who, one = other
+    if one.doubts[0].concern is Concern.TESTED:
+        return turn.refuse(Tell.ONLY_TESTER, *one.doubts[0].boxes)
+    return turn.refuse(Tell.ASKED_ANOTHER, who, one.doubts[0], *turn.about(one.doubts[0]))
+
+
+def _names_another(turn: Turn, facts: tuple[Said, ...], doubt: Doubt) -> Turn:
+    """A yes with something else in it is no yes: the question stays, and what was called is kept."""
+    turn = queue(turn, facts)
+    notices = tuple(note for note in turn.notices if note.tell is not Tell.ANSWER_FIRST)
+    return replace(turn, notices=notices).put(doubt, Tell.NAMES_ANOTHER)
+
+
+def _is_it(turn: Turn, doubt: Doubt, fact: Said) -> bool:
+    """Whether a fact said with the yes is what was asked about."""
+    if doubt.call is None or doubt.call not in turn.state.calls:
+        return False
+    old = turn.state.calls[doubt.call].fact
+    if doubt.ways:
+        return any(_fits(way, fact) for way in doubt.ways) or in_place_of(old, fact) == old
+    return old is not None and type(old) is type(fact) and in_place_of(old, fact) == old and _may_be(old, fact)
+
+
+def _may_be(old: Said, new: Said) -> bool:
+    if isinstance(old, Reading) and isinstance(new, Reading):
+        return new.dimension in {None, old.dimension} and new.at in {None, old.at}
+    return True
+
+
+def confirm(turn: Turn) -> Turn:
+    """Yes to the speaker's open question: the next one is asked, or the values are taken."""
+    doubt = turn.asked
+    assert doubt is not None
+    if doubt.concern is Concern.TESTED:
+        board = turn.mine.board if turn.mine is not None else turn.state.board
+        return after_answer(say_dead(turn.did(Closed(turn.who)), board, doubt))
+    if doubt.concern is Concern.LAST:
+        return finish(turn.did(Checked(doubt.calls), Closed(turn.who)))
+    if doubt.concern is Concern.LEAVE_OUT:
+        assert doubt.call is not None
+        out = turn.state.calls[doubt.call]
+        return after_answer(_next(turn.did(TakenBack((doubt.call,))).tell(Tell.DISMISSED, out)))
+    lost = doubt.concern is Concern.LOST
+    turn = turn.did(Confirmed(turn.who))
+    one = turn.state.calls[doubt.call] if doubt.call is not None else None
+    if turn.asked is not None:
+        return turn.put(turn.asked)
+    turn = confirmed(turn)
+    if one is not None:
+        turn = turn.tell(Tell.CONFIRMED, turn.state.calls[one.number])
+    return ask_lost(turn) if lost else after_answer(turn)
+
+
+def _next(turn: Turn) -> Turn:
+    return turn.put(turn.asked) if turn.asked is not None else turn
+
+
+def confirmed(turn: Turn) -> Turn:
+    """What waited for the speaker is taken."""
+    return turn.did(Accepted(turn.who)) if turn.mine is not None else turn
+
+
+def no(turn: Turn, facts: tuple[Said, ...]) -> Turn:
+    """Objects to what was read back; a value with it takes its place in the same turn."""
+    doubt = turn.asked
+    if doubt is not None and doubt.concern is Concern.TESTED:
+        turn = revoke(turn, tuple((turn.mine.board if turn.mine else "", box) for box in doubt.boxes), live=False)
+        return call(turn, facts) if facts else turn
+    if doubt is not None and doubt.concern is Concern.LAST:
+        return _not_last(turn, facts)
+    if doubt is not None and doubt.concern is Concern.LEAVE_OUT:
+        turn = turn.did(Closed(turn.who))
+        return call(turn, facts) if facts else after_answer(_next(turn.tell(Tell.SAY_WHOLE)))
+    if facts:
+        return _no_but(turn, facts)
+    if turn.mine is not None:
+        return _plain_no(turn, turn.mine, doubt)
+    return object_to_last(turn)
+
+
+def _not_last(turn: Turn, facts: tuple[Said, ...]) -> Turn:
+    """Something in the last read-back is wrong: with the right value it is changed, and all is read back once more."""
+    if not facts:
+        return turn.ask(Tell.WHICH_VALUE)
+    turn = turn.did(Closed(turn.who))
+    if len(facts) == 1 and isinstance(facts[0], Reading | Box | Opening):
+        return change(turn, facts[0])
+    return propose(turn, facts, corrects=True)
+
+
+def _plain_no(turn: Turn, mine: Open, doubt: Doubt | None) -> Turn:
+    """Out with what was asked about, else with all that was read back; what comes next takes its place."""
+    if doubt is not None and doubt.call is not None:
+        gone: tuple[int, ...] = (doubt.call,)
+    else:
+        gone = mine.calls
+    calls = tuple(turn.state.calls[each] for each in gone)
+    if doubt is None or doubt.concern is not Concern.LOST:  # what entries were lost of stays in question
+        turn = turn.did(TakenBack(gone))
+    return _awaiting(turn, calls).ask(Tell.NOT_TAKEN_WHAT_IS_IT, *calls)
+
+
+def _awaiting(turn: Turn, calls: tuple[Call, ...]) -> Turn:
+    """The place of a reading that was objected to is the place of a bare value that comes instead."""
+    first = calls[0].fact if len(calls) == 1 else None
+    if isinstance(first, Reading) and first.at is not None:
+        return turn.did(Awaited(first.dimension, first.at))
+    return turn
+
+
+def _no_but(turn: Turn, facts: tuple[Said, ...]) -> Turn:
+    """No, and what is right: in the place of what was read back, or with that in question."""
+    whose, old = _objected(turn, facts)
+    if old is not None and len(facts) == 1:
+        fact = in_place_of(old.fact, facts[0])
+        if fact == old.fact:
+            doubt = Doubt(Concern.CONTRADICTION, old.number)
+            turn = turn.did(Questioned(whose, (old.number,), (doubt,)))
+            return turn.put(doubt)
+        return mend(turn, old, facts[0])
+    if turn.mine is None and len(facts) == 1 and isinstance(facts[0], Reading | Box | Opening):
+        return change(turn, facts[0])
+    readings = [one for one in turn.state.waiting(turn.who) if isinstance(one.fact, Reading)]
+    if len(readings) > 1 and len(facts) == 1 and isinstance(facts[0], Reading) and facts[0].at is None:
+        return turn.ask(Tell.WHICH_VALUE)
+    waiting = turn.state.waiting(turn.who)
+    moved = tuple(one.number for one in waiting if any(_moves(one, fact) for fact in facts))
+    if moved:
+        return propose(turn.did(TakenBack(moved)), facts, corrects=True)
+    turn = _in_question(turn, waiting)
+    asked = turn.asked
+    made = propose(turn, facts, corrects=True) if asked is None else _beside(turn, facts)
+    return made.put(asked) if asked is not None and made.asked == asked else made
+
+
+def _beside(turn: Turn, facts: tuple[Said, ...]) -> Turn:
+    return queue(turn, facts)
+
+
+def _moves(one: Call, fact: Said) -> bool:
+    """The same value at another place: what was put in the wrong one."""
+    if isinstance(one.fact, Reading) and isinstance(fact, Reading):
+        return one.fact.value == fact.value and fact.at is not None
+    return False
+
+
+def _objected(turn: Turn, facts: tuple[Said, ...]) -> tuple[str, Call | None]:
+    """Whose and which one call the right value takes the place of: the speaker's own, else the other's."""
+    if len(facts) != 1:
+        return turn.who, None
+    own = replaced(turn, facts[0])
+    if own is not None or turn.mine is not None:
+        return turn.who, own
+    for who in turn.state.open:
+        found = replaced(turn, facts[0], who)
+        if found is not None:
+            return who, found
+    return turn.who, None
+
+
+def _in_question(turn: Turn, calls: tuple[Call, ...]) -> Turn:
+    numbers = tuple(one.number for one in calls if is_whole(one))
+    doubted = {doubt.call for doubt in (turn.mine.doubts if turn.mine else ())}
+    doubts = tuple(Doubt(Concern.OBJECTED, each, told=(turn.who,)) for each in numbers if each not in doubted)
+    return turn.did(Questioned(turn.who, numbers, doubts)) if numbers else turn
+
+
+def object_to_last(turn: Turn, *, quiet: bool = False) -> Turn:
+    """An objection without a value: what was read back last is in question, whether it waits or is in force. `quiet`
+    leaves the question to what follows in the same turn.
+    """
+    last = turn.state.read_last
+    if last.boxes:
+        return revoke(turn, tuple((last.board, box) for box in last.boxes), live=False)
+    numbers = tuple(
+        each
+        for each in last.calls
+        if each in turn.state.calls and (turn.state.calls[each].in_force or turn.state.calls[each].waits)
+    )
+    numbers = tuple(each for each in numbers if is_whole(turn.state.calls[each]))
+    if not numbers:
+        return turn if quiet else turn.refuse(Tell.NOTHING_OPEN)
+    whose = next((who for who, one in turn.state.open.items() if set(numbers) & set(one.calls)), turn.who)
+    known = {doubt.call for doubt in turn.state.open[whose].doubts} if whose in turn.state.open else set()
+    doubts = tuple(Doubt(Concern.OBJECTED, each, told=(turn.who,)) for each in numbers if each not in known)
+    if doubts:
+        turn = turn.did(Questioned(whose, numbers, doubts))
+    asked = turn.state.open[whose].doubts[0] if whose in turn.state.open and turn.state.open[whose].doubts else None
+    return turn if quiet or asked is None else turn.put(asked)
+
+
+def answered(turn: Turn, facts: tuple[Said, ...], parts: tuple[Part, ...]) -> Turn | None:
+    """Values or parts said while a question is open: what they settle of it, else None."""
+    doubt = turn.asked
+    if doubt is None:
+        return None
+    if doubt.answered_by is AnsweredBy.PART and doubt.call is not None:
+        return _filled(turn, doubt, facts, parts)
+    if doubt.answered_by is AnsweredBy.ONE_OF or doubt.ways:
+        found = choose(turn, doubt, (*facts, *parts))
+        if found is not None:
+            return found
+    if len(facts) == 1 and not parts and doubt.call is not None and doubt.call in turn.state.calls:
+        old = turn.state.calls[doubt.call]
+        if _is_it(turn, doubt, facts[0]) and doubt.concern is not Concern.ALREADY_CUT:
+            return turn.put(doubt) if turn.judged.doubtful else confirm(turn)
+        if replaced(turn, facts[0]) == old:
+            return mend(turn, old, facts[0])
+    if len(facts) == 1 and not parts:
+        other = replaced(turn, facts[0])
+        if other is not None and _has_place(facts[0]):
+            return mend(turn, other, facts[0])
+    return None
+
+
+def _has_place(fact: Said) -> bool:
+    return not isinstance(fact, Reading) or fact.at is not None
+
+
+def choose(turn: Turn, doubt: Doubt, said: tuple[Said | Part, ...]) -> Turn:
+    """The one way that fits what was said; a whole new call in its place will do as well. Else the question again."""
+    fits = [way for way in doubt.ways if all(any(_fits(way, each) for each in [one]) for one in said)]
+    if len(fits) == 1 and doubt.call is not None:
+        return _chosen(turn, doubt, fits[0])
+    whole = tuple(each for each in said if not isinstance(each, Part))
+    if len(whole) == 1 and len(said) == 1 and doubt.call is not None and not fits:
+        places = {key_of(fact) for way in doubt.ways for fact in way}
+        mended = in_place_of(doubt.ways[0][0], whole[0]) if doubt.ways else whole[0]
+        one_place = len({_place_of(key) for key in places}) == 1
+        if one_place and _may_be(doubt.ways[0][0], whole[0]) and type(doubt.ways[0][0]) is type(whole[0]):
+            return _chosen(turn, doubt, (mended,) if not isinstance(mended, Incomplete) else ())
+    if whole:
+        return queue(turn, whole)
+    return turn.put(doubt, Tell.PICK_ONE)
+
+
+def _place_of(key: object) -> object:
+    return key
+
+
+def _chosen(turn: Turn, doubt: Doubt, way: tuple[Fact, ...]) -> Turn:
+    """The call becomes what was meant: confirmed where it was taken for that, else read back anew."""
+    assert doubt.call is not None
+    old = turn.state.calls[doubt.call]
+    if old.fact is not None and way == (old.fact,):
+        return confirm(turn)
+    kept = tuple(one.number for one in turn.state.waiting(turn.who) if one.number != old.number)
+    still = tuple(each for each in (turn.mine.doubts if turn.mine else ()) if each.call in kept)
+    number = turn.state.next_number
+    made = tuple(
+        replace(
+            old,
+            number=number + index,
+            fact=fact,
+            standing=Standing.READ_BACK,
+            hearings=old.hearings + 1,
+            replaces=old.replaces if old.fact is None else old.number,
+        )
+        for index, fact in enumerate(way)
+    )
+    if not made:
+        return turn.put(doubt)
+    if old.fact is None:
+        turn = turn.did(SaidAgain((old.number,)))
+    judged = replace(turn.judged, rival=None, unsure=False)
+    lengths = frozenset(fact.value for each in doubt.ways for fact in each if isinstance(fact, Reading))
+    before = turn.judged
+    turn = read_back(
+        replace(turn, judged=judged), old.board, made, answered=lengths, kept=kept, still=still, corrects=True
+    )
+    return replace(turn, judged=before)
+
+
+def _fits(way: tuple[Fact, ...], said: Said | Part) -> bool:
+    """Whether a piece of what was said is that way and no other."""
+    if len(way) != 1:
+        return any(_fits((fact,), said) for fact in way)
+    fact = way[0]
+    if isinstance(said, Part):
+        return _has_part(fact, said)
+    if isinstance(fact, Reading) and isinstance(said, Reading):
+        if said.at is None and said.dimension is None and said.value < Length(1):
+            return fact.value == said.value or fact.value.inches % 1 == said.value.inches
+        return fact.value == said.value and _may_be(fact, said)
+    if isinstance(fact, Box | Opening) and isinstance(said, Box | Opening):
+        return replace(fact, name="") == replace(said, name="")
+    return fact == said
+
+
+def _has_part(fact: Fact, part: Part) -> bool:
+    value = part.value
+    if isinstance(fact, Reading):
+        if isinstance(value, Length):
+            return fact.value == value or fact.value.inches % 1 == value.inches
+        return fact.at is not None and str(fact.at) == str(value) if isinstance(value, Slot | Edge) else False
+    if isinstance(fact, Box):
+        places = (fact.x, fact.y)
+        return (
+            (isinstance(value, Point) and all(each.point is value for each in places))
+            or (isinstance(value, Edge) and any(each.start is value for each in places))
+            or (isinstance(value, BoxKind) and fact.kind is value)
+            or (isinstance(value, Length) and any(each.value == value for each in places))
+        )
+    return isinstance(fact, Context) and fact.value == value
+
+
+def _filled(turn: Turn, doubt: Doubt, facts: tuple[Said, ...], parts: tuple[Part, ...]) -> Turn | None:
+    """The missing part in its call; what was called is kept."""
+    assert doubt.call is not None
+    old = turn.state.calls[doubt.call]
+    if len(facts) == 1 and not parts and isinstance(facts[0], Box | Opening | Incomplete):
+        return mend(turn, old, facts[0])
+    if facts or not isinstance(old.fact, Incomplete):
+        return None
+    new = old.fact
+    for part in parts:
+        new = filled(new, part)
+    if new == old.fact:
+        return turn.put(doubt, Tell.SAY_THE_PART)
+    return mend(turn, old, new.whole or new)
+
+
+def filled(call: Incomplete, part: Part) -> Incomplete:
+    """The call with that part where it was missing; as it was where the part doesn't fit."""
+    value, lacks = part.value, call.lacks
+    if isinstance(value, BoxKind) and Lack.KIND in lacks:
+        return replace(call, kind=value)
+    if isinstance(value, Point) and Lack.POINT in lacks:
+        return replace(call, distances=tuple(replace(each, point=each.point or value) for each in call.distances))
+    if isinstance(value, Edge | Slot) and Lack.START in lacks and value != Slot.MIDDLE:
+        return replace(call, distances=_from(call.distances, Edge(str(value))))
+    if isinstance(value, Distance) and Lack.DISTANCE in lacks:
+        point = value.point or (call.distances[0].point if call.distances else None)
+        return replace(call, distances=(*call.distances, replace(value, point=point)))
+    if isinstance(value, Length) and Lack.SIZE in lacks and call.kind in {OpeningKind.PIPE, OpeningKind.LIGHT}:
+        return replace(call, diameter=value)
+    return call
+
+
+def _from(distances: tuple[Distance, ...], start: Edge) -> tuple[Distance, ...]:
+    """The first distance without its start, counted from there."""
+    open_ones = [index for index, each in enumerate(distances) if each.start is None]
+    return tuple(replace(each, start=start) if index == open_ones[0] else each for index, each in enumerate(distances))
+
+
+__all__ = ["Topic", "answered", "filled", "no", "object_to_last", "settle", "yes"]

@@ -1,0 +1,60 @@
+"""Going to a board: what a new one takes over from the one before, and what it doesn't."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from fieldvoice.dialogue.events import BoardOpened
+from fieldvoice.dialogue.state import State
+from fieldvoice.dialogue.turn import Turn
+from fieldvoice.records.ledger import Call, Of, Standing, Tell
+from fieldvoice.records.meaning import Context, Edge, Topic
+
+TOPICS = frozenset(
+    {
+        Topic.ROOM,
+        Topic.SURFACE,
+        Topic.LIES,
+        Topic.SHEET,
+        Topic.THICKNESS,
+        Topic.KIND,
+        Topic.LAYERS,
+        Topic.COURSE,
+        Topic.FRAMING,
+        Topic.SPACING,
+        Topic.UNIT,
+        Topic.MARKS_BY,
+        Topic.BASE,
+    }
+)
+"""What the next board takes over from the one before: the room, the sheet and how it hangs."""
+EDGES = frozenset({Edge.TOP, Edge.BOTTOM})
+"""Whose neighbours and clearances go along. What is left and right of a board is its own: never a reading, a box, a
+stud or what stands there."""
+
+
+def open_board(turn: Turn, name: str) -> Turn:
+    """Work goes to a board; the screen and the voice say which, and what a new one takes over."""
+    if name in turn.state.boards:
+        return turn.did(BoardOpened(name)).tell(Tell.BOARD, name, 0)
+    carried = _carried(turn.state, name)
+    turn = turn.did(BoardOpened(name, carried)).tell(Tell.BOARD, name, 1)
+    shown = tuple(call for call in carried if call.fact != Context(Topic.UNIT, "in"))
+    return turn.tell(Tell.CARRIED, *shown)
+
+
+def _carried(state: State, name: str) -> tuple[Call, ...]:
+    number = state.next_number
+    found = [call for call in state.settled(state.board).values() if _goes_along(call)]
+    return tuple(
+        replace(call, number=number + index, board=name, carried=True, replaces=None, standing=Standing.ACCEPTED)
+        for index, call in enumerate(found)
+    )
+
+
+def _goes_along(call: Call) -> bool:
+    if not isinstance(call.fact, Context):
+        return False
+    if call.key.of in {Of.NEIGHBOUR, Of.CLEARANCE}:
+        return call.fact.edge in EDGES
+    return call.fact.topic in TOPICS

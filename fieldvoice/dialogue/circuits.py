@@ -1,0 +1,78 @@
+"""What is said of circuits: danger at once and widely, "dead and tested" only as the answer to a question."""
+
+from __future__ import annotations
+
+from fieldvoice.dialogue.events import Asked, DeadSaid, Endangered
+from fieldvoice.dialogue.naming import box_name
+from fieldvoice.dialogue.proposals import queue, settle
+from fieldvoice.dialogue.state import State
+from fieldvoice.dialogue.turn import Turn
+from fieldvoice.records.ledger import Concern, Doubt, Tell
+from fieldvoice.records.meaning import Circuit, Danger, DeadAndTested
+
+
+def endanger(turn: Turn) -> Turn:
+    """Word that a circuit isn't dead is taken before anything else, even from words that are doubtful or unclear: for
+    the boxes that it names, else for all, on every board of the job.
+    """
+    said = turn.judged.danger
+    if not said:
+        return turn
+    return revoke(turn, boxes_of(turn.state, said), live=any(each.live for each in said))
+
+
+def boxes_of(state: State, said: tuple[Danger, ...]) -> tuple[tuple[str, str], ...]:
+    """The boxes that word of danger is about, with their boards. Where any of it names none, or a box that is nowhere,
+    that is every box of the job.
+    """
+    every = [(board, box) for board in state.boards for box in state.boxes(board)]
+    named = {box_name(each.box) for each in said if each.box is not None}
+    there = {box for _, box in every}
+    if any(each.box is None for each in said) or not named <= there:
+        own = [(state.board, box) for box in sorted(named - there)]
+        return (*every, *own)
+    return tuple((board, box) for board, box in every if box in named)
+
+
+def revoke(turn: Turn, boxes: tuple[tuple[str, str], ...], *, live: bool) -> Turn:
+    """These boxes aren't known to be dead any more; said first."""
+    revoked = [
+        (board, box)
+        for board, box in boxes
+        if (word := turn.state.words.get(board, {}).get(box)) is not None and word.state is Circuit.DEAD
+    ]
+    told: list[str] = []
+    for board, box in revoked:
+        told += [board, box]
+    names = tuple(dict.fromkeys(box for _, box in boxes))
+    turn = turn.did(Endangered(boxes, live))
+    return turn.tell(Tell.NOT_DEAD, turn.who, len(names), *names, *told, safety=True)
+
+
+def claim_dead(turn: Turn, said: tuple[DeadAndTested, ...]) -> Turn:
+    """Nobody's word that circuits are dead is taken as said: it is read back to them as a question."""
+    if not all(each.tested for each in said):
+        return turn.ask(Tell.DEAD_ALONE, safety=True)
+    if turn.asked is not None and turn.asked.concern is not Concern.TESTED:
+        return queue(turn, ())
+    turn = settle(turn)
+    board = turn.state.board
+    boxes = turn.state.boxes(board)
+    every = any(each.box is None for each in said)
+    if every and any(each.count is not None and each.count != len(boxes) for each in said):
+        return turn.ask(Tell.WHICH_BOTH, safety=True)
+    named = boxes if every else tuple(dict.fromkeys(box_name(str(each.box)) for each in said))
+    unknown = [name for name in named if name not in boxes]
+    if unknown:
+        return turn.refuse(Tell.NO_BOX, unknown[0])
+    if not named:
+        return turn.refuse(Tell.NO_BOX_HERE)
+    if not turn.present:
+        return turn.tell(Tell.DEAD_RECORDED, *named, safety=True)
+    doubt = Doubt(Concern.TESTED, boxes=named)
+    return turn.did(Asked(board, doubt)).put(doubt, safety=True)
+
+
+def say_dead(turn: Turn, board: str, doubt: Doubt) -> Turn:
+    """The one who tested said yes."""
+    return turn.did(DeadSaid(board, doubt.boxes)).tell(Tell.DEAD, turn.who, turn.at, *doubt.boxes, safety=True)

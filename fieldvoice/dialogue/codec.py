@@ -1,0 +1,112 @@
+"""How a turn's events are written to the journal and read from it."""
+
+from __future__ import annotations
+
+import dataclasses
+from collections.abc import Iterable, Mapping
+from dataclasses import MISSING, fields
+from datetime import datetime
+from enum import Enum
+from functools import lru_cache
+from types import ModuleType
+from typing import Any, get_args
+
+from fieldvoice.dialogue import events, state, view
+from fieldvoice.dialogue.events import Event
+from fieldvoice.records import board, hearing, ledger, length, meaning, plan
+from fieldvoice.records.conforming import check_fields
+from fieldvoice.records.length import Length
+
+TURN = "turn"
+"""The journal's name of an entry that holds one turn."""
+
+Plain = Any
+"""JSON as Python holds it."""
+
+_EVENTS: dict[str, type[Any]] = {each.__name__: each for each in get_args(Event)}
+
+
+def _own(module: ModuleType) -> list[type[Any]]:
+    """The records and the named values that a module defines."""
+    own = (each for each in vars(module).values() if isinstance(each, type) and each.__module__ == module.__name__)
+    return [each for each in own if dataclasses.is_dataclass(each) or issubclass(each, Enum)]
+
+
+_RECORDS: dict[str, type[Any]] = {
+    each.__name__: each for module in (events, state, view, hearing, ledger, length, meaning) for each in _own(module)
+}
+_RECORDS |= {each.__name__: each for each in (plan.Missing, plan.Need, plan.Oddity, plan.Odd, board.Lies)}
+_NAMES: dict[type, tuple[str, ...]] = {
+    each: tuple(field.name for field in fields(each)) for each in _RECORDS.values() if dataclasses.is_dataclass(each)
+}
+_DEFAULTS: dict[type, dict[str, Any]] = {
+    each: {field.name: field.default for field in fields(each) if field.default is not MISSING} for each in _NAMES
+}
+
+
+def body_of(turn: Iterable[Event]) -> dict[str, Plain]:
+    """A turn as JSON. A length is `{"Length": "46 7/8"}`, exact and in inches; a record or a named value stands under
+    its name; fields that are as by default are left out.
+    """
+    return {"events": [{type(event).__name__: _fields(event)} for event in turn]}
+
+
+def turn_of(body: Mapping[str, Plain]) -> tuple[Event, ...]:
+    """The events of a turn. `ValueError`, `TypeError`, `KeyError` or `AttributeError` if it is damaged."""
+    found = []
+    for each in body["events"]:
+        ((name, inner),) = each.items()
+        kind = _EVENTS[name]
+        found.append(_made(kind, inner))
+    return tuple(found)
+
+
+def _fields(record: Any) -> dict[str, Plain]:
+    kind = type(record)
+    pairs = ((name, getattr(record, name)) for name in _NAMES[kind])
+    defaults = _DEFAULTS[kind]
+    return {name: _written(value) for name, value in pairs if name not in defaults or defaults[name] != value}
+
+
+def _written(value: Any) -> Plain:
+    match value:
+        case Enum():
+            return {type(value).__name__: value.value}
+        case Length():
+            return {"Length": value.text()}
+        case tuple() | frozenset():
+            return [_written(each) for each in value]
+        case str() | int() | None:
+            return value
+        case datetime():
+            return {"time": value.isoformat()}
+    return {type(value).__name__: _fields(value)}
+
+
+def _read(value: Plain) -> Any:
+    if isinstance(value, list):
+        return tuple([_read(each) for each in value])
+    if not isinstance(value, dict):
+        return value
+    ((name, inner),) = value.items()
+    if name == "Length":
+        return _length(inner)
+    if name == "time":
+        return datetime.fromisoformat(inner)
+    kind = _RECORDS[name]
+    if issubclass(kind, Enum):
+        return kind(inner)
+    return _made(kind, inner)
+
+
+def _made(kind: type[Any], body: Mapping[str, Plain]) -> Any:
+    """The record of those fields, each of them of the type that the record says."""
+    record = kind(**{name: _read(value) for name, value in body.items()})
+    check_fields(record)
+    return record
+
+
+@lru_cache(maxsize=4096)
+def _length(text: str) -> Length:
+    """The same few lengths come again and again in a long job."""
+    return Length(text)

@@ -1,0 +1,260 @@
+"""When a plan is final: what keeps it a draft, the defaults said aloud, and the last read-back."""
+
+from __future__ import annotations
+
+from datetime import datetime
+from fractions import Fraction
+
+from fieldvoice import safety
+from fieldvoice.dialogue.assembly import board_of
+from fieldvoice.dialogue.events import Asked, Assumed, Questioned
+from fieldvoice.dialogue.rooms import Rooms
+from fieldvoice.dialogue.state import State
+from fieldvoice.dialogue.turn import Turn
+from fieldvoice.errors import CannotCut
+from fieldvoice.records.board import Board, Known
+from fieldvoice.records.ledger import Call, Concern, Doubt, Key, Of, OpenItem, OpenKind, Tell, Value
+from fieldvoice.records.length import Length
+from fieldvoice.records.meaning import (
+    Box,
+    Context,
+    Coordinate,
+    Diagonal,
+    Dimension,
+    Edge,
+    Opening,
+    Plumb,
+    Point,
+    Reading,
+    Slot,
+    Topic,
+)
+from fieldvoice.records.plan import Code, CutPlan, Need
+
+HEARD_ONCE = frozenset({Topic.SHEET, Topic.THICKNESS, Topic.NEIGHBOUR, Topic.CLEARANCE})
+"""Context that a cut depends on: it is in the last read-back as readings and boxes are."""
+
+
+def board_now(state: State, name: str, at: datetime, *, doubtful: bool = False) -> Board:
+    """The board as it is known now, with the words about circuits that still count."""
+    circuits = safety.counting(state.circuits(name), at)
+    return board_of(name, state.known(name, doubtful=doubtful), circuits, state.assumed.get(name, frozenset()))
+
+
+def open_items(state: State, name: str, at: datetime, rooms: Rooms) -> tuple[OpenItem, ...]:
+    """Everything that keeps the plan of a board a draft, in the order to settle it."""
+    return (*waiting(state, name), *not_taken(state, name), *missing(state, name, at, rooms), *unread(state, name))
+
+
+def waiting(state: State, name: str) -> tuple[OpenItem, ...]:
+    """What waits for an answer, or for its speaker to go on."""
+    found: list[OpenItem] = []
+    seen: set[int] = set()
+    for who, one in state.open.items():
+        asked = {doubt.call: doubt for doubt in reversed(one.doubts)}
+        for number in one.calls:
+            call = state.calls[number]
+            seen.add(number)
+            if call.board == name:
+                found.append(OpenItem(OpenKind.WAITING, who, call, asked.get(number)))
+    lost = (call for call in state.on(name) if call.waits and call.number not in seen)
+    return (*found, *(OpenItem(OpenKind.WAITING, call.by, call, Doubt(Concern.LOST, call.number)) for call in lost))
+
+
+def not_taken(state: State, name: str) -> tuple[OpenItem, ...]:
+    """What was called and not taken."""
+    return tuple(OpenItem(OpenKind.NOT_TAKEN, call.by, call) for call in state.not_taken(name))
+
+
+def missing(state: State, name: str, at: datetime, rooms: Rooms) -> tuple[OpenItem, ...]:
+    """What was never measured, and what stands at an edge that nobody spoke of."""
+    board = board_now(state, name, at)
+    needs = tuple(OpenItem(OpenKind.MISSING, need=need) for need in rooms.missing(board) if need.required)
+    if needs:
+        return needs
+    edges = tuple(
+        OpenItem(OpenKind.MISSING, key=Key(Of.NEIGHBOUR, edge=edge))
+        for edge, setting in board.edges.items()
+        if setting.known is Known.UNKNOWN
+    )
+    return (*_unmeasured(board, rooms), *edges)
+
+
+def _unmeasured(board: Board, rooms: Rooms) -> tuple[OpenItem, ...]:
+    """The ends of edges that are cut near which nothing was measured."""
+    try:
+        plan = rooms.solve(board)
+    except CannotCut:
+        return ()
+    ends = (warning.edge for warning in plan.warnings if warning.code is Code.UNMEASURED_END)
+    return tuple(
+        OpenItem(
+            OpenKind.MISSING, key=Key(Of.WIDTH if edge in {Edge.TOP, Edge.BOTTOM} else Of.HEIGHT, at=Slot(edge.value))
+        )
+        for edge in ends
+        if edge is not None
+    )
+
+
+def unread(state: State, name: str) -> tuple[OpenItem, ...]:
+    """What rests on one hearing alone and wasn't read back a second time."""
+    calls = heard_once(state, name)
+    return (OpenItem(OpenKind.WAITING, calls[-1].by, doubt=_last(calls), unread=calls),) if calls else ()
+
+
+def heard_once(state: State, name: str) -> tuple[Call, ...]:
+    """The values of a board that the last read-back has to name."""
+    return tuple(call for call in state.settled(name).values() if call.hearings < 2 and _is_cut_by(call))
+
+
+def _is_cut_by(call: Call) -> bool:
+    if isinstance(call.fact, Context):
+        return call.fact.topic in HEARD_ONCE
+    return isinstance(call.fact, Reading | Box | Opening | Diagonal | Plumb)
+
+
+def _last(calls: tuple[Call, ...]) -> Doubt:
+    return Doubt(Concern.LAST, calls=tuple(call.number for call in calls))
+
+
+def plan_now(state: State, name: str, at: datetime, rooms: Rooms) -> CutPlan:
+    """The plan of a board from what isn't in question, through the gate. Raises `CannotCut`."""
+    return safety.gate(rooms.solve(board_now(state, name, at)), state.circuits(name), at)
+
+
+def say_defaults(turn: Turn) -> Turn:
+    """Once nothing else is missing, what stands at the edges that nobody spoke of is said aloud; it can be objected
+    to by saying what does.
+    """
+    name = turn.state.board
+    board = board_now(turn.state, name, turn.at)
+    unknown = tuple(edge for edge, setting in board.edges.items() if setting.known is Known.UNKNOWN)
+    measured = board.widths or board.heights or board.boxes or board.openings
+    if not unknown or not measured or any(need.required for need in turn.rooms.missing(board)):
+        return turn
+    facts = tuple(Context(Topic.NEIGHBOUR, board.edges[edge].neighbour, edge) for edge in unknown)
+    return turn.did(Assumed(name, unknown)).tell(Tell.DEFAULTS, *facts)
+
+
+def ask_lost(turn: Turn) -> Turn:
+    """The next value that lost entries put in question is asked about, unless something of the speaker's is open."""
+    placed = {each for one in turn.state.open.values() for each in one.calls}
+    lost = [call for call in turn.state.in_question(turn.state.board) if call.number not in placed]
+    if not lost or turn.mine is not None:
+        return turn
+    doubt = Doubt(Concern.LOST, lost[0].number)
+    return turn.did(Questioned(turn.who, (lost[0].number,), (doubt,))).put(doubt)
+
+
+def done(turn: Turn) -> Turn:
+    """The readings of this board are all called: what is still open, in one breath; else the last read-back; else the
+    plan.
+    """
+    turn = say_defaults(turn)
+    name = turn.state.board
+    items = open_items(turn.state, name, turn.at, turn.rooms)
+    rest = tuple(item for item in items if not item.unread)
+    if rest:
+        return _named(turn, rest)
+    if items:
+        doubt = _last(items[0].unread)
+        turn = turn.did(Asked(name, doubt))
+        return turn.ask(Tell.QUESTION, doubt, *read_last(turn.state, items[0].unread))
+    return finish(turn)
+
+
+def _named(turn: Turn, items: tuple[OpenItem, ...]) -> Turn:
+    """What is open, for whom; what waits for the speaker, or what of theirs may be left out, is asked at once."""
+    turn = turn.tell(Tell.DRAFT, *items)
+    if turn.asked is not None:
+        return turn.put(turn.asked)
+    turn = ask_lost(turn)
+    if turn.mine is not None:
+        return turn
+    mine = [item.call for item in items if item.kind is OpenKind.NOT_TAKEN and item.by == turn.who and item.call]
+    if mine:
+        doubt = Doubt(Concern.LEAVE_OUT, mine[0].number)
+        return turn.did(Asked(turn.state.board, doubt)).put(doubt)
+    return turn
+
+
+def read_last(state: State, calls: tuple[Call, ...]) -> tuple[Value, ...]:
+    """The calls of the last read-back; behind a box its center from the side it wasn't measured from, to an eighth."""
+    told: list[Value] = []
+    for call in calls:
+        told.append(call)
+        if isinstance(call.fact, Box) and (other := _from_other_side(state, call)) is not None:
+            told.append(other)
+    return tuple(told)
+
+
+def _from_other_side(state: State, call: Call) -> Coordinate | None:
+    box = call.fact
+    if not isinstance(box, Box) or box.x.start not in {Edge.LEFT, Edge.RIGHT}:
+        return None
+    width = _width_at(state, call.board, box)
+    if width is None or width <= box.x.value:
+        return None
+    other = Edge.RIGHT if box.x.start is Edge.LEFT else Edge.LEFT
+    point = {Point.NEAR: Point.FAR, Point.FAR: Point.NEAR}.get(box.x.point, box.x.point)
+    return Coordinate(point, (width - box.x.value).rounded(Length("1/8")), other)
+
+
+def _width_at(state: State, board: str, box: Box) -> Length | None:
+    """The width as read at the box: between the readings above and below it."""
+    values = state.known(board)
+    readings = [call.fact for call in values.values() if isinstance(call.fact, Reading)]
+    high = next((one.value for one in readings if one.dimension is Dimension.HEIGHT), None)
+    read = [(_down(one.at, high), one.value) for one in readings if one.dimension is Dimension.WIDTH]
+    places = sorted((place, width) for place, width in read if place is not None)
+    if not places:
+        return None
+    y = box.y.value.inches
+    if box.y.start is Edge.BOTTOM:
+        y = (high.inches if high is not None else Fraction(96)) - y
+    return _between(places, y)
+
+
+def _between(places: list[tuple[Fraction, Length]], y: Fraction) -> Length:
+    before = [one for one in places if one[0] <= y]
+    after = [one for one in places if one[0] >= y]
+    if not before or not after:
+        return (before or after)[-1 if before else 0][1]
+    (low, first), (high, last) = before[-1], after[0]
+    if low == high:
+        return first
+    return first + (last - first) * ((y - low) / (high - low))
+
+
+def _down(at: object, high: Length | None) -> Fraction | None:
+    whole = high.inches if high is not None else Fraction(96)
+    if isinstance(at, Length):
+        return at.inches
+    return {Slot.TOP: Fraction(0), Slot.MIDDLE: whole / 2, Slot.BOTTOM: whole}.get(at)  # type: ignore[call-overload, no-any-return]
+
+
+def finish(turn: Turn) -> Turn:
+    """The plan is final where nothing is open: what to heed at its boxes, and how many steps there are."""
+    name = turn.state.board
+    items = tuple(item for item in open_items(turn.state, name, turn.at, turn.rooms))
+    if items:
+        return done(turn) if items[0].unread else _named(turn, items)
+    try:
+        plan = plan_now(turn.state, name, turn.at, turn.rooms)
+    except CannotCut as why:
+        return turn.tell(Tell.NO_PLAN, str(why))
+    turn = _better(turn)
+    held = [box for box in turn.state.boxes(name) if not _dead(turn, name, box)]
+    if held:
+        turn = turn.tell(Tell.HEED, *held, safety=True)
+    return turn.tell(Tell.STEPS, len(plan.steps))
+
+
+def _better(turn: Turn) -> Turn:
+    board = board_now(turn.state, turn.state.board, turn.at)
+    better = tuple(one for one in turn.rooms.missing(board) if not one.required and one.need is not Need.CIRCUIT)
+    return turn.tell(Tell.BETTER, *better) if better else turn
+
+
+def _dead(turn: Turn, board: str, box: str) -> bool:
+    return safety.is_dead(turn.state.circuits(board).get(box), turn.at)

@@ -1,0 +1,290 @@
+"""When a value is asked about before it counts: weighed against its fellows, the sheet, the wall's other boards and
+what sounds like it, whichever way it came.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field, replace
+from fractions import Fraction
+
+from fieldvoice.dialogue.assembly import board_of
+from fieldvoice.dialogue.naming import free_name
+from fieldvoice.dialogue.rooms import Judged, Rooms
+from fieldvoice.dialogue.state import State, Tick, facts_of
+from fieldvoice.records.hearing import Source
+from fieldvoice.records.ledger import Call, Concern, Doubt, Fact, Key, Of, Standing, key_of
+from fieldvoice.records.length import Length, Unit
+from fieldvoice.records.meaning import Box, Dimension, Meaning, Opening, Reading, Topic
+from fieldvoice.records.plan import Oddity
+
+FELLOWS = Length(4)
+"""How far a reading may be from its fellows before its twin is looked at (our own rule; a wall within 3/8 in per 32 in
+differs by 1 1/8 in over 96 in)."""
+HEIGHTS = Length("1 1/2")
+"""How far a height may be from the nearest other height of its board (our own rule: a ceiling out of level by 3/8 in
+per 32 in, twice what is allowed of walls, moves 9/16 in over a board; a slope is rare, and its speaker knows)."""
+OTHER_BOARDS = Length(3)
+"""The same against the other boards of its wall, over which a ceiling may fall farther (our own rule)."""
+NEAR = Length("3/4")
+"""How near a twin must be to a fellow to be named as what may have been said (our own rule)."""
+LEAST = {Unit.INCH: Length(2), Unit.MM: Length.of(300, Unit.MM)}
+"""Readings below it are asked about: a fraction that lost its inches, a number that lost its last figure (our own
+rule). No wall is left a strip of 2 in without a word."""
+
+
+@dataclass(frozen=True, slots=True)
+class Ground:
+    """What calls are weighed on: the values on the board, the steps cut, what was just asked about and answered, and
+    the heights of the same wall's other boards. `judged` is None where nothing was heard just now.
+    """
+
+    board: str
+    values: Mapping[Key, Call]
+    ticks: tuple[Tick, ...]
+    unit: Unit
+    judged: Judged | None = None
+    spoken: bool = False
+    answered: frozenset[Length] = field(default_factory=frozenset)
+    heights: tuple[Length, ...] = ()
+    corrects: bool = False
+
+
+def ground_of(state: State, board: str, values: Mapping[Key, Call], unit: Unit) -> Ground:
+    """What a board's calls are weighed on where none was heard just now."""
+    return Ground(board, values, state.ticks.get(board, ()), unit, heights=other_heights(state, board))
+
+
+def weigh(new: tuple[Call, ...], ground: Ground, rooms: Rooms) -> tuple[Doubt, ...]:
+    """Every doubt about the new calls, in the order to ask. One confirmed against doubt is asked about no more."""
+    found: list[Doubt] = []
+    for call in new:
+        if call.standing is not Standing.CONFIRMED:
+            found.extend(_by_ear(call, new, ground) or _by_number(call, ground))
+            found.extend(_by_name(call, ground))
+        found.extend(_already_cut(call, ground))
+    asked = {doubt.call for doubt in found}
+    readings = {call.number for call in new if isinstance(call.fact, Reading)}
+    for doubt in _by_geometry(new, ground, rooms):
+        if doubt.call not in asked:
+            found.append(doubt)
+            asked |= readings & {doubt.call}  # whether a figure is right is asked once; of a box each thing by itself
+    return tuple(found)
+
+
+def _by_ear(call: Call, new: tuple[Call, ...], ground: Ground) -> tuple[Doubt, ...]:
+    """The recognizer's other meaning; else its own doubt; else the teen or ten that sounds alike."""
+    if not ground.spoken or ground.judged is None:
+        return ()
+    rival = _rival_of(call, new, ground.judged)
+    if rival is not None and ground.judged.likelier:
+        return (Doubt(Concern.RIVAL, call.number, ((rival,),)),)
+    if rival is not None:
+        return (Doubt(Concern.WHICH_OF, call.number, tuple((each,) for each in (*facts_of([call]), rival))),)
+    if ground.judged.unsure or _unmatched(call, ground.judged):
+        return (Doubt(Concern.UNSURE, call.number),)
+    twin = teen_or_ten(call.fact.value) if isinstance(call.fact, Reading) else None
+    if isinstance(call.fact, Reading) and twin is not None and _twin_fits(call.fact, twin, ground):
+        return (Doubt(Concern.TWIN, call.number, value=twin),)
+    return ()
+
+
+def _rival_of(call: Call, new: tuple[Call, ...], judged: Judged) -> Fact | None:
+    """What else the call may have been: the rival's meaning of that kind that was not called, in its place."""
+    if not _unmatched(call, judged):
+        return None
+    others = (meaning for meaning in judged.rival or () if not any(_alike(each.fact, meaning) for each in new))
+    for other in others:
+        if isinstance(other, Reading) and isinstance(call.fact, Reading):
+            return _placed_like(other, call.fact)
+        if isinstance(other, Box | Opening) and isinstance(call.fact, type(other)):
+            name = f"box {other.name}" if other.name.isdigit() else other.name
+            return replace(other, name=name or call.fact.name)
+    return None
+
+
+def _placed_like(other: Reading, called: Reading) -> Reading:
+    at = other.at if other.at is not None else called.at
+    dimension = other.dimension
+    if dimension is None:
+        widths = at == called.at or not isinstance(at, str)
+        dimension = called.dimension if widths else _side_of(at)
+    return replace(other, at=at, dimension=dimension or called.dimension)
+
+
+def _side_of(at: object) -> Dimension | None:
+    return {"top": Dimension.WIDTH, "bottom": Dimension.WIDTH, "left": Dimension.HEIGHT, "right": Dimension.HEIGHT}.get(
+        str(at)
+    )
+
+
+def _unmatched(call: Call, judged: Judged) -> bool:
+    """Whether there is a rival meaning and this call isn't in it."""
+    return judged.rival is not None and not any(_alike(call.fact, meaning) for meaning in judged.rival)
+
+
+def _alike(fact: object, meaning: Meaning) -> bool:
+    """Whether the words of `meaning` may have been these, places and names being settled in `fact` alone."""
+    if isinstance(fact, Reading) and isinstance(meaning, Reading):
+        return fact.value == meaning.value and meaning.at in {None, fact.at}
+    if isinstance(fact, Box | Opening) and isinstance(meaning, Box | Opening):
+        named = meaning.name in {"", fact.name, fact.name.removeprefix("box ")}
+        return named and replace(fact, name="") == replace(meaning, name="")
+    return fact == meaning
+
+
+def teen_or_ten(value: Length) -> Length | None:
+    """The length that sounds alike: a teen for its ten, and a ten for its teen (13 and 30), the fraction kept."""
+    whole, part = divmod(value.inches, 1)
+    if 13 <= whole <= 19:
+        return Length(Fraction((whole - 10) * 10) + part)
+    if 30 <= whole <= 90 and whole % 10 == 0:
+        return Length(Fraction(10 + whole // 10) + part)
+    return None
+
+
+def twins_of(value: Length, unit: Unit) -> tuple[Length, ...]:
+    """Everything that sounds like a length: teen and ten, five and nine in any figure, an eighth and a sixteenth, feet
+    and tens.
+    """
+    number = value.in_unit(unit)
+    whole, part = divmod(number, 1)
+    found: list[Fraction] = []
+    found += [new + part for new in _five_or_nine(int(whole))]
+    last = int(whole) % 100
+    if 13 <= last <= 19:
+        found.append(number + (last - 10) * 10 - last)
+    elif last >= 30 and last % 10 == 0:
+        found.append(number + 10 + last // 10 - last)
+    if unit is Unit.INCH:
+        if part.denominator == 8:
+            found.append(whole + part / 2)
+        elif part.denominator == 16 and part.numerator < 8:
+            found.append(whole + part * 2)
+        if not part and whole % 12 == 0 and whole // 12 < 10:
+            found.append(whole // 12 * Fraction(10))
+        if not part and whole % 10 == 0 and whole < 100:
+            found.append(whole // 10 * Fraction(12))
+    return tuple(Length.of(each, unit) for each in dict.fromkeys(found) if each != number and each > 0)
+
+
+def _five_or_nine(whole: int) -> Iterator[Fraction]:
+    digits = str(whole)
+    for place, digit in enumerate(digits):
+        if digit in "59":
+            yield Fraction(int(digits[:place] + ("9" if digit == "5" else "5") + digits[place + 1 :]))
+
+
+def _twin_fits(reading: Reading, twin: Length, ground: Ground) -> bool:
+    """Whether the twin could be meant as well. Fellow readings near the value and far from its twin rule it out."""
+    if reading.value in ground.answered:
+        return False
+    fellows = _fellows(reading, ground) or (ground.heights if reading.dimension is Dimension.HEIGHT else ())
+    near = [fellow for fellow in fellows if abs(fellow - reading.value) <= FELLOWS]
+    return not near or any(abs(fellow - twin) <= FELLOWS for fellow in fellows)
+
+
+def _fellows(reading: Reading, ground: Ground) -> tuple[Length, ...]:
+    """The other readings of the same dimension on the board."""
+    return tuple(
+        call.fact.value
+        for call in ground.values.values()
+        if isinstance(call.fact, Reading) and call.fact.dimension is reading.dimension and call.fact.at != reading.at
+    )
+
+
+def _by_number(call: Call, ground: Ground) -> tuple[Doubt, ...]:
+    """A reading too small to be one; a height far from every other height of the board, or with none there yet from
+    those of the wall's other boards: misheard, or a slope, which its speaker knows.
+    """
+    fact = call.fact
+    if not isinstance(fact, Reading):
+        return ()
+    if fact.value < LEAST[ground.unit]:
+        rather = fact.value * 10 if ground.unit is Unit.MM else None
+        return (Doubt(Concern.SMALL, call.number, other=rather),)
+    if fact.dimension is not Dimension.HEIGHT:
+        return ()
+    own = _fellows(fact, ground)
+    for fellows, far, concern in (
+        (own, HEIGHTS, Concern.FELLOWS),
+        (ground.heights, OTHER_BOARDS, Concern.OTHER_BOARDS),
+    ):
+        if fellows:
+            nearest = min(fellows, key=lambda fellow: abs(fellow - fact.value))
+            if abs(nearest - fact.value) <= far:
+                return ()
+            twins = [twin for twin in twins_of(fact.value, ground.unit) if abs(twin - nearest) <= NEAR]
+            return (Doubt(concern, call.number, value=nearest, other=twins[0] if twins else None),)
+    return ()
+
+
+def other_heights(state: State, board: str) -> tuple[Length, ...]:
+    """The heights of the other boards of the same room and surface, the last board's first."""
+    here = _wall(state.known(board))
+    others = (state.known(name) for name in reversed(state.boards) if name != board)
+    return tuple(
+        call.fact.value
+        for values in others
+        if _wall(values) == here
+        for call in values.values()
+        if isinstance(call.fact, Reading) and call.fact.dimension is Dimension.HEIGHT
+    )
+
+
+def _wall(values: Mapping[Key, Call]) -> tuple[object, ...]:
+    keys = (Key(Of.CONTEXT, name=topic.value) for topic in (Topic.ROOM, Topic.SURFACE))
+    return tuple(values[key].fact if key in values else None for key in keys)
+
+
+def _by_name(call: Call, ground: Ground) -> tuple[Doubt, ...]:
+    """Another place under the name of a box that is there already: its number may have been misheard."""
+    known = ground.values.get(call.key)
+    if ground.corrects or known is None or known.fact == call.fact or not isinstance(call.fact, Box | Opening):
+        return ()
+    stem = call.fact.name.rpartition(" ")[0] or call.fact.name
+    free = free_name(stem, (key.name for key in ground.values))
+    return (Doubt(Concern.SAME_BOX, call.number, told=(free,)),)
+
+
+def _already_cut(call: Call, ground: Ground) -> Iterator[Doubt]:
+    """A ticked step used another value here."""
+    for tick in ground.ticks:
+        for key, used in tick.used:
+            if key == call.key and used != call.fact:
+                yield Doubt(Concern.ALREADY_CUT, call.number, ((used,),), told=(tick.by, str(tick.number)))
+                return
+
+
+def _by_geometry(new: tuple[Call, ...], ground: Ground, rooms: Rooms) -> Iterator[Doubt]:
+    """What the cutting room finds odd now and didn't before, unless it was confirmed."""
+    values = {**ground.values, **{call.key: call for call in new}}
+    known = set(_oddities(rooms, ground, ground.values)) if ground.values else set()
+    for odd in _oddities(rooms, ground, values):
+        if odd not in known:
+            key = key_of_odd(odd)
+            own = next((call for call in new if call.key == key), new[-1])
+            yield Doubt(Concern.ODD, own.number, odd=odd)
+
+
+def _oddities(rooms: Rooms, ground: Ground, values: Mapping[Key, Call]) -> tuple[Oddity, ...]:
+    found = rooms.oddities(board_of(ground.board, values, {}))
+    return tuple(odd for odd in found if not _confirmed(values.get(key_of_odd(odd))))
+
+
+def _confirmed(call: Call | None) -> bool:
+    return call is not None and call.standing is Standing.CONFIRMED
+
+
+def key_of_odd(odd: Oddity) -> Key:
+    """What an oddity is about."""
+    if odd.box is not None:
+        return Key(Of.BOX, name=odd.box)
+    if odd.dimension is not None:
+        return key_of(Reading(Length(0), odd.dimension, odd.at))
+    return Key(Of.CLEARANCE, edge=odd.edge)
+
+
+def spoken(source: Source) -> bool:
+    """Whether words may have been misheard."""
+    return source is Source.SPOKEN

@@ -1,0 +1,323 @@
+"""Calls: placing them, weighing them, reading them back, and mending what was read back."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import replace
+
+from fieldvoice.dialogue.assembly import unit_of
+from fieldvoice.dialogue.carrying import open_board
+from fieldvoice.dialogue.events import Accepted, Called, NotTaken, SaidAgain
+from fieldvoice.dialogue.naming import box_name, free_name
+from fieldvoice.dialogue.places import NoPlace, settled
+from fieldvoice.dialogue.plausibility import Ground, other_heights, spoken, teen_or_ten, weigh
+from fieldvoice.dialogue.reducer import last_change
+from fieldvoice.dialogue.state import is_whole
+from fieldvoice.dialogue.turn import Turn
+from fieldvoice.records.ledger import (
+    Call,
+    Concern,
+    Doubt,
+    Fact,
+    Key,
+    Notice,
+    Of,
+    Standing,
+    Tell,
+    key_of,
+)
+from fieldvoice.records.length import Length
+from fieldvoice.records.meaning import Box, Context, Diagonal, Incomplete, Opening, Reading, Topic
+
+Said = Fact | Incomplete
+"""What can be called: whole, or with a part still missing."""
+
+
+def call(turn: Turn, facts: tuple[Said, ...]) -> Turn:
+    """Values called: they are read back, and what was read back before is taken, unless it is still in question: then
+    they are kept until that is answered.
+    """
+    if turn.asked is not None:
+        return queue(turn, facts)
+    mended = _means_the_last(turn, facts)
+    if mended is not None:
+        return mended
+    return go_on(settle(turn), facts)
+
+
+def go_on(turn: Turn, facts: tuple[Said, ...]) -> Turn:
+    """Values called where nothing is open."""
+    board = next((fact for fact in facts if isinstance(fact, Context) and fact.topic is Topic.BOARD), None)
+    if board is not None:
+        turn = open_board(turn, str(board.value))
+    return propose(turn, tuple(fact for fact in facts if fact is not board))
+
+
+def settle(turn: Turn) -> Turn:
+    """The speaker went on without objecting: a sure value is taken. One in question never is."""
+    return turn if turn.mine is None or turn.asked is not None else turn.did(Accepted(turn.who))
+
+
+def queue(turn: Turn, facts: tuple[Said, ...]) -> Turn:
+    """Keeps what was called while a question is open, and puts the question again."""
+    calls = tuple(replace(one, queued=True) for one in _calls(turn, facts, Standing.NOT_TAKEN))
+    turn = turn.did(NotTaken(calls)) if calls else turn
+    return turn if turn.asked is None else turn.put(turn.asked, Tell.ANSWER_FIRST)
+
+
+def after_answer(turn: Turn) -> Turn:
+    """Once nothing is open, what its speaker called meanwhile is read back."""
+    if turn.mine is not None:
+        return turn
+    kept = [one for one in turn.state.not_taken(turn.state.board) if one.by == turn.who and one.queued]
+    if not kept:
+        return turn
+    turn = turn.did(SaidAgain(tuple(one.number for one in kept)))
+    return go_on(turn, tuple(one.fact for one in kept if one.fact is not None))
+
+
+def keep_words(turn: Turn, words: Iterable[str]) -> Turn:
+    """Words that could not be understood, kept as not taken."""
+    kept = [each for each in words if each.strip()]
+    number = turn.state.next_number
+    calls = tuple(
+        Call(number + index, turn.state.board, turn.who, None, each, Standing.NOT_TAKEN)
+        for index, each in enumerate(kept)
+    )
+    turn = turn.did(NotTaken(calls)) if calls else turn
+    for one in calls:
+        turn = turn.tell(Tell.KEPT_NOT_TAKEN, one.words)
+    return turn
+
+
+def _means_the_last(turn: Turn, facts: tuple[Said, ...]) -> Turn | None:
+    """One value alone that takes the place of what was just read back: said with its place again, or its twin."""
+    if len(facts) != 1 or turn.mine is None or turn.mine.board != turn.state.board:
+        return None
+    fact = facts[0]
+    if isinstance(fact, Box | Opening | Incomplete):
+        return None  # the next one, or one under the same name, which is asked about
+    old = replaced(turn, fact)
+    if old is None:
+        return None
+    if isinstance(fact, Reading) and fact.at is None:
+        lengths = {one.fact.value for one in turn.state.waiting(turn.who) if isinstance(one.fact, Reading)}
+        if teen_or_ten(fact.value) not in lengths:
+            return None
+    return mend(turn, old, fact)
+
+
+def replaced(turn: Turn, fact: Said, whose: str | None = None) -> Call | None:
+    """The one call waiting for `whose` (the speaker) that a fact would take the place of."""
+    waiting = turn.state.waiting(whose or turn.who)
+    if isinstance(fact, Reading):
+        same = [one for one in waiting if isinstance(one.fact, Reading)]
+        asked = [one for one in same if turn.asked is not None and one.number == turn.asked.call]
+        fits = [one for one in same if _could_be(one.fact, fact)]
+        found = fits if fact.at is not None or fact.dimension is not None else (asked or fits)
+        return found[0] if len(found) == 1 else None
+    if isinstance(fact, Box | Opening | Incomplete) and not fact.name:
+        same = [one for one in waiting if isinstance(one.fact, Box | Opening | Incomplete)]
+        return same[0] if len(same) == 1 else None
+    key = key_of(_named(fact))
+    return next((one for one in waiting if one.key == key), None)
+
+
+def _named(fact: Said) -> Said:
+    if isinstance(fact, Box | Incomplete) and fact.name:
+        return replace(fact, name=box_name(fact.name))
+    return fact
+
+
+def _could_be(old: object, new: Reading) -> bool:
+    """Whether the words of the new reading leave it open to be in the old one's place, or name it."""
+    assert isinstance(old, Reading)
+    return new.dimension in {None, old.dimension} and new.at in {None, old.at}
+
+
+def in_place_of(old: Said | None, new: Said) -> Said:
+    """The new fact in the old one's place, or under its name."""
+    if isinstance(old, Reading) and isinstance(new, Reading):
+        return replace(new, dimension=old.dimension, at=old.at)
+    if isinstance(old, Box | Opening | Incomplete) and isinstance(new, Box | Opening | Incomplete):
+        return replace(new, name=old.name)
+    return _named(new)
+
+
+def mend(turn: Turn, old: Call, new: Said) -> Turn:
+    """The right value in place of one read back, to whomever. The same value again is read back again."""
+    fact = in_place_of(old.fact, new)
+    waiting = turn.state.waiting(turn.who)
+    if fact == old.fact:
+        return turn.tell(Tell.READ_BACK, old) if turn.asked is None else turn.put(turn.asked)
+    values = {one.fact.value for one in waiting if isinstance(one.fact, Reading)}
+    contrast = frozenset(each for each in map(teen_or_ten, values) if each is not None)
+    made = replace(_calls(turn, (fact,), Standing.READ_BACK)[0], replaces=old.number)
+    kept = tuple(one.number for one in waiting if one.number != old.number)
+    still = tuple(doubt for doubt in (turn.mine.doubts if turn.mine else ()) if doubt.call in kept)
+    return read_back(turn, old.board, (made,), answered=contrast, kept=kept, still=still, corrects=True)
+
+
+def change(turn: Turn, new: Reading | Box | Opening) -> Turn:
+    """A value changed by its place or name; without one, the value last spoken of."""
+    old = replaced(turn, new)
+    if old is not None:
+        return mend(turn, old, new)
+    if turn.asked is not None:
+        return queue(turn, (new,))
+    turn = settle(turn)
+    known = turn.state.known(turn.state.board)
+    fact = _named(new)
+    if isinstance(fact, Box) and fact.name and key_of(fact) not in known:
+        return turn.refuse(Tell.NO_BOX, fact.name)
+    if isinstance(fact, Reading) and fact.at is None:
+        last = _last_reading(turn)
+        if last is None:
+            return turn.refuse(Tell.WHICH_VALUE)
+        fact = replace(fact, dimension=last.dimension, at=last.at)
+    return propose(turn, (fact,), corrects=True)
+
+
+def _last_reading(turn: Turn) -> Reading | None:
+    """The one reading that the speaker's last change was about."""
+    past = last_change(turn.state, turn.who)
+    calls = [turn.state.calls[each].fact for each in past.calls if each in turn.state.calls] if past else []
+    readings = [fact for fact in calls if isinstance(fact, Reading)]
+    here = past is not None and past.board == turn.state.board
+    return readings[0] if here and len(readings) == 1 else None
+
+
+def propose(turn: Turn, facts: tuple[Said, ...], *, corrects: bool = False) -> Turn:
+    """Gives each value its place and reads it back, or asks. What could not be placed is kept as not taken."""
+    if not facts:
+        return turn
+    try:
+        placed = _placed(turn, facts)
+    except NoPlace as nowhere:
+        turn = turn.did(NotTaken(_calls(turn, facts, Standing.NOT_TAKEN)))
+        return replace(turn.note(nowhere.notice), asks=True)
+    return read_back(turn, turn.state.board, _calls(turn, placed, Standing.READ_BACK), corrects=corrects)
+
+
+def _calls(turn: Turn, facts: Iterable[Said], standing: Standing) -> tuple[Call, ...]:
+    number, heard = turn.state.next_number, turn.judged.utterance.heard
+    hearings = 1 if spoken(turn.source) else 2
+    return tuple(
+        Call(number + index, turn.state.board, turn.who, fact, heard, standing, hearings)
+        for index, fact in enumerate(facts)
+    )
+
+
+def _placed(turn: Turn, facts: tuple[Said, ...]) -> tuple[Said, ...]:
+    """The facts with places and names, later ones with an eye on earlier ones. Raises `NoPlace` where two of
+    them have the same.
+    """
+    found: dict[Key, Said] = {}
+    focus = turn.state.focus
+    known = turn.state.known(turn.state.board, doubtful=True)
+    taken = {*known, *(one.key for one in turn.state.on(turn.state.board) if one.waits)}
+    awaited = turn.state.awaited.get(turn.who)
+    for fact in facts:
+        placed: Said = fact
+        if isinstance(fact, Reading):
+            reading = fact
+            if awaited is not None and fact.at is None and fact.dimension is None:
+                reading, awaited = replace(fact, dimension=awaited[0], at=awaited[1]), None
+            placed = settled(reading, taken, focus)
+            focus = placed.dimension
+        elif isinstance(fact, Diagonal) and fact.rising is None:
+            raise NoPlace(Notice(Tell.WHICH_DIAGONAL))
+        else:
+            placed = _in_order(turn, fact, taken, known)
+        key = key_of(placed)
+        taken.add(key)
+        if key in found and found[key] != placed:
+            raise NoPlace(Notice(Tell.TWO_VALUES, (key, *_whole(found[key]), *_whole(placed))))
+        found[key] = placed
+    return tuple(found.values())
+
+
+def _whole(said: Said) -> tuple[Fact, ...]:
+    return () if isinstance(said, Incomplete) else (said,)
+
+
+def _in_order(turn: Turn, fact: Said, taken: set[Key], known: dict[Key, Call]) -> Said:
+    """With the name or the edge that its words leave open; studs called one by one add up."""
+    names = [key.name for key in taken if key.of in {Of.BOX, Of.OPENING}]
+    if isinstance(fact, Box | Incomplete):
+        return replace(fact, name=box_name(fact.name) if fact.name else free_name("box", names))
+    if isinstance(fact, Opening):
+        return replace(fact, name=fact.name or free_name(fact.kind.value, names))
+    if isinstance(fact, Context) and fact.topic is Topic.CLEARANCE and fact.edge is None:
+        if turn.state.edge is None:
+            raise NoPlace(Notice(Tell.WHICH_EDGE))
+        return replace(fact, edge=turn.state.edge)
+    if isinstance(fact, Context) and fact.topic is Topic.STUDS and isinstance(fact.value, tuple):
+        old = known.get(key_of(fact))
+        if old is not None and isinstance(old.fact, Context) and isinstance(old.fact.value, tuple):
+            return replace(fact, value=tuple(sorted({*old.fact.value, *fact.value})))
+    return fact
+
+
+def read_back(
+    turn: Turn,
+    board: str,
+    calls: tuple[Call, ...],
+    *,
+    answered: frozenset[Length] = frozenset(),
+    kept: tuple[int, ...] = (),
+    still: tuple[Doubt, ...] = (),
+    corrects: bool = False,
+) -> Turn:
+    """Records what was called, and tells it in another form than it was heard in; a doubtful one as a question, the
+    sure ones before it. `kept` of what waited waits on with `still`, what is open about it.
+    """
+    gone = {one.replaces for one in calls}
+    known = {key: one for key, one in turn.state.known(board).items() if one.number not in gone}
+    others = {one.key: one for one in turn.state.known(board, doubtful=True).values() if one.number in gone}
+    whole = tuple(one for one in calls if is_whole(one))
+    unit = unit_of({**known, **{one.key: one for one in whole}})
+    ground = Ground(
+        board,
+        known,
+        turn.state.ticks.get(board, ()),
+        unit,
+        turn.judged,
+        spoken(turn.source),
+        answered,
+        other_heights(turn.state, board),
+        corrects,
+    )
+    doubts = _lacking(calls) + weigh(whole, ground, turn.rooms) if whole else _lacking(calls)
+    doubts += tuple(doubt for doubt in still if doubt.call in kept)
+    asked = {doubt.call for doubt in doubts}
+    made = []
+    for one in calls:
+        old = _older(turn, one, known, others)
+        standing = Standing.DOUBTFUL if one.number in asked else Standing.READ_BACK
+        made.append(replace(one, standing=standing, replaces=old.number if old is not None else one.replaces))
+    same = {one.key for one in made} & {one.key for one in turn.state.not_taken(board) if one.fact is not None}
+    again = tuple(one.number for one in turn.state.not_taken(board) if one.key in same)
+    turn = turn.did(Called(board, tuple(made), doubts, kept))
+    turn = turn.did(SaidAgain(again)) if again else turn
+    for one in made:
+        if one.number not in asked:
+            old = turn.state.calls.get(one.replaces) if one.replaces is not None else None
+            turn = turn.tell(Tell.READ_BACK, one, *((old,) if old is not None and old.fact != one.fact else ()))
+    return turn.put(doubts[0]) if doubts else turn
+
+
+def _older(turn: Turn, one: Call, known: dict[Key, Call], others: dict[Key, Call]) -> Call | None:
+    """What a call takes the place of: what it mends, else what stands at its place, waiting or in force."""
+    if one.replaces is not None and one.replaces in turn.state.calls:
+        return turn.state.calls[one.replaces]
+    waiting = [each for each in turn.state.on(one.board) if each.waits and each.key == one.key]
+    return next(iter(waiting), None) or known.get(one.key) or others.get(one.key)
+
+
+def _lacking(calls: tuple[Call, ...]) -> tuple[Doubt, ...]:
+    return tuple(
+        Doubt(Concern.LACKS, one.number, lack=one.fact.lacks[0])
+        for one in calls
+        if isinstance(one.fact, Incomplete) and one.fact.lacks
+    )

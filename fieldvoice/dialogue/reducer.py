@@ -1,0 +1,392 @@
+"""How each event changes what is known. It never fails: an event whose ground was lost changes nothing."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import replace
+from datetime import datetime
+from typing import Any
+
+from fieldvoice.dialogue import events as happened
+from fieldvoice.dialogue.events import Event
+from fieldvoice.dialogue.state import UNDO_DEPTH, Open, Past, ReadLast, State, Tick, has_circuit
+from fieldvoice.dialogue.view import Heard
+from fieldvoice.records.board import CircuitWord
+from fieldvoice.records.ledger import Call, Concern, Doubt, Standing
+from fieldvoice.records.meaning import Circuit, Context, Incomplete, Reading
+
+
+def apply(state: State, event: Event, who: str, at: datetime) -> State:
+    """The job after `event`, which `who` brought about."""
+    return _CHANGES[type(event)](state, event, who, at)
+
+
+def reduced(turns: Iterable[tuple[Event, str, datetime]], state: State | None = None) -> State:
+    """The job that a row of events leaves behind."""
+    state = state or State()
+    for event, who, at in turns:
+        state = apply(state, event, who, at)
+    return state
+
+
+def _with(state: State, calls: Iterable[Call]) -> State:
+    return replace(state, calls={**state.calls, **{call.number: call for call in calls}})
+
+
+def _standing(state: State, numbers: Iterable[int], standing: Standing) -> State:
+    """Those calls in that standing; what waits no longer is out of everybody's questions."""
+    state = _with(state, (replace(state.calls[each], standing=standing) for each in numbers if each in state.calls))
+    return _tidied(state)
+
+
+def _tidied(state: State) -> State:
+    """Without questions about what waits no more, and without people for whom nothing is open."""
+    found: dict[str, Open] = {}
+    for who, one in state.open.items():
+        calls = tuple(each for each in one.calls if each in state.calls and state.calls[each].waits)
+        doubts = tuple(doubt for doubt in one.doubts if _stands(state, doubt, calls))
+        if calls or doubts:
+            found[who] = replace(one, calls=calls, doubts=doubts)
+    return replace(state, open=found)
+
+
+def _stands(state: State, doubt: Doubt, calls: tuple[int, ...]) -> bool:
+    if doubt.concern is Concern.LEAVE_OUT:
+        call = state.calls.get(doubt.call) if doubt.call is not None else None
+        return call is not None and call.standing is Standing.NOT_TAKEN
+    if doubt.concern is Concern.LAST:
+        return all(each in state.calls and state.calls[each].in_force for each in doubt.calls)
+    return doubt.call is None or doubt.call in calls
+
+
+def _put(state: State, who: str, one: Open) -> State:
+    return replace(state, open={**state.open, who: one})
+
+
+def _heard(state: State, event: Heard, who: str, _: datetime) -> State:
+    return replace(state, heard=replace(event, by=who))
+
+
+def _opened(state: State, _: happened.Opened, _who: str, _at: datetime) -> State:
+    words = {board: _not_dead(words) for board, words in state.words.items()}
+    return _without_tests(replace(state, words=words, read=frozenset()), None)
+
+
+def _not_dead(words: Mapping[str, CircuitWord]) -> dict[str, CircuitWord]:
+    return {box: word for box, word in words.items() if word.state is not Circuit.DEAD}
+
+
+def _without_tests(state: State, board: str | None) -> State:
+    """Without questions whether circuits of that board are dead, or of any."""
+    return _tidied(
+        replace(
+            state,
+            open={
+                who: replace(one, doubts=tuple(doubt for doubt in one.doubts if doubt.concern is not Concern.TESTED))
+                if board in {None, one.board}
+                else one
+                for who, one in state.open.items()
+            },
+        )
+    )
+
+
+def _called(state: State, event: happened.Called, who: str, _: datetime) -> State:
+    new = {call.number for call in event.calls}
+    replaced = {call.replaces for call in event.calls if call.replaces is not None} - new
+    mine = state.open.get(who)
+    before = mine.calls if mine is not None else ()
+    state = _with(state, event.calls)
+    gone = [each for each in before if each not in {*event.kept, *replaced}]
+    kept = tuple(each for each in event.kept if each in before and each not in replaced)
+    confirmed = mine.confirmed & frozenset(kept) if mine is not None else frozenset()
+    asked = tuple(doubt for doubt in mine.doubts if doubt.call is None) if mine is not None else ()
+    doubts = (*event.doubts, *(doubt for doubt in asked if doubt not in event.doubts))
+    stood = mine.stood & frozenset(kept) if mine is not None else frozenset()
+    state = _put(state, who, Open(event.board, (*kept, *sorted(new)), doubts, confirmed, stood))
+    state = _standing(state, gone, Standing.TAKEN_BACK)
+    waited = [each for each in replaced if each in state.calls and state.calls[each].waits]
+    state = _standing(state, waited, Standing.REPLACED)
+    awaited = {person: place for person, place in state.awaited.items() if person != who}
+    focus, edge = state.focus, state.edge
+    for call in event.calls:
+        if isinstance(call.fact, Reading):
+            focus = call.fact.dimension
+        elif isinstance(call.fact, Context) and call.fact.edge is not None:
+            edge = call.fact.edge
+    read = ReadLast(tuple(sorted(new)), board=event.board)
+    return replace(state, awaited=awaited, focus=focus, edge=edge, read_last=read)
+
+
+def _asked(state: State, event: happened.Asked, who: str, _: datetime) -> State:
+    mine = state.open.get(who) or Open(event.board)
+    rest = tuple(doubt for doubt in mine.doubts if not (doubt.call is None and doubt.concern is event.doubt.concern))
+    return _put(state, who, replace(mine, board=event.board, doubts=(event.doubt, *rest)))
+
+
+def _questioned(state: State, event: happened.Questioned, _who: str, _: datetime) -> State:
+    there = [each for each in event.calls if each in state.calls]
+    if not there:
+        return state
+    state = _with(state, (replace(state.calls[each], standing=Standing.DOUBTFUL) for each in there))
+    elsewhere = {
+        who: replace(one, calls=tuple(each for each in one.calls if each not in there))
+        for who, one in state.open.items()
+        if who != event.whose
+    }
+    mine = state.open.get(event.whose) or Open(state.calls[there[0]].board)
+    calls = (*(each for each in mine.calls if each not in there), *there)
+    mine = replace(
+        mine,
+        board=state.calls[there[0]].board,
+        calls=calls,
+        doubts=(*event.doubts, *mine.doubts),
+        stood=mine.stood | frozenset(there),
+    )
+    return _tidied(replace(state, open={**elsewhere, event.whose: mine}))
+
+
+def _confirmed(state: State, event: happened.Confirmed, _who: str, _: datetime) -> State:
+    mine = state.open.get(event.whose)
+    if mine is None or not mine.doubts:
+        return state
+    doubt = mine.doubts[0]
+    if doubt.call is not None and doubt.call in state.calls:
+        call = state.calls[doubt.call]
+        state = _with(state, [replace(call, hearings=call.hearings + 1)])
+        mine = replace(mine, confirmed=mine.confirmed | {doubt.call})
+    return _tidied(_put(state, event.whose, replace(mine, doubts=mine.doubts[1:])))
+
+
+def _closed(state: State, event: happened.Closed, _who: str, _: datetime) -> State:
+    mine = state.open.get(event.whose)
+    if mine is None:
+        return state
+    return _tidied(_put(state, event.whose, replace(mine, doubts=mine.doubts[1:])))
+
+
+def _accepted(state: State, event: happened.Accepted, _who: str, _: datetime) -> State:
+    mine = state.open.get(event.whose)
+    if mine is None or any(doubt.call is not None for doubt in mine.doubts):
+        return state
+    before = {board: state.settled(board) for board in {state.calls[each].board for each in mine.calls}}
+    taken = [
+        state.calls[each]
+        for each in mine.calls
+        if state.calls[each].standing is Standing.READ_BACK or each in mine.confirmed
+    ]
+    old = [
+        before[call.board][call.key].number
+        for call in taken
+        if call.key in before[call.board] and before[call.board][call.key].number != call.number
+    ]
+    calls = []
+    for call in taken:
+        standing = Standing.CONFIRMED if call.number in mine.confirmed else Standing.ACCEPTED
+        known = before[call.board].get(call.key)
+        calls.append(replace(call, standing=standing, replaces=call.replaces if known is None else known.number))
+    moved = {
+        (call.board, call.key.name)
+        for call in taken
+        if has_circuit(call.fact) and not _same(before[call.board].get(call.key), call)
+    }
+    state = _with(state, calls)
+    state = _without_words(_standing(state, old, Standing.REPLACED), moved)
+    if calls:
+        new = tuple(call.number for call in calls if call.number not in mine.stood)
+        old_ones = tuple(call.number for call in calls if call.number in mine.stood)
+        state = _remember(state, Past(event.whose, calls[0].board, new, old_ones))
+    return _tidied(state)
+
+
+def _same(old: Call | None, new: Call) -> bool:
+    return old is not None and old.fact == new.fact
+
+
+def _without_words(state: State, moved: set[tuple[str, str]]) -> State:
+    """Without what was said of circuits at these boxes, and without questions about them."""
+    if not moved:
+        return state
+    words = {
+        board: {box: word for box, word in said.items() if (board, box) not in moved}
+        for board, said in state.words.items()
+    }
+    found = {
+        who: replace(one, doubts=tuple(each for each in one.doubts if not _tests(each, one.board, moved)))
+        for who, one in state.open.items()
+    }
+    return _tidied(replace(state, words=words, open=found))
+
+
+def _tests(doubt: Doubt, board: str, moved: set[tuple[str, str]]) -> bool:
+    return doubt.concern is Concern.TESTED and any((board, box) in moved for box in doubt.boxes)
+
+
+def _taken_back(state: State, event: happened.TakenBack, _who: str, _: datetime) -> State:
+    moved = {(call.board, call.key.name) for call in _those(state, event.calls) if has_circuit(call.fact)}
+    return _without_words(_standing(state, event.calls, Standing.TAKEN_BACK), moved)
+
+
+def _those(state: State, numbers: Iterable[int]) -> list[Call]:
+    return [state.calls[each] for each in numbers if each in state.calls]
+
+
+def _not_taken(state: State, event: happened.NotTaken, _who: str, _: datetime) -> State:
+    return _with(state, (replace(call, standing=Standing.NOT_TAKEN) for call in event.calls))
+
+
+def _said_again(state: State, event: happened.SaidAgain, _who: str, _: datetime) -> State:
+    return _standing(state, event.calls, Standing.REPLACED)
+
+
+def _struck(state: State, event: happened.Struck, who: str, _: datetime) -> State:
+    calls = _those(state, event.calls)
+    moved = {(call.board, call.key.name) for call in calls if has_circuit(call.fact)}
+    state = _without_words(_standing(state, event.calls, Standing.TAKEN_BACK), moved)
+    return _remember(state, Past(who, event.board, off=event.calls))
+
+
+def _undone(state: State, _: happened.Undone, who: str, _at: datetime) -> State:
+    """Puts the old calls back. A circuit is never put back to dead: what was said of it is dropped instead."""
+    past = last_change(state, who)
+    if past is None:
+        return state
+    out = _those(state, past.calls)
+    back = [*(call.replaces for call in out if call.replaces is not None), *past.off]
+    moved = {(call.board, call.key.name) for call in (*out, *_those(state, back)) if has_circuit(call.fact)} | {
+        (past.board, box) for box in past.circuits
+    }
+    state = _standing(state, past.calls, Standing.TAKEN_BACK)
+    state = _standing(state, past.stood, Standing.DOUBTFUL)
+    taken = {call.key for call in state.on(past.board) if call.in_force or call.waits}
+    again = [call.number for call in _those(state, back) if call.key not in taken]
+    state = _standing(state, again, Standing.ACCEPTED)
+    state = _without_words(state, moved)
+    ticks = tuple(tick for tick in state.ticks.get(past.board, ()) if tick is not past.tick)
+    state = replace(state, ticks={**state.ticks, past.board: ticks})
+    return replace(state, past=tuple(each for each in state.past if each is not past))
+
+
+def last_change(state: State, who: str) -> Past | None:
+    """The last change that `who` made and hasn't taken back."""
+    return next((past for past in reversed(state.past) if past.by == who), None)
+
+
+def _awaited(state: State, event: happened.Awaited, who: str, _: datetime) -> State:
+    return replace(state, awaited={**state.awaited, who: (event.dimension, event.at)})
+
+
+def _endangered(state: State, event: happened.Endangered, who: str, at: datetime) -> State:
+    words = {board: dict(said) for board, said in state.words.items()}
+    for board, box in event.boxes:
+        old = words.setdefault(board, {}).get(box)
+        live = event.live or (old is not None and old.state is Circuit.LIVE)
+        words[board][box] = CircuitWord(Circuit.LIVE if live else Circuit.UNKNOWN, who, at)
+    read = state.read - {board for board, _ in event.boxes}
+    state = replace(state, words=words, read_last=ReadLast(), read=read)
+    return _without_tests(state, None)
+
+
+def _dead_said(state: State, event: happened.DeadSaid, who: str, at: datetime) -> State:
+    said = {box: CircuitWord(Circuit.DEAD, who, at) for box in event.boxes}
+    words = {**state.words, event.board: {**state.words.get(event.board, {}), **said}}
+    read = state.read - {event.board}
+    state = replace(state, words=words, read_last=ReadLast(boxes=event.boxes, board=event.board), read=read)
+    return _remember(state, Past(who, event.board, circuits=event.boxes))
+
+
+def _board_opened(state: State, event: happened.BoardOpened, _who: str, _: datetime) -> State:
+    boards = state.boards if event.name in state.boards else (*state.boards, event.name)
+    state = _with(state, event.carried)
+    return replace(state, boards=boards, board=event.name, focus=None, edge=None, awaited={})
+
+
+def _assumed(state: State, event: happened.Assumed, _who: str, _: datetime) -> State:
+    edges = state.assumed.get(event.board, frozenset()) | frozenset(event.edges)
+    return replace(state, assumed={**state.assumed, event.board: edges})
+
+
+def _checked(state: State, event: happened.Checked, _who: str, _: datetime) -> State:
+    calls = _those(state, event.calls)
+    return _with(state, (replace(call, hearings=call.hearings + 1) for call in calls))
+
+
+def _cautions_read(state: State, event: happened.CautionsRead, _who: str, _: datetime) -> State:
+    return replace(state, read=state.read | {event.board})
+
+
+def _ticked(state: State, event: happened.Ticked, who: str, _: datetime) -> State:
+    ticks = (*state.ticks.get(event.board, ()), event.tick)
+    state = replace(state, ticks={**state.ticks, event.board: ticks})
+    return _remember(state, Past(who, event.board, tick=event.tick))
+
+
+def _entries_lost(state: State, event: happened.EntriesLost, _who: str, _: datetime) -> State:
+    """Everything that stood is in question, what was only read back too; nothing can be undone past a hole."""
+    calls = [
+        replace(call, standing=Standing.DOUBTFUL, hearings=1)
+        for call in state.calls.values()
+        if (call.in_force or call.waits) and not isinstance(call.fact, Incomplete) and call.fact is not None
+    ]
+    newest = {(call.board, call.key): call.number for call in calls}
+    stays = [call for call in calls if newest[call.board, call.key] == call.number]
+    older = [replace(call, standing=Standing.REPLACED) for call in calls if call not in stays]
+    state = _with(state, (*stays, *older))
+    waited = [call for call in state.calls.values() if call.waits and call.number not in {one.number for one in stays}]
+    state = _with(state, (replace(call, standing=Standing.NOT_TAKEN) for call in waited))
+    return replace(
+        state,
+        words={},
+        open={},
+        past=(),
+        awaited={},
+        losses=state.losses | frozenset(event.numbers),
+        holed=state.holed | frozenset(call.board for call in stays),
+    )
+
+
+def _held(state: State, _: happened.Held, _who: str, _at: datetime) -> State:
+    return replace(state, holding=True)
+
+
+def _resumed(state: State, _: happened.Resumed, _who: str, _at: datetime) -> State:
+    return replace(state, holding=False)
+
+
+def _answered(state: State, event: happened.Answered, _who: str, _: datetime) -> State:
+    return replace(state, said=event.notices, asks=event.asks, refused=event.refused)
+
+
+def _remember(state: State, past: Past) -> State:
+    return replace(state, past=(*state.past[1 - UNDO_DEPTH :], past))
+
+
+_CHANGES: dict[type[Event], Callable[[State, Any, str, datetime], State]] = {
+    Heard: _heard,
+    happened.Opened: _opened,
+    happened.Called: _called,
+    happened.Asked: _asked,
+    happened.Questioned: _questioned,
+    happened.Confirmed: _confirmed,
+    happened.Closed: _closed,
+    happened.Accepted: _accepted,
+    happened.TakenBack: _taken_back,
+    happened.NotTaken: _not_taken,
+    happened.SaidAgain: _said_again,
+    happened.Struck: _struck,
+    happened.Undone: _undone,
+    happened.Awaited: _awaited,
+    happened.Endangered: _endangered,
+    happened.DeadSaid: _dead_said,
+    happened.BoardOpened: _board_opened,
+    happened.Assumed: _assumed,
+    happened.Checked: _checked,
+    happened.CautionsRead: _cautions_read,
+    happened.Ticked: _ticked,
+    happened.EntriesLost: _entries_lost,
+    happened.Held: _held,
+    happened.Resumed: _resumed,
+    happened.Answered: _answered,
+}
+
+__all__ = ["Tick", "apply", "last_change", "reduced"]

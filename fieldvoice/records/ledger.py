@@ -1,0 +1,295 @@
+"""What was called, and what became of it: the nouns of the dialogue. Nothing here is a sentence."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime
+from enum import StrEnum
+
+from fieldvoice.records.length import Length
+from fieldvoice.records.meaning import (
+    Box,
+    Context,
+    Coordinate,
+    Diagonal,
+    Dimension,
+    Edge,
+    Incomplete,
+    Lack,
+    Opening,
+    Place,
+    Plumb,
+    Reading,
+    Refusal,
+    Topic,
+)
+from fieldvoice.records.plan import Missing, Oddity
+
+Fact = Reading | Diagonal | Plumb | Box | Opening | Context
+"""A whole meaning that can be kept; once it is called its place and name are settled."""
+
+
+class Of(StrEnum):
+    """What kind of thing a key names."""
+
+    WIDTH = "width"
+    HEIGHT = "height"
+    DIAGONAL = "diagonal"
+    PLUMB = "plumb"
+    BOX = "box"
+    OPENING = "opening"
+    NEIGHBOUR = "neighbour"
+    CLEARANCE = "clearance"
+    CONTEXT = "context"
+    WORDS = "words"
+
+
+@dataclass(frozen=True, slots=True)
+class Key:
+    """What a fact is about: of two facts with one key only one can be in force on a board.
+
+    A width or a height has `at`, a diagonal its way in `at`'s stead (`rising`), a box or an opening its `name`, an edge
+    its `edge`; any other context has its topic as `name`.
+    """
+
+    of: Of
+    at: Place | None = None
+    edge: Edge | None = None
+    name: str = ""
+    rising: bool | None = None
+
+
+def key_of(fact: Fact | Incomplete) -> Key:
+    """The key of a fact whose place and name are settled."""
+    match fact:
+        case Reading():
+            return Key(Of.HEIGHT if fact.dimension is Dimension.HEIGHT else Of.WIDTH, at=fact.at)
+        case Diagonal():
+            return Key(Of.DIAGONAL, rising=fact.rising)
+        case Plumb():
+            return Key(Of.PLUMB, edge=fact.edge)
+        case Opening():
+            return Key(Of.OPENING, name=fact.name)
+        case Box() | Incomplete():
+            return Key(Of.BOX, name=fact.name)
+        case Context(topic=Topic.NEIGHBOUR | Topic.CLEARANCE):
+            return Key(Of.NEIGHBOUR if fact.topic is Topic.NEIGHBOUR else Of.CLEARANCE, edge=fact.edge)
+        case Context():
+            return Key(Of.CONTEXT, name=fact.topic.value)
+
+
+class Standing(StrEnum):
+    """What became of a call. Each is at any moment in exactly one of these, and none is ever deleted."""
+
+    READ_BACK = "read back"  # waits until its speaker goes on without objecting
+    DOUBTFUL = "doubtful"  # waits for the answer to a question
+    ACCEPTED = "accepted"  # in force
+    CONFIRMED = "confirmed"  # in force, and said yes to against a doubt
+    REPLACED = "replaced"  # by a later one, which names it
+    TAKEN_BACK = "taken back"  # undone, scratched, objected to or dismissed, and that was said
+    NOT_TAKEN = "not taken"  # kept until it is said again or dismissed
+
+
+WAITING = frozenset({Standing.READ_BACK, Standing.DOUBTFUL})
+IN_FORCE = frozenset({Standing.ACCEPTED, Standing.CONFIRMED})
+
+
+@dataclass(frozen=True, slots=True)
+class Call:
+    """One thing called. `fact` is None where its words could not be understood; `words` are those of the utterance.
+
+    `hearings` counts how often the value was heard or read the same: a typed one counts as two, since nobody mishears a
+    keyboard. `replaces` is the call that it takes, or took, the place of. `carried` came over from the board before.
+    `queued` is taken up again once the question that was open is answered.
+    """
+
+    number: int
+    board: str
+    by: str
+    fact: Fact | Incomplete | None
+    words: str
+    standing: Standing
+    hearings: int = 1
+    replaces: int | None = None
+    carried: bool = False
+    queued: bool = False
+
+    @property
+    def key(self) -> Key:
+        """What it is about; words that weren't understood are about themselves."""
+        return Key(Of.WORDS, name=str(self.number)) if self.fact is None else key_of(self.fact)
+
+    @property
+    def waits(self) -> bool:
+        """Whether it waits for an answer, or for its speaker to go on."""
+        return self.standing in WAITING
+
+    @property
+    def in_force(self) -> bool:
+        """Whether it counts."""
+        return self.standing in IN_FORCE
+
+
+class Concern(StrEnum):
+    """Why something is asked; what a doubt holds with it stands beside each."""
+
+    UNSURE = "unsure"  # the ear's own doubt
+    RIVAL = "rival"  # less likely heard: ways
+    TWIN = "twin"  # value: the length that sounds alike
+    FELLOWS = "fellows"  # value: the nearest fellow; other: a twin near it, if there is one
+    OTHER_BOARDS = "other boards"  # value: the height there
+    ODD = "odd"  # odd: what geometry finds hard to believe
+    ALREADY_CUT = "already cut"  # told: the value then, who ticked
+    LOST = "lost"  # entries of the job are lost
+    SMALL = "small"  # other: what was rather meant, if that can be told
+    SAME_BOX = "same box"  # another place under the name of a box that is there; told: the next free name
+    OBJECTED = "objected"  # somebody began with no
+    CONTRADICTION = "contradiction"  # "no", and the same again
+    WHICH_OF = "which of"  # ways: as likely
+    LACKS = "lacks"  # lack
+    TESTED = "tested"  # boxes
+    LAST = "last"  # the last read-back
+    LEAVE_OUT = "leave out"  # words that were not taken: whether they may be left out
+
+
+class AnsweredBy(StrEnum):
+    """What answers a question."""
+
+    YES_OR_NO = "yes or no"
+    ONE_OF = "one of them"
+    PART = "the missing part"
+
+
+_ANSWERS = {Concern.WHICH_OF: AnsweredBy.ONE_OF, Concern.LACKS: AnsweredBy.PART}
+
+
+@dataclass(frozen=True, slots=True)
+class Doubt:
+    """A question that a call waits for. `call` is None where it is about circuits. `ways` are what it may have been,
+    each a group of facts.
+    """
+
+    concern: Concern
+    call: int | None = None
+    ways: tuple[tuple[Fact, ...], ...] = ()
+    value: Length | None = None
+    other: Length | None = None
+    odd: Oddity | None = None
+    told: tuple[str, ...] = ()
+    lack: Lack | None = None
+    boxes: tuple[str, ...] = ()
+    calls: tuple[int, ...] = ()
+
+    @property
+    def answered_by(self) -> AnsweredBy:
+        """What kind of answer settles it."""
+        return _ANSWERS.get(self.concern, AnsweredBy.YES_OR_NO)
+
+
+class OpenKind(StrEnum):
+    """Why a plan is still a draft."""
+
+    WAITING = "waiting"
+    NOT_TAKEN = "not taken"
+    MISSING = "missing"
+
+
+@dataclass(frozen=True, slots=True)
+class OpenItem:
+    """One thing that keeps a plan a draft: a call that waits or wasn't taken with its question, or what is missing: an
+    end of an edge that was never measured (`key`), an edge of which nobody said what stands there, or a need of the
+    cutting room. `unread` are calls that the last read-back has still to name.
+    """
+
+    kind: OpenKind
+    by: str | None = None
+    call: Call | None = None
+    doubt: Doubt | None = None
+    need: Missing | None = None
+    key: Key | None = None
+    unread: tuple[Call, ...] = ()
+
+
+class Tell(StrEnum):
+    """What fieldvoice tells; the values that go with each stand beside it."""
+
+    READ_BACK = "read back"  # Call; the Call that it takes the place of, if any
+    QUESTION = "question"  # Doubt, the Calls it is about
+    TAKEN = "taken"
+    CONFIRMED = "confirmed"  # Call
+    NOT_TAKEN_WHAT_IS_IT = "not taken, what is it"  # Calls
+    ANSWER_FIRST = "answer first"  # Doubt, its Calls
+    ANSWER_UNCLEAR = "answer unclear"
+    NAMES_ANOTHER = "names another"  # Doubt, its Calls
+    PICK_ONE = "pick one"  # Doubt, its Calls: yes doesn't say which
+    SAY_THE_PART = "say the part"  # Doubt, its Calls: yes says no part
+    ASKED_ANOTHER = "asked another"  # who is asked, Doubt, its Calls
+    NOTHING_OPEN = "nothing open"
+    NOTHING_TO_UNDO = "nothing to undo"
+    TAKEN_BACK = "taken back"  # board, Calls that went, then Calls that stand again
+    DISMISSED = "dismissed"  # Call
+    CHANGED_SINCE = "changed since"  # who, Calls
+    TAKEN_OUT = "taken out"  # Call
+    NOT_THERE = "not there"  # what was named
+    MORE_THAN_ONE = "more than one"  # what was named
+    REPLACED_OF_OTHER = "replaced of other"  # who it was by, Call
+    UTTERANCE_ASKED = "utterance asked"  # the question, worded from the utterance: Question and ways
+    REFUSED = "refused"  # Refusal
+    KEPT_NOT_TAKEN = "kept not taken"  # the words
+    WHICH_DIAGONAL = "which diagonal"
+    WHICH_VALUE = "which value"
+    WHICH_PLACE = "which place"  # the place as said
+    NO_PLACE_LEFT = "no place left"
+    WHICH_EDGE = "which edge"
+    TWO_VALUES = "two values"  # Key, two facts
+    NO_BOX = "no box"  # its name
+    ANSWER_ALONE = "answer alone"
+    ORDER_UNSURE = "order unsure"  # the words
+    SAY_WHOLE = "say whole"
+    NOT_DEAD = "not dead"  # the boxes; who; those revoked, as board and box
+    DEAD = "dead"  # the boxes; who; when, until when
+    DEAD_RECORDED = "dead recorded"  # the boxes: a file's word doesn't count now
+    DEAD_ALONE = "dead alone"
+    DEAD_TOGETHER = "dead together"
+    WHICH_BOTH = "which both"
+    ONLY_TESTER = "only tester"  # the boxes
+    NO_BOX_HERE = "no box here"
+    BOARD = "board"  # its name, whether new
+    CARRIED = "carried"  # Calls
+    DEFAULTS = "defaults"  # edges with what stands there, as Context facts
+    DRAFT = "draft"  # OpenItems
+    STEPS = "steps"  # their number
+    FINISHED = "finished"  # number of steps
+    NO_PLAN = "no plan"  # why, in words of the cutting room
+    HEED = "heed"  # a sentence of the safety room
+    NEEDS = "needs"  # Missing items, required ones
+    BETTER = "better"  # Missing items
+    WAITING = "waiting"  # Doubt, its Calls
+    NOTHING_MISSING = "nothing missing"  # board
+    READ_ALL = "read all"  # board
+    NOTHING_YET = "nothing yet"  # board
+    NO_BOARD = "no board"  # the name, then those that are there
+    HOLDING = "holding"
+    LISTENING = "listening"
+    HELP = "help"
+    NOTHING_SAID = "nothing said"
+    NOT_SETTLED = "not settled"
+    NO_STEP = "no step"  # the number as said, how many there are
+    STEP_BEFORE = "step before"  # number
+    STEP_DONE = "step done"  # number
+    ALREADY_CUT = "already cut"  # Key, the value then, who ticked, the step's number
+    NOT_CUT_FROM = "not cut from"  # why, in words
+    ENTRIES_LOST = "entries lost"  # numbers
+
+
+Value = Call | Doubt | Key | OpenItem | Fact | Coordinate | Missing | Refusal | Length | Edge | datetime | str | int
+"""What a notice speaks of."""
+
+
+@dataclass(frozen=True, slots=True)
+class Notice:
+    """One thing told, worded in `wording`; `asks` where an answer is waited for, `safety` goes first."""
+
+    tell: Tell
+    values: tuple[Value, ...] = ()
+    safety: bool = False

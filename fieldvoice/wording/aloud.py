@@ -1,0 +1,86 @@
+"""Sentences for the ear: figures in words, and no more than somebody at the wall listens to."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from dataclasses import replace
+
+from fieldvoice.language.speaking import length_words, number_words
+from fieldvoice.records.length import Length, Unit
+from fieldvoice.records.meaning import OpeningKind
+from fieldvoice.records.said import Say
+
+MOST_SECONDS = 6
+"""Seconds that an answer may take aloud; the rest is on the screen."""
+CHARACTERS_A_SECOND = 14.5
+"""How fast the voice speaks; see `benchmarks/results/dialogue.json`, where it is measured."""
+ON_SCREEN = "The rest is on the screen."
+
+_NAMED = "|".join(("box", "board", "step", "tick", *(kind.value for kind in OpeningKind)))
+_FIGURES = re.compile(
+    rf"(?P<hour>\d\d):(?P<minute>\d\d)|(?<=\b)(?P<name>{_NAMED}) (?P<number>\d+)\b(?!/)"
+    r"|(?P<count>\d+)(?= (?:steps?|screws?|boxes)\b)"
+    r"|(?P<length>\d+ \d+/\d+|\d+/\d+|\d+(?:\.\d+)?)(?: (?P<unit>in|mm)\b)?",
+    re.IGNORECASE,
+)
+"""Figures in a sentence: a time, the number of a box, board or step, a count of steps, else a length."""
+
+
+def aloud(text: str, unit: Unit) -> str:
+    """A sentence with its figures in words for the voice; a length without its unit is in `unit`."""
+    return _FIGURES.sub(lambda found: _in_words(found, unit), text)
+
+
+def _in_words(found: re.Match[str], unit: Unit) -> str:
+    if found["hour"] is not None:
+        return _time(int(found["hour"]), int(found["minute"]))
+    if found["name"] is not None:
+        return f"{found['name']} {_number(found['number'])}"
+    if found["count"] is not None:
+        return _number(found["count"])
+    unit = Unit(found["unit"].lower()) if found["unit"] else unit
+    try:
+        return length_words(Length.of(found["length"], unit), unit)
+    except (ValueError, ZeroDivisionError):  # quoted from somebody: no length at all
+        return _each(found["length"])
+
+
+def _time(hour: int, minute: int) -> str:
+    if not minute:
+        return f"{number_words(hour)} o'clock"
+    return f"{number_words(hour)} {'oh ' if minute < 10 else ''}{number_words(minute)}"
+
+
+def _number(figures: str) -> str:
+    return number_words(int(figures)) if len(figures) < 5 else _each(figures)
+
+
+def _each(figures: str) -> str:
+    return " ".join(number_words(int(each)) for each in figures if each.isdecimal())
+
+
+def seconds(spoken: str) -> float:
+    """About how long the voice takes for it."""
+    return len(spoken) / CHARACTERS_A_SECOND
+
+
+def in_time(says: Sequence[Say]) -> tuple[Say, ...]:
+    """As much aloud as fits; a question at the end is said before what leads to it. Safety is said first, and whole."""
+    left = float(MOST_SECONDS)
+    first = [say for say in says if say.safety]
+    order = [*first, *([says[-1]] if says and not says[-1].safety else []), *says[:-1]]
+    fits: set[int] = set()
+    for say in order:
+        need = seconds(say.spoken)
+        if id(say) in fits:
+            continue
+        if need <= left or (not fits and say.spoken):
+            fits.add(id(say))
+            left -= need
+    kept = [say if id(say) in fits else replace(say, spoken="") for say in says]
+    if any(say.spoken and not now.spoken for say, now in zip(says, kept, strict=True)):
+        last = next((index for index, say in reversed(list(enumerate(kept))) if say.spoken), None)
+        if last is not None and not kept[last].spoken.endswith(ON_SCREEN) and left >= seconds(ON_SCREEN):
+            kept[last] = replace(kept[last], spoken=f"{kept[last].spoken} {ON_SCREEN}")
+    return tuple(kept)

@@ -1,0 +1,209 @@
+"""The question of each doubt, for the eye; the ear's form follows from it but for what is read out figure by figure."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+
+from fieldvoice.records.ledger import Call, Concern, Doubt, Fact, Key, Value, key_of
+from fieldvoice.records.length import Length, Unit
+from fieldvoice.records.meaning import Box, Incomplete, Lack, Opening, Reading
+from fieldvoice.wording import oddities
+from fieldvoice.wording.values import figures, label, spoken_label, spoken_value, text_of
+
+Both = tuple[str, str]
+"""One sentence for the eye and the same for the ear."""
+
+
+def question(doubt: Doubt, values: Sequence[Value], unit: Unit) -> Both:
+    """The question of a doubt about those calls."""
+    return _QUESTIONS[doubt.concern](doubt, values, unit)
+
+
+def _call(values: Sequence[Value]) -> Call:
+    return next(value for value in values if isinstance(value, Call))
+
+
+def lead(call: Call, unit: Unit) -> Both:
+    """The label and the value: "Width, top: 46 7/8"."""
+    if call.fact is None:
+        return f"“{call.words}”", f"{call.words}"
+    text = f"{label(call.key, unit)}: {figures(call.fact, unit)}"
+    spoken = spoken_value(call.fact, unit)
+    if isinstance(call.fact, Reading):
+        spoken = f"{spoken_label(call.key, unit)}: {spoken}"
+    return text[0].upper() + text[1:], spoken
+
+
+def _with(end: str) -> Callable[[Doubt, Sequence[Value], Unit], Both]:
+    def worded(_: Doubt, values: Sequence[Value], unit: Unit) -> Both:
+        text, spoken = lead(_call(values), unit)
+        return f"{text}{end}", f"{spoken}{end}"
+
+    return worded
+
+
+def _not(values: Sequence[Value], unit: Unit, other: Both) -> Both:
+    text, spoken = lead(_call(values), unit)
+    return f"{text}, not {other[0]}: yes?", f"{spoken}, not {other[1]}: yes?"
+
+
+def _length(length: Length | None, unit: Unit) -> Both:
+    assert length is not None
+    return text_of(length, unit), spoken_value(Reading(length), unit)
+
+
+def _twin(doubt: Doubt, values: Sequence[Value], unit: Unit) -> Both:
+    return _not(values, unit, _length(doubt.value, unit))
+
+
+def _rival(doubt: Doubt, values: Sequence[Value], unit: Unit) -> Both:
+    call = _call(values)
+    return _not(values, unit, _apart(doubt.ways[0][0], call.key, unit))
+
+
+def _apart(fact: Fact, key: Key, unit: Unit) -> Both:
+    """A fact as it differs from what is at `key`: with its label where that is another one."""
+    other = key_of(fact)
+    if other == key:
+        return figures(fact, unit), spoken_value(fact, unit)
+    if isinstance(fact, Box | Opening):
+        return f"{other.name}, {figures(fact, unit)}", spoken_value(fact, unit)
+    return f"{label(other, unit)} {figures(fact, unit)}", f"{spoken_label(other, unit)}, {spoken_value(fact, unit)}"
+
+
+def _which_of(doubt: Doubt, values: Sequence[Value], unit: Unit) -> Both:
+    call = _call(values)
+    ways = [way for way in doubt.ways if way]
+    first = key_of(ways[0][0])
+    same = len({key_of(fact) for way in ways for fact in way}) == 1
+    texts, words = [], []
+    for way in ways[:4]:
+        shown = [_apart(fact, first if same else call.key, unit) for fact in way]
+        texts.append(" and ".join(each[0] for each in shown))
+        words.append(" and ".join(each[1] for each in shown))
+    name, said = (label(first, unit), spoken_label(first, unit)) if same else ("", "")
+    front = f"{name[0].upper()}{name[1:]}: " if name else ""
+    return (
+        f"{front}{', or '.join(texts)}? Say which.",
+        f"{said + ': ' if said else ''}{', or '.join(words)}? Say which.",
+    )
+
+
+def _fellows(doubt: Doubt, values: Sequence[Value], unit: Unit) -> Both:
+    text, spoken = lead(_call(values), unit)
+    fact = _call(values).fact
+    assert doubt.value is not None
+    assert isinstance(fact, Reading)
+    off = fact.value - doubt.value
+    more = "more" if off.inches > 0 else "less"
+    where = " on another board of this wall" if doubt.concern is Concern.OTHER_BOARDS else ""
+    fellow, fellow_spoken = _length(doubt.value, unit)
+    by, by_spoken = abs(off).text_with_unit(unit), spoken_value(Reading(abs(off)), unit)
+    end = ": is that right?"
+    rather = rather_spoken = ""
+    if doubt.other is not None:
+        other = _length(doubt.other, unit)
+        rather, rather_spoken = f", not {other[0]}", f", not {other[1]}"
+    return (
+        f"{text}{rather}, {by} {more} than {fellow}{where}{end}",
+        f"{spoken}{rather_spoken}, {by_spoken} {more} than {fellow_spoken}{where}{end}",
+    )
+
+
+def _small(doubt: Doubt, values: Sequence[Value], unit: Unit) -> Both:
+    if doubt.other is not None:
+        return _not(values, unit, _length(doubt.other, unit))
+    return _with(", so little: is that right?")(doubt, values, unit)
+
+
+def _odd(doubt: Doubt, _: Sequence[Value], unit: Unit) -> Both:
+    assert doubt.odd is not None
+    why = oddities.why(doubt.odd, unit)
+    text = f"{oddities.ask(doubt.odd, unit)} {why[0].upper()}{why[1:]}."
+    return text, oddities.ask(doubt.odd, unit)
+
+
+def _already_cut(doubt: Doubt, values: Sequence[Value], unit: Unit) -> Both:
+    used = figures(doubt.ways[0][0], unit)
+    text, spoken = lead(_call(values), unit)
+    by, step = doubt.told
+    return (
+        f"Already cut with {used}: {by} ticked step {step}. Change to {text} all the same?",
+        f"That is already cut. Change to {spoken} all the same?",
+    )
+
+
+def _same_box(doubt: Doubt, values: Sequence[Value], unit: Unit) -> Both:
+    text, spoken = lead(_call(values), unit)
+    free = doubt.told[0]
+    return (
+        f"{text}. There is one of that name already: is this in its place? Else call it {free}.",
+        f"{spoken}. There is one of that name already: is this in its place?",
+    )
+
+
+def _objected(doubt: Doubt, values: Sequence[Value], unit: Unit) -> Both:
+    text, spoken = lead(_call(values), unit)
+    by = doubt.told[0] if doubt.told else "somebody"
+    return f"{text}: {by} said no. Is it right?", f"{spoken}: {by} said no. Is it right?"
+
+
+_LACKS = {
+    Lack.KIND: "What kind of box? Single gang, double gang, round, octagon or square?",
+    Lack.DISTANCE: "And the other distance?",
+    Lack.START: "From which edge?",
+    Lack.POINT: "Center or edge?",
+    Lack.SIZE: "How large is it?",
+}
+
+
+def _lacks(doubt: Doubt, values: Sequence[Value], unit: Unit) -> Both:
+    call = _call(values)
+    assert doubt.lack is not None
+    if isinstance(call.fact, Incomplete) and doubt.lack is Lack.POINT and call.fact.distances:
+        first = next((each for each in call.fact.distances if each.point is None), call.fact.distances[0])
+        text = f"{text_of(first.value, unit)}: center or edge?"
+        return text, f"{spoken_value(Reading(first.value), unit)}: center or edge?"
+    return _LACKS[doubt.lack], _LACKS[doubt.lack]
+
+
+def _tested(doubt: Doubt, _: Sequence[Value], __: Unit) -> Both:
+    names = " and ".join(doubt.boxes)
+    each = "them" if len(doubt.boxes) > 1 else "it"
+    text = (
+        f"{names}: did you test {each} dead yourself, with a tester proved on a live source before and after? Only a "
+        "yes counts."
+    )
+    return text, text
+
+
+def _last(_: Doubt, values: Sequence[Value], unit: Unit) -> Both:
+    from fieldvoice.wording.last_check import last_check
+
+    return last_check(values, unit)
+
+
+def _leave_out(_: Doubt, values: Sequence[Value], unit: Unit) -> Both:
+    text, spoken = lead(_call(values), unit)
+    return f"Not taken: {text}. Leave it out?", f"Not taken: {spoken}. Leave it out?"
+
+
+_QUESTIONS: Mapping[Concern, Callable[[Doubt, Sequence[Value], Unit], Both]] = {
+    Concern.UNSURE: _with(": is that right?"),
+    Concern.LOST: _with(": is that right?"),
+    Concern.RIVAL: _rival,
+    Concern.TWIN: _twin,
+    Concern.FELLOWS: _fellows,
+    Concern.OTHER_BOARDS: _fellows,
+    Concern.SMALL: _small,
+    Concern.ODD: _odd,
+    Concern.ALREADY_CUT: _already_cut,
+    Concern.SAME_BOX: _same_box,
+    Concern.OBJECTED: _objected,
+    Concern.CONTRADICTION: _with(": you said no, and the same again. Is it right?"),
+    Concern.WHICH_OF: _which_of,
+    Concern.LACKS: _lacks,
+    Concern.TESTED: _tested,
+    Concern.LAST: _last,
+    Concern.LEAVE_OUT: _leave_out,
+}

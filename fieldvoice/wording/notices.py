@@ -1,0 +1,417 @@
+"""Everything that the dialogue tells, each notice once for the eye and once for the ear."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from datetime import datetime
+
+from fieldvoice.records.ledger import Call, Doubt, Key, Notice, Of, OpenItem, OpenKind, Standing, Tell, Value, key_of
+from fieldvoice.records.length import Length, Unit
+from fieldvoice.records.meaning import Ask, Context, Edge, Question, Reading, Refusal
+from fieldvoice.records.plan import Missing
+from fieldvoice.records.said import Say
+from fieldvoice.wording import needs, questions, refusals
+from fieldvoice.wording.aloud import aloud, in_time
+from fieldvoice.wording.cautions import clock
+from fieldvoice.wording.doubts import Both, lead, question
+from fieldvoice.wording.values import figures, label, note, spoken_value
+
+HELP = (
+    "Call a reading with its place: top forty six and seven eighths. A box: box one, single gang, center thirty from "
+    "left, forty eight down. No, with the right value, mends the last one; undo takes it back. Ask what's missing; say "
+    "done at the end, next board to go on."
+)
+
+_PLAIN: Mapping[Tell, str] = {
+    Tell.TAKEN: "Taken.",
+    Tell.ANSWER_UNCLEAR: "That answer wasn't clear, so it isn't taken.",
+    Tell.NOTHING_OPEN: "Nothing is waiting for an answer. Say undo to take back the last change, or change with its "
+    "place.",
+    Tell.NOTHING_TO_UNDO: "There is nothing of yours to take back.",
+    Tell.WHICH_DIAGONAL: "Does that diagonal rise or fall to the right? Say it with the number, as in diagonal rising "
+    "one hundred and seven.",
+    Tell.WHICH_VALUE: "Which of those is to change? Say its place with the number.",
+    Tell.NO_PLACE_LEFT: "Every place has its reading. Which one is to change? Say its place with the number.",
+    Tell.WHICH_EDGE: "Which edge gets that clearance? Say it with the edge.",
+    Tell.ANSWER_ALONE: "An answer comes first, by itself. Say that again.",
+    Tell.SAY_WHOLE: "Not taken: a part of it is missing. Say all of it again.",
+    Tell.DEAD_ALONE: "Dead alone isn't enough. Say dead and tested once a tester has shown it, or live.",
+    Tell.DEAD_TOGETHER: "What was said of the circuit isn't taken: say it by itself, once the box is read back.",
+    Tell.WHICH_BOTH: "Both boxes, and not two are on this board: none was taken as dead. Which ones did you test? Say "
+    "box one and two are dead and tested, or all boxes.",
+    Tell.NO_BOX_HERE: "There is no box on this board, so nothing was taken.",
+    Tell.HOLDING: "Holding: nothing is taken. Say resume to go on.",
+    Tell.LISTENING: "Listening.",
+    Tell.HELP: HELP,
+    Tell.NOTHING_SAID: "Nothing was said yet.",
+    Tell.NOT_SETTLED: "This plan isn't settled yet, so no step was ticked. Say done to hear what is open.",
+}
+
+NOT_KEPT = "What is said is not kept now. The session goes on in memory; the screen says why."
+"""What the voice says of a journal that fails."""
+
+
+def says_of(notices: Sequence[Notice], unit: Unit) -> tuple[Say, ...]:
+    """What to show and say: aloud only as much as fits."""
+    return in_time(tuple(say(notice, unit) for notice in notices))
+
+
+def say(notice: Notice, unit: Unit) -> Say:
+    """One notice, worded."""
+    text, spoken = _both(notice, unit)
+    return Say(text, aloud(spoken, unit), notice.safety)
+
+
+def text(notice: Notice, unit: Unit) -> str:
+    """One notice for the eye."""
+    return _both(notice, unit)[0]
+
+
+def _both(notice: Notice, unit: Unit) -> Both:
+    plain = _PLAIN.get(notice.tell)
+    if plain is not None:
+        return plain, plain
+    worded = _WORDED[notice.tell](notice.values, unit)
+    return (worded, worded) if isinstance(worded, str) else worded
+
+
+def _calls(values: Sequence[Value]) -> tuple[Call, ...]:
+    return tuple(value for value in values if isinstance(value, Call))
+
+
+def _strings(values: Sequence[Value]) -> tuple[str, ...]:
+    return tuple(value for value in values if isinstance(value, str))
+
+
+def read_back(values: Sequence[Value], unit: Unit) -> Both:
+    """One value read back, the place first, and what it takes the place of."""
+    call, *rest = _calls(values)
+    front, spoken = lead(call, unit)
+    extra = note(call.fact, unit)
+    front += f" ({extra})" if extra else ""
+    if rest and rest[0].fact is not None:
+        was = figures(rest[0].fact, unit)
+        whose = f"{rest[0].by}'s " if rest[0].by != call.by else ""
+        spoken_was = spoken_value(rest[0].fact, unit) if isinstance(rest[0].fact, Reading) else was
+        return f"{front}, instead of {whose}{was}.", f"{spoken}, instead of {whose}{spoken_was}."
+    return f"{front}.", f"{spoken}."
+
+
+def _question(values: Sequence[Value], unit: Unit) -> Both:
+    doubt, *rest = values
+    assert isinstance(doubt, Doubt)
+    return question(doubt, rest, unit)
+
+
+def _led(front: str, end: str = "") -> Callable[[Sequence[Value], Unit], Both]:
+    def worded(values: Sequence[Value], unit: Unit) -> Both:
+        asked, spoken = _question(values, unit)
+        return f"{front} {asked}{end}", f"{front} {spoken}{end}"
+
+    return worded
+
+
+def _what_is_it(values: Sequence[Value], unit: Unit) -> str:
+    names = ", ".join(_name(call, unit) for call in _calls(values))
+    return f"Not taken: {names}. What is it?"
+
+
+def _name(call: Call, unit: Unit) -> str:
+    return f"“{call.words}”" if call.fact is None else label(call.key, unit)
+
+
+def _asked_another(values: Sequence[Value], unit: Unit) -> Both:
+    who, *rest = values
+    asked, spoken = _question(rest, unit)
+    return f"{who} is asked, not you: {asked}", f"{who} is asked, not you: {spoken}"
+
+
+def _taken_back(values: Sequence[Value], unit: Unit) -> str:
+    board, *rest = values
+    parts: list[str] = []
+    calls = _calls(rest)
+    back = [call for call in calls if call.in_force or call.standing is Standing.READ_BACK]
+    asked = [call for call in calls if call.standing is Standing.DOUBTFUL]
+    parts += [f"{lead(call, unit)[0]} is in question again" for call in asked]
+    for call in calls:
+        if call in back or call in asked:
+            continue
+        now = next((each for each in back if each.key == call.key), None)
+        if now is not None and now.fact is not None:
+            parts.append(f"{_name(call, unit)} is {figures(now.fact, unit)} again")
+        elif call.fact is not None:
+            parts.append(f"{_name(call, unit)}, {figures(call.fact, unit)}, is out")
+        else:
+            parts.append(f"{_name(call, unit)} is out")
+    keys = {call.key for call in calls if call not in back and call not in asked}
+    parts += [
+        f"{_name(call, unit)} is {figures(call.fact, unit)} again"
+        for call in back
+        if call.key not in keys and call.fact is not None
+    ]
+    parts += [f"{box}: nobody has said that it is dead and tested" for box in _strings(rest)]
+    parts += [f"the tick of step {number} is off" for number in rest if isinstance(number, int)]
+    return f"Undone on board {board}: {'; '.join(parts)}."
+
+
+def _changed_since(values: Sequence[Value], unit: Unit) -> str:
+    (call,) = _calls(values)
+    return f"{_name(call, unit)} was changed by {values[0]} since. Say change, with its place."
+
+
+def _taken_out(values: Sequence[Value], unit: Unit) -> str:
+    return f"Taken out: {_name(_calls(values)[0], unit)}."
+
+
+def _dismissed(values: Sequence[Value], unit: Unit) -> str:
+    (call,) = _calls(values)
+    shown = _name(call, unit) if call.fact is None else f"{_name(call, unit)}, {figures(call.fact, unit)}"
+    return f"Left out: {shown}."
+
+
+def _utterance_asked(values: Sequence[Value], unit: Unit) -> str:
+    about, *rest = values
+    return questions.sentence(Question(Ask(str(about)), tuple(_told(each) for each in rest)), unit)
+
+
+def _told(value: Value) -> str | int | Length | Edge:
+    assert isinstance(value, str | int | Length)
+    return value
+
+
+def _refused(values: Sequence[Value], _: Unit) -> str:
+    (why,) = values
+    assert isinstance(why, Refusal)
+    return refusals.sentence(why)
+
+
+def _two_values(values: Sequence[Value], unit: Unit) -> str:
+    key, first, second = values
+    assert isinstance(key, Key)
+    both = " and ".join(figures(each, unit) for each in (first, second) if _is_fact(each))  # type: ignore[arg-type]
+    return f"Two values for {label(key, unit)}, {both}, so neither was taken. Say the right one with its place."
+
+
+def _is_fact(value: Value) -> bool:
+    return not isinstance(value, str | int | Key | Call)
+
+
+def _which_place(values: Sequence[Value], unit: Unit) -> str:
+    (at,) = values
+    where = f"the reading at {at.text(unit)}" if isinstance(at, Length) else f"the {at} one"
+    return f"Is {where} a width or a height? Say width or height with the number."
+
+
+def _not_dead(values: Sequence[Value], _: Unit) -> Both:
+    who, count, *rest = values
+    assert isinstance(count, int)
+    names = [str(each) for each in rest[:count]]
+    gone = [str(each) for each in rest[count:]]
+    revoked = [f"{box} of board {board}" for board, box in zip(gone[::2], gone[1::2], strict=True)]
+    shown = " and ".join(names) or "this job"
+    end = f" What was said of {' and '.join(revoked)} being dead counts no more." if revoked else ""
+    text = f"{shown}: not dead, says {who}.{end} No tool goes into a box there."
+    few = shown if len(names) < 3 else "All boxes"
+    spoken = f"{few}: not dead, says {who}. No tool goes into a box."
+    return text, spoken
+
+
+def _dead(values: Sequence[Value], _: Unit) -> Both:
+    who, at, *boxes = values
+    assert isinstance(at, datetime)
+    names = " and ".join(str(box) for box in boxes)
+    text = f"{names}: dead and tested, says {who} at {clock(at)}."
+    return text, f"{names}: dead and tested, says {who}."
+
+
+def _dead_recorded(values: Sequence[Value], _: Unit) -> str:
+    names = " and ".join(_strings(values))
+    it = "them" if len(values) > 1 else "it"
+    return f"{names}: what a file says of a circuit doesn't count now, so no tool goes into {it}."
+
+
+def _board(values: Sequence[Value], _: Unit) -> str:
+    name, new = values
+    return f"Board {name}, new." if new else f"Board {name}, as it was left."
+
+
+def _carried(values: Sequence[Value], unit: Unit) -> Both:
+    calls = _calls(values)
+    if not calls:
+        return "Nothing goes along from the board before.", "Nothing goes along."
+    said = ", ".join(_stands(call.fact, unit) for call in calls if isinstance(call.fact, Context))
+    rest = "Readings, boxes and what stands left and right don't."
+    short = ", ".join(_stands(call.fact, unit) for call in calls[:4] if isinstance(call.fact, Context))
+    return f"From the board before: {said}. {rest}", f"As before: {short}."
+
+
+def _stands(fact: Context, unit: Unit) -> str:
+    key = key_of(fact)
+    if key.of in {Of.NEIGHBOUR, Of.CLEARANCE}:
+        return f"{label(key, unit)} {figures(fact, unit)}"
+    return f"{fact.topic.value} {figures(fact, unit)}"
+
+
+def _defaults(values: Sequence[Value], unit: Unit) -> str:
+    said = ", ".join(f"{fact.edge} {figures(fact, unit)}" for fact in values if isinstance(fact, Context))
+    return f"By default: {said}."
+
+
+def _draft(values: Sequence[Value], unit: Unit) -> Both:
+    items = [value for value in values if isinstance(value, OpenItem)]
+    shown = [item_text(item, unit) for item in items]
+    text = f"Still open: {'; '.join(each[0] for each in shown)}."
+    many = f", and {len(shown) - 2} more" if len(shown) > 2 else ""
+    return text, f"Still open: {'; '.join(each[1] for each in shown[:2])}{many}."
+
+
+def item_text(item: OpenItem, unit: Unit) -> Both:
+    """One thing that keeps a plan a draft."""
+    if item.need is not None:
+        return needs.what(item.need, unit), needs.what(item.need, unit)
+    if item.key is not None:
+        what = f"what stands at the {item.key.edge} edge" if item.key.of is Of.NEIGHBOUR else f"the {_end(item.key)}"
+        return what, what
+    if item.unread:
+        return "the last read-back, say done", "the last read-back"
+    assert item.call is not None
+    text, spoken = lead(item.call, unit)
+    if item.kind is OpenKind.NOT_TAKEN:
+        return f"not taken, for {item.by}: {text}", f"not taken: {spoken}"
+    return f"for {item.by} to answer: {text}", f"for {item.by}: {spoken}"
+
+
+def _end(key: Key) -> str:
+    return f"{key.of.value} at the {key.at}, never measured"
+
+
+def item_ask(item: OpenItem, unit: Unit) -> str:
+    """The question that settles it."""
+    if item.need is not None:
+        return needs.ask(item.need, unit)
+    if item.key is not None and item.key.of is Of.NEIGHBOUR:
+        return f"What stands at the {item.key.edge} edge?"
+    if item.key is not None:
+        return f"What is the {item.key.of.value} at the {item.key.at}?"
+    if item.doubt is not None:
+        values = item.unread or ((item.call,) if item.call is not None else ())
+        return question(item.doubt, values, unit)[0]
+    if item.kind is OpenKind.NOT_TAKEN:
+        return "Say it again, or leave it out?"
+    return "Right?"
+
+
+def _needs(lead_in: str) -> Callable[[Sequence[Value], Unit], Both]:
+    def worded(values: Sequence[Value], unit: Unit) -> Both:
+        wanted = [value for value in values if isinstance(value, Missing)]
+        text = f"{lead_in}: {'; '.join(needs.said(each, unit) for each in wanted)}."
+        return text, f"{lead_in}: {'; '.join(needs.what(each, unit) for each in wanted[:3])}."
+
+    return worded
+
+
+def _waiting(values: Sequence[Value], unit: Unit) -> Both:
+    by, *rest = values
+    asked, spoken = _question(rest, unit)
+    return f"Still to answer by {by}: {asked}", f"Still to answer: {spoken}"
+
+
+def _already_cut(values: Sequence[Value], unit: Unit) -> str:
+    key, used, by, number = values
+    assert isinstance(key, Key)
+    return f"Already cut with {label(key, unit)} at {figures(used, unit)}: {by} ticked step {number}."  # type: ignore[arg-type]
+
+
+def _entries_lost(values: Sequence[Value], _: Unit) -> Both:
+    return entries_lost(_strings(values)), ENTRIES_LOST
+
+
+def entries_lost(numbers: Sequence[str]) -> str:
+    """What is told first where a journal has holes, in figures."""
+    return (
+        f"Entries of this job are lost: {', '.join(numbers)}. A reading or a box may be missing, or an older one back. "
+        "Don't cut by this job until each value is said yes to or called again; ask what's missing to begin."
+    )
+
+
+ENTRIES_LOST = (
+    "Entries of this job are lost. Don't cut by it until each value is said yes to. Ask what's missing to begin."
+)
+"""The same for the voice."""
+
+
+def to_confirm(calls: Sequence[Call], unit: Unit) -> str:
+    """Why there is no plan where values are in question."""
+    names = "; ".join(_name(call, unit) for call in calls)
+    return (
+        f"Entries of this job are lost, so there is no plan until these are said yes to or called again: {names}. "
+        "Ask what's missing to go through them."
+    )
+
+
+def _heed(values: Sequence[Value], _: Unit) -> Both:
+    boxes = _strings(values)
+    names = " and ".join(boxes)
+    they = "they are" if len(boxes) > 1 else "it is"
+    text = f"{names}: nobody has said that {they} dead and tested, so no tool goes in."
+    short = names if len(boxes) < 3 else f"{len(boxes)} boxes"
+    return text, f"{short}: not dead and tested. No tool goes in."
+
+
+_WORDED: Mapping[Tell, Callable[[Sequence[Value], Unit], Both | str]] = {
+    Tell.READ_BACK: read_back,
+    Tell.QUESTION: _question,
+    Tell.CONFIRMED: lambda values, unit: read_back(values, unit),
+    Tell.NOT_TAKEN_WHAT_IS_IT: _what_is_it,
+    Tell.ANSWER_FIRST: _led("Not taken yet, answer first:", " Say yes, no, or the right value."),
+    Tell.NAMES_ANOTHER: _led("That names something else, so it is no yes:"),
+    Tell.PICK_ONE: _led("Yes doesn't say which:"),
+    Tell.SAY_THE_PART: _led("Only that is missing:"),
+    Tell.ASKED_ANOTHER: _asked_another,
+    Tell.TAKEN_BACK: _taken_back,
+    Tell.DISMISSED: _dismissed,
+    Tell.CHANGED_SINCE: _changed_since,
+    Tell.TAKEN_OUT: _taken_out,
+    Tell.NOT_THERE: lambda values, _: (
+        f"“{values[0]}” isn't on this board, so nothing was taken out. Say its place and whether width or height."
+    ),
+    Tell.MORE_THAN_ONE: lambda values, _: (
+        f"“{values[0]}” is more than one thing, so nothing was taken out. Say its place and whether width or height."
+    ),
+    Tell.UTTERANCE_ASKED: _utterance_asked,
+    Tell.REFUSED: _refused,
+    Tell.KEPT_NOT_TAKEN: lambda values, _: f"Not taken: “{values[0]}”. Say it again.",
+    Tell.WHICH_PLACE: _which_place,
+    Tell.TWO_VALUES: _two_values,
+    Tell.NO_BOX: lambda values, _: f"There is no {values[0]} on this board, so nothing was changed.",
+    Tell.ORDER_UNSURE: lambda values, _: f"Was that “{values[0]}”? Say it again.",
+    Tell.NOT_DEAD: _not_dead,
+    Tell.DEAD: _dead,
+    Tell.DEAD_RECORDED: _dead_recorded,
+    Tell.ONLY_TESTER: lambda values, _: (
+        f"Only the one who tested can say yes to that, so {' and '.join(_strings(values))} stays as it was."
+    ),
+    Tell.BOARD: _board,
+    Tell.CARRIED: _carried,
+    Tell.DEFAULTS: _defaults,
+    Tell.DRAFT: _draft,
+    Tell.STEPS: lambda values, _: f"The plan has {values[0]} steps.",
+    Tell.NO_PLAN: lambda values, _: str(values[0]),
+    Tell.HEED: _heed,
+    Tell.NEEDS: _needs("Still needed"),
+    Tell.BETTER: _needs("Better to know too"),
+    Tell.WAITING: _waiting,
+    Tell.NOTHING_MISSING: lambda values, _: f"Nothing is missing on board {values[0]}.",
+    Tell.READ_ALL: lambda values, _: f"Board {values[0]}.",
+    Tell.NOTHING_YET: lambda values, _: f"Board {values[0]} has nothing yet.",
+    Tell.NO_BOARD: lambda values, _: (
+        f"There is no board {values[0]} yet; there is {', '.join(str(each) for each in values[1:])}. Say board "
+        f"{values[0]} to begin it."
+    ),
+    Tell.NO_STEP: lambda values, _: f"There is no step {values[0]}; this plan has {values[1]}.",
+    Tell.STEP_BEFORE: lambda values, _: f"Step {values[0]} was ticked before.",
+    Tell.STEP_DONE: lambda values, _: f"Step {values[0]} done.",
+    Tell.ALREADY_CUT: _already_cut,
+    Tell.NOT_CUT_FROM: lambda values, _: f"There is no plan to tick a step of yet. {values[0]}",
+    Tell.ENTRIES_LOST: _entries_lost,
+}

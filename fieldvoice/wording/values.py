@@ -1,0 +1,148 @@
+"""Labels and values: figures for the eye, figures read out one by one for the ear."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from fieldvoice.language.phrases import read_back
+from fieldvoice.language.speaking import length_words, number_words
+from fieldvoice.records.ledger import Fact, Key, Of
+from fieldvoice.records.length import LEANS, Length, Unit, lean_unit
+from fieldvoice.records.meaning import (
+    Box,
+    Context,
+    Coordinate,
+    Diagonal,
+    Incomplete,
+    Neighbour,
+    Opening,
+    Plumb,
+    Point,
+    Qualifier,
+    Reading,
+    Topic,
+)
+
+
+def label(key: Key, unit: Unit) -> str:
+    """A key as people read it: "width, top", "height, at 32 in", "box 1", "right edge"."""
+    match key.of:
+        case Of.WIDTH | Of.HEIGHT:
+            at = f"at {key.at.text_with_unit(unit)}" if isinstance(key.at, Length) else str(key.at)
+            return f"{key.of.value}, {at}" if key.at is not None else key.of.value
+        case Of.NEIGHBOUR:
+            return f"{key.edge} edge"
+        case Of.CLEARANCE | Of.PLUMB:
+            return f"{key.of.value}, {key.edge}"
+        case Of.DIAGONAL:
+            return {True: "diagonal, rising", False: "diagonal, falling", None: "diagonal"}[key.rising]
+        case Of.WORDS:
+            return "what was said"
+    return key.name
+
+
+def spoken_label(key: Key, unit: Unit) -> str:
+    """A label for the voice: no figures in it."""
+    if isinstance(key.at, Length):
+        return f"{key.of.value}, at {length_words(key.at, unit)}"
+    return named(label(key, unit))
+
+
+def named(text: str) -> str:
+    """A name with its number in words: "box one"."""
+    return " ".join(number_words(int(word)) if word.isdecimal() and len(word) < 5 else word for word in text.split())
+
+
+def text_of(length: Length, unit: Unit) -> str:
+    """In the unit that all is told in, without it; what can only have been said in millimeters has its unit."""
+    return length.text(unit) if unit is Unit.MM or length.on_inch_tape else length.text_with_unit(unit)
+
+
+def figures(fact: Fact | Incomplete, unit: Unit) -> str:
+    """What a fact says, in figures: the value alone, without its label."""
+    match fact:
+        case Reading() | Diagonal():
+            return text_of(fact.value, unit)
+        case Plumb():
+            way = "narrows" if fact.value.inches >= 0 else "widens"
+            return f"{way} by {text_of(abs(fact.value), unit)}"
+        case Box():
+            plugged = ", something plugged in" if fact.plugged_in else ""
+            spots = ", ".join(spot(each, unit) for each in (fact.x, fact.y, *(fact.far or ())))
+            return f"{fact.kind}, {spots}{plugged}"
+        case Opening():
+            places = ", ".join(spot(each, unit) for each in (*fact.xs, *fact.ys))
+            return ", ".join(part for part in (str(fact.kind), _size(fact, unit), places) if part)
+        case Incomplete():
+            return _incomplete(fact, unit)
+        case Context():
+            return _context(fact, unit)
+
+
+_POINTS = {Point.CENTER: "center", Point.NEAR: "near side", Point.FAR: "far side"}
+
+
+def spot(place: Coordinate, unit: Unit) -> str:
+    """A point of a box and how far it is from where: "center 30 1/4 from left"."""
+    return f"{_POINTS[place.point]} {text_of(place.value, unit)} from {place.start}"
+
+
+def _incomplete(call: Incomplete, unit: Unit) -> str:
+    parts = [str(call.kind) if call.kind is not None else "box"]
+    for each in call.distances:
+        point = f"{_POINTS[each.point]} " if each.point is not None else ""
+        start = f" from {each.start}" if each.start is not None else ""
+        parts.append(f"{point}{text_of(each.value, unit)}{start}")
+    return ", ".join(parts)
+
+
+def _size(opening: Opening, unit: Unit) -> str:
+    if opening.diameter is not None:
+        return f"{text_of(opening.diameter, unit)} across"
+    if opening.width is not None and opening.height is not None:
+        return f"{text_of(opening.width, unit)} wide by {text_of(opening.height, unit)} high"
+    return ""
+
+
+def _context(fact: Context, unit: Unit) -> str:
+    match fact.value:
+        case None:
+            return str(fact.edge)
+        case Length():
+            return fact.value.text_with_unit(unit)
+        case tuple():
+            between = " by " if fact.topic.value == "sheet" else ", "
+            *before, last = fact.value
+            return between.join([*(text_of(each, unit) for each in before), last.text_with_unit(unit)])
+        case Neighbour():
+            return fact.value.value
+    return str(fact.value)
+
+
+def note(fact: Fact | Incomplete | None, unit: Unit) -> str | None:
+    """What the figures hold that wasn't on the tape."""
+    if not isinstance(fact, Reading) or fact.qualifier is None:
+        return None
+    own = lean_unit(fact.value, unit)
+    by = f"{LEANS[own].text(own)} {own.value}"
+    return f"strong, {by} added" if fact.qualifier is Qualifier.STRONG else f"light, {by} taken off"
+
+
+def spoken_value(fact: Fact | Incomplete, unit: Unit) -> str:
+    """A value for the voice: lengths digit by digit, anything else as language reads it back."""
+    match fact:
+        case Reading(value=value, qualifier=qualifier):
+            by = "a thirty second" if lean_unit(value, unit) is Unit.INCH else "half a millimeter"
+            lean = {
+                Qualifier.STRONG: f", strong, {by} added",
+                Qualifier.LIGHT: f", light, {by} taken off",
+                None: "",
+            }[qualifier]
+            return length_words(value, unit) + lean
+        case Box() | Opening():
+            return read_back(replace(fact, name=fact.name.split()[-1] if fact.name else ""), unit)
+        case Incomplete():
+            return ", ".join(length_words(each.value, unit) for each in fact.distances)
+        case Context(topic=Topic.TAPER):
+            return f"taper the {fact.edge}"
+    return read_back(fact, unit)

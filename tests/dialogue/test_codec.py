@@ -1,0 +1,246 @@
+"""Every event goes into the journal and comes out as it was; what can't be read breaks nothing."""
+
+from __future__ import annotations
+
+import json
+from typing import get_args
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from fieldvoice.dialogue import events as happened
+from fieldvoice.dialogue.codec import TURN, body_of, turn_of
+from fieldvoice.dialogue.events import Event
+from fieldvoice.dialogue.reducer import reduced
+from fieldvoice.dialogue.state import UNDO_DEPTH, State, Tick
+from fieldvoice.dialogue.view import Heard
+from fieldvoice.records.hearing import Source
+from fieldvoice.records.ledger import Call, Concern, Doubt, Key, Notice, Of, OpenItem, OpenKind, Standing, Tell
+from fieldvoice.records.length import Length
+from fieldvoice.records.meaning import (
+    Box,
+    BoxKind,
+    Context,
+    Coordinate,
+    Diagonal,
+    Dimension,
+    Distance,
+    Edge,
+    Incomplete,
+    Lack,
+    Neighbour,
+    Opening,
+    OpeningKind,
+    Plumb,
+    Point,
+    Qualifier,
+    Reading,
+    Slot,
+    Topic,
+)
+from fieldvoice.records.plan import Missing, Need, Odd, Oddity
+from tests.dialogue.talk import MORNING, Wall
+
+lengths = st.fractions(min_value=0, max_value=200, max_denominator=32).map(Length)
+coordinates = st.builds(Coordinate, st.sampled_from(Point), lengths, st.sampled_from(Edge))
+words = st.text(max_size=12)
+facts = st.one_of(
+    st.builds(
+        Reading,
+        lengths,
+        st.sampled_from(Dimension),
+        st.sampled_from(Slot) | lengths,
+        st.none() | st.sampled_from(Qualifier),
+    ),
+    st.builds(Diagonal, lengths, st.none() | st.booleans()),
+    st.builds(Plumb, st.sampled_from(Edge), lengths),
+    st.builds(Box, st.sampled_from(BoxKind), coordinates, coordinates, st.just("box 1"), st.booleans()),
+    st.builds(
+        Opening,
+        st.sampled_from(OpeningKind),
+        st.tuples(coordinates),
+        st.tuples(coordinates, coordinates),
+        lengths,
+        lengths,
+        st.none(),
+        st.just("duct 1"),
+    ),
+    st.builds(Context, st.just(Topic.NEIGHBOUR), st.sampled_from(list(Neighbour)), st.sampled_from(Edge)),
+    st.builds(Context, st.just(Topic.STUDS), st.lists(lengths, max_size=4).map(tuple)),
+    st.builds(Context, st.just(Topic.LAYERS), st.integers(1, 3)),
+)
+incomplete = st.builds(
+    Incomplete,
+    st.none() | st.sampled_from(BoxKind),
+    st.lists(st.builds(Distance, lengths, st.none() | st.sampled_from(Point)), max_size=2).map(tuple),
+    name=st.just("box 1"),
+)
+numbers = st.integers(1, 9)
+calls = st.builds(
+    Call,
+    numbers,
+    st.sampled_from("12"),
+    st.sampled_from(["hanger", "partner"]),
+    st.none() | facts | incomplete,
+    words,
+    st.sampled_from(Standing),
+    st.integers(1, 3),
+    st.none() | numbers,
+    st.booleans(),
+    st.booleans(),
+)
+odd = st.builds(Oddity, st.sampled_from(Odd), st.sampled_from(Dimension), st.sampled_from(Slot))
+doubts = st.builds(
+    Doubt,
+    st.sampled_from(Concern),
+    st.none() | numbers,
+    st.lists(st.lists(facts, max_size=2).map(tuple), max_size=2).map(tuple),
+    st.none() | lengths,
+    st.none() | lengths,
+    st.none() | odd,
+    st.lists(words, max_size=2).map(tuple),
+    st.none() | st.sampled_from(Lack),
+    st.lists(words, max_size=2).map(tuple),
+    st.lists(numbers, max_size=2).map(tuple),
+)
+keys = st.builds(Key, st.sampled_from(Of), st.none() | st.sampled_from(Slot), st.none() | st.sampled_from(Edge), words)
+items = st.builds(
+    OpenItem,
+    st.sampled_from(OpenKind),
+    st.none() | words,
+    st.none() | calls,
+    st.none() | doubts,
+    st.none() | st.builds(Missing, st.sampled_from(Need)),
+    st.none() | keys,
+)
+notices = st.builds(
+    Notice, st.sampled_from(Tell), st.lists(calls | doubts | keys | items | words, max_size=2).map(tuple)
+)
+several = st.lists(calls, max_size=3).map(tuple)
+some = st.lists(numbers, max_size=3).map(tuple)
+board = st.sampled_from("12")
+people = st.sampled_from(["hanger", "partner"])
+events: st.SearchStrategy[Event] = st.one_of(
+    st.builds(Heard, words, words, st.sampled_from(Source), st.lists(words, max_size=3).map(tuple)),
+    st.just(happened.Opened()),
+    st.builds(happened.Called, board, several, st.lists(doubts, max_size=2).map(tuple), some),
+    st.builds(happened.Asked, board, doubts),
+    st.builds(happened.Questioned, people, some, st.lists(doubts, max_size=2).map(tuple)),
+    st.builds(happened.Confirmed, people),
+    st.builds(happened.Closed, people),
+    st.builds(happened.Accepted, people),
+    st.builds(happened.TakenBack, some),
+    st.builds(happened.NotTaken, several),
+    st.builds(happened.SaidAgain, some),
+    st.builds(happened.Struck, board, some),
+    st.just(happened.Undone()),
+    st.builds(happened.Awaited, st.none() | st.sampled_from(Dimension), st.sampled_from(Slot) | lengths),
+    st.builds(happened.Endangered, st.lists(st.tuples(board, words), max_size=2).map(tuple), st.booleans()),
+    st.builds(happened.DeadSaid, board, st.lists(words, max_size=2).map(tuple)),
+    st.builds(happened.BoardOpened, board, several),
+    st.builds(happened.Assumed, board, st.lists(st.sampled_from(Edge), max_size=2).map(tuple)),
+    st.builds(happened.Checked, some),
+    st.builds(happened.CautionsRead, board),
+    st.builds(
+        happened.Ticked,
+        board,
+        st.builds(Tick, words, numbers, words, st.lists(st.tuples(keys, facts), max_size=2).map(tuple)),
+    ),
+    st.just(happened.EntriesLost(("3 to 5", "9"))),
+    st.just(happened.Held()),
+    st.just(happened.Resumed()),
+    st.builds(happened.Answered, st.lists(notices, max_size=3).map(tuple), st.booleans(), st.booleans()),
+)
+
+
+@given(st.lists(events, max_size=3).map(tuple))
+def test_every_turn_reads_back_as_it_was(turn: tuple[Event, ...]) -> None:
+    """Through JSON text, as the journal keeps it."""
+    assert turn_of(json.loads(json.dumps(body_of(turn)))) == turn
+
+
+def test_every_kind_of_event_is_drawn_here() -> None:
+    """So that none is left out above."""
+    names = {each.__name__ for each in get_args(Event)}
+    assert len(names) == len(get_args(Event)) == 25
+
+
+def test_the_form_that_is_kept() -> None:
+    """A length is exact text in inches; nothing that is as by default is written."""
+    fact = Reading(Length("46 7/8"), Dimension.WIDTH, Slot.TOP)
+    call = Call(1, "1", "hanger", fact, "t 46 7/8", Standing.READ_BACK)
+    assert body_of((happened.Called("1", (call,)),)) == {
+        "events": [
+            {
+                "Called": {
+                    "board": "1",
+                    "calls": [
+                        {
+                            "Call": {
+                                "number": 1,
+                                "board": "1",
+                                "by": "hanger",
+                                "fact": {
+                                    "Reading": {
+                                        "value": {"Length": "46 7/8"},
+                                        "dimension": {"Dimension": "width"},
+                                        "at": {"Slot": "top"},
+                                    }
+                                },
+                                "words": "t 46 7/8",
+                                "standing": {"Standing": "read back"},
+                            }
+                        }
+                    ],
+                }
+            }
+        ]
+    }
+
+
+def test_an_entry_of_another_kind_is_passed_over() -> None:
+    """Other rooms may keep entries of their own."""
+    wall = Wall()
+    wall.types("top 46", "yes")
+    wall.journal.append("sound", "ear", {"file": "a.flac"}, MORNING)
+    wall.restart()
+    assert wall.standing("width, top") == "accepted"
+
+
+@pytest.mark.parametrize(
+    "event",
+    [
+        {"Nonsense": {}},
+        {"Accepted": {"nonsense": 1}},
+        {"Accepted": {"whose": {"Gone": {}}}},
+        {"Accepted": {"whose": {"Length": "x"}}},
+        {"Accepted": {"whose": 3}},
+        {"Awaited": {"dimension": None, "at": {"Slot": "up"}}},
+        {},
+    ],
+)
+def test_an_entry_that_can_not_be_read_puts_everything_in_question(event: dict[str, object]) -> None:
+    """The rest of the job is there all the same."""
+    wall = Wall()
+    wall.types("top 46", "yes")
+    wall.journal.append(TURN, "hanger", {"events": [event]}, MORNING)  # type: ignore[dict-item]
+    wall.restart()
+    assert wall.value("width, top") == "46"
+    assert wall.standing("width, top") == "doubtful"
+
+
+@given(st.lists(st.tuples(events, people), max_size=12))
+def test_any_events_in_any_order_reduce(row: list[tuple[Event, str]]) -> None:
+    """An event whose ground was lost changes nothing and breaks nothing."""
+    state = reduced((event, who, MORNING) for event, who in row)
+    assert isinstance(state, State)
+    assert len(state.past) <= UNDO_DEPTH
+
+
+def test_undo_reaches_back_so_far_and_no_further() -> None:
+    """A day's talk stays bounded in memory."""
+    wall = Wall()
+    for number in range(UNDO_DEPTH + 5):
+        wall.types(f"change top to {number + 20}", "yes", "yes")
+    assert len(wall.session.state.past) <= UNDO_DEPTH
