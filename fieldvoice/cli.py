@@ -23,6 +23,7 @@ COMMANDS = {
     "hear": "fieldvoice.commands.hear:hear",
     "practice": "fieldvoice.commands.practice:practice",
     "parse": "fieldvoice.commands.parse:parse",
+    "room": "fieldvoice.commands.room:room",
     "print": "fieldvoice.commands.paper:print_boards",
     "page": "fieldvoice.commands.page:page_links",
     "job": "fieldvoice.commands.job:jobs",

@@ -30,6 +30,11 @@ def numbered_lines(file: Path) -> list[tuple[int, str]]:
     return said
 
 
+def whole_text(file: Path) -> str:
+    """All of a file that isn't utterances, `-` being standard input. Raises `BadInput` as `lines_of` does."""
+    return _text(file, "Give a TOML file, or the data of a cutting problem.")
+
+
 def is_sound(file: Path) -> bool:
     """Whether the file is a recording by its name."""
     return file.suffix.lower() in SOUND_ENDINGS
@@ -39,17 +44,17 @@ def _name(file: Path) -> str:
     return "Standard input" if str(file) == "-" else str(file)
 
 
-def _text(file: Path) -> str:
+_UTTERANCES = "Give a text file with one utterance a line; recordings end in .wav."
+
+
+def _text(file: Path, wanted: str = _UTTERANCES) -> str:
     try:
         data = sys.stdin.buffer.read(LARGEST_TEXT + 1) if str(file) == "-" else _head(file)
         text = data.decode("utf-8-sig")
     except FileNotFoundError:
         raise BadInput(f"{file} isn't there. Check the name, then run the command again.") from None
     except UnicodeDecodeError:
-        raise BadInput(
-            f"{_name(file)} is not text in UTF-8, so none of it was taken. Give a text file with one utterance a line; "
-            "recordings end in .wav."
-        ) from None
+        raise BadInput(f"{_name(file)} is not text in UTF-8, so none of it was taken. {wanted}") from None
     except OSError as trouble:
         raise BadInput(
             f"{file} can't be read ({trouble.strerror}), so none of it was taken. Check the name and the rights."
@@ -57,9 +62,7 @@ def _text(file: Path) -> str:
     if len(data) > LARGEST_TEXT:
         raise BadInput(f"{_name(file)} is larger than 4 MiB, more than a day's talk: give one room's lines at a time.")
     if "\0" in text:
-        raise BadInput(
-            f"{_name(file)} holds binary data, so none of it was taken. Give a text file, one utterance a line."
-        )
+        raise BadInput(f"{_name(file)} holds binary data, so none of it was taken. {wanted}")
     return text
 
 

@@ -209,7 +209,6 @@ class RoomWarningCode(StrEnum):
     SAG = "sag"
     WISH_NOT_KEPT = "wish not kept"
     CUT_EDGE_IN_JOINT = "cut edge in joint"
-    NARROW_WEB = "narrow web"
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,7 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from fractions import Fraction
+
 from fieldvoice.records.file_fault import Fault, FileFault
+from fieldvoice.records.length import Length, Unit
+from fieldvoice.records.room_plan import Course, LayoutRule, Piece, RoomPlan, RoomWarning, RoomWarningCode, RuleCode
 
 _FAULTS: dict[Fault, str] = {
     Fault.NOT_TOML: "This is not TOML: {given}.",
@@ -50,3 +55,77 @@ def file_fault_text(fault: FileFault) -> str:
         high=allowed[-1] if allowed else "",
     )
     return f"{place}: {text.strip()}"
+
+
+_RULES: dict[RuleCode, str] = {
+    RuleCode.FEWEST_FEET: "Fewest feet of sheet, then fewest feet of butt joint, then fewest pieces.",
+    RuleCode.CEILINGS_FIRST: "Ceilings are hung first, then walls from the top down.",
+    RuleCode.JOINTS_ON_FRAMING: "Every butt joint lands on framing.",
+    RuleCode.STAGGER: "Butt joints of neighboring courses are {0} or more apart.",
+    RuleCode.OPENING_CORNERS: "No butt joint is within {0} of an opening's corner.",
+    RuleCode.NO_NEEDLESS_JOINT: "There is no butt joint where one sheet reaches.",
+    RuleCode.LEAST_PIECE: "No piece is shorter than {0} where its wall is longer.",
+    RuleCode.LEAST_STRIP: "No ripped course is narrower than {0} where it can be wider.",
+    RuleCode.FACTORY_EDGES: "Factory edges meet; ripped edges go to the floor, the ceiling or a corner.",
+    RuleCode.FLOOR_GAP: "The gap at the floor is {0}; anything from {1} to {2} is as good before a sheet is ripped.",
+    RuleCode.FOOT_LIFT: "The lowest board is lifted with a foot lift, which the gap of {0} or more leaves room for.",
+    RuleCode.ACROSS_JOISTS: "Ceiling sheets run across the joists; along them only at {0} on center or closer.",
+    RuleCode.LAYERS_SHIFTED: "Layers keep their long joints {0} and their butt joints {1} apart.",
+    RuleCode.STAGED_CUTS: "A sheet is cut to length, ripped, then cut to length again, always from edge to edge.",
+}
+
+_WARNINGS: dict[RoomWarningCode, str] = {
+    RoomWarningCode.FRAMING_TOO_WIDE: (
+        "{surface}: the framing is {0} apart, more than {1}. Board may bow there. Add framing, or ask what your local "
+        "code allows."
+    ),
+    RoomWarningCode.SAG: (
+        "{surface}: sheets along joists {0} apart may sag; {1} is the most. Hang them across the joists."
+    ),
+    RoomWarningCode.WISH_NOT_KEPT: "{surface}: it can't be hung the way that was asked. It is planned as usual.",
+    RoomWarningCode.CUT_EDGE_IN_JOINT: (
+        "{surface}: {0} of joint has a cut edge in it, since no full sheet ends on its framing. Tape it like a butt "
+        "joint."
+    ),
+}
+
+
+def rule_text(rule: LayoutRule, unit: Unit) -> str:
+    """A rule in a sentence, with its figures."""
+    return _RULES[rule.code].format(*_figures(rule.values, unit))
+
+
+def warning_text(warning: RoomWarning, unit: Unit) -> str:
+    """A warning: where, what it means, what to do."""
+    about = str(warning.surface) if warning.surface else "The plan"
+    return _WARNINGS[warning.code].format(*_figures(warning.values, unit), surface=about)
+
+
+def _figures(values: Sequence[Length], unit: Unit) -> list[str]:
+    return [value.text_with_unit(unit) for value in values]
+
+
+def progress_text(feet: Fraction, bound: Fraction | None) -> str:
+    """How far a plan has come."""
+    so_far = f"{float(feet):.0f} ft of sheet so far"
+    return (
+        f"{so_far}, looking for less." if bound is None else f"{so_far}; no plan can need less than {float(bound):.0f}."
+    )
+
+
+def standing_text(plan: RoomPlan) -> str:
+    """What a plan comes to, and how far it can be from the best."""
+    boards = f"{len(plan.pieces)} boards from {sum(one.count for one in plan.sheets)} sheets"
+    feet = f"{Length(plan.feet)} ft of sheet"
+    if plan.proved:
+        return f"{boards}: {feet}. Under these rules none can need less."
+    return f"{boards}: {feet}. Under these rules none can need less than {Length(plan.bound_feet)} ft."
+
+
+def piece_text(piece: Piece, unit: Unit) -> str:
+    """A board: its number, its size as wide by high, and where its lower left corner goes."""
+    size = f"{piece.width.text(unit)} x {piece.height.text(unit)}"
+    course = piece.course.value if isinstance(piece.course, Course) else f"course {piece.course}"
+    layer = f", layer {piece.layer}" if piece.layer > 1 else ""
+    place = f"{piece.x.text(unit)} from the left, {piece.y.text(unit)} up"
+    return f"{piece.name.number}. {size}, {piece.lies.value}, {course}{layer}, {place}"

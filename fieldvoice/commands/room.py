@@ -1,0 +1,72 @@
+"""`room`: a room or a house as TOML in, its boards and sheets out."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from fieldvoice.commands import options
+from fieldvoice.commands.files import whole_text
+from fieldvoice.commands.output import emit, tell
+from fieldvoice.errors import BadInput, CannotCut
+
+if TYPE_CHECKING:
+    from fieldvoice.layout.planning import Progress
+    from fieldvoice.records.room import House
+
+
+@click.command()
+@click.argument("file", type=click.Path(path_type=Path))
+@options.as_json
+def room(file: Path, *, as_json: bool) -> int:
+    """Plan the walls and ceilings of FILE, written as TOML (- is standard input).
+
+    Prints every board with its place, the sheets to buy, what each is cut into, and how far the plan can be from the
+    best one. Progress goes to standard error. Exit status 1 says why no layout keeps the rules.
+    """
+    from fieldvoice.layout.planning import plan
+    from fieldvoice.output.room_documents import no_room_document, room_document
+    from fieldvoice.output.room_list import room_list
+
+    house = read(file)
+    try:
+        made = plan(house, progress=_progress())
+    except CannotCut as trouble:
+        if as_json:
+            emit(no_room_document(str(trouble), house.unit))
+        tell(f"fieldvoice: {trouble}")
+        return 1
+    if as_json:
+        emit(room_document(made))
+    else:
+        click.echo(room_list(made))
+    return 0
+
+
+def read(file: Path) -> House:
+    """The house of a file. Raises `BadInput` with a line for each thing that is wrong in it."""
+    from fieldvoice.layout.house_file import read_house
+    from fieldvoice.wording.room import file_fault_text
+
+    found = read_house(whole_text(file))
+    if isinstance(found, tuple):
+        lines = "\n".join(file_fault_text(fault) for fault in found)
+        raise BadInput(f"{file} can't be planned, so nothing was.\n{lines}")
+    return found
+
+
+def _progress() -> Progress:
+    """Tells of every better plan, once."""
+    last: list[tuple[Fraction, Fraction | None]] = []
+
+    def show(feet: Fraction, bound: Fraction | None) -> None:
+        from fieldvoice.wording.room import progress_text
+
+        if (feet, bound) not in last[-1:]:
+            last.append((feet, bound))
+            tell(progress_text(feet, bound))
+
+    return show

@@ -1,0 +1,220 @@
+"""Which courses can cover a surface: how wide each is, so that factory edges meet and what is ripped lies outside."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from functools import cache
+from itertools import pairwise
+
+from fieldvoice.layout.frame import Frame, Steps
+
+MOST_WAYS = 48
+"""No more ways than this are weighed for one surface; past it they differ in the order of columns alone."""
+
+MOST_SHIFTED = 4
+"""Ways of one layer that are weighed for one way of another."""
+
+
+@dataclass(frozen=True, slots=True)
+class Band:
+    """One course (or one column of standing sheets) across v, and how many of its long edges meet other boards in
+    factory edges. `cut_joints` is how many of its long edges are cut and meet another board.
+    """
+
+    near: int
+    far: int
+    tapered: int
+    cut_joints: int = 0
+
+
+Way = tuple[Band, ...]
+"""One way to divide a surface into courses, from v = 0 on."""
+
+
+def ways(frame: Frame, widths: Sequence[int], steps: Steps) -> tuple[Way, ...]:
+    """Every way that the rules allow, the ones with the fewest courses first; `widths` are the sheets' widths."""
+    wide = tuple(sorted(widths, reverse=True))
+    if frame.sloped:
+        found: Iterator[Way] = (_under_slope(frame, width, steps) for width in wide)
+    elif frame.across:
+        found = _across(frame, wide, steps)
+    else:
+        found = iter(_columns(frame, wide, steps))
+    return tuple(sorted(dict.fromkeys(found), key=_order))[:MOST_WAYS]
+
+
+def shifted(frame: Frame, widths: Sequence[int], steps: Steps, face: Way) -> tuple[Way, ...]:
+    """Ways for a layer under or over another whose long joints have to stay away from that one's."""
+    wide = tuple(sorted(widths, reverse=True))
+    joints = [band.near for band in face[1:]]
+    if not joints:
+        return (face,)
+    if frame.across and not frame.sloped:
+        found = [way for first in _firsts(wide) for way in _from_first(frame, wide, steps, first)]
+    elif frame.sloped:
+        found = [_under_slope(frame, width, steps, lift=first) for width in wide for first in _firsts((width,))]
+    else:
+        found = list(_columns(frame, wide, steps))
+    apart = [way for way in dict.fromkeys(found) if _apart(way, joints, steps.layer_shift)]
+    return tuple(sorted(apart, key=_order))[:MOST_SHIFTED]
+
+
+def _order(way: Way) -> tuple[int, int, tuple[int, ...]]:
+    return sum(band.cut_joints for band in way), len(way), tuple(band.near for band in way)
+
+
+def _apart(way: Way, joints: Sequence[int], least: int) -> bool:
+    return all(abs(band.near - joint) >= least for band in way[1:] for joint in joints)
+
+
+def _firsts(widths: Sequence[int]) -> list[int]:
+    return [part for width in widths for part in (width // 2, width // 3, 2 * width // 3)]
+
+
+def _across(frame: Frame, widths: tuple[int, ...], steps: Steps) -> Iterator[Way]:
+    """Courses across the framing: full ones, and what is ripped at the far side, or at both where it is narrow."""
+    least, most = (steps.gap_least, steps.gap_most) if frame.wall else (0, 0)
+    for full in _enough(widths, frame.depth - most):
+        total = sum(full)
+        if frame.depth - most <= total <= frame.depth - least:
+            yield _stacked(full)
+        else:
+            yield _ripped(full, frame.depth - (steps.gap if frame.wall else 0), steps)
+
+
+def _enough(widths: tuple[int, ...], depth: int) -> Iterator[tuple[int, ...]]:
+    """Sets of courses, widest first, that reach `depth` with none to spare."""
+
+    def grow(taken: tuple[int, ...], allowed: tuple[int, ...]) -> Iterator[tuple[int, ...]]:
+        if sum(taken) >= depth:
+            if sum(taken) - min(taken) < depth:
+                yield taken
+            return
+        for index, width in enumerate(allowed):
+            yield from grow((*taken, width), allowed[index:])
+
+    yield from grow((), widths)
+
+
+def _ripped(full: tuple[int, ...], depth: int, steps: Steps) -> Way:
+    """The last course ripped to what is left; where that is too narrow to hang, the first is ripped as well."""
+    *rest, last = full
+    left = depth - sum(rest)
+    if rest and left < steps.least_strip:
+        rest[0] -= steps.least_strip - left
+        left = steps.least_strip
+    return _stacked((*rest, min(left, last)))
+
+
+def _stacked(heights: Sequence[int]) -> Way:
+    bands, at = [], 0
+    for index, height in enumerate(heights):
+        tapered = (index > 0) + (index < len(heights) - 1)
+        bands.append(Band(at, at + height, tapered))
+        at += height
+    return tuple(bands)
+
+
+def _from_first(frame: Frame, widths: tuple[int, ...], steps: Steps, first: int) -> Iterator[Way]:
+    """A first course ripped to `first`, full ones after it, and the last ripped to what is left."""
+    depth = frame.depth - (steps.gap if frame.wall else 0)
+    width = widths[0]
+    heights = [first]
+    while sum(heights) + width < depth:
+        heights.append(width)
+    left = depth - sum(heights)
+    if left >= steps.least_strip:
+        yield _stacked((*heights, left))
+
+
+def _under_slope(frame: Frame, width: int, steps: Steps, lift: int = 0) -> Way:
+    """Full courses from the floor up, the last one cut by the slope. v runs down, so the highest comes first."""
+    bands: list[Band] = []
+    far = frame.depth - steps.gap
+    height = lift or width
+    while far > 0:
+        bands.append(Band(max(0, far - height), far, 2))
+        far -= height
+        height = width
+    return tuple(reversed(bands))
+
+
+def _columns(frame: Frame, widths: tuple[int, ...], steps: Steps) -> tuple[Way, ...]:
+    """Sheets along the framing: their long edges land on it, clear of openings. Full sheets but at the two sides; where
+    the framing doesn't allow that, sheets are ripped in between, and a cut edge meets a factory edge.
+    """
+    allowed = [member for member in frame.members if _clear(frame, member, steps)]
+    full = _full_columns(frame.depth, widths, allowed)
+    if full:
+        return tuple(_way(path, frame.depth, widths) for path in full)
+    path = _fewest_columns(frame.depth, widths, allowed)
+    return (_way(path, frame.depth, widths),) if path else ()
+
+
+def _clear(frame: Frame, member: int, steps: Steps) -> bool:
+    return all(abs(member - side) >= steps.past_opening for hole in frame.holes for side in (hole.v0, hole.v1))
+
+
+def _full_columns(depth: int, widths: tuple[int, ...], allowed: Sequence[int]) -> list[tuple[int, ...]]:
+    """Every row of joints with full sheets between them."""
+    places = frozenset(allowed)
+    found: list[tuple[int, ...]] = []
+
+    def grow(joints: tuple[int, ...]) -> None:
+        if len(found) >= MOST_WAYS:
+            return
+        if depth - joints[-1] <= widths[0]:
+            found.append(joints)
+        for width in widths:
+            if joints[-1] + width in places:
+                grow((*joints, joints[-1] + width))
+
+    if depth <= widths[0]:
+        return [()]
+    for first in sorted(allowed, reverse=True):
+        if first <= widths[0]:
+            grow((first,))
+    return [joints for joints in found if not _needless(joints, depth, widths)]
+
+
+def _needless(joints: tuple[int, ...], depth: int, widths: tuple[int, ...]) -> bool:
+    """Whether the last joint could be left out."""
+    before = joints[-2] if len(joints) > 1 else 0
+    return depth - before <= widths[0]
+
+
+def _fewest_columns(depth: int, widths: tuple[int, ...], allowed: Sequence[int]) -> tuple[int, ...] | None:
+    """Joints with the fewest cut edges in them, then the fewest columns."""
+    places = sorted({*allowed, depth})
+    middle = frozenset(widths)
+
+    @cache
+    def rest(at: int) -> tuple[int, int, tuple[int, ...]] | None:
+        if at == depth:
+            return (0, 0, ())
+        best: tuple[int, int, tuple[int, ...]] | None = None
+        for place in places:
+            if not at < place <= at + widths[0]:
+                continue
+            after = rest(place)
+            if after is None:
+                continue
+            cut = int(at > 0 and place < depth and place - at not in middle)
+            found = (after[0] + cut, after[1] + 1, (place, *after[2]) if place < depth else ())
+            best = found if best is None else min(best, found)
+        return best
+
+    found = rest(0)
+    return None if found is None else found[2]
+
+
+def _way(joints: tuple[int, ...], depth: int, widths: tuple[int, ...]) -> Way:
+    """Columns between their joints: those in between keep both factory edges where they are whole sheets."""
+    ends = (0, *joints, depth)
+    bands = []
+    for index, (near, far) in enumerate(pairwise(ends)):
+        outer = (index == 0) + (index == len(ends) - 2)
+        cut = outer == 0 and far - near not in widths
+        bands.append(Band(near, far, 2 - outer - cut, int(cut)))
+    return tuple(bands)

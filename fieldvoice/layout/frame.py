@@ -1,0 +1,135 @@
+"""A surface turned so that sheets always run along `u` and courses are counted across `v`, on a whole-number grid."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+
+from fieldvoice.layout.grid import Grid
+from fieldvoice.layout.rules import Limits
+from fieldvoice.records.board import Lies, Surface
+from fieldvoice.records.length import Length
+from fieldvoice.records.meaning import Dimension, Edge
+from fieldvoice.records.room import RoomSurface
+
+
+@dataclass(frozen=True, slots=True)
+class Hole:
+    """An opening in the frame's coordinates."""
+
+    u0: int
+    u1: int
+    v0: int
+    v1: int
+
+
+@dataclass(frozen=True, slots=True)
+class Frame:
+    """A surface as its sheets see it: `u` runs along their long edges, `v` across, in steps of `grid`.
+
+    Lying, u runs along the width and v down from the top; standing, u runs down and v along the width. `flip_u` and
+    `flip_v` count from the other side. `members` are the centers of the framing; `across` says that they are counted
+    along u, so that the sheets lie across them and their ends land on them; else their long edges do.
+    """
+
+    surface: RoomSurface
+    lies: Lies
+    grid: Grid
+    length: int
+    depth: int
+    members: tuple[int, ...]
+    across: bool
+    holes: tuple[Hole, ...]
+    flip_u: bool = False
+    flip_v: bool = False
+
+    @property
+    def wall(self) -> bool:
+        """Whether it is a wall, with a gap at its floor."""
+        return self.surface.kind is Surface.WALL
+
+    @property
+    def sloped(self) -> bool:
+        """Whether its top slopes."""
+        return self.wall and self.surface.top_at(self.surface.width) != self.surface.height
+
+    def box(self, u0: int, u1: int, v0: int, v1: int) -> tuple[Length, Length, Length, Length]:
+        """The rectangle's lower left corner, its width and its height on the surface."""
+        if self.flip_u:
+            u0, u1 = self.length - u1, self.length - u0
+        if self.flip_v:
+            v0, v1 = self.depth - v1, self.depth - v0
+        back = self.grid.length
+        top = self.surface.highest
+        if self.lies is Lies.LYING:
+            return back(u0), top - back(v1), back(u1 - u0), back(v1 - v0)
+        return back(v0), top - back(u1), back(v1 - v0), back(u1 - u0)
+
+    def top_at(self, u: int) -> Fraction:
+        """How high the surface is at u (lying only), in steps."""
+        x = self.length - u if self.flip_u else u
+        return self.surface.top_at(self.grid.length(x)).inches / self.grid.unit
+
+
+def lying_of(surface: RoomSurface) -> Lies:
+    """How its sheets lie where nobody says otherwise: a wall's as called, a ceiling's across the joists."""
+    if surface.lies is not None:
+        return surface.lies
+    return Lies.LYING if surface.members.along is Dimension.WIDTH else Lies.STANDING
+
+
+def frame_of(surface: RoomSurface, grid: Grid, lies: Lies, start: Edge | None) -> Frame:
+    """The surface in steps, its sheets lying or standing, begun at an edge (else at the left and at the top)."""
+    along = Dimension.WIDTH if lies is Lies.LYING else Dimension.HEIGHT
+    wide, high = grid.count(surface.width), grid.count(surface.highest)
+    length, depth = (wide, high) if along is Dimension.WIDTH else (high, wide)
+    across = surface.members.along is along
+    counted = surface.width if surface.members.along is Dimension.WIDTH else surface.height
+    members = [grid.count(center) for center in surface.members.centers(counted)]
+    if surface.members.along is Dimension.HEIGHT:
+        members = [high - member for member in members]
+    flip_u, flip_v = _flips(lies, start)
+    if flip_u if across else flip_v:
+        members = [(length if across else depth) - member for member in members]
+    holes = tuple(_hole(surface, grid, lies, number, flip_u=flip_u, flip_v=flip_v) for number in _numbers(surface))
+    return Frame(surface, lies, grid, length, depth, tuple(sorted(members)), across, holes, flip_u, flip_v)
+
+
+def _flips(lies: Lies, start: Edge | None) -> tuple[bool, bool]:
+    right, bottom = start is Edge.RIGHT, start is Edge.BOTTOM
+    return (right, bottom) if lies is Lies.LYING else (bottom, right)
+
+
+def _numbers(surface: RoomSurface) -> range:
+    return range(len(surface.openings))
+
+
+def _hole(surface: RoomSurface, grid: Grid, lies: Lies, number: int, *, flip_u: bool, flip_v: bool) -> Hole:
+    opening = surface.openings[number]
+    wide, high = grid.count(surface.width), grid.count(surface.highest)
+    x = (grid.count(opening.left), grid.count(opening.right))
+    down = (high - grid.count(opening.top), high - grid.count(opening.bottom))
+    (u, length), (v, depth) = ((x, wide), (down, high)) if lies is Lies.LYING else ((down, high), (x, wide))
+    u = (length - u[1], length - u[0]) if flip_u else u
+    v = (depth - v[1], depth - v[0]) if flip_v else v
+    return Hole(*u, *v)
+
+
+@dataclass(frozen=True, slots=True)
+class Steps:
+    """The rules' figures in steps of a grid."""
+
+    stagger: int
+    past_opening: int
+    least_piece: int
+    least_strip: int
+    gap: int
+    gap_least: int
+    gap_most: int
+    layer_shift: int
+    module: int
+
+
+def steps_of(limits: Limits, grid: Grid) -> Steps:
+    """The figures as whole numbers."""
+    return Steps(*(grid.count(getattr(limits, name)) for name in Steps.__slots__))

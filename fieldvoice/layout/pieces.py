@@ -1,0 +1,155 @@
+"""What was chosen, as pieces with their names in the order of hanging, what stands at their edges, and their joints."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from fieldvoice.layout.choosing import Chosen
+from fieldvoice.layout.frame import Frame
+from fieldvoice.layout.joints import BoardAt, opposite, sides
+from fieldvoice.layout.rows import Arc, Row
+from fieldvoice.records.board import Lies, Sheet, Surface
+from fieldvoice.records.length import ZERO, Length
+from fieldvoice.records.meaning import Edge, Neighbour
+from fieldvoice.records.room import RoomSurface, name_of
+from fieldvoice.records.room_plan import Course, Piece, PieceEdge, PieceName
+from fieldvoice.stock.needs import Need
+
+ENDS = {Lies.LYING: (Edge.LEFT, Edge.RIGHT), Lies.STANDING: (Edge.TOP, Edge.BOTTOM)}
+"""The ends of a sheet as it hangs; its other two edges are the long, tapered ones."""
+
+
+@dataclass(frozen=True, slots=True)
+class Laid:
+    """A piece without its sheet yet: what it needs of one (None where it hangs already), and which long edges are to be
+    factory edges.
+    """
+
+    name: PieceName
+    layer: int
+    x: Length
+    y: Length
+    width: Length
+    height: Length
+    course: Course | int
+    need: Need | None
+    factory: frozenset[Edge]
+
+
+def lay(frame: Frame, chosen: Chosen, done: Sequence[Piece]) -> tuple[Laid, ...]:
+    """Every piece of a surface, row by row from the framing out. What hangs keeps its number."""
+    surface = name_of(frame.surface)
+    taken = {(piece.layer, piece.x, piece.y): piece.name.number for piece in done}
+    free = iter(number for number in range(1, 10**6) if number not in taken.values())
+    laid = []
+    for row_number, (row, spans) in enumerate(zip(chosen.arrangement.rows, chosen.pieces, strict=True)):
+        for number, arc in enumerate(arc for span in spans for arc in span):
+            x, y, width, height = _box(frame, row, arc)
+            known = taken.get((row.layer, x, y)) if arc.need is None else None
+            name = PieceName(surface, known if known is not None else next(free))
+            course = _course(frame, chosen, row_number, number)
+            laid.append(Laid(name, row.layer, x, y, width, height, course, arc.need, _factory(frame, row, arc)))
+    return tuple(laid)
+
+
+def _box(frame: Frame, row: Row, arc: Arc) -> tuple[Length, Length, Length, Length]:
+    x, y, width, height = frame.box(arc.start, arc.end, row.band.near, row.band.far)
+    if frame.sloped:
+        floor = frame.surface.highest - frame.grid.length(row.band.far)
+        top = max(frame.surface.top_at(x), frame.surface.top_at(x + width))
+        height = min(frame.grid.length(row.band.far - row.band.near), top - floor)
+    return x, y, width, height
+
+
+def _course(frame: Frame, chosen: Chosen, row_number: int, number: int) -> Course | int:
+    rows = chosen.arrangement.rows
+    here = [index for index, row in enumerate(rows) if row.layer == rows[row_number].layer]
+    if frame.lies is Lies.STANDING:
+        count = sum(len(span) for span in chosen.pieces[row_number])
+        return count - number if frame.flip_u else number + 1
+    place = here.index(row_number)
+    if frame.flip_v:
+        place = len(here) - 1 - place
+    if frame.wall and len(here) == 2:
+        return (Course.UPPER, Course.LOWER)[place]
+    return place + 1
+
+
+def _factory(frame: Frame, row: Row, arc: Arc) -> frozenset[Edge]:
+    """The long edges that have to be factory edges: those that meet another course."""
+    near, far = (Edge.TOP, Edge.BOTTOM) if frame.lies is Lies.LYING else (Edge.LEFT, Edge.RIGHT)
+    if frame.flip_v:
+        near, far = far, near
+    if frame.sloped:
+        return _under_slope(frame, row, arc)
+    meets_near = row.band.near > 0
+    wanted = [near] if meets_near else []
+    if row.band.tapered > len(wanted):
+        wanted.append(far)
+    return frozenset(wanted[: row.band.tapered])
+
+
+def _under_slope(frame: Frame, row: Row, arc: Arc) -> frozenset[Edge]:
+    above = max(frame.top_at(arc.start), frame.top_at(arc.end)) > frame.depth - row.band.near and row.band.near > 0
+    below = arc.need is not None and arc.need.tapered - above > 0
+    return frozenset([Edge.TOP] * above + [Edge.BOTTOM] * below)
+
+
+def boards(laid: Sequence[Laid], lies: Lies) -> tuple[BoardAt, ...]:
+    """The pieces as rectangles for finding joints."""
+    return tuple(
+        BoardAt(one.name, one.layer, one.x, one.y, one.x + one.width, one.y + one.height, lies, one.factory)
+        for one in laid
+    )
+
+
+def finish(surface: RoomSurface, laid: Laid, lies: Lies, sheet: Sheet, beside: Sequence[BoardAt]) -> Piece:
+    """A piece with its sheet, and with what stands at each edge."""
+    edges = {edge: _edge(surface, laid, lies, sheet, edge, beside) for edge in Edge}
+    left, right = (min(laid.height, max(ZERO, surface.top_at(x) - laid.y)) for x in (laid.x, laid.x + laid.width))
+    return Piece(
+        laid.name,
+        laid.layer,
+        laid.x,
+        laid.y,
+        laid.width,
+        laid.height,
+        lies,
+        laid.course,
+        sheet,
+        edges,
+        left,
+        right,
+    )
+
+
+def _edge(
+    surface: RoomSurface, laid: Laid, lies: Lies, sheet: Sheet, edge: Edge, beside: Sequence[BoardAt]
+) -> PieceEdge:
+    run, rise = (laid.width, laid.height) if lies is Lies.LYING else (laid.height, laid.width)
+    whole = run == sheet.length if edge in ENDS[lies] else edge in laid.factory or rise == sheet.width
+    mine = BoardAt(laid.name, laid.layer, laid.x, laid.y, laid.x + laid.width, laid.y + laid.height, lies, laid.factory)
+    touching = tuple(other.name for other in beside if other.layer == laid.layer and _touch(mine, other, edge))
+    if touching:
+        return PieceEdge(Neighbour.BOARD, whole, touching)
+    return PieceEdge(_stands(surface, mine, edge), whole)
+
+
+def _touch(one: BoardAt, other: BoardAt, edge: Edge) -> bool:
+    """Whether the other board lies along that edge of the one."""
+    if sides(one)[edge] != sides(other)[opposite(edge)]:
+        return False
+    if edge in (Edge.LEFT, Edge.RIGHT):
+        return one.y0 < other.y1 and other.y0 < one.y1
+    return one.x0 < other.x1 and other.x0 < one.x1
+
+
+def _stands(surface: RoomSurface, board: BoardAt, edge: Edge) -> Neighbour:
+    if surface.kind is Surface.CEILING:
+        at_end = sides(board)[edge] in (ZERO, surface.width if edge in (Edge.LEFT, Edge.RIGHT) else surface.height)
+        return Neighbour.WALL if at_end else Neighbour.JAMB
+    if edge in (Edge.LEFT, Edge.RIGHT):
+        at_end = sides(board)[edge] in (ZERO, surface.width)
+        return Neighbour.WALL if at_end else Neighbour.JAMB
+    return Neighbour.CEILING if edge is Edge.TOP else Neighbour.FLOOR

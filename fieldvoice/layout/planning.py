@@ -1,0 +1,177 @@
+"""A house planned: `plan` is the one way in. Pure but for the clock, and the same house gives the same plan."""
+
+from __future__ import annotations
+
+from collections import Counter, deque
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
+from fractions import Fraction
+from time import monotonic
+
+from fieldvoice.layout.choosing import Chosen
+from fieldvoice.layout.joints import joints
+from fieldvoice.layout.pieces import Laid, boards, finish, lay
+from fieldvoice.layout.pools import Pool, feet_of, pools
+from fieldvoice.layout.recheck import recheck
+from fieldvoice.layout.rules import rules
+from fieldvoice.layout.solving import First, Solved, first_plan, solve
+from fieldvoice.layout.warnings import warnings
+from fieldvoice.records.board import Sheet, Surface
+from fieldvoice.records.room import House, RoomSurface, SurfaceName, name_of
+from fieldvoice.records.room_plan import Offcut, Pattern, Piece, PieceName, RoomPlan, SheetCount, SurfacePlan
+from fieldvoice.records.wish import LayoutWish
+from fieldvoice.stock.needs import Need
+from fieldvoice.stock.patterns import pattern
+
+Progress = Callable[[Fraction, Fraction | None], None]
+"""Told the feet of sheet of the best plan so far, and the bound where it is known."""
+
+
+def plan(
+    house: House,
+    wishes: Sequence[LayoutWish] = (),
+    done: Sequence[Piece] = (),
+    rack: Sequence[Offcut] = (),
+    progress: Progress | None = None,
+) -> RoomPlan:
+    """The pieces of every surface and the sheets to cut them from: fewest feet of sheet, then fewest feet of butt
+    joint, then fewest pieces, under `rules`. Checked again in exact numbers before it is returned.
+
+    `done` hangs already and stays as it is; `rack` is used before a sheet is bought. Raises `CannotCut` where no layout
+    keeps the rules, with the surface and why.
+    """
+    begun = monotonic()
+    ready = pools(house, wishes, done, rack)
+    first = [first_plan(pool) for pool in ready]
+    first_seconds = monotonic() - begun
+    tell = _teller(progress, ready, first)
+    solved = [solve(pool, start, tell(number)) for number, (pool, start) in enumerate(zip(ready, first, strict=True))]
+    made = _made(house, wishes, ready, solved, done)
+    made = replace(made, first_plan_seconds=first_seconds, seconds=monotonic() - begun)
+    recheck(made, done, rack)
+    return made
+
+
+def usable_plan(house: House, wishes: Sequence[LayoutWish] = ()) -> RoomPlan:
+    """A plan at once that keeps every rule, its bound not looked for."""
+    begun = monotonic()
+    ready = pools(house, wishes, (), ())
+    solved = [first_plan(pool).as_solved() for pool in ready]
+    made = _made(house, wishes, ready, solved, ())
+    made = replace(made, first_plan_seconds=monotonic() - begun, seconds=monotonic() - begun)
+    recheck(made, (), ())
+    return made
+
+
+def _teller(
+    progress: Progress | None, ready: Sequence[Pool], first: Sequence[First]
+) -> Callable[[int], Callable[[int, int | None], None]]:
+    """What each pool tells of itself, added up over all pools."""
+    costs: list[int] = [one.cost for one in first]
+    bounds: list[int | None] = [None] * len(first)
+
+    def tell() -> None:
+        if progress is None:
+            return
+        feet = sum((cost * pool.module for cost, pool in zip(costs, ready, strict=True)), Fraction(0))
+        known = [bound * pool.module for bound, pool in zip(bounds, ready, strict=True) if bound is not None]
+        progress(feet, sum(known, Fraction(0)) if len(known) == len(bounds) else None)
+
+    def of(number: int) -> Callable[[int, int | None], None]:
+        def update(cost: int, bound: int | None) -> None:
+            costs[number], bounds[number] = cost, bound
+            tell()
+
+        return update
+
+    tell()
+    return of
+
+
+@dataclass(frozen=True, slots=True)
+class _Cut:
+    """A pool with its pieces laid and its sheets cut."""
+
+    surfaces: dict[SurfaceName, SurfacePlan]
+    patterns: tuple[Pattern, ...]
+
+
+def _made(
+    house: House, wishes: Sequence[LayoutWish], ready: Sequence[Pool], solved: Sequence[Solved], done: Sequence[Piece]
+) -> RoomPlan:
+    cut: list[_Cut] = []
+    number = 0
+    for pool, one in zip(ready, solved, strict=True):
+        cut.append(_cut(pool, one, done, number))
+        number += len(cut[-1].patterns)
+    found = {name: each for one in cut for name, each in one.surfaces.items()}
+    surfaces = tuple(found[name_of(surface)] for surface in in_order(house))
+    patterns = tuple(each for one in cut for each in one.patterns)
+    feet = sum((feet_of(each.sheet, house.unit) for each in patterns if each.offcut is None), Fraction(0))
+    bound = sum((one.bound * pool.module for one, pool in zip(solved, ready, strict=True)), Fraction(0))
+    found_warnings = warnings(house, wishes, ready, solved)
+    return RoomPlan(house, surfaces, patterns, _counts(patterns), feet, bound, rules(house.unit), found_warnings)
+
+
+def in_order(house: House) -> tuple[RoomSurface, ...]:
+    """Room by room as called, in each the ceilings before the walls."""
+    rooms = list(dict.fromkeys(surface.room for surface in house.surfaces))
+    return tuple(sorted(house.surfaces, key=lambda one: (rooms.index(one.room), one.kind is not Surface.CEILING)))
+
+
+def _counts(patterns: Sequence[Pattern]) -> tuple[SheetCount, ...]:
+    counted = Counter(one.sheet for one in patterns if one.offcut is None)
+    ordered = sorted(counted, key=lambda one: (one.kind, one.thickness, one.width, one.length))
+    return tuple(SheetCount(sheet, counted[sheet]) for sheet in ordered)
+
+
+def _cut(pool: Pool, solved: Solved, done: Sequence[Piece], before: int) -> _Cut:
+    laid = [_laid(pool, number, chosen, done) for number, chosen in enumerate(solved.chosen)]
+    waiting: dict[Need, deque[PieceName]] = {}
+    for one in (each for surface in _hanging_order(pool, laid) for each in surface):
+        if one.need is not None:
+            waiting.setdefault(one.need, deque()).append(one.name)
+    patterns = tuple(
+        pattern(number, fill, *_stock(pool, index), pool.grid.length, lambda need: waiting[need].popleft())
+        for number, (index, fill) in enumerate(solved.fills, before + 1)
+    )
+    sheets = {piece.name: one.sheet for one in patterns for piece in one.pieces}
+    hanging = {piece.name: piece for piece in done}
+    surfaces = {
+        name_of(pool.surfaces[number]): _surface(pool, number, one, sheets, hanging) for number, one in enumerate(laid)
+    }
+    return _Cut(surfaces, patterns)
+
+
+def _hanging_order(pool: Pool, laid: Sequence[tuple[Laid, ...]]) -> list[tuple[Laid, ...]]:
+    order = sorted(range(len(laid)), key=lambda number: (pool.surfaces[number].kind is not Surface.CEILING, number))
+    return [laid[number] for number in order]
+
+
+def _laid(pool: Pool, number: int, chosen: Chosen, done: Sequence[Piece]) -> tuple[Laid, ...]:
+    frame = pool.frames[number]
+    here = [piece for piece in done if piece.name.surface == name_of(frame.surface)]
+    return lay(frame, chosen, here)
+
+
+def _stock(pool: Pool, index: int) -> tuple[Sheet, Offcut | None]:
+    if index < len(pool.sheets):
+        return pool.sheets[index], None
+    offcut = pool.rack[index - len(pool.sheets)]
+    return Sheet(offcut.width, offcut.length, offcut.thickness, offcut.board), offcut
+
+
+def _surface(
+    pool: Pool,
+    number: int,
+    laid: Sequence[Laid],
+    sheets: dict[PieceName, Sheet],
+    hanging: dict[PieceName, Piece],
+) -> SurfacePlan:
+    surface, lies = pool.surfaces[number], pool.frames[number].lies
+    beside = boards(laid, lies)
+    pieces = tuple(
+        finish(surface, one, lies, sheets[one.name] if one.need is not None else hanging[one.name].sheet, beside)
+        for one in laid
+    )
+    return SurfacePlan(surface, pieces, joints(surface, beside))

@@ -1,0 +1,189 @@
+"""Surfaces that share sheets, made ready to be solved: one board of one thickness, on one grid, with its stocks."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from math import gcd, lcm
+
+from fieldvoice.errors import CannotCut
+from fieldvoice.layout.courses import Way, shifted, ways
+from fieldvoice.layout.frame import Frame, Steps, frame_of, lying_of, steps_of
+from fieldvoice.layout.grid import Grid
+from fieldvoice.layout.rows import Arrangement, Hung, arrangement
+from fieldvoice.layout.rules import LIMITS
+from fieldvoice.records.board import Lies, Sheet, Surface
+from fieldvoice.records.length import ZERO, Length, Unit
+from fieldvoice.records.meaning import Edge
+from fieldvoice.records.room import House, RoomSurface, name_of
+from fieldvoice.records.room_plan import Offcut, Piece
+from fieldvoice.records.wish import HangThem, LayoutWish, OnlyLengths, StartFrom
+from fieldvoice.stock.needs import Stock
+
+COUNTED_WIDTH = {Unit.INCH: Length(48), Unit.MM: Length.of(1200, Unit.MM)}
+"""A foot of sheet of this width counts as one foot."""
+
+FINE = Length("1/4")
+"""Under a slope lengths are found on a grid no coarser than this."""
+
+
+@dataclass(frozen=True, slots=True)
+class Pool:
+    """Surfaces that are cut from the same board, with the ways in which each can be divided. `module` is the cost of
+    one unit of a stock's cost, in feet.
+    """
+
+    surfaces: tuple[RoomSurface, ...]
+    frames: tuple[Frame, ...]
+    options: tuple[tuple[Arrangement, ...], ...]
+    grid: Grid
+    stocks: tuple[Stock, ...]
+    sheets: tuple[Sheet, ...]
+    rack: tuple[Offcut, ...]
+    module: Fraction
+
+
+def feet_of(sheet: Sheet, unit: Unit) -> Fraction:
+    """What a sheet counts: its feet of length, times its width over that of a common one."""
+    return sheet.length.inches / 12 * (sheet.width / COUNTED_WIDTH[unit])
+
+
+def pools(
+    house: House, wishes: Sequence[LayoutWish], done: Sequence[Piece], rack: Sequence[Offcut]
+) -> tuple[Pool, ...]:
+    """The house by board and thickness, in the order in which they come up."""
+    kinds = dict.fromkeys((surface.thickness, surface.board) for surface in house.surfaces)
+    return tuple(_pool(house, wishes, done, rack, thickness, board) for thickness, board in kinds)
+
+
+def _pool(
+    house: House,
+    wishes: Sequence[LayoutWish],
+    done: Sequence[Piece],
+    rack: Sequence[Offcut],
+    thickness: Length,
+    board: str,
+) -> Pool:
+    surfaces = tuple(one for one in house.surfaces if (one.thickness, one.board) == (thickness, board))
+    sheets = tuple(Sheet(one.width, one.length, thickness, board) for one in _allowed(house, wishes))
+    offcuts = tuple(one for one in rack if (one.thickness, one.board) == (thickness, board))
+    limits = LIMITS[house.unit]
+    grid = _grid(house, surfaces, sheets, done)
+    steps = steps_of(limits, grid)
+    module, stocks = _stocks(sheets, offcuts, grid, house.unit)
+    frames = tuple(frame_of(one, grid, _lies(one, wishes), _start(one, wishes)) for one in surfaces)
+    options = tuple(
+        _options(frame, stocks, steps, [piece for piece in done if piece.name.surface == name_of(frame.surface)])
+        for frame in frames
+    )
+    return Pool(surfaces, frames, options, grid, stocks, sheets, offcuts, module)
+
+
+def _allowed(house: House, wishes: Sequence[LayoutWish]) -> tuple[Sheet, ...]:
+    """The sheets to be had, of the lengths that are wished for."""
+    sheets = house.sheets
+    for wish in wishes:
+        if isinstance(wish, OnlyLengths):
+            sheets = tuple(sheet for sheet in sheets if sheet.length in wish.lengths)
+    if not sheets:
+        raise CannotCut("No sheet of that length is listed, so nothing can be planned. Name a length that is on hand.")
+    return sheets
+
+
+def _lies(surface: RoomSurface, wishes: Sequence[LayoutWish]) -> Lies:
+    lies = lying_of(surface)
+    for wish in wishes:
+        if isinstance(wish, HangThem) and _meant(wish.surface, surface):
+            lies = wish.lies
+    sloped = surface.top_at(surface.width) != surface.top_at(ZERO)
+    return Lies.LYING if sloped else lies
+
+
+def _start(surface: RoomSurface, wishes: Sequence[LayoutWish]) -> Edge | None:
+    start = None
+    for wish in wishes:
+        if isinstance(wish, StartFrom) and _meant(wish.surface, surface):
+            start = wish.edge
+    at_floor = surface.kind is Surface.WALL and start is Edge.BOTTOM
+    return None if at_floor else start
+
+
+def _meant(named: object, surface: RoomSurface) -> bool:
+    return named is None or named == name_of(surface)
+
+
+def _grid(house: House, surfaces: Iterable[RoomSurface], sheets: Iterable[Sheet], done: Sequence[Piece]) -> Grid:
+    limits = LIMITS[house.unit]
+    lengths = [getattr(limits, name) for name in Steps.__slots__]
+    for sheet in sheets:
+        lengths += [sheet.width, sheet.length, sheet.width / 2, sheet.width / 3]
+    for surface in surfaces:
+        lengths += [surface.width, surface.height, surface.highest]
+        lengths += surface.members.centers(surface.width) + surface.members.centers(surface.height)
+        lengths += [FINE] if surface.top_at(surface.width) != surface.top_at(ZERO) else []
+        for opening in surface.openings:
+            lengths += [opening.left, opening.bottom, opening.width, opening.height]
+    for piece in done:
+        lengths += [piece.x, piece.y, piece.width, piece.height]
+    return Grid.of(lengths)
+
+
+def _stocks(
+    sheets: Sequence[Sheet], rack: Sequence[Offcut], grid: Grid, unit: Unit
+) -> tuple[Fraction, tuple[Stock, ...]]:
+    """Sheets at what they count, offcuts for nothing; the costs in whole modules."""
+    feet = [feet_of(sheet, unit) for sheet in sheets]
+    denominator = lcm(*(one.denominator for one in feet))
+    module = Fraction(gcd(*(int(one * denominator) for one in feet)), denominator)
+    stocks = [
+        Stock(grid.count(sheet.length), grid.count(sheet.width), int(cost / module))
+        for sheet, cost in zip(sheets, feet, strict=True)
+    ]
+    for offcut in rack:
+        long, wide = (int(size.inches // grid.unit) for size in (offcut.length, offcut.width))
+        stocks.append(Stock(long, wide, 0, offcut.tapered, 1))
+    return module, tuple(stocks)
+
+
+def _options(frame: Frame, stocks: Sequence[Stock], steps: Steps, done: Sequence[Piece]) -> tuple[Arrangement, ...]:
+    """Every arrangement that can be carried out. Raises `CannotCut` where there is none."""
+    widths = {stock.width for stock in stocks if stock.available is None}
+    hung = [_hung(frame, piece) for piece in done]
+    begin = frame.flip_u or frame.flip_v
+    found = []
+    for way in ways(frame, sorted(widths), steps):
+        for layers in _layers(frame, way, sorted(widths), steps):
+            one = arrangement(frame, layers, stocks, steps, hung, begin=begin)
+            if one is not None:
+                found.append(one)
+    if not found:
+        name = name_of(frame.surface)
+        raise CannotCut(
+            f"No layout of “{name}” keeps the rules: no joints can be placed on its framing. "
+            "Check its studs or joists and its openings, or add a longer sheet."
+        )
+    return tuple(found)
+
+
+def _layers(frame: Frame, face: Way, widths: Sequence[int], steps: Steps) -> list[tuple[Way, ...]]:
+    """Layers from the framing out: the outermost as wanted, those under it shifted in turn."""
+    count = frame.surface.layers
+    if count == 1:
+        return [(face,)]
+    under = shifted(frame, widths, steps, face)
+    return [tuple(face if (count - layer) % 2 == 0 else other for layer in range(1, count + 1)) for other in under]
+
+
+def _hung(frame: Frame, piece: Piece) -> Hung:
+    """A piece that hangs, in the frame's coordinates."""
+    grid = frame.grid
+    x0, x1 = grid.count(piece.x), grid.count(piece.right)
+    high = grid.count(frame.surface.highest)
+    y0, y1 = high - grid.count(piece.top), high - grid.count(piece.y)
+    (u0, u1), (v0, v1) = ((x0, x1), (y0, y1)) if frame.lies is Lies.LYING else ((y0, y1), (x0, x1))
+    if frame.flip_u:
+        u0, u1 = frame.length - u1, frame.length - u0
+    if frame.flip_v:
+        v0, v1 = frame.depth - v1, frame.depth - v0
+    return Hung(u0, u1, v0, v1, piece.layer)

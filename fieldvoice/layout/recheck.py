@@ -1,0 +1,71 @@
+"""The plan counted again in exact numbers before anybody sees it: a solver computes in floats; a slip stops here."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Sequence
+from itertools import combinations
+
+from fieldvoice.records.length import ZERO, Length
+from fieldvoice.records.room_plan import Offcut, Pattern, Piece, PieceName, PlacedPiece, RoomPlan, SurfacePlan
+
+
+def recheck(plan: RoomPlan, done: Sequence[Piece], rack: Sequence[Offcut]) -> None:
+    """Raises `AssertionError` where the plan isn't what it says: a fault of our own, which no plan may survive."""
+    hanging = {piece.name for piece in done}
+    wanted = Counter(piece.name for piece in plan.pieces if piece.name not in hanging)
+    cut = Counter(piece.name for one in plan.patterns for piece in one.pieces)
+    _must(wanted == cut, "each piece is cut once")
+    _must(max(wanted.values(), default=1) == 1, "each name is one piece")
+    sizes = {piece.name: (piece.run, piece.rise) for piece in plan.pieces}
+    for one in plan.patterns:
+        _sheet(one, sizes)
+    used = Counter(one.offcut.name for one in plan.patterns if one.offcut is not None)
+    _must(all(count <= 1 for count in used.values()), "an offcut is used once")
+    _must({*used} <= {offcut.name for offcut in rack}, "offcuts are on the rack")
+    for surface in plan.surfaces:
+        _surface(surface)
+    _must(plan.bound_feet <= plan.feet, "no plan is below its bound")
+
+
+def _sheet(pattern: Pattern, sizes: dict[PieceName, tuple[Length, Length]]) -> None:
+    """Pieces and what is left lie on the sheet without overlap and make up the whole of it."""
+    rectangles = [_rectangle(piece) for piece in pattern.pieces]
+    for x0, y0, x1, y1 in rectangles:
+        _must(ZERO <= x0 < x1 <= pattern.sheet.length, "a piece lies on its sheet")
+        _must(ZERO <= y0 < y1 <= pattern.sheet.width, "a piece lies on its sheet")
+    for one, other in combinations(rectangles, 2):
+        _must(_apart(one, other), "no two pieces overlap on a sheet")
+    for piece in pattern.pieces:
+        run, rise = sizes[piece.name]
+        _must(run <= piece.length, "a piece is cut as long as it is needed")
+        _must(rise <= piece.width, "a piece is cut as wide as it is needed")
+    areas = [piece.length.inches * piece.width.inches for piece in pattern.pieces]
+    areas += [left.length.inches * left.width.inches for left in pattern.left_over]
+    _must(sum(areas) == pattern.sheet.length.inches * pattern.sheet.width.inches, "nothing of a sheet is lost or made")
+
+
+def _rectangle(piece: PlacedPiece) -> tuple[Length, Length, Length, Length]:
+    return piece.x, piece.y, piece.x + piece.length, piece.y + piece.width
+
+
+def _apart(one: tuple[Length, ...], other: tuple[Length, ...]) -> bool:
+    return one[2] <= other[0] or other[2] <= one[0] or one[3] <= other[1] or other[3] <= one[1]
+
+
+def _surface(surface: SurfacePlan) -> None:
+    """No two pieces of a layer overlap, and each lies on its surface."""
+    whole = surface.surface
+    for piece in surface.pieces:
+        _must(ZERO <= piece.x < piece.right <= whole.width, "a piece lies on its surface")
+        _must(ZERO <= piece.y < piece.top <= whole.highest, "a piece lies on its surface")
+    for one, other in combinations(surface.pieces, 2):
+        if one.layer == other.layer:
+            boxes = [(p.x, p.y, p.right, p.top) for p in (one, other)]
+            _must(_apart(boxes[0], boxes[1]), "no two pieces overlap")
+
+
+def _must(holds: bool, what: str) -> None:  # noqa: FBT001 - a claim
+    """Unlike an assert statement it can't be switched off."""
+    if not holds:
+        raise AssertionError(f"The plan is wrong: not {what}.")

@@ -1,0 +1,289 @@
+"""A way to divide a surface, made into what the planner chooses from: spans, and the pieces that may lie in each."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+from fieldvoice.layout.courses import Band, Way
+from fieldvoice.layout.frame import Frame, Hole, Steps
+from fieldvoice.stock.needs import Need, Stock, fits
+
+
+@dataclass(frozen=True, slots=True)
+class Hung:
+    """A piece that hangs already, in the frame's coordinates."""
+
+    u0: int
+    u1: int
+    v0: int
+    v1: int
+    layer: int
+
+
+@dataclass(frozen=True, slots=True)
+class Arc:
+    """A piece that may lie from `start` to `end` of a row; `need` None for one that hangs already."""
+
+    start: int
+    end: int
+    need: Need | None
+
+
+@dataclass(frozen=True, slots=True)
+class Span:
+    """A stretch of a row between walls or jambs, with every piece that may lie in it."""
+
+    start: int
+    end: int
+    arcs: tuple[Arc, ...]
+
+    @property
+    def nodes(self) -> tuple[int, ...]:
+        """Where its butt joints may be."""
+        return tuple(sorted({arc.start for arc in self.arcs} - {self.start}))
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """A course, or a column of standing sheets: its band, its layer, and its spans. `butts` is how long a butt joint at
+    each node is; `fixed` are the joints that hang already.
+    """
+
+    layer: int
+    band: Band
+    spans: tuple[Span, ...]
+    butts: dict[int, int]
+    fixed: frozenset[int] = frozenset()
+
+
+@dataclass(frozen=True, slots=True)
+class Arrangement:
+    """A way with all its rows, layer by layer; no two of its joints in a row of `clashes` may be used together."""
+
+    rows: tuple[Row, ...]
+    clashes: tuple[tuple[tuple[int, int], ...], ...]
+    """Each a set of (row, node) of which one alone may be a joint."""
+
+    @property
+    def cut_joints(self) -> int:
+        """How long the joints with a cut long edge are."""
+        return sum(row.band.cut_joints * sum(span.end - span.start for span in row.spans) for row in self.rows)
+
+
+def arrangement(
+    frame: Frame, layers: Sequence[Way], stocks: Sequence[Stock], steps: Steps, hung: Sequence[Hung], *, begin: bool
+) -> Arrangement | None:
+    """The rows of a way, or None where a span can't be filled or what hangs doesn't fit it. `begin` asks for a whole
+    sheet at the start of the first row of each layer.
+    """
+    rows = []
+    for layer, way in enumerate(layers, 1):
+        here = [piece for piece in hung if piece.layer == layer]
+        if not all(any((p.v0, p.v1) == (band.near, band.far) for band in way) for p in here):
+            return None
+        for index, band in enumerate(way):
+            inside = [piece for piece in here if piece.v0 == band.near]
+            row = _Builder(frame, band, layer, stocks, steps, tuple(inside), whole_first=begin and index == 0).row()
+            if row is None:
+                return None
+            rows.append(row)
+    return Arrangement(tuple(rows), _clashes(rows, steps))
+
+
+@dataclass(frozen=True, slots=True)
+class _Builder:
+    """One row in the making."""
+
+    frame: Frame
+    band: Band
+    layer: int
+    stocks: Sequence[Stock]
+    steps: Steps
+    hung: tuple[Hung, ...]
+    whole_first: bool
+
+    def row(self) -> Row | None:
+        spans = []
+        for start, end in self._stretches():
+            span = self._span(start, end)
+            if span is None:
+                return None
+            spans.append(span)
+        butts = {node: self._butt(node) for span in spans for node in span.nodes}
+        hanging = {side for piece in self.hung for side in (piece.u0, piece.u1)}
+        return Row(self.layer, self.band, tuple(spans), butts, frozenset(hanging & butts.keys()))
+
+    def _touching(self) -> Iterable[Hole]:
+        return (hole for hole in self.frame.holes if hole.v0 <= self.band.far and hole.v1 >= self.band.near)
+
+    def _stretches(self) -> list[tuple[int, int]]:
+        """Between the openings that leave nothing of the row."""
+        start, end = self._reach()
+        blocks = sorted(
+            (hole.u0, hole.u1) for hole in self.frame.holes if hole.v0 <= self.band.near and hole.v1 >= self.band.far
+        )
+        stretches, at = [], start
+        for left, right in blocks:
+            if left > at:
+                stretches.append((at, min(left, end)))
+            at = max(at, right)
+        return [*stretches, (at, end)] if at < end else stretches
+
+    def _reach(self) -> tuple[int, int]:
+        """How far the row runs: standing sheets stop above the floor, a course under a slope at the slope."""
+        frame, steps = self.frame, self.steps
+        if frame.sloped:
+            return self._under_slope()
+        if frame.wall and self._stands:
+            return 0, _above_floor(frame.length, self.stocks, self.band, steps)
+        return 0, frame.length
+
+    @property
+    def _stands(self) -> bool:
+        from fieldvoice.records.board import Lies
+
+        return self.frame.lies is Lies.STANDING
+
+    def _under_slope(self) -> tuple[int, int]:
+        floor = self.frame.depth - self.band.far
+        here = [u for u in range(self.frame.length + 1) if self.frame.top_at(u) > floor]
+        return max(0, here[0] - 1), min(self.frame.length, here[-1] + 1)
+
+    def _span(self, start: int, end: int) -> Span | None:
+        inside = [piece for piece in self.hung if start <= piece.u0 and piece.u1 <= end]
+        longest = self._longest()
+        if not inside and end - start <= longest:
+            return Span(start, end, (Arc(start, end, self._need(start, end)),))
+        nodes = [start, *self._nodes(start, end, inside), end]
+        arcs = [
+            Arc(a, b, self._need(a, b))
+            for index, a in enumerate(nodes)
+            for b in nodes[index + 1 :]
+            if b - a <= longest and self._may(a, b, start, end, inside)
+        ]
+        arcs += [Arc(piece.u0, piece.u1, None) for piece in inside]
+        kept = _connected(arcs, start, end)
+        return Span(start, end, kept) if kept else None
+
+    def _may(self, a: int, b: int, start: int, end: int, inside: Sequence[Hung]) -> bool:
+        if any(a < piece.u1 and piece.u0 < b for piece in inside):
+            return False
+        beside = {start, end, *(piece.u0 for piece in inside), *(piece.u1 for piece in inside)}
+        if b - a < self.steps.least_piece and not (a in beside and b in beside):
+            return False
+        whole_first = self.whole_first and a == start and not inside
+        return not whole_first or b - a in self._whole_lengths(start, end)
+
+    def _whole_lengths(self, start: int, end: int) -> frozenset[int]:
+        """The sheets' own lengths, where one of them ends at a place for a joint; else any length."""
+        nodes = set(self._nodes(start, end, ()))
+        lengths = {stock.length for stock in self.stocks if stock.available is None and start + stock.length in nodes}
+        return frozenset(lengths) or frozenset(range(end - start + 1))
+
+    def _nodes(self, start: int, end: int, inside: Sequence[Hung]) -> list[int]:
+        """Where a butt joint may be: on framing, clear of openings and of what hangs."""
+        steps = self.steps
+        places = self.frame.members if self.frame.across else _modules(start, end, steps.module)
+        free = {
+            place
+            for place in places
+            if start + steps.least_piece <= place <= end - steps.least_piece and self._clear(place)
+        }
+        fixed = {side for piece in inside for side in (piece.u0, piece.u1)} - {start, end}
+        return sorted(free | fixed)
+
+    def _clear(self, place: int) -> bool:
+        away = self.steps.past_opening
+        return all(abs(place - side) >= away for hole in self._touching() for side in (hole.u0, hole.u1))
+
+    def _longest(self) -> int:
+        """The longest piece that a sheet to be had can give."""
+        probe = Need(1, self.band.far - self.band.near, self.band.tapered)
+        if self.frame.sloped:
+            probe = Need(1, 1, 0)
+        return max((s.length for s in self.stocks if s.available is None and fits(probe, s)), default=0)
+
+    def _need(self, a: int, b: int) -> Need:
+        band = self.band
+        if not self.frame.sloped:
+            return Need(b - a, band.far - band.near, band.tapered)
+        floor, full = self.frame.depth - band.far, band.far - band.near
+        rise = max(self.frame.top_at(a), self.frame.top_at(b)) - floor
+        above = rise > full
+        width = full if above else int(-(-rise // 1))
+        return Need(b - a, width, int(above) + int(floor > self.steps.gap))
+
+    def _butt(self, node: int) -> int:
+        """How long a butt joint there is: the row's width less what lies in openings."""
+        near, far = self.band.near, self.band.far
+        if self.frame.sloped:
+            near = max(near, self.frame.depth - int(self.frame.top_at(node)))
+        inside = (hole for hole in self.frame.holes if hole.u0 < node < hole.u1)
+        return max(0, far - near) - sum(max(0, min(far, h.v1) - max(near, h.v0)) for h in inside)
+
+
+def _above_floor(length: int, stocks: Sequence[Stock], band: Band, steps: Steps) -> int:
+    """Where a standing sheet ends: at a whole sheet where the gap then is as good, else at the gap that is aimed at."""
+    probe = Need(1, band.far - band.near, band.tapered)
+    whole = [s.length for s in stocks if fits(probe, s) and steps.gap_least <= length - s.length <= steps.gap_most]
+    return max(whole, default=length - steps.gap)
+
+
+def _modules(start: int, end: int, module: int) -> list[int]:
+    """Whole modules from either end."""
+    return sorted({*range(start + module, end, module), *range(end - module, start, -module)})
+
+
+def _connected(arcs: Iterable[Arc], start: int, end: int) -> tuple[Arc, ...]:
+    """The arcs that lie on a way from one end to the other."""
+    ordered = sorted(arcs, key=lambda arc: (arc.start, arc.end))
+    reached = {start}
+    for arc in ordered:
+        if arc.start in reached:
+            reached.add(arc.end)
+    useful = {end}
+    for arc in sorted(ordered, key=lambda arc: -arc.end):
+        if arc.end in useful:
+            useful.add(arc.start)
+    kept = tuple(arc for arc in ordered if arc.start in reached and arc.end in useful)
+    return kept if start in useful and end in reached else ()
+
+
+def _clashes(rows: Sequence[Row], steps: Steps) -> tuple[tuple[tuple[int, int], ...], ...]:
+    """Joints of neighboring courses, and of one layer over another, that are too near each other."""
+    found = []
+    for first, one in enumerate(rows):
+        for second in range(first + 1, len(rows)):
+            if _beside(one, rows[second]):
+                found += _windows(first, one, second, rows[second], steps.stagger)
+    return tuple(dict.fromkeys(found))
+
+
+def _beside(one: Row, other: Row) -> bool:
+    if one.layer == other.layer:
+        return one.band.far == other.band.near or other.band.far == one.band.near
+    if abs(one.layer - other.layer) > 1:
+        return False
+    return one.band.near < other.band.far and other.band.near < one.band.far
+
+
+def _windows(first: int, one: Row, second: int, other: Row, stagger: int) -> list[tuple[tuple[int, int], ...]]:
+    """Every stretch shorter than the stagger that holds joints of both: one of them at most is used. Of joints that
+    hang already no more than one is held against the others.
+    """
+    nodes = sorted([(node, first) for node in one.butts] + [(node, second) for node in other.butts])
+    fixed = {(node, first) for node in one.fixed} | {(node, second) for node in other.fixed}
+    windows, last = [], -1
+    for index, (at, _) in enumerate(nodes):
+        end = index
+        while end < len(nodes) and nodes[end][0] - at < stagger:
+            end += 1
+        if end == last:
+            continue
+        last = end
+        hanging = [node for node in nodes[index:end] if node in fixed]
+        inside = [(row, node) for node, row in nodes[index:end] if (node, row) not in hanging[1:]]
+        if {row for row, _ in inside} == {first, second}:
+            windows.append(tuple(inside))
+    return windows

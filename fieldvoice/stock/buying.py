@@ -1,0 +1,144 @@
+"""From a demand to sheets: a usable answer at once, an exact bound, then fewer sheets until the bound is met."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from math import ceil, inf
+
+from fieldvoice.stock.columns import Columns
+from fieldvoice.stock.needs import Fill, Need, Stock
+
+
+@dataclass(frozen=True, slots=True)
+class Bought:
+    """The values of the demand's own columns, the sheets with their fills, what they cost, and the least possible."""
+
+    values: tuple[float, ...]
+    fills: tuple[tuple[int, Fill], ...]
+    cost: int
+    bound: int
+
+
+NEARLY = 1e-6
+"""A solver's bound in floats may be above the true one by this much."""
+
+
+@dataclass(frozen=True, slots=True)
+class Effort:
+    """How hard to search: nodes for fewest sheets, nodes for what comes second, and rounds of making fills."""
+
+    nodes: int = 400
+    second_nodes: int = 200
+    rounds: int = 400
+
+
+def fewest(
+    columns: Columns, start: Mapping[int, float], fills: Sequence[tuple[int, Fill]], bound: int, effort: Effort
+) -> Bought:
+    """Fewest sheets from the fills that are there, from a usable start on, until the bound is met."""
+    for stock, fill in fills:
+        columns.add(stock, fill)
+    own = [start.get(column, 0.0) for column in range(len(columns.demand.program.costs))]
+    known = Bought(tuple(own), tuple(fills), cost_of(fills, columns.stocks), bound)
+    return _cheaper(columns, known, effort)[0]
+
+
+def proved(columns: Columns, bought: Bought, effort: Effort) -> Bought:
+    """The same or fewer sheets, with the bound raised as far as a search through every fill that matters raises it."""
+    if bought.cost <= bought.bound or not columns.complete(bought.cost):
+        return bought
+    better, least = _cheaper(columns, bought, effort)
+    bound = max(bought.bound, ceil(min(float(better.cost), least) - NEARLY))
+    return replace(better, bound=bound)
+
+
+def _cheaper(columns: Columns, bought: Bought, effort: Effort) -> tuple[Bought, float]:
+    """A cheaper answer from the fills that are there, else the same; and what none of them can be below."""
+    if bought.cost <= bought.bound:
+        return bought, float(bought.cost)
+    program = columns.demand.program
+    limit = program.row(_costs(columns), upper=bought.cost - 1.0)
+    answer = program.whole(nodes=effort.nodes, gap=0.99)
+    program.row_uppers[limit] = inf
+    least = float(bought.cost) if answer.infeasible else answer.bound
+    if not answer.values:
+        return bought, least
+    better = _bought(columns, answer.values, bought.bound)
+    return (better if better.cost < bought.cost else bought), least
+
+
+def then(columns: Columns, bought: Bought, second: Mapping[int, float], effort: Effort) -> Bought:
+    """For no more sheets than that, the least of a second cost of the demand's columns."""
+    now = sum(cost * bought.values[column] for column, cost in second.items())
+    if not now:
+        return bought
+    program = columns.demand.program
+    limits = (
+        program.row(_costs(columns), upper=float(bought.cost)),
+        program.row({column: cost for column, cost in second.items() if cost}, upper=now - 1.0),
+    )
+    first, program.costs = program.costs, [second.get(column, 0.0) for column in range(len(program.costs))]
+    answer = program.whole(nodes=effort.second_nodes, gap=0.99)
+    program.costs = first
+    for limit in limits:
+        program.row_uppers[limit] = inf
+    if not answer.values:
+        return bought
+    better = _bought(columns, answer.values, bought.bound)
+    return better if better.cost <= bought.cost else bought
+
+
+def _costs(columns: Columns) -> dict[int, float]:
+    costs = columns.demand.program.costs
+    return {column: costs[column] for column in columns.columns if costs[column]}
+
+
+def _bought(columns: Columns, values: Sequence[float], bound: int) -> Bought:
+    fills = [
+        one for one, column in zip(columns.fills, columns.columns, strict=True) for _ in range(round(values[column]))
+    ]
+    own = list(values)
+    for column in columns.columns:
+        own[column] = 0.0
+    whole = tuple(float(round(value)) for value in own)
+    needed = columns.demand.needed(whole)
+    kept = trimmed(fills, needed)
+    return Bought(whole, kept, cost_of(kept, columns.stocks), bound)
+
+
+def cost_of(fills: Sequence[tuple[int, Fill]], stocks: Sequence[Stock]) -> int:
+    """What the sheets cost together."""
+    return sum(stocks[index].cost for index, _ in fills)
+
+
+def trimmed(fills: Sequence[tuple[int, Fill]], needs: Mapping[Need, int]) -> tuple[tuple[int, Fill], ...]:
+    """The fills with every piece left out that nobody needs; a sheet of which nothing is needed isn't there."""
+    left = Counter(needs)
+    kept = []
+    for stock, fill in fills:
+        pruned = _pruned(fill, left)
+        if any(True for _ in pruned.needs()):
+            kept.append((stock, pruned))
+    if any(count > 0 for count in left.values()):
+        raise ValueError("a piece is in no sheet")
+    return tuple(kept)
+
+
+def _pruned(fill: Fill, left: Counter[Need]) -> Fill:
+    def keep(needs: Sequence[Need]) -> tuple[Need, ...]:
+        kept = []
+        for need in needs:
+            if left[need] > 0:
+                left[need] -= 1
+                kept.append(need)
+        return tuple(kept)
+
+    whole = keep(fill.whole)
+    ripped = []
+    for part in fill.ripped:
+        bands = tuple(replace(band, needs=keep(band.needs)) for band in part.bands)
+        if any(band.needs for band in bands):
+            ripped.append(replace(part, bands=bands))
+    return Fill(whole, tuple(ripped))

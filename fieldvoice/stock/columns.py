@@ -1,0 +1,241 @@
+"""Fewest sheets for pieces that are partly still to be chosen: fills made as they are wanted, and an exact bound.
+
+The linear program over all fills is solved by making fills as its prices ask for them (column generation). Its prices,
+rounded to whole millionths, then prove a bound in whole numbers alone, whatever the solver rounded: no fill is worth
+more than its sheet costs, so that no plan costs less than its pieces are worth.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, field
+from fractions import Fraction
+from math import ceil
+
+from fieldvoice.stock.enumeration import whole_fills
+from fieldvoice.stock.filling import fillers
+from fieldvoice.stock.needs import Band, Fill, Need, RippedLength, Stock, fits
+from fieldvoice.stock.program import Answer, Program, linear_answer
+
+SCALE = 10**6
+"""Prices are held in whole millionths of a unit of cost."""
+
+HALF = 0.5
+"""A column of zero or one stands at one above this."""
+
+ROUNDING = 1000
+"""Millionths by which a fill's worth may be off, since prices are rounded and pieces are few."""
+
+ROUNDS = 400
+DISJOINT = 6
+"""How many fills of one stock a round may add, each of other pieces."""
+
+
+@dataclass(slots=True)
+class Demand:
+    """What has to be cut, with what is still open held as columns and rows of `program`.
+
+    `fixed` is needed in any case; `takes` says how many of a need a column takes. `most` is the most of a need that can
+    be asked for, `least` the least that a choice can be worth at given values of the needs and
+    given prices of the program's rows that limit choices.
+    """
+
+    program: Program
+    fixed: Counter[Need]
+    takes: dict[Need, Counter[int]]
+    most: dict[Need, int]
+    least: Callable[[Mapping[Need, int], Mapping[int, int]], int]
+
+    @property
+    def needs(self) -> tuple[Need, ...]:
+        """All that may be needed, in a fixed order."""
+        return tuple(sorted(self.most))
+
+    def needed(self, values: Sequence[float]) -> Counter[Need]:
+        """What a solution of the program asks for."""
+        asked = Counter(self.fixed)
+        for need, takes in self.takes.items():
+            asked[need] += sum(count for column, count in takes.items() if values[column] > HALF)
+        return +asked
+
+
+@dataclass(slots=True)
+class Columns:
+    """The fills made so far for a demand, in the program that chooses among them."""
+
+    stocks: Sequence[Stock]
+    demand: Demand
+    fills: list[tuple[int, Fill]] = field(default_factory=list)
+    columns: list[int] = field(default_factory=list)
+    known: dict[tuple[int, tuple[tuple[Need, int], ...]], int] = field(default_factory=dict)
+    rows: dict[Need, int] = field(default_factory=dict)
+    limits: dict[int, int] = field(default_factory=dict)
+    worth: dict[Need, int] = field(default_factory=dict)
+    spent: dict[int, int] = field(default_factory=dict)
+    relaxed: float = 0.0
+    _best: list[int] = field(default_factory=list)
+    """The last prices of pieces and of offcuts, in millionths, and what the linear program then cost."""
+
+    def __post_init__(self) -> None:
+        program = self.demand.program
+        for need in self.demand.needs:
+            takes = {column: -float(count) for column, count in self.demand.takes.get(need, Counter()).items()}
+            self.rows[need] = program.row(takes, lower=float(self.demand.fixed[need]))
+        for index, stock in enumerate(self.stocks):
+            if stock.available is not None:
+                self.limits[index] = program.row({}, upper=float(stock.available))
+
+    def add(self, stock: int, fill: Fill) -> bool:
+        """Offer a fill; returns whether it is new."""
+        counts = fill.counts()
+        if _key(stock, fill) in self.known or not counts:
+            return False
+        program = self.demand.program
+        column = program.column(float(self.stocks[stock].cost))
+        for need, count in counts.items():
+            program.enter(column, self.rows[need], float(count))
+        if stock in self.limits:
+            program.enter(column, self.limits[stock], 1.0)
+        self.known[_key(stock, fill)] = column
+        self.fills.append((stock, fill))
+        self.columns.append(column)
+        return True
+
+    def column_of(self, stock: int, fill: Fill) -> int:
+        """The column of a fill that was offered, or of one that gives the same."""
+        return self.known[_key(stock, fill)]
+
+    def start(self) -> None:
+        """One fill for each need, so that every choice can be met."""
+        for need in self.demand.needs:
+            stocks = [index for index, stock in enumerate(self.stocks) if fits(need, stock) and stock.available is None]
+            if stocks:
+                cheapest = min(stocks, key=lambda index: self.stocks[index].cost)
+                self.add(cheapest, single(need, self.stocks[cheapest]))
+
+    def generate(self, rounds: int = ROUNDS) -> Fraction | None:
+        """Make fills until none is worth more than its sheet, or for so many rounds. Returns the exact bound, None
+        where nothing meets the demand.
+        """
+        self.start()
+        highs = self.demand.program.solver(whole=False)
+        sent = len(self.columns)
+        bound = Fraction(0)
+        for _ in range(rounds):
+            answer = linear_answer(highs)
+            if answer.infeasible:
+                return None
+            more = self.price(answer, self.demand.most)
+            bound = max(bound, self._bound(self.worth, self._best, answer))
+            if not more:
+                break
+            sent = self.send(highs, sent)
+        return bound
+
+    def price(self, answer: Answer, most: Mapping[Need, int]) -> bool:
+        """Make the fills that are worth more than their sheets at an answer's prices. Returns whether there are any."""
+        before = len(self.columns)
+        self.worth, self.spent = self._prices(answer)
+        self.relaxed = answer.objective
+        self._best = self._price(self.worth, self.spent, most)
+        return len(self.columns) > before
+
+    def complete(self, below: int) -> bool:
+        """Make every fill that a plan for less than `below` could use; returns whether that was possible. Ripped sheets
+        have too many.
+        """
+        widths = {stock.width for stock in self.stocks if stock.available is None}
+        if any(stock.available is not None for stock in self.stocks):
+            return False
+        if any(need.width not in widths for need in self.demand.needs) or len(widths) > 1:
+            return False
+        slack = int((below - 1 - self.relaxed) * SCALE) + ROUNDING
+        for index, stock in enumerate(self.stocks):
+            fills = whole_fills(stock, self.worth, self.demand.most, stock.cost * SCALE - slack)
+            if fills is None:
+                return False
+            for fill in fills:
+                self.add(index, Fill(fill))
+        return True
+
+    def send(self, highs: object, sent: int) -> int:
+        """Hand the new columns to the solver that stands at its last answer."""
+        import numpy as np
+
+        program = self.demand.program
+        for column in self.columns[sent:]:
+            entries = program.entries[column]
+            indices = np.array(list(entries), dtype=np.int32)
+            numbers = np.array(list(entries.values()), dtype=float)
+            highs.addCol(program.costs[column], 0.0, np.inf, len(indices), indices, numbers)  # type: ignore[attr-defined]
+        return len(self.columns)
+
+    def _prices(self, answer: Answer) -> tuple[dict[Need, int], dict[int, int]]:
+        """What the pieces are worth, and what an offcut's being used up costs, in millionths."""
+        values = {need: max(0, int(answer.prices[row] * SCALE)) for need, row in self.rows.items()}
+        spent = {stock: max(0, -int(answer.prices[row] * SCALE)) for stock, row in self.limits.items()}
+        return values, spent
+
+    def _price(self, values: Mapping[Need, int], spent: Mapping[int, int], most: Mapping[Need, int]) -> list[int]:
+        """Add the fills that are worth more than their sheets; returns the best value for each stock."""
+        best = []
+        ready = fillers(self.stocks, values, most)
+        for index, stock in enumerate(self.stocks):
+            limit = stock.cost * SCALE + spent.get(index, 0)
+            value, fill = ready[stock.width, stock.tapered].best(stock.length)
+            best.append(value)
+            if value > limit:
+                self.add(index, fill)
+        self._more(values, spent, most)
+        return best
+
+    def _more(self, values: Mapping[Need, int], spent: Mapping[int, int], most: Mapping[Need, int]) -> None:
+        """Further fills, each of other pieces: every round of the linear program then learns more."""
+        left = dict(values)
+        for _ in range(DISJOINT):
+            ready = fillers(self.stocks, left, most)
+            found = []
+            for index, stock in enumerate(self.stocks):
+                value, fill = ready[stock.width, stock.tapered].best(stock.length)
+                limit = stock.cost * SCALE + spent.get(index, 0)
+                if value > limit:
+                    found.append((Fraction(value, max(1, limit)), index, fill))
+            if not found:
+                return
+            _, index, fill = max(found, key=lambda each: (each[0], -each[1]))
+            self.add(index, fill)
+            for need in fill.counts():
+                left[need] = 0
+
+    def _bound(self, values: Mapping[Need, int], best: Sequence[int], answer: Answer) -> Fraction:
+        """What no plan can cost less than: prices scaled down until no fill of a whole sheet is worth more than it."""
+        ratios = [
+            Fraction(value, stock.cost * SCALE)
+            for stock, value in zip(self.stocks, best, strict=True)
+            if stock.available is None
+        ]
+        ratio = max([Fraction(1), *ratios])
+        kept = {row: max(0, -int(price * SCALE)) for row, price in enumerate(answer.prices)}
+        worth = Fraction(self.demand.least(values, kept))
+        for stock, value in zip(self.stocks, best, strict=True):
+            if stock.available is not None:
+                worth -= stock.available * max(Fraction(0), value - stock.cost * SCALE * ratio)
+        return worth / (ratio * SCALE)
+
+
+def _key(stock: int, fill: Fill) -> tuple[int, tuple[tuple[Need, int], ...]]:
+    return stock, tuple(sorted(fill.counts().items()))
+
+
+def single(need: Need, stock: Stock) -> Fill:
+    """A fill with one piece in it."""
+    if need.width == stock.width:
+        return Fill((need,))
+    band = Band(need.width, stock.tapered > 0, (need,))
+    return Fill((), (RippedLength(stock.length, (band,), to_bottom=False),))
+
+
+def whole_bound(bound: Fraction) -> int:
+    """Costs are whole, so that the bound may be raised to the next whole number."""
+    return ceil(bound)

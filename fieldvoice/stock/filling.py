@@ -1,0 +1,157 @@
+"""The most valuable fill of a sheet, in three stages: crosscut, rip, crosscut. Exact, in whole numbers.
+
+A ripped piece that joins another board keeps one factory edge, so that a length of sheet gives at most two of them, one
+from each long edge; pieces whose edges may both be cut lie between.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from functools import cached_property
+from typing import TYPE_CHECKING
+
+from fieldvoice.stock.knapsack import Knapsack, LengthItem
+from fieldvoice.stock.needs import Band, Fill, Need, RippedLength, Stock
+
+if TYPE_CHECKING:
+    from fieldvoice.stock.knapsack import Values
+
+
+@dataclass(frozen=True, slots=True)
+class _Stack:
+    """Bands one above the other: their widths, and whether each has a factory edge."""
+
+    bands: tuple[tuple[int, bool], ...]
+
+
+class Filler:
+    """Best fills of all sheets of one width, for given needs with their values and the most that each is needed.
+
+    `values` are whole numbers; a need without one is left out.
+    """
+
+    def __init__(
+        self, width: int, tapered: int, capacity: int, values: Mapping[Need, int], most: Mapping[Need, int]
+    ) -> None:
+        self._width, self._tapered, self._capacity = width, tapered, capacity
+        self._needs = sorted((need for need, value in values.items() if value > 0), reverse=True)
+        self._values, self._most = values, most
+        self._bands: dict[tuple[int, bool], Knapsack] = {}
+
+    def best(self, length: int) -> tuple[int, Fill]:
+        """The value of the best fill of a sheet of that length, and the fill."""
+        ripped = self._rips[0][: length + 1]
+        together = self._whole.best[: length + 1][::-1] + ripped
+        cut = int(together.argmax())
+        whole = tuple(self._needs[key] for key in self._whole.chosen(length - cut))
+        return int(together[cut]), Fill(whole, self._parts(cut))
+
+    @cached_property
+    def _whole(self) -> Knapsack:
+        """Pieces as wide as the sheet."""
+        return self._knapsack(lambda need: need.width == self._width and need.tapered <= self._tapered)
+
+    def _knapsack(self, wanted: object) -> Knapsack:
+        items = [
+            LengthItem(need.length, self._values[need], self._most[need], key)
+            for key, need in enumerate(self._needs)
+            if wanted(need)  # type: ignore[operator]
+        ]
+        return Knapsack(items, self._capacity)
+
+    def _band(self, width: int, tapered: bool) -> Knapsack:  # noqa: FBT001 - a property of the band
+        """Pieces along a band of that width."""
+        key = (width, tapered)
+        if key not in self._bands:
+            self._bands[key] = self._knapsack(
+                lambda need: need.width <= width and need.width < self._width and need.tapered <= tapered
+            )
+        return self._bands[key]
+
+    @cached_property
+    def _stacks(self) -> tuple[_Stack, ...]:
+        """Every stack of bands that is worth a try: no band could be wider, none could be added."""
+        narrow = [need for need in self._needs if need.width < self._width and need.tapered <= min(self._tapered, 1)]
+        edged = sorted({need.width for need in narrow}, reverse=True)
+        free = sorted({need.width for need in narrow if not need.tapered}, reverse=True)
+        stacks: dict[_Stack, None] = {}
+        for outer in _outer(edged, self._width, self._tapered, free=bool(free)):
+            left = self._width - sum(outer)
+            for inner in _maximal(free, left):
+                bands = [(width, True) for width in outer[:1]] + [(width, False) for width in inner]
+                stacks[_Stack((*bands, *((width, True) for width in outer[1:])))] = None
+        return tuple(stack for stack in stacks if stack.bands)
+
+    @cached_property
+    def _rips(self) -> tuple[Values, Sequence[int], Values]:
+        """For each length: the most that ripping it gives, the stack to use (-1 none), and where to divide it."""
+        import numpy as np
+
+        size = self._capacity + 1
+        best, which = np.zeros(size, dtype=np.int64), np.full(size, -1, dtype=np.int64)
+        for index, stack in enumerate(self._stacks):
+            value = sum((self._band(*band).best for band in stack.bands), np.zeros(size, dtype=np.int64))
+            better = value > best
+            best, which = np.where(better, value, best), np.where(better, index, which)
+        divided = np.zeros(size, dtype=np.int64)
+        if len(self._stacks) > 1:
+            rises = np.flatnonzero(np.diff(best)) + 1
+            for first in rises.tolist():
+                tried = best[first] + best[: size - first]
+                better = tried > best[first:]
+                divided[first:] = np.where(better, first, divided[first:])
+                best[first:] = np.where(better, tried, best[first:])
+        return best, which.tolist(), divided
+
+    def _parts(self, length: int) -> tuple[RippedLength, ...]:
+        """How a length is ripped."""
+        best, which, divided = self._rips
+        if not length or not best[length]:
+            return ()
+        first = int(divided[length])
+        if first:
+            return (*self._parts(first), *self._parts(length - first))
+        stack = self._stacks[which[length]]
+        bands = tuple(
+            Band(width, tapered, tuple(self._needs[key] for key in self._band(width, tapered).chosen(length)))
+            for width, tapered in stack.bands
+        )
+        return (RippedLength(length, bands, to_bottom=sum(tapered for _, tapered in stack.bands) > 1),)
+
+
+def _outer(widths: Sequence[int], width: int, tapered: int, *, free: bool) -> list[tuple[int, ...]]:
+    """Bands at the sheet's long edges: none, one, or two that fit together."""
+    choices: list[tuple[int, ...]] = [()] if not tapered or free else []
+    if tapered == 0:
+        return choices
+    single = [(one,) for one in widths]
+    pairs = [(one, other) for one in widths for other in widths if other <= one and one + other <= width]
+    if tapered == 1 or free:
+        return [*choices, *single, *(pairs if tapered == 2 else [])]
+    widest: dict[int, tuple[int, ...]] = {}
+    for one, other in pairs:
+        widest[one] = max(widest.get(one, (0, 0)), (one, other))
+    return [widest.get(one, (one,)) for one in widths]
+
+
+def _maximal(widths: Sequence[int], room: int) -> list[tuple[int, ...]]:
+    """Bands between the long edges, as many as there is room for."""
+    fitting = [width for width in widths if width <= room]
+    if not fitting:
+        return [()]
+    stacks = []
+    for index, width in enumerate(fitting):
+        stacks += [(width, *rest) for rest in _maximal(fitting[index:], room - width)]
+    return stacks
+
+
+def fillers(
+    stocks: Sequence[Stock], values: Mapping[Need, int], most: Mapping[Need, int]
+) -> dict[tuple[int, int], Filler]:
+    """One filler for each width and count of factory edges among the stocks."""
+    longest: dict[tuple[int, int], int] = {}
+    for stock in stocks:
+        key = (stock.width, stock.tapered)
+        longest[key] = max(longest.get(key, 0), stock.length)
+    return {key: Filler(*key, capacity, values, most) for key, capacity in longest.items()}

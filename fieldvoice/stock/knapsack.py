@@ -1,0 +1,61 @@
+"""The best use of a length: which pieces, each at most so often, are worth most together. Exact, in whole numbers."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    import numpy as np
+    from numpy.typing import NDArray
+
+    Values = NDArray[np.int64]
+
+
+@dataclass(frozen=True, slots=True)
+class LengthItem:
+    """Something that takes a length and is worth a value, at most `copies` times. `key` is its caller's."""
+
+    length: int
+    value: int
+    copies: int
+    key: int
+
+
+class Knapsack:
+    """All best values for lengths up to `capacity`: `best[c]` is the most that a length of c is worth."""
+
+    def __init__(self, items: Sequence[LengthItem], capacity: int) -> None:
+        import numpy as np
+
+        self._steps: list[tuple[int, int, NDArray[np.bool_]]] = []
+        self.best: Values = np.zeros(capacity + 1, dtype=np.int64)
+        for item in items:
+            self.add(item)
+
+    def add(self, item: LengthItem) -> None:
+        """One more item to choose from."""
+        import numpy as np
+
+        capacity = len(self.best) - 1
+        if item.value <= 0 or item.length > capacity:
+            return
+        for _ in range(min(item.copies, capacity // item.length)):
+            tried = self.best[: capacity + 1 - item.length] + item.value
+            taken = np.zeros(capacity + 1, dtype=np.bool_)
+            np.greater(tried, self.best[item.length :], out=taken[item.length :])
+            if not taken.any():
+                return
+            self.best = self.best.copy()
+            np.maximum(self.best[item.length :], tried, out=self.best[item.length :])
+            self._steps.append((item.key, item.length, taken))
+
+    def chosen(self, capacity: int) -> tuple[int, ...]:
+        """The keys of a best choice for that length, an item as often as it is taken."""
+        keys, left = [], capacity
+        for key, length, taken in reversed(self._steps):
+            if taken[left]:
+                keys.append(key)
+                left -= length
+        return tuple(reversed(keys))

@@ -1,0 +1,81 @@
+"""What is cut from what, in whole units of a grid: the sheets to be had and the rectangles that are needed."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Stock:
+    """A size to cut from: `tapered` long factory edges (0 to 2), what one costs, and how many there are (None: any)."""
+
+    length: int
+    width: int
+    cost: int
+    tapered: int = 2
+    available: int | None = None
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Need:
+    """A rectangle to be cut: `length` along the sheet, `width` across, and how many of its long edges have to be
+    factory edges.
+    """
+
+    length: int
+    width: int
+    tapered: int = 0
+
+    @property
+    def area(self) -> int:
+        """Its area."""
+        return self.length * self.width
+
+
+@dataclass(frozen=True, slots=True)
+class Band:
+    """A strip that a rip makes, with what is crosscut from it, from the left; `tapered` where it has a factory edge."""
+
+    width: int
+    tapered: bool
+    needs: tuple[Need, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class RippedLength:
+    """A length of sheet that is ripped into bands. The first band lies at the sheet's top edge, and the last at its
+    bottom edge where `to_bottom`.
+    """
+
+    length: int
+    bands: tuple[Band, ...]
+    to_bottom: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Fill:
+    """What one sheet gives: pieces as wide as the sheet, then lengths that are ripped."""
+
+    whole: tuple[Need, ...]
+    ripped: tuple[RippedLength, ...] = ()
+
+    def needs(self) -> Iterator[Need]:
+        """Every piece in it."""
+        yield from self.whole
+        for part in self.ripped:
+            for band in part.bands:
+                yield from band.needs
+
+    def counts(self) -> Counter[Need]:
+        """How many of each."""
+        return Counter(self.needs())
+
+
+def fits(need: Need, stock: Stock) -> bool:
+    """Whether one sheet of that stock can give the piece."""
+    if need.length > stock.length or need.width > stock.width:
+        return False
+    whole = need.width == stock.width
+    return need.tapered <= (stock.tapered if whole else min(stock.tapered, 1))

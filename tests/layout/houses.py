@@ -1,0 +1,85 @@
+"""Houses as text, drawn at random: what is built, and now and then what hardly anybody builds."""
+
+from __future__ import annotations
+
+import random
+
+
+def house_text(draw: random.Random, surfaces: int = 4) -> str:
+    """A house of some walls and ceilings that share sheets."""
+    metric = draw.random() < 0.15
+    parts = ["[job]", f'unit = "{"mm" if metric else "in"}"', f"sheets = {_sheets(draw, metric=metric)}"]
+    for number in range(draw.randint(1, surfaces)):
+        parts += (_ceiling if draw.random() < 0.3 else _wall)(draw, number, metric=metric)
+    return "\n".join(parts) + "\n"
+
+
+def _sheets(draw: random.Random, *, metric: bool) -> str:
+    if metric:
+        return draw.choice(('["1200 x 2400", "1200 x 3000"]', '["1200 x 3600"]', '["1200 x 2400", "1200 x 2700"]'))
+    lengths = draw.sample((96, 120, 144, 168, 192), draw.randint(1, 3))
+    sizes = [f'"48 x {length}"' for length in sorted(lengths)]
+    if draw.random() < 0.3:
+        sizes.append(f'"54 x {draw.choice((96, 144))}"')
+    return f"[{', '.join(sizes)}]"
+
+
+def _size(draw: random.Random, low: int, high: int, *, metric: bool) -> str:
+    if metric:
+        return str(draw.randrange(low * 25, high * 25, draw.choice((5, 10, 50))))
+    whole = draw.randrange(low, high)
+    return draw.choice((str(whole), f"{whole} 1/2", f"{whole} 1/4", f"{whole} 5/8", f"{whole} 3/16"))
+
+
+def _wall(draw: random.Random, number: int, *, metric: bool) -> list[str]:
+    wide = draw.randrange(20, 330)
+    high = draw.choice((30, 84, 96, 96, 97, 104, 108, 120, 145))
+    studs = draw.choice((16, 16, 24, 12)) if not metric else draw.choice((400, 600))
+    side = draw.choice(("left", "left", "right"))
+    width = str(wide * 25) if metric else draw.choice((str(wide), f"{wide} 1/2", f"{wide} 3/8"))
+    height = str(high * 25) if metric else draw.choice((str(high), f"{high} 1/2", f"{high} 1/4", f"{high} 7/8"))
+    lines = ["[[wall]]", f'room = "room {number}"', 'name = "wall"', f'width = "{width}"', f'height = "{height}"']
+    lines.append(f'studs = "{studs} on center from {side}"')
+    if draw.random() < 0.12:
+        lines.append(f'top_right_height = "{_size(draw, high, high + 60, metric=metric)}"')
+    elif draw.random() < 0.2:
+        lines.append('lies = "standing"')
+    if draw.random() < 0.15:
+        lines.append("layers = 2")
+    return lines + _openings(draw, wide, high, metric=metric)
+
+
+def _openings(draw: random.Random, wide: int, high: int, *, metric: bool) -> list[str]:
+    lines: list[str] = []
+    at, unit = draw.randrange(0, 40), 25 if metric else 1
+    for _ in range(draw.randrange(0, 4)):
+        width = draw.choice((24, 30, 34, 36, 48, 72))
+        if at + width > wide:
+            break
+        door = draw.random() < 0.4
+        bottom = 0 if door else draw.choice((12, 24, 36, 48))
+        top = min(high - draw.choice((0, 2, 10, 14)), draw.choice((80, 82, 84, 60, 200)))
+        if top > bottom:
+            lines += ["[[wall.opening]]", f'kind = "{"door" if door else "window"}"', f"left = {at * unit}"]
+            lines += [f"bottom = {bottom * unit}", f"width = {width * unit}", f"height = {(top - bottom) * unit}"]
+        at += width + draw.randrange(1, 90)
+    return lines
+
+
+def _ceiling(draw: random.Random, number: int, *, metric: bool) -> list[str]:
+    joists = draw.choice((16, 16, 24)) if not metric else draw.choice((400, 600))
+    along = draw.choice(("width", "length"))
+    lines = ["[[ceiling]]", f'room = "room {number}"', 'name = "ceiling"']
+    lines.append(f'width = "{_size(draw, 30, 300, metric=metric)}"')
+    lines.append(f'length = "{_size(draw, 30, 300, metric=metric)}"')
+    lines.append(f'joists = "{joists} on center along {along}"')
+    if draw.random() < 0.2:
+        lines.append(f'lies = "{draw.choice(("lying", "standing"))}"')
+    if draw.random() < 0.15:
+        lines.append("layers = 2")
+    if draw.random() < 0.2:
+        unit = 25 if metric else 1
+        size = 12 * unit
+        lines += ["[[ceiling.opening]]", 'kind = "other"', f"left = {6 * unit}", f"bottom = {8 * unit}"]
+        lines += [f"width = {size}", f"height = {size}"]
+    return lines

@@ -1,0 +1,171 @@
+"""Rooms planned, and every plan held to the rules by a check that shares nothing with the planner."""
+
+from __future__ import annotations
+
+import json
+import random
+from typing import Any
+
+import pytest
+
+from fieldvoice.errors import CannotCut
+from fieldvoice.layout.house_file import read_house
+from fieldvoice.layout.planning import plan
+from fieldvoice.output.room_documents import room_document
+from fieldvoice.records.room import House
+from tests.layout.check import problems
+from tests.layout.houses import house_text
+
+JOB = '[job]\nunit = "in"\nsheets = ["48 x 96", "48 x 120", "48 x 144"]\n'
+
+
+def wall(name: str, width: str, height: str = "96 1/2", *openings: str, more: str = "") -> str:
+    """A wall of a den; openings as kind, left, bottom, width, height."""
+    text = f'[[wall]]\nroom = "den"\nname = "{name}"\nwidth = "{width}"\nheight = "{height}"\n'
+    text += f'studs = "16 on center from left"\n{more}\n'
+    for opening in openings:
+        kind, left, bottom, wide, high = opening.split()
+        text += (
+            f'[[wall.opening]]\nkind = "{kind}"\nleft = {left}\nbottom = {bottom}\nwidth = {wide}\nheight = {high}\n'
+        )
+    return text
+
+
+DEN = (
+    JOB
+    + wall("north", "144", "96 1/2", "window 40 36 36 48")
+    + wall("east", "180", "96 1/2", "window 60 36 48 48")
+    + wall("south", "144", "96 1/2", "door 100 0 34 82")
+    + wall("west", "180")
+)
+"""A room of 12 by 15 ft with a door and two windows."""
+
+
+def house(text: str) -> House:
+    """The house of a text without faults."""
+    read = read_house(text)
+    assert isinstance(read, House), read
+    return read
+
+
+def document(text: str) -> dict[str, Any]:
+    """The plan as it is printed, after the check has found nothing wrong with it."""
+    printed: dict[str, Any] = json.loads(json.dumps(room_document(plan(house(text)))))
+    assert problems(text, printed) == []
+    return printed
+
+
+def test_a_room_of_four_walls_is_proved() -> None:
+    """A door and two windows: 106 ft of sheet, and no plan under the rules needs less."""
+    den = document(DEN)
+    assert (den["board_feet"], den["bound_feet"], den["gap"], den["proved"]) == ("106", "106", 0, True)
+
+
+def test_a_wall_worked_out_by_hand() -> None:
+    """12 ft by 8 ft and half an inch: two twelve-footers, no butt joint, the gap at the floor."""
+    den = document(JOB + wall("north", "144", "96 1/2"))
+    (north,) = den["surfaces"]
+    assert [(p["x"], p["y"], p["width"], p["height"], p["course"]) for p in north["pieces"]] == [
+        ("0", "48 1/2", "144", "48", "upper"),
+        ("0", "1/2", "144", "48", "lower"),
+    ]
+    assert den["sheets"] == [{"size": "48 x 144", "thickness": "1/2", "kind": "regular", "count": 2}]
+    assert (den["board_feet"], den["butt_joint_feet"], den["proved"]) == ("24", "0", True)
+
+
+def test_a_door_divides_the_lower_course_alone() -> None:
+    """The upper board runs over the door; the lower ones end at its jambs."""
+    (south,) = document(JOB + wall("south", "144", "96 1/2", "door 54 0 36 82"))["surfaces"]
+    lower = [(p["x"], p["width"]) for p in south["pieces"] if p["course"] == "lower"]
+    assert lower == [("0", "54"), ("90", "54")]
+    assert [p["width"] for p in south["pieces"] if p["course"] == "upper"] == ["144"]
+
+
+@pytest.mark.parametrize(
+    ("height", "floor", "ripped"),
+    [
+        ("96 1/4", "1/4", False),
+        ("96 1/2", "1/2", False),
+        ("97", "1", False),
+        ("96", "1/2", True),
+        ("97 1/8", "1/2", True),
+    ],
+)
+def test_a_gap_that_is_as_good_saves_a_rip(height: str, floor: str, ripped: bool) -> None:
+    """From 1/4 to 1 in at the floor nothing is ripped; else the gap is 1/2 in."""
+    (north,) = document(JOB + wall("north", "96", height))["surfaces"]
+    assert min(p["y"] for p in north["pieces"]) == floor
+    assert any(p["height"] != "48" for p in north["pieces"]) is ripped
+
+
+def test_wider_sheets_save_a_course() -> None:
+    """9 ft and a half inch with 54 in sheets: two courses, each foot counted as 1 1/8."""
+    sheets = JOB.replace('"48 x 144"', '"54 x 144"')
+    den = document(sheets + wall("north", "144", "108 1/2"))
+    assert den["board_feet"] == "27"
+    assert {p["height"] for p in den["surfaces"][0]["pieces"]} == {"54"}
+
+
+def test_standing_sheets_stand_on_studs() -> None:
+    """Columns of 48 in, their edges on studs, no butt joint."""
+    den = document(JOB + wall("north", "144", "96 1/2", more='lies = "standing"'))
+    assert [(p["x"], p["width"], p["height"]) for p in den["surfaces"][0]["pieces"]] == [
+        ("0", "48", "96"),
+        ("48", "48", "96"),
+        ("96", "48", "96"),
+    ]
+
+
+def test_two_layers_shift_their_joints() -> None:
+    """The layer at the framing begins with half a sheet."""
+    den = document(JOB + wall("north", "144", "96 1/2", more="layers = 2"))
+    tops = {p["layer"]: [] for p in den["surfaces"][0]["pieces"]}
+    for piece in den["surfaces"][0]["pieces"]:
+        tops[piece["layer"]].append(piece["height"])
+    assert tops[2] == ["48", "48"]
+    assert tops[1][0] == "24"
+
+
+def test_ceilings_come_first_and_cross_the_joists() -> None:
+    """The room's ceiling is hung before its walls, long edges across the joists."""
+    ceiling = '[[ceiling]]\nroom = "den"\nname = "ceiling"\nwidth = 144\nlength = 180\n'
+    den = document(JOB + wall("north", "144") + ceiling + 'joists = "16 on center along length"\n')
+    assert [surface["kind"] for surface in den["surfaces"]] == ["ceiling", "wall"]
+    assert {p["lies"] for p in den["surfaces"][0]["pieces"]} == {"standing"}
+
+
+def test_a_surface_that_cannot_be_planned_says_why() -> None:
+    """No stud takes a joint and no sheet reaches."""
+    bare = wall("north", "200").replace('"16 on center from left"', "[10]")
+    with pytest.raises(CannotCut, match="den north"):
+        plan(house(JOB + bare))
+
+
+def test_the_same_house_gives_the_same_plan() -> None:
+    """Two runs print the same but for seconds."""
+    first, again = document(DEN), document(DEN)
+    for one in (first, again):
+        del one["seconds"], one["first_plan_seconds"]
+    assert first == again
+
+
+@pytest.mark.parametrize("seed", [0, 1, 4, 5, 6, 7, 8, 9, 10, 11, 12, 14, 15, 16, 17, 18, 19, 22])
+def test_random_walls_keep_every_rule(seed: int) -> None:
+    """One surface of any kind, drawn at random."""
+    _try(seed, surfaces=1)
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("seed", range(1000, 1150))
+def test_random_houses_keep_every_rule(seed: int) -> None:
+    """Several surfaces that share sheets, drawn at random."""
+    _try(seed, surfaces=4)
+
+
+def _try(seed: int, surfaces: int) -> None:
+    text = house_text(random.Random(seed), surfaces)
+    try:
+        made = plan(house(text))
+    except CannotCut:
+        return
+    assert problems(text, json.loads(json.dumps(room_document(made)))) == []

@@ -1,0 +1,54 @@
+"""`fieldvoice room` as a person runs it."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+from tests.cli.program import fieldvoice
+from tests.layout.check import problems
+from tests.layout.test_plans import DEN, JOB, wall
+
+
+def test_a_room_is_printed_as_json_alone(tmp_path: Path) -> None:
+    """Standard output holds one document, standard error the progress."""
+    file = tmp_path / "den.toml"
+    file.write_text(DEN, encoding="utf-8")
+    ran = fieldvoice("room", "--json", str(file))
+    assert ran.status == 0
+    assert problems(DEN, json.loads(ran.out)) == []
+    assert "106 ft of sheet so far" in ran.err
+
+
+def test_a_room_is_listed_for_people(tmp_path: Path) -> None:
+    """Boards, sheets, patterns and the rules with their sources; standard input works too."""
+    ran = fieldvoice("room", "-", stdin=DEN.encode())
+    assert ran.status == 0
+    assert ran.out.startswith("13 boards from ")
+    assert "Butt joints of neighboring courses are 24 in or more apart." in ran.out
+
+
+def test_a_file_with_slips_is_not_planned(tmp_path: Path) -> None:
+    """A line for each slip, its table and its key, nothing on standard output, status 65."""
+    file = tmp_path / "den.toml"
+    file.write_text(JOB + wall("north", "144").replace('"144"', "144.5").replace('"den"', '""'), encoding="utf-8")
+    ran = fieldvoice("room", "--json", str(file))
+    assert (ran.status, ran.out) == (65, "")
+    assert [line.split(":")[0] for line in ran.err.splitlines()[1:]] == ["wall 1, room", "wall 1, width"]
+
+
+def test_a_wall_that_cannot_be_planned_ends_with_1(tmp_path: Path) -> None:
+    """No stud takes a joint, and no sheet reaches: the document says why."""
+    file = tmp_path / "den.toml"
+    file.write_text(JOB + wall("north", "200").replace('"16 on center from left"', "[10]"), encoding="utf-8")
+    ran = fieldvoice("room", "--json", str(file))
+    assert ran.status == 1
+    assert "den north" in json.loads(ran.out)["why"]
+
+
+def test_what_is_no_text_is_refused(tmp_path: Path) -> None:
+    """A recording, a missing file."""
+    file = tmp_path / "den.toml"
+    file.write_bytes(b"\xff\xfe\x00")
+    assert fieldvoice("room", str(file)).status == 65
+    assert fieldvoice("room", str(tmp_path / "none.toml")).status == 65
