@@ -24,6 +24,7 @@ COMMANDS = {
     "practice": "fieldvoice.commands.practice:practice",
     "parse": "fieldvoice.commands.parse:parse",
     "room": "fieldvoice.commands.room:room",
+    "stock": "fieldvoice.commands.stock:stock",
     "print": "fieldvoice.commands.paper:print_boards",
     "page": "fieldvoice.commands.page:page_links",
     "job": "fieldvoice.commands.job:jobs",

@@ -48,7 +48,7 @@ def room(file: Path, *, as_json: bool) -> int:
 
 def read(file: Path) -> House:
     """The house of a file. Raises `BadInput` with a line for each thing that is wrong in it."""
-    from fieldvoice.layout.house_file import read_house
+    from fieldvoice.files.house_file import read_house
     from fieldvoice.wording.room import file_fault_text
 
     found = read_house(whole_text(file))

@@ -71,7 +71,7 @@ def _pool(
     limits = LIMITS[house.unit]
     grid = _grid(house, surfaces, sheets, done)
     steps = steps_of(limits, grid)
-    module, stocks = _stocks(sheets, offcuts, grid, house.unit)
+    module, stocks = priced(sheets, offcuts, grid, house.unit)
     frames = tuple(frame_of(one, grid, _lies(one, wishes), _start(one, wishes)) for one in surfaces)
     options = tuple(
         _options(frame, stocks, steps, [piece for piece in done if piece.name.surface == name_of(frame.surface)])
@@ -129,7 +129,7 @@ def _grid(house: House, surfaces: Iterable[RoomSurface], sheets: Iterable[Sheet]
     return Grid.of(lengths)
 
 
-def _stocks(
+def priced(
     sheets: Sequence[Sheet], rack: Sequence[Offcut], grid: Grid, unit: Unit
 ) -> tuple[Fraction, tuple[Stock, ...]]:
     """Sheets at what they count, offcuts for nothing; the costs in whole modules."""

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from itertools import combinations
 
 from fieldvoice.records.length import ZERO, Length
@@ -13,13 +13,11 @@ from fieldvoice.records.room_plan import Offcut, Pattern, Piece, PieceName, Plac
 def recheck(plan: RoomPlan, done: Sequence[Piece], rack: Sequence[Offcut]) -> None:
     """Raises `AssertionError` where the plan isn't what it says: a fault of our own, which no plan may survive."""
     hanging = {piece.name for piece in done}
-    wanted = Counter(piece.name for piece in plan.pieces if piece.name not in hanging)
-    cut = Counter(piece.name for one in plan.patterns for piece in one.pieces)
-    _must(wanted == cut, "each piece is cut once")
-    _must(max(wanted.values(), default=1) == 1, "each name is one piece")
-    sizes = {piece.name: (piece.run, piece.rise) for piece in plan.pieces}
-    for one in plan.patterns:
-        _sheet(one, sizes)
+    named = Counter(piece.name for piece in plan.pieces)
+    _must(max(named.values(), default=1) == 1, "each name is one piece")
+    recheck_sheets(
+        plan.patterns, {piece.name: (piece.run, piece.rise) for piece in plan.pieces if piece.name not in hanging}
+    )
     used = Counter(one.offcut.name for one in plan.patterns if one.offcut is not None)
     _must(all(count <= 1 for count in used.values()), "an offcut is used once")
     _must({*used} <= {offcut.name for offcut in rack}, "offcuts are on the rack")
@@ -28,7 +26,15 @@ def recheck(plan: RoomPlan, done: Sequence[Piece], rack: Sequence[Offcut]) -> No
     _must(plan.bound_feet <= plan.feet, "no plan is below its bound")
 
 
-def _sheet(pattern: Pattern, sizes: dict[PieceName, tuple[Length, Length]]) -> None:
+def recheck_sheets(patterns: Sequence[Pattern], sizes: Mapping[PieceName, tuple[Length, Length]]) -> None:
+    """Each piece of the given lengths and widths is cut once, and every sheet comes out even. Raises as above."""
+    cut = Counter(piece.name for one in patterns for piece in one.pieces)
+    _must(cut == Counter(dict.fromkeys(sizes, 1)), "each piece is cut once")
+    for one in patterns:
+        _sheet(one, sizes)
+
+
+def _sheet(pattern: Pattern, sizes: Mapping[PieceName, tuple[Length, Length]]) -> None:
     """Pieces and what is left lie on the sheet without overlap and make up the whole of it."""
     rectangles = [_rectangle(piece) for piece in pattern.pieces]
     for x0, y0, x1, y1 in rectangles:

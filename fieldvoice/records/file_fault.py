@@ -36,6 +36,9 @@ class Fault(StrEnum):
     SAME_NAME = "same name"
     TWICE = "twice"
     SLOPED_LIES = "sloped lies"
+    NOT_NUMBERS = "not numbers"
+    TOO_FEW_LINES = "too few lines"
+    FITS_NO_SHEET = "fits no sheet"
 
 
 @dataclass(frozen=True, slots=True)

@@ -47,11 +47,14 @@ def fewest(
 
 def proved(columns: Columns, bought: Bought, effort: Effort) -> Bought:
     """The same or fewer sheets, with the bound raised as far as a search through every fill that matters raises it."""
-    if bought.cost <= bought.bound or not columns.complete(bought.cost):
-        return bought
-    better, least = _cheaper(columns, bought, effort)
-    bound = max(bought.bound, ceil(min(float(better.cost), least) - NEARLY))
-    return replace(better, bound=bound)
+    better = bought
+    for below in sorted({bought.bound + 1, bought.cost}):
+        if better.cost <= better.bound or not columns.complete(below):
+            break
+        better, least = _cheaper(columns, better, effort)
+        reached = ceil(min(float(below), float(better.cost), least) - NEARLY)
+        better = replace(better, bound=max(better.bound, reached))
+    return better
 
 
 def _cheaper(columns: Columns, bought: Bought, effort: Effort) -> tuple[Bought, float]:

@@ -39,6 +39,9 @@ _FAULTS: dict[Fault, str] = {
     Fault.OVERLAP: "It overlaps an opening above it in the file. Check their places.",
     Fault.SAME_NAME: "Two surfaces are called “{given}”. Give each its own name in its room.",
     Fault.TWICE: "“{given}” stands there twice. Take one out.",
+    Fault.NOT_NUMBERS: "“{given}” isn't {allowed} whole numbers above zero. Check the line.",
+    Fault.TOO_FEW_LINES: "There are fewer pieces than the first line says. Add them, or mend the first line.",
+    Fault.FITS_NO_SHEET: "It fits no sheet on the list. Check its size, or add a larger sheet.",
     Fault.SLOPED_LIES: "Sheets can't stand under a slope here. Take `lies` out, so that they lie.",
 }
 
@@ -129,3 +132,16 @@ def piece_text(piece: Piece, unit: Unit) -> str:
     layer = f", layer {piece.layer}" if piece.layer > 1 else ""
     place = f"{piece.x.text(unit)} from the left, {piece.y.text(unit)} up"
     return f"{piece.name.number}. {size}, {piece.lies.value}, {course}{layer}, {place}"
+
+
+def fill_text(width: int, height: int, value: int, bound: int) -> str:
+    """What a sheet's best fill is worth."""
+    if value == bound:
+        return f"{value} out of a sheet of {width} x {height}. None is worth more."
+    return f"{value} out of a sheet of {width} x {height}. None is worth more than {bound}."
+
+
+def list_text(sheets: int, feet: Fraction, bound: Fraction) -> str:
+    """What a list of pieces takes."""
+    told = f"{sheets} sheets, {Length(feet)} ft."
+    return f"{told} None can need less." if feet == bound else f"{told} None can need less than {Length(bound)} ft."

@@ -9,7 +9,7 @@ from typing import Any
 import pytest
 
 from fieldvoice.errors import CannotCut
-from fieldvoice.layout.house_file import read_house
+from fieldvoice.files.house_file import read_house
 from fieldvoice.layout.planning import plan
 from fieldvoice.output.room_documents import room_document
 from fieldvoice.records.room import House

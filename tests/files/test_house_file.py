@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from fieldvoice.layout.house_file import read_house
+from fieldvoice.files.house_file import read_house
 from fieldvoice.records.board import Lies
 from fieldvoice.records.file_fault import Fault, FileFault
 from fieldvoice.records.length import Length, Unit

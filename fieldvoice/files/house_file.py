@@ -7,7 +7,7 @@ import tomllib
 from collections.abc import Sequence
 from itertools import combinations
 
-from fieldvoice.layout.toml_values import Table
+from fieldvoice.files.toml_values import Table
 from fieldvoice.records.board import Lies, Sheet
 from fieldvoice.records.file_fault import Fault, FileFault
 from fieldvoice.records.length import Length, Unit
@@ -49,7 +49,7 @@ def read_house(text: str) -> House | tuple[FileFault, ...]:
         return (FileFault("the file", None, Fault.NOT_TOML, str(wrong)),)
     faults: list[FileFault] = []
     top = Table("the file", document, Unit.INCH, faults)
-    unit, name, sheets = _job(top)
+    unit, name, sheets = read_job(top)
     top.unit = unit
     walls = [_wall(table) for table in _numbered(top, "wall")]
     ceilings = [_ceiling(table) for table in _numbered(top, "ceiling")]
@@ -66,7 +66,8 @@ def _numbered(top: Table, key: str) -> list[Table]:
     return [Table(f"{key} {number}", values, top.unit, top.faults) for number, values in enumerate(tables, 1)]
 
 
-def _job(top: Table) -> tuple[Unit, str | None, tuple[Sheet, ...]]:
+def read_job(top: Table) -> tuple[Unit, str | None, tuple[Sheet, ...]]:
+    """The unit, the name and the sheets of a file's table `job`."""
     values = top.get("job", required=True)
     if not isinstance(values, dict):
         if values is not None:

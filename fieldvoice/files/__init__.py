@@ -1,0 +1,1 @@
+"""Files that people write at a desk: read whole, or every fault told."""

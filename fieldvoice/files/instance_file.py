@@ -1,0 +1,53 @@
+"""Pieces and sheets as the public instances have them: one sheet, and pieces with what each is worth."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from fieldvoice.records.file_fault import Fault, FileFault
+from fieldvoice.stock.guillotine import Rectangle
+
+LARGEST = 20_000
+"""The longest side that is taken: the table of best values has a place for each size."""
+
+
+@dataclass(frozen=True, slots=True)
+class SheetProblem:
+    """A sheet and the pieces that may be cut from it for the most value."""
+
+    width: int
+    height: int
+    pieces: tuple[Rectangle, ...]
+
+
+def is_instance(text: str) -> bool:
+    """Whether a file is in the instances' format: its first line that holds something is one whole number."""
+    first = next((line.split() for line in text.splitlines() if line.strip()), [])
+    return len(first) == 1 and first[0].isdecimal()
+
+
+def read_instance(text: str) -> SheetProblem | tuple[FileFault, ...]:
+    """The problem, or every fault in the file. Lines are `length width value`, or `length width most value`."""
+    lines = [(number, line.split()) for number, line in enumerate(text.splitlines(), 1) if line.strip()]
+    faults: list[FileFault] = []
+    if len(lines) < 3:
+        return (FileFault("the file", None, Fault.TOO_FEW_LINES),)
+    count, sheet = _numbers(*lines[0], 1, faults), _numbers(*lines[1], 2, faults)
+    columns = 4 if len(lines[2][1]) == 4 else 3
+    rows = [_numbers(number, words, columns, faults) for number, words in lines[2:]]
+    if count and len(rows) < count[0]:
+        faults.append(FileFault("the file", None, Fault.TOO_FEW_LINES))
+    if sheet and max(sheet) > LARGEST:
+        faults.append(FileFault(f"line {lines[1][0]}", None, Fault.TOO_LARGE, " ".join(lines[1][1])))
+    if faults or not count or not sheet:
+        return tuple(faults)
+    pieces = [Rectangle(row[0], row[1], row[-1], row[2] if columns == 4 else None) for row in rows if row]
+    return SheetProblem(sheet[0], sheet[1], tuple(pieces[: count[0]]))
+
+
+def _numbers(line: int, words: list[str], count: int, faults: list[FileFault]) -> list[int] | None:
+    good = len(words) == count and all(word.isdecimal() and len(word) <= 12 and int(word) > 0 for word in words)
+    if not good:
+        faults.append(FileFault(f"line {line}", None, Fault.NOT_NUMBERS, " ".join(words)[:80], (str(count),)))
+        return None
+    return [int(word) for word in words]

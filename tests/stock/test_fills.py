@@ -1,0 +1,94 @@
+"""What one sheet gives to a house: lengths, rips and factory edges, against trying everything."""
+
+from __future__ import annotations
+
+from collections import Counter
+from fractions import Fraction
+from itertools import product
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from fieldvoice.records.board import Sheet
+from fieldvoice.records.length import Length
+from fieldvoice.records.meaning import Edge
+from fieldvoice.records.room import SurfaceName
+from fieldvoice.records.room_plan import PieceName
+from fieldvoice.stock.covering import cover
+from fieldvoice.stock.filling import Filler
+from fieldvoice.stock.knapsack import Knapsack, LengthItem
+from fieldvoice.stock.needs import Fill, Need, Stock, fits
+from fieldvoice.stock.patterns import pattern
+
+ITEMS = st.lists(st.tuples(st.integers(1, 9), st.integers(1, 20), st.integers(1, 3)), min_size=1, max_size=4)
+
+
+@given(ITEMS, st.integers(1, 20))
+def test_a_length_is_used_best(items: list[tuple[int, int, int]], length: int) -> None:
+    """Each item so often at most; nothing that fits is worth more."""
+    sack = Knapsack([LengthItem(*item, key) for key, item in enumerate(items)], length)
+    tried = product(*(range(copies + 1) for _, _, copies in items))
+    lengths = [(sum(n * i[0] for n, i in zip(counts, items, strict=True)), counts) for counts in tried]
+    most = max(sum(n * i[1] for n, i in zip(c, items, strict=True)) for total, c in lengths if total <= length)
+    chosen = Counter(sack.chosen(length))
+    assert sack.best[length] == most == sum(count * items[key][1] for key, count in chosen.items())
+    assert all(count <= items[key][2] for key, count in chosen.items())
+    assert sum(count * items[key][0] for key, count in chosen.items()) <= length
+
+
+NEEDS = st.lists(
+    st.builds(Need, st.integers(2, 12), st.sampled_from([2, 3, 5, 8]), st.integers(0, 2)), min_size=1, max_size=5
+)
+
+
+@given(NEEDS, st.integers(4, 24), st.integers(0, 2))
+def test_a_fill_is_on_its_sheet(needs: list[Need], length: int, tapered: int) -> None:
+    """Laid out, pieces lie on the sheet, the rest is what is left, and factory edges are where they must be."""
+    usable = [need for need in dict.fromkeys(needs) if fits(need, Stock(length, 8, 1, tapered))]
+    values = {need: need.area + 1 for need in usable}
+    filler = Filler(8, tapered, length, values, dict.fromkeys(usable, 2))
+    value, fill = filler.best(length)
+    assert value == sum(values[need] for need in fill.needs())
+    laid = pattern(1, fill, Sheet(Length(8), Length(length)), None, Length, _names())
+    areas = [p.length.inches * p.width.inches for p in laid.pieces] + [
+        o.length.inches * o.width.inches for o in laid.left_over
+    ]
+    assert sum(areas, Fraction(0)) == 8 * length
+    for need, placed in zip(_in_order(fill), laid.pieces, strict=True):
+        touching = (not placed.y) + (placed.y + placed.width == Length(8))
+        assert min(need.tapered, 2) <= touching or need.tapered <= touching
+
+
+def _in_order(fill: Fill) -> list[Need]:
+    return [*sorted(fill.whole, reverse=True), *(n for part in fill.ripped for band in part.bands for n in band.needs)]
+
+
+def _names() -> object:
+    numbers = iter(range(1, 1000))
+    return lambda need: PieceName(SurfaceName("a", "b"), next(numbers))
+
+
+def test_two_strips_and_no_more_keep_a_factory_edge() -> None:
+    """Four strips of 12 in come out of 48 in, but two of them alone have a factory edge."""
+    stock = [Stock(96, 48, 8)]
+    assert cover({Need(96, 12, 1): 4}, stock).cost == 16
+    assert cover({Need(96, 12, 0): 4}, stock).cost == 8
+
+
+def test_what_is_left_is_named_and_knows_its_factory_edges() -> None:
+    """A strip ripped off a cut length: the rest of the rip, and the end of the sheet."""
+    ((_, fill),) = cover({Need(60, 48): 1, Need(30, 12, 1): 1}, [Stock(96, 48, 8)]).fills
+    laid = pattern(3, fill, Sheet(Length(48), Length(96)), None, Length, _names())
+    left = {(o.name, str(o.length), str(o.width)): o.factory for o in laid.left_over}
+    assert {name for name, _, _ in left} == {f"3{letter}" for letter in "ABC"[: len(left)]}
+    assert all(Edge.LEFT not in factory for factory in left.values())
+    assert any(Edge.BOTTOM in factory and Edge.TOP not in factory for factory in left.values())
+
+
+@pytest.mark.parametrize("count", [1, 2, 3])
+def test_an_offcut_is_used_before_a_sheet_is_bought(count: int) -> None:
+    """Free stock of a limited number: what it can't give is bought."""
+    bought = cover({Need(40, 48): count}, [Stock(96, 48, 8), Stock(44, 48, 0, available=1)])
+    assert bought.cost == 8 * ((count - 1 + 1) // 2)
+    assert bought.bound <= bought.cost
