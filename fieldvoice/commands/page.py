@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
-from contextlib import contextmanager
+from contextlib import ExitStack, contextmanager
 from dataclasses import dataclass
 from pathlib import Path
 from threading import Event, Thread
@@ -17,7 +17,10 @@ from fieldvoice.errors import NotHere
 
 if TYPE_CHECKING:
     from fieldvoice.dialogue.view import Say
+    from fieldvoice.page.app import Phone
+    from fieldvoice.page.authority import Authority
     from fieldvoice.page.feed import Feed
+    from fieldvoice.page.guard import Guard
     from fieldvoice.page.partner import Hands, Job
     from fieldvoice.page.tokens import Tokens
 
@@ -31,33 +34,42 @@ _Command = TypeVar("_Command", bound=Callable[..., object])
 
 @dataclass(frozen=True, slots=True)
 class Wanted:
-    """What was asked for: a page, for other machines of the network too, at that port."""
+    """What was asked for: a page, for other machines of the network too, encrypted, at that port."""
 
     page: bool = False
     share: bool = False
+    secure: bool = False
     port: int = PORT
 
 
 _at_port = click.option(
-    "--port", type=click.IntRange(1, 65535), default=PORT, show_default=True, help="The page's port."
+    "--port", type=click.IntRange(1, 65534), default=PORT, show_default=True, help="The page's port."
 )
 
 
 def with_page(command: _Command) -> _Command:
     """The options of a command that can serve the page."""
-    share = click.option(
-        "--share", is_flag=True, help="The page for phones on this network, not for this machine alone."
+    share = click.option("--share", is_flag=True, help="The page for phones on this network, too.")
+    secure = click.option(
+        "--secure",
+        is_flag=True,
+        help="The page encrypted, by a certificate of this machine that a phone installs once.",
     )
     page = click.option("--page", is_flag=True, help="Serve the job as a page for a browser.")
-    return page(share(_at_port(command)))
+    return page(share(secure(_at_port(command))))
 
 
 @contextmanager
 def partner_page(
-    wanted: Wanted, job: Job, path: Path, done: Callable[[Sequence[Say]], None] = lambda _: None
+    wanted: Wanted,
+    job: Job,
+    path: Path,
+    done: Callable[[Sequence[Say]], None] = lambda _: None,
+    phone: Phone | None = None,
 ) -> Iterator[Callable[[], None]]:
     """The page for as long as this is open; gives what to call whenever the job has changed. Without `--page` that does
-    nothing. `done` is told what the page's own calls have to say. Raises `NotHere` where there can be no page.
+    nothing. `done` is told what the page's own calls have to say; `phone` takes the sound of a phone where one may be
+    the microphone. Raises `NotHere` where there can be no page.
     """
     if not wanted.page:
         yield lambda: None
@@ -65,7 +77,6 @@ def partner_page(
     _installed()
     from fieldvoice.page.app import Page
     from fieldvoice.page.feed import Feed
-    from fieldvoice.page.guard import Guard
     from fieldvoice.page.partner import Hands
     from fieldvoice.page.server import EVERYWHERE, LOOPBACK, served
 
@@ -73,11 +84,42 @@ def partner_page(
     hands = Hands(job, feed, done)
     hands.show()
     tokens = _tokens(path)
-    guard = Guard(tokens, frozenset(f"{name}:{wanted.port}" for name in _hosts(share=wanted.share)))
-    with served(Page(feed, guard, hands), EVERYWHERE if wanted.share else LOOPBACK, wanted.port), _clock(feed, hands):
-        for line in links(tokens, wanted):
+    host = EVERYWHERE if wanted.share else LOOPBACK
+    with ExitStack() as open_now:
+        trusted = open_now.enter_context(_trusted(wanted, path, host)) if wanted.secure else None
+        tls = (str(trusted.page_certificate), str(trusted.page_key)) if trusted is not None else None
+        page = Page(feed, _guard(tokens, wanted, wanted.port), hands, wanted.secure, phone)
+        open_now.enter_context(served(page, host, wanted.port, tls))
+        open_now.enter_context(_clock(feed, hands))
+        for line in (*links(tokens, wanted), *(_trust(trusted, wanted) if trusted is not None else ())):
             tell(line)
         yield hands.show
+
+
+def _guard(tokens: Tokens, wanted: Wanted, port: int) -> Guard:
+    from fieldvoice.page.guard import Guard
+
+    return Guard(tokens, frozenset(f"{name}:{port}" for name in _hosts(share=wanted.share)))
+
+
+@contextmanager
+def _trusted(wanted: Wanted, path: Path, host: str) -> Iterator[Authority]:
+    """The authority of the machine, with the page that helps a phone to trust it served at the next port."""
+    from fieldvoice.page.authority import authority
+    from fieldvoice.page.server import addresses, serving
+    from fieldvoice.page.trust import trust_application
+
+    made = authority(path.parent / "page", addresses() if wanted.share else ())
+    guard = _guard(_tokens(path), wanted, wanted.port + 1)
+    with serving(trust_application(made, guard), host, wanted.port + 1):
+        yield made
+
+
+def _trust(authority: Authority, wanted: Wanted) -> tuple[str, ...]:
+    return (
+        f"Once a phone, to trust this machine: http://{_host(wanted)}:{wanted.port + 1}/",
+        f"Fingerprint (SHA-256) to compare there: {authority.fingerprint}",
+    )
 
 
 @contextmanager
@@ -126,18 +168,20 @@ def _hosts(*, share: bool) -> tuple[str, ...]:
 
 def links(tokens: Tokens, wanted: Wanted) -> tuple[str, ...]:
     """The links as lines to show: one to tick by as a QR too, one only to look."""
+    scheme = "https" if wanted.secure else "http"
+    ticks, looks = (f"{scheme}://{_host(wanted)}:{wanted.port}/join/{token}" for token in (tokens.tick, tokens.look))
+    lines = [f"The page, to tick and to call: {ticks}", f"The page, only to look:        {looks}"]
+    if wanted.share:
+        seen = "" if wanted.secure else "; what is sent isn't encrypted"
+        lines += [f"Whoever has a link and is on this network can use it{seen}.", *_qr(ticks)]
+    return tuple(lines)
+
+
+def _host(wanted: Wanted) -> str:
     from fieldvoice.page.server import LOOPBACK, addresses
 
     found = addresses() if wanted.share else ()
-    host = found[0] if found else LOOPBACK
-    ticks, looks = (f"http://{host}:{wanted.port}/join/{token}" for token in (tokens.tick, tokens.look))
-    lines = [f"The page, to tick and to call: {ticks}", f"The page, only to look:        {looks}"]
-    if wanted.share:
-        lines += [
-            "Whoever has a link and is on this network can use it; what is sent isn't encrypted.",
-            *_qr(ticks),
-        ]
-    return tuple(lines)
+    return found[0] if found else LOOPBACK
 
 
 def _qr(address: str) -> Iterator[str]:
@@ -158,7 +202,7 @@ def _qr(address: str) -> Iterator[str]:
 @click.option(
     "--new-links", is_flag=True, help="Make new links; the old ones and all browsers that used them are shut out."
 )
-def page_links(job: Path | None, port: int, *, share: bool, new_links: bool) -> int:
+def page_links(job: Path | None, port: int, *, share: bool, secure: bool, new_links: bool) -> int:
     """Show the links to a job's page, which `listen`, `type` and `replay` serve with --page.
 
     There are two: one to look, and one to tick steps and type calls as well. They stay the same for the job until new
@@ -167,6 +211,6 @@ def page_links(job: Path | None, port: int, *, share: bool, new_links: bool) -> 
     from fieldvoice.journal.files import job_file
 
     _installed()
-    for line in links(_tokens(job_file(job), new=new_links), Wanted(page=True, share=share, port=port)):
+    for line in links(_tokens(job_file(job), new=new_links), Wanted(page=True, share=share, secure=secure, port=port)):
         show(line)
     return 0

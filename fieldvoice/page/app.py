@@ -15,8 +15,9 @@ from starlette.datastructures import MutableHeaders
 from starlette.middleware import Middleware
 from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
-from starlette.routing import Route
+from starlette.routing import BaseRoute, Route, WebSocketRoute
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
+from starlette.websockets import WebSocket, WebSocketDisconnect
 
 from fieldvoice.page.feed import SLOW_SECONDS, Feed, Full, events
 from fieldvoice.page.guard import COOKIE, HEADERS, LONGEST_BODY, Guard
@@ -42,20 +43,41 @@ class Partner(Protocol):
         """The board as SVG."""
 
 
+class Phone(Protocol):
+    """What sound from a phone is handed to."""
+
+    def begin(self, phone: object) -> bool:
+        """A phone's link is there; False where another one's is."""
+
+    def sound(self, data: bytes) -> None:
+        """Samples: 16 kHz, 16 bit, little end first."""
+
+    def button(self, *, down: bool) -> None:
+        """The button to talk."""
+
+    def end(self, phone: object) -> None:
+        """The link is gone."""
+
+
 @dataclass(frozen=True, slots=True)
 class Page:
-    """What the server serves: the state that is watched, who may do what, and the partner's hands."""
+    """What the server serves: the state that is watched, who may do what, the partner's hands, and where a phone may be
+    the microphone what takes its sound.
+    """
 
     feed: Feed
     guard: Guard
     partner: Partner
     secure: bool = False
+    phone: Phone | None = None
 
 
 STATIC = {
     "/": ("page.html", "text/html; charset=utf-8"),
     "/page.css": ("page.css", "text/css; charset=utf-8"),
     "/page.js": ("page.js", "text/javascript; charset=utf-8"),
+    "/talk.js": ("talk.js", "text/javascript; charset=utf-8"),
+    "/sound.js": ("sound.js", "text/javascript; charset=utf-8"),
     "/page.webmanifest": ("page.webmanifest", "application/manifest+json"),
     "/icon.svg": ("icon.svg", "image/svg+xml"),
 }
@@ -65,7 +87,7 @@ KEEP_COOKIE = 30 * 24 * 3600
 
 def application(page: Page) -> Starlette:
     """The page as an ASGI application."""
-    routes = [
+    routes: list[BaseRoute] = [
         *(Route(path, _static(page, name, kind)) for path, (name, kind) in STATIC.items()),
         Route("/join/{token}", _join(page)),
         Route("/events", _events(page)),
@@ -75,17 +97,22 @@ def application(page: Page) -> Starlette:
         Route("/line", _posted(page, _line), methods=["POST"]),
         Route("/acknowledge", _posted(page, _acknowledge), methods=["POST"]),
     ]
+    if page.phone is not None:
+        routes.append(WebSocketRoute("/sound", _sound(page.phone)))
+    return Starlette(routes=routes, middleware=[Middleware(Guarded, guard=page.guard)])
 
-    return Starlette(routes=routes, middleware=[Middleware(_Guarded, guard=page.guard)])
 
-
-class _Guarded:
+class Guarded:
     """Every request passes the guard first, and every answer carries its headers."""
 
     def __init__(self, app: ASGIApp, guard: Guard) -> None:
         self._app, self._guard = app, guard
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
+        """One request or link."""
+        if scope["type"] == "websocket":
+            await self._linked(WebSocket(scope, receive, send))
+            return
         if scope["type"] != "http":
             return
         request = Request(scope)
@@ -97,6 +124,16 @@ class _Guarded:
             await send(message)
 
         await (self._app if status is None else _refusal(status))(scope, receive, with_headers)
+
+    async def _linked(self, link: WebSocket) -> None:
+        """A link for sound wants what a post wants: our own host and origin, and the right to tick."""
+        address = link.client.host if link.client is not None else ""
+        refused = self._guard.refused(address, "POST", link.headers)
+        right = None if refused else self._guard.right(address, link.cookies.get(COOKIE))
+        if right is not Right.TICK:
+            await link.close()  # before it is accepted: the answer is 403
+            return
+        await self._app(link.scope, link.receive, link.send)
 
 
 Answer = Callable[[Request], Awaitable[Response]]
@@ -152,7 +189,9 @@ def _events(page: Page) -> Answer:
         right = _right(page, request)
         if right is None:
             return _refusal(401)
-        return _refusal(503) if page.feed.full else _Watched(page.feed, right)
+        if page.feed.full:
+            return _refusal(503)
+        return _Watched(page.feed, right, talks=page.phone is not None and right is Right.TICK)
 
     return watch
 
@@ -160,10 +199,10 @@ def _events(page: Page) -> Answer:
 class _Watched(Response):
     """Server-sent events to one viewer until it goes, or is too slow to be told of a mark in time."""
 
-    def __init__(self, feed: Feed, right: Right) -> None:
+    def __init__(self, feed: Feed, right: Right, *, talks: bool) -> None:
         super().__init__(media_type="text/event-stream")
         del self.headers["content-length"]
-        self._feed, self._right = feed, right
+        self._feed, self._right, self._talks = feed, right, talks
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:  # noqa: ARG002 - ASGI's face
         await send({"type": "http.response.start", "status": 200, "headers": self.raw_headers})
@@ -171,6 +210,8 @@ class _Watched(Response):
         try:
             async with self._feed.watched() as viewer:
                 await _told(send, f"event: right\ndata: {self._right.value}\n\n")
+                if self._talks:
+                    await _told(send, "event: talk\ndata: 1\n\n")
                 async for event in events(viewer):
                     if gone.done():
                         return
@@ -191,6 +232,29 @@ async def _told(send: Send, event: str) -> None:
 async def _disconnected(receive: Receive) -> None:
     while (await receive())["type"] != "http.disconnect":
         pass
+
+
+def _sound(phone: Phone) -> Callable[[WebSocket], Awaitable[None]]:
+    async def sound(link: WebSocket) -> None:
+        await link.accept()
+        if not phone.begin(link):
+            await link.close(4000, "another phone is the microphone")
+            return
+        try:
+            while True:
+                message = await link.receive()
+                if message["type"] == "websocket.disconnect":
+                    return
+                if data := message.get("bytes"):
+                    phone.sound(data)
+                elif message.get("text") in {"down", "up"}:
+                    phone.button(down=message["text"] == "down")
+        except (WebSocketDisconnect, RuntimeError):
+            return
+        finally:
+            phone.end(link)
+
+    return sound
 
 
 def _drawing(page: Page) -> Answer:

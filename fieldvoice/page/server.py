@@ -10,6 +10,7 @@ from contextlib import contextmanager, suppress
 from typing import Any, ClassVar
 
 import uvicorn
+from starlette.types import ASGIApp
 from uvicorn.protocols.http.h11_impl import H11Protocol
 
 from fieldvoice.errors import NotHere
@@ -19,6 +20,8 @@ LOOPBACK = "127.0.0.1"
 EVERYWHERE = "0.0.0.0"  # noqa: S104 - only where the person asked for it by --share
 SILENT_SECONDS = 5.0
 """A connection that has asked for nothing by then is closed: idle ones would shut out everybody else."""
+LONGEST_MESSAGE = 8192
+"""Bytes of one message of sound: a quarter of a second."""
 CONNECTIONS_AN_ADDRESS = 16
 """Connections of one address: a browser opens six, and a phone behind the same router has a few tabs."""
 
@@ -59,11 +62,23 @@ def served(page: Page, host: str = LOOPBACK, port: int = 0, tls: tuple[str, str]
 
     `tls` names the files of a certificate and its key.
     """
+    with serving(application(page), host, port, tls, sound=page.phone is not None) as bound:
+        yield bound
+
+
+@contextmanager
+def serving(
+    app: ASGIApp, host: str, port: int, tls: tuple[str, str] | None = None, *, sound: bool = False
+) -> Iterator[int]:
+    """An application served in a thread of its own; links for `sound` too where that is wanted."""
     listening = _listening(host, port)
     config = uvicorn.Config(
-        application(page),
+        app,
         http=_Protocol,
-        ws="none",
+        ws="websockets-sansio" if sound else "none",
+        ws_max_size=LONGEST_MESSAGE,
+        ws_ping_interval=1.0,
+        ws_ping_timeout=2.0,
         lifespan="off",
         log_config=None,
         access_log=False,

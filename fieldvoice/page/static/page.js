@@ -98,6 +98,7 @@
     if (source) source.close();
     source = new EventSource("/events");
     source.addEventListener("right", (event) => { alive(); body.dataset.right = event.data; });
+    source.addEventListener("talk", () => { alive(); document.dispatchEvent(new Event("fieldvoice-talk")); });
     source.addEventListener("beat", () => { alive(); if (!state) connectSoon(); });
     source.addEventListener("state", (event) => { alive(); state = JSON.parse(event.data); show(); });
     source.onerror = () => connectSoon();

@@ -1,0 +1,175 @@
+"""The hanger's phone as the microphone: its sound, its button, and a link that drops."""
+
+from __future__ import annotations
+
+import threading
+from collections.abc import Iterator
+
+import numpy as np
+import pytest
+from websockets.exceptions import InvalidStatus
+from websockets.sync.client import connect
+
+from fieldvoice.ears.sound import MISSING, RATE, Frames
+from fieldvoice.page.app import Page
+from fieldvoice.page.feed import Feed
+from fieldvoice.page.guard import Guard
+from fieldvoice.page.phone import DROPPED, JOINED, KEPT_SECONDS, LEFT, PhoneMicrophone
+from fieldvoice.page.server import LOOPBACK, served
+from tests.page.serving import TOKENS, Hands
+
+
+def sound(value: int, seconds: float = 0.02) -> bytes:
+    """Sound of one value."""
+    return np.full(round(seconds * RATE), value, "<i2").tobytes()
+
+
+def taken(phone: PhoneMicrophone, count: int) -> list[tuple[int, int | None, bool]]:
+    """The next blocks: how long, their value, and whether the button was down; -1 for missing sound."""
+    found = []
+    blocks = phone.blocks()
+    for _ in range(count):
+        block = next(blocks)
+        length = -1 if block is MISSING else len(block)
+        found.append((length, int(block[0]) if length > 0 else None, phone.held()))
+    return found
+
+
+def test_the_button_goes_with_its_sound() -> None:
+    """However late the blocks are taken, what came while the button was down counts as such, and nothing else."""
+    told: list[str] = []
+    phone = PhoneMicrophone(told.append)
+    assert phone.begin("one")
+    phone.sound(sound(1))
+    phone.button(down=True)
+    phone.sound(sound(2))
+    phone.sound(sound(3))
+    phone.button(down=False)
+    phone.sound(sound(4))
+    assert taken(phone, 4) == [(-1, None, False), (320, 1, False), (640, 2, True), (320, 4, False)]
+    assert told == [JOINED]
+
+
+def test_a_link_that_drops_in_a_call_is_told_and_the_call_is_gone() -> None:
+    """Missing sound ends what had begun; the hanger is asked to say it again."""
+    told: list[str] = []
+    phone = PhoneMicrophone(told.append)
+    phone.begin("one")
+    phone.button(down=True)
+    phone.sound(sound(2))
+    phone.end("one")
+    assert taken(phone, 3) == [(-1, None, False), (320, 2, True), (-1, None, False)]
+    assert told[-1] == DROPPED
+    phone.begin("one")
+    phone.end("one")
+    assert told[-1] == LEFT
+
+
+def test_one_phone_at_a_time() -> None:
+    """A second one is told so; when the first is gone it may come. What isn't the phone can't end the link."""
+    phone = PhoneMicrophone(lambda _: None)
+    assert phone.begin("one")
+    assert not phone.begin("two")
+    phone.end("two")
+    assert not phone.begin("two")
+    phone.end("one")
+    assert phone.begin("two")
+
+
+def test_sound_that_nobody_takes_is_bounded_and_counts_as_missing() -> None:
+    """Memory stays bounded, and no half of a call is taken for a whole one."""
+    phone = PhoneMicrophone(lambda _: None)
+    phone.begin("one")
+    phone.button(down=True)
+    for _ in range(round(3 * KEPT_SECONDS / 0.02)):
+        phone.sound(sound(5))
+    lengths = [length for length, _, _ in taken(phone, 2)]
+    assert lengths[0] == -1
+    assert lengths[1] <= KEPT_SECONDS * RATE
+
+
+def test_a_phone_that_sends_nothing_more_with_its_button_down_is_no_call() -> None:
+    """A phone that went to sleep: what had begun is forgotten, and asked for again."""
+    told: list[str] = []
+    phone = PhoneMicrophone(told.append)
+    phone.begin("one")
+    phone.button(down=True)
+    phone.sound(sound(5))
+    assert (-1, None, False) in taken(phone, 14)[2:]
+    assert told[-1] == DROPPED
+
+
+def test_odd_bytes_are_no_sound() -> None:
+    """Half a sample at the end is left out; nothing raises."""
+    phone = PhoneMicrophone(lambda _: None)
+    phone.begin("one")
+    phone.sound(b"\x01")
+    phone.sound(b"\x01\x00\x02")
+    assert taken(phone, 2)[1] == (1, 1, False)
+
+
+@pytest.fixture
+def linked() -> Iterator[tuple[int, PhoneMicrophone, list[str]]]:
+    """A page that takes the sound of a phone, its port, and what is told."""
+    told: list[str] = []
+    phone = PhoneMicrophone(told.append)
+    guard = Guard(TOKENS, frozenset())
+    with served(Page(Feed(), guard, Hands(), phone=phone), LOOPBACK) as port:
+        guard.hosts = frozenset({f"{LOOPBACK}:{port}"})
+        yield port, phone, told
+
+
+def _link(port: int, token: str | None, origin: str | None = None) -> object:
+    headers = {"Cookie": f"fieldvoice={token}"} if token is not None else {}
+    return connect(
+        f"ws://{LOOPBACK}:{port}/sound",
+        origin=origin or f"http://{LOOPBACK}:{port}",  # type: ignore[arg-type]
+        additional_headers=headers,
+        open_timeout=10,
+    )
+
+
+@pytest.mark.parametrize(
+    ("token", "origin"),
+    [(None, None), ("guessed", None), (TOKENS.look, None), (TOKENS.tick, "http://elsewhere.example")],
+    ids=["no link", "a wrong one", "one that only looks", "from another page"],
+)
+def test_who_may_not_talk(
+    linked: tuple[int, PhoneMicrophone, list[str]], token: str | None, origin: str | None
+) -> None:
+    """Refused before any sound is taken."""
+    port, _, told = linked
+    with pytest.raises(InvalidStatus):
+        _link(port, token, origin)
+    assert told == []
+
+
+def test_sound_comes_over_the_link(linked: tuple[int, PhoneMicrophone, list[str]]) -> None:
+    """From the phone's button to the blocks that the ears take, and to the word when the link is gone."""
+    port, phone, told = linked
+    blocks: list[tuple[Frames, bool]] = []
+    done = threading.Event()
+
+    def take() -> None:
+        for block in phone.blocks():
+            blocks.append((block, phone.held()))
+            if len(blocks) > 400:
+                return
+
+    thread = threading.Thread(target=take, daemon=True)
+    thread.start()
+    with _link(port, TOKENS.tick) as link:  # type: ignore[attr-defined]
+        link.send("down")
+        for _ in range(10):
+            link.send(sound(7))
+        link.send("up")
+        link.send(sound(8))
+        link.send("down")
+        done.wait(0.5)
+    done.wait(1)
+    phone.close()
+    thread.join(5)
+    held = np.concatenate([block for block, down in blocks if down])
+    assert set(held.tolist()) == {7}
+    assert len(held) == 3200
+    assert told == [JOINED, DROPPED]
