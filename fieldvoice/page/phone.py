@@ -51,6 +51,7 @@ class PhoneMicrophone:
                 return False
             self._phone, self._down = phone, False
             self._put(_Piece(_NONE, held=False, missing=True))
+            self._put(_Piece(_NONE, held=False))  # the button was up: its first press begins a call
         self._tell(JOINED)
         return True
 

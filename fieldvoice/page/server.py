@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+import asyncio
 import socket
 import threading
 from collections import Counter as Counts
 from collections.abc import Iterator
 from contextlib import contextmanager, suppress
-from typing import Any, ClassVar
+from typing import Any
 
 import uvicorn
 from starlette.types import ASGIApp
@@ -26,17 +27,25 @@ CONNECTIONS_AN_ADDRESS = 16
 """Connections of one address: a browser opens six, and a phone behind the same router has a few tabs."""
 
 
+_open: Counts[str] = Counts()
+"""Connections that are open, by address; links that were connections among them."""
+
+
+def _left(address: str) -> None:
+    _open[address] -= 1
+    if _open[address] <= 0:
+        del _open[address]
+
+
 class _Protocol(H11Protocol):
     """Closes what sends nothing, and what is one connection too many of its address."""
-
-    _open: ClassVar[Counts[str]] = Counts()
 
     def connection_made(self, transport: Any) -> None:
         super().connection_made(transport)
         self._address = self.client[0] if self.client else ""
-        self._open[self._address] += 1
+        _open[self._address] += 1
         self._asked = False
-        if self._open[self._address] > CONNECTIONS_AN_ADDRESS:
+        if _open[self._address] > CONNECTIONS_AN_ADDRESS:
             transport.close()
             return
         self.loop.call_later(SILENT_SECONDS, self._silent)
@@ -45,15 +54,36 @@ class _Protocol(H11Protocol):
         super().data_received(data)
         self._asked = self._asked or self.cycle is not None
 
+    def handle_websocket_upgrade(self, event: Any) -> None:
+        """From here on the connection is a link, which counts as one itself."""
+        self._asked = True
+        _left(self._address)
+        super().handle_websocket_upgrade(event)
+
     def connection_lost(self, exc: Exception | None) -> None:
-        self._open[self._address] -= 1
-        if self._open[self._address] <= 0:
-            del self._open[self._address]
+        _left(self._address)
         super().connection_lost(exc)
 
     def _silent(self) -> None:
         if not self._asked and self.transport is not None and not self.transport.is_closing():
             self.transport.close()
+
+
+def _link_protocol() -> type[asyncio.Protocol]:
+    """Links for sound, counted by address like every other connection; loaded where they are wanted."""
+    from uvicorn.protocols.websockets.websockets_sansio_impl import WebSocketsSansIOProtocol
+
+    class Link(WebSocketsSansIOProtocol):
+        def connection_made(self, transport: Any) -> None:
+            super().connection_made(transport)
+            self._address = self.client[0] if self.client else ""
+            _open[self._address] += 1
+
+        def connection_lost(self, exc: Exception | None) -> None:
+            _left(self._address)
+            super().connection_lost(exc)
+
+    return Link
 
 
 @contextmanager
@@ -75,7 +105,7 @@ def serving(
     config = uvicorn.Config(
         app,
         http=_Protocol,
-        ws="websockets-sansio" if sound else "none",
+        ws=_link_protocol() if sound else "none",
         ws_max_size=LONGEST_MESSAGE,
         ws_ping_interval=1.0,
         ws_ping_timeout=2.0,

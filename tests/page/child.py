@@ -1,5 +1,6 @@
-"""A session with its page in a process of its own: `child.py PORT FOLDER`; each line on standard input is a call of the
-hanger. Says "ready" when the page is there.
+"""A session with its page in a process of its own: `child.py PORT FOLDER [phone]`; each line on standard input is a
+call of the hanger. Says "ready" when the page is there. With "phone" the page is encrypted and a phone is the microphone
+of the ears that are here; what they hear is said as "heard: ...".
 """
 
 from __future__ import annotations
@@ -8,12 +9,16 @@ import sys
 from collections.abc import Sequence
 from dataclasses import replace
 from pathlib import Path
+from threading import Thread
 
 from fieldvoice.commands.page import Wanted, partner_page
 from fieldvoice.dialogue.session import Session
 from fieldvoice.dialogue.view import Say, View
+from fieldvoice.ears.listening import Listening, listen
 from fieldvoice.journal.journal import Journal
+from fieldvoice.page.phone import PhoneMicrophone
 from fieldvoice.records.hearing import Hearing
+from fieldvoice.records.length import Unit
 
 
 class Tried:
@@ -37,13 +42,29 @@ class Tried:
         return replace(self._session.view(), acknowledged=self._acknowledged)
 
 
+def _hear(phone: PhoneMicrophone) -> None:
+    """Prints what the ears make of the phone's sound."""
+    from fieldvoice.commands.listening import open_ears, outlook
+
+    ears = open_ears("reading", lambda: Unit.INCH)
+    print("ready", flush=True)
+    how = Listening(lambda words: outlook(words, Unit.INCH), held=phone.held)
+    for hearings in listen(phone.blocks(), ears, how):
+        print(f"heard: {hearings[0].words}", flush=True)
+
+
 def main() -> None:
     """Serves until standard input ends."""
-    port, folder = int(sys.argv[1]), Path(sys.argv[2])
+    port, folder, by_phone = int(sys.argv[1]), Path(sys.argv[2]), "phone" in sys.argv[3:]
     with Journal.open(folder / "tried.job") as journal:
         job = Tried(Session(journal))
-        with partner_page(Wanted(page=True, port=port), job, folder / "tried.job") as changed:
-            print("ready", flush=True)
+        phone = PhoneMicrophone(lambda told: print(f"told: {told}", flush=True)) if by_phone else None
+        wanted = Wanted(page=True, secure=by_phone, port=port)
+        with partner_page(wanted, job, folder / "tried.job", phone=phone) as changed:
+            if phone is not None:
+                Thread(target=_hear, args=(phone,), daemon=True).start()
+            else:
+                print("ready", flush=True)
             for line in sys.stdin:
                 job.take(Hearing.typed(line.strip()), "hanger")
                 changed()

@@ -11,11 +11,12 @@ from websockets.exceptions import InvalidStatus
 from websockets.sync.client import connect
 
 from fieldvoice.ears.sound import MISSING, RATE, Frames
+from fieldvoice.ears.talk_key import KeyHeld
 from fieldvoice.page.app import Page
 from fieldvoice.page.feed import Feed
 from fieldvoice.page.guard import Guard
 from fieldvoice.page.phone import DROPPED, JOINED, KEPT_SECONDS, LEFT, PhoneMicrophone
-from fieldvoice.page.server import LOOPBACK, served
+from fieldvoice.page.server import CONNECTIONS_AN_ADDRESS, LOOPBACK, SILENT_SECONDS, served
 from tests.page.serving import TOKENS, Hands
 
 
@@ -58,7 +59,7 @@ def test_a_link_that_drops_in_a_call_is_told_and_the_call_is_gone() -> None:
     phone.button(down=True)
     phone.sound(sound(2))
     phone.end("one")
-    assert taken(phone, 3) == [(-1, None, False), (320, 2, True), (-1, None, False)]
+    assert taken(phone, 4) == [(-1, None, False), (0, None, False), (320, 2, True), (-1, None, False)]
     assert told[-1] == DROPPED
     phone.begin("one")
     phone.end("one")
@@ -108,6 +109,24 @@ def test_odd_bytes_are_no_sound() -> None:
     assert taken(phone, 2)[1] == (1, 1, False)
 
 
+def test_the_first_press_begins_a_call() -> None:
+    """A phone whose button goes down as its link comes up is heard from its first word on."""
+    phone = PhoneMicrophone(lambda _: None)
+    phone.begin("one")
+    phone.button(down=True)
+    phone.sound(sound(6, 0.5))
+    phone.button(down=False)
+    key, heard = KeyHeld(phone.held), []
+    blocks = phone.blocks()
+    for _ in range(4):
+        block = next(blocks)
+        if block is MISSING:
+            key.interrupted()
+        else:
+            heard += [cut for cut in key.take(block) if len(cut.frames)]
+    assert [len(cut.frames) for cut in heard] == [8000]
+
+
 @pytest.fixture
 def linked() -> Iterator[tuple[int, PhoneMicrophone, list[str]]]:
     """A page that takes the sound of a phone, its port, and what is told."""
@@ -142,6 +161,19 @@ def test_who_may_not_talk(
     with pytest.raises(InvalidStatus):
         _link(port, token, origin)
     assert told == []
+
+
+def test_a_link_stays_and_its_place_is_given_back(linked: tuple[int, PhoneMicrophone, list[str]]) -> None:
+    """Longer than a silent connection may; and a phone that comes and goes all day is never shut out."""
+    port, _, told = linked
+    with _link(port, TOKENS.tick) as link:  # type: ignore[attr-defined]
+        for _ in range(round((SILENT_SECONDS + 1) / 0.1)):
+            link.send(sound(1))
+            threading.Event().wait(0.1)
+        assert told == [JOINED]
+    for _ in range(CONNECTIONS_AN_ADDRESS + 5):
+        with _link(port, TOKENS.tick) as link:  # type: ignore[attr-defined]
+            link.send(sound(1))
 
 
 def test_sound_comes_over_the_link(linked: tuple[int, PhoneMicrophone, list[str]]) -> None:
