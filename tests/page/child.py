@@ -1,6 +1,6 @@
 """A session with its page in a process of its own: `child.py PORT FOLDER [phone]`; each line on standard input is a
-call of the hanger. Says "ready" when the page is there. With "phone" the page is encrypted and a phone is the microphone
-of the ears that are here; what they hear is said as "heard: ...".
+call of the hanger. Says "ready" when the page is there. With "phone" the page is encrypted, and a phone is the
+microphone of the ears that are here: what they hear is said as "heard: ...".
 """
 
 from __future__ import annotations
