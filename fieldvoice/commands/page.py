@@ -198,10 +198,9 @@ def _qr(address: str) -> Iterator[str]:
 @click.command("page")
 @options.job
 @click.option("--share", is_flag=True, help="The links for phones on this network.")
-@click.option("--port", type=click.IntRange(1, 65535), default=PORT, show_default=True, help="The page's port.")
-@click.option(
-    "--new-links", is_flag=True, help="Make new links; the old ones and all browsers that used them are shut out."
-)
+@click.option("--secure", is_flag=True, help="The links of a page that is encrypted.")
+@_at_port
+@click.option("--new-links", is_flag=True, help="Make new links; the old ones and who used them are shut out.")
 def page_links(job: Path | None, port: int, *, share: bool, secure: bool, new_links: bool) -> int:
     """Show the links to a job's page, which `listen`, `type` and `replay` serve with --page.
 
