@@ -27,6 +27,7 @@ COMMANDS = {
     "stock": "fieldvoice.commands.stock:stock",
     "print": "fieldvoice.commands.paper:print_boards",
     "page": "fieldvoice.commands.page:page_links",
+    "fastening": "fieldvoice.commands.fastening:fastening",
     "job": "fieldvoice.commands.job:jobs",
     "model": "fieldvoice.commands.model:model",
     "doctor": "fieldvoice.commands.doctor:doctor",

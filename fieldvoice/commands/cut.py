@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 import click
 
 from fieldvoice.commands import options
+from fieldvoice.commands.fastening import check_own_table
 from fieldvoice.commands.files import numbered_lines
 from fieldvoice.commands.output import tell
 from fieldvoice.commands.talk import Talk
@@ -34,6 +35,7 @@ def cut(file: Path, unit: str | None, *, as_json: bool) -> int:
     from fieldvoice.dialogue.session import Session
     from fieldvoice.journal.journal import MemoryJournal
 
+    check_own_table()
     lines = numbered_lines(file)
     session = Session(MemoryJournal(), present=False)
     talk = Talk(session)

@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING
 import click
 
 from fieldvoice.commands import options
+from fieldvoice.commands.fastening import check_own_table
 from fieldvoice.commands.output import emit, pour, show, tell
 from fieldvoice.errors import BadInput, BadUsage, NotHere
 
@@ -74,6 +75,7 @@ def print_boards(
     from fieldvoice.journal.files import job_file
     from fieldvoice.journal.journal import Journal
 
+    check_own_table()
     if board is not None and every:
         raise BadUsage("Give --board for one board or --all for every one, not both.")
     chosen = Form(form)

@@ -1,6 +1,7 @@
 """How a board is fastened, marked and lifted: from one table with a source a row, in exact numbers."""
 
 from fieldvoice.fastening.bending import least_radius, thickest
+from fieldvoice.fastening.in_force import in_force, own_faults, own_file
 from fieldvoice.fastening.panels import Hole, Panel, panel_of, situation_of
 from fieldvoice.fastening.plans import fasten, fasten_plan, handling
 from fieldvoice.fastening.rows import Choice, Table
@@ -17,8 +18,11 @@ __all__ = [
     "fasten",
     "fasten_plan",
     "handling",
+    "in_force",
     "least_radius",
     "one_person",
+    "own_faults",
+    "own_file",
     "panel_of",
     "pounds_per_square_foot",
     "read_own",

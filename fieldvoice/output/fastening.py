@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from fieldvoice.cutting import stand_off
 from fieldvoice.errors import NoRule
-from fieldvoice.fastening import fasten_plan
+from fieldvoice.fastening import fasten_plan, in_force, own_faults
 from fieldvoice.output.records import Document
 from fieldvoice.records.fastening import FasteningPlan, FramingMark, Handling, Ruling, Spot
 from fieldvoice.records.length import Unit
 from fieldvoice.records.meaning import Edge
 from fieldvoice.records.plan import CutPlan
-from fieldvoice.wording.fastening import LOCAL_CODE, fastening_lines, handling_text, mark_lines
+from fieldvoice.wording.fastening import LOCAL_CODE, OWN_TABLE_UNUSED, fastening_lines, handling_text, mark_lines
 from fieldvoice.wording.form import Form
 from fieldvoice.wording.takeoff import number, sources_text
 
@@ -18,7 +18,7 @@ from fieldvoice.wording.takeoff import number, sources_text
 def plan_fastening(plan: CutPlan) -> FasteningPlan | NoRule:
     """How a cut plan's board is fastened, or why that isn't known."""
     try:
-        return fasten_plan(plan, stand_off(plan.board, Edge.LEFT))
+        return fasten_plan(plan, stand_off(plan.board, Edge.LEFT), in_force())
     except NoRule as unknown:
         return unknown
 
@@ -28,7 +28,11 @@ def plan_lines(plan: CutPlan) -> list[str]:
     found, unit = plan_fastening(plan), plan.board.unit
     if isinstance(found, NoRule):
         return [str(found)]
-    return [*fastening_lines(found, unit, Form.EYE), *mark_lines(found.marks, unit, Form.EYE)]
+    return [*_own_table(), *fastening_lines(found, unit, Form.EYE), *mark_lines(found.marks, unit, Form.EYE)]
+
+
+def _own_table() -> list[str]:
+    return [OWN_TABLE_UNUSED] if own_faults() else []
 
 
 def board_fastening(plan: CutPlan, unit: Unit) -> Document:
@@ -73,6 +77,7 @@ def fastening_text(fastening: FasteningPlan, unit: Unit) -> list[str]:
     """What to fasten with, how far apart, where the framing is marked, and who lifts."""
     lifted = handling_text(fastening.carrying, fastening.hanging)
     return [
+        *_own_table(),
         *fastening_lines(fastening, unit, Form.EYE),
         *mark_lines(fastening.marks, unit, Form.EYE),
         *([lifted] if lifted else []),

@@ -26,7 +26,7 @@ def write_table(views: Iterable[View], out: IO[str]) -> int:
     writer = csv.writer(out)
     writer.writerow(COLUMNS)
     rows = [row for view in views for row in _rows(view)]
-    writer.writerows([[_plain(cell) for cell in row] for row in rows])
+    writer.writerows([[plain(cell) for cell in row] for row in rows])
     return len(rows)
 
 
@@ -67,7 +67,7 @@ def _opening(view: View, opening: OpeningPlan) -> Iterator[_Row]:
         yield (view.board, "opening", f"{opening.name}, {side} side, from {start}", value, None, None, note)
 
 
-def _plain(cell: str | None) -> str:
+def plain(cell: str | None) -> str:
     """A cell that no spreadsheet takes for a formula: names come from what people said."""
     text = cell or ""
     return f"'{text}" if text.startswith(("=", "+", "@")) else text

@@ -8,8 +8,9 @@ from itertools import groupby
 from typing import IO
 
 from fieldvoice.errors import NoRule
-from fieldvoice.fastening import built_in
+from fieldvoice.fastening import in_force
 from fieldvoice.output.records import Document
+from fieldvoice.output.table import plain
 from fieldvoice.records.length import Unit
 from fieldvoice.records.plan import CutPlan
 from fieldvoice.records.takeoff import Quantity, Supply, WorkItem
@@ -26,18 +27,17 @@ def write_takeoff(quantities: Sequence[Quantity], unit: Unit, out: IO[str]) -> N
     writer = csv.writer(out)
     writer.writerow(COLUMNS)
     for one in quantities:
-        writer.writerow(
-            (
-                words.supply_text(one, unit),
-                words.number(one.least),
-                words.number(one.most),
-                one.measure.value,
-                words.waste_text(one),
-                one.to_buy,
-                words.RULES[one.rule],
-                words.sources_text(one.sources),
-            )
+        row = (
+            words.supply_text(one, unit),
+            words.number(one.least),
+            words.number(one.most),
+            one.measure.value,
+            words.waste_text(one),
+            str(one.to_buy),
+            words.RULES[one.rule],
+            words.sources_text(one.sources),
         )
+        writer.writerow([plain(cell) for cell in row])
 
 
 def takeoff_lines(quantities: Sequence[Quantity], unit: Unit) -> list[str]:
@@ -60,7 +60,7 @@ def rule_line(quantity: Quantity) -> str:
 def boards_takeoff(plans: Sequence[CutPlan], unit: Unit) -> list[tuple[str, str]]:
     """What boards take beside their sheets: each amount with its rule; nothing where no rule is known for one."""
     try:
-        quantities = take_off_boards(plans, built_in())
+        quantities = take_off_boards(plans, in_force())
     except NoRule:
         return []
     return [(amount_line(one, unit), rule_line(one)) for one in quantities if one.supply is not Supply.SHEETS]

@@ -8,7 +8,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from datetime import datetime
 
-from fieldvoice.fastening import handling
+from fieldvoice.fastening import handling, in_force
 from fieldvoice.records.board import CircuitWord, Surface
 from fieldvoice.records.meaning import Circuit
 from fieldvoice.records.plan import CutPlan, Method, Step
@@ -109,7 +109,7 @@ def cautions(plan: CutPlan, circuits: Mapping[str, CircuitWord], now: datetime) 
         found.append(KNIFE)
     if any(opening.method in {Method.ROUT, Method.SAW, Method.IN_PLACE} for opening in plan.openings):
         found.append(DUST)
-    heavy = handling_text(*handling(plan))
+    heavy = handling_text(*handling(plan, in_force()))
     if heavy is not None:
         found.append(heavy)
     if plan.board.surface is Surface.CEILING:

@@ -23,6 +23,11 @@ from fieldvoice.wording.form import Form, told
 
 LOCAL_CODE = "Local code decides: where it asks for something else, put that into your own table."
 
+OWN_TABLE_UNUSED = (
+    "Your own table has mistakes in it, so none of it is in force and these are the shipped figures. Run `fieldvoice "
+    "fastening` to see which."
+)
+
 _WHO = {Authority.OWN: "your table", Authority.CODE: "the code", Authority.PRACTICE: "the trade"}
 
 _LIFTERS = {

@@ -78,7 +78,12 @@ def test_a_routed_box_is_lifted_with_the_board() -> None:
 def test_the_upper_course_is_one_persons_sooner_too_much(course: Course, limit: int) -> None:
     """The equation gives 39 lb low and 31 lb up to 48 in."""
     board = replace(
-        LEFT_WALL, lies=Lies.LYING, widths=widths("90", "90", "90"), heights=heights("48"), course=course, boxes=()
+        LEFT_WALL,
+        lies=Lies.LYING,
+        widths=widths("90", "90", "90"),
+        heights=heights("48", right="48"),
+        course=course,
+        boxes=(),
     )
     hanging = fasten_plan(planned(board), Length(0)).hanging
     assert hanging.limit is not None

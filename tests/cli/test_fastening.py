@@ -1,0 +1,67 @@
+"""`fieldvoice fastening`: the table as it is shipped, and a hanger's own."""
+
+from __future__ import annotations
+
+import tomllib
+from pathlib import Path
+
+import pytest
+
+from tests.cli.program import fieldvoice
+
+OWN = '[[spacing]]\nlocation = "wall"\nedge = 8\nfield = 8\nsource = "county code 2508"\n'
+
+
+@pytest.fixture
+def own(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    """Where one's own table lies."""
+    monkeypatch.setenv("XDG_CONFIG_HOME", str(tmp_path))
+    file = tmp_path / "fieldvoice" / "fastening.toml"
+    file.parent.mkdir()
+    return file
+
+
+def test_it_prints_the_table_with_every_source(own: Path) -> None:
+    """TOML that can be copied, and on standard error where one's own goes."""
+    ran = fieldvoice("fastening")
+    assert ran.status == 0
+    rows = [row for name, rows in tomllib.loads(ran.out).items() if name != "unit" for row in rows]
+    assert len(rows) > 50
+    assert all(row["source"] and row["confidence"] for row in rows)
+    assert str(own) in ran.err.replace("\n", "")
+
+
+def test_ones_own_is_in_force(own: Path, tmp_path: Path) -> None:
+    """Eight inches by the county, the code's and the trade's after it."""
+    own.write_text(OWN, encoding="utf-8")
+    lines = tmp_path / "lines.txt"
+    lines.write_text("top 46\nmiddle 46\nbottom 46\nheight 95 and a half\n", encoding="utf-8")
+    ran = fieldvoice("cut", "--json", str(lines))
+    assert ran.status == 0, ran.err
+    assert '"value": "8"' in ran.out
+    assert "county code 2508" in ran.out
+    assert "8 in (your table; the trade: 12 in; the code: 16 in)" in ran.out
+
+
+def test_a_slip_in_it_stops_what_prints_plans(own: Path, tmp_path: Path) -> None:
+    """Status 65, a line a slip, with the table and the key; nothing is printed by other rules than were meant."""
+    own.write_text(OWN + "[[framing]]\nat_most = 24.5\n", encoding="utf-8")
+    lines = tmp_path / "lines.txt"
+    lines.write_text("top 46\nmiddle 46\nbottom 46\nheight 95 and a half\n", encoding="utf-8")
+    for command in (("cut", str(lines)), ("print", "--job", "none.job"), ("fastening",)):
+        ran = fieldvoice(*command)
+        assert ran.status == 65
+        assert ran.out == ""
+        assert "framing 1, at_most: 24.5 is a decimal without quotes" in ran.err
+        assert "framing 1, source: It isn't there." in ran.err
+
+
+def test_a_check_of_another_file(tmp_path: Path) -> None:
+    """Whether a file can be used, without putting it in force."""
+    file = tmp_path / "table.toml"
+    file.write_text(OWN, encoding="utf-8")
+    assert fieldvoice("fastening", "--check", str(file)).status == 0
+    file.write_bytes(b"\xff\xfe")
+    ran = fieldvoice("fastening", "--check", str(file))
+    assert (ran.status, ran.out) == (65, "")
+    assert fieldvoice("fastening", "--check", str(tmp_path / "none.toml")).status == 65
