@@ -9,8 +9,9 @@ from typing import TYPE_CHECKING
 import click
 
 from fieldvoice.commands import options
+from fieldvoice.commands.fastening import check_own_table
 from fieldvoice.commands.files import whole_text
-from fieldvoice.commands.output import emit, tell
+from fieldvoice.commands.output import emit, show, tell
 from fieldvoice.errors import BadInput, CannotCut
 
 if TYPE_CHECKING:
@@ -25,12 +26,15 @@ def room(file: Path, *, as_json: bool) -> int:
     """Plan the walls and ceilings of FILE, written as TOML (- is standard input).
 
     Prints every board with its place, the sheets to buy, what each is cut into, and how far the plan can be from the
-    best one. Progress goes to standard error. Exit status 1 says why no layout keeps the rules.
+    best one; then how each is fastened, what all of it takes, and the order of work. Progress goes to standard error.
+    Exit status 1 says why no layout keeps the rules.
     """
     from fieldvoice.layout.planning import plan
     from fieldvoice.output.room_documents import no_room_document, room_document
+    from fieldvoice.output.room_fastening import room_work, room_work_document, room_work_lines
     from fieldvoice.output.room_list import room_list
 
+    check_own_table()
     house = read(file)
     try:
         made = plan(house, progress=_progress())
@@ -39,10 +43,11 @@ def room(file: Path, *, as_json: bool) -> int:
             emit(no_room_document(str(trouble), house.unit))
         tell(f"fieldvoice: {trouble}")
         return 1
+    work = room_work(made)
     if as_json:
-        emit(room_document(made))
+        emit({**room_document(made), **room_work_document(work, made.unit)})
     else:
-        click.echo(room_list(made))
+        show("\n".join((room_list(made), "", *room_work_lines(work, made.unit))))
     return 0
 
 
@@ -62,11 +67,11 @@ def _progress() -> Progress:
     """Tells of every better plan, once."""
     last: list[tuple[Fraction, Fraction | None]] = []
 
-    def show(feet: Fraction, bound: Fraction | None) -> None:
+    def told(feet: Fraction, bound: Fraction | None) -> None:
         from fieldvoice.wording.room import progress_text
 
         if (feet, bound) not in last[-1:]:
             last.append((feet, bound))
             tell(progress_text(feet, bound))
 
-    return show
+    return told

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from fractions import Fraction
+from math import ceil
 
 from fieldvoice.fastening.lifting import Coupling, Duration, Lift, recommended_weight_limit
 from fieldvoice.fastening.panels import Hole, Panel, Point, Polygon
@@ -18,7 +19,7 @@ SQUARE_FOOT = 144
 
 EQUATION = Source(
     "NIOSH publication 94-110, one person's best case: 10 in from the ankles, no twist, poor grip, a lift in five "
-    "minutes all day; twice that for two is our own rule",
+    "minutes all day; so much for each of several is our own rule",
     Confidence.REPORTED,
 )
 
@@ -83,16 +84,22 @@ def carrying(weight: Weight) -> Handling:
 def hanging(panel: Panel, weight: Weight) -> Handling:
     """Who lifts the board into its place."""
     if panel.case.location is not Location.WALL:
-        return Handling(Crew.LIFT, weight.lifted, None, EQUATION)
+        return _outside(weight.lifted)
     return _handled(weight.lifted, panel.hangs_at)
 
 
 def _handled(pounds: Fraction, height: Length) -> Handling:
     limit = one_person(height)
     if not limit:
-        return Handling(Crew.LIFT, pounds, None, EQUATION)
-    crew = Crew.ONE if pounds <= limit else Crew.TWO if pounds <= 2 * limit else Crew.LIFT
-    return Handling(crew, pounds, limit, EQUATION)
+        return _outside(pounds)
+    people = ceil(pounds / limit)
+    crew = {1: Crew.ONE, 2: Crew.TWO}.get(people, Crew.LIFT)
+    return Handling(crew, people, pounds, limit, EQUATION)
+
+
+def _outside(pounds: Fraction) -> Handling:
+    """A lift that the equation has no figure for: with a lift, or by two at least and no fewer than it asks for low."""
+    return Handling(Crew.LIFT, max(2, ceil(pounds / one_person(Length(0)))), pounds, None, EQUATION)
 
 
 def one_person(height: Length) -> Fraction:

@@ -116,6 +116,7 @@ def _mark(mark: FramingMark, unit: Unit) -> Document:
 def _handling(handling: Handling) -> Document:
     return {
         "crew": handling.crew.value,
+        "people": handling.people,
         "pounds": number(handling.pounds),
         "one_person_pounds": None if handling.limit is None else str(int(handling.limit)),
         "source": sources_text((handling.source,)),

@@ -16,7 +16,7 @@ from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.room_plan import RoomPlan
 from fieldvoice.records.takeoff import Quantity, WorkItem
 from fieldvoice.takeoff import FastenedPiece, fasten_room, order_of_work, take_off_room
-from fieldvoice.wording.fastening import LOCAL_CODE, fastening_lines, handling_text
+from fieldvoice.wording.fastening import LOCAL_CODE, fastening_lines, load_text, rule_lines
 from fieldvoice.wording.form import Form
 
 
@@ -74,16 +74,19 @@ def room_work_lines(work: RoomWork, unit: Unit) -> list[str]:
     lines = ["Take-off", *(f"  {line}" for line in takeoff_lines(work.quantities, unit)), ""]
     lines += ["Fastening", f"  {work.unknown or LOCAL_CODE}"]
     for surface, pieces in groupby(work.pieces, key=lambda one: one.name.surface):
+        group = list(pieces)
         lines.append(f"  {surface}")
-        for one in pieces:
+        lines += [f"    {line}" for line in rule_lines(group[0].fastening, unit, Form.EYE)]
+        for one in group:
             lines += _piece(one, unit)
     return [*lines, "", *work_lines(work.order, unit)]
 
 
 def _piece(one: FastenedPiece, unit: Unit) -> list[str]:
-    """A piece's count and what it weighs; the rules are the same all over a surface, and stand at its first piece."""
-    every = fastening_lines(one.fastening, unit, Form.EYE)
-    lifted = handling_text(one.fastening.carrying, one.fastening.hanging)
-    rules = every[1:] if one.name.number == 1 else ()
-    lines = [f"    {one.name.number}. {every[0]}", *(f"       {line}" for line in rules)]
-    return [*lines, f"       {lifted}"] if lifted else lines
+    """A piece's count and what it weighs, and what is the matter with its joints. The rules are the same all over a
+    surface and stand above it.
+    """
+    count, *rest = fastening_lines(one.fastening, unit, Form.EYE)
+    doubts = rest[len(rule_lines(one.fastening, unit, Form.EYE)) :]
+    head = f"    {one.name.number}. {count} {load_text(one.fastening.hanging)}"
+    return [head, *(f"       {line}" for line in doubts)]

@@ -182,10 +182,11 @@ class Crew(StrEnum):
 @dataclass(frozen=True, slots=True)
 class Handling:
     """Who lifts how many pounds, by the most that the lifting equation recommends for one person in the best case;
-    `limit` is None where the lift lies outside the equation.
+    `limit` is None where the lift lies outside the equation. `people` are how many at least where no lift is at hand.
     """
 
     crew: Crew
+    people: int
     pounds: Fraction
     limit: Fraction | None
     source: Source

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from math import ceil
 
 from fieldvoice.records.fastening import (
     Authority,
@@ -30,10 +31,7 @@ OWN_TABLE_UNUSED = (
 
 _WHO = {Authority.OWN: "your table", Authority.CODE: "the code", Authority.PRACTICE: "the trade"}
 
-_LIFTERS = {
-    Crew.TWO: "two people",
-    Crew.LIFT: "a sheet lift, or as many people as it takes",
-}
+_NUMBERS = ("nobody", "one person", "two people", "three people", "four people", "five people", "six people")
 
 LIFTING_LIMITS = (
     "The lifting equation is for one person's lift on the spot. It covers no carrying, no sheet that sways, no wind, "
@@ -56,6 +54,13 @@ def _who(one: Requirement) -> str:
 def fastening_lines(plan: FasteningPlan, unit: Unit, form: Form) -> tuple[str, ...]:
     """What to fasten with, how far apart, what is first, and what the rules don't bear out."""
     asked = plan.schedule
+    count = f"{plan.count} {asked.fastener.value}s, {asked.grip.value}."
+    return (count, *rule_lines(plan, unit, form), *_doubts(plan, unit, form))
+
+
+def rule_lines(plan: FasteningPlan, unit: Unit, form: Form) -> tuple[str, ...]:
+    """How long, how far apart, how far from edges, and which go in first."""
+    asked = plan.schedule
     several = len(asked.lengths) > 1
     lengths = (
         f"{'Layer ' + str(layer) + ', ' if several else ''}{ruled(ruling, unit, form)} long"
@@ -63,12 +68,10 @@ def fastening_lines(plan: FasteningPlan, unit: Unit, form: Form) -> tuple[str, .
     )
     edge, field = ruled(asked.edge, unit, form), ruled(asked.field, unit, form)
     return (
-        f"{plan.count} {asked.fastener.value}s, {asked.grip.value}.",
         f"{_capital('; '.join(lengths))}, and not longer: wires and pipes lie in the framing.",
         f"Apart at most: along edges on framing {edge}, elsewhere {field}.",
         f"From every edge and opening at least {ruled(asked.edge_distance, unit, form)}{_most(asked, unit, form)}.",
         *_first(plan),
-        *_doubts(plan, unit, form),
     )
 
 
@@ -112,18 +115,26 @@ def handling_text(carrying: Handling, hanging: Handling) -> str | None:
     if crews == {Crew.ONE}:
         return None
     best = f" The lifting equation recommends {int(carrying.limit)} lb for one at best." if carrying.limit else ""
-    return f"{_handled('The sheet', carrying, 'carry')} {_handled('The board', hanging, 'hang')}{best}"
+    sheet = f"The sheet weighs up to {pounds(carrying)} lb{_by(carrying, 'carry it with', 'a cart')}."
+    return f"{sheet} The board weighs up to {pounds(hanging)} lb{_by(hanging, 'hang it with', 'a sheet lift')}.{best}"
 
 
-def _handled(what: str, handling: Handling, does: str) -> str:
-    pounds = f"{what} weighs up to {_rounded_up(handling)} lb"
+def load_text(hanging: Handling) -> str:
+    """A board's weight with who hangs it, in short."""
+    return f"Up to {pounds(hanging)} lb{_by(hanging, 'hung by', 'a sheet lift')}."
+
+
+def _by(handling: Handling, does: str, machine: str) -> str:
+    """Who does it; nothing where one person may."""
     if handling.crew is Crew.ONE:
-        return f"{pounds}."
-    return f"{pounds}: {does} it with {_LIFTERS[handling.crew]}."
+        return ""
+    people = _NUMBERS[handling.people] if handling.people < len(_NUMBERS) else f"{handling.people} people"
+    return f": {does} {people if handling.crew is Crew.TWO else f'{machine}, or {people}'}"
 
 
-def _rounded_up(handling: Handling) -> int:
-    return -int(-handling.pounds // 1)
+def pounds(handling: Handling) -> int:
+    """Whole pounds, never fewer than it weighs."""
+    return ceil(handling.pounds)
 
 
 def mark_lines(marks: tuple[FramingMark, ...], unit: Unit, form: Form) -> tuple[str, ...]:

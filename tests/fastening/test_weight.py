@@ -90,8 +90,14 @@ class TestWhoLifts:
         assert (hung.crew, hung.limit) == (Crew.LIFT, None)
 
     def test_the_heaviest_takes_a_lift(self) -> None:
-        """4 by 12 ft of 5/8 in is 110.4 lb, over twice one person's."""
+        """4 by 12 ft of 5/8 in is 110.4 lb, over twice one person's: three where no lift is at hand."""
         case = Situation(Location.WALL, Length("5/8"), "type x")
         heavy = panel(rectangle(144, 48), list(range(16, 144, 16)), case=case)
         assert fasten(heavy).weight.piece == Fraction("110.4")
-        assert fasten(heavy).hanging.crew is Crew.LIFT
+        assert (fasten(heavy).hanging.crew, fasten(heavy).hanging.people) == (Crew.LIFT, 3)
+
+    def test_overhead_no_fewer_than_low(self) -> None:
+        """The same board on a ceiling takes three as well, and a light one two."""
+        heavy = Situation(Location.CEILING, Length("5/8"), "type x")
+        assert fasten(panel(rectangle(144, 48), [16], case=heavy)).hanging.people == 3
+        assert fasten(panel(rectangle(12, 12), [6], case=heavy)).hanging.people == 2

@@ -71,6 +71,6 @@ def test_the_list_for_the_eye() -> None:
     lines = room_work_lines(room_work(ROOM), Unit.INCH)
     assert lines[0] == "Take-off"
     assert "  kitchen north" in lines
-    assert "    1. 46 screws, coarse thread." in lines
+    assert "    1. 46 screws, coarse thread. Up to 70 lb: hung by a sheet lift, or three people." in lines
     assert "Before covering" in lines
     assert "  [ ] kitchen ceiling: hang boards 1, 2, 3 and 4." in lines

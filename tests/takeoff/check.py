@@ -1,0 +1,129 @@
+"""A planned room's fasteners and quantities, checked from its file and its printed document alone."""
+
+from __future__ import annotations
+
+import tomllib
+from collections import defaultdict
+from fractions import Fraction
+from itertools import pairwise
+from typing import Any
+
+from tests.layout.check import Area, Rect, number
+from tests.layout.check import _ceiling as ceiling_area
+from tests.layout.check import _wall as wall_area
+
+INCH = {"in": Fraction(1), "mm": Fraction(254, 10)}
+Place = tuple[Fraction, Fraction, bool]
+"""From the left and the bottom of the surface, and whether it is along an edge."""
+
+
+def problems(toml: str, document: dict[str, Any]) -> list[str]:
+    """Everything that is wrong with the fasteners; empty where nothing is."""
+    house = tomllib.loads(toml)
+    inch = INCH[document["unit"]]
+    areas = {(w["room"], w["name"]): wall_area(w) for w in house.get("wall", [])}
+    areas |= {(c["room"], c["name"]): ceiling_area(c) for c in house.get("ceiling", [])}
+    fastened = {one["piece"]: one for one in document["fastening"]}
+    found, count = [], 0
+    for surface in document["surfaces"]:
+        area = areas[surface["room"], surface["name"]]
+        for piece in surface["pieces"]:
+            name = f"{surface['room']} {surface['name']} {piece['name']}"
+            record = fastened.pop(name)
+            count += record["count"]
+            found += [f"{name}: {what}" for what in _piece(area, piece, record, inch)]
+    if fastened:
+        found.append(f"pieces that aren't there: {list(fastened)}")
+    if document["screws"]["count"] != count:
+        found.append("the screws don't add up")
+    return found
+
+
+def _piece(area: Area, piece: dict[str, Any], record: dict[str, Any], inch: Fraction) -> list[str]:
+    x, y = number(piece["x"]), number(piece["y"])
+    box = (x, y, x + number(piece["width"]), y + number(piece["height"]))
+    tops = (y + number(piece["left_height"]), y + number(piece["right_height"]))
+    places = [
+        (x + number(one["from_left"]), box[3] - number(one["from_top"]), one["at_edge"]) for one in record["places"]
+    ]
+    found = [] if len(places) == record["count"] else ["the places aren't as many as the count"]
+    if record["joints_off_framing"]:
+        found.append(f"joints off framing: {record['joints_off_framing']}")
+    for place in places:
+        found += _place(area, box, tops, place, inch)
+    members = [(0, center) for center in area.across] + [(1, center) for center in area.up]
+    for axis, center in members:
+        found += _member(area, box, tops, places, axis, center, record, inch)
+    return found
+
+
+def _place(area: Area, box: Rect, tops: tuple[Fraction, Fraction], place: Place, inch: Fraction) -> list[str]:
+    """In the board, 3/8 in from its edges and every opening, on a member, an edge or a jamb."""
+    x, y, at_edge = place
+    least = Fraction(3, 8) * inch
+    slope = (tops[1] - tops[0]) / (box[2] - box[0])
+    under = tops[0] + slope * (x - box[0]) - y
+    found = []
+    if min(x - box[0], box[2] - x, y - box[1]) < least or under < 0 or under**2 < least**2 * (1 + slope**2):
+        found.append(f"{x}, {y} is too near to an edge")
+    for left, bottom, right, top in area.holes:
+        dx, dy = max(left - x, x - right, 0), max(bottom - y, y - top, 0)
+        if dx * dx + dy * dy < least**2:
+            found.append(f"{x}, {y} is in or too near to an opening")
+    on_member = x in area.across or y in area.up
+    axis = 1 if area.up else 0
+    sides = [box[axis], box[axis + 2], *(hole[axis + end] for hole in area.holes for end in (0, 2))]
+    near_side = any(abs(place[axis] - side) <= Fraction(5, 8) * inch for side in sides)
+    if not (near_side if at_edge else on_member):
+        found.append(f"{x}, {y} is on no framing")
+    return found
+
+
+def _member(
+    area: Area,
+    box: Rect,
+    tops: tuple[Fraction, Fraction],
+    places: list[Place],
+    axis: int,
+    center: Fraction,
+    record: dict[str, Any],
+    inch: Fraction,
+) -> list[str]:
+    """A member well inside the board, clear of every opening, has fasteners from edge to edge, none too far apart."""
+    clear = 2 * inch
+    if not box[axis] + clear <= center <= box[axis + 2] - clear:
+        return []
+    if any(hole[axis] - clear < center < hole[axis + 2] + clear and _meets(hole, box) for hole in area.holes):
+        return []
+    along = sorted(place[1 - axis] for place in places if place[axis] == center)
+    low, high = box[1 - axis], box[3 - axis]
+    if axis == 0:
+        high = tops[0] + (tops[1] - tops[0]) * (center - box[0]) / (box[2] - box[0])
+    if not along or along[0] - low > inch or high - along[-1] > 2 * inch:
+        return [f"the member at {center} isn't fastened from edge to edge"]
+    most = number(record["field_spacing"]["value"])
+    return [f"{a} and {b} on {center} are too far apart" for a, b in pairwise(along) if b - a > most]
+
+
+def _meets(hole: Rect, box: Rect) -> bool:
+    return hole[0] < box[2] and box[0] < hole[2] and hole[1] < box[3] and box[1] < hole[3]
+
+
+def joint_feet(document: dict[str, Any]) -> Fraction:
+    """Feet of joint on the face by the identity of perimeters, where no surface has an opening."""
+    total = Fraction(0)
+    for surface in document["surfaces"]:
+        layers: dict[int, list[Rect]] = defaultdict(list)
+        for piece in surface["pieces"]:
+            x, y = number(piece["x"]), number(piece["y"])
+            layers[piece["layer"]].append((x, y, x + number(piece["width"]), y + number(piece["height"])))
+        boxes = layers[max(layers)]
+        around = [
+            min(b[0] for b in boxes),
+            min(b[1] for b in boxes),
+            max(b[2] for b in boxes),
+            max(b[3] for b in boxes),
+        ]
+        perimeters = sum((2 * (b[2] - b[0] + b[3] - b[1]) for b in boxes), Fraction(0))
+        total += (perimeters - 2 * (around[2] - around[0] + around[3] - around[1])) / 2
+    return total / INCH[document["unit"]] / 12

