@@ -9,7 +9,7 @@ import click
 
 from fieldvoice.commands import options
 from fieldvoice.commands.files import whole_text
-from fieldvoice.commands.output import emit
+from fieldvoice.commands.output import emit, show
 from fieldvoice.errors import BadInput
 
 if TYPE_CHECKING:
@@ -32,7 +32,7 @@ def stock(file: Path, *, turn: bool, as_json: bool) -> int:
     if as_json:
         emit(document)
     else:
-        click.echo("\n".join(lines))
+        show("\n".join(lines))
     return 0
 
 
