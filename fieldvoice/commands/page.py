@@ -5,15 +5,16 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import ExitStack, contextmanager
 from dataclasses import dataclass
+from functools import wraps
 from pathlib import Path
 from threading import Event, Thread
-from typing import TYPE_CHECKING, TypeVar
+from typing import TYPE_CHECKING, Any
 
 import click
 
 from fieldvoice.commands import options
 from fieldvoice.commands.output import show, tell
-from fieldvoice.errors import NotHere
+from fieldvoice.errors import BadUsage, NotHere
 
 if TYPE_CHECKING:
     from fieldvoice.dialogue.view import Say
@@ -28,8 +29,6 @@ PORT = 8517
 """Where the page is unless another port is named: always the same one, so that a phone finds it after a restart."""
 LOOK_AGAIN_SECONDS = 1.0
 """How often the job is looked at beside its changes: what somebody said of a circuit runs out by the clock."""
-
-_Command = TypeVar("_Command", bound=Callable[..., object])
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,16 +46,23 @@ _at_port = click.option(
 )
 
 
-def with_page(command: _Command) -> _Command:
-    """The options of a command that can serve the page."""
-    share = click.option("--share", is_flag=True, help="The page for phones on this network, too.")
-    secure = click.option(
-        "--secure",
-        is_flag=True,
-        help="The page encrypted, by a certificate of this machine that a phone installs once.",
-    )
-    page = click.option("--page", is_flag=True, help="Serve the job as a page for a browser.")
-    return page(share(secure(_at_port(command))))
+def with_page(command: Callable[..., int]) -> Callable[..., int]:
+    """The options of a command that can serve the page, handed to it together as `wanted`."""
+
+    @wraps(command)
+    def wanting(*arguments: Any, port: int, page: bool, share: bool, secure: bool, **options: Any) -> int:
+        if (share or secure) and not page:
+            raise BadUsage("--share and --secure are about the page: give --page with them.")
+        return command(*arguments, wanted=Wanted(page, share, secure, port), **options)
+
+    for option in (
+        _at_port,
+        click.option("--secure", is_flag=True, help="The page encrypted; a phone installs a certificate for it once."),
+        click.option("--share", is_flag=True, help="The page for phones on this network, too."),
+        click.option("--page", is_flag=True, help="Serve the job as a page for a browser."),
+    ):
+        wanting = option(wanting)
+    return wanting
 
 
 @contextmanager

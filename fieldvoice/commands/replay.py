@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
-from contextlib import closing, contextmanager
+from contextlib import closing, contextmanager, suppress
 from functools import cache
 from pathlib import Path
+from threading import Event
 from typing import TYPE_CHECKING
 
 import click
@@ -13,6 +14,7 @@ import click
 from fieldvoice.commands import options
 from fieldvoice.commands.files import is_sound, lines_of
 from fieldvoice.commands.output import show, tell
+from fieldvoice.commands.page import Wanted, partner_page, with_page
 from fieldvoice.commands.talk import Talk, Turn, recorded_talk
 from fieldvoice.errors import BadInput, BadUsage
 from fieldvoice.records.hearing import Hearing
@@ -30,6 +32,7 @@ if TYPE_CHECKING:
 @options.keep_audio
 @options.quiet
 @options.as_json
+@with_page
 def replay(
     files: Sequence[Path],
     ear: str | None,
@@ -39,6 +42,7 @@ def replay(
     keep_audio: bool,
     quiet: bool,
     as_json: bool,
+    wanted: Wanted,
 ) -> int:
     """Take WAV files and text files (an utterance a line), in order, through a whole dialogue.
 
@@ -46,7 +50,7 @@ def replay(
 
     Prints who said what and then the plan. The hanger's answers, such as yes, belong into the files.
     A file that can't be used is named and left out; the exit status is then 65.
-    Without --job nothing is kept.
+    Without --job nothing is kept. With --page the job is shown while it comes about, and after it until Ctrl-C.
     """
     from fieldvoice.commands.plans import show_plans
     from fieldvoice.output.voice import open_voice
@@ -55,12 +59,13 @@ def replay(
         raise BadUsage("--keep-audio keeps the sound beside a job: name the job's file with --job.")
     voice = open_voice(tell, quiet=quiet or as_json)
     unusable = 0
-    with _talk(job) as talk:
+    with _talk(job) as talk, _shown(wanted, talk, job) as changed:
         open_once = cache(lambda: _ears(ear, talk.unit))
         for file in files:
             try:
                 for hearings in utterances(file, open_once, talk.unit, job if keep_audio else None):
                     turns, says = talk.take(hearings, "hanger")
+                    changed()
                     show_turns(turns, as_json=as_json)
                     for say in says:
                         voice.say(say.spoken)
@@ -68,7 +73,27 @@ def replay(
                 tell(f"fieldvoice: {trouble}")
                 unusable = trouble.exit_status
         status = show_plans(talk, unit, as_json=as_json, transcript=True)
+        if wanted.page:
+            _until_interrupted()
     return unusable or status
+
+
+@contextmanager
+def _shown(wanted: Wanted, talk: Talk, job: Path | None) -> Iterator[Callable[[], None]]:
+    """The page of a dialogue; the links to one that isn't kept aren't kept either."""
+    from tempfile import TemporaryDirectory
+
+    from fieldvoice.dialogue.session import Session
+
+    assert isinstance(talk.session, Session)
+    with TemporaryDirectory() as folder, partner_page(wanted, talk.session, job or Path(folder, "replay")) as changed:
+        yield changed
+
+
+def _until_interrupted() -> None:
+    """Leaves the page where it is until Ctrl-C."""
+    with suppress(KeyboardInterrupt):
+        Event().wait()
 
 
 @contextmanager
