@@ -1,6 +1,6 @@
 """Exact geometry of the board: from readings to a proved cut. Imports records and the standard library only."""
 
-from fieldvoice.cutting.mirror import mirrored, seen_from_back
+from fieldvoice.cutting.bench import carry_out
 from fieldvoice.cutting.needs import missing
 from fieldvoice.cutting.oddities import oddities
 from fieldvoice.cutting.proof import prove
@@ -16,11 +16,10 @@ __all__ = [
     "SHEETS_MM",
     "Missing",
     "Oddity",
-    "mirrored",
+    "carry_out",
     "missing",
     "oddities",
     "prove",
-    "seen_from_back",
     "solve",
     "stand_off",
 ]

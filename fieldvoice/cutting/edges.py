@@ -1,167 +1,197 @@
-"""Which edges are cut, and along which lines."""
+"""Which edges are cut, and along which lines: one direction of a board, before it lies on a sheet."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 from fractions import Fraction
 
-from fieldvoice.cutting.axis import ACROSS, DOWN, Axis, Measured, leaning, measured
-from fieldvoice.cutting.lines import Point, Polyline, broken, scribed, straight, value_at, widest_gap
-from fieldvoice.cutting.tables import BASE_COVERS, BRIDGED, CUT_RANK, UNCOVERED, neighbour, stand_off, step_of
-from fieldvoice.errors import NotPlanned
+from fieldvoice.cutting.axis import DOWN, Axis, axis_of, off, rank, told
+from fieldvoice.cutting.hole import Hole
+from fieldvoice.cutting.lines import Point, Polyline, broken, scribed, straight, widest_gap
+from fieldvoice.cutting.tables import (
+    BRIDGED,
+    UNCOVERED,
+    base_covers,
+    floor_least,
+    neighbour,
+    stand_off,
+)
 from fieldvoice.records.board import Board
 from fieldvoice.records.length import Length
-from fieldvoice.records.meaning import Edge, Neighbour, Place, Slot
-from fieldvoice.records.plan import CutLine, Mark, Missing, Need, No, NoPlan, Shape
+from fieldvoice.records.meaning import Edge, Neighbour
+from fieldvoice.records.plan import Shape
 
 ZERO = Fraction(0)
+LEVEL = Length("1/8")
+"""A lean no larger than this is left to the clearance, where the table has none (our own rule, no source)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """A wanted edge in the hole: `shape` through `points`; what is offered instead, and the widest gap over the
+    clearance that it leaves.
+    """
+
+    points: Polyline
+    shape: Shape = Shape.STRAIGHT
+    instead: tuple[Shape, Polyline] | None = None
+    widest: Fraction = ZERO
 
 
 @dataclass(frozen=True, slots=True)
 class Run:
-    """One direction solved. `near` and `far` are the board's edges as marked, from the board's outermost near point;
-    `size` is the most it measures. `cuts` and `broken` are ready but for a cut at both edges, whose first marks count
-    from the sheet's far edge and are moved by what the sheet has to spare.
+    """One direction solved. `near` and `far` are the wanted edges in the hole, None where nothing bounds them;
+    `leaning` are the edges that are cut whatever the sheet. `size` is the most that the board measures, None where the
+    sheet decides; `least` and `most` are what it may measure uncut.
     """
 
     axis: Axis
-    extent: Fraction
-    readings: tuple[Measured, ...]
-    near: Polyline
-    far: Polyline
-    size: Fraction
-    cuts: tuple[CutLine, ...] = ()
-    broken: tuple[CutLine, ...] = ()
-    widest: Fraction = ZERO
+    near: Line | None
+    far: Line | None
+    leaning: tuple[Edge, ...]
+    size: Fraction | None
+    least: Fraction
+    most: Fraction
+
+    def line(self, edge: Edge) -> Line | None:
+        """The wanted line of an edge."""
+        return self.near if edge is self.axis.near else self.far
+
+    def uncut(self, sheet: Fraction) -> bool:
+        """Whether a sheet of that measure needs no cut this way."""
+        return not self.leaning and (self.size is None or self.least <= sheet <= self.most)
+
+    def fits(self, sheet: Fraction) -> bool:
+        """Whether the board may come out of a sheet of that measure; where an edge leans only its corners tell."""
+        return bool(self.leaning) or self.size is None or self.size <= sheet or self.uncut(sheet)
 
 
-def run(board: Board, axis: Axis, extent: Fraction) -> Run:
-    """Solve one direction of a board whose edges are `extent` long that way."""
-    readings = measured(board, axis, extent)
-    edges = edges_to_cut(board, axis, readings)
-    if len(edges) == 2:
-        return _both(board, axis, extent, readings)
-    return _single(board, axis, extent, readings, edges[0])
+def run(board: Board, axis: Axis, hole: Hole) -> Run:
+    """Solve one direction of a hole."""
+    leaning = tuple(edge for edge in axis.edges if _leans(board, edge, hole))
+    near, far = (_line(board, edge, hole, leaning) for edge in axis.edges)
+    if near is None or far is None or hole.lines[axis.near] is None or hole.lines[axis.far] is None:
+        return Run(axis, near, far, leaning, None, ZERO, ZERO)
+    if not hole.spots(axis):
+        return Run(axis, near, far, leaning, None, ZERO, ZERO)
+    size = max(v for _, v in far.points) - min(v for _, v in near.points)
+    least, most = _uncut(board, axis, hole, leaning, size)
+    return Run(axis, near, far, leaning, size, least, most)
 
 
-def edges_to_cut(board: Board, axis: Axis, readings: tuple[Measured, ...]) -> tuple[Edge, ...]:
-    """The side that was asked for; else what is out of plumb; else the wall rather than the joint."""
-    if board.taper in {axis.near, axis.far}:
-        return (board.taper,)
-    out = {plumb.edge: abs(plumb.value) for plumb in board.plumbs if plumb.edge in {axis.near, axis.far}}
-    leaning_edges = tuple(edge for edge in (axis.near, axis.far) if out.get(edge))
-    if leaning_edges:
-        return leaning_edges
-    return (_by_neighbour(board, axis, readings, plumb_known=frozenset(out)),)
+def to_cut(board: Board, solved: Run, sheet: Fraction) -> tuple[Edge, ...]:
+    """The edges that are cut on a sheet of that measure, the near one first: those that lean, and that which was told
+    or, for the size alone, the one that stands at a wall rather than at a joint.
+    """
+    if solved.uncut(sheet):
+        return ()
+    if solved.leaning:
+        asked = told(board, solved.axis)
+        return tuple(edge for edge in solved.axis.edges if edge in solved.leaning or edge is asked)
+    if solved.size is None:
+        return ()
+    return (for_size(board, solved.axis),)
 
 
-def _by_neighbour(board: Board, axis: Axis, readings: tuple[Measured, ...], *, plumb_known: frozenset[Edge]) -> Edge:
-    near, far = neighbour(board, axis.near), neighbour(board, axis.far)
-    if (
-        axis is DOWN
-        and far is Neighbour.FLOOR
-        and not _base_covers(board, readings)
-        and CUT_RANK[near] >= CUT_RANK[Neighbour.WALL]
-    ):
-        return Edge.TOP
-    if CUT_RANK[near] != CUT_RANK[far]:
-        return axis.near if CUT_RANK[near] > CUT_RANK[far] else axis.far
-    if CUT_RANK[far] < CUT_RANK[Neighbour.WALL] or len({one.bound for one in readings}) == 1:
-        return axis.far
-    unknown = [edge for edge in (axis.near, axis.far) if edge not in plumb_known]
-    if len(unknown) == 1:
-        return unknown[0]
-    need = Missing(Need.SIDE if axis is ACROSS else Need.END, neighbours=(near, far))
-    raise NotPlanned(NoPlan(No.NEEDS, missing=(need,), unit=board.unit))
+def for_size(board: Board, axis: Axis) -> Edge:
+    """The edge that is cut where only the size asks for it."""
+    asked = told(board, axis)
+    if asked is not None:
+        return asked
+    near, far = axis.edges
+    return near if rank(board, near) > rank(board, far) else far
 
 
-def _base_covers(board: Board, readings: tuple[Measured, ...]) -> bool:
-    bounds = [one.bound for one in readings]
-    return max(bounds) - min(bounds) + stand_off(board, Edge.BOTTOM).inches <= BASE_COVERS.inches
+def _leans(board: Board, edge: Edge, hole: Hole) -> bool:
+    line = hole.lines[edge]
+    if line is None or edge in hole.square:
+        return False
+    values = [v for _, v in line]
+    return max(values) - min(values) > _left_open(board, edge)
 
 
-def _square_to_shortest(board: Board, axis: Axis, edge: Edge, readings: tuple[Measured, ...]) -> bool:
-    at_floor = axis is DOWN and edge is Edge.BOTTOM and neighbour(board, edge) is Neighbour.FLOOR
-    return at_floor and board.taper is not edge and _base_covers(board, readings)
+def _left_open(board: Board, edge: Edge) -> Fraction:
+    """How much an edge may lean before it is cut to follow."""
+    if board.taper is edge or board.end is edge:
+        return ZERO
+    stands = neighbour(board, edge)
+    if stands is Neighbour.FLOOR:
+        return max(ZERO, base_covers(board).inches - off(board, edge))
+    if stands is Neighbour.CEILING:
+        return BRIDGED.inches
+    return max(off(board, edge), LEVEL.inches)
 
 
-def _single(board: Board, axis: Axis, extent: Fraction, readings: tuple[Measured, ...], edge: Edge) -> Run:
-    bounds = tuple((one.t, one.bound) for one in readings)
-    if _square_to_shortest(board, axis, edge, readings):
-        shortest = min(v for _, v in bounds)
-        bounds = ((ZERO, shortest), (extent, shortest))
-    shape, line, other, widest = _fit(bounds, extent)
-    origin = axis.far if edge is axis.near else axis.near
-    cut = _cut_line(board, axis, readings, extent, edge, origin, shape, line)
-    marked = _marked(line, step_of(board))
-    size = max(v for _, v in marked)
-    flat: Polyline = ((ZERO, ZERO), (extent, ZERO))
-    if edge is axis.far:
-        near, far = flat, marked
-    else:
-        # The factory edge lies where the readings along it were taken from, so that height readings keep their places.
-        kept = max(v for _, v in bounds) if axis is ACROSS else size
-        near, far = tuple((t, kept - v) for t, v in marked), tuple((t, kept) for t, _ in flat)
-    instead = () if other is None else (_cut_line(board, axis, readings, extent, edge, origin, *other),)
-    return Run(axis, extent, readings, near, far, size, (cut,), instead, widest)
+def _line(board: Board, edge: Edge, hole: Hole, leaning: tuple[Edge, ...]) -> Line | None:
+    """The wanted line of an edge: along its neighbour where that leans or the edge is cut, else straight."""
+    line = hole.lines[edge]
+    if line is None:
+        return None
+    far = edge in {Edge.RIGHT, Edge.BOTTOM}
+    sign = 1 if far else -1
+    bounds = tuple((t, sign * v - off(board, edge)) for t, v in line)
+    if edge in hole.square or not _follows(board, edge, leaning):
+        least = min(v for _, v in bounds)
+        return _signed(Line(((bounds[0][0], least), (bounds[-1][0], least))), sign)
+    return _signed(_fit(bounds), sign)
 
 
-def _both(board: Board, axis: Axis, extent: Fraction, readings: tuple[Measured, ...]) -> Run:
-    """Both neighbours lean: the near edge follows its plumb reading, the far one the readings from there."""
-    step = step_of(board)
-    lean = leaning(board, axis, axis.near, extent)
-    assert lean is not None
-    near: Polyline = tuple((t, -v) for t, v in _marked(tuple((t, -v) for t, v in lean), step))
-    bounds = tuple((one.t, one.bound + value_at(lean, one.t) - value_at(near, one.t)) for one in readings)
-    shape, line, other, widest = _fit(bounds, extent)
-    marked = _marked(line, step)
-    far = tuple((t, v + value_at(near, t)) for t, v in marked)
-    first = _cut_line(
-        board, axis, readings, extent, axis.near, axis.far, Shape.STRAIGHT, tuple((t, -v) for t, v in lean)
-    )
-    second = _cut_line(board, axis, readings, extent, axis.far, axis.near, shape, line)
-    instead = () if other is None else (_cut_line(board, axis, readings, extent, axis.far, axis.near, *other),)
-    return Run(axis, extent, readings, near, far, max(v for _, v in far), (first, second), instead, widest)
+def _follows(board: Board, edge: Edge, leaning: tuple[Edge, ...]) -> bool:
+    """Whether the edge is cut along its neighbour: it leans, or it is the one that is cut for the size. A floor that
+    the base covers is left to the base.
+    """
+    axis = axis_of(edge)
+    if edge in leaning or told(board, axis) is edge:
+        return True
+    if neighbour(board, edge) is Neighbour.FLOOR:
+        return False
+    return not set(axis.edges) & set(leaning) and for_size(board, axis) is edge
 
 
-def _fit(
-    bounds: tuple[Point, ...], extent: Fraction
-) -> tuple[Shape, Polyline, tuple[Shape, Polyline] | None, Fraction]:
-    """The cut, what is offered instead, and the cut's widest gap over the clearance."""
-    line = straight(bounds, ZERO, extent)
+def _signed(line: Line, sign: int) -> Line:
+    if sign > 0:
+        return line
+    turned = None if line.instead is None else (line.instead[0], _negated(line.instead[1]))
+    return Line(_negated(line.points), line.shape, turned, line.widest)
+
+
+def _negated(line: Polyline) -> Polyline:
+    return tuple((t, -v) for t, v in line)
+
+
+def _fit(bounds: tuple[Point, ...]) -> Line:
+    """The cut under its bounds, and what is offered instead where that leaves more than joint treatment bridges."""
+    start, end = bounds[0][0], bounds[-1][0]
+    if start == end:
+        return Line(bounds)
+    line = straight(bounds, start, end)
     gap = widest_gap(line, bounds)
     if gap <= BRIDGED.inches:
-        return Shape.STRAIGHT, line, None, gap
-    other = closer(bounds, extent)
+        return Line(line, widest=gap)
+    other = closer(bounds, start, end)
     if gap <= UNCOVERED.inches:
-        return Shape.STRAIGHT, line, other, gap
-    return *other, None, widest_gap(other[1], bounds)
+        return Line(line, Shape.STRAIGHT, other, gap)
+    return Line(other[1], other[0], None, widest_gap(other[1], bounds))
 
 
-def closer(bounds: tuple[Point, ...], extent: Fraction) -> tuple[Shape, Polyline]:
+def closer(bounds: tuple[Point, ...], start: Fraction, end: Fraction) -> tuple[Shape, Polyline]:
     """Two straight pieces where they come close enough, else a scribe through every reading."""
-    pieces = broken(bounds, ZERO, extent)
+    pieces = broken(bounds, start, end)
     if pieces is not None and widest_gap(pieces, bounds) <= BRIDGED.inches:
         return Shape.BROKEN, pieces
-    return Shape.SCRIBE, scribed(bounds, ZERO, extent)
+    return Shape.SCRIBE, scribed(bounds, start, end)
 
 
-def _marked(line: Polyline, step: Length) -> Polyline:
-    return tuple((t, Length(v).rounded_down(step).inches) for t, v in line)
-
-
-def _cut_line(
-    board: Board,
-    axis: Axis,
-    readings: tuple[Measured, ...],
-    extent: Fraction,
-    edge: Edge,
-    origin: Edge,
-    shape: Shape,
-    line: Polyline,
-) -> CutLine:
-    places: dict[Fraction, Place] = {one.t: one.at for one in readings}
-    places |= {ZERO: Slot(axis.start.value), extent: Slot(axis.end.value)}
-    step = step_of(board)
-    marks = tuple(Mark(places[t], Length(v).rounded_down(step), Length(v)) for t, v in line)
-    return CutLine(edge, origin, shape, marks)
+def _uncut(
+    board: Board, axis: Axis, hole: Hole, leaning: tuple[Edge, ...], size: Fraction
+) -> tuple[Fraction, Fraction]:
+    """What the board may measure without a cut: its size, and at the floor whatever the base covers."""
+    floor = axis is DOWN and neighbour(board, Edge.BOTTOM) is Neighbour.FLOOR
+    top, bottom = hole.lines[axis.near], hole.lines[axis.far]
+    if not floor or leaning or told(board, axis) is not None or top is None or bottom is None:
+        return size, size
+    above = max(v for _, v in top) + off(board, axis.near)
+    lowest, highest = max(v for _, v in bottom) - above, min(v for _, v in bottom) - above
+    least = lowest - base_covers(board).inches
+    most = highest - min(floor_least(board), stand_off(board, axis.far)).inches
+    return min(least, size), max(most, size)

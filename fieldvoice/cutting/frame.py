@@ -1,142 +1,211 @@
-"""The board's four edges in one frame, and the sheet round them."""
+"""A board laid out on its sheet: the four edges as the rounded marks make them, in the hole as it hangs."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field
 from fractions import Fraction
 
-from fieldvoice.cutting.axis import ACROSS, DOWN, Axis, largest_bound
-from fieldvoice.cutting.edges import Run, run
-from fieldvoice.cutting.lines import Polyline
+from fieldvoice.cutting.axis import ACROSS, DOWN, OPPOSITE, Axis, axis_of, is_open, off, rank
+from fieldvoice.cutting.edges import Line, Run, run, to_cut
+from fieldvoice.cutting.hole import Hole, hole_of
+from fieldvoice.cutting.lines import Polyline, value_at
+from fieldvoice.cutting.marking import marked
 from fieldvoice.cutting.outline import Polygon, outline
-from fieldvoice.cutting.sheets import across_and_down, chosen
-from fieldvoice.cutting.tables import NARROW, neighbour, step_of
+from fieldvoice.cutting.sheets import across_and_down, candidates, refused
+from fieldvoice.cutting.studs import with_end_on_framing
+from fieldvoice.cutting.tables import NARROW, step_of
 from fieldvoice.errors import NotPlanned
 from fieldvoice.records.board import Board, Sheet
 from fieldvoice.records.length import Length
-from fieldvoice.records.meaning import Edge, Neighbour
-from fieldvoice.records.plan import CutLine, Mark, Missing, Need, No, NoPlan
+from fieldvoice.records.meaning import Edge, Slot
+from fieldvoice.records.plan import CutLine, No, NoPlan
 
 ZERO = Fraction(0)
+Edges = dict[Edge, Polyline]
 
 
 @dataclass(frozen=True, slots=True)
 class Frame:
-    """A board laid out: both directions solved, its sheet, and the sheet's four edges as the board sees them.
-
-    The frame's origin is the board's outermost left and top. `cuts` are in cutting order.
+    """A board laid out. `edges` are the finished board's, `sheet_edges` the sheet's round it; `cuts` are in cutting
+    order, `instead` what is offered in place of one of them. `by` are the edges that the board is hung by.
     """
 
-    across: Run
-    down: Run
+    board: Board
+    hole: Hole
+    runs: dict[Edge, Run]
     sheet: Sheet
-    sheet_edges: dict[Edge, Polyline]
+    edges: Edges
+    sheet_edges: Edges
     cuts: tuple[CutLine, ...]
+    instead: tuple[CutLine, ...]
+    by: tuple[Edge, Edge]
 
-    def edge(self, edge: Edge) -> Polyline:
-        """An edge of the board: x by y for left and right, y by x for top and bottom."""
-        return {
-            Edge.LEFT: self.across.near,
-            Edge.RIGHT: self.across.far,
-            Edge.TOP: self.down.near,
-            Edge.BOTTOM: self.down.far,
-        }[edge]
+    def cut_edges(self) -> frozenset[Edge]:
+        """The edges that are no factory edges."""
+        return frozenset(cut.edge for cut in self.cuts)
 
     def outline(self) -> Polygon:
-        """The finished board."""
-        return outline(self.across.near, self.across.far, self.down.near, self.down.far)
+        """The finished board in the hole."""
+        return _polygon(self.edges)
+
+    def comes_out(self) -> bool:
+        """Whether the whole board lies on the sheet."""
+        xs = [self.sheet_edges[edge][0][1] for edge in ACROSS.edges]
+        ys = [self.sheet_edges[edge][0][1] for edge in DOWN.edges]
+        if not any(solved.leaning for solved in self.runs.values()):
+            return True
+        return all(xs[0] <= x <= xs[1] and ys[0] <= y <= ys[1] for x, y in self.outline())
 
     def offcuts(self) -> tuple[Polygon, ...]:
         """What each cut takes off the sheet, in cutting order."""
         now = dict(self.sheet_edges)
         pieces = []
         for cut in self.cuts:
-            kept = self.edge(cut.edge)
-            other = {Edge.LEFT: Edge.RIGHT, Edge.RIGHT: Edge.LEFT, Edge.TOP: Edge.BOTTOM, Edge.BOTTOM: Edge.TOP}[
-                cut.edge
-            ]
-            waste = now | {other: kept}
-            pieces.append(outline(waste[Edge.LEFT], waste[Edge.RIGHT], waste[Edge.TOP], waste[Edge.BOTTOM]))
+            kept = self.edges[cut.edge]
+            pieces.append(_polygon(now | {OPPOSITE[cut.edge]: kept}))
             now[cut.edge] = kept
         return tuple(piece for piece in pieces if len(piece) > 2)
 
-    def cut_edges(self) -> frozenset[Edge]:
-        """The edges that are no factory edges."""
-        return frozenset(cut.edge for cut in self.cuts)
+    def width_at(self, y: Fraction) -> Fraction:
+        """The board's width at that height."""
+        return value_at(self.edges[Edge.RIGHT], y) - value_at(self.edges[Edge.LEFT], y)
+
+    def height_at(self, x: Fraction) -> Fraction:
+        """The board's height at that place."""
+        return value_at(self.edges[Edge.BOTTOM], x) - value_at(self.edges[Edge.TOP], x)
+
+
+def _polygon(edges: Edges) -> Polygon:
+    return outline(edges[Edge.LEFT], edges[Edge.RIGHT], edges[Edge.TOP], edges[Edge.BOTTOM])
 
 
 def lay_out(board: Board) -> Frame:
-    """Solve both directions and choose the sheet. Raises NotPlanned."""
-    width, height = _extents(board)
-    down = _run(board, DOWN, width, height)
-    across = _run(board, ACROSS, down.size, width)
-    sheet = chosen(board, across.size, down.size)
-    wide, high = across_and_down(sheet, board.lies)
-    across, x0 = _on_sheet(across, wide, board)
-    down, y0 = _on_sheet(down, high, board)
-    ends = (x0, x0 + wide, y0, y0 + high)
-    edges = dict(zip((Edge.LEFT, Edge.RIGHT, Edge.TOP, Edge.BOTTOM), map(_flat, ends), strict=True))
-    cuts = _in_order(across.cuts, down.cuts)
-    return Frame(across, down, sheet, edges, cuts)
+    """Solve both directions, choose the sheet and mark the cuts. Raises NotPlanned."""
+    for sheet in candidates(board):
+        reach = across_and_down(sheet, board.lies)
+        ended = with_end_on_framing(board, reach[0])
+        hole = hole_of(ended, reach)
+        across, down = run(ended, ACROSS, hole), run(ended, DOWN, hole)
+        for solved in (across, down):
+            if solved.size is not None and solved.size <= 0:
+                raise NotPlanned(NoPlan(No.NOTHING_LEFT, dimension=solved.axis.dimension, unit=board.unit))
+        if across.fits(reach[0]) and down.fits(reach[1]):
+            frame = _on_sheet(ended, hole, across, down, sheet)
+            if frame.comes_out():
+                return frame
+    raise refused(board, _size(across, reach[0]), _size(down, reach[1]))
 
 
-def _flat(value: Fraction) -> Polyline:
-    return ((ZERO, value), (Fraction(1), value))
+def _size(solved: Run, reach: Fraction) -> Fraction:
+    return reach if solved.size is None else solved.size
 
 
-def _extents(board: Board) -> tuple[Fraction, Fraction]:
-    """The most that the board may measure each way; an open side without readings takes the whole sheet."""
-    width, height = _most(board, ACROSS), _most(board, DOWN)
-    if width is not None and height is not None:
-        return width, height
-    sheet = chosen(board, width or ZERO, ZERO)
-    wide, high = across_and_down(sheet, board.lies)
-    return (wide if width is None else width), (high if height is None else height)
+def hung_by(board: Board, axis: Axis, cut: frozenset[Edge]) -> Edge:
+    """The edge of a direction that is put to its neighbour: one that is kept and has one, a joint before a wall; else
+    one that is cut and has one. On a wall the ceiling, or the course above, before what is below.
+    """
+    near, far = axis.edges
+    if axis is DOWN and not is_open(board, near):
+        return near
+
+    def order(edge: Edge) -> tuple[bool, bool, int, bool]:
+        return (is_open(board, edge), edge in cut, rank(board, edge), edge is far)
+
+    return min(axis.edges, key=order)
 
 
-def _most(board: Board, axis: Axis) -> Fraction | None:
-    most = largest_bound(board, axis)
-    if most is None and not _open(board, axis):
-        need = Missing(Need.WIDTH if axis is ACROSS else Need.HEIGHT)
-        raise NotPlanned(NoPlan(No.NEEDS, missing=(need,), unit=board.unit))
-    if most is not None and most <= 0:
-        raise NotPlanned(NoPlan(No.NOTHING_LEFT, dimension=axis.dimension, unit=board.unit))
-    return most
+@dataclass(slots=True)
+class _Bench:
+    """The sheet while it is marked and cut."""
+
+    board: Board
+    hole: Hole
+    edges: Edges
+    sheet_edges: Edges
+    done: set[Edge] = field(default_factory=set)
+    cuts: list[CutLine] = field(default_factory=list)
+    instead: list[CutLine] = field(default_factory=list)
+
+    def move(self, axis: Axis, by: Fraction) -> None:
+        """Move the board across the hole."""
+        if not by:
+            return
+        for edges in (self.edges, self.sheet_edges):
+            for edge, line in edges.items():
+                if edge in axis.edges:
+                    edges[edge] = tuple((t, v + by) for t, v in line)
+                else:
+                    edges[edge] = tuple((t + by, v) for t, v in line)
+
+    def push(self, axis: Axis, edge: Edge) -> None:
+        """Push the board to where that edge stands off its neighbour as it should, at the place where it is nearest."""
+        line = self.hole.lines[edge]
+        if line is None:
+            return
+        sign = 1 if edge is axis.near else -1
+        nearest = min(sign * (value_at(self.edges[edge], t) - v) for t, v in line)
+        self.move(axis, sign * (off(self.board, edge) - nearest))
 
 
-def _open(board: Board, axis: Axis) -> bool:
-    return Neighbour.OPEN in {neighbour(board, axis.near), neighbour(board, axis.far)}
+def _on_sheet(board: Board, hole: Hole, across: Run, down: Run, sheet: Sheet) -> Frame:
+    reach = across_and_down(sheet, board.lies)
+    cut = {ACROSS: to_cut(board, across, reach[0]), DOWN: to_cut(board, down, reach[1])}
+    every = frozenset((*cut[ACROSS], *cut[DOWN]))
+    by = (hung_by(board, ACROSS, every), hung_by(board, DOWN, every))
+    x0, y0 = _placed(across, cut[ACROSS], by[0], reach[0]), _placed(down, cut[DOWN], by[1], reach[1])
+    x1, y1 = x0 + reach[0], y0 + reach[1]
+    flat: Edges = {Edge.LEFT: ((y0, x0), (y1, x0)), Edge.RIGHT: ((y0, x1), (y1, x1))}
+    flat |= {Edge.TOP: ((x0, y0), (x1, y0)), Edge.BOTTOM: ((x0, y1), (x1, y1))}
+    bench = _Bench(board, hole, dict(flat), dict(flat), set(Edge) - every)
+    for solved, hung in zip((across, down), by, strict=True):
+        if hung not in every:
+            bench.push(solved.axis, hung)
+    runs = {edge: solved for solved in (across, down) for edge in solved.axis.edges}
+    for edge in _in_order(runs, cut):
+        _cut(bench, runs[edge], edge, by)
+    return Frame(board, hole, runs, sheet, bench.edges, bench.sheet_edges, tuple(bench.cuts), tuple(bench.instead), by)
 
 
-def _run(board: Board, axis: Axis, extent: Fraction, size: Fraction) -> Run:
-    if largest_bound(board, axis) is None:
-        flat = (ZERO, extent)
-        return Run(axis, extent, (), tuple((t, ZERO) for t in flat), tuple((t, size) for t in flat), size)
-    return run(board, axis, extent)
+def _placed(solved: Run, cut: tuple[Edge, ...], hung: Edge, sheet: Fraction) -> Fraction:
+    """Where the sheet's near edge lies in the hole before anything is cut."""
+    near, far = solved.near, solved.far
+    first = ZERO if near is None else min(v for _, v in near.points)
+    last = first + sheet if far is None else max(v for _, v in far.points)
+    if solved.axis.near not in cut:
+        return first if near is not None and (hung is solved.axis.near or solved.axis.far in cut) else last - sheet
+    if solved.axis.far not in cut:
+        return (first + sheet if far is None else min(v for _, v in far.points)) - sheet
+    spare = min(NARROW.inches, (sheet - (last - first)) / 2)
+    return first - spare
 
 
-def _on_sheet(solved: Run, sheet: Fraction, board: Board) -> tuple[Run, Fraction]:
-    """The run with cuts that the sheet doesn't need left out, and where the sheet's near edge lies in the frame."""
-    if len(solved.cuts) == 2:
-        return _shifted(solved, sheet, board)
-    if all(mark.distance.inches == sheet for cut in solved.cuts for mark in cut.marks):
-        return replace(solved, cuts=(), broken=()), ZERO
-    if solved.cuts and solved.cuts[0].edge is solved.axis.near:
-        return solved, solved.far[0][1] - sheet
-    return solved, ZERO
+def _in_order(runs: dict[Edge, Run], cut: dict[Axis, tuple[Edge, ...]]) -> tuple[Edge, ...]:
+    """Level cuts first, so that the sides' marks go on the finished ends; a rake after the sides."""
+    level = tuple(edge for edge in cut[DOWN] if _is_level(runs[edge].line(edge)))
+    return (*level, *cut[ACROSS], *(edge for edge in cut[DOWN] if edge not in level))
 
 
-def _shifted(solved: Run, sheet: Fraction, board: Board) -> tuple[Run, Fraction]:
-    """Both edges cut: leave a strip that snaps at the first cut, where the sheet has it to spare."""
-    step = step_of(board)
-    spare = min(NARROW.inches, (sheet - solved.size) / 2)
-    base = Length(sheet - spare).rounded_down(step).inches
-    first, second = solved.cuts
-    moved = tuple(Mark(m.at, Length(base) + m.distance, Length(base) + m.exact) for m in first.marks)
-    return replace(solved, cuts=(replace(first, marks=moved), second)), base - sheet
+def _is_level(line: Line | None) -> bool:
+    return line is None or len({v for _, v in line.points}) == 1
 
 
-def _in_order(across: tuple[CutLine, ...], down: tuple[CutLine, ...]) -> tuple[CutLine, ...]:
-    """Level cuts first, so that the taper's bottom mark goes on the finished end; a rake after the sides."""
-    level = all(mark.distance == cut.marks[0].distance for cut in down for mark in cut.marks)
-    return down + across if level else across + down
+def _cut(bench: _Bench, solved: Run, edge: Edge, by: tuple[Edge, Edge]) -> None:
+    """Mark and cut one edge; where the board hangs by it, push it to its place before anything is measured from it."""
+    line = solved.line(edge)
+    assert line is not None
+    step, places, spare = step_of(bench.board), _places(bench, edge), off(bench.board, edge)
+    found = marked(bench.edges, bench.done, line.points, edge, step, places, spare)
+    bench.cuts.append(CutLine(edge, OPPOSITE[edge], line.shape, found.marks))
+    before = dict(bench.edges)
+    bench.edges[edge] = found.line
+    bench.done.add(edge)
+    if line.instead is not None:
+        shape, points = line.instead
+        other = marked(before, bench.done - {edge}, points, edge, step, places, spare)
+        bench.instead.append(CutLine(edge, OPPOSITE[edge], shape, other.marks))
+    if edge in by:
+        bench.push(solved.axis, edge)
+
+
+def _places(bench: _Bench, edge: Edge) -> dict[Fraction, Slot | Length]:
+    return {spot.t: spot.at for spot in bench.hole.spots(axis_of(edge))}

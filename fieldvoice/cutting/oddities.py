@@ -3,18 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 from fractions import Fraction
 from itertools import combinations
 
-from fieldvoice.cutting.axis import ACROSS, DOWN, Axis, Measured, largest_bound, measured, readings_of
+from fieldvoice.cutting.axis import ACROSS, DOWN, Axis, in_course, readings_of, wall_heights
 from fieldvoice.cutting.lines import value_at
 from fieldvoice.cutting.sheets import across_and_down
 from fieldvoice.cutting.square import CLOSES, corners
-from fieldvoice.cutting.tables import sheets, size_of, stand_off, step_of
-from fieldvoice.errors import NotPlanned
+from fieldvoice.cutting.tables import TAPE, sheets, size_of, stand_off, step_of
 from fieldvoice.records.board import Board
 from fieldvoice.records.length import Length
-from fieldvoice.records.meaning import Box, Coordinate, Point, Reading
+from fieldvoice.records.meaning import Box, Coordinate, Dimension, Place, Point, Reading, Slot
 from fieldvoice.records.plan import Odd, Oddity
 
 LEAN = Fraction(3, 8) / 32
@@ -42,7 +42,21 @@ def oddities(board: Board) -> tuple[Oddity, ...]:
         *_overlapping(board),
         *_unlike_heights(board),
         *_far_off(board),
+        *_floor_to_ceiling(board),
     )
+
+
+def _floor_to_ceiling(board: Board) -> Iterator[Oddity]:
+    """Floor to ceiling against the heights that were measured: the nearest of them counts, and one is wrong."""
+    said = board.floor_to_ceiling
+    taken = wall_heights(board) or (() if in_course(board) else board.heights)
+    if said is None or not taken:
+        return
+    nearest = min(taken, key=lambda one: abs(one.value - said))
+    within = min(one.value for one in taken) - TAPE <= said <= max(one.value for one in taken) + TAPE
+    if not within:
+        values = (said, nearest.value)
+        yield Oddity(Odd.FLOOR_TO_CEILING, Dimension.HEIGHT, nearest.place, values=values)
 
 
 def _far_off(board: Board) -> Iterator[Oddity]:
@@ -80,13 +94,31 @@ def _far_from_fellows(board: Board, axis: Axis) -> Iterator[Oddity]:
         yield Oddity(Odd.FAR_FROM_FELLOWS, axis.dimension, odd.at, values=(Length(odd.reading), *fellows))
 
 
+@dataclass(frozen=True, slots=True)
+class Measured:
+    """A reading in its place: `at` as said, `t` along the board."""
+
+    at: Place
+    t: Fraction
+    reading: Fraction
+
+
+def largest_bound(board: Board, axis: Axis) -> Fraction | None:
+    """The most that the board may measure in this direction; None without a reading."""
+    return max((reading.value.inches - _off(board, axis) for reading in readings_of(board, axis)), default=None)
+
+
 def _measured(board: Board, axis: Axis) -> tuple[Measured, ...]:
-    other = DOWN if axis is ACROSS else ACROSS
-    extent = largest_bound(board, other) or Fraction(96)
-    try:
-        return measured(board, axis, extent)
-    except NotPlanned:
-        return ()
+    """The readings in order along the board; those whose place makes no sense are asked about elsewhere."""
+    extent = largest_bound(board, DOWN if axis is ACROSS else ACROSS) or Fraction(96)
+    named = {axis.start.value: Fraction(0), axis.end.value: extent, Slot.MIDDLE.value: extent / 2}
+    found = []
+    for one in readings_of(board, axis):
+        at = one.place
+        t = min(at.inches, extent) if isinstance(at, Length) else named.get(at.value)
+        if t is not None:
+            found.append(Measured(at, t, one.value.inches))
+    return tuple(sorted(found, key=lambda one: one.t))
 
 
 def _all_agree(readings: tuple[Measured, ...]) -> bool:
@@ -109,7 +141,7 @@ def _swapped(readings: tuple[Measured, ...]) -> tuple[Measured, Measured] | None
     for a, b in ((0, 1), (1, 2)):
         values = [one.reading for one in readings]
         values[a], values[b] = values[b], values[a]
-        row = tuple(Measured(r.at, r.t, v, r.bound) for r, v in zip(readings, values, strict=True))
+        row = tuple(Measured(r.at, r.t, v) for r, v in zip(readings, values, strict=True))
         if _lean_allowed(row) and _bow(row) <= BOW / 4:
             return readings[a], readings[b]
     return None

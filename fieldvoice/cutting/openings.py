@@ -1,220 +1,224 @@
-"""Boxes and other openings: from what was called at the wall to sides marked on the sheet."""
+"""Boxes and other openings: from their place in the hole to marks on the finished board."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 from fractions import Fraction
 
-from fieldvoice.cutting.axis import DOWN, measured, reading_at
+from fieldvoice.cutting.axis import ACROSS, OPPOSITE, axis_of
 from fieldvoice.cutting.frame import Frame
-from fieldvoice.cutting.lines import Polyline, value_at
-from fieldvoice.cutting.outline import meet
-from fieldvoice.cutting.tables import BOX_GAP, OPENING_GAPS, neighbour, size_of, stand_off, step_of
+from fieldvoice.cutting.lines import Point, value_at
+from fieldvoice.cutting.tables import LEG, SLIVER, WEB, step_of
+from fieldvoice.cutting.things import Thing, in_doubt, is_round, thing_of
 from fieldvoice.errors import NotPlanned
-from fieldvoice.records.board import Board
+from fieldvoice.records.board import Board, MarksBy
 from fieldvoice.records.length import Length
-from fieldvoice.records.meaning import Box, Circuit, Coordinate, Dimension, Edge, Neighbour, Opening, OpeningKind, Point
-from fieldvoice.records.plan import Hook, Method, Missing, Need, No, NoPlan, OpeningPlan, Point2, Way
+from fieldvoice.records.meaning import Box, Circuit, Edge, Opening, OpeningKind
+from fieldvoice.records.plan import HoleMarks, Hook, Method, No, NoPlan, Offset, OpeningPlan, Point2, Way
 
 ZERO = Fraction(0)
-SLIVER = Length("1/32")
+Sides = tuple[Fraction, Fraction, Fraction, Fraction]
+"""Left, right, top, bottom."""
+
+FOOT = Length(12)
+EDGES = (Edge.LEFT, Edge.RIGHT, Edge.TOP, Edge.BOTTOM)
 
 
 @dataclass(frozen=True, slots=True)
-class Thing:
-    """What comes through the board: the middle and half the size of it each way. `x` counts from `x_start`'s edge of
-    the
-    board (already less its clearance), `y` from `y_start`'s.
+class Placed:
+    """An opening with what the steps need beside its plan: its marks, and what stays of the board at its four sides
+    (nothing or less where it runs out there).
     """
 
-    name: str
-    x: Fraction
-    x_start: Edge
-    y: Fraction
-    y_start: Edge
-    half_width: Fraction
-    half_height: Fraction
-    gap: Fraction
+    thing: Thing
+    plan: OpeningPlan
+    marks: HoleMarks | None
+    left_over: Sides
+    out: tuple[Edge, ...]
+    near: tuple[str, ...] = ()
+    doubt: tuple[Edge, Fraction] | None = None
 
 
-def thing_of(board: Board, what: Box | Opening) -> Thing:
-    """The thing itself. Raises NotPlanned where its size or a reference is not known."""
-    if isinstance(what, Box):
-        size = size_of(what)
-        width, height, gap = size.width.inches, size.height.inches, BOX_GAP.inches
-        xs: tuple[Coordinate, ...] = (what.x,)
-        ys: tuple[Coordinate, ...] = (what.y,)
-    else:
-        width = _size(what, what.xs, what.width or what.diameter, "width")
-        height = _size(what, what.ys, what.height or what.diameter, "height")
-        gap = OPENING_GAPS[what.kind].value.inches
-        xs, ys = what.xs, what.ys
-    x, y = _middle(what.name, xs, width), _middle(what.name, ys, height)
-    x_start, y_start = xs[0].start, ys[0].start
-    return Thing(
-        what.name,
-        x - stand_off(board, x_start).inches,
-        x_start,
-        y - (stand_off(board, y_start).inches if y_start is Edge.TOP else ZERO),
-        y_start,
-        width / 2,
-        height / 2,
-        gap,
-    )
+def place_openings(board: Board, frame: Frame) -> tuple[Placed, ...]:
+    """Every box and opening of the board. Raises NotPlanned where one has no place."""
+    every: tuple[Box | Opening, ...] = (*board.boxes, *board.openings)
+    things = tuple(thing_of(board, frame.hole, what) for what in every)
+    outline = frame.outline() if things else ()
+    corner = (min((x for x, _ in outline), default=ZERO), min((y for _, y in outline), default=ZERO))
+    return tuple(_place(board, frame, thing, things, corner) for thing in things)
 
 
-def _size(what: Opening, called: tuple[Coordinate, ...], size: Length | None, name: str) -> Fraction:
-    if len(called) == 2:
-        return abs(called[1].value.inches - called[0].value.inches)
-    if size is None:
-        dimension = Dimension.WIDTH if name == "width" else Dimension.HEIGHT
-        raise NotPlanned(NoPlan(No.NEEDS, missing=(Missing(Need.SIZE, about=what.name, dimension=dimension),)))
-    return size.inches
-
-
-def _middle(name: str, called: tuple[Coordinate, ...], size: Fraction) -> Fraction:
-    first, value = called[0], called[0].value.inches
-    if len(called) == 2:
-        if called[1].start is not first.start:
-            raise NotPlanned(NoPlan(No.OPPOSITE_EDGES, about=name, edge=first.start))
-        return (value + called[1].value.inches) / 2
-    if first.point is Point.CENTER:
-        return value
-    return value + (size / 2 if first.point is Point.NEAR else -size / 2)
-
-
-def settle(board: Board, frame: Frame, thing: Thing) -> tuple[Fraction, Fraction]:
-    """The thing's middle as distances from the board's left and top edges, each measured at that height or place."""
-    left, right, top = frame.edge(Edge.LEFT), frame.edge(Edge.RIGHT), frame.edge(Edge.TOP)
-    side, dx = (left, thing.x) if thing.x_start is Edge.LEFT else (right, -thing.x)
-    if thing.y_start is Edge.BOTTOM:
-        x, y = meet(side, _level_from_floor(board, frame, thing), dx)
-    else:
-        x, y = meet(side, top, dx, thing.y)
-    return x - value_at(left, y), y - value_at(top, x)
-
-
-def _level_from_floor(board: Board, frame: Frame, thing: Thing) -> Polyline:
-    """Where a reading from the floor lies, as a line across the board: only where the height is known."""
-    top, off = frame.edge(Edge.TOP), stand_off(board, Edge.TOP).inches
-    if board.floor_to_ceiling is not None and neighbour(board, Edge.TOP) is Neighbour.CEILING:
-        down = board.floor_to_ceiling.inches - thing.y - off
-        return tuple((x, y + down) for x, y in top)
-    readings = measured(board, DOWN, frame.down.extent)
-    if not readings or neighbour(board, Edge.BOTTOM) is Neighbour.OPEN:
-        raise NotPlanned(NoPlan(No.NEEDS, missing=(Missing(Need.FLOOR_HEIGHT, about=thing.name),), unit=board.unit))
-    places = sorted({x for x, _ in top} | {one.t for one in readings})
-    return tuple((x, value_at(top, x) + reading_at(readings, x) - thing.y - off) for x in places)
-
-
-def plan_opening(board: Board, frame: Frame, what: Box | Opening) -> OpeningPlan:
-    """An opening with its marks."""
-    thing = thing_of(board, what)
-    circuit = board.circuit(what.name) if isinstance(what, Box) else None
-    step = step_of(board)
-    x, y = settle(board, frame, thing)
-    sides = (
-        x - thing.half_width - thing.gap,
-        x + thing.half_width + thing.gap,
-        y - thing.half_height - thing.gap,
-        y + thing.half_height + thing.gap,
-    )
-    middle = meet(frame.edge(Edge.LEFT), frame.edge(Edge.TOP), x, y)
-    width, height = _board_at(frame, middle)
-    if sides[1] <= 0 or sides[0] >= width or sides[3] <= 0 or sides[2] >= height:
+def _place(board: Board, frame: Frame, thing: Thing, others: tuple[Thing, ...], corner: Point) -> Placed:
+    sides = _sides(thing)
+    ends = _ends(frame, thing)
+    over = (sides[0] - ends[0], ends[1] - sides[1], sides[2] - ends[2], ends[3] - sides[3])
+    size = (ends[1] - ends[0], ends[3] - ends[2])
+    if any(rest >= (size[0] if i < 2 else size[1]) for i, rest in enumerate(over)):
         raise NotPlanned(NoPlan(No.NOT_ON_BOARD, about=thing.name, unit=board.unit))
-    left, right = (_between(side, width, step) for side in sides[:2])
-    top, bottom = (_between(side, height, step) for side in sides[2:])
+    out = tuple(edge for edge, rest in zip(EDGES, over, strict=True) if rest <= _runs_out(thing))
+    near = tuple(one.name for one in others if _is_framed(thing) and isinstance(one.what, Box) and _is_near(thing, one))
+    method = _method(board, thing, over, out, near)
+    doubt = None if method is Method.ROUT else in_doubt(frame.hole, thing)  # a bit finds the box by its edge
+    marks = _marks(board, frame, thing, sides, out) if doubt is None and method is not Method.IN_PLACE else None
+    plan = _plan(board, frame, thing, (sides, ends, corner), out, method, held=doubt is not None)
+    return Placed(thing, plan, marks, over, out, near if method is Method.IN_PLACE else (), doubt)
+
+
+def _sides(thing: Thing) -> Sides:
+    width, height = thing.half_width + thing.gap, thing.half_height + thing.gap
+    return (thing.x - width, thing.x + width, thing.y - height, thing.y + height)
+
+
+def _ends(frame: Frame, thing: Thing) -> Sides:
+    """The board's edges at the thing's height and place."""
+    left, right = (value_at(frame.edges[edge], thing.y) for edge in (Edge.LEFT, Edge.RIGHT))
+    top, bottom = (value_at(frame.edges[edge], thing.x) for edge in (Edge.TOP, Edge.BOTTOM))
+    return (left, right, top, bottom)
+
+
+def _runs_out(thing: Thing) -> Fraction:
+    """A notch keeps its edge: where less than a snapped strip would stay between, it runs out. Anything else runs out
+    only where nothing stays at all.
+    """
+    notch = isinstance(thing.what, Opening) and thing.what.kind is OpeningKind.NOTCH
+    return SLIVER.inches if notch else ZERO
+
+
+def _is_framed(thing: Thing) -> bool:
+    """Whether it has framing of its own that is cut along."""
+    return isinstance(thing.what, Opening) and thing.what.kind in {OpeningKind.WINDOW, OpeningKind.DOOR}
+
+
+def _is_near(thing: Thing, box: Thing) -> bool:
+    """Whether a box lies in an opening or nearer to its sides than a hand's breadth."""
+    if box.name == thing.name:
+        return False
+    apart = LEG.inches
+    return (
+        abs(box.x - thing.x) <= thing.half_width + box.half_width + apart
+        and abs(box.y - thing.y) <= thing.half_height + box.half_height + apart
+    )
+
+
+def _method(board: Board, thing: Thing, over: Sides, out: tuple[Edge, ...], near: tuple[str, ...]) -> Method:
+    """A tool goes into a box only where its circuit was said to be dead and tested and no device sits in it. A window
+    or a door is cut out in place, unless it takes a corner whose legs can be carried, or a box that may be live is near
+    its framing.
+    """
+    what = thing.what
+    if isinstance(what, Box):
+        dead = board.circuit(what.name) is Circuit.DEAD and not what.plugged_in
+        return Method.ROUT if dead else Method.BEFOREHAND
+    if _is_framed(thing):
+        legs = [rest for rest, edge in zip(over, EDGES, strict=True) if edge not in out]
+        corner = len(out) == 2 and OPPOSITE[out[0]] is not out[1] and min(legs) >= FOOT.inches
+        live = any(board.circuit(name) is not Circuit.DEAD for name in near)
+        return Method.SAW if corner or live else Method.IN_PLACE
+    return Method.COMPASS if is_round(what) and not out else Method.SAW
+
+
+def _hook_edge(frame: Frame, called: Edge) -> Edge:
+    """The edge that marks count from: the one it was called from where that is kept, else the one across where that
+    is, else the one it was called from.
+    """
     cut = frame.cut_edges()
+    if called not in cut or OPPOSITE[called] in cut:
+        return called
+    return OPPOSITE[called]
+
+
+def _marks(board: Board, frame: Frame, thing: Thing, sides: Sides, out: tuple[Edge, ...]) -> HoleMarks:
+    step = step_of(board)
+    hooks = tuple(_hook_edge(frame, start) for start in (thing.x_start, thing.y_start))
+    cut = frame.cut_edges()
+
+    def offset(hook: Edge, v: Fraction) -> Offset:
+        t = thing.y if axis_of(hook) is ACROSS else thing.x
+        distance = Length(abs(v - value_at(frame.edges[hook], t))).rounded(step)
+        return Offset(Hook.on(hook, cut), distance)
+
+    box = isinstance(thing.what, Box)
+    center = (offset(hooks[0], thing.x), offset(hooks[1], thing.y))
+    if thing.radius is not None and not out:
+        return HoleMarks(center, radius=Length(thing.radius + thing.gap))
+    by = board.marks_by if box else MarksBy.SIDES
+    marked = tuple(
+        (edge, offset(hooks[0] if edge in ACROSS.edges else hooks[1], side))
+        for edge, side in zip(EDGES, sides, strict=True)
+        if edge not in out
+    )
+    whole = len(marked) == 4
+    if by is MarksBy.CENTER and whole:
+        return HoleMarks(center, marked)
+    inside = frame_holds(frame, thing)
+    return HoleMarks(center if by is not MarksBy.SIDES and inside else None, marked)
+
+
+def frame_holds(frame: Frame, thing: Thing) -> bool:
+    """Whether the thing's middle is on the board."""
+    left, right, top, bottom = _ends(frame, thing)
+    return left < thing.x < right and top < thing.y < bottom
+
+
+def _plan(
+    board: Board,
+    frame: Frame,
+    thing: Thing,
+    where: tuple[Sides, Sides, Point],
+    out: tuple[Edge, ...],
+    method: Method,
+    *,
+    held: bool,
+) -> OpeningPlan:
+    (sides, ends, corner), step, cut = where, step_of(board), frame.cut_edges()
+    marks = []
+    for i, edge in enumerate(EDGES):
+        near, far = (ends[0], ends[1]) if i < 2 else (ends[2], ends[3])
+        if edge in out:
+            marks.append(Length(0) if edge in {Edge.LEFT, Edge.TOP} else Length(far - near).rounded_up(step))
+        else:
+            marks.append(Length(sides[i] - near).rounded(step))
+    left, right, top, bottom = marks
+    what = thing.what
+    xs = [ends[0] + mark.inches - corner[0] for mark in (left, right)]
+    ys = [ends[2] + mark.inches - corner[1] for mark in (top, bottom)]
     return OpeningPlan(
-        what.name,
+        thing.name,
         what.kind.value,
-        _method(what, circuit, (left, right, top, bottom), (width, height)),
-        Point2(Length(x).rounded(step), Length(y).rounded(step)),
+        method,
+        Point2(Length(thing.x - ends[0]).rounded(step), Length(thing.y - ends[2]).rounded(step)),
         left,
         right,
         top,
         bottom,
-        _edge_name(Edge.LEFT, cut),
-        _edge_name(Edge.TOP, cut),
-        circuit,
-        _alternates(board, thing, (width - x, height - y), cut),
-        _corners(middle, (x, y), (left, right, top, bottom)),
+        Hook.on(Edge.LEFT, cut),
+        Hook.on(Edge.TOP, cut),
+        board.circuit(what.name) if isinstance(what, Box) else None,
+        _ways(board, frame, thing),
+        tuple(
+            Point2(Length(x), Length(y)) for x, y in ((xs[0], ys[0]), (xs[1], ys[0]), (xs[1], ys[1]), (xs[0], ys[1]))
+        ),
+        Length(thing.radius + thing.gap) if thing.radius is not None and not out else None,
+        held,
     )
 
 
-def _board_at(frame: Frame, middle: tuple[Fraction, Fraction]) -> tuple[Fraction, Fraction]:
-    """The board's width at that height and its height at that place."""
-    x, y = middle
-    return (
-        value_at(frame.edge(Edge.RIGHT), y) - value_at(frame.edge(Edge.LEFT), y),
-        value_at(frame.edge(Edge.BOTTOM), x) - value_at(frame.edge(Edge.TOP), x),
-    )
-
-
-def _between(side: Fraction, size: Fraction, step: Length) -> Length:
-    """A side to the nearest mark; a side beyond the board's edge ends at the first mark that is not on the board."""
-    if side <= 0:
-        return Length(0)
-    return Length(size).rounded_up(step) if side >= size else Length(side).rounded(step)
-
-
-def _edge_name(edge: Edge, cut: frozenset[Edge]) -> Hook:
-    return Hook.on(edge, cut)
-
-
-def _alternates(board: Board, thing: Thing, rest: tuple[Fraction, Fraction], cut: frozenset[Edge]) -> tuple[Way, ...]:
-    """Further ways to the center: from the far factory edge, which is there before the cut, or the edge it was called
-    from.
-    """
-    step = step_of(board)
+def _ways(board: Board, frame: Frame, thing: Thing) -> tuple[Way, ...]:
+    """The middle from the edges that the marks don't count from: across, and down where an end is cut."""
+    cut, step = frame.cut_edges(), step_of(board)
+    _, right, _, bottom = _ends(frame, thing)
     ways = []
     if Edge.LEFT in cut or thing.x_start is Edge.RIGHT:
-        ways.append(Way(Length(rest[0]).rounded(step), _edge_name(Edge.RIGHT, cut)))
+        ways.append(Way(Length(right - thing.x).rounded(step), Hook.on(Edge.RIGHT, cut)))
     if Edge.TOP in cut:
-        ways.append(Way(Length(rest[1]).rounded(step), _edge_name(Edge.BOTTOM, cut)))
-    return tuple(ways)
+        ways.append(Way(Length(bottom - thing.y).rounded(step), Hook.on(Edge.BOTTOM, cut)))
+    return tuple(way for way in ways if way.distance.inches > 0)
 
 
-def _corners(
-    middle: tuple[Fraction, Fraction], marked: tuple[Fraction, Fraction], sides: tuple[Length, Length, Length, Length]
-) -> tuple[Point2, ...]:
-    dx, dy = middle[0] - marked[0], middle[1] - marked[1]
-    left, right, top, bottom = (side.inches for side in sides)
-    around = ((left, top), (right, top), (right, bottom), (left, bottom))
-    return tuple(Point2(Length(x + dx), Length(y + dy)) for x, y in around)
-
-
-def _method(
-    what: Box | Opening,
-    circuit: Circuit | None,
-    sides: tuple[Length, Length, Length, Length],
-    size: tuple[Fraction, Fraction],
-) -> Method:
-    """A tool goes into a box only where its circuit was said to be dead and tested and no device sits in it. An
-    opening at the board's edge is
-    sawn before hanging; a window or a door inside the board is cut out in place.
-    """
-    if isinstance(what, Box):
-        return Method.ROUT if circuit is Circuit.DEAD and not what.plugged_in else Method.BEFOREHAND
-    if what.kind in {OpeningKind.WINDOW, OpeningKind.DOOR} and not at_edge(sides, size):
-        return Method.IN_PLACE
-    return Method.SAW
-
-
-def place(opening: OpeningPlan) -> tuple[Fraction, Fraction]:
-    """Where an opening's marked centre is on the outline."""
-    left, top = min(p.x.inches for p in opening.corners), min(p.y.inches for p in opening.corners)
-    return left - (opening.left - opening.center.x).inches, top - (opening.top - opening.center.y).inches
-
-
-def at_edge(sides: tuple[Length, Length, Length, Length], size: tuple[Fraction, Fraction]) -> tuple[Edge, ...]:
-    """The edges of the board that an opening runs out at, to the finest graduation: no thinner strip stays."""
-    left, right, top, bottom = (side.inches for side in sides)
-    runs_out = {
-        Edge.LEFT: left <= 0,
-        Edge.RIGHT: right >= size[0] - SLIVER.inches,
-        Edge.TOP: top <= 0,
-        Edge.BOTTOM: bottom >= size[1] - SLIVER.inches,
-    }
-    return tuple(edge for edge, out in runs_out.items() if out)
+def thin(placed: Placed) -> tuple[tuple[Edge, Fraction], ...]:
+    """The edges that it leaves less board at than carries."""
+    return tuple(
+        (edge, rest)
+        for edge, rest in zip(EDGES, placed.left_over, strict=True)
+        if edge not in placed.out and rest < WEB.inches
+    )

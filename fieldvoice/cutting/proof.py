@@ -1,97 +1,200 @@
-"""The plan checked again: from its rounded marks and its outline, against the readings, by another route than it was
-made by. The solver works with lines under bounds; this takes cross-sections of the finished polygon, hangs it on its
-factory edges in the measured room, and looks at what stays open.
+"""The plan proved by its own words: its step records are carried out on a sheet (`bench`), the piece is hung with the
+stand-offs that the last of them says, in the hole that the readings make (`room`), and every gap and every box is
+looked at. What the steps don't tell, this doesn't know.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import dataclass, replace
 from fractions import Fraction
-from itertools import pairwise
 
-from fieldvoice.cutting.axis import reading_at
-from fieldvoice.cutting.hung import OPPOSITE, Hung, hang
-from fieldvoice.cutting.lines import Polyline, value_at
+from fieldvoice.cutting.bench import Piece, carry_out, put
 from fieldvoice.cutting.proof_openings import opening_failures
-from fieldvoice.cutting.tables import stand_off
+from fieldvoice.cutting.room import Room, room_of
+from fieldvoice.cutting.tables import base_covers, floor_least, neighbour, stand_off
 from fieldvoice.records.board import Board
 from fieldvoice.records.length import Length
-from fieldvoice.records.plan import CutLine, CutPlan, Failure, Fault, Gap, Proof
+from fieldvoice.records.meaning import Edge, Neighbour
+from fieldvoice.records.plan import CutLine, CutPlan, Does, Failure, Fault, Gap, Proof, Step
 
 ZERO = Fraction(0)
+HAIR = Fraction(1, 256)
+"""What pushing a board with slanted edges to two neighbours at once leaves open: far below any graduation."""
+
+SHOWN = Length("1/64")
+_UPRIGHT = (Edge.LEFT, Edge.RIGHT)
+_PAIRS = ((Edge.LEFT, Edge.RIGHT), (Edge.TOP, Edge.BOTTOM))
+
+
+@dataclass(frozen=True, slots=True)
+class Hung:
+    """A piece in its hole: a point of the piece lies `dx`, `dy` farther in the hole's frame."""
+
+    piece: Piece
+    room: Room
+    dx: Fraction
+    dy: Fraction
+
+    def edge_at(self, edge: Edge, t: Fraction) -> Fraction:
+        """Where an edge of the board is in the hole, at the height or place `t` there."""
+        if edge in _UPRIGHT:
+            return self.piece.x_at(edge, t - self.dy) + self.dx
+        return self.piece.y_at(edge, t - self.dx) + self.dy
+
+    def gap(self, edge: Edge, t: Fraction) -> Fraction | None:
+        """What stays open at an edge at `t`; None where nothing stands."""
+        wall = self.room.at(edge, t)
+        if wall is None:
+            return None
+        between = wall - self.edge_at(edge, t)
+        return between if edge in {Edge.RIGHT, Edge.BOTTOM} else -between
+
+    def least(self, edge: Edge) -> Fraction | None:
+        """The least gap along an edge."""
+        wall = self.room.walls[edge]
+        gaps = [self.gap(edge, t) for t, _ in wall] if wall is not None else []
+        return min((gap for gap in gaps if gap is not None), default=None)
 
 
 def prove(plan: CutPlan) -> Proof:
     """The gaps that stay open, and everything that is wrong with the plan."""
-    across, down = hang(plan)
-    gaps = (*_gaps(across), *_gaps(down))
-    failures = (
-        *_too_big(across),
-        *_too_big(down),
-        *_marks_astray(across),
-        *_marks_astray(down),
-        *(failure for cut in plan.cuts for failure in _origin(cut)),
-        *_too_tight(plan.board, gaps),
-        *_instead_astray(across),
-        *_instead_astray(down),
-        *opening_failures(plan, across, down),
+    piece, failures = carry_out(plan.steps)
+    if piece is None or piece.hung is None:
+        return Proof((), (*failures, Failure(Fault.ORDER)))
+    if failures:
+        return Proof((), failures)
+    hung = _hang(plan.board, piece)
+    if isinstance(hung, Failure):
+        return Proof((), (hung,))
+    gaps = tuple(_gaps(hung))
+    return Proof(
+        gaps,
+        (
+            *_sheet(plan),
+            *_as_drawn(plan, piece),
+            *_too_tight(plan.board, hung, gaps),
+            *_not_as_said(plan.board, hung),
+            *opening_failures(plan, hung.piece, hung.room, (hung.dx, hung.dy)),
+            *_instead(plan),
+        ),
     )
-    return Proof(gaps, failures)
 
 
-def _too_big(hung: Hung) -> Iterator[Failure]:
-    most = max((mark.distance.inches for cut in hung.cuts for mark in cut.marks), default=ZERO)
-    if max(hung.size(), most) > hung.sheet:
-        yield Failure(Fault.SHEET, hung.axis.far)
-
-
-def _origin(cut: CutLine) -> Iterator[Failure]:
-    if cut.origin is not OPPOSITE[cut.edge] or len(cut.marks) < 2:
-        yield Failure(Fault.ORIGIN, cut.edge)
-
-
-def _marks_astray(hung: Hung) -> Iterator[Failure]:
-    """Every piece of a cut, as its marks draw it, has to be a side of the finished board."""
-    for cut, line in zip(hung.cuts, hung.edges(), strict=True):
-        if len(line) != len(cut.marks) or not all(hung.has_side(a, b) for a, b in pairwise(line)):
-            yield Failure(Fault.MARK, cut.edge)
+def _hang(board: Board, piece: Piece) -> Hung | Failure:
+    """The piece put where the steps say: pushed to each edge named until it stands off as said at its nearest place."""
+    said = put(piece)
+    for pair in _PAIRS:
+        named = [one for one in said if one.edge in pair]
+        if len(named) > 1:
+            return Failure(Fault.ORDER, named[1].edge)
+    hung = Hung(piece, room_of(board, piece), ZERO, ZERO)
+    for pair in _PAIRS:
+        named = [one for one in said if one.edge in pair]
+        if not named and any(hung.room.walls[edge] is not None for edge in pair):
+            return Failure(Fault.ORDER, pair[0])
+    for _ in range(4):
+        for one in said:
+            least = hung.least(one.edge)
+            if least is None:
+                return Failure(Fault.ORIGIN, one.edge)
+            by = least - one.off.inches
+            move = by if one.edge in {Edge.RIGHT, Edge.BOTTOM} else -by
+            hung = replace(hung, dx=hung.dx + move) if one.edge in _UPRIGHT else replace(hung, dy=hung.dy + move)
+    return hung
 
 
 def _gaps(hung: Hung) -> Iterator[Gap]:
-    """What stays open at each reading, at the cut edge or edges, or at the far one where none is cut."""
-    edge = hung.cuts[-1].edge if hung.cuts else hung.axis.far
-    near_off = stand_off(hung.board, hung.axis.near).inches
-    for one in hung.readings:
-        rest = hung.open_at(edge, one.t)
-        if hung.lean is not None:
-            near = _near_gap(hung, hung.lean, one.t)
-            yield Gap(hung.axis.near, one.at, Length(near))
-            rest += near_off - near
-        yield Gap(edge, one.at, Length(rest))
+    """What stays open at each reading: at the edge that the board isn't put to, and at the other where it isn't
+    straight along what stands there.
+    """
+    by = {one.edge for one in put(hung.piece)}
+    for pair, taken in zip(_PAIRS, (hung.room.widths, hung.room.heights), strict=True):
+        for one in taken:
+            for edge in pair:
+                gap = hung.gap(edge, one.t)
+                if gap is not None and (edge not in by or _slants(hung, edge)):
+                    yield Gap(edge, one.at, Length(gap).rounded(SHOWN))
 
 
-def _instead_astray(hung: Hung) -> Iterator[Failure]:
-    """A cut that is offered instead has to fit too: on the sheet, and loose by the clearances at every reading."""
-    for cut, line in hung.instead:
-        tight = (
-            _open_instead(hung, cut, line, one.t) < stand_off(hung.board, cut.edge).inches for one in hung.readings
-        )
-        if len(line) != len(cut.marks) or max(v for _, v in line) > hung.sheet or any(tight):
+def _slants(hung: Hung, edge: Edge) -> bool:
+    wall = hung.room.walls[edge]
+    return edge in hung.piece.cut or (wall is not None and len({v for _, v in wall}) > 1)
+
+
+def _sheet(plan: CutPlan) -> Iterator[Failure]:
+    leaned = [step for step in plan.steps if step.does is Does.LEAN]
+    if [(step.sheet, step.lies) for step in leaned] != [(plan.sheet, plan.lies)] or plan.lies is not plan.board.lies:
+        yield Failure(Fault.SHEET)
+
+
+def _as_drawn(plan: CutPlan, piece: Piece) -> Iterator[Failure]:
+    """What is drawn and listed is what the steps make."""
+    marked = [
+        (step.edge, step.origin.edge if step.origin is not None else None, step.marks, step.shape)
+        for step in plan.steps
+        if step.does is Does.MARK
+    ]
+    for cut in plan.cuts:
+        if (cut.edge, cut.origin, cut.marks, cut.shape) not in marked:
+            yield Failure(Fault.MARK, cut.edge)
+    if len(marked) != len(plan.cuts):
+        yield Failure(Fault.MARK)
+    corners = piece.corners()
+    left, top = min(x for x, _ in corners), min(y for _, y in corners)
+    made = {(x - left, y - top) for x, y in corners}
+    if made != {(one.x.inches, one.y.inches) for one in plan.outline}:
+        yield Failure(Fault.OUTLINE)
+
+
+def _allowed(board: Board, edge: Edge) -> Fraction:
+    if neighbour(board, edge) is Neighbour.FLOOR:
+        return min(floor_least(board), stand_off(board, edge)).inches
+    return stand_off(board, edge).inches
+
+
+def _too_tight(board: Board, hung: Hung, gaps: tuple[Gap, ...]) -> Iterator[Failure]:
+    for gap in gaps:
+        if gap.gap.inches < _allowed(board, gap.edge) - HAIR - SHOWN.inches / 2:
+            yield Failure(Fault.TIGHT, gap.edge, at=gap.at, value=gap.gap)
+    for edge in Edge:
+        least = hung.least(edge)
+        if least is not None and least < _allowed(board, edge) - HAIR:
+            yield Failure(Fault.TIGHT, edge, value=Length(least).rounded(SHOWN))
+    bottom = [gap for gap in gaps if gap.edge is Edge.BOTTOM]
+    level = len({y for _, y in hung.piece.edges[Edge.BOTTOM]}) == 1 and Edge.TOP not in hung.piece.cut
+    base = level and neighbour(board, Edge.BOTTOM) is Neighbour.FLOOR and board.end is None
+    if base and any(gap.gap.inches > base_covers(board).inches + Fraction(1, 16) + HAIR for gap in bottom):
+        yield Failure(Fault.WIDE, Edge.BOTTOM)
+
+
+def _not_as_said(board: Board, hung: Hung) -> Iterator[Failure]:
+    """The stand-offs are the ones that were asked for, and what is said to stay open stays open."""
+    for one in put(hung.piece):
+        if one.off != stand_off(board, one.edge) or one.neighbour is not neighbour(board, one.edge):
+            yield Failure(Fault.CLAIM, one.edge)
+    for one in hung.piece.hung.leaves if hung.piece.hung is not None else ():
+        taken = hung.room.widths if one.edge in _UPRIGHT else hung.room.heights
+        gaps = [gap for gap in (hung.gap(one.edge, each.t) for each in taken) if gap is not None]
+        if not gaps or not -HAIR <= min(gaps) - one.off.inches <= Fraction(1, 16) + HAIR:
+            yield Failure(Fault.CLAIM, one.edge)
+
+
+def _instead(plan: CutPlan) -> Iterator[Failure]:
+    """A cut that is offered in place of another is carried out too."""
+    for cut in plan.broken:
+        piece, failures = carry_out(_with(plan, cut))
+        hung = _hang(plan.board, piece) if piece is not None and piece.hung is not None and not failures else None
+        if not isinstance(hung, Hung):
+            yield Failure(Fault.INSTEAD, cut.edge)
+            continue
+        least = hung.least(cut.edge)
+        if least is None or least < _allowed(plan.board, cut.edge) - HAIR:
             yield Failure(Fault.INSTEAD, cut.edge)
 
 
-def _open_instead(hung: Hung, cut: CutLine, line: Polyline, t: Fraction) -> Fraction:
-    opposite = stand_off(hung.board, OPPOSITE[cut.edge]).inches
-    kept = opposite if hung.lean is None else _near_gap(hung, hung.lean, t)
-    return reading_at(hung.readings, t) - value_at(line, t) - kept
-
-
-def _near_gap(hung: Hung, lean: Polyline, t: Fraction) -> Fraction:
-    edge = value_at(hung.edges()[0], t)
-    return stand_off(hung.board, hung.axis.near).inches + edge - value_at(lean, t)
-
-
-def _too_tight(board: Board, gaps: tuple[Gap, ...]) -> Iterator[Failure]:
-    for gap in gaps:
-        if gap.gap < stand_off(board, gap.edge):
-            yield Failure(Fault.TIGHT, gap.edge, at=gap.at)
+def _with(plan: CutPlan, cut: CutLine) -> tuple[Step, ...]:
+    return tuple(
+        replace(step, marks=cut.marks, shape=cut.shape) if step.does is Does.MARK and step.edge is cut.edge else step
+        for step in plan.steps
+    )

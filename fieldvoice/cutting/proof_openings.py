@@ -1,171 +1,237 @@
-"""The holes of a plan against the boxes and other things in the room, with the board hung."""
+"""The holes of a hung piece against the boxes and other things in the room."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 from fractions import Fraction
 
-from fieldvoice.cutting.axis import ACROSS, Axis, reading_at, stand_offs
-from fieldvoice.cutting.hung import Hung
-from fieldvoice.cutting.tables import BOX_GAP_LIMIT, OPENING_GAPS, neighbour, size_of, stand_off, step_of
+from fieldvoice.cutting.bench import Cutout, Piece, crossing
+from fieldvoice.cutting.room import Room
+from fieldvoice.cutting.tables import BOX_GAP, BOX_GAP_LIMIT, OPENING_GAPS, size_of, step_of
 from fieldvoice.records.board import Board
 from fieldvoice.records.length import Length
-from fieldvoice.records.meaning import Box, Circuit, Coordinate, Edge, Neighbour, Opening, Point
-from fieldvoice.records.plan import Code, CutPlan, Failure, Fault, Method, OpeningPlan
+from fieldvoice.records.meaning import Box, Circuit, Coordinate, Edge, Opening, OpeningKind, Point
+from fieldvoice.records.plan import Code, CutPlan, Failure, Fault, Method, OpeningPlan, Tool, Where
 
 ZERO = Fraction(0)
+Spot = tuple[Fraction, Fraction]
+NOTCH_KEEPS = Fraction(1, 2)
+"""A notch runs out where less than this would stay between it and an edge."""
 
 
-def opening_failures(plan: CutPlan, across: Hung, down: Hung) -> Iterator[Failure]:
+@dataclass(frozen=True, slots=True)
+class _Seen:
+    """A thing in the room as the piece sees it: its sides in the piece's frame, its middle, and its radius if round."""
+
+    sides: dict[Edge, Fraction]
+    middle: Spot
+    round: bool
+
+
+def opening_failures(plan: CutPlan, piece: Piece, room: Room, by: Spot) -> Iterator[Failure]:
     """Everything that is wrong with the openings."""
     listed: tuple[Box | Opening, ...] = (*plan.board.boxes, *plan.board.openings)
     things = {one.name: one for one in listed}
-    if sorted(things) != sorted(opening.name for opening in plan.openings):
+    if sorted(things) != sorted(one.name for one in plan.openings) or len(things) != len(listed):
         yield Failure(Fault.OPENINGS)
         return
-    for opening in plan.openings:
-        what = things[opening.name]
-        x, y = _middle(opening)
-        yield from _tool(plan.board, opening, what)
-        wide = across.measure(y)
-        x += _rounded_off(opening, what, across, y, wide)
-        high = down.measure(x)
-        yield from _one_way(plan, opening, what, across, y, wide)
-        yield from _one_way(plan, opening, what, down, x, high)
-        yield from _other_ways(plan.board, opening, wide, high)
-
-
-def _middle(opening: OpeningPlan) -> tuple[Fraction, Fraction]:
-    """The marked centre on the outline."""
-    left, top = min(p.x.inches for p in opening.corners), min(p.y.inches for p in opening.corners)
-    x = left - opening.left.inches + opening.center.x.inches
-    return x, top - opening.top.inches + opening.center.y.inches
-
-
-def _rounded_off(opening: OpeningPlan, what: Box | Opening, across: Hung, y: Fraction, wide: Fraction) -> Fraction:
-    """How far the thing's middle is from its marked centre: under a slope the height counts where the thing is."""
-    low, high = _thing(what, across, y, _called(what, ACROSS), wide)
-    return (low + high) / 2 - opening.center.x.inches
-
-
-def _tool(board: Board, opening: OpeningPlan, what: Box | Opening) -> Iterator[Failure]:
-    open_box = isinstance(what, Box) and board.circuit(what.name) is not Circuit.DEAD
-    if open_box and opening.method is not Method.BEFOREHAND:
-        yield Failure(Fault.TOOL, about=opening.name)
-
-
-def _one_way(
-    plan: CutPlan, opening: OpeningPlan, what: Box | Opening, hung: Hung, t: Fraction, wide: Fraction
-) -> Iterator[Failure]:
-    """The hole against the thing in one direction, both as distances from the board's near edge."""
-    is_across = hung.axis is ACROSS
-    marks = (opening.left, opening.right) if is_across else (opening.top, opening.bottom)
-    low_side, high_side = (mark.inches for mark in marks)
-    if not ZERO <= low_side < high_side <= wide + step_of(plan.board).inches:
-        yield Failure(Fault.PLACE, about=opening.name)
+    if set(piece.holes) & piece.waiting or set(piece.holes) | piece.waiting != set(things):
+        yield Failure(Fault.OPENINGS)
         return
-    called = _called(what, hung.axis)
-    low, high = _thing(what, hung, t, called, wide)
-    edge = wide - step_of(plan.board).inches
-    reach = BOX_GAP_LIMIT.inches + step_of(plan.board).inches
-    if (low_side <= 0 and low > reach) or (high_side > edge and high < edge - reach):
-        yield Failure(Fault.EDGE, about=opening.name)
-    if low_side > 0 and not _gap_is_right(plan.board, what, low - low_side):
-        yield Failure(Fault.GAP, hung.axis.near, opening.name, value=Length(low - low_side))
-    if high_side <= edge and not _gap_is_right(plan.board, what, high_side - high):
-        yield Failure(Fault.GAP, hung.axis.far, opening.name, value=Length(high_side - high))
-    whole = low_side > 0 and high_side <= edge
-    center = (opening.center.x if is_across else opening.center.y).inches
-    if whole and abs((low_side + high_side) / 2 - center) > step_of(plan.board).inches:
-        yield Failure(Fault.CENTER, about=opening.name)
-    if whole and isinstance(what, Box):
-        yield from _plate(opening, what, hung.axis, (low + high) / 2, (low_side, high_side))
-    yield from _unsaid_bow(plan, opening, hung, (t, wide), called)
+    for one in plan.openings:
+        what = things[one.name]
+        seen = _seen(what, room, by)
+        if seen is None:
+            yield Failure(Fault.PLACE, about=one.name)
+            continue
+        yield from _tool(plan.board, one, what, piece)
+        yield from _listed(plan, piece, one, what, seen)
+        if one.name in piece.waiting:
+            yield from _waits(plan, one)
+            continue
+        yield from _cut_right(plan.board, piece, piece.holes[one.name], what, seen)
 
 
-def _called(what: Box | Opening, axis: Axis) -> tuple[Coordinate, ...]:
+def _waits(plan: CutPlan, one: OpeningPlan) -> Iterator[Failure]:
+    told = any(each.code is Code.HELD and each.about == one.name and each.holds_cut for each in plan.warnings)
+    if not one.held or not told:
+        yield Failure(Fault.UNTOLD, about=one.name)
+
+
+def _seen(what: Box | Opening, room: Room, by: Spot) -> _Seen | None:
+    """Where a thing is, from what it was called from, in the piece's own frame."""
     if isinstance(what, Box):
-        sides = zip((what.x, what.y), what.far or (), strict=False)
-        both = tuple(sides) or ((what.x,), (what.y,))
-        return both[0 if axis is ACROSS else 1]
-    return what.xs if axis is ACROSS else what.ys
-
-
-def _thing(
-    what: Box | Opening, hung: Hung, t: Fraction, called: tuple[Coordinate, ...], wide: Fraction
-) -> tuple[Fraction, Fraction]:
-    """The thing's sides. The neighbour that it was called from is taken to stand off by its clearance; what it bows
-    beyond that has to be told in a warning.
-    """
-    ends = sorted(_from_near(hung, t, one, wide) for one in called)
-    if len(ends) == 2:
-        return ends[0], ends[1]
-    half = _size(what, hung.axis) / 2
-    sign = -1 if called[0].start is hung.axis.far else 1
-    center = ends[0] + sign * {Point.CENTER: ZERO, Point.NEAR: half, Point.FAR: -half}[called[0].point]
-    return center - half, center + half
-
-
-def _from_near(hung: Hung, t: Fraction, called: Coordinate, wide: Fraction) -> Fraction:
-    near, far = hung.axis.near, hung.axis.far
-    if called.start is near:
-        return called.value.inches - stand_off(hung.board, near).inches
-    if hung.axis is ACROSS:
-        return wide + stand_off(hung.board, far).inches - called.value.inches
-    return _height(hung, t) - stand_off(hung.board, near).inches - called.value.inches
-
-
-def _height(hung: Hung, x: Fraction) -> Fraction:
-    known = hung.board.floor_to_ceiling
-    if known is not None and neighbour(hung.board, Edge.TOP) is Neighbour.CEILING:
-        return known.inches
-    return reading_at(hung.readings, x)
-
-
-def _size(what: Box | Opening, axis: Axis) -> Fraction:
-    if isinstance(what, Box):
+        far = what.far or ()
+        xs: tuple[Coordinate, ...] = (what.x, *far[:1])
+        ys: tuple[Coordinate, ...] = (what.y, *far[1:])
         size = size_of(what)
-        return (size.width if axis is ACROSS else size.height).inches
-    said = (what.width if axis is ACROSS else what.height) or what.diameter
-    return ZERO if said is None else said.inches
+        wide, high = size.width.inches, size.height.inches
+    else:
+        xs, ys = what.xs, what.ys
+        wide, high = _size(xs, what.width or what.diameter), _size(ys, what.height or what.diameter)
+    side, level = room.walls[xs[0].start], room.below if ys[0].start is Edge.BOTTOM else room.walls[ys[0].start]
+    if side is None or level is None:
+        return None
+    dx, dy = _to_middle(xs, wide), _to_middle(ys, high)
+    middle = crossing(
+        tuple((v, t) for t, v in side),
+        level,
+        dx if xs[0].start is Edge.LEFT else -dx,
+        dy if ys[0].start is Edge.TOP else -dy,
+    )
+    if middle is None:
+        return None
+    x, y = middle[0] - by[0], middle[1] - by[1]
+    sides = {Edge.LEFT: x - wide / 2, Edge.RIGHT: x + wide / 2, Edge.TOP: y - high / 2, Edge.BOTTOM: y + high / 2}
+    return _Seen(sides, (x, y), wide == high)
 
 
-def _gap_is_right(board: Board, what: Box | Opening, gap: Fraction) -> bool:
+def _size(said: tuple[Coordinate, ...], size: Length | None) -> Fraction:
+    if len(said) == 2:
+        return abs(said[0].value.inches - said[1].value.inches)
+    return ZERO if size is None else size.inches
+
+
+def _to_middle(said: tuple[Coordinate, ...], size: Fraction) -> Fraction:
+    if len(said) == 2:
+        return (said[0].value.inches + said[1].value.inches) / 2
+    shift = {Point.CENTER: ZERO, Point.NEAR: size / 2, Point.FAR: -size / 2}
+    return said[0].value.inches + shift[said[0].point]
+
+
+def _tool(board: Board, one: OpeningPlan, what: Box | Opening, piece: Piece) -> Iterator[Failure]:
+    """No tool goes into a box, or near one in place, unless it is dead and tested."""
+    made = piece.holes.get(one.name)
+    live = {box.name for box in board.boxes if board.circuit(box.name) is not Circuit.DEAD}
+    if isinstance(what, Box) and one.method is not Method.BEFOREHAND and what.name in live:
+        yield Failure(Fault.TOOL, about=one.name)
+        return
+    if made is None:
+        return
+    about = {one.name, *made.near}
+    if (made.tool is Tool.ROUTER or made.where is Where.WALL) and about & live:
+        yield Failure(Fault.TOOL, about=one.name)
+    routs = one.method is Method.ROUT
+    if routs != (made.tool is Tool.ROUTER) or (one.method is Method.IN_PLACE) != (
+        made.where is Where.WALL and not routs
+    ):
+        yield Failure(Fault.TOOL, about=one.name)
+
+
+def _gap_of(what: Box | Opening) -> Fraction:
+    return BOX_GAP.inches if isinstance(what, Box) else OPENING_GAPS[what.kind].value.inches
+
+
+def _listed(plan: CutPlan, piece: Piece, one: OpeningPlan, what: Box | Opening, seen: _Seen) -> Iterator[Failure]:
+    """What the screens show of an opening is what it is: its sides, its middle, and the other ways to it."""
+    step, (x, y), gap = step_of(plan.board).inches, seen.middle, _gap_of(what)
+    ends = _ends(piece, seen.middle)
+    shown = {Edge.LEFT: one.left, Edge.RIGHT: one.right, Edge.TOP: one.top, Edge.BOTTOM: one.bottom}
+    for edge, mark in shown.items():
+        start = ends[Edge.LEFT] if edge in {Edge.LEFT, Edge.RIGHT} else ends[Edge.TOP]
+        size = (ends[Edge.RIGHT] - start) if edge in {Edge.LEFT, Edge.RIGHT} else ends[Edge.BOTTOM] - start
+        out = -1 if edge in {Edge.LEFT, Edge.TOP} else 1
+        wanted = min(max(seen.sides[edge] + out * gap - start, ZERO), size)
+        if abs(mark.inches - wanted) > step and not _notch_runs_out(what, mark.inches, wanted, size):
+            yield Failure(Fault.GAP, edge, one.name)
+    center = (x - ends[Edge.LEFT], y - ends[Edge.TOP])
+    if max(abs(one.center.x.inches - center[0]), abs(one.center.y.inches - center[1])) > step:
+        yield Failure(Fault.CENTER, about=one.name)
+    for way in one.alternates:
+        edge = way.hook.edge
+        there = abs((x if edge in {Edge.LEFT, Edge.RIGHT} else y) - ends[edge])
+        if abs(there - way.distance.inches) > step or not piece.hooked(way.hook):
+            yield Failure(Fault.WAY, about=one.name)
+    if one.method is not Method.ROUT and (one.radius is None) != (_drawn_radius(piece, one) is None):
+        yield Failure(Fault.GAP, about=one.name)
+
+
+def _drawn_radius(piece: Piece, one: OpeningPlan) -> Fraction | None:
+    made = piece.drawn.get(one.name)
+    return one.radius.inches if made is None and one.radius is not None else None if made is None else made.radius
+
+
+def _notch_runs_out(what: Box | Opening, mark: Fraction, wanted: Fraction, size: Fraction) -> bool:
+    if not isinstance(what, Opening) or what.kind is not OpeningKind.NOTCH:
+        return False
+    return (mark <= 0 and wanted <= NOTCH_KEEPS) or (mark >= size and size - wanted <= NOTCH_KEEPS)
+
+
+def _ends(piece: Piece, spot: Spot) -> dict[Edge, Fraction]:
+    """The piece's edges at a point's height and place."""
+    x, y = spot
+    sides = {edge: piece.x_at(edge, y) for edge in (Edge.LEFT, Edge.RIGHT)}
+    return sides | {edge: piece.y_at(edge, x) for edge in (Edge.TOP, Edge.BOTTOM)}
+
+
+def _cut_right(board: Board, piece: Piece, hole: Cutout, what: Box | Opening, seen: _Seen) -> Iterator[Failure]:
+    if hole.where is Where.WALL and hole.tool is Tool.SAW:
+        return  # along the framing itself
+    if hole.tool is Tool.ROUTER:
+        x, y = hole.middle()
+        inside = (
+            seen.sides[Edge.LEFT] < x < seen.sides[Edge.RIGHT] and seen.sides[Edge.TOP] < y < seen.sides[Edge.BOTTOM]
+        )
+        whole = all(piece.holds((seen.sides[side], seen.sides[end])) for side, end in _CORNERS)
+        if whole and not inside:
+            yield Failure(Fault.GAP, about=what.name)
+        if not hole.sides and hole.radius is None:
+            return
+    if hole.radius is not None:
+        yield from _circle(what, hole, seen)
+        return
+    yield from _sides(board, piece, hole, what, seen)
+
+
+_CORNERS = tuple((side, end) for side in (Edge.LEFT, Edge.RIGHT) for end in (Edge.TOP, Edge.BOTTOM))
+
+
+def _circle(what: Box | Opening, hole: Cutout, seen: _Seen) -> Iterator[Failure]:
+    """A circle of radius r, off by e, round a thing of radius b: open everywhere, nowhere more than allowed."""
+    assert hole.radius is not None
+    (x, y), (u, v) = hole.middle(), seen.middle
+    off = (x - u) ** 2 + (y - v) ** 2
+    inside = (seen.sides[Edge.RIGHT] - seen.sides[Edge.LEFT]) / 2
+    room = hole.radius - inside
+    most = BOX_GAP_LIMIT.inches if isinstance(what, Box) else 2 * _gap_of(what)
+    if not seen.round or room <= 0 or off >= room**2 or room >= most or off > (most - room) ** 2:
+        yield Failure(Fault.GAP, about=what.name)
+
+
+def _sides(board: Board, piece: Piece, hole: Cutout, what: Box | Opening, seen: _Seen) -> Iterator[Failure]:
+    """Each side that was marked against the thing's; a side that runs out has to have a reason."""
+    step, ends = step_of(board).inches, _ends(piece, seen.middle)
+    notch = isinstance(what, Opening) and what.kind is OpeningKind.NOTCH
+    for edge in Edge:
+        out = -1 if edge in {Edge.LEFT, Edge.TOP} else 1
+        if edge not in hole.sides:
+            stays = (ends[edge] - seen.sides[edge]) * out
+            if stays > (NOTCH_KEEPS if notch else ZERO) + _gap_of(what) + step:
+                yield Failure(Fault.EDGE, edge, what.name)
+            continue
+        gap = (hole.sides[edge] - seen.sides[edge]) * out
+        right = ZERO < gap <= BOX_GAP_LIMIT.inches if isinstance(what, Box) else abs(gap - _gap_of(what)) <= step
+        if not right:
+            yield Failure(Fault.GAP, edge, what.name, value=Length(gap).rounded(Length("1/64")))
+    if hole.center is not None:
+        for one, other, middle in ((Edge.LEFT, Edge.RIGHT, hole.center[0]), (Edge.TOP, Edge.BOTTOM, hole.center[1])):
+            if (
+                one in hole.sides
+                and other in hole.sides
+                and abs(hole.sides[one] + hole.sides[other] - 2 * middle) > 2 * step
+            ):
+                yield Failure(Fault.CENTER, about=what.name)
     if isinstance(what, Box):
-        return 0 < gap <= BOX_GAP_LIMIT.inches
-    return abs(gap - OPENING_GAPS[what.kind].value.inches) <= step_of(board).inches
+        yield from _plate(what, hole, seen)
 
 
-def _plate(
-    opening: OpeningPlan, box: Box, axis: Axis, center: Fraction, sides: tuple[Fraction, Fraction]
-) -> Iterator[Failure]:
+def _plate(box: Box, hole: Cutout, seen: _Seen) -> Iterator[Failure]:
     plate = size_of(box).plate
     if plate is None:
         return
-    half = plate[0 if axis is ACROSS else 1].inches / 2
-    if sides[0] < center - half or sides[1] > center + half:
-        yield Failure(Fault.PLATE, about=opening.name)
-
-
-def _unsaid_bow(
-    plan: CutPlan, opening: OpeningPlan, hung: Hung, at: tuple[Fraction, Fraction], called: tuple[Coordinate, ...]
-) -> Iterator[Failure]:
-    """Where the neighbour bows away from the cut farther than a box's gap forgives, that must have been said."""
-    if len(hung.cuts) != 1:
-        return
-    t, wide = at
-    for one in called:
-        if one.start is not hung.cuts[0].edge or one.start is Edge.BOTTOM:
-            continue
-        bow = reading_at(hung.readings, t) - wide - stand_offs(plan.board, hung.axis)
-        said = any(w.code is Code.BOWED_REFERENCE and w.about == opening.name for w in plan.warnings)
-        if bow > BOX_GAP_LIMIT.inches and not said:
-            yield Failure(Fault.UNTOLD, one.start, opening.name, value=Length(bow))
-
-
-def _other_ways(board: Board, opening: OpeningPlan, wide: Fraction, high: Fraction) -> Iterator[Failure]:
-    for way in opening.alternates:
-        upwards = way.hook.edge is Edge.BOTTOM
-        measure, center = (high, opening.center.y) if upwards else (wide, opening.center.x)
-        if abs(measure - center.inches - way.distance.inches) > step_of(board).inches:
-            yield Failure(Fault.WAY, about=opening.name)
+    for edge, mark in hole.sides.items():
+        half = plate[0 if edge in {Edge.LEFT, Edge.RIGHT} else 1].inches / 2
+        middle = seen.middle[0 if edge in {Edge.LEFT, Edge.RIGHT} else 1]
+        if abs(mark - middle) > half:
+            yield Failure(Fault.PLATE, edge, box.name)

@@ -18,23 +18,18 @@ def across_and_down(sheet: Sheet, lies: Lies) -> tuple[Fraction, Fraction]:
     return sides if lies is Lies.STANDING else (sides[1], sides[0])
 
 
-def chosen(board: Board, width: Fraction, height: Fraction) -> Sheet:
-    """The sheet that was named, if the piece comes out of it; else the smallest listed one that holds it."""
-    if board.sheet is None:
-        return choose(board, width, height)
-    wide, high = across_and_down(board.sheet, board.lies)
-    if width > wide or height > high:
-        raise _no(board, No.TOO_BIG_FOR_NAMED, width, height)
-    return board.sheet
+def candidates(board: Board) -> tuple[Sheet, ...]:
+    """The sheets to try: the one that was named, else the listed ones, smallest first."""
+    if board.sheet is not None:
+        return (board.sheet,)
+    return tuple(Sheet(one.width, one.length, board.thickness, board.kind) for one in sheets(board.unit))
 
 
-def choose(board: Board, width: Fraction, height: Fraction) -> Sheet:
-    """The smallest listed sheet that holds a piece of that size in inches, in the direction asked for."""
-    for sheet in sheets(board.unit):
-        wide, high = across_and_down(sheet, board.lies)
-        if width <= wide and height <= high:
-            return Sheet(sheet.width, sheet.length, board.thickness, board.kind)
-    raise _too_big(board, width, height)
+def refused(board: Board, width: Fraction, height: Fraction) -> NotPlanned:
+    """Why a piece of that size in inches comes out of no sheet, and where to split it."""
+    if board.sheet is not None:
+        return _no(board, No.TOO_BIG_FOR_NAMED, width, height)
+    return _too_big(board, width, height)
 
 
 def _no(board: Board, no: No, width: Fraction, height: Fraction, *more: Length) -> NotPlanned:

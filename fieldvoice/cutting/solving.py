@@ -5,8 +5,9 @@ from __future__ import annotations
 from dataclasses import replace
 
 from fieldvoice.cutting.frame import Frame, lay_out
+from fieldvoice.cutting.lines import Point
 from fieldvoice.cutting.needs import missing
-from fieldvoice.cutting.openings import plan_opening
+from fieldvoice.cutting.openings import Placed, place_openings
 from fieldvoice.cutting.outline import Polygon
 from fieldvoice.cutting.proof import prove
 from fieldvoice.cutting.square import squared
@@ -15,40 +16,44 @@ from fieldvoice.cutting.warnings import warnings_for
 from fieldvoice.errors import NotPlanned
 from fieldvoice.records.board import Board
 from fieldvoice.records.length import Length
-from fieldvoice.records.meaning import Box, Opening
-from fieldvoice.records.plan import CutPlan, No, NoPlan, Point2, Proof
+from fieldvoice.records.plan import CutPlan, Fault, No, NoPlan, Point2, Proof
 
 
 def solve(board: Board) -> CutPlan:
     """The proved plan for a board. Raises NotPlanned where the readings don't make one, or where the proof fails."""
-    needed = [one for one in missing(board) if one.required]
+    needed = tuple(one for one in missing(board) if one.required)
     if needed:
-        raise NotPlanned(NoPlan(No.NEEDS, missing=tuple(needed), unit=board.unit))
+        raise NotPlanned(NoPlan(No.NEEDS, missing=needed, unit=board.unit))
     board = squared(board)
-    plan = _unproved(board, lay_out(board))
-    proved = replace(plan, proof=prove(plan))
-    if not proved.proof.ok:
-        raise NotPlanned(NoPlan(No.PROOF, failures=proved.proof.failures, unit=board.unit))
-    return proved
+    frame = lay_out(board)
+    plan = _unproved(board, frame, place_openings(frame.board, frame))
+    proof = prove(plan)
+    spoilt = {one.edge for one in proof.failures if one.fault is Fault.INSTEAD}
+    if spoilt:  # what is only offered is not worth the plan
+        plan = replace(plan, broken=tuple(cut for cut in plan.broken if cut.edge not in spoilt))
+        proof = prove(plan)
+    if not proof.ok:
+        raise NotPlanned(NoPlan(No.PROOF, failures=proof.failures, unit=board.unit))
+    return replace(plan, proof=proof)
 
 
-def _unproved(board: Board, frame: Frame) -> CutPlan:
-    things: tuple[Box | Opening, ...] = (*board.boxes, *board.openings)
-    openings = tuple(plan_opening(board, frame, what) for what in things)
+def _unproved(board: Board, frame: Frame, placed: tuple[Placed, ...]) -> CutPlan:
+    outline = frame.outline()
+    corner = (min(x for x, _ in outline), min(y for _, y in outline))
     return CutPlan(
         board=board,
         sheet=frame.sheet,
         lies=board.lies,
         cuts=frame.cuts,
-        openings=openings,
-        steps=steps_for(board, frame, openings),
-        outline=_points(frame.outline()),
-        offcut=tuple(_points(piece) for piece in frame.offcuts()),
+        openings=tuple(one.plan for one in placed),
+        steps=steps_for(frame.board, frame, placed),
+        outline=_points(outline, corner),
+        offcut=tuple(_points(piece, corner) for piece in frame.offcuts()),
         proof=Proof(()),
-        warnings=warnings_for(board, frame, openings),
-        broken=frame.across.broken + frame.down.broken,
+        warnings=warnings_for(frame.board, frame, placed),
+        broken=frame.instead,
     )
 
 
-def _points(polygon: Polygon) -> tuple[Point2, ...]:
-    return tuple(Point2(Length(x), Length(y)) for x, y in polygon)
+def _points(polygon: Polygon, corner: Point) -> tuple[Point2, ...]:
+    return tuple(Point2(Length(x - corner[0]), Length(y - corner[1])) for x, y in polygon)

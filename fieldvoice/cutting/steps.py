@@ -2,112 +2,155 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
+from fieldvoice.cutting.axis import ACROSS, DOWN, axis_of, off
 from fieldvoice.cutting.frame import Frame
-from fieldvoice.cutting.tables import neighbour, stand_off
+from fieldvoice.cutting.lines import value_at
+from fieldvoice.cutting.openings import Placed
+from fieldvoice.cutting.sheets import across_and_down
+from fieldvoice.cutting.tables import CUT_RANK, SLIVER, neighbour
 from fieldvoice.records.board import Board
-from fieldvoice.records.meaning import Circuit, Edge
-from fieldvoice.records.plan import (
-    CutLine,
-    Does,
-    Heed,
-    HoleMarks,
-    Hook,
-    Method,
-    Offset,
-    OpeningPlan,
-    Reason,
-    Shape,
-    StandOff,
-    Step,
-    Tool,
-    Where,
-)
+from fieldvoice.records.length import Length
+from fieldvoice.records.meaning import Box, Circuit, Edge, Neighbour
+from fieldvoice.records.plan import CutLine, Does, Heed, Hook, Method, Reason, Shape, StandOff, Step, Tool, Where
 
 _LEVEL = {Edge.TOP, Edge.BOTTOM}
 
 
-def steps_for(board: Board, frame: Frame, openings: tuple[OpeningPlan, ...]) -> tuple[Step, ...]:
+def steps_for(board: Board, frame: Frame, placed: tuple[Placed, ...]) -> tuple[Step, ...]:
     """Every step, from choosing the sheet to the openings that are cut in place."""
-    before = [opening for opening in openings if opening.method in {Method.BEFOREHAND, Method.SAW}]
-    after = [opening for opening in openings if opening.method in {Method.ROUT, Method.IN_PLACE}]
+    wait = [one for one in placed if one.plan.held]
+    ready = [one for one in placed if not one.plan.held]
+    before = [one for one in ready if one.plan.method in {Method.BEFOREHAND, Method.SAW, Method.COMPASS}]
+    after = [one for one in ready if one.plan.method in {Method.ROUT, Method.IN_PLACE}]
     return (
         Step(Does.LEAN, sheet=frame.sheet, lies=board.lies, surface=board.surface, why=Reason.CORNERS),
-        *(step for number, cut in enumerate(frame.cuts) for step in _cut(cut, number, frame)),
+        *(step for number in range(len(frame.cuts)) for step in _cut(board, frame, number)),
         *_rasp(frame),
-        *(_mark(opening) for opening in openings),
-        *(_beforehand(opening) for opening in before),
-        _hang(board, frame, after),
-        *(_in_place(opening) for opening in after),
+        *_bevel(board, frame),
+        *(_mark(one) for one in ready if one.marks is not None),
+        *(_beforehand(board, one) for one in before),
+        *(Step(Does.WAIT, opening=one.thing.name) for one in wait),
+        _hang(board, frame, few=bool(after)),
+        *(_in_place(one) for one in after),
+        *((Step(Does.FASTEN),) if after else ()),
     )
 
 
-def _cut(cut: CutLine, number: int, frame: Frame) -> tuple[Step, Step]:
+def _cut(board: Board, frame: Frame, number: int) -> tuple[Step, Step]:
+    cut = frame.cuts[number]
     made = frozenset(one.edge for one in frame.cuts[:number])
-    return _mark_cut(cut, Hook.on(cut.origin, made), frame), _make_cut(cut)
-
-
-def _mark_cut(cut: CutLine, origin: Hook, frame: Frame) -> Step:
+    later = {one.edge for one in frame.cuts[number + 1 :]}
     why = None
-    if cut is not frame.cuts[0] and cut.edge not in _LEVEL:
+    if cut.edge not in _LEVEL and made & _LEVEL and not later & _LEVEL:
         why = Reason.ENDS_FIRST
-    elif cut.edge not in _LEVEL and any(one.edge in _LEVEL for one in frame.cuts):
+    elif cut.edge not in _LEVEL and later & _LEVEL:
         why = Reason.STILL_LONG
-    return Step(Does.MARK, cut.edge, origin, cut.marks, cut.shape, why=why)
+    mark = Step(Does.MARK, cut.edge, Hook.on(cut.origin, made), cut.marks, cut.shape, why=why)
+    return mark, _make_cut(cut, strip(board, frame, cut))
 
 
-def _make_cut(cut: CutLine) -> Step:
-    tool = Tool.KNIFE if cut.shape is Shape.STRAIGHT else Tool.SAW
-    why = {Shape.STRAIGHT: Reason.CHALK, Shape.BROKEN: Reason.SAW_FIRST, Shape.SCRIBE: Reason.FOLLOWS}[cut.shape]
-    return Step(Does.CUT, cut.edge, shape=cut.shape, tool=tool, why=why)
+def strip(board: Board, frame: Frame, cut: CutLine) -> Length:
+    """How much a cut takes off at its widest: what is thinner than a sliver all along can't be snapped."""
+    reach = across_and_down(frame.sheet, board.lies)[0 if cut.edge in ACROSS.edges else 1]
+    taken = Length(reach) - min(mark.distance for mark in cut.marks)
+    both = [one for one in frame.cuts if axis_of(one.edge) is axis_of(cut.edge)]
+    if len(both) == 2 and cut is both[1]:
+        taken = taken - (Length(reach) - max(mark.distance for mark in both[0].marks))
+    return taken
+
+
+def _make_cut(cut: CutLine, taken: Length) -> Step:
+    if cut.shape is Shape.STRAIGHT:
+        tool = Tool.SAW if taken < SLIVER else Tool.KNIFE
+        return Step(Does.CUT, cut.edge, shape=cut.shape, tool=tool, why=Reason.CHALK)
+    why = Reason.SAW_FIRST if cut.shape is Shape.BROKEN else Reason.FOLLOWS
+    return Step(Does.CUT, cut.edge, shape=cut.shape, tool=Tool.SAW, why=why)
 
 
 def _rasp(frame: Frame) -> tuple[Step, ...]:
     if not frame.cuts:
         return ()
-    return (Step(Does.DRESS, edges=tuple(cut.edge for cut in frame.cuts), tool=Tool.RASP, why=Reason.RAGGED),)
+    edges = tuple(cut.edge for cut in frame.cuts)
+    return (Step(Does.DRESS, edges=edges, tool=Tool.RASP, why=Reason.RAGGED),)
 
 
-def _mark(opening: OpeningPlan) -> Step:
-    x, y = opening.x_from, opening.y_from
-    hole = HoleMarks(
-        (Offset(x, opening.center.x), Offset(y, opening.center.y)),
-        (
-            (Edge.LEFT, Offset(x, opening.left)),
-            (Edge.RIGHT, Offset(x, opening.right)),
-            (Edge.TOP, Offset(y, opening.top)),
-            (Edge.BOTTOM, Offset(y, opening.bottom)),
-        ),
+def _bevel(board: Board, frame: Frame) -> tuple[Step, ...]:
+    """The ends that butt another board's: the short sides of the sheet, and whatever is cut at a joint."""
+    if not board.beveled:
+        return ()
+    short = (
+        ACROSS if across_and_down(frame.sheet, board.lies)[0] >= across_and_down(frame.sheet, board.lies)[1] else DOWN
     )
-    return Step(Does.MARK_OPENING, opening=opening.name, kind=opening.kind, hole=hole, why=Reason.HOOK)
+    joints = [edge for edge in Edge if neighbour(board, edge) in {Neighbour.BOARD, Neighbour.OPEN}]
+    edges = tuple(edge for edge in joints if edge in short.edges or edge in frame.cut_edges())
+    return (Step(Does.BEVEL, edges=edges, tool=Tool.RASP, why=Reason.BEVELED),) if edges else ()
 
 
-def _beforehand(opening: OpeningPlan) -> Step:
-    if opening.state is None:
-        return Step(Does.MAKE_OPENING, opening=opening.name, kind=opening.kind, tool=Tool.SAW, why=Reason.INSIDE_CORNER)
-    heed = Heed.DEVICE if opening.state is Circuit.DEAD else Heed.TREAT_AS_LIVE
+def _mark(one: Placed) -> Step:
+    return Step(Does.MARK_OPENING, opening=one.thing.name, kind=one.plan.kind, hole=one.marks, why=Reason.HOOK)
+
+
+def _beforehand(board: Board, one: Placed) -> Step:
+    rounded = one.marks is not None and one.marks.radius is not None
+    step = Step(
+        Does.MAKE_OPENING,
+        opening=one.thing.name,
+        kind=one.plan.kind,
+        tool=Tool.CIRCLE_CUTTER if rounded else Tool.SAW,
+        why=None if rounded else Reason.INSIDE_CORNER,
+    )
+    if not isinstance(one.thing.what, Box):
+        return step
+    heed = Heed.DEVICE if board.circuit(one.thing.name) is Circuit.DEAD else Heed.TREAT_AS_LIVE
     return Step(
         Does.MAKE_OPENING,
-        opening=opening.name,
-        kind=opening.kind,
-        tool=Tool.KNIFE,
+        opening=one.thing.name,
+        kind=one.plan.kind,
+        tool=Tool.CIRCLE_CUTTER if rounded else Tool.KNIFE,
         why=Reason.RATHER_SMALL,
         heed=heed,
     )
 
 
-def _hang(board: Board, frame: Frame, after: list[OpeningPlan]) -> Step:
-    kept = [edge for edge in (Edge.LEFT, Edge.RIGHT, Edge.TOP, Edge.BOTTOM) if edge not in frame.cut_edges()]
-    put = tuple(StandOff(edge, stand_off(board, edge), neighbour(board, edge)) for edge in kept)
-    return Step(Does.HANG, stand_offs=put, few=bool(after), why=Reason.PRESSED if after else None)
+def _hang(board: Board, frame: Frame, *, few: bool) -> Step:
+    put = tuple(
+        StandOff(edge, Length(off(board, edge)), neighbour(board, edge))
+        for edge in frame.by
+        if frame.hole.lines[edge] is not None
+    )
+    return Step(
+        Does.HANG, stand_offs=put, leaves=tuple(_leaves(board, frame)), few=few, why=Reason.PRESSED if few else None
+    )
 
 
-def _in_place(opening: OpeningPlan) -> Step:
-    if opening.method is Method.IN_PLACE:
-        return Step(Does.MAKE_OPENING, opening=opening.name, kind=opening.kind, tool=Tool.SAW, where=Where.WALL)
+def _leaves(board: Board, frame: Frame) -> Iterator[StandOff]:
+    """What stays open at the edges that the board isn't put to, at the nearest place."""
+    for edge in Edge:
+        line, spots = frame.hole.lines[edge], frame.hole.spots(axis_of(edge))
+        if edge in frame.by or line is None or not spots or CUT_RANK[neighbour(board, edge)] < CUT_RANK[Neighbour.WALL]:
+            continue
+        sign = 1 if edge in {Edge.RIGHT, Edge.BOTTOM} else -1
+        least = min(sign * (value_at(line, one.t) - value_at(frame.edges[edge], one.t)) for one in spots)
+        yield StandOff(edge, Length(least).rounded_down(Length("1/16")), neighbour(board, edge))
+
+
+def _in_place(one: Placed) -> Step:
+    if one.plan.method is Method.IN_PLACE:
+        return Step(
+            Does.MAKE_OPENING,
+            opening=one.thing.name,
+            kind=one.plan.kind,
+            tool=Tool.SAW,
+            where=Where.WALL,
+            near=one.near,
+            why=Reason.FRAMING_GUIDES,
+        )
     return Step(
         Does.MAKE_OPENING,
-        opening=opening.name,
-        kind=opening.kind,
+        opening=one.thing.name,
+        kind=one.plan.kind,
         tool=Tool.ROUTER,
         where=Where.WALL,
         heed=Heed.ONLY_WHILE_OFF,

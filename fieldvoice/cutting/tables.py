@@ -8,7 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from fieldvoice.errors import NotPlanned
-from fieldvoice.records.board import Board, Sheet, Surface
+from fieldvoice.records.board import Board, Course, Known, Sheet, Surface
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Box, BoxKind, Edge, Neighbour, OpeningKind
 from fieldvoice.records.plan import Missing, Need, No, NoPlan
@@ -62,10 +62,42 @@ UNCOVERED = Length(1)
 source)."""
 
 BASE_COVERS = Length(1)
-"""The widest gap at the floor that the base covers (common practice, no source)."""
+"""The widest gap at the floor that the base covers, unless the hanger says what theirs covers (common practice, no
+source)."""
+
+FLOOR_LEAST = Length("1/4")
+"""The least gap at the floor that is as good as any before a sheet is ripped: GA-216, from memory."""
+
+ENDS_KNOWN = Length(12)
+"""A reading so near an end shows what stands there (our own rule, no source)."""
 
 NARROW = Length(2)
-"""A strip, or a web beside an opening, narrower than this breaks rather than snaps (common practice, no source)."""
+"""What is left beside a cut so wide that it can be held and snapped (common practice, no source)."""
+
+SLIVER = Length("1/2")
+"""A strip narrower than the board is thick doesn't snap off: it is sawn or rasped (common practice, no source)."""
+
+WEB = Length("1 1/2")
+"""Board narrower than this beside an opening breaks when it is carried (common practice, no source)."""
+
+LEG = Length(4)
+"""A sheet with an opening a foot wide or more isn't carried by legs narrower than this, and not offered sawn out with
+legs below a foot (common practice, no source)."""
+
+OFF_STUD = Length("3/8")
+"""How far from a stud's center an end may lie: the stud is 1 1/2 in and the screws sit 3/8 in from the end (edge
+distance: IRC Table R702.3.6 note d)."""
+
+LAYERS_APART = Length(24)
+"""The least between joints of one layer and those of the next: trade habit for butt joints between courses."""
+
+COURSE_HIGH = Length(60)
+"""No course of one board is higher than this: a height beyond it was measured from floor to ceiling (54 in is the
+widest listed sheet)."""
+
+TAPE = Length("1/8")
+"""Two ways to one length may differ by this much before one of them is doubted (common practice, no source; a class II
+tape may be off 1 mm in 2.4 m: EU directive 2014/32, MI-008)."""
 
 SHEET_SHORT = Length("3/32")
 """How much narrower than its name a sheet may be: ASTM C1396 section 5, width +0 -3/32 in (from memory)."""
@@ -168,11 +200,32 @@ def stand_off(board: Board, edge: Edge) -> Length:
 
 
 def neighbour(board: Board, edge: Edge) -> Neighbour:
-    """What stands at that edge, with the names of a wall's edges read as walls on a ceiling."""
-    stands = board.edges[edge].neighbour
+    """What stands at that edge: on a ceiling the names of a wall's edges are walls, and a course that doesn't reach
+    the floor or the ceiling has a board there unless something else was called.
+    """
+    setting = board.edges[edge]
+    stands = setting.neighbour
     if board.surface is Surface.CEILING and stands in {Neighbour.CEILING, Neighbour.FLOOR}:
         return Neighbour.WALL
+    if board.course is not None and setting.known is not Known.CALLED and _joint(board.course, stands):
+        return Neighbour.BOARD
     return stands
+
+
+def _joint(course: Course, stands: Neighbour) -> bool:
+    below = course in {Course.UPPER, Course.MIDDLE} and stands is Neighbour.FLOOR
+    return below or (course in {Course.LOWER, Course.MIDDLE} and stands is Neighbour.CEILING)
+
+
+def base_covers(board: Board) -> Length:
+    """The widest gap at the floor."""
+    return board.base_covers or BASE_COVERS
+
+
+def floor_least(board: Board) -> Length:
+    """The least gap at the floor: the hanger's clearance where one was said."""
+    said = board.edges[Edge.BOTTOM].clearance
+    return FLOOR_LEAST if said is None else min(said, base_covers(board))
 
 
 def step_of(board: Board) -> Length:

@@ -1,210 +1,222 @@
-"""What the partner and the hanger should know beside the steps."""
+"""What the partner and the hanger should know beside the steps, what spoils a board first."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 from fractions import Fraction
-from itertools import takewhile
 
-from fieldvoice.cutting.axis import ACROSS, DOWN, Axis, reading_at
-from fieldvoice.cutting.edges import Run
+from fieldvoice.cutting.axis import ACROSS, DOWN, OPPOSITE, axis_of, is_hard, off, spread, told
+from fieldvoice.cutting.edges import for_size
 from fieldvoice.cutting.frame import Frame
+from fieldvoice.cutting.hole import leans
 from fieldvoice.cutting.lines import value_at
-from fieldvoice.cutting.openings import at_edge, place
+from fieldvoice.cutting.openings import FOOT, Placed, thin
 from fieldvoice.cutting.sheets import across_and_down
+from fieldvoice.cutting.studs import bears, nearest
 from fieldvoice.cutting.tables import (
     BOX_GAP,
     BRIDGED,
-    CUT_RANK,
-    NARROW,
+    LAYERS_APART,
+    LEG,
     SHEET_SHORT,
+    SLIVER,
+    WEB,
     neighbour,
-    stand_off,
     step_of,
 )
+from fieldvoice.cutting.things import called
 from fieldvoice.records.board import Board
 from fieldvoice.records.length import Length
-from fieldvoice.records.meaning import Coordinate, Edge, Neighbour, Topic
-from fieldvoice.records.plan import Code, OpeningPlan, Warning
+from fieldvoice.records.meaning import Edge, Neighbour, Opening, OpeningKind, Slot, Topic
+from fieldvoice.records.plan import Code, Method, Warning
 
 ZERO = Fraction(0)
-BEYOND = Length(12)
-"""How far past the last width an edge may be cut by the others alone before that is said (our own rule, no source)."""
-Sized = tuple[OpeningPlan, tuple[Fraction, Fraction]]
-"""An opening with the board's width at its height and the board's height at its place."""
-_HARD = CUT_RANK[Neighbour.WALL]
 
 
-def warnings_for(board: Board, frame: Frame, openings: tuple[OpeningPlan, ...]) -> tuple[Warning, ...]:
-    """Every warning, the ones that spoil a board first."""
-    sized = tuple((opening, _size(frame, opening)) for opening in openings)
+def warnings_for(board: Board, frame: Frame, placed: tuple[Placed, ...]) -> tuple[Warning, ...]:
+    """Every warning, each once, in the order in which they matter."""
     return (
-        *_bowed_references(board, frame, openings),
+        *_held(board, placed),
         *_wide_gaps(frame),
-        *_unmeasured(board, frame),
-        *_floor_readings(board),
-        *_over_the_edge(sized),
-        *_small_webs(sized, board),
-        *_narrow_strips(board, frame),
-        *_short_sheet(board, frame),
+        *_over_the_edge(placed),
+        *_carried(placed, board),
+        *_webs(placed, board),
+        *_off_framing(board, frame),
+        *_thin_strips(board, frame),
+        *_no_room(board, frame),
+        *_by_default(board, frame),
         *_cut_joints(board, frame),
-        *_tilt(board, frame),
+        *_short_sheet(board, frame),
+        *_layers(board),
+        *_bowed(board, frame, placed),
+        *_unmeasured(board, frame),
+        *_from_floor(board, placed),
     )
 
 
-def bow_at(board: Board, solved: Run, edge: Edge, t: Fraction) -> Fraction:
-    """How far the neighbour at a cut edge stands off beyond its clearance at `t`, once the board hangs."""
-    if not solved.readings or edge not in {cut.edge for cut in solved.cuts}:
-        return ZERO
-    both = stand_off(board, solved.axis.near).inches + stand_off(board, solved.axis.far).inches
-    if len(solved.cuts) == 2:
-        return ZERO
-    return reading_at(solved.readings, t) - both - (value_at(solved.far, t) - value_at(solved.near, t))
-
-
-def _bowed_references(board: Board, frame: Frame, openings: tuple[OpeningPlan, ...]) -> Iterator[Warning]:
-    places, cut = {opening.name: place(opening) for opening in openings}, frame.cut_edges()
-    for name, coordinate, axis in _called(board):
-        solved = frame.across if axis is ACROSS else frame.down
-        if coordinate.start is Edge.BOTTOM or coordinate.start not in cut:
-            continue
-        t = places[name][1 if axis is ACROSS else 0]
-        bow = bow_at(board, solved, coordinate.start, t)
-        if bow <= BOX_GAP.inches:
-            continue
-        other = axis.far if coordinate.start is axis.near else axis.near
-        off, there = Length(bow).rounded(step_of(board)), reading_at(solved.readings, t) - coordinate.value.inches
-        values = (off, Length(there).rounded(step_of(board)))
-        start = coordinate.start
-        stands = neighbour(board, start)
-        yield Warning(Code.BOWED_REFERENCE, name, start, values, other=other.value, neighbour=stands)
-
-
-def _called(board: Board) -> Iterator[tuple[str, Coordinate, Axis]]:
-    """Every coordinate, with the thing it places and its direction."""
-    for box in board.boxes:
-        yield box.name, box.x, ACROSS
-        yield box.name, box.y, DOWN
-    for opening in board.openings:
-        yield from ((opening.name, x, ACROSS) for x in opening.xs)
-        yield from ((opening.name, y, DOWN) for y in opening.ys)
+def _held(board: Board, placed: tuple[Placed, ...]) -> Iterator[Warning]:
+    for one in placed:
+        if one.doubt is not None:
+            edge, by = one.doubt
+            other = OPPOSITE[edge].value
+            yield Warning(Code.HELD, one.thing.name, edge, (_rounded(board, by),), holds_cut=True, other=other)
 
 
 def _wide_gaps(frame: Frame) -> Iterator[Warning]:
-    for solved in (frame.across, frame.down):
-        if solved.widest > BRIDGED.inches and solved.cuts:
-            edge = solved.cuts[-1].edge
-            shape = solved.broken[0].shape if solved.broken else None
-            yield Warning(Code.WIDE_GAP, edge=edge, values=(Length(solved.widest), BRIDGED), shape=shape)
+    for cut in frame.cuts:
+        line = frame.runs[cut.edge].line(cut.edge)
+        if line is not None and line.widest > BRIDGED.inches:
+            shape = next((one.shape for one in frame.instead if one.edge is cut.edge), None)
+            yield Warning(Code.WIDE_GAP, edge=cut.edge, values=(Length(line.widest), BRIDGED), shape=shape)
 
 
-def _unmeasured(board: Board, frame: Frame) -> Iterator[Warning]:
-    if frame.across.readings and not any(ZERO < one.t < frame.across.extent for one in frame.across.readings):
-        yield Warning(Code.UNMEASURED_MIDDLE)
-    yield from _unmeasured_ends(frame)
-    if len({one.bound for one in frame.across.readings}) > 1 and _alike_joints(board):
-        yield Warning(Code.SIDE_BY_DEFAULT, edge=Edge.RIGHT, other=Edge.LEFT.value)
+def _over_the_edge(placed: tuple[Placed, ...]) -> Iterator[Warning]:
+    for one in placed:
+        what = one.thing.what
+        framed = isinstance(what, Opening) and what.kind in {OpeningKind.WINDOW, OpeningKind.DOOR}
+        notch = isinstance(what, Opening) and what.kind is OpeningKind.NOTCH
+        for edge, rest in zip(Edge, one.left_over, strict=True):
+            if edge in one.out and rest < ZERO and not notch:
+                yield Warning(Code.ACROSS_BOARDS if framed else Code.OVER_EDGE, one.thing.name, edge)
 
 
-def _unmeasured_ends(frame: Frame) -> Iterator[Warning]:
-    """Beyond the last reading a cut runs on as the others point, and nothing shows what stands there."""
-    readings = frame.across.readings
-    if not readings:
-        return
-    for end, left in ((Edge.TOP, readings[0].t), (Edge.BOTTOM, frame.across.extent - readings[-1].t)):
-        if left > BEYOND.inches:
-            yield Warning(Code.UNMEASURED_END, edge=end)
+def _carried(placed: tuple[Placed, ...], board: Board) -> Iterator[Warning]:
+    """An opening a foot or more wide or high, made before the board hangs, with thin legs beside it."""
+    for one in placed:
+        large = max(one.thing.half_width, one.thing.half_height) * 2 >= FOOT.inches
+        legs = [rest for edge, rest in zip(Edge, one.left_over, strict=True) if edge not in one.out]
+        if large and one.plan.method is not Method.IN_PLACE and legs and min(legs) < LEG.inches:
+            yield Warning(Code.CARRY, one.thing.name, values=(_rounded(board, min(legs)),))
 
 
-def _alike_joints(board: Board) -> bool:
-    sides = [neighbour(board, edge) for edge in (Edge.LEFT, Edge.RIGHT)]
-    asked = board.taper in {Edge.LEFT, Edge.RIGHT} or any(p.edge in {Edge.LEFT, Edge.RIGHT} for p in board.plumbs)
-    return sides[0] is sides[1] and CUT_RANK[sides[0]] < _HARD and not asked
+def _webs(placed: tuple[Placed, ...], board: Board) -> Iterator[Warning]:
+    made = [one for one in placed if one.plan.method is not Method.IN_PLACE]
+    for one in made:
+        for edge, rest in thin(one):
+            yield Warning(Code.WEB, one.thing.name, edge, (_rounded(board, rest),))
+    in_row = sorted(made, key=lambda one: one.thing.x - _reach(one, 0))
+    for one, other in _neighbours(in_row):
+        apart = max(
+            abs(one.thing.x - other.thing.x) - _reach(one, 0) - _reach(other, 0),
+            abs(one.thing.y - other.thing.y) - _reach(one, 1) - _reach(other, 1),
+        )
+        if ZERO < apart < WEB.inches:
+            yield Warning(Code.WEB, one.thing.name, values=(_rounded(board, apart),), other=other.thing.name)
 
 
-def _floor_readings(board: Board) -> Iterator[Warning]:
-    for name, coordinate, axis in _called(board):
-        if axis is DOWN and coordinate.start is Edge.BOTTOM:
-            known = Topic.FLOOR_TO_CEILING.value if board.floor_to_ceiling is not None else None
-            yield Warning(Code.FROM_FLOOR, name, other=known)
-
-
-def _over_the_edge(sized: tuple[Sized, ...]) -> Iterator[Warning]:
-    for opening, size in sized:
-        for edge in at_edge(_sides(opening), size):
-            yield Warning(Code.OVER_EDGE, opening.name, edge)
-
-
-def _sides(opening: OpeningPlan) -> tuple[Length, Length, Length, Length]:
-    return opening.left, opening.right, opening.top, opening.bottom
-
-
-def _size(frame: Frame, opening: OpeningPlan) -> tuple[Fraction, Fraction]:
-    x, y = place(opening)
-    return (
-        value_at(frame.across.far, y) - value_at(frame.across.near, y),
-        value_at(frame.down.far, x) - value_at(frame.down.near, x),
-    )
-
-
-def _small_webs(sized: tuple[Sized, ...], board: Board) -> Iterator[Warning]:
-    for opening, (width, height) in sized:
-        left, right, top, bottom = (side.inches for side in _sides(opening))
-        webs = {Edge.LEFT: left, Edge.RIGHT: width - right, Edge.TOP: top, Edge.BOTTOM: height - bottom}
-        for edge, web in webs.items():
-            if ZERO < web < NARROW.inches:
-                yield Warning(Code.WEB, opening.name, edge, (_rounded(board, web),))
-    in_row = sorted((opening for opening, _ in sized), key=lambda opening: opening.left.inches)
+def _neighbours(in_row: list[Placed]) -> Iterator[tuple[Placed, Placed]]:
+    """Those of a row, by their left sides, that may leave a web between them."""
     for i, one in enumerate(in_row):
-        reach = one.right.inches + NARROW.inches
-        for other in takewhile(lambda opening: opening.left.inches < reach, in_row[i + 1 :]):  # noqa: B023 - used at once
-            apart = _apart(one, other)
-            if ZERO < apart < NARROW.inches:
-                yield Warning(Code.WEB, one.name, values=(_rounded(board, apart),), other=other.name)
+        end = one.thing.x + _reach(one, 0) + WEB.inches
+        for other in in_row[i + 1 :]:
+            if other.thing.x - _reach(other, 0) >= end:
+                break
+            yield one, other
 
 
-def _rounded(board: Board, web: Fraction) -> Length:
-    return Length(web).rounded(step_of(board))
+def _reach(one: Placed, index: int) -> Fraction:
+    return (one.thing.half_width, one.thing.half_height)[index] + one.thing.gap
 
 
-def _apart(one: OpeningPlan, other: OpeningPlan) -> Fraction:
-    """How far two openings are apart, in the direction in which they are farther."""
-    sideways = max(one.left.inches - other.right.inches, other.left.inches - one.right.inches)
-    upright = max(one.top.inches - other.bottom.inches, other.top.inches - one.bottom.inches)
-    return max(sideways, upright)
+def _off_framing(board: Board, frame: Frame) -> Iterator[Warning]:
+    """An end at a joint, or a free one, that lies on no stud that was called."""
+    left = frame.hole.lines[Edge.LEFT]
+    if left is None or neighbour(board, Edge.RIGHT) not in {Neighbour.BOARD, Neighbour.OPEN}:
+        return
+    edge = frame.edges[Edge.RIGHT]
+    end = max(v for _, v in edge) - max(v for _, v in left)
+    stud = nearest(board, end)
+    if stud is None or bears(board, end):
+        return
+    values = [Length(stud)]
+    if stud < end:
+        values.append(Length(stud - off(board, Edge.LEFT)).rounded_down(step_of(board)))
+    yield Warning(Code.OFF_FRAMING, edge=Edge.RIGHT, values=tuple(values))
 
 
-def _narrow_strips(board: Board, frame: Frame) -> Iterator[Warning]:
-    sizes = across_and_down(frame.sheet, board.lies)
-    for solved, sheet in ((frame.across, sizes[0]), (frame.down, sizes[1])):
-        for cut in solved.cuts[-1:]:
-            most = max(mark.distance.inches for mark in cut.marks)
-            if ZERO < sheet - most < NARROW.inches and len(solved.cuts) == 1:
-                yield Warning(Code.STRIP, edge=cut.edge, values=(Length(sheet - most),))
+def _thin_strips(board: Board, frame: Frame) -> Iterator[Warning]:
+    """A strip that runs out thinner than it snaps, though not all along."""
+    reach = across_and_down(frame.sheet, board.lies)
+    for cut in frame.cuts:
+        alone = sum(one.edge in axis_of(cut.edge).edges for one in frame.cuts) == 1
+        whole = reach[0 if cut.edge in ACROSS.edges else 1]
+        widest = max(mark.distance.inches for mark in cut.marks)
+        if alone and ZERO < whole - widest < SLIVER.inches:
+            yield Warning(Code.STRIP, edge=cut.edge, values=(Length(whole - widest),))
 
 
-def _short_sheet(board: Board, frame: Frame) -> Iterator[Warning]:
-    wide, _ = across_and_down(frame.sheet, board.lies)
-    short = SHEET_SHORT.inches
-    if frame.across.size > wide - short:
-        yield Warning(Code.SHORT_SHEET, values=(SHEET_SHORT,))
+def _no_room(board: Board, frame: Frame) -> Iterator[Warning]:
+    """A board that is turned in between two fixed sides needs its diagonal: about t²/2s more than its size s."""
+    thick = (board.thickness * board.layers).inches
+    for axis in (ACROSS, DOWN):
+        near, far = axis.edges
+        size = frame.runs[near].size
+        if not all(is_hard(board, edge) for edge in axis.edges) or not size or not frame.hole.spots(axis):
+            continue
+        if off(board, near) + off(board, far) < thick * thick / (2 * size):
+            yield Warning(Code.NO_ROOM, edge=near, other=far.value)
+
+
+def _by_default(board: Board, frame: Frame) -> Iterator[Warning]:
+    soft = not is_hard(board, Edge.LEFT) and not is_hard(board, Edge.RIGHT)
+    alike = neighbour(board, Edge.LEFT) is neighbour(board, Edge.RIGHT)
+    if soft and alike and spread(board, ACROSS) and told(board, ACROSS) is None and not leans(board, ACROSS):
+        edge = for_size(board, ACROSS)
+        if edge in frame.cut_edges():
+            yield Warning(Code.SIDE_BY_DEFAULT, edge=edge, other=OPPOSITE[edge].value)
 
 
 def _cut_joints(board: Board, frame: Frame) -> Iterator[Warning]:
+    """A factory edge at a joint that is cut: the long sides of the sheet, whose taper takes the tape."""
     for edge in sorted(frame.cut_edges()):
         if neighbour(board, edge) is Neighbour.BOARD:
             yield Warning(Code.CUT_JOINT, edge=edge)
 
 
-def _tilt(board: Board, frame: Frame) -> Iterator[Warning]:
-    """A board that is turned in between two fixed sides needs its diagonal: about t²/2s more than its size s."""
-    thick = (board.thickness * board.layers).inches
-    for solved in (frame.across, frame.down):
-        near, far = solved.axis.near, solved.axis.far
-        between = all(CUT_RANK[neighbour(board, edge)] >= _HARD for edge in (near, far))
-        if not between or (solved is frame.across and len(board.widths) == 0):
-            continue
-        room = (stand_off(board, near) + stand_off(board, far)).inches
-        needs = thick * thick / (2 * solved.size) if solved.size else ZERO
-        if room < needs:
-            yield Warning(Code.NO_ROOM, edge=near, other=far.value)
+def _short_sheet(board: Board, frame: Frame) -> Iterator[Warning]:
+    size, (wide, _) = frame.runs[Edge.LEFT].size, across_and_down(frame.sheet, board.lies)
+    if size is not None and size > wide - SHEET_SHORT.inches and frame.sheet.width.inches == wide:
+        yield Warning(Code.SHORT_SHEET, values=(SHEET_SHORT,))
+
+
+def _layers(board: Board) -> Iterator[Warning]:
+    if board.layer > 1:
+        yield Warning(Code.LAYERS, values=(LAYERS_APART,), other=str(board.layer))
+
+
+def _bowed(board: Board, frame: Frame, placed: tuple[Placed, ...]) -> Iterator[Warning]:
+    """What was measured from a neighbour that bows away from the cut: it is marked by the readings."""
+    for one in placed:
+        thing = one.thing
+        for edge, t, v in ((thing.x_start, thing.y, thing.x), (thing.y_start, thing.x, thing.y)):
+            line = frame.hole.lines[edge]
+            if edge not in frame.cut_edges() or line is None or edge is Edge.BOTTOM or one.plan.held:
+                continue
+            bow = abs(value_at(line, t) - value_at(frame.edges[edge], t)) - off(board, edge)
+            if bow > BOX_GAP.inches:
+                there = abs(v - value_at(frame.edges[OPPOSITE[edge]], t))
+                values = (_rounded(board, bow), _rounded(board, there))
+                stands = neighbour(board, edge)
+                yield Warning(
+                    Code.BOWED_REFERENCE, thing.name, edge, values, other=OPPOSITE[edge].value, neighbour=stands
+                )
+
+
+def _unmeasured(board: Board, frame: Frame) -> Iterator[Warning]:
+    """Two widths miss a bow, where a side is cut to fit something that may bow."""
+    cut = [edge for edge in ACROSS.edges if edge in frame.cut_edges() and is_hard(board, edge)]
+    places = {one.at for one in frame.hole.widths}
+    middle = Slot.MIDDLE in places or any(isinstance(at, Length) for at in places)
+    if cut and len(places) > 1 and not middle:
+        yield Warning(Code.UNMEASURED_MIDDLE)
+
+
+def _from_floor(board: Board, placed: tuple[Placed, ...]) -> Iterator[Warning]:
+    whole = board.floor_to_ceiling is not None and not board.heights and board.above_floor is None
+    for one in placed:
+        if any(each.start is Edge.BOTTOM for each in called(one.thing.what)[1]):
+            yield Warning(Code.FROM_FLOOR, one.thing.name, other=Topic.FLOOR_TO_CEILING.value if whole else None)
+
+
+def _rounded(board: Board, value: Fraction) -> Length:
+    return Length(value).rounded(step_of(board))

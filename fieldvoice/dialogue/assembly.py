@@ -21,7 +21,18 @@ from fieldvoice.records.board import (
 )
 from fieldvoice.records.ledger import Call, Fact, Key, Of
 from fieldvoice.records.length import Unit
-from fieldvoice.records.meaning import Box, Context, Diagonal, Dimension, Edge, Opening, Plumb, Reading, Topic
+from fieldvoice.records.meaning import (
+    Box,
+    Context,
+    Diagonal,
+    Dimension,
+    Edge,
+    Neighbour,
+    Opening,
+    Plumb,
+    Reading,
+    Topic,
+)
 
 UNIT = Key(Of.CONTEXT, name=Topic.UNIT.value)
 
@@ -54,7 +65,23 @@ def board_of(
     calls = [call for call in values.values() if isinstance(call.fact, Context)]
     for call in sorted(calls, key=_last_sheet):
         board = _with_context(board, call)
-    return board
+    return _by_course(board)
+
+
+def _by_course(board: Board) -> Board:
+    """A course says what stands above and below it where nobody called anything else."""
+    if board.course is None or board.surface is not Surface.WALL:
+        return board
+    stands = {
+        Edge.TOP: Neighbour.CEILING if board.course in {Course.UPPER, Course.ONLY} else Neighbour.BOARD,
+        Edge.BOTTOM: Neighbour.FLOOR if board.course in {Course.LOWER, Course.ONLY} else Neighbour.BOARD,
+    }
+    found = {
+        edge: replace(board.edges[edge], neighbour=neighbour, known=Known.CALLED)
+        for edge, neighbour in stands.items()
+        if board.edges[edge].known is not Known.CALLED
+    }
+    return replace(board, edges={**board.edges, **found})
 
 
 def unit_of(values: Mapping[Key, Call]) -> Unit:
@@ -93,7 +120,8 @@ def _with_context(board: Board, call: Call) -> Board:
         case Topic.MARKS_BY:
             return replace(board, marks_by=MarksBy(value))
         case Topic.TAPER:
-            return replace(board, taper=context.edge)
+            ends = context.edge in {Edge.TOP, Edge.BOTTOM}
+            return replace(board, end=context.edge) if ends else replace(board, taper=context.edge)
         case Topic.NEIGHBOUR | Topic.CLEARANCE if context.edge is not None:
             setting = _edge(board, context.edge, call)
             return replace(board, edges={**board.edges, context.edge: setting})

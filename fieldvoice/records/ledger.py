@@ -74,6 +74,8 @@ def key_of(fact: Fact | Incomplete) -> Key:
             return Key(Of.BOX, name=fact.name)
         case Context(topic=Topic.NEIGHBOUR | Topic.CLEARANCE):
             return Key(Of.NEIGHBOUR if fact.topic is Topic.NEIGHBOUR else Of.CLEARANCE, edge=fact.edge)
+        case Context(topic=Topic.TAPER, edge=Edge.TOP | Edge.BOTTOM):
+            return Key(Of.CONTEXT, name=f"{fact.topic.value} end")  # which side to cut is another question
         case Context():
             return Key(Of.CONTEXT, name=fact.topic.value)
 

@@ -375,7 +375,6 @@ class Need(StrEnum):
     SIZE = "size"  # about an opening, in a dimension
     MIDDLE = "middle"  # the width at the middle
     CIRCUIT = "circuit"  # about a box
-    EDGE = "edge"  # what stands at an edge
     COURSE = "course"  # upper or lower
     FLOOR_HEIGHT = "floor height"  # about an opening: how high the course's lower edge is above the floor
     PLUMBS = "plumbs"  # the slopes said and the readings disagree, by that much

@@ -52,7 +52,6 @@ _WHAT: Mapping[Need, Callable[[Missing, Unit], str]] = {
     Need.SIZE: lambda one, _: f"the {one.dimension} of {one.about}",
     Need.MIDDLE: lambda _, __: "the width at the middle",
     Need.CIRCUIT: lambda one, _: f"whether {one.about} is dead and tested",
-    Need.EDGE: lambda one, _: f"what stands at the {_edge(one)}",
     Need.COURSE: lambda _, __: "which course this is, upper or lower",
     Need.FLOOR_HEIGHT: lambda one, _: f"how high the board's lower edge is above the floor, for {one.about}",
     Need.PLUMBS: lambda one, unit: f"the slopes or the {one.dimension}s again: they differ by {_first(one, unit)}",
@@ -73,7 +72,6 @@ _WHY: Mapping[Need, Callable[[Missing, Unit], str]] = {
     Need.SIZE: lambda _, __: "its hole can't be marked without",
     Need.MIDDLE: lambda _, __: "two places miss a bow",
     Need.CIRCUIT: lambda _, __: "until it is, the hole is cut beforehand by hand and no tool goes into the box",
-    Need.EDGE: lambda _, __: "what the board stays off there goes by it",
     Need.COURSE: lambda _, __: "the lower course stays off the floor, and the upper one doesn't stand on it",
     Need.FLOOR_HEIGHT: lambda _, __: "it was measured from the floor, and this board doesn't stand on it",
     Need.PLUMBS: lambda _, __: "one of them is wrong, and the board would be cut by it",
@@ -92,10 +90,6 @@ _ASK: Mapping[Need, Callable[[Missing, Unit], str]] = {
         f"The height tapers between {_fixed(one)}. Which end is out? Say “cut the top” or “cut the bottom”."
     ),
     Need.COURSE: lambda _, __: "Which course is this? Say “upper course” or “lower course”.",
-    Need.EDGE: lambda one, _: (
-        f"What stands at the {_edge(one)}? Say “{_edge(one)} is wall”, “{_edge(one)} is board”, or “{_edge(one)} is "
-        "open”."
-    ),
     Need.FLOOR_HEIGHT: lambda one, _: (
         f"{first_large(one.about or 'that')} was measured from the floor. How high is this board's lower edge above "
         "it? Or call it down from the top."

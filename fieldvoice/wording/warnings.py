@@ -30,9 +30,8 @@ def _value(warning: Warning, index: int, unit: Unit) -> str:
 def _bowed(warning: Warning, unit: Unit) -> str:
     return (
         f"{_name(warning)} was measured from the {_edge(warning)}, where the {_stands(warning)} bows "
-        f"{_value(warning, 0, unit)} away from the cut at that place: marked as called the hole would sit that much "
-        f"off. Measure {_name(warning)} again from the {warning.other}, the edge that is butted; by the readings it "
-        f"should be {_value(warning, 1, unit)} from there. Cut nothing for it before that."
+        f"{_value(warning, 0, unit)} away from the cut at that place. It is marked by the readings, "
+        f"{_value(warning, 1, unit)} from the {warning.other}: check that with the tape."
     )
 
 

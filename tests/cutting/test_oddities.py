@@ -59,7 +59,7 @@ def test_longer_than_any_sheet_is_asked_about() -> None:
     """A width of 96 standing may be a sheet lying; a height of 200 is no sheet's."""
     wide = oddities(replace(BOARD, widths=widths("96", "96", "96")))
     assert len(wide) == 3
-    assert "not standing" in ask(wide[0], Unit.INCH)
+    assert "with the sheet standing" in ask(wide[0], Unit.INCH)
     assert oddities(replace(BOARD, widths=widths("96", "96", "96"), heights=heights("48 1/2"), lies=Lies.LYING)) == ()
     (high,) = oddities(replace(BOARD, heights=heights("200")))
     assert high.dimension is Dimension.HEIGHT

@@ -4,12 +4,12 @@ from dataclasses import replace
 
 import pytest
 
-from fieldvoice.cutting import BOXES, prove, solve
+from fieldvoice.cutting import BOXES, oddities, prove, solve
 from fieldvoice.errors import CannotCut
 from fieldvoice.records.board import Board
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import Box, BoxKind, Circuit, Coordinate, Edge, Opening, OpeningKind, Point
-from fieldvoice.records.plan import CutPlan, Fault, Hook, Method, OpeningPlan, Point2, Way
+from fieldvoice.records.plan import Code, CutPlan, Does, Fault, Hook, Method, Odd, OpeningPlan, Point2, Way
 from fieldvoice.wording.steps import heed
 from tests.cutting.rooms import SIDES_SWAPPED, box, heights, notes, says, widths
 
@@ -46,13 +46,17 @@ def test_a_side_of_the_box_will_do(point: Point, middle: str) -> None:
 
 
 def test_a_reading_from_the_floor_is_converted_and_says_so() -> None:
-    """16 up in a height of 95 1/2 is 79 1/2 down; with floor to ceiling called, that height counts."""
+    """16 up in a height of 95 1/2 is 79 1/2 down. The height that was measured there counts; floor to ceiling, said to
+    be another, is asked about.
+    """
     board = room(box("box 1", "20", "16", y_from=Edge.BOTTOM))
     plan = solve(board)
     assert str(plan.openings[0].center.y) == "79 1/2"
     assert any("converted with the height there" in warning for warning in notes(plan))
-    called = solve(replace(board, floor_to_ceiling=Length("95 5/8")))
-    assert str(called.openings[0].center.y) == "79 5/8"
+    called = replace(board, floor_to_ceiling=Length(90))
+    assert str(solve(called).openings[0].center.y) == "79 1/2"
+    assert [odd.odd for odd in oddities(called)] == [Odd.FLOOR_TO_CEILING]
+    assert oddities(replace(board, floor_to_ceiling=Length("95 5/8"))) == ()
 
 
 def test_a_reading_from_below_with_nothing_known_is_refused() -> None:
@@ -118,17 +122,27 @@ def test_a_pipe_gets_a_hole_an_eighth_larger_all_round() -> None:
     """A 2 in pipe: 2 1/4."""
     (hole,) = solve(room(openings=(opening(OpeningKind.PIPE, "20", "40", diameter=Length(2)),))).openings
     assert str(hole.right - hole.left) == "2 1/4"
-    assert hole.method is Method.SAW
+    assert hole.method is Method.COMPASS
+    assert hole.radius == Length("1 1/8")
 
 
-def test_a_window_is_cut_in_place_and_one_at_the_edge_is_sawn_first() -> None:
-    """A hole inside the board follows its framing once it hangs; an L goes to the saw."""
+def test_a_window_is_cut_in_place_and_a_corner_that_can_be_carried_is_sawn_first() -> None:
+    """Hung over, a window follows its framing, at an edge as well, where thin legs would break; an L with legs a foot
+    wide goes to the saw. Nobody marks the center of a window.
+    """
     size = {"width": Length(24), "height": Length(30)}
     inside = solve(room(openings=(opening(OpeningKind.WINDOW, "23", "50", **size),)))
     assert inside.openings[0].method is Method.IN_PLACE
     at_edge = solve(room(openings=(opening(OpeningKind.WINDOW, "40", "50", **size),)))
-    assert at_edge.openings[0].method is Method.SAW
-    assert any("short sides first" in text for text in says(at_edge))
+    assert at_edge.openings[0].method is Method.IN_PLACE
+    assert any("along its framing" in text for text in says(at_edge))
+    assert any("goes on beyond the right edge" in text for text in notes(at_edge))
+    corner = solve(room(openings=(opening(OpeningKind.WINDOW, "40", "12", **size),)))
+    assert corner.openings[0].method is Method.SAW
+    assert any("short sides first" in text for text in says(corner))
+    assert not any("center" in text for text in says(corner) if "hole" in text)
+    thin = solve(room(openings=(opening(OpeningKind.WINDOW, "20", "12", **size),)))
+    assert thin.openings[0].method is Method.IN_PLACE
 
 
 def test_a_box_with_a_device_in_it_gets_no_bit() -> None:
@@ -208,18 +222,25 @@ def test_a_spoiled_opening_never_passes() -> None:
     assert not prove(replace(plan, openings=())).ok
 
 
-def test_a_plan_that_keeps_a_bow_to_itself_fails() -> None:
-    """The box measured from a bowed wall passes only with its warning."""
+def test_a_box_from_a_wall_that_bows_beyond_its_plate_waits() -> None:
+    """Between two readings the wall may be anywhere by more than the plate covers: its step is withheld and it is to be
+    measured from the joint. A plan that keeps that to itself fails.
+    """
     board = Board(
         "B",
         edges=SIDES_SWAPPED,
-        widths=widths("46 7/8", "46 3/4", "46 1/4"),
+        widths=widths("46 7/8", "44 3/4", "46 1/4"),
         heights=heights("95 1/2"),
-        boxes=(box("box 1", "20", "48"),),
+        boxes=(box("box 1", "20", "24"),),
     )
     plan = solve(board)
-    assert plan.proof.ok
+    assert plan.openings[0].held
+    assert [step.does for step in plan.steps if step.opening == "box 1"] == [Does.WAIT]
+    (held,) = (one for one in plan.warnings if one.code is Code.HELD)
+    assert held.holds_cut
     assert any(one.fault is Fault.UNTOLD for one in prove(replace(plan, warnings=())).failures)
+    near = solve(replace(board, boxes=(box("box 1", "20", "48"),)))
+    assert not near.openings[0].held
 
 
 def test_a_spoiled_outline_or_sheet_never_passes() -> None:

@@ -8,7 +8,7 @@ from fieldvoice.cutting import missing, oddities, prove, solve
 from fieldvoice.records.board import Board
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import Circuit, Dimension, Edge, Place, Reading, Slot
-from fieldvoice.records.plan import CutLine, Fault, Hook, Method, Shape, Way
+from fieldvoice.records.plan import CutLine, Does, Fault, Hook, Method, Offset, Shape, Way
 from fieldvoice.wording.needs import what
 from fieldvoice.wording.steps import heed
 from tests.cutting.rooms import SIDES_JOINED, SIDES_SWAPPED, box, heights, notes, says, widths
@@ -77,24 +77,30 @@ def test_board_a_box_is_marked_where_it_was_read() -> None:
     assert opening.method is Method.ROUT
 
 
-def test_board_b_box_is_19_7_8_from_the_cut_and_26_9_16_from_the_factory_edge() -> None:
-    """26.559 rounds to 26 9/16: the board is 46.434 wide at 48 down, not 46 1/8 and not 46 3/4."""
+def test_board_b_box_is_26_3_4_from_the_factory_edge() -> None:
+    """By the readings, which are taken at its height: 46 3/4 less 20. The cut is 3/16 off the wall there, so that from
+    the cut it is 19 11/16 and not 19 7/8.
+    """
     plan = solve(board_b())
     (opening,) = plan.openings
     assert marks(plan.cuts[1]) == {"top": "46 3/4", "bottom": "46 1/8"}
     assert plan.cuts[1].origin is Edge.RIGHT
-    assert str(opening.center.x) == "19 7/8"
+    assert str(opening.center.x) == "19 11/16"
     assert opening.x_from == "left cut edge"
-    assert opening.alternates == (Way(Length("26 9/16"), Hook.RIGHT_FACTORY),)
+    assert opening.alternates == (Way(Length("26 3/4"), Hook.RIGHT_FACTORY),)
+    (mark,) = (step.hole for step in plan.steps if step.does is Does.MARK_OPENING)
+    assert mark is not None
+    assert mark.center is not None
+    assert mark.center[0] == Offset(Hook.RIGHT_FACTORY, Length("26 3/4"))
 
 
 def test_board_b_says_that_the_bow_moves_the_box() -> None:
     """The middle reading puts the wall 3/16 farther off there: by the readings the box is 26 3/4 from the right."""
-    warning = notes(solve(board_b()))[0]
+    (warning,) = (text for text in notes(solve(board_b())) if "bows" in text)
     assert "box 1" in warning.lower()
     assert "3/16 in" in warning
     assert "26 3/4 in" in warning
-    assert "Measure box 1 again from the right" in warning
+    assert "by the readings" in warning
 
 
 def test_board_c_is_offered_broken() -> None:
@@ -104,7 +110,7 @@ def test_board_c_is_offered_broken() -> None:
     gaps = [str(gap.gap) for gap in plan.proof.gaps if gap.edge is Edge.RIGHT]
     assert gaps == ["3/8", "0", "3/8"]
     assert plan.broken[0].shape is Shape.BROKEN
-    assert marks(plan.broken[0]) == {"top": "47", "middle": "46 1/2", "bottom": "46 3/4"}
+    assert marks(plan.broken[0]) == {"top": "47", "middle": "46 1/2", "bottom": "46 11/16"}
 
 
 def test_a_box_not_tested_gets_no_tool() -> None:
@@ -153,14 +159,13 @@ def test_two_widths_make_a_plan_that_says_what_it_lacks() -> None:
     ],
 )
 def test_an_end_where_no_width_was_taken_is_told(places: tuple[Place, ...], told: list[str]) -> None:
-    """The cut runs on past the last reading, and a wall that comes in there would not have it: somebody has to look."""
+    """The cut would run on past the last reading, and a wall that comes in there would not have it: it is asked for."""
     board = Board(
         "1",
         widths=tuple(Reading(Length(46), Dimension.WIDTH, at) for at in places),
         heights=(Reading(Length(95), Dimension.HEIGHT, Slot.LEFT),),
     )
-    warnings = " ".join(notes(solve(board)))
-    assert [end for end in ("top", "bottom") if f"No width was taken near the {end}" in warnings] == told
+    assert [str(one.at) for one in missing(board) if one.required] == told
 
 
 def test_a_cut_offered_instead_is_proved_too() -> None:

@@ -8,7 +8,7 @@ from random import Random
 
 from fieldvoice.cutting import solve
 from fieldvoice.errors import CannotCut
-from fieldvoice.records.board import Board, Lies
+from fieldvoice.records.board import Board, Course, Lies
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import BoxKind, Circuit, Coordinate, Edge, Opening, OpeningKind, Point
 from fieldvoice.records.plan import CutPlan
@@ -54,6 +54,7 @@ BOARDS = {
     "lying, three boxes in a row": Board(
         "4",
         lies=Lies.LYING,
+        course=Course.LOWER,
         widths=widths("118 3/8", None, "118 7/8"),
         heights=heights("47 1/2", "47 1/2", "47 1/2"),
         boxes=tuple(box(f"box {number}", at, "16") for number, at in ((1, "30 1/4"), (2, "70 1/4"), (3, "100"))),
@@ -88,7 +89,11 @@ BOARDS = {
         boxes=tuple(box(f"box {n + 1}", f"{6 + 6 * n} 3/16", str(20 + 10 * (n % 3))) for n in range(6)),
     ),
     "lying under a slope": Board(
-        "12", lies=Lies.LYING, widths=widths("90", None, "90"), heights=heights("30", "31", "30 1/2")
+        "12",
+        lies=Lies.LYING,
+        course=Course.LOWER,
+        widths=widths("90", None, "90"),
+        heights=heights("30", "31", "30 1/2"),
     ),
     "a whole sheet": Board("13", widths=widths("48 1/8", None, "48 1/8"), heights=heights("96 1/2")),
     "in millimeters": Board(
@@ -144,6 +149,7 @@ def random_plan(draw: Random) -> CutPlan | None:
     board = Board(
         "1",
         lies=lies,
+        course=Course.LOWER if lies is Lies.LYING else None,
         edges=draw.choice((SIDES_SWAPPED, SIDES_JOINED, SIDES_WALLED)),
         taper=draw.choice((Edge.LEFT, Edge.RIGHT)),
         widths=widths(*near),

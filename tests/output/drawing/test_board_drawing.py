@@ -41,12 +41,14 @@ def marks(plan: CutPlan) -> Counter[str]:
     for cut in plan.cuts:
         each = [mark.distance.text(unit) for mark in cut.marks]
         found += each[:1] if len(set(each)) == 1 else each
-    across, down = set(), set()
+    holes = {step.opening: step.hole for step in plan.steps if step.hole is not None}
+    spots = set()
     for opening in plan.openings:
-        middle = by_center(opening)
-        across |= {opening.center.x} if middle else {opening.left, opening.right}
-        down |= {opening.center.y} if middle else {opening.top, opening.bottom}
-    return Counter(found + [one.text(unit) for one in (*across, *down)])
+        hole = holes.get(opening.name)
+        if hole is not None:
+            middle = by_center(opening) and hole.center is not None
+            spots |= set(hole.center or ()) if middle else {offset for _, offset in hole.sides}
+    return Counter(found + [one.distance.text(unit) for one in spots])
 
 
 @EVERY

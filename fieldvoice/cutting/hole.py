@@ -1,0 +1,266 @@
+"""The hole that the readings make: what stands at each edge, as lines in one frame, and where each reading was taken.
+
+`x` runs to the right and `y` down. A side neighbour is a line of x by y, ceiling and floor are lines of y by x. What
+the tape touched is where it was: the width at the bottom at the floor, the height at the left at the left wall. A width
+at the top was taken as high as both sides reach.
+
+Of two neighbours the readings only tell how far they are apart. A lean that was said places the one, and the readings
+the other; without any the edge that is kept is taken as straight (`straight_edge`).
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+
+from fieldvoice.cutting.axis import (
+    ACROSS,
+    DOWN,
+    Axis,
+    in_course,
+    is_hard,
+    is_open,
+    lean_of,
+    off,
+    rank,
+    readings_of,
+    spread,
+    told,
+    wall_heights,
+)
+from fieldvoice.cutting.lines import Polyline, value_at
+from fieldvoice.cutting.tables import base_covers, neighbour
+from fieldvoice.errors import NotPlanned
+from fieldvoice.records.board import Board
+from fieldvoice.records.length import Length
+from fieldvoice.records.meaning import Edge, Neighbour, Place, Reading, Slot
+from fieldvoice.records.plan import No, NoPlan
+
+ZERO = Fraction(0)
+LOW = Fraction(12)
+"""Where both sides share less height than this the widths can't show a taper."""
+
+
+@dataclass(frozen=True, slots=True)
+class Spot:
+    """A reading in its place: `at` as said, `t` along the edges."""
+
+    at: Place
+    t: Fraction
+    value: Fraction
+
+
+@dataclass(frozen=True, slots=True)
+class Hole:
+    """The neighbours' lines (None where nothing stands and nothing was measured), the readings in place, and the line
+    that "from the floor" counts from, where it is known.
+    """
+
+    lines: dict[Edge, Polyline | None]
+    widths: tuple[Spot, ...]
+    heights: tuple[Spot, ...]
+    floor: Polyline | None
+    square: frozenset[Edge]
+
+    def spots(self, axis: Axis) -> tuple[Spot, ...]:
+        """The readings of a direction."""
+        return self.widths if axis is ACROSS else self.heights
+
+
+def straight_edge(board: Board, axis: Axis) -> Edge | None:
+    """The edge whose neighbour is taken as straight where no lean was said; None where the hanger has to say.
+
+    The edge across from the one that is to be cut; a joint rather than a wall; at the floor, what the base covers is
+    left to it, and beyond that the ceiling is what slopes. Between two walls that differ by no more than the
+    clearances take up the board is cut square, so that either will do.
+    """
+    asked = told(board, axis)
+    near, far = axis.edges
+    if asked is not None:
+        return far if asked is near else near
+    if axis is DOWN and neighbour(board, far) is Neighbour.FLOOR:
+        return near if spread(board, axis) <= floor_budget(board) or not is_hard(board, near) else far
+    if rank(board, near) != rank(board, far):
+        return near if rank(board, near) < rank(board, far) else far
+    if not is_hard(board, far) or spread(board, axis) <= off(board, near) + off(board, far):
+        return near
+    return None
+
+
+def floor_budget(board: Board) -> Fraction:
+    """How much more than its clearance may stay open at the floor."""
+    return max(ZERO, base_covers(board).inches - off(board, Edge.BOTTOM))
+
+
+def leans(board: Board, axis: Axis) -> bool:
+    """Whether a lean was said of an edge of this direction."""
+    return any(lean_of(board, edge) is not None for edge in axis.edges)
+
+
+def unbounded(board: Board, edge: Edge) -> bool:
+    """Whether nothing stops the board at an edge while no reading runs there: it is open, or the next course's."""
+    course = edge in DOWN.edges and in_course(board) and neighbour(board, edge) is Neighbour.BOARD
+    return is_open(board, edge) or course
+
+
+def hole_of(board: Board, reach: tuple[Fraction, Fraction]) -> Hole:
+    """The hole. `reach` is how far the sheet goes across and down, for a direction that nothing bounds."""
+    rough = max((one.value.inches for one in readings_of(board, DOWN)), default=reach[1])
+    left, right, _ = _pair(board, ACROSS, _Range.all_along(ZERO, rough), reach[0])
+    x0 = ZERO if left is None else max(v for _, v in left)
+    x1 = x0 + reach[0] if right is None else min(v for _, v in right)
+    top, bottom, heights = _pair(board, DOWN, _Range.all_along(x0, x1), reach[1])
+    left, right, widths = _pair(board, ACROSS, _heights(top, bottom, x0, x1, reach[1]), reach[0])
+    lines = {Edge.LEFT: left, Edge.RIGHT: right, Edge.TOP: top, Edge.BOTTOM: bottom}
+    floor = _floor(board, top, bottom, (x0, x1), reach[1])
+    return Hole(lines, widths, heights, floor, _square(board))
+
+
+@dataclass(frozen=True, slots=True)
+class _Range:
+    """Where along the edges readings lie: between `t0` and `t1`; a lean runs over `near` or `far`."""
+
+    t0: Fraction
+    t1: Fraction
+    near: tuple[Fraction, Fraction]
+    far: tuple[Fraction, Fraction]
+
+    @classmethod
+    def all_along(cls, t0: Fraction, t1: Fraction) -> _Range:
+        return cls(t0, t1, (t0, t1), (t0, t1))
+
+
+def _heights(top: Polyline | None, bottom: Polyline | None, x0: Fraction, x1: Fraction, reach: Fraction) -> _Range:
+    tl, tr = (ZERO if top is None else value_at(top, x) for x in (x0, x1))
+    bl, br = ((tl, tr)[i] + reach if bottom is None else value_at(bottom, x) for i, x in enumerate((x0, x1)))
+    return _Range(max(tl, tr), min(bl, br), (tl, bl), (tr, br))
+
+
+def _pair(
+    board: Board, axis: Axis, places: _Range, reach: Fraction
+) -> tuple[Polyline | None, Polyline | None, tuple[Spot, ...]]:
+    """Both neighbours of a direction and its readings in place, with the near one's least at 0."""
+    spots = _spots(board, axis, places)
+    near = _lean(board, axis, axis.near, places.near)
+    far = _lean(board, axis, axis.far, places.far)
+    if not spots:
+        ends = (places.near, places.far)
+        lines = (near, far)
+        found = [
+            None if unbounded(board, edge) and lines[i] is None else lines[i] or _flat(ends[i], ZERO)
+            for i, edge in enumerate(axis.edges)
+        ]
+        one, other = found
+        return one, None if other is None else tuple((t, reach - v) for t, v in other), ()
+    if near is not None:
+        far_line = _across(spots, near, far, places.far)
+        return near, far_line, spots
+    if far is not None:
+        flipped = _across(spots, far, None, places.near)
+        return _settled(_negated(flipped), _negated(far), spots)
+    if straight_edge(board, axis) is not axis.far:
+        return _flat(places.near, ZERO), _through(tuple((one.t, one.value) for one in spots), places.far), spots
+    near = _through(tuple((one.t, -one.value) for one in spots), places.near)
+    return _settled(near, _flat(places.far, ZERO), spots)
+
+
+def _settled(near: Polyline, far: Polyline, spots: tuple[Spot, ...]) -> tuple[Polyline, Polyline, tuple[Spot, ...]]:
+    least = min(v for _, v in near)
+    return tuple((t, v - least) for t, v in near), tuple((t, v - least) for t, v in far), spots
+
+
+def _across(
+    spots: tuple[Spot, ...], lean: Polyline, other: Polyline | None, ends: tuple[Fraction, Fraction]
+) -> Polyline:
+    """The neighbour across from one whose lean is known: by the readings, or, of one reading, by its own lean."""
+    reached = tuple((one.t, value_at(lean, one.t) + one.value) for one in spots)
+    if len(reached) > 1 or other is None:
+        return _through(reached, ends)
+    t, v = reached[0]
+    return tuple((at, v + value_at(other, t) - w) for at, w in other)
+
+
+def _through(points: Polyline, ends: tuple[Fraction, Fraction]) -> Polyline:
+    """A line through the readings; of one reading a straight one."""
+    return points if len(points) > 1 else _flat(ends, points[0][1])
+
+
+def _negated(line: Polyline) -> Polyline:
+    return tuple((t, -v) for t, v in line)
+
+
+def _flat(ends: tuple[Fraction, Fraction], v: Fraction) -> Polyline:
+    return ((ends[0], v), (ends[1], v)) if ends[1] > ends[0] else ((ends[0], v), (ends[0] + 1, v))
+
+
+def _lean(board: Board, axis: Axis, edge: Edge, ends: tuple[Fraction, Fraction]) -> Polyline | None:
+    """How far the neighbour at `edge` stands into the hole, 0 at one of its ends; None where nothing was said."""
+    lean = lean_of(board, edge)
+    if lean is None or ends[1] <= ends[0]:
+        return None
+    at_start = (lean > 0) == (axis is ACROSS)
+    first, last = (abs(lean), ZERO) if at_start else (ZERO, abs(lean))
+    return ((ends[0], first), (ends[1], last))
+
+
+def _spots(board: Board, axis: Axis, places: _Range) -> tuple[Spot, ...]:
+    taken = readings_of(board, axis)
+    if axis is ACROSS and places.t1 - places.t0 < LOW and taken:
+        least = min(taken, key=lambda one: one.value)
+        return (Spot(least.place, places.t1, least.value.inches),)
+    found = {_t(board, axis, one, places): one for one in taken}  # of two at one place the last one said
+    return tuple(Spot(one.place, t, one.value.inches) for t, one in sorted(found.items(), key=lambda item: item[0]))
+
+
+def _t(board: Board, axis: Axis, one: Reading, places: _Range) -> Fraction:
+    at = one.place
+    if isinstance(at, Length):
+        t = places.t0 + at.inches
+        if t > places.t1 + 1:
+            values = (at, Length(places.t1 - places.t0))
+            raise NotPlanned(NoPlan(No.PLACE_BEYOND, dimension=axis.dimension, values=values, unit=board.unit))
+        return min(t, places.t1)
+    if at.value == axis.start.value:
+        return places.t0
+    if at.value == axis.end.value:
+        return places.t1
+    if at is Slot.MIDDLE:
+        return (places.t0 + places.t1) / 2
+    raise NotPlanned(NoPlan(No.NO_SUCH_PLACE, dimension=axis.dimension, at=at, unit=board.unit))
+
+
+def _floor(
+    board: Board, top: Polyline | None, bottom: Polyline | None, xs: tuple[Fraction, Fraction], reach: Fraction
+) -> Polyline | None:
+    """The line that a reading from below counts from: the floor by the nearest heights that were measured, else by
+    what was said of the course, else by floor to ceiling. None where it isn't known.
+    """
+    course = in_course(board) and neighbour(board, Edge.BOTTOM) is not Neighbour.FLOOR
+    if not course and bottom is not None and not is_open(board, Edge.BOTTOM):
+        return bottom
+    if not course and bottom is not None and readings_of(board, DOWN):
+        return bottom
+    whole = wall_heights(board)
+    if whole and top is not None:
+        spots = sorted((_t(board, DOWN, one, _Range.all_along(*xs)), one.value.inches) for one in whole)
+        return _through(tuple((x, value_at(top, x) + high) for x, high in dict(spots).items()), xs)
+    if board.above_floor is not None:
+        edge = bottom if bottom is not None and readings_of(board, DOWN) else _flat(xs, reach)
+        return tuple((x, y + board.above_floor.inches) for x, y in edge)
+    if board.floor_to_ceiling is not None and neighbour(board, Edge.TOP) is Neighbour.CEILING and top is not None:
+        return tuple((x, y + board.floor_to_ceiling.inches) for x, y in top)
+    return None
+
+
+def _square(board: Board) -> frozenset[Edge]:
+    """The edges that are cut square to the shortest although their readings differ: the far one of two walls that
+    differ by no more than the clearances.
+    """
+    found = set()
+    for axis in (ACROSS, DOWN):
+        near, far = axis.edges
+        both = is_hard(board, near) and rank(board, near) == rank(board, far)
+        room = off(board, near) + off(board, far)
+        if both and told(board, axis) is None and not leans(board, axis) and spread(board, axis) <= room:
+            found.add(far)
+    return frozenset(found)
