@@ -152,7 +152,7 @@ def leveled(sound: Wave) -> Wave:
     first, last = words_in(sound)
     loud = sound[first:last]
     active = loud[np.abs(loud) > 0.02 * np.abs(loud).max()]
-    return np.asarray(0.1 * sound / (np.sqrt(np.mean(active**2)) + 1e-9))
+    return np.asarray(_LEVEL * sound / (np.sqrt(np.mean(active**2)) + 1e-9))
 
 
 def words_in(sound: Wave) -> tuple[int, int]:
@@ -185,10 +185,22 @@ def in_its_own_quiet(sound: Wave, dice: random.Random) -> Wave:
     )
 
 
+_QUIET_DB = 20.0
+"""What isn't so far below the words is a part of them."""
+
+
 def _quiet_of(sound: Wave) -> Wave:
-    """The quietest tenth of a second, forth and back, so that it can be repeated without a click."""
+    """The quietest tenth of a second, forth and back, so that it can be repeated without a click; no more than hiss
+    where a clip is cut so close that there is no quiet in it.
+    """
     size = min(len(sound), RATE // 10)
-    powers = np.convolve(sound**2, np.ones(size), "valid")
+    powers = np.convolve(sound**2, np.ones(size) / size, "valid")
     start = int(powers.argmin())
+    if 10 * np.log10(powers[start] + 1e-10) > 20 * np.log10(_LEVEL) - _QUIET_DB:
+        return np.random.default_rng(len(sound)).normal(0, _LEVEL * 10 ** (-45 / 20), RATE)
     piece = sound[start : start + size]
     return np.concatenate([piece, piece[::-1]])
+
+
+_LEVEL = 0.1
+"""The root mean square that the loud parts are brought to."""
