@@ -116,8 +116,28 @@ STATES = tuple(
     for which in (*(f"box {number_words(number)}" for number in range(1, 7)), "all boxes")
     for state in ("dead and tested", "is dead and tested", "live", "is live")
 )
-SET_PHRASES = frozenset((*YES, *NO, *ORDERS, *EDGES, *PLACES, *STATES))
+DANGER = (
+    "it's live", "that's live", "box two is live", "that one is hot", "it's hot", "power's on", "the power is on",
+    "power is back on", "it's back on", "the breaker is on", "still live", "that's still hot", "careful it's live",
+    "box one is hot", "not dead", "it's not dead", "box three is not tested", "not tested", "wrong breaker",
+    "i got shocked", "they're all live", "live", "hot", "it's energized", "the tester lit up",
+)  # fmt: skip
+ANSWERS = (
+    "center", "edge", "the edge", "to the center", "the left", "the right", "single gang", "double gang", "round",
+    "upper", "lower", "from the left", "from the right", "from the ceiling", "from the floor", "down", "up",
+)  # fmt: skip
+SET_PHRASES = frozenset((*YES, *NO, *ORDERS, *EDGES, *PLACES, *STATES, *DANGER, *ANSWERS))
 """A few dozen phrases that are said as they are: every split must say them, so that only its voices are its own."""
+
+
+def _asked_for(dice: Dice) -> str:
+    """A figure alone, as it is said where one was asked for: often no more than a digit."""
+    return number(dice.randint(1, 12) if dice.random() < 0.7 else dice.randint(13, 99), dice)
+
+
+def _filled(dice: Dice) -> str:
+    """A call behind a word that means nothing."""
+    return f"{dice.choice(('okay', 'um', 'so', 'uh', 'well'))} {_placed(dice)}"
 
 
 def _one_of(said: Sequence[str]) -> Maker:
@@ -148,6 +168,10 @@ SHARES: tuple[tuple[float, Maker], ...] = (
     (5, _one_of(ORDERS)),
     (2, _one_of(EDGES)),
     (2, _one_of(PLACES)),
+    (6, _asked_for),
+    (2, _filled),
+    (4, _one_of(DANGER)),
+    (2, _one_of(ANSWERS)),
     (1, _leans),
     (1, _hole),
 )
@@ -158,8 +182,8 @@ def call(dice: Dice) -> str:
 
     Some 3 in 100 have several meanings ("thirty one half") and are drawn again: these are asked about whoever hears.
     """
-    maker = dice.choices([maker for _, maker in SHARES], [share for share, _ in SHARES])[0]
     while True:
+        maker = dice.choices([maker for _, maker in SHARES], [share for share, _ in SHARES])[0]
         words = maker(dice)
-        if understand(words, Source.SPOKEN).status is Status.UNDERSTOOD:
+        if understand(words, Source.SPOKEN).status is Status.UNDERSTOOD or words in DANGER:
             return words

@@ -29,7 +29,15 @@ _PATTERNS: tuple[tuple[float, str], ...] = (
     (5, '?place below_hundred "and" tape _fix below_hundred "and" tape'),
     (6, 'box_name "center" below_hundred "and" tape _from height_slot below_hundred "down"'),
     (4, "box"),
-    (4, "box_state"),
+    (5, "circuit"),
+    (2, "danger"),
+    (5, "part_said"),
+    (2, "in_order"),
+    (1, "wish"),
+    (1, "surface_call"),
+    (1, "hanging"),
+    (1, "bare_row"),
+    (1, "edges"),
     (4, "reading"),
     (3, "length"),
     (6, "command"),
@@ -39,7 +47,7 @@ _PATTERNS: tuple[tuple[float, str], ...] = (
     (3, "opening"),
     (1, "diagonal"),
     (2, "change"),
-    (4, "utterance"),
+    (8, "utterance"),
 )
 
 # The fractions that a tape has, and now and then any that the grammar knows.
@@ -60,14 +68,18 @@ class Phrases:
 
     def __call__(self, dice: random.Random) -> str:
         """A phrase of at most 18 words."""
+        patterns = [each for each in _PATTERNS if all(map(self._knows, each[1].split()))]
         while True:
-            words = self._of_one(_PATTERNS, dice)
+            words = self._of_one(patterns, dice)
             if 0 < len(words) <= LONGEST:
                 return " ".join(words)
 
     def _of_one(self, patterns: tuple[tuple[float, str], ...], dice: random.Random) -> list[str]:
         pattern = dice.choices([parts for _, parts in patterns], [share for share, _ in patterns])[0]
         return [word for part in pattern.split() for word in self._part(part, dice)]
+
+    def _knows(self, part: str) -> bool:
+        return part[0] == '"' or part == "tape" or part.removeprefix("?") in self.spoken
 
     def _part(self, part: str, dice: random.Random) -> list[str]:
         if part[0] == '"':

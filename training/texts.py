@@ -81,6 +81,8 @@ class Texts:
     def _spoilt(self, dice: random.Random) -> str:
         if dice.random() < 0.4:
             return " ".join(dice.choice(self.vocabulary) for _ in range(dice.randint(1, 6)))
+        if dice.random() < 0.1:
+            return f"{WAKE} {self.call(dice)}"
         words = self.phrase(dice).split()
         place, kind = dice.randrange(len(words)), dice.random()
         if kind < 0.4 and len(words) > 1:
@@ -107,6 +109,8 @@ LONE = (
     "yes", "yeah", "yep", "no", "nope", "wrong", "done", "hold", "undo", "help", "left", "right", "center", "live",
 )  # fmt: skip
 """What is said alone most often, and most easily taken for something else."""
+WAKE = "okay sheet"
+"""The wake phrase that the guide names."""
 _NO_CALLS = (
     "house", "bird", "cat", "dog", "tree", "bed", "happy", "wow", "go", "stop", "off", "on", "start", "enter", "erase",
     "coffee", "lunch", "radio", "truck", "ladder", "bucket", "tape", "knife", "pencil", "hello", "thanks", "please",

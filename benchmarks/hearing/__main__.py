@@ -82,19 +82,25 @@ def hear(
 
 @main.command()
 @_STORE
-def fit(store: Path) -> None:
-    """Choose the verdict's gates by what was heard of the tuning split, write them into their table, and estimate what
-    they come to on new voices.
+@_PEOPLE
+def fit(store: Path, people: Path | None) -> None:
+    """Choose the verdict's gates by what was heard of the tuning split and of its people, write them into their table,
+    and estimate what they come to on new voices.
     """
     from benchmarks.hearing.fitting import table
     from benchmarks.hearing.hearing import cases
     from benchmarks.hearing.page import margins
+    from benchmarks.hearing.people_sounds import PeopleSounds
     from benchmarks.hearing.policies import VERDICTS
     from fieldvoice.language.verdict import TABLE
 
     made = Sounds.load(store / Split.TUNE)
-    chosen, estimated = table(cases(made, store / Split.TUNE), list(VERDICTS.values()))
-    run = _run("fit", made)
+    heard, run = cases(made, store / Split.TUNE), _run("fit", made)
+    if people:
+        spoken = PeopleSounds.load(people, Split.TUNE)
+        heard += cases(spoken, store / f"people_{Split.TUNE}")
+        run["people"] = spoken.facts()
+    chosen, estimated = table(heard, list(VERDICTS.values()))
     document = {"run": run | {"margin": estimated["margin"]}, **chosen}
     TABLE.write_text(json.dumps(document, indent=1) + "\n", encoding="utf-8")
     _write("hearing_left_out.json", {"run": run, **estimated})

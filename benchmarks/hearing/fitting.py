@@ -1,7 +1,8 @@
 """Choosing the verdict's gates on the tuning split: most right, subject to no silent error, with a margin.
 
 Every sound counts twice, once with a yes or no awaited and once without, since what is taken for an answer must not
-depend on nobody having asked. A gate is allowed where no wrong meaning of its kind would pass it even if each of its
+depend on nobody having asked; a lone figure once more, with one awaited. What another recognizer denies is taken by no
+gate, so it counts in none. A gate is allowed where no wrong meaning of its kind would pass it even if each of its
 bounds were so many times laxer in odds as the margin says; among those allowed the one that lets most right meanings
 through is chosen, and then others, which may lean on how quiet it is and on the other recognizers, for what the first
 leaves. Kinds that need more (teens and tens, answers, circuits, lone words) are held to the errors of all plain
@@ -24,9 +25,10 @@ from benchmarks.hearing.corpus import Item
 from benchmarks.hearing.corpus import Kind as Sound
 from benchmarks.hearing.figures import GOALS
 from benchmarks.hearing.hearing import Case
+from benchmarks.hearing.people_sounds import LEVELS as PEOPLE
 from benchmarks.hearing.policies import Result, Taking, judged, treated
 from fieldvoice.language.choosing import choose
-from fieldvoice.language.verdict import Expectation, Gate, Gates, Kind, evidence, kind_of
+from fieldvoice.language.verdict import Expectation, Gate, Gates, Kind, denied, evidence, kind_of
 from fieldvoice.records.meaning import Answer, Status
 
 MARGINS = (2.0, 4.0, 10.0)
@@ -84,8 +86,12 @@ def events(case: Case, recognizers: Sequence[str]) -> Iterator[Event]:
     found, right = evidence(hearings, choices), best.utterance.meanings == case.meant
     answers = [one.yes for one in case.meant if isinstance(one, Answer)]
     for asked in (False, True):
-        gains = right and (asked or not any(answers)) and (bool(answers) or not asked)
-        yield Event(kind_of(choices[0], Expectation(answer=asked)), found, right, gains, case.item.voice)
+        if not denied(hearings, choices, Expectation(answer=asked)):
+            gains = right and (asked or not any(answers)) and (bool(answers) or not asked)
+            yield Event(kind_of(choices[0], Expectation(answer=asked)), found, right, gains, case.item.voice)
+    awaited = Expectation(number=True)
+    if kind_of(choices[0], awaited) is Kind.FIGURE and not denied(hearings, choices, awaited):
+        yield Event(Kind.FIGURE, found, right, right, case.item.voice)
 
 
 def gates(found: Sequence[Event], recognizers: Sequence[str], margin: float) -> ByKind:
@@ -200,8 +206,9 @@ def best_margin(estimates: Estimates) -> float:
 
 
 def _beyond(name: str, row: Row) -> float:
-    """By how many silent errors a row is worse than its goal; spoilt phrases and 0 dB have none."""
+    """By how many silent errors a row is worse than its goal; spoilt phrases and 0 dB have none, people none to err."""
     most = {level: wrong for level, (_, wrong) in GOALS.items()} | {Sound.TALK: 0.0, Sound.NOISE: 0.0}
+    most |= dict.fromkeys(PEOPLE, 0.0)
     return max(0.0, row[Result.WRONG] - most.get(name, 100.0) / 100 * row["of"])
 
 

@@ -8,6 +8,7 @@ from typing import Any
 
 from benchmarks.hearing.corpus import LEVELS
 from benchmarks.hearing.figures import GOALS
+from benchmarks.hearing.people_sounds import LEVELS as PEOPLE
 
 Figures = Mapping[str, Any]
 _RESULTS = ("right", "asked", "wrong")
@@ -107,7 +108,7 @@ def margins(document: Figures) -> str:
     """What each margin came to on voices left out: of calls and forms of a level how many right and how many silently
     wrong, of other sounds how many silently wrong.
     """
-    levels = [name for name in LEVELS if name in next(iter(document["margins"].values()))]
+    levels = [name for name in (*LEVELS, *PEOPLE) if name in next(iter(document["margins"].values()))]
     rows = []
     for margin, found in document["margins"].items():
         chosen = ", chosen" if float(margin) == document["margin"] else ""

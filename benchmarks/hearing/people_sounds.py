@@ -23,7 +23,14 @@ from training.noises import Wave, speech_power
 from training.people import cut_close, in_its_own_quiet, kept_sounds
 from training.splits import Split
 
-LEVELS: dict[str, float | None] = {"clean": None, "close": None, "20 dB": 20.0, "10 dB": 10.0, "5 dB": 5.0}
+CLOSE = "people, cut close"
+LEVELS: dict[str, float | None] = {
+    "people, clean": None,
+    CLOSE: None,
+    "people, 20 dB": 20.0,
+    "people, 10 dB": 10.0,
+    "people, 5 dB": 5.0,
+}
 """Cut close there is nothing around the words, as with a talk key; noise is one real sound, over the words."""
 _MOST_DIGITS = 60
 """Of a person: the spoken digits would outweigh all others."""
@@ -84,7 +91,7 @@ class PeopleSounds:
         return as_frames(sound / (np.abs(sound).max() + 1e-9) * peak)
 
     def _said(self, wave: Wave, level: str, dice: random.Random) -> Wave:
-        if level == "close":
+        if level == CLOSE:
             return cut_close(wave)
         sound, snr = in_its_own_quiet(wave, dice), LEVELS[level]
         if snr is None:

@@ -35,7 +35,7 @@ def choose(hearing: Hearing, unit: Unit = Unit.INCH) -> Choice:
     found: dict[object, Candidate] = {}
     refused: Utterance | None = None
     for hypothesis in hearing.hypotheses:
-        utterance = _meant(hypothesis.words, hearing.source, unit)
+        utterance = meaning_of(hypothesis.words, hearing.source, unit)
         if utterance.status is Status.REFUSED:
             refused = refused or utterance
             continue
@@ -48,8 +48,10 @@ def choose(hearing: Hearing, unit: Unit = Unit.INCH) -> Choice:
 
 
 @lru_cache(maxsize=256)
-def _meant(words: str, source: Source, unit: Unit) -> Utterance:
-    """Kept for a while: whether more recognizers must hear is asked of the same words before the verdict is."""
+def meaning_of(words: str, source: Source, unit: Unit) -> Utterance:
+    """What words mean, kept for a while: whether more recognizers must hear is asked of the same words before the
+    verdict is.
+    """
     return understand(words, source, unit)
 
 
