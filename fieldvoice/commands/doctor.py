@@ -148,13 +148,15 @@ def _whisper() -> str:
 
 def _reading() -> str:
     from fieldvoice.ears import personal
-    from fieldvoice.ears.reading_ear import known_head, reading_encoder
+    from fieldvoice.ears.reading_ear import reading_encoder
+    from fieldvoice.ears.reading_head import ReadingHead
     from fieldvoice.language import vocabulary
 
-    known_head(vocabulary())
+    unheard = ReadingHead.load().missing(vocabulary())
     reading_encoder()
     own = personal.kept(personal.folder())
-    return own.note or ("fitted to your voice" if own.change is not None else "as shipped")
+    found = own.note or ("fitted to your voice" if own.change is not None else "as shipped")
+    return f"{found}; doesn't know {len(unheard)} words of the job" if unheard else found
 
 
 def _vosk() -> str:

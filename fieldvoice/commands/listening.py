@@ -75,7 +75,9 @@ def open_ears(
         return open_ear(recognizer, words, language, change=voice.change)
 
     if name is not None:
-        return (opened(name),)
+        ear = opened(name)
+        _tell_unheard(ear, len(words))
+        return (ear,)
     here: list[Ear] = []
     absent: dict[str, NotHere | BadInput] = {}
     for recognizer in RECOGNIZERS:
@@ -90,8 +92,24 @@ def open_ears(
         # ear's, which comes with fieldvoice.
         if isinstance(trouble, BadInput) or recognizer == "reading":
             tell(f"fieldvoice: {trouble}")
+    for ear in here:
+        _tell_unheard(ear, len(words))
     tell(f"Hearing with {' and '.join(ear.name for ear in here)}{_alone(here)}.")
     return tuple(here)
+
+
+_NAMED = 8
+
+
+def _tell_unheard(ear: Ear, words: int) -> None:
+    """Which words of the job the ear was never trained on: they would be waited for in vain."""
+    unheard: tuple[str, ...] = getattr(ear, "unheard", ())
+    if unheard:
+        more = f" and {len(unheard) - _NAMED} more" if len(unheard) > _NAMED else ""
+        tell(
+            f"fieldvoice: The {ear.name} ear doesn't know {len(unheard)} of the {words} words of the job: "
+            f"{', '.join(unheard[:_NAMED])}{more}. Type what has one of them in it, or say it in other words."
+        )
 
 
 def _alone(ears: Sequence[Ear]) -> str:

@@ -11,7 +11,6 @@ from fieldvoice.ears.personal import Change, applied
 from fieldvoice.ears.reading_head import ReadingHead
 from fieldvoice.ears.sound import Frames
 from fieldvoice.ears.whole import WholeEar
-from fieldvoice.errors import BadInput
 from fieldvoice.records.hearing import EarKind, Hearing
 
 
@@ -21,9 +20,10 @@ def reading_ear(
     """The encoder and the head that come with fieldvoice, changed for one person's voice where that is given.
     `language` is asked at each utterance for the network of what may be said then: a job's unit can change.
 
-    Raises BadInput where it can't hear a word of the vocabulary, NotHere where a file is missing or damaged.
+    Words that it wasn't trained on it can't hear: they are named in the ear's `unheard`. Raises NotHere where a file is
+    missing or damaged.
     """
-    head = applied(known_head(words), change)
+    head = applied(ReadingHead.load(), change)
 
     def read(encoded: Encoded, _frames: Frames) -> tuple[Hearing, float]:
         found = head.decode(encoded.vectors, head.network(language()))
@@ -33,22 +33,11 @@ def reading_ear(
         return head.silence(encoded.vectors)
 
     whose = " (your voice)" if change is not None else ""
-    return WholeEar(f"reading{whose}", EarKind.READING, reading_encoder(threads), read, silence)
+    return WholeEar(
+        f"reading{whose}", EarKind.READING, reading_encoder(threads), read, silence, unheard=head.missing(words)
+    )
 
 
 def reading_encoder(threads: int = 2) -> Encoder:
     """The encoder that was trained with the head. Raises NotHere where its files are missing or damaged."""
     return Encoder(reading_head.encoder_folder(), "reading", bare_columns, threads)
-
-
-def known_head(words: Sequence[str]) -> ReadingHead:
-    """The head that comes with fieldvoice. Raises BadInput where it can't hear one of the words, NotHere where its file
-    is missing or damaged.
-    """
-    head = ReadingHead.load()
-    if missing := head.missing(words):
-        raise BadInput(
-            f"The reading head doesn't know {len(missing)} of the {len(words)} words of the job: {', '.join(missing)}. "
-            "With it those could never be heard, so it isn't used. Train it anew, or listen with --ear whisper."
-        )
-    return head

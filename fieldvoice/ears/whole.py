@@ -31,7 +31,8 @@ SILENT = 0.5
 
 class WholeEar:
     """A reader behind the ear protocol: words come in a pause or at the end of the utterance, none while it is spoken.
-    `silence` says how likely it is that nobody spoke, where this reader can tell.
+    `silence` says how likely it is that nobody spoke, where this reader can tell; `unheard` names the words of the job
+    that it can't hear.
     """
 
     def __init__(
@@ -41,12 +42,14 @@ class WholeEar:
         encoder: Encoder,
         read: Reader,
         silence: Callable[[Encoded], float] | None = None,
+        unheard: tuple[str, ...] = (),
     ) -> None:
         self.name = name
         self.kind = kind
         self._encoder = encoder
         self._read = read
         self._silence = silence
+        self.unheard = unheard
         self._heard: list[Frames] = []
         self._known: tuple[Hearing, float] | None = None
 
