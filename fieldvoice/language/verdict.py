@@ -159,9 +159,11 @@ def denied(hearings: Sequence[Hearing], choices: Sequence[Choice], expected: Exp
 
 
 def _other_word(hearing: Hearing, best: Candidate, unit: Unit) -> bool:
-    """Whether its likeliest words, of the language or not, are most of what it heard and mean something else."""
+    """Whether most of what it heard is one word, of the language or not, that means something else. Where it heard
+    several it has most likely cut up the one ("and two" for "undo").
+    """
     top = max(hearing.hypotheses, key=lambda one: one.probability, default=None)
-    if top is None or top.probability < OTHER_WORD:
+    if top is None or top.probability < OTHER_WORD or " " in top.words:
         return False
     return _key(Candidate(meaning_of(top.words, hearing.source, unit), top.probability)) != _key(best)
 
