@@ -12,7 +12,7 @@ from fieldvoice.commands import options
 from fieldvoice.commands.fastening import check_own_table
 from fieldvoice.commands.files import whole_text
 from fieldvoice.commands.output import emit, show, tell
-from fieldvoice.errors import BadInput, CannotCut
+from fieldvoice.errors import BadInput, BadUsage, CannotCut
 
 if TYPE_CHECKING:
     from fieldvoice.layout.planning import Progress
@@ -21,8 +21,9 @@ if TYPE_CHECKING:
 
 @click.command()
 @click.argument("file", type=click.Path(path_type=Path))
+@click.option("--csv", "as_csv", is_flag=True, help="Only what all of it takes, as a table for a spreadsheet.")
 @options.as_json
-def room(file: Path, *, as_json: bool) -> int:
+def room(file: Path, *, as_csv: bool, as_json: bool) -> int:
     """Plan the walls and ceilings of FILE, written as TOML (- is standard input).
 
     Prints every board with its place, the sheets to buy, what each is cut into, and how far the plan can be from the
@@ -33,7 +34,10 @@ def room(file: Path, *, as_json: bool) -> int:
     from fieldvoice.output.room_documents import no_room_document, room_document
     from fieldvoice.output.room_fastening import room_work, room_work_document, room_work_lines
     from fieldvoice.output.room_list import room_list
+    from fieldvoice.output.takeoff import takeoff_csv
 
+    if as_csv and as_json:
+        raise BadUsage("Give --csv or --json, not both.")
     check_own_table()
     house = read(file)
     try:
@@ -46,6 +50,8 @@ def room(file: Path, *, as_json: bool) -> int:
     work = room_work(made)
     if as_json:
         emit({**room_document(made), **room_work_document(work, made.unit)})
+    elif as_csv:
+        show(takeoff_csv(work.quantities, made.unit), end="")
     else:
         show("\n".join((room_list(made), "", *room_work_lines(work, made.unit))))
     return 0

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import csv
 from collections.abc import Sequence
+from io import StringIO
 from itertools import groupby
-from typing import IO
 
 from fieldvoice.errors import NoRule
 from fieldvoice.fastening import in_force
@@ -20,10 +20,11 @@ from fieldvoice.wording import takeoff as words
 COLUMNS = ("what", "least", "most", "unit", "waste", "to buy", "rule", "source")
 
 
-def write_takeoff(quantities: Sequence[Quantity], unit: Unit, out: IO[str]) -> None:
+def takeoff_csv(quantities: Sequence[Quantity], unit: Unit) -> str:
     """A line a quantity under a heading. A length in a name stands with its unit, so that no spreadsheet makes a date
     of it; amounts are plain numbers.
     """
+    out = StringIO(newline="")
     writer = csv.writer(out)
     writer.writerow(COLUMNS)
     for one in quantities:
@@ -38,6 +39,7 @@ def write_takeoff(quantities: Sequence[Quantity], unit: Unit, out: IO[str]) -> N
             words.sources_text(one.sources),
         )
         writer.writerow([plain(cell) for cell in row])
+    return out.getvalue()
 
 
 def takeoff_lines(quantities: Sequence[Quantity], unit: Unit) -> list[str]:

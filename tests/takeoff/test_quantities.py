@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from fieldvoice.cutting import solve
 from fieldvoice.fastening import Table, built_in, read_own
-from fieldvoice.output.takeoff import COLUMNS, quantity_document, takeoff_lines, write_takeoff
+from fieldvoice.output.takeoff import COLUMNS, quantity_document, takeoff_csv, takeoff_lines
 from fieldvoice.records.board import Board, EdgeSetting, Sheet
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Edge, Neighbour
@@ -205,9 +205,7 @@ class TestTables:
 
     def test_csv_read_back(self) -> None:
         """What Python's own reader finds is what was there."""
-        out = io.StringIO()
-        write_takeoff(self.LINES, Unit.INCH, out)
-        rows = list(csv.DictReader(io.StringIO(out.getvalue())))
+        rows = list(csv.DictReader(io.StringIO(takeoff_csv(self.LINES, Unit.INCH))))
         assert tuple(rows[0]) == COLUMNS
         assert [row["what"] for row in rows] == [
             "sheet 48 x 144, 1/2 in regular",
