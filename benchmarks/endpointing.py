@@ -14,10 +14,11 @@ from __future__ import annotations
 
 import argparse
 import json
-from collections.abc import Iterator, Sequence
+from collections.abc import Generator, Iterator, Sequence
 from pathlib import Path
 from statistics import median
 from time import perf_counter
+from typing import cast
 
 import numpy as np
 
@@ -79,7 +80,7 @@ def ends(ears: Sequence[Ear], clips: Sequence[tuple[str, Frames]]) -> dict[str, 
     for text, speech in clips:
         clock = Clock(np.concatenate([hiss(1.0), speech, hiss(4.0)]))
         spoken = 1.0 + len(speech) / RATE
-        utterances = listen(clock.blocks(), ears, Listening(outlook))
+        utterances = cast("Generator[object]", listen(clock.blocks(), ears, Listening(outlook)))
         next(utterances)
         found.setdefault(outlook(text).value, []).append((clock.heard - spoken, clock.now - spoken))
         utterances.close()

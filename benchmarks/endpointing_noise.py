@@ -34,8 +34,7 @@ from fieldvoice.ears.listening import Listening, Moment, listen
 from fieldvoice.ears.reading_ear import reading_ear
 from fieldvoice.ears.whole import WholeEar
 from fieldvoice.language import automaton, vocabulary
-from training.mixing import speech_power
-from training.noises import Noise, Wave, noise
+from training.noises import Noise, Wave, noise, speech_power
 from training.splits import Split, machines_of
 
 SNRS = (20, 10, 5, 0)

@@ -16,6 +16,7 @@ from functools import partial
 from pathlib import Path
 
 import numpy as np
+from numpy.typing import NDArray
 
 from benchmarks.hearing.recognizers import head_sha
 from fieldvoice.ears import Sound, hear, models
@@ -26,13 +27,14 @@ from fieldvoice.language.verdict import Expectation, Finding, judge
 from fieldvoice.records.hearing import Hearing, Source
 from fieldvoice.records.length import Unit
 from training.mixing import CLEAN_SNR, as_frames, draw_scene, on_site
-from training.noises import Wave
 from training.splits import Split
 from training.voices import speak, voices
 
 LEVELS = {"clean": CLEAN_SNR, "10 dB": 10.0, "5 dB": 5.0}
 WIDTHS, HEIGHTS = ("top", "middle", "bottom"), ("height left", "height right")
 TAKEN = {Finding.DOUBT: "asked", Finding.REFUSE: "refused"}
+Site = NDArray[np.float32]
+"""Sound as it is at the wall."""
 
 
 def number(value: int, dice: random.Random) -> str:
@@ -51,7 +53,7 @@ def call(dice: random.Random) -> str:
     return f"{at} {number(value // 10 * 10 if dice.random() < 1 / 3 else value, dice)}"
 
 
-def clips(count: int) -> Iterator[tuple[str, str, Wave]]:
+def clips(count: int) -> Iterator[tuple[str, str, Site]]:
     """Level, words and sound."""
     dice, chance = random.Random(11), np.random.default_rng(11)  # noqa: S311 - a corpus, not a secret
     for voice in voices(Split.TEST):

@@ -80,7 +80,7 @@ def screen() -> Iterator[None]:
 def utterance(talk: Talk, session: Session, voice: Synthesizer, words: str) -> Times:
     """One call, part by part."""
     timed, hearings = Stopwatch(), canned(words)
-    others: Sequence[Ear] = [SimpleNamespace(kind=EarKind.WHISPER)]  # type: ignore[list-item]
+    others: Sequence[Ear] = [SimpleNamespace(kind=EarKind.WHISPER)]
     timed("outlook", lambda: outlook(words, session.unit))
     timed("enough", lambda: enough(hearings[:1], others, session.unit))
     _, says = timed("take", lambda: talk.take(hearings, "hanger"))

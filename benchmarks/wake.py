@@ -18,6 +18,7 @@ from functools import partial
 from pathlib import Path
 
 import numpy as np
+from numpy.typing import NDArray
 
 from fieldvoice.ears import RATE, Ear, Sound, hear, open_pair
 from fieldvoice.ears.wake import addressed, awakened
@@ -26,7 +27,6 @@ from fieldvoice.language.verdict import Expectation, Finding, judge
 from fieldvoice.records.hearing import Source
 from training.labels import Labels
 from training.mixing import CLEAN_SNR, as_frames, draw_scene, on_site
-from training.noises import Wave
 from training.splits import Split
 from training.texts import other_sentences
 from training.voices import speak, voices
@@ -43,9 +43,11 @@ READINGS = (
     "undo",
     "resume",
 )
+Site = NDArray[np.float32]
+"""Sound as it is at the wall."""
 
 
-def clips(phrase: str, count: int) -> Iterator[tuple[str, str, str, Wave]]:
+def clips(phrase: str, count: int) -> Iterator[tuple[str, str, str, Site]]:
     """Level, kind, words and sound."""
     dice, chance = random.Random(7), np.random.default_rng(7)  # noqa: S311 - a corpus, not a secret
     other = other_sentences(Labels.of(vocabulary()).knows)
@@ -61,7 +63,7 @@ def clips(phrase: str, count: int) -> Iterator[tuple[str, str, str, Wave]]:
                     yield level, kind, words, on_site(wave, draw_scene(chance, snr), Split.TEST, chance, [wave])
 
 
-def taken(ears: tuple[Ear, Ear], phrase: str, words: str, wave: Wave) -> str:
+def taken(ears: tuple[Ear, Ear], phrase: str, words: str, wave: Site) -> str:
     """How one clip is taken."""
     sound = Sound(as_frames(wave))
     hearings = addressed(tuple(hear(ear, sound) for ear in ears), phrase)

@@ -131,7 +131,9 @@ def _chosen(wrong: Sequence[Event], gain: Sequence[Event], shapes: Iterator[Shap
         best = np.unravel_index(let_through.argmax(), let_through.shape)
         if let_through[best]:
             # A bound of nothing is none.
-            gate = {name: bounds[at] for (name, bounds), at in zip(shape.items(), best, strict=True) if bounds[at]}
+            gate = {
+                name: bounds[int(at)] for (name, bounds), at in zip(shape.items(), best, strict=True) if bounds[int(at)]
+            }
             yield gate
             gain = [one for one in gain if any(one.evidence.get(name, -np.inf) < least for name, least in gate.items())]
 

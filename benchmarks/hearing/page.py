@@ -41,7 +41,7 @@ def tables(
         "settled": _table(
             ("sounds", "of", "settled"), [[name, *row.values()] for name, row in test["settled"].items()]
         ),
-        "cost": _table(_COST, [[_cell(one, name) for name in _COST] for one in cost]),
+        "cost": _table(tuple(_COST), [[_cell(one, name) for name in _COST] for one in cost]),
         "recordings": _recordings(recordings),
     }
 
@@ -90,7 +90,8 @@ def _taken(figures: Figures) -> str:
 
 
 def _confused(figures: Figures, most: int = 25) -> list[list[Any]]:
-    return next(p["confusions"] for name, p in figures["policies"].items() if "no verdict" in name)[:most]
+    found: list[list[Any]] = next(p["confusions"] for name, p in figures["policies"].items() if "no verdict" in name)
+    return found[:most]
 
 
 def _gates(document: Figures) -> str:

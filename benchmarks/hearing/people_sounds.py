@@ -101,5 +101,6 @@ class PeopleSounds:
     def _noise(self, samples: int, dice: random.Random) -> Wave:
         """A stretch of one real sound at unit power."""
         sound = dice.choice(self.real)
-        piece = np.resize(np.roll(sound, -dice.randrange(len(sound))), samples)
-        return piece / (piece.std() + 1e-9)
+        piece: Wave = np.resize(np.roll(sound, -dice.randrange(len(sound))), samples)
+        piece /= piece.std() + 1e-9
+        return piece

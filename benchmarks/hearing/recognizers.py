@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterator
 from itertools import pairwise
 from pathlib import Path
 from time import perf_counter
+from typing import cast
 
 import numpy as np
 
@@ -123,7 +124,7 @@ def openers(threads: int, vosk: Path | None) -> dict[str, Callable[[], Ear]]:
         READING: lambda: reading_ear(vocabulary(), automaton, threads=threads),
         WHISPER: lambda: whisper_ear(folder, threads=threads),
         PLAIN: lambda: whisper_ear(folder, prompt="", threads=threads),
-        SPHINX: SphinxEar,
+        SPHINX: lambda: cast("Ear", SphinxEar()),  # it is only fed and finished here
     }
     if vosk is None:
         return found

@@ -12,10 +12,11 @@ import random
 import sys
 import time
 from collections.abc import Callable
+from functools import partial
 from pathlib import Path
 
 TOP = Path(__file__).parents[2]
-sys.path[:0] = [str(TOP), str(Path(__file__).parent)]
+sys.path.insert(0, str(TOP))
 RESULTS = TOP / "benchmarks" / "results" / "language.json"
 WORST_WORDS = 40
 WORST_TRIES = 20000
@@ -50,16 +51,17 @@ def table() -> dict[str, float]:
 
     understand("undo", Source.SPOKEN)
     ready = time.perf_counter() - start
-    calls = [(*split(words), expected) for _, words, expected in PHRASES]
-    right = sum(result(understand(*call), call[2]) == expected for *call, expected in calls)
-    times = [best(lambda call=call: understand(*call)) for *call, _ in calls]
+    calls = [(split(words), expected) for _, words, expected in PHRASES]
+    right = sum(result(understand(*call), call[2]) == expected for call, expected in calls)
+    times = [best(partial(understand, *call)) for call, _ in calls]
     return {"phrases": len(PHRASES), "right": right, **spread(times), "ready_s": round(ready, 3)}
 
 
 def worst() -> dict[str, object]:
     """Forty words made of one to five words again and again, which multiplies doubtful values as nothing else does."""
     from fieldvoice.language import vocabulary
-    from fieldvoice.language.understanding import START, language, read_spoken
+    from fieldvoice.language.rules import START
+    from fieldvoice.language.understanding import language, read_spoken
 
     rng = random.Random(1)  # noqa: S311  (the same inputs every time)
     often = ("to", "two", "eighth", "forty", "top", "left", "width", "and", "or", "half", "studs", "one", "at", "wide")
@@ -69,12 +71,10 @@ def worst() -> dict[str, object]:
         some = [rng.choice(often if turn % 2 else vocabulary()) for _ in range(rng.randint(1, 5))]
         words = " ".join((["top"] * (turn % 3 == 0) + some * WORST_WORDS)[:WORST_WORDS])
         heard = read_spoken(words)
-        times.append((best(lambda heard=heard: language().parser.parse(heard, START), 1), words))
+        times.append((best(partial(language().parser.parse, heard, START), 1), words))
         hardest = max(hardest, (language().parser.parse(heard, START).steps, words))
     times.sort()
-    again = [
-        best(lambda words=words: language().parser.parse(read_spoken(words), START)) for _, words in times[-SLOWEST:]
-    ]
+    again = [best(partial(_parsed, words)) for _, words in times[-SLOWEST:]]
     return {
         "words": WORST_WORDS,
         "inputs": WORST_TRIES,
@@ -84,11 +84,18 @@ def worst() -> dict[str, object]:
     }
 
 
+def _parsed(words: str) -> object:
+    from fieldvoice.language.rules import START
+    from fieldvoice.language.understanding import language, read_spoken
+
+    return language().parser.parse(read_spoken(words), START)
+
+
 def main() -> None:
     """Measure, print and keep."""
     table_figures = table()
-    from beside import beside
-    from earley import earley
+    from benchmarks.language.beside import beside
+    from benchmarks.language.earley import earley
 
     figures = {
         "phrase_table": table_figures,

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Sequence
 from dataclasses import replace
 from pathlib import Path
 
@@ -62,7 +63,7 @@ def test_right_asked_and_wrong() -> None:
 def test_what_is_taken_wrongly_when_an_answer_is_awaited_is_wrong() -> None:
     """Four for no: wrong although it was no answer to anything."""
 
-    def only_answers(hearings: list[Hearing], expected: Expectation) -> Utterance | None:
+    def only_answers(hearings: Sequence[Hearing], expected: Expectation) -> Utterance | None:
         return understand(hearings[0].words, Source.SPOKEN) if expected.answer else None
 
     meant = understand("top four", Source.SPOKEN).meanings

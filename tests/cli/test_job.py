@@ -172,7 +172,7 @@ def _exchanged(value: Any, path: Sequence[object], new: object) -> Any:
     """A copy with one value exchanged."""
     if not path:
         return new
-    copy = dict(value) if isinstance(value, dict) else list(value)
+    copy: Any = dict(value) if isinstance(value, dict) else list(value)
     copy[path[0]] = _exchanged(copy[path[0]], path[1:], new)
     return copy
 

@@ -25,6 +25,7 @@ from fieldvoice.ears.recordings import audio_folder
 from fieldvoice.ears.sound import RATE, Frames
 from fieldvoice.errors import BadInput, BadUsage
 from fieldvoice.journal.journal import Journal, MemoryJournal
+from fieldvoice.output.voice import Silent
 from fieldvoice.records.hearing import EarKind, Hearing, Hypothesis
 from fieldvoice.records.length import Unit
 
@@ -87,7 +88,7 @@ class Parrot:
         return SAID
 
 
-class Loud:
+class Loud(Silent):
     """A voice that the room's microphone hears; `session` is tried while it speaks."""
 
     def __init__(self, room: Room, session: Session | None = None) -> None:
@@ -103,10 +104,10 @@ class Loud:
         return True
 
 
-class Mute:
+class Mute(Silent):
     """A voice that can't be heard."""
 
-    def say(self, _line: str) -> bool:
+    def say(self, line: str) -> bool:
         """Nothing is said."""
         return False
 

@@ -12,6 +12,7 @@ from fieldvoice.commands import listening
 from fieldvoice.ears import models, reading_head
 from fieldvoice.ears.listening import within
 from fieldvoice.errors import BadUsage, NotHere
+from fieldvoice.language import vocabulary
 from fieldvoice.records.length import Unit
 
 FIXTURE = Path(__file__).parents[1] / "fixtures" / "vosk"
@@ -24,7 +25,7 @@ def machine(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> pytest.MonkeyPat
     monkeypatch.setattr(models, "cache_folder", lambda: tmp_path / "cache")
     monkeypatch.setattr("fieldvoice.ears.personal.folder", lambda: tmp_path / "voice")
     labels = reading_head.ReadingHead.load().labels
-    words = tuple(word for word in listening.vocabulary() if word in labels)
+    words = tuple(word for word in vocabulary() if word in labels)
     monkeypatch.setattr(listening, "vocabulary", lambda: words)
     return monkeypatch
 
@@ -32,7 +33,7 @@ def machine(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> pytest.MonkeyPat
 def with_vosk(machine: pytest.MonkeyPatch) -> None:
     """The fixture model, and a language of its words."""
     known = {line.split(" ")[0] for line in (FIXTURE / "graph" / "words.txt").read_text(encoding="utf-8").split("\n")}
-    words = tuple(word for word in listening.vocabulary() if word in known)
+    words = tuple(word for word in vocabulary() if word in known)
     machine.setattr(listening, "vocabulary", lambda: words)
     machine.setenv(models.SETTING, str(FIXTURE))
 

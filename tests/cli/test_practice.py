@@ -76,8 +76,10 @@ def test_with_a_yes_the_recordings_are_kept_and_fitted_to_and_one_command_takes_
     """Whether the fit itself was worth keeping or not: that is told, and the change is there or isn't."""
     folder = tmp_path / "calls"
     folder.mkdir()
-    data = {"XDG_DATA_HOME": str(tmp_path / "data")}
-    ran = fieldvoice("practice", "--from", str(recorded(folder)), "--json", "--keep", "--device", "usb", **data)
+    data = str(tmp_path / "data")
+    ran = fieldvoice(
+        "practice", "--from", str(recorded(folder)), "--json", "--keep", "--device", "usb", XDG_DATA_HOME=data
+    )
     fit = json.loads(ran.out)["fit"]
     assert 6 <= sum(fit["held_back"]["before"].values()) <= 8, "a short answer may be made out as another word for it"
     assert ("stays as it was" in ran.err) != fit["kept"]
@@ -85,9 +87,9 @@ def test_with_a_yes_the_recordings_are_kept_and_fitted_to_and_one_command_takes_
     assert (where / "change.npz").exists() == fit["kept"]
     assert 0 <= fit["likelier"] <= 8
     assert len(list((where / "clips").glob("*.wav"))) == 10
-    assert str(where) in fieldvoice("practice", "--forget", **data).err
+    assert str(where) in fieldvoice("practice", "--forget", XDG_DATA_HOME=data).err
     assert not where.exists()
-    assert "Nothing of your voice" in fieldvoice("practice", "--forget", **data).err
+    assert "Nothing of your voice" in fieldvoice("practice", "--forget", XDG_DATA_HOME=data).err
 
 
 def test_a_fit_is_kept_for_a_microphone_with_a_name_alone(tmp_path: Path) -> None:

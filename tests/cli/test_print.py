@@ -10,7 +10,9 @@ from pathlib import Path
 from xml.etree import ElementTree as ET
 
 import ezdxf
+import ezdxf.filemanagement
 import pytest
+from ezdxf.entities.lwpolyline import LWPolyline
 from pypdf import PdfReader
 
 from tests.cli.program import ROOT, fieldvoice
@@ -75,12 +77,13 @@ def test_csv(job: Path, tmp_path: Path) -> None:
 def test_dxf(job: Path, tmp_path: Path) -> None:
     """Ezdxf's own audit finds nothing, each mark is a text, and the outline is the board to scale."""
     content = printed(job, "dxf", tmp_path)
-    document = ezdxf.readfile(tmp_path / "board.dxf")
+    document = ezdxf.filemanagement.readfile(tmp_path / "board.dxf")
     assert not document.audit().errors
     space = document.modelspace()
     assert document.units == ezdxf.units.IN
     assert set(MARKS) <= {text.dxf.text for text in space.query("TEXT")}
     (outline,) = space.query('LWPOLYLINE[layer=="BOARD"]')
+    assert isinstance(outline, LWPolyline)
     corners = {(round(x, 9), round(y, 9)) for x, y, *_ in outline.get_points()}
     assert corners == {(0, 0), (46.75, 0), (46.125, -95), (0, -95)}
     assert content == printed(job, "dxf", _other(tmp_path))

@@ -32,7 +32,12 @@ def answering(*answers: str | None) -> Callable[[str], str | None]:
 def began(*answers: str | None) -> list[str] | None:
     """The command line that those answers lead to; None where nothing is begun."""
     ran: list[list[str]] = []
-    status = start(lambda arguments: ran.append(arguments) or 7, answering(*answers))
+
+    def run(arguments: list[str]) -> int:
+        ran.append(arguments)
+        return 7
+
+    status = start(run, answering(*answers))
     assert status == (7 if ran else 0)
     return ran[0] if ran else None
 

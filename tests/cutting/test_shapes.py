@@ -103,7 +103,7 @@ def test_both_sides_leaning_in_are_both_cut() -> None:
 def test_a_wall_like_a_wave_is_scribed() -> None:
     """Five readings that no two straight pieces come near: a mark at each."""
     values = ("46", "45 1/4", "46", "45 1/4", "46")
-    places = (Slot.TOP, Length(24), Slot.MIDDLE, Length(72), Slot.BOTTOM)
+    places: tuple[Slot | Length, ...] = (Slot.TOP, Length(24), Slot.MIDDLE, Length(72), Slot.BOTTOM)
     taken = tuple(Reading(Length(value), Dimension.WIDTH, at) for at, value in zip(places, values, strict=True))
     plan = solve(Board("1", widths=taken, heights=heights("95 1/2")))
     (instead,) = plan.broken

@@ -86,7 +86,7 @@ TestCircuits.settings = settings(max_examples=25, stateful_step_count=20, deadli
 
 
 @pytest.mark.slow
-class TestCircuitsForLonger(Circuits.TestCase):
+class TestCircuitsForLonger(Circuits.TestCase):  # type: ignore[valid-type,misc]
     """The same for as long as a morning."""
 
     settings = settings(max_examples=300, stateful_step_count=40, deadline=None)

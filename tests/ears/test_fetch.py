@@ -112,14 +112,14 @@ def serve() -> Iterator[Callable[..., Known]]:
     servers: list[ThreadingHTTPServer] = []
 
     def start(manner: Manner, content: bytes | None = None) -> Known:
-        content = archive() if content is None else content
+        served = archive() if content is None else content
         count = iter(range(1000))
 
         class Handler(BaseHTTPRequestHandler):
             def do_GET(self) -> None:
                 """Answers in the manner chosen."""
                 try:
-                    manner(self, content, next(count))
+                    manner(self, served, next(count))
                 except ConnectionError:
                     self.close_connection = True
 
@@ -134,8 +134,8 @@ def serve() -> Iterator[Callable[..., Known]]:
             recognizer="vosk",
             licence="Apache-2.0",
             archive_url=f"http://127.0.0.1:{server.server_port}/tiny-model.zip",
-            archive_sha256=hashlib.sha256(content).hexdigest(),
-            archive_bytes=len(content),
+            archive_sha256=hashlib.sha256(served).hexdigest(),
+            archive_bytes=len(served),
         )
 
     yield start

@@ -33,7 +33,7 @@ class Tape:
 
     start = 0
     finals = frozenset({2, 5})
-    arcs = ({"forty": 1}, {"two": 2}, {"and": 3}, {"a": 4}, {"half": 5}, {})
+    arcs: tuple[dict[str, int], ...] = ({"forty": 1}, {"two": 2}, {"and": 3}, {"a": 4}, {"half": 5}, {})
 
 
 class CardTrouble(Exception):

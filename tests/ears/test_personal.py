@@ -8,6 +8,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 import soxr
+from numpy.typing import NDArray
 
 from fieldvoice.ears import RATE, Frames, open_pair, personal
 from fieldvoice.ears.ctc import losses_and_gradients
@@ -38,8 +39,9 @@ def heard() -> dict[str, np.ndarray]:
 
     def spoken(text: str) -> Frames:
         samples = np.array(voice(text), np.float32)
-        sound = soxr.resample(samples, voice.rate, RATE)
-        return (sound / 3 + chance.normal(0, 700, len(sound))).clip(-32768, 32767).astype(np.int16)
+        sound: NDArray[np.float32] = soxr.resample(samples, voice.rate, RATE)
+        loud: NDArray[np.float64] = sound / 3 + chance.normal(0, 700, len(sound))
+        return loud.clip(-32768, 32767).astype(np.int16)
 
     return {text: encoder.encode(spoken(text)).vectors for text in (*CALLS, HELD_BACK)}
 

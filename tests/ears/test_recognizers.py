@@ -27,7 +27,7 @@ class Network:
 
     start = 0
     finals = frozenset({1})
-    arcs = ({"yes": 1}, {})
+    arcs: tuple[dict[str, int], ...] = ({"yes": 1}, {})
 
 
 def fixture_words() -> list[str]:

@@ -19,7 +19,7 @@ class Tape:
 
     start = 0
     finals = frozenset({2})
-    arcs = ({"yes": 2, "forty": 1}, {"two": 2}, {})
+    arcs: tuple[dict[str, int], ...] = ({"yes": 2, "forty": 1}, {"two": 2}, {})
 
 
 def heard(*words: str) -> Hearing:

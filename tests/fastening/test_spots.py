@@ -138,7 +138,7 @@ def pieces(draw: st.DrawFn) -> Panel:
     sixteenth = st.integers(0, 18).map(lambda n: Fraction(n, 16))
     width, height = draw(st.integers(12, 144)), draw(st.integers(12, 96))
     rake = draw(st.sampled_from([Fraction(0), Fraction(0), Fraction(height, 3)]))
-    corners = [
+    corners: list[tuple[Fraction | int, Fraction | int]] = [
         (draw(sixteenth), rake),
         (width - draw(sixteenth), Fraction(0)),
         (width - draw(sixteenth), Fraction(height)),

@@ -29,20 +29,20 @@ NAMES = (*models.REQUIRED["vosk"], *models.REQUIRED["whisper"], models.SUMS, "gr
 def wav(data: atheris.FuzzedDataProvider) -> bytes:
     """A head with fields of all sorts and some sound, or any bytes at all."""
     if not data.ConsumeBool():
-        return data.ConsumeBytes(400)
+        return bytes(data.ConsumeBytes(400))
     channels, bits = data.ConsumeIntInRange(0, 9), data.PickValueInList([0, 1, 8, 12, 16, 24, 32, 64])
     rate, kind = data.PickValueInList(list(RATES)), data.PickValueInList(list(KINDS))
-    sound = data.ConsumeBytes(300)
+    sound = bytes(data.ConsumeBytes(300))
     size = data.PickValueInList([len(sound), 0, 0xFFFFFFFF, len(sound) + 1, 1 << 30])
     frame = channels * bits // 8
     head = b"".join(
         number.to_bytes(width, "little")
         for number, width in ((kind, 2), (channels, 2), (rate, 4), (rate * frame % (1 << 32), 4), (frame, 2), (bits, 2))
     )
-    extra = data.PickValueInList(
+    extra: bytes = data.PickValueInList(
         [b"", b"LIST\x04\0\0\0abcd", b"fact\x04\0\0\0\xff\xff\xff\xff", b"junk\xff\xff\xff\x7f"]
     )
-    chunks = b"fmt \x10\0\0\0" + head + extra + b"data" + size.to_bytes(4, "little") + sound
+    chunks: bytes = b"fmt \x10\0\0\0" + head + extra + b"data" + size.to_bytes(4, "little") + sound
     return b"RIFF" + (4 + len(chunks)).to_bytes(4, "little") + b"WAVE" + chunks
 
 

@@ -15,7 +15,8 @@ sys.path.insert(0, str(Path(__file__).parents[2]))
 with atheris.instrument_imports(include=["fieldvoice"]):
     from fieldvoice.language import choose, understand, vocabulary
     from fieldvoice.language.descent import MOST_STEPS
-    from fieldvoice.language.understanding import START, language, read_spoken
+    from fieldvoice.language.rules import START
+    from fieldvoice.language.understanding import language, read_spoken
     from fieldvoice.records.hearing import Hearing, Hypothesis, Source
     from fieldvoice.records.meaning import Status
 

@@ -18,7 +18,7 @@ from fieldvoice.journal import journal as module
 from fieldvoice.journal import storage
 from fieldvoice.journal.entry import entry_sum
 from fieldvoice.journal.format import HEAD
-from fieldvoice.journal.journal import Entry, Journal, JournalBusy, Log, MemoryJournal, OldJob
+from fieldvoice.journal.journal import Entry, Journal, JournalBusy, Json, Log, MemoryJournal, OldJob
 
 NOON = datetime(2026, 11, 25, 12, 0, 0, 250, tzinfo=timezone(timedelta(hours=-6)))
 
@@ -44,7 +44,14 @@ def test_an_empty_journal_has_no_entries(log: Log) -> None:
 
 def test_entries_come_back_as_they_were_said(log: Log) -> None:
     """Numbers from 1, the time with its zone, the name with its accents, the body with every kind of value."""
-    body = {"value": "46 7/8", "slots": ["top", None], "sure": True, "mass": 0.75, "n": 3, "inner": {"q": "½ “ok” \n"}}
+    body: dict[str, Json] = {
+        "value": "46 7/8",
+        "slots": ["top", None],
+        "sure": True,
+        "mass": 0.75,
+        "n": 3,
+        "inner": {"q": "½ “ok” \n"},
+    }
     first = log.append("reading", "José", body, NOON)
     second = log.append("answer", "partner", {}, NOON + timedelta(seconds=2))
     assert first == Entry(1, NOON, "José", "reading", body)
@@ -55,7 +62,7 @@ def test_entries_come_back_as_they_were_said(log: Log) -> None:
 
 def test_changing_the_body_afterwards_changes_no_entry(log: Log) -> None:
     """What was kept is a copy."""
-    body = {"value": "46 7/8"}
+    body: dict[str, Json] = {"value": "46 7/8"}
     entry = log.append("reading", "hanger", body, NOON)
     body["value"] = "12"
     assert entry.body == {"value": "46 7/8"}

@@ -65,6 +65,7 @@ def shown(meaning: Meaning, unit: Unit) -> str:  # noqa: C901 - one case a kind
             return f"change {shown(new, unit)}"
         case Answer(yes):
             return "yes" if yes else "no"
+    return str(meaning)
 
 
 def hole(meaning: Box | Opening, unit: Unit) -> str:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from dataclasses import replace
+from typing import Any
 
 import pytest
 
@@ -42,6 +43,12 @@ from fieldvoice.records.meaning import (
 )
 from tests.output.scene import DONE, GATHERING
 
+
+def read(document: object) -> Any:
+    """The document as another program reads it."""
+    return json.loads(json.dumps(document))
+
+
 TOP = Reading(Length("46 7/8"), Dimension.WIDTH, Slot.TOP)
 
 
@@ -52,7 +59,7 @@ def coordinate(value: str, start: Edge, point: Point = Point.CENTER) -> Coordina
 
 def test_an_understood_utterance() -> None:
     """The contract's own example: "top forty six and seven eighths"."""
-    document = utterance_document(Utterance(Status.UNDERSTOOD, "top forty six and seven eighths", (TOP,)))
+    document = read(utterance_document(Utterance(Status.UNDERSTOOD, "top forty six and seven eighths", (TOP,))))
     assert document["status"] == "understood"
     assert document["heard"] == "top forty six and seven eighths"
     (meaning,) = document["meanings"]
@@ -71,8 +78,10 @@ def test_an_understood_utterance() -> None:
 def test_an_unclear_utterance_lists_its_meanings() -> None:
     """Each meaning is one list, and the question stands beside them."""
     one, other = Reading(Length("5 7/8")), Reading(Length("47 1/8"))
-    document = utterance_document(
-        Utterance(Status.UNCLEAR, "forty seven eighths", (), ((one,), (other,)), ask=Question(Ask.WHICH_OF))
+    document = read(
+        utterance_document(
+            Utterance(Status.UNCLEAR, "forty seven eighths", (), ((one,), (other,)), ask=Question(Ask.WHICH_OF))
+        )
     )
     assert [[each["value"] for each in several] for several in document["alternatives"]] == [["5 7/8"], ["47 1/8"]]
     assert str(document["ask"]).startswith("Is it ")
@@ -81,7 +90,7 @@ def test_an_unclear_utterance_lists_its_meanings() -> None:
 def test_a_refused_utterance_says_why() -> None:
     """Nothing is guessed."""
     refused_because = "A tape has no 9/8: it has halves to thirty-seconds. Read the tape again."
-    document = utterance_document(Utterance(Status.REFUSED, "nine eighths", why=Refusal(Why.NOT_ON_TAPE, (9, 8))))
+    document = read(utterance_document(Utterance(Status.REFUSED, "nine eighths", why=Refusal(Why.NOT_ON_TAPE, (9, 8)))))
     assert (document["status"], document["why"], document["meanings"]) == ("refused", refused_because, [])
 
 
@@ -125,7 +134,7 @@ def test_a_refused_utterance_says_why() -> None:
 )
 def test_every_kind_of_meaning(meaning: Meaning, expected: dict[str, object]) -> None:
     """Each kind has its own keys; absent is null."""
-    document = meaning_document(meaning)
+    document = read(meaning_document(meaning))
     assert {key: document[key] for key in expected} == expected
     assert json.loads(json.dumps(document)) == document
 
@@ -133,25 +142,25 @@ def test_every_kind_of_meaning(meaning: Meaning, expected: dict[str, object]) ->
 def test_a_length_that_no_inch_tape_shows_is_told_in_millimetres() -> None:
     """1190 mm is 46 108/127 in: the document says 1190 mm."""
     reading = Reading(Length.of(1190, Unit.MM), Dimension.WIDTH, Slot.TOP)
-    assert (meaning_document(reading)["value"], meaning_document(reading)["unit"]) == ("1190", "mm")
+    assert (read(meaning_document(reading))["value"], read(meaning_document(reading))["unit"]) == ("1190", "mm")
 
 
 def test_the_jobs_unit_decides_otherwise() -> None:
     """10 in in a metric job is 254 mm."""
-    assert meaning_document(Reading(Length(10)), Unit.MM)["value"] == "254"
+    assert read(meaning_document(Reading(Length(10)), Unit.MM))["value"] == "254"
 
 
 def test_a_heard_file() -> None:
     """The recognizer is always named, and times are in seconds."""
     hearing = Hearing((Hypothesis("top forty six", 0.9),), "vosk", audio_seconds=2.3104, seconds=0.2149)
-    document = hearing_document("a.wav", hearing, Utterance(Status.UNDERSTOOD, "top forty six", (TOP,)))
+    document = read(hearing_document("a.wav", hearing, Utterance(Status.UNDERSTOOD, "top forty six", (TOP,))))
     assert (document["file"], document["recognizer"]) == ("a.wav", "vosk")
     assert (document["audio_seconds"], document["seconds"]) == (2.31, 0.215)
 
 
 def test_a_plan_has_the_promised_keys() -> None:
     """Every key of the contract's example, with the hand-made board's values."""
-    (board,) = plan_document([DONE], Unit.INCH)["boards"]
+    (board,) = read(plan_document([DONE], Unit.INCH))["boards"]
     assert board["name"] == "2"
     assert {key: board["sheet"][key] for key in ("width", "length", "thickness")} == {
         "width": "48",
@@ -177,20 +186,20 @@ def test_a_plan_has_the_promised_keys() -> None:
 
 def test_a_board_without_a_plan_is_left_out() -> None:
     """Only what may be cut is in the document."""
-    assert plan_document([GATHERING, DONE], Unit.INCH)["boards"][0]["name"] == "2"
-    assert len(plan_document([GATHERING], Unit.INCH)["boards"]) == 0
+    assert read(plan_document([GATHERING, DONE], Unit.INCH))["boards"][0]["name"] == "2"
+    assert len(read(plan_document([GATHERING], Unit.INCH))["boards"]) == 0
 
 
 def test_a_metric_board() -> None:
     """Marks are told in the job's unit."""
-    document = plan_document([replace(DONE, unit=Unit.MM)], Unit.MM)
+    document = read(plan_document([replace(DONE, unit=Unit.MM)], Unit.MM))
     assert document["unit"] == "mm"
     assert document["boards"][0]["sheet"]["width"] == "1219.2"
 
 
 def test_another_unit_than_the_jobs_is_worked_out_for_every_length() -> None:
     """A job in inches asked for in millimetres: 46 3/4 in is 1187.45 mm, and what says mm is in mm."""
-    document = plan_document([DONE], Unit.MM)
+    document = read(plan_document([DONE], Unit.MM))
     (board,) = document["boards"]
     assert document["unit"] == "mm"
     assert [mark["mark"] for mark in board["cuts"][0]["marks"]] == ["1187.45", "1171.575"]

@@ -125,7 +125,7 @@ class Watched:
 
     def figures(self) -> str:
         """The large figures as they are read."""
-        return self.page.locator("#figures").inner_text()
+        return str(self.page.locator("#figures").inner_text())
 
 
 def test_from_the_link_to_the_last_tick(browser: Any, tried: Tried) -> None:

@@ -49,7 +49,8 @@ class Job:
 
 def hands(job: Job) -> tuple[Hands, Feed, list[Say]]:
     """The page's hands on a job, its feed, and what was to be said."""
-    feed, said = Feed(), []
+    feed = Feed()
+    said: list[Say] = []
     return Hands(job, feed, said.extend), feed, said
 
 

@@ -46,13 +46,15 @@ class TestAWallByHand:
         pieces = fasten_room(NORTH, built_in())
         assert [piece.fastening.count for piece in pieces] == [10 + 24 + 4 + 8, 10 + 24 + 8 + 4]
         screws = taken(take_off_room(NORTH, pieces), Supply.FASTENERS)
-        assert (screws.least, screws.most, screws.rule) == (92, 92, Rule.SPOTS)
+        assert screws.least == screws.most == 92
+        assert screws.rule is Rule.SPOTS
         assert screws.kind.length == Length("1 1/4")
 
     def test_its_tape(self) -> None:
         """The joint of 144 in less the window's 36, both ends of 96 and the top of 144: 444 in, 37 ft."""
         tape = taken(take_off_room(NORTH, fasten_room(NORTH, built_in())), Supply.TAPE)
-        assert (tape.least, tape.most, tape.measure) == (37, 37, Measure.FEET)
+        assert tape.least == tape.most == 37
+        assert tape.measure is Measure.FEET
 
     def test_its_compound(self) -> None:
         """144 by 96 1/2 less 36 by 48 is 84 1/2 square feet: by one page 4.5 lb, by another 11.8, 2.6 times as much."""
@@ -67,7 +69,8 @@ class TestAWallByHand:
     def test_its_sheets(self) -> None:
         """Two, and nothing is added for waste."""
         sheets = taken(take_off_room(NORTH, fasten_room(NORTH, built_in())), Supply.SHEETS)
-        assert (sheets.least, sheets.most, sheets.to_buy, sheets.waste) == (2, 2, 2, None)
+        assert sheets.least == sheets.most == sheets.to_buy == 2
+        assert sheets.waste is None
 
     def test_no_bead_and_no_adhesive(self) -> None:
         """Where nothing asks for it there is no line of it."""

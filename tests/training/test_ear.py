@@ -56,8 +56,8 @@ def test_a_noisy_clip_has_its_words_where_the_dry_one_has_them(site: Site, monke
     for sound, dry, length in clips[:-1]:
         assert np.abs(sound).max() <= 1
         assert not sound[length:].any()
-        levels = [np.add.reduceat(one**2, np.arange(0, len(one), 320)) for one in (sound, dry)]
-        assert np.corrcoef(*levels)[0, 1] > 0.6
+        loud, quiet = (np.add.reduceat(one**2, np.arange(0, len(one), 320)) for one in (sound, dry))
+        assert np.corrcoef(loud, quiet)[0, 1] > 0.6
 
 
 def test_noise_alone_has_no_words_and_no_speech(site: Site) -> None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import io
 from dataclasses import replace
 from itertools import combinations
+from typing import Any
 
 import pypdfium2
 import pytest
@@ -82,7 +83,8 @@ def test_each_figure_is_on_the_picture_of_the_page(lines: tuple[str, ...]) -> No
     assert _figures(page)
     for label in _figures(page):
         frame = label.frame.grown(0.2)
-        box = tuple(round(edge * DOTS) for edge in (frame.left, frame.top, frame.right, frame.bottom))
+        left, top = round(frame.left * DOTS), round(frame.top * DOTS)
+        box = (left, top, round(frame.right * DOTS), round(frame.bottom * DOTS))
         one, other = printed.crop(box), drawn.crop(box).resize(printed.crop(box).size)
         assert ink(one) > 0.05, label.text
         assert ImageStat.Stat(ImageChops.difference(one, other)).mean[0] < 30, label.text
@@ -99,8 +101,8 @@ def test_the_page_is_black_and_white() -> None:
 
 def test_every_font_is_in_the_file() -> None:
     """A printer without our font prints it all the same."""
-    reader = PdfReader(io.BytesIO(pdf(pages(BOARD), "board")))
-    fonts = [font.get_object() for font in reader.pages[0]["/Resources"]["/Font"].values()]
+    first: Any = PdfReader(io.BytesIO(pdf(pages(BOARD), "board"))).pages[0]
+    fonts = [font.get_object() for font in first["/Resources"]["/Font"].values()]
     used = [font for font in fonts if "DejaVu" in font["/BaseFont"]]
     assert {font["/BaseFont"].rpartition("+")[2] for font in used} == {"DejaVuSans", "DejaVuSans-Bold"}
     assert all("/FontFile2" in font["/FontDescriptor"] for font in used)
