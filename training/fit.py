@@ -92,7 +92,7 @@ def fit(
     device = next(trained.parameters()).device
     before, mel = copy.deepcopy(faithful_to).to(device).eval(), LogMel().to(device)
     trained.train()
-    mean = copy.deepcopy(trained).eval()
+    mean: Listener = copy.deepcopy(trained).eval()
     optimizer = _optimizer(trained, plan)
     going = _Going(trained, mean, optimizer, kept)
     passed_before, steps = going.on()
@@ -186,11 +186,12 @@ def batch_of(noisy: Noisy, mel: LogMel, labels: Labels) -> Batch:
     frames = noisy.lengths // 320 + 4
     known = zip(noisy.words, frames.tolist(), strict=True)
     kept = [row for row, (words, count) in enumerate(known) if count > 2 * len(words.split()) + 2]
-    words, phones = ([spell(noisy.words[row]) for row in kept] for spell in (labels.spell, labels.sound))
+    words = [labels.spell(noisy.words[row]) for row in kept]
+    phones = [labels.sound(noisy.words[row]) for row in kept]
     rows = torch.tensor(kept, device=frames.device)
     tail = int(torch.randint(*_TAILS, ()))
-    pictures = (mel(sound[rows], noisy.lengths[rows], tail) for sound in (noisy.sound, noisy.dry))
-    return Batch(*pictures, frames[rows], words, phones)
+    picture, dry = (mel(sound[rows], noisy.lengths[rows], tail) for sound in (noisy.sound, noisy.dry))
+    return Batch(picture, dry, frames[rows], words, phones)
 
 
 def loss(batch: Batch, words: Tensor, phones: Tensor) -> Tensor:

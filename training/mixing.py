@@ -73,7 +73,7 @@ def noise_alone(kinds: Sequence[Noise], split: Split, dice: Dice, talk: Sequence
 
 def as_frames(sound: NDArray[np.floating]) -> NDArray[np.int16]:
     """The sound in 16 bits, as the ears take it; what is beyond -1 to 1 is cut off."""
-    return (np.clip(sound, -1, 1) * 32_767).astype(np.int16)
+    return np.asarray(np.clip(sound, -1, 1) * 32_767).astype(np.int16)
 
 
 def _microphone(speech: Wave, dice: Dice) -> Wave:

@@ -69,7 +69,8 @@ def _session(model: bytes | str) -> Any:
 # ---- kokoro
 
 
-Tokens, Style = list[int], NDArray[np.float32]
+Tokens = list[int]
+Style = NDArray[np.float32]
 Speaker = Callable[[Tokens, Style, float], Wave]
 
 
@@ -117,7 +118,8 @@ def _styles() -> dict[str, NDArray[np.float32]]:
 def _checked(file: Path) -> NDArray[np.float32]:
     """A speaker's file. Raises ValueError where it is not the one that the head was trained with."""
     raw = file.read_bytes()
-    known = dict(reversed(line.split()) for line in _SPEAKERS.read_text(encoding="utf-8").splitlines())
+    lines = (line.split() for line in _SPEAKERS.read_text(encoding="utf-8").splitlines())
+    known = {name: sum_ for sum_, name in lines}
     if hashlib.sha256(raw).hexdigest() != known.get(file.name):
         raise ValueError(f"{file} is none of the speakers in {_SPEAKERS.name}, or is damaged. Take the files anew.")
     return np.frombuffer(raw, np.float32).reshape(-1, 256)
@@ -125,7 +127,8 @@ def _checked(file: Path) -> NDArray[np.float32]:
 
 def _of_length(style: NDArray[np.float32], tokens: int) -> NDArray[np.float32]:
     """How the speaker says an utterance of so many phonemes."""
-    return style[min(tokens, len(style)) - 1]
+    said: NDArray[np.float32] = style[min(tokens, len(style)) - 1]
+    return said
 
 
 def kokoro_speakers() -> tuple[str, ...]:

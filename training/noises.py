@@ -37,7 +37,11 @@ def noise(kind: Noise, number: int, samples: int, dice: Dice, talk: Sequence[Wav
     """
     machine = np.random.default_rng((sum(kind.encode()), number))
     sound = _radio(samples, machine, dice, talk) if kind is Noise.RADIO else _MAKERS[kind](samples, machine, dice)
-    return sound / (sound.std() + 1e-9)
+    return _at_unit_power(sound)
+
+
+def _at_unit_power(sound: Wave) -> Wave:
+    return np.asarray(sound / (sound.std() + 1e-9), dtype=np.float64)
 
 
 def room(number: int) -> Wave:
@@ -54,13 +58,12 @@ def room(number: int) -> Wave:
 def _motor(pitch: Wave, partials: int, tilt: float, dice: Dice) -> Wave:
     turns = 2 * np.pi * np.cumsum(pitch) / RATE
     waves = (np.sin(k * turns + dice.uniform(0, 6)) / k**tilt for k in range(1, partials + 1))
-    return np.sum(list(waves), axis=0).astype(np.float64)
+    return np.asarray(np.sum(list(waves), axis=0), dtype=np.float64)
 
 
 def _hiss(samples: int, slope: float, dice: Dice) -> Wave:
     spectrum = np.fft.rfft(dice.standard_normal(samples))
-    sound = np.fft.irfft(spectrum * (np.arange(len(spectrum)) + 8.0) ** slope, samples)
-    return sound / (sound.std() + 1e-9)
+    return _at_unit_power(np.fft.irfft(spectrum * (np.arange(len(spectrum)) + 8.0) ** slope, samples))
 
 
 def _wander(samples: int, low: float, high: float, knots: int, dice: Dice) -> Wave:
@@ -90,9 +93,8 @@ def _saw(samples: int, machine: Dice, dice: Dice) -> Wave:
     pitch = base * (1 + _wander(samples, -0.25, 0.1, 2 + samples // RATE * 2, dice))
     whine = _motor(pitch, 7, tilt, dice)
     load = np.clip(_wander(samples, -0.3, 1.3, 3 + samples // RATE * 2, dice), 0, 1)
-    return (whine / whine.std() + share * _hiss(samples, machine.uniform(-0.3, 0.3), dice)) * load + 1e-3 * _hiss(
-        samples, 0, dice
-    )
+    cut: Wave = (whine / whine.std() + share * _hiss(samples, machine.uniform(-0.3, 0.3), dice)) * load
+    return cut + 1e-3 * _hiss(samples, 0, dice)
 
 
 def _compressor(samples: int, machine: Dice, dice: Dice) -> Wave:
@@ -101,7 +103,8 @@ def _compressor(samples: int, machine: Dice, dice: Dice) -> Wave:
     seconds = np.arange(samples) / RATE
     thud = np.maximum(0, np.sin(2 * np.pi * beat * seconds + dice.uniform(0, 6))) ** machine.uniform(2, 8)
     tone = _motor(np.full(samples, hum), 14, machine.uniform(0.6, 1.2), dice)
-    return tone / tone.std() * (0.4 + thud) + _hiss(samples, machine.uniform(-0.9, -0.3), dice) * (0.2 + thud)
+    under_load: Wave = tone / tone.std() * (0.4 + thud)
+    return under_load + _hiss(samples, machine.uniform(-0.9, -0.3), dice) * (0.2 + thud)
 
 
 def _hammer(samples: int, machine: Dice, dice: Dice) -> Wave:

@@ -160,8 +160,9 @@ def _sliced(given: Values, _: Mapping[str, Any]) -> Tensor:
     for axis, start, end, step in zip(axes, _ints(starts), _ints(ends), steps, strict=True):
         if step < 0:
             x = x.flip(axis)
-            start, end, step = _mirrored(x.shape[axis], start, end), None, -step
-        parts[axis] = slice(start, end, step)
+            parts[axis] = slice(_mirrored(x.shape[axis], start, end), None, -step)
+        else:
+            parts[axis] = slice(start, end, step)
     return x[tuple(parts)]
 
 

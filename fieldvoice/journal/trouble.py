@@ -47,9 +47,8 @@ def busy(path: Path) -> JournalBusy:
 def old_job(path: Path) -> OldJob:
     """Said where a job of the first version is to be gone on with."""
     return OldJob(
-        f"{path} was kept by fieldvoice 0.1 in another form, so it can be shown here but not gone on with: "
-        f"`fieldvoice job export --job {path} --output old.json` and `fieldvoice job import old.json` make a job of it "
-        "that this fieldvoice can write."
+        f"{path} was kept by fieldvoice 0.1, which this one can show and export but not go on with: look its readings "
+        f"up with `fieldvoice job show --job {path}`, and call them again in a new job, named with --job."
     )
 
 

@@ -149,7 +149,8 @@ def room(monkeypatch: pytest.MonkeyPatch) -> Room:
 def heard(path: Path) -> list[Any]:
     """The bodies of what was heard, from the job's file."""
     with Journal.view(path) as journal:
-        events: list[Any] = [event for entry in journal.entries() for event in entry.body["events"]]
+        bodies: list[Any] = [entry.body for entry in journal.entries()]
+        events = [event for body in bodies for event in body["events"]]
         return [event["Heard"] for event in events if "Heard" in event]
 
 

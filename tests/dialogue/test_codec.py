@@ -15,6 +15,7 @@ from fieldvoice.dialogue.events import Event
 from fieldvoice.dialogue.reducer import reduced
 from fieldvoice.dialogue.state import UNDO_DEPTH, State, Tick
 from fieldvoice.dialogue.view import Heard
+from fieldvoice.journal.journal import Json
 from fieldvoice.records.hearing import Source
 from fieldvoice.records.ledger import Call, Concern, Doubt, Key, Notice, Of, OpenItem, OpenKind, Standing, Tell
 from fieldvoice.records.length import Length
@@ -220,11 +221,11 @@ def test_an_entry_of_another_kind_is_passed_over() -> None:
         {},
     ],
 )
-def test_an_entry_that_can_not_be_read_puts_everything_in_question(event: dict[str, object]) -> None:
+def test_an_entry_that_can_not_be_read_puts_everything_in_question(event: Json) -> None:
     """The rest of the job is there all the same."""
     wall = Wall()
     wall.types("top 46", "yes")
-    wall.journal.append(TURN, "hanger", {"events": [event]}, MORNING)  # type: ignore[dict-item]
+    wall.journal.append(TURN, "hanger", {"events": [event]}, MORNING)
     wall.restart()
     assert wall.value("width, top") == "46"
     assert wall.standing("width, top") == "doubtful"

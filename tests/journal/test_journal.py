@@ -286,11 +286,11 @@ def test_a_job_of_the_first_version_can_be_read(place: Path) -> None:
 
 
 def test_to_go_on_with_one_it_is_told_how_in_one_sentence(place: Path) -> None:
-    """Export and import, with the commands to type; the file isn't touched."""
+    """How to look its readings up, and that they are to be called again; the file isn't touched."""
     _old(place, ENTRIES)
     before = place.read_bytes()
     for opening in (Journal.open, Journal.open_anyway):
-        with pytest.raises(OldJob, match=r"kept by fieldvoice 0\.1 .*job export --job .*job import"):
+        with pytest.raises(OldJob, match=r"kept by fieldvoice 0\.1, .*job show --job .*call them again in a new job"):
             opening(place)
     assert place.read_bytes() == before
 

@@ -373,7 +373,7 @@ def _pattern(pattern: dict[str, Any], wide: Fraction, long: Fraction, sizes: dic
         found.append("places and pieces of a sheet disagree")
     if any(a[0] < b[2] and b[0] < a[2] and a[1] < b[3] and b[1] < a[3] for a, b in combinations(boxes, 2)):
         found.append("pieces overlap on a sheet")
-    area = sum((b[2] - b[0]) * (b[3] - b[1]) for b in boxes)
+    area: Fraction | int = sum((b[2] - b[0]) * (b[3] - b[1]) for b in boxes)
     area += sum(number(left["width"]) * number(left["height"]) for left in pattern["left_over"])
     if area != wide * long:
         found.append("pieces and what is left over don't make a sheet")

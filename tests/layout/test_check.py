@@ -20,7 +20,7 @@ def _pattern(plan: dict[str, Any], **values: object) -> None:
     plan["patterns"][0].update(values)
 
 
-SLIPS: dict[str, Callable[[dict[str, Any]], None]] = {
+SLIPS: dict[str, Callable[[dict[str, Any]], object]] = {
     "a board moved": lambda plan: _piece(plan, 0, 0, x="1"),
     "a board too narrow": lambda plan: _piece(plan, 0, 0, width="143"),
     "a board over another": lambda plan: _piece(plan, 0, 1, y="1"),

@@ -119,7 +119,7 @@ def test_standing_sheets_stand_on_studs() -> None:
 def test_two_layers_shift_their_joints() -> None:
     """The layer at the framing begins with half a sheet."""
     den = document(JOB + wall("north", "144", "96 1/2", more="layers = 2"))
-    tops = {p["layer"]: [] for p in den["surfaces"][0]["pieces"]}
+    tops: dict[int, list[str]] = {p["layer"]: [] for p in den["surfaces"][0]["pieces"]}
     for piece in den["surfaces"][0]["pieces"]:
         tops[piece["layer"]].append(piece["height"])
     assert tops[2] == ["48", "48"]
