@@ -7,6 +7,7 @@ from collections.abc import Iterator
 
 import numpy as np
 import pytest
+from websockets import Origin
 from websockets.exceptions import InvalidStatus
 from websockets.sync.client import connect
 
@@ -142,7 +143,7 @@ def _link(port: int, token: str | None, origin: str | None = None) -> object:
     headers = {"Cookie": f"fieldvoice={token}"} if token is not None else {}
     return connect(
         f"ws://{LOOPBACK}:{port}/sound",
-        origin=origin or f"http://{LOOPBACK}:{port}",  # type: ignore[arg-type]
+        origin=Origin(origin or f"http://{LOOPBACK}:{port}"),
         additional_headers=headers,
         open_timeout=10,
     )

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
+from collections.abc import Callable
 from fractions import Fraction
 from itertools import product
 
@@ -64,7 +65,7 @@ def _in_order(fill: Fill) -> list[Need]:
     return [*sorted(fill.whole, reverse=True), *(n for part in fill.ripped for band in part.bands for n in band.needs)]
 
 
-def _names() -> object:
+def _names() -> Callable[[Need], PieceName]:
     numbers = iter(range(1, 1000))
     return lambda need: PieceName(SurfaceName("a", "b"), next(numbers))
 
