@@ -25,7 +25,7 @@ def house(rooms: int, seed: int, sheets: tuple[Sheet, ...] = SHEETS) -> House:
 
 
 def _room(draw: random.Random, name: str) -> list[RoomSurface]:
-    width, length = (Length(draw.randrange(96, 217)) + Length(draw.randrange(4)) / 4 for _ in range(2))
+    width, length = (Length(draw.randrange(84, 169)) + Length(draw.randrange(4)) / 4 for _ in range(2))
     height = Length(draw.choice(("96 1/2", "96 1/2", "96 3/4", "97")))
     walls: list[RoomSurface] = []
     for side, long in (("north", width), ("east", length), ("south", width), ("west", length)):

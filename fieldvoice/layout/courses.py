@@ -12,7 +12,7 @@ from fieldvoice.layout.frame import Frame, Steps
 MOST_WAYS = 48
 """No more ways than this are weighed for one surface; past it they differ in the order of columns alone."""
 
-MOST_SHIFTED = 4
+MOST_SHIFTED = 2
 """Ways of one layer that are weighed for one way of another."""
 
 

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from fieldvoice.errors import CannotCut
 from fieldvoice.layout.choosing import Choice, Chosen
 from fieldvoice.layout.first_plan import first_choice
+from fieldvoice.layout.improving import Standing, anew, groups, second_costs, standing_cost
 from fieldvoice.layout.pools import Pool
 from fieldvoice.records.room import name_of
 from fieldvoice.stock.buying import Effort, cost_of, fewest, proved, then
@@ -19,10 +20,11 @@ from fieldvoice.stock.needs import Fill, Need
 FEW_NEEDS = 70
 """With no more sizes of pieces than this a search to the end takes less than a second."""
 
-THOROUGH, QUICK = Effort(nodes=400, second_nodes=100), Effort(nodes=1, second_nodes=1)
+WORK, ROOMS = 60.0, 12
+"""The work that a house of so many rooms may take; a larger one in proportion. Counted, not timed, so that two runs are
+the same."""
 
-JOINT_WEIGHT = 1000
-"""A piece counts one beside this much for a joint: fewest feet of butt joint come before fewest pieces."""
+THOROUGH, QUICK = Effort(nodes=400, second_nodes=100), Effort(nodes=20, second_nodes=5)
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,25 +66,50 @@ def first_plan(pool: Pool) -> First:
     return First(tuple(chosen), fills, cost_of(fills, pool.stocks))
 
 
-def solve(pool: Pool, first: First, tell: Callable[[int, int | None], None], effort: Effort | None = None) -> Solved:
+def solve(pool: Pool, first: First, tell: Callable[[int, int | None], None]) -> Solved:
     """The best layout that the effort finds, with the bound. `tell` hears of each better one."""
     choice = Choice(pool.options)
     columns = Columns(pool.stocks, choice.demand())
-    work = effort or (THOROUGH if len(columns.demand.needs) <= FEW_NEEDS else QUICK)
-    found = columns.generate(work.rounds)
+    if len(columns.demand.needs) > FEW_NEEDS:
+        return _room_by_room(pool, first, columns, tell)
+    found = columns.generate()
     bound = whole_bound(found) if found is not None else 0
     tell(first.cost, bound)
-    bought = fewest(columns, choice.values_of(first.chosen), first.fills, bound, work)
+    bought = fewest(columns, choice.values_of(first.chosen), first.fills, bound, THOROUGH)
     tell(bought.cost, bound)
-    bought = proved(columns, bought, work)
+    bought = proved(columns, bought, THOROUGH)
     tell(bought.cost, bought.bound)
-    bought = then(columns, bought, _second(choice), work)
+    bought = then(columns, bought, second_costs(choice), THOROUGH)
     return Solved(choice.chosen(bought.values), bought.fills, bought.cost, bought.bound)
 
 
-def _second(choice: Choice) -> dict[int, float]:
-    """Feet of butt joint first, then pieces."""
-    columns = {*choice.joints, *choice.pieces}
-    return {
-        column: float(JOINT_WEIGHT * choice.joints.get(column, 0) + choice.pieces.get(column, 0)) for column in columns
-    }
+def _room_by_room(pool: Pool, first: First, columns: Columns, tell: Callable[[int, int | None], None]) -> Solved:
+    """Rooms solved anew among themselves, one after the other, then pairs of them; the bound over all of it."""
+    now = Standing(first.chosen, first.fills)
+    tell(first.cost, None)
+    turns = list(groups(pool))
+    rooms = len({surface.room for surface in pool.surfaces})
+    work, most = 0.0, WORK * max(1.0, rooms / ROOMS)
+    for surfaces in turns[:rooms]:
+        now, more = _again(pool, now, surfaces, columns)
+        work += more
+        tell(standing_cost(pool, now), None)
+    found = columns.generate()
+    bound = whole_bound(found) if found is not None else 0
+    for surfaces in turns[rooms:]:
+        cost = standing_cost(pool, now)
+        tell(cost, bound)
+        if cost <= bound or work > most:
+            break
+        now, more = _again(pool, now, surfaces, columns)
+        work += more
+    cost = standing_cost(pool, now)
+    tell(cost, bound)
+    return Solved(now.chosen, now.fills, cost, bound)
+
+
+def _again(pool: Pool, now: Standing, surfaces: tuple[int, ...], columns: Columns) -> tuple[Standing, float]:
+    tried = anew(pool, now, surfaces, QUICK)
+    for stock, fill in tried.fills:
+        columns.add(stock, fill)
+    return tried.standing, tried.work

@@ -29,7 +29,7 @@ class Knapsack:
     def __init__(self, items: Sequence[LengthItem], capacity: int) -> None:
         import numpy as np
 
-        self._steps: list[tuple[int, int, NDArray[np.bool_]]] = []
+        self._steps: list[tuple[int, int, Values]] = []
         self.best: Values = np.zeros(capacity + 1, dtype=np.int64)
         for item in items:
             self.add(item)
@@ -42,20 +42,18 @@ class Knapsack:
         if item.value <= 0 or item.length > capacity:
             return
         for _ in range(min(item.copies, capacity // item.length)):
-            tried = self.best[: capacity + 1 - item.length] + item.value
-            taken = np.zeros(capacity + 1, dtype=np.bool_)
-            np.greater(tried, self.best[item.length :], out=taken[item.length :])
-            if not taken.any():
-                return
-            self.best = self.best.copy()
-            np.maximum(self.best[item.length :], tried, out=self.best[item.length :])
-            self._steps.append((item.key, item.length, taken))
+            before = self.best
+            self.best = before.copy()
+            tail = self.best[item.length :]
+            np.maximum(tail, before[: capacity + 1 - item.length] + item.value, out=tail)
+            self._steps.append((item.key, item.length, before))
 
     def chosen(self, capacity: int) -> tuple[int, ...]:
         """The keys of a best choice for that length, an item as often as it is taken."""
-        keys, left = [], capacity
-        for key, length, taken in reversed(self._steps):
-            if taken[left]:
+        keys, left, best = [], capacity, self.best
+        for key, length, before in reversed(self._steps):
+            if best[left] != before[left]:
                 keys.append(key)
                 left -= length
+            best = before
         return tuple(reversed(keys))
