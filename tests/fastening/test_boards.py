@@ -9,9 +9,9 @@ import pytest
 
 from fieldvoice.cutting import solve, stand_off
 from fieldvoice.errors import NoRule
-from fieldvoice.fastening import fasten_plan
+from fieldvoice.fastening import Choice, built_in, fasten_plan, schedule, situation_of
 from fieldvoice.output.fastening import board_fastening, fastening_text, plan_fastening
-from fieldvoice.records.board import Board, Course, Framing, Lies
+from fieldvoice.records.board import Board, Course, Framing, Lies, Surface
 from fieldvoice.records.fastening import Crew, Stage
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Circuit, Edge, Neighbour
@@ -89,6 +89,15 @@ def test_the_upper_course_is_one_persons_sooner_too_much(course: Course, limit: 
     assert hanging.limit is not None
     assert int(hanging.limit) == limit
     assert hanging.crew is Crew.TWO
+
+
+@pytest.mark.parametrize(("lies", "most"), [(Lies.STANDING, 16), (Lies.LYING, 24)])
+def test_a_ceiling_board_along_its_joists(lies: Lies, most: int) -> None:
+    """A standing sheet's long edges run along joists that run up: 5/8 in may span 16 in so, and 24 across."""
+    board = Board("1", surface=Surface.CEILING, lies=lies, thickness=Length("5/8"), framing=Framing(spacing=Length(24)))
+    case = situation_of(board, lies, Choice())
+    allowed = [one.allowed for one in schedule(case, built_in()).concerns]
+    assert [str(one.value) for one in allowed if one is not None] == (["16"] if most == 16 else [])
 
 
 def test_what_no_rule_is_known_for() -> None:

@@ -9,9 +9,10 @@ from itertools import pairwise
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from shapely.geometry import Point, Polygon, box
+from shapely.geometry import LineString, Point, Polygon, box
 
 from fieldvoice.fastening import Hole, Panel, fasten
+from fieldvoice.fastening.grid import reaches
 from fieldvoice.fastening.spots import AWAY, FEW
 from fieldvoice.records.fastening import Fastener, FasteningPlan, Location, Situation, Spot, Stage
 from fieldvoice.records.length import Length
@@ -100,6 +101,12 @@ class TestFraming:
         field = {spot.x for spot in plan.spots if not spot.along_edge}
         assert field == {Length(11), Length(33), Length(57)}
 
+    def test_no_second_row_beside_a_joint(self) -> None:
+        """A stud half an inch short of the joint is the joint's own: its row is the one along the edge."""
+        joint = frozenset({Edge.RIGHT})
+        plan = fasten(panel(rectangle(48, 48), [16, 32, Fraction(95, 2)], joints=joint))
+        assert {spot.x for spot in plan.spots if not spot.along_edge} == {Length(16), Length(32)}
+
     def test_a_joint_without_a_stud_is_told(self) -> None:
         """The right joint at 90 has no member; at 89 3/4 one is near enough for both boards."""
         joint = frozenset({Edge.RIGHT})
@@ -130,6 +137,16 @@ class TestFraming:
         marks = fasten(door).marks
         assert [mark.distances[1] for mark in marks] == [Length(16), None]
         assert [mark.distances[0] for mark in marks] == [Length(16), Length(48)]
+
+
+@given(*[st.tuples(st.integers(-9, 9), st.integers(-9, 9)) for _ in range(3)], st.integers(1, 100))
+def test_a_distance_in_whole_numbers_is_the_distance(
+    point: tuple[int, int], a: tuple[int, int], b: tuple[int, int], squared: int
+) -> None:
+    """As shapely measures it, but where the two are one to its rounding."""
+    far = LineString([a, b]).distance(Point(point)) ** 2 if a != b else Point(a).distance(Point(point)) ** 2
+    if abs(far - squared) > 1e-9:
+        assert reaches(point, a, b, squared) is (far > squared)
 
 
 @st.composite

@@ -99,6 +99,8 @@ def _member(
     low, high = box[1 - axis], box[3 - axis]
     if axis == 0:
         high = tops[0] + (tops[1] - tops[0]) * (center - box[0]) / (box[2] - box[0])
+    if high - low < 4 * inch:
+        return []  # the tip of a slope has no room for a fastener
     if not along or along[0] - low > inch or high - along[-1] > 2 * inch:
         return [f"the member at {center} isn't fastened from edge to edge"]
     most = number(record["field_spacing"]["value"])

@@ -5,7 +5,9 @@ from __future__ import annotations
 from dataclasses import replace
 
 from fieldvoice.output.room_fastening import room_work, room_work_document, room_work_lines
+from fieldvoice.records.fastening import Direction
 from fieldvoice.records.length import Length, Unit
+from fieldvoice.records.meaning import Dimension
 from fieldvoice.records.room import Members
 from tests.takeoff.rooms import WINDOW, box, ceiling, room, surface, two_courses, wall
 
@@ -56,14 +58,21 @@ def test_two_layers_have_two_lengths() -> None:
 
 def test_joists_along_the_length() -> None:
     """Members that run across the ceiling as it is drawn: its marks are at the left and right edges, its rows level."""
-    from fieldvoice.records.meaning import Dimension
-
     lying = replace(ceiling(), joists=Members(Length(16), along=Dimension.HEIGHT))
     plan = room(surface(lying, [box(0, 0, 48, 144), box(48, 0, 96, 144), box(96, 0, 144, 144)]))
     work = room_work(plan)
     fastening = work.pieces[0].fastening
     assert {edge.value for mark in fastening.marks for edge in mark.edges} == {"left", "right"}
     assert [str(mark.distances[0]) for mark in fastening.marks][:2] == ["16", "32"]
+
+
+def test_which_way_a_piece_lies_to_its_joists() -> None:
+    """Lying sheets cross joists that are counted along the width, and run along those counted the other way."""
+    boxes = [box(0, 0, 144, 48), box(0, 48, 144, 96), box(0, 96, 144, 144), box(0, 144, 144, 180)]
+    for along, direction in ((Dimension.WIDTH, Direction.ACROSS), (Dimension.HEIGHT, Direction.ALONG)):
+        turned = replace(ceiling(), joists=Members(Length(16), along=along))
+        work = room_work(room(surface(turned, boxes)))
+        assert {one.panel.case.direction for one in work.pieces} == {direction}
 
 
 def test_the_list_for_the_eye() -> None:
