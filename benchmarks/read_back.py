@@ -24,12 +24,14 @@ from time import perf_counter, thread_time
 from types import SimpleNamespace
 from typing import Any
 
-from fieldvoice.commands.display import draw
+from fieldvoice.commands.desk import Desk
 from fieldvoice.commands.jobs import open_job
 from fieldvoice.commands.listening import enough, outlook
 from fieldvoice.commands.talk import Talk
+from fieldvoice.commands.terminal import Window
 from fieldvoice.dialogue.session import Session
 from fieldvoice.ears import Ear
+from fieldvoice.output.screen import RICH
 from fieldvoice.output.voice import Synthesizer
 from fieldvoice.records.hearing import EarKind, Hearing, Hypothesis
 from fieldvoice.resources import data_folder
@@ -50,6 +52,12 @@ def canned(words: str) -> tuple[Hearing, Hearing]:
             log_probability=-0.05,
         ),
     )
+
+
+def draw(talk: Talk) -> None:
+    """The screen after an utterance, all of it new."""
+    assert isinstance(talk.session, Session)
+    Desk(talk.session, "partner").paint(Window(sys.stdout), RICH, "")
 
 
 class Stopwatch:
@@ -84,7 +92,7 @@ def utterance(talk: Talk, session: Session, voice: Synthesizer, words: str) -> T
     timed("outlook", lambda: outlook(words, session.unit))
     timed("enough", lambda: enough(hearings[:1], others, session.unit))
     _, says = timed("take", lambda: talk.take(hearings, "hanger"))
-    timed("draw", lambda: draw(talk.look()))
+    timed("draw", lambda: draw(talk))
     if says:
         timed("voice, first samples", lambda: first_samples(voice, says[0].spoken))
         timed("voice, whole line", lambda: voice(says[0].spoken))
@@ -153,7 +161,7 @@ def main() -> None:
         with closing(open_job(folder / "a.job")) as journal, screen():
             talk = Talk(session := Session(journal))
             voice = Synthesizer()
-            draw(talk.look())
+            draw(talk)
             times = [utterance(talk, session, voice, words) for words in texts]
         fsync = disk(folder)
     document = {"first": figures(times[:1]), "later": figures(times[1:]), "fsync_median": fsync}

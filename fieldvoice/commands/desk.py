@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import threading
-from collections.abc import Callable, Sequence
-from typing import TYPE_CHECKING, Protocol
+from collections.abc import Sequence
+from time import monotonic
+from typing import TYPE_CHECKING
 
 from fieldvoice.commands.keyboard import Key, Line, Pressed
 from fieldvoice.output.marks import current
@@ -16,64 +17,56 @@ if TYPE_CHECKING:
     from rich.text import Text
 
     from fieldvoice.commands.terminal import Window
-    from fieldvoice.dialogue.view import Say, View
+    from fieldvoice.dialogue.job import Job
+    from fieldvoice.dialogue.view import Say
 
+FRESH_SECONDS = 1.0
 _PAGES = {Key.KEYS: Look.KEYS, Key.CAUTIONS: Look.CAUTIONS, Key.DETAILS: Look.STEPS}
-
-
-class Job(Protocol):
-    """What the partner does to a job. Each call is kept under the partner's name."""
-
-    def take(self, hearing: Hearing, who: str) -> Sequence[Say]:
-        """A typed call or order."""
-
-    def tick(self, step: int, who: str) -> Sequence[Say]:
-        """The step with that number is done."""
-
-    def untick(self, who: str) -> Sequence[Say]:
-        """The last tick was none."""
-
-    def acknowledge(self, who: str) -> Sequence[Say]:
-        """The cautions were read and understood."""
-
-    def view(self) -> View:
-        """What the job looks like now."""
 
 
 class Desk:
     """Keys in, the screen out. Safe to call from the thread that hears as well as from the one that types."""
 
-    def __init__(self, job: Job, who: str, said: Callable[[Sequence[Say]], None]) -> None:
-        self._job, self._who, self._said = job, who, said
+    def __init__(self, job: Job, who: str) -> None:
+        self._job, self._who = job, who
         self._lock = threading.RLock()
         self._look, self._first = Look.NOW, 0
         self._more = False
         self._told: list[str] = []
+        self._drawn: tuple[object, float, tuple[Text, ...]] = (None, float("-inf"), ())
 
     def tell(self, message: str) -> None:
         """A message that stays until the next key or utterance."""
         with self._lock:
             self._told.append(message)
+            self.changed()
+
+    def changed(self) -> None:
+        """The job isn't what was painted."""
+        self._drawn = (None, float("-inf"), ())
 
     def heard(self) -> None:
         """Something was said: the job is what to look at."""
         with self._lock:
             self._told.clear()
             self._look, self._first = Look.NOW, 0
+            self.changed()
 
-    def pressed(self, pressed: Pressed) -> None:
-        """One key on an empty line, or a whole line."""
+    def pressed(self, pressed: Pressed) -> Sequence[Say]:
+        """One key on an empty line, or a whole line; what is to be said aloud to it."""
         with self._lock:
             self._told.clear()
+            self.changed()
             if isinstance(pressed, Line):
                 self._look = Look.NOW
                 says = self._job.take(Hearing.typed(pressed.text), self._who)
             elif pressed in _PAGES:
                 self._turn_to(_PAGES[pressed])
-                return
+                return ()
             else:
-                says = self._ordered(pressed)
-        self._said(says)
+                says = [say for say in self._ordered(pressed) if say.safety]  # a tick is seen; it needs no words
+            self.changed()
+            return says
 
     def _turn_to(self, look: Look) -> None:
         """The page that was asked for; its next part where there is more of it; then back to the job."""
@@ -108,17 +101,28 @@ class Desk:
         return self._job.tick(found[0], self._who)
 
     def paint(self, window: Window, medium: Medium, typed: str, last_row: Text | None = None) -> None:
-        """The job as it is at this moment, with what was told and the last row under it."""
+        """The job as it is at this moment, with what was told and the last row under it. It is made anew when it has
+        changed, and once a second, since what is said of circuits runs out by the clock.
+        """
         with self._lock:
             columns, rows = window.size
             told = [line for each in self._told for line in wrapped("! ", each, columns, "bold reverse")]
             under = [*told, *([last_row] if last_row is not None else [])]
             room = max(rows - 1 - len(under), 1)
-            skipped = self._first * max(room - 1, 1)
-            lines = compose(self._job.view(), columns, room, self._look, medium, skipped)
-            self._more = bool(lines) and lines[-1].plain.startswith("…")
+            lines = self._lines(columns, room, medium)
             blank = [_blank()] * (room - len(lines)) if under else []
             window.paint([*lines, *blank, *under], f"> {typed}")
+
+    def _lines(self, columns: int, rows: int, medium: Medium) -> tuple[Text, ...]:
+        what, made, lines = self._drawn
+        asked = (columns, rows, self._look, self._first)
+        if what == asked and monotonic() - made < FRESH_SECONDS:
+            return lines
+        skipped = self._first * max(rows - 1, 1)
+        lines = compose(self._job.view(), columns, rows, self._look, medium, skipped)
+        self._more = bool(lines) and lines[-1].plain.startswith("…")
+        self._drawn = (asked, monotonic(), lines)
+        return lines
 
 
 def _blank() -> Text:

@@ -3,28 +3,28 @@
 from __future__ import annotations
 
 from collections import deque
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 from contextlib import ExitStack, closing
+from functools import partial
 from pathlib import Path
-from threading import Lock
-from typing import TYPE_CHECKING, Protocol
+from typing import TYPE_CHECKING
 
 import click
 
 from fieldvoice.commands import options
 from fieldvoice.commands.output import tell
-from fieldvoice.commands.page import Wanted, partner_page, with_page
+from fieldvoice.commands.page import Wanted, partner_page, shown_links, with_page
 from fieldvoice.commands.talk import Talk
 from fieldvoice.errors import BadUsage
 
+PHONE = "phone"
+"""What a fit to a voice is kept under where a phone is the microphone."""
+
 if TYPE_CHECKING:
     from fieldvoice.commands.live import Screen
-    from fieldvoice.dialogue.session import Session
-    from fieldvoice.dialogue.view import Say
     from fieldvoice.ears.listening import Moment
     from fieldvoice.ears.microphone import Microphone
     from fieldvoice.ears.sound import Frames
-    from fieldvoice.output.voice import Voice
     from fieldvoice.page.phone import PhoneMicrophone
 
 
@@ -41,9 +41,9 @@ if TYPE_CHECKING:
     "--wake", default=None, metavar="WORDS", help="Take only what begins with these words, such as “okay sheet”."
 )
 @click.option("--phone", is_flag=True, help="A phone that has the page open is the microphone: --page --secure.")
+@with_page
 @options.keep_audio
 @options.quiet
-@with_page
 def listen(
     job: Path | None,
     ear: str | None,
@@ -59,15 +59,16 @@ def listen(
     """Hear readings on the microphone, say each back, and show how to cut the board.
 
     Goes on with the job where it was left, until Ctrl-C; everything said is kept. What is said while fieldvoice speaks
-    isn't taken. The last row of the screen shows how loud voice and noise are, and the words as they come.
+    isn't taken. The last row of the screen shows how loud voice and noise are, and the words as they come. Meanwhile
+    the partner types a line at any moment; Enter on an empty one ticks the step in hand, `?` shows the other keys.
 
     Where others talk within hearing, --wake makes it take only what begins with a phrase. Where noise is too loud to
     tell where a reading ends, --push-to-talk lets a key tell; a clicker or foot switch that types a space will do.
     Where there is no microphone, or it is too loud for any, use `fieldvoice type` on the same job.
     With --page the partner's phone shows the job; with --phone the hanger's is the microphone, with a button to talk.
     """
+    from fieldvoice.commands.aloud import Aloud
     from fieldvoice.commands.jobs import open_job, with_sound
-    from fieldvoice.commands.keys import presses
     from fieldvoice.commands.listening import enough, open_ears, outlook, own_voice
     from fieldvoice.commands.live import Screen
     from fieldvoice.dialogue.session import Session
@@ -88,67 +89,45 @@ def listen(
         )
     wake = wake and " ".join(wake.lower().split())
     with ExitStack() as open_now:
-        screen = Screen(key=push_to_talk)
-        held = Presses(open_now.enter_context(presses(b" "))) if push_to_talk else None
         tell("Getting ready to hear.")
-        name = _PHONE if phone else device_name(device)
-        ears = open_ears(ear, lambda: session.unit, wake, own_voice(name))
-        link = PhoneMicrophone(screen.tell) if phone else None
-        microphone = open_now.enter_context(closing(link or Microphone(name, screen.tell)))
         path = job_file(job)
-        talk = Talk(session := Session(open_now.enter_context(closing(open_job(path)))))
-        voice = open_voice(tell, quiet=quiet)
-        screen.show(talk.look(), ())
-        mouth = Lock()
-
-        def from_page(says: Sequence[Say]) -> None:
-            """What the page's own calls have to say."""
-            screen.show(talk.look(), [say.text for say in says])
-            with mouth:
-                speak(says, voice, session, microphone)
-
-        changed = open_now.enter_context(partner_page(wanted, session, path, from_page, link))
+        session = Session(open_now.enter_context(closing(open_job(path))))
+        name = PHONE if phone else device_name(device)
+        ears = open_ears(ear, lambda: session.unit, wake, own_voice(name))
+        said: list[Callable[[str], None]] = [tell]
+        opened = PhoneMicrophone if phone else partial(Microphone, name)
+        microphone = open_now.enter_context(closing(opened(lambda message: said[-1](message))))
+        aloud = Aloud(open_voice(tell, quiet=quiet), session, microphone)
+        by_phone = microphone if isinstance(microphone, PhoneMicrophone) else None
+        links: list[str] = []
+        changed = open_now.enter_context(partner_page(wanted, session, path, aloud.say, by_phone, links.append))
+        screen = Screen(session, aloud.say, changed, key=push_to_talk)
+        open_now.enter_context(screen.open())
+        said.append(screen.tell)
+        for line in shown_links(links):
+            screen.tell(line)
         sounds: deque[Frames] = deque(maxlen=1)
         how = Listening(
             lambda words: outlook(words, session.unit),
             muted=lambda: session.muted,
-            held=link.held if link is not None else held,
+            held=by_phone.held if by_phone is not None else Presses(screen.presses) if push_to_talk else None,
             wake=wake,
             enough=lambda hearings, others: enough(hearings, others, session.unit),
             moment=_meter(screen, microphone),
             sound=sounds.append if keep_audio else None,
         )
+        talk = Talk(session)
+        screen.paint()
+        aloud.ready()
         for hearings in utterances(microphone.blocks(), ears, how):
             kept = with_sound(hearings, sounds.pop().tobytes(), path) if sounds else hearings
             turns, says = talk.take(kept, "hanger")
+            screen.show([turn.line() for turn in turns])
             changed()
-            screen.show(talk.look(), [turn.line() for turn in turns])
-            with mouth:
-                speak(says, voice, session, microphone)
+            aloud.say(says)
     return 0
-
-
-_PHONE = "phone"
-"""The name of a microphone that is a phone: a voice may be fitted on it as on any other."""
 
 
 def _meter(screen: Screen, microphone: Microphone | PhoneMicrophone) -> Callable[[Moment], None]:
     """Shows each moment with the level that the microphone had then."""
     return lambda now: screen.moment(now, microphone.level)
-
-
-class Mute(Protocol):
-    """What can be told that sound in it is fieldvoice's own."""
-
-    def skip(self) -> None:
-        """Forgets what came in and wasn't taken yet."""
-
-
-def speak(says: Sequence[Say], voice: Voice, session: Session, microphone: Mute) -> None:
-    """Says everything with the microphone shut. Where nothing could be heard nothing is skipped either: what came in
-    meanwhile is the hanger's.
-    """
-    with session.speaking():
-        heard = [voice.say(say.spoken) for say in says]
-    if any(heard):
-        microphone.skip()

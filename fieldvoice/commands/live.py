@@ -1,21 +1,32 @@
-"""The partner's terminal during a live session: the job, and under it what the microphone brings."""
+"""The partner's terminal in a live session: the job, keys and lines at any moment, what the microphone brings."""
 
 from __future__ import annotations
 
-import sys
-from collections.abc import Sequence
+import _thread
+import threading
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import ExitStack, contextmanager
 from time import monotonic
 from typing import TYPE_CHECKING
 
-from fieldvoice.commands.output import clear_row, console, live, show, show_line, tell
+from fieldvoice.commands.desk import Desk
+from fieldvoice.commands.keyboard import Key, Keyboard, keyboard
+from fieldvoice.commands.output import block_cell, live, show, tell
+from fieldvoice.commands.terminal import Window, medium, window
+from fieldvoice.errors import BadUsage, NotHere
 
 if TYPE_CHECKING:
-    from fieldvoice.dialogue.view import View
+    from rich.text import Text
+
+    from fieldvoice.dialogue.job import Job
+    from fieldvoice.dialogue.view import Say
     from fieldvoice.ears.listening import Moment
     from fieldvoice.ears.microphone import Level
 
 CLIPPED_SECONDS = 2.0
 """So long it is shown that the sound clipped: a person must have time to see it."""
+WAIT_SECONDS = 0.25
+"""The keyboard is waited for so long at a time; then the window is looked after."""
 IDLE, HEARING = "listening", "hearing"
 KEY_UP, KEY_DOWN = "SPACE TO TALK", "TALKING, space ends"
 
@@ -23,56 +34,114 @@ KEY_UP, KEY_DOWN = "SPACE TO TALK", "TALKING, space ends"
 class Screen:
     """A live screen where both ends are a terminal; elsewhere plain lines. `key` says that a key opens the microphone.
 
-    What is told stays on the screen until the next utterance was taken.
+    What is told stays on the screen until the next utterance was taken. `said` gets what is to be said aloud to what
+    the partner did, `changed` is called after it.
     """
 
-    def __init__(self, *, key: bool) -> None:
-        self._live = live()
+    def __init__(
+        self,
+        job: Job,
+        said: Callable[[Sequence[Say]], None],
+        changed: Callable[[], None],
+        *,
+        key: bool,
+    ) -> None:
+        self._desk = Desk(job, "partner")
+        self._said, self._changed = said, changed
+        self._key = key
         self._idle, self._busy = (KEY_UP, KEY_DOWN) if key else (IDLE, HEARING)
-        self._view: View | None = None
-        self._told: list[str] = []
         self._clipped = float("-inf")
-        self._last = ""
+        self._row: Text | None = None
+        self._keys: Keyboard | None = None
+        self._glass: Window | None = None
+        self._painting = threading.Lock()
+        self._presses = 0
 
-    def show(self, view: View, lines: Sequence[str]) -> None:
+    @contextmanager
+    def open(self) -> Iterator[None]:
+        """The screen with its keys for as long as this is open. Raises `BadUsage` where there is no terminal and a talk
+        key is wanted.
+        """
+        with ExitStack() as opened:
+            if self._key and not live():
+                raise BadUsage("The talk key is read from the terminal, and this isn't one. Leave out --push-to-talk.")
+            if live():
+                try:
+                    self._keys = opened.enter_context(keyboard())
+                except NotHere:
+                    if self._key:
+                        raise
+                else:
+                    self._glass = opened.enter_context(window())
+                    opened.enter_context(self._watched())
+            yield
+
+    def presses(self) -> int:
+        """How often the talk key was pressed since this was asked last."""
+        count, self._presses = self._presses, 0
+        return count
+
+    def show(self, lines: Sequence[str]) -> None:
         """The job after an utterance; where there is no screen, the lines that were said."""
-        self._view = view
-        self._told.clear()
-        if self._live:
-            self._draw()
-        else:
-            for line in lines:
-                show(line)
+        self._desk.heard()
+        if self._glass is not None:
+            self.paint()
+            return
+        for line in lines:
+            show(line)
 
     def tell(self, message: str) -> None:
         """A message to the person."""
-        if self._live and self._view is not None:
-            self._told.append(message)
-            self._draw()
-        else:
+        if self._glass is None:
             tell(message)
+        else:
+            self._desk.tell(message)
+            self.paint()
 
     def moment(self, now: Moment, level: Level) -> None:
-        """The last row, drawn anew where it changed."""
-        if not self._live:
+        """The row of the microphone, drawn anew where it changed."""
+        if self._glass is None:
             return
-        from fieldvoice.commands.output import block_cell
         from fieldvoice.output.meter import Heard, meter
 
         self._clipped = monotonic() if level.clipping else self._clipped
         clipping = monotonic() - self._clipped < CLIPPED_SECONDS
         heard = Heard(level.db, now.noise_db, clipping, self._busy if now.speaking else self._idle, now.words)
-        terminal = console()
-        line = meter(heard, max(terminal.width - 1, 20), blocks=block_cell() != "#")
-        if line.markup != self._last:
-            self._last = line.markup
-            clear_row()
-            show_line(line, end="")
-            sys.stdout.flush()
+        row = meter(heard, max(self._glass.size[0] - 1, 20), blocks=block_cell() != "#")
+        if self._row is None or row.markup != self._row.markup:
+            self._row = row
+            self.paint()
 
-    def _draw(self) -> None:
-        from fieldvoice.commands.display import draw
+    def paint(self) -> None:
+        """The window as it should be now."""
+        if self._glass is not None and self._keys is not None:
+            with self._painting:
+                self._desk.paint(self._glass, medium(), self._keys.typing.text, self._row)
 
-        assert self._view is not None
-        draw(self._view, self._told)
-        self._last = ""
+    @contextmanager
+    def _watched(self) -> Iterator[None]:
+        """Keys are heeded in a thread of their own: the microphone has the main one."""
+        over = threading.Event()
+        thread = threading.Thread(target=self._watch, args=(over,), name="keys", daemon=True)
+        thread.start()
+        try:
+            yield
+        finally:
+            over.set()
+            thread.join(2)
+
+    def _watch(self, over: threading.Event) -> None:
+        assert self._keys is not None
+        while not over.is_set():
+            for pressed in self._keys.wait(WAIT_SECONDS):
+                if pressed is Key.END:
+                    _thread.interrupt_main()
+                    return
+                if pressed is Key.TALK:
+                    self._presses += 1
+                    continue
+                says = self._desk.pressed(pressed)
+                self.paint()
+                self._changed()
+                self._said(says)
+            self.paint()

@@ -13,16 +13,17 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from fieldvoice.commands import options
-from fieldvoice.commands.output import show, tell
+from fieldvoice.commands.output import live, show, tell
 from fieldvoice.errors import BadUsage, NotHere
 
 if TYPE_CHECKING:
+    from fieldvoice.dialogue.job import Job
     from fieldvoice.dialogue.view import Say
     from fieldvoice.page.app import Phone
     from fieldvoice.page.authority import Authority
     from fieldvoice.page.feed import Feed
     from fieldvoice.page.guard import Guard
-    from fieldvoice.page.partner import Hands, Job
+    from fieldvoice.page.partner import Hands
     from fieldvoice.page.tokens import Tokens
 
 PORT = 8517
@@ -72,10 +73,11 @@ def partner_page(
     path: Path,
     done: Callable[[Sequence[Say]], None] = lambda _: None,
     phone: Phone | None = None,
+    told: Callable[[str], None] = tell,
 ) -> Iterator[Callable[[], None]]:
     """The page for as long as this is open; gives what to call whenever the job has changed. Without `--page` that does
     nothing. `done` is told what the page's own calls have to say; `phone` takes the sound of a phone where one may be
-    the microphone. Raises `NotHere` where there can be no page.
+    the microphone; `told` gets the lines with the links. Raises `NotHere` where there can be no page.
     """
     if not wanted.page:
         yield lambda: None
@@ -98,7 +100,7 @@ def partner_page(
         open_now.enter_context(served(page, host, wanted.port, tls))
         open_now.enter_context(_clock(feed, hands))
         for line in (*links(tokens, wanted), *(_trust(trusted, wanted) if trusted is not None else ())):
-            tell(line)
+            told(line)
         yield hands.show
 
 
@@ -126,6 +128,13 @@ def _trust(authority: Authority, wanted: Wanted) -> tuple[str, ...]:
         f"Once a phone, to trust this machine: http://{_host(wanted)}:{wanted.port + 1}/",
         f"Fingerprint (SHA-256) to compare there: {authority.fingerprint}",
     )
+
+
+def shown_links(lines: Sequence[str]) -> tuple[str, ...]:
+    """What of the links a screen shows: where the terminal holds nothing else, all of it."""
+    if not live() or not lines:
+        return tuple(lines)
+    return (lines[0], "Type `fieldvoice page --share` in another window to see it as a code for the phone's camera.")
 
 
 @contextmanager

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import sys
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from contextlib import ExitStack, closing
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -12,26 +12,31 @@ import click
 
 from fieldvoice.commands import options
 from fieldvoice.commands.output import live, show, tell
-from fieldvoice.commands.page import Wanted, partner_page, with_page
+from fieldvoice.commands.page import Wanted, partner_page, shown_links, with_page
 from fieldvoice.commands.talk import Talk
 from fieldvoice.records.hearing import Hearing
 
 if TYPE_CHECKING:
-    from fieldvoice.dialogue.view import Say
+    from fieldvoice.commands.aloud import Aloud
+    from fieldvoice.dialogue.session import Session
+
+LOOK_AGAIN_SECONDS = 1.0
 
 
 @click.command("type")
 @options.job
 @options.who
+@with_page
 @options.quiet
 @options.as_json
-@with_page
 def type_lines(job: Path | None, who: str, *, quiet: bool, as_json: bool, wanted: Wanted) -> int:
     """Type readings, a line each, as you would say them, or short: `t 46 7/8`.
 
-    Goes on with the job where it was left. Ends with Ctrl-D, or where a piped input ends; then the plan is printed.
-    With --page the partner's phone shows the job, ticks its steps and takes calls as well.
+    Goes on with the job where it was left. In a terminal it is a screen: Enter on an empty line ticks the step in hand,
+    Backspace takes the tick back, `?` shows the other keys. Ends with Ctrl-D, or where a piped input ends; then the
+    plan is printed. With --page the partner's phone shows the job, ticks its steps and takes calls as well.
     """
+    from fieldvoice.commands.aloud import Aloud
     from fieldvoice.commands.jobs import open_job
     from fieldvoice.commands.plans import show_plans
     from fieldvoice.dialogue.session import Session
@@ -40,46 +45,56 @@ def type_lines(job: Path | None, who: str, *, quiet: bool, as_json: bool, wanted
 
     with ExitStack() as open_now:
         path = job_file(job)
-        log = open_now.enter_context(closing(open_job(path)))
-        voice = open_voice(tell, quiet=quiet or as_json)
-        talk = Talk(session := Session(log))
-        if trouble := talk.look().journal_trouble:
+        session = Session(open_now.enter_context(closing(open_job(path))))
+        aloud = Aloud(open_voice(tell, quiet=quiet or as_json), session)
+        if trouble := session.view().journal_trouble:
             tell(f"fieldvoice: {trouble}")
-        screen = live() and not as_json
-
-        def from_page(says: Sequence[Say]) -> None:
-            """What the page's own calls have to say."""
-            if screen:
-                _draw(talk)
-                show("> ", end="")
-            for say in says:
-                voice.say(say.spoken)
-
-        changed = open_now.enter_context(partner_page(wanted, session, path, from_page))
-        while (line := _next_line(talk, screen=screen)) is not None:
+        links: list[str] = []
+        changed = open_now.enter_context(partner_page(wanted, session, path, aloud.say, told=links.append))
+        talk = Talk(session)
+        if live() and not as_json and _at_the_desk(session, who, aloud, changed, shown_links(links)):
+            return show_plans(talk, None, as_json=False)
+        for link in links:
+            tell(link)
+        while (line := _next_line()) is not None:
             turns, says = talk.take([Hearing.typed(line)], who)
             changed()
-            if not screen and not as_json:
+            if not as_json:
                 show("\n".join(turn.line() for turn in turns))
-            for say in says:
-                voice.say(say.spoken)
+            aloud.say(says)
         return show_plans(talk, None, as_json=as_json, transcript=True)
 
 
-def _next_line(talk: Talk, *, screen: bool) -> str | None:
+def _next_line() -> str | None:
     """The next line that holds something; None at the end."""
-    while True:
-        if screen:
-            _draw(talk)
-            show("> ", end="")
-        line = sys.stdin.readline()
-        if not line:
-            return None
+    while line := sys.stdin.readline():
         if line.strip():
             return line.strip()
+    return None
 
 
-def _draw(talk: Talk) -> None:
-    from fieldvoice.commands.display import draw
+def _at_the_desk(session: Session, who: str, aloud: Aloud, changed: Callable[[], None], links: Sequence[str]) -> bool:
+    """The session on a screen until Ctrl-D; False where this platform gives no single keys."""
+    from fieldvoice.commands.desk import Desk
+    from fieldvoice.commands.keyboard import Key, keyboard
+    from fieldvoice.commands.terminal import medium, window
+    from fieldvoice.errors import NotHere
 
-    draw(talk.look())
+    with ExitStack() as open_now:
+        try:
+            keys = open_now.enter_context(keyboard())
+        except NotHere:
+            return False
+        glass = open_now.enter_context(window())
+        desk = Desk(session, who)
+        for line in links:
+            desk.tell(line)
+        while True:
+            desk.paint(glass, medium(), keys.typing.text)
+            for pressed in keys.wait(LOOK_AGAIN_SECONDS):
+                if pressed is Key.END:
+                    return True
+                says = desk.pressed(pressed)
+                desk.paint(glass, medium(), keys.typing.text)
+                changed()
+                aloud.say(says)

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from typing import Protocol
 
-from fieldvoice.dialogue.view import Say, View
+from fieldvoice.dialogue.job import Job
+from fieldvoice.dialogue.view import Say
 from fieldvoice.output.drawing import board_picture, hole_picture, svg
 from fieldvoice.output.marks import current
 from fieldvoice.page.document import hand, text
@@ -16,25 +16,6 @@ WHO = "partner"
 """Who a viewer is to the journal."""
 DRAWING = (64.0, 60.0)
 """Millimeters of the drawing beside the marks: what it holds is read at the phone, not at five meters."""
-
-
-class Job(Protocol):
-    """What the page asks of a session; safe to call from any thread."""
-
-    def take(self, hearing: Hearing, who: str) -> Sequence[Say]:
-        """A typed call or order."""
-
-    def tick(self, step: int, who: str) -> Sequence[Say]:
-        """The step with that number is done."""
-
-    def untick(self, who: str) -> Sequence[Say]:
-        """The last tick was none."""
-
-    def acknowledge(self, who: str) -> Sequence[Say]:
-        """The cautions were read and understood."""
-
-    def view(self) -> View:
-        """What the job looks like now."""
 
 
 class Hands:

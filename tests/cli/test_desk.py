@@ -52,10 +52,10 @@ class Sheets:
         return self.now
 
 
-def desk(view: View) -> tuple[Desk, Sheets, list[str], Glass]:
-    """A desk, its job, what is said aloud, and its glass."""
-    sheets, aloud, glass = Sheets(view), list[str](), Glass()
-    return Desk(sheets, "partner", lambda says: aloud.extend(say.spoken for say in says)), sheets, aloud, glass
+def desk(view: View) -> tuple[Desk, Sheets, Glass]:
+    """A desk, its job and its glass."""
+    sheets, glass = Sheets(view), Glass()
+    return Desk(sheets, "partner"), sheets, glass
 
 
 def text(one: Desk, glass: Glass) -> str:
@@ -66,7 +66,7 @@ def text(one: Desk, glass: Glass) -> str:
 
 def test_one_key_a_step_after_the_cautions_were_read_once() -> None:
     """The first Enter brings the cautions, the second acknowledges them, from then on each ticks a step."""
-    one, sheets, _, glass = desk(DONE)
+    one, sheets, glass = desk(DONE)
     one.pressed(Key.TICK)
     assert "CAUTIONS" in text(one, glass)
     assert sheets.did == []
@@ -78,13 +78,13 @@ def test_one_key_a_step_after_the_cautions_were_read_once() -> None:
 
 def test_the_marks_are_there_before_the_cautions_are_read() -> None:
     """Nothing pushes them off; the cautions come with the first tick."""
-    one, _, _, glass = desk(DONE)
+    one, _, glass = desk(DONE)
     assert "RIGHT EDGE: hook on the left factory edge" in text(one, glass)
 
 
 def test_backspace_takes_the_last_tick_back() -> None:
     """Under the partner's name."""
-    one, sheets, _, _ = desk(replace(DONE, acknowledged=True, ticked=frozenset({1, 2})))
+    one, sheets, _ = desk(replace(DONE, acknowledged=True, ticked=frozenset({1, 2})))
     one.pressed(Key.UNTICK)
     one.pressed(Key.TICK)
     assert sheets.did == ["partner unticks", "partner ticks 2"]
@@ -92,25 +92,25 @@ def test_backspace_takes_the_last_tick_back() -> None:
 
 def test_nothing_is_ticked_while_measuring() -> None:
     """There is no plan to cut from."""
-    one, sheets, _, _ = desk(GATHERING)
+    one, sheets, _ = desk(GATHERING)
     one.pressed(Key.TICK)
     assert sheets.did == []
 
 
 def test_a_line_is_the_partners_call_and_its_answer_is_said() -> None:
     """Whatever page is looked at."""
-    one, sheets, aloud, glass = desk(DONE)
+    one, sheets, glass = desk(DONE)
     one.pressed(Key.KEYS)
     assert "Backspace" in text(one, glass)
-    one.pressed(Line("right 95 1/8"))
+    says = one.pressed(Line("right 95 1/8"))
     assert sheets.did == ["partner: right 95 1/8"]
-    assert aloud == ["taken"]
+    assert [say.spoken for say in says] == ["taken"]
     assert "Backspace" not in text(one, glass)
 
 
 def test_a_key_brings_its_page_and_the_same_key_leads_back() -> None:
     """So does Enter, which then ticks nothing."""
-    one, sheets, _, glass = desk(replace(DONE, acknowledged=True))
+    one, sheets, glass = desk(replace(DONE, acknowledged=True))
     for key, shown in ((Key.KEYS, "KEYS"), (Key.DETAILS, "STEPS AND NOTES"), (Key.CAUTIONS, "CAUTIONS")):
         one.pressed(key)
         assert shown in text(one, glass)
@@ -124,7 +124,7 @@ def test_a_key_brings_its_page_and_the_same_key_leads_back() -> None:
 
 def test_what_is_told_stays_until_the_next_key() -> None:
     """Above what is typed, and with the meter's row under it."""
-    one, _, _, glass = desk(DONE)
+    one, _, glass = desk(DONE)
     one.tell("The microphone is gone.")
     one.paint(Window(glass), RICH, "", Text("level"))
     frame = glass.frame()

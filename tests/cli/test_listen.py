@@ -13,9 +13,10 @@ import numpy as np
 import pytest
 from click.testing import CliRunner
 
+from fieldvoice.commands.aloud import Aloud
 from fieldvoice.commands.demo import demo_clips
 from fieldvoice.commands.job import jobs
-from fieldvoice.commands.listen import listen, speak
+from fieldvoice.commands.listen import listen
 from fieldvoice.commands.replay import replay
 from fieldvoice.dialogue.session import Session
 from fieldvoice.dialogue.view import Say
@@ -25,9 +26,11 @@ from fieldvoice.ears.recordings import audio_folder
 from fieldvoice.ears.sound import RATE, Frames
 from fieldvoice.errors import BadInput, BadUsage
 from fieldvoice.journal.journal import Journal, MemoryJournal
+from fieldvoice.output.sounds import Sound
 from fieldvoice.output.voice import Silent
 from fieldvoice.records.hearing import EarKind, Hearing, Hypothesis
 from fieldvoice.records.length import Unit
+from fieldvoice.records.manner import Manner
 
 SAID = Hearing((Hypothesis("top forty six", 1.0),), "parrot")
 
@@ -94,6 +97,16 @@ class Loud(Silent):
     def __init__(self, room: Room, session: Session | None = None) -> None:
         self.room, self.session, self.said = room, session, list[str]()
 
+    def beep(self, sound: Sound) -> bool:
+        """Played into the room; the sound for listening comes before anybody there says anything."""
+        if sound is Sound.LISTENING:
+            self.said.append("listening")
+            return False
+        return self.say(sound.name.lower())
+
+    def speak_as(self, _manner: Manner) -> None:
+        """It is loud anyway."""
+
     def say(self, line: str) -> bool:
         """Said into the room."""
         self.said.append(line)
@@ -104,31 +117,32 @@ class Loud(Silent):
         return True
 
 
-class Mute(Silent):
-    """A voice that can't be heard."""
-
-    def say(self, line: str) -> bool:
-        """Nothing is said."""
-        return False
-
-
 def test_the_microphone_is_shut_while_it_speaks() -> None:
-    """What comes in meanwhile isn't taken, and is forgotten once it is said."""
+    """What comes in meanwhile isn't taken, and is forgotten once it is said; a sound comes before the words."""
     session, room = Session(MemoryJournal()), Room()
     room.coming.clear()
     voice = Loud(room, session)
-    speak((Say("46", "four six"), Say("47", "four seven")), voice, session, room)
-    assert voice.said == ["four six", "four seven"]
-    assert room.skipped == 80
+    Aloud(voice, session, room).say((Say("46", "four six"), Say("47", "four seven"), Say("shown only", "")))
+    assert voice.said == ["taken", "four six", "four seven"]
+    assert room.skipped == 120
     assert not session.muted
     assert session.take(SAID, "hanger") != ()
+
+
+def test_a_question_sounds_as_one() -> None:
+    """Waiting for an answer is told from taken without a word; listening from both."""
+    session, room = Session(MemoryJournal()), Room()
+    aloud = Aloud(voice := Loud(room), session, room)
+    aloud.ready()
+    aloud.say(session.take(Hearing.typed("forty seven eighths"), "hanger"))
+    assert voice.said[:2] == ["listening", "waiting"]
 
 
 def test_where_nothing_is_heard_nothing_is_skipped() -> None:
     """With --quiet, or with nothing to say, what came in meanwhile is the hanger's next reading."""
     session, room = Session(MemoryJournal()), Room()
-    speak((Say("46", "four six"),), Mute(), session, room)
-    speak((), Loud(room), session, room)
+    Aloud(Silent(), session, room).say((Say("46", "four six"),))
+    Aloud(Loud(room), session, room).say(())
     assert room.skipped == 0
     assert len(room.coming) == 40
 
@@ -142,7 +156,7 @@ def room(monkeypatch: pytest.MonkeyPatch) -> Room:
     monkeypatch.setattr(
         "fieldvoice.commands.listening.open_ears", lambda _, unit, *__, **___: (Parrot(unit, room.units),)
     )
-    monkeypatch.setattr("fieldvoice.output.voice.open_voice", lambda *_, quiet: Mute() if quiet else Loud(room))
+    monkeypatch.setattr("fieldvoice.output.voice.open_voice", lambda *_, quiet: Silent() if quiet else Loud(room))
     return room
 
 

@@ -1,87 +1,136 @@
-"""The live screen: what is told stays in sight, and the last row is drawn where a terminal is."""
+"""The live screen: keys and lines while the microphone is heard, and what is told stays in sight."""
 
 from __future__ import annotations
+
+import os
+import pty
+import re
+import sys
+import time
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import ExitStack
+from dataclasses import dataclass, field
 
 import pytest
 
 from fieldvoice.commands import live
-from fieldvoice.commands.talk import recorded_talk
+from fieldvoice.dialogue.view import Say
 from fieldvoice.ears.listening import Moment
 from fieldvoice.ears.microphone import Level
+from fieldvoice.errors import BadUsage
+from tests.cli.test_desk import Sheets
+from tests.cli.test_terminal import Glass
+from tests.output.scene import DONE, GATHERING
 
 QUIET = Level(-50.0, clipping=False)
 
 
-def screen(monkeypatch: pytest.MonkeyPatch, *, terminal: bool, key: bool = False) -> live.Screen:
-    """A screen on a terminal, or in a pipe."""
-    monkeypatch.setattr(live, "live", lambda: terminal)
-    monkeypatch.setenv("COLUMNS", "100")
-    return live.Screen(key=key)
+@dataclass
+class Partner:
+    """Somebody at a terminal: what is typed, and what the glass shows."""
+
+    keys: int
+    screen: live.Screen
+    sheets: Sheets
+    aloud: list[str] = field(default_factory=list)
+    written: Callable[[], str] = lambda: ""
+
+    def types(self, text: str) -> None:
+        """Keys, as the terminal sends them."""
+        os.write(self.keys, text.encode())
+
+    def sees(self, wanted: str, within: float = 10.0) -> bool:
+        """Whether that comes to be seen."""
+        until = time.monotonic() + within
+        while time.monotonic() < until:
+            if wanted in re.sub(r"\x1b\[[0-9;?]*[A-Za-z]", "", self.written()):
+                return True
+            time.sleep(0.02)
+        return False
 
 
-def test_in_a_pipe_lines_are_said_and_no_level_is_drawn(
-    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
-) -> None:
+@pytest.fixture(params=[False, True], ids=["listening", "talk key"])
+def partner(request: pytest.FixtureRequest, monkeypatch: pytest.MonkeyPatch) -> Iterator[Partner]:
+    """A partner at a job that may be cut, with and without a talk key."""
+    typing, inner = pty.openpty()
+    sheets = Sheets(DONE)
+    aloud: list[str] = []
+    glass = Glass()
+    with os.fdopen(inner, "r", encoding="utf-8") as stdin, ExitStack() as opened:
+        monkeypatch.setattr(sys, "stdin", stdin)
+        monkeypatch.setattr(sys, "stdout", glass)
+        monkeypatch.setattr(live, "live", lambda: True)
+
+        def said(says: Sequence[Say]) -> None:
+            aloud.extend(say.spoken for say in says)
+
+        screen = live.Screen(sheets, said, lambda: None, key=request.param)
+        opened.enter_context(screen.open())
+        yield Partner(typing, screen, sheets, aloud, glass.getvalue)
+    os.close(typing)
+
+
+def test_while_it_listens_the_partner_types_and_ticks(partner: Partner) -> None:
+    """In the same window: cautions read, a step ticked, a call taken, its answer said."""
+    partner.types("\n")
+    assert partner.sees("CAUTIONS")
+    partner.types("\n\nright 95 1/8\n")
+    until = time.monotonic() + 10
+    while len(partner.sheets.did) < 3 and time.monotonic() < until:
+        time.sleep(0.02)
+    assert partner.sheets.did == ["partner has read", "partner ticks 1", "partner: right 95 1/8"]
+    until = time.monotonic() + 10
+    while not partner.aloud and time.monotonic() < until:
+        time.sleep(0.02)
+    assert partner.aloud == ["taken"]
+
+
+def test_the_space_bar_is_the_talk_key_and_a_blank_in_a_line(partner: Partner) -> None:
+    """On an empty line it is counted; within one it is a blank."""
+    partner.types("  t 46\n ")
+    until = time.monotonic() + 10
+    while len(partner.sheets.did) < 1 and time.monotonic() < until:
+        time.sleep(0.02)
+    time.sleep(0.3)
+    assert partner.sheets.did == ["partner: t 46"]
+    assert partner.screen.presses() == 3
+    assert partner.screen.presses() == 0
+
+
+def test_what_is_told_stays_until_the_next_utterance(partner: Partner) -> None:
+    """The microphone is gone: seen until something was said."""
+    partner.screen.tell("The microphone is gone.")
+    assert partner.sees("! The microphone is gone.")
+    partner.screen.show([])
+    assert "gone" not in "".join(line.plain for line in partner.screen._desk._lines(80, 20, live.medium()))
+
+
+def test_the_last_row_says_what_is_being_done(partner: Partner) -> None:
+    """And clipping stays long enough to be seen."""
+    idle, busy = ("SPACE TO TALK", "TALKING, space ends") if partner.screen._key else ("listening", "hearing")
+    partner.screen.moment(Moment(speaking=False, words="", noise_db=-60.0), QUIET)
+    assert partner.sees(idle)
+    partner.screen.moment(Moment(speaking=True, words="top forty", noise_db=-60.0), QUIET)
+    assert partner.sees(f"{busy}: top forty")
+    partner.screen.moment(Moment(speaking=True, words="", noise_db=-60.0), Level(0.0, clipping=True))
+    assert partner.sees("it clips")
+
+
+def test_in_a_pipe_lines_are_said_and_no_level_is_drawn(capsys: pytest.CaptureFixture[str]) -> None:
     """What was said goes to standard output, what is told to standard error."""
-    shown = screen(monkeypatch, terminal=False)
-    shown.show(recorded_talk().look(), ["hanger: yes"])
-    shown.moment(Moment(speaking=True, words="top", noise_db=-60.0), QUIET)
-    shown.tell("The microphone is gone.")
+    shown = live.Screen(Sheets(GATHERING), lambda _: None, lambda: None, key=False)
+    with shown.open():
+        shown.show(["hanger: yes"])
+        shown.moment(Moment(speaking=True, words="top", noise_db=-60.0), QUIET)
+        shown.tell("The microphone is gone.")
     captured = capsys.readouterr()
     assert (captured.out, captured.err) == ("hanger: yes\n", "The microphone is gone.\n")
 
 
-def test_what_is_told_stays_until_the_next_utterance(
-    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
-) -> None:
-    """The last row would else overwrite it."""
-    shown = screen(monkeypatch, terminal=True)
-    shown.show(recorded_talk().look(), [])
-    shown.tell("The microphone is gone.")
-    shown.tell("The microphone is back.")
-    both = capsys.readouterr().out
-    assert "! The microphone is gone." in both
-    assert "! The microphone is back." in both
-    shown.show(recorded_talk().look(), [])
-    assert "microphone" not in capsys.readouterr().out
-
-
-@pytest.mark.parametrize(
-    ("key", "speaking", "words"),
-    [
-        (False, False, "listening"),
-        (False, True, "hearing: top forty"),
-        (True, False, "SPACE TO TALK"),
-        (True, True, "TALKING, space ends: top forty"),
-    ],
-)
-def test_the_last_row_says_what_is_being_done(
-    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str], key: bool, speaking: bool, words: str
-) -> None:
-    """In place, without a new line, and only where it changed."""
-    shown = screen(monkeypatch, terminal=True, key=key)
-    now = Moment(speaking, "top forty" if speaking else "", -60.0)
-    shown.moment(now, QUIET)
-    row = capsys.readouterr().out
-    assert row.startswith("\r\x1b[K")
-    assert words in row
-    assert "\n" not in row
-    shown.moment(now, QUIET)
-    assert capsys.readouterr().out == ""
-
-
-def test_clipping_stays_long_enough_to_be_seen(
-    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
-) -> None:
-    """A block of a tenth of a second would flash by."""
-    time = [100.0]
-    monkeypatch.setattr(live, "monotonic", lambda: time[0])
-    shown = screen(monkeypatch, terminal=True)
-    now = Moment(speaking=True, words="", noise_db=-60.0)
-    shown.moment(now, Level(0.0, clipping=True))
-    time[0] += 1.5
-    shown.moment(now, QUIET)
-    assert "it clips" in capsys.readouterr().out.rsplit("\r", 1)[1]
-    time[0] += 1.0
-    shown.moment(now, QUIET)
-    assert "it clips" not in capsys.readouterr().out
+def test_without_a_terminal_there_is_no_talk_key() -> None:
+    """Said at once, with what to leave out."""
+    with (
+        pytest.raises(BadUsage, match="--push-to-talk"),
+        live.Screen(Sheets(DONE), lambda _: None, lambda: None, key=True).open(),
+    ):
+        pass
