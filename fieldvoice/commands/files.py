@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import sys
+from contextlib import suppress
 from pathlib import Path
 
+from fieldvoice.commands.output import tell
 from fieldvoice.errors import BadInput
 
 SOUND_ENDINGS = frozenset({".wav", ".wave"})
@@ -69,3 +71,17 @@ def _text(file: Path, wanted: str = _UTTERANCES) -> str:
 def _head(file: Path) -> bytes:
     with file.open("rb") as stream:
         return stream.read(LARGEST_TEXT + 1)
+
+
+def write_new(output: Path, content: bytes) -> None:
+    """A file that wasn't there before. Raises `BadInput` where it was, and is left as it is, or can't be written."""
+    try:
+        with output.open("xb") as out:
+            out.write(content)
+    except FileExistsError:
+        raise BadInput(f"{output} is there already and was left as it is. Name another file.") from None
+    except OSError as trouble:
+        with suppress(OSError):
+            output.unlink(missing_ok=True)
+        raise BadInput(f"{output} can't be written ({trouble.strerror}). Name another file.") from trouble
+    tell(f"Written to {output}.")

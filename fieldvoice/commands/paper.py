@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import sys
 from collections.abc import Callable, Sequence
-from contextlib import suppress
 from datetime import UTC, datetime
 from enum import StrEnum
 from pathlib import Path
@@ -14,8 +13,9 @@ import click
 
 from fieldvoice.commands import options
 from fieldvoice.commands.fastening import check_own_table
+from fieldvoice.commands.files import write_new
 from fieldvoice.commands.output import emit, pour, show, tell
-from fieldvoice.errors import BadInput, BadUsage, NotHere
+from fieldvoice.errors import BadUsage, NotHere
 
 if TYPE_CHECKING:
     from fieldvoice.dialogue.view import View
@@ -182,16 +182,7 @@ def _write(form: Form, content: bytes, output: Path | None) -> None:
         else:
             pour(content)
         return
-    try:
-        with output.open("xb") as out:
-            out.write(content)
-    except FileExistsError:
-        raise BadInput(f"{output} is there already and was left as it is. Give another --output.") from None
-    except OSError as trouble:
-        with suppress(OSError):
-            output.unlink(missing_ok=True)
-        raise BadInput(f"{output} can't be written ({trouble.strerror}). Give another --output.") from trouble
-    tell(f"Written to {output}.")
+    write_new(output, content)
 
 
 def _open(view: View) -> str:

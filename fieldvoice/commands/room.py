@@ -10,20 +10,22 @@ import click
 
 from fieldvoice.commands import options
 from fieldvoice.commands.fastening import check_own_table
-from fieldvoice.commands.files import whole_text
+from fieldvoice.commands.files import whole_text, write_new
 from fieldvoice.commands.output import emit, show, tell
 from fieldvoice.errors import BadInput, BadUsage, CannotCut
 
 if TYPE_CHECKING:
     from fieldvoice.layout.planning import Progress
     from fieldvoice.records.room import House
+    from fieldvoice.records.room_plan import RoomPlan
 
 
 @click.command()
 @click.argument("file", type=click.Path(path_type=Path))
 @click.option("--csv", "as_csv", is_flag=True, help="Only what all of it takes, as a table for a spreadsheet.")
+@click.option("--svg", type=click.Path(dir_okay=False, path_type=Path), help="The file to draw every surface in.")
 @options.as_json
-def room(file: Path, *, as_csv: bool, as_json: bool) -> int:
+def room(file: Path, svg: Path | None, *, as_csv: bool, as_json: bool) -> int:
     """Plan the walls and ceilings of FILE, written as TOML (- is standard input).
 
     Prints every board with its place, the sheets to buy, what each is cut into, and how far the plan can be from the
@@ -47,6 +49,8 @@ def room(file: Path, *, as_csv: bool, as_json: bool) -> int:
             emit(no_room_document(str(trouble), house.unit))
         tell(f"fieldvoice: {trouble}")
         return 1
+    if svg is not None:
+        write_new(svg, _drawn(made))
     work = room_work(made)
     if as_json:
         emit({**room_document(made), **room_work_document(work, made.unit)})
@@ -55,6 +59,18 @@ def room(file: Path, *, as_csv: bool, as_json: bool) -> int:
     else:
         show("\n".join((room_list(made), "", *room_work_lines(work, made.unit))))
     return 0
+
+
+def _drawn(made: RoomPlan) -> bytes:
+    """Every surface, a layer after the other, as one SVG."""
+    from fieldvoice.output.drawing import stacked, svg, wall_picture
+
+    pictures = [
+        wall_picture(surface, made.unit, 280.0, 190.0, layer=layer)
+        for surface in made.surfaces
+        for layer in range(1, surface.surface.layers + 1)
+    ]
+    return svg(stacked(pictures)).encode()
 
 
 def read(file: Path) -> House:

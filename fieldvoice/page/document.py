@@ -44,11 +44,12 @@ def _name(board: str, number: int, step: Step) -> str:
 def _common(view: View) -> dict[str, object]:
     last = view.last
     boxes = view.hole.boxes if view.hole is not None else ()
+    danger = danger_at_boxes([box.name for box in boxes], view.circuits)
     named = ", ".join(part for part in (view.room, f"board {view.board}") if part)
     asks = last is not None and last.asks
     return {
         "title": named,
-        "danger": danger_at_boxes([box.name for box in boxes], view.circuits),
+        "danger": " ".join(part for part in (view.demonstration, danger) if part),
         "question": last.answer if last is not None and asks else "",
         "trouble": " ".join(part for part in (view.journal_trouble, view.plan_trouble) if part),
         "heard": "" if last is None else f"{last.by}: “{last.heard}”. {'' if asks else last.answer}".strip(),

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from fieldvoice.records.length import Unit
+from fieldvoice.records.length import Length, Unit
 
 FACE, BACK = "FACE", "BACK"
 TAPERED = "tapered"
@@ -32,3 +32,18 @@ def hole_caption(unit: Unit, *, missing: bool) -> str:
     """What the signs of the sketch of a hole mean."""
     rest = " Dashed with ?: still to be measured." if missing else ""
     return f"{UNITS[unit]}, as measured at the wall. No mark for the sheet.{rest}"
+
+
+def surface_title(name: str, layer: int | None) -> str:
+    """How a wall or a ceiling is called on its drawing; with its layer where there are several."""
+    return name if layer is None else f"{name}, layer {layer}"
+
+
+def piece_size(width: Length, height: Length, unit: Unit) -> str:
+    """A piece as wide by high."""
+    return f"{width.text(unit)} x {height.text(unit)}"
+
+
+def wall_caption(unit: Unit) -> str:
+    """What the signs of a wall's drawing mean."""
+    return f"{UNITS[unit]}, from the lower left corner. In rings: order of hanging. Heavy: butt joint. Dashed: framing."

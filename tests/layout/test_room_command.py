@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from pathlib import Path
+from xml.etree import ElementTree as ET
 
 from tests.cli.program import fieldvoice
 from tests.layout.check import problems
@@ -52,3 +53,13 @@ def test_what_is_no_text_is_refused(tmp_path: Path) -> None:
     file.write_bytes(b"\xff\xfe\x00")
     assert fieldvoice("room", str(file)).status == 65
     assert fieldvoice("room", str(tmp_path / "none.toml")).status == 65
+
+
+def test_a_room_is_drawn(tmp_path: Path) -> None:
+    """Every surface in one SVG; a file that is there is left as it is."""
+    file, drawing = tmp_path / "den.toml", tmp_path / "den.svg"
+    file.write_text(DEN)
+    assert fieldvoice("room", str(file), "--svg", str(drawing)).status == 0
+    texts = ["".join(each.itertext()) for each in ET.parse(drawing).iter("{http://www.w3.org/2000/svg}text")]
+    assert any("In rings: order of hanging" in text for text in texts)
+    assert fieldvoice("room", str(file), "--svg", str(drawing)).status == 65

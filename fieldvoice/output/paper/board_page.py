@@ -134,7 +134,8 @@ def _narrowed(label: Label, width: float) -> Label:
 
 
 def _danger(view: View, plan: CutPlan, width: float) -> Block | None:
-    line = danger_at_boxes([box.name for box in plan.board.boxes], view.circuits)
+    danger = danger_at_boxes([box.name for box in plan.board.boxes], view.circuits)
+    line = " ".join(part for part in (view.demonstration, danger) if part)
     if not line:
         return None
     text = paragraph(line, width - 16, letter=3.2, bold=True, after=0)

@@ -165,6 +165,14 @@ def test_a_box_nobody_spoke_of_has_no_tool_in_it() -> None:
     assert "Rout" not in text
 
 
+def test_a_demonstration_says_that_it_is_one() -> None:
+    """On top of everything, danger or not."""
+    for lines in (BOARD, BOARD[:6]):
+        view, plan = planned(*lines)
+        told = replace(view, demonstration="A DEMONSTRATION, not a job.")
+        assert "A DEMONSTRATION, not a job." in read(pdf(board_pages(told, plan, Paper.LETTER, MADE), "board"))
+
+
 def test_what_it_was_made_from_and_when_is_on_it() -> None:
     """Every reading with who called it; job, last entry, time and version."""
     view, _ = planned(*BOARD)

@@ -1,0 +1,222 @@
+"""A wall or a ceiling with its sheets: each piece with its number and size, joints by kind, openings, framing."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+from fractions import Fraction
+
+from fieldvoice.output.drawing.dimensioning import (
+    FAR,
+    HEAVY,
+    MEDIUM,
+    NEAR,
+    PITCH,
+    THIN,
+    Crowded,
+    Line,
+    drawn,
+    extension,
+)
+from fieldvoice.output.drawing.lines import text_lines
+from fieldvoice.output.drawing.picture import XY, Anchor, Area, Frame, Label, Mark, Picture, Ring, Stroke
+from fieldvoice.output.drawing.placing import Room, everywhere, spread
+from fieldvoice.output.drawing.scale import HEIGHTS, Scale, fitted, roomy
+from fieldvoice.records.length import ZERO, Length, Unit
+from fieldvoice.records.meaning import Dimension, Edge
+from fieldvoice.records.room import RoomSurface, name_of
+from fieldvoice.records.room_plan import JointKind, Piece, SurfacePlan
+from fieldvoice.wording import drawing as wording
+
+
+def wall_picture(
+    surface: SurfacePlan,
+    unit: Unit,
+    width: float,
+    height: float,
+    *,
+    layer: int = 1,
+    letters: Sequence[float] = HEIGHTS,
+) -> Picture:
+    """One layer of a surface on paper of that many millimeters, seen from the room. Raises `ValueError` where the paper
+    is too small for all of it.
+    """
+    title = wording.surface_title(str(name_of(surface.surface)), layer if surface.surface.layers > 1 else None)
+    for number, letter in enumerate(letters):
+        drawing = _Wall(surface, unit, Frame(0, 0, width, height), letter, title, layer)
+        if number < len(letters) - 1 and not drawing.roomy:
+            continue
+        try:
+            return Picture(width, height, tuple(drawing.marks()), title)
+        except Crowded:
+            continue
+    raise ValueError(f"{title}: {width:g} by {height:g} mm of paper are too small for its sheets")
+
+
+class _Wall:
+    """One try, with letters of one height."""
+
+    def __init__(self, surface: SurfacePlan, unit: Unit, paper: Frame, letter: float, title: str, layer: int) -> None:
+        self._surface: RoomSurface = surface.surface
+        self._unit, self._letter = unit, letter
+        self._pieces = tuple(piece for piece in surface.pieces if piece.layer == layer)
+        self._joints = tuple(joint for joint in surface.joints if joint.layer == layer)
+        self._caption = text_lines(f"{title}. {wording.wall_caption(unit)}", letter, paper.right, fractions=False)
+        wide, high = self._surface.width, self._surface.highest
+        self._across = (*sorted({piece.x for piece in self._pieces if piece.x > ZERO}), wide)
+        self._up = (*sorted({piece.y for piece in self._pieces if piece.y > ZERO}), high)
+        margins = {
+            Edge.TOP: 0.6 * letter,
+            Edge.RIGHT: 0.6 * letter,
+            Edge.BOTTOM: letter * (1.3 + PITCH * len(self._across) + 1.7 * len(self._caption)),
+            Edge.LEFT: letter * (1.3 + PITCH * len(self._up)),
+        }
+        extent = (Fraction(0), Fraction(0), wide.inches, high.inches)
+        self._scale: Scale
+        self._scale, across, down = fitted(extent, margins, paper)
+        self.roomy = roomy(paper, across, down, letter)
+        self._above = replace(paper, bottom=paper.bottom - 1.7 * letter * len(self._caption))
+        self._room = Room(self._above)
+
+    def marks(self) -> Iterator[Mark]:
+        """All of it, what lies under first. Raises `Crowded`."""
+        if not self._scale.factor:
+            raise Crowded
+        yield from self._framing()
+        for piece in self._pieces:
+            yield Stroke(self._corners(piece), 0.5 * HEAVY * self._letter, closed=True)
+        yield from self._openings()
+        yield from self._jointed()
+        yield Stroke(self._outline(), HEAVY * self._letter, closed=True)
+        yield from self._figures()
+        yield from self._names()
+        yield from self._legend()
+
+    def _at(self, x: Length, y: Length) -> XY:
+        """A place on the surface, y up from its lower edge."""
+        return self._scale.at((x.inches, (self._surface.highest - y).inches))
+
+    def _outline(self) -> tuple[XY, ...]:
+        wide = self._surface.width
+        tops = (self._at(ZERO, self._surface.top_at(ZERO)), self._at(wide, self._surface.top_at(wide)))
+        return (*tops, self._at(wide, ZERO), self._at(ZERO, ZERO))
+
+    def _corners(self, piece: Piece) -> tuple[XY, ...]:
+        left, right = piece.y + piece.left_height, piece.y + piece.right_height
+        return (
+            self._at(piece.x, left),
+            self._at(piece.right, right),
+            self._at(piece.right, piece.y),
+            self._at(piece.x, piece.y),
+        )
+
+    def _framing(self) -> Iterator[Mark]:
+        members, dash = self._surface.members, (1.2 * self._letter, 0.9 * self._letter)
+        upright = members.along is Dimension.WIDTH
+        for center in members.centers(self._surface.width if upright else self._surface.height):
+            ends = (
+                (self._at(center, ZERO), self._at(center, self._surface.top_at(center)))
+                if upright
+                else (self._at(ZERO, center), self._at(self._surface.width, center))
+            )
+            yield Stroke(ends, THIN * self._letter, dash)
+
+    def _openings(self) -> Iterator[Mark]:
+        for opening in self._surface.openings:
+            corners = (
+                self._at(opening.left, opening.top),
+                self._at(opening.right, opening.top),
+                self._at(opening.right, opening.bottom),
+                self._at(opening.left, opening.bottom),
+            )
+            yield Area(corners)
+            yield Stroke(corners, HEAVY * self._letter, closed=True)
+            yield Stroke((corners[0], corners[2]), THIN * self._letter)
+            yield Stroke((corners[1], corners[3]), THIN * self._letter)
+            middle = ((corners[0][0] + corners[1][0]) / 2, (corners[0][1] + corners[2][1]) / 2)
+            label = Label(0, 0, opening.kind.value, self._letter, clear=True)
+            yield self._placed(label, middle, _frame(corners))
+            self._room.take(_frame(corners))
+
+    def _jointed(self) -> Iterator[Mark]:
+        """Butt joints heavy, tapered ones as two fine lines."""
+        for joint in self._joints:
+            (ax, ay), (bx, by) = self._at(*joint.start), self._at(*joint.end)
+            if joint.kind is JointKind.BUTT:
+                yield Stroke(((ax, ay), (bx, by)), 2.2 * HEAVY * self._letter)
+                continue
+            off = 0.25 * self._letter
+            dx, dy = (off, 0.0) if abs(bx - ax) < abs(by - ay) else (0.0, off)
+            for way in (-1, 1):
+                ends = ((ax + way * dx, ay + way * dy), (bx + way * dx, by + way * dy))
+                yield Stroke(ends, MEDIUM * self._letter, (0.5 * self._letter, 0.4 * self._letter))
+
+    def _figures(self) -> Iterator[Mark]:
+        """From the lower left corner: where each piece begins, and the whole."""
+        corner = self._at(ZERO, ZERO)
+        for number, x in enumerate(self._across):
+            place = self._at(x, ZERO)
+            at = corner[1] + self._letter * (FAR + PITCH * number)
+            line = Line.level(corner[0], place[0], at, x.text(self._unit))
+            yield from extension(line, corner, place, self._letter)
+            yield from drawn(line, self._letter, self._room)
+        for number, y in enumerate(self._up):
+            place = self._at(ZERO, y)
+            at = corner[0] - self._letter * (NEAR + PITCH * number)
+            line = Line.upright(corner[1], place[1], at, y.text(self._unit))
+            yield from extension(line, corner, place, self._letter)
+            yield from drawn(line, self._letter, self._room)
+
+    def _names(self) -> Iterator[Mark]:
+        """In each piece its number in a ring, and its size beside or under it."""
+        radius = self._letter
+        for piece in self._pieces:
+            frame = _frame(self._corners(piece))
+            spots = (
+                (x, y)
+                for y in spread(frame.top + radius, frame.bottom - radius, 11)
+                for x in spread(frame.left + radius, frame.right - radius, 11)
+            )
+            for x, y in spots:
+                ring = Frame(x - radius, y - radius, x + radius, y + radius)
+                if self._room.free(ring):
+                    break
+            else:
+                raise Crowded
+            self._room.take(ring)
+            yield Ring((x, y), radius, MEDIUM * self._letter)
+            yield Label(x, y + 0.5 * self._letter, str(piece.name.number), self._letter, bold=True)
+            size = wording.piece_size(piece.width, piece.height, self._unit)
+            yield self._placed(Label(0, 0, size, self._letter, clear=True), (x, y + 2.4 * radius), frame)
+
+    def _placed(self, label: Label, near: XY, inside: Frame) -> Label:
+        """The label near a place, inside a frame where it fits there, level or turned. Raises `Crowded`."""
+        for each in (label, replace(label, turned=True)):
+            wide, high = (each.height, each.width) if each.turned else (each.width, each.height)
+            if wide > inside.right - inside.left or high > inside.bottom - inside.top:
+                continue
+            places = [near] if not each.turned else []
+            places += [
+                (x, y)
+                for y in spread(inside.top + high / 2, inside.bottom - high / 2, 13)
+                for x in spread(inside.left + wide / 2, inside.right - wide / 2, 9)
+            ]
+            placed = self._room.put(each, places, 0.1 * self._letter)
+            if placed is not None:
+                return placed
+        spot = Frame(near[0], near[1], near[0], near[1])
+        start = replace(label, anchor=Anchor.START)
+        placed = self._room.put(start, everywhere(self._above, spot, start, self._letter), 0.1 * self._letter)
+        if placed is None:
+            raise Crowded
+        return placed
+
+    def _legend(self) -> Iterator[Mark]:
+        for number, words in enumerate(self._caption, 1):
+            y = self._above.bottom + (1.7 * number - 0.5) * self._letter
+            yield Label(0, y, words, self._letter, Anchor.START, fractions=False)
+
+
+def _frame(path: Sequence[XY]) -> Frame:
+    xs, ys = [x for x, _ in path], [y for _, y in path]
+    return Frame(min(xs), min(ys), max(xs), max(ys))

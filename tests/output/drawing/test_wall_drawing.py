@@ -1,0 +1,88 @@
+"""A planned wall drawn with its sheets: each piece's number and size once, nothing on top of anything."""
+
+from __future__ import annotations
+
+import random
+from collections import Counter
+from itertools import combinations
+
+import pytest
+
+from fieldvoice.errors import CannotCut
+from fieldvoice.files.house_file import read_house
+from fieldvoice.layout.planning import usable_plan
+from fieldvoice.output.drawing import wall_picture
+from fieldvoice.output.drawing.picture import Stroke
+from fieldvoice.records.room import House
+from fieldvoice.records.room_plan import RoomPlan
+from tests.layout.houses import house_text
+from tests.output.drawing.test_board_drawing import texts
+
+KITCHEN = """
+[job]
+sheets = ["48 x 96", "48 x 144"]
+[[wall]]
+room = "kitchen"
+name = "north"
+width = "150"
+height = "96 1/2"
+studs = "16 on center from left"
+[[wall.opening]]
+kind = "window"
+left = "40"
+bottom = "36"
+width = "36"
+height = "48"
+"""
+
+
+def planned(text: str) -> RoomPlan:
+    """The plan of a house written down."""
+    house = read_house(text)
+    assert isinstance(house, House), house
+    return usable_plan(house)
+
+
+def test_a_kitchen_wall() -> None:
+    """Its pieces by number and size, its window, where each begins from the lower left corner."""
+    plan = planned(KITCHEN)
+    (surface,) = plan.surfaces
+    read = Counter(texts(wall_picture(surface, plan.unit, 180, 120)))
+    for piece in surface.pieces:
+        assert read[str(piece.name.number)] == 1
+        size = f"{piece.width.text()} x {piece.height.text()}"
+        assert read[size] == sum(f"{one.width.text()} x {one.height.text()}" == size for one in surface.pieces)
+    assert read["window"] == 1
+    assert read["150"] == 1
+    assert read["96 1/2"] == 1
+
+
+def test_it_is_to_scale() -> None:
+    """The wall's outline is as wide to its height as the wall is."""
+    plan = planned(KITCHEN)
+    (surface,) = plan.surfaces
+    closed = [
+        mark for mark in wall_picture(surface, plan.unit, 180, 120).marks if isinstance(mark, Stroke) and mark.closed
+    ]
+    sizes = []
+    for mark in closed:
+        xs, ys = [x for x, _ in mark.points], [y for _, y in mark.points]
+        sizes.append((max(xs) - min(xs), max(ys) - min(ys)))
+    wide, high = max(sizes)
+    assert wide / high == pytest.approx(150 / 96.5)
+
+
+@pytest.mark.parametrize("seed", range(12))
+def test_random_walls(seed: int) -> None:
+    """Whatever is built: every piece is there, no text lies on another, none leaves the paper."""
+    try:
+        plan = planned(house_text(random.Random(seed), 2))
+    except CannotCut:
+        return
+    for surface in plan.surfaces:
+        picture = wall_picture(surface, plan.unit, 250, 180)
+        for one, other in combinations(picture.labels, 2):
+            assert not one.frame.meets(other.frame), (one.text, other.text)
+        assert all(label.frame.within(picture.frame) for label in picture.labels)
+        read = texts(picture)
+        assert all(str(piece.name.number) in read for piece in surface.pieces if piece.layer == 1)
