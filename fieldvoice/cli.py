@@ -20,7 +20,7 @@ COMMANDS = {
     "type": "fieldvoice.commands.typing:type_lines",
     "replay": "fieldvoice.commands.replay:replay",
     "cut": "fieldvoice.commands.cut:cut",
-    "hear": "fieldvoice.commands.hear:hear",
+    "recording": "fieldvoice.commands.recording:recording",
     "practice": "fieldvoice.commands.practice:practice",
     "parse": "fieldvoice.commands.parse:parse",
     "room": "fieldvoice.commands.room:room",
@@ -30,9 +30,12 @@ COMMANDS = {
     "fastening": "fieldvoice.commands.fastening:fastening",
     "job": "fieldvoice.commands.job:jobs",
     "model": "fieldvoice.commands.model:model",
-    "doctor": "fieldvoice.commands.doctor:doctor",
+    "ready": "fieldvoice.commands.ready:ready",
 }
 """Every command, and where it is: a module is imported when its command is called."""
+
+FORMER = {"hear": "recording", "doctor": "ready"}
+"""Names of 0.1 that still work, and aren't shown."""
 
 INTERRUPTED = 130
 UNEXPECTED = 70
@@ -47,7 +50,7 @@ class LazyGroup(click.Group):
 
     def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:  # noqa: ARG002 - click's signature
         """The command of that name."""
-        where = COMMANDS.get(cmd_name)
+        where = COMMANDS.get(FORMER.get(cmd_name, cmd_name))
         if where is None:
             return None
         module, _, name = where.partition(":")

@@ -113,7 +113,7 @@ def _tell_unheard(ear: Ear, words: int) -> None:
 
 
 def _alone(ears: Sequence[Ear]) -> str:
-    return "" if len(ears) > 1 else " alone; `fieldvoice doctor` says what a second recognizer wants"
+    return "" if len(ears) > 1 else " alone; `fieldvoice ready` says what a second recognizer wants"
 
 
 def _language(unit: UnitNow, wake: str | None) -> Language:

@@ -27,7 +27,7 @@ job = click.option(
     "job",
     type=click.Path(dir_okay=False, path_type=Path),
     default=None,
-    help="The job's file. Default: the last one, in the data folder that `fieldvoice doctor` names.",
+    help="The job's file. Default: the last one, in the data folder that `fieldvoice ready` names.",
 )
 unit_or_jobs = click.option(
     "--unit",

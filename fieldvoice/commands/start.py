@@ -35,7 +35,7 @@ def choices(last: Path | None, written: datetime | None, now: datetime) -> tuple
         *on,
         Choice("Begin a new job", asks_how=True, asks_name=True),
         Choice("See the demo: a board by voice, from recordings", ("demo",)),
-        Choice("Is all ready on this machine?", ("doctor",)),
+        Choice("Is all ready on this machine?", ("ready",)),
     )
 
 

@@ -110,7 +110,7 @@ def test_an_unusable_text_file(content: bytes, told: str, tmp_path: Path) -> Non
 
 def test_a_file_that_is_not_there() -> None:
     """The name is in the sentence."""
-    for arguments in (["cut", "nowhere.txt"], ["parse", "--from", "nowhere.txt"], ["hear", "nowhere.wav"]):
+    for arguments in (["cut", "nowhere.txt"], ["parse", "--from", "nowhere.txt"], ["recording", "nowhere.wav"]):
         ran = fieldvoice(*arguments)
         assert ran.status == 65
         assert "nowhere" in ran.err
@@ -135,7 +135,7 @@ def test_recordings_that_cannot_be_used(tmp_path: Path) -> None:
     recording(tmp_path / "long.wav", rate=8_000, seconds=7_200)
     (tmp_path / "text.wav").write_text("top forty six")
     names = ["empty", "short", "slow", "long", "text"]
-    ran = fieldvoice("hear", "--json", *(str(tmp_path / f"{name}.wav") for name in names))
+    ran = fieldvoice("recording", "--json", *(str(tmp_path / f"{name}.wav") for name in names))
     assert ran.status == 65
     assert ran.out == ""
     for name, told in zip(names, ["is empty", "cut off", "4000", "2.0 hours", "not a WAV"], strict=True):
@@ -146,7 +146,7 @@ def test_recordings_that_cannot_be_used(tmp_path: Path) -> None:
 def test_silence_and_stereo_are_heard_and_refused_not_guessed(tmp_path: Path) -> None:
     """Stereo at 44.1 kHz is taken; a second of silence holds no reading."""
     file = recording(tmp_path / "stereo.wav", rate=44_100, channels=2)
-    ran = fieldvoice("hear", "--json", str(file))
+    ran = fieldvoice("recording", "--json", str(file))
     document = json.loads(ran.out)
     assert ran.status == 1
     assert document["status"] == "refused"
@@ -179,7 +179,7 @@ def test_every_usual_kind_of_recording_is_heard_alike(tmp_path: Path) -> None:
         sound = soxr.resample(frames, 16_000, rate)
         soundfile.write(file, np.stack([sound] * channels, 1), rate, kind)
         files.append(str(file))
-    ran = fieldvoice("hear", "--json", *files)
+    ran = fieldvoice("recording", "--json", *files)
     assert ran.status == 0
     heard = [json.loads(line)["heard"] for line in ran.out.splitlines()]
     assert heard == ["middle forty one and an eighth"] * len(kinds)
@@ -190,7 +190,7 @@ def test_music_is_refused_and_clipping_is_said(tmp_path: Path) -> None:
     soundfile.write(tmp_path / "music.wav", music(), 16_000)
     frames = read_wav(data_folder("audio_samples") / "06-middle-forty-one-and.wav").frames / 32768
     soundfile.write(tmp_path / "loud.wav", np.clip(40 * frames, -1, 1), 16_000)
-    ran = fieldvoice("hear", "--json", str(tmp_path / "music.wav"), str(tmp_path / "loud.wav"))
+    ran = fieldvoice("recording", "--json", str(tmp_path / "music.wav"), str(tmp_path / "loud.wav"))
     assert ran.status in {0, 1}
     tune, loud = (json.loads(line) for line in ran.out.splitlines())
     assert tune["status"] == "refused"
@@ -216,7 +216,7 @@ def test_what_was_said_before_a_bad_file_is_kept(tmp_path: Path) -> None:
 def test_a_recognizer_without_its_model_is_69(tmp_path: Path) -> None:
     """The sentence says how to get the model."""
     file = recording(tmp_path / "a.wav")
-    ran = fieldvoice("hear", "--ear", "vosk", str(file), XDG_CACHE_HOME=str(tmp_path), FIELDVOICE_MODELS="")
+    ran = fieldvoice("recording", "--ear", "vosk", str(file), XDG_CACHE_HOME=str(tmp_path), FIELDVOICE_MODELS="")
     assert ran.status == 69
     assert "fieldvoice model" in ran.err
 

@@ -31,7 +31,7 @@ def test_each_error_of_the_family_has_its_status(
 ) -> None:
     """The text goes to standard error and nothing to standard output."""
     failing(monkeypatch, trouble)
-    assert run(["doctor"]) == status
+    assert run(["ready"]) == status
     captured = capsys.readouterr()
     assert captured.err == "fieldvoice: no\n"
     assert captured.out == ""
@@ -42,7 +42,7 @@ def test_an_interruption_is_130_and_says_that_all_is_kept(
 ) -> None:
     """Ctrl-C is how people leave."""
     failing(monkeypatch, KeyboardInterrupt())
-    assert run(["doctor"]) == 130
+    assert run(["ready"]) == 130
     assert "Everything said so far is kept." in capsys.readouterr().err
 
 
@@ -52,7 +52,7 @@ def test_a_fault_of_our_own_is_one_sentence_and_a_file(
     """The details are in the file that is named; the sentence warns not to cut."""
     monkeypatch.setenv("XDG_STATE_HOME", str(tmp_path))
     failing(monkeypatch, ZeroDivisionError("zero"))
-    assert run(["doctor"]) == 70
+    assert run(["ready"]) == 70
     told = capsys.readouterr().err
     assert "don't cut from this run" in told
     assert "Traceback" not in told

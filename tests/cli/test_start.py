@@ -64,7 +64,7 @@ def test_the_demo_and_whether_all_is_ready(jobs: Path) -> None:
     """By their numbers, with and without a job."""
     assert jobs.is_dir()
     assert began("2") == ["demo"]
-    assert began("3") == ["doctor"]
+    assert began("3") == ["ready"]
 
 
 def test_what_it_does_not_know_is_asked_again(jobs: Path, capsys: pytest.CaptureFixture[str]) -> None:

@@ -101,7 +101,7 @@ HOSTILE = "\x1b]0;mine\x07\x1b[2J.txt"
         ["parse", "--json", f"top {HOSTILE}"],
         ["parse", f"--{HOSTILE}"],
         [HOSTILE],
-        ["hear", HOSTILE],
+        ["recording", HOSTILE],
     ],
     ids=lambda command: " ".join(command[:-1]) or "command",
 )

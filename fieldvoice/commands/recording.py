@@ -1,4 +1,4 @@
-"""`hear`: recordings in, words and meaning out, no job touched."""
+"""`recording`: recordings in, words and meaning out, no job touched."""
 
 from __future__ import annotations
 
@@ -26,7 +26,7 @@ if TYPE_CHECKING:
 @options.ear
 @options.in_unit
 @options.as_json
-def hear(files: Sequence[Path], ear: str | None, unit: str, *, as_json: bool) -> int:
+def recording(files: Sequence[Path], ear: str | None, unit: str, *, as_json: bool) -> int:
     """Say what was heard in each WAV, and what it means. One utterance a file; no job is touched.
 
     A file that can't be used is named, the others are still heard, and the exit status is 65.

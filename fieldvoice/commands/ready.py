@@ -1,4 +1,4 @@
-"""`doctor`: what is here, what is missing, and how to get it."""
+"""`ready`: what is here, what is missing, and how to get it."""
 
 from __future__ import annotations
 
@@ -39,7 +39,7 @@ class Finding:
 
 @click.command()
 @options.as_json
-def doctor(*, as_json: bool) -> int:
+def ready(*, as_json: bool) -> int:
     """Say what this machine has for hearing, speaking and keeping a job, and how to get what is missing.
 
     Exit status 0 where recordings can be heard and a job can be kept, else 69. What else is missing is named: without a
@@ -107,7 +107,7 @@ def _device(kind: str, what: str, without: str) -> Finding:
         remedy = "install PortAudio: Debian and Ubuntu `apt install libportaudio2`, Fedora `dnf install portaudio`"
         return Finding(what, well=False, found=f"PortAudio isn't here; {without}", remedy=remedy)
     except Exception:  # noqa: BLE001 - PortAudio's own error class, known only once it has loaded
-        return Finding(what, well=False, found=f"no device; {without}", remedy="plug one in, then run doctor again")
+        return Finding(what, well=False, found=f"no device; {without}", remedy="plug one in, then run it again")
     return Finding(what, well=True, found=f"{device['name']}, {device['default_samplerate']:.0f} Hz")
 
 
