@@ -7,7 +7,7 @@ Every word comes from the rules of `grammar/*.lark`; the patterns here only say 
 from __future__ import annotations
 
 import random
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from fieldvoice.language.compiled import rules
@@ -74,7 +74,7 @@ class Phrases:
             if 0 < len(words) <= LONGEST:
                 return " ".join(words)
 
-    def _of_one(self, patterns: tuple[tuple[float, str], ...], dice: random.Random) -> list[str]:
+    def _of_one(self, patterns: Sequence[tuple[float, str]], dice: random.Random) -> list[str]:
         pattern = dice.choices([parts for _, parts in patterns], [share for share, _ in patterns])[0]
         return [word for part in pattern.split() for word in self._part(part, dice)]
 

@@ -82,5 +82,5 @@ def test_for_programs_it_is_one_document() -> None:
 @pytest.mark.parametrize(("former", "name"), FORMER.items())
 def test_the_former_name_of_a_command_still_works(former: str, name: str) -> None:
     """The same command, and no help shows it."""
-    assert fieldvoice(former, "--help").out.replace(former, name) == fieldvoice(name, "--help").out
+    assert fieldvoice(former, "--help").out.splitlines()[1:] == fieldvoice(name, "--help").out.splitlines()[1:]
     assert f"  {former} " not in fieldvoice("--help").out

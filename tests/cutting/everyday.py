@@ -113,7 +113,8 @@ def with_boxes(
 ) -> Case:
     """Some boxes, called from what stands there."""
     board, room = case.board, case.room
-    boxes, things, circuits = [], [], {}
+    boxes, circuits = [], {}
+    things: list[TrueThing] = []
     wide = min(x for _, x in room.right) - max(x for _, x in room.left or [(0, 0)]) if room.right else 40.0
     assert room.top is not None
     ends_at = room.bottom[0][1] - room.top[0][1] if room.bottom else 90.0

@@ -56,9 +56,9 @@ def look(case: Case, found: Found, name: str) -> None:
     except CannotCut as no:
         found.why[str(no)[:80]] += 1
         return
-    except Exception as fault:  # noqa: BLE001 - a crash is what is looked for
+    except Exception as crash:  # noqa: BLE001 - a crash is what is looked for
         found.crashes += 1
-        found.examples.append(f"{name}: {fault!r}")
+        found.examples.append(f"{name}: {crash!r}")
         return
     found.plans += 1
     hand = Hand()
@@ -128,7 +128,7 @@ def _at_edge(hanging: Hanging, edge: Edge, mark: float) -> bool:
     index = {Edge.LEFT: 0, Edge.TOP: 1, Edge.RIGHT: 2, Edge.BOTTOM: 3}[edge]
     shift = hanging.dx if edge in SIDES else hanging.dy
     inside = mark - (bounds[index] + shift)
-    return inside <= 1e-9 if index < 2 else inside >= -1e-9
+    return bool(inside <= 1e-9 if index < 2 else inside >= -1e-9)
 
 
 def look_over(kinds: dict[str, Kind], count: int, seed: int = 1) -> dict[str, Found]:

@@ -8,7 +8,7 @@ from fieldvoice.records.board import Board
 from fieldvoice.records.meaning import Box, Coordinate, Edge, Opening, Slot
 
 _SIDE = {Edge.LEFT: Edge.RIGHT, Edge.RIGHT: Edge.LEFT, Edge.TOP: Edge.TOP, Edge.BOTTOM: Edge.BOTTOM}
-_PLACE = {Slot.LEFT: Slot.RIGHT, Slot.RIGHT: Slot.LEFT}
+_PLACE: dict[object, Slot] = {Slot.LEFT: Slot.RIGHT, Slot.RIGHT: Slot.LEFT}
 
 
 def mirrored(board: Board) -> Board:
@@ -16,7 +16,7 @@ def mirrored(board: Board) -> Board:
     return replace(
         board,
         edges={edge: board.edges[_SIDE[edge]] for edge in board.edges},
-        heights=tuple(replace(one, at=_PLACE.get(one.place, one.place)) for one in board.heights),  # type: ignore[call-overload]
+        heights=tuple(replace(one, at=_PLACE.get(one.place, one.place)) for one in board.heights),
         plumbs=tuple(
             replace(one, edge=_SIDE[one.edge], value=one.value if one.edge is not _SIDE[one.edge] else -one.value)
             for one in board.plumbs

@@ -11,7 +11,7 @@ from fieldvoice.cutting import carry_out, prove, solve
 from fieldvoice.records.board import Board, Course, Lies, Sheet
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import BoxKind, Circuit, Edge, Neighbour, Plumb
-from fieldvoice.records.plan import CutPlan, Does, Fault, Hook, Mark, Step, Tool, Where
+from fieldvoice.records.plan import CutPlan, Does, Fault, Hook, Mark, Offset, Step, Tool, Where
 from tests.cutting.rooms import SIDES_SWAPPED, SIDES_WALLED, box, heights, sides, widths
 
 BOXES = (
@@ -92,9 +92,12 @@ def origin_swapped(plan: CutPlan) -> CutPlan | None:
 @spoilt
 def origin_called_cut(plan: CutPlan) -> CutPlan | None:
     """A factory edge is called a cut one: nobody finds it."""
-    return changed(
-        plan, Does.MARK, lambda step: replace(step, origin=Hook(step.origin.value.replace("factory", "cut")))
-    )  # type: ignore[union-attr]
+
+    def called_cut(step: Step) -> Step:
+        assert step.origin is not None
+        return replace(step, origin=Hook(step.origin.value.replace("factory", "cut")))
+
+    return changed(plan, Does.MARK, called_cut)
 
 
 def _tapered(plan: CutPlan) -> int | None:
@@ -228,9 +231,9 @@ def openings_marked_before_the_cuts(plan: CutPlan) -> CutPlan | None:
     return told(plan, (rest[0], *marks, *rest[1:]))
 
 
-def _offsets(step: Step) -> tuple[object, ...]:
+def _offsets(step: Step) -> tuple[Offset, ...]:
     assert step.hole is not None
-    return (*(step.hole.center or ()), *(offset for _, offset in step.hole.sides))  # type: ignore[return-value]
+    return (*(step.hole.center or ()), *(offset for _, offset in step.hole.sides))
 
 
 @spoilt
@@ -298,12 +301,12 @@ def a_smaller_circle(plan: CutPlan) -> CutPlan | None:
     if which is None:
         return None
     smaller = Length("1 15/16")
-    return changed(
-        plan,
-        Does.MARK_OPENING,
-        lambda step: replace(step, hole=replace(step.hole, radius=smaller)),
-        which,  # type: ignore[type-var]
-    )
+
+    def made_smaller(step: Step) -> Step:
+        assert step.hole is not None
+        return replace(step, hole=replace(step.hole, radius=smaller))
+
+    return changed(plan, Does.MARK_OPENING, made_smaller, which)
 
 
 @spoilt

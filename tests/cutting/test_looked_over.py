@@ -33,9 +33,9 @@ def test_hundreds_of_boards_of_each_kind() -> None:
 def test_eyes_that_look_see_a_board_in_the_wrong_room() -> None:
     """The same plan looked at in a room an eighth narrower, and with its boxes an eighth away, is found wrong."""
     case = KINDS["last_board_to_a_plumb_wall"](Random(3))
-    assert case.room.right is not None
     narrow, moved = Found(), Found()
     room = case.room
+    assert room.right is not None
     case.room = type(room)(room.left, [(t, x - 0.25) for t, x in room.right], room.top, room.bottom)
     look(case, narrow, "narrow")
     assert narrow.overlaps or narrow.gaps_wrong

@@ -12,6 +12,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 from fractions import Fraction
 from itertools import pairwise
+from statistics import fmean
 from typing import Any
 
 from shapely.geometry import LineString, Point, Polygon, box
@@ -109,7 +110,8 @@ class Hand:
     def work(self, plan: CutPlan) -> None:
         """Every step, one after another."""
         for step in plan.steps:
-            _DO.get(step.does, lambda *_: None)(self, step)
+            if step.does in _DO:
+                _DO[step.does](self, step)
 
     def lean(self, step: Step) -> None:
         """The sheet, top left corner at 0, 0."""
@@ -186,13 +188,12 @@ class Hand:
             for i, x in xs.items()
             for j, y in ys.items()
         }
-        mean = lambda values: sum(values) / len(values)  # noqa: E731 - used here alone
         left, right = (
-            mean([spot[0] for (i, _), spot in spots.items() if i is edge]) if edge in xs else out
+            fmean([spot[0] for (i, _), spot in spots.items() if i is edge]) if edge in xs else out
             for edge, out in ((Edge.LEFT, -FAR), (Edge.RIGHT, FAR))
         )
         top, bottom = (
-            mean([spot[1] for (_, j), spot in spots.items() if j is edge]) if edge in ys else out
+            fmean([spot[1] for (_, j), spot in spots.items() if j is edge]) if edge in ys else out
             for edge, out in ((Edge.TOP, -FAR), (Edge.BOTTOM, FAR))
         )
         return box(left, top, right, bottom)
@@ -224,7 +225,7 @@ def _on(inner: tuple[float, float], end: tuple[float, float]) -> tuple[float, fl
 
 
 def _off(line: Line, point: Any, index: int) -> float:
-    spot = (point.x, point.y)
+    spot: tuple[float, float] = (point.x, point.y)
     return spot[index] - at(line, spot[1 - index])
 
 

@@ -67,7 +67,8 @@ def _place(area: Area, box: Rect, tops: tuple[Fraction, Fraction], place: Place,
     if min(x - box[0], box[2] - x, y - box[1]) < least or under < 0 or under**2 < least**2 * (1 + slope**2):
         found.append(f"{x}, {y} is too near to an edge")
     for left, bottom, right, top in area.holes:
-        dx, dy = max(left - x, x - right, 0), max(bottom - y, y - top, 0)
+        dx = max(left - x, x - right, Fraction(0))
+        dy = max(bottom - y, y - top, Fraction(0))
         if dx * dx + dy * dy < least**2:
             found.append(f"{x}, {y} is in or too near to an opening")
     on_member = x in area.across or y in area.up
