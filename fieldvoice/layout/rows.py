@@ -176,10 +176,11 @@ class _Builder:
         return not whole_first or b - a in self._whole_lengths(start, end)
 
     def _whole_lengths(self, start: int, end: int) -> frozenset[int]:
-        """The sheets' own lengths, where one of them ends at a place for a joint; else any length."""
+        """The sheets' own lengths, where one of them ends at a place for a joint; else the longest that does."""
         nodes = set(self._nodes(start, end, ()))
         lengths = {stock.length for stock in self.stocks if stock.available is None and start + stock.length in nodes}
-        return frozenset(lengths) or frozenset(range(end - start + 1))
+        reach = [node - start for node in nodes if node - start <= self._longest()]
+        return frozenset(lengths or {max(reach, default=end - start)})
 
     def _nodes(self, start: int, end: int, inside: Sequence[Hung]) -> list[int]:
         """Where a butt joint may be: on framing, clear of openings and of what hangs."""

@@ -78,7 +78,7 @@ def pattern(
     name: Callable[[Need], PieceName],
 ) -> Pattern:
     """The sheet cut up. `length` turns steps of the grid into a length, `name` gives the next piece of a size."""
-    factory = WHOLE if offcut is None else _turned(offcut)
+    factory = WHOLE if offcut is None else turned(offcut)
     own = sheet if offcut is None else Sheet(offcut.width, offcut.length, offcut.thickness, offcut.board)
     laid = _Sheet(number, own, factory, length, name)
     x = ZERO
@@ -92,7 +92,7 @@ def pattern(
     return Pattern(own, tuple(laid.pieces), tuple(laid.left_over), offcut)
 
 
-def _turned(offcut: Offcut) -> frozenset[Edge]:
+def turned(offcut: Offcut) -> frozenset[Edge]:
     """An offcut is laid with its factory edge at the top."""
     if offcut.tapered == 1 and Edge.BOTTOM in offcut.factory:
         over = {Edge.BOTTOM: Edge.TOP, Edge.LEFT: Edge.RIGHT, Edge.RIGHT: Edge.LEFT}

@@ -1,0 +1,142 @@
+"""A plan changed by a word, and by what was cut: planned anew, every rule kept."""
+
+from __future__ import annotations
+
+import json
+import random
+
+import pytest
+
+from fieldvoice.errors import CannotCut
+from fieldvoice.layout.planning import plan
+from fieldvoice.layout.progress import half_hung, plan_rest
+from fieldvoice.output.room_documents import room_document
+from fieldvoice.records.board import Lies, Sheet
+from fieldvoice.records.length import Length
+from fieldvoice.records.meaning import Edge
+from fieldvoice.records.room import SurfaceName
+from fieldvoice.records.room_plan import Offcut, RoomPlan, RoomWarningCode
+from fieldvoice.records.wish import HangThem, LayoutWish, OnlyLengths, StartFrom
+from fieldvoice.stock.rack import Rack
+from tests.layout.check import problems
+from tests.layout.test_plans import DEN, JOB, house, wall
+
+
+def sound(text: str, made: RoomPlan) -> RoomPlan:
+    """A plan in which the check finds nothing."""
+    assert problems(text, json.loads(json.dumps(room_document(made)))) == []
+    return made
+
+
+def wished(text: str, *wishes: LayoutWish) -> RoomPlan:
+    """A plan with wishes, held to every rule."""
+    return sound(text, plan(house(text), wishes))
+
+
+def test_start_from_the_right() -> None:
+    """The upper course begins with a whole sheet at the right end."""
+    text = JOB + wall("east", "180").replace("from left", "from right")
+    right = wished(text, StartFrom(Edge.RIGHT)).pieces[0]
+    left = wished(text, StartFrom(Edge.LEFT)).pieces[0]
+    assert (left.x, left.name.number) == (Length(0), 1)
+    assert (right.right, right.name.number) == (Length(180), 1)
+    assert right.width in {Length(96), Length(120), Length(144)}
+    grudging = wished(JOB + wall("east", "180"), StartFrom(Edge.RIGHT)).pieces[0]
+    assert grudging.width == Length(132), "no whole sheet ends on a stud: the longest piece that does"
+
+
+def test_stand_them_up() -> None:
+    """Every sheet of the wall that is named stands; the others lie as before."""
+    made = wished(DEN, HangThem(Lies.STANDING, SurfaceName("den", "north")))
+    stands = {piece.name.surface.name for piece in made.pieces if piece.lies is Lies.STANDING}
+    assert stands == {"north"}
+
+
+def test_twelve_footers_only() -> None:
+    """No other length is bought; a length that isn't listed can't be planned with."""
+    made = wished(DEN, OnlyLengths((Length(144),)))
+    assert {str(one.sheet.length) for one in made.sheets} == {"144"}
+    with pytest.raises(CannotCut, match="length"):
+        plan(house(DEN), [OnlyLengths((Length(168),))])
+
+
+def test_a_wish_that_cannot_be_kept_is_told() -> None:
+    """Sheets can't stand under a slope."""
+    text = JOB + wall("gable", "144", "96", more='top_right_height = "120"')
+    made = wished(text, HangThem(Lies.STANDING))
+    assert [warning.code for warning in made.warnings] == [RoomWarningCode.WISH_NOT_KEPT]
+
+
+def test_what_hangs_stays_and_the_rest_is_planned_anew() -> None:
+    """Two walls hang: their pieces stay where they are, and no more is bought than before."""
+    made = sound(DEN, plan(house(DEN)))
+    hung = {piece.name for piece in made.pieces if piece.name.surface.name in {"north", "east"}}
+    half = half_hung(made, hung)
+    rest = plan_rest(made, half)
+    kept = {(p.name, p.x, p.y, p.width, p.height) for p in rest.pieces if p.name in hung}
+    assert kept == {(p.name, p.x, p.y, p.width, p.height) for p in made.pieces if p.name in hung}
+    spent = sum(
+        (p.sheet.length.inches / 12 for p in made.patterns if any(piece.name in hung for piece in p.pieces)),
+        start=Length(0).inches,
+    )
+    assert spent + rest.feet <= made.feet
+    assert not {piece.name for one in rest.patterns for piece in one.pieces} & hung
+
+
+@pytest.mark.parametrize("seed", range(8))
+def test_any_part_may_hang(seed: int) -> None:
+    """Whatever hangs of a plan, the rest is never more than what was to be bought for it."""
+    draw = random.Random(seed)
+    made = plan(house(DEN))
+    hung = {piece.name for piece in made.pieces if draw.random() < 0.5}
+    rest = plan_rest(made, half_hung(made, hung))
+    bought = [p for p in made.patterns if any(piece.name in hung for piece in p.pieces)]
+    spent = sum((one.sheet.length.inches / 12 for one in bought), start=Length(0).inches)
+    assert rest.bound_feet <= rest.feet <= made.feet - spent
+    assert {piece.name for piece in rest.pieces} >= hung
+
+
+def test_an_offcut_on_the_rack_is_used_first() -> None:
+    """A wall of 40 in: an offcut of 44 in by 48 in gives one course, and a second one the other."""
+    text = JOB + wall("closet", "40")
+    offcut = Offcut("7B", Length(44), Length(48), frozenset({Edge.TOP, Edge.BOTTOM}))
+    without, with_it = plan(house(text)), plan(house(text), rack=[offcut])
+    assert (without.feet, with_it.feet) == (8, 8)
+    both = plan(house(text), rack=[offcut, Offcut("9A", Length(40), Length(48), frozenset({Edge.TOP}))])
+    assert both.feet == 0
+    assert both.proved
+    assert {one.offcut.name for one in both.patterns if one.offcut} == {"7B", "9A"}
+
+
+def test_every_cut_registers_what_it_leaves() -> None:
+    """The rack holds every offcut of 6 in and more, each under a name of its own, and gives the smallest that does."""
+    made = plan(house(DEN))
+    rack = Rack()
+    for pattern in made.patterns:
+        rack = rack.after(pattern)
+    rack = rack.with_offcuts(one for pattern in made.patterns for one in pattern.left_over)
+    assert len({one.name for one in rack.offcuts}) == len(rack.offcuts)
+    assert all(min(one.length, one.width) >= Length(6) for one in rack.offcuts)
+    small = rack.with_offcuts(
+        [Offcut("x", Length(20), Length(20), frozenset()), Offcut("y", Length(9), Length(9), frozenset())]
+    )
+    found = small.smallest_for(Length(8), Length(8), 0, Length("1/2"), "regular")
+    assert found is not None
+    assert found.name == "8" or found.length.inches * found.width.inches <= 8 * 48
+    assert small.without("y").smallest_for(Length(8), Length(8), 2, Length("1/2"), "regular") is None
+
+
+def test_a_name_is_never_given_twice() -> None:
+    """An offcut that is gone keeps its name: it may be written on something still."""
+    scrap = Offcut("3A", Length(20), Length(20), frozenset())
+    rack = Rack().with_offcuts([scrap]).without("3A").with_offcuts([scrap])
+    assert [one.name for one in rack.offcuts] == ["3A2"]
+
+
+def test_a_sheet_is_what_the_surface_asks_for() -> None:
+    """Boards of another thickness are cut from sheets of their own."""
+    text = JOB + wall("north", "60") + wall("south", "60", more='thickness = "5/8"')
+    made = sound(text, plan(house(text)))
+    assert {one.sheet for one in made.sheets} == {
+        Sheet(Length(48), Length(120), Length(size), "regular") for size in ("1/2", "5/8")
+    }
