@@ -163,6 +163,7 @@ def size_of(box: Box) -> BoxSize:
 
 OPENING_GAPS: dict[OpeningKind, Sourced] = {
     OpeningKind.PIPE: Sourced(Length("1/8"), f"{_PRACTICE}: the escutcheon covers it"),
+    OpeningKind.LIGHT: Sourced(Length("1/8"), f"{_PRACTICE}: the trim ring covers it"),
     OpeningKind.DUCT: Sourced(Length("1/8"), f"{_PRACTICE}: the register covers it"),
     OpeningKind.WINDOW: Sourced(Length(0), f"{_PRACTICE}: cut to the framing, the trim covers it"),
     OpeningKind.DOOR: Sourced(Length(0), f"{_PRACTICE}: cut to the framing, the trim covers it"),

@@ -16,6 +16,7 @@ from fieldvoice.dialogue.events import (
     TakenBack,
 )
 from fieldvoice.dialogue.finishing import ask_lost, finish
+from fieldvoice.dialogue.plausibility import disagreeing
 from fieldvoice.dialogue.proposals import (
     Said,
     after_answer,
@@ -24,6 +25,7 @@ from fieldvoice.dialogue.proposals import (
     in_place_of,
     mend,
     propose,
+    put_back,
     queue,
     read_back,
     replaced,
@@ -126,6 +128,10 @@ def confirm(turn: Turn) -> Turn:
     turn = confirmed(turn)
     if one is not None:
         turn = turn.tell(Tell.CONFIRMED, turn.state.calls[one.number])
+        others = disagreeing(doubt, turn.state.calls[one.number], turn.state.settled(one.board))
+        if others:
+            turn = turn.did(Questioned(turn.who, tuple(each.call for each in others if each.call is not None), others))
+            return turn.put(others[0])
     return ask_lost(turn) if lost else after_answer(turn)
 
 
@@ -195,7 +201,7 @@ def _no_but(turn: Turn, facts: tuple[Said, ...]) -> Turn:
             doubt = Doubt(Concern.CONTRADICTION, old.number)
             turn = turn.did(Questioned(whose, (old.number,), (doubt,)))
             return turn.put(doubt)
-        return mend(turn, old, facts[0])
+        return mend(_moved_away(turn, old, fact), old, facts[0])
     if turn.mine is None and len(facts) == 1 and isinstance(facts[0], Reading | Box | Opening):
         return change(turn, facts[0])
     readings = [one for one in turn.state.waiting(turn.who) if isinstance(one.fact, Reading)]
@@ -204,15 +210,24 @@ def _no_but(turn: Turn, facts: tuple[Said, ...]) -> Turn:
     waiting = turn.state.waiting(turn.who)
     moved = tuple(one.number for one in waiting if any(_moves(one, fact) for fact in facts))
     if moved:
-        return propose(turn.did(TakenBack(moved)), facts, corrects=True)
-    turn = _in_question(turn, waiting)
-    asked = turn.asked
-    made = propose(turn, facts, corrects=True) if asked is None else _beside(turn, facts)
-    return made.put(asked) if asked is not None and made.asked == asked else made
+        turn, back = put_back(turn, moved)
+        if back:
+            turn = turn.tell(Tell.TAKEN_BACK, turn.state.board, *(turn.state.calls[each] for each in (*moved, *back)))
+        return propose(turn, facts, corrects=True, beside=True)
+    return propose(_in_question(turn, waiting), facts, corrects=True, beside=True)
 
 
-def _beside(turn: Turn, facts: tuple[Said, ...]) -> Turn:
-    return queue(turn, facts)
+def _moved_away(turn: Turn, old: Call, fact: Said) -> Turn:
+    """Without the same figure at another place, where it was put just now: what stood there stands again."""
+    gone = tuple(
+        one.number
+        for one in turn.state.waiting(turn.who)
+        if one.number != old.number and one.number in turn.state.read_last.calls and _moves(one, fact)
+    )
+    if not gone:
+        return turn
+    turn, back = put_back(turn, gone)
+    return turn.tell(Tell.TAKEN_BACK, old.board, *(turn.state.calls[each] for each in (*gone, *back)))
 
 
 def _moves(one: Call, fact: Said) -> bool:

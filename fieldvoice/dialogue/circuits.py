@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from fieldvoice.dialogue.events import Asked, DeadSaid, Endangered
 from fieldvoice.dialogue.naming import box_name
-from fieldvoice.dialogue.proposals import queue, settle
+from fieldvoice.dialogue.proposals import queue, set_aside, settle
 from fieldvoice.dialogue.state import State
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.records.ledger import Concern, Doubt, Tell
@@ -53,6 +53,7 @@ def claim_dead(turn: Turn, said: tuple[DeadAndTested, ...]) -> Turn:
     """Nobody's word that circuits are dead is taken as said: it is read back to them as a question."""
     if not all(each.tested for each in said):
         return turn.ask(Tell.DEAD_ALONE, safety=True)
+    turn = set_aside(turn)
     if turn.asked is not None and turn.asked.concern is not Concern.TESTED:
         return queue(turn, ())
     turn = settle(turn)

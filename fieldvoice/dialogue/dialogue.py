@@ -13,7 +13,7 @@ from fieldvoice.dialogue.answers import answered, no, object_to_last, yes
 from fieldvoice.dialogue.circuits import claim_dead, endanger
 from fieldvoice.dialogue.events import Called, CautionsRead, Event, SaidAgain
 from fieldvoice.dialogue.finishing import say_defaults
-from fieldvoice.dialogue.naming import box_name
+from fieldvoice.dialogue.naming import box_name, free_name
 from fieldvoice.dialogue.orders import ORDERS, resume
 from fieldvoice.dialogue.places import NoPlace, settled
 from fieldvoice.dialogue.proposals import Said, call, change, keep_words
@@ -133,8 +133,8 @@ def _refused(turn: Turn, utterance: Utterance) -> Turn:
     if utterance.danger:
         return turn
     turn = turn.refuse(Tell.REFUSED, why)
-    if why.why in SAY_AGAIN:
-        return turn
+    if why.why in SAY_AGAIN or (utterance.objects and turn.asked is not None):
+        return turn  # what it objects to is in question, which says all
     return replace(keep_words(turn, (utterance.heard,)), notices=turn.notices)
 
 
@@ -162,8 +162,9 @@ def _unclear(turn: Turn, utterance: Utterance) -> Turn:
         return turn
     ways = _ways(turn, utterance)
     if not ways:
-        kept = keep_words(turn, (utterance.heard,))
-        kept = replace(kept, notices=turn.notices)
+        kept = turn
+        if not (utterance.objects and turn.asked is not None):
+            kept = replace(keep_words(turn, (utterance.heard,)), notices=turn.notices)
         return kept.ask(Tell.UTTERANCE_ASKED, question.about.value, *question.values)
     mine = turn.mine
     number = turn.state.next_number
@@ -196,9 +197,20 @@ def _ways(turn: Turn, utterance: Utterance) -> tuple[tuple[Fact, ...], ...]:
                 except NoPlace:
                     return ()
                 focus = fact.dimension
-            placed.append(fact)
+            placed.append(_called(turn, fact))
         found.append(tuple(placed))
     return tuple(dict.fromkeys(way for way in found if way))
+
+
+def _called(turn: Turn, fact: Fact) -> Fact:
+    """A box or an opening under its name: that of what was objected to, else the next."""
+    if not isinstance(fact, Box | Opening) or fact.name:
+        return replace(fact, name=box_name(fact.name)) if isinstance(fact, Box) else fact
+    old = [one.fact for one in turn.state.waiting(turn.who) if isinstance(one.fact, type(fact))]
+    if turn.judged.utterance.objects and len(old) == 1 and isinstance(old[0], Box | Opening):
+        return replace(fact, name=old[0].name)
+    names = (key.name for key in turn.state.known(turn.state.board, doubtful=True))
+    return replace(fact, name=free_name("box" if isinstance(fact, Box) else fact.kind.value, names))
 
 
 def _awaited(turn: Turn, fact: Reading) -> Reading:

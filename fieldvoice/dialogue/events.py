@@ -74,6 +74,14 @@ class TakenBack:
 
 
 @dataclass(frozen=True, slots=True)
+class Restored:
+    """Calls that were replaced while they waited wait again, for `whose` to go on."""
+
+    whose: str
+    calls: tuple[int, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class NotTaken:
     """Calls that were not taken, kept until they are said again or dismissed."""
 
@@ -202,6 +210,7 @@ Event = (
     | Closed
     | Accepted
     | TakenBack
+    | Restored
     | NotTaken
     | SaidAgain
     | Struck

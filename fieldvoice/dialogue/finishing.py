@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from dataclasses import replace
 from datetime import datetime
 from fractions import Fraction
 
@@ -77,7 +79,31 @@ def missing(state: State, name: str, at: datetime, rooms: Rooms) -> tuple[OpenIt
         for edge, setting in board.edges.items()
         if setting.known is Known.UNKNOWN
     )
-    return (*_unmeasured(board, rooms), *edges)
+    return (*_unmeasured(board, rooms), *_other_ends(state, name), *edges)
+
+
+_OPPOSITE = {Slot.TOP: Slot.BOTTOM, Slot.BOTTOM: Slot.TOP, Slot.LEFT: Slot.RIGHT, Slot.RIGHT: Slot.LEFT}
+
+
+def _other_ends(state: State, name: str) -> tuple[OpenItem, ...]:
+    """An end that has no reading, where the one across was called twice: the first may have been its own."""
+    values = state.settled(name)
+    found = []
+    for key, call in values.items():
+        twice = any(not new.corrects and old.fact != new.fact and old.hearings < 2 for new, old in _line(state, call))
+        other = _OPPOSITE.get(key.at) if isinstance(key.at, Slot) else None
+        alone = key.of is Of.HEIGHT and key.at is Slot.RIGHT  # nobody measures the far end alone
+        if (twice or alone) and other is not None and replace(key, at=other) not in values:
+            found.append(OpenItem(OpenKind.MISSING, key=replace(key, at=other)))
+    return tuple(found)
+
+
+def _line(state: State, call: Call) -> Iterator[tuple[Call, Call]]:
+    """A call with the one that it took the place of, that one with its own, and so on."""
+    while call.replaces is not None and call.replaces in state.calls and call.replaces < call.number:
+        old = state.calls[call.replaces]
+        yield call, old
+        call = old
 
 
 def _unmeasured(board: Board, rooms: Rooms) -> tuple[OpenItem, ...]:
@@ -158,9 +184,14 @@ def done(turn: Turn) -> Turn:
         return _named(turn, rest)
     if items:
         doubt = _last(items[0].unread)
-        turn = turn.did(Asked(name, doubt))
-        return turn.ask(Tell.QUESTION, doubt, *read_last(turn.state, items[0].unread))
+        return ask_last(turn.did(Asked(name, doubt)), doubt)
     return finish(turn)
+
+
+def ask_last(turn: Turn, doubt: Doubt) -> Turn:
+    """The last read-back as a question."""
+    calls = tuple(turn.state.calls[each] for each in doubt.calls if each in turn.state.calls)
+    return turn.ask(Tell.QUESTION, doubt, *read_last(turn.state, calls))
 
 
 def _named(turn: Turn, items: tuple[OpenItem, ...]) -> Turn:

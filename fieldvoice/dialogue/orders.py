@@ -7,10 +7,10 @@ from dataclasses import replace
 
 from fieldvoice.dialogue.assembly import unit_of
 from fieldvoice.dialogue.carrying import open_board
-from fieldvoice.dialogue.events import Called, Closed, Held, Questioned, Resumed, Struck, TakenBack, Undone
-from fieldvoice.dialogue.finishing import ask_lost, board_now, done, open_items
+from fieldvoice.dialogue.events import Closed, Held, Questioned, Resumed, Struck, TakenBack, Undone
+from fieldvoice.dialogue.finishing import ask_last, ask_lost, board_now, done, open_items
 from fieldvoice.dialogue.plausibility import ground_of, weigh
-from fieldvoice.dialogue.proposals import settle
+from fieldvoice.dialogue.proposals import put_back, set_aside, settle
 from fieldvoice.dialogue.reducer import last_change
 from fieldvoice.dialogue.state import Past
 from fieldvoice.dialogue.ticking import already_cut, tick
@@ -51,14 +51,11 @@ def _undo_waiting(turn: Turn, last: Call) -> Turn:
         if call.words == last.words and call.number > last.number - len(turn.state.waiting(whose)) - 1
     ] or [last]
     gone = tuple(call.number for call in together)
-    back = [turn.state.calls[call.replaces] for call in together if call.replaces is not None]
-    back = [call for call in back if call.standing is Standing.REPLACED]
-    turn = turn.did(TakenBack(gone))
+    turn, again = put_back(turn, gone)
     out = tuple(turn.state.calls[each] for each in gone)
-    again = tuple(call.number for call in back)
-    turn = turn.did(Questioned(turn.who, again, ())) if again else turn
+    turn = _weighed(turn, last.board, again)
     turn = turn.tell(Tell.TAKEN_BACK, last.board, *out, *(turn.state.calls[each] for each in again))
-    return _weighed(turn, last.board, again)
+    return turn.put(turn.asked) if turn.asked is not None else turn
 
 
 def _undo_past(turn: Turn, past: Past) -> Turn:
@@ -78,12 +75,13 @@ def _undo_past(turn: Turn, past: Past) -> Turn:
     calls += [turn.state.calls[each] for each in past.stood if each in turn.state.calls]
     turn = turn.did(Undone())
     back = tuple(number for number, call in turn.state.calls.items() if call.in_force and number not in before)
+    turn = _weighed(turn, past.board, back)
     out = tuple(turn.state.calls[each] for each in (*past.calls, *past.stood))
     told: tuple[Value, ...] = (*out, *(turn.state.calls[each] for each in back), *past.circuits)
     if past.tick is not None:
         told = (*told, past.tick.number)
     turn = turn.tell(Tell.TAKEN_BACK, past.board, *told, safety=bool(past.circuits)).note(*cut)
-    return _weighed(turn, past.board, back)
+    return turn.put(turn.asked) if turn.asked is not None else turn
 
 
 def _weighed(turn: Turn, board: str, back: tuple[int, ...]) -> Turn:
@@ -94,14 +92,9 @@ def _weighed(turn: Turn, board: str, back: tuple[int, ...]) -> Turn:
     ground = ground_of(turn.state, board, rest, unit_of(known))
     doubts = weigh(again, replace(ground, corrects=True), turn.rooms) if again else ()
     numbers = tuple(dict.fromkeys(doubt.call for doubt in doubts if doubt.call is not None))
-    sure = tuple(call for call in again if call.number not in numbers and call.waits)
     if numbers:
         turn = turn.did(Questioned(turn.who, numbers, doubts))
-    if sure and turn.mine is not None:
-        called = tuple(replace(call, standing=Standing.READ_BACK) for call in sure)
-        kept = tuple(each for each in turn.mine.calls if each not in {call.number for call in sure})
-        turn = turn.did(Called(board, called, turn.mine.doubts, kept))
-    return turn.put(turn.asked) if numbers and turn.asked is not None else turn
+    return turn
 
 
 def _scratch(turn: Turn, target: str | None) -> Turn:
@@ -139,7 +132,7 @@ def _dismiss(turn: Turn, _: str | None) -> Turn:
 
 def _say_again(turn: Turn, _: str | None) -> Turn:
     if turn.asked is not None:
-        return turn.put(turn.asked)
+        return ask_last(turn, turn.asked) if turn.asked.concern is Concern.LAST else turn.put(turn.asked)
     if turn.mine is not None:
         for call in turn.state.waiting(turn.who):
             turn = turn.tell(Tell.READ_BACK, call)
@@ -183,6 +176,7 @@ def _settled_then(move: Move) -> Move:
     """A move that goes on without objecting, so that what was read back is taken; not past an open question."""
 
     def moved(turn: Turn, target: str | None) -> Turn:
+        turn = set_aside(turn)
         if turn.asked is not None:
             return turn.put(turn.asked, Tell.ANSWER_FIRST)
         return move(settle(turn), target)

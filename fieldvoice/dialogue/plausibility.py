@@ -15,8 +15,8 @@ from fieldvoice.dialogue.state import State, Tick, facts_of
 from fieldvoice.records.hearing import Source
 from fieldvoice.records.ledger import Call, Concern, Doubt, Fact, Key, Of, Standing, key_of
 from fieldvoice.records.length import Length, Unit
-from fieldvoice.records.meaning import Box, Dimension, Meaning, Opening, Reading, Topic
-from fieldvoice.records.plan import Oddity
+from fieldvoice.records.meaning import Box, Dimension, Edge, Meaning, Neighbour, Opening, Reading, Slot, Topic
+from fieldvoice.records.plan import Odd, Oddity
 
 FELLOWS = Length(4)
 """How far a reading may be from its fellows before its twin is looked at (our own rule; a wall within 3/8 in per 32 in
@@ -24,6 +24,8 @@ differs by 1 1/8 in over 96 in)."""
 HEIGHTS = Length("1 1/2")
 """How far a height may be from the nearest other height of its board (our own rule: a ceiling out of level by 3/8 in
 per 32 in, twice what is allowed of walls, moves 9/16 in over a board; a slope is rare, and its speaker knows)."""
+ODD_WIDTHS = Length(1)
+"""How far a width must be from one said to be right to be asked about itself (our own rule)."""
 OTHER_BOARDS = Length(3)
 """The same against the other boards of its wall, over which a ceiling may fall farther (our own rule)."""
 NEAR = Length("3/4")
@@ -35,8 +37,9 @@ rule). No wall is left a strip of 2 in without a word."""
 
 @dataclass(frozen=True, slots=True)
 class Ground:
-    """What calls are weighed on: the values on the board, the steps cut, what was just asked about and answered, and
-    the heights of the same wall's other boards. `judged` is None where nothing was heard just now.
+    """What calls are weighed on: the values on the board, the steps cut, what was just asked about and answered, the
+    heights of the same wall's other boards, and what stood before each call (`replaced`). `judged` is None where
+    nothing was heard just now.
     """
 
     board: str
@@ -48,6 +51,7 @@ class Ground:
     answered: frozenset[Length] = field(default_factory=frozenset)
     heights: tuple[Length, ...] = ()
     corrects: bool = False
+    replaced: Mapping[int, object] = field(default_factory=dict)
 
 
 def ground_of(state: State, board: str, values: Mapping[Key, Call], unit: Unit) -> Ground:
@@ -60,7 +64,9 @@ def weigh(new: tuple[Call, ...], ground: Ground, rooms: Rooms) -> tuple[Doubt, .
     found: list[Doubt] = []
     for call in new:
         if call.standing is not Standing.CONFIRMED:
-            found.extend(_by_ear(call, new, ground) or _by_number(call, ground))
+            found.extend(_by_ear(call, new, ground) or _by_number(call, ground) or _by_twin(call, ground))
+            found.extend(_by_height_above_floor(call, ground))
+            found.extend(_misplaced(call, ground))
             found.extend(_by_name(call, ground))
         found.extend(_already_cut(call, ground))
     asked = {doubt.call for doubt in found}
@@ -219,6 +225,114 @@ def _by_number(call: Call, ground: Ground) -> tuple[Doubt, ...]:
     return ()
 
 
+OFF_LINE = Length("1/4")
+"""How far a spoken reading may be from its fellows' line before what sounds like it is looked at (our own rule: half of
+the bow that the trade allows)."""
+ON_LINE = Length("1/8")
+"""How near that must be to be named."""
+
+
+def _by_twin(call: Call, ground: Ground) -> tuple[Doubt, ...]:
+    """A spoken reading off the line of its fellows, where what sounds like it lies on it: 7/16 for 7/8."""
+    fact = call.fact
+    if not ground.spoken or not isinstance(fact, Reading):
+        return ()
+    line = _line_at(fact, ground)
+    if line is None or abs(fact.value - line) <= OFF_LINE or fact.value in ground.answered:
+        return ()
+    twins = [twin for twin in twins_of(fact.value, ground.unit) if abs(twin - line) <= ON_LINE]
+    return (Doubt(Concern.TWIN, call.number, value=twins[0]),) if twins else ()
+
+
+_ALONG = {Slot.TOP: 0, Slot.LEFT: 0, Slot.MIDDLE: 1, Slot.BOTTOM: 2, Slot.RIGHT: 2}
+
+
+def _line_at(reading: Reading, ground: Ground) -> Length | None:
+    """Where the straight line through the other readings is; with one alone, that one."""
+    places = {
+        _ALONG[call.fact.at]: call.fact.value
+        for call in ground.values.values()
+        if isinstance(call.fact, Reading)
+        and call.fact.dimension is reading.dimension
+        and isinstance(call.fact.at, Slot)
+        and call.fact.at != reading.at
+    }
+    if not places or not isinstance(reading.at, Slot):
+        return None
+    (low, first), (high, last) = min(places.items()), max(places.items())
+    return first if low == high else first + (last - first) * Fraction(_ALONG[reading.at] - low, high - low)
+
+
+COMMON = ((8, 24), (36, 54))
+"""Inches above the floor at which outlets and switches are set (common practice, no source)."""
+
+
+def _by_height_above_floor(call: Call, ground: Ground) -> tuple[Doubt, ...]:
+    """A spoken box where none is set, which would be at a common height were up heard for down."""
+    box = call.fact
+    if not ground.spoken or not isinstance(box, Box) or box.far is not None:
+        return ()
+    edges = board_of(ground.board, ground.values, {}).edges
+    heights = [
+        one.fact.value
+        for one in ground.values.values()
+        if isinstance(one.fact, Reading) and one.fact.dimension is Dimension.HEIGHT
+    ]
+    at_floor = edges[Edge.BOTTOM].neighbour is Neighbour.FLOOR and edges[Edge.TOP].neighbour is Neighbour.CEILING
+    if not heights or not at_floor or box.y.start not in {Edge.TOP, Edge.BOTTOM}:
+        return ()
+    up = box.y.value if box.y.start is Edge.BOTTOM else heights[0] - box.y.value
+    other = heights[0] - up
+    if _is_common(up) or not _is_common(other):
+        return ()
+    start = Edge.TOP if box.y.start is Edge.BOTTOM else Edge.BOTTOM
+    return (Doubt(Concern.SWAPPED, call.number, ((replace(box, y=replace(box.y, start=start)),),)),)
+
+
+def _is_common(up: Length) -> bool:
+    return any(low <= up.inches <= high for low, high in COMMON)
+
+
+def _misplaced(call: Call, ground: Ground) -> tuple[Doubt, ...]:
+    """The same figure took another's place before, unconfirmed: it was this one, heard for another place."""
+    fact = call.fact
+    if not ground.spoken or not isinstance(fact, Reading):
+        return ()
+    for other in ground.values.values():
+        old = ground.replaced.get(other.number)
+        if (
+            isinstance(other.fact, Reading)
+            and isinstance(old, Reading)
+            and other.standing is not Standing.CONFIRMED
+            and (other.fact.value, other.fact.dimension) == (fact.value, fact.dimension)
+            and other.fact.at != fact.at
+            and old.value != other.fact.value
+        ):
+            return (Doubt(Concern.MISPLACED, other.number, ((old,), (other.fact,))),)
+    return ()
+
+
+def disagreeing(doubt: Doubt, call: Call, values: Mapping[Key, Call]) -> tuple[Doubt, ...]:
+    """Once a reading that is odd among its fellows is said to be right: the question of each fellow that was heard once
+    and can't be right beside it.
+    """
+    fact = call.fact
+    odd = doubt.odd is not None and doubt.odd.odd is Odd.FAR_FROM_FELLOWS
+    if not isinstance(fact, Reading) or not (odd or doubt.concern is Concern.FELLOWS):
+        return ()
+    far = HEIGHTS if fact.dimension is Dimension.HEIGHT else ODD_WIDTHS
+    return tuple(
+        Doubt(Concern.FELLOWS, one.number, value=fact.value)
+        for one in values.values()
+        if isinstance(one.fact, Reading)
+        and one.number != call.number
+        and one.fact.dimension is fact.dimension
+        and one.hearings < 2
+        and one.standing is not Standing.CONFIRMED
+        and abs(one.fact.value - fact.value) > far
+    )
+
+
 def other_heights(state: State, board: str) -> tuple[Length, ...]:
     """The heights of the other boards of the same room and surface, the last board's first."""
     here = _wall(state.known(board))
@@ -263,7 +377,10 @@ def _by_geometry(new: tuple[Call, ...], ground: Ground, rooms: Rooms) -> Iterato
     for odd in _oddities(rooms, ground, values):
         if odd not in known:
             key = key_of_odd(odd)
-            own = next((call for call in new if call.key == key), new[-1])
+            own = next((call for call in new if call.key == key), None)
+            if own is None:  # a value called earlier is the one that disagrees now
+                older = ground.values.get(key)
+                own = older if older is not None and older.key != new[-1].key else new[-1]
             yield Doubt(Concern.ODD, own.number, odd=odd)
 
 

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from fieldvoice.dialogue.assembly import unit_of
 from fieldvoice.dialogue.carrying import open_board
-from fieldvoice.dialogue.events import Accepted, Called, NotTaken, SaidAgain
+from fieldvoice.dialogue.events import Accepted, Called, Closed, NotTaken, Questioned, Restored, SaidAgain, TakenBack
 from fieldvoice.dialogue.naming import box_name, free_name
 from fieldvoice.dialogue.places import NoPlace, settled
 from fieldvoice.dialogue.plausibility import Ground, other_heights, spoken, teen_or_ten, weigh
@@ -37,12 +37,24 @@ def call(turn: Turn, facts: tuple[Said, ...]) -> Turn:
     """Values called: they are read back, and what was read back before is taken, unless it is still in question: then
     they are kept until that is answered.
     """
+    turn = set_aside(turn)
     if turn.asked is not None:
         return queue(turn, facts)
     mended = _means_the_last(turn, facts)
     if mended is not None:
         return mended
     return go_on(settle(turn), facts)
+
+
+SOFT = frozenset({Concern.LAST, Concern.LEAVE_OUT})
+"""Questions that "done" puts: who goes on instead has said that the board isn't done, and they come again with it."""
+
+
+def set_aside(turn: Turn) -> Turn:
+    """Without the questions that "done" put."""
+    while turn.asked is not None and turn.asked.concern in SOFT:
+        turn = turn.did(Closed(turn.who))
+    return turn
 
 
 def go_on(turn: Turn, facts: tuple[Said, ...]) -> Turn:
@@ -56,6 +68,21 @@ def go_on(turn: Turn, facts: tuple[Said, ...]) -> Turn:
 def settle(turn: Turn) -> Turn:
     """The speaker went on without objecting: a sure value is taken. One in question never is."""
     return turn if turn.mine is None or turn.asked is not None else turn.did(Accepted(turn.who))
+
+
+def put_back(turn: Turn, gone: tuple[int, ...]) -> tuple[Turn, tuple[int, ...]]:
+    """Without those calls that wait; what they replaced while it waited, waits again. Which those are."""
+    calls = [turn.state.calls[each] for each in gone]
+    turn = turn.did(TakenBack(gone))
+    back = tuple(
+        one.replaces
+        for one in calls
+        if one.replaces is not None
+        and one.replaces in turn.state.calls
+        and turn.state.calls[one.replaces].standing is Standing.REPLACED
+        and is_whole(turn.state.calls[one.replaces])
+    )
+    return (turn.did(Restored(turn.who, back)) if back else turn), back
 
 
 def queue(turn: Turn, facts: tuple[Said, ...]) -> Turn:
@@ -95,7 +122,7 @@ def _means_the_last(turn: Turn, facts: tuple[Said, ...]) -> Turn | None:
     if len(facts) != 1 or turn.mine is None or turn.mine.board != turn.state.board:
         return None
     fact = facts[0]
-    if isinstance(fact, Box | Opening | Incomplete):
+    if isinstance(fact, Box | Opening | Incomplete) or (isinstance(fact, Context) and fact.topic is Topic.STUDS):
         return None  # the next one, or one under the same name, which is asked about
     old = replaced(turn, fact)
     if old is None:
@@ -104,7 +131,7 @@ def _means_the_last(turn: Turn, facts: tuple[Said, ...]) -> Turn | None:
         lengths = {one.fact.value for one in turn.state.waiting(turn.who) if isinstance(one.fact, Reading)}
         if teen_or_ten(fact.value) not in lengths:
             return None
-    return mend(turn, old, fact)
+    return mend(turn, old, fact, corrects=False)
 
 
 def replaced(turn: Turn, fact: Said, whose: str | None = None) -> Call | None:
@@ -144,7 +171,7 @@ def in_place_of(old: Said | None, new: Said) -> Said:
     return _named(new)
 
 
-def mend(turn: Turn, old: Call, new: Said) -> Turn:
+def mend(turn: Turn, old: Call, new: Said, *, corrects: bool = True) -> Turn:
     """The right value in place of one read back, to whomever. The same value again is read back again."""
     fact = in_place_of(old.fact, new)
     waiting = turn.state.waiting(turn.who)
@@ -155,11 +182,12 @@ def mend(turn: Turn, old: Call, new: Said) -> Turn:
     made = replace(_calls(turn, (fact,), Standing.READ_BACK)[0], replaces=old.number)
     kept = tuple(one.number for one in waiting if one.number != old.number)
     still = tuple(doubt for doubt in (turn.mine.doubts if turn.mine else ()) if doubt.call in kept)
-    return read_back(turn, old.board, (made,), answered=contrast, kept=kept, still=still, corrects=True)
+    return read_back(turn, old.board, (made,), answered=contrast, kept=kept, still=still, corrects=corrects)
 
 
 def change(turn: Turn, new: Reading | Box | Opening) -> Turn:
     """A value changed by its place or name; without one, the value last spoken of."""
+    turn = set_aside(turn)
     old = replaced(turn, new)
     if old is not None:
         return mend(turn, old, new)
@@ -187,16 +215,21 @@ def _last_reading(turn: Turn) -> Reading | None:
     return readings[0] if here and len(readings) == 1 else None
 
 
-def propose(turn: Turn, facts: tuple[Said, ...], *, corrects: bool = False) -> Turn:
-    """Gives each value its place and reads it back, or asks. What could not be placed is kept as not taken."""
+def propose(turn: Turn, facts: tuple[Said, ...], *, corrects: bool = False, beside: bool = False) -> Turn:
+    """Gives each value its place and reads it back, or asks. What could not be placed is kept as not taken. `beside`
+    what waits for the speaker, instead of it.
+    """
     if not facts:
         return turn
+    kept = turn.mine.calls if beside and turn.mine is not None else ()
+    still = turn.mine.doubts if beside and turn.mine is not None else ()
     try:
         placed = _placed(turn, facts)
     except NoPlace as nowhere:
         turn = turn.did(NotTaken(_calls(turn, facts, Standing.NOT_TAKEN)))
         return replace(turn.note(nowhere.notice), asks=True)
-    return read_back(turn, turn.state.board, _calls(turn, placed, Standing.READ_BACK), corrects=corrects)
+    calls = _calls(turn, placed, Standing.READ_BACK)
+    return read_back(turn, turn.state.board, calls, corrects=corrects, kept=kept, still=still)
 
 
 def _calls(turn: Turn, facts: Iterable[Said], standing: Standing) -> tuple[Call, ...]:
@@ -287,6 +320,7 @@ def read_back(
         answered,
         other_heights(turn.state, board),
         corrects,
+        _replaced_facts(turn),
     )
     doubts = _lacking(calls) + weigh(whole, ground, turn.rooms) if whole else _lacking(calls)
     doubts += tuple(doubt for doubt in still if doubt.call in kept)
@@ -295,16 +329,31 @@ def read_back(
     for one in calls:
         old = _older(turn, one, known, others)
         standing = Standing.DOUBTFUL if one.number in asked else Standing.READ_BACK
-        made.append(replace(one, standing=standing, replaces=old.number if old is not None else one.replaces))
+        old_number = old.number if old is not None else one.replaces
+        made.append(replace(one, standing=standing, replaces=old_number, corrects=corrects))
     same = {one.key for one in made} & {one.key for one in turn.state.not_taken(board) if one.fact is not None}
     again = tuple(one.number for one in turn.state.not_taken(board) if one.key in same)
-    turn = turn.did(Called(board, tuple(made), doubts, kept))
+    own = {*(one.number for one in made), *kept}
+    turn = turn.did(Called(board, tuple(made), tuple(doubt for doubt in doubts if doubt.call in own), kept))
+    for doubt in doubts:
+        if doubt.call is not None and doubt.call not in own and not turn.state.calls[doubt.call].waits:
+            turn = turn.did(Questioned(turn.who, (doubt.call,), (doubt,)))
     turn = turn.did(SaidAgain(again)) if again else turn
     for one in made:
         if one.number not in asked:
             old = turn.state.calls.get(one.replaces) if one.replaces is not None else None
             turn = turn.tell(Tell.READ_BACK, one, *((old,) if old is not None and old.fact != one.fact else ()))
-    return turn.put(doubts[0]) if doubts else turn
+    return turn.put(turn.asked) if turn.asked is not None else turn
+
+
+def _replaced_facts(turn: Turn) -> dict[int, object]:
+    """What stood at its place before each call that took one."""
+    calls = turn.state.calls
+    return {
+        one.number: calls[one.replaces].fact
+        for one in calls.values()
+        if one.replaces is not None and one.replaces in calls
+    }
 
 
 def _older(turn: Turn, one: Call, known: dict[Key, Call], others: dict[Key, Call]) -> Call | None:

@@ -97,7 +97,7 @@ def _called(state: State, event: happened.Called, who: str, _: datetime) -> Stat
     mine = state.open.get(who)
     before = mine.calls if mine is not None else ()
     state = _with(state, event.calls)
-    gone = [each for each in before if each not in {*event.kept, *replaced}]
+    gone = [each for each in before if each not in {*event.kept, *replaced, *new}]
     kept = tuple(each for each in event.kept if each in before and each not in replaced)
     confirmed = mine.confirmed & frozenset(kept) if mine is not None else frozenset()
     asked = tuple(doubt for doubt in mine.doubts if doubt.call is None) if mine is not None else ()
@@ -140,10 +140,15 @@ def _questioned(state: State, event: happened.Questioned, _who: str, _: datetime
         mine,
         board=state.calls[there[0]].board,
         calls=calls,
-        doubts=(*event.doubts, *mine.doubts),
+        doubts=(*event.doubts, *(doubt for doubt in mine.doubts if not _settled_by(doubt, event.doubts))),
         stood=mine.stood | frozenset(there),
     )
     return _tidied(replace(state, open={**elsewhere, event.whose: mine}))
+
+
+def _settled_by(doubt: Doubt, new: tuple[Doubt, ...]) -> bool:
+    """Whether one of the new questions takes the place of this one: all but what is cut already is about the value."""
+    return doubt.concern is not Concern.ALREADY_CUT and doubt.call in {each.call for each in new}
 
 
 def _confirmed(state: State, event: happened.Confirmed, _who: str, _: datetime) -> State:
@@ -225,6 +230,15 @@ def _tests(doubt: Doubt, board: str, moved: set[tuple[str, str]]) -> bool:
 def _taken_back(state: State, event: happened.TakenBack, _who: str, _: datetime) -> State:
     moved = {(call.board, call.key.name) for call in _those(state, event.calls) if has_circuit(call.fact)}
     return _without_words(_standing(state, event.calls, Standing.TAKEN_BACK), moved)
+
+
+def _restored(state: State, event: happened.Restored, _who: str, _: datetime) -> State:
+    back = [call for call in _those(state, event.calls) if call.standing is Standing.REPLACED]
+    if not back:
+        return state
+    state = _with(state, (replace(call, standing=Standing.READ_BACK) for call in back))
+    mine = state.open.get(event.whose) or Open(back[0].board)
+    return _put(state, event.whose, replace(mine, calls=(*mine.calls, *(call.number for call in back))))
 
 
 def _those(state: State, numbers: Iterable[int]) -> list[Call]:
@@ -371,6 +385,7 @@ _CHANGES: dict[type[Event], Callable[[State, Any, str, datetime], State]] = {
     happened.Closed: _closed,
     happened.Accepted: _accepted,
     happened.TakenBack: _taken_back,
+    happened.Restored: _restored,
     happened.NotTaken: _not_taken,
     happened.SaidAgain: _said_again,
     happened.Struck: _struck,

@@ -61,8 +61,11 @@ class Turn:
         return self.ask(tell, doubt, *self.about(doubt), safety=safety)
 
     def about(self, doubt: Doubt) -> tuple[Call, ...]:
-        """The calls that a doubt is about."""
+        """The calls that a doubt is about, and what the first of them takes the place of."""
         numbers = (*(() if doubt.call is None else (doubt.call,)), *doubt.calls)
+        first = self.state.calls.get(doubt.call) if doubt.call is not None else None
+        if first is not None and first.replaces is not None:
+            numbers = (*numbers, first.replaces)
         return tuple(self.state.calls[each] for each in numbers if each in self.state.calls)
 
     def closed(self) -> Turn:

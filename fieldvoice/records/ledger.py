@@ -102,7 +102,7 @@ class Call:
 
     `hearings` counts how often the value was heard or read the same: a typed one counts as two, since nobody mishears a
     keyboard. `replaces` is the call that it takes, or took, the place of. `carried` came over from the board before.
-    `queued` is taken up again once the question that was open is answered.
+    `corrects` came with "no" or "change". `queued` is taken up again once the question that was open is answered.
     """
 
     number: int
@@ -115,6 +115,7 @@ class Call:
     replaces: int | None = None
     carried: bool = False
     queued: bool = False
+    corrects: bool = False
 
     @property
     def key(self) -> Key:
@@ -144,6 +145,8 @@ class Concern(StrEnum):
     ALREADY_CUT = "already cut"  # told: the value then, who ticked
     LOST = "lost"  # entries of the job are lost
     SMALL = "small"  # other: what was rather meant, if that can be told
+    SWAPPED = "swapped"  # less likely: ways, the box the other way round
+    MISPLACED = "misplaced"  # what took a place, and what stood there: ways
     SAME_BOX = "same box"  # another place under the name of a box that is there; told: the next free name
     OBJECTED = "objected"  # somebody began with no
     CONTRADICTION = "contradiction"  # "no", and the same again
@@ -162,7 +165,7 @@ class AnsweredBy(StrEnum):
     PART = "the missing part"
 
 
-_ANSWERS = {Concern.WHICH_OF: AnsweredBy.ONE_OF, Concern.LACKS: AnsweredBy.PART}
+_ANSWERS = {Concern.WHICH_OF: AnsweredBy.ONE_OF, Concern.LACKS: AnsweredBy.PART, Concern.MISPLACED: AnsweredBy.ONE_OF}
 
 
 @dataclass(frozen=True, slots=True)

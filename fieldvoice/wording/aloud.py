@@ -13,8 +13,8 @@ from fieldvoice.records.said import Say
 
 MOST_SECONDS = 6
 """Seconds that an answer may take aloud; the rest is on the screen."""
-CHARACTERS_A_SECOND = 14.5
-"""How fast the voice speaks; see `benchmarks/results/dialogue.json`, where it is measured."""
+CHARACTERS_A_SECOND = 12.5
+"""How fast the voice speaks: 11.7 to 13.5 over five of its sentences, pauses at their ends with them."""
 ON_SCREEN = "The rest is on the screen."
 
 _NAMED = "|".join(("box", "board", "step", "tick", *(kind.value for kind in OpeningKind)))
@@ -65,22 +65,20 @@ def seconds(spoken: str) -> float:
     return len(spoken) / CHARACTERS_A_SECOND
 
 
-def in_time(says: Sequence[Say]) -> tuple[Say, ...]:
-    """As much aloud as fits; a question at the end is said before what leads to it. Safety is said first, and whole."""
-    left = float(MOST_SECONDS)
-    first = [say for say in says if say.safety]
-    order = [*first, *([says[-1]] if says and not says[-1].safety else []), *says[:-1]]
-    fits: set[int] = set()
-    for say in order:
-        need = seconds(say.spoken)
-        if id(say) in fits:
-            continue
-        if need <= left or (not fits and say.spoken):
-            fits.add(id(say))
-            left -= need
-    kept = [say if id(say) in fits else replace(say, spoken="") for say in says]
-    if any(say.spoken and not now.spoken for say, now in zip(says, kept, strict=True)):
-        last = next((index for index, say in reversed(list(enumerate(kept))) if say.spoken), None)
-        if last is not None and not kept[last].spoken.endswith(ON_SCREEN) and left >= seconds(ON_SCREEN):
-            kept[last] = replace(kept[last], spoken=f"{kept[last].spoken} {ON_SCREEN}")
+def in_time(says: Sequence[Say], vital: Sequence[bool]) -> tuple[Say, ...]:
+    """All that is `vital` or about safety, and of the rest, in order, as much as fits into the time."""
+    left = MOST_SECONDS - sum(seconds(one.spoken) for one, must in zip(says, vital, strict=True) if must or one.safety)
+    kept: list[Say] = []
+    cut = False
+    for one, must in zip(says, vital, strict=True):
+        need = seconds(one.spoken)
+        if must or one.safety or need <= left or (not kept and len(says) == 1):
+            left -= 0 if must or one.safety else need
+            kept.append(one)
+        else:
+            cut = cut or bool(one.spoken)
+            kept.append(replace(one, spoken=""))
+    if cut and left >= seconds(ON_SCREEN) and any(one.spoken for one in kept):
+        last = max(index for index, one in enumerate(kept) if one.spoken)
+        kept[last] = replace(kept[last], spoken=f"{kept[last].spoken} {ON_SCREEN}")
     return tuple(kept)

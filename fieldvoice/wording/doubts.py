@@ -202,6 +202,8 @@ _QUESTIONS: Mapping[Concern, Callable[[Doubt, Sequence[Value], Unit], Both]] = {
     Concern.OBJECTED: _objected,
     Concern.CONTRADICTION: _with(": you said no, and the same again. Is it right?"),
     Concern.WHICH_OF: _which_of,
+    Concern.MISPLACED: _which_of,
+    Concern.SWAPPED: _rival,
     Concern.LACKS: _lacks,
     Concern.TESTED: _tested,
     Concern.LAST: _last,

@@ -29,7 +29,7 @@ def last_check(values: Sequence[Value], unit: Unit) -> tuple[str, str]:
             place = str(value.fact.at) if not isinstance(value.fact.at, Length) else f"at {value.fact.at}"
             kind = "" if before is not None and before[0] is value.key.of else f"{value.key.of.value} "
             texts.append(f"{kind}{place} {text_of(value.fact.value, unit)}")
-            words.append(f"{kind}{_place_words(value.fact)} {_short(value.fact.value, before, value.key.of, unit)}")
+            words.append(f"{_place_words(value.fact)} {_short(value.fact.value, before, value.key.of, unit)}")
             before = (value.key.of, value.fact.value)
         elif isinstance(value.fact, Box):
             other = after if isinstance(after, Coordinate) else None
@@ -39,7 +39,7 @@ def last_check(values: Sequence[Value], unit: Unit) -> tuple[str, str]:
             texts.append(f"{label(value.key, unit)} {figures(value.fact, unit)}")
             words.append(_other(value, unit))
     text = f"Last check: {'; '.join(texts)}. All right?"
-    return text, f"Last check: {', '.join(words)}. All right?"
+    return text, f"Check: {', '.join(words)}. Right?"
 
 
 def _other(call: Call, unit: Unit) -> str:
@@ -63,7 +63,7 @@ def _box(box: Box, other: Coordinate | None, unit: Unit, *, spoken: bool) -> str
     return f"{name} {_POINT[box.x.point]}" + " ".join(_from(each, unit) for each in places)
 
 
-_SHORT = {"left": "from left", "right": "from right", "top": "down", "bottom": "up"}
+_SHORT = {"left": "left", "right": "right", "top": "down", "bottom": "up"}
 
 
 def _from(place: Coordinate, unit: Unit) -> str:
@@ -93,7 +93,14 @@ def plain(length: Length, unit: Unit) -> str:
     words = _whole(int(whole), unit) if whole or not part else ""
     if not part:
         return words
-    return f"{words} and {fraction_words(Fraction(part))}" if words else fraction_words(Fraction(part))
+    return f"{words} {_part(part)}" if words else fraction_words(part)
+
+
+def _part(part: Fraction) -> str:
+    """A fraction after inches, as short as crews say it: "and a half", "seven eighths"."""
+    if part.numerator == 1:
+        return f"and {fraction_words(part).replace('one ', 'a ', 1)}"
+    return fraction_words(part)
 
 
 def _whole(number: int, unit: Unit) -> str:

@@ -3,17 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
+from dataclasses import replace
 from datetime import datetime
 
 from fieldvoice.records.ledger import Call, Doubt, Key, Notice, Of, OpenItem, OpenKind, Standing, Tell, Value, key_of
 from fieldvoice.records.length import Length, Unit
-from fieldvoice.records.meaning import Ask, Context, Edge, Question, Reading, Refusal
+from fieldvoice.records.meaning import Ask, Context, Edge, Question, Reading, Refusal, Slot
 from fieldvoice.records.plan import Missing
 from fieldvoice.records.said import Say
 from fieldvoice.wording import needs, questions, refusals
 from fieldvoice.wording.aloud import aloud, in_time
 from fieldvoice.wording.cautions import clock
 from fieldvoice.wording.doubts import Both, lead, question
+from fieldvoice.wording.last_check import plain
 from fieldvoice.wording.values import figures, label, note, spoken_value
 
 HELP = (
@@ -52,8 +54,27 @@ NOT_KEPT = "What is said is not kept now. The session goes on in memory; the scr
 
 
 def says_of(notices: Sequence[Notice], unit: Unit) -> tuple[Say, ...]:
-    """What to show and say: aloud only as much as fits."""
-    return in_time(tuple(say(notice, unit) for notice in notices))
+    """What to show and say: every value that is read back and every question, and of the rest as much as fits."""
+    says = [say(notice, unit) for notice in notices]
+    whole = any(notice.tell is Tell.READ_ALL for notice in notices)
+    vital = [notice.tell in _VITAL and not whole for notice in notices]
+    if sum(notice.tell is Tell.READ_BACK for notice in notices) > 1 and not whole:
+        says = [_shorter(one, notice, unit) for one, notice in zip(says, notices, strict=True)]
+    return in_time(says, vital)
+
+
+_VITAL = frozenset({Tell.READ_BACK, Tell.QUESTION, Tell.CONFIRMED, Tell.TAKEN_BACK, Tell.DEFAULTS, Tell.NOT_DEAD})
+"""What is never left to the screen alone: a value that nobody heard was taken in silence."""
+
+
+def _shorter(one: Say, notice: Notice, unit: Unit) -> Say:
+    """A reading of several in plain numbers."""
+    call = next((value for value in notice.values if isinstance(value, Call)), None)
+    if notice.tell is not Tell.READ_BACK or call is None or not isinstance(call.fact, Reading):
+        return one
+    return replace(
+        one, spoken=f"{call.fact.at} {plain(call.fact.value, unit)}." if isinstance(call.fact.at, Slot) else one.spoken
+    )
 
 
 def say(notice: Notice, unit: Unit) -> Say:
@@ -68,9 +89,9 @@ def text(notice: Notice, unit: Unit) -> str:
 
 
 def _both(notice: Notice, unit: Unit) -> Both:
-    plain = _PLAIN.get(notice.tell)
-    if plain is not None:
-        return plain, plain
+    same = _PLAIN.get(notice.tell)
+    if same is not None:
+        return same, same
     worded = _WORDED[notice.tell](notice.values, unit)
     return (worded, worded) if isinstance(worded, str) else worded
 
@@ -100,7 +121,15 @@ def read_back(values: Sequence[Value], unit: Unit) -> Both:
 def _question(values: Sequence[Value], unit: Unit) -> Both:
     doubt, *rest = values
     assert isinstance(doubt, Doubt)
-    return question(doubt, rest, unit)
+    text, spoken = question(doubt, rest, unit)
+    calls = _calls(rest)
+    first = next((call for call in calls if call.number == doubt.call), None)
+    old = next((call for call in calls if first is not None and call.number == first.replaces), None)
+    if first is None or old is None or old.fact is None or old.fact == first.fact:
+        return text, spoken
+    whose = f"{old.by}'s " if old.by != first.by else ""
+    was = spoken_value(old.fact, unit) if isinstance(old.fact, Reading) else figures(old.fact, unit)
+    return f"{text} It was {whose}{figures(old.fact, unit)}.", f"{spoken} It was {whose}{was}."
 
 
 def _led(front: str, end: str = "") -> Callable[[Sequence[Value], Unit], Both]:
@@ -252,9 +281,11 @@ def _stands(fact: Context, unit: Unit) -> str:
     return f"{fact.topic.value} {figures(fact, unit)}"
 
 
-def _defaults(values: Sequence[Value], unit: Unit) -> str:
-    said = ", ".join(f"{fact.edge} {figures(fact, unit)}" for fact in values if isinstance(fact, Context))
-    return f"By default: {said}."
+def _defaults(values: Sequence[Value], unit: Unit) -> Both:
+    facts = [fact for fact in values if isinstance(fact, Context)]
+    said = ", ".join(f"{fact.edge} {figures(fact, unit)}" for fact in facts)
+    short = ", ".join(figures(fact, unit) for fact in facts) if len(facts) == len(Edge) else said
+    return f"By default: {said}.", f"By default {short}."
 
 
 def _draft(values: Sequence[Value], unit: Unit) -> Both:

@@ -139,6 +139,8 @@ def spoken_value(fact: Fact | Incomplete, unit: Unit) -> str:
                 None: "",
             }[qualifier]
             return length_words(value, unit) + lean
+        case Box(far=None) if fact.x.point is fact.y.point:
+            return _spoken_box(fact, unit)
         case Box() | Opening():
             return read_back(replace(fact, name=fact.name.split()[-1] if fact.name else ""), unit)
         case Incomplete():
@@ -146,3 +148,23 @@ def spoken_value(fact: Fact | Incomplete, unit: Unit) -> str:
         case Context(topic=Topic.TAPER):
             return f"taper the {fact.edge}"
     return read_back(fact, unit)
+
+
+_FROM = {"left": "left", "right": "right", "top": "down", "bottom": "up"}
+_UNITS = frozenset({"inch", "inches", "millimeters", "of", "an"})
+
+
+def _digits(length: Length, unit: Unit) -> str:
+    """A length figure by figure, without its unit."""
+    return " ".join(word for word in length_words(length, unit).split() if word not in _UNITS)
+
+
+_SPOKEN = {Point.CENTER: "center", Point.NEAR: "near edge", Point.FAR: "far edge"}
+
+
+def _spoken_box(box: Box, unit: Unit) -> str:
+    """A box whose distances are to one point, which is said once."""
+    x, y = (f"{_digits(each.value, unit)} {_FROM[each.start.value]}" for each in (box.x, box.y))
+    name = f"{named(box.name)}, " if box.name else ""
+    plugged = ", plugged in" if box.plugged_in else ""
+    return f"{name}{box.kind}, {_SPOKEN[box.x.point]} {x}, {y}{plugged}"

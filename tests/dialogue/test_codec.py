@@ -132,6 +132,7 @@ events: st.SearchStrategy[Event] = st.one_of(
     st.builds(happened.Closed, people),
     st.builds(happened.Accepted, people),
     st.builds(happened.TakenBack, some),
+    st.builds(happened.Restored, people, some),
     st.builds(happened.NotTaken, several),
     st.builds(happened.SaidAgain, some),
     st.builds(happened.Struck, board, some),
@@ -164,7 +165,7 @@ def test_every_turn_reads_back_as_it_was(turn: tuple[Event, ...]) -> None:
 def test_every_kind_of_event_is_drawn_here() -> None:
     """So that none is left out above."""
     names = {each.__name__ for each in get_args(Event)}
-    assert len(names) == len(get_args(Event)) == 25
+    assert len(names) == len(get_args(Event)) == 26
 
 
 def test_the_form_that_is_kept() -> None:

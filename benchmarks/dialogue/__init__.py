@@ -1,0 +1,1 @@
+"""How the dialogue fares with mishearing: wrong plans, questions, and the seconds of the last read-back."""

@@ -1,0 +1,439 @@
+"""People talking at random, with every promise checked after every turn.
+
+Utterances come from the grammar's own sampler and from a crew's usual calls; some are spoilt: words lost, twins, sides
+swapped, broken off. Two people speak, answer or don't, the job is reopened, the clock moves.
+"""
+
+from __future__ import annotations
+
+import random
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+
+from fieldvoice.dialogue.codec import turn_of
+from fieldvoice.dialogue.looking import look
+from fieldvoice.dialogue.reducer import apply
+from fieldvoice.dialogue.session import reopened
+from fieldvoice.dialogue.state import State
+from fieldvoice.dialogue.view import View
+from fieldvoice.language import understand
+from fieldvoice.language.sampling import sample
+from fieldvoice.records.board import Known
+from fieldvoice.records.hearing import Source
+from fieldvoice.records.ledger import AnsweredBy, Call, Standing, Tell
+from fieldvoice.records.meaning import (
+    Answer,
+    Box,
+    Circuit,
+    Context,
+    Correction,
+    Diagonal,
+    Opening,
+    Plumb,
+    Reading,
+    Status,
+    Topic,
+    Utterance,
+)
+from fieldvoice.records.plan import Method, Tool, Where
+from tests.dialogue.talk import Wall
+
+PEOPLE = ("hanger", "partner")
+FRACTIONS = ("", " and a half", " and seven eighths", " and a quarter", " and three sixteenths")
+TENS = {
+    44: "forty four",
+    45: "forty five",
+    46: "forty six",
+    47: "forty seven",
+    49: "forty nine",
+    40: "forty",
+    14: "fourteen",
+}
+DANGER = ("power is on", "box one is live", "all boxes are live", "live", "box two is hot", "careful that one is LIVE")
+SWAPS = {"left": "right", "right": "left", "top": "bottom", "bottom": "top", "up": "down", "down": "up", "five": "nine"}
+"""Words heard for one another."""
+SOUND = frozenset({Standing.REPLACED, Standing.TAKEN_BACK, Standing.NOT_TAKEN})
+VALUES = Reading | Box | Opening | Diagonal | Plumb
+
+
+def utterance(rng: random.Random) -> str:
+    """Something that somebody at the wall says."""
+    kinds = (_reading, _box, _answer, _order, _mend, _circuit, _edge, _sampled, _unclear)
+    line = rng.choices(kinds, (30, 10, 20, 12, 8, 8, 4, 8, 6))[0](rng)
+    return _spoilt(line, rng) if rng.random() < 0.15 else line
+
+
+def _length(rng: random.Random, whole: str | None = None) -> str:
+    return f"{whole or rng.choice(tuple(TENS.values()))}{rng.choice(FRACTIONS)}"
+
+
+def _reading(rng: random.Random) -> str:
+    if rng.random() < 0.4:
+        high = rng.choice(("ninety five", "ninety six", "ninety"))
+        return f"height {rng.choice(('left', 'right'))} {_length(rng, high)}"
+    place = rng.choice(("top", "middle", "bottom", ""))
+    return f"{place} {_length(rng)}".strip()
+
+
+def _box(rng: random.Random) -> str:
+    name = rng.choice(("box one ", "box two ", ""))
+    side = rng.choice(("left", "right"))
+    return f"{name}single gang center {rng.choice(('twelve', 'thirty', 'twenty'))} from {side} forty eight down"
+
+
+def _answer(rng: random.Random) -> str:
+    return rng.choice(("yes", "yes", "yes", "no", "wrong", "the top", "center", "seven eighths"))
+
+
+def _order(rng: random.Random) -> str:
+    return rng.choice(
+        (
+            "undo",
+            "undo",
+            "done",
+            "done",
+            "next board",
+            "what's missing",
+            "say again",
+            "go to board one",
+            "scratch box one",
+            "hold",
+            "resume",
+        )
+    )
+
+
+def _mend(rng: random.Random) -> str:
+    return rng.choice(
+        (f"no {_length(rng)}", f"change top to {_length(rng)}", f"yes bottom {_length(rng)}", f"no top {_length(rng)}")
+    )
+
+
+def _circuit(rng: random.Random) -> str:
+    return rng.choice(
+        (
+            *DANGER,
+            "box one dead and tested",
+            "box two dead and tested",
+            "all boxes dead and tested",
+            "yes box two is dead and tested",
+        )
+    )
+
+
+def _edge(rng: random.Random) -> str:
+    return rng.choice(
+        ("left edge is a wall", "right edge is a board", "bottom edge is a board", "three eighths clearance left")
+    )
+
+
+def _unclear(rng: random.Random) -> str:
+    unclear = (
+        "top forty six and seven",
+        "no forty seven eighths",
+        "bottom forty seven eighths",
+        "outlet thirty from left fifteen up",
+    )
+    return rng.choice(unclear)
+
+
+def _sampled(rng: random.Random) -> str:
+    return sample(rng).words
+
+
+def _spoilt(line: str, rng: random.Random) -> str:
+    words = line.split()
+    at = rng.randrange(len(words))
+    match rng.randrange(4):
+        case 0:
+            words.pop(at)
+        case 1:
+            words = words[: at + 1]
+        case 2:
+            words = [SWAPS.get(word, word) for word in words]
+        case _:
+            words.insert(at, "banana")
+    return " ".join(words) or "banana"
+
+
+A_BOARD = ("t 46 7/8", "m 46 7/8", "b 46 7/8", "l 96", "r 96")
+TWO_TESTED = (
+    *A_BOARD,
+    "box one single gang center thirty from left forty eight down",
+    "yes",
+    "box one dead and tested",
+    "yes",
+    "next board",
+    *A_BOARD,
+    "box one single gang center thirty from left forty eight down",
+    "yes",
+    "box one dead and tested",
+    "yes",
+)
+"""Two boards whose boxes were tested: a third of the talks begin there."""
+
+
+SPOKEN = (
+    "bottom edge is a board",
+    "top forty six and seven eighths",
+    "middle forty six and seven eighths",
+    "bottom forty six and seven eighths",
+    "height left ninety six",
+    "height right ninety six",
+)
+"""A board by voice: a third begins there."""
+
+
+@dataclass
+class Talk:
+    """A talk being led, with what it said and what may hold of circuits, by a model that is simple to believe."""
+
+    seed: int
+    rng: random.Random = field(init=False)
+    wall: Wall = field(default_factory=Wall)
+    lines: list[str] = field(default_factory=list)
+    shown: dict[str, View] = field(default_factory=dict)
+
+    def __post_init__(self) -> None:
+        self.rng = random.Random(self.seed)
+        if self.seed % 3 == 0:
+            for line in TWO_TESTED:
+                self.wall.types(line)
+        if self.seed % 3 == 1:
+            for line in SPOKEN:
+                self.wall.speaks(line)
+
+    def lead(self, turns: int) -> None:
+        """So many turns, each checked."""
+        try:
+            for _ in range(turns):
+                self._turn()
+        except AssertionError as wrong:
+            said = "\n".join(self.lines)
+            raise AssertionError(f"{wrong}\nseed {self.seed}:\n{said}") from wrong
+
+    def _turn(self) -> None:
+        happens = self.rng.random()
+        if happens < 0.02:
+            self._reopen()
+            return
+        if happens < 0.05:
+            self.wall.wait(self.rng.choice((1, 3, 5)))
+            self._check_gate()
+            return
+        who = self.rng.choices(PEOPLE, (4, 1))[0]
+        line = utterance(self.rng)
+        before = self.wall.session.state
+        spoken = self.rng.random() < 0.6
+        meant = understand(line, Source.SPOKEN if spoken else Source.TYPED, self.wall.session.unit)
+        answer = (self.wall.speaks if spoken else self.wall.types)(line, who=who)
+        self.lines.append(f"{who}{'~' if spoken else ':'} {line}  →  {answer}")
+        after = self.wall.session.state
+        for check in (_ledger, _nothing_dropped, _answers, _objections, _danger, _drafts):
+            check(before, after, meant, who, self.wall)
+        self._check_gate()
+        if self.rng.random() < 0.2:
+            self._check_kept()
+
+    def _reopen(self) -> None:
+        before = self.wall.session.state
+        self.wall.restart()
+        self.lines.append("(reopened)")
+        assert self.wall.session.state.calls == before.calls, "a session finds what the last one left"
+        assert not any(_dead(self.wall.session.state)), "a new session knows of no dead circuit"
+
+    def _check_gate(self) -> None:
+        """Every board, as it is shown now, puts a tool only into a box that a person said to be dead and tested, with
+        nobody's word against it since.
+        """
+        state = self.wall.session.state
+        said = _tested(self.wall)
+        for name in state.boards:
+            view = self.wall.session.view(name)
+            for box in _tools(view):
+                assert (name, box) in said, f"a tool goes into {box} of board {name}"
+            assert view == look(state, self.wall.now, self.wall.rooms, board=name), "a view is made when it is shown"
+
+    def _check_kept(self) -> None:
+        """The job is what its entries say, and nothing else."""
+        kept, lost = reopened(self.wall.journal, self.wall.now)
+        assert lost is None
+        state = self.wall.session.state
+        assert (kept.calls, kept.open, kept.words, kept.boards, kept.ticks) == (
+            state.calls,
+            state.open,
+            state.words,
+            state.boards,
+            state.ticks,
+        ), "the state is the fold over the entries"
+
+
+def _dead(state: State) -> Iterator[tuple[str, str]]:
+    for board, words in state.words.items():
+        yield from ((board, box) for box, word in words.items() if word.state is Circuit.DEAD)
+
+
+def _tested(wall: Wall) -> set[tuple[str, str]]:
+    """By the entries alone, and without the reducer's own rule: boxes said to be dead and tested in the last four hours
+    of this session, with no danger, no move and no undo of them since.
+    """
+    found: dict[tuple[str, str], float] = {}
+    state = State()
+    for entry in wall.journal.entries():
+        for event in turn_of(entry.body):
+            name = type(event).__name__
+            if name == "DeadSaid":
+                found.update({(event.board, box): entry.at.timestamp() for box in event.boxes})  # type: ignore[union-attr]
+            elif name == "Opened":
+                found.clear()
+            elif name == "Endangered":
+                for each in event.boxes:  # type: ignore[union-attr]
+                    found.pop(each, None)
+            state = apply(state, event, entry.who, entry.at)
+    now = wall.now.timestamp()
+    there = {(board, box) for board in state.boards for box in state.boxes(board)}
+    return {each for each, at in found.items() if at <= now <= at + 4 * 3600 and each in there}
+
+
+def _tools(view: View) -> Iterator[str]:
+    if view.plan is None:
+        return
+    boxes = {box.name for box in view.plan.board.boxes}
+    for opening in view.plan.openings:
+        if opening.name in boxes and opening.method not in {Method.BEFOREHAND, Method.COMPASS}:
+            yield opening.name
+    for step in view.plan.steps:
+        if step.tool is Tool.ROUTER or (step.tool is not None and step.where is Where.WALL):
+            yield from ({*step.near, step.opening} & boxes)  # type: ignore[misc]
+
+
+def _ledger(before: State, after: State, _: Utterance, who: str, wall: Wall) -> None:
+    """Nothing leaves the ledger, what a call holds never changes, and nothing goes without a word."""
+    told = {value.number for notice in after.said for value in notice.values if isinstance(value, Call)}
+    listed = {
+        item.number
+        for notice in after.said
+        for value in notice.values
+        for item in ((value.call,) if hasattr(value, "call") and isinstance(value.call, Call) else ())
+    }
+    words = {notice.tell for notice in after.said}
+    for number, call in before.calls.items():
+        assert number in after.calls, f"call {number} is gone"
+        now = after.calls[number]
+        assert (now.fact, now.board, now.by, now.words) == (call.fact, call.board, call.by, call.words)
+        if now.standing is call.standing or now.standing not in SOUND:
+            continue
+        if now.standing is Standing.REPLACED:
+            new = [one for one in after.calls.values() if one.replaces == number or _again(one, call, before)]
+            assert new, f"{call} was replaced by nothing"
+        else:
+            assert number in told | listed, f"{call} went to {now.standing} without a word: {after.said}"
+    for call in after.calls.values():
+        if call.number not in before.calls and call.standing is Standing.NOT_TAKEN:
+            assert (
+                words & {Tell.ANSWER_FIRST, Tell.NAMES_ANOTHER, Tell.REFUSED, Tell.KEPT_NOT_TAKEN, Tell.UTTERANCE_ASKED}
+                or after.asks
+            )
+    for board in after.boards:
+        force = [call.key for call in after.on(board) if call.in_force]
+        assert len(force) == len(set(force)), "one value a place"
+    homes = [number for one in after.open.values() for number in one.calls]
+    assert len(homes) == len(set(homes)), "a call waits for one person"
+    waits = {call.number for call in after.calls.values() if call.waits}
+    assert set(homes) <= waits
+    assert waits - set(homes) == set() or after.losses, "a call waits for nobody"
+
+
+def _again(one: Call, old: Call, before: State) -> bool:
+    return one.number not in before.calls and (one.key == old.key or one.by == old.by)
+
+
+def _nothing_dropped(before: State, after: State, meant: Utterance, who: str, wall: Wall) -> None:
+    """Every value of an utterance is a call, the answer to a question, or asked about."""
+    if before.holding or meant.status is not Status.UNDERSTOOD:
+        return
+    said = [meaning.new if isinstance(meaning, Correction) else meaning for meaning in meant.meanings]
+    facts = [fact for fact in said if isinstance(fact, VALUES)]
+    held = [call.fact for call in after.calls.values()]
+    held += [fact for one in after.open.values() for doubt in one.doubts for way in doubt.ways for fact in way]
+    for fact in facts:
+        kept = any(_same(fact, each) for each in held)
+        assert kept or after.refused or after.asks, f"{fact} was dropped"
+        if not kept:
+            words = {notice.tell for notice in after.said}
+            assert words & {
+                Tell.NO_BOX,
+                Tell.WHICH_VALUE,
+                Tell.WHICH_DIAGONAL,
+                Tell.ORDER_UNSURE,
+                Tell.PICK_ONE,
+                Tell.SAY_THE_PART,
+            }, f"{fact} was dropped: {after.said}"
+
+
+def _same(said: object, kept: object) -> bool:
+    if isinstance(said, Reading) and isinstance(kept, Reading):
+        return said.value == kept.value or (said.value.inches < 1 and kept.value.inches % 1 == said.value.inches)
+    if isinstance(said, Box) and isinstance(kept, Box):
+        return (said.kind, said.x, said.y, said.far) == (kept.kind, kept.x, kept.y, kept.far)
+    if isinstance(said, Opening) and isinstance(kept, Opening):
+        return (said.kind, said.xs, said.ys) == (kept.kind, kept.xs, kept.ys)
+    return type(said) is type(kept) and said == kept
+
+
+def _answers(before: State, after: State, meant: Utterance, who: str, wall: Wall) -> None:
+    """Yes settles nothing of anybody else, and nothing that isn't a question of yes and no."""
+    answer = next((meaning for meaning in meant.meanings if isinstance(meaning, Answer)), None)
+    if before.holding or answer is None or not answer.yes:
+        return
+    for person, one in before.open.items():
+        for number in one.calls if person != who else ():
+            now = after.calls[number]
+            assert not now.in_force, f"the yes of {who} settled what waits for {person}: {now}"
+    mine = before.open.get(who)
+    if mine is not None and mine.doubts and len(meant.meanings) == 1:
+        doubt = mine.doubts[0]
+        needs_more = {doubt.concern.value} & {"which of", "lacks"}
+        if needs_more or doubt.answered_by is not AnsweredBy.YES_OR_NO:
+            now = after.open.get(who)
+            assert now is not None and doubt in now.doubts, f"yes answered {doubt}"  # noqa: PT018
+
+
+def _objections(before: State, after: State, meant: Utterance, who: str, wall: Wall) -> None:
+    """What begins with no puts what was read back last in question, however unclear the rest is."""
+    if not meant.objects or meant.status is Status.UNDERSTOOD or meant.danger:
+        return
+    for number in before.read_last.calls:
+        call = before.calls[number]
+        if call.fact is not None and (call.in_force or call.waits) and call.number in after.calls:
+            now = after.calls[number]
+            asked = any(number in one.calls and one.doubts for one in after.open.values())
+            assert not now.in_force, f"no was not heard of {call}"
+            assert asked or now.standing is not Standing.READ_BACK, f"no was not heard of {call}"
+
+
+def _danger(before: State, after: State, meant: Utterance, who: str, wall: Wall) -> None:
+    """Word of danger leaves no circuit dead of the boxes that it names, else of any, on any board."""
+    if not meant.danger:
+        return
+    named = {f"box {each.box}" for each in meant.danger if each.box is not None}
+    every = any(each.box is None for each in meant.danger)
+    for board, box in _dead(after):
+        assert not every and box not in named, f"{box} of board {board} is still dead"  # noqa: PT018
+
+
+def _drafts(before: State, after: State, meant: Utterance, who: str, wall: Wall) -> None:
+    """A plan is final only where nothing waits, nothing stands as not taken, and every edge is known."""
+    name = after.board
+    view = wall.view
+    if not view.draft:
+        assert not [call for call in after.on(name) if call.waits or call.standing is Standing.NOT_TAKEN]
+        assert view.hole is not None
+        assert all(setting.known is not Known.UNKNOWN for setting in view.hole.edges.values())
+        spoken = [call for call in after.on(name) if call.in_force and call.hearings < 2]
+        assert all(isinstance(call.fact, Context) for call in spoken), "a plan is final that was heard once"
+    if after.board != before.board and after.board not in before.boards:
+        carried = {call.number for call in after.on(name) if call.carried}
+        told = {value.number for notice in after.said for value in notice.values if isinstance(value, Call)}
+        silent = {number for number in carried - told if after.calls[number].fact != Context(Topic.UNIT, "in")}
+        assert not silent, "what goes along is said"

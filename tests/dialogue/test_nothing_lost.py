@@ -1,0 +1,287 @@
+"""What a crew tried at the wall, and what must come of it: nothing called is lost, guessed or stale."""
+
+from __future__ import annotations
+
+import pytest
+
+from fieldvoice.records.ledger import Standing
+from fieldvoice.records.plan import Method
+from tests.dialogue.talk import Wall
+
+S = ("t 46 7/8", "m 46 7/8", "b 46 7/8", "l 96", "r 96")
+"""A square board."""
+D = (*S, "box 1 single gang center 30 from left 48 down", "yes", "box 1 dead and tested", "yes")
+"""The same with a box that its hanger tested."""
+
+
+def at(*lines: str) -> Wall:
+    """A wall where that was typed; what begins with ~ was spoken, with P: by the partner."""
+    wall = Wall()
+    for line in lines:
+        say(wall, line)
+    return wall
+
+
+def say(wall: Wall, line: str) -> str:
+    """One line, in the same writing; what was answered."""
+    who = "partner" if line.startswith("P:") else "hanger"
+    words = line.removeprefix("P:")
+    return wall.speaks(words[1:], who=who) if words.startswith("~") else wall.types(words, who=who)
+
+
+def kinds(wall: Wall) -> list[tuple[str, str | None]]:
+    """What is open on the board at hand, and for whom."""
+    return [(item.kind.value, item.by) for item in wall.view.open]
+
+
+class TestNothingIsGone:
+    """A called thing is in force, waits, or stands as not taken."""
+
+    def test_an_outlet_without_its_point_waits_for_it(self) -> None:
+        """Yes doesn't say which of two, and "done" names it: no plan without the box."""
+        wall = at(*S, "outlet 30 1/4 from left 15 up")
+        assert wall.asks
+        assert wall.types("yes").startswith("Yes doesn't say which") or "is missing" in wall.types("yes")
+        assert "answer first" in wall.types("done")
+        assert wall.view.draft
+
+    def test_no_to_another_place_leaves_the_box_in_question(self) -> None:
+        """The top is put right, the box is asked about."""
+        wall = at(*S, "box 1 single gang center 30 from left 48 down")
+        answer = wall.types("no top 46 3/4")
+        assert answer.startswith("Width, top: 46 3/4, instead of 46 7/8. Box 1: ")
+        assert answer.endswith("hanger said no. Is it right?")
+        wall.types("yes")
+        assert wall.value("box 1") is not None
+        assert wall.value("width, top") == "46 3/4"
+
+    def test_a_second_box_of_that_name_is_asked_about(self) -> None:
+        """A misheard "two" takes nobody's place in silence."""
+        wall = at(*S, "box 1 single gang center 30 from left 48 down", "yes")
+        answer = wall.types("box 1 single gang center 12 from left 48 down")
+        assert "There is one of that name already" in answer
+        assert "Else call it box 2." in answer
+        assert "12 from left" not in str(wall.view.plan and wall.view.plan.openings)
+        wall.types("no")
+        assert wall.value("box 1") == "single gang, center 30 from left, center 48 from top"
+
+    def test_undo_takes_back_one_call(self) -> None:
+        """The reading before it stands again, and that is said."""
+        wall = at("t 46 7/8", "r 95 1/2", "r 93 1/2")
+        assert wall.types("undo") == "Undone on board 1: height, right is 95 1/2 again."
+        assert wall.value("height, right") == "95 1/2"
+
+    def test_what_was_refused_is_named_at_the_end(self) -> None:
+        """It is kept until it is said again, or left out."""
+        wall = at(*S, "height 95 1/2 banana right")
+        assert wall.refuses
+        answer = wall.types("done")
+        assert "not taken, for hanger: “height 95 1/2 banana right”" in answer
+        assert answer.endswith("Leave it out?")
+        assert wall.view.draft
+        assert "The plan has" in wall.types("yes", "done")
+
+    def test_said_again_it_is_not_open_any_more(self) -> None:
+        """With success, in nearly the same words."""
+        wall = at(*S, "~height right ninety five banana and a half", "~height right ninety five and a half", "~yes")
+        assert wall.session.state.not_taken("1") == ()
+
+    def test_a_second_stud_stands_beside_the_first(self) -> None:
+        """Both are framing."""
+        wall = at("stud at 16", "stud at 32", "yes")
+        assert {line.label: line.value for line in wall.view.context} == {"studs": "16, 32 in"}
+
+    def test_what_is_called_under_a_question_is_read_back_after_it(self) -> None:
+        """Kept meanwhile, and nothing has to be said twice."""
+        wall = at("~top thirteen")
+        assert "answer first" in say(wall, "bottom 13 1/4")
+        assert [call.standing for call in wall.session.state.calls.values()][-1] is Standing.NOT_TAKEN
+        assert say(wall, "~yes").endswith("Width, bottom: 13 1/4.")
+
+
+class TestNoWrongValueStands:
+    """What is doubtful is asked, and answered only by an answer to it."""
+
+    def test_the_fraction_answers(self) -> None:
+        """Seven eighths is the missing part, not a width of 7/8."""
+        wall = at("top 46 and seven", "seven eighths", "yes")
+        assert wall.value("width, top") == "46 7/8"
+
+    def test_yes_is_no_answer_to_this_or_that(self) -> None:
+        """Neither is taken; the old value doesn't stand as if confirmed."""
+        wall = at("t 46 1/4", "yes", "top 46 and seven")
+        assert wall.types("yes").startswith("Yes doesn't say which: Width, top: 46 7/8, or 46 7/16?")
+        assert wall.view.draft
+
+    def test_an_unclear_no_is_heard(self) -> None:
+        """What was read back last is in question, and what follows waits for it."""
+        wall = at("t 46 7/8", "no forty seven eighths")
+        assert wall.standing("width, top") == "doubtful"
+        wall.types("m 46 7/8")
+        assert wall.standing("width, top") == "doubtful"
+
+    def test_a_no_while_holding_is_heard(self) -> None:
+        """Nobody else would say it."""
+        wall = at("t 46 7/8", "hold")
+        assert "Is it right?" in wall.types("no")
+        assert wall.standing("width, top") == "doubtful"
+
+    def test_the_hole_that_was_cut_wrong(self) -> None:
+        """One pipe, at its right place."""
+        wall = at(
+            *S,
+            "~three inch pipe center forty and a half from the left nine and a quarter up",
+            "~no three inch pipe center forty seven eighths from the left nine and a quarter up",
+        )
+        assert wall.asks
+        say(wall, "~three inch pipe center forty and seven eighths from the left nine and a quarter up")
+        say(wall, "~yes")
+        pipes = [line for line in wall.view.readings if "pipe" in line.label]
+        assert [line.value for line in pipes] == ["pipe, 3 across, center 40 7/8 from left, center 9 1/4 from bottom"]
+
+    def test_no_and_the_same_again_is_asked(self) -> None:
+        """A contradiction confirms nothing."""
+        wall = at("t 46 7/8", "m 49 3/4")
+        assert wall.types("no 49 3/4") == "Width, middle: 49 3/4: you said no, and the same again. Is it right?"
+        assert wall.standing("width, middle") == "doubtful"
+
+    def test_the_partners_value_is_not_overwritten_in_silence(self) -> None:
+        """It says whose it was."""
+        wall = at("P:top 46", "P:yes")
+        assert wall.types("top 46 1/4") == "Width, top: 46 1/4, instead of partner's 46."
+
+    @pytest.mark.parametrize(
+        ("lines", "asked"),
+        [
+            (("l 95 5/8", "r 99 5/8"), "Height, right: 99 5/8, not 95 5/8, 4 in more than 95 5/8: is that right?"),
+            (("unit millimeters", "t 119"), "Width, top: 119, not 1190: yes?"),
+            (("t 7/8",), "Width, top: 7/8, so little: is that right?"),
+            (("top seven eighths",), "Width, top: 7/8, so little: is that right?"),
+        ],
+    )
+    def test_odd_numbers_are_asked_with_the_reason(self, lines: tuple[str, ...], asked: str) -> None:
+        """Five and nine, a lost figure, a fraction that lost its inches."""
+        assert at(*lines[:-1]).types(lines[-1]) == asked
+
+    def test_undo_brings_no_value_back_unweighed(self) -> None:
+        """It is asked about as if it had just been called."""
+        wall = at("t 46 7/8", "m 46 7/8", "b 40", "yes", "b 46 7/8", "yes", "undo")
+        assert wall.asks or wall.standing("width, bottom") == "confirmed"
+
+    def test_the_partners_no_moves_no_figure(self) -> None:
+        """The hanger's next bare figure is the place in question's."""
+        wall = at("t 46 7/8", "P:no")
+        assert wall.types("46 3/4") == "Width, top: 46 3/4, instead of 46 7/8."
+
+    def test_bare_heights_go_to_both_ends(self) -> None:
+        """Left, then right."""
+        wall = at("left 95")
+        assert wall.types("95 1/8").startswith("Height, right: 95 1/8.")
+
+    def test_a_box_on_which_ears_differ_by_its_name_is_asked(self) -> None:
+        """Box one or box two."""
+        wall = at(*S)
+        spot = "single gang center twelve from left forty eight down"
+        assert "box 2" in wall.speaks(f"box one {spot}", f"box two {spot}")
+        assert wall.asks
+
+
+class TestOnlyTheBoardsOwnPlan:
+    """A view is made at the moment when it is shown."""
+
+    def test_undo_on_the_board_before_changes_its_plan(self) -> None:
+        """And the width that was taken back is in no print of it."""
+        wall = at(*S, "change top to 44 7/8", "yes", "m 45 7/8", "yes", "done", "next board")
+        wall.types("undo", "undo")
+        plan = wall.session.view("1").plan
+        assert plan is not None
+        assert {str(reading.value) for reading in plan.board.widths} == {"46 7/8"}
+
+    def test_what_is_no_longer_dead_is_not_shown_as_dead(self) -> None:
+        """After undo, after danger, after four hours."""
+        for end in (("undo",), ("box 1 is live",), ()):
+            wall = at(*D, "done", "next board", *end)
+            wall.wait(0 if end else 4.1)
+            plan = wall.session.view("1").plan
+            assert plan is not None
+            assert [hole.method for hole in plan.openings] == [Method.BEFOREHAND]
+
+    def test_a_width_that_was_never_taken_keeps_it_a_draft(self) -> None:
+        """No bottom width: what is open says so."""
+        wall = at("t 46 7/8", "m 46 3/4", "l 96", "r 96", "done")
+        assert wall.view.draft
+        assert "bottom" in str(wall.view.open)
+
+    def test_what_stands_at_an_edge_is_said_aloud(self) -> None:
+        """Nobody spoke of the neighbours: by default, and that is told once."""
+        wall = Wall()
+        told = [wall.types(line) for line in S]
+        assert sum("By default: left board, right wall, top ceiling, bottom floor." in each for each in told) == 1
+
+    def test_the_next_board_says_what_goes_along(self) -> None:
+        """Sheet, thickness, how it lies and the lower edge; not what stands left and right."""
+        wall = at("sheet lying", "five eighths board", "bottom edge is a board", "right edge is a board", "yes")
+        answer = wall.types("next board")
+        for said in ("lies lying", "thickness 5/8 in", "bottom edge board"):
+            assert said in answer
+        assert "right edge" not in answer
+
+
+class TestTwoPeople:
+    """Each answers for what they called."""
+
+    def test_done_names_what_waits_and_for_whom(self) -> None:
+        """The partner's value waits, whatever the hanger says."""
+        wall = at(*S[:-1], "P:right 95 1/8")
+        assert wall.types("done") == "Still open: for partner to answer: Height, right: 95 1/8."
+        wall.types("yes")
+        assert kinds(wall) == [("waiting", "partner")]
+        say(wall, "P:yes")
+        assert "The plan has" in wall.types("done")
+
+
+class TestTheLastReadBack:
+    """What was heard once is read back together, in another form, and waits for one yes."""
+
+    SPOKEN = (
+        "~top forty six and seven eighths",
+        "~middle forty six and three quarters",
+        "~bottom forty six and a quarter",
+        "~height ninety five and a half",
+        "~box one single gang center thirty and a quarter from left forty eight down",
+    )
+
+    def test_a_box_is_read_from_both_sides(self) -> None:
+        """In plain numbers; the second width by its fraction alone."""
+        wall = at(*self.SPOKEN)
+        answer = say(wall, "~done")
+        assert "box 1 30 1/4 from left, 16 1/2 from right, 48 from top" in answer
+        spoken = wall.said[-1].spoken
+        assert "top forty six seven eighths, middle three quarters, bottom one quarter" in spoken
+        assert wall.view.draft
+        assert "The plan has" in say(wall, "~yes")
+        assert not wall.view.draft
+
+    def test_what_was_confirmed_is_not_asked_again(self) -> None:
+        """Nor what was typed."""
+        wall = at("~top thirteen", "~yes", "bottom 13", "left 95", "right 95", "yes")
+        assert "Last check" not in wall.types("done")
+
+    def test_the_wrong_one_is_put_right_and_read_back_once_more(self) -> None:
+        """Only what was heard once since."""
+        wall = at(*self.SPOKEN, "~done", "~no bottom forty six and three eighths", "~yes", "~done")
+        assert wall.value("width, bottom") == "46 3/8"
+        assert wall.asks
+        say(wall, "~yes")
+        assert not wall.view.draft
+
+
+def test_what_is_said_aloud_is_short() -> None:
+    """Two circuits and a plan: six seconds at most, and the rest is on the screen."""
+    from fieldvoice.wording.aloud import MOST_SECONDS, seconds
+
+    wall = at(*S, "single gang center 30 from left 48 down", "single gang center 12 from left 48 down", "yes")
+    wall.types("all boxes dead and tested", "yes", "all boxes are live")
+    for line in ("done", "what's missing", "read it all back"):
+        wall.types(line)
+        assert sum(seconds(each.spoken) for each in wall.said) <= MOST_SECONDS, line
