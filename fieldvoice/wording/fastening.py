@@ -24,6 +24,8 @@ from fieldvoice.wording.form import Form, told
 
 LOCAL_CODE = "Local code decides: where it asks for something else, put that into your own table."
 
+FASTENERS_DRAWN = "Drawn: filled ones go in first, the rest as rings, dashed lines are framing."
+
 OWN_TABLE_UNUSED = (
     "Your own table has mistakes in it, so none of it is in force and these are the shipped figures. Run `fieldvoice "
     "fastening` to see which."
@@ -37,6 +39,11 @@ LIFTING_LIMITS = (
     "The lifting equation is for one person's lift on the spot. It covers no carrying, no sheet that sways, no wind, "
     "no stairs, and no two people at one load: take one more where any of these comes in."
 )
+
+
+def fasteners_title(board: str) -> str:
+    """What a drawing of fasteners is called."""
+    return f"Board {board}, fasteners"
 
 
 def ruled(ruling: Ruling, unit: Unit, form: Form) -> str:

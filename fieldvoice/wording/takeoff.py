@@ -61,7 +61,7 @@ _CONFIDENCE: dict[Confidence, str] = {
 def supply_text(quantity: Quantity, unit: Unit) -> str:
     """What is bought: `tape`, `sheet 48 x 96, 1/2 in regular`, `screw 1 1/4 in, coarse thread`."""
     if quantity.supply is Supply.COMPOUND:
-        return "compound, ready-mixed" if quantity.measure is Measure.GALLONS else "compound"
+        return "compound instead, ready-mixed" if quantity.measure is Measure.GALLONS else "compound"
     return _kind(quantity.kind, unit) or quantity.supply.value
 
 

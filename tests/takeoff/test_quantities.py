@@ -116,6 +116,11 @@ class TestCorners:
         walls = [two_courses(wall(name, width)) for name, width in zip("nesw", (144, 180, 144, 180), strict=True)]
         assert corner_inches(room(*walls)) == 4 * 96 + 2 * (144 + 180)
 
+    def test_a_ceiling_with_one_wall(self) -> None:
+        """The ceiling's four sides, and the wall's two ends: its top is one of those sides."""
+        over = surface(ceiling(), [box(0, 0, 144, 180)])
+        assert corner_inches(room(two_courses(wall("north")), over)) == 2 * (144 + 180) + 2 * 96
+
     def test_two_walls_have_three_corners(self) -> None:
         """One between them, and one at either end."""
         walls = [two_courses(wall(name)) for name in "ne"]
@@ -215,7 +220,7 @@ class TestTables:
             "screw 1 1/4 in, coarse thread",
             "tape",
             "compound",
-            "compound, ready-mixed",
+            "compound instead, ready-mixed",
         ]
         for row, quantity in zip(rows, self.LINES, strict=True):
             assert Fraction(row["least"]) - quantity.least < Fraction(1, 10)

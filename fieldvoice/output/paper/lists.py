@@ -6,9 +6,11 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 
 from fieldvoice.dialogue.view import View
+from fieldvoice.errors import NoRule
 from fieldvoice.output import words
-from fieldvoice.output.drawing.picture import Anchor, Label, Mark, Picture, Stroke
-from fieldvoice.output.fastening import plan_lines
+from fieldvoice.output.drawing.fasteners import fastening_picture
+from fieldvoice.output.drawing.picture import Anchor, Label, Mark, Picture, Stroke, moved
+from fieldvoice.output.fastening import plan_fastening, plan_lines
 from fieldvoice.output.paper.blocks import HEAD, MARGIN, SMALL, Block, Made, Paper, flowed, heading, joined, paragraph
 from fieldvoice.output.takeoff import boards_takeoff
 from fieldvoice.records.length import Unit
@@ -16,7 +18,10 @@ from fieldvoice.records.plan import CutLine, CutPlan
 from fieldvoice.wording import paper as wording
 from fieldvoice.wording import steps as steps_wording
 from fieldvoice.wording.drawing import board_title
-from fieldvoice.wording.fastening import LOCAL_CODE
+from fieldvoice.wording.fastening import FASTENERS_DRAWN, LOCAL_CODE
+
+DRAWN = 52.0
+"""How high a drawing of fasteners is at most, in millimeters."""
 
 Planned = tuple[View, CutPlan]
 """A view with its plan."""
@@ -86,13 +91,28 @@ def _fastening(boards: Sequence[Planned], width: float) -> Iterator[Block]:
             [
                 paragraph(board_title(view.board, view.room), width, bold=True, after=0),
                 *(paragraph(line, width, indent=6, after=0) for line in plan_lines(plan)),
+                *_drawn(plan, width),
                 Block((), 2),
             ]
         )
         for view, plan in boards
     ]
-    yield joined([heading(wording.FASTENING, width), paragraph(LOCAL_CODE, width, letter=SMALL), *rows[:1]])
+    yield joined(
+        [
+            heading(wording.FASTENING, width),
+            paragraph(f"{LOCAL_CODE} {FASTENERS_DRAWN}", width, letter=SMALL),
+            *rows[:1],
+        ]
+    )
     yield from rows[1:]
+
+
+def _drawn(plan: CutPlan, width: float) -> Iterator[Block]:
+    """The board with its fasteners, small."""
+    found = plan_fastening(plan)
+    if not isinstance(found, NoRule):
+        picture = fastening_picture(plan, found, width / 2, DRAWN)
+        yield Block(tuple(moved(mark, 6, 1) for mark in picture.marks), picture.height + 2)
 
 
 def _takeoff(boards: Sequence[Planned], width: float) -> Iterator[Block]:
