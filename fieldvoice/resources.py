@@ -8,6 +8,6 @@ _PACKAGE = Path(__file__).parent
 
 
 def data_folder(name: str) -> Path:
-    """The folder `grammar` or `audio_samples`, wherever this installation keeps it."""
+    """The folder `grammar`, `audio_samples` or `houses`, wherever this installation keeps it."""
     installed = _PACKAGE / name
     return installed if installed.is_dir() else _PACKAGE.parent / name

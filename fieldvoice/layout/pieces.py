@@ -9,11 +9,11 @@ from fieldvoice.layout.choosing import Chosen
 from fieldvoice.layout.frame import Frame
 from fieldvoice.layout.joints import BoardAt, opposite, sides
 from fieldvoice.layout.rows import Arc, Row
-from fieldvoice.records.board import Lies, Sheet, Surface
+from fieldvoice.records.board import Course, Lies, Sheet, Surface
 from fieldvoice.records.length import ZERO, Length
 from fieldvoice.records.meaning import Edge, Neighbour
 from fieldvoice.records.room import RoomSurface, name_of
-from fieldvoice.records.room_plan import Course, Piece, PieceEdge, PieceName
+from fieldvoice.records.room_plan import Piece, PieceEdge, PieceName
 from fieldvoice.stock.needs import Need
 
 ENDS = {Lies.LYING: (Edge.LEFT, Edge.RIGHT), Lies.STANDING: (Edge.TOP, Edge.BOTTOM)}

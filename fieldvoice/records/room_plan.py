@@ -6,17 +6,10 @@ from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
 
-from fieldvoice.records.board import Lies, Sheet
+from fieldvoice.records.board import Course, Lies, Sheet
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Edge, Neighbour
 from fieldvoice.records.room import House, RoomSurface, SurfaceName
-
-
-class Course(StrEnum):
-    """Which course of a wall of two a piece is in. Any other course is its number, counted from the top."""
-
-    UPPER = "upper"
-    LOWER = "lower"
 
 
 @dataclass(frozen=True, slots=True, order=True)

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from fieldvoice.records.board import Surface
+from fieldvoice.records.board import Course, Surface
 from fieldvoice.records.length import Length
 from fieldvoice.records.room import name_of
-from fieldvoice.records.room_plan import Course, RoomPlan, SurfacePlan
+from fieldvoice.records.room_plan import RoomPlan, SurfacePlan
 from fieldvoice.records.sources import Confidence, Source
 from fieldvoice.records.takeoff import Phase, Task, WorkItem
 

@@ -1,0 +1,96 @@
+"""A planned piece as a board of the job: what is known of it before the tape comes, and which reading is odd."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from fieldvoice.records.board import Board, Course, EdgeSetting, Framing, Known, Lies, Sheet, Surface
+from fieldvoice.records.length import ZERO, Length, Unit
+from fieldvoice.records.meaning import Dimension, Edge, Neighbour
+from fieldvoice.records.room import RoomSurface
+from fieldvoice.records.room_plan import Piece
+
+FAR = {Unit.INCH: Length(1), Unit.MM: Length.of(25, Unit.MM)}
+"""A reading this far from the layout is asked about: walls are out by less, and a misheard figure is out by more
+(common practice, no source)."""
+
+SPACING = Length(16)
+
+
+@dataclass(frozen=True, slots=True)
+class PlannedBoard:
+    """A board without a reading yet, and what its hole should read: `width` from side to side, `height` from what is
+    above to what is below, the floor among it.
+    """
+
+    piece: Piece
+    board: Board
+    width: Length
+    height: Length
+
+
+@dataclass(frozen=True, slots=True)
+class FarFromLayout:
+    """A reading that isn't near what was planned: ask before it is taken."""
+
+    dimension: Dimension
+    planned: Length
+    read: Length
+
+
+def planned_board(piece: Piece, surface: RoomSurface, unit: Unit) -> PlannedBoard:
+    """What the layout knows of a piece: how it lies, its course and layer, its sheet, what stands at each edge, and the
+    framing behind it. Readings and boxes are the hanger's to call.
+    """
+    wall = surface.kind is Surface.WALL
+    at_floor = piece.edges[Edge.BOTTOM].neighbour is Neighbour.FLOOR
+    board = Board(
+        name=str(piece.name),
+        surface=surface.kind,
+        unit=unit,
+        lies=piece.lies,
+        edges={edge: EdgeSetting(stands.neighbour, None, Known.CARRIED) for edge, stands in piece.edges.items()},
+        sheet=Sheet(piece.sheet.width, piece.sheet.length, surface.thickness, surface.board),
+        thickness=surface.thickness,
+        kind=surface.board,
+        layers=surface.layers,
+        layer=piece.layer,
+        framing=_framing(piece, surface),
+        course=_course(piece) if wall else None,
+        above_floor=None if at_floor or not wall else piece.y,
+    )
+    height = piece.top if at_floor else piece.height
+    return PlannedBoard(piece, board, piece.width, height)
+
+
+def far_from_layout(planned: PlannedBoard, dimension: Dimension, read: Length) -> FarFromLayout | None:
+    """Whether a reading has to be asked about, None where it is as near as walls are true. Under a slope a height may
+    be anything from the lower side's to the higher one's.
+    """
+    piece, limit = planned.piece, FAR[planned.board.unit]
+    expected = planned.width if dimension is Dimension.WIDTH else planned.height
+    least = expected
+    if dimension is Dimension.HEIGHT:
+        least -= piece.height - min(piece.left_height, piece.right_height)
+    return None if least - limit < read < expected + limit else FarFromLayout(dimension, expected, read)
+
+
+def _course(piece: Piece) -> Course | None:
+    """Lying boards have a course; what stands above and below says which."""
+    if piece.lies is Lies.STANDING:
+        return None
+    above, below = (piece.edges[edge].neighbour for edge in (Edge.TOP, Edge.BOTTOM))
+    if above is Neighbour.BOARD:
+        return Course.MIDDLE if below is Neighbour.BOARD else Course.LOWER
+    return Course.UPPER if below is Neighbour.BOARD else Course.ONLY
+
+
+def _framing(piece: Piece, surface: RoomSurface) -> Framing:
+    """Studs from the piece's left; members that run across it are left to be called."""
+    members = surface.members
+    if members.along is not Dimension.WIDTH:
+        return Framing(members.material.value, members.spacing or SPACING)
+    studs = tuple(
+        center - piece.x for center in members.centers(surface.width) if ZERO <= center - piece.x <= piece.width
+    )
+    return Framing(members.material.value, members.spacing or SPACING, studs, called=True)

@@ -1,0 +1,15 @@
+"""The small house that comes with the package."""
+
+from __future__ import annotations
+
+from fieldvoice.resources import data_folder
+from tests.layout.test_plans import document
+
+
+def test_the_lake_house_is_planned() -> None:
+    """Four rooms, a slope, a wall with a door and a window: every rule kept, and at most two sheets above the bound."""
+    text = (data_folder("houses") / "lake_house.toml").read_text(encoding="utf-8")
+    planned = document(text)
+    assert len({surface["room"] for surface in planned["surfaces"]}) == 4
+    assert planned["gap"] < 0.04
+    assert any(one["left_over"] for one in planned["patterns"])
