@@ -87,7 +87,8 @@ def to_cut(board: Board, solved: Run, sheet: Fraction) -> tuple[Edge, ...]:
         return ()
     if solved.leaning:
         asked = told(board, solved.axis)
-        return tuple(edge for edge in solved.axis.edges if edge in solved.leaning or edge is asked)
+        wanted = (edge for edge in solved.axis.edges if edge in solved.leaning or edge is asked)
+        return tuple(edge for edge in wanted if solved.line(edge) is not None)
     if solved.size is None:
         return ()
     return (for_size(board, solved.axis),)

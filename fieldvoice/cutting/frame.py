@@ -17,7 +17,7 @@ from fieldvoice.cutting.tables import NARROW, step_of
 from fieldvoice.errors import NotPlanned
 from fieldvoice.records.board import Board, Sheet
 from fieldvoice.records.length import Length
-from fieldvoice.records.meaning import Edge, Slot
+from fieldvoice.records.meaning import Dimension, Edge, Slot
 from fieldvoice.records.plan import CutLine, No, NoPlan
 
 ZERO = Fraction(0)
@@ -91,6 +91,8 @@ def lay_out(board: Board) -> Frame:
                 raise NotPlanned(NoPlan(No.NOTHING_LEFT, dimension=solved.axis.dimension, unit=board.unit))
         if across.fits(reach[0]) and down.fits(reach[1]):
             frame = _on_sheet(ended, hole, across, down, sheet)
+            if len(frame.outline()) < 3:
+                raise NotPlanned(NoPlan(No.NOTHING_LEFT, dimension=Dimension.WIDTH, unit=board.unit))
             if frame.comes_out():
                 return frame
     raise refused(board, _size(across, reach[0]), _size(down, reach[1]))

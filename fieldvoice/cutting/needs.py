@@ -19,7 +19,7 @@ from fieldvoice.cutting.axis import (
 from fieldvoice.cutting.edges import for_size
 from fieldvoice.cutting.hole import floor_budget, leans, straight_edge, unbounded
 from fieldvoice.cutting.tables import ENDS_KNOWN, TAPE, neighbour
-from fieldvoice.cutting.things import called
+from fieldvoice.cutting.things import called, has_circuit
 from fieldvoice.records.board import Board, Known, Lies, Surface
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import Box, BoxKind, Circuit, Dimension, Edge, Neighbour, Opening, Place, Slot
@@ -167,6 +167,7 @@ def _middle(board: Board) -> Iterator[Missing]:
 
 
 def _circuits(board: Board) -> Iterator[Missing]:
-    for box in board.boxes:
-        if board.circuit(box.name) is Circuit.UNKNOWN:
-            yield Missing(Need.CIRCUIT, required=False, about=box.name)
+    things: tuple[Box | Opening, ...] = (*board.boxes, *board.openings)
+    for what in things:
+        if has_circuit(what) and board.circuit(what.name) is Circuit.UNKNOWN:
+            yield Missing(Need.CIRCUIT, required=False, about=what.name)

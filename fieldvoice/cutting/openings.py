@@ -9,7 +9,7 @@ from fieldvoice.cutting.axis import ACROSS, OPPOSITE, axis_of
 from fieldvoice.cutting.frame import Frame
 from fieldvoice.cutting.lines import Point, value_at
 from fieldvoice.cutting.tables import LEG, SLIVER, WEB, step_of
-from fieldvoice.cutting.things import Thing, in_doubt, is_round, thing_of
+from fieldvoice.cutting.things import Thing, has_circuit, in_doubt, is_round, thing_of
 from fieldvoice.errors import NotPlanned
 from fieldvoice.records.board import Board, MarksBy
 from fieldvoice.records.length import Length
@@ -56,7 +56,7 @@ def _place(board: Board, frame: Frame, thing: Thing, others: tuple[Thing, ...], 
     if any(rest >= (size[0] if i < 2 else size[1]) for i, rest in enumerate(over)):
         raise NotPlanned(NoPlan(No.NOT_ON_BOARD, about=thing.name, unit=board.unit))
     out = tuple(edge for edge, rest in zip(EDGES, over, strict=True) if rest <= _runs_out(thing))
-    near = tuple(one.name for one in others if _is_framed(thing) and isinstance(one.what, Box) and _is_near(thing, one))
+    near = tuple(one.name for one in others if _is_framed(thing) and has_circuit(one.what) and _is_near(thing, one))
     method = _method(board, thing, over, out, near)
     doubt = None if method is Method.ROUT else in_doubt(frame.hole, thing)  # a bit finds the box by its edge
     marks = _marks(board, frame, thing, sides, out) if doubt is None and method is not Method.IN_PLACE else None
@@ -106,9 +106,11 @@ def _method(board: Board, thing: Thing, over: Sides, out: tuple[Edge, ...], near
     its framing.
     """
     what = thing.what
+    dead = board.circuit(what.name) is Circuit.DEAD
     if isinstance(what, Box):
-        dead = board.circuit(what.name) is Circuit.DEAD and not what.plugged_in
-        return Method.ROUT if dead else Method.BEFOREHAND
+        return Method.ROUT if dead and not what.plugged_in else Method.BEFOREHAND
+    if has_circuit(what) and not dead:
+        return Method.BEFOREHAND
     if _is_framed(thing):
         legs = [rest for rest, edge in zip(over, EDGES, strict=True) if edge not in out]
         corner = len(out) == 2 and OPPOSITE[out[0]] is not out[1] and min(legs) >= FOOT.inches
@@ -193,7 +195,7 @@ def _plan(
         bottom,
         Hook.on(Edge.LEFT, cut),
         Hook.on(Edge.TOP, cut),
-        board.circuit(what.name) if isinstance(what, Box) else None,
+        board.circuit(what.name) if has_circuit(what) else None,
         _ways(board, frame, thing),
         tuple(
             Point2(Length(x), Length(y)) for x, y in ((xs[0], ys[0]), (xs[1], ys[0]), (xs[1], ys[1]), (xs[0], ys[1]))

@@ -103,8 +103,10 @@ def _to_middle(said: tuple[Coordinate, ...], size: Fraction) -> Fraction:
 def _tool(board: Board, one: OpeningPlan, what: Box | Opening, piece: Piece) -> Iterator[Failure]:
     """No tool goes into a box, or near one in place, unless it is dead and tested."""
     made = piece.holes.get(one.name)
-    live = {box.name for box in board.boxes if board.circuit(box.name) is not Circuit.DEAD}
-    if isinstance(what, Box) and one.method is not Method.BEFOREHAND and what.name in live:
+    wired = {box.name for box in board.boxes}
+    wired |= {opening.name for opening in board.openings if opening.kind is OpeningKind.LIGHT}
+    live = {name for name in wired if board.circuit(name) is not Circuit.DEAD}
+    if one.method is not Method.BEFOREHAND and what.name in live:
         yield Failure(Fault.TOOL, about=one.name)
         return
     if made is None:

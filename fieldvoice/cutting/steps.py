@@ -12,7 +12,7 @@ from fieldvoice.cutting.sheets import across_and_down
 from fieldvoice.cutting.tables import CUT_RANK, SLIVER, neighbour
 from fieldvoice.records.board import Board
 from fieldvoice.records.length import Length
-from fieldvoice.records.meaning import Box, Circuit, Edge, Neighbour
+from fieldvoice.records.meaning import Circuit, Edge, Neighbour
 from fieldvoice.records.plan import CutLine, Does, Heed, Hook, Method, Reason, Shape, StandOff, Step, Tool, Where
 
 _LEVEL = {Edge.TOP, Edge.BOTTOM}
@@ -101,7 +101,7 @@ def _beforehand(board: Board, one: Placed) -> Step:
         tool=Tool.CIRCLE_CUTTER if rounded else Tool.SAW,
         why=None if rounded else Reason.INSIDE_CORNER,
     )
-    if not isinstance(one.thing.what, Box):
+    if one.plan.method is not Method.BEFOREHAND:
         return step
     heed = Heed.DEVICE if board.circuit(one.thing.name) is Circuit.DEAD else Heed.TREAT_AS_LIVE
     return Step(

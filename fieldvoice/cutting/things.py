@@ -63,6 +63,11 @@ def thing_of(board: Board, hole: Hole, what: Box | Opening) -> Thing:
     return Thing(what.name, what, x, y, width / 2, height / 2, gap.inches, xs[0].start, ys[0].start, radius)
 
 
+def has_circuit(what: Box | Opening) -> bool:
+    """Whether wires are behind it: behind every box, and behind a light."""
+    return isinstance(what, Box) or what.kind is OpeningKind.LIGHT
+
+
 def is_round(what: Box | Opening) -> bool:
     """Whether it is a circle: a round box by its kind, a pipe or a light by its diameter."""
     if isinstance(what, Box):

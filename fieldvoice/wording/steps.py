@@ -54,7 +54,7 @@ def place(mark: Mark, unit: Unit) -> str:
         return at(mark.at, unit)
     if not mark.along:
         return f"at the {mark.start.value}"
-    return f"{with_unit(mark.along, unit)} {_FROM[mark.start]} edge"
+    return f"at {with_unit(mark.along, unit)} {_FROM[mark.start]} edge"
 
 
 _FROM = {
@@ -200,7 +200,7 @@ _WHY: Mapping[Reason, str] = {
     Reason.SAW_FIRST: "A score can't be snapped round a corner: the saw goes first.",
     Reason.FOLLOWS: "The edge follows the bow: there is nothing straight to snap.",
     Reason.RAGGED: "A ragged edge holds the board off.",
-    Reason.HOOK: "Hook the tape on the edges that are named: they are the ones that the board hangs by, or straight.",
+    Reason.HOOK: "Hook the tape on the edges that are named, and hold it level and plumb: other edges may slant.",
     Reason.INSIDE_CORNER: "A score runs past an inside corner; a saw cut stops it.",
     Reason.RATHER_SMALL: "Rather small than large: a plate forgives nothing.",
     Reason.PRESSED: "A board pressed onto a box breaks out at it; the other screws go in once the openings are cut.",

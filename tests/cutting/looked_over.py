@@ -64,11 +64,12 @@ def look(case: Case, found: Found, name: str) -> None:
     hand = Hand()
     hand.work(plan)
     hanging = hang(hand, case.room)
-    for fault in _faults(case, plan, hanging, found):
+    for fault in faults_of(case, plan, hanging, found):
         found.examples.append(f"{name}: {fault}")
 
 
-def _faults(case: Case, plan: CutPlan, hanging: Hanging, found: Found) -> list[str]:
+def faults_of(case: Case, plan: CutPlan, hanging: Hanging, found: Found) -> list[str]:
+    """What is wrong with what hangs."""
     hand, faults = hanging.hand, []
     board = translate(hand.sheet, hanging.dx, hanging.dy)
     over = board.difference(case.room.free().buffer(HAIR, join_style="mitre"))
