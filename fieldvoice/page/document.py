@@ -12,6 +12,7 @@ from fieldvoice.output.marks import current, marks_ahead
 from fieldvoice.records.plan import CutPlan, Step
 from fieldvoice.wording import needs, steps
 from fieldvoice.wording.danger import danger_at_boxes
+from fieldvoice.wording.notices import item_text
 
 Document = Mapping[str, object]
 
@@ -73,9 +74,15 @@ def _measured(view: View) -> dict[str, object]:
         "figures": [_figure(Figure(fresh.value))] if fresh is not None else [],
         "step": "",
         "next": "",
-        "missing": [needs.what(item, view.unit) for item in view.missing],
+        "missing": _open(view),
         "hand": None,
     }
+
+
+def _open(view: View) -> list[str]:
+    """What keeps the plan a draft, in the order to settle it; then what would make it safer."""
+    settling = [item_text(item, view.unit)[0] for item in view.open]
+    return list(dict.fromkeys([*settling, *(needs.what(item, view.unit) for item in view.missing)]))
 
 
 def _fresh(readings: Sequence[Line]) -> Line | None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import asyncio
 import threading
 from collections.abc import AsyncIterator
-from contextlib import asynccontextmanager
+from contextlib import asynccontextmanager, suppress
 from dataclasses import dataclass, field
 
 VIEWERS = 20
@@ -26,6 +26,7 @@ class Viewer:
 
     news: asyncio.Event = field(default_factory=asyncio.Event)
     latest: str | None = None
+    over: bool = False
 
 
 class Feed:
@@ -66,6 +67,19 @@ class Feed:
             except RuntimeError:
                 return  # the server has just ended: there is nobody left to tell
 
+    def end(self) -> None:
+        """Nothing more comes: everybody who watches is let go."""
+        with self._lock:
+            loop = self._loop
+        if loop is not None and not loop.is_closed():
+            with suppress(RuntimeError):
+                loop.call_soon_threadsafe(self._let_go)
+
+    def _let_go(self) -> None:
+        for viewer in self._viewers:
+            viewer.over = True
+            viewer.news.set()
+
     def _spread(self, state: str) -> None:
         for viewer in self._viewers:
             viewer.latest = state
@@ -96,6 +110,8 @@ async def events(viewer: Viewer) -> AsyncIterator[str]:
         except TimeoutError:
             yield "event: beat\ndata: 1\n\n"
             continue
+        if viewer.over:
+            return
         viewer.news.clear()
         state, viewer.latest = viewer.latest, None
         if state is not None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import asyncio
+import logging
 import socket
 import threading
 from collections import Counter as Counts
@@ -93,7 +94,10 @@ def served(page: Page, host: str = LOOPBACK, port: int = 0, tls: tuple[str, str]
     `tls` names the files of a certificate and its key.
     """
     with serving(application(page), host, port, tls, sound=page.phone is not None) as bound:
-        yield bound
+        try:
+            yield bound
+        finally:
+            page.feed.end()
 
 
 @contextmanager
@@ -101,7 +105,10 @@ def serving(
     app: ASGIApp, host: str, port: int, tls: tuple[str, str] | None = None, *, sound: bool = False
 ) -> Iterator[int]:
     """An application served in a thread of its own; links for `sound` too where that is wanted."""
-    listening = _listening(host, port)
+    listening = listening_socket(host, port)
+    log = logging.getLogger("uvicorn")
+    log.addHandler(logging.NullHandler())  # what a viewer's browser does is nothing for the terminal
+    log.propagate = False
     config = uvicorn.Config(
         app,
         http=_Protocol,
@@ -129,8 +136,10 @@ def serving(
         listening.close()
 
 
-def _listening(host: str, port: int) -> socket.socket:
-    listening = socket.socket(socket.AF_INET, socket.SOCK_STREAM)
+def listening_socket(host: str, port: int) -> socket.socket:
+    """A socket that listens there already. Raises `NotHere` where the port can't be had."""
+    # Named as TCP: only then asyncio sends small pieces at once, else each answer waits 40 ms for an acknowledgment.
+    listening = socket.socket(socket.AF_INET, socket.SOCK_STREAM, socket.IPPROTO_TCP)
     listening.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
     try:
         listening.bind((host, port))

@@ -101,3 +101,12 @@ def test_a_settled_board_is_drawn_with_its_cuts() -> None:
     """The board, its face up."""
     partner, _, _ = hands(Job(view(*BOARD)))
     assert "FACE" in partner.drawing()
+
+
+def test_what_keeps_it_a_draft_is_on_the_page() -> None:
+    """What waits for an answer and what was never measured, each once."""
+    missing = document(view(*BOARD[:3]))["missing"]
+    assert isinstance(missing, list)
+    assert any("width" in str(item) for item in missing)
+    assert any("height" in str(item) for item in missing)
+    assert len(missing) == len(set(missing))

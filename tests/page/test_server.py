@@ -14,7 +14,7 @@ import pytest
 from fieldvoice.page.app import STATIC
 from fieldvoice.page.feed import BEAT_SECONDS, VIEWERS
 from fieldvoice.page.guard import HEADERS, LONGEST_BODY, WRONG
-from fieldvoice.page.server import CONNECTIONS_AN_ADDRESS, LOOPBACK, SILENT_SECONDS
+from fieldvoice.page.server import CONNECTIONS_AN_ADDRESS, LOOPBACK, SILENT_SECONDS, listening_socket
 from tests.page.serving import TOKENS, Served, page
 
 PATHS = (*STATIC, "/events", "/board.svg")
@@ -236,3 +236,24 @@ def test_the_page_asks_nobody_else_and_writes_text_alone() -> None:
         assert found == []
         assert not re.search(r"innerHTML|outerHTML|insertAdjacent|document\.write|eval\(", content)
         assert CONNECTIONS_AN_ADDRESS > 6
+
+
+def test_the_end_of_a_session_is_quiet(capfd: pytest.CaptureFixture[str]) -> None:
+    """However many watch: nothing of the server's reaches the terminal, and nobody has to be waited for."""
+    with page() as served:
+        served.feed.publish("marks")
+        watchers = [served.watching() for _ in range(5)]
+        for watcher in watchers:
+            assert b"data: marks" in read_until(watcher, b"data: marks")
+    for watcher in watchers:
+        while watcher.recv(4096):
+            continue
+        watcher.close()
+    assert capfd.readouterr().err == ""
+
+
+def test_an_answer_is_sent_at_once() -> None:
+    """The connection is one that holds nothing back: small pieces waited 40 ms for an acknowledgment each."""
+    listening = listening_socket(LOOPBACK, 0)
+    assert listening.proto == socket.IPPROTO_TCP
+    listening.close()
