@@ -182,7 +182,7 @@ class Hanger:
         return facts == {key_of(fact): fact for fact in self.truth.facts}
 
 
-ROOMS = unflagged()
+ROOMS: Rooms = unflagged()
 
 
 def main(boards: int = 2000, heard_wrong: float = MISHEARD) -> None:

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import json
+import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from datetime import datetime
 from hashlib import blake2b
+from itertools import accumulate
 
 Json = None | bool | int | float | str | list["Json"] | dict[str, "Json"]
 """A value that JSON can carry."""
@@ -59,7 +61,7 @@ def entry_of(seq: int, text: str) -> Entry:
             raise ValueError(f"{name!r} can't name a person or a kind of entry")
     if not isinstance(item["body"], dict):
         raise TypeError("its body is no object")
-    if text.count("[") + text.count("{") > DEEPEST and _depth(item["body"]) > DEEPEST:
+    if _depth(text) > DEEPEST + 1:  # the entry itself is a level
         raise ValueError("it is too deep")
     return Entry(seq, _time(item["at"]), item["who"], item["kind"], item["body"])
 
@@ -90,10 +92,14 @@ def _time(text: object) -> datetime:
     return at
 
 
-def _depth(value: Json) -> int:
-    if not isinstance(value, list | dict):
-        return 0
-    return 1 + max((_depth(each) for each in (value if isinstance(value, list) else value.values())), default=0)
+def _depth(text: str) -> int:
+    """How many levels deep JSON is, by its text: many times as fast as to walk through what it holds."""
+    brackets = _BRACKET.findall(_STRING.sub("", text))
+    return max(accumulate(1 if bracket in "[{" else -1 for bracket in brackets), default=0)
+
+
+_STRING = re.compile(r'"(?:[^"\\]|\\.)*"')
+_BRACKET = re.compile(r"[][{}]")
 
 
 def _number(kind: Callable[[str], float]) -> Callable[[str], float]:

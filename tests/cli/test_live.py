@@ -14,6 +14,7 @@ from dataclasses import dataclass, field
 import pytest
 
 from fieldvoice.commands import live
+from fieldvoice.commands.terminal import medium
 from fieldvoice.dialogue.view import Say
 from fieldvoice.ears.listening import Moment
 from fieldvoice.ears.microphone import Level
@@ -102,7 +103,7 @@ def test_what_is_told_stays_until_the_next_utterance(partner: Partner) -> None:
     partner.screen.tell("The microphone is gone.")
     assert partner.sees("! The microphone is gone.")
     partner.screen.show([])
-    assert "gone" not in "".join(line.plain for line in partner.screen._desk._lines(80, 20, live.medium()))
+    assert "gone" not in "".join(line.plain for line in partner.screen._desk._lines(80, 20, medium()))
 
 
 def test_the_last_row_says_what_is_being_done(partner: Partner) -> None:

@@ -11,6 +11,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 
 from fieldvoice.dialogue.codec import turn_of
+from fieldvoice.dialogue.events import DeadSaid, Endangered, Opened
 from fieldvoice.dialogue.looking import look
 from fieldvoice.dialogue.reducer import apply
 from fieldvoice.dialogue.session import reopened
@@ -281,13 +282,12 @@ def _tested(wall: Wall) -> set[tuple[str, str]]:
     state = State()
     for entry in wall.journal.entries():
         for event in turn_of(entry.body):
-            name = type(event).__name__
-            if name == "DeadSaid":
-                found.update({(event.board, box): entry.at.timestamp() for box in event.boxes})  # type: ignore[union-attr]
-            elif name == "Opened":
+            if isinstance(event, DeadSaid):
+                found.update({(event.board, box): entry.at.timestamp() for box in event.boxes})
+            elif isinstance(event, Opened):
                 found.clear()
-            elif name == "Endangered":
-                for each in event.boxes:  # type: ignore[union-attr]
+            elif isinstance(event, Endangered):
+                for each in event.boxes:
                     found.pop(each, None)
             state = apply(state, event, entry.who, entry.at)
     now = wall.now.timestamp()
@@ -388,8 +388,8 @@ def _answers(before: State, after: State, meant: Utterance, who: str, wall: Wall
         return
     for person, one in before.open.items():
         for number in one.calls if person != who else ():
-            now = after.calls[number]
-            assert not now.in_force, f"the yes of {who} settled what waits for {person}: {now}"
+            call = after.calls[number]
+            assert not call.in_force, f"the yes of {who} settled what waits for {person}: {call}"
     mine = before.open.get(who)
     if mine is not None and mine.doubts and len(meant.meanings) == 1:
         doubt = mine.doubts[0]

@@ -9,6 +9,8 @@ from typing import Any
 import pytest
 
 from fieldvoice.dialogue import answers, circuits, dialogue, finishing, proposals, session
+from fieldvoice.dialogue.circuits import endanger
+from fieldvoice.dialogue.codec import body_of
 from fieldvoice.dialogue.state import State
 from fieldvoice.records.ledger import AnsweredBy, Doubt
 from tests.dialogue.promises import Talk
@@ -88,7 +90,7 @@ def _skips_a_board_in_revoking(patch: pytest.MonkeyPatch) -> None:
 
 def _deaf_to_danger(patch: pytest.MonkeyPatch) -> None:
     """Word of danger counts only where the rest is understood."""
-    old = dialogue.endanger
+    old = endanger
     patch.setattr(dialogue, "endanger", lambda turn: old(turn) if turn.judged.utterance.meanings else turn)
 
 
@@ -126,7 +128,7 @@ def _replaces_without_trace(patch: pytest.MonkeyPatch) -> None:
 
 def _forgets_to_keep_a_turn(patch: pytest.MonkeyPatch) -> None:
     """An event is left out of the journal."""
-    old = session.body_of
+    old = body_of
     patch.setattr(
         session, "body_of", lambda events: old([each for each in events if type(each).__name__ != "Accepted"])
     )

@@ -5,12 +5,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 from fractions import Fraction
 
-from fieldvoice.records.board import Lies, Sheet
+from fieldvoice.records.board import Course, Lies, Sheet
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Edge, Neighbour
 from fieldvoice.records.room import Ceiling, House, Members, RoomSurface, RoughOpening, RoughOpeningKind, Wall, name_of
 from fieldvoice.records.room_plan import (
-    Course,
     Joint,
     JointKind,
     Piece,
