@@ -97,7 +97,7 @@ def _end(
 ) -> _Spot:
     at = Slot(end.value)
     corner = _t(edges, wanted, axis, end)
-    if end in done:
+    if end in done or len({v for _, v in wanted}) == 1:  # a line along the sheet is marked at its very ends
         return _Spot(at, end, Length(0), corner)
     other = OPPOSITE[end]
     start = other if other in done else end
