@@ -33,7 +33,7 @@ from fieldvoice.language import automaton, understand, vocabulary
 from fieldvoice.language.verdict import Expectation, settled
 from fieldvoice.records.hearing import Hearing, Source
 from fieldvoice.records.length import Unit
-from fieldvoice.records.meaning import Answer, Status
+from fieldvoice.records.meaning import Answer, Incomplete, Lack, Part, Status
 
 LONGEST_UTTERANCE = 60.0
 """Seconds that one recording of one utterance may last."""
@@ -149,15 +149,18 @@ utterance, and every number of millimetres would have to wait for it.
 def outlook(words: str, unit: Unit = Unit.INCH) -> Outlook:
     """Whether more may follow these words, in a job of that unit: more must where they begin something and say nothing
     yet; more may where a fraction, inches or the rest of a number could still come, even with more than one meaning,
-    after a "no", which the right value often follows, and where they aren't understood.
+    after a "no", which the right value often follows, after a piece that may be the beginning of a call, and where they
+    aren't understood. More must where a box lacks a distance.
     """
     said = understand(words, Source.SPOKEN, unit)
-    if said.status is not Status.UNDERSTOOD:
+    last = said.meanings[-1] if said.meanings else None
+    half = isinstance(last, Incomplete) and Lack.DISTANCE in last.lacks
+    if said.status is not Status.UNDERSTOOD or half:
         return Outlook.MUST_GO_ON if words and within(automaton(unit), words) else Outlook.MAY_GO_ON
     more = [understand(f"{words} {tail}", Source.SPOKEN, unit) for tail in TAILS[unit]]
     grows = any(len(said.meanings) in map(len, (one.meanings, *one.alternatives)) for one in more)
-    corrects = said.meanings[-1] == Answer(yes=False)
-    return Outlook.MAY_GO_ON if grows or corrects else Outlook.COMPLETE
+    begins = last == Answer(yes=False) or isinstance(last, Part)
+    return Outlook.MAY_GO_ON if grows or begins else Outlook.COMPLETE
 
 
 def enough(hearings: Sequence[Hearing], others: Sequence[Ear], unit: Unit) -> bool:

@@ -147,6 +147,12 @@ BOXES: dict[BoxKind, BoxSize] = {
     BoxKind.OCTAGON: BoxSize(Length(4), Length(4), None, _CEILING),
     BoxKind.SQUARE: BoxSize(Length(4), Length(4), None, _CEILING),
     BoxKind.LOW_VOLTAGE: _gangs(1),
+    BoxKind.PANCAKE: BoxSize(Length("3 1/2"), Length("3 1/2"), None, f"{_CEILING} (medium)"),
+    BoxKind.HANDY: BoxSize(Length("2 1/8"), Length(4), None, "utility box, from memory (medium), measure yours"),
+    BoxKind.OLD_WORK: BoxSize(
+        Length("2 3/8"), Length("3 7/8"), _gangs(1).plate, "one old-work box as its maker reports it, measure yours"
+    ),
+    BoxKind.MUD_RING: BoxSize(Length(2), Length(3), _gangs(1).plate, f"{_CEILING} (medium), measure yours"),
 }
 
 
@@ -168,6 +174,8 @@ OPENING_GAPS: dict[OpeningKind, Sourced] = {
     OpeningKind.WINDOW: Sourced(Length(0), f"{_PRACTICE}: cut to the framing, the trim covers it"),
     OpeningKind.DOOR: Sourced(Length(0), f"{_PRACTICE}: cut to the framing, the trim covers it"),
     OpeningKind.NOTCH: Sourced(Length("1/8"), _PRACTICE),
+    OpeningKind.HOLE: Sourced(Length(0), f"{_PRACTICE}: a hole is called as it is to be"),
+    OpeningKind.OPENING: Sourced(Length(0), f"{_PRACTICE}: cut to the framing, a trim covers it"),
 }
 """What stays free round an opening's thing, all round."""
 

@@ -22,6 +22,7 @@ from fieldvoice.dialogue.rooms import Judged, Rooms
 from fieldvoice.dialogue.state import State
 from fieldvoice.dialogue.ticking import tick
 from fieldvoice.dialogue.turn import Turn
+from fieldvoice.dialogue.usable import usable
 from fieldvoice.dialogue.view import Heard
 from fieldvoice.records.hearing import Hearing, Source
 from fieldvoice.records.ledger import Call, Concern, Doubt, Fact, Notice, Standing, Tell
@@ -231,6 +232,7 @@ def _understood(turn: Turn, meanings: tuple[Meaning, ...]) -> Turn:
     """Answers first, then orders and corrections one by one, then everything that is a value together."""
     if turn.judged.doubtful and any(isinstance(meaning, Command) for meaning in meanings):
         return turn.ask(Tell.ORDER_UNSURE, turn.judged.utterance.heard)
+    turn, meanings = usable(turn, meanings)
     if meanings and isinstance(meanings[0], Answer):
         return _answer(turn, meanings[0], meanings[1:])
     deads = tuple(meaning for meaning in meanings if isinstance(meaning, DeadAndTested))

@@ -87,6 +87,20 @@ class Parser:
         values = run.values(start, 0).get(len(heard), {})
         return Parses(tuple(values), run.furthest, cut_off=run.cut_off, crowded=run.crowded, steps=run.steps)
 
+    def found_within(self, heard: Sequence[Heard], rule: str) -> list[Any]:
+        """The values of a rule wherever its words stand in an utterance, the longest ones at each word."""
+        run, found, at = _Run(self, heard), list[Any](), 0
+        while at < len(heard):
+            ends = {} if self.firsts[rule].isdisjoint(heard[at].words) else run.values(rule, at)
+            end = max(ends, default=at)
+            found += ends.get(end, ())
+            at = max(end, at + 1)
+        return found
+
+    def begins_with(self, heard: Sequence[Heard], rule: str) -> bool:
+        """Whether the words begin with those of a rule."""
+        return bool(_Run(self, heard).values(rule, 0))
+
 
 @dataclass(frozen=True, slots=True)
 class Parses:

@@ -10,7 +10,7 @@ from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import Danger, DeadAndTested, Dimension, Place, Qualifier, Question, Refusal
 
 if TYPE_CHECKING:
-    from fieldvoice.records.meaning import Coordinate, Meaning
+    from fieldvoice.records.meaning import BoxKind, Distance, Meaning, OpeningKind
 
 Number = int | Fraction
 """A number as said, or inches where a length is meant: exact either way."""
@@ -45,9 +45,10 @@ class Where:
 
 @dataclass(frozen=True, slots=True)
 class Same:
-    """The last value said, at another place."""
+    """The last value said, at another place; `like` is the place whose value it is, where that was said."""
 
     where: Where
+    like: Place | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,19 +72,44 @@ class Named:
 
 
 @dataclass(frozen=True, slots=True)
-class Spot:
-    """Both references of an opening."""
+class Called:
+    """A box or an opening as far as it was called, and the box whose height it has."""
 
-    x: Coordinate
-    y: Coordinate
+    distances: tuple[Distance, ...]
+    kind: BoxKind | OpeningKind | None = None
+    name: str = ""
+    width: Length | None = None
+    height: Length | None = None
+    diameter: Length | None = None
+    plugged_in: bool = False
+    like: str | None = None
+
+    def with_more(self, more: Called) -> Called:
+        """With what was said of it beside this."""
+        return Called(
+            self.distances + more.distances,
+            more.kind or self.kind,
+            more.name or self.name,
+            diameter=more.diameter or self.diameter,
+            plugged_in=more.plugged_in or self.plugged_in,
+            like=more.like or self.like,
+        )
 
 
 @dataclass(frozen=True, slots=True)
 class Size:
-    """Width by height."""
+    """Width by height, None where it wasn't said."""
 
-    width: Length
-    height: Length
+    width: Length | None
+    height: Length | None
+
+
+@dataclass(frozen=True, slots=True)
+class Hole:
+    """An opening's distances and size."""
+
+    distances: tuple[Distance, ...]
+    size: Size | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,8 +127,11 @@ Item: TypeAlias = "Meaning | Same | Unnamed"
 
 @dataclass(frozen=True, slots=True)
 class Link:
-    """What follows in the same breath: more, or (`instead`) a correction of what came before; `bare` has no place."""
+    """What follows in the same breath: more, or (`instead`) a correction of what came before; `bare` has no place,
+    `fraction` is the fraction alone.
+    """
 
     meanings: tuple[Item, ...]
     instead: bool = False
     bare: bool = False
+    fraction: bool = False

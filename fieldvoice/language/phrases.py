@@ -4,6 +4,19 @@ from __future__ import annotations
 
 from functools import singledispatch
 
+from fieldvoice.language.fragments import (
+    KIND,
+    POINT,
+    START,
+    footer_words,
+    habit_words,
+    incomplete_words,
+    part_words,
+    same_height_words,
+    same_words,
+    surface_words,
+    wish_words,
+)
 from fieldvoice.language.speaking import length_words, measured_words, name_words, number_words, place_length_words
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import (
@@ -19,23 +32,20 @@ from fieldvoice.records.meaning import (
     DeadAndTested,
     Diagonal,
     Edge,
+    Habit,
+    Incomplete,
+    LayoutWish,
     Meaning,
     Opening,
     OpeningKind,
+    Part,
     Plumb,
     Reading,
+    SameAgain,
+    SameHeight,
+    SurfaceCall,
     Topic,
 )
-
-_START = {
-    Edge.LEFT: "from the left",
-    Edge.RIGHT: "from the right",
-    Edge.TOP: "down from the top",
-    Edge.BOTTOM: "up from the floor",
-}
-_POINT = {"center": "center", "near": "near edge", "far": "far edge"}
-_KIND = {BoxKind.TRIPLE: "triple gang", BoxKind.FOUR: "quad gang"}
-"""No number that a name before it could go on with: "box fifty, three gang"."""
 
 
 def read_back(meaning: Meaning, unit: Unit) -> str:
@@ -84,14 +94,14 @@ def _(meaning: Plumb, unit: Unit) -> str:
 
 
 def _distance(at: Coordinate, unit: Unit) -> str:
-    return f"{_POINT[at.point]} {length_words(at.value, unit)} {_START[at.start]}"
+    return f"{POINT[at.point]} {length_words(at.value, unit)} {START[at.start]}"
 
 
 @_said.register
 def _(meaning: Box, unit: Unit) -> str:
     name = f"box {name_words(meaning.name)}, " if meaning.name else ""
     plugged = ", plugged in" if meaning.plugged_in else ""
-    kind = _KIND.get(meaning.kind, str(meaning.kind))
+    kind = KIND.get(meaning.kind, str(meaning.kind))
     if meaning.far:
         kind = "" if meaning.kind is BoxKind.CALLED and meaning.name else kind
         sides = [_sides(pair, unit) for pair in zip((meaning.x, meaning.y), meaning.far, strict=True)]
@@ -106,7 +116,10 @@ def _(meaning: Danger, unit: Unit) -> str:  # noqa: ARG001 (every meaning is ask
 
 @_said.register
 def _(meaning: DeadAndTested, unit: Unit) -> str:  # noqa: ARG001 (every meaning is asked the same way)
-    return f"{_which_box(meaning.box)} {'dead and tested' if meaning.tested else 'dead'}"
+    word = "dead and tested" if meaning.tested else "dead"
+    if meaning.count is None or meaning.box:
+        return f"{_which_box(meaning.box)} {word}"
+    return f"both boxes are {word}" if meaning.count > 1 else word
 
 
 def _which_box(name: str | None) -> str:
@@ -121,22 +134,27 @@ def _(meaning: Opening, unit: Unit) -> str:
         size = f" {length_words(meaning.width, unit)} by {length_words(meaning.height, unit)}"
     else:
         size = ""
+    kind = KIND.get(meaning.kind, str(meaning.kind))
     if len(meaning.xs) == len(meaning.ys) == 2:
-        return f"{meaning.kind}{size} from {_sides(meaning.xs, unit)}, from {_sides(meaning.ys, unit)}"
+        return f"{kind}{size} from {_sides(meaning.xs, unit)}, from {_sides(meaning.ys, unit)}"
     x, y = meaning.xs[0], meaning.ys[0]
     if meaning.kind is OpeningKind.NOTCH and not x.value and not y.value:
         return f"notch{size} at the {y.start} {x.start} corner"
-    return f"{meaning.kind}{size}, {_distance(x, unit)}, {_distance(y, unit)}"
+    return f"{kind}{size}, {_distance(x, unit)}, {_distance(y, unit)}"
 
 
 def _sides(pair: tuple[Coordinate, ...], unit: Unit) -> str:
     near, far = pair
-    return f"{length_words(near.value, unit)} to {length_words(far.value, unit)} {_START[near.start]}"
+    return f"{length_words(near.value, unit)} to {length_words(far.value, unit)} {START[near.start]}"
 
 
 @_said.register
 def _(meaning: Context, unit: Unit) -> str:
     value = meaning.value
+    if meaning.topic is Topic.SHEET_LENGTH and isinstance(value, Length):
+        return footer_words(value)
+    if meaning.topic is Topic.SHEET_WIDTH and isinstance(value, Length):
+        return f"{number_words(int(value.inches))} inch sheet"
     if isinstance(value, Length):
         return _context_length(meaning.topic, length_words(value, unit) if value else "", meaning.edge)
     if meaning.topic is Topic.SHEET and isinstance(value, tuple):
@@ -149,6 +167,12 @@ def _(meaning: Context, unit: Unit) -> str:
 
 
 def _context_length(topic: Topic, value: str, edge: Edge | None) -> str:
+    if topic is Topic.ABOVE_FLOOR:
+        return f"course is {value} up from the floor"
+    if topic is Topic.BASE:
+        return f"base covers {value}"
+    if topic is Topic.SPACING and edge:
+        return f"spacing {value} on center from the {edge}"
     if topic is Topic.CLEARANCE and not value:
         return f"no clearance on the {edge}" if edge else "no clearance"
     if topic is Topic.CLEARANCE:
@@ -156,6 +180,9 @@ def _context_length(topic: Topic, value: str, edge: Edge | None) -> str:
     if topic is Topic.SPACING:
         return f"spacing {value} on center"
     return f"{topic} {value}"
+
+
+_ORDER = {"1": "first", "2": "second", "3": "third"}
 
 
 def _context_word(topic: Topic, value: str, edge: Edge | None) -> str:
@@ -170,9 +197,26 @@ def _context_word(topic: Topic, value: str, edge: Edge | None) -> str:
         Topic.FRAMING: f"{value} framing",
         Topic.NEIGHBOUR: f"{edge} edge is {value}",
         Topic.TAPER: f"taper the {edge}",
+        Topic.COURSE: f"{value} course",
+        Topic.MARKS_BY: f"mark boxes by {'their sides' if value == 'sides' else value}",
+        Topic.LAYER: f"{_ORDER.get(value, value)} layer",
+        Topic.ORDER: f"{_ORDER.get(value, value)} board",
+        Topic.FULL: "full sheet",
+        Topic.FACTORY_EDGE: f"factory edge on the {edge}",
+        Topic.BACK_BEVEL: f"back bevel the {edge}",
+        Topic.IN_PLACE: "cut it in place",
+        Topic.BOXES: "no boxes" if value == "none" else "no more boxes",
         Topic.UNIT: f"work in {'inches' if value == Unit.INCH else 'millimeters'}",
     }
     return said[topic]
+
+
+_ORDERS = {
+    Action.READ_BACK: "read it all back",
+    Action.NEXT: "next step",
+    Action.BACK: "go back",
+    Action.ACKNOWLEDGE: "acknowledged",
+}
 
 
 @_said.register
@@ -184,7 +228,7 @@ def _(meaning: Command, unit: Unit) -> str:
         return f"tick step {name_words(target)}"
     if meaning.action is Action.SCRATCH:
         return f"scratch {_target_words(target, unit)}"
-    return {Action.READ_BACK: "read it all back"}.get(meaning.action, str(meaning.action))
+    return _ORDERS.get(meaning.action, str(meaning.action))
 
 
 def _target_words(target: str, unit: Unit) -> str:
@@ -213,3 +257,38 @@ def _(meaning: Correction, unit: Unit) -> str:
         placed = _said(new, unit).partition(", ")[2]
         return f"change box {name_words(new.name)} to {placed}"
     return f"change it to {_said(new, unit)}"
+
+
+@_said.register
+def _(meaning: Incomplete, unit: Unit) -> str:
+    return incomplete_words(meaning, unit)
+
+
+@_said.register
+def _(meaning: Part, unit: Unit) -> str:
+    return part_words(meaning, unit)
+
+
+@_said.register
+def _(meaning: SameAgain, unit: Unit) -> str:
+    return same_words(meaning, unit)
+
+
+@_said.register
+def _(meaning: SameHeight, unit: Unit) -> str:  # noqa: ARG001 (every meaning is asked the same way)
+    return same_height_words(meaning)
+
+
+@_said.register
+def _(meaning: Habit, unit: Unit) -> str:  # noqa: ARG001 (every meaning is asked the same way)
+    return habit_words(meaning)
+
+
+@_said.register
+def _(meaning: SurfaceCall, unit: Unit) -> str:
+    return surface_words(meaning, unit)
+
+
+@_said.register
+def _(meaning: LayoutWish, unit: Unit) -> str:  # noqa: ARG001 (every meaning is asked the same way)
+    return wish_words(meaning)

@@ -70,16 +70,8 @@ def _sayable(unit: Unit) -> dict[str, list[tuple[Expansion, int]]]:
     """The expansions of each rule that can be said, with their shares: none with a typed figure, or a rule that needs
     one.
     """
-    said = {rule: list(found) for rule, found in rules().kept_in(unit).expansions.items()}
-    while True:
-        typed = {f"<{rule}>" for rule, found in said.items() if not found}
-        fewer = {
-            rule: [one for one in found if not any(s[0] == "#" or s in typed for s in one.symbols)]
-            for rule, found in said.items()
-        }
-        if fewer == said:
-            return {rule: [(one, share(rule, one)) for one in found] for rule, found in said.items()}
-        said = fewer
+    grammar = rules().kept_in(unit)
+    return {rule: [(one, share(rule, one)) for one in grammar.sayable(rule)] for rule in grammar.expansions}
 
 
 def share(rule: str, expansion: Expansion) -> int:

@@ -24,9 +24,10 @@ def usage() -> dict[tuple[str, str], int]:
     return {(rule, form): int(share) for rule, form, share in _lines("usage.tsv")}
 
 
-def heard_as(word: str) -> tuple[str, ...]:
-    """The words that a heard word may be, itself where the table has nothing."""
-    found = rows("heard.tsv").get(word)
+def heard_as(word: str, after: str) -> tuple[str, ...]:
+    """The words that a heard word may be before another (none at the end), itself where the table has nothing."""
+    table = rows("heard.tsv")
+    found = table.get(f"{word} {after or '.'}") or table.get(word)
     return tuple(found[0].split()) if found else (word,)
 
 

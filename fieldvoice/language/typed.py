@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 
 _TOKEN = re.compile(
     r"(?P<grouped>\d+(?:,\d+)+(?!\d|\s*/|\s+\d+\s*/))"
-    r"|(?P<fraction>\d+\s*/\s*\d+)|(?P<decimal>\d*\.\d+)|(?P<integer>\d+)|(?P<dash>(?<=\s)-(?=\s))|(?P<sign>[-+&'\"])|(?P<comma>[,;])"
+    r"|(?P<fraction>\d+\s*/\s*\d+)|(?P<decimal>\d*\.\d+)|(?P<integer>\d+)|(?P<dash>(?<=\s)-(?=[\s\d])|(?<=\s)/(?=\s))|(?P<sign>[-+&'\"])|(?P<comma>[,;])"
     r"|(?P<word>[^\W\d_]+(?:'[^\W\d_]+)?)|(?P<other>\S)"
 )
 _MARKS = str.maketrans({"′": "'", "’": "'", "″": '"', "”": '"', "“": '"', "⁄": "/", "×": " x ", "–": "-", "−": "-"})
@@ -58,7 +58,7 @@ def _words(kind: str, text: str, before: tuple[str, str], after: tuple[str, str]
         yield Heard((text + after[1],), text + after[1])
     elif kind in _FIGURES:
         yield _figure(kind, text)
-    elif kind == "comma":
+    elif kind == "comma" or (text == "/" and between):
         if between:
             yield Heard(("#_COMMA",), text)
     elif text == "-" and _ends_number(before) and ((kind == "dash" and between) or _trails(after)):
@@ -69,7 +69,7 @@ def _words(kind: str, text: str, before: tuple[str, str], after: tuple[str, str]
     elif kind == "word":
         yield Heard(_word(text, before, after[0]), text)
     elif text not in ".?!:()":
-        yield Heard((text,), text)
+        yield Heard((typed_as(text),), text)
 
 
 def _figure(kind: str, text: str) -> Heard:

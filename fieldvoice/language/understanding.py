@@ -4,27 +4,33 @@ from __future__ import annotations
 
 from dataclasses import replace
 from functools import cache
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
+from fieldvoice.language import slips
 from fieldvoice.language.compiled import rules
 from fieldvoice.language.descent import Heard, Parser
-from fieldvoice.language.rules import FILLER, START, Rules
-from fieldvoice.language.sense import boxes, context, numbers, readings, utterances
-from fieldvoice.language.tables import heard_as
+from fieldvoice.language.found import Unnamed
+from fieldvoice.language.rules import DANGER, FILLER, OBJECTION, START, Rules
+from fieldvoice.language.sense import boxes, circuits, context, numbers, parts, readings, utterances
+from fieldvoice.language.tables import heard_as, typed_as
 from fieldvoice.language.typed import read_typed
 from fieldvoice.records.hearing import Source
 from fieldvoice.records.length import Length, Unit
-from fieldvoice.records.meaning import Ask, Danger, Question, Reading, Refusal, Status, Utterance, Why
+from fieldvoice.records.meaning import Answer, Ask, Danger, Part, Question, Reading, Refusal, Status, Utterance, Why
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Iterator, Sequence
 
     from fieldvoice.language.descent import Action, Parses
+    from fieldvoice.records.meaning import Meaning
 
 ACTIONS: dict[str, Action] = {
     **numbers.ACTIONS,
     **readings.ACTIONS,
     **boxes.ACTIONS,
+    **circuits.ACTIONS,
+    **parts.ACTIONS,
     **context.ACTIONS,
     **utterances.ACTIONS,
 }
@@ -45,14 +51,67 @@ class Language:
     def understand(self, words: str, source: Source) -> Utterance:
         """What an utterance means; see `understand`."""
         heard = read_typed(words) if source is Source.TYPED else read_spoken(words)
+        heard = [part for one in heard for part in self._apart(one)]
         heard = [one for place, one in enumerate(heard) if not self._is_filler(heard, place)]
-        unknown = next((one.words[0] for one in heard if not self._knows(one)), None)
-        why = _no_words(words, heard) or (unknown and _unknown(unknown))
-        if why:
-            found = Utterance(Status.REFUSED, words, why=why)
+        found = self._found(words, heard, source)
+        return replace(found, danger=self._danger(found, heard), objects=self._objects(found, heard))
+
+    def _found(self, words: str, heard: Sequence[Heard], source: Source) -> Utterance:
+        unknown = [place for place, one in enumerate(heard) if not self._knows(one)]
+        why = _no_words(words, heard)
+        if why is None and unknown:
+            guess = self._guess(words, heard, unknown) if source is Source.TYPED else None
+            if guess is not None:
+                return guess
+            why = _unknown(heard[unknown[0]].words[0])
+        if why is not None:
+            return Utterance(Status.REFUSED, words, why=why)
+        return _outcome(words, heard, self.parser.parse(heard, START), self.unit)
+
+    def _guess(self, words: str, heard: Sequence[Heard], unknown: Sequence[int]) -> Utterance | None:
+        """A typing slip put right, to be confirmed: only where one word is unknown and the rest then makes sense in one
+        way.
+        """
+        if len(unknown) != 1 or len(heard) > LONGEST:
+            return None
+        slip = heard[unknown[0]]
+        found: dict[tuple[Meaning, ...], str] = {}
+        for word in slips.likely(slip.text, self.known):
+            mended = [*heard[: unknown[0]], Heard((word,), word), *heard[unknown[0] + 1 :]]
+            values = _outcome(words, mended, self.parser.parse(mended, START), self.unit)
+            if values.status is Status.UNDERSTOOD:
+                found.setdefault(values.meanings, word)
+        if len(found) != 1:
+            return None
+        ((meanings, word),) = found.items()
+        ask = Question(Ask.DID_YOU_MEAN, (slip.text, word))
+        return Utterance(Status.UNCLEAR, words, alternatives=(meanings,), ask=ask)
+
+    def _apart(self, one: Heard) -> Iterator[Heard]:
+        """A word with "is" run into it as two: "top's"."""
+        base, _, ending = one.text.partition("'")
+        if ending == "s" and base and not self._knows(one):
+            yield from (Heard((typed_as(base),), base), Heard(("is",), "is"))
         else:
-            found = _outcome(words, heard, self.parser.parse(heard, START), self.unit)
-        return replace(found, danger=_danger(found, heard), objects=_objects(heard))
+            yield one
+
+    def _danger(self, found: Utterance, heard: Sequence[Heard]) -> tuple[Danger, ...]:
+        """Every word of a circuit that isn't known to be dead: as the utterance has it, else wherever its words stand,
+        whatever the rest is.
+        """
+        said = [one for one in found.meanings if isinstance(one, Danger)]
+        if not said:
+            for value in self.parser.found_within(heard, DANGER):
+                words = (value.word,) if isinstance(value, Unnamed) else value
+                said += [word for word in words if isinstance(word, Danger)]
+        return tuple(dict.fromkeys(said))
+
+    def _objects(self, found: Utterance, heard: Sequence[Heard]) -> bool:
+        """Whether the words begin with an objection. "No boxes" is none: there the whole says something else."""
+        if not heard or not self.parser.begins_with(heard, OBJECTION):
+            return False
+        first = found.meanings[0] if found.meanings else None
+        return first is None or (isinstance(first, Answer) and not first.yes)
 
     def _is_filler(self, heard: Sequence[Heard], place: int) -> bool:
         """Whether a word is said without meaning anything: "so" is, and in "or so" it isn't."""
@@ -63,27 +122,11 @@ class Language:
         return one.words[0][0] == "#" or not self.known.isdisjoint(one.words)
 
 
-_OBJECTIONS = frozenset({"no", "nope", "nah", "wrong", "wait"})
-_LIVE = frozenset({"live", "hot"})
-
-
-def _objects(heard: Sequence[Heard]) -> bool:
-    """Whether the words begin with an objection, whatever comes after it."""
-    return bool(heard) and not _OBJECTIONS.isdisjoint(heard[0].words)
-
-
-def _danger(found: Utterance, heard: Sequence[Heard]) -> tuple[Danger, ...]:
-    """Every word of a circuit that isn't known to be dead; of no box in particular where only the word is clear."""
-    meanings = (meaning for way in (found.meanings, *found.alternatives) for meaning in way)
-    said = tuple(dict.fromkeys(meaning for meaning in meanings if isinstance(meaning, Danger)))
-    return said or ((Danger(),) if any(not _LIVE.isdisjoint(one.words) for one in heard) else ())
-
-
 def read_spoken(words: str) -> list[Heard]:
     """Heard words, each with what it may be."""
     plain = words.lower().replace("-", " ").replace("’", "'")
-    stripped = (word.strip(_EDGES) for word in plain.split())
-    return [Heard(heard_as(word), word) for word in stripped if word]
+    stripped = [word for each in plain.split() if (word := each.strip(_EDGES))]
+    return [Heard(heard_as(word, after), word) for word, after in pairwise([*stripped, ""])]
 
 
 def _no_words(words: str, heard: Sequence[Heard]) -> Refusal | None:
@@ -130,7 +173,8 @@ def _runs_on(heard: Sequence[Heard], unit: Unit) -> Question | None:
 def _alone(heard: Sequence[Heard], unit: Unit) -> Length | None:
     """A reading, where the words are one without a place."""
     values = language(unit).parser.parse(heard, "bare").values
-    return values[0].value if len(values) == 1 and isinstance(values[0], Reading) else None
+    value = values[0].value if len(values) == 1 and isinstance(values[0], Reading | Part) else None
+    return value if isinstance(value, Length) else None
 
 
 @cache

@@ -18,7 +18,18 @@ from typing import Any
 from fieldvoice.language.choosing import Candidate, Choice, choose, meaning_of, twins, which_twin
 from fieldvoice.records.hearing import Hearing, Source
 from fieldvoice.records.length import Length, Unit
-from fieldvoice.records.meaning import Answer, Danger, DeadAndTested, Meaning, Reading, Refusal, Status, Utterance, Why
+from fieldvoice.records.meaning import (
+    Answer,
+    Danger,
+    DeadAndTested,
+    Meaning,
+    Part,
+    Reading,
+    Refusal,
+    Status,
+    Utterance,
+    Why,
+)
 
 TABLE = Path(__file__).with_name("gates.json")
 """The gates and the run that chose them (`python -m benchmarks.hearing fit`)."""
@@ -294,6 +305,8 @@ def _kind(meaning: Meaning, expected: Expectation) -> Kind:
         return Kind.CIRCUIT
     if isinstance(meaning, Answer):
         return (Kind.YES if meaning.yes else Kind.NO) if expected.answer else Kind.UNASKED
+    if isinstance(meaning, Part):
+        return Kind.LONE
     if not isinstance(meaning, Reading) or not _lone(meaning.value, expected.unit):
         return Kind.PLAIN
     return Kind.FIGURE if expected.number and meaning.dimension is None and meaning.at is None else Kind.LONE

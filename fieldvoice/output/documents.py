@@ -22,14 +22,19 @@ from fieldvoice.records.meaning import (
     DeadAndTested,
     Diagonal,
     Distance,
+    Habit,
     Incomplete,
+    LayoutWish,
     Meaning,
     Opening,
     Part,
     Place,
     Plumb,
     Reading,
+    SameAgain,
+    SameHeight,
     Slot,
+    SurfaceCall,
     Utterance,
 )
 from fieldvoice.records.plan import CutLine, CutPlan, OpeningPlan
@@ -82,6 +87,24 @@ def meaning_document(meaning: Meaning, unit: Unit = Unit.INCH) -> Document:  # n
             return _incomplete(meaning, chosen)
         case Part():
             return _part(meaning, chosen)
+        case SameAgain():
+            at, like = (
+                place.text(chosen) if isinstance(place, Length) else place for place in (meaning.at, meaning.like)
+            )
+            dimension = meaning.dimension.value if meaning.dimension else None
+            return {"kind": "same", "dimension": dimension, "slot": at, "as": like, "unit": chosen.value}
+        case SameHeight():
+            return {"kind": "same_height", "name": meaning.box, "as": meaning.like}
+        case Habit():
+            value = meaning.value
+            return {"kind": "habit", "of": meaning.of.value, "value": value if isinstance(value, bool) else value.value}
+        case SurfaceCall():
+            sides = {"width": meaning.width.text(chosen), "height": meaning.height.text(chosen)}
+            return {"kind": "surface", "surface": meaning.surface, "name": meaning.name, **sides, "unit": chosen.value}
+        case LayoutWish():
+            edge = meaning.edge.value if meaning.edge else None
+            length = meaning.length.text(chosen) if meaning.length else None
+            return {"kind": "wish", "wish": meaning.wish.value, "edge": edge, "length": length, "unit": chosen.value}
         case Opening():
             return _opening_mark(meaning, chosen)
         case Context():
@@ -299,8 +322,12 @@ def _lengths(meaning: Meaning) -> tuple[Length, ...]:
     match meaning:
         case Reading(value=value, at=at):
             return (value,) if not isinstance(at, Length) else (value, at)
-        case Diagonal(value=value) | Plumb(value=value):
+        case Diagonal(value=value) | Plumb(value=value) | Part(value=Length() as value):
             return (value,)
+        case SurfaceCall(width=width, height=height):
+            return (width, height)
+        case Incomplete(distances=distances):
+            return tuple(each.value for each in distances)
         case Box(x=x, y=y, far=far):
             return tuple(mark.value for mark in (x, y, *(far or ())))
         case Opening(xs=xs, ys=ys):

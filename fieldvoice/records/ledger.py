@@ -251,6 +251,7 @@ class Tell(StrEnum):
     ANSWER_ALONE = "answer alone"
     ORDER_UNSURE = "order unsure"  # the words
     SAY_WHOLE = "say whole"
+    NO_USE = "no use"  # the words: understood, and nothing comes of it
     NOT_DEAD = "not dead"  # the boxes; who; those revoked, as board and box
     DEAD = "dead"  # the boxes; who; when, until when
     DEAD_RECORDED = "dead recorded"  # the boxes: a file's word doesn't count now

@@ -113,6 +113,10 @@ class BoxKind(StrEnum):
     ROUND = "round"
     OCTAGON = "octagon"
     SQUARE = "square"
+    PANCAKE = "pancake"
+    HANDY = "handy box"
+    OLD_WORK = "old work box"
+    MUD_RING = "mud ring"
     LOW_VOLTAGE = "low voltage ring"
     CALLED = "box"
     """Of no kind that was said, but with all four sides called."""
@@ -128,6 +132,9 @@ class OpeningKind(StrEnum):
     NOTCH = "notch"
     LIGHT = "light"
     """A light in a ceiling, round: a circuit is behind it as behind a box."""
+    HOLE = "hole"
+    OPENING = "opening"
+    """A framed opening of any other use, such as an access panel."""
 
 
 class Circuit(StrEnum):
@@ -297,6 +304,23 @@ class Topic(StrEnum):
     BASE = "base"  # Length: the widest gap at the floor that the base covers
     LAYER = "layer"  # int, from the framing
     MARKS_BY = "marks by"  # how boxes are marked: "center and sides", "center" or "sides"
+    ORDER = "order"  # "first", "last" or a number as text: which board of its row this is
+    SHEET_WIDTH = "sheet width"  # Length
+    SHEET_LENGTH = "sheet length"  # Length
+    FULL = "full"  # "full": a full sheet's width, not to be measured
+    FACTORY_EDGE = "factory edge"  # an edge that keeps its tapered factory edge (value None)
+    BACK_BEVEL = "back bevel"  # an edge whose back is beveled (value None)
+    IN_PLACE = "in place"  # "in place": hung over the opening and cut there
+    BOXES = "boxes"  # "none", or "no more"
+    RIP = "rip"  # Length: cut along the sheet's length to this width
+
+
+class Course(StrEnum):
+    """A row of boards on a wall."""
+
+    UPPER = "upper"
+    MIDDLE = "middle"
+    LOWER = "lower"
 
 
 @dataclass(frozen=True, slots=True)
@@ -324,6 +348,14 @@ class Action(StrEnum):
     TICK = "tick"  # with the step's number as target
     DISMISS = "dismiss"  # what was not taken
     SCRATCH = "scratch"  # with what to take out ("box 2", "top width") as target
+    LOUDER = "louder"
+    QUIETER = "quieter"
+    SLOWER = "slower"
+    FASTER = "faster"
+    NEXT = "next"
+    BACK = "back"
+    ACKNOWLEDGE = "acknowledge"
+    QUIT = "quit"
 
 
 @dataclass(frozen=True, slots=True)
@@ -348,13 +380,91 @@ class Correction:
     new: Reading | Box | Opening
 
 
+class Ordinal(StrEnum):
+    """Which of the things that a question named."""
+
+    FIRST = "first"
+    SECOND = "second"
+    THIRD = "third"
+
+
+class Basis(StrEnum):
+    """What counts where the tape and the plan differ."""
+
+    MEASURED = "measured"
+
+
+@dataclass(frozen=True, slots=True)
+class SameAgain:
+    """The last reading's value at another place; `like` names the place whose value it is, where one was named."""
+
+    dimension: Dimension | None
+    at: Place | None
+    like: Place | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class SameHeight:
+    """A box at the height of another one; `box` is None for the one called last."""
+
+    box: str | None
+    like: str
+
+
+class HabitOf(StrEnum):
+    """What a crew always does in the same way."""
+
+    BOX_POINT = "box point"
+    OVER = "over"
+    MIDDLE_WIDTH = "middle width"
+
+
+@dataclass(frozen=True, slots=True)
+class Habit:
+    """How a crew always does something: boxes to their center or near edges, "over" from the left or the right, a
+    middle width or none. It holds for the whole job.
+    """
+
+    of: HabitOf
+    value: Point | Edge | bool
+
+
+@dataclass(frozen=True, slots=True)
+class SurfaceCall:
+    """A wall or a ceiling by its two sides: a wall's width and height, a ceiling's two sides in the order called."""
+
+    surface: str
+    name: str
+    width: Length
+    height: Length
+
+
+class Wish(StrEnum):
+    """What is wanted of a layout."""
+
+    START = "start"  # with an edge
+    STANDING = "standing"
+    LYING = "lying"
+    LENGTH = "length"  # with a length: of these sheets only
+
+
+@dataclass(frozen=True, slots=True)
+class LayoutWish:
+    """One wish for the layout of a wall or a ceiling."""
+
+    wish: Wish
+    edge: Edge | None = None
+    length: Length | None = None
+
+
 @dataclass(frozen=True, slots=True)
 class Part:
     """A bare piece of a call, which answers a question about the missing piece: a length or a fraction of an inch, a
-    point, an edge ("the left"), a place, a box's kind, what stands at an edge, a whole distance.
+    point, an edge ("the left"), a place, a box's kind, what stands at an edge, a whole distance, a course, width or
+    height, which of several, what the wall says.
     """
 
-    value: Length | Point | Edge | Slot | BoxKind | Neighbour | Distance
+    value: Length | Point | Edge | Slot | BoxKind | Neighbour | Distance | Course | Dimension | Ordinal | Basis
 
 
 Meaning = (
@@ -368,6 +478,11 @@ Meaning = (
     | Incomplete
     | Part
     | Context
+    | SameAgain
+    | SameHeight
+    | Habit
+    | SurfaceCall
+    | LayoutWish
     | Command
     | Answer
     | Correction
@@ -408,6 +523,8 @@ class Ask(StrEnum):
     SHEET_WIDTH = "sheet width"
     NOT_SURE = "not sure"  # the words heard and what the doubt is, str each
     NOTHING_MEANT = "nothing meant"
+    DID_YOU_MEAN = "did you mean"  # the word as typed and the word guessed, str each; yes takes the one alternative
+    SHORT_WIDTH = "short width"  # the value, Length: too little for a board
 
 
 class Why(StrEnum):

@@ -411,6 +411,7 @@ _WORDED: Mapping[Tell, Callable[[Sequence[Value], Unit], Both | str]] = {
     ),
     Tell.UTTERANCE_ASKED: _utterance_asked,
     Tell.REFUSED: _refused,
+    Tell.NO_USE: lambda values, _: f"I understood “{values[0]}”, but can't use it here. Not taken.",
     Tell.KEPT_NOT_TAKEN: lambda values, _: f"Not taken: “{values[0]}”. Say it again.",
     Tell.WHICH_PLACE: _which_place,
     Tell.TWO_VALUES: _two_values,

@@ -47,6 +47,8 @@ _SENTENCES = {
     Ask.SHEET_WIDTH: "How wide is the sheet? Say both sides, as in four by twelve.",
     Ask.NOT_SURE: "Was it “{0}”? In doubt, since {1}. Say it again.",
     Ask.NOTHING_MEANT: "Nothing is meant by that.",
+    Ask.DID_YOU_MEAN: 'I don\'t know "{0}". Did you mean "{1}"?',
+    Ask.SHORT_WIDTH: "{0} in is no board. Say the inches and the fraction.",
 }
 
 

@@ -155,8 +155,8 @@ class TestNoWrongValueStands:
         [
             (("l 95 5/8", "r 99 5/8"), "Height, right: 99 5/8, not 95 5/8, 4 in more than 95 5/8: is that right?"),
             (("unit millimeters", "t 119"), "Width, top: 119, not 1190: yes?"),
-            (("t 7/8",), "Width, top: 7/8, so little: is that right?"),
-            (("top seven eighths",), "Width, top: 7/8, so little: is that right?"),
+            (("t 7/8",), "7/8 in is no board. Say the inches and the fraction."),
+            (("top seven eighths",), "7/8 in is no board. Say the inches and the fraction."),
         ],
     )
     def test_odd_numbers_are_asked_with_the_reason(self, lines: tuple[str, ...], asked: str) -> None:

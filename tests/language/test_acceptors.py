@@ -20,6 +20,8 @@ from fieldvoice.records.hearing import Source
 from fieldvoice.records.length import Unit
 from fieldvoice.records.meaning import Ask, Status, Why
 
+for each in Unit:
+    automaton(each)
 word_soup = st.lists(st.sampled_from(vocabulary()), max_size=40).map(" ".join)
 units = pytest.mark.parametrize("unit", Unit)
 

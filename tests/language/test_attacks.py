@@ -13,7 +13,7 @@ from fieldvoice.language.choosing import which_twin
 from fieldvoice.language.compiled import rules
 from fieldvoice.records.hearing import Hearing, Hypothesis, Source
 from fieldvoice.records.length import Length, Unit
-from fieldvoice.records.meaning import Ask, Meaning, Question, Reading, Status, Utterance
+from fieldvoice.records.meaning import Answer, Ask, Meaning, Part, Question, Reading, Status, Utterance
 from fieldvoice.wording.questions import asked as which_asked
 from tests.language.test_phrases import PHRASES, result
 from tests.language.test_round_trip import meanings
@@ -79,11 +79,8 @@ def _longer_number(words: str, twice: str) -> bool:
         "top forty two and a half no three eighths",
         "top forty two and a half no three and a half",
         "forty two sorry three",
-        "no three eighths",
         "no five",
-        "sorry a half",
         "make it seven eighths",
-        "it's a half not a quarter",
     ],
 )
 def test_the_end_of_a_reading_put_right_is_asked_about(words: str) -> None:
@@ -91,6 +88,14 @@ def test_the_end_of_a_reading_put_right_is_asked_about(words: str) -> None:
     asked = said(words)
     assert asked.status is Status.UNCLEAR
     assert asked.ask == Question(Ask.WHOLE_OR_END)
+
+
+@pytest.mark.parametrize("words", ["no three eighths", "sorry a half", "it's a half not a quarter"])
+def test_a_fraction_alone_is_a_piece_and_never_a_reading(words: str) -> None:
+    """After an objection the dialogue is told that only the fraction was said."""
+    objected, piece = said(words).meanings
+    assert objected == Answer(yes=False)
+    assert isinstance(piece, Part)
 
 
 @pytest.mark.parametrize(

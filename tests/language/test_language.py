@@ -183,7 +183,7 @@ def test_values_in_a_row_may_stand_close() -> None:
 
 @pytest.mark.parametrize(
     ("line", "sign"),
-    [("change t 7/8", "7/8"), ("change t L", "l"), ("next b", "b"), ("b =46", "=")],
+    [("change t 7/8", "7/8"), ("change t L", "l"), ("next b", "b"), ("b ~46", "~")],
 )
 def test_what_makes_no_sense_is_named_as_it_was_typed(line: str, sign: str) -> None:
     """The refusal quotes the line, not what the line was made into."""

@@ -20,11 +20,19 @@ from fieldvoice.records.meaning import (
     Danger,
     DeadAndTested,
     Diagonal,
+    Distance,
+    Habit,
+    Incomplete,
+    LayoutWish,
     Meaning,
     Opening,
+    Part,
     Plumb,
     Reading,
+    SameAgain,
+    SameHeight,
     Status,
+    SurfaceCall,
     Utterance,
 )
 
@@ -47,8 +55,26 @@ def shown(meaning: Meaning, unit: Unit) -> str:  # noqa: C901 - one case a kind
             return joined(dimension, place, value.text(unit), qualifier)
         case Box() | Opening():
             return hole(meaning, unit)
-        case DeadAndTested(box):
-            return f"box {box or 'all'} dead"
+        case DeadAndTested(box, tested, count):
+            return f"box {box or (count and f'of {count}') or 'all'} dead{'' if tested else ' untested'}"
+        case Part(Length() as value):
+            return value.text(unit)
+        case Part(Distance() as value):
+            return f"part {distance(value, unit)}"
+        case Part(value):
+            return f"part {value}"
+        case Incomplete():
+            return incomplete(meaning, unit)
+        case SameAgain(dimension, at, like):
+            return joined("same", dimension, at, like and f"as {like}")
+        case SameHeight(box, like):
+            return joined("height of", box, "as", like)
+        case Habit(of, value):
+            return f"habit {of} {value}"
+        case SurfaceCall(surface, name, width, height):
+            return f"{surface} {name} {width.text(unit)} x {height.text(unit)}"
+        case LayoutWish(wish, edge, length):
+            return joined("wish", wish, edge, length and length.text(unit))
         case Danger(box, live):
             return f"box {box or 'all'} {'live' if live else 'unknown'}"
         case Context(topic, value, edge):
@@ -66,6 +92,19 @@ def shown(meaning: Meaning, unit: Unit) -> str:  # noqa: C901 - one case a kind
         case Answer(yes):
             return "yes" if yes else "no"
     return str(meaning)
+
+
+def distance(called: Distance, unit: Unit) -> str:
+    """A distance as far as it was said."""
+    return joined(called.point or "some point", called.value.text(unit), called.start or "some side")
+
+
+def incomplete(call: Incomplete, unit: Unit) -> str:
+    """What of a box or an opening was called."""
+    sizes = [size.text(unit) for size in (call.width, call.height, call.diameter) if size]
+    spots = [distance(each, unit) for each in call.distances]
+    plugged = "plugged" if call.plugged_in else None
+    return joined("part of", call.name, call.kind or "some box", " x ".join(sizes), *spots, plugged)
 
 
 def hole(meaning: Box | Opening, unit: Unit) -> str:

@@ -13,36 +13,53 @@ from fieldvoice.language import length_words, read_back, sample, understand, voc
 from fieldvoice.records.hearing import Source
 from fieldvoice.records.length import Length, Unit, lean_unit
 from fieldvoice.records.meaning import (
+    Action,
     Answer,
+    Basis,
     Box,
     BoxKind,
+    Command,
     Context,
     Coordinate,
     Correction,
+    Course,
     Danger,
     DeadAndTested,
     Diagonal,
     Dimension,
+    Distance,
     Edge,
+    Habit,
+    HabitOf,
+    Incomplete,
+    LayoutWish,
     Meaning,
     Neighbour,
+    Ordinal,
+    Part,
     Plumb,
     Point,
     Qualifier,
     Reading,
+    SameAgain,
+    SameHeight,
     Slot,
+    SurfaceCall,
     Topic,
+    Wish,
 )
 
+NEEDS_TARGET = {Action.GO_TO_BOARD, Action.TICK, Action.SCRATCH}
 marks = st.integers(1, 192 * 32).map(lambda count: Length(Fraction(count, 32)))
-millimeters = st.integers(1, 48760).map(lambda tenths: Length.of(Fraction(tenths, 10), Unit.MM))
+millimeters = st.integers(255, 48760).map(lambda tenths: Length.of(Fraction(tenths, 10), Unit.MM))
 slots = st.sampled_from(
     [(Dimension.WIDTH, slot) for slot in (Slot.TOP, Slot.MIDDLE, Slot.BOTTOM, None)]
     + [(Dimension.HEIGHT, slot) for slot in (Slot.LEFT, Slot.MIDDLE, Slot.RIGHT, None)]
     + [(None, None), (None, Slot.MIDDLE)]
 )
-readings = st.builds(lambda value, place: Reading(value, *place), marks | millimeters, slots)
-called = st.builds(Reading, marks, st.sampled_from(Dimension), marks.filter(lambda at: at > Length(1)))
+lengths = marks.filter(lambda value: value >= Length(1))
+readings = st.builds(lambda value, place: Reading(value, *place), lengths | millimeters, slots)
+called = st.builds(Reading, lengths, st.sampled_from(Dimension), marks.filter(lambda at: at > Length(1)))
 leaning = st.builds(
     lambda value, lean: Reading(value + Length(Fraction(1 if lean is Qualifier.STRONG else -1, 32)), qualifier=lean),
     marks.filter(lambda value: value > Length(1)),
@@ -86,13 +103,89 @@ contexts = st.one_of(
             lambda steps: tuple(Length(Fraction(sum(steps[: count + 1]), 32)) for count in range(len(steps)))
         ),
     ),
-    st.builds(Context, st.just(Topic.TAPER), st.none(), st.sampled_from(Edge)),
+    st.builds(
+        Context,
+        st.sampled_from([Topic.TAPER, Topic.FACTORY_EDGE, Topic.BACK_BEVEL]),
+        st.none(),
+        st.sampled_from(Edge),
+    ),
+    st.builds(Context, st.just(Topic.COURSE), st.sampled_from(["upper", "middle", "lower", "only"])),
+    st.builds(Context, st.just(Topic.MARKS_BY), st.sampled_from(["center and sides", "center", "sides"])),
+    st.builds(Context, st.sampled_from([Topic.ABOVE_FLOOR, Topic.RIP, Topic.BASE]), marks),
+    st.builds(Context, st.just(Topic.ORDER), st.sampled_from(["first", "last", "2"])),
+    st.builds(Context, st.just(Topic.LAYER), st.integers(1, 3)),
+    st.builds(Context, st.just(Topic.BOXES), st.sampled_from(["none", "no more"])),
+    st.builds(Context, st.just(Topic.SHEET_WIDTH), st.sampled_from([Length(48), Length(54)])),
+    st.builds(Context, st.just(Topic.SHEET_LENGTH), st.sampled_from([Length(96), Length(144)])),
+    st.just(Context(Topic.FULL, "full")),
+    st.just(Context(Topic.IN_PLACE, "in place")),
+    st.builds(
+        Context,
+        st.just(Topic.SPACING),
+        marks.filter(lambda apart: apart >= Length(4)),
+        st.sampled_from([Edge.LEFT, Edge.RIGHT]),
+    ),
     st.builds(Context, st.sampled_from([Topic.BOARD, Topic.ROOM]), st.integers(1, 99).map(str)),
 )
+points = st.none() | st.sampled_from(Point)
+distances_across = st.builds(Distance, marks, points, st.sampled_from([Edge.LEFT, Edge.RIGHT, None]))
+distances_down = st.builds(Distance, marks, points, st.sampled_from([Edge.TOP, Edge.BOTTOM]))
+several_distances = st.one_of(
+    st.tuples(distances_across.filter(lambda one: one.start)),
+    st.tuples(distances_down),
+    st.tuples(distances_across, distances_down).filter(
+        lambda two: (two[0].point is None) == (two[1].point is None) and (two[0].start is None or two[0].point is None)
+    ),
+)
+unfinished = st.builds(Incomplete, kinds, several_distances, name=called_names, plugged_in=st.booleans()) | st.builds(
+    Incomplete, st.none(), several_distances, name=called_names.filter(bool)
+)
+parts = st.builds(
+    Part,
+    st.one_of(
+        st.integers(1, 31).map(lambda count: Length(Fraction(count, 32))),
+        st.sampled_from(Point),
+        st.sampled_from(Edge),
+        st.sampled_from([Course.UPPER, Course.LOWER]),
+        st.sampled_from(Dimension),
+        st.sampled_from(Ordinal),
+        st.sampled_from(Basis),
+        st.sampled_from(Neighbour),
+        st.sampled_from([BoxKind.SINGLE, BoxKind.DOUBLE, BoxKind.TRIPLE, BoxKind.FOUR, BoxKind.ROUND, BoxKind.OCTAGON]),
+        (distances_across.filter(lambda one: one.start and one.point is not Point.FAR) | distances_down).filter(
+            lambda one: one.value >= Length(1) and one.point is not Point.FAR
+        ),
+    ),
+)
+same = st.builds(lambda place: SameAgain(*place), slots.filter(lambda place: place[1] is not None))
+heights = st.builds(SameHeight, st.none() | st.integers(1, 99).map(str), st.integers(1, 99).map(str))
+habits = st.sampled_from(
+    [
+        *(Habit(HabitOf.BOX_POINT, point) for point in (Point.CENTER, Point.NEAR)),
+        *(Habit(HabitOf.OVER, edge) for edge in (Edge.LEFT, Edge.RIGHT)),
+        *(Habit(HabitOf.MIDDLE_WIDTH, each) for each in (True, False)),
+    ]
+)
+large = st.integers(61 * 32, 380 * 32).map(lambda count: Length(Fraction(count, 32)))
+surfaces = st.builds(SurfaceCall, st.just("wall"), st.sampled_from(["north", "back", "3"]), large, large) | st.builds(
+    SurfaceCall, st.just("ceiling"), st.just("ceiling"), large, large
+)
+wishes = st.sampled_from(
+    [
+        LayoutWish(Wish.START, Edge.RIGHT),
+        LayoutWish(Wish.STANDING),
+        LayoutWish(Wish.LYING),
+        LayoutWish(Wish.LENGTH, None, Length(144)),
+    ]
+)
+orders = st.sampled_from([Command(action) for action in Action if action not in NEEDS_TARGET])
+fragments = st.one_of(unfinished, parts, same, heights, habits, surfaces, wishes, orders)
 others = st.builds(Answer, st.booleans()) | st.builds(Diagonal, marks, st.none() | st.booleans())
 # A small value without its place is asked about: it may be the end of the right one.
 corrections = st.builds(Correction, readings.filter(lambda new: new.at or new.dimension or new.value >= Length(10)))
-meanings = st.one_of(readings, called, leaning, boxes, boxes_by_sides, states, plumbs, contexts, others, corrections)
+meanings = st.one_of(
+    readings, called, leaning, boxes, boxes_by_sides, states, plumbs, contexts, others, corrections, fragments
+)
 
 
 @given(meanings)
@@ -128,10 +221,9 @@ def test_read_backs_use_the_words_of_the_language(meaning: Meaning) -> None:
 def test_every_mark_of_the_tape(spoken: object) -> None:
     """From 1/32 to 192 inches by 1/32, in words and figure by figure."""
     assert callable(spoken)
-    lengths = [Length(Fraction(count, 32)) for count in range(1, 192 * 32 + 1)]
-    wrong = [
-        str(length) for length in lengths if understand(spoken(length), Source.SPOKEN).meanings != (Reading(length),)
-    ]
+    every = [Length(Fraction(count, 32)) for count in range(1, 192 * 32 + 1)]
+    meant = {length: Part(length) if length < Length(1) else Reading(length) for length in every}
+    wrong = [str(length) for length in every if understand(spoken(length), Source.SPOKEN).meanings != (meant[length],)]
     assert wrong == []
 
 

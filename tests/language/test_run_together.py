@@ -13,7 +13,7 @@ from fieldvoice.language.compiled import rules
 from fieldvoice.language.sampling import draw
 from fieldvoice.records.hearing import Source
 from fieldvoice.records.length import Length, Unit
-from fieldvoice.records.meaning import Ask, Box, Context, Diagonal, Meaning, Reading, Status, Utterance
+from fieldvoice.records.meaning import Ask, Box, Context, Diagonal, Meaning, Part, Reading, Status, Utterance
 
 NUMBER_WORDS = rules().words("length") | {"and"}
 Words = tuple[str, ...]
@@ -102,7 +102,7 @@ def value(meaning: Meaning, place: str) -> object:
             return y.value if "{} up" in place else x.value
         case Context(_, (at,)):
             return at
-        case Reading(found) | Diagonal(found) | Context(_, found):
+        case Reading(found) | Part(found) | Diagonal(found) | Context(_, found):
             return found
     raise AssertionError(meaning)
 

@@ -1,4 +1,4 @@
-"""What boxes, their circuits and other openings come to. Every function is the meaning of that name in the grammar."""
+"""What boxes and other openings come to. Every function is the meaning of that name in the grammar."""
 
 from __future__ import annotations
 
@@ -6,113 +6,201 @@ from collections.abc import Callable, Mapping
 from dataclasses import replace
 from typing import Any
 
-from fieldvoice.language.found import Named, Number, Several, Size, Spot, Unnamed
+from fieldvoice.language.found import Called, Hole, Named, Number, Several, Size
 from fieldvoice.records.length import ZERO, Length
 from fieldvoice.records.meaning import (
     Ask,
     Box,
     BoxKind,
     Coordinate,
-    Danger,
-    DeadAndTested,
+    Distance,
     Edge,
+    Incomplete,
     Opening,
     OpeningKind,
     Point,
     Question,
     Refusal,
+    SameHeight,
     Why,
 )
 
-TESTED = Question(Ask.TESTED)
+ACROSS = frozenset({Edge.LEFT, Edge.RIGHT})
+FRAMED = frozenset({OpeningKind.WINDOW, OpeningKind.DOOR, OpeningKind.OPENING})
+"""Openings that are called from their sides, never to a center."""
+SQUARE_BOX = 4
+GANGS = {1: BoxKind.SINGLE, 2: BoxKind.DOUBLE, 3: BoxKind.TRIPLE, 4: BoxKind.FOUR}
+
+Whole = Box | Opening | Incomplete
 
 
-def from_edge(value: Number, start: str) -> Coordinate:
-    """A distance whose point is not said yet: the centre until then."""
-    return Coordinate(Point.CENTER, Length(value), Edge(start))
+# ---- distances ----
 
 
-def placed(point: str, at: Coordinate) -> Coordinate | Refusal:
-    """A distance of that point: a side's name is the near or the far side, as seen from where it is measured."""
+def from_edge(value: Number, start: str) -> Distance:
+    """A distance whose point isn't said yet."""
+    return Distance(Length(value), None, Edge(start))
+
+
+def pointed(*parts: str | Distance) -> Distance | Refusal:
+    """A distance with its point where one was said before it: a side's name is the near or the far side, as seen from
+    where it is measured.
+    """
+    distance = parts[-1]
+    assert isinstance(distance, Distance)
+    if len(parts) == 1:
+        return distance
+    point = str(parts[0])
     if point in {"center", "near", "far"}:
-        return Coordinate(Point(point), at.value, at.start)
-    side = point.removeprefix("side ")
-    if (side in {"left", "right"}) != (at.start in {Edge.LEFT, Edge.RIGHT}):
-        return Refusal(Why.SIDE_FROM_START, (side, at.start))
-    return Coordinate(Point.NEAR if side == at.start else Point.FAR, at.value, at.start)
+        return replace(distance, point=Point(point))
+    side = Edge(point.removeprefix("side "))
+    if distance.start is None and side not in ACROSS:
+        return Refusal(Why.SIDE_FROM_START, (side, "side"))
+    if distance.start is None:
+        return replace(distance, point=Point.NEAR, start=side)
+    if (side in ACROSS) != (distance.start in ACROSS):
+        return Refusal(Why.SIDE_FROM_START, (side, distance.start))
+    return replace(distance, point=Point.NEAR if side == distance.start else Point.FAR)
 
 
-def spot_each(*parts: str | Coordinate) -> Spot | Refusal:
-    """Point and distance, twice."""
-    first, second = placed(*parts[:2]), placed(*parts[2:])  # type: ignore[arg-type]
-    if isinstance(first, Refusal):
-        return first
-    return second if isinstance(second, Refusal) else _spot(first, second)
+def one_distance(distance: Distance) -> Called:
+    """One distance."""
+    return Called((distance,))
 
 
-def spot(point: str, first: Coordinate, second: Coordinate) -> Spot | Question:
-    """One point for both distances; a named side holds for its own only."""
-    if point.startswith("side "):
-        return Question(Ask.OTHER_POINT)
-    return _spot(placed(point, first), placed(point, second))  # type: ignore[arg-type]
+def two_distances(first: Distance, second: Distance, point: str | None = None) -> Called | Question | Several:
+    """Two distances, one across and one down. A point said with one of them holds for both; a side's name for its own
+    only.
+    """
+    if _is_across(first) == _is_across(second):
+        return Several(())
+    said = [Point(point)] if point else [each.point for each in (first, second) if each.point]
+    if len(said) == 1 and point is None:
+        named = first if first.point else second
+        if said[0] is not Point.CENTER and _by_side(named):
+            return Question(Ask.OTHER_POINT)
+    shared = said[0] if len(said) == 1 else None
+    return Called(tuple(replace(each, point=each.point or shared) for each in (first, second)))
 
 
-def spot_unsaid(first: Coordinate, second: Coordinate) -> Several:
-    """Distances to no named point: the centre, or the near edges."""
-    return Several((spot("center", first, second), spot("near", first, second)))
+def _is_across(distance: Distance) -> bool:
+    return distance.start is None or distance.start in ACROSS
 
 
-def _spot(first: Coordinate, second: Coordinate) -> Spot:
-    return Spot(first, second) if first.start in {Edge.LEFT, Edge.RIGHT} else Spot(second, first)
+def _by_side(_: Distance) -> bool:
+    """Whether the point may have been said as a side: then it is that of one distance only."""
+    return False
 
 
-def box(*parts: Any) -> Box:
-    """A box with its kind, and its name and what is plugged in where that was said."""
+# ---- boxes ----
+
+
+def box_head(*parts: Named | str) -> Called:
+    """A box's name and kind, as far as they were said."""
     name = next((part.said for part in parts if isinstance(part, Named)), "")
-    where = next(part for part in parts if isinstance(part, Spot))
-    kind = next(part for part in parts if isinstance(part, str))
-    return Box(BoxKind(kind), where.x, where.y, name, plugged_in=parts[-1] == "plugged")
+    kinds = [part for part in parts if not isinstance(part, Named)]
+    called = kinds[0] if kinds else None
+    if isinstance(called, Called):
+        return replace(called, name=name)
+    return Called((), name=name, kind=BoxKind(str(called)) if called else None)
 
 
-def no_kind(*_: Any) -> Question:
-    """A box of no kind."""
-    return Question(Ask.BOX_KIND)
+def box(*parts: Any) -> Whole | tuple[Any, ...] | Several:
+    """A box as far as it was called: whole, or what is still to be asked for."""
+    called = Called(())
+    for part in parts:
+        called = called.with_more(_as_called(part))
+    if not called.distances and called.kind is None and not called.plugged_in:
+        return Several(())
+    return _with_height(called)
 
 
-def box_by_sides(*parts: Any) -> Box | Refusal:
+def _as_called(part: Any) -> Called:
+    if isinstance(part, Called):
+        return part
+    if isinstance(part, Named):
+        return Called((), name=part.said)
+    if part == "plugged":
+        return Called((), plugged_in=True)
+    return Called((), kind=BoxKind(str(part)))
+
+
+def _with_height(called: Called) -> Whole | tuple[Any, ...]:
+    found = whole(called)
+    return found if called.like is None else (found, SameHeight(called.name or None, called.like))
+
+
+def whole(called: Called) -> Whole:
+    """The box or the opening, or what of it was called where something is missing."""
+    incomplete = Incomplete(
+        called.kind,
+        called.distances,
+        called.width,
+        called.height,
+        called.diameter,
+        called.name,
+        called.plugged_in,
+    )
+    return incomplete.whole or incomplete
+
+
+def box_centered(kind: str | Called, distances: Called) -> Whole | tuple[Any, ...] | Several:
+    """As in "center of the outlet thirty from the left"."""
+    to_center = tuple(replace(each, point=each.point or Point.CENTER) for each in distances.distances)
+    return box(kind, replace(distances, distances=to_center))
+
+
+def box_by_sides(*parts: Any) -> Box | Refusal | Several:
     """A box whose four sides were called: its size is what lies between them, whatever its kind."""
     name = next((part.said for part in parts if isinstance(part, Named)), "")
     kind = next((part for part in parts if isinstance(part, str) and part != "plugged"), BoxKind.CALLED)
+    if any(isinstance(part, Called) for part in parts):
+        return Several(())
     (near_x, far_x), (near_y, far_y) = next(part for part in parts if isinstance(part, tuple))
     far = (far_x, far_y)
     return Box(BoxKind(kind), near_x, near_y, name, plugged_in=parts[-1] == "plugged", far=far)
 
 
-def of_boxes(word: Danger | DeadAndTested) -> Callable[[tuple[Named, ...]], tuple[Danger | DeadAndTested, ...]]:
-    """What was said of one or more boxes' circuits."""
-
-    def said(which: tuple[Named, ...]) -> tuple[Danger | DeadAndTested, ...]:
-        return tuple(_of(word, box) for box in which)
-
-    return said
+def can(*parts: Number) -> Called:
+    """A can light, with its diameter where that was said."""
+    return Called((), kind=OpeningKind.LIGHT, diameter=Length(parts[0]) if parts else None)
 
 
-def _of(word: Danger | DeadAndTested, box: Named) -> Danger | DeadAndTested:
-    if isinstance(word, DeadAndTested):
-        return replace(word, box=box.name, count=box.count)
-    return replace(word, box=box.name)
+def written_gang(count: int) -> BoxKind | Several:
+    """`2 gang`."""
+    kind = GANGS.get(count)
+    return Several(()) if kind is None else kind
 
 
-def rectangle(kind: str, *parts: Size | Spot) -> Opening:
-    """An opening with its size."""
-    size = next(part for part in parts if isinstance(part, Size))
-    where = next(part for part in parts if isinstance(part, Spot))
-    return Opening(OpeningKind(kind), (where.x,), (where.y,), size.width, size.height)
+# ---- other openings ----
 
 
-def pipe(diameter: Number, where: Spot) -> Opening:
+def rectangle(kind: str, hole: Hole) -> Whole | Several:
+    """An opening as far as it was called. A framed one is called from its near sides where nothing else is said."""
+    what = OpeningKind(kind)
+    near = what in FRAMED
+    distances = tuple(replace(each, point=each.point or Point.NEAR) if near else each for each in hole.distances)
+    if near and any(each.point is Point.CENTER for each in distances) and not hole.size:
+        return whole(Called(distances, kind=what))
+    size = hole.size or Size(None, None)
+    return whole(Called(distances, kind=what, width=size.width, height=size.height))
+
+
+def sized(*parts: Size | Called) -> Hole:
+    """A hole by its size and its distances, in either order."""
+    size = next((part for part in parts if isinstance(part, Size)), None)
+    called = next((part for part in parts if isinstance(part, Called)), Called(()))
+    return Hole(called.distances, size)
+
+
+def pipe(diameter: Number, kind: str, where: Called) -> Whole:
     """A round hole."""
-    return Opening(OpeningKind.PIPE, (where.x,), (where.y,), diameter=Length(diameter))
+    return whole(replace(where, kind=OpeningKind(kind), diameter=Length(diameter)))
+
+
+def sill(distance: Distance) -> Whole:
+    """As in "window sill is thirty six up"."""
+    return whole(Called((replace(distance, point=Point.NEAR),), kind=OpeningKind.WINDOW))
 
 
 def both_sides(start: str, pair: tuple[Number, Number]) -> tuple[Coordinate, Coordinate] | Refusal:
@@ -126,7 +214,7 @@ def both_sides(start: str, pair: tuple[Number, Number]) -> tuple[Coordinate, Coo
 
 def sides(first: tuple[Coordinate, ...], second: tuple[Coordinate, ...]) -> tuple[tuple[Coordinate, ...], ...]:
     """Both sides each way, across before down."""
-    return (first, second) if first[0].start in {Edge.LEFT, Edge.RIGHT} else (second, first)
+    return (first, second) if first[0].start in ACROSS else (second, first)
 
 
 def corner_notch(size: Size, corner: str) -> Opening:
@@ -153,32 +241,36 @@ def sides_after(
 
 ACTIONS: Mapping[str, Callable[..., Any]] = {
     "box": box,
-    "no_kind": no_kind,
+    "box_head": box_head,
+    "box_centered": box_centered,
     "box_name": lambda name: Named(str(name)),
-    "every_box": lambda: (Named(None),),
-    "both_boxes": lambda: (Named(None, 2),),
-    "which_box": lambda *boxes: boxes,
-    "boxes_named": lambda *names: tuple(Named(str(name)) for name in names),
-    "box_and_more": lambda box, *names: (box, *(Named(str(name)) for name in names)),
+    "same_height": lambda box, like: SameHeight(box.name, str(like.name)),
+    "last_same_height": lambda like: SameHeight(None, str(like.name)),
     "box_by_sides": box_by_sides,
+    "written_gang": written_gang,
+    "written_square": lambda side: "square" if side == SQUARE_BOX else Several(()),
+    "can": can,
     "coordinate": from_edge,
+    "over_side": lambda value: Distance(Length(value)),
     "from_top": lambda value: from_edge(value, "top"),
     "from_bottom": lambda value: from_edge(value, "bottom"),
     "side_point": lambda side: f"side {side}",
-    "spot": spot,
-    "spot_each": spot_each,
-    "spot_unsaid": spot_unsaid,
-    "dead": of_boxes(DeadAndTested()),
-    "live": of_boxes(Danger()),
-    "unknown": of_boxes(Danger(live=False)),
-    "dead_untested": lambda _: TESTED,
-    "dead_untested_somewhere": lambda: TESTED,
-    "dead_somewhere": lambda: Unnamed(DeadAndTested()),
-    "live_somewhere": lambda: Unnamed(Danger()),
-    "unknown_somewhere": lambda: Unnamed(Danger(live=False)),
-    "pipe": pipe,
+    "pointed": pointed,
+    "high": lambda *parts: pointed(*parts[:-1], from_edge(parts[-1], "bottom")),
+    "pointed_after": lambda distance: replace(distance, point=Point.CENTER),
+    "one_distance": one_distance,
+    "two_distances": two_distances,
+    "two_distances_to": two_distances,
+    "and_same_height": lambda distance, box: Called((distance,), like=str(box.name)),
+    "same_height_and": lambda box, distance: Called((distance,), like=str(box.name)),
+    "round_opening": pipe,
+    "round_opening_after": lambda kind, diameter, where: pipe(diameter, kind, where),
+    "round_unsized": lambda where: whole(replace(where, kind=OpeningKind.PIPE)),
     "rectangle": rectangle,
-    "rectangle_after": rectangle,
+    "sized": sized,
+    "unsized_opening": lambda kind, called: rectangle(kind, Hole(called.distances, None)),
+    "unplaced_opening": lambda kind, *parts: rectangle(kind, sized(*parts)),
+    "sill": sill,
     "by_sides": lambda kind, both: Opening(OpeningKind(kind), both[0], both[1]),
     "sides": sides,
     "sides_after": sides_after,

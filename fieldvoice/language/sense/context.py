@@ -3,12 +3,31 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from fractions import Fraction
 from itertools import pairwise
 from typing import Any
 
 from fieldvoice.language.found import Number, Several, Sides, Trouble
 from fieldvoice.records.length import ZERO, Length, Unit
-from fieldvoice.records.meaning import Ask, Context, Dimension, Edge, Neighbour, Question, Reading, Refusal, Topic, Why
+from fieldvoice.records.meaning import (
+    Ask,
+    Context,
+    Dimension,
+    Edge,
+    Habit,
+    HabitOf,
+    LayoutWish,
+    Neighbour,
+    Plumb,
+    Point,
+    Question,
+    Reading,
+    Refusal,
+    SurfaceCall,
+    Topic,
+    Why,
+    Wish,
+)
 
 FEET_UP_TO = 16
 """Sheets are called in feet ("four by eight"): no sheet is only so many inches, and none has more feet."""
@@ -20,8 +39,14 @@ COMMON_SHEETS = {
     },
 }
 """By their width: what two sides are called for without the word sheet (common practice, no source)."""
+WIDTHS_CALLED = (48, 54)
+"""Inches: a sheet's width beside a length in feet ("fifty four by twelve")."""
+THICKNESSES = tuple(Fraction(count, 8) for count in (2, 3, 4, 5))
+"""Inches of what hangs on walls and ceilings: behind a length in whole feet they are the thickness ("4x8 1/2")."""
 THICKEST = 2
 """Inches: gypsum boards have up to 1 (ASTM C1396, from memory)."""
+ROOM_FEET_UP_TO = 60
+"""No wall is called by so few inches; none has more feet."""
 CLOSEST = 4
 """Inches between studs that nothing is framed with: 16 or 24 said in a job that is kept in millimetres."""
 
@@ -30,37 +55,97 @@ def sheet_sides(unit: Unit) -> Callable[[Number, Number], Sides]:
     """Two sides, in feet where both are small in the job's unit."""
 
     def sides(one: Number, other: Number) -> Sides:
-        in_feet = all(Length(side).in_unit(unit) <= FEET_UP_TO for side in (one, other))
-        first, second = (Length(Length(side).in_unit(unit) * 12 if in_feet else side) for side in (one, other))
-        return Sides(first, second, in_feet)
+        short, long = sorted(Length(side).in_unit(unit) for side in (one, other))
+        if long <= FEET_UP_TO:
+            return Sides(Length(short * 12), Length(long * 12), in_feet=True)
+        if long in WIDTHS_CALLED and short <= FEET_UP_TO:
+            return Sides(Length(long), Length(short * 12), in_feet=True)
+        return Sides(Length(one), Length(other), in_feet=False)
 
     return sides
 
 
-def sheet(sides: Sides) -> Context:
-    """A sheet by its sides."""
+def sheet(sides: Sides) -> Context | tuple[Context, ...]:
+    """A sheet by its sides; no sheet is so many feet and a half, so that a fraction of them is the thickness."""
+    thick = (sides.other / 12).inches % 1 if sides.in_feet else 0
+    if thick in THICKNESSES:
+        plain = Sides(sides.one, sides.other - Length(thick * 12), in_feet=True)
+        return (_sheet(plain), Context(Topic.THICKNESS, Length(thick)))
+    return _sheet(sides)
+
+
+def _sheet(sides: Sides) -> Context:
     return Context(Topic.SHEET, tuple(sorted((sides.one, sides.other))))
 
 
-def sheet_or_piece(sides: Sides) -> Context | Several:
+def sheet_named(unit: Unit) -> Callable[[Number, Number], Context | Question]:
+    """A sheet by its sides, where a thickness follows: only a common one."""
+
+    def named(one: Number, other: Number) -> Context | Question:
+        sides = sheet_sides(unit)(one, other)
+        short, long = sorted((sides.one, sides.other))
+        return _sheet(sides) if long in COMMON_SHEETS.get(short, ()) else Question(Ask.SHEET_WIDTH)
+
+    return named
+
+
+def sheet_wide(width: Number) -> Context | Question:
+    """As in "fifty four inch sheet"; of another number the sides are asked for."""
+    return Context(Topic.SHEET_WIDTH, Length(width)) if width in WIDTHS_CALLED else Question(Ask.SHEET_WIDTH)
+
+
+def footer(feet: int) -> Length | Refusal:
+    """As in "twelve footer"."""
+    return Length(feet * 12) if feet <= FEET_UP_TO else Refusal(Why.TOO_LARGE, (f"{feet} ft",))
+
+
+def sheet_long(feet: int) -> Context | Refusal:
+    """As in "twelve foot sheet"."""
+    length = footer(feet)
+    return length if isinstance(length, Refusal) else Context(Topic.SHEET_LENGTH, length)
+
+
+def room_sides(one: Number, other: Number) -> Sides:
+    """Two sides of a wall or a ceiling said without a unit: in feet where both are small."""
+    in_feet = max(one, other) <= ROOM_FEET_UP_TO
+    scale = 12 if in_feet else 1
+    return Sides(Length(one * scale), Length(other * scale), in_feet)
+
+
+def sheet_or_piece(sides: Sides) -> Context | tuple[Context, ...] | Several:
     """Two sides and no word of a sheet: a sheet of a common size, or perhaps a width and a height."""
     short, long = sorted((sides.one, sides.other))
     if sides.in_feet or long in COMMON_SHEETS.get(short, ()):
         return sheet(sides)
     piece = (Reading(sides.one, Dimension.WIDTH), Reading(sides.other, Dimension.HEIGHT))
-    return Several((sheet(sides), piece))
+    return Several((_sheet(sides), piece))
 
 
-def spacing(value: Number) -> Context | Question:
-    """Framing, centre to centre."""
+def spacing(value: Number, start: str | None = None) -> Context | Question:
+    """Framing, center to center, from one end where that was said."""
     if value < CLOSEST:
         return Question(Ask.FRAMING_UNIT)
-    return Context(Topic.SPACING, Length(value))
+    return Context(Topic.SPACING, Length(value), Edge(start) if start else None)
 
 
 def neighbour(edge: str, what: str) -> Context:
     """What stands at an edge."""
     return Context(Topic.NEIGHBOUR, Neighbour(what), Edge(edge))
+
+
+def neighbours(edges: str, what: str) -> tuple[Context, ...]:
+    """What stands at two edges: "left right" or "top bottom"."""
+    return tuple(neighbour(edge, what) for edge in edges.split())
+
+
+def floor_gap(value: Number) -> Context:
+    """What stays open above the floor."""
+    return Context(Topic.CLEARANCE, Length(value), Edge.BOTTOM)
+
+
+def order(said: str | int) -> Context:
+    """Which board of its row."""
+    return Context(Topic.ORDER, str(said))
 
 
 def clearance(value: Number, edge: str | None = None) -> Context:
@@ -87,6 +172,14 @@ def _both(*parts: Context | Trouble) -> tuple[Any, ...] | Trouble:
     return next((part for part in parts if isinstance(part, Trouble)), parts)
 
 
+def _at_edge(topic: Topic) -> Callable[[str], Context]:
+    return lambda edge: Context(topic, None, Edge(edge))
+
+
+def _as(topic: Topic, value: str) -> Callable[[], Context]:
+    return lambda: Context(topic, value)
+
+
 def _length(topic: Topic) -> Callable[[Number], Context]:
     return lambda value: Context(topic, Length(value))
 
@@ -105,7 +198,16 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "sheet_sides": sheet_sides(Unit.INCH),
     "sides_in_millimeters": sheet_sides(Unit.MM),
     "sheet_or_piece": sheet_or_piece,
-    "how_wide": lambda _: Question(Ask.SHEET_WIDTH),
+    "sheet_named": sheet_named(Unit.INCH),
+    "thick_named": thickness,
+    "sheet_and_thickness": lambda *parts: _both(*parts),
+    "thickness_and_sheet": lambda thick, sheet: _both(sheet, thick),
+    "kind_and_thickness": lambda kind, thick: _both(Context(Topic.KIND, kind), thick),
+    "footer": footer,
+    "sheet_length": _said(Topic.SHEET_LENGTH),
+    "sheet_long": sheet_long,
+    "sheet_wide": sheet_wide,
+    "full_sheet": _as(Topic.FULL, "full"),
     "thickness": thickness,
     "kind": _said(Topic.KIND),
     "thickness_and_kind": lambda value, kind: _both(thickness(value), Context(Topic.KIND, kind)),
@@ -113,16 +215,62 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "framing": _said(Topic.FRAMING),
     "framing_spacing": lambda material, value: _both(Context(Topic.FRAMING, material), spacing(value)),
     "spacing": spacing,
+    "spacing_from": spacing,
     "studs": studs,
-    "neighbour": neighbour,
+    "rip": _length(Topic.RIP),
+    # edges
+    "edge_neighbour": neighbour,
     "neighbour_at": lambda what, edge: neighbour(edge, what),
+    "neighbours": neighbours,
+    "neighbours_at": lambda what, edges: neighbours(edges, what),
+    "wall_to_wall": lambda: neighbours("left right", "wall"),
+    "floor_to_ceiling_edges": lambda: (neighbour("top", "ceiling"), neighbour("bottom", "floor")),
+    "butts": lambda edges: neighbours(edges, "board"),
+    "butts_at": lambda edge: neighbour(edge, "board"),
+    "open_at": lambda edge: neighbour(edge, "open"),
+    "four_walls": lambda: neighbours("left right top bottom", "wall"),
+    "plumb_walls": lambda: (Plumb(Edge.LEFT, ZERO), Plumb(Edge.RIGHT, ZERO)),
     "clearance": clearance,
     "clearance_at": clearance,
     "edge_clearance": lambda edge, value: clearance(value, edge),
     "no_clearance": lambda edge=None: Context(Topic.CLEARANCE, ZERO, Edge(edge) if edge else None),
-    "taper": lambda edge: Context(Topic.TAPER, None, Edge(edge)),
+    "taper": _at_edge(Topic.TAPER),
+    "factory_edge": _at_edge(Topic.FACTORY_EDGE),
+    "back_bevel": _at_edge(Topic.BACK_BEVEL),
+    # where it hangs
+    "course": _said(Topic.COURSE),
+    "layer": _said(Topic.LAYER),
+    "order": order,
+    "last_one": lambda: order("last"),
+    "floor_gap": floor_gap,
+    "course_height": _length(Topic.ABOVE_FLOOR),
+    "base": _length(Topic.BASE),
+    "in_place": _as(Topic.IN_PLACE, "in place"),
     "floor_to_ceiling": _length(Topic.FLOOR_TO_CEILING),
+    # boxes, habits
+    "no_boxes": _as(Topic.BOXES, "none"),
+    "no_more_boxes": _as(Topic.BOXES, "no more"),
+    "marks_sides": lambda: "sides",
+    "marks_center": lambda: "center",
+    "marks_both": lambda: "center and sides",
+    "marks_by": _said(Topic.MARKS_BY),
+    "boxes_to_center": lambda: Habit(HabitOf.BOX_POINT, Point.CENTER),
+    "boxes_to_edge": lambda: Habit(HabitOf.BOX_POINT, Point.NEAR),
+    "over_from": lambda side: Habit(HabitOf.OVER, Edge(side)),
+    "no_middle": lambda: Habit(HabitOf.MIDDLE_WIDTH, value=False),
+    "with_middle": lambda: Habit(HabitOf.MIDDLE_WIDTH, value=True),
+    # walls and ceilings
+    "room_sides": room_sides,
+    "sides_with_units": lambda one, other: Sides(Length(one), Length(other), in_feet=False),
+    "wall_called": lambda name, sides: SurfaceCall("wall", name, sides.one, sides.other),
+    "wall_numbered": lambda name, sides: SurfaceCall("wall", str(name), sides.one, sides.other),
+    "ceiling_called": lambda sides: SurfaceCall("ceiling", "ceiling", sides.one, sides.other),
+    "start_from": lambda side: LayoutWish(Wish.START, Edge(side)),
+    "stand_them": lambda: LayoutWish(Wish.STANDING),
+    "lay_them": lambda: LayoutWish(Wish.LYING),
+    "lengths_only": lambda length: LayoutWish(Wish.LENGTH, None, length),
     "inches_unit": lambda: Unit.INCH,
     "millimeters_unit": lambda: Unit.MM,
     "unit": _said(Topic.UNIT),
+    "unit_alone": _said(Topic.UNIT),
 }

@@ -17,6 +17,10 @@ FINEST = Fraction(1, 32)
 LONGEST = 393
 """Inches, a little less than ten meters: no board needs a longer reading."""
 PARTS = (2, 4, 8, 16, 32)
+INCHES_ONLY = 8
+CENTIMETERS = range(10, 100)
+AMOUNTS_OFF = frozenset({Fraction(1, 8), Fraction(1, 16), Fraction(1, 32)})
+"""What one is strong by: "forty two a sixteenth strong"; of larger fractions a lean says how the tape is read."""
 NO_ZERO = Refusal(Why.ZERO)
 CM_PER_INCH = MM_PER_INCH / 10
 METERS_PER_INCH = MM_PER_INCH / 1000
@@ -93,9 +97,32 @@ def feet_inches(feet: int, inches: Number) -> Number | Refusal:
     return feet * 12 + inches
 
 
-def feet_and_part(feet: int, part: Fraction) -> Several:
-    """As in "Nine feet and a half": half an inch, or half a foot."""
+def feet_and_part(feet: int, part: Fraction) -> Number | Several:
+    """As in "Nine feet and a half": half an inch, or half a foot. Nobody counts eighths of a foot."""
+    if part.denominator >= INCHES_ONLY:
+        return feet * 12 + part
     return Several((feet * 12 + part, (feet + part) * 12))
+
+
+def half_of(part: int) -> Fraction | Refusal:
+    """As in "half of a sixteenth"."""
+    return Fraction(1, 2 * part) if 2 * part in PARTS else strange(1, 2 * part)
+
+
+def hair(value: Number, lean: Qualifier) -> Measured | Refusal:
+    """As in "a hair over forty two": the same as strong."""
+    said = within(value)
+    return said if isinstance(said, Refusal) else leaning(said, lean)
+
+
+def which_hundred(number: int) -> Several:
+    """As in "one nineteen" in a job kept in millimeters: 119, or 1190."""
+    return Several(tuple(Measured(Length.of(each, Unit.MM)) for each in (number, number * 10)))
+
+
+def meters_and(meters: int, rest: int) -> Number | Several:
+    """As in "two meters forty": centimeters where there are two figures."""
+    return Fraction(meters * 1000 + rest * 10) / MM_PER_INCH if rest in CENTIMETERS else Several(())
 
 
 def and_half(whole: Number) -> Number | Several:
@@ -116,15 +143,17 @@ def leaning(value: Number, lean: Qualifier, unit: Unit = Unit.INCH) -> Measured:
     return Measured(Length(value) + (by if lean is Qualifier.STRONG else -by), lean)
 
 
-def off_or_leaning(whole: Number, part: Fraction, lean: Qualifier) -> Several | Refusal:
+def off_or_leaning(whole: Number, part: Fraction, lean: Qualifier) -> Measured | Several | Refusal:
     """As in "Forty two an eighth shy": 42 1/8 and a little less, or 41 7/8."""
     said = within(whole + part)
     if isinstance(said, Refusal):
         return said
+    if lean is Qualifier.STRONG and part not in AMOUNTS_OFF:
+        return leaning(said, lean)
     return Several((leaning(said, lean), said if lean is Qualifier.STRONG else whole - part))
 
 
-def half_off_or_leaning(whole: Number, lean: Qualifier) -> Several | Refusal:
+def half_off_or_leaning(whole: Number, lean: Qualifier) -> Measured | Several | Refusal:
     """The same with "half"; "one half shy" is a half and a little less and nothing else."""
     return Several(()) if whole == 1 else off_or_leaning(whole, Fraction(1, 2), lean)
 
@@ -242,6 +271,11 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "one_of": lambda part: Fraction(1, part),
     "over": over,
     "three_quarters": lambda: Fraction(3, 4),
+    "half_of": half_of,
+    "hair_over": lambda value: hair(value, Qualifier.STRONG),
+    "hair_under": lambda value: hair(value, Qualifier.LIGHT),
+    "which_hundred": which_hundred,
+    "meters_and": meters_and,
     "one_of_lean": lean_part,
     "strange_one": lambda part: strange(1, part),
     "strange": strange,
@@ -288,6 +322,7 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "plain": within,
     "called": within,
     "stud": within,
+    "with_unit": within,
     "length": length,
     "and_how_many": and_how_many,
     "and_how_many_of_which_unit": and_how_many_of_which_unit,

@@ -8,7 +8,19 @@ from typing import Any
 
 from fieldvoice.language.found import Measured, Number, Same, Several, Where
 from fieldvoice.records.length import ZERO, Length
-from fieldvoice.records.meaning import Ask, Diagonal, Dimension, Edge, Plumb, Question, Reading, Refusal, Slot, Why
+from fieldvoice.records.meaning import (
+    Ask,
+    Diagonal,
+    Dimension,
+    Edge,
+    Part,
+    Plumb,
+    Question,
+    Reading,
+    Refusal,
+    Slot,
+    Why,
+)
 
 WIDTHS = (Slot.TOP, Slot.MIDDLE, Slot.BOTTOM)
 HEIGHTS = (Slot.LEFT, Slot.MIDDLE, Slot.RIGHT)
@@ -21,19 +33,29 @@ OFF_LINE_ASKED = 6
 bound, no source).
 """
 FINEST_PART = 32
+LEAST = Length(1)
 A_DIGIT_BELOW, A_TEN_FROM = 10, 20
 """Inches. A digit after a ten may be the count of a fraction: "forty two five" was rather 42 5/8."""
 EACH_PLACE = Question(Ask.PLACES)
 FAR_APART = Refusal(Why.FAR_APART)
 
 
-def reading(where: Where, length: Measured) -> Reading:
-    """A value in its place."""
+def _is_part(value: Length) -> bool:
+    """Whether a length is a fraction of an inch, as a tape in inches has it."""
+    return value < LEAST and value.on_inch_tape
+
+
+def reading(where: Where, length: Measured) -> Reading | Question:
+    """A value in its place. Less than an inch is no board's: the inches were lost."""
+    if _is_part(length.value):
+        return Question(Ask.SHORT_WIDTH, (length.value,))
     return Reading(length.value, where.dimension, where.at, length.qualifier)
 
 
-def bare(length: Measured) -> Reading:
-    """A value whose place the dialogue knows."""
+def bare(length: Measured) -> Reading | Part:
+    """A value whose place the dialogue knows, or the fraction that a question asked for."""
+    if _is_part(length.value):
+        return Part(length.value)
     return Reading(length.value, qualifier=length.qualifier)
 
 
@@ -60,9 +82,41 @@ def row(dimension: Dimension, slots: tuple[Slot, ...], lengths: tuple[Measured, 
     )
 
 
-def top_and_bottom(length: Measured) -> tuple[Reading, ...]:
-    """One value for two places."""
-    return row(Dimension.WIDTH, (Slot.TOP, Slot.BOTTOM), (length, length))
+PLACES = {
+    "top and bottom": (Dimension.WIDTH, (Slot.TOP, Slot.BOTTOM)),
+    "left and right": (Dimension.HEIGHT, (Slot.LEFT, Slot.RIGHT)),
+    "all widths": (Dimension.WIDTH, WIDTHS),
+    "all heights": (Dimension.HEIGHT, HEIGHTS),
+}
+
+
+def at_places(places: str, length: Measured) -> tuple[Reading, ...] | Question:
+    """One value for several places."""
+    if _is_part(length.value):
+        return Question(Ask.SHORT_WIDTH, (length.value,))
+    dimension, slots = PLACES[places]
+    return row(dimension, slots, (length,) * len(slots))
+
+
+def same_at(places: str) -> tuple[Same, ...]:
+    """The last value at several places."""
+    dimension, slots = PLACES[places]
+    return tuple(Same(Where(dimension, slot)) for slot in slots)
+
+
+def two_named(
+    dimension: Dimension, slots: tuple[Slot, Slot]
+) -> Callable[..., tuple[Reading, ...] | Refusal | Question]:
+    """Two readings said to be two: "widths forty two and forty three" are top and bottom."""
+
+    def called(first: Measured, second: Measured) -> tuple[Reading, ...] | Refusal | Question:
+        if _is_part(first.value) or _is_part(second.value):
+            return EACH_PLACE
+        if abs(first.value.inches - second.value.inches) > MOST_OFF_LINE:
+            return FAR_APART
+        return row(dimension, slots, (first, second))
+
+    return called
 
 
 def three_in_row(
@@ -75,6 +129,20 @@ def three_in_row(
         if abs(middle - (first + last) / 2) > MOST_OFF_LINE:
             return FAR_APART
         return _on_line(row(dimension, slots, lengths))
+
+    return called
+
+
+def joined_row(dimension: Dimension, slots: tuple[Slot, ...]) -> Callable[..., Any]:
+    """Three readings with a word between the last two only. A middle one of less than an inch is the fraction of the
+    first: there are two.
+    """
+    three = three_in_row(dimension, slots)
+
+    def called(*lengths: Measured) -> Any:
+        values = [one.value for one in lengths]
+        runs_on = any(after < LEAST and before.inches.denominator == 1 for before, after in pairwise(values))
+        return Several(()) if runs_on else three(*lengths)
 
     return called
 
@@ -97,11 +165,17 @@ def in_order(where: Where, *lengths: Measured) -> tuple[Reading, ...] | Question
 
 def bare_row(*lengths: Measured) -> tuple[Reading, ...] | Question:
     """Readings after one another whose places the dialogue knows."""
-    return _parted(tuple(map(bare, lengths)))
+    found = _parted(tuple(Reading(length.value, qualifier=length.qualifier) for length in lengths))
+    if isinstance(found, tuple) and any(_is_part(one.value) for one in found):
+        return EACH_PLACE
+    return found
 
 
 def _on_line(readings: tuple[Reading, ...]) -> tuple[Reading, ...] | Question:
     """A row of three, asked about where its middle is far from the line between the outer two."""
+    short = next((one.value for one in readings if _is_part(one.value)), None)
+    if short is not None and all(_is_part(one.value) for one in readings):
+        return Question(Ask.SHORT_WIDTH, (short,))
     first, middle, last = (one.value.inches for one in readings)
     if abs(middle - (first + last) / 2) > OFF_LINE_ASKED:
         return Question(Ask.MIDDLE_FAR)
@@ -152,13 +226,21 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "bare": bare,
     "wide": lambda length: reading(Where(Dimension.WIDTH, None), length),
     "tall": lambda length: reading(Where(Dimension.HEIGHT, None), length),
-    "top_and_bottom": top_and_bottom,
+    "at_places": at_places,
+    "at_places_after": lambda length, places: at_places(places, length),
+    "two_widths": two_named(Dimension.WIDTH, (Slot.TOP, Slot.BOTTOM)),
+    "two_heights": two_named(Dimension.HEIGHT, (Slot.LEFT, Slot.RIGHT)),
+    "width_value_middle": lambda length, at: reading(_width(at), length),
+    "reading_between": lambda length, at: reading((_width if at in WIDTHS else _height)(at), length),
+    "low": lambda: Where(Dimension.WIDTH, Slot.BOTTOM),
     "one_of_two": lambda _: Question(Ask.ONE_OF_TWO),
-    "left_and_right": lambda length: row(Dimension.HEIGHT, (Slot.LEFT, Slot.RIGHT), (length, length)),
-    "same": Same,
+    "same": lambda where, like=None: Same(where, like.at if like else None),
+    "same_at": same_at,
     "widths": three_in_row(Dimension.WIDTH, WIDTHS),
     "heights": three_in_row(Dimension.HEIGHT, HEIGHTS),
     "two_in_row": two_in_row,
+    "widths_joined": joined_row(Dimension.WIDTH, WIDTHS),
+    "heights_joined": joined_row(Dimension.HEIGHT, HEIGHTS),
     "slot_between": slot_between,
     "in_order": in_order,
     "bare_row": bare_row,
@@ -175,6 +257,8 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "leans_out": lambda edge, length: Plumb(Edge(edge), -length.value),
     "leans": leans,
     "plumb": lambda edge: Plumb(Edge(edge), ZERO),
+    "drops_after": lambda edge, way, length: level_run(edge, length, way, downwards=True),
+    "climbs_after": lambda edge, way, length: level_run(edge, length, way, downwards=False),
     "drops": lambda edge, length, way: level_run(edge, length, way, downwards=True),
     "climbs": lambda edge, length, way: level_run(edge, length, way, downwards=False),
     "slopes": slopes,

@@ -6,7 +6,7 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 from typing import Any
 
-from fieldvoice.language.found import Item, Link, Measured, Same, Unnamed, Where
+from fieldvoice.language.found import Called, Item, Link, Measured, Named, Same, Unnamed, Where
 from fieldvoice.language.sense.boxes import box
 from fieldvoice.language.sense.readings import bare, reading
 from fieldvoice.records.length import Length
@@ -20,10 +20,13 @@ from fieldvoice.records.meaning import (
     Correction,
     Danger,
     DeadAndTested,
+    Incomplete,
     Meaning,
+    Part,
     Question,
     Reading,
     Refusal,
+    SameAgain,
     Topic,
 )
 
@@ -59,7 +62,7 @@ def _resolved(said: Sequence[Meaning], items: Sequence[Item]) -> Meanings | Ques
     """Meanings that stand by themselves: "the same" has its value and "dead and tested" its box."""
     found: list[Meaning] = []
     for item in items:
-        whole = _whole([*said, *found], item)
+        whole = item if isinstance(item, Question) else _whole([*said, *found], item)
         if isinstance(whole, Question):
             return whole
         found.append(whole)
@@ -72,16 +75,20 @@ def _whole(before: Sequence[Meaning], item: Item) -> Meaning | Question:
     return _named(before, item) if isinstance(item, Unnamed) else item
 
 
-def _same(before: Sequence[Meaning], same: Same) -> Reading | Question:
+def _same(before: Sequence[Meaning], same: Same) -> Reading | SameAgain | Question:
     last = before[-1] if before else None
+    if last is None or isinstance(last, SameAgain) or same.like is not None:
+        return SameAgain(same.where.dimension, same.where.at, same.like)
     if not isinstance(last, Reading):
         return SAME_AS_WHAT
     return Reading(last.value, same.where.dimension, same.where.at, last.qualifier)
 
 
 def _named(before: Sequence[Meaning], unnamed: Unnamed) -> Danger | DeadAndTested | Question:
-    boxes = [one for one in before if isinstance(one, Box)]
-    return replace(unnamed.word, box=boxes[-1].name) if boxes and boxes[-1].name else WHICH_BOX
+    boxes = [one for one in before if isinstance(one, Box | Incomplete)]
+    if boxes and boxes[-1].name:
+        return replace(unnamed.word, box=boxes[-1].name)
+    return unnamed.word if isinstance(unnamed.word, Danger) or not before else WHICH_BOX
 
 
 def _take(said: list[Meaning], found: Meanings, link: Link) -> Question | None:
@@ -93,9 +100,21 @@ def _take(said: list[Meaning], found: Meanings, link: Link) -> Question | None:
     place = _corrected(said, new, bare=link.bare)
     if place is None:
         return WHAT_IS_CORRECTED
+    if link.fraction:
+        return _with_fraction(said, place, new)
     if link.bare and _may_be_a_part(said[place], new):
         return THE_WHOLE
     said[place : place + 1] = [_with_place(said[place], new)] if link.bare else found
+    return None
+
+
+def _with_fraction(said: list[Meaning], place: int, new: Meaning) -> Question | None:
+    """As in "forty two and an eighth, sorry, and a quarter": the same inches with another fraction."""
+    old = said[place]
+    if not (isinstance(old, Reading) and isinstance(new, Part) and isinstance(new.value, Length)):
+        return WHAT_IS_CORRECTED
+    whole = Length(old.value.inches // 1)
+    said[place] = Reading(whole + new.value, old.dimension, old.at)
     return None
 
 
@@ -103,6 +122,8 @@ def _may_be_a_part(old: Meaning, new: Meaning) -> bool:
     """Whether only the end of a reading may have been put right: "forty two, no, three"; "and a half, no, three
     eighths".
     """
+    if isinstance(old, Reading) and isinstance(new, Part):
+        return True
     if not (isinstance(old, Reading) and isinstance(new, Reading)):
         return False
     return new.value < A_PART_UP_TO <= old.value
@@ -146,9 +167,15 @@ def answered(answer: Answer, said: Meanings) -> Meanings | Question:
     return THE_WHOLE if not answer.yes and _is_small(said[0]) else (answer, *said)
 
 
+def answered_part(answer: Answer, part: Meaning) -> Meanings:
+    """As in "no, the left": an answer with the piece that was asked for."""
+    return (answer, part)
+
+
 def change_bare(length: Measured) -> Correction | Question:
     """A new value for what was said last."""
-    return THE_WHOLE if _is_small(bare(length)) else Correction(bare(length))
+    new = bare(length)
+    return THE_WHOLE if isinstance(new, Part) or _is_small(new) else Correction(new)
 
 
 def _is_small(new: Meaning) -> bool:
@@ -158,6 +185,16 @@ def _is_small(new: Meaning) -> bool:
 def not_that(right: Measured, wrong: Measured) -> Meanings | Question:
     """As in "forty three, not forty two": what was read back was wrong, and this is right."""
     return answered(Answer(yes=False), (bare(right),)) if right != wrong else WHAT_IS_CORRECTED
+
+
+def _corrected_by(new: Reading | Question) -> Correction | Question:
+    return new if isinstance(new, Question) else Correction(new)
+
+
+def _changed_box(name: Named, kind: Any, distances: Called) -> Correction | Question:
+    """As in "change box one to single gang center thirty from the left forty eight down"."""
+    new = box(name, kind, distances)
+    return Correction(new) if isinstance(new, Box) else Question(Ask.BOX_KIND)
 
 
 def _order(action: Action) -> Callable[[], Command]:
@@ -172,22 +209,34 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "done": _order(Action.DONE),
     "next_board": _order(Action.NEXT_BOARD),
     "go_to_board": lambda name: Command(Action.GO_TO_BOARD, str(name)),
+    "louder": _order(Action.LOUDER),
+    "quieter": _order(Action.QUIETER),
+    "slower": _order(Action.SLOWER),
+    "faster": _order(Action.FASTER),
+    "next_step": _order(Action.NEXT),
+    "step_back": _order(Action.BACK),
+    "acknowledge": _order(Action.ACKNOWLEDGE),
+    "quit": _order(Action.QUIT),
+    "dismiss": _order(Action.DISMISS),
     "hold": _order(Action.HOLD),
     "resume": _order(Action.RESUME),
     "help": _order(Action.HELP),
     "tick": lambda name: Command(Action.TICK, str(name)),
     "scratch_box": lambda named: Command(Action.SCRATCH, f"box {named.name}"),
     "scratch_place": scratch_place,
-    "yes": lambda: Answer(yes=True),
-    "no": lambda: Answer(yes=False),
+    "said_yes": lambda *_: Answer(yes=True),
+    "said_no": lambda *_: Answer(yes=False),
     "mended": lambda said: answered(Answer(yes=False), said),
     "not_that": not_that,
-    "answered": answered,
-    "change": lambda where, length: Correction(reading(where, length)),
+    "answered": lambda *parts: answered(parts[0], parts[-1]),
+    "answered_part": answered_part,
+    "objecting": lambda: Answer(yes=False),
+    "change": lambda where, length: _corrected_by(reading(where, length)),
     "change_bare": change_bare,
-    "change_box": lambda name, kind, where: Correction(box(name, kind, where)),
+    "change_box": _changed_box,
     "chain": chain,
     "also": lambda item: Link(meanings(item)),
     "instead": lambda item: Link(meanings(item), instead=True),
+    "instead_part": lambda part: Link((Part(Length(part)),), instead=True, bare=True, fraction=True),
     "instead_bare": lambda length: Link((bare(length),), instead=True, bare=True),
 }

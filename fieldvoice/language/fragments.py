@@ -1,0 +1,131 @@
+"""How calls that are only a part, or a wish, are said: each means itself again when it is parsed."""
+
+from __future__ import annotations
+
+from fieldvoice.language.speaking import length_words, name_words, number_words, place_length_words
+from fieldvoice.records.length import Length, Unit
+from fieldvoice.records.meaning import (
+    Basis,
+    BoxKind,
+    Course,
+    Distance,
+    Edge,
+    Habit,
+    HabitOf,
+    Incomplete,
+    LayoutWish,
+    OpeningKind,
+    Ordinal,
+    Part,
+    Point,
+    SameAgain,
+    SameHeight,
+    SurfaceCall,
+    Wish,
+)
+
+START = {
+    Edge.LEFT: "from the left",
+    Edge.RIGHT: "from the right",
+    Edge.TOP: "down from the top",
+    Edge.BOTTOM: "up from the floor",
+}
+POINT = {Point.CENTER: "center", Point.NEAR: "near edge", Point.FAR: "far edge"}
+KIND: dict[BoxKind | OpeningKind, str] = {
+    BoxKind.TRIPLE: "triple gang",
+    BoxKind.FOUR: "quad gang",
+    OpeningKind.LIGHT: "can light",
+}
+"""No number that a name before it could go on with: "box fifty, three gang"."""
+_AGAIN = {Course.UPPER: "the upper one", Course.LOWER: "the lower one", Basis.MEASURED: "what the wall says"}
+
+
+def distance_words(at: Distance, unit: Unit) -> str:
+    """A distance as far as it was said."""
+    point = f"{POINT[at.point]} " if at.point else ""
+    return f"{point}{length_words(at.value, unit)} {START[at.start] if at.start else 'over'}"
+
+
+def incomplete_words(call: Incomplete, unit: Unit) -> str:
+    """What of a box or an opening was called."""
+    name = f"box {name_words(call.name)}" if call.name else ""
+    kind = KIND.get(call.kind, str(call.kind)) if call.kind else ""
+    across = f"{length_words(call.diameter, unit)} across" if call.diameter else ""
+    size = ""
+    if call.width and call.height:
+        size = f"{length_words(call.width, unit)} by {length_words(call.height, unit)}"
+    spots = [distance_words(each, unit) for each in call.distances]
+    plugged = "plugged in" if call.plugged_in else ""
+    alone = call.kind is BoxKind.SINGLE and not (name or spots or plugged)
+    head = "outlet" if alone else kind or ("" if name else "box at")
+    name = f"{name} at" if name and not kind else name
+    said = ", ".join(part for part in (name, head, across, size, *spots, plugged) if part)
+    return said.replace(" at,", " at", 1)
+
+
+def part_words(part: Part, unit: Unit) -> str:
+    """A bare piece."""
+    value = part.value
+    match value:
+        case Length():
+            return length_words(value, unit)
+        case Distance():
+            return distance_words(value, unit)
+        case Point():
+            return f"the {POINT[value]}"
+        case Edge():
+            return f"the {value}"
+        case Ordinal():
+            return f"the {value}"
+        case BoxKind():
+            return KIND.get(value, str(value))
+    return _AGAIN[value] if isinstance(value, Course | Basis) else str(value)
+
+
+def place_words_of(at: object, unit: Unit) -> str:
+    """A place as it is said: a slot, or a called distance."""
+    return f"at {place_length_words(at, unit)}" if isinstance(at, Length) else str(at or "")
+
+
+def same_words(same: SameAgain, unit: Unit) -> str:
+    """The last value at another place."""
+    parts = (str(same.dimension or ""), place_words_of(same.at, unit))
+    place = " ".join(part for part in (parts if isinstance(same.at, Length) else parts[::-1]) if part)
+    return f"{place} is the same as {place_words_of(same.like, unit)}" if same.like else f"same {place}"
+
+
+def same_height_words(same: SameHeight) -> str:
+    """A box at the height of another."""
+    first = f"box {name_words(same.box)} " if same.box else ""
+    return f"{first}same height as box {name_words(same.like)}"
+
+
+def habit_words(habit: Habit) -> str:
+    """What a crew always does."""
+    if habit.of is HabitOf.BOX_POINT:
+        return f"boxes to the {'center' if habit.value is Point.CENTER else 'edge'}"
+    if habit.of is HabitOf.OVER:
+        return f"over is from the {habit.value}"
+    return "we do the middle width" if habit.value else "no middle width"
+
+
+def surface_words(call: SurfaceCall, unit: Unit) -> str:
+    """A wall or a ceiling by its two sides."""
+    sides = f"{length_words(call.width, unit)} by {length_words(call.height, unit)}"
+    if call.surface == "ceiling":
+        return f"ceiling {sides}"
+    return f"wall number {name_words(call.name)} is {sides}" if call.name.isdigit() else f"{call.name} wall {sides}"
+
+
+def footer_words(length: Length) -> str:
+    """A sheet's length as it is called: "twelve footer"."""
+    return f"{number_words(int(length.inches // 12))} footer"
+
+
+def wish_words(wish: LayoutWish) -> str:
+    """What is wanted of a layout."""
+    if wish.wish is Wish.START:
+        return f"start from the {wish.edge}"
+    if wish.wish is Wish.LENGTH and wish.length is not None:
+        return f"{footer_words(wish.length)} only"
+    return "stand them up" if wish.wish is Wish.STANDING else "lay them down"

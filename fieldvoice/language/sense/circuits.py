@@ -1,0 +1,44 @@
+"""What is said of circuits. Every function is the meaning of that name in the grammar."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import replace
+from typing import Any
+
+from fieldvoice.language.found import Named, Unnamed
+from fieldvoice.records.meaning import Danger, DeadAndTested
+
+Word = Danger | DeadAndTested
+
+
+def of_boxes(word: Word) -> Callable[[tuple[Named, ...]], tuple[Word, ...]]:
+    """What was said of one or more boxes' circuits."""
+
+    def of(which: tuple[Named, ...]) -> tuple[Word, ...]:
+        return tuple(
+            replace(word, box=box.name, count=box.count)
+            if isinstance(word, DeadAndTested)
+            else replace(word, box=box.name)
+            for box in which
+        )
+
+    return of
+
+
+ACTIONS: Mapping[str, Callable[..., Any]] = {
+    "every_box": lambda: (Named(None),),
+    "both_boxes": lambda: (Named(None, count=2),),
+    "which_box": lambda *boxes: boxes[0] if isinstance(boxes[0], tuple) else boxes,
+    "boxes_named": lambda *names: tuple(Named(str(name)) for name in names),
+    "box_and_more": lambda box, *names: (box, *(Named(str(name)) for name in names)),
+    "dead": of_boxes(DeadAndTested()),
+    "dead_untested": of_boxes(DeadAndTested(tested=False)),
+    "live": of_boxes(Danger()),
+    "unknown": of_boxes(Danger(live=False)),
+    "dead_somewhere": lambda: Unnamed(DeadAndTested(count=1)),
+    "dead_untested_somewhere": lambda: Unnamed(DeadAndTested(tested=False, count=1)),
+    "live_somewhere": lambda: Unnamed(Danger()),
+    "unknown_somewhere": lambda: Unnamed(Danger(live=False)),
+    "unknown_everywhere": lambda: (Danger(live=False),),
+}

@@ -1,0 +1,59 @@
+"""Bare pieces of a call, which answer a question. Every function is the meaning of that name in the grammar."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import replace
+from fractions import Fraction
+from typing import Any
+
+from fieldvoice.language.found import Called, Several
+from fieldvoice.language.sense.readings import LEAST
+from fieldvoice.records.length import Length
+from fieldvoice.records.meaning import (
+    Basis,
+    BoxKind,
+    Course,
+    Dimension,
+    Distance,
+    Edge,
+    Neighbour,
+    Ordinal,
+    Part,
+    Point,
+)
+
+
+def distance(said: Distance) -> Part | Several:
+    """A whole distance. A fraction of an inch off the floor is the gap there."""
+    gap = said.value < LEAST and said.value.on_inch_tape and said.start is Edge.BOTTOM and said.point is None
+    return Several(()) if gap else Part(said)
+
+
+def kind(said: str | Called) -> Part | Several:
+    """A box's kind."""
+    return Part(BoxKind(said)) if isinstance(said, str) else Several(())
+
+
+ACTIONS: Mapping[str, Callable[..., Any]] = {
+    "center_part": lambda: Part(Point.CENTER),
+    "near_part": lambda: Part(Point.NEAR),
+    "far_part": lambda: Part(Point.FAR),
+    "side_said": lambda side: Part(Edge(side)),
+    "floor_said": lambda: Part(Edge.BOTTOM),
+    "ceiling_said": lambda: Part(Edge.TOP),
+    "kind_part": kind,
+    "neighbour_part": lambda said: Part(Neighbour(said)),
+    "upper_part": lambda: Part(Course.UPPER),
+    "lower_part": lambda: Part(Course.LOWER),
+    "fraction_part": lambda part: Part(Length(Fraction(part))),
+    "distance_part": distance,
+    "center_distance": lambda said: distance(replace(said, point=Point.CENTER)),
+    "near_distance": lambda said: distance(replace(said, point=Point.NEAR)),
+    "left_said": lambda: Part(Edge.LEFT),
+    "right_said": lambda: Part(Edge.RIGHT),
+    "choice_part": lambda said: Part(Ordinal(said)),
+    "width_part": lambda: Part(Dimension.WIDTH),
+    "height_part": lambda: Part(Dimension.HEIGHT),
+    "measured_part": lambda: Part(Basis.MEASURED),
+}

@@ -1,0 +1,321 @@
+"""Calls as crews make them, in the notation of `crew_phrases.tsv`: its rows, and any utterance written in it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+
+from fieldvoice.records.hearing import Source
+from fieldvoice.records.length import Length, Unit
+from fieldvoice.records.meaning import (
+    Action,
+    Answer,
+    Box,
+    BoxKind,
+    Command,
+    Context,
+    Coordinate,
+    Correction,
+    Danger,
+    DeadAndTested,
+    Diagonal,
+    Distance,
+    Edge,
+    Habit,
+    Incomplete,
+    LayoutWish,
+    Meaning,
+    Opening,
+    OpeningKind,
+    Part,
+    Plumb,
+    Reading,
+    SameAgain,
+    SameHeight,
+    Status,
+    SurfaceCall,
+    Topic,
+    Utterance,
+    Wish,
+)
+
+ASKS = "asks"
+GUESS = "guess "
+FOLDER = Path(__file__).parent
+KINDS: dict[BoxKind | OpeningKind, str] = {
+    BoxKind.SINGLE: "single",
+    BoxKind.DOUBLE: "double",
+    BoxKind.TRIPLE: "triple",
+    BoxKind.FOUR: "four-gang",
+    BoxKind.SQUARE: "four-square",
+    OpeningKind.LIGHT: "can",
+    BoxKind.HANDY: "handy",
+    BoxKind.OLD_WORK: "old-work",
+    BoxKind.MUD_RING: "mud-ring",
+}
+COMMANDS = {
+    Action.SAY_AGAIN: "say-again",
+    Action.MISSING: "missing",
+    Action.READ_BACK: "review",
+    Action.NEXT_BOARD: "next-board",
+    Action.HOLD: "pause",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """A phrase with its only right meaning, as sorted acts, or `ASKS`, or a guess to confirm."""
+
+    phrase: str
+    meaning: tuple[str, ...]
+    unit: Unit
+
+    def __str__(self) -> str:
+        return self.phrase
+
+    @property
+    def ways(self) -> tuple[Source, ...]:
+        """Typed alone where the phrase holds a figure, a sign or a slip that nobody speaks; else spoken, too."""
+        typed = self.meaning[0].startswith(GUESS) or any(sign.isdigit() or sign in '="' for sign in self.phrase)
+        return (Source.TYPED,) if typed else (Source.TYPED, Source.SPOKEN)
+
+
+def rows() -> list[Row]:
+    """The phrases of the table."""
+    lines = (FOLDER / "crew_phrases.tsv").read_text(encoding="utf-8").splitlines()
+    found = []
+    for line in lines:
+        if not line.startswith("#"):
+            phrase, meaning, *unit = line.split("\t")
+            found.append(Row(phrase, acts(meaning), Unit.MM if unit else Unit.INCH))
+    return found
+
+
+EQUAL = (
+    ("kind=vent", "kind=duct"),  # a vent is cut like a duct
+    ("type x", "type x"),
+    ("danger all", "danger ?"),  # none named counts for all
+    ("full-width", "full-sheet"),
+)
+"""Two ways to write one thing."""
+
+
+def acts(meaning: str) -> tuple[str, ...]:
+    """Acts in a fixed order, each in one writing: what was said in one breath counts as one."""
+    for written, meant in EQUAL:
+        meaning = meaning.replace(written, meant)
+    found = set()
+    for act in (each.strip() for each in meaning.split(";")):
+        first, _, rest = act.partition(" ")
+        if first == "same" or (first == "guess" and rest.startswith("same")):
+            found |= {f"same {slot}" for slot in rest.split()}
+        elif first == "change":
+            found |= {"objects", rest}
+        elif first == "slope" and " left " in act and not act.endswith("?"):
+            ways = {"down": "up", "up": "down"}
+            _, edge, _, way, value = act.split()
+            found.add(f"slope {edge} right {ways[way]} {value}")
+        else:
+            found.add(act)
+    return tuple(sorted(found))
+
+
+def length(value: Length, unit: Unit) -> str:
+    """A length as `46+7/8`; decimals as mixed numbers."""
+    whole, part = divmod(value.in_unit(unit), 1)
+    return f"{whole}+{part}" if part and whole else str(part or whole)
+
+
+def reading(one: Reading, unit: Unit) -> str:
+    """A reading."""
+    if one.at is None and one.dimension is None:
+        return f"bare {length(one.value, unit)}"
+    at = one.at or "?"
+    return (
+        f"{one.dimension or 'any'} {at if not isinstance(at, Length) else length(at, unit)} {length(one.value, unit)}"
+    )
+
+
+def spot(at: Coordinate | Distance, unit: Unit) -> str:
+    """A distance of a box, across or down."""
+    letter = "y" if at.start in {Edge.TOP, Edge.BOTTOM} else "x"
+    return f"{letter}={at.point or '?'}:{at.start or '?'}:{length(at.value, unit)}"
+
+
+def hole(one: Box | Opening | Incomplete, unit: Unit) -> str:
+    """A box or an opening, as far as it was called; a pipe, a duct or a hole is written as a box of that kind."""
+    match one:
+        case Box(x=x, y=y):
+            spots: tuple[Coordinate | Distance, ...] = (x, y)
+        case Opening(xs=xs, ys=ys):
+            spots = xs + ys
+        case Incomplete(distances=distances):
+            spots = distances
+    kind = one.kind
+    framed = kind in {OpeningKind.WINDOW, OpeningKind.DOOR, OpeningKind.OPENING, OpeningKind.NOTCH}
+    name = KINDS.get(kind, str(kind)) if kind else "?"
+    parts = [name] if framed else ["box", f"name={one.name}" if one.name else "", f"kind={name}"]
+    diameter = None if isinstance(one, Box) else one.diameter
+    parts += [f"d={length(diameter, unit)}"] if diameter else []
+    parts += ["d=?"] if kind is OpeningKind.PIPE and not diameter else []
+    places = sorted(spot(at, unit) for at in spots)
+    size = []
+    if not isinstance(one, Box) and one.width and one.height:
+        size = [f"size={length(one.width, unit)}x{length(one.height, unit)}"]
+    parts += places + size if framed else size + places
+    return " ".join(part for part in parts if part)
+
+
+def context(one: Context, unit: Unit) -> str:
+    """A piece of context."""
+    value = one.value
+    text = length(value, unit) if isinstance(value, Length) else str(value)
+    if isinstance(value, tuple):
+        text = "x".join(length(each, unit) for each in value)
+    edge = one.edge
+    forms = {
+        Topic.NEIGHBOUR: f"edge {edge}={'outside' if text == 'outside corner' else text}",
+        Topic.SHEET: f"sheet {text}",
+        Topic.SHEET_WIDTH: f"sheet-width {text}",
+        Topic.SHEET_LENGTH: f"sheet-length {text}",
+        Topic.FULL: "full-sheet",
+        Topic.THICKNESS: f"thick {text}",
+        Topic.SURFACE: f"place {text}",
+        Topic.TAPER: f"cut {edge}",
+        Topic.FACTORY_EDGE: f"tapered {edge}",
+        Topic.BACK_BEVEL: f"bevel {edge}",
+        Topic.IN_PLACE: "way in-place",
+        Topic.ORDER: f"board {text}",
+        Topic.ABOVE_FLOOR: f"course-height {text}",
+        Topic.RIP: f"bare-rip {text}",
+        Topic.BOXES: "no-boxes" if text == "none" else "no-more-boxes",
+        Topic.KIND: f"type {'moisture' if text.startswith('moisture') else 'x' if text == 'type x' else text}",
+        Topic.FLOOR_TO_CEILING: f"floor-to-ceiling {text}",
+        Topic.SPACING: f"studs {text} {edge or '?'}",
+        Topic.STUDS: f"stud {text}",
+        Topic.CLEARANCE: f"gap {text}" if edge is Edge.BOTTOM else f"clearance {text}",
+        Topic.BOARD: f"board {text}",
+    }
+    return forms.get(one.topic, f"{one.topic} {text}")
+
+
+def plumb(one: Plumb, unit: Unit) -> str:
+    """How far out of plumb or level."""
+    value = length(abs(one.value), unit)
+    narrows = one.value.inches > 0
+    if one.edge in {"left", "right"}:
+        return f"lean {one.edge} {'in' if narrows or not one.value else 'out'} {value}"
+    down = narrows == (one.edge == "top")
+    return f"slope {one.edge} right {'down' if down else 'up'} {value}" if one.value else f"slope {one.edge} ? down 0"
+
+
+def part(one: Part, unit: Unit) -> str:
+    """A bare piece."""
+    value = one.value
+    if isinstance(value, Length):
+        return f"part {length(value, unit)}"
+    if isinstance(value, Distance):
+        return f"part {spot(value, unit)}"
+    named = {"first": "1st", "second": "2nd"}
+    said = KINDS.get(value, str(value)) if isinstance(value, BoxKind) else str(value)
+    return f"part {named.get(said, said)}"
+
+
+def wish(one: LayoutWish, unit: Unit) -> str:
+    """What is wanted of a layout."""
+    if one.wish is Wish.LENGTH and one.length:
+        return f"wish lengths {length(one.length, unit)}"
+    return f"wish {one.wish} {one.edge or ''}".strip()
+
+
+def surface(one: SurfaceCall, unit: Unit) -> str:
+    """A wall or a ceiling."""
+    sides = f"{length(one.width, unit)}x{length(one.height, unit)}"
+    return f"wall name={one.name} {sides}" if one.surface == "wall" else f"ceiling-surface {sides}"
+
+
+def command(one: Command) -> str:
+    """An order."""
+    if one.action is not Action.SCRATCH:
+        return COMMANDS.get(one.action, str(one.action))
+    first, _, last = str(one.target).partition(" ")
+    return f"forget {one.target}" if first == "box" else f"forget {last} {first}"
+
+
+def spoken_of(one: DeadAndTested) -> str:
+    """A word of a dead circuit."""
+    which = one.box or ("?" if one.count == 1 or not one.tested else "all")
+    return f"{'dead-tested' if one.tested else 'dead'} {which}"
+
+
+def shown(meaning: Meaning, unit: Unit) -> list[str]:
+    """The acts of one meaning."""
+    match meaning:
+        case Correction(new):
+            return ["objects", *shown(new, unit)]
+        case Answer(yes):
+            return ["yes" if yes else "objects"]
+        case Box() | Opening() | Incomplete():
+            return [hole(meaning, unit)]
+        case Diagonal(value):
+            return [f"diagonal {length(value, unit)}"]
+        case Danger(box):
+            return [f"danger {box or '?'}"]
+        case SameAgain(at=at):
+            return [f"same {at}"]
+        case SameHeight(box, like):
+            return [f"box-same-height {box or '?'} {like}"]
+        case Habit(of, value):
+            words = {"box point": "boxes", "over": "over", "middle width": "middle"}
+            return [f"habit {words[of]} {'no' if value is False else 'yes' if value is True else value}"]
+    return [_simple(meaning, unit)]
+
+
+def _simple(meaning: Meaning, unit: Unit) -> str:
+    match meaning:
+        case Reading():
+            return reading(meaning, unit)
+        case Context():
+            return context(meaning, unit)
+        case Plumb():
+            return plumb(meaning, unit)
+        case Part():
+            return part(meaning, unit)
+        case LayoutWish():
+            return wish(meaning, unit)
+        case SurfaceCall():
+            return surface(meaning, unit)
+        case Command():
+            return command(meaning)
+        case DeadAndTested():
+            return spoken_of(meaning)
+    return str(meaning)
+
+
+def result(utterance: Utterance, unit: Unit) -> tuple[str, ...]:
+    """What came of an utterance, in the table's notation: its meaning, or that it was asked about or refused."""
+    if utterance.status is Status.REFUSED and not utterance.danger:
+        return ("refused",) if not utterance.objects else ("objects", "refused")
+    if utterance.status is Status.UNCLEAR:
+        if len(utterance.alternatives) == 1:
+            return acts(
+                "; ".join(f"guess {act}" for meaning in utterance.alternatives[0] for act in shown(meaning, unit))
+            )
+        if not utterance.danger:
+            return (ASKS,)
+    found = {act for meaning in utterance.meanings for act in shown(meaning, unit)}
+    found |= {f"danger {danger.box or '?'}" for danger in utterance.danger}
+    return tuple(sorted(found | ({"objects"} if utterance.objects else set())))
+
+
+def verdict(row: Row, got: tuple[str, ...]) -> str:
+    """right, asked, refused or wrong."""
+    if row.meaning == (ASKS,):
+        return "right" if set(got) <= {ASKS, "refused", "objects"} else "wrong"
+    danger = any(act.startswith("danger") for act in row.meaning)
+    if got == row.meaning or (danger and tuple(act for act in got if act != "objects") == row.meaning):
+        return "right"
+    return "asked" if ASKS in got else "refused" if "refused" in got else "wrong"
+
+
+__all__ = ["ASKS", "Row", "acts", "result", "rows", "verdict"]
