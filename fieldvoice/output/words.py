@@ -32,11 +32,20 @@ def distinct(cut: CutLine) -> tuple[Mark, ...]:
 
 
 def rounding(mark: Mark, unit: Unit) -> str | None:
-    """What rounding took off the mark, where it took anything: `1/64 in under exact`."""
+    """What rounding took off the mark, where it took anything: `1/64 in under exact`; `less than 1/64 in under exact`
+    where no tape shows how much.
+    """
     off = mark.exact - mark.distance
     if not off:
         return None
-    return f"{with_unit(abs(off), unit)} {'under' if off.inches > 0 else 'over'} exact"
+    fine = FINEST[unit]
+    size = abs(off).rounded_up(fine)
+    amount = with_unit(size, unit) if size == abs(off) else f"less than {with_unit(size, unit)}"
+    return f"{amount} {'under' if off.inches > 0 else 'over'} exact"
+
+
+FINEST = {Unit.INCH: Length("1/64"), Unit.MM: Length.of("1/2", Unit.MM)}
+"""The finest that a tape of that unit shows."""
 
 
 def way(one: Way, unit: Unit) -> str:

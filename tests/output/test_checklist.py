@@ -105,3 +105,10 @@ def test_a_caution_that_another_contains_is_not_said_twice() -> None:
     longer = "Box 1: keep tools out. Treat it as live."
     plan = replace(PLAN, steps=(Step(Does.MAKE_OPENING, opening="box 1", kind="single gang", caution=longer),))
     assert checklist(plan, ("Box 1: keep tools out.",)).count("keep tools out") == 2
+
+
+def test_a_rounding_that_no_tape_shows_is_told_as_less_than_the_finest() -> None:
+    """5/1528 in is what a slanted edge leaves: nobody reads that off a tape."""
+    left, right = HEIGHT.marks
+    slanted = replace(HEIGHT, marks=(left, replace(right, distance=Length("94 7/8"), exact=Length("144974/1528"))))
+    assert "(less than 1/64 in under exact)" in checklist(replace(PLAN, cuts=(slanted,)), CAUTIONS)

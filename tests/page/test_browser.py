@@ -8,6 +8,8 @@ import signal
 import socket
 import subprocess
 import sys
+import time
+import wave
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
@@ -36,7 +38,8 @@ LONG = 15_000
 class Tried:
     """A session with its page in a process of its own, which can be frozen, killed and started again."""
 
-    def __init__(self, folder: Path) -> None:
+    def __init__(self, folder: Path, *how: str) -> None:
+        self._how = how
         with socket.socket() as probe:
             probe.bind(("127.0.0.1", 0))
             self.port = probe.getsockname()[1]
@@ -45,7 +48,7 @@ class Tried:
 
     def start(self) -> None:
         """Starts it, on the port and job that it had before."""
-        command = [sys.executable, "-m", "tests.page.child", str(self.port), str(self.folder)]
+        command = [sys.executable, "-m", "tests.page.child", str(self.port), str(self.folder), *self._how]
         pipe = subprocess.PIPE
         self.process = subprocess.Popen(command, cwd=ROOT, stdin=pipe, stdout=pipe, stderr=pipe, text=True)
         self.answered("ready")
@@ -70,8 +73,9 @@ class Tried:
 
     def link(self, right: str) -> str:
         """The link that gives a right."""
-        (file,) = (self.folder / "page").iterdir()
-        return f"http://127.0.0.1:{self.port}/join/{json.loads(file.read_text())[right]}"
+        (file,) = (self.folder / "page").glob("*.json")
+        scheme = "https" if self._how else "http"
+        return f"{scheme}://127.0.0.1:{self.port}/join/{json.loads(file.read_text())[right]}"
 
     def entries(self) -> str:
         """All of the job as text."""
@@ -246,3 +250,56 @@ def test_it_fits_and_every_button_can_be_hit(browser: Any, tried: Tried, size: t
         box = button.bounding_box()
         assert box["width"] >= 44
         assert box["height"] >= 44
+
+
+QUIET = 2.6
+"""Seconds of quiet before the recording: the browser plays it from when its microphone is opened."""
+
+
+def _with_quiet(recording: Path, folder: Path) -> tuple[Path, float]:
+    """The recording with quiet round it, and how long it speaks."""
+    with wave.open(str(recording)) as source:
+        rate, frames = source.getframerate(), source.readframes(source.getnframes())
+    file = folder / recording.name
+    with wave.open(str(file), "wb") as padded:
+        padded.setnchannels(1)
+        padded.setsampwidth(2)
+        padded.setframerate(rate)
+        padded.writeframes(bytes(2 * int(QUIET * rate)) + frames + bytes(4 * rate))
+    return file, len(frames) / 2 / rate
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize(
+    ("recording", "words"),
+    [
+        ("05-top-forty-one-and.wav", "top forty one and three eighths"),
+        ("14-top-twenty-six-and.wav", "top twenty six and seven eighths"),
+    ],
+)
+def test_a_phone_is_the_microphone(tmp_path: Path, recording: str, words: str) -> None:
+    """A shipped recording through the browser's microphone, the button and the encrypted link into the ears: the same
+    words as from the file.
+    """
+    session = Tried(tmp_path, "phone")
+    sound, seconds = _with_quiet(ROOT / "audio_samples" / recording, tmp_path)
+    microphone = [
+        "--use-fake-ui-for-media-stream",
+        "--use-fake-device-for-media-stream",
+        f"--use-file-for-fake-audio-capture={sound}%noloop",
+    ]
+    with playwright.sync_playwright() as driver:
+        browser = driver.chromium.launch(executable_path=CHROMIUM, args=["--no-sandbox", *microphone])
+        page = browser.new_context(ignore_https_errors=True).new_page()
+        page.goto(session.link("tick"))
+        playwright.expect(page.locator("#talk")).to_be_visible(timeout=LONG)
+        page.locator("#talk").hover()
+        begun = time.monotonic()
+        page.mouse.down()
+        playwright.expect(page.locator("#talk")).to_have_text("TALKING", timeout=LONG)
+        page.wait_for_timeout(1000 * max(0.0, QUIET + seconds + 0.5 - (time.monotonic() - begun)))
+        page.mouse.up()
+        session.answered("told: The phone is the microphone now.")
+        session.answered(f"heard: {words}")
+        browser.close()
+    session.stop()

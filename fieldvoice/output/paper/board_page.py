@@ -170,8 +170,9 @@ def _figures(cut: CutLine, unit: Unit, width: float, style: Style) -> Iterator[B
         off = words.rounding(mark, unit)
         place = Label(0, 1.0 * style.large, where, style.body, Anchor.START, fractions=False)
         figure = Label(width, 1.25 * style.large, mark.distance.text(unit), style.large, Anchor.END, bold=True)
-        note = (Label(0, style.large + 4.2, f"({off})", style.small, Anchor.START, fractions=False),) if off else ()
-        yield Block((place, figure, *note), 1.25 * style.large + 3.2)
+        yield Block((place, figure), 1.25 * style.large + 3.2)
+        if off:
+            yield paragraph(f"({off})", width, letter=style.small, after=0.4)
 
 
 def _openings(view: View, plan: CutPlan, width: float, style: Style) -> Iterator[Block]:
