@@ -216,6 +216,7 @@ def _check_document(path: Path, found: Contents, faults: Sequence[str]) -> dict[
         "entries": len(found.entries),
         "faults": faults,
         "lost": _spans(found.lost),
+        "lost_earlier": _spans([span for span in found.lost if (Fault.MISSING, str(span)) not in found.faults]),
     }
 
 

@@ -88,7 +88,9 @@ def test_check_tells_sound_from_damaged_by_its_status(folder: Path) -> None:
     result = _run("check", "--job", path, "--json")
     assert result.exit_code == BadInput.exit_status
     faults = ["line 1 of the entries isn't as it was written", "entries are missing: 1"]
-    assert json.loads(result.output)["faults"] == faults
+    document = json.loads(result.output)
+    assert document["faults"] == faults
+    assert (document["lost"], document["lost_earlier"]) == ([{"first": 1, "last": 1}], [])
     assert "Opening the job saves what is whole" in _run("check", "--job", path).output
 
 
