@@ -23,16 +23,11 @@ class NoRule(FieldvoiceError):
 
 
 class NotPlanned(CannotCut):
-    """What the cutting room answers where it has no plan: `why` as a value, worded when it is shown."""
+    """What the cutting room answers where it has no plan: `why` as a value, worded by `wording.no_plan.why_not`."""
 
     def __init__(self, why: NoPlan) -> None:
         super().__init__(why)
         self.why = why
-
-    def __str__(self) -> str:
-        from fieldvoice.wording.no_plan import text
-
-        return text(self.why)
 
 
 class HeldBack(CannotCut):

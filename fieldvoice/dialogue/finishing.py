@@ -32,6 +32,7 @@ from fieldvoice.records.meaning import (
     Topic,
 )
 from fieldvoice.records.plan import Code, CutPlan, Need
+from fieldvoice.wording.no_plan import why_not
 
 HEARD_ONCE = frozenset({Topic.SHEET, Topic.THICKNESS, Topic.NEIGHBOUR, Topic.CLEARANCE})
 """Context that a cut depends on: it is in the last read-back as readings and boxes are."""
@@ -273,7 +274,7 @@ def finish(turn: Turn) -> Turn:
     try:
         plan = plan_now(turn.state, name, turn.at, turn.rooms)
     except CannotCut as why:
-        return turn.tell(Tell.NO_PLAN, str(why))
+        return turn.tell(Tell.NO_PLAN, why_not(why))
     turn = _better(turn)
     held = [box for box in turn.state.boxes(name) if not _dead(turn, name, box)]
     if held:

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from datetime import datetime
 
-from fieldvoice.dialogue.view import BoxWord
 from fieldvoice.records.board import Sheet
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Circuit
 from fieldvoice.records.plan import CutLine, Method, OpeningPlan
+from fieldvoice.records.said import BoxWord
 
 STEPS = "STEPS: tick each one"
 CAUTIONS = "CAUTIONS"

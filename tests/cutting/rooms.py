@@ -1,5 +1,12 @@
 """Short ways to write a room."""
 
+import re
+from collections.abc import Iterator
+from contextlib import contextmanager
+
+import pytest
+
+from fieldvoice.errors import CannotCut
 from fieldvoice.records.board import EdgeSetting
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import (
@@ -15,6 +22,7 @@ from fieldvoice.records.meaning import (
 )
 from fieldvoice.records.plan import CutPlan
 from fieldvoice.wording import steps, warnings
+from fieldvoice.wording.no_plan import why_not
 
 
 def sides(
@@ -70,3 +78,11 @@ def says(plan: CutPlan) -> list[str]:
 def notes(plan: CutPlan) -> list[str]:
     """What the warnings say."""
     return [warnings.text(warning, plan.board.unit) for warning in plan.warnings]
+
+
+@contextmanager
+def no_plan(match: str) -> Iterator[None]:
+    """The cutting room has no plan, and says why in words that match."""
+    with pytest.raises(CannotCut) as found:
+        yield
+    assert re.search(match, why_not(found.value)), why_not(found.value)

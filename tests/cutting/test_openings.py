@@ -5,13 +5,12 @@ from dataclasses import replace
 import pytest
 
 from fieldvoice.cutting import BOXES, oddities, prove, solve
-from fieldvoice.errors import CannotCut
 from fieldvoice.records.board import Board
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import Box, BoxKind, Circuit, Coordinate, Edge, Opening, OpeningKind, Point
 from fieldvoice.records.plan import Code, CutPlan, Does, Fault, Hook, Method, Odd, OpeningPlan, Point2, Way
 from fieldvoice.wording.steps import heed
-from tests.cutting.rooms import SIDES_SWAPPED, box, heights, notes, says, widths
+from tests.cutting.rooms import SIDES_SWAPPED, box, heights, no_plan, notes, says, widths
 
 SIXTEENTH = Length("1/16")
 
@@ -70,7 +69,7 @@ def test_a_reading_from_below_with_nothing_known_is_refused() -> None:
         widths=widths("40", "40", "40"),
         boxes=(box("box 1", "20", "16", y_from=Edge.BOTTOM),),
     )
-    with pytest.raises(CannotCut, match="above the floor"):
+    with no_plan("above the floor"):
         solve(board)
 
 
@@ -97,7 +96,7 @@ def test_a_box_by_its_four_sides_is_as_large_as_they_say(kind: BoxKind, start: E
 
 def test_a_box_of_no_kind_and_no_size_has_no_hole() -> None:
     """Neither its kind nor its sides were called."""
-    with pytest.raises(CannotCut, match="what box box 1 is"):
+    with no_plan("what box box 1 is"):
         solve(room(box("box 1", "20", "40", kind=BoxKind.CALLED)))
 
 
@@ -172,13 +171,13 @@ def test_sides_called_from_opposite_edges_are_refused() -> None:
     """Their difference is no width."""
     sides = (center("10", Edge.LEFT), center("22", Edge.RIGHT))
     duct = Opening(OpeningKind.DUCT, sides, (center("30", Edge.TOP),), height=Length(6), name="duct")
-    with pytest.raises(CannotCut, match="opposite edges"):
+    with no_plan("opposite edges"):
         solve(room(openings=(duct,)))
 
 
 def test_an_opening_without_a_size_is_still_needed() -> None:
     """A duct by its centre alone."""
-    with pytest.raises(CannotCut, match="the width of hole"):
+    with no_plan("the width of hole"):
         solve(room(openings=(opening(OpeningKind.DUCT, "20", "40"),)))
 
 
