@@ -1,0 +1,1 @@
+"""Rooms and houses measured."""
