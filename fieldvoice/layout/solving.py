@@ -20,7 +20,7 @@ from fieldvoice.stock.needs import Fill, Need
 FEW_NEEDS = 70
 """With no more sizes of pieces than this a search to the end takes less than a second."""
 
-WORK, ROOMS = 60.0, 12
+WORK, ROOMS = 45.0, 12
 """The work that a house of so many rooms may take; a larger one in proportion. Counted, not timed, so that two runs are
 the same."""
 

@@ -112,6 +112,7 @@ class Program:
             ("mip_rel_gap", 0.0),
             ("mip_abs_gap", gap),
             ("mip_heuristic_effort", effort),
+            ("mip_allow_restart", False),  # as good plans in a third less of the time, measured on houses
         )
         for option, value in limits:
             highs.setOptionValue(option, value)
