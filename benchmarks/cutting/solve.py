@@ -17,7 +17,7 @@ ROUNDS = 300
 
 def board(boxes: int) -> Board:
     """A tapered, bowed board with so many boxes in three rows."""
-    places = ((Length(5 + 10 * (i % 4)), Length(12 + 24 * (i // 4))) for i in range(boxes))
+    places = [(Length(5 + 10 * (i % 4)), Length(12 + 24 * (i // 4))) for i in range(boxes)]
     return Board(
         "1",
         widths=(

@@ -67,7 +67,10 @@ class Piece:
 
     def x_at(self, edge: Edge, y: Fraction) -> Fraction:
         """Where a side is at that height."""
-        return along([(b, a) for a, b in self.edges[edge]], y)
+        line = self.edges[edge]
+        if len(line) == 2 and line[0][0] == line[1][0]:
+            return line[0][0]
+        return along([(b, a) for a, b in line], y)
 
     def y_at(self, edge: Edge, x: Fraction) -> Fraction:
         """Where an end is at that place."""
@@ -91,19 +94,32 @@ class Piece:
 
     def hooked(self, hook: Hook) -> bool:
         """Whether that edge is there as it is called: cut, or as it came."""
-        return (hook.edge in self.cut) == hook.value.endswith("cut edge")
+        return (hook.edge in self.cut) == hook.is_cut
 
 
 def along(line: list[Spot], t: Fraction) -> Fraction:
     """The second coordinate where the first is `t`; the end pieces go on."""
+    if len(line) == 2 and line[0][1] == line[1][1]:
+        return line[0][1]
     for i, (a, b) in enumerate(pairwise(line)):
         if t <= b[0] or i == len(line) - 2:
-            return a[1] if a[1] == b[1] else a[1] + (b[1] - a[1]) * (t - a[0]) / (b[0] - a[0])
+            return a[1] if a[1] == b[1] else _on(a, b, t)
     return line[0][1]
+
+
+def _on(a: Spot, b: Spot, t: Fraction) -> Fraction:
+    """The second coordinate of the straight through `a` and `b` where the first is `t`, in whole numbers for speed."""
+    (p, q), (r, s) = a[0].as_integer_ratio(), a[1].as_integer_ratio()
+    (u, v), (w, x), (y, z) = b[0].as_integer_ratio(), b[1].as_integer_ratio(), t.as_integer_ratio()
+    run = (u * q - p * v) * z * x
+    return Fraction(r * run + (w * s - r * x) * (y * q - p * z) * v, s * run)
 
 
 def crossing(side: tuple[Spot, ...], end: tuple[Spot, ...], dx: Fraction, dy: Fraction) -> Spot | None:
     """Where a side moved by `dx` meets an end moved by `dy`; the outer pieces of both go on."""
+    if len(side) == len(end) == 2:
+        (a, b), (c, d) = side, end
+        return _meeting((a[0] + dx, a[1]), (b[0] + dx, b[1]), (c[0], c[1] + dy), (d[0], d[1] + dy))
     best: Spot | None = None
     for i, (a, b) in enumerate(pairwise(side)):
         for j, (c, d) in enumerate(pairwise(end)):

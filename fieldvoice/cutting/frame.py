@@ -39,10 +39,11 @@ class Frame:
     cuts: tuple[CutLine, ...]
     instead: tuple[CutLine, ...]
     by: tuple[Edge, Edge]
+    cut: frozenset[Edge]
 
     def cut_edges(self) -> frozenset[Edge]:
         """The edges that are no factory edges."""
-        return frozenset(cut.edge for cut in self.cuts)
+        return self.cut
 
     def outline(self) -> Polygon:
         """The finished board in the hole."""
@@ -165,7 +166,8 @@ def _on_sheet(board: Board, hole: Hole, across: Run, down: Run, sheet: Sheet) ->
     runs = {edge: solved for solved in (across, down) for edge in solved.axis.edges}
     for edge in _in_order(runs, cut):
         _cut(bench, runs[edge], edge, by)
-    return Frame(board, hole, runs, sheet, bench.edges, bench.sheet_edges, tuple(bench.cuts), tuple(bench.instead), by)
+    cuts, instead = tuple(bench.cuts), tuple(bench.instead)
+    return Frame(board, hole, runs, sheet, bench.edges, bench.sheet_edges, cuts, instead, by, every)
 
 
 def _placed(solved: Run, cut: tuple[Edge, ...], hung: Edge, sheet: Fraction) -> Fraction:

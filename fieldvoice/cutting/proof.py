@@ -94,13 +94,17 @@ def _hang(board: Board, piece: Piece) -> Hung | Failure:
         if not named and any(hung.room.walls[edge] is not None for edge in pair):
             return Failure(Fault.ORDER, pair[0])
     for _ in range(4):
+        before = (hung.dx, hung.dy)
         for one in said:
             least = hung.least(one.edge)
             if least is None:
                 return Failure(Fault.ORIGIN, one.edge)
             by = least - one.off.inches
             move = by if one.edge in {Edge.RIGHT, Edge.BOTTOM} else -by
-            hung = replace(hung, dx=hung.dx + move) if one.edge in _UPRIGHT else replace(hung, dy=hung.dy + move)
+            dx, dy = (hung.dx + move, hung.dy) if one.edge in _UPRIGHT else (hung.dx, hung.dy + move)
+            hung = Hung(hung.piece, hung.room, dx, dy)
+        if (hung.dx, hung.dy) == before:
+            break
     return hung
 
 

@@ -130,13 +130,16 @@ def _listed(plan: CutPlan, piece: Piece, one: OpeningPlan, what: Box | Opening, 
     step, (x, y), gap = step_of(plan.board).inches, seen.middle, _gap_of(what)
     ends = _ends(piece, seen.middle)
     shown = {Edge.LEFT: one.left, Edge.RIGHT: one.right, Edge.TOP: one.top, Edge.BOTTOM: one.bottom}
-    for edge, mark in shown.items():
-        start = ends[Edge.LEFT] if edge in {Edge.LEFT, Edge.RIGHT} else ends[Edge.TOP]
-        size = (ends[Edge.RIGHT] - start) if edge in {Edge.LEFT, Edge.RIGHT} else ends[Edge.BOTTOM] - start
-        out = -1 if edge in {Edge.LEFT, Edge.TOP} else 1
-        wanted = min(max(seen.sides[edge] + out * gap - start, ZERO), size)
-        if abs(mark.inches - wanted) > step and not _notch_runs_out(what, mark.inches, wanted, size):
-            yield Failure(Fault.GAP, edge, one.name)
+    for near, far in ((Edge.LEFT, Edge.RIGHT), (Edge.TOP, Edge.BOTTOM)):
+        start, size = ends[near], ends[far] - ends[near]
+        for edge, out in ((near, -gap), (far, gap)):
+            mark = shown[edge].inches
+            wanted = seen.sides[edge] + out - start
+            if -step <= mark - wanted <= step:
+                continue
+            wanted = min(max(wanted, ZERO), size)
+            if abs(mark - wanted) > step and not _notch_runs_out(what, mark, wanted, size):
+                yield Failure(Fault.GAP, edge, one.name)
     center = (x - ends[Edge.LEFT], y - ends[Edge.TOP])
     if max(abs(one.center.x.inches - center[0]), abs(one.center.y.inches - center[1])) > step:
         yield Failure(Fault.CENTER, about=one.name)

@@ -112,14 +112,13 @@ def _reference(board: Board, hole: Hole, name: str, edge: Edge) -> Polyline:
 
 def in_doubt(hole: Hole, thing: Thing) -> tuple[Edge, Fraction] | None:
     """The edge that a box was called from and by how much the readings leave it open there, where that is more than the
-    gap round it has to spare for it, the other half being the tape's: between two readings a bowed wall may run
-    otherwise than straight from one to the next.
+    gap round it: between two readings a bowed wall may run otherwise than straight from one to the next.
     """
     if not isinstance(thing.what, Box):
         return None
     for edge, t in ((thing.x_start, thing.y), (thing.y_start, thing.x)):
         open_by = unsure(hole, edge, t)
-        if open_by > thing.gap / 2:
+        if open_by > thing.gap:
             return edge, open_by
     return None
 

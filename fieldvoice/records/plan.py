@@ -44,12 +44,23 @@ class Hook(StrEnum):
     @classmethod
     def on(cls, edge: Edge, cut: frozenset[Edge]) -> Hook:
         """The hook on an edge, where those in `cut` are cut."""
-        return cls(f"{edge.value} {'cut' if edge in cut else 'factory'} edge")
+        return _HOOKS[edge, edge in cut]
 
     @property
     def edge(self) -> Edge:
         """The edge itself."""
-        return Edge(self.value.split()[0])
+        return _HOOKED[self]
+
+    @property
+    def is_cut(self) -> bool:
+        """Whether it is called a cut edge."""
+        return self is _HOOKS[self.edge, True]
+
+
+_HOOKS = {
+    (edge, cut): Hook(f"{edge.value} {'cut' if cut else 'factory'} edge") for edge in Edge for cut in (True, False)
+}
+_HOOKED = {hook: edge for (edge, _), hook in _HOOKS.items()}
 
 
 @dataclass(frozen=True, slots=True)
