@@ -8,8 +8,8 @@ from fieldvoice.output import glyphs, words
 from fieldvoice.records.length import Unit
 from fieldvoice.records.meaning import Circuit
 from fieldvoice.records.plan import CutLine, CutPlan, OpeningPlan, Step
+from fieldvoice.wording import paper, warnings
 from fieldvoice.wording import steps as steps_wording
-from fieldvoice.wording import warnings
 
 COLUMNS = 78
 """What a plain page and a narrow terminal both hold."""
@@ -83,6 +83,8 @@ def _openings(plan: CutPlan, unit: Unit) -> list[str]:
 
 
 def _opening(opening: OpeningPlan, unit: Unit) -> list[str]:
+    if opening.held:
+        return [f"{opening.name.upper()}: {opening.kind}", *_wrap(paper.waits(opening), "  ")]
     left, right, top, bottom = (side.text(unit) for side in (opening.left, opening.right, opening.top, opening.bottom))
     center = f"{opening.center.x.text(unit)} from {opening.x_from}, {opening.center.y.text(unit)} from {opening.y_from}"
     return [

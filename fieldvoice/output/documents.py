@@ -217,6 +217,7 @@ def _opening(opening: OpeningPlan, unit: Unit, marked_in: Unit) -> Document:
         },
         "measured_from": {"x": opening.x_from, "y": opening.y_from},
         "state": opening.state.value if opening.state else None,
+        "held": opening.held,
         "alternates": [words.way(one, marked_in) for one in opening.alternates],
         "alternates_unit": marked_in.value,
     }

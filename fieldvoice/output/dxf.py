@@ -83,7 +83,7 @@ class _Placed:
         for piece in waste(plan):
             self._outline(piece, WASTE)
         self._outline(polygon(plan), BOARD)
-        for opening in plan.openings:
+        for opening in (one for one in plan.openings if not one.held):  # a table would cut what it finds there
             around = tuple((point.x.inches, point.y.inches) for point in opening.corners)
             if is_round(opening):
                 self._circle(around)

@@ -11,6 +11,7 @@ from fieldvoice.dialogue.view import Line, View
 from fieldvoice.output import words
 from fieldvoice.records.length import Length
 from fieldvoice.records.plan import CutLine, OpeningPlan
+from fieldvoice.wording.paper import waits
 
 COLUMNS = ("board", "sort", "name", "value", "standing", "by", "note")
 SO_FAR = "so far: readings are missing or in question"
@@ -58,6 +59,9 @@ def _cut(view: View, cut: CutLine) -> Iterator[_Row]:
 
 
 def _opening(view: View, opening: OpeningPlan) -> Iterator[_Row]:
+    if opening.held:
+        yield (view.board, "opening", opening.name, None, None, None, waits(opening))
+        return
     sides = {"left": opening.left, "right": opening.right, "top": opening.top, "bottom": opening.bottom}
     state = f"circuit: {opening.state.value}, as was said" if opening.state is not None else None
     note = "; ".join(part for part in (SO_FAR if view.so_far else None, opening.method.value, state) if part)
