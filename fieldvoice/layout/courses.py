@@ -129,10 +129,14 @@ def _from_first(frame: Frame, widths: tuple[int, ...], steps: Steps, first: int)
 
 
 def _under_slope(frame: Frame, width: int, steps: Steps, lift: int = 0) -> Way:
-    """Full courses from the floor up, the last one cut by the slope. v runs down, so the highest comes first."""
+    """Full courses from the floor up, the last one cut by the slope. Where that one would be too narrow at its highest
+    the lowest is ripped at the floor. v runs down, so the highest comes first.
+    """
     bands: list[Band] = []
     far = frame.depth - steps.gap
-    height = lift or width
+    over = far % width
+    narrow = far > width and 0 < over < steps.least_strip
+    height = lift or (width - (steps.least_strip - over) if narrow else width)
     while far > 0:
         bands.append(Band(max(0, far - height), far, 2))
         far -= height

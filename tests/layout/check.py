@@ -294,22 +294,25 @@ def _between_layers(boards: list[Board]) -> list[str]:
             found += [
                 f"joints of two layers at {float(at):.3f}"
                 for at in same
-                if _joint_at(boards, one, axis, at) and _joint_at(boards, other, axis, at)
+                for low, high in _joints_at(boards, one, axis, at)
+                for start, end in _joints_at(boards, other, axis, at)
+                if low < end and start < high
             ]
     return found
 
 
-def _joint_at(boards: list[Board], board: Board, axis: int, at: Fraction) -> bool:
-    """Whether another board of its layer meets it there."""
+def _joints_at(boards: list[Board], board: Board, axis: int, at: Fraction) -> list[tuple[Fraction, Fraction]]:
+    """From where to where other boards of its layer meet it there."""
+    found = []
+    cross = 1 - axis
     for other in boards:
-        if other is board or other.layer != board.layer:
+        if other is board or other.layer != board.layer or at not in (other.box[axis], other.box[axis + 2]):
             continue
-        meets = at in (other.box[axis], other.box[axis + 2])
-        cross = 1 - axis
-        along = other.box[cross] < board.box[cross + 2] and board.box[cross] < other.box[cross + 2]
-        if meets and along:
-            return True
-    return False
+        low = max(board.box[cross], other.box[cross])
+        high = min(board.box[cross + 2], other.box[cross + 2])
+        if low < high:
+            found.append((low, high))
+    return found
 
 
 def _sheets(document: dict[str, Any], sheets: list[Any], figures: Figures) -> list[str]:

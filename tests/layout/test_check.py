@@ -70,6 +70,18 @@ def test_a_joint_in_the_wrong_place_is_found(what: str, upper: tuple[str, str], 
     assert any("joint" in problem or "short" in problem for problem in problems(text, plan)), what
 
 
+def test_a_joint_over_a_joint_of_the_layer_below_is_found() -> None:
+    """Both layers moved to have their long joint at one height."""
+    text = JOB + wall("north", "144", more="layers = 2")
+    plan = copy.deepcopy(document(text))
+    pieces = plan["surfaces"][0]["pieces"]
+    face = [(piece["y"], piece["height"]) for piece in pieces if piece["layer"] == 2]
+    base = [piece for piece in pieces if piece["layer"] == 1]
+    for piece, (y, height) in zip(base, face, strict=False):
+        piece.update(y=y, height=height)
+    assert any("two layers" in problem for problem in problems(text, plan))
+
+
 def test_a_needless_joint_is_found() -> None:
     """Two boards where a twelve-footer reaches."""
     text = JOB + wall("north", "144")

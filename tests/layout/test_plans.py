@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import random
+from fractions import Fraction
 from typing import Any
 
 import pytest
@@ -124,6 +125,22 @@ def test_two_layers_shift_their_joints() -> None:
         tops[piece["layer"]].append(piece["height"])
     assert tops[2] == ["48", "48"]
     assert tops[1][0] == "24"
+
+
+def test_a_slope_leaves_no_sliver_at_the_top() -> None:
+    """A top that rises an inch over two full courses: the lowest is ripped, so that no board is under 6 in high."""
+    den = document(JOB + wall("gable", "120", "96 1/2", more='top_right_height = "97 5/8"'))
+    sides = [(_inches(piece["left_height"]), _inches(piece["right_height"])) for piece in _pieces(den)]
+    assert len(sides) == 3
+    assert all(max(side) >= 6 for side in sides)
+
+
+def _inches(text: str) -> Fraction:
+    return sum((Fraction(part) for part in text.split()), Fraction(0))
+
+
+def _pieces(plan: dict[str, Any]) -> list[dict[str, Any]]:
+    return [piece for surface in plan["surfaces"] for piece in surface["pieces"]]
 
 
 def test_ceilings_come_first_and_cross_the_joists() -> None:
