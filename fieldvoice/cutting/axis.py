@@ -66,6 +66,12 @@ def in_course(board: Board) -> bool:
     return Neighbour.FLOOR is not neighbour(board, Edge.BOTTOM) or Neighbour.CEILING is not neighbour(board, Edge.TOP)
 
 
+def sides_are_short(board: Board) -> bool:
+    """Whether the sides are so short, as those of one course are, that two widths show all that matters of a bow."""
+    high = max((one.value for one in readings_of(board, DOWN)), default=None)
+    return in_course(board) or (high is not None and high <= COURSE_HIGH)
+
+
 def lean_of(board: Board, edge: Edge) -> Fraction | None:
     """How far the neighbour at an edge is out, as was said last; None where nothing was said.
 

@@ -14,6 +14,7 @@ from fieldvoice.cutting.axis import (
     is_open,
     lean_of,
     readings_of,
+    sides_are_short,
     wall_heights,
 )
 from fieldvoice.cutting.edges import for_size
@@ -161,7 +162,7 @@ def _floor_known(board: Board) -> bool:
 def _middle(board: Board) -> Iterator[Missing]:
     """A bow shows in the middle: of use where a side is cut to something that may bow."""
     places = {reading.place for reading in board.widths}
-    hard = is_hard(board, for_size(board, ACROSS))
+    hard = is_hard(board, for_size(board, ACROSS)) and not sides_are_short(board)
     if hard and places and Slot.MIDDLE not in places and not any(isinstance(at, Length) for at in places):
         yield Missing(Need.MIDDLE, required=False)
 

@@ -5,13 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator
 from fractions import Fraction
 
-from fieldvoice.cutting.axis import ACROSS, DOWN, OPPOSITE, axis_of, is_hard, off, spread, told
+from fieldvoice.cutting.axis import ACROSS, DOWN, OPPOSITE, axis_of, is_hard, off, sides_are_short, spread, told
 from fieldvoice.cutting.edges import for_size
 from fieldvoice.cutting.frame import Frame
 from fieldvoice.cutting.hole import leans
 from fieldvoice.cutting.lines import value_at
 from fieldvoice.cutting.openings import FOOT, Placed, thin
 from fieldvoice.cutting.sheets import across_and_down
+from fieldvoice.cutting.steps import strip
 from fieldvoice.cutting.studs import bears, nearest
 from fieldvoice.cutting.tables import (
     BOX_GAP,
@@ -135,13 +136,14 @@ def _off_framing(board: Board, frame: Frame) -> Iterator[Warning]:
 
 
 def _thin_strips(board: Board, frame: Frame) -> Iterator[Warning]:
-    """A strip that runs out thinner than it snaps, though not all along."""
+    """A strip that runs out thinner than it snaps; where it is so all along its step says the saw."""
     reach = across_and_down(frame.sheet, board.lies)
     for cut in frame.cuts:
         alone = sum(one.edge in axis_of(cut.edge).edges for one in frame.cuts) == 1
         whole = reach[0 if cut.edge in ACROSS.edges else 1]
         widest = max(mark.distance.inches for mark in cut.marks)
-        if alone and ZERO < whole - widest < SLIVER.inches:
+        sawn = strip(board, frame, cut) < SLIVER
+        if alone and not sawn and ZERO < whole - widest < SLIVER.inches:
             yield Warning(Code.STRIP, edge=cut.edge, values=(Length(whole - widest),))
 
 
@@ -207,7 +209,7 @@ def _unmeasured(board: Board, frame: Frame) -> Iterator[Warning]:
     cut = [edge for edge in ACROSS.edges if edge in frame.cut_edges() and is_hard(board, edge)]
     places = {one.at for one in frame.hole.widths}
     middle = Slot.MIDDLE in places or any(isinstance(at, Length) for at in places)
-    if cut and len(places) > 1 and not middle:
+    if cut and len(places) > 1 and not middle and not sides_are_short(board):
         yield Warning(Code.UNMEASURED_MIDDLE)
 
 
