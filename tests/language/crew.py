@@ -318,4 +318,4 @@ def verdict(row: Row, got: tuple[str, ...]) -> str:
     return "asked" if ASKS in got else "refused" if "refused" in got else "wrong"
 
 
-__all__ = ["ASKS", "Row", "acts", "result", "rows", "verdict"]
+__all__ = ["ASKS", "FOLDER", "Row", "acts", "result", "rows", "verdict"]

@@ -8,7 +8,9 @@ import pytest
 
 from fieldvoice.language import understand
 from fieldvoice.records.hearing import Source
-from tests.language.crew import ASKS, Row, result, rows, verdict
+from fieldvoice.records.length import Unit
+from fieldvoice.records.meaning import Incomplete, Status
+from tests.language.crew import ASKS, FOLDER, Row, result, rows, verdict
 
 ROWS = rows()
 DIFFERS = {
@@ -59,3 +61,25 @@ def test_danger_counts_in_any_case_and_with_any_punctuation(row: Row) -> None:
     for words in (row.phrase.upper(), f"{row.phrase}!!!", f"hey joe, {row.phrase}", f"{row.phrase} I think, frankly"):
         for source in Source:
             assert understand(words, source).danger, words
+
+
+def board_calls() -> list[tuple[str, Unit]]:
+    """Every call of the whole boards, with the unit of its job."""
+    blocks = (FOLDER / "crew_boards.txt").read_text(encoding="utf-8").split("\n## ")[1:]
+    found = []
+    for block in blocks:
+        name, *lines = block.splitlines()
+        unit = Unit.MM if "[mm]" in name else Unit.INCH
+        found += [(line, unit) for line in lines if line and line[0] not in "=?"]
+    return found
+
+
+def test_most_calls_of_whole_boards_are_understood_at_once() -> None:
+    """At least 95 of 100 typed calls need no question and lack no piece."""
+    calls = board_calls()
+    said = [understand(line, Source.TYPED, unit) for line, unit in calls]
+    whole = [
+        one.status is Status.UNDERSTOOD and not any(isinstance(each, Incomplete) for each in one.meanings)
+        for one in said
+    ]
+    assert sum(whole) >= 0.95 * len(calls)
