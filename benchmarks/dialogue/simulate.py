@@ -117,8 +117,9 @@ class Hanger:
             self.questions += 1
             if not self._answer(doubt, meant):
                 self.stopped[doubt.concern.value] += heard != meant
-                return
-        if heard != meant and self._notices():
+                break
+        known = self.session.state.known("1", doubtful=True)
+        if heard != meant and heard in {call.fact for call in known.values()} and self._notices():
             self.stopped["first read-back"] += 1
             self.call(meant, "no ")
 

@@ -166,7 +166,8 @@ def _unclear(turn: Turn, utterance: Utterance) -> Turn:
         kept = turn
         if not (utterance.objects and turn.asked is not None):
             kept = replace(keep_words(turn, (utterance.heard,)), notices=turn.notices)
-        return kept.ask(Tell.UTTERANCE_ASKED, question.about.value, *question.values)
+        about = Ask.TOO_MANY if question.about is Ask.WHICH_OF else question.about
+        return kept.ask(Tell.UTTERANCE_ASKED, about.value, *question.values)
     mine = turn.mine
     number = turn.state.next_number
     hearings = 2 if turn.source is Source.TYPED else 1

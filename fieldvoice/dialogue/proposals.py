@@ -27,7 +27,7 @@ from fieldvoice.records.ledger import (
     key_of,
 )
 from fieldvoice.records.length import Length
-from fieldvoice.records.meaning import Box, Context, Diagonal, Incomplete, Opening, Reading, Topic
+from fieldvoice.records.meaning import Box, Context, Diagonal, Dimension, Incomplete, Opening, Reading, Topic
 
 Said = Fact | Incomplete
 """What can be called: whole, or with a part still missing."""
@@ -256,7 +256,7 @@ def _placed(turn: Turn, facts: tuple[Said, ...]) -> tuple[Said, ...]:
             reading = fact
             if awaited is not None and fact.at is None and fact.dimension is None:
                 reading, awaited = replace(fact, dimension=awaited[0], at=awaited[1]), None
-            placed = settled(reading, taken, focus)
+            placed = settled(reading, taken, _near(reading, known) or focus)
             focus = placed.dimension
         elif isinstance(fact, Diagonal) and fact.rising is None:
             raise NoPlace(Notice(Tell.WHICH_DIAGONAL))
@@ -268,6 +268,25 @@ def _placed(turn: Turn, facts: tuple[Said, ...]) -> tuple[Said, ...]:
             raise NoPlace(Notice(Tell.TWO_VALUES, (key, *_whole(found[key]), *_whole(placed))))
         found[key] = placed
     return tuple(found.values())
+
+
+NEAR = Length(8)
+"""How near its fellows a reading must be, and how far from those of the other way, for its figure alone to say which
+way it runs (our own rule)."""
+
+
+def _near(reading: Reading, known: dict[Key, Call]) -> Dimension | None:
+    """Whether a middle reading is a width or a height, by the other readings of the board: "middle forty six" after a
+    height of ninety five is no height.
+    """
+    if reading.dimension is not None or reading.at is None:
+        return None
+    near = {
+        one.fact.dimension
+        for one in known.values()
+        if isinstance(one.fact, Reading) and abs(one.fact.value - reading.value) <= NEAR
+    }
+    return near.pop() if len(near) == 1 else None
 
 
 def _whole(said: Said) -> tuple[Fact, ...]:
@@ -342,7 +361,9 @@ def read_back(
     for one in made:
         if one.number not in asked:
             old = turn.state.calls.get(one.replaces) if one.replaces is not None else None
-            turn = turn.tell(Tell.READ_BACK, one, *((old,) if old is not None and old.fact != one.fact else ()))
+            turn = turn.tell(
+                Tell.READ_BACK, one, *((old,) if old is not None and is_whole(old) and old.fact != one.fact else ())
+            )
     return turn.put(turn.asked) if turn.asked is not None else turn
 
 

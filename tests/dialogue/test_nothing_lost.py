@@ -39,11 +39,12 @@ class TestNothingIsGone:
 
     def test_an_outlet_without_its_point_waits_for_it(self) -> None:
         """Yes doesn't say which of two, and "done" names it: no plan without the box."""
-        wall = at(*S, "outlet 30 1/4 from left 15 up")
-        assert wall.asks
-        assert wall.types("yes").startswith("Yes doesn't say which") or "is missing" in wall.types("yes")
+        wall = at(*S)
+        assert wall.types("outlet 30 1/4 from left 15 up") == "30 1/4: center or edge?"
+        assert wall.types("yes") == "Only that is missing: 30 1/4: center or edge?"
         assert "answer first" in wall.types("done")
         assert wall.view.draft
+        assert wall.types("center") == "Box 1: single gang, center 30 1/4 from left, center 15 from bottom."
 
     def test_no_to_another_place_leaves_the_box_in_question(self) -> None:
         """The top is put right, the box is asked about."""
@@ -177,6 +178,17 @@ class TestNoWrongValueStands:
         """Left, then right."""
         wall = at("left 95")
         assert wall.types("95 1/8").startswith("Height, right: 95 1/8.")
+
+    def test_a_middle_goes_with_its_like(self) -> None:
+        """After the heights, forty six is a width all the same."""
+        wall = at("t 46 7/8", "b 46 1/4", "left 95 1/2")
+        assert wall.types("middle 46 1/2").startswith("Width, middle: 46 1/2.")
+
+    def test_what_means_too_much_is_asked_and_kept(self) -> None:
+        """Of no one place, so that it can't wait for an answer."""
+        wall = at("middle forty seven eighths")
+        assert wall.asks
+        assert wall.view.draft
 
     def test_a_box_on_which_ears_differ_by_its_name_is_asked(self) -> None:
         """Box one or box two."""

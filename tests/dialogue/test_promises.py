@@ -182,6 +182,6 @@ def test_a_mutant_is_caught(mutant: Patch, monkeypatch: pytest.MonkeyPatch) -> N
     for seed in range(2000, 2060):
         try:
             Talk(seed).lead(60)
-        except (AssertionError, AttributeError, KeyError, TypeError):
+        except (AssertionError, AttributeError):
             return
     pytest.fail("no talk caught it")
