@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from contextlib import suppress
 
 from fieldvoice.dialogue.job import Job
 from fieldvoice.dialogue.view import Say
@@ -54,10 +55,13 @@ class Hands:
     def drawing(self) -> str:
         """The board that may be cut, else the hole as measured so far: a draft is never drawn as a plan."""
         view = self._job.view()
-        if view.plan is not None and not view.so_far:
-            return svg(board_picture(view.plan, *DRAWING, room=view.room))
-        if view.hole is not None:
-            return svg(hole_picture(view.hole, *DRAWING, room=view.room))
+        for larger in (1, 2, 4):
+            with suppress(ValueError):  # too much for paper of that size: its letters get smaller beside the marks
+                wide, high = DRAWING[0] * larger, DRAWING[1] * larger
+                if view.plan is not None and not view.so_far:
+                    return svg(board_picture(view.plan, wide, high, room=view.room))
+                if view.hole is not None:
+                    return svg(hole_picture(view.hole, wide, high, room=view.room))
         return '<svg xmlns="http://www.w3.org/2000/svg"/>'
 
     def _did(self, says: Sequence[Say]) -> None:

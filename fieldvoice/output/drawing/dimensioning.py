@@ -94,5 +94,6 @@ def _places(line: Line, label: Label, height: float, *, inside: bool) -> Iterato
         if most - least >= 2 * reach:
             for along in spread(least + reach, most - reach, 21 if inside else 3):
                 yield line.point(along, lift)
-        for along in (line.end + way * reach, line.start - way * reach):
-            yield line.point(along, lift)
+        for step in range(8 if inside else 1):
+            for along in (line.end + way * (reach + step * height), line.start - way * (reach + step * height)):
+                yield line.point(along, lift)

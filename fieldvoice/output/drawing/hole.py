@@ -142,7 +142,7 @@ class _Sketch:
             rows[True, x.start, x.value] = (x, spot)
             rows[False, y.start, y.value] = (y, spot)
             label = Label(0, 0, name, letter, Anchor.START, clear=True, fractions=False)
-            places = (*around(cross, label, 0.4 * letter), *everywhere(frame, cross, label, letter))
+            places = (*around(cross, label, 0.4 * letter), *everywhere(self._above_caption, cross, label, letter))
             if (placed := self._room.put(label, places, 0.1 * letter)) is None:
                 raise Crowded
             yield placed
@@ -186,10 +186,11 @@ class _Sketch:
             (0.4 * self._letter, 0.35 * self._letter),
         )
         label = Label(0, 0, line.text, self._letter, bold=True, clear=True)
-        lift = 0.5 * self._letter
-        reach = 2 * self._letter
+        letter = self._letter
         least, most = sorted((line.start, line.end))
-        places = ((x, y + lift) for x, y in (line.point(along) for along in spread(least + reach, most - reach, 15)))
+        inside = spread(least + 2 * letter, most - 2 * letter, 15) if most - least > 4 * letter else ()
+        beyond = (most + (1 + step) * letter for step in range(8))
+        places = ((x, y + 0.5 * letter) for x, y in map(line.point, (*inside, *beyond)))
         if (placed := self._room.put(label, places, 0.1 * self._letter)) is None:
             raise Crowded
         yield placed

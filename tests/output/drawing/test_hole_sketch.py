@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from itertools import combinations, product
 
 import pytest
 
 from fieldvoice.output.drawing import hole_picture
+from tests.cutting.rooms import box, widths
 from tests.output.drawing.boards import HOLES, SIZES
 from tests.output.drawing.test_board_drawing import texts
 
@@ -44,3 +46,14 @@ def test_it_says_that_nothing_is_cut_from_it() -> None:
 def test_what_stands_at_the_edges_is_named() -> None:
     """Board on the left, wall on the right, ceiling, floor."""
     assert {"board", "wall", "ceiling", "floor"} <= set(texts(hole_picture(HOLES["one width"], 115, 125)))
+
+
+@pytest.mark.parametrize("width", ["1", "3 1/2", "6", "9", "14", "200"])
+@pytest.mark.parametrize("size", [(64.0, 60.0), *SIZES[1:]])
+def test_a_hole_of_any_width_is_drawn(width: str, size: tuple[float, float]) -> None:
+    """A strip beside a door and a long wall, with a box that is where it was called, right or wrong."""
+    board = replace(HOLES["one width"], widths=widths(width, None, None), boxes=(box("box 1", "2", "48"),))
+    picture = hole_picture(board, *size)
+    assert texts(picture).count(width) == 1
+    for one, other in combinations(picture.labels, 2):
+        assert not one.frame.meets(other.frame), (one.text, other.text)
