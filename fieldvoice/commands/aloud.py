@@ -46,6 +46,7 @@ class Aloud:
         the hanger's.
         """
         with self._lock:
+            self._voice.speak_as(self._session.state.manner)
             with self._session.speaking():
                 heard = [self._voice.beep(sound), *map(self._voice.say, lines)]
             if any(heard) and self._microphone is not None:

@@ -11,13 +11,12 @@ from datetime import datetime
 
 from fieldvoice.dialogue.answers import answered, no, object_to_last, yes
 from fieldvoice.dialogue.circuits import claim_dead, endanger
-from fieldvoice.dialogue.events import Called, CautionsRead, Event, SaidAgain
+from fieldvoice.dialogue.events import Called, Event, SaidAgain
 from fieldvoice.dialogue.finishing import say_defaults
 from fieldvoice.dialogue.naming import box_name, free_name
 from fieldvoice.dialogue.orders import ORDERS, resume
 from fieldvoice.dialogue.places import NoPlace, settled
 from fieldvoice.dialogue.proposals import Said, call, change, keep_words
-from fieldvoice.dialogue.reducer import last_change
 from fieldvoice.dialogue.rooms import Judged, Rooms
 from fieldvoice.dialogue.state import State
 from fieldvoice.dialogue.ticking import tick
@@ -84,17 +83,12 @@ def respond_tick(state: State, number: int, who: str, at: datetime, rooms: Rooms
 
 def respond_untick(state: State, who: str, at: datetime, rooms: Rooms) -> Outcome:
     """Decides what taking a tick off on the screen does."""
-    turn = _at_screen(state, "untick", who, at, rooms)
-    past = last_change(state, who)
-    if past is None or past.tick is None or past.board != state.board:
-        return _outcome(turn.refuse(Tell.NOTHING_TO_UNDO))
-    return _outcome(ORDERS[Action.UNDO](turn, None))
+    return _outcome(ORDERS[Action.BACK](_at_screen(state, "untick", who, at, rooms), None))
 
 
 def respond_read(state: State, who: str, at: datetime, rooms: Rooms) -> Outcome:
     """Decides what saying on the screen that the cautions were read does."""
-    turn = _at_screen(state, "cautions read", who, at, rooms)
-    return _outcome(turn.did(CautionsRead(state.board)))
+    return _outcome(ORDERS[Action.ACKNOWLEDGE](_at_screen(state, "cautions read", who, at, rooms), None))
 
 
 def _at_screen(state: State, words: str, who: str, at: datetime, rooms: Rooms) -> Turn:

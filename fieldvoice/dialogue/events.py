@@ -173,6 +173,14 @@ class Ticked:
 
 
 @dataclass(frozen=True, slots=True)
+class Spoken:
+    """The read-back is to be so loud and so slow from now on, in steps from how it is by default."""
+
+    loudness: int
+    slowness: int
+
+
+@dataclass(frozen=True, slots=True)
 class EntriesLost:
     """The journal had lost these entries when it was opened. One of them may have been a correction or an undo, so
     that an older value stands again: every value is to be said yes to, or called again.
@@ -223,6 +231,7 @@ Event = (
     | Checked
     | CautionsRead
     | Ticked
+    | Spoken
     | EntriesLost
     | Held
     | Resumed

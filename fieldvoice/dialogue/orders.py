@@ -7,13 +7,23 @@ from dataclasses import replace
 
 from fieldvoice.dialogue.assembly import unit_of
 from fieldvoice.dialogue.carrying import open_board
-from fieldvoice.dialogue.events import Closed, Held, Questioned, Resumed, Struck, TakenBack, Undone
+from fieldvoice.dialogue.events import (
+    CautionsRead,
+    Closed,
+    Held,
+    Questioned,
+    Resumed,
+    Spoken,
+    Struck,
+    TakenBack,
+    Undone,
+)
 from fieldvoice.dialogue.finishing import ask_last, ask_lost, board_now, done, open_items
 from fieldvoice.dialogue.plausibility import ground_of, weigh
 from fieldvoice.dialogue.proposals import put_back, set_aside, settle
 from fieldvoice.dialogue.reducer import last_change
 from fieldvoice.dialogue.state import Past
-from fieldvoice.dialogue.ticking import already_cut, tick
+from fieldvoice.dialogue.ticking import already_cut, next_step, tick
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.records.ledger import Call, Concern, OpenKind, Standing, Tell, Value
 from fieldvoice.records.meaning import Action
@@ -221,6 +231,39 @@ def _help(turn: Turn, _: str | None) -> Turn:
     return turn.tell(Tell.HELP)
 
 
+def _next_step(turn: Turn, _: str | None) -> Turn:
+    """The step in hand is done; before the first one the cautions are read."""
+    name = turn.state.board
+    if open_items(turn.state, name, turn.at, turn.rooms):
+        return turn.refuse(Tell.NOT_SETTLED)
+    if name not in turn.state.read:
+        return turn.refuse(Tell.READ_CAUTIONS)
+    number = next_step(turn)
+    return turn.tell(Tell.ALL_STEPS_DONE) if number is None else tick(turn, str(number))
+
+
+def _back(turn: Turn, target: str | None) -> Turn:
+    """The speaker's last change, where it was a tick on the board at hand, is taken back."""
+    past = last_change(turn.state, turn.who)
+    if past is None or past.tick is None or past.board != turn.state.board:
+        return turn.refuse(Tell.NOTHING_TO_UNDO)
+    return _undo(turn, target)
+
+
+def _acknowledge(turn: Turn, _: str | None) -> Turn:
+    return turn.did(CautionsRead(turn.state.board)).tell(Tell.CAUTIONS_READ)
+
+
+def _spoken(louder: int, slower: int) -> Move:
+    """The read-back so many steps louder and slower."""
+
+    def moved(turn: Turn, _: str | None) -> Turn:
+        manner = turn.state.manner.louder(louder).slower(slower)
+        return turn.did(Spoken(manner.loudness, manner.slowness)).tell(Tell.AS_LOUD if louder else Tell.AS_SLOW)
+
+    return moved
+
+
 ORDERS: Mapping[Action, Move] = {
     Action.UNDO: _undo,
     Action.SAY_AGAIN: _say_again,
@@ -233,6 +276,13 @@ ORDERS: Mapping[Action, Move] = {
     Action.RESUME: resume,
     Action.HELP: _help,
     Action.TICK: _settled_then(tick),
+    Action.NEXT: _settled_then(_next_step),
+    Action.BACK: _back,
+    Action.ACKNOWLEDGE: _acknowledge,
+    Action.LOUDER: _spoken(1, 0),
+    Action.QUIETER: _spoken(-1, 0),
+    Action.SLOWER: _spoken(0, 1),
+    Action.FASTER: _spoken(0, -1),
     Action.SCRATCH: _scratch,
     Action.DISMISS: _dismiss,
 }

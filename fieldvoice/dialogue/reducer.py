@@ -13,6 +13,7 @@ from fieldvoice.dialogue.state import UNDO_DEPTH, Open, Past, ReadLast, State, T
 from fieldvoice.dialogue.view import Heard
 from fieldvoice.records.board import CircuitWord
 from fieldvoice.records.ledger import Call, Concern, Doubt, Standing
+from fieldvoice.records.manner import Manner
 from fieldvoice.records.meaning import Circuit, Context, Incomplete, Reading
 
 
@@ -329,6 +330,10 @@ def _cautions_read(state: State, event: happened.CautionsRead, _who: str, _: dat
     return replace(state, read=state.read | {event.board})
 
 
+def _spoken(state: State, event: happened.Spoken, _who: str, _: datetime) -> State:
+    return replace(state, manner=Manner(event.loudness, event.slowness))
+
+
 def _ticked(state: State, event: happened.Ticked, who: str, _: datetime) -> State:
     ticks = (*state.ticks.get(event.board, ()), event.tick)
     state = replace(state, ticks={**state.ticks, event.board: ticks})
@@ -398,6 +403,7 @@ _CHANGES: dict[type[Event], Callable[[State, Any, str, datetime], State]] = {
     happened.Checked: _checked,
     happened.CautionsRead: _cautions_read,
     happened.Ticked: _ticked,
+    happened.Spoken: _spoken,
     happened.EntriesLost: _entries_lost,
     happened.Held: _held,
     happened.Resumed: _resumed,

@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 from fieldvoice.dialogue.view import Heard
 from fieldvoice.records.board import CircuitWord
 from fieldvoice.records.ledger import Call, Doubt, Fact, Key, Notice, Standing
+from fieldvoice.records.manner import Manner
 from fieldvoice.records.meaning import Box, Circuit, Dimension, Edge, Incomplete, Opening, OpeningKind, Place
 
 UNDO_DEPTH = 64
@@ -78,6 +79,7 @@ class State:
     `open` is what waits, by the person asked. `focus` is the dimension last spoken of, `edge` the edge; `awaited` is
     the place a question was about, by the person asked. `assumed` are the edges whose default was said aloud, by board.
     `read` are the boards whose cautions were read since what is said of their circuits changed last.
+    `manner` is how the read-back is spoken.
     `losses` are the numbers of lost entries that the values were put in question for, `holed` the boards of then.
     """
 
@@ -99,6 +101,7 @@ class State:
     asks: bool = False
     refused: bool = False
     read: frozenset[str] = frozenset()
+    manner: Manner = field(default_factory=Manner)
     losses: frozenset[str] = frozenset()
     holed: frozenset[str] = frozenset()
 

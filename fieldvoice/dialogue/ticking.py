@@ -30,6 +30,16 @@ def done_steps(plan: CutPlan, ticks: tuple[Tick, ...]) -> frozenset[int]:
     return frozenset(number for number, step in enumerate(plan.steps, 1) if fingerprint(step) in done)
 
 
+def next_step(turn: Turn) -> int | None:
+    """The number of the first step that isn't ticked; None where all are, or there is no plan."""
+    try:
+        plan = plan_now(turn.state, turn.state.board, turn.at, turn.rooms)
+    except CannotCut:
+        return None
+    done = done_steps(plan, turn.state.ticks.get(turn.state.board, ()))
+    return next((number for number in range(1, len(plan.steps) + 1) if number not in done), None)
+
+
 def tick(turn: Turn, target: str | None) -> Turn:
     """A step done. Only of a plan that is settled: nobody has cut from one that isn't."""
     state, name = turn.state, turn.state.board

@@ -34,19 +34,8 @@ _TOPICS = frozenset(
         Topic.RIP,
     }
 )
-_ORDERS = frozenset(
-    {
-        Action.LOUDER,
-        Action.QUIETER,
-        Action.SLOWER,
-        Action.FASTER,
-        Action.NEXT,
-        Action.BACK,
-        Action.ACKNOWLEDGE,
-        Action.QUIT,
-    }
-)
-"""Orders to what speaks and shows, not to the dialogue."""
+_ORDERS = frozenset({Action.QUIT})
+"""Orders to what shows, not to the dialogue."""
 
 
 def usable(turn: Turn, meanings: Iterable[Meaning]) -> tuple[Turn, tuple[Meaning, ...]]:

@@ -283,6 +283,11 @@ class Tell(StrEnum):
     NO_STEP = "no step"  # the number as said, how many there are
     STEP_BEFORE = "step before"  # number
     STEP_DONE = "step done"  # number
+    ALL_STEPS_DONE = "all steps done"
+    READ_CAUTIONS = "read cautions"
+    CAUTIONS_READ = "cautions read"
+    AS_LOUD = "as loud"
+    AS_SLOW = "as slow"
     ALREADY_CUT = "already cut"  # Key, the value then, who ticked, the step's number
     NOT_CUT_FROM = "not cut from"  # why, in words
     ENTRIES_LOST = "entries lost"  # numbers
