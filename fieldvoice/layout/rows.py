@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from fieldvoice.layout.courses import Band, Way
 from fieldvoice.layout.frame import Frame, Hole, Steps
+from fieldvoice.layout.rules import SLOPE_STEP
 from fieldvoice.stock.needs import Need, Stock, fits
 
 
@@ -212,7 +213,8 @@ class _Builder:
         floor, full = self.frame.depth - band.far, band.far - band.near
         rise = max(self.frame.top_at(a), self.frame.top_at(b)) - floor
         above = rise > full
-        width = full if above else int(-(-rise // 1))
+        step = self.frame.grid.count(SLOPE_STEP)
+        width = full if above else min(full, int(-(-rise // step)) * step)
         return Need(b - a, width, int(above) + int(floor > self.steps.gap))
 
     def _butt(self, node: int) -> int:

@@ -34,6 +34,11 @@ class Limits:
     widest_along_joists: Length
 
 
+SLOPE_STEP = Length(3)
+"""Under a slope a piece comes out of a rectangle whose width is a whole number of these: of every size there would be
+another, and what they save is a few inches of an offcut."""
+
+
 def _mm(value: int) -> Length:
     return Length.of(value, Unit.MM)
 
@@ -104,5 +109,5 @@ def rules(unit: Unit) -> tuple[LayoutRule, ...]:
             "IRC Table R702.3.5 as reported: 1/2 in on ceilings either way at 16 in, across only at 24 in",
         ),
         LayoutRule(RuleCode.LAYERS_SHIFTED, (limits.layer_shift, limits.stagger), _PRACTICE),
-        LayoutRule(RuleCode.STAGED_CUTS, (), "what snapping allows: a cut runs from edge to edge"),
+        LayoutRule(RuleCode.STAGED_CUTS, (SLOPE_STEP,), "what snapping allows: a cut runs from edge to edge"),
     )

@@ -75,7 +75,10 @@ _RULES: dict[RuleCode, str] = {
     RuleCode.FOOT_LIFT: "The lowest board is lifted with a foot lift, which the gap of {0} or more leaves room for.",
     RuleCode.ACROSS_JOISTS: "Ceiling sheets run across the joists; along them only at {0} on center or closer.",
     RuleCode.LAYERS_SHIFTED: "Layers keep their long joints {0} and their butt joints {1} apart.",
-    RuleCode.STAGED_CUTS: "A sheet is cut to length, ripped, then cut to length again, always from edge to edge.",
+    RuleCode.STAGED_CUTS: (
+        "A sheet is cut to length, ripped, then cut to length again, always from edge to edge; under a slope rips are "
+        "in steps of {0}."
+    ),
 }
 
 _WARNINGS: dict[RoomWarningCode, str] = {
