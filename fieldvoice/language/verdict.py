@@ -231,7 +231,8 @@ def settled(
     choices = [choose(hearing, expected.unit) for hearing in hearings]
     kinds = kinds_of(choices[0], expected)
     best = choices[0].candidates[0].utterance
-    if _deniable(choices[0], expected) or _answers(best.meanings) or _teens_or_tens(best.heard):
+    lone = " " not in best.heard and bool(set(awaited))
+    if lone or _deniable(choices[0], expected) or _answers(best.meanings) or _teens_or_tens(best.heard):
         return False
     others = set(awaited)
     known = evidence(hearings, choices)

@@ -372,3 +372,32 @@ def test_an_ear_is_known_by_its_kind_and_not_by_its_name() -> None:
     named = replace(whisper((READING, 1.0)), recognizer="reading (tiny.en)")
     assert ear_of(named) == "whisper"
     assert verdict(replace(named, kind=None)).finding is Finding.DOUBT
+
+
+def test_another_word_that_whisper_clearly_heard_stops_a_lone_one() -> None:
+    """ "House" isn't taken for help; several words, an unclear one, and the same one don't stop it."""
+    gates = Gates(
+        {}, {frozenset(["reading", "whisper"]): {Kind.LONE: [{"reading": 0.9}], Kind.PLAIN: [{"reading": 0.9}]}}
+    )
+
+    def found(second: Hearing, words: str = "help") -> Finding:
+        return judge([head((words, 0.95)), second], Expectation(), gates).finding
+
+    assert found(whisper(("house", 0.6))) is Finding.DOUBT
+    assert found(whisper(("left", 0.6))) is Finding.DOUBT
+    assert found(whisper(("house", 0.4))) is Finding.ACCEPT
+    assert found(whisper(("house", 0.6), sure=-1.2)) is Finding.ACCEPT
+    assert found(whisper(("and two", 0.6))) is Finding.ACCEPT
+    assert found(whisper(("help", 0.6))) is Finding.ACCEPT
+    assert found(whisper(("house", 0.9)), READING) is Finding.ACCEPT
+    assert not settled([head(("help", 0.99))], ["whisper"], gates=gates), "Whisper may yet hear another word"
+
+
+def test_a_lone_figure_is_judged_by_gates_of_its_own_where_one_is_awaited() -> None:
+    """Said with its place it needs none, and what was no figure isn't made one by waiting."""
+    waiting = Expectation(number=True)
+    assert kind_of(choose(head(("five", 1.0))), waiting) is Kind.FIGURE
+    assert kind_of(choose(head(("five", 1.0))), Expectation()) is Kind.LONE
+    assert kind_of(choose(head(("top five", 1.0))), waiting) is Kind.LONE
+    assert kind_of(choose(head(("done", 1.0))), waiting) is Kind.LONE
+    assert kind_of(choose(head(("fifteen", 1.0))), waiting) is Kind.TWIN
