@@ -3,6 +3,6 @@
 `python -m benchmarks.hearing` has a step for each part: `make` (a split's voices say its texts) and `hear` (what every
 recognizer makes of them in noise: slow, goes on where it stopped, kept outside the repository); then `fit` (the gates,
 from the tuning split alone) and `judge` (the figures of a split), which take a minute; `cost` (time and memory),
-`recordings` (those that come with fieldvoice, and a person's) and `page` (docs/HEARING.md from the figures). They need
-the extra `train`; the others that are compared with need `pocketsphinx` and a Vosk model's folder.
+`recordings` (those that come with fieldvoice, and a person's) and `page` (docs/HEARING_TABLES.md from the figures).
+They need the extra `train`; the others that are compared with need `pocketsphinx` and a Vosk model's folder.
 """

@@ -15,7 +15,7 @@ from benchmarks.hearing.corpus import Sounds, sounds
 from training.splits import Split
 
 ROOT = Path(__file__).parent.parent.parent
-RESULTS, PAGE = ROOT / "benchmarks" / "results", ROOT / "docs" / "HEARING.md"
+RESULTS, PAGE = ROOT / "benchmarks" / "results", ROOT / "docs" / "HEARING_TABLES.md"
 _SPLIT = click.option(
     "--split", default=Split.TEST, type=click.Choice([Split.TUNE, Split.TEST], case_sensitive=False), show_default=True
 )
@@ -159,12 +159,12 @@ def recordings(people: Path | None, count: int) -> None:
 
 @main.command()
 def page() -> None:
-    """The tables of docs/HEARING.md from benchmarks/results."""
+    """The tables of docs/HEARING_TABLES.md from benchmarks/results."""
     PAGE.write_text(page_text(), encoding="utf-8")
 
 
 def page_text() -> str:
-    """docs/HEARING.md with its tables made anew."""
+    """docs/HEARING_TABLES.md with its tables made anew."""
     from benchmarks.hearing.page import filled, margins, tables
     from fieldvoice.language.verdict import TABLE
 

@@ -1,4 +1,4 @@
-"""The tables of docs/HEARING.md, from the figures in benchmarks/results."""
+"""The tables of docs/HEARING_TABLES.md, from the figures in benchmarks/results."""
 
 from __future__ import annotations
 

@@ -375,7 +375,7 @@ def test_an_ear_is_known_by_its_kind_and_not_by_its_name() -> None:
 
 
 def test_another_word_that_whisper_clearly_heard_stops_a_lone_one() -> None:
-    """ "House" isn't taken for help; several words, an unclear one, and the same one don't stop it."""
+    """No house is taken for help; several words, an unclear one, and the same one don't stop it."""
     gates = Gates(
         {}, {frozenset(["reading", "whisper"]): {Kind.LONE: [{"reading": 0.9}], Kind.PLAIN: [{"reading": 0.9}]}}
     )
