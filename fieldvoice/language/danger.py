@@ -9,15 +9,19 @@ from fieldvoice.records.hearing import Hearing, Source
 from fieldvoice.records.length import Unit
 from fieldvoice.records.meaning import Danger
 
-LIKELY = 0.05
-"""The probability among one recognizer's hypotheses from which on a word of danger counts. Anywhere among them it would
-count at 0.0003, and a "five" does that nine times of ten: people who hear a false alarm a day stop listening."""
+LIKELY, LIKELY_BESIDE = 0.1, 0.5
+"""The probability from which on word of danger counts, among the hypotheses of the recognizer that is trusted most and
+of any beside it. Measured with the reading ear and Whisper: of 153 clips of voices of no training that say danger 143
+count, 89 of 91 down to 10 dB of noise; falsely 10 of 2,339 clips of people who say something else or of real noise, and
+24 of 4,215 of synthetic voices. With 0.05 for both it were 147, 89, 19 and 68. No recording of a person who says "live"
+was at hand.
+"""
 
 
 def danger_in(hearings: Sequence[Hearing], unit: Unit) -> tuple[Danger, ...]:
     """Every word of danger that was typed, or heard likely enough by any recognizer."""
     found: dict[Danger, None] = {}
-    for hearing in hearings:
+    for place, hearing in enumerate(hearings):
         said: dict[Danger, float] = {}
         whole = 0.0
         for hypothesis in hearing.hypotheses:
@@ -25,6 +29,6 @@ def danger_in(hearings: Sequence[Hearing], unit: Unit) -> tuple[Danger, ...]:
             whole += hypothesis.probability if danger else 0.0
             for each in danger:
                 said[each] = said.get(each, 0.0) + hypothesis.probability
-        if hearing.source is Source.TYPED or whole >= LIKELY:
+        if hearing.source is Source.TYPED or whole >= (LIKELY_BESIDE if place else LIKELY):
             found.update(dict.fromkeys(said))
     return tuple(found)
