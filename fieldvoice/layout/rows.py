@@ -203,7 +203,8 @@ class _Builder:
         """The longest piece that a sheet to be had can give."""
         probe = Need(1, self.band.far - self.band.near, self.band.tapered)
         if self.frame.sloped:
-            probe = Need(1, 1, 0)
+            whole = any(stock.width == probe.width for stock in self.stocks)
+            probe = Need(1, probe.width, 2 if whole else 1)
         return max((s.length for s in self.stocks if s.available is None and fits(probe, s)), default=0)
 
     def _need(self, a: int, b: int) -> Need:

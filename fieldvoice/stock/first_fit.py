@@ -27,8 +27,11 @@ def first_fit(needs: Mapping[Need, int], stocks: Sequence[Stock]) -> list[tuple[
     """A stock and a fill for every sheet; what is on the rack is used before a sheet is."""
     left = Counter(needs)
     fills = _from_rack(left, stocks)
-    widths = {stock.width for stock in stocks if stock.available is None}
-    whole = Counter({need: count for need, count in left.items() if need.width in widths})
+    longest: Counter[int] = Counter()
+    for stock in stocks:
+        if stock.available is None:
+            longest[stock.width] = max(longest[stock.width], stock.length)
+    whole = Counter({need: count for need, count in left.items() if need.length <= longest[need.width]})
     fills += _whole(whole, stocks)
     return fills + _ripped(left - whole, stocks)
 
