@@ -9,6 +9,10 @@ import sys
 import pytest
 
 from fieldvoice.cli import COMMANDS
+from fieldvoice.dialogue.session import Session
+from fieldvoice.journal.journal import MemoryJournal
+from fieldvoice.output.screen import compose
+from fieldvoice.records.hearing import Hearing
 from tests.cli.program import ROOT, fieldvoice
 
 
@@ -33,3 +37,34 @@ def test_the_worked_example_is_real_output() -> None:
     assert len(examples) >= 4
     for command, answer in examples:
         assert fieldvoice(*shlex.split(command)[1:]).out == answer
+
+
+BOARD = (
+    "this is the kitchen",
+    "left edge last board",
+    "right edge wall",
+    "top forty one and three eighths",
+    "middle forty one and an eighth",
+    "bottom forty and fifteen sixteenths",
+    "height left ninety five and a quarter",
+    "height right ninety five and an eighth",
+    "box one single gang center twenty two and three quarters from the left fifty two and a half down",
+    "done",
+    "understood",
+    "next",
+    "next",
+    "next",
+)
+"""The demo's board as the hanger calls it, then three steps done."""
+
+
+def test_the_picture_of_the_screen_is_the_screen() -> None:
+    """What the README shows is what the partner sees in a window of that size."""
+    session = Session(MemoryJournal())
+    for line in BOARD:
+        session.take(Hearing.typed(line), "hanger")
+    readme = (ROOT / "README.md").read_text(encoding="utf-8")
+    size, block = readme.split("<!-- screen ", 1)[1].split(" -->\n```text\n", 1)
+    columns, rows = map(int, size.split())
+    shown = [line.plain.rstrip() for line in compose(session.view(), columns, rows)]
+    assert block.split("\n```", 1)[0].splitlines() == shown
