@@ -13,7 +13,7 @@ from typing import Any, get_args
 
 from fieldvoice.dialogue import events, state, view
 from fieldvoice.dialogue.events import Event
-from fieldvoice.records import board, hearing, ledger, length, meaning, plan
+from fieldvoice.records import board, hearing, laying, ledger, length, meaning, plan, room, room_plan, wish
 from fieldvoice.records.conforming import check_fields
 from fieldvoice.records.length import Length
 
@@ -33,9 +33,14 @@ def _own(module: ModuleType) -> list[type[Any]]:
 
 
 _RECORDS: dict[str, type[Any]] = {
-    each.__name__: each for module in (events, state, view, hearing, ledger, length, meaning) for each in _own(module)
+    each.__name__: each
+    for module in (events, state, view, hearing, laying, ledger, length, meaning, room, wish)
+    for each in _own(module)
 }
-_RECORDS |= {each.__name__: each for each in (plan.Missing, plan.Need, plan.Oddity, plan.Odd, board.Lies)}
+_RECORDS |= {
+    each.__name__: each
+    for each in (plan.Missing, plan.Need, plan.Oddity, plan.Odd, board.Lies, board.Sheet, room_plan.PieceName)
+}
 _NAMES: dict[type, tuple[str, ...]] = {
     each: tuple(field.name for field in fields(each)) for each in _RECORDS.values() if dataclasses.is_dataclass(each)
 }

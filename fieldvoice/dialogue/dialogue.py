@@ -19,6 +19,7 @@ from fieldvoice.dialogue.places import NoPlace, settled
 from fieldvoice.dialogue.proposals import Said, call, change, keep_words
 from fieldvoice.dialogue.rooms import Judged, Rooms
 from fieldvoice.dialogue.state import State
+from fieldvoice.dialogue.surfaces import lay_out
 from fieldvoice.dialogue.ticking import tick
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.dialogue.usable import usable
@@ -38,6 +39,7 @@ from fieldvoice.records.meaning import (
     DeadAndTested,
     Diagonal,
     Incomplete,
+    LayoutWish,
     Meaning,
     Opening,
     Part,
@@ -46,6 +48,7 @@ from fieldvoice.records.meaning import (
     Reading,
     Refusal,
     Status,
+    SurfaceCall,
     Utterance,
     Why,
 )
@@ -97,7 +100,7 @@ def _at_screen(state: State, words: str, who: str, at: datetime, rooms: Rooms) -
 
 
 def _outcome(turn: Turn) -> Outcome:
-    turn = say_defaults(turn).closed()
+    turn = lay_out(say_defaults(turn)).closed()
     return Outcome(turn.events, turn.notices, turn.state)
 
 
@@ -253,7 +256,7 @@ def _ordered(turn: Turn, meanings: tuple[Meaning, ...]) -> Turn:
     return turn
 
 
-_SAID = Reading | Diagonal | Plumb | Box | Opening | Context | Incomplete
+_SAID = Reading | Diagonal | Plumb | Box | Opening | Context | SurfaceCall | LayoutWish | Incomplete
 
 
 def _values(turn: Turn, facts: tuple[Said, ...], parts: tuple[Part, ...]) -> Turn:
@@ -313,9 +316,11 @@ def _repeated(turn: Turn, words: str) -> Turn:
     ]
     if not taken or taken[-1].number != new:
         return turn
+    before = (*turn.state.boards, *turn.state.surfaces)  # a wall's words were kept where its speaker was then
     again = tuple(
         one.number
-        for one in turn.state.not_taken(turn.state.board)
+        for board in (turn.state.board, *(before if any(isinstance(one.fact, SurfaceCall) for one in taken) else ()))
+        for one in turn.state.not_taken(board)
         if one.by == turn.who and not one.queued and turn.rooms.again(one.words, words)
     )
     return turn.did(SaidAgain(again)) if again else turn

@@ -6,8 +6,10 @@ from dataclasses import dataclass
 
 from fieldvoice.dialogue.state import Tick
 from fieldvoice.dialogue.view import Heard
+from fieldvoice.records.laying import Laying
 from fieldvoice.records.ledger import Call, Doubt, Notice
 from fieldvoice.records.meaning import Dimension, Edge, Place
+from fieldvoice.records.room_plan import PieceName
 
 
 @dataclass(frozen=True, slots=True)
@@ -143,6 +145,29 @@ class BoardOpened:
 
 
 @dataclass(frozen=True, slots=True)
+class SurfaceOpened:
+    """Work went to a wall or a ceiling as a whole; a new one begins with what it takes over."""
+
+    name: str
+    carried: tuple[Call, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class LaidOut:
+    """The surfaces that are settled were laid out, and that was told."""
+
+    laying: Laying
+
+
+@dataclass(frozen=True, slots=True)
+class PieceOpened:
+    """A planned piece is that board of the job from now on."""
+
+    board: str
+    piece: PieceName
+
+
+@dataclass(frozen=True, slots=True)
 class Assumed:
     """What stands at these edges by default was said aloud."""
 
@@ -227,6 +252,9 @@ Event = (
     | Endangered
     | DeadSaid
     | BoardOpened
+    | SurfaceOpened
+    | LaidOut
+    | PieceOpened
     | Assumed
     | Checked
     | CautionsRead

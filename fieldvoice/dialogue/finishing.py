@@ -12,6 +12,7 @@ from fieldvoice.dialogue.assembly import board_of
 from fieldvoice.dialogue.events import Asked, Assumed, Questioned
 from fieldvoice.dialogue.rooms import Rooms
 from fieldvoice.dialogue.state import State
+from fieldvoice.dialogue.surfaces import lay_out_again
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.errors import CannotCut
 from fieldvoice.records.board import Board, Known
@@ -46,6 +47,8 @@ def board_now(state: State, name: str, at: datetime, *, doubtful: bool = False) 
 
 def open_items(state: State, name: str, at: datetime, rooms: Rooms) -> tuple[OpenItem, ...]:
     """Everything that keeps the plan of a board a draft, in the order to settle it."""
+    if name in state.surfaces:
+        return (*waiting(state, name), *not_taken(state, name))
     return (*waiting(state, name), *not_taken(state, name), *missing(state, name, at, rooms), *unread(state, name))
 
 
@@ -154,6 +157,8 @@ def say_defaults(turn: Turn) -> Turn:
     to by saying what does.
     """
     name = turn.state.board
+    if name in turn.state.surfaces:
+        return turn
     board = board_now(turn.state, name, turn.at)
     unknown = tuple(edge for edge, setting in board.edges.items() if setting.known is Known.UNKNOWN)
     measured = board.widths or board.heights or board.boxes or board.openings
@@ -183,6 +188,8 @@ def done(turn: Turn) -> Turn:
     rest = tuple(item for item in items if not item.unread)
     if rest:
         return _named(turn, rest)
+    if name in turn.state.surfaces:
+        return lay_out_again(turn)
     if items:
         doubt = _last(items[0].unread)
         return ask_last(turn.did(Asked(name, doubt)), doubt)

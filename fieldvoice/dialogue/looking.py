@@ -9,6 +9,7 @@ from datetime import datetime
 from fieldvoice import safety
 from fieldvoice.dialogue.assembly import unit_of
 from fieldvoice.dialogue.finishing import board_now, open_items, plan_now
+from fieldvoice.dialogue.layouts import standing_plan
 from fieldvoice.dialogue.rooms import Rooms
 from fieldvoice.dialogue.state import State, has_circuit
 from fieldvoice.dialogue.ticking import done_steps
@@ -43,7 +44,8 @@ def look(
     unit = unit_of(values)
     counted = safety.counting(state.circuits(name), at)
     items = open_items(state, name, at, rooms)
-    plan, trouble = _plan_or_trouble(state, name, at, rooms, draft=bool(items))
+    surface = name in state.surfaces
+    plan, trouble = (None, None) if surface else _plan_or_trouble(state, name, at, rooms, draft=bool(items))
     room = values.get(ROOM)
     return View(
         room=str(room.fact.value) if room is not None and isinstance(room.fact, Context) else None,
@@ -52,7 +54,7 @@ def look(
         unit=unit,
         context=tuple(_line(call, unit) for call in values.values() if isinstance(call.fact, Context)),
         readings=_readings(values, unit, counted),
-        missing=rooms.missing(board_now(state, name, at, doubtful=True)),
+        missing=() if surface else rooms.missing(board_now(state, name, at, doubtful=True)),
         last=_last(state, unit),
         plan=plan,
         so_far=bool(items),
@@ -61,11 +63,12 @@ def look(
         ticked=done_steps(plan, state.ticks.get(name, ())) if plan is not None else frozenset(),
         holding=state.holding,
         journal_trouble=journal_trouble,
-        hole=board_now(state, name, at, doubtful=True),
+        hole=None if surface else board_now(state, name, at, doubtful=True),
         circuits=tuple(_word(box, word) for box, word in counted.items()),
         acknowledged=name in state.read,
         open=items,
         demonstration=cautions.DEMONSTRATION if demonstration else None,
+        room_plan=standing_plan(state),
     )
 
 

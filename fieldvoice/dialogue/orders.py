@@ -19,10 +19,12 @@ from fieldvoice.dialogue.events import (
     Undone,
 )
 from fieldvoice.dialogue.finishing import ask_last, ask_lost, board_now, done, open_items
+from fieldvoice.dialogue.piece_boards import open_next_piece
 from fieldvoice.dialogue.plausibility import ground_of, weigh
 from fieldvoice.dialogue.proposals import put_back, set_aside, settle
 from fieldvoice.dialogue.reducer import last_change
 from fieldvoice.dialogue.state import Past
+from fieldvoice.dialogue.surfaces import lacks_framing, lay_out
 from fieldvoice.dialogue.ticking import already_cut, next_step, tick
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.records.ledger import Call, Concern, OpenKind, Standing, Tell, Value
@@ -161,14 +163,19 @@ def _missing(turn: Turn, _: str | None) -> Turn:
         turn = turn.tell(Tell.WAITING, item.by or "", item.doubt, *turn.about(item.doubt))
     if rest:
         turn = turn.tell(Tell.DRAFT, *rest)
-    needs = turn.rooms.missing(board_now(turn.state, name, turn.at, doubtful=True))
+    surface = name in turn.state.surfaces
+    needs = () if surface else turn.rooms.missing(board_now(turn.state, name, turn.at, doubtful=True))
     for tell, required in ((Tell.NEEDS, True), (Tell.BETTER, False)):
         wanted = tuple(need for need in needs if need.required is required)
         turn = turn.tell(tell, *wanted) if wanted else turn
     asked = ask_lost(turn)
     if asked is not turn:
         return asked
-    return turn if questions or rest or needs else turn.tell(Tell.NOTHING_MISSING, name)
+    return (
+        turn
+        if questions or rest or needs or (surface and lacks_framing(turn.state, name))
+        else turn.tell(Tell.NOTHING_MISSING, name)
+    )
 
 
 def _read_all(turn: Turn, _: str | None) -> Turn:
@@ -199,6 +206,12 @@ def _done(turn: Turn, _: str | None) -> Turn:
 
 
 def _next_board(turn: Turn, _: str | None) -> Turn:
+    turn = lay_out(turn)
+    if turn.asks:
+        return turn
+    planned = open_next_piece(_left(turn))
+    if planned is not None:
+        return planned
     numbers = [int(name) for name in turn.state.boards if name.isdigit()]
     return open_board(_left(turn), str(max(numbers, default=0) + 1))
 

@@ -7,8 +7,10 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
+from typing import TYPE_CHECKING
 
 from fieldvoice.dialogue.assembly import board_of
+from fieldvoice.dialogue.layouts import planned
 from fieldvoice.dialogue.naming import free_name
 from fieldvoice.dialogue.rooms import Judged, Rooms
 from fieldvoice.dialogue.state import State, Tick, facts_of
@@ -17,6 +19,9 @@ from fieldvoice.records.ledger import Call, Concern, Doubt, Fact, Key, Of, Stand
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Box, Dimension, Edge, Meaning, Neighbour, Opening, Reading, Slot, Topic
 from fieldvoice.records.plan import Odd, Oddity
+
+if TYPE_CHECKING:
+    from fieldvoice.layout.boards import PlannedBoard
 
 FELLOWS = Length(4)
 """How far a reading may be from its fellows before its twin is looked at (our own rule; a wall within 3/8 in per 32 in
@@ -38,7 +43,8 @@ rule). No wall is left a strip of 2 in without a word."""
 @dataclass(frozen=True, slots=True)
 class Ground:
     """What calls are weighed on: the values on the board, the steps cut, what was just asked about and answered, the
-    heights of the same wall's other boards, and what stood before each call (`replaced`). `judged` is None where
+    heights of the same wall's other boards, and what stood before each call (`replaced`); what the layout
+    knows of the board (`planned`), and whether it is a wall or a ceiling as a whole (`surface`). `judged` is None where
     nothing was heard just now.
     """
 
@@ -52,11 +58,21 @@ class Ground:
     heights: tuple[Length, ...] = ()
     corrects: bool = False
     replaced: Mapping[int, object] = field(default_factory=dict)
+    planned: PlannedBoard | None = None
+    surface: bool = False
 
 
 def ground_of(state: State, board: str, values: Mapping[Key, Call], unit: Unit) -> Ground:
     """What a board's calls are weighed on where none was heard just now."""
-    return Ground(board, values, state.ticks.get(board, ()), unit, heights=other_heights(state, board))
+    return Ground(
+        board,
+        values,
+        state.ticks.get(board, ()),
+        unit,
+        heights=other_heights(state, board),
+        planned=planned(state, board),
+        surface=board in state.surfaces,
+    )
 
 
 def weigh(new: tuple[Call, ...], ground: Ground, rooms: Rooms) -> tuple[Doubt, ...]:
@@ -64,14 +80,19 @@ def weigh(new: tuple[Call, ...], ground: Ground, rooms: Rooms) -> tuple[Doubt, .
     found: list[Doubt] = []
     for call in new:
         if call.standing is not Standing.CONFIRMED:
-            found.extend(_by_ear(call, new, ground) or _by_number(call, ground) or _by_twin(call, ground))
+            found.extend(
+                _by_ear(call, new, ground)
+                or _far_from_layout(call, ground)
+                or _by_number(call, ground)
+                or _by_twin(call, ground)
+            )
             found.extend(_by_height_above_floor(call, ground))
             found.extend(_misplaced(call, ground))
             found.extend(_by_name(call, ground))
         found.extend(_already_cut(call, ground))
     asked = {doubt.call for doubt in found}
     readings = {call.number for call in new if isinstance(call.fact, Reading)}
-    for doubt in _by_geometry(new, ground, rooms):
+    for doubt in () if ground.surface else _by_geometry(new, ground, rooms):
         if doubt.call not in asked:
             found.append(doubt)
             asked |= readings & {doubt.call}  # whether a figure is right is asked once; of a box each thing by itself
@@ -197,6 +218,17 @@ def _fellows(reading: Reading, ground: Ground) -> tuple[Length, ...]:
         for call in ground.values.values()
         if isinstance(call.fact, Reading) and call.fact.dimension is reading.dimension and call.fact.at != reading.at
     )
+
+
+def _far_from_layout(call: Call, ground: Ground) -> tuple[Doubt, ...]:
+    """A reading far from what the layout has of its board."""
+    fact = call.fact
+    if ground.planned is None or not isinstance(fact, Reading) or fact.dimension is None:
+        return ()
+    from fieldvoice.layout.boards import far_from_layout
+
+    far = far_from_layout(ground.planned, fact.dimension, fact.value)
+    return () if far is None else (Doubt(Concern.FAR_FROM_LAYOUT, call.number, value=far.planned),)
 
 
 def _by_number(call: Call, ground: Ground) -> tuple[Doubt, ...]:

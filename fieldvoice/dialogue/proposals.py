@@ -8,11 +8,13 @@ from dataclasses import replace
 from fieldvoice.dialogue.assembly import unit_of
 from fieldvoice.dialogue.carrying import open_board
 from fieldvoice.dialogue.events import Accepted, Called, Closed, NotTaken, Questioned, Restored, SaidAgain, TakenBack
+from fieldvoice.dialogue.layouts import planned
 from fieldvoice.dialogue.naming import box_name, free_name
 from fieldvoice.dialogue.places import NoPlace, settled
 from fieldvoice.dialogue.plausibility import Ground, other_heights, spoken, teen_or_ten, weigh
 from fieldvoice.dialogue.reducer import last_change
 from fieldvoice.dialogue.state import is_whole
+from fieldvoice.dialogue.surfaces import belongs, counted, opened
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.records.ledger import (
     Call,
@@ -27,7 +29,19 @@ from fieldvoice.records.ledger import (
     key_of,
 )
 from fieldvoice.records.length import Length
-from fieldvoice.records.meaning import Box, Context, Diagonal, Dimension, Incomplete, Opening, Reading, Topic
+from fieldvoice.records.meaning import (
+    Box,
+    Context,
+    Diagonal,
+    Dimension,
+    Incomplete,
+    LayoutWish,
+    Opening,
+    OpeningKind,
+    Reading,
+    SurfaceCall,
+    Topic,
+)
 
 Said = Fact | Incomplete
 """What can be called: whole, or with a part still missing."""
@@ -62,7 +76,10 @@ def go_on(turn: Turn, facts: tuple[Said, ...]) -> Turn:
     board = next((fact for fact in facts if isinstance(fact, Context) and fact.topic is Topic.BOARD), None)
     if board is not None:
         turn = open_board(turn, str(board.value))
-    return propose(turn, tuple(fact for fact in facts if fact is not board))
+    if sum(isinstance(fact, SurfaceCall) for fact in facts) > 1:
+        return replace(keep_words(turn, (turn.judged.utterance.heard,)), notices=turn.notices).refuse(Tell.ONE_SURFACE)
+    turn = propose(opened(turn, facts), tuple(fact for fact in facts if fact is not board))
+    return settle(turn) if all(isinstance(fact, LayoutWish) for fact in facts) else turn  # no cut hangs on a wish
 
 
 def settle(turn: Turn) -> Turn:
@@ -221,6 +238,9 @@ def propose(turn: Turn, facts: tuple[Said, ...], *, corrects: bool = False, besi
     """
     if not facts:
         return turn
+    turn, facts = _of_what_is_at_hand(turn, facts)
+    if not facts:
+        return turn
     kept = turn.mine.calls if beside and turn.mine is not None else ()
     still = turn.mine.doubts if beside and turn.mine is not None else ()
     try:
@@ -230,6 +250,16 @@ def propose(turn: Turn, facts: tuple[Said, ...], *, corrects: bool = False, besi
         return replace(turn.note(nowhere.notice), asks=True)
     calls = _calls(turn, placed, Standing.READ_BACK)
     return read_back(turn, turn.state.board, calls, corrects=corrects, kept=kept, still=still)
+
+
+def _of_what_is_at_hand(turn: Turn, facts: tuple[Said, ...]) -> tuple[Turn, tuple[Said, ...]]:
+    """What can be said of the board or the surface at hand; the rest is kept as not taken."""
+    others = tuple(fact for fact in facts if not belongs(turn.state, fact))
+    if others:
+        surface = turn.state.board in turn.state.surfaces
+        turn = turn.did(NotTaken(_calls(turn, others, Standing.NOT_TAKEN))) if surface else turn
+        turn = turn.refuse(Tell.NOT_OF_SURFACE, turn.state.board) if surface else turn.refuse(Tell.NO_SURFACE)
+    return turn, counted(turn.state, tuple(fact for fact in facts if fact not in others))
 
 
 def _calls(turn: Turn, facts: Iterable[Said], standing: Standing) -> tuple[Call, ...]:
@@ -296,6 +326,8 @@ def _whole(said: Said) -> tuple[Fact, ...]:
 def _in_order(turn: Turn, fact: Said, taken: set[Key], known: dict[Key, Call]) -> Said:
     """With the name or the edge that its words leave open; studs called one by one add up."""
     names = [key.name for key in taken if key.of in {Of.BOX, Of.OPENING}]
+    if isinstance(fact, Incomplete) and isinstance(fact.kind, OpeningKind):
+        return replace(fact, name=fact.name or free_name(fact.kind.value, names))
     if isinstance(fact, Box | Incomplete):
         return replace(fact, name=box_name(fact.name) if fact.name else free_name("box", names))
     if isinstance(fact, Opening):
@@ -340,6 +372,8 @@ def read_back(
         other_heights(turn.state, board),
         corrects,
         _replaced_facts(turn),
+        planned(turn.state, board),
+        board in turn.state.surfaces,
     )
     doubts = _lacking(calls) + weigh(whole, ground, turn.rooms) if whole else _lacking(calls)
     doubts += tuple(doubt for doubt in still if doubt.call in kept)

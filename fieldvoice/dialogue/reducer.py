@@ -316,6 +316,20 @@ def _board_opened(state: State, event: happened.BoardOpened, _who: str, _: datet
     return replace(state, boards=boards, board=event.name, focus=None, edge=None, awaited={})
 
 
+def _surface_opened(state: State, event: happened.SurfaceOpened, _who: str, _: datetime) -> State:
+    surfaces = state.surfaces if event.name in state.surfaces else (*state.surfaces, event.name)
+    state = _with(state, event.carried)
+    return replace(state, surfaces=surfaces, board=event.name, focus=None, edge=None, awaited={})
+
+
+def _laid_out(state: State, event: happened.LaidOut, _who: str, _: datetime) -> State:
+    return replace(state, layings=(*state.layings, event.laying))
+
+
+def _piece_opened(state: State, event: happened.PieceOpened, _who: str, _: datetime) -> State:
+    return replace(state, pieces={**state.pieces, event.board: event.piece})
+
+
 def _assumed(state: State, event: happened.Assumed, _who: str, _: datetime) -> State:
     edges = state.assumed.get(event.board, frozenset()) | frozenset(event.edges)
     return replace(state, assumed={**state.assumed, event.board: edges})
@@ -399,6 +413,9 @@ _CHANGES: dict[type[Event], Callable[[State, Any, str, datetime], State]] = {
     happened.Endangered: _endangered,
     happened.DeadSaid: _dead_said,
     happened.BoardOpened: _board_opened,
+    happened.SurfaceOpened: _surface_opened,
+    happened.LaidOut: _laid_out,
+    happened.PieceOpened: _piece_opened,
     happened.Assumed: _assumed,
     happened.Checked: _checked,
     happened.CautionsRead: _cautions_read,

@@ -7,9 +7,11 @@ from dataclasses import dataclass, field
 
 from fieldvoice.dialogue.view import Heard
 from fieldvoice.records.board import CircuitWord
+from fieldvoice.records.laying import Laying
 from fieldvoice.records.ledger import Call, Doubt, Fact, Key, Notice, Standing
 from fieldvoice.records.manner import Manner
 from fieldvoice.records.meaning import Box, Circuit, Dimension, Edge, Incomplete, Opening, OpeningKind, Place
+from fieldvoice.records.room_plan import PieceName
 
 UNDO_DEPTH = 64
 """How many changes can be taken back: a day's talk stays bounded in memory."""
@@ -80,6 +82,8 @@ class State:
     the place a question was about, by the person asked. `assumed` are the edges whose default was said aloud, by board.
     `read` are the boards whose cautions were read since what is said of their circuits changed last.
     `manner` is how the read-back is spoken.
+    `surfaces` are the walls and ceilings called as a whole, whose calls are kept as a board's are; `layings` is what
+    was laid out, in order; `pieces` is the planned piece that a board is, by board.
     `losses` are the numbers of lost entries that the values were put in question for, `holed` the boards of then.
     """
 
@@ -104,6 +108,9 @@ class State:
     manner: Manner = field(default_factory=Manner)
     losses: frozenset[str] = frozenset()
     holed: frozenset[str] = frozenset()
+    surfaces: tuple[str, ...] = ()
+    layings: tuple[Laying, ...] = ()
+    pieces: Mapping[str, PieceName] = field(default_factory=dict)
 
     @property
     def next_number(self) -> int:

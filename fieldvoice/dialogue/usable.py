@@ -11,16 +11,14 @@ from fieldvoice.records.meaning import (
     Command,
     Context,
     Habit,
-    LayoutWish,
     Meaning,
     Reading,
     SameAgain,
     SameHeight,
-    SurfaceCall,
     Topic,
 )
 
-_NO_USE = SameHeight | Habit | SurfaceCall | LayoutWish
+_NO_USE = SameHeight | Habit
 _TOPICS = frozenset(
     {
         Topic.ORDER,

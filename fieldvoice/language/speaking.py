@@ -91,7 +91,7 @@ def place_length_words(length: Length, unit: Unit) -> str:
     whole, part = divmod(length.inches, 1)
     if unit is Unit.MM or part.denominator not in (1, *PARTS):
         return length_words(length, unit)
-    if not whole:
+    if part and not whole:
         return fraction_words(part)
     said = f"{number_words(whole)} {'inch' if whole == 1 else 'inches'}"
     return f"{said} and {fraction_words(part)}" if part else said

@@ -16,16 +16,20 @@ from fieldvoice.records.meaning import (
     Edge,
     Incomplete,
     Lack,
+    LayoutWish,
     Opening,
+    OpeningKind,
     Place,
     Plumb,
     Reading,
     Refusal,
+    SurfaceCall,
     Topic,
+    Wish,
 )
 from fieldvoice.records.plan import Missing, Oddity
 
-Fact = Reading | Diagonal | Plumb | Box | Opening | Context
+Fact = Reading | Diagonal | Plumb | Box | Opening | Context | SurfaceCall | LayoutWish
 """A whole meaning that can be kept; once it is called its place and name are settled."""
 
 
@@ -41,6 +45,8 @@ class Of(StrEnum):
     NEIGHBOUR = "neighbour"
     CLEARANCE = "clearance"
     CONTEXT = "context"
+    SURFACE = "surface"
+    WISH = "wish"
     WORDS = "words"
 
 
@@ -49,7 +55,7 @@ class Key:
     """What a fact is about: of two facts with one key only one can be in force on a board.
 
     A width or a height has `at`, a diagonal its way in `at`'s stead (`rising`), a box or an opening its `name`, an edge
-    its `edge`; any other context has its topic as `name`.
+    its `edge`; any other context has its topic as `name`, a surface what it is called, a wish what it is about.
     """
 
     of: Of
@@ -68,16 +74,34 @@ def key_of(fact: Fact | Incomplete) -> Key:
             return Key(Of.DIAGONAL, rising=fact.rising)
         case Plumb():
             return Key(Of.PLUMB, edge=fact.edge)
-        case Opening():
+        case Opening() | Incomplete(kind=OpeningKind()):
             return Key(Of.OPENING, name=fact.name)
         case Box() | Incomplete():
             return Key(Of.BOX, name=fact.name)
+        case SurfaceCall() | LayoutWish():
+            return _key_of_surface(fact)
         case Context(topic=Topic.NEIGHBOUR | Topic.CLEARANCE):
             return Key(Of.NEIGHBOUR if fact.topic is Topic.NEIGHBOUR else Of.CLEARANCE, edge=fact.edge)
         case Context(topic=Topic.TAPER, edge=Edge.TOP | Edge.BOTTOM):
             return Key(Of.CONTEXT, name=f"{fact.topic.value} end")  # which side to cut is another question
         case Context():
             return Key(Of.CONTEXT, name=fact.topic.value)
+
+
+_WISHED = {Wish.START: "start", Wish.STANDING: "lies", Wish.LYING: "lies", Wish.LENGTH: "length"}
+
+
+def _key_of_surface(fact: SurfaceCall | LayoutWish) -> Key:
+    if isinstance(fact, SurfaceCall):
+        return Key(Of.SURFACE, name=surface_name(fact))
+    return Key(Of.WISH, name=_WISHED[fact.wish])
+
+
+def surface_name(call: SurfaceCall) -> str:
+    """What a surface is called: "north wall", "wall 2", "ceiling"."""
+    if call.surface == call.name:
+        return call.name
+    return f"{call.surface} {call.name}" if call.name.isdigit() else f"{call.name} {call.surface}"
 
 
 class Standing(StrEnum):
@@ -154,6 +178,7 @@ class Concern(StrEnum):
     LACKS = "lacks"  # lack
     TESTED = "tested"  # boxes
     LAST = "last"  # the last read-back
+    FAR_FROM_LAYOUT = "far from layout"  # value: what was planned
     LEAVE_OUT = "leave out"  # words that were not taken: whether they may be left out
 
 
@@ -261,6 +286,19 @@ class Tell(StrEnum):
     ONLY_TESTER = "only tester"  # the boxes
     NO_BOX_HERE = "no box here"
     BOARD = "board"  # its name, whether new
+    SURFACE = "surface"  # its name, whether new
+    FRAMING_WANTED = "framing wanted"  # the surface's name: where its studs or joists are
+    ONE_SURFACE = "one surface"
+    NO_SURFACE = "no surface"
+    NOT_OF_SURFACE = "not of surface"  # the surface's name: readings and boxes are a board's
+    OUTSIDE = "outside"  # the surface's name, the opening's
+    LAYOUT = "layout"  # the number of pieces, then each size of sheet: count, width, length
+    NO_LAYOUT = "no layout"  # why, in words of the layout
+    LAYOUT_OFF = "layout off"
+    PIECE = "piece"  # the board; the surface's name, the piece's number; width, height; sheet's width, length; course
+    # or ""; how it lies; what stands at each edge, as Context facts
+    SAME_SHEET = "same sheet"  # the board that the sheet was opened for
+    FROM_OFFCUT = "from offcut"  # the name on it
     CARRIED = "carried"  # Calls
     DEFAULTS = "defaults"  # edges with what stands there, as Context facts
     DRAFT = "draft"  # OpenItems

@@ -169,7 +169,7 @@ class SurfaceName:
     name: str
 
     def __str__(self) -> str:
-        return f"{self.room} {self.name}"
+        return f"{self.room} {self.name}".strip()
 
 
 def name_of(surface: RoomSurface) -> SurfaceName:

@@ -110,6 +110,15 @@ def _fellows(doubt: Doubt, values: Sequence[Value], unit: Unit) -> Both:
     )
 
 
+def _far_from_layout(doubt: Doubt, values: Sequence[Value], unit: Unit) -> Both:
+    text, spoken = lead(_call(values), unit)
+    planned = _length(doubt.value, unit)
+    return (
+        f"{text}, but the layout has {planned[0]} here: is that right?",
+        f"{spoken}, but the layout has {planned[1]}: is that right?",
+    )
+
+
 def _small(doubt: Doubt, values: Sequence[Value], unit: Unit) -> Both:
     if doubt.other is not None:
         return _not(values, unit, _length(doubt.other, unit))
@@ -196,6 +205,7 @@ _QUESTIONS: Mapping[Concern, Callable[[Doubt, Sequence[Value], Unit], Both]] = {
     Concern.FELLOWS: _fellows,
     Concern.OTHER_BOARDS: _fellows,
     Concern.SMALL: _small,
+    Concern.FAR_FROM_LAYOUT: _far_from_layout,
     Concern.ODD: _odd,
     Concern.ALREADY_CUT: _already_cut,
     Concern.SAME_BOX: _same_box,

@@ -16,6 +16,7 @@ from fieldvoice.wording.aloud import aloud, in_time
 from fieldvoice.wording.cautions import clock
 from fieldvoice.wording.doubts import Both, lead, question
 from fieldvoice.wording.last_check import plain
+from fieldvoice.wording.surfaces import WORDED as OF_SURFACES
 from fieldvoice.wording.values import figures, label, note, spoken_value
 
 HELP = (
@@ -68,7 +69,14 @@ def says_of(notices: Sequence[Notice], unit: Unit) -> tuple[Say, ...]:
     return in_time(says, vital)
 
 
-_VITAL = frozenset({Tell.READ_BACK, Tell.QUESTION, Tell.CONFIRMED, Tell.TAKEN_BACK, Tell.DEFAULTS, Tell.NOT_DEAD})
+_VITAL = OF_SURFACES.keys() | {
+    Tell.READ_BACK,
+    Tell.QUESTION,
+    Tell.CONFIRMED,
+    Tell.TAKEN_BACK,
+    Tell.DEFAULTS,
+    Tell.NOT_DEAD,
+}
 """What is never left to the screen alone: a value that nobody heard was taken in silence."""
 
 
@@ -451,4 +459,5 @@ _WORDED: Mapping[Tell, Callable[[Sequence[Value], Unit], Both | str]] = {
     Tell.ALREADY_CUT: _already_cut,
     Tell.NOT_CUT_FROM: lambda values, _: f"There is no plan to tick a step of yet. {values[0]}",
     Tell.ENTRIES_LOST: _entries_lost,
+    **OF_SURFACES,
 }

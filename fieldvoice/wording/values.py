@@ -14,14 +14,17 @@ from fieldvoice.records.meaning import (
     Coordinate,
     Diagonal,
     Incomplete,
+    LayoutWish,
     Neighbour,
     Opening,
     Plumb,
     Point,
     Qualifier,
     Reading,
+    SurfaceCall,
     Topic,
 )
+from fieldvoice.wording import surfaces
 
 
 def label(key: Key, unit: Unit) -> str:
@@ -38,6 +41,8 @@ def label(key: Key, unit: Unit) -> str:
             return {True: "diagonal, rising", False: "diagonal, falling", None: "diagonal"}[key.rising]
         case Of.WORDS:
             return "what was said"
+        case Of.WISH:
+            return "layout"
     return key.name
 
 
@@ -75,6 +80,10 @@ def figures(fact: Fact | Incomplete, unit: Unit) -> str:
             return ", ".join(part for part in (str(fact.kind), _size(fact, unit), places) if part)
         case Incomplete():
             return _incomplete(fact, unit)
+        case SurfaceCall():
+            return surfaces.sides(fact, unit)
+        case LayoutWish():
+            return surfaces.wished(fact, unit)
         case Context():
             return _context(fact, unit)
 
@@ -105,6 +114,8 @@ def _size(opening: Opening, unit: Unit) -> str:
 
 
 def _context(fact: Context, unit: Unit) -> str:
+    if fact.topic is Topic.SPACING and isinstance(fact.value, Length):
+        return surfaces.spacing(fact, unit)
     match fact.value:
         case None:
             return str(fact.edge)

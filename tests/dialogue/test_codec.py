@@ -16,9 +16,11 @@ from fieldvoice.dialogue.reducer import reduced
 from fieldvoice.dialogue.state import UNDO_DEPTH, State, Tick
 from fieldvoice.dialogue.view import Heard
 from fieldvoice.journal.journal import Json
+from fieldvoice.records.board import Lies, Sheet
 from fieldvoice.records.hearing import Source
+from fieldvoice.records.laying import Laying
 from fieldvoice.records.ledger import Call, Concern, Doubt, Key, Notice, Of, OpenItem, OpenKind, Standing, Tell
-from fieldvoice.records.length import Length
+from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import (
     Box,
     BoxKind,
@@ -41,6 +43,10 @@ from fieldvoice.records.meaning import (
     Topic,
 )
 from fieldvoice.records.plan import Missing, Need, Odd, Oddity
+from fieldvoice.records.room import Ceiling, Members, RoughOpening, RoughOpeningKind, SurfaceName
+from fieldvoice.records.room import Wall as RoomWall
+from fieldvoice.records.room_plan import PieceName
+from fieldvoice.records.wish import HangThem, OnlyLengths, StartFrom
 from tests.dialogue.talk import MORNING, Wall
 
 lengths = st.fractions(min_value=0, max_value=200, max_denominator=32).map(Length)
@@ -122,6 +128,28 @@ several = st.lists(calls, max_size=3).map(tuple)
 some = st.lists(numbers, max_size=3).map(tuple)
 board = st.sampled_from("12")
 people = st.sampled_from(["hanger", "partner"])
+pieces = st.builds(PieceName, st.builds(SurfaceName, words, words), numbers)
+roughs = st.builds(RoughOpening, st.sampled_from(RoughOpeningKind), lengths, lengths, lengths, lengths)
+members = st.builds(Members, lengths, st.sampled_from(Edge)) | st.builds(
+    Members, st.none(), st.just(Edge.LEFT), st.lists(lengths, max_size=3).map(tuple)
+)
+layings = st.builds(
+    Laying,
+    st.sampled_from(Unit),
+    st.lists(st.builds(Sheet, lengths, lengths), max_size=2).map(tuple),
+    st.lists(
+        st.builds(RoomWall, words, words, lengths, lengths, members, st.lists(roughs, max_size=2).map(tuple))
+        | st.builds(Ceiling, words, words, lengths, lengths, members),
+        max_size=2,
+    ).map(tuple),
+    st.lists(
+        st.builds(StartFrom, st.sampled_from(Edge), st.none() | st.builds(SurfaceName, words, words))
+        | st.builds(HangThem, st.sampled_from(Lies))
+        | st.builds(OnlyLengths, st.tuples(lengths)),
+        max_size=2,
+    ).map(tuple),
+    st.lists(pieces, max_size=2).map(tuple),
+)
 events: st.SearchStrategy[Event] = st.one_of(
     st.builds(Heard, words, words, st.sampled_from(Source), st.lists(words, max_size=3).map(tuple)),
     st.just(happened.Opened()),
@@ -141,6 +169,9 @@ events: st.SearchStrategy[Event] = st.one_of(
     st.builds(happened.Endangered, st.lists(st.tuples(board, words), max_size=2).map(tuple), st.booleans()),
     st.builds(happened.DeadSaid, board, st.lists(words, max_size=2).map(tuple)),
     st.builds(happened.BoardOpened, board, several),
+    st.builds(happened.SurfaceOpened, words, several),
+    st.builds(happened.LaidOut, layings),
+    st.builds(happened.PieceOpened, board, pieces),
     st.builds(happened.Assumed, board, st.lists(st.sampled_from(Edge), max_size=2).map(tuple)),
     st.builds(happened.Checked, some),
     st.builds(happened.CautionsRead, board),
@@ -166,7 +197,7 @@ def test_every_turn_reads_back_as_it_was(turn: tuple[Event, ...]) -> None:
 def test_every_kind_of_event_is_drawn_here() -> None:
     """So that none is left out above."""
     names = {each.__name__ for each in get_args(Event)}
-    assert len(names) == len(get_args(Event)) == 27
+    assert len(names) == len(get_args(Event)) == 30
 
 
 def test_the_form_that_is_kept() -> None:

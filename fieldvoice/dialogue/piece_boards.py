@@ -1,0 +1,115 @@
+"""A planned piece opened as a board of the job: what the layout knows of it goes along and is said aloud."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from fieldvoice.dialogue.events import BoardOpened, PieceOpened
+from fieldvoice.dialogue.layouts import next_piece, planned, standing_plan
+from fieldvoice.dialogue.state import State
+from fieldvoice.dialogue.turn import Turn
+from fieldvoice.records.board import Board
+from fieldvoice.records.ledger import Call, Standing, Tell, key_of
+from fieldvoice.records.meaning import Context, Topic
+from fieldvoice.records.room_plan import Piece, PieceName, RoomPlan
+
+ALONG = frozenset({Topic.ROOM, Topic.UNIT})
+"""What goes along from the surface as it was called."""
+
+GONE = frozenset({Standing.REPLACED, Standing.TAKEN_BACK})
+"""Calls that stand nowhere any more."""
+
+
+def open_next_piece(turn: Turn) -> Turn | None:
+    """The next piece of the layout as a board; None where there is no layout, or every piece is a board already."""
+    plan = standing_plan(turn.state)
+    piece = next_piece(turn.state, plan) if plan is not None else None
+    if plan is None or piece is None:
+        return None
+    name = free_board(turn.state)
+    turn = turn.did(BoardOpened(name), PieceOpened(name, piece.name))
+    turn = turn.did(BoardOpened(name, _carried(turn, name, piece)))
+    return _told(turn, name, piece, plan)
+
+
+def free_board(state: State) -> str:
+    """The first board that nothing was called on but its room and unit, else a new one."""
+    for board in state.boards:
+        facts = [call.fact for call in state.on(board) if call.standing not in GONE]
+        alone = all(isinstance(fact, Context) and fact.topic in ALONG for fact in facts)
+        if board.isdigit() and alone and board not in state.pieces:
+            return board
+    return str(max((int(name) for name in state.boards if name.isdigit()), default=0) + 1)
+
+
+def _carried(turn: Turn, name: str, piece: Piece) -> tuple[Call, ...]:
+    """What is known of it before the tape comes. It was worked out, not heard: no mishearing is in it but the
+    surface's own, which was read back.
+    """
+    known = planned(turn.state, name)
+    assert known is not None
+    settled = turn.state.settled(name)
+    on_surface = turn.state.settled(piece.name.surface.name).values()
+    along = [call.fact for call in on_surface if isinstance(call.fact, Context) and call.fact.topic in ALONG]
+    facts = [fact for fact in (*along, *context_of(known.board)) if key_of(fact) not in settled]
+    number = turn.state.next_number
+    return tuple(
+        Call(number + index, name, turn.who, fact, turn.judged.utterance.heard, Standing.ACCEPTED, 2, carried=True)
+        for index, fact in enumerate(facts)
+    )
+
+
+def context_of(board: Board) -> Iterator[Context]:
+    """What is known of a board without a reading, as somebody would call it."""
+    yield Context(Topic.SURFACE, board.surface.value)
+    yield Context(Topic.LIES, board.lies.value)
+    yield Context(Topic.THICKNESS, board.thickness)
+    yield Context(Topic.KIND, board.kind)
+    yield Context(Topic.LAYERS, board.layers)
+    yield Context(Topic.LAYER, board.layer)
+    if board.sheet is not None:
+        yield Context(Topic.SHEET, (board.sheet.width, board.sheet.length))
+    if board.course is not None:
+        yield Context(Topic.COURSE, board.course.value)
+    if board.above_floor is not None:
+        yield Context(Topic.ABOVE_FLOOR, board.above_floor)
+    yield Context(Topic.FRAMING, board.framing.material)
+    if board.framing.called:
+        yield Context(Topic.SPACING, board.framing.spacing)
+    if board.framing.studs:
+        yield Context(Topic.STUDS, board.framing.studs)
+    for edge, setting in board.edges.items():
+        yield Context(Topic.NEIGHBOUR, setting.neighbour, edge)
+
+
+def _told(turn: Turn, name: str, piece: Piece, plan: RoomPlan) -> Turn:
+    known = planned(turn.state, name)
+    assert known is not None
+    sheet, course = piece.sheet, known.board.course
+    stands = tuple(Context(Topic.NEIGHBOUR, setting.neighbour, edge) for edge, setting in known.board.edges.items())
+    turn = turn.tell(
+        Tell.PIECE,
+        name,
+        piece.name.surface.name,
+        piece.name.number,
+        known.width,
+        known.height,
+        sheet.width,
+        sheet.length,
+        course.value if course is not None else "",
+        piece.lies.value,
+        *stands,
+    )
+    return _cut_from(turn, piece.name, plan)
+
+
+def _cut_from(turn: Turn, piece: PieceName, plan: RoomPlan) -> Turn:
+    """Where it comes from what is cut already: the rest of another board's sheet, or an offcut."""
+    pattern = next((one for one in plan.patterns if any(each.name == piece for each in one.pieces)), None)
+    if pattern is None:
+        return turn
+    if pattern.offcut is not None:
+        return turn.tell(Tell.FROM_OFFCUT, pattern.offcut.name.strip())
+    others = {each.name for each in pattern.pieces} - {piece}
+    board = next((name for name, other in turn.state.pieces.items() if other in others), None)
+    return turn if board is None else turn.tell(Tell.SAME_SHEET, board)

@@ -1,0 +1,102 @@
+"""Walls, ceilings and their layout in words."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+
+from fieldvoice.language.speaking import length_words, number_words
+from fieldvoice.records.ledger import Tell, Value
+from fieldvoice.records.length import Length, Unit
+from fieldvoice.records.meaning import Context, Edge, LayoutWish, SurfaceCall, Wish
+
+Both = tuple[str, str]
+
+
+def sides(call: SurfaceCall, unit: Unit) -> str:
+    """A surface by its two sides."""
+    return f"{call.width.text(unit)} by {call.height.text_with_unit(unit)}"
+
+
+def wished(wish: LayoutWish, unit: Unit) -> str:
+    """What is wanted of a layout."""
+    if wish.wish is Wish.START:
+        return f"full sheets from the {wish.edge} on"
+    if wish.wish is Wish.LENGTH and wish.length is not None:
+        return f"sheets of {wish.length.text_with_unit(unit)} only"
+    return "sheets standing" if wish.wish is Wish.STANDING else "sheets lying"
+
+
+def spacing(fact: Context, unit: Unit) -> str:
+    """Framing on center, and the side that it is counted from."""
+    assert isinstance(fact.value, Length)
+    side = f" from the {_SIDES[fact.edge]}" if fact.edge is not None else ""
+    return f"{fact.value.text_with_unit(unit)} on center{side}"
+
+
+_SIDES = {Edge.LEFT: "left", Edge.RIGHT: "right", Edge.TOP: "far end", Edge.BOTTOM: "near end"}
+
+
+def _surface(values: Sequence[Value], _: Unit) -> str:
+    name, new = values
+    return f"{_named(name)}, new." if new else f"{_named(name)}, as it was left."
+
+
+def _named(name: Value) -> str:
+    shown = str(name)
+    return shown[0].upper() + shown[1:]
+
+
+def _layout(values: Sequence[Value], unit: Unit) -> Both:
+    pieces, *rest = values
+    texts, words = [], []
+    for count, width, length in zip(rest[::3], rest[1::3], rest[2::3], strict=True):
+        assert isinstance(count, int)
+        assert isinstance(width, Length)
+        assert isinstance(length, Length)
+        texts.append(f"{count} of {width.text(unit)} x {length.text(unit)}")
+        words.append(f"{number_words(count)} of {length_words(length, unit)}")
+    assert isinstance(pieces, int)
+    count = "1 piece" if pieces == 1 else f"{pieces} pieces"
+    spoken = "one piece" if pieces == 1 else f"{number_words(pieces)} pieces"
+    text = f"Laid out: {count} from sheets {', '.join(texts)}." if texts else f"Laid out: {count}."
+    said = f"{spoken}, sheets {', '.join(words)}." if words else f"{spoken}."
+    return f"{text} Say next board to cut.", said
+
+
+def _piece(values: Sequence[Value], unit: Unit) -> Both:
+    board, name, number, width, height, across, long, course, lies, *edges = values
+    assert isinstance(number, int)
+    lengths = [each for each in (width, height, across, long) if isinstance(each, Length)]
+    wide, high, sheet, run = (each.text(unit) for each in lengths)
+    row = f", {course} course" if course else ""
+    stands = ", ".join(f"{one.edge} {one.value}" for one in edges if isinstance(one, Context))
+    text = (
+        f"Board {board}, piece {number} of the {name}: about {wide} wide by {high} high, {lies}{row}, from a sheet "
+        f"{sheet} x {run}. Beside it: {stands}."
+    )
+    long_side = length_words(lengths[3], unit)
+    spoken = f"Board {board}, piece {number_words(number)} of the {name}, {lies}{row}, sheet {long_side}. {stands}."
+    return text, spoken
+
+
+WORDED: Mapping[Tell, Callable[[Sequence[Value], Unit], Both | str]] = {
+    Tell.SURFACE: _surface,
+    Tell.FRAMING_WANTED: lambda values, _: (
+        f"Where is the framing of the {values[0]}? Say it, as in sixteen on center from the left."
+    ),
+    Tell.ONE_SURFACE: lambda _, __: "That is more than one wall or ceiling, so none was taken. Say one at a time.",
+    Tell.NO_SURFACE: lambda _, __: "There is no wall or ceiling to lay out yet. Call one by its two sides.",
+    Tell.NOT_OF_SURFACE: lambda values, _: (
+        f"That belongs to a board, not to the {values[0]}. Not taken. Say next board, then call it."
+    ),
+    Tell.OUTSIDE: lambda values, _: (
+        f"{_named(values[1])} doesn't fit into the {values[0]}, so nothing is laid out. Undo it, and call it again."
+    ),
+    Tell.LAYOUT: _layout,
+    Tell.NO_LAYOUT: lambda values, _: f"{values[0]} Or undo what was called last.",
+    Tell.LAYOUT_OFF: lambda _, __: "Nothing is laid out now.",
+    Tell.PIECE: _piece,
+    Tell.SAME_SHEET: lambda values, _: f"Cut it from what board {values[0]} leaves of its sheet.",
+    Tell.FROM_OFFCUT: lambda values, _: f"Cut it from the offcut “{values[0]}”.",
+}
+"""What is told of surfaces and of their layout."""

@@ -1,0 +1,220 @@
+"""Walls and ceilings called as a whole, laid out, and hung piece by piece."""
+
+from __future__ import annotations
+
+import pytest
+
+from fieldvoice.dialogue.finishing import board_now
+from fieldvoice.dialogue.layouts import planned
+from fieldvoice.records.board import Known, Lies
+from fieldvoice.records.length import Length
+from fieldvoice.records.meaning import Edge, Neighbour
+from fieldvoice.records.plan import Need
+from fieldvoice.records.room import RoomSurface, RoughOpening, RoughOpeningKind
+from fieldvoice.records.room_plan import RoomPlan
+from tests.dialogue.talk import Wall
+
+IN_ONE_BREATH = (
+    "north wall, twelve foot four by eight foot and five eighths; window forty over, thirty six up, thirty six by "
+    "forty eight; studs sixteen on center from the left"
+)
+A_WALL = ("north wall twelve foot four by eight foot and five eighths", "studs sixteen on center from the left")
+
+
+@pytest.fixture
+def wall() -> Wall:
+    """People at a wall that nothing was called of yet."""
+    return Wall()
+
+
+def plan_of(wall: Wall) -> RoomPlan:
+    """The layout as the screen has it."""
+    plan = wall.view.room_plan
+    assert plan is not None
+    return plan
+
+
+def laid_out(wall: Wall) -> RoomSurface:
+    """The one surface of the layout."""
+    (surface,) = plan_of(wall).house.surfaces
+    return surface
+
+
+def test_a_wall_in_one_breath_is_asked_for_the_part_that_is_missing_and_laid_out(wall: Wall) -> None:
+    """Forty over from where? Then all of it is read back, and one yes lays it out."""
+    said = wall.types(IN_ONE_BREATH)
+    assert "North wall: 148 by 96 5/8 in." in said
+    assert "From which edge?" in said
+    assert "Window 1: window, 36 wide by 48 high, near side 40 from left" in wall.types("the left")
+    assert wall.view.room_plan is None
+    assert "Laid out: 4 pieces from sheets 2 of 48 x 96, 1 of 48 x 120." in wall.types("yes")
+    window = RoughOpening(RoughOpeningKind.WINDOW, Length(40), Length(36), Length(36), Length(48))
+    surface = laid_out(wall)
+    assert (surface.width, surface.height, surface.openings) == (Length(148), Length("96 5/8"), (window,))
+
+
+def test_a_wall_that_is_heard_is_a_call_as_well(wall: Wall) -> None:
+    """Spoken as typed."""
+    assert "North wall: 148 by 96 5/8 in." in wall.speaks(A_WALL[0])
+    wall.speaks(A_WALL[1])
+    assert "Laid out" in wall.speaks("yes")
+
+
+@pytest.mark.parametrize(
+    ("words", "left", "bottom"),
+    [
+        ("window forty from left thirty six up thirty six by forty eight", "40", "36"),
+        ("window forty from right thirty six up thirty six by forty eight", "72", "36"),
+        ("window center sixty from left center sixty up thirty six by forty eight", "42", "36"),
+    ],
+)
+def test_an_opening_stands_where_it_was_called_from(wall: Wall, words: str, left: str, bottom: str) -> None:
+    """From either end, by its sides or its center; it belongs to the wall spoken of last."""
+    wall.types(*A_WALL, words, "yes")
+    (window,) = laid_out(wall).openings
+    assert (window.left, window.bottom) == (Length(left), Length(bottom))
+
+
+def test_a_ceiling_by_its_two_sides(wall: Wall) -> None:
+    """Its joists are counted along its longer side, and that is read back."""
+    said = wall.types("ceiling twelve foot by fifteen foot")
+    assert "Ceiling: 144 by 180 in." in said
+    assert "Where is the framing of the ceiling?" in said
+    assert "16 in on center from the near end" in wall.types("joists sixteen on center")
+    assert "Laid out: 6 pieces" in wall.types("done")
+
+
+def test_a_side_that_was_not_said_is_asked_for(wall: Wall) -> None:
+    """Nothing half is taken of it, and once it is said whole nothing of it stays open."""
+    assert "Say the whole of it again" in wall.types("north wall twelve foot four")
+    assert wall.asks
+    wall.types(*A_WALL)
+    assert "Laid out" in wall.types("yes")
+    assert not any(wall.session.state.not_taken(board) for board in ("1", "north wall"))
+
+
+def test_a_wall_without_its_studs_is_not_laid_out(wall: Wall) -> None:
+    """They are asked for with the read-back, and again by done."""
+    assert "Where is the framing of the north wall?" in wall.types(A_WALL[0])
+    assert "Where is the framing" in wall.types("done")
+    assert wall.view.room_plan is None
+
+
+def test_undo_takes_back_one_call_and_what_was_laid_out_by_it(wall: Wall) -> None:
+    """First the studs, then the wall."""
+    wall.types(*A_WALL, "yes")
+    assert "spacing, 16 in on center from the left, is out" in wall.types("undo")
+    assert "north wall, 148 by 96 5/8 in, is out" in wall.types("undo")
+    assert wall.view.room_plan is None
+
+
+def test_a_wall_called_again_replaces_the_old_one_aloud(wall: Wall) -> None:
+    """Said with what it takes the place of, and planned anew."""
+    wall.types(*A_WALL, "yes")
+    assert "instead of 148 by 96 5/8 in" in wall.types("north wall twelve foot by eight foot")
+    assert "Laid out" in wall.types("yes")
+    assert laid_out(wall).width == Length(144)
+
+
+def test_a_wish_plans_anew_at_once_and_undo_takes_it_back(wall: Wall) -> None:
+    """Stand them up: no yes is needed, since no cut hangs on it."""
+    wall.types(*A_WALL, "yes")
+    before = plan_of(wall)
+    said = wall.types("stand them up")
+    assert "sheets standing" in said
+    assert "Laid out" in said
+    assert {piece.lies for piece in plan_of(wall).pieces} == {Lies.STANDING}
+    wall.types("undo")
+    assert plan_of(wall).pieces == before.pieces
+    assert "of 48 x 144." in wall.types("twelve footers only")
+    assert {one.sheet.length for one in plan_of(wall).sheets} == {Length(144)}
+
+
+def test_a_wish_without_a_wall_is_told(wall: Wall) -> None:
+    """There is nothing to plan."""
+    assert "There is no wall or ceiling to lay out yet" in wall.types("stand them up")
+    assert wall.refuses
+
+
+def test_next_board_opens_the_next_piece_and_a_far_reading_is_asked_about(wall: Wall) -> None:
+    """What the layout knows is said, the hanger calls what the wall reads, and what is far off has its reason."""
+    wall.types(IN_ONE_BREATH, "the left", "yes")
+    said = wall.types("next board")
+    assert "Board 1, piece 1 of the north wall: about 64 wide by 48 high, lying, upper course" in said
+    assert "left wall, right board, top ceiling, bottom board" in said
+    assert wall.types("top 63 7/8") == "Width, top: 63 7/8."
+    assert "36, but the layout has 64 here: is that right?" in wall.types("bottom 36")
+    assert wall.asks
+    wall.types("no, 63 3/4")
+    assert "Board 2, piece 2 of the north wall: about 84 wide" in wall.types("next board")
+    assert "48, but the layout has 84 here" in wall.types("top 48")
+    assert wall.standing("width, top") == "doubtful"
+
+
+def test_a_piece_has_all_that_the_layout_knows_and_only_readings_are_missing(wall: Wall) -> None:
+    """Its board is the one that the layout makes of it, and nothing but the tape is waited for."""
+    wall.types(IN_ONE_BREATH, "the left", "yes", "next board", "next board", "next board", "next board")
+    state = wall.session.state
+    assert tuple(state.pieces) == ("1", "2", "3", "4")
+    for name in state.pieces:
+        made = board_now(state, name, wall.now)
+        known = planned(state, name)
+        assert known is not None
+        for field in ("surface", "unit", "lies", "sheet", "thickness", "kind", "layer", "framing", "course"):
+            assert getattr(made, field) == getattr(known.board, field), field
+        assert made.above_floor == known.board.above_floor
+        stands = {edge: each.neighbour for edge, each in known.board.edges.items()}
+        assert {edge: each.neighbour for edge, each in made.edges.items()} == stands
+        assert all(each.known in {Known.CARRIED, Known.CALLED} for each in made.edges.values())
+        wanted = {need.need for need in wall.rooms.missing(made) if need.required}
+        assert wanted <= {Need.WIDTH, Need.HEIGHT}
+    assert board_now(state, "3", wall.now).edges[Edge.BOTTOM].neighbour is Neighbour.FLOOR
+
+
+def test_what_is_left_of_a_sheet_is_cut_first(wall: Wall) -> None:
+    """The piece that lies on a sheet that is cut already is told from which board's."""
+    wall.types(IN_ONE_BREATH, "the left", "yes", "next board", "next board")
+    assert "Cut it from what board 1 leaves of its sheet." in wall.types("next board")
+
+
+def test_what_was_opened_stays_when_a_wish_plans_the_rest(wall: Wall) -> None:
+    """The first piece is being cut; the rest is planned round it."""
+    wall.types(*A_WALL, "yes", "next board")
+    first = planned(wall.session.state, "1")
+    assert "Laid out" in wall.types("twelve footers only")
+    again = planned(wall.session.state, "1")
+    assert first is not None
+    assert again is not None
+    assert (again.width, again.height) == (first.width, first.height)
+
+
+def test_an_opening_outside_its_wall_is_told_and_nothing_is_opened(wall: Wall) -> None:
+    """Next board waits until the wall can be laid out."""
+    wall.types(*A_WALL, "window two hundred from left thirty six up thirty six by forty eight")
+    assert "Window 1 doesn't fit into the north wall" in wall.types("yes")
+    wall.types("next board")
+    assert wall.session.state.board == "north wall"
+    assert "Laid out" in wall.types("undo")
+
+
+def test_a_reading_is_of_a_board_and_not_of_a_wall(wall: Wall) -> None:
+    """It is kept as not taken, and told."""
+    wall.types(*A_WALL, "yes")
+    assert "That belongs to a board, not to the north wall." in wall.types("top 46")
+    assert wall.session.state.not_taken("north wall")
+
+
+def test_a_job_opened_again_has_its_layout_and_its_pieces(wall: Wall) -> None:
+    """From its entries alone."""
+    wall.types(IN_ONE_BREATH, "the left", "yes", "next board", "top 63 7/8")
+    before = plan_of(wall)
+    wall.restart()
+    assert plan_of(wall).pieces == before.pieces
+    assert "but the layout has 64 here" in wall.types("bottom 36")
+
+
+def test_without_a_wall_next_board_is_as_before(wall: Wall) -> None:
+    """No layout, no piece."""
+    wall.types("top 46 7/8", "next board")
+    assert wall.view.board == "2"
+    assert wall.view.room_plan is None
