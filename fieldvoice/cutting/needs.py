@@ -163,7 +163,8 @@ def _middle(board: Board) -> Iterator[Missing]:
     """A bow shows in the middle: of use where a side is cut to something that may bow."""
     places = {reading.place for reading in board.widths}
     hard = is_hard(board, for_size(board, ACROSS)) and not sides_are_short(board)
-    if hard and places and Slot.MIDDLE not in places and not any(isinstance(at, Length) for at in places):
+    wanted = hard and board.middle_width
+    if wanted and places and Slot.MIDDLE not in places and not any(isinstance(at, Length) for at in places):
         yield Missing(Need.MIDDLE, required=False)
 
 

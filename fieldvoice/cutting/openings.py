@@ -102,8 +102,8 @@ def _is_near(thing: Thing, box: Thing) -> bool:
 
 def _method(board: Board, thing: Thing, over: Sides, out: tuple[Edge, ...], near: tuple[str, ...]) -> Method:
     """A tool goes into a box only where its circuit was said to be dead and tested and no device sits in it. A window
-    or a door is cut out in place, unless it takes a corner whose legs can be carried, or a box that may be live is near
-    its framing.
+    or a door is cut out in place, unless it takes a corner whose legs can be carried and nobody said to cut it there,
+    or a box that may be live is near its framing.
     """
     what = thing.what
     dead = board.circuit(what.name) is Circuit.DEAD
@@ -115,7 +115,7 @@ def _method(board: Board, thing: Thing, over: Sides, out: tuple[Edge, ...], near
         legs = [rest for rest, edge in zip(over, EDGES, strict=True) if edge not in out]
         corner = len(out) == 2 and OPPOSITE[out[0]] is not out[1] and min(legs) >= FOOT.inches
         live = any(board.circuit(name) is not Circuit.DEAD for name in near)
-        return Method.SAW if corner or live else Method.IN_PLACE
+        return Method.SAW if live or (corner and not board.in_place) else Method.IN_PLACE
     return Method.COMPASS if is_round(what) and not out else Method.SAW
 
 

@@ -19,10 +19,18 @@ def across_and_down(sheet: Sheet, lies: Lies) -> tuple[Fraction, Fraction]:
 
 
 def candidates(board: Board) -> tuple[Sheet, ...]:
-    """The sheets to try: the one that was named, else the listed ones, smallest first."""
+    """The sheets to try: the one that was named, else the listed ones of the width or the length that was said,
+    smallest first.
+    """
     if board.sheet is not None:
         return (board.sheet,)
-    return tuple(Sheet(one.width, one.length, board.thickness, board.kind) for one in sheets(board.unit))
+    listed = tuple(Sheet(one.width, one.length, board.thickness, board.kind) for one in sheets(board.unit))
+    width, length = board.sheet_width, board.sheet_length
+    fits = tuple(one for one in listed if width in {None, one.width} and length in {None, one.length})
+    if fits:
+        return fits
+    sizes = ((width or one.width, length or one.length) for one in listed)
+    return tuple(Sheet(*size, board.thickness, board.kind) for size in dict.fromkeys(sizes))
 
 
 def refused(board: Board, width: Fraction, height: Fraction) -> NotPlanned:

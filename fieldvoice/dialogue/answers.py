@@ -120,6 +120,8 @@ def confirm(turn: Turn) -> Turn:
         assert doubt.call is not None
         out = turn.state.calls[doubt.call]
         return after_answer(_next(turn.did(TakenBack((doubt.call,))).tell(Tell.DISMISSED, out)))
+    if doubt.concern is Concern.WHICH_OF and doubt.ways:
+        return _chosen(turn, doubt, doubt.ways[0])
     lost = doubt.concern is Concern.LOST
     turn = turn.did(Confirmed(turn.who))
     one = turn.state.calls[doubt.call] if doubt.call is not None else None

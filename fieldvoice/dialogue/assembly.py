@@ -20,7 +20,7 @@ from fieldvoice.records.board import (
     Surface,
 )
 from fieldvoice.records.ledger import Call, Fact, Key, Of
-from fieldvoice.records.length import Unit
+from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import (
     Box,
     Context,
@@ -31,6 +31,7 @@ from fieldvoice.records.meaning import (
     Opening,
     Plumb,
     Reading,
+    Slot,
     Topic,
 )
 
@@ -65,7 +66,37 @@ def board_of(
     calls = [call for call in values.values() if isinstance(call.fact, Context)]
     for call in sorted(calls, key=_last_sheet):
         board = _with_context(board, call)
-    return _by_course(board)
+    return _by_course(_full(board) if any(call.fact == FULL for call in calls) else board)
+
+
+FULL = Context(Topic.FULL, "full")
+FULL_WIDTH: dict[Unit, Length] = {Unit.INCH: Length(48), Unit.MM: Length.of(1200, Unit.MM)}
+"""How wide a sheet is where nobody said: common practice, no source."""
+
+
+def _full(board: Board) -> Board:
+    """A full sheet is as wide as it came: its width is measured nowhere and nothing is taken off at its sides. Where a
+    width was measured, that counts; a lying sheet of unsaid length has no known width.
+    """
+    width = _sheet_across(board)
+    if board.widths or width is None:
+        return board
+    sides = {
+        edge: replace(board.edges[edge], clearance=board.edges[edge].clearance or Length(0))
+        for edge in (Edge.LEFT, Edge.RIGHT)
+    }
+    slots = (Slot.TOP, Slot.MIDDLE, Slot.BOTTOM)
+    widths = tuple(Reading(width, Dimension.WIDTH, slot) for slot in slots)
+    return replace(board, widths=widths, edges={**board.edges, **sides})
+
+
+def _sheet_across(board: Board) -> Length | None:
+    """How wide the whole sheet is as it hangs."""
+    if board.lies is Lies.LYING:
+        return board.sheet.length if board.sheet is not None else board.sheet_length
+    if board.sheet is not None:
+        return board.sheet.width
+    return board.sheet_width or FULL_WIDTH[board.unit]
 
 
 def _by_course(board: Board) -> Board:
@@ -125,10 +156,22 @@ def _with_context(board: Board, call: Call) -> Board:
         case Topic.NEIGHBOUR | Topic.CLEARANCE if context.edge is not None:
             setting = _edge(board, context.edge, call)
             return replace(board, edges={**board.edges, context.edge: setting})
-    field = _FIELDS.get(context.topic)
+    return _in_a_field(board, context.topic, value)
+
+
+def _in_a_field(board: Board, topic: Topic, value: Any) -> Board:
+    """What one field of the board holds; what none does changes nothing."""
+    if topic in _FLAGS:
+        name, yes = _FLAGS[topic]
+        return replace(board, **{name: value == yes})
+    field = _FIELDS.get(topic)
     return board if field is None else replace(board, **{field: value})
 
 
+_FLAGS: dict[Topic, tuple[str, str]] = {
+    Topic.IN_PLACE: ("in_place", "in place"),
+    Topic.MIDDLE_WIDTH: ("middle_width", "yes"),
+}
 _FIELDS = {
     Topic.THICKNESS: "thickness",
     Topic.KIND: "kind",
@@ -137,6 +180,8 @@ _FIELDS = {
     Topic.ABOVE_FLOOR: "above_floor",
     Topic.BASE: "base_covers",
     Topic.LAYER: "layer",
+    Topic.SHEET_WIDTH: "sheet_width",
+    Topic.SHEET_LENGTH: "sheet_length",
 }
 
 

@@ -10,8 +10,12 @@ from fieldvoice.dialogue.turn import Turn
 from fieldvoice.records.ledger import Call, Of, Standing, Tell
 from fieldvoice.records.meaning import Context, Edge, Topic
 
-TOPICS = frozenset(
+HABITS = frozenset({Topic.BOX_POINT, Topic.OVER, Topic.MIDDLE_WIDTH})
+"""What a crew always does in the same way: kept for the whole job."""
+TOPICS = HABITS | frozenset(
     {
+        Topic.SHEET_WIDTH,
+        Topic.SHEET_LENGTH,
         Topic.ROOM,
         Topic.SURFACE,
         Topic.LIES,

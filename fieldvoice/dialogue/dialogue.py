@@ -49,6 +49,7 @@ from fieldvoice.records.meaning import (
     Refusal,
     Status,
     SurfaceCall,
+    Topic,
     Utterance,
     Why,
 )
@@ -263,15 +264,24 @@ def _values(turn: Turn, facts: tuple[Said, ...], parts: tuple[Part, ...]) -> Tur
     found = answered(turn, facts, parts)
     if found is not None:
         return found
-    lengths = tuple(_bare(part) for part in parts)
+    lengths = tuple(_bare(turn, part) for part in parts)
     if any(each is None for each in lengths):
         turn = turn.put(turn.asked) if turn.asked is not None else turn.refuse(Tell.SAY_WHOLE)
         return call(turn, facts) if facts else turn
     return call(turn, (*facts, *(each for each in lengths if each is not None)))
 
 
-def _bare(part: Part) -> Reading | None:
-    """A length that answers nothing is a reading whose place the dialogue knows."""
+THICKNESSES = frozenset(map(Length, ("1/4", "3/8", "1/2", "5/8")))
+"""What boards are sold in: trade pages."""
+
+
+def _bare(turn: Turn, part: Part) -> Reading | Context | None:
+    """A length that answers nothing is a reading whose place the dialogue knows, or the thickness of the board where
+    none of its readings was called yet: after one it may be what is left of that.
+    """
+    readings = any(isinstance(call.fact, Reading) for call in turn.state.on(turn.state.board))
+    if isinstance(part.value, Length) and part.value in THICKNESSES and not readings:
+        return Context(Topic.THICKNESS, part.value)
     return Reading(part.value) if isinstance(part.value, Length) and part.value >= Length(1) else None
 
 

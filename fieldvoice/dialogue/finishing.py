@@ -9,6 +9,7 @@ from fractions import Fraction
 
 from fieldvoice import safety
 from fieldvoice.dialogue.assembly import board_of
+from fieldvoice.dialogue.carrying import HABITS
 from fieldvoice.dialogue.events import Asked, Assumed, Questioned
 from fieldvoice.dialogue.rooms import Rooms
 from fieldvoice.dialogue.state import State
@@ -35,7 +36,8 @@ from fieldvoice.records.meaning import (
 from fieldvoice.records.plan import Code, CutPlan, Need
 from fieldvoice.wording.no_plan import why_not
 
-HEARD_ONCE = frozenset({Topic.SHEET, Topic.THICKNESS, Topic.NEIGHBOUR, Topic.CLEARANCE})
+_SHEETS = frozenset({Topic.FULL, Topic.SHEET_WIDTH, Topic.SHEET_LENGTH})
+HEARD_ONCE = frozenset({Topic.SHEET, Topic.THICKNESS, Topic.NEIGHBOUR, Topic.CLEARANCE, *_SHEETS, *HABITS})
 """Context that a cut depends on: it is in the last read-back as readings and boxes are."""
 
 

@@ -395,10 +395,17 @@ def read_back(
     for one in made:
         if one.number not in asked:
             old = turn.state.calls.get(one.replaces) if one.replaces is not None else None
-            turn = turn.tell(
-                Tell.READ_BACK, one, *((old,) if old is not None and is_whole(old) and old.fact != one.fact else ())
-            )
+            instead = old is not None and is_whole(old) and old.fact != one.fact and not _adds_to(old, one)
+            turn = turn.tell(Tell.READ_BACK, one, *((old,) if old is not None and instead else ()))
     return turn.put(turn.asked) if turn.asked is not None else turn
+
+
+def _adds_to(old: Call, new: Call) -> bool:
+    """Whether the new one holds all that the old one did: a stud beside those called before."""
+    if not isinstance(old.fact, Context) or not isinstance(new.fact, Context) or new.fact.topic is not Topic.STUDS:
+        return False
+    before, now = old.fact.value, new.fact.value
+    return isinstance(before, tuple) and isinstance(now, tuple) and set(before) < set(now)
 
 
 def _replaced_facts(turn: Turn) -> dict[int, object]:

@@ -210,11 +210,13 @@ def _same(old: Call | None, new: Call) -> bool:
 
 
 def _without_words(state: State, moved: set[tuple[str, str]]) -> State:
-    """Without what was said of circuits at these boxes, and without questions about them."""
+    """Without the word that circuits at these boxes are dead, and without questions about them: a word of danger stays,
+    wherever the box turns out to be.
+    """
     if not moved:
         return state
     words = {
-        board: {box: word for box, word in said.items() if (board, box) not in moved}
+        board: {box: word for box, word in said.items() if (board, box) not in moved or word.state is Circuit.LIVE}
         for board, said in state.words.items()
     }
     found = {

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from fieldvoice.dialogue.habits import by_habit, level
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.records.ledger import Tell
 from fieldvoice.records.meaning import (
@@ -11,6 +12,8 @@ from fieldvoice.records.meaning import (
     Command,
     Context,
     Habit,
+    HabitOf,
+    Incomplete,
     Meaning,
     Reading,
     SameAgain,
@@ -18,17 +21,11 @@ from fieldvoice.records.meaning import (
     Topic,
 )
 
-_NO_USE = SameHeight | Habit
 _TOPICS = frozenset(
     {
         Topic.ORDER,
-        Topic.SHEET_WIDTH,
-        Topic.SHEET_LENGTH,
-        Topic.FULL,
         Topic.FACTORY_EDGE,
         Topic.BACK_BEVEL,
-        Topic.IN_PLACE,
-        Topic.BOXES,
         Topic.RIP,
     }
 )
@@ -41,25 +38,51 @@ def usable(turn: Turn, meanings: Iterable[Meaning]) -> tuple[Turn, tuple[Meaning
     kept: list[Meaning] = []
     lost: list[Tell] = []
     for meaning in meanings:
-        same = _same(turn, meaning) if isinstance(meaning, SameAgain) else meaning
+        if isinstance(meaning, SameHeight):
+            if not level(turn, meaning, kept):
+                lost.append(Tell.NO_LEVEL)
+            continue
+        same = _same(turn, meaning) if isinstance(meaning, SameAgain) else _habitual(turn, meaning)
         if same is None:
             lost.append(Tell.WHICH_VALUE)
+        elif _denied(turn, same):
+            lost.append(Tell.BOXES_THERE)
         elif _idle(same):
             lost.append(Tell.NO_USE)
         else:
             kept.append(same)
     for tell in dict.fromkeys(lost):
-        words = (turn.judged.utterance.heard,) if tell is Tell.NO_USE else ()
+        words: tuple[str, ...] = (turn.judged.utterance.heard,) if tell is Tell.NO_USE else ()
+        words = turn.state.boxes(turn.state.board) if tell is Tell.BOXES_THERE else words
         turn = turn.tell(tell, *words) if kept else turn.refuse(tell, *words)
     return turn, tuple(kept)
+
+
+def _habitual(turn: Turn, meaning: Meaning) -> Meaning:
+    """A habit as what stands of the job; a box with the parts that the crew's habits say and its words don't."""
+    if isinstance(meaning, Habit):
+        said = {True: "yes", False: "no"}
+        value = said[meaning.value] if isinstance(meaning.value, bool) else meaning.value.value
+        return Context(_HABITS[meaning.of], value)
+    return by_habit(turn.state.known(turn.state.board), meaning) if isinstance(meaning, Incomplete) else meaning
+
+
+_HABITS = {
+    HabitOf.BOX_POINT: Topic.BOX_POINT,
+    HabitOf.OVER: Topic.OVER,
+    HabitOf.MIDDLE_WIDTH: Topic.MIDDLE_WIDTH,
+}
+
+
+def _denied(turn: Turn, meaning: Meaning) -> bool:
+    """Whether it says that there is no box where one was called."""
+    return meaning == Context(Topic.BOXES, "none") and bool(turn.state.boxes(turn.state.board))
 
 
 def _idle(meaning: Meaning) -> bool:
     if isinstance(meaning, Context):
         return meaning.topic in _TOPICS
-    if isinstance(meaning, Command):
-        return meaning.action in _ORDERS
-    return isinstance(meaning, _NO_USE)
+    return isinstance(meaning, Command) and meaning.action in _ORDERS
 
 
 def _same(turn: Turn, same: SameAgain) -> Reading | None:

@@ -122,6 +122,9 @@ class Board:
     `course` is the row of a lying board; `above_floor` is how high the lower edge of the hole is above the floor, where
     that edge isn't at it. `base_covers` is the widest gap at the floor that the base covers, if it was said. `layer`
     counts from the framing. `beveled`: ends that butt are beveled at the back.
+
+    `sheet_width` and `sheet_length` are what was said of the sheet where not both were. `in_place`: windows and doors
+    are cut once the board hangs. `middle_width`: the crew measures one.
     `circuits` holds by box what people said of it that still counts.
     """
 
@@ -152,6 +155,10 @@ class Board:
     layer: int = 1
     marks_by: MarksBy = MarksBy.BOTH
     beveled: bool = False
+    sheet_width: Length | None = None
+    sheet_length: Length | None = None
+    in_place: bool = False
+    middle_width: bool = True
 
     def circuit(self, box: str) -> Circuit:
         """What was said of a box's circuit: unknown where nobody said anything that still counts."""

@@ -213,6 +213,8 @@ class Doubt:
     @property
     def answered_by(self) -> AnsweredBy:
         """What kind of answer settles it."""
+        if self.concern is Concern.WHICH_OF and len(self.ways) == 1:
+            return AnsweredBy.YES_OR_NO  # a guess at what was meant
         return _ANSWERS.get(self.concern, AnsweredBy.YES_OR_NO)
 
 
@@ -276,6 +278,8 @@ class Tell(StrEnum):
     ANSWER_ALONE = "answer alone"
     ORDER_UNSURE = "order unsure"  # the words
     SAY_WHOLE = "say whole"
+    NO_LEVEL = "no level"
+    BOXES_THERE = "boxes there"  # their names
     NO_USE = "no use"  # the words: understood, and nothing comes of it
     NOT_DEAD = "not dead"  # the boxes; who; those revoked, as board and box
     DEAD = "dead"  # the boxes; who; when, until when

@@ -313,6 +313,9 @@ class Topic(StrEnum):
     IN_PLACE = "in place"  # "in place": hung over the opening and cut there
     BOXES = "boxes"  # "none", or "no more"
     RIP = "rip"  # Length: cut along the sheet's length to this width
+    BOX_POINT = "box point"  # "center", "near" or "far": which point of a box is meant where none is said
+    OVER = "over"  # "left" or "right": which side "over" is from
+    MIDDLE_WIDTH = "middle width"  # "yes" or "no": whether the crew measures one
 
 
 class Course(StrEnum):

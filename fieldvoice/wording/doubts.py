@@ -83,9 +83,10 @@ def _which_of(doubt: Doubt, values: Sequence[Value], unit: Unit) -> Both:
         words.append(" and ".join(each[1] for each in shown))
     name, said = (label(first, unit), spoken_label(first, unit)) if same else ("", "")
     front = f"{name[0].upper()}{name[1:]}: " if name else ""
+    end = "? Say which." if len(ways) > 1 else ": is that right?"
     return (
-        f"{front}{', or '.join(texts)}? Say which.",
-        f"{said + ': ' if said else ''}{', or '.join(words)}? Say which.",
+        f"{front}{', or '.join(texts)}{end}",
+        f"{said + ': ' if said else ''}{', or '.join(words)}{end}",
     )
 
 

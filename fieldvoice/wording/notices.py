@@ -38,6 +38,8 @@ _PLAIN: Mapping[Tell, str] = {
     Tell.WHICH_EDGE: "Which edge gets that clearance? Say it with the edge.",
     Tell.ANSWER_ALONE: "An answer comes first, by itself. Say that again.",
     Tell.SAY_WHOLE: "Not taken: a part of it is missing. Say all of it again.",
+    Tell.NO_LEVEL: "I can't tell that height: there is no such box, or it was measured to an edge of another "
+    "size of box. Say the distance.",
     Tell.DEAD_ALONE: "Dead alone isn't enough. Say dead and tested once a tester has shown it, or live.",
     Tell.DEAD_TOGETHER: "What was said of the circuit isn't taken: say it by itself, once the box is read back.",
     Tell.WHICH_BOTH: "Both boxes, and not two are on this board: none was taken as dead. Which ones did you test? Say "
@@ -425,6 +427,10 @@ _WORDED: Mapping[Tell, Callable[[Sequence[Value], Unit], Both | str]] = {
     Tell.UTTERANCE_ASKED: _utterance_asked,
     Tell.REFUSED: _refused,
     Tell.NO_USE: lambda values, _: f"I understood “{values[0]}”, but can't use it here. Not taken.",
+    Tell.BOXES_THERE: lambda values, _: (
+        f"Not taken: {' and '.join(_strings(values))} of this board would be gone. Say scratch with the name to "
+        "take one out."
+    ),
     Tell.KEPT_NOT_TAKEN: lambda values, _: f"Not taken: “{values[0]}”. Say it again.",
     Tell.WHICH_PLACE: _which_place,
     Tell.TWO_VALUES: _two_values,

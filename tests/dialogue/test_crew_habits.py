@@ -1,0 +1,189 @@
+"""What crews say once and mean for good, and what they say of sheets and boxes in passing."""
+
+from __future__ import annotations
+
+from fieldvoice.records.board import Board
+from fieldvoice.records.length import Length
+from fieldvoice.records.meaning import Box, Circuit, Edge
+from fieldvoice.records.plan import Method
+from tests.dialogue.talk import A_BOX, Wall
+
+HEIGHTS = ("95 1/2 left and right",)
+
+
+def board(wall: Wall) -> Board:
+    """The board at hand."""
+    hole = wall.view.hole
+    assert hole is not None
+    return hole
+
+
+def boxes(wall: Wall) -> dict[str, Box]:
+    """Its boxes by name."""
+    return {box.name: box for box in board(wall).boxes}
+
+
+def sheet(wall: Wall) -> tuple[Length, Length]:
+    """The sheet that the plan is cut from."""
+    plan = wall.view.plan
+    assert plan is not None
+    return plan.sheet.width, plan.sheet.length
+
+
+class TestFullSheets:
+    """A whole sheet, whose width nobody measures."""
+
+    def test_a_full_sheet_needs_no_width(self) -> None:
+        """Joints both sides: the height is all that is measured, and nothing comes off the sides."""
+        wall = Wall()
+        wall.types("joint both sides", "full sheet", *HEIGHTS, "done")
+        assert not wall.view.draft
+        assert wall.view.plan is not None
+        assert {step.edge for step in wall.view.plan.steps if step.marks} == {Edge.BOTTOM}
+
+    def test_beside_a_wall_too(self) -> None:
+        """The factory edge goes to the wall as it is: no eighth is shaved off a full sheet."""
+        wall = Wall()
+        wall.types("wall left, joint right", "full sheet", *HEIGHTS, "done")
+        assert not wall.view.draft
+        assert wall.view.plan is not None
+        assert {step.edge for step in wall.view.plan.steps if step.marks} == {Edge.BOTTOM}
+
+    def test_what_is_measured_counts_instead(self) -> None:
+        """Once a width is called, the sheet is cut to it."""
+        wall = Wall()
+        wall.types("joint both sides", "full sheet", *HEIGHTS, "top 46", "bottom 46", "done")
+        assert {reading.value for reading in board(wall).widths} == {Length(46)}
+
+    def test_it_is_said_of_one_board(self) -> None:
+        """The next board is measured again."""
+        wall = Wall()
+        wall.types("joint both sides", "full sheet", *HEIGHTS, "done", "next board", "joint both sides", *HEIGHTS)
+        assert "width" in wall.types("done")
+
+
+class TestSheetSizes:
+    """What is said of the sheet alone."""
+
+    def test_a_wide_sheet(self) -> None:
+        """Fifty-four wide, and only its width was said: the length is chosen."""
+        wall = Wall()
+        wall.types("joint left, wall right", "54 inch sheet", "top 52", "bottom 52", *HEIGHTS, "done")
+        assert sheet(wall) == (Length(54), Length(96))
+
+    def test_a_long_sheet(self) -> None:
+        """A twelve footer, though an eight footer would do, and on the next board again."""
+        wall = Wall()
+        wall.types("twelve footer", "joint left, wall right", "top 46", "bottom 46", *HEIGHTS, "done")
+        assert sheet(wall) == (Length(48), Length(144))
+        assert "sheet length" in wall.types("next board")
+
+    def test_how_thick_it_is(self) -> None:
+        """A bare part of an inch before anything is measured is the board's thickness, and after it isn't."""
+        wall = Wall()
+        assert "Thickness: 5/8" in wall.types("five eighths")
+        wall.types("top 46")
+        wall.types("half inch")
+        assert board(wall).thickness == Length("5/8")
+
+
+class TestBoxes:
+    """Boxes beside boxes, and as the crew always has them."""
+
+    def test_the_same_height(self) -> None:
+        """In one breath, as the answer to a question, and of a box that is there."""
+        wall = Wall()
+        wall.types("outlet center 12 from left 80 down", "outlet center 30 from left same height as box one")
+        wall.types("switch center 40 from left 48 down", "same height as box one", "top 46")
+        assert {box.y.value for box in boxes(wall).values()} == {Length(80)}
+        assert len(boxes(wall)) == 3
+
+    def test_the_same_height_of_nothing(self) -> None:
+        """There is no box seven: nothing is guessed."""
+        wall = Wall()
+        assert "can't tell that height" in wall.types(A_BOX, "same height as box seven")
+
+    def test_edges_of_boxes_of_two_sizes(self) -> None:
+        """The upper edges level aren't the centers level, so it is asked for."""
+        wall = Wall()
+        wall.types("single gang left edge 12 from the left, top edge 40 down")
+        wall.types("three gang center 30 from left same height as box one")
+        assert "2" not in boxes(wall)
+        assert wall.asks
+
+    def test_boxes_to_the_center(self) -> None:
+        """Said once: it isn't asked again, on the next board neither."""
+        wall = Wall()
+        wall.types("boxes to the center", "outlet 20 from left, 80 down", "next board")
+        wall.types("switch 30 from left, 48 down", "top 46")
+        assert {box.x.point.value for box in boxes(wall).values()} == {"center"}
+        assert len(boxes(wall)) == 1
+
+    def test_a_box_said_to_its_edge_is_to_its_edge(self) -> None:
+        """What is said counts before what is usual."""
+        wall = Wall()
+        wall.types("boxes to the center", "single gang left edge 12 from the left, top edge 40 down", "top 46")
+        assert {box.x.point.value for box in boxes(wall).values()} == {"near"}
+
+    def test_over_is_from_the_left(self) -> None:
+        """With both habits the shortest call is whole."""
+        wall = Wall()
+        wall.types("boxes to the center", "over is from the left")
+        assert "center 14 1/2 from left" in wall.types("outlet 14 1/2 over, 80 1/4 down")
+
+    def test_no_boxes(self) -> None:
+        """It is taken where there is none and denied where there is one."""
+        wall = Wall()
+        assert not wall.types("no boxes").startswith("Not taken")
+        wall = Wall()
+        wall.types(A_BOX, "no boxes")
+        assert wall.refuses
+        wall.types("top 46")
+        assert boxes(wall)
+
+    def test_a_box_called_live_stays_live(self) -> None:
+        """Said of the box just named, before it was settled: the next call doesn't wash it off."""
+        wall = Wall()
+        wall.types(A_BOX, "it's live", "top 46 7/8", "bottom 46")
+        assert board(wall).circuit("box 1") is Circuit.LIVE
+
+
+class TestTheRest:
+    """Middle widths, studs, slips and cutting in place."""
+
+    def test_no_middle_width(self) -> None:
+        """The crew that measures none isn't told to."""
+        wall = Wall()
+        calls = ("joint left, wall right", "top 46", "bottom 46", *HEIGHTS)
+        assert "middle" in wall.types(*calls, "done")
+        wall = Wall()
+        assert "middle" not in wall.types("no middle width", *calls, "done")
+
+    def test_studs_add_up(self) -> None:
+        """One after the other: each is beside those before."""
+        wall = Wall()
+        said = wall.types("stud at 16", "stud at 32")
+        assert said == "Studs: 16, 32 in."
+        wall.types("top 46")
+        assert board(wall).framing.studs == (Length(16), Length(32))
+
+    def test_a_guess_is_said_yes_to(self) -> None:
+        """A typing slip is asked about with what it is taken for; yes takes it, no doesn't."""
+        wall = Wall()
+        assert "is that right?" in wall.types("tpo 46 7/8")
+        wall.types("yes")
+        assert wall.value("width, top") == "46 7/8"
+        wall = Wall()
+        wall.types("tpo 46 7/8", "no")
+        assert wall.value("width, top") is None
+
+    def test_cut_in_place(self) -> None:
+        """A window at the board's corner is cut once the board hangs, if the crew says so."""
+        calls = ("joint left, wall right", "top 46", "bottom 46", *HEIGHTS, "window 30 from left 40 down 36 by 60")
+        ways = []
+        for more in ((), ("cut it in place",)):
+            wall = Wall()
+            wall.types(*calls, *more, "done", "yes")
+            assert wall.view.plan is not None
+            ways += [one.method for one in wall.view.plan.openings]
+        assert ways == [Method.SAW, Method.IN_PLACE]
