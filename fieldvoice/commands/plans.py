@@ -11,6 +11,7 @@ from fieldvoice.records.length import Unit
 
 if TYPE_CHECKING:
     from fieldvoice.dialogue.view import View
+    from fieldvoice.output.records import Document
 
 
 def show_plans(
@@ -32,7 +33,7 @@ def show_plans(
         chosen = Unit(unit) if unit else views[0].unit if views else Unit.INCH
         document = plan_document(views, chosen) if not trouble else no_plan_document(trouble, chosen)
         said = {"transcript": [turn.document() for turn in talk.turns]} if transcript else {}
-        emit({**document, **({"why": why} if why else {}), **said})
+        emit({**document, **_layout(talk), **({"why": why} if why else {}), **said})
         return 1 if why else 0
     for view in views:
         if view.plan is not None and not view.draft:
@@ -48,6 +49,14 @@ def show_plans(
     if why and not trouble:
         tell(f"fieldvoice: {why}")
     return 1 if why else 0
+
+
+def _layout(talk: Talk) -> Document:
+    """The layout of the walls and ceilings called, as `room` prints it; nothing where none was."""
+    from fieldvoice.output.room_documents import room_document
+
+    plan = talk.session.view().room_plan
+    return {} if plan is None else {"room": room_document(plan)}
 
 
 def _why_not(views: Sequence[View]) -> str | None:

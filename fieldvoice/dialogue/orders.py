@@ -207,7 +207,7 @@ def _done(turn: Turn, _: str | None) -> Turn:
 
 def _next_board(turn: Turn, _: str | None) -> Turn:
     turn = lay_out(turn)
-    if turn.asks:
+    if turn.asks or lacks_framing(turn.state, turn.state.board):
         return turn
     planned = open_next_piece(_left(turn))
     if planned is not None:

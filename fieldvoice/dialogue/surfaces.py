@@ -15,12 +15,13 @@ from fieldvoice.dialogue.turn import Turn
 from fieldvoice.errors import CannotCut
 from fieldvoice.records.board import Lies, Sheet
 from fieldvoice.records.laying import Laying
-from fieldvoice.records.ledger import Call, Fact, Standing, Tell, Value, surface_name
+from fieldvoice.records.ledger import Call, Fact, Notice, Standing, Tell, Value, surface_name
 from fieldvoice.records.length import ZERO, Length, Unit
 from fieldvoice.records.meaning import (
     Context,
     Coordinate,
     Dimension,
+    Distance,
     Edge,
     Incomplete,
     LayoutWish,
@@ -104,8 +105,9 @@ def belongs(state: State, fact: Said) -> bool:
 
 
 def counted(state: State, facts: tuple[Said, ...]) -> tuple[Said, ...]:
-    """Framing with the side that it is counted from, which is read back: a wall's left end; along a ceiling's longer
-    side, since joists span the shorter (common practice, no source).
+    """What the words leave open of a surface, all of which is read back. Framing is counted from a wall's left end, and
+    along a ceiling's longer side, since joists span the shorter (common practice, no source); a door stands on the
+    floor.
     """
     if state.board not in state.surfaces:
         return facts
@@ -116,9 +118,18 @@ def counted(state: State, facts: tuple[Said, ...]) -> tuple[Said, ...]:
     return tuple(
         replace(fact, edge=side)
         if isinstance(fact, Context) and fact.topic is Topic.SPACING and fact.edge is None
-        else fact
+        else _on_floor(fact)
         for fact in facts
     )
+
+
+def _on_floor(fact: Said) -> Said:
+    if not isinstance(fact, Incomplete) or fact.kind is not OpeningKind.DOOR or len(fact.distances) != 1:
+        return fact
+    if fact.distances[0].start in {Edge.TOP, Edge.BOTTOM}:
+        return fact
+    door = replace(fact, distances=(*fact.distances, Distance(ZERO, Point.NEAR, Edge.BOTTOM)))
+    return door.whole or door
 
 
 def lacks_framing(state: State, name: str) -> bool:
@@ -138,7 +149,8 @@ def lay_out(turn: Turn) -> Turn:
     here = state.board in state.surfaces
     waits = any(call.waits for name in state.surfaces for call in state.on(name))
     if here and lacks_framing(state, state.board) and (not waits or _called_now(turn)):
-        return turn.ask(Tell.FRAMING_WANTED, state.board)
+        wanted = Notice(Tell.FRAMING_WANTED, (state.board,))
+        return turn if wanted in turn.notices else turn.note(wanted)
     if waits:
         return turn
     laying = _laying(state)

@@ -75,6 +75,14 @@ def test_an_opening_stands_where_it_was_called_from(wall: Wall, words: str, left
     assert (window.left, window.bottom) == (Length(left), Length(bottom))
 
 
+def test_a_door_stands_on_the_floor(wall: Wall) -> None:
+    """Its one distance is enough on a wall, and that it begins at the floor is read back."""
+    assert "near side 0 from bottom" in wall.types(*A_WALL, "door thirty six by eighty, forty from left")
+    wall.types("yes")
+    (door,) = laid_out(wall).openings
+    assert door == RoughOpening(RoughOpeningKind.DOOR, Length(40), Length(0), Length(36), Length(80))
+
+
 def test_a_ceiling_by_its_two_sides(wall: Wall) -> None:
     """Its joists are counted along its longer side, and that is read back."""
     said = wall.types("ceiling twelve foot by fifteen foot")
