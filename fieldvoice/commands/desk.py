@@ -21,6 +21,8 @@ if TYPE_CHECKING:
     from fieldvoice.dialogue.view import Say
 
 FRESH_SECONDS = 1.0
+PROMPT = "? keys > "
+"""What stands before the line that is typed: the one key that tells the others."""
 _PAGES = {Key.KEYS: Look.KEYS, Key.CAUTIONS: Look.CAUTIONS, Key.DETAILS: Look.STEPS}
 
 
@@ -111,7 +113,7 @@ class Desk:
             room = max(rows - 1 - len(under), 1)
             lines = self._lines(columns, room, medium)
             blank = [_blank()] * (room - len(lines)) if under else []
-            window.paint([*lines, *blank, *under], f"> {typed}")
+            window.paint([*lines, *blank, *under], f"{PROMPT}{typed}")
 
     def _lines(self, columns: int, rows: int, medium: Medium) -> tuple[Text, ...]:
         what, made, lines = self._drawn

@@ -60,7 +60,7 @@ class Fit:
     def sentence(self) -> str:
         """What came of it, for people."""
         if self.change is None:
-            return f"The reading ear stays as it was: {self.why}. The recordings are kept all the same."
+            return f"The reading ear stays as it was: {self.why}. The recordings are kept anyway."
         return (
             f"The reading ear is fitted to your voice: of {self.after.total()} calls it had not been fitted to "
             f"{self.after['right']} came out right instead of {self.before['right']}, and nothing became wrong. Ten "
@@ -209,5 +209,5 @@ def _objection(pairs: Sequence[tuple[str, str]], others: Sequence[tuple[str, str
     if sum(after == "right" for _, after in pairs) <= sum(before == "right" for before, _ in pairs):
         return "calls that it had not been fitted to were heard no better"
     if _by_chance(likelier, len(pairs)) > CHANCE:
-        return f"only {likelier} of {len(pairs)} calls that it had not been fitted to were likelier, as by chance"
+        return f"{likelier} of {len(pairs)} calls it had not been fitted to were heard better: no better than chance"
     return None

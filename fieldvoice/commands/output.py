@@ -14,7 +14,6 @@ from fieldvoice.output.printable import printable, printable_json
 
 if TYPE_CHECKING:
     from rich.console import Console
-    from rich.text import Text
 
     from fieldvoice.output.records import Json
 
@@ -25,7 +24,7 @@ def tell(message: str) -> None:
 
 
 def show(text: str = "", *, end: str = "\n") -> None:
-    """Text for the person on standard output. Every command shows text by this, `show_line` or `tell`, so that names
+    """Text for the person on standard output. Every command shows text by this or `tell`, so that names
     and words from elsewhere can't steer the terminal.
     """
     click.echo(printable(text) + end, nl=False)
@@ -35,17 +34,6 @@ def pour(content: bytes) -> None:
     """A file's bytes into the pipe on standard output; the caller has seen to it that it is no terminal."""
     sys.stdout.buffer.write(content)
     sys.stdout.flush()
-
-
-def show_line(line: Text, *, end: str = "\n") -> None:
-    """One styled line on the terminal; it isn't broken."""
-    line.plain = printable(line.plain)
-    console().print(line, end=end, no_wrap=True, overflow="ignore", crop=False)
-
-
-def clear_row() -> None:
-    """Empties the terminal's row that the cursor is in, and goes to its start."""
-    sys.stdout.write("\r\x1b[K")
 
 
 def emit(document: Mapping[str, Json], *, lines: bool = False) -> None:

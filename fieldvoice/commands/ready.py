@@ -67,7 +67,7 @@ def verdict(findings: Sequence[Finding]) -> Finding:
     keeps = DATA_FOLDER in well
     by = f"by {' and '.join(ears)}{' alone' if len(ears) == 1 else ''}"
     if not ears:
-        told = "Nothing can be heard here. Readings can be typed: `fieldvoice type`."
+        told = "No speech recognizer installed. Readings can be typed: `fieldvoice type`."
     elif MICROPHONE in well:
         told = f"A job can be heard on the microphone and in recordings, {by}."
     else:

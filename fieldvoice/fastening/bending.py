@@ -9,9 +9,6 @@ from fieldvoice.records.length import Length
 
 THICKNESSES = tuple(Length(inches) for inches in ("5/8", "1/2", "3/8", "5/16", "1/4"))
 
-CURVE_SPACING = Length(6)
-"""The most between framing members behind a bent board: the Gypsum Association by a trade article."""
-
 
 def least_radius(thickness: Length, bending: Bending, table: Table) -> Ruling | None:
     """The least radius for dry board of a thickness, bent one way or the other; None where it isn't bent so."""

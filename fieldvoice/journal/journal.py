@@ -220,8 +220,6 @@ class Journal(MemoryJournal):
 class View(MemoryJournal):
     """A journal that is only read: each call of `entries` reads the file anew, so what a writer adds is seen."""
 
-    read_only = True
-
     def __init__(self, path: Path) -> None:
         found = contents_of(path)
         super().__init__((), tuple(found.lost))

@@ -6,7 +6,7 @@ the utterance before it. Fillers are left out: they mean nothing.
 
 from __future__ import annotations
 
-from collections.abc import Container, Iterable, Mapping
+from collections.abc import Container, Mapping
 from dataclasses import dataclass
 from functools import cache, lru_cache
 
@@ -85,13 +85,6 @@ class Automaton:
             keep_parts(source, pieces.parts)
         arcs = Arcs(net, words)
         return cls(arcs.start, Finals(arcs), arcs)
-
-    def accepts(self, words: Iterable[str]) -> bool:
-        """Whether the words are an utterance of the language."""
-        state: int | None = self.start
-        for word in words:
-            state = self.arcs[state].get(word) if state is not None else None
-        return state in self.finals
 
 
 def automaton(unit: Unit = Unit.INCH) -> Automaton:

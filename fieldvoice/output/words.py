@@ -8,7 +8,6 @@ from textwrap import wrap
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Place, Slot
 from fieldvoice.records.plan import CutLine, CutPlan, Mark, Step, Way
-from fieldvoice.wording.cautions import SHUT_OFF
 
 
 def with_unit(length: Length, unit: Unit) -> str:
@@ -66,19 +65,6 @@ def cautions_of(plan: CutPlan | None, cautions: tuple[str, ...]) -> tuple[str, .
     every = tuple(dict.fromkeys(cautions + at_steps))
     longest = {caution: max((other for other in every if caution in other), key=len) for caution in every}
     return tuple(dict.fromkeys(longest.values()))
-
-
-def presses(caution: str, plan: CutPlan | None, ticked: frozenset[int]) -> bool:
-    """Whether a caution is about a box of the board, whoever is to make it safe, or the step in hand: such a one stays
-    before the eyes.
-    """
-    if plan is None:
-        return True
-    found = current_step(plan, ticked)
-    own = found[1].caution if found else None
-    return caution in {own, SHUT_OFF} or any(
-        caution.casefold().startswith(f"{opening.name}:") for opening in plan.openings
-    )
 
 
 def lines(text: str, columns: int, indent: str = "") -> list[str]:

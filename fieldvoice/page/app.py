@@ -267,7 +267,7 @@ def _drawing(page: Page) -> Answer:
 
 
 Move = Callable[[Partner, dict[str, object]], bool]
-"""Does what was posted; False for a body that makes no sense."""
+"""Does what was posted; False for a body that is none of these."""
 
 
 def _posted(page: Page, move: Move) -> Answer:

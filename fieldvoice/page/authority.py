@@ -32,9 +32,6 @@ CERTIFICATE_LASTS = timedelta(days=90)
 phones notice nothing of it."""
 
 
-_Address = ipaddress.IPv4Address | ipaddress.IPv6Address
-
-
 @dataclass(frozen=True, slots=True)
 class Authority:
     """Where its certificate and the page's files are, and the SHA-256 of the certificate to compare on the phone."""

@@ -102,10 +102,6 @@ class Columns:
         self.columns.append(column)
         return True
 
-    def column_of(self, stock: int, fill: Fill) -> int:
-        """The column of a fill that was offered, or of one that gives the same."""
-        return self.known[_key(stock, fill)]
-
     def start(self) -> None:
         """One fill for each need, so that every choice can be met."""
         for need in self.demand.needs:

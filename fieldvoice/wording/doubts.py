@@ -138,8 +138,8 @@ def _already_cut(doubt: Doubt, values: Sequence[Value], unit: Unit) -> Both:
     text, spoken = lead(_call(values), unit)
     by, step = doubt.told
     return (
-        f"Already cut with {used}: {by} ticked step {step}. Change to {text} all the same?",
-        f"That is already cut. Change to {spoken} all the same?",
+        f"Already cut with {used}: {by} ticked step {step}. Change to {text} anyway?",
+        f"That is already cut. Change to {spoken} anyway?",
     )
 
 
@@ -195,7 +195,8 @@ def _last(_: Doubt, values: Sequence[Value], unit: Unit) -> Both:
 
 def _leave_out(_: Doubt, values: Sequence[Value], unit: Unit) -> Both:
     text, spoken = lead(_call(values), unit)
-    return f"Not taken: {text}. Leave it out?", f"Not taken: {spoken}. Leave it out?"
+    end = "Say yes to leave it out, or say it again."
+    return f"Not taken: {text}. {end}", f"Not taken: {spoken}. {end}"
 
 
 _QUESTIONS: Mapping[Concern, Callable[[Doubt, Sequence[Value], Unit], Both]] = {

@@ -35,11 +35,6 @@ _WHO = {Authority.OWN: "your table", Authority.CODE: "the code", Authority.PRACT
 
 _NUMBERS = ("nobody", "one person", "two people", "three people", "four people", "five people", "six people")
 
-LIFTING_LIMITS = (
-    "The lifting equation is for one person's lift on the spot. It covers no carrying, no sheet that sways, no wind, "
-    "no stairs, and no two people at one load: take one more where any of these comes in."
-)
-
 
 def fasteners_title(board: str) -> str:
     """What a drawing of fasteners is called."""

@@ -253,7 +253,7 @@ def _not_dead(values: Sequence[Value], _: Unit) -> Both:
     gone = [str(each) for each in rest[count:]]
     revoked = [f"{box} of board {board}" for board, box in zip(gone[::2], gone[1::2], strict=True)]
     shown = " and ".join(names) or "this job"
-    end = f" What was said of {' and '.join(revoked)} being dead counts no more." if revoked else ""
+    end = f" “Dead and tested” for {' and '.join(revoked)} is canceled." if revoked else ""
     text = f"{shown}: not dead, says {who}.{end} No tool goes into a box there."
     few = shown if len(names) < 3 else "All boxes"
     spoken = f"{few}: not dead, says {who}. No tool goes into a box."
@@ -282,7 +282,7 @@ def _board(values: Sequence[Value], _: Unit) -> str:
 def _carried(values: Sequence[Value], unit: Unit) -> Both:
     calls = _calls(values)
     if not calls:
-        return "Nothing goes along from the board before.", "Nothing goes along."
+        return "Nothing is carried over from the board before.", "Nothing is carried over."
     said = ", ".join(_stands(call.fact, unit) for call in calls if isinstance(call.fact, Context))
     rest = "Readings, boxes and what stands left and right don't."
     short = ", ".join(_stands(call.fact, unit) for call in calls[:4] if isinstance(call.fact, Context))

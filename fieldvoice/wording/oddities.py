@@ -80,11 +80,11 @@ _ASK: Mapping[Odd, Callable[[Oddity, Unit], str]] = {
         f"{_value(odd, 1, unit)}, and not the other way round?"
     ),
     Odd.NOT_CLOSING: lambda odd, unit: (
-        f"The sides and the diagonals miss each other by {_value(odd, 0, unit)}. Is {_closing(odd)} right all the same?"
+        f"The sides and the diagonals miss each other by {_value(odd, 0, unit)}. Is {_closing(odd)} right anyway?"
     ),
     Odd.OFF_BOARD: lambda odd, unit: f"Is {odd.box} on this board? {_called(odd, 0, unit)}",
     Odd.ACROSS_EDGE: lambda odd, unit: f"Does {odd.box} really lie across the edge? {_called(odd, 0, unit)}",
-    Odd.ON_ANOTHER: lambda odd, _: f"{odd.box} would lie on {odd.other}: is it right all the same?",
+    Odd.ON_ANOTHER: lambda odd, _: f"{odd.box} would lie on {odd.other}: is it right anyway?",
     Odd.UNLIKE_HEIGHT: lambda odd, unit: f"Is {odd.box} at another height? {_called(odd, 1, unit)}",
     Odd.FLOOR_TO_CEILING: lambda odd, unit: (
         f"Is floor to ceiling really {_value(odd, 0, unit)}? The {_reading(odd, unit)} is {_value(odd, 1, unit)}."

@@ -125,8 +125,3 @@ def listed_opening(opening: OpeningPlan, at: tuple[Length, Length], unit: Unit) 
 def count_of_sheets(count: int, size: str) -> str:
     """`2 sheets 48 x 96 in, 1/2 thick, regular`."""
     return f"{count} sheet{'s' if count != 1 else ''} {size}"
-
-
-def open_boards(why: str) -> str:
-    """Why nothing is printed."""
-    return f"Nothing to cut from is printed yet. {why}"

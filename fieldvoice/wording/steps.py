@@ -193,16 +193,16 @@ _SAYS: Mapping[Does, Callable[[Step, Unit], str]] = {
 }
 
 _WHY: Mapping[Reason, str] = {
-    Reason.CORNERS: "On the face left stays left. Look at the corners: if one is broken, put it into the offcut.",
+    Reason.CORNERS: "On the face left stays left. Look at the corners: if one is broken, keep it on the waste side.",
     Reason.ENDS_FIRST: "The ends are cut to length first, so that the marks go on the finished corners.",
     Reason.STILL_LONG: "The sheet is still long: the marks go where the board's corners will be.",
     Reason.CHALK: "Blue chalk: red and black stain through paint.",
     Reason.SAW_FIRST: "A score can't be snapped round a corner: the saw goes first.",
     Reason.FOLLOWS: "The edge follows the bow: there is nothing straight to snap.",
-    Reason.RAGGED: "A ragged edge holds the board off.",
+    Reason.RAGGED: "A ragged edge keeps the board from seating.",
     Reason.HOOK: "Hook the tape on the edges that are named, and hold it level and plumb: other edges may slant.",
     Reason.INSIDE_CORNER: "A score runs past an inside corner; a saw cut stops it.",
-    Reason.RATHER_SMALL: "Rather small than large: a plate forgives nothing.",
+    Reason.RATHER_SMALL: "Rather small than large: the plate won't hide a big hole.",
     Reason.PRESSED: "A board pressed onto a box breaks out at it; the other screws go in once the openings are cut.",
     Reason.FRAMING_GUIDES: "The framing guides the saw, and the board is carried whole.",
     Reason.BEVELED: "Ends that butt lie flush once their backs don't touch first.",

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field, replace
 
 from rich.text import Text
 
-from fieldvoice.commands.desk import Desk
+from fieldvoice.commands.desk import PROMPT, Desk
 from fieldvoice.commands.keyboard import Key, Line
 from fieldvoice.commands.terminal import Window
 from fieldvoice.dialogue.view import Say, View
@@ -128,6 +128,6 @@ def test_what_is_told_stays_until_the_next_key() -> None:
     one.tell("The microphone is gone.")
     one.paint(Window(glass), RICH, "", Text("level"))
     frame = glass.frame()
-    assert frame[-3:] == ["! The microphone is gone.", "level", "> "]
+    assert frame[-3:] == ["! The microphone is gone.", "level", PROMPT]
     one.pressed(Key.KEYS)
     assert "gone" not in text(one, glass)

@@ -28,7 +28,7 @@ def found(*well: str) -> list[Finding]:
         (("whisper ear", MICROPHONE, DATA_FOLDER), True, "on the microphone and in recordings, by whisper alone."),
         (("reading ear", "whisper ear", MICROPHONE, DATA_FOLDER), True, "by reading and whisper."),
         (("vosk ear", DATA_FOLDER), True, "by vosk alone"),
-        ((MICROPHONE, DATA_FOLDER), False, "Nothing can be heard here. Readings can be typed"),
+        ((MICROPHONE, DATA_FOLDER), False, "No speech recognizer installed. Readings can be typed"),
         (("whisper ear",), False, "no job can be kept"),
     ],
 )

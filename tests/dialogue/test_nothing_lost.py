@@ -78,7 +78,7 @@ class TestNothingIsGone:
         assert wall.refuses
         answer = wall.types("done")
         assert "not taken, for hanger: “height 95 1/2 banana right”" in answer
-        assert answer.endswith("Leave it out?")
+        assert answer.endswith("Say yes to leave it out, or say it again.")
         assert wall.view.draft
         assert "The plan has" in wall.types("yes", "done")
 

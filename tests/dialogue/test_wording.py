@@ -51,7 +51,7 @@ TELLINGS = {
     ("hold", "top 46"): "Holding: nothing is taken. Say resume to go on.",
     ("hold", "resume"): "Listening.",
     ("read it all back",): "Board 1 has nothing yet.",
-    ("next board",): "Board 2, new. Nothing goes along from the board before.",
+    ("next board",): "Board 2, new. Nothing is carried over from the board before.",
     ("board 1",): "Board 1, as it was left.",
     ("top 46", "next board", "go to board 1"): "Board 1, as it was left.",
     ("top 46 strong",): "Width, top: 46 1/32 (strong, 1/32 in added).",
@@ -65,7 +65,7 @@ TELLINGS = {
         f"box 1: dead and tested, says hanger at {clock(MORNING)}."
     ),
     ("top 46", A_BOX, "yes", "box 1 dead and tested", "yes", "box 1 is live"): (
-        "box 1: not dead, says hanger. What was said of box 1 of board 1 being dead counts no more. No tool goes into "
+        "box 1: not dead, says hanger. “Dead and tested” for box 1 of board 1 is canceled. No tool goes into "
         "a box there."
     ),
 }

@@ -12,10 +12,9 @@ from pathlib import Path
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from rich.text import Text
 
 import fieldvoice
-from fieldvoice.commands.output import emit, show, show_line, tell
+from fieldvoice.commands.output import emit, show, tell
 from fieldvoice.output.printable import printable, printable_json
 from tests.cli.program import fieldvoice as run
 
@@ -56,19 +55,18 @@ def test_json_means_the_same(document: dict[str, str]) -> None:
 
 
 def test_each_way_out_makes_it_safe(monkeypatch: pytest.MonkeyPatch) -> None:
-    """Messages, text, JSON and styled lines."""
+    """Messages, text and JSON."""
     monkeypatch.setenv("NO_COLOR", "1")
     out, err = io.StringIO(), io.StringIO()
     with redirect_stdout(out), redirect_stderr(err):
         tell("job \x1b]0;x\x07")
         show("board \x9b2J")
         emit({"name": "\x1b[2J\x9b"})
-        show_line(Text("board \x1b[2J", style="bold"))
     assert not any(char in out.getvalue() + err.getvalue() for char in "\x1b\x9b\x07")
 
 
 def test_only_one_module_writes_to_the_terminal() -> None:
-    """Whatever a command shows goes through `show`, `show_line`, `emit` or `tell`."""
+    """Whatever a command shows goes through `show`, `emit` or `tell`."""
     found = []
     for file in PACKAGE.rglob("*.py"):
         name = file.relative_to(PACKAGE).as_posix()

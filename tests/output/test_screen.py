@@ -68,6 +68,18 @@ def test_everything_about_a_board_in_the_making() -> None:
     assert "hanger: “bottom forty six and a quarter”. Bottom: four six, and one quarter." in text
 
 
+@pytest.mark.parametrize("size", SIZES)
+def test_a_board_that_lacks_nothing_says_how_to_end_it(size: tuple[int, int]) -> None:
+    """Once nothing is needed the screen names the word for it, and not while something is needed or asked."""
+    last = GATHERING.last
+    assert last is not None
+    whole = replace(GATHERING, missing=())
+    assert "say done" in flat(shown(whole, *size))
+    assert "say done" not in flat(shown(GATHERING, *size))
+    assert "say done" not in flat(shown(replace(whole, last=replace(last, asks=True)), *size))
+    assert "say done" not in flat(shown(replace(EMPTY, missing=()), *size))
+
+
 def test_a_value_in_question_is_large_and_named_so() -> None:
     """A doubtful value goes before one that was only read back, and the words say so, not a color."""
     view = replace(GATHERING, readings=(*GATHERING.readings, line("height, left", "93", Standing.DOUBTFUL)))
@@ -75,7 +87,7 @@ def test_a_value_in_question_is_large_and_named_so() -> None:
     large = largest((Figure("93"),), 40, 9)
     assert large is not None
     assert any(line.startswith(large.lines[0]) for line in lines)
-    assert "height, left, in IN QUESTION" in flat(lines)
+    assert "height, left, in inches: IN QUESTION" in flat(lines)
 
 
 @pytest.mark.parametrize(("columns", "rows"), SIZES[2:])
@@ -138,7 +150,9 @@ def test_the_marks_follow_the_step_in_hand() -> None:
     for ticked in (frozenset({1, 2, 3, 4}), frozenset({1, 2, 3, 4, 5})):
         box = flat(shown(replace(DONE, plan=plan, ticked=ticked)))
         assert "BOX 1 CENTER: from the left factory edge and the top cut edge" in box
-    assert "Every step of this board is ticked." in flat(shown(replace(DONE, ticked=frozenset(range(1, 6)))))
+    assert "Every step of this board is ticked. Say next board." in flat(
+        shown(replace(DONE, ticked=frozenset(range(1, 6))))
+    )
 
 
 def test_a_step_brings_its_own_caution() -> None:

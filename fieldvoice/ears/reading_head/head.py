@@ -32,13 +32,11 @@ _PACKAGED = Path(__file__).parent
 class Decoding:
     """What the head makes of an utterance.
 
-    The probabilities are absolute: over every string of words, of the language or not, they add up to 1. `in_language`
-    is the share of the strings of the language that the search kept, `silence` that of nothing having been said; the
-    rest is other talk. So a hypothesis's share among all readings is its probability over `in_language`.
+    The probabilities are absolute: over every string of words, of the language or not, they add up to 1. `silence` is
+    that of nothing having been said; what is left over beside the hypotheses is mostly other talk.
     """
 
     hypotheses: tuple[Hypothesis, ...]
-    in_language: float
     silence: float
 
 
@@ -94,7 +92,7 @@ class ReadingHead:
             for string, p in zip(strings, exact, strict=True)
         ]
         ranked = tuple(sorted(found, key=lambda one: -one.probability))
-        return Decoding(ranked[:count], min(1.0, float(exact.sum())), _silence(heard))
+        return Decoding(ranked[:count], _silence(heard))
 
     def silence(self, encoded: NDArray[np.floating]) -> float:
         """How likely it is that nothing was said in these frames of the encoder, as `decode` tells it."""

@@ -74,7 +74,7 @@ def _header(view: View, plan: CutPlan, found: tuple[int, Step] | None, columns: 
 
 
 def _finished(view: View, columns: int, rows: int, medium: Medium) -> Lines:
-    done = Text("Every step of this board is ticked.", style="bold")
+    done = Text("Every step of this board is ticked. Say next board."[:columns], style="bold")
     return (done, *board_sketch(view, Marks(), columns, rows - 4, medium))
 
 

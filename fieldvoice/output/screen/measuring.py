@@ -22,6 +22,7 @@ from fieldvoice.output.screen.parts import (
     where,
     wrapped,
 )
+from fieldvoice.records.length import Unit
 from fieldvoice.wording import needs
 
 _STANDINGS = {
@@ -30,6 +31,7 @@ _STANDINGS = {
     Standing.READ_BACK: "just read back",
     Standing.DOUBTFUL: "IN QUESTION",
 }
+_UNITS = {Unit.INCH: "inches", Unit.MM: "millimeters"}
 SIDE_BY_SIDE = 72
 """From so many columns on the hole stands beside the reading."""
 
@@ -67,7 +69,7 @@ def _picture(view: View, columns: int, rows: int, medium: Medium) -> Lines:
     if fresh is None:
         return hole_sketch(view.hole, columns, rows, medium)
     wide = columns // 2 if columns >= SIDE_BY_SIDE else columns
-    told = f"{fresh.label}, {view.unit.value} {_STANDINGS[fresh.standing]}".rstrip()
+    told = f"{fresh.label}, in {_UNITS[view.unit]}: {_STANDINGS[fresh.standing]}"
     caption = wrapped("", told, wide, "bold")
     setting = largest((Figure(fresh.value),), wide, min(rows - len(caption), max(9, rows // 2)), medium.cells)
     large = tuple(Text(line) for line in setting.lines) if setting else (Text(fresh.value, style="bold"),)
@@ -91,12 +93,19 @@ def _missing(view: View, columns: int) -> Lines:
     better = "; ".join(needs.what(item, view.unit) for item in view.missing if not item.required)
     return (
         *(wrapped("Needed: ", needed, columns, "bold") if needed else ()),
+        *(wrapped("", "Nothing more is needed: say done.", columns, "bold") if _enough(view) else ()),
         *(wrapped("Better to know: ", better, columns) if better else ()),
     )
 
 
+def _enough(view: View) -> bool:
+    """Whether the board can be ended: nothing required is missing, and nothing is asked."""
+    asked = view.last is not None and view.last.asks
+    return bool(view.readings) and not asked and not any(item.required for item in view.missing)
+
+
 def _readings(view: View, columns: int) -> Lines:
-    cells = ", ".join(_cell(line) for line in (*view.readings, *view.context))
+    cells = "; ".join(_cell(line) for line in (*view.readings, *view.context))
     return wrapped("So far: ", cells, columns, "dim") if cells else ()
 
 
