@@ -77,15 +77,18 @@ def _rasp(frame: Frame) -> tuple[Step, ...]:
 
 
 def _bevel(board: Board, frame: Frame) -> tuple[Step, ...]:
+    """The backs of the edges that were named, and of all ends that butt if the crew bevels those."""
+    edges = tuple(edge for edge in Edge if edge in board.bevels or (board.beveled and edge in _butts(board, frame)))
+    return (Step(Does.BEVEL, edges=edges, tool=Tool.RASP, why=Reason.BEVELED),) if edges else ()
+
+
+def _butts(board: Board, frame: Frame) -> tuple[Edge, ...]:
     """The ends that butt another board's: the short sides of the sheet, and whatever is cut at a joint."""
-    if not board.beveled:
-        return ()
     short = (
         ACROSS if across_and_down(frame.sheet, board.lies)[0] >= across_and_down(frame.sheet, board.lies)[1] else DOWN
     )
     joints = [edge for edge in Edge if neighbour(board, edge) in {Neighbour.BOARD, Neighbour.OPEN}]
-    edges = tuple(edge for edge in joints if edge in short.edges or edge in frame.cut_edges())
-    return (Step(Does.BEVEL, edges=edges, tool=Tool.RASP, why=Reason.BEVELED),) if edges else ()
+    return tuple(edge for edge in joints if edge in short.edges or edge in frame.cut_edges())
 
 
 def _mark(one: Placed) -> Step:

@@ -16,6 +16,7 @@ from fieldvoice.dialogue.events import (
     TakenBack,
 )
 from fieldvoice.dialogue.finishing import ask_lost, finish
+from fieldvoice.dialogue.habits import usual
 from fieldvoice.dialogue.plausibility import disagreeing
 from fieldvoice.dialogue.proposals import (
     Said,
@@ -412,7 +413,9 @@ def _filled(turn: Turn, doubt: Doubt, facts: tuple[Said, ...], parts: tuple[Part
         new = filled(new, part)
     if new == old.fact:
         return turn.put(doubt, Tell.SAY_THE_PART)
-    return mend(turn, old, new.whole or new)
+    turn = mend(turn, old, new.whole or new)
+    habit = usual(turn.state)
+    return turn if habit is None or turn.asked is not None else propose(turn, (habit,), beside=True)
 
 
 def filled(call: Incomplete, part: Part) -> Incomplete:

@@ -156,11 +156,13 @@ def _with_context(board: Board, call: Call) -> Board:
         case Topic.NEIGHBOUR | Topic.CLEARANCE if context.edge is not None:
             setting = _edge(board, context.edge, call)
             return replace(board, edges={**board.edges, context.edge: setting})
-    return _in_a_field(board, context.topic, value)
+    return _in_a_field(board, context.topic, value, context.edge)
 
 
-def _in_a_field(board: Board, topic: Topic, value: Any) -> Board:
+def _in_a_field(board: Board, topic: Topic, value: Any, edge: Edge | None) -> Board:
     """What one field of the board holds; what none does changes nothing."""
+    if topic is Topic.BACK_BEVEL and edge is not None:
+        return replace(board, bevels=board.bevels | {edge})
     if topic in _FLAGS:
         name, yes = _FLAGS[topic]
         return replace(board, **{name: value == yes})

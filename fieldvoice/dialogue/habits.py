@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import replace
 
 from fieldvoice.dialogue.naming import box_name
+from fieldvoice.dialogue.state import State
 from fieldvoice.dialogue.turn import Turn
-from fieldvoice.records.ledger import Call, Key, Of
+from fieldvoice.records.ledger import Call, Key, Of, Standing
 from fieldvoice.records.meaning import (
     Box,
     BoxKind,
@@ -16,7 +17,9 @@ from fieldvoice.records.meaning import (
     Distance,
     Edge,
     Incomplete,
+    Lack,
     Meaning,
+    OpeningKind,
     Part,
     Point,
     SameHeight,
@@ -91,3 +94,39 @@ def _last(turn: Turn) -> Box | None:
     known = turn.state.known(turn.state.board, doubtful=True).values()
     boxes = [call.fact for call in sorted(known, key=lambda call: call.number) if isinstance(call.fact, Box)]
     return boxes[-1] if boxes else None
+
+
+def usual(state: State) -> Context | None:
+    """The habit that the last two answers to one question about boxes show, if it doesn't stand yet: to which point, or
+    which side "over" is from.
+    """
+    known = state.known(state.board, doubtful=True)
+    for topic, answer in ((Topic.BOX_POINT, _point_answered), (Topic.OVER, _over_answered)):
+        given = [found for old, new in _filled(state) if (found := answer(old, new)) is not None]
+        if len(given) > 1 and given[-1] == given[-2] and _habit(known, topic) is None:
+            return Context(topic, given[-1].value)
+    return None
+
+
+def _filled(state: State) -> Iterator[tuple[Incomplete, Box | Incomplete]]:
+    """What lacked a part with what it became, in order."""
+    for new in state.calls.values():
+        old = state.calls.get(new.replaces) if new.replaces is not None else None
+        if old is None or new.standing is Standing.TAKEN_BACK or not isinstance(old.fact, Incomplete):
+            continue
+        if isinstance(new.fact, Box | Incomplete) and not isinstance(old.fact.kind, OpeningKind):
+            yield old.fact, new.fact
+
+
+def _point_answered(old: Incomplete, new: Box | Incomplete) -> Point | None:
+    if Lack.POINT not in old.lacks or any(each.point is not None for each in old.distances):
+        return None
+    points = {each.point for each in ((new.x, new.y) if isinstance(new, Box) else new.distances)}
+    return points.pop() if len(points) == 1 else None
+
+
+def _over_answered(old: Incomplete, new: Box | Incomplete) -> Edge | None:
+    if Lack.START not in old.lacks or not any(each.start in _DOWN for each in old.distances):
+        return None
+    starts = {each.start for each in ((new.x, new.y) if isinstance(new, Box) else new.distances)} - _DOWN
+    return starts.pop() if len(starts) == 1 else None

@@ -25,7 +25,6 @@ _TOPICS = frozenset(
     {
         Topic.ORDER,
         Topic.FACTORY_EDGE,
-        Topic.BACK_BEVEL,
         Topic.RIP,
     }
 )

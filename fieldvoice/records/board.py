@@ -124,7 +124,9 @@ class Board:
     counts from the framing. `beveled`: ends that butt are beveled at the back.
 
     `sheet_width` and `sheet_length` are what was said of the sheet where not both were. `in_place`: windows and doors
-    are cut once the board hangs. `middle_width`: the crew measures one.
+    are cut once the board hangs. `middle_width`: the crew measures one. `bevels` are edges whose backs are
+    to be beveled.
+
     `circuits` holds by box what people said of it that still counts.
     """
 
@@ -159,6 +161,7 @@ class Board:
     sheet_length: Length | None = None
     in_place: bool = False
     middle_width: bool = True
+    bevels: frozenset[Edge] = frozenset()
 
     def circuit(self, box: str) -> Circuit:
         """What was said of a box's circuit: unknown where nobody said anything that still counts."""

@@ -85,7 +85,8 @@ def key_of(fact: Fact | Incomplete) -> Key:
         case Context(topic=Topic.TAPER, edge=Edge.TOP | Edge.BOTTOM):
             return Key(Of.CONTEXT, name=f"{fact.topic.value} end")  # which side to cut is another question
         case Context():
-            return Key(Of.CONTEXT, name=fact.topic.value)
+            own = fact.edge if fact.topic is Topic.BACK_BEVEL else None  # each edge by itself
+            return Key(Of.CONTEXT, edge=own, name=fact.topic.value)
 
 
 _WISHED = {Wish.START: "start", Wish.STANDING: "lies", Wish.LYING: "lies", Wish.LENGTH: "length"}

@@ -5,7 +5,7 @@ from __future__ import annotations
 from fieldvoice.records.board import Board
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import Box, Circuit, Edge
-from fieldvoice.records.plan import Method
+from fieldvoice.records.plan import Does, Method
 from tests.dialogue.talk import A_BOX, Wall
 
 HEIGHTS = ("95 1/2 left and right",)
@@ -131,6 +131,28 @@ class TestBoxes:
         wall.types("boxes to the center", "over is from the left")
         assert "center 14 1/2 from left" in wall.types("outlet 14 1/2 over, 80 1/4 down")
 
+    def test_the_second_same_answer_is_a_habit(self) -> None:
+        """Asked twice and answered alike: it is said that it holds from now on, and isn't asked a third time."""
+        wall = Wall()
+        assert "Box point" not in wall.types("outlet 12 from left, 80 down", "center")
+        assert "Box point: center." in wall.types("outlet 30 from left, 80 down", "center")
+        assert "center 40 from left" in wall.types("switch 40 from left, 48 down")
+        assert not wall.asks
+
+    def test_two_unlike_answers_are_none(self) -> None:
+        """To the center, then to the edge: the third is asked for."""
+        wall = Wall()
+        wall.types("outlet 12 from left, 80 down", "center", "outlet 30 from left, 80 down", "edge")
+        wall.types("switch 40 from left, 48 down")
+        assert wall.asks
+
+    def test_the_side_that_over_is_from(self) -> None:
+        """By the second same answer, too."""
+        wall = Wall()
+        wall.types("boxes to the center", "outlet 12 over, 80 down", "the right")
+        assert "Over: right." in wall.types("outlet 30 over, 80 down", "the right")
+        assert "center 40 from right" in wall.types("switch 40 over, 48 down")
+
     def test_no_boxes(self) -> None:
         """It is taken where there is none and denied where there is one."""
         wall = Wall()
@@ -158,6 +180,13 @@ class TestTheRest:
         assert "middle" in wall.types(*calls, "done")
         wall = Wall()
         assert "middle" not in wall.types("no middle width", *calls, "done")
+
+    def test_back_bevels(self) -> None:
+        """Each edge that is named, beside the others."""
+        wall = Wall()
+        wall.types("joint both sides", "full sheet", *HEIGHTS, "back bevel the left", "back bevel the right", "done")
+        assert wall.view.plan is not None
+        assert [step.edges for step in wall.view.plan.steps if step.does is Does.BEVEL] == [(Edge.LEFT, Edge.RIGHT)]
 
     def test_studs_add_up(self) -> None:
         """One after the other: each is beside those before."""
