@@ -22,7 +22,9 @@ def laid(layings: tuple[Laying, ...]) -> RoomPlan | None:
     """The plan that stands after the last of these, None where nothing is laid out. Raises `CannotCut` where no layout
     keeps the rules.
     """
-    return _made(layings)[0] if layings and layings[-1].surfaces else None
+    if not layings or not layings[-1].surfaces:
+        return None
+    return _made(tuple(each for each in layings if each.surfaces))[0]
 
 
 @lru_cache(maxsize=32)
@@ -35,7 +37,7 @@ def _made(layings: tuple[Laying, ...]) -> tuple[RoomPlan, Rack]:
     last, rack = layings[-1], Rack()
     done: tuple[Piece, ...] = ()
     house = House(None, last.unit, last.sheets, last.surfaces)
-    if last.opened and laid(layings[:-1]) is not None:
+    if last.opened and len(layings) > 1:
         before, rack = _made(layings[:-1])
         half = half_hung(before, last.opened, rack)
         names = {name_of(surface) for surface in last.surfaces}

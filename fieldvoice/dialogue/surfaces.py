@@ -53,9 +53,10 @@ STOCK = {
     Unit.MM: tuple(Sheet(Length.of(1200, Unit.MM), Length.of(long, Unit.MM)) for long in (2400, 3000, 3600)),
 }
 """The sheets to be had where none was called (common practice, no source); how many of which is told."""
-CARRIED = frozenset({Topic.ROOM, Topic.UNIT, Topic.THICKNESS, Topic.KIND, Topic.FRAMING, Topic.SPACING, Topic.SHEET})
-"""What the next surface takes over from the board or the surface before."""
-_OF_SURFACE = frozenset({*CARRIED, Topic.LIES, Topic.LAYERS, Topic.STUDS})
+CARRIED = frozenset({Topic.ROOM, Topic.UNIT, Topic.THICKNESS, Topic.KIND, Topic.FRAMING})
+"""What the next surface takes over from the board or the surface before. Where its framing is is its own, and a piece's
+sheet is no limit to the sheets to be had."""
+_OF_SURFACE = frozenset({*CARRIED, Topic.SPACING, Topic.SHEET, Topic.LIES, Topic.LAYERS, Topic.STUDS})
 
 
 def opened(turn: Turn, facts: tuple[Said, ...]) -> Turn:

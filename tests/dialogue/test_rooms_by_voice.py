@@ -196,6 +196,27 @@ def test_what_was_opened_stays_when_a_wish_plans_the_rest(wall: Wall) -> None:
     assert (again.width, again.height) == (first.width, first.height)
 
 
+def test_the_next_wall_has_its_own_studs_and_every_sheet(wall: Wall) -> None:
+    """Neither goes along from a piece that was opened."""
+    wall.types(*A_WALL, "yes", "next board")
+    assert "Where is the framing of the east wall?" in wall.types("east wall twelve foot by eight foot")
+    wall.types("sixteen on center", "yes")
+    assert {one.length for one in plan_of(wall).house.sheets} == {Length(96), Length(120), Length(144)}
+
+
+def test_what_was_opened_stays_when_the_wall_is_called_off_and_on_again(wall: Wall) -> None:
+    """The piece that is being cut is there again, as it was."""
+    wall.types(*A_WALL, "yes", "next board")
+    first = planned(wall.session.state, "1")
+    assert "Nothing is laid out now." in wall.types("undo")
+    assert "Laid out: 4 pieces" in wall.types(*A_WALL, "yes")
+    again = planned(wall.session.state, "1")
+    assert first is not None
+    assert again is not None
+    assert (again.width, again.height) == (first.width, first.height)
+    assert "Board 2, piece 2 of the north wall" in wall.types("next board")
+
+
 def test_an_opening_outside_its_wall_is_told_and_nothing_is_opened(wall: Wall) -> None:
     """Next board waits until the wall can be laid out."""
     wall.types(*A_WALL, "window two hundred from left thirty six up thirty six by forty eight")
