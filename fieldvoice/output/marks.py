@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from fieldvoice.dialogue.view import View
+from fieldvoice.dialogue.view import Line, Standing, View
 from fieldvoice.output import words
 from fieldvoice.output.figures import Figure
 from fieldvoice.records.length import Unit
@@ -30,6 +30,15 @@ def current(view: View) -> tuple[int, Step] | None:
     if view.plan is None or view.so_far:
         return None
     return words.current_step(view.plan, view.ticked)
+
+
+def fresh_reading(view: View) -> Line | None:
+    """The reading in question, else the one just read back, where its value is figures alone."""
+    for standing in (Standing.DOUBTFUL, Standing.READ_BACK):
+        for line in reversed(view.readings):
+            if line.standing is standing and line.value and all(each in "0123456789/-. " for each in line.value):
+                return line
+    return None
 
 
 def marks_ahead(plan: CutPlan, number: int) -> Marks:

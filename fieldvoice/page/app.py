@@ -22,6 +22,7 @@ from starlette.websockets import WebSocket, WebSocketDisconnect
 from fieldvoice.page.feed import SLOW_SECONDS, Feed, Full, events
 from fieldvoice.page.guard import COOKIE, HEADERS, LONGEST_BODY, Guard
 from fieldvoice.page.tokens import Right
+from fieldvoice.wording.screen import LINK_REFUSED, PHONE_TAKEN
 
 
 class Partner(Protocol):
@@ -143,17 +144,8 @@ def _address(request: Request) -> str:
     return request.client.host if request.client is not None else ""
 
 
-_WHY = {
-    401: "This link isn't valid here. Ask for the link on the screen at the sheets.",
-    403: "This request came from another page, so nothing was done.",
-    413: "That is too long for a call.",
-    429: "Too many requests from here. Wait a minute.",
-    503: "Too many are watching. Close another page first.",
-}
-
-
 def _refusal(status: int) -> Response:
-    return Response(_WHY[status], status_code=status, media_type="text/plain; charset=utf-8")
+    return Response(LINK_REFUSED[status], status_code=status, media_type="text/plain; charset=utf-8")
 
 
 def _right(page: Page, request: Request) -> Right | None:
@@ -238,7 +230,7 @@ def _sound(phone: Phone) -> Callable[[WebSocket], Awaitable[None]]:
     async def sound(link: WebSocket) -> None:
         await link.accept()
         if not phone.begin(link):
-            await link.close(4000, "another phone is the microphone")
+            await link.close(4000, PHONE_TAKEN)
             return
         try:
             while True:

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import hashlib
 import json
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 
-from fieldvoice.dialogue.view import Line, Standing, View
+from fieldvoice.dialogue.view import View
 from fieldvoice.output.figures import Figure
-from fieldvoice.output.marks import current, marks_ahead
+from fieldvoice.output.marks import current, fresh_reading, marks_ahead
 from fieldvoice.records.plan import CutPlan, Step
 from fieldvoice.wording import needs, steps
 from fieldvoice.wording.danger import danger_at_boxes
@@ -67,7 +67,7 @@ def _drawing(view: View) -> str | None:
 
 
 def _measured(view: View) -> dict[str, object]:
-    fresh = _fresh(view.readings)
+    fresh = fresh_reading(view)
     return {
         "mode": "HOLDING" if view.holding else "MEASURING: not to cut yet",
         "caption": fresh.label if fresh is not None else "",
@@ -83,15 +83,6 @@ def _open(view: View) -> list[str]:
     """What keeps the plan a draft, in the order to settle it; then what would make it safer."""
     settling = [item_text(item, view.unit)[0] for item in view.open]
     return list(dict.fromkeys([*settling, *(needs.what(item, view.unit) for item in view.missing)]))
-
-
-def _fresh(readings: Sequence[Line]) -> Line | None:
-    """The reading in question, else the one just read back, where its value is figures alone."""
-    for standing in (Standing.DOUBTFUL, Standing.READ_BACK):
-        for line in reversed(readings):
-            if line.standing is standing and line.value and all(each in "0123456789/-. " for each in line.value):
-                return line
-    return None
 
 
 def _cut(view: View, plan: CutPlan) -> dict[str, object]:

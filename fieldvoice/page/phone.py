@@ -11,13 +11,11 @@ import numpy as np
 
 from fieldvoice.ears.microphone import BLOCK_WAIT_SECONDS, GONE_SECONDS, Level
 from fieldvoice.ears.sound import MISSING, RATE, SILENCE_DB, Frames, clipped_share, level_db
+from fieldvoice.wording.screen import PHONE_DROPPED, PHONE_JOINED, PHONE_LEFT
 
 KEPT_SECONDS = 5.0
 """Sound that waits to be taken; where it is more, the oldest is lost and counts as missing."""
 _NONE = np.zeros(0, np.int16)
-
-DROPPED = "The phone's link dropped in the middle of a call, so nothing of it was taken. Say it again."
-JOINED, LEFT = "The phone is the microphone now.", "The phone is gone: open its page again, or type."
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,7 +50,7 @@ class PhoneMicrophone:
             self._phone, self._down = phone, False
             self._put(_Piece(_NONE, held=False, missing=True))
             self._put(_Piece(_NONE, held=False))  # the button was up: its first press begins a call
-        self._tell(JOINED)
+        self._tell(PHONE_JOINED)
         return True
 
     def sound(self, data: bytes) -> None:
@@ -74,7 +72,7 @@ class PhoneMicrophone:
                 return
             cut_off, self._phone, self._down = self._down, None, False
             self._put(_Piece(_NONE, held=False, missing=True))
-        self._tell(DROPPED if cut_off else LEFT)
+        self._tell(PHONE_DROPPED if cut_off else PHONE_LEFT)
 
     def held(self) -> bool:
         """Whether the button was down in the block that was given last."""
@@ -100,7 +98,7 @@ class PhoneMicrophone:
         """The button is down and nothing comes: the phone sleeps, whatever its link says."""
         with self._changed:
             self._down = self._held = False
-        self._tell(DROPPED)
+        self._tell(PHONE_DROPPED)
 
     def skip(self) -> None:
         """Forgets what waits: the assistant's own voice."""

@@ -13,7 +13,6 @@ from fieldvoice.dialogue.view import BoxWord, Exchange, Standing, View
 from fieldvoice.output.figures import ASCII, BLOCKS, Figure, largest
 from fieldvoice.output.screen import PLAIN, RICH, Look, Medium, compose
 from fieldvoice.output.screen.board import sketched
-from fieldvoice.output.screen.parts import TOO_SMALL
 from fieldvoice.output.sketch import Ink
 from fieldvoice.records.board import Board
 from fieldvoice.records.length import Length
@@ -22,6 +21,7 @@ from fieldvoice.records.meaning import BoxKind, Circuit, Coordinate, Edge, Point
 from fieldvoice.records.plan import Does, HoleMarks, Hook, Offset, Step
 from fieldvoice.wording import steps as wording
 from fieldvoice.wording import warnings
+from fieldvoice.wording.screen import TOO_SMALL
 from tests.output.scene import CAUTIONS, DONE, EMPTY, GATHERING, PLAN, TAPER, line
 
 SIZES = [(40, 15), (60, 20), (80, 24), (120, 40), (200, 60), (480, 135)]

@@ -16,8 +16,9 @@ from fieldvoice.ears.talk_key import KeyHeld
 from fieldvoice.page.app import Page
 from fieldvoice.page.feed import Feed
 from fieldvoice.page.guard import Guard
-from fieldvoice.page.phone import DROPPED, JOINED, KEPT_SECONDS, LEFT, PhoneMicrophone
+from fieldvoice.page.phone import KEPT_SECONDS, PhoneMicrophone
 from fieldvoice.page.server import CONNECTIONS_AN_ADDRESS, LOOPBACK, SILENT_SECONDS, served
+from fieldvoice.wording.screen import PHONE_DROPPED, PHONE_JOINED, PHONE_LEFT
 from tests.page.serving import TOKENS, Hands
 
 
@@ -49,7 +50,7 @@ def test_the_button_goes_with_its_sound() -> None:
     phone.button(down=False)
     phone.sound(sound(4))
     assert taken(phone, 4) == [(-1, None, False), (320, 1, False), (640, 2, True), (320, 4, False)]
-    assert told == [JOINED]
+    assert told == [PHONE_JOINED]
 
 
 def test_a_link_that_drops_in_a_call_is_told_and_the_call_is_gone() -> None:
@@ -61,10 +62,10 @@ def test_a_link_that_drops_in_a_call_is_told_and_the_call_is_gone() -> None:
     phone.sound(sound(2))
     phone.end("one")
     assert taken(phone, 4) == [(-1, None, False), (0, None, False), (320, 2, True), (-1, None, False)]
-    assert told[-1] == DROPPED
+    assert told[-1] == PHONE_DROPPED
     phone.begin("one")
     phone.end("one")
-    assert told[-1] == LEFT
+    assert told[-1] == PHONE_LEFT
 
 
 def test_one_phone_at_a_time() -> None:
@@ -98,7 +99,7 @@ def test_a_phone_that_sends_nothing_more_with_its_button_down_is_no_call() -> No
     phone.button(down=True)
     phone.sound(sound(5))
     assert (-1, None, False) in taken(phone, 14)[2:]
-    assert told[-1] == DROPPED
+    assert told[-1] == PHONE_DROPPED
 
 
 def test_odd_bytes_are_no_sound() -> None:
@@ -171,7 +172,7 @@ def test_a_link_stays_and_its_place_is_given_back(linked: tuple[int, PhoneMicrop
         for _ in range(round((SILENT_SECONDS + 1) / 0.1)):
             link.send(sound(1))
             threading.Event().wait(0.1)
-        assert told == [JOINED]
+        assert told == [PHONE_JOINED]
     for _ in range(CONNECTIONS_AN_ADDRESS + 5):
         with _link(port, TOKENS.tick) as link:  # type: ignore[attr-defined]
             link.send(sound(1))
@@ -205,4 +206,4 @@ def test_sound_comes_over_the_link(linked: tuple[int, PhoneMicrophone, list[str]
     held = np.concatenate([block for block, down in blocks if down])
     assert set(held.tolist()) == {7}
     assert len(held) == 3200
-    assert told == [JOINED, DROPPED]
+    assert told == [PHONE_JOINED, PHONE_DROPPED]

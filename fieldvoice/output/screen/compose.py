@@ -11,6 +11,7 @@ from fieldvoice.output.screen.cutting import cutting
 from fieldvoice.output.screen.measuring import measuring
 from fieldvoice.output.screen.pages import cautions_page, keys_page, steps_page
 from fieldvoice.output.screen.parts import RICH, Lines, Medium
+from fieldvoice.wording.screen import more_lines
 
 SMALLEST = (40, 15)
 """Columns and rows of the smallest window in which every look shows what it must."""
@@ -43,4 +44,4 @@ def _paged(lines: Lines, columns: int, rows: int, first: int) -> Lines:
     left = len(lines) - first - len(shown)
     if left <= 0:
         return shown
-    return (*shown[:-1], Text(f"… {left + 1} more lines: press the key again"[:columns], style="bold"))
+    return (*shown[:-1], Text(more_lines(left + 1)[:columns], style="bold"))

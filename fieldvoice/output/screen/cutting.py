@@ -26,6 +26,7 @@ from fieldvoice.output.screen.parts import (
     wrapped,
 )
 from fieldvoice.records.plan import CutPlan, Step
+from fieldvoice.wording import screen
 from fieldvoice.wording import steps as wording
 
 WIDE = 100
@@ -74,7 +75,7 @@ def _header(view: View, plan: CutPlan, found: tuple[int, Step] | None, columns: 
 
 
 def _finished(view: View, columns: int, rows: int, medium: Medium) -> Lines:
-    done = Text("Every step of this board is ticked. Say next board."[:columns], style="bold")
+    done = Text(screen.ALL_TICKED[:columns], style="bold")
     return (done, *board_sketch(view, Marks(), columns, rows - 4, medium))
 
 
@@ -138,5 +139,4 @@ def _next(now: _Now, columns: int) -> Lines:
 def _notes(plan: CutPlan, columns: int) -> Lines:
     """That there are notes, whether or not there is room for them: some forbid a cut."""
     count = len(plan.warnings)
-    told = f"{count} notes on this plan: Tab shows them." if count > 1 else "1 note on this plan: Tab shows it."
-    return wrapped("! ", told, columns, "bold") if count else ()
+    return wrapped("! ", screen.notes(count), columns, "bold") if count else ()

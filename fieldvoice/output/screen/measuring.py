@@ -8,6 +8,7 @@ from rich.text import Text
 
 from fieldvoice.dialogue.view import Line, Standing, View
 from fieldvoice.output.figures import Figure, largest
+from fieldvoice.output.marks import fresh_reading
 from fieldvoice.output.screen.hole import hole_sketch
 from fieldvoice.output.screen.parts import (
     Lines,
@@ -24,6 +25,7 @@ from fieldvoice.output.screen.parts import (
 )
 from fieldvoice.records.length import Unit
 from fieldvoice.wording import needs
+from fieldvoice.wording import screen as wording
 
 _STANDINGS = {
     Standing.ACCEPTED: "",
@@ -40,7 +42,7 @@ def measuring(view: View, columns: int, rows: int, medium: Medium) -> Lines:
     """Framed by shade above and below, so that from where nothing can be read it is no plan. What only informs goes
     first where rows are short.
     """
-    mode = "HOLDING: say resume" if view.holding else "MEASURING, not to cut yet"
+    mode = wording.HOLDING if view.holding else wording.MEASURING
     head = (
         bar(f"{mode}: {where(view)}", columns, medium.draft, ""),
         *danger(view, columns),
@@ -53,7 +55,7 @@ def measuring(view: View, columns: int, rows: int, medium: Medium) -> Lines:
 
 
 def _bodies(view: View, columns: int, rows: int, medium: Medium) -> Iterator[Lines]:
-    said = heard(view, columns) or wrapped("", "Call a reading: top forty six and seven eighths", columns)
+    said = heard(view, columns) or wrapped("", wording.FIRST_CALL, columns)
     missing = _missing(view, columns)
     readings = _readings(view, columns)
     least = (*said, *missing)
@@ -79,21 +81,12 @@ def _picture(view: View, columns: int, rows: int, medium: Medium) -> Lines:
     return (*lines, *hole_sketch(view.hole, columns, rows - len(lines), medium))
 
 
-def fresh_reading(view: View) -> Line | None:
-    """The reading in question, else the one just read back, where its value is figures alone."""
-    for standing in (Standing.DOUBTFUL, Standing.READ_BACK):
-        for line in reversed(view.readings):
-            if line.standing is standing and line.value and all(each in "0123456789/-. " for each in line.value):
-                return line
-    return None
-
-
 def _missing(view: View, columns: int) -> Lines:
     needed = "; ".join(needs.what(item, view.unit) for item in view.missing if item.required)
     better = "; ".join(needs.what(item, view.unit) for item in view.missing if not item.required)
     return (
         *(wrapped("Needed: ", needed, columns, "bold") if needed else ()),
-        *(wrapped("", "Nothing more is needed: say done.", columns, "bold") if _enough(view) else ()),
+        *(wrapped("", wording.ENOUGH, columns, "bold") if _enough(view) else ()),
         *(wrapped("Better to know: ", better, columns) if better else ()),
     )
 

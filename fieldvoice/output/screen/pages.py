@@ -5,28 +5,15 @@ from __future__ import annotations
 from fieldvoice.dialogue.view import View
 from fieldvoice.output import words
 from fieldvoice.output.screen.parts import Lines, Medium, bar, danger, where, wrapped
+from fieldvoice.wording import screen as wording
 from fieldvoice.wording import steps as steps_wording
 from fieldvoice.wording import warnings
-
-KEYS = (
-    ("Enter", "ticks the step in hand; so does “next”, a foot switch or a clicker that types Enter"),
-    ("Backspace", "takes the last tick back; so does “back”"),
-    ("any line", "is a call or an order, as if it were said: t 46 7/8, box 1 dead and tested, undo"),
-    ("!", "all cautions"),
-    ("Tab", "all steps and notes"),
-    ("?", "this page, and back"),
-    ("Ctrl-C", "ends; everything is kept"),
-)
-SAY_NOW = {
-    "measuring": "top forty six and seven eighths · left edge board · what's missing · undo · done",
-    "cutting": "next · back · box one dead and tested · say again · next board",
-}
 
 
 def cautions_page(view: View, columns: int, medium: Medium) -> Lines:
     """Every caution of the board in full, the ones about power first."""
     every = words.cautions_of(view.plan, view.cautions)
-    lead = wrapped("", "Read these once before the first cut. Enter: read and understood.", columns, "bold")
+    lead = wrapped("", wording.READ_CAUTIONS, columns, "bold")
     listed = [line for caution in every for line in wrapped("! ", caution, columns)]
     return (bar(f"CAUTIONS, {where(view)}", columns, medium.dash, "bold"), *danger(view, columns), *lead, *listed)
 
@@ -53,6 +40,7 @@ def steps_page(view: View, columns: int, medium: Medium) -> Lines:
 
 def keys_page(view: View, columns: int, medium: Medium) -> Lines:
     """What each key does, and what can be said now."""
-    now = "cutting" if view.plan is not None and not view.so_far else "measuring"
-    keys = [line for key, does in KEYS for line in wrapped(f"{key:>9}  ", does, columns)]
-    return (bar("KEYS", columns, medium.dash, "bold"), *keys, *wrapped("Say now: ", SAY_NOW[now], columns, "bold"))
+    cutting = view.plan is not None and not view.so_far
+    now = wording.SAY_WHILE_CUTTING if cutting else wording.SAY_WHILE_MEASURING
+    keys = [line for key, does in wording.KEYS for line in wrapped(f"{key:>9}  ", does, columns)]
+    return (bar("KEYS", columns, medium.dash, "bold"), *keys, *wrapped("Say now: ", now, columns, "bold"))

@@ -13,9 +13,9 @@ from fieldvoice.output.figures import ASCII, BLOCKS, Cells
 from fieldvoice.output.sketch import ASCII as ASCII_INKS
 from fieldvoice.output.sketch import UNICODE, Ink
 from fieldvoice.wording.danger import danger_at_boxes
+from fieldvoice.wording.screen import TOO_SMALL
 
 Lines = tuple[Text, ...]
-TOO_SMALL = "There is more: enlarge this window."
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,0 +1,45 @@
+"""What stands on the screen and on the page beside marks, readings and steps, and what each key does."""
+
+from __future__ import annotations
+
+KEYS = (
+    ("Enter", "ticks the step in hand; so does “next”, a foot switch or a clicker that types Enter"),
+    ("Backspace", "takes the last tick back; so does “back”"),
+    ("any line", "is a call or an order, as if it were said: t 46 7/8, box 1 dead and tested, undo"),
+    ("!", "all cautions"),
+    ("Tab", "all steps and notes"),
+    ("?", "this page, and back"),
+    ("Ctrl-C", "ends; everything is kept"),
+)
+SAY_WHILE_MEASURING = "top forty six and seven eighths · left edge board · what's missing · undo · done"
+SAY_WHILE_CUTTING = "next · back · box one dead and tested · say again · next board"
+READ_CAUTIONS = "Read these once before the first cut. Enter: read and understood."
+TOO_SMALL = "There is more: enlarge this window."
+MEASURING = "MEASURING, not to cut yet"
+HOLDING = "HOLDING: say resume"
+FIRST_CALL = "Call a reading: top forty six and seven eighths"
+ENOUGH = "Nothing more is needed: say done."
+ALL_TICKED = "Every step of this board is ticked. Say next board."
+
+LINK_REFUSED = {
+    401: "This link isn't valid here. Ask for the link on the screen at the sheets.",
+    403: "This request came from another page, so nothing was done.",
+    413: "That is too long for a call.",
+    429: "Too many requests from here. Wait a minute.",
+    503: "Too many are watching. Close another page first.",
+}
+"""What a browser is told, by HTTP status."""
+PHONE_DROPPED = "The phone's link dropped in the middle of a call, so nothing of it was taken. Say it again."
+PHONE_JOINED = "The phone is the microphone now."
+PHONE_LEFT = "The phone is gone: open its page again, or type."
+PHONE_TAKEN = "another phone is the microphone"
+
+
+def more_lines(count: int) -> str:
+    """That a page goes on, and how to see the rest."""
+    return f"… {count} more lines: press the key again"
+
+
+def notes(count: int) -> str:
+    """That a plan has notes."""
+    return f"{count} notes on this plan: Tab shows them." if count > 1 else "1 note on this plan: Tab shows it."
