@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 
+from fieldvoice.records.board import Lies
 from fieldvoice.records.length import Unit
 from fieldvoice.records.meaning import Slot
 from fieldvoice.records.plan import Odd, Oddity
@@ -38,6 +39,14 @@ def _lies(odd: Oddity) -> str:
     return odd.lies.value if odd.lies is not None else "that way"
 
 
+def _other_way(odd: Oddity) -> Lies:
+    return Lies.STANDING if odd.lies is Lies.LYING else Lies.LYING
+
+
+def _otherwise(odd: Oddity) -> str:
+    return "stands" if odd.lies is Lies.LYING else "lies"
+
+
 def _called(odd: Oddity, index: int, unit: Unit) -> str:
     return f"I have {_value(odd, index, unit)} from the {_edge(odd)}."
 
@@ -55,7 +64,10 @@ def _closing(odd: Oddity) -> str:
 _WHY: Mapping[Odd, Callable[[Oddity, Unit], str]] = {
     Odd.STAND_OFF: lambda _, __: "no edge stays off that far",
     Odd.BEYOND_SHEETS: lambda odd, _: f"no listed sheet {_lies(odd)} reaches that far",
-    Odd.TURNED: lambda odd, _: f"no listed sheet {_lies(odd)} reaches that far",
+    Odd.TURNED: lambda odd, _: (
+        f"no listed sheet {_lies(odd)} reaches that far. Where the sheet {_otherwise(odd)}, say no, then "
+        f"“{_other_way(odd).value}”, then call it again"
+    ),
     Odd.FAR_FROM_FELLOWS: lambda odd, unit: (
         f"{_value(odd, 0, unit)} is farther from {_fellows(odd, unit)} than a wall leans or bows"
     ),
