@@ -16,7 +16,7 @@ from fieldvoice.dialogue.events import (
     TakenBack,
 )
 from fieldvoice.dialogue.finishing import ask_lost, finish
-from fieldvoice.dialogue.habits import usual
+from fieldvoice.dialogue.habits import as_part, usual
 from fieldvoice.dialogue.plausibility import disagreeing
 from fieldvoice.dialogue.proposals import (
     Said,
@@ -406,7 +406,11 @@ def _filled(turn: Turn, doubt: Doubt, facts: tuple[Said, ...], parts: tuple[Part
     old = turn.state.calls[doubt.call]
     if len(facts) == 1 and not parts and isinstance(facts[0], Box | Opening | Incomplete):
         return mend(turn, old, facts[0])
-    if facts or not isinstance(old.fact, Incomplete):
+    if not isinstance(old.fact, Incomplete):
+        return None
+    if len(facts) == 1 and not parts:
+        return _by_said_habit(turn, old, old.fact, facts[0])
+    if facts:
         return None
     new = old.fact
     for part in parts:
@@ -416,6 +420,16 @@ def _filled(turn: Turn, doubt: Doubt, facts: tuple[Said, ...], parts: tuple[Part
     turn = mend(turn, old, new.whole or new)
     habit = usual(turn.state)
     return turn if habit is None or turn.asked is not None else propose(turn, (habit,), beside=True)
+
+
+def _by_said_habit(turn: Turn, old: Call, asked: Incomplete, said: Said) -> Turn | None:
+    """A habit said where its part is asked for answers the question, and holds from then on."""
+    part = as_part(said)
+    new = asked if part is None else filled(asked, part)
+    if new == asked:
+        return None
+    turn = mend(turn, old, new.whole or new)
+    return queue(turn, (said,)) if turn.asked is not None else propose(turn, (said,), beside=True)
 
 
 def filled(call: Incomplete, part: Part) -> Incomplete:

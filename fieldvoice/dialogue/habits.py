@@ -51,6 +51,13 @@ def _habit(known: Mapping[Key, Call], topic: Topic) -> str | None:
     return str(call.fact.value) if call is not None and isinstance(call.fact, Context) else None
 
 
+def as_part(said: object) -> Part | None:
+    """The part of one call that a habit says."""
+    if isinstance(said, Context) and said.topic is Topic.BOX_POINT:
+        return Part(Point(str(said.value)))
+    return Part(Edge(str(said.value))) if isinstance(said, Context) and said.topic is Topic.OVER else None
+
+
 def level(turn: Turn, same: SameHeight, kept: list[Meaning]) -> bool:
     """Puts into `kept` what comes of "same height as box one": the distance of the box called in the same breath, the
     part that a question waits for, or a change of a box that is there. False where that can't be told.

@@ -139,6 +139,15 @@ class TestBoxes:
         assert "center 40 from left" in wall.types("switch 40 from left, 48 down")
         assert not wall.asks
 
+    def test_a_habit_said_as_the_answer(self) -> None:
+        """Asked "center or edge?": "boxes to the center" answers it and holds."""
+        wall = Wall()
+        said = wall.types("outlet 12 from left, 80 down", "boxes to the center")
+        assert "center 12 from left" in said
+        assert "Box point: center." in said
+        wall.types("outlet 30 from left, 80 down", "top 46")
+        assert len(boxes(wall)) == 2
+
     def test_two_unlike_answers_are_none(self) -> None:
         """To the center, then to the edge: the third is asked for."""
         wall = Wall()
