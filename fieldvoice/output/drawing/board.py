@@ -195,7 +195,8 @@ class _Drawing:
             path = self.scale.path(cut_path(self._plan, cut.edge))
             if len(path) < 2:
                 continue
-            for x, y in _along_path(path):
+            middle = _frame_of(self.scale.path(polygon(self._plan)))
+            for x, y in _beside_path(path, cut.edge, middle, self._letter):
                 frame = Frame(x - radius, y - radius, x + radius, y + radius)
                 if self._room.free(frame.grown(0.15 * self._letter)):
                     break
@@ -336,6 +337,19 @@ def _along_path(path: Sequence[XY]) -> Iterator[XY]:
             yield (px + qx) / 2, (py + qy) / 2
         else:
             yield ax + part * (bx - ax), ay + part * (by - ay)
+
+
+def _beside_path(path: Sequence[XY], edge: Edge, board: Frame, letter: float) -> Iterator[XY]:
+    """Places on a cut, then beside it within the board, since a strip of waste may be thinner than a ring."""
+    places = list(_along_path(path))
+    yield from places
+    upright = edge in {Edge.LEFT, Edge.RIGHT}
+    inward = 1 if edge in {Edge.LEFT, Edge.TOP} else -1
+    reach = min(board.right - board.left, board.bottom - board.top) / 2
+    for step in (1.4, 2.4, 3.4, 5, 7):
+        for x, y in places if step * letter < reach else ():
+            off = inward * step * letter
+            yield (x + off, y) if upright else (x, y + off)
 
 
 def _nearest(of: Frame, to: Frame) -> XY:
