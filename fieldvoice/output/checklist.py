@@ -6,7 +6,6 @@ from collections.abc import Iterable
 
 from fieldvoice.output import glyphs, words
 from fieldvoice.records.length import Unit
-from fieldvoice.records.meaning import Circuit
 from fieldvoice.records.plan import CutLine, CutPlan, OpeningPlan, Step
 from fieldvoice.wording import paper, warnings
 from fieldvoice.wording import steps as steps_wording
@@ -42,13 +41,12 @@ def _title(plan: CutPlan, room: str | None, so_far: bool) -> list[str]:  # noqa:
     name = f"{room}, board {plan.board.name}" if room else f"Board {plan.board.name}"
     unit = plan.board.unit
     sheet = plan.sheet
-    size = f"{sheet.width.text(unit)} x {sheet.length.text(unit)} {unit.value}, {sheet.thickness.text(unit)} thick"
-    draft = ["DRAFT: more readings to come, do not cut yet"] if so_far else []
+    draft = [paper.DRAFT] if so_far else []
     return [
         name,
         "=" * len(name),
         *draft,
-        f"Sheet: {size}, {sheet.kind}, {plan.lies.value}. Mark the face, left is left.",
+        f"{paper.sheet_line(sheet, unit, plan.lies.value)}. {paper.MARK_THE_FACE}",
     ]
 
 
@@ -62,14 +60,12 @@ def _marks(plan: CutPlan, unit: Unit, full: str) -> list[str]:
         lines += _cut(cut, unit, full)
     for cut in plan.broken:
         marks = ", ".join(f"{mark.distance.text(unit)} {words.place(mark.at, unit)}" for mark in cut.marks)
-        lines += _wrap(f"Or, closer to what stands there, {cut.edge.value} edge cut in straight pieces: {marks}")
+        lines += _wrap(paper.broken(cut, marks))
     return lines
 
 
 def _cut(cut: CutLine, unit: Unit, full: str) -> list[str]:
-    lines = [
-        f"{cut.edge.value.upper()} EDGE: {cut.shape.value} cut, marks from the {cut.origin.value} edge ({unit.value})"
-    ]
+    lines = [paper.marks_title(cut, unit)]
     for mark in words.distinct(cut):
         where = "all along" if words.same_all_along(cut) else words.place(mark.at, unit)
         off = words.rounding(mark, unit)
@@ -85,24 +81,12 @@ def _openings(plan: CutPlan, unit: Unit) -> list[str]:
 def _opening(opening: OpeningPlan, unit: Unit) -> list[str]:
     if opening.held:
         return [f"{opening.name.upper()}: {opening.kind}", *_wrap(paper.waits(opening), "  ")]
-    left, right, top, bottom = (side.text(unit) for side in (opening.left, opening.right, opening.top, opening.bottom))
-    center = f"{opening.center.x.text(unit)} from {opening.x_from}, {opening.center.y.text(unit)} from {opening.y_from}"
     return [
-        f"{opening.name.upper()}: {opening.kind}, {opening.method.value}{_state(opening.state)}",
-        *_wrap(f"center {center}", "  "),
-        *_wrap(f"sides {left} and {right} from the board's left, {top} and {bottom} from its top", "  "),
+        f"{paper.opening_title(opening)}{paper.circuit_state(opening.state)}",
+        *_wrap(paper.opening_center(opening, unit), "  "),
+        *_wrap(paper.opening_sides(opening, unit), "  "),
         *(line for other in opening.alternates for line in _wrap(f"or {words.way(other, unit)}", "  ")),
     ]
-
-
-def _state(state: Circuit | None) -> str:
-    if state is None:
-        return ""
-    return {
-        Circuit.DEAD: "; circuit said dead and tested",
-        Circuit.LIVE: "; CIRCUIT SAID LIVE",
-        Circuit.UNKNOWN: "; CIRCUIT NOT KNOWN: treat as live",
-    }[state]
 
 
 def _steps(steps: tuple[Step, ...], ticked: frozenset[int], unit: Unit) -> list[str]:
@@ -120,7 +104,7 @@ def _gaps(plan: CutPlan, unit: Unit) -> list[str]:
     if not plan.proof.gaps:
         return []
     gaps = (f"{gap.edge.value} {words.place(gap.at, unit)} {gap.gap.text(unit)}" for gap in plan.proof.gaps)
-    return _wrap(f"Checked: once hung these gaps stay open ({unit.value}): {'; '.join(gaps)}.")
+    return _wrap(paper.gaps("; ".join(gaps), unit))
 
 
 def _lines(lead: str, texts: Iterable[str]) -> list[str]:

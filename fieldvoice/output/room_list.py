@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from fieldvoice.output.room_documents import feet_text, size_text
+from fieldvoice.output.room_documents import size_text
 from fieldvoice.records.length import Unit
 from fieldvoice.records.room import name_of
 from fieldvoice.records.room_plan import Pattern, RoomPlan, SurfacePlan
-from fieldvoice.wording.room import piece_text, rule_text, standing_text, warning_text
+from fieldvoice.wording.room import butt_joint, piece_text, rule_text, standing_text, warning_text
 
 
 def room_list(plan: RoomPlan) -> str:
@@ -40,7 +40,7 @@ def _lines(plan: RoomPlan) -> Iterator[str]:
 
 
 def _surface(surface: SurfacePlan, unit: Unit) -> Iterator[str]:
-    yield f"{name_of(surface.surface)}, {surface.surface.kind.value}: {feet_text(surface.butt_feet)} ft of butt joint"
+    yield f"{name_of(surface.surface)}, {surface.surface.kind.value}: {butt_joint(surface.butt_feet, unit)}"
     for piece in surface.pieces:
         yield f"  {piece_text(piece, unit)}"
 

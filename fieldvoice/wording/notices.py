@@ -17,7 +17,7 @@ from fieldvoice.wording.cautions import clock
 from fieldvoice.wording.doubts import Both, lead, question
 from fieldvoice.wording.last_check import plain
 from fieldvoice.wording.surfaces import WORDED as OF_SURFACES
-from fieldvoice.wording.values import figures, label, note, spoken_value
+from fieldvoice.wording.values import figures, label, note, spoken_value, topic_label
 
 HELP = (
     "Call a reading with its place: top forty six and seven eighths. A box: box one, single gang, center thirty from "
@@ -293,7 +293,7 @@ def _stands(fact: Context, unit: Unit) -> str:
     key = key_of(fact)
     if key.of in {Of.NEIGHBOUR, Of.CLEARANCE}:
         return f"{label(key, unit)} {figures(fact, unit)}"
-    return f"{fact.topic.value} {figures(fact, unit)}"
+    return f"{topic_label(fact.topic.value)} {figures(fact, unit)}"
 
 
 def _defaults(values: Sequence[Value], unit: Unit) -> Both:

@@ -20,6 +20,7 @@ SHEETS = "SHEETS"
 FASTENING = "FASTENING"
 TAKE_OFF = "TAKE-OFF"
 OFFCUTS = "One sheet a board; an offcut that is large enough may save one."
+DRAFT = "DRAFT: more readings to come, do not cut yet"
 MARK_THE_FACE = "Mark the face: left is left."
 NO_CUT = "No cut: the whole sheet is hung."
 NOT_SAID = "Nobody said that it is dead and tested. No tool goes into it: cut it beforehand, by hand."
@@ -47,6 +48,11 @@ def cut_title(cut: CutLine) -> str:
     return f"{cut.edge.value.upper()} EDGE"
 
 
+def marks_title(cut: CutLine, unit: Unit) -> str:
+    """`RIGHT EDGE: straight cut, marks from the left edge (in)`."""
+    return f"{cut_title(cut)}: {cut.shape.value} cut, marks from the {cut.origin.value} edge ({unit.value})"
+
+
 def cut_hook(cut: CutLine, *, origin_cut: bool, unit: Unit) -> str:
     """Where the tape hooks on for a cut."""
     edge = f"{cut.origin.value} {'cut' if origin_cut else 'factory'} edge"
@@ -61,6 +67,29 @@ def center_from(edge: str) -> str:
 def opening_title(opening: OpeningPlan) -> str:
     """`BOX 1: single gang, cut beforehand by hand`."""
     return f"{opening.name.upper()}: {opening.kind}, {opening.method.value}"
+
+
+def opening_center(opening: OpeningPlan, unit: Unit) -> str:
+    """Where the center of an opening lies, from the edges that it is marked from."""
+    x, y = opening.center.x.text(unit), opening.center.y.text(unit)
+    return f"center {x} from {opening.x_from}, {y} from {opening.y_from}"
+
+
+def opening_sides(opening: OpeningPlan, unit: Unit) -> str:
+    """Where the sides of an opening lie on the board."""
+    left, right, top, bottom = (side.text(unit) for side in (opening.left, opening.right, opening.top, opening.bottom))
+    return f"sides {left} and {right} from the board's left, {top} and {bottom} from its top"
+
+
+def circuit_state(state: Circuit | None) -> str:
+    """What was said of the circuit of an opening, after its title."""
+    if state is None:
+        return ""
+    return {
+        Circuit.DEAD: "; circuit said dead and tested",
+        Circuit.LIVE: "; CIRCUIT SAID LIVE",
+        Circuit.UNKNOWN: "; CIRCUIT NOT KNOWN: treat as live",
+    }[state]
 
 
 def waits(opening: OpeningPlan) -> str:
@@ -80,7 +109,7 @@ def circuit_line(word: BoxWord | None) -> str:
 
 def broken(cut: CutLine, marks: str) -> str:
     """Another cut that leaves less open."""
-    return f"Or, closer to what stands there, {cut.edge.value} edge in straight pieces: {marks}."
+    return f"Or, closer to what stands there, {cut.edge.value} edge cut in straight pieces: {marks}."
 
 
 def gaps(each: str, unit: Unit) -> str:

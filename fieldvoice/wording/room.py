@@ -149,3 +149,14 @@ def list_text(sheets: int, feet: Fraction, bound: Fraction) -> str:
     """What a list of pieces takes."""
     told = f"{sheets} sheets, {Length(feet)} ft."
     return f"{told} None can need less." if feet == bound else f"{told} None can need less than {Length(bound)} ft."
+
+
+def butt_joint(feet: Fraction, unit: Unit) -> str:
+    """How much butt joint a surface has, as it is taped: `5 ft 4 1/2 in of butt joint`."""
+    if not feet:
+        return "no butt joint"
+    if unit is Unit.MM:
+        return f"{Length(feet * 12).text(unit)} mm of butt joint"
+    whole, rest = divmod(feet, 1)
+    parts = ([f"{whole} ft"] if whole else []) + ([f"{Length(rest * 12).text(unit)} in"] if rest else [])
+    return f"{' '.join(parts)} of butt joint"

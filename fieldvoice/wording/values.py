@@ -43,7 +43,14 @@ def label(key: Key, unit: Unit) -> str:
             return "what was said"
         case Of.WISH:
             return "layout"
+        case Of.CONTEXT:
+            return topic_label(key.name)
     return key.name
+
+
+def topic_label(name: str) -> str:
+    """What a setting is called before its value: `hangs lying`."""
+    return "hangs" if name == Topic.LIES.value else name
 
 
 def spoken_label(key: Key, unit: Unit) -> str:

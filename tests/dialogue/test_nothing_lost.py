@@ -234,7 +234,7 @@ class TestOnlyTheBoardsOwnPlan:
         """Sheet, thickness, how it lies and the lower edge; not what stands left and right."""
         wall = at("sheet lying", "five eighths board", "bottom edge is a board", "right edge is a board", "yes")
         answer = wall.types("next board")
-        for said in ("lies lying", "thickness 5/8 in", "bottom edge board"):
+        for said in ("hangs lying", "thickness 5/8 in", "bottom edge board"):
             assert said in answer
         assert "right edge" not in answer
 

@@ -6,6 +6,10 @@ import json
 from pathlib import Path
 from xml.etree import ElementTree as ET
 
+import pytest
+
+from fieldvoice.records.length import Length, Unit
+from fieldvoice.wording.room import butt_joint
 from tests.cli.program import fieldvoice
 from tests.layout.check import problems
 from tests.layout.test_plans import DEN, JOB, wall
@@ -63,3 +67,19 @@ def test_a_room_is_drawn(tmp_path: Path) -> None:
     texts = ["".join(each.itertext()) for each in ET.parse(drawing).iter("{http://www.w3.org/2000/svg}text")]
     assert any("In rings: order of hanging" in text for text in texts)
     assert fieldvoice("room", str(file), "--svg", str(drawing)).status == 65
+
+
+@pytest.mark.parametrize(
+    ("inches", "unit", "said"),
+    [
+        (0, Unit.INCH, "no butt joint"),
+        (48, Unit.INCH, "4 ft of butt joint"),
+        ("64 1/2", Unit.INCH, "5 ft 4 1/2 in of butt joint"),
+        ("12 1/2", Unit.INCH, "1 ft 1/2 in of butt joint"),
+        ("7 1/4", Unit.INCH, "7 1/4 in of butt joint"),
+        (48, Unit.MM, "1219.2 mm of butt joint"),
+    ],
+)
+def test_butt_joint_is_said_in_feet_and_inches(inches: int | str, unit: Unit, said: str) -> None:
+    """As a taper reads a tape, not in fractions of a foot."""
+    assert butt_joint(Length(inches).inches / 12, unit) == said
