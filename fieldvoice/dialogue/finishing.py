@@ -33,7 +33,7 @@ from fieldvoice.records.meaning import (
     Slot,
     Topic,
 )
-from fieldvoice.records.plan import Code, CutPlan, Need
+from fieldvoice.records.plan import CutPlan, Need
 from fieldvoice.wording.no_plan import why_not
 
 _SHEETS = frozenset({Topic.FULL, Topic.SHEET_WIDTH, Topic.SHEET_LENGTH})
@@ -85,7 +85,7 @@ def missing(state: State, name: str, at: datetime, rooms: Rooms) -> tuple[OpenIt
         for edge, setting in board.edges.items()
         if setting.known is Known.UNKNOWN
     )
-    return (*_unmeasured(board, rooms), *_other_ends(state, name), *edges)
+    return (*_other_ends(state, name), *edges)
 
 
 _OPPOSITE = {Slot.TOP: Slot.BOTTOM, Slot.BOTTOM: Slot.TOP, Slot.LEFT: Slot.RIGHT, Slot.RIGHT: Slot.LEFT}
@@ -110,22 +110,6 @@ def _line(state: State, call: Call) -> Iterator[tuple[Call, Call]]:
         old = state.calls[call.replaces]
         yield call, old
         call = old
-
-
-def _unmeasured(board: Board, rooms: Rooms) -> tuple[OpenItem, ...]:
-    """The ends of edges that are cut near which nothing was measured."""
-    try:
-        plan = rooms.solve(board)
-    except CannotCut:
-        return ()
-    ends = (warning.edge for warning in plan.warnings if warning.code is Code.UNMEASURED_END)
-    return tuple(
-        OpenItem(
-            OpenKind.MISSING, key=Key(Of.WIDTH if edge in {Edge.TOP, Edge.BOTTOM} else Of.HEIGHT, at=Slot(edge.value))
-        )
-        for edge in ends
-        if edge is not None
-    )
 
 
 def unread(state: State, name: str) -> tuple[OpenItem, ...]:

@@ -325,7 +325,6 @@ class Code(StrEnum):
     MAYBE_LEFT_OUT = "maybe left out"
     WIDE_GAP = "wide gap"  # at an edge: how much over the clearance; told: the shape that comes closer
     UNMEASURED_MIDDLE = "unmeasured middle"
-    UNMEASURED_END = "unmeasured end"  # at an edge
     SIDE_BY_DEFAULT = "side by default"  # at an edge: both are joints, this one is cut
     FROM_FLOOR = "from floor"  # about an opening: converted with the height there, or floor to ceiling
     OVER_EDGE = "over edge"  # about an opening, at an edge

@@ -71,10 +71,6 @@ def _middle(_: Warning, __: Unit) -> str:
     return "No width was taken in the middle: a bow would not show. Take one before cutting."
 
 
-def _end(warning: Warning, _: Unit) -> str:
-    return f"No width was taken near the {_edge(warning)}: the cut only follows the others there. Take one first."
-
-
 def _by_default(warning: Warning, _: Unit) -> str:
     other = warning.other or "left"
     return (
@@ -167,7 +163,6 @@ _SAYS: Mapping[Code, Callable[[Warning, Unit], str]] = {
     Code.MAYBE_LEFT_OUT: _left_out,
     Code.WIDE_GAP: _wide,
     Code.UNMEASURED_MIDDLE: _middle,
-    Code.UNMEASURED_END: _end,
     Code.SIDE_BY_DEFAULT: _by_default,
     Code.FROM_FLOOR: _from_floor,
     Code.OVER_EDGE: _over,
