@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from datetime import UTC, datetime
+from pathlib import Path
 
 import pytest
 from hypothesis import given, settings
@@ -22,6 +23,7 @@ from fieldvoice.records.plan import Does, HoleMarks, Hook, Offset, Step
 from fieldvoice.wording import steps as wording
 from fieldvoice.wording import warnings
 from fieldvoice.wording.screen import TOO_SMALL
+from tests.output.golden_screens import pictures
 from tests.output.scene import CAUTIONS, DONE, EMPTY, GATHERING, PLAN, TAPER, line
 
 SIZES = [(40, 15), (60, 20), (80, 24), (120, 40), (200, 60), (480, 135)]
@@ -265,3 +267,9 @@ def test_the_sketch_hooks_on_where_the_cut_is_measured_from() -> None:
     assert [ink for _, ink in drawn.hooks] == [Ink.HOOK_LEFT] * 2
     assert [float(x) for x, _ in drawn.marks] == [46.75, 46.125]
     assert any("▶" in line for line in shown(DONE, 120, 40))
+
+
+@pytest.mark.parametrize(("file", "text"), [pytest.param(*each, id=each[0].stem) for each in pictures()])
+def test_each_look_at_each_size_is_as_it_was_looked_at(file: Path, text: str) -> None:
+    """Where one is to change, `python -m tests.output.golden_screens` draws it anew: look at it before it is kept."""
+    assert text == file.read_text(encoding="utf-8")
