@@ -11,6 +11,7 @@ from fieldvoice.dialogue.events import (
     Checked,
     Closed,
     Confirmed,
+    NotTaken,
     Questioned,
     SaidAgain,
     TakenBack,
@@ -30,6 +31,8 @@ from fieldvoice.dialogue.proposals import (
     queue,
     read_back,
     replaced,
+    same_name,
+    says_again,
     settle,
 )
 from fieldvoice.dialogue.state import Open, is_whole
@@ -105,7 +108,7 @@ def _is_it(turn: Turn, doubt: Doubt, fact: Said) -> bool:
 def _may_be(old: Said, new: Said) -> bool:
     if isinstance(old, Reading) and isinstance(new, Reading):
         return new.dimension in {None, old.dimension} and new.at in {None, old.at}
-    return True
+    return same_name(old, new)
 
 
 def confirm(turn: Turn) -> Turn:
@@ -176,14 +179,17 @@ def _not_last(turn: Turn, facts: tuple[Said, ...]) -> Turn:
 
 
 def _plain_no(turn: Turn, mine: Open, doubt: Doubt | None) -> Turn:
-    """Out with what was asked about, else with all that was read back; what comes next takes its place."""
+    """Out with what was asked about, else with all that was read back; what comes next takes its place. Until it does,
+    or is left out by a word, it stands as not taken: a wall without it is another wall.
+    """
     if doubt is not None and doubt.call is not None:
         gone: tuple[int, ...] = (doubt.call,)
     else:
         gone = mine.calls
     calls = tuple(turn.state.calls[each] for each in gone)
     if doubt is None or doubt.concern is not Concern.LOST:  # what entries were lost of stays in question
-        turn = turn.did(TakenBack(gone))
+        out = tuple(replace(one, standing=Standing.NOT_TAKEN, queued=False) for one in calls)
+        turn = turn.did(TakenBack(gone), NotTaken(out))
     return _awaiting(turn, calls).ask(Tell.NOT_TAKEN_WHAT_IS_IT, *calls)
 
 
@@ -379,7 +385,7 @@ def _fits(way: tuple[Fact, ...], said: Said | Part) -> bool:
             return fact.value == said.value or fact.value.inches % 1 == said.value.inches
         return fact.value == said.value and _may_be(fact, said)
     if isinstance(fact, Box | Opening) and isinstance(said, Box | Opening):
-        return replace(fact, name="") == replace(said, name="")
+        return replace(fact, name="") == replace(said, name="") and same_name(fact, said)
     return fact == said
 
 
@@ -404,7 +410,7 @@ def _filled(turn: Turn, doubt: Doubt, facts: tuple[Said, ...], parts: tuple[Part
     """The missing part in its call; what was called is kept."""
     assert doubt.call is not None
     old = turn.state.calls[doubt.call]
-    if len(facts) == 1 and not parts and isinstance(facts[0], Box | Opening | Incomplete):
+    if len(facts) == 1 and not parts and isinstance(old.fact, Incomplete) and says_again(old.fact, facts[0]):
         return mend(turn, old, facts[0])
     if not isinstance(old.fact, Incomplete):
         return None

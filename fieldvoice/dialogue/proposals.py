@@ -188,6 +188,36 @@ def in_place_of(old: Said | None, new: Said) -> Said:
     return _named(new)
 
 
+def same_name(old: Said, new: Said) -> bool:
+    """Whether the new thing's name, where one was said, is the old one's."""
+    if not isinstance(old, Box | Opening | Incomplete) or not isinstance(new, Box | Opening | Incomplete):
+        return True
+    named = _named(new)
+    assert isinstance(named, Box | Opening | Incomplete)
+    return named.name in {"", old.name}
+
+
+def says_again(old: Incomplete, new: Said) -> bool:
+    """Whether a call says again what lacks a part: of no other name, no other kind, and with one of its distances where
+    it had any. Anything else is another thing, which is kept for itself.
+    """
+    if not isinstance(new, Box | Opening | Incomplete) or not same_name(old, new):
+        return False
+    if None not in {old.kind, new.kind} and old.kind is not new.kind:
+        return False
+    if old.kind is None and isinstance(new.kind, OpeningKind):
+        return False
+    return not old.distances or not {each.value for each in old.distances}.isdisjoint(_values(new))
+
+
+def _values(thing: Box | Opening | Incomplete) -> set[Length]:
+    if isinstance(thing, Incomplete):
+        return {each.value for each in thing.distances}
+    if isinstance(thing, Box):
+        return {each.value for each in (thing.x, thing.y, *(thing.far or ()))}
+    return {each.value for each in (*thing.xs, *thing.ys)}
+
+
 def mend(turn: Turn, old: Call, new: Said, *, corrects: bool = True) -> Turn:
     """The right value in place of one read back, to whomever. The same value again is read back again."""
     fact = in_place_of(old.fact, new)
@@ -326,12 +356,10 @@ def _whole(said: Said) -> tuple[Fact, ...]:
 def _in_order(turn: Turn, fact: Said, taken: set[Key], known: dict[Key, Call]) -> Said:
     """With the name or the edge that its words leave open; studs called one by one add up."""
     names = [key.name for key in taken if key.of in {Of.BOX, Of.OPENING}]
-    if isinstance(fact, Incomplete) and isinstance(fact.kind, OpeningKind):
+    if isinstance(fact, Opening | Incomplete) and isinstance(fact.kind, OpeningKind):
         return replace(fact, name=fact.name or free_name(fact.kind.value, names))
     if isinstance(fact, Box | Incomplete):
         return replace(fact, name=box_name(fact.name) if fact.name else free_name("box", names))
-    if isinstance(fact, Opening):
-        return replace(fact, name=fact.name or free_name(fact.kind.value, names))
     if isinstance(fact, Context) and fact.topic is Topic.CLEARANCE and fact.edge is None:
         if turn.state.edge is None:
             raise NoPlace(Notice(Tell.WHICH_EDGE))
@@ -385,7 +413,11 @@ def read_back(
         old_number = old.number if old is not None else one.replaces
         made.append(replace(one, standing=standing, replaces=old_number, corrects=corrects))
     same = {one.key for one in made} & {one.key for one in turn.state.not_taken(board) if one.fact is not None}
-    again = tuple(one.number for one in turn.state.not_taken(board) if one.key in same)
+    again = tuple(
+        one.number
+        for one in turn.state.not_taken(board)
+        if one.key in same or (not one.queued and any(_renamed(one, new) for new in made))
+    )
     own = {*(one.number for one in made), *kept}
     turn = turn.did(Called(board, tuple(made), tuple(doubt for doubt in doubts if doubt.call in own), kept))
     for doubt in doubts:
@@ -406,6 +438,13 @@ def _adds_to(old: Call, new: Call) -> bool:
         return False
     before, now = old.fact.value, new.fact.value
     return isinstance(before, tuple) and isinstance(now, tuple) and set(before) < set(now)
+
+
+def _renamed(old: Call, new: Call) -> bool:
+    """The same box or opening under another name."""
+    if not isinstance(old.fact, Box | Opening) or not isinstance(new.fact, Box | Opening):
+        return False
+    return replace(old.fact, name="") == replace(new.fact, name="")
 
 
 def _replaced_facts(turn: Turn) -> dict[int, object]:

@@ -9,7 +9,6 @@ from typing import Any
 import pytest
 
 from fieldvoice.dialogue import answers, circuits, dialogue, finishing, proposals, session
-from fieldvoice.dialogue.circuits import endanger
 from fieldvoice.dialogue.codec import body_of
 from fieldvoice.dialogue.state import State
 from fieldvoice.records.ledger import AnsweredBy, Doubt
@@ -89,9 +88,8 @@ def _skips_a_board_in_revoking(patch: pytest.MonkeyPatch) -> None:
 
 
 def _deaf_to_danger(patch: pytest.MonkeyPatch) -> None:
-    """Word of danger counts only where the rest is understood."""
-    old = endanger
-    patch.setattr(dialogue, "endanger", lambda turn: old(turn) if turn.judged.utterance.meanings else turn)
+    """Word of danger counts for nothing before the rest is looked at."""
+    patch.setattr(dialogue, "endanger", lambda turn: turn)
 
 
 def _deaf_to_no(patch: pytest.MonkeyPatch) -> None:

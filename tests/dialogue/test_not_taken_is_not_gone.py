@@ -1,0 +1,62 @@
+"""A plain no leaves nothing out in silence, and what is called under a question is never taken for its answer."""
+
+from __future__ import annotations
+
+import pytest
+
+from fieldvoice.dialogue.session import Session
+from fieldvoice.journal.journal import MemoryJournal
+from fieldvoice.records.hearing import Hearing
+from fieldvoice.records.ledger import OpenKind
+
+BOARD = ("t 46 7/8", "m 46 7/8", "b 46 7/8", "l 96", "r 96")
+BOX = "box 1 single gang center 30 from left 48 down"
+
+
+def led(*lines: str) -> Session:
+    """A session in which somebody types those lines after the board's."""
+    session = Session(MemoryJournal())
+    for line in (*BOARD, *lines):
+        session.take(Hearing.typed(line), "partner")
+    return session
+
+
+def boxes(session: Session) -> list[str]:
+    """The names of the boxes that stand on the board."""
+    hole = session.view().hole
+    assert hole is not None
+    return [box.name for box in hole.boxes]
+
+
+def test_a_box_that_was_objected_to_keeps_the_plan_a_draft() -> None:
+    """A wall without it is another wall, so "done" names it."""
+    view = led(BOX, "no", "done").view()
+    assert view.draft
+    assert [item.kind for item in view.open] == [OpenKind.NOT_TAKEN]
+
+
+@pytest.mark.parametrize("lines", [(BOX, "no", "dismiss", "done"), (BOX, "no", "done", "yes")])
+def test_a_word_leaves_it_out(lines: tuple[str, ...]) -> None:
+    """Then there is a plan without a box."""
+    session = led(*lines)
+    assert boxes(session) == []
+    assert all(item.kind is not OpenKind.NOT_TAKEN for item in session.view().open)
+
+
+def test_the_right_one_takes_its_place() -> None:
+    """One box, where it was said at last, and nothing left over."""
+    session = led(BOX, "no", BOX.replace("30", "31"), "done")
+    assert boxes(session) == ["box 1"]
+    assert not session.view().draft
+
+
+@pytest.mark.parametrize(
+    "other", ["box 2 single gang center 10 from left 20 down", "three inch pipe center 20 from left 10 down"]
+)
+def test_another_thing_is_no_answer_to_what_kind_of_box(other: str) -> None:
+    """It is kept for itself, the missing kind fills the box that lacks it, and the plan waits for both."""
+    session = led("box 1 center 30 from left 48 down", other, "single gang", "done")
+    assert boxes(session) == ["box 1"]
+    view = session.view()
+    assert view.draft
+    assert OpenKind.NOT_TAKEN in {item.kind for item in view.open}
