@@ -47,7 +47,7 @@ def command(text: str, action: str) -> Phrase:
 
 
 def coordinate(value: str, start: str) -> dict[str, str]:
-    """The centre's distance from an edge."""
+    """The center's distance from an edge."""
     return {"point": "center", "value": value, "from": start}
 
 
@@ -55,8 +55,8 @@ def coordinate(value: str, start: str) -> dict[str, str]:
 BOARD = (
     context("this is the kitchen", "room", "kitchen"),
     context("board one", "board", "1"),
-    context("left edge last board", "neighbour", "board", "left"),
-    context("right edge wall", "neighbour", "wall", "right"),
+    context("left edge last board", "neighbor", "board", "left"),
+    context("right edge wall", "neighbor", "wall", "right"),
     reading("top forty one and three eighths", "width", "top", "41 3/8"),
     reading("middle forty one and an eighth", None, "middle", "41 1/8"),
     reading("bottom forty and fifteen sixteenths", "width", "bottom", "40 15/16"),
@@ -176,7 +176,7 @@ def main() -> None:
             "noise": noise,
             "snr_db": snr,
             "demo": place,
-            "licence": f"Apache-2.0 (synthetic; {VOICES[voice][1]})",
+            "license": f"Apache-2.0 (synthetic; {VOICES[voice][1]})",
             "made_by": "python audio_samples/make_samples.py",
         }
         lines.append(json.dumps(entry))

@@ -1,8 +1,8 @@
-"""A job kept in millimetres measured: `nice python -m benchmarks.millimeters OUT.json [--calls 8]`.
+"""A job kept in millimeters measured: `nice python -m benchmarks.millimeters OUT.json [--calls 8]`.
 
 Voices of the test split call bare numbers with their place, clean and in site noise. The reading ear and Whisper hear
 each, once within the language of that job and once within that of a job in inches; then the verdict judges, in
-millimetres both times. Taken right, asked about, refused, or wrong: taken for something else without a question.
+millimeters both times. Taken right, asked about, refused, or wrong: taken for something else without a question.
 """
 
 from __future__ import annotations

@@ -31,7 +31,7 @@ def test_text_that_is_no_length_is_refused(bad: str) -> None:
         Length(bad)
 
 
-def test_millimetres_are_exact() -> None:
+def test_millimeters_are_exact() -> None:
     """1190.5 mm is 1190.5 mm again, and 25.4 mm is an inch."""
     assert Length.of("1190.5", Unit.MM).text(Unit.MM) == "1190.5"
     assert Length.of("25.4", Unit.MM) == Length(1)

@@ -13,7 +13,7 @@ ENCODER_WIDTH = 384
 
 
 class Block(nn.Module):
-    """Each channel over neighbouring frames, then all channels at one frame."""
+    """Each channel over neighboring frames, then all channels at one frame."""
 
     def __init__(self, width: int, kernel: int, drop: float) -> None:
         super().__init__()

@@ -121,7 +121,7 @@ def _hammer(samples: int, machine: Dice, dice: Dice) -> Wave:
 
 
 def _site(samples: int, machine: Dice, dice: Dice) -> Wave:
-    """A fan or a generator far off, and the colour of the place."""
+    """A fan or a generator far off, and the color of the place."""
     low = machine.uniform(60, 800)
     band = butter(2, [low, min(low * machine.uniform(2, 10), 7_500)], "band", fs=RATE, output="sos")
     fan = sosfilt(band, dice.standard_normal(samples))

@@ -188,7 +188,7 @@ def _stands(session: Session, unit: Unit) -> Iterator[str]:
     hole = session.view().hole
     for edge, setting in hole.edges.items() if hole is not None else ():
         if setting.known is not Known.UNKNOWN:
-            yield from acts("; ".join(shown(Context(Topic.NEIGHBOUR, setting.neighbour, edge), unit)))
+            yield from acts("; ".join(shown(Context(Topic.NEIGHBOR, setting.neighbor, edge), unit)))
     for box, word in state.circuits(state.board).items():
         yield f"dead-tested {box.removeprefix('box ')}" if word.state is Circuit.DEAD else "danger ?"
 

@@ -139,9 +139,9 @@ def _language(unit: UnitNow, wake: str | None) -> Language:
 
 _TAILS = ("and a sixteenth", "four", "four and a half")
 TAILS = {Unit.INCH: _TAILS, Unit.MM: (*_TAILS, "ninety")}
-"""What may follow a whole number: a fraction, and after feet the inches; in millimetres the second half of the number
-("eleven", "eleven ninety"). A point isn't waited for: what follows it is less than a millimetre, alone it is no
-utterance, and every number of millimetres would have to wait for it.
+"""What may follow a whole number: a fraction, and after feet the inches; in millimeters the second half of the number
+("eleven", "eleven ninety"). A point isn't waited for: what follows it is less than a millimeter, alone it is no
+utterance, and every number of millimeters would have to wait for it.
 """
 
 

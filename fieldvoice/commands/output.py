@@ -1,4 +1,4 @@
-"""Where output goes: data to standard output, messages to standard error, colour only where it is wanted."""
+"""Where output goes: data to standard output, messages to standard error, color only where it is wanted."""
 
 from __future__ import annotations
 

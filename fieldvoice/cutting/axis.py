@@ -9,9 +9,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from fractions import Fraction
 
-from fieldvoice.cutting.tables import COURSE_HIGH, CUT_RANK, neighbour, stand_off
+from fieldvoice.cutting.tables import COURSE_HIGH, CUT_RANK, neighbor, stand_off
 from fieldvoice.records.board import Board, Lies, Surface
-from fieldvoice.records.meaning import Dimension, Edge, Neighbour, Reading
+from fieldvoice.records.meaning import Dimension, Edge, Neighbor, Reading
 
 ZERO = Fraction(0)
 
@@ -63,7 +63,7 @@ def in_course(board: Board) -> bool:
     """Whether the board is one row of several on a wall."""
     if board.surface is not Surface.WALL or board.lies is not Lies.LYING:
         return False
-    return Neighbour.FLOOR is not neighbour(board, Edge.BOTTOM) or Neighbour.CEILING is not neighbour(board, Edge.TOP)
+    return Neighbor.FLOOR is not neighbor(board, Edge.BOTTOM) or Neighbor.CEILING is not neighbor(board, Edge.TOP)
 
 
 def sides_are_short(board: Board) -> bool:
@@ -73,7 +73,7 @@ def sides_are_short(board: Board) -> bool:
 
 
 def lean_of(board: Board, edge: Edge) -> Fraction | None:
-    """How far the neighbour at an edge is out, as was said last; None where nothing was said.
+    """How far the neighbor at an edge is out, as was said last; None where nothing was said.
 
     Positive readings narrow a width towards the top (the start) and a height towards the right (the end).
     """
@@ -87,17 +87,17 @@ def told(board: Board, axis: Axis) -> Edge | None:
 
 def is_open(board: Board, edge: Edge) -> bool:
     """Whether nothing stands at an edge."""
-    return neighbour(board, edge) is Neighbour.OPEN
+    return neighbor(board, edge) is Neighbor.OPEN
 
 
 def rank(board: Board, edge: Edge) -> int:
     """How much rather this edge is cut than another."""
-    return CUT_RANK[neighbour(board, edge)]
+    return CUT_RANK[neighbor(board, edge)]
 
 
 def is_hard(board: Board, edge: Edge) -> bool:
     """Whether what stands at the edge was built by others, and so may be out of plumb."""
-    return rank(board, edge) >= CUT_RANK[Neighbour.WALL]
+    return rank(board, edge) >= CUT_RANK[Neighbor.WALL]
 
 
 def off(board: Board, edge: Edge) -> Fraction:

@@ -13,12 +13,12 @@ from fieldvoice.cutting.tables import (
     UNCOVERED,
     base_covers,
     floor_least,
-    neighbour,
+    neighbor,
     stand_off,
 )
 from fieldvoice.records.board import Board
 from fieldvoice.records.length import Length
-from fieldvoice.records.meaning import Edge, Neighbour
+from fieldvoice.records.meaning import Edge, Neighbor
 from fieldvoice.records.plan import Shape
 
 ZERO = Fraction(0)
@@ -115,16 +115,16 @@ def _left_open(board: Board, edge: Edge) -> Fraction:
     """How much an edge may lean before it is cut to follow."""
     if board.taper is edge or board.end is edge:
         return ZERO
-    stands = neighbour(board, edge)
-    if stands is Neighbour.FLOOR:
+    stands = neighbor(board, edge)
+    if stands is Neighbor.FLOOR:
         return max(ZERO, base_covers(board).inches - off(board, edge))
-    if stands is Neighbour.CEILING:
+    if stands is Neighbor.CEILING:
         return BRIDGED.inches
     return max(off(board, edge), LEVEL.inches)
 
 
 def _line(board: Board, edge: Edge, hole: Hole, leaning: tuple[Edge, ...]) -> Line | None:
-    """The wanted line of an edge: along its neighbour where that leans or the edge is cut, else straight."""
+    """The wanted line of an edge: along its neighbor where that leans or the edge is cut, else straight."""
     line = hole.lines[edge]
     if line is None:
         return None
@@ -138,13 +138,13 @@ def _line(board: Board, edge: Edge, hole: Hole, leaning: tuple[Edge, ...]) -> Li
 
 
 def _follows(board: Board, edge: Edge, leaning: tuple[Edge, ...]) -> bool:
-    """Whether the edge is cut along its neighbour: it leans, or it is the one that is cut for the size. A floor that
+    """Whether the edge is cut along its neighbor: it leans, or it is the one that is cut for the size. A floor that
     the base covers is left to the base.
     """
     axis = axis_of(edge)
     if edge in leaning or told(board, axis) is edge:
         return True
-    if neighbour(board, edge) is Neighbour.FLOOR:
+    if neighbor(board, edge) is Neighbor.FLOOR:
         return False
     return not set(axis.edges) & set(leaning) and for_size(board, axis) is edge
 
@@ -187,7 +187,7 @@ def _uncut(
     board: Board, axis: Axis, hole: Hole, leaning: tuple[Edge, ...], size: Fraction
 ) -> tuple[Fraction, Fraction]:
     """What the board may measure without a cut: its size, and at the floor whatever the base covers."""
-    floor = axis is DOWN and neighbour(board, Edge.BOTTOM) is Neighbour.FLOOR
+    floor = axis is DOWN and neighbor(board, Edge.BOTTOM) is Neighbor.FLOOR
     top, bottom = hole.lines[axis.near], hole.lines[axis.far]
     if not floor or leaning or told(board, axis) is not None or top is None or bottom is None:
         return size, size

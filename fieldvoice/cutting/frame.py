@@ -104,7 +104,7 @@ def _size(solved: Run, reach: Fraction) -> Fraction:
 
 
 def hung_by(board: Board, axis: Axis, cut: frozenset[Edge]) -> Edge:
-    """The edge of a direction that is put to its neighbour: one that is kept and has one, a joint before a wall; else
+    """The edge of a direction that is put to its neighbor: one that is kept and has one, a joint before a wall; else
     one that is cut and has one. On a wall the ceiling, or the course above, before what is below.
     """
     near, far = axis.edges
@@ -141,7 +141,7 @@ class _Bench:
                     edges[edge] = tuple((t + by, v) for t, v in line)
 
     def push(self, axis: Axis, edge: Edge) -> None:
-        """Push the board to where that edge stands off its neighbour as it should, at the place where it is nearest."""
+        """Push the board to where that edge stands off its neighbor as it should, at the place where it is nearest."""
         line = self.hole.lines[edge]
         if line is None:
             return

@@ -1,10 +1,10 @@
 """The hole that the readings make: what stands at each edge, as lines in one frame, and where each reading was taken.
 
-`x` runs to the right and `y` down. A side neighbour is a line of x by y, ceiling and floor are lines of y by x. What
+`x` runs to the right and `y` down. A side neighbor is a line of x by y, ceiling and floor are lines of y by x. What
 the tape touched is where it was: the width at the bottom at the floor, the height at the left at the left wall. A width
 at the top was taken as high as both sides reach.
 
-Of two neighbours the readings only tell how far they are apart. A lean that was said places the one, and the readings
+Of two neighbors the readings only tell how far they are apart. A lean that was said places the one, and the readings
 the other; without any the edge that is kept is taken as straight (`straight_edge`).
 """
 
@@ -29,11 +29,11 @@ from fieldvoice.cutting.axis import (
     wall_heights,
 )
 from fieldvoice.cutting.lines import Polyline, value_at
-from fieldvoice.cutting.tables import base_covers, neighbour
+from fieldvoice.cutting.tables import base_covers, neighbor
 from fieldvoice.errors import NotPlanned
 from fieldvoice.records.board import Board
 from fieldvoice.records.length import Length
-from fieldvoice.records.meaning import Edge, Neighbour, Place, Reading, Slot
+from fieldvoice.records.meaning import Edge, Neighbor, Place, Reading, Slot
 from fieldvoice.records.plan import No, NoPlan
 
 ZERO = Fraction(0)
@@ -52,7 +52,7 @@ class Spot:
 
 @dataclass(frozen=True, slots=True)
 class Hole:
-    """The neighbours' lines (None where nothing stands and nothing was measured), the readings in place, and the line
+    """The neighbors' lines (None where nothing stands and nothing was measured), the readings in place, and the line
     that "from the floor" counts from, where it is known.
     """
 
@@ -68,7 +68,7 @@ class Hole:
 
 
 def straight_edge(board: Board, axis: Axis) -> Edge | None:
-    """The edge whose neighbour is taken as straight where no lean was said; None where the hanger has to say.
+    """The edge whose neighbor is taken as straight where no lean was said; None where the hanger has to say.
 
     The edge across from the one that is to be cut; a joint rather than a wall; at the floor, what the base covers is
     left to it, and beyond that the ceiling is what slopes. Between two walls that differ by no more than the
@@ -78,7 +78,7 @@ def straight_edge(board: Board, axis: Axis) -> Edge | None:
     near, far = axis.edges
     if asked is not None:
         return far if asked is near else near
-    if axis is DOWN and neighbour(board, far) is Neighbour.FLOOR:
+    if axis is DOWN and neighbor(board, far) is Neighbor.FLOOR:
         return near if spread(board, axis) <= floor_budget(board) or not is_hard(board, near) else far
     if rank(board, near) != rank(board, far):
         return near if rank(board, near) < rank(board, far) else far
@@ -99,7 +99,7 @@ def leans(board: Board, axis: Axis) -> bool:
 
 def unbounded(board: Board, edge: Edge) -> bool:
     """Whether nothing stops the board at an edge while no reading runs there: it is open, or the next course's."""
-    course = edge in DOWN.edges and in_course(board) and neighbour(board, edge) is Neighbour.BOARD
+    course = edge in DOWN.edges and in_course(board) and neighbor(board, edge) is Neighbor.BOARD
     return is_open(board, edge) or course
 
 
@@ -139,7 +139,7 @@ def _heights(top: Polyline | None, bottom: Polyline | None, x0: Fraction, x1: Fr
 def _pair(
     board: Board, axis: Axis, places: _Range, reach: Fraction
 ) -> tuple[Polyline | None, Polyline | None, tuple[Spot, ...]]:
-    """Both neighbours of a direction and its readings in place, with the near one's least at 0."""
+    """Both neighbors of a direction and its readings in place, with the near one's least at 0."""
     spots = _spots(board, axis, places)
     near = _lean(board, axis, axis.near, places.near)
     far = _lean(board, axis, axis.far, places.far)
@@ -172,7 +172,7 @@ def _settled(near: Polyline, far: Polyline, spots: tuple[Spot, ...]) -> tuple[Po
 def _across(
     spots: tuple[Spot, ...], lean: Polyline, other: Polyline | None, ends: tuple[Fraction, Fraction]
 ) -> Polyline:
-    """The neighbour across from one whose lean is known: by the readings, or, of one reading, by its own lean."""
+    """The neighbor across from one whose lean is known: by the readings, or, of one reading, by its own lean."""
     reached = tuple((one.t, value_at(lean, one.t) + one.value) for one in spots)
     if len(reached) > 1 or other is None:
         return _through(reached, ends)
@@ -194,7 +194,7 @@ def _flat(ends: tuple[Fraction, Fraction], v: Fraction) -> Polyline:
 
 
 def _lean(board: Board, axis: Axis, edge: Edge, ends: tuple[Fraction, Fraction]) -> Polyline | None:
-    """How far the neighbour at `edge` stands into the hole, 0 at one of its ends; None where nothing was said."""
+    """How far the neighbor at `edge` stands into the hole, 0 at one of its ends; None where nothing was said."""
     lean = lean_of(board, edge)
     if lean is None or ends[1] <= ends[0]:
         return None
@@ -235,7 +235,7 @@ def _floor(
     """The line that a reading from below counts from: the floor by the nearest heights that were measured, else by
     what was said of the course, else by floor to ceiling. None where it isn't known.
     """
-    course = in_course(board) and neighbour(board, Edge.BOTTOM) is not Neighbour.FLOOR
+    course = in_course(board) and neighbor(board, Edge.BOTTOM) is not Neighbor.FLOOR
     if not course and bottom is not None and not is_open(board, Edge.BOTTOM):
         return bottom
     if not course and bottom is not None and readings_of(board, DOWN):
@@ -247,7 +247,7 @@ def _floor(
     if board.above_floor is not None:
         edge = bottom if bottom is not None and readings_of(board, DOWN) else _flat(xs, reach)
         return tuple((x, y + board.above_floor.inches) for x, y in edge)
-    if board.floor_to_ceiling is not None and neighbour(board, Edge.TOP) is Neighbour.CEILING and top is not None:
+    if board.floor_to_ceiling is not None and neighbor(board, Edge.TOP) is Neighbor.CEILING and top is not None:
         return tuple((x, y + board.floor_to_ceiling.inches) for x, y in top)
     return None
 

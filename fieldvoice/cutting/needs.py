@@ -19,11 +19,11 @@ from fieldvoice.cutting.axis import (
 )
 from fieldvoice.cutting.edges import for_size
 from fieldvoice.cutting.hole import floor_budget, leans, straight_edge, unbounded
-from fieldvoice.cutting.tables import ENDS_KNOWN, TAPE, neighbour
+from fieldvoice.cutting.tables import ENDS_KNOWN, TAPE, neighbor
 from fieldvoice.cutting.things import called, has_circuit
 from fieldvoice.records.board import Board, Known, Lies, Surface
 from fieldvoice.records.length import Length
-from fieldvoice.records.meaning import Box, BoxKind, Circuit, Dimension, Edge, Neighbour, Opening, Place, Slot
+from fieldvoice.records.meaning import Box, BoxKind, Circuit, Dimension, Edge, Neighbor, Opening, Place, Slot
 from fieldvoice.records.plan import Missing, Need
 
 ZERO = Fraction(0)
@@ -55,7 +55,7 @@ def _course(board: Board) -> Iterator[Missing]:
     if board.lies is not Lies.LYING or board.surface is not Surface.WALL or board.course is not None:
         return
     top, bottom = board.edges[Edge.TOP], board.edges[Edge.BOTTOM]
-    usual = top.neighbour is Neighbour.CEILING and bottom.neighbour is Neighbour.FLOOR
+    usual = top.neighbor is Neighbor.CEILING and bottom.neighbor is Neighbor.FLOOR
     if usual and Known.CALLED not in {top.known, bottom.known}:
         yield Missing(Need.COURSE)
 
@@ -76,10 +76,10 @@ def _heights(board: Board) -> Iterator[Missing]:
         if not any(unbounded(board, edge) for edge in DOWN.edges):
             above = Edge.TOP if wall_heights(board) or in_course(board) else None
             yield Missing(Need.HEIGHT, edge=above)
-        elif in_course(board) and neighbour(board, Edge.BOTTOM) is Neighbour.FLOOR:
+        elif in_course(board) and neighbor(board, Edge.BOTTOM) is Neighbor.FLOOR:
             yield Missing(Need.HEIGHT, edge=Edge.TOP)
         return
-    floor = neighbour(board, Edge.BOTTOM) is Neighbour.FLOOR
+    floor = neighbor(board, Edge.BOTTOM) is Neighbor.FLOOR
     if not floor and any(is_hard(board, edge) for edge in DOWN.edges):
         yield from (Missing(Need.HEIGHT, at=slot) for slot in _ends_open(board, DOWN, taken))
 
@@ -108,7 +108,7 @@ def _near(at: Length, start: bool, length: Fraction | None) -> bool:  # noqa: FB
 def _side_or_end(board: Board) -> Iterator[Missing]:
     for axis, need in ((ACROSS, Need.SIDE), (DOWN, Need.END)):
         if not leans(board, axis) and straight_edge(board, axis) is None:
-            yield Missing(need, neighbours=(neighbour(board, axis.near), neighbour(board, axis.far)))
+            yield Missing(need, neighbors=(neighbor(board, axis.near), neighbor(board, axis.far)))
 
 
 def _contradictions(board: Board) -> Iterator[Missing]:
@@ -121,7 +121,7 @@ def _contradictions(board: Board) -> Iterator[Missing]:
             continue
         narrows = end - start if axis is ACROSS else start - end
         differ = abs(narrows - (near + far))
-        floor = floor_budget(board) if axis is DOWN and neighbour(board, Edge.BOTTOM) is Neighbour.FLOOR else ZERO
+        floor = floor_budget(board) if axis is DOWN and neighbor(board, Edge.BOTTOM) is Neighbor.FLOOR else ZERO
         if differ > max(TAPE.inches, floor):
             yield Missing(Need.PLUMBS, dimension=axis.dimension, values=(Length(differ),))
 
@@ -152,10 +152,10 @@ def _nothing_at(board: Board, edge: Edge, axis: Axis) -> bool:
 
 
 def _floor_known(board: Board) -> bool:
-    course = in_course(board) and neighbour(board, Edge.BOTTOM) is not Neighbour.FLOOR
+    course = in_course(board) and neighbor(board, Edge.BOTTOM) is not Neighbor.FLOOR
     if not course and (readings_of(board, DOWN) or not is_open(board, Edge.BOTTOM)):
         return True
-    by_ceiling = board.floor_to_ceiling is not None and neighbour(board, Edge.TOP) is Neighbour.CEILING
+    by_ceiling = board.floor_to_ceiling is not None and neighbor(board, Edge.TOP) is Neighbor.CEILING
     return bool(wall_heights(board)) or board.above_floor is not None or by_ceiling
 
 

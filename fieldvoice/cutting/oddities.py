@@ -24,7 +24,7 @@ BOW = Fraction(1, 2)
 """A wall may bow 1/2 in: the same guidelines, as quoted (per 32 in from memory)."""
 
 STAND_OFF = Length(2)
-"""No neighbour asks the board to stay off farther than this (our own rule: the widest of the table is 1/2 in)."""
+"""No neighbor asks the board to stay off farther than this (our own rule: the widest of the table is 1/2 in)."""
 
 BOXES_ALIKE = (Fraction(1, 4), Fraction(1, 2), Fraction(12))
 """Boxes at one height agree within the first; one that is off by more than the second and less than the third is

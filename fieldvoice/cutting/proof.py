@@ -12,15 +12,15 @@ from fractions import Fraction
 from fieldvoice.cutting.bench import Piece, carry_out, put
 from fieldvoice.cutting.proof_openings import opening_failures
 from fieldvoice.cutting.room import Room, room_of
-from fieldvoice.cutting.tables import base_covers, floor_least, neighbour, stand_off
+from fieldvoice.cutting.tables import base_covers, floor_least, neighbor, stand_off
 from fieldvoice.records.board import Board
 from fieldvoice.records.length import Length
-from fieldvoice.records.meaning import Edge, Neighbour
+from fieldvoice.records.meaning import Edge, Neighbor
 from fieldvoice.records.plan import CutLine, CutPlan, Does, Failure, Fault, Gap, Proof, Step
 
 ZERO = Fraction(0)
 HAIR = Fraction(1, 256)
-"""What pushing a board with slanted edges to two neighbours at once leaves open: far below any graduation."""
+"""What pushing a board with slanted edges to two neighbors at once leaves open: far below any graduation."""
 
 SHOWN = Length("1/64")
 _UPRIGHT = (Edge.LEFT, Edge.RIGHT)
@@ -152,7 +152,7 @@ def _as_drawn(plan: CutPlan, piece: Piece) -> Iterator[Failure]:
 
 
 def _allowed(board: Board, edge: Edge) -> Fraction:
-    if neighbour(board, edge) is Neighbour.FLOOR:
+    if neighbor(board, edge) is Neighbor.FLOOR:
         return min(floor_least(board), stand_off(board, edge)).inches
     return stand_off(board, edge).inches
 
@@ -167,7 +167,7 @@ def _too_tight(board: Board, hung: Hung, gaps: tuple[Gap, ...]) -> Iterator[Fail
             yield Failure(Fault.TIGHT, edge, value=Length(least).rounded(SHOWN))
     bottom = [gap for gap in gaps if gap.edge is Edge.BOTTOM]
     level = len({y for _, y in hung.piece.edges[Edge.BOTTOM]}) == 1 and Edge.TOP not in hung.piece.cut
-    base = level and neighbour(board, Edge.BOTTOM) is Neighbour.FLOOR and board.end is None
+    base = level and neighbor(board, Edge.BOTTOM) is Neighbor.FLOOR and board.end is None
     if base and any(gap.gap.inches > base_covers(board).inches + Fraction(1, 16) + HAIR for gap in bottom):
         yield Failure(Fault.WIDE, Edge.BOTTOM)
 
@@ -175,7 +175,7 @@ def _too_tight(board: Board, hung: Hung, gaps: tuple[Gap, ...]) -> Iterator[Fail
 def _not_as_said(board: Board, hung: Hung) -> Iterator[Failure]:
     """The stand-offs are the ones that were asked for, and what is said to stay open stays open."""
     for one in put(hung.piece):
-        if one.off != stand_off(board, one.edge) or one.neighbour is not neighbour(board, one.edge):
+        if one.off != stand_off(board, one.edge) or one.neighbor is not neighbor(board, one.edge):
             yield Failure(Fault.CLAIM, one.edge)
     for one in hung.piece.hung.leaves if hung.piece.hung is not None else ():
         taken = hung.room.widths if one.edge in _UPRIGHT else hung.room.heights

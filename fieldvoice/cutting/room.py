@@ -1,8 +1,8 @@
-"""The hole of a board once more, from its records alone, for the proof: four neighbours as points in order, and where
+"""The hole of a board once more, from its records alone, for the proof: four neighbors as points in order, and where
 each reading was taken. Written apart from the solver's.
 
-A neighbour whose lean was said stands as was said; the one across by the readings. Where nothing was said, the edge
-that hangs uncut has a straight neighbour: that is what hanging it there means.
+A neighbor whose lean was said stands as was said; the one across by the readings. Where nothing was said, the edge
+that hangs uncut has a straight neighbor: that is what hanging it there means.
 """
 
 from __future__ import annotations
@@ -11,10 +11,10 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from fieldvoice.cutting.bench import Piece, Spot, along
-from fieldvoice.cutting.tables import COURSE_HIGH, neighbour
+from fieldvoice.cutting.tables import COURSE_HIGH, neighbor
 from fieldvoice.records.board import Board, Lies, Surface
 from fieldvoice.records.length import Length
-from fieldvoice.records.meaning import Edge, Neighbour, Place, Reading, Slot
+from fieldvoice.records.meaning import Edge, Neighbor, Place, Reading, Slot
 
 ZERO = Fraction(0)
 SHARED = Fraction(12)
@@ -41,7 +41,7 @@ class Room:
     below: Wall | None
 
     def at(self, edge: Edge, t: Fraction) -> Fraction | None:
-        """Where a neighbour stands at `t`."""
+        """Where a neighbor stands at `t`."""
         wall = self.walls[edge]
         return None if wall is None else along(list(wall), t)
 
@@ -65,13 +65,13 @@ def room_of(board: Board, piece: Piece) -> Room:
 def _floor_to_ceiling(board: Board, one: Reading) -> bool:
     """Whether a height at a board of a course was measured past it, from floor to ceiling."""
     course = board.surface is Surface.WALL and board.lies is Lies.LYING
-    apart = neighbour(board, Edge.BOTTOM) is not Neighbour.FLOOR or neighbour(board, Edge.TOP) is not Neighbour.CEILING
+    apart = neighbor(board, Edge.BOTTOM) is not Neighbor.FLOOR or neighbor(board, Edge.TOP) is not Neighbor.CEILING
     return course and apart and one.value > COURSE_HIGH
 
 
 @dataclass(frozen=True, slots=True)
 class _Places:
-    """The ends of both neighbours along them: `a` and `b` of the first, `c` and `d` of the second."""
+    """The ends of both neighbors along them: `a` and `b` of the first, `c` and `d` of the second."""
 
     a: Fraction
     b: Fraction
@@ -152,7 +152,7 @@ def _straight(piece: Piece, near: Edge, far: Edge) -> Edge:
 
 
 def _lean(board: Board, edge: Edge, a: Fraction, b: Fraction) -> Wall | None:
-    """How far a neighbour stands into the hole, by what was said last of it."""
+    """How far a neighbor stands into the hole, by what was said last of it."""
     said = [plumb.value.inches for plumb in board.plumbs if plumb.edge is edge]
     if not said or b <= a:
         return None
@@ -175,9 +175,9 @@ def _taken(readings: list[Reading], places: _Places, *, upright: bool) -> tuple[
 
 def _free(board: Board, edge: Edge) -> bool:
     """Whether the board may end at an edge as it likes."""
-    stands = neighbour(board, edge)
-    next_course = edge in {Edge.TOP, Edge.BOTTOM} and stands is Neighbour.BOARD and board.lies is Lies.LYING
-    return stands is Neighbour.OPEN or (next_course and board.surface is Surface.WALL)
+    stands = neighbor(board, edge)
+    next_course = edge in {Edge.TOP, Edge.BOTTOM} and stands is Neighbor.BOARD and board.lies is Lies.LYING
+    return stands is Neighbor.OPEN or (next_course and board.surface is Surface.WALL)
 
 
 def _below(
@@ -190,9 +190,9 @@ def _below(
 ) -> Wall | None:
     top, bottom = walls[Edge.TOP], walls[Edge.BOTTOM]
     lying = board.surface is Surface.WALL and board.lies is Lies.LYING
-    apart = neighbour(board, Edge.TOP) is not Neighbour.CEILING or neighbour(board, Edge.BOTTOM) is not Neighbour.FLOOR
-    hangs = lying and apart and neighbour(board, Edge.BOTTOM) is not Neighbour.FLOOR
-    if not hangs and bottom is not None and (heights or neighbour(board, Edge.BOTTOM) is not Neighbour.OPEN):
+    apart = neighbor(board, Edge.TOP) is not Neighbor.CEILING or neighbor(board, Edge.BOTTOM) is not Neighbor.FLOOR
+    hangs = lying and apart and neighbor(board, Edge.BOTTOM) is not Neighbor.FLOOR
+    if not hangs and bottom is not None and (heights or neighbor(board, Edge.BOTTOM) is not Neighbor.OPEN):
         return bottom
     if tall and top is not None:
         places = _level(*xs)
@@ -203,7 +203,7 @@ def _below(
         edge = bottom if bottom is not None and heights else _flat(_ends(xs), high)
         return tuple((x, y + board.above_floor.inches) for x, y in edge)
     known = board.floor_to_ceiling
-    if known is not None and top is not None and neighbour(board, Edge.TOP) is Neighbour.CEILING:
+    if known is not None and top is not None and neighbor(board, Edge.TOP) is Neighbor.CEILING:
         return tuple((x, y + known.inches) for x, y in top)
     return None
 

@@ -9,10 +9,10 @@ from fieldvoice.cutting.frame import Frame
 from fieldvoice.cutting.lines import value_at
 from fieldvoice.cutting.openings import Placed
 from fieldvoice.cutting.sheets import across_and_down
-from fieldvoice.cutting.tables import CUT_RANK, SLIVER, neighbour
+from fieldvoice.cutting.tables import CUT_RANK, SLIVER, neighbor
 from fieldvoice.records.board import Board
 from fieldvoice.records.length import Length
-from fieldvoice.records.meaning import Circuit, Edge, Neighbour
+from fieldvoice.records.meaning import Circuit, Edge, Neighbor
 from fieldvoice.records.plan import CutLine, Does, Heed, Hook, Method, Reason, Shape, StandOff, Step, Tool, Where
 
 _LEVEL = {Edge.TOP, Edge.BOTTOM}
@@ -87,7 +87,7 @@ def _butts(board: Board, frame: Frame) -> tuple[Edge, ...]:
     short = (
         ACROSS if across_and_down(frame.sheet, board.lies)[0] >= across_and_down(frame.sheet, board.lies)[1] else DOWN
     )
-    joints = [edge for edge in Edge if neighbour(board, edge) in {Neighbour.BOARD, Neighbour.OPEN}]
+    joints = [edge for edge in Edge if neighbor(board, edge) in {Neighbor.BOARD, Neighbor.OPEN}]
     return tuple(edge for edge in joints if edge in short.edges or edge in frame.cut_edges())
 
 
@@ -119,7 +119,7 @@ def _beforehand(board: Board, one: Placed) -> Step:
 
 def _hang(board: Board, frame: Frame, *, few: bool) -> Step:
     put = tuple(
-        StandOff(edge, Length(off(board, edge)), neighbour(board, edge))
+        StandOff(edge, Length(off(board, edge)), neighbor(board, edge))
         for edge in frame.by
         if frame.hole.lines[edge] is not None
     )
@@ -132,11 +132,11 @@ def _leaves(board: Board, frame: Frame) -> Iterator[StandOff]:
     """What stays open at the edges that the board isn't put to, at the nearest place."""
     for edge in Edge:
         line, spots = frame.hole.lines[edge], frame.hole.spots(axis_of(edge))
-        if edge in frame.by or line is None or not spots or CUT_RANK[neighbour(board, edge)] < CUT_RANK[Neighbour.WALL]:
+        if edge in frame.by or line is None or not spots or CUT_RANK[neighbor(board, edge)] < CUT_RANK[Neighbor.WALL]:
             continue
         sign = 1 if edge in {Edge.RIGHT, Edge.BOTTOM} else -1
         least = min(sign * (value_at(line, one.t) - value_at(frame.edges[edge], one.t)) for one in spots)
-        yield StandOff(edge, Length(least).rounded_down(Length("1/16")), neighbour(board, edge))
+        yield StandOff(edge, Length(least).rounded_down(Length("1/16")), neighbor(board, edge))
 
 
 def _in_place(one: Placed) -> Step:

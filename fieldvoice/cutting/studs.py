@@ -15,7 +15,7 @@ ZERO = Fraction(0)
 
 
 def studs(board: Board, reach: Fraction) -> tuple[Fraction, ...]:
-    """The centers of the framing as they were called, from the left neighbour on, up to `reach`; none where neither
+    """The centers of the framing as they were called, from the left neighbor on, up to `reach`; none where neither
     studs nor a spacing was called, and none on a ceiling, where joists may run either way.
     """
     framing = board.framing

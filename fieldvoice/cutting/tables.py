@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from fieldvoice.errors import NotPlanned
 from fieldvoice.records.board import Board, Course, Known, Sheet, Surface
 from fieldvoice.records.length import Length, Unit
-from fieldvoice.records.meaning import Box, BoxKind, Edge, Neighbour, OpeningKind
+from fieldvoice.records.meaning import Box, BoxKind, Edge, Neighbor, OpeningKind
 from fieldvoice.records.plan import Missing, Need, No, NoPlan
 
 _PRACTICE = "common practice, no source"
@@ -24,29 +24,29 @@ class Sourced:
     source: str
 
 
-CLEARANCES: dict[Neighbour, Sourced] = {
-    Neighbour.WALL: Sourced(Length("1/8"), _PRACTICE),
-    Neighbour.CEILING: Sourced(Length(0), f"{_PRACTICE}: pushed up tight"),
-    Neighbour.FLOOR: Sourced(Length("1/2"), f"{_PRACTICE}; GA-216 asks for 1/4 at least (from memory)"),
-    Neighbour.BOARD: Sourced(Length(0), "contact, not forced: ASTM C840 as reported in trade articles"),
-    Neighbour.TRIM: Sourced(Length("1/8"), f"{_PRACTICE}: the trim's leg"),
-    Neighbour.JAMB: Sourced(Length("1/8"), _PRACTICE),
-    Neighbour.MASONRY: Sourced(Length("1/4"), f"{_PRACTICE}: kept off damp masonry"),
-    Neighbour.OUTSIDE_CORNER: Sourced(Length(0), f"{_PRACTICE}: flush with the framing, the bead covers it"),
-    Neighbour.OPEN: Sourced(Length(0), "nothing stands there"),
+CLEARANCES: dict[Neighbor, Sourced] = {
+    Neighbor.WALL: Sourced(Length("1/8"), _PRACTICE),
+    Neighbor.CEILING: Sourced(Length(0), f"{_PRACTICE}: pushed up tight"),
+    Neighbor.FLOOR: Sourced(Length("1/2"), f"{_PRACTICE}; GA-216 asks for 1/4 at least (from memory)"),
+    Neighbor.BOARD: Sourced(Length(0), "contact, not forced: ASTM C840 as reported in trade articles"),
+    Neighbor.TRIM: Sourced(Length("1/8"), f"{_PRACTICE}: the trim's leg"),
+    Neighbor.JAMB: Sourced(Length("1/8"), _PRACTICE),
+    Neighbor.MASONRY: Sourced(Length("1/4"), f"{_PRACTICE}: kept off damp masonry"),
+    Neighbor.OUTSIDE_CORNER: Sourced(Length(0), f"{_PRACTICE}: flush with the framing, the bead covers it"),
+    Neighbor.OPEN: Sourced(Length(0), "nothing stands there"),
 }
-"""What stays free between the board and its neighbour when the hanger says nothing else."""
+"""What stays free between the board and its neighbor when the hanger says nothing else."""
 
-CUT_RANK: dict[Neighbour, int] = {
-    Neighbour.BOARD: 0,
-    Neighbour.OPEN: 1,
-    Neighbour.OUTSIDE_CORNER: 2,
-    Neighbour.WALL: 3,
-    Neighbour.CEILING: 3,
-    Neighbour.JAMB: 3,
-    Neighbour.TRIM: 3,
-    Neighbour.MASONRY: 3,
-    Neighbour.FLOOR: 4,
+CUT_RANK: dict[Neighbor, int] = {
+    Neighbor.BOARD: 0,
+    Neighbor.OPEN: 1,
+    Neighbor.OUTSIDE_CORNER: 2,
+    Neighbor.WALL: 3,
+    Neighbor.CEILING: 3,
+    Neighbor.JAMB: 3,
+    Neighbor.TRIM: 3,
+    Neighbor.MASONRY: 3,
+    Neighbor.FLOOR: 4,
 }
 """Which of two edges is cut: the higher one. Factory edges are kept at joints, cut edges go to corners, and the floor
 gap is covered by the base (common practice, no source)."""
@@ -200,30 +200,30 @@ def sheets(unit: Unit) -> tuple[Sheet, ...]:
 
 def stand_off(board: Board, edge: Edge) -> Length:
     """How far the board stays off what is at that edge: the hanger's figure, else the table's. On a ceiling all four
-    neighbours are walls or boards, so that "ceiling" and "floor" there mean the walls at those sides.
+    neighbors are walls or boards, so that "ceiling" and "floor" there mean the walls at those sides.
     """
     setting = board.edges[edge]
     if setting.clearance is not None:
         return setting.clearance
-    return CLEARANCES[neighbour(board, edge)].value
+    return CLEARANCES[neighbor(board, edge)].value
 
 
-def neighbour(board: Board, edge: Edge) -> Neighbour:
+def neighbor(board: Board, edge: Edge) -> Neighbor:
     """What stands at that edge: on a ceiling the names of a wall's edges are walls, and a course that doesn't reach
     the floor or the ceiling has a board there unless something else was called.
     """
     setting = board.edges[edge]
-    stands = setting.neighbour
-    if board.surface is Surface.CEILING and stands in {Neighbour.CEILING, Neighbour.FLOOR}:
-        return Neighbour.WALL
+    stands = setting.neighbor
+    if board.surface is Surface.CEILING and stands in {Neighbor.CEILING, Neighbor.FLOOR}:
+        return Neighbor.WALL
     if board.course is not None and setting.known is not Known.CALLED and _joint(board.course, stands):
-        return Neighbour.BOARD
+        return Neighbor.BOARD
     return stands
 
 
-def _joint(course: Course, stands: Neighbour) -> bool:
-    below = course in {Course.UPPER, Course.MIDDLE} and stands is Neighbour.FLOOR
-    return below or (course in {Course.LOWER, Course.MIDDLE} and stands is Neighbour.CEILING)
+def _joint(course: Course, stands: Neighbor) -> bool:
+    below = course in {Course.UPPER, Course.MIDDLE} and stands is Neighbor.FLOOR
+    return below or (course in {Course.LOWER, Course.MIDDLE} and stands is Neighbor.CEILING)
 
 
 def base_covers(board: Board) -> Length:

@@ -22,13 +22,13 @@ from fieldvoice.cutting.tables import (
     SHEET_SHORT,
     SLIVER,
     WEB,
-    neighbour,
+    neighbor,
     step_of,
 )
 from fieldvoice.cutting.things import called
 from fieldvoice.records.board import Board
 from fieldvoice.records.length import Length
-from fieldvoice.records.meaning import Edge, Neighbour, Opening, OpeningKind, Slot, Topic
+from fieldvoice.records.meaning import Edge, Neighbor, Opening, OpeningKind, Slot, Topic
 from fieldvoice.records.plan import Code, Method, Warning
 
 ZERO = Fraction(0)
@@ -96,7 +96,7 @@ def _webs(placed: tuple[Placed, ...], board: Board) -> Iterator[Warning]:
         for edge, rest in thin(one):
             yield Warning(Code.WEB, one.thing.name, edge, (_rounded(board, rest),))
     in_row = sorted(made, key=lambda one: one.thing.x - _reach(one, 0))
-    for one, other in _neighbours(in_row):
+    for one, other in _neighbors(in_row):
         apart = max(
             abs(one.thing.x - other.thing.x) - _reach(one, 0) - _reach(other, 0),
             abs(one.thing.y - other.thing.y) - _reach(one, 1) - _reach(other, 1),
@@ -105,7 +105,7 @@ def _webs(placed: tuple[Placed, ...], board: Board) -> Iterator[Warning]:
             yield Warning(Code.WEB, one.thing.name, values=(_rounded(board, apart),), other=other.thing.name)
 
 
-def _neighbours(in_row: list[Placed]) -> Iterator[tuple[Placed, Placed]]:
+def _neighbors(in_row: list[Placed]) -> Iterator[tuple[Placed, Placed]]:
     """Those of a row, by their left sides, that may leave a web between them."""
     for i, one in enumerate(in_row):
         end = one.thing.x + _reach(one, 0) + WEB.inches
@@ -122,7 +122,7 @@ def _reach(one: Placed, index: int) -> Fraction:
 def _off_framing(board: Board, frame: Frame) -> Iterator[Warning]:
     """An end at a joint, or a free one, that lies on no stud that was called."""
     left = frame.hole.lines[Edge.LEFT]
-    if left is None or neighbour(board, Edge.RIGHT) not in {Neighbour.BOARD, Neighbour.OPEN}:
+    if left is None or neighbor(board, Edge.RIGHT) not in {Neighbor.BOARD, Neighbor.OPEN}:
         return
     edge = frame.edges[Edge.RIGHT]
     end = max(v for _, v in edge) - max(v for _, v in left)
@@ -161,7 +161,7 @@ def _no_room(board: Board, frame: Frame) -> Iterator[Warning]:
 
 def _by_default(board: Board, frame: Frame) -> Iterator[Warning]:
     soft = not is_hard(board, Edge.LEFT) and not is_hard(board, Edge.RIGHT)
-    alike = neighbour(board, Edge.LEFT) is neighbour(board, Edge.RIGHT)
+    alike = neighbor(board, Edge.LEFT) is neighbor(board, Edge.RIGHT)
     if soft and alike and spread(board, ACROSS) and told(board, ACROSS) is None and not leans(board, ACROSS):
         edge = for_size(board, ACROSS)
         if edge in frame.cut_edges():
@@ -171,7 +171,7 @@ def _by_default(board: Board, frame: Frame) -> Iterator[Warning]:
 def _cut_joints(board: Board, frame: Frame) -> Iterator[Warning]:
     """A factory edge at a joint that is cut: the long sides of the sheet, whose taper takes the tape."""
     for edge in sorted(frame.cut_edges()):
-        if neighbour(board, edge) is Neighbour.BOARD:
+        if neighbor(board, edge) is Neighbor.BOARD:
             yield Warning(Code.CUT_JOINT, edge=edge)
 
 
@@ -187,7 +187,7 @@ def _layers(board: Board) -> Iterator[Warning]:
 
 
 def _bowed(board: Board, frame: Frame, placed: tuple[Placed, ...]) -> Iterator[Warning]:
-    """What was measured from a neighbour that bows away from the cut: it is marked by the readings."""
+    """What was measured from a neighbor that bows away from the cut: it is marked by the readings."""
     for one in placed:
         thing = one.thing
         for edge, t, v in ((thing.x_start, thing.y, thing.x), (thing.y_start, thing.x, thing.y)):
@@ -198,9 +198,9 @@ def _bowed(board: Board, frame: Frame, placed: tuple[Placed, ...]) -> Iterator[W
             if bow > BOX_GAP.inches:
                 there = abs(v - value_at(frame.edges[OPPOSITE[edge]], t))
                 values = (_rounded(board, bow), _rounded(board, there))
-                stands = neighbour(board, edge)
+                stands = neighbor(board, edge)
                 yield Warning(
-                    Code.BOWED_REFERENCE, thing.name, edge, values, other=OPPOSITE[edge].value, neighbour=stands
+                    Code.BOWED_REFERENCE, thing.name, edge, values, other=OPPOSITE[edge].value, neighbor=stands
                 )
 
 

@@ -27,7 +27,7 @@ from fieldvoice.records.meaning import (
     Diagonal,
     Dimension,
     Edge,
-    Neighbour,
+    Neighbor,
     Opening,
     Plumb,
     Reading,
@@ -104,12 +104,12 @@ def _by_course(board: Board) -> Board:
     if board.course is None or board.surface is not Surface.WALL:
         return board
     stands = {
-        Edge.TOP: Neighbour.CEILING if board.course in {Course.UPPER, Course.ONLY} else Neighbour.BOARD,
-        Edge.BOTTOM: Neighbour.FLOOR if board.course in {Course.LOWER, Course.ONLY} else Neighbour.BOARD,
+        Edge.TOP: Neighbor.CEILING if board.course in {Course.UPPER, Course.ONLY} else Neighbor.BOARD,
+        Edge.BOTTOM: Neighbor.FLOOR if board.course in {Course.LOWER, Course.ONLY} else Neighbor.BOARD,
     }
     found = {
-        edge: replace(board.edges[edge], neighbour=neighbour, known=Known.CALLED)
-        for edge, neighbour in stands.items()
+        edge: replace(board.edges[edge], neighbor=neighbor, known=Known.CALLED)
+        for edge, neighbor in stands.items()
         if board.edges[edge].known is not Known.CALLED
     }
     return replace(board, edges={**board.edges, **found})
@@ -153,7 +153,7 @@ def _with_context(board: Board, call: Call) -> Board:
         case Topic.TAPER:
             ends = context.edge in {Edge.TOP, Edge.BOTTOM}
             return replace(board, end=context.edge) if ends else replace(board, taper=context.edge)
-        case Topic.NEIGHBOUR | Topic.CLEARANCE if context.edge is not None:
+        case Topic.NEIGHBOR | Topic.CLEARANCE if context.edge is not None:
             setting = _edge(board, context.edge, call)
             return replace(board, edges={**board.edges, context.edge: setting})
     return _in_a_field(board, context.topic, value, context.edge)
@@ -198,6 +198,6 @@ def _edge(board: Board, edge: Edge, call: Call) -> EdgeSetting:
     assert isinstance(call.fact, Context)
     value: Any = call.fact.value
     setting = board.edges[edge]
-    if call.fact.topic is Topic.NEIGHBOUR:
-        return replace(setting, neighbour=value, known=Known.CARRIED if call.carried else Known.CALLED)
+    if call.fact.topic is Topic.NEIGHBOR:
+        return replace(setting, neighbor=value, known=Known.CARRIED if call.carried else Known.CALLED)
     return replace(setting, clearance=value)

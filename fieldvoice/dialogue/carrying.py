@@ -33,7 +33,7 @@ TOPICS = HABITS | frozenset(
 )
 """What the next board takes over from the one before: the room, the sheet and how it hangs."""
 EDGES = frozenset({Edge.TOP, Edge.BOTTOM})
-"""Whose neighbours and clearances go along. What is left and right of a board is its own: never a reading, a box, a
+"""Whose neighbors and clearances go along. What is left and right of a board is its own: never a reading, a box, a
 stud or what stands there."""
 
 
@@ -59,6 +59,6 @@ def _carried(state: State, name: str) -> tuple[Call, ...]:
 def _goes_along(call: Call) -> bool:
     if not isinstance(call.fact, Context):
         return False
-    if call.key.of in {Of.NEIGHBOUR, Of.CLEARANCE}:
+    if call.key.of in {Of.NEIGHBOR, Of.CLEARANCE}:
         return call.fact.edge in EDGES
     return call.fact.topic in TOPICS

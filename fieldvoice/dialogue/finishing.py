@@ -37,7 +37,7 @@ from fieldvoice.records.plan import CutPlan, Need
 from fieldvoice.wording.no_plan import why_not
 
 _SHEETS = frozenset({Topic.FULL, Topic.SHEET_WIDTH, Topic.SHEET_LENGTH})
-HEARD_ONCE = frozenset({Topic.SHEET, Topic.THICKNESS, Topic.NEIGHBOUR, Topic.CLEARANCE, *_SHEETS, *HABITS})
+HEARD_ONCE = frozenset({Topic.SHEET, Topic.THICKNESS, Topic.NEIGHBOR, Topic.CLEARANCE, *_SHEETS, *HABITS})
 """Context that a cut depends on: it is in the last read-back as readings and boxes are."""
 
 
@@ -81,7 +81,7 @@ def missing(state: State, name: str, at: datetime, rooms: Rooms) -> tuple[OpenIt
     if needs:
         return needs
     edges = tuple(
-        OpenItem(OpenKind.MISSING, key=Key(Of.NEIGHBOUR, edge=edge))
+        OpenItem(OpenKind.MISSING, key=Key(Of.NEIGHBOR, edge=edge))
         for edge, setting in board.edges.items()
         if setting.known is Known.UNKNOWN
     )
@@ -150,7 +150,7 @@ def say_defaults(turn: Turn) -> Turn:
     measured = board.widths or board.heights or board.boxes or board.openings
     if not unknown or not measured or any(need.required for need in turn.rooms.missing(board)):
         return turn
-    facts = tuple(Context(Topic.NEIGHBOUR, board.edges[edge].neighbour, edge) for edge in unknown)
+    facts = tuple(Context(Topic.NEIGHBOR, board.edges[edge].neighbor, edge) for edge in unknown)
     return turn.did(Assumed(name, unknown)).tell(Tell.DEFAULTS, *facts)
 
 

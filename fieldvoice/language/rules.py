@@ -27,7 +27,7 @@ FILLER = "filler"
 DANGER = "danger"
 OBJECTION = "objection"
 IN_MILLIMETERS = "__millimeters"
-"""A rule `x__millimeters` stands in place of the rule `x` in a job kept in millimetres."""
+"""A rule `x__millimeters` stands in place of the rule `x` in a job kept in millimeters."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -183,7 +183,7 @@ _OTHER_UNITS = frozenset({"inch", "inches", "foot", "feet"})
 
 
 def _deniable(choice: Choice, expected: Expectation) -> bool:
-    """Whether any denial counts against the best candidate: what is grave, and in a job in millimetres what is said in
+    """Whether any denial counts against the best candidate: what is grave, and in a job in millimeters what is said in
     another unit, which hardly anyone does; "seven twenty" was heard as "seven feet".
     """
     other_unit = expected.unit is Unit.MM and not _OTHER_UNITS.isdisjoint(choice.candidates[0].utterance.heard.split())
@@ -284,7 +284,7 @@ def kind_of(choice: Choice, expected: Expectation) -> Kind:
 
 def kinds_of(choice: Choice, expected: Expectation) -> Sequence[Kind]:
     """The kinds of which each must be let through, the gravest first: that one alone, since the gates were chosen so;
-    in millimetres, in which no gate was chosen, every one.
+    in millimeters, in which no gate was chosen, every one.
     """
     kinds = _kinds(choice, expected)
     return kinds if expected.unit is Unit.MM else kinds[:1]
@@ -314,7 +314,7 @@ def _kind(meaning: Meaning, expected: Expectation) -> Kind:
 
 
 def _lone(value: Length, unit: Unit) -> bool:
-    """A lone digit or fraction, which may be the end of more; in a job in millimetres also what is under a hundred of
+    """A lone digit or fraction, which may be the end of more; in a job in millimeters also what is under a hundred of
     them, the second half of "nine fifty" or "eleven forty two".
     """
     whole = value.inches
@@ -329,7 +329,7 @@ _TENS = ("thirty", "forty", "fifty", "sixty", "seventy", "eighty", "ninety")
 
 def _twinned(words: str, unit: Unit) -> bool:
     """Whether a teen, or a ten without a digit after it, ends a number or the words: a hundred fourteen, box ninety.
-    Before "and" more is said, in a job in inches: in millimetres no fraction follows, so that "and" begins something
+    Before "and" more is said, in a job in inches: in millimeters no fraction follows, so that "and" begins something
     new. "Sixteenths" is no teen, and "fifteen sixteenths" has no twin, since an inch has no fifty of them; where the
     twin was heard too, it is one all the same.
     """

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from fieldvoice.records.board import Board, Course, EdgeSetting, Framing, Known, Lies, Sheet, Surface
 from fieldvoice.records.length import ZERO, Length, Unit
-from fieldvoice.records.meaning import Dimension, Edge, Neighbour
+from fieldvoice.records.meaning import Dimension, Edge, Neighbor
 from fieldvoice.records.room import RoomSurface
 from fieldvoice.records.room_plan import Piece
 
@@ -43,13 +43,13 @@ def planned_board(piece: Piece, surface: RoomSurface, unit: Unit) -> PlannedBoar
     framing behind it. Readings and boxes are the hanger's to call.
     """
     wall = surface.kind is Surface.WALL
-    at_floor = piece.edges[Edge.BOTTOM].neighbour is Neighbour.FLOOR
+    at_floor = piece.edges[Edge.BOTTOM].neighbor is Neighbor.FLOOR
     board = Board(
         name=str(piece.name),
         surface=surface.kind,
         unit=unit,
         lies=piece.lies,
-        edges={edge: EdgeSetting(stands.neighbour, None, Known.CARRIED) for edge, stands in piece.edges.items()},
+        edges={edge: EdgeSetting(stands.neighbor, None, Known.CARRIED) for edge, stands in piece.edges.items()},
         sheet=Sheet(piece.sheet.width, piece.sheet.length, surface.thickness, surface.board),
         thickness=surface.thickness,
         kind=surface.board,
@@ -79,10 +79,10 @@ def _course(piece: Piece) -> Course | None:
     """Lying boards have a course; what stands above and below says which."""
     if piece.lies is Lies.STANDING:
         return None
-    above, below = (piece.edges[edge].neighbour for edge in (Edge.TOP, Edge.BOTTOM))
-    if above is Neighbour.BOARD:
-        return Course.MIDDLE if below is Neighbour.BOARD else Course.LOWER
-    return Course.UPPER if below is Neighbour.BOARD else Course.ONLY
+    above, below = (piece.edges[edge].neighbor for edge in (Edge.TOP, Edge.BOTTOM))
+    if above is Neighbor.BOARD:
+        return Course.MIDDLE if below is Neighbor.BOARD else Course.LOWER
+    return Course.UPPER if below is Neighbor.BOARD else Course.ONLY
 
 
 def _framing(piece: Piece, surface: RoomSurface) -> Framing:

@@ -11,7 +11,7 @@ from fieldvoice.layout.joints import BoardAt, opposite, sides
 from fieldvoice.layout.rows import Arc, Row
 from fieldvoice.records.board import Course, Lies, Sheet, Surface
 from fieldvoice.records.length import ZERO, Length
-from fieldvoice.records.meaning import Edge, Neighbour
+from fieldvoice.records.meaning import Edge, Neighbor
 from fieldvoice.records.room import RoomSurface, name_of
 from fieldvoice.records.room_plan import Piece, PieceEdge, PieceName
 from fieldvoice.stock.needs import Need
@@ -132,7 +132,7 @@ def _edge(
     mine = BoardAt(laid.name, laid.layer, laid.x, laid.y, laid.x + laid.width, laid.y + laid.height, lies, laid.factory)
     touching = tuple(other.name for other in beside if other.layer == laid.layer and _touch(mine, other, edge))
     if touching:
-        return PieceEdge(Neighbour.BOARD, whole, touching)
+        return PieceEdge(Neighbor.BOARD, whole, touching)
     return PieceEdge(_stands(surface, mine, edge), whole)
 
 
@@ -145,11 +145,11 @@ def _touch(one: BoardAt, other: BoardAt, edge: Edge) -> bool:
     return one.x0 < other.x1 and other.x0 < one.x1
 
 
-def _stands(surface: RoomSurface, board: BoardAt, edge: Edge) -> Neighbour:
+def _stands(surface: RoomSurface, board: BoardAt, edge: Edge) -> Neighbor:
     if surface.kind is Surface.CEILING:
         at_end = sides(board)[edge] in (ZERO, surface.width if edge in (Edge.LEFT, Edge.RIGHT) else surface.height)
-        return Neighbour.WALL if at_end else Neighbour.JAMB
+        return Neighbor.WALL if at_end else Neighbor.JAMB
     if edge in (Edge.LEFT, Edge.RIGHT):
         at_end = sides(board)[edge] in (ZERO, surface.width)
-        return Neighbour.WALL if at_end else Neighbour.JAMB
-    return Neighbour.CEILING if edge is Edge.TOP else Neighbour.FLOOR
+        return Neighbor.WALL if at_end else Neighbor.JAMB
+    return Neighbor.CEILING if edge is Edge.TOP else Neighbor.FLOOR

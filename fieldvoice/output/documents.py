@@ -46,7 +46,7 @@ from fieldvoice.wording.refusals import refused
 
 
 def utterance_document(utterance: Utterance, unit: Unit = Unit.INCH) -> Document:
-    """`parse`: status, words and what they mean. Lengths are in `unit` unless they were plainly said in millimetres."""
+    """`parse`: status, words and what they mean. Lengths are in `unit` unless they were plainly said in millimeters."""
     return {
         "status": utterance.status.value,
         "heard": utterance.heard,
@@ -343,7 +343,7 @@ def _lengths(meaning: Meaning) -> tuple[Length, ...]:
 
 
 def _plain_unit(lengths: tuple[Length, ...], unit: Unit) -> Unit:
-    """Millimetres where a tape in inches can't have shown one of the lengths."""
+    """Millimeters where a tape in inches can't have shown one of the lengths."""
     return unit if all(length.on_inch_tape for length in lengths) else Unit.MM
 
 

@@ -71,7 +71,7 @@ def _offset(one: Offset, unit: Unit) -> Document:
 
 
 def _stand_off(one: StandOff, unit: Unit) -> Document:
-    return {"edge": one.edge.value, "off": one.off.text(unit), "neighbour": one.neighbour.value}
+    return {"edge": one.edge.value, "off": one.off.text(unit), "neighbor": one.neighbor.value}
 
 
 def _text(length: Length | None, unit: Unit) -> str | None:

@@ -106,7 +106,7 @@ def _piece(piece: Piece, unit: Unit) -> Document:
         "sheet": size_text(piece.sheet, unit),
         "edges": {
             edge.value: {
-                "beside": piece.edges[edge].neighbour.value,
+                "beside": piece.edges[edge].neighbor.value,
                 "factory": piece.edges[edge].factory,
                 "pieces": [str(name.number) for name in piece.edges[edge].pieces],
             }

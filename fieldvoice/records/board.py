@@ -13,7 +13,7 @@ from fieldvoice.records.meaning import (
     Circuit,
     Diagonal,
     Edge,
-    Neighbour,
+    Neighbor,
     Opening,
     Plumb,
     Reading,
@@ -46,8 +46,8 @@ class Sheet:
 
 @dataclass(frozen=True, slots=True)
 class Framing:
-    """What the board is fastened to; `studs` are centers from the board's left neighbour. Nothing goes by the spacing
-    unless it was `called`: then centers stand at it from the left neighbour on.
+    """What the board is fastened to; `studs` are centers from the board's left neighbor. Nothing goes by the spacing
+    unless it was `called`: then centers stand at it from the left neighbor on.
     """
 
     material: str = "wood"
@@ -69,7 +69,7 @@ class Known(StrEnum):
 class EdgeSetting:
     """What stands at an edge, how that is known, and the clearance if the hanger said one (else the table's)."""
 
-    neighbour: Neighbour
+    neighbor: Neighbor
     clearance: Length | None = None
     known: Known = Known.DEFAULT
 
@@ -104,10 +104,10 @@ class CircuitWord:
 
 def _default_edges() -> dict[Edge, EdgeSetting]:
     return {
-        Edge.LEFT: EdgeSetting(Neighbour.BOARD),
-        Edge.RIGHT: EdgeSetting(Neighbour.WALL),
-        Edge.TOP: EdgeSetting(Neighbour.CEILING),
-        Edge.BOTTOM: EdgeSetting(Neighbour.FLOOR),
+        Edge.LEFT: EdgeSetting(Neighbor.BOARD),
+        Edge.RIGHT: EdgeSetting(Neighbor.WALL),
+        Edge.TOP: EdgeSetting(Neighbor.CEILING),
+        Edge.BOTTOM: EdgeSetting(Neighbor.FLOOR),
     }
 
 

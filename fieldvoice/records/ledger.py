@@ -42,7 +42,7 @@ class Of(StrEnum):
     PLUMB = "plumb"
     BOX = "box"
     OPENING = "opening"
-    NEIGHBOUR = "neighbour"
+    NEIGHBOR = "neighbor"
     CLEARANCE = "clearance"
     CONTEXT = "context"
     SURFACE = "surface"
@@ -80,8 +80,8 @@ def key_of(fact: Fact | Incomplete) -> Key:
             return Key(Of.BOX, name=fact.name)
         case SurfaceCall() | LayoutWish():
             return _key_of_surface(fact)
-        case Context(topic=Topic.NEIGHBOUR | Topic.CLEARANCE):
-            return Key(Of.NEIGHBOUR if fact.topic is Topic.NEIGHBOUR else Of.CLEARANCE, edge=fact.edge)
+        case Context(topic=Topic.NEIGHBOR | Topic.CLEARANCE):
+            return Key(Of.NEIGHBOR if fact.topic is Topic.NEIGHBOR else Of.CLEARANCE, edge=fact.edge)
         case Context(topic=Topic.TAPER, edge=Edge.TOP | Edge.BOTTOM):
             return Key(Of.CONTEXT, name=f"{fact.topic.value} end")  # which side to cut is another question
         case Context():

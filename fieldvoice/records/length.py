@@ -53,7 +53,7 @@ class Length:
         return 64 % self.inches.denominator == 0
 
     def text_with_unit(self, unit: Unit = Unit.INCH) -> str:
-        """As a person writes it, with its unit: `46 7/8 in`. What no tape in inches shows was said in millimetres."""
+        """As a person writes it, with its unit: `46 7/8 in`. What no tape in inches shows was said in millimeters."""
         shown = unit if self.on_inch_tape else Unit.MM
         return f"{self.text(shown)} {shown.value}"
 
@@ -163,12 +163,12 @@ ZERO = Length(0)
 
 
 LEANS = {Unit.INCH: Length(Fraction(1, 32)), Unit.MM: Length.of(Fraction(1, 2), Unit.MM)}
-"""What "strong" adds and "light" takes off: half of a 1/16 mark (common practice, no source), and half a millimetre."""
+"""What "strong" adds and "light" takes off: half of a 1/16 mark (common practice, no source), and half a millimeter."""
 
 
 def lean_unit(value: Length, unit: Unit) -> Unit:
     """The unit whose lean belongs to a value, with or without its lean, in a job kept in `unit`: the job's own where
-    its tape shows the value, else the other's. What neither tape shows was said in millimetres.
+    its tape shows the value, else the other's. What neither tape shows was said in millimeters.
     """
     other = Unit.MM if unit is Unit.INCH else Unit.INCH
     return next((one for one in (unit, other) if (value / LEANS[one]).denominator == 1), Unit.MM)

@@ -76,7 +76,7 @@ class Diagonal:
 
 @dataclass(frozen=True, slots=True)
 class Plumb:
-    """How far the neighbour at `edge` is out of plumb (or of level) over the board's length.
+    """How far the neighbor at `edge` is out of plumb (or of level) over the board's length.
 
     `value` is positive where the opening narrows towards the top (for left and right) or towards the right (for top and
     bottom), negative where it widens.
@@ -87,7 +87,7 @@ class Plumb:
 
 
 class Point(StrEnum):
-    """Which point of a box a coordinate names: its centre, or its side nearer to or farther from the start."""
+    """Which point of a box a coordinate names: its center, or its side nearer to or farther from the start."""
 
     CENTER = "center"
     NEAR = "near"
@@ -266,7 +266,7 @@ class Incomplete:
         return Opening(self.kind, (across[0],), (down[0],), self.width, self.height, self.diameter, self.name)
 
 
-class Neighbour(StrEnum):
+class Neighbor(StrEnum):
     """What stands at an edge of the board."""
 
     WALL = "wall"
@@ -292,9 +292,9 @@ class Topic(StrEnum):
     KIND = "kind"  # str: "regular", "lightweight", "type x", "moisture resistant", "sag resistant"
     LAYERS = "layers"  # int
     FRAMING = "framing"  # "wood" or "steel"
-    SPACING = "spacing"  # Length, centre to centre
-    STUDS = "studs"  # tuple of Length, centres from the left
-    NEIGHBOUR = "neighbour"  # Neighbour, with an edge
+    SPACING = "spacing"  # Length, center to center
+    STUDS = "studs"  # tuple of Length, centers from the left
+    NEIGHBOR = "neighbor"  # Neighbor, with an edge
     CLEARANCE = "clearance"  # Length, with an edge, or None for the edge last spoken of
     TAPER = "taper"  # the edge to cut (value None), with an edge
     FLOOR_TO_CEILING = "floor to ceiling"  # Length: what a reading from the floor is converted with
@@ -328,7 +328,7 @@ class Course(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Context:
-    """One fact about the room, the board, its framing or an edge's neighbour."""
+    """One fact about the room, the board, its framing or an edge's neighbor."""
 
     topic: Topic
     value: str | int | Length | tuple[Length, ...] | None
@@ -467,7 +467,7 @@ class Part:
     height, which of several, what the wall says.
     """
 
-    value: Length | Point | Edge | Slot | BoxKind | Neighbour | Distance | Course | Dimension | Ordinal | Basis
+    value: Length | Point | Edge | Slot | BoxKind | Neighbor | Distance | Course | Dimension | Ordinal | Basis
 
 
 Meaning = (

@@ -10,7 +10,7 @@ from enum import StrEnum
 
 from fieldvoice.records.board import Board, Lies, Sheet, Surface
 from fieldvoice.records.length import Length, Unit
-from fieldvoice.records.meaning import Circuit, Dimension, Edge, Neighbour, Place
+from fieldvoice.records.meaning import Circuit, Dimension, Edge, Neighbor, Place
 
 
 @dataclass(frozen=True, slots=True)
@@ -193,7 +193,7 @@ class StandOff:
 
     edge: Edge
     off: Length
-    neighbour: Neighbour
+    neighbor: Neighbor
 
 
 @dataclass(frozen=True, slots=True)
@@ -258,7 +258,7 @@ class Step:
 
 @dataclass(frozen=True, slots=True)
 class Gap:
-    """What stays open between the board and its neighbour once hung, at one place along an edge."""
+    """What stays open between the board and its neighbor once hung, at one place along an edge."""
 
     edge: Edge
     at: Place
@@ -318,7 +318,7 @@ class Code(StrEnum):
     """What a warning is about. What `values` hold stands beside each; the order is that in which they matter."""
 
     BOWED_REFERENCE = (
-        "bowed reference"  # about an opening: how far the neighbour bows there, and its place from the other
+        "bowed reference"  # about an opening: how far the neighbor bows there, and its place from the other
     )
     HELD = "held"  # about an opening that waits: how far readings and tape may disagree
     CUT_SINCE = "cut since"  # told: the step, the value's name, its figures then, who ticked
@@ -351,7 +351,7 @@ class Warning:
     values: tuple[Length, ...] = ()
     holds_cut: bool = False
     other: str | None = None
-    neighbour: Neighbour | None = None
+    neighbor: Neighbor | None = None
     shape: Shape | None = None
     told: tuple[str, ...] = ()
 
@@ -404,7 +404,7 @@ class Missing:
     at: Place | None = None
     dimension: Dimension | None = None
     edge: Edge | None = None
-    neighbours: tuple[Neighbour, ...] = ()
+    neighbors: tuple[Neighbor, ...] = ()
     values: tuple[Length, ...] = ()
 
 

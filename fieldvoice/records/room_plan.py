@@ -8,7 +8,7 @@ from fractions import Fraction
 
 from fieldvoice.records.board import Course, Lies, Sheet
 from fieldvoice.records.length import Length, Unit
-from fieldvoice.records.meaning import Edge, Neighbour
+from fieldvoice.records.meaning import Edge, Neighbor
 from fieldvoice.records.room import House, RoomSurface, SurfaceName
 
 
@@ -29,7 +29,7 @@ class PieceEdge:
     there `pieces` names them.
     """
 
-    neighbour: Neighbour
+    neighbor: Neighbor
     factory: bool
     pieces: tuple[PieceName, ...] = ()
 

@@ -8,12 +8,12 @@ from math import ceil, isqrt
 
 from fieldvoice.records.board import Surface
 from fieldvoice.records.length import Length
-from fieldvoice.records.meaning import Edge, Neighbour
+from fieldvoice.records.meaning import Edge, Neighbor
 from fieldvoice.records.plan import CutPlan
 from fieldvoice.records.room import RoomSurface
 from fieldvoice.records.room_plan import Piece, RoomPlan, SurfacePlan
 
-CORNER = (Neighbour.WALL, Neighbour.CEILING)
+CORNER = (Neighbor.WALL, Neighbor.CEILING)
 SIXTEENTH = Fraction(1, 16)
 CLOSED = 3
 """So many walls go all the way round a room."""
@@ -68,7 +68,7 @@ def _upright(ends: list[Fraction], *, closed: bool) -> Fraction:
 
 def _edge_inches(surface: SurfacePlan, edge: Edge) -> Fraction:
     """Inches of a surface's side where its face meets a wall or a ceiling."""
-    return sum((side(piece, edge) for piece in face(surface) if piece.edges[edge].neighbour in CORNER), Fraction(0))
+    return sum((side(piece, edge) for piece in face(surface) if piece.edges[edge].neighbor in CORNER), Fraction(0))
 
 
 def outside_corner_inches(plan: RoomPlan) -> Fraction:
@@ -79,7 +79,7 @@ def outside_corner_inches(plan: RoomPlan) -> Fraction:
             for surface in plan.surfaces
             for piece in face(surface)
             for edge, stands in piece.edges.items()
-            if stands.neighbour is Neighbour.OUTSIDE_CORNER
+            if stands.neighbor is Neighbor.OUTSIDE_CORNER
         ),
         Fraction(0),
     )
@@ -111,12 +111,12 @@ def net_area(surface: RoomSurface) -> Fraction:
     return surface.width.inches * sides / 2 - holes
 
 
-def edges_at(plans: Iterable[CutPlan], stands: frozenset[Neighbour]) -> Fraction:
+def edges_at(plans: Iterable[CutPlan], stands: frozenset[Neighbor]) -> Fraction:
     """Inches of the boards' edges at those neighbors, each board's by itself."""
     return sum((length for plan in plans for length in _edges(plan, stands)), Fraction(0))
 
 
-def _edges(plan: CutPlan, stands: frozenset[Neighbour]) -> Iterator[Fraction]:
+def _edges(plan: CutPlan, stands: frozenset[Neighbor]) -> Iterator[Fraction]:
     """The outline's sides at those neighbors; a side belongs to the edge that it is turned to."""
     points = [(point.x.inches, point.y.inches) for point in plan.outline]
     ends = list(zip(points, points[1:] + points[:1], strict=True))
@@ -124,5 +124,5 @@ def _edges(plan: CutPlan, stands: frozenset[Neighbour]) -> Iterator[Fraction]:
     for (ax, ay), (bx, by) in ends:
         dx, dy = (bx - ax, by - ay) if clockwise else (ax - bx, ay - by)
         edge = (Edge.TOP if dx > 0 else Edge.BOTTOM) if abs(dx) >= abs(dy) else (Edge.RIGHT if dy > 0 else Edge.LEFT)
-        if plan.board.edges[edge].neighbour in stands:
+        if plan.board.edges[edge].neighbor in stands:
             yield slant(dx, dy)

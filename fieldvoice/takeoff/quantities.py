@@ -16,7 +16,7 @@ from fieldvoice.fastening.weight import area_less
 from fieldvoice.records.board import Sheet
 from fieldvoice.records.fastening import FasteningPlan, Schedule
 from fieldvoice.records.length import Length
-from fieldvoice.records.meaning import Neighbour
+from fieldvoice.records.meaning import Neighbor
 from fieldvoice.records.plan import CutPlan
 from fieldvoice.records.room_plan import PieceName, RoomPlan
 from fieldvoice.records.sources import Source
@@ -68,13 +68,13 @@ def take_off_boards(plans: Sequence[CutPlan], table: Table) -> tuple[Quantity, .
     panels = [panel_of(plan, Length(0), table.choice) for plan in plans]
     fastened = [fasten(panel, table) for panel in panels]
     area = sum((area_less(panel.outline, panel.holes) for panel in panels), Fraction(0)) / SQUARE_FOOT
-    taped = lengths.edges_at(plans, frozenset({Neighbour.BOARD, *lengths.CORNER})) / FOOT
+    taped = lengths.edges_at(plans, frozenset({Neighbor.BOARD, *lengths.CORNER})) / FOOT
     return (
         *_sheets(Counter(plan.sheet for plan in plans)),
         *_fasteners((one.schedule, one.count) for one in fastened),
         *_tape(taped / 2, taped, Rule.EDGES),
         *_compound(area),
-        *_bead(lengths.edges_at(plans, frozenset({Neighbour.OUTSIDE_CORNER})) / FOOT),
+        *_bead(lengths.edges_at(plans, frozenset({Neighbor.OUTSIDE_CORNER})) / FOOT),
         *_adhesive((panel, one.schedule) for panel, one in zip(panels, fastened, strict=True)),
     )
 

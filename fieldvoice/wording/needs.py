@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 
 from fieldvoice.records.length import Unit
-from fieldvoice.records.meaning import Neighbour
+from fieldvoice.records.meaning import Neighbor
 from fieldvoice.records.plan import Missing, Need
 from fieldvoice.wording.figures import at, first_large, with_unit
 
@@ -40,7 +40,7 @@ def _edge(missing: Missing) -> str:
 
 
 def _fixed(missing: Missing) -> str:
-    one, other = missing.neighbours or (Neighbour.WALL, Neighbour.WALL)
+    one, other = missing.neighbors or (Neighbor.WALL, Neighbor.WALL)
     return f"two {one.value}s" if one is other else f"a {one.value} and a {other.value}"
 
 

@@ -291,7 +291,7 @@ def _carried(values: Sequence[Value], unit: Unit) -> Both:
 
 def _stands(fact: Context, unit: Unit) -> str:
     key = key_of(fact)
-    if key.of in {Of.NEIGHBOUR, Of.CLEARANCE}:
+    if key.of in {Of.NEIGHBOR, Of.CLEARANCE}:
         return f"{label(key, unit)} {figures(fact, unit)}"
     return f"{topic_label(fact.topic.value)} {figures(fact, unit)}"
 
@@ -316,7 +316,7 @@ def item_text(item: OpenItem, unit: Unit) -> Both:
     if item.need is not None:
         return needs.what(item.need, unit), needs.what(item.need, unit)
     if item.key is not None:
-        what = f"what stands at the {item.key.edge} edge" if item.key.of is Of.NEIGHBOUR else f"the {_end(item.key)}"
+        what = f"what stands at the {item.key.edge} edge" if item.key.of is Of.NEIGHBOR else f"the {_end(item.key)}"
         return what, what
     if item.unread:
         return "the last read-back, say done", "the last read-back"
@@ -335,7 +335,7 @@ def item_ask(item: OpenItem, unit: Unit) -> str:
     """The question that settles it."""
     if item.need is not None:
         return needs.ask(item.need, unit)
-    if item.key is not None and item.key.of is Of.NEIGHBOUR:
+    if item.key is not None and item.key.of is Of.NEIGHBOR:
         return f"What stands at the {item.key.edge} edge?"
     if item.key is not None:
         return f"What is the {item.key.of.value} at the {item.key.at}?"

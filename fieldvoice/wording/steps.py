@@ -6,7 +6,7 @@ from collections.abc import Callable, Mapping
 
 from fieldvoice.records.board import Surface
 from fieldvoice.records.length import Unit
-from fieldvoice.records.meaning import Edge, Neighbour
+from fieldvoice.records.meaning import Edge, Neighbor
 from fieldvoice.records.plan import Does, Heed, HoleMarks, Mark, Offset, Reason, Shape, StandOff, Step, Tool, Where
 from fieldvoice.wording.figures import at, first_large, hook, joined, with_unit
 
@@ -147,7 +147,7 @@ def _wait(step: Step, _: Unit) -> str:
 
 def _hang(step: Step, unit: Unit) -> str:
     where = joined(_put(one, unit) for one in step.stand_offs) if step.stand_offs else ""
-    lift = next((one for one in step.leaves if one.neighbour is Neighbour.FLOOR), None)
+    lift = next((one for one in step.leaves if one.neighbor is Neighbor.FLOOR), None)
     parts = [f"Hang the board{': ' if where else ''}{where}."]
     if lift is not None:
         parts.append(f"The foot lift holds it: {with_unit(lift.off, unit)} stay open at the floor.")
@@ -156,22 +156,22 @@ def _hang(step: Step, unit: Unit) -> str:
 
 
 def _put(one: StandOff, unit: Unit) -> str:
-    stands = _STANDS[one.neighbour]
+    stands = _STANDS[one.neighbor]
     if not one.off:
         return f"the {one.edge.value} edge tight to {stands}"
     return f"the {one.edge.value} edge {with_unit(one.off, unit)} off {stands}"
 
 
-_STANDS: Mapping[Neighbour, str] = {
-    Neighbour.WALL: "the wall",
-    Neighbour.CEILING: "the ceiling",
-    Neighbour.FLOOR: "the floor",
-    Neighbour.BOARD: "the board there",
-    Neighbour.TRIM: "the trim",
-    Neighbour.JAMB: "the jamb",
-    Neighbour.MASONRY: "the masonry",
-    Neighbour.OUTSIDE_CORNER: "the corner of the framing",
-    Neighbour.OPEN: "the line where it ends",
+_STANDS: Mapping[Neighbor, str] = {
+    Neighbor.WALL: "the wall",
+    Neighbor.CEILING: "the ceiling",
+    Neighbor.FLOOR: "the floor",
+    Neighbor.BOARD: "the board there",
+    Neighbor.TRIM: "the trim",
+    Neighbor.JAMB: "the jamb",
+    Neighbor.MASONRY: "the masonry",
+    Neighbor.OUTSIDE_CORNER: "the corner of the framing",
+    Neighbor.OPEN: "the line where it ends",
 }
 
 

@@ -15,7 +15,7 @@ from fieldvoice.records.meaning import (
     Diagonal,
     Incomplete,
     LayoutWish,
-    Neighbour,
+    Neighbor,
     Opening,
     Plumb,
     Point,
@@ -33,7 +33,7 @@ def label(key: Key, unit: Unit) -> str:
         case Of.WIDTH | Of.HEIGHT:
             at = f"at {key.at.text_with_unit(unit)}" if isinstance(key.at, Length) else str(key.at)
             return f"{key.of.value}, {at}" if key.at is not None else key.of.value
-        case Of.NEIGHBOUR:
+        case Of.NEIGHBOR:
             return f"{key.edge} edge"
         case Of.CLEARANCE | Of.PLUMB:
             return f"{key.of.value}, {key.edge}"
@@ -132,7 +132,7 @@ def _context(fact: Context, unit: Unit) -> str:
             between = " by " if fact.topic.value == "sheet" else ", "
             *before, last = fact.value
             return between.join([*(text_of(each, unit) for each in before), last.text_with_unit(unit)])
-        case Neighbour():
+        case Neighbor():
             return fact.value.value
     return str(fact.value)
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 
 from fieldvoice.records.length import Unit
-from fieldvoice.records.meaning import Neighbour
+from fieldvoice.records.meaning import Neighbor
 from fieldvoice.records.plan import Code, Warning
 from fieldvoice.wording.figures import first_large, with_unit
 
@@ -36,7 +36,7 @@ def _bowed(warning: Warning, unit: Unit) -> str:
 
 
 def _stands(warning: Warning) -> str:
-    return (warning.neighbour or Neighbour.WALL).value
+    return (warning.neighbor or Neighbor.WALL).value
 
 
 def _held(warning: Warning, unit: Unit) -> str:

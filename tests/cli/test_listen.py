@@ -180,7 +180,7 @@ def test_listen_does_not_take_its_own_voice(room: Room, tmp_path: Path) -> None:
 
 @pytest.mark.parametrize("command", [listen, replay])
 def test_what_is_heard_is_of_the_jobs_unit(room: Room, tmp_path: Path, command: click.Command) -> None:
-    """A job that was switched to millimetres earlier is heard in millimetres, on the microphone and in recordings."""
+    """A job that was switched to millimeters earlier is heard in millimeters, on the microphone and in recordings."""
     path, clip, lines = tmp_path / "kitchen.job", next(demo_clips()).file, tmp_path / "lines.txt"
     lines.write_text("work in millimeters\nyes\n")
     replay.main([str(lines), "--job", str(path), "--quiet"], standalone_mode=False)

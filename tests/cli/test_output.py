@@ -1,4 +1,4 @@
-"""Colour and figures where they are wanted, and only there."""
+"""Color and figures where they are wanted, and only there."""
 
 import io
 import sys
@@ -9,11 +9,11 @@ from fieldvoice.commands.output import block_cell, console
 
 
 @pytest.mark.parametrize(
-    ("no_color", "force_color", "coloured"),
+    ("no_color", "force_color", "colored"),
     [("1", "1", False), ("", "1", True), ("", "0", False), ("1", "", False), ("", "", False)],
 )
 def test_no_color_beats_force_color(
-    no_color: str, force_color: str, coloured: bool, monkeypatch: pytest.MonkeyPatch
+    no_color: str, force_color: str, colored: bool, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """Output that isn't a terminal is plain unless forced, and NO_COLOR has the last word."""
     monkeypatch.setenv("NO_COLOR", no_color)
@@ -22,7 +22,7 @@ def test_no_color_beats_force_color(
     stream = io.StringIO()
     monkeypatch.setattr(sys, "stdout", stream)
     console().print("text", style="bold red")
-    assert ("\x1b[" in stream.getvalue()) == coloured
+    assert ("\x1b[" in stream.getvalue()) == colored
 
 
 def test_an_ascii_terminal_gets_ascii_figures(monkeypatch: pytest.MonkeyPatch) -> None:

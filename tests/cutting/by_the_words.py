@@ -9,7 +9,7 @@ from collections.abc import Iterable
 
 from fieldvoice.records.board import Lies, Sheet
 from fieldvoice.records.length import Length, Unit
-from fieldvoice.records.meaning import Edge, Neighbour, Slot
+from fieldvoice.records.meaning import Edge, Neighbor, Slot
 from fieldvoice.records.plan import Does, HoleMarks, Hook, Mark, Offset, StandOff, Step, Tool, Where
 
 _NUMBER = r"(\d+ \d+/\d+|\d+/\d+|\d+(?:\.\d+)?)"
@@ -145,11 +145,11 @@ def _hang(text: str) -> Step | None:
     for part in (match[1] or "").split(" and "):
         tight = re.fullmatch(rf"the {_EDGE} edge tight to .*", part)
         if tight is not None:
-            found.append(StandOff(Edge(tight[1]), Length(0), Neighbour.OPEN))
+            found.append(StandOff(Edge(tight[1]), Length(0), Neighbor.OPEN))
             continue
         off = re.fullmatch(rf"the {_EDGE} edge {_LENGTH} off .*", part)
         assert off is not None, part
-        found.append(StandOff(Edge(off[1]), _length(off[2], off[3]), Neighbour.OPEN))
+        found.append(StandOff(Edge(off[1]), _length(off[2], off[3]), Neighbor.OPEN))
     return Step(Does.HANG, stand_offs=tuple(found))
 
 

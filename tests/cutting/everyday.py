@@ -16,7 +16,7 @@ from fieldvoice.records.meaning import (
     Coordinate,
     Dimension,
     Edge,
-    Neighbour,
+    Neighbor,
     Opening,
     OpeningKind,
     Plumb,
@@ -66,14 +66,14 @@ def on_tape(draw: Random, low: float, high: float, parts: int = 16) -> float:
     return draw.randint(round(low * parts), round(high * parts)) / parts
 
 
-def edges(left: Neighbour, right: Neighbour, top: Neighbour, bottom: Neighbour) -> dict[Edge, EdgeSetting]:
+def edges(left: Neighbor, right: Neighbor, top: Neighbor, bottom: Neighbor) -> dict[Edge, EdgeSetting]:
     """What stands round it."""
     stands = zip(Edge, (left, right, top, bottom), strict=True)
-    return {edge: EdgeSetting(neighbour) for edge, neighbour in stands}
+    return {edge: EdgeSetting(neighbor) for edge, neighbor in stands}
 
 
-WALL, BOARD, OPEN = Neighbour.WALL, Neighbour.BOARD, Neighbour.OPEN
-CEILING, FLOOR = Neighbour.CEILING, Neighbour.FLOOR
+WALL, BOARD, OPEN = Neighbor.WALL, Neighbor.BOARD, Neighbor.OPEN
+CEILING, FLOOR = Neighbor.CEILING, Neighbor.FLOOR
 
 
 def read(room: TrueRoom, dimension: Dimension, *slots: Slot, parts: int = 16) -> tuple[Reading, ...]:
@@ -151,7 +151,7 @@ def with_boxes(
 
 
 def standing(
-    draw: Random, sides: tuple[Neighbour, Neighbour], *, lean: float = 0.0, bow: float = 0.0, near: bool = False
+    draw: Random, sides: tuple[Neighbor, Neighbor], *, lean: float = 0.0, bow: float = 0.0, near: bool = False
 ) -> Case:
     """A board under a level ceiling; the far side leans and bows, or the near one."""
     high, wide = on_tape(draw, 90, 97, 16), on_tape(draw, 20, 46.5)
@@ -428,7 +428,7 @@ def thirty_seconds(draw: Random) -> Case:
 @odd
 def trim_and_masonry(draw: Random) -> Case:
     """Other things to stand off from."""
-    right = draw.choice((Neighbour.TRIM, Neighbour.JAMB, Neighbour.MASONRY, Neighbour.OUTSIDE_CORNER))
+    right = draw.choice((Neighbor.TRIM, Neighbor.JAMB, Neighbor.MASONRY, Neighbor.OUTSIDE_CORNER))
     return with_boxes(draw, standing(draw, (BOARD, right), lean=eighths(draw, 4)))
 
 

@@ -15,7 +15,7 @@ from fieldvoice.records.meaning import (
     Diagonal,
     Dimension,
     Edge,
-    Neighbour,
+    Neighbor,
     Opening,
     OpeningKind,
     Plumb,
@@ -74,7 +74,7 @@ def nonsense(draw: Random) -> Board:
         unit=draw.choice(list(Unit)),
         lies=draw.choice(list(Lies)),
         edges={
-            edge: EdgeSetting(draw.choice(list(Neighbour)), draw.choice((None, None, length(-1, 2)))) for edge in Edge
+            edge: EdgeSetting(draw.choice(list(Neighbor)), draw.choice((None, None, length(-1, 2)))) for edge in Edge
         },
         widths=readings(Dimension.WIDTH, wide, across_places),
         heights=readings(Dimension.HEIGHT, high, down_places),

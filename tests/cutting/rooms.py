@@ -15,7 +15,7 @@ from fieldvoice.records.meaning import (
     Coordinate,
     Dimension,
     Edge,
-    Neighbour,
+    Neighbor,
     Point,
     Reading,
     Slot,
@@ -26,16 +26,16 @@ from fieldvoice.wording.no_plan import why_not
 
 
 def sides(
-    left: Neighbour, right: Neighbour, top: Neighbour = Neighbour.CEILING, bottom: Neighbour = Neighbour.FLOOR
+    left: Neighbor, right: Neighbor, top: Neighbor = Neighbor.CEILING, bottom: Neighbor = Neighbor.FLOOR
 ) -> dict[Edge, EdgeSetting]:
     """What stands at the four edges."""
     stands = {Edge.LEFT: left, Edge.RIGHT: right, Edge.TOP: top, Edge.BOTTOM: bottom}
-    return {edge: EdgeSetting(neighbour) for edge, neighbour in stands.items()}
+    return {edge: EdgeSetting(neighbor) for edge, neighbor in stands.items()}
 
 
-SIDES_SWAPPED = sides(Neighbour.WALL, Neighbour.BOARD)
-SIDES_JOINED = sides(Neighbour.BOARD, Neighbour.BOARD)
-SIDES_WALLED = sides(Neighbour.WALL, Neighbour.WALL)
+SIDES_SWAPPED = sides(Neighbor.WALL, Neighbor.BOARD)
+SIDES_JOINED = sides(Neighbor.BOARD, Neighbor.BOARD)
+SIDES_WALLED = sides(Neighbor.WALL, Neighbor.WALL)
 
 
 def widths(top: str | None, middle: str | None, bottom: str | None) -> tuple[Reading, ...]:
@@ -61,7 +61,7 @@ def box(
     y_from: Edge = Edge.TOP,
     kind: BoxKind = BoxKind.SINGLE,
 ) -> Box:
-    """A box by its centre."""
+    """A box by its center."""
     return Box(
         kind,
         Coordinate(Point.CENTER, Length(x), x_from),

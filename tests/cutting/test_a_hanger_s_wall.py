@@ -17,7 +17,7 @@ from fieldvoice.records.meaning import (
     Circuit,
     Coordinate,
     Edge,
-    Neighbour,
+    Neighbor,
     Opening,
     OpeningKind,
     Plumb,
@@ -68,7 +68,7 @@ class TestSlopesThatAreSaid:
         """Left wall leans in 1/2: half an inch comes off at the top."""
         board = Board(
             "1",
-            edges=sides(Neighbour.WALL, Neighbour.OPEN),
+            edges=sides(Neighbor.WALL, Neighbor.OPEN),
             heights=heights("95 1/2"),
             plumbs=(Plumb(Edge.LEFT, Length("1/2")),),
         )
@@ -114,16 +114,16 @@ class TestWhereMarksGo:
         """Between walls the marks go by 1/8 off the left wall, and so does the hanging."""
         board = Board("1", edges=SIDES_WALLED, widths=EVEN, heights=heights("95"), boxes=(box("box 1", "20", "40"),))
         plan = solve(board)
-        assert [(one.edge, str(one.off), one.neighbour) for one in hung(plan)] == [
-            (Edge.LEFT, "1/8", Neighbour.WALL),
-            (Edge.TOP, "0", Neighbour.CEILING),
+        assert [(one.edge, str(one.off), one.neighbor) for one in hung(plan)] == [
+            (Edge.LEFT, "1/8", Neighbor.WALL),
+            (Edge.TOP, "0", Neighbor.CEILING),
         ]
         assert any("left edge 1/8 in off the wall" in text for text in says(plan))
         assert str(plan.openings[0].center.x) == "19 7/8"
 
     def test_an_open_edge_is_put_to_nothing(self) -> None:
         """Whole sheet after the last board: it is put to that."""
-        plan = solve(Board("1", edges=sides(Neighbour.BOARD, Neighbour.OPEN), heights=heights("95")))
+        plan = solve(Board("1", edges=sides(Neighbor.BOARD, Neighbor.OPEN), heights=heights("95")))
         assert {one.edge for one in hung(plan)} == {Edge.LEFT, Edge.TOP}
 
     def test_overhead_it_is_said_where_left_is_left(self) -> None:
@@ -160,13 +160,13 @@ class TestCourses:
         """Its lower edge is the joint to come."""
         plan = solve(self.lying(Course.UPPER, None))
         assert [cut.edge for cut in plan.cuts] == [Edge.RIGHT]
-        assert hung(plan)[-1] == StandOff(Edge.TOP, Length(0), Neighbour.CEILING)
+        assert hung(plan)[-1] == StandOff(Edge.TOP, Length(0), Neighbor.CEILING)
 
     def test_the_lower_one_is_lifted_to_the_joint_and_not_ripped(self) -> None:
         """48 5/8 from the upper sheet to the floor: 48 as it is, tight to the joint, 5/8 open at the floor."""
         plan = solve(self.lying(Course.LOWER, "48 5/8"))
         assert [cut.edge for cut in plan.cuts] == [Edge.RIGHT]
-        assert hung(plan)[-1] == StandOff(Edge.TOP, Length(0), Neighbour.BOARD)
+        assert hung(plan)[-1] == StandOff(Edge.TOP, Length(0), Neighbor.BOARD)
         assert any("foot lift" in text and "5/8 in stay open" in text for text in says(plan))
         assert [str(gap.gap) for gap in plan.proof.gaps if gap.edge is Edge.BOTTOM] == ["5/8"]
 
@@ -225,7 +225,7 @@ class TestNoNeedlessCut:
             "1",
             lies=Lies.LYING,
             course=Course.LOWER,
-            edges=sides(Neighbour.BOARD, Neighbour.BOARD),
+            edges=sides(Neighbor.BOARD, Neighbor.BOARD),
             widths=widths("110", None, None),
             heights=heights("48 1/2"),
         )
@@ -312,7 +312,7 @@ class TestFraming:
 
     def board(self, **more: object) -> Board:
         """A lying sheet after the last board, its right end free."""
-        free = sides(Neighbour.BOARD, Neighbour.OPEN)
+        free = sides(Neighbor.BOARD, Neighbor.OPEN)
         board = Board("1", lies=Lies.LYING, course=Course.UPPER, edges=free)
         return replace(board, **more)  # type: ignore[arg-type]
 
@@ -321,7 +321,7 @@ class TestFraming:
         studs = tuple(Length("14 1/2") + Length(16 * n) for n in range(9))
         assert marks(solve(self.board(framing=Framing(studs=studs))), Edge.RIGHT) == ["94 1/2", "94 1/2"]
 
-    def test_a_called_spacing_counts_from_the_neighbour(self) -> None:
+    def test_a_called_spacing_counts_from_the_neighbor(self) -> None:
         """16 on center from the joint: 96 lies on one; 19 3/16 too; 24 too; nothing called, nothing cut."""
         for spacing in ("16", "24", "19 1/5"):
             assert solve(self.board(framing=Framing(spacing=Length(spacing), called=True))).cuts == ()
@@ -332,7 +332,7 @@ class TestFraming:
         """The next board hangs at 43: the nearest stud is at 48, and there is nothing to cut for it."""
         board = Board(
             "1",
-            edges=sides(Neighbour.BOARD, Neighbour.BOARD),
+            edges=sides(Neighbor.BOARD, Neighbor.BOARD),
             widths=widths("43", "43", "43"),
             heights=heights("95"),
             framing=Framing(called=True),
@@ -359,8 +359,8 @@ class TestSaid:
 
     def test_a_clearance_at_the_floor_that_was_said_holds(self) -> None:
         """Three quarters: 96 5/8 can't keep that with 96 in, and the sheet is cut."""
-        edges = sides(Neighbour.BOARD, Neighbour.WALL)
-        edges[Edge.BOTTOM] = EdgeSetting(Neighbour.FLOOR, Length("3/4"))
+        edges = sides(Neighbor.BOARD, Neighbor.WALL)
+        edges[Edge.BOTTOM] = EdgeSetting(Neighbor.FLOOR, Length("3/4"))
         plan = solve(Board("1", edges=edges, widths=EVEN, heights=heights("96 5/8")))
         assert marks(plan, Edge.BOTTOM) == ["95 7/8", "95 7/8"]
 

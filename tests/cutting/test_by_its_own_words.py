@@ -10,7 +10,7 @@ import pytest
 from fieldvoice.cutting import carry_out, prove, solve
 from fieldvoice.records.board import Board, Course, Lies, Sheet
 from fieldvoice.records.length import Length
-from fieldvoice.records.meaning import BoxKind, Circuit, Edge, Neighbour, Plumb
+from fieldvoice.records.meaning import BoxKind, Circuit, Edge, Neighbor, Plumb
 from fieldvoice.records.plan import CutPlan, Does, Fault, Hook, Mark, Offset, Step, Tool, Where
 from tests.cutting.rooms import SIDES_SWAPPED, SIDES_WALLED, box, heights, sides, widths
 
@@ -43,7 +43,7 @@ BOARDS = {
         "5",
         lies=Lies.LYING,
         course=Course.LOWER,
-        edges=sides(Neighbour.WALL, Neighbour.BOARD),
+        edges=sides(Neighbor.WALL, Neighbor.BOARD),
         widths=widths("110", None, "109 1/2"),
         heights=heights("44 1/2"),
         boxes=(box("box 1", "12", "14", y_from=Edge.BOTTOM),),
@@ -174,7 +174,7 @@ def stand_off_of_nothing(plan: CutPlan) -> CutPlan | None:
 
 @spoilt
 def hung_by_the_other_side(plan: CutPlan) -> CutPlan | None:
-    """The side across is put to its neighbour instead: another place, but where both are cut to fit alike."""
+    """The side across is put to its neighbor instead: another place, but where both are cut to fit alike."""
     if {Edge.LEFT, Edge.RIGHT} <= {cut.edge for cut in plan.cuts}:
         return None
 

@@ -21,7 +21,7 @@ MANY = settings(max_examples=2000, deadline=None, suppress_health_check=list(Hea
         sample.test_shapely_agrees_that_the_pieces_make_the_sheet,
         sample.test_shapely_agrees_that_openings_lie_on_the_board,
         sample.test_a_mirrored_room_gives_the_mirrored_plan,
-        sample.test_millimetres_agree_with_inches_to_the_rounding,
+        sample.test_millimeters_agree_with_inches_to_the_rounding,
     ],
     ids=lambda holds: holds.__name__,
 )

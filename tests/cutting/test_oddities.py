@@ -7,7 +7,7 @@ import pytest
 from fieldvoice.cutting import oddities
 from fieldvoice.records.board import Board, EdgeSetting, Lies
 from fieldvoice.records.length import Length, Unit
-from fieldvoice.records.meaning import Diagonal, Dimension, Edge, Neighbour, Slot
+from fieldvoice.records.meaning import Diagonal, Dimension, Edge, Neighbor, Slot
 from fieldvoice.records.plan import Odd
 from fieldvoice.wording.oddities import ask, why
 from tests.cutting.rooms import box, heights, widths
@@ -105,5 +105,5 @@ def test_diagonals_that_the_sides_do_not_allow() -> None:
 def test_a_clearance_wider_than_any_is_asked_about() -> None:
     """A quarter is one; forty was another word."""
     for said, asked in (("1/4", ()), ("2", ()), ("40", ("Is the clearance at the right really 40 in?",))):
-        edges = {**Board("1").edges, Edge.RIGHT: EdgeSetting(Neighbour.WALL, Length(said))}
+        edges = {**Board("1").edges, Edge.RIGHT: EdgeSetting(Neighbor.WALL, Length(said))}
         assert tuple(ask(odd, Unit.INCH) for odd in oddities(Board("1", edges=edges))) == asked

@@ -21,12 +21,12 @@ def room(*boxes: Box, openings: tuple[Opening, ...] = (), high: str = "95 1/2") 
 
 
 def center(value: str, start: Edge) -> Coordinate:
-    """A centre."""
+    """A center."""
     return Coordinate(Point.CENTER, Length(value), start)
 
 
 def opening(kind: OpeningKind, x: str, y: str, **size: Length) -> Opening:
-    """An opening by its centre."""
+    """An opening by its center."""
     return Opening(kind, (center(x, Edge.LEFT),), (center(y, Edge.TOP),), name="hole", **size)
 
 
@@ -39,7 +39,7 @@ def test_a_box_from_the_right_wall_is_marked_from_both_sides() -> None:
 
 @pytest.mark.parametrize(("point", "middle"), [(Point.NEAR, "21 1/16"), (Point.FAR, "18 15/16"), (Point.CENTER, "20")])
 def test_a_side_of_the_box_will_do(point: Point, middle: str) -> None:
-    """The near side at 20 puts the centre half a box (1 1/16) on, the far side as much back."""
+    """The near side at 20 puts the center half a box (1 1/16) on, the far side as much back."""
     at = Box(BoxKind.SINGLE, Coordinate(point, Length(20), Edge.LEFT), center("40", Edge.TOP), "box 1")
     assert str(solve(room(at)).openings[0].center.x) == middle
 
@@ -60,12 +60,12 @@ def test_a_reading_from_the_floor_is_converted_and_says_so() -> None:
 
 def test_a_reading_from_below_with_nothing_known_is_refused() -> None:
     """No height, nothing below: the mark would shift."""
-    from fieldvoice.records.meaning import Neighbour
+    from fieldvoice.records.meaning import Neighbor
     from tests.cutting.rooms import sides
 
     board = Board(
         "1",
-        edges=sides(Neighbour.BOARD, Neighbour.WALL, Neighbour.CEILING, Neighbour.OPEN),
+        edges=sides(Neighbor.BOARD, Neighbor.WALL, Neighbor.CEILING, Neighbor.OPEN),
         widths=widths("40", "40", "40"),
         boxes=(box("box 1", "20", "16", y_from=Edge.BOTTOM),),
     )
@@ -101,7 +101,7 @@ def test_a_box_of_no_kind_and_no_size_has_no_hole() -> None:
 
 
 def test_a_box_over_the_edge_belongs_to_two_boards() -> None:
-    """Half a box at the joint: the hole ends at the edge, and the neighbour's half is spoken of."""
+    """Half a box at the joint: the hole ends at the edge, and the neighbor's half is spoken of."""
     plan = solve(room(box("box 1", "0", "40")))
     (hole,) = plan.openings
     assert (hole.left, str(hole.right)) == (Length(0), "1 1/8")
@@ -153,7 +153,7 @@ def test_a_box_with_a_device_in_it_gets_no_bit() -> None:
 
 
 def test_a_corner_of_a_box_may_lie_on_the_board() -> None:
-    """The centre is beyond the joint, its right side is not: what is on the board is cut."""
+    """The center is beyond the joint, its right side is not: what is on the board is cut."""
     (hole,) = solve(room(box("box 1", "-1/2", "40"))).openings
     assert (str(hole.left), str(hole.right)) == ("0", "5/8")
 
@@ -176,7 +176,7 @@ def test_sides_called_from_opposite_edges_are_refused() -> None:
 
 
 def test_an_opening_without_a_size_is_still_needed() -> None:
-    """A duct by its centre alone."""
+    """A duct by its center alone."""
     with no_plan("the width of hole"):
         solve(room(openings=(opening(OpeningKind.DUCT, "20", "40"),)))
 
@@ -207,7 +207,7 @@ def moved(one: OpeningPlan, by: Length) -> dict[str, object]:
 
 
 def test_a_spoiled_opening_never_passes() -> None:
-    """Moved, grown, shrunk, off centre, with a tool in a live box, left out, or with a wrong second way."""
+    """Moved, grown, shrunk, off center, with a tool in a live box, left out, or with a wrong second way."""
     plan = solve(room(box("box 1", "10", "40", x_from=Edge.RIGHT)))
     one = plan.openings[0]
     assert prove(plan).ok

@@ -13,7 +13,7 @@ from shapely import Polygon
 from fieldvoice.cutting import missing, prove, solve, stand_off
 from fieldvoice.records.board import Board
 from fieldvoice.records.length import Length, Unit
-from fieldvoice.records.meaning import Circuit, Dimension, Edge, Neighbour, Plumb, Reading, Slot
+from fieldvoice.records.meaning import Circuit, Dimension, Edge, Neighbor, Plumb, Reading, Slot
 from fieldvoice.records.plan import CutPlan, Need
 from tests.cutting.mirror import mirrored
 from tests.cutting.rooms import box, heights, no_plan, sides, widths
@@ -21,10 +21,10 @@ from tests.cutting.rooms import box, heights, no_plan, sides, widths
 QUICK = settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 SIDES = st.sampled_from(
     [
-        sides(Neighbour.BOARD, Neighbour.WALL),
-        sides(Neighbour.WALL, Neighbour.BOARD),
-        sides(Neighbour.TRIM, Neighbour.OUTSIDE_CORNER),
-        sides(Neighbour.BOARD, Neighbour.MASONRY),
+        sides(Neighbor.BOARD, Neighbor.WALL),
+        sides(Neighbor.WALL, Neighbor.BOARD),
+        sides(Neighbor.TRIM, Neighbor.OUTSIDE_CORNER),
+        sides(Neighbor.BOARD, Neighbor.MASONRY),
     ]
 )
 
@@ -137,8 +137,8 @@ def test_a_mirrored_room_gives_the_mirrored_plan(board: Board) -> None:
 
 @QUICK
 @given(rooms())
-def test_millimetres_agree_with_inches_to_the_rounding(board: Board) -> None:
-    """The same room marked in millimetres is the same board, each mark down to its own graduation."""
+def test_millimeters_agree_with_inches_to_the_rounding(board: Board) -> None:
+    """The same room marked in millimeters is the same board, each mark down to its own graduation."""
     inches, metric = solve(board), solve(replace(board, sheet=solve(board).sheet, step=Length.of(1, Unit.MM)))
     for one, other in zip(inches.cuts, metric.cuts, strict=True):
         assert one.edge is other.edge

@@ -8,7 +8,7 @@ from fieldvoice.cutting import missing, solve
 from fieldvoice.cutting.lines import broken, scribed, straight, widest_gap
 from fieldvoice.records.board import Board, Course, Framing, Lies, Sheet, Surface
 from fieldvoice.records.length import Length, Unit
-from fieldvoice.records.meaning import Diagonal, Dimension, Edge, Neighbour, Plumb, Reading, Slot
+from fieldvoice.records.meaning import Diagonal, Dimension, Edge, Neighbor, Plumb, Reading, Slot
 from fieldvoice.records.plan import CutLine, CutPlan, Shape
 from fieldvoice.wording.needs import what
 from tests.cutting.rooms import SIDES_WALLED, heights, no_plan, notes, says, sides, widths
@@ -25,7 +25,7 @@ def cut_at(plan: CutPlan, edge: Edge) -> CutLine:
 
 
 def mm(value: int) -> Length:
-    """Millimetres."""
+    """Millimeters."""
     return Length.of(value, Unit.MM)
 
 
@@ -176,11 +176,11 @@ def test_a_sheet_that_was_named_and_is_too_small_is_refused() -> None:
 
 def test_an_open_side_takes_the_whole_sheet() -> None:
     """No width, nothing at the right: no cut there."""
-    plan = solve(Board("1", edges=sides(Neighbour.WALL, Neighbour.OPEN), heights=heights("95")))
+    plan = solve(Board("1", edges=sides(Neighbor.WALL, Neighbor.OPEN), heights=heights("95")))
     assert [cut.edge for cut in plan.cuts] == [Edge.BOTTOM]
 
 
-def test_metric_boards_are_marked_in_whole_millimetres() -> None:
+def test_metric_boards_are_marked_in_whole_millimeters() -> None:
     """1190, 1187 and 1180 less a wall's 1/8 in (3.175): 1186 and 1176, on a 1200 sheet."""
     taken = tuple(
         Reading(mm(v), Dimension.WIDTH, at) for at, v in ((Slot.TOP, 1190), (Slot.MIDDLE, 1187), (Slot.BOTTOM, 1180))
@@ -197,7 +197,7 @@ def test_marks_may_be_asked_for_in_thirty_seconds() -> None:
     assert marks(cut_at(solve(replace(board, step=Length("1/32"))), Edge.RIGHT))[0] == "46 21/32"
 
 
-def test_on_a_ceiling_all_four_neighbours_are_walls_or_boards() -> None:
+def test_on_a_ceiling_all_four_neighbors_are_walls_or_boards() -> None:
     """No floor gap overhead: 1/8 off at each wall."""
     plan = solve(Board("1", surface=Surface.CEILING, widths=EVEN, heights=heights("90", None, "90")))
     assert marks(cut_at(plan, Edge.BOTTOM)) == ["89 3/4", "89 3/4"]
@@ -220,7 +220,7 @@ def test_a_tapered_piece_between_four_walls_overhead_asks_for_both() -> None:
 
 def test_no_room_to_turn_the_board_in_is_said() -> None:
     """Tight at floor and ceiling, the diagonal of the board's thickness doesn't pass."""
-    edges = sides(Neighbour.BOARD, Neighbour.WALL)
+    edges = sides(Neighbor.BOARD, Neighbor.WALL)
     edges[Edge.BOTTOM] = replace(edges[Edge.BOTTOM], clearance=Length(0))
     tight = solve(Board("1", edges=edges, widths=EVEN, heights=heights("95")))
     assert any("no room to turn" in warning for warning in notes(tight))

@@ -32,7 +32,7 @@ from fieldvoice.records.meaning import (
     Edge,
     Incomplete,
     Lack,
-    Neighbour,
+    Neighbor,
     Opening,
     OpeningKind,
     Plumb,
@@ -73,7 +73,7 @@ facts = st.one_of(
         st.none(),
         st.just("duct 1"),
     ),
-    st.builds(Context, st.just(Topic.NEIGHBOUR), st.sampled_from(list(Neighbour)), st.sampled_from(Edge)),
+    st.builds(Context, st.just(Topic.NEIGHBOR), st.sampled_from(list(Neighbor)), st.sampled_from(Edge)),
     st.builds(Context, st.just(Topic.STUDS), st.lists(lengths, max_size=4).map(tuple)),
     st.builds(Context, st.just(Topic.LAYERS), st.integers(1, 3)),
 )

@@ -76,7 +76,7 @@ class TestCalling:
         assert "Nothing is waiting" in wall.types("yes")
 
     def test_context_is_read_back_too(self) -> None:
-        """A neighbour is a fact like any other."""
+        """A neighbor is a fact like any other."""
         wall = Wall()
         assert wall.types("left edge is a wall") == "Left edge: wall."
         assert wall.types("give it a quarter") == "Clearance, left: 1/4 in."
@@ -488,7 +488,7 @@ class TestOrders:
         assert not wall.view.so_far
 
     def test_next_board_and_back(self) -> None:
-        """The room and the sheet go along; readings and neighbours stay with their board."""
+        """The room and the sheet go along; readings and neighbors stay with their board."""
         wall = Wall()
         wall.types("room kitchen", "five eighths board", "top 46", "next board")
         assert wall.view.board == "2"

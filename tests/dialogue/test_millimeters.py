@@ -1,4 +1,4 @@
-"""A job kept in millimetres: a number without its unit is millimetres from the words to the plan."""
+"""A job kept in millimeters: a number without its unit is millimeters from the words to the plan."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from tests.dialogue.talk import Wall
 
 
 def metric() -> Wall:
-    """A wall that is measured in millimetres."""
+    """A wall that is measured in millimeters."""
     wall = Wall()
     wall.types("work in millimeters", "yes")
     return wall

@@ -225,7 +225,7 @@ class TestOnlyTheBoardsOwnPlan:
         assert "bottom" in str(wall.view.open)
 
     def test_what_stands_at_an_edge_is_said_aloud(self) -> None:
-        """Nobody spoke of the neighbours: by default, and that is told once."""
+        """Nobody spoke of the neighbors: by default, and that is told once."""
         wall = Wall()
         told = [wall.types(line) for line in S]
         assert sum("By default: left board, right wall, top ceiling, bottom floor." in each for each in told) == 1

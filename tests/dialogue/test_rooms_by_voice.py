@@ -8,7 +8,7 @@ from fieldvoice.dialogue.finishing import board_now
 from fieldvoice.dialogue.layouts import planned
 from fieldvoice.records.board import Known, Lies
 from fieldvoice.records.length import Length
-from fieldvoice.records.meaning import Edge, Neighbour
+from fieldvoice.records.meaning import Edge, Neighbor
 from fieldvoice.records.plan import Need
 from fieldvoice.records.room import RoomSurface, RoughOpening, RoughOpeningKind
 from fieldvoice.records.room_plan import RoomPlan
@@ -171,12 +171,12 @@ def test_a_piece_has_all_that_the_layout_knows_and_only_readings_are_missing(wal
         for field in ("surface", "unit", "lies", "sheet", "thickness", "kind", "layer", "framing", "course"):
             assert getattr(made, field) == getattr(known.board, field), field
         assert made.above_floor == known.board.above_floor
-        stands = {edge: each.neighbour for edge, each in known.board.edges.items()}
-        assert {edge: each.neighbour for edge, each in made.edges.items()} == stands
+        stands = {edge: each.neighbor for edge, each in known.board.edges.items()}
+        assert {edge: each.neighbor for edge, each in made.edges.items()} == stands
         assert all(each.known in {Known.CARRIED, Known.CALLED} for each in made.edges.values())
         wanted = {need.need for need in wall.rooms.missing(made) if need.required}
         assert wanted <= {Need.WIDTH, Need.HEIGHT}
-    assert board_now(state, "3", wall.now).edges[Edge.BOTTOM].neighbour is Neighbour.FLOOR
+    assert board_now(state, "3", wall.now).edges[Edge.BOTTOM].neighbor is Neighbor.FLOOR
 
 
 def test_what_is_left_of_a_sheet_is_cut_first(wall: Wall) -> None:

@@ -132,7 +132,7 @@ def serve() -> Iterator[Callable[..., Known]]:
         return Known(
             name="tiny-model",
             recognizer="vosk",
-            licence="Apache-2.0",
+            license="Apache-2.0",
             archive_url=f"http://127.0.0.1:{server.server_port}/tiny-model.zip",
             archive_sha256=hashlib.sha256(served).hexdigest(),
             archive_bytes=len(served),
@@ -225,6 +225,6 @@ def test_no_room_is_said(serve: Callable[..., Known], tmp_path: Path) -> None:
 
 def test_names_that_can_be_fetched_are_listed() -> None:
     """An unknown name is wrong usage and says which there are."""
-    assert known("vosk-model-small-en-us-0.15").licence == "Apache-2.0"
+    assert known("vosk-model-small-en-us-0.15").license == "Apache-2.0"
     with pytest.raises(BadUsage, match="vosk-model-small-en-us"):
         known("parrot")

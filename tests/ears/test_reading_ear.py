@@ -54,7 +54,7 @@ def test_the_heads_probabilities_are_of_all_that_could_have_been_said(pair: tupl
 
 
 def test_the_ear_follows_the_unit_of_the_job() -> None:
-    """Between two utterances the job was switched to millimetres, and back: the same sound is a plain number there
+    """Between two utterances the job was switched to millimeters, and back: the same sound is a plain number there
     alone.
     """
     now = [Unit.INCH]

@@ -148,4 +148,4 @@ def test_the_samples_are_many_small_and_described() -> None:
         assert (sound.source_rate, sound.source_channels) == (16_000, 1)
         assert entry["text"]
         assert entry["meanings"]
-        assert entry["licence"]
+        assert entry["license"]

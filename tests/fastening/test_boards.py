@@ -14,7 +14,7 @@ from fieldvoice.output.fastening import board_fastening, fastening_text, plan_fa
 from fieldvoice.records.board import Board, Course, Framing, Lies, Surface
 from fieldvoice.records.fastening import Crew, Stage
 from fieldvoice.records.length import Length, Unit
-from fieldvoice.records.meaning import Circuit, Edge, Neighbour
+from fieldvoice.records.meaning import Circuit, Edge, Neighbor
 from fieldvoice.records.plan import CutPlan
 from tests.cutting.rooms import box, heights, sides, widths
 
@@ -27,7 +27,7 @@ def planned(board: Board) -> CutPlan:
 STUDS = Framing(studs=tuple(Length(center) for center in ("15 1/4", "31 1/4", "47 1/4")))
 LEFT_WALL = Board(
     "1",
-    edges=sides(Neighbour.WALL, Neighbour.BOARD),
+    edges=sides(Neighbor.WALL, Neighbor.BOARD),
     widths=widths("47 1/4", "47 1/4", "47 1/4"),
     heights=heights("96 1/2"),
     boxes=(box("box 1", "28", "70"),),

@@ -174,7 +174,7 @@ def context(one: Context, unit: Unit) -> str:
         text = "x".join(length(each, unit) for each in value)
     edge = one.edge
     forms = {
-        Topic.NEIGHBOUR: f"edge {edge}={'outside' if text == 'outside corner' else text}",
+        Topic.NEIGHBOR: f"edge {edge}={'outside' if text == 'outside corner' else text}",
         Topic.SHEET: f"sheet {text}",
         Topic.SHEET_WIDTH: f"sheet-width {text}",
         Topic.SHEET_LENGTH: f"sheet-length {text}",

@@ -34,7 +34,7 @@ from fieldvoice.records.meaning import (
     Incomplete,
     LayoutWish,
     Meaning,
-    Neighbour,
+    Neighbor,
     Ordinal,
     Part,
     Plumb,
@@ -91,7 +91,7 @@ plumbs = st.builds(
     lambda edge, value, sign: Plumb(edge, value * sign), st.sampled_from(Edge), marks, st.sampled_from([1, -1, 0])
 )
 contexts = st.one_of(
-    st.builds(Context, st.just(Topic.NEIGHBOUR), st.sampled_from(Neighbour), st.sampled_from(Edge)),
+    st.builds(Context, st.just(Topic.NEIGHBOR), st.sampled_from(Neighbor), st.sampled_from(Edge)),
     st.builds(Context, st.just(Topic.CLEARANCE), marks, st.none() | st.sampled_from(Edge)),
     st.builds(Context, st.just(Topic.THICKNESS), marks.filter(lambda thick: thick <= Length(2))),
     st.builds(Context, st.just(Topic.FLOOR_TO_CEILING), marks),
@@ -150,7 +150,7 @@ parts = st.builds(
         st.sampled_from(Dimension),
         st.sampled_from(Ordinal),
         st.sampled_from(Basis),
-        st.sampled_from(Neighbour),
+        st.sampled_from(Neighbor),
         st.sampled_from([BoxKind.SINGLE, BoxKind.DOUBLE, BoxKind.TRIPLE, BoxKind.FOUR, BoxKind.ROUND, BoxKind.OCTAGON]),
         (distances_across.filter(lambda one: one.start and one.point is not Point.FAR) | distances_down).filter(
             lambda one: one.value >= Length(1) and one.point is not Point.FAR

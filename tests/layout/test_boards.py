@@ -8,7 +8,7 @@ from fieldvoice.layout.boards import PlannedBoard, far_from_layout, planned_boar
 from fieldvoice.layout.planning import plan
 from fieldvoice.records.board import Course, Known, Lies
 from fieldvoice.records.length import Length, Unit
-from fieldvoice.records.meaning import Dimension, Edge, Neighbour
+from fieldvoice.records.meaning import Dimension, Edge, Neighbor
 from tests.layout.test_plans import JOB, house, wall
 
 
@@ -22,14 +22,14 @@ def test_two_courses_beside_a_door() -> None:
     """The upper board hangs from wall to wall over two lower ones that end at the door."""
     upper, left, right = boards(JOB + wall("south", "144", "96 1/2", "door 54 0 36 82"))
     assert [one.board.course for one in (upper, left, right)] == [Course.UPPER, Course.LOWER, Course.LOWER]
-    assert [upper.board.edges[edge].neighbour for edge in (Edge.LEFT, Edge.RIGHT, Edge.TOP, Edge.BOTTOM)] == [
-        Neighbour.WALL,
-        Neighbour.WALL,
-        Neighbour.CEILING,
-        Neighbour.BOARD,
+    assert [upper.board.edges[edge].neighbor for edge in (Edge.LEFT, Edge.RIGHT, Edge.TOP, Edge.BOTTOM)] == [
+        Neighbor.WALL,
+        Neighbor.WALL,
+        Neighbor.CEILING,
+        Neighbor.BOARD,
     ]
-    assert left.board.edges[Edge.RIGHT].neighbour is Neighbour.JAMB
-    assert right.board.edges[Edge.BOTTOM].neighbour is Neighbour.FLOOR
+    assert left.board.edges[Edge.RIGHT].neighbor is Neighbor.JAMB
+    assert right.board.edges[Edge.BOTTOM].neighbor is Neighbor.FLOOR
     assert all(setting.known is Known.CARRIED for setting in upper.board.edges.values())
     assert (upper.board.above_floor, left.board.above_floor) == (Length("48 1/2"), None)
     assert right.board.framing.studs == (Length(6), Length(22), Length(38))

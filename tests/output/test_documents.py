@@ -26,7 +26,7 @@ from fieldvoice.records.meaning import (
     Dimension,
     Edge,
     Meaning,
-    Neighbour,
+    Neighbor,
     Opening,
     OpeningKind,
     Plumb,
@@ -120,8 +120,8 @@ def test_a_refused_utterance_says_why() -> None:
             {"kind": "opening", "opening": "pipe", "diameter": "2", "width": None},
         ),
         (
-            Context(Topic.NEIGHBOUR, Neighbour.WALL, Edge.RIGHT),
-            {"kind": "context", "topic": "neighbour", "value": "wall", "edge": "right"},
+            Context(Topic.NEIGHBOR, Neighbor.WALL, Edge.RIGHT),
+            {"kind": "context", "topic": "neighbor", "value": "wall", "edge": "right"},
         ),
         (Context(Topic.THICKNESS, Length("5/8")), {"topic": "thickness", "value": "5/8", "unit": "in", "edge": None}),
         (Context(Topic.STUDS, (Length(16), Length(32))), {"value": ["16", "32"], "unit": "in"}),
@@ -139,7 +139,7 @@ def test_every_kind_of_meaning(meaning: Meaning, expected: dict[str, object]) ->
     assert json.loads(json.dumps(document)) == document
 
 
-def test_a_length_that_no_inch_tape_shows_is_told_in_millimetres() -> None:
+def test_a_length_that_no_inch_tape_shows_is_told_in_millimeters() -> None:
     """1190 mm is 46 108/127 in: the document says 1190 mm."""
     reading = Reading(Length.of(1190, Unit.MM), Dimension.WIDTH, Slot.TOP)
     assert (read(meaning_document(reading))["value"], read(meaning_document(reading))["unit"]) == ("1190", "mm")
@@ -198,7 +198,7 @@ def test_a_metric_board() -> None:
 
 
 def test_another_unit_than_the_jobs_is_worked_out_for_every_length() -> None:
-    """A job in inches asked for in millimetres: 46 3/4 in is 1187.45 mm, and what says mm is in mm."""
+    """A job in inches asked for in millimeters: 46 3/4 in is 1187.45 mm, and what says mm is in mm."""
     document = read(plan_document([DONE], Unit.MM))
     (board,) = document["boards"]
     assert document["unit"] == "mm"

@@ -69,7 +69,7 @@ def test_an_empty_job_is_a_heading() -> None:
 
 @pytest.mark.parametrize("figure", ["5/16", "-1/16", "12", "46 7/8"])
 def test_no_figure_can_be_taken_for_a_date_or_a_sum(figure: str) -> None:
-    """Each has its unit behind it, in inches and in millimetres."""
+    """Each has its unit behind it, in inches and in millimeters."""
     for unit in Unit:
         (row,) = _table(replace(EMPTY, unit=unit, readings=(line("plumb, right", figure),)))
         assert row["value"].endswith(f" {unit.value}")

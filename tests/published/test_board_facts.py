@@ -8,7 +8,7 @@ from fieldvoice.cutting import BOXES, CLEARANCES, SHEETS_INCH, SHEETS_MM, odditi
 from fieldvoice.cutting.tables import BOX_GAP, BOX_GAP_LIMIT
 from fieldvoice.records.board import Board
 from fieldvoice.records.length import Length, Unit
-from fieldvoice.records.meaning import BoxKind, Circuit, Neighbour
+from fieldvoice.records.meaning import BoxKind, Circuit, Neighbor
 from fieldvoice.records.plan import Method
 from tests.cutting.rooms import box, heights, notes, widths
 
@@ -67,15 +67,13 @@ def test_clearances() -> None:
     """Common practice, no source: 1/8 at a wall, tight at ceiling and joint, 1/2 at the floor; GA-216 asks for 1/4 at
     the floor at least (from memory).
     """
-    assert {
-        n: str(CLEARANCES[n].value) for n in (Neighbour.WALL, Neighbour.CEILING, Neighbour.BOARD, Neighbour.FLOOR)
-    } == {
-        Neighbour.WALL: "1/8",
-        Neighbour.CEILING: "0",
-        Neighbour.BOARD: "0",
-        Neighbour.FLOOR: "1/2",
+    assert {n: str(CLEARANCES[n].value) for n in (Neighbor.WALL, Neighbor.CEILING, Neighbor.BOARD, Neighbor.FLOOR)} == {
+        Neighbor.WALL: "1/8",
+        Neighbor.CEILING: "0",
+        Neighbor.BOARD: "0",
+        Neighbor.FLOOR: "1/2",
     }
-    assert CLEARANCES[Neighbour.FLOOR].value >= Length("1/4")
+    assert CLEARANCES[Neighbor.FLOOR].value >= Length("1/4")
     assert all(entry.source for entry in CLEARANCES.values())
 
 

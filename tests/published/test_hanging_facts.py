@@ -8,7 +8,7 @@ from fieldvoice.cutting import BOXES, solve
 from fieldvoice.cutting.tables import BASE_COVERS, FLOOR_LEAST, LAYERS_APART, LEG, OFF_STUD, SLIVER
 from fieldvoice.records.board import Board, Course, Framing, Lies
 from fieldvoice.records.length import Length
-from fieldvoice.records.meaning import BoxKind, Coordinate, Edge, Neighbour, Opening, OpeningKind, Point
+from fieldvoice.records.meaning import BoxKind, Coordinate, Edge, Neighbor, Opening, OpeningKind, Point
 from fieldvoice.records.plan import Does, Method
 from tests.cutting.rooms import box, heights, sides, widths
 
@@ -74,7 +74,7 @@ def test_an_end_bears_on_half_a_stud() -> None:
     leaves 3/8 in either way.
     """
     assert OFF_STUD.inches == Fraction(3, 2) / 2 - Fraction(3, 8)
-    free = sides(Neighbour.BOARD, Neighbour.OPEN)
+    free = sides(Neighbor.BOARD, Neighbor.OPEN)
     board = Board("1", lies=Lies.LYING, course=Course.UPPER, edges=free)
     near, far = (
         Board("1", lies=board.lies, course=board.course, edges=free, framing=Framing(studs=(Length(80), stud)))
@@ -87,7 +87,7 @@ def test_an_end_bears_on_half_a_stud() -> None:
 def test_joints_of_two_layers_are_two_feet_apart() -> None:
     """Trade habit for butt joints, 24 in at least (engineerfix.com, how to stagger drywall seams)."""
     assert Length(24) == LAYERS_APART
-    free = sides(Neighbour.BOARD, Neighbour.OPEN)
+    free = sides(Neighbor.BOARD, Neighbor.OPEN)
     one, two = (
         solve(
             Board(

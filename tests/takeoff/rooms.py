@@ -7,7 +7,7 @@ from fractions import Fraction
 
 from fieldvoice.records.board import Course, Lies, Sheet
 from fieldvoice.records.length import Length, Unit
-from fieldvoice.records.meaning import Edge, Neighbour
+from fieldvoice.records.meaning import Edge, Neighbor
 from fieldvoice.records.room import Ceiling, House, Members, RoomSurface, RoughOpening, RoughOpeningKind, Wall, name_of
 from fieldvoice.records.room_plan import (
     Joint,
@@ -74,16 +74,16 @@ def two_courses(what: Wall) -> SurfacePlan:
 def _piece(what: RoomSurface, number: int, one: Box, layer: int, boxes: Sequence[Box], layers: Sequence[int]) -> Piece:
     left, bottom, right, top = one
     fellows = [box for box, at in zip(boxes, layers, strict=True) if at == layer and box != one]
-    wall_side = Neighbour.WALL
-    high = Neighbour.CEILING if isinstance(what, Wall) else wall_side
-    low = Neighbour.FLOOR if isinstance(what, Wall) else wall_side
+    wall_side = Neighbor.WALL
+    high = Neighbor.CEILING if isinstance(what, Wall) else wall_side
+    low = Neighbor.FLOOR if isinstance(what, Wall) else wall_side
     stands = {
-        Edge.LEFT: Neighbour.BOARD if any(box[2] == left for box in fellows) else wall_side,
-        Edge.RIGHT: Neighbour.BOARD if any(box[0] == right for box in fellows) else wall_side,
-        Edge.TOP: Neighbour.BOARD if any(box[1] == top for box in fellows) else high,
-        Edge.BOTTOM: Neighbour.BOARD if any(box[3] == bottom for box in fellows) else low,
+        Edge.LEFT: Neighbor.BOARD if any(box[2] == left for box in fellows) else wall_side,
+        Edge.RIGHT: Neighbor.BOARD if any(box[0] == right for box in fellows) else wall_side,
+        Edge.TOP: Neighbor.BOARD if any(box[1] == top for box in fellows) else high,
+        Edge.BOTTOM: Neighbor.BOARD if any(box[3] == bottom for box in fellows) else low,
     }
-    course = Course.UPPER if stands[Edge.TOP] is not Neighbour.BOARD else Course.LOWER
+    course = Course.UPPER if stands[Edge.TOP] is not Neighbor.BOARD else Course.LOWER
     return Piece(
         PieceName(name_of(what), number),
         layer,
@@ -94,7 +94,7 @@ def _piece(what: RoomSurface, number: int, one: Box, layer: int, boxes: Sequence
         Lies.LYING,
         course if isinstance(what, Wall) else number,
         SHEET,
-        {edge: PieceEdge(neighbour, factory=True) for edge, neighbour in stands.items()},
+        {edge: PieceEdge(neighbor, factory=True) for edge, neighbor in stands.items()},
         top - bottom,
         top - bottom,
     )

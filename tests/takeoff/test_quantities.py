@@ -15,7 +15,7 @@ from fieldvoice.fastening import Table, built_in, read_own
 from fieldvoice.output.takeoff import COLUMNS, quantity_document, takeoff_csv, takeoff_lines
 from fieldvoice.records.board import Board, EdgeSetting, Sheet
 from fieldvoice.records.length import Length, Unit
-from fieldvoice.records.meaning import Edge, Neighbour
+from fieldvoice.records.meaning import Edge, Neighbor
 from fieldvoice.records.sources import Confidence
 from fieldvoice.records.takeoff import Measure, Quantity, Rule, Supply
 from fieldvoice.takeoff import fasten_room, take_off_boards, take_off_room
@@ -199,8 +199,8 @@ class TestBoardsByThemselves:
 
     def test_bead_at_an_outside_corner(self) -> None:
         """The edge there is all of a bead where its fellow isn't called, and half of one where it is."""
-        edges = sides(Neighbour.BOARD, Neighbour.OUTSIDE_CORNER)
-        assert edges[Edge.RIGHT] == EdgeSetting(Neighbour.OUTSIDE_CORNER)
+        edges = sides(Neighbor.BOARD, Neighbor.OUTSIDE_CORNER)
+        assert edges[Edge.RIGHT] == EdgeSetting(Neighbor.OUTSIDE_CORNER)
         plan = solve(Board("1", edges=edges, widths=widths("46", "46", "46"), heights=heights("95 1/2")))
         bead = taken(take_off_boards([plan], built_in()), Supply.BEAD)
         assert (bead.least, bead.most) == (Fraction(95, 24), Fraction(95, 12))

@@ -42,9 +42,9 @@ def _block(x: Matrix, weights: Weights, name: str) -> Matrix:
 
 
 def _norm(x: Matrix, weights: Weights, name: str) -> Matrix:
-    centred = x - x.mean(axis=-1, keepdims=True)
-    spread = np.sqrt(np.mean(centred**2, axis=-1, keepdims=True) + 1e-5)
-    return np.asarray(centred / spread * weights[f"{name}.weight"] + weights[f"{name}.bias"])
+    centered = x - x.mean(axis=-1, keepdims=True)
+    spread = np.sqrt(np.mean(centered**2, axis=-1, keepdims=True) + 1e-5)
+    return np.asarray(centered / spread * weights[f"{name}.weight"] + weights[f"{name}.bias"])
 
 
 def _linear(x: Matrix, weights: Weights, name: str) -> Matrix:
@@ -52,7 +52,7 @@ def _linear(x: Matrix, weights: Weights, name: str) -> Matrix:
 
 
 def _over_time(x: Matrix, weights: Weights, name: str) -> Matrix:
-    """Each channel's own filter over neighbouring frames, zeros beyond the ends."""
+    """Each channel's own filter over neighboring frames, zeros beyond the ends."""
     filters = weights[f"{name}.weight"][:, 0]
     width = filters.shape[1]
     padded = np.pad(x, ((width // 2, width // 2), (0, 0)))

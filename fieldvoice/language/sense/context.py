@@ -17,7 +17,7 @@ from fieldvoice.records.meaning import (
     Habit,
     HabitOf,
     LayoutWish,
-    Neighbour,
+    Neighbor,
     Plumb,
     Point,
     Question,
@@ -48,7 +48,7 @@ THICKEST = 2
 ROOM_FEET_UP_TO = 60
 """No wall is called by so few inches; none has more feet."""
 CLOSEST = 4
-"""Inches between studs that nothing is framed with: 16 or 24 said in a job that is kept in millimetres."""
+"""Inches between studs that nothing is framed with: 16 or 24 said in a job that is kept in millimeters."""
 
 
 def sheet_sides(unit: Unit) -> Callable[[Number, Number], Sides]:
@@ -128,14 +128,14 @@ def spacing(value: Number, start: str | None = None) -> Context | Question:
     return Context(Topic.SPACING, Length(value), Edge(start) if start else None)
 
 
-def neighbour(edge: str, what: str) -> Context:
+def neighbor(edge: str, what: str) -> Context:
     """What stands at an edge."""
-    return Context(Topic.NEIGHBOUR, Neighbour(what), Edge(edge))
+    return Context(Topic.NEIGHBOR, Neighbor(what), Edge(edge))
 
 
-def neighbours(edges: str, what: str) -> tuple[Context, ...]:
+def neighbors(edges: str, what: str) -> tuple[Context, ...]:
     """What stands at two edges: "left right" or "top bottom"."""
-    return tuple(neighbour(edge, what) for edge in edges.split())
+    return tuple(neighbor(edge, what) for edge in edges.split())
 
 
 def floor_gap(value: Number) -> Context:
@@ -160,11 +160,11 @@ def thickness(value: Number) -> Context | Question:
     return Context(Topic.THICKNESS, Length(value))
 
 
-def studs(*centres: Number) -> Context | Refusal:
-    """Stud centres from the left. What stands closer than framing is rather a part of the centre before it."""
-    if any(after - before < CLOSEST for before, after in pairwise(centres)):
+def studs(*centers: Number) -> Context | Refusal:
+    """Stud centers from the left. What stands closer than framing is rather a part of the center before it."""
+    if any(after - before < CLOSEST for before, after in pairwise(centers)):
         return Refusal(Why.STUDS)
-    return Context(Topic.STUDS, tuple(Length(centre) for centre in centres))
+    return Context(Topic.STUDS, tuple(Length(center) for center in centers))
 
 
 def _both(*parts: Context | Trouble) -> tuple[Any, ...] | Trouble:
@@ -219,16 +219,16 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "studs": studs,
     "rip": _length(Topic.RIP),
     # edges
-    "edge_neighbour": neighbour,
-    "neighbour_at": lambda what, edge: neighbour(edge, what),
-    "neighbours": neighbours,
-    "neighbours_at": lambda what, edges: neighbours(edges, what),
-    "wall_to_wall": lambda: neighbours("left right", "wall"),
-    "floor_to_ceiling_edges": lambda: (neighbour("top", "ceiling"), neighbour("bottom", "floor")),
-    "butts": lambda edges: neighbours(edges, "board"),
-    "butts_at": lambda edge: neighbour(edge, "board"),
-    "open_at": lambda edge: neighbour(edge, "open"),
-    "four_walls": lambda: neighbours("left right top bottom", "wall"),
+    "edge_neighbor": neighbor,
+    "neighbor_at": lambda what, edge: neighbor(edge, what),
+    "neighbors": neighbors,
+    "neighbors_at": lambda what, edges: neighbors(edges, what),
+    "wall_to_wall": lambda: neighbors("left right", "wall"),
+    "floor_to_ceiling_edges": lambda: (neighbor("top", "ceiling"), neighbor("bottom", "floor")),
+    "butts": lambda edges: neighbors(edges, "board"),
+    "butts_at": lambda edge: neighbor(edge, "board"),
+    "open_at": lambda edge: neighbor(edge, "open"),
+    "four_walls": lambda: neighbors("left right top bottom", "wall"),
     "plumb_walls": lambda: (Plumb(Edge.LEFT, ZERO), Plumb(Edge.RIGHT, ZERO)),
     "clearance": clearance,
     "clearance_at": clearance,

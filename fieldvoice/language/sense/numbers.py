@@ -25,7 +25,7 @@ NO_ZERO = Refusal(Why.ZERO)
 CM_PER_INCH = MM_PER_INCH / 10
 METERS_PER_INCH = MM_PER_INCH / 1000
 MAY_BE_METERS = 10
-"""Below it a decimal without its unit is asked about in a job kept in millimetres: "one point one nine" is meters."""
+"""Below it a decimal without its unit is asked about in a job kept in millimeters: "one point one nine" is meters."""
 
 
 def total(*numbers: Number) -> Number:
@@ -138,7 +138,7 @@ def less(whole: Number, part: Number) -> Number | Refusal:
 
 
 def leaning(value: Number, lean: Qualifier, unit: Unit = Unit.INCH) -> Measured:
-    """As in "Forty two strong" in a job kept in `unit`: a little over, which is 1/32 or half a millimetre."""
+    """As in "Forty two strong" in a job kept in `unit`: a little over, which is 1/32 or half a millimeter."""
     by = LEANS[lean_unit(Length(value), unit)]
     return Measured(Length(value) + (by if lean is Qualifier.STRONG else -by), lean)
 
@@ -221,17 +221,17 @@ def loose(whole: int, count: int) -> Several:
 
 
 def which_unit(*_: Any) -> Question:
-    """A fraction without its unit in a job kept in millimetres."""
+    """A fraction without its unit in a job kept in millimeters."""
     return Question(Ask.INCH_OR_MM)
 
 
 def and_how_many_of_which_unit(whole: Number, count: int) -> Question | Several:
-    """As in "Eighty four and three" in a job kept in millimetres: nothing there has fractions."""
+    """As in "Eighty four and three" in a job kept in millimeters: nothing there has fractions."""
     return which_unit() if and_how_many(whole, count).values else Several(())
 
 
 def unsaid_millimeters(value: Number) -> Number | Question:
-    """A number without its unit in a job kept in millimetres."""
+    """A number without its unit in a job kept in millimeters."""
     if value < MAY_BE_METERS and Fraction(value).denominator != 1:
         return Question(Ask.MM_OR_METERS)
     return Fraction(value) / MM_PER_INCH

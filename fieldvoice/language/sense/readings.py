@@ -183,7 +183,7 @@ def _on_line(readings: tuple[Reading, ...]) -> tuple[Reading, ...] | Question:
 
 
 def _is_digit_after_ten(before: Length, after: Length) -> bool:
-    """Whether a number may be the fraction of the one before it. Only inches have one, so millimetres never are."""
+    """Whether a number may be the fraction of the one before it. Only inches have one, so millimeters never are."""
     on_tape = all(value.inches.denominator <= FINEST_PART for value in (before, after))
     return on_tape and after.inches < A_DIGIT_BELOW and before.inches >= A_TEN_FROM
 

@@ -114,7 +114,7 @@ class _Sketch:
             Edge.RIGHT: (frame.right + 1.6 * letter, middle[1]),
         }
         for edge, (x, y) in places.items():
-            name = self._board.edges[edge].neighbour.value
+            name = self._board.edges[edge].neighbor.value
             label = Label(0, 0, name, letter, turned=edge in {Edge.LEFT, Edge.RIGHT}, clear=True)
             if (placed := self._room.put(label, ((x, y),), 0)) is None:
                 raise Crowded

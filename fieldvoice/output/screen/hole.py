@@ -32,7 +32,7 @@ def hole_sketch(board: Board | None, columns: int, rows: int, medium: Medium) ->
 
 
 def _named(board: Board, edge: Edge) -> str:
-    return board.edges[edge].neighbour.value
+    return board.edges[edge].neighbor.value
 
 
 def _upright(word: str, high: int) -> list[str]:
