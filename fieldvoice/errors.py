@@ -1,17 +1,32 @@
-"""The errors a person may meet. Each says what happened, what it means for the cut, and what to do now."""
+"""The errors that may reach a person. Each carries what is wrong as a value; its text is that value in words."""
 
 from __future__ import annotations
 
 from typing import TYPE_CHECKING
+
+from fieldvoice.records.trouble import Trouble, Wrong
 
 if TYPE_CHECKING:
     from fieldvoice.records.plan import NoPlan
 
 
 class FieldvoiceError(Exception):
-    """The base of the family: nothing else may reach a user. `exit_status` is the command's exit status."""
+    """The base of the family: nothing else may reach a user. `exit_status` is the command's exit status.
+
+    `why` is a sentence only where a command says something about its own flags and files.
+    """
 
     exit_status = 1
+
+    def __init__(self, why: Trouble | NoPlan | str) -> None:
+        super().__init__(why)
+        self.why = why
+
+    def __str__(self) -> str:
+        """What happened, what it means for the cut, and what to do now."""
+        from fieldvoice.wording.troubles import sentence
+
+        return self.why if isinstance(self.why, str) else sentence(self.why)
 
 
 class CannotCut(FieldvoiceError):
@@ -23,21 +38,19 @@ class NoRule(FieldvoiceError):
 
 
 class NotPlanned(CannotCut):
-    """What the cutting room answers where it has no plan: `why` as a value, worded by `wording.no_plan.why_not`."""
+    """What the cutting room answers where it has no plan."""
+
+    why: NoPlan
 
     def __init__(self, why: NoPlan) -> None:
         super().__init__(why)
-        self.why = why
 
 
 class HeldBack(CannotCut):
     """A plan that would put a tool into a box whose circuit isn't said to be dead and tested."""
 
     def __init__(self, box: str) -> None:
-        super().__init__(
-            f"The plan is held back: it would put a tool into {box}, and nobody has said that {box} is dead and "
-            f"tested. Don't cut there. Have the circuit shut off and tested, then say: {box} dead and tested."
-        )
+        super().__init__(Trouble(Wrong.HELD_BACK, box=box))
         self.box = box
 
 
@@ -63,3 +76,15 @@ class JournalTrouble(FieldvoiceError):
     """The journal can't be written or read as it should; the text says what is safe and what isn't."""
 
     exit_status = 65
+
+
+class JournalBusy(JournalTrouble):
+    """Another fieldvoice writes this journal; it may still be viewed."""
+
+
+class OldJob(JournalTrouble):
+    """The file is a job of fieldvoice 0.1: it may be viewed and exported."""
+
+
+class NotKept(JournalTrouble):
+    """What was just said is in memory only. The session may go on with it; the journal tries again at each turn."""

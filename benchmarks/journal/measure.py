@@ -19,8 +19,9 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 
 from fieldvoice.dialogue.session import Session
+from fieldvoice.journal.entry import Entry
 from fieldvoice.journal.format import file_of
-from fieldvoice.journal.journal import Entry, Journal, MemoryJournal, contents_of
+from fieldvoice.journal.journal import Journal, MemoryJournal, contents_of
 from fieldvoice.records.hearing import Hearing
 
 START = datetime(2026, 11, 25, 7, tzinfo=UTC)

@@ -15,7 +15,6 @@ from fieldvoice.commands.talk import Talk
 from fieldvoice.errors import CannotCut
 from fieldvoice.records.hearing import Source
 from fieldvoice.records.meaning import Action, Command, Status
-from fieldvoice.wording.no_plan import why_not
 
 if TYPE_CHECKING:
     from fieldvoice.dialogue.session import Session
@@ -49,7 +48,7 @@ def cut(file: Path, unit: str | None, *, as_json: bool) -> int:
             raise _not_taken(*left)
         finish(session)
     except CannotCut as stopped:
-        trouble = why_not(stopped)
+        trouble = str(stopped)
     status = show_plans(talk, unit, as_json=as_json, trouble=trouble)
     if trouble and not as_json:
         tell(f"fieldvoice: {trouble}")

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterator, Sequence
+from dataclasses import asdict
 from datetime import UTC, datetime
 from io import StringIO
 from itertools import starmap
@@ -15,11 +16,12 @@ import click
 from fieldvoice.commands import options
 from fieldvoice.commands.output import show, tell
 from fieldvoice.errors import BadInput, NotHere
-from fieldvoice.journal.files import JobSummary, job_file, jobs_folder, list_jobs
-from fieldvoice.journal.format import Contents, Fault
-from fieldvoice.journal.journal import Entry, Journal, Json, Log, View, contents_of
-from fieldvoice.journal.span import Span
-from fieldvoice.journal.transfer import export_job, import_job
+from fieldvoice.jobs.folder import JobSummary, job_file, jobs_folder, list_jobs
+from fieldvoice.jobs.legacy import contents_of_any, view
+from fieldvoice.jobs.transfer import export_job, import_job
+from fieldvoice.journal.entry import Entry, Json
+from fieldvoice.journal.format import Contents, Fault, Lost
+from fieldvoice.journal.journal import Log, View
 from fieldvoice.records.hearing import Hearing
 
 _FILE = click.Path(dir_okay=False, path_type=Path)
@@ -44,9 +46,9 @@ def list_command(folder: Path | None, *, as_json: bool) -> None:
 @options.as_json
 def show_command(job: Path | None, *, as_json: bool) -> None:
     """Show each entry of a job, in order, without changing it."""
-    with Journal.view(_there(job)) as journal:
+    with view(_there(job)) as journal:
         if journal.notice:
-            tell(journal.notice)
+            tell(str(journal.notice))
         for entry in journal.entries():
             show(json.dumps(_entry_document(entry)) if as_json else _entry_line(entry))
 
@@ -62,7 +64,7 @@ def check_command(context: click.Context, job: Path | None, *, as_json: bool) ->
     from fieldvoice.ears.recordings import audio_folder
 
     path = _there(job)
-    found = contents_of(path)
+    found = contents_of_any(path)
     faults = [*starmap(_fault_text, found.faults), *_silent(found, audio_folder(path))]
     show(json.dumps(_check_document(path, found, faults)) if as_json else _check_text(path, found, faults))
     context.exit(BadInput.exit_status if faults else 0)
@@ -75,9 +77,9 @@ def check_command(context: click.Context, job: Path | None, *, as_json: bool) ->
 def export_command(job: Path | None, output: Path | None, *, as_table: bool) -> None:
     """Write a job as JSON, in the form that docs/JOB_FORMAT.md describes."""
     export = _export_table if as_table else export_job
-    with Journal.view(_there(job)) as journal:
+    with view(_there(job)) as journal:
         if journal.notice:
-            tell(journal.notice)
+            tell(str(journal.notice))
         if output is None:
             text = StringIO()
             export(journal, text)
@@ -153,8 +155,8 @@ def _entry_line(entry: Entry) -> str:
     return f"{entry.seq:>6}  {entry.at.astimezone():%Y-%m-%d %H:%M:%S}  {entry.who}  {entry.kind}  {body}"
 
 
-def _spans(spans: Sequence[Span]) -> list[dict[str, int | None]]:
-    return [{"first": span.first, "last": span.last} for span in spans]
+def _runs(lost: Sequence[Lost]) -> list[dict[str, int | None]]:
+    return [asdict(run) for run in lost]
 
 
 def _summary_document(summary: JobSummary) -> dict[str, object]:
@@ -164,8 +166,8 @@ def _summary_document(summary: JobSummary) -> dict[str, object]:
         "first": summary.first and summary.first.isoformat(),
         "last": summary.last and summary.last.isoformat(),
         "people": summary.people,
-        "lost": _spans(summary.lost),
-        "trouble": summary.trouble,
+        "lost": _runs(summary.lost),
+        "trouble": summary.trouble and str(summary.trouble),
     }
 
 
@@ -215,8 +217,8 @@ def _check_document(path: Path, found: Contents, faults: Sequence[str]) -> dict[
         "sound": not faults,
         "entries": len(found.entries),
         "faults": faults,
-        "lost": _spans(found.lost),
-        "lost_earlier": _spans([span for span in found.lost if (Fault.MISSING, str(span)) not in found.faults]),
+        "lost": _runs(found.lost),
+        "lost_earlier": _runs([run for run in found.lost if (Fault.MISSING, str(run)) not in found.faults]),
     }
 
 

@@ -9,7 +9,7 @@ from pathlib import Path
 
 from fieldvoice.commands.output import tell
 from fieldvoice.errors import JournalTrouble
-from fieldvoice.journal.files import job_file
+from fieldvoice.jobs.folder import job_file
 from fieldvoice.journal.journal import Journal
 from fieldvoice.records.hearing import Hearing
 

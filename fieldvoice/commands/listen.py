@@ -76,7 +76,7 @@ def listen(
     from fieldvoice.ears.listening import listen as utterances
     from fieldvoice.ears.microphone import Microphone, device_name
     from fieldvoice.ears.talk_key import Presses
-    from fieldvoice.journal.files import job_file
+    from fieldvoice.jobs.folder import job_file
     from fieldvoice.output.voice import open_voice
     from fieldvoice.page.phone import PhoneMicrophone
 

@@ -222,7 +222,7 @@ def page_links(job: Path | None, port: int, *, share: bool, secure: bool, new_li
     There are two: one to look, and one to tick steps and type calls as well. They stay the same for the job until new
     ones are made; a session that is running then takes the new ones when it is started again.
     """
-    from fieldvoice.journal.files import job_file
+    from fieldvoice.jobs.folder import job_file
 
     _installed()
     for line in links(_tokens(job_file(job), new=new_links), Wanted(page=True, share=share, secure=secure, port=port)):

@@ -72,7 +72,7 @@ def print_boards(
     `fieldvoice print | lp`; for the rest give --output or a pipe. A file that is there already is never written over.
     Nothing of a board is printed while anything of it is open: exit status 1, and what is open on standard error.
     """
-    from fieldvoice.journal.files import job_file
+    from fieldvoice.jobs.folder import job_file
     from fieldvoice.journal.journal import Journal
 
     check_own_table()
@@ -106,7 +106,7 @@ def _views(journal: Log, path: Path, board: str | None, *, every: bool) -> tuple
     from fieldvoice.dialogue.looking import look
     from fieldvoice.dialogue.session import as_now
     from fieldvoice.dialogue.wiring import rooms
-    from fieldvoice.journal.storage import is_held
+    from fieldvoice.files.durable import is_held
     from fieldvoice.output.paper import Made
 
     now, others = datetime.now(UTC), rooms()
@@ -115,7 +115,8 @@ def _views(journal: Log, path: Path, board: str | None, *, every: bool) -> tuple
         there = ", ".join(state.boards)
         raise BadUsage(f"There is no board {board} in this job, so nothing was printed. Its boards: {there}.")
     names = list(state.boards) if every else [board or state.board]
-    views = [look(state, now, others, journal.trouble, board=name) for name in names]
+    trouble = None if journal.trouble is None else str(journal.trouble)
+    views = [look(state, now, others, trouble, board=name) for name in names]
     return views, Made(now, path.stem, _last(journal), __version__)
 
 

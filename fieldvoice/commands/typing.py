@@ -40,7 +40,7 @@ def type_lines(job: Path | None, who: str, *, quiet: bool, as_json: bool, wanted
     from fieldvoice.commands.jobs import open_job
     from fieldvoice.commands.plans import show_plans
     from fieldvoice.dialogue.session import Session
-    from fieldvoice.journal.files import job_file
+    from fieldvoice.jobs.folder import job_file
     from fieldvoice.output.voice import open_voice
 
     with ExitStack() as open_now:

@@ -34,7 +34,6 @@ from fieldvoice.records.meaning import (
     Topic,
 )
 from fieldvoice.records.plan import CutPlan, Need
-from fieldvoice.wording.no_plan import why_not
 
 _SHEETS = frozenset({Topic.FULL, Topic.SHEET_WIDTH, Topic.SHEET_LENGTH})
 HEARD_ONCE = frozenset({Topic.SHEET, Topic.THICKNESS, Topic.NEIGHBOR, Topic.CLEARANCE, *_SHEETS, *HABITS})
@@ -267,7 +266,7 @@ def finish(turn: Turn) -> Turn:
     try:
         plan = plan_now(turn.state, name, turn.at, turn.rooms)
     except CannotCut as why:
-        return turn.tell(Tell.NO_PLAN, why_not(why))
+        return turn.tell(Tell.NO_PLAN, str(why))
     turn = _better(turn)
     held = [box for box in turn.state.boxes(name) if not _dead(turn, name, box)]
     if held:

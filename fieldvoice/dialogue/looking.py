@@ -22,7 +22,6 @@ from fieldvoice.records.meaning import Circuit, Context, Incomplete, Topic
 from fieldvoice.records.plan import Code, CutPlan, Warning
 from fieldvoice.records.said import BoxWord
 from fieldvoice.wording import cautions
-from fieldvoice.wording.no_plan import why_not
 from fieldvoice.wording.notices import text, to_confirm
 from fieldvoice.wording.values import figures, label, note
 
@@ -103,9 +102,9 @@ def _plan_or_trouble(
     try:
         plan = plan_now(state, name, at, rooms)
     except HeldBack as why:
-        return None, why_not(why)
+        return None, str(why)
     except CannotCut as why:
-        return None, None if draft else why_not(why)
+        return None, None if draft else str(why)
     warnings = (*plan.warnings, *_cut_otherwise(state, name, plan.board.unit), *_maybe_left_out(state, name))
     return replace(cautions.with_cautions(plan, state.circuits(name), at), warnings=warnings), None
 

@@ -16,7 +16,8 @@ from fieldvoice.dialogue.reducer import apply
 from fieldvoice.dialogue.rooms import Rooms
 from fieldvoice.dialogue.state import State
 from fieldvoice.dialogue.view import View
-from fieldvoice.journal.journal import Log, NotKept
+from fieldvoice.errors import NotKept
+from fieldvoice.journal.journal import Log
 from fieldvoice.records.hearing import Hearing, Source
 from fieldvoice.records.length import Unit
 from fieldvoice.records.said import Say
@@ -98,10 +99,9 @@ class Session:
     def view(self, board: str | None = None) -> View:
         """What the job looks like now: the board at hand, or the one named. Made anew each time."""
         with self._turn:
-            trouble = self._journal.trouble or self._notice()
-            return look(
-                self._state, self._clock(), self._rooms, trouble, board=board, demonstration=self._demonstration
-            )
+            trouble = self._journal.trouble
+            notice = self._notice() if trouble is None else str(trouble)
+            return look(self._state, self._clock(), self._rooms, notice, board=board, demonstration=self._demonstration)
 
     def views(self) -> tuple[View, ...]:
         """Every board that anything was called on, as it is now."""
@@ -170,7 +170,7 @@ def reopened(journal: Log, at: datetime) -> tuple[State, EntriesLost | None]:
     in the state, but not in the journal. An entry that can't be read counts as lost.
     """
     state = State()
-    lost = [str(span) for span in journal.lost]
+    lost = [str(run) for run in journal.lost]
     for entry in journal.entries():
         if entry.kind != TURN:
             if entry.kind in OLD_KINDS:

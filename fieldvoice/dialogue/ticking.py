@@ -14,7 +14,6 @@ from fieldvoice.errors import CannotCut
 from fieldvoice.records.ledger import Call, Fact, Key, Notice, Of, Tell
 from fieldvoice.records.meaning import Edge, Incomplete
 from fieldvoice.records.plan import CutPlan, Step
-from fieldvoice.wording.no_plan import why_not
 
 _ABOUT = frozenset({Of.PLUMB, Of.NEIGHBOR, Of.CLEARANCE})
 
@@ -48,7 +47,7 @@ def tick(turn: Turn, target: str | None) -> Turn:
     try:
         plan = plan_now(state, name, turn.at, turn.rooms)
     except CannotCut as why:
-        return turn.refuse(Tell.NOT_CUT_FROM, why_not(why))
+        return turn.refuse(Tell.NOT_CUT_FROM, str(why))
     number = int(target) if target is not None and target.isdigit() and len(target) < 9 else 0
     if not 1 <= number <= len(plan.steps):
         return turn.refuse(Tell.NO_STEP, str(target), len(plan.steps))

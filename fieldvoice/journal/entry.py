@@ -35,7 +35,7 @@ def make_entry(seq: int, kind: str, who: str, body: Mapping[str, Json], at: date
     """An entry fit to be kept, holding its own copy of `body`; `ValueError` or `TypeError` says what isn't."""
     entry = entry_of(seq, text_of(Entry(seq, at, who, kind, body)))
     if entry.body != body:
-        raise TypeError("the body holds something that JSON gives back as something else")
+        raise TypeError("not as JSON gives it back")
     return entry
 
 
@@ -51,18 +51,18 @@ def entry_of(seq: int, text: str) -> Entry:
     try:
         item = _DECODER.decode(text)
     except RecursionError:
-        raise ValueError("it is too deep") from None
+        raise ValueError("too deep") from None
     if not isinstance(item, dict) or item.keys() != {"at", "who", "kind", "body"}:
-        raise TypeError("an entry has a time, a person, a kind and a body")
+        raise TypeError("not the keys of an entry")
     if type(seq) is not int or not 0 < seq <= LARGEST:
         raise ValueError("its number is none")
     for name in (item["who"], item["kind"]):
         if not isinstance(name, str) or not name or not name.isprintable():
-            raise ValueError(f"{name!r} can't name a person or a kind of entry")
+            raise ValueError(f"{name!r} names nothing")
     if not isinstance(item["body"], dict):
         raise TypeError("its body is no object")
     if _depth(text) > DEEPEST + 1:  # the entry itself is a level
-        raise ValueError("it is too deep")
+        raise ValueError("too deep")
     return Entry(seq, _time(item["at"]), item["who"], item["kind"], item["body"])
 
 
@@ -80,15 +80,15 @@ def _json(value: object) -> str:
     try:
         return json.dumps(value, sort_keys=True, separators=(",", ":"), allow_nan=False)
     except RecursionError:
-        raise ValueError("it is too deep") from None
+        raise ValueError("too deep") from None
 
 
 def _time(text: object) -> datetime:
     at = datetime.fromisoformat(text) if isinstance(text, str) else None
     if at is None or at.tzinfo is None:
-        raise ValueError("an entry's time needs its time zone")
+        raise ValueError("a time without zone")
     if not 1970 <= at.year < 9999:
-        raise ValueError("no job was talked through in that year")
+        raise ValueError("a year without jobs")
     return at
 
 
@@ -108,7 +108,7 @@ def _number(kind: Callable[[str], float]) -> Callable[[str], float]:
     def read(text: str) -> float:
         value = kind(text)
         if not abs(value) <= LARGEST:  # nor is an infinity, or what is no number
-            raise ValueError("it holds a number that is too large")
+            raise ValueError("too large a number")
         return value
 
     return read

@@ -13,9 +13,10 @@ from enum import Enum
 from types import NoneType
 
 from fieldvoice.journal.entry import Entry, Json, digest, entry_of, make_entry, text_of
-from fieldvoice.journal.span import Span
 
 MAGIC = b"fieldvoice job 2\n"
+OLD = b"SQLite format 3\0"
+"""How a job of fieldvoice 0.1 begins."""
 MENDED = "journal mended"
 """The kind of the journal's own entry after a salvage: its body lists all that is lost, and what was wrong is known."""
 NO_SUM = "0" * 32
@@ -34,6 +35,19 @@ class Fault(Enum):
     MISSING = "missing"
 
 
+@dataclass(frozen=True, slots=True)
+class Lost:
+    """A run of entries that are lost, both ends included; `last` is None where nothing tells how many followed."""
+
+    first: int
+    last: int | None
+
+    def __str__(self) -> str:
+        if self.last is None:
+            return f"perhaps any after {self.first - 1}"
+        return str(self.first) if self.first == self.last else f"{self.first} to {self.last}"
+
+
 @dataclass(slots=True)
 class Contents:
     """What a file holds: the whole entries in order; `lost`, the numbers of all that are lost; `faults`, what is wrong
@@ -42,7 +56,7 @@ class Contents:
     """
 
     entries: list[Entry] = field(default_factory=list)
-    lost: list[Span] = field(default_factory=list)
+    lost: list[Lost] = field(default_factory=list)
     faults: list[tuple[Fault, str]] = field(default_factory=list)
     end: int = HEAD
     last: int = 0
@@ -106,10 +120,10 @@ def read(data: bytes) -> Contents:
         found.entries.pop()
         found.last -= 1
     if found.last < seq:
-        _miss(found, Span(found.last + 1, seq))
+        _miss(found, Lost(found.last + 1, seq))
         found.last = seq
     if not heads or (len(heads) < len(_PLACES) and found.last == seq):  # the other place may have told of more
-        _miss(found, Span(found.last + 1, None))
+        _miss(found, Lost(found.last + 1, None))
     return found
 
 
@@ -124,10 +138,10 @@ def _take(found: Contents, number: int, line: bytes) -> None:
         found.faults.append((Fault.OUT_OF_PLACE, str(entry.seq)))
         return
     if entry.kind == MENDED:
-        found.lost = spans_of(entry.body.get("lost"))
+        found.lost = lost_of(entry.body.get("lost"))
         found.faults.clear()
     elif entry.seq > found.last + 1:
-        _miss(found, Span(found.last + 1, entry.seq - 1))
+        _miss(found, Lost(found.last + 1, entry.seq - 1))
     found.entries.append(entry)
     found.last, found.sum = entry.seq, line[:32].decode()
 
@@ -138,9 +152,9 @@ def _is_unfinished(rest: bytes, found: Contents) -> bool:
     return expected.startswith(rest[32:]) or rest[32:].startswith(expected)
 
 
-def _miss(found: Contents, span: Span) -> None:
-    found.lost.append(span)
-    found.faults.append((Fault.MISSING, str(span)))
+def _miss(found: Contents, run: Lost) -> None:
+    found.lost.append(run)
+    found.faults.append((Fault.MISSING, str(run)))
 
 
 def _parsed(line: bytes) -> tuple[str, Entry] | None:
@@ -165,15 +179,15 @@ def _heads(data: bytes) -> Iterator[tuple[int, str] | None]:
 
 def mended(found: Contents) -> bytes:
     """A whole file with what is left of a damaged one, and an entry that lists what is lost."""
-    lost: list[Json] = [asdict(span) for span in found.lost]
-    following = max([found.last, *(span.last or span.first - 1 for span in found.lost)]) + 1
+    lost: list[Json] = [asdict(run) for run in found.lost]
+    following = max([found.last, *(run.last or run.first - 1 for run in found.lost)]) + 1
     return file_of([*found.entries, make_entry(following, MENDED, "fieldvoice", {"lost": lost}, datetime.now(UTC))])
 
 
-def spans_of(items: object) -> list[Span]:
+def lost_of(items: object) -> list[Lost]:
     """The runs of numbers in JSON that lists them as objects of `first` and `last`; what is none is passed over."""
     return [
-        Span(item["first"], item["last"])
+        Lost(item["first"], item["last"])
         for item in (items if isinstance(items, list) else ())
         if isinstance(item, dict) and type(item.get("first")) is int and type(item.get("last", "")) in (int, NoneType)
     ]

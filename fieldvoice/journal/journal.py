@@ -7,35 +7,42 @@ The journal is the one owner of "not kept": an entry that can't be written waits
 from __future__ import annotations
 
 import threading
-from collections.abc import Iterable, Iterator, Mapping
-from contextlib import suppress
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from contextlib import contextmanager, suppress
 from datetime import UTC, datetime
 from io import FileIO
 from pathlib import Path
 from typing import Protocol, Self
 
-from fieldvoice.errors import JournalTrouble
-from fieldvoice.journal import legacy
-from fieldvoice.journal import trouble as said
+from fieldvoice.errors import JournalBusy, JournalTrouble, NotKept, OldJob
+from fieldvoice.files.durable import Held, hold, make, write_at
 from fieldvoice.journal.entry import Entry, Json, make_entry
-from fieldvoice.journal.format import MENDED, Contents, file_of, head_of, is_newer, is_ours, line_of, mended, read
-from fieldvoice.journal.span import Span
-from fieldvoice.journal.storage import Held, hold, make, write_at
-from fieldvoice.journal.trouble import JournalBusy, NotKept, OldJob
-
-__all__ = ["Entry", "Journal", "JournalBusy", "Json", "Log", "MemoryJournal", "NotKept", "OldJob", "contents_of"]
+from fieldvoice.journal.format import (
+    MENDED,
+    OLD,
+    Contents,
+    Lost,
+    file_of,
+    head_of,
+    is_newer,
+    is_ours,
+    line_of,
+    mended,
+    read,
+)
+from fieldvoice.records.trouble import Trouble, Wrong
 
 
 class Log(Protocol):
     """What a session needs of a journal."""
 
     @property
-    def lost(self) -> tuple[Span, ...]:
-        """The numbers of entries known lost: what they held is in question."""
+    def lost(self) -> tuple[Lost, ...]:
+        """The entries known lost: what they held is in question."""
 
     @property
-    def trouble(self) -> str | None:
-        """What is wrong now, in words; to be shown as long as it stands."""
+    def trouble(self) -> JournalTrouble | None:
+        """What is wrong now; to be shown as long as it stands."""
 
     def append(self, kind: str, who: str, body: Mapping[str, Json], at: datetime) -> Entry:
         """Adds one turn's entry; it is on the disk when it is handed back. `NotKept` where it is in memory only: it is
@@ -53,15 +60,15 @@ class Log(Protocol):
 class MemoryJournal:
     """A journal that lasts as long as the process; it may begin with the entries, and the losses, of another one."""
 
-    trouble: str | None = None
+    trouble: JournalTrouble | None = None
 
-    def __init__(self, entries: Iterable[Entry] = (), lost: tuple[Span, ...] = ()) -> None:
+    def __init__(self, entries: Iterable[Entry] = (), lost: tuple[Lost, ...] = ()) -> None:
         self._entries = list(entries)
         self.lost = lost
 
     def append(self, kind: str, who: str, body: Mapping[str, Json], at: datetime) -> Entry:
         """Keeps one more entry. `ValueError` or `TypeError` for one that isn't fit to be kept."""
-        ends = [span.last or span.first - 1 for span in self.lost]
+        ends = [run.last or run.first - 1 for run in self.lost]
         following = max([*ends, *(entry.seq for entry in self._entries[-1:])], default=0) + 1
         entry = make_entry(following, kind, who, body, at)
         self._entries.append(entry)
@@ -88,12 +95,12 @@ class MemoryJournal:
 class Journal(MemoryJournal):
     """A journal in a file. `notice` tells what opening found wrong and mended, else None."""
 
-    def __init__(self, path: Path, contents: Contents, file: FileIO | None, notice: str | None) -> None:
+    def __init__(self, path: Path, contents: Contents, file: FileIO | None, notice: JournalTrouble | None) -> None:
         super().__init__(contents.entries, tuple(contents.lost))
         self.path = path
         self.notice = self.trouble = notice
         self._file = file
-        self._closed_to_us: JournalTrouble | None = None
+        self._closed = JournalTrouble(Trouble(Wrong.JOURNAL_CLOSED))
         self._end, self._sum = contents.end, contents.sum
         self._waiting: list[Entry] = []
         self._turn = threading.Lock()
@@ -107,20 +114,16 @@ class Journal(MemoryJournal):
         where it can't be read or written.
         """
         place = Path(path).resolve()
-        try:
+        with _opening(Path(path)):
             if not place.exists():
                 with suppress(FileExistsError):  # another one made it just now
                     make(place, file_of(()))
             file = hold(place)
-        except Held as error:
-            raise said.busy(Path(path)) from error
-        except OSError as error:
-            raise said.not_opened(error, Path(path)) from error
-        try:
-            return cls._held(place, file)
-        except BaseException:
-            file.close()
-            raise
+            try:
+                return cls._held(place, file)
+            except BaseException:
+                file.close()
+                raise
 
     @classmethod
     def open_anyway(cls, path: Path | str) -> Self:
@@ -134,11 +137,14 @@ class Journal(MemoryJournal):
         except (JournalBusy, OldJob):
             raise
         except JournalTrouble as error:
-            journal = cls(Path(path), _readable(Path(path)), None, str(said.not_kept(error, Path(path), 0)))
-            journal._closed_to_us = error
+            found = Contents()
+            with suppress(JournalTrouble):
+                found = contents_of(Path(path))
+            journal = cls(Path(path), found, None, None)
+            journal._closed, journal.trouble = error, _not_kept(error, journal.path, 0)
             return journal
         if journal.notice is None and journal.lost:
-            journal.trouble = f"{said.losses(journal.lost)} Check every reading against the wall before cutting."
+            journal.trouble = JournalTrouble(Trouble(Wrong.ENTRIES_LOST, lost=journal.lost))
         return journal
 
     @classmethod
@@ -146,7 +152,7 @@ class Journal(MemoryJournal):
         """The journal to read only, changing nothing, also while another one writes it. `JournalTrouble` where it
         isn't there or can't be read.
         """
-        return View(Path(path))
+        return View(Path(path), contents_of)
 
     def append(self, kind: str, who: str, body: Mapping[str, Json], at: datetime) -> Entry:
         """As `Log.append`."""
@@ -173,15 +179,14 @@ class Journal(MemoryJournal):
                 self._write(self._waiting[0])
                 del self._waiting[0]
         except (OSError, JournalTrouble) as error:
-            trouble = said.not_kept(error, self.path, len(self._waiting))
-            self.trouble = str(trouble)
-            raise trouble from error
+            self.trouble = _not_kept(error, self.path, len(self._waiting))
+            raise self.trouble from error
         self.trouble = self.notice
 
     def _write(self, entry: Entry) -> None:
         """The entry, then the head. A write that failed is made again at the same place."""
         if self._file is None:
-            raise self._closed_to_us or JournalTrouble("The journal is closed.")
+            raise self._closed
         line = line_of(entry, self._sum)
         write_at(self._file, self._end, line)
         write_at(self._file, *head_of(entry.seq, line[:32].decode()))
@@ -189,50 +194,39 @@ class Journal(MemoryJournal):
 
     @classmethod
     def _held(cls, path: Path, file: FileIO) -> Self:
+        """The journal in a file that is ours to write. Of a damaged one, what is left in a new file that takes its
+        place; the damaged one is put aside first.
+        """
         data = file.readall()
         found = _contents(data, path)
-        if data.startswith(legacy.START):
-            raise said.old_job(path)
         if not found.faults:
-            try:
-                file.truncate(found.end)
-            except OSError as error:
-                raise said.not_opened(error, path) from error
+            file.truncate(found.end)
             return cls(path, found, file, None)
-        return cls._mended(path, file, data, found)
-
-    @classmethod
-    def _mended(cls, path: Path, file: FileIO, data: bytes, found: Contents) -> Self:
-        """What is left, in a new file that takes the damaged one's place; that one is put aside first."""
         aside = path.with_name(f"{path.name}.damaged-{datetime.now(UTC):%Y%m%dT%H%M%S%f}")
-        try:
-            make(aside, data)
-            make(path, mended(found), over=True)
-            fresh = hold(path)
-        except Held as error:
-            raise said.busy(path) from error
-        except OSError as error:
-            raise said.not_opened(error, path) from error
+        make(aside, data)
+        make(path, mended(found), over=True)
+        fresh = hold(path)
         file.close()
-        return cls(path, read(fresh.readall()), fresh, said.damage(path, aside, found.lost))
+        return cls(path, read(fresh.readall()), fresh, _damaged(path, aside, found))
 
 
 class View(MemoryJournal):
     """A journal that is only read: each call of `entries` reads the file anew, so what a writer adds is seen."""
 
-    def __init__(self, path: Path) -> None:
-        found = contents_of(path)
+    def __init__(self, path: Path, reader: Callable[[Path], Contents]) -> None:
+        found = reader(path)
         super().__init__((), tuple(found.lost))
         self.path = path
-        self.notice = self.trouble = said.damage(path, None, found.lost) if found.faults else None
+        self.notice = self.trouble = _damaged(path, None, found) if found.faults else None
+        self._reader = reader
 
     def append(self, kind: str, who: str, body: Mapping[str, Json], at: datetime) -> Entry:  # noqa: ARG002
         """Nothing is kept by a view: `JournalTrouble`."""
-        raise said.only_viewed(self.path)
+        raise JournalTrouble(Trouble(Wrong.JOURNAL_VIEWED, path=self.path))
 
     def records(self) -> Iterator[Entry]:
         """Every entry there is now and the journal's own, in order."""
-        return iter(contents_of(self.path).entries)
+        return iter(self._reader(self.path).entries)
 
 
 def contents_of(path: Path) -> Contents:
@@ -241,26 +235,39 @@ def contents_of(path: Path) -> Contents:
         try:
             found = _contents(path.read_bytes(), path)
         except FileNotFoundError as error:
-            raise said.not_there(path) from error
+            raise JournalTrouble(Trouble(Wrong.NO_JOURNAL, path=path)) from error
         except OSError as error:
-            raise said.not_read(error, path) from error
+            raise JournalTrouble(Trouble(Wrong.JOURNAL_NOT_READ, path=path, error=error.strerror)) from error
         if not found.faults:
             break
     return found
 
 
 def _contents(data: bytes, path: Path) -> Contents:
-    if data.startswith(legacy.START):
-        return legacy.read_old(path)
+    if data.startswith(OLD):
+        raise OldJob(Trouble(Wrong.OLD_JOB, path=path))
     if is_newer(data):
-        raise said.newer(path)
+        raise JournalTrouble(Trouble(Wrong.NEWER_JOURNAL, path=path))
     if not is_ours(data):
-        raise said.not_a_journal(path)
+        raise JournalTrouble(Trouble(Wrong.NOT_A_JOURNAL, path=path))
     return read(data)
 
 
-def _readable(path: Path) -> Contents:
+@contextmanager
+def _opening(path: Path) -> Iterator[None]:
+    """What the disk answers to opening, as trouble of the journal."""
     try:
-        return contents_of(path)
-    except JournalTrouble:
-        return Contents()
+        yield
+    except Held as error:
+        raise JournalBusy(Trouble(Wrong.JOURNAL_BUSY, path=path)) from error
+    except OSError as error:
+        raise JournalTrouble(Trouble(Wrong.JOURNAL_NOT_OPENED, path=path, errno=error.errno)) from error
+
+
+def _not_kept(error: OSError | JournalTrouble, path: Path, waiting: int) -> NotKept:
+    cause = error.errno if isinstance(error, OSError) else error
+    return NotKept(Trouble(Wrong.NOT_KEPT, path=path, cause=cause, waiting=waiting))
+
+
+def _damaged(path: Path, aside: Path | None, found: Contents) -> JournalTrouble:
+    return JournalTrouble(Trouble(Wrong.JOURNAL_DAMAGED, path=path, aside=aside, lost=tuple(found.lost)))

@@ -4,17 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 
-from fieldvoice.errors import CannotCut, NotPlanned
 from fieldvoice.records.length import Unit
 from fieldvoice.records.meaning import Dimension, Edge
 from fieldvoice.records.plan import Failure, Fault, No, NoPlan
 from fieldvoice.wording import needs
 from fieldvoice.wording.figures import at, first_large, with_unit
-
-
-def why_not(trouble: CannotCut) -> str:
-    """Why there is no plan, whoever found that."""
-    return text(trouble.why) if isinstance(trouble, NotPlanned) else str(trouble)
 
 
 def text(no: NoPlan) -> str:

@@ -18,7 +18,7 @@ from fieldvoice.commands.job import jobs
 from fieldvoice.dialogue.session import Session
 from fieldvoice.ears import recordings
 from fieldvoice.errors import BadInput, FieldvoiceError, JournalTrouble, NotHere
-from fieldvoice.journal import files
+from fieldvoice.jobs.folder import job_file
 from fieldvoice.journal.entry import Entry, entry_sum
 from fieldvoice.journal.journal import Journal
 from fieldvoice.records.hearing import Hearing
@@ -68,7 +68,7 @@ def test_a_job_that_can_not_be_read_is_listed_with_its_trouble(folder: Path) -> 
 @pytest.mark.usefixtures("folder")
 def test_the_job_written_last_is_shown() -> None:
     """Without --job it goes on where it was left."""
-    assert files.job_file(None).name == "kitchen.job"
+    assert job_file(None).name == "kitchen.job"
     documents = [json.loads(line) for line in _run("show", "--json").output.splitlines()]
     assert [document["kind"] for document in documents] == ["reading", "answer"]
     assert '2026-11-25 12:00:00  hanger  reading  {"value": "46 7/8"}' in _run("show").output
@@ -76,8 +76,8 @@ def test_the_job_written_last_is_shown() -> None:
 
 def test_a_first_job_has_its_place(tmp_path: Path) -> None:
     """Nothing is there yet: a name for the first."""
-    assert files.job_file(None, tmp_path) == tmp_path / "first.job"
-    assert files.job_file(Path("mine.job"), tmp_path) == Path("mine.job")
+    assert job_file(None, tmp_path) == tmp_path / "first.job"
+    assert job_file(Path("mine.job"), tmp_path) == Path("mine.job")
 
 
 def test_check_tells_sound_from_damaged_by_its_status(folder: Path) -> None:

@@ -10,8 +10,9 @@ from datetime import UTC, datetime
 from pathlib import Path
 
 from fieldvoice.errors import JournalTrouble
-from fieldvoice.journal import storage
-from fieldvoice.journal.journal import Journal, Json
+from fieldvoice.files import durable
+from fieldvoice.journal.entry import Json
+from fieldvoice.journal.journal import Journal
 
 NOON = datetime(2026, 11, 25, 12, tzinfo=UTC)
 SIZES: dict[str, int] = {"a": 20, "A": 9000}
@@ -47,5 +48,5 @@ def run(path: Path, script: str) -> None:
 
 
 if __name__ == "__main__":
-    vars(storage)["token_hex"] = lambda _: "made"
+    vars(durable)["token_hex"] = lambda _: "made"
     run(Path(sys.argv[1]), sys.argv[2])

@@ -10,7 +10,7 @@ from pathlib import Path
 
 from fieldvoice.dialogue.session import Session
 from fieldvoice.dialogue.state import State
-from fieldvoice.journal import storage
+from fieldvoice.files import durable
 from fieldvoice.journal.journal import Journal
 from fieldvoice.records.hearing import Hearing
 from fieldvoice.records.length import Unit
@@ -54,5 +54,5 @@ def run(path: Path) -> None:
 
 
 if __name__ == "__main__":
-    vars(storage)["token_hex"] = lambda _: "made"
+    vars(durable)["token_hex"] = lambda _: "made"
     run(Path(sys.argv[1]))

@@ -11,8 +11,10 @@ from pathlib import Path
 import pytest
 
 from fieldvoice.dialogue.script import finish, take_line
-from fieldvoice.journal.journal import Entry, Journal, Json, MemoryJournal, NotKept
-from fieldvoice.journal.span import Span
+from fieldvoice.errors import NotKept
+from fieldvoice.journal.entry import Entry, Json
+from fieldvoice.journal.format import Lost
+from fieldvoice.journal.journal import Journal, MemoryJournal
 from fieldvoice.records.hearing import Hearing, Hypothesis, Source
 from tests.cutting.rooms import notes
 from tests.dialogue.talk import A_BOARD, A_BOX, Wall
@@ -26,9 +28,9 @@ class FullDisk(MemoryJournal):
     def append(self, kind: str, who: str, body: Mapping[str, Json], at: datetime) -> Entry:
         """Has it, and tells where it isn't kept."""
         entry = super().append(kind, who, body, at)
-        self.trouble = "The disk is full." if self.full else None
-        if self.full:
-            raise NotKept("The disk is full.")
+        self.trouble = NotKept("The disk is full.") if self.full else None
+        if self.trouble:
+            raise self.trouble
         return entry
 
 
@@ -113,7 +115,7 @@ def test_nothing_heard_is_refused() -> None:
 def holed(wall: Wall, first: int, last: int) -> Wall:
     """The wall's journal opened again without those entries."""
     kept = [entry for entry in wall.journal.entries() if not first <= entry.seq <= last]
-    return Wall(MemoryJournal(kept, (Span(first, last),)))
+    return Wall(MemoryJournal(kept, (Lost(first, last),)))
 
 
 def corrected() -> Wall:

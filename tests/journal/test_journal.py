@@ -13,12 +13,13 @@ from pathlib import Path
 
 import pytest
 
-from fieldvoice.errors import JournalTrouble
+from fieldvoice.errors import JournalBusy, JournalTrouble, OldJob
+from fieldvoice.files import durable
+from fieldvoice.jobs.legacy import view
 from fieldvoice.journal import journal as module
-from fieldvoice.journal import storage
-from fieldvoice.journal.entry import entry_sum
+from fieldvoice.journal.entry import Entry, Json, entry_sum
 from fieldvoice.journal.format import HEAD
-from fieldvoice.journal.journal import Entry, Journal, JournalBusy, Json, Log, MemoryJournal, OldJob
+from fieldvoice.journal.journal import Journal, Log, MemoryJournal
 
 NOON = datetime(2026, 11, 25, 12, 0, 0, 250, tzinfo=timezone(timedelta(hours=-6)))
 
@@ -175,10 +176,10 @@ def test_an_entry_is_on_the_disk_before_it_is_handed_back(place: Path, monkeypat
     written: list[str] = []
 
     def write_at(file: FileIO, at: int, data: bytes) -> None:
-        storage.write_at(file, at, data)
+        durable.write_at(file, at, data)
         written.append("head" if at < HEAD else "entry")
 
-    monkeypatch.setattr(storage, "sync", lambda _: written.append("waited"))
+    monkeypatch.setattr(durable, "sync", lambda _: written.append("waited"))
     monkeypatch.setattr(module, "write_at", write_at)
     with Journal.open(place) as journal:
         written.clear()
@@ -278,7 +279,7 @@ def test_a_job_of_the_first_version_can_be_read(place: Path) -> None:
     """Every entry with its number and its sum; the file isn't touched."""
     _old(place, ENTRIES)
     before = place.read_bytes()
-    with Journal.view(place) as viewer:
+    with view(place) as viewer:
         assert list(viewer.entries()) == ENTRIES
         assert viewer.notice is None
     assert place.read_bytes() == before
@@ -307,12 +308,12 @@ def test_a_damaged_job_of_the_first_version_is_told(place: Path, spoil: str) -> 
         file.execute(orders[spoil])
         file.commit()
     if spoil == "missing":
-        with Journal.view(place) as viewer:
+        with view(place) as viewer:
             assert [str(span) for span in viewer.lost] == ["1"]
             assert viewer.notice is not None
     else:
         with pytest.raises(JournalTrouble, match=r"no journal, or one of fieldvoice 0\.1 that is damaged"):
-            Journal.view(place)
+            view(place)
 
 
 @pytest.mark.parametrize(
@@ -332,7 +333,7 @@ def test_a_file_that_is_not_ours_is_refused_and_left_alone(
     place.parent.mkdir()
     make(place)
     before = place.read_bytes()
-    for opening in (Journal.open, Journal.view):
+    for opening in (Journal.open, Journal.view, view):
         with pytest.raises(JournalTrouble, match=words):
             opening(place)
     assert place.read_bytes() == before

@@ -11,8 +11,9 @@ from pathlib import Path
 
 import pytest
 
-from fieldvoice.errors import JournalTrouble
-from fieldvoice.journal.journal import Entry, Journal, NotKept
+from fieldvoice.errors import JournalTrouble, NotKept
+from fieldvoice.journal.entry import Entry
+from fieldvoice.journal.journal import Journal
 
 pytestmark = pytest.mark.skipif(sys.platform == "win32", reason="folders have no write permission of this kind")
 
@@ -76,7 +77,7 @@ def test_the_session_goes_on_in_memory_from_where_it_was(job: tuple[Path, list[E
     """The readings of before are there, the next gets the next number, and the trouble stands."""
     journal = Journal.open_anyway(job[0])
     assert journal.trouble is not None
-    assert "can't be written to" in journal.trouble
+    assert "can't be written to" in str(journal.trouble)
     with pytest.raises(NotKept, match=r"can't be written to.*1 entry is in memory only"):
         journal.append("reading", "hanger", {"value": "46 1/8"}, NOON)
     assert [entry.seq for entry in journal.entries()] == [1, 2, 3]

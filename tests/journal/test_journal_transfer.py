@@ -10,9 +10,9 @@ from typing import Any
 import pytest
 
 from fieldvoice.errors import BadInput
+from fieldvoice.jobs.transfer import export_job, import_job
 from fieldvoice.journal.entry import Entry, entry_sum
 from fieldvoice.journal.journal import Journal, Log
-from fieldvoice.journal.transfer import export_job, import_job
 
 NOON = datetime(2026, 11, 25, 12, tzinfo=UTC)
 

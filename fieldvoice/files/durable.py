@@ -1,6 +1,6 @@
-"""The file on the disk: one writer, bytes that are there when a call returns, and a new file whole or not at all.
+"""A file that lasts: one writer, bytes that are there when a call returns, and a new file whole or not at all.
 
-The lock is on the file itself, so that a link to it, of either kind, is the same journal. Failures are `OSError`.
+The lock is on the file itself, so that a link to it, of either kind, is the same file. Failures are `OSError`.
 """
 
 from __future__ import annotations
@@ -15,7 +15,7 @@ if sys.platform == "win32":
     import msvcrt
 
     _FAR = 2**62
-    """Beyond any journal: the byte that is locked can't be read by others."""
+    """Beyond any file of ours: the byte that is locked can't be read by others."""
 
     def _lock(file: FileIO) -> None:
         file.seek(_FAR)

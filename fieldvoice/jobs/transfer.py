@@ -4,15 +4,17 @@ from __future__ import annotations
 
 import json
 from collections.abc import Callable, Iterator
+from dataclasses import asdict
 from pathlib import Path
 from typing import IO
 
 from fieldvoice import __version__
 from fieldvoice.errors import BadInput
+from fieldvoice.files.durable import make
 from fieldvoice.journal.entry import Entry, entry_of, entry_sum
-from fieldvoice.journal.format import file_of, mended, read, spans_of
+from fieldvoice.journal.format import file_of, lost_of, mended, read
 from fieldvoice.journal.journal import Log, MemoryJournal
-from fieldvoice.journal.storage import make
+from fieldvoice.records.trouble import Trouble, Wrong
 
 FORMAT = "fieldvoice job"
 VERSION = 1
@@ -20,7 +22,7 @@ VERSION = 1
 
 def export_job(journal: MemoryJournal, out: IO[str]) -> int:
     """Writes the whole job as JSON, an entry a line, and returns how many. `JournalTrouble` where it can't be read."""
-    lost = [{"first": span.first, "last": span.last} for span in journal.lost]
+    lost = [asdict(run) for run in journal.lost]
     head = {"format": FORMAT, "version": VERSION, "made_by": f"fieldvoice {__version__}", "lost": lost}
     out.write(json.dumps(head)[:-1] + ', "entries": [')
     count, last = 0, None
@@ -41,25 +43,20 @@ def import_job(text: str, path: Path, opens: Callable[[Log], object]) -> int:
     job = _job(text)
     entries = list(_entries(job.get("entries")))
     if "last" in job and job["last"] != (_last(entries[-1]) if entries else None):
-        raise BadInput(_not_as_written(len(entries), "it isn't the last one, so the end is missing"))
+        raise BadInput(Trouble(Wrong.EXPORT_CUT_OFF, entry=len(entries)))
     found = read(file_of(entries))
-    ends = [span for span in spans_of(job.get("lost")) if span.first > found.last]
+    ends = [run for run in lost_of(job.get("lost")) if run.first > found.last]
     found.lost += ends
     try:
         opens(MemoryJournal(found.entries, tuple(found.lost)))
     except Exception as error:
-        raise BadInput(
-            f"This job's sums are right, but it can't be opened ({type(error).__name__}: {error}), so nothing was "
-            "taken in. Use the fieldvoice that exported it, and take the readings again before cutting."
-        ) from error
+        raise BadInput(Trouble(Wrong.EXPORT_NOT_OPENED, error=_named(error))) from error
     try:
         make(path, mended(found) if found.faults or ends else file_of(entries))
     except FileExistsError:
-        raise BadInput(
-            f"{path} is there already, and a job is never laid over another. Choose another file with --job."
-        ) from None
+        raise BadInput(Trouble(Wrong.JOB_THERE, path=path)) from None
     except OSError as error:
-        raise BadInput(f"The job can't be written to {path}: {error}. Choose another file with --job.") from error
+        raise BadInput(Trouble(Wrong.JOB_NOT_WRITTEN, path=path, error=error)) from error
     return len(entries)
 
 
@@ -71,27 +68,24 @@ def _job(text: str) -> dict[str, object]:
     try:
         job = json.loads(text)
     except (ValueError, RecursionError) as error:
-        raise BadInput(f"This is no exported job: {error}. Nothing was taken in; export the job again.") from error
+        raise BadInput(Trouble(Wrong.NO_EXPORT, error=error)) from error
     if not isinstance(job, dict) or job.get("format") != FORMAT:
-        raise BadInput(f'This is no exported job: "format" isn\'t "{FORMAT}". Nothing was taken in.')
+        raise BadInput(Trouble(Wrong.NO_EXPORT_FORMAT, format=FORMAT))
     if job.get("version") != VERSION:
-        raise BadInput(
-            f"This job was exported in another version of the form, and this fieldvoice reads version {VERSION}. "
-            "Nothing was taken in; use the fieldvoice that exported it."
-        )
+        raise BadInput(Trouble(Wrong.OTHER_EXPORT, version=VERSION))
     return job
 
 
 def _entries(items: object) -> Iterator[Entry]:
     """The exported entries, each held against its sum and in order."""
     if not isinstance(items, list):
-        raise BadInput('This exported job has no list of "entries". Nothing was taken in; export the job again.')
+        raise BadInput(Trouble(Wrong.NO_EXPORT_ENTRIES))
     last = 0
     for place, item in enumerate(items, start=1):
         try:
             entry = _entry(item, last)
         except (KeyError, TypeError, ValueError, RecursionError) as error:
-            raise BadInput(_not_as_written(place, f"{type(error).__name__}: {error}")) from error
+            raise BadInput(Trouble(Wrong.EXPORT_CHANGED, entry=place, error=_named(error))) from error
         last = entry.seq
         yield entry
 
@@ -107,8 +101,5 @@ def _entry(item: object, last: int) -> Entry:
     return entry
 
 
-def _not_as_written(place: int, why: str) -> str:
-    return (
-        f"Entry {place} of this exported job isn't as it was written: {why}. Nothing was taken in, since a changed "
-        "reading makes a wrong cut; export the job again."
-    )
+def _named(error: Exception) -> str:
+    return f"{type(error).__name__}: {error}"

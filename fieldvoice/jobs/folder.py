@@ -8,8 +8,9 @@ from datetime import datetime
 from pathlib import Path
 
 from fieldvoice.errors import JournalTrouble
-from fieldvoice.journal.journal import Journal, View
-from fieldvoice.journal.span import Span
+from fieldvoice.jobs.legacy import view
+from fieldvoice.journal.format import Lost
+from fieldvoice.journal.journal import View
 
 SUFFIX = ".job"
 
@@ -23,8 +24,8 @@ class JobSummary:
     first: datetime | None = None
     last: datetime | None = None
     people: tuple[str, ...] = ()
-    lost: tuple[Span, ...] = ()
-    trouble: str | None = None
+    lost: tuple[Lost, ...] = ()
+    trouble: JournalTrouble | None = None
 
 
 def jobs_folder() -> Path:
@@ -54,10 +55,10 @@ def list_jobs(folder: Path) -> Iterator[JobSummary]:
     """A summary of each job in the folder; one that can't be read is listed with its trouble."""
     for path in job_files(folder):
         try:
-            with Journal.view(path) as journal:
+            with view(path) as journal:
                 yield _summary(path, journal)
         except JournalTrouble as error:
-            yield JobSummary(path, trouble=str(error))
+            yield JobSummary(path, trouble=error)
 
 
 def _summary(path: Path, journal: View) -> JobSummary:
