@@ -21,7 +21,6 @@ from fieldvoice.dialogue.habits import as_part, usual
 from fieldvoice.dialogue.plausibility import disagreeing
 from fieldvoice.dialogue.proposals import (
     Said,
-    after_answer,
     call,
     change,
     in_place_of,
@@ -65,7 +64,7 @@ def yes(turn: Turn, facts: tuple[Said, ...]) -> Turn:
     if doubt is None:
         if facts:
             return call(turn, facts)
-        return ask_lost(after_answer(confirmed(turn).tell(Tell.TAKEN)))
+        return ask_lost(confirmed(turn).tell(Tell.TAKEN))
     if facts and not all(_is_it(turn, doubt, fact) for fact in facts):
         return _names_another(turn, facts, doubt)
     if doubt.answered_by is AnsweredBy.ONE_OF:
@@ -117,13 +116,13 @@ def confirm(turn: Turn) -> Turn:
     assert doubt is not None
     if doubt.concern is Concern.TESTED:
         board = turn.mine.board if turn.mine is not None else turn.state.board
-        return after_answer(say_dead(turn.did(Closed(turn.who)), board, doubt))
+        return say_dead(turn.did(Closed(turn.who)), board, doubt)
     if doubt.concern is Concern.LAST:
         return finish(turn.did(Checked(doubt.calls), Closed(turn.who)))
     if doubt.concern is Concern.LEAVE_OUT:
         assert doubt.call is not None
         out = turn.state.calls[doubt.call]
-        return after_answer(_next(turn.did(TakenBack((doubt.call,))).tell(Tell.DISMISSED, out)))
+        return _next(turn.did(TakenBack((doubt.call,))).tell(Tell.DISMISSED, out))
     if doubt.concern is Concern.WHICH_OF and doubt.ways:
         return _chosen(turn, doubt, doubt.ways[0])
     lost = doubt.concern is Concern.LOST
@@ -138,7 +137,7 @@ def confirm(turn: Turn) -> Turn:
         if others:
             turn = turn.did(Questioned(turn.who, tuple(each.call for each in others if each.call is not None), others))
             return turn.put(others[0])
-    return ask_lost(turn) if lost else after_answer(turn)
+    return ask_lost(turn) if lost else turn
 
 
 def _next(turn: Turn) -> Turn:
@@ -160,7 +159,7 @@ def no(turn: Turn, facts: tuple[Said, ...]) -> Turn:
         return _not_last(turn, facts)
     if doubt is not None and doubt.concern is Concern.LEAVE_OUT:
         turn = turn.did(Closed(turn.who))
-        return call(turn, facts) if facts else after_answer(_next(turn.tell(Tell.SAY_WHOLE)))
+        return call(turn, facts) if facts else _next(turn.tell(Tell.SAY_WHOLE))
     if facts:
         return _no_but(turn, facts)
     if turn.mine is not None:

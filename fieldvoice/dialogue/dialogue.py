@@ -16,7 +16,7 @@ from fieldvoice.dialogue.finishing import say_defaults
 from fieldvoice.dialogue.naming import box_name, free_name
 from fieldvoice.dialogue.orders import ORDERS, resume
 from fieldvoice.dialogue.places import NoPlace, settled
-from fieldvoice.dialogue.proposals import Said, call, change, keep_words
+from fieldvoice.dialogue.proposals import Said, call, change, keep_words, take_up
 from fieldvoice.dialogue.rooms import Judged, Rooms
 from fieldvoice.dialogue.state import State
 from fieldvoice.dialogue.surfaces import lay_out
@@ -76,7 +76,7 @@ def respond(
     turn = Turn(state, who, at, rooms, judged, heard.source, present)
     turn = turn.did(Heard(words, heard.recognizer, heard.source, others, heard.sound, who))
     turn = endanger(turn)
-    turn = (_held if state.holding else _listened)(turn)
+    turn = _held(turn) if state.holding else take_up(_listened(turn))
     return _outcome(_repeated(turn, words))
 
 

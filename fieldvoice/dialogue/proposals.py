@@ -13,9 +13,11 @@ from fieldvoice.dialogue.naming import box_name, free_name
 from fieldvoice.dialogue.places import NoPlace, settled
 from fieldvoice.dialogue.plausibility import Ground, other_heights, spoken, teen_or_ten, weigh
 from fieldvoice.dialogue.reducer import last_change
+from fieldvoice.dialogue.rooms import Judged
 from fieldvoice.dialogue.state import is_whole
 from fieldvoice.dialogue.surfaces import belongs, counted, opened
 from fieldvoice.dialogue.turn import Turn
+from fieldvoice.records.hearing import Source
 from fieldvoice.records.ledger import (
     Call,
     Concern,
@@ -39,8 +41,10 @@ from fieldvoice.records.meaning import (
     Opening,
     OpeningKind,
     Reading,
+    Status,
     SurfaceCall,
     Topic,
+    Utterance,
 )
 
 Said = Fact | Incomplete
@@ -72,13 +76,13 @@ def set_aside(turn: Turn) -> Turn:
 
 
 def go_on(turn: Turn, facts: tuple[Said, ...]) -> Turn:
-    """Values called where nothing is open."""
+    """Values called where nothing is asked, beside what waits to be objected to."""
     board = next((fact for fact in facts if isinstance(fact, Context) and fact.topic is Topic.BOARD), None)
     if board is not None:
         turn = open_board(turn, str(board.value))
     if sum(isinstance(fact, SurfaceCall) for fact in facts) > 1:
         return replace(keep_words(turn, (turn.judged.utterance.heard,)), notices=turn.notices).refuse(Tell.ONE_SURFACE)
-    turn = propose(opened(turn, facts), tuple(fact for fact in facts if fact is not board))
+    turn = propose(opened(turn, facts), tuple(fact for fact in facts if fact is not board), beside=True)
     return settle(turn) if all(isinstance(fact, LayoutWish) for fact in facts) else turn  # no cut hangs on a wish
 
 
@@ -103,21 +107,38 @@ def put_back(turn: Turn, gone: tuple[int, ...]) -> tuple[Turn, tuple[int, ...]]:
 
 
 def queue(turn: Turn, facts: tuple[Said, ...]) -> Turn:
-    """Keeps what was called while a question is open, and puts the question again."""
-    calls = tuple(replace(one, queued=True) for one in _calls(turn, facts, Standing.NOT_TAKEN))
+    """Keeps what was called while a question is open, and puts the question again. What was itself heard with doubt has
+    to be said again: its rivals aren't kept.
+    """
+    sure = not turn.judged.doubtful
+    calls = tuple(replace(one, queued=sure) for one in _calls(turn, facts, Standing.NOT_TAKEN))
     turn = turn.did(NotTaken(calls)) if calls else turn
     return turn if turn.asked is None else turn.put(turn.asked, Tell.ANSWER_FIRST)
 
 
-def after_answer(turn: Turn) -> Turn:
-    """Once nothing is open, what its speaker called meanwhile is read back."""
-    if turn.mine is not None:
+def take_up(turn: Turn) -> Turn:
+    """Once nothing is asked, what its speaker called under the question is read back beside the answer, as it was heard
+    then: its own words, and as often as it was heard.
+    """
+    if turn.asks or turn.refused:
         return turn
-    kept = [one for one in turn.state.not_taken(turn.state.board) if one.by == turn.who and one.queued]
-    if not kept:
-        return turn
-    turn = turn.did(SaidAgain(tuple(one.number for one in kept)))
-    return go_on(turn, tuple(one.fact for one in kept if one.fact is not None))
+    for one in turn.state.not_taken(turn.state.board):
+        if turn.asked is not None:
+            break
+        if one.by == turn.who and one.queued and one.fact is not None:
+            turn = _taken_up(turn.did(SaidAgain((one.number,))), one, one.fact)
+    return turn
+
+
+def _taken_up(turn: Turn, one: Call, fact: Said) -> Turn:
+    judged, source = (
+        Judged(Utterance(Status.UNDERSTOOD, one.words)),
+        Source.TYPED if one.hearings > 1 else Source.SPOKEN,
+    )
+    if isinstance(fact, SurfaceCall) or (isinstance(fact, Context) and fact.topic is Topic.BOARD):
+        turn = settle(turn)  # work goes elsewhere
+    then = go_on(replace(turn, judged=judged, source=source), (fact,))
+    return replace(then, judged=turn.judged, source=turn.source)
 
 
 def keep_words(turn: Turn, words: Iterable[str]) -> Turn:

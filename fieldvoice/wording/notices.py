@@ -6,7 +6,20 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 from datetime import datetime
 
-from fieldvoice.records.ledger import Call, Doubt, Key, Notice, Of, OpenItem, OpenKind, Standing, Tell, Value, key_of
+from fieldvoice.records.ledger import (
+    AnsweredBy,
+    Call,
+    Doubt,
+    Key,
+    Notice,
+    Of,
+    OpenItem,
+    OpenKind,
+    Standing,
+    Tell,
+    Value,
+    key_of,
+)
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Ask, Context, Edge, Question, Reading, Refusal, Slot
 from fieldvoice.records.plan import Missing
@@ -153,6 +166,13 @@ def _led(front: str, end: str = "") -> Callable[[Sequence[Value], Unit], Both]:
         return f"{front} {asked}{end}", f"{front} {spoken}{end}"
 
     return worded
+
+
+def _answer_first(values: Sequence[Value], unit: Unit) -> Both:
+    """With what may be said, unless the question names it."""
+    (doubt,) = (value for value in values if isinstance(value, Doubt))
+    how = " Say yes, no, or the right value." if doubt.answered_by is AnsweredBy.YES_OR_NO else ""
+    return _led("Not taken yet, answer first:", how)(values, unit)
 
 
 def _what_is_it(values: Sequence[Value], unit: Unit) -> str:
@@ -409,7 +429,7 @@ _WORDED: Mapping[Tell, Callable[[Sequence[Value], Unit], Both | str]] = {
     Tell.QUESTION: _question,
     Tell.CONFIRMED: lambda values, unit: read_back(values, unit),
     Tell.NOT_TAKEN_WHAT_IS_IT: _what_is_it,
-    Tell.ANSWER_FIRST: _led("Not taken yet, answer first:", " Say yes, no, or the right value."),
+    Tell.ANSWER_FIRST: _answer_first,
     Tell.NAMES_ANOTHER: _led("That names something else, so it is no yes:"),
     Tell.PICK_ONE: _led("Yes doesn't say which:"),
     Tell.SAY_THE_PART: _led("Only that is missing:"),

@@ -8,6 +8,7 @@ from fieldvoice.dialogue.session import Session
 from fieldvoice.journal.journal import MemoryJournal
 from fieldvoice.records.hearing import Hearing
 from fieldvoice.records.ledger import OpenKind
+from tests.dialogue.talk import Wall
 
 BOARD = ("t 46 7/8", "m 46 7/8", "b 46 7/8", "l 96", "r 96")
 BOX = "box 1 single gang center 30 from left 48 down"
@@ -54,9 +55,47 @@ def test_the_right_one_takes_its_place() -> None:
     "other", ["box 2 single gang center 10 from left 20 down", "three inch pipe center 20 from left 10 down"]
 )
 def test_another_thing_is_no_answer_to_what_kind_of_box(other: str) -> None:
-    """It is kept for itself, the missing kind fills the box that lacks it, and the plan waits for both."""
-    session = led("box 1 center 30 from left 48 down", other, "single gang", "done")
-    assert boxes(session) == ["box 1"]
-    view = session.view()
-    assert view.draft
-    assert OpenKind.NOT_TAKEN in {item.kind for item in view.open}
+    """It is kept for itself; the missing kind fills the box that lacks it, and with that the other is read back."""
+    wall = Wall()
+    wall.types(*BOARD, "box 1 center 30 from left 48 down", other)
+    assert OpenKind.NOT_TAKEN in {item.kind for item in wall.view.open}
+    told = wall.types("single gang")
+    assert "Box 1: single gang, center 30 from left" in told
+    assert "from top" in told
+    assert wall.session.state.waiting("hanger")[-1].words == other
+    assert not wall.session.state.not_taken("1")
+    wall.types("done")
+    assert not wall.view.draft
+
+
+UNDER_A_QUESTION = (
+    "left wall",
+    "studs sixteen on center from the left",
+    "window sixty from left twenty down twelve by fourteen",
+    "left ninety five and a quarter",
+)
+ANSWERED = (
+    ("outlet 30 over 15 up", ("left", "center")),
+    ("box 1 center 30 from left 48 down", ("single gang",)),
+    ("top 13 7/8", ("yes",)),
+    ("outlet 30 1/4 from left 15 up", ("center",)),
+)
+
+
+@pytest.mark.parametrize("heard", [False, True])
+@pytest.mark.parametrize(("asked", "answers"), ANSWERED)
+@pytest.mark.parametrize("between", UNDER_A_QUESTION)
+def test_what_is_called_under_a_question_is_read_back_once_it_is_answered(
+    asked: str, answers: tuple[str, ...], between: str, heard: bool
+) -> None:
+    """By its own words and as often as it was heard, whoever types the answer; nobody has to say it again."""
+    wall = Wall()
+    wall.types(*BOARD, asked)
+    before = set(wall.session.state.calls)
+    (wall.speaks if heard else wall.types)(between)
+    assert [one.words for one in wall.session.state.not_taken("1")] == [between]
+    wall.types(*answers)
+    assert not wall.session.state.not_taken("1")
+    (taken,) = (one for one in wall.session.state.calls.values() if one.words == between and one.waits)
+    assert taken.number not in before
+    assert taken.hearings == (1 if heard else 2)
