@@ -85,5 +85,5 @@ def _not_taken(number: int, line: str, why: str) -> CannotCut:
     return CannotCut(f"Line {number}, “{line}”, wasn't taken: {why}")
 
 
-LEAVES = frozenset({Action.NEXT_BOARD, Action.GO_TO_BOARD})
+LEAVES = frozenset({Action.NEXT_BOARD, Action.GO_TO_BOARD, Action.GO_TO_SURFACE})
 """Orders that leave a board: it is finished first, as at the end of the file."""

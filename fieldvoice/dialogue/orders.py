@@ -24,7 +24,7 @@ from fieldvoice.dialogue.plausibility import ground_of, weigh
 from fieldvoice.dialogue.proposals import put_back, set_aside, settle
 from fieldvoice.dialogue.reducer import last_change
 from fieldvoice.dialogue.state import Past
-from fieldvoice.dialogue.surfaces import lacks_framing, lay_out
+from fieldvoice.dialogue.surfaces import find_surface, lacks_framing, lay_out, open_surface
 from fieldvoice.dialogue.ticking import already_cut, next_step, tick
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.records.ledger import Call, Concern, OpenKind, Standing, Tell, Value
@@ -206,6 +206,9 @@ def _done(turn: Turn, _: str | None) -> Turn:
 
 
 def _next_board(turn: Turn, _: str | None) -> Turn:
+    held = next((name for name in turn.state.surfaces if turn.state.not_taken(name)), None)
+    if held is not None:
+        return done(open_surface(turn, held))  # without what was not taken of it it is another wall
     turn = lay_out(turn)
     if turn.asks or lacks_framing(turn.state, turn.state.board):
         return turn
@@ -229,6 +232,11 @@ def _go_to_board(turn: Turn, name: str | None) -> Turn:
     if name is None or name not in turn.state.boards:
         return turn.refuse(Tell.NO_BOARD, name or "", *turn.state.boards)
     return open_board(turn, name)
+
+
+def _go_to_surface(turn: Turn, name: str | None) -> Turn:
+    whole = find_surface(turn.state, name or "")
+    return turn.refuse(Tell.SURFACE_NOT_YET, name or "") if whole is None else open_surface(turn, whole)
 
 
 def _hold(turn: Turn, _: str | None) -> Turn:
@@ -285,6 +293,7 @@ ORDERS: Mapping[Action, Move] = {
     Action.DONE: _settled_then(_done),
     Action.NEXT_BOARD: _settled_then(_next_board),
     Action.GO_TO_BOARD: _settled_then(_go_to_board),
+    Action.GO_TO_SURFACE: _settled_then(_go_to_surface),
     Action.HOLD: _hold,
     Action.RESUME: resume,
     Action.HELP: _help,

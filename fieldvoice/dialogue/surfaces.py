@@ -63,18 +63,31 @@ def opened(turn: Turn, facts: tuple[Said, ...]) -> Turn:
     """Work goes to the surface that was called; a wish is about the surface spoken of last."""
     call = next((fact for fact in facts if isinstance(fact, SurfaceCall)), None)
     if call is not None:
-        room = next((fact.value for fact in _contexts(turn.state, turn.state.board) if fact.topic is Topic.ROOM), None)
-        name = surface_name(call)
-        return _open(turn, f"{room} {name}" if room is not None else name)
+        return open_surface(turn, _in_its_room(turn.state, surface_name(call)))
     if turn.state.board in turn.state.surfaces or not any(isinstance(fact, LayoutWish) for fact in facts):
         return turn
     if not turn.state.surfaces:
         return turn
     piece = turn.state.pieces.get(turn.state.board)
-    return _open(turn, turn.state.surfaces[-1] if piece is None else piece.surface.name)
+    return open_surface(turn, turn.state.surfaces[-1] if piece is None else piece.surface.name)
 
 
-def _open(turn: Turn, name: str) -> Turn:
+def find_surface(state: State, name: str) -> str | None:
+    """The whole name of a surface that was called: of the room at hand first, else the one that is called so."""
+    here = _in_its_room(state, name)
+    if here in state.surfaces:
+        return here
+    ends = [each for each in state.surfaces if each == name or each.endswith(f" {name}")]
+    return ends[0] if len(ends) == 1 else None
+
+
+def _in_its_room(state: State, name: str) -> str:
+    room = next((fact.value for fact in _contexts(state, state.board) if fact.topic is Topic.ROOM), None)
+    return name if room is None else f"{room} {name}"
+
+
+def open_surface(turn: Turn, name: str) -> Turn:
+    """Work goes to a surface by its whole name; a new one says what it takes over."""
     if name == turn.state.board:
         return turn
     if name in turn.state.surfaces:
@@ -149,10 +162,11 @@ def lay_out(turn: Turn) -> Turn:
         return turn
     here = state.board in state.surfaces
     waits = any(call.waits for name in state.surfaces for call in state.on(name))
+    left_out = any(state.not_taken(name) for name in state.surfaces)  # a wall without its door is another wall
     if here and lacks_framing(state, state.board) and (not waits or _called_now(turn)):
         wanted = Notice(Tell.FRAMING_WANTED, (state.board,))
         return turn if wanted in turn.notices else turn.note(wanted)
-    if waits:
+    if waits or left_out:
         return turn
     laying = _laying(state)
     last = state.layings[-1] if state.layings else None

@@ -227,6 +227,9 @@ def _(meaning: Command, unit: Unit) -> str:
     target = meaning.target or ""
     if meaning.action is Action.GO_TO_BOARD:
         return f"go to board {name_words(target)}"
+    if meaning.action is Action.GO_TO_SURFACE:
+        kind, _, number = target.partition(" ")
+        return f"go to the {kind} {name_words(number)}" if number.isdigit() else f"go to the {target}"
     if meaning.action is Action.TICK:
         return f"tick step {name_words(target)}"
     if meaning.action is Action.SCRATCH:

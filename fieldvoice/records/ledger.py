@@ -292,6 +292,7 @@ class Tell(StrEnum):
     NO_BOX_HERE = "no box here"
     BOARD = "board"  # its name, whether new
     SURFACE = "surface"  # its name, whether new
+    SURFACE_NOT_YET = "surface not yet"  # its name as said
     FRAMING_WANTED = "framing wanted"  # the surface's name: where its studs or joists are
     ONE_SURFACE = "one surface"
     NO_SURFACE = "no surface"

@@ -345,6 +345,7 @@ class Action(StrEnum):
     DONE = "done"
     NEXT_BOARD = "next board"
     GO_TO_BOARD = "go to board"  # with the board's name as target
+    GO_TO_SURFACE = "go to surface"  # with the wall's or the ceiling's name as target
     HOLD = "hold"
     RESUME = "resume"
     HELP = "help"

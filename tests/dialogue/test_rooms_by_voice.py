@@ -247,3 +247,27 @@ def test_without_a_wall_next_board_is_as_before(wall: Wall) -> None:
     wall.types("top 46 7/8", "next board")
     assert wall.view.board == "2"
     assert wall.view.room_plan is None
+
+
+@pytest.mark.parametrize("lost", ["door a hundred from", "window forty over the", "and a hatch up there"])
+def test_a_wall_of_which_something_was_not_taken_is_not_laid_out(wall: Wall, lost: str) -> None:
+    """Without its door it is another wall; said again or left out by a word, it is."""
+    wall.types(*A_WALL, lost)
+    assert wall.view.room_plan is None
+    assert "not taken" in wall.types("done")
+    assert wall.view.room_plan is None
+    assert "leave it out" in wall.types("next board")
+    assert wall.view.room_plan is None
+    assert wall.session.state.board == "north wall"
+    assert "Laid out" in wall.types("yes")
+
+
+def test_a_wall_is_gone_back_to_by_its_name(wall: Wall) -> None:
+    """From a board or another wall; one that was never called is told, and nothing is opened."""
+    wall.types(*A_WALL, "done", "next board")
+    assert "North wall" in wall.types("go back to the north wall")
+    assert wall.session.state.board == "north wall"
+    wall.types("window forty from left thirty six up thirty six by forty eight", "yes")
+    assert len(laid_out(wall).openings) == 1
+    assert "There is no south wall yet" in wall.types("go to the south wall")
+    assert wall.refuses

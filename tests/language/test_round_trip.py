@@ -49,7 +49,7 @@ from fieldvoice.records.meaning import (
     Wish,
 )
 
-NEEDS_TARGET = {Action.GO_TO_BOARD, Action.TICK, Action.SCRATCH}
+NEEDS_TARGET = {Action.GO_TO_BOARD, Action.GO_TO_SURFACE, Action.TICK, Action.SCRATCH}
 marks = st.integers(1, 192 * 32).map(lambda count: Length(Fraction(count, 32)))
 millimeters = st.integers(255, 48760).map(lambda tenths: Length.of(Fraction(tenths, 10), Unit.MM))
 slots = st.sampled_from(
