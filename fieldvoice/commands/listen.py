@@ -79,6 +79,7 @@ def listen(
     from fieldvoice.jobs.folder import job_file
     from fieldvoice.output.voice import open_voice
     from fieldvoice.page.phone import PhoneMicrophone
+    from fieldvoice.wording.troubles import sentence
 
     if push_to_talk and wake is not None:
         raise BadUsage("With the talk key nothing else is heard, so a wake phrase isn't wanted: give one of the two.")
@@ -96,7 +97,7 @@ def listen(
         ears = open_ears(ear, lambda: session.unit, wake, own_voice(name))
         said: list[Callable[[str], None]] = [tell]
         opened = PhoneMicrophone if phone else partial(Microphone, name)
-        microphone = open_now.enter_context(closing(opened(lambda message: said[-1](message))))
+        microphone = open_now.enter_context(closing(opened(lambda trouble: said[-1](sentence(trouble)))))
         aloud = Aloud(open_voice(tell, quiet=quiet), session, microphone)
         by_phone = microphone if isinstance(microphone, PhoneMicrophone) else None
         links: list[str] = []

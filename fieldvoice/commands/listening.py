@@ -34,6 +34,7 @@ from fieldvoice.language.verdict import Expectation, settled
 from fieldvoice.records.hearing import Hearing, Source
 from fieldvoice.records.length import Unit
 from fieldvoice.records.meaning import Answer, Incomplete, Lack, Part, Status
+from fieldvoice.wording.troubles import sentence
 
 LONGEST_UTTERANCE = 60.0
 """Seconds that one recording of one utterance may last."""
@@ -57,7 +58,7 @@ def own_voice(device: str) -> Personal:
     """What the reading ear was fitted to on the microphone of that name; why it isn't used is told."""
     own = personal.kept(personal.folder(), device)
     if own.note:
-        tell(f"fieldvoice: {own.note}")
+        tell(f"fieldvoice: {sentence(own.note)}")
     return own
 
 

@@ -19,6 +19,7 @@ def model(wanted: str | None, *, verify: bool, as_json: bool) -> int:
     A model of your own is found through FIELDVOICE_MODELS, a folder that holds it.
     """
     from fieldvoice.ears import models
+    from fieldvoice.wording.troubles import not_the_file
 
     if wanted is not None:
         from fieldvoice.ears.fetch import fetch, known
@@ -26,7 +27,7 @@ def model(wanted: str | None, *, verify: bool, as_json: bool) -> int:
         tell(f"Fetching {wanted}.")
         fetch(known(wanted), Tenths())
     here = tuple(models.installed())
-    wrong = {one.folder: models.problems(one) for one in here} if verify else {}
+    wrong = {one.folder: tuple(map(not_the_file, models.exchanged(one))) for one in here} if verify else {}
     if as_json:
         for one in here:
             emit(

@@ -112,10 +112,11 @@ def _called(ear: str | None, device: str | None, open_now: ExitStack) -> tuple[S
     from fieldvoice.commands.listening import open_ears, outlook, own_voice
     from fieldvoice.ears.listening import Listening, listen
     from fieldvoice.ears.microphone import Microphone, device_name
+    from fieldvoice.wording.troubles import sentence
 
     name = device_name(device)
     ears = open_ears(ear, voice=own_voice(name))
-    microphone = open_now.enter_context(closing(Microphone(name, tell)))
+    microphone = open_now.enter_context(closing(Microphone(name, lambda trouble: tell(sentence(trouble)))))
 
     def heard() -> Iterator[Heard]:
         sounds: deque[Frames] = deque(maxlen=1)

@@ -151,11 +151,12 @@ def _reading() -> str:
     from fieldvoice.ears.reading_ear import reading_encoder
     from fieldvoice.ears.reading_head import ReadingHead
     from fieldvoice.language import vocabulary
+    from fieldvoice.wording.troubles import sentence
 
     unheard = ReadingHead.load().missing(vocabulary())
     reading_encoder()
     own = personal.kept(personal.folder())
-    found = own.note or ("fitted to your voice" if own.change is not None else "as shipped")
+    found = sentence(own.note) if own.note else ("fitted to your voice" if own.change is not None else "as shipped")
     return f"{found}; doesn't know {len(unheard)} words of the job" if unheard else found
 
 

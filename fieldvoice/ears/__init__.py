@@ -11,6 +11,7 @@ from fieldvoice.ears.sound import RATE, Frames, Sound
 from fieldvoice.ears.wav import read_wav, stream_wav, wav_seconds
 from fieldvoice.errors import BadUsage
 from fieldvoice.records.hearing import Hearing
+from fieldvoice.records.trouble import Trouble, Wrong
 
 if TYPE_CHECKING:
     from fieldvoice.ears.personal import Change
@@ -50,7 +51,7 @@ def open_ear(
     from fieldvoice.ears import models
 
     if name not in RECOGNIZERS:
-        raise BadUsage(f"There is no recognizer named {name}. Choose one of: {', '.join(RECOGNIZERS)}.")
+        raise BadUsage(Trouble(Wrong.NO_RECOGNIZER, name=name, there=", ".join(RECOGNIZERS)))
     if name == "reading":
         from fieldvoice.ears.reading_ear import reading_ear
 

@@ -16,6 +16,7 @@ from numpy.typing import NDArray
 from fieldvoice.ears.mel import in_context, log_mel
 from fieldvoice.ears.sound import RATE, Frames, to_float
 from fieldvoice.errors import BadInput, NotHere
+from fieldvoice.records.trouble import Trouble, Wrong
 
 CONTEXT_SECONDS = 10.0
 """What Whisper's encoder is shown. Its usual 30 s take twice the time; 6 s made more mistakes."""
@@ -46,20 +47,14 @@ class Encoder:
         try:
             import ctranslate2
         except (ImportError, OSError) as error:
-            raise NotHere(
-                f"The package ctranslate2 can't be loaded ({error}), so neither the reading ear nor Whisper hears. Run "
-                "`pip install ctranslate2`, or listen with --ear vosk."
-            ) from error
+            raise NotHere(Trouble(Wrong.NO_CTRANSLATE2, error=error)) from error
         self.name, self._columns = name, columns
         try:
             self.model = ctranslate2.models.Whisper(
                 str(folder), device="cpu", compute_type="int8", inter_threads=1, intra_threads=threads
             )
         except (RuntimeError, ValueError) as error:
-            raise BadInput(
-                f"The Whisper model in {folder} can't be loaded: its files are damaged or of another kind. Nothing can "
-                "be heard with it. Install it again, or point to another CTranslate2 Whisper folder."
-            ) from error
+            raise BadInput(Trouble(Wrong.WHISPER_NOT_LOADED, folder=folder)) from error
 
     def encode(self, frames: Frames) -> Encoded:
         """The vectors of the sound itself and four more at its end; the view holds all that was shown."""

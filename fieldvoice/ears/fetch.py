@@ -17,6 +17,7 @@ from pathlib import Path, PurePosixPath
 
 from fieldvoice.ears.models import CATALOGUE, SUMS, Known, cache_folder, lacking, sha256
 from fieldvoice.errors import BadUsage, NotHere
+from fieldvoice.records.trouble import Trouble, Wrong
 
 ATTEMPTS = 5
 TIMEOUT_SECONDS = 20.0
@@ -35,7 +36,7 @@ def known(name: str) -> Known:
         if model.name == name:
             return model
     names = ", ".join(model.name for model in fetchable)
-    raise BadUsage(f"No model named {name} can be fetched by name. These can: {names}.")
+    raise BadUsage(Trouble(Wrong.NO_MODEL_TO_FETCH, name=name, there=names))
 
 
 def fetch(model: Known, progress: Progress = lambda _here, _all: None, cache: Path | None = None) -> Path:
@@ -57,8 +58,7 @@ def fetch(model: Known, progress: Progress = lambda _here, _all: None, cache: Pa
         part.unlink()
     except OSError as error:
         raise NotHere(
-            f"{model.name} can't be written to {cache} ({error.strerror or error}). Make room or mend the folder's "
-            "rights, then fetch it again."
+            Trouble(Wrong.MODEL_NOT_WRITTEN, name=model.name, folder=cache, error=error.strerror or error)
         ) from error
     return target
 
@@ -76,11 +76,7 @@ def _download(model: Known, part: Path, progress: Progress) -> None:
             trouble = error
     if part.exists() and part.stat().st_size >= model.archive_bytes:
         return
-    why = f" ({trouble})" if trouble else ""
-    raise NotHere(
-        f"{model.name} couldn't be fetched whole{why}. What came so far is kept: run the same command again where the "
-        "network is better. Until then listen with whisper, or use `fieldvoice type`."
-    )
+    raise NotHere(Trouble(Wrong.FETCHED_IN_PART, name=model.name, error=trouble))
 
 
 def _append(model: Known, part: Path, here: int, progress: Progress) -> None:
@@ -107,10 +103,7 @@ def _check(model: Known, part: Path) -> None:
     if part.stat().st_size == model.archive_bytes and sha256(part) == model.archive_sha256:
         return
     part.unlink()
-    raise NotHere(
-        f"What the server sent for {model.name} is not that model (SHA-256 differs), so it was thrown away and nothing "
-        "of it is used. Fetch it again; if this happens twice, the server or the network isn't to be trusted."
-    )
+    raise NotHere(Trouble(Wrong.FETCHED_OTHER, name=model.name))
 
 
 def _unpack(model: Known, part: Path, target: Path) -> None:
@@ -124,13 +117,13 @@ def _unpack(model: Known, part: Path, target: Path) -> None:
         folder = inside[0] if len(inside) == 1 else workshop
         missing = lacking(model.recognizer, folder)
         if missing:
-            raise _strange(model, f"lacks {', '.join(missing)}")
+            raise NotHere(Trouble(Wrong.ARCHIVE_LACKS, name=model.name, missing=", ".join(missing)))
         _write_sums(folder)
         if target.exists():
             shutil.rmtree(target)
         os.replace(folder, target)  # noqa: PTH105 - named for what matters here: it is atomic
     except zipfile.BadZipFile as error:
-        raise _strange(model, "is no archive") from error
+        raise NotHere(Trouble(Wrong.NO_ARCHIVE, name=model.name)) from error
     finally:
         shutil.rmtree(workshop, ignore_errors=True)
 
@@ -141,16 +134,12 @@ def _refuse_strange(archive: zipfile.ZipFile, model: Known) -> None:
     if any(
         PurePosixPath(entry.filename).is_absolute() or ".." in PurePosixPath(entry.filename).parts for entry in entries
     ):
-        raise _strange(model, "holds a name that leads out of its folder")
+        raise NotHere(Trouble(Wrong.ARCHIVE_LEADS_OUT, name=model.name))
     if sum(entry.file_size for entry in entries) > UNPACKED_AT_MOST * max(model.archive_bytes, 1):
-        raise _strange(model, "unpacks to far more than a model")
+        raise NotHere(Trouble(Wrong.ARCHIVE_TOO_LARGE, name=model.name))
 
 
 def _write_sums(folder: Path) -> None:
     files = sorted(file for file in folder.rglob("*") if file.is_file())
     lines = [f"{sha256(file)}  {file.relative_to(folder).as_posix()}" for file in files]
     (folder / SUMS).write_text("\n".join(lines) + "\n", encoding="utf-8")
-
-
-def _strange(model: Known, what: str) -> NotHere:
-    return NotHere(f"The archive of {model.name} {what}, so nothing of it is used. Use another model.")

@@ -16,14 +16,15 @@ from fieldvoice.ears.ring import Ring
 from fieldvoice.ears.sound import MISSING, RATE, Frames, clipped_share, level_db, to_int16
 from fieldvoice.ears.stillness import Stillness
 from fieldvoice.errors import NotHere
+from fieldvoice.records.trouble import Trouble, Wrong
 
 BUFFER_SECONDS = 5.0
 BLOCK_WAIT_SECONDS = 0.1
 GONE_SECONDS = 1.0
 """So long without a sample, or with a stream that stopped, and the device counts as unplugged."""
 
-Notice = Callable[[str], None]
-"""Takes one sentence for the person."""
+Tell = Callable[[Trouble], None]
+"""Takes what the person is to be told."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,7 +43,7 @@ class Microphone:
     there: the text says which package brings it, and that readings can be typed.
     """
 
-    def __init__(self, name: str | None, tell: Notice, library: Any = None) -> None:
+    def __init__(self, name: str | None, tell: Tell, library: Any = None) -> None:
         self._library = library if library is not None else sound_library()
         self._wanted = name
         self._tell = tell
@@ -114,13 +115,10 @@ class Microphone:
             self._stream.start()
         except self._library.PortAudioError as error:
             self._let_go()
-            raise NotHere(
-                f"The microphone {self.name} can't be opened ({error}), so nothing can be heard with it. Close what "
-                "else uses it, name another one with --device, or give the readings with `fieldvoice type`."
-            ) from error
-        if narrow := narrow_by_name(self.name, self.rate):
+            raise NotHere(Trouble(Wrong.MICROPHONE_NOT_OPENED, name=self.name, error=error)) from error
+        if narrow_by_name(self.name, self.rate):
             self._band = None
-            self._tell(narrow)
+            self._tell(Trouble(Wrong.NARROW_MICROPHONE, name=self.name, rate=self.rate))
 
     def _arrived(self, samples: NDArray[np.float32], _frames: int, _time: Any, status: Any) -> None:
         """On the sound card's thread: no more than a copy."""
@@ -135,19 +133,15 @@ class Microphone:
         if dropped or self._overflowed:
             self._overflowed = False
             self._missing = True
-            lost = f"{dropped / self.rate:.1f} s of sound" if dropped else "some sound"
-            self._tell(f"The computer was too slow and {lost} went unheard. Say the last reading again.")
+            self._tell(Trouble(Wrong.SOUND_DROPPED, seconds=dropped / self.rate))
 
     def _heard(self, samples: NDArray[np.float32]) -> Frames:
         raw = to_int16(self._change.resample_chunk(samples))
         self.level = Level(level_db(raw), clipping=clipped_share(raw) > 0.001)
         if self._band is not None and self._band.narrow(raw):
-            self._tell(_narrow(self.name, "nothing above 4,000 Hz comes through it"))
+            self._tell(Trouble(Wrong.NARROW_MICROPHONE, name=self.name, rate=None))
         if self._stillness.begins(raw):
-            self._tell(
-                f"No sound at all comes from the microphone {self.name}. Nothing can be heard. Unmute it, or plug it "
-                "in again."
-            )
+            self._tell(Trouble(Wrong.MICROPHONE_SILENT, name=self.name))
         return self._high_pass(raw)
 
     def _reopen(self) -> None:
@@ -156,16 +150,13 @@ class Microphone:
             return
         if not self._gone:
             self._gone = True
-            self._tell(
-                f"The microphone {self.name} is gone. Nothing that was taken is lost. Plug it in again, or "
-                "type the readings."
-            )
+            self._tell(Trouble(Wrong.MICROPHONE_GONE, name=self.name))
         self._let_go()
         if not self._opened_again():
             self._library.sleep(round(1000 * GONE_SECONDS))
             return
         self._gone = False
-        self._tell(f"The microphone {self.name} is back. Go on.")
+        self._tell(Trouble(Wrong.MICROPHONE_BACK, name=self.name))
 
     def _opened_again(self) -> bool:
         """Whether the same device is there again and open: one whose name has this name in it is another."""
@@ -187,11 +178,7 @@ def sound_library() -> Any:
     try:
         import sounddevice
     except OSError as error:
-        raise NotHere(
-            "There is no PortAudio on this machine, so no microphone can be used. Install it (Debian and Ubuntu: "
-            "`apt install libportaudio2`; macOS: `brew install portaudio`), or give the readings with "
-            "`fieldvoice type`."
-        ) from error
+        raise NotHere(Trouble(Wrong.NO_PORTAUDIO)) from error
     return sounddevice
 
 
@@ -210,14 +197,11 @@ def chosen_device(devices: Any, wanted: str | None, default: int = -1) -> dict[s
     """
     inputs = [device for device in devices if device["max_input_channels"] > 0]
     if not inputs:
-        raise NotHere("No microphone is connected. Plug one in, or give the readings with `fieldvoice type`.")
+        raise NotHere(Trouble(Wrong.NO_MICROPHONE))
     matching = [device for device in inputs if wanted is None or wanted.lower() in device["name"].lower()]
     if not matching:
         names = "; ".join(device["name"] for device in inputs)
-        raise NotHere(
-            f"No microphone is named {wanted}. Here are: {names}. Name one of them, or give the readings with "
-            "`fieldvoice type`."
-        )
+        raise NotHere(Trouble(Wrong.NO_SUCH_MICROPHONE, name=wanted, there=names))
     named = [device for device in matching if wanted is None or plain_name(device["name"]).lower() == wanted.lower()]
     usual = [device for device in named if device["index"] == default]
     chosen: dict[str, Any] = (usual or named or matching)[0]
@@ -232,19 +216,10 @@ def plain_name(name: str) -> str:
 _WIRELESS = ("bluetooth", "hands-free", "handsfree", "headset", "hfp", "bluez")
 
 
-def narrow_by_name(name: str, rate: int) -> str | None:
-    """A sentence where the device is one that carries telephone quality only, else None."""
+def narrow_by_name(name: str, rate: int) -> bool:
+    """Whether the device is one that carries telephone quality only."""
     wireless = any(word in name.lower() for word in _WIRELESS)
-    if rate >= RATE and not (wireless and rate == RATE):
-        return None
-    return _narrow(name, f"{rate} samples a second")
-
-
-def _narrow(name: str, why: str) -> str:
-    return (
-        f"The microphone {name} carries a narrow band ({why}), as Bluetooth headsets do while their microphone is "
-        "open. More will be asked again; a wired or built-in microphone hears better."
-    )
+    return rate < RATE or (wireless and rate == RATE)
 
 
 def _resampler(rate: int) -> Any:

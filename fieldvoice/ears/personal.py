@@ -25,6 +25,7 @@ from fieldvoice.ears.ctc import losses_and_gradients
 from fieldvoice.ears.reading_head import ReadingHead
 from fieldvoice.ears.reading_head.head import FACTS
 from fieldvoice.ears.reading_head.layers import Matrix, features, log_softmax
+from fieldvoice.records.trouble import Trouble, Wrong
 
 Change = Mapping[str, Matrix]
 """What is added to the weights of that name."""
@@ -40,12 +41,12 @@ STATEMENT = "change.json"
 
 @dataclass(frozen=True, slots=True)
 class Personal:
-    """What is kept for this person: the change, if there is one that belongs to this head and microphone; else a
-    sentence why not, where there is one that doesn't.
+    """What is kept for this person: the change, if there is one that belongs to this head and microphone; else
+    why not, where there is one that doesn't.
     """
 
     change: Change | None = None
-    note: str | None = None
+    note: Trouble | None = None
 
 
 AS_SHIPPED = Personal()
@@ -135,20 +136,13 @@ def kept(where: Path, device: str | None = None) -> Personal:
     except (OSError, ValueError, KeyError, TypeError):
         whole, belongs, own_device = False, False, ""
     if not whole:
-        return Personal(note=f"What fitted the reading ear to your voice is damaged. {_AS_SHIPPED}")
+        return Personal(note=Trouble(Wrong.FITTING_DAMAGED))
     if not belongs:
-        return Personal(note=f"The reading ear is a newer one than your voice was fitted to. {_AS_SHIPPED}")
+        return Personal(note=Trouble(Wrong.FITTED_TO_OTHER_EAR))
     if device is not None and own_device.lower() not in device.lower():
-        return Personal(
-            note=f"Your voice was fitted on the microphone {own_device}; {device} is another. {_AS_SHIPPED}"
-        )
+        return Personal(note=Trouble(Wrong.FITTED_ON_OTHER_MICROPHONE, fitted_on=own_device, device=device))
     with np.load(io.BytesIO(raw)) as arrays:
         return Personal({name: arrays[name].astype(np.float32) for name in LAYER})
-
-
-_AS_SHIPPED = (
-    "It hears as it was shipped; `fieldvoice practice` fits it anew, `fieldvoice practice --forget` clears this away."
-)
 
 
 def forget(where: Path) -> bool:

@@ -10,6 +10,7 @@ from typing import BinaryIO
 
 from fieldvoice.ears.sound import RATE
 from fieldvoice.errors import JournalTrouble
+from fieldvoice.records.trouble import Trouble, Wrong
 
 
 def keep_audio(journal: Path, frames: bytes, at: datetime) -> str:
@@ -25,10 +26,7 @@ def keep_audio(journal: Path, frames: bytes, at: datetime) -> str:
             file.flush()
             os.fsync(file.fileno())
     except OSError as error:
-        raise JournalTrouble(
-            f"The sound of this utterance can't be kept ({error}). The reading itself is not touched by that. "
-            "Make room on the disk, or go on without --keep-audio."
-        ) from error
+        raise JournalTrouble(Trouble(Wrong.SOUND_NOT_KEPT, error=error)) from error
     return name
 
 

@@ -16,6 +16,7 @@ from fieldvoice.ears.ear import merged, plain_words
 from fieldvoice.ears.sound import RATE, Frames, above_noise_db, noise_db
 from fieldvoice.errors import BadInput, NotHere
 from fieldvoice.records.hearing import EarKind, Hearing, Hypothesis
+from fieldvoice.records.trouble import Trouble, Wrong
 
 UNKNOWN = "[unk]"
 """Vosk's word for anything else. Without it in the list every noise becomes a word with full confidence."""
@@ -23,9 +24,6 @@ UNKNOWN = "[unk]"
 ALTERNATIVES = 10
 SCORE_SCALE = 1.0
 """What a score margin is multiplied by before it becomes a ratio of probabilities; natural logarithms."""
-
-NAMED = 12
-"""So many missing words are named; more would fill the screen."""
 
 Scored = tuple[str, float]
 """Words and their score."""
@@ -126,30 +124,19 @@ def _load(folder: Path) -> Any:
     try:
         import vosk
     except (ImportError, OSError) as error:
-        raise NotHere(
-            f"The package vosk can't be loaded ({error}), so Vosk doesn't hear. Run `pip install vosk`, or listen with "
-            "another recognizer."
-        ) from error
+        raise NotHere(Trouble(Wrong.NO_VOSK, error=error)) from error
     vosk.SetLogLevel(-1)
     try:
         return vosk.Model(str(folder))
     except Exception as error:  # the package raises nothing more exact
-        raise BadInput(
-            f"The Vosk model in {folder} can't be loaded: its files are damaged. Nothing can be heard with it. "
-            "Remove that folder and fetch the model again, or point to another one."
-        ) from error
+        raise BadInput(Trouble(Wrong.VOSK_NOT_LOADED, folder=folder)) from error
 
 
 def _check_words(model: Any, words: Sequence[str], folder: Path) -> None:
     """Vosk drops a word that it doesn't know with no more than a log line, so that it could never be heard."""
     missing = [word for word in words if model.vosk_model_find_word(word) < 0]
     if missing:
-        more = f" and {len(missing) - NAMED} more" if len(missing) > NAMED else ""
-        raise BadInput(
-            f"The Vosk model in {folder} doesn't know {len(missing)} of the {len(words)} words of the job: "
-            f"{', '.join(sorted(missing)[:NAMED])}{more}. With it those could never be heard. Use another "
-            "model: an official one of Vosk, or one trained for these words."
-        )
+        raise BadInput(Trouble(Wrong.VOSK_LACKS_WORDS, folder=folder, missing=tuple(sorted(missing)), words=len(words)))
 
 
 def _recognizer(model: Any, words: Sequence[str]) -> Any:

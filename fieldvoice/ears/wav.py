@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 
 from fieldvoice.ears.sound import RATE, Frames, Sound, to_int16
 from fieldvoice.errors import BadInput
+from fieldvoice.records.trouble import Trouble, Wrong
 
 LOWEST_RATE, HIGHEST_RATE = 8_000, 192_000
 LONGEST_SECONDS = 600.0
@@ -29,11 +30,7 @@ def read_wav(path: Path | str, longest_seconds: float = LONGEST_SECONDS) -> Soun
     with _opened(path) as file:
         seconds = file.frames / file.samplerate
         if seconds > longest_seconds:
-            raise BadInput(
-                f"{path.name} is {_spoken_time(seconds)} long, and at most {_spoken_time(longest_seconds)} is taken at "
-                "once. Nothing was heard from it. `fieldvoice replay` takes one of any length and cuts it at its "
-                "pauses."
-            )
+            raise BadInput(Trouble(Wrong.WAV_TOO_LONG, name=path.name, seconds=seconds, longest=longest_seconds))
         rate, channels = file.samplerate, file.channels
         blocks = list(_resampled(file, path))
     frames = np.concatenate(blocks) if blocks else np.zeros(0, np.int16)
@@ -76,11 +73,9 @@ def _check_head(path: Path) -> None:
         with path.open("rb") as raw:
             head = raw.read(12)
     except OSError as error:
-        raise BadInput(
-            f"{path} can't be read ({error.strerror}). Check the name; nothing was heard from it."
-        ) from error
+        raise BadInput(Trouble(Wrong.WAV_NOT_READ, path=path, error=error.strerror)) from error
     if size == 0:
-        raise BadInput(f"{path.name} is empty: the recording never reached the file. Record it again.")
+        raise BadInput(Trouble(Wrong.WAV_EMPTY, name=path.name))
     if head[:4] not in {b"RIFF", b"RIFX", b"RF64"} or (len(head) == 12 and head[8:] != b"WAVE"):
         raise _not_wav(path)
     if size < 44:
@@ -90,13 +85,10 @@ def _check_head(path: Path) -> None:
 def _problem(file: Any, path: Path) -> BadInput | None:
     if not LOWEST_RATE <= file.samplerate <= HIGHEST_RATE:
         return BadInput(
-            f"{path.name} has {file.samplerate} samples a second; speech needs {LOWEST_RATE} to {HIGHEST_RATE}. "
-            "Nothing was heard from it. Record it again at 16000 or 48000."
+            Trouble(Wrong.WAV_RATE, name=path.name, rate=file.samplerate, lowest=LOWEST_RATE, highest=HIGHEST_RATE)
         )
     if file.frames == 0:
-        return BadInput(
-            f"{path.name} has a head but no sound in it: the recording was stopped too early. Record it again."
-        )
+        return BadInput(Trouble(Wrong.WAV_WITHOUT_SOUND, name=path.name))
     return _cut_off(path) if _promised_bytes(path) > path.stat().st_size else None
 
 
@@ -140,25 +132,8 @@ def _mono(block: NDArray[np.float32]) -> NDArray[np.float32]:
 
 
 def _not_wav(path: Path) -> BadInput:
-    return BadInput(
-        f"{path.name} is not a WAV recording that can be read. Nothing was heard from it. "
-        "Save it as WAV (any usual rate and depth) and give that file."
-    )
+    return BadInput(Trouble(Wrong.NO_WAV, name=path.name))
 
 
 def _cut_off(path: Path) -> BadInput:
-    return BadInput(
-        f"{path.name} is cut off: its head promises more sound than the file holds. Nothing was taken from it, since a "
-        "reading may be missing its end. Record it again, or say the readings anew."
-    )
-
-
-def _spoken_time(seconds: float) -> str:
-    minutes = seconds / 60
-    return (
-        f"{minutes / 60:.1f} hours"
-        if minutes >= 90
-        else f"{minutes:.0f} minutes"
-        if minutes >= 2
-        else f"{seconds:.0f} seconds"
-    )
+    return BadInput(Trouble(Wrong.WAV_CUT_OFF, name=path.name))

@@ -13,6 +13,7 @@ from fieldvoice.ears.tokens import Tokens
 from fieldvoice.ears.whole import WholeEar
 from fieldvoice.errors import BadInput
 from fieldvoice.records.hearing import EarKind, Hearing, Hypothesis
+from fieldvoice.records.trouble import Trouble, Wrong
 
 BEAM = 10
 NEW_TOKENS = 48
@@ -69,10 +70,7 @@ class Decoder:
             self._tokens = Tokens(folder / "tokenizer.json")
             self._prompt = _prompt_tokens(self._tokens, prompt)
         except (OSError, ValueError, KeyError, TypeError, AttributeError) as error:
-            raise BadInput(
-                f"The Whisper model in {folder} can't be used: its tokenizer.json is damaged or of another kind. "
-                "Nothing can be heard with it. Install it again, or point to another CTranslate2 Whisper folder."
-            ) from error
+            raise BadInput(Trouble(Wrong.WHISPER_TOKENS, folder=folder)) from error
         self._digits = self._tokens.with_digits()
         """Readings come as words, which the grammar knows."""
 

@@ -18,6 +18,7 @@ from fieldvoice.output.drawing.scale import Scale
 from fieldvoice.output.printable import printable
 from fieldvoice.records.length import MM_PER_INCH, Unit
 from fieldvoice.records.plan import CutPlan
+from fieldvoice.records.trouble import Trouble, Wrong
 
 if TYPE_CHECKING:
     from ezdxf.document import Drawing
@@ -39,9 +40,7 @@ def dxf(plans: Sequence[CutPlan]) -> bytes:
         from ezdxf._options import options
         from ezdxf.filemanagement import new
     except ImportError as trouble:
-        raise NotHere(
-            "DXF needs a library that isn't installed: run `pip install 'fieldvoice[dxf]'`, or print --as svg."
-        ) from trouble
+        raise NotHere(Trouble(Wrong.NO_DXF_LIBRARY)) from trouble
     unit = plans[0].board.unit
     before = options.write_fixed_meta_data_for_testing
     options.write_fixed_meta_data_for_testing = True  # no time and no random name in the file

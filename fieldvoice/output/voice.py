@@ -15,12 +15,8 @@ from typing import Protocol
 from fieldvoice.errors import NotHere
 from fieldvoice.output.sounds import Sound, samples
 from fieldvoice.records.manner import Manner
-
-NO_DEVICE = (
-    "No sound device to speak on: the read-back is on the screen only, so look at each one before the cut. "
-    "Plug in a speaker, or install PortAudio (Debian: libportaudio2), then start again; --quiet leaves this line out."
-)
-"""Said once where nothing can be played."""
+from fieldvoice.records.trouble import Trouble, Wrong
+from fieldvoice.wording.troubles import sentence
 
 WORDS_A_MINUTE = 150
 """Slower than talk: what is read back is written down."""
@@ -110,7 +106,7 @@ class Speaker:
                 how(play)
         except (NotHere, OSError):
             self._device = None
-            self._tell(NO_DEVICE)
+            self._tell(sentence(Trouble(Wrong.NO_LOUDSPEAKER)))
             return False
         return True
 
@@ -123,10 +119,7 @@ class Synthesizer:
         self._library = library
         self.rate: int = library.espeak_Initialize(_SYNCHRONOUS, 0, str(data.parent).encode(), 0)
         if self.rate <= 0 or library.espeak_SetVoiceByName(voice.encode()) != 0:
-            raise NotHere(
-                f"The voice {voice!r} didn't load, so nothing can be read aloud. "
-                "Run `pip install --force-reinstall espeakng-loader`, or go on with --quiet and read the screen."
-            )
+            raise NotHere(Trouble(Wrong.NO_SUCH_VOICE, name=voice))
         self.speak_as(Manner())
         self._hand_on: Samples = lambda _: None
         self._failed: BaseException | None = None
@@ -178,10 +171,7 @@ def _espeak() -> tuple[ctypes.CDLL, Path]:
 
         return ctypes.CDLL(espeakng_loader.get_library_path()), Path(espeakng_loader.get_data_path())
     except (ImportError, OSError) as trouble:
-        raise NotHere(
-            f"The speech synthesizer isn't usable here ({trouble}), so nothing is read aloud: read the screen before "
-            "the cut. `pip install espeakng-loader` brings it; --quiet leaves this line out."
-        ) from trouble
+        raise NotHere(Trouble(Wrong.NO_SYNTHESIZER, error=trouble)) from trouble
 
 
 def _player(rate: int) -> Callable[[], AbstractContextManager[Samples]]:
@@ -191,7 +181,7 @@ def _player(rate: int) -> Callable[[], AbstractContextManager[Samples]]:
 
         sounddevice.check_output_settings(samplerate=rate, channels=1, dtype="int16")
     except Exception as trouble:
-        raise NotHere(NO_DEVICE) from trouble
+        raise NotHere(Trouble(Wrong.NO_LOUDSPEAKER)) from trouble
 
     @contextmanager
     def device() -> Iterator[Samples]:
@@ -199,7 +189,7 @@ def _player(rate: int) -> Callable[[], AbstractContextManager[Samples]]:
             with sounddevice.RawOutputStream(samplerate=rate, channels=1, dtype="int16") as stream:
                 yield lambda samples: stream.write(samples.tobytes())
         except sounddevice.PortAudioError as trouble:
-            raise NotHere(NO_DEVICE) from trouble
+            raise NotHere(Trouble(Wrong.NO_LOUDSPEAKER)) from trouble
 
     return device
 

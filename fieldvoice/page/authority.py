@@ -17,6 +17,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from fieldvoice.errors import NotHere
+from fieldvoice.records.trouble import Trouble, Wrong
 
 if TYPE_CHECKING:
     from cryptography import x509
@@ -49,20 +50,14 @@ def authority(folder: Path, addresses: Sequence[str], now: datetime | None = Non
     try:
         from cryptography.hazmat.primitives import serialization
     except ImportError as trouble:
-        raise NotHere(
-            "A secure page needs a library that isn't installed: run `pip install 'fieldvoice[secure]'`, or go on "
-            "without --secure."
-        ) from trouble
+        raise NotHere(Trouble(Wrong.NO_SECURE_LIBRARY)) from trouble
     now = now or datetime.now(UTC)
     try:
         folder.mkdir(parents=True, exist_ok=True, mode=0o700)
         key, root = _kept(folder / "authority", now) or _made(folder / "authority", now)
         _page_certificate(folder / "certificate", key, root, addresses, now)
     except OSError as trouble:
-        raise NotHere(
-            f"The page's certificate can't be kept in {folder} ({trouble.strerror}). Make room there, or go on without "
-            "--secure."
-        ) from trouble
+        raise NotHere(Trouble(Wrong.CERTIFICATE_NOT_KEPT, folder=folder, error=trouble.strerror)) from trouble
     content = root.public_bytes(serialization.Encoding.DER)
     files = (folder / "certificate").with_suffix(".pem"), (folder / "certificate").with_suffix(".key")
     return Authority(content, fingerprint(content), *files)

@@ -11,7 +11,7 @@ import numpy as np
 
 from fieldvoice.ears.microphone import BLOCK_WAIT_SECONDS, GONE_SECONDS, Level
 from fieldvoice.ears.sound import MISSING, RATE, SILENCE_DB, Frames, clipped_share, level_db
-from fieldvoice.wording.screen import PHONE_DROPPED, PHONE_JOINED, PHONE_LEFT
+from fieldvoice.records.trouble import Trouble, Wrong
 
 KEPT_SECONDS = 5.0
 """Sound that waits to be taken; where it is more, the oldest is lost and counts as missing."""
@@ -32,7 +32,7 @@ class PhoneMicrophone:
     the server's thread, the rest from the one that listens.
     """
 
-    def __init__(self, tell: Callable[[str], None]) -> None:
+    def __init__(self, tell: Callable[[Trouble], None]) -> None:
         self._tell = tell
         self._pieces: deque[_Piece] = deque()
         self._waiting = 0
@@ -50,7 +50,7 @@ class PhoneMicrophone:
             self._phone, self._down = phone, False
             self._put(_Piece(_NONE, held=False, missing=True))
             self._put(_Piece(_NONE, held=False))  # the button was up: its first press begins a call
-        self._tell(PHONE_JOINED)
+        self._tell(Trouble(Wrong.PHONE_JOINED))
         return True
 
     def sound(self, data: bytes) -> None:
@@ -72,7 +72,7 @@ class PhoneMicrophone:
                 return
             cut_off, self._phone, self._down = self._down, None, False
             self._put(_Piece(_NONE, held=False, missing=True))
-        self._tell(PHONE_DROPPED if cut_off else PHONE_LEFT)
+        self._tell(Trouble(Wrong.PHONE_DROPPED) if cut_off else Trouble(Wrong.PHONE_LEFT))
 
     def held(self) -> bool:
         """Whether the button was down in the block that was given last."""
@@ -98,7 +98,7 @@ class PhoneMicrophone:
         """The button is down and nothing comes: the phone sleeps, whatever its link says."""
         with self._changed:
             self._down = self._held = False
-        self._tell(PHONE_DROPPED)
+        self._tell(Trouble(Wrong.PHONE_DROPPED))
 
     def skip(self) -> None:
         """Forgets what waits: the assistant's own voice."""

@@ -17,6 +17,7 @@ from uvicorn.protocols.http.h11_impl import H11Protocol
 
 from fieldvoice.errors import NotHere
 from fieldvoice.page.app import Page, application
+from fieldvoice.records.trouble import Trouble, Wrong
 
 LOOPBACK = "127.0.0.1"
 EVERYWHERE = "0.0.0.0"  # noqa: S104 - only where the person asked for it by --share
@@ -146,10 +147,7 @@ def listening_socket(host: str, port: int) -> socket.socket:
         listening.listen(128)  # from here on nobody is refused: who comes before the server is up waits for it
     except OSError as trouble:
         listening.close()
-        raise NotHere(
-            f"Port {port} can't be had ({trouble.strerror}), so there is no page. End what holds it, or name another "
-            "with --port."
-        ) from trouble
+        raise NotHere(Trouble(Wrong.PORT_TAKEN, port=port, error=trouble.strerror)) from trouble
     return listening
 
 

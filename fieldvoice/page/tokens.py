@@ -12,6 +12,7 @@ from enum import StrEnum
 from pathlib import Path
 
 from fieldvoice.errors import NotHere
+from fieldvoice.records.trouble import Trouble, Wrong
 
 TOKEN_BYTES = 24
 """Random bytes in a token: 192 bits can't be guessed at any rate that a network carries."""
@@ -71,10 +72,7 @@ def renewed(job: str, folder: Path) -> Tokens:
             json.dump({"look": tokens.look, "tick": tokens.tick}, out)
         fresh.replace(file)
     except OSError as trouble:
-        raise NotHere(
-            f"The page's links can't be kept in {folder} ({trouble.strerror}), so there is no page. Make room there, "
-            "or go on without --page."
-        ) from trouble
+        raise NotHere(Trouble(Wrong.LINKS_NOT_KEPT, folder=folder, error=trouble.strerror)) from trouble
     return tokens
 
 

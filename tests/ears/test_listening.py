@@ -19,7 +19,9 @@ from fieldvoice.ears.microphone import Microphone, chosen_device, device_name, n
 from fieldvoice.ears.sound import MISSING, Frames
 from fieldvoice.errors import NotHere
 from fieldvoice.records.hearing import EarKind, Hearing, Hypothesis
+from fieldvoice.records.trouble import Trouble
 from fieldvoice.resources import data_folder
+from fieldvoice.wording.troubles import sentence
 
 DEVICES = [
     {"name": "Speakers", "index": 0, "max_input_channels": 0, "default_samplerate": 48000.0},
@@ -113,6 +115,14 @@ class Parrot:
         return Hearing((Hypothesis(self.words, 1.0),), self.name)
 
 
+def _into(said: list[str]) -> Callable[[Trouble], None]:
+    return lambda trouble: said.append(sentence(trouble))
+
+
+def _untold(trouble: Trouble) -> None:
+    pytest.fail(sentence(trouble))
+
+
 def test_a_missing_portaudio_names_its_package(monkeypatch: pytest.MonkeyPatch) -> None:
     """The text says which package brings it and offers typing; the status is 69."""
 
@@ -132,7 +142,7 @@ def test_a_missing_portaudio_names_its_package(monkeypatch: pytest.MonkeyPatch) 
 def test_a_device_is_chosen_by_name_and_opened_at_its_own_rate() -> None:
     """Part of the name is enough, in any case; 48 kHz comes out as 16 kHz."""
     card = Card(DEVICES)
-    microphone = Microphone("usb", pytest.fail, card)
+    microphone = Microphone("usb", _untold, card)
     assert card.options["device"] == 2
     assert card.options["samplerate"] == 48000
     blocks = microphone.blocks()
@@ -159,7 +169,7 @@ def test_a_whole_name_is_taken_before_one_that_has_it_in_it() -> None:
     devices = [{**DEVICES[2], "name": name, "index": index} for index, name in enumerate(names)]
     card = Card(devices)
     card.default = SimpleNamespace(device=[2, -1])
-    assert Microphone(device_name(None, card), pytest.fail, card).name == "default"
+    assert Microphone(device_name(None, card), _untold, card).name == "default"
     assert card.options["device"] == 2
     assert chosen_device(devices, "default")["index"] == 1
     assert chosen_device(devices, "usb audio", 3)["index"] == 4
@@ -183,7 +193,7 @@ def test_a_device_that_another_program_holds_says_so_and_is_given_back() -> None
     card = Card(DEVICES)
     card.busy = True
     with pytest.raises(NotHere, match=r"can't be opened \(Device unavailable\)") as caught:
-        Microphone("usb", pytest.fail, card)
+        Microphone("usb", _untold, card)
     assert "fieldvoice type" in str(caught.value)
     assert card.closed == 1
 
@@ -191,7 +201,7 @@ def test_a_device_that_another_program_holds_says_so_and_is_given_back() -> None
 def test_clipping_shows_in_the_level() -> None:
     """A voice at the end of the scale is seen."""
     card = Card(DEVICES)
-    microphone = Microphone(None, pytest.fail, card)
+    microphone = Microphone(None, _untold, card)
     assert microphone.name == "Built-in Microphone"
     card.hear(np.sign(np.sin(np.arange(44100) / 40)))
     next(microphone.blocks())
@@ -212,7 +222,7 @@ def test_unplugging_and_return_are_said_and_listening_goes_on() -> None:
     """Gone once, back once, however often it was tried in between."""
     said: list[str] = []
     card = Card(list(DEVICES))
-    microphone = Microphone("usb", said.append, card)
+    microphone = Microphone("usb", _into(said), card)
     blocks = microphone.blocks()
     card.stream.active = False
     card.devices = DEVICES[:2]
@@ -234,7 +244,7 @@ def test_a_muted_microphone_is_told_of() -> None:
     """Four seconds without any sound at all: said once."""
     said: list[str] = []
     card = Card(DEVICES)
-    blocks = Microphone("usb", said.append, card).blocks()
+    blocks = Microphone("usb", _into(said), card).blocks()
     for _ in range(4):
         card.hear(np.zeros(48000))
         next(blocks)
@@ -245,7 +255,7 @@ def test_dropped_sound_is_never_silent() -> None:
     """More than the buffer holds, or a card that overflowed, asks for the last reading again."""
     said: list[str] = []
     card = Card(DEVICES)
-    microphone = Microphone("usb", said.append, card)
+    microphone = Microphone("usb", _into(said), card)
     card.hear(np.tile([0.0, 1e-3], 24000 * 6))
     blocks = microphone.blocks()
     assert next(blocks) is MISSING, "what began before the gap must not go on after it"
@@ -260,7 +270,7 @@ def test_no_other_microphone_takes_the_place_of_one_that_is_gone() -> None:
     said: list[str] = []
     card = Card(list(DEVICES))
     card.default = SimpleNamespace(device=[2, -1])
-    microphone = Microphone(None, said.append, card)
+    microphone = Microphone(None, _into(said), card)
     blocks = microphone.blocks()
     card.stream.active = False
     card.devices, card.default = DEVICES[:2], SimpleNamespace(device=[1, -1])
@@ -282,7 +292,7 @@ def test_a_microphone_is_known_again_at_another_place() -> None:
     said: list[str] = []
     first, again = ({**DEVICES[2], "name": f"USB Audio: - (hw:{card},0)"} for card in (1, 3))
     card = Card([first])
-    microphone = Microphone(None, said.append, card)
+    microphone = Microphone(None, _into(said), card)
     assert microphone.name == device_name(None, card) == "USB Audio"
     card.stream.active = False
     card.devices = [again]
@@ -296,7 +306,7 @@ def test_a_stream_that_fails_when_asked_and_a_system_that_fails_to_start_are_wai
     """PortAudio may say by an error that a device is gone, and have an error for its own start as well."""
     said: list[str] = []
     card = Card(list(DEVICES))
-    microphone = Microphone("usb", said.append, card)
+    microphone = Microphone("usb", _into(said), card)
     blocks = microphone.blocks()
 
     class Failing:
@@ -327,7 +337,7 @@ def test_what_overflowed_while_the_assistant_spoke_is_not_asked_for_again() -> N
     """It was its own voice."""
     said: list[str] = []
     card = Card(DEVICES)
-    microphone = Microphone("usb", said.append, card)
+    microphone = Microphone("usb", _into(said), card)
     card.hear(np.zeros(48000 * 6), overflow=True)
     microphone.skip()
     card.hear(np.zeros(480))
@@ -348,7 +358,7 @@ def test_what_overflowed_while_the_assistant_spoke_is_not_asked_for_again() -> N
 )
 def test_a_narrow_band_is_said(name: str, rate: int, narrow: bool) -> None:
     """Telephone quality is announced before it costs readings."""
-    assert (narrow_by_name(name, rate) is not None) is narrow
+    assert narrow_by_name(name, rate) is narrow
 
 
 @pytest.mark.parametrize(("through", "told"), [("wire", 0), ("telephone", 1)])
@@ -360,7 +370,7 @@ def test_a_narrow_band_behind_a_full_rate_is_heard(through: str, told: int) -> N
         speech = soxr.resample(soxr.resample(speech, 16_000, 8_000), 8_000, 16_000)
     said: list[str] = []
     card = Card(DEVICES)
-    microphone = Microphone("usb", said.append, card)
+    microphone = Microphone("usb", _into(said), card)
     blocks = microphone.blocks()
     for part in np.array_split(np.tile(soxr.resample(speech, 16_000, 48_000), 2), 100):
         card.hear(part)

@@ -91,7 +91,7 @@ def test_an_exchanged_file_is_noticed(tmp_path: Path) -> None:
     """A folder with a list of sums is checked against it, and one wrong byte is enough."""
     folder = shutil.copytree(FIXTURE, tmp_path / "own")
     (folder / models.SUMS).write_text(f"{models.sha256(folder / 'am/final.mdl')}  am/final.mdl\n", encoding="utf-8")
-    assert models.problems(models.find("vosk", folder)) == ()
+    assert models.exchanged(models.find("vosk", folder)) == ()
     content = bytearray((folder / "am/final.mdl").read_bytes())
     content[1000] ^= 1
     (folder / "am/final.mdl").write_bytes(content)

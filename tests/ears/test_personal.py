@@ -16,6 +16,7 @@ from fieldvoice.ears.reading_ear import reading_encoder
 from fieldvoice.ears.reading_head import ReadingHead
 from fieldvoice.language import automaton, vocabulary
 from fieldvoice.output.voice import Synthesizer
+from fieldvoice.wording.troubles import sentence
 
 CALLS = (
     "top forty one and three eighths",
@@ -102,7 +103,7 @@ def test_another_head_makes_it_void_and_says_so(
     kept = personal.kept(tmp_path)
     assert kept.change is None
     assert kept.note is not None
-    assert "a newer one than your voice was fitted to" in kept.note
+    assert "a newer one than your voice was fitted to" in sentence(kept.note)
 
 
 @pytest.mark.parametrize(("fitted_on", "device"), [("USB Audio", "USB Audio"), ("usb", "USB Audio: - (hw:2,0)")])
@@ -116,7 +117,7 @@ def test_it_counts_for_the_microphone_that_it_was_made_with(
     other = personal.kept(tmp_path, "Built-in Microphone")
     assert other.change is None
     assert other.note is not None
-    assert f"fitted on the microphone {fitted_on}; Built-in Microphone is another" in other.note
+    assert f"fitted on the microphone {fitted_on}; Built-in Microphone is another" in sentence(other.note)
 
 
 @pytest.mark.parametrize("name", [personal.CHANGE, personal.STATEMENT])
@@ -130,7 +131,7 @@ def test_a_damaged_change_is_not_used_and_says_so(
     kept = personal.kept(tmp_path)
     assert kept.change is None
     assert kept.note is not None
-    assert "damaged" in kept.note
+    assert "damaged" in sentence(kept.note)
 
 
 def test_forgetting_removes_everything(tmp_path: Path, change: personal.Change) -> None:

@@ -11,8 +11,10 @@ import pytest
 
 from fieldvoice.errors import NotHere
 from fieldvoice.output.sounds import Sound, samples
-from fieldvoice.output.voice import NO_DEVICE, Samples, Silent, Speaker, Synthesizer, open_voice
+from fieldvoice.output.voice import Samples, Silent, Speaker, Synthesizer, open_voice
 from fieldvoice.records.manner import LOUDEST, SLOWEST, Manner
+from fieldvoice.records.trouble import Trouble, Wrong
+from fieldvoice.wording.troubles import sentence
 
 
 def test_the_real_synthesizer_speaks() -> None:
@@ -42,7 +44,7 @@ def test_what_fails_while_a_line_is_played_ends_it() -> None:
 
     def gone(samples: array[int]) -> None:
         tried.append(len(samples))
-        raise NotHere(NO_DEVICE)
+        raise NotHere(Trouble(Wrong.NO_LOUDSPEAKER))
 
     with pytest.raises(NotHere):
         synthesizer.say("Top: four six, and seven eighths.", gone)
@@ -87,12 +89,12 @@ def test_a_device_that_vanishes_is_told_once() -> None:
     told: list[str] = []
 
     def gone(samples: array[int]) -> None:
-        raise NotHere(NO_DEVICE)
+        raise NotHere(Trouble(Wrong.NO_LOUDSPEAKER))
 
     voice = Speaker(Letters(), lambda: nullcontext(gone), told.append)
     voice.say("one")
     voice.say("two")
-    assert told == [NO_DEVICE]
+    assert told == [sentence(Trouble(Wrong.NO_LOUDSPEAKER))]
 
 
 def test_what_is_said_is_played() -> None:
@@ -147,4 +149,4 @@ def test_without_portaudio_it_says_so_once_and_goes_on(monkeypatch: pytest.Monke
     voice = open_voice(told.append, quiet=False)
     voice.say("one")
     voice.say("two")
-    assert told == [NO_DEVICE]
+    assert told == [sentence(Trouble(Wrong.NO_LOUDSPEAKER))]

@@ -19,6 +19,7 @@ from fieldvoice.journal.journal import Journal
 from fieldvoice.page.phone import PhoneMicrophone
 from fieldvoice.records.hearing import Hearing
 from fieldvoice.records.length import Unit
+from fieldvoice.wording.troubles import sentence
 
 
 class Tried:
@@ -58,7 +59,7 @@ def main() -> None:
     port, folder, by_phone = int(sys.argv[1]), Path(sys.argv[2]), "phone" in sys.argv[3:]
     with Journal.open(folder / "tried.job") as journal:
         job = Tried(Session(journal))
-        phone = PhoneMicrophone(lambda told: print(f"told: {told}", flush=True)) if by_phone else None
+        phone = PhoneMicrophone(lambda told: print(f"told: {sentence(told)}", flush=True)) if by_phone else None
         wanted = Wanted(page=True, secure=by_phone, port=port)
         with partner_page(wanted, job, folder / "tried.job", phone=phone) as changed:
             if phone is not None:

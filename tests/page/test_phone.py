@@ -18,7 +18,7 @@ from fieldvoice.page.feed import Feed
 from fieldvoice.page.guard import Guard
 from fieldvoice.page.phone import KEPT_SECONDS, PhoneMicrophone
 from fieldvoice.page.server import CONNECTIONS_AN_ADDRESS, LOOPBACK, SILENT_SECONDS, served
-from fieldvoice.wording.screen import PHONE_DROPPED, PHONE_JOINED, PHONE_LEFT
+from fieldvoice.records.trouble import Trouble, Wrong
 from tests.page.serving import TOKENS, Hands
 
 
@@ -40,7 +40,7 @@ def taken(phone: PhoneMicrophone, count: int) -> list[tuple[int, int | None, boo
 
 def test_the_button_goes_with_its_sound() -> None:
     """However late the blocks are taken, what came while the button was down counts as such, and nothing else."""
-    told: list[str] = []
+    told: list[Trouble] = []
     phone = PhoneMicrophone(told.append)
     assert phone.begin("one")
     phone.sound(sound(1))
@@ -50,22 +50,22 @@ def test_the_button_goes_with_its_sound() -> None:
     phone.button(down=False)
     phone.sound(sound(4))
     assert taken(phone, 4) == [(-1, None, False), (320, 1, False), (640, 2, True), (320, 4, False)]
-    assert told == [PHONE_JOINED]
+    assert told == [Trouble(Wrong.PHONE_JOINED)]
 
 
 def test_a_link_that_drops_in_a_call_is_told_and_the_call_is_gone() -> None:
     """Missing sound ends what had begun; the hanger is asked to say it again."""
-    told: list[str] = []
+    told: list[Trouble] = []
     phone = PhoneMicrophone(told.append)
     phone.begin("one")
     phone.button(down=True)
     phone.sound(sound(2))
     phone.end("one")
     assert taken(phone, 4) == [(-1, None, False), (0, None, False), (320, 2, True), (-1, None, False)]
-    assert told[-1] == PHONE_DROPPED
+    assert told[-1] == Trouble(Wrong.PHONE_DROPPED)
     phone.begin("one")
     phone.end("one")
-    assert told[-1] == PHONE_LEFT
+    assert told[-1] == Trouble(Wrong.PHONE_LEFT)
 
 
 def test_one_phone_at_a_time() -> None:
@@ -93,13 +93,13 @@ def test_sound_that_nobody_takes_is_bounded_and_counts_as_missing() -> None:
 
 def test_a_phone_that_sends_nothing_more_with_its_button_down_is_no_call() -> None:
     """A phone that went to sleep: what had begun is forgotten, and asked for again."""
-    told: list[str] = []
+    told: list[Trouble] = []
     phone = PhoneMicrophone(told.append)
     phone.begin("one")
     phone.button(down=True)
     phone.sound(sound(5))
     assert (-1, None, False) in taken(phone, 14)[2:]
-    assert told[-1] == PHONE_DROPPED
+    assert told[-1] == Trouble(Wrong.PHONE_DROPPED)
 
 
 def test_odd_bytes_are_no_sound() -> None:
@@ -130,9 +130,9 @@ def test_the_first_press_begins_a_call() -> None:
 
 
 @pytest.fixture
-def linked() -> Iterator[tuple[int, PhoneMicrophone, list[str]]]:
+def linked() -> Iterator[tuple[int, PhoneMicrophone, list[Trouble]]]:
     """A page that takes the sound of a phone, its port, and what is told."""
-    told: list[str] = []
+    told: list[Trouble] = []
     phone = PhoneMicrophone(told.append)
     guard = Guard(TOKENS, frozenset())
     with served(Page(Feed(), guard, Hands(), phone=phone), LOOPBACK) as port:
@@ -156,7 +156,7 @@ def _link(port: int, token: str | None, origin: str | None = None) -> object:
     ids=["no link", "a wrong one", "one that only looks", "from another page"],
 )
 def test_who_may_not_talk(
-    linked: tuple[int, PhoneMicrophone, list[str]], token: str | None, origin: str | None
+    linked: tuple[int, PhoneMicrophone, list[Trouble]], token: str | None, origin: str | None
 ) -> None:
     """Refused before any sound is taken."""
     port, _, told = linked
@@ -165,20 +165,20 @@ def test_who_may_not_talk(
     assert told == []
 
 
-def test_a_link_stays_and_its_place_is_given_back(linked: tuple[int, PhoneMicrophone, list[str]]) -> None:
+def test_a_link_stays_and_its_place_is_given_back(linked: tuple[int, PhoneMicrophone, list[Trouble]]) -> None:
     """Longer than a silent connection may; and a phone that comes and goes all day is never shut out."""
     port, _, told = linked
     with _link(port, TOKENS.tick) as link:  # type: ignore[attr-defined]
         for _ in range(round((SILENT_SECONDS + 1) / 0.1)):
             link.send(sound(1))
             threading.Event().wait(0.1)
-        assert told == [PHONE_JOINED]
+        assert told == [Trouble(Wrong.PHONE_JOINED)]
     for _ in range(CONNECTIONS_AN_ADDRESS + 5):
         with _link(port, TOKENS.tick) as link:  # type: ignore[attr-defined]
             link.send(sound(1))
 
 
-def test_sound_comes_over_the_link(linked: tuple[int, PhoneMicrophone, list[str]]) -> None:
+def test_sound_comes_over_the_link(linked: tuple[int, PhoneMicrophone, list[Trouble]]) -> None:
     """From the phone's button to the blocks that the ears take, and to the word when the link is gone."""
     port, phone, told = linked
     blocks: list[tuple[Frames, bool]] = []
@@ -206,4 +206,4 @@ def test_sound_comes_over_the_link(linked: tuple[int, PhoneMicrophone, list[str]
     held = np.concatenate([block for block, down in blocks if down])
     assert set(held.tolist()) == {7}
     assert len(held) == 3200
-    assert told == [PHONE_JOINED, PHONE_DROPPED]
+    assert told == [Trouble(Wrong.PHONE_JOINED), Trouble(Wrong.PHONE_DROPPED)]

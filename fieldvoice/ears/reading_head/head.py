@@ -20,6 +20,7 @@ from fieldvoice.ears.reading_head.network import Network, log_probability, netwo
 from fieldvoice.ears.reading_head.search import likeliest
 from fieldvoice.errors import NotHere
 from fieldvoice.records.hearing import Hypothesis
+from fieldvoice.records.trouble import Trouble, Wrong
 
 WEIGHTS = "head.npz"
 ENCODER = "encoder"
@@ -59,9 +60,9 @@ class ReadingHead:
             whole = hashlib.sha256(raw).hexdigest() == facts["sha256"]
             words = list(facts["words"])
         except (OSError, ValueError, KeyError, TypeError) as trouble:
-            raise NotHere(_no_head(folder, f"can't be read ({type(trouble).__name__})")) from trouble
+            raise NotHere(Trouble(Wrong.HEAD_NOT_READ, folder=folder, error=type(trouble).__name__)) from trouble
         if not whole:
-            raise NotHere(_no_head(folder, "is not the file that was trained (its check sum differs)"))
+            raise NotHere(Trouble(Wrong.HEAD_CHANGED, folder=folder))
         with np.load(io.BytesIO(raw)) as arrays:
             weights = {name: arrays[name].astype(np.float32) for name in arrays.files}
         return cls(weights, {word: number for number, word in enumerate(words, start=1)})
@@ -112,15 +113,7 @@ def encoder_folder(folder: Path | None = None) -> Path:
         sums = json.loads((folder / FACTS).read_text(encoding="utf-8"))["encoder"]
         whole = all(models.sha256(folder / ENCODER / name) == expected for name, expected in sums.items())
     except (OSError, ValueError, KeyError, TypeError, AttributeError) as trouble:
-        raise NotHere(_no_head(folder, f"lacks its encoder ({type(trouble).__name__})")) from trouble
+        raise NotHere(Trouble(Wrong.ENCODER_NOT_READ, folder=folder, error=type(trouble).__name__)) from trouble
     if not whole:
-        raise NotHere(_no_head(folder, "has an encoder that is not what was trained (a check sum differs)"))
+        raise NotHere(Trouble(Wrong.ENCODER_CHANGED, folder=folder))
     return folder / ENCODER
-
-
-def _no_head(folder: Path, trouble: str) -> str:
-    return (
-        f"The reading head in {folder} {trouble}. The ear trained on tape readings can't be used, so nothing is "
-        "cut by it. "
-        "Install fieldvoice again, or choose the other ear with --ear vosk."
-    )
