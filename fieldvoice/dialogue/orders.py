@@ -174,7 +174,7 @@ def _missing(turn: Turn, _: str | None) -> Turn:
     return (
         turn
         if questions or rest or needs or (surface and lacks_framing(turn.state, name))
-        else turn.tell(Tell.NOTHING_MISSING, name)
+        else turn.tell(Tell.SURFACE_WHOLE if surface else Tell.NOTHING_MISSING, name)
     )
 
 

@@ -56,7 +56,9 @@ STOCK = {
 CARRIED = frozenset({Topic.ROOM, Topic.UNIT, Topic.THICKNESS, Topic.KIND, Topic.FRAMING})
 """What the next surface takes over from the board or the surface before. Where its framing is is its own, and a piece's
 sheet is no limit to the sheets to be had."""
-_OF_SURFACE = frozenset({*CARRIED, Topic.SPACING, Topic.SHEET, Topic.LIES, Topic.LAYERS, Topic.STUDS})
+_OF_SURFACE = frozenset(
+    {*CARRIED, Topic.SPACING, Topic.SHEET, Topic.SHEET_WIDTH, Topic.SHEET_LENGTH, Topic.LIES, Topic.LAYERS, Topic.STUDS}
+)
 
 
 def opened(turn: Turn, facts: tuple[Said, ...]) -> Turn:
@@ -129,12 +131,15 @@ def counted(state: State, facts: tuple[Said, ...]) -> tuple[Said, ...]:
     call = next((fact for fact in reversed(known) if isinstance(fact, SurfaceCall)), None)
     along_length = call is not None and call.surface == "ceiling" and call.height > call.width
     side = Edge.BOTTOM if along_length else Edge.LEFT
-    return tuple(
-        replace(fact, edge=side)
-        if isinstance(fact, Context) and fact.topic is Topic.SPACING and fact.edge is None
-        else _on_floor(fact)
-        for fact in facts
-    )
+    return tuple(_counted(fact, side) for fact in facts)
+
+
+def _counted(fact: Said, side: Edge) -> Said:
+    if isinstance(fact, Context) and fact.topic is Topic.SPACING and fact.edge is None:
+        return replace(fact, edge=side)
+    if isinstance(fact, Context) and fact.topic is Topic.SHEET_LENGTH and isinstance(fact.value, Length):
+        return LayoutWish(Wish.LENGTH, None, fact.value)  # "ten footers" at a wall: what to lay it out from
+    return _on_floor(fact)
 
 
 def _on_floor(fact: Said) -> Said:
@@ -212,9 +217,16 @@ def _laying(state: State) -> Laying:
     made = [surface for name in state.surfaces if (surface := surface_of(state, name)) is not None]
     unit = unit_of(state.settled(state.surfaces[0]))
     called = [fact.value for name in state.surfaces for fact in _contexts(state, name) if fact.topic is Topic.SHEET]
-    sheets = tuple(Sheet(value[0], value[1]) for value in called if isinstance(value, tuple)) or STOCK[unit]
+    sheets = tuple(Sheet(value[0], value[1]) for value in called if isinstance(value, tuple)) or _stock(state, unit)
     wishes = tuple(_wish(name, fact) for name in state.surfaces for fact in _settled(state, name, LayoutWish))
     return Laying(unit, tuple(dict.fromkeys(sheets)), tuple(made), wishes, tuple(sorted(state.pieces.values())))
+
+
+def _stock(state: State, unit: Unit) -> tuple[Sheet, ...]:
+    """The lengths to be had, in the width that was called, if any."""
+    facts = (fact for name in state.surfaces for fact in _contexts(state, name) if fact.topic is Topic.SHEET_WIDTH)
+    width = next((fact.value for fact in facts if isinstance(fact.value, Length)), None)
+    return STOCK[unit] if width is None else tuple(replace(sheet, width=width) for sheet in STOCK[unit])
 
 
 _F = TypeVar("_F", SurfaceCall, LayoutWish, Opening, Context)

@@ -316,6 +316,7 @@ class Tell(StrEnum):
     BETTER = "better"  # Missing items
     WAITING = "waiting"  # Doubt, its Calls
     NOTHING_MISSING = "nothing missing"  # board
+    SURFACE_WHOLE = "surface whole"  # its name: nothing is missing
     READ_ALL = "read all"  # board
     NOTHING_YET = "nothing yet"  # board
     NO_BOARD = "no board"  # the name, then those that are there

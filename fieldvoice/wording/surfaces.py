@@ -81,6 +81,7 @@ def _piece(values: Sequence[Value], unit: Unit) -> Both:
 
 WORDED: Mapping[Tell, Callable[[Sequence[Value], Unit], Both | str]] = {
     Tell.SURFACE: _surface,
+    Tell.SURFACE_WHOLE: lambda values, _: f"Nothing is missing on the {values[0]}.",
     Tell.SURFACE_NOT_YET: lambda values, _: f"There is no {values[0]} yet. Call it by its two sides.",
     Tell.FRAMING_WANTED: lambda values, _: (
         f"Where is the framing of the {values[0]}? Say it, as in sixteen on center from the left."

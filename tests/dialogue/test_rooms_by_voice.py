@@ -271,3 +271,45 @@ def test_a_wall_is_gone_back_to_by_its_name(wall: Wall) -> None:
     assert len(laid_out(wall).openings) == 1
     assert "There is no south wall yet" in wall.types("go to the south wall")
     assert wall.refuses
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        "north wall twelve foot four by nine",
+        "the north wall is twelve foot four long and nine foot high",
+        "this is the north wall, 148 by 108",
+        "new north wall 148 wide by 9 foot tall",
+        "north wall twelve foot four by 108",
+    ],
+)
+def test_a_wall_by_its_two_sides_however_they_are_called(wall: Wall, words: str) -> None:
+    """Beside feet a small number is feet, too, and a large one inches."""
+    assert "North wall: 148 by 108 in." in wall.types(words)
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        "door 100 from the left 32 by 80",
+        "door 32 by 80 starts at 100 from the left",
+        "door 32 wide 80 high, 100 from the left",
+        "door rough opening is 100 from the left, 32 by 80",
+        "door 16 from the right 32 by 80",
+    ],
+)
+def test_a_door_by_its_size_and_its_place_in_either_order(wall: Wall, words: str) -> None:
+    """The same hole in the wall."""
+    wall.types(*A_WALL, words, "yes")
+    (door,) = laid_out(wall).openings
+    assert (door.left, door.bottom, door.width, door.height) == (Length(100), Length(0), Length(32), Length(80))
+
+
+def test_sheets_of_a_wall_by_what_a_crew_calls_them(wall: Wall) -> None:
+    """Their length, their width and how they hang, each planned anew."""
+    wall.types(*A_WALL, "yes", "use ten footers", "54 inch board")
+    wall.types("yes", "done")
+    assert {(one.sheet.width, one.sheet.length) for one in plan_of(wall).sheets} == {(Length(54), Length(120))}
+    wall.types("hang them vertical", "done")
+    assert {piece.lies for piece in plan_of(wall).pieces} == {Lies.STANDING}
+    assert "Nothing is missing on the north wall." in wall.types("what's missing")

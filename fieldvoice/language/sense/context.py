@@ -47,6 +47,8 @@ THICKEST = 2
 """Inches: gypsum boards have up to 1 (ASTM C1396, from memory)."""
 ROOM_FEET_UP_TO = 60
 """No wall is called by so few inches; none has more feet."""
+ROOM_FEET_BESIDE = 24
+"""Beside a side in feet so few are feet, too, "twelve foot four by eight": no wall is so low (our own rule)."""
 CLOSEST = 4
 """Inches between studs that nothing is framed with: 16 or 24 said in a job that is kept in millimeters."""
 
@@ -110,6 +112,20 @@ def room_sides(one: Number, other: Number) -> Sides:
     in_feet = max(one, other) <= ROOM_FEET_UP_TO
     scale = 12 if in_feet else 1
     return Sides(Length(one * scale), Length(other * scale), in_feet)
+
+
+def first_unsaid(one: Number, other: Number) -> Sides:
+    """The first side without a unit beside one in feet or inches."""
+    return Sides(_beside(one), Length(other), in_feet=False)
+
+
+def second_unsaid(one: Number, other: Number) -> Sides:
+    """The second side without a unit."""
+    return Sides(Length(one), _beside(other), in_feet=False)
+
+
+def _beside(side: Number) -> Length:
+    return Length(side * (12 if side <= ROOM_FEET_BESIDE else 1))
 
 
 def sheet_or_piece(sides: Sides) -> Context | tuple[Context, ...] | Several:
@@ -262,6 +278,8 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     # walls and ceilings
     "room_sides": room_sides,
     "sides_with_units": lambda one, other: Sides(Length(one), Length(other), in_feet=False),
+    "first_unsaid": first_unsaid,
+    "second_unsaid": second_unsaid,
     "wall_called": lambda name, sides: SurfaceCall("wall", name, sides.one, sides.other),
     "wall_numbered": lambda name, sides: SurfaceCall("wall", str(name), sides.one, sides.other),
     "ceiling_called": lambda sides: SurfaceCall("ceiling", "ceiling", sides.one, sides.other),
