@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+from collections.abc import Mapping
 from dataclasses import replace
 from datetime import timedelta
 
@@ -12,6 +13,7 @@ from fieldvoice import safety
 from fieldvoice.cutting import solve
 from fieldvoice.dialogue.codec import TURN, body_of
 from fieldvoice.dialogue.events import Asked, DeadSaid
+from fieldvoice.dialogue.looking import with_cautions
 from fieldvoice.errors import HeldBack
 from fieldvoice.journal.journal import Journal
 from fieldvoice.output.words import cautions_of
@@ -30,6 +32,7 @@ from fieldvoice.records.meaning import (
     Slot,
 )
 from fieldvoice.records.plan import CutPlan, Does, Method, Step, Tool, Where
+from fieldvoice.safety import cautions as heeded
 from fieldvoice.wording import cautions
 from fieldvoice.wording.cautions import clock
 from tests.dialogue.talk import A_BOARD, A_BOX, MORNING, Wall
@@ -54,6 +57,11 @@ def board_with_a_box(state: Circuit) -> Board:
         ),
         circuits={"box 1": state},
     )
+
+
+def _told(plan: CutPlan, circuits: Mapping[str, CircuitWord]) -> tuple[str, ...]:
+    """What a plan's cautions say."""
+    return tuple(map(cautions.said, heeded.cautions(plan, circuits, MORNING)))
 
 
 def routed() -> CutPlan:
@@ -335,14 +343,14 @@ class TestCautions:
 
     def test_a_dead_box_repeats_who_said_so_and_when(self) -> None:
         """The words are quoted, never stated."""
-        assert cautions.box_caution("box 1", DEAD) == (
+        assert cautions.said(heeded.at_box("box 1", DEAD)) == (
             f"box 1: “dead and tested” are the words of hanger at {clock(MORNING)}, and count until "
             f"{clock(MORNING + safety.DEAD_LASTS)}; test again before a tool goes into it."
         )
 
     def test_a_live_box_repeats_who_said_so(self) -> None:
         """Live, said by whom."""
-        assert cautions.box_caution("box 1", LIVE).startswith(
+        assert cautions.said(heeded.at_box("box 1", LIVE)).startswith(
             f"box 1: live, said hanger at {clock(MORNING)}, so no tool goes into it."
         )
 
@@ -352,12 +360,14 @@ class TestCautions:
         board = board_with_a_box(Circuit.DEAD if word is DEAD else Circuit.UNKNOWN)
         other = replace(board.boxes[0], name="box 2", x=Coordinate(Point.CENTER, Length(12), Edge.LEFT))
         circuits = {} if word is None else {"box 1": word, "box 2": word}
-        plan = cautions.with_cautions(solve(replace(board, boxes=(*board.boxes, other))), circuits, MORNING)
-        shown = cautions_of(plan, cautions.cautions(plan, circuits, MORNING))
+        plan = with_cautions(solve(replace(board, boxes=(*board.boxes, other))), circuits, MORNING)
+        shown = cautions_of(plan, _told(plan, circuits))
         sentences = [sentence for caution in shown for sentence in caution.rstrip(".").split(". ")]
         assert len(sentences) == len(set(sentences))
         assert sum("box 1" in caution for caution in shown) == 1
-        assert all(plain.endswith("decide.") for plain in cautions.at_boxes(plan, circuits, MORNING)[-1:])
+        assert all(
+            plain.endswith("decide.") for plain in map(cautions.said, heeded.at_boxes(plan, circuits, MORNING)[-1:])
+        )
 
     def test_a_box_is_told_from_one_whose_name_begins_alike(self) -> None:
         """Box 10 may be routed while box 1 is closed, and not the other way round."""
@@ -378,25 +388,25 @@ class TestCautions:
     def test_what_the_plan_asks_for(self) -> None:
         """Overhead on a ceiling; dust where a router runs; a lift where the sheet is heavy."""
         plan = routed()
-        plain = cautions.cautions(plan, {"box 1": DEAD}, MORNING)
+        plain = _told(plan, {"box 1": DEAD})
         assert cautions.DUST in plain
         assert cautions.HIGH not in plain
         ceiling = replace(plan, board=replace(plan.board, surface=Surface.CEILING))
-        assert cautions.HIGH in cautions.cautions(ceiling, {"box 1": DEAD}, MORNING)
-        by_hand = cautions.cautions(solve(board_with_a_box(Circuit.UNKNOWN)), {}, MORNING)
+        assert cautions.HIGH in _told(ceiling, {"box 1": DEAD})
+        by_hand = _told(solve(board_with_a_box(Circuit.UNKNOWN)), {})
         assert cautions.DUST not in by_hand
         assert {cautions.BEHIND, cautions.KNIFE, cautions.OLD_WALL} <= set(by_hand)
 
     def test_the_weight_of_a_sheet(self) -> None:
         """A half-inch 4 by 8 at up to 1.78 lb a square foot is 57 lb, more than the lifting equation gives to one."""
         plan = replace(routed(), sheet=replace(routed().sheet, width=Length(48), length=Length(96)))
-        assert any("The sheet weighs up to 57 lb" in caution for caution in cautions.cautions(plan, {}, MORNING))
+        assert any("The sheet weighs up to 57 lb" in caution for caution in _told(plan, {}))
 
     def test_a_light_board_is_one_persons(self) -> None:
         """A quarter-inch 4 by 8 is 38.4 lb: nothing is said of it."""
         plan = routed()
         thin = replace(plan, board=replace(plan.board, thickness=Length("1/4")))
-        assert not any("weighs" in caution for caution in cautions.cautions(thin, {}, MORNING))
+        assert not any("weighs" in caution for caution in _told(thin, {}))
 
 
 def test_dead_was_not_said_of_a_box_that_is_only_read_back_otherwise() -> None:

@@ -21,6 +21,7 @@ from fieldvoice.records.length import Unit
 from fieldvoice.records.meaning import Circuit, Context, Incomplete, Topic
 from fieldvoice.records.plan import Code, CutPlan, Warning
 from fieldvoice.records.said import BoxWord
+from fieldvoice.safety import cautions as heeded
 from fieldvoice.wording import cautions
 from fieldvoice.wording.notices import text, to_confirm
 from fieldvoice.wording.values import figures, label, note
@@ -82,8 +83,14 @@ def _last(state: State, unit: Unit) -> Exchange | None:
 def _cautions(plan: CutPlan | None, state: State, name: str, at: datetime, *, demonstration: bool) -> tuple[str, ...]:
     if plan is None:
         return ()
-    found = cautions.cautions(plan, state.circuits(name), at)
+    found = tuple(map(cautions.said, heeded.cautions(plan, state.circuits(name), at)))
     return (cautions.DEMONSTRATION, *found) if demonstration else found
+
+
+def with_cautions(plan: CutPlan, circuits: Mapping[str, CircuitWord], at: datetime) -> CutPlan:
+    """The plan, each step with all that is to be heeded at it."""
+    told = (cautions.at_step(step, heeded.at_step(step, plan, circuits, at)) for step in plan.steps)
+    return replace(plan, steps=tuple(replace(step, caution=each) for step, each in zip(plan.steps, told, strict=True)))
 
 
 def _word(box: str, word: CircuitWord) -> BoxWord:
@@ -106,7 +113,7 @@ def _plan_or_trouble(
     except CannotCut as why:
         return None, None if draft else str(why)
     warnings = (*plan.warnings, *_cut_otherwise(state, name, plan.board.unit), *_maybe_left_out(state, name))
-    return replace(cautions.with_cautions(plan, state.circuits(name), at), warnings=warnings), None
+    return replace(with_cautions(plan, state.circuits(name), at), warnings=warnings), None
 
 
 def _lost(state: State, name: str) -> tuple[Call, ...]:

@@ -1,20 +1,17 @@
-"""What to heed at a plan and at each of its steps. Nothing here says that a circuit is dead: it repeats who said so and
-when, and defers to local code and the licensed electrician.
+"""What to heed at a plan and at each of its steps, in sentences. Nothing here says that a circuit is dead: it repeats
+who said so and when, and defers to local code and the licensed electrician.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
-from dataclasses import replace
+from collections.abc import Mapping
 from datetime import datetime
 
-from fieldvoice.fastening import handling, in_force
-from fieldvoice.records.board import CircuitWord, Surface
+from fieldvoice.records.caution import Care, Caution
 from fieldvoice.records.meaning import Circuit
-from fieldvoice.records.plan import CutPlan, Method, Step
-from fieldvoice.safety import DEAD_LASTS, counting, wired
-from fieldvoice.wording import steps as steps_wording
+from fieldvoice.records.plan import Step
 from fieldvoice.wording.fastening import handling_text
+from fieldvoice.wording.steps import heed
 
 DECIDE = "At boxes, local code and the licensed electrician decide."
 SHUT_OFF = (
@@ -65,54 +62,40 @@ def clock(at: datetime) -> str:
     return f"{at.astimezone():%H:%M}"
 
 
-def with_cautions(plan: CutPlan, circuits: Mapping[str, CircuitWord], now: datetime) -> CutPlan:
-    """The plan, each step with the caution that belongs to it."""
-    counted = counting(circuits, now)
-    boxes = set(wired(plan.board))
-    return replace(plan, steps=tuple(replace(step, caution=_at_step(step, boxes, counted)) for step in plan.steps))
+def said(caution: Caution) -> str:
+    """The whole caution."""
+    if caution.care is Care.AT_BOX:
+        return _at_box(caution)
+    return handling_text(*caution.handling) or "" if caution.care is Care.HEAVY else _SAYS[caution.care]
 
 
-def _at_step(step: Step, boxes: Iterable[str], circuits: Mapping[str, CircuitWord]) -> str | None:
-    asked = steps_wording.heed(step)
-    if step.opening is None or step.opening not in set(boxes):
+def at_step(step: Step, caution: Caution | None) -> str | None:
+    """All that is to be heeded at a step, where its box asks for `caution`."""
+    asked = heed(step)
+    if caution is None:
         return asked
-    word = circuits.get(step.opening)
-    own = box_caution(step.opening, word)
-    if word is None or word.state is not Circuit.DEAD:
-        return own  # says all that the cutting room asks at such a box, and a small screen shows it once
-    return " ".join(part for part in (own, asked) if part)
+    if caution.until is None:
+        return said(caution)  # says all that the cutting room asks at such a box, and a small screen shows it once
+    return " ".join(part for part in (said(caution), asked) if part)
 
 
-def box_caution(name: str, word: CircuitWord | None) -> str:
-    """What to heed at a box, by what people said of its circuit. Who is to make it safe is said in `at_boxes`."""
+def _at_box(caution: Caution) -> str:
+    name, word = caution.box, caution.word
     if word is None or word.state is Circuit.UNKNOWN:
         return f"{name}: nobody has said that it is dead and tested, so no tool goes into it."
-    if word.state is Circuit.LIVE:
+    if word.state is Circuit.LIVE or caution.until is None:
         return f"{name}: live, said {word.by} at {clock(word.at)}, so no tool goes into it."
-    said = f"{name}: “dead and tested” are the words of {word.by} at {clock(word.at)}"
-    return f"{said}, and count until {clock(word.at + DEAD_LASTS)}; test again before a tool goes into it."
+    told = f"{name}: “dead and tested” are the words of {word.by} at {clock(word.at)}"
+    return f"{told}, and count until {clock(caution.until)}; test again before a tool goes into it."
 
 
-def at_boxes(plan: CutPlan, circuits: Mapping[str, CircuitWord], now: datetime) -> tuple[str, ...]:
-    """What to heed at the boxes of the board: a sentence for each, and once who is to make them safe."""
-    counted = counting(circuits, now)
-    boxes = wired(plan.board)
-    dead = all(name in counted and counted[name].state is Circuit.DEAD for name in boxes)
-    found = [box_caution(name, counted.get(name)) for name in boxes]
-    return (*found, DECIDE if dead else SHUT_OFF) if found else ()
-
-
-def cautions(plan: CutPlan, circuits: Mapping[str, CircuitWord], now: datetime) -> tuple[str, ...]:
-    """What the whole board asks to heed, power first."""
-    found = [*at_boxes(plan, circuits, now), BEHIND]
-    if plan.cuts or plan.openings:
-        found.append(KNIFE)
-    if any(opening.method in {Method.ROUT, Method.SAW, Method.IN_PLACE} for opening in plan.openings):
-        found.append(DUST)
-    heavy = handling_text(*handling(plan, in_force()))
-    if heavy is not None:
-        found.append(heavy)
-    if plan.board.surface is Surface.CEILING:
-        found.append(HIGH)
-    found.append(OLD_WALL)
-    return tuple(found)
+_SAYS: Mapping[Care, str] = {
+    Care.DEMONSTRATION: DEMONSTRATION,
+    Care.SHUT_OFF: SHUT_OFF,
+    Care.DECIDE: DECIDE,
+    Care.BEHIND: BEHIND,
+    Care.KNIFE: KNIFE,
+    Care.DUST: DUST,
+    Care.HIGH: HIGH,
+    Care.OLD_WALL: OLD_WALL,
+}

@@ -1,0 +1,38 @@
+"""What to heed at a plan and at its steps, as values; worded in `wording.cautions`."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime
+from enum import StrEnum
+
+from fieldvoice.records.board import CircuitWord
+from fieldvoice.records.fastening import Handling
+
+
+class Care(StrEnum):
+    """What is to be heeded; `AT_BOX` says of which box."""
+
+    DEMONSTRATION = "demonstration"
+    AT_BOX = "at box"
+    SHUT_OFF = "shut off"
+    DECIDE = "decide"
+    BEHIND = "behind"
+    KNIFE = "knife"
+    DUST = "dust"
+    HEAVY = "heavy"
+    HIGH = "high"
+    OLD_WALL = "old wall"
+
+
+@dataclass(frozen=True, slots=True)
+class Caution:
+    """One caution. At a box: its name, the word of its circuit that counts, and until when "dead and tested" does.
+    Where it is heavy: who carries the sheet, and who hangs the board.
+    """
+
+    care: Care
+    box: str = ""
+    word: CircuitWord | None = None
+    until: datetime | None = None
+    handling: tuple[Handling, ...] = ()
