@@ -17,8 +17,22 @@ def endanger(turn: Turn) -> Turn:
     """
     said = turn.judged.danger
     if not said:
-        return turn
+        return _suspected(turn) if turn.judged.utterance.suspect else turn
     return revoke(turn, boxes_of(turn.state, said), live=any(each.live for each in said))
+
+
+def _suspected(turn: Turn) -> Turn:
+    """What wasn't understood has words of circuits in it: no box counts as dead until that is said anew."""
+    dead = tuple(
+        (board, box)
+        for board, words in turn.state.words.items()
+        for box, word in words.items()
+        if word.state is Circuit.DEAD
+    )
+    if not dead:
+        return turn
+    told = [part for pair in dead for part in pair]
+    return turn.did(Endangered(dead, live=False)).tell(Tell.MAYBE_LIVE, *told, safety=True)
 
 
 def boxes_of(state: State, said: tuple[Danger, ...]) -> tuple[tuple[str, str], ...]:

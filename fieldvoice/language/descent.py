@@ -97,6 +97,12 @@ class Parser:
             at = max(end, at + 1)
         return found
 
+    def holds(self, heard: Sequence[Heard], rule: str) -> bool:
+        """Whether the words of a rule stand anywhere in an utterance."""
+        run = _Run(self, heard)
+        starts = (at for at, one in enumerate(heard) if not self.firsts[rule].isdisjoint(one.words))
+        return any(run.values(rule, at) for at in starts)
+
     def begins_with(self, heard: Sequence[Heard], rule: str) -> bool:
         """Whether the words begin with those of a rule."""
         return bool(_Run(self, heard).values(rule, 0))

@@ -11,7 +11,7 @@ from fieldvoice.language import slips
 from fieldvoice.language.compiled import rules
 from fieldvoice.language.descent import Heard, Parser
 from fieldvoice.language.found import Unnamed
-from fieldvoice.language.rules import DANGER, FILLER, OBJECTION, START, Rules
+from fieldvoice.language.rules import DANGER, FILLER, OBJECTION, START, SUSPECT, Rules
 from fieldvoice.language.sense import boxes, circuits, context, numbers, parts, readings, utterances
 from fieldvoice.language.tables import heard_as, typed_as
 from fieldvoice.language.typed import read_typed
@@ -54,7 +54,9 @@ class Language:
         heard = [part for one in heard for part in self._apart(one)]
         heard = [one for place, one in enumerate(heard) if not self._is_filler(heard, place)]
         found = self._found(words, heard, source)
-        return replace(found, danger=self._danger(found, heard), objects=self._objects(found, heard))
+        danger = self._danger(found, heard)
+        suspect = source is Source.TYPED and not danger and self._suspect(found, heard)
+        return replace(found, danger=danger, suspect=suspect, objects=self._objects(found, heard))
 
     def _found(self, words: str, heard: Sequence[Heard], source: Source) -> Utterance:
         unknown = [place for place, one in enumerate(heard) if not self._knows(one)]
@@ -99,12 +101,17 @@ class Language:
         """Every word of a circuit that isn't known to be dead: as the utterance has it, else wherever its words stand,
         whatever the rest is.
         """
-        said = [one for one in found.meanings if isinstance(one, Danger)]
+        said = [one for way in (found.meanings, *found.alternatives) for one in way if isinstance(one, Danger)]
         if not said:
             for value in self.parser.found_within(heard, DANGER):
                 words = (value.word,) if isinstance(value, Unnamed) else value
                 said += [word for word in words if isinstance(word, Danger)]
         return tuple(dict.fromkeys(said))
+
+    def _suspect(self, found: Utterance, heard: Sequence[Heard]) -> bool:
+        """Whether words of circuits stand in what wasn't understood at all."""
+        lost = found.status is not Status.UNDERSTOOD and not found.alternatives
+        return lost and self.parser.holds(heard, SUSPECT)
 
     def _objects(self, found: Utterance, heard: Sequence[Heard]) -> bool:
         """Whether the words begin with an objection. "No boxes" is none: there the whole says something else."""

@@ -283,6 +283,7 @@ class Tell(StrEnum):
     BOXES_THERE = "boxes there"  # their names
     NO_USE = "no use"  # the words: understood, and nothing comes of it
     NOT_DEAD = "not dead"  # the boxes; who; those revoked, as board and box
+    MAYBE_LIVE = "maybe live"  # those revoked, as board and box: what was said of a circuit wasn't understood
     DEAD = "dead"  # the boxes; who; when, until when
     DEAD_RECORDED = "dead recorded"  # the boxes: a file's word doesn't count now
     DEAD_ALONE = "dead alone"

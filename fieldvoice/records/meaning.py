@@ -592,8 +592,8 @@ class Utterance:
     understood: `meanings` holds its one meaning, in the order spoken. unclear: `alternatives` holds two or more
     meanings and `ask` the question that settles it (`ask` alone where what was said is cut short and no value is safe).
     refused: `why` says what is wrong. Whatever the status: `danger` holds every word of a circuit that isn't known to
-    be dead, `objects` is set where it begins with no, wrong or wait, and `unplaced` holds the words that could not be
-    understood while the rest of the breath was.
+    be dead, `suspect` is set where words of circuits were typed in what wasn't understood, `objects` where it begins
+    with no, wrong or wait, and `unplaced` holds words that could not be understood while the rest of the breath was.
     """
 
     status: Status
@@ -603,5 +603,6 @@ class Utterance:
     ask: Question | None = None
     why: Refusal | None = None
     danger: tuple[Danger, ...] = ()
+    suspect: bool = False
     objects: bool = False
     unplaced: tuple[str, ...] = ()

@@ -91,6 +91,7 @@ _VITAL = OF_SURFACES.keys() | {
     Tell.TAKEN_BACK,
     Tell.DEFAULTS,
     Tell.NOT_DEAD,
+    Tell.MAYBE_LIVE,
 }
 """What is never left to the screen alone: a value that nobody heard was taken in silence."""
 
@@ -280,6 +281,13 @@ def _not_dead(values: Sequence[Value], _: Unit) -> Both:
     return text, spoken
 
 
+def _maybe_live(values: Sequence[Value], _: Unit) -> Both:
+    parts = _strings(values)
+    boxes = " and ".join(f"{box} of board {board}" for board, box in zip(parts[::2], parts[1::2], strict=True))
+    text = f"That may be about a circuit. “Dead and tested” for {boxes} is canceled. No tool goes in."
+    return text, "That may be about a circuit. No tool goes into a box until it's called dead and tested again."
+
+
 def _dead(values: Sequence[Value], _: Unit) -> Both:
     who, at, *boxes = values
     assert isinstance(at, datetime)
@@ -457,6 +465,7 @@ _WORDED: Mapping[Tell, Callable[[Sequence[Value], Unit], Both | str]] = {
     Tell.NO_BOX: lambda values, _: f"There is no {values[0]} on this board, so nothing was changed.",
     Tell.ORDER_UNSURE: lambda values, _: f"Was that “{values[0]}”? Say it again.",
     Tell.NOT_DEAD: _not_dead,
+    Tell.MAYBE_LIVE: _maybe_live,
     Tell.DEAD: _dead,
     Tell.DEAD_RECORDED: _dead_recorded,
     Tell.ONLY_TESTER: lambda values, _: (

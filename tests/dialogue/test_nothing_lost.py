@@ -297,3 +297,22 @@ def test_what_is_said_aloud_is_short() -> None:
     for line in ("done", "what's missing", "read it all back"):
         wall.types(line)
         assert sum(seconds(each.spoken) for each in wall.said) <= MOST_SECONDS, line
+
+
+@pytest.mark.parametrize("words", ["it bit me", "tester still beeps", "not sure box one is dead", "the lights came on"])
+def test_what_nobody_understood_of_a_circuit_takes_the_tool_out_of_every_box(words: str) -> None:
+    """On every board; the words are kept as not taken, and the plan waits for them."""
+    wall = at(*D, "next board", "t 40", words)
+    assert "“Dead and tested” for box 1 of board 1 is canceled" in " ".join(one.text for one in wall.said)
+    say(wall, "go back to board 1")
+    view = wall.view
+    assert view.plan is not None
+    assert [hole.method for hole in view.plan.openings] == [Method.BEFOREHAND]
+    assert words in {call.words for call in wall.session.state.not_taken("2")}
+
+
+def test_what_nobody_understood_of_a_circuit_is_kept_where_no_box_counts() -> None:
+    """There is nothing to cancel then, and it is told as anything else that wasn't understood."""
+    wall = at(*S, "it bit me")
+    assert "canceled" not in " ".join(one.text for one in wall.said)
+    assert ("not taken", "hanger") in kinds(wall)
