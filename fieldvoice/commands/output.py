@@ -6,11 +6,11 @@ import json
 import os
 import sys
 from collections.abc import Mapping
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TextIO
 
 import click
 
-from fieldvoice.output.printable import printable, printable_json
+from fieldvoice.output.printable import in_ascii, printable, printable_json
 
 if TYPE_CHECKING:
     from rich.console import Console
@@ -20,14 +20,14 @@ if TYPE_CHECKING:
 
 def tell(message: str) -> None:
     """A message to the person."""
-    click.echo(printable(message), err=True)
+    click.echo(_shown(message, sys.stderr), err=True)
 
 
 def show(text: str = "", *, end: str = "\n") -> None:
     """Text for the person on standard output. Every command shows text by this or `tell`, so that names
     and words from elsewhere can't steer the terminal.
     """
-    click.echo(printable(text) + end, nl=False)
+    click.echo(_shown(text, sys.stdout) + end, nl=False)
 
 
 def pour(content: bytes) -> None:
@@ -38,7 +38,8 @@ def pour(content: bytes) -> None:
 
 def emit(document: Mapping[str, Json], *, lines: bool = False) -> None:
     """One JSON document; on one line where documents follow each other."""
-    click.echo(printable_json(json.dumps(document, ensure_ascii=False, indent=None if lines else 2)))
+    plain = not carries_more(sys.stdout)
+    click.echo(printable_json(json.dumps(document, ensure_ascii=plain, indent=None if lines else 2)))
 
 
 def console() -> Console:
@@ -56,7 +57,23 @@ def live() -> bool:
     return sys.stdin.isatty() and sys.stdout.isatty() and os.environ.get("TERM") != "dumb"
 
 
+def carries_more(stream: TextIO) -> bool:
+    """Whether a stream carries more than ASCII: its encoding is one of Unicode's, and no locale was named that says
+    otherwise. Python writes UTF-8 under the locale "C" as well, and for that sets `LC_CTYPE` itself.
+    """
+    chosen = os.environ.get("LC_CTYPE", "")
+    named = os.environ.get("LC_ALL") or (chosen if chosen not in _COERCED else "") or os.environ.get("LANG", "")
+    return (stream.encoding or "ascii").lower().startswith("utf") and named not in {"C", "POSIX"}
+
+
+_COERCED = frozenset({"C.UTF-8", "C.utf8", "UTF-8"})
+"""What Python sets `LC_CTYPE` to under the locale "C"."""
+
+
+def _shown(text: str, stream: TextIO) -> str:
+    return printable(text) if carries_more(stream) else in_ascii(printable(text))
+
+
 def block_cell() -> str:
     """The cell that large figures are drawn with: a full block where the output can carry it."""
-    encoding = (sys.stdout.encoding or "ascii").lower().replace("-", "")
-    return "█" if encoding.startswith("utf") else "#"
+    return "█" if carries_more(sys.stdout) else "#"

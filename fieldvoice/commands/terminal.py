@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import os
 import sys
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from io import StringIO
 from typing import TYPE_CHECKING, TextIO
 
-from fieldvoice.commands.output import block_cell
-from fieldvoice.output.printable import printable
+from fieldvoice.commands.output import block_cell, carries_more
+from fieldvoice.output.printable import in_ascii, printable
 
 if TYPE_CHECKING:
     from rich.text import Text
@@ -47,9 +47,10 @@ class Window:
         if (columns, rows) != self._size:
             self._size, self._shown = (columns, rows), ()
             self._out.write("\x1b[2J")
-        prompt = printable(prompt)
-        typed = prompt if len(prompt) < columns else f"…{prompt[-(columns - 2) :]}"
-        frame = (*_styled(lines[: rows - 1], columns), *[""] * (rows - 1 - len(lines)), typed)
+        safe = printable if carries_more(self._out) else _plain
+        prompt = safe(prompt)
+        typed = prompt if len(prompt) < columns else f"{safe('…')}{prompt[-(columns - 2) :]}"
+        frame = (*_styled(lines[: rows - 1], columns, safe), *[""] * (rows - 1 - len(lines)), typed)
         before = self._shown or ("\0",) * len(frame)
         changed = [
             f"\x1b[{row};1H{line}\x1b[0m\x1b[K"
@@ -65,7 +66,11 @@ class Window:
         self._size = (0, 0)
 
 
-def _styled(lines: Sequence[Text], columns: int) -> tuple[str, ...]:
+def _plain(text: str) -> str:
+    return in_ascii(printable(text))
+
+
+def _styled(lines: Sequence[Text], columns: int, shown: Callable[[str], str]) -> tuple[str, ...]:
     """The lines as the terminal takes them: with NO_COLOR bold and reversed still tell things apart."""
     from rich.console import Console
 
@@ -76,7 +81,7 @@ def _styled(lines: Sequence[Text], columns: int) -> tuple[str, ...]:
     found = []
     for line in lines:
         safe = line.copy()
-        safe.plain = printable(line.plain)
+        safe.plain = shown(line.plain)
         with console.capture() as capture:
             console.print(safe, end="", no_wrap=True, overflow="ignore", crop=False)
         found.append(capture.get())

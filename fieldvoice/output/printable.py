@@ -23,6 +23,23 @@ def printable_json(text: str) -> str:
     return _UNSAFE.sub(lambda found: found[0] if _sign(found[0]) == found[0] else _escape(found[0]), text)
 
 
+def in_ascii(text: str) -> str:
+    """The text for a terminal that has ASCII alone, as long as before: quotes and crosses become their plain kin,
+    letters lose their accents, and what has no kin is a question mark.
+    """
+    return text if text.isascii() else "".join(map(_kin, text))
+
+
+_KIN = dict(zip("“”‘’…·×²⁄→←–−′″█▀▄▮▯", "\"\"''~-x2/><--'\"####.", strict=True))
+
+
+def _kin(char: str) -> str:
+    if char.isascii():
+        return char
+    base = unicodedata.normalize("NFD", char)[0]  # not NFKD, which begins "½" with a 1
+    return _KIN.get(char, base if base.isascii() else "?")
+
+
 def _sign(char: str) -> str:
     if char in _KEPT or unicodedata.category(char) not in {"Cc", "Cf", "Cs", "Co", "Cn", "Zl", "Zp"}:
         return char
