@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import replace
+from types import MappingProxyType
 from typing import Any
 
 from fieldvoice.dialogue.state import facts_of
@@ -42,10 +43,10 @@ def board_of(
     name: str,
     values: Mapping[Key, Call],
     circuits: Mapping[str, CircuitWord],
-    assumed: frozenset[Edge] = frozenset(),
+    assumed: Mapping[Edge, Neighbor] = MappingProxyType({}),
 ) -> Board:
-    """The board of those values. `circuits` holds only words that still count; `assumed` are the edges whose default
-    was said aloud.
+    """The board of those values. `circuits` holds only words that still count; `assumed` is what was said
+    aloud to stand at edges that nobody spoke of; what has changed since, by a course say, is said again.
     """
     facts = facts_of(values.values())
     board = Board(
@@ -58,15 +59,18 @@ def board_of(
         openings=tuple(fact for fact in facts if isinstance(fact, Opening)),
         circuits={box: word.state for box, word in circuits.items()},
     )
-    edges = {
-        edge: replace(setting, known=Known.DEFAULT if edge in assumed else Known.UNKNOWN)
-        for edge, setting in board.edges.items()
-    }
-    board = replace(board, edges=edges)
+    board = replace(board, edges={edge: replace(each, known=Known.UNKNOWN) for edge, each in board.edges.items()})
     calls = [call for call in values.values() if isinstance(call.fact, Context)]
     for call in sorted(calls, key=_last_sheet):
         board = _with_context(board, call)
-    return _by_course(_full(board) if any(call.fact == FULL for call in calls) else board)
+    board = _by_course(_full(board) if any(call.fact == FULL for call in calls) else board)
+    edges = {
+        edge: replace(setting, known=Known.DEFAULT)
+        if setting.known is Known.UNKNOWN and assumed.get(edge) is setting.neighbor
+        else setting
+        for edge, setting in board.edges.items()
+    }
+    return replace(board, edges=edges)
 
 
 FULL = Context(Topic.FULL, "full")
@@ -103,16 +107,21 @@ def _by_course(board: Board) -> Board:
     """A course says what stands above and below it where nobody called anything else."""
     if board.course is None or board.surface is not Surface.WALL:
         return board
-    stands = {
-        Edge.TOP: Neighbor.CEILING if board.course in {Course.UPPER, Course.ONLY} else Neighbor.BOARD,
-        Edge.BOTTOM: Neighbor.FLOOR if board.course in {Course.LOWER, Course.ONLY} else Neighbor.BOARD,
-    }
+    stands = stands_by_course(board.course)
     found = {
-        edge: replace(board.edges[edge], neighbor=neighbor, known=Known.CALLED)
+        edge: replace(board.edges[edge], neighbor=neighbor)
         for edge, neighbor in stands.items()
         if board.edges[edge].known is not Known.CALLED
     }
     return replace(board, edges={**board.edges, **found})
+
+
+def stands_by_course(course: Course) -> dict[Edge, Neighbor]:
+    """What stands above and below a board of that course on a wall."""
+    return {
+        Edge.TOP: Neighbor.CEILING if course in {Course.UPPER, Course.ONLY} else Neighbor.BOARD,
+        Edge.BOTTOM: Neighbor.FLOOR if course in {Course.LOWER, Course.ONLY} else Neighbor.BOARD,
+    }
 
 
 def unit_of(values: Mapping[Key, Call]) -> Unit:

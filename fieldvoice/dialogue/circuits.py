@@ -74,6 +74,8 @@ def claim_dead(turn: Turn, said: tuple[DeadAndTested, ...]) -> Turn:
     board = turn.state.board
     boxes = turn.state.boxes(board)
     every = any(each.box is None for each in said)
+    if every and not boxes:
+        return turn.refuse(Tell.NO_BOX_HERE)
     if every and any(each.count is not None and each.count != len(boxes) for each in said):
         return turn.ask(Tell.WHICH_BOTH, safety=True)
     named = boxes if every else tuple(dict.fromkeys(box_name(str(each.box)) for each in said))

@@ -8,7 +8,7 @@ from fieldvoice.dialogue.state import Tick
 from fieldvoice.dialogue.view import Heard
 from fieldvoice.records.laying import Laying
 from fieldvoice.records.ledger import Call, Doubt, Notice
-from fieldvoice.records.meaning import Dimension, Edge, Place
+from fieldvoice.records.meaning import Dimension, Edge, Neighbor, Place
 from fieldvoice.records.room_plan import PieceName
 
 
@@ -169,10 +169,11 @@ class PieceOpened:
 
 @dataclass(frozen=True, slots=True)
 class Assumed:
-    """What stands at these edges by default was said aloud."""
+    """What stands at these edges by default was said aloud: `neighbors`, in their order."""
 
     board: str
     edges: tuple[Edge, ...]
+    neighbors: tuple[Neighbor, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -43,7 +43,7 @@ HEARD_ONCE = frozenset({Topic.SHEET, Topic.THICKNESS, Topic.NEIGHBOR, Topic.CLEA
 def board_now(state: State, name: str, at: datetime, *, doubtful: bool = False) -> Board:
     """The board as it is known now, with the words about circuits that still count."""
     circuits = safety.counting(state.circuits(name), at)
-    return board_of(name, state.known(name, doubtful=doubtful), circuits, state.assumed.get(name, frozenset()))
+    return board_of(name, state.known(name, doubtful=doubtful), circuits, state.assumed.get(name, {}))
 
 
 def open_items(state: State, name: str, at: datetime, rooms: Rooms) -> tuple[OpenItem, ...]:
@@ -149,8 +149,9 @@ def say_defaults(turn: Turn) -> Turn:
     measured = board.widths or board.heights or board.boxes or board.openings
     if not unknown or not measured or any(need.required for need in turn.rooms.missing(board)):
         return turn
-    facts = tuple(Context(Topic.NEIGHBOR, board.edges[edge].neighbor, edge) for edge in unknown)
-    return turn.did(Assumed(name, unknown)).tell(Tell.DEFAULTS, *facts)
+    stands = tuple(board.edges[edge].neighbor for edge in unknown)
+    facts = tuple(Context(Topic.NEIGHBOR, stand, edge) for edge, stand in zip(unknown, stands, strict=True))
+    return turn.did(Assumed(name, unknown, stands)).tell(Tell.DEFAULTS, *facts)
 
 
 def ask_lost(turn: Turn) -> Turn:

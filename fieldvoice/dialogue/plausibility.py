@@ -9,15 +9,16 @@ from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
-from fieldvoice.dialogue.assembly import board_of
+from fieldvoice.dialogue.assembly import board_of, stands_by_course
 from fieldvoice.dialogue.layouts import planned
 from fieldvoice.dialogue.naming import free_name
 from fieldvoice.dialogue.rooms import Judged, Rooms
 from fieldvoice.dialogue.state import State, Tick, facts_of
+from fieldvoice.records.board import Course
 from fieldvoice.records.hearing import Source
 from fieldvoice.records.ledger import Call, Concern, Doubt, Fact, Key, Of, Standing, key_of
 from fieldvoice.records.length import Length, Unit
-from fieldvoice.records.meaning import Box, Dimension, Edge, Meaning, Neighbor, Opening, Reading, Slot, Topic
+from fieldvoice.records.meaning import Box, Context, Dimension, Edge, Meaning, Neighbor, Opening, Reading, Slot, Topic
 from fieldvoice.records.plan import Odd, Oddity
 
 if TYPE_CHECKING:
@@ -89,6 +90,7 @@ def weigh(new: tuple[Call, ...], ground: Ground, rooms: Rooms) -> tuple[Doubt, .
             found.extend(_by_height_above_floor(call, ground))
             found.extend(_misplaced(call, ground))
             found.extend(_by_name(call, ground))
+            found.extend(_at_odds(call, new, ground))
         found.extend(_already_cut(call, ground))
     asked = {doubt.call for doubt in found}
     readings = {call.number for call in new if isinstance(call.fact, Reading)}
@@ -319,6 +321,26 @@ def _by_height_above_floor(call: Call, ground: Ground) -> tuple[Doubt, ...]:
         return ()
     start = Edge.TOP if box.y.start is Edge.BOTTOM else Edge.BOTTOM
     return (Doubt(Concern.SWAPPED, call.number, ((replace(box, y=replace(box.y, start=start)),),)),)
+
+
+_ENDS = frozenset({Neighbor.CEILING, Neighbor.FLOOR, Neighbor.BOARD})
+
+
+def _at_odds(call: Call, new: tuple[Call, ...], ground: Ground) -> tuple[Doubt, ...]:
+    """A course and what was called above or below it that can't both be: an upper course on the floor."""
+    facts = {**ground.values, **{one.key: one for one in new}}
+    course = facts.get(Key(Of.CONTEXT, name=Topic.COURSE.value))
+    if not isinstance(call.fact, Context) or course is None or not isinstance(course.fact, Context):
+        return ()
+    for edge, stands in stands_by_course(Course(str(course.fact.value))).items():
+        there = facts.get(Key(Of.NEIGHBOR, edge=edge))
+        if there is None or not isinstance(there.fact, Context) or call.number not in {course.number, there.number}:
+            continue
+        if there.fact.value in _ENDS and there.fact.value != stands:
+            return (
+                Doubt(Concern.AT_ODDS, call.number, told=(str(course.fact.value), edge.value, str(there.fact.value))),
+            )
+    return ()
 
 
 def _is_common(up: Length) -> bool:

@@ -376,6 +376,11 @@ def _whole(said: Said) -> tuple[Fact, ...]:
 
 def _in_order(turn: Turn, fact: Said, taken: set[Key], known: dict[Key, Call]) -> Said:
     """With the name or the edge that its words leave open; studs called one by one add up."""
+    if isinstance(fact, Box | Opening) and not fact.name:
+        there = (one.fact for one in known.values() if isinstance(one.fact, Box | Opening))
+        again = next((one for one in there if replace(one, name="") == fact), None)
+        if again is not None:
+            return again  # no two are at one place: the same call once more
     names = [key.name for key in taken if key.of in {Of.BOX, Of.OPENING}]
     if isinstance(fact, Opening | Incomplete) and isinstance(fact.kind, OpeningKind):
         return replace(fact, name=fact.name or free_name(fact.kind.value, names))

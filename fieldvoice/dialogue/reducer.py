@@ -333,8 +333,8 @@ def _piece_opened(state: State, event: happened.PieceOpened, _who: str, _: datet
 
 
 def _assumed(state: State, event: happened.Assumed, _who: str, _: datetime) -> State:
-    edges = state.assumed.get(event.board, frozenset()) | frozenset(event.edges)
-    return replace(state, assumed={**state.assumed, event.board: edges})
+    said = {**state.assumed.get(event.board, {}), **dict(zip(event.edges, event.neighbors, strict=False))}
+    return replace(state, assumed={**state.assumed, event.board: said})
 
 
 def _checked(state: State, event: happened.Checked, _who: str, _: datetime) -> State:

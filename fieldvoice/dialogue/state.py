@@ -10,7 +10,7 @@ from fieldvoice.records.board import CircuitWord
 from fieldvoice.records.laying import Laying
 from fieldvoice.records.ledger import Call, Doubt, Fact, Key, Notice, Standing
 from fieldvoice.records.manner import Manner
-from fieldvoice.records.meaning import Box, Circuit, Dimension, Edge, Incomplete, Opening, OpeningKind, Place
+from fieldvoice.records.meaning import Box, Circuit, Dimension, Edge, Incomplete, Neighbor, Opening, OpeningKind, Place
 from fieldvoice.records.room_plan import PieceName
 
 UNDO_DEPTH = 64
@@ -79,8 +79,8 @@ class State:
     """The job as its events have left it. `calls` is the ledger: every call by its number, in order, none ever gone.
 
     `open` is what waits, by the person asked. `focus` is the dimension last spoken of, `edge` the edge; `awaited` is
-    the place a question was about, by the person asked. `assumed` are the edges whose default was said aloud, by board.
-    `read` are the boards whose cautions were read since what is said of their circuits changed last.
+    the place a question was about, by the person asked. `assumed` is what was said aloud to stand at edges by default,
+    by board. `read` are the boards whose cautions were read since what is said of their circuits changed last.
     `manner` is how the read-back is spoken.
     `surfaces` are the walls and ceilings called as a whole, whose calls are kept as a board's are; `layings` is what
     was laid out, in order; `pieces` is the planned piece that a board is, by board.
@@ -93,7 +93,7 @@ class State:
     open: Mapping[str, Open] = field(default_factory=dict)
     words: Mapping[str, Mapping[str, CircuitWord]] = field(default_factory=dict)
     ticks: Mapping[str, tuple[Tick, ...]] = field(default_factory=dict)
-    assumed: Mapping[str, frozenset[Edge]] = field(default_factory=dict)
+    assumed: Mapping[str, Mapping[Edge, Neighbor]] = field(default_factory=dict)
     past: tuple[Past, ...] = ()
     read_last: ReadLast = ReadLast()
     focus: Dimension | None = None

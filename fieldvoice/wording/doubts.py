@@ -126,6 +126,14 @@ def _small(doubt: Doubt, values: Sequence[Value], unit: Unit) -> Both:
     return _with(", so little: is that right?")(doubt, values, unit)
 
 
+def _at_odds(doubt: Doubt, _: Sequence[Value], __: Unit) -> Both:
+    course, edge, there = doubt.told
+    where = "above" if edge == "top" else "below"
+    board = "a board" if there == "board" else f"the {there}"
+    text = f"The {course} course, and {board} {where} it: is that right?"
+    return text, text
+
+
 def _odd(doubt: Doubt, _: Sequence[Value], unit: Unit) -> Both:
     assert doubt.odd is not None
     why = oddities.why(doubt.odd, unit)
@@ -208,6 +216,7 @@ _QUESTIONS: Mapping[Concern, Callable[[Doubt, Sequence[Value], Unit], Both]] = {
     Concern.OTHER_BOARDS: _fellows,
     Concern.SMALL: _small,
     Concern.FAR_FROM_LAYOUT: _far_from_layout,
+    Concern.AT_ODDS: _at_odds,
     Concern.ODD: _odd,
     Concern.ALREADY_CUT: _already_cut,
     Concern.SAME_BOX: _same_box,

@@ -55,7 +55,7 @@ _PLAIN: Mapping[Tell, str] = {
     "size of box. Say the distance.",
     Tell.DEAD_ALONE: "Dead alone isn't enough. Say dead and tested once a tester has shown it, or live.",
     Tell.DEAD_TOGETHER: "What was said of the circuit isn't taken: say it by itself, once the box is read back.",
-    Tell.WHICH_BOTH: "Both boxes, and not two are on this board: none was taken as dead. Which ones did you test? Say "
+    Tell.WHICH_BOTH: "This board has another number of boxes: none was taken as dead. Which ones did you test? Say "
     "box one and two are dead and tested, or all boxes.",
     Tell.NO_BOX_HERE: "There is no box on this board, so nothing was taken.",
     Tell.HOLDING: "Holding: nothing is taken. Say resume to go on.",

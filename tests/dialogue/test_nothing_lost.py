@@ -316,3 +316,56 @@ def test_what_nobody_understood_of_a_circuit_is_kept_where_no_box_counts() -> No
     wall = at(*S, "it bit me")
     assert "canceled" not in " ".join(one.text for one in wall.said)
     assert ("not taken", "hanger") in kinds(wall)
+
+
+ENDS = ("ceiling", "floor", "board")
+FITS = {
+    "upper": {"above": "ceiling", "below": "board"},
+    "middle": {"above": "board", "below": "board"},
+    "lower": {"above": "board", "below": "floor"},
+}
+
+
+@pytest.mark.parametrize("there", ENDS)
+@pytest.mark.parametrize("where", ["above", "below"])
+@pytest.mark.parametrize("course", FITS)
+def test_a_course_and_what_is_above_or_below_it_have_to_agree(course: str, where: str, there: str) -> None:
+    """In whichever order they are called; what can't be is asked about."""
+    odd = FITS[course][where] != there
+    for lines in ((f"{course} course", f"{there} {where}"), (f"{there} {where}", f"{course} course")):
+        asked = "is that right?" in say(at(lines[0]), lines[1])
+        assert asked is odd, lines
+
+
+def test_a_default_that_another_word_changed_is_said_again() -> None:
+    """Also when that word is taken back: nobody heard of the floor's going or coming otherwise."""
+    wall = at(*S)
+    assert "bottom board" in say(wall, "upper course")
+    assert "bottom floor" in say(wall, "undo")
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        "outlet center 30 from left 15 up",
+        "window 12 from left 20 down 10 by 12",
+        "three inch pipe center 20 from left 9 up",
+    ],
+)
+@pytest.mark.parametrize("before", [(), ("yes",), ("m 46 3/4",)])
+def test_the_same_thing_called_again_is_the_same_thing(words: str, before: tuple[str, ...]) -> None:
+    """No two are at one place: it is read back again under its name."""
+    wall = at(*S, words, *before)
+    say(wall, words)
+    assert not wall.asks
+    hole = wall.view.hole
+    assert hole is not None
+    assert len(hole.boxes) + len(hole.openings) == 1
+
+
+@pytest.mark.parametrize(
+    "words", ["dead and tested", "all boxes are dead and tested", "both boxes are dead and tested"]
+)
+def test_no_box_is_dead_where_there_is_none(words: str) -> None:
+    """A window has no circuit."""
+    assert "There is no box on this board" in say(at(*S, "window 12 from left 20 down 10 by 12"), words)
