@@ -22,7 +22,6 @@ from typing import cast
 
 import numpy as np
 
-from fieldvoice.commands.listening import outlook
 from fieldvoice.ears import RATE, Ear, Frames, models, read_wav
 from fieldvoice.ears.encoder import Encoder
 from fieldvoice.ears.listening import Listening, listen
@@ -31,6 +30,7 @@ from fieldvoice.ears.reading_head import ReadingHead
 from fieldvoice.ears.sound import block_levels
 from fieldvoice.ears.whisper_ear import whisper_ear
 from fieldvoice.language import automaton, vocabulary
+from fieldvoice.language.outlook import outlook
 from fieldvoice.resources import data_folder
 
 SAMPLES = data_folder("audio_samples")

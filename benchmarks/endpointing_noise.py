@@ -25,7 +25,6 @@ from unittest.mock import patch
 import numpy as np
 
 from benchmarks.endpointing import SAMPLES, trimmed
-from fieldvoice.commands.listening import outlook
 from fieldvoice.ears import RATE, Frames, read_wav
 from fieldvoice.ears.encoder import Encoder
 from fieldvoice.ears.endpoint import STEP, Patience
@@ -34,6 +33,7 @@ from fieldvoice.ears.listening import Listening, Moment, listen
 from fieldvoice.ears.reading_ear import reading_ear
 from fieldvoice.ears.whole import WholeEar
 from fieldvoice.language import automaton, vocabulary
+from fieldvoice.language.outlook import outlook
 from training.noises import Noise, Wave, noise, speech_power
 from training.splits import Split, machines_of
 

@@ -15,10 +15,10 @@ from time import perf_counter
 
 import numpy as np
 
-from fieldvoice.commands.listening import outlook
 from fieldvoice.ears import RATE, Frames, open_pair, read_wav
 from fieldvoice.ears.listening import Listening, listen
 from fieldvoice.language import automaton, vocabulary
+from fieldvoice.language.outlook import outlook
 from fieldvoice.language.verdict import judge
 from fieldvoice.resources import data_folder
 

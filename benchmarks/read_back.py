@@ -21,16 +21,14 @@ from contextlib import closing, contextmanager, suppress
 from pathlib import Path
 from statistics import median
 from time import perf_counter, thread_time
-from types import SimpleNamespace
 from typing import Any
 
 from fieldvoice.commands.desk import Desk
 from fieldvoice.commands.jobs import open_job
-from fieldvoice.commands.listening import enough, outlook
 from fieldvoice.commands.talk import Talk
 from fieldvoice.commands.terminal import Window
 from fieldvoice.dialogue.session import Session
-from fieldvoice.ears import Ear
+from fieldvoice.language.outlook import enough, outlook
 from fieldvoice.output.screen import RICH
 from fieldvoice.output.voice import Synthesizer
 from fieldvoice.records.hearing import EarKind, Hearing, Hypothesis
@@ -88,7 +86,7 @@ def screen() -> Iterator[None]:
 def utterance(talk: Talk, session: Session, voice: Synthesizer, words: str) -> Times:
     """One call, part by part."""
     timed, hearings = Stopwatch(), canned(words)
-    others: Sequence[Ear] = [SimpleNamespace(kind=EarKind.WHISPER)]
+    others = [EarKind.WHISPER]
     timed("outlook", lambda: outlook(words, session.unit))
     timed("enough", lambda: enough(hearings[:1], others, session.unit))
     _, says = timed("take", lambda: talk.take(hearings, "hanger"))

@@ -35,9 +35,10 @@ def demo(ear: str | None, *, quiet: bool, as_json: bool) -> int:
     The recordings go through a real recognizer. Where fieldvoice asks, the hanger of the demo answers as people do: yes
     where it was heard right, and by repeating it on the keyboard where it wasn't.
     """
-    from fieldvoice.commands.listening import hear_file, open_ears
     from fieldvoice.commands.plans import show_plans
+    from fieldvoice.commands.recognizers import open_ears, report
     from fieldvoice.commands.replay import show_turns
+    from fieldvoice.ears.recorded import utterance
     from fieldvoice.output.voice import open_voice
 
     clips = tuple(demo_clips())
@@ -46,7 +47,7 @@ def demo(ear: str | None, *, quiet: bool, as_json: bool) -> int:
     voice = open_voice(tell, quiet=quiet or as_json)
     for clip, after in zip(clips, (*clips[1:], None), strict=True):
         answered = after is not None and _is_answer(after.text)
-        for turns, spoken in _exchange(talk, clip, hear_file(ears, clip.file), answered=answered):
+        for turns, spoken in _exchange(talk, clip, utterance(ears, clip.file, report)[0], answered=answered):
             show_turns(turns, as_json=as_json)
             for line in spoken:
                 voice.say(line)

@@ -69,14 +69,15 @@ def listen(
     """
     from fieldvoice.commands.aloud import Aloud
     from fieldvoice.commands.jobs import open_job, with_sound
-    from fieldvoice.commands.listening import enough, open_ears, outlook, own_voice
     from fieldvoice.commands.live import Screen
+    from fieldvoice.commands.recognizers import open_ears, own_voice
     from fieldvoice.dialogue.session import Session
     from fieldvoice.ears.listening import Listening
     from fieldvoice.ears.listening import listen as utterances
     from fieldvoice.ears.microphone import Microphone, device_name
     from fieldvoice.ears.talk_key import Presses
     from fieldvoice.jobs.folder import job_file
+    from fieldvoice.language.outlook import enough, outlook
     from fieldvoice.output.voice import open_voice
     from fieldvoice.page.phone import PhoneMicrophone
     from fieldvoice.wording.troubles import sentence
@@ -113,7 +114,7 @@ def listen(
             muted=lambda: session.muted,
             held=by_phone.held if by_phone is not None else Presses(screen.presses) if push_to_talk else None,
             wake=wake,
-            enough=lambda hearings, others: enough(hearings, others, session.unit),
+            enough=lambda hearings, others: enough(hearings, [ear.kind for ear in others], session.unit),
             moment=_meter(screen, microphone),
             sound=sounds.append if keep_audio else None,
         )

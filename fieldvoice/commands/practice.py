@@ -95,23 +95,25 @@ def recordings(folder: Path) -> tuple[Path, ...]:
 
 def _of_files(ear: str | None, files: Sequence[Path]) -> tuple[Sequence[Ear], Iterator[Heard]]:
     """The recognizers, as shipped, and what they hear in each file."""
-    from fieldvoice.commands.listening import hear_with_sound, open_ears
+    from fieldvoice.commands.recognizers import open_ears, report
+    from fieldvoice.ears.recorded import utterance
 
     ears = open_ears(ear)
 
     def heard() -> Iterator[Heard]:
         for number, file in enumerate(files):
             tell(f"{number + 1} of {len(CALLS)}: {CALLS[number]}")
-            yield hear_with_sound(ears, file)
+            yield utterance(ears, file, report)
 
     return ears, heard()
 
 
 def _called(ear: str | None, device: str | None, open_now: ExitStack) -> tuple[Sequence[Ear], Iterator[Heard], str]:
     """The recognizers, fitted to this microphone where they are, what they hear of each call, and its name."""
-    from fieldvoice.commands.listening import open_ears, outlook, own_voice
+    from fieldvoice.commands.recognizers import open_ears, own_voice
     from fieldvoice.ears.listening import Listening, listen
     from fieldvoice.ears.microphone import Microphone, device_name
+    from fieldvoice.language.outlook import outlook
     from fieldvoice.wording.troubles import sentence
 
     name = device_name(device)

@@ -31,7 +31,7 @@ def recording(files: Sequence[Path], ear: str | None, unit: str, *, as_json: boo
 
     A file that can't be used is named, the others are still heard, and the exit status is 65.
     """
-    from fieldvoice.commands.listening import open_ears
+    from fieldvoice.commands.recognizers import open_ears
 
     ears = open_ears(ear, lambda: Unit(unit))
     results = [_one(ears, file, Unit(unit), as_json=as_json) for file in files]
@@ -39,10 +39,11 @@ def recording(files: Sequence[Path], ear: str | None, unit: str, *, as_json: boo
 
 
 def _one(ears: Sequence[Ear], file: Path, unit: Unit, *, as_json: bool) -> int:
-    from fieldvoice.commands.listening import hear_file
+    from fieldvoice.commands.recognizers import report
+    from fieldvoice.ears import recorded
 
     try:
-        hearings = hear_file(ears, file)
+        hearings = recorded.utterance(ears, file, report)[0]
     except BadInput as trouble:
         tell(f"fieldvoice: {trouble}")
         return trouble.exit_status

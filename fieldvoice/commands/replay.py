@@ -110,7 +110,7 @@ def _talk(job: Path | None) -> Iterator[Talk]:
 
 
 def _ears(name: str | None, unit: Callable[[], Unit]) -> tuple[Ear, ...]:
-    from fieldvoice.commands.listening import open_ears
+    from fieldvoice.commands.recognizers import open_ears
 
     return open_ears(name, unit)
 
@@ -126,9 +126,11 @@ def utterances(
         yield from ([Hearing.typed(line)] for line in lines_of(file))
         return
     from fieldvoice.commands.jobs import with_sound
-    from fieldvoice.commands.listening import spoken
+    from fieldvoice.commands.recognizers import report
+    from fieldvoice.ears import recorded
+    from fieldvoice.language.outlook import outlook
 
-    for hearings, frames in spoken(file, ears, unit):
+    for hearings, frames in recorded.utterances(file, ears, lambda words: outlook(words, unit()), report):
         yield with_sound(hearings, frames.tobytes(), keep) if keep is not None else hearings
 
 

@@ -6,12 +6,13 @@ from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from fieldvoice.ears.ear import Ear, WordNetwork
+from fieldvoice.ears.ear import Ear
 from fieldvoice.ears.sound import RATE, Frames, Sound
 from fieldvoice.ears.wav import read_wav, stream_wav, wav_seconds
-from fieldvoice.errors import BadUsage
+from fieldvoice.errors import BadInput, BadUsage, FieldvoiceError, NotHere
 from fieldvoice.records.hearing import Hearing
 from fieldvoice.records.trouble import Trouble, Wrong
+from fieldvoice.records.word_network import WordNetwork
 
 if TYPE_CHECKING:
     from fieldvoice.ears.personal import Change
@@ -27,6 +28,7 @@ __all__ = [
     "WordNetwork",
     "hear",
     "open_ear",
+    "open_every",
     "open_pair",
     "read_wav",
     "stream_wav",
@@ -64,6 +66,26 @@ def open_ear(
     from fieldvoice.ears.whisper_ear import whisper_ear
 
     return whisper_ear(model.folder)
+
+
+def open_every(
+    words: Sequence[str], language: Callable[[], WordNetwork], change: Change | None = None
+) -> tuple[tuple[Ear, ...], tuple[FieldvoiceError, ...]]:
+    """Every recognizer whose model is here, the most trusted first, and what is to be told of the others: a model that
+    was never fetched is no trouble while others hear; one that is damaged is, and so is the reading ear's, which comes
+    with fieldvoice. Raises `NotHere` where none can hear.
+    """
+    here: list[Ear] = []
+    absent: dict[str, NotHere | BadInput] = {}
+    for name in RECOGNIZERS:
+        try:
+            here.append(open_ear(name, words, language, change=change))
+        except (NotHere, BadInput) as missing:
+            absent[name] = missing
+    if not here:
+        raise NotHere(Trouble(Wrong.NO_EAR, troubles=tuple(absent.values())))
+    told = (each for name, each in absent.items() if isinstance(each, BadInput) or name == RECOGNIZERS[0])
+    return tuple(here), tuple(told)
 
 
 def open_pair(

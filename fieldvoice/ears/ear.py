@@ -3,36 +3,11 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Container, Iterable, Mapping
+from collections.abc import Iterable
 from typing import Protocol
 
 from fieldvoice.ears.sound import Frames
 from fieldvoice.records.hearing import EarKind, Hearing, Hypothesis
-
-
-class Arcs(Protocol):
-    """By state, the words that may follow, each with the state that it leads to."""
-
-    def __getitem__(self, state: int, /) -> Mapping[str, int]: ...
-
-
-class WordNetwork(Protocol):
-    """The spoken language as a deterministic acceptor of words, as the language room makes it from the grammar.
-
-    `arcs[state][word]` is the next state; an utterance may end in the states in `finals`.
-    """
-
-    @property
-    def start(self) -> int:
-        """The state before the first word."""
-
-    @property
-    def finals(self) -> Container[int]:
-        """Where an utterance may end."""
-
-    @property
-    def arcs(self) -> Arcs:
-        """For each state, the words that may follow and where they lead."""
 
 
 class Ear(Protocol):

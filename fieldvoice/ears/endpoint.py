@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections import deque
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
-from enum import StrEnum
 
 import numpy as np
 
 from fieldvoice.ears.sound import RATE, Frames, NoiseFloor, level_db
+from fieldvoice.records.hearing import Outlook
 
 STEP_SECONDS = 0.02
 STEP = round(RATE * STEP_SECONDS)
@@ -21,14 +21,6 @@ their levels): noise that comes and goes stands above the quietest of it, but mo
 FADING_DB_A_SECOND = 20.0
 """So fast an utterance that is over is forgotten as a measure of what is loud."""
 NOTHING: Frames = np.zeros(0, np.int16)
-
-
-class Outlook(StrEnum):
-    """Whether words may follow those heard so far."""
-
-    COMPLETE = "complete"
-    MAY_GO_ON = "may go on"
-    MUST_GO_ON = "must go on"
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,12 +7,12 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from fieldvoice.ears.ear import Ear, WordNetwork
-from fieldvoice.ears.endpoint import Endpointer, Outlook
+from fieldvoice.ears.ear import Ear
+from fieldvoice.ears.endpoint import Endpointer
 from fieldvoice.ears.sound import MISSING, Frames
 from fieldvoice.ears.talk_key import KeyHeld
 from fieldvoice.ears.wake import addressed, outlook_after
-from fieldvoice.records.hearing import Hearing
+from fieldvoice.records.hearing import Hearing, Outlook
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,16 +64,6 @@ def listen(
             if cut.ended and (hearings := running.finish()):
                 yield hearings
         options.moment(Moment(taker.speaking, running.words, taker.noise_db))
-
-
-def within(network: WordNetwork, words: str) -> bool:
-    """Whether something in the language begins with these words."""
-    state = network.start
-    for word in words.split():
-        if word not in network.arcs[state]:
-            return False
-        state = network.arcs[state][word]
-    return True
 
 
 class _Running:

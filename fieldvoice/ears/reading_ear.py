@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 
 from fieldvoice.ears import reading_head
-from fieldvoice.ears.ear import WordNetwork
 from fieldvoice.ears.encoder import Encoded, Encoder, bare_columns
 from fieldvoice.ears.personal import Change, applied
 from fieldvoice.ears.reading_head import ReadingHead
 from fieldvoice.ears.sound import Frames
 from fieldvoice.ears.whole import WholeEar
 from fieldvoice.records.hearing import EarKind, Hearing
+from fieldvoice.records.word_network import WordNetwork
 
 
 def reading_ear(

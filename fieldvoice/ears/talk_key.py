@@ -7,8 +7,9 @@ from time import monotonic
 
 import numpy as np
 
-from fieldvoice.ears.endpoint import NOTHING, Cut, Outlook, Patience
+from fieldvoice.ears.endpoint import NOTHING, Cut, Patience
 from fieldvoice.ears.sound import RATE, Frames, NoiseFloor
+from fieldvoice.records.hearing import Outlook
 
 RELEASE_SECONDS = 0.3
 """A key that repeats and then doesn't for so long is up: terminals repeat every 0.03 to 0.1 s."""

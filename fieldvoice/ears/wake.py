@@ -5,9 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable, Container, Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from fieldvoice.ears.ear import Arcs, WordNetwork
-from fieldvoice.ears.endpoint import Outlook
-from fieldvoice.records.hearing import Hearing
+from fieldvoice.records.hearing import Hearing, Outlook
+from fieldvoice.records.word_network import Arcs, WordNetwork
 
 
 @dataclass(frozen=True, slots=True)

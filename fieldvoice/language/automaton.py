@@ -18,7 +18,7 @@ from fieldvoice.records.length import Unit
 ROWS_KEPT = 1024
 
 
-class Arcs:
+class LazyArcs:
     """By state, the words that may follow, each with the next state: made where it is looked at. A state is known by
     the states of the net that its words lead to.
     """
@@ -58,7 +58,7 @@ class Arcs:
 class Finals(Container[int]):
     """The states in which an utterance may end."""
 
-    def __init__(self, arcs: Arcs) -> None:
+    def __init__(self, arcs: LazyArcs) -> None:
         self._ends = lru_cache(ROWS_KEPT)(arcs.ends)
 
     def __contains__(self, state: object) -> bool:
@@ -71,7 +71,7 @@ class Automaton:
 
     start: int
     finals: Container[int]
-    arcs: Arcs
+    arcs: LazyArcs
 
     @classmethod
     def of(cls, grammar: Rules, start: str = START) -> Automaton:
@@ -83,7 +83,7 @@ class Automaton:
         net = Net.around(pieces.piece(start))
         if start == START and pieces.parts.keys() != kept.keys():
             keep_parts(source, pieces.parts)
-        arcs = Arcs(net, words)
+        arcs = LazyArcs(net, words)
         return cls(arcs.start, Finals(arcs), arcs)
 
 

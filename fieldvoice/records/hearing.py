@@ -68,3 +68,11 @@ class Hearing:
     def words(self) -> str:
         """The best hypothesis, or an empty string."""
         return self.hypotheses[0].words if self.hypotheses else ""
+
+
+class Outlook(StrEnum):
+    """Whether words may follow those heard so far."""
+
+    COMPLETE = "complete"
+    MAY_GO_ON = "may go on"
+    MUST_GO_ON = "must go on"

@@ -56,8 +56,12 @@ class Wrong(StrEnum):
     WAV_CUT_OFF = "wav cut off"
     WAV_RATE = "wav rate"
     WAV_TOO_LONG = "wav too long"
+    RECORDING_SILENT = "recording silent"
+    RECORDING_TOO_LOUD = "recording too loud"
+    NOBODY_SPEAKS = "nobody speaks"
     SOUND_NOT_KEPT = "sound not kept"
 
+    NO_EAR = "no ear"
     NO_RECOGNIZER = "no recognizer"
     NO_CTRANSLATE2 = "no ctranslate2"
     NO_VOSK = "no vosk"

@@ -187,8 +187,15 @@ _SAYS: Mapping[Wrong, str | Callable[..., str]] = {
     Wrong.WAV_RATE: "{name} has {rate} samples a second; speech needs {lowest} to {highest}. Nothing was heard "
     "from it. Record it again at 16000 or 48000.",
     Wrong.WAV_TOO_LONG: _too_long,
+    Wrong.RECORDING_SILENT: "There is no sound at all in {name}, so nothing can be heard. Unmute the microphone and "
+    "record it again, or type the readings.",
+    Wrong.RECORDING_TOO_LOUD: "{name} is too loud: {share:.0%} of it is at the end of the scale, so words may be "
+    "mistaken. Turn the level down or hold the microphone further off, and say it again.",
+    Wrong.NOBODY_SPEAKS: "In {name} nobody speaks, or not above its noise: nothing was taken from it. Record it "
+    "closer to the one who speaks, or type the readings.",
     Wrong.SOUND_NOT_KEPT: "The sound of this utterance can't be kept ({error}). The reading itself is not "
     "touched by that. Make room on the disk, or go on without --keep-audio.",
+    Wrong.NO_EAR: lambda troubles: " ".join(map(str, troubles)),
     Wrong.NO_RECOGNIZER: "There is no recognizer named {name}. Choose one of: {there}.",
     Wrong.NO_CTRANSLATE2: "The package ctranslate2 can't be loaded ({error}), so neither the reading ear nor "
     "Whisper hears. Run `pip install ctranslate2`, or listen with --ear vosk.",

@@ -154,7 +154,7 @@ def room(monkeypatch: pytest.MonkeyPatch) -> Room:
     monkeypatch.setattr("fieldvoice.ears.microphone.device_name", lambda _: room.name)
     monkeypatch.setattr("fieldvoice.ears.microphone.Microphone", lambda *_: room)
     monkeypatch.setattr(
-        "fieldvoice.commands.listening.open_ears", lambda _, unit, *__, **___: (Parrot(unit, room.units),)
+        "fieldvoice.commands.recognizers.open_ears", lambda _, unit, *__, **___: (Parrot(unit, room.units),)
     )
     monkeypatch.setattr("fieldvoice.output.voice.open_voice", lambda *_, quiet: Silent() if quiet else Loud(room))
     return room

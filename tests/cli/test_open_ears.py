@@ -8,12 +8,12 @@ from pathlib import Path
 
 import pytest
 
-from fieldvoice.commands import listening
+from fieldvoice.commands import recognizers
 from fieldvoice.ears import models, reading_head
-from fieldvoice.ears.listening import within
 from fieldvoice.errors import BadUsage, NotHere
 from fieldvoice.language import vocabulary
 from fieldvoice.records.length import Unit
+from fieldvoice.records.word_network import begins
 
 FIXTURE = Path(__file__).parents[1] / "fixtures" / "vosk"
 
@@ -26,7 +26,7 @@ def machine(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> pytest.MonkeyPat
     monkeypatch.setattr("fieldvoice.ears.personal.folder", lambda: tmp_path / "voice")
     labels = reading_head.ReadingHead.load().labels
     words = tuple(word for word in vocabulary() if word in labels)
-    monkeypatch.setattr(listening, "vocabulary", lambda: words)
+    monkeypatch.setattr(recognizers, "vocabulary", lambda: words)
     return monkeypatch
 
 
@@ -34,7 +34,7 @@ def with_vosk(machine: pytest.MonkeyPatch) -> None:
     """The fixture model, and a language of its words."""
     known = {line.split(" ")[0] for line in (FIXTURE / "graph" / "words.txt").read_text(encoding="utf-8").split("\n")}
     words = tuple(word for word in vocabulary() if word in known)
-    machine.setattr(listening, "vocabulary", lambda: words)
+    machine.setattr(recognizers, "vocabulary", lambda: words)
     machine.setenv(models.SETTING, str(FIXTURE))
 
 
@@ -45,7 +45,7 @@ def without_whisper(machine: pytest.MonkeyPatch) -> None:
 
 def names() -> list[str]:
     """Who hears."""
-    return [ear.name for ear in listening.open_ears(None)]
+    return [ear.name for ear in recognizers.open_ears(None)]
 
 
 def test_what_pip_brings_hears_and_a_model_that_was_never_fetched_is_no_trouble(
@@ -122,7 +122,7 @@ def test_where_none_is_here_each_is_named_with_what_to_do(machine: pytest.Monkey
     load = reading_head.ReadingHead.load
     machine.setattr(reading_head.ReadingHead, "load", lambda: load(tmp_path))
     with pytest.raises(NotHere, match=r"can't be read.*pip install.*fieldvoice model --fetch"):
-        listening.open_ears(None)
+        recognizers.open_ears(None)
 
 
 def test_a_fit_of_another_head_is_told_and_not_used(
@@ -136,7 +136,7 @@ def test_a_fit_of_another_head_is_told_and_not_used(
     )
     assert names()[0] == "reading"
     assert "your voice" not in capsys.readouterr().err
-    assert listening.open_ears(None, voice=listening.own_voice("USB Audio"))[0].name == "reading"
+    assert recognizers.open_ears(None, voice=recognizers.own_voice("USB Audio"))[0].name == "reading"
     assert "a newer one than your voice was fitted to" in capsys.readouterr().err
 
 
@@ -145,13 +145,13 @@ def test_the_language_is_that_of_the_jobs_unit(machine: pytest.MonkeyPatch, wake
     """The ears are handed the way to the network of now, behind the wake phrase too; none is loaded before it is asked
     for.
     """
-    handed, now = list[listening.Language](), [Unit.INCH]
-    machine.setattr(listening, "open_ear", lambda _, __, language, **___: handed.append(language))
-    listening.open_ears("reading", lambda: now[0], wake)
+    handed, now = list[recognizers.Language](), [Unit.INCH]
+    machine.setattr(recognizers, "open_ear", lambda _, __, language, **___: handed.append(language))
+    recognizers.open_ears("reading", lambda: now[0], wake)
     called = f"{wake or ''} top eleven ninety then"
-    assert not within(handed[0](), called)
+    assert not begins(handed[0](), called)
     now[0] = Unit.MM
-    assert within(handed[0](), called)
+    assert begins(handed[0](), called)
 
 
 @pytest.mark.parametrize(
@@ -161,10 +161,10 @@ def test_the_language_is_that_of_the_jobs_unit(machine: pytest.MonkeyPatch, wake
 def test_a_wake_phrase_that_would_not_work_is_refused(phrase: str, told: str) -> None:
     """Before anything listens."""
     with pytest.raises(BadUsage, match=told):
-        listening.open_ears(None, wake=phrase)
+        recognizers.open_ears(None, wake=phrase)
 
 
 def test_behind_a_wake_phrase_the_language_is_the_same(machine: pytest.MonkeyPatch) -> None:
     """The reading ear's network begins with it."""
-    (ear, *_) = listening.open_ears("reading", wake="hey board")
+    (ear, *_) = recognizers.open_ears("reading", wake="hey board")
     assert ear.name == "reading"

@@ -10,10 +10,11 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from fieldvoice.ears import read_wav
-from fieldvoice.ears.endpoint import STEP, Endpointer, Outlook, Patience
+from fieldvoice.ears.endpoint import STEP, Endpointer, Patience
 from fieldvoice.ears.highpass import HighPass
 from fieldvoice.ears.ring import Ring
 from fieldvoice.ears.sound import RATE, Frames, level_db
+from fieldvoice.records.hearing import Outlook
 from fieldvoice.resources import data_folder
 
 SAMPLES = data_folder("audio_samples")

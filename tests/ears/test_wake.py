@@ -6,10 +6,9 @@ from dataclasses import replace
 
 import pytest
 
-from fieldvoice.ears.endpoint import Outlook
-from fieldvoice.ears.listening import within
 from fieldvoice.ears.wake import addressed, after_wake, awakened, outlook_after
-from fieldvoice.records.hearing import Hearing, Hypothesis
+from fieldvoice.records.hearing import Hearing, Hypothesis, Outlook
+from fieldvoice.records.word_network import begins
 
 PHRASE = "hey board"
 
@@ -55,10 +54,10 @@ def test_talk_in_which_the_phrase_is_hardly_likely_is_passed_over() -> None:
 def test_the_language_begins_with_the_phrase() -> None:
     """The same utterances behind it, and none without it."""
     language = awakened(Tape(), PHRASE)
-    assert within(language, "hey board forty two")
-    assert within(language, "hey board yes")
-    assert not within(language, "yes")
-    assert not within(language, "hey yes")
+    assert begins(language, "hey board forty two")
+    assert begins(language, "hey board yes")
+    assert not begins(language, "yes")
+    assert not begins(language, "hey yes")
     assert language.finals == Tape.finals
     assert [language.arcs[state] for state in (-2, -1)] == [{"hey": -1}, {"board": 0}]
     assert [language.arcs[state] for state in range(len(Tape.arcs))] == [*Tape.arcs]

@@ -45,7 +45,8 @@ class Tried:
 
 def _hear(phone: PhoneMicrophone) -> None:
     """Prints what the ears make of the phone's sound."""
-    from fieldvoice.commands.listening import open_ears, outlook
+    from fieldvoice.commands.recognizers import open_ears
+    from fieldvoice.language.outlook import outlook
 
     ears = open_ears("reading", lambda: Unit.INCH)
     print("ready", flush=True)

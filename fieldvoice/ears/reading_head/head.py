@@ -14,13 +14,13 @@ import numpy as np
 from numpy.typing import NDArray
 
 from fieldvoice.ears import models
-from fieldvoice.ears.ear import WordNetwork
 from fieldvoice.ears.reading_head.layers import Matrix, word_log_probabilities
 from fieldvoice.ears.reading_head.network import Network, log_probability, network
 from fieldvoice.ears.reading_head.search import likeliest
 from fieldvoice.errors import NotHere
 from fieldvoice.records.hearing import Hypothesis
 from fieldvoice.records.trouble import Trouble, Wrong
+from fieldvoice.records.word_network import WordNetwork
 
 WEIGHTS = "head.npz"
 ENCODER = "encoder"

@@ -7,11 +7,11 @@ from collections.abc import Iterator
 import numpy as np
 import pytest
 
-from fieldvoice.commands.listening import outlook
 from fieldvoice.ears import RATE, Ear, Frames, open_pair, read_wav
 from fieldvoice.ears.listening import Listening, listen
 from fieldvoice.ears.sound import level_db
 from fieldvoice.language import automaton, vocabulary
+from fieldvoice.language.outlook import outlook
 from fieldvoice.records.length import Unit
 from fieldvoice.resources import data_folder
 from training.noises import Noise, noise
