@@ -53,10 +53,13 @@ def show_plans(
 
 def _layout(talk: Talk) -> Document:
     """The layout of the walls and ceilings called, as `room` prints it; nothing where none was."""
-    from fieldvoice.output.room_documents import room_document
+    from fieldvoice.output.room_documents import offcut_document, room_document
 
-    plan = talk.session.view().room_plan
-    return {} if plan is None else {"room": room_document(plan)}
+    view = talk.session.view()
+    if view.room_plan is None:
+        return {}
+    rack = [offcut_document(one, view.room_plan.unit) for one in view.rack]
+    return {"room": {**room_document(view.room_plan), "rack": rack}}
 
 
 def _why_not(views: Sequence[View]) -> str | None:

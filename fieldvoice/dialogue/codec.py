@@ -39,7 +39,16 @@ _RECORDS: dict[str, type[Any]] = {
 }
 _RECORDS |= {
     each.__name__: each
-    for each in (plan.Missing, plan.Need, plan.Oddity, plan.Odd, board.Lies, board.Sheet, room_plan.PieceName)
+    for each in (
+        plan.Missing,
+        plan.Need,
+        plan.Oddity,
+        plan.Odd,
+        board.Lies,
+        board.Sheet,
+        room_plan.PieceName,
+        room_plan.Offcut,
+    )
 }
 _NAMES: dict[type, tuple[str, ...]] = {
     each: tuple(field.name for field in fields(each)) for each in _RECORDS.values() if dataclasses.is_dataclass(each)
@@ -79,8 +88,10 @@ def _written(value: Any) -> Plain:
             return {type(value).__name__: value.value}
         case Length():
             return {"Length": value.text()}
-        case tuple() | frozenset():
+        case tuple():
             return [_written(each) for each in value]
+        case frozenset():
+            return {"set": sorted(map(_written, value), key=str)}
         case str() | int() | None:
             return value
         case datetime():
@@ -96,6 +107,8 @@ def _read(value: Plain) -> Any:
     ((name, inner),) = value.items()
     if name == "Length":
         return _length(inner)
+    if name == "set":
+        return frozenset(_read(each) for each in inner)
     if name == "time":
         return datetime.fromisoformat(inner)
     kind = _RECORDS[name]

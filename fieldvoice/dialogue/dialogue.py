@@ -17,6 +17,7 @@ from fieldvoice.dialogue.naming import box_name, free_name
 from fieldvoice.dialogue.orders import ORDERS, resume
 from fieldvoice.dialogue.places import NoPlace, settled
 from fieldvoice.dialogue.proposals import Said, call, change, keep_words, take_up
+from fieldvoice.dialogue.registering import registered
 from fieldvoice.dialogue.rooms import Judged, Rooms
 from fieldvoice.dialogue.state import State
 from fieldvoice.dialogue.surfaces import lay_out
@@ -101,7 +102,9 @@ def _at_screen(state: State, words: str, who: str, at: datetime, rooms: Rooms) -
 
 
 def _outcome(turn: Turn) -> Outcome:
-    turn = lay_out(say_defaults(turn)).closed()
+    turn = lay_out(say_defaults(turn))
+    settled = any(notice.tell is Tell.STEPS for notice in turn.notices)
+    turn = (registered(turn) if settled or turn.state.board in turn.state.cut else turn).closed()
     return Outcome(turn.events, turn.notices, turn.state)
 
 

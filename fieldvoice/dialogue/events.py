@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from fieldvoice.dialogue.state import Tick
 from fieldvoice.dialogue.view import Heard
-from fieldvoice.records.laying import Laying
+from fieldvoice.records.laying import CutPiece, Laying
 from fieldvoice.records.ledger import Call, Doubt, Notice
 from fieldvoice.records.meaning import Dimension, Edge, Neighbor, Place
 from fieldvoice.records.room_plan import PieceName
@@ -168,6 +168,14 @@ class PieceOpened:
 
 
 @dataclass(frozen=True, slots=True)
+class PieceCut:
+    """The plan of a board of the layout is settled, and this is what its cut leaves; None where it is open again."""
+
+    board: str
+    cut: CutPiece | None
+
+
+@dataclass(frozen=True, slots=True)
 class Assumed:
     """What stands at these edges by default was said aloud: `neighbors`, in their order."""
 
@@ -256,6 +264,7 @@ Event = (
     | SurfaceOpened
     | LaidOut
     | PieceOpened
+    | PieceCut
     | Assumed
     | Checked
     | CautionsRead

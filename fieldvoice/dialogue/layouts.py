@@ -4,12 +4,13 @@ kept while the program runs. The room of the layout is imported only once there 
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from fieldvoice.dialogue.state import State
 from fieldvoice.errors import CannotCut
-from fieldvoice.records.laying import Laying
+from fieldvoice.records.laying import CutPiece, Laying
 from fieldvoice.records.room import House, name_of
 from fieldvoice.records.room_plan import Piece, RoomPlan
 
@@ -24,25 +25,32 @@ def laid(layings: tuple[Laying, ...]) -> RoomPlan | None:
     """
     if not layings or not layings[-1].surfaces:
         return None
-    return _made(tuple(each for each in layings if each.surfaces))[0]
+    return _made(tuple(each for each in layings if each.surfaces))
 
 
 @lru_cache(maxsize=32)
-def _made(layings: tuple[Laying, ...]) -> tuple[RoomPlan, Rack]:
-    """The plan, and the rack that it was made with: what opened pieces left of their sheets is used first."""
+def _made(layings: tuple[Laying, ...]) -> RoomPlan:
+    """What is cut stays where the plan before had it, and what it left is used first."""
     from fieldvoice.layout.planning import plan
-    from fieldvoice.layout.progress import half_hung
-    from fieldvoice.stock.rack import Rack
 
-    last, rack = layings[-1], Rack()
+    last = layings[-1]
     done: tuple[Piece, ...] = ()
     house = House(None, last.unit, last.sheets, last.surfaces)
-    if last.opened and len(layings) > 1:
-        before, rack = _made(layings[:-1])
-        half = half_hung(before, last.opened, rack)
+    if last.cut and len(layings) > 1:
         names = {name_of(surface) for surface in last.surfaces}
-        rack, done = half.rack, tuple(piece for piece in half.done if piece.name.surface in names)
-    return plan(house, last.wishes, done, rack.offcuts), rack
+        kept = {each.piece for each in last.cut if each.piece.surface in names}
+        done = tuple(piece for piece in _made(layings[:-1]).pieces if piece.name in kept)
+    return plan(house, last.wishes, done, rack_of(last.cut).offcuts)
+
+
+def rack_of(cuts: Iterable[CutPiece]) -> Rack:
+    """The rack after these cuts, one after the other."""
+    from fieldvoice.stock.rack import Rack
+
+    rack = Rack()
+    for one in cuts:
+        rack = (rack if one.offcut is None else rack.without(one.offcut)).with_offcuts(one.left)
+    return rack
 
 
 def standing_plan(state: State) -> RoomPlan | None:

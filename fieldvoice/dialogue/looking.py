@@ -8,8 +8,9 @@ from datetime import datetime
 
 from fieldvoice import safety
 from fieldvoice.dialogue.assembly import unit_of
+from fieldvoice.dialogue.cuts import source_of
 from fieldvoice.dialogue.finishing import board_now, open_items, plan_now
-from fieldvoice.dialogue.layouts import standing_plan
+from fieldvoice.dialogue.layouts import rack_of, standing_plan
 from fieldvoice.dialogue.rooms import Rooms
 from fieldvoice.dialogue.state import State, has_circuit
 from fieldvoice.dialogue.ticking import done_steps
@@ -69,6 +70,7 @@ def look(
         open=items,
         demonstration=cautions.DEMONSTRATION if demonstration else None,
         room_plan=standing_plan(state),
+        rack=rack_of(state.cut.values()).offcuts,
     )
 
 
@@ -112,7 +114,12 @@ def _plan_or_trouble(
         return None, str(why)
     except CannotCut as why:
         return None, None if draft else str(why)
-    warnings = (*plan.warnings, *_cut_otherwise(state, name, plan.board.unit), *_maybe_left_out(state, name))
+    warnings = (
+        *_from_offcut(state, name),
+        *plan.warnings,
+        *_cut_otherwise(state, name, plan.board.unit),
+        *_maybe_left_out(state, name),
+    )
     return replace(with_cautions(plan, state.circuits(name), at), warnings=warnings), None
 
 
@@ -125,6 +132,14 @@ def _lost(state: State, name: str) -> tuple[Call, ...]:
 def _maybe_left_out(state: State, name: str) -> tuple[Warning, ...]:
     """What no yes can tell: a box or an opening whose entry is lost."""
     return (Warning(Code.MAYBE_LEFT_OUT),) if name in state.holed else ()
+
+
+def _from_offcut(state: State, name: str) -> tuple[Warning, ...]:
+    """What the board is cut from where that is no whole sheet: its marks are from square edges."""
+    source = source_of(state, name)
+    if source is None or not source.name:
+        return ()
+    return (Warning(Code.FROM_OFFCUT, values=(source.length, source.width), told=(source.name,)),)
 
 
 def _cut_otherwise(state: State, name: str, unit: Unit) -> tuple[Warning, ...]:

@@ -19,12 +19,14 @@ from fieldvoice.dialogue.events import (
     Undone,
 )
 from fieldvoice.dialogue.finishing import ask_last, ask_lost, board_now, done, open_items
+from fieldvoice.dialogue.layouts import standing_plan
 from fieldvoice.dialogue.piece_boards import open_next_piece
 from fieldvoice.dialogue.plausibility import ground_of, weigh
 from fieldvoice.dialogue.proposals import put_back, set_aside, settle
 from fieldvoice.dialogue.reducer import last_change
+from fieldvoice.dialogue.registering import registered
 from fieldvoice.dialogue.state import Past
-from fieldvoice.dialogue.surfaces import find_surface, lacks_framing, lay_out, open_surface
+from fieldvoice.dialogue.surfaces import find_surface, lacks_framing, lay_out, lay_out_rest, open_surface
 from fieldvoice.dialogue.ticking import already_cut, next_step, tick
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.records.ledger import Call, Concern, OpenKind, Standing, Tell, Value
@@ -212,20 +214,25 @@ def _next_board(turn: Turn, _: str | None) -> Turn:
     turn = lay_out(turn)
     if turn.asks or lacks_framing(turn.state, turn.state.board):
         return turn
-    planned = open_next_piece(_left(turn))
+    turn = lay_out_rest(_left(turn))
+    if turn.asks:
+        return turn
+    planned = open_next_piece(turn)
     if planned is not None:
         return planned
+    plan = standing_plan(turn.state)
+    turn = turn if plan is None else turn.tell(Tell.ALL_PIECES, len(plan.pieces))
     numbers = [int(name) for name in turn.state.boards if name.isdigit()]
-    return open_board(_left(turn), str(max(numbers, default=0) + 1))
+    return open_board(turn, str(max(numbers, default=0) + 1))
 
 
 def _left(turn: Turn) -> Turn:
-    """What stays open on the board that is left is said."""
+    """What stays open on the board that is left is said, else what its cut leaves."""
     board = board_now(turn.state, turn.state.board, turn.at)
     if not (board.widths or board.heights or board.boxes or board.openings):
         return turn
     items = open_items(turn.state, turn.state.board, turn.at, turn.rooms)
-    return turn.tell(Tell.DRAFT, *items) if items else turn
+    return turn.tell(Tell.DRAFT, *items) if items else registered(turn)
 
 
 def _go_to_board(turn: Turn, name: str | None) -> Turn:

@@ -109,7 +109,7 @@ def _cut_from(turn: Turn, piece: PieceName, plan: RoomPlan) -> Turn:
     if pattern is None:
         return turn
     if pattern.offcut is not None:
-        return turn.tell(Tell.FROM_OFFCUT, pattern.offcut.name.strip())
+        return turn.tell(Tell.FROM_OFFCUT, pattern.offcut.name, pattern.offcut.length, pattern.offcut.width)
     others = {each.name for each in pattern.pieces} - {piece}
     board = next((name for name, other in turn.state.pieces.items() if other in others), None)
     return turn if board is None else turn.tell(Tell.SAME_SHEET, board)

@@ -325,11 +325,27 @@ def _surface_opened(state: State, event: happened.SurfaceOpened, _who: str, _: d
 
 
 def _laid_out(state: State, event: happened.LaidOut, _who: str, _: datetime) -> State:
-    return replace(state, layings=(*state.layings, event.laying))
+    """What was opened and keeps no place in the new layout is a board without a piece: what was known of it is off."""
+    kept = {each.board for each in event.laying.cut}
+    off = {board for board in state.pieces if board not in kept}
+    state = _standing(
+        state, [call.number for board in off for call in state.on(board) if call.carried], Standing.TAKEN_BACK
+    )
+    pieces = {board: piece for board, piece in state.pieces.items() if board in kept}
+    return replace(state, layings=(*state.layings, event.laying), pieces=pieces)
 
 
 def _piece_opened(state: State, event: happened.PieceOpened, _who: str, _: datetime) -> State:
     return replace(state, pieces={**state.pieces, event.board: event.piece})
+
+
+def _piece_cut(state: State, event: happened.PieceCut, _who: str, _: datetime) -> State:
+    cut = dict(state.cut)
+    if event.cut is None:
+        cut.pop(event.board, None)
+    else:
+        cut[event.board] = event.cut
+    return replace(state, cut=cut)
 
 
 def _assumed(state: State, event: happened.Assumed, _who: str, _: datetime) -> State:
@@ -418,6 +434,7 @@ _CHANGES: dict[type[Event], Callable[[State, Any, str, datetime], State]] = {
     happened.SurfaceOpened: _surface_opened,
     happened.LaidOut: _laid_out,
     happened.PieceOpened: _piece_opened,
+    happened.PieceCut: _piece_cut,
     happened.Assumed: _assumed,
     happened.Checked: _checked,
     happened.CautionsRead: _cautions_read,

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 
 from fieldvoice.dialogue.view import Heard
 from fieldvoice.records.board import CircuitWord
-from fieldvoice.records.laying import Laying
+from fieldvoice.records.laying import CutPiece, Laying
 from fieldvoice.records.ledger import Call, Doubt, Fact, Key, Notice, Standing
 from fieldvoice.records.manner import Manner
 from fieldvoice.records.meaning import Box, Circuit, Dimension, Edge, Incomplete, Neighbor, Opening, OpeningKind, Place
@@ -83,7 +83,8 @@ class State:
     by board. `read` are the boards whose cautions were read since what is said of their circuits changed last.
     `manner` is how the read-back is spoken.
     `surfaces` are the walls and ceilings called as a whole, whose calls are kept as a board's are; `layings` is what
-    was laid out, in order; `pieces` is the planned piece that a board is, by board.
+    was laid out, in order; `pieces` is the planned piece that a board is, by board; `cut`
+    are those whose plan was settled, in that order, with what they leave.
     `losses` are the numbers of lost entries that the values were put in question for, `holed` the boards of then.
     """
 
@@ -111,6 +112,7 @@ class State:
     surfaces: tuple[str, ...] = ()
     layings: tuple[Laying, ...] = ()
     pieces: Mapping[str, PieceName] = field(default_factory=dict)
+    cut: Mapping[str, CutPiece] = field(default_factory=dict)
 
     @property
     def next_number(self) -> int:

@@ -4,10 +4,12 @@ it is open it is laid out, and that is told.
 
 from __future__ import annotations
 
+from collections import Counter
 from dataclasses import replace
 from typing import TypeVar
 
 from fieldvoice.dialogue.assembly import unit_of
+from fieldvoice.dialogue.cuts import kept
 from fieldvoice.dialogue.events import LaidOut, SurfaceOpened
 from fieldvoice.dialogue.layouts import laid, standing_plan
 from fieldvoice.dialogue.state import State, facts_of
@@ -42,7 +44,7 @@ from fieldvoice.records.room import (
     SurfaceName,
     Wall,
 )
-from fieldvoice.records.room_plan import RoomPlan
+from fieldvoice.records.room_plan import RoomPlan, SheetCount
 from fieldvoice.records.wish import HangThem, OnlyLengths, StartFrom
 from fieldvoice.records.wish import LayoutWish as PlannersWish
 
@@ -175,7 +177,7 @@ def lay_out(turn: Turn) -> Turn:
         return turn
     laying = _laying(state)
     last = state.layings[-1] if state.layings else None
-    if last is not None and replace(laying, opened=()) == replace(last, opened=()):
+    if last is not None and replace(laying, cut=()) == replace(last, cut=()):
         return turn
     if not laying.surfaces:
         return turn if last is None else turn.did(LaidOut(laying)).tell(Tell.LAYOUT_OFF)
@@ -208,6 +210,34 @@ def _told(turn: Turn, plan: RoomPlan) -> Turn:
     return turn.tell(Tell.LAYOUT, len(plan.pieces), *sizes)
 
 
+def lay_out_rest(turn: Turn) -> Turn:
+    """What is left planned anew where more is cut, or cut otherwise, than was known when it was laid out; told where
+    other sheets are needed for it.
+    """
+    state = turn.state
+    before = standing_plan(state)
+    if before is None or kept(state) == state.layings[-1].cut:
+        return turn
+    laying = _laying(state)
+    try:
+        plan = laid((*state.layings, laying))
+    except CannotCut as why:
+        return turn.ask(Tell.NO_LAYOUT, str(why))
+    assert plan is not None
+    turn = turn.did(LaidOut(laying))
+    return turn if plan.sheets == _to_be_had(before, laying) else _told(turn, plan)
+
+
+def _to_be_had(plan: RoomPlan, laying: Laying) -> tuple[SheetCount, ...]:
+    """The sheets of a plan of which nothing is cut yet."""
+    cut = {each.piece for each in laying.cut}
+    begun = Counter(
+        one.sheet for one in plan.patterns if one.offcut is None and any(each.name in cut for each in one.pieces)
+    )
+    left = (replace(one, count=one.count - begun[one.sheet]) for one in plan.sheets)
+    return tuple(one for one in left if one.count)
+
+
 def _called_now(turn: Turn) -> bool:
     last = turn.state.read_last.calls
     return any(isinstance(turn.state.calls[each].fact, SurfaceCall) for each in last if each in turn.state.calls)
@@ -219,7 +249,7 @@ def _laying(state: State) -> Laying:
     called = [fact.value for name in state.surfaces for fact in _contexts(state, name) if fact.topic is Topic.SHEET]
     sheets = tuple(Sheet(value[0], value[1]) for value in called if isinstance(value, tuple)) or _stock(state, unit)
     wishes = tuple(_wish(name, fact) for name in state.surfaces for fact in _settled(state, name, LayoutWish))
-    return Laying(unit, tuple(dict.fromkeys(sheets)), tuple(made), wishes, tuple(sorted(state.pieces.values())))
+    return Laying(unit, tuple(dict.fromkeys(sheets)), tuple(made), wishes, kept(state))
 
 
 def _stock(state: State, unit: Unit) -> tuple[Sheet, ...]:

@@ -9,7 +9,7 @@ from fieldvoice.records.hearing import Source
 from fieldvoice.records.ledger import OpenItem, Standing
 from fieldvoice.records.length import Unit
 from fieldvoice.records.plan import CutPlan, Missing
-from fieldvoice.records.room_plan import RoomPlan
+from fieldvoice.records.room_plan import Offcut, RoomPlan
 from fieldvoice.records.said import BoxWord, Say
 
 __all__ = ["BoxWord", "Exchange", "Heard", "Line", "Say", "Standing", "View"]
@@ -58,7 +58,8 @@ class View:
     `open` what keeps it one, in the order to settle it. `cautions` come before the steps. `ticked` holds the numbers of
     the steps done, from 1. `hole` is the board as measured so far, for the sketch; `circuits` are the words about boxes
     that count now. `demonstration` is what every surface says where this is one.
-    `room_plan` is the layout of the walls and ceilings called; with a surface at hand there is no `plan` and no `hole`.
+    `room_plan` is the layout of the walls and ceilings called; with a surface at hand there is no `plan` and no `hole`;
+    `rack` are the offcuts at hand.
     """
 
     room: str | None
@@ -82,6 +83,7 @@ class View:
     open: tuple[OpenItem, ...] = ()
     demonstration: str | None = None
     room_plan: RoomPlan | None = None
+    rack: tuple[Offcut, ...] = ()
 
     @property
     def draft(self) -> bool:

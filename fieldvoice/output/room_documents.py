@@ -145,11 +145,12 @@ def _pattern(pattern: Pattern, unit: Unit) -> Document:
             }
             for piece in pattern.pieces
         ],
-        "left_over": [_left(offcut, unit) for offcut in pattern.left_over],
+        "left_over": [offcut_document(offcut, unit) for offcut in pattern.left_over],
     }
 
 
-def _left(offcut: Offcut, unit: Unit) -> Document:
+def offcut_document(offcut: Offcut, unit: Unit) -> Document:
+    """An offcut as it lies: how long and how wide, its name, and its factory edges."""
     return {
         "width": offcut.length.text(unit),
         "height": offcut.width.text(unit),

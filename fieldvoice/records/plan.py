@@ -323,6 +323,7 @@ class Code(StrEnum):
     HELD = "held"  # about an opening that waits: how far readings and tape may disagree
     CUT_SINCE = "cut since"  # told: the step, the value's name, its figures then, who ticked
     MAYBE_LEFT_OUT = "maybe left out"
+    FROM_OFFCUT = "from offcut"  # its length and width, squared; told: the name on it
     WIDE_GAP = "wide gap"  # at an edge: how much over the clearance; told: the shape that comes closer
     UNMEASURED_MIDDLE = "unmeasured middle"
     SIDE_BY_DEFAULT = "side by default"  # at an edge: both are joints, this one is cut

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
+from string import ascii_uppercase
 
 from fieldvoice.language.speaking import length_words, number_words
 from fieldvoice.records.ledger import Tell, Value
@@ -79,6 +80,37 @@ def _piece(values: Sequence[Value], unit: Unit) -> Both:
     return text, spoken
 
 
+def _from_offcut(values: Sequence[Value], unit: Unit) -> Both:
+    name, along, across = values
+    assert isinstance(along, Length)
+    assert isinstance(across, Length)
+    size = f"{along.text(unit)} x {across.text_with_unit(unit)}"
+    return (
+        f"Cut it from the offcut “{name}”, {size}. Square its cut end first: the marks are from a square edge.",
+        f"Cut it from the offcut {_lettered(name)}. Square its cut end first.",
+    )
+
+
+def _leaves(values: Sequence[Value], unit: Unit) -> Both:
+    """What to write on each offcut, which is counted as it is once it is squared."""
+    _, *rest = values
+    texts, words = [], []
+    for name, along, across, factory in zip(rest[::4], rest[1::4], rest[2::4], rest[3::4], strict=True):
+        assert isinstance(along, Length)
+        assert isinstance(across, Length)
+        edges = "1 factory edge" if factory == 1 else f"{factory or 'no'} factory edges"
+        texts.append(f"“{name}” on {along.text(unit)} x {across.text_with_unit(unit)}, {edges}")
+        words.append(f"{_lettered(name)} on {length_words(along, unit)} by {length_words(across, unit)}")
+    return f"It leaves: write {'; '.join(texts)}.", f"Write {', '.join(words)}."
+
+
+def _lettered(name: Value) -> str:
+    """The name of an offcut as it is spoken: the board's number, then the letter."""
+    number = str(name).rstrip(ascii_uppercase)
+    letter = str(name)[len(number) :]
+    return f"{number_words(int(number))} {letter}" if number.isdigit() else str(name)
+
+
 WORDED: Mapping[Tell, Callable[[Sequence[Value], Unit], Both | str]] = {
     Tell.SURFACE: _surface,
     Tell.SURFACE_WHOLE: lambda values, _: f"Nothing is missing on the {values[0]}.",
@@ -99,6 +131,11 @@ WORDED: Mapping[Tell, Callable[[Sequence[Value], Unit], Both | str]] = {
     Tell.LAYOUT_OFF: lambda _, __: "Nothing is laid out now.",
     Tell.PIECE: _piece,
     Tell.SAME_SHEET: lambda values, _: f"Cut it from what board {values[0]} leaves of its sheet.",
-    Tell.FROM_OFFCUT: lambda values, _: f"Cut it from the offcut “{values[0]}”.",
+    Tell.FROM_OFFCUT: _from_offcut,
+    Tell.LEAVES: _leaves,
+    Tell.ALL_PIECES: lambda values, _: (
+        f"Every piece of the layout is a board now, {values[0]} in all. Call the next wall, or go on with this board.",
+        "Every piece is a board now. Call the next wall.",
+    ),
 }
 """What is told of surfaces and of their layout."""

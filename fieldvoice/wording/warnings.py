@@ -52,6 +52,14 @@ def _cut_since(warning: Warning, _: Unit) -> str:
     return f"“{step}” was done with {value} at {used} (ticked by {who}); that has changed since."
 
 
+def _from_offcut(warning: Warning, unit: Unit) -> str:
+    along, across = (value.text_with_unit(unit) for value in warning.values)
+    return (
+        f"Cut it from the offcut “{warning.told[0]}”, {along} x {across}. Square its cut end first: every mark is "
+        "from a square edge."
+    )
+
+
 def _left_out(_: Warning, __: Unit) -> str:
     return (
         "Entries of this job were lost: look along the wall for a box or an opening that isn't in this plan before "
@@ -161,6 +169,7 @@ _SAYS: Mapping[Code, Callable[[Warning, Unit], str]] = {
     Code.HELD: _held,
     Code.CUT_SINCE: _cut_since,
     Code.MAYBE_LEFT_OUT: _left_out,
+    Code.FROM_OFFCUT: _from_offcut,
     Code.WIDE_GAP: _wide,
     Code.UNMEASURED_MIDDLE: _middle,
     Code.SIDE_BY_DEFAULT: _by_default,

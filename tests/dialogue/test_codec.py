@@ -18,7 +18,7 @@ from fieldvoice.dialogue.view import Heard
 from fieldvoice.journal.entry import Json
 from fieldvoice.records.board import Lies, Sheet
 from fieldvoice.records.hearing import Source
-from fieldvoice.records.laying import Laying
+from fieldvoice.records.laying import CutPiece, Laying
 from fieldvoice.records.ledger import Call, Concern, Doubt, Key, Notice, Of, OpenItem, OpenKind, Standing, Tell
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import (
@@ -45,7 +45,7 @@ from fieldvoice.records.meaning import (
 from fieldvoice.records.plan import Missing, Need, Odd, Oddity
 from fieldvoice.records.room import Ceiling, Members, RoughOpening, RoughOpeningKind, SurfaceName
 from fieldvoice.records.room import Wall as RoomWall
-from fieldvoice.records.room_plan import PieceName
+from fieldvoice.records.room_plan import Offcut, PieceName
 from fieldvoice.records.wish import HangThem, OnlyLengths, StartFrom
 from tests.dialogue.talk import MORNING, Wall
 
@@ -133,6 +133,8 @@ roughs = st.builds(RoughOpening, st.sampled_from(RoughOpeningKind), lengths, len
 members = st.builds(Members, lengths, st.sampled_from(Edge)) | st.builds(
     Members, st.none(), st.just(Edge.LEFT), st.lists(lengths, max_size=3).map(tuple)
 )
+offcuts = st.builds(Offcut, words, lengths, lengths, st.sampled_from([frozenset(Edge), frozenset({Edge.TOP})]))
+cuts = st.builds(CutPiece, board, pieces, st.none() | words, st.lists(offcuts, max_size=2).map(tuple), st.booleans())
 layings = st.builds(
     Laying,
     st.sampled_from(Unit),
@@ -148,7 +150,7 @@ layings = st.builds(
         | st.builds(OnlyLengths, st.tuples(lengths)),
         max_size=2,
     ).map(tuple),
-    st.lists(pieces, max_size=2).map(tuple),
+    st.lists(cuts, max_size=2).map(tuple),
 )
 events: st.SearchStrategy[Event] = st.one_of(
     st.builds(Heard, words, words, st.sampled_from(Source), st.lists(words, max_size=3).map(tuple)),
@@ -172,6 +174,7 @@ events: st.SearchStrategy[Event] = st.one_of(
     st.builds(happened.SurfaceOpened, words, several),
     st.builds(happened.LaidOut, layings),
     st.builds(happened.PieceOpened, board, pieces),
+    st.builds(happened.PieceCut, board, st.none() | cuts),
     st.builds(happened.Assumed, board, st.lists(st.sampled_from(Edge), max_size=2).map(tuple)),
     st.builds(happened.Checked, some),
     st.builds(happened.CautionsRead, board),
@@ -197,7 +200,7 @@ def test_every_turn_reads_back_as_it_was(turn: tuple[Event, ...]) -> None:
 def test_every_kind_of_event_is_drawn_here() -> None:
     """So that none is left out above."""
     names = {each.__name__ for each in get_args(Event)}
-    assert len(names) == len(get_args(Event)) == 30
+    assert len(names) == len(get_args(Event)) == 31
 
 
 def test_the_form_that_is_kept() -> None:

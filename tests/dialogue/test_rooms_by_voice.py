@@ -9,7 +9,7 @@ from fieldvoice.dialogue.layouts import planned
 from fieldvoice.records.board import Known, Lies
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import Edge, Neighbor
-from fieldvoice.records.plan import Need
+from fieldvoice.records.plan import Code, Need
 from fieldvoice.records.room import RoomSurface, RoughOpening, RoughOpeningKind
 from fieldvoice.records.room_plan import RoomPlan
 from tests.dialogue.talk import Wall
@@ -185,15 +185,78 @@ def test_what_is_left_of_a_sheet_is_cut_first(wall: Wall) -> None:
     assert "Cut it from what board 1 leaves of its sheet." in wall.types("next board")
 
 
-def test_what_was_opened_stays_when_a_wish_plans_the_rest(wall: Wall) -> None:
-    """The first piece is being cut; the rest is planned round it."""
-    wall.types(*A_WALL, "yes", "next board")
+def test_what_is_measured_stays_when_a_wish_plans_the_rest(wall: Wall) -> None:
+    """The first piece is in hand; the rest is planned round it."""
+    wall.types(*A_WALL, "yes", "next board", "top 32")
     first = planned(wall.session.state, "1")
     assert "Laid out" in wall.types("twelve footers only")
     again = planned(wall.session.state, "1")
     assert first is not None
     assert again is not None
     assert (again.width, again.height) == (first.width, first.height)
+
+
+def test_a_piece_that_was_only_opened_is_planned_anew_with_the_rest(wall: Wall) -> None:
+    """Nothing is cut of it and nothing read: its board is free again, and next board is the first piece of the new
+    layout, with its own sheet and neighbors.
+    """
+    wall.types(*A_WALL, "yes", "next board", "next board")
+    assert "Laid out" in wall.types("stand them up")
+    assert not wall.session.state.pieces
+    assert "Board 1, piece 1 of the north wall: about 16 wide by 96 5/8 high, standing" in wall.types("next board")
+    assert board_now(wall.session.state, "1", wall.now).lies is Lies.STANDING
+
+
+def read(wall: Wall, width: str, height: str) -> str:
+    """A piece read at its four sides, and done."""
+    return wall.types(f"top {width}", f"bottom {width}", f"left {height}", f"right {height}", "done")
+
+
+def test_what_a_cut_leaves_is_named_from_its_readings_and_the_next_piece_asks_for_it_first(wall: Wall) -> None:
+    """No replan is asked for. The sheet is 96 in, the board 63 3/4 between its wall and its joint."""
+    wall.types(IN_ONE_BREATH, "the left", "yes", "next board")
+    assert "write “1A” on 32 1/8 x 48 in, 3 factory edges" in read(wall, "64", "47 7/8")
+    wall.types("next board")
+    read(wall, "83 7/8", "47 7/8")
+    said = wall.types("next board")
+    assert "Cut it from the offcut “1A”, 32 1/8 x 48 in. Square its cut end first" in said
+    read(wall, "32", "48 1/2")
+    view = wall.view
+    assert view.plan is not None
+    assert str(view.plan.sheet.length) == "32 1/8"
+    assert view.plan.warnings[0].code is Code.FROM_OFFCUT
+    assert [one.name for one in view.rack] == ["2A"]
+
+
+def test_a_wall_that_is_longer_than_called_leaves_too_little_and_the_rest_is_planned_anew(wall: Wall) -> None:
+    """64 1/2 in instead of 64 leaves less than the 32 in of the piece below: another sheet is needed, and told."""
+    wall.types(IN_ONE_BREATH, "the left", "yes")
+    before = {one.sheet.length: one.count for one in plan_of(wall).sheets}
+    wall.types("next board")
+    assert "write “1A” on 31 5/8 x 48 in" in read(wall, "64 1/2", "47 7/8")
+    assert "Laid out: 4 pieces" in wall.types("next board")
+    after = {one.sheet.length: one.count for one in plan_of(wall).sheets}
+    assert before == {Length(96): 2, Length(120): 1}
+    assert sum(length.inches * count for length, count in after.items()) > 96 + 120
+    assert not any(one.offcut is not None and len(one.pieces) > 1 for one in plan_of(wall).patterns)
+
+
+def test_a_reading_mended_after_done_changes_what_is_on_the_rack(wall: Wall) -> None:
+    """Under the same name, which is written on it already; while it is open again nothing of it is there."""
+    wall.types(IN_ONE_BREATH, "the left", "yes", "next board")
+    read(wall, "64", "47 7/8")
+    wall.types("top 63 1/2", "bottom 63 1/2")
+    assert "write “1A” on 32 5/8 x 48 in" in wall.types("done")
+    assert [(one.name, str(one.length)) for one in wall.view.rack] == [("1A", "32 5/8")]
+    before = wall.view.rack
+    wall.restart()
+    assert wall.view.rack == before
+
+
+def test_after_the_last_piece_next_board_says_so(wall: Wall) -> None:
+    """Nothing of the layout is left to cut."""
+    wall.types(IN_ONE_BREATH, "the left", "yes", *("next board",) * 4)
+    assert "Every piece of the layout is a board now, 4 in all." in wall.types("next board")
 
 
 def test_the_next_wall_has_its_own_studs_and_every_sheet(wall: Wall) -> None:
@@ -204,9 +267,10 @@ def test_the_next_wall_has_its_own_studs_and_every_sheet(wall: Wall) -> None:
     assert {one.length for one in plan_of(wall).house.sheets} == {Length(96), Length(120), Length(144)}
 
 
-def test_what_was_opened_stays_when_the_wall_is_called_off_and_on_again(wall: Wall) -> None:
-    """The piece that is being cut is there again, as it was."""
+def test_what_is_measured_stays_when_the_wall_is_called_off_and_on_again(wall: Wall) -> None:
+    """The piece that is in hand is there again, as it was."""
     wall.types(*A_WALL, "yes", "next board")
+    wall.types("top 32", who="partner")
     first = planned(wall.session.state, "1")
     assert "Nothing is laid out now." in wall.types("undo")
     assert "Laid out: 4 pieces" in wall.types(*A_WALL, "yes")
