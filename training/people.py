@@ -97,12 +97,12 @@ def digits(folder: Path) -> Iterator[Recording]:
         yield Recording(_DIGITS[int(figure)], f"digits {person}", Split.TEST, file)
 
 
-def real_sounds(folder: Path, split: Split) -> list[Wave]:
-    """The sounds of a split at unit power, 5 s each, of the folders of ESC-10; those that are mostly silence are left
-    out.
+def real_sounds(folder: Path, split: Split, kind: str = "0*") -> list[Wave]:
+    """The sounds of a split at unit power, 5 s each, of the folders of ESC-10, or of one of them; those that are mostly
+    silence are left out.
     """
     found = []
-    for file in sorted(folder.glob("0*/*.ogg")):
+    for file in sorted(folder.glob(f"{kind}/*.ogg")):
         if _FOLDS[int(file.name[0])] is split:
             sound, rate = soundfile.read(file, dtype="float64")
             sound = soxr.resample(sound, rate, RATE)

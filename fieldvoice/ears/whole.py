@@ -26,7 +26,12 @@ of calls 27 were taken for silence without it, none with it.
 SURE_ENOUGH = 0.35
 """The least probability of words that `so_far` tells."""
 SILENT = 0.5
-"""The least probability of silence that counts as it."""
+"""The least probability of silence that counts as it, of a whole utterance."""
+SURELY_SILENT, FADE_SECONDS = 0.9, 0.2
+"""The same of a piece of sound, and how its ends are faded: cut out of the middle of a call it sounds to the ear like a
+radio's talk, which is noise. Of 31 seconds out of calls at 10 dB 23 were taken for silence unfaded from 0.5 on, one so;
+of 20 of machines alone 18 and 17. Of people's 42 in quiet 16 and none.
+"""
 
 
 class WholeEar:
@@ -76,7 +81,7 @@ class WholeEar:
             return False
         if frames is None:
             return self._now(self._frames())[1] > SILENT
-        return fits(frames) and self._silence(self._encoder.encode(_in_quiet(frames))) > SILENT
+        return fits(frames) and self._silence(self._encoder.encode(_in_quiet(_faded(frames)))) > SURELY_SILENT
 
     def finish(self) -> Hearing:
         """What was heard, best first; nothing where no speech was in it or where it ran on for more than 28 s."""
@@ -110,3 +115,11 @@ class WholeEar:
 
 def _in_quiet(frames: Frames) -> Frames:
     return np.concatenate([_QUIET, frames, _QUIET])
+
+
+def _faded(frames: Frames) -> Frames:
+    """A piece of sound with ends that come and go as words do."""
+    size = min(round(FADE_SECONDS * RATE), len(frames) // 2)
+    rising = (1 - np.cos(np.pi * np.arange(size) / max(size, 1))) / 2
+    gain = np.concatenate([rising, np.ones(len(frames) - 2 * size), rising[::-1]])
+    return np.asarray(gain * frames).astype(np.int16)

@@ -8,6 +8,7 @@ import numpy as np
 import pytest
 import soxr
 
+from benchmarks.endpointing import trimmed
 from fieldvoice.ears import RATE, Ear, Sound, hear, open_ear, open_pair, read_wav
 from fieldvoice.ears.encoder import bare_columns, context_columns
 from fieldvoice.ears.whole import WholeEar
@@ -89,6 +90,21 @@ def test_the_reading_ear_tells_whether_anybody_speaks(pair: tuple[Ear, Ear]) -> 
     assert reading.silent()
     reading.reset()
     assert reading.silent(), "nothing was fed"
+
+
+def test_no_second_out_of_a_call_is_silent(pair: tuple[Ear, Ear]) -> None:
+    """A long call goes on through the looks that are taken of it: what is cut out of it anywhere is somebody's words,
+    in the recordings with noise too.
+    """
+    reading, _ = pair
+    seconds = [
+        (entry["file"], at, trimmed(read_wav(SAMPLES / entry["file"]).frames)[at : at + RATE])
+        for entry in MANIFEST
+        for at in range(RATE // 2, 4 * RATE, RATE // 2)
+    ]
+    whole = [each for each in seconds if len(each[2]) == RATE]
+    assert len(whole) > 40
+    assert not [(file, at) for file, at, sound in whole if reading.silent(sound)]
 
 
 @pytest.mark.parametrize("samples", [0, 800, 40 * 16_000])

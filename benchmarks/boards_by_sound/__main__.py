@@ -1,0 +1,184 @@
+"""`python -m benchmarks.boards_by_sound CACHE [--boards N] [--out FILE] [--real FOLDER] [--stories FILE]`.
+
+Boards are called by neural voices of no training, clean and in site noise, from the first call to the plan: through
+end-pointing, both ears and the dialogue, with a hanger who listens to what is read back, corrects 95 of 100 wrong
+ones, answers questions rightly, and says again what was refused or not answered. Nothing is typed. CACHE keeps the
+synthesized clips; with `--real` (a copy of ESC-10) half of the noisy boards have a real sound around them.
+"""
+
+from __future__ import annotations
+
+import argparse
+import json
+import os
+import random
+import time
+from collections import Counter
+from collections.abc import Iterator, Sequence
+from dataclasses import asdict, dataclass
+from pathlib import Path
+from statistics import mean, median
+from typing import Any
+
+import numpy as np
+
+from benchmarks.boards_by_sound.clips import Clips, natural_voices
+from benchmarks.boards_by_sound.hanger import Count, Hanger
+from benchmarks.boards_by_sound.scripts import Script, scripts
+from benchmarks.boards_by_sound.site import REACTION_SECONDS, Place, Wall, place
+from benchmarks.boards_by_sound.truth import can_be_typed
+from fieldvoice.ears import Ear, open_pair
+from fieldvoice.ears.listening import Listening, listen
+from fieldvoice.language import automaton, vocabulary
+from fieldvoice.language.outlook import enough, outlook
+from training.voices import Voice
+
+LEVELS: dict[str, float | None] = {"clean": None, "10 dB": 10.0, "5 dB": 5.0}
+SEED = 20261126
+
+
+@dataclass(frozen=True, slots=True)
+class Board:
+    """How one board went at one level."""
+
+    script: str
+    voice: str
+    level: str
+    place: str
+    calls: int
+    plan: bool
+    right: bool
+    typed_questions: int
+    waited: float
+    false_alarms: int
+    stands: tuple[str, ...]
+    lost: tuple[str, ...]
+    count: Count
+
+    @property
+    def smooth(self) -> bool:
+        """A right plan without a repeat, and without a question that typing wouldn't have brought."""
+        count = self.count
+        return self.right and not count.repeats + count.unanswered and count.questions <= self.typed_questions
+
+    @property
+    def seconds(self) -> float:
+        """What it took beside what had to be said: waiting for the end of words, answers aloud, what was said more."""
+        return self.waited + self.count.aloud + self.count.spoken - self.count.first
+
+
+def hang(script: Script, voice: Voice, clips: Clips, where: Place, level: str, ears: Sequence[Ear]) -> Board:
+    """One board at one place."""
+    hanger = Hanger(script, voice, clips, random.Random(f"{script.name} {level}"))  # noqa: S311 - a simulation
+    session = hanger.session
+    how = Listening(
+        lambda words: outlook(words, session.unit),
+        enough=lambda hearings, others: enough(hearings, [ear.kind for ear in others], session.unit),
+    )
+    wall = Wall(where, hanger.talk())
+    for hearings in listen(wall.blocks(), ears, how):
+        wall.heard(hearings)
+    stands, lost = ([f"{board}: {fact}" for board, fact in each] for each in hanger.difference())
+    return Board(
+        script.name,
+        voice.name,
+        level,
+        where.name,
+        len(script.lines),
+        hanger.has_plan,
+        hanger.has_plan and hanger.is_right(),
+        hanger.meant.questions,
+        wall.waited,
+        hanger.false_alarms(),
+        tuple(stands),
+        tuple(lost),
+        hanger.count,
+    )
+
+
+def boards(options: argparse.Namespace) -> Iterator[Board]:
+    """Every board at every level, one board after the other, so that what was run is fair to all levels."""
+    dice = random.Random(SEED)  # noqa: S311 - a simulation
+    chosen = [script for script in scripts(options.boards, dice) if can_be_typed(script)]
+    voices, clips = natural_voices(), Clips(options.cache)
+    ears = open_pair(vocabulary(), automaton)
+    for number, script in enumerate(chosen):
+        for level in options.level or LEVELS:
+            where = place(LEVELS[level], options.real, np.random.default_rng((SEED, number)))
+            yield hang(script, voices[number % len(voices)], clips, where, level, ears)
+
+
+def figures(found: Sequence[Board]) -> dict[str, Any]:
+    """The table of one level."""
+    calls = sum(board.calls for board in found)
+    outcomes = Counter(story.outcome for board in found for story in board.count.stories)
+    recognizing = sorted(each for board in found for each in board.count.recognizing)
+    return {
+        "boards": len(found),
+        "right plan": sum(board.right for board in found),
+        "right without a repeat or question": sum(board.smooth for board in found),
+        "wrong plan": sum(board.plan and not board.right for board in found),
+        "no plan": sum(not board.plan for board in found),
+        "repeats a board": round(mean(board.count.repeats + board.count.unanswered for board in found), 2),
+        "questions a board": round(mean(board.count.questions for board in found), 2),
+        "of them asked where all is typed": round(mean(board.typed_questions for board in found), 2),
+        "corrections a board": round(mean(board.count.corrections for board in found), 2),
+        "seconds a board beside the speech": round(median(board.seconds for board in found), 1),
+        "of them answers aloud": round(median(board.count.aloud for board in found), 1),
+        "of them waiting for the end of words": round(median(board.waited for board in found), 1),
+        "seconds of speech a board": round(median(board.count.first for board in found), 1),
+        "seconds of both ears after the end, median": round(median(recognizing), 2) if recognizing else None,
+        "seconds of both ears after the end, p95": round(recognizing[int(0.95 * len(recognizing))], 2),
+        "false alarms": sum(board.false_alarms for board in found),
+        "calls": calls,
+        "utterances": dict(outcomes.most_common()),
+    }
+
+
+def main() -> None:
+    """Calls the boards, prints each, and writes the figures."""
+    parser = argparse.ArgumentParser(description=__doc__)
+    parser.add_argument("cache", type=Path)
+    parser.add_argument("--boards", type=int, default=12)
+    parser.add_argument("--level", choices=list(LEVELS), action="append")
+    parser.add_argument("--real", type=Path)
+    parser.add_argument("--out", type=Path)
+    parser.add_argument("--stories", type=Path)
+    options = parser.parse_args()
+    start, found = time.perf_counter(), list[Board]()
+    for board in boards(options):
+        found.append(board)
+        end = "right" if board.right else "WRONG" if board.plan else "no plan"
+        count = board.count
+        print(
+            f"{board.level:6} {board.voice:6} {end:8} {count.repeats + count.unanswered:3} repeats "
+            f"{count.questions:3} questions  {board.script} ({board.place})",
+            flush=True,
+        )
+        if options.stories:
+            with options.stories.open("a", encoding="utf-8") as file:
+                file.write(json.dumps(asdict(board)) + "\n")
+    levels = {level: figures([board for board in found if board.level == level]) for level in LEVELS}
+    report = {
+        "voices": sorted({board.voice for board in found}),
+        "real sounds": options.real is not None,
+        "reaction, seconds, in no figure": REACTION_SECONDS,
+        "levels": levels,
+        "wrong plans": [_story(board) for board in found if board.plan and not board.right],
+        "took seconds": round(time.perf_counter() - start),
+        "load": round(os.getloadavg()[1], 1),
+        "cores": os.cpu_count(),
+    }
+    text = json.dumps(report, indent=1) + "\n"
+    print(text)
+    if options.out:
+        options.out.write_text(text, encoding="utf-8")
+
+
+def _story(board: Board) -> dict[str, Any]:
+    told = [f"{one.said} | {one.outcome} | {one.heard} | {one.answer}" for one in board.count.stories]
+    return {"board": board.script, "level": board.level, "stands": board.stands, "lost": board.lost, "story": told}
+
+
+if __name__ == "__main__":
+    main()

@@ -1,0 +1,270 @@
+"""A hanger at the wall who calls a board, listens to what is read back, answers, mends, and says again."""
+
+from __future__ import annotations
+
+import random
+from collections import Counter
+from collections.abc import Callable, Generator, Sequence
+from dataclasses import dataclass, field, replace
+
+from benchmarks.boards_by_sound.clips import Clips, seconds
+from benchmarks.boards_by_sound.scripts import Script
+from benchmarks.boards_by_sound.site import Heard
+from benchmarks.boards_by_sound.truth import (
+    AT_THE_END,
+    SIDE,
+    WHO,
+    Kept,
+    Typed,
+    asked,
+    boxes,
+    kept,
+    lacks_side,
+    named,
+    nameless,
+    new_session,
+    part_answer,
+)
+from fieldvoice.dialogue.rooms import Judged
+from fieldvoice.dialogue.state import is_whole
+from fieldvoice.dialogue.wiring import rooms
+from fieldvoice.language import understand
+from fieldvoice.language.choosing import choose
+from fieldvoice.records.hearing import Hearing, Source
+from fieldvoice.records.ledger import AnsweredBy, Call, Concern, Doubt, Fact, key_of
+from fieldvoice.records.length import Unit
+from fieldvoice.records.meaning import Circuit, Status
+from fieldvoice.wording import aloud
+from training.noises import Wave
+from training.voices import Voice
+
+NOTICES = 0.95
+"""How often the hanger corrects a wrong read-back."""
+TAKES = 3
+"""Nobody says a thing again just as before: so many ways to say it follow each other."""
+MOST_TRIES = 6
+"""Answers and repeats to one call, after which the hanger goes on without it."""
+MOST_ENDINGS = 4
+"""Attempts to end the board, after which the hanger would type."""
+
+Says = Generator[Wave, Heard, str | None]
+
+
+@dataclass(frozen=True, slots=True)
+class Story:
+    """One thing said and what became of it. `heard` are each ear's likeliest words with their probability."""
+
+    said: str
+    outcome: str
+    heard: tuple[tuple[str, float], ...]
+    answer: str
+
+
+@dataclass(slots=True)
+class Count:
+    """How a board went. Seconds of the answers aloud, of the recognizers, of speech; `first` of it was said once and
+    had to be.
+    """
+
+    repeats: int = 0
+    questions: int = 0
+    corrections: int = 0
+    unanswered: int = 0
+    given_up: int = 0
+    aloud: float = 0.0
+    recognizing: list[float] = field(default_factory=list)
+    spoken: float = 0.0
+    first: float = 0.0
+    stories: list[Story] = field(default_factory=list)
+
+
+class Hanger:
+    """One board called in one voice. `talk` is what the wall hears."""
+
+    def __init__(self, script: Script, voice: Voice, clips: Clips, dice: random.Random) -> None:
+        self._script, self._voice, self._clips, self._dice = script, voice, clips, dice
+        self._judged: Judged | None = None
+        self.session = new_session(replace(rooms(), judged=self._recorded(rooms().judged)))
+        self.meant = Typed(script)
+        self.count = Count()
+        self._wanted = Counter((*script.lines, "done"))
+        self._overlooked: set[Kept] = set()
+        self._times: Counter[str] = Counter()
+
+    def talk(self) -> Generator[Wave, Heard, None]:
+        """The whole board, to its plan or until the hanger gives it up."""
+        for line in self._script.lines:
+            self.meant.call(line)
+            yield from self._through(line, line)
+        self.meant.done()
+        for _ in range(MOST_ENDINGS):
+            yield from self._through("done", "done")
+            if self.has_plan:
+                return
+            lost = self._lost()
+            if lost:
+                yield from self._through(lost, lost)
+            elif lacks_side(self.session):
+                yield from self._through(SIDE, SIDE)
+
+    @property
+    def has_plan(self) -> bool:
+        """Whether there is a plan to cut from."""
+        view = self.session.view()
+        return view.plan is not None and not view.draft
+
+    def is_right(self) -> bool:
+        """Whether all that was called stands, and nothing else."""
+        same = kept(self.session) == self.meant.facts
+        return same and boxes(self.session, Circuit.DEAD) == boxes(self.meant.session, Circuit.DEAD)
+
+    def difference(self) -> tuple[frozenset[Kept], frozenset[Kept]]:
+        """What stands and wasn't called, and what was called and doesn't stand."""
+        stands = kept(self.session)
+        return stands - self.meant.facts, self.meant.facts - stands
+
+    def false_alarms(self) -> int:
+        """Boxes that count as live though nobody said so."""
+        return len(boxes(self.session, Circuit.LIVE) - boxes(self.meant.session, Circuit.LIVE))
+
+    def _through(self, said: str, line: str) -> Generator[Wave, Heard, None]:
+        """Says something and goes on until it is taken, mended or given up."""
+        for _ in range(MOST_TRIES):
+            told = yield from self._say(said)
+            if told is None:
+                self.count.unanswered += 1
+                continue
+            following = self._next(said, line, told)
+            if following is None:
+                return
+            said = following
+        self.count.given_up += 1
+
+    def _say(self, words: str) -> Says:
+        sound = self._clips.say(self._voice, words, self._times[words] % TAKES)
+        self.count.spoken += seconds(sound)
+        self._times[words] += 1
+        if self._times[words] <= self._wanted.get(words, 0):
+            self.count.first += seconds(sound)
+        self._judged = None
+        heard = yield sound
+        if heard is None:
+            self.count.stories.append(Story(words, "not answered", (), ""))
+            return None
+        says = self.session.take(heard, WHO)
+        self.count.aloud += sum(aloud.seconds(each.spoken) for each in says)
+        self.count.recognizing.append(sum(each.seconds for each in heard))
+        told = " ".join(each.text for each in says)
+        self.count.stories.append(self._story(words, heard, told))
+        return told
+
+    def _next(self, said: str, line: str, told: str) -> str | None:
+        """What the hanger says to the answer; None where it is content, or doesn't notice."""
+        doubt = asked(self.session)
+        if doubt is not None:
+            self.count.questions += doubt.concern not in AT_THE_END
+            return self._answer(doubt, line, told)
+        if self.session.state.refused or self.session.state.asks:
+            self.count.repeats += 1
+            return said
+        wrong, missing = self.difference()
+        if (wrong - self._overlooked) and self._notices(wrong):
+            self.count.corrections += 1
+            return self._correction(line, missing)
+        brought = {each for each in missing - self._overlooked if self.meant.lines.get(each) == line}
+        if brought and self._notices(brought):
+            self.count.repeats += 1
+            return line
+        return None
+
+    def _correction(self, line: str, missing: frozenset[Kept]) -> str:
+        """No with the call meant; where that stands, what came besides is taken back."""
+        if any(self.meant.lines.get(each) == line for each in missing):
+            return _objection(line)
+        return "undo"
+
+    def _notices(self, what: frozenset[Kept] | set[Kept]) -> bool:
+        """Whether the hanger notices it in the read-back; what was overlooked once is until the last one."""
+        if self._dice.random() < NOTICES:
+            return True
+        self._overlooked |= what
+        return False
+
+    def _answer(self, doubt: Doubt, line: str, told: str) -> str:
+        """A right answer to a question; a wrong value in the last read-back is noticed or not."""
+        if doubt.concern is Concern.TESTED:
+            tested = named(self.session, self.session.state.board, doubt.boxes)
+            return "yes" if tested <= boxes(self.meant.session, Circuit.DEAD) else "no"
+        if doubt.concern is Concern.LAST:
+            return self._last(doubt)
+        if doubt.concern is Concern.LEAVE_OUT:
+            return self._lost() or "yes"
+        if doubt.answered_by is AnsweredBy.PART:
+            return part_answer(self._script, doubt, told) or line
+        if doubt.answered_by is AnsweredBy.ONE_OF:
+            return line
+        return self._yes_or_no(doubt, line)
+
+    def _yes_or_no(self, doubt: Doubt, line: str) -> str:
+        call = self.session.state.calls.get(doubt.call) if doubt.call is not None else None
+        meant = {fact for _, fact in self.meant.facts}
+        if doubt.ways and doubt.concern is Concern.WHICH_OF:
+            return "yes" if {nameless(fact) for fact in doubt.ways[0]} <= meant else _objection(line)
+        if call is None or call.fact is None or not is_whole(call) or nameless(call.fact) in meant:
+            return "yes"
+        return _objection(self._line_of(call) or line)
+
+    def _last(self, doubt: Doubt) -> str:
+        """Each wrong value of the last read-back is noticed or not, once."""
+        for number in doubt.calls:
+            call = self.session.state.calls[number]
+            if call.fact is None or (call.board, nameless(call.fact)) in self.meant.facts:
+                continue
+            if self._dice.random() < NOTICES:
+                self.count.corrections += 1
+                right = self._line_of(call)
+                return _objection(right) if right else "undo"
+        return "yes"
+
+    def _line_of(self, call: Call) -> str:
+        """What was called for the place that a call has taken; nothing where nobody called anything there."""
+        return next((self.meant.lines[one] for one in self.meant.facts if key_of(one[1]) == key_of(_there(call))), "")
+
+    def _lost(self) -> str:
+        """The call of something that doesn't stand, if there is one."""
+        _, missing = self.difference()
+        return next((line for line in self._script.lines if line in {self.meant.lines.get(one) for one in missing}), "")
+
+    def _recorded(self, judged: Callable[[Sequence[Hearing], bool, Unit], Judged]) -> Callable[..., Judged]:
+        """The verdict, with what it came to kept for the story."""
+
+        def judging(hearings: Sequence[Hearing], answer: bool, unit: Unit) -> Judged:  # noqa: FBT001 - a room's face
+            self._judged = judged(hearings, answer, unit)
+            return self._judged
+
+        return judging
+
+    def _story(self, words: str, heard: tuple[Hearing, ...], told: str) -> Story:
+        best = tuple((each.words, round(each.hypotheses[0].probability, 3)) for each in heard if each.hypotheses)
+        return Story(words, self._outcome(words, heard), best, told)
+
+    def _outcome(self, words: str, heard: tuple[Hearing, ...]) -> str:
+        meant, found = understand(words, Source.SPOKEN).meanings, self._judged
+        if found is None:
+            return "not taken part in"
+        if found.utterance.status is Status.UNCLEAR:
+            return "asked, several meanings"
+        right = found.utterance.meanings == meant
+        if found.utterance.status is Status.UNDERSTOOD:
+            return f"asked, {'right' if right else 'other'} on top" if found.doubtful else "taken" if right else "WRONG"
+        lead = choose(heard[0]).candidates
+        return f"refused, {'right' if lead and lead[0].utterance.meanings == meant else 'other'} on top"
+
+
+def _objection(line: str) -> str:
+    return line if line.startswith("no ") else f"no {line}"
+
+
+def _there(call: Call) -> Fact:
+    assert call.fact is not None
+    return nameless(call.fact)
