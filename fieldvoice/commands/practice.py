@@ -12,10 +12,12 @@ from typing import TYPE_CHECKING
 import click
 
 from fieldvoice.commands import options
-from fieldvoice.commands.calls import CALLS, Call, summary, tried
 from fieldvoice.commands.output import emit, show, tell
 from fieldvoice.errors import BadInput, BadUsage
+from fieldvoice.practice.calls import CALLS, PracticeCall, tried
 from fieldvoice.records.hearing import EarKind, Hearing
+from fieldvoice.records.practice import Outcome, Tried
+from fieldvoice.wording import practice as wording
 
 if TYPE_CHECKING:
     from fieldvoice.ears import Ear, Frames
@@ -55,22 +57,22 @@ def practice(
         raise BadUsage(
             "Name the microphone of these recordings with --device: what is fitted to them counts for it alone."
         )
-    calls, results = list[Call](), []
+    calls, results = list[PracticeCall](), []
     with ExitStack() as open_now:
         if folder is not None:
             ears, heard = _of_files(ear, recordings(folder))
         else:
             ears, heard, device = _called(ear, device, open_now)
         for text, (hearings, frames) in zip(CALLS, heard, strict=False):
-            calls.append(Call(text, frames, tuple(hearings)))
+            calls.append(PracticeCall(text, frames, tuple(hearings)))
             results.append(tried(text, hearings))
             tell(f"  “{results[-1].heard}”: {results[-1].taken}")
     document: dict[str, Json] = {
         "recognizers": [each.name for each in ears],
-        "calls": [each.document() for each in results],
+        "calls": [_call_document(each) for each in results],
     }
     if not as_json:
-        show(summary(results))
+        show(wording.summary(results))
     if not any(one.kind is EarKind.READING for one in calls[0].hearings):
         tell("The reading ear isn't among these recognizers, so there is nothing to fit and nothing is kept.")
     elif device and (keep or _wanted(as_json=as_json)):
@@ -143,27 +145,43 @@ def _wanted(*, as_json: bool) -> bool:
     )
 
 
-def _kept(calls: Sequence[Call], device: str) -> Document:
+def _kept(calls: Sequence[PracticeCall], device: str) -> Document:
     """Keeps the recordings, fits, and keeps the change where it is worth it; says what came of it."""
-    from fieldvoice.commands.fitting import Bench, fit, keep_clips
     from fieldvoice.ears import personal
+    from fieldvoice.practice.fitting import TrialHead, fit, keep_clips
 
     where = personal.folder()
     try:
         keep_clips(where, calls)
         tell(f"The recordings are kept in {where}. Fitting; this takes about a minute.")
-        made = fit(calls, Bench.open())
+        made = fit(calls, TrialHead.open())
         # A fit of an earlier day was never tried on these calls, so it doesn't outlive them.
         personal.unfit(where)
         if made.change is not None:
-            personal.keep(where, made.change, device, made.document())
+            personal.keep(where, made.change, device, _fit_document(made.outcome))
     except OSError as trouble:
         raise BadUsage(
             f"Nothing can be kept in {where} ({trouble.strerror or trouble}), so the reading ear hears as before. Mend "
             "the folder's rights or make room, then practice again."
         ) from trouble
-    tell(made.sentence())
-    return made.document()
+    tell(wording.outcome(made.outcome))
+    return _fit_document(made.outcome)
+
+
+def _fit_document(made: Outcome) -> Document:
+    """The figures for other programs."""
+    pairs = {"held_back": (made.before, made.after), "other_voices": (made.others_before, made.others_after)}
+    figures: Document = {
+        name: {"before": dict(before), "after": dict(after)} for name, (before, after) in pairs.items()
+    }
+    return {"kept": made.objection is None, "why": wording.why(made), "likelier": made.likelier, **figures}
+
+
+def _call_document(one: Tried) -> Document:
+    """One call for other programs."""
+    noise = None if one.noise_db is None else round(one.noise_db, 1)
+    seconds = round(one.seconds, 3)
+    return {"call": one.call, "heard": one.heard, "taken": one.taken, "seconds": seconds, "noise_db": noise}
 
 
 def _forget() -> int:

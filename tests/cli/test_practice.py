@@ -9,9 +9,9 @@ from pathlib import Path
 
 import pytest
 
-from fieldvoice.commands.calls import CALLS, tried
 from fieldvoice.language import choose
 from fieldvoice.language.verdict import Expectation, Kind, kind_of
+from fieldvoice.practice.calls import CALLS, tried
 from fieldvoice.records.hearing import EarKind, Hearing, Hypothesis
 from fieldvoice.resources import data_folder
 from tests.cli.program import fieldvoice

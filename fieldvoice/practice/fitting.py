@@ -8,12 +8,10 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from math import comb
 from pathlib import Path
-from typing import TYPE_CHECKING
 
 import numpy as np
 from numpy.typing import NDArray
 
-from fieldvoice.commands.calls import Call, tried
 from fieldvoice.ears import Frames, read_wav
 from fieldvoice.ears.encoder import Encoder
 from fieldvoice.ears.personal import Change, applied, fitted
@@ -23,11 +21,10 @@ from fieldvoice.ears.reading_head.network import log_probability
 from fieldvoice.ears.recordings import write_wav
 from fieldvoice.ears.sound import above_noise_db
 from fieldvoice.language import automaton
+from fieldvoice.practice.calls import PracticeCall, tried
 from fieldvoice.records.hearing import EarKind, Hearing
+from fieldvoice.records.practice import Objection, Outcome
 from fieldvoice.resources import data_folder
-
-if TYPE_CHECKING:
-    from fieldvoice.output.records import Document
 
 FOLDS = 5
 """The calls are held back in so many parts, each in turn, while the rest is fitted to."""
@@ -38,45 +35,14 @@ LEAST = 6
 """Fewer calls than this are too few to fit to."""
 
 Vectors = NDArray[np.float32]
-Counts = Counter[str]
-"""How many were right, asked again, wrong."""
 
 
 @dataclass(frozen=True, slots=True)
 class Fit:
-    """What came of fitting. `change` is there where it is worth keeping. The counts are of calls held back while the
-    rest was fitted to, and of the recordings that come with fieldvoice, as shipped and changed; `likelier` is how many
-    of the held-back calls the words called became likelier in.
-    """
+    """What came of fitting; the change is there where it is worth keeping."""
 
     change: Change | None
-    why: str
-    likelier: int
-    before: Counts
-    after: Counts
-    others_before: Counts
-    others_after: Counts
-
-    def sentence(self) -> str:
-        """What came of it, for people."""
-        if self.change is None:
-            return f"The reading ear stays as it was: {self.why}. The recordings are kept anyway."
-        return (
-            f"The reading ear is fitted to your voice: of {self.after.total()} calls it had not been fitted to "
-            f"{self.after['right']} came out right instead of {self.before['right']}, and nothing became wrong. Ten "
-            "calls are few: go on watching the read-back. `fieldvoice practice --forget` goes back."
-        )
-
-    def document(self) -> Document:
-        """The figures for other programs."""
-        pairs = {
-            "held_back": (self.before, self.after),
-            "other_voices": (self.others_before, self.others_after),
-        }
-        figures: Document = {
-            name: {"before": dict(before), "after": dict(after)} for name, (before, after) in pairs.items()
-        }
-        return {"kept": self.change is not None, "why": self.why, "likelier": self.likelier, **figures}
+    outcome: Outcome
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,7 +59,7 @@ class Example:
 
 
 @dataclass(frozen=True, slots=True)
-class Bench:
+class TrialHead:
     """The shipped head on its encoder, to try changes of it."""
 
     encoder: Encoder
@@ -101,7 +67,7 @@ class Bench:
     language: Network
 
     @classmethod
-    def open(cls) -> Bench:
+    def open(cls) -> TrialHead:
         """As shipped. Raises NotHere where a file of it is missing or damaged."""
         head = ReadingHead.load()
         return cls(reading_encoder(), head, head.network(automaton()))
@@ -128,7 +94,7 @@ class Bench:
         return tried(example.text, (first, *others)).taken
 
 
-def keep_clips(where: Path, calls: Sequence[Call]) -> None:
+def keep_clips(where: Path, calls: Sequence[PracticeCall]) -> None:
     """Writes each call's sound as WAV and a manifest of what was to be called and what was heard, in place of those
     that lay there before. Raises OSError where that can't be.
     """
@@ -143,15 +109,13 @@ def keep_clips(where: Path, calls: Sequence[Call]) -> None:
     (folder / "manifest.jsonl").write_text("\n".join(lines) + "\n", encoding="utf-8")
 
 
-def fit(calls: Sequence[Call], bench: Bench) -> Fit:
+def fit(calls: Sequence[PracticeCall], bench: TrialHead) -> Fit:
     """The head fitted to these calls, if that is better: more calls right that it was not fitted to, none of them newly
     wrong, nearly all of them likelier, and no recording of other voices newly wrong or no longer right.
     """
     said = [call for call in calls if call.was_said]
-    nothing: Counts = Counter()
     if len(said) < LEAST:
-        why = f"only {len(said)} of the calls could be made out, and at least {LEAST} are needed"
-        return Fit(None, why, 0, nothing, nothing, nothing, nothing)
+        return Fit(None, Outcome(Objection.TOO_FEW, len(said), least=LEAST))
     examples = [bench.example(call.frames, call.text) for call in said]
     tries = list(_held_back(said, examples, bench))
     pairs, likelier = [taken for taken, _ in tries], sum(better for _, better in tries)
@@ -159,14 +123,11 @@ def fit(calls: Sequence[Call], bench: Bench) -> Fit:
     others = list(_other_voices(change, bench))
     objection = _objection(pairs, others, likelier)
     counts = (Counter(side) for both in (pairs, others) for side in zip(*both, strict=True))
-    return Fit(change if objection is None else None, objection or _BETTER, likelier, *counts)
-
-
-_BETTER = "more calls were right that it had not been fitted to, and nothing newly wrong"
+    return Fit(change if objection is None else None, Outcome(objection, len(said), likelier, LEAST, *counts))
 
 
 def _held_back(
-    calls: Sequence[Call], examples: Sequence[Example], bench: Bench
+    calls: Sequence[PracticeCall], examples: Sequence[Example], bench: TrialHead
 ) -> Iterator[tuple[tuple[str, str], bool]]:
     """How each call is taken by the shipped head and by one that was fitted to others of them alone, and whether its
     words are likelier to the latter.
@@ -181,7 +142,7 @@ def _held_back(
             yield (before, after), better
 
 
-def _other_voices(change: Change, bench: Bench) -> Iterator[tuple[str, str]]:
+def _other_voices(change: Change, bench: TrialHead) -> Iterator[tuple[str, str]]:
     """The same of the recordings that come with fieldvoice, by the head alone."""
     folder = data_folder("audio_samples")
     for line in (folder / "manifest.jsonl").read_text(encoding="utf-8").splitlines():
@@ -196,18 +157,16 @@ def _by_chance(successes: int, tries: int) -> float:
     return float(sum(comb(tries, count) for count in range(successes, tries + 1)) / 2**tries)
 
 
-def _objection(pairs: Sequence[tuple[str, str]], others: Sequence[tuple[str, str]], likelier: int) -> str | None:
+def _objection(pairs: Sequence[tuple[str, str]], others: Sequence[tuple[str, str]], likelier: int) -> Objection | None:
     """Why the change isn't kept, if it isn't. That one call of ten more is right happens by chance as well; that nearly
     all of them are likelier seldom does (a sign test).
     """
     if any(after == "wrong" != before for before, after in pairs):
-        return "a call that it had not been fitted to was then taken for something else"
+        return Objection.NEWLY_WRONG
     if any(after == "wrong" != before for before, after in others):
-        return "a recording of another voice was then taken for something else"
+        return Objection.OTHERS_NEWLY_WRONG
     if sum(after == "right" for _, after in others) < sum(before == "right" for before, _ in others):
-        return "recordings of other voices were then heard less well"
+        return Objection.OTHERS_WORSE
     if sum(after == "right" for _, after in pairs) <= sum(before == "right" for before, _ in pairs):
-        return "calls that it had not been fitted to were heard no better"
-    if _by_chance(likelier, len(pairs)) > CHANCE:
-        return f"{likelier} of {len(pairs)} calls it had not been fitted to were heard better: no better than chance"
-    return None
+        return Objection.NO_BETTER
+    return Objection.BY_CHANCE if _by_chance(likelier, len(pairs)) > CHANCE else None

@@ -10,19 +10,20 @@ from types import SimpleNamespace
 import numpy as np
 import pytest
 
-from fieldvoice.commands import fitting
-from fieldvoice.commands.calls import CALLS, Call
-from fieldvoice.commands.fitting import Bench, Example
 from fieldvoice.ears import read_wav
 from fieldvoice.ears.personal import Change
+from fieldvoice.practice import fitting
+from fieldvoice.practice.calls import CALLS, PracticeCall
+from fieldvoice.practice.fitting import Example, TrialHead
 from fieldvoice.records.hearing import Hearing, Hypothesis
+from fieldvoice.wording import practice as wording
 
 CHANGE: Change = {"words.bias": np.ones(1, np.float32)}
 
 
-def call(text: str, heard: str) -> Call:
+def call(text: str, heard: str) -> PracticeCall:
     """A call, and the one thing that was heard."""
-    return Call(text, np.arange(100, dtype=np.int16), (Hearing((Hypothesis(heard, 0.9),), "parrot"),))
+    return PracticeCall(text, np.arange(100, dtype=np.int16), (Hearing((Hypothesis(heard, 0.9),), "parrot"),))
 
 
 class Table:
@@ -82,10 +83,10 @@ def test_it_must_be_better_and_wrong_nowhere(table: dict[str, tuple[str, str]], 
     """Strictly better on calls it was not fitted to, and no worse for anyone else."""
     made = fitting.fit([call(text, text) for text in CALLS], Table(table))  # type: ignore[arg-type]
     assert (made.change is None) == (why is not None)
-    assert why is None or why in made.why
-    assert made.before.total() == made.after.total() == len(CALLS)
-    assert made.others_before.total() == 40
-    assert ("stays as it was" in made.sentence()) == (why is not None)
+    assert why is None or why in wording.why(made.outcome)
+    assert made.outcome.before.total() == made.outcome.after.total() == len(CALLS)
+    assert made.outcome.others_before.total() == 40
+    assert ("stays as it was" in wording.outcome(made.outcome)) == (why is not None)
 
 
 @pytest.mark.parametrize(("unlikelier", "kept"), [(0, True), (1, True), (2, False)])
@@ -93,9 +94,9 @@ def test_one_more_that_comes_out_right_may_be_chance(unlikelier: int, kept: bool
     """Nine of ten calls likelier are chance once in a hundred times, eight once in eighteen (binomial, by hand)."""
     table = Table({OWN: ("asked", "right")}, CALLS[:unlikelier])
     made = fitting.fit([call(text, text) for text in CALLS], table)  # type: ignore[arg-type]
-    assert made.likelier == len(CALLS) - unlikelier
+    assert made.outcome.likelier == len(CALLS) - unlikelier
     assert (made.change is not None) is kept
-    assert kept or "8 of 10" in made.why
+    assert kept or "8 of 10" in wording.why(made.outcome)
 
 
 def test_calls_that_were_not_said_are_not_fitted_to() -> None:
@@ -103,7 +104,7 @@ def test_calls_that_were_not_said_are_not_fitted_to() -> None:
     calls = [call(text, text if number < 5 else "done") for number, text in enumerate(CALLS)]
     made = fitting.fit(calls, Table({}))  # type: ignore[arg-type]
     assert made.change is None
-    assert "only 5 of the calls" in made.why
+    assert "only 5 of the calls" in wording.why(made.outcome)
 
 
 def test_the_clips_are_kept_with_what_they_say(tmp_path: Path) -> None:
@@ -124,7 +125,7 @@ def test_a_call_is_taken_as_it_would_be_where_it_was_made(quiet: int, taken: str
     ways = Hypothesis("top forty one", 0.92), Hypothesis("top forty four", 0.02)
     head = SimpleNamespace(decode=lambda *_: SimpleNamespace(hypotheses=ways))
     encoder = SimpleNamespace(encode=lambda _: SimpleNamespace(vectors=None), name="reading")
-    bench = Bench(encoder, head, None)  # type: ignore[arg-type]
+    bench = TrialHead(encoder, head, None)  # type: ignore[arg-type]
     beat = np.tile([1, -1], 4000)
     frames = np.concatenate([quiet * beat, 6000 * beat, quiet * beat]).astype(np.int16)
     assert bench.taken(None, bench.example(frames, "top forty one")) == taken
