@@ -11,7 +11,7 @@ from fieldvoice.language import slips
 from fieldvoice.language.compiled import rules
 from fieldvoice.language.descent import Heard, Parser
 from fieldvoice.language.found import Unnamed
-from fieldvoice.language.rules import DANGER, FILLER, OBJECTION, START, SUSPECT, Rules
+from fieldvoice.language.rules import DANGER, FILLER, MEASURED, OBJECTION, START, SUSPECT, Rules
 from fieldvoice.language.sense import boxes, circuits, context, numbers, parts, readings, utterances
 from fieldvoice.language.tables import heard_as, typed_as
 from fieldvoice.language.typed import read_typed
@@ -36,6 +36,9 @@ ACTIONS: dict[str, Action] = {
 }
 LONGEST = 80
 """No utterance of the job has more words; a longer one is refused whole."""
+LONGEST_TOLD = 40
+"""Letters of an unknown word that are said back: a file run in by mistake has words of any length."""
+_SENSELESS = frozenset({Why.NO_WORD, Why.NO_SENSE, Why.TOO_LONG})
 _EDGES = '.,;:!?"()'
 
 
@@ -109,9 +112,27 @@ class Language:
         return tuple(dict.fromkeys(said))
 
     def _suspect(self, found: Utterance, heard: Sequence[Heard]) -> bool:
-        """Whether words of circuits stand in what wasn't understood at all."""
-        lost = found.status is not Status.UNDERSTOOD and not found.alternatives
-        return lost and self.parser.holds(heard, SUSPECT)
+        """Whether what wasn't understood may be about a circuit: it has words of circuits, or nothing by which it is
+        known to be about anything else.
+        """
+        if found.status is Status.UNDERSTOOD or found.alternatives:
+            return False
+        if self.parser.holds(heard, SUSPECT):
+            return True
+        senseless = found.why is not None and found.why.why in _SENSELESS
+        return senseless and not self.parser.holds(heard, MEASURED) and not self._one_slip(heard)
+
+    def _one_slip(self, heard: Sequence[Heard]) -> bool:
+        """Whether one slip put right makes of it a call, or the beginning of one."""
+        unknown = [place for place, one in enumerate(heard) if not self._knows(one)]
+        if len(unknown) != 1 or len(heard) > LONGEST:
+            return False
+        (at,) = unknown
+        tried = (
+            self.parser.parse([*heard[:at], Heard((word,), word), *heard[at + 1 :]], START)
+            for word in slips.likely(heard[at].text, self.known)
+        )
+        return any(parses.values or parses.cut_off for parses in tried)
 
     def _objects(self, found: Utterance, heard: Sequence[Heard]) -> bool:
         """Whether the words begin with an objection. "No boxes" is none: there the whole says something else."""
@@ -143,6 +164,7 @@ def _no_words(words: str, heard: Sequence[Heard]) -> Refusal | None:
 
 
 def _unknown(word: str) -> Refusal:
+    word = word if len(word) <= LONGEST_TOLD else f"{word[:LONGEST_TOLD]}…"
     return Refusal(Why.ONE_OR_SEVERAL if word[0].isdecimal() else Why.NO_WORD, (word,))
 
 

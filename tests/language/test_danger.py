@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from fieldvoice.language import understand
 from fieldvoice.language.danger import danger_in
@@ -59,6 +61,39 @@ def test_a_slip_in_a_reading_is_no_word_of_circuits(words: str) -> None:
     found = understand(words, Source.TYPED)
     assert not found.suspect
     assert not found.danger
+
+
+UNFORESEEN = (
+    "ouch", "stop", "STOP!", "careful", "danger", "box 1 is on", "it's on", "it isn't on", "someone turned it back on",
+    "they switched it back on", "ticker is going off", "voltage on it", "box one has voltage", "I smell burning",
+    "that was the wrong one", "I forgot to turn it off", "somebody took the lock off", "tag is gone", "don't cut",
+    "don't touch box 1", "do not rout box 1", "stop the router", "it's humming", "box 1 is backfeeding", "L I V E",
+    "they started the generator", "main's back on", "the main is on", "pwr is on", "esta vivo", "hay corriente", "l.i.v.e",
+)  # fmt: skip
+
+
+@pytest.mark.parametrize("around", ("{}", "no, {}", "hey {}", "{} i think"))
+@pytest.mark.parametrize("words", UNFORESEEN)
+def test_what_makes_no_sense_and_speaks_of_no_reading_may_be_about_a_circuit(words: str, around: str) -> None:
+    """No list has every way to say that a wire is live."""
+    found = understand(around.format(words), Source.TYPED)
+    assert found.suspect or found.danger
+
+
+@given(st.lists(st.text("bcdfghjkmnpqrvwxz", min_size=5, max_size=9), min_size=1, max_size=6), st.booleans())
+@settings(max_examples=60, deadline=None)
+def test_words_that_nobody_knows_may_be_about_a_circuit(words: list[str], box: bool) -> None:
+    """In another language, say; but not beside a reading, which they only spoil."""
+    line = " ".join((*(("box", "1") if box else ()), *words))
+    assert understand(line, Source.TYPED).suspect
+    assert not understand(f"top 46 7/8 {line}", Source.TYPED).suspect
+
+
+def test_an_unknown_word_of_any_length_is_said_back_in_short() -> None:
+    """Its beginning tells which one it is."""
+    why = understand("x" * 100_000, Source.TYPED).why
+    assert why is not None
+    assert why.values == ("x" * 40 + "…",)
 
 
 def test_a_slip_in_word_of_danger_is_danger() -> None:
