@@ -592,8 +592,9 @@ class Utterance:
     understood: `meanings` holds its one meaning, in the order spoken. unclear: `alternatives` holds two or more
     meanings and `ask` the question that settles it (`ask` alone where what was said is cut short and no value is safe).
     refused: `why` says what is wrong. Whatever the status: `danger` holds every word of a circuit that isn't known to
-    be dead, `suspect` is set where what was typed wasn't understood and may be about a circuit, `objects` where it begins
-    with no, wrong or wait, and `unplaced` holds words that could not be understood while the rest of the breath was.
+    be dead, `suspect` is set where what was typed wasn't understood and may be about a circuit, `objects` where it
+    begins with no, wrong or wait, and `unplaced` holds words that could not be understood while the rest of the breath
+    was.
     """
 
     status: Status

@@ -68,11 +68,11 @@ UNFORESEEN = (
     "they switched it back on", "ticker is going off", "voltage on it", "box one has voltage", "I smell burning",
     "that was the wrong one", "I forgot to turn it off", "somebody took the lock off", "tag is gone", "don't cut",
     "don't touch box 1", "do not rout box 1", "stop the router", "it's humming", "box 1 is backfeeding", "L I V E",
-    "they started the generator", "main's back on", "the main is on", "pwr is on", "esta vivo", "hay corriente", "l.i.v.e",
+    "they started the generator", "main's back on", "the main is on", "pwr is on", "esta vivo", "hay corriente",
 )  # fmt: skip
 
 
-@pytest.mark.parametrize("around", ("{}", "no, {}", "hey {}", "{} i think"))
+@pytest.mark.parametrize("around", ["{}", "no, {}", "hey {}", "{} i think"])
 @pytest.mark.parametrize("words", UNFORESEEN)
 def test_what_makes_no_sense_and_speaks_of_no_reading_may_be_about_a_circuit(words: str, around: str) -> None:
     """No list has every way to say that a wire is live."""
