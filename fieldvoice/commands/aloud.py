@@ -6,7 +6,7 @@ import threading
 from collections.abc import Sequence
 from typing import TYPE_CHECKING, Protocol
 
-from fieldvoice.output.sounds import Sound
+from fieldvoice.output.sounds import Cue
 
 if TYPE_CHECKING:
     from fieldvoice.dialogue.session import Session
@@ -30,7 +30,7 @@ class Aloud:
 
     def ready(self) -> None:
         """The sound for listening."""
-        self._play(Sound.LISTENING)
+        self._play(Cue.LISTENING)
 
     def say(self, says: Sequence[Say]) -> None:
         """A short sound, taken or waiting for an answer, and then the words."""
@@ -39,9 +39,9 @@ class Aloud:
             return
         last = self._session.view().last
         waits = last is not None and (last.asks or last.refused)
-        self._play(Sound.WAITING if waits else Sound.TAKEN, spoken)
+        self._play(Cue.WAITING if waits else Cue.TAKEN, spoken)
 
-    def _play(self, sound: Sound, lines: Sequence[str] = ()) -> None:
+    def _play(self, sound: Cue, lines: Sequence[str] = ()) -> None:
         """With the microphone shut. Where nothing could be heard nothing is skipped either: what came in meanwhile is
         the hanger's.
         """

@@ -11,7 +11,7 @@ import click
 
 from fieldvoice.commands import options
 from fieldvoice.commands.output import show, tell
-from fieldvoice.commands.talk import Talk, Turn, recorded_talk
+from fieldvoice.commands.talk import SaidLine, Talk, recorded_talk
 from fieldvoice.errors import NotHere
 from fieldvoice.records.hearing import Hearing, Source
 from fieldvoice.records.meaning import Answer
@@ -65,7 +65,7 @@ def _is_answer(text: str) -> bool:
 
 def _exchange(
     talk: Talk, clip: Clip, hearings: Sequence[Hearing], *, answered: bool
-) -> Iterator[tuple[Sequence[Turn], Sequence[str]]]:
+) -> Iterator[tuple[Sequence[SaidLine], Sequence[str]]]:
     """One recording and, where it was asked about or not taken, the answer, unless the next recording is one."""
     turns, says = talk.take(hearings, "hanger")
     yield turns, [say.spoken for say in says]

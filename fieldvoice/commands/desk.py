@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from time import monotonic
 from typing import TYPE_CHECKING
 
-from fieldvoice.commands.keyboard import Key, Line, Pressed
+from fieldvoice.commands.keyboard import KeyOrder, Pressed, TypedLine
 from fieldvoice.output.marks import current
 from fieldvoice.output.screen import Look, Medium, compose
 from fieldvoice.output.screen.parts import wrapped
@@ -23,7 +23,7 @@ if TYPE_CHECKING:
 FRESH_SECONDS = 1.0
 PROMPT = "? keys > "
 """What stands before the line that is typed: the one key that tells the others."""
-_PAGES = {Key.KEYS: Look.KEYS, Key.CAUTIONS: Look.CAUTIONS, Key.DETAILS: Look.STEPS}
+_PAGES = {KeyOrder.KEYS: Look.KEYS, KeyOrder.CAUTIONS: Look.CAUTIONS, KeyOrder.DETAILS: Look.STEPS}
 
 
 class Desk:
@@ -59,7 +59,7 @@ class Desk:
         with self._lock:
             self._told.clear()
             self.changed()
-            if isinstance(pressed, Line):
+            if isinstance(pressed, TypedLine):
                 self._look = Look.NOW
                 says = self._job.take(Hearing.typed(pressed.text), self._who)
             elif pressed in _PAGES:
@@ -79,15 +79,15 @@ class Desk:
         else:
             self._look = Look.NOW
 
-    def _ordered(self, key: Key) -> Sequence[Say]:
-        if key is Key.TICK and self._look is Look.CAUTIONS:
+    def _ordered(self, key: KeyOrder) -> Sequence[Say]:
+        if key is KeyOrder.TICK and self._look is Look.CAUTIONS:
             self._look = Look.NOW
             return self._job.acknowledge(self._who)
-        if key is Key.TICK and self._look is not Look.NOW:
+        if key is KeyOrder.TICK and self._look is not Look.NOW:
             self._look = Look.NOW
-        elif key is Key.TICK:
+        elif key is KeyOrder.TICK:
             return self._tick()
-        elif key is Key.UNTICK:
+        elif key is KeyOrder.UNTICK:
             return self._job.untick(self._who)
         return ()
 

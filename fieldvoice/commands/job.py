@@ -20,8 +20,8 @@ from fieldvoice.jobs.folder import JobSummary, job_file, jobs_folder, list_jobs
 from fieldvoice.jobs.legacy import contents_of_any, view
 from fieldvoice.jobs.transfer import export_job, import_job
 from fieldvoice.journal.entry import Entry, Json
-from fieldvoice.journal.format import Contents, Fault, Lost
-from fieldvoice.journal.journal import Log, View
+from fieldvoice.journal.format import Contents, Damage, Lost
+from fieldvoice.journal.journal import JournalView, Log
 from fieldvoice.records.hearing import Hearing
 
 _FILE = click.Path(dir_okay=False, path_type=Path)
@@ -110,7 +110,7 @@ def import_command(file: Path, target: Path | None, *, as_json: bool) -> None:
     show(json.dumps({"path": str(path), "entries": count}) if as_json else f"{count} entries taken into {path}")
 
 
-def _export_table(journal: View, out: IO[str]) -> int:
+def _export_table(journal: JournalView, out: IO[str]) -> int:
     """Every board's readings and its plan as they are now; what is a draft has no plan in it."""
     from fieldvoice.dialogue.looking import look
     from fieldvoice.dialogue.session import as_now
@@ -181,14 +181,14 @@ def _summary_line(summary: JobSummary) -> str:
 
 
 _FAULTS = {
-    Fault.HEAD: "the head of the file isn't as it was written",
-    Fault.CHANGED: "line {} of the entries isn't as it was written",
-    Fault.OUT_OF_PLACE: "entry {} stands where it doesn't belong, or twice",
-    Fault.MISSING: "entries are missing: {}",
+    Damage.HEAD: "the head of the file isn't as it was written",
+    Damage.CHANGED: "line {} of the entries isn't as it was written",
+    Damage.OUT_OF_PLACE: "entry {} stands where it doesn't belong, or twice",
+    Damage.MISSING: "entries are missing: {}",
 }
 
 
-def _fault_text(fault: Fault, where: str) -> str:
+def _fault_text(fault: Damage, where: str) -> str:
     return _FAULTS[fault].format(where)
 
 
@@ -218,7 +218,7 @@ def _check_document(path: Path, found: Contents, faults: Sequence[str]) -> dict[
         "entries": len(found.entries),
         "faults": faults,
         "lost": _runs(found.lost),
-        "lost_earlier": _runs([run for run in found.lost if (Fault.MISSING, str(run)) not in found.faults]),
+        "lost_earlier": _runs([run for run in found.lost if (Damage.MISSING, str(run)) not in found.faults]),
     }
 
 

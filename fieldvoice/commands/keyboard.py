@@ -18,7 +18,7 @@ LONGEST_LINE = 500
 """Characters that a typed line may have; more are not taken, so that a stuck key fills no memory."""
 
 
-class Key(Enum):
+class KeyOrder(Enum):
     """What a key on an empty line orders. A foot switch or a presenter's clicker that types it will do."""
 
     TICK = "Enter"
@@ -31,24 +31,24 @@ class Key(Enum):
 
 
 @dataclass(frozen=True, slots=True)
-class Line:
+class TypedLine:
     """A whole line that was typed, without its Enter."""
 
     text: str
 
 
-Pressed = Key | Line
+Pressed = KeyOrder | TypedLine
 
 _ALONE = {
-    "\r": Key.TICK,
-    "\n": Key.TICK,
-    "\x7f": Key.UNTICK,
-    "\b": Key.UNTICK,
-    "?": Key.KEYS,
-    "!": Key.CAUTIONS,
-    "\t": Key.DETAILS,
-    " ": Key.TALK,
-    "\x04": Key.END,
+    "\r": KeyOrder.TICK,
+    "\n": KeyOrder.TICK,
+    "\x7f": KeyOrder.UNTICK,
+    "\b": KeyOrder.UNTICK,
+    "?": KeyOrder.KEYS,
+    "!": KeyOrder.CAUTIONS,
+    "\t": KeyOrder.DETAILS,
+    " ": KeyOrder.TALK,
+    "\x04": KeyOrder.END,
 }
 
 
@@ -67,7 +67,7 @@ class Typing:
             return self, _ALONE[character]
         if character in "\r\n":
             line = self.text.strip()
-            return Typing(), Line(line) if line else None
+            return Typing(), TypedLine(line) if line else None
         if character in "\x7f\b":
             return replace(self, text=self.text[:-1]), None
         if character == "\x15":
@@ -107,7 +107,7 @@ class Keyboard:
             return ()
         read = os.read(self._terminal, 4096)
         if not read:
-            return (Key.END,)
+            return (KeyOrder.END,)
         found = []
         for character in self._decode.decode(read):
             self.typing, pressed = self.typing.pressed(character)

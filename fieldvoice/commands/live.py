@@ -10,7 +10,7 @@ from time import monotonic
 from typing import TYPE_CHECKING
 
 from fieldvoice.commands.desk import Desk
-from fieldvoice.commands.keyboard import Key, Keyboard, keyboard
+from fieldvoice.commands.keyboard import Keyboard, KeyOrder, keyboard
 from fieldvoice.commands.output import block_cell, live, show, tell
 from fieldvoice.commands.terminal import Window, medium, window
 from fieldvoice.errors import BadUsage, NotHere
@@ -102,11 +102,11 @@ class Screen:
         """The row of the microphone, drawn anew where it changed."""
         if self._glass is None:
             return
-        from fieldvoice.output.meter import Heard, meter
+        from fieldvoice.output.meter import MicrophoneState, meter
 
         self._clipped = monotonic() if level.clipping else self._clipped
         clipping = monotonic() - self._clipped < CLIPPED_SECONDS
-        heard = Heard(level.db, now.noise_db, clipping, self._busy if now.speaking else self._idle, now.words)
+        heard = MicrophoneState(level.db, now.noise_db, clipping, self._busy if now.speaking else self._idle, now.words)
         row = meter(heard, max(self._glass.size[0] - 1, 20), blocks=block_cell() != "#")
         if self._row is None or row.markup != self._row.markup:
             self._row = row
@@ -134,10 +134,10 @@ class Screen:
         assert self._keys is not None
         while not over.is_set():
             for pressed in self._keys.wait(WAIT_SECONDS):
-                if pressed is Key.END:
+                if pressed is KeyOrder.END:
                     _thread.interrupt_main()
                     return
-                if pressed is Key.TALK:
+                if pressed is KeyOrder.TALK:
                     self._presses += 1
                     continue
                 says = self._desk.pressed(pressed)

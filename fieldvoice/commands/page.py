@@ -20,11 +20,11 @@ if TYPE_CHECKING:
     from fieldvoice.dialogue.job import Job
     from fieldvoice.dialogue.view import Say
     from fieldvoice.page.app import Phone
-    from fieldvoice.page.authority import Authority
+    from fieldvoice.page.authority import PageAuthority
     from fieldvoice.page.feed import Feed
     from fieldvoice.page.guard import Guard
     from fieldvoice.page.partner import Hands
-    from fieldvoice.page.tokens import Tokens
+    from fieldvoice.page.tokens import LinkTokens
 
 PORT = 8517
 """Where the page is unless another port is named: always the same one, so that a phone finds it after a restart."""
@@ -104,14 +104,14 @@ def partner_page(
         yield hands.show
 
 
-def _guard(tokens: Tokens, wanted: Wanted, port: int) -> Guard:
+def _guard(tokens: LinkTokens, wanted: Wanted, port: int) -> Guard:
     from fieldvoice.page.guard import Guard
 
     return Guard(tokens, frozenset(f"{name}:{port}" for name in _hosts(share=wanted.share)))
 
 
 @contextmanager
-def _trusted(wanted: Wanted, path: Path, host: str) -> Iterator[Authority]:
+def _trusted(wanted: Wanted, path: Path, host: str) -> Iterator[PageAuthority]:
     """The authority of the machine, with the page that helps a phone to trust it served at the next port."""
     from fieldvoice.page.authority import authority
     from fieldvoice.page.server import addresses, serving
@@ -123,7 +123,7 @@ def _trusted(wanted: Wanted, path: Path, host: str) -> Iterator[Authority]:
         yield made
 
 
-def _trust(authority: Authority, wanted: Wanted) -> tuple[str, ...]:
+def _trust(authority: PageAuthority, wanted: Wanted) -> tuple[str, ...]:
     return (
         f"Once a phone, to trust this machine: http://{_host(wanted)}:{wanted.port + 1}/",
         f"Fingerprint (SHA-256) to compare there: {authority.fingerprint}",
@@ -168,7 +168,7 @@ def _installed() -> None:
         ) from trouble
 
 
-def _tokens(path: Path, *, new: bool = False) -> Tokens:
+def _tokens(path: Path, *, new: bool = False) -> LinkTokens:
     from fieldvoice.page.tokens import renewed, tokens_of
 
     folder = path.parent / "page"
@@ -181,7 +181,7 @@ def _hosts(*, share: bool) -> tuple[str, ...]:
     return ("localhost", LOOPBACK, *(addresses() if share else ()))
 
 
-def links(tokens: Tokens, wanted: Wanted) -> tuple[str, ...]:
+def links(tokens: LinkTokens, wanted: Wanted) -> tuple[str, ...]:
     """The links as lines to show: one to tick by as a QR too, one only to look."""
     scheme = "https" if wanted.secure else "http"
     ticks, looks = (f"{scheme}://{_host(wanted)}:{wanted.port}/join/{token}" for token in (tokens.tick, tokens.look))

@@ -24,7 +24,7 @@ if TYPE_CHECKING:
     from fieldvoice.records.plan import CutPlan
 
 
-class Form(StrEnum):
+class PrintForm(StrEnum):
     """What a board is printed as."""
 
     TEXT = "text"
@@ -41,8 +41,8 @@ class Form(StrEnum):
 @click.option(
     "--as",
     "form",
-    type=click.Choice([form.value for form in Form]),
-    default=Form.TEXT.value,
+    type=click.Choice([form.value for form in PrintForm]),
+    default=PrintForm.TEXT.value,
     show_default=True,
     help="Plain text, pages of paper, a drawing for a browser, one for a machine, or a table.",
 )
@@ -78,8 +78,8 @@ def print_boards(
     check_own_table()
     if board is not None and every:
         raise BadUsage("Give --board for one board or --all for every one, not both.")
-    chosen = Form(form)
-    if chosen is not Form.TEXT and output is None and sys.stdout.isatty():
+    chosen = PrintForm(form)
+    if chosen is not PrintForm.TEXT and output is None and sys.stdout.isatty():
         raise BadUsage(f"A {chosen.value.upper()} isn't for a terminal: name a file with --output, or use a pipe.")
     path = job_file(job)
     if not path.exists():
@@ -127,13 +127,13 @@ def _last(journal: Log) -> datetime | None:
     return last
 
 
-def _content(form: Form, boards: Sequence[tuple[View, CutPlan]], made: Made, size: str) -> bytes:
-    make: dict[Form, Callable[[], bytes]] = {
-        Form.TEXT: lambda: _text(boards),
-        Form.PDF: lambda: _pdf(boards, made, size),
-        Form.SVG: lambda: _svg(boards),
-        Form.DXF: lambda: _dxf(boards),
-        Form.CSV: lambda: _csv(boards),
+def _content(form: PrintForm, boards: Sequence[tuple[View, CutPlan]], made: Made, size: str) -> bytes:
+    make: dict[PrintForm, Callable[[], bytes]] = {
+        PrintForm.TEXT: lambda: _text(boards),
+        PrintForm.PDF: lambda: _pdf(boards, made, size),
+        PrintForm.SVG: lambda: _svg(boards),
+        PrintForm.DXF: lambda: _dxf(boards),
+        PrintForm.CSV: lambda: _csv(boards),
     }
     return make[form]()
 
@@ -176,9 +176,9 @@ def _csv(boards: Sequence[tuple[View, CutPlan]]) -> bytes:
     return out.getvalue().encode()
 
 
-def _write(form: Form, content: bytes, output: Path | None) -> None:
+def _write(form: PrintForm, content: bytes, output: Path | None) -> None:
     if output is None:
-        if form is Form.TEXT:
+        if form is PrintForm.TEXT:
             show(content.decode(), end="")
         else:
             pour(content)

@@ -16,7 +16,7 @@ from fieldvoice.commands.output import emit, show, tell
 from fieldvoice.errors import BadInput, BadUsage
 from fieldvoice.practice.calls import CALLS, PracticeCall, tried
 from fieldvoice.records.hearing import EarKind, Hearing
-from fieldvoice.records.practice import Outcome, Tried
+from fieldvoice.records.practice import FitOutcome, Tried
 from fieldvoice.wording import practice as wording
 
 if TYPE_CHECKING:
@@ -168,7 +168,7 @@ def _kept(calls: Sequence[PracticeCall], device: str) -> Document:
     return _fit_document(made.outcome)
 
 
-def _fit_document(made: Outcome) -> Document:
+def _fit_document(made: FitOutcome) -> Document:
     """The figures for other programs."""
     pairs = {"held_back": (made.before, made.after), "other_voices": (made.others_before, made.others_after)}
     figures: Document = {

@@ -20,7 +20,7 @@ MICROPHONE, DATA_FOLDER = "microphone", "data folder"
 
 
 @dataclass(frozen=True, slots=True)
-class Finding:
+class CheckUp:
     """One thing looked at: whether it is well, what was found, what to do where it isn't, and whether most do without
     it (`extra`).
     """
@@ -60,7 +60,7 @@ def ready(*, as_json: bool) -> int:
     return 0 if works.well else MISSING
 
 
-def verdict(findings: Sequence[Finding]) -> Finding:
+def verdict(findings: Sequence[CheckUp]) -> CheckUp:
     """What can be done with all that was found: well where recordings can be heard and a job can be kept."""
     well = {finding.what for finding in findings if finding.well}
     ears = [name for name in EARS if f"{name} ear" in well]
@@ -72,16 +72,16 @@ def verdict(findings: Sequence[Finding]) -> Finding:
         told = f"A job can be heard on the microphone and in recordings, {by}."
     else:
         told = f"Recordings can be heard, {by}; `listen` wants a microphone, and readings can be typed."
-    return Finding("works", bool(ears) and keeps, told if keeps else f"{told} But no job can be kept here.")
+    return CheckUp("works", bool(ears) and keeps, told if keeps else f"{told} But no job can be kept here.")
 
 
-def _document(finding: Finding) -> dict[str, str | bool | None]:
+def _document(finding: CheckUp) -> dict[str, str | bool | None]:
     return {"what": finding.what, "ok": finding.well, "found": finding.found, "remedy": finding.remedy}
 
 
-def examine() -> Iterator[Finding]:
+def examine() -> Iterator[CheckUp]:
     """Everything that is looked at, in order."""
-    yield Finding("fieldvoice", well=True, found=f"{__version__} on Python {sys.version.split()[0]}")
+    yield CheckUp("fieldvoice", well=True, found=f"{__version__} on Python {sys.version.split()[0]}")
     yield from _packages()
     yield _microphone()
     yield _loudspeaker()
@@ -90,53 +90,53 @@ def examine() -> Iterator[Finding]:
     yield _data_folder()
 
 
-def _packages() -> Iterator[Finding]:
+def _packages() -> Iterator[CheckUp]:
     for name, why in (("lark", "reads the language"), ("ctranslate2", "the reading ear")):
         try:
-            yield Finding(name, well=True, found=version(name))
+            yield CheckUp(name, well=True, found=version(name))
         except PackageNotFoundError:
-            yield Finding(name, well=False, found=f"not installed ({why})", remedy=f"pip install {name}")
+            yield CheckUp(name, well=False, found=f"not installed ({why})", remedy=f"pip install {name}")
 
 
-def _device(kind: str, what: str, without: str) -> Finding:
+def _device(kind: str, what: str, without: str) -> CheckUp:
     try:
         import sounddevice
 
         device = sounddevice.query_devices(kind=kind)
     except OSError:
         remedy = "install PortAudio: Debian and Ubuntu `apt install libportaudio2`, Fedora `dnf install portaudio`"
-        return Finding(what, well=False, found=f"PortAudio isn't here; {without}", remedy=remedy)
+        return CheckUp(what, well=False, found=f"PortAudio isn't here; {without}", remedy=remedy)
     except Exception:  # noqa: BLE001 - PortAudio's own error class, known only once it has loaded
-        return Finding(what, well=False, found=f"no device; {without}", remedy="plug one in, then run it again")
-    return Finding(what, well=True, found=f"{device['name']}, {device['default_samplerate']:.0f} Hz")
+        return CheckUp(what, well=False, found=f"no device; {without}", remedy="plug one in, then run it again")
+    return CheckUp(what, well=True, found=f"{device['name']}, {device['default_samplerate']:.0f} Hz")
 
 
-def _microphone() -> Finding:
+def _microphone() -> CheckUp:
     return _device("input", MICROPHONE, "use `fieldvoice type`")
 
 
-def _loudspeaker() -> Finding:
+def _loudspeaker() -> CheckUp:
     return _device("output", "loudspeaker", "the read-back is on the screen only")
 
 
-def _voice() -> Finding:
+def _voice() -> CheckUp:
     from fieldvoice.output.voice import Synthesizer
 
     return _tried("voice", lambda: f"espeak-ng, {Synthesizer().rate} Hz", "pip install espeakng-loader")
 
 
-def _ears() -> Iterator[Finding]:
+def _ears() -> Iterator[CheckUp]:
     """The recognizers, their models looked for, checked and held against the words of the job: one is enough to hear
     with, two hear better.
     """
     for ear, examine in _EXAMINE.items():
         try:
-            yield Finding(f"{ear} ear", well=True, found=examine())
+            yield CheckUp(f"{ear} ear", well=True, found=examine())
         except FieldvoiceError as trouble:
             found, extra = ("isn't here", True) if ear == "vosk" else ("can't be used", False)
-            yield Finding(f"{ear} ear", well=False, found=found, remedy=str(trouble), extra=extra)
+            yield CheckUp(f"{ear} ear", well=False, found=found, remedy=str(trouble), extra=extra)
         except ImportError as trouble:
-            yield Finding(f"{ear} ear", well=False, found=f"a package is missing ({trouble})", remedy="see above")
+            yield CheckUp(f"{ear} ear", well=False, found=f"a package is missing ({trouble})", remedy="see above")
 
 
 def _whisper() -> str:
@@ -174,18 +174,18 @@ EARS = tuple(_EXAMINE)
 """The recognizers, as `--ear` names them."""
 
 
-def _tried(what: str, look: Callable[[], str], remedy: str) -> Finding:
+def _tried(what: str, look: Callable[[], str], remedy: str) -> CheckUp:
     try:
-        return Finding(what, well=True, found=look())
+        return CheckUp(what, well=True, found=look())
     except FieldvoiceError as trouble:
-        return Finding(what, well=False, found=str(trouble), remedy=remedy)
+        return CheckUp(what, well=False, found=str(trouble), remedy=remedy)
 
 
-def _data_folder() -> Finding:
+def _data_folder() -> CheckUp:
     from platformdirs import user_data_path
 
     folder = user_data_path("fieldvoice", appauthor=False)
     nearest = next(path for path in (folder, *folder.parents) if path.exists())
     well = os.access(nearest, os.W_OK | os.X_OK) and nearest.is_dir()
     remedy = None if well else f"make {nearest} writable, or keep the job elsewhere with --job FILE"
-    return Finding(DATA_FOLDER, well=well, found=str(folder) if well else f"{folder} can't be written", remedy=remedy)
+    return CheckUp(DATA_FOLDER, well=well, found=str(folder) if well else f"{folder} can't be written", remedy=remedy)

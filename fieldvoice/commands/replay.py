@@ -15,7 +15,7 @@ from fieldvoice.commands import options
 from fieldvoice.commands.files import is_sound, lines_of
 from fieldvoice.commands.output import show, tell
 from fieldvoice.commands.page import Wanted, partner_page, with_page
-from fieldvoice.commands.talk import Talk, Turn, recorded_talk
+from fieldvoice.commands.talk import SaidLine, Talk, recorded_talk
 from fieldvoice.errors import BadInput, BadUsage
 from fieldvoice.records.hearing import Hearing
 from fieldvoice.records.length import Unit
@@ -134,7 +134,7 @@ def utterances(
         yield with_sound(hearings, frames.tobytes(), keep) if keep is not None else hearings
 
 
-def show_turns(turns: Sequence[Turn], *, as_json: bool) -> None:
+def show_turns(turns: Sequence[SaidLine], *, as_json: bool) -> None:
     """Who said what, as it is said."""
     if not as_json:
         for turn in turns:

@@ -15,7 +15,7 @@ BY_VOICE, BY_KEYBOARD = "listen", "type"
 
 
 @dataclass(frozen=True, slots=True)
-class Choice:
+class Beginning:
     """One thing to begin: what it says, and the command line that does it; `asks_how` where it is led by voice or by
     keyboard, and `asks_name` where a job wants a name first.
     """
@@ -26,16 +26,18 @@ class Choice:
     asks_name: bool = False
 
 
-def choices(last: Path | None, written: datetime | None, now: datetime) -> tuple[Choice, ...]:
+def choices(last: Path | None, written: datetime | None, now: datetime) -> tuple[Beginning, ...]:
     """What can be begun; going on with the last job comes first where there is one."""
-    on: tuple[Choice, ...] = ()
+    on: tuple[Beginning, ...] = ()
     if last is not None and written is not None:
-        on = (Choice(f"Go on with {last.stem}, last used {_ago(now - written)}", ("--job", str(last)), asks_how=True),)
+        on = (
+            Beginning(f"Go on with {last.stem}, last used {_ago(now - written)}", ("--job", str(last)), asks_how=True),
+        )
     return (
         *on,
-        Choice("Begin a new job", asks_how=True, asks_name=True),
-        Choice("See the demo: a board by voice, from recordings", ("demo",)),
-        Choice("Is all ready on this machine?", ("ready",)),
+        Beginning("Begin a new job", asks_how=True, asks_name=True),
+        Beginning("See the demo: a board by voice, from recordings", ("demo",)),
+        Beginning("Is all ready on this machine?", ("ready",)),
     )
 
 
@@ -90,7 +92,7 @@ def _asked(prompt: str) -> str | None:
     return line.strip() if line else None
 
 
-def _one_of(ask: Ask, offered: tuple[Choice, ...]) -> Choice | None:
+def _one_of(ask: Ask, offered: tuple[Beginning, ...]) -> Beginning | None:
     while True:
         answer = ask("Number, or Enter for 1: ")
         if answer is None or answer.lower() in {"q", "quit", "exit"}:

@@ -30,7 +30,7 @@ class Dialogue(Protocol):
 
 
 @dataclass(frozen=True, slots=True)
-class Turn:
+class SaidLine:
     """Who said what; `recognizer` is what heard it, None for fieldvoice's own words."""
 
     who: str
@@ -51,15 +51,15 @@ class Talk:
     """A session with what was said in it. No view is kept: each is made anew when it is shown."""
 
     session: Dialogue
-    turns: list[Turn] = field(default_factory=list)
+    turns: list[SaidLine] = field(default_factory=list)
 
-    def take(self, hearings: Sequence[Hearing], who: str) -> tuple[tuple[Turn, ...], tuple[Say, ...]]:
+    def take(self, hearings: Sequence[Hearing], who: str) -> tuple[tuple[SaidLine, ...], tuple[Say, ...]]:
         """One utterance, as one or more recognizers took it: the turns it made, and what is to be said aloud."""
         says = self.session.take(hearings[0] if len(hearings) == 1 else tuple(hearings), who)
         view = self.look()
         names = " + ".join(dict.fromkeys(hearing.recognizer for hearing in hearings))
         words = view.last.heard if view.last else hearings[0].words
-        turns = (Turn(who, words or "(nothing heard)", names), *(Turn("fieldvoice", say.text) for say in says))
+        turns = (SaidLine(who, words or "(nothing heard)", names), *(SaidLine("fieldvoice", say.text) for say in says))
         self.turns.extend(turns)
         return turns, says
 

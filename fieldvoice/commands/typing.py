@@ -76,7 +76,7 @@ def _next_line() -> str | None:
 def _at_the_desk(session: Session, who: str, aloud: Aloud, changed: Callable[[], None], links: Sequence[str]) -> bool:
     """The session on a screen until Ctrl-D; False where this platform gives no single keys."""
     from fieldvoice.commands.desk import Desk
-    from fieldvoice.commands.keyboard import Key, keyboard
+    from fieldvoice.commands.keyboard import KeyOrder, keyboard
     from fieldvoice.commands.terminal import medium, window
     from fieldvoice.errors import NotHere
 
@@ -92,7 +92,7 @@ def _at_the_desk(session: Session, who: str, aloud: Aloud, changed: Callable[[],
         while True:
             desk.paint(glass, medium(), keys.typing.text)
             for pressed in keys.wait(LOOK_AGAIN_SECONDS):
-                if pressed is Key.END:
+                if pressed is KeyOrder.END:
                     return True
                 says = desk.pressed(pressed)
                 desk.paint(glass, medium(), keys.typing.text)

@@ -46,7 +46,7 @@ class Cutout:
 
 
 @dataclass(slots=True)
-class Piece:
+class CutPiece:
     """What lies on the bench: its four edges as points in order along them, which of them are cut, and its holes."""
 
     wide: Fraction
@@ -60,7 +60,7 @@ class Piece:
     hung: Step | None = None
 
     @classmethod
-    def of(cls, wide: Fraction, high: Fraction) -> Piece:
+    def of(cls, wide: Fraction, high: Fraction) -> CutPiece:
         """A whole sheet."""
         tl, tr, bl, br = (ZERO, ZERO), (wide, ZERO), (ZERO, high), (wide, high)
         return cls(wide, high, {Edge.LEFT: (tl, bl), Edge.RIGHT: (tr, br), Edge.TOP: (tl, tr), Edge.BOTTOM: (bl, br)})
@@ -155,17 +155,17 @@ def _runs_together(one: tuple[Spot, ...], other: tuple[Spot, ...]) -> list[Spot 
     return [_meeting(a, b, c, d) for (a, b), (c, d) in pairs]
 
 
-def carry_out(steps: Iterable[Step]) -> tuple[Piece | None, tuple[Failure, ...]]:
+def carry_out(steps: Iterable[Step]) -> tuple[CutPiece | None, tuple[Failure, ...]]:
     """The piece that the steps make, and what of them can't be done."""
-    bench = _Bench()
+    bench = _Workbench()
     for step in steps:
         bench.do(step)
     return bench.piece, tuple(bench.failures)
 
 
 @dataclass(slots=True)
-class _Bench:
-    piece: Piece | None = None
+class _Workbench:
+    piece: CutPiece | None = None
     failures: list[Failure] = field(default_factory=list)
 
     def wrong(self, fault: Fault, edge: Edge | None = None, about: str | None = None) -> None:
@@ -183,7 +183,7 @@ class _Bench:
             return
         self.at_the_bench(step, self.piece)
 
-    def at_the_bench(self, step: Step, piece: Piece) -> None:
+    def at_the_bench(self, step: Step, piece: CutPiece) -> None:
         if step.does is Does.MARK:
             self.mark(step, piece)
         elif step.does is Does.CUT:
@@ -204,9 +204,9 @@ class _Bench:
             self.wrong(Fault.ORDER)
             return
         short, long = step.sheet.width.inches, step.sheet.length.inches
-        self.piece = Piece.of(short, long) if step.lies is Lies.STANDING else Piece.of(long, short)
+        self.piece = CutPiece.of(short, long) if step.lies is Lies.STANDING else CutPiece.of(long, short)
 
-    def mark(self, step: Step, piece: Piece) -> None:
+    def mark(self, step: Step, piece: CutPiece) -> None:
         edge, hook = step.edge, step.origin
         if edge is None or hook is None or hook.edge is not ACROSS_FROM[edge] or not piece.hooked(hook):
             self.wrong(Fault.ORIGIN, edge)
@@ -220,7 +220,7 @@ class _Bench:
             return
         piece.pencil[edge] = found
 
-    def cut(self, step: Step, piece: Piece) -> None:
+    def cut(self, step: Step, piece: CutPiece) -> None:
         edge = step.edge
         if edge is None or edge not in piece.pencil or edge in piece.cut:
             self.wrong(Fault.ORDER, edge)
@@ -228,7 +228,7 @@ class _Bench:
         piece.edges[edge] = piece.pencil[edge]
         piece.cut.add(edge)
 
-    def mark_opening(self, step: Step, piece: Piece) -> None:
+    def mark_opening(self, step: Step, piece: CutPiece) -> None:
         if step.hole is None or step.opening is None or not all(piece.hooked(one.hook) for one in _offsets(step.hole)):
             self.wrong(Fault.ORIGIN, about=step.opening)
             return
@@ -238,7 +238,7 @@ class _Bench:
             return
         piece.drawn[step.opening] = drawn
 
-    def make_opening(self, step: Step, piece: Piece) -> None:
+    def make_opening(self, step: Step, piece: CutPiece) -> None:
         name = step.opening or ""
         on_wall = step.where is Where.WALL
         along_framing = on_wall and step.tool is Tool.SAW
@@ -251,14 +251,14 @@ class _Bench:
         drawn = piece.drawn.get(name, Cutout({}))
         piece.holes[name] = Cutout(drawn.sides, drawn.center, drawn.radius, step.tool, step.where, step.near)
 
-    def hang(self, step: Step, piece: Piece) -> None:
+    def hang(self, step: Step, piece: CutPiece) -> None:
         unmade = [edge for edge in piece.pencil if edge not in piece.cut]
         if unmade:
             self.wrong(Fault.ORDER, unmade[0])
         piece.hung = step
 
 
-def _marked(piece: Piece, edge: Edge, mark: Mark) -> Spot | None:
+def _marked(piece: CutPiece, edge: Edge, mark: Mark) -> Spot | None:
     """Where the pencil goes: so far from the edge across, and so far along from the edge named."""
     start = mark.start
     if start is None or (start in _UPRIGHT) == (edge in _UPRIGHT):
@@ -274,7 +274,7 @@ def _offsets(hole: HoleMarks) -> tuple[Offset, ...]:
     return (*(hole.center or ()), *(offset for _, offset in hole.sides))
 
 
-def _drawn(piece: Piece, hole: HoleMarks) -> Cutout | None:
+def _drawn(piece: CutPiece, hole: HoleMarks) -> Cutout | None:
     """The hole as its marks draw it: each side is level or plumb, at the hole's own height and place."""
     xs = {edge: offset for edge, offset in hole.sides if edge in _UPRIGHT}
     ys = {edge: offset for edge, offset in hole.sides if edge not in _UPRIGHT}
@@ -295,7 +295,7 @@ def _mean(values: list[Fraction]) -> Fraction:
     return sum(values, ZERO) / len(values)
 
 
-def _cross(piece: Piece, x: Offset, y: Offset) -> Spot | None:
+def _cross(piece: CutPiece, x: Offset, y: Offset) -> Spot | None:
     if x.hook.edge not in _UPRIGHT or y.hook.edge in _UPRIGHT:
         return None
     dx = x.distance.inches if x.hook.edge is Edge.LEFT else -x.distance.inches
@@ -303,6 +303,6 @@ def _cross(piece: Piece, x: Offset, y: Offset) -> Spot | None:
     return crossing(piece.edges[x.hook.edge], piece.edges[y.hook.edge], dx, dy)
 
 
-def put(piece: Piece) -> tuple[StandOff, ...]:
+def put(piece: CutPiece) -> tuple[StandOff, ...]:
     """The stand-offs that the hanging step says."""
     return piece.hung.stand_offs if piece.hung is not None else ()

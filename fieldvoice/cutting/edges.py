@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from fieldvoice.cutting.axis import DOWN, Axis, axis_of, off, rank, told
-from fieldvoice.cutting.hole import Hole
+from fieldvoice.cutting.hole import MeasuredHole
 from fieldvoice.cutting.lines import Point, Polyline, broken, scribed, straight, widest_gap
 from fieldvoice.cutting.tables import (
     BRIDGED,
@@ -27,7 +27,7 @@ LEVEL = Length("1/8")
 
 
 @dataclass(frozen=True, slots=True)
-class Line:
+class WantedEdge:
     """A wanted edge in the hole: `shape` through `points`; what is offered instead, and the widest gap over the
     clearance that it leaves.
     """
@@ -39,21 +39,21 @@ class Line:
 
 
 @dataclass(frozen=True, slots=True)
-class Run:
+class SolvedDirection:
     """One direction solved. `near` and `far` are the wanted edges in the hole, None where nothing bounds them;
     `leaning` are the edges that are cut whatever the sheet. `size` is the most that the board measures, None where the
     sheet decides; `least` and `most` are what it may measure uncut.
     """
 
     axis: Axis
-    near: Line | None
-    far: Line | None
+    near: WantedEdge | None
+    far: WantedEdge | None
     leaning: tuple[Edge, ...]
     size: Fraction | None
     least: Fraction
     most: Fraction
 
-    def line(self, edge: Edge) -> Line | None:
+    def line(self, edge: Edge) -> WantedEdge | None:
         """The wanted line of an edge."""
         return self.near if edge is self.axis.near else self.far
 
@@ -66,20 +66,20 @@ class Run:
         return bool(self.leaning) or self.size is None or self.size <= sheet or self.uncut(sheet)
 
 
-def run(board: Board, axis: Axis, hole: Hole) -> Run:
+def run(board: Board, axis: Axis, hole: MeasuredHole) -> SolvedDirection:
     """Solve one direction of a hole."""
     leaning = tuple(edge for edge in axis.edges if _leans(board, edge, hole))
     near, far = (_line(board, edge, hole, leaning) for edge in axis.edges)
     if near is None or far is None or hole.lines[axis.near] is None or hole.lines[axis.far] is None:
-        return Run(axis, near, far, leaning, None, ZERO, ZERO)
+        return SolvedDirection(axis, near, far, leaning, None, ZERO, ZERO)
     if not hole.spots(axis):
-        return Run(axis, near, far, leaning, None, ZERO, ZERO)
+        return SolvedDirection(axis, near, far, leaning, None, ZERO, ZERO)
     size = max(v for _, v in far.points) - min(v for _, v in near.points)
     least, most = _uncut(board, axis, hole, leaning, size)
-    return Run(axis, near, far, leaning, size, least, most)
+    return SolvedDirection(axis, near, far, leaning, size, least, most)
 
 
-def to_cut(board: Board, solved: Run, sheet: Fraction) -> tuple[Edge, ...]:
+def to_cut(board: Board, solved: SolvedDirection, sheet: Fraction) -> tuple[Edge, ...]:
     """The edges that are cut on a sheet of that measure, the near one first: those that lean, and that which was told
     or, for the size alone, the one that stands at a wall rather than at a joint.
     """
@@ -103,7 +103,7 @@ def for_size(board: Board, axis: Axis) -> Edge:
     return near if rank(board, near) > rank(board, far) else far
 
 
-def _leans(board: Board, edge: Edge, hole: Hole) -> bool:
+def _leans(board: Board, edge: Edge, hole: MeasuredHole) -> bool:
     line = hole.lines[edge]
     if line is None or edge in hole.square:
         return False
@@ -123,7 +123,7 @@ def _left_open(board: Board, edge: Edge) -> Fraction:
     return max(off(board, edge), LEVEL.inches)
 
 
-def _line(board: Board, edge: Edge, hole: Hole, leaning: tuple[Edge, ...]) -> Line | None:
+def _line(board: Board, edge: Edge, hole: MeasuredHole, leaning: tuple[Edge, ...]) -> WantedEdge | None:
     """The wanted line of an edge: along its neighbor where that leans or the edge is cut, else straight."""
     line = hole.lines[edge]
     if line is None:
@@ -133,7 +133,7 @@ def _line(board: Board, edge: Edge, hole: Hole, leaning: tuple[Edge, ...]) -> Li
     bounds = tuple((t, sign * v - off(board, edge)) for t, v in line)
     if edge in hole.square or not _follows(board, edge, leaning):
         least = min(v for _, v in bounds)
-        return _signed(Line(((bounds[0][0], least), (bounds[-1][0], least))), sign)
+        return _signed(WantedEdge(((bounds[0][0], least), (bounds[-1][0], least))), sign)
     return _signed(_fit(bounds), sign)
 
 
@@ -149,30 +149,30 @@ def _follows(board: Board, edge: Edge, leaning: tuple[Edge, ...]) -> bool:
     return not set(axis.edges) & set(leaning) and for_size(board, axis) is edge
 
 
-def _signed(line: Line, sign: int) -> Line:
+def _signed(line: WantedEdge, sign: int) -> WantedEdge:
     if sign > 0:
         return line
     turned = None if line.instead is None else (line.instead[0], _negated(line.instead[1]))
-    return Line(_negated(line.points), line.shape, turned, line.widest)
+    return WantedEdge(_negated(line.points), line.shape, turned, line.widest)
 
 
 def _negated(line: Polyline) -> Polyline:
     return tuple((t, -v) for t, v in line)
 
 
-def _fit(bounds: tuple[Point, ...]) -> Line:
+def _fit(bounds: tuple[Point, ...]) -> WantedEdge:
     """The cut under its bounds, and what is offered instead where that leaves more than joint treatment bridges."""
     start, end = bounds[0][0], bounds[-1][0]
     if start == end:
-        return Line(bounds)
+        return WantedEdge(bounds)
     line = straight(bounds, start, end)
     gap = widest_gap(line, bounds)
     if gap <= BRIDGED.inches:
-        return Line(line, widest=gap)
+        return WantedEdge(line, widest=gap)
     other = closer(bounds, start, end)
     if gap <= UNCOVERED.inches:
-        return Line(line, Shape.STRAIGHT, other, gap)
-    return Line(other[1], other[0], None, widest_gap(other[1], bounds))
+        return WantedEdge(line, Shape.STRAIGHT, other, gap)
+    return WantedEdge(other[1], other[0], None, widest_gap(other[1], bounds))
 
 
 def closer(bounds: tuple[Point, ...], start: Fraction, end: Fraction) -> tuple[Shape, Polyline]:
@@ -184,7 +184,7 @@ def closer(bounds: tuple[Point, ...], start: Fraction, end: Fraction) -> tuple[S
 
 
 def _uncut(
-    board: Board, axis: Axis, hole: Hole, leaning: tuple[Edge, ...], size: Fraction
+    board: Board, axis: Axis, hole: MeasuredHole, leaning: tuple[Edge, ...], size: Fraction
 ) -> tuple[Fraction, Fraction]:
     """What the board may measure without a cut: its size, and at the floor whatever the base covers."""
     floor = axis is DOWN and neighbor(board, Edge.BOTTOM) is Neighbor.FLOOR

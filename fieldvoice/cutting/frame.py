@@ -6,8 +6,8 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 
 from fieldvoice.cutting.axis import ACROSS, DOWN, OPPOSITE, Axis, axis_of, is_open, off, rank
-from fieldvoice.cutting.edges import Line, Run, run, to_cut
-from fieldvoice.cutting.hole import Hole, hole_of
+from fieldvoice.cutting.edges import SolvedDirection, WantedEdge, run, to_cut
+from fieldvoice.cutting.hole import MeasuredHole, hole_of
 from fieldvoice.cutting.lines import Polyline, value_at
 from fieldvoice.cutting.marking import marked
 from fieldvoice.cutting.outline import Polygon, outline
@@ -25,14 +25,14 @@ Edges = dict[Edge, Polyline]
 
 
 @dataclass(frozen=True, slots=True)
-class Frame:
+class LaidOut:
     """A board laid out. `edges` are the finished board's, `sheet_edges` the sheet's round it; `cuts` are in cutting
     order, `instead` what is offered in place of one of them. `by` are the edges that the board is hung by.
     """
 
     board: Board
-    hole: Hole
-    runs: dict[Edge, Run]
+    hole: MeasuredHole
+    runs: dict[Edge, SolvedDirection]
     sheet: Sheet
     edges: Edges
     sheet_edges: Edges
@@ -80,7 +80,7 @@ def _polygon(edges: Edges) -> Polygon:
     return outline(edges[Edge.LEFT], edges[Edge.RIGHT], edges[Edge.TOP], edges[Edge.BOTTOM])
 
 
-def lay_out(board: Board) -> Frame:
+def lay_out(board: Board) -> LaidOut:
     """Solve both directions, choose the sheet and mark the cuts. Raises NotPlanned."""
     for sheet in candidates(board):
         reach = across_and_down(sheet, board.lies)
@@ -99,7 +99,7 @@ def lay_out(board: Board) -> Frame:
     raise refused(board, _size(across, reach[0]), _size(down, reach[1]))
 
 
-def _size(solved: Run, reach: Fraction) -> Fraction:
+def _size(solved: SolvedDirection, reach: Fraction) -> Fraction:
     return reach if solved.size is None else solved.size
 
 
@@ -118,11 +118,11 @@ def hung_by(board: Board, axis: Axis, cut: frozenset[Edge]) -> Edge:
 
 
 @dataclass(slots=True)
-class _Bench:
+class _MarkedSheet:
     """The sheet while it is marked and cut."""
 
     board: Board
-    hole: Hole
+    hole: MeasuredHole
     edges: Edges
     sheet_edges: Edges
     done: set[Edge] = field(default_factory=set)
@@ -150,7 +150,9 @@ class _Bench:
         self.move(axis, sign * (off(self.board, edge) - nearest))
 
 
-def _on_sheet(board: Board, hole: Hole, across: Run, down: Run, sheet: Sheet) -> Frame:
+def _on_sheet(
+    board: Board, hole: MeasuredHole, across: SolvedDirection, down: SolvedDirection, sheet: Sheet
+) -> LaidOut:
     reach = across_and_down(sheet, board.lies)
     cut = {ACROSS: to_cut(board, across, reach[0]), DOWN: to_cut(board, down, reach[1])}
     every = frozenset((*cut[ACROSS], *cut[DOWN]))
@@ -159,7 +161,7 @@ def _on_sheet(board: Board, hole: Hole, across: Run, down: Run, sheet: Sheet) ->
     x1, y1 = x0 + reach[0], y0 + reach[1]
     flat: Edges = {Edge.LEFT: ((y0, x0), (y1, x0)), Edge.RIGHT: ((y0, x1), (y1, x1))}
     flat |= {Edge.TOP: ((x0, y0), (x1, y0)), Edge.BOTTOM: ((x0, y1), (x1, y1))}
-    bench = _Bench(board, hole, dict(flat), dict(flat), set(Edge) - every)
+    bench = _MarkedSheet(board, hole, dict(flat), dict(flat), set(Edge) - every)
     for solved, hung in zip((across, down), by, strict=True):
         if hung not in every:
             bench.push(solved.axis, hung)
@@ -167,10 +169,10 @@ def _on_sheet(board: Board, hole: Hole, across: Run, down: Run, sheet: Sheet) ->
     for edge in _in_order(runs, cut):
         _cut(bench, runs[edge], edge, by)
     cuts, instead = tuple(bench.cuts), tuple(bench.instead)
-    return Frame(board, hole, runs, sheet, bench.edges, bench.sheet_edges, cuts, instead, by, every)
+    return LaidOut(board, hole, runs, sheet, bench.edges, bench.sheet_edges, cuts, instead, by, every)
 
 
-def _placed(solved: Run, cut: tuple[Edge, ...], hung: Edge, sheet: Fraction) -> Fraction:
+def _placed(solved: SolvedDirection, cut: tuple[Edge, ...], hung: Edge, sheet: Fraction) -> Fraction:
     """Where the sheet's near edge lies in the hole before anything is cut."""
     near, far = solved.near, solved.far
     first = ZERO if near is None else min(v for _, v in near.points)
@@ -183,17 +185,17 @@ def _placed(solved: Run, cut: tuple[Edge, ...], hung: Edge, sheet: Fraction) -> 
     return first - spare
 
 
-def _in_order(runs: dict[Edge, Run], cut: dict[Axis, tuple[Edge, ...]]) -> tuple[Edge, ...]:
+def _in_order(runs: dict[Edge, SolvedDirection], cut: dict[Axis, tuple[Edge, ...]]) -> tuple[Edge, ...]:
     """Level cuts first, so that the sides' marks go on the finished ends; a rake after the sides."""
     level = tuple(edge for edge in cut[DOWN] if _is_level(runs[edge].line(edge)))
     return (*level, *cut[ACROSS], *(edge for edge in cut[DOWN] if edge not in level))
 
 
-def _is_level(line: Line | None) -> bool:
+def _is_level(line: WantedEdge | None) -> bool:
     return line is None or len({v for _, v in line.points}) == 1
 
 
-def _cut(bench: _Bench, solved: Run, edge: Edge, by: tuple[Edge, Edge]) -> None:
+def _cut(bench: _MarkedSheet, solved: SolvedDirection, edge: Edge, by: tuple[Edge, Edge]) -> None:
     """Mark and cut one edge; where the board hangs by it, push it to its place before anything is measured from it."""
     line = solved.line(edge)
     assert line is not None
@@ -211,5 +213,5 @@ def _cut(bench: _Bench, solved: Run, edge: Edge, by: tuple[Edge, Edge]) -> None:
         bench.push(solved.axis, edge)
 
 
-def _places(bench: _Bench, edge: Edge) -> dict[Fraction, Slot | Length]:
+def _places(bench: _MarkedSheet, edge: Edge) -> dict[Fraction, Slot | Length]:
     return {spot.t: spot.at for spot in bench.hole.spots(axis_of(edge))}

@@ -33,8 +33,8 @@ from fieldvoice.cutting.tables import base_covers, neighbor
 from fieldvoice.errors import NotPlanned
 from fieldvoice.records.board import Board
 from fieldvoice.records.length import Length
-from fieldvoice.records.meaning import Edge, Neighbor, Place, Reading, Slot
-from fieldvoice.records.plan import No, NoPlan
+from fieldvoice.records.meaning import Edge, Neighbor, Reading, Slot
+from fieldvoice.records.plan import No, NoPlan, PlacedReading
 
 ZERO = Fraction(0)
 LOW = Fraction(12)
@@ -42,27 +42,18 @@ LOW = Fraction(12)
 
 
 @dataclass(frozen=True, slots=True)
-class Spot:
-    """A reading in its place: `at` as said, `t` along the edges."""
-
-    at: Place
-    t: Fraction
-    value: Fraction
-
-
-@dataclass(frozen=True, slots=True)
-class Hole:
+class MeasuredHole:
     """The neighbors' lines (None where nothing stands and nothing was measured), the readings in place, and the line
     that "from the floor" counts from, where it is known.
     """
 
     lines: dict[Edge, Polyline | None]
-    widths: tuple[Spot, ...]
-    heights: tuple[Spot, ...]
+    widths: tuple[PlacedReading, ...]
+    heights: tuple[PlacedReading, ...]
     floor: Polyline | None
     square: frozenset[Edge]
 
-    def spots(self, axis: Axis) -> tuple[Spot, ...]:
+    def spots(self, axis: Axis) -> tuple[PlacedReading, ...]:
         """The readings of a direction."""
         return self.widths if axis is ACROSS else self.heights
 
@@ -103,7 +94,7 @@ def unbounded(board: Board, edge: Edge) -> bool:
     return is_open(board, edge) or course
 
 
-def hole_of(board: Board, reach: tuple[Fraction, Fraction]) -> Hole:
+def hole_of(board: Board, reach: tuple[Fraction, Fraction]) -> MeasuredHole:
     """The hole. `reach` is how far the sheet goes across and down, for a direction that nothing bounds."""
     rough = max((one.value.inches for one in readings_of(board, DOWN)), default=reach[1])
     left, right, _ = _pair(board, ACROSS, _Range.all_along(ZERO, rough), reach[0])
@@ -113,7 +104,7 @@ def hole_of(board: Board, reach: tuple[Fraction, Fraction]) -> Hole:
     left, right, widths = _pair(board, ACROSS, _heights(top, bottom, x0, x1, reach[1]), reach[0])
     lines = {Edge.LEFT: left, Edge.RIGHT: right, Edge.TOP: top, Edge.BOTTOM: bottom}
     floor = _floor(board, top, bottom, (x0, x1), reach[1])
-    return Hole(lines, widths, heights, floor, _square(board))
+    return MeasuredHole(lines, widths, heights, floor, _square(board))
 
 
 @dataclass(frozen=True, slots=True)
@@ -138,7 +129,7 @@ def _heights(top: Polyline | None, bottom: Polyline | None, x0: Fraction, x1: Fr
 
 def _pair(
     board: Board, axis: Axis, places: _Range, reach: Fraction
-) -> tuple[Polyline | None, Polyline | None, tuple[Spot, ...]]:
+) -> tuple[Polyline | None, Polyline | None, tuple[PlacedReading, ...]]:
     """Both neighbors of a direction and its readings in place, with the near one's least at 0."""
     spots = _spots(board, axis, places)
     near = _lean(board, axis, axis.near, places.near)
@@ -164,13 +155,15 @@ def _pair(
     return _settled(near, _flat(places.far, ZERO), spots)
 
 
-def _settled(near: Polyline, far: Polyline, spots: tuple[Spot, ...]) -> tuple[Polyline, Polyline, tuple[Spot, ...]]:
+def _settled(
+    near: Polyline, far: Polyline, spots: tuple[PlacedReading, ...]
+) -> tuple[Polyline, Polyline, tuple[PlacedReading, ...]]:
     least = min(v for _, v in near)
     return tuple((t, v - least) for t, v in near), tuple((t, v - least) for t, v in far), spots
 
 
 def _across(
-    spots: tuple[Spot, ...], lean: Polyline, other: Polyline | None, ends: tuple[Fraction, Fraction]
+    spots: tuple[PlacedReading, ...], lean: Polyline, other: Polyline | None, ends: tuple[Fraction, Fraction]
 ) -> Polyline:
     """The neighbor across from one whose lean is known: by the readings, or, of one reading, by its own lean."""
     reached = tuple((one.t, value_at(lean, one.t) + one.value) for one in spots)
@@ -203,13 +196,15 @@ def _lean(board: Board, axis: Axis, edge: Edge, ends: tuple[Fraction, Fraction])
     return ((ends[0], first), (ends[1], last))
 
 
-def _spots(board: Board, axis: Axis, places: _Range) -> tuple[Spot, ...]:
+def _spots(board: Board, axis: Axis, places: _Range) -> tuple[PlacedReading, ...]:
     taken = readings_of(board, axis)
     if axis is ACROSS and places.t1 - places.t0 < LOW and taken:
         least = min(taken, key=lambda one: one.value)
-        return (Spot(least.place, places.t1, least.value.inches),)
+        return (PlacedReading(least.place, places.t1, least.value.inches),)
     found = {_t(board, axis, one, places): one for one in taken}  # of two at one place the last one said
-    return tuple(Spot(one.place, t, one.value.inches) for t, one in sorted(found.items(), key=lambda item: item[0]))
+    return tuple(
+        PlacedReading(one.place, t, one.value.inches) for t, one in sorted(found.items(), key=lambda item: item[0])
+    )
 
 
 def _t(board: Board, axis: Axis, one: Reading, places: _Range) -> Fraction:

@@ -28,7 +28,7 @@ class Marked:
 
 
 @dataclass(frozen=True, slots=True)
-class _Spot:
+class _MarkPlace:
     """A place for a mark: `along` from the edge `start`, called `at`; the line is wanted there at `t`."""
 
     at: Place
@@ -79,7 +79,7 @@ def _spots(
     axis: Axis,
     step: Length,
     places: Mapping[Fraction, Place],
-) -> list[_Spot]:
+) -> list[_MarkPlace]:
     first = _end(edges, done, wanted, axis, axis.start, step)
     last = _end(edges, done, wanted, axis, axis.end, step)
     inner = [t for t, _ in wanted[1:-1] if first.t < t < last.t]
@@ -94,11 +94,11 @@ def _end(
     axis: Axis,
     end: Edge,
     step: Length,
-) -> _Spot:
+) -> _MarkPlace:
     at = Slot(end.value)
     corner = _t(edges, wanted, axis, end)
     if end in done or len({v for _, v in wanted}) == 1:  # a line along the sheet is marked at its very ends
-        return _Spot(at, end, Length(0), corner)
+        return _MarkPlace(at, end, Length(0), corner)
     other = OPPOSITE[end]
     start = other if other in done else end
     target = wanted[0][0] if end is axis.start else wanted[-1][0]
@@ -106,8 +106,8 @@ def _end(
     along = Length(abs(target - hook)).rounded(step)
     t = hook + along.inches if start is axis.start else hook - along.inches
     if _outside(t, corner, axis, end):
-        return _Spot(at, end, Length(0), corner)
-    return _Spot(at, start, along, t)
+        return _MarkPlace(at, end, Length(0), corner)
+    return _MarkPlace(at, start, along, t)
 
 
 def _outside(t: Fraction, corner: Fraction, axis: Axis, end: Edge) -> bool:
@@ -121,11 +121,11 @@ def _inside(
     t: Fraction,
     step: Length,
     places: Mapping[Fraction, Place],
-) -> _Spot:
+) -> _MarkPlace:
     hook = value_at(edges[start], value_at(wanted, t))
     along = Length(abs(t - hook)).rounded(step)
     there = hook + along.inches if t >= hook else hook - along.inches
-    return _Spot(places.get(t, along), start, along, there)
+    return _MarkPlace(places.get(t, along), start, along, there)
 
 
 def _t(edges: Mapping[Edge, Polyline], wanted: Polyline, axis: Axis, end: Edge) -> Fraction:
@@ -135,12 +135,12 @@ def _t(edges: Mapping[Edge, Polyline], wanted: Polyline, axis: Axis, end: Edge) 
     return meet(edges[end], wanted)[0]
 
 
-def _across(edges: Mapping[Edge, Polyline], edge: Edge, wanted: Polyline, spot: _Spot) -> Fraction:
+def _across(edges: Mapping[Edge, Polyline], edge: Edge, wanted: Polyline, spot: _MarkPlace) -> Fraction:
     """How far the wanted line is from the edge across at a place."""
     return abs(value_at(wanted, spot.t) - value_at(edges[OPPOSITE[edge]], spot.t))
 
 
-def _line(edges: Mapping[Edge, Polyline], edge: Edge, spots: list[_Spot], marks: list[Length]) -> Polyline:
+def _line(edges: Mapping[Edge, Polyline], edge: Edge, spots: list[_MarkPlace], marks: list[Length]) -> Polyline:
     """The line through the marks, each where its two distances say."""
     points = [_point(edges, edge, spot, mark) for spot, mark in zip(spots, marks, strict=True)]
     if edge in {Edge.LEFT, Edge.RIGHT}:
@@ -148,7 +148,7 @@ def _line(edges: Mapping[Edge, Polyline], edge: Edge, spots: list[_Spot], marks:
     return tuple(points)
 
 
-def _point(edges: Mapping[Edge, Polyline], edge: Edge, spot: _Spot, mark: Length) -> tuple[Fraction, Fraction]:
+def _point(edges: Mapping[Edge, Polyline], edge: Edge, spot: _MarkPlace, mark: Length) -> tuple[Fraction, Fraction]:
     origin = edges[OPPOSITE[edge]]
     away = mark.inches if edge in {Edge.RIGHT, Edge.BOTTOM} else -mark.inches
     along = spot.along.inches if spot.start in {Edge.LEFT, Edge.TOP} else -spot.along.inches

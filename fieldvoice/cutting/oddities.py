@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from fractions import Fraction
 from itertools import combinations
 
@@ -14,8 +13,8 @@ from fieldvoice.cutting.square import CLOSES, corners
 from fieldvoice.cutting.tables import TAPE, sheets, size_of, stand_off, step_of
 from fieldvoice.records.board import Board
 from fieldvoice.records.length import Length
-from fieldvoice.records.meaning import Box, Coordinate, Dimension, Place, Point, Reading, Slot
-from fieldvoice.records.plan import Odd, Oddity
+from fieldvoice.records.meaning import Box, Coordinate, Dimension, Point, Reading, Slot
+from fieldvoice.records.plan import Odd, Oddity, PlacedReading
 
 LEAN = Fraction(3, 8) / 32
 """A wall may lean 3/8 in per 32 in of height: NAHB guidelines, as quoted by inspectors and a trade body."""
@@ -86,21 +85,12 @@ def _far_from_fellows(board: Board, axis: Axis) -> Iterator[Oddity]:
         return
     if len(readings) == 3 and (swap := _swapped(readings)) is not None:
         one, other = swap
-        values = (Length(one.reading), Length(other.reading))
+        values = (Length(one.value), Length(other.value))
         yield Oddity(Odd.SWAPPED, axis.dimension, other.at, values=values[::-1], other_at=one.at)
         return
     for odd in _suspects(readings, readings_of(board, axis)):
-        fellows = (Length(one.reading) for one in readings if one is not odd)
-        yield Oddity(Odd.FAR_FROM_FELLOWS, axis.dimension, odd.at, values=(Length(odd.reading), *fellows))
-
-
-@dataclass(frozen=True, slots=True)
-class Measured:
-    """A reading in its place: `at` as said, `t` along the board."""
-
-    at: Place
-    t: Fraction
-    reading: Fraction
+        fellows = (Length(one.value) for one in readings if one is not odd)
+        yield Oddity(Odd.FAR_FROM_FELLOWS, axis.dimension, odd.at, values=(Length(odd.value), *fellows))
 
 
 def largest_bound(board: Board, axis: Axis) -> Fraction | None:
@@ -108,7 +98,7 @@ def largest_bound(board: Board, axis: Axis) -> Fraction | None:
     return max((reading.value.inches - _off(board, axis) for reading in readings_of(board, axis)), default=None)
 
 
-def _measured(board: Board, axis: Axis) -> tuple[Measured, ...]:
+def _measured(board: Board, axis: Axis) -> tuple[PlacedReading, ...]:
     """The readings in order along the board; those whose place makes no sense are asked about elsewhere."""
     extent = largest_bound(board, DOWN if axis is ACROSS else ACROSS) or Fraction(96)
     named = {axis.start.value: Fraction(0), axis.end.value: extent, Slot.MIDDLE.value: extent / 2}
@@ -117,37 +107,37 @@ def _measured(board: Board, axis: Axis) -> tuple[Measured, ...]:
         at = one.place
         t = min(at.inches, extent) if isinstance(at, Length) else named.get(at.value)
         if t is not None:
-            found.append(Measured(at, t, one.value.inches))
+            found.append(PlacedReading(at, t, one.value.inches))
     return tuple(sorted(found, key=lambda one: one.t))
 
 
-def _all_agree(readings: tuple[Measured, ...]) -> bool:
-    pairs = all(abs(a.reading - b.reading) <= LEAN * abs(a.t - b.t) + BOW / 4 for a, b in combinations(readings, 2))
+def _all_agree(readings: tuple[PlacedReading, ...]) -> bool:
+    pairs = all(abs(a.value - b.value) <= LEAN * abs(a.t - b.t) + BOW / 4 for a, b in combinations(readings, 2))
     return pairs or (_lean_allowed(readings) and _bow(readings) <= BOW)
 
 
-def _lean_allowed(readings: tuple[Measured, ...]) -> bool:
+def _lean_allowed(readings: tuple[PlacedReading, ...]) -> bool:
     first, last = readings[0], readings[-1]
-    return abs(first.reading - last.reading) <= LEAN * (last.t - first.t) + BOW / 4
+    return abs(first.value - last.value) <= LEAN * (last.t - first.t) + BOW / 4
 
 
-def _bow(readings: tuple[Measured, ...]) -> Fraction:
-    chord = ((readings[0].t, readings[0].reading), (readings[-1].t, readings[-1].reading))
-    return max((abs(one.reading - value_at(chord, one.t)) for one in readings[1:-1]), default=Fraction(0))
+def _bow(readings: tuple[PlacedReading, ...]) -> Fraction:
+    chord = ((readings[0].t, readings[0].value), (readings[-1].t, readings[-1].value))
+    return max((abs(one.value - value_at(chord, one.t)) for one in readings[1:-1]), default=Fraction(0))
 
 
-def _swapped(readings: tuple[Measured, ...]) -> tuple[Measured, Measured] | None:
+def _swapped(readings: tuple[PlacedReading, ...]) -> tuple[PlacedReading, PlacedReading] | None:
     """Two readings that would lie in a straight row if they changed places, where as they are they bow too much."""
     for a, b in ((0, 1), (1, 2)):
-        values = [one.reading for one in readings]
+        values = [one.value for one in readings]
         values[a], values[b] = values[b], values[a]
-        row = tuple(Measured(r.at, r.t, v) for r, v in zip(readings, values, strict=True))
+        row = tuple(PlacedReading(r.at, r.t, v) for r, v in zip(readings, values, strict=True))
         if _lean_allowed(row) and _bow(row) <= BOW / 4:
             return readings[a], readings[b]
     return None
 
 
-def _suspects(readings: tuple[Measured, ...], said: tuple[Reading, ...]) -> tuple[Measured, ...]:
+def _suspects(readings: tuple[PlacedReading, ...], said: tuple[Reading, ...]) -> tuple[PlacedReading, ...]:
     """The one without which the others agree; where several would do, or none, the last one said."""
     alone = [one for one in readings if _all_agree(tuple(other for other in readings if other is not one))]
     if len(alone) == 1 and len(readings) > 2:

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from fieldvoice.cutting.axis import ACROSS, OPPOSITE, axis_of
-from fieldvoice.cutting.frame import Frame
+from fieldvoice.cutting.frame import LaidOut
 from fieldvoice.cutting.lines import Point, value_at
 from fieldvoice.cutting.tables import LEG, SLIVER, WEB, step_of
 from fieldvoice.cutting.things import Thing, has_circuit, in_doubt, is_round, thing_of
@@ -25,7 +25,7 @@ EDGES = (Edge.LEFT, Edge.RIGHT, Edge.TOP, Edge.BOTTOM)
 
 
 @dataclass(frozen=True, slots=True)
-class Placed:
+class PlacedOpening:
     """An opening with what the steps need beside its plan: its marks, and what stays of the board at its four sides
     (nothing or less where it runs out there).
     """
@@ -39,7 +39,7 @@ class Placed:
     doubt: tuple[Edge, Fraction] | None = None
 
 
-def place_openings(board: Board, frame: Frame) -> tuple[Placed, ...]:
+def place_openings(board: Board, frame: LaidOut) -> tuple[PlacedOpening, ...]:
     """Every box and opening of the board. Raises NotPlanned where one has no place."""
     every: tuple[Box | Opening, ...] = (*board.boxes, *board.openings)
     things = tuple(thing_of(board, frame.hole, what) for what in every)
@@ -48,7 +48,7 @@ def place_openings(board: Board, frame: Frame) -> tuple[Placed, ...]:
     return tuple(_place(board, frame, thing, things, corner) for thing in things)
 
 
-def _place(board: Board, frame: Frame, thing: Thing, others: tuple[Thing, ...], corner: Point) -> Placed:
+def _place(board: Board, frame: LaidOut, thing: Thing, others: tuple[Thing, ...], corner: Point) -> PlacedOpening:
     sides = _sides(thing)
     ends = _ends(frame, thing)
     over = (sides[0] - ends[0], ends[1] - sides[1], sides[2] - ends[2], ends[3] - sides[3])
@@ -61,7 +61,7 @@ def _place(board: Board, frame: Frame, thing: Thing, others: tuple[Thing, ...], 
     doubt = None if method is Method.ROUT else in_doubt(frame.hole, thing)  # a bit finds the box by its edge
     marks = _marks(board, frame, thing, sides, out) if doubt is None and method is not Method.IN_PLACE else None
     plan = _plan(board, frame, thing, (sides, ends, corner), out, method, held=doubt is not None)
-    return Placed(thing, plan, marks, over, out, near if method is Method.IN_PLACE else (), doubt)
+    return PlacedOpening(thing, plan, marks, over, out, near if method is Method.IN_PLACE else (), doubt)
 
 
 def _sides(thing: Thing) -> Sides:
@@ -69,7 +69,7 @@ def _sides(thing: Thing) -> Sides:
     return (thing.x - width, thing.x + width, thing.y - height, thing.y + height)
 
 
-def _ends(frame: Frame, thing: Thing) -> Sides:
+def _ends(frame: LaidOut, thing: Thing) -> Sides:
     """The board's edges at the thing's height and place."""
     left, right = (value_at(frame.edges[edge], thing.y) for edge in (Edge.LEFT, Edge.RIGHT))
     top, bottom = (value_at(frame.edges[edge], thing.x) for edge in (Edge.TOP, Edge.BOTTOM))
@@ -119,7 +119,7 @@ def _method(board: Board, thing: Thing, over: Sides, out: tuple[Edge, ...], near
     return Method.COMPASS if is_round(what) and not out else Method.SAW
 
 
-def _hook_edge(frame: Frame, called: Edge) -> Edge:
+def _hook_edge(frame: LaidOut, called: Edge) -> Edge:
     """The edge that marks count from: the one it was called from where that is kept, else the one across where that
     is, else the one it was called from.
     """
@@ -129,7 +129,7 @@ def _hook_edge(frame: Frame, called: Edge) -> Edge:
     return OPPOSITE[called]
 
 
-def _marks(board: Board, frame: Frame, thing: Thing, sides: Sides, out: tuple[Edge, ...]) -> HoleMarks:
+def _marks(board: Board, frame: LaidOut, thing: Thing, sides: Sides, out: tuple[Edge, ...]) -> HoleMarks:
     step = step_of(board)
     hooks = tuple(_hook_edge(frame, start) for start in (thing.x_start, thing.y_start))
     cut = frame.cut_edges()
@@ -156,7 +156,7 @@ def _marks(board: Board, frame: Frame, thing: Thing, sides: Sides, out: tuple[Ed
     return HoleMarks(center if by is not MarksBy.SIDES and inside else None, marked)
 
 
-def frame_holds(frame: Frame, thing: Thing) -> bool:
+def frame_holds(frame: LaidOut, thing: Thing) -> bool:
     """Whether the thing's middle is on the board."""
     left, right, top, bottom = _ends(frame, thing)
     return left < thing.x < right and top < thing.y < bottom
@@ -164,7 +164,7 @@ def frame_holds(frame: Frame, thing: Thing) -> bool:
 
 def _plan(
     board: Board,
-    frame: Frame,
+    frame: LaidOut,
     thing: Thing,
     where: tuple[Sides, Sides, Point],
     out: tuple[Edge, ...],
@@ -205,7 +205,7 @@ def _plan(
     )
 
 
-def _ways(board: Board, frame: Frame, thing: Thing) -> tuple[Way, ...]:
+def _ways(board: Board, frame: LaidOut, thing: Thing) -> tuple[Way, ...]:
     """The middle from the edges that the marks don't count from: across, and down where an end is cut."""
     cut, step = frame.cut_edges(), step_of(board)
     _, right, _, bottom = _ends(frame, thing)
@@ -217,7 +217,7 @@ def _ways(board: Board, frame: Frame, thing: Thing) -> tuple[Way, ...]:
     return tuple(way for way in ways if way.distance.inches > 0)
 
 
-def thin(placed: Placed) -> tuple[tuple[Edge, Fraction], ...]:
+def thin(placed: PlacedOpening) -> tuple[tuple[Edge, Fraction], ...]:
     """The edges that it leaves less board at than carries."""
     return tuple(
         (edge, rest)

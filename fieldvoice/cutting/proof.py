@@ -9,9 +9,9 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from fieldvoice.cutting.bench import Piece, carry_out, put
+from fieldvoice.cutting.bench import CutPiece, carry_out, put
 from fieldvoice.cutting.proof_openings import opening_failures
-from fieldvoice.cutting.room import Room, room_of
+from fieldvoice.cutting.room import Surroundings, room_of
 from fieldvoice.cutting.tables import base_covers, floor_least, neighbor, stand_off
 from fieldvoice.records.board import Board
 from fieldvoice.records.length import Length
@@ -28,11 +28,11 @@ _PAIRS = ((Edge.LEFT, Edge.RIGHT), (Edge.TOP, Edge.BOTTOM))
 
 
 @dataclass(frozen=True, slots=True)
-class Hung:
+class HungPiece:
     """A piece in its hole: a point of the piece lies `dx`, `dy` farther in the hole's frame."""
 
-    piece: Piece
-    room: Room
+    piece: CutPiece
+    room: Surroundings
     dx: Fraction
     dy: Fraction
 
@@ -81,14 +81,14 @@ def prove(plan: CutPlan) -> Proof:
     )
 
 
-def _hang(board: Board, piece: Piece) -> Hung | Failure:
+def _hang(board: Board, piece: CutPiece) -> HungPiece | Failure:
     """The piece put where the steps say: pushed to each edge named until it stands off as said at its nearest place."""
     said = put(piece)
     for pair in _PAIRS:
         named = [one for one in said if one.edge in pair]
         if len(named) > 1:
             return Failure(Fault.ORDER, named[1].edge)
-    hung = Hung(piece, room_of(board, piece), ZERO, ZERO)
+    hung = HungPiece(piece, room_of(board, piece), ZERO, ZERO)
     for pair in _PAIRS:
         named = [one for one in said if one.edge in pair]
         if not named and any(hung.room.walls[edge] is not None for edge in pair):
@@ -102,13 +102,13 @@ def _hang(board: Board, piece: Piece) -> Hung | Failure:
             by = least - one.off.inches
             move = by if one.edge in {Edge.RIGHT, Edge.BOTTOM} else -by
             dx, dy = (hung.dx + move, hung.dy) if one.edge in _UPRIGHT else (hung.dx, hung.dy + move)
-            hung = Hung(hung.piece, hung.room, dx, dy)
+            hung = HungPiece(hung.piece, hung.room, dx, dy)
         if (hung.dx, hung.dy) == before:
             break
     return hung
 
 
-def _gaps(hung: Hung) -> Iterator[Gap]:
+def _gaps(hung: HungPiece) -> Iterator[Gap]:
     """What stays open at each reading: at the edge that the board isn't put to, and at the other where it isn't
     straight along what stands there.
     """
@@ -121,7 +121,7 @@ def _gaps(hung: Hung) -> Iterator[Gap]:
                     yield Gap(edge, one.at, Length(gap).rounded(SHOWN))
 
 
-def _slants(hung: Hung, edge: Edge) -> bool:
+def _slants(hung: HungPiece, edge: Edge) -> bool:
     wall = hung.room.walls[edge]
     return edge in hung.piece.cut or (wall is not None and len({v for _, v in wall}) > 1)
 
@@ -132,7 +132,7 @@ def _sheet(plan: CutPlan) -> Iterator[Failure]:
         yield Failure(Fault.SHEET)
 
 
-def _as_drawn(plan: CutPlan, piece: Piece) -> Iterator[Failure]:
+def _as_drawn(plan: CutPlan, piece: CutPiece) -> Iterator[Failure]:
     """What is drawn and listed is what the steps make."""
     marked = [
         (step.edge, step.origin.edge if step.origin is not None else None, step.marks, step.shape)
@@ -157,7 +157,7 @@ def _allowed(board: Board, edge: Edge) -> Fraction:
     return stand_off(board, edge).inches
 
 
-def _too_tight(board: Board, hung: Hung, gaps: tuple[Gap, ...]) -> Iterator[Failure]:
+def _too_tight(board: Board, hung: HungPiece, gaps: tuple[Gap, ...]) -> Iterator[Failure]:
     for gap in gaps:
         if gap.gap.inches < _allowed(board, gap.edge) - HAIR - SHOWN.inches / 2:
             yield Failure(Fault.TIGHT, gap.edge, at=gap.at, value=gap.gap)
@@ -172,7 +172,7 @@ def _too_tight(board: Board, hung: Hung, gaps: tuple[Gap, ...]) -> Iterator[Fail
         yield Failure(Fault.WIDE, Edge.BOTTOM)
 
 
-def _not_as_said(board: Board, hung: Hung) -> Iterator[Failure]:
+def _not_as_said(board: Board, hung: HungPiece) -> Iterator[Failure]:
     """The stand-offs are the ones that were asked for, and what is said to stay open stays open."""
     for one in put(hung.piece):
         if one.off != stand_off(board, one.edge) or one.neighbor is not neighbor(board, one.edge):
@@ -189,7 +189,7 @@ def _instead(plan: CutPlan) -> Iterator[Failure]:
     for cut in plan.broken:
         piece, failures = carry_out(_with(plan, cut))
         hung = _hang(plan.board, piece) if piece is not None and piece.hung is not None and not failures else None
-        if not isinstance(hung, Hung):
+        if not isinstance(hung, HungPiece):
             yield Failure(Fault.INSTEAD, cut.edge)
             continue
         least = hung.least(cut.edge)

@@ -6,8 +6,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 
-from fieldvoice.cutting.bench import Cutout, Piece, crossing
-from fieldvoice.cutting.room import Room
+from fieldvoice.cutting.bench import Cutout, CutPiece, Spot, crossing
+from fieldvoice.cutting.room import Surroundings
 from fieldvoice.cutting.tables import BOX_GAP, BOX_GAP_LIMIT, OPENING_GAPS, size_of, step_of
 from fieldvoice.records.board import Board
 from fieldvoice.records.length import Length
@@ -15,7 +15,6 @@ from fieldvoice.records.meaning import Box, Circuit, Coordinate, Edge, Opening, 
 from fieldvoice.records.plan import Code, CutPlan, Failure, Fault, Method, OpeningPlan, Tool, Where
 
 ZERO = Fraction(0)
-Spot = tuple[Fraction, Fraction]
 NOTCH_KEEPS = Fraction(1, 2)
 """A notch runs out where less than this would stay between it and an edge."""
 
@@ -29,7 +28,7 @@ class _Seen:
     round: bool
 
 
-def opening_failures(plan: CutPlan, piece: Piece, room: Room, by: Spot) -> Iterator[Failure]:
+def opening_failures(plan: CutPlan, piece: CutPiece, room: Surroundings, by: Spot) -> Iterator[Failure]:
     """Everything that is wrong with the openings."""
     listed: tuple[Box | Opening, ...] = (*plan.board.boxes, *plan.board.openings)
     things = {one.name: one for one in listed}
@@ -59,7 +58,7 @@ def _waits(plan: CutPlan, one: OpeningPlan) -> Iterator[Failure]:
         yield Failure(Fault.UNTOLD, about=one.name)
 
 
-def _seen(what: Box | Opening, room: Room, by: Spot) -> _Seen | None:
+def _seen(what: Box | Opening, room: Surroundings, by: Spot) -> _Seen | None:
     """Where a thing is, from what it was called from, in the piece's own frame."""
     if isinstance(what, Box):
         far = what.far or ()
@@ -100,7 +99,7 @@ def _to_middle(said: tuple[Coordinate, ...], size: Fraction) -> Fraction:
     return said[0].value.inches + shift[said[0].point]
 
 
-def _tool(board: Board, one: OpeningPlan, what: Box | Opening, piece: Piece) -> Iterator[Failure]:
+def _tool(board: Board, one: OpeningPlan, what: Box | Opening, piece: CutPiece) -> Iterator[Failure]:
     """No tool goes into a box, or near one in place, unless it is dead and tested."""
     made = piece.holes.get(one.name)
     wired = {box.name for box in board.boxes}
@@ -125,7 +124,7 @@ def _gap_of(what: Box | Opening) -> Fraction:
     return BOX_GAP.inches if isinstance(what, Box) else OPENING_GAPS[what.kind].value.inches
 
 
-def _listed(plan: CutPlan, piece: Piece, one: OpeningPlan, what: Box | Opening, seen: _Seen) -> Iterator[Failure]:
+def _listed(plan: CutPlan, piece: CutPiece, one: OpeningPlan, what: Box | Opening, seen: _Seen) -> Iterator[Failure]:
     """What the screens show of an opening is what it is: its sides, its middle, and the other ways to it."""
     step, (x, y), gap = step_of(plan.board).inches, seen.middle, _gap_of(what)
     ends = _ends(piece, seen.middle)
@@ -152,7 +151,7 @@ def _listed(plan: CutPlan, piece: Piece, one: OpeningPlan, what: Box | Opening, 
         yield Failure(Fault.GAP, about=one.name)
 
 
-def _drawn_radius(piece: Piece, one: OpeningPlan) -> Fraction | None:
+def _drawn_radius(piece: CutPiece, one: OpeningPlan) -> Fraction | None:
     made = piece.drawn.get(one.name)
     return one.radius.inches if made is None and one.radius is not None else None if made is None else made.radius
 
@@ -163,14 +162,14 @@ def _notch_runs_out(what: Box | Opening, mark: Fraction, wanted: Fraction, size:
     return (mark <= 0 and wanted <= NOTCH_KEEPS) or (mark >= size and size - wanted <= NOTCH_KEEPS)
 
 
-def _ends(piece: Piece, spot: Spot) -> dict[Edge, Fraction]:
+def _ends(piece: CutPiece, spot: Spot) -> dict[Edge, Fraction]:
     """The piece's edges at a point's height and place."""
     x, y = spot
     sides = {edge: piece.x_at(edge, y) for edge in (Edge.LEFT, Edge.RIGHT)}
     return sides | {edge: piece.y_at(edge, x) for edge in (Edge.TOP, Edge.BOTTOM)}
 
 
-def _cut_right(board: Board, piece: Piece, hole: Cutout, what: Box | Opening, seen: _Seen) -> Iterator[Failure]:
+def _cut_right(board: Board, piece: CutPiece, hole: Cutout, what: Box | Opening, seen: _Seen) -> Iterator[Failure]:
     if hole.where is Where.WALL and hole.tool is Tool.SAW:
         return  # along the framing itself
     if hole.tool is Tool.ROUTER:
@@ -204,7 +203,7 @@ def _circle(what: Box | Opening, hole: Cutout, seen: _Seen) -> Iterator[Failure]
         yield Failure(Fault.GAP, about=what.name)
 
 
-def _sides(board: Board, piece: Piece, hole: Cutout, what: Box | Opening, seen: _Seen) -> Iterator[Failure]:
+def _sides(board: Board, piece: CutPiece, hole: Cutout, what: Box | Opening, seen: _Seen) -> Iterator[Failure]:
     """Each side that was marked against the thing's; a side that runs out has to have a reason."""
     step, ends = step_of(board).inches, _ends(piece, seen.middle)
     notch = isinstance(what, Opening) and what.kind is OpeningKind.NOTCH

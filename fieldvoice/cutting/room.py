@@ -10,11 +10,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 from fractions import Fraction
 
-from fieldvoice.cutting.bench import Piece, Spot, along
+from fieldvoice.cutting.bench import CutPiece, Spot, along
 from fieldvoice.cutting.tables import COURSE_HIGH, neighbor
 from fieldvoice.records.board import Board, Lies, Surface
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import Edge, Neighbor, Place, Reading, Slot
+from fieldvoice.records.plan import PlacedReading
 
 ZERO = Fraction(0)
 SHARED = Fraction(12)
@@ -23,21 +24,12 @@ Wall = tuple[Spot, ...]
 
 
 @dataclass(frozen=True, slots=True)
-class Taken:
-    """A reading where the tape was."""
-
-    at: Place
-    t: Fraction
-    value: Fraction
-
-
-@dataclass(frozen=True, slots=True)
-class Room:
+class Surroundings:
     """What stands round the board. `below` is what a reading from below counts from, None where it isn't known."""
 
     walls: dict[Edge, Wall | None]
-    widths: tuple[Taken, ...]
-    heights: tuple[Taken, ...]
+    widths: tuple[PlacedReading, ...]
+    heights: tuple[PlacedReading, ...]
     below: Wall | None
 
     def at(self, edge: Edge, t: Fraction) -> Fraction | None:
@@ -46,7 +38,7 @@ class Room:
         return None if wall is None else along(list(wall), t)
 
 
-def room_of(board: Board, piece: Piece) -> Room:
+def room_of(board: Board, piece: CutPiece) -> Surroundings:
     """The hole round a board that is hung as this piece is."""
     tall = [one for one in board.heights if _floor_to_ceiling(board, one)]
     heights = [one for one in board.heights if one not in tall]
@@ -59,7 +51,7 @@ def room_of(board: Board, piece: Piece) -> Room:
     left, right, acrosses = _sides(board, piece, (Edge.LEFT, Edge.RIGHT), list(board.widths), upright)
     walls = {Edge.LEFT: left, Edge.RIGHT: right, Edge.TOP: top, Edge.BOTTOM: bottom}
     below = _below(board, walls, tall, heights, (x0, x1), piece.high)
-    return Room(walls, acrosses, ups, below)
+    return Surroundings(walls, acrosses, ups, below)
 
 
 def _floor_to_ceiling(board: Board, one: Reading) -> bool:
@@ -104,8 +96,8 @@ def _corners(
 
 
 def _sides(
-    board: Board, piece: Piece, edges: tuple[Edge, Edge], readings: list[Reading], places: _Places
-) -> tuple[Wall | None, Wall | None, tuple[Taken, ...]]:
+    board: Board, piece: CutPiece, edges: tuple[Edge, Edge], readings: list[Reading], places: _Places
+) -> tuple[Wall | None, Wall | None, tuple[PlacedReading, ...]]:
     near, far = edges
     taken = _taken(readings, places, upright=near is Edge.LEFT)
     leans = (_lean(board, near, places.a, places.b), _lean(board, far, places.c, places.d))
@@ -137,12 +129,12 @@ def _flat(like: Wall, v: Fraction) -> Wall:
     return tuple((t, v) for t, _ in like)
 
 
-def _from_zero(near: Wall, far: Wall, taken: tuple[Taken, ...]) -> tuple[Wall, Wall, tuple[Taken, ...]]:
+def _from_zero(near: Wall, far: Wall, taken: tuple[PlacedReading, ...]) -> tuple[Wall, Wall, tuple[PlacedReading, ...]]:
     by = min(v for _, v in near)
     return tuple((t, v - by) for t, v in near), tuple((t, v - by) for t, v in far), taken
 
 
-def _straight(piece: Piece, near: Edge, far: Edge) -> Edge:
+def _straight(piece: CutPiece, near: Edge, far: Edge) -> Edge:
     """The edge that is kept; of two that are both kept, or both cut, the one that the board hangs by."""
     kept = [edge for edge in (near, far) if edge not in piece.cut]
     if len(kept) == 1:
@@ -161,15 +153,15 @@ def _lean(board: Board, edge: Edge, a: Fraction, b: Fraction) -> Wall | None:
     return ((a, abs(said[-1]) if deep_first else ZERO), (b, ZERO if deep_first else abs(said[-1])))
 
 
-def _taken(readings: list[Reading], places: _Places, *, upright: bool) -> tuple[Taken, ...]:
+def _taken(readings: list[Reading], places: _Places, *, upright: bool) -> tuple[PlacedReading, ...]:
     last = {one.place: one for one in readings}
     if upright and min(places.b, places.d) - max(places.a, places.c) < SHARED and last:
         least = min(last.values(), key=lambda one: one.value)
-        return (Taken(least.place, min(places.b, places.d), least.value.inches),)
-    found: dict[Fraction, Taken] = {}
+        return (PlacedReading(least.place, min(places.b, places.d), least.value.inches),)
+    found: dict[Fraction, PlacedReading] = {}
     for one in last.values():
         t = places.where(one.place)
-        found[t] = Taken(one.place, t, one.value.inches)
+        found[t] = PlacedReading(one.place, t, one.value.inches)
     return tuple(found[t] for t in sorted(found))
 
 

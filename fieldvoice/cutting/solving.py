@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from fieldvoice.cutting.frame import Frame, lay_out
+from fieldvoice.cutting.frame import LaidOut, lay_out
 from fieldvoice.cutting.lines import Point
 from fieldvoice.cutting.needs import missing
-from fieldvoice.cutting.openings import Placed, place_openings
+from fieldvoice.cutting.openings import PlacedOpening, place_openings
 from fieldvoice.cutting.outline import Polygon
 from fieldvoice.cutting.proof import prove
 from fieldvoice.cutting.square import squared
@@ -37,7 +37,7 @@ def solve(board: Board) -> CutPlan:
     return replace(plan, proof=proof)
 
 
-def _unproved(board: Board, frame: Frame, placed: tuple[Placed, ...]) -> CutPlan:
+def _unproved(board: Board, frame: LaidOut, placed: tuple[PlacedOpening, ...]) -> CutPlan:
     outline = frame.outline()
     corner = (min(x for x, _ in outline), min(y for _, y in outline))
     return CutPlan(

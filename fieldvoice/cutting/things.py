@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from fieldvoice.cutting.axis import ACROSS, DOWN, OPPOSITE, Axis, axis_of
-from fieldvoice.cutting.hole import Hole
+from fieldvoice.cutting.hole import MeasuredHole
 from fieldvoice.cutting.lines import Polyline, value_at
 from fieldvoice.cutting.outline import meet
 from fieldvoice.cutting.tables import BOX_GAP, OPENING_GAPS, size_of
@@ -46,7 +46,7 @@ def called(what: Box | Opening) -> tuple[tuple[Coordinate, ...], tuple[Coordinat
     return (what.x, what.far[0]), (what.y, what.far[1])
 
 
-def thing_of(board: Board, hole: Hole, what: Box | Opening) -> Thing:
+def thing_of(board: Board, hole: MeasuredHole, what: Box | Opening) -> Thing:
     """The thing in the hole. Raises NotPlanned where its size or what it was called from isn't known."""
     xs, ys = called(what)
     width, height = (_size(board, what, axis, said) for axis, said in ((ACROSS, xs), (DOWN, ys)))
@@ -100,7 +100,7 @@ def _middle(board: Board, name: str, said: tuple[Coordinate, ...], size: Fractio
     return value + (size / 2 if first.point is Point.NEAR else -size / 2)
 
 
-def _reference(board: Board, hole: Hole, name: str, edge: Edge) -> Polyline:
+def _reference(board: Board, hole: MeasuredHole, name: str, edge: Edge) -> Polyline:
     """The line that a distance was measured from."""
     line = hole.floor if edge is Edge.BOTTOM else hole.lines[edge]
     if line is None:
@@ -110,7 +110,7 @@ def _reference(board: Board, hole: Hole, name: str, edge: Edge) -> Polyline:
     return line
 
 
-def in_doubt(hole: Hole, thing: Thing) -> tuple[Edge, Fraction] | None:
+def in_doubt(hole: MeasuredHole, thing: Thing) -> tuple[Edge, Fraction] | None:
     """The edge that a box was called from and by how much the readings leave it open there, where that is more than the
     gap round it: between two readings a bowed wall may run otherwise than straight from one to the next.
     """
@@ -123,7 +123,7 @@ def in_doubt(hole: Hole, thing: Thing) -> tuple[Edge, Fraction] | None:
     return None
 
 
-def unsure(hole: Hole, edge: Edge, t: Fraction) -> Fraction:
+def unsure(hole: MeasuredHole, edge: Edge, t: Fraction) -> Fraction:
     """By how much a line through the three nearest readings differs at `t` from one straight between two of them."""
     line = hole.lines[edge]
     if line is None or len(hole.spots(axis_of(edge))) < 3 or len(line) < 3:

@@ -7,10 +7,10 @@ from fractions import Fraction
 
 from fieldvoice.cutting.axis import ACROSS, DOWN, OPPOSITE, axis_of, is_hard, off, sides_are_short, spread, told
 from fieldvoice.cutting.edges import for_size
-from fieldvoice.cutting.frame import Frame
+from fieldvoice.cutting.frame import LaidOut
 from fieldvoice.cutting.hole import leans
 from fieldvoice.cutting.lines import value_at
-from fieldvoice.cutting.openings import FOOT, Placed, thin
+from fieldvoice.cutting.openings import FOOT, PlacedOpening, thin
 from fieldvoice.cutting.sheets import across_and_down
 from fieldvoice.cutting.steps import strip
 from fieldvoice.cutting.studs import bears, nearest
@@ -34,7 +34,7 @@ from fieldvoice.records.plan import Code, Method, Warning
 ZERO = Fraction(0)
 
 
-def warnings_for(board: Board, frame: Frame, placed: tuple[Placed, ...]) -> tuple[Warning, ...]:
+def warnings_for(board: Board, frame: LaidOut, placed: tuple[PlacedOpening, ...]) -> tuple[Warning, ...]:
     """Every warning, each once, in the order in which they matter."""
     return (
         *_held(board, placed),
@@ -55,7 +55,7 @@ def warnings_for(board: Board, frame: Frame, placed: tuple[Placed, ...]) -> tupl
     )
 
 
-def _held(board: Board, placed: tuple[Placed, ...]) -> Iterator[Warning]:
+def _held(board: Board, placed: tuple[PlacedOpening, ...]) -> Iterator[Warning]:
     for one in placed:
         if one.doubt is not None:
             edge, by = one.doubt
@@ -63,7 +63,7 @@ def _held(board: Board, placed: tuple[Placed, ...]) -> Iterator[Warning]:
             yield Warning(Code.HELD, one.thing.name, edge, (_rounded(board, by),), holds_cut=True, other=other)
 
 
-def _wide_gaps(frame: Frame) -> Iterator[Warning]:
+def _wide_gaps(frame: LaidOut) -> Iterator[Warning]:
     for cut in frame.cuts:
         line = frame.runs[cut.edge].line(cut.edge)
         if line is not None and line.widest > BRIDGED.inches:
@@ -71,7 +71,7 @@ def _wide_gaps(frame: Frame) -> Iterator[Warning]:
             yield Warning(Code.WIDE_GAP, edge=cut.edge, values=(Length(line.widest), BRIDGED), shape=shape)
 
 
-def _over_the_edge(placed: tuple[Placed, ...]) -> Iterator[Warning]:
+def _over_the_edge(placed: tuple[PlacedOpening, ...]) -> Iterator[Warning]:
     for one in placed:
         what = one.thing.what
         framed = isinstance(what, Opening) and what.kind in {OpeningKind.WINDOW, OpeningKind.DOOR}
@@ -81,7 +81,7 @@ def _over_the_edge(placed: tuple[Placed, ...]) -> Iterator[Warning]:
                 yield Warning(Code.ACROSS_BOARDS if framed else Code.OVER_EDGE, one.thing.name, edge)
 
 
-def _carried(placed: tuple[Placed, ...], board: Board) -> Iterator[Warning]:
+def _carried(placed: tuple[PlacedOpening, ...], board: Board) -> Iterator[Warning]:
     """An opening a foot or more wide or high, made before the board hangs, with thin legs beside it."""
     for one in placed:
         large = max(one.thing.half_width, one.thing.half_height) * 2 >= FOOT.inches
@@ -90,7 +90,7 @@ def _carried(placed: tuple[Placed, ...], board: Board) -> Iterator[Warning]:
             yield Warning(Code.CARRY, one.thing.name, values=(_rounded(board, min(legs)),))
 
 
-def _webs(placed: tuple[Placed, ...], board: Board) -> Iterator[Warning]:
+def _webs(placed: tuple[PlacedOpening, ...], board: Board) -> Iterator[Warning]:
     made = [one for one in placed if one.plan.method is not Method.IN_PLACE]
     for one in made:
         for edge, rest in thin(one):
@@ -105,7 +105,7 @@ def _webs(placed: tuple[Placed, ...], board: Board) -> Iterator[Warning]:
             yield Warning(Code.WEB, one.thing.name, values=(_rounded(board, apart),), other=other.thing.name)
 
 
-def _neighbors(in_row: list[Placed]) -> Iterator[tuple[Placed, Placed]]:
+def _neighbors(in_row: list[PlacedOpening]) -> Iterator[tuple[PlacedOpening, PlacedOpening]]:
     """Those of a row, by their left sides, that may leave a web between them."""
     for i, one in enumerate(in_row):
         end = one.thing.x + _reach(one, 0) + WEB.inches
@@ -115,11 +115,11 @@ def _neighbors(in_row: list[Placed]) -> Iterator[tuple[Placed, Placed]]:
             yield one, other
 
 
-def _reach(one: Placed, index: int) -> Fraction:
+def _reach(one: PlacedOpening, index: int) -> Fraction:
     return (one.thing.half_width, one.thing.half_height)[index] + one.thing.gap
 
 
-def _off_framing(board: Board, frame: Frame) -> Iterator[Warning]:
+def _off_framing(board: Board, frame: LaidOut) -> Iterator[Warning]:
     """An end at a joint, or a free one, that lies on no stud that was called."""
     left = frame.hole.lines[Edge.LEFT]
     if left is None or neighbor(board, Edge.RIGHT) not in {Neighbor.BOARD, Neighbor.OPEN}:
@@ -135,7 +135,7 @@ def _off_framing(board: Board, frame: Frame) -> Iterator[Warning]:
     yield Warning(Code.OFF_FRAMING, edge=Edge.RIGHT, values=tuple(values))
 
 
-def _thin_strips(board: Board, frame: Frame) -> Iterator[Warning]:
+def _thin_strips(board: Board, frame: LaidOut) -> Iterator[Warning]:
     """A strip that runs out thinner than it snaps; where it is so all along its step says the saw."""
     reach = across_and_down(frame.sheet, board.lies)
     for cut in frame.cuts:
@@ -147,7 +147,7 @@ def _thin_strips(board: Board, frame: Frame) -> Iterator[Warning]:
             yield Warning(Code.STRIP, edge=cut.edge, values=(Length(whole - widest),))
 
 
-def _no_room(board: Board, frame: Frame) -> Iterator[Warning]:
+def _no_room(board: Board, frame: LaidOut) -> Iterator[Warning]:
     """A board that is turned in between two fixed sides needs its diagonal: about t²/2s more than its size s."""
     thick = (board.thickness * board.layers).inches
     for axis in (ACROSS, DOWN):
@@ -159,7 +159,7 @@ def _no_room(board: Board, frame: Frame) -> Iterator[Warning]:
             yield Warning(Code.NO_ROOM, edge=near, other=far.value)
 
 
-def _by_default(board: Board, frame: Frame) -> Iterator[Warning]:
+def _by_default(board: Board, frame: LaidOut) -> Iterator[Warning]:
     soft = not is_hard(board, Edge.LEFT) and not is_hard(board, Edge.RIGHT)
     alike = neighbor(board, Edge.LEFT) is neighbor(board, Edge.RIGHT)
     if soft and alike and spread(board, ACROSS) and told(board, ACROSS) is None and not leans(board, ACROSS):
@@ -168,14 +168,14 @@ def _by_default(board: Board, frame: Frame) -> Iterator[Warning]:
             yield Warning(Code.SIDE_BY_DEFAULT, edge=edge, other=OPPOSITE[edge].value)
 
 
-def _cut_joints(board: Board, frame: Frame) -> Iterator[Warning]:
+def _cut_joints(board: Board, frame: LaidOut) -> Iterator[Warning]:
     """A factory edge at a joint that is cut: the long sides of the sheet, whose taper takes the tape."""
     for edge in sorted(frame.cut_edges()):
         if neighbor(board, edge) is Neighbor.BOARD:
             yield Warning(Code.CUT_JOINT, edge=edge)
 
 
-def _short_sheet(board: Board, frame: Frame) -> Iterator[Warning]:
+def _short_sheet(board: Board, frame: LaidOut) -> Iterator[Warning]:
     size, (wide, _) = frame.runs[Edge.LEFT].size, across_and_down(frame.sheet, board.lies)
     if size is not None and size > wide - SHEET_SHORT.inches and frame.sheet.width.inches == wide:
         yield Warning(Code.SHORT_SHEET, values=(SHEET_SHORT,))
@@ -186,7 +186,7 @@ def _layers(board: Board) -> Iterator[Warning]:
         yield Warning(Code.LAYERS, values=(LAYERS_APART,), other=str(board.layer))
 
 
-def _bowed(board: Board, frame: Frame, placed: tuple[Placed, ...]) -> Iterator[Warning]:
+def _bowed(board: Board, frame: LaidOut, placed: tuple[PlacedOpening, ...]) -> Iterator[Warning]:
     """What was measured from a neighbor that bows away from the cut: it is marked by the readings."""
     for one in placed:
         thing = one.thing
@@ -204,7 +204,7 @@ def _bowed(board: Board, frame: Frame, placed: tuple[Placed, ...]) -> Iterator[W
                 )
 
 
-def _unmeasured(board: Board, frame: Frame) -> Iterator[Warning]:
+def _unmeasured(board: Board, frame: LaidOut) -> Iterator[Warning]:
     """Two widths miss a bow, where a side is cut to fit something that may bow."""
     cut = [edge for edge in ACROSS.edges if edge in frame.cut_edges() and is_hard(board, edge)]
     places = {one.at for one in frame.hole.widths}
@@ -213,7 +213,7 @@ def _unmeasured(board: Board, frame: Frame) -> Iterator[Warning]:
         yield Warning(Code.UNMEASURED_MIDDLE)
 
 
-def _from_floor(board: Board, placed: tuple[Placed, ...]) -> Iterator[Warning]:
+def _from_floor(board: Board, placed: tuple[PlacedOpening, ...]) -> Iterator[Warning]:
     whole = board.floor_to_ceiling is not None and not board.heights and board.above_floor is None
     for one in placed:
         if any(each.start is Edge.BOTTOM for each in called(one.thing.what)[1]):

@@ -17,7 +17,7 @@ SECONDS = 10.0
 """So long a person doesn't talk without an "s", an "f" or a "t"."""
 
 
-class Band:
+class BandWatch:
     """Listens until it is known. Holds less than one window of sound."""
 
     def __init__(self) -> None:

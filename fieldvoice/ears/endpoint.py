@@ -50,7 +50,7 @@ _VOICED_OF_EIGHT = 5
 
 
 @dataclass(frozen=True, slots=True)
-class Cut:
+class Portion:
     """Samples that belong to the utterance, and whether it is over with them."""
 
     frames: Frames
@@ -101,7 +101,7 @@ class Endpointer:
         block: Frames,
         outlook: Callable[[], Outlook] = lambda: Outlook.MAY_GO_ON,
         silent: Callable[[Frames], bool] = lambda _: False,
-    ) -> Iterator[Cut]:
+    ) -> Iterator[Portion]:
         """The cuts that a block makes. In a pause `outlook` is asked whether words may follow those of the cuts given
         so far, so each must be used before the next is asked for. `silent` is asked, at most once for each second of
         sound, whether nobody speaks in samples that the detector can't tell from speech.
@@ -123,7 +123,9 @@ class Endpointer:
         self._left = NOTHING
         self._unsettled = _SETTLED
 
-    def _step(self, step: Frames, outlook: Callable[[], Outlook], silent: Callable[[Frames], bool]) -> Iterator[Cut]:
+    def _step(
+        self, step: Frames, outlook: Callable[[], Outlook], silent: Callable[[Frames], bool]
+    ) -> Iterator[Portion]:
         voiced = self._voiced(step)
         self._unlooked_steps += 1
         if self._unsettled:
@@ -147,7 +149,7 @@ class Endpointer:
             self._ready += [*self._held, *(step for step, _ in self._doubted)]
             yield from self._spoken()
             self._over()
-            yield Cut(NOTHING, ended=True)
+            yield Portion(NOTHING, ended=True)
 
     def _begin(self) -> None:
         """Speech begins where it is longer than a knock."""
@@ -166,7 +168,7 @@ class Endpointer:
         self._held = []
         self._quiet_steps = 0
 
-    def _pause(self, step: Frames, outlook: Callable[[], Outlook]) -> Iterator[Cut]:
+    def _pause(self, step: Frames, outlook: Callable[[], Outlook]) -> Iterator[Portion]:
         self._quiet_steps += 1
         quiet = self._seconds_quiet()
         (self._ready if quiet <= self._patience.quiet + 1e-9 else self._held).append(step)
@@ -179,13 +181,13 @@ class Endpointer:
         # A speaker who leaves shorter gaps is waited for less, step by step.
         self._hang_over = max(self._patience.quiet, self._hang_over - 0.02)
         self._over()
-        yield Cut(NOTHING, ended=True)
+        yield Portion(NOTHING, ended=True)
 
     def _doubtful(self) -> bool:
         """Whether sound that the detector takes for speech may be something else."""
         return self._unpaused_steps > _BELIEVED or self._waited()
 
-    def _doubt(self, outlook: Callable[[], Outlook], silent: Callable[[Frames], bool]) -> Iterator[Cut]:
+    def _doubt(self, outlook: Callable[[], Outlook], silent: Callable[[Frames], bool]) -> Iterator[Portion]:
         """Once it is known what the doubted steps are: those that speech goes on in are taken, the rest is a pause."""
         said = self._said(silent)
         if said is None:
@@ -232,11 +234,11 @@ class Endpointer:
         if not self._unsettled:
             self._doubted = []
 
-    def _spoken(self) -> Iterator[Cut]:
+    def _spoken(self) -> Iterator[Portion]:
         """What is ready, if anything is."""
         if self._ready:
             frames, self._ready = np.concatenate(self._ready), []
-            yield Cut(frames)
+            yield Portion(frames)
 
     def _over(self) -> None:
         self.speaking = False

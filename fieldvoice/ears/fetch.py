@@ -15,7 +15,7 @@ from collections.abc import Callable
 from http.client import HTTPException, HTTPResponse
 from pathlib import Path, PurePosixPath
 
-from fieldvoice.ears.models import CATALOGUE, SUMS, Known, cache_folder, lacking, sha256
+from fieldvoice.ears.models import CATALOGUE, SUMS, KnownModel, cache_folder, lacking, sha256
 from fieldvoice.errors import BadUsage, NotHere
 from fieldvoice.records.trouble import Trouble, Wrong
 
@@ -29,7 +29,7 @@ Progress = Callable[[int, int], None]
 """Takes the bytes that are here and the bytes that there will be."""
 
 
-def known(name: str) -> Known:
+def known(name: str) -> KnownModel:
     """The catalogue's model of that name that can be fetched; BadUsage names those that can."""
     fetchable = [model for model in CATALOGUE if model.archive_url]
     for model in fetchable:
@@ -39,7 +39,7 @@ def known(name: str) -> Known:
     raise BadUsage(Trouble(Wrong.NO_MODEL_TO_FETCH, name=name, there=names))
 
 
-def fetch(model: Known, progress: Progress = lambda _here, _all: None, cache: Path | None = None) -> Path:
+def fetch(model: KnownModel, progress: Progress = lambda _here, _all: None, cache: Path | None = None) -> Path:
     """Fetches a model into the cache and returns its folder; one that is there and complete is left as it is.
 
     Raises NotHere where it can't be had: no network, a server that gives up or sends something else, no room. What came
@@ -63,7 +63,7 @@ def fetch(model: Known, progress: Progress = lambda _here, _all: None, cache: Pa
     return target
 
 
-def _download(model: Known, part: Path, progress: Progress) -> None:
+def _download(model: KnownModel, part: Path, progress: Progress) -> None:
     """Gets what is missing of the archive, in several tries."""
     trouble: Exception | None = None
     for _ in range(ATTEMPTS):
@@ -79,7 +79,7 @@ def _download(model: Known, part: Path, progress: Progress) -> None:
     raise NotHere(Trouble(Wrong.FETCHED_IN_PART, name=model.name, error=trouble))
 
 
-def _append(model: Known, part: Path, here: int, progress: Progress) -> None:
+def _append(model: KnownModel, part: Path, here: int, progress: Progress) -> None:
     """One connection: goes on from what is here if the server can, from the start if it can't."""
     headers = {"Range": f"bytes={here}-"} if here else {}
     request = urllib.request.Request(str(model.archive_url), headers=headers)  # noqa: S310 - from the catalogue
@@ -98,7 +98,7 @@ def _starts_at(answer: HTTPResponse, here: int) -> bool:
     return (answer.headers.get("Content-Range") or "").startswith(f"bytes {here}-")
 
 
-def _check(model: Known, part: Path) -> None:
+def _check(model: KnownModel, part: Path) -> None:
     """What isn't the expected archive is thrown away at once."""
     if part.stat().st_size == model.archive_bytes and sha256(part) == model.archive_sha256:
         return
@@ -106,7 +106,7 @@ def _check(model: Known, part: Path) -> None:
     raise NotHere(Trouble(Wrong.FETCHED_OTHER, name=model.name))
 
 
-def _unpack(model: Known, part: Path, target: Path) -> None:
+def _unpack(model: KnownModel, part: Path, target: Path) -> None:
     """Unpacks beside the target and moves it there in one step, so that a model is never half there."""
     workshop = Path(tempfile.mkdtemp(prefix=".unpack-", dir=target.parent))
     try:
@@ -128,7 +128,7 @@ def _unpack(model: Known, part: Path, target: Path) -> None:
         shutil.rmtree(workshop, ignore_errors=True)
 
 
-def _refuse_strange(archive: zipfile.ZipFile, model: Known) -> None:
+def _refuse_strange(archive: zipfile.ZipFile, model: KnownModel) -> None:
     """Names that lead out of the folder, and archives that unpack to far more than a model."""
     entries = archive.infolist()
     if any(

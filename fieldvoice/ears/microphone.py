@@ -10,9 +10,9 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from fieldvoice.ears.band import Band
+from fieldvoice.ears.band import BandWatch
 from fieldvoice.ears.highpass import HighPass
-from fieldvoice.ears.ring import Ring
+from fieldvoice.ears.ring import SampleBuffer
 from fieldvoice.ears.sound import MISSING, RATE, Frames, clipped_share, level_db, to_int16
 from fieldvoice.ears.stillness import Stillness
 from fieldvoice.errors import NotHere
@@ -101,10 +101,10 @@ class Microphone:
         device = _device(self._library, self._wanted)
         self.name = plain_name(device["name"])
         self.rate = round(device["default_samplerate"])
-        self._ring = Ring(round(self.rate * BUFFER_SECONDS))
+        self._ring = SampleBuffer(round(self.rate * BUFFER_SECONDS))
         self._change = _resampler(self.rate)
         self._high_pass = HighPass()
-        self._band: Band | None = Band()
+        self._band: BandWatch | None = BandWatch()
         self._stillness = Stillness()
         self._closed = False
         self.level = Level(level_db(np.zeros(0, np.int16)), clipping=False)

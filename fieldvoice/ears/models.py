@@ -28,7 +28,7 @@ _VOSK_RUNTIME_GRAPH = ("graph/HCLr.fst", "graph/Gr.fst", "graph/disambig_tid.int
 
 
 @dataclass(frozen=True, slots=True)
-class Known:
+class KnownModel:
     """A model known by name: its files' SHA-256 where a package carries it, its archive's where it is fetched."""
 
     name: str
@@ -42,7 +42,7 @@ class Known:
     archive_bytes: int = 0
 
 
-TINY_EN = Known(
+TINY_EN = KnownModel(
     name="tiny.en",
     recognizer="whisper",
     license="MIT",
@@ -55,7 +55,7 @@ TINY_EN = Known(
         "vocabulary.txt": "ff77588746d3a2595d32ab5b69ffd7b95ce2441ac57533cb66fc3eb575a115cf",
     },
 )
-SMALL_EN_US = Known(
+SMALL_EN_US = KnownModel(
     name="vosk-model-small-en-us-0.15",
     recognizer="vosk",
     license="Apache-2.0",
@@ -64,7 +64,7 @@ SMALL_EN_US = Known(
     archive_sha256="30f26242c4eb449f948e42cb302dd7a686cb29a3423a8367f99ff41780942498",
     archive_bytes=41_205_931,
 )
-CATALOGUE: tuple[Known, ...] = (TINY_EN, SMALL_EN_US)
+CATALOGUE: tuple[KnownModel, ...] = (TINY_EN, SMALL_EN_US)
 
 
 @dataclass(frozen=True, slots=True)

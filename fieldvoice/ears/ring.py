@@ -8,7 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 
-class Ring:
+class SampleBuffer:
     """The last `capacity` samples that were not yet taken; one writer, one reader."""
 
     def __init__(self, capacity: int) -> None:

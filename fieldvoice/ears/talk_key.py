@@ -7,7 +7,7 @@ from time import monotonic
 
 import numpy as np
 
-from fieldvoice.ears.endpoint import NOTHING, Cut, Patience
+from fieldvoice.ears.endpoint import NOTHING, Patience, Portion
 from fieldvoice.ears.sound import RATE, Frames, NoiseFloor
 from fieldvoice.records.hearing import Outlook
 
@@ -46,7 +46,7 @@ class KeyHeld:
         block: Frames,
         _outlook: Callable[[], Outlook] = lambda: Outlook.COMPLETE,
         _silent: Callable[[Frames], bool] = lambda _: False,
-    ) -> Iterator[Cut]:
+    ) -> Iterator[Portion]:
         """The block where the key is down, behind what came before it when it went down; the block of its release ends
         the utterance.
         """
@@ -62,7 +62,7 @@ class KeyHeld:
         self._taken += len(block)
         ended = not now or self._taken >= self._longest
         self._taken = 0 if ended else self._taken
-        yield Cut(sound, ended)
+        yield Portion(sound, ended)
 
     def interrupted(self) -> None:
         """Sound is missing here: what was said since the key went down is forgotten, and so is the rest until it is let

@@ -17,7 +17,7 @@ _CLASSES = re.compile(r" ?L+| ?N+| ?[^LNS ]+|[S ]+(?![^S ])|[S ]+")
 _SHORT = re.compile(r"'(?:[stmd]|re|ve|ll)")
 
 
-class Tokens:
+class TextTokens:
     """The table of one model. `ValueError` or `KeyError` where the file isn't one of its kind."""
 
     def __init__(self, file: Path) -> None:

@@ -9,7 +9,7 @@ from typing import Any
 from fieldvoice.ears.ear import merged, plain_words
 from fieldvoice.ears.encoder import Encoded, Encoder, whisper_encoder
 from fieldvoice.ears.sound import Frames, spoken_seconds
-from fieldvoice.ears.tokens import Tokens
+from fieldvoice.ears.tokens import TextTokens
 from fieldvoice.ears.whole import WholeEar
 from fieldvoice.errors import BadInput
 from fieldvoice.records.hearing import EarKind, Hearing, Hypothesis
@@ -67,7 +67,7 @@ class Decoder:
     def __init__(self, encoder: Encoder, folder: Path, prompt: str) -> None:
         self._model = encoder.model
         try:
-            self._tokens = Tokens(folder / "tokenizer.json")
+            self._tokens = TextTokens(folder / "tokenizer.json")
             self._prompt = _prompt_tokens(self._tokens, prompt)
         except (OSError, ValueError, KeyError, TypeError, AttributeError) as error:
             raise BadInput(Trouble(Wrong.WHISPER_TOKENS, folder=folder)) from error
@@ -101,7 +101,7 @@ class Decoder:
         )
 
 
-def _prompt_tokens(tokens: Tokens, prompt: str) -> list[int]:
+def _prompt_tokens(tokens: TextTokens, prompt: str) -> list[int]:
     """What the decoder starts from: the prompt as previous text, if there is one, then the start of this utterance."""
     before, *start = (tokens.number(name) for name in ("<|startofprev|>", "<|startoftranscript|>", "<|notimestamps|>"))
     return [before, *tokens.encode(" " + prompt), *start] if prompt else start

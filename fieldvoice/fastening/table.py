@@ -12,7 +12,7 @@ from importlib.resources import files
 from typing import Any, TypeAlias, TypeVar
 
 from fieldvoice.fastening.rows import Choice, Row, Table, Where
-from fieldvoice.files.toml_values import Table as Section
+from fieldvoice.files.toml_values import TomlTable as Section
 from fieldvoice.records.fastening import Authority, Direction, Fastener, Grip, Location
 from fieldvoice.records.file_fault import Fault, FileFault
 from fieldvoice.records.length import Length, Unit

@@ -27,7 +27,7 @@ else:
         fcntl.flock(file, fcntl.LOCK_EX | fcntl.LOCK_NB)
 
 
-class Held(OSError):
+class InUse(OSError):
     """Another one writes the file."""
 
 
@@ -39,7 +39,7 @@ def hold(path: Path) -> FileIO:
             _lock(file)
         except OSError as error:
             file.close()
-            raise Held(str(path)) from error
+            raise InUse(str(path)) from error
         if _is_at(file, path):
             return file
         file.close()  # it was replaced between opening and locking
@@ -49,7 +49,7 @@ def is_held(path: Path) -> bool:
     """Whether somebody writes the file now, such as a session that is open."""
     try:
         hold(path).close()
-    except Held:
+    except InUse:
         return True
     except OSError:
         return False

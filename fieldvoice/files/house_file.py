@@ -7,7 +7,7 @@ import tomllib
 from collections.abc import Sequence
 from itertools import combinations
 
-from fieldvoice.files.toml_values import Table
+from fieldvoice.files.toml_values import TomlTable
 from fieldvoice.records.board import Lies, Sheet
 from fieldvoice.records.file_fault import Fault, FileFault
 from fieldvoice.records.length import Length, Unit
@@ -48,7 +48,7 @@ def read_house(text: str) -> House | tuple[FileFault, ...]:
     except (tomllib.TOMLDecodeError, RecursionError) as wrong:
         return (FileFault("the file", None, Fault.NOT_TOML, str(wrong)),)
     faults: list[FileFault] = []
-    top = Table("the file", document, Unit.INCH, faults)
+    top = TomlTable("the file", document, Unit.INCH, faults)
     unit, name, sheets = read_job(top)
     top.unit = unit
     walls = [_wall(table) for table in _numbered(top, "wall")]
@@ -61,19 +61,19 @@ def read_house(text: str) -> House | tuple[FileFault, ...]:
     return tuple(faults) if faults else House(name, unit, sheets, tuple(whole))
 
 
-def _numbered(top: Table, key: str) -> list[Table]:
+def _numbered(top: TomlTable, key: str) -> list[TomlTable]:
     tables = top.tables(key)
-    return [Table(f"{key} {number}", values, top.unit, top.faults) for number, values in enumerate(tables, 1)]
+    return [TomlTable(f"{key} {number}", values, top.unit, top.faults) for number, values in enumerate(tables, 1)]
 
 
-def read_job(top: Table) -> tuple[Unit, str | None, tuple[Sheet, ...]]:
+def read_job(top: TomlTable) -> tuple[Unit, str | None, tuple[Sheet, ...]]:
     """The unit, the name and the sheets of a file's table `job`."""
     values = top.get("job", required=True)
     if not isinstance(values, dict):
         if values is not None:
             top.fault("job", Fault.NOT_A_TABLE)
         return Unit.INCH, None, ()
-    job = Table("job", values, Unit.INCH, top.faults)
+    job = TomlTable("job", values, Unit.INCH, top.faults)
     unit = Unit(job.choice("unit", [one.value for one in Unit], Unit.INCH.value) or Unit.INCH)
     job.unit = unit
     name = job.text("name")
@@ -82,7 +82,7 @@ def read_job(top: Table) -> tuple[Unit, str | None, tuple[Sheet, ...]]:
     return unit, name, sheets
 
 
-def _sheets(job: Table) -> tuple[Sheet, ...]:
+def _sheets(job: TomlTable) -> tuple[Sheet, ...]:
     value = job.get("sheets", required=True)
     if value is None:
         return ()
@@ -98,7 +98,7 @@ def _sheets(job: Table) -> tuple[Sheet, ...]:
     return tuple(sheets)
 
 
-def _sheet(job: Table, value: object) -> Sheet | None:
+def _sheet(job: TomlTable, value: object) -> Sheet | None:
     if isinstance(value, float):
         job.fault("sheets", Fault.DECIMAL, value)
         return None
@@ -115,7 +115,7 @@ def _sheet(job: Table, value: object) -> Sheet | None:
     return Sheet(width, length)
 
 
-def _wall(table: Table) -> Wall | None:
+def _wall(table: TomlTable) -> Wall | None:
     room, name = table.text("room", required=True), table.text("name", required=True)
     width, height = table.length("width", required=True), table.length("height", required=True)
     right = table.length("top_right_height")
@@ -131,7 +131,7 @@ def _wall(table: Table) -> Wall | None:
     return Wall(room, name, width, height, studs, openings, right, thickness, board, layers, lies)
 
 
-def _ceiling(table: Table) -> Ceiling | None:
+def _ceiling(table: TomlTable) -> Ceiling | None:
     room, name = table.text("room", required=True), table.text("name", required=True)
     width, length = table.length("width", required=True), table.length("length", required=True)
     joists = _joists(table, width, length)
@@ -145,7 +145,7 @@ def _ceiling(table: Table) -> Ceiling | None:
     return Ceiling(room, name, width, length, joists, openings, thickness, board, layers, lies)
 
 
-def _board(table: Table) -> tuple[Length, str, int]:
+def _board(table: TomlTable) -> tuple[Length, str, int]:
     thickness = table.length("thickness")
     listed = [Length.of(size, table.unit) for size in THICKNESSES[table.unit]]
     if thickness is not None and thickness not in listed:
@@ -155,7 +155,7 @@ def _board(table: Table) -> tuple[Length, str, int]:
     return thickness or default, board or "regular", table.count("layers", 1, MOST_LAYERS)
 
 
-def _joists(table: Table, width: Length | None, length: Length | None) -> Members | None:
+def _joists(table: TomlTable, width: Length | None, length: Length | None) -> Members | None:
     """Joists counted along the width or the length; which one decides what they must lie inside."""
     said = table.values.get("joists")
     along_length = isinstance(said, str) and "along length" in " ".join(said.lower().split())
@@ -170,7 +170,7 @@ _DIMENSIONS = {"width": Dimension.WIDTH, "length": Dimension.HEIGHT, "height": D
 
 
 def _members(
-    table: Table, key: str, edges: tuple[Edge, Edge], along: tuple[Dimension, ...], extent: Length | None
+    table: TomlTable, key: str, edges: tuple[Edge, Edge], along: tuple[Dimension, ...], extent: Length | None
 ) -> Members | None:
     value = table.get(key, required=True)
     material = Material(table.choice("framing", [one.value for one in Material], Material.WOOD.value) or Material.WOOD)
@@ -198,7 +198,7 @@ def _members(
 
 
 def _places(
-    table: Table, key: str, values: Sequence[object], material: Material, extent: Length | None
+    table: TomlTable, key: str, values: Sequence[object], material: Material, extent: Length | None
 ) -> Members | None:
     """Centers one by one, from the left end."""
     places = [table.length_of(key, value) for value in values]
@@ -214,11 +214,11 @@ def _places(
 
 
 def _openings(
-    table: Table, width: Length | None, height: Length | None, right: Length | None
+    table: TomlTable, width: Length | None, height: Length | None, right: Length | None
 ) -> tuple[RoughOpening, ...]:
     read = []
     for number, values in enumerate(table.tables("opening"), 1):
-        inner = Table(f"{table.name}, opening {number}", values, table.unit, table.faults)
+        inner = TomlTable(f"{table.name}, opening {number}", values, table.unit, table.faults)
         opening = _opening(inner)
         if opening is None:
             continue
@@ -231,7 +231,7 @@ def _openings(
     return tuple(opening for _, opening in read)
 
 
-def _opening(table: Table) -> RoughOpening | None:
+def _opening(table: TomlTable) -> RoughOpening | None:
     kind = table.choice("kind", [one.value for one in RoughOpeningKind])
     left, bottom = table.length("left", required=True, zero=True), table.length("bottom", zero=True)
     width, height = table.length("width", required=True), table.length("height", required=True)
@@ -243,7 +243,7 @@ def _opening(table: Table) -> RoughOpening | None:
     return RoughOpening(RoughOpeningKind(kind), left, bottom, width, height)
 
 
-def _floor(table: Table, kind: str | None) -> Length | None:
+def _floor(table: TomlTable, kind: str | None) -> Length | None:
     """A door that says nothing else stands on the floor; anything else has to say where it begins."""
     if kind == RoughOpeningKind.DOOR:
         return Length(0)

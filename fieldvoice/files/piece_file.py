@@ -5,7 +5,7 @@ from __future__ import annotations
 import tomllib
 
 from fieldvoice.files.house_file import read_job
-from fieldvoice.files.toml_values import Table
+from fieldvoice.files.toml_values import TomlTable
 from fieldvoice.records.board import Sheet
 from fieldvoice.records.file_fault import Fault, FileFault
 from fieldvoice.records.length import Length, Unit
@@ -21,11 +21,11 @@ def read_pieces(text: str) -> PieceList | tuple[FileFault, ...]:
     except (tomllib.TOMLDecodeError, RecursionError) as wrong:
         return (FileFault("the file", None, Fault.NOT_TOML, str(wrong)),)
     faults: list[FileFault] = []
-    top = Table("the file", document, Unit.INCH, faults)
+    top = TomlTable("the file", document, Unit.INCH, faults)
     unit, _, sheets = read_job(top)
     top.unit = unit
     found = [
-        _piece(Table(f"piece {number}", values, unit, faults), sheets)
+        _piece(TomlTable(f"piece {number}", values, unit, faults), sheets)
         for number, values in enumerate(top.tables("piece"), 1)
     ]
     top.done()
@@ -35,7 +35,7 @@ def read_pieces(text: str) -> PieceList | tuple[FileFault, ...]:
     return tuple(faults) if faults else PieceList(unit, sheets, pieces)
 
 
-def _piece(table: Table, sheets: tuple[Sheet, ...]) -> WantedPiece | None:
+def _piece(table: TomlTable, sheets: tuple[Sheet, ...]) -> WantedPiece | None:
     name = table.text("name", required=True)
     length, width = table.length("length", required=True), table.length("width", required=True)
     count = table.count("count", 1, MOST_OF_ONE)

@@ -20,7 +20,7 @@ _LENGTH = re.compile(r"-?\d{1,6}(?:\.\d{1,6}|/\d{1,3}|\s+\d{1,3}/\d{1,3})?")
 
 
 @dataclass(slots=True)
-class Table:
+class TomlTable:
     """A table under its name in the file, the faults noted so far, and which keys were asked for."""
 
     name: str

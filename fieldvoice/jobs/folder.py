@@ -10,7 +10,7 @@ from pathlib import Path
 from fieldvoice.errors import JournalTrouble
 from fieldvoice.jobs.legacy import view
 from fieldvoice.journal.format import Lost
-from fieldvoice.journal.journal import View
+from fieldvoice.journal.journal import JournalView
 
 SUFFIX = ".job"
 
@@ -61,7 +61,7 @@ def list_jobs(folder: Path) -> Iterator[JobSummary]:
             yield JobSummary(path, trouble=error)
 
 
-def _summary(path: Path, journal: View) -> JobSummary:
+def _summary(path: Path, journal: JournalView) -> JobSummary:
     count, first, last = 0, None, None
     people: dict[str, None] = {}
     for entry in journal.entries():

@@ -9,7 +9,7 @@ from pathlib import Path
 from fieldvoice.errors import JournalTrouble, OldJob
 from fieldvoice.journal.entry import Entry, entry_of, entry_sum
 from fieldvoice.journal.format import Contents, Lost, file_of, read
-from fieldvoice.journal.journal import View, contents_of
+from fieldvoice.journal.journal import JournalView, contents_of
 from fieldvoice.records.trouble import Trouble, Wrong
 
 _ROWS = (
@@ -18,9 +18,9 @@ _ROWS = (
 )
 
 
-def view(path: Path) -> View:
+def view(path: Path) -> JournalView:
     """A job of any version to read only. `JournalTrouble` where it isn't there or can't be read."""
-    return View(path, contents_of_any)
+    return JournalView(path, contents_of_any)
 
 
 def contents_of_any(path: Path) -> Contents:

@@ -26,7 +26,7 @@ HEAD = len(MAGIC) + 2 * _PLACE
 _PLACES = (len(MAGIC), len(MAGIC) + _PLACE)
 
 
-class Fault(Enum):
+class Damage(Enum):
     """What can be wrong with a file."""
 
     HEAD = "head"
@@ -57,7 +57,7 @@ class Contents:
 
     entries: list[Entry] = field(default_factory=list)
     lost: list[Lost] = field(default_factory=list)
-    faults: list[tuple[Fault, str]] = field(default_factory=list)
+    faults: list[tuple[Damage, str]] = field(default_factory=list)
     end: int = HEAD
     last: int = 0
     sum: str = NO_SUM
@@ -112,9 +112,9 @@ def read(data: bytes) -> Contents:
     for number, line in enumerate(lines, start=1):
         _take(found, number, line)
     if not _is_unfinished(rest, found):
-        found.faults.append((Fault.CHANGED, str(len(lines) + 1)))
+        found.faults.append((Damage.CHANGED, str(len(lines) + 1)))
     if not intact:
-        found.faults.append((Fault.HEAD, "1"))
+        found.faults.append((Damage.HEAD, "1"))
     seq, sum_ = max(heads, default=(0, NO_SUM))
     if heads and found.last == seq and found.sum != sum_:  # another line stands in its place
         found.entries.pop()
@@ -131,11 +131,11 @@ def _take(found: Contents, number: int, line: bytes) -> None:
     """One more line of the file: the next entry, or a fault."""
     parsed = _parsed(line)
     if parsed is None:
-        found.faults.append((Fault.CHANGED, str(number)))
+        found.faults.append((Damage.CHANGED, str(number)))
         return
     before, entry = parsed
     if entry.seq <= found.last or (entry.seq == found.last + 1 and before != found.sum):
-        found.faults.append((Fault.OUT_OF_PLACE, str(entry.seq)))
+        found.faults.append((Damage.OUT_OF_PLACE, str(entry.seq)))
         return
     if entry.kind == MENDED:
         found.lost = lost_of(entry.body.get("lost"))
@@ -154,7 +154,7 @@ def _is_unfinished(rest: bytes, found: Contents) -> bool:
 
 def _miss(found: Contents, run: Lost) -> None:
     found.lost.append(run)
-    found.faults.append((Fault.MISSING, str(run)))
+    found.faults.append((Damage.MISSING, str(run)))
 
 
 def _parsed(line: bytes) -> tuple[str, Entry] | None:

@@ -15,7 +15,7 @@ from pathlib import Path
 from typing import Protocol, Self
 
 from fieldvoice.errors import JournalBusy, JournalTrouble, NotKept, OldJob
-from fieldvoice.files.durable import Held, hold, make, write_at
+from fieldvoice.files.durable import InUse, hold, make, write_at
 from fieldvoice.journal.entry import Entry, Json, make_entry
 from fieldvoice.journal.format import (
     MENDED,
@@ -148,11 +148,11 @@ class Journal(MemoryJournal):
         return journal
 
     @classmethod
-    def view(cls, path: Path | str) -> View:
+    def view(cls, path: Path | str) -> JournalView:
         """The journal to read only, changing nothing, also while another one writes it. `JournalTrouble` where it
         isn't there or can't be read.
         """
-        return View(Path(path), contents_of)
+        return JournalView(Path(path), contents_of)
 
     def append(self, kind: str, who: str, body: Mapping[str, Json], at: datetime) -> Entry:
         """As `Log.append`."""
@@ -210,7 +210,7 @@ class Journal(MemoryJournal):
         return cls(path, read(fresh.readall()), fresh, _damaged(path, aside, found))
 
 
-class View(MemoryJournal):
+class JournalView(MemoryJournal):
     """A journal that is only read: each call of `entries` reads the file anew, so what a writer adds is seen."""
 
     def __init__(self, path: Path, reader: Callable[[Path], Contents]) -> None:
@@ -258,7 +258,7 @@ def _opening(path: Path) -> Iterator[None]:
     """What the disk answers to opening, as trouble of the journal."""
     try:
         yield
-    except Held as error:
+    except InUse as error:
         raise JournalBusy(Trouble(Wrong.JOURNAL_BUSY, path=path)) from error
     except OSError as error:
         raise JournalTrouble(Trouble(Wrong.JOURNAL_NOT_OPENED, path=path, errno=error.errno)) from error

@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 from fieldvoice.errors import NotHere
 from fieldvoice.output.drawing.board import drawn_board
 from fieldvoice.output.drawing.marks import is_round, polygon, sheet, waste
-from fieldvoice.output.drawing.picture import Anchor, Area, Label, Mark, Ring, Stroke
+from fieldvoice.output.drawing.picture import Anchor, Area, Circle, Label, Mark, Stroke
 from fieldvoice.output.drawing.scale import Scale
 from fieldvoice.output.printable import printable
 from fieldvoice.records.length import MM_PER_INCH, Unit
@@ -51,7 +51,7 @@ def dxf(plans: Sequence[CutPlan]) -> bytes:
         left = Fraction(0)
         for plan in plans:
             extent = sheet(plan)
-            _Placed(document, unit, left - extent.left).draw(plan)
+            _BoardPlace(document, unit, left - extent.left).draw(plan)
             left += extent.right - extent.left + _BETWEEN
         return _bytes(document)
     finally:
@@ -66,7 +66,7 @@ def _bytes(document: Drawing) -> bytes:
     return out.getvalue().encode("utf-8")
 
 
-class _Placed:
+class _BoardPlace:
     """Where one board goes in the drawing: `right` inches from its left."""
 
     def __init__(self, document: Drawing, unit: Unit, right: Fraction) -> None:
@@ -121,7 +121,7 @@ class _Placed:
             case Area() if mark.gray == 0:
                 first, second, third = (self._paper(point, scale) for point in mark.points)
                 self._space.add_solid([first, second, third], dxfattribs={"layer": MARKS})
-            case Ring():
+            case Circle():
                 radius = mark.radius / scale.factor * float(self._unit)
                 self._space.add_circle(self._paper(mark.center, scale), radius, dxfattribs={"layer": MARKS})
             case Label():

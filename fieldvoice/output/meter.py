@@ -13,7 +13,7 @@ QUIETEST_DB = -60.0
 
 
 @dataclass(frozen=True, slots=True)
-class Heard:
+class MicrophoneState:
     """Level and noise in dB of full scale; whether the level hit the end of the scale lately; `doing` says what is
     being done with the sound ("listening", "hearing", "space to talk"); the words so far, if any recognizer has them.
     """
@@ -25,7 +25,7 @@ class Heard:
     words: str = ""
 
 
-def meter(heard: Heard, columns: int, *, blocks: bool = True) -> Text:
+def meter(heard: MicrophoneState, columns: int, *, blocks: bool = True) -> Text:
     """The line, no wider than `columns`. Where the words need more room their beginning gives way."""
     share = (heard.level_db - QUIETEST_DB) / -QUIETEST_DB
     full = max(0, min(CELLS, round(CELLS * share)))

@@ -19,7 +19,7 @@ FADE = 0.008
 """Seconds in which a beat comes and goes: without them it would click."""
 
 
-class Sound(Enum):
+class Cue(Enum):
     """What a sound says, as the seconds of its beats."""
 
     LISTENING = (SHORT,)
@@ -27,13 +27,13 @@ class Sound(Enum):
     WAITING = (LONG, SHORT, LONG)
 
 
-def seconds(sound: Sound) -> float:
+def seconds(sound: Cue) -> float:
     """How long a sound lasts."""
     beats: tuple[float, ...] = sound.value
     return sum(beats) + REST * (len(beats) - 1)
 
 
-def samples(sound: Sound, rate: int) -> array[int]:
+def samples(sound: Cue, rate: int) -> array[int]:
     """The sound as 16-bit mono samples, `rate` a second."""
     made = array("h")
     for number, beat in enumerate(sound.value):

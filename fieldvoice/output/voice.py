@@ -13,7 +13,7 @@ from pathlib import Path
 from typing import Protocol
 
 from fieldvoice.errors import NotHere
-from fieldvoice.output.sounds import Sound, samples
+from fieldvoice.output.sounds import Cue, samples
 from fieldvoice.records.manner import Manner
 from fieldvoice.records.trouble import Trouble, Wrong
 from fieldvoice.wording.troubles import sentence
@@ -33,7 +33,7 @@ class Voice(Protocol):
     def say(self, line: str) -> bool:
         """Say one line aloud; whether it could be heard."""
 
-    def beep(self, sound: Sound) -> bool:
+    def beep(self, sound: Cue) -> bool:
         """Play one of the short sounds; whether it could be heard."""
 
     def speak_as(self, manner: Manner) -> None:
@@ -43,7 +43,7 @@ class Voice(Protocol):
 class Silent:
     """A voice that says nothing."""
 
-    def beep(self, sound: Sound) -> bool:  # noqa: ARG002 - the face of a voice
+    def beep(self, sound: Cue) -> bool:  # noqa: ARG002 - the face of a voice
         """Nothing is played."""
         return False
 
@@ -90,7 +90,7 @@ class Speaker:
         """Say one line; a device that has gone is told of once."""
         return self._played(lambda play: self._synthesizer.say(line, play))
 
-    def beep(self, sound: Sound) -> bool:
+    def beep(self, sound: Cue) -> bool:
         """Play one short sound, on the same device."""
         return self._played(lambda play: play(samples(sound, self._synthesizer.rate)))
 

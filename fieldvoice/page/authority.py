@@ -34,7 +34,7 @@ phones notice nothing of it."""
 
 
 @dataclass(frozen=True, slots=True)
-class Authority:
+class PageAuthority:
     """Where its certificate and the page's files are, and the SHA-256 of the certificate to compare on the phone."""
 
     certificate: bytes
@@ -43,7 +43,7 @@ class Authority:
     page_key: Path
 
 
-def authority(folder: Path, addresses: Sequence[str], now: datetime | None = None) -> Authority:
+def authority(folder: Path, addresses: Sequence[str], now: datetime | None = None) -> PageAuthority:
     """The authority that is kept in the folder, made where there is none or where it is over, with a certificate of the
     page for those addresses. Raises `NotHere` where the library isn't installed or nothing can be kept.
     """
@@ -60,7 +60,7 @@ def authority(folder: Path, addresses: Sequence[str], now: datetime | None = Non
         raise NotHere(Trouble(Wrong.CERTIFICATE_NOT_KEPT, folder=folder, error=trouble.strerror)) from trouble
     content = root.public_bytes(serialization.Encoding.DER)
     files = (folder / "certificate").with_suffix(".pem"), (folder / "certificate").with_suffix(".key")
-    return Authority(content, fingerprint(content), *files)
+    return PageAuthority(content, fingerprint(content), *files)
 
 
 def fingerprint(certificate: bytes) -> str:

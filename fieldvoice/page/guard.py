@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from time import monotonic
 from urllib.parse import urlsplit
 
-from fieldvoice.page.tokens import Right, Tokens
+from fieldvoice.page.tokens import LinkTokens, Right
 
 COOKIE = "fieldvoice"
 HEADERS: Mapping[str, str] = {
@@ -71,7 +71,7 @@ class Counter:
 class Guard:
     """Decides of each request: its right, or the status that it is refused with."""
 
-    tokens: Tokens
+    tokens: LinkTokens
     hosts: frozenset[str]
     requests: Counter = field(default_factory=lambda: Counter(REQUESTS))
     wrong: Counter = field(default_factory=lambda: Counter(WRONG))

@@ -26,7 +26,7 @@ class Right(StrEnum):
 
 
 @dataclass(frozen=True, slots=True)
-class Tokens:
+class LinkTokens:
     """The two tokens of a job: one to look, one to tick steps and type calls as well."""
 
     look: str
@@ -43,24 +43,24 @@ class Tokens:
         return ((Right.LOOK, self.look), (Right.TICK, self.tick))
 
 
-def new_tokens() -> Tokens:
+def new_tokens() -> LinkTokens:
     """Tokens that nobody has yet."""
-    return Tokens(secrets.token_urlsafe(TOKEN_BYTES), secrets.token_urlsafe(TOKEN_BYTES))
+    return LinkTokens(secrets.token_urlsafe(TOKEN_BYTES), secrets.token_urlsafe(TOKEN_BYTES))
 
 
-def tokens_of(job: str, folder: Path) -> Tokens:
+def tokens_of(job: str, folder: Path) -> LinkTokens:
     """The tokens of the job that is kept under that name, made where it has none. Only the owner can read their file.
 
     Raises `NotHere` where they can't be kept: then they would change at the next start without a word.
     """
     try:
         kept = json.loads(_file(job, folder).read_text("utf-8"))
-        return Tokens(str(kept["look"]), str(kept["tick"]))
+        return LinkTokens(str(kept["look"]), str(kept["tick"]))
     except (OSError, ValueError, KeyError, TypeError):
         return renewed(job, folder)
 
 
-def renewed(job: str, folder: Path) -> Tokens:
+def renewed(job: str, folder: Path) -> LinkTokens:
     """New tokens for the job; links and browsers that have the old ones are shut out. Raises `NotHere`."""
     tokens = new_tokens()
     file = _file(job, folder)

@@ -13,12 +13,12 @@ from starlette.responses import Response
 from starlette.routing import Route
 
 from fieldvoice.page.app import Guarded
-from fieldvoice.page.authority import Authority
+from fieldvoice.page.authority import PageAuthority
 from fieldvoice.page.guard import Guard
 from fieldvoice.wording import trust as wording
 
 
-def trust_application(authority: Authority, guard: Guard) -> Starlette:
+def trust_application(authority: PageAuthority, guard: Guard) -> Starlette:
     """The page and the certificate, within the same limits as every other."""
     page = _page(authority.fingerprint).encode()
 

@@ -23,7 +23,7 @@ from fieldvoice.ears.sound import above_noise_db
 from fieldvoice.language import automaton
 from fieldvoice.practice.calls import PracticeCall, tried
 from fieldvoice.records.hearing import EarKind, Hearing
-from fieldvoice.records.practice import Objection, Outcome
+from fieldvoice.records.practice import FitOutcome, Objection
 from fieldvoice.resources import data_folder
 
 FOLDS = 5
@@ -42,7 +42,7 @@ class Fit:
     """What came of fitting; the change is there where it is worth keeping."""
 
     change: Change | None
-    outcome: Outcome
+    outcome: FitOutcome
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,7 +115,7 @@ def fit(calls: Sequence[PracticeCall], bench: TrialHead) -> Fit:
     """
     said = [call for call in calls if call.was_said]
     if len(said) < LEAST:
-        return Fit(None, Outcome(Objection.TOO_FEW, len(said), least=LEAST))
+        return Fit(None, FitOutcome(Objection.TOO_FEW, len(said), least=LEAST))
     examples = [bench.example(call.frames, call.text) for call in said]
     tries = list(_held_back(said, examples, bench))
     pairs, likelier = [taken for taken, _ in tries], sum(better for _, better in tries)
@@ -123,7 +123,7 @@ def fit(calls: Sequence[PracticeCall], bench: TrialHead) -> Fit:
     others = list(_other_voices(change, bench))
     objection = _objection(pairs, others, likelier)
     counts = (Counter(side) for both in (pairs, others) for side in zip(*both, strict=True))
-    return Fit(change if objection is None else None, Outcome(objection, len(said), likelier, LEAST, *counts))
+    return Fit(change if objection is None else None, FitOutcome(objection, len(said), likelier, LEAST, *counts))
 
 
 def _held_back(

@@ -35,7 +35,7 @@ class Objection(StrEnum):
 
 
 @dataclass(frozen=True, slots=True)
-class Outcome:
+class FitOutcome:
     """What came of fitting: the objection to keeping it, if there is one; how many calls could be made out, and how
     many must be; in how many of them, held back, the words became likelier.
 

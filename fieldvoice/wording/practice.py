@@ -6,7 +6,7 @@ from collections import Counter
 from collections.abc import Mapping, Sequence
 from statistics import median
 
-from fieldvoice.records.practice import Objection, Outcome, Tried
+from fieldvoice.records.practice import FitOutcome, Objection, Tried
 
 RARE = "Ten calls don't show rare mistakes: none among ten may still be one in four. Go on watching the read-back."
 """With one call in 3.9 mistaken ten in a row come out right once in twenty times: 1 - 0.05 ** (1 / 10) is 0.26."""
@@ -32,7 +32,7 @@ def _noise(results: Sequence[Tried]) -> tuple[str, ...]:
     return (f"Noise between the words: {median(levels):.0f} dB of full scale.",) if levels else ()
 
 
-def outcome(made: Outcome) -> str:
+def outcome(made: FitOutcome) -> str:
     """What came of fitting."""
     if made.objection is not None:
         return f"The reading ear stays as it was: {why(made)}. The recordings are kept anyway."
@@ -43,7 +43,7 @@ def outcome(made: Outcome) -> str:
     )
 
 
-def why(made: Outcome) -> str:
+def why(made: FitOutcome) -> str:
     """Why it is kept or isn't."""
     if made.objection is None:
         return "more calls were right that it had not been fitted to, and nothing newly wrong"

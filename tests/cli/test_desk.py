@@ -8,7 +8,7 @@ from dataclasses import dataclass, field, replace
 from rich.text import Text
 
 from fieldvoice.commands.desk import PROMPT, Desk
-from fieldvoice.commands.keyboard import Key, Line
+from fieldvoice.commands.keyboard import KeyOrder, TypedLine
 from fieldvoice.commands.terminal import Window
 from fieldvoice.dialogue.view import Say, View
 from fieldvoice.output.screen import RICH
@@ -67,11 +67,11 @@ def text(one: Desk, glass: Glass) -> str:
 def test_one_key_a_step_after_the_cautions_were_read_once() -> None:
     """The first Enter brings the cautions, the second acknowledges them, from then on each ticks a step."""
     one, sheets, glass = desk(DONE)
-    one.pressed(Key.TICK)
+    one.pressed(KeyOrder.TICK)
     assert "CAUTIONS" in text(one, glass)
     assert sheets.did == []
     for _ in range(6):
-        one.pressed(Key.TICK)
+        one.pressed(KeyOrder.TICK)
     assert sheets.did == ["partner has read", *(f"partner ticks {n}" for n in range(1, 6))]
     assert "Every step of this board is ticked." in text(one, glass)
 
@@ -85,24 +85,24 @@ def test_the_marks_are_there_before_the_cautions_are_read() -> None:
 def test_backspace_takes_the_last_tick_back() -> None:
     """Under the partner's name."""
     one, sheets, _ = desk(replace(DONE, acknowledged=True, ticked=frozenset({1, 2})))
-    one.pressed(Key.UNTICK)
-    one.pressed(Key.TICK)
+    one.pressed(KeyOrder.UNTICK)
+    one.pressed(KeyOrder.TICK)
     assert sheets.did == ["partner unticks", "partner ticks 2"]
 
 
 def test_nothing_is_ticked_while_measuring() -> None:
     """There is no plan to cut from."""
     one, sheets, _ = desk(GATHERING)
-    one.pressed(Key.TICK)
+    one.pressed(KeyOrder.TICK)
     assert sheets.did == []
 
 
 def test_a_line_is_the_partners_call_and_its_answer_is_said() -> None:
     """Whatever page is looked at."""
     one, sheets, glass = desk(DONE)
-    one.pressed(Key.KEYS)
+    one.pressed(KeyOrder.KEYS)
     assert "Backspace" in text(one, glass)
-    says = one.pressed(Line("right 95 1/8"))
+    says = one.pressed(TypedLine("right 95 1/8"))
     assert sheets.did == ["partner: right 95 1/8"]
     assert [say.spoken for say in says] == ["taken"]
     assert "Backspace" not in text(one, glass)
@@ -111,13 +111,13 @@ def test_a_line_is_the_partners_call_and_its_answer_is_said() -> None:
 def test_a_key_brings_its_page_and_the_same_key_leads_back() -> None:
     """So does Enter, which then ticks nothing."""
     one, sheets, glass = desk(replace(DONE, acknowledged=True))
-    for key, shown in ((Key.KEYS, "KEYS"), (Key.DETAILS, "STEPS AND NOTES"), (Key.CAUTIONS, "CAUTIONS")):
+    for key, shown in ((KeyOrder.KEYS, "KEYS"), (KeyOrder.DETAILS, "STEPS AND NOTES"), (KeyOrder.CAUTIONS, "CAUTIONS")):
         one.pressed(key)
         assert shown in text(one, glass)
         one.pressed(key)
         assert "hook on" in text(one, glass)
-    one.pressed(Key.KEYS)
-    one.pressed(Key.TICK)
+    one.pressed(KeyOrder.KEYS)
+    one.pressed(KeyOrder.TICK)
     assert sheets.did == []
     assert "hook on" in text(one, glass)
 
@@ -129,5 +129,5 @@ def test_what_is_told_stays_until_the_next_key() -> None:
     one.paint(Window(glass), RICH, "", Text("level"))
     frame = glass.frame()
     assert frame[-3:] == ["! The microphone is gone.", "level", PROMPT]
-    one.pressed(Key.KEYS)
+    one.pressed(KeyOrder.KEYS)
     assert "gone" not in text(one, glass)

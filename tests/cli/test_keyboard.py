@@ -15,7 +15,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from fieldvoice.commands.keyboard import LONGEST_LINE, Key, Line, Pressed, Typing, keyboard
+from fieldvoice.commands.keyboard import LONGEST_LINE, KeyOrder, Pressed, TypedLine, Typing, keyboard
 from fieldvoice.errors import BadUsage
 
 
@@ -32,19 +32,19 @@ def typed(characters: str) -> tuple[str, list[Pressed]]:
 @pytest.mark.parametrize(
     ("characters", "line", "ordered"),
     [
-        ("\n", "", [Key.TICK]),
-        ("\x7f", "", [Key.UNTICK]),
-        ("?", "", [Key.KEYS]),
-        (" ", "", [Key.TALK]),
-        ("\x04", "", [Key.END]),
-        ("t 46 7/8\n", "", [Line("t 46 7/8")]),
+        ("\n", "", [KeyOrder.TICK]),
+        ("\x7f", "", [KeyOrder.UNTICK]),
+        ("?", "", [KeyOrder.KEYS]),
+        (" ", "", [KeyOrder.TALK]),
+        ("\x04", "", [KeyOrder.END]),
+        ("t 46 7/8\n", "", [TypedLine("t 46 7/8")]),
         ("t 46 7/8", "t 46 7/8", []),
-        ("what?\n", "", [Line("what?")]),
-        ("t 46\x7f\x7f47\n", "", [Line("t 47")]),
-        ("top\x15\n", "", [Key.TICK]),
-        ("\x1b[A\x1bOP\x1b[15~\n", "", [Key.TICK]),
-        ("t 4\x1b[D6\n", "", [Line("t 46")]),
-        ("a\x7f\n", "", [Key.TICK]),
+        ("what?\n", "", [TypedLine("what?")]),
+        ("t 46\x7f\x7f47\n", "", [TypedLine("t 47")]),
+        ("top\x15\n", "", [KeyOrder.TICK]),
+        ("\x1b[A\x1bOP\x1b[15~\n", "", [KeyOrder.TICK]),
+        ("t 4\x1b[D6\n", "", [TypedLine("t 46")]),
+        ("a\x7f\n", "", [KeyOrder.TICK]),
     ],
 )
 def test_keys_and_lines(characters: str, line: str, ordered: list[Pressed]) -> None:
@@ -56,7 +56,7 @@ def test_keys_and_lines(characters: str, line: str, ordered: list[Pressed]) -> N
 def test_whatever_is_typed_ends_in_a_line_that_can_be_shown(characters: str) -> None:
     """No control character stays on the line, and it never grows without end."""
     line, ordered = typed(characters)
-    for text in (line, *(each.text for each in ordered if isinstance(each, Line))):
+    for text in (line, *(each.text for each in ordered if isinstance(each, TypedLine))):
         assert not text or text.isprintable()
         assert len(text) <= LONGEST_LINE
 
@@ -75,7 +75,7 @@ def test_keys_come_without_enter_and_waiting_ends(terminal: int) -> None:
     """A key is there at once; without one the wait is as long as asked for and no longer."""
     with keyboard() as keys:
         os.write(terminal, "ü46\n".encode())
-        assert keys.wait(5) == (Line("ü46"),)
+        assert keys.wait(5) == (TypedLine("ü46"),)
         started = time.monotonic()
         assert keys.wait(0.05) == ()
         assert time.monotonic() - started < 2

@@ -26,7 +26,7 @@ from fieldvoice.ears.recordings import audio_folder
 from fieldvoice.ears.sound import RATE, Frames
 from fieldvoice.errors import BadInput, BadUsage
 from fieldvoice.journal.journal import Journal, MemoryJournal
-from fieldvoice.output.sounds import Sound
+from fieldvoice.output.sounds import Cue
 from fieldvoice.output.voice import Silent
 from fieldvoice.records.hearing import EarKind, Hearing, Hypothesis
 from fieldvoice.records.length import Unit
@@ -97,9 +97,9 @@ class Loud(Silent):
     def __init__(self, room: Room, session: Session | None = None) -> None:
         self.room, self.session, self.said = room, session, list[str]()
 
-    def beep(self, sound: Sound) -> bool:
+    def beep(self, sound: Cue) -> bool:
         """Played into the room; the sound for listening comes before anybody there says anything."""
-        if sound is Sound.LISTENING:
+        if sound is Cue.LISTENING:
             self.said.append("listening")
             return False
         return self.say(sound.name.lower())

@@ -10,15 +10,15 @@ import pytest
 
 from fieldvoice.cli import FORMER
 from fieldvoice.commands import ready as ready_command
-from fieldvoice.commands.ready import DATA_FOLDER, MICROPHONE, Finding, examine, verdict
+from fieldvoice.commands.ready import DATA_FOLDER, MICROPHONE, CheckUp, examine, verdict
 from fieldvoice.ears import models, reading_head
 from tests.cli.program import fieldvoice
 
 
-def found(*well: str) -> list[Finding]:
+def found(*well: str) -> list[CheckUp]:
     """Findings of which these are well."""
     every = ("reading ear", "whisper ear", "vosk ear", MICROPHONE, "loudspeaker", "voice", DATA_FOLDER)
-    return [Finding(what, what in well, "") for what in every]
+    return [CheckUp(what, what in well, "") for what in every]
 
 
 @pytest.mark.parametrize(

@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from fieldvoice.ears import read_wav
 from fieldvoice.ears.endpoint import STEP, Endpointer, Patience
 from fieldvoice.ears.highpass import HighPass
-from fieldvoice.ears.ring import Ring
+from fieldvoice.ears.ring import SampleBuffer
 from fieldvoice.ears.sound import RATE, Frames, level_db
 from fieldvoice.records.hearing import Outlook
 from fieldvoice.resources import data_folder
@@ -167,7 +167,7 @@ def test_block_sizes_do_not_matter(size: int) -> None:
 @given(st.lists(st.integers(0, 30), max_size=20), st.integers(1, 40))
 def test_the_ring_keeps_the_newest_and_counts_what_it_lost(sizes: list[int], capacity: int) -> None:
     """Taken and dropped together are all that was put in."""
-    ring = Ring(capacity)
+    ring = SampleBuffer(capacity)
     numbers = np.arange(sum(sizes), dtype=np.float32)
     at = 0
     for size in sizes:

@@ -14,7 +14,7 @@ import pytest
 
 from fieldvoice.ears import models
 from fieldvoice.ears.fetch import fetch, known
-from fieldvoice.ears.models import Known
+from fieldvoice.ears.models import KnownModel
 from fieldvoice.errors import BadInput, BadUsage, NotHere
 
 FIXTURE = Path(__file__).parents[1] / "fixtures" / "vosk"
@@ -107,11 +107,11 @@ def gone(request: BaseHTTPRequestHandler, _content: bytes, _before: int) -> None
 
 
 @pytest.fixture
-def serve() -> Iterator[Callable[..., Known]]:
+def serve() -> Iterator[Callable[..., KnownModel]]:
     """Starts a local server with such manners and returns the model that it serves."""
     servers: list[ThreadingHTTPServer] = []
 
-    def start(manner: Manner, content: bytes | None = None) -> Known:
+    def start(manner: Manner, content: bytes | None = None) -> KnownModel:
         served = archive() if content is None else content
         count = iter(range(1000))
 
@@ -129,7 +129,7 @@ def serve() -> Iterator[Callable[..., Known]]:
         server = ThreadingHTTPServer(("127.0.0.1", 0), Handler)
         servers.append(server)
         threading.Thread(target=server.serve_forever, daemon=True).start()
-        return Known(
+        return KnownModel(
             name="tiny-model",
             recognizer="vosk",
             license="Apache-2.0",
@@ -145,7 +145,7 @@ def serve() -> Iterator[Callable[..., Known]]:
 
 
 @pytest.mark.parametrize("manner", [honest, dropping, deaf_to_ranges, lying_range])
-def test_the_model_arrives_whole(serve: Callable[..., Known], tmp_path: Path, manner: Manner) -> None:
+def test_the_model_arrives_whole(serve: Callable[..., KnownModel], tmp_path: Path, manner: Manner) -> None:
     """Through dropped lines and servers that can't resume, the model is complete, verified and alone in the cache."""
     seen: list[tuple[int, int]] = []
     model = serve(manner)
@@ -156,7 +156,7 @@ def test_the_model_arrives_whole(serve: Callable[..., Known], tmp_path: Path, ma
     assert [entry.name for entry in tmp_path.iterdir()] == ["tiny-model"]
 
 
-def test_a_dropped_line_is_gone_on_from(serve: Callable[..., Known], tmp_path: Path) -> None:
+def test_a_dropped_line_is_gone_on_from(serve: Callable[..., KnownModel], tmp_path: Path) -> None:
     """What came before the drop isn't fetched twice."""
     asked: list[str | None] = []
 
@@ -174,7 +174,7 @@ def test_a_dropped_line_is_gone_on_from(serve: Callable[..., Known], tmp_path: P
     [(exchanged, "SHA-256 differs"), (endless, "SHA-256 differs"), (page, "fetched whole"), (gone, "404")],
 )
 def test_a_server_that_lies_leaves_no_model(
-    serve: Callable[..., Known], tmp_path: Path, manner: Manner, sentence: str
+    serve: Callable[..., KnownModel], tmp_path: Path, manner: Manner, sentence: str
 ) -> None:
     """Nothing but the sentence remains; status 69."""
     with pytest.raises(NotHere, match=sentence) as caught:
@@ -192,7 +192,7 @@ def test_a_server_that_lies_leaves_no_model(
     ],
 )
 def test_an_archive_that_is_no_model_is_refused(
-    serve: Callable[..., Known], tmp_path: Path, content: bytes, sentence: str
+    serve: Callable[..., KnownModel], tmp_path: Path, content: bytes, sentence: str
 ) -> None:
     """Even with the right sum, a strange archive is not put in place."""
     with pytest.raises(NotHere, match=sentence):
@@ -201,14 +201,14 @@ def test_an_archive_that_is_no_model_is_refused(
     assert not (tmp_path / "cache" / "tiny-model").exists()
 
 
-def test_what_is_there_is_not_fetched_again(serve: Callable[..., Known], tmp_path: Path) -> None:
+def test_what_is_there_is_not_fetched_again(serve: Callable[..., KnownModel], tmp_path: Path) -> None:
     """A second fetch asks no server."""
     model = serve(honest)
     first = fetch(model, cache=tmp_path)
     assert fetch(serve(gone), cache=tmp_path) == first
 
 
-def test_a_fetched_model_that_was_changed_is_noticed(serve: Callable[..., Known], tmp_path: Path) -> None:
+def test_a_fetched_model_that_was_changed_is_noticed(serve: Callable[..., KnownModel], tmp_path: Path) -> None:
     """The sums written at fetching are checked at every start."""
     folder = fetch(serve(honest), cache=tmp_path)
     (folder / "conf" / "mfcc.conf").write_text("--num-ceps=13\n", encoding="utf-8")
@@ -216,7 +216,7 @@ def test_a_fetched_model_that_was_changed_is_noticed(serve: Callable[..., Known]
         models.verified(models.find("vosk", folder))
 
 
-def test_no_room_is_said(serve: Callable[..., Known], tmp_path: Path) -> None:
+def test_no_room_is_said(serve: Callable[..., KnownModel], tmp_path: Path) -> None:
     """A cache that can't be written names its place."""
     (tmp_path / "file").write_text("not a folder", encoding="utf-8")
     with pytest.raises(NotHere, match="can't be written"):

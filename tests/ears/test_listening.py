@@ -12,7 +12,7 @@ import pytest
 import soxr
 
 from fieldvoice.ears import Ear, read_wav
-from fieldvoice.ears.band import Band
+from fieldvoice.ears.band import BandWatch
 from fieldvoice.ears.listening import Listening, Moment, listen
 from fieldvoice.ears.microphone import Microphone, chosen_device, device_name, narrow_by_name, sound_library
 from fieldvoice.ears.sound import MISSING, Frames
@@ -381,7 +381,7 @@ def test_a_narrow_band_behind_a_full_rate_is_heard(through: str, told: int) -> N
 
 def test_quiet_says_nothing_of_a_band() -> None:
     """Whatever a microphone carries, in silence and in hiss of the last bit nothing can be told."""
-    band = Band()
+    band = BandWatch()
     chance = np.random.default_rng(5)
     for level in (0.0, 1.0):
         assert not any(band.narrow((level * chance.standard_normal(1600)).astype(np.int16)) for _ in range(200))

@@ -12,7 +12,7 @@ import pytest
 
 from fieldvoice.ears import models
 from fieldvoice.ears.encoder import Encoder
-from fieldvoice.ears.tokens import Tokens
+from fieldvoice.ears.tokens import TextTokens
 from fieldvoice.ears.whisper_ear import PROMPT, Decoder
 from fieldvoice.errors import BadInput, NotHere
 
@@ -29,26 +29,26 @@ def recorded() -> Any:
 
 
 @pytest.fixture(scope="module")
-def tokens() -> Tokens:
+def tokens() -> TextTokens:
     """The tokens of the model that is installed."""
     try:
-        return Tokens(models.find("whisper").folder / "tokenizer.json")
+        return TextTokens(models.find("whisper").folder / "tokenizer.json")
     except NotHere:
         pytest.skip("no Whisper model is here")
 
 
-def test_texts_become_the_same_ids(recorded: Any, tokens: Tokens) -> None:
+def test_texts_become_the_same_ids(recorded: Any, tokens: TextTokens) -> None:
     """Each of them."""
     assert len(recorded["encoded"]) >= 2000
     assert [text for text, ids in recorded["encoded"] if tokens.encode(text) != ids] == []
 
 
-def test_ids_become_the_same_text(recorded: Any, tokens: Tokens) -> None:
+def test_ids_become_the_same_text(recorded: Any, tokens: TextTokens) -> None:
     """Ids of halves of letters, of no text, and of nothing among them."""
     assert [ids for ids, text in recorded["decoded"] if tokens.decode(ids) != text] == []
 
 
-def test_text_comes_back(recorded: Any, tokens: Tokens) -> None:
+def test_text_comes_back(recorded: Any, tokens: TextTokens) -> None:
     """There and back again."""
     assert [text for text, _ in recorded["encoded"] if tokens.decode(tokens.encode(text)) != text] == []
 
@@ -63,7 +63,7 @@ def test_a_damaged_table_is_no_fault_of_ours(text: str, tmp_path: Path) -> None:
         Decoder(cast("Encoder", SimpleNamespace(model=None)), tmp_path, PROMPT)
 
 
-def test_the_prompt_fits_before_an_utterance(tokens: Tokens) -> None:
+def test_the_prompt_fits_before_an_utterance(tokens: TextTokens) -> None:
     """A Whisper decoder looks back over 448 tokens, half of them for what was said before."""
     assert len(tokens.encode(" " + PROMPT)) < 224
     assert tokens.number("<|startofprev|>") > max(tokens.encode(PROMPT))

@@ -9,7 +9,7 @@ import pytest
 
 from fieldvoice.errors import JournalTrouble
 from fieldvoice.journal.entry import Entry
-from fieldvoice.journal.format import HEAD, MENDED, Contents, Fault, file_of, is_ours, read
+from fieldvoice.journal.format import HEAD, MENDED, Contents, Damage, file_of, is_ours, read
 from fieldvoice.journal.journal import Journal, contents_of
 
 NOON = datetime(2026, 11, 25, 12, tzinfo=UTC)
@@ -148,7 +148,7 @@ def test_an_entry_of_another_job_is_told(job: tuple[bytes, list[Entry]], small: 
     """Its own sum is right, and it doesn't follow the one before: it isn't taken for the one that was acknowledged."""
     ours, other = job[0][HEAD:].splitlines(keepends=True), small[0][HEAD:].splitlines(keepends=True)
     found = read(job[0][:HEAD] + b"".join([ours[0], other[1], *ours[2:]]))
-    assert (Fault.OUT_OF_PLACE, "2") in found.faults
+    assert (Damage.OUT_OF_PLACE, "2") in found.faults
     assert [entry.seq for entry in found.entries] == [1, *range(3, COUNT + 1)]
     last = read(small[0][:HEAD] + b"".join([*other[:2], file_of(job[1][:3])[HEAD:].splitlines(keepends=True)[2]]))
     assert [entry.seq for entry in last.entries] == [1, 2]

@@ -6,13 +6,13 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from fieldvoice.output.meter import Heard, meter
+from fieldvoice.output.meter import MicrophoneState, meter
 
 
 def line(columns: int = 100, *, blocks: bool = False, **changes: object) -> str:
     """The line's text for a voice at -24 dB over quiet."""
     facts = {"level_db": -24.0, "noise_db": -55.0, "clipping": False, "doing": "hearing", **changes}
-    return meter(Heard(**facts), columns, blocks=blocks).plain  # type: ignore[arg-type]
+    return meter(MicrophoneState(**facts), columns, blocks=blocks).plain  # type: ignore[arg-type]
 
 
 def test_level_noise_and_words_are_figures_and_text() -> None:

@@ -6,12 +6,12 @@ from itertools import groupby
 
 import pytest
 
-from fieldvoice.output.sounds import LEVEL, LONG, SHORT, Sound, samples, seconds
+from fieldvoice.output.sounds import LEVEL, LONG, SHORT, Cue, samples, seconds
 
 RATE = 22_050
 
 
-def beats(sound: Sound) -> list[float]:
+def beats(sound: Cue) -> list[float]:
     """Seconds of each stretch in which something sounds, found in the samples alone."""
     hop = RATE // 500
     made = samples(sound, RATE)
@@ -21,16 +21,16 @@ def beats(sound: Sound) -> list[float]:
 
 @pytest.mark.parametrize(
     ("sound", "rhythm"),
-    [(Sound.LISTENING, [SHORT]), (Sound.TAKEN, [SHORT, SHORT]), (Sound.WAITING, [LONG, SHORT, LONG])],
+    [(Cue.LISTENING, [SHORT]), (Cue.TAKEN, [SHORT, SHORT]), (Cue.WAITING, [LONG, SHORT, LONG])],
 )
-def test_each_sound_has_its_beats(sound: Sound, rhythm: list[float]) -> None:
+def test_each_sound_has_its_beats(sound: Cue, rhythm: list[float]) -> None:
     """Counted and timed in the samples: a beat is as long as it should be to a fiftieth of a second."""
     assert beats(sound) == pytest.approx(rhythm, abs=0.02)
 
 
 def test_sounds_are_short_and_quieter_than_a_voice() -> None:
     """None holds up a reading, and none is louder than its level."""
-    for sound in Sound:
+    for sound in Cue:
         assert seconds(sound) < 0.6
         assert len(samples(sound, RATE)) == pytest.approx(seconds(sound) * RATE, abs=4)
         assert max(map(abs, samples(sound, RATE))) <= 32767 * LEVEL

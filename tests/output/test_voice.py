@@ -10,7 +10,7 @@ from itertools import pairwise
 import pytest
 
 from fieldvoice.errors import NotHere
-from fieldvoice.output.sounds import Sound, samples
+from fieldvoice.output.sounds import Cue, samples
 from fieldvoice.output.voice import Samples, Silent, Speaker, Synthesizer, open_voice
 from fieldvoice.records.manner import LOUDEST, SLOWEST, Manner
 from fieldvoice.records.trouble import Trouble, Wrong
@@ -110,9 +110,9 @@ def test_a_sound_is_played_where_lines_are() -> None:
     """At the synthesizer's own rate."""
     played: list[int] = []
     voice = Speaker(Letters(), lambda: nullcontext(played.extend), lambda line: None)
-    assert voice.beep(Sound.TAKEN)
-    assert array("h", played) == samples(Sound.TAKEN, Letters.rate)
-    assert not Silent().beep(Sound.TAKEN)
+    assert voice.beep(Cue.TAKEN)
+    assert array("h", played) == samples(Cue.TAKEN, Letters.rate)
+    assert not Silent().beep(Cue.TAKEN)
 
 
 def test_louder_and_slower_are_heard() -> None:

@@ -13,9 +13,9 @@ from fieldvoice.page.app import Page
 from fieldvoice.page.feed import Feed
 from fieldvoice.page.guard import Guard
 from fieldvoice.page.server import LOOPBACK, served
-from fieldvoice.page.tokens import Tokens
+from fieldvoice.page.tokens import LinkTokens
 
-TOKENS = Tokens("looking-token", "ticking-token")
+TOKENS = LinkTokens("looking-token", "ticking-token")
 
 
 @dataclass

@@ -14,7 +14,7 @@ from cryptography.hazmat.primitives import hashes, serialization
 from cryptography.hazmat.primitives.asymmetric import ec
 from cryptography.x509.oid import NameOID
 
-from fieldvoice.page.authority import AUTHORITY_LASTS, CERTIFICATE_LASTS, Authority, authority, fingerprint
+from fieldvoice.page.authority import AUTHORITY_LASTS, CERTIFICATE_LASTS, PageAuthority, authority, fingerprint
 
 HOME = ("192.168.7.20",)
 
@@ -56,7 +56,7 @@ def test_a_phone_that_has_not_installed_it_refuses(tmp_path: Path) -> None:
         shaken_hands(other.certificate, made.page_certificate, made.page_key, HOME[0])
 
 
-def _forged(made: Authority, folder: Path, names: list[x509.GeneralName]) -> tuple[Path, Path]:
+def _forged(made: PageAuthority, folder: Path, names: list[x509.GeneralName]) -> tuple[Path, Path]:
     """A certificate that somebody who has the authority's key makes for other names."""
     key = serialization.load_pem_private_key((folder / "authority.key").read_bytes(), None)
     assert isinstance(key, ec.EllipticCurvePrivateKey)

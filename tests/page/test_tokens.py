@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from fieldvoice.errors import NotHere
-from fieldvoice.page.tokens import Right, Tokens, new_tokens, renewed, tokens_of
+from fieldvoice.page.tokens import LinkTokens, Right, new_tokens, renewed, tokens_of
 
 
 def test_a_jobs_links_outlive_a_restart_and_no_other_job_has_them(tmp_path: Path) -> None:
@@ -38,7 +38,7 @@ def test_a_token_gives_its_own_right_and_no_other() -> None:
     assert tokens.right_of(tokens.tick) is Right.TICK
     for wrong in ("", tokens.look[:-1], tokens.look + "x", "\udcff", "é"):
         assert tokens.right_of(wrong) is None
-    assert Tokens("a", "b").right_of("ab") is None
+    assert LinkTokens("a", "b").right_of("ab") is None
 
 
 def test_links_that_cannot_be_kept_are_no_links(tmp_path: Path) -> None:

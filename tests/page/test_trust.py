@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from fieldvoice.page.authority import Authority, authority
+from fieldvoice.page.authority import PageAuthority, authority
 from fieldvoice.page.guard import HEADERS, REQUESTS, Guard
 from fieldvoice.page.server import LOOPBACK, serving
 from fieldvoice.page.tokens import new_tokens
@@ -16,7 +16,7 @@ from fieldvoice.page.trust import trust_application
 
 
 @pytest.fixture
-def trusted(tmp_path: Path) -> Iterator[tuple[int, Authority]]:
+def trusted(tmp_path: Path) -> Iterator[tuple[int, PageAuthority]]:
     """The page, served."""
     made, guard = authority(tmp_path, ()), Guard(new_tokens(), frozenset())
     with serving(trust_application(made, guard), LOOPBACK, 0) as port:
@@ -36,7 +36,7 @@ def ask(
     return found
 
 
-def test_it_shows_the_fingerprint_to_compare(trusted: tuple[int, Authority]) -> None:
+def test_it_shows_the_fingerprint_to_compare(trusted: tuple[int, PageAuthority]) -> None:
     """The same pairs as on the screen, in rows of eight."""
     port, made = trusted
     status, content, headers = ask(port, "/")
@@ -45,7 +45,7 @@ def test_it_shows_the_fingerprint_to_compare(trusted: tuple[int, Authority]) -> 
     assert all(headers[name] == value for name, value in HEADERS.items())
 
 
-def test_it_gives_the_certificate_and_no_key(trusted: tuple[int, Authority]) -> None:
+def test_it_gives_the_certificate_and_no_key(trusted: tuple[int, PageAuthority]) -> None:
     """What a phone installs is the certificate alone."""
     port, made = trusted
     status, content, headers = ask(port, "/fieldvoice.crt")
@@ -55,7 +55,7 @@ def test_it_gives_the_certificate_and_no_key(trusted: tuple[int, Authority]) -> 
         assert ask(port, path)[0] == 404
 
 
-def test_it_is_within_the_same_limits(trusted: tuple[int, Authority]) -> None:
+def test_it_is_within_the_same_limits(trusted: tuple[int, PageAuthority]) -> None:
     """Our own host alone, nothing to post, and not without end."""
     port, _ = trusted
     assert ask(port, "/", host="elsewhere.example")[0] == 403

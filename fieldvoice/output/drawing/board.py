@@ -14,14 +14,14 @@ from fieldvoice.output.drawing.dimensioning import (
     PITCH,
     THIN,
     Crowded,
-    Line,
+    DimensionLine,
     drawn,
     extension,
 )
 from fieldvoice.output.drawing.lines import text_lines
 from fieldvoice.output.drawing.marks import (
     UPRIGHT,
-    Dimension,
+    MarkedDimension,
     by_center,
     cut_path,
     dimensions,
@@ -30,8 +30,19 @@ from fieldvoice.output.drawing.marks import (
     sheet,
     waste,
 )
-from fieldvoice.output.drawing.picture import XY, Anchor, Area, Frame, Label, Mark, Picture, Ring, Stroke, hatched
-from fieldvoice.output.drawing.placing import Room, around, everywhere, spread
+from fieldvoice.output.drawing.picture import (
+    XY,
+    Anchor,
+    Area,
+    Circle,
+    Label,
+    Mark,
+    PaperFrame,
+    Picture,
+    Stroke,
+    hatched,
+)
+from fieldvoice.output.drawing.placing import PaperRoom, around, everywhere, spread
 from fieldvoice.output.drawing.scale import HEIGHTS, Scale, fitted, roomy
 from fieldvoice.records.board import Lies
 from fieldvoice.records.meaning import Edge
@@ -39,14 +50,14 @@ from fieldvoice.records.plan import CutPlan, OpeningPlan
 from fieldvoice.wording import drawing as wording
 
 
-class Side(StrEnum):
+class SheetFace(StrEnum):
     """Which side of the sheet is looked at."""
 
     FACE = wording.FACE
     BACK = wording.BACK
 
 
-Rows = dict[Edge, list[Dimension]]
+Rows = dict[Edge, list[MarkedDimension]]
 """The dimensions outside each edge of the sheet, the nearest first."""
 
 
@@ -55,7 +66,7 @@ def board_picture(
     width: float,
     height: float,
     *,
-    side: Side = Side.FACE,
+    side: SheetFace = SheetFace.FACE,
     room: str | None = None,
     letters: Sequence[float] = HEIGHTS,
 ) -> Picture:
@@ -70,14 +81,14 @@ def drawn_board(
     width: float,
     height: float,
     *,
-    side: Side = Side.FACE,
+    side: SheetFace = SheetFace.FACE,
     room: str | None = None,
     letters: Sequence[float] = HEIGHTS,
 ) -> tuple[Picture, Scale]:
     """As `board_picture`, with the scale that it is drawn to."""
     title = wording.board_title(plan.board.name, room)
     for number, letter in enumerate(letters):
-        drawing = _Drawing(plan, Frame(0, 0, width, height), letter, side, title)
+        drawing = _Drawing(plan, PaperFrame(0, 0, width, height), letter, side, title)
         if number < len(letters) - 1 and not drawing.roomy:
             continue
         try:
@@ -90,7 +101,7 @@ def drawn_board(
 class _Drawing:
     """One try at a drawing, with letters of one height."""
 
-    def __init__(self, plan: CutPlan, paper: Frame, letter: float, side: Side, title: str) -> None:
+    def __init__(self, plan: CutPlan, paper: PaperFrame, letter: float, side: SheetFace, title: str) -> None:
         self._plan, self._letter, self._side, self._title = plan, letter, side, title
         self._unit = plan.board.unit
         words = f"{title}. {wording.caption(self._unit, cuts=len(plan.cuts))}"
@@ -103,7 +114,7 @@ class _Drawing:
         self.scale, wide, high = fitted((extent.left, extent.top, extent.right, extent.bottom), margins, paper)
         self.roomy = roomy(paper, wide, high, letter)
         self._above_caption = replace(paper, bottom=paper.bottom - 1.7 * letter * len(self._caption))
-        self._room = Room(self._above_caption)
+        self._room = PaperRoom(self._above_caption)
         self._paper = paper
 
     def _margin(self, edge: Edge) -> float:
@@ -140,7 +151,7 @@ class _Drawing:
             yield Area(corners, 1.0)
             if is_round(opening):
                 middle = ((frame.left + frame.right) / 2, (frame.top + frame.bottom) / 2)
-                yield Ring(middle, (frame.right - frame.left) / 2, HEAVY * self._letter)
+                yield Circle(middle, (frame.right - frame.left) / 2, HEAVY * self._letter)
             else:
                 yield Stroke(corners, HEAVY * self._letter, closed=True)
             if by_center(opening):
@@ -148,7 +159,7 @@ class _Drawing:
             elif not opening.held:
                 yield from hatched(corners, 0.45 * self._letter, THIN * self._letter)
 
-    def _cross(self, frame: Frame) -> Iterator[Mark]:
+    def _cross(self, frame: PaperFrame) -> Iterator[Mark]:
         x, y = (frame.left + frame.right) / 2, (frame.top + frame.bottom) / 2
         arm = max(frame.right - frame.left, frame.bottom - frame.top) / 2 + 0.4 * self._letter
         yield Stroke(((x - arm, y), (x + arm, y)), THIN * self._letter)
@@ -176,10 +187,10 @@ class _Drawing:
             at = self.scale.at(dimension.hook)[1 if dimension.across else 0]
             yield from drawn(self._line(dimension, at), self._letter, self._room, inside=True)
 
-    def _line(self, dimension: Dimension, at: float) -> Line:
+    def _line(self, dimension: MarkedDimension, at: float) -> DimensionLine:
         along = 0 if dimension.across else 1
         start, end = self.scale.at(dimension.hook)[along], self.scale.at(dimension.mark)[along]
-        made = Line.level if dimension.across else Line.upright
+        made = DimensionLine.level if dimension.across else DimensionLine.upright
         return made(start, end, at, dimension.value.text(self._unit))
 
     def _cut_lines(self) -> Iterator[Mark]:
@@ -197,13 +208,13 @@ class _Drawing:
                 continue
             middle = _frame_of(self.scale.path(polygon(self._plan)))
             for x, y in _beside_path(path, cut.edge, middle, self._letter):
-                frame = Frame(x - radius, y - radius, x + radius, y + radius)
+                frame = PaperFrame(x - radius, y - radius, x + radius, y + radius)
                 if self._room.free(frame.grown(0.15 * self._letter)):
                     break
             else:
                 raise Crowded
             self._room.take(frame)
-            yield Ring((x, y), radius, MEDIUM * self._letter)
+            yield Circle((x, y), radius, MEDIUM * self._letter)
             yield Label(x, y + 0.5 * self._letter, str(number), self._letter, bold=True)
 
     def _keep_clear(self) -> None:
@@ -216,7 +227,7 @@ class _Drawing:
                 for step in range(steps):
                     x0, x1 = sorted((ax + (bx - ax) * step / steps, ax + (bx - ax) * (step + 1) / steps))
                     y0, y1 = sorted((ay + (by - ay) * step / steps, ay + (by - ay) * (step + 1) / steps))
-                    self._room.take(Frame(x0 - half, y0 - half, x1 + half, y1 + half))
+                    self._room.take(PaperFrame(x0 - half, y0 - half, x1 + half, y1 + half))
 
     def _names(self) -> Iterator[Mark]:
         for opening in self._plan.openings:
@@ -242,7 +253,7 @@ class _Drawing:
         if name is not None:
             yield name
 
-    def _in_middle(self, frame: Frame, text: Label) -> Label | None:
+    def _in_middle(self, frame: PaperFrame, text: Label) -> Label | None:
         """The text level in the board, as near its middle as it can be, else turned."""
         for label in (text, replace(text, turned=True)):
             wide, high = (label.height, label.width) if label.turned else (label.width, label.height)
@@ -257,7 +268,7 @@ class _Drawing:
                 return placed
         return None
 
-    def _anywhere(self, label: Label, near: Frame) -> Label:
+    def _anywhere(self, label: Label, near: PaperFrame) -> Label:
         """The label as near as it can be. Raises `Crowded`."""
         placed = self._room.put(
             label, everywhere(self._above_caption, near, label, 0.7 * self._letter), 0.2 * self._letter
@@ -285,7 +296,7 @@ class _Drawing:
             yield Label(self._paper.left, y, words, self._letter, Anchor.START, fractions=False)
 
 
-def _sorted_out(plan: CutPlan) -> tuple[Rows, tuple[Dimension, ...]]:
+def _sorted_out(plan: CutPlan) -> tuple[Rows, tuple[MarkedDimension, ...]]:
     """Each dimension outside an edge of the sheet, or inside where it is taken between the ends of a cut."""
     rows: Rows = {edge: [] for edge in (Edge.TOP, Edge.LEFT, Edge.BOTTOM, Edge.RIGHT)}
     inside = []
@@ -305,7 +316,7 @@ def _sorted_out(plan: CutPlan) -> tuple[Rows, tuple[Dimension, ...]]:
 
 
 def _taper(
-    edge: Edge, frame: Frame, inset: float, letter: float
+    edge: Edge, frame: PaperFrame, inset: float, letter: float
 ) -> tuple[Stroke, Label, Iterator[tuple[float, float]]]:
     """The line along a tapered edge, and its word with the places for it."""
     label = Label(0, 0, wording.TAPERED, letter, turned=edge in UPRIGHT, clear=True)
@@ -321,9 +332,9 @@ def _taper(
     return line, label, ((x, base) for x in spread(frame.left + reach, frame.right - reach, 9))
 
 
-def _frame_of(path: Sequence[XY]) -> Frame:
+def _frame_of(path: Sequence[XY]) -> PaperFrame:
     xs, ys = [x for x, _ in path], [y for _, y in path]
-    return Frame(min(xs), min(ys), max(xs), max(ys))
+    return PaperFrame(min(xs), min(ys), max(xs), max(ys))
 
 
 def _along_path(path: Sequence[XY]) -> Iterator[XY]:
@@ -339,7 +350,7 @@ def _along_path(path: Sequence[XY]) -> Iterator[XY]:
             yield ax + part * (bx - ax), ay + part * (by - ay)
 
 
-def _beside_path(path: Sequence[XY], edge: Edge, board: Frame, letter: float) -> Iterator[XY]:
+def _beside_path(path: Sequence[XY], edge: Edge, board: PaperFrame, letter: float) -> Iterator[XY]:
     """Places on a cut, then beside it within the board, since a strip of waste may be thinner than a ring."""
     places = list(_along_path(path))
     yield from places
@@ -352,7 +363,7 @@ def _beside_path(path: Sequence[XY], edge: Edge, board: Frame, letter: float) ->
             yield (x + off, y) if upright else (x, y + off)
 
 
-def _nearest(of: Frame, to: Frame) -> XY:
+def _nearest(of: PaperFrame, to: PaperFrame) -> XY:
     """The place on the rim of one rectangle that is nearest to the middle of another."""
     x, y = (to.left + to.right) / 2, (to.top + to.bottom) / 2
     return (min(max(x, of.left), of.right), min(max(y, of.top), of.bottom))

@@ -6,8 +6,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from enum import StrEnum
 
-from fieldvoice.output.drawing.picture import XY, Anchor, Area, Frame, Label, Mark, Stroke
-from fieldvoice.output.drawing.placing import Room, spread
+from fieldvoice.output.drawing.picture import XY, Anchor, Area, Label, Mark, PaperFrame, Stroke
+from fieldvoice.output.drawing.placing import PaperRoom, spread
 
 PITCH = 2.2
 """From one dimension line to the next, in letter heights."""
@@ -32,7 +32,7 @@ class Lay(StrEnum):
 
 
 @dataclass(frozen=True, slots=True)
-class Line:
+class DimensionLine:
     """A dimension line on the paper, from `start` where the tape hooks on to `end`, at `at` the other way, with its
     figure.
     """
@@ -44,12 +44,12 @@ class Line:
     text: str
 
     @classmethod
-    def level(cls, start: float, end: float, at: float, text: str) -> Line:
+    def level(cls, start: float, end: float, at: float, text: str) -> DimensionLine:
         """A level one at the height `at`."""
         return cls(Lay.LEVEL, start, end, at, text)
 
     @classmethod
-    def upright(cls, start: float, end: float, at: float, text: str) -> Line:
+    def upright(cls, start: float, end: float, at: float, text: str) -> DimensionLine:
         """An upright one at the distance `at` from the left."""
         return cls(Lay.UPRIGHT, start, end, at, text)
 
@@ -58,14 +58,14 @@ class Line:
         return (along, self.at + off) if self.lay is Lay.LEVEL else (self.at + off, along)
 
 
-def extension(line: Line, hook: XY, mark: XY, height: float) -> Iterator[Mark]:
+def extension(line: DimensionLine, hook: XY, mark: XY, height: float) -> Iterator[Mark]:
     """Thin lines from what is measured to a little beyond the dimension line."""
     for spot, along in ((hook, line.start), (mark, line.end)):
         beyond = 0.4 * height * (1 if line.at > spot[1 if line.lay is Lay.LEVEL else 0] else -1)
         yield Stroke((spot, line.point(along, beyond)), THIN * height)
 
 
-def drawn(line: Line, height: float, room: Room, *, inside: bool = False) -> Iterator[Mark]:
+def drawn(line: DimensionLine, height: float, room: PaperRoom, *, inside: bool = False) -> Iterator[Mark]:
     """The line with its bar, arrow and figure. Raises `Crowded` where the figure has no room."""
     way = 1 if line.end >= line.start else -1
     yield Stroke((line.point(line.start), line.point(line.end)), MEDIUM * height)
@@ -80,12 +80,12 @@ def drawn(line: Line, height: float, room: Room, *, inside: bool = False) -> Ite
     yield placed
 
 
-def _frame(line: Line, half: float) -> Frame:
+def _frame(line: DimensionLine, half: float) -> PaperFrame:
     (ax, ay), (bx, by) = line.point(line.start), line.point(line.end)
-    return Frame(min(ax, bx), min(ay, by), max(ax, bx), max(ay, by)).grown(half)
+    return PaperFrame(min(ax, bx), min(ay, by), max(ax, bx), max(ay, by)).grown(half)
 
 
-def _places(line: Line, label: Label, height: float, *, inside: bool) -> Iterator[XY]:
+def _places(line: DimensionLine, label: Label, height: float, *, inside: bool) -> Iterator[XY]:
     """Over the middle of the line; where it is too short for that, past its arrow, then past its bar."""
     least, most = sorted((line.start, line.end))
     reach, way = label.width / 2 + 0.7 * height, 1 if line.end >= line.start else -1

@@ -6,7 +6,7 @@ from collections import defaultdict
 from collections.abc import Iterator
 from fractions import Fraction
 
-from fieldvoice.output.drawing.picture import Area, Mark, Picture, Ring, Stroke
+from fieldvoice.output.drawing.picture import Area, Circle, Mark, Picture, Stroke
 from fieldvoice.records.fastening import FasteningPlan, Stage
 from fieldvoice.records.plan import CutPlan
 from fieldvoice.wording.fastening import fasteners_title
@@ -46,7 +46,7 @@ def fastening_picture(plan: CutPlan, fastening: FasteningPlan, width: float, hei
             if spot.stage is Stage.FIRST:
                 yield _dot(center)
             else:
-                yield Ring(center, SPOT, 0.15)
+                yield Circle(center, SPOT, 0.15)
 
     title = fasteners_title(plan.board.name)
     return Picture(2 * EDGE + wide * scale, 2 * EDGE + high * scale, tuple(marks()), title)

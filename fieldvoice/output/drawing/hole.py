@@ -6,10 +6,10 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from fieldvoice.output.drawing.dimensioning import HEAVY, MEDIUM, PITCH, Crowded, Line, drawn, extension
+from fieldvoice.output.drawing.dimensioning import HEAVY, MEDIUM, PITCH, Crowded, DimensionLine, drawn, extension
 from fieldvoice.output.drawing.lines import text_lines
-from fieldvoice.output.drawing.picture import XY, Anchor, Frame, Label, Mark, Picture, Ring, Stroke
-from fieldvoice.output.drawing.placing import Room, around, everywhere, spread
+from fieldvoice.output.drawing.picture import XY, Anchor, Circle, Label, Mark, PaperFrame, Picture, Stroke
+from fieldvoice.output.drawing.placing import PaperRoom, around, everywhere, spread
 from fieldvoice.output.drawing.scale import HEIGHTS, fitted, roomy
 from fieldvoice.records.board import Board, Lies
 from fieldvoice.records.length import Length, Unit
@@ -22,7 +22,7 @@ _USUAL = (Fraction(48), Fraction(96))
 
 
 @dataclass(frozen=True, slots=True)
-class Reading:
+class SketchedReading:
     """A reading of the sketch: along the wall or up it, where, and its value; None where it is still missing."""
 
     dimension: Dimension
@@ -41,7 +41,7 @@ def hole_picture(
     """The hole of a board on paper of that many millimeters. It is no drawing to cut from and says so."""
     title = wording.board_title(board.name, room)
     for number, letter in enumerate(letters):
-        sketch = _Sketch(board, Frame(0, 0, width, height), letter, title)
+        sketch = _Sketch(board, PaperFrame(0, 0, width, height), letter, title)
         if number < len(letters) - 1 and not sketch.roomy:
             continue
         try:
@@ -51,20 +51,20 @@ def hole_picture(
     raise ValueError(f"board {board.name}: {width:g} by {height:g} mm of paper are too small for its sketch")
 
 
-def readings(board: Board) -> tuple[Reading, ...]:
+def readings(board: Board) -> tuple[SketchedReading, ...]:
     """What was measured, and what a plan can't do without that wasn't: both ends of the width, one height."""
-    found = [Reading(Dimension.WIDTH, one.at, one.value) for one in board.widths if one.at is not None]
-    found += [Reading(Dimension.HEIGHT, one.at, one.value) for one in board.heights if one.at is not None]
+    found = [SketchedReading(Dimension.WIDTH, one.at, one.value) for one in board.widths if one.at is not None]
+    found += [SketchedReading(Dimension.HEIGHT, one.at, one.value) for one in board.heights if one.at is not None]
     have = {(one.dimension, one.at) for one in found}
     wanted: tuple[tuple[Dimension, Slot], ...] = ((Dimension.WIDTH, Slot.TOP), (Dimension.WIDTH, Slot.BOTTOM))
     wanted += () if board.heights else ((Dimension.HEIGHT, Slot.LEFT),)
-    return (*found, *(Reading(*each, None) for each in wanted if each not in have))
+    return (*found, *(SketchedReading(*each, None) for each in wanted if each not in have))
 
 
 class _Sketch:
     """One try at a sketch, with letters of one height."""
 
-    def __init__(self, board: Board, paper: Frame, letter: float, title: str) -> None:
+    def __init__(self, board: Board, paper: PaperFrame, letter: float, title: str) -> None:
         self._board, self._paper, self._letter = board, paper, letter
         self._readings = readings(board)
         self._wide, self._high = _size(board)
@@ -78,7 +78,7 @@ class _Sketch:
         self._scale, wide, high = fitted((ZERO, ZERO, self._wide, self._high), margins, paper)
         self.roomy = roomy(paper, wide, high, letter)
         self._above_caption = replace(paper, bottom=paper.bottom - 1.7 * letter * len(self._caption))
-        self._room = Room(self._above_caption)
+        self._room = PaperRoom(self._above_caption)
 
     def _margins(self) -> dict[Edge, float]:
         """Room outside: a row for each distance to a box, and the words for what stands there."""
@@ -120,22 +120,22 @@ class _Sketch:
                 raise Crowded
             yield placed
 
-    def _frame(self) -> Frame:
+    def _frame(self) -> PaperFrame:
         left, top = self._scale.at((ZERO, ZERO))
         right, bottom = self._scale.at((self._wide, self._high))
-        return Frame(left, top, right, bottom)
+        return PaperFrame(left, top, right, bottom)
 
     def _boxes(self) -> Iterator[Mark]:
         """Each box as a cross where it was called, with its name, and its distances in rows outside."""
         frame, letter = self._frame(), self._letter
         hair = 0.2 * letter
         for side in (frame.left, frame.right):
-            self._room.take(Frame(side - hair, frame.top, side + hair, frame.bottom))
+            self._room.take(PaperFrame(side - hair, frame.top, side + hair, frame.bottom))
         rows: dict[tuple[bool, Edge, Length], tuple[Coordinate, XY]] = {}
         for name, x, y in self._things:
             spot = self._scale.at((_from_start(x, self._wide), _from_start(y, self._high)))
-            yield Ring(spot, 0.5 * letter, MEDIUM * self._letter)
-            cross = Frame(
+            yield Circle(spot, 0.5 * letter, MEDIUM * self._letter)
+            cross = PaperFrame(
                 spot[0] - 0.5 * letter, spot[1] - 0.5 * letter, spot[0] + 0.5 * letter, spot[1] + 0.5 * letter
             )
             self._room.take(cross)
@@ -155,11 +155,11 @@ class _Sketch:
                 yield from extension(line, hook, spot, letter)
                 yield from drawn(line, letter, self._room)
 
-    def _to_box(self, coordinate: Coordinate, spot: XY, at: float, *, across: bool) -> Line:
+    def _to_box(self, coordinate: Coordinate, spot: XY, at: float, *, across: bool) -> DimensionLine:
         frame = self._frame()
         ends = {Edge.LEFT: frame.left, Edge.RIGHT: frame.right, Edge.TOP: frame.top, Edge.BOTTOM: frame.bottom}
         text = coordinate.value.text(self._board.unit)
-        made = Line.level if across else Line.upright
+        made = DimensionLine.level if across else DimensionLine.upright
         return made(ends[coordinate.start], spot[0 if across else 1], at, text)
 
     def _lines(self) -> Iterator[Mark]:
@@ -171,12 +171,12 @@ class _Sketch:
             start, end = ((ZERO, along), (extent, along)) if one.across else ((along, ZERO), (along, extent))
             (ax, ay), (bx, by) = self._scale.at(start), self._scale.at(end)
             if one.across:
-                line = Line.level(ax, bx, ay + inset, _text(one, self._board.unit))
+                line = DimensionLine.level(ax, bx, ay + inset, _text(one, self._board.unit))
             else:
-                line = Line.upright(ay, by, ax + inset, _text(one, self._board.unit))
+                line = DimensionLine.upright(ay, by, ax + inset, _text(one, self._board.unit))
             yield from self._measured(line, known=one.value is not None)
 
-    def _measured(self, line: Line, *, known: bool) -> Iterator[Mark]:
+    def _measured(self, line: DimensionLine, *, known: bool) -> Iterator[Mark]:
         if known:
             yield from drawn(line, self._letter, self._room, inside=True)
             return
@@ -195,7 +195,7 @@ class _Sketch:
             raise Crowded
         yield placed
 
-    def _inset(self, one: Reading) -> float:
+    def _inset(self, one: SketchedReading) -> float:
         """A reading at an end of the hole is drawn a little inside it."""
         if one.at in {Slot.TOP, Slot.LEFT}:
             return 2.0 * self._letter
@@ -207,7 +207,7 @@ class _Sketch:
             yield Label(self._paper.left, y, words, self._letter, Anchor.START, fractions=False)
 
 
-def _text(one: Reading, unit: Unit) -> str:
+def _text(one: SketchedReading, unit: Unit) -> str:
     return one.value.text(unit) if one.value is not None else wording.UNKNOWN
 
 

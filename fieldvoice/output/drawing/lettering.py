@@ -43,7 +43,7 @@ _SMALL, _RAISED, _LOWERED, _NARROW = 0.72, 0.42, -0.14, 0.55
 
 
 @dataclass(frozen=True, slots=True)
-class Run:
+class TextRun:
     """A piece of a text in one size: `x` from the text's start, `rise` above the baseline and `width`, for a letter
     height of 1; `scale` is its size beside the text's own.
     """
@@ -56,14 +56,14 @@ class Run:
 
 
 @lru_cache(maxsize=1024)
-def runs(text: str, *, bold: bool = False, fractions: bool = True) -> tuple[Run, ...]:
+def runs(text: str, *, bold: bool = False, fractions: bool = True) -> tuple[TextRun, ...]:
     """The pieces of a text, left to right; without `fractions` it is a single one."""
-    found: list[Run] = []
+    found: list[TextRun] = []
     x = 0.0
     for piece, rise, scale in _pieces(text) if fractions else ((text, 0.0, 1.0),):
         size = scale if piece != " " or scale == 1 else _NARROW
         wide = _width(piece, bold=bold) * size
-        found.append(Run(piece, x, rise, size, wide))
+        found.append(TextRun(piece, x, rise, size, wide))
         x += wide
     return tuple(found)
 

@@ -23,7 +23,7 @@ ROUND = frozenset({BoxKind.ROUND.value, OpeningKind.PIPE.value})
 
 
 @dataclass(frozen=True, slots=True)
-class Dimension:
+class MarkedDimension:
     """One mark: `value` from the edge `origin` at `hook` to `mark`. `where` is the place along a cut, None for an
     opening; `opening` names the opening it belongs to.
     """
@@ -85,9 +85,9 @@ def is_round(opening: OpeningPlan) -> bool:
     return opening.radius is not None or opening.kind in ROUND
 
 
-def dimensions(plan: CutPlan) -> tuple[Dimension, ...]:
+def dimensions(plan: CutPlan) -> tuple[MarkedDimension, ...]:
     """Every mark of the plan once, cuts in their order first; what openings share is measured to the farthest."""
-    openings: dict[tuple[Edge, Length, Fraction], Dimension] = {}
+    openings: dict[tuple[Edge, Length, Fraction], MarkedDimension] = {}
     holes = {step.opening: step.hole for step in plan.steps if step.hole is not None}
     marked = ((opening, holes[opening.name]) for opening in plan.openings if opening.name in holes)
     for one in (one for opening, hole in marked for one in _of_opening(opening, hole)):
@@ -116,21 +116,21 @@ def _facing(a: Spot, b: Spot) -> Edge:
     return Edge.RIGHT if dy > 0 else Edge.LEFT
 
 
-def _of_cuts(plan: CutPlan) -> Iterator[Dimension]:
+def _of_cuts(plan: CutPlan) -> Iterator[MarkedDimension]:
     made: set[Edge] = set()
     for cut in plan.cuts:
         yield from _of_cut(plan, cut, made)
         made.add(cut.edge)
 
 
-def _of_cut(plan: CutPlan, cut: CutLine, made: set[Edge]) -> Iterator[Dimension]:
+def _of_cut(plan: CutPlan, cut: CutLine, made: set[Edge]) -> Iterator[MarkedDimension]:
     level = len({mark.distance for mark in cut.marks}) == 1
     for mark in cut.marks[:1] if level else cut.marks:
         along = _along(plan, cut.edge, mark, made)
         start = _edge_at(plan, cut.origin, along, made)
         end = start + mark.distance.inches * (1 if cut.origin in {Edge.LEFT, Edge.TOP} else -1)
         hook, spot = ((start, along), (end, along)) if cut.origin in UPRIGHT else ((along, start), (along, end))
-        yield Dimension(mark.distance, cut.origin, hook, spot, None if level else mark.at)
+        yield MarkedDimension(mark.distance, cut.origin, hook, spot, None if level else mark.at)
 
 
 def _along(plan: CutPlan, edge: Edge, mark: Mark, made: set[Edge]) -> Fraction:
@@ -160,7 +160,7 @@ def _edge_at(plan: CutPlan, edge: Edge, along: Fraction, made: set[Edge]) -> Fra
     return (path[0] if along < path[0][t] else path[-1])[v]
 
 
-def _of_opening(opening: OpeningPlan, hole: HoleMarks) -> Iterator[Dimension]:
+def _of_opening(opening: OpeningPlan, hole: HoleMarks) -> Iterator[MarkedDimension]:
     """The marks that are put on the sheet for an opening, its corners being where they are."""
     xs, ys = [p.x.inches for p in opening.corners], [p.y.inches for p in opening.corners]
     ends = {Edge.LEFT: min(xs), Edge.RIGHT: max(xs), Edge.TOP: min(ys), Edge.BOTTOM: max(ys)}
@@ -177,7 +177,7 @@ def _of_opening(opening: OpeningPlan, hole: HoleMarks) -> Iterator[Dimension]:
         hook = at - offset.distance.inches * (1 if edge in {Edge.LEFT, Edge.TOP} else -1)
         x, y = middle
         start, mark = ((hook, y), (at, y)) if edge in UPRIGHT else ((x, hook), (x, at))
-        yield Dimension(offset.distance, edge, start, mark, None, opening.name)
+        yield MarkedDimension(offset.distance, edge, start, mark, None, opening.name)
 
 
 _PAIRS = ((Edge.LEFT, Edge.RIGHT), (Edge.TOP, Edge.BOTTOM))

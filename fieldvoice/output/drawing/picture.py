@@ -12,7 +12,7 @@ XY = tuple[float, float]
 
 
 @dataclass(frozen=True, slots=True)
-class Frame:
+class PaperFrame:
     """A rectangle on the paper."""
 
     left: float
@@ -20,7 +20,7 @@ class Frame:
     right: float
     bottom: float
 
-    def meets(self, other: Frame) -> bool:
+    def meets(self, other: PaperFrame) -> bool:
         """Whether the two share more than an edge."""
         return (
             self.left < other.right - _HAIR
@@ -29,7 +29,7 @@ class Frame:
             and other.top < self.bottom - _HAIR
         )
 
-    def within(self, other: Frame) -> bool:
+    def within(self, other: PaperFrame) -> bool:
         """Whether it lies in the other."""
         return (
             self.left >= other.left - _HAIR
@@ -38,9 +38,9 @@ class Frame:
             and self.bottom <= other.bottom + _HAIR
         )
 
-    def grown(self, by: float) -> Frame:
+    def grown(self, by: float) -> PaperFrame:
         """The rectangle with a margin round it."""
-        return Frame(self.left - by, self.top - by, self.right + by, self.bottom + by)
+        return PaperFrame(self.left - by, self.top - by, self.right + by, self.bottom + by)
 
 
 _HAIR = 1e-6
@@ -65,7 +65,7 @@ class Area:
 
 
 @dataclass(frozen=True, slots=True)
-class Ring:
+class Circle:
     """A circle, white inside where it is `clear`."""
 
     center: XY
@@ -109,17 +109,17 @@ class Label:
         return {Anchor.START: 0.0, Anchor.MIDDLE: -self.width / 2, Anchor.END: -self.width}[self.anchor]
 
     @property
-    def frame(self) -> Frame:
+    def frame(self) -> PaperFrame:
         """What it takes of the paper."""
         near, far = self.start, self.start + self.width
         raised = any(run.rise > 0 for run in lettering.runs(self.text, bold=self.bold, fractions=self.fractions))
         up, down = self.height * (lettering.TALL if raised else 1.02), self.height * lettering.DEEP
         if self.turned:
-            return Frame(self.x - up, self.y - far, self.x + down, self.y - near)
-        return Frame(self.x + near, self.y - up, self.x + far, self.y + down)
+            return PaperFrame(self.x - up, self.y - far, self.x + down, self.y - near)
+        return PaperFrame(self.x + near, self.y - up, self.x + far, self.y + down)
 
 
-Mark = Stroke | Area | Ring | Label
+Mark = Stroke | Area | Circle | Label
 
 
 @dataclass(frozen=True, slots=True)
@@ -139,9 +139,9 @@ class Picture:
         return tuple(mark for mark in self.marks if isinstance(mark, Label))
 
     @property
-    def frame(self) -> Frame:
+    def frame(self) -> PaperFrame:
         """The paper."""
-        return Frame(0, 0, self.width, self.height)
+        return PaperFrame(0, 0, self.width, self.height)
 
 
 def moved(mark: Mark, dx: float, dy: float) -> Mark:
@@ -150,7 +150,7 @@ def moved(mark: Mark, dx: float, dy: float) -> Mark:
         case Stroke() | Area():
             points = tuple((x + dx, y + dy) for x, y in mark.points)
             return replace(mark, points=points)
-        case Ring():
+        case Circle():
             x, y = mark.center
             return replace(mark, center=(x + dx, y + dy))
         case Label():

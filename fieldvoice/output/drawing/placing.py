@@ -5,21 +5,21 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import replace
 
-from fieldvoice.output.drawing.picture import Frame, Label
+from fieldvoice.output.drawing.picture import Label, PaperFrame
 
 
-class Room:
+class PaperRoom:
     """A stretch of paper and what already lies on it."""
 
-    def __init__(self, whole: Frame, taken: Iterable[Frame] = ()) -> None:
+    def __init__(self, whole: PaperFrame, taken: Iterable[PaperFrame] = ()) -> None:
         self._whole = whole
         self._taken = list(taken)
 
-    def take(self, frame: Frame) -> None:
+    def take(self, frame: PaperFrame) -> None:
         """That much is taken, whatever lies there."""
         self._taken.append(frame)
 
-    def free(self, frame: Frame) -> bool:
+    def free(self, frame: PaperFrame) -> bool:
         """Whether it lies in the paper and on nothing else."""
         return frame.within(self._whole) and not any(frame.meets(other) for other in self._taken)
 
@@ -33,7 +33,7 @@ class Room:
         return None
 
 
-def around(frame: Frame, label: Label, gap: float) -> Iterable[tuple[float, float]]:
+def around(frame: PaperFrame, label: Label, gap: float) -> Iterable[tuple[float, float]]:
     """Places for a level label that starts or ends at its place: right of a thing, left of it, below, above."""
     wide, high = label.width, label.height
     middle = (frame.top + frame.bottom + high) / 2
@@ -49,7 +49,7 @@ def around(frame: Frame, label: Label, gap: float) -> Iterable[tuple[float, floa
             yield frame.left - gap - wide, y
 
 
-def everywhere(whole: Frame, near: Frame, label: Label, step: float) -> Iterable[tuple[float, float]]:
+def everywhere(whole: PaperFrame, near: PaperFrame, label: Label, step: float) -> Iterable[tuple[float, float]]:
     """Places all over the paper for a label that starts at its place, those nearest to a thing first."""
     across, down = int((whole.right - whole.left) / step), int((whole.bottom - whole.top) / step)
     spots = ((whole.left + i * step, whole.top + j * step) for i in range(across + 1) for j in range(down + 1))

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 
-from fieldvoice.output.drawing.picture import XY, Frame
+from fieldvoice.output.drawing.picture import XY, PaperFrame
 from fieldvoice.records.meaning import Edge
 
 HEIGHTS = (10.0, 7.0, 5.0, 3.5, 2.5, 1.8, 1.3, 0.9)
@@ -35,7 +35,7 @@ class Scale:
 
 
 def fitted(
-    extent: tuple[Fraction, Fraction, Fraction, Fraction], margins: Mapping[Edge, float], paper: Frame
+    extent: tuple[Fraction, Fraction, Fraction, Fraction], margins: Mapping[Edge, float], paper: PaperFrame
 ) -> tuple[Scale, float, float]:
     """The largest scale at which what reaches from left and top to right and bottom keeps the margins, in the middle of
     what they leave; and how wide and high that is.
@@ -51,7 +51,7 @@ def fitted(
     return Scale(x, y, factor), wide, high
 
 
-def roomy(paper: Frame, wide: float, high: float, letter: float) -> bool:
+def roomy(paper: PaperFrame, wide: float, high: float, letter: float) -> bool:
     """Whether letters of that height leave the sheet its share of the paper."""
     across, down = paper.right - paper.left, paper.bottom - paper.top
     small = letter <= min(across, down) / LEAST_LETTERS

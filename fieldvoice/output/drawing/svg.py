@@ -5,7 +5,7 @@ from __future__ import annotations
 from xml.sax.saxutils import escape
 
 from fieldvoice.output.drawing import lettering
-from fieldvoice.output.drawing.picture import XY, Area, Label, Mark, Picture, Ring, Stroke
+from fieldvoice.output.drawing.picture import XY, Area, Circle, Label, Mark, Picture, Stroke
 from fieldvoice.output.printable import printable
 
 _FAMILIES = f"'{lettering.FONT}', Verdana, sans-serif"
@@ -34,7 +34,7 @@ def _mark(mark: Mark) -> str:
         case Area():
             level = round(mark.gray * 255)
             return f'<polygon points="{_points(mark.points)}" fill="rgb({level},{level},{level})"/>'
-        case Ring():
+        case Circle():
             x, y = mark.center
             fill = "#fff" if mark.clear else "none"
             return (

@@ -14,13 +14,13 @@ from fieldvoice.output.drawing.dimensioning import (
     PITCH,
     THIN,
     Crowded,
-    Line,
+    DimensionLine,
     drawn,
     extension,
 )
 from fieldvoice.output.drawing.lines import text_lines
-from fieldvoice.output.drawing.picture import XY, Anchor, Area, Frame, Label, Mark, Picture, Ring, Stroke
-from fieldvoice.output.drawing.placing import Room, everywhere, spread
+from fieldvoice.output.drawing.picture import XY, Anchor, Area, Circle, Label, Mark, PaperFrame, Picture, Stroke
+from fieldvoice.output.drawing.placing import PaperRoom, everywhere, spread
 from fieldvoice.output.drawing.scale import HEIGHTS, Scale, fitted, roomy
 from fieldvoice.records.length import ZERO, Length, Unit
 from fieldvoice.records.meaning import Dimension, Edge
@@ -43,7 +43,7 @@ def wall_picture(
     """
     title = wording.surface_title(str(name_of(surface.surface)), layer if surface.surface.layers > 1 else None)
     for number, letter in enumerate(letters):
-        drawing = _Wall(surface, unit, Frame(0, 0, width, height), letter, title, layer)
+        drawing = _WallDrawing(surface, unit, PaperFrame(0, 0, width, height), letter, title, layer)
         if number < len(letters) - 1 and not drawing.roomy:
             continue
         try:
@@ -53,10 +53,12 @@ def wall_picture(
     raise ValueError(f"{title}: {width:g} by {height:g} mm of paper are too small for its sheets")
 
 
-class _Wall:
+class _WallDrawing:
     """One try, with letters of one height."""
 
-    def __init__(self, surface: SurfacePlan, unit: Unit, paper: Frame, letter: float, title: str, layer: int) -> None:
+    def __init__(
+        self, surface: SurfacePlan, unit: Unit, paper: PaperFrame, letter: float, title: str, layer: int
+    ) -> None:
         self._surface: RoomSurface = surface.surface
         self._unit, self._letter = unit, letter
         self._pieces = tuple(piece for piece in surface.pieces if piece.layer == layer)
@@ -76,7 +78,7 @@ class _Wall:
         self._scale, across, down = fitted(extent, margins, paper)
         self.roomy = roomy(paper, across, down, letter)
         self._above = replace(paper, bottom=paper.bottom - 1.7 * letter * len(self._caption))
-        self._room = Room(self._above)
+        self._room = PaperRoom(self._above)
 
     def marks(self) -> Iterator[Mark]:
         """All of it, what lies under first. Raises `Crowded`."""
@@ -157,13 +159,13 @@ class _Wall:
         for number, x in enumerate(self._across):
             place = self._at(x, ZERO)
             at = corner[1] + self._letter * (FAR + PITCH * number)
-            line = Line.level(corner[0], place[0], at, x.text(self._unit))
+            line = DimensionLine.level(corner[0], place[0], at, x.text(self._unit))
             yield from extension(line, corner, place, self._letter)
             yield from drawn(line, self._letter, self._room)
         for number, y in enumerate(self._up):
             place = self._at(ZERO, y)
             at = corner[0] - self._letter * (NEAR + PITCH * number)
-            line = Line.upright(corner[1], place[1], at, y.text(self._unit))
+            line = DimensionLine.upright(corner[1], place[1], at, y.text(self._unit))
             yield from extension(line, corner, place, self._letter)
             yield from drawn(line, self._letter, self._room)
 
@@ -178,18 +180,18 @@ class _Wall:
                 for x in spread(frame.left + radius, frame.right - radius, 11)
             )
             for x, y in spots:
-                ring = Frame(x - radius, y - radius, x + radius, y + radius)
+                ring = PaperFrame(x - radius, y - radius, x + radius, y + radius)
                 if self._room.free(ring):
                     break
             else:
                 raise Crowded
             self._room.take(ring)
-            yield Ring((x, y), radius, MEDIUM * self._letter)
+            yield Circle((x, y), radius, MEDIUM * self._letter)
             yield Label(x, y + 0.5 * self._letter, str(piece.name.number), self._letter, bold=True)
             size = wording.piece_size(piece.width, piece.height, self._unit)
             yield self._placed(Label(0, 0, size, self._letter, clear=True), (x, y + 2.4 * radius), frame)
 
-    def _placed(self, label: Label, near: XY, inside: Frame) -> Label:
+    def _placed(self, label: Label, near: XY, inside: PaperFrame) -> Label:
         """The label near a place, inside a frame where it fits there, level or turned. Raises `Crowded`."""
         for each in (label, replace(label, turned=True)):
             wide, high = (each.height, each.width) if each.turned else (each.width, each.height)
@@ -204,7 +206,7 @@ class _Wall:
             placed = self._room.put(each, places, 0.1 * self._letter)
             if placed is not None:
                 return placed
-        spot = Frame(near[0], near[1], near[0], near[1])
+        spot = PaperFrame(near[0], near[1], near[0], near[1])
         start = replace(label, anchor=Anchor.START)
         placed = self._room.put(start, everywhere(self._above, spot, start, self._letter), 0.1 * self._letter)
         if placed is None:
@@ -217,6 +219,6 @@ class _Wall:
             yield Label(0, y, words, self._letter, Anchor.START, fractions=False)
 
 
-def _frame(path: Sequence[XY]) -> Frame:
+def _frame(path: Sequence[XY]) -> PaperFrame:
     xs, ys = [x for x, _ in path], [y for _, y in path]
-    return Frame(min(xs), min(ys), max(xs), max(ys))
+    return PaperFrame(min(xs), min(ys), max(xs), max(ys))

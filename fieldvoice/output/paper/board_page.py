@@ -10,7 +10,7 @@ from fieldvoice.dialogue.view import BoxWord, View
 from fieldvoice.output import words
 from fieldvoice.output.drawing.board import board_picture
 from fieldvoice.output.drawing.marks import by_center
-from fieldvoice.output.drawing.picture import Anchor, Label, Mark, Picture, Ring, Stroke, moved
+from fieldvoice.output.drawing.picture import Anchor, Circle, Label, Mark, Picture, Stroke, moved
 from fieldvoice.output.paper.blocks import (
     HEAD,
     MARGIN,
@@ -63,7 +63,7 @@ def board_pages(view: View, plan: CutPlan, paper: Paper, made: Made) -> tuple[Pi
     """The pages of one board: one where all of it fits in the smallest letters, else more. The plan is the view's own,
     through the gate; the caller keeps drafts away.
     """
-    page = _Page(view, plan, paper)
+    page = _BoardPaper(view, plan, paper)
     tried = (page.columns(style, split) for style in STYLES for split in range(3))
     columns = next((each for each in tried if len(each) == 1), None) or page.columns(STYLES[0], 0)
     title = drawing_wording.board_title(view.board, view.room)
@@ -73,7 +73,7 @@ def board_pages(view: View, plan: CutPlan, paper: Paper, made: Made) -> tuple[Pi
     )
 
 
-class _Page:
+class _BoardPaper:
     """One board on its paper: the danger over everything, then two columns."""
 
     def __init__(self, view: View, plan: CutPlan, paper: Paper) -> None:
@@ -151,7 +151,7 @@ def _marks(plan: CutPlan, width: float, style: Style) -> Iterator[Block]:
     unit = plan.board.unit
     made: set[Edge] = set()
     for number, cut in enumerate(plan.cuts, 1):
-        ring = (Ring((2.6, 2.6), 2.6, 0.3), Label(2.6, 4.1, str(number), 3, bold=True))
+        ring = (Circle((2.6, 2.6), 2.6, 0.3), Label(2.6, 4.1, str(number), 3, bold=True))
         title = Label(7.5, 4.3, wording.cut_title(cut), 3.5, Anchor.START, bold=True)
         words_of = wording.cut_hook(cut, origin_cut=cut.origin in made, unit=unit)
         hook = paragraph(words_of, width, letter=style.body, after=0.2)

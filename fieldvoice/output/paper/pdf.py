@@ -9,7 +9,7 @@ from io import BytesIO
 from typing import TYPE_CHECKING
 
 from fieldvoice.output.drawing import lettering
-from fieldvoice.output.drawing.picture import XY, Area, Label, Mark, Picture, Ring, Stroke
+from fieldvoice.output.drawing.picture import XY, Area, Circle, Label, Mark, Picture, Stroke
 from fieldvoice.output.printable import printable
 
 if TYPE_CHECKING:
@@ -68,7 +68,7 @@ def _draw(canvas: Canvas, mark: Mark) -> None:
             canvas.setFillGray(mark.gray)
             canvas.drawPath(_path(canvas, mark.points, closed=True), stroke=0, fill=1)
             canvas.setFillGray(0)
-        case Ring():
+        case Circle():
             canvas.setLineWidth(mark.weight)
             canvas.setDash([])
             canvas.setFillGray(1)

@@ -11,8 +11,8 @@ from xml.etree import ElementTree as ET
 import pytest
 from PIL import ImageChops
 
-from fieldvoice.output.drawing import Picture, Side, board_picture, svg
-from fieldvoice.output.drawing.marks import Dimension, by_center, dimensions
+from fieldvoice.output.drawing import Picture, SheetFace, board_picture, svg
+from fieldvoice.output.drawing.marks import MarkedDimension, by_center, dimensions
 from fieldvoice.output.drawing.picture import Label
 from fieldvoice.records.plan import CutPlan
 from tests.output.drawing.boards import SIZES, plans, random_plan
@@ -124,7 +124,7 @@ def test_the_board_is_to_scale(name: str) -> None:
     assert len(scales) == (1 if dimensions(PLANS[name]) else 0)
 
 
-def _lengths(plan: CutPlan, picture: Picture) -> list[tuple[Dimension, float]]:
+def _lengths(plan: CutPlan, picture: Picture) -> list[tuple[MarkedDimension, float]]:
     from fieldvoice.output.drawing.picture import Area
 
     arrows = [mark.points[0] for mark in picture.marks if isinstance(mark, Area) and mark.gray == 0]
@@ -149,7 +149,7 @@ def _bars(picture: Picture) -> list[tuple[float, float]]:
 
 def test_the_side_is_in_the_middle() -> None:
     """Face, or back where the sheet is marked from behind, in the middle of the board."""
-    for side in Side:
+    for side in SheetFace:
         picture = board_picture(PLANS["a whole sheet"], 115, 125, side=side)
         (label,) = (one for one in picture.labels if one.text == side.value)
         assert abs(label.x - 57.5) < 1

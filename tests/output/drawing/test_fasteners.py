@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from fieldvoice.output.drawing.fasteners import EDGE, fastening_picture
-from fieldvoice.output.drawing.picture import Area, Ring, Stroke
+from fieldvoice.output.drawing.picture import Area, Circle, Stroke
 from fieldvoice.output.fastening import plan_fastening
 from fieldvoice.records.fastening import FasteningPlan, Stage
 from tests.output.paper.views import BOARD, planned
@@ -19,7 +19,7 @@ def test_a_ring_or_a_dot_a_fastener() -> None:
     picture = fastening_picture(plan, found, 90, 50)
     assert picture.width <= 90
     assert picture.height <= 50 + 1e-9
-    rings = [mark.center for mark in picture.marks if isinstance(mark, Ring)]
+    rings = [mark.center for mark in picture.marks if isinstance(mark, Circle)]
     dots = [mark.points[1][0] - 0.85 for mark in picture.marks if isinstance(mark, Area)]
     first = [spot for spot in found.spots if spot.stage is Stage.FIRST]
     rest = [spot for spot in found.spots if spot.stage is Stage.REST]
