@@ -47,6 +47,15 @@ class Demand:
     most: dict[Need, int]
     least: Callable[[Mapping[Need, int], Mapping[int, int]], int]
 
+    @classmethod
+    def of(cls, needs: Mapping[Need, int]) -> Demand:
+        """Pieces that are given, with nothing left open."""
+
+        def least(values: Mapping[Need, int], _: Mapping[int, int]) -> int:
+            return sum(count * values[need] for need, count in needs.items())
+
+        return cls(Program(), Counter(needs), {}, dict(needs), least)
+
     @property
     def needs(self) -> tuple[Need, ...]:
         """All that may be needed, in a fixed order."""
@@ -74,6 +83,8 @@ class Columns:
     worth: dict[Need, int] = field(default_factory=dict)
     spent: dict[int, int] = field(default_factory=dict)
     relaxed: float = 0.0
+    shares: list[float] = field(default_factory=list)
+    """How much the last linear program took of each fill that was there."""
     _best: list[int] = field(default_factory=list)
     """The last prices of pieces and of offcuts, in millionths, and what the linear program then cost."""
 
@@ -122,6 +133,7 @@ class Columns:
             answer = linear_answer(highs)
             if answer.infeasible:
                 return None
+            self.shares = [answer.values[column] for column in self.columns]
             more = self.price(answer, self.demand.most)
             bound = max(bound, self._bound(self.worth, self._best, answer))
             if not more:
