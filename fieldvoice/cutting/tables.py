@@ -8,9 +8,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from fieldvoice.errors import NotPlanned
-from fieldvoice.records.board import Board, Course, Known, Sheet, Surface
+from fieldvoice.records.board import Board, Known, Sheet, Surface
 from fieldvoice.records.length import Length, Unit
-from fieldvoice.records.meaning import Box, BoxKind, Edge, Neighbor, OpeningKind
+from fieldvoice.records.meaning import Box, BoxKind, Course, Edge, Neighbor, OpeningKind
 from fieldvoice.records.plan import Missing, Need, No, NoPlan
 
 _PRACTICE = "common practice, no source"

@@ -11,7 +11,6 @@ from fieldvoice.dialogue.state import facts_of
 from fieldvoice.records.board import (
     Board,
     CircuitWord,
-    Course,
     EdgeSetting,
     Framing,
     Known,
@@ -25,6 +24,7 @@ from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import (
     Box,
     Context,
+    Course,
     Diagonal,
     Dimension,
     Edge,

@@ -14,11 +14,22 @@ from fieldvoice.dialogue.layouts import planned
 from fieldvoice.dialogue.naming import free_name
 from fieldvoice.dialogue.rooms import Judged, Rooms
 from fieldvoice.dialogue.state import State, Tick, facts_of
-from fieldvoice.records.board import Course
 from fieldvoice.records.hearing import Source
 from fieldvoice.records.ledger import Call, Concern, Doubt, Fact, Key, Of, Standing, key_of
 from fieldvoice.records.length import Length, Unit
-from fieldvoice.records.meaning import Box, Context, Dimension, Edge, Meaning, Neighbor, Opening, Reading, Slot, Topic
+from fieldvoice.records.meaning import (
+    Box,
+    Context,
+    Course,
+    Dimension,
+    Edge,
+    Meaning,
+    Neighbor,
+    Opening,
+    Reading,
+    Slot,
+    Topic,
+)
 from fieldvoice.records.plan import Odd, Oddity
 
 if TYPE_CHECKING:

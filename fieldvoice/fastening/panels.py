@@ -6,10 +6,10 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from fieldvoice.fastening.rows import Choice
-from fieldvoice.records.board import Board, Course, Lies, Sheet, Surface
+from fieldvoice.records.board import Board, Lies, Sheet, Surface
 from fieldvoice.records.fastening import Direction, Location, Situation
 from fieldvoice.records.length import Length, Unit
-from fieldvoice.records.meaning import Edge, Neighbor, OpeningKind
+from fieldvoice.records.meaning import Course, Edge, Neighbor, OpeningKind
 from fieldvoice.records.plan import CutPlan, Method, OpeningPlan
 
 Point = tuple[Fraction, Fraction]

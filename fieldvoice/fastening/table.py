@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import tomllib
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
 from enum import StrEnum
@@ -126,11 +125,9 @@ def read_own(text: str) -> Table | tuple[FileFault, ...]:
 
 
 def _read(text: str, *, own: bool) -> Table | tuple[FileFault, ...]:
-    try:
-        document = tomllib.loads(text)
-    except (tomllib.TOMLDecodeError, RecursionError) as wrong:
-        return (FileFault("the file", None, Fault.NOT_TOML, str(wrong)),)
-    top = Section("the file", document, Unit.INCH, [])
+    top = Section.of(text)
+    if isinstance(top, FileFault):
+        return (top,)
     top.unit = _one_of(Unit)(top, "unit") or Unit.INCH
     choice = _choice(top)
     reader = _Rows(own)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-import tomllib
 from collections.abc import Sequence
 from itertools import combinations
 
@@ -43,12 +42,10 @@ _ON_CENTER = re.compile(
 
 def read_house(text: str) -> House | tuple[FileFault, ...]:
     """The house of a TOML text, or every fault in it."""
-    try:
-        document = tomllib.loads(text)
-    except (tomllib.TOMLDecodeError, RecursionError) as wrong:
-        return (FileFault("the file", None, Fault.NOT_TOML, str(wrong)),)
-    faults: list[FileFault] = []
-    top = TomlTable("the file", document, Unit.INCH, faults)
+    top = TomlTable.of(text)
+    if isinstance(top, FileFault):
+        return (top,)
+    faults = top.faults
     unit, name, sheets = read_job(top)
     top.unit = unit
     walls = [_wall(table) for table in _numbered(top, "wall")]

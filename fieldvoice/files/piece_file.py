@@ -2,13 +2,11 @@
 
 from __future__ import annotations
 
-import tomllib
-
 from fieldvoice.files.house_file import read_job
 from fieldvoice.files.toml_values import TomlTable
 from fieldvoice.records.board import Sheet
 from fieldvoice.records.file_fault import Fault, FileFault
-from fieldvoice.records.length import Length, Unit
+from fieldvoice.records.length import Length
 from fieldvoice.records.piece_list import PieceList, WantedPiece
 
 MOST_OF_ONE = 1000
@@ -16,12 +14,10 @@ MOST_OF_ONE = 1000
 
 def read_pieces(text: str) -> PieceList | tuple[FileFault, ...]:
     """The list of a TOML text, or every fault in it."""
-    try:
-        document = tomllib.loads(text)
-    except (tomllib.TOMLDecodeError, RecursionError) as wrong:
-        return (FileFault("the file", None, Fault.NOT_TOML, str(wrong)),)
-    faults: list[FileFault] = []
-    top = TomlTable("the file", document, Unit.INCH, faults)
+    top = TomlTable.of(text)
+    if isinstance(top, FileFault):
+        return (top,)
+    faults = top.faults
     unit, _, sheets = read_job(top)
     top.unit = unit
     found = [

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import re
+import tomllib
 from collections.abc import Sequence
 from dataclasses import dataclass, field
+from typing import Self
 
 from fieldvoice.records.file_fault import Fault, FileFault
 from fieldvoice.records.length import ZERO, Length, Unit
@@ -28,6 +30,14 @@ class TomlTable:
     unit: Unit
     faults: list[FileFault]
     asked: set[str] = field(default_factory=set)
+
+    @classmethod
+    def of(cls, text: str) -> Self | FileFault:
+        """The table of a whole text, lengths without their unit in inches; what is wrong where it is no TOML."""
+        try:
+            return cls("the file", tomllib.loads(text), Unit.INCH, [])
+        except (tomllib.TOMLDecodeError, RecursionError) as wrong:
+            return FileFault("the file", None, Fault.NOT_TOML, str(wrong))
 
     def fault(self, key: str | None, fault: Fault, given: object = "", allowed: Sequence[str] = ()) -> None:
         """Note one."""

@@ -27,6 +27,7 @@ from fieldvoice.records.meaning import (
     Reading,
     Refusal,
     Status,
+    Unsure,
     Utterance,
     Why,
 )
@@ -83,13 +84,13 @@ class Expectation:
 @dataclass(frozen=True, slots=True)
 class Verdict:
     """The finding with its ground. `utterance` is what was taken, asked about or refused; `rivals` are other meanings
-    that it may have had; `about` says in a few words what the doubt is.
+    that it may have had; `about` says what the doubt is.
     """
 
     finding: Finding
     utterance: Utterance
     rivals: tuple[tuple[Meaning, ...], ...] = ()
-    about: str | None = None
+    about: Unsure | None = None
 
 
 Gate = Mapping[str, float]
@@ -204,14 +205,12 @@ def _answers(meanings: Iterable[Meaning]) -> set[bool]:
 def _doubt(choices: Sequence[Choice]) -> Verdict:
     best = choices[0].candidates[0]
     if best.utterance.status is Status.UNCLEAR:
-        return Verdict(Finding.DOUBT, best.utterance, best.utterance.alternatives, "what was said has no one meaning")
+        return Verdict(Finding.DOUBT, best.utterance, best.utterance.alternatives, Unsure.SEVERAL_MEANINGS)
     if asked := which_twin(choices[0]):
-        return Verdict(Finding.DOUBT, asked, asked.alternatives, "a teen and its ten sound alike")
+        return Verdict(Finding.DOUBT, asked, asked.alternatives, Unsure.TEEN_OR_TEN)
     others = _others(best, choices)
     differ = any(other.candidates and _key(other.candidates[0]) != _key(best) for other in choices[1:])
-    return Verdict(
-        Finding.DOUBT, best.utterance, others, "the recognizers differ" if differ else "it was not heard clearly"
-    )
+    return Verdict(Finding.DOUBT, best.utterance, others, Unsure.EARS_DIFFER if differ else Unsure.NOT_CLEAR)
 
 
 def settled(

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from fieldvoice.records.board import Board, Course, EdgeSetting, Framing, Known, Lies, Sheet, Surface
+from fieldvoice.records.board import Board, EdgeSetting, Framing, Known, Lies, Sheet, Surface
 from fieldvoice.records.length import ZERO, Length, Unit
-from fieldvoice.records.meaning import Dimension, Edge, Neighbor
+from fieldvoice.records.meaning import Course, Dimension, Edge, Neighbor
 from fieldvoice.records.room import RoomSurface
 from fieldvoice.records.room_plan import Piece
 

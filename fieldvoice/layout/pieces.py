@@ -9,9 +9,9 @@ from fieldvoice.layout.choosing import Chosen
 from fieldvoice.layout.frame import Frame
 from fieldvoice.layout.joints import BoardAt, opposite, sides
 from fieldvoice.layout.rows import Arc, Row
-from fieldvoice.records.board import Course, Lies, Sheet, Surface
+from fieldvoice.records.board import Lies, Sheet, Surface
 from fieldvoice.records.length import ZERO, Length
-from fieldvoice.records.meaning import Edge, Neighbor
+from fieldvoice.records.meaning import Course, Edge, Neighbor
 from fieldvoice.records.room import RoomSurface, name_of
 from fieldvoice.records.room_plan import Piece, PieceEdge, PieceName
 from fieldvoice.stock.needs import Need

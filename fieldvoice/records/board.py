@@ -11,6 +11,7 @@ from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import (
     Box,
     Circuit,
+    Course,
     Diagonal,
     Edge,
     Neighbor,
@@ -72,17 +73,6 @@ class EdgeSetting:
     neighbor: Neighbor
     clearance: Length | None = None
     known: Known = Known.DEFAULT
-
-
-class Course(StrEnum):
-    """Which row of lying boards, where a wall has more than one: the upper one hangs under the ceiling, the lower one
-    stands over the floor.
-    """
-
-    UPPER = "upper"
-    MIDDLE = "middle"
-    LOWER = "lower"
-    ONLY = "only"
 
 
 class MarksBy(StrEnum):

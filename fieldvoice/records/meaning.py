@@ -319,11 +319,14 @@ class Topic(StrEnum):
 
 
 class Course(StrEnum):
-    """A row of boards on a wall."""
+    """Which row of lying boards, where a wall has more than one: the upper one hangs under the ceiling, the lower one
+    stands over the floor. `ONLY` is worked out, and never called.
+    """
 
     UPPER = "upper"
     MIDDLE = "middle"
     LOWER = "lower"
+    ONLY = "only"
 
 
 @dataclass(frozen=True, slots=True)
@@ -525,7 +528,7 @@ class Ask(StrEnum):
     FRAMING_UNIT = "framing unit"
     TOO_THICK = "too thick"
     SHEET_WIDTH = "sheet width"
-    NOT_SURE = "not sure"  # the words heard and what the doubt is, str each
+    NOT_SURE = "not sure"  # the words heard, str, and what the doubt is, Unsure
     NOTHING_MEANT = "nothing meant"
     DID_YOU_MEAN = "did you mean"  # the word as typed and the word guessed, str each; yes takes the one alternative
     SHORT_WIDTH = "short width"  # the value, Length: too little for a board
@@ -555,6 +558,15 @@ class Why(StrEnum):
     SIDE_FROM_START = "side from start"  # the side, the start: str each
     WRONG_WAY_ROUND = "wrong way round"
     STUDS = "studs"
+
+
+class Unsure(StrEnum):
+    """Why what was heard is asked about."""
+
+    SEVERAL_MEANINGS = "several meanings"
+    TEEN_OR_TEN = "teen or ten"
+    EARS_DIFFER = "ears differ"
+    NOT_CLEAR = "not clear"
 
 
 Told = str | int | Length | Edge

@@ -6,9 +6,9 @@ from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
 
-from fieldvoice.records.board import Course, Lies, Sheet
+from fieldvoice.records.board import Lies, Sheet
 from fieldvoice.records.length import Length, Unit
-from fieldvoice.records.meaning import Edge, Neighbor
+from fieldvoice.records.meaning import Course, Edge, Neighbor
 from fieldvoice.records.room import House, RoomSurface, SurfaceName
 
 

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from fieldvoice.records.board import Course, Surface
+from fieldvoice.records.board import Surface
 from fieldvoice.records.length import Length
+from fieldvoice.records.meaning import Course
 from fieldvoice.records.room import name_of
 from fieldvoice.records.room_plan import RoomPlan, SurfacePlan
 from fieldvoice.records.sources import Confidence, Source

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from fieldvoice.language.phrases import read_back
 from fieldvoice.records.length import Length
-from fieldvoice.records.meaning import Ask, Reading
+from fieldvoice.records.meaning import Ask, Reading, Unsure
 
 if TYPE_CHECKING:
     from fieldvoice.records.length import Unit
@@ -69,9 +69,19 @@ def sentence(question: Question, unit: Unit) -> str:
 def _told(value: Told, about: Ask, unit: Unit) -> str:
     if about is Ask.RUNS_ON and isinstance(value, Length):
         return read_back(Reading(value), unit)
+    if isinstance(value, Unsure):
+        return _UNSURE[value]
     if about is Ask.WHICH_SLOPE:
         return {"top": "ceiling", "bottom": "floor"}[str(value)]
     return value.text() if isinstance(value, Length) else str(value)
+
+
+_UNSURE = {
+    Unsure.SEVERAL_MEANINGS: "what was said has no one meaning",
+    Unsure.TEEN_OR_TEN: "a teen and its ten sound alike",
+    Unsure.EARS_DIFFER: "the recognizers differ",
+    Unsure.NOT_CLEAR: "it was not heard clearly",
+}
 
 
 def which_of(alternatives: tuple[tuple[Meaning, ...], ...], unit: Unit) -> str:

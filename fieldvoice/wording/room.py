@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from fractions import Fraction
 
-from fieldvoice.records.board import Course
 from fieldvoice.records.file_fault import Fault, FileFault
 from fieldvoice.records.length import Length, Unit
+from fieldvoice.records.meaning import Course
 from fieldvoice.records.room_plan import LayoutRule, Piece, RoomPlan, RoomWarning, RoomWarningCode, RuleCode
 
 _FAULTS: dict[Fault, str] = {

@@ -5,13 +5,14 @@ from __future__ import annotations
 from fractions import Fraction
 from random import Random
 
-from fieldvoice.records.board import Board, Course, EdgeSetting, Framing, Lies, MarksBy, Sheet, Surface
+from fieldvoice.records.board import Board, EdgeSetting, Framing, Lies, MarksBy, Sheet, Surface
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import (
     Box,
     BoxKind,
     Circuit,
     Coordinate,
+    Course,
     Diagonal,
     Dimension,
     Edge,

@@ -10,12 +10,13 @@ import pytest
 
 from fieldvoice.cutting import missing, solve
 from fieldvoice.errors import CannotCut
-from fieldvoice.records.board import Board, Course, EdgeSetting, Framing, Lies, MarksBy, Surface
+from fieldvoice.records.board import Board, EdgeSetting, Framing, Lies, MarksBy, Surface
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import (
     BoxKind,
     Circuit,
     Coordinate,
+    Course,
     Edge,
     Neighbor,
     Opening,

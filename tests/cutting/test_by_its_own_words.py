@@ -8,9 +8,9 @@ from dataclasses import replace
 import pytest
 
 from fieldvoice.cutting import carry_out, prove, solve
-from fieldvoice.records.board import Board, Course, Lies, Sheet
+from fieldvoice.records.board import Board, Lies, Sheet
 from fieldvoice.records.length import Length
-from fieldvoice.records.meaning import BoxKind, Circuit, Edge, Neighbor, Plumb
+from fieldvoice.records.meaning import BoxKind, Circuit, Course, Edge, Neighbor, Plumb
 from fieldvoice.records.plan import CutPlan, Does, Fault, Hook, Mark, Offset, Step, Tool, Where
 from tests.cutting.rooms import SIDES_SWAPPED, SIDES_WALLED, box, heights, sides, widths
 

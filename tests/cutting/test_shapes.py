@@ -6,9 +6,9 @@ import pytest
 
 from fieldvoice.cutting import missing, solve
 from fieldvoice.cutting.lines import broken, scribed, straight, widest_gap
-from fieldvoice.records.board import Board, Course, Framing, Lies, Sheet, Surface
+from fieldvoice.records.board import Board, Framing, Lies, Sheet, Surface
 from fieldvoice.records.length import Length, Unit
-from fieldvoice.records.meaning import Diagonal, Dimension, Edge, Neighbor, Plumb, Reading, Slot
+from fieldvoice.records.meaning import Course, Diagonal, Dimension, Edge, Neighbor, Plumb, Reading, Slot
 from fieldvoice.records.plan import CutLine, CutPlan, Shape
 from fieldvoice.wording.needs import what
 from tests.cutting.rooms import SIDES_WALLED, heights, no_plan, notes, says, sides, widths

@@ -11,10 +11,10 @@ from fieldvoice.cutting import solve, stand_off
 from fieldvoice.errors import NoRule
 from fieldvoice.fastening import Choice, built_in, fasten_plan, schedule, situation_of
 from fieldvoice.output.fastening import board_fastening, fastening_text, plan_fastening
-from fieldvoice.records.board import Board, Course, Framing, Lies, Surface
+from fieldvoice.records.board import Board, Framing, Lies, Surface
 from fieldvoice.records.fastening import Crew, Stage
 from fieldvoice.records.length import Length, Unit
-from fieldvoice.records.meaning import Circuit, Edge, Neighbor
+from fieldvoice.records.meaning import Circuit, Course, Edge, Neighbor
 from fieldvoice.records.plan import CutPlan
 from tests.cutting.rooms import box, heights, sides, widths
 

@@ -31,7 +31,7 @@ from fieldvoice.language.verdict import (
 )
 from fieldvoice.records.hearing import EarKind, Hearing, Hypothesis
 from fieldvoice.records.length import Length, Unit
-from fieldvoice.records.meaning import Reading, Status
+from fieldvoice.records.meaning import Reading, Status, Unsure
 
 Ways = tuple[str, float]
 READING, OTHER = "top forty one and a half", "top forty four and a half"
@@ -88,14 +88,14 @@ def test_a_clear_reading_is_taken() -> None:
 def test_a_close_runner_up_is_asked_about() -> None:
     """Two readings close in probability are both put to the speaker."""
     found = verdict(head((READING, 0.55), (OTHER, 0.44)))
-    assert (found.finding, values(found), found.about) == (Finding.DOUBT, ["44 1/2"], "it was not heard clearly")
+    assert (found.finding, values(found), found.about) == (Finding.DOUBT, ["44 1/2"], Unsure.NOT_CLEAR)
 
 
 def test_recognizers_that_differ_are_a_doubt_with_both() -> None:
     """The rival is what the other one heard, before the leading one's own second choice."""
     found = verdict(head((READING, 0.6), ("top forty and a half", 0.2)), whisper((OTHER, 1.0)))
     assert (found.finding, values(found)) == (Finding.DOUBT, ["44 1/2", "40 1/2"])
-    assert found.about == "the recognizers differ"
+    assert found.about is Unsure.EARS_DIFFER
 
 
 def test_a_second_recognizer_bears_out_a_weak_first_one() -> None:

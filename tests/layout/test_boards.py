@@ -6,9 +6,9 @@ import pytest
 
 from fieldvoice.layout.boards import PlannedBoard, far_from_layout, planned_board
 from fieldvoice.layout.planning import plan
-from fieldvoice.records.board import Course, Known, Lies
+from fieldvoice.records.board import Known, Lies
 from fieldvoice.records.length import Length, Unit
-from fieldvoice.records.meaning import Dimension, Edge, Neighbor
+from fieldvoice.records.meaning import Course, Dimension, Edge, Neighbor
 from tests.layout.test_plans import JOB, house, wall
 
 

@@ -14,6 +14,7 @@ from fieldvoice.files.house_file import read_house
 from fieldvoice.layout.planning import plan
 from fieldvoice.output.room_documents import room_document
 from fieldvoice.records.room import House
+from fieldvoice.records.room_plan import RoomPlan
 from tests.layout.check import problems
 from tests.layout.houses import house_text
 
@@ -179,13 +180,19 @@ def test_random_houses_keep_every_rule(seed: int) -> None:
     _try(seed, surfaces=4)
 
 
-def _try(seed: int, surfaces: int) -> None:
+def drawn_plan(seed: int, surfaces: int) -> tuple[str, RoomPlan] | None:
+    """A house drawn at random, and its plan; None where it can't be planned."""
     text = house_text(random.Random(seed), surfaces)
     try:
-        made = plan(house(text))
+        return text, plan(house(text))
     except CannotCut:
-        return
-    assert problems(text, json.loads(json.dumps(room_document(made)))) == []
+        return None
+
+
+def _try(seed: int, surfaces: int) -> None:
+    if found := drawn_plan(seed, surfaces):
+        text, made = found
+        assert problems(text, json.loads(json.dumps(room_document(made)))) == []
 
 
 def test_a_house_is_solved_room_by_room_with_its_gap_told() -> None:

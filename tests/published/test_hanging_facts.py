@@ -6,9 +6,9 @@ import pytest
 
 from fieldvoice.cutting import BOXES, solve
 from fieldvoice.cutting.tables import BASE_COVERS, FLOOR_LEAST, LAYERS_APART, LEG, OFF_STUD, SLIVER
-from fieldvoice.records.board import Board, Course, Framing, Lies
+from fieldvoice.records.board import Board, Framing, Lies
 from fieldvoice.records.length import Length
-from fieldvoice.records.meaning import BoxKind, Coordinate, Edge, Neighbor, Opening, OpeningKind, Point
+from fieldvoice.records.meaning import BoxKind, Coordinate, Course, Edge, Neighbor, Opening, OpeningKind, Point
 from fieldvoice.records.plan import Does, Method
 from tests.cutting.rooms import box, heights, sides, widths
 

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from fractions import Fraction
 
-from fieldvoice.records.board import Course, Lies, Sheet
+from fieldvoice.records.board import Lies, Sheet
 from fieldvoice.records.length import Length, Unit
-from fieldvoice.records.meaning import Edge, Neighbor
+from fieldvoice.records.meaning import Course, Edge, Neighbor
 from fieldvoice.records.room import Ceiling, House, Members, RoomSurface, RoughOpening, RoughOpeningKind, Wall, name_of
 from fieldvoice.records.room_plan import (
     Joint,

@@ -3,20 +3,17 @@
 from __future__ import annotations
 
 import json
-import random
 from fractions import Fraction
 from typing import Any
 
 import pytest
 
-from fieldvoice.errors import CannotCut
 from fieldvoice.layout.planning import plan
 from fieldvoice.output.room_documents import room_document
 from fieldvoice.output.room_fastening import room_work, room_work_document
 from fieldvoice.records.room_plan import RoomPlan
 from fieldvoice.takeoff.lengths import corner_inches, joint_inches
-from tests.layout.houses import house_text
-from tests.layout.test_plans import DEN, JOB, house, wall
+from tests.layout.test_plans import DEN, JOB, drawn_plan, house, wall
 from tests.takeoff.check import joint_feet, problems
 
 
@@ -67,9 +64,6 @@ def test_random_houses(seed: int) -> None:
 
 
 def _try(seed: int, surfaces: int) -> None:
-    text = house_text(random.Random(seed), surfaces)
-    try:
-        made = plan(house(text))
-    except CannotCut:
-        return
-    assert problems(text, printed(made)) == []
+    if found := drawn_plan(seed, surfaces):
+        text, made = found
+        assert problems(text, printed(made)) == []

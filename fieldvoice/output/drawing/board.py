@@ -13,7 +13,6 @@ from fieldvoice.output.drawing.dimensioning import (
     NEAR,
     PITCH,
     THIN,
-    Crowded,
     DimensionLine,
     drawn,
     extension,
@@ -42,7 +41,7 @@ from fieldvoice.output.drawing.picture import (
     Stroke,
     hatched,
 )
-from fieldvoice.output.drawing.placing import PaperRoom, around, everywhere, spread
+from fieldvoice.output.drawing.placing import Crowded, PaperRoom, around, everywhere, in_largest_letters, spread
 from fieldvoice.output.drawing.scale import HEIGHTS, Scale, fitted, roomy
 from fieldvoice.records.board import Lies
 from fieldvoice.records.meaning import Edge
@@ -87,15 +86,12 @@ def drawn_board(
 ) -> tuple[Picture, Scale]:
     """As `board_picture`, with the scale that it is drawn to."""
     title = wording.board_title(plan.board.name, room)
-    for number, letter in enumerate(letters):
-        drawing = _Drawing(plan, PaperFrame(0, 0, width, height), letter, side, title)
-        if number < len(letters) - 1 and not drawing.roomy:
-            continue
-        try:
-            return Picture(width, height, tuple(drawing.marks()), title), drawing.scale
-        except Crowded:
-            continue
-    raise ValueError(f"board {plan.board.name}: {width:g} by {height:g} mm of paper are too small for its marks")
+    drawing, marks = in_largest_letters(
+        letters,
+        lambda letter: _Drawing(plan, PaperFrame(0, 0, width, height), letter, side, title),
+        f"board {plan.board.name}: {width:g} by {height:g} mm of paper are too small for its marks",
+    )
+    return Picture(width, height, marks, title), drawing.scale
 
 
 class _Drawing:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from fieldvoice.output.drawing.picture import XY, Anchor, Area, Label, Mark, PaperFrame, Stroke
-from fieldvoice.output.drawing.placing import PaperRoom, spread
+from fieldvoice.output.drawing.placing import Crowded, PaperRoom, spread
 
 PITCH = 2.2
 """From one dimension line to the next, in letter heights."""
@@ -18,10 +18,6 @@ THIN, MEDIUM, HEAVY = 0.04, 0.07, 0.14
 """Weights of lines, in letter heights."""
 _LIFT = 0.45
 """From a line to the baseline over it, in letter heights."""
-
-
-class Crowded(Exception):
-    """There is no room for all the figures at this height of letters."""
 
 
 class Lay(StrEnum):

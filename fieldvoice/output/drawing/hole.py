@@ -6,10 +6,10 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from fieldvoice.output.drawing.dimensioning import HEAVY, MEDIUM, PITCH, Crowded, DimensionLine, drawn, extension
+from fieldvoice.output.drawing.dimensioning import HEAVY, MEDIUM, PITCH, DimensionLine, drawn, extension
 from fieldvoice.output.drawing.lines import text_lines
 from fieldvoice.output.drawing.picture import XY, Anchor, Circle, Label, Mark, PaperFrame, Picture, Stroke
-from fieldvoice.output.drawing.placing import PaperRoom, around, everywhere, spread
+from fieldvoice.output.drawing.placing import Crowded, PaperRoom, around, everywhere, in_largest_letters, spread
 from fieldvoice.output.drawing.scale import HEIGHTS, fitted, roomy
 from fieldvoice.records.board import Board, Lies
 from fieldvoice.records.length import Length, Unit
@@ -40,15 +40,12 @@ def hole_picture(
 ) -> Picture:
     """The hole of a board on paper of that many millimeters. It is no drawing to cut from and says so."""
     title = wording.board_title(board.name, room)
-    for number, letter in enumerate(letters):
-        sketch = _Sketch(board, PaperFrame(0, 0, width, height), letter, title)
-        if number < len(letters) - 1 and not sketch.roomy:
-            continue
-        try:
-            return Picture(width, height, tuple(sketch.marks()), title)
-        except Crowded:
-            continue
-    raise ValueError(f"board {board.name}: {width:g} by {height:g} mm of paper are too small for its sketch")
+    _, marks = in_largest_letters(
+        letters,
+        lambda letter: _Sketch(board, PaperFrame(0, 0, width, height), letter, title),
+        f"board {board.name}: {width:g} by {height:g} mm of paper are too small for its sketch",
+    )
+    return Picture(width, height, marks, title)
 
 
 def readings(board: Board) -> tuple[SketchedReading, ...]:

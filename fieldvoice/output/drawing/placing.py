@@ -2,10 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import replace
+from typing import Protocol, TypeVar
 
-from fieldvoice.output.drawing.picture import Label, PaperFrame
+from fieldvoice.output.drawing.picture import Label, Mark, PaperFrame
+
+
+class Crowded(Exception):
+    """There is no room for all the figures at this height of letters."""
 
 
 class PaperRoom:
@@ -63,3 +68,34 @@ def spread(least: float, most: float, count: int = 9) -> tuple[float, ...]:
     step = (most - least) / (count + 1)
     ranked = sorted(range(1, count + 1), key=lambda number: abs(number - (count + 1) / 2))
     return tuple(least + number * step for number in ranked)
+
+
+class Attempt(Protocol):
+    """A drawing in letters of one height."""
+
+    @property
+    def roomy(self) -> bool:
+        """Whether the letters leave the sheet its share."""
+
+    def marks(self) -> Iterator[Mark]:
+        """All that is drawn. Raises `Crowded` where a label has no place."""
+
+
+Drawn = TypeVar("Drawn", bound=Attempt)
+
+
+def in_largest_letters(
+    letters: Sequence[float], attempt: Callable[[float], Drawn], too_small: str
+) -> tuple[Drawn, tuple[Mark, ...]]:
+    """The drawing in the largest of the letters that leave the sheet its share and every label a place, the last of
+    them whatever they leave the sheet. `ValueError`, which says what is `too_small`, where none does.
+    """
+    for number, letter in enumerate(letters):
+        drawing = attempt(letter)
+        if number < len(letters) - 1 and not drawing.roomy:
+            continue
+        try:
+            return drawing, tuple(drawing.marks())
+        except Crowded:
+            continue
+    raise ValueError(too_small)

@@ -13,14 +13,13 @@ from fieldvoice.output.drawing.dimensioning import (
     NEAR,
     PITCH,
     THIN,
-    Crowded,
     DimensionLine,
     drawn,
     extension,
 )
 from fieldvoice.output.drawing.lines import text_lines
 from fieldvoice.output.drawing.picture import XY, Anchor, Area, Circle, Label, Mark, PaperFrame, Picture, Stroke
-from fieldvoice.output.drawing.placing import PaperRoom, everywhere, spread
+from fieldvoice.output.drawing.placing import Crowded, PaperRoom, everywhere, in_largest_letters, spread
 from fieldvoice.output.drawing.scale import HEIGHTS, Scale, fitted, roomy
 from fieldvoice.records.length import ZERO, Length, Unit
 from fieldvoice.records.meaning import Dimension, Edge
@@ -42,15 +41,12 @@ def wall_picture(
     is too small for all of it.
     """
     title = wording.surface_title(str(name_of(surface.surface)), layer if surface.surface.layers > 1 else None)
-    for number, letter in enumerate(letters):
-        drawing = _WallDrawing(surface, unit, PaperFrame(0, 0, width, height), letter, title, layer)
-        if number < len(letters) - 1 and not drawing.roomy:
-            continue
-        try:
-            return Picture(width, height, tuple(drawing.marks()), title)
-        except Crowded:
-            continue
-    raise ValueError(f"{title}: {width:g} by {height:g} mm of paper are too small for its sheets")
+    _, marks = in_largest_letters(
+        letters,
+        lambda letter: _WallDrawing(surface, unit, PaperFrame(0, 0, width, height), letter, title, layer),
+        f"{title}: {width:g} by {height:g} mm of paper are too small for its sheets",
+    )
+    return Picture(width, height, marks, title)
 
 
 class _WallDrawing:

@@ -8,9 +8,9 @@ from random import Random
 
 from fieldvoice.cutting import solve
 from fieldvoice.errors import CannotCut
-from fieldvoice.records.board import Board, Course, Lies
+from fieldvoice.records.board import Board, Lies
 from fieldvoice.records.length import Length, Unit
-from fieldvoice.records.meaning import BoxKind, Circuit, Coordinate, Edge, Opening, OpeningKind, Point
+from fieldvoice.records.meaning import BoxKind, Circuit, Coordinate, Course, Edge, Opening, OpeningKind, Point
 from fieldvoice.records.plan import CutPlan
 from tests.cutting.rooms import SIDES_JOINED, SIDES_SWAPPED, SIDES_WALLED, box, heights, widths
 
