@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from fieldvoice.dialogue.amending import with_fraction, with_part
 from fieldvoice.dialogue.circuits import revoke, say_dead
 from fieldvoice.dialogue.events import (
     Accepted,
@@ -24,6 +25,7 @@ from fieldvoice.dialogue.proposals import (
     call,
     change,
     in_place_of,
+    keep_words,
     mend,
     propose,
     put_back,
@@ -167,6 +169,23 @@ def no(turn: Turn, facts: tuple[Said, ...]) -> Turn:
     return object_to_last(turn)
 
 
+def no_part(turn: Turn, parts: tuple[Part, ...]) -> Turn | None:
+    """No, and what of the one thing read back is otherwise: its fraction, its place, its kind. None where the parts are
+    of nothing that waits.
+    """
+    waiting = turn.state.waiting(turn.who)
+    old = waiting[0] if len(waiting) == 1 else None
+    if old is None or not isinstance(old.fact, Reading | Box | Opening):
+        return None
+    new: Reading | Box | Opening = old.fact
+    for part in parts:
+        after = with_fraction(new, part) if isinstance(new, Reading) else with_part(new, part)
+        if after == new:
+            return None
+        new = after
+    return mend(turn, old, new)
+
+
 def _not_last(turn: Turn, facts: tuple[Said, ...]) -> Turn:
     """Something in the last read-back is wrong: with the right value it is changed, and all is read back once more."""
     if not facts:
@@ -213,6 +232,10 @@ def _no_but(turn: Turn, facts: tuple[Said, ...]) -> Turn:
     if turn.mine is None and len(facts) == 1 and isinstance(facts[0], Reading | Box | Opening):
         return change(turn, facts[0])
     readings = [one for one in turn.state.waiting(turn.who) if isinstance(one.fact, Reading)]
+    things = tuple(one for one in turn.state.waiting(turn.who) if isinstance(one.fact, Box | Opening))
+    if things and not readings and len(facts) == 1 and _is_bare(facts[0]):
+        turn = keep_words(_in_question(turn, things), (turn.judged.utterance.heard,))
+        return turn.put(turn.asked) if turn.asked is not None else turn  # a figure of a box, and not which
     if len(readings) > 1 and len(facts) == 1 and isinstance(facts[0], Reading) and facts[0].at is None:
         return turn.ask(Tell.WHICH_VALUE)
     waiting = turn.state.waiting(turn.who)
@@ -223,6 +246,10 @@ def _no_but(turn: Turn, facts: tuple[Said, ...]) -> Turn:
             turn = turn.tell(Tell.TAKEN_BACK, turn.state.board, *(turn.state.calls[each] for each in (*moved, *back)))
         return propose(turn, facts, corrects=True, beside=True)
     return propose(_in_question(turn, waiting), facts, corrects=True, beside=True)
+
+
+def _is_bare(fact: Said) -> bool:
+    return isinstance(fact, Reading) and fact.at is None and fact.dimension is None
 
 
 def _moved_away(turn: Turn, old: Call, fact: Said) -> Turn:

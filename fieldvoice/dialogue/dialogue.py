@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from datetime import datetime
 
-from fieldvoice.dialogue.answers import answered, no, object_to_last, yes
+from fieldvoice.dialogue.answers import answered, no, no_part, object_to_last, yes
 from fieldvoice.dialogue.circuits import claim_dead, endanger
 from fieldvoice.dialogue.events import Called, Event, SaidAgain
 from fieldvoice.dialogue.finishing import say_defaults
@@ -269,7 +269,11 @@ def _values(turn: Turn, facts: tuple[Said, ...], parts: tuple[Part, ...]) -> Tur
         return found
     lengths = tuple(_bare(turn, part) for part in parts)
     if any(each is None for each in lengths):
-        turn = turn.put(turn.asked) if turn.asked is not None else turn.refuse(Tell.SAY_WHOLE)
+        if turn.asked is not None:
+            turn = turn.put(turn.asked)
+        else:
+            kept = keep_words(turn, (turn.judged.utterance.heard,))
+            turn = replace(kept, notices=turn.notices).refuse(Tell.SAY_WHOLE)
         return call(turn, facts) if facts else turn
     return call(turn, (*facts, *(each for each in lengths if each is not None)))
 
@@ -297,6 +301,10 @@ def _answer(turn: Turn, answer: Answer, rest: tuple[Meaning, ...]) -> Turn:
         return _dead_with_answer(turn, answer, deads)
     if parts and turn.asked is not None and (found := answered(turn, facts, parts)) is not None:
         return found
+    if parts and not answer.yes and not facts and (mended := no_part(turn, parts)) is not None:
+        return mended
+    if parts:
+        turn = keep_words(turn, (turn.judged.utterance.heard,))
     turn = (yes if answer.yes else no)(turn, facts)
     for meaning in rest:
         if isinstance(meaning, Command):

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import replace
 
+from fieldvoice.dialogue.amending import amended
 from fieldvoice.dialogue.assembly import unit_of
 from fieldvoice.dialogue.carrying import open_board
 from fieldvoice.dialogue.events import Accepted, Called, Closed, NotTaken, Questioned, Restored, SaidAgain, TakenBack
@@ -204,6 +205,8 @@ def in_place_of(old: Said | None, new: Said) -> Said:
     """The new fact in the old one's place, or under its name."""
     if isinstance(old, Reading) and isinstance(new, Reading):
         return replace(new, dimension=old.dimension, at=old.at)
+    if isinstance(old, Box | Opening) and isinstance(new, Incomplete):
+        return replace(amended(old, new), name=old.name)
     if isinstance(old, Box | Opening | Incomplete) and isinstance(new, Box | Opening | Incomplete):
         return replace(new, name=old.name)
     return _named(new)
@@ -253,7 +256,7 @@ def mend(turn: Turn, old: Call, new: Said, *, corrects: bool = True) -> Turn:
     return read_back(turn, old.board, (made,), answered=contrast, kept=kept, still=still, corrects=corrects)
 
 
-def change(turn: Turn, new: Reading | Box | Opening) -> Turn:
+def change(turn: Turn, new: Reading | Box | Opening | Incomplete) -> Turn:
     """A value changed by its place or name; without one, the value last spoken of."""
     turn = set_aside(turn)
     old = replaced(turn, new)
@@ -264,7 +267,7 @@ def change(turn: Turn, new: Reading | Box | Opening) -> Turn:
     turn = settle(turn)
     known = turn.state.known(turn.state.board)
     fact = _named(new)
-    if isinstance(fact, Box) and fact.name and key_of(fact) not in known:
+    if isinstance(fact, Box | Incomplete) and fact.name and key_of(fact) not in known:
         return turn.refuse(Tell.NO_BOX, fact.name)
     if isinstance(fact, Reading) and fact.at is None:
         last = _last_reading(turn)
@@ -374,13 +377,24 @@ def _whole(said: Said) -> tuple[Fact, ...]:
     return () if isinstance(said, Incomplete) else (said,)
 
 
+def _already_there(fact: Said, known: dict[Key, Call]) -> Said | None:
+    """The box or opening that is called once more, since no two are at one place; or the one named, with the part of it
+    that is called anew.
+    """
+    if isinstance(fact, Box | Opening) and not fact.name:
+        things = (one.fact for one in known.values() if isinstance(one.fact, Box | Opening))
+        return next((one for one in things if replace(one, name="") == fact), None)
+    if isinstance(fact, Incomplete) and fact.name:
+        call = known.get(key_of(_named(fact)))
+        return amended(call.fact, fact) if call is not None and isinstance(call.fact, Box | Opening) else None
+    return None
+
+
 def _in_order(turn: Turn, fact: Said, taken: set[Key], known: dict[Key, Call]) -> Said:
     """With the name or the edge that its words leave open; studs called one by one add up."""
-    if isinstance(fact, Box | Opening) and not fact.name:
-        there = (one.fact for one in known.values() if isinstance(one.fact, Box | Opening))
-        again = next((one for one in there if replace(one, name="") == fact), None)
-        if again is not None:
-            return again  # no two are at one place: the same call once more
+    there = _already_there(fact, known)
+    if there is not None:
+        return there
     names = [key.name for key in taken if key.of in {Of.BOX, Of.OPENING}]
     if isinstance(fact, Opening | Incomplete) and isinstance(fact.kind, OpeningKind):
         return replace(fact, name=fact.name or free_name(fact.kind.value, names))

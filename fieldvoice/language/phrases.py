@@ -31,6 +31,7 @@ from fieldvoice.records.meaning import (
     Danger,
     DeadAndTested,
     Diagonal,
+    Distance,
     Edge,
     Habit,
     Incomplete,
@@ -262,6 +263,9 @@ def _(meaning: Correction, unit: Unit) -> str:
     if isinstance(new, Box) and new.name:
         placed = _said(new, unit).partition(", ")[2]
         return f"change box {name_words(new.name)} to {placed}"
+    if isinstance(new, Incomplete) and new.name:
+        parts: list[Distance | BoxKind] = [*new.distances, *([new.kind] if isinstance(new.kind, BoxKind) else [])]
+        return f"change box {name_words(new.name)} to {part_words(Part(parts[0]), unit)}"
     return f"change it to {_said(new, unit)}"
 
 

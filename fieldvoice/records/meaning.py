@@ -384,7 +384,7 @@ class Answer:
 class Correction:
     """A new value for something said earlier ("change top to forty three")."""
 
-    new: Reading | Box | Opening
+    new: Reading | Box | Opening | Incomplete
 
 
 class Ordinal(StrEnum):

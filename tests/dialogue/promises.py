@@ -185,6 +185,17 @@ SPOKEN = (
 """A board by voice: a third begins there."""
 
 
+SAYS_NOT_TAKEN = {
+    Tell.ANSWER_FIRST,
+    Tell.NAMES_ANOTHER,
+    Tell.REFUSED,
+    Tell.KEPT_NOT_TAKEN,
+    Tell.UTTERANCE_ASKED,
+    Tell.SAY_WHOLE,
+}
+"""One of these, or a question, tells that something was called and isn't taken."""
+
+
 @dataclass
 class Talk:
     """A talk being led, with what it said and what may hold of circuits, by a model that is simple to believe."""
@@ -330,10 +341,7 @@ def _ledger(before: State, after: State, _: Utterance, who: str, wall: Wall) -> 
             assert number in told | listed, f"{call} went to {now.standing} without a word: {after.said}"
     for call in after.calls.values():
         if call.number not in before.calls and call.standing is Standing.NOT_TAKEN:
-            assert (
-                words & {Tell.ANSWER_FIRST, Tell.NAMES_ANOTHER, Tell.REFUSED, Tell.KEPT_NOT_TAKEN, Tell.UTTERANCE_ASKED}
-                or after.asks
-            )
+            assert words & SAYS_NOT_TAKEN or after.asks
     for board in after.boards:
         force = [call.key for call in after.on(board) if call.in_force]
         assert len(force) == len(set(force)), "one value a place"
@@ -364,6 +372,7 @@ def _nothing_dropped(before: State, after: State, meant: Utterance, who: str, wa
             assert words & {
                 Tell.NO_BOX,
                 Tell.WHICH_VALUE,
+                Tell.KEPT_NOT_TAKEN,
                 Tell.WHICH_DIAGONAL,
                 Tell.ORDER_UNSURE,
                 Tell.PICK_ONE,

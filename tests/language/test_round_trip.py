@@ -6,7 +6,7 @@ import random
 from fractions import Fraction
 
 import pytest
-from hypothesis import assume, given
+from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from fieldvoice.language import length_words, read_back, sample, understand, vocabulary
@@ -183,11 +183,19 @@ fragments = st.one_of(unfinished, parts, same, heights, habits, surfaces, wishes
 others = st.builds(Answer, st.booleans()) | st.builds(Diagonal, marks, st.none() | st.booleans())
 # A small value without its place is asked about: it may be the end of the right one.
 corrections = st.builds(Correction, readings.filter(lambda new: new.at or new.dimension or new.value >= Length(10)))
+moved = st.builds(
+    lambda name, distance: Correction(
+        Incomplete(None, (Distance(distance.value, distance.point, distance.start),), name=name)
+    ),
+    st.integers(1, 99).map(str),
+    across | down,
+)
 meanings = st.one_of(
-    readings, called, leaning, boxes, boxes_by_sides, states, plumbs, contexts, others, corrections, fragments
+    readings, called, leaning, boxes, boxes_by_sides, states, plumbs, contexts, others, corrections, moved, fragments
 )
 
 
+@settings(deadline=None)
 @given(meanings)
 def test_what_is_read_back_means_the_same(meaning: Meaning) -> None:
     """Any meaning, read back in inches, is understood as itself."""
@@ -199,6 +207,7 @@ def _without_lean(meaning: Reading) -> Length:
     return meaning.value - Length(Fraction(1 if meaning.qualifier is Qualifier.STRONG else -1, 32))
 
 
+@settings(deadline=None)
 @given(meanings, st.sampled_from(Unit))
 def test_millimeters_mean_the_same(meaning: Meaning, kept_in: Unit) -> None:
     """Any meaning, read back in millimetres, is understood as itself, whichever unit the job is kept in."""
@@ -208,6 +217,7 @@ def test_millimeters_mean_the_same(meaning: Meaning, kept_in: Unit) -> None:
     assert understand(read_back(meaning, Unit.MM), Source.SPOKEN, kept_in).meanings == (meaning,)
 
 
+@settings(deadline=None)
 @given(meanings)
 def test_read_backs_use_the_words_of_the_language(meaning: Meaning) -> None:
     """The voice says no word that its hearer couldn't say."""

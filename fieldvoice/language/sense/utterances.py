@@ -197,6 +197,12 @@ def _changed_box(name: Named, kind: Any, distances: Called) -> Correction | Ques
     return Correction(new) if isinstance(new, Box) else Question(Ask.BOX_KIND)
 
 
+def _changed_part(name: Named, part: Any) -> Correction | Question:
+    """As in "change box one to thirty two from left": the rest stays."""
+    new = box(name, part)
+    return Correction(new) if isinstance(new, Incomplete) else Question(Ask.BOX_KIND)
+
+
 def _order(action: Action) -> Callable[[], Command]:
     return lambda: Command(action)
 
@@ -238,6 +244,7 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "change": lambda where, length: _corrected_by(reading(where, length)),
     "change_bare": change_bare,
     "change_box": _changed_box,
+    "change_of_box": _changed_part,
     "chain": chain,
     "also": lambda item: Link(meanings(item)),
     "instead": lambda item: Link(meanings(item), instead=True),

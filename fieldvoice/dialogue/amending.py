@@ -1,0 +1,92 @@
+"""What is called anew of a thing that is there: "box one is thirty two from left" leaves the rest of it as it was."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from fieldvoice.records.length import Length
+from fieldvoice.records.meaning import (
+    Box,
+    BoxKind,
+    Coordinate,
+    Distance,
+    Edge,
+    Incomplete,
+    Opening,
+    OpeningKind,
+    Part,
+    Point,
+    Reading,
+)
+
+_ACROSS = frozenset({Edge.LEFT, Edge.RIGHT})
+
+
+def amended(old: Box | Opening, new: Incomplete) -> Box | Opening | Incomplete:
+    """The old one with what the new call says in the place of its own; the new call as it is where that doesn't tell
+    which part it means: one that was called from all its sides, another kind of thing, or nothing but a name.
+    """
+    places = _places(old)
+    if places is None or not _same_thing(old, new) or new == Incomplete(None, name=new.name):
+        return new
+    across, down = places
+    for said in new.distances:
+        if said.start is None or said.start in _ACROSS:
+            across = _in_place(across, said)
+        else:
+            down = _in_place(down, said)
+    whole = Incomplete(
+        new.kind or old.kind,
+        (across, down),
+        new.width or (old.width if isinstance(old, Opening) else None),
+        new.height or (old.height if isinstance(old, Opening) else None),
+        new.diameter or (old.diameter if isinstance(old, Opening) else None),
+        old.name,
+        new.plugged_in or (isinstance(old, Box) and old.plugged_in),
+    ).whole
+    return whole or new
+
+
+def with_fraction(old: Reading, part: Part) -> Reading:
+    """The reading with the fraction of an inch that was said to be wrong; as it was where it is no part of one."""
+    value, inches = part.value, old.value.inches
+    if not isinstance(value, Length) or not 0 < value.inches < 1 or inches < 1:
+        return old
+    return replace(old, value=Length(inches - inches % 1 + value.inches))
+
+
+def with_part(old: Box | Opening, part: Part) -> Box | Opening:
+    """The old one with the part that was said to be wrong; as it was where the part could be of either way."""
+    value = part.value
+    if isinstance(value, Distance):
+        made = amended(old, Incomplete(None, (value,), name=old.name))
+    elif isinstance(value, BoxKind):
+        made = amended(old, Incomplete(value, name=old.name))
+    elif isinstance(value, Edge) and (places := _places(old)) is not None:
+        which = [each for each in places if (each.start in _ACROSS) == (value in _ACROSS)]
+        made = amended(old, Incomplete(None, (replace(which[0], start=value),), name=old.name))
+    elif isinstance(value, Point) and (places := _places(old)) is not None:
+        made = amended(old, Incomplete(None, tuple(replace(each, point=value) for each in places), name=old.name))
+    else:
+        return old
+    return old if isinstance(made, Incomplete) else made
+
+
+def _places(old: Box | Opening) -> tuple[Distance, Distance] | None:
+    if isinstance(old, Box):
+        return None if old.far is not None else (_distance(old.x), _distance(old.y))
+    return (_distance(old.xs[0]), _distance(old.ys[0])) if len(old.xs) == len(old.ys) == 1 else None
+
+
+def _distance(at: Coordinate) -> Distance:
+    return Distance(at.value, at.point, at.start)
+
+
+def _same_thing(old: Box | Opening, new: Incomplete) -> bool:
+    kinds = BoxKind if isinstance(old, Box) else OpeningKind
+    return new.kind is None or (isinstance(new.kind, kinds) and (isinstance(old, Box) or new.kind is old.kind))
+
+
+def _in_place(old: Distance, said: Distance) -> Distance:
+    """The new distance; from the same side and to the same point as before where nothing else was said."""
+    return replace(said, point=said.point or old.point, start=said.start or old.start)
