@@ -11,7 +11,7 @@ from datetime import datetime
 
 from fieldvoice.dialogue.answers import answered, no, no_part, object_to_last, yes
 from fieldvoice.dialogue.circuits import claim_dead, endanger
-from fieldvoice.dialogue.events import Called, Event, SaidAgain
+from fieldvoice.dialogue.events import Awaited, Called, Event, SaidAgain
 from fieldvoice.dialogue.finishing import say_defaults
 from fieldvoice.dialogue.naming import box_name, free_name
 from fieldvoice.dialogue.orders import ORDERS, resume
@@ -168,6 +168,8 @@ def _unclear(turn: Turn, utterance: Utterance) -> Turn:
         if not (utterance.objects and turn.asked is not None):
             kept = replace(keep_words(turn, (utterance.heard,)), notices=turn.notices)
         about = Ask.TOO_MANY if question.about is Ask.WHICH_OF else question.about
+        if utterance.begun is not None:
+            kept = kept.did(Awaited(*utterance.begun))
         return kept.ask(Tell.UTTERANCE_ASKED, about.value, *question.values)
     mine = turn.mine
     number = turn.state.next_number

@@ -103,6 +103,10 @@ class Parser:
         starts = (at for at, one in enumerate(heard) if not self.firsts[rule].isdisjoint(one.words))
         return any(run.values(rule, at) for at in starts)
 
+    def ends_of(self, heard: Sequence[Heard], rule: str, start: int) -> dict[int, tuple[Any, ...]]:
+        """The values of a rule from that word on, by the word after its end."""
+        return {end: tuple(values) for end, values in _Run(self, heard).values(rule, start).items()}
+
     def begins_with(self, heard: Sequence[Heard], rule: str) -> bool:
         """Whether the words begin with those of a rule."""
         return bool(_Run(self, heard).values(rule, 0))

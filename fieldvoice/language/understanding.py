@@ -10,8 +10,8 @@ from typing import TYPE_CHECKING
 from fieldvoice.language import slips
 from fieldvoice.language.compiled import rules
 from fieldvoice.language.descent import Heard, Parser
-from fieldvoice.language.found import Unnamed
-from fieldvoice.language.rules import DANGER, FILLER, MEASURED, OBJECTION, START, SUSPECT, Rules
+from fieldvoice.language.found import Unnamed, Where
+from fieldvoice.language.rules import DANGER, FILLER, MEASURED, OBJECTION, PLACE, START, SUSPECT, Rules
 from fieldvoice.language.sense import boxes, circuits, context, numbers, parts, readings, utterances
 from fieldvoice.language.tables import heard_as, typed_as
 from fieldvoice.language.typed import read_typed
@@ -23,7 +23,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
     from fieldvoice.language.descent import Action, Parses
-    from fieldvoice.records.meaning import Meaning
+    from fieldvoice.records.meaning import Dimension, Meaning, Place
 
 ACTIONS: dict[str, Action] = {
     **numbers.ACTIONS,
@@ -59,7 +59,8 @@ class Language:
         found = self._found(words, heard, source)
         danger = self._danger(found, heard)
         suspect = source is Source.TYPED and not danger and self._suspect(found, heard)
-        return replace(found, danger=danger, suspect=suspect, objects=self._objects(found, heard))
+        begun = self._begun(found, heard)
+        return replace(found, danger=danger, suspect=suspect, objects=self._objects(found, heard), begun=begun)
 
     def _found(self, words: str, heard: Sequence[Heard], source: Source) -> Utterance:
         unknown = [place for place, one in enumerate(heard) if not self._knows(one)]
@@ -121,6 +122,16 @@ class Language:
             return True
         senseless = found.why is not None and found.why.why in _SENSELESS
         return senseless and not self.parser.holds(heard, MEASURED) and not self._one_slip(heard)
+
+    def _begun(self, found: Utterance, heard: Sequence[Heard]) -> tuple[Dimension | None, Place] | None:
+        """The place that is all that was said: its value comes in the next breath."""
+        if found.ask is None or found.ask.about is not Ask.BROKE_OFF:
+            return None
+        for start in (0, *self.parser.ends_of(heard, OBJECTION, 0)):
+            places = self.parser.ends_of(heard, PLACE, start).get(len(heard), ())
+            if len(places) == 1 and isinstance(places[0], Where) and places[0].at is not None:
+                return places[0].dimension, places[0].at
+        return None
 
     def _one_slip(self, heard: Sequence[Heard]) -> bool:
         """Whether one slip put right makes of it a call, or the beginning of one."""

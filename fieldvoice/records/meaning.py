@@ -606,7 +606,7 @@ class Utterance:
     refused: `why` says what is wrong. Whatever the status: `danger` holds every word of a circuit that isn't known to
     be dead, `suspect` is set where what was typed wasn't understood and may be about a circuit, `objects` where it
     begins with no, wrong or wait, and `unplaced` holds words that could not be understood while the rest of the breath
-    was.
+    was; `begun` is the place whose value is still to come.
     """
 
     status: Status
@@ -619,3 +619,4 @@ class Utterance:
     suspect: bool = False
     objects: bool = False
     unplaced: tuple[str, ...] = ()
+    begun: tuple[Dimension | None, Place] | None = None

@@ -1,0 +1,56 @@
+"""A place in one breath and its value in the next are one call, never another place's value."""
+
+from __future__ import annotations
+
+import pytest
+
+from tests.dialogue.talk import Wall
+
+PLACES = {
+    "top": ("width, top", "46 7/8"),
+    "middle width": ("width, middle", "46 7/8"),
+    "bottom": ("width, bottom", "46 7/8"),
+    "width at the bottom": ("width, bottom", "46 7/8"),
+    "left": ("height, left", "96"),
+    "right height": ("height, right", "96"),
+}
+
+
+@pytest.mark.parametrize("before", [(), ("top 46 3/4", "left 96 1/8")])
+@pytest.mark.parametrize("place", PLACES)
+def test_the_value_goes_where_the_breath_before_said(place: str, before: tuple[str, ...]) -> None:
+    """Whatever was called before."""
+    label, value = PLACES[place]
+    wall = Wall()
+    wall.types(*before)
+    wall.types(place)
+    assert f"{label}: {value}" in wall.types(value).lower()
+
+
+def test_spoken_with_a_pause() -> None:
+    """As a breath cuts it in two."""
+    wall = Wall()
+    wall.speaks("bottom")
+    assert "Width, bottom: 46 7/8" in wall.speaks("forty six and seven eighths")
+
+
+def test_a_value_with_its_own_place_goes_there() -> None:
+    """Whatever was begun before."""
+    wall = Wall()
+    wall.types("bottom")
+    assert "Width, top: 46 7/8" in wall.types("top 46 7/8")
+
+
+def test_the_place_is_that_persons_alone() -> None:
+    """The partner's bare value isn't the end of the hanger's call."""
+    wall = Wall()
+    wall.types("bottom")
+    assert "Width, top: 46 7/8" in wall.types("46 7/8", who="partner")
+
+
+@pytest.mark.parametrize("line", ["box 1 single gang center 30 from left", "clearance left", "left edge is a"])
+def test_a_place_at_the_end_of_something_else_is_none(line: str) -> None:
+    """Only where it is all that was said."""
+    wall = Wall()
+    wall.types(line)
+    assert not wall.session.state.awaited
