@@ -11,7 +11,7 @@ PLACES = {
     "middle width": ("width, middle", "46 7/8"),
     "bottom": ("width, bottom", "46 7/8"),
     "width at the bottom": ("width, bottom", "46 7/8"),
-    "left": ("height, left", "96"),
+    "height left": ("height, left", "96"),
     "right height": ("height, right", "96"),
 }
 
