@@ -44,6 +44,7 @@ from fieldvoice.records.meaning import (
     Box,
     BoxKind,
     Context,
+    Dimension,
     Distance,
     Edge,
     Incomplete,
@@ -51,6 +52,7 @@ from fieldvoice.records.meaning import (
     Opening,
     OpeningKind,
     Part,
+    Place,
     Point,
     Reading,
     Slot,
@@ -308,13 +310,30 @@ def object_to_last(turn: Turn, *, quiet: bool = False) -> Turn:
     numbers = tuple(each for each in numbers if is_whole(turn.state.calls[each]))
     if not numbers:
         return turn if quiet else turn.refuse(Tell.NOTHING_OPEN)
+    turn, whose = _objected_to(turn, numbers)
+    asked = turn.state.open[whose].doubts[0] if whose in turn.state.open and turn.state.open[whose].doubts else None
+    return turn if quiet or asked is None else turn.put(asked)
+
+
+def object_to_place(turn: Turn, dimension: Dimension | None, at: Place) -> Turn:
+    """An objection that names a place and breaks off: what stands there is in question, nothing else is."""
+    standing = turn.state.known(turn.state.board, doubtful=True).values()
+    there = tuple(
+        one.number
+        for one in standing
+        if isinstance(one.fact, Reading) and one.fact.at == at and dimension in {None, one.fact.dimension}
+    )
+    return _objected_to(turn, there)[0] if there else turn
+
+
+def _objected_to(turn: Turn, numbers: tuple[int, ...]) -> tuple[Turn, str]:
+    """With those calls in question, and who is asked."""
     whose = next((who for who, one in turn.state.open.items() if set(numbers) & set(one.calls)), turn.who)
     known = {doubt.call for doubt in turn.state.open[whose].doubts} if whose in turn.state.open else set()
     doubts = tuple(Doubt(Concern.OBJECTED, each, told=(turn.who,)) for each in numbers if each not in known)
     if doubts:
         turn = turn.did(Questioned(whose, numbers, doubts))
-    asked = turn.state.open[whose].doubts[0] if whose in turn.state.open and turn.state.open[whose].doubts else None
-    return turn if quiet or asked is None else turn.put(asked)
+    return turn, whose
 
 
 def answered(turn: Turn, facts: tuple[Said, ...], parts: tuple[Part, ...]) -> Turn | None:

@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from datetime import datetime
 
-from fieldvoice.dialogue.answers import answered, no, no_part, object_to_last, yes
+from fieldvoice.dialogue.answers import answered, no, no_part, object_to_last, object_to_place, yes
 from fieldvoice.dialogue.circuits import claim_dead, endanger
 from fieldvoice.dialogue.events import Awaited, Called, Event, SaidAgain
 from fieldvoice.dialogue.finishing import say_defaults
@@ -39,15 +39,19 @@ from fieldvoice.records.meaning import (
     Danger,
     DeadAndTested,
     Diagonal,
+    Dimension,
+    Edge,
     Incomplete,
     LayoutWish,
     Meaning,
     Opening,
     Part,
+    Place,
     Plumb,
     Question,
     Reading,
     Refusal,
+    Slot,
     Status,
     SurfaceCall,
     Topic,
@@ -123,7 +127,9 @@ def _listened(turn: Turn) -> Turn:
     utterance = turn.judged.utterance
     if utterance.status is Status.UNDERSTOOD:
         return keep_words(_understood(turn, without_danger(utterance.meanings)), utterance.unplaced)
-    if utterance.objects:
+    if utterance.objects and utterance.begun is not None and turn.asked is None:
+        turn = object_to_place(turn, *utterance.begun)
+    elif utterance.objects:
         turn = object_to_last(turn, quiet=True)
     turn = _refused(turn, utterance) if utterance.status is Status.REFUSED else _unclear(turn, utterance)
     return turn.put(turn.asked) if utterance.objects and turn.asked is not None and turn.refused else turn
@@ -165,11 +171,12 @@ def _unclear(turn: Turn, utterance: Utterance) -> Turn:
     ways = _ways(turn, utterance)
     if not ways:
         kept = turn
-        if not (utterance.objects and turn.asked is not None):
+        begun = utterance.begun if turn.asked is None or _asks_of(turn, utterance.begun) else None
+        if begun is None and not (utterance.objects and turn.asked is not None):
             kept = replace(keep_words(turn, (utterance.heard,)), notices=turn.notices)
         about = Ask.TOO_MANY if question.about is Ask.WHICH_OF else question.about
-        if utterance.begun is not None:
-            kept = kept.did(Awaited(*utterance.begun))
+        if begun is not None:
+            kept = kept.did(Awaited(*begun))
         return kept.ask(Tell.UTTERANCE_ASKED, about.value, *question.values)
     mine = turn.mine
     number = turn.state.next_number
@@ -181,6 +188,12 @@ def _unclear(turn: Turn, utterance: Utterance) -> Turn:
     old = mine.doubts if mine is not None else ()
     turn = turn.did(Called(board, (one,), (doubt, *(each for each in old if each.call is not None)), kept_calls))
     return turn.put(doubt)
+
+
+def _asks_of(turn: Turn, begun: tuple[Dimension | None, Place] | None) -> bool:
+    """Whether the question that is open is about the reading of that place."""
+    call = turn.state.calls.get(turn.asked.call) if turn.asked is not None and turn.asked.call is not None else None
+    return call is not None and isinstance(call.fact, Reading) and begun is not None and call.fact.at == begun[1]
 
 
 def _ways(turn: Turn, utterance: Utterance) -> tuple[tuple[Fact, ...], ...]:
@@ -270,6 +283,10 @@ def _values(turn: Turn, facts: tuple[Said, ...], parts: tuple[Part, ...]) -> Tur
     if found is not None:
         return found
     lengths = tuple(_bare(turn, part) for part in parts)
+    side = _side_alone(parts) if not facts and turn.asked is None else None
+    if side is not None:
+        begun = turn.did(Awaited(Dimension.HEIGHT, side))
+        return begun.ask(Tell.UTTERANCE_ASKED, Ask.BROKE_OFF.value, turn.judged.utterance.heard)
     if any(each is None for each in lengths):
         if turn.asked is not None:
             turn = turn.put(turn.asked)
@@ -278,6 +295,12 @@ def _values(turn: Turn, facts: tuple[Said, ...], parts: tuple[Part, ...]) -> Tur
             turn = replace(kept, notices=turn.notices).refuse(Tell.SAY_WHOLE)
         return call(turn, facts) if facts else turn
     return call(turn, (*facts, *(each for each in lengths if each is not None)))
+
+
+def _side_alone(parts: tuple[Part, ...]) -> Slot | None:
+    """A side that is all that was said: the height there comes in the next breath."""
+    sides = {str(part.value) for part in parts if isinstance(part.value, Edge | Slot)}
+    return Slot(sides.pop()) if len(parts) == 1 and sides <= {Slot.LEFT, Slot.RIGHT} and sides else None
 
 
 THICKNESSES = frozenset(map(Length, ("1/4", "3/8", "1/2", "5/8")))

@@ -77,7 +77,7 @@ def test_a_bare_figure_after_a_box_is_no_reading_of_the_board(words: str) -> Non
     assert {key: one.fact for key, one in wall.session.state.known("1", doubtful=True).items()} == before
 
 
-@pytest.mark.parametrize("words", ["single gang", "48 down", "the right"])
+@pytest.mark.parametrize("words", ["single gang", "48 down", "the center"])
 def test_a_part_of_nothing_is_kept_as_not_taken(words: str) -> None:
     """It was called, so it stays in the ledger."""
     wall = at(words)

@@ -13,6 +13,8 @@ PLACES = {
     "width at the bottom": ("width, bottom", "46 7/8"),
     "height left": ("height, left", "96"),
     "right height": ("height, right", "96"),
+    "left": ("height, left", "96"),
+    "right": ("height, right", "96"),
 }
 
 
@@ -54,3 +56,24 @@ def test_a_place_at_the_end_of_something_else_is_none(line: str) -> None:
     wall = Wall()
     wall.types(line)
     assert not wall.session.state.awaited
+
+
+@pytest.mark.parametrize("place", ["top", "bottom", "width at the bottom", "height left", "right height"])
+@pytest.mark.parametrize("last", ["left 95 1/8", "m 46 1/2"])
+def test_no_and_a_place_puts_that_place_in_question(place: str, last: str) -> None:
+    """Not what was read back last, and the value that comes next is the place's."""
+    label, value = PLACES[place]
+    wall = Wall()
+    wall.types("t 46 1/4", "b 46 1/4", "m 46 1/4", "l 95", "r 95", last)
+    assert f"{label}: {value}, instead of" in wall.types(f"no {place}", value).lower()
+    (kept,) = (one for one in wall.session.state.calls.values() if one.words == last)
+    assert kept.waits or kept.in_force or label == "height, left"
+
+
+def test_while_another_value_is_asked_about_a_place_alone_begins_nothing() -> None:
+    """The next bare value answers what was asked."""
+    wall = Wall()
+    wall.types("t 46", "m 46", "b 46", "l 96", "r 69 1/4", "bottom")
+    assert wall.asks
+    wall.types("69 1/4")
+    assert wall.value("width, bottom") == "46"
