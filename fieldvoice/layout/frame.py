@@ -128,6 +128,7 @@ class Steps:
     gap_most: int
     layer_shift: int
     module: int
+    slope_step: int
 
 
 def steps_of(limits: Limits, grid: Grid) -> Steps:

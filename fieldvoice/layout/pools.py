@@ -24,9 +24,6 @@ from fieldvoice.stock.needs import Stock
 COUNTED_WIDTH = {Unit.INCH: Length(48), Unit.MM: Length.of(1200, Unit.MM)}
 """A foot of sheet of this width counts as one foot."""
 
-FINE = Length("1/4")
-"""Under a slope lengths are found on a grid no coarser than this."""
-
 
 @dataclass(frozen=True, slots=True)
 class Pool:
@@ -121,7 +118,6 @@ def _grid(house: House, surfaces: Iterable[RoomSurface], sheets: Iterable[Sheet]
     for surface in surfaces:
         lengths += [surface.width, surface.height, surface.highest]
         lengths += surface.members.centers(surface.width) + surface.members.centers(surface.height)
-        lengths += [FINE] if surface.top_at(surface.width) != surface.top_at(ZERO) else []
         for opening in surface.openings:
             lengths += [opening.left, opening.bottom, opening.width, opening.height]
     for piece in done:

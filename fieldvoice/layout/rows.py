@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left, bisect_right
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from fractions import Fraction
 
 from fieldvoice.layout.courses import Band, Way
 from fieldvoice.layout.frame import Frame, Hole, Steps
-from fieldvoice.layout.rules import SLOPE_STEP
 from fieldvoice.stock.needs import Need, Stock, fits
 
 
@@ -147,9 +148,11 @@ class _Builder:
         return self.frame.lies is Lies.STANDING
 
     def _under_slope(self) -> tuple[int, int]:
-        floor = self.frame.depth - self.band.far
-        here = [u for u in range(self.frame.length + 1) if self.frame.top_at(u) > floor]
-        return max(0, here[0] - 1), min(self.frame.length, here[-1] + 1)
+        floor = Fraction(self.frame.depth - self.band.far)
+        top, places = self.frame.top_at, range(self.frame.length + 1)
+        if top(0) <= top(places[-1]):
+            return max(0, bisect_right(places, floor, key=top) - 1), places[-1]
+        return 0, min(places[-1], bisect_left(places, -floor, key=lambda u: -top(u)))
 
     def _span(self, start: int, end: int) -> Span | None:
         inside = [piece for piece in self.hung if start <= piece.u0 and piece.u1 <= end]
@@ -214,7 +217,7 @@ class _Builder:
         floor, full = self.frame.depth - band.far, band.far - band.near
         rise = max(self.frame.top_at(a), self.frame.top_at(b)) - floor
         above = rise > full
-        step = self.frame.grid.count(SLOPE_STEP)
+        step = self.steps.slope_step
         width = full if above else min(full, int(-(-rise // step)) * step)
         return Need(b - a, width, int(above) + int(floor > self.steps.gap))
 

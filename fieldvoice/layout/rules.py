@@ -30,13 +30,11 @@ class Limits:
     gap_most: Length
     layer_shift: Length
     module: Length
+    slope_step: Length
+    """Under a slope a piece comes out of a rectangle whose width is a whole number of these: of every size there would
+    be another, and what they save is a few inches of an offcut."""
     widest_framing: Length
     widest_along_joists: Length
-
-
-SLOPE_STEP = Length(3)
-"""Under a slope a piece comes out of a rectangle whose width is a whole number of these: of every size there would be
-another, and what they save is a few inches of an offcut."""
 
 
 def _mm(value: int) -> Length:
@@ -54,6 +52,7 @@ LIMITS: dict[Unit, Limits] = {
         gap_most=Length(1),
         layer_shift=Length(12),
         module=Length(24),
+        slope_step=Length(3),
         widest_framing=Length(24),
         widest_along_joists=Length(16),
     ),
@@ -67,6 +66,7 @@ LIMITS: dict[Unit, Limits] = {
         gap_most=_mm(25),
         layer_shift=_mm(300),
         module=_mm(600),
+        slope_step=_mm(75),
         widest_framing=_mm(600),
         widest_along_joists=_mm(400),
     ),
@@ -109,5 +109,5 @@ def rules(unit: Unit) -> tuple[LayoutRule, ...]:
             "IRC Table R702.3.5 as reported: 1/2 in on ceilings either way at 16 in, across only at 24 in",
         ),
         LayoutRule(RuleCode.LAYERS_SHIFTED, (limits.layer_shift, limits.stagger), _PRACTICE),
-        LayoutRule(RuleCode.STAGED_CUTS, (SLOPE_STEP,), "what snapping allows: a cut runs from edge to edge"),
+        LayoutRule(RuleCode.STAGED_CUTS, (limits.slope_step,), "what snapping allows: a cut runs from edge to edge"),
     )

@@ -12,7 +12,9 @@ import pytest
 from fieldvoice.errors import CannotCut
 from fieldvoice.files.house_file import read_house
 from fieldvoice.layout.planning import plan
+from fieldvoice.layout.pools import pools
 from fieldvoice.output.room_documents import room_document
+from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.room import House
 from fieldvoice.records.room_plan import RoomPlan
 from tests.layout.check import problems
@@ -134,6 +136,27 @@ def test_a_slope_leaves_no_sliver_at_the_top() -> None:
     sides = [(_inches(piece["left_height"]), _inches(piece["right_height"])) for piece in _pieces(den)]
     assert len(sides) == 3
     assert all(max(side) >= 6 for side in sides)
+
+
+GABLE_IN_MM = """
+[job]
+unit = "mm"
+sheets = ["1200 x 2400", "1200 x 2700"]
+[[wall]]
+room = "den"
+name = "gable"
+width = "7900"
+height = "3000"
+studs = "600 on center from left"
+top_right_height = "3700"
+"""
+
+
+def test_a_slope_in_millimeters_is_counted_in_whole_ones() -> None:
+    """Its figures are the trade's round ones: one of an inch among them would make every grid twenty times as fine."""
+    (pool,) = pools(house(GABLE_IN_MM), (), (), ())
+    assert pool.grid.length(1) == Length.of(1, Unit.MM)
+    assert document(GABLE_IN_MM)["first_plan_seconds"] < 1
 
 
 def _inches(text: str) -> Fraction:
