@@ -25,14 +25,13 @@ from benchmarks.boards_by_sound.truth import (
     new_session,
     part_answer,
 )
-from fieldvoice.dialogue.rooms import Judged
+from fieldvoice.dialogue.rooms import Awaiting, Judged
 from fieldvoice.dialogue.state import is_whole
 from fieldvoice.dialogue.wiring import rooms
 from fieldvoice.language import understand
 from fieldvoice.language.choosing import choose
 from fieldvoice.records.hearing import Hearing, Source
 from fieldvoice.records.ledger import AnsweredBy, Call, Concern, Doubt, Fact, key_of
-from fieldvoice.records.length import Unit
 from fieldvoice.records.meaning import Circuit, Status
 from fieldvoice.wording import aloud
 from training.noises import Wave
@@ -235,11 +234,11 @@ class Hanger:
         _, missing = self.difference()
         return next((line for line in self._script.lines if line in {self.meant.lines.get(one) for one in missing}), "")
 
-    def _recorded(self, judged: Callable[[Sequence[Hearing], bool, Unit], Judged]) -> Callable[..., Judged]:
+    def _recorded(self, judged: Callable[[Sequence[Hearing], Awaiting], Judged]) -> Callable[..., Judged]:
         """The verdict, with what it came to kept for the story."""
 
-        def judging(hearings: Sequence[Hearing], answer: bool, unit: Unit) -> Judged:  # noqa: FBT001 - a room's face
-            self._judged = judged(hearings, answer, unit)
+        def judging(hearings: Sequence[Hearing], awaiting: Awaiting) -> Judged:
+            self._judged = judged(hearings, awaiting)
             return self._judged
 
         return judging

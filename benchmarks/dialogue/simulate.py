@@ -13,19 +13,19 @@ import random
 import sys
 import time
 from collections import Counter
+from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 from datetime import UTC, datetime
 from statistics import mean, median, quantiles
 
 from benchmarks.dialogue.boards import Truth, board, called, misheard
-from fieldvoice.dialogue.rooms import Judged, Rooms
+from fieldvoice.dialogue.rooms import Awaiting, Judged, Rooms
 from fieldvoice.dialogue.session import Session
 from fieldvoice.dialogue.wiring import rooms
 from fieldvoice.journal.journal import MemoryJournal
 from fieldvoice.language import understand
 from fieldvoice.records.hearing import Hearing, Hypothesis, Source
 from fieldvoice.records.ledger import AnsweredBy, Call, Concern, Doubt, Fact, Key, key_of
-from fieldvoice.records.length import Unit
 from fieldvoice.wording.aloud import seconds
 
 NOTICES = 0.95
@@ -40,9 +40,8 @@ MOST_CALLS = 80
 def unflagged() -> Rooms:
     """The rooms with an ear that is sure of all that it hears."""
 
-    def judged(hearings: object, answer: bool, unit: Unit) -> Judged:  # noqa: ARG001, FBT001 - the face of a room
-        assert isinstance(hearings, tuple)
-        utterance = understand(hearings[0].words, Source.SPOKEN, unit)
+    def judged(hearings: Sequence[Hearing], awaiting: Awaiting) -> Judged:
+        utterance = understand(hearings[0].words, Source.SPOKEN, awaiting.unit)
         return Judged(utterance, danger=utterance.danger)
 
     return replace(rooms(), judged=judged)

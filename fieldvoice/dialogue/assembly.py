@@ -168,10 +168,24 @@ def _with_context(board: Board, call: Call) -> Board:
     return _in_a_field(board, context.topic, value, context.edge)
 
 
+_ACROSS = {Edge.LEFT: Edge.RIGHT, Edge.RIGHT: Edge.LEFT, Edge.TOP: Edge.BOTTOM, Edge.BOTTOM: Edge.TOP}
+
+
+def _cut_across_from(board: Board, kept: Edge) -> Board:
+    """The edge that keeps its factory edge isn't cut: what comes off comes off across from it, unless the side to cut
+    was said itself.
+    """
+    if kept in {Edge.TOP, Edge.BOTTOM}:
+        return board if board.end is not None else replace(board, end=_ACROSS[kept])
+    return board if board.taper is not None else replace(board, taper=_ACROSS[kept])
+
+
 def _in_a_field(board: Board, topic: Topic, value: Any, edge: Edge | None) -> Board:
     """What one field of the board holds; what none does changes nothing."""
     if topic is Topic.BACK_BEVEL and edge is not None:
         return replace(board, bevels=board.bevels | {edge})
+    if topic is Topic.FACTORY_EDGE and edge is not None:
+        return _cut_across_from(board, edge)
     if topic in _FLAGS:
         name, yes = _FLAGS[topic]
         return replace(board, **{name: value == yes})

@@ -10,7 +10,7 @@ from fieldvoice.dialogue.turn import Turn
 from fieldvoice.records.ledger import Call, Of, Standing, Tell
 from fieldvoice.records.meaning import Context, Edge, Topic
 
-HABITS = frozenset({Topic.BOX_POINT, Topic.OVER, Topic.MIDDLE_WIDTH})
+HABITS = frozenset({Topic.BOX_POINT, Topic.OVER, Topic.MIDDLE_WIDTH, Topic.MEASURING})
 """What a crew always does in the same way: kept for the whole job."""
 TOPICS = HABITS | frozenset(
     {

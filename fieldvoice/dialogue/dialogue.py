@@ -6,6 +6,7 @@ its question. What was read back belongs to the person who called it, so that tw
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 from datetime import datetime
 
@@ -16,6 +17,7 @@ from fieldvoice.dialogue.finishing import say_defaults
 from fieldvoice.dialogue.naming import box_name, free_name
 from fieldvoice.dialogue.orders import ORDERS, resume
 from fieldvoice.dialogue.places import NoPlace, settled
+from fieldvoice.dialogue.prompting import order_of, prompt
 from fieldvoice.dialogue.proposals import Said, call, change, keep_words, take_up
 from fieldvoice.dialogue.registering import registered
 from fieldvoice.dialogue.rooms import Judged, Rooms
@@ -82,7 +84,7 @@ def respond(
     turn = turn.did(Heard(words, heard.recognizer, heard.source, others, heard.sound, who))
     turn = endanger(turn)
     turn = _held(turn) if state.holding else take_up(_listened(turn))
-    return _outcome(_repeated(turn, words))
+    return _outcome(_repeated(turn, words), then=prompt)
 
 
 def respond_tick(state: State, number: int, who: str, at: datetime, rooms: Rooms) -> Outcome:
@@ -105,10 +107,10 @@ def _at_screen(state: State, words: str, who: str, at: datetime, rooms: Rooms) -
     return turn.did(Heard(words, "screen", Source.TYPED, by=who))
 
 
-def _outcome(turn: Turn) -> Outcome:
+def _outcome(turn: Turn, then: Callable[[Turn], Turn] = lambda turn: turn) -> Outcome:
     turn = lay_out(say_defaults(turn))
     settled = any(notice.tell is Tell.STEPS for notice in turn.notices)
-    turn = (registered(turn) if settled or turn.state.board in turn.state.cut else turn).closed()
+    turn = then(registered(turn) if settled or turn.state.board in turn.state.cut else turn).closed()
     return Outcome(turn.events, turn.notices, turn.state)
 
 
@@ -211,7 +213,7 @@ def _ways(turn: Turn, utterance: Utterance) -> tuple[tuple[Fact, ...], ...]:
                 return ()
             if isinstance(fact, Reading):
                 try:
-                    fact = settled(_awaited(turn, fact), known, focus)
+                    fact = settled(_awaited(turn, fact), known, focus, order_of(known))
                 except NoPlace:
                     return ()
                 focus = fact.dimension

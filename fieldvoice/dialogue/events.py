@@ -215,6 +215,13 @@ class Spoken:
 
 
 @dataclass(frozen=True, slots=True)
+class Prompting:
+    """The places of a board are asked for one after another from now on, or no more."""
+
+    on: bool
+
+
+@dataclass(frozen=True, slots=True)
 class EntriesLost:
     """The journal had lost these entries when it was opened. One of them may have been a correction or an undo, so
     that an older value stands again: every value is to be said yes to, or called again.
@@ -270,6 +277,7 @@ Event = (
     | CautionsRead
     | Ticked
     | Spoken
+    | Prompting
     | EntriesLost
     | Held
     | Resumed

@@ -11,6 +11,7 @@ from fieldvoice.dialogue.events import (
     CautionsRead,
     Closed,
     Held,
+    Prompting,
     Questioned,
     Resumed,
     Spoken,
@@ -22,7 +23,8 @@ from fieldvoice.dialogue.finishing import ask_last, ask_lost, board_now, done, o
 from fieldvoice.dialogue.layouts import standing_plan
 from fieldvoice.dialogue.piece_boards import open_next_piece
 from fieldvoice.dialogue.plausibility import ground_of, weigh
-from fieldvoice.dialogue.proposals import put_back, set_aside, settle
+from fieldvoice.dialogue.prompting import shown_order
+from fieldvoice.dialogue.proposals import propose, put_back, set_aside, settle
 from fieldvoice.dialogue.reducer import last_change
 from fieldvoice.dialogue.registering import registered
 from fieldvoice.dialogue.state import Past
@@ -223,7 +225,13 @@ def _next_board(turn: Turn, _: str | None) -> Turn:
     plan = standing_plan(turn.state)
     turn = turn if plan is None else turn.tell(Tell.ALL_PIECES, len(plan.pieces))
     numbers = [int(name) for name in turn.state.boards if name.isdigit()]
-    return open_board(turn, str(max(numbers, default=0) + 1))
+    return _as_usual(open_board(turn, str(max(numbers, default=0) + 1)))
+
+
+def _as_usual(turn: Turn) -> Turn:
+    """With the order of measuring that the boards so far show, which is told and can be objected to."""
+    habit = shown_order(turn.state)
+    return turn if habit is None else propose(turn, (habit,))
 
 
 def _left(turn: Turn) -> Turn:
@@ -292,6 +300,11 @@ def _spoken(louder: int, slower: int) -> Move:
     return moved
 
 
+def _prompted(*, on: bool) -> Move:
+    """The places of a board asked for one after another from now on, or no more."""
+    return lambda turn, _: turn.did(Prompting(on)).tell(Tell.ONE_BY_ONE if on else Tell.NO_ONE_BY_ONE)
+
+
 ORDERS: Mapping[Action, Move] = {
     Action.UNDO: _undo,
     Action.SAY_AGAIN: _say_again,
@@ -312,6 +325,8 @@ ORDERS: Mapping[Action, Move] = {
     Action.QUIETER: _spoken(-1, 0),
     Action.SLOWER: _spoken(0, 1),
     Action.FASTER: _spoken(0, -1),
+    Action.PROMPT: _prompted(on=True),
+    Action.UNPROMPT: _prompted(on=False),
     Action.SCRATCH: _scratch,
     Action.DISMISS: _dismiss,
 }

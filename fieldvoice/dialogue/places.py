@@ -31,19 +31,24 @@ class NoPlace(Exception):
     notice: Notice
 
 
-def settled(reading: Reading, taken: Collection[Key], focus: Dimension | None) -> Reading:
+def settled(
+    reading: Reading,
+    taken: Collection[Key],
+    focus: Dimension | None,
+    order: tuple[tuple[Dimension, Slot], ...] = (),
+) -> Reading:
     """The reading with its dimension and place. `taken` are the keys that have a value, `focus` what was last spoken
-    of. Raises `NoPlace` with a question.
+    of, `order` the crew's own order of measuring. Raises `NoPlace` with a question.
     """
     if isinstance(reading.at, Slot) and reading.at in _ONE_WAY and reading.dimension is None:
         return replace(reading, dimension=_ONE_WAY[reading.at])
     if reading.at is not None:
         return replace(reading, dimension=_dimension(reading, focus))
-    for dimension in _order(reading.dimension, focus):
-        for place in PLACES[dimension]:
-            found = replace(reading, dimension=dimension, at=place)
-            if key_of(found) not in taken:
-                return found
+    usual = ((way, place) for way in _order(reading.dimension, focus) for place in PLACES[way])
+    for dimension, place in (*order, *usual):
+        found = replace(reading, dimension=dimension, at=place)
+        if reading.dimension in {None, dimension} and key_of(found) not in taken:
+            return found
     raise NoPlace(Notice(Tell.NO_PLACE_LEFT))
 
 

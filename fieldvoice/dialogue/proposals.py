@@ -13,6 +13,7 @@ from fieldvoice.dialogue.layouts import planned
 from fieldvoice.dialogue.naming import box_name, free_name
 from fieldvoice.dialogue.places import NoPlace, settled
 from fieldvoice.dialogue.plausibility import Ground, other_heights, spoken, teen_or_ten, weigh
+from fieldvoice.dialogue.prompting import order_of
 from fieldvoice.dialogue.reducer import last_change
 from fieldvoice.dialogue.rooms import Judged
 from fieldvoice.dialogue.state import is_whole
@@ -333,14 +334,14 @@ def _placed(turn: Turn, facts: tuple[Said, ...]) -> tuple[Said, ...]:
     focus = turn.state.focus
     known = turn.state.known(turn.state.board, doubtful=True)
     taken = {*known, *(one.key for one in turn.state.on(turn.state.board) if one.waits)}
-    awaited = turn.state.awaited.get(turn.who)
+    awaited, order = turn.state.awaited.get(turn.who), order_of(known)
     for fact in facts:
         placed: Said = fact
         if isinstance(fact, Reading):
             reading = fact
             if awaited is not None and fact.at is None and fact.dimension is None:
                 reading, awaited = replace(fact, dimension=awaited[0], at=awaited[1]), None
-            placed = settled(reading, taken, _near(reading, known) or focus)
+            placed = settled(reading, taken, _near(reading, known) or focus, order)
             focus = placed.dimension
         elif isinstance(fact, Diagonal) and fact.rising is None:
             raise NoPlace(Notice(Tell.WHICH_DIAGONAL))

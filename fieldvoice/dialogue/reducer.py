@@ -366,6 +366,10 @@ def _spoken(state: State, event: happened.Spoken, _who: str, _: datetime) -> Sta
     return replace(state, manner=Manner(event.loudness, event.slowness))
 
 
+def _prompting(state: State, event: happened.Prompting, _who: str, _: datetime) -> State:
+    return replace(state, prompting=event.on, awaited=state.awaited if event.on else {})
+
+
 def _ticked(state: State, event: happened.Ticked, who: str, _: datetime) -> State:
     ticks = (*state.ticks.get(event.board, ()), event.tick)
     state = replace(state, ticks={**state.ticks, event.board: ticks})
@@ -440,6 +444,7 @@ _CHANGES: dict[type[Event], Callable[[State, Any, str, datetime], State]] = {
     happened.CautionsRead: _cautions_read,
     happened.Ticked: _ticked,
     happened.Spoken: _spoken,
+    happened.Prompting: _prompting,
     happened.EntriesLost: _entries_lost,
     happened.Held: _held,
     happened.Resumed: _resumed,

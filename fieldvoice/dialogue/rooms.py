@@ -32,13 +32,24 @@ class Judged:
 
 
 @dataclass(frozen=True, slots=True)
+class Awaiting:
+    """What the dialogue waits for when an utterance comes: a yes or a no, a figure for the place that was asked about.
+    `unit` is that of a number said without one.
+    """
+
+    answer: bool
+    number: bool
+    unit: Unit
+
+
+@dataclass(frozen=True, slots=True)
 class Rooms:
-    """The functions of the language and the cutting room. `judged` is also told whether a yes or no is waited for, and
-    the unit that the board at hand is kept in. `again` tells whether words say again what other words said that could
+    """The functions of the language and the cutting room. `judged` is also told what the dialogue waits for.
+    `again` tells whether words say again what other words said that could
     not be taken.
     """
 
-    judged: Callable[[Sequence[Hearing], bool, Unit], Judged]
+    judged: Callable[[Sequence[Hearing], Awaiting], Judged]
     again: Callable[[str, str], bool]
     solve: Callable[[Board], CutPlan]
     missing: Callable[[Board], tuple[Missing, ...]]

@@ -13,7 +13,7 @@ from fieldvoice.dialogue.dialogue import Outcome, respond, respond_read, respond
 from fieldvoice.dialogue.events import EntriesLost, Event, Opened
 from fieldvoice.dialogue.looking import look
 from fieldvoice.dialogue.reducer import apply
-from fieldvoice.dialogue.rooms import Rooms
+from fieldvoice.dialogue.rooms import Awaiting, Rooms
 from fieldvoice.dialogue.state import State
 from fieldvoice.dialogue.view import View
 from fieldvoice.errors import NotKept
@@ -70,7 +70,7 @@ class Session:
             return ()
         with self._turn:
             answer = any(each.doubts for each in self._state.open.values())
-            judged = self._rooms.judged(hearings, answer, self.unit)
+            judged = self._rooms.judged(hearings, Awaiting(answer, who in self._state.awaited, self.unit))
             outcome = respond(
                 self._state, _joined(hearings), judged, who, self._clock(), self._rooms, present=self._present
             )

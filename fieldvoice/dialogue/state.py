@@ -81,7 +81,7 @@ class State:
     `open` is what waits, by the person asked. `focus` is the dimension last spoken of, `edge` the edge; `awaited` is
     the place a question was about, by the person asked. `assumed` is what was said aloud to stand at edges by default,
     by board. `read` are the boards whose cautions were read since what is said of their circuits changed last.
-    `manner` is how the read-back is spoken.
+    `manner` is how the read-back is spoken, `prompting` whether the places of a board are asked for one after another.
     `surfaces` are the walls and ceilings called as a whole, whose calls are kept as a board's are; `layings` is what
     was laid out, in order; `pieces` is the planned piece that a board is, by board; `cut`
     are those whose plan was settled, in that order, with what they leave.
@@ -107,6 +107,7 @@ class State:
     refused: bool = False
     read: frozenset[str] = frozenset()
     manner: Manner = field(default_factory=Manner)
+    prompting: bool = False
     losses: frozenset[str] = frozenset()
     holed: frozenset[str] = frozenset()
     surfaces: tuple[str, ...] = ()

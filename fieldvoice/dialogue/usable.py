@@ -3,31 +3,30 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import replace
 
 from fieldvoice.dialogue.habits import by_habit, level
+from fieldvoice.dialogue.proposals import keep_words
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.records.ledger import Tell
+from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import (
     Action,
     Command,
     Context,
+    Edge,
     Habit,
     HabitOf,
     Incomplete,
     Meaning,
+    Point,
     Reading,
     SameAgain,
     SameHeight,
+    Slot,
     Topic,
 )
 
-_TOPICS = frozenset(
-    {
-        Topic.ORDER,
-        Topic.FACTORY_EDGE,
-        Topic.RIP,
-    }
-)
 _ORDERS = frozenset({Action.QUIT})
 """Orders to what shows, not to the dialogue."""
 
@@ -40,6 +39,9 @@ def usable(turn: Turn, meanings: Iterable[Meaning]) -> tuple[Turn, tuple[Meaning
         if isinstance(meaning, SameHeight):
             if not level(turn, meaning, kept):
                 lost.append(Tell.NO_LEVEL)
+            continue
+        if isinstance(meaning, Context) and meaning.topic is Topic.RIP and isinstance(meaning.value, Length):
+            turn = _ripped(turn, meaning.value)
             continue
         same = _same(turn, meaning) if isinstance(meaning, SameAgain) else _habitual(turn, meaning)
         if same is None:
@@ -57,19 +59,30 @@ def usable(turn: Turn, meanings: Iterable[Meaning]) -> tuple[Turn, tuple[Meaning
     return turn, tuple(kept)
 
 
+def _ripped(turn: Turn, value: Length) -> Turn:
+    """A rip says how wide the board is to be or how wide the opening is, and not which: a clearance lies between."""
+    kept = keep_words(turn, (turn.judged.utterance.heard,))
+    return replace(kept, notices=turn.notices).refuse(Tell.RIP, value)
+
+
 def _habitual(turn: Turn, meaning: Meaning) -> Meaning:
     """A habit as what stands of the job; a box with the parts that the crew's habits say and its words don't."""
     if isinstance(meaning, Habit):
-        said = {True: "yes", False: "no"}
-        value = said[meaning.value] if isinstance(meaning.value, bool) else meaning.value.value
-        return Context(_HABITS[meaning.of], value)
+        return Context(_HABITS[meaning.of], _habit_value(meaning.value))
     return by_habit(turn.state.known(turn.state.board), meaning) if isinstance(meaning, Incomplete) else meaning
+
+
+def _habit_value(value: Point | Edge | bool | tuple[Slot, ...]) -> str:  # noqa: FBT001 - a fact, not a switch
+    if isinstance(value, tuple):
+        return " ".join(value)
+    return {True: "yes", False: "no"}[value] if isinstance(value, bool) else value.value
 
 
 _HABITS = {
     HabitOf.BOX_POINT: Topic.BOX_POINT,
     HabitOf.OVER: Topic.OVER,
     HabitOf.MIDDLE_WIDTH: Topic.MIDDLE_WIDTH,
+    HabitOf.ORDER: Topic.MEASURING,
 }
 
 
@@ -79,8 +92,6 @@ def _denied(turn: Turn, meaning: Meaning) -> bool:
 
 
 def _idle(meaning: Meaning) -> bool:
-    if isinstance(meaning, Context):
-        return meaning.topic in _TOPICS
     return isinstance(meaning, Command) and meaning.action in _ORDERS
 
 

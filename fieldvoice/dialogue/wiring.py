@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from fieldvoice import cutting
-from fieldvoice.dialogue.rooms import Judged, Rooms
+from fieldvoice.dialogue.rooms import Awaiting, Judged, Rooms
 from fieldvoice.language.choosing import choose
 from fieldvoice.language.danger import danger_in
 from fieldvoice.language.repeats import says_again
@@ -23,11 +23,10 @@ def rooms() -> Rooms:
     return Rooms(judged, says_again, cutting.solve, cutting.missing, cutting.oddities)
 
 
-def judged(hearings: Sequence[Hearing], answer: bool, unit: Unit) -> Judged:  # noqa: FBT001 - a fact, not a switch
-    """What an utterance is taken for, as one or more recognizers took it; `answer` where a yes or no is waited for,
-    `unit` what a number without its unit is in.
-    """
-    verdict = judge(hearings, Expectation(answer, unit))
+def judged(hearings: Sequence[Hearing], awaiting: Awaiting) -> Judged:
+    """What an utterance is taken for, as one or more recognizers took it, beside what is waited for."""
+    unit = awaiting.unit
+    verdict = judge(hearings, Expectation(awaiting.answer, unit, awaiting.number))
     rival = verdict.rivals[0] if verdict.finding is Finding.DOUBT and verdict.rivals else None
     danger = tuple(dict.fromkeys((*verdict.utterance.danger, *danger_in(hearings, unit))))
     likelier = rival is not None and _likelier(hearings, rival, unit)

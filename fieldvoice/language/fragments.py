@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from fieldvoice.language.speaking import length_words, name_words, number_words, place_length_words
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import (
@@ -104,9 +106,16 @@ def habit_words(habit: Habit) -> str:
     """What a crew always does."""
     if habit.of is HabitOf.BOX_POINT:
         return f"boxes to the {'center' if habit.value is Point.CENTER else 'edge'}"
+    if isinstance(habit.value, tuple):
+        return order_words(habit.value)
     if habit.of is HabitOf.OVER:
         return f"over is from the {habit.value}"
     return "we do the middle width" if habit.value else "no middle width"
+
+
+def order_words(places: Iterable[str]) -> str:
+    """The order in which a crew measures."""
+    return f"we measure {', '.join(places)}"
 
 
 def surface_words(call: SurfaceCall, unit: Unit) -> str:

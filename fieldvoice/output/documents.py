@@ -22,6 +22,7 @@ from fieldvoice.records.meaning import (
     DeadAndTested,
     Diagonal,
     Distance,
+    Edge,
     Habit,
     Incomplete,
     LayoutWish,
@@ -30,6 +31,7 @@ from fieldvoice.records.meaning import (
     Part,
     Place,
     Plumb,
+    Point,
     Reading,
     SameAgain,
     SameHeight,
@@ -96,8 +98,7 @@ def meaning_document(meaning: Meaning, unit: Unit = Unit.INCH) -> Document:  # n
         case SameHeight():
             return {"kind": "same_height", "name": meaning.box, "as": meaning.like}
         case Habit():
-            value = meaning.value
-            return {"kind": "habit", "of": meaning.of.value, "value": value if isinstance(value, bool) else value.value}
+            return {"kind": "habit", "of": meaning.of.value, "value": _habitual(meaning.value)}
         case SurfaceCall():
             sides = {"width": meaning.width.text(chosen), "height": meaning.height.text(chosen)}
             return {"kind": "surface", "surface": meaning.surface, "name": meaning.name, **sides, "unit": chosen.value}
@@ -254,6 +255,12 @@ def _coordinate(coordinate: Coordinate, unit: Unit) -> Document:
         "value": coordinate.value.text(unit),
         "from": coordinate.start.value,
     }
+
+
+def _habitual(value: Point | Edge | bool | tuple[Slot, ...]) -> str | bool | list[str]:  # noqa: FBT001 - a fact
+    if isinstance(value, tuple):
+        return [slot.value for slot in value]
+    return value if isinstance(value, bool) else value.value
 
 
 def _incomplete(call: Incomplete, unit: Unit) -> Document:

@@ -337,6 +337,10 @@ class Tell(StrEnum):
     CAUTIONS_READ = "cautions read"
     AS_LOUD = "as loud"
     AS_SLOW = "as slow"
+    NEXT_PLACE = "next place"  # width or height, and the place that is asked for
+    ONE_BY_ONE = "one by one"
+    NO_ONE_BY_ONE = "no one by one"
+    RIP = "rip"  # its Length
     ALREADY_CUT = "already cut"  # Key, the value then, who ticked, the step's number
     NOT_CUT_FROM = "not cut from"  # why, in words
     ENTRIES_LOST = "entries lost"  # numbers

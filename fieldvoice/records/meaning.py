@@ -316,6 +316,7 @@ class Topic(StrEnum):
     BOX_POINT = "box point"  # "center", "near" or "far": which point of a box is meant where none is said
     OVER = "over"  # "left" or "right": which side "over" is from
     MIDDLE_WIDTH = "middle width"  # "yes" or "no": whether the crew measures one
+    MEASURING = "order of measuring"  # the places in that order: "top bottom left right"
 
 
 class Course(StrEnum):
@@ -363,6 +364,8 @@ class Action(StrEnum):
     BACK = "back"
     ACKNOWLEDGE = "acknowledge"
     QUIT = "quit"
+    PROMPT = "go one by one"  # the places are asked for one after another
+    UNPROMPT = "stop one by one"
 
 
 @dataclass(frozen=True, slots=True)
@@ -424,16 +427,17 @@ class HabitOf(StrEnum):
     BOX_POINT = "box point"
     OVER = "over"
     MIDDLE_WIDTH = "middle width"
+    ORDER = "order of measuring"
 
 
 @dataclass(frozen=True, slots=True)
 class Habit:
     """How a crew always does something: boxes to their center or near edges, "over" from the left or the right, a
-    middle width or none. It holds for the whole job.
+    middle width or none, the order in which places are measured. It holds for the whole job.
     """
 
     of: HabitOf
-    value: Point | Edge | bool
+    value: Point | Edge | bool | tuple[Slot, ...]
 
 
 @dataclass(frozen=True, slots=True)

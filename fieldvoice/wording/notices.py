@@ -30,7 +30,7 @@ from fieldvoice.wording.cautions import clock
 from fieldvoice.wording.doubts import Both, lead, question
 from fieldvoice.wording.last_check import plain
 from fieldvoice.wording.surfaces import WORDED as OF_SURFACES
-from fieldvoice.wording.values import figures, label, note, spoken_value, topic_label
+from fieldvoice.wording.values import figures, label, note, spoken_value, text_of, topic_label
 
 HELP = (
     "Call a reading with its place: top forty six and seven eighths. A box: box one, single gang, center thirty from "
@@ -65,6 +65,8 @@ _PLAIN: Mapping[Tell, str] = {
     Tell.AS_LOUD: "So loud now.",
     Tell.AS_SLOW: "So fast now.",
     Tell.LISTENING: "Listening.",
+    Tell.ONE_BY_ONE: "One by one: call the bare figure of each place as it is asked. Say stop one by one to end it.",
+    Tell.NO_ONE_BY_ONE: "No longer one by one. Call each reading with its place.",
     Tell.HELP: HELP,
     Tell.NOTHING_SAID: "Nothing was said yet.",
     Tell.NOT_SETTLED: "This plan isn't settled yet, so no step was ticked. Say done to hear what is open.",
@@ -87,6 +89,7 @@ def says_of(notices: Sequence[Notice], unit: Unit) -> tuple[Say, ...]:
 _VITAL = OF_SURFACES.keys() | {
     Tell.READ_BACK,
     Tell.QUESTION,
+    Tell.NEXT_PLACE,
     Tell.CONFIRMED,
     Tell.TAKEN_BACK,
     Tell.DEFAULTS,
@@ -265,6 +268,18 @@ def _which_place(values: Sequence[Value], unit: Unit) -> str:
     (at,) = values
     where = f"the reading at {at.text(unit)}" if isinstance(at, Length) else f"the {at} one"
     return f"Is {where} a width or a height? Say width or height with the number."
+
+
+def _next_place(values: Sequence[Value], _: Unit) -> str:
+    dimension, at = map(str, values)
+    return f"Middle {dimension}?" if at == Slot.MIDDLE else f"{at.capitalize()}?"
+
+
+def _rip(values: Sequence[Value], unit: Unit) -> Both:
+    (value,) = values
+    assert isinstance(value, Length)
+    said = "isn't taken: does the opening measure so, or the board? I take the opening. Call it at the top and bottom."
+    return f"A rip of {text_of(value, unit)} {said}", f"A rip {said}"
 
 
 def _not_dead(values: Sequence[Value], _: Unit) -> Both:
@@ -461,6 +476,8 @@ _WORDED: Mapping[Tell, Callable[[Sequence[Value], Unit], Both | str]] = {
     ),
     Tell.KEPT_NOT_TAKEN: lambda values, _: f"Not taken: “{values[0]}”. Say it again.",
     Tell.WHICH_PLACE: _which_place,
+    Tell.NEXT_PLACE: _next_place,
+    Tell.RIP: _rip,
     Tell.TWO_VALUES: _two_values,
     Tell.NO_BOX: lambda values, _: f"There is no {values[0]} on this board, so nothing was changed.",
     Tell.ORDER_UNSURE: lambda values, _: f"Was that “{values[0]}”? Say it again.",

@@ -7,13 +7,12 @@ from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 from typing import Any
 
-from fieldvoice.dialogue.rooms import Judged, Rooms
+from fieldvoice.dialogue.rooms import Awaiting, Judged, Rooms
 from fieldvoice.dialogue.session import Session
 from fieldvoice.dialogue.view import Line, Say, View
 from fieldvoice.dialogue.wiring import rooms
 from fieldvoice.journal.journal import Log, MemoryJournal
 from fieldvoice.records.hearing import EarKind, Hearing, Hypothesis
-from fieldvoice.records.length import Unit
 from fieldvoice.records.meaning import Meaning
 
 MORNING = datetime(2026, 5, 4, 8, 0, tzinfo=UTC)
@@ -100,8 +99,8 @@ def with_rival(*rival: Meaning) -> Callable[[Rooms], Rooms]:
     """Rooms whose ears always name that other meaning too."""
 
     def changed(its: Rooms) -> Rooms:
-        def judged(hearings: Sequence[Hearing], answer: bool, unit: Unit) -> Judged:
-            return replace(its.judged(hearings, answer, unit), rival=tuple(rival))
+        def judged(hearings: Sequence[Hearing], awaiting: Awaiting) -> Judged:
+            return replace(its.judged(hearings, awaiting), rival=tuple(rival))
 
         return replace(its, judged=judged)
 
@@ -111,7 +110,7 @@ def with_rival(*rival: Meaning) -> Callable[[Rooms], Rooms]:
 def unsure(its: Rooms) -> Rooms:
     """Rooms whose ears doubt everything that they hear."""
 
-    def judged(hearings: Sequence[Hearing], answer: bool, unit: Unit) -> Judged:
-        return replace(its.judged(hearings, answer, unit), unsure=True)
+    def judged(hearings: Sequence[Hearing], awaiting: Awaiting) -> Judged:
+        return replace(its.judged(hearings, awaiting), unsure=True)
 
     return replace(its, judged=judged)

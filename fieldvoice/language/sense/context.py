@@ -23,6 +23,7 @@ from fieldvoice.records.meaning import (
     Question,
     Reading,
     Refusal,
+    Slot,
     SurfaceCall,
     Topic,
     Why,
@@ -164,6 +165,12 @@ def order(said: str | int) -> Context:
     return Context(Topic.ORDER, str(said))
 
 
+def order_said(*places: str) -> Habit | Question:
+    """The order in which a crew measures: no place comes twice."""
+    slots = tuple(map(Slot, places))
+    return Habit(HabitOf.ORDER, slots) if len(set(slots)) == len(slots) else Question(Ask.PLACES)
+
+
 def clearance(value: Number, edge: str | None = None) -> Context:
     """How far to stay off."""
     return Context(Topic.CLEARANCE, Length(value), Edge(edge) if edge else None)
@@ -273,6 +280,7 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "boxes_to_center": lambda: Habit(HabitOf.BOX_POINT, Point.CENTER),
     "boxes_to_edge": lambda: Habit(HabitOf.BOX_POINT, Point.NEAR),
     "over_from": lambda side: Habit(HabitOf.OVER, Edge(side)),
+    "order_said": order_said,
     "no_middle": lambda: Habit(HabitOf.MIDDLE_WIDTH, value=False),
     "with_middle": lambda: Habit(HabitOf.MIDDLE_WIDTH, value=True),
     # walls and ceilings

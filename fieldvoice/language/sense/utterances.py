@@ -225,6 +225,8 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "faster": _order(Action.FASTER),
     "next_step": _order(Action.NEXT),
     "step_back": _order(Action.BACK),
+    "prompt": _order(Action.PROMPT),
+    "unprompt": _order(Action.UNPROMPT),
     "acknowledge": _order(Action.ACKNOWLEDGE),
     "quit": _order(Action.QUIT),
     "dismiss": _order(Action.DISMISS),

@@ -1,0 +1,107 @@
+"""The places of a board in the crew's order of measuring, and asking for them one after another."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterator, Mapping
+from itertools import pairwise
+
+from fieldvoice.dialogue.events import Awaited
+from fieldvoice.dialogue.state import State
+from fieldvoice.dialogue.turn import Turn
+from fieldvoice.records.ledger import Call, Key, Of, Standing, Tell, key_of
+from fieldvoice.records.meaning import Context, Dimension, Reading, Slot, Topic
+
+Spot = tuple[Dimension, Slot]
+_FULL = Key(Of.CONTEXT, name=Topic.FULL.value)
+_MIDDLE = Key(Of.CONTEXT, name=Topic.MIDDLE_WIDTH.value)
+_ORDER = Key(Of.CONTEXT, name=Topic.MEASURING.value)
+_ENDS = {
+    Slot.TOP: Dimension.WIDTH,
+    Slot.BOTTOM: Dimension.WIDTH,
+    Slot.LEFT: Dimension.HEIGHT,
+    Slot.RIGHT: Dimension.HEIGHT,
+}
+_USUAL = (Slot.TOP, Slot.MIDDLE, Slot.BOTTOM, Slot.LEFT, Slot.RIGHT)
+FEWEST = 3
+"""Places of which an order is seen from the calls themselves: two boards that begin with the same two show little."""
+
+
+def spots(order: Collection[Slot]) -> tuple[Spot, ...]:
+    """The places with what is measured there: a middle goes with what is called before it, the first with the next."""
+    slots = tuple(order)
+    ends = [slot for slot in slots if slot in _ENDS]
+    before = ends[0] if ends else Slot.TOP
+    found: list[Spot] = []
+    for slot in slots:
+        before = slot if slot in _ENDS else before
+        found.append((_ENDS[before], slot))
+    return tuple(found)
+
+
+def order_of(known: Mapping[Key, Call]) -> tuple[Spot, ...]:
+    """The crew's own order of measuring; none where nobody said or showed one."""
+    said = _said(known.get(_ORDER))
+    return spots([Slot(word) for word in said.split()]) if said else ()
+
+
+def _said(call: Call | None) -> str:
+    return str(call.fact.value) if call is not None and isinstance(call.fact, Context) else ""
+
+
+def next_place(state: State) -> Spot | None:
+    """The first place of the board at hand that has no value yet, in the crew's order: a full sheet's width isn't
+    measured, nor the middle by a crew that measures none.
+    """
+    known = state.known(state.board, doubtful=True)
+    taken = {*known, *(call.key for call in state.on(state.board) if call.waits)}
+    for dimension, slot in order_of(known) or spots(_USUAL):
+        idle = (_FULL in known and dimension is Dimension.WIDTH) or (slot is Slot.MIDDLE and not _middle(known))
+        if not idle and Key(Of(dimension.value), at=slot) not in taken:
+            return dimension, slot
+    return None
+
+
+def _middle(known: Mapping[Key, Call]) -> bool:
+    return _said(known.get(_MIDDLE)) != "no"
+
+
+def prompt(turn: Turn) -> Turn:
+    """Asks for the next place, where the crew wants to be asked and nothing else is: a bare figure is its answer."""
+    state = turn.state
+    if not state.prompting or state.holding or state.board in state.surfaces or turn.asks or turn.asked is not None:
+        return turn
+    place = next_place(state)
+    if place is None:
+        return turn
+    turn = turn if state.awaited.get(turn.who) == place else turn.did(Awaited(*place))
+    return turn.ask(Tell.NEXT_PLACE, *place)
+
+
+def shown_order(state: State) -> Context | None:
+    """The order in which the last two boards that were measured in one were called, where it is the same, isn't the
+    usual one, and no order stands yet.
+    """
+    if order_of(state.known(state.board)):
+        return None
+    orders = [order for board in state.boards if len(order := tuple(_called(state, board))) >= FEWEST]
+    if len(orders) < 2 or orders[-1] != orders[-2] or _is_usual(orders[-1]):
+        return None
+    return Context(Topic.MEASURING, " ".join(slot for _, slot in orders[-1]))
+
+
+def _called(state: State, board: str) -> Iterator[Spot]:
+    """The named places of a board's readings in the order in which they were first called, each once."""
+    seen: set[Key] = set()
+    for call in state.on(board):
+        fact = call.fact
+        if isinstance(fact, Reading) and isinstance(fact.at, Slot) and fact.dimension is not None:
+            key = key_of(fact)
+            if key not in seen and (call.in_force or call.standing is Standing.REPLACED):
+                seen.add(key)
+                yield fact.dimension, fact.at
+
+
+def _is_usual(order: tuple[Spot, ...]) -> bool:
+    """Whether it is the order asked in anyway, as far as it goes; or one that can't be told by its places alone."""
+    ranks = [spots(_USUAL).index(one) if one in spots(_USUAL) else -1 for one in order]
+    return all(before < after for before, after in pairwise(ranks)) or order != spots([slot for _, slot in order])
