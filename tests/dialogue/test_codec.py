@@ -179,6 +179,7 @@ events: st.SearchStrategy[Event] = st.one_of(
     st.builds(happened.Checked, some),
     st.builds(happened.CautionsRead, board),
     st.builds(happened.Spoken, st.integers(-2, 3), st.integers(-2, 3)),
+    st.builds(happened.Prompting, st.booleans()),
     st.builds(
         happened.Ticked,
         board,
@@ -200,7 +201,7 @@ def test_every_turn_reads_back_as_it_was(turn: tuple[Event, ...]) -> None:
 def test_every_kind_of_event_is_drawn_here() -> None:
     """So that none is left out above."""
     names = {each.__name__ for each in get_args(Event)}
-    assert len(names) == len(get_args(Event)) == 31
+    assert len(names) == len(get_args(Event)) == 32
 
 
 def test_the_form_that_is_kept() -> None:
