@@ -144,6 +144,11 @@ def priced(
 
 def _options(frame: Frame, stocks: Sequence[Stock], steps: Steps, done: Sequence[Piece]) -> tuple[Arrangement, ...]:
     """Every arrangement that can be carried out. Raises `CannotCut` where there is none."""
+    if frame.wall and frame.grid.count(frame.surface.highest) <= steps.gap_most:
+        raise CannotCut(
+            f"“{name_of(frame.surface)}” is no higher than the gap that is left at the floor, so no board goes on it. "
+            "Check its height, or leave it out."
+        )
     widths = {stock.width for stock in stocks if stock.available is None}
     hung = [_hung(frame, piece) for piece in done]
     begin = frame.flip_u or frame.flip_v

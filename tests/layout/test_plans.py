@@ -182,6 +182,38 @@ def test_a_surface_that_cannot_be_planned_says_why() -> None:
         plan(house(JOB + bare))
 
 
+@pytest.mark.parametrize("height", ["1/64", "1/4", "1/2", "63/64", "1"])
+@pytest.mark.parametrize("more", ["", 'lies = "standing"', 'top_right_height = "3/4"', "layers = 2"])
+@pytest.mark.parametrize("width", ["1/64", "144"])
+def test_a_wall_no_higher_than_the_floor_gap_is_refused(width: str, height: str, more: str) -> None:
+    """The gap is left open, so that nothing could hang there: the wall is named."""
+    with pytest.raises(CannotCut, match=r"“den low” is no higher than the gap"):
+        plan(house(JOB + wall("low", width, height, more=more)))
+
+
+ODD = {
+    "slivers beside a door": wall("a", "144", "96 1/2", "door 0.015625 0 34 82").replace("0.015625", '"1/64"'),
+    "a sliver between openings": wall("a", "144", "96 1/2", "door 40 0 34 82", "window LEFT 36 30 40").replace(
+        "LEFT", '"74 1/64"'
+    ),
+    "openings that touch": wall("a", "144", "96 1/2", "window 40 36 36 48", "window 76 36 36 48"),
+    "hardly any width": wall("a", "1/64"),
+    "a top that comes down to nothing": wall("a", "144", "96", more='top_right_height = "1/64"'),
+    "a stud an inch": wall("a", "144").replace(
+        '"16 on center from left"', str([f"{inch} 1/64" for inch in range(1, 143)])
+    ),
+    "no stud, and a sheet that reaches": wall("a", "144").replace('"16 on center from left"', "[]"),
+    "64ths everywhere": wall("a", "299 63/64", "107 61/64"),
+    "a sheet larger than the wall": wall("a", "24", "30"),
+}
+
+
+@pytest.mark.parametrize("what", ODD)
+def test_odd_walls_keep_every_rule(what: str) -> None:
+    """What hardly anybody builds is planned like any other wall."""
+    assert document(JOB + ODD[what])["surfaces"]
+
+
 def test_the_same_house_gives_the_same_plan() -> None:
     """Two runs print the same but for seconds."""
     first, again = document(DEN), document(DEN)
