@@ -29,7 +29,7 @@ from benchmarks.boards_by_sound.site import REACTION_SECONDS, Place, Wall, place
 from benchmarks.boards_by_sound.truth import can_be_typed
 from fieldvoice.ears import Ear, open_pair
 from fieldvoice.ears.listening import Listening, listen
-from fieldvoice.language import automaton, vocabulary
+from fieldvoice.language import open_talk, vocabulary
 from fieldvoice.language.outlook import enough, outlook
 from training.voices import Voice
 
@@ -101,7 +101,7 @@ def boards(options: argparse.Namespace) -> Iterator[Board]:
     dice = random.Random(SEED)  # noqa: S311 - a simulation
     chosen = [script for script in scripts(options.boards, dice) if can_be_typed(script)]
     voices, clips = natural_voices(), Clips(options.cache)
-    ears = open_pair(vocabulary(), automaton)
+    ears = open_pair(vocabulary(), open_talk)
     for number, script in enumerate(chosen):
         for level in options.level or LEVELS:
             where = place(LEVELS[level], options.real, np.random.default_rng((SEED, number)))

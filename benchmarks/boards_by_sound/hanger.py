@@ -41,9 +41,9 @@ NOTICES = 0.95
 """How often the hanger corrects a wrong read-back."""
 TAKES = 3
 """Nobody says a thing again just as before: so many ways to say it follow each other."""
-MOST_TRIES = 6
+MOST_TRIES = 5
 """Answers and repeats to one call, after which the hanger goes on without it."""
-MOST_ENDINGS = 4
+MOST_ENDINGS = 3
 """Attempts to end the board, after which the hanger would type."""
 
 Says = Generator[Wave, Heard, str | None]

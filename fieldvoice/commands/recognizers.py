@@ -10,7 +10,7 @@ from fieldvoice.ears import Ear, open_ear, open_every, personal
 from fieldvoice.ears.personal import AS_SHIPPED, Personal
 from fieldvoice.ears.wake import awakened
 from fieldvoice.errors import BadUsage
-from fieldvoice.language import automaton, vocabulary
+from fieldvoice.language import automaton, open_talk, vocabulary
 from fieldvoice.language.outlook import wakes
 from fieldvoice.records.length import Unit
 from fieldvoice.records.trouble import Trouble
@@ -85,7 +85,7 @@ def _language(unit: UnitNow, wake: str | None) -> Language:
     at it: not every ear does.
     """
     if wake is None:
-        return lambda: automaton(unit())
+        return lambda: open_talk(unit())
     unknown = [word for word in wake.split() if word not in vocabulary()]
     if unknown:
         raise BadUsage(

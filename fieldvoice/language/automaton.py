@@ -1,12 +1,13 @@
 """The whole spoken language of a job's unit as a deterministic word acceptor, for ears that listen within it.
 
 Its states are worked out where a search comes there: an utterance visits some hundred of them, mostly the same ones as
-the utterance before it. Fillers are left out: they mean nothing.
+the utterance before it. Fillers mean nothing; they may come before an utterance and nowhere else: within it "so" would
+be heard for "four".
 """
 
 from __future__ import annotations
 
-from collections.abc import Container, Mapping
+from collections.abc import Container, Iterable, Mapping
 from dataclasses import dataclass
 from functools import cache, lru_cache
 
@@ -14,6 +15,7 @@ from fieldvoice.language.acceptors import END, Net, Pieces
 from fieldvoice.language.compiled import keep_parts, recall_parts, rules
 from fieldvoice.language.rules import FILLER, START, Rules
 from fieldvoice.records.length import Unit
+from fieldvoice.records.word_network import Arcs
 
 ROWS_KEPT = 1024
 
@@ -95,6 +97,37 @@ def automaton(unit: Unit = Unit.INCH) -> Automaton:
 @cache
 def _automaton(unit: Unit) -> Automaton:
     return Automaton.of(rules().kept_in(unit))
+
+
+class _Introduced:
+    """The arcs of a network, and those of a state before its first: a filler leads back there, all else goes on."""
+
+    def __init__(self, arcs: Arcs, start: int, fillers: Iterable[str]) -> None:
+        self._arcs = arcs
+        self._first = {**dict.fromkeys(fillers, BEFORE), **arcs[start]}
+
+    def __getitem__(self, state: int) -> Mapping[str, int]:
+        return self._first if state == BEFORE else self._arcs[state]
+
+
+@dataclass(frozen=True, slots=True)
+class Introduced:
+    """A language in which an utterance may begin with fillers."""
+
+    start: int
+    finals: Container[int]
+    arcs: Arcs
+
+
+BEFORE = -1
+"""The state before anything but fillers was said; no state of an `Automaton` is negative."""
+
+
+@cache
+def open_talk(unit: Unit = Unit.INCH) -> Introduced:
+    """What an open microphone may bring in a job of that unit: the language, with fillers before it."""
+    language = automaton(unit)
+    return Introduced(BEFORE, language.finals, _Introduced(language.arcs, language.start, rules().words(FILLER)))
 
 
 @cache

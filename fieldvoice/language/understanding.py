@@ -55,6 +55,7 @@ class Language:
         """What an utterance means; see `understand`."""
         heard = read_typed(words) if source is Source.TYPED else read_spoken(words)
         heard = [part for one in heard for part in self._apart(one)]
+        words = self._said(words) if source is Source.SPOKEN else words
         heard = [one for place, one in enumerate(heard) if not self._is_filler(heard, place)]
         found = self._found(words, heard, source)
         danger = self._danger(found, heard)
@@ -151,6 +152,13 @@ class Language:
             return False
         first = found.meanings[0] if found.meanings else None
         return first is None or (isinstance(first, Answer) and not first.yes)
+
+    def _said(self, words: str) -> str:
+        """Heard words without the fillers before them: "okay yes" is a lone word, and must be as sure as one."""
+        rest = words.split()
+        while len(rest) > 1 and rest[0].strip(_EDGES).lower() in self.fillers:
+            rest = rest[1:]
+        return " ".join(rest)
 
     def _is_filler(self, heard: Sequence[Heard], place: int) -> bool:
         """Whether a word is said without meaning anything: "so" is, and in "or so" it isn't."""

@@ -19,7 +19,9 @@ from fieldvoice.language.choosing import Candidate, Choice, choose, meaning_of, 
 from fieldvoice.records.hearing import Hearing, Source
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import (
+    Action,
     Answer,
+    Command,
     Danger,
     DeadAndTested,
     Meaning,
@@ -63,6 +65,23 @@ to weigh a live box.
 """
 HEARD, HEARD_SURETY = 0.1, -1.0
 """Above these, its share and the mean log probability of a token, a recognizer has heard clearly enough to deny."""
+HARMLESS = frozenset(
+    {
+        Action.SAY_AGAIN,
+        Action.MISSING,
+        Action.READ_BACK,
+        Action.DONE,
+        Action.HELP,
+        Action.LOUDER,
+        Action.QUIETER,
+        Action.SLOWER,
+        Action.FASTER,
+    }
+)
+HARMLESS_LEAST = 0.3
+"""Orders that cost a sentence where they were mistaken need no more than this, by the leading recognizer, and that no
+other one denies them. "Done" is one: a plan is none before the last read-back was answered.
+"""
 OTHER_WORD = 0.5
 """From this share on, another recognizer that heard clearly has heard something else than a lone word. Of 190 single
 words by people that are no call 14 were taken without it ("house" for help, "cat" for yeah); it stops 21 of 28 such,
@@ -140,11 +159,19 @@ def judge(hearings: Sequence[Hearing], expected: Expectation = Expectation(), ga
     best, typed = choices[0].candidates[0], hearings[0].source is Source.TYPED
     if best.utterance.status is Status.UNDERSTOOD:
         found, kinds = evidence(hearings, choices), kinds_of(choices[0], expected)
-        if typed or (_let_through(found, gates, ears, kinds) and not denied(hearings, choices, expected)):
+        enough = _let_through(found, gates, ears, kinds) or _costs_nothing(best)
+        if typed or (enough and not denied(hearings, choices, expected)):
             return Verdict(Finding.ACCEPT, best.utterance)
     if not typed and best.mass < gates.floors.get(ears[0], 0.0):
         return Verdict(Finding.REFUSE, _nothing(hearings[0].words))
     return _doubt(choices)
+
+
+def _costs_nothing(best: Candidate) -> bool:
+    """Whether it is an order that changes nothing that was called, and is likely enough for that."""
+    meanings = best.utterance.meanings
+    orders = all(isinstance(one, Command) and one.action in HARMLESS for one in meanings)
+    return bool(meanings) and orders and best.mass >= HARMLESS_LEAST
 
 
 def _let_through(found: Mapping[str, float], gates: Gates, ears: Iterable[str], kinds: Iterable[Kind]) -> bool:

@@ -6,14 +6,19 @@ import json
 from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
+from random import Random
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from fieldvoice.ears import reading_head
-from fieldvoice.language import choose
+from fieldvoice.language import choose, open_talk, understand
+from fieldvoice.language.compiled import rules
+from fieldvoice.language.rules import FILLER
+from fieldvoice.language.sampling import draw, sample
 from fieldvoice.language.verdict import (
+    HARMLESS,
     TABLE,
     Expectation,
     Finding,
@@ -29,9 +34,10 @@ from fieldvoice.language.verdict import (
     settled,
     shipped,
 )
-from fieldvoice.records.hearing import EarKind, Hearing, Hypothesis
+from fieldvoice.records.hearing import EarKind, Hearing, Hypothesis, Source
 from fieldvoice.records.length import Length, Unit
-from fieldvoice.records.meaning import Reading, Status, Unsure
+from fieldvoice.records.meaning import Action, Command, Reading, Status, Unsure
+from fieldvoice.records.word_network import begins
 
 Ways = tuple[str, float]
 READING, OTHER = "top forty one and a half", "top forty four and a half"
@@ -401,3 +407,41 @@ def test_a_lone_figure_is_judged_by_gates_of_its_own_where_one_is_awaited() -> N
     assert kind_of(choose(head(("top five", 1.0))), waiting) is Kind.LONE
     assert kind_of(choose(head(("done", 1.0))), waiting) is Kind.LONE
     assert kind_of(choose(head(("fifteen", 1.0))), waiting) is Kind.TWIN
+
+
+@pytest.mark.parametrize("action", sorted(HARMLESS))
+def test_an_order_that_costs_nothing_is_taken_at_less(action: Action) -> None:
+    """However it is said; never where another recognizer clearly heard another word, nor below a least probability."""
+    dice = Random(5)
+    said = sorted({" ".join(draw("command", dice)[0]) for _ in range(1500)})
+    orders = [words for words in said if understand(words, Source.SPOKEN).meanings == (Command(action),)]
+    assert orders
+    none = Gates({"reading": 0.1}, {})
+    for words in orders:
+        assert judge([head((words, 0.4))], gates=none).finding is Finding.ACCEPT
+        assert judge([head((words, 0.2))], gates=none).finding is Finding.DOUBT
+        lone = " " not in words
+        other = judge([head((words, 0.4)), whisper(("house", 0.9))], gates=none)
+        assert other.finding is (Finding.DOUBT if lone else Finding.ACCEPT)
+
+
+@pytest.mark.parametrize(
+    "words", ["undo", "next board", "hold", "forget box two", "yes", "no", "box one dead and tested"]
+)
+def test_what_changes_something_is_not_taken_at_less(words: str) -> None:
+    """An order that takes back, goes on, stops listening, or says something of a value or a circuit."""
+    assert judge([head((words, 0.9))], Expectation(answer=True), Gates({}, {})).finding is Finding.DOUBT
+
+
+@pytest.mark.parametrize("filler", sorted(rules().words(FILLER)))
+def test_a_filler_before_it_changes_nothing(filler: str) -> None:
+    """Heard it means what it means typed, the ears listen for it, and a lone word behind it stays a lone word."""
+    dice = Random(filler)
+    for one in (sample(dice) for _ in range(60)):
+        assert begins(open_talk(), f"{filler} {filler} {one.words}")
+        typed, heard = (understand(f"{filler} {one.words}", source) for source in (Source.TYPED, Source.SPOKEN))
+        plain = understand(one.words, Source.SPOKEN)
+        assert (heard.status, heard.meanings, heard.heard) == (plain.status, plain.meanings, plain.heard)
+        if plain.status is Status.UNDERSTOOD and understand(one.words, Source.TYPED).status is Status.UNDERSTOOD:
+            assert typed.meanings == understand(one.words, Source.TYPED).meanings
+    assert kind_of(choose(head((f"{filler} done", 1.0))), Expectation()) is Kind.LONE
