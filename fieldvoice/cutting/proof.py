@@ -11,7 +11,7 @@ from fractions import Fraction
 
 from fieldvoice.cutting.bench import CutPiece, carry_out, put
 from fieldvoice.cutting.proof_openings import opening_failures
-from fieldvoice.cutting.room import Surroundings, room_of
+from fieldvoice.cutting.surroundings import Surroundings, room_of
 from fieldvoice.cutting.tables import base_covers, floor_least, neighbor, stand_off
 from fieldvoice.records.board import Board
 from fieldvoice.records.length import Length

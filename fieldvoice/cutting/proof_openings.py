@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from fieldvoice.cutting.bench import Cutout, CutPiece, Spot, crossing
-from fieldvoice.cutting.room import Surroundings
+from fieldvoice.cutting.surroundings import Surroundings
 from fieldvoice.cutting.tables import BOX_GAP, BOX_GAP_LIMIT, OPENING_GAPS, size_of, step_of
 from fieldvoice.records.board import Board
 from fieldvoice.records.length import Length

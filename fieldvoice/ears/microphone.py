@@ -10,11 +10,10 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from fieldvoice.ears.band import BandWatch
+from fieldvoice.ears.device_watch import BandWatch, Stillness
 from fieldvoice.ears.highpass import HighPass
 from fieldvoice.ears.ring import SampleBuffer
 from fieldvoice.ears.sound import MISSING, RATE, Frames, clipped_share, level_db, to_int16
-from fieldvoice.ears.stillness import Stillness
 from fieldvoice.errors import NotHere
 from fieldvoice.records.trouble import Trouble, Wrong
 

@@ -6,6 +6,8 @@ from dataclasses import dataclass
 
 from rich.text import Text
 
+from fieldvoice.wording.screen import CLIPS
+
 LOUD_DB = -33.0
 """Noise above this, in dB of full scale, is called loud on the line (our own rule, not measured)."""
 CELLS = 10
@@ -33,7 +35,7 @@ def meter(heard: MicrophoneState, columns: int, *, blocks: bool = True) -> Text:
     loud = " LOUD" if heard.noise_db > LOUD_DB else ""
     line = Text(f"{bar} {heard.level_db:3.0f} dB, noise {heard.noise_db:3.0f} dB{loud} ")
     if heard.clipping:
-        line.append("TOO CLOSE OR TOO LOUD: it clips", style="bold reverse red").append(" ")
+        line.append(CLIPS, style="bold reverse red").append(" ")
     line.append(heard.doing, style="bold")
     room = columns - len(line.plain) - 3
     if heard.words and room > 0:

@@ -11,10 +11,9 @@ from fieldvoice.dialogue.view import Line, View
 from fieldvoice.output import words
 from fieldvoice.records.length import Length
 from fieldvoice.records.plan import CutLine, OpeningPlan
-from fieldvoice.wording.paper import waits
+from fieldvoice.wording.paper import SO_FAR, waits
 
 COLUMNS = ("board", "sort", "name", "value", "standing", "by", "note")
-SO_FAR = "so far: readings are missing or in question"
 
 _Row = tuple[str | None, ...]
 

@@ -17,6 +17,7 @@ READ_CAUTIONS = "Read these once before the first cut. Enter: read and understoo
 TOO_SMALL = "There is more: enlarge this window."
 MEASURING = "MEASURING, not to cut yet"
 HOLDING = "HOLDING: say resume"
+CLIPS = "TOO CLOSE OR TOO LOUD: it clips"
 FIRST_CALL = "Call a reading: top forty six and seven eighths"
 ENOUGH = "Nothing more is needed: say done."
 ALL_TICKED = "Every step of this board is ticked. Say next board."

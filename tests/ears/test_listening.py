@@ -12,7 +12,7 @@ import pytest
 import soxr
 
 from fieldvoice.ears import Ear, read_wav
-from fieldvoice.ears.band import BandWatch
+from fieldvoice.ears.device_watch import BandWatch
 from fieldvoice.ears.listening import Listening, Moment, listen
 from fieldvoice.ears.microphone import Microphone, chosen_device, device_name, narrow_by_name, sound_library
 from fieldvoice.ears.sound import MISSING, Frames

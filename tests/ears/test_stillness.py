@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from fieldvoice.ears.stillness import Stillness
+from fieldvoice.ears.device_watch import Stillness
 
 STILL, HISS = np.zeros(1600, np.int16), np.tile(np.array([0, 1, 0, -1], np.int16), 400)
 

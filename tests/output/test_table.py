@@ -7,8 +7,9 @@ from dataclasses import replace
 import pytest
 
 from fieldvoice.dialogue.view import View
-from fieldvoice.output.table import COLUMNS, SO_FAR, write_table
+from fieldvoice.output.table import COLUMNS, write_table
 from fieldvoice.records.length import Unit
+from fieldvoice.wording.paper import SO_FAR
 from tests.output.scene import DONE, EMPTY, GATHERING, line
 
 

@@ -13,9 +13,6 @@ from fieldvoice.output.screen.pages import cautions_page, keys_page, steps_page
 from fieldvoice.output.screen.parts import RICH, Lines, Medium
 from fieldvoice.wording.screen import more_lines
 
-SMALLEST = (40, 15)
-"""Columns and rows of the smallest window in which every look shows what it must."""
-
 
 class Look(Enum):
     """What the partner looks at: the job as it is now, or a page that a key brought."""

@@ -1,4 +1,6 @@
-"""Whether a microphone carries telephone quality only, told from its sound: its name and rate often don't tell."""
+"""What its sound tells of a microphone: that it carries telephone quality only, or no sound at all. Its name and its
+rate often don't tell.
+"""
 
 from __future__ import annotations
 
@@ -13,7 +15,7 @@ NARROW_DB = -45.0
 """Where the high band stays so far below the low one nothing is in it; an "s" or a "t" is far above that."""
 LOUD_DB = -50.0
 """Quieter windows, in dB of full scale, say nothing: what they lack may be below the last bit."""
-SECONDS = 10.0
+NARROW_SECONDS = 10.0
 """So long a person doesn't talk without an "s", an "f" or a "t"."""
 
 
@@ -38,7 +40,7 @@ class BandWatch:
             self._known = True
             return False
         self._windows += int(loud.sum())
-        self._known = self._windows * WINDOW >= SECONDS * RATE
+        self._known = self._windows * WINDOW >= NARROW_SECONDS * RATE
         return self._known
 
 
@@ -49,3 +51,24 @@ def _powers(sound: Frames) -> tuple[np.ndarray, np.ndarray]:
     hertz = np.fft.rfftfreq(WINDOW, 1 / RATE)
     low, high = (power[:, (hertz >= start) & (hertz <= end)].sum(axis=1) for start, end in (LOW_HZ, HIGH_HZ))
     return low, high
+
+
+STILL_SECONDS = 3.0
+"""A microphone that works is never quite still for so long: its own hiss moves the last of 16 bits."""
+
+
+class Stillness:
+    """Counts samples that are zero, one after the other."""
+
+    def __init__(self) -> None:
+        self._still = 0
+
+    def begins(self, raw: Frames) -> bool:
+        """Takes the next samples; true once, when there was no sound at all in so many seconds of them. After a sound
+        it may be said again.
+        """
+        if raw.any():
+            self._still = 0
+            return False
+        before, self._still = self._still, self._still + len(raw)
+        return before < STILL_SECONDS * RATE <= self._still
