@@ -27,7 +27,9 @@ from tests.language.crew import FOLDER, acts, shown
 WHO = "hanger"
 AT_THE_END = frozenset({Concern.LAST, Concern.TESTED})
 """Questions that every board may bring: the last read-back, and whether a circuit is dead and tested."""
-NOT_COMPARED = frozenset({Topic.UNIT, Topic.BOARD, Topic.FULL, Topic.BOXES, Topic.MIDDLE_WIDTH, Topic.TAPER})
+NOT_COMPARED = frozenset(
+    {Topic.UNIT, Topic.BOARD, Topic.FULL, Topic.BOXES, Topic.MIDDLE_WIDTH, Topic.TAPER, Topic.ORDER}
+)
 """Of which the table says nothing at a board's end."""
 SIDE = "cut the right"
 """What the crew answers when asked which side of a board between two walls is cut."""

@@ -24,10 +24,12 @@ _ACROSS = frozenset({Edge.LEFT, Edge.RIGHT})
 
 def amended(old: Box | Opening, new: Incomplete) -> Box | Opening | Incomplete:
     """The old one with what the new call says in the place of its own; the new call as it is where that doesn't tell
-    which part it means: one that was called from all its sides, another kind of thing, or nothing but a name.
+    which part it means: one that was called from all its sides, another kind of thing.
     """
     places = _places(old)
-    if places is None or not _same_thing(old, new) or new == Incomplete(None, name=new.name):
+    if new == Incomplete(None, name=new.name):
+        return old  # nothing but its name
+    if places is None or not _same_thing(old, new):
         return new
     across, down = places
     for said in new.distances:

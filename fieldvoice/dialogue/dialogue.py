@@ -129,7 +129,7 @@ def _listened(turn: Turn) -> Turn:
     utterance = turn.judged.utterance
     if utterance.status is Status.UNDERSTOOD:
         return keep_words(_understood(turn, without_danger(utterance.meanings)), utterance.unplaced)
-    if utterance.objects and utterance.begun is not None and turn.asked is None:
+    if utterance.objects and isinstance(utterance.begun, tuple) and turn.asked is None:
         turn = object_to_place(turn, *utterance.begun)
     elif utterance.objects:
         turn = object_to_last(turn, quiet=True)
@@ -173,7 +173,10 @@ def _unclear(turn: Turn, utterance: Utterance) -> Turn:
     ways = _ways(turn, utterance)
     if not ways:
         kept = turn
-        begun = utterance.begun if turn.asked is None or _asks_of(turn, utterance.begun) else None
+        if isinstance(utterance.begun, Incomplete) and turn.asked is None:
+            return call(turn, (utterance.begun,))  # what it lacks is asked for, a part at a time
+        place = utterance.begun if isinstance(utterance.begun, tuple) else None
+        begun = place if turn.asked is None or _asks_of(turn, place) else None
         if begun is None and not (utterance.objects and turn.asked is not None):
             kept = replace(keep_words(turn, (utterance.heard,)), notices=turn.notices)
         about = Ask.TOO_MANY if question.about is Ask.WHICH_OF else question.about

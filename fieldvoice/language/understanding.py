@@ -10,14 +10,26 @@ from typing import TYPE_CHECKING
 from fieldvoice.language import slips
 from fieldvoice.language.compiled import rules
 from fieldvoice.language.descent import Heard, Parser
-from fieldvoice.language.found import Unnamed, Where
-from fieldvoice.language.rules import DANGER, FILLER, MEASURED, OBJECTION, PLACE, START, SUSPECT, Rules
+from fieldvoice.language.found import Named, Unnamed, Where
+from fieldvoice.language.rules import BOX_NAME, DANGER, FILLER, MEASURED, OBJECTION, PLACE, START, SUSPECT, Rules
 from fieldvoice.language.sense import boxes, circuits, context, numbers, parts, readings, utterances
 from fieldvoice.language.tables import heard_as, typed_as
 from fieldvoice.language.typed import read_typed
 from fieldvoice.records.hearing import Source
 from fieldvoice.records.length import Length, Unit
-from fieldvoice.records.meaning import Answer, Ask, Danger, Part, Question, Reading, Refusal, Status, Utterance, Why
+from fieldvoice.records.meaning import (
+    Answer,
+    Ask,
+    Danger,
+    Incomplete,
+    Part,
+    Question,
+    Reading,
+    Refusal,
+    Status,
+    Utterance,
+    Why,
+)
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -124,15 +136,16 @@ class Language:
         senseless = found.why is not None and found.why.why in _SENSELESS
         return senseless and not self.parser.holds(heard, MEASURED) and not self._one_slip(heard)
 
-    def _begun(self, found: Utterance, heard: Sequence[Heard]) -> tuple[Dimension | None, Place] | None:
-        """The place that is all that was said: its value comes in the next breath."""
+    def _begun(self, found: Utterance, heard: Sequence[Heard]) -> tuple[Dimension | None, Place] | Incomplete | None:
+        """The place, or the name of a box, that is all that was said: the rest comes in the next breath."""
         if found.ask is None or found.ask.about is not Ask.BROKE_OFF:
             return None
         for start in (0, *self.parser.ends_of(heard, OBJECTION, 0)):
             places = self.parser.ends_of(heard, PLACE, start).get(len(heard), ())
             if len(places) == 1 and isinstance(places[0], Where) and places[0].at is not None:
                 return places[0].dimension, places[0].at
-        return None
+        names = self.parser.ends_of(heard, BOX_NAME, 0).get(len(heard), ())
+        return Incomplete(None, name=names[0].said) if len(names) == 1 and isinstance(names[0], Named) else None
 
     def _one_slip(self, heard: Sequence[Heard]) -> bool:
         """Whether one slip put right makes of it a call, or the beginning of one."""

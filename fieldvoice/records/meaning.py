@@ -610,7 +610,8 @@ class Utterance:
     refused: `why` says what is wrong. Whatever the status: `danger` holds every word of a circuit that isn't known to
     be dead, `suspect` is set where what was typed wasn't understood and may be about a circuit, `objects` where it
     begins with no, wrong or wait, and `unplaced` holds words that could not be understood while the rest of the breath
-    was; `begun` is the place whose value is still to come.
+    was; `begun` is the place whose value is still to come, or a box of
+    which only the name was said.
     """
 
     status: Status
@@ -623,4 +624,4 @@ class Utterance:
     suspect: bool = False
     objects: bool = False
     unplaced: tuple[str, ...] = ()
-    begun: tuple[Dimension | None, Place] | None = None
+    begun: tuple[Dimension | None, Place] | Incomplete | None = None

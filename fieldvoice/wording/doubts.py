@@ -175,6 +175,9 @@ _LACKS = {
 }
 
 
+_WHERE = "Where is it: how far from the left or the right, and how far up or down?"
+
+
 def _lacks(doubt: Doubt, values: Sequence[Value], unit: Unit) -> Both:
     call = _call(values)
     assert doubt.lack is not None
@@ -182,6 +185,8 @@ def _lacks(doubt: Doubt, values: Sequence[Value], unit: Unit) -> Both:
         first = next((each for each in call.fact.distances if each.point is None), call.fact.distances[0])
         text = f"{text_of(first.value, unit)}: center or edge?"
         return text, f"{spoken_value(Reading(first.value), unit)}: center or edge?"
+    if isinstance(call.fact, Incomplete) and doubt.lack is Lack.DISTANCE and not call.fact.distances:
+        return _WHERE, _WHERE
     return _LACKS[doubt.lack], _LACKS[doubt.lack]
 
 

@@ -21,7 +21,7 @@ from fieldvoice.records.ledger import (
     key_of,
 )
 from fieldvoice.records.length import Length, Unit
-from fieldvoice.records.meaning import Ask, Context, Edge, Question, Reading, Refusal, Slot
+from fieldvoice.records.meaning import Ask, Context, Edge, Incomplete, Question, Reading, Refusal, Slot
 from fieldvoice.records.plan import Missing
 from fieldvoice.records.said import Say
 from fieldvoice.wording import needs, questions, refusals
@@ -159,6 +159,8 @@ def _question(values: Sequence[Value], unit: Unit) -> Both:
     old = next((call for call in calls if first is not None and call.number == first.replaces), None)
     if first is None or old is None or old.fact is None or old.fact == first.fact:
         return text, spoken
+    if isinstance(old.fact, Incomplete):
+        return text, spoken  # the same call, a part shorter
     whose = f"{old.by}'s " if old.by != first.by else ""
     was = spoken_value(old.fact, unit) if isinstance(old.fact, Reading) else figures(old.fact, unit)
     return f"{text} It was {whose}{figures(old.fact, unit)}.", f"{spoken} It was {whose}{was}."

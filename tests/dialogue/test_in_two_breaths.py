@@ -77,3 +77,30 @@ def test_while_another_value_is_asked_about_a_place_alone_begins_nothing() -> No
     assert wall.asks
     wall.types("69 1/4")
     assert wall.value("width, bottom") == "46"
+
+
+PIECES = (
+    ("box 1", "single gang", "center 30 from left", "48 down"),
+    ("box one", "single gang center 30 from left", "48 down"),
+    ("box 1", "outlet", "48 down", "30 from left", "center"),
+    ("box 1", "single gang center 30 from left 48 down"),
+)
+
+
+@pytest.mark.parametrize("pieces", PIECES)
+def test_a_box_is_called_a_piece_at_a_time(pieces: tuple[str, ...]) -> None:
+    """After its name alone what it lacks is asked for, and the same box comes of it."""
+    wall = Wall()
+    wall.types("t 46 7/8", "m 46 7/8", "b 46 7/8", "l 96", "r 96", *pieces)
+    hole = wall.view.hole
+    assert hole is not None
+    (box,) = hole.boxes
+    assert (box.name, str(box.kind), box.x.value.text(), box.y.value.text()) == ("box 1", "single gang", "30", "48")
+    assert not wall.session.state.not_taken("1")
+
+
+def test_the_name_of_a_box_that_is_there_reads_it_back() -> None:
+    """Nothing of it changes."""
+    wall = Wall()
+    wall.types("t 46 7/8", "box 1 single gang center 30 from left 48 down", "yes")
+    assert "Box 1: single gang, center 30 from left, center 48 from top." in wall.types("box 1")
