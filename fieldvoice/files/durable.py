@@ -32,7 +32,7 @@ class InUse(OSError):
 
 
 def hold(path: Path) -> FileIO:
-    """The file, open to read and write and locked. `Held` while another one has it; `OSError` where it can't be."""
+    """The file, open to read and write and locked. `InUse` while another one has it; `OSError` where it can't be."""
     while True:
         file = FileIO(path, "r+")
         try:
