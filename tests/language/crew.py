@@ -59,6 +59,8 @@ COMMANDS = {
     Action.READ_BACK: "review",
     Action.NEXT_BOARD: "next-board",
     Action.HOLD: "pause",
+    Action.PROMPT: "prompt on",
+    Action.UNPROMPT: "prompt off",
 }
 
 
@@ -80,9 +82,9 @@ class Row:
         return (Source.TYPED,) if typed else (Source.TYPED, Source.SPOKEN)
 
 
-def rows() -> list[Row]:
-    """The phrases of the table."""
-    lines = (FOLDER / "crew_phrases.tsv").read_text(encoding="utf-8").splitlines()
+def rows(table: str = "crew_phrases.tsv") -> list[Row]:
+    """The phrases of a table."""
+    lines = (FOLDER / table).read_text(encoding="utf-8").splitlines()
     found = []
     for line in lines:
         if not line.startswith("#"):
@@ -266,6 +268,8 @@ def shown(meaning: Meaning, unit: Unit) -> list[str]:
         case SameHeight(box, like):
             return [f"box-same-height {box or '?'} {like}"]
         case Habit(of, value):
+            if isinstance(value, tuple):
+                return [f"habit order {' '.join(value)}"]
             words = {"box point": "boxes", "over": "over", "middle width": "middle"}
             return [f"habit {words[of]} {'no' if value is False else 'yes' if value is True else value}"]
     return [_simple(meaning, unit)]

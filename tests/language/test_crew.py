@@ -1,4 +1,4 @@
-"""What crews say, by the table written before the grammar was read."""
+"""What crews say, by two tables, each written before the grammar of its day was read."""
 
 from __future__ import annotations
 
@@ -13,6 +13,7 @@ from fieldvoice.records.meaning import Incomplete, Status
 from tests.language.crew import ASKS, FOLDER, Row, result, rows, verdict
 
 ROWS = rows()
+REGIONAL = rows("crew_phrases_regional.tsv")
 DIFFERS = {
     "outlet center thirty and a quarter from the left fifteen up": "a point said once holds for both distances",
     "switch center thirty from left, forty eight off the floor": "a point said once holds for both distances",
@@ -22,6 +23,12 @@ DIFFERS = {
     "box one single gang center thirty from left forty eight down and it's live": "the box just named is the live one",
 }
 """Where the table's writer meant something else than what is taken, and why it is."""
+DIFFERS_REGIONAL = {
+    "yeah top forty six and seven eighths": "a yes and a reading: the dialogue knows whether a yes was asked for",
+    "it's half inch": "the dialogue takes it as the thickness of a board that nothing was measured on yet",
+    "far side": "is an answer to which edge of a box is meant, as near side is",
+}
+"""The same of the second table."""
 
 
 def worst(row: Row) -> str:
@@ -36,26 +43,33 @@ def test_nothing_is_taken_wrongly() -> None:
     """No phrase comes to something else than what it means, but for those where the table is overruled."""
     assert {row.phrase for row in ROWS if worst(row) == "wrong"} == set(DIFFERS)
 
+    assert {row.phrase for row in REGIONAL if worst(row) == "wrong"} == set(DIFFERS_REGIONAL)
+
 
 def test_nearly_every_phrase_is_exactly_right() -> None:
-    """At least 97 of 100, typed and spoken alike."""
-    found = Counter(map(worst, ROWS))
-    assert found["right"] >= 0.97 * len(ROWS), found
+    """At least 97 of 100 of the first table and 93 of the second, typed and spoken alike."""
+    for table, share in ((ROWS, 0.97), (REGIONAL, 0.93)):
+        found = Counter(map(worst, table))
+        assert found["right"] >= share * len(table), found
 
 
-def test_the_table_is_wide() -> None:
-    """Nine hundred phrases, none twice in one unit."""
-    assert len(ROWS) >= 900
-    assert len({(row.phrase, row.unit) for row in ROWS}) == len(ROWS)
+def test_the_tables_are_wide() -> None:
+    """Nine hundred phrases and five hundred, none twice in one unit."""
+    for table, least in ((ROWS, 900), (REGIONAL, 500)):
+        assert len(table) >= least
+        assert len({(row.phrase, row.unit) for row in table}) == len(table)
 
 
-@pytest.mark.parametrize("row", [row for row in ROWS if row.meaning == (ASKS,) and row.phrase not in DIFFERS], ids=str)
+UNSAFE = [row for row in (*ROWS, *REGIONAL) if row.meaning == (ASKS,)]
+
+
+@pytest.mark.parametrize("row", [row for row in UNSAFE if row.phrase not in {*DIFFERS, *DIFFERS_REGIONAL}], ids=str)
 def test_what_has_no_safe_meaning_is_never_taken(row: Row) -> None:
     """Asked about or refused, typed and spoken."""
     assert worst(row) == "right"
 
 
-@pytest.mark.parametrize("row", [row for row in ROWS if row.meaning[0].startswith("danger")], ids=str)
+@pytest.mark.parametrize("row", [row for row in (*ROWS, *REGIONAL) if row.meaning[0].startswith("danger")], ids=str)
 def test_danger_counts_in_any_case_and_with_any_punctuation(row: Row) -> None:
     """Capitals, exclamation marks, and words of no job around it."""
     for words in (row.phrase.upper(), f"{row.phrase}!!!", f"hey joe, {row.phrase}", f"{row.phrase} I think, frankly"):

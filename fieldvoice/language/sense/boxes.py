@@ -251,6 +251,7 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "written_square": lambda side: "square" if side == SQUARE_BOX else Several(()),
     "can": can,
     "coordinate": from_edge,
+    "center_from": lambda value, start: replace(from_edge(value, start), point=Point.CENTER),
     "over_side": lambda value: Distance(Length(value)),
     "from_top": lambda value: from_edge(value, "top"),
     "from_bottom": lambda value: from_edge(value, "bottom"),

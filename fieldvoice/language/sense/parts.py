@@ -44,6 +44,8 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "ceiling_said": lambda: Part(Edge.TOP),
     "kind_part": kind,
     "neighbor_part": lambda said: Part(Neighbor(said)),
+    "board_part": lambda: Part(Neighbor.BOARD),
+    "single_part": lambda: Part(BoxKind.SINGLE),
     "upper_part": lambda: Part(Course.UPPER),
     "lower_part": lambda: Part(Course.LOWER),
     "fraction_part": lambda part: Part(Length(Fraction(part))),

@@ -244,6 +244,7 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "answered_part": answered_part,
     "objecting": lambda: Answer(yes=False),
     "change": lambda where, length: _corrected_by(reading(where, length)),
+    "change_after": lambda length, where: _corrected_by(reading(where, length)),
     "change_bare": change_bare,
     "change_box": _changed_box,
     "change_of_box": _changed_part,
