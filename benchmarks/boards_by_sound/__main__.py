@@ -158,21 +158,25 @@ def main() -> None:
         if options.stories:
             with options.stories.open("a", encoding="utf-8") as file:
                 file.write(json.dumps(asdict(board)) + "\n")
-    levels = {level: figures([board for board in found if board.level == level]) for level in LEVELS}
-    report = {
+        if options.out:
+            options.out.write_text(report(found, options, time.perf_counter() - start), encoding="utf-8")
+    print(report(found, options, time.perf_counter() - start))
+
+
+def report(found: Sequence[Board], options: argparse.Namespace, seconds: float) -> str:
+    """The figures so far as JSON: written after each board, so that a run that was broken off counts."""
+    by_level = {level: [board for board in found if board.level == level] for level in LEVELS}
+    document = {
         "voices": sorted({board.voice for board in found}),
         "real sounds": options.real is not None,
         "reaction, seconds, in no figure": REACTION_SECONDS,
-        "levels": levels,
+        "levels": {level: figures(boards) for level, boards in by_level.items() if boards},
         "wrong plans": [_story(board) for board in found if board.plan and not board.right],
-        "took seconds": round(time.perf_counter() - start),
+        "took seconds": round(seconds),
         "load": round(os.getloadavg()[1], 1),
         "cores": os.cpu_count(),
     }
-    text = json.dumps(report, indent=1) + "\n"
-    print(text)
-    if options.out:
-        options.out.write_text(text, encoding="utf-8")
+    return json.dumps(document, indent=1) + "\n"
 
 
 def _story(board: Board) -> dict[str, Any]:

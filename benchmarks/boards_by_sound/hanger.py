@@ -25,14 +25,17 @@ from benchmarks.boards_by_sound.truth import (
     new_session,
     part_answer,
 )
+from benchmarks.dialogue.boards import words as length_words
 from fieldvoice.dialogue.rooms import Awaiting, Judged
 from fieldvoice.dialogue.state import is_whole
 from fieldvoice.dialogue.wiring import rooms
 from fieldvoice.language import understand
 from fieldvoice.language.choosing import choose
+from fieldvoice.language.speaking import figures
 from fieldvoice.records.hearing import Hearing, Source
 from fieldvoice.records.ledger import AnsweredBy, Call, Concern, Doubt, Fact, key_of
-from fieldvoice.records.meaning import Circuit, Status
+from fieldvoice.records.length import Length
+from fieldvoice.records.meaning import Box, Circuit, Reading, Status
 from fieldvoice.wording import aloud
 from training.noises import Wave
 from training.voices import Voice
@@ -201,8 +204,23 @@ class Hanger:
         if doubt.answered_by is AnsweredBy.PART:
             return part_answer(self._script, doubt, told) or line
         if doubt.answered_by is AnsweredBy.ONE_OF:
-            return line
+            return self._which(doubt) or line
         return self._yes_or_no(doubt, line)
+
+    def _which(self, doubt: Doubt) -> str:
+        """The length that only the way meant has, a teen or a ten figure by figure; nothing where that isn't the
+        difference.
+        """
+        meant = {fact for _, fact in self.meant.facts}
+        ways = [frozenset(length for fact in way for length in _lengths(fact)) for way in doubt.ways]
+        right = next((at for at, way in enumerate(doubt.ways) if {nameless(fact) for fact in way} <= meant), None)
+        if right is None:
+            return ""
+        own = ways[right].difference(*(way for at, way in enumerate(ways) if at != right))
+        length = next(iter(own), None)
+        if length is None:
+            return ""
+        return figures(str(length.inches)) if length.inches.denominator == 1 else length_words(length)
 
     def _yes_or_no(self, doubt: Doubt, line: str) -> str:
         call = self.session.state.calls.get(doubt.call) if doubt.call is not None else None
@@ -258,6 +276,12 @@ class Hanger:
             return f"asked, {'right' if right else 'other'} on top" if found.doubtful else "taken" if right else "WRONG"
         lead = choose(heard[0]).candidates
         return f"refused, {'right' if lead and lead[0].utterance.meanings == meant else 'other'} on top"
+
+
+def _lengths(fact: Fact) -> tuple[Length, ...]:
+    if isinstance(fact, Reading):
+        return (fact.value,)
+    return (fact.x.value, fact.y.value) if isinstance(fact, Box) else ()
 
 
 def _objection(line: str) -> str:

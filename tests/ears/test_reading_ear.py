@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from functools import partial
 
 import numpy as np
 import pytest
@@ -11,13 +12,17 @@ import soxr
 from benchmarks.endpointing import trimmed
 from fieldvoice.ears import RATE, Ear, Sound, hear, open_ear, open_pair, read_wav
 from fieldvoice.ears.encoder import bare_columns, context_columns
+from fieldvoice.ears.listening import Listening, listen
 from fieldvoice.ears.whole import WholeEar
-from fieldvoice.language import automaton, understand, vocabulary
+from fieldvoice.language import automaton, open_talk, understand, vocabulary
+from fieldvoice.language.outlook import outlook
 from fieldvoice.language.verdict import Expectation, Finding, Verdict, judge
 from fieldvoice.output.voice import Synthesizer
 from fieldvoice.records.hearing import EarKind, Source
 from fieldvoice.records.length import Unit
 from fieldvoice.resources import data_folder
+from training.mixing import as_frames
+from training.noises import echo
 
 SAMPLES = data_folder("audio_samples")
 MANIFEST = [json.loads(line) for line in (SAMPLES / "manifest.jsonl").read_text(encoding="utf-8").splitlines()]
@@ -125,3 +130,31 @@ def test_a_word_that_the_head_lacks_is_named() -> None:
     ear = open_ear("reading", ["top", "sheetrocket"], automaton)
     assert isinstance(ear, WholeEar)
     assert ear.unheard == ("sheetrocket",)
+
+
+SAID = ("Width, top: four six and seven eighths.", "Is the bottom width really one four?", "Yes or no?")
+
+
+@pytest.mark.parametrize("late", [0.0, 0.2, 0.5, None])
+def test_what_fieldvoice_says_is_not_heard_behind_it(pair: tuple[Ear, Ear], late: float | None) -> None:
+    """The end of a read-back, in an empty room and by a loudspeaker that is late, is no call. Where nothing is muted
+    (None) it would be one.
+    """
+    voice, heard = Synthesizer(), []
+    for room, line in enumerate(SAID):
+        dry = soxr.resample(np.array(voice(line), np.float64), voice.rate, RATE)
+        sound = np.concatenate([echo(0.3 * dry / np.abs(dry).max(), room), np.zeros(4 * RATE)])
+        sound += np.random.default_rng(room).normal(0, 4e-4, len(sound))
+        blocks = as_frames(sound)[: len(sound) // 1600 * 1600].reshape(-1, 1600)
+        over = 0.0 if late is None else len(dry) - late * RATE
+        how = Listening(outlook, muted=partial(next, iter([1600 * at < over for at in range(len(blocks))])))
+        heard += list(listen(blocks, pair[:1], how))
+    assert bool(heard) is (late is None)
+
+
+@pytest.mark.parametrize("words", ["okay, top forty six and seven eighths", "so, bottom forty six and a half"])
+def test_a_filler_that_is_spoken_is_passed_over(words: str) -> None:
+    """In the language of an open microphone the ear takes what follows it."""
+    voice, ear = Synthesizer(), open_ear("reading", vocabulary(), open_talk)
+    sound = Sound(soxr.resample(np.array(voice(words), np.int16), voice.rate, RATE))
+    assert understand(hear(ear, sound).words, Source.SPOKEN).meanings == understand(words, Source.SPOKEN).meanings
