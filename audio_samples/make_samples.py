@@ -89,6 +89,59 @@ MORE = (
     command("next board", "next board"),
 )
 
+
+def both(text: str, dimension: str, ends: tuple[str, str], values: tuple[str, str]) -> Phrase:
+    """A piece read at its two ends, in one breath."""
+    parts = zip(ends, values, strict=True)
+    return Phrase(text, tuple(reading(text, dimension, slot, value).meanings[0] for slot, value in parts))
+
+
+def piece(widths: tuple[str, str, str], heights: tuple[str, str, str]) -> tuple[Phrase, ...]:
+    """A piece of the house's wall: called, read top and bottom, left and right, and settled."""
+    return (
+        command("next board", "next board"),
+        both(widths[0], "width", ("top", "bottom"), widths[1:]),
+        both(heights[0], "height", ("left", "right"), heights[1:]),
+        command("done", "done"),
+        command("that's right", "yes"),
+    )
+
+
+# The west wall of the kitchen in fieldvoice/houses/lake_house.toml, and its five pieces as they are hung.
+HOUSE = (
+    context("this is the kitchen", "room", "kitchen"),
+    Phrase(
+        "west wall fifteen foot by ninety six and a half",
+        ({"kind": "surface", "surface": "wall", "name": "west", "width": "180", "height": "96 1/2"},),
+    ),
+    context("studs sixteen on center from the left", "spacing", "16", "left"),
+    Phrase(
+        "door seventy two from the left fifty four by eighty four",
+        ({"kind": "incomplete", "what": "door", "lacks": ["distance"]},),
+    ),
+    command("done", "done"),
+    *piece(
+        ("top ninety five and seven eighths bottom ninety five and three quarters", "95 7/8", "95 3/4"),
+        ("left forty seven and seven eighths right forty seven and seven eighths", "47 7/8", "47 7/8"),
+    ),
+    *piece(
+        ("top forty seven and seven eighths bottom forty eight", "47 7/8", "48"),
+        ("left forty seven and seven eighths right forty seven and three quarters", "47 7/8", "47 3/4"),
+    ),
+    *piece(
+        ("top thirty six and an eighth bottom thirty six and an eighth", "36 1/8", "36 1/8"),
+        ("left forty seven and three quarters right forty seven and five eighths", "47 3/4", "47 5/8"),
+    ),
+    *piece(
+        ("top seventy one and three quarters bottom seventy one and five eighths", "71 3/4", "71 5/8"),
+        ("left forty eight and a half right forty eight and three eighths", "48 1/2", "48 3/8"),
+    ),
+    *piece(
+        ("top fifty four and a quarter bottom fifty four and an eighth", "54 1/4", "54 1/8"),
+        ("left forty eight and three eighths right forty eight and a quarter", "48 3/8", "48 1/4"),
+    ),
+)
+
 VOICES = {
     "espeak-ng en-us": (["espeak-ng", "-v", "en-us", "-s", "145", "-w", "{out}", "{text}"], "GPL-3.0-or-later engine"),
     "espeak-ng en-us+f3": (["espeak-ng", "-v", "en-us+f3", "-s", "140", "-w", "{out}", "{text}"], "as above"),
@@ -153,7 +206,20 @@ def clips() -> list[tuple[Phrase, str, str | None, int | None, int | None]]:
         for k, snr in enumerate((20, 10))
         for n, phrase in enumerate(loud[k::2])
     ]
-    return [*demo, *clean, *noisy]
+    here = {phrase.text for phrase in BOARD}
+    house = [(phrase, DEMO_VOICE, None, None, None) for phrase in _once(HOUSE) if phrase.text not in here]
+    return [*demo, *clean, *noisy, *house]
+
+
+def _once(phrases: tuple[Phrase, ...]) -> list[Phrase]:
+    return list({phrase.text: phrase for phrase in phrases}.values())
+
+
+def house_places(text: str, voice: str, noise: str | None) -> list[int]:
+    """Where a clip is called at the house's wall, which is done in one voice and quiet."""
+    if voice != DEMO_VOICE or noise is not None:
+        return []
+    return [place for place, phrase in enumerate(HOUSE, start=1) if phrase.text == text]
 
 
 def main() -> None:
@@ -176,6 +242,7 @@ def main() -> None:
             "noise": noise,
             "snr_db": snr,
             "demo": place,
+            "house": house_places(phrase.text, voice, noise),
             "license": f"Apache-2.0 (synthetic; {VOICES[voice][1]})",
             "made_by": "python audio_samples/make_samples.py",
         }

@@ -24,8 +24,12 @@ if TYPE_CHECKING:
 @click.argument("file", type=click.Path(path_type=Path))
 @click.option("--csv", "as_csv", is_flag=True, help="Only what all of it takes, as a table for a spreadsheet.")
 @click.option("--svg", type=click.Path(dir_okay=False, path_type=Path), help="The file to draw every surface in.")
+@click.option(
+    "--pdf", "pages", type=click.Path(dir_okay=False, path_type=Path), help="The file to print a page each to."
+)
+@click.option("--paper", type=click.Choice(["letter", "a4"]), default="letter", show_default=True, help="Of the pages.")
 @options.as_json
-def room(file: Path, svg: Path | None, *, as_csv: bool, as_json: bool) -> int:
+def room(file: Path, svg: Path | None, pages: Path | None, paper: str, *, as_csv: bool, as_json: bool) -> int:
     """Plan the walls and ceilings of FILE, written as TOML (- is standard input).
 
     Prints every board with its place, the sheets to buy, what each is cut into, and how far the plan can be from the
@@ -50,7 +54,9 @@ def room(file: Path, svg: Path | None, *, as_csv: bool, as_json: bool) -> int:
         tell(f"fieldvoice: {trouble}")
         return 1
     if svg is not None:
-        write_new(svg, _drawn(made))
+        write_new(svg, drawn(made))
+    if pages is not None:
+        write_new(pages, printed(made, paper))
     work = room_work(made)
     if as_json:
         emit({**room_document(made), **room_work_document(work, made.unit)})
@@ -61,7 +67,19 @@ def room(file: Path, svg: Path | None, *, as_csv: bool, as_json: bool) -> int:
     return 0
 
 
-def _drawn(made: RoomPlan) -> bytes:
+def printed(made: RoomPlan, size: str) -> bytes:
+    """A page of every surface, as PDF."""
+    from datetime import UTC, datetime
+
+    from fieldvoice import __version__
+    from fieldvoice.output.paper import Made, Paper, pdf, surface_pages
+
+    paper = {"letter": Paper.LETTER, "a4": Paper.A4}[size]
+    pages = surface_pages(made, paper, Made(datetime.now(UTC), made.house.name, None, __version__))
+    return pdf(pages, made.house.name or "fieldvoice")
+
+
+def drawn(made: RoomPlan) -> bytes:
     """Every surface, a layer after the other, as one SVG."""
     from fieldvoice.output.drawing import stacked, svg, wall_picture
 

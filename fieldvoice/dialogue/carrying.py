@@ -49,11 +49,16 @@ def open_board(turn: Turn, name: str) -> Turn:
 
 def _carried(state: State, name: str) -> tuple[Call, ...]:
     number = state.next_number
-    found = [call for call in state.settled(state.board).values() if _goes_along(call)]
+    own = {Topic.SHEET} if state.board in state.pieces else set()  # an offcut of the layout is that piece's alone
+    found = [call for call in state.settled(state.board).values() if _goes_along(call) and _topic(call) not in own]
     return tuple(
         replace(call, number=number + index, board=name, carried=True, replaces=None, standing=Standing.ACCEPTED)
         for index, call in enumerate(found)
     )
+
+
+def _topic(call: Call) -> Topic | None:
+    return call.fact.topic if isinstance(call.fact, Context) else None
 
 
 def _goes_along(call: Call) -> bool:

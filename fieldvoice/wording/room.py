@@ -138,6 +138,12 @@ def piece_text(piece: Piece, unit: Unit) -> str:
     return f"{piece.name.number}. {size}, {piece.lies.value}, {course}{layer}, {place}"
 
 
+def cut_from_text(sheet: str, offcut: str | None, others: Sequence[str]) -> str:
+    """What a board is cut from, and which others come out of the same sheet."""
+    source = f"From a sheet {sheet}" if offcut is None else f"From the offcut {offcut}, {sheet}"
+    return f"{source}, with {', '.join(others)}." if others else f"{source}."
+
+
 def fill_text(width: int, height: int, value: int, bound: int) -> str:
     """What a sheet's best fill is worth."""
     if value == bound:
