@@ -1,20 +1,32 @@
-"""`demo`: the main job on the recordings that come with fieldvoice."""
+"""`demo`: the main job, and a small house, on the recordings that come with fieldvoice."""
 
 from __future__ import annotations
 
 import json
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from enum import StrEnum
 from pathlib import Path
+from typing import TYPE_CHECKING, Any
 
 import click
 
 from fieldvoice.commands import options
 from fieldvoice.commands.output import show, tell
 from fieldvoice.commands.talk import SaidLine, Talk, recorded_talk
-from fieldvoice.errors import NotHere
+from fieldvoice.errors import BadUsage, NotHere
 from fieldvoice.records.hearing import Hearing, Source
 from fieldvoice.records.meaning import Answer
+
+if TYPE_CHECKING:
+    from fieldvoice.records.room_plan import RoomPlan
+
+
+class Scenario(StrEnum):
+    """What is shown."""
+
+    BOARD = "board"
+    HOUSE = "house"
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,23 +38,58 @@ class Clip:
 
 
 @click.command()
+@click.argument("scenario", type=click.Choice([one.value for one in Scenario]), default=Scenario.BOARD.value)
+@click.option("--papers", type=click.Path(file_okay=False, path_type=Path), help="The folder for the house's papers.")
 @options.ear
 @options.quiet
 @options.as_json
-def demo(ear: str | None, *, quiet: bool, as_json: bool) -> int:
+def demo(scenario: str, papers: Path | None, ear: str | None, *, quiet: bool, as_json: bool) -> int:
     """Hear a board called out on the shipped recordings, answer, and print how to cut it.
+
+    With `house` a small house is planned from its file, a wall of it is called and laid out, and its boards are cut one
+    after the other, offcuts first; --papers prints all that a crew takes along: plans of the house, its take-off, the
+    boards.
 
     The recordings go through a real recognizer. Where fieldvoice asks, the hanger of the demo answers as people do: yes
     where it was heard right, and by repeating it on the keyboard where it wasn't.
     """
     from fieldvoice.commands.plans import show_plans
+
+    chosen = Scenario(scenario)
+    if papers is not None and chosen is not Scenario.HOUSE:
+        raise BadUsage("The papers are the house's: run `fieldvoice demo house --papers FOLDER`.")
+    house = _planned(as_json=as_json) if chosen is Scenario.HOUSE else None
+    talk = recorded_talk(demonstration=True)
+    _led(talk, tuple(demo_clips(chosen)), ear, chosen, quiet=quiet, as_json=as_json)
+    if not as_json:
+        show()
+    status = show_plans(talk, None, as_json=as_json, transcript=True)
+    if papers is not None and house is not None:
+        _print(papers, house, talk)
+    return status
+
+
+def _planned(*, as_json: bool) -> RoomPlan:
+    """The house of the demo, planned from its file."""
+    from fieldvoice.commands.room import read
+    from fieldvoice.layout.planning import plan
+    from fieldvoice.output.room_list import sheets_lines
+    from fieldvoice.resources import data_folder
+    from fieldvoice.wording.room import standing_text
+
+    made = plan(read(data_folder("houses") / "lake_house.toml"))
+    if not as_json:
+        show("\n".join((f"{made.house.name}: {standing_text(made)}", *sheets_lines(made), "")))
+    return made
+
+
+def _led(talk: Talk, clips: Sequence[Clip], ear: str | None, scenario: Scenario, *, quiet: bool, as_json: bool) -> None:
+    """The dialogue of the recordings; at the house the partner cuts each board as soon as its plan is settled."""
     from fieldvoice.commands.recognizers import open_ears, report
     from fieldvoice.commands.replay import show_turns
     from fieldvoice.ears.recorded import utterance
     from fieldvoice.output.voice import open_voice
 
-    clips = tuple(demo_clips())
-    talk = recorded_talk(demonstration=True)
     ears = open_ears(ear, talk.unit)
     voice = open_voice(tell, quiet=quiet or as_json)
     for clip, after in zip(clips, (*clips[1:], None), strict=True):
@@ -51,9 +98,40 @@ def demo(ear: str | None, *, quiet: bool, as_json: bool) -> int:
             show_turns(turns, as_json=as_json)
             for line in spoken:
                 voice.say(line)
-    if not as_json:
-        show()
-    return show_plans(talk, None, as_json=as_json, transcript=True)
+        if scenario is Scenario.HOUSE:
+            show_turns(_cut(talk), as_json=as_json)
+
+
+def _cut(talk: Talk) -> Sequence[SaidLine]:
+    """The partner reads the cautions of a board that is settled and ticks its steps, each once it is done."""
+    from fieldvoice.dialogue.session import Session
+    from fieldvoice.wording.drafts import partner_cut
+
+    session = talk.session
+    assert isinstance(session, Session)
+    view = talk.look()
+    if view.plan is None or view.draft or view.ticked:
+        return ()
+    session.acknowledge("partner")
+    for number in range(1, len(view.plan.steps) + 1):
+        session.tick(number, "partner")
+    turn = SaidLine("partner", partner_cut(view.board, len(talk.look().ticked)))
+    talk.turns.append(turn)
+    return (turn,)
+
+
+def _print(papers: Path, house: RoomPlan, talk: Talk) -> None:
+    """Everything on paper: the house's surfaces and take-off, the wall that was called, and its boards."""
+    from fieldvoice.commands.files import write_new
+    from fieldvoice.commands.paper import pages_of
+    from fieldvoice.commands.room import printed
+    from fieldvoice.output.room_fastening import room_work
+    from fieldvoice.output.takeoff import takeoff_csv
+
+    papers.mkdir(parents=True, exist_ok=True)
+    write_new(papers / "house.pdf", printed(house, "letter"))
+    write_new(papers / "takeoff.csv", takeoff_csv(room_work(house).quantities, house.unit).encode())
+    write_new(papers / "boards.pdf", pages_of(talk.session.views()))
 
 
 def _is_answer(text: str) -> bool:
@@ -77,8 +155,8 @@ def _exchange(
     yield turns, [say.spoken for say in says]
 
 
-def demo_clips() -> Iterator[Clip]:
-    """The recordings of the demo in the order they are called. Raises `NotHere` where they are not installed."""
+def demo_clips(scenario: Scenario = Scenario.BOARD) -> Iterator[Clip]:
+    """The recordings of a demo in the order they are called. Raises `NotHere` where they are not installed."""
     from fieldvoice.resources import data_folder
 
     folder = data_folder("audio_samples")
@@ -89,5 +167,12 @@ def demo_clips() -> Iterator[Clip]:
             "The demo's recordings aren't installed. Install fieldvoice again, or run `fieldvoice type`."
         ) from trouble
     entries = [json.loads(line) for line in lines if line.strip()]
-    called = sorted((entry for entry in entries if entry.get("demo")), key=lambda entry: int(entry["demo"]))
-    yield from (Clip(folder / entry["file"], entry["text"]) for entry in called)
+    called = sorted((place, entry["file"], entry["text"]) for entry in entries for place in _places(entry, scenario))
+    yield from (Clip(folder / file, text) for _, file, text in called)
+
+
+def _places(entry: Mapping[str, Any], scenario: Scenario) -> Sequence[int]:
+    """Where a recording is called, which may be more than once."""
+    if scenario is Scenario.HOUSE:
+        return tuple(entry["house"])
+    return () if entry["demo"] is None else (entry["demo"],)

@@ -22,6 +22,7 @@ if TYPE_CHECKING:
     from fieldvoice.journal.journal import Log
     from fieldvoice.output.paper import Made, Paper
     from fieldvoice.records.plan import CutPlan
+    from fieldvoice.records.room_plan import RoomPlan
 
 
 class PrintForm(StrEnum):
@@ -37,7 +38,7 @@ class PrintForm(StrEnum):
 @click.command("print")
 @options.job
 @click.option("--board", default=None, metavar="NAME", help="The board to print. Default: the one that the job is at.")
-@click.option("--all", "every", is_flag=True, help="Every board of the job, and lists of them.")
+@click.option("--all", "every", is_flag=True, help="Every wall and board of the job, and lists of them.")
 @click.option(
     "--as",
     "form",
@@ -93,8 +94,10 @@ def print_boards(
 
         why = {"why": " ".join(map(_open, drafts))} if drafts else {}
         emit({**plan_document(views, views[0].unit), **why})
-    elif ready:
-        _write(chosen, _content(chosen, ready, made, size), output)
+    else:
+        layout = views[0].room_plan if every else None
+        if ready or (layout is not None and chosen in _OF_WALLS):
+            _write(chosen, _content(chosen, ready, layout, made, size), output)
     for view in drafts:
         tell(f"fieldvoice: {_open(view)}")
     return 1 if drafts else 0
@@ -127,37 +130,57 @@ def _last(journal: Log) -> datetime | None:
     return last
 
 
-def _content(form: PrintForm, boards: Sequence[tuple[View, CutPlan]], made: Made, size: str) -> bytes:
+def _content(
+    form: PrintForm, boards: Sequence[tuple[View, CutPlan]], layout: RoomPlan | None, made: Made, size: str
+) -> bytes:
     make: dict[PrintForm, Callable[[], bytes]] = {
-        PrintForm.TEXT: lambda: _text(boards),
-        PrintForm.PDF: lambda: _pdf(boards, made, size),
-        PrintForm.SVG: lambda: _svg(boards),
+        PrintForm.TEXT: lambda: _text(boards, layout),
+        PrintForm.PDF: lambda: _pdf(boards, layout, made, size),
+        PrintForm.SVG: lambda: _svg(boards, layout),
         PrintForm.DXF: lambda: _dxf(boards),
         PrintForm.CSV: lambda: _csv(boards),
     }
     return make[form]()
 
 
-def _text(boards: Sequence[tuple[View, CutPlan]]) -> bytes:
+_OF_WALLS = frozenset({PrintForm.TEXT, PrintForm.PDF, PrintForm.SVG})
+"""What the walls and ceilings called are printed as, beside their boards."""
+
+
+def _text(boards: Sequence[tuple[View, CutPlan]], layout: RoomPlan | None) -> bytes:
     from fieldvoice.output.checklist import checklist
+    from fieldvoice.output.room_list import surfaces_list
 
+    walls = [] if layout is None else [surfaces_list(layout)]
     pages = [checklist(plan, view.cautions, room=view.room, ticked=view.ticked) for view, plan in boards]
-    return "\n".join(pages).encode()
+    return "\n".join([*walls, *pages]).encode()
 
 
-def _pdf(boards: Sequence[tuple[View, CutPlan]], made: Made, size: str) -> bytes:
-    from fieldvoice.output.paper import Paper, board_pages, list_pages, pdf
+def pages_of(views: Sequence[View]) -> bytes:
+    """Boards that are settled as pages, of a dialogue that isn't kept."""
+    from fieldvoice import __version__
+    from fieldvoice.output.paper import Made
+
+    ready = [(view, view.plan) for view in views if view.plan is not None and not view.so_far]
+    return _pdf(ready, views[0].room_plan, Made(datetime.now(UTC), None, None, __version__), "letter")
+
+
+def _pdf(boards: Sequence[tuple[View, CutPlan]], layout: RoomPlan | None, made: Made, size: str) -> bytes:
+    from fieldvoice.output.paper import Paper, board_pages, list_pages, pdf, surface_pages
 
     paper: Paper = {"letter": Paper.LETTER, "a4": Paper.A4}[size]
     pages = [page for view, plan in boards for page in board_pages(view, plan, paper, made)]
-    return pdf([*pages, *list_pages(boards, paper, made)], made.job or "fieldvoice")
+    lists = list_pages(boards, paper, made) if boards else ()
+    walls = surface_pages(layout, paper, made) if layout is not None else ()
+    return pdf([*walls, *pages, *lists], made.job or "fieldvoice")
 
 
-def _svg(boards: Sequence[tuple[View, CutPlan]]) -> bytes:
-    from fieldvoice.output.drawing import board_picture, stacked, svg
+def _svg(boards: Sequence[tuple[View, CutPlan]], layout: RoomPlan | None) -> bytes:
+    from fieldvoice.output.drawing import board_picture, stacked, svg, wall_pictures
 
+    walls = [] if layout is None else wall_pictures(layout, 280.0, 190.0)
     pictures = [board_picture(plan, 280.0, 200.0, room=view.room) for view, plan in boards]
-    return svg(stacked(pictures)).encode()
+    return svg(stacked([*walls, *pictures])).encode()
 
 
 def _dxf(boards: Sequence[tuple[View, CutPlan]]) -> bytes:

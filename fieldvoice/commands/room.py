@@ -54,7 +54,7 @@ def room(file: Path, svg: Path | None, pages: Path | None, paper: str, *, as_csv
         tell(f"fieldvoice: {trouble}")
         return 1
     if svg is not None:
-        write_new(svg, drawn(made))
+        write_new(svg, _drawn(made))
     if pages is not None:
         write_new(pages, printed(made, paper))
     work = room_work(made)
@@ -79,16 +79,11 @@ def printed(made: RoomPlan, size: str) -> bytes:
     return pdf(pages, made.house.name or "fieldvoice")
 
 
-def drawn(made: RoomPlan) -> bytes:
+def _drawn(made: RoomPlan) -> bytes:
     """Every surface, a layer after the other, as one SVG."""
-    from fieldvoice.output.drawing import stacked, svg, wall_picture
+    from fieldvoice.output.drawing import stacked, svg, wall_pictures
 
-    pictures = [
-        wall_picture(surface, made.unit, 280.0, 190.0, layer=layer)
-        for surface in made.surfaces
-        for layer in range(1, surface.surface.layers + 1)
-    ]
-    return svg(stacked(pictures)).encode()
+    return svg(stacked(wall_pictures(made, 280.0, 190.0))).encode()
 
 
 def read(file: Path) -> House:

@@ -16,16 +16,27 @@ def room_list(plan: RoomPlan) -> str:
     return "\n".join(_lines(plan))
 
 
+def sheets_lines(plan: RoomPlan) -> Iterator[str]:
+    """The sheets to be had."""
+    unit = plan.unit
+    yield "Sheets"
+    for one in plan.sheets:
+        board = f"{one.sheet.thickness.text(unit)} {one.sheet.kind}"
+        yield f"  {one.count} x {size_text(one.sheet, unit)} {unit.value}, {board}"
+
+
+def surfaces_list(plan: RoomPlan) -> str:
+    """Every surface with its boards in the order of hanging."""
+    return "\n".join(line for surface in plan.surfaces for line in (*_surface(surface, plan.unit), ""))
+
+
 def _lines(plan: RoomPlan) -> Iterator[str]:
     unit = plan.unit
     yield standing_text(plan)
     for warning in plan.warnings:
         yield f"! {warning_text(warning, unit)}"
     yield ""
-    yield "Sheets"
-    for one in plan.sheets:
-        board = f"{one.sheet.thickness.text(unit)} {one.sheet.kind}"
-        yield f"  {one.count} x {size_text(one.sheet, unit)} {unit.value}, {board}"
+    yield from sheets_lines(plan)
     for surface in plan.surfaces:
         yield ""
         yield from _surface(surface, unit)

@@ -9,6 +9,12 @@ from fieldvoice.records.length import Unit
 from fieldvoice.wording import needs
 from fieldvoice.wording.notices import item_text
 
+
+def partner_cut(board: str, count: int) -> str:
+    """What the partner of a recorded dialogue did at the sheets."""
+    return f"Board {board} is cut, {count} steps ticked."
+
+
 SETTLE = "Go on with the job and say done to hear what is open."
 
 

@@ -24,7 +24,7 @@ from fieldvoice.output.drawing.scale import HEIGHTS, Scale, fitted, roomy
 from fieldvoice.records.length import ZERO, Length, Unit
 from fieldvoice.records.meaning import Dimension, Edge
 from fieldvoice.records.room import RoomSurface, name_of
-from fieldvoice.records.room_plan import JointKind, Piece, SurfacePlan
+from fieldvoice.records.room_plan import JointKind, Piece, RoomPlan, SurfacePlan
 from fieldvoice.wording import drawing as wording
 
 
@@ -47,6 +47,15 @@ def wall_picture(
         f"{title}: {width:g} by {height:g} mm of paper are too small for its sheets",
     )
     return Picture(width, height, marks, title)
+
+
+def wall_pictures(plan: RoomPlan, width: float, height: float) -> list[Picture]:
+    """Every surface, a layer after the other."""
+    return [
+        wall_picture(surface, plan.unit, width, height, layer=layer)
+        for surface in plan.surfaces
+        for layer in range(1, surface.surface.layers + 1)
+    ]
 
 
 class _WallDrawing:

@@ -1,0 +1,77 @@
+"""The demo's house, end to end: planned from its file, a wall of it heard, its boards cut, everything printed."""
+
+from __future__ import annotations
+
+import csv
+import json
+from io import BytesIO
+from pathlib import Path
+
+import pypdf
+
+from fieldvoice.dialogue.surfaces import STOCK
+from fieldvoice.files.house_file import read_house
+from fieldvoice.records.length import Length, Unit
+from fieldvoice.records.room import House, Wall
+from fieldvoice.resources import data_folder
+from tests.cli.program import fieldvoice
+
+TOLD = {"2A": "4", "3A": "5"}
+"""The offcut that each board was cut from."""
+
+
+def the_wall() -> Wall:
+    """The wall of the house's file that is called in the demo."""
+    house = read_house((data_folder("houses") / "lake_house.toml").read_text(encoding="utf-8"))
+    assert isinstance(house, House)
+    assert set(house.sheets) == set(STOCK[Unit.INCH])
+    (found,) = (one for one in house.surfaces if (one.room, one.name) == ("kitchen", "west"))
+    assert isinstance(found, Wall)
+    return found
+
+
+def test_a_wall_of_the_house_is_heard_cut_and_printed(tmp_path: Path) -> None:
+    """The wall is the one of the file; every board has a proved plan, two are cut from what others left, and the papers
+    hold every surface and every board.
+    """
+    ran = fieldvoice("demo", "house", "--json", "--papers", str(tmp_path / "papers"))
+    assert ran.status == 0, ran.err
+    document = json.loads(ran.out)
+    (surface,) = document["room"]["surfaces"]
+    called, meant = document["room"], the_wall()
+    assert surface["name"] == "kitchen west wall"
+    assert _extent(surface) == (meant.width, meant.height)
+    boards = {board["name"]: board for board in document["boards"]}
+    assert set(boards) == {"1", "2", "3", "4", "5"}
+    assert all(board["proof"]["ok"] and not board["draft"] for board in boards.values())
+    said = [turn["text"] for turn in document["transcript"] if turn["who"] == "fieldvoice"]
+    assert [text for text in said if text.startswith("Cut it from the offcut")] == [
+        f"Cut it from the offcut “{name}”, {boards[board]['sheet']['length']} x 48 in. Square its cut end first: the "
+        "marks are from a square edge."
+        for name, board in TOLD.items()
+    ]
+    assert [one["name"] for one in called["rack"]] == ["5A"]
+    heard = [turn for turn in document["transcript"] if turn["who"] == "hanger" and turn["recognizer"] != "keyboard"]
+    assert len(heard) >= 30
+    _papers(tmp_path / "papers", len(boards))
+
+
+def _extent(surface: dict[str, list[dict[str, str]]]) -> tuple[Length, Length]:
+    """How far its pieces reach."""
+    right = max(Length(piece["x"]) + Length(piece["width"]) for piece in surface["pieces"])
+    top = max(Length(piece["y"]) + Length(piece["height"]) for piece in surface["pieces"])
+    return right, top
+
+
+def _papers(folder: Path, boards: int) -> None:
+    house = pypdf.PdfReader(BytesIO((folder / "house.pdf").read_bytes()))
+    titles = [page.extract_text() for page in house.pages]
+    assert len(titles) == 16
+    assert any("kitchen west" in text for text in titles)
+    pages = [page.extract_text() for page in pypdf.PdfReader(BytesIO((folder / "boards.pdf").read_bytes())).pages]
+    assert "kitchen west wall" in pages[0]
+    for number in range(1, boards + 1):
+        assert any(f"kitchen, board {number}" in text for text in pages[1:])
+    rows = list(csv.DictReader((folder / "takeoff.csv").read_text(encoding="utf-8").splitlines()))
+    assert rows
+    assert sum(int(row["to buy"]) for row in rows if row["what"].startswith("sheet")) == 37
