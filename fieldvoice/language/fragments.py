@@ -10,6 +10,7 @@ from fieldvoice.records.meaning import (
     Basis,
     BoxKind,
     Course,
+    Dimension,
     Distance,
     Edge,
     Habit,
@@ -93,6 +94,8 @@ def same_words(same: SameAgain, unit: Unit) -> str:
     """The last value at another place."""
     parts = (str(same.dimension or ""), place_words_of(same.at, unit))
     place = " ".join(part for part in (parts if isinstance(same.at, Length) else parts[::-1]) if part)
+    if isinstance(same.at, Length) and same.dimension is not None and not same.like:
+        place += " down" if same.dimension is Dimension.WIDTH else " over"  # "at sixty, five inches" is ruled out
     return f"{place} is the same as {place_words_of(same.like, unit)}" if same.like else f"same {place}"
 
 

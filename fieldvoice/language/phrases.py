@@ -267,7 +267,9 @@ def _(meaning: Correction, unit: Unit) -> str:
         return f"change box {name_words(new.name)} to {placed}"
     if isinstance(new, Incomplete) and new.name:
         parts: list[Distance | BoxKind] = [*new.distances, *([new.kind] if isinstance(new.kind, BoxKind) else [])]
-        return f"change box {name_words(new.name)} to {part_words(Part(parts[0]), unit)}"
+        return (
+            f"box {name_words(new.name)} should be {part_words(Part(parts[0]), unit)}"  # "seventy to" is "seventy two"
+        )
     return f"change it to {_said(new, unit)}"
 
 
