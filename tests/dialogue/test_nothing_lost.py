@@ -299,7 +299,9 @@ def test_what_is_said_aloud_is_short() -> None:
         assert sum(seconds(each.spoken) for each in wall.said) <= MOST_SECONDS, line
 
 
-@pytest.mark.parametrize("words", ["it bit me", "tester still beeps", "not sure box one is dead", "the lights came on"])
+@pytest.mark.parametrize(
+    "words", ["it stung him bad", "tester still beeps", "volts on this thing", "the lights came on"]
+)
 def test_what_nobody_understood_of_a_circuit_takes_the_tool_out_of_every_box(words: str) -> None:
     """On every board; the words are kept as not taken, and the plan waits for them."""
     wall = at(*D, "next board", "t 40", words)
@@ -313,7 +315,7 @@ def test_what_nobody_understood_of_a_circuit_takes_the_tool_out_of_every_box(wor
 
 def test_what_nobody_understood_of_a_circuit_is_kept_where_no_box_counts() -> None:
     """There is nothing to cancel then, and it is told as anything else that wasn't understood."""
-    wall = at(*S, "it bit me")
+    wall = at(*S, "it stung him bad")
     assert "canceled" not in " ".join(one.text for one in wall.said)
     assert ("not taken", "hanger") in kinds(wall)
 
