@@ -13,8 +13,10 @@ from fieldvoice.records.said import Say
 
 MOST_SECONDS = 6
 """Seconds that an answer may take aloud; the rest is on the screen."""
-CHARACTERS_A_SECOND = 12.5
-"""How fast the voice speaks: 11.7 to 13.5 over five of its sentences, pauses at their ends with them."""
+CHARACTERS_A_SECOND, PAUSE = 15.8, 0.27
+"""How fast the voice speaks, and the seconds that it rests at a comma or a stop: fitted to 250 of its sentences, of
+which it misses two thirds by less than a third of a second."""
+_RESTS = re.compile(r"[,;:.?]")
 ON_SCREEN = "The rest is on the screen."
 
 _NAMED = "|".join(("box", "board", "step", "tick", *(kind.value for kind in OpeningKind)))
@@ -62,7 +64,7 @@ def _each(figures: str) -> str:
 
 def seconds(spoken: str) -> float:
     """About how long the voice takes for it."""
-    return len(spoken) / CHARACTERS_A_SECOND
+    return len(spoken) / CHARACTERS_A_SECOND + PAUSE * len(_RESTS.findall(spoken))
 
 
 def in_time(says: Sequence[Say], vital: Sequence[bool]) -> tuple[Say, ...]:
