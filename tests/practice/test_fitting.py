@@ -16,6 +16,7 @@ from fieldvoice.practice import fitting
 from fieldvoice.practice.calls import CALLS, PracticeCall
 from fieldvoice.practice.fitting import Example, TrialHead
 from fieldvoice.records.hearing import Hearing, Hypothesis
+from fieldvoice.resources import data_folder
 from fieldvoice.wording import practice as wording
 
 CHANGE: Change = {"words.bias": np.ones(1, np.float32)}
@@ -67,6 +68,10 @@ OWN = "bottom thirteen"
 """One that isn't."""
 
 
+RECORDINGS = len((data_folder("audio_samples") / "manifest.jsonl").read_text(encoding="utf-8").splitlines())
+"""All that come with fieldvoice."""
+
+
 @pytest.mark.parametrize(
     ("table", "why"),
     [
@@ -85,7 +90,7 @@ def test_it_must_be_better_and_wrong_nowhere(table: dict[str, tuple[str, str]], 
     assert (made.change is None) == (why is not None)
     assert why is None or why in wording.why(made.outcome)
     assert made.outcome.before.total() == made.outcome.after.total() == len(CALLS)
-    assert made.outcome.others_before.total() == 40
+    assert made.outcome.others_before.total() == RECORDINGS
     assert ("stays as it was" in wording.outcome(made.outcome)) == (why is not None)
 
 
