@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from itertools import chain
+from typing import TYPE_CHECKING
+
 from fieldvoice.dialogue.events import Asked, DeadSaid, Endangered
 from fieldvoice.dialogue.naming import box_name
 from fieldvoice.dialogue.proposals import queue, set_aside, settle
@@ -9,6 +12,9 @@ from fieldvoice.dialogue.state import State
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.records.ledger import Concern, Doubt, Tell
 from fieldvoice.records.meaning import Circuit, Danger, DeadAndTested
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable
 
 
 def endanger(turn: Turn) -> Turn:
@@ -23,16 +29,10 @@ def endanger(turn: Turn) -> Turn:
 
 def _suspected(turn: Turn) -> Turn:
     """What wasn't understood has words of circuits in it: no box counts as dead until that is said anew."""
-    dead = tuple(
-        (board, box)
-        for board, words in turn.state.words.items()
-        for box, word in words.items()
-        if word.state is Circuit.DEAD
-    )
+    dead = _dead(turn.state, ((board, box) for board, words in turn.state.words.items() for box in words))
     if not dead:
         return turn
-    told = [part for pair in dead for part in pair]
-    return turn.did(Endangered(dead, live=False)).tell(Tell.MAYBE_LIVE, *told, safety=True)
+    return turn.did(Endangered(dead, live=False)).tell(Tell.MAYBE_LIVE, *chain(*dead), safety=True)
 
 
 def boxes_of(state: State, said: tuple[Danger, ...]) -> tuple[tuple[str, str], ...]:
@@ -50,17 +50,19 @@ def boxes_of(state: State, said: tuple[Danger, ...]) -> tuple[tuple[str, str], .
 
 def revoke(turn: Turn, boxes: tuple[tuple[str, str], ...], *, live: bool) -> Turn:
     """These boxes aren't known to be dead any more; said first."""
-    revoked = [
-        (board, box)
-        for board, box in boxes
-        if (word := turn.state.words.get(board, {}).get(box)) is not None and word.state is Circuit.DEAD
-    ]
-    told: list[str] = []
-    for board, box in revoked:
-        told += [board, box]
+    revoked = _dead(turn.state, boxes)
     names = tuple(dict.fromkeys(box for _, box in boxes))
     turn = turn.did(Endangered(boxes, live))
-    return turn.tell(Tell.NOT_DEAD, turn.who, len(names), *names, *told, safety=True)
+    return turn.tell(Tell.NOT_DEAD, turn.who, len(names), *names, *chain(*revoked), safety=True)
+
+
+def _dead(state: State, boxes: Iterable[tuple[str, str]]) -> tuple[tuple[str, str], ...]:
+    """Those of the boxes, each with its board, that count as dead."""
+    return tuple(
+        (board, box)
+        for board, box in boxes
+        if (word := state.words.get(board, {}).get(box)) is not None and word.state is Circuit.DEAD
+    )
 
 
 def claim_dead(turn: Turn, said: tuple[DeadAndTested, ...]) -> Turn:

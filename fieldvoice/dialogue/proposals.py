@@ -153,10 +153,8 @@ def take_up(turn: Turn) -> Turn:
 
 
 def _taken_up(turn: Turn, one: Call, fact: Said) -> Turn:
-    judged, source = (
-        Judged(Utterance(Status.UNDERSTOOD, one.words)),
-        Source.TYPED if one.hearings > 1 else Source.SPOKEN,
-    )
+    judged = Judged(Utterance(Status.UNDERSTOOD, one.words))
+    source = Source.TYPED if one.hearings > 1 else Source.SPOKEN
     if isinstance(fact, SurfaceCall) or (isinstance(fact, Context) and fact.topic is Topic.BOARD):
         turn = settle(turn)  # work goes elsewhere
     then = go_on(replace(turn, judged=judged, source=source), (fact,))

@@ -1,8 +1,9 @@
 """The grammar's rules and its acceptors' pieces, worked out at the first start and kept in the platform's cache folder.
 
-A file there is named by what it was made of (the SHA-256 of the grammar's text, or of what can be said in a unit) and
-carries the SHA-256 of its own contents: one that is damaged, or made of another grammar, isn't used. Where nothing can
-be kept, everything is worked out again at each start, which takes longer and is as right.
+A file there is named by what it was made of (the SHA-256 of the grammar's text, or of what can be said in a unit, with
+the code that works it out) and carries the SHA-256 of its own contents: one that is damaged, or made of another grammar
+or by other code, isn't used. Where nothing can be kept, everything is worked out again at each start, which takes
+longer and is as right.
 """
 
 from __future__ import annotations
@@ -20,8 +21,8 @@ from fieldvoice.language.rules import Expansion, Rules, fingerprint, from_lark, 
 if TYPE_CHECKING:
     from fieldvoice.language.acceptors import Part
 
-FORMAT = "1"
-"""Changed with the shape of the files."""
+MAKERS = ("rules.py", "compiled.py", "acceptors.py", "automaton.py")
+"""The code that decides what is in the files: other code makes others of the same text."""
 MOST_KEPT = 12
 """Files of more grammars than a few are left of versions that are gone."""
 _WIDTHS = ("i", "H", "i", "i")
@@ -35,10 +36,16 @@ def cache_folder() -> Path:
 
 
 @cache
+def makers() -> str:
+    """The text of the code that makes the files."""
+    return "\n".join(Path(__file__).with_name(name).read_text(encoding="utf-8") for name in MAKERS)
+
+
+@cache
 def rules() -> Rules:
     """The rules of this installation's grammar."""
     text = grammar_text()
-    name = f"rules-{fingerprint(FORMAT + text)[:24]}"
+    name = f"rules-{fingerprint(makers() + text)[:24]}"
     kept = recall(name)
     if kept is not None:
         return unpacked_rules(kept)
@@ -73,7 +80,7 @@ def keep_parts(source: str, parts: dict[str, Part]) -> None:
 
 
 def _network_name(source: str) -> str:
-    return f"network-{fingerprint(FORMAT + source)[:24]}"
+    return f"network-{fingerprint(makers() + source)[:24]}"
 
 
 def packed_parts(parts: dict[str, Part]) -> bytes:

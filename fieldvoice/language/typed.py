@@ -23,6 +23,9 @@ _TOKEN = re.compile(
     r"|(?P<word>[^\W\d_]+(?:'[^\W\d_]+)?)|(?P<other>\S)"
 )
 _MARKS = str.maketrans({"′": "'", "’": "'", "″": '"', "”": '"', "“": '"', "⁄": "/", "×": " x ", "–": "-", "−": "-"})
+_UNSEEN = "\ufeff\u200b\u200c\u200d\u200e\u200f\u2060\u061c"
+"""Marks of byte order, width and direction that a pasted line may begin with: nothing of them is seen."""
+_CLAUSE_END = re.compile(r"[,;.!?]+(?:\s+|$)")
 _FIGURES = frozenset({"fraction", "decimal", "integer"})
 LONGEST = 30
 """Figures of one number, or of both parts of a fraction. What is longer is no figure of a tape."""
@@ -40,9 +43,15 @@ def read_typed(line: str) -> list[Heard]:
     return words
 
 
+def clauses(line: str) -> tuple[str, ...]:
+    """The parts of a line between commas and stops; the comma of `1,190` and the point of `46.5` part nothing."""
+    return tuple(part for part in _CLAUSE_END.split(line) if part.strip())
+
+
 def _plain(line: str) -> str:
-    """Two single quotes are one double one; `46⅞` is `46 7/8`; `4x8` is `4 x 8`."""
-    spread = "".join(f" {_spread(sign)}" if "⁄" in _spread(sign) else sign for sign in line)
+    """Two single quotes are one double one; `46⅞` is `46 7/8`; `4x8` is `4 x 8`. Unseen marks at the start are none."""
+    seen = line.lstrip(_UNSEEN + " \t")
+    spread = "".join(f" {_spread(sign)}" if "⁄" in _spread(sign) else sign for sign in seen)
     text = spread.translate(_MARKS).replace("''", '"').lower()
     return re.sub(r"(?<=[\d'\"])\s*x\s*(?=\d)", " by ", text)
 
@@ -65,11 +74,16 @@ def _words(kind: str, text: str, before: tuple[str, str], after: tuple[str, str]
         yield Heard(("#_DASH",), text)
     elif kind in {"sign", "dash"}:
         if text != "-" or not _joins(before, after[0]):
-            yield Heard((typed_as(text),), text)
+            yield _sign(text, before)
     elif kind == "word":
         yield Heard(_word(text, before, after[0]), text)
     elif text not in ".?!:()":
         yield Heard((typed_as(text),), text)
+
+
+def _sign(text: str, before: tuple[str, str]) -> Heard:
+    """A sign as a word; one of inches or feet with nothing measured before it is no unit."""
+    return Heard((text if text in _QUOTES and before[0] not in _MEASURES else typed_as(text),), text)
 
 
 def _figure(kind: str, text: str) -> Heard:
@@ -85,6 +99,8 @@ def _figure(kind: str, text: str) -> Heard:
 
 _JOINED = frozenset({"ft", "feet", "foot"})
 _PLUS_MINUS = frozenset({"+", "-"})
+_QUOTES = frozenset({"'", '"'})
+_MEASURES = _FIGURES | {"word"}
 _UNITS = frozenset({"inch", "inches", "foot", "feet", "millimeter", "millimeters", "mil", "centimeters", "meters"})
 _JOINED_AFTER = _UNITS | {"quarter", "quarters", "half", "halves", "eighth", "eighths", "sixteenth", "sixteenths", "on"}
 """Words that a dash only joins to the figure before: `1/2-inch`, `3-quarters`, `16-on-center`."""

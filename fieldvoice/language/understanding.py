@@ -14,7 +14,7 @@ from fieldvoice.language.found import Named, Unnamed, Where
 from fieldvoice.language.rules import BOX_NAME, DANGER, FILLER, MEASURED, OBJECTION, PLACE, START, SUSPECT, Rules
 from fieldvoice.language.sense import boxes, circuits, context, numbers, parts, readings, utterances
 from fieldvoice.language.tables import heard_as, typed_as
-from fieldvoice.language.typed import read_typed
+from fieldvoice.language.typed import clauses, read_typed
 from fieldvoice.records.hearing import Source
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import (
@@ -65,15 +65,18 @@ class Language:
 
     def understand(self, words: str, source: Source) -> Utterance:
         """What an utterance means; see `understand`."""
-        heard = read_typed(words) if source is Source.TYPED else read_spoken(words)
-        heard = [part for one in heard for part in self._apart(one)]
+        heard = self._heard(read_typed(words) if source is Source.TYPED else read_spoken(words))
         words = self._said(words) if source is Source.SPOKEN else words
-        heard = [one for place, one in enumerate(heard) if not self._is_filler(heard, place)]
         found = self._found(words, heard, source)
         danger = self._danger(found, heard)
-        suspect = source is Source.TYPED and not danger and self._suspect(found, heard)
+        suspect = source is Source.TYPED and not danger and self._suspect(words, found, heard)
         begun = self._begun(found, heard)
         return replace(found, danger=danger, suspect=suspect, objects=self._objects(found, heard), begun=begun)
+
+    def _heard(self, words: Sequence[Heard]) -> list[Heard]:
+        """The words that mean something."""
+        heard = [part for one in words for part in self._apart(one)]
+        return [one for place, one in enumerate(heard) if not self._is_filler(heard, place)]
 
     def _found(self, words: str, heard: Sequence[Heard], source: Source) -> Utterance:
         unknown = [place for place, one in enumerate(heard) if not self._knows(one)]
@@ -91,20 +94,27 @@ class Language:
         """A typing slip put right, to be confirmed: only where one word is unknown and the rest then makes sense in one
         way.
         """
-        if len(unknown) != 1 or len(heard) > LONGEST:
-            return None
-        slip = heard[unknown[0]]
         found: dict[tuple[Meaning, ...], str] = {}
-        for word in slips.likely(slip.text, self.known):
-            mended = [*heard[: unknown[0]], Heard((word,), word), *heard[unknown[0] + 1 :]]
-            values = _outcome(words, mended, self.parser.parse(mended, START), self.unit)
+        for word, mended, parses in self._put_right(heard, unknown):
+            values = _outcome(words, mended, parses, self.unit)
             if values.status is Status.UNDERSTOOD:
                 found.setdefault(values.meanings, word)
         if len(found) != 1:
             return None
         ((meanings, word),) = found.items()
-        ask = Question(Ask.DID_YOU_MEAN, (slip.text, word))
+        ask = Question(Ask.DID_YOU_MEAN, (heard[unknown[0]].text, word))
         return Utterance(Status.UNCLEAR, words, alternatives=(meanings,), ask=ask)
+
+    def _put_right(
+        self, heard: Sequence[Heard], unknown: Sequence[int]
+    ) -> Iterator[tuple[str, Sequence[Heard], Parses]]:
+        """The word that the one unknown word may be a slip of, what was said with it, and what that means."""
+        if len(unknown) != 1 or len(heard) > LONGEST:
+            return
+        (at,) = unknown
+        for word in slips.likely(heard[at].text, self.known):
+            mended = [*heard[:at], Heard((word,), word), *heard[at + 1 :]]
+            yield word, mended, self.parser.parse(mended, START)
 
     def _apart(self, one: Heard) -> Iterator[Heard]:
         """A word with "is" run into it as two: "top's"."""
@@ -125,11 +135,22 @@ class Language:
                 said += [word for word in words if isinstance(word, Danger)]
         return tuple(dict.fromkeys(said))
 
-    def _suspect(self, found: Utterance, heard: Sequence[Heard]) -> bool:
-        """Whether what wasn't understood may be about a circuit: it has words of circuits, or nothing by which it is
-        known to be about anything else.
+    def _suspect(self, line: str, found: Utterance, heard: Sequence[Heard]) -> bool:
+        """Whether a typed line may be about a circuit, as a whole or in any clause of it: "top 46, ouch"."""
+        apart = [(clause, self._heard(read_typed(clause))) for clause in clauses(line)]
+        if _makes_sense(found):
+            return len(apart) > 1 and any(len(words) in self.parser.ends_of(words, SUSPECT, 0) for _, words in apart)
+        return self._may_be_of_a_circuit(found, heard) or any(
+            self._may_be_of_a_circuit(self._found(clause, words, Source.TYPED), words)
+            for clause, words in apart
+            if not any(one.words[0][0] == "#" for one in words)  # figures are of a reading, spoilt as it may be
+        )
+
+    def _may_be_of_a_circuit(self, found: Utterance, heard: Sequence[Heard]) -> bool:
+        """Whether what wasn't understood has words of circuits, or nothing by which it is known to be about anything
+        else.
         """
-        if found.status is Status.UNDERSTOOD or found.alternatives:
+        if _makes_sense(found):
             return False
         if self.parser.holds(heard, SUSPECT):
             return True
@@ -150,14 +171,7 @@ class Language:
     def _one_slip(self, heard: Sequence[Heard]) -> bool:
         """Whether one slip put right makes of it a call, or the beginning of one."""
         unknown = [place for place, one in enumerate(heard) if not self._knows(one)]
-        if len(unknown) != 1 or len(heard) > LONGEST:
-            return False
-        (at,) = unknown
-        tried = (
-            self.parser.parse([*heard[:at], Heard((word,), word), *heard[at + 1 :]], START)
-            for word in slips.likely(heard[at].text, self.known)
-        )
-        return any(parses.values or parses.cut_off for parses in tried)
+        return any(parses.values or parses.cut_off for _, _, parses in self._put_right(heard, unknown))
 
     def _objects(self, found: Utterance, heard: Sequence[Heard]) -> bool:
         """Whether the words begin with an objection. "No boxes" is none: there the whole says something else."""
@@ -187,6 +201,10 @@ def read_spoken(words: str) -> list[Heard]:
     plain = words.lower().replace("-", " ").replace("’", "'")
     stripped = [word for each in plain.split() if (word := each.strip(_EDGES))]
     return [Heard(heard_as(word, after), word) for word, after in pairwise([*stripped, ""])]
+
+
+def _makes_sense(found: Utterance) -> bool:
+    return found.status is Status.UNDERSTOOD or bool(found.alternatives)
 
 
 def _no_words(words: str, heard: Sequence[Heard]) -> Refusal | None:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -11,6 +13,10 @@ from fieldvoice.language.danger import danger_in
 from fieldvoice.records.hearing import EarKind, Hearing, Hypothesis, Source
 from fieldvoice.records.length import Unit
 from fieldvoice.records.meaning import Danger
+
+PHRASES = [
+    line.split("\t") for line in Path(__file__).with_name("phrases.tsv").read_text(encoding="utf-8").splitlines()[2:]
+]
 
 
 def heard(kind: EarKind, live: float) -> Hearing:
@@ -103,3 +109,17 @@ def test_a_slip_in_word_of_danger_is_danger() -> None:
         or understand("box one is energised", Source.TYPED).suspect
     )
     assert understand("box one is lvie", Source.TYPED).danger
+
+
+@pytest.mark.parametrize("line", ["t 46 7/8, {}", "{}, m 46 7/8", "t 46 7/8, b 46 3/4. {}"])
+@pytest.mark.parametrize("words", ["ouch", "it's on", "stop", "box 1 is on", "it's humming", "hay corriente"])
+def test_a_clause_beside_a_reading_may_be_about_a_circuit(words: str, line: str) -> None:
+    """The reading says nothing of what stands apart from it."""
+    found = understand(line.format(words), Source.TYPED)
+    assert found.suspect or found.danger
+
+
+@pytest.mark.parametrize("case", [words for _, words, _ in PHRASES if "," in words])
+def test_the_clauses_of_a_call_are_not_about_a_circuit(case: str) -> None:
+    """Cut at its commas, no call of the table holds words of circuits alone."""
+    assert not understand(case.removeprefix("M ").removeprefix("T "), Source.TYPED).suspect
