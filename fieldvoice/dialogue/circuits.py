@@ -28,8 +28,18 @@ def endanger(turn: Turn) -> Turn:
 
 
 def _suspected(turn: Turn) -> Turn:
-    """What wasn't understood has words of circuits in it: no box counts as dead until that is said anew."""
+    """What wasn't understood has words of circuits in it: no box counts as dead until that is said anew, nor is one
+    that was about to.
+    """
+    asked = (
+        (one.board, box)
+        for one in turn.state.open.values()
+        for doubt in one.doubts
+        if doubt.concern is Concern.TESTED
+        for box in doubt.boxes
+    )
     dead = _dead(turn.state, ((board, box) for board, words in turn.state.words.items() for box in words))
+    dead = tuple(dict.fromkeys((*dead, *asked)))
     if not dead:
         return turn
     return turn.did(Endangered(dead, live=False)).tell(Tell.MAYBE_LIVE, *chain(*dead), safety=True)

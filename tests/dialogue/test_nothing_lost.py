@@ -449,3 +449,15 @@ def test_the_same_thing_called_again_is_the_same_thing(words: str, before: tuple
 def test_no_box_is_dead_where_there_is_none(words: str) -> None:
     """A window has no circuit."""
     assert "There is no box on this board" in say(at(*S, "window 12 from left 20 down 10 by 12"), words)
+
+
+@pytest.mark.parametrize("words", ["it stung him bad", "tester still beeps", "box one is live"])
+def test_a_yes_after_word_of_a_circuit_answers_nothing_asked_before_it(words: str) -> None:
+    """Whether the box is dead and tested has to be said anew."""
+    wall = at(*S, "box 1 single gang center 30 from left 48 down", "yes", "box 1 dead and tested")
+    assert "did you test it" in " ".join(one.text for one in wall.said)
+    say(wall, words)
+    say(wall, "yes")
+    view = wall.view
+    assert view.plan is not None
+    assert [hole.method for hole in view.plan.openings] == [Method.BEFOREHAND]
