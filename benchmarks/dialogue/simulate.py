@@ -13,7 +13,7 @@ import random
 import sys
 import time
 from collections import Counter
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 from datetime import UTC, datetime
 from statistics import mean, median, quantiles
@@ -24,16 +24,13 @@ from fieldvoice.dialogue.session import Session
 from fieldvoice.dialogue.wiring import rooms
 from fieldvoice.journal.journal import MemoryJournal
 from fieldvoice.language import understand
-from fieldvoice.output.voice import Synthesizer
 from fieldvoice.records.hearing import Hearing, Hypothesis, Source
-from fieldvoice.records.ledger import AnsweredBy, Call, Concern, Doubt, Fact, Key, Tell, Value, key_of
-from fieldvoice.records.length import Unit
-from fieldvoice.records.said import Say
-from fieldvoice.wording.last_check import last_check
+from fieldvoice.records.ledger import AnsweredBy, Call, Concern, Doubt, Fact, Key, key_of
+from fieldvoice.wording.aloud import seconds
 
 NOTICES = 0.95
 """How often the hanger corrects a wrong read-back."""
-DRAWN = 0.25
+DRAWN = 0.5
 """How often the hanger of the simulation does; see above."""
 MISHEARD = 0.15
 MOST_TURNS = 60
@@ -66,42 +63,32 @@ class Hanger:
     questions: int = 0
     wrong: int = 0
     stopped: Counter[str] = field(default_factory=Counter)
-    last_seconds: list[float] = field(default_factory=list)
-    spoken: str = ""
-    recalled: tuple[Call, ...] = ()
+    last_seconds: float = 0.0
+    asked_last: int = 0
 
     def hang(self) -> bool:
         """The whole board; whether its plan was settled."""
         for fact in self.truth.facts:
             self.call(fact)
         for _ in range(MOST_TURNS):
-            if self.asked is None:
-                self.say("done")
+            says = self.say("done")
             doubt = self.asked
             if doubt is None:
                 if self._missing():
                     continue
                 return not self.session.view().draft
             if doubt.concern is Concern.LAST:
-                self.last_seconds.append(VOICE(self.spoken))
+                self.last_seconds = seconds(says)
                 self._last(doubt)
             else:
                 self._answer(doubt)
         return False
 
-    def say(self, line: str) -> None:
-        """One utterance as it is heard, and what is said aloud to it."""
+    def say(self, line: str) -> str:
+        """One utterance as it is heard; what is said aloud to it."""
         heard = Hearing((Hypothesis(line, 1.0),), "simulated")
         self.words += len(line.split())
-        says = self.session.take((heard,), "hanger")
-        self.recalled = self._recalled(says)
-        self.spoken = " ".join(each.spoken for each in says if each.spoken)
-
-    def _recalled(self, says: Sequence[Say]) -> tuple[Call, ...]:
-        """What was said aloud once more, behind what was read back."""
-        told = zip(self.session.state.said, says, strict=True)
-        notes = (note for note, each in told if note.tell is Tell.BEFORE and each.spoken)
-        return tuple(value for note in notes for value in note.values if isinstance(value, Call))
+        return " ".join(each.spoken for each in self.session.take((heard,), "hanger"))
 
     @property
     def asked(self) -> Doubt | None:
@@ -130,21 +117,10 @@ class Hanger:
             if not self._answer(doubt, meant):
                 self.stopped[doubt.concern.value] += heard != meant
                 break
-        recalled = self.recalled
         known = self.session.state.known("1", doubtful=True)
         if heard != meant and heard in {call.fact for call in known.values()} and self._notices():
             self.stopped["first read-back"] += 1
             self.call(meant, "no ")
-        for call in recalled:
-            right = self._truth(call)
-            if right is not None and self._sounds_wrong((call,), call, right) and self._notices():
-                self.stopped["recalled"] += 1
-                self.call(right, "no ")
-
-    def _sounds_wrong(self, values: tuple[Value, ...], call: Call, right: Fact) -> bool:
-        """Whether what is said aloud of a call would be other words were it right."""
-        rightly = tuple(replace(call, fact=right) if value == call else value for value in values)
-        return last_check(values, Unit.INCH)[1] != last_check(rightly, Unit.INCH)[1]
 
     def _answer(self, doubt: Doubt, meant: Fact | None = None) -> bool:
         """Yes where it is right, or the hanger doesn't notice that it isn't; else no with the right value."""
@@ -169,11 +145,11 @@ class Hanger:
 
     def _last(self, doubt: Doubt) -> None:
         """The last read-back: each wrong value is noticed or not, and put right."""
-        note = next(note for note in self.session.state.said if note.tell is Tell.QUESTION)
+        self.asked_last += 1
         for number in doubt.calls:
             call = self.session.state.calls[number]
             right = self._truth(call)
-            if right is not None and not self._sounds_wrong(note.values[1:], call, right):
+            if right == call.fact or call.fact is None:
                 continue
             if self._notices():
                 self.stopped["last read-back"] += 1
@@ -209,15 +185,6 @@ class Hanger:
 ROOMS: Rooms = unflagged()
 
 
-def voice() -> Callable[[str], float]:
-    """The seconds that the voice takes for a line, synthesized."""
-    synthesizer = Synthesizer()
-    return lambda line: len(synthesizer(line)) / synthesizer.rate
-
-
-VOICE = voice()
-
-
 def main(boards: int = 2000, heard_wrong: float = MISHEARD) -> None:
     """Prints the figures."""
     rng = random.Random(20260504)  # noqa: S311 - a simulation
@@ -225,7 +192,7 @@ def main(boards: int = 2000, heard_wrong: float = MISHEARD) -> None:
     calls = wrong_calls = settled = unsettled = 0
     weighted = squares = 0.0
     stopped: Counter[str] = Counter()
-    talk: list[list[float]] = []
+    talk: list[float] = []
     for _ in range(boards):
         hanger = Hanger(board(rng), rng, heard_wrong)
         done = hanger.hang()
@@ -235,7 +202,7 @@ def main(boards: int = 2000, heard_wrong: float = MISHEARD) -> None:
         unsettled += not done
         for name, count in hanger.stopped.items():
             stopped[name] += count
-        talk.append(hanger.last_seconds)
+        talk += [hanger.last_seconds] if hanger.last_seconds else []
         if done and not hanger.is_right():
             weighted += hanger.weight
             squares += hanger.weight**2
@@ -249,7 +216,7 @@ def main(boards: int = 2000, heard_wrong: float = MISHEARD) -> None:
         "wrong settled plans per 100,000 calls": round(weighted * scale, 2),
         "standard error": round(squares**0.5 * scale, 2),
         "stopped by, unweighted": dict(stopped.most_common()),
-        **_talk(talk),
+        "last read-back, seconds": _spread(talk),
         "common boards": common(),
         "took seconds": round(time.perf_counter() - start, 1),
     }
@@ -268,25 +235,15 @@ def common(boards: int = 20) -> dict[str, object]:
         "right": sum(hanger.is_right() for hanger in hangers),
         "questions a board, beside the last read-back": {"median": median(asked), "most": max(asked)},
         "words called a board": {"mean": round(mean(hanger.words for hanger in hangers), 1)},
-        **_talk([hanger.last_seconds for hanger in hangers]),
+        "last read-back, seconds": _spread([hanger.last_seconds for hanger in hangers]),
     }
 
 
-def _talk(boards: list[list[float]]) -> dict[str, object]:
-    """How long the last read-backs of boards are, synthesized: each breath, which waits for its own yes, and all."""
-    return {
-        "last read-back, seconds a breath": _spread([each for board in boards for each in board]),
-        "last read-back, breaths a board": _spread([len(board) for board in boards]),
-        "last read-back, seconds a board": _spread([sum(board) for board in boards]),
-    }
-
-
-def _spread(values: Sequence[float]) -> dict[str, float]:
+def _spread(values: list[float]) -> dict[str, float]:
     if len(values) < 2:
         return {}
     tenths = quantiles(values, n=10)
-    found = {"median": median(values), "tenth": tenths[0], "ninetieth": tenths[-1], "most": max(values)}
-    return {name: round(value, 1) for name, value in found.items()}
+    return {"median": round(median(values), 1), "tenth": round(tenths[0], 1), "ninetieth": round(tenths[-1], 1)}
 
 
 if __name__ == "__main__":

@@ -34,7 +34,6 @@ from fieldvoice.records.meaning import (
     Topic,
 )
 from fieldvoice.records.plan import CutPlan, Need
-from fieldvoice.wording.last_check import in_a_breath
 
 _SHEETS = frozenset({Topic.FULL, Topic.SHEET_WIDTH, Topic.SHEET_LENGTH})
 HEARD_ONCE = frozenset({Topic.SHEET, Topic.THICKNESS, Topic.NEIGHBOR, Topic.CLEARANCE, *_SHEETS, *HABITS})
@@ -96,7 +95,7 @@ def _other_ends(state: State, name: str) -> tuple[OpenItem, ...]:
     values = state.settled(name)
     found = []
     for key, call in values.items():
-        twice = any(not new.corrects and old.hearings < 2 for new, old in _line(state, call))
+        twice = any(not new.corrects and old.fact != new.fact and old.hearings < 2 for new, old in _line(state, call))
         other = _OPPOSITE.get(key.at) if isinstance(key.at, Slot) else None
         alone = key.of is Of.HEIGHT and key.at is Slot.RIGHT  # nobody measures the far end alone
         if (twice or alone) and other is not None and replace(key, at=other) not in values:
@@ -119,21 +118,8 @@ def unread(state: State, name: str) -> tuple[OpenItem, ...]:
 
 
 def heard_once(state: State, name: str) -> tuple[Call, ...]:
-    """The values of a board that the last read-back has to name, in the order in which they are: widths from the top
-    down, heights from the left, then the rest as called.
-    """
-    calls = (call for call in state.settled(name).values() if call.hearings < 2 and _is_cut_by(call))
-    return tuple(sorted(calls, key=_in_order))
-
-
-_ORDER = {Of.WIDTH: 0, Of.HEIGHT: 1}
-_SLOTS = (Slot.TOP, Slot.LEFT, Slot.MIDDLE, Slot.BOTTOM, Slot.RIGHT)
-
-
-def _in_order(call: Call) -> tuple[int, int, Length]:
-    at = call.key.at
-    slot = _SLOTS.index(at) if isinstance(at, Slot) else len(_SLOTS)
-    return _ORDER.get(call.key.of, 2), slot, at if isinstance(at, Length) else Length(0)
+    """The values of a board that the last read-back has to name."""
+    return tuple(call for call in state.settled(name).values() if call.hearings < 2 and _is_cut_by(call))
 
 
 def _is_cut_by(call: Call) -> bool:
@@ -191,14 +177,13 @@ def done(turn: Turn) -> Turn:
     if name in turn.state.surfaces:
         return lay_out_again(turn)
     if items:
-        values = in_a_breath(read_last(turn.state, items[0].unread), turn.unit)
-        doubt = _last(tuple(value for value in values if isinstance(value, Call)))
+        doubt = _last(items[0].unread)
         return ask_last(turn.did(Asked(name, doubt)), doubt)
     return finish(turn)
 
 
 def ask_last(turn: Turn, doubt: Doubt) -> Turn:
-    """The last read-back as a question: as much of it as is said in one breath, the rest after its yes."""
+    """The last read-back as a question."""
     calls = tuple(turn.state.calls[each] for each in doubt.calls if each in turn.state.calls)
     return turn.ask(Tell.QUESTION, doubt, *read_last(turn.state, calls))
 

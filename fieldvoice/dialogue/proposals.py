@@ -63,27 +63,7 @@ def call(turn: Turn, facts: tuple[Said, ...]) -> Turn:
     mended = _means_the_last(turn, facts)
     if mended is not None:
         return mended
-    before = turn.state.waiting(turn.who)
-    return recall(go_on(settle(turn), facts), before)
-
-
-MOST_RECALLED = 2
-"""How much of one breath is recalled behind the next: more would make its speaker wait."""
-
-
-def recall(turn: Turn, before: tuple[Call, ...]) -> Turn:
-    """Behind what is read back now, what was the time before, in short: each value that rests on one hearing is heard
-    twice while its tape is still at hand.
-    """
-    now = (turn.state.calls[each.number] for each in before)
-    calls = tuple(
-        one
-        for one in now
-        if one.in_force and one.board == turn.state.board and one.hearings < 2 and isinstance(one.fact, Reading | Box)
-    )
-    if turn.asks or turn.asked is not None or not 0 < len(calls) <= MOST_RECALLED:
-        return turn
-    return turn.tell(Tell.BEFORE, *calls)
+    return go_on(settle(turn), facts)
 
 
 SOFT = frozenset({Concern.LAST, Concern.LEAVE_OUT})
@@ -262,13 +242,11 @@ def _values(thing: Box | Opening | Incomplete) -> set[Length]:
 
 
 def mend(turn: Turn, old: Call, new: Said, *, corrects: bool = True) -> Turn:
-    """The right value in place of one read back, to whomever. The same value again is read back again: it may have been
-    meant for another place.
-    """
+    """The right value in place of one read back, to whomever. The same value again is read back again."""
     fact = in_place_of(old.fact, new)
     waiting = turn.state.waiting(turn.who)
-    if fact == old.fact and turn.asked is not None:
-        return turn.put(turn.asked)
+    if fact == old.fact:
+        return turn.tell(Tell.READ_BACK, old) if turn.asked is None else turn.put(turn.asked)
     values = {one.fact.value for one in waiting if isinstance(one.fact, Reading)}
     contrast = frozenset(each for each in map(teen_or_ten, values) if each is not None)
     made = replace(_calls(turn, (fact,), Standing.READ_BACK)[0], replaces=old.number)

@@ -125,10 +125,7 @@ def _(meaning: DeadAndTested, unit: Unit) -> str:  # noqa: ARG001 (every meaning
 
 
 def _which_box(name: str | None) -> str:
-    if not name:
-        return "all boxes are"
-    kind, _, number = name.rpartition(" ")
-    return f"{kind or 'box'} {name_words(number)} is"
+    return f"box {name_words(name)} is" if name else "all boxes are"
 
 
 @_said.register

@@ -248,7 +248,6 @@ class Tell(StrEnum):
     """What fieldvoice tells; the values that go with each stand beside it."""
 
     READ_BACK = "read back"  # Call; the Call that it takes the place of, if any
-    BEFORE = "before"  # Calls: what was read back the time before
     QUESTION = "question"  # Doubt, the Calls it is about
     TAKEN = "taken"
     CONFIRMED = "confirmed"  # Call
