@@ -97,7 +97,7 @@ def print_boards(
     else:
         layout = views[0].room_plan if every else None
         if ready or (layout is not None and chosen in _OF_WALLS):
-            _write(chosen, _content(chosen, ready, layout, made, size), output)
+            _write(chosen, content(chosen, ready, layout, made, size), output)
     for view in drafts:
         tell(f"fieldvoice: {_open(view)}")
     return 1 if drafts else 0
@@ -130,9 +130,10 @@ def _last(journal: Log) -> datetime | None:
     return last
 
 
-def _content(
+def content(
     form: PrintForm, boards: Sequence[tuple[View, CutPlan]], layout: RoomPlan | None, made: Made, size: str
 ) -> bytes:
+    """The boards in that form, as the bytes of a file, with the walls where it shows any."""
     make: dict[PrintForm, Callable[[], bytes]] = {
         PrintForm.TEXT: lambda: _text(boards, layout),
         PrintForm.PDF: lambda: _pdf(boards, layout, made, size),

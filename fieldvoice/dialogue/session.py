@@ -34,7 +34,8 @@ def _now() -> datetime:
 class Session:
     """One job, talked about by one or more people. Safe to call from several threads: turns are taken one at a time.
 
-    Each turn is one entry of the journal, kept before it is acknowledged. `present`: people are at the wall, so that
+    Each turn is one entry of the journal, kept before it is acknowledged; that it began is one where it changes what a
+    reader beside it sees, since nothing is tested any more. `present`: people are at the wall, so that
     their word of a circuit can count; a file's can't. `demonstration`: it may count, and every surface says so.
     """
 
@@ -55,11 +56,11 @@ class Session:
         self._turn = threading.RLock()
         self._speaking = 0
         self._state, self._untold = reopened(journal, clock())
-        self._begun: tuple[Event, ...] = ()
+        self._begun: tuple[Event, ...] = (Opened(),)
+        before, self._state = self._state, apply(self._state, Opened(), HOUSE, clock())
+        self._not_kept = self._write((), HOUSE) if before != self._state else ()
         if self._untold is not None:
-            self._begun = (self._untold,)
-        self._begun = (*self._begun, Opened())
-        self._state = apply(self._state, Opened(), HOUSE, clock())
+            self._begun = (*self._begun, self._untold)
 
     def take(self, hearing: Hearing | Sequence[Hearing], who: str) -> tuple[Say, ...]:
         """One utterance, as one or more recognizers took it; gives what to say. Words spoken while fieldvoice itself
@@ -135,7 +136,8 @@ class Session:
 
     def _keep(self, outcome: Outcome, who: str) -> tuple[Say, ...]:
         """Writes the turn, then lets it count, then says. Nothing is said to be taken before it is kept."""
-        not_kept = self._write(outcome.events, who)
+        not_kept = (*self._not_kept, *self._write(outcome.events, who))
+        self._not_kept = ()
         self._state = outcome.state
         says = says_of(outcome.notices, self.unit)
         return (*not_kept, *self._told(), *says)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from fieldvoice import safety
 from fieldvoice.records.board import Board
 from fieldvoice.records.hearing import Source
 from fieldvoice.records.ledger import OpenItem, Standing
@@ -84,6 +85,12 @@ class View:
     demonstration: str | None = None
     room_plan: RoomPlan | None = None
     rack: tuple[Offcut, ...] = ()
+
+    @property
+    def wired(self) -> tuple[str, ...]:
+        """The names of all that has a circuit behind it."""
+        board = self.hole if self.hole is not None or self.plan is None else self.plan.board
+        return () if board is None else safety.wired(board)
 
     @property
     def draft(self) -> bool:

@@ -125,7 +125,10 @@ def _(meaning: DeadAndTested, unit: Unit) -> str:  # noqa: ARG001 (every meaning
 
 
 def _which_box(name: str | None) -> str:
-    return f"box {name_words(name)} is" if name else "all boxes are"
+    if not name:
+        return "all boxes are"
+    kind, _, number = name.rpartition(" ")
+    return f"{kind or 'box'} {name_words(number)} is"
 
 
 @_said.register

@@ -44,8 +44,7 @@ def _name(board: str, number: int, step: Step) -> str:
 
 def _common(view: View) -> dict[str, object]:
     last = view.last
-    boxes = view.hole.boxes if view.hole is not None else ()
-    danger = danger_at_boxes([box.name for box in boxes], view.circuits)
+    danger = danger_at_boxes(view.wired, view.circuits)
     named = ", ".join(part for part in (view.room, f"board {view.board}") if part)
     asks = last is not None and last.asks
     return {

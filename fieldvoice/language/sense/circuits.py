@@ -31,6 +31,7 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "both_boxes": lambda: (Named(None, count=2),),
     "which_box": lambda *boxes: boxes[0] if isinstance(boxes[0], tuple) else boxes,
     "boxes_named": lambda *names: tuple(Named(str(name)) for name in names),
+    "lights_named": lambda *names: tuple(Named(f"light {name}") for name in names),
     "box_and_more": lambda box, *names: (box, *(Named(str(name)) for name in names)),
     "dead": of_boxes(DeadAndTested()),
     "dead_untested": of_boxes(DeadAndTested(tested=False)),

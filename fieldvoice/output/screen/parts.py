@@ -56,9 +56,8 @@ def where(view: View) -> str:
 
 
 def danger(view: View, columns: int) -> Lines:
-    """One line of danger for as long as the board has a box."""
-    boxes = view.hole.boxes if view.hole is not None else view.plan.board.boxes if view.plan is not None else ()
-    text = danger_at_boxes([box.name for box in boxes], view.circuits)
+    """One line of danger for as long as the board has a circuit behind it, and that a demonstration is one."""
+    text = " ".join(part for part in (view.demonstration, danger_at_boxes(view.wired, view.circuits)) if part)
     return wrapped("", text, columns, "bold reverse") if text else ()
 
 
