@@ -19,7 +19,7 @@ from fieldvoice.dialogue.session import as_now
 from fieldvoice.dialogue.view import View
 from fieldvoice.journal.journal import MemoryJournal
 from fieldvoice.output.checklist import checklist
-from fieldvoice.output.documents import plan_document
+from fieldvoice.output.documents.boards import plan_document
 from fieldvoice.output.paper import Made
 from fieldvoice.output.screen import compose
 from fieldvoice.page.document import text as page_text

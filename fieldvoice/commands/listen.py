@@ -68,8 +68,8 @@ def listen(
     With --page the partner's phone shows the job; with --phone the hanger's is the microphone, with a button to talk.
     """
     from fieldvoice.commands.aloud import Aloud
-    from fieldvoice.commands.jobs import open_job, with_sound
     from fieldvoice.commands.live import Screen
+    from fieldvoice.commands.live_job import open_job, with_sound
     from fieldvoice.commands.recognizers import open_ears, own_voice
     from fieldvoice.dialogue.session import Session
     from fieldvoice.ears.listening import Listening

@@ -13,9 +13,7 @@ import click
 from fieldvoice.output.printable import in_ascii, printable, printable_json
 
 if TYPE_CHECKING:
-    from rich.console import Console
-
-    from fieldvoice.output.records import Json
+    from fieldvoice.output.documents import Json
 
 
 def tell(message: str) -> None:
@@ -40,16 +38,6 @@ def emit(document: Mapping[str, Json], *, lines: bool = False) -> None:
     """One JSON document; on one line where documents follow each other."""
     plain = not carries_more(sys.stdout)
     click.echo(printable_json(json.dumps(document, ensure_ascii=plain, indent=None if lines else 2)))
-
-
-def console() -> Console:
-    """The terminal for people: NO_COLOR beats FORCE_COLOR, and a pipe gets plain text."""
-    from rich.console import Console
-
-    if os.environ.get("NO_COLOR"):
-        return Console(color_system=None, force_terminal=False, highlight=False, markup=False, emoji=False)
-    forced = os.environ.get("FORCE_COLOR", "") not in ("", "0")
-    return Console(force_terminal=forced or sys.stdout.isatty(), highlight=False, markup=False, emoji=False)
 
 
 def live() -> bool:

@@ -90,7 +90,7 @@ def print_boards(
     ready = [(view, view.plan) for view in views if view.plan is not None and not view.so_far]
     drafts = [view for view in views if view.plan is None or view.so_far]
     if as_json:
-        from fieldvoice.output.documents import plan_document
+        from fieldvoice.output.documents.boards import plan_document
 
         why = {"why": " ".join(map(_open, drafts))} if drafts else {}
         emit({**plan_document(views, views[0].unit), **why})

@@ -55,7 +55,7 @@ def parse(words: Sequence[str], file: Path | None, source: str | None, unit: str
 
 def _show(utterance: Utterance, unit: Unit, *, as_json: bool, several: bool) -> None:
     if as_json:
-        from fieldvoice.output.documents import utterance_document
+        from fieldvoice.output.documents.meanings import utterance_document
 
         emit(utterance_document(utterance, unit), lines=several)
     else:

@@ -11,7 +11,7 @@ from fieldvoice.records.length import Unit
 
 if TYPE_CHECKING:
     from fieldvoice.dialogue.view import View
-    from fieldvoice.output.records import Document
+    from fieldvoice.output.documents import Document
 
 
 def show_plans(
@@ -25,7 +25,7 @@ def show_plans(
 ) -> int:
     """Print every finished plan. Returns 0 where each board has one, else 1; `trouble` is why there is none."""
     from fieldvoice.output.checklist import checklist
-    from fieldvoice.output.documents import no_plan_document, plan_document
+    from fieldvoice.output.documents.boards import no_plan_document, plan_document
 
     views = () if trouble else talk.session.views()
     why = trouble or _why_not(views)
@@ -53,7 +53,7 @@ def show_plans(
 
 def _layout(talk: Talk) -> Document:
     """The layout of the walls and ceilings called, as `room` prints it; nothing where none was."""
-    from fieldvoice.output.room_documents import offcut_document, room_document
+    from fieldvoice.output.documents.room import offcut_document, room_document
 
     view = talk.session.view()
     if view.room_plan is None:

@@ -21,7 +21,7 @@ from fieldvoice.wording import practice as wording
 
 if TYPE_CHECKING:
     from fieldvoice.ears import Ear, Frames
-    from fieldvoice.output.records import Document, Json
+    from fieldvoice.output.documents import Document, Json
 
     Heard = tuple[tuple[Hearing, ...], Frames]
 

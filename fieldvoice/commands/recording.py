@@ -72,7 +72,7 @@ def understood(hearings: Sequence[Hearing], unit: Unit = Unit.INCH) -> tuple[Hea
 
 def _show(file: Path, hearing: Hearing, utterance: Utterance, unit: Unit, *, as_json: bool) -> None:
     from fieldvoice.commands.parse import plain
-    from fieldvoice.output.documents import hearing_document
+    from fieldvoice.output.documents.meanings import hearing_document
 
     if as_json:
         emit(hearing_document(str(file), hearing, utterance, unit), lines=True)

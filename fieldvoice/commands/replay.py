@@ -102,7 +102,7 @@ def _talk(job: Path | None) -> Iterator[Talk]:
     if job is None:
         yield recorded_talk()
         return
-    from fieldvoice.commands.jobs import open_job
+    from fieldvoice.commands.live_job import open_job
     from fieldvoice.dialogue.session import Session
 
     with closing(open_job(job)) as log:
@@ -125,7 +125,7 @@ def utterances(
     if not is_sound(file):
         yield from ([Hearing.typed(line)] for line in lines_of(file))
         return
-    from fieldvoice.commands.jobs import with_sound
+    from fieldvoice.commands.live_job import with_sound
     from fieldvoice.commands.recognizers import report
     from fieldvoice.ears import recorded
     from fieldvoice.language.outlook import outlook

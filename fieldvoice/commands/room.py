@@ -37,7 +37,7 @@ def room(file: Path, svg: Path | None, pages: Path | None, paper: str, *, as_csv
     Exit status 1 says why no layout keeps the rules.
     """
     from fieldvoice.layout.planning import plan
-    from fieldvoice.output.room_documents import no_room_document, room_document
+    from fieldvoice.output.documents.room import no_room_document, room_document
     from fieldvoice.output.room_fastening import room_work, room_work_document, room_work_lines
     from fieldvoice.output.room_list import room_list
     from fieldvoice.output.takeoff import takeoff_csv

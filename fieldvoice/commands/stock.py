@@ -13,7 +13,7 @@ from fieldvoice.commands.output import emit, show
 from fieldvoice.errors import BadInput
 
 if TYPE_CHECKING:
-    from fieldvoice.output.records import Document
+    from fieldvoice.output.documents import Document
 
 
 @click.command()
@@ -44,7 +44,7 @@ def _is_instance(text: str) -> bool:
 
 def _instance(file: Path, text: str, *, turn: bool) -> tuple[Document, list[str]]:
     from fieldvoice.files.instance_file import read_instance
-    from fieldvoice.output.stock_documents import instance_document, instance_lines
+    from fieldvoice.output.documents.stock import instance_document, instance_lines
     from fieldvoice.stock.bounded import best_fill
 
     problem = read_instance(text)
@@ -57,7 +57,7 @@ def _instance(file: Path, text: str, *, turn: bool) -> tuple[Document, list[str]
 def _pieces(file: Path, text: str) -> tuple[Document, list[str]]:
     from fieldvoice.files.piece_file import read_pieces
     from fieldvoice.layout.piece_list import cut_list
-    from fieldvoice.output.stock_documents import list_document, list_lines
+    from fieldvoice.output.documents.stock import list_document, list_lines
 
     wanted = read_pieces(text)
     if isinstance(wanted, tuple):

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from typing import Protocol
 
 from fieldvoice.dialogue.view import Say, View
-from fieldvoice.output.records import Document
+from fieldvoice.output.documents import Document
 from fieldvoice.records.hearing import Hearing
 from fieldvoice.records.length import Unit
 

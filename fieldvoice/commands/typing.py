@@ -37,7 +37,7 @@ def type_lines(job: Path | None, who: str, *, quiet: bool, as_json: bool, wanted
     plan is printed. With --page the partner's phone shows the job, ticks its steps and takes calls as well.
     """
     from fieldvoice.commands.aloud import Aloud
-    from fieldvoice.commands.jobs import open_job
+    from fieldvoice.commands.live_job import open_job
     from fieldvoice.commands.plans import show_plans
     from fieldvoice.dialogue.session import Session
     from fieldvoice.jobs.folder import job_file

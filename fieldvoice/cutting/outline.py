@@ -1,4 +1,4 @@
-"""Polygons: the finished board, what is left of the sheet, and cross-sections. Points are `(x, y)`, y downwards."""
+"""Polygons: the finished board and what is left of the sheet. Points are `(x, y)`, y downwards."""
 
 from __future__ import annotations
 
@@ -78,25 +78,3 @@ def _shared(one: Polyline, other: Polyline, *, first: bool) -> Point:
     slope2 = (b[1][1] - b[0][1]) / (b[1][0] - b[0][0])
     t = a[0][0] + (b[0][1] - a[0][1]) / (slope - slope2)
     return (t, a[0][1] + slope * (t - a[0][0]))
-
-
-def _sides(polygon: Polygon) -> Iterator[tuple[Point, Point]]:
-    return zip(polygon, polygon[1:] + polygon[:1], strict=True)
-
-
-def section(polygon: Polygon, t: Fraction, along: int) -> tuple[Fraction, Fraction] | None:
-    """Least and greatest coordinate of the polygon on the line where coordinate `along` (0 x, 1 y) is `t`."""
-    across = 1 - along
-    found = [value for p, q in _sides(polygon) for value in _hits(p, q, t, along, across)]
-    return (min(found), max(found)) if found else None
-
-
-def _hits(p: Point, q: Point, t: Fraction, along: int, across: int) -> tuple[Fraction, ...]:
-    a, b = p[along], q[along]
-    if (a < t and b < t) or (a > t and b > t):
-        return ()
-    if a == b:
-        return (p[across], q[across])
-    if p[across] == q[across]:
-        return (p[across],)
-    return (p[across] + (q[across] - p[across]) * (t - a) / (b - a),)

@@ -34,7 +34,6 @@ from fieldvoice.dialogue.proposals import (
     replaced,
     same_name,
     says_again,
-    settle,
 )
 from fieldvoice.dialogue.state import Open, is_whole
 from fieldvoice.dialogue.turn import Turn
@@ -56,7 +55,6 @@ from fieldvoice.records.meaning import (
     Point,
     Reading,
     Slot,
-    Topic,
 )
 
 
@@ -366,23 +364,18 @@ def _has_place(fact: Said) -> bool:
 
 def choose(turn: Turn, doubt: Doubt, said: tuple[Said | Part, ...]) -> Turn:
     """The one way that fits what was said; a whole new call in its place will do as well. Else the question again."""
-    fits = [way for way in doubt.ways if all(any(_fits(way, each) for each in [one]) for one in said)]
+    fits = [way for way in doubt.ways if all(_fits(way, one) for one in said)]
     if len(fits) == 1 and doubt.call is not None:
         return _chosen(turn, doubt, fits[0])
     whole = tuple(each for each in said if not isinstance(each, Part))
     if len(whole) == 1 and len(said) == 1 and doubt.call is not None and not fits:
         places = {key_of(fact) for way in doubt.ways for fact in way}
         mended = in_place_of(doubt.ways[0][0], whole[0]) if doubt.ways else whole[0]
-        one_place = len({_place_of(key) for key in places}) == 1
-        if one_place and _may_be(doubt.ways[0][0], whole[0]) and type(doubt.ways[0][0]) is type(whole[0]):
+        if len(places) == 1 and _may_be(doubt.ways[0][0], whole[0]) and type(doubt.ways[0][0]) is type(whole[0]):
             return _chosen(turn, doubt, (mended,) if not isinstance(mended, Incomplete) else ())
     if whole:
         return queue(turn, whole)
     return turn.put(doubt, Tell.PICK_ONE)
-
-
-def _place_of(key: object) -> object:
-    return key
 
 
 def _chosen(turn: Turn, doubt: Doubt, way: tuple[Fact, ...]) -> Turn:
@@ -504,6 +497,3 @@ def _from(distances: tuple[Distance, ...], start: Edge) -> tuple[Distance, ...]:
     """The first distance without its start, counted from there."""
     open_ones = [index for index, each in enumerate(distances) if each.start is None]
     return tuple(replace(each, start=start) if index == open_ones[0] else each for index, each in enumerate(distances))
-
-
-__all__ = ["Topic", "answered", "filled", "no", "object_to_last", "settle", "yes"]

@@ -9,7 +9,7 @@ from typing import Any
 
 from fieldvoice.dialogue import events as happened
 from fieldvoice.dialogue.events import Event
-from fieldvoice.dialogue.state import UNDO_DEPTH, Open, Past, ReadLast, State, Tick, has_circuit
+from fieldvoice.dialogue.state import UNDO_DEPTH, Open, Past, ReadLast, State, has_circuit
 from fieldvoice.dialogue.view import Heard
 from fieldvoice.records.board import CircuitWord
 from fieldvoice.records.ledger import Call, Concern, Doubt, Standing
@@ -20,14 +20,6 @@ from fieldvoice.records.meaning import Circuit, Context, Incomplete, Reading
 def apply(state: State, event: Event, who: str, at: datetime) -> State:
     """The job after `event`, which `who` brought about."""
     return _CHANGES[type(event)](state, event, who, at)
-
-
-def reduced(turns: Iterable[tuple[Event, str, datetime]], state: State | None = None) -> State:
-    """The job that a row of events leaves behind."""
-    state = state or State()
-    for event, who, at in turns:
-        state = apply(state, event, who, at)
-    return state
 
 
 def _with(state: State, calls: Iterable[Call]) -> State:
@@ -450,5 +442,3 @@ _CHANGES: dict[type[Event], Callable[[State, Any, str, datetime], State]] = {
     happened.Resumed: _resumed,
     happened.Answered: _answered,
 }
-
-__all__ = ["Tick", "apply", "last_change", "reduced"]

@@ -5,7 +5,7 @@ from __future__ import annotations
 from fieldvoice.cutting import stand_off
 from fieldvoice.errors import NoRule
 from fieldvoice.fastening import fasten_plan, in_force, own_faults
-from fieldvoice.output.records import Document
+from fieldvoice.output.documents import Document
 from fieldvoice.records.fastening import FasteningPlan, FramingMark, Handling, Ruling, Spot
 from fieldvoice.records.length import Unit
 from fieldvoice.records.meaning import Edge

@@ -61,11 +61,6 @@ def large(text: str, *, full: str = "█") -> tuple[str, ...]:
     return tuple(row.replace(".", " ").replace("#", full) for row in rows)
 
 
-def width(text: str) -> int:
-    """How many cells wide `large(text)` is."""
-    return sum(len(_GLYPHS[character].split()[0]) for character in text) + max(len(text) - 1, 0)
-
-
 def side_by_side(blocks: tuple[tuple[str, ...], ...], gap: int) -> tuple[str, ...]:
     """Blocks of lines next to each other, `gap` blanks apart, each padded to its own width."""
     widths = [max((len(line) for line in block), default=0) for block in blocks]

@@ -9,8 +9,8 @@ from itertools import groupby
 
 from fieldvoice.errors import NoRule
 from fieldvoice.fastening import in_force
+from fieldvoice.output.documents import Document
 from fieldvoice.output.fastening import fastening_document
-from fieldvoice.output.records import Document
 from fieldvoice.output.takeoff import quantity_document, takeoff_lines, work_document, work_lines
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.room_plan import RoomPlan

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from fieldvoice.output.room_documents import size_text
+from fieldvoice.output.documents.room import size_text
 from fieldvoice.records.length import Unit
 from fieldvoice.records.room import name_of
 from fieldvoice.records.room_plan import Pattern, RoomPlan, SurfacePlan

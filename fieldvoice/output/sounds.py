@@ -27,12 +27,6 @@ class Cue(Enum):
     WAITING = (LONG, SHORT, LONG)
 
 
-def seconds(sound: Cue) -> float:
-    """How long a sound lasts."""
-    beats: tuple[float, ...] = sound.value
-    return sum(beats) + REST * (len(beats) - 1)
-
-
 def samples(sound: Cue, rate: int) -> array[int]:
     """The sound as 16-bit mono samples, `rate` a second."""
     made = array("h")

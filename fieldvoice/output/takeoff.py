@@ -9,7 +9,7 @@ from itertools import groupby
 
 from fieldvoice.errors import NoRule
 from fieldvoice.fastening import in_force
-from fieldvoice.output.records import Document
+from fieldvoice.output.documents import Document
 from fieldvoice.output.table import plain
 from fieldvoice.records.length import Unit
 from fieldvoice.records.plan import CutPlan

@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from fieldvoice.dialogue import events as happened
 from fieldvoice.dialogue.codec import TURN, body_of, turn_of
 from fieldvoice.dialogue.events import Event
-from fieldvoice.dialogue.reducer import reduced
+from fieldvoice.dialogue.reducer import apply
 from fieldvoice.dialogue.state import UNDO_DEPTH, State, Tick
 from fieldvoice.dialogue.view import Heard
 from fieldvoice.journal.entry import Json
@@ -271,8 +271,9 @@ def test_an_entry_that_can_not_be_read_puts_everything_in_question(event: Json) 
 @given(st.lists(st.tuples(events, people), max_size=12))
 def test_any_events_in_any_order_reduce(row: list[tuple[Event, str]]) -> None:
     """An event whose ground was lost changes nothing and breaks nothing."""
-    state = reduced((event, who, MORNING) for event, who in row)
-    assert isinstance(state, State)
+    state = State()
+    for event, who in row:
+        state = apply(state, event, who, MORNING)
     assert len(state.past) <= UNDO_DEPTH
 
 

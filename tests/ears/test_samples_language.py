@@ -10,7 +10,7 @@ import pytest
 from fieldvoice.ears.ear import plain_words
 from fieldvoice.ears.whisper_ear import PROMPT
 from fieldvoice.language import understand, vocabulary
-from fieldvoice.output.documents import meaning_document
+from fieldvoice.output.documents.meanings import meaning_document
 from fieldvoice.records.hearing import Source
 from fieldvoice.resources import data_folder
 

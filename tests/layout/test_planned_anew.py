@@ -10,7 +10,7 @@ import pytest
 from fieldvoice.errors import CannotCut
 from fieldvoice.layout.planning import plan
 from fieldvoice.layout.progress import half_hung, plan_rest
-from fieldvoice.output.room_documents import room_document
+from fieldvoice.output.documents.room import room_document
 from fieldvoice.records.board import Lies, Sheet
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import Edge

@@ -13,7 +13,7 @@ from fieldvoice.errors import CannotCut
 from fieldvoice.files.house_file import read_house
 from fieldvoice.layout.planning import plan
 from fieldvoice.layout.pools import pools
-from fieldvoice.output.room_documents import room_document
+from fieldvoice.output.documents.room import room_document
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.room import House
 from fieldvoice.records.room_plan import RoomPlan

@@ -8,7 +8,8 @@ from typing import Any
 
 import pytest
 
-from fieldvoice.output.documents import hearing_document, meaning_document, plan_document, utterance_document
+from fieldvoice.output.documents.boards import plan_document
+from fieldvoice.output.documents.meanings import hearing_document, meaning_document, utterance_document
 from fieldvoice.records.hearing import Hearing, Hypothesis
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import (

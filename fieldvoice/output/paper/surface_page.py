@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from fieldvoice.output.documents.room import size_text
 from fieldvoice.output.drawing.picture import Anchor, Label, Mark, Picture, Stroke, moved
 from fieldvoice.output.drawing.wall import wall_picture
 from fieldvoice.output.paper.blocks import (
@@ -18,7 +19,6 @@ from fieldvoice.output.paper.blocks import (
     joined,
     paragraph,
 )
-from fieldvoice.output.room_documents import size_text
 from fieldvoice.records.length import Unit
 from fieldvoice.records.room import name_of
 from fieldvoice.records.room_plan import Pattern, Piece, RoomPlan, SurfacePlan

@@ -1,15 +1,9 @@
-"""The JSON documents that other programs read. Keys are a promise: add freely, rename or drop none."""
+"""What was said as documents: an utterance, its meanings, a hearing."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-
-from fieldvoice.dialogue.view import View
-from fieldvoice.output import records, words
-from fieldvoice.output.fastening import board_fastening
-from fieldvoice.output.records import Document
+from fieldvoice.output.documents import Document, length_text, place_text
 from fieldvoice.records.hearing import Hearing
-from fieldvoice.records.ledger import OpenItem
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import (
     Answer,
@@ -29,7 +23,6 @@ from fieldvoice.records.meaning import (
     Meaning,
     Opening,
     Part,
-    Place,
     Plumb,
     Point,
     Reading,
@@ -39,10 +32,6 @@ from fieldvoice.records.meaning import (
     SurfaceCall,
     Utterance,
 )
-from fieldvoice.records.plan import CutLine, CutPlan, OpeningPlan
-from fieldvoice.wording import needs, steps, warnings
-from fieldvoice.wording.no_plan import failure
-from fieldvoice.wording.notices import item_ask, item_text
 from fieldvoice.wording.questions import asked
 from fieldvoice.wording.refusals import refused
 
@@ -130,100 +119,6 @@ def hearing_document(file: str, hearing: Hearing, utterance: Utterance, unit: Un
     }
 
 
-def plan_document(views: Iterable[View], unit: Unit) -> Document:
-    """`cut`: every board that has a plan."""
-    boards = [board_document(view, view.plan, unit) for view in views if view.plan is not None]
-    return {"unit": unit.value, "boards": boards}
-
-
-def board_document(view: View, plan: CutPlan, unit: Unit) -> Document:
-    """One board: its sheet, cuts, openings, steps, cautions and proof. Lengths are in `unit`, exactly; sentences
-    keep the board's own and name it.
-    """
-    return {
-        "name": plan.board.name,
-        "room": view.room,
-        "so_far": view.so_far,
-        "draft": view.draft,
-        "open": [open_document(item, view.unit) for item in view.open],
-        "demonstration": view.demonstration,
-        "sheet": {
-            "width": plan.sheet.width.text(unit),
-            "length": plan.sheet.length.text(unit),
-            "thickness": plan.sheet.thickness.text(unit),
-            "kind": plan.sheet.kind,
-        },
-        "lies": plan.lies.value,
-        "cuts": [_cut(cut, unit) for cut in plan.cuts],
-        "broken_cuts": [_cut(cut, unit) for cut in plan.broken],
-        "openings": [_opening(opening, unit, view.unit) for opening in plan.openings],
-        "steps": [steps.text(step, plan.board.unit) for step in plan.steps],
-        "step_notes": [
-            {"why": steps.why(step), "caution": step.caution, "opening": step.opening} for step in plan.steps
-        ],
-        "step_records": [records.step(step, unit) for step in plan.steps],
-        "cautions": list(words.cautions_of(plan, view.cautions)),
-        "proof": {
-            "ok": plan.proof.ok,
-            "gaps": [
-                {"edge": gap.edge.value, "at": place_text(gap.at, unit), "gap": gap.gap.text(unit)}
-                for gap in plan.proof.gaps
-            ],
-            "failures": [failure(one, unit) for one in plan.proof.failures],
-        },
-        "warnings": [warnings.text(warning, plan.board.unit) for warning in plan.warnings],
-        "warning_records": [records.warning(warning, unit) for warning in plan.warnings],
-        "layers": plan.board.layers,
-        "layer": plan.board.layer,
-        "course": plan.board.course.value if plan.board.course is not None else None,
-        "fastening": board_fastening(plan, unit),
-        "outline": [{"x": point.x.text(unit), "y": point.y.text(unit)} for point in plan.outline],
-        "missing": [{"what": needs.what(item, unit), "why": needs.why(item, unit)} for item in view.missing],
-    }
-
-
-def open_document(item: OpenItem, unit: Unit) -> Document:
-    """One thing that keeps a plan a draft, with the question that settles it."""
-    return {"kind": item.kind.value, "what": item_text(item, unit)[0], "ask": item_ask(item, unit), "for": item.by}
-
-
-def place_text(at: Place, unit: Unit) -> str:
-    """A named slot, or the called distance as a length."""
-    return at.value if isinstance(at, Slot) else at.text(unit)
-
-
-def _cut(cut: CutLine, unit: Unit) -> Document:
-    return {
-        "edge": cut.edge.value,
-        "from": cut.origin.value,
-        "shape": cut.shape.value,
-        "marks": [
-            {"at": place_text(mark.at, unit), "mark": mark.distance.text(unit), "exact": mark.exact.text(unit)}
-            for mark in cut.marks
-        ],
-    }
-
-
-def _opening(opening: OpeningPlan, unit: Unit, marked_in: Unit) -> Document:
-    return {
-        "name": opening.name,
-        "kind": opening.kind,
-        "method": opening.method.value,
-        "center": {"from_left": opening.center.x.text(unit), "from_top": opening.center.y.text(unit)},
-        "edges": {
-            "left": opening.left.text(unit),
-            "right": opening.right.text(unit),
-            "top": opening.top.text(unit),
-            "bottom": opening.bottom.text(unit),
-        },
-        "measured_from": {"x": opening.x_from, "y": opening.y_from},
-        "state": opening.state.value if opening.state else None,
-        "held": opening.held,
-        "alternates": [words.way(one, marked_in) for one in opening.alternates],
-        "alternates_unit": marked_in.value,
-    }
-
-
 def _reading(reading: Reading, unit: Unit) -> Document:
     return {
         "kind": "reading",
@@ -299,9 +194,9 @@ def _opening_mark(opening: Opening, unit: Unit) -> Document:
         "opening": opening.kind.value,
         "x": [_coordinate(coordinate, unit) for coordinate in opening.xs],
         "y": [_coordinate(coordinate, unit) for coordinate in opening.ys],
-        "width": _text(opening.width, unit),
-        "height": _text(opening.height, unit),
-        "diameter": _text(opening.diameter, unit),
+        "width": length_text(opening.width, unit),
+        "height": length_text(opening.height, unit),
+        "diameter": length_text(opening.diameter, unit),
         "unit": unit.value,
     }
 
@@ -319,10 +214,6 @@ def _context(context: Context, unit: Unit) -> Document:
             return {**document, "value": [length.text(unit) for length in lengths], "unit": unit.value}
         case value:
             return {**document, "value": value}
-
-
-def _text(length: Length | None, unit: Unit) -> str | None:
-    return None if length is None else length.text(unit)
 
 
 def _lengths(meaning: Meaning) -> tuple[Length, ...]:
@@ -352,8 +243,3 @@ def _lengths(meaning: Meaning) -> tuple[Length, ...]:
 def _plain_unit(lengths: tuple[Length, ...], unit: Unit) -> Unit:
     """Millimeters where a tape in inches can't have shown one of the lengths."""
     return unit if all(length.on_inch_tape for length in lengths) else Unit.MM
-
-
-def no_plan_document(why: str, unit: Unit) -> Document:
-    """No plan that may be shown, and why."""
-    return {"unit": unit.value, "boards": [], "why": why}

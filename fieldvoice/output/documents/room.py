@@ -5,7 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 from math import ceil
 
-from fieldvoice.output.records import Document
+from fieldvoice.output.documents import Document
 from fieldvoice.records.board import Sheet
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Edge

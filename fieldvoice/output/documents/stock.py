@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from fieldvoice.files.instance_file import SheetProblem
 from fieldvoice.layout.piece_list import CutList
-from fieldvoice.output.records import Document
-from fieldvoice.output.room_documents import feet_text, gap_number, size_text
+from fieldvoice.output.documents import Document
+from fieldvoice.output.documents.room import feet_text, gap_number, size_text
 from fieldvoice.records.room_plan import Pattern, PieceName
 from fieldvoice.stock.bounded import BestFill
 from fieldvoice.wording.room import fill_text, list_text

@@ -1,0 +1,171 @@
+"""Boards and their plans as documents: cuts, openings, steps, cautions, the proof, and what is still open."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from fieldvoice.dialogue.view import View
+from fieldvoice.output import words
+from fieldvoice.output.documents import Document, length_text, place_text
+from fieldvoice.output.fastening import board_fastening
+from fieldvoice.records.ledger import OpenItem
+from fieldvoice.records.length import Unit
+from fieldvoice.records.meaning import Slot
+from fieldvoice.records.plan import CutLine, CutPlan, HoleMarks, Mark, Offset, OpeningPlan, StandOff, Step, Warning
+from fieldvoice.wording import needs, steps, warnings
+from fieldvoice.wording.no_plan import failure
+from fieldvoice.wording.notices import item_ask, item_text
+
+
+def plan_document(views: Iterable[View], unit: Unit) -> Document:
+    """`cut`: every board that has a plan."""
+    boards = [board_document(view, view.plan, unit) for view in views if view.plan is not None]
+    return {"unit": unit.value, "boards": boards}
+
+
+def no_plan_document(why: str, unit: Unit) -> Document:
+    """No plan that may be shown, and why."""
+    return {"unit": unit.value, "boards": [], "why": why}
+
+
+def board_document(view: View, plan: CutPlan, unit: Unit) -> Document:
+    """One board: its sheet, cuts, openings, steps, cautions and proof. Lengths are in `unit`, exactly; sentences
+    keep the board's own and name it.
+    """
+    return {
+        "name": plan.board.name,
+        "room": view.room,
+        "so_far": view.so_far,
+        "draft": view.draft,
+        "open": [open_document(item, view.unit) for item in view.open],
+        "demonstration": view.demonstration,
+        "sheet": {
+            "width": plan.sheet.width.text(unit),
+            "length": plan.sheet.length.text(unit),
+            "thickness": plan.sheet.thickness.text(unit),
+            "kind": plan.sheet.kind,
+        },
+        "lies": plan.lies.value,
+        "cuts": [_cut(cut, unit) for cut in plan.cuts],
+        "broken_cuts": [_cut(cut, unit) for cut in plan.broken],
+        "openings": [_opening(opening, unit, view.unit) for opening in plan.openings],
+        "steps": [steps.text(step, plan.board.unit) for step in plan.steps],
+        "step_notes": [
+            {"why": steps.why(step), "caution": step.caution, "opening": step.opening} for step in plan.steps
+        ],
+        "step_records": [step_document(step, unit) for step in plan.steps],
+        "cautions": list(words.cautions_of(plan, view.cautions)),
+        "proof": {
+            "ok": plan.proof.ok,
+            "gaps": [
+                {"edge": gap.edge.value, "at": place_text(gap.at, unit), "gap": gap.gap.text(unit)}
+                for gap in plan.proof.gaps
+            ],
+            "failures": [failure(one, unit) for one in plan.proof.failures],
+        },
+        "warnings": [warnings.text(warning, plan.board.unit) for warning in plan.warnings],
+        "warning_records": [warning_document(warning, unit) for warning in plan.warnings],
+        "layers": plan.board.layers,
+        "layer": plan.board.layer,
+        "course": plan.board.course.value if plan.board.course is not None else None,
+        "fastening": board_fastening(plan, unit),
+        "outline": [{"x": point.x.text(unit), "y": point.y.text(unit)} for point in plan.outline],
+        "missing": [{"what": needs.what(item, unit), "why": needs.why(item, unit)} for item in view.missing],
+    }
+
+
+def open_document(item: OpenItem, unit: Unit) -> Document:
+    """One thing that keeps a plan a draft, with the question that settles it."""
+    return {"kind": item.kind.value, "what": item_text(item, unit)[0], "ask": item_ask(item, unit), "for": item.by}
+
+
+def _cut(cut: CutLine, unit: Unit) -> Document:
+    return {
+        "edge": cut.edge.value,
+        "from": cut.origin.value,
+        "shape": cut.shape.value,
+        "marks": [
+            {"at": place_text(mark.at, unit), "mark": mark.distance.text(unit), "exact": mark.exact.text(unit)}
+            for mark in cut.marks
+        ],
+    }
+
+
+def _opening(opening: OpeningPlan, unit: Unit, marked_in: Unit) -> Document:
+    return {
+        "name": opening.name,
+        "kind": opening.kind,
+        "method": opening.method.value,
+        "center": {"from_left": opening.center.x.text(unit), "from_top": opening.center.y.text(unit)},
+        "edges": {
+            "left": opening.left.text(unit),
+            "right": opening.right.text(unit),
+            "top": opening.top.text(unit),
+            "bottom": opening.bottom.text(unit),
+        },
+        "measured_from": {"x": opening.x_from, "y": opening.y_from},
+        "state": opening.state.value if opening.state else None,
+        "held": opening.held,
+        "alternates": [words.way(one, marked_in) for one in opening.alternates],
+        "alternates_unit": marked_in.value,
+    }
+
+
+def step_document(one: Step, unit: Unit) -> Document:
+    """A step: what it does, at which edge or opening, by which marks and with which tool. Lengths are in `unit`."""
+    return {
+        "does": one.does.value,
+        "edge": one.edge.value if one.edge else None,
+        "from": one.origin.value if one.origin else None,
+        "marks": [_mark(mark, unit) for mark in one.marks],
+        "shape": one.shape.value if one.shape else None,
+        "opening": one.opening,
+        "hole": _hole(one.hole, unit) if one.hole else None,
+        "tool": one.tool.value if one.tool else None,
+        "where": one.where.value,
+        "near": list(one.near),
+        "stand_off": [_stand_off(each, unit) for each in one.stand_offs],
+        "leaves": [_stand_off(each, unit) for each in one.leaves],
+        "edges": [edge.value for edge in one.edges],
+        "caution": one.caution,
+        "why": steps.why(one),
+    }
+
+
+def warning_document(one: Warning, unit: Unit) -> Document:
+    """A warning: its code, what it is about, whether the cut waits for it, and its text."""
+    about = one.about or (one.edge.value if one.edge else None)
+    return {
+        "code": one.code.value,
+        "about": about,
+        "edge": one.edge.value if one.edge else None,
+        "values": [value.text(unit) for value in one.values],
+        "holds_cut": one.holds_cut,
+        "text": warnings.text(one, unit),
+    }
+
+
+def _mark(mark: Mark, unit: Unit) -> Document:
+    return {
+        "at": mark.at.value if isinstance(mark.at, Slot) else mark.at.text(unit),
+        "mark": mark.distance.text(unit),
+        "along": mark.along.text(unit),
+        "along_from": mark.start.value if mark.start else None,
+    }
+
+
+def _hole(hole: HoleMarks, unit: Unit) -> Document:
+    center = hole.center
+    return {
+        "center": [_offset(one, unit) for one in center] if center else None,
+        "sides": {edge.value: _offset(offset, unit) for edge, offset in hole.sides},
+        "radius": length_text(hole.radius, unit),
+    }
+
+
+def _offset(one: Offset, unit: Unit) -> Document:
+    return {"from": one.hook.value, "mark": one.distance.text(unit)}
+
+
+def _stand_off(one: StandOff, unit: Unit) -> Document:
+    return {"edge": one.edge.value, "off": one.off.text(unit), "neighbor": one.neighbor.value}
