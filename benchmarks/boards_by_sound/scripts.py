@@ -9,21 +9,26 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from benchmarks.dialogue.boards import board, called
-from benchmarks.dialogue.crew_boards import crew_boards
+from benchmarks.dialogue.crew_boards import CrewBoard, crew_boards
 from fieldvoice.language import understand
 from fieldvoice.language.speaking import fraction_words, number_words
 from fieldvoice.records.hearing import Source
+from fieldvoice.records.ledger import Fact
 from fieldvoice.records.length import Unit
 from fieldvoice.records.meaning import Status
 
 
 @dataclass(frozen=True, slots=True)
 class Script:
-    """A board's calls in order, and what is answered when a question holds a word."""
+    """A board's calls in order, and what is answered when a question holds a word. What is to stand in the end was
+    written down before it was called: the `facts` of a board at random, the table's line of a `crew`'s.
+    """
 
     name: str
     lines: tuple[str, ...]
     answers: tuple[tuple[str, str], ...] = ()
+    facts: tuple[Fact, ...] = ()
+    crew: CrewBoard | None = None
 
 
 def scripts(count: int, dice: random.Random) -> list[Script]:
@@ -33,9 +38,14 @@ def scripts(count: int, dice: random.Random) -> list[Script]:
     found: list[Script] = []
     while len(found) < count:
         by_crew = len(found) % 2 and crew
-        facts = board(dice).facts
-        found.append(crew.pop() if by_crew else Script(f"random {len(found)}", tuple(map(_easily, map(called, facts)))))
+        at_random = of_facts(f"random {len(found)}", board(dice).facts)
+        found.append(crew.pop() if by_crew else at_random)
     return found
+
+
+def of_facts(name: str, facts: tuple[Fact, ...]) -> Script:
+    """The board with those facts, called one by one."""
+    return Script(name, tuple(map(_easily, map(called, facts))), facts=facts)
 
 
 def _spoken_crew_boards() -> Iterator[Script]:
@@ -43,7 +53,7 @@ def _spoken_crew_boards() -> Iterator[Script]:
     for one in crew_boards():
         lines = tuple(map(in_words, one.calls))
         if one.unit is Unit.INCH and all(map(_same, one.calls, lines)):
-            yield Script(one.name, lines, one.answers)
+            yield Script(one.name, lines, one.answers, crew=one)
 
 
 def _same(typed: str, spoken: str) -> bool:

@@ -6,7 +6,9 @@ from collections.abc import Sequence
 from dataclasses import replace
 from datetime import UTC, datetime
 
+from benchmarks.boards_by_sound.comparing import not_as_called
 from benchmarks.boards_by_sound.scripts import Script
+from benchmarks.dialogue.crew_boards import compared
 from fieldvoice.dialogue.rooms import Rooms
 from fieldvoice.dialogue.session import Session
 from fieldvoice.dialogue.state import is_whole
@@ -144,12 +146,24 @@ class Typed:
         return answer
 
 
-def can_be_typed(script: Script) -> bool:
-    """Whether the board comes to a plan where nothing is misheard."""
+def otherwise(script: Script, session: Session) -> tuple[str, ...]:
+    """What of a session's plan isn't as it was written down before anything was called."""
+    if script.crew is not None:
+        missing, wrong = compared(session, script.crew)
+        return (*(f"not there: {one}" for one in sorted(missing)), *(f"not meant: {one}" for one in sorted(wrong)))
+    return not_as_called(session, session.state.board, script.facts)
+
+
+def unfit(script: Script) -> str:
+    """Why a board can't be held against what is heard: where nothing is misheard it comes to no plan, or to one that
+    isn't as it was written down. An empty string where it can.
+    """
     typed = Typed(script)
     try:
         for line in script.lines:
             typed.call(line)
-        return typed.done()
-    except ValueError:
-        return False
+        if not typed.done():
+            return "no plan where all is typed"
+    except ValueError as why:
+        return str(why)
+    return "; ".join(otherwise(script, typed.session))

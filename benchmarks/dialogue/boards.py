@@ -66,7 +66,7 @@ def called(fact: Fact) -> str:
     assert isinstance(fact, Box)
     name = number_words(int(fact.name.split()[-1]))
     spots = " ".join(f"{words(each.value)} {_FROM[each.start]}" for each in (fact.x, fact.y))
-    return f"box {name} single gang center {spots}"
+    return f"box {name} {fact.kind} center {spots}"
 
 
 def words(length: Length) -> str:

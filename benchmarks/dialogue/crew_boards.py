@@ -99,7 +99,7 @@ def talk(board: CrewBoard) -> Talk:
     for line in board.calls:
         found.at_once += _said(session, found, line)
     _said(session, found, "done")
-    found.missing, found.wrong = _compared(session, board)
+    found.missing, found.wrong = compared(session, board)
     view = session.view()
     found.steps = len(view.plan.steps) if view.plan is not None and not view.draft else None
     found.draft = [f"{item.kind} {item.need or item.key or item.doubt or item.call}" for item in view.open]
@@ -168,7 +168,7 @@ def _say(fact: Fact, unit: Unit) -> str:
     return fact.value.text(unit) if isinstance(fact, Reading) else figures(fact, unit)
 
 
-def _compared(session: Session, board: CrewBoard) -> tuple[frozenset[str], frozenset[str]]:
+def compared(session: Session, board: CrewBoard) -> tuple[frozenset[str], frozenset[str]]:
     """What should stand and doesn't, and what stands that nobody called."""
     stands = frozenset(_stands(session, board.unit))
     wanted = frozenset(_unnamed(act) for act in board.stands)
