@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import hashlib
 import random
+from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -13,13 +14,15 @@ from training.noises import RATE, Wave
 from training.splits import Split
 from training.voices import Voice, speak, voices
 
-ENGINES = frozenset({"hibari", "piper"})
-"""Neural voices that no weight was fitted and no gate chosen on."""
 
-
-def natural_voices() -> tuple[Voice, ...]:
-    """Those that are installed."""
-    return tuple(voice for voice in voices(Split.TEST) if voice.engine in ENGINES)
+def untrained_voices(names: Sequence[str] = ()) -> tuple[Voice, ...]:
+    """Voices that no weight was fitted and no gate chosen on, as far as they are installed: those of these names, else
+    all. Raises ValueError for a name that is none.
+    """
+    found = {voice.name: voice for voice in voices(Split.TEST)}
+    if missing := [name for name in names if name not in found]:
+        raise ValueError(f"No such voice here: {', '.join(missing)}. There are {', '.join(found)}.")
+    return tuple(found[name] for name in names or found)
 
 
 @dataclass(frozen=True, slots=True)

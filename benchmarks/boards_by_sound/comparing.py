@@ -47,8 +47,8 @@ def not_as_called(session: Session, board: str, facts: tuple[Fact, ...]) -> tupl
     if plan is None:
         return (f"{board}: no plan",)
     has = plan.board
-    stands = Counter(map(_nameless, (*has.widths, *has.heights, *has.boxes, *has.openings)))
-    wanted = Counter(map(_nameless, facts))
+    called: tuple[Fact, ...] = (*has.widths, *has.heights, *has.boxes, *has.openings)
+    stands, wanted = (Counter(map(_nameless, each)) for each in (called, facts))
     cut = Counter(one.kind for one in plan.openings)
     boxes = Counter(str(one.kind) for one in facts if isinstance(one, Box | Opening))
     return (
@@ -91,8 +91,10 @@ def _board(board: Board, names: Mapping[str, str]) -> Iterator[Part]:
     """The readings and what else a cut depends on. How an edge came to be known is no part of it."""
     for reading in (*board.widths, *board.heights, *board.diagonals, *board.plumbs):
         yield "reading", reading
-    for box in (*board.boxes, *board.openings):
+    for box in board.boxes:
         yield "box", replace(box, name=names.get(box.name, box.name))
+    for opening in board.openings:
+        yield "opening", replace(opening, name=names.get(opening.name, opening.name))
     for edge, setting in board.edges.items():
         yield f"{edge} edge", (setting.neighbor, setting.clearance)
     for name, word in board.circuits.items():

@@ -8,6 +8,7 @@ from collections.abc import Callable, Generator, Sequence
 from dataclasses import dataclass, field, replace
 
 from benchmarks.boards_by_sound.clips import Clips, seconds
+from benchmarks.boards_by_sound.comparing import differences
 from benchmarks.boards_by_sound.scripts import Script
 from benchmarks.boards_by_sound.site import Heard
 from benchmarks.boards_by_sound.truth import (
@@ -33,9 +34,10 @@ from fieldvoice.language import understand
 from fieldvoice.language.choosing import choose
 from fieldvoice.language.speaking import figures
 from fieldvoice.records.hearing import Hearing, Source
-from fieldvoice.records.ledger import AnsweredBy, Call, Concern, Doubt, Fact, key_of
+from fieldvoice.records.ledger import AnsweredBy, Call, Concern, Doubt, Fact, Tell, key_of
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import Box, Circuit, Reading, Status
+from fieldvoice.records.said import Say
 from fieldvoice.wording import aloud
 from training.noises import Wave
 from training.voices import Voice
@@ -44,35 +46,43 @@ NOTICES = 0.95
 """How often the hanger corrects a wrong read-back."""
 TAKES = 3
 """Nobody says a thing again just as before: so many ways to say it follow each other."""
-MOST_TRIES = 5
-"""Answers and repeats to one call, after which the hanger goes on without it."""
+MOST_TRIES = 3
+"""Times that one and the same thing is said for a call before the hanger types it."""
+MOST_TURNS = 10
+"""The same for all that is said for a call, answers to its questions with it."""
 MOST_ENDINGS = 3
-"""Attempts to end the board, after which the hanger would type."""
+"""Attempts to end the board, after which the hanger types what is left of it."""
+MOST_TYPED = 8
+"""Typed answers to one typed line."""
 
 Says = Generator[Wave, Heard, str | None]
 
 
 @dataclass(frozen=True, slots=True)
 class Story:
-    """One thing said and what became of it. `heard` are each ear's likeliest words with their probability."""
+    """One thing said and what became of it. `heard` are each ear's likeliest words with their probability, `reply` is
+    what kind of answer came, `spoken` what of it was said aloud.
+    """
 
     said: str
     outcome: str
     heard: tuple[tuple[str, float], ...]
+    reply: str
     answer: str
+    spoken: tuple[str, ...] = ()
 
 
 @dataclass(slots=True)
 class Count:
-    """How a board went. Seconds of the answers aloud, of the recognizers, of speech; `first` of it was said once and
-    had to be.
+    """How a board went. `typed` is what the hanger gave up to say. Seconds of the answers aloud, of the recognizers, of
+    speech; `first` of it was said once and had to be.
     """
 
     repeats: int = 0
     questions: int = 0
     corrections: int = 0
     unanswered: int = 0
-    given_up: int = 0
+    typed: list[str] = field(default_factory=list)
     aloud: float = 0.0
     recognizing: list[float] = field(default_factory=list)
     spoken: float = 0.0
@@ -108,6 +118,9 @@ class Hanger:
                 yield from self._through(lost, lost)
             elif lacks_side(self.session):
                 yield from self._through(SIDE, SIDE)
+        while (lost := self._lost()) and lost not in self.count.typed:
+            self._type(lost)
+        self._type("done")
 
     @property
     def has_plan(self) -> bool:
@@ -115,10 +128,9 @@ class Hanger:
         view = self.session.view()
         return view.plan is not None and not view.draft
 
-    def is_right(self) -> bool:
-        """Whether all that was called stands, and nothing else."""
-        same = kept(self.session) == self.meant.facts
-        return same and boxes(self.session, Circuit.DEAD) == boxes(self.meant.session, Circuit.DEAD)
+    def wrong(self) -> tuple[str, ...]:
+        """What of the settled plan isn't as meant; nothing where it is right."""
+        return differences(self.session, self.meant.session)
 
     def difference(self) -> tuple[frozenset[Kept], frozenset[Kept]]:
         """What stands and wasn't called, and what was called and doesn't stand."""
@@ -131,7 +143,9 @@ class Hanger:
 
     def _through(self, said: str, line: str) -> Generator[Wave, Heard, None]:
         """Says something and goes on until it is taken, mended or given up."""
-        for _ in range(MOST_TRIES):
+        tries = Counter[str]()
+        while tries[said] < MOST_TRIES and tries.total() < MOST_TURNS:
+            tries[said] += 1
             told = yield from self._say(said)
             if told is None:
                 self.count.unanswered += 1
@@ -140,7 +154,21 @@ class Hanger:
             if following is None:
                 return
             said = following
-        self.count.given_up += 1
+        self._type(line)
+
+    def _type(self, line: str) -> None:
+        """What could not be said goes in by the keyboard, with every answer that it wants."""
+        self.count.typed.append(line)
+        said = line
+        for _ in range(MOST_TYPED):
+            says = self.session.take(Hearing.typed(said), WHO)
+            told = " ".join(each.text for each in says)
+            self.count.stories.append(Story(said, "typed", (), self._reply(), told))
+            doubt = asked(self.session)
+            if doubt is None:
+                return
+            answer = self._answer(doubt, line, told)
+            said = line if answer == said else answer
 
     def _say(self, words: str) -> Says:
         sound = self._clips.say(self._voice, words, self._times[words] % TAKES)
@@ -151,14 +179,13 @@ class Hanger:
         self._judged = None
         heard = yield sound
         if heard is None:
-            self.count.stories.append(Story(words, "not answered", (), ""))
+            self.count.stories.append(Story(words, "not answered", (), "no answer", ""))
             return None
         says = self.session.take(heard, WHO)
         self.count.aloud += sum(aloud.seconds(each.spoken) for each in says)
         self.count.recognizing.append(sum(each.seconds for each in heard))
-        told = " ".join(each.text for each in says)
-        self.count.stories.append(self._story(words, heard, told))
-        return told
+        self.count.stories.append(self._story(words, heard, says))
+        return " ".join(each.text for each in says)
 
     def _next(self, said: str, line: str, told: str) -> str | None:
         """What the hanger says to the answer; None where it is content, or doesn't notice."""
@@ -261,21 +288,38 @@ class Hanger:
 
         return judging
 
-    def _story(self, words: str, heard: tuple[Hearing, ...], told: str) -> Story:
+    def _story(self, words: str, heard: tuple[Hearing, ...], says: Sequence[Say]) -> Story:
         best = tuple((each.words, round(each.hypotheses[0].probability, 3)) for each in heard if each.hypotheses)
-        return Story(words, self._outcome(words, heard), best, told)
+        told, spoken = " ".join(each.text for each in says), tuple(each.spoken for each in says if each.spoken)
+        return Story(words, self._outcome(words, heard), best, self._reply(), told, spoken)
+
+    def _reply(self) -> str:
+        """The kind of the last answer: what is asked, why it is refused, or that it is taken."""
+        state, doubt = self.session.state, asked(self.session)
+        tells = [one.tell for one in state.said]
+        if doubt is not None:
+            first = next((tell for tell in tells if tell in _AGAIN), None)
+            return f"asks {doubt.concern}" + (f" ({first})" if first is not None else "")
+        if state.refused or state.asks:
+            return f"{'refuses' if state.refused else 'asks'}: {tells[-1] if tells else 'nothing'}"
+        return "takes"
 
     def _outcome(self, words: str, heard: tuple[Hearing, ...]) -> str:
         meant, found = understand(words, Source.SPOKEN).meanings, self._judged
         if found is None:
             return "not taken part in"
         if found.utterance.status is Status.UNCLEAR:
-            return "asked, several meanings"
+            within = meant in found.utterance.alternatives
+            return f"asked, several meanings, {'right' if within else 'other'} among them"
         right = found.utterance.meanings == meant
         if found.utterance.status is Status.UNDERSTOOD:
             return f"asked, {'right' if right else 'other'} on top" if found.doubtful else "taken" if right else "WRONG"
         lead = choose(heard[0]).candidates
         return f"refused, {'right' if lead and lead[0].utterance.meanings == meant else 'other'} on top"
+
+
+_AGAIN = frozenset({Tell.ANSWER_FIRST, Tell.NAMES_ANOTHER, Tell.PICK_ONE, Tell.SAY_THE_PART, Tell.ANSWER_UNCLEAR})
+"""What is told where a question is put again, since it wasn't answered."""
 
 
 def _lengths(fact: Fact) -> tuple[Length, ...]:

@@ -32,15 +32,15 @@ def _box(name: str, across: str, start: Edge, down: str) -> Box:
     return Box(BoxKind.SINGLE, x, y, name)
 
 
-MEANT: tuple[Fact, ...] = (
+READINGS = (
     _width(Slot.TOP, "40 1/4"),
     _width(Slot.MIDDLE, "40 1/8"),
     _width(Slot.BOTTOM, "40"),
     _height(Slot.LEFT, "95 1/2"),
     _height(Slot.RIGHT, "95 3/8"),
-    _box("box 1", "9 1/2", Edge.LEFT, "79 1/4"),
-    _box("box 2", "28", Edge.LEFT, "79 1/4"),
 )
+FIRST, SECOND = _box("box 1", "9 1/2", Edge.LEFT, "79 1/4"), _box("box 2", "28", Edge.LEFT, "79 1/4")
+MEANT: tuple[Fact, ...] = (*READINGS, FIRST, SECOND)
 
 
 def _settled(facts: tuple[Fact, ...], *after: str) -> Session:
@@ -60,12 +60,11 @@ def _hung(script: Script, *after: str) -> Session:
 
 
 def _planted() -> Iterator[tuple[str, tuple[Fact, ...]]]:
-    *readings, first, second = MEANT
-    yield "a box missing", (*readings, first)
+    yield "a box missing", (*READINGS, FIRST)
     yield "a box too much", (*MEANT, _box("box 3", "18", Edge.LEFT, "40"))
-    yield "a box from the other side", (*readings, first, _box("box 2", "28", Edge.RIGHT, "79 1/4"))
-    yield "a box by a sixteenth", (*readings, first, _box("box 2", "28 1/16", Edge.LEFT, "79 1/4"))
-    yield "a box of another kind", (*readings, first, replace(second, kind=BoxKind.DOUBLE))
+    yield "a box from the other side", (*READINGS, FIRST, _box("box 2", "28", Edge.RIGHT, "79 1/4"))
+    yield "a box by a sixteenth", (*READINGS, FIRST, _box("box 2", "28 1/16", Edge.LEFT, "79 1/4"))
+    yield "a box of another kind", (*READINGS, FIRST, replace(SECOND, kind=BoxKind.DOUBLE))
     yield "the sides swapped", _with(_height(Slot.LEFT, "95 3/8"), _height(Slot.RIGHT, "95 1/2"))
     yield "top for bottom", _with(_width(Slot.TOP, "40"), _width(Slot.BOTTOM, "40 1/4"))
     yield "a height", _with(_height(Slot.LEFT, "95 9/16"))
@@ -87,8 +86,7 @@ def test_a_planted_fault_is_seen(what: str, facts: tuple[Fact, ...]) -> None:
 
 def test_the_same_board_is_the_same_in_any_order() -> None:
     """Boxes called the other way round have each other's names, and nothing else is otherwise."""
-    *readings, first, second = MEANT
-    turned = (*reversed(readings), replace(second, name="box 1"), replace(first, name="box 2"))
+    turned: tuple[Fact, ...] = (*reversed(READINGS), replace(SECOND, name="box 1"), replace(FIRST, name="box 2"))
     assert not differences(_settled(turned), _settled(MEANT))
     assert not otherwise(of_facts("meant", MEANT), _settled(turned))
 
