@@ -242,8 +242,7 @@ def _no_but(turn: Turn, facts: tuple[Said, ...]) -> Turn:
     moved = tuple(one.number for one in waiting if any(_moves(one, fact) for fact in facts))
     if moved:
         turn, back = put_back(turn, moved)
-        if back:
-            turn = turn.tell(Tell.TAKEN_BACK, turn.state.board, *(turn.state.calls[each] for each in (*moved, *back)))
+        turn = turn.tell(Tell.TAKEN_BACK, turn.state.board, *(turn.state.calls[each] for each in (*moved, *back)))
         return propose(turn, facts, corrects=True, beside=True)
     return propose(_in_question(turn, waiting), facts, corrects=True, beside=True)
 

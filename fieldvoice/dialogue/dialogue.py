@@ -21,7 +21,7 @@ from fieldvoice.dialogue.prompting import order_of, prompt
 from fieldvoice.dialogue.proposals import Said, call, change, keep_words, take_up
 from fieldvoice.dialogue.registering import registered
 from fieldvoice.dialogue.rooms import Judged, Rooms
-from fieldvoice.dialogue.state import State
+from fieldvoice.dialogue.state import State, is_whole
 from fieldvoice.dialogue.surfaces import lay_out
 from fieldvoice.dialogue.ticking import tick
 from fieldvoice.dialogue.turn import Turn
@@ -358,7 +358,9 @@ def _dead_with_answer(turn: Turn, answer: Answer, deads: tuple[DeadAndTested, ..
 
 
 def _repeated(turn: Turn, words: str) -> Turn:
-    """What could not be taken before and was said again with success stands as not taken no more."""
+    """Words that could not be taken before and were said again with success stand as not taken no more. A value that
+    was said no to is another one beside the next, however alike their words: its own place or name settles it.
+    """
     new = max((each for each in turn.state.calls), default=0)
     taken = [
         one
@@ -372,6 +374,6 @@ def _repeated(turn: Turn, words: str) -> Turn:
         one.number
         for board in (turn.state.board, *(before if any(isinstance(one.fact, SurfaceCall) for one in taken) else ()))
         for one in turn.state.not_taken(board)
-        if one.by == turn.who and not one.queued and turn.rooms.again(one.words, words)
+        if one.by == turn.who and not one.queued and not is_whole(one) and turn.rooms.again(one.words, words)
     )
     return turn.did(SaidAgain(again)) if again else turn

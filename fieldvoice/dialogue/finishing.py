@@ -95,7 +95,7 @@ def _other_ends(state: State, name: str) -> tuple[OpenItem, ...]:
     values = state.settled(name)
     found = []
     for key, call in values.items():
-        twice = any(not new.corrects and old.fact != new.fact and old.hearings < 2 for new, old in _line(state, call))
+        twice = any(not new.corrects and old.hearings < 2 for new, old in _line(state, call))
         other = _OPPOSITE.get(key.at) if isinstance(key.at, Slot) else None
         alone = key.of is Of.HEIGHT and key.at is Slot.RIGHT  # nobody measures the far end alone
         if (twice or alone) and other is not None and replace(key, at=other) not in values:

@@ -21,17 +21,18 @@ from fieldvoice.dialogue.events import (
 )
 from fieldvoice.dialogue.finishing import ask_last, ask_lost, board_now, done, open_items
 from fieldvoice.dialogue.layouts import standing_plan
+from fieldvoice.dialogue.naming import box_name
 from fieldvoice.dialogue.piece_boards import open_next_piece
 from fieldvoice.dialogue.plausibility import ground_of, weigh
 from fieldvoice.dialogue.prompting import shown_order
 from fieldvoice.dialogue.proposals import propose, put_back, set_aside, settle
 from fieldvoice.dialogue.reducer import last_change
 from fieldvoice.dialogue.registering import registered
-from fieldvoice.dialogue.state import Past
+from fieldvoice.dialogue.state import Open, Past
 from fieldvoice.dialogue.surfaces import find_surface, lacks_framing, lay_out, lay_out_rest, open_surface
 from fieldvoice.dialogue.ticking import already_cut, next_step, tick
 from fieldvoice.dialogue.turn import Turn
-from fieldvoice.records.ledger import Call, Concern, OpenKind, Standing, Tell, Value
+from fieldvoice.records.ledger import Call, Concern, Doubt, OpenKind, Standing, Tell, Value
 from fieldvoice.records.meaning import Action
 
 Move = Callable[[Turn, str | None], Turn]
@@ -44,6 +45,8 @@ def _undo(turn: Turn, _: str | None) -> Turn:
         turn = turn.did(Closed(turn.who))
         if asked.concern is Concern.TESTED:
             return turn.tell(Tell.TAKEN_BACK, turn.state.board, *asked.boxes, safety=True)
+    if asked is not None and turn.mine is not None and _no_to_what_stood(asked, turn.mine):
+        return turn.put(asked)  # the no is what is meant, not the call, which stood before it
     mine = [call for call in turn.state.calls.values() if call.by == turn.who]
     waiting = [call for call in turn.state.waiting(turn.who) if call.by == turn.who]
     newest = max((call.number for call in waiting), default=0)
@@ -56,6 +59,10 @@ def _undo(turn: Turn, _: str | None) -> Turn:
     if past is None:
         return turn.refuse(Tell.NOTHING_TO_UNDO)
     return _undo_past(turn, past)
+
+
+def _no_to_what_stood(asked: Doubt, mine: Open) -> bool:
+    return asked.concern is Concern.OBJECTED and asked.call in mine.stood
 
 
 def _undo_waiting(turn: Turn, last: Call) -> Turn:
@@ -122,6 +129,9 @@ def _scratch(turn: Turn, target: str | None) -> Turn:
         turn = turn.did(TakenBack((waiting[0].number,)))
         return turn.tell(Tell.TAKEN_BACK, turn.state.board, turn.state.calls[waiting[0].number])
     found = [call for call in known.values() if wanted and wanted <= _words(call)]
+    kept = [call for call in turn.state.not_taken(turn.state.board) if wanted and wanted <= _words(call)]
+    if not found and len(kept) == 1:
+        return turn.did(TakenBack((kept[0].number,))).tell(Tell.DISMISSED, kept[0])
     if len(found) != 1:
         return turn.refuse(Tell.MORE_THAN_ONE if found else Tell.NOT_THERE, target or "")
     cut = already_cut(turn, turn.state.board, frozenset({found[0].key}))
@@ -132,7 +142,7 @@ def _scratch(turn: Turn, target: str | None) -> Turn:
 def _words(call: Call) -> set[str]:
     """The words that a call can be named by."""
     key = call.key
-    parts = [key.of.value if not key.name else key.name, key.at, key.edge]
+    parts = [box_name(key.name) if key.name else key.of.value, key.at, key.edge]
     if key.rising is not None:
         parts.append("rising" if key.rising else "falling")
     return {word for part in parts if part is not None for word in str(part).split()}

@@ -242,11 +242,13 @@ def _values(thing: Box | Opening | Incomplete) -> set[Length]:
 
 
 def mend(turn: Turn, old: Call, new: Said, *, corrects: bool = True) -> Turn:
-    """The right value in place of one read back, to whomever. The same value again is read back again."""
+    """The right value in place of one read back, to whomever. The same value again is read back again: it may have been
+    meant for another place.
+    """
     fact = in_place_of(old.fact, new)
     waiting = turn.state.waiting(turn.who)
-    if fact == old.fact:
-        return turn.tell(Tell.READ_BACK, old) if turn.asked is None else turn.put(turn.asked)
+    if fact == old.fact and turn.asked is not None:
+        return turn.put(turn.asked)
     values = {one.fact.value for one in waiting if isinstance(one.fact, Reading)}
     contrast = frozenset(each for each in map(teen_or_ten, values) if each is not None)
     made = replace(_calls(turn, (fact,), Standing.READ_BACK)[0], replaces=old.number)
@@ -466,9 +468,17 @@ def read_back(
     for one in made:
         if one.number not in asked:
             old = turn.state.calls.get(one.replaces) if one.replaces is not None else None
-            instead = old is not None and is_whole(old) and old.fact != one.fact and not _adds_to(old, one)
-            turn = turn.tell(Tell.READ_BACK, one, *((old,) if old is not None and instead else ()))
+            told = old is not None and _is_told(old, one)
+            turn = turn.tell(Tell.READ_BACK, one, *((old,) if old is not None and told else ()))
     return turn.put(turn.asked) if turn.asked is not None else turn
+
+
+def _is_told(old: Call, new: Call) -> bool:
+    """Whether what a call takes the place of is told with it: another value, or the same figure of a reading, which may
+    have been another place's.
+    """
+    differs = old.fact != new.fact or isinstance(new.fact, Reading)
+    return is_whole(old) and differs and not _adds_to(old, new)
 
 
 def _adds_to(old: Call, new: Call) -> bool:

@@ -8,7 +8,7 @@ from fieldvoice.records.ledger import Call, Concern, Doubt, Fact, Key, Value, ke
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Box, Incomplete, Lack, Opening, Reading
 from fieldvoice.wording import oddities
-from fieldvoice.wording.values import figures, label, spoken_label, spoken_value, text_of
+from fieldvoice.wording.values import figures, label, spoken_label, spoken_value, text_of, title
 
 Both = tuple[str, str]
 """One sentence for the eye and the same for the ear."""
@@ -27,10 +27,11 @@ def lead(call: Call, unit: Unit) -> Both:
     """The label and the value: "Width, top: 46 7/8"."""
     if call.fact is None:
         return f"“{call.words}”", f"{call.words}"
-    text = f"{label(call.key, unit)}: {figures(call.fact, unit)}"
+    text = f"{title(call, unit)}: {figures(call.fact, unit)}"
     spoken = spoken_value(call.fact, unit)
     if isinstance(call.fact, Reading):
-        spoken = f"{spoken_label(call.key, unit)}: {spoken}"
+        name = spoken_label(call.key, unit) if call.fact.dimension is not None else title(call, unit)
+        spoken = f"{name}: {spoken}"
     return text[0].upper() + text[1:], spoken
 
 

@@ -30,7 +30,7 @@ from fieldvoice.wording.cautions import clock
 from fieldvoice.wording.doubts import Both, lead, question
 from fieldvoice.wording.last_check import plain
 from fieldvoice.wording.surfaces import WORDED as OF_SURFACES
-from fieldvoice.wording.values import figures, label, note, spoken_value, text_of, topic_label
+from fieldvoice.wording.values import figures, label, note, spoken_value, text_of, title, topic_label
 
 HELP = (
     "Call a reading with its place: top forty six and seven eighths. A box: box one, single gang, center thirty from "
@@ -137,11 +137,15 @@ def _strings(values: Sequence[Value]) -> tuple[str, ...]:
 
 
 def read_back(values: Sequence[Value], unit: Unit) -> Both:
-    """One value read back, the place first, and what it takes the place of."""
+    """One value read back, the place first, and what it takes the place of; the same called twice may have been meant
+    for another place, so that is said.
+    """
     call, *rest = _calls(values)
     front, spoken = lead(call, unit)
     extra = note(call.fact, unit)
     front += f" ({extra})" if extra else ""
+    if rest and rest[0].fact == call.fact:
+        return f"{front}, the same again.", f"{spoken}, the same again."
     if rest and rest[0].fact is not None:
         was = figures(rest[0].fact, unit)
         whose = f"{rest[0].by}'s " if rest[0].by != call.by else ""
@@ -182,12 +186,8 @@ def _answer_first(values: Sequence[Value], unit: Unit) -> Both:
 
 
 def _what_is_it(values: Sequence[Value], unit: Unit) -> str:
-    names = ", ".join(_name(call, unit) for call in _calls(values))
+    names = ", ".join(title(call, unit) for call in _calls(values))
     return f"Not taken: {names}. What is it?"
-
-
-def _name(call: Call, unit: Unit) -> str:
-    return f"“{call.words}”" if call.fact is None else label(call.key, unit)
 
 
 def _asked_another(values: Sequence[Value], unit: Unit) -> Both:
@@ -208,14 +208,14 @@ def _taken_back(values: Sequence[Value], unit: Unit) -> str:
             continue
         now = next((each for each in back if each.key == call.key), None)
         if now is not None and now.fact is not None:
-            parts.append(f"{_name(call, unit)} is {figures(now.fact, unit)} again")
+            parts.append(f"{title(call, unit)} is {figures(now.fact, unit)} again")
         elif call.fact is not None:
-            parts.append(f"{_name(call, unit)}, {figures(call.fact, unit)}, is out")
+            parts.append(f"{title(call, unit)}, {figures(call.fact, unit)}, is out")
         else:
-            parts.append(f"{_name(call, unit)} is out")
+            parts.append(f"{title(call, unit)} is out")
     keys = {call.key for call in calls if call not in back and call not in asked}
     parts += [
-        f"{_name(call, unit)} is {figures(call.fact, unit)} again"
+        f"{title(call, unit)} is {figures(call.fact, unit)} again"
         for call in back
         if call.key not in keys and call.fact is not None
     ]
@@ -226,16 +226,16 @@ def _taken_back(values: Sequence[Value], unit: Unit) -> str:
 
 def _changed_since(values: Sequence[Value], unit: Unit) -> str:
     (call,) = _calls(values)
-    return f"{_name(call, unit)} was changed by {values[0]} since. Say change, with its place."
+    return f"{title(call, unit)} was changed by {values[0]} since. Say change, with its place."
 
 
 def _taken_out(values: Sequence[Value], unit: Unit) -> str:
-    return f"Taken out: {_name(_calls(values)[0], unit)}."
+    return f"Taken out: {title(_calls(values)[0], unit)}."
 
 
 def _dismissed(values: Sequence[Value], unit: Unit) -> str:
     (call,) = _calls(values)
-    shown = _name(call, unit) if call.fact is None else f"{_name(call, unit)}, {figures(call.fact, unit)}"
+    shown = title(call, unit) if call.fact is None else f"{title(call, unit)}, {figures(call.fact, unit)}"
     return f"Left out: {shown}."
 
 
@@ -433,7 +433,7 @@ ENTRIES_LOST = (
 
 def to_confirm(calls: Sequence[Call], unit: Unit) -> str:
     """Why there is no plan where values are in question."""
-    names = "; ".join(_name(call, unit) for call in calls)
+    names = "; ".join(title(call, unit) for call in calls)
     return (
         f"Entries of this job are lost, so there is no plan until these are said yes to or called again: {names}. "
         "Ask what's missing to go through them."

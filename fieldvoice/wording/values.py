@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from fieldvoice.language.phrases import read_back
 from fieldvoice.language.speaking import length_words, number_words
-from fieldvoice.records.ledger import Fact, Key, Of
+from fieldvoice.records.ledger import Call, Fact, Key, Of
 from fieldvoice.records.length import LEANS, Length, Unit, lean_unit
 from fieldvoice.records.meaning import (
     Box,
@@ -17,6 +17,7 @@ from fieldvoice.records.meaning import (
     LayoutWish,
     Neighbor,
     Opening,
+    OpeningKind,
     Plumb,
     Point,
     Qualifier,
@@ -48,6 +49,20 @@ def label(key: Key, unit: Unit) -> str:
     return key.name
 
 
+def title(call: Call, unit: Unit) -> str:
+    """What a call is about, also where its place or its name isn't settled yet: "box 2", "pipe", "reading, left"."""
+    match call.fact:
+        case None:
+            return f"“{call.words}”"
+        case Reading(dimension=None, at=at):
+            return "reading" if at is None else f"reading, {at.text_with_unit(unit) if isinstance(at, Length) else at}"
+        case Opening(name="", kind=kind) | Incomplete(name="", kind=OpeningKind() as kind):
+            return kind.value
+        case Box(name=name) | Incomplete(name=name):
+            return f"box {name}".strip() if not name or name.isdecimal() else name
+    return label(call.key, unit)
+
+
 def topic_label(name: str) -> str:
     """What a setting is called before its value: `hangs lying`."""
     return "hangs" if name == Topic.LIES.value else name
@@ -62,6 +77,7 @@ def spoken_label(key: Key, unit: Unit) -> str:
 
 def named(text: str) -> str:
     """A name with its number in words: "box one"."""
+    text = f"box {text}" if text.isdecimal() else text
     return " ".join(number_words(int(word)) if word.isdecimal() and len(word) < 5 else word for word in text.split())
 
 

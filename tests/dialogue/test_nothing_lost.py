@@ -99,6 +99,42 @@ class TestNothingIsGone:
         assert [call.standing for call in wall.session.state.calls.values()][-1] is Standing.NOT_TAKEN
         assert say(wall, "~yes").endswith("Width, bottom: 13 1/4.")
 
+    @pytest.mark.parametrize(
+        ("call", "named"),
+        [
+            ("box 2 single gang center 30 from left 16 up", "Box 2: single gang"),
+            ("pipe center 30 from left", "Pipe: pipe"),
+            ("single gang center 30 from left 16 up", "Box: single gang"),
+            ("46", "Reading: 46"),
+            ("middle 46", "Reading, middle: 46"),
+        ],
+    )
+    def test_what_was_called_under_a_question_has_a_name_at_the_end(self, call: str, named: str) -> None:
+        """Before its name or its place is settled."""
+        wall = at(*S, "outlet 30 1/4 from left 15 up", call)
+        assert f"not taken, for hanger: {named}" in say(wall, "P:done")
+
+    def test_a_box_said_no_to_is_left_out_by_its_name(self) -> None:
+        """No other way to say which one is meant."""
+        wall = at(*S, "box 1 single gang center 30 from left 16 up", "no")
+        assert wall.types("forget box 1").startswith("Left out: box 1, single gang")
+        assert not wall.session.state.not_taken("1")
+
+    def test_of_two_boxes_said_no_to_the_one_named_is_left_out(self) -> None:
+        """The other one waits on."""
+        wall = at(*S, "box 1 single gang center 30 from left 16 up", "no")
+        say(wall, "box 2 single gang center 12 from left 16 up")
+        say(wall, "no")
+        wall.types("forget box 2")
+        assert [one.key.name for one in wall.session.state.not_taken("1")] == ["box 1"]
+
+    @pytest.mark.parametrize("words", ["dead and tested box one", "tested and dead box one", "box 1 dead and tested"])
+    def test_a_circuit_is_told_of_in_either_order(self, words: str) -> None:
+        """The box first, or what was done to it."""
+        wall = at(*S, "box 1 single gang center 30 from left 16 up", words)
+        assert wall.asks
+        assert wall.types("yes").startswith("box 1: dead and tested")
+
 
 class TestNoWrongValueStands:
     """What is doubtful is asked, and answered only by an answer to it."""
@@ -168,6 +204,65 @@ class TestNoWrongValueStands:
         """It is asked about as if it had just been called."""
         wall = at("t 46 7/8", "m 46 7/8", "b 40", "yes", "b 46 7/8", "yes", "undo")
         assert wall.asks or wall.standing("width, bottom") == "confirmed"
+
+    @pytest.mark.parametrize("words", ["never mind", "undo", "scratch that"])
+    def test_what_takes_back_after_a_no_takes_back_no_call(self, words: str) -> None:
+        """The no is in question, not what was called before it."""
+        wall = at("t 46 7/8", "yes", "no")
+        assert wall.types(words) == "Width, top: 46 7/8: hanger said no. Is it right?"
+        wall.types("yes")
+        assert wall.value("width, top") == "46 7/8"
+
+    @pytest.mark.parametrize(
+        ("first", "right", "gone"),
+        [("t 46 7/8", "no bottom 46 7/8", "width, top"), ("l 95 1/2", "no right 95 1/2", "height, left")],
+    )
+    def test_no_and_the_same_figure_elsewhere_takes_it_from_where_it_was(
+        self, first: str, right: str, gone: str
+    ) -> None:
+        """And says so: nothing leaves without a word."""
+        wall = at(first)
+        answer = wall.types(right)
+        assert answer.startswith(f"Undone on board 1: {gone}, {first.split(maxsplit=1)[1]}, is out. ")
+        assert wall.value(gone) is None
+
+    @pytest.mark.parametrize(
+        ("place", "other", "figure"),
+        [
+            ("top", "the width at the bottom", "forty six and seven eighths"),
+            ("bottom", "the width at the top", "forty six and seven eighths"),
+            ("left", "the height at the right", "ninety five and a half"),
+            ("height right", "the height at the left", "ninety five and a half"),
+        ],
+    )
+    @pytest.mark.parametrize("between", [(), ("~middle forty six and seven eighths",)])
+    def test_the_same_called_twice_may_be_the_other_end(
+        self, place: str, other: str, figure: str, between: tuple[str, ...]
+    ) -> None:
+        """It is read back as the same again, and the end across is missed where nobody called it."""
+        rest = [
+            f"~{at} {value}"
+            for at, value in {
+                "top": "forty six and seven eighths",
+                "bottom": "forty six and seven eighths",
+                "height left": "ninety five and a half",
+                "height right": "ninety five and a half",
+            }.items()
+            if at.split()[-1] not in {place.split()[-1], other.split()[-1]}
+        ]
+        wall = at(*rest, f"~{place} {figure}", *between)
+        say(wall, f"~{place} {figure}")
+        assert ", the same again." in wall.said[0].text
+        assert other in say(wall, "~done")
+        assert wall.view.draft
+
+    def test_the_same_twice_leaves_nothing_open_where_the_other_end_was_called(self) -> None:
+        """Who repeats what was read back is asked for nothing."""
+        wall = at(
+            *(f"~{one}" for one in ("top forty six", "bottom forty six", "left ninety five", "right ninety five"))
+        )
+        say(wall, "~right ninety five")
+        assert not any(item.key for item in wall.view.open)
 
     def test_the_partners_no_moves_no_figure(self) -> None:
         """The hanger's next bare figure is the place in question's."""
