@@ -4,7 +4,7 @@ what sounds like it, whichever way it came.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from typing import TYPE_CHECKING
@@ -20,6 +20,7 @@ from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import (
     Box,
     Context,
+    Coordinate,
     Course,
     Dimension,
     Edge,
@@ -41,8 +42,8 @@ differs by 1 1/8 in over 96 in)."""
 HEIGHTS = Length("1 1/2")
 """How far a height may be from the nearest other height of its board (our own rule: a ceiling out of level by 3/8 in
 per 32 in, twice what is allowed of walls, moves 9/16 in over a board; a slope is rare, and its speaker knows)."""
-ODD_WIDTHS = Length(1)
-"""How far a width must be from one said to be right to be asked about itself (our own rule)."""
+ODD_WIDTHS = Length("1/2")
+"""How far a width must be from one that was odd beside it and is said to be right, to be asked about (our own rule)."""
 OTHER_BOARDS = Length(3)
 """The same against the other boards of its wall, over which a ceiling may fall farther (our own rule)."""
 NEAR = Length("3/4")
@@ -313,7 +314,9 @@ COMMON = ((8, 24), (36, 54))
 
 
 def _by_height_above_floor(call: Call, ground: Ground) -> tuple[Doubt, ...]:
-    """A spoken box where none is set, which would be at a common height were up heard for down."""
+    """A spoken box at no common height, or unlike the others of its board, where what sounds like it is as it should
+    be: up for down, sixty for sixteen, seventy five for seventy nine.
+    """
     box = call.fact
     if not ground.spoken or not isinstance(box, Box) or box.far is not None:
         return ()
@@ -326,12 +329,39 @@ def _by_height_above_floor(call: Call, ground: Ground) -> tuple[Doubt, ...]:
     at_floor = edges[Edge.BOTTOM].neighbor is Neighbor.FLOOR and edges[Edge.TOP].neighbor is Neighbor.CEILING
     if not heights or not at_floor or box.y.start not in {Edge.TOP, Edge.BOTTOM}:
         return ()
-    up = box.y.value if box.y.start is Edge.BOTTOM else heights[0] - box.y.value
-    other = heights[0] - up
-    if _is_common(up) or not _is_common(other):
+    others = [
+        _up(one.fact.y, heights[0])
+        for one in ground.values.values()
+        if isinstance(one.fact, Box) and one.key != call.key and one.fact.y.point is box.y.point
+    ]
+    if _is_expected(_up(box.y, heights[0]), others):
         return ()
     start = Edge.TOP if box.y.start is Edge.BOTTOM else Edge.BOTTOM
-    return (Doubt(Concern.SWAPPED, call.number, ((replace(box, y=replace(box.y, start=start)),),)),)
+    alike = [replace(box.y, start=start), *(replace(box.y, value=one) for one in twins_of(box.y.value, ground.unit))]
+    rather = [place for place in alike if _is_expected(_up(place, heights[0]), others)]
+    if not rather:
+        return ()
+    best = min(rather, key=lambda place: min((abs(_up(place, heights[0]) - one) for one in others), default=Length(0)))
+    return (Doubt(Concern.SWAPPED, call.number, ((replace(box, y=best),),)),)
+
+
+def _up(place: Coordinate, height: Length) -> Length:
+    """How high above the floor, with one height of the board for all of it."""
+    return place.value if place.start is Edge.BOTTOM else height - place.value
+
+
+def _is_expected(up: Length, others: Sequence[Length]) -> bool:
+    """Whether boxes are set there: at the height of another one of the board, else at a common one."""
+    if others and any(abs(up - other) <= SAME_HEIGHT for other in others):
+        return True
+    return _is_common(up) and not any(abs(up - other) <= HIGHER for other in others)
+
+
+SAME_HEIGHT = Length(1)
+"""How far boxes of one height may differ where they were measured from floor and ceiling (our own rule)."""
+HIGHER = Length(6)
+"""What is nearer than this to another box's height and not the same is unlike it: nobody sets boxes so (our own
+rule)."""
 
 
 _ENDS = frozenset({Neighbor.CEILING, Neighbor.FLOOR, Neighbor.BOARD})

@@ -264,6 +264,22 @@ class TestNoWrongValueStands:
         say(wall, "~right ninety five")
         assert not any(item.key for item in wall.view.open)
 
+    @pytest.mark.parametrize(
+        ("up", "rather"),
+        [("sixty up", "16 from bottom"), ("seventy five down", "79 from top"), ("eighty up", "80 from top")],
+    )
+    def test_a_box_unlike_its_fellows_is_asked_where_it_may_be_misheard(self, up: str, rather: str) -> None:
+        """Sixty for sixteen, five for nine, up for down."""
+        wall = at(*S, "box 1 single gang center 30 from left 16 up", "yes")
+        assert f"center {rather}: yes?" in say(wall, f"~box two single gang center twelve from left {up}")
+
+    @pytest.mark.parametrize("up", ["sixteen up", "seventy nine and a half down", "forty eight up", "thirty two up"])
+    def test_a_box_set_as_boxes_are_asks_nothing(self, up: str) -> None:
+        """At its fellows' height, at a switch's, or where nothing that sounds like it is any better."""
+        wall = at(*S, "box 1 single gang center 30 from left 16 up", "yes")
+        say(wall, f"~box two single gang center twelve from left {up}")
+        assert not wall.asks
+
     def test_the_partners_no_moves_no_figure(self) -> None:
         """The hanger's next bare figure is the place in question's."""
         wall = at("t 46 7/8", "P:no")
