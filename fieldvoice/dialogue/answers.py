@@ -127,6 +127,11 @@ def confirm(turn: Turn) -> Turn:
         return _next(turn.did(TakenBack((doubt.call,))).tell(Tell.DISMISSED, out))
     if doubt.concern is Concern.WHICH_OF and doubt.ways:
         return _chosen(turn, doubt, doubt.ways[0])
+    return _said_right(turn, doubt)
+
+
+def _said_right(turn: Turn, doubt: Doubt) -> Turn:
+    """The call that a question is about is as it was taken."""
     lost = doubt.concern is Concern.LOST
     turn = turn.did(Confirmed(turn.who))
     one = turn.state.calls[doubt.call] if doubt.call is not None else None
@@ -362,10 +367,12 @@ def _has_place(fact: Said) -> bool:
 
 
 def choose(turn: Turn, doubt: Doubt, said: tuple[Said | Part, ...]) -> Turn:
-    """The one way that fits what was said; a whole new call in its place will do as well. Else the question again."""
+    """The one way that fits what was said; a whole new call in its place will do as well. Else the question again. What
+    was itself heard with doubt settles nothing: whether that way is right is asked, which a yes answers.
+    """
     fits = [way for way in doubt.ways if all(_fits(way, one) for one in said)]
     if len(fits) == 1 and doubt.call is not None:
-        return _chosen(turn, doubt, fits[0])
+        return narrowed(turn, doubt, fits[0]) if turn.judged.doubtful else _chosen(turn, doubt, fits[0])
     whole = tuple(each for each in said if not isinstance(each, Part))
     if len(whole) == 1 and len(said) == 1 and doubt.call is not None and not fits:
         places = {key_of(fact) for way in doubt.ways for fact in way}
@@ -377,12 +384,43 @@ def choose(turn: Turn, doubt: Doubt, said: tuple[Said | Part, ...]) -> Turn:
     return turn.put(doubt, Tell.PICK_ONE)
 
 
+def narrowed(turn: Turn, doubt: Doubt, way: tuple[Fact, ...]) -> Turn:
+    """Of several ways one is asked about alone, to be answered by yes or no."""
+    assert doubt.call is not None
+    old = turn.state.calls[doubt.call]
+    if doubt.answered_by is AnsweredBy.YES_OR_NO and way == (doubt.ways[0] if old.fact is None else (old.fact,)):
+        return turn.put(doubt)
+    only = Doubt(Concern.WHICH_OF, doubt.call, (way,))
+    return turn.did(Questioned(turn.who, (doubt.call,), (only,))).put(only)
+
+
+def said_again(turn: Turn, ways: tuple[tuple[Fact, ...], ...]) -> Turn | None:
+    """What is in question, said again and as unclear as before: no further question is put beside the first, but one of
+    yes and no about the way that is likeliest now. None where it is something else.
+    """
+    doubt = turn.asked
+    if doubt is None or doubt.call is None or doubt.call not in turn.state.calls or turn.judged.utterance.objects:
+        return None
+    fact = turn.state.calls[doubt.call].fact
+    if isinstance(fact, Incomplete):
+        return None
+    old = doubt.ways if fact is None else ((fact,), *doubt.ways)
+    there = {tuple(map(nameless, way)): way for way in reversed(old)}
+    again = next((there[same] for way in ways if (same := tuple(map(nameless, way))) in there), None)
+    return None if again is None else narrowed(turn, doubt, again)
+
+
+def nameless(fact: Fact) -> Fact:
+    """The fact without the name that the dialogue gave it, which is another one at each call."""
+    return replace(fact, name="") if isinstance(fact, Box | Opening) else fact
+
+
 def _chosen(turn: Turn, doubt: Doubt, way: tuple[Fact, ...]) -> Turn:
     """The call becomes what was meant: confirmed where it was taken for that, else read back anew."""
     assert doubt.call is not None
     old = turn.state.calls[doubt.call]
     if old.fact is not None and way == (old.fact,):
-        return confirm(turn)
+        return _said_right(turn, doubt)
     kept = tuple(one.number for one in turn.state.waiting(turn.who) if one.number != old.number)
     still = tuple(each for each in (turn.mine.doubts if turn.mine else ()) if each.call in kept)
     number = turn.state.next_number
@@ -422,7 +460,9 @@ def _fits(way: tuple[Fact, ...], said: Said | Part) -> bool:
             return fact.value == said.value or fact.value.inches % 1 == said.value.inches
         return fact.value == said.value and _may_be(fact, said)
     if isinstance(fact, Box | Opening) and isinstance(said, Box | Opening):
-        return replace(fact, name="") == replace(said, name="") and same_name(fact, said)
+        return nameless(fact) == nameless(said) and same_name(fact, said)
+    if isinstance(fact, Box | Opening) and isinstance(said, Reading) and _is_bare(said):
+        return _has_part(fact, Part(said.value))
     return fact == said
 
 
@@ -439,6 +479,11 @@ def _has_part(fact: Fact, part: Part) -> bool:
             or (isinstance(value, Edge) and any(each.start is value for each in places))
             or (isinstance(value, BoxKind) and fact.kind is value)
             or (isinstance(value, Length) and any(each.value == value for each in places))
+        )
+    if isinstance(fact, Opening):
+        marks = (*fact.xs, *fact.ys)
+        return (isinstance(value, Length) and any(each.value == value for each in marks)) or (
+            isinstance(value, Edge) and any(each.start is value for each in marks)
         )
     return isinstance(fact, Context) and fact.value == value
 

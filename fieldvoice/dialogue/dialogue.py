@@ -10,12 +10,12 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from datetime import datetime
 
-from fieldvoice.dialogue.answers import answered, no, no_part, object_to_last, object_to_place, yes
+from fieldvoice.dialogue.answers import answered, no, no_part, object_to_last, object_to_place, said_again, yes
 from fieldvoice.dialogue.circuits import claim_dead, endanger
 from fieldvoice.dialogue.events import Awaited, Called, Event, SaidAgain
 from fieldvoice.dialogue.finishing import say_defaults
 from fieldvoice.dialogue.naming import box_name, free_name
-from fieldvoice.dialogue.orders import ORDERS, resume
+from fieldvoice.dialogue.orders import ORDERS, answer_order, resume, unsure_order
 from fieldvoice.dialogue.places import NoPlace, settled
 from fieldvoice.dialogue.prompting import order_of, prompt
 from fieldvoice.dialogue.proposals import Said, call, change, keep_words, take_up
@@ -183,6 +183,9 @@ def _unclear(turn: Turn, utterance: Utterance) -> Turn:
         if begun is not None:
             kept = kept.did(Awaited(*begun))
         return kept.ask(Tell.UTTERANCE_ASKED, about.value, *question.values)
+    again = said_again(turn, ways)
+    if again is not None:
+        return again
     mine = turn.mine
     number = turn.state.next_number
     hearings = 2 if turn.source is Source.TYPED else 1
@@ -253,7 +256,8 @@ def _awaited(turn: Turn, fact: Reading) -> Reading:
 def _understood(turn: Turn, meanings: tuple[Meaning, ...]) -> Turn:
     """Answers first, then orders and corrections one by one, then everything that is a value together."""
     if turn.judged.doubtful and any(isinstance(meaning, Command) for meaning in meanings):
-        return turn.ask(Tell.ORDER_UNSURE, turn.judged.utterance.heard)
+        only = meanings[0] if len(meanings) == 1 else None
+        return unsure_order(turn, only if isinstance(only, Command) else None)
     turn, meanings = usable(turn, meanings)
     if meanings and isinstance(meanings[0], Answer):
         return _answer(turn, meanings[0], meanings[1:])
@@ -327,6 +331,9 @@ def _answer(turn: Turn, answer: Answer, rest: tuple[Meaning, ...]) -> Turn:
     facts = tuple(meaning for meaning in rest if isinstance(meaning, _SAID))
     facts += tuple(meaning.new for meaning in rest if isinstance(meaning, Correction))
     parts = tuple(meaning for meaning in rest if isinstance(meaning, Part))
+    ordered = answer_order(turn, yes=answer.yes) if not rest else None
+    if ordered is not None:
+        return ordered
     if deads:
         return _dead_with_answer(turn, answer, deads)
     if parts and turn.asked is not None and (found := answered(turn, facts, parts)) is not None:

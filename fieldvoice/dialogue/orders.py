@@ -28,12 +28,12 @@ from fieldvoice.dialogue.prompting import shown_order
 from fieldvoice.dialogue.proposals import propose, put_back, set_aside, settle
 from fieldvoice.dialogue.reducer import last_change
 from fieldvoice.dialogue.registering import registered
-from fieldvoice.dialogue.state import Open, Past
+from fieldvoice.dialogue.state import Open, Past, State
 from fieldvoice.dialogue.surfaces import find_surface, lacks_framing, lay_out, lay_out_rest, open_surface
 from fieldvoice.dialogue.ticking import already_cut, next_step, tick
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.records.ledger import Call, Concern, Doubt, OpenKind, Standing, Tell, Value
-from fieldvoice.records.meaning import Action
+from fieldvoice.records.meaning import Action, Command
 
 Move = Callable[[Turn, str | None], Turn]
 
@@ -341,3 +341,35 @@ ORDERS: Mapping[Action, Move] = {
     Action.DISMISS: _dismiss,
 }
 """What each order does. Those that go on without objecting take what was read back; the others leave it open."""
+
+
+def asked_order(state: State, who: str) -> Command | None:
+    """The order of which that person was just asked whether it was one."""
+    for notice in state.said:
+        if notice.tell in {Tell.ORDER_UNSURE, Tell.ORDER_RIGHT} and notice.values[3:] == (who,):
+            action, target = map(str, notice.values[1:3])
+            return Command(Action(action), target or None)
+    return None
+
+
+def unsure_order(turn: Turn, order: Command | None) -> Turn:
+    """Whether it was that order is asked, unless it was asked and the same is said again. `order` is None where more
+    was said with it.
+    """
+    heard = turn.judged.utterance.heard
+    if order is None or order.action not in ORDERS:
+        return turn.ask(Tell.ORDER_UNSURE, heard)
+    if order == asked_order(turn.state, turn.who):
+        return ORDERS[order.action](turn, order.target)
+    tell = Tell.ORDER_RIGHT if turn.asked is None else Tell.ORDER_UNSURE  # a yes answers the question that is open
+    return turn.ask(tell, heard, order.action.value, order.target or "", turn.who)
+
+
+def answer_order(turn: Turn, *, yes: bool) -> Turn | None:
+    """Yes or no to the question whether it was an order; None where none was asked about, or something else is open."""
+    order = asked_order(turn.state, turn.who) if turn.asked is None else None
+    if order is None:
+        return None
+    if yes and turn.judged.doubtful:
+        return turn.ask(Tell.ORDER_RIGHT, *next(one.values for one in turn.state.said if one.values[3:] == (turn.who,)))
+    return ORDERS[order.action](turn, order.target) if yes else turn.tell(Tell.ORDER_OFF)

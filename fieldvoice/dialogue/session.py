@@ -12,6 +12,7 @@ from fieldvoice.dialogue.codec import TURN, body_of, turn_of
 from fieldvoice.dialogue.dialogue import Outcome, respond, respond_read, respond_tick, respond_untick
 from fieldvoice.dialogue.events import EntriesLost, Event, Opened
 from fieldvoice.dialogue.looking import look
+from fieldvoice.dialogue.orders import asked_order
 from fieldvoice.dialogue.reducer import apply
 from fieldvoice.dialogue.rooms import Awaiting, Rooms
 from fieldvoice.dialogue.state import State
@@ -70,7 +71,8 @@ class Session:
         if self._speaking and all(each.source is Source.SPOKEN for each in hearings):
             return ()
         with self._turn:
-            answer = any(each.doubts for each in self._state.open.values())
+            asked = any(each.doubts for each in self._state.open.values())
+            answer = asked or asked_order(self._state, who) is not None
             judged = self._rooms.judged(hearings, Awaiting(answer, who in self._state.awaited, self.unit))
             outcome = respond(
                 self._state, _joined(hearings), judged, who, self._clock(), self._rooms, present=self._present

@@ -278,7 +278,9 @@ class Tell(StrEnum):
     TWO_VALUES = "two values"  # Key, two facts
     NO_BOX = "no box"  # its name
     ANSWER_ALONE = "answer alone"
-    ORDER_UNSURE = "order unsure"  # the words
+    ORDER_UNSURE = "order unsure"  # the words, then, where it is one order alone, that, its target or "", who said it
+    ORDER_RIGHT = "order right"  # the same, where a yes does it
+    ORDER_OFF = "order off"
     SAY_WHOLE = "say whole"
     NO_LEVEL = "no level"
     BOXES_THERE = "boxes there"  # their names

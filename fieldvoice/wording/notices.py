@@ -43,6 +43,7 @@ _PLAIN: Mapping[Tell, str] = {
     Tell.ANSWER_UNCLEAR: "That answer wasn't clear, so it isn't taken.",
     Tell.NOTHING_OPEN: "Nothing is waiting for an answer. Say undo to take back the last change, or change with its "
     "place.",
+    Tell.ORDER_OFF: "Then nothing was done. Say it in other words.",
     Tell.NOTHING_TO_UNDO: "There is nothing of yours to take back.",
     Tell.WHICH_DIAGONAL: "Does that diagonal rise or fall to the right? Say it with the number, as in diagonal rising "
     "one hundred and seven.",
@@ -483,6 +484,7 @@ _WORDED: Mapping[Tell, Callable[[Sequence[Value], Unit], Both | str]] = {
     Tell.TWO_VALUES: _two_values,
     Tell.NO_BOX: lambda values, _: f"There is no {values[0]} on this board, so nothing was changed.",
     Tell.ORDER_UNSURE: lambda values, _: f"Was that “{values[0]}”? Say it again.",
+    Tell.ORDER_RIGHT: lambda values, _: f"Was that “{values[0]}”?",
     Tell.NOT_DEAD: _not_dead,
     Tell.MAYBE_LIVE: _maybe_live,
     Tell.DEAD: _dead,

@@ -375,6 +375,7 @@ def _nothing_dropped(before: State, after: State, meant: Utterance, who: str, wa
                 Tell.KEPT_NOT_TAKEN,
                 Tell.WHICH_DIAGONAL,
                 Tell.ORDER_UNSURE,
+                Tell.ORDER_RIGHT,
                 Tell.PICK_ONE,
                 Tell.SAY_THE_PART,
             }, f"{fact} was dropped: {after.said}"

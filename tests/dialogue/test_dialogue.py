@@ -299,7 +299,7 @@ class TestDoubt:
         """An unsure "undo" is asked about first."""
         wall = Wall(its_rooms=unsure(rooms()))
         wall.types("top 46")
-        assert wall.speaks("next board") == "Was that “next board”? Say it again."
+        assert wall.speaks("next board") == "Was that “next board”?"
         assert wall.view.board == "1"
 
     def test_geometry_asks(self) -> None:

@@ -1,0 +1,157 @@
+"""What is said again settles: by one plain question, never by the same one without end, never in silence."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+
+import pytest
+
+from fieldvoice.dialogue.rooms import Awaiting, Judged, Rooms
+from fieldvoice.dialogue.wiring import rooms
+from fieldvoice.language import understand
+from fieldvoice.records.hearing import Hearing, Source
+from fieldvoice.records.ledger import AnsweredBy
+from tests.dialogue.talk import A_BOARD, Wall
+
+BOXES = (
+    (
+        "box one single gang center fourteen and a half from left seventy nine and three quarters down",
+        "fourteen",
+        "forty",
+    ),
+    ("box one single gang center thirty and a half from right sixteen up", "thirty", "thirteen"),
+    ("two inch pipe center sixteen and a quarter from left eighteen up", "sixteen", "sixty"),
+    ("six inch can light center nineteen from left eighty down", "nineteen", "ninety"),
+)
+"""A call, a word of it, and what sounds like that word."""
+READINGS = (
+    ("top forty six and seven eighths", "forty six", "forty seven"),
+    ("height left ninety five and a half", "five", "nine"),
+    ("bottom thirty", "thirty", "thirteen"),
+)
+
+
+def asked_by(wall: Wall) -> AnsweredBy | None:
+    """What answers the question that is open."""
+    mine = wall.session.state.open.get("hanger")
+    return mine.doubts[0].answered_by if mine is not None and mine.doubts else None
+
+
+def doubting(words: dict[str, str], *, unsure: bool = False) -> Callable[[Rooms], Rooms]:
+    """Rooms that hear these words with that rival, or with none but without being sure."""
+
+    def changed(its: Rooms) -> Rooms:
+        def judged(hearings: Sequence[Hearing], awaiting: Awaiting) -> Judged:
+            found = its.judged(hearings, awaiting)
+            rival = words.get(found.utterance.heard)
+            if rival is None or hearings[0].source is Source.TYPED:
+                return found
+            meant = understand(rival, Source.SPOKEN, awaiting.unit).meanings
+            return Judged(found.utterance, None if unsure else meant, unsure=unsure)
+
+        return Rooms(judged, its.again, its.solve, its.missing, its.oddities)
+
+    return changed
+
+
+@pytest.mark.parametrize(("call", "word", "twin"), BOXES)
+def test_a_lone_figure_says_which_of_two_boxes(call: str, word: str, twin: str) -> None:
+    """Either of them: the figure that only one of the two has."""
+    for meant in (word, twin):
+        wall = Wall()
+        wall.types(*A_BOARD)
+        wall.speaks(call, call.replace(word, twin, 1))
+        assert asked_by(wall) is AnsweredBy.ONE_OF
+        part = call.split(meant if meant == word else word, 1)[1].split(" from")[0]
+        told = wall.speaks(f"{meant}{part}")
+        assert asked_by(wall) is not AnsweredBy.ONE_OF, told
+        things = [line for line in wall.view.readings if line.label.split()[0] in {"box", "pipe", "light"}]
+        assert len(things) == 1, told
+        there = understand(f"{meant}{part}", Source.SPOKEN).meanings[0].value  # type: ignore[union-attr]
+        assert str(there) in things[0].value, things
+
+
+@pytest.mark.parametrize(("call", "word", "twin"), [*BOXES, *READINGS])
+def test_an_unclear_call_said_again_is_asked_about_by_yes_or_no(call: str, word: str, twin: str) -> None:
+    """However often: one question, one call, and a yes settles it."""
+    wall = Wall()
+    wall.types("middle 46 3/4")
+    other = call.replace(word, twin, 1)
+    wall.speaks(call, other)
+    for _ in range(3):
+        wall.speaks(call, other)
+        assert asked_by(wall) is AnsweredBy.YES_OR_NO
+        mine = wall.session.state.open["hanger"]
+        assert len([doubt for doubt in mine.doubts if doubt.call is not None]) == 1
+    for _ in range(3):
+        wall.speaks("yes")
+    assert not wall.asks
+    meant = understand(call, Source.SPOKEN).meanings
+    assert any(one.fact is not None and _same(one.fact, meant[0]) for one in wall.session.state.settled("1").values())
+
+
+def _same(fact: object, meant: object) -> bool:
+    return getattr(fact, "value", None) == getattr(meant, "value", 0) or (
+        getattr(fact, "x", None) == getattr(meant, "x", 0) or getattr(fact, "xs", None) == getattr(meant, "xs", 0)
+    )
+
+
+@pytest.mark.parametrize(("call", "word", "twin"), [*BOXES, *READINGS])
+@pytest.mark.parametrize("unsure", [False, True])
+def test_what_is_said_again_with_doubt_waits_for_a_yes(call: str, word: str, twin: str, unsure: bool) -> None:
+    """Two hearings of one voice in one noise go wrong together: a repeat alone settles nothing, a yes does."""
+    wall = Wall(its_rooms=doubting({call: call.replace(word, twin, 1)}, unsure=unsure)(rooms()))
+    wall.types("middle 46 3/4")
+    wall.speaks(call)
+    assert wall.asks
+    wall.speaks(call)
+    assert wall.asks
+    assert asked_by(wall) is AnsweredBy.YES_OR_NO
+    for _ in range(3):
+        wall.speaks("yes")
+    assert not wall.asks
+
+
+def test_the_first_of_two_ways_may_be_the_right_one() -> None:
+    """Said again clearly it is taken; it used to go round in a circle."""
+    call, other = "top forty six and seven eighths", "top forty seven and one eighth"
+    wall = Wall(its_rooms=doubting({call: other})(rooms()))
+    wall.speaks(call)
+    assert asked_by(wall) is AnsweredBy.ONE_OF
+    wall.speaks("forty six and seven eighths")
+    assert not wall.asks
+    assert wall.value("width, top") == "46 7/8"
+
+
+@pytest.mark.parametrize("order", ["done", "what's missing", "next board", "undo", "read it all back"])
+def test_an_unsure_order_is_done_by_a_yes_or_said_again(order: str) -> None:
+    """The same as when it was sure; a no leaves all as it was, and a yes of somebody else does nothing."""
+    sure, yes, again, no, other = (Wall(its_rooms=doubting({order: order}, unsure=True)(rooms())) for _ in range(5))
+    for wall in (sure, yes, again, no, other):
+        wall.types(*A_BOARD)
+    sure.types(order)
+    for wall in (yes, again, no, other):
+        asked = wall.speaks(order)
+        assert wall.asks
+        assert order in asked
+    yes.speaks("yes")
+    again.speaks(order)
+    before = no.session.state
+    no.speaks("no")
+    other.speaks("yes", who="partner")
+    assert no.session.state.calls == before.calls
+    for wall in (yes, again):
+        assert wall.session.state.said == sure.session.state.said
+        assert wall.session.state.board == sure.session.state.board
+    assert other.session.state.said != sure.session.state.said
+
+
+def test_a_yes_to_an_open_question_is_no_yes_to_an_order() -> None:
+    """While something is asked the order is only said again."""
+    call = "top forty six and seven eighths"
+    wall = Wall(its_rooms=doubting({"undo": "undo", call: call}, unsure=True)(rooms()))
+    wall.speaks(call)
+    assert wall.asks
+    assert "again" in wall.speaks("undo")
+    wall.speaks("yes")
+    assert wall.value("width, top") == "46 7/8"
