@@ -49,6 +49,8 @@ class NotPlanned(CannotCut):
 class HeldBack(CannotCut):
     """A plan that would put a tool into a box whose circuit isn't said to be dead and tested."""
 
+    why: Trouble
+
     def __init__(self, box: str) -> None:
         super().__init__(Trouble(Wrong.HELD_BACK, box=box))
         self.box = box
@@ -76,6 +78,10 @@ class JournalTrouble(FieldvoiceError):
     """The journal can't be written or read as it should; the text says what is safe and what isn't."""
 
     exit_status = 65
+    why: Trouble
+
+    def __init__(self, why: Trouble) -> None:
+        super().__init__(why)
 
 
 class JournalBusy(JournalTrouble):

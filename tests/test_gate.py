@@ -23,6 +23,7 @@ from fieldvoice.output.documents.boards import plan_document
 from fieldvoice.output.paper import Made
 from fieldvoice.output.screen import compose
 from fieldvoice.page.document import text as page_text
+from fieldvoice.records.caution import Care, Caution
 from fieldvoice.records.plan import CutPlan, Method
 from tests.cli.program import fieldvoice
 from tests.dialogue.talk import MORNING, Wall
@@ -231,8 +232,8 @@ def test_a_demonstration_says_that_it_is_one() -> None:
     wall = Wall(demonstration=True)
     wall.types(*THINGS["box 1"])
     view = wall.view
-    assert view.demonstration is not None
-    assert view.cautions[0] == view.demonstration
+    assert view.demonstration
+    assert view.cautions[0] == Caution(Care.DEMONSTRATION)
     assert view.plan is not None
     for name in ("screen", "page", "checklist", "pdf", "text"):
         assert "demonstration" in SURFACES[name](view, view.plan).lower(), name

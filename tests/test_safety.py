@@ -16,7 +16,6 @@ from fieldvoice.dialogue.events import Asked, DeadSaid
 from fieldvoice.dialogue.looking import with_cautions
 from fieldvoice.errors import HeldBack
 from fieldvoice.journal.journal import Journal
-from fieldvoice.output.words import cautions_of
 from fieldvoice.records.board import Board, CircuitWord, Surface
 from fieldvoice.records.ledger import Concern, Doubt
 from fieldvoice.records.length import Length
@@ -32,6 +31,7 @@ from fieldvoice.records.meaning import (
     Slot,
 )
 from fieldvoice.records.plan import CutPlan, Does, Method, Step, Tool, Where
+from fieldvoice.records.trouble import Trouble, Wrong
 from fieldvoice.safety import cautions as heeded
 from fieldvoice.wording import cautions
 from fieldvoice.wording.cautions import clock
@@ -311,8 +311,7 @@ class TestTrying:
         wall.rooms = replace(wall.rooms, solve=lambda _: routed())
         wall.restart()
         assert wall.view.plan is None
-        assert wall.view.plan_trouble is not None
-        assert wall.view.plan_trouble.startswith("The plan is held back")
+        assert wall.view.plan_trouble == Trouble(Wrong.HELD_BACK, box="box 1")
 
     def test_the_journal_on_disk_does_not(self, tmp_path: object) -> None:
         """The same through a file."""
@@ -332,14 +331,13 @@ class TestCautions:
         wall = wall_with_a_box()
         view = wall.view
         assert view.plan is not None
-        assert view.cautions[0].startswith(
-            "box 1: nobody has said that it is dead and tested, so no tool goes into it."
-        )
+        first, second = map(cautions.said, view.cautions[:2])
+        assert first.startswith("box 1: nobody has said that it is dead and tested, so no tool goes into it.")
         for word in ("shut off", "locked or tagged", "tested", "before and after", "Local code", "electrician"):
-            assert word.lower() in view.cautions[1].lower()
+            assert word.lower() in second.lower()
         steps = [step for step in view.plan.steps if step.opening == "box 1"]
         assert steps
-        assert all(step.caution is not None and "no tool goes into it" in step.caution for step in steps)
+        assert all("no tool goes into it" in (cautions.at_step(step) or "") for step in steps)
 
     def test_a_dead_box_repeats_who_said_so_and_when(self) -> None:
         """The words are quoted, never stated."""
@@ -361,7 +359,7 @@ class TestCautions:
         other = replace(board.boxes[0], name="box 2", x=Coordinate(Point.CENTER, Length(12), Edge.LEFT))
         circuits = {} if word is None else {"box 1": word, "box 2": word}
         plan = with_cautions(solve(replace(board, boxes=(*board.boxes, other))), circuits, MORNING)
-        shown = cautions_of(plan, _told(plan, circuits))
+        shown = cautions.every(heeded.cautions(plan, circuits, MORNING), plan.steps)
         sentences = [sentence for caution in shown for sentence in caution.rstrip(".").split(". ")]
         assert len(sentences) == len(set(sentences))
         assert sum("box 1" in caution for caution in shown) == 1
@@ -433,8 +431,8 @@ def test_what_must_be_heeded_at_an_open_box_is_said_once() -> None:
     """On a small screen the same warning in two wordings pushed the steps out: the step has the box's own caution."""
     view = wall_with_a_box().view
     assert view.plan is not None
-    told = {step.caution for step in view.plan.steps if step.opening == "box 1"}
-    assert told == {view.cautions[0]}
+    told = {cautions.at_step(step) for step in view.plan.steps if step.opening == "box 1"}
+    assert told == {cautions.said(view.cautions[0])}
 
 
 def test_dead_and_tested_behind_a_yes_is_not_taken_and_that_is_said() -> None:

@@ -21,6 +21,7 @@ from fieldvoice.records.length import Unit
 from fieldvoice.records.meaning import Circuit, Context, Lack, Reading, Topic
 from fieldvoice.records.plan import Need
 from fieldvoice.wording import needs
+from fieldvoice.wording.troubles import sentence
 from fieldvoice.wording.values import figures
 from tests.language.crew import FOLDER, acts, shown
 
@@ -104,7 +105,7 @@ def talk(board: CrewBoard) -> Talk:
     found.steps = len(view.plan.steps) if view.plan is not None and not view.draft else None
     found.draft = [f"{item.kind} {item.need or item.key or item.doubt or item.call}" for item in view.open]
     if view.plan_trouble and found.steps is None:
-        found.draft.append(view.plan_trouble)
+        found.draft.append(sentence(view.plan_trouble))
     return found
 
 

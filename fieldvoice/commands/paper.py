@@ -118,7 +118,7 @@ def _views(journal: Log, path: Path, board: str | None, *, every: bool) -> tuple
         there = ", ".join(state.boards)
         raise BadUsage(f"There is no board {board} in this job, so nothing was printed. Its boards: {there}.")
     names = list(state.boards) if every else [board or state.board]
-    trouble = None if journal.trouble is None else str(journal.trouble)
+    trouble = None if journal.trouble is None else journal.trouble.why
     views = [look(state, now, others, trouble, board=name) for name in names]
     return views, Made(now, path.stem, _last(journal), __version__)
 

@@ -42,13 +42,14 @@ def type_lines(job: Path | None, who: str, *, quiet: bool, as_json: bool, wanted
     from fieldvoice.dialogue.session import Session
     from fieldvoice.jobs.folder import job_file
     from fieldvoice.output.voice import open_voice
+    from fieldvoice.wording.troubles import sentence
 
     with ExitStack() as open_now:
         path = job_file(job)
         session = Session(open_now.enter_context(closing(open_job(path))))
         aloud = Aloud(open_voice(tell, quiet=quiet or as_json), session)
         if trouble := session.view().journal_trouble:
-            tell(f"fieldvoice: {trouble}")
+            tell(f"fieldvoice: {sentence(trouble)}")
         links: list[str] = []
         changed = open_now.enter_context(partner_page(wanted, session, path, aloud.say, told=links.append))
         talk = Talk(session)

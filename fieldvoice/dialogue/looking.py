@@ -15,16 +15,18 @@ from fieldvoice.dialogue.rooms import Rooms
 from fieldvoice.dialogue.state import State, has_circuit
 from fieldvoice.dialogue.ticking import done_steps
 from fieldvoice.dialogue.view import Exchange, Line, View
-from fieldvoice.errors import CannotCut, HeldBack
+from fieldvoice.errors import HeldBack, NotPlanned
 from fieldvoice.records.board import CircuitWord
+from fieldvoice.records.caution import Care, Caution
 from fieldvoice.records.ledger import Call, Concern, Key, Of
 from fieldvoice.records.length import Unit
 from fieldvoice.records.meaning import Circuit, Context, Incomplete, Topic
-from fieldvoice.records.plan import Code, CutPlan, Warning
+from fieldvoice.records.plan import Code, CutPlan, NoPlan, Warning
 from fieldvoice.records.said import BoxWord
-from fieldvoice.safety import cautions as heeded
-from fieldvoice.wording import cautions
-from fieldvoice.wording.notices import text, to_confirm
+from fieldvoice.records.trouble import Trouble, Wrong
+from fieldvoice.safety import cautions
+from fieldvoice.wording.cautions import clock
+from fieldvoice.wording.notices import text
 from fieldvoice.wording.values import figures, label, note
 
 ROOM = Key(Of.CONTEXT, name=Topic.ROOM.value)
@@ -34,7 +36,7 @@ def look(
     state: State,
     at: datetime,
     rooms: Rooms,
-    journal_trouble: str | None = None,
+    journal_trouble: Trouble | None = None,
     *,
     board: str | None = None,
     demonstration: bool = False,
@@ -68,7 +70,7 @@ def look(
         circuits=tuple(_word(box, word) for box, word in counted.items()),
         acknowledged=name in state.read,
         open=items,
-        demonstration=cautions.DEMONSTRATION if demonstration else None,
+        demonstration=demonstration,
         room_plan=standing_plan(state),
         rack=rack_of(state.cut.values()).offcuts,
     )
@@ -82,17 +84,19 @@ def _last(state: State, unit: Unit) -> Exchange | None:
     return Exchange(heard.words, heard.recognizer, heard.by, answer, state.asks, state.refused)
 
 
-def _cautions(plan: CutPlan | None, state: State, name: str, at: datetime, *, demonstration: bool) -> tuple[str, ...]:
+def _cautions(
+    plan: CutPlan | None, state: State, name: str, at: datetime, *, demonstration: bool
+) -> tuple[Caution, ...]:
     if plan is None:
         return ()
-    found = tuple(map(cautions.said, heeded.cautions(plan, state.circuits(name), at)))
-    return (cautions.DEMONSTRATION, *found) if demonstration else found
+    found = cautions.cautions(plan, state.circuits(name), at)
+    return (Caution(Care.DEMONSTRATION), *found) if demonstration else found
 
 
 def with_cautions(plan: CutPlan, circuits: Mapping[str, CircuitWord], at: datetime) -> CutPlan:
-    """The plan, each step with all that is to be heeded at it."""
-    told = (cautions.at_step(step, heeded.at_step(step, plan, circuits, at)) for step in plan.steps)
-    return replace(plan, steps=tuple(replace(step, caution=each) for step, each in zip(plan.steps, told, strict=True)))
+    """The plan, each step with what is to be heeded at its box."""
+    steps = (replace(step, caution=cautions.at_step(step, plan, circuits, at)) for step in plan.steps)
+    return replace(plan, steps=tuple(steps))
 
 
 def _word(box: str, word: CircuitWord) -> BoxWord:
@@ -102,18 +106,18 @@ def _word(box: str, word: CircuitWord) -> BoxWord:
 
 def _plan_or_trouble(
     state: State, name: str, at: datetime, rooms: Rooms, *, draft: bool
-) -> tuple[CutPlan | None, str | None]:
+) -> tuple[CutPlan | None, Trouble | NoPlan | None]:
     """The plan with its cautions and what is told beside it; else why there is none, where that isn't just a reading
     still missing.
     """
     if lost := _lost(state, name):
-        return None, to_confirm(lost, unit_of(state.known(name, doubtful=True)))
+        return None, Trouble(Wrong.TO_CONFIRM, calls=lost, unit=unit_of(state.known(name, doubtful=True)))
     try:
         plan = plan_now(state, name, at, rooms)
     except HeldBack as why:
-        return None, str(why)
-    except CannotCut as why:
-        return None, None if draft else str(why)
+        return None, why.why
+    except NotPlanned as why:
+        return None, None if draft else why.why
     warnings = (
         *_from_offcut(state, name),
         *plan.warnings,
@@ -164,7 +168,7 @@ def _line(call: Call, unit: Unit, word: CircuitWord | None = None) -> Line:
     assert not isinstance(call.fact, Incomplete)
     said = None
     if word is not None:
-        said = f"circuit: {word.state.value}, said {word.by} at {cautions.clock(word.at)}"
+        said = f"circuit: {word.state.value}, said {word.by} at {clock(word.at)}"
     elif has_circuit(call.fact):
         said = "circuit: unknown"
     return Line(label(call.key, unit), figures(call.fact, unit), call.standing, call.by, note(call.fact, unit) or said)

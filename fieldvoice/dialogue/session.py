@@ -22,7 +22,9 @@ from fieldvoice.journal.journal import Log
 from fieldvoice.records.hearing import Hearing, Source
 from fieldvoice.records.length import Unit
 from fieldvoice.records.said import Say
-from fieldvoice.wording.notices import ENTRIES_LOST, NOT_KEPT, entries_lost, says_of
+from fieldvoice.records.trouble import Trouble, Wrong
+from fieldvoice.wording.notices import ENTRIES_LOST, NOT_KEPT, says_of
+from fieldvoice.wording.troubles import sentence
 
 HOUSE = "fieldvoice"
 """Who is behind an entry that no person brought about."""
@@ -103,8 +105,8 @@ class Session:
         """What the job looks like now: the board at hand, or the one named. Made anew each time."""
         with self._turn:
             trouble = self._journal.trouble
-            notice = self._notice() if trouble is None else str(trouble)
-            return look(self._state, self._clock(), self._rooms, notice, board=board, demonstration=self._demonstration)
+            why = self._unconfirmed() if trouble is None else trouble.why
+            return look(self._state, self._clock(), self._rooms, why, board=board, demonstration=self._demonstration)
 
     def views(self) -> tuple[View, ...]:
         """Every board that anything was called on, as it is now."""
@@ -144,15 +146,19 @@ class Session:
         says = says_of(outcome.notices, self.unit)
         return (*not_kept, *self._told(), *says)
 
-    def _notice(self) -> str | None:
+    def _unconfirmed(self) -> Trouble | None:
         """What is lost, as long as a value is in question for it."""
         asked = any(self._state.in_question(board) for board in self._state.holed)
-        return entries_lost(tuple(sorted(self._state.losses))) if self._state.losses and asked else None
+        lost = tuple(sorted(self._state.losses))
+        return Trouble(Wrong.LOST_UNCONFIRMED, numbers=lost) if lost and asked else None
 
     def _told(self) -> tuple[Say, ...]:
         """What is lost, before the first answer."""
         lost, self._untold = self._untold, None
-        return () if lost is None else (Say(entries_lost(lost.numbers), ENTRIES_LOST, safety=True),)
+        if lost is None:
+            return ()
+        why = Trouble(Wrong.LOST_UNCONFIRMED, numbers=lost.numbers)
+        return (Say(sentence(why), ENTRIES_LOST, safety=True),)
 
     def _write(self, events: tuple[Event, ...], who: str) -> tuple[Say, ...]:
         """Keeps the turn as one entry; what is to be said where it is in memory only."""

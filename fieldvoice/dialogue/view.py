@@ -6,12 +6,14 @@ from dataclasses import dataclass
 
 from fieldvoice import safety
 from fieldvoice.records.board import Board
+from fieldvoice.records.caution import Caution
 from fieldvoice.records.hearing import Source
 from fieldvoice.records.ledger import OpenItem, Standing
 from fieldvoice.records.length import Unit
-from fieldvoice.records.plan import CutPlan, Missing
+from fieldvoice.records.plan import CutPlan, Missing, NoPlan
 from fieldvoice.records.room_plan import Offcut, RoomPlan
 from fieldvoice.records.said import BoxWord, Say
+from fieldvoice.records.trouble import Trouble
 
 __all__ = ["BoxWord", "Exchange", "Heard", "Line", "Say", "Standing", "View"]
 
@@ -58,7 +60,7 @@ class View:
     """Everything that a surface needs. `plan` is there as soon as there is one; `so_far` says that it is a draft, and
     `open` what keeps it one, in the order to settle it. `cautions` come before the steps. `ticked` holds the numbers of
     the steps done, from 1. `hole` is the board as measured so far, for the sketch; `circuits` are the words about boxes
-    that count now. `demonstration` is what every surface says where this is one.
+    that count now. `demonstration`: every surface says that this is one.
     `room_plan` is the layout of the walls and ceilings called; with a surface at hand there is no `plan` and no `hole`;
     `rack` are the offcuts at hand.
     """
@@ -73,16 +75,16 @@ class View:
     last: Exchange | None
     plan: CutPlan | None
     so_far: bool
-    plan_trouble: str | None
-    cautions: tuple[str, ...]
+    plan_trouble: Trouble | NoPlan | None
+    cautions: tuple[Caution, ...]
     ticked: frozenset[int]
     holding: bool = False
-    journal_trouble: str | None = None
+    journal_trouble: Trouble | None = None
     hole: Board | None = None
     circuits: tuple[BoxWord, ...] = ()
     acknowledged: bool = False
     open: tuple[OpenItem, ...] = ()
-    demonstration: str | None = None
+    demonstration: bool = False
     room_plan: RoomPlan | None = None
     rack: tuple[Offcut, ...] = ()
 

@@ -5,10 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from fieldvoice.output import glyphs, words
+from fieldvoice.records.caution import Caution
 from fieldvoice.records.length import Unit
 from fieldvoice.records.plan import CutLine, CutPlan, OpeningPlan, Step
 from fieldvoice.wording import paper, warnings
 from fieldvoice.wording import steps as steps_wording
+from fieldvoice.wording.cautions import at_step, every
 
 COLUMNS = 78
 """What a plain page and a narrow terminal both hold."""
@@ -16,7 +18,7 @@ COLUMNS = 78
 
 def checklist(
     plan: CutPlan,
-    cautions: tuple[str, ...],
+    cautions: tuple[Caution, ...],
     *,
     room: str | None = None,
     ticked: frozenset[int] = frozenset(),
@@ -27,7 +29,7 @@ def checklist(
     unit = plan.board.unit
     parts = (
         _title(plan, room, so_far),
-        _cautions(words.cautions_of(plan, cautions)),
+        _cautions(every(cautions, plan.steps)),
         _marks(plan, unit, full),
         _openings(plan, unit),
         _steps(plan.steps, ticked, unit),
@@ -92,8 +94,8 @@ def _opening(opening: OpeningPlan, unit: Unit) -> list[str]:
 def _steps(steps: tuple[Step, ...], ticked: frozenset[int], unit: Unit) -> list[str]:
     lines = ["STEPS"]
     for number, step in enumerate(steps, 1):
-        if step.caution:
-            lines += _wrap(step.caution, "     ! ")
+        if caution := at_step(step):
+            lines += _wrap(caution, "     ! ")
         lines += _wrap(steps_wording.text(step, unit), f"[{'x' if number in ticked else ' '}] {number}. ")
         if why := steps_wording.why(step):
             lines += _wrap(f"why: {why}", "       ")

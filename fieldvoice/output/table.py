@@ -12,6 +12,7 @@ from fieldvoice.output import words
 from fieldvoice.records.length import Length
 from fieldvoice.records.plan import CutLine, OpeningPlan
 from fieldvoice.wording.paper import SO_FAR, waits
+from fieldvoice.wording.troubles import sentence
 
 COLUMNS = ("board", "sort", "name", "value", "standing", "by", "note")
 
@@ -39,7 +40,7 @@ def _rows(view: View) -> Iterator[_Row]:
         for opening in view.plan.openings:
             yield from _opening(view, opening)
     if view.plan_trouble is not None:
-        yield (view.board, "no plan", None, None, None, None, view.plan_trouble)
+        yield (view.board, "no plan", None, None, None, None, sentence(view.plan_trouble))
 
 
 def _line(view: View, sort: str, line: Line) -> _Row:

@@ -57,16 +57,6 @@ def current_step(plan: CutPlan, ticked: frozenset[int]) -> tuple[int, Step] | No
     return next(((n, step) for n, step in enumerate(plan.steps, 1) if n not in ticked), None)
 
 
-def cautions_of(plan: CutPlan | None, cautions: tuple[str, ...]) -> tuple[str, ...]:
-    """The board's cautions and those that stand at single steps, in that order; one that another contains is not said
-    twice.
-    """
-    at_steps = tuple(step.caution for step in plan.steps if step.caution) if plan else ()
-    every = tuple(dict.fromkeys(cautions + at_steps))
-    longest = {caution: max((other for other in every if caution in other), key=len) for caution in every}
-    return tuple(dict.fromkeys(longest.values()))
-
-
 def lines(text: str, columns: int, indent: str = "") -> list[str]:
     """`text` in lines of at most `columns`, those after the first indented. A mixed number and its unit stay together:
     46 at the end of a line and 7/8 at the start of the next would be read as 46.

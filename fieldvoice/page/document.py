@@ -11,8 +11,10 @@ from fieldvoice.output.figures import Figure
 from fieldvoice.output.marks import current, fresh_reading, marks_ahead
 from fieldvoice.records.plan import CutPlan, Step
 from fieldvoice.wording import needs, steps
-from fieldvoice.wording.danger import danger_at_boxes
+from fieldvoice.wording.cautions import said
+from fieldvoice.wording.danger import danger_line
 from fieldvoice.wording.notices import item_text
+from fieldvoice.wording.troubles import sentence
 
 Document = Mapping[str, object]
 
@@ -44,16 +46,15 @@ def _name(board: str, number: int, step: Step) -> str:
 
 def _common(view: View) -> dict[str, object]:
     last = view.last
-    danger = danger_at_boxes(view.wired, view.circuits)
     named = ", ".join(part for part in (view.room, f"board {view.board}") if part)
     asks = last is not None and last.asks
     return {
         "title": named,
-        "danger": " ".join(part for part in (view.demonstration, danger) if part),
+        "danger": danger_line(view.wired, view.circuits, demonstration=view.demonstration),
         "question": last.answer if last is not None and asks else "",
-        "trouble": " ".join(part for part in (view.journal_trouble, view.plan_trouble) if part),
+        "trouble": " ".join(sentence(each) for each in (view.journal_trouble, view.plan_trouble) if each),
         "heard": "" if last is None else f"{last.by}: “{last.heard}”. {'' if asks else last.answer}".strip(),
-        "cautions": list(view.cautions),
+        "cautions": list(map(said, view.cautions)),
         "acknowledged": view.acknowledged or not view.cautions,
         "drawing": _drawing(view),
     }

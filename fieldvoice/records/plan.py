@@ -10,6 +10,7 @@ from enum import StrEnum
 from fractions import Fraction
 
 from fieldvoice.records.board import Board, Lies, Sheet, Surface
+from fieldvoice.records.caution import Caution
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Circuit, Dimension, Edge, Neighbor, Place
 
@@ -258,7 +259,7 @@ class Step:
     surface: Surface | None = None
     why: Reason | None = None
     heed: Heed | None = None
-    caution: str | None = None
+    caution: Caution | None = None
 
     @property
     def cut(self) -> Edge | None:

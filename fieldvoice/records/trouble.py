@@ -19,6 +19,8 @@ class Wrong(StrEnum):
     JOURNAL_NOT_READ = "journal not read"
     JOURNAL_VIEWED = "journal only viewed"
     ENTRIES_LOST = "entries lost"
+    LOST_UNCONFIRMED = "entries lost and values unconfirmed"
+    TO_CONFIRM = "values to confirm"
     NOT_KEPT = "not kept"
     NO_JOURNAL = "no journal there"
     NOT_A_JOURNAL = "not a journal"

@@ -4,7 +4,7 @@ who said so and when, and defers to local code and the licensed electrician.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from datetime import datetime
 
 from fieldvoice.records.caution import Care, Caution
@@ -69,14 +69,21 @@ def said(caution: Caution) -> str:
     return handling_text(*caution.handling) or "" if caution.care is Care.HEAVY else _SAYS[caution.care]
 
 
-def at_step(step: Step, caution: Caution | None) -> str | None:
-    """All that is to be heeded at a step, where its box asks for `caution`."""
-    asked = heed(step)
-    if caution is None:
-        return asked
+def at_step(step: Step) -> str | None:
+    """All that is to be heeded at a step: at its box, and what the cutting room asks right there."""
+    return heed(step) if step.caution is None else _with_steps(step.caution, (step,))
+
+
+def every(cautions: Iterable[Caution], steps: Sequence[Step]) -> tuple[str, ...]:
+    """The cautions of a board, then those that stand at its steps alone, each once with all that its steps ask."""
+    every_one = dict.fromkeys((*cautions, *(step.caution for step in steps if step.caution is not None)))
+    return tuple(_with_steps(caution, [step for step in steps if step.caution == caution]) for caution in every_one)
+
+
+def _with_steps(caution: Caution, steps: Iterable[Step]) -> str:
     if caution.until is None:
         return said(caution)  # says all that the cutting room asks at such a box, and a small screen shows it once
-    return " ".join(part for part in (said(caution), asked) if part)
+    return " ".join((said(caution), *dict.fromkeys(asked for step in steps if (asked := heed(step)))))
 
 
 def _at_box(caution: Caution) -> str:

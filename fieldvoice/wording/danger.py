@@ -6,6 +6,12 @@ from collections.abc import Sequence
 
 from fieldvoice.records.meaning import Circuit
 from fieldvoice.records.said import BoxWord
+from fieldvoice.wording.cautions import DEMONSTRATION
+
+
+def danger_line(boxes: Sequence[str], said: Sequence[BoxWord], *, demonstration: bool) -> str:
+    """The whole line: that a demonstration is one, then what the boxes ask."""
+    return " ".join(part for part in (DEMONSTRATION if demonstration else "", danger_at_boxes(boxes, said)) if part)
 
 
 def danger_at_boxes(boxes: Sequence[str], said: Sequence[BoxWord]) -> str:

@@ -6,8 +6,11 @@ from collections.abc import Sequence
 
 from fieldvoice.records.ledger import OpenItem
 from fieldvoice.records.length import Unit
+from fieldvoice.records.plan import NoPlan
+from fieldvoice.records.trouble import Trouble
 from fieldvoice.wording import needs
 from fieldvoice.wording.notices import item_text
+from fieldvoice.wording.troubles import sentence
 
 
 def partner_cut(board: str, count: int) -> str:
@@ -18,19 +21,19 @@ def partner_cut(board: str, count: int) -> str:
 SETTLE = "Go on with the job and say done to hear what is open."
 
 
-def not_printed(board: str, trouble: str | None, items: Sequence[OpenItem], unit: Unit) -> str:
+def not_printed(board: str, trouble: Trouble | NoPlan | None, items: Sequence[OpenItem], unit: Unit) -> str:
     """Why a board isn't printed, and what to do first."""
     return f"Board {board} is a draft, so nothing of it is printed: {_why(trouble, items, unit)}"
 
 
-def still_open(board: str, trouble: str | None, items: Sequence[OpenItem], unit: Unit) -> str:
+def still_open(board: str, trouble: Trouble | NoPlan | None, items: Sequence[OpenItem], unit: Unit) -> str:
     """Why a board has no plan to cut from."""
     return f"Board {board} has no plan to cut from: {_why(trouble, items, unit)}"
 
 
-def _why(trouble: str | None, items: Sequence[OpenItem], unit: Unit) -> str:
+def _why(trouble: Trouble | NoPlan | None, items: Sequence[OpenItem], unit: Unit) -> str:
     if trouble is not None:
-        return trouble
+        return sentence(trouble)
     wanted = [needs.said(item.need, unit) for item in items if item.need is not None]
     if wanted:
         return f"still needed: {'; '.join(wanted)}."

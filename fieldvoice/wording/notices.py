@@ -24,12 +24,14 @@ from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Ask, Context, Edge, Incomplete, Question, Reading, Refusal, Slot
 from fieldvoice.records.plan import Missing
 from fieldvoice.records.said import Say
+from fieldvoice.records.trouble import Trouble, Wrong
 from fieldvoice.wording import needs, questions, refusals
 from fieldvoice.wording.aloud import aloud, in_time
 from fieldvoice.wording.cautions import clock
 from fieldvoice.wording.doubts import Both, lead, question
 from fieldvoice.wording.last_check import plain
 from fieldvoice.wording.surfaces import WORDED as OF_SURFACES
+from fieldvoice.wording.troubles import sentence
 from fieldvoice.wording.values import figures, label, note, spoken_value, text_of, title, topic_label
 
 HELP = (
@@ -415,15 +417,7 @@ def _already_cut(values: Sequence[Value], unit: Unit) -> str:
 
 
 def _entries_lost(values: Sequence[Value], _: Unit) -> Both:
-    return entries_lost(_strings(values)), ENTRIES_LOST
-
-
-def entries_lost(numbers: Sequence[str]) -> str:
-    """What is told first where a journal has holes, in figures."""
-    return (
-        f"Entries of this job are lost: {', '.join(numbers)}. A reading or a box may be missing, or an older one back. "
-        "Don't cut by this job until each value is said yes to or called again; ask what's missing to begin."
-    )
+    return sentence(Trouble(Wrong.LOST_UNCONFIRMED, numbers=_strings(values))), ENTRIES_LOST
 
 
 ENTRIES_LOST = (

@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 import errno
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 
+from fieldvoice.records.ledger import Call
+from fieldvoice.records.length import Unit
 from fieldvoice.records.plan import NoPlan
 from fieldvoice.records.trouble import Trouble, Wrong
 from fieldvoice.wording import no_plan
+from fieldvoice.wording.values import title
 
 
 def sentence(trouble: Trouble | NoPlan) -> str:
@@ -53,6 +56,21 @@ def _damaged(path: object, aside: object, lost: tuple[object, ...]) -> str:
 
 def _lost(lost: tuple[object, ...]) -> str:
     return f"Entries lost: {', '.join(map(str, lost))}." if lost else "No entry is lost."
+
+
+def _lost_unconfirmed(numbers: Sequence[str]) -> str:
+    return (
+        f"Entries of this job are lost: {', '.join(numbers)}. A reading or a box may be missing, or an older one back. "
+        "Don't cut by this job until each value is said yes to or called again; ask what's missing to begin."
+    )
+
+
+def _to_confirm(calls: Sequence[Call], unit: Unit) -> str:
+    names = "; ".join(title(call, unit) for call in calls)
+    return (
+        f"Entries of this job are lost, so there is no plan until these are said yes to or called again: {names}. "
+        "Ask what's missing to go through them."
+    )
 
 
 def _sound_dropped(seconds: float) -> str:
@@ -135,6 +153,8 @@ _SAYS: Mapping[Wrong, str | Callable[..., str]] = {
     Wrong.JOURNAL_NOT_READ: "{path} can't be read ({error}). No cut may rest on it until it opens.",
     Wrong.JOURNAL_VIEWED: "{path} is only viewed here, so what was said is not kept. Say it to the one who writes it.",
     Wrong.ENTRIES_LOST: lambda lost: f"{_lost(lost)} {CHECK}",
+    Wrong.LOST_UNCONFIRMED: _lost_unconfirmed,
+    Wrong.TO_CONFIRM: _to_confirm,
     Wrong.NOT_KEPT: _not_kept,
     Wrong.NO_JOURNAL: "There is no journal at {path}, so no reading to cut by. Check the name given to --job.",
     Wrong.NOT_A_JOURNAL: "{path} is no journal, or so damaged that nothing in it can be read. It was left as it"

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import errno
 import threading
 from collections.abc import Mapping
 from contextlib import closing
@@ -16,8 +17,12 @@ from fieldvoice.journal.entry import Entry, Json
 from fieldvoice.journal.format import Lost
 from fieldvoice.journal.journal import Journal, MemoryJournal
 from fieldvoice.records.hearing import Hearing, Hypothesis, Source
+from fieldvoice.records.trouble import Trouble, Wrong
+from fieldvoice.wording.troubles import sentence
 from tests.cutting.rooms import notes
 from tests.dialogue.talk import A_BOARD, A_BOX, Wall
+
+FULL = Trouble(Wrong.NOT_KEPT, path="wall.job", cause=errno.ENOSPC, waiting=1)
 
 
 class FullDisk(MemoryJournal):
@@ -28,7 +33,7 @@ class FullDisk(MemoryJournal):
     def append(self, kind: str, who: str, body: Mapping[str, Json], at: datetime) -> Entry:
         """Has it, and tells where it isn't kept."""
         entry = super().append(kind, who, body, at)
-        self.trouble = NotKept("The disk is full.") if self.full else None
+        self.trouble = NotKept(FULL) if self.full else None
         if self.trouble:
             raise self.trouble
         return entry
@@ -49,11 +54,11 @@ def test_a_full_disk_is_told_and_nothing_is_lost() -> None:
     wall = Wall(journal)
     wall.types("top 46")
     journal.full = True
-    assert wall.types("middle 45 7/8") == "The disk is full. Width, middle: 45 7/8."
-    assert wall.types("no, 45 3/4").startswith("The disk is full. ")
-    assert wall.types("no, 45 7/8").startswith("The disk is full. ")
+    assert wall.types("middle 45 7/8") == f"{sentence(FULL)} Width, middle: 45 7/8."
+    assert wall.types("no, 45 3/4").startswith(sentence(FULL))
+    assert wall.types("no, 45 7/8").startswith(sentence(FULL))
     assert wall.value("width, middle") == "45 7/8"
-    assert wall.view.journal_trouble == "The disk is full."
+    assert wall.view.journal_trouble == FULL
     journal.full = False
     assert wall.types("bottom 45 3/4") == "Width, bottom: 45 3/4."
     assert wall.view.journal_trouble is None
@@ -139,9 +144,9 @@ class TestLostEntries:
         assert wall.view.plan is None
         assert wall.view.so_far
         assert wall.view.plan_trouble is not None
-        assert "until these are said yes to or called again: width, top; " in wall.view.plan_trouble
-        assert wall.view.journal_trouble is not None
-        assert "Entries of this job are lost: " in wall.view.journal_trouble
+        assert "until these are said yes to or called again: width, top; " in sentence(wall.view.plan_trouble)
+        assert isinstance(wall.view.journal_trouble, Trouble)
+        assert wall.view.journal_trouble.what is Wrong.LOST_UNCONFIRMED
 
     def test_the_notice_is_said_first_and_once(self) -> None:
         """Before the first answer, as a safety matter."""

@@ -6,6 +6,7 @@ from dataclasses import replace
 
 from fieldvoice.dialogue.view import Exchange, Line, Standing, View
 from fieldvoice.records.board import Board, Lies, Sheet
+from fieldvoice.records.caution import Care, Caution
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Circuit, Dimension, Edge, Reading, Slot
 from fieldvoice.records.plan import (
@@ -85,7 +86,7 @@ STEPS = (
         opening="box 1",
         kind="single gang",
         tool=Tool.KNIFE,
-        caution="Box 1: nobody said that it is dead and tested. Keep every tool out of it.",
+        caution=Caution(Care.AT_BOX, "box 1"),
     ),
 )
 PLAN = CutPlan(
@@ -105,10 +106,7 @@ PLAN = CutPlan(
     Proof((Gap(Edge.RIGHT, Slot.MIDDLE, inches("5/16")), Gap(Edge.RIGHT, inches("32"), inches("1/4")))),
     (Warning(Code.STRIP, edge=Edge.RIGHT, values=(inches("1 1/4"),)),),
 )
-CAUTIONS = (
-    "Power: have the circuit shut off, locked or tagged, and tested before any tool goes near box 1.",
-    "Look at what is behind the wall. Local code and the licensed electrician have the last word.",
-)
+CAUTIONS = (Caution(Care.AT_BOX, "box 1"), Caution(Care.BEHIND))
 
 
 def line(label: str, value: str, standing: Standing = Standing.ACCEPTED, note: str | None = None) -> Line:

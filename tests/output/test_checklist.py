@@ -1,19 +1,25 @@
 """The paper at the sheets."""
 
 from dataclasses import replace
+from datetime import UTC, datetime, timedelta
 
 from fieldvoice.output.checklist import COLUMNS, checklist
 from fieldvoice.output.glyphs import large
+from fieldvoice.records.board import CircuitWord
+from fieldvoice.records.caution import Care, Caution
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import Circuit
-from fieldvoice.records.plan import Does, HoleMarks, Hook, Offset, Step
+from fieldvoice.records.plan import Does, Heed, HoleMarks, Hook, Offset, Step
+from fieldvoice.wording.cautions import every
 from tests.output.scene import BOX, CAUTIONS, HEIGHT, PLAN, STEPS, TAPER, inches
+
+NOON = datetime(2026, 3, 2, 12, tzinfo=UTC)
 
 
 def test_cautions_come_first() -> None:
     """No step, mark or opening is printed before the last caution."""
     text = checklist(PLAN, CAUTIONS)
-    assert text.index("CAUTIONS FIRST") < text.index("Keep every tool out of") < text.index("RIGHT EDGE")
+    assert text.index("CAUTIONS FIRST") < text.index("know what is") < text.index("RIGHT EDGE")
 
 
 def test_every_mark_is_large_and_names_its_edge() -> None:
@@ -38,7 +44,7 @@ def test_steps_have_boxes_to_tick_and_their_caution_before_them() -> None:
     assert "[x] 1. Lean a sheet" in text
     assert "[ ] 2. Right edge: from the left factory edge" in text
     steps = text[text.index("STEPS") :]
-    assert steps.index("! Box 1: nobody said") < steps.index("[ ] 5.")
+    assert steps.index("! box 1: nobody has said") < steps.index("[ ] 5.")
 
 
 def test_a_circuit_is_told_as_it_was_said() -> None:
@@ -100,11 +106,18 @@ def test_a_mixed_number_is_never_broken_over_two_lines() -> None:
         assert "104 13/16 in" in text
 
 
-def test_a_caution_that_another_contains_is_not_said_twice() -> None:
-    """The step's caution begins with the board's: only the longer one is printed."""
-    longer = "Box 1: keep tools out. Treat it as live."
-    plan = replace(PLAN, steps=(Step(Does.MAKE_OPENING, opening="box 1", kind="single gang", caution=longer),))
-    assert checklist(plan, ("Box 1: keep tools out.",)).count("keep tools out") == 2
+def test_a_caution_that_stands_at_steps_is_said_once_before_them() -> None:
+    """With all that its steps ask, each once."""
+    at_box = Caution(Care.AT_BOX, "box 1", CircuitWord(Circuit.DEAD, "hanger", NOON), NOON + timedelta(hours=4))
+    steps = (
+        Step(Does.MARK_OPENING, opening="box 1", kind="single gang", hole=HoleMarks(), caution=at_box),
+        Step(Does.MAKE_OPENING, opening="box 1", kind="single gang", heed=Heed.DEVICE, caution=at_box),
+    )
+    lines = every((at_box,), steps)
+    assert len(lines) == 1
+    assert lines[0].startswith("box 1: “dead and tested” are the words of hanger")
+    assert lines[0].endswith("A device sits in box 1: no bit goes in there. Test again before anything touches it.")
+    assert every((), steps) == lines
 
 
 def test_a_rounding_that_no_tape_shows_is_told_as_less_than_the_finest() -> None:

@@ -181,7 +181,7 @@ def test_a_plan_has_the_promised_keys() -> None:
     assert board["proof"]["gaps"][0] == {"edge": "right", "at": "middle", "gap": "5/16"}
     assert board["proof"]["gaps"][1]["at"] == "32"
     assert len(board["steps"]) == 5
-    assert len(board["cautions"]) == 3
+    assert len(board["cautions"]) == 2
     assert board["warnings"][0].startswith("The strip off")
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import errno
 from dataclasses import replace
 from datetime import UTC, datetime
 from pathlib import Path
@@ -20,8 +21,10 @@ from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import Box as CalledBox
 from fieldvoice.records.meaning import BoxKind, Circuit, Coordinate, Edge, Point
 from fieldvoice.records.plan import Does, HoleMarks, Hook, Offset, Step
+from fieldvoice.records.trouble import Trouble, Wrong
 from fieldvoice.wording import steps as wording
 from fieldvoice.wording import warnings
+from fieldvoice.wording.cautions import said
 from fieldvoice.wording.screen import TOO_SMALL
 from tests.output.golden_screens import pictures
 from tests.output.scene import CAUTIONS, DONE, EMPTY, GATHERING, PLAN, TAPER, line
@@ -159,7 +162,7 @@ def test_the_marks_follow_the_step_in_hand() -> None:
 
 def test_a_step_brings_its_own_caution() -> None:
     """At the step that it belongs to, before it, and not before."""
-    caution = "Keep every tool out of it."
+    caution = "no tool goes into it."
     assert caution not in flat(shown(DONE))
     text = flat(shown(replace(DONE, ticked=frozenset({1, 2, 3, 4}))))
     assert text.index(caution) < text.index("5. Cut box 1")
@@ -195,7 +198,7 @@ def test_a_refusal_says_not_taken() -> None:
 
 def test_a_job_that_is_not_kept_says_so() -> None:
     """On every screen, however small."""
-    view = replace(DONE, journal_trouble="The disk is full: this goes on in memory only.")
+    view = replace(DONE, journal_trouble=Trouble(Wrong.NOT_KEPT, path="a.job", cause=errno.ENOSPC, waiting=1))
     assert "NOT KEPT: The disk is full" in flat(shown(view, 40, 15))
 
 
@@ -207,7 +210,7 @@ def test_holding_shows_in_the_title() -> None:
 def test_the_pages_that_a_key_brings() -> None:
     """All cautions in full; all steps, ticked or not, with the notes; the keys."""
     cautions = flat(shown(DONE, look=Look.CAUTIONS))
-    assert all(caution in cautions for caution in CAUTIONS)
+    assert all(said(caution) in cautions for caution in CAUTIONS)
     steps = flat(shown(replace(DONE, ticked=frozenset({1})), look=Look.STEPS))
     assert "[x] 1. Lean a sheet" in steps
     assert "[ ] 5. Cut box 1" in steps

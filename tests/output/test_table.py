@@ -9,7 +9,9 @@ import pytest
 from fieldvoice.dialogue.view import View
 from fieldvoice.output.table import COLUMNS, write_table
 from fieldvoice.records.length import Unit
+from fieldvoice.records.trouble import Trouble, Wrong
 from fieldvoice.wording.paper import SO_FAR
+from fieldvoice.wording.troubles import sentence
 from tests.output.scene import DONE, EMPTY, GATHERING, line
 
 
@@ -52,13 +54,16 @@ def test_a_plan_so_far_says_so_on_every_figure_to_cut() -> None:
     assert all(row["note"].startswith(SO_FAR) for row in rows)
 
 
+HELD = Trouble(Wrong.HELD_BACK, box="box 1")
+
+
 def test_boards_follow_each_other_and_one_without_a_plan_has_no_cuts() -> None:
     """Why there is no plan is a line of its own."""
-    rows = _table(replace(GATHERING, plan_trouble="The width at the top is in question."), replace(DONE, board="3"))
+    rows = _table(replace(GATHERING, plan_trouble=HELD), replace(DONE, board="3"))
     assert [row["board"] for row in rows] == sorted(row["board"] for row in rows)
     second = [row for row in rows if row["board"] == "2"]
     assert {row["sort"] for row in second} == {"setting", "reading", "no plan"}
-    assert second[-1]["note"] == "The width at the top is in question."
+    assert second[-1]["note"] == sentence(HELD)
 
 
 def test_an_empty_job_is_a_heading() -> None:

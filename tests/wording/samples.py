@@ -5,12 +5,18 @@ from collections.abc import Mapping
 from pathlib import Path
 
 from fieldvoice.journal.format import Lost
+from fieldvoice.records.ledger import Call, Standing
+from fieldvoice.records.length import Length, Unit
+from fieldvoice.records.meaning import Dimension, Reading, Slot
 from fieldvoice.records.trouble import Trouble, Wrong
 from fieldvoice.wording.troubles import sentence
 
 GOLDEN = Path(__file__).with_name("troubles.txt")
 
 JOB, WAV, FOLDER = Path("kitchen.job"), Path("call.wav"), Path("models")
+
+TOP = Reading(Length("46 7/8"), Dimension.WIDTH, Slot.TOP)
+CALL = Call(1, "1", "hanger", TOP, "top forty six and seven eighths", Standing.DOUBTFUL)
 
 TOLD: Mapping[Wrong, Mapping[str, object]] = {
     Wrong.HELD_BACK: {"box": "box 1"},
@@ -21,6 +27,8 @@ TOLD: Mapping[Wrong, Mapping[str, object]] = {
     Wrong.JOURNAL_NOT_READ: {"path": JOB, "error": "Input/output error"},
     Wrong.JOURNAL_VIEWED: {"path": JOB},
     Wrong.ENTRIES_LOST: {"lost": (Lost(3, 3),)},
+    Wrong.LOST_UNCONFIRMED: {"numbers": ("3", "any after 8")},
+    Wrong.TO_CONFIRM: {"calls": (CALL,), "unit": Unit.INCH},
     Wrong.NOT_KEPT: {"path": JOB, "cause": errno.ENOSPC, "waiting": 2},
     Wrong.NO_JOURNAL: {"path": JOB},
     Wrong.NOT_A_JOURNAL: {"path": JOB},

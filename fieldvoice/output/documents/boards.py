@@ -13,6 +13,7 @@ from fieldvoice.records.length import Unit
 from fieldvoice.records.meaning import Slot
 from fieldvoice.records.plan import CutLine, CutPlan, HoleMarks, Mark, Offset, OpeningPlan, StandOff, Step, Warning
 from fieldvoice.wording import needs, steps, warnings
+from fieldvoice.wording.cautions import DEMONSTRATION, at_step, every
 from fieldvoice.wording.no_plan import failure
 from fieldvoice.wording.notices import item_ask, item_text
 
@@ -38,7 +39,7 @@ def board_document(view: View, plan: CutPlan, unit: Unit) -> Document:
         "so_far": view.so_far,
         "draft": view.draft,
         "open": [open_document(item, view.unit) for item in view.open],
-        "demonstration": view.demonstration,
+        "demonstration": DEMONSTRATION if view.demonstration else None,
         "sheet": {
             "width": plan.sheet.width.text(unit),
             "length": plan.sheet.length.text(unit),
@@ -51,10 +52,10 @@ def board_document(view: View, plan: CutPlan, unit: Unit) -> Document:
         "openings": [_opening(opening, unit, view.unit) for opening in plan.openings],
         "steps": [steps.text(step, plan.board.unit) for step in plan.steps],
         "step_notes": [
-            {"why": steps.why(step), "caution": step.caution, "opening": step.opening} for step in plan.steps
+            {"why": steps.why(step), "caution": at_step(step), "opening": step.opening} for step in plan.steps
         ],
         "step_records": [step_document(step, unit) for step in plan.steps],
-        "cautions": list(words.cautions_of(plan, view.cautions)),
+        "cautions": list(every(view.cautions, plan.steps)),
         "proof": {
             "ok": plan.proof.ok,
             "gaps": [
@@ -127,7 +128,7 @@ def step_document(one: Step, unit: Unit) -> Document:
         "stand_off": [_stand_off(each, unit) for each in one.stand_offs],
         "leaves": [_stand_off(each, unit) for each in one.leaves],
         "edges": [edge.value for edge in one.edges],
-        "caution": one.caution,
+        "caution": at_step(one),
         "why": steps.why(one),
     }
 

@@ -31,7 +31,8 @@ from fieldvoice.wording import drawing as drawing_wording
 from fieldvoice.wording import paper as wording
 from fieldvoice.wording import steps as steps_wording
 from fieldvoice.wording import warnings
-from fieldvoice.wording.danger import danger_at_boxes
+from fieldvoice.wording.cautions import at_step, said
+from fieldvoice.wording.danger import danger_line
 
 GUTTER = 6.0
 FOOT = 5.0
@@ -134,8 +135,7 @@ def _narrowed(label: Label, width: float) -> Label:
 
 
 def _danger(view: View, plan: CutPlan, width: float) -> Block | None:
-    danger = danger_at_boxes([box.name for box in plan.board.boxes], view.circuits)
-    line = " ".join(part for part in (view.demonstration, danger) if part)
+    line = danger_line([box.name for box in plan.board.boxes], view.circuits, demonstration=view.demonstration)
     if not line:
         return None
     text = paragraph(line, width - 16, letter=3.2, bold=True, after=0)
@@ -235,8 +235,8 @@ def _step(number: int, step: Step, across: tuple[Unit, float], style: Style, *, 
     cross = (Stroke(((0.8, 1.0), (3.4, 3.6)), 0.5), Stroke(((3.4, 1.0), (0.8, 3.6)), 0.5)) if done else ()
     count = Label(indent - 1.2, 1.1 * style.body, f"{number}.", style.body, Anchor.END, bold=True, fractions=False)
     parts = []
-    if step.caution:
-        parts.append(paragraph(step.caution, width, letter=style.body, indent=indent, bold=True, after=0.2))
+    if caution := at_step(step):
+        parts.append(paragraph(caution, width, letter=style.body, indent=indent, bold=True, after=0.2))
     parts.append(paragraph(steps_wording.text(step, unit), width, letter=style.body, indent=indent, after=0.2))
     if why := steps_wording.why(step):
         parts.append(paragraph(why, width, letter=style.small, indent=indent, after=0.2))
@@ -246,8 +246,8 @@ def _step(number: int, step: Step, across: tuple[Unit, float], style: Style, *, 
 
 def _cautions(view: View, plan: CutPlan, width: float, style: Style) -> Iterator[Block]:
     """Each caution of the board; those of single steps stand at their step."""
-    own = tuple(step.caution for step in plan.steps if step.caution)
-    texts = (text for text in view.cautions if not any(text in each for each in own))
+    at_steps = {step.caution for step in plan.steps}
+    texts = (said(caution) for caution in view.cautions if caution not in at_steps)
     yield from _listed(wording.CAUTIONS, "!", texts, width, style.body * 0.94)
 
 

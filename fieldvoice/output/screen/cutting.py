@@ -28,6 +28,7 @@ from fieldvoice.output.screen.parts import (
 from fieldvoice.records.plan import CutPlan, Step
 from fieldvoice.wording import screen
 from fieldvoice.wording import steps as wording
+from fieldvoice.wording.cautions import at_step
 
 WIDE = 100
 """From so many columns on the sketch stands beside the figures."""
@@ -83,7 +84,7 @@ def _feet(now: _Now, columns: int, medium: Medium) -> Iterator[Lines]:
     """What stands under the marks, with more and more of what only informs left out."""
     step = now.step
     hand = wrapped(f"{medium.arrows[1]} {now.number}. ", wording.text(step, now.view.unit), columns, "bold")
-    cared = " ".join(part for part in (step.caution, wording.heed(step)) if part)
+    cared = at_step(step)
     care = wrapped("! ", cared, columns, "bold") if cared else ()
     reason = wording.why(step)
     why = wrapped("Why: ", reason, columns) if reason else ()

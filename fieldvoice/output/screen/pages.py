@@ -3,16 +3,15 @@
 from __future__ import annotations
 
 from fieldvoice.dialogue.view import View
-from fieldvoice.output import words
 from fieldvoice.output.screen.parts import Lines, Medium, bar, danger, where, wrapped
+from fieldvoice.wording import cautions, warnings
 from fieldvoice.wording import screen as wording
 from fieldvoice.wording import steps as steps_wording
-from fieldvoice.wording import warnings
 
 
 def cautions_page(view: View, columns: int, medium: Medium) -> Lines:
     """Every caution of the board in full, the ones about power first."""
-    every = words.cautions_of(view.plan, view.cautions)
+    every = cautions.every(view.cautions, view.plan.steps if view.plan is not None else ())
     lead = wrapped("", wording.READ_CAUTIONS, columns, "bold")
     listed = [line for caution in every for line in wrapped("! ", caution, columns)]
     return (bar(f"CAUTIONS, {where(view)}", columns, medium.dash, "bold"), *danger(view, columns), *lead, *listed)

@@ -12,8 +12,9 @@ from fieldvoice.output import words
 from fieldvoice.output.figures import ASCII, BLOCKS, Cells
 from fieldvoice.output.sketch import ASCII as ASCII_INKS
 from fieldvoice.output.sketch import UNICODE, Ink
-from fieldvoice.wording.danger import danger_at_boxes
+from fieldvoice.wording.danger import danger_line
 from fieldvoice.wording.screen import TOO_SMALL
+from fieldvoice.wording.troubles import sentence
 
 Lines = tuple[Text, ...]
 
@@ -57,7 +58,7 @@ def where(view: View) -> str:
 
 def danger(view: View, columns: int) -> Lines:
     """One line of danger for as long as the board has a circuit behind it, and that a demonstration is one."""
-    text = " ".join(part for part in (view.demonstration, danger_at_boxes(view.wired, view.circuits)) if part)
+    text = danger_line(view.wired, view.circuits, demonstration=view.demonstration)
     return wrapped("", text, columns, "bold reverse") if text else ()
 
 
@@ -69,9 +70,11 @@ def question(view: View, columns: int) -> Lines:
 
 def trouble(view: View, columns: int) -> Lines:
     """What is wrong with the journal or keeps a plan from being shown."""
-    journal = wrapped("NOT KEPT: ", view.journal_trouble, columns, "bold reverse") if view.journal_trouble else ()
-    plan = wrapped("NO PLAN: ", view.plan_trouble, columns, "bold") if view.plan_trouble else ()
-    return journal + plan
+    kept, plan = view.journal_trouble, view.plan_trouble
+    return (
+        *(wrapped("NOT KEPT: ", sentence(kept), columns, "bold reverse") if kept is not None else ()),
+        *(wrapped("NO PLAN: ", sentence(plan), columns, "bold") if plan is not None else ()),
+    )
 
 
 def heard(view: View, columns: int) -> Lines:

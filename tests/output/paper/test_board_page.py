@@ -16,6 +16,7 @@ from fieldvoice.output.drawing.picture import Label, Picture, Stroke
 from fieldvoice.output.paper import Paper, board_pages, list_pages, pdf
 from fieldvoice.output.paper.board_page import STYLES
 from fieldvoice.wording import steps as steps_wording
+from fieldvoice.wording.cautions import DEMONSTRATION, at_step, said
 from tests.output.drawing.look import DOTS, ink, png
 from tests.output.paper.views import BOARD, DEAD, MADE, planned
 
@@ -64,9 +65,10 @@ def test_another_program_reads_every_mark_step_and_caution(lines: tuple[str, ...
             assert f" {mark.distance.text()} " in text
     for step in plan.steps:
         assert steps_wording.text(step, view.unit) in text
-    own = [step.caution for step in plan.steps if step.caution]
-    for caution in (*own, *(each for each in view.cautions if not any(each in one for one in own))):
-        assert caution in text
+    for caution in view.cautions:
+        assert said(caution) in text
+    for step in plan.steps:
+        assert (at_step(step) or "") in text
 
 
 def _figures(page: Picture) -> list[Label]:
@@ -169,8 +171,8 @@ def test_a_demonstration_says_that_it_is_one() -> None:
     """On top of everything, danger or not."""
     for lines in (BOARD, BOARD[:6]):
         view, plan = planned(*lines)
-        told = replace(view, demonstration="A DEMONSTRATION, not a job.")
-        assert "A DEMONSTRATION, not a job." in read(pdf(board_pages(told, plan, Paper.LETTER, MADE), "board"))
+        told = replace(view, demonstration=True)
+        assert DEMONSTRATION in read(pdf(board_pages(told, plan, Paper.LETTER, MADE), "board"))
 
 
 def test_what_it_was_made_from_and_when_is_on_it() -> None:
