@@ -33,7 +33,7 @@ class Desk:
         self._job, self._who = job, who
         self._lock = threading.RLock()
         self._look, self._first = Look.NOW, 0
-        self._more = False
+        self._more = self._anew = False
         self._told: list[str] = []
         self._drawn: tuple[object, float, tuple[Text, ...]] = (None, float("-inf"), ())
 
@@ -80,16 +80,25 @@ class Desk:
             self._look = Look.NOW
 
     def _ordered(self, key: KeyOrder) -> Sequence[Say]:
-        if key is KeyOrder.TICK and self._look is Look.CAUTIONS:
-            self._look = Look.NOW
-            return self._job.acknowledge(self._who)
-        if key is KeyOrder.TICK and self._look is not Look.NOW:
+        if key is KeyOrder.REDRAW:
+            self._anew = True
+        elif key is KeyOrder.TICK and self._look is Look.CAUTIONS:
+            return self._read_on()
+        elif key is KeyOrder.TICK and self._look is not Look.NOW:
             self._look = Look.NOW
         elif key is KeyOrder.TICK:
             return self._tick()
         elif key is KeyOrder.UNTICK:
             return self._job.untick(self._who)
         return ()
+
+    def _read_on(self) -> Sequence[Say]:
+        """The next part of the cautions; after the last one they are read, where there are any."""
+        if self._more:
+            self._first += 1
+            return ()
+        self._look = Look.NOW
+        return self._job.acknowledge(self._who) if self._job.view().cautions else ()
 
     def _tick(self) -> Sequence[Say]:
         """The step in hand is done; before the first one the cautions are read."""
@@ -107,6 +116,9 @@ class Desk:
         changed, and once a second, since what is said of circuits runs out by the clock.
         """
         with self._lock:
+            if self._anew:
+                window.again()
+                self._anew = False
             columns, rows = window.size
             told = [line for each in self._told for line in wrapped("! ", each, columns, "bold reverse")]
             under = [*told, *([last_row] if last_row is not None else [])]

@@ -7,15 +7,23 @@ import os
 import select
 import signal
 import sys
+import unicodedata
 from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass, field, replace
 from enum import Enum
 
+from fieldvoice.commands.stopping import around_a_stop
 from fieldvoice.errors import BadUsage, NotHere
 
 LONGEST_LINE = 500
-"""Characters that a typed line may have; more are not taken, so that a stuck key fills no memory."""
+"""Characters that a typed line may have. Of a longer one, as a stuck key or a paste leaves it, nothing is taken: what
+was cut off may have been the end of a number.
+"""
+TOO_LONG = "\N{HORIZONTAL ELLIPSIS}"
+"""Stands at the end of a line that is too long. It is no word of the language, so such a line is refused as a whole."""
+UNREADABLE = "\N{REPLACEMENT CHARACTER}"
+"""Stands for a control character within a line: were it left out, what stood at its sides would become one number."""
 
 
 class KeyOrder(Enum):
@@ -28,6 +36,7 @@ class KeyOrder(Enum):
     DETAILS = "Tab"
     TALK = "Space"
     END = "Ctrl-D"
+    REDRAW = "Ctrl-L"
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,31 +59,47 @@ _ALONE = {
     " ": KeyOrder.TALK,
     "\x04": KeyOrder.END,
 }
+_PASTE_BEGINS, _PASTE_ENDS = "\x1b[200~", "\x1b[201~"
 
 
 @dataclass(frozen=True, slots=True)
 class Typing:
-    """A line while it is typed. `escape` holds the beginning of a sequence that a function key sends."""
+    """A line while it is typed. `escape` holds the beginning of a sequence that a function key sends. While something
+    is `pasted` no character of it is an order: a blank line in it ticks no step.
+    """
 
     text: str = ""
     escape: str = ""
+    pasted: bool = False
 
     def pressed(self, character: str) -> tuple[Typing, Pressed | None]:
         """The line after one more character, and what that ordered, if anything."""
         if self.escape or character == "\x1b":
             return self._escaped(character), None
+        if character in "\r\n" and (self.text or self.pasted):
+            line = self.text.strip()
+            return replace(self, text=""), TypedLine(line) if line else None
+        return (self.with_sign(character), None) if self.pasted else self._ordered(character)
+
+    def _ordered(self, character: str) -> tuple[Typing, Pressed | None]:
+        """A key that a person pressed."""
+        if character == "\x0c":
+            return self, KeyOrder.REDRAW
         if not self.text and character in _ALONE:
             return self, _ALONE[character]
-        if character in "\r\n":
-            line = self.text.strip()
-            return Typing(), TypedLine(line) if line else None
         if character in "\x7f\b":
             return replace(self, text=self.text[:-1]), None
-        if character == "\x15":
-            return Typing(), None
-        if not character.isprintable() or len(self.text) >= LONGEST_LINE:
-            return self, None
-        return replace(self, text=self.text + character), None
+        return (Typing() if character == "\x15" else self.with_sign(character)), None
+
+    def with_sign(self, character: str) -> Typing:
+        """The line with one more character on it, which orders nothing."""
+        if len(self.text) >= LONGEST_LINE:
+            return self if self.text.endswith(TOO_LONG) else replace(self, text=f"{self.text[:-1]}{TOO_LONG}")
+        if character.isspace():
+            character = " "
+        elif unicodedata.category(character) in {"Cc", "Cs"}:
+            character = UNREADABLE
+        return replace(self, text=self.text + character)
 
     def _escaped(self, character: str) -> Typing:
         """Sequences of function keys are passed over: none of them is a word. A lone Escape empties the line."""
@@ -83,7 +108,10 @@ class Typing:
             return replace(self, escape=so_far)
         if so_far.startswith(("\x1b[", "\x1bO")):
             ended = "@" <= character <= "~"
-            return replace(self, escape="" if ended else so_far)
+            pasted = (self.pasted or so_far == _PASTE_BEGINS) and so_far != _PASTE_ENDS
+            return replace(self, escape="" if ended else so_far, pasted=pasted)
+        if self.pasted:
+            return replace(self, escape="").with_sign(UNREADABLE).with_sign(character)
         return Typing() if character == "\x1b" else Typing().pressed(character)[0]
 
 
@@ -133,15 +161,24 @@ def keyboard() -> Iterator[Keyboard]:
     before = termios.tcgetattr(terminal)
     woken, wake = os.pipe()
     os.set_blocking(wake, False)
-    old = signal.signal(signal.SIGWINCH, lambda *_: _woken(wake))
-    tty.setcbreak(terminal)
-    try:
-        yield Keyboard(terminal, woken)
-    finally:
-        signal.signal(signal.SIGWINCH, old)
+
+    def take() -> None:
+        tty.setcbreak(terminal)
+        _woken(wake)
+
+    def give() -> None:
         termios.tcsetattr(terminal, termios.TCSADRAIN, before)
-        os.close(woken)
-        os.close(wake)
+
+    old = signal.signal(signal.SIGWINCH, lambda *_: _woken(wake))
+    with around_a_stop(give, take):
+        take()
+        try:
+            yield Keyboard(terminal, woken)
+        finally:
+            signal.signal(signal.SIGWINCH, old)
+            give()
+            os.close(woken)
+            os.close(wake)
 
 
 def _woken(wake: int) -> None:

@@ -56,6 +56,7 @@ class Screen:
         self._glass: Window | None = None
         self._painting = threading.Lock()
         self._presses = 0
+        self._fault: Exception | None = None
 
     @contextmanager
     def open(self) -> Iterator[None]:
@@ -126,11 +127,23 @@ class Screen:
         thread.start()
         try:
             yield
+        except KeyboardInterrupt:
+            if self._fault is not None:
+                raise self._fault from None
+            raise
         finally:
             over.set()
             thread.join(2)
 
     def _watch(self, over: threading.Event) -> None:
+        """Heeds keys; what goes wrong there ends the session as if it had gone wrong in the main thread."""
+        try:
+            self._heed(over)
+        except Exception as fault:  # noqa: BLE001 - nobody else would see it, and the keys would be dead
+            self._fault = fault
+            _thread.interrupt_main()
+
+    def _heed(self, over: threading.Event) -> None:
         assert self._keys is not None
         while not over.is_set():
             for pressed in self._keys.wait(WAIT_SECONDS):

@@ -297,6 +297,9 @@ def _back(turn: Turn, target: str | None) -> Turn:
 
 
 def _acknowledge(turn: Turn, _: str | None) -> Turn:
+    """The cautions of a plan are read, and before there is one there are none to read."""
+    if open_items(turn.state, turn.state.board, turn.at, turn.rooms):
+        return turn.refuse(Tell.NOT_SETTLED)
     return turn.did(CautionsRead(turn.state.board)).tell(Tell.CAUTIONS_READ)
 
 

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import re
-from textwrap import wrap
+from textwrap import TextWrapper
+from unicodedata import east_asian_width
 
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Place, Slot
@@ -57,13 +58,33 @@ def current_step(plan: CutPlan, ticked: frozenset[int]) -> tuple[int, Step] | No
     return next(((n, step) for n, step in enumerate(plan.steps, 1) if n not in ticked), None)
 
 
+def cells(text: str) -> int:
+    """How many columns a text takes in a terminal; no fewer, where a sign is drawn over another one."""
+    return len(text) if text.isascii() else len(text) + sum(map(_is_wide, text))
+
+
+def _is_wide(sign: str) -> bool:
+    return east_asian_width(sign) in {"W", "F"}
+
+
 def lines(text: str, columns: int, indent: str = "") -> list[str]:
     """`text` in lines of at most `columns`, those after the first indented. A mixed number and its unit stay together:
     46 at the end of a line and 7/8 at the start of the next would be read as 46.
     """
-    whole = _INSIDE_A_LENGTH.sub(_TIE, text)
-    return [line.replace(_TIE, " ") for line in wrap(whole, columns, subsequent_indent=indent)]
+    tied = _INSIDE_A_LENGTH.sub(_TIE, text.replace(_HALF, " "))
+    whole = "".join(f"{sign}{_HALF}" if _is_wide(sign) else sign for sign in tied)
+    wrapper = _Wrapper(columns, subsequent_indent=indent)
+    return [line.replace(_TIE, " ").replace(_HALF, "") for line in wrapper.wrap(whole)]
+
+
+class _Wrapper(TextWrapper):
+    """Wraps a text in which a sign that is two columns wide is two characters, which stay together."""
+
+    def _split(self, text: str) -> list[str]:
+        return [part for chunk in super()._split(text) for part in _PAIR.split(chunk) if part]
 
 
 _TIE = "\N{NO-BREAK SPACE}"
 _INSIDE_A_LENGTH = re.compile(r"(?<=\d) (?=\d+/\d+|(?:in|mm)\b)")
+_HALF = "\x00"
+_PAIR = re.compile(f"(.{_HALF})")

@@ -9,12 +9,16 @@ KEYS = (
     ("!", "all cautions"),
     ("Tab", "all steps and notes"),
     ("?", "this page, and back"),
+    ("Ctrl-L", "draws the screen anew"),
     ("Ctrl-C", "ends; everything is kept"),
 )
 SAY_WHILE_MEASURING = "top forty six and seven eighths · left edge board · what's missing · undo · done"
 SAY_WHILE_CUTTING = "next · back · box one dead and tested · say again · next board"
 READ_CAUTIONS = "Read these once before the first cut. Enter: read and understood."
+NO_CAUTIONS = "There is no plan yet, so nothing to read. Cautions come with it, before the first cut."
+NO_STEPS = "There is no plan yet, so no steps."
 TOO_SMALL = "There is more: enlarge this window."
+WINDOW_TOO_SMALL = "Enlarge this window"
 MEASURING = "MEASURING, not to cut yet"
 HOLDING = "HOLDING: say resume"
 CLIPS = "TOO CLOSE OR TOO LOUD: it clips"

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field, replace
 
 from rich.text import Text
@@ -13,6 +13,8 @@ from fieldvoice.commands.terminal import Window
 from fieldvoice.dialogue.view import Say, View
 from fieldvoice.output.screen import RICH
 from fieldvoice.records.hearing import Hearing
+from fieldvoice.wording import cautions
+from fieldvoice.wording.screen import NO_CAUTIONS
 from tests.cli.test_terminal import Glass
 from tests.output.scene import DONE, GATHERING
 
@@ -131,3 +133,44 @@ def test_what_is_told_stays_until_the_next_key() -> None:
     assert frame[-3:] == ["! The microphone is gone.", "level", PROMPT]
     one.pressed(KeyOrder.KEYS)
     assert "gone" not in text(one, glass)
+
+
+def test_cautions_that_need_more_than_one_window_are_read_to_their_end(sized: Callable[[int, int], Glass]) -> None:
+    """Enter goes on to the next part; only what is behind the last one acknowledges."""
+    sheets, glass = Sheets(DONE), sized(30, 6)
+    one, window = Desk(sheets, "partner"), Window(glass)
+    one.pressed(KeyOrder.TICK)
+    parts = list[str]()
+    for _ in range(20):
+        one.paint(window, RICH, "")
+        parts.append(" ".join(" ".join(glass.frame()).replace("!", "").split()))
+        one.pressed(KeyOrder.TICK)
+        if sheets.did:
+            break
+    assert sheets.did == ["partner has read"]
+    assert len(parts) > 2
+    last = " ".join(cautions.every(DONE.cautions, ())[-1].split()[-4:])
+    assert [last in part for part in parts] == [False] * (len(parts) - 1) + [True]
+
+
+def test_where_there_are_no_cautions_none_are_read() -> None:
+    """Before a plan is there Enter on their page leads back; its own will come."""
+    one, sheets, glass = desk(replace(GATHERING, plan=None, cautions=()))
+    one.pressed(KeyOrder.CAUTIONS)
+    assert NO_CAUTIONS in " ".join(text(one, glass).split())
+    one.pressed(KeyOrder.TICK)
+    assert sheets.did == []
+    assert "CAUTIONS" not in text(one, glass)
+
+
+def test_the_screen_is_drawn_anew_where_something_else_wrote_over_it() -> None:
+    """Ctrl-L writes rows that haven't changed as well."""
+    one, _, glass = desk(DONE)
+    window = Window(glass)
+    one.paint(window, RICH, "")
+    glass.frame()
+    one.paint(window, RICH, "")
+    assert "hook on" not in glass.getvalue()
+    one.pressed(KeyOrder.REDRAW)
+    one.paint(window, RICH, "")
+    assert "hook on" in glass.getvalue()

@@ -135,3 +135,29 @@ def test_without_a_terminal_there_is_no_talk_key() -> None:
         live.Screen(Sheets(DONE), lambda _: None, lambda: None, key=True).open(),
     ):
         pass
+
+
+def test_what_goes_wrong_at_the_keys_ends_the_session(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A thread that dies unseen would leave keys that do nothing; the fault comes out where the microphone is read."""
+    typing, inner = pty.openpty()
+    sheets = Sheets(DONE)
+
+    def fails(*_: object) -> None:
+        raise RuntimeError("broken")
+
+    with os.fdopen(inner, "r", encoding="utf-8") as stdin:
+        monkeypatch.setattr(sys, "stdin", stdin)
+        monkeypatch.setattr(sys, "stdout", Glass())
+        monkeypatch.setattr(live, "live", lambda: True)
+        monkeypatch.setattr(sheets, "take", fails)
+        screen = live.Screen(sheets, lambda _: None, lambda: None, key=False)
+
+        def goes_on() -> None:
+            with screen.open():
+                os.write(typing, b"t 46\n")
+                for _ in range(600):
+                    time.sleep(0.1)
+
+        with pytest.raises(RuntimeError, match="broken"):
+            goes_on()
+    os.close(typing)

@@ -3,32 +3,37 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Callable
 from io import StringIO
 
 import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
 from rich.text import Text
 
 from fieldvoice.commands.terminal import Window
+from fieldvoice.output.words import cells
 
 
 class Glass(StringIO):
-    """A terminal of a fixed size that keeps what was written, and shows it."""
+    """A terminal that keeps what was written, and shows it."""
 
-    def __init__(self) -> None:
+    def __init__(self, columns: int = 80, rows: int = 24) -> None:
         super().__init__()
         self.screen = dict[int, str]()
+        self.size = columns, rows
 
     def fileno(self) -> int:
-        """No real terminal: its size is 80 by 24."""
+        """No real terminal."""
         raise OSError
 
     def frame(self) -> list[str]:
         """What is on the glass now, by rows."""
-        for row, text in re.findall(r"\x1b\[(\d+);1H(.*?)\x1b\[0m\x1b\[K", self.getvalue(), re.DOTALL):
+        for row, text in re.findall(r"\x1b\[(\d+);1H\x1b\[K(.*?)\x1b\[0m", self.getvalue(), re.DOTALL):
             self.screen[int(row)] = re.sub(r"\x1b\[[0-9;]*m", "", text)
         self.seek(0)
         self.truncate()
-        return [self.screen.get(row, "") for row in range(1, 25)]
+        return [self.screen.get(row, "") for row in range(1, self.size[1] + 1)]
 
 
 def test_what_is_painted_is_on_the_glass() -> None:
@@ -96,3 +101,51 @@ def test_names_and_words_from_elsewhere_steer_nothing() -> None:
     assert "\x9b" not in written
     assert "\x07" not in written
     assert "\x1b]" not in written
+
+
+SIGNS = st.text(st.sampled_from("a 4/7厨房😀é\u0301-"), max_size=120)
+
+
+@settings(suppress_health_check=[HealthCheck.function_scoped_fixture])
+@given(st.integers(1, 90), st.integers(1, 30), st.lists(SIGNS, max_size=30), SIGNS)
+def test_no_row_is_wider_than_the_window(
+    sized: Callable[[int, int], Glass], columns: int, rows: int, lines: list[str], typed: str
+) -> None:
+    """Letters that are two columns wide, a line that is being typed, a window of any size: every row stays in its own,
+    and none is written below the last.
+    """
+    glass = sized(columns, rows)
+    Window(glass).paint([Text(line) for line in lines], typed)
+    frame = glass.frame()
+    assert all(cells(row) <= columns for row in frame)
+    assert max(glass.screen) <= rows
+
+
+@pytest.mark.parametrize(("columns", "rows"), [(19, 24), (80, 5), (10, 3), (1, 1)])
+def test_a_window_too_small_for_a_figure_shows_none(
+    sized: Callable[[int, int], Glass], columns: int, rows: int
+) -> None:
+    """46 of 46 7/8 would be another figure."""
+    glass = sized(columns, rows)
+    Window(glass).paint([Text("mark 46 7/8 in")] * 5, "t 46 7/8")
+    assert not re.search(r"\d", "".join(glass.frame()))
+
+
+def test_while_the_program_is_stopped_nothing_is_painted(
+    sized: Callable[[int, int], Glass], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """And everything when it goes on, since the shell wrote over it."""
+    at_once = list[bytes]()
+    glass = sized(80, 24)
+    monkeypatch.setattr("os.write", lambda _, data: at_once.append(data))
+    window = Window(glass)
+    window.paint([Text("46 7/8")], "> ")
+    glass.frame()
+    window.leave()
+    window.paint([Text("46 3/4")], "> ")
+    assert glass.getvalue() == ""
+    window.enter()
+    window.paint([Text("46 3/4")], "> ")
+    assert glass.getvalue().startswith("\x1b[2J")
+    assert glass.frame()[0] == "46 3/4"
+    assert [b"\x1b[?1049l" in data for data in at_once] == [True, False]

@@ -44,6 +44,15 @@ def test_next_ticks_one_step_after_the_cautions_were_read(session: Session) -> N
     assert "Every step" in said(session, "next")
 
 
+def test_cautions_are_not_read_before_there_are_any() -> None:
+    """Said while measuring it would stand for those that come with the plan, which nobody has seen."""
+    session = Session(MemoryJournal())
+    said(session, *BOARD[:4], "understood", *BOARD[4:])
+    assert session.view().plan is not None
+    assert not session.view().acknowledged
+    assert "Read the cautions" in said(session, "next")
+
+
 def test_back_takes_back_ticks_alone(session: Session) -> None:
     """One at a time, and never a reading."""
     said(session, "understood", "next", "next", "back")

@@ -10,7 +10,7 @@ from fieldvoice.dialogue.view import View
 from fieldvoice.output.screen.cutting import cutting
 from fieldvoice.output.screen.measuring import measuring
 from fieldvoice.output.screen.pages import cautions_page, keys_page, steps_page
-from fieldvoice.output.screen.parts import RICH, Lines, Medium
+from fieldvoice.output.screen.parts import RICH, Lines, Medium, cut_off
 from fieldvoice.wording.screen import more_lines
 
 
@@ -33,7 +33,7 @@ def compose(view: View, columns: int, rows: int, look: Look = Look.NOW, medium: 
     if look is not Look.NOW:
         return _paged(_PAGES[look](view, columns, medium), columns, rows, first)
     lines = (cutting if view.plan is not None and not view.so_far else measuring)(view, columns, rows, medium)
-    return tuple(lines[:rows])
+    return cut_off(lines, columns, rows)
 
 
 def _paged(lines: Lines, columns: int, rows: int, first: int) -> Lines:

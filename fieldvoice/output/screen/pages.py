@@ -12,7 +12,7 @@ from fieldvoice.wording import steps as steps_wording
 def cautions_page(view: View, columns: int, medium: Medium) -> Lines:
     """Every caution of the board in full, the ones about power first."""
     every = cautions.every(view.cautions, view.plan.steps if view.plan is not None else ())
-    lead = wrapped("", wording.READ_CAUTIONS, columns, "bold")
+    lead = wrapped("", wording.READ_CAUTIONS if every else wording.NO_CAUTIONS, columns, "bold")
     listed = [line for caution in every for line in wrapped("! ", caution, columns)]
     return (bar(f"CAUTIONS, {where(view)}", columns, medium.dash, "bold"), *danger(view, columns), *lead, *listed)
 
@@ -27,6 +27,7 @@ def steps_page(view: View, columns: int, medium: Medium) -> Lines:
             f"[{'x' if number in view.ticked else ' '}] {number:>2}. ", steps_wording.text(step, view.unit), columns
         )
     ]
+    none = () if steps else wrapped("", wording.NO_STEPS, columns)
     warned = view.plan.warnings if view.plan is not None else ()
     notes = [line for each in warned for line in wrapped("Note: ", warnings.text(each, view.unit), columns)]
     known = [
@@ -34,7 +35,7 @@ def steps_page(view: View, columns: int, medium: Medium) -> Lines:
         for each in (*view.readings, *view.context)
         for line in wrapped("  ", f"{each.label}: {each.value}{f' ({each.note})' if each.note else ''}", columns)
     ]
-    return (bar(f"STEPS AND NOTES, {where(view)}", columns, medium.dash, "bold"), *listed, *notes, *known)
+    return (bar(f"STEPS AND NOTES, {where(view)}", columns, medium.dash, "bold"), *listed, *none, *notes, *known)
 
 
 def keys_page(view: View, columns: int, medium: Medium) -> Lines:

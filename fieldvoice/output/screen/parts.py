@@ -45,9 +45,12 @@ def wrapped(lead: str, text: str, columns: int, style: str = "") -> Lines:
 
 def bar(text: str, columns: int, shade: str, style: str) -> Text:
     """A row that is all shade but for its text, near its left."""
-    room = max(columns - 6, 0)
-    inside = f" {text[:room]} " if text else ""
-    return Text(f"{shade * 2}{inside}".ljust(columns, shade)[:columns], style=style)
+    named = Text(" ".join(text.split()))
+    named.truncate(max(columns - 6, 0), overflow="ellipsis")
+    inside = f"{shade * 2} {named.plain} "
+    row = Text(inside + shade * (columns - words.cells(inside)), style=style)
+    row.truncate(columns)
+    return row
 
 
 def where(view: View) -> str:
@@ -100,5 +103,11 @@ def fitted(columns: int, rows: int, *tries: Sequence[Text]) -> Lines:
     for lines in tries:
         if len(lines) <= rows:
             return tuple(lines)
-    cut = tuple(tries[-1])[: max(rows - 1, 0)]
-    return (*cut, Text(TOO_SMALL[:columns], style="bold reverse"))
+    return cut_off(tries[-1], columns, rows)
+
+
+def cut_off(lines: Sequence[Text], columns: int, rows: int) -> Lines:
+    """The lines that fit, the last one a word that there are more where there are."""
+    if len(lines) <= rows:
+        return tuple(lines)
+    return (*lines[: max(rows - 1, 0)], Text(TOO_SMALL[:columns], style="bold reverse"))
