@@ -30,6 +30,7 @@ if TYPE_CHECKING:
 
 @click.command()
 @options.job
+@options.house
 @options.ear
 @options.device
 @click.option(
@@ -46,6 +47,7 @@ if TYPE_CHECKING:
 @options.quiet
 def listen(
     job: Path | None,
+    house: Path | None,
     ear: str | None,
     device: str | None,
     wake: str | None,
@@ -66,8 +68,10 @@ def listen(
     tell where a reading ends, --push-to-talk lets a key tell; a clicker or foot switch that types a space will do.
     Where there is no microphone, or it is too loud for any, use `fieldvoice type` on the same job.
     With --page the partner's phone shows the job; with --phone the hanger's is the microphone, with a button to talk.
+    With --house the job begins with the walls and ceilings of a planned house: say the room, the wall, next board.
     """
     from fieldvoice.commands.aloud import Aloud
+    from fieldvoice.commands.houses import HouseFile, job_of, take_house
     from fieldvoice.commands.live import Screen
     from fieldvoice.commands.live_job import open_job, with_sound
     from fieldvoice.commands.recognizers import open_ears, own_voice
@@ -76,7 +80,6 @@ def listen(
     from fieldvoice.ears.listening import listen as utterances
     from fieldvoice.ears.microphone import Microphone, device_name
     from fieldvoice.ears.talk_key import Presses
-    from fieldvoice.jobs.folder import job_file
     from fieldvoice.language.outlook import enough, outlook
     from fieldvoice.output.voice import open_voice
     from fieldvoice.page.phone import PhoneMicrophone
@@ -89,11 +92,14 @@ def listen(
             "With --phone a button on the phone is the talk key: give --page --secure with it, and no --device, --wake "
             "or --push-to-talk."
         )
+    planned = HouseFile.read(house)
     wake = wake and " ".join(wake.lower().split())
     with ExitStack() as open_now:
         tell("Getting ready to hear.")
-        path = job_file(job)
+        path = job_of(job, planned)
         session = Session(open_now.enter_context(closing(open_job(path))))
+        talk = Talk(session)
+        taken, told = take_house(talk, planned, "partner")
         name = PHONE if phone else device_name(device)
         ears = open_ears(ear, lambda: session.unit, wake, own_voice(name))
         said: list[Callable[[str], None]] = [tell]
@@ -106,6 +112,7 @@ def listen(
         screen = Screen(session, aloud.say, changed, key=push_to_talk)
         open_now.enter_context(screen.open())
         said.append(screen.tell)
+        screen.show([turn.line() for turn in taken])
         for line in shown_links(links):
             screen.tell(line)
         sounds: deque[Frames] = deque(maxlen=1)
@@ -118,9 +125,9 @@ def listen(
             moment=_meter(screen, microphone),
             sound=sounds.append if keep_audio else None,
         )
-        talk = Talk(session)
         screen.paint()
         aloud.ready()
+        aloud.say(told)
         for hearings in utterances(microphone.blocks(), ears, how):
             kept = with_sound(hearings, sounds.pop().tobytes(), path) if sounds else hearings
             turns, says = talk.take(kept, "hanger")

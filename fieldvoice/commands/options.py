@@ -29,6 +29,13 @@ job = click.option(
     default=None,
     help="The job's file. Default: the last one, in the data folder that `fieldvoice ready` names.",
 )
+house = click.option(
+    "--house",
+    type=click.Path(path_type=Path),
+    default=None,
+    help="A house planned with `fieldvoice room`: its walls and ceilings are those of the job, which without --job is "
+    "the one of the file's name.",
+)
 unit_or_jobs = click.option(
     "--unit",
     type=click.Choice([unit.value for unit in Unit]),

@@ -28,6 +28,7 @@ if TYPE_CHECKING:
 @click.argument("files", nargs=-1, required=True, type=click.Path(path_type=Path), metavar="FILE...")
 @options.ear
 @options.unit_or_jobs
+@options.house
 @click.option("--job", type=click.Path(dir_okay=False, path_type=Path), help="Keep the dialogue in this job's file.")
 @options.keep_audio
 @options.quiet
@@ -38,6 +39,7 @@ def replay(
     ear: str | None,
     unit: str | None,
     job: Path | None,
+    house: Path | None,
     *,
     keep_audio: bool,
     quiet: bool,
@@ -50,17 +52,21 @@ def replay(
 
     Prints who said what and then the plan. The hanger's answers, such as yes, belong into the files.
     A file that can't be used is named and left out; the exit status is then 65.
+    With --house the walls and ceilings of a planned house are there from the beginning.
     Without --job nothing is kept. With --page the job is shown while it comes about, and after it until Ctrl-C.
     """
+    from fieldvoice.commands.houses import HouseFile, take_house
     from fieldvoice.commands.plans import show_plans
     from fieldvoice.output.voice import open_voice
 
     if keep_audio and job is None:
         raise BadUsage("--keep-audio keeps the sound beside a job: name the job's file with --job.")
+    planned = HouseFile.read(house)
     voice = open_voice(tell, quiet=quiet or as_json)
     unusable = 0
     with _talk(job) as talk, _shown(wanted, talk, job) as changed:
         open_once = cache(lambda: _ears(ear, talk.unit))
+        show_turns(take_house(talk, planned, "partner")[0], as_json=as_json)
         for file in files:
             try:
                 for hearings in utterances(file, open_once, talk.unit, job if keep_audio else None):

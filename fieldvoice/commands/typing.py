@@ -13,57 +13,67 @@ import click
 from fieldvoice.commands import options
 from fieldvoice.commands.output import live, show, tell
 from fieldvoice.commands.page import Wanted, partner_page, shown_links, with_page
-from fieldvoice.commands.talk import Talk
+from fieldvoice.commands.talk import SaidLine, Talk
 from fieldvoice.records.hearing import Hearing
 
 if TYPE_CHECKING:
     from fieldvoice.commands.aloud import Aloud
     from fieldvoice.dialogue.session import Session
+    from fieldvoice.dialogue.view import Say
 
 LOOK_AGAIN_SECONDS = 1.0
 
 
 @click.command("type")
 @options.job
+@options.house
 @options.who
 @with_page
 @options.quiet
 @options.as_json
-def type_lines(job: Path | None, who: str, *, quiet: bool, as_json: bool, wanted: Wanted) -> int:
+def type_lines(job: Path | None, house: Path | None, who: str, *, quiet: bool, as_json: bool, wanted: Wanted) -> int:
     """Type readings, a line each, as you would say them, or short: `t 46 7/8`.
 
     Goes on with the job where it was left. In a terminal it is a screen: Enter on an empty line ticks the step in hand,
     Backspace takes the tick back, `?` shows the other keys. Ends with Ctrl-D, or where a piped input ends; then the
     plan is printed. With --page the partner's phone shows the job, ticks its steps and takes calls as well.
+    With --house the job begins with the walls and ceilings of a planned house: say the room, the wall, next board.
     """
     from fieldvoice.commands.aloud import Aloud
+    from fieldvoice.commands.houses import HouseFile, job_of, take_house
     from fieldvoice.commands.live_job import open_job
     from fieldvoice.commands.plans import show_plans
     from fieldvoice.dialogue.session import Session
-    from fieldvoice.jobs.folder import job_file
     from fieldvoice.output.voice import open_voice
     from fieldvoice.wording.troubles import sentence
 
+    planned = HouseFile.read(house)
     with ExitStack() as open_now:
-        path = job_file(job)
+        path = job_of(job, planned)
         session = Session(open_now.enter_context(closing(open_job(path))))
         aloud = Aloud(open_voice(tell, quiet=quiet or as_json), session)
         if trouble := session.view().journal_trouble:
             tell(f"fieldvoice: {sentence(trouble)}")
+        talk = Talk(session)
+        turns, says = take_house(talk, planned, who)
         links: list[str] = []
         changed = open_now.enter_context(partner_page(wanted, session, path, aloud.say, told=links.append))
-        talk = Talk(session)
         if live() and not as_json and _at_the_desk(session, who, aloud, changed, shown_links(links)):
             return show_plans(talk, None, as_json=False)
         for link in links:
             tell(link)
+        _answer(turns, says, aloud, as_json=as_json)
         while (line := _next_line()) is not None:
             turns, says = talk.take([Hearing.typed(line)], who)
             changed()
-            if not as_json:
-                show("\n".join(turn.line() for turn in turns))
-            aloud.say(says)
+            _answer(turns, says, aloud, as_json=as_json)
         return show_plans(talk, None, as_json=as_json, transcript=True)
+
+
+def _answer(turns: Sequence[SaidLine], says: Sequence[Say], aloud: Aloud, *, as_json: bool) -> None:
+    if turns and not as_json:
+        show("\n".join(turn.line() for turn in turns))
+    aloud.say(says)
 
 
 def _next_line() -> str | None:

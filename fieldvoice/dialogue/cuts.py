@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from fieldvoice.dialogue.layouts import rack_of, standing_plan
+from fieldvoice.dialogue.layouts import planned_piece, rack_of, standing_plan
 from fieldvoice.dialogue.state import State
 from fieldvoice.records.board import Lies
-from fieldvoice.records.laying import CutPiece
+from fieldvoice.records.laying import CutPiece, Hung
 from fieldvoice.records.ledger import Standing
 from fieldvoice.records.length import Length
 from fieldvoice.records.plan import CutPlan, Point2
@@ -31,11 +31,10 @@ def _called_on(state: State, board: str) -> bool:
 
 def _as_planned(state: State, board: str) -> CutPiece:
     """As the layout has it, or had it last; nothing is on the rack of a board that comes out of nothing there is."""
-    plan = standing_plan(state)
-    pieces = () if plan is None else plan.pieces
-    piece = next((each for each in pieces if each.name == state.pieces[board]), None)
+    piece = planned_piece(state, state.pieces[board])
     made = None if piece is None else cut_piece(state, board, Taken(piece.run, piece.rise), settled=False)
-    before = (one for laying in reversed(state.layings) for one in laying.cut if one.board == board)
+    last = () if state.laying is None else state.laying.cut
+    before = (one for one in last if one.board == board)
     return made or next(before, None) or CutPiece(board, state.pieces[board], None, (), settled=False)
 
 
@@ -48,7 +47,9 @@ def cut_piece(state: State, board: str, taken: Taken, *, settled: bool) -> CutPi
         left = left_of(source, taken, board)
     except ValueError:
         return None
-    return CutPiece(board, state.pieces[board], source.name or None, left, settled)
+    name = state.pieces[board]
+    piece = planned_piece(state, name)
+    return CutPiece(board, name, source.name or None, left, settled, None if piece is None else Hung.of(piece))
 
 
 def source_of(state: State, board: str) -> Offcut | None:
@@ -57,7 +58,7 @@ def source_of(state: State, board: str) -> Offcut | None:
     """
     name = state.pieces.get(board)
     plan = standing_plan(state) if name is not None else None
-    piece = next((each for each in plan.pieces if each.name == name), None) if plan is not None else None
+    piece = None if name is None else planned_piece(state, name)
     if plan is None or piece is None:
         return None
     before = state.cut.get(board)

@@ -14,6 +14,7 @@ from fieldvoice.dialogue.answers import answered, no, no_part, object_to_last, o
 from fieldvoice.dialogue.circuits import claim_dead, endanger
 from fieldvoice.dialogue.events import Awaited, Called, Event, SaidAgain
 from fieldvoice.dialogue.finishing import say_defaults
+from fieldvoice.dialogue.houses import take_house
 from fieldvoice.dialogue.naming import box_name, free_name
 from fieldvoice.dialogue.orders import ORDERS, answer_order, resume, unsure_order
 from fieldvoice.dialogue.places import NoPlace, settled
@@ -60,6 +61,7 @@ from fieldvoice.records.meaning import (
     Utterance,
     Why,
 )
+from fieldvoice.records.room import House
 
 SAY_AGAIN = frozenset({Why.NOTHING_SAID, Why.NOTHING_HEARD, Why.NO_READING})
 """Refusals of what held nothing: there is nothing to keep."""
@@ -100,6 +102,12 @@ def respond_untick(state: State, who: str, at: datetime, rooms: Rooms) -> Outcom
 def respond_read(state: State, who: str, at: datetime, rooms: Rooms) -> Outcome:
     """Decides what saying on the screen that the cautions were read does."""
     return _outcome(ORDERS[Action.ACKNOWLEDGE](_at_screen(state, "cautions read", who, at, rooms), None))
+
+
+def respond_house(state: State, house: House, file: str, who: str, at: datetime, rooms: Rooms) -> Outcome:
+    """Decides what a planned house does to the job. Raises `CannotCut` where it can't be laid out."""
+    turn = take_house(_at_screen(state, file, who, at, rooms), house, file).closed()
+    return Outcome(turn.events, turn.notices, turn.state)
 
 
 def _at_screen(state: State, words: str, who: str, at: datetime, rooms: Rooms) -> Turn:

@@ -9,6 +9,7 @@ from fieldvoice.dialogue.view import Heard
 from fieldvoice.records.laying import CutPiece, Laying
 from fieldvoice.records.ledger import Call, Doubt, Notice
 from fieldvoice.records.meaning import Dimension, Edge, Neighbor, Place
+from fieldvoice.records.room import House
 from fieldvoice.records.room_plan import PieceName
 
 
@@ -153,6 +154,16 @@ class SurfaceOpened:
 
 
 @dataclass(frozen=True, slots=True)
+class HouseTaken:
+    """A planned house was taken from a file of that name. Its surfaces and what is called of each come as events of
+    their own; the house is kept to tell a changed file by.
+    """
+
+    file: str
+    house: House
+
+
+@dataclass(frozen=True, slots=True)
 class LaidOut:
     """The surfaces that are settled were laid out, and that was told."""
 
@@ -269,6 +280,7 @@ Event = (
     | DeadSaid
     | BoardOpened
     | SurfaceOpened
+    | HouseTaken
     | LaidOut
     | PieceOpened
     | PieceCut

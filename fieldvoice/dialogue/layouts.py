@@ -12,35 +12,27 @@ from fieldvoice.dialogue.state import State
 from fieldvoice.errors import CannotCut
 from fieldvoice.records.laying import CutPiece, Laying
 from fieldvoice.records.room import House, name_of
-from fieldvoice.records.room_plan import Piece, RoomPlan
+from fieldvoice.records.room_plan import Piece, PieceName, RoomPlan
 
 if TYPE_CHECKING:
     from fieldvoice.layout.boards import PlannedBoard
     from fieldvoice.stock.rack import Rack
 
 
-def laid(layings: tuple[Laying, ...]) -> RoomPlan | None:
-    """The plan that stands after the last of these, None where nothing is laid out. Raises `CannotCut` where no layout
-    keeps the rules.
-    """
-    if not layings or not layings[-1].surfaces:
-        return None
-    return _made(tuple(each for each in layings if each.surfaces))
+def laid(laying: Laying | None) -> RoomPlan | None:
+    """The plan of what was laid out, None where nothing is. Raises `CannotCut` where no layout keeps the rules."""
+    return None if laying is None or not laying.surfaces else _made(laying)
 
 
 @lru_cache(maxsize=32)
-def _made(layings: tuple[Laying, ...]) -> RoomPlan:
-    """What is cut stays where the plan before had it, and what it left is used first."""
+def _made(laying: Laying) -> RoomPlan:
+    """What is cut stays where the plan had it, and what it left is used first."""
     from fieldvoice.layout.planning import plan
 
-    last = layings[-1]
-    done: tuple[Piece, ...] = ()
-    house = House(None, last.unit, last.sheets, last.surfaces)
-    if last.cut and len(layings) > 1:
-        names = {name_of(surface) for surface in last.surfaces}
-        kept = {each.piece for each in last.cut if each.piece.surface in names}
-        done = tuple(piece for piece in _made(layings[:-1]).pieces if piece.name in kept)
-    return plan(house, last.wishes, done, rack_of(last.cut).offcuts)
+    house = House(None, laying.unit, laying.sheets, laying.surfaces)
+    names = {name_of(surface) for surface in laying.surfaces}
+    done = tuple(one.hung.piece(one.piece) for one in laying.cut if one.hung is not None and one.piece.surface in names)
+    return plan(house, laying.wishes, done, rack_of(laying.cut).offcuts)
 
 
 def rack_of(cuts: Iterable[CutPiece]) -> Rack:
@@ -56,18 +48,32 @@ def rack_of(cuts: Iterable[CutPiece]) -> Rack:
 def standing_plan(state: State) -> RoomPlan | None:
     """The plan that stands, None where there is none."""
     try:
-        return laid(state.layings)
+        return laid(state.laying)
     except CannotCut:
         return None
 
 
 def next_piece(state: State, plan: RoomPlan) -> Piece | None:
-    """The next piece that isn't a board of the job yet: on the surface at hand first, then as they are to be hung."""
+    """The next piece that isn't a board of the job yet: on the surface at hand first, then in its room, then as they
+    are to be hung.
+    """
     opened = set(state.pieces.values())
     left = [piece for piece in plan.pieces if piece.name not in opened]
-    at_hand = state.pieces.get(state.board)
-    here = state.board if at_hand is None else at_hand.surface.name
-    return min(left, key=lambda piece: piece.name.surface.name != here, default=None)
+    here = surface_at_hand(state)
+    room = next((name_of(one).room for one in plan.house.surfaces if str(name_of(one)) == here), None)
+    return min(left, key=lambda one: (str(one.name.surface) != here, one.name.surface.room != room), default=None)
+
+
+def surface_at_hand(state: State) -> str:
+    """The surface that is worked at: that of the board at hand where it is one of the layout's pieces."""
+    piece = state.pieces.get(state.board)
+    return state.board if piece is None else str(piece.surface)
+
+
+def planned_piece(state: State, name: PieceName) -> Piece | None:
+    """A piece as the plan that stands has it."""
+    plan = standing_plan(state)
+    return None if plan is None else next((each for each in plan.pieces if each.name == name), None)
 
 
 def planned(state: State, board: str) -> PlannedBoard | None:

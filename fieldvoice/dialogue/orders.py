@@ -29,7 +29,8 @@ from fieldvoice.dialogue.proposals import propose, put_back, set_aside, settle
 from fieldvoice.dialogue.reducer import last_change
 from fieldvoice.dialogue.registering import registered
 from fieldvoice.dialogue.state import Open, Past, State
-from fieldvoice.dialogue.surfaces import find_surface, lacks_framing, lay_out, lay_out_rest, open_surface
+from fieldvoice.dialogue.surface_names import find_surfaces
+from fieldvoice.dialogue.surfaces import lacks_framing, lay_out, lay_out_rest, open_surface
 from fieldvoice.dialogue.ticking import already_cut, next_step, tick
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.records.ledger import Call, Concern, Doubt, OpenKind, Standing, Tell, Value
@@ -260,8 +261,10 @@ def _go_to_board(turn: Turn, name: str | None) -> Turn:
 
 
 def _go_to_surface(turn: Turn, name: str | None) -> Turn:
-    whole = find_surface(turn.state, name or "")
-    return turn.refuse(Tell.SURFACE_NOT_YET, name or "") if whole is None else open_surface(turn, whole)
+    meant = find_surfaces(turn.state, name or "")
+    if len(meant) > 1:
+        return turn.refuse(Tell.WHICH_SURFACE, name or "", *meant)
+    return open_surface(turn, meant[0]) if meant else turn.refuse(Tell.SURFACE_NOT_YET, name or "")
 
 
 def _hold(turn: Turn, _: str | None) -> Turn:

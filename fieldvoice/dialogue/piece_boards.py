@@ -49,7 +49,7 @@ def _carried(turn: Turn, name: str, piece: Piece) -> tuple[Call, ...]:
     known = planned(turn.state, name)
     assert known is not None
     settled = turn.state.settled(name)
-    on_surface = turn.state.settled(piece.name.surface.name).values()
+    on_surface = turn.state.settled(str(piece.name.surface)).values()
     along = [call.fact for call in on_surface if isinstance(call.fact, Context) and call.fact.topic in ALONG]
     facts = [fact for fact in (*along, *context_of(known.board)) if key_of(fact) not in settled]
     number = turn.state.next_number
@@ -90,7 +90,7 @@ def _told(turn: Turn, name: str, piece: Piece, plan: RoomPlan) -> Turn:
     turn = turn.tell(
         Tell.PIECE,
         name,
-        piece.name.surface.name,
+        str(piece.name.surface),
         piece.name.number,
         known.width,
         known.height,

@@ -9,6 +9,7 @@ from fieldvoice.dialogue.amending import amended
 from fieldvoice.dialogue.assembly import unit_of
 from fieldvoice.dialogue.carrying import open_board
 from fieldvoice.dialogue.events import Accepted, Called, Closed, NotTaken, Questioned, Restored, SaidAgain, TakenBack
+from fieldvoice.dialogue.houses import go_to_room
 from fieldvoice.dialogue.layouts import planned
 from fieldvoice.dialogue.naming import box_name, free_name
 from fieldvoice.dialogue.places import NoPlace, settled
@@ -17,6 +18,7 @@ from fieldvoice.dialogue.prompting import order_of
 from fieldvoice.dialogue.reducer import last_change
 from fieldvoice.dialogue.rooms import Judged
 from fieldvoice.dialogue.state import is_whole
+from fieldvoice.dialogue.surface_names import find_surfaces
 from fieldvoice.dialogue.surfaces import belongs, counted, opened
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.records.hearing import Source
@@ -31,6 +33,7 @@ from fieldvoice.records.ledger import (
     Standing,
     Tell,
     key_of,
+    surface_name,
 )
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import (
@@ -82,8 +85,20 @@ def go_on(turn: Turn, facts: tuple[Said, ...]) -> Turn:
     board = next((fact for fact in facts if isinstance(fact, Context) and fact.topic is Topic.BOARD), None)
     if board is not None:
         turn = open_board(turn, str(board.value))
+    room = next((fact for fact in facts if isinstance(fact, Context) and fact.topic is Topic.ROOM), None)
+    gone = go_to_room(turn, str(room.value)) if room is not None else None
+    if gone is not None:
+        facts = tuple(fact for fact in facts if fact is not room)
+        if gone.refused or not facts:
+            return gone
+        turn = gone
     if sum(isinstance(fact, SurfaceCall) for fact in facts) > 1:
         return replace(keep_words(turn, (turn.judged.utterance.heard,)), notices=turn.notices).refuse(Tell.ONE_SURFACE)
+    call = next((fact for fact in facts if isinstance(fact, SurfaceCall)), None)
+    meant = () if call is None else find_surfaces(turn.state, surface_name(call))
+    if call is not None and len(meant) > 1:
+        kept = replace(keep_words(turn, (turn.judged.utterance.heard,)), notices=turn.notices)
+        return kept.refuse(Tell.WHICH_SURFACE, surface_name(call), *meant)
     turn = propose(opened(turn, facts), tuple(fact for fact in facts if fact is not board), beside=True)
     return settle(turn) if all(isinstance(fact, LayoutWish) for fact in facts) else turn  # no cut hangs on a wish
 

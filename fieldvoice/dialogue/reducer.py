@@ -316,6 +316,10 @@ def _surface_opened(state: State, event: happened.SurfaceOpened, _who: str, _: d
     return replace(state, surfaces=surfaces, board=event.name, focus=None, edge=None, awaited={})
 
 
+def _house_taken(state: State, event: happened.HouseTaken, _who: str, _: datetime) -> State:
+    return replace(state, house=event.house, house_file=event.file)
+
+
 def _laid_out(state: State, event: happened.LaidOut, _who: str, _: datetime) -> State:
     """What was opened and keeps no place in the new layout is a board without a piece: what was known of it is off."""
     kept = {each.board for each in event.laying.cut}
@@ -324,7 +328,7 @@ def _laid_out(state: State, event: happened.LaidOut, _who: str, _: datetime) -> 
         state, [call.number for board in off for call in state.on(board) if call.carried], Standing.TAKEN_BACK
     )
     pieces = {board: piece for board, piece in state.pieces.items() if board in kept}
-    return replace(state, layings=(*state.layings, event.laying), pieces=pieces)
+    return replace(state, laying=event.laying, pieces=pieces)
 
 
 def _piece_opened(state: State, event: happened.PieceOpened, _who: str, _: datetime) -> State:
@@ -428,6 +432,7 @@ _CHANGES: dict[type[Event], Callable[[State, Any, str, datetime], State]] = {
     happened.DeadSaid: _dead_said,
     happened.BoardOpened: _board_opened,
     happened.SurfaceOpened: _surface_opened,
+    happened.HouseTaken: _house_taken,
     happened.LaidOut: _laid_out,
     happened.PieceOpened: _piece_opened,
     happened.PieceCut: _piece_cut,

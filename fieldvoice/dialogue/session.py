@@ -9,7 +9,7 @@ from datetime import UTC, datetime
 
 from fieldvoice.dialogue.assembly import unit_of
 from fieldvoice.dialogue.codec import TURN, body_of, turn_of
-from fieldvoice.dialogue.dialogue import Outcome, respond, respond_read, respond_tick, respond_untick
+from fieldvoice.dialogue.dialogue import Outcome, respond, respond_house, respond_read, respond_tick, respond_untick
 from fieldvoice.dialogue.events import EntriesLost, Event, Opened
 from fieldvoice.dialogue.looking import look
 from fieldvoice.dialogue.orders import asked_order
@@ -21,6 +21,7 @@ from fieldvoice.errors import NotKept
 from fieldvoice.journal.journal import Log
 from fieldvoice.records.hearing import Hearing, Source
 from fieldvoice.records.length import Unit
+from fieldvoice.records.room import House
 from fieldvoice.records.said import Say
 from fieldvoice.records.trouble import Trouble, Wrong
 from fieldvoice.wording.notices import ENTRIES_LOST, NOT_KEPT, says_of
@@ -95,6 +96,13 @@ class Session:
         """Somebody read the cautions of the board at hand."""
         with self._turn:
             return self._keep(respond_read(self._state, who, self._clock(), self._rooms), who)
+
+    def take_house(self, house: House, file: str, who: str) -> tuple[Say, ...]:
+        """The surfaces of a planned house, read from a file of that name, become those of the job. Raises `CannotCut`
+        where it can't be laid out; then nothing is taken.
+        """
+        with self._turn:
+            return self._keep(respond_house(self._state, house, file, who, self._clock(), self._rooms), who)
 
     def begin(self) -> None:
         """Records that a session began where none was taken part in: after an import nothing counts as tested."""

@@ -11,6 +11,7 @@ from fieldvoice.records.laying import CutPiece, Laying
 from fieldvoice.records.ledger import Call, Doubt, Fact, Key, Notice, Standing
 from fieldvoice.records.manner import Manner
 from fieldvoice.records.meaning import Box, Circuit, Dimension, Edge, Incomplete, Neighbor, Opening, OpeningKind, Place
+from fieldvoice.records.room import House
 from fieldvoice.records.room_plan import PieceName
 
 UNDO_DEPTH = 64
@@ -82,9 +83,10 @@ class State:
     the place a question was about, by the person asked. `assumed` is what was said aloud to stand at edges by default,
     by board. `read` are the boards whose cautions were read since what is said of their circuits changed last.
     `manner` is how the read-back is spoken, `prompting` whether the places of a board are asked for one after another.
-    `surfaces` are the walls and ceilings called as a whole, whose calls are kept as a board's are; `layings` is what
-    was laid out, in order; `pieces` is the planned piece that a board is, by board; `cut`
+    `surfaces` are the walls and ceilings called as a whole, whose calls are kept as a board's are; `laying` is what
+    was laid out last; `pieces` is the planned piece that a board is, by board; `cut`
     are those whose plan was settled, in that order, with what they leave.
+    `house` is the planned house that was taken from a file, `house_file` the name of that file.
     `losses` are the numbers of lost entries that the values were put in question for, `holed` the boards of then.
     """
 
@@ -111,7 +113,9 @@ class State:
     losses: frozenset[str] = frozenset()
     holed: frozenset[str] = frozenset()
     surfaces: tuple[str, ...] = ()
-    layings: tuple[Laying, ...] = ()
+    laying: Laying | None = None
+    house: House | None = None
+    house_file: str = ""
     pieces: Mapping[str, PieceName] = field(default_factory=dict)
     cut: Mapping[str, CutPiece] = field(default_factory=dict)
 

@@ -5,19 +5,20 @@ it is open it is laid out, and that is told.
 from __future__ import annotations
 
 from collections import Counter
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
-from typing import TypeVar
 
 from fieldvoice.dialogue.assembly import unit_of
 from fieldvoice.dialogue.cuts import kept
 from fieldvoice.dialogue.events import LaidOut, SurfaceOpened
-from fieldvoice.dialogue.layouts import laid, standing_plan
+from fieldvoice.dialogue.layouts import laid, standing_plan, surface_at_hand
 from fieldvoice.dialogue.state import State, facts_of
+from fieldvoice.dialogue.surface_names import find_surfaces, in_its_room
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.errors import CannotCut
 from fieldvoice.records.board import Lies, Sheet
 from fieldvoice.records.laying import Laying
-from fieldvoice.records.ledger import Call, Fact, Notice, Standing, Tell, Value, surface_name
+from fieldvoice.records.ledger import Fact, Key, Notice, Standing, Tell, Value, surface_name
 from fieldvoice.records.length import ZERO, Length, Unit
 from fieldvoice.records.meaning import (
     Context,
@@ -35,6 +36,7 @@ from fieldvoice.records.meaning import (
     Wish,
 )
 from fieldvoice.records.room import (
+    HALF_INCH,
     Ceiling,
     Material,
     Members,
@@ -43,6 +45,7 @@ from fieldvoice.records.room import (
     RoughOpeningKind,
     SurfaceName,
     Wall,
+    name_of,
 )
 from fieldvoice.records.room_plan import RoomPlan, SheetCount
 from fieldvoice.records.wish import HangThem, OnlyLengths, StartFrom
@@ -67,27 +70,14 @@ def opened(turn: Turn, facts: tuple[Said, ...]) -> Turn:
     """Work goes to the surface that was called; a wish is about the surface spoken of last."""
     call = next((fact for fact in facts if isinstance(fact, SurfaceCall)), None)
     if call is not None:
-        return open_surface(turn, _in_its_room(turn.state, surface_name(call)))
+        meant = find_surfaces(turn.state, surface_name(call))
+        return open_surface(turn, meant[0] if len(meant) == 1 else in_its_room(turn.state, surface_name(call)))
     if turn.state.board in turn.state.surfaces or not any(isinstance(fact, LayoutWish) for fact in facts):
         return turn
     if not turn.state.surfaces:
         return turn
-    piece = turn.state.pieces.get(turn.state.board)
-    return open_surface(turn, turn.state.surfaces[-1] if piece is None else piece.surface.name)
-
-
-def find_surface(state: State, name: str) -> str | None:
-    """The whole name of a surface that was called: of the room at hand first, else the one that is called so."""
-    here = _in_its_room(state, name)
-    if here in state.surfaces:
-        return here
-    ends = [each for each in state.surfaces if each == name or each.endswith(f" {name}")]
-    return ends[0] if len(ends) == 1 else None
-
-
-def _in_its_room(state: State, name: str) -> str:
-    room = next((fact.value for fact in _contexts(state, state.board) if fact.topic is Topic.ROOM), None)
-    return name if room is None else f"{room} {name}"
+    here = surface_at_hand(turn.state)
+    return open_surface(turn, here if here in turn.state.surfaces else turn.state.surfaces[-1])
 
 
 def open_surface(turn: Turn, name: str) -> Turn:
@@ -168,15 +158,16 @@ def lay_out(turn: Turn) -> Turn:
     if not state.surfaces or turn.asks or turn.refused:
         return turn
     here = state.board in state.surfaces
-    waits = any(call.waits for name in state.surfaces for call in state.on(name))
-    left_out = any(state.not_taken(name) for name in state.surfaces)  # a wall without its door is another wall
+    on_surfaces = [call for call in state.calls.values() if call.board in set(state.surfaces)]
+    waits = any(call.waits for call in on_surfaces)
+    left_out = any(call.standing is Standing.NOT_TAKEN for call in on_surfaces)  # without its door it is another wall
     if here and lacks_framing(state, state.board) and (not waits or _called_now(turn)):
         wanted = Notice(Tell.FRAMING_WANTED, (state.board,))
         return turn if wanted in turn.notices else turn.note(wanted)
     if waits or left_out:
         return turn
-    laying = _laying(state)
-    last = state.layings[-1] if state.layings else None
+    laying = laying_of(state)
+    last = state.laying
     if last is not None and replace(laying, cut=()) == replace(last, cut=()):
         return turn
     if not laying.surfaces:
@@ -188,7 +179,7 @@ def lay_out_again(turn: Turn) -> Turn:
     """The layout told, whether it is new or stood before."""
     new = lay_out(turn)
     plan = standing_plan(new.state) if new.notices == turn.notices else None
-    return new if plan is None else _told(new, plan)
+    return new if plan is None else tell_layout(new, plan)
 
 
 def _laid_out(turn: Turn, laying: Laying, *, here: bool) -> Turn:
@@ -196,14 +187,15 @@ def _laid_out(turn: Turn, laying: Laying, *, here: bool) -> Turn:
     if outside is not None:
         return turn.ask(Tell.OUTSIDE, *outside) if here else turn
     try:
-        plan = laid((*turn.state.layings, laying))
+        plan = laid(laying)
     except CannotCut as why:
         return turn.ask(Tell.NO_LAYOUT, str(why)) if here else turn
     assert plan is not None
-    return _told(turn.did(LaidOut(laying)), plan)
+    return tell_layout(turn.did(LaidOut(laying)), plan)
 
 
-def _told(turn: Turn, plan: RoomPlan) -> Turn:
+def tell_layout(turn: Turn, plan: RoomPlan) -> Turn:
+    """How many pieces, and from which sheets."""
     sizes: list[Value] = []
     for one in plan.sheets:
         sizes += [one.count, one.sheet.width, one.sheet.length]
@@ -216,16 +208,16 @@ def lay_out_rest(turn: Turn) -> Turn:
     """
     state = turn.state
     before = standing_plan(state)
-    if before is None or kept(state) == state.layings[-1].cut:
+    if before is None or state.laying is None or kept(state) == state.laying.cut:
         return turn
-    laying = _laying(state)
+    laying = laying_of(state)
     try:
-        plan = laid((*state.layings, laying))
+        plan = laid(laying)
     except CannotCut as why:
         return turn.ask(Tell.NO_LAYOUT, str(why))
     assert plan is not None
     turn = turn.did(LaidOut(laying))
-    return turn if plan.sheets == _to_be_had(before, laying) else _told(turn, plan)
+    return turn if plan.sheets == _to_be_had(before, laying) else tell_layout(turn, plan)
 
 
 def _to_be_had(plan: RoomPlan, laying: Laying) -> tuple[SheetCount, ...]:
@@ -243,35 +235,47 @@ def _called_now(turn: Turn) -> bool:
     return any(isinstance(turn.state.calls[each].fact, SurfaceCall) for each in last if each in turn.state.calls)
 
 
-def _laying(state: State) -> Laying:
-    made = [surface for name in state.surfaces if (surface := surface_of(state, name)) is not None]
+def laying_of(state: State) -> Laying:
+    """What a layout is made from now: the surfaces as they are settled, the sheets that were called or that the house's
+    file lists, the wishes, and what is cut.
+    """
+    facts = _settled_on_surfaces(state)
+    made = [surface for name in state.surfaces if (surface := surface_of(name, facts[name])) is not None]
     unit = unit_of(state.settled(state.surfaces[0]))
-    called = [fact.value for name in state.surfaces for fact in _contexts(state, name) if fact.topic is Topic.SHEET]
-    sheets = tuple(Sheet(value[0], value[1]) for value in called if isinstance(value, tuple)) or _stock(state, unit)
-    wishes = tuple(_wish(name, fact) for name in state.surfaces for fact in _settled(state, name, LayoutWish))
-    return Laying(unit, tuple(dict.fromkeys(sheets)), tuple(made), wishes, kept(state))
+    named = {str(name_of(surface)): name_of(surface) for surface in made}
+    wishes = tuple(
+        _wish(named[name], each)
+        for name in state.surfaces
+        for each in facts[name]
+        if isinstance(each, LayoutWish) and name in named
+    )
+    return Laying(unit, _sheets(state, facts, unit), tuple(made), wishes, kept(state))
 
 
-def _stock(state: State, unit: Unit) -> tuple[Sheet, ...]:
-    """The lengths to be had, in the width that was called, if any."""
-    facts = (fact for name in state.surfaces for fact in _contexts(state, name) if fact.topic is Topic.SHEET_WIDTH)
-    width = next((fact.value for fact in facts if isinstance(fact.value, Length)), None)
+def _settled_on_surfaces(state: State) -> Mapping[str, tuple[Fact, ...]]:
+    """What is in force on each surface, from one look at the ledger: a house's is long."""
+    found: dict[str, dict[Key, Fact]] = {name: {} for name in state.surfaces}
+    for call in state.calls.values():
+        if call.in_force and call.board in found and call.fact is not None and not isinstance(call.fact, Incomplete):
+            found[call.board].pop(call.key, None)
+            found[call.board][call.key] = call.fact
+    return {name: tuple(facts.values()) for name, facts in found.items()}
+
+
+def _sheets(state: State, facts: Mapping[str, tuple[Fact, ...]], unit: Unit) -> tuple[Sheet, ...]:
+    """The sheets called; else those of the house's file; else the lengths to be had, in the width called, if any."""
+    said = [fact for on in facts.values() for fact in on if isinstance(fact, Context)]
+    called = [fact.value for fact in said if fact.topic is Topic.SHEET]
+    sheets = tuple(Sheet(value[0], value[1]) for value in called if isinstance(value, tuple))
+    if sheets or state.house is not None:
+        return tuple(dict.fromkeys(sheets)) or (() if state.house is None else state.house.sheets)
+    width = next(
+        (each.value for each in said if each.topic is Topic.SHEET_WIDTH and isinstance(each.value, Length)), None
+    )
     return STOCK[unit] if width is None else tuple(replace(sheet, width=width) for sheet in STOCK[unit])
 
 
-_F = TypeVar("_F", SurfaceCall, LayoutWish, Opening, Context)
-
-
-def _settled(state: State, name: str, kind: type[_F]) -> list[_F]:
-    return [call.fact for call in state.settled(name).values() if isinstance(call.fact, kind)]
-
-
-def _contexts(state: State, name: str) -> list[Context]:
-    return _settled(state, name, Context)
-
-
-def _wish(name: str, wish: LayoutWish) -> PlannersWish:
-    surface = SurfaceName("", name)
+def _wish(surface: SurfaceName, wish: LayoutWish) -> PlannersWish:
     if wish.wish is Wish.LENGTH:
         assert wish.length is not None
         return OnlyLengths((wish.length,))
@@ -280,37 +284,42 @@ def _wish(name: str, wish: LayoutWish) -> PlannersWish:
     return HangThem(Lies.STANDING if wish.wish is Wish.STANDING else Lies.LYING, surface)
 
 
-def surface_of(state: State, name: str) -> RoomSurface | None:
-    """A surface as settled, None where its sides or its framing aren't called."""
-    calls = _settled(state, name, SurfaceCall)
-    members = _members(_contexts(state, name))
-    if not calls or members is None:
+def surface_of(whole: str, facts: Sequence[Fact]) -> RoomSurface | None:
+    """A surface by its whole name as settled, None where its sides or its framing aren't called."""
+    call = next((fact for fact in facts if isinstance(fact, SurfaceCall)), None)
+    contexts = [fact for fact in facts if isinstance(fact, Context)]
+    members = _members(contexts)
+    if call is None or members is None:
         return None
-    call = calls[-1]
-    said = {fact.topic: fact.value for fact in _contexts(state, name)}
-    openings = tuple(rough(fact, call) for fact in _settled(state, name, Opening))
+    said = {fact.topic: fact.value for fact in contexts}
+    room, name = _in_room(whole, said.get(Topic.ROOM))
+    openings = tuple(rough(fact, call) for fact in facts if isinstance(fact, Opening))
     thickness, kind, layers = (said.get(each) for each in (Topic.THICKNESS, Topic.KIND, Topic.LAYERS))
     lies = Lies(str(said[Topic.LIES])) if Topic.LIES in said else None
     board = (
-        thickness if isinstance(thickness, Length) else Length("1/2"),
+        thickness if isinstance(thickness, Length) else HALF_INCH,
         str(kind or "regular"),
         layers if isinstance(layers, int) else 1,
     )
     if call.surface == "ceiling":
-        return Ceiling("", name, call.width, call.height, members, openings, *board, lies)
-    return Wall("", name, call.width, call.height, members, openings, None, *board, lies or Lies.LYING)
+        return Ceiling(room, name, call.width, call.height, members, openings, *board, lies)
+    return Wall(room, name, call.width, call.height, members, openings, call.right_height, *board, lies or Lies.LYING)
 
 
-def _members(facts: list[Context]) -> Members | None:
-    said = {fact.topic: fact for fact in facts}
-    material = Material(str(said[Topic.FRAMING].value)) if Topic.FRAMING in said else Material.WOOD
-    if Topic.STUDS in said:
-        places = said[Topic.STUDS].value
-        assert isinstance(places, tuple)
-        return Members(None, Edge.LEFT, places, material=material)
-    if Topic.SPACING not in said:
+def _in_room(whole: str, room: object) -> tuple[str, str]:
+    """The room and the name in it that make up a whole name; the room is none where it was said only later."""
+    begins = isinstance(room, str) and whole.startswith(f"{room} ")
+    return (str(room), whole.removeprefix(f"{room} ")) if begins else ("", whole)
+
+
+def _members(facts: Sequence[Context]) -> Members | None:
+    material = next((Material(str(fact.value)) for fact in facts if fact.topic is Topic.FRAMING), Material.WOOD)
+    said = next((fact for fact in reversed(facts) if fact.topic in {Topic.STUDS, Topic.SPACING}), None)
+    if said is None:
         return None
-    spacing, edge = said[Topic.SPACING].value, said[Topic.SPACING].edge or Edge.LEFT
+    if isinstance(said.value, tuple):
+        return Members(None, Edge.LEFT, said.value, material=material)
+    spacing, edge = said.value, said.edge or Edge.LEFT
     assert isinstance(spacing, Length)
     along = Dimension.HEIGHT if edge in {Edge.TOP, Edge.BOTTOM} else Dimension.WIDTH
     return Members(spacing, edge, (), along, material)
@@ -340,23 +349,20 @@ def _span(places: tuple[Coordinate, ...], size: Length | None, extent: Length, f
 
 def _outside(state: State) -> tuple[str, str] | None:
     """A surface with an opening that doesn't lie in it, or lies over another one."""
-    for name in state.surfaces:
-        surface = surface_of(state, name)
-        calls = [call for call in state.settled(name).values() if isinstance(call.fact, Opening)]
-        for index, call in enumerate(calls):
+    for name, facts in _settled_on_surfaces(state).items():
+        surface = surface_of(name, facts)
+        openings = [fact.name for fact in facts if isinstance(fact, Opening)]
+        for index, opening in enumerate(openings):
             if surface is not None and not _fits(surface, index):
-                return name, _name(call)
+                return name, opening
     return None
 
 
 def _fits(surface: RoomSurface, index: int) -> bool:
     one = surface.openings[index]
-    inside = one.left >= ZERO and one.bottom >= ZERO and one.right <= surface.width and one.top <= surface.height
+    low = min(surface.top_at(x) for x in (one.left, one.right))
+    inside = one.left >= ZERO and one.bottom >= ZERO and one.right <= surface.width and one.top <= low
     return inside and not any(
         one.left < other.right and other.left < one.right and one.bottom < other.top and other.bottom < one.top
         for other in surface.openings[:index]
     )
-
-
-def _name(call: Call) -> str:
-    return call.key.name

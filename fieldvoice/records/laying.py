@@ -2,19 +2,49 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
+from typing import Self
 
-from fieldvoice.records.board import Sheet
-from fieldvoice.records.length import Unit
+from fieldvoice.records.board import Lies, Sheet
+from fieldvoice.records.length import Length, Unit
+from fieldvoice.records.meaning import Course
 from fieldvoice.records.room import RoomSurface
-from fieldvoice.records.room_plan import Offcut, PieceName
+from fieldvoice.records.room_plan import Offcut, Piece, PieceName
 from fieldvoice.records.wish import LayoutWish
 
 
 @dataclass(frozen=True, slots=True)
+class Hung:
+    """Where a piece is on its surface and what it was to be cut from: all of a `Piece` but what stands beside it, which
+    goes by what hangs there at the time.
+    """
+
+    layer: int
+    x: Length
+    y: Length
+    width: Length
+    height: Length
+    lies: Lies
+    course: Course | int
+    sheet: Sheet
+    left_height: Length
+    right_height: Length
+
+    @classmethod
+    def of(cls, piece: Piece) -> Self:
+        """A piece of the plan, as it stays."""
+        return cls(*(getattr(piece, each.name) for each in fields(cls)))
+
+    def piece(self, name: PieceName) -> Piece:
+        """As a piece, with nothing known of its edges."""
+        return Piece(name, edges={}, **{each.name: getattr(self, each.name) for each in fields(self)})
+
+
+@dataclass(frozen=True, slots=True)
 class CutPiece:
-    """A planned piece that is a board of the job and keeps its place. `offcut` is the name of what it is cut from, None
-    for a whole sheet; `left` is what that leaves. `settled`: by its readings, else as planned, for want of them.
+    """A planned piece that is a board of the job and keeps its place, `hung`, where a layout ever had it. `offcut` is
+    the name of what it is cut from, None for a whole sheet; `left` is what that leaves. `settled`: by its readings,
+    else as planned, for want of them.
     """
 
     board: str
@@ -22,12 +52,14 @@ class CutPiece:
     offcut: str | None
     left: tuple[Offcut, ...]
     settled: bool
+    hung: Hung | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class Laying:
     """One time that the surfaces of a job were laid out. `cut` are the pieces that had readings or a settled plan by
-    then, in the order of cutting: they stay where they are, and what they left is used before a sheet is bought.
+    then, in the order of cutting: they stay where they are, and what they left is used before a sheet is bought. The
+    plan is worked out from this alone, whatever was laid out before.
     """
 
     unit: Unit
@@ -35,3 +67,7 @@ class Laying:
     surfaces: tuple[RoomSurface, ...]
     wishes: tuple[LayoutWish, ...] = ()
     cut: tuple[CutPiece, ...] = ()
+
+    def __hash__(self) -> int:
+        """By what is quickly looked at: a house has thousands of lengths, and this is asked for many times a turn."""
+        return hash((self.unit, self.sheets, self.wishes, len(self.surfaces), tuple(one.board for one in self.cut)))

@@ -297,6 +297,13 @@ class Tell(StrEnum):
     BOARD = "board"  # its name, whether new
     SURFACE = "surface"  # its name, whether new
     SURFACE_NOT_YET = "surface not yet"  # its name as said
+    WHICH_SURFACE = "which surface"  # its name as said, then the whole names of those that may be meant
+    HOUSE = "house"  # its name, the number of its surfaces, its rooms
+    HOUSE_GOES_ON = "house goes on"  # the file: nothing of it is otherwise
+    HOUSE_CHANGED = "house changed"  # the file, then what of it is otherwise
+    HOUSE_CLASHES = "house clashes"  # the file, the surface that is there twice
+    ROOM = "room"  # its name, how many of its pieces are boards already, how many there are; its surfaces
+    WHICH_ROOM = "which room"  # its name as said, then those that may be meant
     FRAMING_WANTED = "framing wanted"  # the surface's name: where its studs or joists are
     ONE_SURFACE = "one surface"
     NO_SURFACE = "no surface"

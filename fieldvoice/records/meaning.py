@@ -442,12 +442,15 @@ class Habit:
 
 @dataclass(frozen=True, slots=True)
 class SurfaceCall:
-    """A wall or a ceiling by its two sides: a wall's width and height, a ceiling's two sides in the order called."""
+    """A wall or a ceiling by its two sides: a wall's width and height, a ceiling's two sides in the order called. Where
+    a wall's top slopes `height` is that of its left side and `right_height` that of its right.
+    """
 
     surface: str
     name: str
     width: Length
     height: Length
+    right_height: Length | None = None
 
 
 class Wish(StrEnum):

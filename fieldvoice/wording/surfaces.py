@@ -14,7 +14,10 @@ Both = tuple[str, str]
 
 
 def sides(call: SurfaceCall, unit: Unit) -> str:
-    """A surface by its two sides."""
+    """A surface by its two sides, and under a slope by the heights of both ends."""
+    if call.right_height is not None:
+        ends = f"{call.height.text(unit)} at its left and {call.right_height.text_with_unit(unit)} at its right"
+        return f"{call.width.text(unit)} wide, {ends}"
     return f"{call.width.text(unit)} by {call.height.text_with_unit(unit)}"
 
 
@@ -111,10 +114,62 @@ def _lettered(name: Value) -> str:
     return f"{number_words(int(number))} {letter}" if number.isdigit() else str(name)
 
 
+def _house(values: Sequence[Value], _: Unit) -> Both:
+    name, count, *rooms = values
+    where = f"{count} walls and ceilings in {listed(rooms)}"
+    return (
+        f"{_named(name)}: {where}. Say the room to work in, or next board.",
+        f"{number_words(int(str(count)))} walls and ceilings. Say the room, or next board.",
+    )
+
+
+def listed(values: Sequence[Value]) -> str:
+    """Names in a row."""
+    *before, last = map(str, values)
+    return f"{', '.join(before)} and {last}" if before else last
+
+
+def _house_changed(values: Sequence[Value], _: Unit) -> Both:
+    file, *others = values
+    text = (
+        f"{file} isn't as it was when this job took it: {listed(others)}. The job goes on as it was. Call what is "
+        "otherwise, or begin another job from the file."
+    )
+    return text, "The house's file has changed. This job goes on as it was."
+
+
+def _room(values: Sequence[Value], _: Unit) -> Both:
+    name, done, count = values
+    shown = _named(name)
+    assert isinstance(done, int)
+    assert isinstance(count, int)
+    if done == count:
+        return f"{shown}: every piece is a board.", f"{shown}, every piece is a board."
+    return (
+        f"{shown}: {count} pieces, {done} of them boards already." if done else f"{shown}: {count} pieces.",
+        f"{shown}, {number_words(count - done)} pieces left.",
+    )
+
+
 WORDED: Mapping[Tell, Callable[[Sequence[Value], Unit], Both | str]] = {
     Tell.SURFACE: _surface,
     Tell.SURFACE_WHOLE: lambda values, _: f"Nothing is missing on the {values[0]}.",
     Tell.SURFACE_NOT_YET: lambda values, _: f"There is no {values[0]} yet. Call it by its two sides.",
+    Tell.WHICH_SURFACE: lambda values, _: (
+        f"Which {values[0]}: {' or '.join(map(str, values[1:]))}? Not taken. Say the room first, then the {values[0]}."
+    ),
+    Tell.HOUSE: _house,
+    Tell.HOUSE_GOES_ON: lambda values, _: (
+        f"{values[0]} is as it was. Goes on where it was left.",
+        "Goes on where it was left.",
+    ),
+    Tell.HOUSE_CHANGED: _house_changed,
+    Tell.HOUSE_CLASHES: lambda values, _: (
+        f"{values[0]} was not taken: there would be two of {values[1]}. Begin another job for it.",
+        "The house was not taken: one of its walls is there already.",
+    ),
+    Tell.ROOM: _room,
+    Tell.WHICH_ROOM: lambda values, _: f"Which room: {' or '.join(map(str, values[1:]))}? Say it, or go to its wall.",
     Tell.FRAMING_WANTED: lambda values, _: (
         f"Where is the framing of the {values[0]}? Say it, as in sixteen on center from the left."
     ),

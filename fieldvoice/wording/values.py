@@ -146,6 +146,8 @@ def _context(fact: Context, unit: Unit) -> str:
             return fact.value.text_with_unit(unit)
         case tuple():
             between = " by " if fact.topic.value == "sheet" else ", "
+            if not fact.value:
+                return "none"
             *before, last = fact.value
             return between.join([*(text_of(each, unit) for each in before), last.text_with_unit(unit)])
         case Neighbor():

@@ -18,7 +18,7 @@ from fieldvoice.dialogue.view import Heard
 from fieldvoice.journal.entry import Json
 from fieldvoice.records.board import Lies, Sheet
 from fieldvoice.records.hearing import Source
-from fieldvoice.records.laying import CutPiece, Laying
+from fieldvoice.records.laying import CutPiece, Hung, Laying
 from fieldvoice.records.ledger import Call, Concern, Doubt, Key, Notice, Of, OpenItem, OpenKind, Standing, Tell
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import (
@@ -26,6 +26,7 @@ from fieldvoice.records.meaning import (
     BoxKind,
     Context,
     Coordinate,
+    Course,
     Diagonal,
     Dimension,
     Distance,
@@ -43,7 +44,7 @@ from fieldvoice.records.meaning import (
     Topic,
 )
 from fieldvoice.records.plan import Missing, Need, Odd, Oddity
-from fieldvoice.records.room import Ceiling, Members, RoughOpening, RoughOpeningKind, SurfaceName
+from fieldvoice.records.room import Ceiling, House, Members, RoughOpening, RoughOpeningKind, SurfaceName
 from fieldvoice.records.room import Wall as RoomWall
 from fieldvoice.records.room_plan import Offcut, PieceName
 from fieldvoice.records.wish import HangThem, OnlyLengths, StartFrom
@@ -134,16 +135,44 @@ members = st.builds(Members, lengths, st.sampled_from(Edge)) | st.builds(
     Members, st.none(), st.just(Edge.LEFT), st.lists(lengths, max_size=3).map(tuple)
 )
 offcuts = st.builds(Offcut, words, lengths, lengths, st.sampled_from([frozenset(Edge), frozenset({Edge.TOP})]))
-cuts = st.builds(CutPiece, board, pieces, st.none() | words, st.lists(offcuts, max_size=2).map(tuple), st.booleans())
+sheets = st.builds(Sheet, lengths, lengths)
+hung = st.builds(
+    Hung,
+    st.integers(1, 4),
+    lengths,
+    lengths,
+    lengths,
+    lengths,
+    st.sampled_from(Lies),
+    st.sampled_from(Course) | st.integers(1, 5),
+    sheets,
+    lengths,
+    lengths,
+)
+cuts = st.builds(
+    CutPiece,
+    board,
+    pieces,
+    st.none() | words,
+    st.lists(offcuts, max_size=2).map(tuple),
+    st.booleans(),
+    st.none() | hung,
+)
+surfaces = st.builds(
+    RoomWall, words, words, lengths, lengths, members, st.lists(roughs, max_size=2).map(tuple), st.none() | lengths
+) | st.builds(Ceiling, words, words, lengths, lengths, members)
+houses = st.builds(
+    House,
+    st.none() | words,
+    st.sampled_from(Unit),
+    st.lists(sheets, max_size=2).map(tuple),
+    st.lists(surfaces, max_size=2).map(tuple),
+)
 layings = st.builds(
     Laying,
     st.sampled_from(Unit),
-    st.lists(st.builds(Sheet, lengths, lengths), max_size=2).map(tuple),
-    st.lists(
-        st.builds(RoomWall, words, words, lengths, lengths, members, st.lists(roughs, max_size=2).map(tuple))
-        | st.builds(Ceiling, words, words, lengths, lengths, members),
-        max_size=2,
-    ).map(tuple),
+    st.lists(sheets, max_size=2).map(tuple),
+    st.lists(surfaces, max_size=2).map(tuple),
     st.lists(
         st.builds(StartFrom, st.sampled_from(Edge), st.none() | st.builds(SurfaceName, words, words))
         | st.builds(HangThem, st.sampled_from(Lies))
@@ -172,6 +201,7 @@ events: st.SearchStrategy[Event] = st.one_of(
     st.builds(happened.DeadSaid, board, st.lists(words, max_size=2).map(tuple)),
     st.builds(happened.BoardOpened, board, several),
     st.builds(happened.SurfaceOpened, words, several),
+    st.builds(happened.HouseTaken, words, houses),
     st.builds(happened.LaidOut, layings),
     st.builds(happened.PieceOpened, board, pieces),
     st.builds(happened.PieceCut, board, st.none() | cuts),
@@ -201,7 +231,7 @@ def test_every_turn_reads_back_as_it_was(turn: tuple[Event, ...]) -> None:
 def test_every_kind_of_event_is_drawn_here() -> None:
     """So that none is left out above."""
     names = {each.__name__ for each in get_args(Event)}
-    assert len(names) == len(get_args(Event)) == 32
+    assert len(names) == len(get_args(Event)) == 33
 
 
 def test_the_form_that_is_kept() -> None:

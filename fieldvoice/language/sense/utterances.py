@@ -219,6 +219,8 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "named_wall": lambda name: f"{name} wall",
     "numbered_wall": lambda name: f"wall {name}",
     "the_ceiling": lambda: "ceiling",
+    "wall_of_room": lambda room, name: f"{room} {name} wall",
+    "ceiling_of_room": lambda room: f"{room} ceiling",
     "louder": _order(Action.LOUDER),
     "quieter": _order(Action.QUIETER),
     "slower": _order(Action.SLOWER),

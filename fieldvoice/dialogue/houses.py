@@ -1,0 +1,137 @@
+"""A planned house taken from its file: its walls and ceilings are called as a person calls them, and laid out."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+
+from fieldvoice.dialogue.events import BoardOpened, HouseTaken, LaidOut, SurfaceOpened
+from fieldvoice.dialogue.layouts import laid, standing_plan, surface_at_hand
+from fieldvoice.dialogue.surface_names import rooms_meant
+from fieldvoice.dialogue.surfaces import laying_of, open_surface, tell_layout
+from fieldvoice.dialogue.turn import Turn
+from fieldvoice.records.ledger import Call, Fact, Standing, Tell, surface_name
+from fieldvoice.records.length import Unit
+from fieldvoice.records.meaning import (
+    Context,
+    Coordinate,
+    Edge,
+    Opening,
+    OpeningKind,
+    Point,
+    SurfaceCall,
+    Topic,
+)
+from fieldvoice.records.room import House, Members, RoomSurface, RoughOpening, RoughOpeningKind, Wall
+
+_KINDS = {
+    RoughOpeningKind.WINDOW: OpeningKind.WINDOW,
+    RoughOpeningKind.DOOR: OpeningKind.DOOR,
+    RoughOpeningKind.OTHER: OpeningKind.OPENING,
+}
+
+
+def take_house(turn: Turn, house: House, file: str) -> Turn:
+    """The surfaces of a house become those of the job, laid out with the sheets that its file lists. One that was taken
+    before goes on as it was, and what its file has otherwise since is told. Raises `CannotCut` where no layout keeps
+    the rules; then nothing is taken.
+    """
+    before = turn.state.house
+    if before is not None:
+        others = changed(before, house)
+        return turn.tell(Tell.HOUSE_GOES_ON, file) if not others else turn.refuse(Tell.HOUSE_CHANGED, file, *others)
+    called = [(whole_name(surface), surface) for surface in house.surfaces]
+    twice = _twice([*turn.state.surfaces, *(name for name, _ in called)])
+    if twice is not None:
+        return turn.refuse(Tell.HOUSE_CLASHES, file, twice)
+    at_hand = turn.state.board
+    turn = turn.did(HouseTaken(file, house))
+    for name, surface in called:
+        turn = turn.did(SurfaceOpened(name, _calls(turn, name, facts_of_surface(surface, house.unit), file)))
+    unit = (Context(Topic.UNIT, house.unit.value),) if house.unit is not Unit.INCH else ()
+    turn = turn.did(BoardOpened(at_hand, _calls(turn, at_hand, unit, file)))
+    laying = laying_of(turn.state)
+    plan = laid(laying)
+    assert plan is not None
+    rooms = list(dict.fromkeys(surface.room for surface in house.surfaces))
+    return tell_layout(turn.did(LaidOut(laying)).tell(Tell.HOUSE, house.name or file, len(called), *rooms), plan)
+
+
+def changed(old: House, new: House) -> tuple[str, ...]:
+    """The whole names of what is otherwise in the new file, or in one of the two alone; "sheets" where those are."""
+    was, now = ({whole_name(each): each for each in house.surfaces} for house in (old, new))
+    names = dict.fromkeys((*was, *now))
+    job = ["sheets"] if (old.unit, old.sheets) != (new.unit, new.sheets) else []
+    return (*job, *(name for name in names if was.get(name) != now.get(name)))
+
+
+def whole_name(surface: RoomSurface) -> str:
+    """What a surface is called in a job: its room, then its own name as it is spoken ("kitchen north wall")."""
+    return f"{surface.room} {surface_name(_call_of(surface))}".strip()
+
+
+def _call_of(surface: RoomSurface) -> SurfaceCall:
+    kind = surface.kind.value
+    name = " ".join(surface.name.lower().split()).removesuffix(f" {kind}")
+    right = surface.top_right_height if isinstance(surface, Wall) else None
+    return SurfaceCall(kind, name, surface.width, surface.height, right)
+
+
+def _twice(names: Sequence[str]) -> str | None:
+    return next((name for index, name in enumerate(names) if name in names[:index]), None)
+
+
+def _calls(turn: Turn, name: str, facts: Iterable[Fact], file: str) -> tuple[Call, ...]:
+    """As calls of the file's, in force. What is written was seen: no mishearing is in it, as in none that is typed."""
+    number = turn.state.next_number
+    return tuple(Call(number + index, name, file, fact, file, Standing.ACCEPTED, 2) for index, fact in enumerate(facts))
+
+
+def facts_of_surface(surface: RoomSurface, unit: Unit) -> Iterator[Fact]:
+    """A surface as somebody would call it, nothing left to a default."""
+    yield Context(Topic.ROOM, surface.room)
+    if unit is not Unit.INCH:
+        yield Context(Topic.UNIT, unit.value)
+    yield _call_of(surface)
+    yield Context(Topic.FRAMING, surface.members.material.value)
+    yield _framing(surface.members)
+    yield Context(Topic.THICKNESS, surface.thickness)
+    yield Context(Topic.KIND, surface.board)
+    yield Context(Topic.LAYERS, surface.layers)
+    if surface.lies is not None:
+        yield Context(Topic.LIES, surface.lies.value)
+    count: dict[OpeningKind, int] = {}
+    for each in surface.openings:
+        kind = _KINDS[each.kind]
+        count[kind] = count.get(kind, 0) + 1
+        yield _opening(each, kind, f"{kind.value} {count[kind]}")
+
+
+def _framing(members: Members) -> Context:
+    if members.spacing is None:
+        return Context(Topic.STUDS, members.places)
+    return Context(Topic.SPACING, members.spacing, members.start)
+
+
+def _opening(rough: RoughOpening, kind: OpeningKind, name: str) -> Opening:
+    left = Coordinate(Point.NEAR, rough.left, Edge.LEFT)
+    bottom = Coordinate(Point.NEAR, rough.bottom, Edge.BOTTOM)
+    return Opening(kind, (left,), (bottom,), rough.width, rough.height, name=name)
+
+
+def go_to_room(turn: Turn, said: str) -> Turn | None:
+    """Work goes to a room of the house: to the first of its surfaces that isn't all cut, in the order of hanging. None
+    where the house has no such room, so that somebody begins one of their own.
+    """
+    meant = rooms_meant(turn.state, said)
+    if len(meant) != 1:
+        return turn.refuse(Tell.WHICH_ROOM, said, *meant) if meant else None
+    plan = standing_plan(turn.state)
+    (room,) = meant
+    pieces = [piece for piece in plan.pieces if piece.name.surface.room == room] if plan is not None else []
+    boards = set(turn.state.pieces.values())
+    left = [piece for piece in pieces if piece.name not in boards]
+    turn = turn.tell(Tell.ROOM, room, len(pieces) - len(left), len(pieces))
+    here = surface_at_hand(turn.state)
+    if any(str(piece.name.surface) == here for piece in pieces) or not pieces:
+        return turn
+    return open_surface(turn, str((left or pieces)[0].name.surface))

@@ -1,0 +1,163 @@
+"""A planned house as a job: its walls are there as if somebody had called them, and are cut piece by piece."""
+
+from __future__ import annotations
+
+import random
+from dataclasses import replace
+
+import pytest
+
+from fieldvoice.dialogue.houses import changed, whole_name
+from fieldvoice.dialogue.looking import look
+from fieldvoice.dialogue.session import Session
+from fieldvoice.errors import CannotCut
+from fieldvoice.files.house_file import read_house
+from fieldvoice.layout.planning import usable_plan
+from fieldvoice.records.length import Length
+from fieldvoice.records.room import Ceiling, House, RoomSurface, name_of
+from fieldvoice.resources import data_folder
+from tests.dialogue.talk import Wall
+from tests.layout.houses import house_text
+
+
+def lake_house() -> House:
+    """The house that comes along: kitchen, bath, bedroom under a slope, hall."""
+    read = read_house((data_folder("houses") / "lake_house.toml").read_text(encoding="utf-8"))
+    assert isinstance(read, House)
+    return read
+
+
+def takes(wall: Wall, house: House, file: str = "lake_house.toml") -> str:
+    """The house becomes the job's; what was said to it."""
+    return " ".join(say.text for say in wall.session.take_house(house, file, "partner"))
+
+
+@pytest.fixture
+def house_job() -> Wall:
+    """A crew with the lake house as its job."""
+    wall = Wall()
+    takes(wall, lake_house())
+    return wall
+
+
+def test_the_house_is_told_in_one_breath(house_job: Wall) -> None:
+    """How many walls, which rooms, how many pieces from which sheets, and what to say next."""
+    again = Wall()
+    said = takes(again, lake_house())
+    assert "Lake house: 16 walls and ceilings in kitchen, bath, bedroom and hall." in said
+    assert "Laid out: 51 pieces from sheets" in said
+    assert house_job.view.room_plan is not None
+    assert len(house_job.view.room_plan.pieces) == 51
+
+
+def test_the_crew_goes_by_rooms_and_walls(house_job: Wall) -> None:
+    """A room leads to what of it is hung first; a wall is that of the room one is in, or of the room said with it."""
+    assert "Kitchen: 19 pieces. Kitchen ceiling, as it was left." in house_job.types("kitchen")
+    assert house_job.types("north wall") == "Kitchen north wall, as it was left."
+    said = house_job.types("next board")
+    assert "Board 1, piece 1 of the kitchen north wall: about 144 wide by 48 high, lying, upper course" in said
+    assert house_job.types("bathroom north wall") == "Bath north wall, as it was left."
+    assert "Board 2, piece 1 of the bath north wall" in house_job.types("next board")
+    assert house_job.types("east wall") == "Bath east wall, as it was left."
+    assert "Kitchen: 19 pieces, 1 of them boards already. Kitchen ceiling" in house_job.types("in the kitchen")
+
+
+def test_a_wall_that_several_rooms_have_is_asked_for(house_job: Wall) -> None:
+    """Without a room nobody can tell which: nothing is opened, and nothing taken."""
+    said = house_job.types("north wall")
+    assert "Which north wall: kitchen north wall or bath north wall or bedroom north wall or hall north wall?" in said
+    assert house_job.refuses
+    assert house_job.view.board == "1"
+    assert "Which north wall" in house_job.types("north wall twelve foot four by eight foot")
+    assert "north wall" not in house_job.session.state.surfaces
+
+
+def test_a_far_reading_is_asked_about_and_names_what_was_planned(house_job: Wall) -> None:
+    """The file says 144, the tape 132."""
+    house_job.types("kitchen north wall", "next board")
+    assert house_job.types("top 143 7/8") == "Width, top: 143 7/8."
+    assert "132, but the layout has 144 here: is that right?" in house_job.types("bottom 132")
+
+
+def test_when_a_wall_is_used_up_its_room_comes_next(house_job: Wall) -> None:
+    """Not the first wall of the house."""
+    house_job.types("bathroom north wall")
+    said = [house_job.types("next board").split(":")[0] for _ in range(3)]
+    assert said[:2] == ["Board 1, piece 1 of the bath north wall", "Board 2, piece 2 of the bath north wall"]
+    assert said[2] == "Board 3, piece 1 of the bath ceiling"
+
+
+def test_a_wall_called_anew_takes_the_place_of_the_file_s(house_job: Wall) -> None:
+    """As any value does: aloud, and planned anew."""
+    house_job.types("bathroom east wall")
+    assert "instead of lake_house.toml's 61 1/4 by 96 5/8 in" in house_job.types(
+        "east wall sixty three inches by ninety six and a half"
+    )
+    assert "Laid out" in house_job.types("yes")
+    assert house_job.view.room_plan is not None
+    walls = {str(name_of(each)): each for each in house_job.view.room_plan.house.surfaces}
+    assert walls["bath east wall"].width == Length(63)
+
+
+def test_the_same_file_again_goes_on_and_a_changed_one_is_told(house_job: Wall) -> None:
+    """By the walls that are otherwise; the job stays as it was."""
+    house_job.types("kitchen north wall", "next board", "top 143 7/8")
+    house_job.restart()
+    assert takes(house_job, lake_house()) == "lake_house.toml is as it was. Goes on where it was left."
+    house = lake_house()
+    wider = replace(house.surfaces[1], width=Length(150))
+    said = takes(house_job, replace(house, surfaces=(house.surfaces[0], wider, *house.surfaces[2:-1])))
+    wider_name, gone = whole_name(house.surfaces[1]), whole_name(house.surfaces[-1])
+    assert f"lake_house.toml isn't as it was when this job took it: {wider_name} and {gone}." in said
+    assert house_job.refuses
+    assert house_job.value("width, top") == "143 7/8"
+    assert house_job.session.state.house == house
+
+
+def test_a_house_that_has_no_layout_is_not_taken_at_all() -> None:
+    """Nothing of it is in the job, and nothing in its journal."""
+    house = lake_house()
+    odd = replace(house.surfaces[0], height=Length("1/2")) if not isinstance(house.surfaces[0], Ceiling) else None
+    assert odd is not None
+    wall = Wall()
+    with pytest.raises(CannotCut):
+        takes(wall, replace(house, surfaces=(odd, *house.surfaces[1:])))
+    assert not wall.session.state.surfaces
+    assert not list(wall.journal.entries())
+
+
+def as_named(surface: RoomSurface) -> RoomSurface:
+    """A surface under the name that it has in a job."""
+    name = whole_name(surface).removeprefix(f"{surface.room} ")
+    return replace(surface, name=name)
+
+
+@pytest.mark.parametrize("seed", range(40))
+def test_any_house_is_the_same_house_in_a_job_and_when_that_is_opened_again(
+    seed: int, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """From the text of a file to the surfaces that are planned, and once more from the journal. The plan is the one
+    that is there at once: what is looked at is the house.
+    """
+    monkeypatch.setattr("fieldvoice.layout.planning.plan", lambda house, *_: usable_plan(house))
+    read = read_house(house_text(random.Random(seed)))
+    assert isinstance(read, House)
+    try:
+        usable_plan(read)
+    except CannotCut:
+        pytest.skip("no layout keeps the rules here")
+    wall = Wall()
+    takes(wall, read)
+    laying = wall.session.state.laying
+    assert laying is not None
+    assert set(laying.surfaces) == {as_named(surface) for surface in read.surfaces}
+    assert laying.sheets == read.sheets
+    assert wall.session.unit is read.unit
+    again = Session(wall.journal, rooms=wall.rooms, clock=lambda: wall.now)
+    assert again.state.laying == laying
+    assert again.state.calls == wall.session.state.calls
+    assert not changed(read, again.state.house or read)
+    views = (look(each.state, wall.now, wall.rooms) for each in (wall.session, again))
+    plans = [view.room_plan and view.room_plan.pieces for view in views]
+    assert plans[0] == plans[1]
+    assert plans[0]
