@@ -13,7 +13,7 @@ from itertools import pairwise
 
 from fieldvoice.records.board import Lies
 from fieldvoice.records.meaning import Edge
-from fieldvoice.records.plan import Does, Failure, Fault, HoleMarks, Hook, Mark, Offset, StandOff, Step, Tool, Where
+from fieldvoice.records.plan import Does, Failure, Flaw, HoleMarks, Hook, Mark, Offset, StandOff, Step, Tool, Where
 
 ZERO = Fraction(0)
 Spot = tuple[Fraction, Fraction]
@@ -46,7 +46,7 @@ class Cutout:
 
 
 @dataclass(slots=True)
-class CutPiece:
+class Workpiece:
     """What lies on the bench: its four edges as points in order along them, which of them are cut, and its holes."""
 
     wide: Fraction
@@ -60,7 +60,7 @@ class CutPiece:
     hung: Step | None = None
 
     @classmethod
-    def of(cls, wide: Fraction, high: Fraction) -> CutPiece:
+    def of(cls, wide: Fraction, high: Fraction) -> Workpiece:
         """A whole sheet."""
         tl, tr, bl, br = (ZERO, ZERO), (wide, ZERO), (ZERO, high), (wide, high)
         return cls(wide, high, {Edge.LEFT: (tl, bl), Edge.RIGHT: (tr, br), Edge.TOP: (tl, tr), Edge.BOTTOM: (bl, br)})
@@ -155,7 +155,7 @@ def _runs_together(one: tuple[Spot, ...], other: tuple[Spot, ...]) -> list[Spot 
     return [_meeting(a, b, c, d) for (a, b), (c, d) in pairs]
 
 
-def carry_out(steps: Iterable[Step]) -> tuple[CutPiece | None, tuple[Failure, ...]]:
+def carry_out(steps: Iterable[Step]) -> tuple[Workpiece | None, tuple[Failure, ...]]:
     """The piece that the steps make, and what of them can't be done."""
     bench = _Workbench()
     for step in steps:
@@ -165,10 +165,10 @@ def carry_out(steps: Iterable[Step]) -> tuple[CutPiece | None, tuple[Failure, ..
 
 @dataclass(slots=True)
 class _Workbench:
-    piece: CutPiece | None = None
+    piece: Workpiece | None = None
     failures: list[Failure] = field(default_factory=list)
 
-    def wrong(self, fault: Fault, edge: Edge | None = None, about: str | None = None) -> None:
+    def wrong(self, fault: Flaw, edge: Edge | None = None, about: str | None = None) -> None:
         self.failures.append(Failure(fault, edge, about))
 
     def do(self, step: Step) -> None:
@@ -176,14 +176,14 @@ class _Workbench:
             self.lean(step)
             return
         if self.piece is None:
-            self.wrong(Fault.ORDER, step.edge, step.opening)
+            self.wrong(Flaw.ORDER, step.edge, step.opening)
             return
         if self.piece.hung is not None and step.does not in {Does.MAKE_OPENING, Does.FASTEN}:
-            self.wrong(Fault.ORDER, step.edge, step.opening)
+            self.wrong(Flaw.ORDER, step.edge, step.opening)
             return
         self.at_the_bench(step, self.piece)
 
-    def at_the_bench(self, step: Step, piece: CutPiece) -> None:
+    def at_the_bench(self, step: Step, piece: Workpiece) -> None:
         if step.does is Does.MARK:
             self.mark(step, piece)
         elif step.does is Does.CUT:
@@ -197,68 +197,68 @@ class _Workbench:
         elif step.does is Does.HANG:
             self.hang(step, piece)
         elif step.does is Does.FASTEN and piece.hung is None:
-            self.wrong(Fault.ORDER)
+            self.wrong(Flaw.ORDER)
 
     def lean(self, step: Step) -> None:
         if self.piece is not None or step.sheet is None or step.lies is None:
-            self.wrong(Fault.ORDER)
+            self.wrong(Flaw.ORDER)
             return
         short, long = step.sheet.width.inches, step.sheet.length.inches
-        self.piece = CutPiece.of(short, long) if step.lies is Lies.STANDING else CutPiece.of(long, short)
+        self.piece = Workpiece.of(short, long) if step.lies is Lies.STANDING else Workpiece.of(long, short)
 
-    def mark(self, step: Step, piece: CutPiece) -> None:
+    def mark(self, step: Step, piece: Workpiece) -> None:
         edge, hook = step.edge, step.origin
         if edge is None or hook is None or hook.edge is not ACROSS_FROM[edge] or not piece.hooked(hook):
-            self.wrong(Fault.ORIGIN, edge)
+            self.wrong(Flaw.ORIGIN, edge)
             return
         spots = tuple(_marked(piece, edge, mark) for mark in step.marks)
         found = tuple(spot for spot in spots if spot is not None)
         index = 1 if edge in _UPRIGHT else 0
         in_row = all(a[index] < b[index] for a, b in pairwise(found))
         if len(found) < 2 or len(found) != len(spots) or not in_row or not all(piece.holds(spot) for spot in found):
-            self.wrong(Fault.MARK, edge)
+            self.wrong(Flaw.MARK, edge)
             return
         piece.pencil[edge] = found
 
-    def cut(self, step: Step, piece: CutPiece) -> None:
+    def cut(self, step: Step, piece: Workpiece) -> None:
         edge = step.edge
         if edge is None or edge not in piece.pencil or edge in piece.cut:
-            self.wrong(Fault.ORDER, edge)
+            self.wrong(Flaw.ORDER, edge)
             return
         piece.edges[edge] = piece.pencil[edge]
         piece.cut.add(edge)
 
-    def mark_opening(self, step: Step, piece: CutPiece) -> None:
+    def mark_opening(self, step: Step, piece: Workpiece) -> None:
         if step.hole is None or step.opening is None or not all(piece.hooked(one.hook) for one in _offsets(step.hole)):
-            self.wrong(Fault.ORIGIN, about=step.opening)
+            self.wrong(Flaw.ORIGIN, about=step.opening)
             return
         drawn = _drawn(piece, step.hole)
         if drawn is None:
-            self.wrong(Fault.MARK, about=step.opening)
+            self.wrong(Flaw.MARK, about=step.opening)
             return
         piece.drawn[step.opening] = drawn
 
-    def make_opening(self, step: Step, piece: CutPiece) -> None:
+    def make_opening(self, step: Step, piece: Workpiece) -> None:
         name = step.opening or ""
         on_wall = step.where is Where.WALL
         along_framing = on_wall and step.tool is Tool.SAW
         if (on_wall != (piece.hung is not None)) or name in piece.holes or step.tool is None:
-            self.wrong(Fault.ORDER, about=name)
+            self.wrong(Flaw.ORDER, about=name)
             return
         if name not in piece.drawn and not along_framing:
-            self.wrong(Fault.ORDER, about=name)
+            self.wrong(Flaw.ORDER, about=name)
             return
         drawn = piece.drawn.get(name, Cutout({}))
         piece.holes[name] = Cutout(drawn.sides, drawn.center, drawn.radius, step.tool, step.where, step.near)
 
-    def hang(self, step: Step, piece: CutPiece) -> None:
+    def hang(self, step: Step, piece: Workpiece) -> None:
         unmade = [edge for edge in piece.pencil if edge not in piece.cut]
         if unmade:
-            self.wrong(Fault.ORDER, unmade[0])
+            self.wrong(Flaw.ORDER, unmade[0])
         piece.hung = step
 
 
-def _marked(piece: CutPiece, edge: Edge, mark: Mark) -> Spot | None:
+def _marked(piece: Workpiece, edge: Edge, mark: Mark) -> Spot | None:
     """Where the pencil goes: so far from the edge across, and so far along from the edge named."""
     start = mark.start
     if start is None or (start in _UPRIGHT) == (edge in _UPRIGHT):
@@ -274,7 +274,7 @@ def _offsets(hole: HoleMarks) -> tuple[Offset, ...]:
     return (*(hole.center or ()), *(offset for _, offset in hole.sides))
 
 
-def _drawn(piece: CutPiece, hole: HoleMarks) -> Cutout | None:
+def _drawn(piece: Workpiece, hole: HoleMarks) -> Cutout | None:
     """The hole as its marks draw it: each side is level or plumb, at the hole's own height and place."""
     xs = {edge: offset for edge, offset in hole.sides if edge in _UPRIGHT}
     ys = {edge: offset for edge, offset in hole.sides if edge not in _UPRIGHT}
@@ -295,7 +295,7 @@ def _mean(values: list[Fraction]) -> Fraction:
     return sum(values, ZERO) / len(values)
 
 
-def _cross(piece: CutPiece, x: Offset, y: Offset) -> Spot | None:
+def _cross(piece: Workpiece, x: Offset, y: Offset) -> Spot | None:
     if x.hook.edge not in _UPRIGHT or y.hook.edge in _UPRIGHT:
         return None
     dx = x.distance.inches if x.hook.edge is Edge.LEFT else -x.distance.inches
@@ -303,6 +303,6 @@ def _cross(piece: CutPiece, x: Offset, y: Offset) -> Spot | None:
     return crossing(piece.edges[x.hook.edge], piece.edges[y.hook.edge], dx, dy)
 
 
-def put(piece: CutPiece) -> tuple[StandOff, ...]:
+def put(piece: Workpiece) -> tuple[StandOff, ...]:
     """The stand-offs that the hanging step says."""
     return piece.hung.stand_offs if piece.hung is not None else ()

@@ -25,7 +25,7 @@ Edges = dict[Edge, Polyline]
 
 
 @dataclass(frozen=True, slots=True)
-class LaidOut:
+class BoardOnSheet:
     """A board laid out. `edges` are the finished board's, `sheet_edges` the sheet's round it; `cuts` are in cutting
     order, `instead` what is offered in place of one of them. `by` are the edges that the board is hung by.
     """
@@ -80,7 +80,7 @@ def _polygon(edges: Edges) -> Polygon:
     return outline(edges[Edge.LEFT], edges[Edge.RIGHT], edges[Edge.TOP], edges[Edge.BOTTOM])
 
 
-def lay_out(board: Board) -> LaidOut:
+def lay_out(board: Board) -> BoardOnSheet:
     """Solve both directions, choose the sheet and mark the cuts. Raises NotPlanned."""
     for sheet in candidates(board):
         reach = across_and_down(sheet, board.lies)
@@ -152,7 +152,7 @@ class _MarkedSheet:
 
 def _on_sheet(
     board: Board, hole: MeasuredHole, across: SolvedDirection, down: SolvedDirection, sheet: Sheet
-) -> LaidOut:
+) -> BoardOnSheet:
     reach = across_and_down(sheet, board.lies)
     cut = {ACROSS: to_cut(board, across, reach[0]), DOWN: to_cut(board, down, reach[1])}
     every = frozenset((*cut[ACROSS], *cut[DOWN]))
@@ -169,7 +169,7 @@ def _on_sheet(
     for edge in _in_order(runs, cut):
         _cut(bench, runs[edge], edge, by)
     cuts, instead = tuple(bench.cuts), tuple(bench.instead)
-    return LaidOut(board, hole, runs, sheet, bench.edges, bench.sheet_edges, cuts, instead, by, every)
+    return BoardOnSheet(board, hole, runs, sheet, bench.edges, bench.sheet_edges, cuts, instead, by, every)
 
 
 def _placed(solved: SolvedDirection, cut: tuple[Edge, ...], hung: Edge, sheet: Fraction) -> Fraction:

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from fieldvoice.cutting.axis import ACROSS, OPPOSITE, axis_of
-from fieldvoice.cutting.frame import LaidOut
+from fieldvoice.cutting.frame import BoardOnSheet
 from fieldvoice.cutting.lines import Point, value_at
 from fieldvoice.cutting.tables import LEG, SLIVER, WEB, step_of
 from fieldvoice.cutting.things import Thing, has_circuit, in_doubt, is_round, thing_of
@@ -39,7 +39,7 @@ class PlacedOpening:
     doubt: tuple[Edge, Fraction] | None = None
 
 
-def place_openings(board: Board, frame: LaidOut) -> tuple[PlacedOpening, ...]:
+def place_openings(board: Board, frame: BoardOnSheet) -> tuple[PlacedOpening, ...]:
     """Every box and opening of the board. Raises NotPlanned where one has no place."""
     every: tuple[Box | Opening, ...] = (*board.boxes, *board.openings)
     things = tuple(thing_of(board, frame.hole, what) for what in every)
@@ -48,7 +48,7 @@ def place_openings(board: Board, frame: LaidOut) -> tuple[PlacedOpening, ...]:
     return tuple(_place(board, frame, thing, things, corner) for thing in things)
 
 
-def _place(board: Board, frame: LaidOut, thing: Thing, others: tuple[Thing, ...], corner: Point) -> PlacedOpening:
+def _place(board: Board, frame: BoardOnSheet, thing: Thing, others: tuple[Thing, ...], corner: Point) -> PlacedOpening:
     sides = _sides(thing)
     ends = _ends(frame, thing)
     over = (sides[0] - ends[0], ends[1] - sides[1], sides[2] - ends[2], ends[3] - sides[3])
@@ -69,7 +69,7 @@ def _sides(thing: Thing) -> Sides:
     return (thing.x - width, thing.x + width, thing.y - height, thing.y + height)
 
 
-def _ends(frame: LaidOut, thing: Thing) -> Sides:
+def _ends(frame: BoardOnSheet, thing: Thing) -> Sides:
     """The board's edges at the thing's height and place."""
     left, right = (value_at(frame.edges[edge], thing.y) for edge in (Edge.LEFT, Edge.RIGHT))
     top, bottom = (value_at(frame.edges[edge], thing.x) for edge in (Edge.TOP, Edge.BOTTOM))
@@ -119,7 +119,7 @@ def _method(board: Board, thing: Thing, over: Sides, out: tuple[Edge, ...], near
     return Method.COMPASS if is_round(what) and not out else Method.SAW
 
 
-def _hook_edge(frame: LaidOut, called: Edge) -> Edge:
+def _hook_edge(frame: BoardOnSheet, called: Edge) -> Edge:
     """The edge that marks count from: the one it was called from where that is kept, else the one across where that
     is, else the one it was called from.
     """
@@ -129,7 +129,7 @@ def _hook_edge(frame: LaidOut, called: Edge) -> Edge:
     return OPPOSITE[called]
 
 
-def _marks(board: Board, frame: LaidOut, thing: Thing, sides: Sides, out: tuple[Edge, ...]) -> HoleMarks:
+def _marks(board: Board, frame: BoardOnSheet, thing: Thing, sides: Sides, out: tuple[Edge, ...]) -> HoleMarks:
     step = step_of(board)
     hooks = tuple(_hook_edge(frame, start) for start in (thing.x_start, thing.y_start))
     cut = frame.cut_edges()
@@ -156,7 +156,7 @@ def _marks(board: Board, frame: LaidOut, thing: Thing, sides: Sides, out: tuple[
     return HoleMarks(center if by is not MarksBy.SIDES and inside else None, marked)
 
 
-def frame_holds(frame: LaidOut, thing: Thing) -> bool:
+def frame_holds(frame: BoardOnSheet, thing: Thing) -> bool:
     """Whether the thing's middle is on the board."""
     left, right, top, bottom = _ends(frame, thing)
     return left < thing.x < right and top < thing.y < bottom
@@ -164,7 +164,7 @@ def frame_holds(frame: LaidOut, thing: Thing) -> bool:
 
 def _plan(
     board: Board,
-    frame: LaidOut,
+    frame: BoardOnSheet,
     thing: Thing,
     where: tuple[Sides, Sides, Point],
     out: tuple[Edge, ...],
@@ -205,7 +205,7 @@ def _plan(
     )
 
 
-def _ways(board: Board, frame: LaidOut, thing: Thing) -> tuple[Way, ...]:
+def _ways(board: Board, frame: BoardOnSheet, thing: Thing) -> tuple[Way, ...]:
     """The middle from the edges that the marks don't count from: across, and down where an end is cut."""
     cut, step = frame.cut_edges(), step_of(board)
     _, right, _, bottom = _ends(frame, thing)

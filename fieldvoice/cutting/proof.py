@@ -9,14 +9,14 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from fieldvoice.cutting.bench import CutPiece, carry_out, put
+from fieldvoice.cutting.bench import Workpiece, carry_out, put
 from fieldvoice.cutting.proof_openings import opening_failures
 from fieldvoice.cutting.surroundings import Surroundings, room_of
 from fieldvoice.cutting.tables import base_covers, floor_least, neighbor, stand_off
 from fieldvoice.records.board import Board
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import Edge, Neighbor
-from fieldvoice.records.plan import CutLine, CutPlan, Does, Failure, Fault, Gap, Proof, Step
+from fieldvoice.records.plan import CutLine, CutPlan, Does, Failure, Flaw, Gap, Proof, Step
 
 ZERO = Fraction(0)
 HAIR = Fraction(1, 256)
@@ -31,7 +31,7 @@ _PAIRS = ((Edge.LEFT, Edge.RIGHT), (Edge.TOP, Edge.BOTTOM))
 class HungPiece:
     """A piece in its hole: a point of the piece lies `dx`, `dy` farther in the hole's frame."""
 
-    piece: CutPiece
+    piece: Workpiece
     room: Surroundings
     dx: Fraction
     dy: Fraction
@@ -61,7 +61,7 @@ def prove(plan: CutPlan) -> Proof:
     """The gaps that stay open, and everything that is wrong with the plan."""
     piece, failures = carry_out(plan.steps)
     if piece is None or piece.hung is None:
-        return Proof((), (*failures, Failure(Fault.ORDER)))
+        return Proof((), (*failures, Failure(Flaw.ORDER)))
     if failures:
         return Proof((), failures)
     hung = _hang(plan.board, piece)
@@ -81,24 +81,24 @@ def prove(plan: CutPlan) -> Proof:
     )
 
 
-def _hang(board: Board, piece: CutPiece) -> HungPiece | Failure:
+def _hang(board: Board, piece: Workpiece) -> HungPiece | Failure:
     """The piece put where the steps say: pushed to each edge named until it stands off as said at its nearest place."""
     said = put(piece)
     for pair in _PAIRS:
         named = [one for one in said if one.edge in pair]
         if len(named) > 1:
-            return Failure(Fault.ORDER, named[1].edge)
+            return Failure(Flaw.ORDER, named[1].edge)
     hung = HungPiece(piece, room_of(board, piece), ZERO, ZERO)
     for pair in _PAIRS:
         named = [one for one in said if one.edge in pair]
         if not named and any(hung.room.walls[edge] is not None for edge in pair):
-            return Failure(Fault.ORDER, pair[0])
+            return Failure(Flaw.ORDER, pair[0])
     for _ in range(4):
         before = (hung.dx, hung.dy)
         for one in said:
             least = hung.least(one.edge)
             if least is None:
-                return Failure(Fault.ORIGIN, one.edge)
+                return Failure(Flaw.ORIGIN, one.edge)
             by = least - one.off.inches
             move = by if one.edge in {Edge.RIGHT, Edge.BOTTOM} else -by
             dx, dy = (hung.dx + move, hung.dy) if one.edge in _UPRIGHT else (hung.dx, hung.dy + move)
@@ -129,10 +129,10 @@ def _slants(hung: HungPiece, edge: Edge) -> bool:
 def _sheet(plan: CutPlan) -> Iterator[Failure]:
     leaned = [step for step in plan.steps if step.does is Does.LEAN]
     if [(step.sheet, step.lies) for step in leaned] != [(plan.sheet, plan.lies)] or plan.lies is not plan.board.lies:
-        yield Failure(Fault.SHEET)
+        yield Failure(Flaw.SHEET)
 
 
-def _as_drawn(plan: CutPlan, piece: CutPiece) -> Iterator[Failure]:
+def _as_drawn(plan: CutPlan, piece: Workpiece) -> Iterator[Failure]:
     """What is drawn and listed is what the steps make."""
     marked = [
         (step.edge, step.origin.edge if step.origin is not None else None, step.marks, step.shape)
@@ -141,14 +141,14 @@ def _as_drawn(plan: CutPlan, piece: CutPiece) -> Iterator[Failure]:
     ]
     for cut in plan.cuts:
         if (cut.edge, cut.origin, cut.marks, cut.shape) not in marked:
-            yield Failure(Fault.MARK, cut.edge)
+            yield Failure(Flaw.MARK, cut.edge)
     if len(marked) != len(plan.cuts):
-        yield Failure(Fault.MARK)
+        yield Failure(Flaw.MARK)
     corners = piece.corners()
     left, top = min(x for x, _ in corners), min(y for _, y in corners)
     made = {(x - left, y - top) for x, y in corners}
     if made != {(one.x.inches, one.y.inches) for one in plan.outline}:
-        yield Failure(Fault.OUTLINE)
+        yield Failure(Flaw.OUTLINE)
 
 
 def _allowed(board: Board, edge: Edge) -> Fraction:
@@ -160,28 +160,28 @@ def _allowed(board: Board, edge: Edge) -> Fraction:
 def _too_tight(board: Board, hung: HungPiece, gaps: tuple[Gap, ...]) -> Iterator[Failure]:
     for gap in gaps:
         if gap.gap.inches < _allowed(board, gap.edge) - HAIR - SHOWN.inches / 2:
-            yield Failure(Fault.TIGHT, gap.edge, at=gap.at, value=gap.gap)
+            yield Failure(Flaw.TIGHT, gap.edge, at=gap.at, value=gap.gap)
     for edge in Edge:
         least = hung.least(edge)
         if least is not None and least < _allowed(board, edge) - HAIR:
-            yield Failure(Fault.TIGHT, edge, value=Length(least).rounded(SHOWN))
+            yield Failure(Flaw.TIGHT, edge, value=Length(least).rounded(SHOWN))
     bottom = [gap for gap in gaps if gap.edge is Edge.BOTTOM]
     level = len({y for _, y in hung.piece.edges[Edge.BOTTOM]}) == 1 and Edge.TOP not in hung.piece.cut
     base = level and neighbor(board, Edge.BOTTOM) is Neighbor.FLOOR and board.end is None
     if base and any(gap.gap.inches > base_covers(board).inches + Fraction(1, 16) + HAIR for gap in bottom):
-        yield Failure(Fault.WIDE, Edge.BOTTOM)
+        yield Failure(Flaw.WIDE, Edge.BOTTOM)
 
 
 def _not_as_said(board: Board, hung: HungPiece) -> Iterator[Failure]:
     """The stand-offs are the ones that were asked for, and what is said to stay open stays open."""
     for one in put(hung.piece):
         if one.off != stand_off(board, one.edge) or one.neighbor is not neighbor(board, one.edge):
-            yield Failure(Fault.CLAIM, one.edge)
+            yield Failure(Flaw.CLAIM, one.edge)
     for one in hung.piece.hung.leaves if hung.piece.hung is not None else ():
         taken = hung.room.widths if one.edge in _UPRIGHT else hung.room.heights
         gaps = [gap for gap in (hung.gap(one.edge, each.t) for each in taken) if gap is not None]
         if not gaps or not -HAIR <= min(gaps) - one.off.inches <= Fraction(1, 16) + HAIR:
-            yield Failure(Fault.CLAIM, one.edge)
+            yield Failure(Flaw.CLAIM, one.edge)
 
 
 def _instead(plan: CutPlan) -> Iterator[Failure]:
@@ -190,11 +190,11 @@ def _instead(plan: CutPlan) -> Iterator[Failure]:
         piece, failures = carry_out(_with(plan, cut))
         hung = _hang(plan.board, piece) if piece is not None and piece.hung is not None and not failures else None
         if not isinstance(hung, HungPiece):
-            yield Failure(Fault.INSTEAD, cut.edge)
+            yield Failure(Flaw.INSTEAD, cut.edge)
             continue
         least = hung.least(cut.edge)
         if least is None or least < _allowed(plan.board, cut.edge) - HAIR:
-            yield Failure(Fault.INSTEAD, cut.edge)
+            yield Failure(Flaw.INSTEAD, cut.edge)
 
 
 def _with(plan: CutPlan, cut: CutLine) -> tuple[Step, ...]:

@@ -6,13 +6,13 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 
-from fieldvoice.cutting.bench import Cutout, CutPiece, Spot, crossing
+from fieldvoice.cutting.bench import Cutout, Spot, Workpiece, crossing
 from fieldvoice.cutting.surroundings import Surroundings
 from fieldvoice.cutting.tables import BOX_GAP, BOX_GAP_LIMIT, OPENING_GAPS, size_of, step_of
 from fieldvoice.records.board import Board
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import Box, Circuit, Coordinate, Edge, Opening, OpeningKind, Point
-from fieldvoice.records.plan import Code, CutPlan, Failure, Fault, Method, OpeningPlan, Tool, Where
+from fieldvoice.records.plan import Code, CutPlan, Failure, Flaw, Method, OpeningPlan, Tool, Where
 
 ZERO = Fraction(0)
 NOTCH_KEEPS = Fraction(1, 2)
@@ -28,21 +28,21 @@ class _Seen:
     round: bool
 
 
-def opening_failures(plan: CutPlan, piece: CutPiece, room: Surroundings, by: Spot) -> Iterator[Failure]:
+def opening_failures(plan: CutPlan, piece: Workpiece, room: Surroundings, by: Spot) -> Iterator[Failure]:
     """Everything that is wrong with the openings."""
     listed: tuple[Box | Opening, ...] = (*plan.board.boxes, *plan.board.openings)
     things = {one.name: one for one in listed}
     if sorted(things) != sorted(one.name for one in plan.openings) or len(things) != len(listed):
-        yield Failure(Fault.OPENINGS)
+        yield Failure(Flaw.OPENINGS)
         return
     if set(piece.holes) & piece.waiting or set(piece.holes) | piece.waiting != set(things):
-        yield Failure(Fault.OPENINGS)
+        yield Failure(Flaw.OPENINGS)
         return
     for one in plan.openings:
         what = things[one.name]
         seen = _seen(what, room, by)
         if seen is None:
-            yield Failure(Fault.PLACE, about=one.name)
+            yield Failure(Flaw.PLACE, about=one.name)
             continue
         yield from _tool(plan.board, one, what, piece)
         yield from _listed(plan, piece, one, what, seen)
@@ -55,7 +55,7 @@ def opening_failures(plan: CutPlan, piece: CutPiece, room: Surroundings, by: Spo
 def _waits(plan: CutPlan, one: OpeningPlan) -> Iterator[Failure]:
     told = any(each.code is Code.HELD and each.about == one.name and each.holds_cut for each in plan.warnings)
     if not one.held or not told:
-        yield Failure(Fault.UNTOLD, about=one.name)
+        yield Failure(Flaw.UNTOLD, about=one.name)
 
 
 def _seen(what: Box | Opening, room: Surroundings, by: Spot) -> _Seen | None:
@@ -99,32 +99,32 @@ def _to_middle(said: tuple[Coordinate, ...], size: Fraction) -> Fraction:
     return said[0].value.inches + shift[said[0].point]
 
 
-def _tool(board: Board, one: OpeningPlan, what: Box | Opening, piece: CutPiece) -> Iterator[Failure]:
+def _tool(board: Board, one: OpeningPlan, what: Box | Opening, piece: Workpiece) -> Iterator[Failure]:
     """No tool goes into a box, or near one in place, unless it is dead and tested."""
     made = piece.holes.get(one.name)
     wired = {box.name for box in board.boxes}
     wired |= {opening.name for opening in board.openings if opening.kind is OpeningKind.LIGHT}
     live = {name for name in wired if board.circuit(name) is not Circuit.DEAD}
     if one.method is not Method.BEFOREHAND and what.name in live:
-        yield Failure(Fault.TOOL, about=one.name)
+        yield Failure(Flaw.TOOL, about=one.name)
         return
     if made is None:
         return
     about = {one.name, *made.near}
     if (made.tool is Tool.ROUTER or made.where is Where.WALL) and about & live:
-        yield Failure(Fault.TOOL, about=one.name)
+        yield Failure(Flaw.TOOL, about=one.name)
     routs = one.method is Method.ROUT
     if routs != (made.tool is Tool.ROUTER) or (one.method is Method.IN_PLACE) != (
         made.where is Where.WALL and not routs
     ):
-        yield Failure(Fault.TOOL, about=one.name)
+        yield Failure(Flaw.TOOL, about=one.name)
 
 
 def _gap_of(what: Box | Opening) -> Fraction:
     return BOX_GAP.inches if isinstance(what, Box) else OPENING_GAPS[what.kind].value.inches
 
 
-def _listed(plan: CutPlan, piece: CutPiece, one: OpeningPlan, what: Box | Opening, seen: _Seen) -> Iterator[Failure]:
+def _listed(plan: CutPlan, piece: Workpiece, one: OpeningPlan, what: Box | Opening, seen: _Seen) -> Iterator[Failure]:
     """What the screens show of an opening is what it is: its sides, its middle, and the other ways to it."""
     step, (x, y), gap = step_of(plan.board).inches, seen.middle, _gap_of(what)
     ends = _ends(piece, seen.middle)
@@ -138,20 +138,20 @@ def _listed(plan: CutPlan, piece: CutPiece, one: OpeningPlan, what: Box | Openin
                 continue
             wanted = min(max(wanted, ZERO), size)
             if abs(mark - wanted) > step and not _notch_runs_out(what, mark, wanted, size):
-                yield Failure(Fault.GAP, edge, one.name)
+                yield Failure(Flaw.GAP, edge, one.name)
     center = (x - ends[Edge.LEFT], y - ends[Edge.TOP])
     if max(abs(one.center.x.inches - center[0]), abs(one.center.y.inches - center[1])) > step:
-        yield Failure(Fault.CENTER, about=one.name)
+        yield Failure(Flaw.CENTER, about=one.name)
     for way in one.alternates:
         edge = way.hook.edge
         there = abs((x if edge in {Edge.LEFT, Edge.RIGHT} else y) - ends[edge])
         if abs(there - way.distance.inches) > step or not piece.hooked(way.hook):
-            yield Failure(Fault.WAY, about=one.name)
+            yield Failure(Flaw.WAY, about=one.name)
     if one.method is not Method.ROUT and (one.radius is None) != (_drawn_radius(piece, one) is None):
-        yield Failure(Fault.GAP, about=one.name)
+        yield Failure(Flaw.GAP, about=one.name)
 
 
-def _drawn_radius(piece: CutPiece, one: OpeningPlan) -> Fraction | None:
+def _drawn_radius(piece: Workpiece, one: OpeningPlan) -> Fraction | None:
     made = piece.drawn.get(one.name)
     return one.radius.inches if made is None and one.radius is not None else None if made is None else made.radius
 
@@ -162,14 +162,14 @@ def _notch_runs_out(what: Box | Opening, mark: Fraction, wanted: Fraction, size:
     return (mark <= 0 and wanted <= NOTCH_KEEPS) or (mark >= size and size - wanted <= NOTCH_KEEPS)
 
 
-def _ends(piece: CutPiece, spot: Spot) -> dict[Edge, Fraction]:
+def _ends(piece: Workpiece, spot: Spot) -> dict[Edge, Fraction]:
     """The piece's edges at a point's height and place."""
     x, y = spot
     sides = {edge: piece.x_at(edge, y) for edge in (Edge.LEFT, Edge.RIGHT)}
     return sides | {edge: piece.y_at(edge, x) for edge in (Edge.TOP, Edge.BOTTOM)}
 
 
-def _cut_right(board: Board, piece: CutPiece, hole: Cutout, what: Box | Opening, seen: _Seen) -> Iterator[Failure]:
+def _cut_right(board: Board, piece: Workpiece, hole: Cutout, what: Box | Opening, seen: _Seen) -> Iterator[Failure]:
     if hole.where is Where.WALL and hole.tool is Tool.SAW:
         return  # along the framing itself
     if hole.tool is Tool.ROUTER:
@@ -179,7 +179,7 @@ def _cut_right(board: Board, piece: CutPiece, hole: Cutout, what: Box | Opening,
         )
         whole = all(piece.holds((seen.sides[side], seen.sides[end])) for side, end in _CORNERS)
         if whole and not inside:
-            yield Failure(Fault.GAP, about=what.name)
+            yield Failure(Flaw.GAP, about=what.name)
         if not hole.sides and hole.radius is None:
             return
     if hole.radius is not None:
@@ -200,10 +200,10 @@ def _circle(what: Box | Opening, hole: Cutout, seen: _Seen) -> Iterator[Failure]
     room = hole.radius - inside
     most = BOX_GAP_LIMIT.inches if isinstance(what, Box) else 2 * _gap_of(what)
     if not seen.round or room <= 0 or off >= room**2 or room >= most or off > (most - room) ** 2:
-        yield Failure(Fault.GAP, about=what.name)
+        yield Failure(Flaw.GAP, about=what.name)
 
 
-def _sides(board: Board, piece: CutPiece, hole: Cutout, what: Box | Opening, seen: _Seen) -> Iterator[Failure]:
+def _sides(board: Board, piece: Workpiece, hole: Cutout, what: Box | Opening, seen: _Seen) -> Iterator[Failure]:
     """Each side that was marked against the thing's; a side that runs out has to have a reason."""
     step, ends = step_of(board).inches, _ends(piece, seen.middle)
     notch = isinstance(what, Opening) and what.kind is OpeningKind.NOTCH
@@ -212,12 +212,12 @@ def _sides(board: Board, piece: CutPiece, hole: Cutout, what: Box | Opening, see
         if edge not in hole.sides:
             stays = (ends[edge] - seen.sides[edge]) * out
             if stays > (NOTCH_KEEPS if notch else ZERO) + _gap_of(what) + step:
-                yield Failure(Fault.EDGE, edge, what.name)
+                yield Failure(Flaw.EDGE, edge, what.name)
             continue
         gap = (hole.sides[edge] - seen.sides[edge]) * out
         right = ZERO < gap <= BOX_GAP_LIMIT.inches if isinstance(what, Box) else abs(gap - _gap_of(what)) <= step
         if not right:
-            yield Failure(Fault.GAP, edge, what.name, value=Length(gap).rounded(Length("1/64")))
+            yield Failure(Flaw.GAP, edge, what.name, value=Length(gap).rounded(Length("1/64")))
     if hole.center is not None:
         for one, other, middle in ((Edge.LEFT, Edge.RIGHT, hole.center[0]), (Edge.TOP, Edge.BOTTOM, hole.center[1])):
             if (
@@ -225,7 +225,7 @@ def _sides(board: Board, piece: CutPiece, hole: Cutout, what: Box | Opening, see
                 and other in hole.sides
                 and abs(hole.sides[one] + hole.sides[other] - 2 * middle) > 2 * step
             ):
-                yield Failure(Fault.CENTER, about=what.name)
+                yield Failure(Flaw.CENTER, about=what.name)
     if isinstance(what, Box):
         yield from _plate(what, hole, seen)
 
@@ -238,4 +238,4 @@ def _plate(box: Box, hole: Cutout, seen: _Seen) -> Iterator[Failure]:
         half = plate[0 if edge in {Edge.LEFT, Edge.RIGHT} else 1].inches / 2
         middle = seen.middle[0 if edge in {Edge.LEFT, Edge.RIGHT} else 1]
         if abs(mark - middle) > half:
-            yield Failure(Fault.PLATE, edge, box.name)
+            yield Failure(Flaw.PLATE, edge, box.name)

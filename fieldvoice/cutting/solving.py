@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from fieldvoice.cutting.frame import LaidOut, lay_out
+from fieldvoice.cutting.frame import BoardOnSheet, lay_out
 from fieldvoice.cutting.lines import Point
 from fieldvoice.cutting.needs import missing
 from fieldvoice.cutting.openings import PlacedOpening, place_openings
@@ -16,7 +16,7 @@ from fieldvoice.cutting.warnings import warnings_for
 from fieldvoice.errors import NotPlanned
 from fieldvoice.records.board import Board
 from fieldvoice.records.length import Length
-from fieldvoice.records.plan import CutPlan, Fault, No, NoPlan, Point2, Proof
+from fieldvoice.records.plan import CutPlan, Flaw, No, NoPlan, Point2, Proof
 
 
 def solve(board: Board) -> CutPlan:
@@ -28,7 +28,7 @@ def solve(board: Board) -> CutPlan:
     frame = lay_out(board)
     plan = _unproved(board, frame, place_openings(frame.board, frame))
     proof = prove(plan)
-    spoilt = {one.edge for one in proof.failures if one.fault is Fault.INSTEAD}
+    spoilt = {one.edge for one in proof.failures if one.flaw is Flaw.INSTEAD}
     if spoilt:  # what is only offered is not worth the plan
         plan = replace(plan, broken=tuple(cut for cut in plan.broken if cut.edge not in spoilt))
         proof = prove(plan)
@@ -37,7 +37,7 @@ def solve(board: Board) -> CutPlan:
     return replace(plan, proof=proof)
 
 
-def _unproved(board: Board, frame: LaidOut, placed: tuple[PlacedOpening, ...]) -> CutPlan:
+def _unproved(board: Board, frame: BoardOnSheet, placed: tuple[PlacedOpening, ...]) -> CutPlan:
     outline = frame.outline()
     corner = (min(x for x, _ in outline), min(y for _, y in outline))
     return CutPlan(

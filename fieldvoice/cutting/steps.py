@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from fieldvoice.cutting.axis import ACROSS, DOWN, axis_of, off
-from fieldvoice.cutting.frame import LaidOut
+from fieldvoice.cutting.frame import BoardOnSheet
 from fieldvoice.cutting.lines import value_at
 from fieldvoice.cutting.openings import PlacedOpening
 from fieldvoice.cutting.sheets import across_and_down
@@ -18,7 +18,7 @@ from fieldvoice.records.plan import CutLine, Does, Heed, Hook, Method, Reason, S
 _LEVEL = {Edge.TOP, Edge.BOTTOM}
 
 
-def steps_for(board: Board, frame: LaidOut, placed: tuple[PlacedOpening, ...]) -> tuple[Step, ...]:
+def steps_for(board: Board, frame: BoardOnSheet, placed: tuple[PlacedOpening, ...]) -> tuple[Step, ...]:
     """Every step, from choosing the sheet to the openings that are cut in place."""
     wait = [one for one in placed if one.plan.held]
     ready = [one for one in placed if not one.plan.held]
@@ -38,7 +38,7 @@ def steps_for(board: Board, frame: LaidOut, placed: tuple[PlacedOpening, ...]) -
     )
 
 
-def _cut(board: Board, frame: LaidOut, number: int) -> tuple[Step, Step]:
+def _cut(board: Board, frame: BoardOnSheet, number: int) -> tuple[Step, Step]:
     cut = frame.cuts[number]
     made = frozenset(one.edge for one in frame.cuts[:number])
     later = {one.edge for one in frame.cuts[number + 1 :]}
@@ -51,7 +51,7 @@ def _cut(board: Board, frame: LaidOut, number: int) -> tuple[Step, Step]:
     return mark, _make_cut(cut, strip(board, frame, cut))
 
 
-def strip(board: Board, frame: LaidOut, cut: CutLine) -> Length:
+def strip(board: Board, frame: BoardOnSheet, cut: CutLine) -> Length:
     """How much a cut takes off at its widest: what is thinner than a sliver all along can't be snapped."""
     reach = across_and_down(frame.sheet, board.lies)[0 if cut.edge in ACROSS.edges else 1]
     taken = Length(reach) - min(mark.distance for mark in cut.marks)
@@ -69,20 +69,20 @@ def _make_cut(cut: CutLine, taken: Length) -> Step:
     return Step(Does.CUT, cut.edge, shape=cut.shape, tool=Tool.SAW, why=why)
 
 
-def _rasp(frame: LaidOut) -> tuple[Step, ...]:
+def _rasp(frame: BoardOnSheet) -> tuple[Step, ...]:
     if not frame.cuts:
         return ()
     edges = tuple(cut.edge for cut in frame.cuts)
     return (Step(Does.DRESS, edges=edges, tool=Tool.RASP, why=Reason.RAGGED),)
 
 
-def _bevel(board: Board, frame: LaidOut) -> tuple[Step, ...]:
+def _bevel(board: Board, frame: BoardOnSheet) -> tuple[Step, ...]:
     """The backs of the edges that were named, and of all ends that butt if the crew bevels those."""
     edges = tuple(edge for edge in Edge if edge in board.bevels or (board.beveled and edge in _butts(board, frame)))
     return (Step(Does.BEVEL, edges=edges, tool=Tool.RASP, why=Reason.BEVELED),) if edges else ()
 
 
-def _butts(board: Board, frame: LaidOut) -> tuple[Edge, ...]:
+def _butts(board: Board, frame: BoardOnSheet) -> tuple[Edge, ...]:
     """The ends that butt another board's: the short sides of the sheet, and whatever is cut at a joint."""
     short = (
         ACROSS if across_and_down(frame.sheet, board.lies)[0] >= across_and_down(frame.sheet, board.lies)[1] else DOWN
@@ -117,7 +117,7 @@ def _beforehand(board: Board, one: PlacedOpening) -> Step:
     )
 
 
-def _hang(board: Board, frame: LaidOut, *, few: bool) -> Step:
+def _hang(board: Board, frame: BoardOnSheet, *, few: bool) -> Step:
     put = tuple(
         StandOff(edge, Length(off(board, edge)), neighbor(board, edge))
         for edge in frame.by
@@ -128,7 +128,7 @@ def _hang(board: Board, frame: LaidOut, *, few: bool) -> Step:
     )
 
 
-def _leaves(board: Board, frame: LaidOut) -> Iterator[StandOff]:
+def _leaves(board: Board, frame: BoardOnSheet) -> Iterator[StandOff]:
     """What stays open at the edges that the board isn't put to, at the nearest place."""
     for edge in Edge:
         line, spots = frame.hole.lines[edge], frame.hole.spots(axis_of(edge))

@@ -10,7 +10,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from fractions import Fraction
 
-from fieldvoice.cutting.bench import CutPiece, Spot, along
+from fieldvoice.cutting.bench import Spot, Workpiece, along
 from fieldvoice.cutting.tables import COURSE_HIGH, neighbor
 from fieldvoice.records.board import Board, Lies, Surface
 from fieldvoice.records.length import Length
@@ -38,7 +38,7 @@ class Surroundings:
         return None if wall is None else along(list(wall), t)
 
 
-def room_of(board: Board, piece: CutPiece) -> Surroundings:
+def room_of(board: Board, piece: Workpiece) -> Surroundings:
     """The hole round a board that is hung as this piece is."""
     tall = [one for one in board.heights if _floor_to_ceiling(board, one)]
     heights = [one for one in board.heights if one not in tall]
@@ -96,7 +96,7 @@ def _corners(
 
 
 def _sides(
-    board: Board, piece: CutPiece, edges: tuple[Edge, Edge], readings: list[Reading], places: _Places
+    board: Board, piece: Workpiece, edges: tuple[Edge, Edge], readings: list[Reading], places: _Places
 ) -> tuple[Wall | None, Wall | None, tuple[PlacedReading, ...]]:
     near, far = edges
     taken = _taken(readings, places, upright=near is Edge.LEFT)
@@ -134,7 +134,7 @@ def _from_zero(near: Wall, far: Wall, taken: tuple[PlacedReading, ...]) -> tuple
     return tuple((t, v - by) for t, v in near), tuple((t, v - by) for t, v in far), taken
 
 
-def _straight(piece: CutPiece, near: Edge, far: Edge) -> Edge:
+def _straight(piece: Workpiece, near: Edge, far: Edge) -> Edge:
     """The edge that is kept; of two that are both kept, or both cut, the one that the board hangs by."""
     kept = [edge for edge in (near, far) if edge not in piece.cut]
     if len(kept) == 1:

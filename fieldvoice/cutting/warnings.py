@@ -7,7 +7,7 @@ from fractions import Fraction
 
 from fieldvoice.cutting.axis import ACROSS, DOWN, OPPOSITE, axis_of, is_hard, off, sides_are_short, spread, told
 from fieldvoice.cutting.edges import for_size
-from fieldvoice.cutting.frame import LaidOut
+from fieldvoice.cutting.frame import BoardOnSheet
 from fieldvoice.cutting.hole import leans
 from fieldvoice.cutting.lines import value_at
 from fieldvoice.cutting.openings import FOOT, PlacedOpening, thin
@@ -34,7 +34,7 @@ from fieldvoice.records.plan import Code, Method, Warning
 ZERO = Fraction(0)
 
 
-def warnings_for(board: Board, frame: LaidOut, placed: tuple[PlacedOpening, ...]) -> tuple[Warning, ...]:
+def warnings_for(board: Board, frame: BoardOnSheet, placed: tuple[PlacedOpening, ...]) -> tuple[Warning, ...]:
     """Every warning, each once, in the order in which they matter."""
     return (
         *_held(board, placed),
@@ -63,7 +63,7 @@ def _held(board: Board, placed: tuple[PlacedOpening, ...]) -> Iterator[Warning]:
             yield Warning(Code.HELD, one.thing.name, edge, (_rounded(board, by),), holds_cut=True, other=other)
 
 
-def _wide_gaps(frame: LaidOut) -> Iterator[Warning]:
+def _wide_gaps(frame: BoardOnSheet) -> Iterator[Warning]:
     for cut in frame.cuts:
         line = frame.runs[cut.edge].line(cut.edge)
         if line is not None and line.widest > BRIDGED.inches:
@@ -119,7 +119,7 @@ def _reach(one: PlacedOpening, index: int) -> Fraction:
     return (one.thing.half_width, one.thing.half_height)[index] + one.thing.gap
 
 
-def _off_framing(board: Board, frame: LaidOut) -> Iterator[Warning]:
+def _off_framing(board: Board, frame: BoardOnSheet) -> Iterator[Warning]:
     """An end at a joint, or a free one, that lies on no stud that was called."""
     left = frame.hole.lines[Edge.LEFT]
     if left is None or neighbor(board, Edge.RIGHT) not in {Neighbor.BOARD, Neighbor.OPEN}:
@@ -135,7 +135,7 @@ def _off_framing(board: Board, frame: LaidOut) -> Iterator[Warning]:
     yield Warning(Code.OFF_FRAMING, edge=Edge.RIGHT, values=tuple(values))
 
 
-def _thin_strips(board: Board, frame: LaidOut) -> Iterator[Warning]:
+def _thin_strips(board: Board, frame: BoardOnSheet) -> Iterator[Warning]:
     """A strip that runs out thinner than it snaps; where it is so all along its step says the saw."""
     reach = across_and_down(frame.sheet, board.lies)
     for cut in frame.cuts:
@@ -147,7 +147,7 @@ def _thin_strips(board: Board, frame: LaidOut) -> Iterator[Warning]:
             yield Warning(Code.STRIP, edge=cut.edge, values=(Length(whole - widest),))
 
 
-def _no_room(board: Board, frame: LaidOut) -> Iterator[Warning]:
+def _no_room(board: Board, frame: BoardOnSheet) -> Iterator[Warning]:
     """A board that is turned in between two fixed sides needs its diagonal: about t²/2s more than its size s."""
     thick = (board.thickness * board.layers).inches
     for axis in (ACROSS, DOWN):
@@ -159,7 +159,7 @@ def _no_room(board: Board, frame: LaidOut) -> Iterator[Warning]:
             yield Warning(Code.NO_ROOM, edge=near, other=far.value)
 
 
-def _by_default(board: Board, frame: LaidOut) -> Iterator[Warning]:
+def _by_default(board: Board, frame: BoardOnSheet) -> Iterator[Warning]:
     soft = not is_hard(board, Edge.LEFT) and not is_hard(board, Edge.RIGHT)
     alike = neighbor(board, Edge.LEFT) is neighbor(board, Edge.RIGHT)
     if soft and alike and spread(board, ACROSS) and told(board, ACROSS) is None and not leans(board, ACROSS):
@@ -168,14 +168,14 @@ def _by_default(board: Board, frame: LaidOut) -> Iterator[Warning]:
             yield Warning(Code.SIDE_BY_DEFAULT, edge=edge, other=OPPOSITE[edge].value)
 
 
-def _cut_joints(board: Board, frame: LaidOut) -> Iterator[Warning]:
+def _cut_joints(board: Board, frame: BoardOnSheet) -> Iterator[Warning]:
     """A factory edge at a joint that is cut: the long sides of the sheet, whose taper takes the tape."""
     for edge in sorted(frame.cut_edges()):
         if neighbor(board, edge) is Neighbor.BOARD:
             yield Warning(Code.CUT_JOINT, edge=edge)
 
 
-def _short_sheet(board: Board, frame: LaidOut) -> Iterator[Warning]:
+def _short_sheet(board: Board, frame: BoardOnSheet) -> Iterator[Warning]:
     size, (wide, _) = frame.runs[Edge.LEFT].size, across_and_down(frame.sheet, board.lies)
     if size is not None and size > wide - SHEET_SHORT.inches and frame.sheet.width.inches == wide:
         yield Warning(Code.SHORT_SHEET, values=(SHEET_SHORT,))
@@ -186,7 +186,7 @@ def _layers(board: Board) -> Iterator[Warning]:
         yield Warning(Code.LAYERS, values=(LAYERS_APART,), other=str(board.layer))
 
 
-def _bowed(board: Board, frame: LaidOut, placed: tuple[PlacedOpening, ...]) -> Iterator[Warning]:
+def _bowed(board: Board, frame: BoardOnSheet, placed: tuple[PlacedOpening, ...]) -> Iterator[Warning]:
     """What was measured from a neighbor that bows away from the cut: it is marked by the readings."""
     for one in placed:
         thing = one.thing
@@ -204,7 +204,7 @@ def _bowed(board: Board, frame: LaidOut, placed: tuple[PlacedOpening, ...]) -> I
                 )
 
 
-def _unmeasured(board: Board, frame: LaidOut) -> Iterator[Warning]:
+def _unmeasured(board: Board, frame: BoardOnSheet) -> Iterator[Warning]:
     """Two widths miss a bow, where a side is cut to fit something that may bow."""
     cut = [edge for edge in ACROSS.edges if edge in frame.cut_edges() and is_hard(board, edge)]
     places = {one.at for one in frame.hole.widths}

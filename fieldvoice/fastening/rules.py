@@ -8,7 +8,16 @@ from fractions import Fraction
 
 from fieldvoice.errors import NoRule
 from fieldvoice.fastening.rows import Row, Table, best, thicker, thinner
-from fieldvoice.records.fastening import Authority, Concern, Doubt, Grip, Requirement, Ruling, Schedule, Situation
+from fieldvoice.records.fastening import (
+    Authority,
+    FramingConcern,
+    FramingDoubt,
+    Grip,
+    Requirement,
+    Ruling,
+    Schedule,
+    Situation,
+)
 from fieldvoice.records.length import Length
 from fieldvoice.records.sources import Source
 
@@ -104,11 +113,11 @@ def _sold(least: Length, case: Situation, table: Table) -> Length:
     )
 
 
-def _concerns(case: Situation, table: Table) -> tuple[Concern, ...]:
+def _concerns(case: Situation, table: Table) -> tuple[FramingConcern, ...]:
     allowed = ruling(table.framing, case, min)
     if allowed is None:
-        return (Concern(Doubt.NOT_LISTED),)
-    return (Concern(Doubt.TOO_WIDE, allowed),) if case.spacing > allowed.value else ()
+        return (FramingConcern(FramingDoubt.NOT_LISTED),)
+    return (FramingConcern(FramingDoubt.TOO_WIDE, allowed),) if case.spacing > allowed.value else ()
 
 
 def pounds_per_square_foot(case: Situation, table: Table) -> tuple[Fraction, Source]:

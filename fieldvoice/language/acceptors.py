@@ -44,7 +44,7 @@ def compile_rules(grammar: Rules, start: str = START) -> Columns:
     """The minimal acceptor of a rule, however large: for rules of few states."""
     words = tuple(sorted(grammar.spoken(start)))
     whole = Pieces(grammar, words, most=2**31).piece(start)
-    assert isinstance(whole, Part)
+    assert isinstance(whole, Acceptor)
     return whole.columns(words)
 
 
@@ -52,15 +52,19 @@ class Pieces:
     """The pieces of a grammar's rules, each made when it is first asked for; `kept` are those that were made before."""
 
     def __init__(
-        self, grammar: Rules, words: tuple[str, ...], kept: Mapping[str, Part] | None = None, most: int = MOST_STATES
+        self,
+        grammar: Rules,
+        words: tuple[str, ...],
+        kept: Mapping[str, Acceptor] | None = None,
+        most: int = MOST_STATES,
     ) -> None:
         self.words = words
-        self.made: dict[str, Part | Net] = dict(kept or {})
+        self.made: dict[str, Acceptor | Net] = dict(kept or {})
         self._grammar = grammar
         self._label_of = {word: label for label, word in enumerate(words)}
         self._most = most
 
-    def piece(self, rule: str) -> Part | Net:
+    def piece(self, rule: str) -> Acceptor | Net:
         """The piece of a rule."""
         if rule not in self.made:
             net = _network(rule, self._grammar.sayable(rule), self._label_of, self.piece)
@@ -68,13 +72,13 @@ class Pieces:
         return self.made[rule]
 
     @property
-    def parts(self) -> dict[str, Part]:
+    def parts(self) -> dict[str, Acceptor]:
         """The minimal ones, by their rule."""
-        return {rule: piece for rule, piece in self.made.items() if isinstance(piece, Part)}
+        return {rule: piece for rule, piece in self.made.items() if isinstance(piece, Acceptor)}
 
 
 @dataclass(frozen=True, slots=True)
-class Part:
+class Acceptor:
     """The minimal acceptor of one rule, in columns as in `Columns`."""
 
     first: array[int]
@@ -118,11 +122,11 @@ class Net:
     ways: list[dict[int, int]] = field(default_factory=lambda: [{}, {}])
     free: list[list[int]] = field(default_factory=lambda: [[], []])
     bases: list[int] = field(default_factory=list)
-    parts: list[tuple[Part, int, int]] = field(default_factory=list)
+    parts: list[tuple[Acceptor, int, int]] = field(default_factory=list)
     size: int = 0
 
     @classmethod
-    def around(cls, piece: Part | Net) -> Net:
+    def around(cls, piece: Acceptor | Net) -> Net:
         """A net that holds a piece and nothing else."""
         net = cls()
         net.insert(_START, END, piece)
@@ -134,7 +138,7 @@ class Net:
         self.free.append([])
         return -len(self.ways)
 
-    def insert(self, start: int, after: int, piece: Part | Net) -> None:
+    def insert(self, start: int, after: int, piece: Acceptor | Net) -> None:
         """A whole acceptor between two states: a net state by state, so that no net lies within another."""
         if isinstance(piece, Net):
             self._copy(start, after, piece)
@@ -202,7 +206,10 @@ _ODD = 0x9E3779B97F4A7C15
 
 
 def _network(
-    rule: str, expansions: tuple[Expansion, ...], label_of: Mapping[str, int], piece_for: Callable[[str], Part | Net]
+    rule: str,
+    expansions: tuple[Expansion, ...],
+    label_of: Mapping[str, int],
+    piece_for: Callable[[str], Acceptor | Net],
 ) -> Net:
     """The rule's ways to be said as a net: they share their tails, and so stay few when made deterministic."""
     net = Net()
@@ -259,7 +266,7 @@ class Subsets:
         return [(label, self.reached(ways[label])) for label in sorted(ways)]
 
 
-def _deterministic(net: Net) -> Part:
+def _deterministic(net: Net) -> Acceptor:
     """The net with one way on for each word."""
     subsets = Subsets(net)
     subsets.reached(_START)
@@ -270,10 +277,10 @@ def _deterministic(net: Net) -> Part:
             targets.append(after)
         first.append(len(labels))
     finals = frozenset(number for number, states in enumerate(subsets.sets) if END in states)
-    return Part(first, labels, targets, finals)
+    return Acceptor(first, labels, targets, finals)
 
 
-def _minimal(part: Part) -> Part:
+def _minimal(part: Acceptor) -> Acceptor:
     """The fewest states, numbered as they are reached: those that can't be told apart are one."""
     import numpy as np
 
@@ -297,7 +304,7 @@ def _minimal(part: Part) -> Part:
         made_first.append(len(made_targets))
     made_labels = array("H", labels[rows].tolist())
     finals = frozenset(number_of[end] for end in block[sorted(part.finals)].tolist())
-    return Part(made_first, made_labels, made_targets, finals)
+    return Acceptor(made_first, made_labels, made_targets, finals)
 
 
 def _blocks(first: Any, labels: Any, targets: Any, finals: frozenset[int]) -> Any:

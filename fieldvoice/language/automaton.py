@@ -99,7 +99,7 @@ def _automaton(unit: Unit) -> Automaton:
     return Automaton.of(rules().kept_in(unit))
 
 
-class _Introduced:
+class _ArcsBehindFillers:
     """The arcs of a network, and those of a state before its first: a filler leads back there, all else goes on."""
 
     def __init__(self, arcs: Arcs, start: int, fillers: Iterable[str]) -> None:
@@ -127,7 +127,7 @@ BEFORE = -1
 def open_talk(unit: Unit = Unit.INCH) -> Introduced:
     """What an open microphone may bring in a job of that unit: the language, with fillers before it."""
     language = automaton(unit)
-    return Introduced(BEFORE, language.finals, _Introduced(language.arcs, language.start, rules().words(FILLER)))
+    return Introduced(BEFORE, language.finals, _ArcsBehindFillers(language.arcs, language.start, rules().words(FILLER)))
 
 
 @cache

@@ -19,7 +19,7 @@ from typing import TYPE_CHECKING
 from fieldvoice.language.rules import Expansion, Rules, fingerprint, from_lark, grammar_text
 
 if TYPE_CHECKING:
-    from fieldvoice.language.acceptors import Part
+    from fieldvoice.language.acceptors import Acceptor
 
 MAKERS = ("rules.py", "compiled.py", "acceptors.py", "automaton.py")
 """The code that decides what is in the files: other code makes others of the same text."""
@@ -68,13 +68,13 @@ def unpacked_rules(raw: bytes) -> Rules:
     )
 
 
-def recall_parts(source: str) -> dict[str, Part]:
+def recall_parts(source: str) -> dict[str, Acceptor]:
     """The minimal acceptors that were kept for a language, none where there are none."""
     raw = recall(_network_name(source))
     return unpacked_parts(raw) if raw is not None else {}
 
 
-def keep_parts(source: str, parts: dict[str, Part]) -> None:
+def keep_parts(source: str, parts: dict[str, Acceptor]) -> None:
     """Keep the minimal acceptors of a language."""
     keep(_network_name(source), packed_parts(parts))
 
@@ -83,7 +83,7 @@ def _network_name(source: str) -> str:
     return f"network-{fingerprint(makers() + source)[:24]}"
 
 
-def packed_parts(parts: dict[str, Part]) -> bytes:
+def packed_parts(parts: dict[str, Acceptor]) -> bytes:
     """Acceptors as a line that says how long the columns are, and the columns, in this machine's order of bytes."""
     sizes, columns = {}, bytearray()
     for rule, part in parts.items():
@@ -94,9 +94,9 @@ def packed_parts(parts: dict[str, Part]) -> bytes:
     return json.dumps(sizes, separators=(",", ":")).encode() + b"\n" + bytes(columns)
 
 
-def unpacked_parts(raw: bytes) -> dict[str, Part]:
+def unpacked_parts(raw: bytes) -> dict[str, Acceptor]:
     """The acceptors of such bytes."""
-    from fieldvoice.language.acceptors import Part
+    from fieldvoice.language.acceptors import Acceptor
 
     head, _, columns = raw.partition(b"\n")
     at, parts = 0, {}
@@ -107,7 +107,7 @@ def unpacked_parts(raw: bytes) -> dict[str, Part]:
             column.frombytes(columns[at:end])
             at = end
         first, labels, targets, finals = arrays
-        parts[rule] = Part(first, labels, targets, frozenset(finals))
+        parts[rule] = Acceptor(first, labels, targets, frozenset(finals))
     return parts
 
 

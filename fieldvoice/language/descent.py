@@ -35,7 +35,7 @@ FIGURES = frozenset({"#INTEGER", "#FRACTION", "#DECIMAL"})
 
 
 @dataclass(frozen=True, slots=True)
-class Heard:
+class Token:
     """The words at one place: usually one, more where it may be another. `text` is what stood there, and `figure` a
     typed figure's value.
     """
@@ -81,13 +81,13 @@ class Parser:
             ]
         return found
 
-    def parse(self, heard: Sequence[Heard], start: str) -> Parses:
+    def parse(self, heard: Sequence[Token], start: str) -> Parses:
         """Every value of the whole utterance."""
         run = _Run(self, heard)
         values = run.values(start, 0).get(len(heard), {})
         return Parses(tuple(values), run.furthest, cut_off=run.cut_off, crowded=run.crowded, steps=run.steps)
 
-    def found_within(self, heard: Sequence[Heard], rule: str) -> list[Any]:
+    def found_within(self, heard: Sequence[Token], rule: str) -> list[Any]:
         """The values of a rule wherever its words stand in an utterance, the longest ones at each word."""
         run, found, at = _Run(self, heard), list[Any](), 0
         while at < len(heard):
@@ -97,17 +97,17 @@ class Parser:
             at = max(end, at + 1)
         return found
 
-    def holds(self, heard: Sequence[Heard], rule: str) -> bool:
+    def holds(self, heard: Sequence[Token], rule: str) -> bool:
         """Whether the words of a rule stand anywhere in an utterance."""
         run = _Run(self, heard)
         starts = (at for at, one in enumerate(heard) if not self.firsts[rule].isdisjoint(one.words))
         return any(run.values(rule, at) for at in starts)
 
-    def ends_of(self, heard: Sequence[Heard], rule: str, start: int) -> dict[int, tuple[Any, ...]]:
+    def ends_of(self, heard: Sequence[Token], rule: str, start: int) -> dict[int, tuple[Any, ...]]:
         """The values of a rule from that word on, by the word after its end."""
         return {end: tuple(values) for end, values in _Run(self, heard).values(rule, start).items()}
 
-    def begins_with(self, heard: Sequence[Heard], rule: str) -> bool:
+    def begins_with(self, heard: Sequence[Token], rule: str) -> bool:
         """Whether the words begin with those of a rule."""
         return bool(_Run(self, heard).values(rule, 0))
 
@@ -129,7 +129,7 @@ class Parses:
 @dataclass(slots=True)
 class _Run:
     parser: Parser
-    heard: Sequence[Heard]
+    heard: Sequence[Token]
     furthest: int = 0
     cut_off: bool = False
     crowded: bool = False

@@ -36,7 +36,7 @@ class Measured:
 
 
 @dataclass(frozen=True, slots=True)
-class Where:
+class ReadingPlace:
     """A place of a reading."""
 
     dimension: Dimension | None
@@ -47,7 +47,7 @@ class Where:
 class Same:
     """The last value said, at another place; `like` is the place whose value it is, where that was said."""
 
-    where: Where
+    where: ReadingPlace
     like: Place | None = None
 
 
@@ -72,7 +72,7 @@ class Named:
 
 
 @dataclass(frozen=True, slots=True)
-class Called:
+class ThingCall:
     """A box or an opening as far as it was called, and the box whose height it has."""
 
     distances: tuple[Distance, ...]
@@ -84,9 +84,9 @@ class Called:
     plugged_in: bool = False
     like: str | None = None
 
-    def with_more(self, more: Called) -> Called:
+    def with_more(self, more: ThingCall) -> ThingCall:
         """With what was said of it beside this."""
-        return Called(
+        return ThingCall(
             self.distances + more.distances,
             more.kind or self.kind,
             more.name or self.name,
@@ -105,7 +105,7 @@ class Size:
 
 
 @dataclass(frozen=True, slots=True)
-class Hole:
+class SizedPlace:
     """An opening's distances and size."""
 
     distances: tuple[Distance, ...]

@@ -11,7 +11,7 @@ import unicodedata
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
-from fieldvoice.language.descent import Heard
+from fieldvoice.language.descent import Token
 from fieldvoice.language.tables import typed_as
 
 if TYPE_CHECKING:
@@ -32,10 +32,10 @@ LONGEST = 30
 _END_OF_NUMBER = _FIGURES | {"sign"}
 
 
-def read_typed(line: str) -> list[Heard]:
+def read_typed(line: str) -> list[Token]:
     """The words and figures of a typed line."""
     found = [(match.lastgroup or "", match.group()) for match in _TOKEN.finditer(_plain(line))]
-    words: list[Heard] = []
+    words: list[Token] = []
     for place, (kind, text) in enumerate(found):
         before = found[place - 1] if place else ("", "")
         after = found[place + 1] if place + 1 < len(found) else ("", "")
@@ -61,40 +61,40 @@ def _spread(sign: str) -> str:
     return unicodedata.normalize("NFKC", sign)
 
 
-def _words(kind: str, text: str, before: tuple[str, str], after: tuple[str, str]) -> Iterator[Heard]:
+def _words(kind: str, text: str, before: tuple[str, str], after: tuple[str, str]) -> Iterator[Token]:
     between = _ends_number(before) and after[0] in _FIGURES
     if text in _PLUS_MINUS and after[1] in _PLUS_MINUS:
-        yield Heard((text + after[1],), text + after[1])
+        yield Token((text + after[1],), text + after[1])
     elif kind in _FIGURES:
         yield _figure(kind, text)
     elif kind == "comma" or (text == "/" and between):
         if between:
-            yield Heard(("#_COMMA",), text)
+            yield Token(("#_COMMA",), text)
     elif text == "-" and _ends_number(before) and ((kind == "dash" and between) or _trails(after)):
-        yield Heard(("#_DASH",), text)
+        yield Token(("#_DASH",), text)
     elif kind in {"sign", "dash"}:
         if text != "-" or not _joins(before, after[0]):
             yield _sign(text, before)
     elif kind == "word":
-        yield Heard(_word(text, before, after[0]), text)
+        yield Token(_word(text, before, after[0]), text)
     elif text not in ".?!:()":
-        yield Heard((typed_as(text),), text)
+        yield Token((typed_as(text),), text)
 
 
-def _sign(text: str, before: tuple[str, str]) -> Heard:
+def _sign(text: str, before: tuple[str, str]) -> Token:
     """A sign as a word; one of inches or feet with nothing measured before it is no unit."""
-    return Heard((text if text in _QUOTES and before[0] not in _MEASURES else typed_as(text),), text)
+    return Token((text if text in _QUOTES and before[0] not in _MEASURES else typed_as(text),), text)
 
 
-def _figure(kind: str, text: str) -> Heard:
+def _figure(kind: str, text: str) -> Token:
     if len(text) > LONGEST:
-        return Heard((f"{text[:LONGEST]}…",), text)
+        return Token((f"{text[:LONGEST]}…",), text)
     if kind == "fraction":
         over, _, under = text.partition("/")
-        return Heard(("#FRACTION",), text, (int(over), int(under)))
+        return Token(("#FRACTION",), text, (int(over), int(under)))
     if kind == "decimal":
-        return Heard(("#DECIMAL",), text, Fraction("0" + text))
-    return Heard(("#INTEGER",), text, int(text)) if int(text) else Heard((typed_as("0"),), text)
+        return Token(("#DECIMAL",), text, Fraction("0" + text))
+    return Token(("#INTEGER",), text, int(text)) if int(text) else Token((typed_as("0"),), text)
 
 
 _JOINED = frozenset({"ft", "feet", "foot"})

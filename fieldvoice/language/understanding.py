@@ -9,8 +9,8 @@ from typing import TYPE_CHECKING
 
 from fieldvoice.language import slips
 from fieldvoice.language.compiled import rules
-from fieldvoice.language.descent import Heard, Parser
-from fieldvoice.language.found import Named, Unnamed, Where
+from fieldvoice.language.descent import Parser, Token
+from fieldvoice.language.found import Named, ReadingPlace, Unnamed
 from fieldvoice.language.rules import BOX_NAME, DANGER, FILLER, MEASURED, OBJECTION, PLACE, START, SUSPECT, Rules
 from fieldvoice.language.sense import boxes, circuits, context, numbers, parts, readings, utterances
 from fieldvoice.language.tables import heard_as, typed_as
@@ -73,12 +73,12 @@ class Language:
         begun = self._begun(found, heard)
         return replace(found, danger=danger, suspect=suspect, objects=self._objects(found, heard), begun=begun)
 
-    def _heard(self, words: Sequence[Heard]) -> list[Heard]:
+    def _heard(self, words: Sequence[Token]) -> list[Token]:
         """The words that mean something."""
         heard = [part for one in words for part in self._apart(one)]
         return [one for place, one in enumerate(heard) if not self._is_filler(heard, place)]
 
-    def _found(self, words: str, heard: Sequence[Heard], source: Source) -> Utterance:
+    def _found(self, words: str, heard: Sequence[Token], source: Source) -> Utterance:
         unknown = [place for place, one in enumerate(heard) if not self._knows(one)]
         why = _no_words(words, heard)
         if why is None and unknown:
@@ -90,7 +90,7 @@ class Language:
             return Utterance(Status.REFUSED, words, why=why)
         return _outcome(words, heard, self.parser.parse(heard, START), self.unit)
 
-    def _guess(self, words: str, heard: Sequence[Heard], unknown: Sequence[int]) -> Utterance | None:
+    def _guess(self, words: str, heard: Sequence[Token], unknown: Sequence[int]) -> Utterance | None:
         """A typing slip put right, to be confirmed: only where one word is unknown and the rest then makes sense in one
         way.
         """
@@ -106,25 +106,25 @@ class Language:
         return Utterance(Status.UNCLEAR, words, alternatives=(meanings,), ask=ask)
 
     def _put_right(
-        self, heard: Sequence[Heard], unknown: Sequence[int]
-    ) -> Iterator[tuple[str, Sequence[Heard], Parses]]:
+        self, heard: Sequence[Token], unknown: Sequence[int]
+    ) -> Iterator[tuple[str, Sequence[Token], Parses]]:
         """The word that the one unknown word may be a slip of, what was said with it, and what that means."""
         if len(unknown) != 1 or len(heard) > LONGEST:
             return
         (at,) = unknown
         for word in slips.likely(heard[at].text, self.known):
-            mended = [*heard[:at], Heard((word,), word), *heard[at + 1 :]]
+            mended = [*heard[:at], Token((word,), word), *heard[at + 1 :]]
             yield word, mended, self.parser.parse(mended, START)
 
-    def _apart(self, one: Heard) -> Iterator[Heard]:
+    def _apart(self, one: Token) -> Iterator[Token]:
         """A word with "is" run into it as two: "top's"."""
         base, _, ending = one.text.partition("'")
         if ending == "s" and base and not self._knows(one):
-            yield from (Heard((typed_as(base),), base), Heard(("is",), "is"))
+            yield from (Token((typed_as(base),), base), Token(("is",), "is"))
         else:
             yield one
 
-    def _danger(self, found: Utterance, heard: Sequence[Heard]) -> tuple[Danger, ...]:
+    def _danger(self, found: Utterance, heard: Sequence[Token]) -> tuple[Danger, ...]:
         """Every word of a circuit that isn't known to be dead: as the utterance has it, else wherever its words stand,
         whatever the rest is.
         """
@@ -135,7 +135,7 @@ class Language:
                 said += [word for word in words if isinstance(word, Danger)]
         return tuple(dict.fromkeys(said))
 
-    def _suspect(self, line: str, found: Utterance, heard: Sequence[Heard]) -> bool:
+    def _suspect(self, line: str, found: Utterance, heard: Sequence[Token]) -> bool:
         """Whether a typed line may be about a circuit, as a whole or in any clause of it: "top 46, ouch"."""
         apart = [(clause, self._heard(read_typed(clause))) for clause in clauses(line)]
         if _makes_sense(found):
@@ -146,7 +146,7 @@ class Language:
             if not any(one.words[0][0] == "#" for one in words)  # figures are of a reading, spoilt as it may be
         )
 
-    def _may_be_of_a_circuit(self, found: Utterance, heard: Sequence[Heard]) -> bool:
+    def _may_be_of_a_circuit(self, found: Utterance, heard: Sequence[Token]) -> bool:
         """Whether what wasn't understood has words of circuits, or nothing by which it is known to be about anything
         else.
         """
@@ -157,23 +157,23 @@ class Language:
         senseless = found.why is not None and found.why.why in _SENSELESS
         return senseless and not self.parser.holds(heard, MEASURED) and not self._one_slip(heard)
 
-    def _begun(self, found: Utterance, heard: Sequence[Heard]) -> tuple[Dimension | None, Place] | Incomplete | None:
+    def _begun(self, found: Utterance, heard: Sequence[Token]) -> tuple[Dimension | None, Place] | Incomplete | None:
         """The place, or the name of a box, that is all that was said: the rest comes in the next breath."""
         if found.ask is None or found.ask.about is not Ask.BROKE_OFF:
             return None
         for start in (0, *self.parser.ends_of(heard, OBJECTION, 0)):
             places = self.parser.ends_of(heard, PLACE, start).get(len(heard), ())
-            if len(places) == 1 and isinstance(places[0], Where) and places[0].at is not None:
+            if len(places) == 1 and isinstance(places[0], ReadingPlace) and places[0].at is not None:
                 return places[0].dimension, places[0].at
         names = self.parser.ends_of(heard, BOX_NAME, 0).get(len(heard), ())
         return Incomplete(None, name=names[0].said) if len(names) == 1 and isinstance(names[0], Named) else None
 
-    def _one_slip(self, heard: Sequence[Heard]) -> bool:
+    def _one_slip(self, heard: Sequence[Token]) -> bool:
         """Whether one slip put right makes of it a call, or the beginning of one."""
         unknown = [place for place, one in enumerate(heard) if not self._knows(one)]
         return any(parses.values or parses.cut_off for _, _, parses in self._put_right(heard, unknown))
 
-    def _objects(self, found: Utterance, heard: Sequence[Heard]) -> bool:
+    def _objects(self, found: Utterance, heard: Sequence[Token]) -> bool:
         """Whether the words begin with an objection. "No boxes" is none: there the whole says something else."""
         if not heard or not self.parser.begins_with(heard, OBJECTION):
             return False
@@ -187,27 +187,27 @@ class Language:
             rest = rest[1:]
         return " ".join(rest)
 
-    def _is_filler(self, heard: Sequence[Heard], place: int) -> bool:
+    def _is_filler(self, heard: Sequence[Token], place: int) -> bool:
         """Whether a word is said without meaning anything: "so" is, and in "or so" it isn't."""
         after_or = place > 0 and heard[place - 1].words[0] == "or"
         return heard[place].words[0] in self.fillers and not (after_or and heard[place].words[0] == "so")
 
-    def _knows(self, one: Heard) -> bool:
+    def _knows(self, one: Token) -> bool:
         return one.words[0][0] == "#" or not self.known.isdisjoint(one.words)
 
 
-def read_spoken(words: str) -> list[Heard]:
+def read_spoken(words: str) -> list[Token]:
     """Heard words, each with what it may be."""
     plain = words.lower().replace("-", " ").replace("’", "'")
     stripped = [word for each in plain.split() if (word := each.strip(_EDGES))]
-    return [Heard(heard_as(word, after), word) for word, after in pairwise([*stripped, ""])]
+    return [Token(heard_as(word, after), word) for word, after in pairwise([*stripped, ""])]
 
 
 def _makes_sense(found: Utterance) -> bool:
     return found.status is Status.UNDERSTOOD or bool(found.alternatives)
 
 
-def _no_words(words: str, heard: Sequence[Heard]) -> Refusal | None:
+def _no_words(words: str, heard: Sequence[Token]) -> Refusal | None:
     if not heard:
         return Refusal(Why.NO_READING if words.strip() else Why.NOTHING_SAID)
     return Refusal(Why.TOO_LONG) if len(heard) > LONGEST else None
@@ -218,7 +218,7 @@ def _unknown(word: str) -> Refusal:
     return Refusal(Why.ONE_OR_SEVERAL if word[0].isdecimal() else Why.NO_WORD, (word,))
 
 
-def _outcome(words: str, heard: Sequence[Heard], parses: Parses, unit: Unit) -> Utterance:
+def _outcome(words: str, heard: Sequence[Token], parses: Parses, unit: Unit) -> Utterance:
     question = next((value for value in parses.values if isinstance(value, Question)), None)
     refusal = next((value for value in parses.values if isinstance(value, Refusal)), None)
     found = [value for value in parses.values if not isinstance(value, Question | Refusal)]
@@ -240,7 +240,7 @@ def _outcome(words: str, heard: Sequence[Heard], parses: Parses, unit: Unit) -> 
     return Utterance(Status.REFUSED, words, why=Refusal(Why.NO_SENSE, (heard[parses.furthest].text,)))
 
 
-def _runs_on(heard: Sequence[Heard], unit: Unit) -> Question | None:
+def _runs_on(heard: Sequence[Token], unit: Unit) -> Question | None:
     """The question where the words are one number and then another."""
     for cut in range(1, len(heard)):
         parts = [_alone(part, unit) for part in (heard[:cut], heard[cut:])]
@@ -249,7 +249,7 @@ def _runs_on(heard: Sequence[Heard], unit: Unit) -> Question | None:
     return None
 
 
-def _alone(heard: Sequence[Heard], unit: Unit) -> Length | None:
+def _alone(heard: Sequence[Token], unit: Unit) -> Length | None:
     """A reading, where the words are one without a place."""
     values = language(unit).parser.parse(heard, "bare").values
     value = values[0].value if len(values) == 1 and isinstance(values[0], Reading | Part) else None

@@ -96,7 +96,7 @@ class Situation:
     adhesive: bool = False
 
 
-class Doubt(StrEnum):
+class FramingDoubt(StrEnum):
     """What about a board on its framing the rules don't bear out."""
 
     TOO_WIDE = "framing too wide"
@@ -105,10 +105,10 @@ class Doubt(StrEnum):
 
 
 @dataclass(frozen=True, slots=True)
-class Concern:
+class FramingConcern:
     """A doubt with the framing spacing that the rules allow, where they allow any."""
 
-    doubt: Doubt
+    doubt: FramingDoubt
     allowed: Ruling | None = None
 
 
@@ -128,7 +128,7 @@ class Schedule:
     field: Ruling
     edge_distance: Ruling
     edge_distance_most: Ruling | None = None
-    concerns: tuple[Concern, ...] = ()
+    concerns: tuple[FramingConcern, ...] = ()
 
 
 class Stage(StrEnum):

@@ -276,7 +276,7 @@ class Gap:
     gap: Length
 
 
-class Fault(StrEnum):
+class Flaw(StrEnum):
     """What can be wrong with a plan."""
 
     SHEET = "sheet"  # the piece is more than the sheet
@@ -303,7 +303,7 @@ class Fault(StrEnum):
 class Failure:
     """Something wrong with a plan: at an edge, or an opening, by so much."""
 
-    fault: Fault
+    flaw: Flaw
     edge: Edge | None = None
     about: str | None = None
     at: Place | None = None

@@ -47,7 +47,7 @@ class Rule(StrEnum):
 
 
 @dataclass(frozen=True, slots=True)
-class Kind:
+class Article:
     """Which sheet or fastener it is; empty for what comes in one kind."""
 
     sheet: Sheet | None = None
@@ -77,7 +77,7 @@ class Quantity:
     measure: Measure
     rule: Rule
     sources: tuple[Source, ...]
-    kind: Kind = Kind()
+    kind: Article = Article()
     waste: Waste | None = None
 
     @property

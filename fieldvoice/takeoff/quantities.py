@@ -20,11 +20,11 @@ from fieldvoice.records.meaning import Neighbor
 from fieldvoice.records.plan import CutPlan
 from fieldvoice.records.room_plan import PieceName, RoomPlan
 from fieldvoice.records.sources import Source
-from fieldvoice.records.takeoff import Kind, Measure, Quantity, Rule, Supply
+from fieldvoice.records.takeoff import Article, Measure, Quantity, Rule, Supply
 from fieldvoice.takeoff import lengths, rates
 
 FOOT, SQUARE_FOOT = 12, 144
-_ONE_KIND = Kind()
+_ONE_KIND = Article()
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,7 +80,7 @@ def take_off_boards(plans: Sequence[CutPlan], table: Table) -> tuple[Quantity, .
 
 
 def _exactly(
-    supply: Supply, amount: Fraction, measure: Measure, rule: Rule, source: Source, kind: Kind = _ONE_KIND
+    supply: Supply, amount: Fraction, measure: Measure, rule: Rule, source: Source, kind: Article = _ONE_KIND
 ) -> Quantity:
     """A quantity with nothing uncertain in it but what is lost."""
     return Quantity(supply, amount, amount, measure, rule, (source,), kind, rates.WASTE)
@@ -90,15 +90,15 @@ def _sheets(counted: Mapping[Sheet, int]) -> Iterator[Quantity]:
     """Nothing is lost of sheets: their offcuts are planned, or counted as a whole sheet a board."""
     for sheet, count in sorted(counted.items(), key=lambda one: (one[0].width, one[0].length, one[0].thickness)):
         amount = Fraction(count)
-        kind = Kind(sheet=sheet)
+        kind = Article(sheet=sheet)
         yield Quantity(Supply.SHEETS, amount, amount, Measure.PIECES, Rule.PATTERNS, (rates.COUNTED,), kind)
 
 
 def _fasteners(counts: Iterable[tuple[Schedule, int]]) -> Iterator[Quantity]:
     """By kind and length: the length of the layer that the piece is in."""
-    found: Counter[Kind] = Counter()
+    found: Counter[Article] = Counter()
     for schedule, count in counts:
-        found[Kind(None, schedule.fastener, schedule.grip, schedule.lengths[-1].value)] += count
+        found[Article(None, schedule.fastener, schedule.grip, schedule.lengths[-1].value)] += count
     for kind, count in sorted(found.items(), key=lambda one: (str(one[0].grip), one[0].length or Length(0))):
         yield _exactly(Supply.FASTENERS, Fraction(count), Measure.PIECES, Rule.SPOTS, rates.COUNTED, kind)
 

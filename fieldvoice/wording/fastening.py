@@ -7,10 +7,10 @@ from math import ceil
 
 from fieldvoice.records.fastening import (
     Authority,
-    Concern,
     Crew,
-    Doubt,
     FasteningPlan,
+    FramingConcern,
+    FramingDoubt,
     FramingMark,
     Handling,
     Requirement,
@@ -101,9 +101,9 @@ def _doubts(plan: FasteningPlan, unit: Unit, form: Form) -> Iterator[str]:
         yield "Only the spacing of the framing is known: find each member and mark it before the first fastener."
 
 
-def doubt_text(concern: Concern, spacing: Length, unit: Unit, form: Form) -> str:
+def doubt_text(concern: FramingConcern, spacing: Length, unit: Unit, form: Form) -> str:
     """What about a board on its framing the rules don't bear out, and what to do."""
-    if concern.doubt is Doubt.NOT_LISTED or concern.allowed is None:
+    if concern.doubt is FramingDoubt.NOT_LISTED or concern.allowed is None:
         return "No rule here is for this board on bare framing: ask the maker or the local code before it is hung."
     return (
         f"The framing is {told(spacing, unit, form)} apart, and this board hung so may span "

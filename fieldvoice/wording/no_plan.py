@@ -6,7 +6,7 @@ from collections.abc import Callable, Mapping
 
 from fieldvoice.records.length import Unit
 from fieldvoice.records.meaning import Dimension, Edge
-from fieldvoice.records.plan import Failure, Fault, No, NoPlan
+from fieldvoice.records.plan import Failure, Flaw, No, NoPlan
 from fieldvoice.wording import needs
 from fieldvoice.wording.figures import at, first_large, with_unit
 
@@ -20,7 +20,7 @@ def failure(one: Failure, unit: Unit = Unit.INCH) -> str:
     """What the proof found, as half a sentence."""
     name = one.about or (f"the {one.edge.value} edge" if one.edge is not None else "the board")
     place = f" {at(one.at, unit)}" if one.at is not None else ""
-    return f"{name}{place} {_FAULTS[one.fault]}"
+    return f"{name}{place} {_FLAWS[one.flaw]}"
 
 
 def _needs(no: NoPlan) -> str:
@@ -122,23 +122,23 @@ _SAYS: Mapping[No, Callable[[NoPlan], str]] = {
     No.NOT_ON_BOARD: _not_on_board,
 }
 
-_FAULTS: Mapping[Fault, str] = {
-    Fault.SHEET: "doesn't come out of the sheet",
-    Fault.MARK: "has a mark that isn't on the sheet, or not where the cut runs",
-    Fault.ORIGIN: "is marked from an edge that isn't there",
-    Fault.TIGHT: "would be too tight",
-    Fault.WIDE: "would stand off farther than was said",
-    Fault.CLAIM: "would have another gap than was said",
-    Fault.OPENINGS: "has other openings than were called",
-    Fault.TOOL: "would have a tool in it, and isn't dead and tested",
-    Fault.PLACE: "has no place on the board",
-    Fault.EDGE: "would be cut to the board's edge without need",
-    Fault.GAP: "would sit with the wrong gap",
-    Fault.CENTER: "has a center that isn't between its sides",
-    Fault.PLATE: "would have a hole that its plate doesn't cover",
-    Fault.UNTOLD: "would sit off, since what it was measured from bows, and nobody was told",
-    Fault.WAY: "has another way to it that leads elsewhere",
-    Fault.INSTEAD: "has another cut offered that doesn't fit",
-    Fault.ORDER: "has a step that can't be done then",
-    Fault.OUTLINE: "comes out otherwise than drawn",
+_FLAWS: Mapping[Flaw, str] = {
+    Flaw.SHEET: "doesn't come out of the sheet",
+    Flaw.MARK: "has a mark that isn't on the sheet, or not where the cut runs",
+    Flaw.ORIGIN: "is marked from an edge that isn't there",
+    Flaw.TIGHT: "would be too tight",
+    Flaw.WIDE: "would stand off farther than was said",
+    Flaw.CLAIM: "would have another gap than was said",
+    Flaw.OPENINGS: "has other openings than were called",
+    Flaw.TOOL: "would have a tool in it, and isn't dead and tested",
+    Flaw.PLACE: "has no place on the board",
+    Flaw.EDGE: "would be cut to the board's edge without need",
+    Flaw.GAP: "would sit with the wrong gap",
+    Flaw.CENTER: "has a center that isn't between its sides",
+    Flaw.PLATE: "would have a hole that its plate doesn't cover",
+    Flaw.UNTOLD: "would sit off, since what it was measured from bows, and nobody was told",
+    Flaw.WAY: "has another way to it that leads elsewhere",
+    Flaw.INSTEAD: "has another cut offered that doesn't fit",
+    Flaw.ORDER: "has a step that can't be done then",
+    Flaw.OUTLINE: "comes out otherwise than drawn",
 }

@@ -6,7 +6,7 @@ from fractions import Fraction
 
 from fieldvoice.records.length import Unit
 from fieldvoice.records.sources import Confidence, Source
-from fieldvoice.records.takeoff import Kind, Measure, Phase, Quantity, Rule, Supply, Task, WorkItem
+from fieldvoice.records.takeoff import Article, Measure, Phase, Quantity, Rule, Supply, Task, WorkItem
 from fieldvoice.wording.figures import joined, with_unit
 
 RULES: dict[Rule, str] = {
@@ -65,7 +65,7 @@ def supply_text(quantity: Quantity, unit: Unit) -> str:
     return _kind(quantity.kind, unit) or quantity.supply.value
 
 
-def _kind(kind: Kind, unit: Unit) -> str | None:
+def _kind(kind: Article, unit: Unit) -> str | None:
     if kind.sheet is not None:
         size = f"{kind.sheet.width.text(unit)} x {kind.sheet.length.text(unit)}"
         return f"sheet {size}, {with_unit(kind.sheet.thickness, unit)} {kind.sheet.kind}"

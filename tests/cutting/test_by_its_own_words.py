@@ -11,7 +11,7 @@ from fieldvoice.cutting import carry_out, prove, solve
 from fieldvoice.records.board import Board, Lies, Sheet
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import BoxKind, Circuit, Course, Edge, Neighbor, Plumb
-from fieldvoice.records.plan import CutPlan, Does, Fault, Hook, Mark, Offset, Step, Tool, Where
+from fieldvoice.records.plan import CutPlan, Does, Flaw, Hook, Mark, Offset, Step, Tool, Where
 from tests.cutting.rooms import SIDES_SWAPPED, SIDES_WALLED, box, heights, sides, widths
 
 BOXES = (
@@ -354,8 +354,8 @@ def test_steps_that_say_something_else_are_refused(name: str, spoil: str) -> Non
     plan = SPOILT[spoil](PLANS[name])
     if plan is None:
         return
-    faults = {one.fault for one in prove(plan).failures}
-    assert faults - {Fault.OUTLINE}, spoil
+    flaws = {one.flaw for one in prove(plan).failures}
+    assert flaws - {Flaw.OUTLINE}, spoil
 
 
 @pytest.mark.parametrize("spoil", SPOILT)

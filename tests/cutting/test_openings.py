@@ -8,7 +8,7 @@ from fieldvoice.cutting import BOXES, oddities, prove, solve
 from fieldvoice.records.board import Board
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import Box, BoxKind, Circuit, Coordinate, Edge, Opening, OpeningKind, Point
-from fieldvoice.records.plan import Code, CutPlan, Does, Fault, Hook, Method, Odd, OpeningPlan, Point2, Way
+from fieldvoice.records.plan import Code, CutPlan, Does, Flaw, Hook, Method, Odd, OpeningPlan, Point2, Way
 from fieldvoice.wording.steps import heed
 from tests.cutting.rooms import SIDES_SWAPPED, box, heights, no_plan, notes, says, widths
 
@@ -237,7 +237,7 @@ def test_a_box_from_a_wall_that_bows_beyond_its_plate_waits() -> None:
     assert [step.does for step in plan.steps if step.opening == "box 1"] == [Does.WAIT]
     (held,) = (one for one in plan.warnings if one.code is Code.HELD)
     assert held.holds_cut
-    assert any(one.fault is Fault.UNTOLD for one in prove(replace(plan, warnings=())).failures)
+    assert any(one.flaw is Flaw.UNTOLD for one in prove(replace(plan, warnings=())).failures)
     near = solve(replace(board, boxes=(box("box 1", "20", "48"),)))
     assert not near.openings[0].held
 
@@ -258,7 +258,7 @@ def test_readings_changed_behind_the_plan_are_noticed() -> None:
     """The same marks in a room 1/16 narrower are too tight."""
     plan = solve(room())
     board = replace(plan.board, widths=widths("47", "46 15/16", "47"))
-    assert any(one.fault is Fault.TIGHT for one in prove(replace(plan, board=board)).failures)
+    assert any(one.flaw is Flaw.TIGHT for one in prove(replace(plan, board=board)).failures)
 
 
 def test_a_side_that_runs_out_ends_at_a_mark_of_the_tape() -> None:

@@ -8,7 +8,7 @@ from fieldvoice.cutting import missing, oddities, prove, solve
 from fieldvoice.records.board import Board
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import Circuit, Dimension, Edge, Place, Reading, Slot
-from fieldvoice.records.plan import CutLine, Does, Fault, Hook, Method, Offset, Shape, Way
+from fieldvoice.records.plan import CutLine, Does, Flaw, Hook, Method, Offset, Shape, Way
 from fieldvoice.wording.needs import what
 from fieldvoice.wording.steps import heed
 from tests.cutting.rooms import SIDES_JOINED, SIDES_SWAPPED, box, heights, notes, says, widths
@@ -174,4 +174,4 @@ def test_a_cut_offered_instead_is_proved_too() -> None:
     offered = plan.broken[0]
     spoilt = tuple(replace(mark, distance=mark.distance + Length("1/16")) for mark in offered.marks)
     failures = prove(replace(plan, broken=(replace(offered, marks=spoilt),))).failures
-    assert [(one.fault, one.edge) for one in failures] == [(Fault.INSTEAD, Edge.RIGHT)]
+    assert [(one.flaw, one.edge) for one in failures] == [(Flaw.INSTEAD, Edge.RIGHT)]

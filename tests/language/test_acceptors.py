@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 
 from fieldvoice.language import Automaton, automaton, sample, understand, vocabulary
 from fieldvoice.language import compiled as compiled_module
-from fieldvoice.language.acceptors import Part, Pieces, compile_rules
+from fieldvoice.language.acceptors import Acceptor, Pieces, compile_rules
 from fieldvoice.language.compiled import keep_parts, recall_parts, rules
 from fieldvoice.language.rules import START, Expansion, Rules
 from fieldvoice.records.hearing import Source
@@ -179,7 +179,7 @@ def elsewhere(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     return tmp_path / "grammar"
 
 
-def parts_of_tape() -> dict[str, Part]:
+def parts_of_tape() -> dict[str, Acceptor]:
     """The little language's minimal acceptors."""
     pieces = Pieces(TAPE, tuple(sorted(TAPE.spoken(START))))
     pieces.piece(START)

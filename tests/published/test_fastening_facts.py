@@ -13,8 +13,8 @@ from fieldvoice.records.fastening import (
     Authority,
     Bending,
     Direction,
-    Doubt,
     Fastener,
+    FramingDoubt,
     Grip,
     Location,
     Requirement,
@@ -187,7 +187,7 @@ class TestFraming:
         held = schedule(case(location, thickness, most, direction=direction), built_in())
         over = schedule(case(location, thickness, most + 8, direction=direction), built_in())
         assert held.concerns == ()
-        assert [concern.doubt for concern in over.concerns] == [Doubt.TOO_WIDE]
+        assert [concern.doubt for concern in over.concerns] == [FramingDoubt.TOO_WIDE]
         allowed = over.concerns[0].allowed
         assert allowed is not None
         assert allowed.value == Length(most)
@@ -195,14 +195,16 @@ class TestFraming:
     def test_half_inch_sags_between_joists_24_in_apart(self) -> None:
         """A maker's tips that cite GA-216-2021: sag resistant board then; the code alone allows it across."""
         plain = schedule(case(CEILING, spacing=24), built_in())
-        assert [concern.doubt for concern in plain.concerns] == [Doubt.TOO_WIDE]
+        assert [concern.doubt for concern in plain.concerns] == [FramingDoubt.TOO_WIDE]
         assert plain.concerns[0].allowed is not None
         assert asked(plain.concerns[0].allowed, Authority.CODE) == Length(24)
         assert schedule(case(CEILING, spacing=24, kind="sag resistant"), built_in()).concerns == ()
 
     def test_quarter_inch_is_in_no_table(self) -> None:
         """IRC Table R702.3.5 begins at 3/8 in."""
-        assert [concern.doubt for concern in schedule(case(WALL, "1/4"), built_in()).concerns] == [Doubt.NOT_LISTED]
+        assert [concern.doubt for concern in schedule(case(WALL, "1/4"), built_in()).concerns] == [
+            FramingDoubt.NOT_LISTED
+        ]
 
 
 @pytest.mark.parametrize(
@@ -230,7 +232,7 @@ def test_a_metric_board_goes_by_the_next_thinner_for_strength_and_the_thicker_fo
     thick = Situation(CEILING, Length.of(15, Unit.MM), direction=Direction.ACROSS, spacing=Length(24))
     assert pounds_per_square_foot(half, built_in())[0] == Fraction("1.78")
     assert pounds_per_square_foot(thick, built_in())[0] == Fraction("2.3")
-    assert [concern.doubt for concern in schedule(thick, built_in()).concerns] == [Doubt.TOO_WIDE]
+    assert [concern.doubt for concern in schedule(thick, built_in()).concerns] == [FramingDoubt.TOO_WIDE]
     assert schedule(half, built_in()).lengths[0].value == Length("1 1/4")
 
 

@@ -6,7 +6,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import replace
 from typing import Any
 
-from fieldvoice.language.found import Called, Hole, Named, Number, Several, Size
+from fieldvoice.language.found import Named, Number, Several, Size, SizedPlace, ThingCall
 from fieldvoice.records.length import ZERO, Length
 from fieldvoice.records.meaning import (
     Ask,
@@ -63,12 +63,12 @@ def pointed(*parts: str | Distance) -> Distance | Refusal:
     return replace(distance, point=Point.NEAR if side == distance.start else Point.FAR)
 
 
-def one_distance(distance: Distance) -> Called:
+def one_distance(distance: Distance) -> ThingCall:
     """One distance."""
-    return Called((distance,))
+    return ThingCall((distance,))
 
 
-def two_distances(first: Distance, second: Distance, point: str | None = None) -> Called | Question | Several:
+def two_distances(first: Distance, second: Distance, point: str | None = None) -> ThingCall | Question | Several:
     """Two distances, one across and one down. A point said with one of them holds for both; a side's name for its own
     only.
     """
@@ -80,7 +80,7 @@ def two_distances(first: Distance, second: Distance, point: str | None = None) -
         if said[0] is not Point.CENTER and _by_side(named):
             return Question(Ask.OTHER_POINT)
     shared = said[0] if len(said) == 1 else None
-    return Called(tuple(replace(each, point=each.point or shared) for each in (first, second)))
+    return ThingCall(tuple(replace(each, point=each.point or shared) for each in (first, second)))
 
 
 def _is_across(distance: Distance) -> bool:
@@ -95,19 +95,19 @@ def _by_side(_: Distance) -> bool:
 # ---- boxes ----
 
 
-def box_head(*parts: Named | str) -> Called:
+def box_head(*parts: Named | str) -> ThingCall:
     """A box's name and kind, as far as they were said."""
     name = next((part.said for part in parts if isinstance(part, Named)), "")
     kinds = [part for part in parts if not isinstance(part, Named)]
     called = kinds[0] if kinds else None
-    if isinstance(called, Called):
+    if isinstance(called, ThingCall):
         return replace(called, name=name)
-    return Called((), name=name, kind=BoxKind(str(called)) if called else None)
+    return ThingCall((), name=name, kind=BoxKind(str(called)) if called else None)
 
 
 def box(*parts: Any) -> Whole | tuple[Any, ...] | Several:
     """A box as far as it was called: whole, or what is still to be asked for."""
-    called = Called(())
+    called = ThingCall(())
     for part in parts:
         called = called.with_more(_as_called(part))
     if not called.distances and called.kind is None and not called.plugged_in:
@@ -115,22 +115,22 @@ def box(*parts: Any) -> Whole | tuple[Any, ...] | Several:
     return _with_height(called)
 
 
-def _as_called(part: Any) -> Called:
-    if isinstance(part, Called):
+def _as_called(part: Any) -> ThingCall:
+    if isinstance(part, ThingCall):
         return part
     if isinstance(part, Named):
-        return Called((), name=part.said)
+        return ThingCall((), name=part.said)
     if part == "plugged":
-        return Called((), plugged_in=True)
-    return Called((), kind=BoxKind(str(part)))
+        return ThingCall((), plugged_in=True)
+    return ThingCall((), kind=BoxKind(str(part)))
 
 
-def _with_height(called: Called) -> Whole | tuple[Any, ...]:
+def _with_height(called: ThingCall) -> Whole | tuple[Any, ...]:
     found = whole(called)
     return found if called.like is None else (found, SameHeight(called.name or None, called.like))
 
 
-def whole(called: Called) -> Whole:
+def whole(called: ThingCall) -> Whole:
     """The box or the opening, or what of it was called where something is missing."""
     incomplete = Incomplete(
         called.kind,
@@ -144,7 +144,7 @@ def whole(called: Called) -> Whole:
     return incomplete.whole or incomplete
 
 
-def box_centered(kind: str | Called, distances: Called) -> Whole | tuple[Any, ...] | Several:
+def box_centered(kind: str | ThingCall, distances: ThingCall) -> Whole | tuple[Any, ...] | Several:
     """As in "center of the outlet thirty from the left"."""
     to_center = tuple(replace(each, point=each.point or Point.CENTER) for each in distances.distances)
     return box(kind, replace(distances, distances=to_center))
@@ -154,16 +154,16 @@ def box_by_sides(*parts: Any) -> Box | Refusal | Several:
     """A box whose four sides were called: its size is what lies between them, whatever its kind."""
     name = next((part.said for part in parts if isinstance(part, Named)), "")
     kind = next((part for part in parts if isinstance(part, str) and part != "plugged"), BoxKind.CALLED)
-    if any(isinstance(part, Called) for part in parts):
+    if any(isinstance(part, ThingCall) for part in parts):
         return Several(())
     (near_x, far_x), (near_y, far_y) = next(part for part in parts if isinstance(part, tuple))
     far = (far_x, far_y)
     return Box(BoxKind(kind), near_x, near_y, name, plugged_in=parts[-1] == "plugged", far=far)
 
 
-def can(*parts: Number) -> Called:
+def can(*parts: Number) -> ThingCall:
     """A can light, with its diameter where that was said."""
-    return Called((), kind=OpeningKind.LIGHT, diameter=Length(parts[0]) if parts else None)
+    return ThingCall((), kind=OpeningKind.LIGHT, diameter=Length(parts[0]) if parts else None)
 
 
 def written_gang(count: int) -> BoxKind | Several:
@@ -175,32 +175,32 @@ def written_gang(count: int) -> BoxKind | Several:
 # ---- other openings ----
 
 
-def rectangle(kind: str, hole: Hole) -> Whole | Several:
+def rectangle(kind: str, hole: SizedPlace) -> Whole | Several:
     """An opening as far as it was called. A framed one is called from its near sides where nothing else is said."""
     what = OpeningKind(kind)
     near = what in FRAMED
     distances = tuple(replace(each, point=each.point or Point.NEAR) if near else each for each in hole.distances)
     if near and any(each.point is Point.CENTER for each in distances) and not hole.size:
-        return whole(Called(distances, kind=what))
+        return whole(ThingCall(distances, kind=what))
     size = hole.size or Size(None, None)
-    return whole(Called(distances, kind=what, width=size.width, height=size.height))
+    return whole(ThingCall(distances, kind=what, width=size.width, height=size.height))
 
 
-def sized(*parts: Size | Called) -> Hole:
+def sized(*parts: Size | ThingCall) -> SizedPlace:
     """A hole by its size and its distances, in either order."""
     size = next((part for part in parts if isinstance(part, Size)), None)
-    called = next((part for part in parts if isinstance(part, Called)), Called(()))
-    return Hole(called.distances, size)
+    called = next((part for part in parts if isinstance(part, ThingCall)), ThingCall(()))
+    return SizedPlace(called.distances, size)
 
 
-def pipe(diameter: Number, kind: str, where: Called) -> Whole:
+def pipe(diameter: Number, kind: str, where: ThingCall) -> Whole:
     """A round hole."""
     return whole(replace(where, kind=OpeningKind(kind), diameter=Length(diameter)))
 
 
 def sill(distance: Distance) -> Whole:
     """As in "window sill is thirty six up"."""
-    return whole(Called((replace(distance, point=Point.NEAR),), kind=OpeningKind.WINDOW))
+    return whole(ThingCall((replace(distance, point=Point.NEAR),), kind=OpeningKind.WINDOW))
 
 
 def both_sides(start: str, pair: tuple[Number, Number]) -> tuple[Coordinate, Coordinate] | Refusal:
@@ -262,14 +262,14 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "one_distance": one_distance,
     "two_distances": two_distances,
     "two_distances_to": two_distances,
-    "and_same_height": lambda distance, box: Called((distance,), like=str(box.name)),
-    "same_height_and": lambda box, distance: Called((distance,), like=str(box.name)),
+    "and_same_height": lambda distance, box: ThingCall((distance,), like=str(box.name)),
+    "same_height_and": lambda box, distance: ThingCall((distance,), like=str(box.name)),
     "round_opening": pipe,
     "round_opening_after": lambda kind, diameter, where: pipe(diameter, kind, where),
     "round_unsized": lambda where: whole(replace(where, kind=OpeningKind.PIPE)),
     "rectangle": rectangle,
     "sized": sized,
-    "unsized_opening": lambda kind, called: rectangle(kind, Hole(called.distances, None)),
+    "unsized_opening": lambda kind, called: rectangle(kind, SizedPlace(called.distances, None)),
     "unplaced_opening": lambda kind, *parts: rectangle(kind, sized(*parts)),
     "sill": sill,
     "by_sides": lambda kind, both: Opening(OpeningKind(kind), both[0], both[1]),

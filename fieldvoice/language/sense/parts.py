@@ -7,7 +7,7 @@ from dataclasses import replace
 from fractions import Fraction
 from typing import Any
 
-from fieldvoice.language.found import Called, Several
+from fieldvoice.language.found import Several, ThingCall
 from fieldvoice.language.sense.readings import LEAST
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import (
@@ -30,7 +30,7 @@ def distance(said: Distance) -> Part | Several:
     return Several(()) if gap else Part(said)
 
 
-def kind(said: str | Called) -> Part | Several:
+def kind(said: str | ThingCall) -> Part | Several:
     """A box's kind."""
     return Part(BoxKind(said)) if isinstance(said, str) else Several(())
 

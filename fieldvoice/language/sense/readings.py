@@ -6,7 +6,7 @@ from collections.abc import Callable, Mapping
 from itertools import pairwise
 from typing import Any
 
-from fieldvoice.language.found import Measured, Number, Same, Several, Where
+from fieldvoice.language.found import Measured, Number, ReadingPlace, Same, Several
 from fieldvoice.records.length import ZERO, Length
 from fieldvoice.records.meaning import (
     Ask,
@@ -45,7 +45,7 @@ def _is_part(value: Length) -> bool:
     return value < LEAST and value.on_inch_tape
 
 
-def reading(where: Where, length: Measured) -> Reading | Question:
+def reading(where: ReadingPlace, length: Measured) -> Reading | Question:
     """A value in its place. Less than an inch is no board's: the inches were lost."""
     if _is_part(length.value):
         return Question(Ask.SHORT_WIDTH, (length.value,))
@@ -59,16 +59,16 @@ def bare(length: Measured) -> Reading | Part:
     return Reading(length.value, qualifier=length.qualifier)
 
 
-def _width(at: str | Number) -> Where:
-    return Where(Dimension.WIDTH, _place(at))
+def _width(at: str | Number) -> ReadingPlace:
+    return ReadingPlace(Dimension.WIDTH, _place(at))
 
 
-def _height(at: str | Number) -> Where:
-    return Where(Dimension.HEIGHT, _place(at))
+def _height(at: str | Number) -> ReadingPlace:
+    return ReadingPlace(Dimension.HEIGHT, _place(at))
 
 
-def _either(at: str | Number) -> Where:
-    return Where(None, _place(at))
+def _either(at: str | Number) -> ReadingPlace:
+    return ReadingPlace(None, _place(at))
 
 
 def _place(at: str | Number) -> Slot | Length:
@@ -101,7 +101,7 @@ def at_places(places: str, length: Measured) -> tuple[Reading, ...] | Question:
 def same_at(places: str) -> tuple[Same, ...]:
     """The last value at several places."""
     dimension, slots = PLACES[places]
-    return tuple(Same(Where(dimension, slot)) for slot in slots)
+    return tuple(Same(ReadingPlace(dimension, slot)) for slot in slots)
 
 
 def two_named(
@@ -154,7 +154,7 @@ def two_in_row(first: Measured, second: Measured) -> Question | Refusal:
     return Question(Ask.TWO_OF_THREE)
 
 
-def in_order(where: Where, *lengths: Measured) -> tuple[Reading, ...] | Question:
+def in_order(where: ReadingPlace, *lengths: Measured) -> tuple[Reading, ...] | Question:
     """Readings that go on from the first: `t 46 7/8, 46 3/4, 46 1/4` is top, middle and bottom."""
     slots = next((row for row in (WIDTHS, HEIGHTS) if row[0] == where.at and len(row) == len(lengths)), None)
     if slots is None or where.dimension is None:
@@ -198,7 +198,7 @@ def _parted(readings: tuple[Reading, ...]) -> tuple[Reading, ...] | Question:
     return readings
 
 
-def slot_between(first: Measured, where: Where, second: Measured) -> Several:
+def slot_between(first: Measured, where: ReadingPlace, second: Measured) -> Several:
     """A place between two values: it may be that of either."""
     return Several(((bare(first), reading(where, second)), (reading(where, first), bare(second))))
 
@@ -224,15 +224,15 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "reading": reading,
     "reading_after": lambda length, where: reading(where, length),
     "bare": bare,
-    "wide": lambda length: reading(Where(Dimension.WIDTH, None), length),
-    "tall": lambda length: reading(Where(Dimension.HEIGHT, None), length),
+    "wide": lambda length: reading(ReadingPlace(Dimension.WIDTH, None), length),
+    "tall": lambda length: reading(ReadingPlace(Dimension.HEIGHT, None), length),
     "at_places": at_places,
     "at_places_after": lambda length, places: at_places(places, length),
     "two_widths": two_named(Dimension.WIDTH, (Slot.TOP, Slot.BOTTOM)),
     "two_heights": two_named(Dimension.HEIGHT, (Slot.LEFT, Slot.RIGHT)),
     "width_value_middle": lambda length, at: reading(_width(at), length),
     "reading_between": lambda length, at: reading((_width if at in WIDTHS else _height)(at), length),
-    "low": lambda: Where(Dimension.WIDTH, Slot.BOTTOM),
+    "low": lambda: ReadingPlace(Dimension.WIDTH, Slot.BOTTOM),
     "one_of_two": lambda _: Question(Ask.ONE_OF_TWO),
     "same": lambda where, like=None: Same(where, like.at if like else None),
     "same_at": same_at,
@@ -244,8 +244,8 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "slot_between": slot_between,
     "in_order": in_order,
     "bare_row": bare_row,
-    "some_width": lambda: Where(Dimension.WIDTH, None),
-    "some_height": lambda: Where(Dimension.HEIGHT, None),
+    "some_width": lambda: ReadingPlace(Dimension.WIDTH, None),
+    "some_height": lambda: ReadingPlace(Dimension.HEIGHT, None),
     "width_at": _width,
     "height_at": _height,
     "middle_at": _either,

@@ -6,7 +6,7 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 from typing import Any
 
-from fieldvoice.language.found import Called, Item, Link, Measured, Named, Same, Unnamed, Where
+from fieldvoice.language.found import Item, Link, Measured, Named, ReadingPlace, Same, ThingCall, Unnamed
 from fieldvoice.language.sense.boxes import box
 from fieldvoice.language.sense.readings import bare, reading
 from fieldvoice.records.length import Length
@@ -154,7 +154,7 @@ def _with_place(old: Meaning, new: Meaning) -> Meaning:
     return new
 
 
-def scratch_place(where: Where) -> Command | Refusal:
+def scratch_place(where: ReadingPlace) -> Command | Refusal:
     """A reading to take out, by its place."""
     words = [str(where.at)] if where.at else []
     words += [str(where.dimension)] if where.dimension else []
@@ -191,7 +191,7 @@ def _corrected_by(new: Reading | Question) -> Correction | Question:
     return new if isinstance(new, Question) else Correction(new)
 
 
-def _changed_box(name: Named, kind: Any, distances: Called) -> Correction | Question:
+def _changed_box(name: Named, kind: Any, distances: ThingCall) -> Correction | Question:
     """As in "change box one to single gang center thirty from the left forty eight down"."""
     new = box(name, kind, distances)
     return Correction(new) if isinstance(new, Box) else Question(Ask.BOX_KIND)
