@@ -195,7 +195,7 @@ class Hanger:
             return self._answer(doubt, line, told)
         if self.session.state.refused or self.session.state.asks:
             self.count.repeats += 1
-            return said
+            return line if said in {"yes", "no"} else said
         wrong, missing = self.difference()
         if (wrong - self._overlooked) and self._notices(wrong):
             self.count.corrections += 1
@@ -231,22 +231,22 @@ class Hanger:
         if doubt.answered_by is AnsweredBy.PART:
             return part_answer(self._script, doubt, told) or line
         if doubt.answered_by is AnsweredBy.ONE_OF:
-            return self._which(doubt) or line
+            return self._which(doubt, line)
         return self._yes_or_no(doubt, line)
 
-    def _which(self, doubt: Doubt) -> str:
-        """The length that only the way meant has, a teen or a ten figure by figure; nothing where that isn't the
-        difference.
+    def _which(self, doubt: Doubt, line: str) -> str:
+        """The length that only the way meant has, a teen or a ten figure by figure; the call again where that isn't the
+        difference, with a no where none was meant.
         """
         meant = {fact for _, fact in self.meant.facts}
         ways = [frozenset(length for fact in way for length in _lengths(fact)) for way in doubt.ways]
         right = next((at for at, way in enumerate(doubt.ways) if {nameless(fact) for fact in way} <= meant), None)
         if right is None:
-            return ""
+            return _objection(line)
         own = ways[right].difference(*(way for at, way in enumerate(ways) if at != right))
         length = next(iter(own), None)
         if length is None:
-            return ""
+            return line
         return figures(str(length.inches)) if length.inches.denominator == 1 else length_words(length)
 
     def _yes_or_no(self, doubt: Doubt, line: str) -> str:
@@ -256,7 +256,8 @@ class Hanger:
             return "yes" if {nameless(fact) for fact in doubt.ways[0]} <= meant else _objection(line)
         if call is None or call.fact is None or not is_whole(call) or nameless(call.fact) in meant:
             return "yes"
-        return _objection(self._line_of(call) or line)
+        right = self._line_of(call)
+        return _objection(right) if right else "no"
 
     def _last(self, doubt: Doubt) -> str:
         """Each wrong value of the last read-back is noticed or not, once."""

@@ -379,9 +379,17 @@ def choose(turn: Turn, doubt: Doubt, said: tuple[Said | Part, ...]) -> Turn:
         mended = in_place_of(doubt.ways[0][0], whole[0]) if doubt.ways else whole[0]
         if len(places) == 1 and _may_be(doubt.ways[0][0], whole[0]) and type(doubt.ways[0][0]) is type(whole[0]):
             return _chosen(turn, doubt, (mended,) if not isinstance(mended, Incomplete) else ())
+    if len(whole) == len(said) and doubt.call is not None and _tells_more(doubt, whole) and not turn.judged.doubtful:
+        return call(turn.did(SaidAgain((doubt.call,))), whole)
     if whole:
         return queue(turn, whole)
     return turn.put(doubt, Tell.PICK_ONE)
+
+
+def _tells_more(doubt: Doubt, whole: tuple[Said, ...]) -> bool:
+    """Whether one way is all there among more that was said: the call was that and more, of which a part was heard."""
+    more = (way for way in doubt.ways if way and len(way) < len(whole))
+    return any(all(any(_fits((fact,), each) for each in whole) for fact in way) for way in more)
 
 
 def narrowed(turn: Turn, doubt: Doubt, way: tuple[Fact, ...]) -> Turn:

@@ -65,6 +65,11 @@ def seconds(spoken: str) -> float:
     return len(spoken) / CHARACTERS_A_SECOND
 
 
+def fitting(spoken: str, more: str, unit: Unit) -> str:
+    """What has to be said, with more behind it where there is time for it; the screen has it in any case."""
+    return spoken + more if seconds(aloud(spoken + more, unit)) <= MOST_SECONDS else spoken
+
+
 def in_time(says: Sequence[Say], vital: Sequence[bool]) -> tuple[Say, ...]:
     """All that is `vital` or about safety, and of the rest, in order, as much as fits into the time."""
     left = MOST_SECONDS - sum(seconds(one.spoken) for one, must in zip(says, vital, strict=True) if must or one.safety)

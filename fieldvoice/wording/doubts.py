@@ -3,12 +3,25 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
+from dataclasses import replace
 
 from fieldvoice.records.ledger import Call, Concern, Doubt, Fact, Key, Value, key_of
 from fieldvoice.records.length import Length, Unit
-from fieldvoice.records.meaning import Box, Incomplete, Lack, Opening, Reading
+from fieldvoice.records.meaning import Box, Coordinate, Diagonal, Incomplete, Lack, Opening, Reading
 from fieldvoice.wording import oddities
-from fieldvoice.wording.values import figures, label, spoken_label, spoken_value, text_of, title
+from fieldvoice.wording.aloud import MOST_SECONDS, aloud, seconds
+from fieldvoice.wording.values import (
+    away,
+    beside,
+    digits,
+    figures,
+    label,
+    short_label,
+    spoken_label,
+    spoken_value,
+    text_of,
+    title,
+)
 
 Both = tuple[str, str]
 """One sentence for the eye and the same for the ear."""
@@ -44,26 +57,80 @@ def _with(end: str) -> Callable[[Doubt, Sequence[Value], Unit], Both]:
 
 
 def _not(values: Sequence[Value], unit: Unit, other: Both) -> Both:
-    text, spoken = lead(_call(values), unit)
+    call = _call(values)
+    text, spoken = lead(call, unit)
+    if isinstance(call.fact, Reading) and call.fact.qualifier is None:
+        spoken = f"{short_label(call.key, unit)}: {digits(call.fact.value, unit)}"
     return f"{text}, not {other[0]}: yes?", f"{spoken}, not {other[1]}: yes?"
 
 
-def _length(length: Length | None, unit: Unit) -> Both:
+def _length(length: Length | None, value: Length, unit: Unit) -> Both:
+    """A length that may have been meant instead of `value`, which is said before it."""
     assert length is not None
-    return text_of(length, unit), spoken_value(Reading(length), unit)
+    return text_of(length, unit), beside(value, length, unit)
+
+
+def _value(values: Sequence[Value]) -> Length:
+    fact = _call(values).fact
+    assert isinstance(fact, Reading | Diagonal)
+    return fact.value
 
 
 def _twin(doubt: Doubt, values: Sequence[Value], unit: Unit) -> Both:
-    return _not(values, unit, _length(doubt.value, unit))
+    return _not(values, unit, _length(doubt.value, _value(values), unit))
 
 
 def _rival(doubt: Doubt, values: Sequence[Value], unit: Unit) -> Both:
-    call = _call(values)
-    return _not(values, unit, _apart(doubt.ways[0][0], call.key, unit))
+    call, other = _call(values), doubt.ways[0][0]
+    text, spoken = _not(values, unit, _apart(other, call.key, unit))
+    short = _contrast((call.fact, other), unit)
+    return text, spoken if short is None else f"{short_label(call.key, unit)}: {', not '.join(short)}?"
 
 
-def _apart(fact: Fact, key: Key, unit: Unit) -> Both:
-    """A fact as it differs from what is at `key`: with its label where that is another one."""
+def _contrast(facts: Sequence[Fact | Incomplete | None], unit: Unit) -> list[str] | None:
+    """Of facts that differ by figures alone what is otherwise, for the ear; None where more is. What they have in
+    common is on the screen, and is read back once it is settled.
+    """
+    first = facts[0]
+    if isinstance(first, Reading):
+        same = [one for one in facts if isinstance(one, Reading) and replace(one, value=first.value) == first]
+        if len(same) < len(facts) or first.qualifier is not None:
+            return None
+        return [digits(first.value, unit), *(beside(first.value, one.value, unit) for one in same[1:])]
+    if not isinstance(first, Box | Opening):
+        return None
+    things = [one for one in facts if isinstance(one, Box | Opening) and _unplaced(one) == _unplaced(first)]
+    if len(things) < len(facts):
+        return None
+    places = list(zip(*map(_places, things), strict=True))
+    apart = [each for each in places if len(set(each)) > 1]
+    return [", ".join(_one_of(each, at, unit) for each in apart) for at in range(len(things))] if apart else None
+
+
+def _one_of(places: Sequence[Coordinate], at: int, unit: Unit) -> str:
+    """One of several distances: the first whole, of the others what is otherwise."""
+    first, other = places[0], places[at]
+    if at and other.start is first.start:
+        return beside(first.value, other.value, unit)
+    if at and other.value == first.value:
+        return away(other, unit).split()[-1]
+    return away(other, unit)
+
+
+def _places(thing: Box | Opening) -> tuple[Coordinate, ...]:
+    return (thing.x, thing.y, *(thing.far or ())) if isinstance(thing, Box) else (*thing.xs, *thing.ys)
+
+
+def _unplaced(thing: Box | Opening) -> tuple[object, ...]:
+    """What of a box or an opening isn't a distance: of two that are alike in it each has its distances in order."""
+    points = tuple(each.point for each in _places(thing))
+    if isinstance(thing, Box):
+        return thing.kind, thing.plugged_in, points
+    return thing.kind, thing.width, thing.height, thing.diameter, len(thing.xs), points
+
+
+def _apart(fact: Fact, key: Key | None, unit: Unit) -> Both:
+    """A fact as it differs from what is at `key`: with its label where that is another one, or none is named."""
     other = key_of(fact)
     if other == key:
         return figures(fact, unit), spoken_value(fact, unit)
@@ -72,49 +139,64 @@ def _apart(fact: Fact, key: Key, unit: Unit) -> Both:
     return f"{label(other, unit)} {figures(fact, unit)}", f"{spoken_label(other, unit)}, {spoken_value(fact, unit)}"
 
 
-def _which_of(doubt: Doubt, values: Sequence[Value], unit: Unit) -> Both:
-    call = _call(values)
+def _which_of(doubt: Doubt, _: Sequence[Value], unit: Unit) -> Both:
     ways = [way for way in doubt.ways if way]
     first = key_of(ways[0][0])
     same = len({key_of(fact) for way in ways for fact in way}) == 1
     texts, words = [], []
     for way in ways[:4]:
-        shown = [_apart(fact, first if same else call.key, unit) for fact in way]
+        shown = [_apart(fact, first if same else None, unit) for fact in way]
         texts.append(" and ".join(each[0] for each in shown))
         words.append(" and ".join(each[1] for each in shown))
     name, said = (label(first, unit), spoken_label(first, unit)) if same else ("", "")
     front = f"{name[0].upper()}{name[1:]}: " if name else ""
+    texts = texts if name else [f"{texts[0][0].upper()}{texts[0][1:]}", *texts[1:]]
     end = "? Say which." if len(ways) > 1 else ": is that right?"
+    which = end
+    alone = [way[0] for way in ways[:4] if len(way) == 1] if same and len(ways) > 1 else []
+    short = _contrast(alone, unit) if alone and len(alone) == len(ways[:4]) else None
+    if short is not None:
+        said, words, which = short_label(first, unit), short, "? Which?"
+    elif isinstance(ways[0][0], Box | Opening):
+        said = ""  # each tells its name
     return (
         f"{front}{', or '.join(texts)}{end}",
-        f"{said + ': ' if said else ''}{', or '.join(words)}{end}",
+        f"{said + ': ' if said else ''}{', or '.join(words)}{which}",
     )
 
 
 def _fellows(doubt: Doubt, values: Sequence[Value], unit: Unit) -> Both:
-    text, spoken = lead(_call(values), unit)
-    fact = _call(values).fact
+    call = _call(values)
+    text, _ = lead(call, unit)
+    fact = call.fact
     assert doubt.value is not None
     assert isinstance(fact, Reading)
     off = fact.value - doubt.value
     more = "more" if off.inches > 0 else "less"
     where = " on another board of this wall" if doubt.concern is Concern.OTHER_BOARDS else ""
-    fellow, fellow_spoken = _length(doubt.value, unit)
-    by, by_spoken = abs(off).text_with_unit(unit), spoken_value(Reading(abs(off)), unit)
-    end = ": is that right?"
-    rather = rather_spoken = ""
+    by, by_spoken = abs(off).text_with_unit(unit), digits(abs(off), unit)
+    others = "others" if where else "the others"
+    why = f", {by_spoken} {more} than {others}"
+    rather = ""
     if doubt.other is not None:
-        other = _length(doubt.other, unit)
-        rather, rather_spoken = f", not {other[0]}", f", not {other[1]}"
+        other = _length(doubt.other, fact.value, unit)
+        rather, why = f", not {other[0]}", f", not {other[1]}"
+    front = f"{short_label(call.key, unit)}: {digits(fact.value, unit)}"
     return (
-        f"{text}{rather}, {by} {more} than {fellow}{where}{end}",
-        f"{spoken}{rather_spoken}, {by_spoken} {more} than {fellow_spoken}{where}{end}",
+        f"{text}{rather}, {by} {more} than {text_of(doubt.value, unit)}{where}: is that right?",
+        _in_time(f"{front}{why}: right?", f"{front}, {more} than {others}: right?", unit),
     )
+
+
+def _in_time(spoken: str, short: str, unit: Unit) -> str:
+    """The first where it fits into the time of an answer, else the second."""
+    return spoken if seconds(aloud(spoken, unit)) <= MOST_SECONDS else short
 
 
 def _far_from_layout(doubt: Doubt, values: Sequence[Value], unit: Unit) -> Both:
     text, spoken = lead(_call(values), unit)
-    planned = _length(doubt.value, unit)
+    assert doubt.value is not None
+    planned = text_of(doubt.value, unit), digits(doubt.value, unit)
     return (
         f"{text}, but the layout has {planned[0]} here: is that right?",
         f"{spoken}, but the layout has {planned[1]}: is that right?",
@@ -123,7 +205,7 @@ def _far_from_layout(doubt: Doubt, values: Sequence[Value], unit: Unit) -> Both:
 
 def _small(doubt: Doubt, values: Sequence[Value], unit: Unit) -> Both:
     if doubt.other is not None:
-        return _not(values, unit, _length(doubt.other, unit))
+        return _not(values, unit, _length(doubt.other, _value(values), unit))
     return _with(", so little: is that right?")(doubt, values, unit)
 
 
@@ -162,9 +244,12 @@ def _same_box(doubt: Doubt, values: Sequence[Value], unit: Unit) -> Both:
 
 
 def _objected(doubt: Doubt, values: Sequence[Value], unit: Unit) -> Both:
-    text, spoken = lead(_call(values), unit)
+    call = _call(values)
+    text, spoken = lead(call, unit)
+    if isinstance(call.fact, Reading) and call.fact.qualifier is None:
+        spoken = f"{short_label(call.key, unit)}: {digits(call.fact.value, unit)}"
     by = doubt.told[0] if doubt.told else "somebody"
-    return f"{text}: {by} said no. Is it right?", f"{spoken}: {by} said no. Is it right?"
+    return f"{text}: {by} said no. Is it right?", f"{spoken}: {by} said no. Right?"
 
 
 _LACKS = {
@@ -194,11 +279,12 @@ def _lacks(doubt: Doubt, values: Sequence[Value], unit: Unit) -> Both:
 def _tested(doubt: Doubt, _: Sequence[Value], __: Unit) -> Both:
     names = " and ".join(doubt.boxes)
     each = "them" if len(doubt.boxes) > 1 else "it"
+    spoken = f"{names}: tested dead by you, tester proved before and after?"
     text = (
         f"{names}: did you test {each} dead yourself, with a tester proved on a live source before and after? Only a "
         "yes counts."
     )
-    return text, text
+    return text, spoken
 
 
 def _last(_: Doubt, values: Sequence[Value], unit: Unit) -> Both:

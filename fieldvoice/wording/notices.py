@@ -10,6 +10,7 @@ from fieldvoice.records.ledger import (
     AnsweredBy,
     Call,
     Doubt,
+    Fact,
     Key,
     Notice,
     Of,
@@ -21,12 +22,12 @@ from fieldvoice.records.ledger import (
     key_of,
 )
 from fieldvoice.records.length import Length, Unit
-from fieldvoice.records.meaning import Ask, Context, Edge, Incomplete, Question, Reading, Refusal, Slot
+from fieldvoice.records.meaning import Ask, Box, Context, Edge, Incomplete, Opening, Question, Reading, Refusal, Slot
 from fieldvoice.records.plan import Missing
 from fieldvoice.records.said import Say
 from fieldvoice.records.trouble import Trouble, Wrong
 from fieldvoice.wording import needs, questions, refusals
-from fieldvoice.wording.aloud import aloud, in_time
+from fieldvoice.wording.aloud import aloud, fitting, in_time
 from fieldvoice.wording.cautions import clock
 from fieldvoice.wording.doubts import Both, lead, question
 from fieldvoice.wording.last_check import plain
@@ -43,8 +44,7 @@ HELP = (
 _PLAIN: Mapping[Tell, str] = {
     Tell.TAKEN: "Taken.",
     Tell.ANSWER_UNCLEAR: "That answer wasn't clear, so it isn't taken.",
-    Tell.NOTHING_OPEN: "Nothing is waiting for an answer. Say undo to take back the last change, or change with its "
-    "place.",
+    Tell.NOTHING_OPEN: "Nothing is waiting for an answer. Say undo, or change with its place.",
     Tell.ORDER_OFF: "Then nothing was done. Say it in other words.",
     Tell.NOTHING_TO_UNDO: "There is nothing of yours to take back.",
     Tell.WHICH_DIAGONAL: "Does that diagonal rise or fall to the right? Say it with the number, as in diagonal rising "
@@ -170,7 +170,7 @@ def _question(values: Sequence[Value], unit: Unit) -> Both:
         return text, spoken  # the same call, a part shorter
     whose = f"{old.by}'s " if old.by != first.by else ""
     was = spoken_value(old.fact, unit) if isinstance(old.fact, Reading) else figures(old.fact, unit)
-    return f"{text} It was {whose}{figures(old.fact, unit)}.", f"{spoken} It was {whose}{was}."
+    return f"{text} It was {whose}{figures(old.fact, unit)}.", fitting(spoken, f" It was {whose}{was}.", unit)
 
 
 def _led(front: str, end: str = "") -> Callable[[Sequence[Value], Unit], Both]:
@@ -184,8 +184,9 @@ def _led(front: str, end: str = "") -> Callable[[Sequence[Value], Unit], Both]:
 def _answer_first(values: Sequence[Value], unit: Unit) -> Both:
     """With what may be said, unless the question names it."""
     (doubt,) = (value for value in values if isinstance(value, Doubt))
+    asked, spoken = _question(values, unit)
     how = " Say yes, no, or the right value." if doubt.answered_by is AnsweredBy.YES_OR_NO else ""
-    return _led("Not taken yet, answer first:", how)(values, unit)
+    return f"Not taken yet, answer first: {asked}{how}", fitting(f"Answer first: {spoken}", how, unit)
 
 
 def _what_is_it(values: Sequence[Value], unit: Unit) -> str:
@@ -199,32 +200,40 @@ def _asked_another(values: Sequence[Value], unit: Unit) -> Both:
     return f"{who} is asked, not you: {asked}", f"{who} is asked, not you: {spoken}"
 
 
-def _taken_back(values: Sequence[Value], unit: Unit) -> str:
+def _taken_back(values: Sequence[Value], unit: Unit) -> Both:
+    """What is out, and what stands instead; aloud the figures of what stands alone."""
     board, *rest = values
-    parts: list[str] = []
+    parts: list[Both] = []
     calls = _calls(rest)
     back = [call for call in calls if call.in_force or call.standing is Standing.READ_BACK]
     asked = [call for call in calls if call.standing is Standing.DOUBTFUL]
-    parts += [f"{lead(call, unit)[0]} is in question again" for call in asked]
+    parts += [_and_also(lead(call, unit), " is in question again") for call in asked]
     for call in calls:
         if call in back or call in asked:
             continue
         now = next((each for each in back if each.key == call.key), None)
         if now is not None and now.fact is not None:
-            parts.append(f"{title(call, unit)} is {figures(now.fact, unit)} again")
+            parts.append(_stands_again(call, now.fact, unit))
         elif call.fact is not None:
-            parts.append(f"{title(call, unit)}, {figures(call.fact, unit)}, is out")
+            parts.append((f"{title(call, unit)}, {figures(call.fact, unit)}, is out", f"{title(call, unit)} is out"))
         else:
-            parts.append(f"{title(call, unit)} is out")
+            parts.append(_and_also((title(call, unit), title(call, unit)), " is out"))
     keys = {call.key for call in calls if call not in back and call not in asked}
-    parts += [
-        f"{title(call, unit)} is {figures(call.fact, unit)} again"
-        for call in back
-        if call.key not in keys and call.fact is not None
-    ]
-    parts += [f"{box}: nobody has said that it is dead and tested" for box in _strings(rest)]
-    parts += [f"the tick of step {number} is off" for number in rest if isinstance(number, int)]
-    return f"Undone on board {board}: {'; '.join(parts)}."
+    parts += [_stands_again(call, call.fact, unit) for call in back if call.key not in keys and call.fact is not None]
+    told = [f"{box}: nobody has said that it is dead and tested" for box in _strings(rest)]
+    told += [f"the tick of step {number} is off" for number in rest if isinstance(number, int)]
+    texts, words = ([part[at] for part in parts] + told for at in (0, 1))
+    return f"Undone on board {board}: {'; '.join(texts)}.", f"Undone: {'; '.join(words)}."
+
+
+def _and_also(both: Both, end: str) -> Both:
+    return both[0] + end, both[1] + end
+
+
+def _stands_again(call: Call, now: Fact | Incomplete, unit: Unit) -> Both:
+    spoken = spoken_value(now, unit)
+    name = "" if isinstance(now, Box | Opening) else f"{title(call, unit)} is "
+    return f"{title(call, unit)} is {figures(now, unit)} again", f"{name}{spoken} again"
 
 
 def _changed_since(values: Sequence[Value], unit: Unit) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from fieldvoice.language.phrases import read_back
-from fieldvoice.language.speaking import length_words, number_words
+from fieldvoice.language.speaking import fraction_words, length_words, number_words
 from fieldvoice.records.ledger import Call, Fact, Key, Of
 from fieldvoice.records.length import LEANS, Length, Unit, lean_unit
 from fieldvoice.records.meaning import (
@@ -177,6 +177,8 @@ def spoken_value(fact: Fact | Incomplete, unit: Unit) -> str:
             return length_words(value, unit) + lean
         case Box(far=None) if fact.x.point is fact.y.point:
             return _spoken_box(fact, unit)
+        case Opening() if {each.point for each in (*fact.xs, *fact.ys)} == {Point.CENTER}:
+            return _spoken_opening(fact, unit)
         case Box() | Opening():
             return read_back(replace(fact, name=fact.name.split()[-1] if fact.name else ""), unit)
         case Incomplete():
@@ -190,9 +192,19 @@ _FROM = {"left": "left", "right": "right", "top": "down", "bottom": "up"}
 _UNITS = frozenset({"inch", "inches", "millimeters", "of", "an"})
 
 
-def _digits(length: Length, unit: Unit) -> str:
+def digits(length: Length, unit: Unit) -> str:
     """A length figure by figure, without its unit."""
     return " ".join(word for word in length_words(length, unit).split() if word not in _UNITS)
+
+
+def beside(first: Length, other: Length, unit: Unit) -> str:
+    """A length said right behind another one, without what they have in common: its inches or its fraction."""
+    (whole, part), (others, rest) = (divmod(each.in_unit(unit), 1) for each in (first, other))
+    if unit is Unit.INCH and part == rest != 0 and others:
+        return digits(Length.of(others, unit), unit)
+    if unit is Unit.INCH and whole == others and 0 not in {part, rest} and rest.denominator <= 32:
+        return fraction_words(rest)
+    return digits(other, unit)
 
 
 _SPOKEN = {Point.CENTER: "center", Point.NEAR: "near edge", Point.FAR: "far edge"}
@@ -200,7 +212,27 @@ _SPOKEN = {Point.CENTER: "center", Point.NEAR: "near edge", Point.FAR: "far edge
 
 def _spoken_box(box: Box, unit: Unit) -> str:
     """A box whose distances are to one point, which is said once."""
-    x, y = (f"{_digits(each.value, unit)} {_FROM[each.start.value]}" for each in (box.x, box.y))
     name = f"{named(box.name)}, " if box.name else ""
     plugged = ", plugged in" if box.plugged_in else ""
-    return f"{name}{box.kind}, {_SPOKEN[box.x.point]} {x}, {y}{plugged}"
+    kind = str(box.kind).removesuffix(" gang")
+    return f"{name}{kind}, {_SPOKEN[box.x.point]} {away(box.x, unit)}, {away(box.y, unit)}{plugged}"
+
+
+def _spoken_opening(opening: Opening, unit: Unit) -> str:
+    """An opening placed by its center, which is said once."""
+    name = named(opening.name) if opening.name else str(opening.kind)
+    sizes = (opening.width, opening.height) if opening.diameter is None else (opening.diameter,)
+    size = " by ".join(digits(each, unit) for each in sizes if each is not None)
+    places = ", ".join(away(each, unit) for each in (*opening.xs, *opening.ys))
+    return f"{name}{f', {size}' if size else ''}, center {places}"
+
+
+def away(place: Coordinate, unit: Unit) -> str:
+    """A distance for the voice with where it is from, as short as crews say it: "one four and one half left"."""
+    return f"{digits(place.value, unit)} {_FROM[place.start.value]}"
+
+
+def short_label(key: Key, unit: Unit) -> str:
+    """A label for the voice, the place alone where it says which way the reading runs."""
+    runs = {Of.WIDTH: ("top", "bottom"), Of.HEIGHT: ("left", "right")}.get(key.of, ())
+    return str(key.at) if str(key.at) in runs else spoken_label(key, unit)

@@ -188,7 +188,7 @@ class TestDoubt:
         wall.speaks("top thirteen")
         (say,) = wall.said
         assert say.text == "Width, top: 13, not 30: yes?"
-        assert say.spoken == "width, top: one three inches, not three zero inches: yes?"
+        assert say.spoken == "top: one three, not three zero: yes?"
         assert wall.standing("width, top") == "doubtful"
 
     @pytest.mark.parametrize("next_line", ["middle 46", "done", "next board", "tick 1", "left edge is a wall"])

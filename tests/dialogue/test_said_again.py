@@ -155,3 +155,17 @@ def test_a_yes_to_an_open_question_is_no_yes_to_an_order() -> None:
     assert "again" in wall.speaks("undo")
     wall.speaks("yes")
     assert wall.value("width, top") == "46 7/8"
+
+
+def test_a_call_of_which_a_part_was_heard_is_told_whole() -> None:
+    """Both sides, heard as the top or as the left alone: the whole of it said again is the answer, and both stand."""
+    both = "both sides thirty four and a half"
+    wall = Wall()
+    wall.types("top 35 7/8", "bottom 35 3/4")
+    wall.speaks("top thirty four and a half", "height left thirty four and a half")
+    assert asked_by(wall) is AnsweredBy.ONE_OF
+    assert "Width, top 34 1/2, or height, left 34 1/2? Say which." in wall.view.last.answer  # type: ignore[union-attr]
+    wall.speaks(both)
+    assert not wall.asks
+    assert [wall.value(f"height, {side}") for side in ("left", "right")] == ["34 1/2", "34 1/2"]
+    assert wall.value("width, top") == "35 7/8"

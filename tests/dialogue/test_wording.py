@@ -30,7 +30,7 @@ QUESTIONS = {
 }
 REFUSALS = {
     ("undo",): "There is nothing of yours to take back.",
-    ("no",): ("Nothing is waiting for an answer. Say undo to take back the last change, or change with its place."),
+    ("no",): ("Nothing is waiting for an answer. Say undo, or change with its place."),
     ("change it to 46",): "Which of those is to change? Say its place with the number.",
     ("change box 3 to single gang center 31 from left, 48 down",): (
         "There is no box 3 on this board, so nothing was changed."
@@ -45,7 +45,7 @@ REFUSALS = {
     (*A_BOARD, "yes", "tick 99"): "There is no step 99; this plan has {steps}.",
 }
 TELLINGS = {
-    ("yes",): "Nothing is waiting for an answer. Say undo to take back the last change, or change with its place.",
+    ("yes",): "Nothing is waiting for an answer. Say undo, or change with its place.",
     ("say again",): "Nothing was said yet.",
     ("hold",): "Holding: nothing is taken. Say resume to go on.",
     ("hold", "top 46"): "Holding: nothing is taken. Say resume to go on.",
