@@ -28,9 +28,9 @@ from benchmarks.endpointing import SAMPLES, trimmed
 from fieldvoice.ears import RATE, Frames, read_wav
 from fieldvoice.ears.encoder import Encoder
 from fieldvoice.ears.endpoint import STEP, Patience
-from fieldvoice.ears.highpass import HighPass
 from fieldvoice.ears.listening import Listening, Moment, listen
 from fieldvoice.ears.reading_ear import reading_ear
+from fieldvoice.ears.sound import HighPass
 from fieldvoice.ears.whole import WholeEar
 from fieldvoice.language import automaton, vocabulary
 from fieldvoice.language.outlook import outlook

@@ -14,7 +14,7 @@ from numpy.typing import NDArray
 from torch import Tensor, nn
 from torch.nn import functional
 
-from fieldvoice.ears.mel import HOP, WINDOW, filters
+from fieldvoice.ears.encoder import HOP, WINDOW, filters
 from training.ct2_weights import read_variables
 
 HEADS, LAYERS = 6, 4

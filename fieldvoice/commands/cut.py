@@ -1,4 +1,4 @@
-"""`cut`: a file of utterances in, the plan out, with every read-back confirmed."""
+"""`cut`: a file of utterances in, the plan out, with every read-back confirmed and nothing else."""
 
 from __future__ import annotations
 
@@ -13,7 +13,8 @@ from fieldvoice.commands.files import numbered_lines
 from fieldvoice.commands.output import tell
 from fieldvoice.commands.talk import Talk
 from fieldvoice.errors import CannotCut
-from fieldvoice.records.hearing import Source
+from fieldvoice.records.hearing import Hearing, Source
+from fieldvoice.records.ledger import Concern
 from fieldvoice.records.meaning import Action, Command, Status
 
 if TYPE_CHECKING:
@@ -31,7 +32,6 @@ def cut(file: Path, unit: str | None, *, as_json: bool) -> int:
     Exit status 1 names the line that is refused or unclear, or says what the plan lacks.
     """
     from fieldvoice.commands.plans import show_plans
-    from fieldvoice.dialogue.script import finish
     from fieldvoice.dialogue.session import Session
     from fieldvoice.journal.journal import MemoryJournal
 
@@ -59,7 +59,6 @@ def _take(session: Session, number: int, line: str, left: tuple[int, str, str] |
     """Takes a line; what it is asked about is left to the next line to answer. `left` is what an earlier line is still
     asked about.
     """
-    from fieldvoice.dialogue.script import finish, take_line
     from fieldvoice.language import understand
     from fieldvoice.wording.questions import asked
     from fieldvoice.wording.refusals import refused
@@ -87,3 +86,33 @@ def _not_taken(number: int, line: str, why: str) -> CannotCut:
 
 LEAVES = frozenset({Action.NEXT_BOARD, Action.GO_TO_BOARD, Action.GO_TO_SURFACE})
 """Orders that leave a board: it is finished first, as at the end of the file."""
+
+
+CONFIRMED = frozenset({Concern.LAST})
+"""Questions that a script says yes to: those that read back what it says itself."""
+
+
+def take_line(session: Session, line: str, who: str = "hanger") -> str | None:
+    """Types one line and says yes to its read-back. Why the line wasn't taken: it is refused, or something is asked
+    that a session would ask a person; None where it was.
+    """
+    session.take(Hearing.typed(line), who)
+    return _settled(session, who)
+
+
+def finish(session: Session, who: str = "hanger") -> None:
+    """Says done, and yes to the last read-back."""
+    session.take(Hearing.typed("done"), who)
+    _settled(session, who)
+
+
+def _settled(session: Session, who: str) -> str | None:
+    """Yes to a read-back; why it stays open otherwise."""
+    last = session.view().last
+    if last is not None and last.refused:
+        return last.answer
+    mine = session.state.open.get(who)
+    if mine is not None and (not mine.doubts or mine.doubts[0].concern in CONFIRMED):
+        session.take(Hearing.typed("yes"), who)
+    last = session.view().last
+    return last.answer if last is not None and (last.asks or last.refused) else None

@@ -17,8 +17,7 @@ if TYPE_CHECKING:
     from rich.text import Text
 
     from fieldvoice.commands.terminal import Window
-    from fieldvoice.dialogue.job import Job
-    from fieldvoice.dialogue.view import Say
+    from fieldvoice.dialogue.view import Job, Say
 
 FRESH_SECONDS = 1.0
 PROMPT = "? keys > "

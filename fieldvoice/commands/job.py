@@ -61,7 +61,7 @@ def check_command(context: click.Context, job: Path | None, *, as_json: bool) ->
     """Check a job's file: its head, every checksum, gaps, doubled entries, sound files. Ends with status 65 where
     something is wrong.
     """
-    from fieldvoice.ears.recordings import audio_folder
+    from fieldvoice.ears.wav import audio_folder
 
     path = _there(job)
     found = contents_of_any(path)

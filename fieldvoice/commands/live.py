@@ -18,8 +18,7 @@ from fieldvoice.errors import BadUsage, NotHere
 if TYPE_CHECKING:
     from rich.text import Text
 
-    from fieldvoice.dialogue.job import Job
-    from fieldvoice.dialogue.view import Say
+    from fieldvoice.dialogue.view import Job, Say
     from fieldvoice.ears.listening import Moment
     from fieldvoice.ears.microphone import Level
 

@@ -27,7 +27,7 @@ def with_sound(hearings: Sequence[Hearing], frames: bytes, job: Path) -> tuple[H
 
     Where the sound can't be kept that is told, and the hearings are as they were.
     """
-    from fieldvoice.ears.recordings import keep_audio
+    from fieldvoice.ears.wav import keep_audio
 
     try:
         name = keep_audio(job, frames, datetime.now(UTC))

@@ -17,8 +17,7 @@ from fieldvoice.commands.output import live, show, tell
 from fieldvoice.errors import BadUsage, NotHere
 
 if TYPE_CHECKING:
-    from fieldvoice.dialogue.job import Job
-    from fieldvoice.dialogue.view import Say
+    from fieldvoice.dialogue.view import Job, Say
     from fieldvoice.page.app import Phone
     from fieldvoice.page.authority import PageAuthority
     from fieldvoice.page.feed import Feed

@@ -13,7 +13,7 @@ from typing import Any, get_args
 
 from fieldvoice.dialogue import events, state, view
 from fieldvoice.dialogue.events import Event
-from fieldvoice.records import board, hearing, laying, ledger, length, meaning, plan, room, room_plan, wish
+from fieldvoice.records import board, hearing, laying, ledger, length, meaning, plan, room, room_plan
 from fieldvoice.records.conforming import check_fields
 from fieldvoice.records.length import Length
 
@@ -34,7 +34,7 @@ def _own(module: ModuleType) -> list[type[Any]]:
 
 _RECORDS: dict[str, type[Any]] = {
     each.__name__: each
-    for module in (events, state, view, hearing, laying, ledger, length, meaning, room, wish)
+    for module in (events, state, view, hearing, laying, ledger, length, meaning, room)
     for each in _own(module)
 }
 _RECORDS |= {

@@ -13,8 +13,8 @@ from fieldvoice.dialogue.state import UNDO_DEPTH, Open, Past, ReadLast, State, h
 from fieldvoice.dialogue.view import Heard
 from fieldvoice.records.board import CircuitWord
 from fieldvoice.records.ledger import Call, Concern, Doubt, Standing
-from fieldvoice.records.manner import Manner
 from fieldvoice.records.meaning import Circuit, Context, Incomplete, Reading
+from fieldvoice.records.said import Manner
 
 
 def apply(state: State, event: Event, who: str, at: datetime) -> State:

@@ -9,10 +9,10 @@ from fieldvoice.dialogue.view import Heard
 from fieldvoice.records.board import CircuitWord
 from fieldvoice.records.laying import CutPiece, Laying
 from fieldvoice.records.ledger import Call, Doubt, Fact, Key, Notice, Standing
-from fieldvoice.records.manner import Manner
 from fieldvoice.records.meaning import Box, Circuit, Dimension, Edge, Incomplete, Neighbor, Opening, OpeningKind, Place
 from fieldvoice.records.room import House
 from fieldvoice.records.room_plan import PieceName
+from fieldvoice.records.said import Manner
 
 UNDO_DEPTH = 64
 """How many changes can be taken back: a day's talk stays bounded in memory."""

@@ -17,7 +17,8 @@ from fieldvoice.dialogue.surface_names import find_surfaces, in_its_room
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.errors import CannotCut
 from fieldvoice.records.board import Lies, Sheet
-from fieldvoice.records.laying import Laying
+from fieldvoice.records.laying import HangThem, Laying, OnlyLengths, StartFrom
+from fieldvoice.records.laying import LayoutWish as PlannersWish
 from fieldvoice.records.ledger import Fact, Key, Notice, Standing, Tell, Value, surface_name
 from fieldvoice.records.length import ZERO, Length, Unit
 from fieldvoice.records.meaning import (
@@ -48,8 +49,6 @@ from fieldvoice.records.room import (
     name_of,
 )
 from fieldvoice.records.room_plan import RoomPlan, SheetCount
-from fieldvoice.records.wish import HangThem, OnlyLengths, StartFrom
-from fieldvoice.records.wish import LayoutWish as PlannersWish
 
 Said = Fact | Incomplete
 

@@ -1,13 +1,15 @@
-"""What the job looks like now, ready to be shown: made anew from the entries each time it is asked for."""
+"""What the job looks like now, made anew from the entries each time it is asked for, and what a surface does to it."""
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import Protocol
 
 from fieldvoice import safety
 from fieldvoice.records.board import Board
 from fieldvoice.records.caution import Caution
-from fieldvoice.records.hearing import Source
+from fieldvoice.records.hearing import Hearing, Source
 from fieldvoice.records.ledger import OpenItem, Standing
 from fieldvoice.records.length import Unit
 from fieldvoice.records.plan import CutPlan, Missing, NoPlan
@@ -15,7 +17,7 @@ from fieldvoice.records.room_plan import Offcut, RoomPlan
 from fieldvoice.records.said import BoxWord, Say
 from fieldvoice.records.trouble import Trouble
 
-__all__ = ["BoxWord", "Exchange", "Heard", "Line", "Say", "Standing", "View"]
+__all__ = ["BoxWord", "Exchange", "Heard", "Job", "Line", "Say", "Standing", "View"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,3 +100,22 @@ class View:
     def draft(self) -> bool:
         """Whether nobody may cut from it yet."""
         return self.so_far
+
+
+class Job(Protocol):
+    """A job as a surface asks of it; safe to call from any thread. Each call is kept under the name of `who`."""
+
+    def take(self, hearing: Hearing, who: str) -> Sequence[Say]:
+        """A typed call or order; what to say to it."""
+
+    def tick(self, step: int, who: str) -> Sequence[Say]:
+        """The step with that number is done."""
+
+    def untick(self, who: str) -> Sequence[Say]:
+        """The last tick was none."""
+
+    def acknowledge(self, who: str) -> Sequence[Say]:
+        """The cautions were read and understood."""
+
+    def view(self) -> View:
+        """What the job looks like now."""

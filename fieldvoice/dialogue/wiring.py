@@ -6,8 +6,7 @@ from collections.abc import Sequence
 
 from fieldvoice import cutting
 from fieldvoice.dialogue.rooms import Awaiting, Judged, Rooms
-from fieldvoice.language.choosing import choose
-from fieldvoice.language.danger import danger_in
+from fieldvoice.language.choosing import choose, danger_in
 from fieldvoice.language.repeats import says_again
 from fieldvoice.language.verdict import Expectation, Finding, judge
 from fieldvoice.records.hearing import Hearing

@@ -1,8 +1,11 @@
-"""A microphone at the rate that it has, by name, with its troubles told: missing, unplugged, too loud, narrow."""
+"""A microphone at the rate that it has, by name, with its troubles told: missing, unplugged, too loud, narrow. Its
+samples wait between the sound card's thread and ours in a buffer that never grows.
+"""
 
 from __future__ import annotations
 
 import re
+import threading
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from typing import Any
@@ -11,9 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from fieldvoice.ears.device_watch import BandWatch, Stillness
-from fieldvoice.ears.highpass import HighPass
-from fieldvoice.ears.ring import SampleBuffer
-from fieldvoice.ears.sound import MISSING, RATE, Frames, clipped_share, level_db, to_int16
+from fieldvoice.ears.sound import MISSING, RATE, Frames, HighPass, clipped_share, level_db, to_int16
 from fieldvoice.errors import NotHere
 from fieldvoice.records.trouble import Trouble, Wrong
 
@@ -225,3 +226,43 @@ def _resampler(rate: int) -> Any:
     import soxr
 
     return soxr.ResampleStream(rate, RATE, 1, dtype="float32", quality="HQ")
+
+
+class SampleBuffer:
+    """The last `capacity` samples that were not yet taken; one writer, one reader."""
+
+    def __init__(self, capacity: int) -> None:
+        self._samples: NDArray[np.float32] = np.zeros(capacity, np.float32)
+        self._start = 0
+        self._count = 0
+        self._dropped = 0
+        self._changed = threading.Condition()
+
+    def put(self, samples: NDArray[np.float32]) -> None:
+        """Adds samples; where there is no room the oldest make way, and are counted."""
+        with self._changed:
+            capacity = len(self._samples)
+            kept = samples[-capacity:]
+            lost = max(0, self._count + len(kept) - capacity)
+            self._dropped += lost + len(samples) - len(kept)
+            self._start, self._count = (self._start + lost) % capacity, self._count - lost
+            places = (self._start + self._count + np.arange(len(kept))) % capacity
+            self._samples[places] = kept
+            self._count += len(kept)
+            self._changed.notify()
+
+    def take(self, timeout: float) -> NDArray[np.float32]:
+        """All that is there, waiting up to `timeout` seconds for some; empty where none came."""
+        with self._changed:
+            if not self._count:
+                self._changed.wait(timeout)
+            places = (self._start + np.arange(self._count)) % len(self._samples)
+            taken = self._samples[places]
+            self._start, self._count = 0, 0
+            return taken
+
+    def dropped(self) -> int:
+        """How many samples were lost since the last time that this was asked."""
+        with self._changed:
+            lost, self._dropped = self._dropped, 0
+            return lost

@@ -23,8 +23,7 @@ from numpy.typing import NDArray
 from fieldvoice.ears import reading_head
 from fieldvoice.ears.ctc import losses_and_gradients
 from fieldvoice.ears.reading_head import ReadingHead
-from fieldvoice.ears.reading_head.head import FACTS
-from fieldvoice.ears.reading_head.layers import Matrix, features, log_softmax
+from fieldvoice.ears.reading_head.head import FACTS, Matrix, features, log_softmax
 from fieldvoice.records.trouble import Trouble, Wrong
 
 Change = Mapping[str, Matrix]

@@ -1,7 +1,8 @@
-"""Choosing among the ways an utterance may have gone."""
+"""Choosing among the ways an utterance may have gone, and how likely any of them spoke of a circuit that isn't dead."""
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, fields, is_dataclass, replace
 from fractions import Fraction
 from functools import lru_cache
@@ -9,7 +10,7 @@ from functools import lru_cache
 from fieldvoice.language.understanding import understand
 from fieldvoice.records.hearing import Hearing, Source
 from fieldvoice.records.length import Length, Unit
-from fieldvoice.records.meaning import Ask, Meaning, Question, Status, Utterance
+from fieldvoice.records.meaning import Ask, Danger, Meaning, Question, Status, Utterance
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,3 +100,28 @@ def _sound_alike(one: Fraction, other: Fraction) -> bool:
     low, high = sorted((one, other))
     teen, ten = low % 100 // 1, high % 100 // 1
     return 13 <= teen <= 19 and ten == (teen - 10) * 10 and high - low == ten - teen
+
+
+LIKELY, LIKELY_BESIDE = 0.1, 0.5
+"""The probability from which on word of danger counts, among the hypotheses of the recognizer that is trusted most and
+of any beside it. Measured with the reading ear and Whisper: of 153 clips of voices of no training that say danger 143
+count, 89 of 91 down to 10 dB of noise; falsely 10 of 2,339 clips of people who say something else or of real noise, and
+24 of 4,215 of synthetic voices. With 0.05 for both it were 147, 89, 19 and 68. No recording of a person who says "live"
+was at hand.
+"""
+
+
+def danger_in(hearings: Sequence[Hearing], unit: Unit) -> tuple[Danger, ...]:
+    """Every word of danger that was typed, or heard likely enough by any recognizer."""
+    found: dict[Danger, None] = {}
+    for place, hearing in enumerate(hearings):
+        said: dict[Danger, float] = {}
+        whole = 0.0
+        for hypothesis in hearing.hypotheses:
+            danger = understand(hypothesis.words, hearing.source, unit).danger
+            whole += hypothesis.probability if danger else 0.0
+            for each in danger:
+                said[each] = said.get(each, 0.0) + hypothesis.probability
+        if hearing.source is Source.TYPED or whole >= (LIKELY_BESIDE if place else LIKELY):
+            found.update(dict.fromkeys(said))
+    return tuple(found)

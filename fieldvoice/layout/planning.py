@@ -17,9 +17,9 @@ from fieldvoice.layout.rules import rules
 from fieldvoice.layout.solving import First, Solved, first_plan, solve
 from fieldvoice.layout.warnings import warnings
 from fieldvoice.records.board import Sheet, Surface
+from fieldvoice.records.laying import LayoutWish
 from fieldvoice.records.room import House, RoomSurface, SurfaceName, name_of
 from fieldvoice.records.room_plan import Offcut, Pattern, Piece, PieceName, RoomPlan, SheetCount, SurfacePlan
-from fieldvoice.records.wish import LayoutWish
 from fieldvoice.stock.needs import Need
 from fieldvoice.stock.patterns import pattern
 

@@ -14,11 +14,11 @@ from fieldvoice.layout.grid import Grid
 from fieldvoice.layout.rows import Arrangement, Hung, arrangement
 from fieldvoice.layout.rules import LIMITS
 from fieldvoice.records.board import Lies, Sheet, Surface
+from fieldvoice.records.laying import HangThem, LayoutWish, OnlyLengths, StartFrom
 from fieldvoice.records.length import ZERO, Length, Unit
 from fieldvoice.records.meaning import Edge
 from fieldvoice.records.room import House, RoomSurface, name_of
 from fieldvoice.records.room_plan import Offcut, Piece
-from fieldvoice.records.wish import HangThem, LayoutWish, OnlyLengths, StartFrom
 from fieldvoice.stock.needs import Stock
 
 COUNTED_WIDTH = {Unit.INCH: Length(48), Unit.MM: Length.of(1200, Unit.MM)}

@@ -6,9 +6,9 @@ from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 
 from fieldvoice.layout.planning import Progress, plan
+from fieldvoice.records.laying import LayoutWish
 from fieldvoice.records.meaning import Edge
 from fieldvoice.records.room_plan import Offcut, Pattern, Piece, PieceName, PlacedPiece, RoomPlan
-from fieldvoice.records.wish import LayoutWish
 from fieldvoice.stock.patterns import turned
 from fieldvoice.stock.rack import Rack, cut_patterns
 

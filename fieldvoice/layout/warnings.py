@@ -10,11 +10,11 @@ from fieldvoice.layout.pools import Pool
 from fieldvoice.layout.rules import LIMITS
 from fieldvoice.layout.solving import Solved
 from fieldvoice.records.board import Surface
+from fieldvoice.records.laying import HangThem, LayoutWish, StartFrom
 from fieldvoice.records.length import ZERO, Length
 from fieldvoice.records.meaning import Dimension, Edge
 from fieldvoice.records.room import House, RoomSurface, name_of
 from fieldvoice.records.room_plan import RoomWarning, RoomWarningCode
-from fieldvoice.records.wish import HangThem, LayoutWish, StartFrom
 
 
 def warnings(

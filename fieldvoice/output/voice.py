@@ -14,7 +14,7 @@ from typing import Protocol
 
 from fieldvoice.errors import NotHere
 from fieldvoice.output.sounds import Cue, samples
-from fieldvoice.records.manner import Manner
+from fieldvoice.records.said import Manner
 from fieldvoice.records.trouble import Trouble, Wrong
 from fieldvoice.wording.troubles import sentence
 

@@ -5,8 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from contextlib import suppress
 
-from fieldvoice.dialogue.job import Job
-from fieldvoice.dialogue.view import Say
+from fieldvoice.dialogue.view import Job, Say
 from fieldvoice.output.drawing import board_picture, hole_picture, svg
 from fieldvoice.output.marks import current
 from fieldvoice.page.document import hand, text

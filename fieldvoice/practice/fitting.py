@@ -18,8 +18,8 @@ from fieldvoice.ears.personal import Change, applied, fitted
 from fieldvoice.ears.reading_ear import reading_encoder
 from fieldvoice.ears.reading_head import Network, ReadingHead
 from fieldvoice.ears.reading_head.network import log_probability
-from fieldvoice.ears.recordings import write_wav
 from fieldvoice.ears.sound import above_noise_db
+from fieldvoice.ears.wav import write_wav
 from fieldvoice.language import automaton
 from fieldvoice.practice.calls import PracticeCall, tried
 from fieldvoice.records.hearing import EarKind, Hearing

@@ -7,10 +7,36 @@ from typing import Self
 
 from fieldvoice.records.board import Lies, Sheet
 from fieldvoice.records.length import Length, Unit
-from fieldvoice.records.meaning import Course
-from fieldvoice.records.room import RoomSurface
+from fieldvoice.records.meaning import Course, Edge
+from fieldvoice.records.room import RoomSurface, SurfaceName
 from fieldvoice.records.room_plan import Offcut, Piece, PieceName
-from fieldvoice.records.wish import LayoutWish
+
+
+@dataclass(frozen=True, slots=True)
+class StartFrom:
+    """Full sheets from this side on; the cut ones go to the other ("start from the right")."""
+
+    edge: Edge
+    surface: SurfaceName | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class HangThem:
+    """Sheets lying or standing ("stand them up")."""
+
+    lies: Lies
+    surface: SurfaceName | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class OnlyLengths:
+    """Sheets of these lengths alone ("twelve footers only")."""
+
+    lengths: tuple[Length, ...]
+
+
+LayoutWish = StartFrom | HangThem | OnlyLengths
+"""A wish; `surface` None means every wall (a ceiling's sheets lie by its joists unless it is named)."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,8 +1,8 @@
-"""What is told, ready for eye and ear."""
+"""What is told, ready for eye and ear, and how the voice tells it."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 
 from fieldvoice.records.meaning import Circuit
@@ -30,3 +30,24 @@ class BoxWord:
     by: str
     at: datetime
     until: datetime | None = None
+
+
+LOUDEST, SLOWEST = 3, 3
+
+
+@dataclass(frozen=True, slots=True)
+class Manner:
+    """Steps from how it is spoken by default: `loudness` up to 3 louder, down to 2 softer; `slowness` up to 3 slower,
+    down to 2 faster.
+    """
+
+    loudness: int = 0
+    slowness: int = 0
+
+    def louder(self, steps: int = 1) -> Manner:
+        """So many steps louder, softer where negative; as far as it goes."""
+        return replace(self, loudness=max(-2, min(LOUDEST, self.loudness + steps)))
+
+    def slower(self, steps: int = 1) -> Manner:
+        """So many steps slower, faster where negative; as far as it goes."""
+        return replace(self, slowness=max(-2, min(SLOWEST, self.slowness + steps)))

@@ -16,7 +16,7 @@ from click.testing import CliRunner, Result
 
 from fieldvoice.commands.job import jobs
 from fieldvoice.dialogue.session import Session
-from fieldvoice.ears import recordings
+from fieldvoice.ears.wav import audio_folder, keep_audio
 from fieldvoice.errors import BadInput, FieldvoiceError, JournalTrouble, NotHere
 from fieldvoice.jobs.folder import job_file
 from fieldvoice.journal.entry import Entry, entry_sum
@@ -132,8 +132,8 @@ def test_the_sound_of_an_utterance_is_kept_beside_the_job(tmp_path: Path) -> Non
     """A WAV that gives the same samples back, named for the entry."""
     path = tmp_path / "kitchen.job"
     frames = bytes(range(256)) * 4
-    name = recordings.keep_audio(path, frames, NOON)
-    with wave.open(str(recordings.audio_folder(path) / name)) as sound:
+    name = keep_audio(path, frames, NOON)
+    with wave.open(str(audio_folder(path) / name)) as sound:
         assert (sound.getframerate(), sound.getnchannels(), sound.getsampwidth()) == (16_000, 1, 2)
         assert sound.readframes(10_000) == frames
 
@@ -142,7 +142,7 @@ def test_sound_that_can_not_be_kept_leaves_the_reading_alone(tmp_path: Path) -> 
     """A file in the folder's place: said in words, with what is not touched by it."""
     (tmp_path / "kitchen.audio").write_text("")
     with pytest.raises(JournalTrouble, match="reading itself is not touched"):
-        recordings.keep_audio(tmp_path / "kitchen.job", b"", NOON)
+        keep_audio(tmp_path / "kitchen.job", b"", NOON)
 
 
 HOSTILE: tuple[object, ...] = (

@@ -22,15 +22,15 @@ from fieldvoice.dialogue.session import Session
 from fieldvoice.dialogue.view import Say
 from fieldvoice.ears import read_wav
 from fieldvoice.ears.microphone import Level
-from fieldvoice.ears.recordings import audio_folder
 from fieldvoice.ears.sound import RATE, Frames
+from fieldvoice.ears.wav import audio_folder
 from fieldvoice.errors import BadInput, BadUsage
 from fieldvoice.journal.journal import Journal, MemoryJournal
 from fieldvoice.output.sounds import Cue
 from fieldvoice.output.voice import Silent
 from fieldvoice.records.hearing import EarKind, Hearing, Hypothesis
 from fieldvoice.records.length import Unit
-from fieldvoice.records.manner import Manner
+from fieldvoice.records.said import Manner
 
 SAID = Hearing((Hypothesis("top forty six", 1.0),), "parrot")
 

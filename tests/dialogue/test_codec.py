@@ -18,7 +18,7 @@ from fieldvoice.dialogue.view import Heard
 from fieldvoice.journal.entry import Json
 from fieldvoice.records.board import Lies, Sheet
 from fieldvoice.records.hearing import Source
-from fieldvoice.records.laying import CutPiece, Hung, Laying
+from fieldvoice.records.laying import CutPiece, HangThem, Hung, Laying, OnlyLengths, StartFrom
 from fieldvoice.records.ledger import Call, Concern, Doubt, Key, Notice, Of, OpenItem, OpenKind, Standing, Tell
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import (
@@ -47,7 +47,6 @@ from fieldvoice.records.plan import Missing, Need, Odd, Oddity
 from fieldvoice.records.room import Ceiling, House, Members, RoughOpening, RoughOpeningKind, SurfaceName
 from fieldvoice.records.room import Wall as RoomWall
 from fieldvoice.records.room_plan import Offcut, PieceName
-from fieldvoice.records.wish import HangThem, OnlyLengths, StartFrom
 from tests.dialogue.talk import MORNING, Wall
 
 lengths = st.fractions(min_value=0, max_value=200, max_denominator=32).map(Length)

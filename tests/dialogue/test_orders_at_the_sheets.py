@@ -7,8 +7,7 @@ import pytest
 from fieldvoice.dialogue.session import Session
 from fieldvoice.journal.journal import MemoryJournal
 from fieldvoice.records.hearing import Hearing
-from fieldvoice.records.manner import LOUDEST, Manner
-from fieldvoice.records.said import Say
+from fieldvoice.records.said import LOUDEST, Manner, Say
 
 BOARD = ("left board", "right wall", "t 46 7/8", "m 46 3/4", "b 46 1/4", "l 95 1/2", "r 95 1/2", "done")
 

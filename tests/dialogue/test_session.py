@@ -11,7 +11,7 @@ from pathlib import Path
 
 import pytest
 
-from fieldvoice.dialogue.script import finish, take_line
+from fieldvoice.commands.cut import finish, take_line
 from fieldvoice.errors import NotKept
 from fieldvoice.journal.entry import Entry, Json
 from fieldvoice.journal.format import Lost

@@ -10,7 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from fieldvoice.ears.ctc import Floats, losses_and_gradients
-from fieldvoice.ears.reading_head.layers import log_softmax
+from fieldvoice.ears.reading_head.head import log_softmax
 
 LABELS = 4
 

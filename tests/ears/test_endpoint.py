@@ -11,9 +11,8 @@ from hypothesis import strategies as st
 
 from fieldvoice.ears import read_wav
 from fieldvoice.ears.endpoint import STEP, Endpointer, Patience
-from fieldvoice.ears.highpass import HighPass
-from fieldvoice.ears.ring import SampleBuffer
-from fieldvoice.ears.sound import RATE, Frames, level_db
+from fieldvoice.ears.microphone import SampleBuffer
+from fieldvoice.ears.sound import RATE, Frames, HighPass, level_db
 from fieldvoice.records.hearing import Outlook
 from fieldvoice.resources import data_folder
 

@@ -7,8 +7,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from fieldvoice.ears.encoder import context_columns
-from fieldvoice.ears.mel import in_context, log_mel
+from fieldvoice.ears.encoder import context_columns, in_context, log_mel
 
 REFERENCE = Path(__file__).parents[1] / "fixtures" / "log_mel.npz"
 """Made once by faster-whisper 1.2.1's FeatureExtractor (its defaults) from the sweep below; kept as data since that

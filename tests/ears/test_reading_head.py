@@ -17,10 +17,8 @@ from hypothesis import strategies as st
 
 from fieldvoice.ears.reading_head import ReadingHead
 from fieldvoice.ears.reading_head import head as head_module
-from fieldvoice.ears.reading_head.head import FACTS, WEIGHTS
-from fieldvoice.ears.reading_head.layers import word_log_probabilities
+from fieldvoice.ears.reading_head.head import FACTS, WEIGHTS, likeliest, word_log_probabilities
 from fieldvoice.ears.reading_head.network import BLANK, Floats, log_probability, network
-from fieldvoice.ears.reading_head.search import likeliest
 from fieldvoice.errors import NotHere
 
 LABELS = {"forty": 1, "four": 2}

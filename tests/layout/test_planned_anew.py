@@ -12,11 +12,11 @@ from fieldvoice.layout.planning import plan
 from fieldvoice.layout.progress import half_hung, plan_rest
 from fieldvoice.output.documents.room import room_document
 from fieldvoice.records.board import Lies, Sheet
+from fieldvoice.records.laying import HangThem, LayoutWish, OnlyLengths, StartFrom
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import Edge
 from fieldvoice.records.room import SurfaceName
 from fieldvoice.records.room_plan import Offcut, RoomPlan, RoomWarningCode
-from fieldvoice.records.wish import HangThem, LayoutWish, OnlyLengths, StartFrom
 from fieldvoice.stock.rack import Rack
 from tests.layout.check import problems
 from tests.layout.test_plans import DEN, JOB, house, wall

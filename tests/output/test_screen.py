@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 from fieldvoice.dialogue.view import BoxWord, Exchange, Standing, View
 from fieldvoice.output.figures import ASCII, BLOCKS, Figure, largest
 from fieldvoice.output.screen import PLAIN, RICH, Look, Medium, compose
-from fieldvoice.output.screen.board import sketched
+from fieldvoice.output.screen.cutting import sketched
 from fieldvoice.output.sketch import Ink
 from fieldvoice.records.board import Board
 from fieldvoice.records.length import Length

@@ -12,7 +12,7 @@ import pytest
 from fieldvoice.errors import NotHere
 from fieldvoice.output.sounds import Cue, samples
 from fieldvoice.output.voice import Samples, Silent, Speaker, Synthesizer, open_voice
-from fieldvoice.records.manner import LOUDEST, SLOWEST, Manner
+from fieldvoice.records.said import LOUDEST, SLOWEST, Manner
 from fieldvoice.records.trouble import Trouble, Wrong
 from fieldvoice.wording.troubles import sentence
 

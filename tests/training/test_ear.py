@@ -9,8 +9,7 @@ import pytest
 import torch
 
 from fieldvoice.ears.encoder import Encoder as Running
-from fieldvoice.ears.encoder import bare_columns
-from fieldvoice.ears.mel import in_context, log_mel
+from fieldvoice.ears.encoder import bare_columns, in_context, log_mel
 from fieldvoice.ears.reading_head import ReadingHead, encoder_folder
 from fieldvoice.errors import NotHere
 from fieldvoice.language import vocabulary

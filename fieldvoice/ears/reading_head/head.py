@@ -1,22 +1,23 @@
-"""The reading head: what the encoder heard, as probabilities of strings of words of the language."""
+"""The reading head: what the encoder heard, as probabilities of strings of words of the language. A few layers of numpy
+make the scores; a prefix search that never leaves the network finds the likeliest strings.
+"""
 
 from __future__ import annotations
 
 import hashlib
 import io
 import json
+import math
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Self
+from typing import NamedTuple, Self
 
 import numpy as np
 from numpy.typing import NDArray
 
 from fieldvoice.ears import models
-from fieldvoice.ears.reading_head.layers import Matrix, word_log_probabilities
-from fieldvoice.ears.reading_head.network import Network, log_probability, network
-from fieldvoice.ears.reading_head.search import likeliest
+from fieldvoice.ears.reading_head.network import BLANK, Floats, Network, log_probability, network
 from fieldvoice.errors import NotHere
 from fieldvoice.records.hearing import Hypothesis
 from fieldvoice.records.trouble import Trouble, Wrong
@@ -117,3 +118,126 @@ def encoder_folder(folder: Path | None = None) -> Path:
     if not whole:
         raise NotHere(Trouble(Wrong.ENCODER_CHANGED, folder=folder))
     return folder / ENCODER
+
+
+Matrix = NDArray[np.float32]
+Weights = Mapping[str, Matrix]
+
+
+def word_log_probabilities(encoded: Matrix, weights: Weights) -> NDArray[np.float64]:
+    """(frames, 384) of the encoder to (frames, labels): the logarithms of each frame's distribution."""
+    return log_softmax(_linear(features(encoded, weights), weights, "words"))
+
+
+def features(encoded: Matrix, weights: Weights) -> Matrix:
+    """(frames, 384) of the encoder to (frames, width): what the last layer, "words", makes its scores of."""
+    x = _linear(_norm(encoded.astype(np.float32), weights, "input_norm"), weights, "input")
+    for block in range(_blocks(weights)):
+        x = x + _block(x, weights, f"blocks.{block}")
+    return _norm(x, weights, "output_norm")
+
+
+def log_softmax(scores: NDArray[np.floating]) -> NDArray[np.float64]:
+    """Scores to the logarithms of a distribution in each frame."""
+    high = scores.astype(np.float64)
+    high -= high.max(axis=-1, keepdims=True)
+    return np.asarray(high - np.log(np.exp(high).sum(axis=-1, keepdims=True)))
+
+
+def _blocks(weights: Weights) -> int:
+    return len({name.split(".")[1] for name in weights if name.startswith("blocks.")})
+
+
+def _block(x: Matrix, weights: Weights, name: str) -> Matrix:
+    mixed = _over_time(_norm(x, weights, f"{name}.norm"), weights, f"{name}.over_time")
+    return _linear(_gelu(_linear(mixed, weights, f"{name}.widen")), weights, f"{name}.narrow")
+
+
+def _norm(x: Matrix, weights: Weights, name: str) -> Matrix:
+    centered = x - x.mean(axis=-1, keepdims=True)
+    spread = np.sqrt(np.mean(centered**2, axis=-1, keepdims=True) + 1e-5)
+    return np.asarray(centered / spread * weights[f"{name}.weight"] + weights[f"{name}.bias"])
+
+
+def _linear(x: Matrix, weights: Weights, name: str) -> Matrix:
+    return np.asarray(x @ weights[f"{name}.weight"].T + weights[f"{name}.bias"])
+
+
+def _over_time(x: Matrix, weights: Weights, name: str) -> Matrix:
+    """Each channel's own filter over neighboring frames, zeros beyond the ends."""
+    filters = weights[f"{name}.weight"][:, 0]
+    width = filters.shape[1]
+    padded = np.pad(x, ((width // 2, width // 2), (0, 0)))
+    taps = (padded[tap : tap + len(x)] * filters[:, tap] for tap in range(width))
+    return np.asarray(sum(taps) + weights[f"{name}.bias"])
+
+
+def _gelu(x: Matrix) -> Matrix:
+    """The Gaussian error linear unit in its tanh form, as the head was trained with."""
+    return np.asarray(0.5 * x * (1 + np.tanh(math.sqrt(2 / math.pi) * (x + 0.044715 * (x * x * x)))))
+
+
+# Below this a word is not worth another prefix in a frame.
+_WORTH_TRYING = 1e-5
+
+_Prefix = tuple[int, ...]
+
+
+class _Mass(NamedTuple):
+    """The probability of a prefix, by whether its last frame was blank or its last word, and its state in the
+    network.
+    """
+
+    blank: float
+    spoken: float
+    state: int
+
+    @property
+    def whole(self) -> float:
+        return self.blank + self.spoken
+
+
+def likeliest(log_probabilities: Floats, network: Network, *, count: int, beam: int = 32) -> list[_Prefix]:
+    """At most `count` complete strings of labels, likeliest first by the beam's own sums; `log_probabilities` is
+    (frames, labels).
+    """
+    prefixes: dict[_Prefix, _Mass] = {(): _Mass(1.0, 0.0, network.acceptor.start)}
+    for frame in np.exp(log_probabilities):
+        prefixes = _best(_extended(prefixes, frame, network), beam)
+    whole = [
+        (mass.whole, prefix) for prefix, mass in prefixes.items() if prefix and mass.state in network.acceptor.finals
+    ]
+    return [prefix for _, prefix in sorted(whole, reverse=True)[:count]]
+
+
+def _extended(prefixes: Mapping[_Prefix, _Mass], frame: Floats, network: Network) -> dict[_Prefix, _Mass]:
+    arcs, words = network.acceptor.arcs, network.words
+    probability = frame.tolist()
+    tried = [(label, words[label], probability[label]) for label in np.flatnonzero(frame > _WORTH_TRYING).tolist()]
+    blank = probability[BLANK]
+    grown: dict[_Prefix, _Mass] = {}
+    for prefix, mass in prefixes.items():
+        last = prefix[-1] if prefix else BLANK
+        _add(grown, prefix, mass.whole * blank, mass.spoken * probability[last], mass.state)
+        ways = arcs[mass.state]
+        for label, word, likely in tried:
+            if word in ways:
+                source = mass.blank if label == last else mass.whole
+                _add(grown, (*prefix, label), 0.0, source * likely, ways[word])
+    return grown
+
+
+def _add(grown: dict[_Prefix, _Mass], prefix: _Prefix, blank: float, spoken: float, state: int) -> None:
+    before = grown.get(prefix)
+    if before is not None:
+        blank, spoken = before.blank + blank, before.spoken + spoken
+    grown[prefix] = _Mass(blank, spoken, state)
+
+
+def _best(prefixes: dict[_Prefix, _Mass], beam: int) -> dict[_Prefix, _Mass]:
+    """The `beam` likeliest, scaled so that the best is 1, which keeps long utterances from running out of range."""
+    ranked = sorted(prefixes.items(), key=lambda item: -item[1].whole)[:beam]
+    top = ranked[0][1].whole if ranked else 0.0
+    if top <= 0:
+        return {}
+    return {prefix: _Mass(mass.blank / top, mass.spoken / top, mass.state) for prefix, mass in ranked}
