@@ -1,12 +1,14 @@
 """Whole boards as crews call them, typed to a session from the first call to the plan, every question answered.
 
-Run with `python -m benchmarks.dialogue.crew_boards`.
+Run with `python -m benchmarks.dialogue.crew_boards`, with the name of a table behind it (`crew_boards_others.txt`) for
+that one.
 """
 
 from __future__ import annotations
 
 import re
 import statistics
+import sys
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from datetime import UTC, datetime
@@ -71,9 +73,9 @@ class Talk:
         return not self.missing and not self.wrong and self.steps is not None
 
 
-def crew_boards() -> list[CrewBoard]:
-    """The boards of the table."""
-    blocks = (FOLDER / "crew_boards.txt").read_text(encoding="utf-8").split("\n## ")[1:]
+def crew_boards(table: str = "crew_boards.txt") -> list[CrewBoard]:
+    """The boards of a table."""
+    blocks = (FOLDER / table).read_text(encoding="utf-8").split("\n## ")[1:]
     return [_board(*block.splitlines()) for block in blocks]
 
 
@@ -203,7 +205,7 @@ def _unnamed(act: str) -> str:
 
 def main() -> None:
     """Prints how the boards went, and the figures of all."""
-    talks = [talk(board) for board in crew_boards()]
+    talks = [talk(board) for board in crew_boards(*sys.argv[1:])]
     for one in talks:
         marks = "right" if one.right else "NOT RIGHT"
         print(f"## {one.board.name}: {marks}; {one.at_once} of {len(one.board.calls)} at once; {one.words} words")

@@ -32,6 +32,10 @@ BOX_NAME = "box_name"
 OBJECTION = "objection"
 IN_MILLIMETERS = "__millimeters"
 """A rule `x__millimeters` stands in place of the rule `x` in a job kept in millimeters."""
+UNHEARD = "__unheard"
+"""A rule `x__unheard` holds ways to say `x` of known words that no ear listens for: each way more that can be heard is
+one more that may be heard falsely.
+"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,8 +111,8 @@ class Rules:
 
 @lru_cache(maxsize=8)
 def _dumb(rules: Rules) -> frozenset[str]:
-    """The symbols that aren't said: words that are only typed, and rules that have no way to be said without one."""
-    dumb = set(unheard())
+    """The symbols that no ear listens for: words and ways that are only typed, and rules that have no other."""
+    dumb = {*unheard(), *(f"<{rule}>" for rule in rules.expansions if rule.endswith(UNHEARD))}
     while True:
         more = {
             f"<{rule}>"

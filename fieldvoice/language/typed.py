@@ -1,7 +1,8 @@
 """Typed lines, cut into words of the language and figures. The only place where a regular expression looks at text.
 
 `46 7/8"`, `46-7/8`, `46⅞`, `3' 10 1/2"`, `46.875`, `1190 mm`, `4x8` and `t 46 7/8, b 46` all become the words that
-would be said, with the figures kept as figures. `1,190` and `46,5` are no figures: each may be one number or two.
+would be said, with the figures kept as figures. `b1` is box 1, since no board is so narrow. `1,190` and `46,5` are no
+figures: each may be one number or two.
 """
 
 from __future__ import annotations
@@ -15,10 +16,11 @@ from fieldvoice.language.descent import Token
 from fieldvoice.language.tables import typed_as
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Callable, Iterator
 
 _TOKEN = re.compile(
-    r"(?P<grouped>\d+(?:,\d+)+(?!\d|\s*/|\s+\d+\s*/))"
+    r"(?P<boxed>(?<!\w)b[1-9](?![\w/.'\"]|,\d|\s*\d))|(?P<joint>(?<=[^\W\d_])/(?=[^\W\d_]))"
+    r"|(?P<grouped>\d+(?:,\d+)+(?!\d|\s*/|\s+\d+\s*/))"
     r"|(?P<fraction>\d+\s*/\s*\d+)|(?P<decimal>\d*\.\d+)|(?P<integer>\d+)|(?P<dash>(?<=\s)-(?=[\s\d])|(?<=\s)/(?=\s))|(?P<sign>[-+&'\"])|(?P<comma>[,;])"
     r"|(?P<word>[^\W\d_]+(?:'[^\W\d_]+)?)|(?P<other>\S)"
 )
@@ -39,7 +41,7 @@ def read_typed(line: str) -> list[Token]:
     for place, (kind, text) in enumerate(found):
         before = found[place - 1] if place else ("", "")
         after = found[place + 1] if place + 1 < len(found) else ("", "")
-        words += _words(kind, text, before, after)
+        words += _WRITTEN[kind](text) if kind in _WRITTEN else _words(kind, text, before, after)
     return words
 
 
@@ -79,6 +81,13 @@ def _words(kind: str, text: str, before: tuple[str, str], after: tuple[str, str]
         yield Token(_word(text, before, after[0]), text)
     elif text not in ".?!:()":
         yield Token((typed_as(text),), text)
+
+
+_WRITTEN: dict[str, Callable[[str], tuple[Token, ...]]] = {
+    "boxed": lambda text: (Token(("box",), "b"), _figure("integer", text[1:])),
+    "joint": lambda text: (Token(("and",), text),),
+}
+"""Two words in one, `b1`, and a stroke between words, `l/r`."""
 
 
 def _sign(text: str, before: tuple[str, str]) -> Token:

@@ -20,6 +20,7 @@ from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import (
     Answer,
     Ask,
+    Command,
     Danger,
     Incomplete,
     Part,
@@ -50,6 +51,8 @@ LONGEST = 80
 """No utterance of the job has more words; a longer one is refused whole."""
 LONGEST_TOLD = 40
 """Letters of an unknown word that are said back: a file run in by mistake has words of any length."""
+_NO_FACTS = Command | Answer | Danger
+"""Meanings that stand though they were written as a question: danger most of all."""
 _SENSELESS = frozenset({Why.NO_WORD, Why.NO_SENSE, Why.TOO_LONG})
 _EDGES = '.,;:!?"()'
 
@@ -68,6 +71,8 @@ class Language:
         heard = self._heard(read_typed(words) if source is Source.TYPED else read_spoken(words))
         words = self._said(words) if source is Source.SPOKEN else words
         found = self._found(words, heard, source)
+        if source is Source.TYPED and words.rstrip().endswith("?"):
+            found = _questioned(found)
         danger = self._danger(found, heard)
         suspect = source is Source.TYPED and not danger and self._suspect(words, found, heard)
         begun = self._begun(found, heard)
@@ -201,6 +206,14 @@ def read_spoken(words: str) -> list[Token]:
     plain = words.lower().replace("-", " ").replace("’", "'")
     stripped = [word for each in plain.split() if (word := each.strip(_EDGES))]
     return [Token(heard_as(word, after), word) for word, after in pairwise([*stripped, ""])]
+
+
+def _questioned(found: Utterance) -> Utterance:
+    """What was written as a question is put to its writer as one."""
+    if found.status is not Status.UNDERSTOOD or all(isinstance(one, _NO_FACTS) for one in found.meanings):
+        return found
+    ask = Question(Ask.IS_IT_SO)
+    return Utterance(Status.UNCLEAR, found.heard, alternatives=(found.meanings,), ask=ask)
 
 
 def _makes_sense(found: Utterance) -> bool:

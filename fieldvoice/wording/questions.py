@@ -48,6 +48,7 @@ _SENTENCES = {
     Ask.NOT_SURE: "Was it “{0}”? In doubt, since {1}. Say it again.",
     Ask.NOTHING_MEANT: "I don't know what that means.",
     Ask.DID_YOU_MEAN: 'I don\'t know "{0}". Did you mean "{1}"?',
+    Ask.IS_IT_SO: "Nothing recorded: that was written as a question. Leave the question mark out to have it taken.",
     Ask.SHORT_WIDTH: "{0} in is no board. Say the inches and the fraction.",
 }
 

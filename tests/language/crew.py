@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from pathlib import Path
 
+from fieldvoice.language.tables import rows as table_rows
 from fieldvoice.records.hearing import Source
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import (
@@ -77,9 +78,12 @@ class Row:
 
     @property
     def ways(self) -> tuple[Source, ...]:
-        """Typed alone where the phrase holds a figure, a sign or a slip that nobody speaks; else spoken, too."""
-        typed = self.meaning[0].startswith(GUESS) or any(sign.isdigit() or sign in '="' for sign in self.phrase)
-        return (Source.TYPED,) if typed else (Source.TYPED, Source.SPOKEN)
+        """Typed alone where the phrase holds a figure, a sign, shorthand or a slip; else spoken, too."""
+        typed = table_rows("typed.tsv")
+        written = any(sign.isdigit() or sign in '="/&' for sign in self.phrase)
+        short = any(typed.get(word.strip(","), ("", ""))[1] == "shorthand" for word in self.phrase.lower().split())
+        only = self.meaning[0].startswith(GUESS) or written or short
+        return (Source.TYPED,) if only else (Source.TYPED, Source.SPOKEN)
 
 
 def rows(table: str = "crew_phrases.tsv") -> list[Row]:

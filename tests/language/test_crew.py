@@ -1,4 +1,7 @@
-"""What crews say, by two tables, each written before the grammar of its day was read."""
+"""What crews say, by three tables, each written before the grammar of its day was read.
+
+A row that was found to contradict its own table or a rule is corrected there, with the reason above it.
+"""
 
 from __future__ import annotations
 
@@ -14,21 +17,8 @@ from tests.language.crew import ASKS, FOLDER, Row, result, rows, verdict
 
 ROWS = rows()
 REGIONAL = rows("crew_phrases_regional.tsv")
-DIFFERS = {
-    "outlet center thirty and a quarter from the left fifteen up": "a point said once holds for both distances",
-    "switch center thirty from left, forty eight off the floor": "a point said once holds for both distances",
-    "outlet 30 1/4 from left, 80 down to center": "a point said at the end holds for both distances",
-    "leave an eighth": "is the clearance, as before",
-    "that's it": "is done, as before: a yes is said to a question, which the dialogue knows",
-    "box one single gang center thirty from left forty eight down and it's live": "the box just named is the live one",
-}
-"""Where the table's writer meant something else than what is taken, and why it is."""
-DIFFERS_REGIONAL = {
-    "yeah top forty six and seven eighths": "a yes and a reading: the dialogue knows whether a yes was asked for",
-    "it's half inch": "the dialogue takes it as the thickness of a board that nothing was measured on yet",
-    "far side": "is an answer to which edge of a box is meant, as near side is",
-}
-"""The same of the second table."""
+OTHERS = rows("crew_phrases_others.tsv")
+TABLES = (ROWS, REGIONAL, OTHERS)
 
 
 def worst(row: Row) -> str:
@@ -40,40 +30,39 @@ def worst(row: Row) -> str:
 
 
 def test_nothing_is_taken_wrongly() -> None:
-    """No phrase comes to something else than what it means, but for those where the table is overruled."""
-    assert {row.phrase for row in ROWS if worst(row) == "wrong"} == set(DIFFERS)
-
-    assert {row.phrase for row in REGIONAL if worst(row) == "wrong"} == set(DIFFERS_REGIONAL)
+    """No phrase of any table comes to something else than what it means."""
+    assert [row.phrase for table in TABLES for row in table if worst(row) == "wrong"] == []
 
 
 def test_nearly_every_phrase_is_exactly_right() -> None:
-    """At least 97 of 100 of the first table and 93 of the second, typed and spoken alike."""
-    for table, share in ((ROWS, 0.97), (REGIONAL, 0.93)):
+    """At least 97 of 100 of the first table, 94 of the second and 93 of the third, typed and spoken alike."""
+    for table, share in zip(TABLES, (0.97, 0.94, 0.93), strict=True):
         found = Counter(map(worst, table))
         assert found["right"] >= share * len(table), found
 
 
 def test_the_tables_are_wide() -> None:
-    """Nine hundred phrases and five hundred, none twice in one unit."""
-    for table, least in ((ROWS, 900), (REGIONAL, 500)):
+    """Nine hundred phrases, five hundred and three hundred, none twice in one unit."""
+    for table, least in zip(TABLES, (900, 500, 300), strict=True):
         assert len(table) >= least
         assert len({(row.phrase, row.unit) for row in table}) == len(table)
 
 
-UNSAFE = [row for row in (*ROWS, *REGIONAL) if row.meaning == (ASKS,)]
+EVERY = [row for table in TABLES for row in table]
+UNSAFE = [row for row in EVERY if row.meaning == (ASKS,)]
 
 
-@pytest.mark.parametrize("row", [row for row in UNSAFE if row.phrase not in {*DIFFERS, *DIFFERS_REGIONAL}], ids=str)
+@pytest.mark.parametrize("row", UNSAFE, ids=str)
 def test_what_has_no_safe_meaning_is_never_taken(row: Row) -> None:
     """Asked about or refused, typed and spoken."""
     assert worst(row) == "right"
 
 
-@pytest.mark.parametrize("row", [row for row in (*ROWS, *REGIONAL) if row.meaning[0].startswith("danger")], ids=str)
+@pytest.mark.parametrize("row", [row for row in EVERY if row.meaning[0].startswith("danger")], ids=str)
 def test_danger_counts_in_any_case_and_with_any_punctuation(row: Row) -> None:
     """Capitals, exclamation marks, and words of no job around it."""
     for words in (row.phrase.upper(), f"{row.phrase}!!!", f"hey joe, {row.phrase}", f"{row.phrase} I think, frankly"):
-        for source in Source:
+        for source in row.ways:
             assert understand(words, source).danger, words
 
 

@@ -6,7 +6,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import replace
 from typing import Any
 
-from fieldvoice.language.found import Named, Unnamed
+from fieldvoice.language.found import Named, Number, Several, Unnamed
 from fieldvoice.records.meaning import Danger, DeadAndTested
 
 Word = Danger | DeadAndTested
@@ -26,6 +26,20 @@ def of_boxes(word: Word) -> Callable[[tuple[Named, ...]], tuple[Word, ...]]:
     return of
 
 
+MAINS = frozenset({110, 115, 120, 125, 208, 220, 230, 240, 277, 400, 480})
+"""Volts that a tester shows of a live wire (common practice, no source); another figure may be a tape's."""
+
+
+def live_maybe_named(which: tuple[Named, ...] | None = None) -> Any:
+    """As in "a spark in box one", or without the box."""
+    return of_boxes(Danger())(which) if which is not None else Unnamed(Danger())
+
+
+def shown_by_tester(volts: Number, which: tuple[Named, ...] | None = None) -> Any:
+    """As in "meter reads one twenty"."""
+    return live_maybe_named(which) if volts in MAINS else Several(())
+
+
 ACTIONS: Mapping[str, Callable[..., Any]] = {
     "every_box": lambda: (Named(None),),
     "both_boxes": lambda: (Named(None, count=2),),
@@ -39,6 +53,9 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "unknown": of_boxes(Danger(live=False)),
     "dead_somewhere": lambda: Unnamed(DeadAndTested(count=1)),
     "dead_untested_somewhere": lambda: Unnamed(DeadAndTested(tested=False, count=1)),
+    "live_maybe_named": live_maybe_named,
+    "tester_reads": shown_by_tester,
+    "volts": lambda _volts, *which: live_maybe_named(*which),
     "live_somewhere": lambda: Unnamed(Danger()),
     "unknown_somewhere": lambda: Unnamed(Danger(live=False)),
     "unknown_everywhere": lambda: (Danger(live=False),),

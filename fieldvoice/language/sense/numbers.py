@@ -143,6 +143,11 @@ def leaning(value: Number, lean: Qualifier, unit: Unit = Unit.INCH) -> Measured:
     return Measured(Length(value) + (by if lean is Qualifier.STRONG else -by), lean)
 
 
+def full(unit: Unit) -> Callable[[Number], Measured | Several]:
+    """As in "a full forty two"; "a full one" is a sheet."""
+    return lambda value: Several(()) if value == 1 else leaning(value, Qualifier.STRONG, unit)
+
+
 def off_or_leaning(whole: Number, part: Fraction, lean: Qualifier) -> Measured | Several | Refusal:
     """As in "Forty two an eighth shy": 42 1/8 and a little less, or 41 7/8."""
     said = within(whole + part)
@@ -316,6 +321,8 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "lean_first": lambda lean, value: leaning(value, lean),
     "leaning_in_millimeters": lambda value, lean: leaning(value, lean, Unit.MM),
     "lean_first_in_millimeters": lambda lean, value: leaning(value, lean, Unit.MM),
+    "full": full(Unit.INCH),
+    "full_in_millimeters": full(Unit.MM),
     "off_or_leaning": off_or_leaning,
     "half_off_or_leaning": half_off_or_leaning,
     "dash_at_its_end": dash_at_its_end,

@@ -44,6 +44,9 @@ def chain(*parts: Item | tuple[Item, ...] | Link) -> Meanings | Question:
     said: list[Meaning] = []
     for part in parts:
         link = part if isinstance(part, Link) else Link(meanings(part))
+        if _tests(link) and said and all(isinstance(one, DeadAndTested) for one in said):
+            said = [replace(one, tested=True) for one in said if isinstance(one, DeadAndTested)]
+            continue
         found = _resolved(said, link.meanings)
         trouble = found if isinstance(found, Question) else _take(said, found, link)
         if trouble:
@@ -51,6 +54,11 @@ def chain(*parts: Item | tuple[Item, ...] | Link) -> Meanings | Question:
     if len(said) > 1 and any(isinstance(one, Context) and one.topic is Topic.UNIT for one in said):
         return UNIT_ALONE
     return tuple(said)
+
+
+def _tests(link: Link) -> bool:
+    """Whether it says of the boxes just named that they were tested: "box two isolated and proved dead"."""
+    return any(isinstance(one, Unnamed) and one.word == DeadAndTested(count=1) for one in link.meanings)
 
 
 def meanings(item: Item | tuple[Item, ...]) -> tuple[Item, ...]:
