@@ -63,7 +63,7 @@ def board_of(
     calls = [call for call in values.values() if isinstance(call.fact, Context)]
     for call in sorted(calls, key=_last_sheet):
         board = _with_context(board, call)
-    board = _by_course(_full(board) if any(call.fact == FULL for call in calls) else board)
+    board = _on_ceiling(_by_course(_full(board) if any(call.fact == FULL for call in calls) else board))
     edges = {
         edge: replace(setting, known=Known.DEFAULT)
         if setting.known is Known.UNKNOWN and assumed.get(edge) is setting.neighbor
@@ -114,6 +114,18 @@ def _by_course(board: Board) -> Board:
         if board.edges[edge].known is not Known.CALLED
     }
     return replace(board, edges={**board.edges, **found})
+
+
+def _on_ceiling(board: Board) -> Board:
+    """Nothing of a ceiling stands at a floor or at another ceiling: where nobody said it, a wall stands there."""
+    if board.surface is not Surface.CEILING:
+        return board
+    walls = {
+        edge: replace(setting, neighbor=Neighbor.WALL)
+        for edge, setting in board.edges.items()
+        if setting.known is not Known.CALLED and setting.neighbor in {Neighbor.CEILING, Neighbor.FLOOR}
+    }
+    return replace(board, edges={**board.edges, **walls})
 
 
 def stands_by_course(course: Course) -> dict[Edge, Neighbor]:

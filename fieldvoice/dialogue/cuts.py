@@ -65,10 +65,12 @@ def source_of(state: State, board: str) -> Offcut | None:
     if before is not None:
         return next((one for one in _all_left(state) if one.name == before.offcut), whole(piece.sheet))
     pattern = next((one for one in plan.patterns if any(each.name == name for each in one.pieces)), None)
-    if pattern is None or pattern.offcut is not None:
-        return None if pattern is None else pattern.offcut
+    if pattern is None:
+        return None
     beside = {each.name for each in pattern.pieces}
     at_hand = rack_of(state.cut.values()).offcuts
+    if pattern.offcut is not None:  # the plan has it without its odd sixteenths
+        return next((one for one in at_hand if one.name == pattern.offcut.name), pattern.offcut)
     theirs = [one for cut in state.cut.values() if cut.piece in beside for one in cut.left if one in at_hand]
     fitting = [one for one in theirs if one.length >= piece.run and one.width >= piece.rise]
     return min(fitting, key=lambda one: one.length.inches * one.width.inches, default=whole(piece.sheet))

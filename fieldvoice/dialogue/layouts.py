@@ -5,12 +5,14 @@ kept while the program runs. The room of the layout is imported only once there 
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import replace
 from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from fieldvoice.dialogue.state import State
 from fieldvoice.errors import CannotCut
 from fieldvoice.records.laying import CutPiece, Laying
+from fieldvoice.records.length import Length
 from fieldvoice.records.room import House, name_of
 from fieldvoice.records.room_plan import Piece, PieceName, RoomPlan
 
@@ -28,11 +30,22 @@ def laid(laying: Laying | None) -> RoomPlan | None:
 def _made(laying: Laying) -> RoomPlan:
     """What is cut stays where the plan had it, and what it left is used first."""
     from fieldvoice.layout.planning import plan
+    from fieldvoice.layout.rules import LIMITS
 
     house = House(None, laying.unit, laying.sheets, laying.surfaces)
     names = {name_of(surface) for surface in laying.surfaces}
     done = tuple(one.hung.piece(one.piece) for one in laying.cut if one.hung is not None and one.piece.surface in names)
-    return plan(house, laying.wishes, done, rack_of(laying.cut).offcuts)
+    least = LIMITS[laying.unit].gap_least
+    rack = tuple(
+        replace(one, length=_whole(one.length, least), width=_whole(one.width, least))
+        for one in rack_of(laying.cut).offcuts
+    )
+    return plan(house, laying.wishes, done, rack)
+
+
+def _whole(length: Length, step: Length) -> Length:
+    """As a whole number of steps, so that an offcut of odd sixteenths makes no finer plan of the house."""
+    return step * (length.inches // step.inches)
 
 
 def rack_of(cuts: Iterable[CutPiece]) -> Rack:

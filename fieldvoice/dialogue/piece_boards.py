@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
+from fieldvoice.dialogue.cuts import source_of
 from fieldvoice.dialogue.events import BoardOpened, PieceOpened
 from fieldvoice.dialogue.layouts import next_piece, planned, standing_plan
 from fieldvoice.dialogue.state import State
@@ -51,7 +53,11 @@ def _carried(turn: Turn, name: str, piece: Piece) -> tuple[Call, ...]:
     settled = turn.state.settled(name)
     on_surface = turn.state.settled(str(piece.name.surface)).values()
     along = [call.fact for call in on_surface if isinstance(call.fact, Context) and call.fact.topic in ALONG]
-    facts = [fact for fact in (*along, *context_of(known.board)) if key_of(fact) not in settled]
+    source = source_of(turn.state, name)
+    board = known.board
+    if source is not None and board.sheet is not None:
+        board = replace(board, sheet=replace(board.sheet, width=source.width, length=source.length))
+    facts = [fact for fact in (*along, *context_of(board)) if key_of(fact) not in settled]
     number = turn.state.next_number
     return tuple(
         Call(number + index, name, turn.who, fact, turn.judged.utterance.heard, Standing.ACCEPTED, 2, carried=True)
@@ -100,16 +106,17 @@ def _told(turn: Turn, name: str, piece: Piece, plan: RoomPlan) -> Turn:
         piece.lies.value,
         *stands,
     )
-    return _cut_from(turn, piece.name, plan)
+    return _cut_from(turn, name, piece.name, plan)
 
 
-def _cut_from(turn: Turn, piece: PieceName, plan: RoomPlan) -> Turn:
+def _cut_from(turn: Turn, name: str, piece: PieceName, plan: RoomPlan) -> Turn:
     """Where it comes from what is cut already: the rest of another board's sheet, or an offcut."""
+    source = source_of(turn.state, name)
+    if source is not None and source.name:
+        return turn.tell(Tell.FROM_OFFCUT, source.name, source.length, source.width)
     pattern = next((one for one in plan.patterns if any(each.name == piece for each in one.pieces)), None)
     if pattern is None:
         return turn
-    if pattern.offcut is not None:
-        return turn.tell(Tell.FROM_OFFCUT, pattern.offcut.name, pattern.offcut.length, pattern.offcut.width)
     others = {each.name for each in pattern.pieces} - {piece}
     board = next((name for name, other in turn.state.pieces.items() if other in others), None)
     return turn if board is None else turn.tell(Tell.SAME_SHEET, board)

@@ -12,6 +12,7 @@ from fieldvoice.dialogue.assembly import unit_of
 from fieldvoice.dialogue.cuts import kept
 from fieldvoice.dialogue.events import LaidOut, SurfaceOpened
 from fieldvoice.dialogue.layouts import laid, standing_plan, surface_at_hand
+from fieldvoice.dialogue.standing import goes_on
 from fieldvoice.dialogue.state import State, facts_of
 from fieldvoice.dialogue.surface_names import find_surfaces, in_its_room
 from fieldvoice.dialogue.turn import Turn
@@ -202,12 +203,12 @@ def tell_layout(turn: Turn, plan: RoomPlan) -> Turn:
 
 
 def lay_out_rest(turn: Turn) -> Turn:
-    """What is left planned anew where more is cut, or cut otherwise, than was known when it was laid out; told where
-    other sheets are needed for it.
+    """What is left planned anew where it doesn't come out of what is cut any more; told where other sheets are needed
+    for it.
     """
     state = turn.state
     before = standing_plan(state)
-    if before is None or state.laying is None or kept(state) == state.laying.cut:
+    if before is None or goes_on(state, before):
         return turn
     laying = laying_of(state)
     try:

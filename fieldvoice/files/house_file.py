@@ -173,6 +173,9 @@ def _members(
     material = Material(table.choice("framing", [one.value for one in Material], Material.WOOD.value) or Material.WOOD)
     if value is None:
         return None
+    if value == [] and key == "joists":
+        table.fault(key, Fault.NO_JOISTS)
+        return None
     if isinstance(value, list):
         return _places(table, key, value, material, extent)
     parts = _ON_CENTER.fullmatch(value) if isinstance(value, str) else None

@@ -16,6 +16,7 @@ class Fault(StrEnum):
     NOT_A_TABLE = "not a table"
     NOT_A_LIST = "not a list"
     EMPTY = "empty"
+    NO_JOISTS = "no joists"
     TOO_LONG = "too long"
     NOT_SHOWN = "not shown"
     DECIMAL = "decimal without quotes"

@@ -18,6 +18,7 @@ _FAULTS: dict[Fault, str] = {
     Fault.NOT_A_TABLE: "It isn't a table. Write its keys under [{key}] or [[{key}]].",
     Fault.NOT_A_LIST: "{given} is not a list. Write it in square brackets.",
     Fault.EMPTY: "It is empty. Fill it in.",
+    Fault.NO_JOISTS: "It is empty, and a ceiling hangs on its joists. Say where they are, or list their places.",
     Fault.TOO_LONG: "“{given}” is too long. Give it {allowed} characters at most.",
     Fault.NOT_SHOWN: "“{given}” holds marks that can't be printed. Take them out.",
     Fault.DECIMAL: "{given} is a decimal without quotes, which isn't exact. Put it in quotes.",

@@ -39,7 +39,7 @@ def test_a_wall_of_the_house_is_heard_cut_and_printed(tmp_path: Path) -> None:
     document = json.loads(ran.out)
     (surface,) = document["room"]["surfaces"]
     called, meant = document["room"], the_wall()
-    assert surface["name"] == "kitchen west wall"
+    assert (surface["room"], surface["name"]) == ("kitchen", "west wall")
     assert _extent(surface) == (meant.width, meant.height)
     boards = {board["name"]: board for board in document["boards"]}
     assert set(boards) == {"1", "2", "3", "4", "5"}

@@ -589,3 +589,13 @@ class TestNothingUnsaid:
         wall = Wall()
         assert "rise or fall" in wall.types(words)
         assert wall.types("diagonal rising 107 1/4") == "Diagonal, rising: 107 1/4."
+
+
+def test_a_ceiling_board_stands_between_walls_and_boards() -> None:
+    """No floor and no other ceiling is at its edges; what was called there stays."""
+    wall = Wall()
+    said = wall.types("ceiling board", "top 46", "bottom 46", "left 90", "right 90")
+    assert "By default: left board, right wall, top wall, bottom wall." in said
+    other = Wall()
+    other.types("ceiling board", "board at the bottom")
+    assert "left board, right wall, top wall." in other.types("top 46", "bottom 46", "left 90", "right 90")

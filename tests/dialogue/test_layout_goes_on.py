@@ -1,0 +1,109 @@
+"""While boards come out as they are laid out nothing is planned anew; where a cut spoils that, the rest is."""
+
+from __future__ import annotations
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from fieldvoice.dialogue.layouts import planned, standing_plan
+from fieldvoice.dialogue.standing import comes_out
+from fieldvoice.layout.planning import plan
+from fieldvoice.records.board import Lies, Sheet
+from fieldvoice.records.length import Length
+from fieldvoice.records.meaning import Edge, Neighbor
+from fieldvoice.records.room import SurfaceName
+from fieldvoice.records.room_plan import Offcut, Piece, PieceEdge, PieceName, RoomPlan
+from fieldvoice.stock.leaving import whole
+from tests.dialogue.talk import Wall
+from tests.dialogue.test_house_taken import lake_house, takes
+
+
+@pytest.fixture(scope="module")
+def lake_plan() -> RoomPlan:
+    """The lake house, planned."""
+    return plan(lake_house())
+
+
+def cut_as_planned(wall: Wall) -> None:
+    """The board at hand measured as the layout has it, and done."""
+    known = planned(wall.session.state, wall.session.state.board)
+    assert known is not None
+    gap = known.height - known.piece.height
+    left, right = ((side + gap).text() for side in (known.piece.left_height, known.piece.right_height))
+    wall.types(f"top {known.width.text()}", f"bottom {known.width.text()}", f"left {left}", f"right {right}", "done")
+    while wall.asks:
+        wall.types("yes")
+
+
+def test_boards_cut_as_planned_leave_every_number_and_every_sheet_as_it_was() -> None:
+    """The kitchen's walls and the bath, twelve boards: one layout from the first to the last."""
+    wall = Wall()
+    takes(wall, lake_house())
+    first, before = wall.session.state.laying, standing_plan(wall.session.state)
+    wall.types("kitchen north wall")
+    for _ in range(12):
+        assert "Laid out" not in wall.types("next board")
+        cut_as_planned(wall)
+    assert len(wall.session.state.cut) >= 10
+    assert wall.session.state.laying is first
+    assert standing_plan(wall.session.state) is before
+
+
+def test_a_cut_that_leaves_too_little_plans_the_rest_anew() -> None:
+    """A board reads as long as its whole sheet, from which the next one was to come as well."""
+    wall = Wall()
+    takes(wall, lake_house())
+    first = wall.session.state.laying
+    before = standing_plan(wall.session.state)
+    assert before is not None
+    two = next(one for one in before.patterns if len(one.pieces) > 1 and one.pieces[0].name != one.pieces[1].name)
+    surface = two.pieces[0].name.surface
+    wall.types(f"{surface}" if surface.name == "ceiling" else f"go to the {surface}")
+    opened = ""
+    while wall.session.state.pieces.get(wall.view.board) != two.pieces[0].name:
+        opened = wall.types("next board")
+        assert "Board" in opened
+    known = planned(wall.session.state, wall.view.board)
+    assert known is not None
+    sheet = known.piece.sheet
+    most = sheet.length if known.piece.lies is Lies.LYING else sheet.width
+    wall.types(f"top {most.text()}", "yes", f"bottom {most.text()}", "yes")
+    wall.types(f"left {known.height.text()}", f"right {known.height.text()}", "done")
+    while wall.asks:
+        wall.types("yes")
+    assert wall.view.board in wall.session.state.cut
+    wall.types("next board")
+    assert wall.session.state.laying is not first
+
+
+def test_every_planned_sheet_gives_its_pieces(lake_plan: RoomPlan) -> None:
+    """Cut one after the other from edge to edge, each with the factory edges that it needs."""
+    pieces = {piece.name: piece for piece in lake_plan.pieces}
+    for pattern in lake_plan.patterns:
+        assert comes_out([pieces[one.name] for one in pattern.pieces], [whole(pattern.sheet)]), pattern
+
+
+sizes = st.integers(6, 60).map(Length)
+
+
+def a_piece(number: int, run: Length, rise: Length, tapered: int) -> Piece:
+    """A lying piece with so many factory long edges."""
+    edges = {edge: PieceEdge(Neighbor.WALL, edge in (Edge.TOP, Edge.BOTTOM)[:tapered]) for edge in Edge}
+    name, sheet = PieceName(SurfaceName("", "north wall"), number), Sheet(Length(48), Length(96))
+    return Piece(name, 1, Length(0), Length(0), run, rise, Lies.LYING, 1, sheet, edges, rise, rise)
+
+
+@given(st.lists(st.tuples(sizes, sizes, st.integers(0, 2)), max_size=4), st.lists(st.tuples(sizes, sizes), max_size=3))
+def test_no_more_comes_out_than_there_is(
+    wanted: list[tuple[Length, Length, int]], left: list[tuple[Length, Length]]
+) -> None:
+    """Neither in square inches nor in length nor in tapered edges, whatever is asked for."""
+    pieces = [a_piece(number, *size) for number, size in enumerate(wanted)]
+    offcuts = [Offcut(str(number), *size, frozenset({Edge.TOP})) for number, size in enumerate(left)]
+    if comes_out(pieces, offcuts):
+        area = sum(piece.run.inches * piece.rise.inches for piece in pieces)
+        assert area <= sum(one.length.inches * one.width.inches for one in offcuts)
+        for piece in pieces:
+            assert any(one.length >= piece.run and one.width >= piece.rise for one in offcuts)
+        assert all(tapered < 2 for *_, tapered in wanted), "an offcut of one tapered edge gives no piece two"
