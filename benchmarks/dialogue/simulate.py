@@ -2,8 +2,9 @@
 
 `python -m benchmarks.dialogue.simulate [BOARDS] [MISHEARD]` writes JSON. 15 of 100 calls are misheard, corrections too,
 and none of them is flagged by the ear; the hanger corrects a wrong read-back 95 times of 100, the first and the last by
-itself, and answers a question rightly. To see rare outcomes within minutes the hanger of the simulation notices half of
-them, and each board counts with the weight that makes up for it (importance sampling).
+itself, and answers a question rightly. Only what is said aloud can be noticed: nobody looks at the screen. To see rare
+outcomes within minutes the hanger of the simulation notices a quarter of them, and each board counts with the weight
+that makes up for it (importance sampling). Each board has its own seed, so that the same are drawn whatever is asked.
 """
 
 from __future__ import annotations
@@ -12,27 +13,35 @@ import json
 import random
 import sys
 import time
-from collections import Counter
-from collections.abc import Sequence
+from collections import Counter, defaultdict
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import UTC, datetime
 from statistics import mean, median, quantiles
 
 from benchmarks.dialogue.boards import Truth, board, called, misheard
+from fieldvoice.dialogue.finishing import open_items
 from fieldvoice.dialogue.rooms import Awaiting, Judged, Rooms
 from fieldvoice.dialogue.session import Session
 from fieldvoice.dialogue.wiring import rooms
 from fieldvoice.journal.journal import MemoryJournal
 from fieldvoice.language import understand
+from fieldvoice.output.voice import Synthesizer
 from fieldvoice.records.hearing import Hearing, Hypothesis, Source
-from fieldvoice.records.ledger import AnsweredBy, Call, Concern, Doubt, Fact, Key, key_of
-from fieldvoice.wording.aloud import seconds
+from fieldvoice.records.ledger import AnsweredBy, Call, Concern, Doubt, Fact, Notice, Tell, key_of
+from fieldvoice.records.length import Length, Unit
+from fieldvoice.records.meaning import Box, Reading
+from fieldvoice.wording.notices import say
 
 NOTICES = 0.95
 """How often the hanger corrects a wrong read-back."""
-DRAWN = 0.5
+DRAWN = 0.25
 """How often the hanger of the simulation does; see above."""
 MISHEARD = 0.15
+SEED = 20260504
+NOW = datetime(2026, 5, 4, tzinfo=UTC)
+CLOSE = Length("1/8")
+"""What a reading may be off without a gap beyond what is taped and filled."""
 MOST_TURNS = 60
 MOST_CALLS = 80
 
@@ -54,41 +63,43 @@ class Hanger:
     truth: Truth
     rng: random.Random
     misheard: float
-    session: Session = field(
-        default_factory=lambda: Session(MemoryJournal(), rooms=ROOMS, clock=lambda: datetime(2026, 5, 4, tzinfo=UTC))
-    )
+    session: Session = field(default_factory=lambda: Session(MemoryJournal(), rooms=ROOMS, clock=lambda: NOW))
     weight: float = 1.0
     calls: int = 0
     words: int = 0
     questions: int = 0
     wrong: int = 0
     stopped: Counter[str] = field(default_factory=Counter)
-    last_seconds: float = 0.0
-    asked_last: int = 0
+    last_seconds: list[float] = field(default_factory=list)
+    spoken: str = ""
 
     def hang(self) -> bool:
         """The whole board; whether its plan was settled."""
         for fact in self.truth.facts:
             self.call(fact)
         for _ in range(MOST_TURNS):
-            says = self.say("done")
+            self.say("done")
             doubt = self.asked
             if doubt is None:
                 if self._missing():
                     continue
-                return not self.session.view().draft
+                return not self._is_draft()
             if doubt.concern is Concern.LAST:
-                self.last_seconds = seconds(says)
+                self.last_seconds.append(VOICE(self.spoken))
                 self._last(doubt)
             else:
                 self._answer(doubt)
         return False
 
-    def say(self, line: str) -> str:
-        """One utterance as it is heard; what is said aloud to it."""
+    def say(self, line: str) -> None:
+        """One utterance as it is heard, and what is said aloud to it."""
         heard = Hearing((Hypothesis(line, 1.0),), "simulated")
         self.words += len(line.split())
-        return " ".join(each.spoken for each in self.session.take((heard,), "hanger"))
+        says = self.session.take((heard,), "hanger")
+        self.spoken = " ".join(each.spoken for each in says if each.spoken)
+
+    def _is_draft(self) -> bool:
+        return bool(open_items(self.session.state, "1", NOW, ROOMS))
 
     @property
     def asked(self) -> Doubt | None:
@@ -144,12 +155,14 @@ class Hanger:
         return False
 
     def _last(self, doubt: Doubt) -> None:
-        """The last read-back: each wrong value is noticed or not, and put right."""
-        self.asked_last += 1
+        """The last read-back: each wrong value that would sound otherwise were it right is noticed or not, and put
+        right.
+        """
+        note = next(note for note in self.session.state.said if note.tell is Tell.QUESTION)
         for number in doubt.calls:
             call = self.session.state.calls[number]
             right = self._truth(call)
-            if right == call.fact or call.fact is None:
+            if right == call.fact or not _sounds_wrong(note, call, right):
                 continue
             if self._notices():
                 self.stopped["last read-back"] += 1
@@ -161,7 +174,7 @@ class Hanger:
         """Calls what was never taken, as the draft names it."""
         known = self.session.state.known("1", doubtful=True)
         lost = [fact for fact in self.truth.facts if key_of(fact) not in known]
-        if not self.session.view().draft or not lost:
+        if not lost or not self._is_draft():
             return False
         self.stopped["missing"] += 1
         self.call(lost[0])
@@ -177,23 +190,60 @@ class Hanger:
 
     def is_right(self) -> bool:
         """Whether the settled board is the one at the wall."""
-        settled: dict[Key, Call] = self.session.state.settled("1")
-        facts = {key: call.fact for key, call in settled.items()}
-        return facts == {key_of(fact): fact for fact in self.truth.facts}
+        return not any(self.wrongs())
+
+    def wrongs(self) -> Iterator[tuple[str, Length | None]]:
+        """What of the settled board isn't as it is at the wall, and by how much where that is a length."""
+        facts = {key: call.fact for key, call in self.session.state.settled("1").items()}
+        truth = {key_of(fact): fact for fact in self.truth.facts}
+        for key in facts.keys() | truth.keys():
+            if facts.get(key) != truth.get(key):
+                yield _difference(facts.get(key), truth.get(key), key.of.value)
+
+
+def _difference(called: object, right: object, of: str) -> tuple[str, Length | None]:
+    match called, right:
+        case None, _:
+            return f"{of} missing", None
+        case _, None:
+            return f"{of} too many", None
+        case Reading(), Reading():
+            return f"{of} off", abs(called.value - right.value)
+        case Box(), Box() if called.x.start is right.x.start and called.y.start is right.y.start:
+            return "box off", max(abs(called.x.value - right.x.value), abs(called.y.value - right.y.value))
+    return f"{of} from another side", None
+
+
+def _sounds_wrong(note: Notice, call: Call, right: Fact | None) -> bool:
+    """Whether what is said aloud of a call would be other words were it right, or none."""
+    rightly = tuple(
+        replace(call, fact=right) if value == call else value for value in note.values if value != call or right
+    )
+    return say(note, Unit.INCH).spoken != say(replace(note, values=rightly), Unit.INCH).spoken
 
 
 ROOMS: Rooms = unflagged()
 
 
+def voice() -> Callable[[str], float]:
+    """The seconds that the voice takes for a line, synthesized."""
+    synthesizer = Synthesizer()
+    return lambda line: len(synthesizer(line)) / synthesizer.rate
+
+
+VOICE = voice()
+
+
 def main(boards: int = 2000, heard_wrong: float = MISHEARD) -> None:
     """Prints the figures."""
-    rng = random.Random(20260504)  # noqa: S311 - a simulation
     start = time.perf_counter()
     calls = wrong_calls = settled = unsettled = 0
-    weighted = squares = 0.0
+    weighted = squares = far = 0.0
     stopped: Counter[str] = Counter()
-    talk: list[float] = []
-    for _ in range(boards):
+    kinds: dict[str, float] = defaultdict(float)
+    talk: list[list[float]] = []
+    for number in range(boards):
+        rng = random.Random(SEED + number)  # noqa: S311 - a simulation
         hanger = Hanger(board(rng), rng, heard_wrong)
         done = hanger.hang()
         calls += hanger.calls
@@ -202,9 +252,13 @@ def main(boards: int = 2000, heard_wrong: float = MISHEARD) -> None:
         unsettled += not done
         for name, count in hanger.stopped.items():
             stopped[name] += count
-        talk += [hanger.last_seconds] if hanger.last_seconds else []
-        if done and not hanger.is_right():
+        talk.append(hanger.last_seconds)
+        wrongs = list(hanger.wrongs()) if done else []
+        if wrongs:
             weighted += hanger.weight
+            far += hanger.weight * any(off is None or off > CLOSE for _, off in wrongs)
+            for kind, off in wrongs:
+                kinds[kind if off is None or off > CLOSE else f"{kind} by 1/8 in at most"] += hanger.weight
             squares += hanger.weight**2
     scale = 100_000 / calls
     figures = {
@@ -215,8 +269,12 @@ def main(boards: int = 2000, heard_wrong: float = MISHEARD) -> None:
         "not settled within the turns": unsettled,
         "wrong settled plans per 100,000 calls": round(weighted * scale, 2),
         "standard error": round(squares**0.5 * scale, 2),
+        "of them off by more than 1/8 in": round(far * scale, 2),
+        "what is wrong of them, per 100,000 calls": {
+            kind: round(each * scale, 2) for kind, each in sorted(kinds.items())
+        },
         "stopped by, unweighted": dict(stopped.most_common()),
-        "last read-back, seconds": _spread(talk),
+        **_talk(talk),
         "common boards": common(),
         "took seconds": round(time.perf_counter() - start, 1),
     }
@@ -235,15 +293,26 @@ def common(boards: int = 20) -> dict[str, object]:
         "right": sum(hanger.is_right() for hanger in hangers),
         "questions a board, beside the last read-back": {"median": median(asked), "most": max(asked)},
         "words called a board": {"mean": round(mean(hanger.words for hanger in hangers), 1)},
-        "last read-back, seconds": _spread([hanger.last_seconds for hanger in hangers]),
+        **_talk([hanger.last_seconds for hanger in hangers]),
     }
 
 
-def _spread(values: list[float]) -> dict[str, float]:
+def _talk(boards: list[list[float]]) -> dict[str, object]:
+    """How long the last read-backs of boards are, synthesized, and how many each board has; those after a correction
+    with them.
+    """
+    return {
+        "last read-back, seconds": _spread([each for board in boards for each in board]),
+        "last read-backs a board": {"mean": round(mean(map(len, boards)), 2)},
+    }
+
+
+def _spread(values: Sequence[float]) -> dict[str, float]:
     if len(values) < 2:
         return {}
-    tenths = quantiles(values, n=10)
-    return {"median": round(median(values), 1), "tenth": round(tenths[0], 1), "ninetieth": round(tenths[-1], 1)}
+    parts = quantiles(values, n=20)
+    found = {"median": median(values), "tenth": parts[1], "95 of 100": parts[-1], "most": max(values)}
+    return {name: round(value, 1) for name, value in found.items()}
 
 
 if __name__ == "__main__":
