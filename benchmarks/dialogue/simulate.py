@@ -1,10 +1,11 @@
 """A hanger who is misheard, board after board: how many wrong plans are settled, and what stopped the others.
 
-`python -m benchmarks.dialogue.simulate [BOARDS] [MISHEARD]` writes JSON. 15 of 100 calls are misheard, corrections too,
-and none of them is flagged by the ear; the hanger corrects a wrong read-back 95 times of 100, the first and the last by
-itself, and answers a question rightly. Only what is said aloud can be noticed: nobody looks at the screen. To see rare
-outcomes within minutes the hanger of the simulation notices a quarter of them, and each board counts with the weight
-that makes up for it (importance sampling). Each board has its own seed, so that the same are drawn whatever is asked.
+`python -m benchmarks.dialogue.simulate [BOARDS] [MISHEARD] [SCREEN]` writes JSON. 15 of 100 calls are misheard,
+corrections too, and none of them is flagged by the ear; the hanger corrects a wrong read-back 95 times of 100, each by
+itself, and answers a question rightly. Only what is said aloud can be noticed, unless somebody reads the screen at the
+last read-back (SCREEN isn't 0). To see rare outcomes within minutes the hanger of the simulation notices a quarter of
+them, and each board counts with the weight that makes up for it (importance sampling). Each board has its own seed, so
+that the same are drawn whatever is asked.
 """
 
 from __future__ import annotations
@@ -63,6 +64,7 @@ class Hanger:
     truth: Truth
     rng: random.Random
     misheard: float
+    reads_screen: bool = False
     session: Session = field(default_factory=lambda: Session(MemoryJournal(), rooms=ROOMS, clock=lambda: NOW))
     weight: float = 1.0
     calls: int = 0
@@ -128,10 +130,20 @@ class Hanger:
             if not self._answer(doubt, meant):
                 self.stopped[doubt.concern.value] += heard != meant
                 break
+        together = [note for note in self.session.state.said if note.tell is Tell.TOGETHER]
         known = self.session.state.known("1", doubtful=True)
         if heard != meant and heard in {call.fact for call in known.values()} and self._notices():
             self.stopped["first read-back"] += 1
             self.call(meant, "no ")
+        self._together(together)
+
+    def _together(self, notes: Sequence[Notice]) -> None:
+        """What is said once more behind a read-back: each wrong value is noticed or not, and put right."""
+        for note, call in [(one, value) for one in notes for value in one.values if isinstance(value, Call)]:
+            right = self._truth(call)
+            if right is not None and _sounds_wrong(note, call, right) and self._notices():
+                self.stopped["said together"] += 1
+                self.call(right, "no ")
 
     def _answer(self, doubt: Doubt, meant: Fact | None = None) -> bool:
         """Yes where it is right, or the hanger doesn't notice that it isn't; else no with the right value."""
@@ -162,7 +174,7 @@ class Hanger:
         for number in doubt.calls:
             call = self.session.state.calls[number]
             right = self._truth(call)
-            if right == call.fact or not _sounds_wrong(note, call, right):
+            if right == call.fact or not (self.reads_screen or _sounds_wrong(note, call, right)):
                 continue
             if self._notices():
                 self.stopped["last read-back"] += 1
@@ -234,7 +246,7 @@ def voice() -> Callable[[str], float]:
 VOICE = voice()
 
 
-def main(boards: int = 2000, heard_wrong: float = MISHEARD) -> None:
+def main(boards: int = 2000, heard_wrong: float = MISHEARD, screen: float = 0) -> None:
     """Prints the figures."""
     start = time.perf_counter()
     calls = wrong_calls = settled = unsettled = 0
@@ -244,7 +256,7 @@ def main(boards: int = 2000, heard_wrong: float = MISHEARD) -> None:
     talk: list[list[float]] = []
     for number in range(boards):
         rng = random.Random(SEED + number)  # noqa: S311 - a simulation
-        hanger = Hanger(board(rng), rng, heard_wrong)
+        hanger = Hanger(board(rng), rng, heard_wrong, bool(screen))
         done = hanger.hang()
         calls += hanger.calls
         wrong_calls += hanger.wrong
@@ -263,6 +275,7 @@ def main(boards: int = 2000, heard_wrong: float = MISHEARD) -> None:
     scale = 100_000 / calls
     figures = {
         "boards": boards,
+        "somebody reads the screen at the last read-back": bool(screen),
         "calls": calls,
         "misheard": wrong_calls,
         "settled": settled,
@@ -316,4 +329,4 @@ def _spread(values: Sequence[float]) -> dict[str, float]:
 
 
 if __name__ == "__main__":
-    main(*(int(each) for each in sys.argv[1:2]), *(float(each) for each in sys.argv[2:3]))
+    main(*(int(each) for each in sys.argv[1:2]), *(float(each) for each in sys.argv[2:4]))

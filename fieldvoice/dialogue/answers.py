@@ -245,15 +245,24 @@ def _no_but(turn: Turn, facts: tuple[Said, ...]) -> Turn:
         return turn.ask(Tell.WHICH_VALUE)
     waiting = turn.state.waiting(turn.who)
     moved = tuple(one.number for one in waiting if any(_moves(one, fact) for fact in facts))
-    if moved:
+    told_again = turn.asked is None and all(_told_again(turn, fact) for fact in facts)
+    if moved and not told_again:
         turn, back = put_back(turn, moved)
         turn = turn.tell(Tell.TAKEN_BACK, turn.state.board, *(turn.state.calls[each] for each in (*moved, *back)))
+    if bool(moved) is not told_again:  # both: which of the two is meant is asked
         return propose(turn, facts, corrects=True, beside=True)
     return propose(_in_question(turn, waiting), facts, corrects=True, beside=True)
 
 
 def _is_bare(fact: Said) -> bool:
     return isinstance(fact, Reading) and fact.at is None and fact.dimension is None
+
+
+def _told_again(turn: Turn, fact: Said) -> bool:
+    """Whether what is put right was said once more just now, behind what was read back."""
+    calls = (value for note in turn.state.said if note.tell is Tell.TOGETHER for value in note.values)
+    facts = [one.fact for one in calls if isinstance(one, Call) and one.fact is not None]
+    return any(type(old) is type(fact) and _may_be(old, fact) and in_place_of(old, fact) != old for old in facts)
 
 
 def _moved_away(turn: Turn, old: Call, fact: Said) -> Turn:

@@ -13,7 +13,7 @@ from datetime import datetime
 from fieldvoice.dialogue.answers import answered, no, no_part, object_to_last, object_to_place, said_again, yes
 from fieldvoice.dialogue.circuits import claim_dead, endanger
 from fieldvoice.dialogue.events import Awaited, Called, Event, SaidAgain
-from fieldvoice.dialogue.finishing import say_defaults
+from fieldvoice.dialogue.finishing import say_defaults, say_together
 from fieldvoice.dialogue.houses import take_house
 from fieldvoice.dialogue.naming import box_name, free_name
 from fieldvoice.dialogue.orders import ORDERS, answer_order, resume, unsure_order
@@ -116,7 +116,7 @@ def _at_screen(state: State, words: str, who: str, at: datetime, rooms: Rooms) -
 
 
 def _outcome(turn: Turn, then: Callable[[Turn], Turn] = lambda turn: turn) -> Outcome:
-    turn = lay_out(say_defaults(turn))
+    turn = say_together(lay_out(say_defaults(turn)))
     settled = any(notice.tell is Tell.STEPS for notice in turn.notices)
     turn = then(registered(turn) if settled or turn.state.board in turn.state.cut else turn).closed()
     return Outcome(turn.events, turn.notices, turn.state)

@@ -8,7 +8,7 @@ from datetime import datetime
 from fractions import Fraction
 
 from fieldvoice import safety
-from fieldvoice.dialogue.assembly import board_of
+from fieldvoice.dialogue.assembly import board_of, unit_of
 from fieldvoice.dialogue.carrying import HABITS
 from fieldvoice.dialogue.events import Asked, Assumed, Questioned
 from fieldvoice.dialogue.rooms import Rooms
@@ -17,8 +17,9 @@ from fieldvoice.dialogue.surfaces import lay_out_again
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.errors import CannotCut
 from fieldvoice.records.board import Board, Known
-from fieldvoice.records.ledger import Call, Concern, Doubt, Key, Of, OpenItem, OpenKind, Tell, Value
-from fieldvoice.records.length import Length
+from fieldvoice.records.hearing import Source
+from fieldvoice.records.ledger import AS_HIGH, Call, Concern, Doubt, Key, Of, OpenItem, OpenKind, Tell, Value
+from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import (
     Box,
     Context,
@@ -118,8 +119,37 @@ def unread(state: State, name: str) -> tuple[OpenItem, ...]:
 
 
 def heard_once(state: State, name: str) -> tuple[Call, ...]:
-    """The values of a board that the last read-back has to name."""
-    return tuple(call for call in state.settled(name).values() if call.hearings < 2 and _is_cut_by(call))
+    """The values of a board that the last read-back has to name, in the order in which they are: widths from the top
+    down, heights from the left, then the rest as called.
+    """
+    calls = (call for call in state.settled(name).values() if call.hearings < 2 and _is_cut_by(call))
+    return tuple(sorted(calls, key=_in_order))
+
+
+def say_together(turn: Turn) -> Turn:
+    """Behind a read-back alone, what was called before it and of another kind is said once more: each value is heard
+    twice while its tape is still at hand, and the last read-back can be short.
+    """
+    name = turn.state.board
+    alone = {notice.tell for notice in turn.notices} == {Tell.READ_BACK}
+    if turn.source is not Source.SPOKEN or not alone or name in turn.state.surfaces:
+        return turn
+    now = [call.key for call in turn.state.on(name) if call.waits]
+    calls = [call for call in heard_once(turn.state, name) if not call.again and call.key not in now]
+    readings = [call for call in calls if isinstance(call.fact, Reading) and call.key.of not in {key.of for key in now}]
+    told = tuple(readings or [call for call in calls if isinstance(call.fact, Box)][:1])
+    about = (each for each in read_last(turn.state, told) if not isinstance(each, Coordinate))
+    return turn.tell(Tell.TOGETHER, *about) if told else turn
+
+
+_ORDER = {Of.WIDTH: 0, Of.HEIGHT: 1}
+_SLOTS = (Slot.TOP, Slot.LEFT, Slot.MIDDLE, Slot.BOTTOM, Slot.RIGHT)
+
+
+def _in_order(call: Call) -> tuple[int, int, Length]:
+    at = call.key.at
+    slot = _SLOTS.index(at) if isinstance(at, Slot) else len(_SLOTS)
+    return _ORDER.get(call.key.of, 2), slot, at if isinstance(at, Length) else Length(0)
 
 
 def _is_cut_by(call: Call) -> bool:
@@ -204,12 +234,19 @@ def _named(turn: Turn, items: tuple[OpenItem, ...]) -> Turn:
 
 
 def read_last(state: State, calls: tuple[Call, ...]) -> tuple[Value, ...]:
-    """The calls of the last read-back; behind a box its center from the side it wasn't measured from, to an eighth."""
+    """The calls of the last read-back; behind a box its center from the side it wasn't measured from, as a tape shows
+    it, and that its height is another box's as well: two that were heard apart and agree speak for each other.
+    """
     told: list[Value] = []
     for call in calls:
         told.append(call)
         if isinstance(call.fact, Box) and (other := _from_other_side(state, call)) is not None:
             told.append(other)
+        if isinstance(call.fact, Box) and any(
+            isinstance(one.fact, Box) and one.fact.y == call.fact.y and one.key != call.key
+            for one in state.known(call.board).values()
+        ):
+            told.append(AS_HIGH)
     return tuple(told)
 
 
@@ -222,7 +259,8 @@ def _from_other_side(state: State, call: Call) -> Coordinate | None:
         return None
     other = Edge.RIGHT if box.x.start is Edge.LEFT else Edge.LEFT
     point = {Point.NEAR: Point.FAR, Point.FAR: Point.NEAR}.get(box.x.point, box.x.point)
-    return Coordinate(point, (width - box.x.value).rounded(Length("1/8")), other)
+    tape = Length("1/8") if unit_of(state.known(call.board)) is Unit.INCH else Length.of(1, Unit.MM)
+    return Coordinate(point, (width - box.x.value).rounded(tape), other)
 
 
 def _width_at(state: State, board: str, box: Box) -> Length | None:

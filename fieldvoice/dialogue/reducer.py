@@ -12,7 +12,7 @@ from fieldvoice.dialogue.events import Event
 from fieldvoice.dialogue.state import UNDO_DEPTH, Open, Past, ReadLast, State, has_circuit
 from fieldvoice.dialogue.view import Heard
 from fieldvoice.records.board import CircuitWord
-from fieldvoice.records.ledger import Call, Concern, Doubt, Standing
+from fieldvoice.records.ledger import Call, Concern, Doubt, Standing, Tell
 from fieldvoice.records.meaning import Circuit, Context, Incomplete, Reading
 from fieldvoice.records.said import Manner
 
@@ -405,6 +405,14 @@ def _resumed(state: State, _: happened.Resumed, _who: str, _at: datetime) -> Sta
 
 
 def _answered(state: State, event: happened.Answered, _who: str, _: datetime) -> State:
+    told = [
+        value.number
+        for each in event.notices
+        if each.tell is Tell.TOGETHER
+        for value in each.values
+        if isinstance(value, Call)
+    ]
+    state = _with(state, (replace(call, again=True) for call in _those(state, told)))
     return replace(state, said=event.notices, asks=event.asks, refused=event.refused)
 
 

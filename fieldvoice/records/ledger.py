@@ -128,6 +128,7 @@ class Call:
     `hearings` counts how often the value was heard or read the same: a typed one counts as two, since nobody mishears a
     keyboard. `replaces` is the call that it takes, or took, the place of. `carried` came over from the board before.
     `corrects` came with "no" or "change". `queued` is taken up again once the question that was open is answered.
+    `again`: it was said once more, in short, once its speaker went on.
     """
 
     number: int
@@ -141,6 +142,7 @@ class Call:
     carried: bool = False
     queued: bool = False
     corrects: bool = False
+    again: bool = False
 
     @property
     def key(self) -> Key:
@@ -248,6 +250,7 @@ class Tell(StrEnum):
     """What fieldvoice tells; the values that go with each stand beside it."""
 
     READ_BACK = "read back"  # Call; the Call that it takes the place of, if any
+    TOGETHER = "together"  # Calls: those of a kind, once more, in short; behind a box AS_HIGH
     QUESTION = "question"  # Doubt, the Calls it is about
     TAKEN = "taken"
     CONFIRMED = "confirmed"  # Call
@@ -354,6 +357,9 @@ class Tell(StrEnum):
     NOT_CUT_FROM = "not cut from"  # why, in words
     ENTRIES_LOST = "entries lost"  # numbers
 
+
+AS_HIGH = "as high"
+"""Behind a box of a last read-back: another one of its board was called at the same height."""
 
 Value = Call | Doubt | Key | OpenItem | Fact | Coordinate | Missing | Refusal | Length | Edge | datetime | str | int
 """What a notice speaks of."""

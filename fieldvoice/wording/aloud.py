@@ -13,8 +13,10 @@ from fieldvoice.records.said import Say
 
 MOST_SECONDS = 6
 """Seconds that an answer may take aloud; the rest is on the screen."""
-CHARACTERS_A_SECOND = 12.5
-"""How fast the voice speaks: 11.7 to 13.5 over five of its sentences, pauses at their ends with them."""
+CHARACTERS_A_SECOND, PAUSE = 16.1, 0.25
+"""How fast the voice speaks, and the seconds that it rests at a comma or a stop: fitted to 553 of its answers, which it
+misses by a third of a second (standard deviation)."""
+_RESTS = re.compile(r"[,;:.?]")
 ON_SCREEN = "The rest is on the screen."
 
 _NAMED = "|".join(("box", "board", "step", "tick", *(kind.value for kind in OpeningKind)))
@@ -62,7 +64,7 @@ def _each(figures: str) -> str:
 
 def seconds(spoken: str) -> float:
     """About how long the voice takes for it."""
-    return len(spoken) / CHARACTERS_A_SECOND
+    return len(spoken) / CHARACTERS_A_SECOND + PAUSE * len(_RESTS.findall(spoken))
 
 
 def fitting(spoken: str, more: str, unit: Unit) -> str:

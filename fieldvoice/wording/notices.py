@@ -30,7 +30,7 @@ from fieldvoice.wording import needs, questions, refusals
 from fieldvoice.wording.aloud import aloud, fitting, in_time
 from fieldvoice.wording.cautions import clock
 from fieldvoice.wording.doubts import Both, lead, question
-from fieldvoice.wording.last_check import plain
+from fieldvoice.wording.last_check import plain, together
 from fieldvoice.wording.surfaces import WORDED as OF_SURFACES
 from fieldvoice.wording.troubles import sentence
 from fieldvoice.wording.values import figures, label, note, spoken_value, text_of, title, topic_label
@@ -91,6 +91,7 @@ def says_of(notices: Sequence[Notice], unit: Unit) -> tuple[Say, ...]:
 
 _VITAL = OF_SURFACES.keys() | {
     Tell.READ_BACK,
+    Tell.TOGETHER,
     Tell.QUESTION,
     Tell.NEXT_PLACE,
     Tell.CONFIRMED,
@@ -455,6 +456,7 @@ def _heed(values: Sequence[Value], _: Unit) -> Both:
 
 _WORDED: Mapping[Tell, Callable[[Sequence[Value], Unit], Both | str]] = {
     Tell.READ_BACK: read_back,
+    Tell.TOGETHER: lambda values, unit: together(values, unit),
     Tell.QUESTION: _question,
     Tell.CONFIRMED: lambda values, unit: read_back(values, unit),
     Tell.NOT_TAKEN_WHAT_IS_IT: _what_is_it,

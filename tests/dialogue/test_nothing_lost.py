@@ -2,10 +2,15 @@
 
 from __future__ import annotations
 
+from random import Random
+
 import pytest
 
+from benchmarks.dialogue.boards import board
+from benchmarks.dialogue.simulate import Hanger
 from fieldvoice.records.ledger import Standing
 from fieldvoice.records.plan import Method
+from fieldvoice.wording.aloud import MOST_SECONDS, seconds
 from tests.dialogue.talk import Wall
 
 S = ("t 46 7/8", "m 46 7/8", "b 46 7/8", "l 96", "r 96")
@@ -375,15 +380,91 @@ class TestTheLastReadBack:
     )
 
     def test_a_box_is_read_from_both_sides(self) -> None:
-        """In plain numbers; the second width by its fraction alone."""
+        """All of it on the screen, aloud what wasn't said a second time yet; one yes settles it."""
         wall = at(*self.SPOKEN)
         answer = say(wall, "~done")
-        assert "box 1 30 1/4 from left, 16 1/2 from right, 48 from top" in answer
+        assert answer == (
+            "Last check: width top 46 7/8; middle 46 3/4; bottom 46 1/4; height left 95 1/2; "
+            "box 1 30 1/4 from left, 16 1/2 from right, 48 from top. All right?"
+        )
         spoken = wall.said[-1].spoken
-        assert "top forty six seven eighths, middle three quarters, bottom one quarter" in spoken
+        assert spoken == "Check screen and box one thirty and a quarter left sixteen right forty eight down?"
         assert wall.view.draft
         assert "The plan has" in say(wall, "~yes")
         assert not wall.view.draft
+
+    def test_a_kind_is_said_together_once_its_speaker_goes_on(self) -> None:
+        """Behind a read-back alone, by its fractions where none can be an inch off, and once."""
+        wall = at(*self.SPOKEN[:3])
+        say(wall, "~height left ninety five and a half")
+        assert "So far" not in wall.said[-1].text  # the edges by default are said here
+        answer = say(wall, "~height right ninety five and a half")
+        assert answer == "Height, right: 95 1/2. So far: width top 46 7/8; middle 46 3/4; bottom 46 1/4."
+        assert wall.said[-1].spoken == "widths seven eighths three quarters a quarter."
+        say(wall, self.SPOKEN[-1])
+        assert wall.said[-1].spoken == "both heights ninety five and a half."
+        assert "So far" not in say(wall, "~box one single gang center thirty and a quarter from left forty eight down")
+
+    @pytest.mark.parametrize(
+        ("widths", "spoken"),
+        [
+            (("forty six", "forty six", "forty six"), "all widths forty six."),
+            (("forty six", "forty six and an eighth", "forty six and a half"), "widths forty six an eighth a half."),
+            (
+                ("forty six", "forty six and a half", "forty seven"),
+                "widths forty six, forty six and a half, forty seven.",
+            ),
+        ],
+    )
+    def test_the_inches_are_left_out_only_where_none_can_be_off(self, widths: tuple[str, ...], spoken: str) -> None:
+        """A reading that is an inch off lies farther away than its fellows do."""
+        called = (f"~{at} {value}" for at, value in zip(("top", "middle", "bottom"), widths, strict=True))
+        wall = at(*called, "~height left ninety five", "~height right ninety five")
+        assert wall.said[-1].spoken == spoken
+
+    def test_a_second_box_at_the_same_height_speaks_for_the_first(self) -> None:
+        """The height isn't said again, the side is."""
+        box = "~box {} single gang center {} from left sixteen up"
+        wall = at(*S, box.format("one", "thirty"), box.format("two", "twelve"))
+        assert wall.said[-1].spoken == "box one thirty left."
+
+    def test_what_was_typed_or_is_asked_is_not_said_together(self) -> None:
+        """It was on the screen under the fingers; and a question stands alone."""
+        assert "So far" not in at(*S[:3], "l 95").types("r 95")
+        wall = at(*self.SPOKEN[:3], "~height left ninety five and a half")
+        assert "So far" not in say(wall, "~height right fifty five and a half")
+
+    def test_what_was_said_together_is_put_right_by_its_place(self) -> None:
+        """Nothing else is in question then, and it is said aloud at the end."""
+        wall = at(*self.SPOKEN[:3], "~height left ninety five and a half", "~height right ninety five and a half")
+        assert wall.types("no top 46 3/8") == "Width, top: 46 3/8, instead of 46 7/8."
+        assert [wall.standing(f"height, {side}") for side in ("left", "right")] == ["accepted", "read back"]
+
+    def test_no_with_the_same_figure_there_is_asked(self) -> None:
+        """It may be the value of the one place or of the other: neither goes without a word."""
+        wall = at(*self.SPOKEN[:3], "~height left ninety five and a half", "~height right forty six and a half", "yes")
+        say(wall, "~no top forty six and a half")
+        assert wall.asks
+
+    def test_a_no_alone_is_about_what_was_read_back(self) -> None:
+        """What was said together can be put right by its place next."""
+        wall = at(*self.SPOKEN[:3], "~height left ninety five and a half", "~height right ninety five and a half")
+        assert say(wall, "~no") == "Not taken: height, right. What is it?"
+
+    @pytest.mark.parametrize("number", range(12))
+    def test_it_is_said_in_the_time_of_an_answer(self, number: int) -> None:
+        """Synthesized, on boards at random; and the estimate is the voice's own to a second."""
+        hanger = Hanger(board(Random(number)), Random(number), 0.0)
+        assert hanger.hang()
+        (took,) = hanger.last_seconds
+        assert took <= MOST_SECONDS * 1.1
+        assert not hanger.session.view().draft
+
+    def test_millimeters_from_the_other_side_are_whole(self) -> None:
+        """As a tape shows them."""
+        wall = at("metric", "~top eleven ninety", "~bottom eleven ninety", "~height twenty four hundred")
+        say(wall, "~box one single gang center four hundred from left four hundred up")
+        assert "400 from left, 790 from right" in say(wall, "~done")
 
     def test_what_was_confirmed_is_not_asked_again(self) -> None:
         """Nor what was typed."""
@@ -401,8 +482,6 @@ class TestTheLastReadBack:
 
 def test_what_is_said_aloud_is_short() -> None:
     """Two circuits and a plan: six seconds at most, and the rest is on the screen."""
-    from fieldvoice.wording.aloud import MOST_SECONDS, seconds
-
     wall = at(*S, "single gang center 30 from left 48 down", "single gang center 12 from left 48 down", "yes")
     wall.types("all boxes dead and tested", "yes", "all boxes are live")
     for line in ("done", "what's missing", "read it all back"):
