@@ -490,7 +490,8 @@ def test_what_is_said_aloud_is_short() -> None:
 
 
 @pytest.mark.parametrize(
-    "words", ["it stung him bad", "tester still beeps", "volts on this thing", "the lights came on"]
+    "words",
+    ["the breaker looks funny", "the tester sings at the switch leg", "volts on this thing", "the wires buzz some"],
 )
 def test_what_nobody_understood_of_a_circuit_takes_the_tool_out_of_every_box(words: str) -> None:
     """On every board; the words are kept as not taken, and the plan waits for them."""
@@ -505,7 +506,7 @@ def test_what_nobody_understood_of_a_circuit_takes_the_tool_out_of_every_box(wor
 
 def test_what_nobody_understood_of_a_circuit_is_kept_where_no_box_counts() -> None:
     """There is nothing to cancel then, and it is told as anything else that wasn't understood."""
-    wall = at(*S, "it stung him bad")
+    wall = at(*S, "the breaker looks funny")
     assert "canceled" not in " ".join(one.text for one in wall.said)
     assert ("not taken", "hanger") in kinds(wall)
 
