@@ -121,7 +121,7 @@ def _tool(board: Board, one: OpeningPlan, what: Box | Opening, piece: Workpiece)
 
 
 def _gap_of(what: Box | Opening) -> Fraction:
-    return BOX_GAP.inches if isinstance(what, Box) else OPENING_GAPS[what.kind].value.inches
+    return BOX_GAP.inches if isinstance(what, Box) else OPENING_GAPS[what.kind].inches
 
 
 def _listed(plan: CutPlan, piece: Workpiece, one: OpeningPlan, what: Box | Opening, seen: _Seen) -> Iterator[Failure]:

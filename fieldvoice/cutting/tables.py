@@ -13,29 +13,19 @@ from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Box, BoxKind, Course, Edge, Neighbor, OpeningKind
 from fieldvoice.records.plan import Missing, Need, No, NoPlan
 
-_PRACTICE = "common practice, no source"
-
-
-@dataclass(frozen=True, slots=True)
-class Sourced:
-    """A length with the source of its figure."""
-
-    value: Length
-    source: str
-
-
-CLEARANCES: dict[Neighbor, Sourced] = {
-    Neighbor.WALL: Sourced(Length("1/8"), _PRACTICE),
-    Neighbor.CEILING: Sourced(Length(0), f"{_PRACTICE}: pushed up tight"),
-    Neighbor.FLOOR: Sourced(Length("1/2"), f"{_PRACTICE}; GA-216 asks for 1/4 at least (from memory)"),
-    Neighbor.BOARD: Sourced(Length(0), "contact, not forced: ASTM C840 as reported in trade articles"),
-    Neighbor.TRIM: Sourced(Length("1/8"), f"{_PRACTICE}: the trim's leg"),
-    Neighbor.JAMB: Sourced(Length("1/8"), _PRACTICE),
-    Neighbor.MASONRY: Sourced(Length("1/4"), f"{_PRACTICE}: kept off damp masonry"),
-    Neighbor.OUTSIDE_CORNER: Sourced(Length(0), f"{_PRACTICE}: flush with the framing, the bead covers it"),
-    Neighbor.OPEN: Sourced(Length(0), "nothing stands there"),
+CLEARANCES: dict[Neighbor, Length] = {
+    Neighbor.WALL: Length("1/8"),
+    Neighbor.CEILING: Length(0),  # pushed up tight
+    Neighbor.FLOOR: Length("1/2"),  # GA-216 asks for 1/4 at least (from memory)
+    Neighbor.BOARD: Length(0),  # contact, not forced: ASTM C840 as reported in trade articles
+    Neighbor.TRIM: Length("1/8"),  # the trim's leg
+    Neighbor.JAMB: Length("1/8"),
+    Neighbor.MASONRY: Length("1/4"),  # kept off damp masonry
+    Neighbor.OUTSIDE_CORNER: Length(0),  # flush with the framing, the bead covers it
+    Neighbor.OPEN: Length(0),  # nothing stands there
 }
-"""What stays free between the board and its neighbor when the hanger says nothing else."""
+"""What stays free between the board and its neighbor when the hanger says nothing else (common practice, no source, but
+for what is named)."""
 
 CUT_RANK: dict[Neighbor, int] = {
     Neighbor.BOARD: 0,
@@ -116,7 +106,6 @@ class BoxSize:
     width: Length
     height: Length
     plate: tuple[Length, Length] | None
-    source: str
 
 
 _PITCH = Length("1 13/16")
@@ -125,35 +114,28 @@ _PLATE_HIGH = Length("4 1/2")
 
 
 def _gangs(count: int) -> BoxSize:
-    """`count` gangs side by side: each adds the pitch, to the box as to the plate."""
+    """`count` gangs side by side: each adds the pitch, to the box as to the plate. The box is a nominal 2 x 3 in device
+    box, its outside from memory (low): measure yours. Pitch and plate: NEMA WD 6 as reported in architects' tables.
+    """
     wider = _PITCH * (count - 1)
-    return BoxSize(
-        Length("2 1/8") + wider,
-        _HIGH,
-        (Length("2 3/4") + wider, _PLATE_HIGH),
-        "box: nominal 2 x 3 in device box, outside from memory (low), measure yours; pitch and plate: NEMA WD 6 as "
-        "reported in architects' tables",
-    )
+    return BoxSize(Length("2 1/8") + wider, _HIGH, (Length("2 3/4") + wider, _PLATE_HIGH))
 
-
-_CEILING = "NEMA OS 1, from memory"
 
 BOXES: dict[BoxKind, BoxSize] = {
     BoxKind.SINGLE: _gangs(1),
     BoxKind.DOUBLE: _gangs(2),
     BoxKind.TRIPLE: _gangs(3),
     BoxKind.FOUR: _gangs(4),
-    BoxKind.ROUND: BoxSize(Length(4), Length(4), None, f"{_CEILING} (medium)"),
-    BoxKind.OCTAGON: BoxSize(Length(4), Length(4), None, _CEILING),
-    BoxKind.SQUARE: BoxSize(Length(4), Length(4), None, _CEILING),
+    BoxKind.ROUND: BoxSize(Length(4), Length(4), None),
+    BoxKind.OCTAGON: BoxSize(Length(4), Length(4), None),
+    BoxKind.SQUARE: BoxSize(Length(4), Length(4), None),
     BoxKind.LOW_VOLTAGE: _gangs(1),
-    BoxKind.PANCAKE: BoxSize(Length("3 1/2"), Length("3 1/2"), None, f"{_CEILING} (medium)"),
-    BoxKind.HANDY: BoxSize(Length("2 1/8"), Length(4), None, "utility box, from memory (medium), measure yours"),
-    BoxKind.OLD_WORK: BoxSize(
-        Length("2 3/8"), Length("3 7/8"), _gangs(1).plate, "one old-work box as its maker reports it, measure yours"
-    ),
-    BoxKind.MUD_RING: BoxSize(Length(2), Length(3), _gangs(1).plate, f"{_CEILING} (medium), measure yours"),
+    BoxKind.PANCAKE: BoxSize(Length("3 1/2"), Length("3 1/2"), None),
+    BoxKind.HANDY: BoxSize(Length("2 1/8"), Length(4), None),  # utility box, from memory (medium), measure yours
+    BoxKind.OLD_WORK: BoxSize(Length("2 3/8"), Length("3 7/8"), _gangs(1).plate),  # one box as its maker reports it
+    BoxKind.MUD_RING: BoxSize(Length(2), Length(3), _gangs(1).plate),  # measure yours
 }
+"""Boxes that hang in ceilings: NEMA OS 1, from memory; the round, the pancake and the mud ring less surely (medium)."""
 
 
 def size_of(box: Box) -> BoxSize:
@@ -164,20 +146,20 @@ def size_of(box: Box) -> BoxSize:
             raise NotPlanned(NoPlan(No.NEEDS, missing=(Missing(Need.KIND, about=box.name),)))
         return kind
     width, height = (abs(far.value - near.value) for near, far in zip((box.x, box.y), box.far, strict=True))
-    return BoxSize(width, height, kind.plate if kind else None, "called")
+    return BoxSize(width, height, kind.plate if kind else None)
 
 
-OPENING_GAPS: dict[OpeningKind, Sourced] = {
-    OpeningKind.PIPE: Sourced(Length("1/8"), f"{_PRACTICE}: the escutcheon covers it"),
-    OpeningKind.LIGHT: Sourced(Length("1/8"), f"{_PRACTICE}: the trim ring covers it"),
-    OpeningKind.DUCT: Sourced(Length("1/8"), f"{_PRACTICE}: the register covers it"),
-    OpeningKind.WINDOW: Sourced(Length(0), f"{_PRACTICE}: cut to the framing, the trim covers it"),
-    OpeningKind.DOOR: Sourced(Length(0), f"{_PRACTICE}: cut to the framing, the trim covers it"),
-    OpeningKind.NOTCH: Sourced(Length("1/8"), _PRACTICE),
-    OpeningKind.HOLE: Sourced(Length(0), f"{_PRACTICE}: a hole is called as it is to be"),
-    OpeningKind.OPENING: Sourced(Length(0), f"{_PRACTICE}: cut to the framing, a trim covers it"),
+OPENING_GAPS: dict[OpeningKind, Length] = {
+    OpeningKind.PIPE: Length("1/8"),  # the escutcheon covers it
+    OpeningKind.LIGHT: Length("1/8"),  # the trim ring covers it
+    OpeningKind.DUCT: Length("1/8"),  # the register covers it
+    OpeningKind.WINDOW: Length(0),  # cut to the framing, the trim covers it
+    OpeningKind.DOOR: Length(0),  # cut to the framing, the trim covers it
+    OpeningKind.NOTCH: Length("1/8"),
+    OpeningKind.HOLE: Length(0),  # a hole is called as it is to be
+    OpeningKind.OPENING: Length(0),  # cut to the framing, a trim covers it
 }
-"""What stays free round an opening's thing, all round."""
+"""What stays free round an opening's thing, all round (common practice, no source)."""
 
 _FEET = {48: (8, 9, 10, 12, 14, 16), 54: (8, 9, 10, 12)}
 
@@ -205,7 +187,7 @@ def stand_off(board: Board, edge: Edge) -> Length:
     setting = board.edges[edge]
     if setting.clearance is not None:
         return setting.clearance
-    return CLEARANCES[neighbor(board, edge)].value
+    return CLEARANCES[neighbor(board, edge)]
 
 
 def neighbor(board: Board, edge: Edge) -> Neighbor:

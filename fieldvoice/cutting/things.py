@@ -58,7 +58,7 @@ def thing_of(board: Board, hole: MeasuredHole, what: Box | Opening) -> Thing:
         dx if xs[0].start is Edge.LEFT else -dx,
         dy if ys[0].start is Edge.TOP else -dy,
     )
-    gap = BOX_GAP if isinstance(what, Box) else OPENING_GAPS[what.kind].value
+    gap = BOX_GAP if isinstance(what, Box) else OPENING_GAPS[what.kind]
     radius = width / 2 if is_round(what) else None
     return Thing(what.name, what, x, y, width / 2, height / 2, gap.inches, xs[0].start, ys[0].start, radius)
 

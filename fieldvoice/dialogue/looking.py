@@ -25,7 +25,7 @@ from fieldvoice.records.plan import Code, CutPlan, NoPlan, Warning
 from fieldvoice.records.said import BoxWord
 from fieldvoice.records.trouble import Trouble, Wrong
 from fieldvoice.safety import cautions
-from fieldvoice.wording.cautions import clock
+from fieldvoice.wording.cautions import CIRCUIT_UNKNOWN, circuit_note
 from fieldvoice.wording.notices import text
 from fieldvoice.wording.values import figures, label, note
 
@@ -168,7 +168,7 @@ def _line(call: Call, unit: Unit, word: CircuitWord | None = None) -> Line:
     assert not isinstance(call.fact, Incomplete)
     said = None
     if word is not None:
-        said = f"circuit: {word.state.value}, said {word.by} at {clock(word.at)}"
+        said = circuit_note(word)
     elif has_circuit(call.fact):
-        said = "circuit: unknown"
+        said = CIRCUIT_UNKNOWN
     return Line(label(call.key, unit), figures(call.fact, unit), call.standing, call.by, note(call.fact, unit) or said)

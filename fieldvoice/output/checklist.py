@@ -8,7 +8,7 @@ from fieldvoice.output import glyphs, words
 from fieldvoice.records.caution import Caution
 from fieldvoice.records.length import Unit
 from fieldvoice.records.plan import CutLine, CutPlan, OpeningPlan, Step
-from fieldvoice.wording import paper, warnings
+from fieldvoice.wording import figures, paper, warnings
 from fieldvoice.wording import steps as steps_wording
 from fieldvoice.wording.cautions import at_step, every
 
@@ -61,7 +61,7 @@ def _marks(plan: CutPlan, unit: Unit, full: str) -> list[str]:
     for cut in plan.cuts:
         lines += _cut(cut, unit, full)
     for cut in plan.broken:
-        marks = ", ".join(f"{mark.distance.text(unit)} {words.place(mark.at, unit)}" for mark in cut.marks)
+        marks = ", ".join(f"{mark.distance.text(unit)} {figures.place(mark.at, unit)}" for mark in cut.marks)
         lines += _wrap(paper.broken(cut, marks))
     return lines
 
@@ -69,8 +69,8 @@ def _marks(plan: CutPlan, unit: Unit, full: str) -> list[str]:
 def _cut(cut: CutLine, unit: Unit, full: str) -> list[str]:
     lines = [paper.marks_title(cut, unit)]
     for mark in words.distinct(cut):
-        where = "all along" if words.same_all_along(cut) else words.place(mark.at, unit)
-        off = words.rounding(mark, unit)
+        where = "all along" if words.same_all_along(cut) else figures.place(mark.at, unit)
+        off = figures.rounding(mark, unit)
         lines.append(f"  {where}: {mark.distance.text(unit)}" + (f" ({off})" if off else ""))
         lines += ["", *(f"    {row}".rstrip() for row in glyphs.large(mark.distance.text(unit), full=full)), ""]
     return lines
@@ -87,7 +87,7 @@ def _opening(opening: OpeningPlan, unit: Unit) -> list[str]:
         f"{paper.opening_title(opening)}{paper.circuit_state(opening.state)}",
         *_wrap(paper.opening_center(opening, unit), "  "),
         *_wrap(paper.opening_sides(opening, unit), "  "),
-        *(line for other in opening.alternates for line in _wrap(f"or {words.way(other, unit)}", "  ")),
+        *(line for other in opening.alternates for line in _wrap(f"or {figures.way(other, unit)}", "  ")),
     ]
 
 
@@ -105,7 +105,7 @@ def _steps(steps: tuple[Step, ...], ticked: frozenset[int], unit: Unit) -> list[
 def _gaps(plan: CutPlan, unit: Unit) -> list[str]:
     if not plan.proof.gaps:
         return []
-    gaps = (f"{gap.edge.value} {words.place(gap.at, unit)} {gap.gap.text(unit)}" for gap in plan.proof.gaps)
+    gaps = (f"{gap.edge.value} {figures.place(gap.at, unit)} {gap.gap.text(unit)}" for gap in plan.proof.gaps)
     return _wrap(paper.gaps("; ".join(gaps), unit))
 
 

@@ -10,6 +10,7 @@ from fieldvoice.output.figures import Figure
 from fieldvoice.records.length import Unit
 from fieldvoice.records.meaning import Edge, Slot
 from fieldvoice.records.plan import CutLine, CutPlan, Does, HoleMarks, Mark, Offset, Step
+from fieldvoice.wording import screen
 from fieldvoice.wording.figures import hook, joined
 
 
@@ -53,7 +54,7 @@ def marks_of(plan: CutPlan, step: Step) -> Marks:
     for other in plan.steps:
         if step.cut is not None and other.does is Does.MARK and other.edge is step.cut and other.origin is not None:
             cut = next((cut for cut in plan.cuts if cut.edge is step.cut), None)
-            caption = f"{step.cut.value.upper()} EDGE: hook on {hook(other.origin)}"
+            caption = screen.edge_marks(step.cut, other.origin)
             return Marks(caption, _along(other.marks, unit), cut)
         if step.opening is not None and other.opening == step.opening and other.hole is not None:
             return _hole(step.opening, other.hole, unit)

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from rich.text import Text
 
-from fieldvoice.wording.screen import CLIPS
+from fieldvoice.wording.screen import CLIPS, level
 
 LOUD_DB = -33.0
 """Noise above this, in dB of full scale, is called loud on the line (our own rule, not measured)."""
@@ -32,8 +32,7 @@ def meter(heard: MicrophoneState, columns: int, *, blocks: bool = True) -> Text:
     share = (heard.level_db - QUIETEST_DB) / -QUIETEST_DB
     full = max(0, min(CELLS, round(CELLS * share)))
     bar = ("▮" if blocks else "#") * full + ("▯" if blocks else ".") * (CELLS - full)
-    loud = " LOUD" if heard.noise_db > LOUD_DB else ""
-    line = Text(f"{bar} {heard.level_db:3.0f} dB, noise {heard.noise_db:3.0f} dB{loud} ")
+    line = Text(level(bar, heard.level_db, heard.noise_db, loud=heard.noise_db > LOUD_DB))
     if heard.clipping:
         line.append(CLIPS, style="bold reverse red").append(" ")
     line.append(heard.doing, style="bold")

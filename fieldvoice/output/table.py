@@ -8,9 +8,9 @@ from contextlib import suppress
 from typing import IO
 
 from fieldvoice.dialogue.view import Line, View
-from fieldvoice.output import words
 from fieldvoice.records.length import Length
 from fieldvoice.records.plan import CutLine, OpeningPlan
+from fieldvoice.wording import figures, paper
 from fieldvoice.wording.paper import SO_FAR, waits
 from fieldvoice.wording.troubles import sentence
 
@@ -47,15 +47,23 @@ def _line(view: View, sort: str, line: Line) -> _Row:
     value = line.value
     if sort == "reading":
         with suppress(ValueError):  # a box with its words is no length
-            value = words.with_unit(Length.of(value, view.unit), view.unit)
+            value = figures.with_unit(Length.of(value, view.unit), view.unit)
     return (view.board, sort, line.label, value, line.standing.value, line.by, line.note)
 
 
 def _cut(view: View, cut: CutLine) -> Iterator[_Row]:
     for mark in cut.marks:
-        name = f"{cut.edge.value} edge {words.place(mark.at, view.unit)}, from {cut.origin.value}"
-        notes = [SO_FAR] * view.so_far + [note for note in (words.rounding(mark, view.unit),) if note]
-        yield (view.board, "cut", name, words.with_unit(mark.distance, view.unit), None, None, "; ".join(notes) or None)
+        name = paper.cut_name(cut, mark, view.unit)
+        notes = [SO_FAR] * view.so_far + [note for note in (figures.rounding(mark, view.unit),) if note]
+        yield (
+            view.board,
+            "cut",
+            name,
+            figures.with_unit(mark.distance, view.unit),
+            None,
+            None,
+            "; ".join(notes) or None,
+        )
 
 
 def _opening(view: View, opening: OpeningPlan) -> Iterator[_Row]:
@@ -63,12 +71,12 @@ def _opening(view: View, opening: OpeningPlan) -> Iterator[_Row]:
         yield (view.board, "opening", opening.name, None, None, None, waits(opening))
         return
     sides = {"left": opening.left, "right": opening.right, "top": opening.top, "bottom": opening.bottom}
-    state = f"circuit: {opening.state.value}, as was said" if opening.state is not None else None
+    state = paper.circuit_as_said(opening.state) if opening.state is not None else None
     note = "; ".join(part for part in (SO_FAR if view.so_far else None, opening.method.value, state) if part)
     for side, distance in sides.items():
         start = opening.x_from if side in {"left", "right"} else opening.y_from
-        value = words.with_unit(distance, view.unit)
-        yield (view.board, "opening", f"{opening.name}, {side} side, from {start}", value, None, None, note)
+        value = figures.with_unit(distance, view.unit)
+        yield (view.board, "opening", paper.side_name(opening.name, side, start), value, None, None, note)
 
 
 def plain(cell: str | None) -> str:

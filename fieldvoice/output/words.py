@@ -1,4 +1,4 @@
-"""Small wordings that every surface shares, so that the screen, the paper and the documents say the same."""
+"""What the surfaces share in setting a plan out: which marks differ, which step is next, lines that fit."""
 
 from __future__ import annotations
 
@@ -6,19 +6,7 @@ import re
 from textwrap import TextWrapper
 from unicodedata import east_asian_width
 
-from fieldvoice.records.length import Length, Unit
-from fieldvoice.records.meaning import Place, Slot
-from fieldvoice.records.plan import CutLine, CutPlan, Mark, Step, Way
-
-
-def with_unit(length: Length, unit: Unit) -> str:
-    """`46 7/8 in` or `1190 mm`."""
-    return f"{length.text(unit)} {unit.value}"
-
-
-def place(at: Place, unit: Unit) -> str:
-    """Where along a cut or an edge: `at top`, or `at 32 in`."""
-    return f"at {at.value}" if isinstance(at, Slot) else f"at {with_unit(at, unit)}"
+from fieldvoice.records.plan import CutLine, CutPlan, Mark, Step
 
 
 def same_all_along(cut: CutLine) -> bool:
@@ -29,28 +17,6 @@ def same_all_along(cut: CutLine) -> bool:
 def distinct(cut: CutLine) -> tuple[Mark, ...]:
     """The marks that differ: one for a square cut, all of them for any other."""
     return cut.marks[:1] if same_all_along(cut) else cut.marks
-
-
-def rounding(mark: Mark, unit: Unit) -> str | None:
-    """What rounding took off the mark, where it took anything: `1/64 in under exact`; `less than 1/64 in under exact`
-    where no tape shows how much.
-    """
-    off = mark.exact - mark.distance
-    if not off:
-        return None
-    fine = FINEST[unit]
-    size = abs(off).rounded_up(fine)
-    amount = with_unit(size, unit) if size == abs(off) else f"less than {with_unit(size, unit)}"
-    return f"{amount} {'under' if off.inches > 0 else 'over'} exact"
-
-
-FINEST = {Unit.INCH: Length("1/64"), Unit.MM: Length.of("1/2", Unit.MM)}
-"""The finest that a tape of that unit shows."""
-
-
-def way(one: Way, unit: Unit) -> str:
-    """Another way to an opening: `26 9/16 from right factory edge`."""
-    return f"{one.distance.text(unit)} from {one.hook.value}"
 
 
 def current_step(plan: CutPlan, ticked: frozenset[int]) -> tuple[int, Step] | None:

@@ -10,7 +10,7 @@ from fieldvoice.dialogue.view import View
 from fieldvoice.output.figures import Figure
 from fieldvoice.output.marks import current, fresh_reading, marks_ahead
 from fieldvoice.records.plan import CutPlan, Step
-from fieldvoice.wording import needs, steps
+from fieldvoice.wording import needs, screen, steps
 from fieldvoice.wording.cautions import said
 from fieldvoice.wording.danger import danger_line
 from fieldvoice.wording.notices import item_text
@@ -69,7 +69,7 @@ def _drawing(view: View) -> str | None:
 def _measured(view: View) -> dict[str, object]:
     fresh = fresh_reading(view)
     return {
-        "mode": "HOLDING" if view.holding else "MEASURING: not to cut yet",
+        "mode": "HOLDING" if view.holding else screen.MEASURING,
         "caption": fresh.label if fresh is not None else "",
         "figures": [_figure(Figure(fresh.value))] if fresh is not None else [],
         "step": "",
@@ -90,7 +90,7 @@ def _cut(view: View, plan: CutPlan) -> dict[str, object]:
     count = len(plan.steps)
     if found is None:
         return {
-            "mode": "all steps done",
+            "mode": screen.step_of(None, count),
             "caption": "",
             "figures": [],
             "step": "",
@@ -102,7 +102,7 @@ def _cut(view: View, plan: CutPlan) -> dict[str, object]:
     marks = marks_ahead(plan, number)
     ahead = next((n for n in range(number + 1, count + 1) if n not in view.ticked), None)
     return {
-        "mode": f"CUT: step {number} of {count}",
+        "mode": screen.step_of(number, count),
         "caption": marks.caption,
         "figures": [_figure(figure) for figure in marks.figures],
         "step": f"{number}. {steps.text(step, view.unit)}",

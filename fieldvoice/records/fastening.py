@@ -100,7 +100,7 @@ class FramingDoubt(StrEnum):
     """What about a board on its framing the rules don't bear out."""
 
     TOO_WIDE = "framing too wide"
-    NOT_LISTED = "no rule for this board"
+    NOT_LISTED = "not listed"
     SAG = "sags"
 
 

@@ -37,13 +37,13 @@ class Measure(StrEnum):
 class Rule(StrEnum):
     """How a quantity is worked out."""
 
-    PATTERNS = "every sheet that something is cut from"
-    SPOTS = "every place on the plan"
-    JOINTS = "joints and inside corners, each once"
-    EDGES = "edges at boards and corners, of which two make one"
-    CORNERS = "edges at outside corners, of which two make one"
-    AREA = "board on the face, openings off"
-    ROWS = "along every row of fasteners"
+    PATTERNS = "patterns"
+    SPOTS = "spots"
+    JOINTS = "joints"
+    EDGES = "edges"
+    CORNERS = "corners"
+    AREA = "area"
+    ROWS = "rows"
 
 
 @dataclass(frozen=True, slots=True)

@@ -19,7 +19,7 @@ class Wrong(StrEnum):
     JOURNAL_NOT_READ = "journal not read"
     JOURNAL_VIEWED = "journal only viewed"
     ENTRIES_LOST = "entries lost"
-    LOST_UNCONFIRMED = "entries lost and values unconfirmed"
+    LOST_UNCONFIRMED = "lost, unconfirmed"
     TO_CONFIRM = "values to confirm"
     NOT_KEPT = "not kept"
     NO_JOURNAL = "no journal there"

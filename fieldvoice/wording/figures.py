@@ -6,7 +6,7 @@ from collections.abc import Iterable
 
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Dimension, Place, Slot
-from fieldvoice.records.plan import Hook
+from fieldvoice.records.plan import Hook, Mark, Way
 
 
 def with_unit(length: Length, unit: Unit) -> str:
@@ -17,6 +17,11 @@ def with_unit(length: Length, unit: Unit) -> str:
 def at(place: Place, unit: Unit) -> str:
     """`at the top`, `at 32 in`."""
     return f"at the {place.value}" if isinstance(place, Slot) else f"at {with_unit(place, unit)}"
+
+
+def place(where: Place, unit: Unit) -> str:
+    """Where along a cut or an edge: `at top`, or `at 32 in`."""
+    return f"at {where.value}" if isinstance(where, Slot) else f"at {with_unit(where, unit)}"
 
 
 def reading(dimension: Dimension, place: Place, unit: Unit) -> str:
@@ -39,3 +44,25 @@ def joined(words: Iterable[str], last: str = "and") -> str:
 def first_large(text: str) -> str:
     """The text with its first letter large."""
     return text[:1].upper() + text[1:]
+
+
+def rounding(mark: Mark, unit: Unit) -> str | None:
+    """What rounding took off the mark, where it took anything: `1/64 in under exact`; `less than 1/64 in under exact`
+    where no tape shows how much.
+    """
+    off = mark.exact - mark.distance
+    if not off:
+        return None
+    fine = FINEST[unit]
+    size = abs(off).rounded_up(fine)
+    amount = with_unit(size, unit) if size == abs(off) else f"less than {with_unit(size, unit)}"
+    return f"{amount} {'under' if off.inches > 0 else 'over'} exact"
+
+
+FINEST = {Unit.INCH: Length("1/64"), Unit.MM: Length.of("1/2", Unit.MM)}
+"""The finest that a tape of that unit shows."""
+
+
+def way(one: Way, unit: Unit) -> str:
+    """Another way to an opening: `26 9/16 from right factory edge`."""
+    return f"{one.distance.text(unit)} from {one.hook.value}"

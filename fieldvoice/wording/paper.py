@@ -7,8 +7,9 @@ from datetime import datetime
 from fieldvoice.records.board import Sheet
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Circuit
-from fieldvoice.records.plan import CutLine, Method, OpeningPlan
+from fieldvoice.records.plan import CutLine, Mark, Method, OpeningPlan
 from fieldvoice.records.said import BoxWord
+from fieldvoice.wording.figures import place
 
 STEPS = "STEPS: tick each one"
 CAUTIONS = "CAUTIONS"
@@ -97,6 +98,21 @@ def circuit_state(state: Circuit | None) -> str:
 def waits(opening: OpeningPlan) -> str:
     """An opening that is neither marked nor cut yet."""
     return f"{opening.name} waits: measure it again before it is marked or cut."
+
+
+def cut_name(cut: CutLine, mark: Mark, unit: Unit) -> str:
+    """Which mark of which cut, in a table."""
+    return f"{cut.edge.value} edge {place(mark.at, unit)}, from {cut.origin.value}"
+
+
+def side_name(opening: str, side: str, start: str) -> str:
+    """Which side of an opening, in a table."""
+    return f"{opening}, {side} side, from {start}"
+
+
+def circuit_as_said(state: Circuit) -> str:
+    """A circuit in a table: nobody here vouches for it."""
+    return f"circuit: {state.value}, as was said"
 
 
 def circuit_line(word: BoxWord | None) -> str:

@@ -2,6 +2,10 @@
 
 from __future__ import annotations
 
+from fieldvoice.records.meaning import Edge
+from fieldvoice.records.plan import Hook
+from fieldvoice.wording.figures import hook
+
 KEYS = (
     ("Enter", "ticks the step in hand; so does “next”, a foot switch or a clicker that types Enter"),
     ("Backspace", "takes the last tick back; so does “back”"),
@@ -40,6 +44,21 @@ PHONE_TAKEN = "another phone is the microphone"
 def more_lines(count: int) -> str:
     """That a page goes on, and how to see the rest."""
     return f"… {count} more lines: press the key again"
+
+
+def edge_marks(edge: Edge, origin: Hook) -> str:
+    """Which cut the marks are of, and where the tape hooks on."""
+    return f"{edge.value.upper()} EDGE: hook on {hook(origin)}"
+
+
+def step_of(number: int | None, count: int) -> str:
+    """How far the cutting is; None is past the last step."""
+    return "CUT, all steps done" if number is None else f"CUT, step {number} of {count}"
+
+
+def level(shown: str, level_db: float, noise_db: float, *, loud: bool) -> str:
+    """What the microphone brings."""
+    return f"{shown} {level_db:3.0f} dB, noise {noise_db:3.0f} dB{' LOUD' if loud else ''} "
 
 
 def notes(count: int) -> str:

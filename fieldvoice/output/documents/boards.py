@@ -5,14 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from fieldvoice.dialogue.view import View
-from fieldvoice.output import words
 from fieldvoice.output.documents import Document, length_text, place_text
 from fieldvoice.output.fastening import board_fastening
 from fieldvoice.records.ledger import OpenItem
 from fieldvoice.records.length import Unit
 from fieldvoice.records.meaning import Slot
 from fieldvoice.records.plan import CutLine, CutPlan, HoleMarks, Mark, Offset, OpeningPlan, StandOff, Step, Warning
-from fieldvoice.wording import needs, steps, warnings
+from fieldvoice.wording import figures, needs, steps, warnings
 from fieldvoice.wording.cautions import DEMONSTRATION, at_step, every
 from fieldvoice.wording.no_plan import failure
 from fieldvoice.wording.notices import item_ask, item_text
@@ -107,7 +106,7 @@ def _opening(opening: OpeningPlan, unit: Unit, marked_in: Unit) -> Document:
         "measured_from": {"x": opening.x_from, "y": opening.y_from},
         "state": opening.state.value if opening.state else None,
         "held": opening.held,
-        "alternates": [words.way(one, marked_in) for one in opening.alternates],
+        "alternates": [figures.way(one, marked_in) for one in opening.alternates],
         "alternates_unit": marked_in.value,
     }
 

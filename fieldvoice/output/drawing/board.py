@@ -89,7 +89,7 @@ def drawn_board(
     drawing, marks = in_largest_letters(
         letters,
         lambda letter: _Drawing(plan, PaperFrame(0, 0, width, height), letter, side, title),
-        f"board {plan.board.name}: {width:g} by {height:g} mm of paper are too small for its marks",
+        title,
     )
     return Picture(width, height, marks, title), drawing.scale
 

@@ -43,7 +43,7 @@ def hole_picture(
     _, marks = in_largest_letters(
         letters,
         lambda letter: _Sketch(board, PaperFrame(0, 0, width, height), letter, title),
-        f"board {board.name}: {width:g} by {height:g} mm of paper are too small for its sketch",
+        title,
     )
     return Picture(width, height, marks, title)
 

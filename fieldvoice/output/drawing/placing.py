@@ -85,10 +85,10 @@ Drawn = TypeVar("Drawn", bound=Attempt)
 
 
 def in_largest_letters(
-    letters: Sequence[float], attempt: Callable[[float], Drawn], too_small: str
+    letters: Sequence[float], attempt: Callable[[float], Drawn], title: str
 ) -> tuple[Drawn, tuple[Mark, ...]]:
     """The drawing in the largest of the letters that leave the sheet its share and every label a place, the last of
-    them whatever they leave the sheet. `ValueError`, which says what is `too_small`, where none does.
+    them whatever they leave the sheet. `ValueError` where none does.
     """
     for number, letter in enumerate(letters):
         drawing = attempt(letter)
@@ -98,4 +98,4 @@ def in_largest_letters(
             return drawing, tuple(drawing.marks())
         except Crowded:
             continue
-    raise ValueError(too_small)
+    raise ValueError(f"{title}: the paper is too small for it")

@@ -44,7 +44,7 @@ def wall_picture(
     _, marks = in_largest_letters(
         letters,
         lambda letter: _WallDrawing(surface, unit, PaperFrame(0, 0, width, height), letter, title, layer),
-        f"{title}: {width:g} by {height:g} mm of paper are too small for its sheets",
+        title,
     )
     return Picture(width, height, marks, title)
 

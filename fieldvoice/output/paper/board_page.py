@@ -28,9 +28,9 @@ from fieldvoice.records.length import Unit
 from fieldvoice.records.meaning import Edge
 from fieldvoice.records.plan import CutLine, CutPlan, HoleMarks, OpeningPlan, Step
 from fieldvoice.wording import drawing as drawing_wording
+from fieldvoice.wording import figures, warnings
 from fieldvoice.wording import paper as wording
 from fieldvoice.wording import steps as steps_wording
-from fieldvoice.wording import warnings
 from fieldvoice.wording.cautions import at_step, said
 from fieldvoice.wording.danger import danger_line
 
@@ -167,7 +167,7 @@ def _marks(plan: CutPlan, width: float, style: Style) -> Iterator[Block]:
 def _figures(cut: CutLine, unit: Unit, width: float, style: Style) -> Iterator[Block]:
     for mark in words.distinct(cut):
         where = "all along" if words.same_all_along(cut) else steps_wording.place(mark, unit)
-        off = words.rounding(mark, unit)
+        off = figures.rounding(mark, unit)
         place = Label(0, 1.0 * style.large, where, style.body, Anchor.START, fractions=False)
         figure = Label(width, 1.25 * style.large, mark.distance.text(unit), style.large, Anchor.END, bold=True)
         yield Block((place, figure), 1.25 * style.large + 3.2)
@@ -188,7 +188,7 @@ def _openings(view: View, plan: CutPlan, width: float, style: Style) -> Iterator
         else:
             parts += _opening_figures(opening, hole, unit, width, style)
             parts += [
-                paragraph(f"or {words.way(other, unit)}", width, letter=style.body, after=0.2)
+                paragraph(f"or {figures.way(other, unit)}", width, letter=style.body, after=0.2)
                 for other in opening.alternates
             ]
         if opening.name in boxes:
@@ -253,7 +253,7 @@ def _cautions(view: View, plan: CutPlan, width: float, style: Style) -> Iterator
 
 def _notes(_view: View, plan: CutPlan, width: float, style: Style) -> Iterator[Block]:
     unit = plan.board.unit
-    each = "; ".join(f"{one.edge.value} {words.place(one.at, unit)} {one.gap.text(unit)}" for one in plan.proof.gaps)
+    each = "; ".join(f"{one.edge.value} {figures.place(one.at, unit)} {one.gap.text(unit)}" for one in plan.proof.gaps)
     notes = (*(warnings.text(one, unit) for one in plan.warnings), *((wording.gaps(each, unit),) if each else ()))
     yield from _listed(wording.NOTES, "-", notes, width, style.body * 0.94)
 

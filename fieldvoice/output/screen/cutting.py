@@ -75,8 +75,8 @@ def cutting(view: View, columns: int, rows: int, medium: Medium) -> Lines:
 
 
 def _header(view: View, plan: CutPlan, found: tuple[int, Step] | None, columns: int, medium: Medium) -> Text:
-    now = f"step {found[0]} of {len(plan.steps)}" if found else "all steps done"
-    return bar(f"CUT, {now}: {where(view)}", columns, medium.plan, "bold")
+    now = screen.step_of(found[0] if found else None, len(plan.steps))
+    return bar(f"{now}: {where(view)}", columns, medium.plan, "bold")
 
 
 def _finished(view: View, columns: int, rows: int, medium: Medium) -> Lines:

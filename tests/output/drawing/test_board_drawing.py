@@ -182,7 +182,7 @@ def test_a_hostile_name_stays_text() -> None:
 
 def test_paper_too_small_is_told() -> None:
     """No mark is left out in silence."""
-    with pytest.raises(ValueError, match="too small for its marks"):
+    with pytest.raises(ValueError, match="too small for it"):
         board_picture(PLANS["six boxes"], 12, 9)
 
 
