@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from fieldvoice.commands import options
+from fieldvoice.commands.files import check_new, new_folder, write_new
 from fieldvoice.commands.output import show, tell
 from fieldvoice.commands.talk import SaidLine, Talk, recorded_talk
 from fieldvoice.errors import BadUsage, NotHere
@@ -20,6 +21,10 @@ from fieldvoice.records.meaning import Answer
 
 if TYPE_CHECKING:
     from fieldvoice.records.room_plan import RoomPlan
+
+
+PAPERS = ("house.pdf", "takeoff.csv", "boards.pdf")
+"""What is printed of the house: its surfaces, what they take, and the boards of the wall that is called."""
 
 
 class Scenario(StrEnum):
@@ -58,6 +63,9 @@ def demo(scenario: str, papers: Path | None, ear: str | None, *, quiet: bool, as
     chosen = Scenario(scenario)
     if papers is not None and chosen is not Scenario.HOUSE:
         raise BadUsage("The papers are the house's: run `fieldvoice demo house --papers FOLDER`.")
+    if papers is not None:
+        new_folder(papers)
+        check_new(*(papers / name for name in PAPERS))
     house = _planned(as_json=as_json) if chosen is Scenario.HOUSE else None
     talk = recorded_talk(demonstration=True)
     _led(talk, tuple(demo_clips(chosen)), ear, chosen, quiet=quiet, as_json=as_json)
@@ -122,16 +130,15 @@ def _cut(talk: Talk) -> Sequence[SaidLine]:
 
 def _print(papers: Path, house: RoomPlan, talk: Talk) -> None:
     """Everything on paper: the house's surfaces and take-off, the wall that was called, and its boards."""
-    from fieldvoice.commands.files import write_new
     from fieldvoice.commands.paper import pages_of
     from fieldvoice.commands.room import printed
     from fieldvoice.output.room_fastening import room_work
     from fieldvoice.output.takeoff import takeoff_csv
 
-    papers.mkdir(parents=True, exist_ok=True)
-    write_new(papers / "house.pdf", printed(house, "letter"))
-    write_new(papers / "takeoff.csv", takeoff_csv(room_work(house).quantities, house.unit).encode())
-    write_new(papers / "boards.pdf", pages_of(talk.session.views()))
+    surfaces, takeoff, boards = (papers / name for name in PAPERS)
+    write_new(surfaces, printed(house, "letter"))
+    write_new(takeoff, takeoff_csv(room_work(house).quantities, house.unit).encode())
+    write_new(boards, pages_of(talk.session.views()))
 
 
 def _is_answer(text: str) -> bool:

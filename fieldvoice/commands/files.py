@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+import os
 import sys
-from contextlib import suppress
 from pathlib import Path
 
 from fieldvoice.commands.output import tell
 from fieldvoice.errors import BadInput
+from fieldvoice.files.durable import make
 
 SOUND_ENDINGS = frozenset({".wav", ".wave"})
 LARGEST_TEXT = 4 * 1024 * 1024
@@ -73,15 +74,37 @@ def _head(file: Path) -> bytes:
         return stream.read(LARGEST_TEXT + 1)
 
 
+def check_new(*outputs: Path | None) -> None:
+    """Raises `BadInput` where a file is to be written that is there already, has no folder or is named twice, so that
+    no work is done in vain.
+    """
+    named = [output for output in outputs if output is not None]
+    for output in named:
+        if os.path.lexists(output):
+            raise BadInput(f"{output} is there already and was left as it is. Name another file.")
+        if not output.parent.is_dir():
+            raise BadInput(f"{output} can't be written: there is no folder {output.parent}. Name another file.")
+    if len({output.resolve() for output in named}) < len(named):
+        raise BadInput(f"{named[0]} is named twice. Give each its own file.")
+
+
 def write_new(output: Path, content: bytes) -> None:
-    """A file that wasn't there before. Raises `BadInput` where it was, and is left as it is, or can't be written."""
+    """A file that wasn't there before, whole or not at all. Raises `BadInput` where it was, and is left as it is, or
+    can't be written.
+    """
+    check_new(output)
     try:
-        with output.open("xb") as out:
-            out.write(content)
+        make(output, content)
     except FileExistsError:
         raise BadInput(f"{output} is there already and was left as it is. Name another file.") from None
     except OSError as trouble:
-        with suppress(OSError):
-            output.unlink(missing_ok=True)
         raise BadInput(f"{output} can't be written ({trouble.strerror}). Name another file.") from trouble
     tell(f"Written to {output}.")
+
+
+def new_folder(folder: Path) -> None:
+    """A folder to write into, made where it isn't there. Raises `BadInput` where it can't be."""
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+    except OSError as trouble:
+        raise BadInput(f"{folder} can't be made ({trouble.strerror}). Name another folder.") from trouble

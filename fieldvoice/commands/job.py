@@ -14,17 +14,16 @@ from typing import IO
 import click
 
 from fieldvoice.commands import options
-from fieldvoice.commands.output import show, tell
+from fieldvoice.commands.files import write_new
+from fieldvoice.commands.output import pour_text, show, tell
 from fieldvoice.errors import BadInput, NotHere
 from fieldvoice.jobs.folder import JobSummary, job_file, jobs_folder, list_jobs
 from fieldvoice.jobs.legacy import contents_of_any, view
 from fieldvoice.jobs.transfer import export_job, import_job
 from fieldvoice.journal.entry import Entry, Json
 from fieldvoice.journal.format import Contents, Damage, Lost
-from fieldvoice.journal.journal import JournalView, Log
+from fieldvoice.journal.journal import LARGEST, JournalView, Log
 from fieldvoice.records.hearing import Hearing
-
-_FILE = click.Path(dir_okay=False, path_type=Path)
 
 
 @click.group("job")
@@ -72,39 +71,45 @@ def check_command(context: click.Context, job: Path | None, *, as_json: bool) ->
 
 @jobs.command("export")
 @options.job
-@click.option("--output", type=_FILE, help="The file to write; without it, standard output.")
+@click.option(
+    "--output", type=options.File(stdout=True), help="The file to write; without it, or as -, standard output."
+)
 @click.option("--csv", "as_table", is_flag=True, help="Readings and cuts as a table instead; it can't be imported.")
 def export_command(job: Path | None, output: Path | None, *, as_table: bool) -> None:
     """Write a job as JSON, in the form that docs/JOB_FORMAT.md describes."""
+    output = options.to_file(output)
     export = _export_table if as_table else export_job
     with view(_there(job)) as journal:
         if journal.notice:
             tell(str(journal.notice))
+        text = StringIO(newline="")
+        export(journal, text)
         if output is None:
-            text = StringIO()
-            export(journal, text)
-            show(text.getvalue(), end="")
-            return
-        try:
-            with output.open("x", encoding="utf-8", newline="") as out:
-                count = export(journal, out)
-        except OSError as error:
-            raise BadInput(f"The job can't be written to {output}: {error}. Choose another --output.") from error
-        tell(f"{count} lines written to {output}")
+            pour_text(text.getvalue())
+        else:
+            write_new(output, text.getvalue().encode())
 
 
 @jobs.command("import")
 @click.argument("file", type=click.Path(exists=True, dir_okay=False, path_type=Path))
 @click.option(
-    "--job", "target", type=_FILE, help="The new job's file; without it, one of the same name among the jobs."
+    "--job", "target", type=options.File(), help="The new job's file; without it, one of the same name among the jobs."
 )
 @options.as_json
 def import_command(file: Path, target: Path | None, *, as_json: bool) -> None:
     """Make a job of an exported FILE. Takes in all of it or nothing, and never lays it over a job that is there."""
     try:
-        text = file.read_text(encoding="utf-8")
-    except (OSError, UnicodeDecodeError) as error:
-        raise BadInput(f"{file} can't be read: {error}. Nothing was taken in; export the job again.") from error
+        with file.open("rb") as opened:
+            data = opened.read(LARGEST + 1)
+        text = data.decode("utf-8-sig")
+    except OSError as error:
+        raise BadInput(
+            f"{file} can't be read ({error.strerror}). Nothing was taken in; export the job again."
+        ) from error
+    except UnicodeDecodeError:
+        raise BadInput(f"{file} is no exported job: it isn't text in UTF-8. Nothing was taken in.") from None
+    if len(data) > LARGEST:
+        raise BadInput(f"{file} is no exported job: no job is that large. Nothing was taken in.")
     path = target or jobs_folder() / f"{file.stem}.job"
     count = import_job(text, path, _opens)
     show(json.dumps({"path": str(path), "entries": count}) if as_json else f"{count} entries taken into {path}")

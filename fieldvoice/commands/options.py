@@ -2,11 +2,34 @@
 
 from __future__ import annotations
 
+import os
 from pathlib import Path
 
 import click
 
 from fieldvoice.records.length import Unit
+
+
+class File(click.Path):
+    """A file by its name, which may not be empty: that would be the folder one is in."""
+
+    def __init__(self, *, stdout: bool = False) -> None:
+        super().__init__(dir_okay=False, allow_dash=stdout, path_type=Path)
+        self._stdout = stdout
+
+    def convert(self, value: str | os.PathLike[str], param: click.Parameter | None, ctx: click.Context | None) -> Path:
+        """The name as a path."""
+        if not os.fspath(value).strip():
+            self.fail("a file needs a name.", param, ctx)
+        if os.fspath(value) == "-" and not self._stdout:
+            self.fail("- is standard output or input, and this wants a file by its name.", param, ctx)
+        return Path(os.fsdecode(super().convert(value, param, ctx)))
+
+
+def to_file(output: Path | None) -> Path | None:
+    """The file to write, or None for standard output."""
+    return None if output == Path("-") else output
+
 
 as_json = click.option("--json", "as_json", is_flag=True, help="Print JSON for other programs.")
 quiet = click.option("--quiet", is_flag=True, help="Read nothing aloud.")
@@ -25,7 +48,7 @@ device = click.option(
 job = click.option(
     "--job",
     "job",
-    type=click.Path(dir_okay=False, path_type=Path),
+    type=File(),
     default=None,
     help="The job's file. Default: the last one, in the data folder that `fieldvoice ready` names.",
 )

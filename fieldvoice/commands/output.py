@@ -34,6 +34,14 @@ def pour(content: bytes) -> None:
     sys.stdout.flush()
 
 
+def pour_text(text: str) -> None:
+    """A text file on standard output: byte by byte into a pipe, and as a terminal may show it on one."""
+    if sys.stdout.isatty():
+        show(text.replace("\r\n", "\n"), end="")
+    else:
+        pour(text.encode())
+
+
 def emit(document: Mapping[str, Json], *, lines: bool = False) -> None:
     """One JSON document; on one line where documents follow each other."""
     plain = not carries_more(sys.stdout)

@@ -13,7 +13,7 @@ import click
 
 from fieldvoice.commands import options
 from fieldvoice.commands.fastening import check_own_table
-from fieldvoice.commands.files import write_new
+from fieldvoice.commands.files import check_new, write_new
 from fieldvoice.commands.output import emit, pour, show, tell
 from fieldvoice.errors import BadUsage, NotHere
 
@@ -47,7 +47,7 @@ class PrintForm(StrEnum):
     show_default=True,
     help="Plain text, pages of paper, a drawing for a browser, one for a machine, or a table.",
 )
-@click.option("--output", type=click.Path(dir_okay=False, path_type=Path), help="The file to write.")
+@click.option("--output", type=options.File(stdout=True), help="The file to write; - is standard output.")
 @click.option(
     "--paper",
     "size",
@@ -76,6 +76,8 @@ def print_boards(
     from fieldvoice.jobs.folder import job_file
     from fieldvoice.journal.journal import Journal
 
+    output = options.to_file(output)
+    check_new(output)
     check_own_table()
     if board is not None and every:
         raise BadUsage("Give --board for one board or --all for every one, not both.")

@@ -29,7 +29,7 @@ if TYPE_CHECKING:
 @options.ear
 @options.unit_or_jobs
 @options.house
-@click.option("--job", type=click.Path(dir_okay=False, path_type=Path), help="Keep the dialogue in this job's file.")
+@click.option("--job", type=options.File(), help="Keep the dialogue in this job's file.")
 @options.keep_audio
 @options.quiet
 @options.as_json

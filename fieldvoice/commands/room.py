@@ -10,8 +10,8 @@ import click
 
 from fieldvoice.commands import options
 from fieldvoice.commands.fastening import check_own_table
-from fieldvoice.commands.files import whole_text, write_new
-from fieldvoice.commands.output import emit, show, tell
+from fieldvoice.commands.files import check_new, whole_text, write_new
+from fieldvoice.commands.output import emit, pour_text, show, tell
 from fieldvoice.errors import BadInput, BadUsage, CannotCut
 
 if TYPE_CHECKING:
@@ -23,10 +23,8 @@ if TYPE_CHECKING:
 @click.command()
 @click.argument("file", type=click.Path(path_type=Path))
 @click.option("--csv", "as_csv", is_flag=True, help="Only what all of it takes, as a table for a spreadsheet.")
-@click.option("--svg", type=click.Path(dir_okay=False, path_type=Path), help="The file to draw every surface in.")
-@click.option(
-    "--pdf", "pages", type=click.Path(dir_okay=False, path_type=Path), help="The file to print a page each to."
-)
+@click.option("--svg", type=options.File(), help="The file to draw every surface in.")
+@click.option("--pdf", "pages", type=options.File(), help="The file to print a page each to.")
 @click.option("--paper", type=click.Choice(["letter", "a4"]), default="letter", show_default=True, help="Of the pages.")
 @options.as_json
 def room(file: Path, svg: Path | None, pages: Path | None, paper: str, *, as_csv: bool, as_json: bool) -> int:
@@ -44,6 +42,7 @@ def room(file: Path, svg: Path | None, pages: Path | None, paper: str, *, as_csv
 
     if as_csv and as_json:
         raise BadUsage("Give --csv or --json, not both.")
+    check_new(svg, pages)
     check_own_table()
     house = read(file)
     try:
@@ -61,7 +60,7 @@ def room(file: Path, svg: Path | None, pages: Path | None, paper: str, *, as_csv
     if as_json:
         emit({**room_document(made), **room_work_document(work, made.unit)})
     elif as_csv:
-        show(takeoff_csv(work.quantities, made.unit), end="")
+        pour_text(takeoff_csv(work.quantities, made.unit))
     else:
         show("\n".join((room_list(made), "", *room_work_lines(work, made.unit))))
     return 0

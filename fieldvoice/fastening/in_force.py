@@ -23,7 +23,10 @@ def read_file(file: Path) -> Table | tuple[FileFault, ...]:
     """A table from a file over the shipped one, or what is wrong with it."""
     try:
         with file.open("rb") as opened:
-            text = opened.read(LARGEST).decode("utf-8-sig")
+            data = opened.read(LARGEST + 1)
+        if len(data) > LARGEST:
+            return (FileFault("the file", None, Fault.NOT_TOML, "larger than 1 MiB"),)
+        text = data.decode("utf-8-sig")
     except OSError as trouble:
         return (FileFault("the file", None, Fault.NOT_TOML, str(trouble.strerror)),)
     except UnicodeDecodeError:

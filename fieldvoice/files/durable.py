@@ -74,9 +74,11 @@ def sync(file: FileIO) -> None:
 
 def make(path: Path, data: bytes, *, over: bool = False) -> None:
     """Makes a file of these bytes at once: after a kill it is there whole or not at all. `FileExistsError` where
-    there is one, unless the new one is to be laid `over` it.
+    there is one, or a link by its name, unless the new one is to be laid `over` it.
     """
     path.parent.mkdir(parents=True, exist_ok=True)
+    if not over and os.path.lexists(path):
+        raise FileExistsError(str(path))
     building = path.with_name(f"{path.name}.{token_hex(4)}.building")
     try:
         with FileIO(building, "w") as file:

@@ -56,7 +56,7 @@ def import_job(text: str, path: Path, opens: Callable[[Log], object]) -> int:
     except FileExistsError:
         raise BadInput(Trouble(Wrong.JOB_THERE, path=path)) from None
     except OSError as error:
-        raise BadInput(Trouble(Wrong.JOB_NOT_WRITTEN, path=path, error=error)) from error
+        raise BadInput(Trouble(Wrong.JOB_NOT_WRITTEN, path=path, error=error.strerror or str(error))) from error
     return len(entries)
 
 

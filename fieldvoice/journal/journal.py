@@ -12,6 +12,7 @@ from contextlib import contextmanager, suppress
 from datetime import UTC, datetime
 from io import FileIO
 from pathlib import Path
+from stat import S_ISREG
 from typing import Protocol, Self
 
 from fieldvoice.errors import JournalBusy, JournalTrouble, NotKept, OldJob
@@ -31,6 +32,9 @@ from fieldvoice.journal.format import (
     read,
 )
 from fieldvoice.records.trouble import Trouble, Wrong
+
+LARGEST = 256 * 1024 * 1024
+"""Bytes that a job may have: some 300,000 turns, more than a crew says in years."""
 
 
 class Log(Protocol):
@@ -118,6 +122,7 @@ class Journal(MemoryJournal):
             if not place.exists():
                 with suppress(FileExistsError):  # another one made it just now
                     make(place, file_of(()))
+            _check_plain(place, Path(path))
             file = hold(place)
             try:
                 return cls._held(place, file)
@@ -233,6 +238,7 @@ def contents_of(path: Path) -> Contents:
     """What a file holds and what is wrong with it; nothing is changed. `JournalTrouble` where it is none of ours."""
     for _ in range(3):  # a writer may be at work in the middle of the reading
         try:
+            _check_plain(path, path)
             found = _contents(path.read_bytes(), path)
         except FileNotFoundError as error:
             raise JournalTrouble(Trouble(Wrong.NO_JOURNAL, path=path)) from error
@@ -241,6 +247,13 @@ def contents_of(path: Path) -> Contents:
         if not found.faults:
             break
     return found
+
+
+def _check_plain(place: Path, path: Path) -> None:
+    """Refuses what isn't a file, or no file of ours by its size: a device or a pipe may be read from without end."""
+    found = place.stat()
+    if not S_ISREG(found.st_mode) or found.st_size > LARGEST:
+        raise JournalTrouble(Trouble(Wrong.NOT_A_JOURNAL, path=path))
 
 
 def _contents(data: bytes, path: Path) -> Contents:

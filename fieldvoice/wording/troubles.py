@@ -177,7 +177,7 @@ _SAYS: Mapping[Wrong, str | Callable[..., str]] = {
     Wrong.EXPORT_NOT_OPENED: "This job's sums are right, but it can't be opened ({error}), so nothing was taken"
     " in. Use the fieldvoice that exported it, and take the readings again before cutting.",
     Wrong.JOB_THERE: "{path} is there already, and a job is never laid over another. Choose another file with --job.",
-    Wrong.JOB_NOT_WRITTEN: "The job can't be written to {path}: {error}. Choose another file with --job.",
+    Wrong.JOB_NOT_WRITTEN: "The job can't be written to {path} ({error}). Choose another file with --job.",
     Wrong.NO_MICROPHONE: "No microphone is connected. Plug one in, or give the readings with `fieldvoice type`.",
     Wrong.NO_SUCH_MICROPHONE: "No microphone is named {name}. Here are: {there}. Name one of them, or give the "
     "readings with `fieldvoice type`.",
