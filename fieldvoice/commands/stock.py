@@ -37,13 +37,13 @@ def stock(file: Path, *, turn: bool, as_json: bool) -> int:
 
 
 def _is_instance(text: str) -> bool:
-    from fieldvoice.files.instance_file import is_instance
+    from fieldvoice.files.stock_file import is_instance
 
     return is_instance(text)
 
 
 def _instance(file: Path, text: str, *, turn: bool) -> tuple[Document, list[str]]:
-    from fieldvoice.files.instance_file import read_instance
+    from fieldvoice.files.stock_file import read_instance
     from fieldvoice.output.documents.stock import instance_document, instance_lines
     from fieldvoice.stock.bounded import best_fill
 
@@ -55,7 +55,7 @@ def _instance(file: Path, text: str, *, turn: bool) -> tuple[Document, list[str]
 
 
 def _pieces(file: Path, text: str) -> tuple[Document, list[str]]:
-    from fieldvoice.files.piece_file import read_pieces
+    from fieldvoice.files.stock_file import read_pieces
     from fieldvoice.layout.piece_list import cut_list
     from fieldvoice.output.documents.stock import list_document, list_lines
 

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Sequence
 
 from fieldvoice.dialogue.events import BoardOpened, HouseTaken, LaidOut, SurfaceOpened
 from fieldvoice.dialogue.layouts import laid, standing_plan, surface_at_hand
-from fieldvoice.dialogue.surface_names import rooms_meant
+from fieldvoice.dialogue.naming import rooms_meant
 from fieldvoice.dialogue.surfaces import laying_of, open_surface, tell_layout
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.records.ledger import Call, Fact, Standing, Tell, surface_name

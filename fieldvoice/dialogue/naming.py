@@ -1,8 +1,12 @@
-"""The names of boxes and openings."""
+"""The names of boxes and openings, and which wall, ceiling or room is meant by what was said."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
+
+from fieldvoice.dialogue.state import State
+from fieldvoice.records.ledger import Key, Of
+from fieldvoice.records.meaning import Context, Topic
 
 
 def box_name(name: str) -> str:
@@ -17,3 +21,45 @@ def free_name(stem: str, taken: Iterable[str]) -> str:
     while f"{stem} {number}" in used:
         number += 1
     return f"{stem} {number}"
+
+
+_ROOM = Key(Of.CONTEXT, name=Topic.ROOM.value)
+
+
+def find_surfaces(state: State, name: str) -> tuple[str, ...]:
+    """The whole names of the surfaces that may be meant: that of the room at hand or of the room that is said with it,
+    else all that are called so.
+    """
+    whole = next((each for each in (in_its_room(state, name), name) if each in state.surfaces), None)
+    if whole is not None:
+        return (whole,)
+    said = tuple(each for each in _with_rooms(state, name) if each in state.surfaces)
+    return said or tuple(each for each in state.surfaces if each.endswith(f" {name}"))
+
+
+def in_its_room(state: State, name: str) -> str:
+    """The whole name of a surface of the room at hand."""
+    room = state.known(state.board).get(_ROOM)
+    return f"{room.fact.value} {name}" if room is not None and isinstance(room.fact, Context) else name
+
+
+def _with_rooms(state: State, name: str) -> Iterator[str]:
+    """The names that it may stand for where it begins with a room ("bathroom north wall" for that of the bath)."""
+    words = name.split()
+    for count in range(1, len(words)):
+        for room in rooms_meant(state, " ".join(words[:count])):
+            yield f"{room} {' '.join(words[count:])}"
+
+
+def rooms_meant(state: State, said: str) -> tuple[str, ...]:
+    """The rooms of the house that somebody may mean: the one that is called so, else those whose name begins as it
+    does ("bathroom" for "bath").
+    """
+    rooms = {} if state.house is None else dict.fromkeys(surface.room for surface in state.house.surfaces)
+    wanted = _plain(said)
+    exact = tuple(room for room in rooms if _plain(room) == wanted)
+    return exact or tuple(room for room in rooms if _plain(room).startswith(wanted) or wanted.startswith(_plain(room)))
+
+
+def _plain(room: str) -> str:
+    return " ".join(room.lower().split()).removeprefix("room ")

@@ -21,7 +21,7 @@ from fieldvoice.dialogue.events import (
 )
 from fieldvoice.dialogue.finishing import ask_last, ask_lost, board_now, done, open_items
 from fieldvoice.dialogue.layouts import standing_plan
-from fieldvoice.dialogue.naming import box_name
+from fieldvoice.dialogue.naming import box_name, find_surfaces
 from fieldvoice.dialogue.piece_boards import open_next_piece
 from fieldvoice.dialogue.plausibility import ground_of, weigh
 from fieldvoice.dialogue.prompting import shown_order
@@ -29,7 +29,6 @@ from fieldvoice.dialogue.proposals import propose, put_back, set_aside, settle
 from fieldvoice.dialogue.reducer import last_change
 from fieldvoice.dialogue.registering import registered
 from fieldvoice.dialogue.state import Open, Past, State
-from fieldvoice.dialogue.surface_names import find_surfaces
 from fieldvoice.dialogue.surfaces import lacks_framing, lay_out, lay_out_rest, open_surface
 from fieldvoice.dialogue.ticking import already_cut, next_step, tick
 from fieldvoice.dialogue.turn import Turn

@@ -11,14 +11,13 @@ from fieldvoice.dialogue.carrying import open_board
 from fieldvoice.dialogue.events import Accepted, Called, Closed, NotTaken, Questioned, Restored, SaidAgain, TakenBack
 from fieldvoice.dialogue.houses import go_to_room
 from fieldvoice.dialogue.layouts import planned
-from fieldvoice.dialogue.naming import box_name, free_name
+from fieldvoice.dialogue.naming import box_name, find_surfaces, free_name
 from fieldvoice.dialogue.places import NoPlace, settled
 from fieldvoice.dialogue.plausibility import Ground, other_heights, spoken, teen_or_ten, weigh
 from fieldvoice.dialogue.prompting import order_of
 from fieldvoice.dialogue.reducer import last_change
 from fieldvoice.dialogue.rooms import Judged
 from fieldvoice.dialogue.state import is_whole
-from fieldvoice.dialogue.surface_names import find_surfaces
 from fieldvoice.dialogue.surfaces import belongs, counted, opened
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.records.hearing import Source

@@ -12,9 +12,9 @@ from fieldvoice.dialogue.assembly import unit_of
 from fieldvoice.dialogue.cuts import kept
 from fieldvoice.dialogue.events import LaidOut, SurfaceOpened
 from fieldvoice.dialogue.layouts import laid, standing_plan, surface_at_hand
+from fieldvoice.dialogue.naming import find_surfaces, in_its_room
 from fieldvoice.dialogue.standing import goes_on
 from fieldvoice.dialogue.state import State, facts_of
-from fieldvoice.dialogue.surface_names import find_surfaces, in_its_room
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.errors import CannotCut
 from fieldvoice.records.board import Lies, Sheet

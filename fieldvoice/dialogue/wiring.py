@@ -6,8 +6,8 @@ from collections.abc import Sequence
 
 from fieldvoice import cutting
 from fieldvoice.dialogue.rooms import Awaiting, Judged, Rooms
+from fieldvoice.language.alike import says_again
 from fieldvoice.language.choosing import choose, danger_in
-from fieldvoice.language.repeats import says_again
 from fieldvoice.language.verdict import Expectation, Finding, judge
 from fieldvoice.records.hearing import Hearing
 from fieldvoice.records.length import Unit

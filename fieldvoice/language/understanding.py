@@ -7,7 +7,7 @@ from functools import cache
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
-from fieldvoice.language import slips
+from fieldvoice.language import alike
 from fieldvoice.language.compiled import rules
 from fieldvoice.language.descent import Parser, Token
 from fieldvoice.language.found import Named, ReadingPlace, Unnamed
@@ -117,7 +117,7 @@ class Language:
         if len(unknown) != 1 or len(heard) > LONGEST:
             return
         (at,) = unknown
-        for word in slips.likely(heard[at].text, self.known):
+        for word in alike.likely(heard[at].text, self.known):
             mended = [*heard[:at], Token((word,), word), *heard[at + 1 :]]
             yield word, mended, self.parser.parse(mended, START)
 

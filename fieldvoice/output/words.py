@@ -33,14 +33,28 @@ def _is_wide(sign: str) -> bool:
     return east_asian_width(sign) in {"W", "F"}
 
 
-def lines(text: str, columns: int, indent: str = "") -> list[str]:
-    """`text` in lines of at most `columns`, those after the first indented. A mixed number and its unit stay together:
-    46 at the end of a line and 7/8 at the start of the next would be read as 46.
+_TIE = "\N{NO-BREAK SPACE}"
+_INSIDE_A_LENGTH = re.compile(r"(?<=\d) (?=\d+/\d+|(?:in|mm|x)\b)|(?<=\bx) (?=\d)")
+
+
+def tied(text: str) -> str:
+    """The text with lengths and sizes that no line breaks: 46 at the end of a line and 7/8 at the start of the next
+    would be read as 46.
     """
-    tied = _INSIDE_A_LENGTH.sub(_TIE, text.replace(_HALF, " "))
-    whole = "".join(f"{sign}{_HALF}" if _is_wide(sign) else sign for sign in tied)
+    return _INSIDE_A_LENGTH.sub(_TIE, text)
+
+
+def untied(text: str) -> str:
+    """The text as it was before it was tied."""
+    return text.replace(_TIE, " ")
+
+
+def lines(text: str, columns: int, indent: str = "") -> list[str]:
+    """`text` in lines of at most `columns`, those after the first indented, with its lengths whole."""
+    whole_lengths = tied(text.replace(_HALF, " "))
+    whole = "".join(f"{sign}{_HALF}" if _is_wide(sign) else sign for sign in whole_lengths)
     wrapper = _Wrapper(columns, subsequent_indent=indent)
-    return [line.replace(_TIE, " ").replace(_HALF, "") for line in wrapper.wrap(whole)]
+    return [untied(line).replace(_HALF, "") for line in wrapper.wrap(whole)]
 
 
 class _Wrapper(TextWrapper):
@@ -50,7 +64,5 @@ class _Wrapper(TextWrapper):
         return [part for chunk in super()._split(text) for part in _PAIR.split(chunk) if part]
 
 
-_TIE = "\N{NO-BREAK SPACE}"
-_INSIDE_A_LENGTH = re.compile(r"(?<=\d) (?=\d+/\d+|(?:in|mm)\b)")
 _HALF = "\x00"
 _PAIR = re.compile(f"(.{_HALF})")

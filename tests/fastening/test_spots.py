@@ -12,8 +12,7 @@ from hypothesis import strategies as st
 from shapely.geometry import LineString, Point, Polygon, box
 
 from fieldvoice.fastening import Hole, Panel, fasten
-from fieldvoice.fastening.grid import reaches
-from fieldvoice.fastening.spots import AWAY, FEW
+from fieldvoice.fastening.spots import AWAY, FEW, reaches
 from fieldvoice.records.fastening import Fastener, FasteningPlan, Location, Situation, Spot, Stage
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import Edge

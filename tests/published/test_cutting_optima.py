@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from fieldvoice.files.instance_file import SheetProblem, read_instance
+from fieldvoice.files.stock_file import SheetProblem, read_instance
 from fieldvoice.stock.bounded import BestFill, best_fill
 from fieldvoice.stock.covering import cover
 from fieldvoice.stock.first_fit import first_fit

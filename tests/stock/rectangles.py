@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from itertools import combinations
 
-from fieldvoice.files.instance_file import SheetProblem
+from fieldvoice.files.stock_file import SheetProblem
 from fieldvoice.stock.bounded import BestFill
 from fieldvoice.stock.guillotine import Placed
 

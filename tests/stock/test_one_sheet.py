@@ -7,7 +7,7 @@ from functools import cache
 from hypothesis import given
 from hypothesis import strategies as st
 
-from fieldvoice.files.instance_file import SheetProblem
+from fieldvoice.files.stock_file import SheetProblem
 from fieldvoice.stock.bounded import best_fill
 from fieldvoice.stock.guillotine import Rectangle
 from tests.stock.rectangles import faults

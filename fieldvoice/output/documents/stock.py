@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from fieldvoice.files.instance_file import SheetProblem
+from fieldvoice.files.stock_file import SheetProblem
 from fieldvoice.layout.piece_list import CutList
 from fieldvoice.output.documents import Document
 from fieldvoice.output.documents.room import feet_text, gap_number, size_text

@@ -2,24 +2,19 @@
 
 from __future__ import annotations
 
-import re
-
 from fieldvoice.output.drawing import lettering
-
-_TIE = "\N{NO-BREAK SPACE}"
-_INSIDE_A_LENGTH = re.compile(r"(?<=\d) (?=\d+/\d+|(?:in|mm|x)\b)|(?<=\bx) (?=\d)")
+from fieldvoice.output.words import tied, untied
 
 
 def text_lines(
     text: str, height: float, width: float, *, bold: bool = False, fractions: bool = True
 ) -> tuple[str, ...]:
-    """A text broken at its spaces into lines no wider than `width`, in letters `height` high. A length and its unit
-    stay together: 46 at the end of a line and 7/8 on the next would be read as 46. A word that is wider than a line is
-    broken wherever it must be.
+    """A text broken at its spaces into lines no wider than `width`, in letters `height` high, with its lengths whole. A
+    word that is wider than a line is broken wherever it must be.
     """
     lines: list[str] = []
     line = ""
-    for word in (part for each in _INSIDE_A_LENGTH.sub(_TIE, text).split(" ") for part in _parts(each)):
+    for word in (part for each in tied(text).split(" ") for part in _parts(each)):
         longer = f"{line} {word}" if line else word
         if line and _wide(longer, bold=bold, fractions=fractions) * height > width:
             lines.append(line)
@@ -29,7 +24,7 @@ def text_lines(
             lines.append(longer[:kept])
             longer = longer[kept:]
         line = longer
-    return tuple(each.replace(_TIE, " ") for each in (*lines, line) if each)
+    return tuple(untied(each) for each in (*lines, line) if each)
 
 
 def _parts(word: str) -> tuple[str, ...]:
@@ -37,7 +32,7 @@ def _parts(word: str) -> tuple[str, ...]:
 
 
 def _wide(text: str, *, bold: bool, fractions: bool) -> float:
-    return lettering.width(text.replace(_TIE, " "), bold=bold, fractions=fractions)
+    return lettering.width(untied(text), bold=bold, fractions=fractions)
 
 
 def _fitting(text: str, width: float, *, bold: bool) -> int:

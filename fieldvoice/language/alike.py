@@ -1,8 +1,9 @@
-"""Which words of the language a typing slip may have been: one finger too many, too few, beside, or too early."""
+"""Words that are nearly other words: a typing slip of one finger, and what is said again."""
 
 from __future__ import annotations
 
 from collections.abc import Collection
+from difflib import SequenceMatcher
 
 SHORTEST = 3
 """Letters of a word: of fewer, nearly everything is near."""
@@ -23,3 +24,20 @@ def one_slip(typed: str, word: str) -> bool:
     here, there = typed[start:], word[start:]
     swapped = here[1:2] + here[:1] + here[2:]
     return here[1:] == there or here == there[1:] or here[1:] == there[1:] or (len(here) > 1 and swapped == there)
+
+
+ALIKE = 0.6
+"""The share of words in common, in order, from which on one utterance is the other said again (our own rule)."""
+
+
+def says_again(before: str, now: str) -> bool:
+    """Whether most of the words of `before` come in `now`, in the same order."""
+    first, second = (_words(text) for text in (before, now))
+    if not first or not second:
+        return False
+    matched = sum(block.size for block in SequenceMatcher(None, first, second, autojunk=False).get_matching_blocks())
+    return matched >= ALIKE * min(len(first), len(second))
+
+
+def _words(text: str) -> list[str]:
+    return text.lower().replace("-", " ").replace(",", " ").split()

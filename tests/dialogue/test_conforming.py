@@ -7,7 +7,7 @@ from typing import Literal
 
 import pytest
 
-from fieldvoice.records.conforming import check_fields, conforms
+from fieldvoice.dialogue.codec import check_fields, conforms
 from fieldvoice.records.length import Length, Unit
 
 
