@@ -307,3 +307,17 @@ def test_after_the_read_back_noise_does_not_make_it_deaf(spoken: tuple[float, fl
     ears = Ears(spoken, (2.5, 2.5 + len(words) / RATE))
     found = ears.cuts(over(words, 5.0, at=2.5), Outlook.COMPLETE, endpointer)
     assert bool(found) is taken
+
+
+@pytest.mark.parametrize("at", [0.7, 0.9, 1.1])
+def test_a_call_right_after_an_answer_is_heard_beside_a_machine(at: float) -> None:
+    """Nobody waits for a second before the next call: whole, from its first word on."""
+    words = clip(12)
+    endpointer = Endpointer()
+    list(endpointer.take(hiss(1.0)))
+    endpointer.interrupted()
+    ears = Ears((at, at + len(words) / RATE))
+    sound = over(words, 5.0, at=at)
+    first, *_ = ears.cuts(sound, Outlook.COMPLETE, endpointer)
+    begin = round(at * RATE) // STEP * STEP
+    assert sound[begin : begin + len(words)].tobytes() in first[1].tobytes()
