@@ -20,14 +20,13 @@ from fieldvoice.records.board import CircuitWord
 from fieldvoice.records.caution import Care, Caution
 from fieldvoice.records.ledger import Call, Concern, Key, Of
 from fieldvoice.records.length import Unit
-from fieldvoice.records.meaning import Circuit, Context, Incomplete, Topic
+from fieldvoice.records.meaning import Circuit, Context, Topic
 from fieldvoice.records.plan import Code, CutPlan, NoPlan, Warning
 from fieldvoice.records.said import BoxWord
 from fieldvoice.records.trouble import Trouble, Wrong
 from fieldvoice.safety import cautions
-from fieldvoice.wording.cautions import CIRCUIT_UNKNOWN, circuit_note
 from fieldvoice.wording.notices import text
-from fieldvoice.wording.values import figures, label, note
+from fieldvoice.wording.values import figures, label
 
 ROOM = Key(Of.CONTEXT, name=Topic.ROOM.value)
 
@@ -55,8 +54,8 @@ def look(
         board=name,
         boards=state.boards,
         unit=unit,
-        context=tuple(_line(call, unit) for call in values.values() if isinstance(call.fact, Context)),
-        readings=_readings(values, unit, counted),
+        context=tuple(Line(call) for call in values.values() if isinstance(call.fact, Context)),
+        readings=_readings(values, counted),
         missing=() if surface else rooms.missing(board_now(state, name, at, doubtful=True)),
         last=_last(state, unit),
         plan=plan,
@@ -157,18 +156,9 @@ def _cut_otherwise(state: State, name: str, unit: Unit) -> tuple[Warning, ...]:
     )
 
 
-def _readings(values: Mapping[Key, Call], unit: Unit, circuits: Mapping[str, CircuitWord]) -> tuple[Line, ...]:
+def _readings(values: Mapping[Key, Call], circuits: Mapping[str, CircuitWord]) -> tuple[Line, ...]:
     return tuple(
-        _line(call, unit, circuits.get(call.key.name)) for call in values.values() if not isinstance(call.fact, Context)
+        Line(call, has_circuit(call.fact), circuits.get(call.key.name))
+        for call in values.values()
+        if not isinstance(call.fact, Context)
     )
-
-
-def _line(call: Call, unit: Unit, word: CircuitWord | None = None) -> Line:
-    assert call.fact is not None
-    assert not isinstance(call.fact, Incomplete)
-    said = None
-    if word is not None:
-        said = circuit_note(word)
-    elif has_circuit(call.fact):
-        said = CIRCUIT_UNKNOWN
-    return Line(label(call.key, unit), figures(call.fact, unit), call.standing, call.by, note(call.fact, unit) or said)

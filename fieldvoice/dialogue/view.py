@@ -7,10 +7,10 @@ from dataclasses import dataclass
 from typing import Protocol
 
 from fieldvoice import safety
-from fieldvoice.records.board import Board
+from fieldvoice.records.board import Board, CircuitWord
 from fieldvoice.records.caution import Caution
 from fieldvoice.records.hearing import Hearing, Source
-from fieldvoice.records.ledger import OpenItem, Standing
+from fieldvoice.records.ledger import Call, OpenItem, Standing
 from fieldvoice.records.length import Unit
 from fieldvoice.records.plan import CutPlan, Missing, NoPlan
 from fieldvoice.records.room_plan import Offcut, RoomPlan
@@ -36,13 +36,13 @@ class Heard:
 
 @dataclass(frozen=True, slots=True)
 class Line:
-    """One value on the screen: "width, top" - "46 7/8" - how it stands - a note such as "strong, 1/32 added"."""
+    """One value that stands on the board. `wired`: a circuit is behind it, and `circuit` is the word about that which
+    counts now.
+    """
 
-    label: str
-    value: str
-    standing: Standing
-    by: str
-    note: str | None = None
+    call: Call
+    wired: bool = False
+    circuit: CircuitWord | None = None
 
 
 @dataclass(frozen=True, slots=True)

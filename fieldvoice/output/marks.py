@@ -7,8 +7,9 @@ from dataclasses import dataclass
 from fieldvoice.dialogue.view import Line, Standing, View
 from fieldvoice.output import words
 from fieldvoice.output.figures import Figure
+from fieldvoice.records.ledger import Fact
 from fieldvoice.records.length import Unit
-from fieldvoice.records.meaning import Edge, Slot
+from fieldvoice.records.meaning import Diagonal, Edge, Incomplete, Reading, Slot
 from fieldvoice.records.plan import CutLine, CutPlan, Does, HoleMarks, Mark, Offset, Step
 from fieldvoice.wording import screen
 from fieldvoice.wording.figures import hook, joined
@@ -37,9 +38,14 @@ def fresh_reading(view: View) -> Line | None:
     """The reading in question, else the one just read back, where its value is figures alone."""
     for standing in (Standing.DOUBTFUL, Standing.READ_BACK):
         for line in reversed(view.readings):
-            if line.standing is standing and line.value and all(each in "0123456789/-. " for each in line.value):
+            if line.call.standing is standing and _is_figure(line.call.fact, view.unit):
                 return line
     return None
+
+
+def _is_figure(fact: Fact | Incomplete | None, unit: Unit) -> bool:
+    """Whether it is told in figures alone: what no inch tape shows has its unit behind it."""
+    return isinstance(fact, Reading | Diagonal) and (unit is Unit.MM or fact.value.on_inch_tape)
 
 
 def marks_ahead(plan: CutPlan, number: int) -> Marks:

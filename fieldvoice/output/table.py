@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import csv
 from collections.abc import Iterable, Iterator
-from contextlib import suppress
 from typing import IO
 
 from fieldvoice.dialogue.view import Line, View
-from fieldvoice.records.length import Length
+from fieldvoice.output import words
+from fieldvoice.records.meaning import Diagonal, Reading
 from fieldvoice.records.plan import CutLine, OpeningPlan
 from fieldvoice.wording import figures, paper
 from fieldvoice.wording.paper import SO_FAR, waits
@@ -44,11 +44,9 @@ def _rows(view: View) -> Iterator[_Row]:
 
 
 def _line(view: View, sort: str, line: Line) -> _Row:
-    value = line.value
-    if sort == "reading":
-        with suppress(ValueError):  # a box with its words is no length
-            value = figures.with_unit(Length.of(value, view.unit), view.unit)
-    return (view.board, sort, line.label, value, line.standing.value, line.by, line.note)
+    call, told = line.call, words.told(line, view.unit)
+    value = call.fact.value.text_with_unit(view.unit) if isinstance(call.fact, Reading | Diagonal) else told.value
+    return (view.board, sort, told.label, value, call.standing.value, call.by, told.note)
 
 
 def _cut(view: View, cut: CutLine) -> Iterator[_Row]:

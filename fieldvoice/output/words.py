@@ -6,7 +6,11 @@ import re
 from textwrap import TextWrapper
 from unicodedata import east_asian_width
 
+from fieldvoice.dialogue.view import Line
+from fieldvoice.records.length import Unit
 from fieldvoice.records.plan import CutLine, CutPlan, Mark, Step
+from fieldvoice.wording import values
+from fieldvoice.wording.values import Told
 
 
 def same_all_along(cut: CutLine) -> bool:
@@ -17,6 +21,11 @@ def same_all_along(cut: CutLine) -> bool:
 def distinct(cut: CutLine) -> tuple[Mark, ...]:
     """The marks that differ: one for a square cut, all of them for any other."""
     return cut.marks[:1] if same_all_along(cut) else cut.marks
+
+
+def told(line: Line, unit: Unit) -> Told:
+    """A value that stands, worded."""
+    return values.told(line.call, unit, line.circuit, wired=line.wired)
 
 
 def current_step(plan: CutPlan, ticked: frozenset[int]) -> tuple[int, Step] | None:

@@ -7,6 +7,7 @@ import json
 from collections.abc import Mapping
 
 from fieldvoice.dialogue.view import View
+from fieldvoice.output import words
 from fieldvoice.output.figures import Figure
 from fieldvoice.output.marks import current, fresh_reading, marks_ahead
 from fieldvoice.records.plan import CutPlan, Step
@@ -67,7 +68,8 @@ def _drawing(view: View) -> str | None:
 
 
 def _measured(view: View) -> dict[str, object]:
-    fresh = fresh_reading(view)
+    line = fresh_reading(view)
+    fresh = words.told(line, view.unit) if line is not None else None
     return {
         "mode": "HOLDING" if view.holding else screen.MEASURING,
         "caption": fresh.label if fresh is not None else "",

@@ -7,7 +7,6 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from datetime import datetime
 
-from fieldvoice.records.board import CircuitWord
 from fieldvoice.records.caution import Care, Caution
 from fieldvoice.records.meaning import Circuit
 from fieldvoice.records.plan import Step
@@ -61,14 +60,6 @@ DEMONSTRATION = (
 def clock(at: datetime) -> str:
     """The time on the wall."""
     return f"{at.astimezone():%H:%M}"
-
-
-CIRCUIT_UNKNOWN = "circuit: unknown"
-
-
-def circuit_note(word: CircuitWord) -> str:
-    """Whose word of a circuit stands beside its box."""
-    return f"circuit: {word.state.value}, said {word.by} at {clock(word.at)}"
 
 
 def said(caution: Caution) -> str:

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from fieldvoice.language.phrases import read_back
 from fieldvoice.language.speaking import fraction_words, length_words, number_words
+from fieldvoice.records.board import CircuitWord
 from fieldvoice.records.ledger import Call, Fact, Key, Of
 from fieldvoice.records.length import LEANS, Length, Unit, lean_unit
 from fieldvoice.records.meaning import (
@@ -153,6 +154,30 @@ def _context(fact: Context, unit: Unit) -> str:
         case Neighbor():
             return fact.value.value
     return str(fact.value)
+
+
+@dataclass(frozen=True, slots=True)
+class Told:
+    """A value for the eye: "width, top" - "46 7/8" - a note such as "strong, 1/32 added"."""
+
+    label: str
+    value: str
+    note: str | None = None
+
+
+def told(call: Call, unit: Unit, circuit: CircuitWord | None = None, *, wired: bool = False) -> Told:
+    """A value that stands, and whose word there is of the circuit behind it."""
+    assert call.fact is not None
+    beside = circuit_note(circuit) if circuit is not None else CIRCUIT_UNKNOWN if wired else None
+    return Told(label(call.key, unit), figures(call.fact, unit), note(call.fact, unit) or beside)
+
+
+CIRCUIT_UNKNOWN = "circuit: unknown"
+
+
+def circuit_note(word: CircuitWord) -> str:
+    """Whose word of a circuit stands beside its box."""
+    return f"circuit: {word.state.value}, said {word.by} at {word.at.astimezone():%H:%M}"
 
 
 def note(fact: Fact | Incomplete | None, unit: Unit) -> str | None:

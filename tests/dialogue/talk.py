@@ -12,8 +12,10 @@ from fieldvoice.dialogue.session import Session
 from fieldvoice.dialogue.view import Line, Say, View
 from fieldvoice.dialogue.wiring import rooms
 from fieldvoice.journal.journal import Log, MemoryJournal
+from fieldvoice.output.words import told
 from fieldvoice.records.hearing import EarKind, Hearing, Hypothesis
 from fieldvoice.records.meaning import Meaning
+from fieldvoice.wording.values import Told
 
 MORNING = datetime(2026, 5, 4, 8, 0, tzinfo=UTC)
 
@@ -70,19 +72,31 @@ class Wall:
         """What the screen shows."""
         return self.session.view()
 
+    @property
+    def readings(self) -> tuple[Told, ...]:
+        """Readings, boxes and openings as they are told."""
+        view = self.view
+        return tuple(told(line, view.unit) for line in view.readings)
+
+    @property
+    def settings(self) -> dict[str, str]:
+        """What else stands on the board, by its label."""
+        view = self.view
+        return {each.label: each.value for each in (told(line, view.unit) for line in view.context)}
+
     def line(self, label: str) -> Line | None:
         """The reading of that label as the screen shows it."""
-        return next((line for line in self.view.readings if line.label == label), None)
+        return next((line for line in self.view.readings if told(line, self.view.unit).label == label), None)
 
     def value(self, label: str) -> str | None:
         """The figures of that reading; None where there is none."""
         line = self.line(label)
-        return line.value if line else None
+        return told(line, self.view.unit).value if line else None
 
     def standing(self, label: str) -> str | None:
         """How the reading stands."""
         line = self.line(label)
-        return line.standing.value if line else None
+        return line.call.standing.value if line else None
 
     @property
     def asks(self) -> bool:

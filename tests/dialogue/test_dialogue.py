@@ -81,8 +81,7 @@ class TestCalling:
         assert wall.types("left edge is a wall") == "Left edge: wall."
         assert wall.types("give it a quarter") == "Clearance, left: 1/4 in."
         wall.types("yes")
-        edges = {line.label: line.value for line in wall.view.context}
-        assert edges == {"left edge": "wall", "clearance, left": "1/4 in"}
+        assert wall.settings == {"left edge": "wall", "clearance, left": "1/4 in"}
 
     def test_the_plan_is_marked_so_far_until_the_last_value_is_settled(self) -> None:
         """The marks appear as a draft and become final with the last yes."""
@@ -494,7 +493,7 @@ class TestOrders:
         assert wall.view.board == "2"
         assert wall.view.readings == ()
         assert wall.view.room == "kitchen"
-        assert {"room", "thickness"} == {line.label for line in wall.view.context}
+        assert set(wall.settings) == {"room", "thickness"}
         wall.types("go back to board one")
         assert wall.value("width, top") == "46"
 

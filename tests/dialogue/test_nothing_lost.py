@@ -95,7 +95,7 @@ class TestNothingIsGone:
     def test_a_second_stud_stands_beside_the_first(self) -> None:
         """Both are framing."""
         wall = at("stud at 16", "stud at 32", "yes")
-        assert {line.label: line.value for line in wall.view.context} == {"studs": "16, 32 in"}
+        assert wall.settings == {"studs": "16, 32 in"}
 
     def test_what_is_called_under_a_question_is_read_back_after_it(self) -> None:
         """Kept meanwhile, and nothing has to be said twice."""
@@ -178,7 +178,7 @@ class TestNoWrongValueStands:
         assert wall.asks
         say(wall, "~three inch pipe center forty and seven eighths from the left nine and a quarter up")
         say(wall, "~yes")
-        pipes = [line for line in wall.view.readings if "pipe" in line.label]
+        pipes = [line for line in wall.readings if "pipe" in line.label]
         assert [line.value for line in pipes] == ["pipe, 3 across, center 40 7/8 from left, center 9 1/4 from bottom"]
 
     def test_no_and_the_same_again_is_asked(self) -> None:

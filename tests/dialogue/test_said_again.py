@@ -65,7 +65,7 @@ def test_a_lone_figure_says_which_of_two_boxes(call: str, word: str, twin: str) 
         part = call.split(meant if meant == word else word, 1)[1].split(" from")[0]
         told = wall.speaks(f"{meant}{part}")
         assert asked_by(wall) is not AnsweredBy.ONE_OF, told
-        things = [line for line in wall.view.readings if line.label.split()[0] in {"box", "pipe", "light"}]
+        things = [line for line in wall.readings if line.label.split()[0] in {"box", "pipe", "light"}]
         assert len(things) == 1, told
         there = understand(f"{meant}{part}", Source.SPOKEN).meanings[0].value  # type: ignore[union-attr]
         assert str(there) in things[0].value, things

@@ -140,7 +140,7 @@ class TestLostEntries:
     def test_there_is_no_plan_until_each_value_is_confirmed(self) -> None:
         """Every reading and box is in question, and the view says so."""
         wall = corrected()
-        assert {line.standing.value for line in wall.view.readings} == {"doubtful"}
+        assert {line.call.standing.value for line in wall.view.readings} == {"doubtful"}
         assert wall.view.plan is None
         assert wall.view.so_far
         assert wall.view.plan_trouble is not None

@@ -7,8 +7,23 @@ from dataclasses import replace
 from fieldvoice.dialogue.view import Exchange, Line, Standing, View
 from fieldvoice.records.board import Board, Lies, Sheet
 from fieldvoice.records.caution import Care, Caution
+from fieldvoice.records.ledger import Call, Fact
 from fieldvoice.records.length import Length, Unit
-from fieldvoice.records.meaning import Circuit, Dimension, Edge, Reading, Slot
+from fieldvoice.records.meaning import (
+    Box,
+    BoxKind,
+    Circuit,
+    Context,
+    Coordinate,
+    Dimension,
+    Edge,
+    Neighbor,
+    Point,
+    Qualifier,
+    Reading,
+    Slot,
+    Topic,
+)
 from fieldvoice.records.plan import (
     Code,
     CutLine,
@@ -109,24 +124,41 @@ PLAN = CutPlan(
 CAUTIONS = (Caution(Care.AT_BOX, "box 1"), Caution(Care.BEHIND))
 
 
-def line(label: str, value: str, standing: Standing = Standing.ACCEPTED, note: str | None = None) -> Line:
-    """One value on the screen."""
-    return Line(label, value, standing, "hanger", note)
+def line(fact: Fact, standing: Standing = Standing.ACCEPTED) -> Line:
+    """One value that stands."""
+    return Line(Call(1, "2", "hanger", fact, "", standing), wired=isinstance(fact, Box))
+
+
+def reading(value: str, dimension: Dimension, at: Slot, qualifier: Qualifier | None = None) -> Reading:
+    """One reading of the tape."""
+    return Reading(inches(value), dimension, at, qualifier)
+
+
+def neighbor(edge: Edge, stands: Neighbor) -> Context:
+    """What stands at an edge."""
+    return Context(Topic.NEIGHBOR, stands.value, edge)
 
 
 READINGS = (
-    line("width, top", "46 7/8"),
-    line("width, middle", "46 3/4", Standing.CONFIRMED),
-    line("width, bottom", "46 1/4", Standing.READ_BACK),
-    line("height, left", "95 1/2", note="strong, 1/32 added"),
-    line("box 1", "single gang, center 30 1/4 from left, 48 from top"),
+    line(reading("46 7/8", Dimension.WIDTH, Slot.TOP)),
+    line(reading("46 3/4", Dimension.WIDTH, Slot.MIDDLE), Standing.CONFIRMED),
+    line(reading("46 1/4", Dimension.WIDTH, Slot.BOTTOM), Standing.READ_BACK),
+    line(reading("95 1/2", Dimension.HEIGHT, Slot.LEFT, Qualifier.STRONG)),
+    line(
+        Box(
+            BoxKind.SINGLE,
+            Coordinate(Point.CENTER, inches("30 1/4"), Edge.LEFT),
+            Coordinate(Point.CENTER, inches("48"), Edge.TOP),
+            "box 1",
+        )
+    ),
 )
 DONE = View(
     room="back bedroom, north wall",
     board="2",
     boards=("1", "2"),
     unit=Unit.INCH,
-    context=(line("right edge", "wall"), line("left edge", "board")),
+    context=(line(neighbor(Edge.RIGHT, Neighbor.WALL)), line(neighbor(Edge.LEFT, Neighbor.BOARD))),
     readings=READINGS,
     missing=(),
     last=Exchange("bottom forty six and a quarter", "whisper", "hanger", "Bottom: four six, and one quarter."),

@@ -19,7 +19,7 @@ from fieldvoice.output.sketch import Ink
 from fieldvoice.records.board import Board
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import Box as CalledBox
-from fieldvoice.records.meaning import BoxKind, Circuit, Coordinate, Edge, Point
+from fieldvoice.records.meaning import BoxKind, Circuit, Coordinate, Dimension, Edge, Point, Slot
 from fieldvoice.records.plan import Does, HoleMarks, Hook, Offset, Step
 from fieldvoice.records.trouble import Trouble, Wrong
 from fieldvoice.wording import steps as wording
@@ -27,7 +27,7 @@ from fieldvoice.wording import warnings
 from fieldvoice.wording.cautions import said
 from fieldvoice.wording.screen import TOO_SMALL
 from tests.output.golden_screens import pictures
-from tests.output.scene import CAUTIONS, DONE, EMPTY, GATHERING, PLAN, TAPER, line
+from tests.output.scene import CAUTIONS, DONE, EMPTY, GATHERING, PLAN, TAPER, line, reading
 
 SIZES = [(40, 15), (60, 20), (80, 24), (120, 40), (200, 60), (480, 135)]
 AT = datetime(2026, 3, 2, 14, 30, tzinfo=UTC)
@@ -87,7 +87,9 @@ def test_a_board_that_lacks_nothing_says_how_to_end_it(size: tuple[int, int]) ->
 
 def test_a_value_in_question_is_large_and_named_so() -> None:
     """A doubtful value goes before one that was only read back, and the words say so, not a color."""
-    view = replace(GATHERING, readings=(*GATHERING.readings, line("height, left", "93", Standing.DOUBTFUL)))
+    view = replace(
+        GATHERING, readings=(*GATHERING.readings, line(reading("93", Dimension.HEIGHT, Slot.LEFT), Standing.DOUBTFUL))
+    )
     lines = shown(view)
     large = largest((Figure("93"),), 40, 9)
     assert large is not None

@@ -8,11 +8,12 @@ import pytest
 
 from fieldvoice.dialogue.view import View
 from fieldvoice.output.table import COLUMNS, write_table
-from fieldvoice.records.length import Unit
+from fieldvoice.records.length import Length, Unit
+from fieldvoice.records.meaning import Context, Dimension, Reading, Slot, Topic
 from fieldvoice.records.trouble import Trouble, Wrong
 from fieldvoice.wording.paper import SO_FAR
 from fieldvoice.wording.troubles import sentence
-from tests.output.scene import DONE, EMPTY, GATHERING, line
+from tests.output.scene import DONE, EMPTY, GATHERING, line, reading
 
 
 def _table(*views: View) -> list[dict[str, str]]:
@@ -28,8 +29,8 @@ def test_readings_stand_with_unit_standing_and_who() -> None:
     rows = {row["name"]: row for row in _table(DONE) if row["sort"] == "reading"}
     assert rows["width, top"]["value"] == "46 7/8 in"
     assert rows["width, middle"]["standing"] == "confirmed"
-    assert rows["height, left"]["note"] == "strong, 1/32 added"
-    assert rows["box 1"]["value"] == "single gang, center 30 1/4 from left, 48 from top"
+    assert rows["height, left"]["note"] == "strong, 1/32 in added"
+    assert rows["box 1"]["value"] == "single gang, center 30 1/4 from left, center 48 from top"
 
 
 def test_cuts_name_the_edge_they_are_measured_from() -> None:
@@ -77,17 +78,19 @@ def test_an_empty_job_is_a_heading() -> None:
 def test_no_figure_can_be_taken_for_a_date_or_a_sum(figure: str) -> None:
     """Each has its unit behind it, in inches and in millimeters."""
     for unit in Unit:
-        (row,) = _table(replace(EMPTY, unit=unit, readings=(line("plumb, right", figure),)))
+        (row,) = _table(replace(EMPTY, unit=unit, readings=(line(Reading(Length(figure), Dimension.WIDTH, Slot.TOP)),)))
         assert row["value"].endswith(f" {unit.value}")
 
 
 def test_a_name_can_not_become_a_formula() -> None:
     """What people said goes into a spreadsheet as text."""
-    (row,) = _table(replace(EMPTY, board="=1+1", readings=(line("width, top", "42"),)))
+    (row,) = _table(replace(EMPTY, board="=1+1", readings=(line(reading("42", Dimension.WIDTH, Slot.TOP)),)))
     assert row["board"] == "'=1+1"
 
 
 def test_a_setting_that_is_no_length_gets_no_unit() -> None:
     """Two layers are not 2 in."""
-    (row,) = (row for row in _table(replace(DONE, context=(line("layers", "2"),))) if row["sort"] == "setting")
+    (row,) = (
+        row for row in _table(replace(DONE, context=(line(Context(Topic.LAYERS, 2)),))) if row["sort"] == "setting"
+    )
     assert row["value"] == "2"

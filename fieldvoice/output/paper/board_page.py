@@ -259,7 +259,8 @@ def _notes(_view: View, plan: CutPlan, width: float, style: Style) -> Iterator[B
 
 
 def _made_from(view: View, _plan: CutPlan, width: float, style: Style) -> Iterator[Block]:
-    lines = (wording.reading(line.label, line.value, line.by, line.note) for line in (*view.readings, *view.context))
+    told = ((line.call.by, words.told(line, view.unit)) for line in (*view.readings, *view.context))
+    lines = (wording.reading(each.label, each.value, by, each.note) for by, each in told)
     yield from _listed(wording.MADE_FROM, "-", lines, width, style.small)
 
 

@@ -9,6 +9,7 @@ from collections.abc import Iterator
 from rich.text import Text
 
 from fieldvoice.dialogue.view import Line, Standing, View
+from fieldvoice.output import words
 from fieldvoice.output.figures import Figure, largest
 from fieldvoice.output.marks import fresh_reading
 from fieldvoice.output.screen.parts import (
@@ -74,10 +75,11 @@ def _picture(view: View, columns: int, rows: int, medium: Medium) -> Lines:
     if fresh is None:
         return hole_sketch(view.hole, columns, rows, medium)
     wide = columns // 2 if columns >= SIDE_BY_SIDE else columns
-    told = f"{fresh.label}, in {_UNITS[view.unit]}: {_STANDINGS[fresh.standing]}"
-    caption = wrapped("", told, wide, "bold")
-    setting = largest((Figure(fresh.value),), wide, min(rows - len(caption), max(9, rows // 2)), medium.cells)
-    large = tuple(Text(line) for line in setting.lines) if setting else (Text(fresh.value, style="bold"),)
+    value = words.told(fresh, view.unit)
+    head = f"{value.label}, in {_UNITS[view.unit]}: {_STANDINGS[fresh.call.standing]}"
+    caption = wrapped("", head, wide, "bold")
+    setting = largest((Figure(value.value),), wide, min(rows - len(caption), max(9, rows // 2)), medium.cells)
+    large = tuple(Text(line) for line in setting.lines) if setting else (Text(value.value, style="bold"),)
     lines = (*caption, *large)
     if columns >= SIDE_BY_SIDE:
         return beside(lines, hole_sketch(view.hole, columns - wide - 2, rows, medium), wide)
@@ -101,13 +103,14 @@ def _enough(view: View) -> bool:
 
 
 def _readings(view: View, columns: int) -> Lines:
-    cells = "; ".join(_cell(line) for line in (*view.readings, *view.context))
+    cells = "; ".join(_cell(line, view.unit) for line in (*view.readings, *view.context))
     return wrapped("So far: ", cells, columns, "dim") if cells else ()
 
 
-def _cell(line: Line) -> str:
-    notes = ", ".join(note for note in (_STANDINGS[line.standing], line.note) if note)
-    return f"{line.label} {line.value}" + (f" ({notes})" if notes else "")
+def _cell(line: Line, unit: Unit) -> str:
+    told = words.told(line, unit)
+    notes = ", ".join(note for note in (_STANDINGS[line.call.standing], told.note) if note)
+    return f"{told.label} {told.value}" + (f" ({notes})" if notes else "")
 
 
 LEAST_ROWS = 9

@@ -15,6 +15,7 @@ from pypdf import PdfReader
 from fieldvoice.output.drawing.picture import Label, Picture, Stroke
 from fieldvoice.output.paper import Paper, board_pages, list_pages, pdf
 from fieldvoice.output.paper.board_page import STYLES
+from fieldvoice.output.words import told
 from fieldvoice.wording import steps as steps_wording
 from fieldvoice.wording.cautions import DEMONSTRATION, at_step, said
 from tests.output.drawing.look import DOTS, ink, png
@@ -179,7 +180,7 @@ def test_what_it_was_made_from_and_when_is_on_it() -> None:
     """Every reading with who called it; job, last entry, time and version."""
     view, _ = planned(*BOARD)
     text = read(pdf(pages(BOARD), "board"))
-    for line in view.readings:
+    for line in (told(each, view.unit) for each in view.readings):
         assert f"{line.label} {line.value}" in text
     assert f"Made {MADE.at.astimezone():%Y-%m-%d %H:%M} by fieldvoice 0.1.0 from job lake-house" in text
 
