@@ -78,7 +78,9 @@ class TakenBack:
 
 @dataclass(frozen=True, slots=True)
 class Restored:
-    """Calls that were replaced while they waited wait again, for `whose` to go on."""
+    """Calls that were replaced while they waited wait again, for `whose` to go on; those that were in question only
+    beside what is gone now are in force.
+    """
 
     whose: str
     calls: tuple[int, ...]

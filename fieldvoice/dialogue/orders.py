@@ -3,121 +3,38 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import replace
 
-from fieldvoice.dialogue.assembly import unit_of
 from fieldvoice.dialogue.carrying import open_board
 from fieldvoice.dialogue.events import (
     CautionsRead,
-    Closed,
     Held,
     Prompting,
-    Questioned,
     Resumed,
     Spoken,
     Struck,
     TakenBack,
-    Undone,
 )
 from fieldvoice.dialogue.finishing import ask_last, ask_lost, board_now, done, open_items
 from fieldvoice.dialogue.layouts import standing_plan
 from fieldvoice.dialogue.naming import box_name, find_surfaces
 from fieldvoice.dialogue.piece_boards import open_next_piece
-from fieldvoice.dialogue.plausibility import ground_of, weigh
 from fieldvoice.dialogue.prompting import shown_order
-from fieldvoice.dialogue.proposals import propose, put_back, set_aside, settle
+from fieldvoice.dialogue.proposals import propose, set_aside, settle
 from fieldvoice.dialogue.reducer import last_change
 from fieldvoice.dialogue.registering import registered
-from fieldvoice.dialogue.state import Open, Past, State
+from fieldvoice.dialogue.state import State
 from fieldvoice.dialogue.surfaces import lacks_framing, lay_out, lay_out_rest, open_surface
 from fieldvoice.dialogue.ticking import already_cut, next_step, tick
 from fieldvoice.dialogue.turn import Turn
-from fieldvoice.records.ledger import Call, Concern, Doubt, OpenKind, Standing, Tell, Value
+from fieldvoice.dialogue.undoing import undo
+from fieldvoice.records.ledger import Call, Concern, OpenKind, Tell
 from fieldvoice.records.meaning import Action, Command
 
 Move = Callable[[Turn, str | None], Turn]
 
 
 def _undo(turn: Turn, _: str | None) -> Turn:
-    """Takes back the speaker's last call: what wasn't taken, what was just read back, else the last change."""
-    asked = turn.asked
-    if asked is not None and asked.call is None:
-        turn = turn.did(Closed(turn.who))
-        if asked.concern is Concern.TESTED:
-            return turn.tell(Tell.TAKEN_BACK, turn.state.board, *asked.boxes, safety=True)
-    if asked is not None and turn.mine is not None and _no_to_what_stood(asked, turn.mine):
-        return turn.put(asked)  # the no is what is meant, not the call, which stood before it
-    mine = [call for call in turn.state.calls.values() if call.by == turn.who]
-    waiting = [call for call in turn.state.waiting(turn.who) if call.by == turn.who]
-    newest = max((call.number for call in waiting), default=0)
-    kept = [call for call in mine if call.standing is Standing.NOT_TAKEN and call.number > newest]
-    if kept and kept[-1].number == max(call.number for call in mine):
-        return turn.did(TakenBack((kept[-1].number,))).tell(Tell.DISMISSED, kept[-1])
-    if newest:
-        return _undo_waiting(turn, turn.state.calls[newest])
-    past = last_change(turn.state, turn.who)
-    if past is None:
-        return turn.refuse(Tell.NOTHING_TO_UNDO)
-    return _undo_past(turn, past)
-
-
-def _no_to_what_stood(asked: Doubt, mine: Open) -> bool:
-    return asked.concern is Concern.OBJECTED and asked.call in mine.stood
-
-
-def _undo_waiting(turn: Turn, last: Call) -> Turn:
-    """One utterance is one call: all of it that waits goes, and what it replaced stands again, weighed anew."""
-    whose = next((who for who, one in turn.state.open.items() if last.number in one.calls), turn.who)
-    together = [
-        call
-        for call in turn.state.waiting(whose) or (last,)
-        if call.words == last.words and call.number > last.number - len(turn.state.waiting(whose)) - 1
-    ] or [last]
-    gone = tuple(call.number for call in together)
-    turn, again = put_back(turn, gone)
-    out = tuple(turn.state.calls[each] for each in gone)
-    turn = _weighed(turn, last.board, again)
-    turn = turn.tell(Tell.TAKEN_BACK, last.board, *out, *(turn.state.calls[each] for each in again))
-    return turn.put(turn.asked) if turn.asked is not None else turn
-
-
-def _undo_past(turn: Turn, past: Past) -> Turn:
-    calls = [turn.state.calls[each] for each in past.calls if each in turn.state.calls]
-    newer = [call for call in calls if turn.state.settled(past.board).get(call.key) != call]
-    settled = turn.state.known(past.board, doubtful=True)
-    newer += [
-        settled[turn.state.calls[each].key]
-        for each in past.off
-        if each in turn.state.calls and turn.state.calls[each].key in settled
-    ]
-    if newer:
-        now = settled.get(newer[0].key, newer[0])
-        return turn.refuse(Tell.CHANGED_SINCE, now.by, now)
-    cut = already_cut(turn, past.board, frozenset(call.key for call in calls))
-    before = {number for number, call in turn.state.calls.items() if call.in_force}
-    calls += [turn.state.calls[each] for each in past.stood if each in turn.state.calls]
-    turn = turn.did(Undone())
-    back = tuple(number for number, call in turn.state.calls.items() if call.in_force and number not in before)
-    turn = _weighed(turn, past.board, back)
-    out = tuple(turn.state.calls[each] for each in (*past.calls, *past.stood))
-    told: tuple[Value, ...] = (*out, *(turn.state.calls[each] for each in back), *past.circuits)
-    if past.tick is not None:
-        told = (*told, past.tick.number)
-    turn = turn.tell(Tell.TAKEN_BACK, past.board, *told, safety=bool(past.circuits)).note(*cut)
-    return turn.put(turn.asked) if turn.asked is not None else turn
-
-
-def _weighed(turn: Turn, board: str, back: tuple[int, ...]) -> Turn:
-    """What stands on the board is weighed anew, as if what came back had just been called."""
-    known = turn.state.known(board, doubtful=True)
-    again = tuple(call for call in known.values() if call.number in back)
-    rest = {key: call for key, call in known.items() if call.number not in back}
-    ground = ground_of(turn.state, board, rest, unit_of(known))
-    doubts = weigh(again, replace(ground, corrects=True), turn.rooms) if again else ()
-    numbers = tuple(dict.fromkeys(doubt.call for doubt in doubts if doubt.call is not None))
-    if numbers:
-        turn = turn.did(Questioned(turn.who, numbers, doubts))
-    return turn
+    return undo(turn)
 
 
 def _scratch(turn: Turn, target: str | None) -> Turn:

@@ -229,6 +229,9 @@ def _taken_back(state: State, event: happened.TakenBack, _who: str, _: datetime)
 
 def _restored(state: State, event: happened.Restored, _who: str, _: datetime) -> State:
     back = [call for call in _those(state, event.calls) if call.standing is Standing.REPLACED]
+    stood = {each for one in state.open.values() for each in one.stood}
+    calm = [call for call in _those(state, event.calls) if call.standing is Standing.DOUBTFUL and call.number in stood]
+    state = _tidied(_with(state, (replace(call, standing=Standing.ACCEPTED) for call in calm)))
     if not back:
         return state
     state = _with(state, (replace(call, standing=Standing.READ_BACK) for call in back))

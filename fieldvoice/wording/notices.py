@@ -47,6 +47,7 @@ _PLAIN: Mapping[Tell, str] = {
     Tell.NOTHING_OPEN: "Nothing is waiting for an answer. Say undo, or change with its place.",
     Tell.ORDER_OFF: "Then nothing was done. Say it in other words.",
     Tell.NOTHING_TO_UNDO: "There is nothing of yours to take back.",
+    Tell.DANGER_STAYS: "Word of danger stays until somebody tests. Undo once more takes back the call before it.",
     Tell.WHICH_DIAGONAL: "Does that diagonal rise or fall to the right? Say it with the number, as in diagonal rising "
     "one hundred and seven.",
     Tell.WHICH_VALUE: "Which of those is to change? Say its place with the number.",

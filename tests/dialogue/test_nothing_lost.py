@@ -9,6 +9,7 @@ import pytest
 from benchmarks.dialogue.boards import board
 from benchmarks.dialogue.simulate import Hanger
 from fieldvoice.records.ledger import Standing
+from fieldvoice.records.meaning import Circuit
 from fieldvoice.records.plan import Method
 from fieldvoice.wording.aloud import MOST_SECONDS, seconds
 from tests.dialogue.talk import Wall
@@ -284,6 +285,32 @@ class TestNoWrongValueStands:
         wall = at(*S, "box 1 single gang center 30 from left 16 up", "yes")
         say(wall, f"~box two single gang center twelve from left {up}")
         assert not wall.asks
+
+    def test_undo_weighs_what_was_accepted_beside_what_is_gone(self) -> None:
+        """A middle that only its neighbor spoke for, called by the partner."""
+        wall = at("l 95", "r 97", "yes", "P:middle height 97")
+        answer = wall.types("undo")
+        assert (
+            answer
+            == "Undone on board 1: height, right, 97, is out. Height, middle: 97, 2 in more than 95: is that right?"
+        )
+
+    def test_undo_takes_the_question_along_that_its_call_brought_up(self) -> None:
+        """And no call that stood before it: each undo takes back one call of its speaker."""
+        wall = at(*S, "t 40", "yes", "b 40")
+        assert wall.asks
+        answer = wall.types("undo")
+        assert answer == "Undone on board 1: width, bottom is 46 7/8 again; width, middle is 46 7/8 again."
+        assert wall.types("undo") == "Undone on board 1: width, top is 46 7/8 again."
+        assert {wall.value(f"width, {at}") for at in ("top", "middle", "bottom")} == {"46 7/8"}
+
+    @pytest.mark.parametrize("danger", ["box 1 is live", "the breaker is back on", "the breaker looks funny"])
+    def test_undo_after_danger_takes_back_no_box(self, danger: str) -> None:
+        """No word takes danger back, and what was called before it isn't meant; said once more it is."""
+        wall = at(*D, danger)
+        assert wall.types("undo").startswith("Word of danger stays")
+        assert wall.value("box 1") is not None
+        assert [word.state for word in wall.session.state.circuits("1").values()] != [Circuit.DEAD]
 
     def test_the_partners_no_moves_no_figure(self) -> None:
         """The hanger's next bare figure is the place in question's."""

@@ -1,0 +1,146 @@
+"""Undo: what a speaker called last is taken back, and what stands then is weighed as if it had just been called."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from fieldvoice.dialogue.assembly import unit_of
+from fieldvoice.dialogue.events import Closed, Questioned, Restored, TakenBack, Undone
+from fieldvoice.dialogue.plausibility import ground_of, weigh
+from fieldvoice.dialogue.proposals import put_back
+from fieldvoice.dialogue.reducer import last_change
+from fieldvoice.dialogue.rooms import Rooms
+from fieldvoice.dialogue.state import Open, Past, State
+from fieldvoice.dialogue.ticking import already_cut
+from fieldvoice.dialogue.turn import Turn
+from fieldvoice.records.ledger import Call, Concern, Doubt, Standing, Tell, Value
+
+
+def undo(turn: Turn) -> Turn:
+    """Takes back the speaker's last call: what wasn't taken, what was just read back, else the last change. Word of
+    danger isn't taken back by a word, and what was called before it isn't meant.
+    """
+    if any(note.tell in {Tell.NOT_DEAD, Tell.MAYBE_LIVE} for note in turn.state.said):
+        return turn.refuse(Tell.DANGER_STAYS)
+    asked = turn.asked
+    if asked is not None and asked.call is None:
+        turn = turn.did(Closed(turn.who))
+        if asked.concern is Concern.TESTED:
+            return turn.tell(Tell.TAKEN_BACK, turn.state.board, *asked.boxes, safety=True)
+    if asked is not None and turn.mine is not None and _no_to_what_stood(asked, turn.mine):
+        return turn.put(asked)  # the no is what is meant, not the call, which stood before it
+    mine = [call for call in turn.state.calls.values() if call.by == turn.who]
+    stood = turn.mine.stood if turn.mine is not None else frozenset()  # called before, and only in question since
+    waiting = [call for call in turn.state.waiting(turn.who) if call.by == turn.who and call.number not in stood]
+    newest = max((call.number for call in waiting), default=0)
+    kept = [call for call in mine if call.standing is Standing.NOT_TAKEN and call.number > newest]
+    if kept and kept[-1].number == max(call.number for call in mine):
+        return turn.did(TakenBack((kept[-1].number,))).tell(Tell.DISMISSED, kept[-1])
+    if newest:
+        return _undo_waiting(turn, turn.state.calls[newest])
+    past = last_change(turn.state, turn.who)
+    if past is None:
+        return turn.refuse(Tell.NOTHING_TO_UNDO)
+    return _undo_past(turn, past)
+
+
+def _no_to_what_stood(asked: Doubt, mine: Open) -> bool:
+    return asked.concern is Concern.OBJECTED and asked.call in mine.stood
+
+
+def _undo_waiting(turn: Turn, last: Call) -> Turn:
+    """One utterance is one call: all of it that waits goes, and what it replaced stands again, weighed anew."""
+    whose = next((who for who, one in turn.state.open.items() if last.number in one.calls), turn.who)
+    together = [
+        call
+        for call in turn.state.waiting(whose) or (last,)
+        if call.words == last.words and call.number > last.number - len(turn.state.waiting(whose)) - 1
+    ] or [last]
+    gone = tuple(call.number for call in together)
+    before = turn.state
+    turn, again = put_back(turn, gone)
+    stands = tuple(
+        old.number
+        for each in gone
+        if (old := turn.state.calls.get(turn.state.calls[each].replaces or 0)) is not None and old.in_force
+    )
+    out = tuple(turn.state.calls[each] for each in gone)
+    turn, calm = _weighed(turn, last.board, again, before)
+    stand = tuple(turn.state.calls[each] for each in dict.fromkeys((*again, *stands, *calm)))
+    turn = turn.tell(Tell.TAKEN_BACK, last.board, *out, *stand)
+    return turn.put(turn.asked) if turn.asked is not None else turn
+
+
+def _undo_past(turn: Turn, past: Past) -> Turn:
+    calls = [turn.state.calls[each] for each in past.calls if each in turn.state.calls]
+    newer = [call for call in calls if turn.state.settled(past.board).get(call.key) != call]
+    settled = turn.state.known(past.board, doubtful=True)
+    newer += [
+        settled[turn.state.calls[each].key]
+        for each in past.off
+        if each in turn.state.calls and turn.state.calls[each].key in settled
+    ]
+    if newer:
+        now = settled.get(newer[0].key, newer[0])
+        return turn.refuse(Tell.CHANGED_SINCE, now.by, now)
+    cut = already_cut(turn, past.board, frozenset(call.key for call in calls))
+    old, before = turn.state, {number for number, call in turn.state.calls.items() if call.in_force}
+    calls += [turn.state.calls[each] for each in past.stood if each in turn.state.calls]
+    turn = turn.did(Undone())
+    back = tuple(number for number, call in turn.state.calls.items() if call.in_force and number not in before)
+    turn, calm = _weighed(turn, past.board, back, old)
+    out = tuple(turn.state.calls[each] for each in (*past.calls, *past.stood))
+    told: tuple[Value, ...] = (*out, *(turn.state.calls[each] for each in (*back, *calm)), *past.circuits)
+    if past.tick is not None:
+        told = (*told, past.tick.number)
+    turn = turn.tell(Tell.TAKEN_BACK, past.board, *told, safety=bool(past.circuits)).note(*cut)
+    return turn.put(turn.asked) if turn.asked is not None else turn
+
+
+def _weighed(turn: Turn, board: str, back: tuple[int, ...], before: State) -> tuple[Turn, tuple[int, ...]]:
+    """What stands on the board is weighed anew, as if what came back had just been called: that, and whatever else is
+    odd now and wasn't `before`, since what was taken back may have been all that spoke for it. What was in question
+    only beside that stands again: which those are.
+    """
+    known = turn.state.known(board, doubtful=True)
+    again = tuple(call for call in known.values() if call.number in back)
+    rest = {key: call for key, call in known.items() if call.number not in back}
+    ground = replace(ground_of(turn.state, board, rest, unit_of(known)), corrects=True)
+    doubts = weigh(again, ground, turn.rooms) if again else ()
+    odd = _odd_now(turn.state, board, turn.rooms)
+    brought = _brought_up(turn.state)
+    old = {(doubt.call, doubt.concern) for doubt in _odd_now(before, board, turn.rooms)}
+    asked = {doubt.call for one in turn.state.open.values() for doubt in one.doubts} | {each.call for each in doubts}
+    doubts += tuple(
+        doubt
+        for doubt in odd
+        if doubt.call in brought or (doubt.call not in asked and (doubt.call, doubt.concern) not in old)
+    )
+    numbers = tuple(dict.fromkeys(doubt.call for doubt in doubts if doubt.call is not None))
+    if numbers:
+        turn = turn.did(Questioned(turn.who, numbers, doubts))
+    calm = tuple(sorted(brought - {doubt.call for doubt in odd} - set(numbers)))
+    return (turn.did(Restored(turn.who, calm)) if calm else turn), calm
+
+
+_WEIGHED = frozenset({Concern.FELLOWS, Concern.OTHER_BOARDS, Concern.AT_ODDS, Concern.ODD})
+"""Questions that other values brought up: what they ask may be no question any more without these."""
+
+
+def _brought_up(state: State) -> set[int]:
+    """What stood, and is in question only beside other values."""
+    doubts = [(one.stood, doubt) for one in state.open.values() for doubt in one.doubts]
+    others = {doubt.call for _, doubt in doubts if doubt.concern not in _WEIGHED}
+    return {doubt.call for stood, doubt in doubts if doubt.call is not None and doubt.call in stood - others}
+
+
+def _odd_now(state: State, board: str, rooms: Rooms) -> tuple[Doubt, ...]:
+    """Every doubt about what is known of a board, each value beside all the others."""
+    known = state.known(board, doubtful=True)
+    ground = replace(ground_of(state, board, known, unit_of(known)), corrects=True)
+    found: dict[tuple[int | None, Concern], Doubt] = {}
+    for key, call in known.items():
+        rest = {other: one for other, one in known.items() if other != key}
+        for doubt in weigh((call,), replace(ground, values=rest), rooms):
+            found.setdefault((doubt.call, doubt.concern), doubt)
+    return tuple(found.values())
