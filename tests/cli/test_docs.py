@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import shlex
 import subprocess
 import sys
@@ -68,3 +69,16 @@ def test_the_picture_of_the_screen_is_the_screen() -> None:
     columns, rows = map(int, size.split())
     shown = [line.plain.rstrip() for line in compose(session.view(), columns, rows)]
     assert block.split("\n```", 1)[0].splitlines() == shown
+
+
+def test_every_file_that_the_developers_are_told_of_is_there() -> None:
+    """By its path, from the root or from the package, or by its name alone where the sentence has its folder."""
+    text = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
+    named = set(re.findall(r"`((?:[a-z_]+/)*[a-z_]+\.(?:py|toml|tsv)|(?:[a-z_]+/)+)`", text))
+    assert len(named) > 50
+    folders = ("fieldvoice", "grammar", "tests", "training", "benchmarks", "docs")
+    here = ["/pyproject.toml"]
+    here += [
+        f"/{file.relative_to(ROOT)}" for folder in folders for file in (ROOT / folder, *(ROOT / folder).rglob("*"))
+    ]
+    assert [name for name in named if not any(each.endswith(f"/{name.rstrip('/')}") for each in here)] == []
