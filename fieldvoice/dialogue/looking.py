@@ -10,7 +10,7 @@ from fieldvoice import safety
 from fieldvoice.dialogue.assembly import unit_of
 from fieldvoice.dialogue.cuts import source_of
 from fieldvoice.dialogue.finishing import board_now, open_items, plan_now
-from fieldvoice.dialogue.layouts import rack_of, standing_plan
+from fieldvoice.dialogue.layouts import next_piece, rack_of, standing_plan
 from fieldvoice.dialogue.rooms import Rooms
 from fieldvoice.dialogue.state import State, has_circuit
 from fieldvoice.dialogue.ticking import done_steps
@@ -20,9 +20,11 @@ from fieldvoice.records.board import CircuitWord
 from fieldvoice.records.caution import Care, Caution
 from fieldvoice.records.ledger import Call, Concern, Key, Of
 from fieldvoice.records.length import Unit
-from fieldvoice.records.meaning import Circuit, Context, Topic
+from fieldvoice.records.meaning import Circuit, Context, SurfaceCall, Topic
 from fieldvoice.records.plan import Code, CutPlan, NoPlan, Warning
+from fieldvoice.records.room import name_of
 from fieldvoice.records.said import BoxWord
+from fieldvoice.records.surface_at_hand import SurfaceAtHand
 from fieldvoice.records.trouble import Trouble, Wrong
 from fieldvoice.safety import cautions
 from fieldvoice.wording.notices import text
@@ -72,6 +74,23 @@ def look(
         demonstration=demonstration,
         room_plan=standing_plan(state),
         rack=rack_of(state.cut.values()).offcuts,
+        surface=_surface_at_hand(state, name) if surface else None,
+    )
+
+
+def _surface_at_hand(state: State, name: str) -> SurfaceAtHand:
+    plan = standing_plan(state)
+    laid = () if plan is None else plan.surfaces
+    its = next((one for one in laid if str(name_of(one.surface)) == name), None)
+    ahead = None if plan is None or its is None else next_piece(state, plan)
+    called = (call.fact for call in state.known(name, doubtful=True).values())
+    return SurfaceAtHand(
+        name,
+        next((fact for fact in called if isinstance(fact, SurfaceCall)), None),
+        its,
+        {piece: board for board, piece in state.pieces.items()},
+        frozenset(one.piece for one in state.cut.values()),
+        ahead.name if ahead is not None and str(ahead.name.surface) == name else None,
     )
 
 

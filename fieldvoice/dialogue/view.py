@@ -15,6 +15,7 @@ from fieldvoice.records.length import Unit
 from fieldvoice.records.plan import CutPlan, Missing, NoPlan
 from fieldvoice.records.room_plan import Offcut, RoomPlan
 from fieldvoice.records.said import BoxWord, Say
+from fieldvoice.records.surface_at_hand import SurfaceAtHand
 from fieldvoice.records.trouble import Trouble
 
 __all__ = ["BoxWord", "Exchange", "Heard", "Job", "Line", "Say", "Standing", "View"]
@@ -63,8 +64,8 @@ class View:
     `open` what keeps it one, in the order to settle it. `cautions` come before the steps. `ticked` holds the numbers of
     the steps done, from 1. `hole` is the board as measured so far, for the sketch; `circuits` are the words about boxes
     that count now. `demonstration`: every surface says that this is one.
-    `room_plan` is the layout of the walls and ceilings called; with a surface at hand there is no `plan` and no `hole`;
-    `rack` are the offcuts at hand.
+    `room_plan` is the layout of the walls and ceilings called; with a surface at hand there is a
+    `surface`, no `plan` and no `hole`; `rack` are the offcuts at hand.
     """
 
     room: str | None
@@ -89,6 +90,7 @@ class View:
     demonstration: bool = False
     room_plan: RoomPlan | None = None
     rack: tuple[Offcut, ...] = ()
+    surface: SurfaceAtHand | None = None
 
     @property
     def wired(self) -> tuple[str, ...]:

@@ -11,7 +11,8 @@ from fieldvoice.output import words
 from fieldvoice.output.figures import Figure
 from fieldvoice.output.marks import current, fresh_reading, marks_ahead
 from fieldvoice.records.plan import CutPlan, Step
-from fieldvoice.wording import needs, screen, steps
+from fieldvoice.records.surface_at_hand import SurfaceAtHand
+from fieldvoice.wording import needs, screen, steps, surfaces
 from fieldvoice.wording.cautions import said
 from fieldvoice.wording.danger import danger_line
 from fieldvoice.wording.notices import item_text
@@ -25,6 +26,8 @@ def document(view: View) -> Document:
     of it for markup.
     """
     plan = view.plan
+    if view.surface is not None:
+        return {"look": "wall", **_common(view), **_wall(view, view.surface)}
     if plan is None or view.so_far:
         return {"look": "measuring", **_common(view), **_measured(view)}
     return {"look": "cutting", **_common(view), **_cut(view, plan)}
@@ -47,7 +50,8 @@ def _name(board: str, number: int, step: Step) -> str:
 
 def _common(view: View) -> dict[str, object]:
     last = view.last
-    named = ", ".join(part for part in (view.room, f"board {view.board}") if part)
+    board = ", ".join(part for part in (view.room, f"board {view.board}") if part)
+    named = board if view.surface is None else view.surface.name
     asks = last is not None and last.asks
     return {
         "title": named,
@@ -63,7 +67,10 @@ def _common(view: View) -> dict[str, object]:
 
 def _drawing(view: View) -> str | None:
     """A name for the drawing of now, so that the browser fetches it when it changes and not before."""
-    what = view.plan if view.plan is not None and not view.so_far else view.hole
+    wall = (
+        (view.surface.plan, view.surface.layer) if view.surface is not None and view.surface.plan is not None else None
+    )
+    what = view.plan if view.plan is not None and not view.so_far else wall or view.hole
     return None if what is None else hashlib.sha256(repr((what, view.ticked)).encode()).hexdigest()[:16]
 
 
@@ -77,6 +84,25 @@ def _measured(view: View) -> dict[str, object]:
         "step": "",
         "next": "",
         "missing": _open(view),
+        "hand": None,
+    }
+
+
+def _wall(view: View, surface: SurfaceAtHand) -> dict[str, object]:
+    """A wall as a whole has no figure to cut to: its drawing, which piece is next, and what keeps it from being laid
+    out.
+    """
+    pieces = () if surface.plan is None else surface.plan.pieces
+    return {
+        "mode": screen.HOLDING if view.holding else surfaces.sides(surface.sides, view.unit) if surface.sides else "",
+        "caption": surfaces.what_is_next(surface, view.unit),
+        "figures": [],
+        "step": "",
+        "next": "",
+        "missing": [
+            *_open(view),
+            *(f"{piece.name.number}: {surfaces.piece_line(piece, surface, view.unit)}" for piece in pieces),
+        ],
         "hand": None,
     }
 

@@ -6,7 +6,7 @@ from collections.abc import Callable, Sequence
 from contextlib import suppress
 
 from fieldvoice.dialogue.view import Job, Say
-from fieldvoice.output.drawing import board_picture, hole_picture, svg
+from fieldvoice.output.drawing import board_picture, hole_picture, svg, wall_picture
 from fieldvoice.output.marks import current
 from fieldvoice.page.document import hand, text
 from fieldvoice.page.feed import Feed
@@ -14,6 +14,8 @@ from fieldvoice.records.hearing import Hearing
 
 WHO = "partner"
 """Who a viewer is to the journal."""
+WALL = (120.0, 75.0)
+"""Millimeters of a wall's drawing, which has most of the page to itself."""
 DRAWING = (64.0, 60.0)
 """Millimeters of the drawing beside the marks: what it holds is read at the phone, not at five meters."""
 
@@ -52,13 +54,16 @@ class Hands:
         self._did(self._job.acknowledge(WHO))
 
     def drawing(self) -> str:
-        """The board that may be cut, else the hole as measured so far: a draft is never drawn as a plan."""
+        """The board that may be cut, the wall at hand, or the hole as measured so far: no draft is drawn as a plan."""
         view = self._job.view()
         for larger in (1, 2, 4):
             with suppress(ValueError):  # too much for paper of that size: its letters get smaller beside the marks
-                wide, high = DRAWING[0] * larger, DRAWING[1] * larger
+                paper = DRAWING if view.surface is None else WALL
+                wide, high = paper[0] * larger, paper[1] * larger
                 if view.plan is not None and not view.so_far:
                     return svg(board_picture(view.plan, wide, high, room=view.room))
+                if view.surface is not None and view.surface.plan is not None:
+                    return svg(wall_picture(view.surface.plan, view.unit, wide, high, layer=view.surface.layer))
                 if view.hole is not None:
                     return svg(hole_picture(view.hole, wide, high, room=view.room))
         return '<svg xmlns="http://www.w3.org/2000/svg"/>'

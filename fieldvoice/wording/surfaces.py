@@ -8,7 +8,9 @@ from string import ascii_uppercase
 from fieldvoice.language.speaking import length_words, number_words
 from fieldvoice.records.ledger import Tell, Value
 from fieldvoice.records.length import Length, Unit
-from fieldvoice.records.meaning import Context, Edge, LayoutWish, SurfaceCall, Wish
+from fieldvoice.records.meaning import Context, Course, Edge, LayoutWish, SurfaceCall, Wish
+from fieldvoice.records.room_plan import Piece
+from fieldvoice.records.surface_at_hand import SurfaceAtHand
 
 Both = tuple[str, str]
 
@@ -149,6 +151,34 @@ def _room(values: Sequence[Value], _: Unit) -> Both:
         f"{shown}: {count} pieces, {done} of them boards already." if done else f"{shown}: {count} pieces.",
         f"{shown}, {number_words(count - done)} pieces left.",
     )
+
+
+def sized(name: str, call: SurfaceCall | None, unit: Unit) -> str:
+    """A surface with its sides, for the head of a page."""
+    return _named(name) if call is None else f"{_named(name)}: {sides(call, unit)}"
+
+
+def what_is_next(surface: SurfaceAtHand, unit: Unit) -> str:
+    """What to do at a surface now."""
+    if surface.plan is None:
+        return "Not laid out yet: ask what's missing."
+    ahead = next((piece for piece in surface.plan.pieces if piece.name == surface.next), None)
+    if ahead is None:
+        return "Every piece of it is a board. Say next board for the next wall."
+    return f"Next is {ahead.name.number}: {_extent(ahead, unit)}. Say next board."
+
+
+def piece_line(piece: Piece, surface: SurfaceAtHand, unit: Unit) -> str:
+    """One piece: its size, its course, its sheet, and what became of it."""
+    course = f", {piece.course} course" if isinstance(piece.course, Course) else ""
+    board = surface.boards.get(piece.name)
+    became = "" if board is None else f": board {board}, cut" if piece.name in surface.cut else f": board {board}"
+    sheet = f"{piece.sheet.width.text(unit)} x {piece.sheet.length.text(unit)}"
+    return f"{_extent(piece, unit)}{course}, from {sheet}{became}"
+
+
+def _extent(piece: Piece, unit: Unit) -> str:
+    return f"{piece.width.text(unit)} wide by {piece.height.text(unit)} high"
 
 
 WORDED: Mapping[Tell, Callable[[Sequence[Value], Unit], Both | str]] = {

@@ -7,10 +7,11 @@ from dataclasses import replace
 from pathlib import Path
 
 from fieldvoice.dialogue.view import Exchange, View
-from fieldvoice.output.screen import Look, compose
+from fieldvoice.output.screen import PLAIN, RICH, Look, compose
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import Box, BoxKind, Coordinate, Edge, Point
 from tests.output.scene import DONE, GATHERING
+from tests.output.wall_scene import wall_views
 
 FOLDER = Path(__file__).parent / "golden_screens"
 SIZES = ((40, 15), (60, 20), (80, 24), (120, 40), (200, 60), (480, 135))
@@ -37,6 +38,7 @@ LOOKS = {
     "steps": (DONE, Look.STEPS),
     "keys": (DONE, Look.KEYS),
 }
+PLAIN_SIZES = ((60, 20), (80, 24), (120, 40))
 
 
 def pictures() -> Iterator[tuple[Path, str]]:
@@ -45,6 +47,11 @@ def pictures() -> Iterator[tuple[Path, str]]:
         for columns, rows in SIZES:
             lines = (line.plain.rstrip() for line in compose(view, columns, rows - 1, look))
             yield FOLDER / f"{name}_{columns}x{rows}.txt", "\n".join(lines) + "\n"
+    for name, view in wall_views().items():
+        for medium, kind, sizes in ((RICH, "", SIZES), (PLAIN, "_plain", PLAIN_SIZES)):
+            for columns, rows in sizes:
+                lines = (line.plain.rstrip() for line in compose(view, columns, rows - 1, medium=medium))
+                yield FOLDER / f"{name}{kind}_{columns}x{rows}.txt", "\n".join(lines) + "\n"
 
 
 if __name__ == "__main__":

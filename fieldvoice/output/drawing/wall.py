@@ -186,7 +186,7 @@ class _WallDrawing:
             )
             for x, y in spots:
                 ring = PaperFrame(x - radius, y - radius, x + radius, y + radius)
-                if self._room.free(ring):
+                if self._under_top(ring) and self._room.free(ring):
                     break
             else:
                 raise Crowded
@@ -198,15 +198,19 @@ class _WallDrawing:
 
     def _placed(self, label: Label, near: XY, inside: PaperFrame) -> Label:
         """The label near a place, inside a frame where it fits there, level or turned. Raises `Crowded`."""
+        clear = 0.15 * self._letter
         for each in (label, replace(label, turned=True)):
             wide, high = (each.height, each.width) if each.turned else (each.width, each.height)
-            if wide > inside.right - inside.left or high > inside.bottom - inside.top:
+            if wide > inside.right - inside.left or high > inside.bottom - inside.top - 2 * clear:
                 continue
-            places = [near] if not each.turned else []
-            places += [
+            top, bottom = inside.top + high / 2 + clear, inside.bottom - high / 2 - clear
+            left, right = inside.left + wide / 2, inside.right - wide / 2
+            places = [(min(max(near[0], left), right), min(max(near[1], top), bottom))] if not each.turned else []
+            places += [(x, y) for y in spread(top, bottom, 13) for x in spread(left, right, 9)]
+            places = [
                 (x, y)
-                for y in spread(inside.top + high / 2, inside.bottom - high / 2, 13)
-                for x in spread(inside.left + wide / 2, inside.right - wide / 2, 9)
+                for x, y in places
+                if self._under_top(PaperFrame(x - wide / 2, y - high / 2, x + wide / 2, y + high / 2))
             ]
             placed = self._room.put(each, places, 0.1 * self._letter)
             if placed is not None:
@@ -217,6 +221,12 @@ class _WallDrawing:
         if placed is None:
             raise Crowded
         return placed
+
+    def _under_top(self, frame: PaperFrame) -> bool:
+        """Whether all of it lies under the top of the surface, which may slope."""
+        (x0, y0), (x1, y1) = self._outline()[:2]
+        tops = (y0 + (y1 - y0) * (x - x0) / (x1 - x0) for x in (frame.left, frame.right))
+        return frame.top >= max(tops)
 
     def _legend(self) -> Iterator[Mark]:
         for number, words in enumerate(self._caption, 1):

@@ -11,6 +11,7 @@ from fieldvoice.output import words
 from fieldvoice.output.screen.cutting import cutting
 from fieldvoice.output.screen.measuring import measuring
 from fieldvoice.output.screen.parts import RICH, Lines, Medium, bar, cut_off, danger, where, wrapped
+from fieldvoice.output.screen.wall import wall
 from fieldvoice.wording import cautions, warnings
 from fieldvoice.wording import screen as wording
 from fieldvoice.wording import steps as steps_wording
@@ -72,6 +73,8 @@ def compose(view: View, columns: int, rows: int, look: Look = Look.NOW, medium: 
     """
     if look is not Look.NOW:
         return _paged(_PAGES[look](view, columns, medium), columns, rows, first)
+    if view.surface is not None:
+        return tuple(wall(view, view.surface, columns, rows, medium)[:rows])
     lines = (cutting if view.plan is not None and not view.so_far else measuring)(view, columns, rows, medium)
     return cut_off(lines, columns, rows)
 

@@ -8,10 +8,11 @@ from dataclasses import dataclass
 from rich.text import Text
 
 from fieldvoice.dialogue.view import View
-from fieldvoice.output import words
+from fieldvoice.output import wall_sketch, words
 from fieldvoice.output.figures import ASCII, BLOCKS, Cells
 from fieldvoice.output.sketch import ASCII as ASCII_INKS
 from fieldvoice.output.sketch import UNICODE, Ink
+from fieldvoice.output.wall_sketch import WallInks
 from fieldvoice.wording.danger import danger_line
 from fieldvoice.wording.screen import TOO_SMALL
 from fieldvoice.wording.troubles import sentence
@@ -31,10 +32,11 @@ class Medium:
     plan: str
     arrows: tuple[str, str]
     dash: str
+    wall: WallInks
 
 
-RICH = Medium(BLOCKS, UNICODE, "▞", "█", ("◀", "▶"), "─")
-PLAIN = Medium(ASCII, ASCII_INKS, "/", "=", ("<", ">"), "-")
+RICH = Medium(BLOCKS, UNICODE, "▞", "█", ("◀", "▶"), "─", wall_sketch.UNICODE)
+PLAIN = Medium(ASCII, ASCII_INKS, "/", "=", ("<", ">"), "-", wall_sketch.ASCII)
 
 
 def wrapped(lead: str, text: str, columns: int, style: str = "") -> Lines:
@@ -54,7 +56,9 @@ def bar(text: str, columns: int, shade: str, style: str) -> Text:
 
 
 def where(view: View) -> str:
-    """The room and the board, and how many boards there are."""
+    """The wall or ceiling; else the room and the board, and how many boards there are."""
+    if view.surface is not None:
+        return view.surface.name
     named = ", ".join(part for part in (view.room, f"board {view.board}") if part)
     return f"{named} of {len(view.boards)}" if len(view.boards) > 1 else named
 
