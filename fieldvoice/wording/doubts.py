@@ -220,8 +220,8 @@ def _at_odds(doubt: Doubt, _: Sequence[Value], __: Unit) -> Both:
 def _odd(doubt: Doubt, _: Sequence[Value], unit: Unit) -> Both:
     assert doubt.odd is not None
     why = oddities.why(doubt.odd, unit)
-    text = f"{oddities.ask(doubt.odd, unit)} {why[0].upper()}{why[1:]}."
-    return text, oddities.ask(doubt.odd, unit)
+    asked = oddities.ask(doubt.odd, unit)
+    return (asked if why in asked else f"{asked} {why[0].upper()}{why[1:]}."), asked
 
 
 def _already_cut(doubt: Doubt, values: Sequence[Value], unit: Unit) -> Both:
@@ -267,13 +267,17 @@ _WHERE = "Where is it: how far from the left or the right, and how far up or dow
 def _lacks(doubt: Doubt, values: Sequence[Value], unit: Unit) -> Both:
     call = _call(values)
     assert doubt.lack is not None
-    if isinstance(call.fact, Incomplete) and doubt.lack is Lack.POINT and call.fact.distances:
-        first = next((each for each in call.fact.distances if each.point is None), call.fact.distances[0])
-        text = f"{text_of(first.value, unit)}: center or edge?"
-        return text, f"{spoken_value(Reading(first.value), unit)}: center or edge?"
-    if isinstance(call.fact, Incomplete) and doubt.lack is Lack.DISTANCE and not call.fact.distances:
+    distances = call.fact.distances if isinstance(call.fact, Incomplete) else None
+    if doubt.lack is Lack.DISTANCE and distances == ():
         return _WHERE, _WHERE
-    return _LACKS[doubt.lack], _LACKS[doubt.lack]
+    vague = [each for each in distances or () if each.point is None] if doubt.lack is Lack.POINT else []
+    if doubt.lack is Lack.START:
+        vague = [each for each in distances or () if each.start is None]
+    if not vague:
+        return _LACKS[doubt.lack], _LACKS[doubt.lack]
+    what = "from which edge?" if doubt.lack is Lack.START else "center or edge?"
+    figure, spoken = _length(vague[0].value, unit)
+    return f"{figure}: {what}", f"{spoken}: {what}"
 
 
 def _tested(doubt: Doubt, _: Sequence[Value], __: Unit) -> Both:

@@ -73,7 +73,7 @@ _WHY: Mapping[Odd, Callable[[Oddity, Unit], str]] = {
     ),
     Odd.SWAPPED: lambda _, __: "the readings only lie in a row with two of them swapped",
     Odd.NOT_CLOSING: lambda odd, unit: f"widths, heights and diagonals miss each other by {_value(odd, 0, unit)}",
-    Odd.OFF_BOARD: lambda _, __: "it would not be on this board",
+    Odd.OFF_BOARD: lambda _, __: "that is beyond its edge",
     Odd.ACROSS_EDGE: lambda _, __: "it would lie across the board's edge",
     Odd.ON_ANOTHER: lambda odd, _: f"it would lie on {odd.other}",
     Odd.UNLIKE_HEIGHT: lambda odd, unit: f"the other boxes are {_value(odd, 0, unit)} down",
@@ -96,7 +96,7 @@ _ASK: Mapping[Odd, Callable[[Oddity, Unit], str]] = {
     ),
     Odd.OFF_BOARD: lambda odd, unit: f"Is {odd.box} on this board? {_called(odd, 0, unit)}",
     Odd.ACROSS_EDGE: lambda odd, unit: f"Does {odd.box} really lie across the edge? {_called(odd, 0, unit)}",
-    Odd.ON_ANOTHER: lambda odd, _: f"{odd.box} would lie on {odd.other}: is it right anyway?",
+    Odd.ON_ANOTHER: lambda odd, _: f"Is {odd.box} right, though it would lie on {odd.other}?",
     Odd.UNLIKE_HEIGHT: lambda odd, unit: f"Is {odd.box} at another height? {_called(odd, 1, unit)}",
     Odd.FLOOR_TO_CEILING: lambda odd, unit: (
         f"Is floor to ceiling really {_value(odd, 0, unit)}? The {_reading(odd, unit)} is {_value(odd, 1, unit)}."

@@ -260,7 +260,7 @@ class TestDoubt:
         wall = Wall()
         wall.types(*A_BOARD, "single gang center 64 from left, 48 down")
         (say,) = wall.said
-        assert say.text == "Is box 1 on this board? I have 64 in from the left. It would not be on this board."
+        assert say.text == "Is box 1 on this board? I have 64 in from the left. That is beyond its edge."
         assert say.spoken == "Is box one on this board? I have six four inches from the left."
 
     def test_a_height_unlike_the_walls_other_boards_is_asked_about(self) -> None:

@@ -44,7 +44,7 @@ def test_a_wall_in_one_breath_is_asked_for_the_part_that_is_missing_and_laid_out
     """Forty over from where? Then all of it is read back, and one yes lays it out."""
     said = wall.types(IN_ONE_BREATH)
     assert "North wall: 148 by 96 5/8 in." in said
-    assert "From which edge?" in said
+    assert "40: from which edge?" in said
     assert "Window 1: window, 36 wide by 48 high, near side 40 from left" in wall.types("the left")
     assert wall.view.room_plan is None
     assert "Laid out: 4 pieces from sheets 2 of 48 x 96, 1 of 48 x 120." in wall.types("yes")
