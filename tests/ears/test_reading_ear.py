@@ -127,9 +127,9 @@ def test_the_reading_encoder_takes_no_time_over_emptiness() -> None:
 
 def test_a_word_that_the_head_lacks_is_named() -> None:
     """All others are heard; who waits for it is told."""
-    ear = open_ear("reading", ["top", "sheetrocket"], automaton)
+    ear = open_ear("reading", ["top", "boardwalker"], automaton)
     assert isinstance(ear, WholeEar)
-    assert ear.unheard == ("sheetrocket",)
+    assert ear.unheard == ("boardwalker",)
 
 
 SAID = ("Width, top: four six and seven eighths.", "Is the bottom width really one four?", "Yes or no?")

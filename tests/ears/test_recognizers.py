@@ -90,8 +90,8 @@ def test_one_utterance_leaves_nothing_behind_for_the_next(vosk: Ear) -> None:
 
 def test_a_word_that_the_model_lacks_is_a_loud_error() -> None:
     """Vosk would drop it silently; here it is named."""
-    with pytest.raises(BadInput, match="sheetrocket") as caught:
-        VoskEar(FIXTURE, ["top", "sheetrocket"])
+    with pytest.raises(BadInput, match="boardwalker") as caught:
+        VoskEar(FIXTURE, ["top", "boardwalker"])
     assert "could never be heard" in str(caught.value)
 
 
