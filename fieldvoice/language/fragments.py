@@ -43,6 +43,13 @@ KIND: dict[BoxKind | OpeningKind, str] = {
 _AGAIN = {Course.UPPER: "the upper one", Course.LOWER: "the lower one", Basis.MEASURED: "what the wall says"}
 
 
+def kind_words(kind: BoxKind | OpeningKind, name: str) -> str:
+    """A kind behind a name: "box twenty four, square" could be box twenty, four square."""
+    if kind is BoxKind.SQUARE and name_words(name).endswith(" four"):
+        return "four by four box"
+    return KIND.get(kind, str(kind))
+
+
 def distance_words(at: Distance, unit: Unit) -> str:
     """A distance as far as it was said."""
     point = f"{POINT[at.point]} " if at.point else ""
@@ -52,7 +59,7 @@ def distance_words(at: Distance, unit: Unit) -> str:
 def incomplete_words(call: Incomplete, unit: Unit) -> str:
     """What of a box or an opening was called."""
     name = f"box {name_words(call.name)}" if call.name else ""
-    kind = KIND.get(call.kind, str(call.kind)) if call.kind else ""
+    kind = kind_words(call.kind, call.name) if call.kind else ""
     across = f"{length_words(call.diameter, unit)} across" if call.diameter else ""
     size = ""
     if call.width and call.height:

@@ -11,6 +11,7 @@ from fieldvoice.language.fragments import (
     footer_words,
     habit_words,
     incomplete_words,
+    kind_words,
     order_words,
     part_words,
     same_height_words,
@@ -103,7 +104,7 @@ def _distance(at: Coordinate, unit: Unit) -> str:
 def _(meaning: Box, unit: Unit) -> str:
     name = f"box {name_words(meaning.name)}, " if meaning.name else ""
     plugged = ", plugged in" if meaning.plugged_in else ""
-    kind = KIND.get(meaning.kind, str(meaning.kind))
+    kind = kind_words(meaning.kind, meaning.name)
     if meaning.far:
         kind = "" if meaning.kind is BoxKind.CALLED and meaning.name else kind
         sides = [_sides(pair, unit) for pair in zip((meaning.x, meaning.y), meaning.far, strict=True)]

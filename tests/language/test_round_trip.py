@@ -202,6 +202,16 @@ def test_what_is_read_back_means_the_same(meaning: Meaning) -> None:
     assert understand(read_back(meaning, Unit.INCH), Source.SPOKEN).meanings == (meaning,)
 
 
+@pytest.mark.parametrize("number", range(1, 100))
+def test_a_box_of_any_number_and_kind_is_read_back_as_itself(number: int) -> None:
+    """What is written twenty four, square could be box twenty, four square."""
+    here = Coordinate(Point.CENTER, Length(12), Edge.LEFT), Coordinate(Point.CENTER, Length(48), Edge.TOP)
+    for kind in BoxKind:
+        box = Box(kind, *here, str(number))
+        if kind is not BoxKind.CALLED:
+            assert understand(read_back(box, Unit.INCH), Source.SPOKEN).meanings == (box,)
+
+
 def _without_lean(meaning: Reading) -> Length:
     """The value before what was said of it."""
     return meaning.value - Length(Fraction(1 if meaning.qualifier is Qualifier.STRONG else -1, 32))

@@ -272,6 +272,7 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "no_clearance": lambda edge=None: Context(Topic.CLEARANCE, ZERO, Edge(edge) if edge else None),
     "taper": _at_edge(Topic.TAPER),
     "factory_edge": _at_edge(Topic.FACTORY_EDGE),
+    "factory_edges": lambda edges: tuple(Context(Topic.FACTORY_EDGE, None, Edge(edge)) for edge in edges.split()),
     "back_bevel": _at_edge(Topic.BACK_BEVEL),
     # where it hangs
     "course": _said(Topic.COURSE),

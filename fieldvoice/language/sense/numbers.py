@@ -290,6 +290,7 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "written_fraction": written_fraction,
     "half": lambda: Fraction(1, 2),
     "quarter": lambda: Fraction(1, 4),
+    "eighth": lambda: Fraction(1, 8),
     "mixed": mixed,
     "mixed_one": lambda whole, part: whole + Fraction(1, part),
     "mixed_sloppy": lambda whole, count, part: _after(whole, over(count, part)),
