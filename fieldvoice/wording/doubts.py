@@ -276,8 +276,8 @@ def _lacks(doubt: Doubt, values: Sequence[Value], unit: Unit) -> Both:
     if not vague:
         return _LACKS[doubt.lack], _LACKS[doubt.lack]
     what = "from which edge?" if doubt.lack is Lack.START else "center or edge?"
-    figure, spoken = _length(vague[0].value, unit)
-    return f"{figure}: {what}", f"{spoken}: {what}"
+    value = vague[0].value
+    return f"{text_of(value, unit)}: {what}", f"{spoken_value(Reading(value), unit)}: {what}"
 
 
 def _tested(doubt: Doubt, _: Sequence[Value], __: Unit) -> Both:
