@@ -40,6 +40,8 @@ KIND: dict[BoxKind | OpeningKind, str] = {
     OpeningKind.LIGHT: "can light",
 }
 """No number that a name before it could go on with: "box fifty, three gang"."""
+_DEVICE: dict[BoxKind | OpeningKind | None, str] = {BoxKind.SINGLE: "outlet", BoxKind.DOUBLE: "double switch"}
+"""What begins a box where its kind alone would be an answer."""
 _AGAIN = {Course.UPPER: "the upper one", Course.LOWER: "the lower one", Basis.MEASURED: "what the wall says"}
 
 
@@ -66,8 +68,8 @@ def incomplete_words(call: Incomplete, unit: Unit) -> str:
         size = f"{length_words(call.width, unit)} by {length_words(call.height, unit)}"
     spots = [distance_words(each, unit) for each in call.distances]
     plugged = "plugged in" if call.plugged_in else ""
-    alone = call.kind is BoxKind.SINGLE and not (name or spots or plugged)
-    head = "outlet" if alone else kind or ("" if name else "box at")
+    alone = None if name or spots or plugged else _DEVICE.get(call.kind)
+    head = alone or kind or ("" if name else "box at")
     name = f"{name} at" if name and not kind else name
     said = ", ".join(part for part in (name, head, across, size, *spots, plugged) if part)
     return said.replace(" at,", " at", 1)
