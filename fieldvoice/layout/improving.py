@@ -10,6 +10,7 @@ from itertools import combinations
 from fieldvoice.layout.choosing import Choice, Chosen
 from fieldvoice.layout.pools import Pool
 from fieldvoice.stock.buying import Effort, cost_of, fewest, then
+from fieldvoice.stock.buying import taken as as_bought
 from fieldvoice.stock.columns import Columns, whole_bound
 from fieldvoice.stock.needs import Fill, Need
 
@@ -79,7 +80,7 @@ def anew(pool: Pool, now: Standing, surfaces: Sequence[int], effort: Effort) -> 
     if bound is None:
         return Tried(now, (), 0.0)
     start = choice.values_of([now.chosen[number] for number in surfaces])
-    bought = fewest(columns, start, taken, whole_bound(bound), effort)
+    bought = fewest(columns, as_bought(columns, start, taken, whole_bound(bound)), effort)
     bought = then(columns, bought, second_costs(choice), effort)
     decided = dict(zip(surfaces, choice.chosen(bought.values), strict=True))
     chosen = tuple(decided.get(number, one) for number, one in enumerate(now.chosen))

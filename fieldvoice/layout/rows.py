@@ -167,7 +167,7 @@ class _Builder:
             if b - a <= longest and self._may(a, b, start, end, inside)
         ]
         arcs += [Arc(piece.u0, piece.u1, None) for piece in inside]
-        kept = _connected(arcs, start, end)
+        kept = connected(arcs, start, end)
         return Span(start, end, kept) if kept else None
 
     def _may(self, a: int, b: int, start: int, end: int, inside: Sequence[Hung]) -> bool:
@@ -242,7 +242,7 @@ def _modules(start: int, end: int, module: int) -> list[int]:
     return sorted({*range(start + module, end, module), *range(end - module, start, -module)})
 
 
-def _connected(arcs: Iterable[Arc], start: int, end: int) -> tuple[Arc, ...]:
+def connected(arcs: Iterable[Arc], start: int, end: int) -> tuple[Arc, ...]:
     """The arcs that lie on a way from one end to the other."""
     ordered = sorted(arcs, key=lambda arc: (arc.start, arc.end))
     reached = {start}

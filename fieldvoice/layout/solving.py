@@ -11,8 +11,10 @@ from fieldvoice.layout.choosing import Choice, Chosen
 from fieldvoice.layout.first_plan import first_choice
 from fieldvoice.layout.improving import Standing, anew, groups, second_costs, standing_cost
 from fieldvoice.layout.pools import Pool
+from fieldvoice.layout.proving import WORK as WORK_OF_PROOF
+from fieldvoice.layout.proving import lp_work, possible, prove
 from fieldvoice.records.room import name_of
-from fieldvoice.stock.buying import Effort, cost_of, fewest, proved, then
+from fieldvoice.stock.buying import Effort, cost_of, fewest, proved, taken, then
 from fieldvoice.stock.columns import Columns, whole_bound
 from fieldvoice.stock.first_fit import first_fit
 from fieldvoice.stock.needs import Fill, Need
@@ -23,6 +25,9 @@ FEW_NEEDS = 70
 WORK, ROOMS = 45.0, 12
 """The work that a house of so many rooms may take; a larger one in proportion. Counted, not timed, so that two runs are
 the same."""
+
+SEARCHED = 20
+"""Linear programs that a search of every set of sheets has to be worth."""
 
 THOROUGH, QUICK = Effort(nodes=400, second_nodes=100), Effort(nodes=20, second_nodes=5)
 
@@ -71,31 +76,81 @@ def solve(pool: Pool, first: First, tell: Callable[[int, int | None], None]) -> 
     choice = Choice(pool.options)
     columns = Columns(pool.stocks, choice.demand())
     if len(columns.demand.needs) > FEW_NEEDS:
-        return _room_by_room(pool, first, columns, tell)
-    found = columns.generate()
-    bound = whole_bound(found) if found is not None else 0
+        return _large(pool, first, choice, columns, tell)
+    bound = _bound(columns)
     tell(first.cost, bound)
-    bought = fewest(columns, choice.values_of(first.chosen), first.fills, bound, THOROUGH)
+    bought = fewest(columns, taken(columns, choice.values_of(first.chosen), first.fills, bound), THOROUGH)
     tell(bought.cost, bound)
     bought = proved(columns, bought, THOROUGH)
     tell(bought.cost, bought.bound)
+    if bought.cost > bought.bound:
+        known = First(choice.chosen(bought.values), bought.fills, bought.cost)
+        found, bound = _search(pool, known, columns, bought.bound, tell)
+        bought = taken(columns, choice.values_of(found.chosen), found.fills, bound)
     bought = then(columns, bought, second_costs(choice), THOROUGH)
     return Solved(choice.chosen(bought.values), bought.fills, bought.cost, bought.bound)
 
 
-def _room_by_room(pool: Pool, first: First, columns: Columns, tell: Callable[[int, int | None], None]) -> Solved:
-    """Rooms solved anew among themselves, one after the other, then pairs of them; the bound over all of it."""
+def _large(
+    pool: Pool, first: First, choice: Choice, columns: Columns, tell: Callable[[int, int | None], None]
+) -> Solved:
+    """Where a search of every set of sheets can be paid for it comes first; else, and where it leaves a gap between
+    several surfaces, rooms are solved among themselves.
+    """
+    if not _searched(columns):
+        return _room_by_room(pool, first, columns, 0, tell)
+    first, bound = _search(pool, first, columns, _bound(columns), tell)
+    if first.cost > bound and len(pool.surfaces) > 1:
+        return _room_by_room(pool, first, columns, bound, tell)
+    bought = taken(columns, choice.values_of(first.chosen), first.fills, bound)
+    bought = then(columns, bought, second_costs(choice), QUICK)
+    return Solved(choice.chosen(bought.values), bought.fills, bought.cost, bought.bound)
+
+
+def _bound(columns: Columns) -> int:
+    """By the linear program, up to what sheets can cost together."""
+    found = columns.generate()
+    return possible(whole_bound(found), columns.stocks) if found is not None else 0
+
+
+def _searched(columns: Columns) -> bool:
+    """Whether a search of every set of sheets comes to more than a look at one of them."""
+    program = columns.demand.program
+    return SEARCHED * lp_work(len(program.costs), len(program.row_lowers)) <= WORK_OF_PROOF
+
+
+def _search(
+    pool: Pool, first: First, columns: Columns, bound: int, tell: Callable[[int, int | None], None]
+) -> tuple[First, int]:
+    """The best of every set of sheets, as far as the work allows, and the bound."""
+    tell(first.cost, bound)
+    proof = prove(pool.options, pool.stocks, columns.fills, bound, first.cost, columns.mix)
+    for stock, fill in proof.tried:
+        columns.add(stock, fill)
+    if proof.chosen:
+        first = First(proof.chosen, proof.fills, cost_of(proof.fills, pool.stocks))
+    tell(first.cost, proof.bound)
+    return first, proof.bound
+
+
+def _room_by_room(
+    pool: Pool, first: First, columns: Columns, bound: int, tell: Callable[[int, int | None], None]
+) -> Solved:
+    """Rooms solved anew among themselves, one after the other, then pairs of them; the bound over all of it. Where
+    every set of sheets was searched there is a bound, and less to be found.
+    """
     now = Standing(first.chosen, first.fills)
-    tell(first.cost, None)
+    tell(first.cost, bound or None)
     turns = list(groups(pool))
     rooms = len({surface.room for surface in pool.surfaces})
-    work, most = 0.0, WORK * max(1.0, rooms / ROOMS)
+    work, most = 0.0, WORK * (rooms / ROOMS if bound else max(1.0, rooms / ROOMS))
     for surfaces in turns[:rooms]:
+        if bound and work > most:
+            break
         now, more = _again(pool, now, surfaces, columns)
         work += more
-        tell(standing_cost(pool, now), None)
-    found = columns.generate()
-    bound = whole_bound(found) if found is not None else 0
+        tell(standing_cost(pool, now), bound or None)
+    bound = bound or _bound(columns)
     for surfaces in turns[rooms:]:
         cost = standing_cost(pool, now)
         tell(cost, bound)

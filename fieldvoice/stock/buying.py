@@ -34,14 +34,16 @@ class Effort:
     rounds: int = 400
 
 
-def fewest(
-    columns: Columns, start: Mapping[int, float], fills: Sequence[tuple[int, Fill]], bound: int, effort: Effort
-) -> Bought:
-    """Fewest sheets from the fills that are there, from a usable start on, until the bound is met."""
+def taken(columns: Columns, start: Mapping[int, float], fills: Sequence[tuple[int, Fill]], bound: int) -> Bought:
+    """A usable start as an answer: the demand's own columns that stand at one, and the sheets."""
     for stock, fill in fills:
         columns.add(stock, fill)
     own = [start.get(column, 0.0) for column in range(len(columns.demand.program.costs))]
-    known = Bought(tuple(own), tuple(fills), cost_of(fills, columns.stocks), bound)
+    return Bought(tuple(own), tuple(fills), cost_of(fills, columns.stocks), bound)
+
+
+def fewest(columns: Columns, known: Bought, effort: Effort) -> Bought:
+    """Fewest sheets from the fills that are there, from what is known on, until the bound is met."""
     return _cheaper(columns, known, effort)[0]
 
 

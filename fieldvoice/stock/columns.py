@@ -27,6 +27,9 @@ HALF = 0.5
 ROUNDING = 1000
 """Millionths by which a fill's worth may be off, since prices are rounded and pieces are few."""
 
+NO_MORE = 1e-9
+"""A linear program that costs no more than this over what is asked for proves nothing."""
+
 ROUNDS = 400
 DISJOINT = 6
 """How many fills of one stock a round may add, each of other pieces."""
@@ -85,6 +88,8 @@ class Columns:
     relaxed: float = 0.0
     shares: list[float] = field(default_factory=list)
     """How much the last linear program took of each fill that was there."""
+    own: list[float] = field(default_factory=list)
+    """What the last linear program gave the demand's own columns."""
     _best: list[int] = field(default_factory=list)
     """The last prices of pieces and of offcuts, in millionths, and what the linear program then cost."""
 
@@ -96,6 +101,14 @@ class Columns:
         for index, stock in enumerate(self.stocks):
             if stock.available is not None:
                 self.limits[index] = program.row({}, upper=float(stock.available))
+
+    @property
+    def mix(self) -> tuple[float, ...]:
+        """How many of each stock the last linear program took."""
+        taken = [0.0] * len(self.stocks)
+        for share, (index, _) in zip(self.shares, self.fills, strict=False):
+            taken[index] += share
+        return tuple(taken)
 
     def add(self, stock: int, fill: Fill) -> bool:
         """Offer a fill; returns whether it is new."""
@@ -121,11 +134,12 @@ class Columns:
                 cheapest = min(stocks, key=lambda index: self.stocks[index].cost)
                 self.add(cheapest, single(need, self.stocks[cheapest]))
 
-    def generate(self, rounds: int = ROUNDS) -> Fraction | None:
-        """Make fills until none is worth more than its sheet, or for so many rounds. Returns the exact bound, None
-        where nothing meets the demand.
+    def generate(self, rounds: int = ROUNDS, above: int | None = None) -> Fraction | None:
+        """Make fills until none is worth more than its sheet, or for so many rounds; where only a bound over `above` is
+        of use, until there is one or there can't be. Returns the exact bound, None where nothing meets the demand.
         """
         self.start()
+        mine = len(self.demand.program.costs) - len(self.columns)
         highs = self.demand.program.solver(whole=False)
         sent = len(self.columns)
         bound = Fraction(0)
@@ -134,9 +148,12 @@ class Columns:
             if answer.infeasible:
                 return None
             self.shares = [answer.values[column] for column in self.columns]
+            self.own = [answer.values[column] for column in range(mine)]
+            if above is not None and answer.objective <= above + NO_MORE:
+                break
             more = self.price(answer, self.demand.most)
             bound = max(bound, self._bound(self.worth, self._best, answer))
-            if not more:
+            if not more or (above is not None and bound > above):
                 break
             sent = self.send(highs, sent)
         return bound

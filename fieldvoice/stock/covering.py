@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
-from fieldvoice.stock.buying import Bought, Effort, cost_of, fewest, proved
+from fieldvoice.stock.buying import Bought, Effort, cost_of, fewest, proved, taken
 from fieldvoice.stock.columns import Columns, Demand, whole_bound
 from fieldvoice.stock.diving import dived
 from fieldvoice.stock.first_fit import first_fit
@@ -22,4 +22,4 @@ def cover(needs: Mapping[Need, int], stocks: Sequence[Stock], effort: Effort | N
     fills = dived(columns, needs, first_fit(needs, stocks), bound)
     if cost_of(fills, stocks) == bound:
         return Bought((), fills, bound, bound)
-    return proved(columns, fewest(columns, {}, fills, bound, work), work)
+    return proved(columns, fewest(columns, taken(columns, {}, fills, bound), work), work)

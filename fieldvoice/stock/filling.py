@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
+from itertools import groupby
 from typing import TYPE_CHECKING
 
 from fieldvoice.stock.knapsack import Knapsack, LengthItem
@@ -37,7 +38,7 @@ class Filler:
         self._width, self._tapered, self._capacity = width, tapered, capacity
         self._needs = sorted((need for need, value in values.items() if value > 0), reverse=True)
         self._values, self._most = values, most
-        self._bands: dict[tuple[int, bool], Knapsack] = {}
+        self._bands: dict[bool, dict[int, Knapsack]] = {}
 
     def best(self, length: int) -> tuple[int, Fill]:
         """The value of the best fill of a sheet of that length, and the fill."""
@@ -50,24 +51,32 @@ class Filler:
     @cached_property
     def _whole(self) -> Knapsack:
         """Pieces as wide as the sheet."""
-        return self._knapsack(lambda need: need.width == self._width and need.tapered <= self._tapered)
-
-    def _knapsack(self, wanted: object) -> Knapsack:
-        items = [
-            LengthItem(need.length, self._values[need], self._most[need], key)
+        mine = [
+            self._item(key, need)
             for key, need in enumerate(self._needs)
-            if wanted(need)  # type: ignore[operator]
+            if need.width == self._width and need.tapered <= self._tapered
         ]
-        return Knapsack(items, self._capacity)
+        return Knapsack(mine, self._capacity)
+
+    def _item(self, key: int, need: Need) -> LengthItem:
+        return LengthItem(need.length, self._values[need], self._most[need], key)
 
     def _band(self, width: int, tapered: bool) -> Knapsack:  # noqa: FBT001 - a property of the band
-        """Pieces along a band of that width."""
-        key = (width, tapered)
-        if key not in self._bands:
-            self._bands[key] = self._knapsack(
-                lambda need: need.width <= width and need.width < self._width and need.tapered <= tapered
-            )
-        return self._bands[key]
+        """Pieces along a band of that width, which is one of theirs."""
+        if tapered not in self._bands:
+            self._bands[tapered] = self._all_bands(tapered)
+        return self._bands[tapered][width]
+
+    def _all_bands(self, tapered: bool) -> dict[int, Knapsack]:  # noqa: FBT001 - a property of the bands
+        """Of every width: each takes what the next narrower one takes, and the pieces of its own width."""
+        bands: dict[int, Knapsack] = {}
+        growing = Knapsack((), self._capacity)
+        narrow = [one for one in enumerate(self._needs) if one[1].width < self._width and one[1].tapered <= tapered]
+        for width, ones in groupby(sorted(narrow, key=lambda one: one[1].width), key=lambda one: one[1].width):
+            for key, need in ones:
+                growing.add(self._item(key, need))
+            bands[width] = growing.so_far()
+        return bands
 
     @cached_property
     def _stacks(self) -> tuple[_Stack, ...]:

@@ -48,6 +48,12 @@ class Knapsack:
             np.maximum(tail, before[: capacity + 1 - item.length] + item.value, out=tail)
             self._steps.append((item.key, item.length, before))
 
+    def so_far(self) -> Knapsack:
+        """The same, untouched by what is added to this one from now on."""
+        kept = Knapsack((), 0)
+        kept._steps, kept.best = self._steps.copy(), self.best
+        return kept
+
     def chosen(self, capacity: int) -> tuple[int, ...]:
         """The keys of a best choice for that length, an item as often as it is taken."""
         keys, left, best = [], capacity, self.best

@@ -17,6 +17,11 @@ if TYPE_CHECKING:
     import highspy
 
 
+PRIMAL = 4
+"""HiGHS's number for the primal simplex: a program that gets more columns goes on from where it stood, which took a
+third of the time of the dual one on odd walls."""
+
+
 @dataclass(frozen=True, slots=True)
 class Answer:
     """Values of the columns, the prices of the rows (linear programs only), the objective, and the least that it can
@@ -89,6 +94,8 @@ class Program:
         highs = highspy.Highs()  # type: ignore[no-untyped-call]
         for option, value in (("output_flag", False), ("threads", 1), ("parallel", "off"), ("random_seed", 17)):
             highs.setOptionValue(option, value)
+        if not whole:
+            highs.setOptionValue("simplex_strategy", PRIMAL)
         highs.passModel(lp)
         return highs
 

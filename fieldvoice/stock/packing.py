@@ -1,0 +1,157 @@
+"""Whether given pieces come out of given sheets: every way is tried, in whole numbers. For few pieces."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+
+from fieldvoice.stock.needs import Band, Fill, Need, RippedLength, Stock
+
+STEP, LAID = 8, 1
+"""The work of trying a piece on a sheet, and of laying one in a band of it."""
+
+
+class GivenUp(Exception):
+    """No error: the work that was allowed is done, and what was asked for isn't known."""
+
+
+@dataclass(slots=True)
+class Work:
+    """How much may still be done: counted and not timed, so that two runs are the same."""
+
+    left: int
+
+    def spend(self, amount: int) -> None:
+        """Raises `GivenUp` where no more is allowed."""
+        self.left -= amount
+        if self.left < 0:
+            raise GivenUp
+
+
+@dataclass(slots=True)
+class _Part:
+    """A length of sheet in the making: its bands, each with its pieces, the widest first."""
+
+    bands: list[list[Need]] = field(default_factory=list)
+
+    @property
+    def length(self) -> int:
+        return max((sum(need.length for need in band) for band in self.bands), default=0)
+
+    @property
+    def width(self) -> int:
+        return sum(band[0].width for band in self.bands)
+
+
+@dataclass(slots=True)
+class Packing:
+    """Finds sheets' fills, and remembers what goes onto a sheet and what doesn't."""
+
+    known: dict[tuple[Stock, tuple[Need, ...]], Fill | None] = field(default_factory=dict)
+
+    def packed(self, needs: Mapping[Need, int], sheets: Sequence[Stock], work: Work) -> tuple[Fill, ...] | None:
+        """A fill for each of the sheets, in their order, so that every need is in one; None where there is no way.
+        Raises `GivenUp` where that isn't known.
+        """
+        pieces = sorted(Counter(needs).elements(), key=lambda need: (-need.area, need))
+        if sum(need.area for need in pieces) > sum(sheet.length * sheet.width for sheet in sheets):
+            return None
+        held: list[tuple[Need, ...]] = [()] * len(sheets)
+        seen: set[tuple[int, tuple[tuple[Stock, tuple[Need, ...]], ...]]] = set()
+
+        def put(number: int) -> bool:
+            if number == len(pieces):
+                return True
+            state = (number, tuple(sorted(zip(sheets, held, strict=True), key=_order)))
+            if state in seen:
+                return False
+            seen.add(state)
+            tried: set[tuple[Stock, tuple[Need, ...]]] = set()
+            for index, sheet in enumerate(sheets):
+                before = held[index]
+                if (sheet, before) in tried:
+                    continue
+                tried.add((sheet, before))
+                work.spend(STEP)
+                held[index] = tuple(sorted((*before, pieces[number])))
+                if self.fill(sheet, held[index], work) is not None and put(number + 1):
+                    return True
+                held[index] = before
+            return False
+
+        if not put(0):
+            return None
+        return tuple(self.fill(sheet, mine, work) or Fill(()) for sheet, mine in zip(sheets, held, strict=True))
+
+    def fill(self, sheet: Stock, pieces: tuple[Need, ...], work: Work) -> Fill | None:
+        """The pieces, in order, out of one sheet: crosscut, ripped, crosscut again; None where there is no way."""
+        key = (sheet, pieces)
+        if key not in self.known:
+            self.known[key] = _fill(sheet, pieces, work)
+        return self.known[key]
+
+
+def _order(one: tuple[Stock, tuple[Need, ...]]) -> tuple[int, int, int, tuple[Need, ...]]:
+    return one[0].length, one[0].width, one[0].tapered, one[1]
+
+
+def _fill(sheet: Stock, pieces: Sequence[Need], work: Work) -> Fill | None:
+    whole = tuple(need for need in pieces if need.width == sheet.width)
+    narrow = [need for need in pieces if need.width != sheet.width]
+    room = sheet.length - sum(need.length for need in whole)
+    if room < 0 or any(need.tapered > sheet.tapered for need in whole):
+        return None
+    if any(need.width > sheet.width or need.length > room or need.tapered > min(sheet.tapered, 1) for need in narrow):
+        return None
+    if sum(need.area for need in narrow) > room * sheet.width:
+        return None
+    narrow.sort(key=lambda need: (-need.width, -need.length, need))
+    parts: list[_Part] = []
+    for _ in _laid(narrow, parts, room, sheet, work):
+        return Fill(whole, tuple(_ripped(part, sheet) for part in parts))
+    return None
+
+
+def _laid(pieces: Sequence[Need], parts: list[_Part], room: int, sheet: Stock, work: Work) -> Iterator[None]:
+    """Every way to lay the pieces into the parts; the widest come first, so that a band's first piece says how wide it
+    is.
+    """
+    work.spend(LAID)
+    if sum(part.length for part in parts) > room:
+        return
+    if not pieces:
+        yield
+        return
+    need, rest = pieces[0], pieces[1:]
+    for part in parts:
+        for band in part.bands:
+            band.append(need)
+            if _edged(part) <= sheet.tapered:
+                yield from _laid(rest, parts, room, sheet, work)
+            band.pop()
+        if part.width + need.width <= sheet.width:
+            part.bands.append([need])
+            if _edged(part) <= sheet.tapered:
+                yield from _laid(rest, parts, room, sheet, work)
+            part.bands.pop()
+    parts.append(_Part([[need]]))
+    yield from _laid(rest, parts, room, sheet, work)
+    parts.pop()
+
+
+def _edged(part: _Part) -> int:
+    """How many of its bands have to lie at a long edge of the sheet."""
+    return sum(any(need.tapered for need in band) for band in part.bands)
+
+
+def _ripped(part: _Part, sheet: Stock) -> RippedLength:
+    """Bands with a factory edge at the sheet's long edges, the others between them."""
+    edged = [band for band in part.bands if any(need.tapered for need in band)]
+    free = [band for band in part.bands if band not in edged]
+    if not edged and sheet.tapered:
+        edged, free = free[:1], free[1:]
+    bands = [Band(band[0].width, tapered=True, needs=tuple(band)) for band in edged[:1]]
+    bands += [Band(band[0].width, tapered=False, needs=tuple(band)) for band in free]
+    bands += [Band(band[0].width, tapered=True, needs=tuple(band)) for band in edged[1:]]
+    return RippedLength(part.length, tuple(bands), to_bottom=len(edged) > 1)
