@@ -58,10 +58,14 @@ def second_costs(choice: Choice) -> dict[int, float]:
     }
 
 
-def anew(pool: Pool, now: Standing, surfaces: Sequence[int], effort: Effort) -> Tried:
-    """The surfaces and their sheets solved again, what else lies on these sheets with them."""
+def anew(pool: Pool, now: Standing, surfaces: Sequence[int], effort: Effort, most: float) -> Tried:
+    """The surfaces and their sheets solved again, what else lies on these sheets with them; left as they are where that
+    is more work than `most`.
+    """
     taken, kept = _their_sheets(pool, now, surfaces)
     choice = Choice([pool.options[number] for number in surfaces])
+    if (len(choice.program.costs) / COLUMNS) ** 2 > most:
+        return Tried(now, (), 0.0)
     mine = sum((now.chosen[number].needs() for number in surfaces), Counter[Need]())
     beside = sum((fill.counts() for _, fill in taken), Counter[Need]()) - mine
     demand = choice.demand()

@@ -26,8 +26,8 @@ Options = tuple[tuple[Arrangement, ...], ...]
 WORK = 3_000_000
 """How much may be done for one pool of surfaces."""
 
-SHARE = 8
-"""No set of sheets may take more than this part of what is left to be done."""
+SHARES = (8, 4, 2, 1)
+"""No set of sheets may take more than this part of what is left to be done, at the first pass and at the next ones."""
 
 COLUMN = 8
 """The work that a column of a small linear program is."""
@@ -146,6 +146,7 @@ class _Search:
     refuted: set[tuple[int, ...]] = field(default_factory=set)
     found: Found | None = None
     left: int = WORK
+    share: int = SHARES[0]
     first: int = LEAST_DIVE
     """About the work of the first linear program."""
 
@@ -166,18 +167,19 @@ class _Search:
 
     def bound(self, low: int, cost: int) -> int:
         """What no plan can cost less than: every set of sheets below is refuted. Where one of them gives a plan it is
-        kept in `found`.
+        kept in `found`. What isn't sure at a pass is tried with more work at the next.
         """
-        bound = now = low
-        while now < cost and self.left > 0:
-            found, sure = self._at_cost(now, MOST_SETS, None)
-            if found is not None:
-                self.found = found
-                break
-            if sure and bound == now:
-                bound = possible(now + 1, self.stocks)
-            now = possible(now + 1, self.stocks)
-        return bound
+        for share in SHARES:
+            self.share, now, sure = share, low, True
+            while now < cost and self.left > 0:
+                found, known = self._at_cost(now, MOST_SETS, None)
+                if found is not None:
+                    self.found, cost = found, now
+                    break
+                sure = sure and known
+                now = possible(now + 1, self.stocks)
+                low = now if sure else low
+        return min(low, cost)
 
     def _at_cost(self, cost: int, most: int, dives: int | None) -> tuple[Found | None, bool]:
         """A plan of sheets that cost so much, and where there is none, whether that is sure. Of the sets of sheets
@@ -207,7 +209,7 @@ class _Search:
 
     def _allowed(self, dives: int | None) -> int:
         if dives is None:
-            return max(COLUMN, self.left // SHARE)
+            return max(COLUMN, self.left // self.share)
         return min(self.left, dives * self.first)
 
     def tried(self, options: Options, counts: Sequence[int], work: Work) -> Found | None:

@@ -5,14 +5,14 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Callable
 from dataclasses import dataclass
+from math import inf
 
 from fieldvoice.errors import CannotCut
 from fieldvoice.layout.choosing import Choice, Chosen
 from fieldvoice.layout.first_plan import first_choice
-from fieldvoice.layout.improving import Standing, anew, groups, second_costs, standing_cost
+from fieldvoice.layout.improving import MOST_AT_ONCE, Standing, anew, groups, second_costs, standing_cost
 from fieldvoice.layout.pools import Pool
-from fieldvoice.layout.proving import WORK as WORK_OF_PROOF
-from fieldvoice.layout.proving import lp_work, possible, prove
+from fieldvoice.layout.proving import possible, prove
 from fieldvoice.records.room import name_of
 from fieldvoice.stock.buying import Effort, cost_of, fewest, proved, taken, then
 from fieldvoice.stock.columns import Columns, whole_bound
@@ -25,9 +25,6 @@ FEW_NEEDS = 70
 WORK, ROOMS = 45.0, 12
 """The work that a house of so many rooms may take; a larger one in proportion. Counted, not timed, so that two runs are
 the same."""
-
-SEARCHED = 20
-"""Linear programs that a search of every set of sheets has to be worth."""
 
 THOROUGH, QUICK = Effort(nodes=400, second_nodes=100), Effort(nodes=20, second_nodes=5)
 
@@ -94,10 +91,10 @@ def solve(pool: Pool, first: First, tell: Callable[[int, int | None], None]) -> 
 def _large(
     pool: Pool, first: First, choice: Choice, columns: Columns, tell: Callable[[int, int | None], None]
 ) -> Solved:
-    """Where a search of every set of sheets can be paid for it comes first; else, and where it leaves a gap between
-    several surfaces, rooms are solved among themselves.
+    """A few surfaces are searched, every set of sheets by itself. Rooms of a house, and surfaces between which the
+    search leaves a gap, are solved anew among themselves.
     """
-    if not _searched(columns):
+    if len(pool.surfaces) > MOST_AT_ONCE:
         return _room_by_room(pool, first, columns, 0, tell)
     first, bound = _search(pool, first, columns, _bound(columns), tell)
     if first.cost > bound and len(pool.surfaces) > 1:
@@ -111,12 +108,6 @@ def _bound(columns: Columns) -> int:
     """By the linear program, up to what sheets can cost together."""
     found = columns.generate()
     return possible(whole_bound(found), columns.stocks) if found is not None else 0
-
-
-def _searched(columns: Columns) -> bool:
-    """Whether a search of every set of sheets comes to more than a look at one of them."""
-    program = columns.demand.program
-    return SEARCHED * lp_work(len(program.costs), len(program.row_lowers)) <= WORK_OF_PROOF
 
 
 def _search(
@@ -147,7 +138,7 @@ def _room_by_room(
     for surfaces in turns[:rooms]:
         if bound and work > most:
             break
-        now, more = _again(pool, now, surfaces, columns)
+        now, more = _again(pool, now, surfaces, columns, most if bound else inf)
         work += more
         tell(standing_cost(pool, now), bound or None)
     bound = bound or _bound(columns)
@@ -156,15 +147,18 @@ def _room_by_room(
         tell(cost, bound)
         if cost <= bound or work > most:
             break
-        now, more = _again(pool, now, surfaces, columns)
+        now, more = _again(pool, now, surfaces, columns, most)
         work += more
     cost = standing_cost(pool, now)
     tell(cost, bound)
     return Solved(now.chosen, now.fills, cost, bound)
 
 
-def _again(pool: Pool, now: Standing, surfaces: tuple[int, ...], columns: Columns) -> tuple[Standing, float]:
-    tried = anew(pool, now, surfaces, QUICK)
+def _again(
+    pool: Pool, now: Standing, surfaces: tuple[int, ...], columns: Columns, most: float
+) -> tuple[Standing, float]:
+    """The surfaces solved anew, unless that alone is more work than `most`."""
+    tried = anew(pool, now, surfaces, QUICK, most)
     for stock, fill in tried.fills:
         columns.add(stock, fill)
     return tried.standing, tried.work

@@ -142,8 +142,8 @@ def _surface(area: Area, planned: dict[str, Any], sheets: list[Any], figures: Fi
         found += _covered(area, [board.box for board in here], figures)
         found += _joints(area, here, figures)
         found += _needless(area, here, sheets)
-    if {board.layer for board in boards} != set(range(1, area.layers + 1)):
-        found.append("not as many layers as called")
+    if not {board.layer for board in boards} <= set(range(1, area.layers + 1)):
+        found.append("more layers than called")
     found += _between_layers(boards)
     return found
 
@@ -153,23 +153,39 @@ def _covered(area: Area, boxes: list[Rect], figures: Figures) -> list[str]:
     high = max(area.left, area.right)
     xs = sorted({Fraction(0), area.width, *(x for box in boxes + area.holes for x in (box[0], box[2]))})
     ys = sorted({Fraction(0), high, *(y for box in boxes + area.holes for y in (box[1], box[3]))})
-    low, most = figures.gap
-    floor = min((box[1] for box in boxes), default=Fraction(0))
-    if area.wall and not low <= floor <= most:
-        return [f"the gap at the floor is {floor}"]
     found = []
     for x0, x1 in pairwise(xs):
+        x = (x0 + x1) / 2
+        floor = _floor(area, boxes, x, figures)
+        if floor is None:
+            found.append(f"no gap as it should be at the floor at {float(x):.2f}")
         for y0, y1 in pairwise(ys):
-            x, y = (x0 + x1) / 2, (y0 + y1) / 2
+            y = (y0 + y1) / 2
             over = sum(b[0] < x < b[2] and b[1] < y < b[3] for b in boxes)
             if over > 1:
                 found.append(f"two boards at {float(x):.2f}, {float(y):.2f}")
             inside = any(h[0] < x < h[2] and h[1] < y < h[3] for h in area.holes)
             beyond = y0 >= max(area.top(x0), area.top(x1)) if area.left != area.right else False
-            gap = area.wall and y1 <= floor
+            gap = floor is not None and y1 <= floor
             if over == 0 and not inside and not beyond and not gap and _is_surface(area, x0, x1, y0):
                 found.append(f"nothing at {float(x):.2f}, {float(y):.2f}")
     return found
+
+
+def _floor(area: Area, boxes: list[Rect], x: Fraction, figures: Figures) -> Fraction | None:
+    """How far up nothing has to hang there: to a board that leaves the gap, else to an opening that begins no higher
+    than a gap may be. None where a wall has neither; a ceiling has no gap.
+    """
+    if not area.wall:
+        return Fraction(0)
+    low, most = figures.gap
+    lowest = min((box[1] for box in boxes if box[0] < x < box[2]), default=None)
+    if lowest is not None and low <= lowest <= most:
+        return lowest
+    opens = min((hole[1] for hole in area.holes if hole[0] < x < hole[2]), default=None)
+    if opens is not None and opens <= most and (lowest is None or lowest >= opens):
+        return opens
+    return None if area.top(x) > most else Fraction(0)
 
 
 def _is_surface(area: Area, x0: Fraction, x1: Fraction, y0: Fraction) -> bool:
@@ -352,7 +368,7 @@ def _counts(document: dict[str, Any], feet: Fraction) -> list[str]:
     bound, told = number(document["bound_feet"]), number(document["board_feet"])
     if told != feet:
         found.append(f"{told} ft are told and {feet} are cut")
-    gap = (told - bound) / told
+    gap = (told - bound) / told if told else told
     if not bound <= told or not gap <= Fraction(str(document["gap"])) < gap + Fraction(1, 10_000):
         found.append("the gap isn't what the bound leaves")
     if document["proved"] != (document["gap"] == 0):

@@ -14,6 +14,23 @@ def house_text(draw: random.Random, surfaces: int = 4) -> str:
     return "\n".join(parts) + "\n"
 
 
+def wide_open_text(draw: random.Random) -> str:
+    """A wall with an opening that reaches from wall to wall, from floor to ceiling, or over nearly all of it."""
+    wide, high = draw.randrange(20, 330), draw.choice((84, 96, 97, 104, 108, 145))
+    lines = ["[job]", 'unit = "in"', f"sheets = {_sheets(draw, metric=False)}", "[[wall]]", 'room = "room 0"']
+    lines += ['name = "wall"', f"width = {wide}", f'height = "{high} {draw.choice(("1/4", "1/2", "7/8"))}"']
+    lines.append(f'studs = "{draw.choice((16, 24))} on center from {draw.choice(("left", "right"))}"')
+    if draw.random() < 0.4:
+        lines.append(draw.choice(('lies = "standing"', "layers = 2")))
+    left = draw.choice((0, 0, draw.randrange(0, wide // 2)))
+    width = draw.choice((wide - left, wide - left, draw.randrange(1, wide - left + 1)))
+    bottom = draw.choice((0, 0, draw.randrange(0, high // 2)))
+    height = draw.choice((high - bottom, high - bottom - 1, draw.randrange(1, high - bottom + 1)))
+    kind = "door" if not bottom else "window"
+    lines += ["[[wall.opening]]", f'kind = "{kind}"', f"left = {left}", f"bottom = {bottom}"]
+    return "\n".join([*lines, f"width = {width}", f"height = {height}"]) + "\n"
+
+
 def _sheets(draw: random.Random, *, metric: bool) -> str:
     if metric:
         return draw.choice(('["1200 x 2400", "1200 x 3000"]', '["1200 x 3600"]', '["1200 x 2400", "1200 x 2700"]'))

@@ -90,3 +90,12 @@ def test_a_needless_joint_is_found() -> None:
     pieces[0].update(width="64")
     pieces.append({**pieces[0], "name": "3", "x": "64", "width": "80"})
     assert any("reaches" in problem for problem in problems(text, plan))
+
+
+def test_a_board_that_hangs_too_high_beside_a_door_is_found() -> None:
+    """A door that reaches the floor is no excuse for what stands beside it."""
+    text = JOB + wall("south", "144", "96 1/2", "door 54 0 36 82")
+    plan = copy.deepcopy(document(text))
+    beside = next(piece for piece in plan["surfaces"][0]["pieces"] if (piece["x"], piece["y"]) == ("0", "1/2"))
+    beside.update(y="2", height="46 1/2")
+    assert any("floor" in problem for problem in problems(text, plan))

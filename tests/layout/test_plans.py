@@ -18,7 +18,7 @@ from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.room import House
 from fieldvoice.records.room_plan import RoomPlan
 from tests.layout.check import problems
-from tests.layout.houses import house_text
+from tests.layout.houses import house_text, wide_open_text
 
 JOB = '[job]\nunit = "in"\nsheets = ["48 x 96", "48 x 120", "48 x 144"]\n'
 
@@ -226,6 +226,45 @@ def test_the_same_house_gives_the_same_plan() -> None:
 def test_random_walls_keep_every_rule(seed: int) -> None:
     """One surface of any kind, drawn at random."""
     _try(seed, surfaces=1)
+
+
+@pytest.mark.parametrize("seed", range(14))
+def test_openings_from_wall_to_wall_keep_every_rule(seed: int) -> None:
+    """Or from floor to ceiling, or nearly so: what is left of the wall is covered, and nothing hangs in the opening."""
+    assert document(wide_open_text(random.Random(seed)))["surfaces"]
+
+
+def test_a_wall_that_is_one_opening_takes_no_board() -> None:
+    """A door as wide and as high as the wall."""
+    den = document(JOB + wall("north", "96", "96 1/2", "door 0 0 96 96.5").replace("96.5", '"96 1/2"'))
+    assert (den["surfaces"][0]["pieces"], den["board_feet"], den["proved"]) == ([], "0", True)
+
+
+FEWER = {
+    "what comes out of one sheet": (
+        '[job]\nunit = "in"\nsheets = ["48 x 192"]\n' + wall("a", "42", "97 1/4"),
+        "16",
+    ),
+    "a sheet that is there alone": (
+        '[job]\nunit = "in"\nsheets = ["48 x 168", "54 x 144"]\n' + wall("a", "66", "30 1/4"),
+        "13 1/2",
+    ),
+    "three fourteen-footers": (
+        '[job]\nunit = "in"\nsheets = ["48 x 96", "48 x 168"]\n'
+        + wall("a", "195", "108", "window 1 36 72 46").replace('"16 on center from left"', '"24 on center from right"'),
+        "42",
+    ),
+}
+"""Walls whose sheets hold all of it only one way: the program over fills of sheets alone bought more, and couldn't tell
+that it needn't."""
+
+
+@pytest.mark.parametrize("what", FEWER)
+def test_every_set_of_sheets_is_searched(what: str) -> None:
+    """The fewest feet, and proved."""
+    text, feet = FEWER[what]
+    plan_ = document(text)
+    assert (plan_["board_feet"], plan_["proved"]) == (feet, True)
 
 
 @pytest.mark.slow
