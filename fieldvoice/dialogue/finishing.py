@@ -126,15 +126,26 @@ def heard_once(state: State, name: str) -> tuple[Call, ...]:
     return tuple(sorted(calls, key=_in_order))
 
 
+_BEFORE_MORE = frozenset({Tell.READ_BACK, Tell.CONFIRMED, Tell.TAKEN_BACK})
+"""Behind these alone more is said: nobody is made to wait for what has to be heard."""
+
+
 def say_together(turn: Turn) -> Turn:
-    """Behind a read-back alone, what was called before it and of another kind is said once more: each value is heard
-    twice while its tape is still at hand, and the last read-back can be short.
+    """Behind a read-back alone, or what a yes or an undo settled, what was called before it and of another kind is said
+    once more: each value is heard twice while its tape is still at hand, and the last read-back can be short.
     """
     name = turn.state.board
-    alone = {notice.tell for notice in turn.notices} == {Tell.READ_BACK}
-    if turn.source is not Source.SPOKEN or not alone or name in turn.state.surfaces:
+    tells = {notice.tell for notice in turn.notices}
+    if (
+        turn.source is not Source.SPOKEN
+        or not tells
+        or tells - _BEFORE_MORE
+        or name in turn.state.surfaces
+        or turn.asks
+    ):
         return turn
     now = [call.key for call in turn.state.on(name) if call.waits]
+    now += [value.key for notice in turn.notices for value in notice.values if isinstance(value, Call)]
     calls = [call for call in heard_once(turn.state, name) if not call.again and call.key not in now]
     readings = [call for call in calls if isinstance(call.fact, Reading) and call.key.of not in {key.of for key in now}]
     told = tuple(readings or [call for call in calls if isinstance(call.fact, Box)][:1])

@@ -229,14 +229,26 @@ def _taken_back(state: State, event: happened.TakenBack, _who: str, _: datetime)
 
 def _restored(state: State, event: happened.Restored, _who: str, _: datetime) -> State:
     back = [call for call in _those(state, event.calls) if call.standing is Standing.REPLACED]
-    stood = {each for one in state.open.values() for each in one.stood}
-    calm = [call for call in _those(state, event.calls) if call.standing is Standing.DOUBTFUL and call.number in stood]
-    state = _tidied(_with(state, (replace(call, standing=Standing.ACCEPTED) for call in calm)))
+    state = _calmed(state, event.calls)
     if not back:
         return state
     state = _with(state, (replace(call, standing=Standing.READ_BACK) for call in back))
     mine = state.open.get(event.whose) or Open(back[0].board)
     return _put(state, event.whose, replace(mine, calls=(*mine.calls, *(call.number for call in back))))
+
+
+def _calmed(state: State, numbers: Iterable[int]) -> State:
+    """Without the questions about those calls: in force where they were, else read back."""
+    taken = {each for past in state.past for each in (*past.calls, *past.stood)}
+    calm = [call for call in _those(state, numbers) if call.standing is Standing.DOUBTFUL]
+    asked = {call.number for call in calm}
+    standing = {number: Standing.ACCEPTED if number in taken else Standing.READ_BACK for number in asked}
+    state = _with(state, (replace(call, standing=standing[call.number]) for call in calm))
+    found = {
+        who: replace(one, doubts=tuple(doubt for doubt in one.doubts if doubt.call not in asked))
+        for who, one in state.open.items()
+    }
+    return _tidied(replace(state, open=found))
 
 
 def _those(state: State, numbers: Iterable[int]) -> list[Call]:

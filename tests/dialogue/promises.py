@@ -8,10 +8,10 @@ from __future__ import annotations
 
 import random
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from fieldvoice.dialogue.codec import turn_of
-from fieldvoice.dialogue.events import DeadSaid, Endangered, Opened
+from fieldvoice.dialogue.events import Answered, DeadSaid, Endangered, Opened
 from fieldvoice.dialogue.looking import look
 from fieldvoice.dialogue.reducer import apply
 from fieldvoice.dialogue.session import reopened
@@ -21,7 +21,8 @@ from fieldvoice.language import understand
 from fieldvoice.language.sampling import sample
 from fieldvoice.records.board import Known
 from fieldvoice.records.hearing import Source
-from fieldvoice.records.ledger import AnsweredBy, Call, Standing, Tell
+from fieldvoice.records.ledger import AnsweredBy, Call, Concern, Doubt, Fact, Notice, Standing, Tell
+from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import (
     Answer,
     Box,
@@ -37,6 +38,7 @@ from fieldvoice.records.meaning import (
     Utterance,
 )
 from fieldvoice.records.plan import Method, Tool, Where
+from fieldvoice.wording.notices import says_of
 from tests.dialogue.talk import Wall
 
 PEOPLE = ("hanger", "partner")
@@ -241,7 +243,7 @@ class Talk:
         answer = (self.wall.speaks if spoken else self.wall.types)(line, who=who)
         self.lines.append(f"{who}{'~' if spoken else ':'} {line}  →  {answer}")
         after = self.wall.session.state
-        for check in (_ledger, _nothing_dropped, _answers, _objections, _danger, _drafts):
+        for check in (_ledger, _nothing_dropped, _called_anew, _answers, _objections, _danger, _drafts, _heard_twice):
             check(before, after, meant, who, self.wall)
         self._check_gate()
         if self.rng.random() < 0.2:
@@ -381,6 +383,56 @@ def _nothing_dropped(before: State, after: State, meant: Utterance, who: str, wa
             }, f"{fact} was dropped: {after.said}"
 
 
+def _called_anew(before: State, after: State, meant: Utterance, who: str, wall: Wall) -> None:
+    """Readings called with their places where nothing is asked are calls of their own, also where they say the same."""
+    mine = before.open.get(who)
+    facts = [fact for fact in meant.meanings if isinstance(fact, Reading) and fact.at is not None]
+    if before.holding or meant.status is not Status.UNDERSTOOD or len(facts) < len(meant.meanings):
+        return
+    if facts and not (mine is not None and mine.doubts) and not after.refused and not after.asks:
+        new = [call.fact for call in after.calls.values() if call.number not in before.calls]
+        values = {fact.value for fact in new if isinstance(fact, Reading)}
+        assert {fact.value for fact in facts} <= values, f"{facts} left no call"
+
+
+def _heard_twice(before: State, after: State, meant: Utterance, who: str, wall: Wall) -> None:
+    """What was heard once and not said once more aloud sounds in the last read-back: with another figure it would be
+    other words.
+    """
+    for note in after.said:
+        if note.tell is Tell.TOGETHER:
+            _sounds(note, [value for value in note.values if isinstance(value, Call)])
+        doubt = note.values[0] if note.tell is Tell.QUESTION else None
+        if isinstance(doubt, Doubt) and doubt.concern is Concern.LAST:
+            said = [after.calls[number] for number in doubt.calls]
+            _sounds(note, [call for call in said if call.number not in _said_together(wall)])
+
+
+def _said_together(wall: Wall) -> set[int]:
+    """By the entries alone: what was said once more behind a read-back."""
+    events = (event for entry in wall.journal.entries() for event in turn_of(entry.body))
+    notes = (note for event in events if isinstance(event, Answered) for note in event.notices)
+    return {
+        value.number for note in notes if note.tell is Tell.TOGETHER for value in note.values if isinstance(value, Call)
+    }
+
+
+def _sounds(note: Notice, calls: list[Call]) -> None:
+    spoken = says_of((note,), Unit.INCH)[0].spoken
+    for call in calls:
+        if isinstance(call.fact, Reading):
+            other: Fact = replace(call.fact, value=call.fact.value + Length("5/16"))
+        elif isinstance(call.fact, Box):
+            other = replace(call.fact, x=replace(call.fact.x, value=call.fact.x.value + Length("5/16")))
+        else:
+            continue
+        values = tuple(
+            replace(value, fact=other) if isinstance(value, Call) and value.number == call.number else value
+            for value in note.values
+        )
+        assert says_of((replace(note, values=values),), Unit.INCH)[0].spoken != spoken, f"{call.fact} isn't said"
+
+
 def _same(said: object, kept: object) -> bool:
     if isinstance(said, Reading) and isinstance(kept, Reading):
         return said.value == kept.value or (said.value.inches < 1 and kept.value.inches % 1 == said.value.inches)
@@ -403,7 +455,7 @@ def _answers(before: State, after: State, meant: Utterance, who: str, wall: Wall
     mine = before.open.get(who)
     if mine is not None and mine.doubts and len(meant.meanings) == 1:
         doubt = mine.doubts[0]
-        needs_more = {doubt.concern.value} & {"which of", "lacks"}
+        needs_more = doubt.concern is Concern.LACKS or (doubt.concern is Concern.WHICH_OF and len(doubt.ways) > 1)
         if needs_more or doubt.answered_by is not AnsweredBy.YES_OR_NO:
             now = after.open.get(who)
             assert now is not None and doubt in now.doubts, f"yes answered {doubt}"  # noqa: PT018

@@ -11,7 +11,7 @@ import pytest
 from fieldvoice.dialogue import answers, circuits, dialogue, finishing, proposals, session
 from fieldvoice.dialogue.codec import body_of
 from fieldvoice.dialogue.state import State
-from fieldvoice.records.ledger import AnsweredBy, Doubt
+from fieldvoice.records.ledger import AnsweredBy, Call, Doubt, Tell
 from tests.dialogue.promises import Talk
 
 
@@ -152,6 +152,28 @@ def _tested_for_ever(patch: pytest.MonkeyPatch) -> None:
     patch.setattr(reducer, "_not_dead", dict)
 
 
+def _drops_the_same_again(patch: pytest.MonkeyPatch) -> None:
+    """A place called once more with the same value leaves no call."""
+    old = proposals.mend
+
+    def mutant(turn: Any, call: Any, new: Any, **how: Any) -> Any:
+        if proposals.in_place_of(call.fact, new) == call.fact:
+            return turn.tell(Tell.READ_BACK, call)
+        return old(turn, call, new, **how)
+
+    patch.setattr(proposals, "mend", mutant)
+
+
+def _takes_all_for_said_again(patch: pytest.MonkeyPatch) -> None:
+    """The voice leaves out of the last read-back what it never said once more."""
+    old = finishing.read_last
+
+    def mutant(state: State, calls: Any) -> Any:
+        return tuple(replace(each, again=True) if isinstance(each, Call) else each for each in old(state, calls))
+
+    patch.setattr(finishing, "read_last", mutant)
+
+
 MUTANTS: tuple[Patch, ...] = (
     _drops_a_call,
     _forgets_what_is_called_under_a_question,
@@ -168,6 +190,8 @@ MUTANTS: tuple[Patch, ...] = (
     _forgets_to_keep_a_turn,
     _takes_over_in_silence,
     _tested_for_ever,
+    _drops_the_same_again,
+    _takes_all_for_said_again,
 )
 """Each is a way in which a value could be lost, guessed or stale."""
 
