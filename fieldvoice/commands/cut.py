@@ -108,11 +108,14 @@ def finish(session: Session, who: str = "hanger") -> None:
 
 def _settled(session: Session, who: str) -> str | None:
     """Yes to a read-back; why it stays open otherwise."""
-    last = session.view().last
-    if last is not None and last.refused:
-        return last.answer
+    from fieldvoice.wording.notices import answer
+
+    view = session.view()
+    if view.last is not None and view.last.refused:
+        return answer(view.last.answer, view.unit)
     mine = session.state.open.get(who)
     if mine is not None and (not mine.doubts or mine.doubts[0].concern in CONFIRMED):
         session.take(Hearing.typed("yes"), who)
-    last = session.view().last
-    return last.answer if last is not None and (last.asks or last.refused) else None
+    view = session.view()
+    last = view.last
+    return answer(last.answer, view.unit) if last is not None and (last.asks or last.refused) else None

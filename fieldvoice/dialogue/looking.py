@@ -27,7 +27,6 @@ from fieldvoice.records.said import BoxWord
 from fieldvoice.records.surface_at_hand import SurfaceAtHand
 from fieldvoice.records.trouble import Trouble, Wrong
 from fieldvoice.safety import cautions
-from fieldvoice.wording.notices import text
 from fieldvoice.wording.values import figures, label
 
 ROOM = Key(Of.CONTEXT, name=Topic.ROOM.value)
@@ -59,7 +58,7 @@ def look(
         context=tuple(Line(call) for call in values.values() if isinstance(call.fact, Context)),
         readings=_readings(values, counted),
         missing=() if surface else rooms.missing(board_now(state, name, at, doubtful=True)),
-        last=_last(state, unit),
+        last=_last(state),
         plan=plan,
         so_far=bool(items),
         plan_trouble=trouble,
@@ -94,12 +93,11 @@ def _surface_at_hand(state: State, name: str) -> SurfaceAtHand:
     )
 
 
-def _last(state: State, unit: Unit) -> Exchange | None:
+def _last(state: State) -> Exchange | None:
     if state.heard is None:
         return None
-    answer = " ".join(text(notice, unit) for notice in state.said)
     heard = state.heard
-    return Exchange(heard.words, heard.recognizer, heard.by, answer, state.asks, state.refused)
+    return Exchange(heard.words, heard.recognizer, heard.by, state.said, state.asks, state.refused)
 
 
 def _cautions(

@@ -10,7 +10,7 @@ from fieldvoice import safety
 from fieldvoice.records.board import Board, CircuitWord
 from fieldvoice.records.caution import Caution
 from fieldvoice.records.hearing import Hearing, Source
-from fieldvoice.records.ledger import Call, OpenItem, Standing
+from fieldvoice.records.ledger import Call, Notice, OpenItem, Standing
 from fieldvoice.records.length import Unit
 from fieldvoice.records.plan import CutPlan, Missing, NoPlan
 from fieldvoice.records.room_plan import Offcut, RoomPlan
@@ -53,7 +53,7 @@ class Exchange:
     heard: str
     recognizer: str
     by: str
-    answer: str
+    answer: tuple[Notice, ...]
     asks: bool = False
     refused: bool = False
 

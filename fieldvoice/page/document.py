@@ -15,7 +15,7 @@ from fieldvoice.records.surface_at_hand import SurfaceAtHand
 from fieldvoice.wording import needs, screen, steps, surfaces
 from fieldvoice.wording.cautions import said
 from fieldvoice.wording.danger import danger_line
-from fieldvoice.wording.notices import item_text
+from fieldvoice.wording.notices import answer, item_text
 from fieldvoice.wording.troubles import sentence
 
 Document = Mapping[str, object]
@@ -53,12 +53,13 @@ def _common(view: View) -> dict[str, object]:
     board = ", ".join(part for part in (view.room, f"board {view.board}") if part)
     named = board if view.surface is None else view.surface.name
     asks = last is not None and last.asks
+    told = answer(last.answer, view.unit) if last is not None else ""
     return {
         "title": named,
         "danger": danger_line(view.wired, view.circuits, demonstration=view.demonstration),
-        "question": last.answer if last is not None and asks else "",
+        "question": told if asks else "",
         "trouble": " ".join(sentence(each) for each in (view.journal_trouble, view.plan_trouble) if each),
-        "heard": "" if last is None else f"{last.by}: “{last.heard}”. {'' if asks else last.answer}".strip(),
+        "heard": "" if last is None else f"{last.by}: “{last.heard}”. {'' if asks else told}".strip(),
         "cautions": list(map(said, view.cautions)),
         "acknowledged": view.acknowledged or not view.cautions,
         "drawing": _drawing(view),

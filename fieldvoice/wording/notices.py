@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import replace
 from datetime import datetime
 
@@ -123,6 +123,11 @@ def say(notice: Notice, unit: Unit) -> Say:
 def text(notice: Notice, unit: Unit) -> str:
     """One notice for the eye."""
     return _both(notice, unit)[0]
+
+
+def answer(notices: Iterable[Notice], unit: Unit) -> str:
+    """All of an answer for the eye."""
+    return " ".join(text(notice, unit) for notice in notices)
 
 
 def _both(notice: Notice, unit: Unit) -> Both:
@@ -435,15 +440,6 @@ ENTRIES_LOST = (
     "Entries of this job are lost. Don't cut by it until each value is said yes to. Ask what's missing to begin."
 )
 """The same for the voice."""
-
-
-def to_confirm(calls: Sequence[Call], unit: Unit) -> str:
-    """Why there is no plan where values are in question."""
-    names = "; ".join(title(call, unit) for call in calls)
-    return (
-        f"Entries of this job are lost, so there is no plan until these are said yes to or called again: {names}. "
-        "Ask what's missing to go through them."
-    )
 
 
 def _heed(values: Sequence[Value], _: Unit) -> Both:

@@ -11,6 +11,8 @@ from fieldvoice.dialogue.wiring import rooms
 from fieldvoice.language import understand
 from fieldvoice.records.hearing import Hearing, Source
 from fieldvoice.records.ledger import AnsweredBy
+from fieldvoice.records.length import Unit
+from fieldvoice.wording.notices import answer
 from tests.dialogue.talk import A_BOARD, Wall
 
 BOXES = (
@@ -164,7 +166,7 @@ def test_a_call_of_which_a_part_was_heard_is_told_whole() -> None:
     wall.types("top 35 7/8", "bottom 35 3/4")
     wall.speaks("top thirty four and a half", "height left thirty four and a half")
     assert asked_by(wall) is AnsweredBy.ONE_OF
-    assert "Width, top 34 1/2, or height, left 34 1/2? Say which." in wall.view.last.answer  # type: ignore[union-attr]
+    assert "Width, top 34 1/2, or height, left 34 1/2? Say which." in answer(wall.view.last.answer, Unit.INCH)  # type: ignore[union-attr]
     wall.speaks(both)
     assert not wall.asks
     assert [wall.value(f"height, {side}") for side in ("left", "right")] == ["34 1/2", "34 1/2"]

@@ -10,7 +10,7 @@ from fieldvoice.dialogue.view import Exchange, View
 from fieldvoice.output.screen import PLAIN, RICH, Look, compose
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import Box, BoxKind, Coordinate, Edge, Point
-from tests.output.scene import DONE, GATHERING
+from tests.output.scene import ASKED, DONE, GATHERING
 from tests.output.wall_scene import wall_views
 
 FOLDER = Path(__file__).parent / "golden_screens"
@@ -29,7 +29,7 @@ def _with_box(view: View) -> View:
     return replace(view, hole=replace(view.hole, boxes=(_BOX,)))
 
 
-_ASKED = Exchange("outlet thirty and a quarter", "reading", "hanger", "30 1/4: center or edge?", asks=True)
+_ASKED = Exchange("outlet thirty and a quarter", "reading", "hanger", (ASKED,), asks=True)
 LOOKS = {
     "cutting": (_with_box(DONE), Look.NOW),
     "measuring": (GATHERING, Look.NOW),

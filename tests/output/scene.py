@@ -7,7 +7,7 @@ from dataclasses import replace
 from fieldvoice.dialogue.view import Exchange, Line, Standing, View
 from fieldvoice.records.board import Board, Lies, Sheet
 from fieldvoice.records.caution import Care, Caution
-from fieldvoice.records.ledger import Call, Fact
+from fieldvoice.records.ledger import Call, Concern, Doubt, Fact, Notice, Tell
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import (
     Box,
@@ -16,7 +16,10 @@ from fieldvoice.records.meaning import (
     Context,
     Coordinate,
     Dimension,
+    Distance,
     Edge,
+    Incomplete,
+    Lack,
     Neighbor,
     Point,
     Qualifier,
@@ -153,6 +156,11 @@ READINGS = (
         )
     ),
 )
+_OUTLET = Incomplete(BoxKind.SINGLE, (Distance(inches("30 1/4"), start=Edge.LEFT),), name="box 2")
+_CALLED = Call(9, "2", "hanger", _OUTLET, "outlet thirty and a quarter", Standing.DOUBTFUL)
+ASKED = Notice(Tell.QUESTION, (Doubt(Concern.LACKS, 9, lack=Lack.POINT), _CALLED))
+"""What of a box is asked: its center or its edge."""
+READ_BACK = (Notice(Tell.READ_BACK, (READINGS[2].call,)),)
 DONE = View(
     room="back bedroom, north wall",
     board="2",
@@ -161,7 +169,9 @@ DONE = View(
     context=(line(neighbor(Edge.RIGHT, Neighbor.WALL)), line(neighbor(Edge.LEFT, Neighbor.BOARD))),
     readings=READINGS,
     missing=(),
-    last=Exchange("bottom forty six and a quarter", "whisper", "hanger", "Bottom: four six, and one quarter."),
+    last=Exchange(
+        "bottom forty six and a quarter", "whisper", "hanger", (Notice(Tell.READ_BACK, (READINGS[2].call,)),)
+    ),
     plan=PLAN,
     so_far=False,
     plan_trouble=None,

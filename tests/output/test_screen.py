@@ -17,7 +17,8 @@ from fieldvoice.output.screen import PLAIN, RICH, Look, Medium, compose
 from fieldvoice.output.screen.cutting import sketched
 from fieldvoice.output.sketch import Ink
 from fieldvoice.records.board import Board
-from fieldvoice.records.length import Length
+from fieldvoice.records.ledger import Notice, Tell
+from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Box as CalledBox
 from fieldvoice.records.meaning import BoxKind, Circuit, Coordinate, Dimension, Edge, Point, Slot
 from fieldvoice.records.plan import Does, HoleMarks, Hook, Offset, Step
@@ -25,9 +26,10 @@ from fieldvoice.records.trouble import Trouble, Wrong
 from fieldvoice.wording import steps as wording
 from fieldvoice.wording import warnings
 from fieldvoice.wording.cautions import said
+from fieldvoice.wording.notices import text
 from fieldvoice.wording.screen import TOO_SMALL
 from tests.output.golden_screens import pictures
-from tests.output.scene import CAUTIONS, DONE, EMPTY, GATHERING, PLAN, TAPER, line, reading
+from tests.output.scene import ASKED, CAUTIONS, DONE, EMPTY, GATHERING, PLAN, TAPER, line, reading
 
 SIZES = [(40, 15), (60, 20), (80, 24), (120, 40), (200, 60), (480, 135)]
 AT = datetime(2026, 3, 2, 14, 30, tzinfo=UTC)
@@ -70,7 +72,7 @@ def test_everything_about_a_board_in_the_making() -> None:
     assert all(any(line.startswith(row) for line in lines) for row in large.lines)
     assert "<-- 46 3/4 -->" in text
     assert "Needed: the height at the left" in text
-    assert "hanger: “bottom forty six and a quarter”. Bottom: four six, and one quarter." in text
+    assert "hanger: “bottom forty six and a quarter”. Width, bottom: 46 1/4." in text
 
 
 @pytest.mark.parametrize("size", SIZES)
@@ -184,18 +186,16 @@ def test_a_draft_looks_unlike_a_plan(columns: int, rows: int) -> None:
 @pytest.mark.parametrize(("columns", "rows"), SIZES)
 def test_a_question_is_never_left_out(columns: int, rows: int) -> None:
     """It stands above everything but the title and the danger."""
-    asking = replace(
-        with_box(DONE), last=Exchange("thirty", "vosk", "hanger", "Thirteen, one three, or thirty?", asks=True)
-    )
-    assert "ANSWER: Thirteen, one three, or thirty?" in flat(shown(asking, columns, rows))
+    asking = replace(with_box(DONE), last=Exchange("thirty", "vosk", "hanger", (ASKED,), asks=True))
+    assert f"ANSWER: {text(ASKED, Unit.INCH)}" in flat(shown(asking, columns, rows))
 
 
 def test_a_refusal_says_not_taken() -> None:
     """What was refused can't be mistaken for a reading."""
     view = replace(
-        GATHERING, last=Exchange("nine eighths", "vosk", "hanger", "No tape has nine eighths.", refused=True)
+        GATHERING, last=Exchange("nine eighths", "vosk", "hanger", (Notice(Tell.NOTHING_OPEN),), refused=True)
     )
-    assert "Not taken: No tape has nine eighths." in flat(shown(view))
+    assert f"Not taken: {text(Notice(Tell.NOTHING_OPEN), Unit.INCH)}" in flat(shown(view))
 
 
 def test_a_job_that_is_not_kept_says_so() -> None:

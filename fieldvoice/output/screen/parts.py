@@ -14,6 +14,7 @@ from fieldvoice.output.sketch import ASCII as ASCII_INKS
 from fieldvoice.output.sketch import UNICODE, Ink
 from fieldvoice.output.wall_sketch import WallInks
 from fieldvoice.wording.danger import danger_line
+from fieldvoice.wording.notices import answer
 from fieldvoice.wording.screen import TOO_SMALL
 from fieldvoice.wording.troubles import sentence
 
@@ -72,7 +73,7 @@ def danger(view: View, columns: int) -> Lines:
 def question(view: View, columns: int) -> Lines:
     """What waits for an answer."""
     last = view.last
-    return wrapped("ANSWER: ", last.answer, columns, "bold reverse") if last is not None and last.asks else ()
+    return wrapped("ANSWER: ", answer(last.answer, view.unit), columns, "bold reverse") if last and last.asks else ()
 
 
 def trouble(view: View, columns: int) -> Lines:
@@ -89,7 +90,7 @@ def heard(view: View, columns: int) -> Lines:
     last = view.last
     if last is None:
         return ()
-    became = "" if last.asks else f" {'Not taken: ' if last.refused else ''}{last.answer}"
+    became = "" if last.asks else f" {'Not taken: ' if last.refused else ''}{answer(last.answer, view.unit)}"
     return wrapped("", f"{last.by}: “{last.heard}”.{became}", columns, "bold" if last.refused else "")
 
 
