@@ -6,14 +6,17 @@ import os
 import signal
 import subprocess
 import sys
+import threading
 import time
 from pathlib import Path
 
 import numpy as np
 import pytest
 import soundfile
+import soxr
 
 from fieldvoice.ears import RATE, read_wav
+from fieldvoice.output.voice import Synthesizer
 from fieldvoice.resources import data_folder
 from tests.cli.program import ROOT
 
@@ -62,3 +65,69 @@ def test_a_microphone_that_is_pulled_out_and_put_back_costs_nothing_that_was_sai
         assert sentence in whole
     assert "Traceback" not in whole
     assert "went unheard" not in whole
+
+
+def loop(delay: float, *sounds: Path, job: Path) -> list[str]:
+    """What a live session tells of recordings in a room with its own loudspeaker, until each of them was answered."""
+    running = subprocess.Popen(
+        [sys.executable, "-m", "fieldvoice", "listen", "--job", str(job)],
+        stdout=subprocess.PIPE,
+        stderr=subprocess.STDOUT,
+        text=True,
+        env={
+            **os.environ,
+            "PYTHONPATH": os.pathsep.join([str(ROOT / "tests" / "stand_in"), str(ROOT)]),
+            "PYTHONUNBUFFERED": "1",
+            "STAND_IN_SOUND": os.pathsep.join(map(str, sounds)),
+            "STAND_IN_LOOP": str(delay),
+        },
+    )
+    assert running.stdout is not None
+    told: list[str] = []
+    reader = threading.Thread(target=lambda: told.extend(running.stdout or ()), daemon=True)
+    reader.start()
+    until, quiet = time.monotonic() + 150, time.monotonic()
+    answered, seen = 0, 0
+    while time.monotonic() < until and (answered < len(sounds) or time.monotonic() - quiet < 10):
+        time.sleep(0.2)
+        if len(told) != seen:
+            seen, quiet = len(told), time.monotonic()
+            answered = sum(line.startswith("fieldvoice: ") for line in told)
+    running.send_signal(signal.SIGINT)
+    running.wait(timeout=60)
+    reader.join(10)
+    return told
+
+
+def called(file: Path, words: str) -> Path:
+    """Those words in fieldvoice's own voice, as a recording."""
+    synthesizer = Synthesizer()
+    sound = np.frombuffer(synthesizer(words).tobytes(), np.int16)
+    frames = soxr.resample(sound / 32768, synthesizer.rate, RATE)
+    quiet = np.zeros(RATE)
+    soundfile.write(file, np.concatenate([quiet, 0.7 * frames, quiet]), RATE)
+    return file
+
+
+@pytest.mark.slow
+@pytest.mark.skipif(sys.platform == "win32", reason="interrupted as a Unix process is")
+@pytest.mark.parametrize("delay", [0.02, 0.35])
+def test_its_own_voice_is_no_call(tmp_path: Path, delay: float) -> None:
+    """A loudspeaker that the microphone hears, at once or as late as one without a wire: the hanger's two calls are all
+    that was called, though the ears understand that voice where somebody else plays it to them.
+    """
+    sounds = [SAMPLES / "05-top-forty-one-and.wav", SAMPLES / "06-middle-forty-one-and.wav"]
+    told = loop(delay, *sounds, job=tmp_path / "kitchen.job")
+    whole = "".join(told)
+    assert "Traceback" not in whole
+    heard = [line.partition(": ")[2].strip() for line in told if line.startswith("hanger")]
+    assert [words.split(" and ")[0] for words in heard] == ["top forty one", "middle forty one"], whole
+    assert "Width, middle: 41 1/8" in whole
+
+
+@pytest.mark.slow
+@pytest.mark.skipif(sys.platform == "win32", reason="interrupted as a Unix process is")
+def test_that_voice_is_understood_where_it_is_a_recording(tmp_path: Path) -> None:
+    """Else its silence in the loop would prove nothing."""
+    told = loop(0.02, called(tmp_path / "own.wav", "top forty one and three eighths."), job=tmp_path / "kitchen.job")
+    assert any(line.startswith("hanger") and "forty one" in line for line in told), "".join(told)
