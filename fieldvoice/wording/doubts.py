@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import replace
 
 from fieldvoice.records.ledger import Call, Concern, Doubt, Fact, Key, Value, key_of
 from fieldvoice.records.length import Length, Unit
@@ -17,6 +16,7 @@ from fieldvoice.wording.values import (
     figures,
     label,
     short_label,
+    short_value,
     spoken_label,
     spoken_value,
     text_of,
@@ -84,7 +84,10 @@ def _rival(doubt: Doubt, values: Sequence[Value], unit: Unit) -> Both:
     call, other = _call(values), doubt.ways[0][0]
     text, spoken = _not(values, unit, _apart(other, call.key, unit))
     short = _contrast((call.fact, other), unit)
-    return text, spoken if short is None else f"{short_label(call.key, unit)}: {', not '.join(short)}?"
+    if short is None:
+        return text, spoken
+    front = f"{short_label(call.key, unit)}: " if key_of(other) == call.key or not isinstance(other, Reading) else ""
+    return text, f"{front}{', not '.join(short)}?"
 
 
 def _contrast(facts: Sequence[Fact | Incomplete | None], unit: Unit) -> list[str] | None:
@@ -93,10 +96,8 @@ def _contrast(facts: Sequence[Fact | Incomplete | None], unit: Unit) -> list[str
     """
     first = facts[0]
     if isinstance(first, Reading):
-        same = [one for one in facts if isinstance(one, Reading) and replace(one, value=first.value) == first]
-        if len(same) < len(facts) or first.qualifier is not None:
-            return None
-        return [digits(first.value, unit), *(beside(first.value, one.value, unit) for one in same[1:])]
+        others = [one for one in facts if isinstance(one, Reading)]
+        return _readings_apart(first, others[1:], unit) if len(others) == len(facts) else None
     if not isinstance(first, Box | Opening):
         return None
     things = [one for one in facts if isinstance(one, Box | Opening) and _unplaced(one) == _unplaced(first)]
@@ -105,6 +106,18 @@ def _contrast(facts: Sequence[Fact | Incomplete | None], unit: Unit) -> list[str
     places = list(zip(*map(_places, things), strict=True))
     apart = [each for each in places if len(set(each)) > 1]
     return [", ".join(_one_of(each, at, unit) for each in apart) for at in range(len(things))] if apart else None
+
+
+def _readings_apart(first: Reading, others: Sequence[Reading], unit: Unit) -> list[str]:
+    """The first whole, of the others what is otherwise: the place, the figures, or both."""
+    placed = any((one.dimension, one.at) != (first.dimension, first.at) for one in others)
+    told = [f"{short_label(key_of(first), unit)} {short_value(first, unit)}" if placed else short_value(first, unit)]
+    for one in others:
+        same = (one.value, one.qualifier) == (first.value, first.qualifier)
+        lean = {first.qualifier, one.qualifier} != {None}
+        value = "" if same else short_value(one, unit) if lean else beside(first.value, one.value, unit)
+        told.append(f"{short_label(key_of(one), unit) if placed else ''} {value}".strip())
+    return told
 
 
 def _one_of(places: Sequence[Coordinate], at: int, unit: Unit) -> str:
@@ -153,10 +166,10 @@ def _which_of(doubt: Doubt, _: Sequence[Value], unit: Unit) -> Both:
     texts = texts if name else [f"{texts[0][0].upper()}{texts[0][1:]}", *texts[1:]]
     end = "? Say which." if len(ways) > 1 else ": is that right?"
     which = end
-    alone = [way[0] for way in ways[:4] if len(way) == 1] if same and len(ways) > 1 else []
+    alone = [way[0] for way in ways[:4] if len(way) == 1] if len(ways) > 1 else []
     short = _contrast(alone, unit) if alone and len(alone) == len(ways[:4]) else None
     if short is not None:
-        said, words, which = short_label(first, unit), short, "? Which?"
+        said, words, which = short_label(first, unit) if same else said, short, "? Which?"
     elif isinstance(ways[0][0], Box | Opening):
         said = ""  # each tells its name
     return (

@@ -160,7 +160,7 @@ def read_back(values: Sequence[Value], unit: Unit) -> Both:
         was = figures(rest[0].fact, unit)
         whose = f"{rest[0].by}'s " if rest[0].by != call.by else ""
         spoken_was = spoken_value(rest[0].fact, unit) if isinstance(rest[0].fact, Reading) else was
-        return f"{front}, instead of {whose}{was}.", f"{spoken}, instead of {whose}{spoken_was}."
+        return f"{front}, instead of {whose}{was}.", fitting(spoken, f", instead of {whose}{spoken_was}.", unit)
     return f"{front}.", f"{spoken}."
 
 

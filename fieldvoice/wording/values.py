@@ -248,6 +248,7 @@ def _spoken_opening(opening: Opening, unit: Unit) -> str:
     name = named(opening.name) if opening.name else str(opening.kind)
     sizes = (opening.width, opening.height) if opening.diameter is None else (opening.diameter,)
     size = " by ".join(digits(each, unit) for each in sizes if each is not None)
+    size += " across" if opening.diameter is not None else ""
     places = ", ".join(away(each, unit) for each in (*opening.xs, *opening.ys))
     return f"{name}{f', {size}' if size else ''}, center {places}"
 
@@ -255,6 +256,11 @@ def _spoken_opening(opening: Opening, unit: Unit) -> str:
 def away(place: Coordinate, unit: Unit) -> str:
     """A distance for the voice with where it is from, as short as crews say it: "one four and one half left"."""
     return f"{digits(place.value, unit)} {_FROM[place.start.value]}"
+
+
+def short_value(reading: Reading, unit: Unit) -> str:
+    """A reading's figures for the voice, with its lean in one word."""
+    return digits(reading.value, unit) + (f" {reading.qualifier}" if reading.qualifier is not None else "")
 
 
 def short_label(key: Key, unit: Unit) -> str:

@@ -92,7 +92,7 @@ def loop(delay: float, *sounds: Path, job: Path) -> list[str]:
         time.sleep(0.2)
         if len(told) != seen:
             seen, quiet = len(told), time.monotonic()
-            answered = sum(line.startswith("fieldvoice: ") for line in told)
+            answered = sum(line.startswith("hanger") for line in told)
     running.send_signal(signal.SIGINT)
     running.wait(timeout=60)
     reader.join(10)
