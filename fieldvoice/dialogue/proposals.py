@@ -18,7 +18,7 @@ from fieldvoice.dialogue.prompting import order_of
 from fieldvoice.dialogue.reducer import last_change
 from fieldvoice.dialogue.rooms import Judged
 from fieldvoice.dialogue.state import is_whole
-from fieldvoice.dialogue.surfaces import belongs, counted, opened
+from fieldvoice.dialogue.surfaces import belongs, counted, opened, with_slope
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.records.hearing import Source
 from fieldvoice.records.ledger import (
@@ -323,6 +323,7 @@ def propose(turn: Turn, facts: tuple[Said, ...], *, corrects: bool = False, besi
 
 def _of_what_is_at_hand(turn: Turn, facts: tuple[Said, ...]) -> tuple[Turn, tuple[Said, ...]]:
     """What can be said of the board or the surface at hand; the rest is kept as not taken."""
+    facts = with_slope(turn.state, facts)
     others = tuple(fact for fact in facts if not belongs(turn.state, fact))
     if others:
         surface = turn.state.board in turn.state.surfaces

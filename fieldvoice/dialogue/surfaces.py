@@ -33,6 +33,8 @@ from fieldvoice.records.meaning import (
     Opening,
     OpeningKind,
     Point,
+    Reading,
+    Slot,
     SurfaceCall,
     Topic,
     Wish,
@@ -112,6 +114,30 @@ def belongs(state: State, fact: Said) -> bool:
     return isinstance(fact, SurfaceCall | LayoutWish | Opening)
 
 
+NEAR = Length(2)
+"""What a wall is out of level by at most; its two ends differ by more only where its top slopes (common practice, no
+source)."""
+
+
+def with_slope(state: State, facts: tuple[Said, ...]) -> tuple[Said, ...]:
+    """The heights of both ends of a wall, called where the wall is at hand: its top runs from the one to the other. One
+    of them is the height that the wall was called with; what is near neither is a board's.
+    """
+    if state.board not in state.surfaces:
+        return facts
+    ends = [fact for fact in facts if isinstance(fact, Reading) and fact.at in {Slot.LEFT, Slot.RIGHT}]
+    known = [*facts_of(state.known(state.board, doubtful=True).values()), *facts]
+    call = next((fact for fact in reversed(known) if isinstance(fact, SurfaceCall)), None)
+    heights = {fact.at: fact.value for fact in ends if fact.dimension in {None, Dimension.HEIGHT}}
+    if call is None or call.surface == "ceiling" or len(ends) != 2 or len(heights) != 2:
+        return facts
+    left, right = heights[Slot.LEFT], heights[Slot.RIGHT]
+    called = {call.height, call.right_height or call.height}
+    if abs(left - right) < NEAR or not any(abs(end - high) < NEAR for end in (left, right) for high in called):
+        return facts
+    return (replace(call, height=left, right_height=right), *(each for each in facts if each not in (*ends, call)))
+
+
 def counted(state: State, facts: tuple[Said, ...]) -> tuple[Said, ...]:
     """What the words leave open of a surface, all of which is read back. Framing is counted from a wall's left end, and
     along a ceiling's longer side, since joists span the shorter (common practice, no source); a door stands on the
@@ -135,7 +161,7 @@ def _counted(fact: Said, side: Edge) -> Said:
 
 
 def _on_floor(fact: Said) -> Said:
-    if not isinstance(fact, Incomplete) or fact.kind is not OpeningKind.DOOR or len(fact.distances) != 1:
+    if not isinstance(fact, Incomplete) or fact.kind is not OpeningKind.DOOR or len(fact.distances) != 1 or fact.name:
         return fact
     if fact.distances[0].start in {Edge.TOP, Edge.BOTTOM}:
         return fact

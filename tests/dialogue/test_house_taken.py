@@ -161,3 +161,45 @@ def test_any_house_is_the_same_house_in_a_job_and_when_that_is_opened_again(
     plans = [view.room_plan and view.room_plan.pieces for view in views]
     assert plans[0] == plans[1]
     assert plans[0]
+
+
+def test_a_window_is_taken_out_by_its_name_and_undone(house_job: Wall) -> None:
+    """The wall is laid out without it, and with it again."""
+    house_job.types("bathroom north wall")
+    assert "Taken out: window 1. Laid out" in house_job.types("scratch window one")
+    assert not laid_surface(house_job, "bath north wall").openings
+    assert "window 1 is window, 24 wide by 24 high" in house_job.types("undo")
+    assert len(laid_surface(house_job, "bath north wall").openings) == 1
+    house_job.types("hall north wall")
+    assert "more than one" in house_job.types("scratch the door").lower()
+    house_job.types("scratch door two")
+    assert [str(each.left) for each in laid_surface(house_job, "hall north wall").openings] == ["22"]
+
+
+def test_one_side_of_a_door_is_called_anew_by_its_name(house_job: Wall) -> None:
+    """The rest of it stays, and what it takes the place of is asked about."""
+    house_job.types("bathroom west wall")
+    said = house_job.types("door one is thirty two wide")
+    assert "Door 1: door, 32 wide by 82 1/2 high, near side 14 from left" in said
+    house_job.types("yes")
+    (door,) = laid_surface(house_job, "bath west wall").openings
+    assert (door.left, door.width, door.height) == (Length(14), Length(32), Length("82 1/2"))
+
+
+def test_a_slope_is_called_by_the_heights_of_both_ends(house_job: Wall) -> None:
+    """Where one of them is the wall's own; a board's two heights are no slope of its wall."""
+    house_job.types("bathroom east wall")
+    said = house_job.types("left side ninety six and five eighths, right side ten foot")
+    assert "East wall: 61 1/4 wide, 96 5/8 at its left and 120 in at its right" in said
+    house_job.types("yes")
+    wall = laid_surface(house_job, "bath east wall")
+    assert (wall.top_at(Length(0)), wall.top_at(wall.width)) == (Length("96 5/8"), Length(120))
+    assert "That belongs to a board" in house_job.types("left 47 7/8, right 35")
+    assert "That belongs to a board" in house_job.types("left 96 5/8, right 96 1/2")
+    assert laid_surface(house_job, "bath east wall") == wall
+
+
+def laid_surface(wall: Wall, name: str) -> RoomSurface:
+    """A surface of the layout by its whole name."""
+    assert wall.view.room_plan is not None
+    return next(each for each in wall.view.room_plan.house.surfaces if str(name_of(each)) == name)

@@ -239,11 +239,27 @@ def sides_after(
     return second if isinstance(second, Refusal) else (first, second)
 
 
+def _part_of(
+    name: str, distances: tuple[Distance, ...] = (), width: Length | None = None, height: Length | None = None
+) -> Incomplete:
+    """What is called anew of an opening that is named."""
+    return Incomplete(OpeningKind(name.split()[0]), distances, width, height, name=name)
+
+
 ACTIONS: Mapping[str, Callable[..., Any]] = {
     "box": box,
     "box_head": box_head,
     "box_centered": box_centered,
     "box_name": lambda name: Named(str(name)),
+    "window_named": lambda name: f"window {name}",
+    "door_named": lambda name: f"door {name}",
+    "opening_named": lambda name: f"opening {name}",
+    "only_window": lambda: "window",
+    "only_door": lambda: "door",
+    "opening_wide": lambda name, width: _part_of(name, width=Length(width)),
+    "opening_high": lambda name, height: _part_of(name, height=Length(height)),
+    "opening_sized": lambda name, size: _part_of(name, width=size.width, height=size.height),
+    "opening_placed": lambda name, called: _part_of(name, called.distances),
     "same_height": lambda box, like: SameHeight(box.name, str(like.name)),
     "last_same_height": lambda like: SameHeight(None, str(like.name)),
     "box_by_sides": box_by_sides,

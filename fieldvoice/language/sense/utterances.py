@@ -244,6 +244,7 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "resume": _order(Action.RESUME),
     "help": _order(Action.HELP),
     "tick": lambda name: Command(Action.TICK, str(name)),
+    "scratch_opening": lambda name: Command(Action.SCRATCH, name),
     "scratch_box": lambda named: Command(Action.SCRATCH, f"box {named.name}"),
     "scratch_place": scratch_place,
     "said_yes": lambda *_: Answer(yes=True),
