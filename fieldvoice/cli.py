@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import errno
 import os
 import sys
 from collections.abc import Sequence
 from importlib import import_module
 from io import StringIO
+from pathlib import Path
 
 import click
 
@@ -39,6 +41,9 @@ FORMER = {"hear": "recording", "doctor": "ready"}
 
 INTERRUPTED = 130
 UNEXPECTED = 70
+NOT_WRITTEN = 74
+_FULL = frozenset({errno.ENOSPC, errno.EDQUOT, errno.EFBIG, errno.EIO})
+"""What a disk, or a device that the output was sent to, answers when it takes no more."""
 
 
 class LazyGroup(click.Group):
@@ -72,8 +77,8 @@ def fieldvoice(context: click.Context) -> int:
     `fieldvoice demo`, then `fieldvoice listen` or `fieldvoice type`.
 
     Data go to standard output, messages to standard error. Exit status: 0 done, 1 no plan that may be shown, 2 wrong
-    command line, 65 unusable input file, 69 a model, device or voice is missing, 70 a fault of fieldvoice itself, 130
-    interrupted.
+    command line, 65 unusable input file, 69 a model, device or voice is missing, 70 a fault of fieldvoice itself, 74
+    what was to be shown couldn't be written, 130 interrupted.
     """
     if context.invoked_subcommand is not None:
         return 0
@@ -88,6 +93,7 @@ def fieldvoice(context: click.Context) -> int:
 def run(arguments: Sequence[str]) -> int:
     """Run one command line and return its exit status. No traceback leaves here."""
     try:
+        _open_streams()
         status = fieldvoice.main(list(arguments), prog_name="fieldvoice", standalone_mode=False)
     except click.exceptions.Exit as leaving:
         return leaving.exit_code
@@ -102,15 +108,47 @@ def run(arguments: Sequence[str]) -> int:
     except FieldvoiceError as trouble:
         tell(f"fieldvoice: {trouble}")
         return trouble.exit_status
+    except SystemExit as leaving:
+        if leaving.code != 1:
+            raise
+        _let_go()  # so click ends where nobody reads on, and in no other case
+        return 0
     except BrokenPipeError:
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        _let_go()
         return 0
     except Exception as fault:  # noqa: BLE001 - the last place before a person would see a traceback
+        if isinstance(fault, OSError) and fault.errno in _FULL:
+            _let_go()
+            tell(
+                f"fieldvoice: What was to be shown couldn't be written ({fault.strerror}), so its end is missing: "
+                "don't cut from it. Make room, or send it elsewhere."
+            )
+            return NOT_WRITTEN
         from fieldvoice.commands.faults import report
 
         tell(f"fieldvoice: {report(fault)}")
         return UNEXPECTED
     return status if isinstance(status, int) else 0
+
+
+def _open_streams() -> None:
+    """A stream that whoever started fieldvoice had closed leads nowhere. Raises `OSError` where that is the output:
+    what is asked for couldn't be seen.
+    """
+    nowhere = Path(os.devnull)
+    sys.stdin = sys.stdin or nowhere.open(encoding="utf-8")
+    sys.stderr = sys.stderr or nowhere.open("w", encoding="utf-8")
+    if sys.stdout is None:
+        sys.stdout = nowhere.open("w", encoding="utf-8")
+        raise OSError(errno.EIO, "standard output is closed")
+
+
+def _let_go() -> None:
+    """What still waits for standard output goes nowhere, so that the end of the program doesn't try once more."""
+    try:
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+    except (OSError, ValueError):
+        return
 
 
 def main() -> None:

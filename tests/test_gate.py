@@ -72,7 +72,15 @@ def _waits(wall: Wall) -> None:
     wall.wait(4.1)
 
 
+def _sets_back(wall: Wall) -> None:
+    """The clock comes to the hour of the test for a second time."""
+    wall.wait(-1)
+    assert wall.view
+    wall.wait(1.5)
+
+
 OTHERS: dict[str, Callable[[Wall], None]] = {
+    "a clock set back": _sets_back,
     "spoken, second": _hears,
     "after four hours": _waits,
     "a new session": Wall.restart,

@@ -22,7 +22,6 @@ if TYPE_CHECKING:
     from fieldvoice.page.authority import PageAuthority
     from fieldvoice.page.feed import Feed
     from fieldvoice.page.guard import Guard
-    from fieldvoice.page.partner import Hands
     from fieldvoice.page.tokens import LinkTokens
 
 PORT = 8517
@@ -97,7 +96,7 @@ def partner_page(
         tls = (str(trusted.page_certificate), str(trusted.page_key)) if trusted is not None else None
         page = Page(feed, _guard(tokens, wanted, wanted.port), hands, wanted.secure, phone)
         open_now.enter_context(served(page, host, wanted.port, tls))
-        open_now.enter_context(_clock(feed, hands))
+        open_now.enter_context(_clock(feed, hands.show))
         for line in (*links(tokens, wanted), *(_trust(trusted, wanted) if trusted is not None else ())):
             told(line)
         yield hands.show
@@ -137,14 +136,21 @@ def shown_links(lines: Sequence[str]) -> tuple[str, ...]:
 
 
 @contextmanager
-def _clock(feed: Feed, hands: Hands) -> Iterator[None]:
+def _clock(feed: Feed, show: Callable[[], None]) -> Iterator[None]:
     """Shows the job once a second while anybody watches, since words about circuits run out."""
     over = Event()
 
     def look() -> None:
         while not over.wait(LOOK_AGAIN_SECONDS):
             if feed.viewers:
-                hands.show()
+                try:
+                    show()
+                except Exception as fault:  # noqa: BLE001 - a thread that died would leave old marks with beats
+                    from fieldvoice.commands.faults import report
+
+                    feed.end()
+                    tell(f"fieldvoice: {report(fault)}")
+                    return
 
     thread = Thread(target=look, name="page clock", daemon=True)
     thread.start()

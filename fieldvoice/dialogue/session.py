@@ -5,7 +5,7 @@ from __future__ import annotations
 import threading
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
-from datetime import UTC, datetime
+from datetime import UTC, datetime, timedelta
 
 from fieldvoice.dialogue.assembly import unit_of
 from fieldvoice.dialogue.codec import TURN, body_of, turn_of
@@ -29,6 +29,8 @@ from fieldvoice.wording.troubles import sentence
 
 HOUSE = "fieldvoice"
 """Who is behind an entry that no person brought about."""
+SET_BACK = timedelta(seconds=10)
+"""By more than this a clock is set back; less is a network's small corrections."""
 
 
 def _now() -> datetime:
@@ -65,6 +67,7 @@ class Session:
         self._not_kept = self._write((), HOUSE) if before != self._state else ()
         if self._untold is not None:
             self._begun = (*self._begun, self._untold)
+        self._latest = clock()
 
     def take(self, hearing: Hearing | Sequence[Hearing], who: str) -> tuple[Say, ...]:
         """One utterance, as one or more recognizers took it; gives what to say. Words spoken while fieldvoice itself
@@ -74,35 +77,38 @@ class Session:
         if self._speaking and all(each.source is Source.SPOKEN for each in hearings):
             return ()
         with self._turn:
+            at = self._at()
             asked = any(each.doubts for each in self._state.open.values())
             answer = asked or asked_order(self._state, who) is not None
             judged = self._rooms.judged(hearings, Awaiting(answer, who in self._state.awaited, self.unit))
-            outcome = respond(
-                self._state, _joined(hearings), judged, who, self._clock(), self._rooms, present=self._present
-            )
+            outcome = respond(self._state, _joined(hearings), judged, who, at, self._rooms, present=self._present)
             return self._keep(outcome, who)
 
     def tick(self, step: int, who: str) -> tuple[Say, ...]:
         """A step, by its number from 1, is done."""
         with self._turn:
-            return self._keep(respond_tick(self._state, step, who, self._clock(), self._rooms), who)
+            at = self._at()
+            return self._keep(respond_tick(self._state, step, who, at, self._rooms), who)
 
     def untick(self, who: str) -> tuple[Say, ...]:
         """The last tick of this person on the board at hand was none."""
         with self._turn:
-            return self._keep(respond_untick(self._state, who, self._clock(), self._rooms), who)
+            at = self._at()
+            return self._keep(respond_untick(self._state, who, at, self._rooms), who)
 
     def acknowledge(self, who: str) -> tuple[Say, ...]:
         """Somebody read the cautions of the board at hand."""
         with self._turn:
-            return self._keep(respond_read(self._state, who, self._clock(), self._rooms), who)
+            at = self._at()
+            return self._keep(respond_read(self._state, who, at, self._rooms), who)
 
     def take_house(self, house: House, file: str, who: str) -> tuple[Say, ...]:
         """The surfaces of a planned house, read from a file of that name, become those of the job. Raises `CannotCut`
         where it can't be laid out; then nothing is taken.
         """
         with self._turn:
-            return self._keep(respond_house(self._state, house, file, who, self._clock(), self._rooms), who)
+            at = self._at()
+            return self._keep(respond_house(self._state, house, file, who, at, self._rooms), who)
 
     def begin(self) -> None:
         """Records that a session began where none was taken part in: after an import nothing counts as tested."""
@@ -112,9 +118,10 @@ class Session:
     def view(self, board: str | None = None) -> View:
         """What the job looks like now: the board at hand, or the one named. Made anew each time."""
         with self._turn:
+            at = self._at()
             trouble = self._journal.trouble
             why = self._unconfirmed() if trouble is None else trouble.why
-            return look(self._state, self._clock(), self._rooms, why, board=board, demonstration=self._demonstration)
+            return look(self._state, at, self._rooms, why, board=board, demonstration=self._demonstration)
 
     def views(self) -> tuple[View, ...]:
         """Every board that anything was called on, as it is now."""
@@ -145,6 +152,19 @@ class Session:
     def unit(self) -> Unit:
         """The unit that the board at hand is kept in: that of a number said without one."""
         return unit_of(self._state.known(self._state.board))
+
+    def _at(self) -> datetime:
+        """What the clock says. One that was set back tells no more how long ago a circuit was tested, so from then on
+        it is as if the session had just begun: a test wouldn't count again when the clock comes to its hour once more.
+        """
+        at = self._clock()
+        if at < self._latest - SET_BACK:
+            self._begun = (*self._begun, Opened())
+            self._state = apply(self._state, Opened(), HOUSE, at)
+            self._not_kept = (*self._not_kept, *self._write((), HOUSE))
+            self._latest = at
+        self._latest = max(self._latest, at)
+        return at
 
     def _keep(self, outcome: Outcome, who: str) -> tuple[Say, ...]:
         """Writes the turn, then lets it count, then says. Nothing is said to be taken before it is kept."""

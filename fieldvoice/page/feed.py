@@ -37,6 +37,7 @@ class Feed:
         self._latest = ""
         self._viewers: set[Viewer] = set()
         self._loop: asyncio.AbstractEventLoop | None = None
+        self._ended = False
 
     @property
     def latest(self) -> str:
@@ -51,11 +52,11 @@ class Feed:
 
     @property
     def full(self) -> bool:
-        """Whether as many are watching as may."""
-        return len(self._viewers) >= VIEWERS
+        """Whether as many are watching as may: none any more, once nothing more comes."""
+        return self._ended or len(self._viewers) >= VIEWERS
 
     def publish(self, state: str) -> None:
-        """A new state for everybody."""
+        """A new state for everybody: text without a line feed or carriage return, as JSON is."""
         with self._lock:
             if state == self._latest:
                 return
@@ -68,9 +69,9 @@ class Feed:
                 return  # the server has just ended: there is nobody left to tell
 
     def end(self) -> None:
-        """Nothing more comes: everybody who watches is let go."""
+        """Nothing more comes: everybody who watches is let go, and who comes again is shown nothing old."""
         with self._lock:
-            loop = self._loop
+            loop, self._ended = self._loop, True
         if loop is not None and not loop.is_closed():
             with suppress(RuntimeError):
                 loop.call_soon_threadsafe(self._let_go)
@@ -115,5 +116,4 @@ async def events(viewer: Viewer) -> AsyncIterator[str]:
         viewer.news.clear()
         state, viewer.latest = viewer.latest, None
         if state is not None:
-            lines = "".join(f"data: {line}\n" for line in state.splitlines() or [""])
-            yield f"event: state\n{lines}\n"
+            yield f"event: state\ndata: {state}\n\n"

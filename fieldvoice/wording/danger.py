@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from fieldvoice.records.meaning import Circuit
 from fieldvoice.records.said import BoxWord
-from fieldvoice.wording.cautions import DEMONSTRATION
+from fieldvoice.wording.cautions import DEMONSTRATION, clock
 
 
 def danger_line(boxes: Sequence[str], said: Sequence[BoxWord], *, demonstration: bool) -> str:
@@ -25,11 +25,14 @@ def danger_at_boxes(boxes: Sequence[str], said: Sequence[BoxWord]) -> str:
     dead = [box for box in boxes if box in words and words[box].state is Circuit.DEAD]
     unknown = [box for box in boxes if box not in live and box not in dead]
     if live:
-        return f"WARNING {_named(live)} said LIVE: no tool in {_it([*live, *unknown])}"
+        others = f", {_named(unknown)} not said dead and tested" if unknown else ""
+        return f"WARNING {_named(live)} said LIVE{others}: no tool in {_it([*live, *unknown])}"
     if unknown:
         return f"WARNING {_named(unknown)} not said dead and tested: no tool in {_it(unknown)}"
-    first = words[dead[0]]
-    return f"CAUTION {_named(dead)}: dead and tested, said {first.by} {first.at.astimezone():%H:%M}. Test again first."
+    said_so: dict[str, list[str]] = {}
+    for box in dead:
+        said_so.setdefault(f"dead and tested, said {words[box].by} {clock(words[box].at)}", []).append(box)
+    return f"CAUTION {'; '.join(f'{_named(named)}: {what}' for what, named in said_so.items())}. Test again first."
 
 
 def _named(boxes: Sequence[str]) -> str:

@@ -2,6 +2,10 @@
 
 from __future__ import annotations
 
+import os
+import shutil
+import subprocess
+import sys
 from pathlib import Path
 
 import click
@@ -10,6 +14,7 @@ import pytest
 from fieldvoice import __version__
 from fieldvoice.cli import COMMANDS, fieldvoice, run
 from fieldvoice.errors import BadInput, BadUsage, CannotCut, FieldvoiceError, NotHere
+from tests.cli.program import ROOT
 
 
 def failing(monkeypatch: pytest.MonkeyPatch, trouble: BaseException) -> None:
@@ -80,3 +85,60 @@ def test_every_command_has_its_help(name: str, capsys: pytest.CaptureFixture[str
     text = capsys.readouterr().out
     assert f"Usage: fieldvoice {name}" in text
     assert len(text.splitlines()) > 4
+
+
+SHOWING = (["--help"], ["--version"], ["parse", "t", "46"], ["parse", "--json", "t", "46"], ["fastening"], ["model"])
+
+
+def _sent_to(arguments: list[str], end: str) -> tuple[int, str]:
+    """The status of a run whose streams the shell redirects so, and what it told."""
+    script = f'"$@" {end}'
+    done = subprocess.run(
+        ["sh", "-c", script, "sh", sys.executable, "-m", "fieldvoice", *arguments],
+        capture_output=True,
+        check=False,
+        text=True,
+        env={**os.environ, "PYTHONPATH": str(ROOT)},
+    )
+    assert "Traceback" not in done.stderr
+    assert "Exception ignored" not in done.stderr
+    return done.returncode, done.stderr
+
+
+@pytest.mark.skipif(not Path("/dev/full").exists(), reason="no device that is full")
+@pytest.mark.parametrize("end", [">/dev/full", ">&-"])
+@pytest.mark.parametrize("arguments", SHOWING, ids=" ".join)
+def test_what_cannot_be_shown_is_no_fault_of_our_own_and_no_success(arguments: list[str], end: str) -> None:
+    """A full disk behind the output, or none: what is missing of it is told, with a status of its own."""
+    status, told = _sent_to(arguments, end)
+    assert status == 74
+    assert "don't cut from it" in told
+    assert "itself went wrong" not in told
+
+
+@pytest.mark.parametrize(
+    ("arguments", "end", "status"),
+    [
+        (["parse", "t", "46"], "2>&-", 0),
+        (["parse", "xyzzy"], "2>&-", 1),
+        (["parse", "--from", "-"], "<&-", 65),
+        (["parse", "t", "46"], "<&- 2>&-", 0),
+    ],
+)
+def test_other_streams_may_be_closed(arguments: list[str], end: str, status: int) -> None:
+    """Nothing to read is an empty file, and what nobody wants to be told is told to nobody."""
+    assert _sent_to(arguments, end)[0] == status
+
+
+@pytest.mark.skipif(shutil.which("bash") is None, reason="asks a shell for the status of each end of a pipe")
+def test_who_reads_no_further_is_no_failure() -> None:
+    """A pager that was left, or `head`."""
+    script = 'for n in 1 2 3; do "$@" | true; echo ${PIPESTATUS[0]}; done'
+    done = subprocess.run(
+        ["bash", "-c", script, "bash", sys.executable, "-m", "fieldvoice", "fastening"],
+        capture_output=True,
+        check=False,
+        text=True,
+        env={**os.environ, "PYTHONPATH": str(ROOT)},
+    )
+    assert done.stdout.split() == ["0", "0", "0"]

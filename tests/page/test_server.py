@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import re
 import socket
 import threading
@@ -11,6 +12,7 @@ from importlib.resources import files
 
 import pytest
 
+from fieldvoice.commands.page import _clock
 from fieldvoice.page.app import STATIC
 from fieldvoice.page.feed import BEAT_SECONDS, VIEWERS
 from fieldvoice.page.guard import HEADERS, LONGEST_BODY, WRONG
@@ -257,3 +259,39 @@ def test_an_answer_is_sent_at_once() -> None:
     listening = listening_socket(LOOPBACK, 0)
     assert listening.proto == socket.IPPROTO_TCP
     listening.close()
+
+
+BREAKS = "\x0b\x0c\x1c\x1d\x1e\x85\u2028\u2029"
+"""What Python calls an end of a line, and a browser or JSON doesn't."""
+
+
+def test_no_sign_in_a_name_parts_the_state(served: Served) -> None:
+    """A state that comes in pieces is no JSON, and the page would go on showing the one before it."""
+    state = json.dumps({"heard": f"wall {BREAKS} top"}, ensure_ascii=False)
+    served.feed.publish(state)
+    watcher = served.watching()
+    found = read_until(watcher, b"top").decode()
+    assert [line for line in re.split(r"\r\n|\n|\r", found) if line.startswith("data: {")] == [f"data: {state}"]
+    watcher.close()
+
+
+def test_what_fails_at_looking_blanks_the_page(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Beats that go on without a new state would keep marks in sight that nobody looks after."""
+    monkeypatch.setattr("fieldvoice.commands.page.LOOK_AGAIN_SECONDS", 0.05)
+    with page() as served:
+        watcher = served.watching()
+        read_until(watcher, b"event: beat")
+
+        def broken() -> None:
+            raise RuntimeError("broken")
+
+        with _clock(served.feed, broken):
+            until = time.monotonic() + 10
+            while not served.feed.full and time.monotonic() < until:
+                time.sleep(0.02)
+            while watcher.recv(4096):
+                assert time.monotonic() < until
+        assert b"503" in _from(served, "127.0.1.9").recv(200)
+    assert "don't cut from this run" in capsys.readouterr().err

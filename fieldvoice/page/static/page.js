@@ -100,7 +100,7 @@
     source.addEventListener("right", (event) => { alive(); body.dataset.right = event.data; });
     source.addEventListener("talk", () => { alive(); document.dispatchEvent(new Event("fieldvoice-talk")); });
     source.addEventListener("beat", () => { alive(); if (!state) connectSoon(); });
-    source.addEventListener("state", (event) => { alive(); state = JSON.parse(event.data); show(); });
+    source.addEventListener("state", (event) => { alive(); try { state = JSON.parse(event.data); show(); } catch { lost(); connectSoon(); } });
     source.onerror = () => connectSoon();
   }
 
