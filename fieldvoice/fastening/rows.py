@@ -8,7 +8,7 @@ from typing import Generic, TypeVar
 
 from fieldvoice.records.fastening import Authority, Direction, Fastener, Grip, Location, Situation
 from fieldvoice.records.length import Length, Unit
-from fieldvoice.records.sources import Source
+from fieldvoice.records.sources import Citation
 
 T = TypeVar("T")
 
@@ -90,7 +90,7 @@ class Row(Generic[T]):
     where: Where
     value: T
     authority: Authority
-    source: Source
+    source: Citation
 
 
 @dataclass(frozen=True, slots=True)

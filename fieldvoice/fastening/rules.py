@@ -1,4 +1,4 @@
-"""From the table to what holds for one board: every authority's figure, the one in force first."""
+"""From the table to what holds for one board: every authority's figure, the one in force first; how far it bends."""
 
 from __future__ import annotations
 
@@ -10,16 +10,18 @@ from fieldvoice.errors import NoRule
 from fieldvoice.fastening.rows import Row, Table, best, thicker, thinner
 from fieldvoice.records.fastening import (
     Authority,
+    Bending,
     FramingConcern,
     FramingDoubt,
     Grip,
+    Location,
     Requirement,
     Ruling,
     Schedule,
     Situation,
 )
 from fieldvoice.records.length import Length
-from fieldvoice.records.sources import Source
+from fieldvoice.records.sources import Citation
 
 Stricter = Callable[[Iterable[Length]], Length]
 """Which of several figures asks for more: `min` of a spacing, `max` of a depth."""
@@ -74,7 +76,7 @@ def _needed(found: Ruling | None, case: Situation) -> Ruling:
     return found
 
 
-def _grip(case: Situation, table: Table) -> tuple[Grip, Source]:
+def _grip(case: Situation, table: Table) -> tuple[Grip, Citation]:
     for meant in best(table.grip, case, thinner(case.thickness)).values():
         if case.grip is None or meant[0].value is case.grip:
             return meant[0].value, meant[0].source
@@ -120,7 +122,7 @@ def _concerns(case: Situation, table: Table) -> tuple[FramingConcern, ...]:
     return (FramingConcern(FramingDoubt.TOO_WIDE, allowed),) if case.spacing > allowed.value else ()
 
 
-def pounds_per_square_foot(case: Situation, table: Table) -> tuple[Fraction, Source]:
+def pounds_per_square_foot(case: Situation, table: Table) -> tuple[Fraction, Citation]:
     """What a layer weighs, by the upper of the figures that are printed; thicker than any listed, in proportion."""
     nominal = thicker(case.thickness)
     for rows in best(table.weight, case, nominal).values():
@@ -132,3 +134,23 @@ def pounds_per_square_foot(case: Situation, table: Table) -> tuple[Fraction, Sou
     )
     assert heaviest.where.thickness is not None
     return heaviest.value * (case.thickness / heaviest.where.thickness), heaviest.source
+
+
+THICKNESSES = tuple(Length(inches) for inches in ("5/8", "1/2", "3/8", "5/16", "1/4"))
+
+
+def least_radius(thickness: Length, bending: Bending, table: Table) -> Ruling | None:
+    """The least radius for dry board of a thickness, bent one way or the other; None where it isn't bent so."""
+    rows = table.bend_lengthwise if bending is Bending.LENGTHWISE else table.bend_widthwise
+    return ruling(rows, Situation(Location.WALL, thickness), max)
+
+
+def thickest(radius: Length, bending: Bending, table: Table) -> Length | None:
+    """The thickest dry board that bends to a radius; None where even 1/4 in doesn't, and more layers of thinner
+    flexible board are needed.
+    """
+    for thickness in THICKNESSES:
+        least = least_radius(thickness, bending, table)
+        if least is not None and least.value <= radius:
+            return thickness
+    return None

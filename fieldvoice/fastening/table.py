@@ -15,7 +15,7 @@ from fieldvoice.files.toml_values import TomlTable as Section
 from fieldvoice.records.fastening import Authority, Direction, Fastener, Grip, Location
 from fieldvoice.records.file_fault import Fault, FileFault
 from fieldvoice.records.length import Length, Unit
-from fieldvoice.records.sources import Confidence, Source
+from fieldvoice.records.sources import Citation, Confidence
 
 E = TypeVar("E", bound=StrEnum)
 Read: TypeAlias = Callable[[Section, str], object]
@@ -181,7 +181,7 @@ class _Rows:
             return
         for key, value in figures.items():
             name = _FIGURES[table][key][0]
-            self.rows.setdefault(name, []).append(Row(where, value, authority, Source(source or "", confidence)))
+            self.rows.setdefault(name, []).append(Row(where, value, authority, Citation(source or "", confidence)))
 
 
 def _found(row: Section, reads: Iterable[tuple[str, Read]]) -> dict[str, Any]:

@@ -13,11 +13,11 @@ from fieldvoice.fastening.rules import pounds_per_square_foot
 from fieldvoice.fastening.sections import area, sides
 from fieldvoice.records.fastening import Crew, Handling, Location, Weight
 from fieldvoice.records.length import Length
-from fieldvoice.records.sources import Confidence, Source
+from fieldvoice.records.sources import Citation, Confidence
 
 SQUARE_FOOT = 144
 
-EQUATION = Source(
+EQUATION = Citation(
     "NIOSH publication 94-110, one person's best case: 10 in from the ankles, no twist, poor grip, a lift in five "
     "minutes all day; so much for each of several is our own rule",
     Confidence.REPORTED,

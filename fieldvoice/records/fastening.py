@@ -8,7 +8,7 @@ from fractions import Fraction
 
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import Edge
-from fieldvoice.records.sources import Source
+from fieldvoice.records.sources import Citation
 
 
 class Fastener(StrEnum):
@@ -63,7 +63,7 @@ class Requirement:
 
     value: Length
     authority: Authority
-    source: Source
+    source: Citation
 
 
 @dataclass(frozen=True, slots=True)
@@ -122,7 +122,7 @@ class Schedule:
     situation: Situation
     fastener: Fastener
     grip: Grip
-    grip_source: Source
+    grip_source: Citation
     lengths: tuple[Ruling, ...]
     edge: Ruling
     field: Ruling
@@ -168,7 +168,7 @@ class Weight:
     lifted: Fraction
     sheet: Fraction
     per_square_foot: Fraction
-    source: Source
+    source: Citation
 
 
 class Crew(StrEnum):
@@ -189,7 +189,7 @@ class Handling:
     people: int
     pounds: Fraction
     limit: Fraction | None
-    source: Source
+    source: Citation
 
 
 @dataclass(frozen=True, slots=True)

@@ -20,7 +20,7 @@ class Confidence(StrEnum):
 
 
 @dataclass(frozen=True, slots=True)
-class Source:
+class Citation:
     """Who says so: a publication with its place in it, and how it was come by."""
 
     text: str

@@ -10,7 +10,7 @@ from fieldvoice.records.board import Sheet
 from fieldvoice.records.fastening import Fastener, Grip
 from fieldvoice.records.length import Length
 from fieldvoice.records.room import SurfaceName
-from fieldvoice.records.sources import Source
+from fieldvoice.records.sources import Citation
 
 
 class Supply(StrEnum):
@@ -62,7 +62,7 @@ class Waste:
 
     least: Fraction
     most: Fraction
-    source: Source
+    source: Citation
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,7 +76,7 @@ class Quantity:
     most: Fraction
     measure: Measure
     rule: Rule
-    sources: tuple[Source, ...]
+    sources: tuple[Citation, ...]
     kind: Article = Article()
     waste: Waste | None = None
 
@@ -118,7 +118,7 @@ class WorkItem:
 
     phase: Phase
     task: Task
-    source: Source
+    source: Citation
     surface: SurfaceName | None = None
     pieces: tuple[int, ...] = ()
     limit: Length | None = None

@@ -9,19 +9,19 @@ from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import Course
 from fieldvoice.records.room import name_of
 from fieldvoice.records.room_plan import RoomPlan, SurfacePlan
-from fieldvoice.records.sources import Confidence, Source
+from fieldvoice.records.sources import Citation, Confidence
 from fieldvoice.records.takeoff import Phase, Task, WorkItem
 
 BOX_GAP = Length("1/8")
 BOX_SET_BACK = Length("1/4")
 JOINT_GAP = Length("1/4")
 
-_PRACTICE = Source("the trade", Confidence.PRACTICE)
-_CEILINGS_FIRST = Source("trade pages and a board maker's guide, page 103: ceilings first", Confidence.REPORTED)
-_COVERED = Source("IRC R109: inspected before it is covered; local code decides", Confidence.MEMORY_HIGH)
-_SET_BACK = Source("NEC 314.20, as quoted: no more than 1/4 in behind the finished face", Confidence.REPORTED)
-_BOX_GAP = Source("NEC 314.21, as quoted: no gap over 1/8 in; a larger plate is no cure", Confidence.REPORTED)
-_JOINT_GAP = Source("an older residential guide: gaps of 1/4 in at most", Confidence.REPORTED)
+_PRACTICE = Citation("the trade", Confidence.PRACTICE)
+_CEILINGS_FIRST = Citation("trade pages and a board maker's guide, page 103: ceilings first", Confidence.REPORTED)
+_COVERED = Citation("IRC R109: inspected before it is covered; local code decides", Confidence.MEMORY_HIGH)
+_SET_BACK = Citation("NEC 314.20, as quoted: no more than 1/4 in behind the finished face", Confidence.REPORTED)
+_BOX_GAP = Citation("NEC 314.21, as quoted: no gap over 1/8 in; a larger plate is no cure", Confidence.REPORTED)
+_JOINT_GAP = Citation("an older residential guide: gaps of 1/4 in at most", Confidence.REPORTED)
 
 BEFORE = (
     WorkItem(Phase.BEFORE, Task.PHOTOGRAPH, _PRACTICE),

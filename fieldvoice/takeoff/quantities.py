@@ -19,7 +19,7 @@ from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import Neighbor
 from fieldvoice.records.plan import CutPlan
 from fieldvoice.records.room_plan import PieceName, RoomPlan
-from fieldvoice.records.sources import Source
+from fieldvoice.records.sources import Citation
 from fieldvoice.records.takeoff import Article, Measure, Quantity, Rule, Supply
 from fieldvoice.takeoff import lengths, rates
 
@@ -80,7 +80,7 @@ def take_off_boards(plans: Sequence[CutPlan], table: Table) -> tuple[Quantity, .
 
 
 def _exactly(
-    supply: Supply, amount: Fraction, measure: Measure, rule: Rule, source: Source, kind: Article = _ONE_KIND
+    supply: Supply, amount: Fraction, measure: Measure, rule: Rule, source: Citation, kind: Article = _ONE_KIND
 ) -> Quantity:
     """A quantity with nothing uncertain in it but what is lost."""
     return Quantity(supply, amount, amount, measure, rule, (source,), kind, rates.WASTE)

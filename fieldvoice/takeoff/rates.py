@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from fractions import Fraction
 
-from fieldvoice.records.sources import Confidence, Source
+from fieldvoice.records.sources import Citation, Confidence
 from fieldvoice.records.takeoff import Measure, Waste
 
 
@@ -16,7 +16,7 @@ class Rate:
     least: Fraction
     most: Fraction
     measure: Measure
-    sources: tuple[Source, Source]
+    sources: tuple[Citation, Citation]
 
 
 COMPOUND = Rate(
@@ -24,8 +24,8 @@ COMPOUND = Rate(
     Fraction(14, 100),
     Measure.POUNDS,
     (
-        Source("a trade page on estimating: .053 lb a square foot", Confidence.REPORTED),
-        Source("a building page: 12 to 14 lb per 100 square feet", Confidence.REPORTED),
+        Citation("a trade page on estimating: .053 lb a square foot", Confidence.REPORTED),
+        Citation("a building page: 12 to 14 lb per 100 square feet", Confidence.REPORTED),
     ),
 )
 """Pounds of compound. The two pages are 2.6 times apart: buy by what you know of your own finish."""
@@ -35,20 +35,22 @@ COMPOUND_READY_MIXED = Rate(
     Fraction(11, 1000),
     Measure.GALLONS,
     (
-        Source("the least of several pages: 5 gal of ready-mixed per 1,000 square feet", Confidence.REPORTED),
-        Source("the most of several pages: 11 gal; 9 to 11 are credible", Confidence.REPORTED),
+        Citation("the least of several pages: 5 gal of ready-mixed per 1,000 square feet", Confidence.REPORTED),
+        Citation("the most of several pages: 11 gal; 9 to 11 are credible", Confidence.REPORTED),
     ),
 )
 """The same compound by the gallon, ready-mixed: another way to buy it, not more of it."""
 
-WASTE = Waste(Fraction(10, 100), Fraction(15, 100), Source("three trade pages: 10 to 15 percent", Confidence.REPORTED))
+WASTE = Waste(
+    Fraction(10, 100), Fraction(15, 100), Citation("three trade pages: 10 to 15 percent", Confidence.REPORTED)
+)
 """What is lost at work. Of sheets nothing is added, since their offcuts are planned."""
 
-GEOMETRY = Source("geometry: each joint belongs to two boards", Confidence.CALCULATED)
-COUNTED = Source("counted on the plan", Confidence.CALCULATED)
+GEOMETRY = Citation("geometry: each joint belongs to two boards", Confidence.CALCULATED)
+COUNTED = Citation("counted on the plan", Confidence.CALCULATED)
 
 BEAD_WIDTH = Fraction(3, 8)
-BEAD_OF_ADHESIVE = Source(
+BEAD_OF_ADHESIVE = Citation(
     "NAVEDTRA 14044, page 164: a bead of 3/8 in on every member, two where boards meet", Confidence.SEEN
 )
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 
 from fieldvoice.records.length import Unit
-from fieldvoice.records.sources import Confidence, Source
+from fieldvoice.records.sources import Citation, Confidence
 from fieldvoice.records.takeoff import Article, Measure, Phase, Quantity, Rule, Supply, Task, WorkItem
 from fieldvoice.wording.figures import joined, with_unit
 
@@ -93,7 +93,7 @@ def waste_text(quantity: Quantity) -> str:
     return f"{number(quantity.waste.least * 100)} to {number(quantity.waste.most * 100)} %"
 
 
-def sources_text(sources: tuple[Source, ...]) -> str:
+def sources_text(sources: tuple[Citation, ...]) -> str:
     """Every source with how it was come by."""
     return "; ".join(f"{source.text} ({_CONFIDENCE[source.confidence]})" for source in sources)
 

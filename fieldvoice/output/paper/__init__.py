@@ -2,8 +2,7 @@
 
 from fieldvoice.output.paper.blocks import Made, Paper
 from fieldvoice.output.paper.board_page import board_pages
-from fieldvoice.output.paper.lists import list_pages
+from fieldvoice.output.paper.lists import list_pages, surface_pages
 from fieldvoice.output.paper.pdf import pdf
-from fieldvoice.output.paper.surface_page import surface_pages
 
 __all__ = ["Made", "Paper", "board_pages", "list_pages", "pdf", "surface_pages"]

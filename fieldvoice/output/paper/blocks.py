@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
 from datetime import datetime
 from enum import Enum
 
 from fieldvoice.output.drawing.lines import text_lines
 from fieldvoice.output.drawing.picture import Anchor, Label, Mark, Stroke, moved
+from fieldvoice.wording import paper as wording
 
 MARGIN = 10.0
 BODY, SMALL, HEAD = 2.5, 2.1, 5.0
@@ -105,3 +106,21 @@ def flowed(blocks: Sequence[Block], tops: Sequence[float], bottom: float, left: 
         pages[-1] += [moved(mark, left, down) for mark in block.marks]
         down += block.height
     return pages
+
+
+def page_frame(title: str, number: tuple[int, int], paper: Paper, made: Made, share: float = 1.0) -> Iterator[Mark]:
+    """What every page has: its name above, with that share of the width, and below when and of what it was made, and
+    which of how many it is. A long name is set in smaller letters, so that it is whole.
+    """
+    right, base = paper.width - MARGIN, paper.height - MARGIN
+    name = title if number[0] == 1 else wording.continued(title)
+    head = Label(MARGIN, MARGIN + HEAD, name, HEAD, Anchor.START, bold=True, fractions=False)
+    yield _narrowed(head, (right - MARGIN) * share)
+    yield Stroke(((MARGIN, MARGIN + 7.6), (right, MARGIN + 7.6)), 0.5)
+    printed = wording.printed(made.at, made.job, made.last, made.version)
+    yield _narrowed(Label(MARGIN, base, printed, SMALL, Anchor.START, fractions=False), right - MARGIN - 20)
+    yield Label(right, base, wording.page_of(*number), SMALL, Anchor.END, fractions=False)
+
+
+def _narrowed(label: Label, width: float) -> Label:
+    return label if label.width <= width else replace(label, height=label.height * width / label.width)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from itertools import groupby, zip_longest
 
 from fieldvoice.dialogue.view import BoxWord, View
@@ -12,15 +12,14 @@ from fieldvoice.output.drawing.board import board_picture
 from fieldvoice.output.drawing.marks import by_center
 from fieldvoice.output.drawing.picture import Anchor, Circle, Label, Mark, Picture, Stroke, moved
 from fieldvoice.output.paper.blocks import (
-    HEAD,
     MARGIN,
-    SMALL,
     Block,
     Made,
     Paper,
     flowed,
     heading,
     joined,
+    page_frame,
     paragraph,
 )
 from fieldvoice.records.board import Lies
@@ -114,24 +113,12 @@ class _BoardPaper:
 
 
 def _frame(plan: CutPlan, title: str, number: tuple[int, int], paper: Paper, made: Made) -> Iterator[Mark]:
-    """What each page of a board has: its name above, and below when and what from it was made."""
-    name = title if number[0] == 1 else wording.continued(title)
-    head = Label(MARGIN, MARGIN + HEAD, name, HEAD, Anchor.START, bold=True, fractions=False)
-    yield _narrowed(head, paper.width * 0.5)
-    line = wording.sheet_line(plan.sheet, plan.board.unit, plan.lies.value)
-    right, base = paper.width - MARGIN, paper.height - MARGIN
-    yield Label(right, MARGIN + 2.2, line, 2.2, Anchor.END, fractions=False)
+    """The frame of a page, and what the board is cut from beside its name."""
+    yield from page_frame(title, number, paper, made, share=0.55)
+    right = paper.width - MARGIN
+    sheet = wording.sheet_line(plan.sheet, plan.board.unit, plan.lies.value)
+    yield Label(right, MARGIN + 2.2, sheet, 2.2, Anchor.END, fractions=False)
     yield Label(right, MARGIN + 6.0, wording.MARK_THE_FACE, 2.2, Anchor.END, fractions=False)
-    yield Stroke(((MARGIN, MARGIN + 7.6), (right, MARGIN + 7.6)), 0.5)
-    printed = wording.printed(made.at, made.job, made.last, made.version)
-    source = Label(MARGIN, base, printed, SMALL, Anchor.START, fractions=False)
-    yield _narrowed(source, paper.width - 2 * MARGIN - 20)
-    yield Label(right, base, wording.page_of(*number), SMALL, Anchor.END, fractions=False)
-
-
-def _narrowed(label: Label, width: float) -> Label:
-    """A long name in smaller letters, so that it is whole."""
-    return label if label.width <= width else replace(label, height=label.height * width / label.width)
 
 
 def _danger(view: View, plan: CutPlan, width: float) -> Block | None:

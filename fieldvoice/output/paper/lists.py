@@ -1,4 +1,6 @@
-"""The last pages: every board with its marks in a line or two, and the sheets that they take."""
+"""Pages beside the boards': a wall or ceiling with its boards in their order, and at the end every board with its marks
+in a line or two and the sheets that they take.
+"""
 
 from __future__ import annotations
 
@@ -8,17 +10,33 @@ from collections.abc import Iterator, Sequence
 from fieldvoice.dialogue.view import View
 from fieldvoice.errors import NoRule
 from fieldvoice.output import words
+from fieldvoice.output.documents.room import size_text
 from fieldvoice.output.drawing.fasteners import fastening_picture
-from fieldvoice.output.drawing.picture import Anchor, Label, Mark, Picture, Stroke, moved
+from fieldvoice.output.drawing.picture import Picture, Stroke, moved
+from fieldvoice.output.drawing.wall import wall_picture
 from fieldvoice.output.fastening import plan_fastening, plan_lines
-from fieldvoice.output.paper.blocks import HEAD, MARGIN, SMALL, Block, Made, Paper, flowed, heading, joined, paragraph
+from fieldvoice.output.paper.blocks import (
+    MARGIN,
+    SMALL,
+    Block,
+    Made,
+    Paper,
+    flowed,
+    heading,
+    joined,
+    page_frame,
+    paragraph,
+)
 from fieldvoice.output.takeoff import boards_takeoff
 from fieldvoice.records.length import Unit
 from fieldvoice.records.plan import CutLine, CutPlan
+from fieldvoice.records.room import name_of
+from fieldvoice.records.room_plan import Pattern, Piece, RoomPlan, SurfacePlan
 from fieldvoice.wording import paper as wording
 from fieldvoice.wording import steps as steps_wording
 from fieldvoice.wording.drawing import board_title
 from fieldvoice.wording.fastening import FASTENERS_DRAWN, LOCAL_CODE
+from fieldvoice.wording.room import butt_joint, cut_from_text, piece_text
 
 DRAWN = 52.0
 """How high a drawing of fasteners is at most, in millimeters."""
@@ -34,7 +52,10 @@ def list_pages(boards: Sequence[Planned], paper: Paper, made: Made) -> tuple[Pic
     pages = flowed(_blocks(boards, width), (top,), bottom, MARGIN)
     return tuple(
         Picture(
-            paper.width, paper.height, (*_frame(number, len(pages), paper, made), *marks), wording.BOARDS.capitalize()
+            paper.width,
+            paper.height,
+            (*page_frame(wording.LISTS, (number, len(pages)), paper, made), *marks),
+            wording.BOARDS.capitalize(),
         )
         for number, marks in enumerate(pages, 1)
     )
@@ -43,15 +64,6 @@ def list_pages(boards: Sequence[Planned], paper: Paper, made: Made) -> tuple[Pic
 def _blocks(boards: Sequence[Planned], width: float) -> list[Block]:
     parts = (_boards, _sheets, _fastening, _takeoff)
     return [block for part in parts for block in part(boards, width)]
-
-
-def _frame(number: int, count: int, paper: Paper, made: Made) -> Iterator[Mark]:
-    right, base = paper.width - MARGIN, paper.height - MARGIN
-    yield Label(MARGIN, MARGIN + HEAD, wording.LISTS, HEAD, Anchor.START, bold=True)
-    yield Stroke(((MARGIN, MARGIN + 7.6), (right, MARGIN + 7.6)), 0.5)
-    line = wording.printed(made.at, made.job, made.last, made.version)
-    yield Label(MARGIN, base, line, SMALL, Anchor.START, fractions=False)
-    yield Label(right, base, wording.page_of(number, count), SMALL, Anchor.END, fractions=False)
 
 
 def _boards(boards: Sequence[Planned], width: float) -> Iterator[Block]:
@@ -126,3 +138,55 @@ def _takeoff(boards: Sequence[Planned], width: float) -> Iterator[Block]:
     if rows:
         yield joined([heading(wording.TAKE_OFF, width), rows[0]])
         yield from rows[1:]
+
+
+HIGHEST = 140.0
+"""How high a drawing is at most, in millimeters: its boards are listed under it."""
+LETTERS = (3.2, 2.5, 2.1, 1.8, 1.3, 0.9)
+
+
+def surface_pages(plan: RoomPlan, paper: Paper, made: Made) -> tuple[Picture, ...]:
+    """The pages of every surface, layer by layer. Raises `ValueError` where one can't be drawn on that paper."""
+    return tuple(
+        page
+        for surface in plan.surfaces
+        for layer in range(1, surface.surface.layers + 1)
+        for page in _pages(plan, surface, layer, paper, made)
+    )
+
+
+def _pages(plan: RoomPlan, surface: SurfacePlan, layer: int, paper: Paper, made: Made) -> Iterator[Picture]:
+    width = paper.width - 2 * MARGIN
+    across, up = surface.surface.width, surface.surface.highest
+    high = min(HIGHEST, width * float(up.inches / across.inches) + 30)
+    picture = wall_picture(surface, plan.unit, width, high, layer=layer, letters=LETTERS)
+    top = MARGIN + 10
+    blocks = list(_listed(plan, surface, layer, width))
+    columns = flowed(blocks, (top + high + 4, top), paper.height - MARGIN - 6, MARGIN)
+    for number, marks in enumerate(columns, 1):
+        drawn = tuple(moved(mark, MARGIN, top) for mark in picture.marks) if number == 1 else ()
+        frame = page_frame(picture.title, (number, len(columns)), paper, made)
+        yield Picture(paper.width, paper.height, (*frame, *drawn, *marks), picture.title)
+
+
+def _listed(plan: RoomPlan, surface: SurfacePlan, layer: int, width: float) -> Iterator[Block]:
+    """The boards in the order of hanging, each with a box to tick and what it is cut from."""
+    unit = plan.unit
+    rows = [_row(piece, plan.patterns, unit, width) for piece in surface.pieces if piece.layer == layer]
+    yield joined([heading(wording.HANGING_ORDER, width), *rows[:1]])
+    yield from rows[1:]
+    yield paragraph(f"{name_of(surface.surface)}: {butt_joint(surface.butt_feet, unit)}.", width)
+
+
+def _row(piece: Piece, patterns: tuple[Pattern, ...], unit: Unit, width: float) -> Block:
+    square = Stroke(((0, 0.2), (4.2, 0.2), (4.2, 4.4), (0, 4.4)), 0.35, closed=True)
+    text = paragraph(piece_text(piece, unit), width - 7, letter=2.8, bold=True, after=0)
+    pattern = next((one for one in patterns if any(each.name == piece.name for each in one.pieces)), None)
+    source = cut_from_text(
+        size_text(piece.sheet, unit),
+        pattern.offcut.name if pattern is not None and pattern.offcut is not None else None,
+        [str(each.name) for each in pattern.pieces if each.name != piece.name] if pattern is not None else [],
+    )
+    under = paragraph(source, width - 7, letter=SMALL, after=0)
+    block = joined([text, under, Block((), 1.6)])
+    return Block((square, *(moved(mark, 7, 0) for mark in block.marks)), block.height)
