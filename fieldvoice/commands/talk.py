@@ -19,8 +19,8 @@ class Dialogue(Protocol):
     def unit(self) -> Unit:
         """What a number without its unit is said in now."""
 
-    def take(self, hearing: Hearing | Sequence[Hearing], who: str) -> tuple[Say, ...]:
-        """One utterance in, what to say out."""
+    def take(self, hearing: Hearing | Sequence[Hearing], who: str, *, present: bool = True) -> tuple[Say, ...]:
+        """One utterance in, what to say out; `present` where a person says it."""
 
     def view(self) -> View:
         """What the job looks like now."""
@@ -48,14 +48,18 @@ class SaidLine:
 
 @dataclass(slots=True)
 class Talk:
-    """A session with what was said in it. No view is kept: each is made anew when it is shown."""
+    """A session with what was said in it. No view is kept: each is made anew when it is shown. `present`: a person says
+    it, who may have tested a circuit.
+    """
 
     session: Dialogue
     turns: list[SaidLine] = field(default_factory=list)
+    present: bool = True
 
     def take(self, hearings: Sequence[Hearing], who: str) -> tuple[tuple[SaidLine, ...], tuple[Say, ...]]:
         """One utterance, as one or more recognizers took it: the turns it made, and what is to be said aloud."""
-        says = self.session.take(hearings[0] if len(hearings) == 1 else tuple(hearings), who)
+        heard = hearings[0] if len(hearings) == 1 else tuple(hearings)
+        says = self.session.take(heard, who, present=self.present)
         view = self.look()
         names = " + ".join(dict.fromkeys(hearing.recognizer for hearing in hearings))
         words = view.last.heard if view.last else hearings[0].words

@@ -36,8 +36,9 @@ def type_lines(job: Path | None, house: Path | None, who: str, *, quiet: bool, a
 
     Goes on with the job where it was left. In a terminal it is a screen: Enter on an empty line ticks the step in hand,
     Backspace takes the tick back, `?` shows the other keys. Ends with Ctrl-D, or where a piped input ends; then the
-    plan is printed. With --page the partner's phone shows the job, ticks its steps and takes calls as well.
-    With --house the job begins with the walls and ceilings of a planned house: say the room, the wall, next board.
+    plan is printed. No "dead and tested" of a piped input counts: only a person tests. With --page the partner's phone
+    shows the job, ticks its steps and takes calls as well. With --house the job begins with the walls and ceilings of a
+    planned house: say the room, the wall, next board.
     """
     from fieldvoice.commands.aloud import Aloud
     from fieldvoice.commands.houses import HouseFile, job_of, take_house
@@ -54,7 +55,7 @@ def type_lines(job: Path | None, house: Path | None, who: str, *, quiet: bool, a
         aloud = Aloud(open_voice(tell, quiet=quiet or as_json), session)
         if trouble := session.view().journal_trouble:
             tell(f"fieldvoice: {sentence(trouble)}")
-        talk = Talk(session)
+        talk = Talk(session, present=sys.stdin.isatty())
         turns, says = take_house(talk, planned, who)
         links: list[str] = []
         changed = open_now.enter_context(partner_page(wanted, session, path, aloud.say, told=links.append))

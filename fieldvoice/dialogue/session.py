@@ -69,9 +69,9 @@ class Session:
             self._begun = (*self._begun, self._untold)
         self._latest = clock()
 
-    def take(self, hearing: Hearing | Sequence[Hearing], who: str) -> tuple[Say, ...]:
+    def take(self, hearing: Hearing | Sequence[Hearing], who: str, *, present: bool = True) -> tuple[Say, ...]:
         """One utterance, as one or more recognizers took it; gives what to say. Words spoken while fieldvoice itself
-        speaks aren't taken.
+        speaks aren't taken. `present`: a person says it, not a file or another program.
         """
         hearings = (hearing,) if isinstance(hearing, Hearing) else tuple(hearing)
         if self._speaking and all(each.source is Source.SPOKEN for each in hearings):
@@ -81,7 +81,8 @@ class Session:
             asked = any(each.doubts for each in self._state.open.values())
             answer = asked or asked_order(self._state, who) is not None
             judged = self._rooms.judged(hearings, Awaiting(answer, who in self._state.awaited, self.unit))
-            outcome = respond(self._state, _joined(hearings), judged, who, at, self._rooms, present=self._present)
+            here = self._present and present
+            outcome = respond(self._state, _joined(hearings), judged, who, at, self._rooms, present=here)
             return self._keep(outcome, who)
 
     def tick(self, step: int, who: str) -> tuple[Say, ...]:

@@ -335,7 +335,7 @@ def _dead(values: Sequence[Value], _: Unit) -> Both:
 def _dead_recorded(values: Sequence[Value], _: Unit) -> str:
     names = " and ".join(_strings(values))
     it = "them" if len(values) > 1 else "it"
-    return f"{names}: what a file says of a circuit doesn't count now, so no tool goes into {it}."
+    return f"{names}: what a file or a program says of a circuit doesn't count now, so no tool goes into {it}."
 
 
 def _board(values: Sequence[Value], _: Unit) -> str:

@@ -6,6 +6,7 @@ import csv
 import io
 import subprocess
 import sys
+from contextlib import closing
 from pathlib import Path
 from xml.etree import ElementTree as ET
 
@@ -15,6 +16,9 @@ import pytest
 from ezdxf.entities.lwpolyline import LWPolyline
 from pypdf import PdfReader
 
+from fieldvoice.commands.live_job import open_job
+from fieldvoice.dialogue.session import Session
+from fieldvoice.records.hearing import Hearing
 from tests.cli.program import ROOT, fieldvoice
 
 BOARD = (
@@ -149,11 +153,28 @@ def test_every_board_and_one_by_its_name(tmp_path: Path) -> None:
     assert fieldvoice("print", "--job", str(path), "--board", "1", "--all").status == 2
 
 
+def test_a_piped_word_counts_for_no_circuit(tmp_path: Path) -> None:
+    """Only a person tests: the lines of a file or of another program have the way without a tool, now and later."""
+    path = tmp_path / "piped.job"
+    ran = fieldvoice("type", "--quiet", "--job", str(path), stdin=f"{BOARD}box 1 dead and tested\nyes\ndone\n".encode())
+    assert "box 1: what a file or a program says of a circuit doesn't count now, so no tool goes into it." in ran.out
+    assert "Rout box 1" not in ran.out
+    assert "dead and tested, says" not in ran.out
+
+
 @pytest.mark.parametrize("form", ["text", "pdf", "svg", "dxf", "csv"])
 def test_no_print_puts_a_tool_into_a_box(tmp_path: Path, form: str) -> None:
     """Whoever said dead and tested said so to an earlier session: the paper has the way without a tool in the box."""
     path = tmp_path / "dead.job"
-    fieldvoice("type", "--quiet", "--job", str(path), stdin=f"{BOARD}box 1 dead and tested\nyes\n".encode())
+    assert fieldvoice("type", "--quiet", "--job", str(path), stdin=BOARD.encode()).status == 0
+    with closing(open_job(path)) as journal:
+        session = Session(journal)
+        for line in ("box 1 dead and tested", "yes"):
+            session.take(Hearing.typed(line), "hanger")
+        assert session.view().plan is not None
+        assert "dead and tested, says hanger" in " ".join(
+            one.text for one in session.take(Hearing.typed("say again"), "hanger")
+        )
     content = printed(path, form, tmp_path)
     text = content.decode(errors="replace")
     if form == "pdf":
