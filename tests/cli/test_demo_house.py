@@ -10,11 +10,10 @@ from pathlib import Path
 import pypdf
 
 from fieldvoice.dialogue.surfaces import STOCK
-from fieldvoice.files.house_file import read_house
 from fieldvoice.records.length import Length, Unit
-from fieldvoice.records.room import House, Wall
-from fieldvoice.resources import data_folder
+from fieldvoice.records.room import Wall
 from tests.cli.program import fieldvoice
+from tests.layout.houses import lake_house
 
 TOLD = {"2A": "4", "3A": "5"}
 """The offcut that each board was cut from."""
@@ -22,8 +21,7 @@ TOLD = {"2A": "4", "3A": "5"}
 
 def the_wall() -> Wall:
     """The wall of the house's file that is called in the demo."""
-    house = read_house((data_folder("houses") / "lake_house.toml").read_text(encoding="utf-8"))
-    assert isinstance(house, House)
+    house = lake_house()
     assert set(house.sheets) == set(STOCK[Unit.INCH])
     (found,) = (one for one in house.surfaces if (one.room, one.name) == ("kitchen", "west"))
     assert isinstance(found, Wall)

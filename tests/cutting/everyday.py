@@ -215,18 +215,20 @@ def two_walls_with_the_side_said(draw: Random) -> Case:
 @everyday
 def whole_sheet_from_a_wall(draw: Random) -> Case:
     """Nothing stands at the right yet."""
-    high = on_tape(draw, 94, 97)
-    room = TrueRoom(upright(0, high), None, level(0, 0, 48), level(high, 0, 48))
-    board = Board("1", edges=edges(WALL, OPEN, CEILING, FLOOR), heights=read(room, HEIGHT, LEFT))
-    return with_boxes(draw, Case(board, room), starts=(Edge.LEFT,))
+    return _whole_sheet(draw, WALL)
 
 
 @everyday
 def whole_sheet_after_a_board(draw: Random) -> Case:
     """The next one in a row."""
+    return _whole_sheet(draw, BOARD)
+
+
+def _whole_sheet(draw: Random, left: Neighbor) -> Case:
+    """As wide as it comes, with nothing at its right yet."""
     high = on_tape(draw, 94, 97)
     room = TrueRoom(upright(0, high), None, level(0, 0, 48), level(high, 0, 48))
-    board = Board("1", edges=edges(BOARD, OPEN, CEILING, FLOOR), heights=read(room, HEIGHT, LEFT))
+    board = Board("1", edges=edges(left, OPEN, CEILING, FLOOR), heights=read(room, HEIGHT, LEFT))
     return with_boxes(draw, Case(board, room), starts=(Edge.LEFT,))
 
 
@@ -284,22 +286,17 @@ def wall_lean_said_with_an_open_side(draw: Random) -> Case:
 @everyday
 def wall_lean_said_with_widths(draw: Random) -> Case:
     """The left wall's lean is said; the right wall follows from the widths."""
-    high, wide = on_tape(draw, 92, 95), on_tape(draw, 30, 44)
-    one, other = draw.randint(-6, 6) / 8, draw.randint(-6, 6) / 8
-    room = TrueRoom(
-        [(0.0, one), (high, 0.0)],
-        [(0.0, wide - other), (high, wide)],
-        level(0, -2, wide + 2),
-        level(high, -2, wide + 2),
-    )
-    plumb = Plumb(Edge.LEFT, Length(Fraction(one)))
-    board = measured(Board("1", edges=edges(WALL, WALL, CEILING, FLOOR), plumbs=(plumb,)), room, (TOP, BOTTOM), (LEFT,))
-    return with_boxes(draw, Case(board, room))
+    return _between_leaning_walls(draw, said=(Edge.LEFT,))
 
 
 @everyday
 def both_leans_said(draw: Random) -> Case:
     """Both walls, and the widths agree."""
+    return _between_leaning_walls(draw, said=(Edge.LEFT, Edge.RIGHT))
+
+
+def _between_leaning_walls(draw: Random, said: tuple[Edge, ...]) -> Case:
+    """Two walls out of plumb, two widths, and how far those that are `said` lean."""
     high, wide = on_tape(draw, 92, 95), on_tape(draw, 30, 44)
     one, other = draw.randint(-6, 6) / 8, draw.randint(-6, 6) / 8
     room = TrueRoom(
@@ -308,7 +305,7 @@ def both_leans_said(draw: Random) -> Case:
         level(0, -2, wide + 2),
         level(high, -2, wide + 2),
     )
-    plumbs = (Plumb(Edge.LEFT, Length(Fraction(one))), Plumb(Edge.RIGHT, Length(Fraction(other))))
+    plumbs = tuple(Plumb(edge, Length(Fraction({Edge.LEFT: one, Edge.RIGHT: other}[edge]))) for edge in said)
     board = measured(Board("1", edges=edges(WALL, WALL, CEILING, FLOOR), plumbs=plumbs), room, (TOP, BOTTOM), (LEFT,))
     return with_boxes(draw, Case(board, room))
 

@@ -11,20 +11,11 @@ from fieldvoice.dialogue.houses import changed, whole_name
 from fieldvoice.dialogue.looking import look
 from fieldvoice.dialogue.session import Session
 from fieldvoice.errors import CannotCut
-from fieldvoice.files.house_file import read_house
 from fieldvoice.layout.planning import usable_plan
 from fieldvoice.records.length import Length
 from fieldvoice.records.room import Ceiling, House, RoomSurface, name_of
-from fieldvoice.resources import data_folder
 from tests.dialogue.talk import Wall
-from tests.layout.houses import house_text
-
-
-def lake_house() -> House:
-    """The house that comes along: kitchen, bath, bedroom under a slope, hall."""
-    read = read_house((data_folder("houses") / "lake_house.toml").read_text(encoding="utf-8"))
-    assert isinstance(read, House)
-    return read
+from tests.layout.houses import house_of, house_text, lake_house
 
 
 def takes(wall: Wall, house: House, file: str = "lake_house.toml") -> str:
@@ -140,8 +131,7 @@ def test_any_house_is_the_same_house_in_a_job_and_when_that_is_opened_again(
     that is there at once: what is looked at is the house.
     """
     monkeypatch.setattr("fieldvoice.layout.planning.plan", lambda house, *_: usable_plan(house))
-    read = read_house(house_text(random.Random(seed)))
-    assert isinstance(read, House)
+    read = house_of(house_text(random.Random(seed)))
     try:
         usable_plan(read)
     except CannotCut:

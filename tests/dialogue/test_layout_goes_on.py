@@ -16,7 +16,8 @@ from fieldvoice.records.room import SurfaceName
 from fieldvoice.records.room_plan import Offcut, Piece, PieceEdge, PieceName, RoomPlan
 from fieldvoice.stock.leaving import whole
 from tests.dialogue.talk import Wall
-from tests.dialogue.test_house_taken import lake_house, takes
+from tests.dialogue.test_house_taken import takes
+from tests.layout.houses import lake_house
 
 
 @pytest.fixture(scope="module")

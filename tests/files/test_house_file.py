@@ -13,6 +13,7 @@ from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Dimension, Edge
 from fieldvoice.records.room import House, Members, RoughOpeningKind
 from fieldvoice.wording.room import file_fault_text
+from tests.layout.houses import house_of
 
 KITCHEN = """
 [job]
@@ -40,13 +41,6 @@ joists = "16 on center along width"
 """
 
 
-def house(text: str) -> House:
-    """The house, which must have no fault."""
-    read = read_house(text)
-    assert isinstance(read, House), [file_fault_text(fault) for fault in read]
-    return read
-
-
 def faults(text: str) -> tuple[FileFault, ...]:
     """The faults, of which there must be some."""
     read = read_house(text)
@@ -56,7 +50,7 @@ def faults(text: str) -> tuple[FileFault, ...]:
 
 def test_a_kitchen_is_read_whole() -> None:
     """A wall with a window and a ceiling, as the README's example has them."""
-    kitchen = house(KITCHEN)
+    kitchen = house_of(KITCHEN)
     north, ceiling = kitchen.surfaces
     assert (kitchen.name, kitchen.unit) == ("lake house", Unit.INCH)
     assert [(sheet.width, sheet.length) for sheet in kitchen.sheets] == [
@@ -88,14 +82,14 @@ def test_studs_are_where_they_were_called(said: str, centers: list[str] | None) 
     if centers is None:
         assert [fault.fault for fault in faults(text)] == [Fault.TOO_FINE]
     else:
-        (wall,) = house(text).surfaces
+        (wall,) = house_of(text).surfaces
         assert list(wall.members.centers(wall.width)) == [Length(center) for center in centers]
 
 
 def test_joists_along_the_length_are_counted_from_the_bottom() -> None:
     """Along width and along length name the way that centers are counted."""
     text = KITCHEN.replace("16 on center along width", "24 on center along length")
-    joists = house(text).surfaces[1].members
+    joists = house_of(text).surfaces[1].members
     assert joists == Members(Length(24), Edge.BOTTOM, (), Dimension.HEIGHT)
 
 

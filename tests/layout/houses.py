@@ -1,8 +1,25 @@
-"""Houses as text, drawn at random: what is built, and now and then what hardly anybody builds."""
+"""Houses as text, drawn at random: what is built, and now and then what hardly anybody builds; and houses of a text."""
 
 from __future__ import annotations
 
 import random
+
+from fieldvoice.files.house_file import read_house
+from fieldvoice.records.room import House
+from fieldvoice.resources import data_folder
+from fieldvoice.wording.room import file_fault_text
+
+
+def house_of(text: str) -> House:
+    """The house of a text, which must have no fault."""
+    read = read_house(text)
+    assert isinstance(read, House), [file_fault_text(fault) for fault in read]
+    return read
+
+
+def lake_house() -> House:
+    """The house that comes along: kitchen, bath, bedroom under a slope, hall."""
+    return house_of((data_folder("houses") / "lake_house.toml").read_text(encoding="utf-8"))
 
 
 def house_text(draw: random.Random, surfaces: int = 4) -> str:

@@ -9,12 +9,13 @@ from fieldvoice.layout.planning import plan
 from fieldvoice.records.board import Known, Lies
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Course, Dimension, Edge, Neighbor
-from tests.layout.test_plans import JOB, house, wall
+from tests.layout.houses import house_of
+from tests.layout.test_plans import JOB, wall
 
 
 def boards(text: str) -> list[PlannedBoard]:
     """Every piece of a plan as a board."""
-    made = plan(house(text))
+    made = plan(house_of(text))
     return [planned_board(piece, one.surface, Unit.INCH) for one in made.surfaces for piece in one.pieces]
 
 

@@ -19,7 +19,8 @@ from fieldvoice.records.room import SurfaceName
 from fieldvoice.records.room_plan import Offcut, RoomPlan, RoomWarningCode
 from fieldvoice.stock.rack import Rack
 from tests.layout.check import problems
-from tests.layout.test_plans import DEN, JOB, house, wall
+from tests.layout.houses import house_of
+from tests.layout.test_plans import DEN, JOB, wall
 
 
 def sound(text: str, made: RoomPlan) -> RoomPlan:
@@ -30,7 +31,7 @@ def sound(text: str, made: RoomPlan) -> RoomPlan:
 
 def wished(text: str, *wishes: LayoutWish) -> RoomPlan:
     """A plan with wishes, held to every rule."""
-    return sound(text, plan(house(text), wishes))
+    return sound(text, plan(house_of(text), wishes))
 
 
 def test_start_from_the_right() -> None:
@@ -57,7 +58,7 @@ def test_twelve_footers_only() -> None:
     made = wished(DEN, OnlyLengths((Length(144),)))
     assert {str(one.sheet.length) for one in made.sheets} == {"144"}
     with pytest.raises(CannotCut, match="length"):
-        plan(house(DEN), [OnlyLengths((Length(168),))])
+        plan(house_of(DEN), [OnlyLengths((Length(168),))])
 
 
 def test_a_wish_that_cannot_be_kept_is_told() -> None:
@@ -69,7 +70,7 @@ def test_a_wish_that_cannot_be_kept_is_told() -> None:
 
 def test_what_hangs_stays_and_the_rest_is_planned_anew() -> None:
     """Two walls hang: their pieces stay where they are, and no more is bought than before."""
-    made = sound(DEN, plan(house(DEN)))
+    made = sound(DEN, plan(house_of(DEN)))
     hung = {piece.name for piece in made.pieces if piece.name.surface.name in {"north", "east"}}
     half = half_hung(made, hung)
     rest = plan_rest(made, half)
@@ -87,7 +88,7 @@ def test_what_hangs_stays_and_the_rest_is_planned_anew() -> None:
 def test_any_part_may_hang(seed: int) -> None:
     """Whatever hangs of a plan, the rest is never more than what was to be bought for it."""
     draw = random.Random(seed)
-    made = plan(house(DEN))
+    made = plan(house_of(DEN))
     hung = {piece.name for piece in made.pieces if draw.random() < 0.5}
     rest = plan_rest(made, half_hung(made, hung))
     bought = [p for p in made.patterns if any(piece.name in hung for piece in p.pieces)]
@@ -100,9 +101,9 @@ def test_an_offcut_on_the_rack_is_used_first() -> None:
     """A wall of 40 in: an offcut of 44 in by 48 in gives one course, and a second one the other."""
     text = JOB + wall("closet", "40")
     offcut = Offcut("7B", Length(44), Length(48), frozenset({Edge.TOP, Edge.BOTTOM}))
-    without, with_it = plan(house(text)), plan(house(text), rack=[offcut])
+    without, with_it = plan(house_of(text)), plan(house_of(text), rack=[offcut])
     assert without.feet == with_it.feet == 8
-    both = plan(house(text), rack=[offcut, Offcut("9A", Length(40), Length(48), frozenset({Edge.TOP}))])
+    both = plan(house_of(text), rack=[offcut, Offcut("9A", Length(40), Length(48), frozenset({Edge.TOP}))])
     assert both.feet == 0
     assert both.proved
     assert {one.offcut.name for one in both.patterns if one.offcut} == {"7B", "9A"}
@@ -110,7 +111,7 @@ def test_an_offcut_on_the_rack_is_used_first() -> None:
 
 def test_every_cut_registers_what_it_leaves() -> None:
     """The rack holds every offcut of 6 in and more, each under a name of its own, and gives the smallest that does."""
-    made = plan(house(DEN))
+    made = plan(house_of(DEN))
     rack = Rack()
     for pattern in made.patterns:
         rack = rack.after(pattern)
@@ -136,7 +137,7 @@ def test_a_name_is_never_given_twice() -> None:
 def test_a_sheet_is_what_the_surface_asks_for() -> None:
     """Boards of another thickness are cut from sheets of their own."""
     text = JOB + wall("north", "60") + wall("south", "60", more='thickness = "5/8"')
-    made = sound(text, plan(house(text)))
+    made = sound(text, plan(house_of(text)))
     assert {one.sheet for one in made.sheets} == {
         Sheet(Length(48), Length(120), Length(size), "regular") for size in ("1/2", "5/8")
     }

@@ -10,15 +10,13 @@ from typing import Any
 import pytest
 
 from fieldvoice.errors import CannotCut
-from fieldvoice.files.house_file import read_house
 from fieldvoice.layout.planning import plan
 from fieldvoice.layout.pools import pools
 from fieldvoice.output.documents.room import room_document
 from fieldvoice.records.length import Length, Unit
-from fieldvoice.records.room import House
 from fieldvoice.records.room_plan import RoomPlan
 from tests.layout.check import problems
-from tests.layout.houses import house_text, wide_open_text
+from tests.layout.houses import house_of, house_text, wide_open_text
 
 JOB = '[job]\nunit = "in"\nsheets = ["48 x 96", "48 x 120", "48 x 144"]\n'
 
@@ -45,16 +43,9 @@ DEN = (
 """A room of 12 by 15 ft with a door and two windows."""
 
 
-def house(text: str) -> House:
-    """The house of a text without faults."""
-    read = read_house(text)
-    assert isinstance(read, House), read
-    return read
-
-
 def document(text: str) -> dict[str, Any]:
     """The plan as it is printed, after the check has found nothing wrong with it."""
-    printed: dict[str, Any] = json.loads(json.dumps(room_document(plan(house(text)))))
+    printed: dict[str, Any] = json.loads(json.dumps(room_document(plan(house_of(text)))))
     assert problems(text, printed) == []
     return printed
 
@@ -154,7 +145,7 @@ top_right_height = "3700"
 
 def test_a_slope_in_millimeters_is_counted_in_whole_ones() -> None:
     """Its figures are the trade's round ones: one of an inch among them would make every grid twenty times as fine."""
-    (pool,) = pools(house(GABLE_IN_MM), (), (), ())
+    (pool,) = pools(house_of(GABLE_IN_MM), (), (), ())
     assert pool.grid.length(1) == Length.of(1, Unit.MM)
     assert document(GABLE_IN_MM)["first_plan_seconds"] < 1
 
@@ -179,7 +170,7 @@ def test_a_surface_that_cannot_be_planned_says_why() -> None:
     """No stud takes a joint and no sheet reaches."""
     bare = wall("north", "200").replace('"16 on center from left"', "[10]")
     with pytest.raises(CannotCut, match="den north"):
-        plan(house(JOB + bare))
+        plan(house_of(JOB + bare))
 
 
 @pytest.mark.parametrize("height", ["1/64", "1/4", "1/2", "63/64", "1"])
@@ -188,7 +179,7 @@ def test_a_surface_that_cannot_be_planned_says_why() -> None:
 def test_a_wall_no_higher_than_the_floor_gap_is_refused(width: str, height: str, more: str) -> None:
     """The gap is left open, so that nothing could hang there: the wall is named."""
     with pytest.raises(CannotCut, match=r"“den low” is no higher than the gap"):
-        plan(house(JOB + wall("low", width, height, more=more)))
+        plan(house_of(JOB + wall("low", width, height, more=more)))
 
 
 ODD = {
@@ -278,7 +269,7 @@ def drawn_plan(seed: int, surfaces: int) -> tuple[str, RoomPlan] | None:
     """A house drawn at random, and its plan; None where it can't be planned."""
     text = house_text(random.Random(seed), surfaces)
     try:
-        return text, plan(house(text))
+        return text, plan(house_of(text))
     except CannotCut:
         return None
 

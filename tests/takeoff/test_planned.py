@@ -13,7 +13,8 @@ from fieldvoice.output.documents.room import room_document
 from fieldvoice.output.room_fastening import room_work, room_work_document
 from fieldvoice.records.room_plan import RoomPlan
 from fieldvoice.takeoff.lengths import corner_inches, joint_inches
-from tests.layout.test_plans import DEN, JOB, drawn_plan, house, wall
+from tests.layout.houses import house_of
+from tests.layout.test_plans import DEN, JOB, drawn_plan, wall
 from tests.takeoff.check import joint_feet, problems
 
 
@@ -26,7 +27,7 @@ def printed(made: RoomPlan) -> dict[str, Any]:
 
 def test_a_den_with_a_door_and_two_windows() -> None:
     """Nothing is wrong, and every quantity is there."""
-    document = printed(plan(house(DEN)))
+    document = printed(plan(house_of(DEN)))
     assert problems(DEN, document) == []
     assert [one["what"] for one in document["takeoff"] if one["what"] != "sheets"] == [
         "fasteners",
@@ -41,7 +42,7 @@ def test_joints_by_the_identity_of_perimeters() -> None:
     tops.
     """
     text = JOB + wall("north", "144") + wall("east", "180") + wall("south", "144") + wall("west", "180")
-    made = plan(house(text))
+    made = plan(house_of(text))
     document = printed(made)
     joints = sum((joint_inches(one) for one in made.surfaces), Fraction(0))
     assert joints / 12 == joint_feet(document)

@@ -9,13 +9,11 @@ from itertools import combinations
 import pytest
 
 from fieldvoice.errors import CannotCut
-from fieldvoice.files.house_file import read_house
 from fieldvoice.layout.planning import usable_plan
 from fieldvoice.output.drawing import wall_picture
 from fieldvoice.output.drawing.picture import Stroke
-from fieldvoice.records.room import House
 from fieldvoice.records.room_plan import RoomPlan
-from tests.layout.houses import house_text
+from tests.layout.houses import house_of, house_text
 from tests.output.drawing.test_board_drawing import texts
 
 KITCHEN = """
@@ -38,9 +36,7 @@ height = "48"
 
 def planned(text: str) -> RoomPlan:
     """The plan of a house written down."""
-    house = read_house(text)
-    assert isinstance(house, House), house
-    return usable_plan(house)
+    return usable_plan(house_of(text))
 
 
 def test_a_kitchen_wall() -> None:
