@@ -6,6 +6,7 @@ import re
 import shlex
 import subprocess
 import sys
+from pathlib import Path
 
 import pytest
 
@@ -82,3 +83,18 @@ def test_every_file_that_the_developers_are_told_of_is_there() -> None:
         f"/{file.relative_to(ROOT)}" for folder in folders for file in (ROOT / folder, *(ROOT / folder).rglob("*"))
     ]
     assert [name for name in named if not any(each.endswith(f"/{name.rstrip('/')}") for each in here)] == []
+
+
+def test_every_name_that_the_developers_are_told_of_is_there() -> None:
+    """`module.name`, as `hole.straight_edge`, with folders before it or without."""
+    text = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
+    files = {file.stem: file for file in (ROOT / "fieldvoice").rglob("*.py") if file.stem != "__init__"}
+    named = re.findall(r"`(?:[a-z_]+/)*([a-z_]+)\.(\w+)`", text)
+    told = [(module, name) for module, name in named if module in files and name not in {"py", "toml", "tsv", "txt"}]
+    assert len(told) > 5
+    sources = {module: "".join(f.read_text(encoding="utf-8") for f in _named(module)) for module, _ in told}
+    assert [one for one in told if not re.search(rf"\b{one[1]}\b", sources[one[0]])] == []
+
+
+def _named(module: str) -> list[Path]:
+    return list((ROOT / "fieldvoice").rglob(f"{module}.py"))
