@@ -31,7 +31,7 @@ def thicker(thickness: Length) -> Length | None:
 
 
 @dataclass(frozen=True, slots=True)
-class Where:
+class Conditions:
     """The conditions of a row; None asks nothing. `layers` counts the layers as far as the one fastened."""
 
     location: Location | None = None
@@ -87,7 +87,7 @@ class Where:
 class Row(Generic[T]):
     """One figure of the table."""
 
-    where: Where
+    where: Conditions
     value: T
     authority: Authority
     source: Citation

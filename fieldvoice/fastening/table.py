@@ -10,7 +10,7 @@ from functools import cache
 from importlib.resources import files
 from typing import Any, TypeAlias, TypeVar
 
-from fieldvoice.fastening.rows import Choice, Row, Table, Where
+from fieldvoice.fastening.rows import Choice, Conditions, Row, Table
 from fieldvoice.files.toml_values import TomlTable as Section
 from fieldvoice.records.fastening import Authority, Direction, Fastener, Grip, Location
 from fieldvoice.records.file_fault import Fault, FileFault
@@ -167,7 +167,7 @@ class _Rows:
 
     def read(self, table: str, row: Section) -> None:
         """One row, with every fault in it."""
-        where = Where(**_found(row, _CONDITIONS.items()))
+        where = Conditions(**_found(row, _CONDITIONS.items()))
         figures = _found(row, ((key, read) for key, (_, read) in _FIGURES[table].items()))
         source = row.text("source", required=True, longest=LONGEST_SOURCE)
         authority: Authority | None = Authority.OWN
