@@ -17,7 +17,7 @@ from fieldvoice.output.drawing.dimensioning import (
     drawn,
     extension,
 )
-from fieldvoice.output.drawing.lines import text_lines
+from fieldvoice.output.drawing.lettering import text_lines
 from fieldvoice.output.drawing.marks import (
     UPRIGHT,
     MarkedDimension,

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from fieldvoice.output.drawing.dimensioning import HEAVY, MEDIUM, PITCH, DimensionLine, drawn, extension
-from fieldvoice.output.drawing.lines import text_lines
+from fieldvoice.output.drawing.lettering import text_lines
 from fieldvoice.output.drawing.picture import XY, Anchor, Circle, Label, Mark, PaperFrame, Picture, Stroke
 from fieldvoice.output.drawing.placing import Crowded, PaperRoom, around, everywhere, in_largest_letters, spread
 from fieldvoice.output.drawing.scale import HEIGHTS, fitted, roomy

@@ -1,4 +1,4 @@
-"""Letters on paper: how wide a text is, and a fraction set by ourselves, raised over lowered with its slash between.
+"""Letters on paper: how wide a text is, its lines, and fractions set by ourselves: raised over lowered with a slash.
 
 A fraction is never one character and never left to a medium's own way: base fonts print ⅝ as a box, and number styles
 make 4462.5 of 44.625. So the whole number, a narrow space, the raised numerator, the slash and the lowered denominator
@@ -10,6 +10,8 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 from functools import lru_cache
+
+from fieldvoice.output.words import tied, untied
 
 FONT = "DejaVu Sans"
 CAPITAL = 1493 / 2048
@@ -92,3 +94,40 @@ def _width(text: str, *, bold: bool) -> float:
     table = _BOLD if bold else _PLAIN
     units = sum(table[ord(each) - 32] if 32 <= ord(each) < 127 else _OTHER for each in text)
     return units / _EM / CAPITAL
+
+
+def text_lines(
+    text: str, height: float, width: float, *, bold: bool = False, fractions: bool = True
+) -> tuple[str, ...]:
+    """A text broken at its spaces into lines no wider than `width`, in letters `height` high, with its lengths whole. A
+    word that is wider than a line is broken wherever it must be.
+    """
+    lines: list[str] = []
+    line = ""
+    for word in (part for each in tied(text).split(" ") for part in _parts(each)):
+        longer = f"{line} {word}" if line else word
+        if line and _wide(longer, bold=bold, fractions=fractions) * height > width:
+            lines.append(line)
+            longer = word
+        while _wide(longer, bold=bold, fractions=fractions) * height > width and len(longer) > 1:
+            kept = _fitting(longer, width / height, bold=bold)
+            lines.append(longer[:kept])
+            longer = longer[kept:]
+        line = longer
+    return tuple(untied(each) for each in (*lines, line) if each)
+
+
+def _parts(word: str) -> tuple[str, ...]:
+    return (word,) if word else ()
+
+
+def _wide(text: str, *, bold: bool, fractions: bool) -> float:
+    return width(untied(text), bold=bold, fractions=fractions)
+
+
+def _fitting(text: str, width: float, *, bold: bool) -> int:
+    """How many letters fit, one at least."""
+    count = len(text)
+    while count > 1 and _wide(text[:count], bold=bold, fractions=False) > width:
+        count -= 1
+    return count

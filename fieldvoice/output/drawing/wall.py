@@ -17,7 +17,7 @@ from fieldvoice.output.drawing.dimensioning import (
     drawn,
     extension,
 )
-from fieldvoice.output.drawing.lines import text_lines
+from fieldvoice.output.drawing.lettering import text_lines
 from fieldvoice.output.drawing.picture import XY, Anchor, Area, Circle, Label, Mark, PaperFrame, Picture, Stroke
 from fieldvoice.output.drawing.placing import Crowded, PaperRoom, everywhere, in_largest_letters, spread
 from fieldvoice.output.drawing.scale import HEIGHTS, Scale, fitted, roomy

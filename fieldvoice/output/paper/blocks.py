@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from datetime import datetime
 from enum import Enum
 
-from fieldvoice.output.drawing.lines import text_lines
+from fieldvoice.output.drawing.lettering import text_lines
 from fieldvoice.output.drawing.picture import Anchor, Label, Mark, Stroke, moved
 from fieldvoice.wording import paper as wording
 
