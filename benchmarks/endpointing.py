@@ -29,7 +29,7 @@ from fieldvoice.ears.reading_ear import reading_ear, reading_encoder
 from fieldvoice.ears.reading_head import ReadingHead
 from fieldvoice.ears.sound import block_levels
 from fieldvoice.ears.whisper_ear import whisper_ear
-from fieldvoice.language import automaton, vocabulary
+from fieldvoice.language import open_talk, vocabulary
 from fieldvoice.language.outlook import outlook
 from fieldvoice.resources import data_folder
 
@@ -137,7 +137,7 @@ def main() -> None:
     options = parser.parse_args()
     folder = models.find("whisper").folder
     ears = (
-        reading_ear(vocabulary(), automaton, threads=options.threads),
+        reading_ear(vocabulary(), open_talk, threads=options.threads),
         whisper_ear(folder, threads=options.threads),
     )
     encoder = reading_encoder(options.threads)

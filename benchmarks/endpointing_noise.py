@@ -32,7 +32,7 @@ from fieldvoice.ears.listening import Listening, Moment, listen
 from fieldvoice.ears.reading_ear import reading_ear
 from fieldvoice.ears.sound import HighPass
 from fieldvoice.ears.whole import WholeEar
-from fieldvoice.language import automaton, vocabulary
+from fieldvoice.language import open_talk, vocabulary
 from fieldvoice.language.outlook import outlook
 from training.noises import Noise, Wave, noise, speech_power
 from training.splits import Split, machines_of
@@ -132,7 +132,7 @@ def main() -> None:
     clean = [entry for entry in map(json.loads, lines) if entry["snr_db"] is None][:: options.every]
     texts = [entry["text"] for entry in clean]
     clips = [trimmed(read_wav(SAMPLES / entry["file"]).frames) for entry in clean]
-    ear = reading_ear(vocabulary(), automaton)
+    ear = reading_ear(vocabulary(), open_talk)
     known = options.out is not None and options.out.exists()
     table: dict[str, dict[str, dict[str, object]]] = json.loads(options.out.read_text("utf-8")) if known else {}
     for kind in map(Noise, options.noise or Noise):

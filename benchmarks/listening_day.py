@@ -17,7 +17,7 @@ import numpy as np
 
 from fieldvoice.ears import RATE, Frames, open_pair, read_wav
 from fieldvoice.ears.listening import Listening, listen
-from fieldvoice.language import automaton, vocabulary
+from fieldvoice.language import open_talk, vocabulary
 from fieldvoice.language.outlook import outlook
 from fieldvoice.language.verdict import judge
 from fieldvoice.resources import data_folder
@@ -47,7 +47,7 @@ def main() -> None:
     parser = argparse.ArgumentParser(description=__doc__)
     parser.add_argument("--hours", type=float, default=8.0)
     hours: float = parser.parse_args().hours
-    ears = open_pair(vocabulary(), automaton)
+    ears = open_pair(vocabulary(), open_talk)
     memory = [resident_mb()]
     started = perf_counter()
     findings = [judge(hearings).finding.value for hearings in listen(day(hours, memory), ears, Listening(outlook))]

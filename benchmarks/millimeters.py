@@ -22,7 +22,7 @@ from benchmarks.hearing.recognizers import head_sha
 from fieldvoice.ears import Sound, hear, models
 from fieldvoice.ears.reading_ear import reading_ear
 from fieldvoice.ears.whisper_ear import whisper_ear
-from fieldvoice.language import automaton, number_words, understand, vocabulary
+from fieldvoice.language import number_words, open_talk, understand, vocabulary
 from fieldvoice.language.verdict import Expectation, Finding, judge
 from fieldvoice.records.hearing import Hearing, Source
 from fieldvoice.records.length import Unit
@@ -82,7 +82,7 @@ def main() -> None:
     parser.add_argument("--calls", type=int, default=8, help="calls of each voice")
     asked = parser.parse_args()
     whisper = whisper_ear(models.verified(models.find("whisper")).folder)
-    ears = {unit: reading_ear(vocabulary(), partial(automaton, unit)) for unit in Unit}
+    ears = {unit: reading_ear(vocabulary(), partial(open_talk, unit)) for unit in Unit}
     counts: dict[str, Counter[str]] = {}
     for level, words, wave in clips(asked.calls):
         sound = Sound(as_frames(wave))

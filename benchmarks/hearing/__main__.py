@@ -146,9 +146,9 @@ def recordings(people: Path | None, count: int) -> None:
     from benchmarks.hearing.recognizers import head_sha
     from benchmarks.hearing.samples import samples
     from fieldvoice.ears import open_pair
-    from fieldvoice.language import automaton, vocabulary
+    from fieldvoice.language import open_talk, vocabulary
 
-    ears, found = open_pair(vocabulary(), automaton), dict[str, Any](head=head_sha())
+    ears, found = open_pair(vocabulary(), open_talk), dict[str, Any](head=head_sha())
     found["samples"] = samples(ears)
     if people is not None:
         spoken = list(readings(people, count, random.Random(count)))  # noqa: S311 - a corpus, not a secret

@@ -13,7 +13,7 @@ from typing import Any
 from benchmarks.hearing.corpus import Kind, Sounds
 from benchmarks.hearing.figures import times
 from fieldvoice.ears import Ear, Sound, hear, open_pair
-from fieldvoice.language import automaton, vocabulary
+from fieldvoice.language import open_talk, vocabulary
 from fieldvoice.language.verdict import judge, settled
 
 
@@ -28,7 +28,7 @@ def cost(made: Sounds, clips: int, cores: int) -> dict[str, Any]:
     chosen = [Sound(made.frames(*one)) for one in drawn]
     before = _peak_mb()
     start = perf_counter()
-    ears = open_pair(vocabulary(), automaton)
+    ears = open_pair(vocabulary(), open_talk)
     opened = perf_counter() - start
     taken = [_seconds(ears, sound) for sound in chosen]
     spoken = sum(sound.seconds for sound in chosen)

@@ -15,7 +15,7 @@ from fieldvoice.ears.reading_ear import reading_ear
 from fieldvoice.ears.reading_head.head import WEIGHTS
 from fieldvoice.ears.vosk_ear import VoskEar
 from fieldvoice.ears.whisper_ear import whisper_ear
-from fieldvoice.language import automaton, vocabulary
+from fieldvoice.language import open_talk, vocabulary
 from fieldvoice.language.acceptors import compile_rules
 from fieldvoice.language.compiled import rules
 from fieldvoice.records.hearing import Hearing, Hypothesis
@@ -121,7 +121,7 @@ def openers(threads: int, vosk: Path | None) -> dict[str, Callable[[], Ear]]:
     """
     folder = models.verified(models.find("whisper")).folder
     found: dict[str, Callable[[], Ear]] = {
-        READING: lambda: reading_ear(vocabulary(), automaton, threads=threads),
+        READING: lambda: reading_ear(vocabulary(), open_talk, threads=threads),
         WHISPER: lambda: whisper_ear(folder, threads=threads),
         PLAIN: lambda: whisper_ear(folder, prompt="", threads=threads),
         SPHINX: lambda: cast("Ear", SphinxEar()),  # it is only fed and finished here
