@@ -9,13 +9,18 @@ from pathlib import Path
 
 import click
 
-from fieldvoice.language import vocabulary
-from training.calls import call
+from training.calls import call, close
 from training.corpus import SHARES, Corpus, clips_of, orders, synthesize
-from training.labels import Labels
-from training.phrases import phrases
+from training.labels import Labels, learned
+from training.phrases import of_each_word, phrases
 from training.splits import Split
-from training.texts import Texts, other_sentences, unrelated
+from training.texts import Texts, mixed, other_sentences, unrelated
+
+
+_OF_EACH_WORD, _CLOSE = 0.5, 0.25
+"""Of the forms so many are drawn word by word, so that a rare word is heard as often as a common one; of the calls so
+many hold a teen, a ten or feet.
+"""
 
 
 @click.group()
@@ -23,8 +28,14 @@ def main() -> None:
     """Make the reading ear anew."""
 
 
+_MORE = click.option(
+    "--more", type=click.Path(path_type=Path, exists=True), help="Words beyond the language's to be learned, one a line."
+)
+
+
 @main.command()
 @click.argument("out", type=click.Path(path_type=Path))
+@_MORE
 @click.option("--clips", default=12_000, show_default=True, help="Utterances to synthesize.")
 @click.option("--split", default=Split.TRAIN, type=click.Choice(Split), show_default=True)
 @click.option("--engine", "engines", multiple=True, default=tuple(SHARES), help="Only these; again for more.")
@@ -34,6 +45,7 @@ def main() -> None:
 @click.option("--seed", default=11, show_default=True)
 def speak(
     out: Path,
+    more: Path | None,
     clips: int,
     split: Split,
     engines: tuple[str, ...],
@@ -43,10 +55,11 @@ def speak(
     seed: int,
 ) -> None:
     """Have the voices of a split say phrases of the grammar, spoilt ones and talk; one file OUT."""
-    labels = Labels.of(vocabulary())
+    labels = Labels.of(learned(more))
     sentences = other_sentences(labels.knows)
     talk = sentences + unrelated(labels.unlike(), len(sentences), seed)
-    texts = Texts(call, phrases(), vocabulary(), talk)
+    forms = mixed(phrases(), of_each_word(phrases(), learned(more)), _OF_EACH_WORD)
+    texts = Texts(mixed(call, close, _CLOSE), forms, learned(more), talk)
     said = Corpus(tuple(synthesize(orders(texts, split, clips, seed, engines), processes, seconds, device)))
     said.save(out, processes)
     click.echo(f"{len(said.clips)} clips of {dict(Counter(clip.voice.engine for clip in said.clips))}")
@@ -80,6 +93,7 @@ def people(out: Path, an4: Path | None, commands: Path | None, digits: Path | No
 @click.argument("out", type=click.Path(path_type=Path))
 @click.argument("corpora", type=click.Path(path_type=Path, exists=True), nargs=-1, required=True)
 @click.option("--encoder", "model", type=click.Path(path_type=Path, exists=True), help="Whisper's, or that of .npz.")
+@_MORE
 @click.option("--start", type=click.Path(path_type=Path, exists=True), help="Begin with the ear in this folder.")
 @click.option("--sounds", type=click.Path(path_type=Path, exists=True), help="Real sounds, as `people` keeps them.")
 @click.option("--rate", default=1.0, show_default=True, help="So many times the usual rates.")
@@ -92,6 +106,7 @@ def fit_ear(
     out: Path,
     corpora: tuple[Path, ...],
     model: Path | None,
+    more: Path | None,
     start: Path | None,
     sounds: Path | None,
     rate: float,
@@ -117,14 +132,14 @@ def fit_ear(
     torch.manual_seed(seed)
     torch.set_float32_matmul_precision("high")
     torch.backends.cuda.enable_cudnn_sdp(enabled=False)  # it prepares for each shape anew
-    labels = Labels.of(vocabulary())
+    labels = Labels.of(learned(more))
     width, depth, kernel = map(int, size.split("x"))
     head = Head(labels.other + 1, len(labels.phones) + 1, width, kernel, depth)
     whisper = Encoder(model or installed())
     encoder = Encoder(encoder_folder(start)) if start else whisper
     if start:
         known = ReadingHead.load(start)
-        head = begun(head, known.weights, list(known.labels), sorted(vocabulary()))
+        head = begun(head, known.weights, list(known.labels), list(learned(more)))
     site = Site(clips_of(corpora), device, seed, kept_sounds(sounds) if sounds else ())
     plan = Plan(seconds, 1.5e-3 * rate, 2.5e-4 * rate, faith=faith)
     out.mkdir(parents=True, exist_ok=True)
@@ -136,13 +151,14 @@ def fit_ear(
 @main.command("write")
 @click.argument("out", type=click.Path(path_type=Path, exists=True))
 @click.argument("corpora", type=click.Path(path_type=Path, exists=True), nargs=-1, required=True)
+@_MORE
 @click.option("--into", type=click.Path(path_type=Path), help="Default: OUT.")
-def write(out: Path, corpora: tuple[Path, ...], into: Path | None) -> None:
+def write(out: Path, corpora: tuple[Path, ...], more: Path | None, into: Path | None) -> None:
     """Write what was trained on CORPORA and kept in OUT as the package reads it."""
     from training.export import export
 
     facts = {"clips": dict(Counter(clip.voice.engine for clip in clips_of(corpora)))}
-    export(out, Labels.of(vocabulary()), into or out, facts)
+    export(out, Labels.of(learned(more)), into or out, facts)
 
 
 @main.command()

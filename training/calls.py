@@ -177,6 +177,28 @@ SHARES: tuple[tuple[float, Maker], ...] = (
 )
 
 
+_TEENS_AND_TENS = (*range(13, 20), *range(30, 100, 10))
+
+
+def close(dice: Dice) -> str:
+    """A call of what is most easily taken for another: a teen or a ten, alone and before more, and feet."""
+    while True:
+        words = dice.choice((_teen_or_ten, _teen_or_ten, _feet))(dice)
+        if understand(words, Source.SPOKEN).status is Status.UNDERSTOOD:
+            return words
+
+
+def _teen_or_ten(dice: Dice) -> str:
+    whole = dice.choice(_TEENS_AND_TENS) + (100 if dice.random() < 0.15 else 0)
+    place = dice.choice((*_WIDTHS, *_HEIGHTS, "", "", "box"))
+    if place == "box":
+        return f"box {number_words(whole % 100)} {dice.choice(('live', 'dead and tested'))}"
+    sixteenths = dice.randrange(1, 16)
+    part = fraction_words(Fraction(sixteenths, 16))
+    part = part.replace("one ", "an " if "eighth" in part else "a ", 1)
+    return f"{place} {number(whole, dice)}{dice.choice(('', f' and {part}'))}".strip()
+
+
 def call(dice: Dice) -> str:
     """A call with one meaning.
 

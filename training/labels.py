@@ -5,9 +5,23 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
+from pathlib import Path
 from typing import Self
 
+from fieldvoice.language.compiled import rules
+from fieldvoice.language.rules import FILLER, START
+
 BLANK = 0
+
+
+def learned(more: Path | None = None) -> tuple[str, ...]:
+    """The words that an ear learns: every one of the language, those that are only typed as well, and those of the file
+    `more`, one a line, so that any of them can be listened for without a new ear.
+    """
+    further = more.read_text(encoding="utf-8").split() if more else ()
+    return tuple(sorted(rules().words(START) | rules().words(FILLER) | {*further}))
+
+
 # Words whose usual sound in a reading is not the dictionary's first.
 _SPOKEN = {"a": ["AH0"], "the": ["DH", "AH0"], "read": ["R", "IY1", "D"], "live": ["L", "AY1", "V"]}
 

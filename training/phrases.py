@@ -7,11 +7,11 @@ Every word comes from the rules of `grammar/*.lark`; the patterns here only say 
 from __future__ import annotations
 
 import random
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, field
 
 from fieldvoice.language.compiled import rules
-from fieldvoice.language.rules import Rules, part_of
+from fieldvoice.language.rules import START, Rules, part_of
 
 LONGEST = 18
 
@@ -65,6 +65,8 @@ class Phrases:
     """A sampler of the language."""
 
     spoken: Mapping[str, tuple[tuple[str, ...], ...]]
+    away: dict[str, dict[str, int]] = field(default_factory=dict, compare=False)
+    """By a word that was asked for, how many rules lie between each rule and it, of those that can hold it."""
 
     def __call__(self, dice: random.Random) -> str:
         """A phrase of at most 18 words."""
@@ -73,6 +75,47 @@ class Phrases:
             words = self._of_one(patterns, dice)
             if 0 < len(words) <= LONGEST:
                 return " ".join(words)
+
+    def holding(self, word: str, dice: random.Random) -> str:
+        """A phrase of at most 18 words with this one among them, by as few rules as lead to it; an empty string where
+        no rule of an utterance has it.
+        """
+        away = self.away.get(word) or self.away.setdefault(word, self._away(word))
+        while START in away:
+            words = self._draw_toward(word, START, away, dice)
+            if len(words) <= LONGEST:
+                return " ".join(words)
+        return ""
+
+    def _away(self, word: str) -> dict[str, int]:
+        away: dict[str, int] = {}
+        while True:
+            reached = {
+                rule
+                for rule, ways in self.spoken.items()
+                if rule not in away and any(each == word or part_of(each) in away for way in ways for each in way)
+            }
+            if not reached:
+                return away
+            away |= dict.fromkeys(reached, 1 + max(away.values(), default=0))
+
+    def _draw_toward(self, word: str, rule: str, away: Mapping[str, int], dice: random.Random) -> list[str]:
+        way, toward = dice.choice(
+            [
+                (way, place)
+                for way in self.spoken[rule]
+                for place, each in enumerate(way)
+                if each == word or away.get(part_of(each) or "", away[rule]) < away[rule]
+            ]
+        )
+        words: list[str] = []
+        for place, symbol in enumerate(way):
+            part = part_of(symbol)
+            if part is None:
+                words.append(symbol)
+            else:
+                words += self._draw_toward(word, part, away, dice) if place == toward else self._draw(part, dice)
+        return words
 
     def _of_one(self, patterns: Sequence[tuple[float, str]], dice: random.Random) -> list[str]:
         pattern = dice.choices([parts for _, parts in patterns], [share for share, _ in patterns])[0]
@@ -99,6 +142,21 @@ class Phrases:
 def phrases() -> Phrases:
     """The sampler of the grammar that comes with fieldvoice."""
     return Phrases(spoken(rules()))
+
+
+def of_each_word(forms: Phrases, words: Sequence[str]) -> Callable[[random.Random], str]:
+    """A sampler of phrases that hold one of these words, each of them as often; a word of no utterance in a few words
+    that may stand around any.
+    """
+
+    def drawn(dice: random.Random) -> str:
+        word = dice.choice(words)
+        return forms.holding(word, dice) or dice.choice(_AROUND).format(word)
+
+    return drawn
+
+
+_AROUND = ("{}", "{}", "it's {}", "that {}", "the {} is there", "no {}", "{} that one", "we {} it", "box two {}", "i {} it")
 
 
 def spoken(grammar: Rules) -> dict[str, tuple[tuple[str, ...], ...]]:

@@ -104,6 +104,11 @@ class Texts:
         return " ".join(words)
 
 
+def mixed(first: Sampler, second: Sampler, share: float) -> Sampler:
+    """A sampler that draws so large a share (0 to 1) from the second."""
+    return lambda dice: (second if dice.random() < share else first)(dice)
+
+
 LONE = (
     "zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve", "half",
     "yes", "yeah", "yep", "no", "nope", "wrong", "done", "hold", "undo", "help", "left", "right", "center", "live",
