@@ -16,7 +16,6 @@ from training.phrases import of_each_word, phrases
 from training.splits import Split
 from training.texts import Texts, mixed, other_sentences, unrelated
 
-
 _OF_EACH_WORD, _CLOSE = 0.5, 0.25
 """Of the forms so many are drawn word by word, so that a rare word is heard as often as a common one; of the calls so
 many hold a teen, a ten or feet.
@@ -29,7 +28,9 @@ def main() -> None:
 
 
 _MORE = click.option(
-    "--more", type=click.Path(path_type=Path, exists=True), help="Words beyond the language's to be learned, one a line."
+    "--more",
+    type=click.Path(path_type=Path, exists=True),
+    help="Words beyond the language's to be learned, one a line.",
 )
 
 

@@ -156,7 +156,18 @@ def of_each_word(forms: Phrases, words: Sequence[str]) -> Callable[[random.Rando
     return drawn
 
 
-_AROUND = ("{}", "{}", "it's {}", "that {}", "the {} is there", "no {}", "{} that one", "we {} it", "box two {}", "i {} it")
+_AROUND = (
+    "{}",
+    "{}",
+    "it's {}",
+    "that {}",
+    "the {} is there",
+    "no {}",
+    "{} that one",
+    "we {} it",
+    "box two {}",
+    "i {} it",
+)
 
 
 def spoken(grammar: Rules) -> dict[str, tuple[tuple[str, ...], ...]]:

@@ -108,6 +108,31 @@ def fit(store: Path, people: Path | None) -> None:
 
 
 @main.command()
+@_STORE
+@_PEOPLE
+@click.option("--also", multiple=True, help="Folders of the store with more sounds of the tuning split.")
+def weigh(store: Path, people: Path | None, also: tuple[str, ...]) -> None:
+    """Fit the weights of all evidence by what was heard of the tuning split and of its people, and write them."""
+    from benchmarks.hearing.hearing import cases
+    from benchmarks.hearing.people_sounds import PeopleSounds
+    from benchmarks.hearing.weighing import table
+    from fieldvoice.language.surety import TABLE
+    from fieldvoice.language.verdict import TABLE as GATES
+    from fieldvoice.language.verdict import gates_of
+
+    made = {name: Sounds.load(store / name) for name in (Split.TUNE, *also)}
+    heard = [case for name, one in made.items() for case in cases(one, store / name)]
+    run = _run("weigh", made[Split.TUNE]) | {name: made[name].facts() for name in also}
+    if people:
+        spoken = PeopleSounds.load(people, Split.TUNE)
+        heard += cases(spoken, store / f"people_{Split.TUNE}")
+        run["people"] = spoken.facts()
+    weights, left_out = table(heard, gates_of(json.loads(GATES.read_text(encoding="utf-8"))))
+    TABLE.write_text(json.dumps({"run": run, **weights}, indent=1) + "\n", encoding="utf-8")
+    _write("hearing_weighed.json", {"run": run, "left out": left_out})
+
+
+@main.command()
 @_SPLIT
 @_STORE
 def judge(split: Split, store: Path) -> None:

@@ -56,6 +56,11 @@ def meaning_of(words: str, source: Source, unit: Unit) -> Utterance:
     return understand(words, source, unit)
 
 
+def key_of(candidate: Candidate) -> object:
+    """What two candidates share that mean the same."""
+    return candidate.utterance.meanings or candidate.utterance.alternatives or candidate.utterance.ask
+
+
 def which_twin(choice: Choice) -> Utterance | None:
     """The best candidate and the runner-up as a question, where they are a teen and its ten ("thirteen", "thirty")."""
     if len(choice.candidates) < 2:

@@ -1,7 +1,8 @@
 """Whether what was heard is taken, asked about or refused: one pure function of what every recognizer made of it.
 
 The recognizer that is trusted most leads: what it takes the utterance for is taken, or nothing is. How likely it is by
-each recognizer is the evidence, and `gates.json` beside this file says how much of it is enough.
+each recognizer is the evidence, and `gates.json` beside this file says how much of it is enough, piece by piece. What
+no gate lets through is taken where all pieces together make it sure (`surety.py`).
 """
 
 from __future__ import annotations
@@ -15,7 +16,9 @@ from itertools import pairwise
 from pathlib import Path
 from typing import Any
 
-from fieldvoice.language.choosing import Candidate, Choice, choose, meaning_of, twins, which_twin
+from fieldvoice.language import surety
+from fieldvoice.language.choosing import Candidate, Choice, choose, key_of, meaning_of, twins, which_twin
+from fieldvoice.language.surety import Surety
 from fieldvoice.records.hearing import Hearing, Source
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import (
@@ -63,6 +66,18 @@ GRAVE = frozenset({Kind.CIRCUIT})
 """No gate lets these through where another recognizer clearly heard something else: no count of sounds is large enough
 to weigh a live box.
 """
+FEW = frozenset({Kind.LONE, Kind.FIGURE, Kind.UNASKED, Kind.YES, Kind.NO})
+"""Kinds of few words, whose evidence is weighed apart."""
+FIRM = frozenset({Kind.CIRCUIT, Kind.UNASKED, Kind.YES, Kind.NO})
+"""What another recognizer denies of these is never taken, however sure all else is. Of the others it is one piece of
+the evidence: most that Whisper denies of teens, tens and lone words was right.
+"""
+TWIN_HEARD = 0.6
+"""Above this share the other recognizer has clearly heard the twin of a teen or ten: the two are put to the speaker. It
+leaves 251 of the 277 teens and tens that all evidence together gains on the tuning split, and 105 of 117 on the test.
+"""
+WEIGHED = ("reading", "whisper")
+"""The recognizers whose evidence was weighed together, in a job in inches."""
 HEARD, HEARD_SURETY = 0.1, -1.0
 """Above these, its share and the mean log probability of a token, a recognizer has heard clearly enough to deny."""
 HARMLESS = frozenset(
@@ -120,11 +135,13 @@ Gate = Mapping[str, float]
 class Gates:
     """By the recognizers that hear together, then by the kind of utterance: taken is what one gate lets through.
 
-    `floors` is the least probability, by the leading recognizer, of what is worth a question.
+    `floors` is the least probability, by the leading recognizer, of what is worth a question; `sure` weighs all pieces
+    of evidence together, where anything does.
     """
 
     floors: Mapping[str, float]
     gates: Mapping[frozenset[str], Mapping[Kind, Sequence[Gate]]]
+    sure: Surety | None = None
 
     def of(self, ears: Iterable[str], kind: Kind) -> Sequence[Gate]:
         """Those for a kind; none, so that everything is asked about, for recognizers that were never measured."""
@@ -134,16 +151,16 @@ class Gates:
 @cache
 def shipped() -> Gates:
     """The gates that come with fieldvoice."""
-    return gates_of(json.loads(TABLE.read_text(encoding="utf-8")))
+    return gates_of(json.loads(TABLE.read_text(encoding="utf-8")), surety.shipped())
 
 
-def gates_of(document: Mapping[str, Any]) -> Gates:
+def gates_of(document: Mapping[str, Any], sure: Surety | None = None) -> Gates:
     """The gates of a document such as `TABLE`."""
     by_ears = {
         frozenset(ears.split("+")): {Kind(kind): gates for kind, gates in kinds.items()}
         for ears, kinds in document["gates"].items()
     }
-    return Gates(document["floors"], by_ears)
+    return Gates(document["floors"], by_ears, sure)
 
 
 def judge(hearings: Sequence[Hearing], expected: Expectation = Expectation(), gates: Gates | None = None) -> Verdict:
@@ -160,7 +177,7 @@ def judge(hearings: Sequence[Hearing], expected: Expectation = Expectation(), ga
     if best.utterance.status is Status.UNDERSTOOD:
         found, kinds = evidence(hearings, choices), kinds_of(choices[0], expected)
         enough = _let_through(found, gates, ears, kinds) or _costs_nothing(best)
-        if typed or (enough and not denied(hearings, choices, expected)):
+        if typed or (enough and not denied(hearings, choices, expected)) or is_sure(hearings, choices, expected, gates):
             return Verdict(Finding.ACCEPT, best.utterance)
     if not typed and best.mass < gates.floors.get(ears[0], 0.0):
         return Verdict(Finding.REFUSE, _nothing(hearings[0].words))
@@ -180,6 +197,31 @@ def _let_through(found: Mapping[str, float], gates: Gates, ears: Iterable[str], 
     return all(any(passes(found, gate) for gate in gates.of(together, kind)) for kind in kinds)
 
 
+def is_sure(hearings: Sequence[Hearing], choices: Sequence[Choice], expected: Expectation, gates: Gates) -> bool:
+    """Whether all pieces of evidence together are enough for the gravest kind of what was heard."""
+    if gates.sure is None or tuple(map(ear_of, hearings)) != WEIGHED or expected.unit is not Unit.INCH:
+        return False
+    kind = kind_of(choices[0], expected)
+    if kind not in gates.sure.least or barred(hearings, choices, expected):
+        return False
+    weights = gates.sure.few if kind in FEW else gates.sure.calls
+    return surety.weighed(surety.signs(hearings, choices), weights) >= gates.sure.least[kind]
+
+
+def barred(hearings: Sequence[Hearing], choices: Sequence[Choice], expected: Expectation) -> bool:
+    """Whether the second recognizer speaks against it so that no other evidence outweighs that."""
+    if kind_of(choices[0], expected) in FIRM and denied(hearings, choices, expected):
+        return True
+    return _hears_the_twin(hearings[1], choices[1], choices[0].candidates[0])
+
+
+def _hears_the_twin(hearing: Hearing, choice: Choice, best: Candidate) -> bool:
+    """Whether it clearly heard the ten for a teen, or the teen for a ten."""
+    clear = hearing.log_probability is not None and hearing.log_probability > HEARD_SURETY
+    heard = (one.mass for one in choice.candidates if twins(best.utterance.meanings, one.utterance.meanings))
+    return clear and sum(heard) > TWIN_HEARD
+
+
 def denied(hearings: Sequence[Hearing], choices: Sequence[Choice], expected: Expectation) -> bool:
     """Whether another recognizer that heard clearly takes what any denial counts against for something else, has heard
     another word than a lone one, the twin of a teen or a ten, or the other answer.
@@ -190,7 +232,7 @@ def denied(hearings: Sequence[Hearing], choices: Sequence[Choice], expected: Exp
         if clear and " " not in best.utterance.heard and _other_word(hearing, best, expected.unit):
             return True
         rivals = [one for one in choice.candidates if clear and one.mass > HEARD]
-        if deniable and rivals and _key(rivals[0]) != _key(best):
+        if deniable and rivals and key_of(rivals[0]) != key_of(best):
             return True
         if any(_contrary(best.utterance.meanings, one.utterance.meanings) for one in rivals):
             return True
@@ -204,7 +246,7 @@ def _other_word(hearing: Hearing, best: Candidate, unit: Unit) -> bool:
     top = max(hearing.hypotheses, key=lambda one: one.probability, default=None)
     if top is None or top.probability < OTHER_WORD or " " in top.words:
         return False
-    return _key(Candidate(meaning_of(top.words, hearing.source, unit), top.probability)) != _key(best)
+    return key_of(Candidate(meaning_of(top.words, hearing.source, unit), top.probability)) != key_of(best)
 
 
 _OTHER_UNITS = frozenset({"inch", "inches", "foot", "feet"})
@@ -236,7 +278,7 @@ def _doubt(choices: Sequence[Choice]) -> Verdict:
     if asked := which_twin(choices[0]):
         return Verdict(Finding.DOUBT, asked, asked.alternatives, Unsure.TEEN_OR_TEN)
     others = _others(best, choices)
-    differ = any(other.candidates and _key(other.candidates[0]) != _key(best) for other in choices[1:])
+    differ = any(other.candidates and key_of(other.candidates[0]) != key_of(best) for other in choices[1:])
     return Verdict(Finding.DOUBT, best.utterance, others, Unsure.EARS_DIFFER if differ else Unsure.NOT_CLEAR)
 
 
@@ -286,10 +328,10 @@ def evidence(hearings: Sequence[Hearing], choices: Sequence[Choice]) -> dict[str
     understood = sum(candidate.mass for candidate in choices[0].candidates)
     found = {"share": best.mass / understood if understood else 0.0, "unopposed": 1.0}
     for hearing, choice in zip(hearings, choices, strict=True):
-        same = sum(candidate.mass for candidate in choice.candidates if _key(candidate) == _key(best))
+        same = sum(candidate.mass for candidate in choice.candidates if key_of(candidate) == key_of(best))
         found[ear_of(hearing)] = same
         if hearing.encoder is None or hearing.encoder != lead.encoder:
-            other = max((one.mass for one in choice.candidates if _key(one) != _key(best)), default=0.0)
+            other = max((one.mass for one in choice.candidates if key_of(one) != key_of(best)), default=0.0)
             found["unopposed"] = min(found["unopposed"], 1 - other)
         if hearing.log_probability is not None:
             found["surety"] = hearing.log_probability
@@ -369,14 +411,10 @@ def _teens_or_tens(words: str) -> list[str]:
     return [after for one, after in pairwise(spoken) if one in _TEENS or (one in _TENS and after not in _DIGITS)]
 
 
-def _key(candidate: Candidate) -> object:
-    return candidate.utterance.meanings or candidate.utterance.alternatives or candidate.utterance.ask
-
-
 def _others(best: Candidate, choices: Sequence[Choice]) -> tuple[tuple[Meaning, ...], ...]:
     """What else it may have been: by the other recognizers, then the leading one's second choice."""
     seconds = [choice.candidates[0] for choice in choices[1:] if choice.candidates]
-    different = [one for one in (*seconds, *choices[0].candidates[1:2]) if _key(one) != _key(best)]
+    different = [one for one in (*seconds, *choices[0].candidates[1:2]) if key_of(one) != key_of(best)]
     return tuple(dict.fromkeys(_meanings(different)))
 
 

@@ -1,0 +1,116 @@
+"""All evidence together takes what no gate lets through, where it is sure; never against a firm denial."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from fieldvoice.language import choose
+from fieldvoice.language.surety import Surety, shipped, signs, weighed
+from fieldvoice.language.verdict import FEW, Expectation, Finding, Gates, Kind, judge
+from fieldvoice.records.hearing import EarKind, Hearing, Hypothesis
+from fieldvoice.records.length import Unit
+
+EAGER = Surety(
+    {**dict.fromkeys(shipped().calls, 0.0), "always": 1.0}, {**dict.fromkeys(shipped().few, 0.0), "always": 1.0}, {}
+)
+"""Weights by which everything comes to 1."""
+
+
+NOTHING = Expectation()
+
+
+def head(words: str, part: float, *others: tuple[str, float]) -> Hearing:
+    """What the reading ear made of an utterance."""
+    ways = tuple(Hypothesis(*way) for way in ((words, part), *others))
+    return Hearing(ways, "reading", kind=EarKind.READING, encoder="reading", above_noise_db=25.0)
+
+
+def whisper(words: str, share: float, sure: float = -0.2) -> Hearing:
+    """What Whisper made of it."""
+    return Hearing(
+        (Hypothesis(words, share),), "whisper", kind=EarKind.WHISPER, encoder="tiny.en", log_probability=sure
+    )
+
+
+def by(least: Mapping[Kind, float], *hearings: Hearing, expected: Expectation = NOTHING) -> Finding:
+    """With no gate at all, and everything at 1."""
+    gates = Gates({}, {}, Surety(EAGER.calls, EAGER.few, {str(kind): figure for kind, figure in least.items()}))
+    return judge(hearings, expected, gates).finding
+
+
+def figure(*hearings: Hearing, few: bool = False) -> float:
+    """What the shipped weights come to."""
+    weights = shipped().few if few else shipped().calls
+    return weighed(signs(hearings, [choose(hearing) for hearing in hearings]), weights)
+
+
+@pytest.mark.parametrize(
+    ("words", "kind"),
+    [("top forty one", Kind.PLAIN), ("top forty", Kind.TWIN), ("seven", Kind.LONE), ("box one is live", Kind.CIRCUIT)],
+)
+def test_a_kind_is_taken_from_its_least_figure_on(words: str, kind: Kind) -> None:
+    """Not below it, not where only another kind has one, and nothing without one."""
+    heard = head(words, 0.5), whisper(words, 0.9)
+    assert by({kind: 1.0}, *heard) is Finding.ACCEPT
+    assert by({kind: 1.01}, *heard) is Finding.DOUBT
+    assert by({other: 0.0 for other in Kind if other is not kind}, *heard) is Finding.DOUBT
+    assert by({}, *heard) is Finding.DOUBT
+
+
+@pytest.mark.parametrize(
+    ("words", "denial", "expected"),
+    [
+        ("box one is dead and tested", "box one is live", Expectation()),
+        ("box one is dead and tested", "top forty", Expectation()),
+        ("yes", "no", Expectation(answer=True)),
+        ("no", "yes", Expectation(answer=True)),
+        ("yes", "no", Expectation()),
+    ],
+)
+def test_what_is_firm_is_never_taken_against_a_denial(words: str, denial: str, expected: Expectation) -> None:
+    """However sure all else is; without the denial it is."""
+    every = dict.fromkeys(Kind, 0.0)
+    assert by(every, head(words, 0.99), whisper(denial, 0.9), expected=expected) is Finding.DOUBT
+    assert by(every, head(words, 0.99), whisper(words, 0.9), expected=expected) is Finding.ACCEPT
+
+
+def test_only_the_pair_in_inches_is_weighed() -> None:
+    """One recognizer alone, another pair, the pair turned round and a job in millimeters have gates alone."""
+    every, reading, other = dict.fromkeys(Kind, 0.0), head("top forty one", 0.9), whisper("top forty one", 0.9)
+    vosk = Hearing((Hypothesis("top forty one", 0.9),), "vosk", kind=EarKind.VOSK)
+    assert by(every, reading, other) is Finding.ACCEPT
+    for hearings in ((reading,), (other,), (other, reading), (reading, vosk), (reading, other, vosk)):
+        assert by(every, *hearings) is not Finding.ACCEPT
+    assert by(every, reading, other, expected=Expectation(unit=Unit.MM)) is not Finding.ACCEPT
+
+
+@given(st.floats(0.06, 0.9), st.floats(0.5, 0.99), st.floats(-1.0, -0.1))
+def test_more_of_the_leading_ear_and_less_against_it_is_surer(part: float, share: float, sure: float) -> None:
+    """By the shipped weights, where Whisper is clear: likelier, further from the next, borne out, not opposed."""
+    one, other = "top forty one and a half", "top forty four and a half"
+    here = figure(head(one, part, (other, 0.05)), whisper(one, share, sure))
+    assert figure(head(one, part + 0.05, (other, 0.05)), whisper(one, share, sure)) > here
+    assert figure(head(one, part, (other, 0.01)), whisper(one, share, sure)) > here
+    assert figure(head(one, part, (other, 0.05)), whisper(other, share, sure)) < here
+
+
+def test_every_sign_has_a_weight_and_every_weight_a_sign() -> None:
+    """Of calls and of few words alike; the least figures name kinds."""
+    heard = head("seven", 0.9), whisper("seven", 0.9)
+    names = signs(heard, [choose(hearing) for hearing in heard]).keys()
+    assert shipped().calls.keys() == shipped().few.keys() == names
+    assert shipped().least.keys() <= set(Kind)
+    assert set(FEW) <= set(Kind)
+
+
+@pytest.mark.parametrize(("words", "twin"), [("top thirteen", "top thirty"), ("fifty", "fifteen")])
+def test_a_twin_that_is_clearly_heard_is_asked_about(words: str, twin: str) -> None:
+    """However sure all else is; one that is heard in part, or mumbled, weighs no more than other evidence."""
+    every = dict.fromkeys(Kind, 0.0)
+    assert by(every, head(words, 0.999), whisper(twin, 0.65)) is Finding.DOUBT
+    assert by(every, head(words, 0.999), whisper(twin, 0.55)) is Finding.ACCEPT
+    assert by(every, head(words, 0.999), whisper(twin, 0.65, sure=-1.1)) is Finding.ACCEPT
