@@ -72,6 +72,10 @@ FIRM = frozenset({Kind.CIRCUIT, Kind.UNASKED, Kind.YES, Kind.NO})
 """What another recognizer denies of these is never taken, however sure all else is. Of the others it is one piece of
 the evidence: most that Whisper denies of teens, tens and lone words was right.
 """
+LEAST_SHARE = 0.95
+"""Where the first recognizer gives a twentieth to another meaning it is asked about, whoever agrees: of one person both
+heard "sixty nine" for "fifty nine".
+"""
 TWIN_HEARD = 0.6
 """Above this share the other recognizer has clearly heard the twin of a teen or ten: the two are put to the speaker. It
 leaves 251 of the 277 teens and tens that all evidence together gains on the tuning split, and 105 of 117 on the test.
@@ -209,7 +213,11 @@ def is_sure(hearings: Sequence[Hearing], choices: Sequence[Choice], expected: Ex
 
 
 def barred(hearings: Sequence[Hearing], choices: Sequence[Choice], expected: Expectation) -> bool:
-    """Whether the second recognizer speaks against it so that no other evidence outweighs that."""
+    """Whether the second recognizer, or the first one's own second choice, speaks against it so that no other evidence
+    outweighs that.
+    """
+    if evidence(hearings, choices)["share"] < LEAST_SHARE:
+        return True
     if kind_of(choices[0], expected) in FIRM and denied(hearings, choices, expected):
         return True
     return _hears_the_twin(hearings[1], choices[1], choices[0].candidates[0])

@@ -107,6 +107,13 @@ def test_every_sign_has_a_weight_and_every_weight_a_sign() -> None:
     assert set(FEW) <= set(Kind)
 
 
+def test_a_twentieth_for_another_meaning_is_asked_about() -> None:
+    """However well it is borne out."""
+    every, one, other = dict.fromkeys(Kind, 0.0), "top fifty nine", "top sixty nine"
+    assert by(every, head(one, 0.94, (other, 0.06)), whisper(one, 0.95)) is Finding.DOUBT
+    assert by(every, head(one, 0.96, (other, 0.04)), whisper(one, 0.95)) is Finding.ACCEPT
+
+
 @pytest.mark.parametrize(("words", "twin"), [("top thirteen", "top thirty"), ("fifty", "fifteen")])
 def test_a_twin_that_is_clearly_heard_is_asked_about(words: str, twin: str) -> None:
     """However sure all else is; one that is heard in part, or mumbled, weighs no more than other evidence."""
