@@ -27,6 +27,7 @@ from benchmarks.boards_by_sound.truth import (
     part_answer,
 )
 from benchmarks.dialogue.boards import words as length_words
+from fieldvoice.dialogue.plausibility import teen_or_ten
 from fieldvoice.dialogue.rooms import Awaiting, Judged
 from fieldvoice.dialogue.state import is_whole
 from fieldvoice.dialogue.wiring import rooms
@@ -240,14 +241,23 @@ class Hanger:
         """
         meant = {fact for _, fact in self.meant.facts}
         ways = [frozenset(length for fact in way for length in _lengths(fact)) for way in doubt.ways]
-        right = next((at for at, way in enumerate(doubt.ways) if {nameless(fact) for fact in way} <= meant), None)
+        own_line = {fact for (_, fact), said in self.meant.lines.items() if said == line}
+        right = next(
+            (
+                at
+                for at, way in enumerate(doubt.ways)
+                if (facts := {nameless(fact) for fact in way}) <= meant
+                and (facts & own_line or line not in self._wanted)
+            ),
+            None,
+        )
         if right is None:
             return _objection(line)
         own = ways[right].difference(*(way for at, way in enumerate(ways) if at != right))
         length = next(iter(own), None)
         if length is None:
             return line
-        return figures(str(length.inches)) if length.inches.denominator == 1 else length_words(length)
+        return figures(str(length.inches)) if teen_or_ten(length) and length.inches < 100 else length_words(length)
 
     def _yes_or_no(self, doubt: Doubt, line: str) -> str:
         call = self.session.state.calls.get(doubt.call) if doubt.call is not None else None

@@ -167,11 +167,55 @@ def no(turn: Turn, facts: tuple[Said, ...]) -> Turn:
     if doubt is not None and doubt.concern is Concern.LEAVE_OUT:
         turn = turn.did(Closed(turn.who))
         return call(turn, facts) if facts else _next(turn.tell(Tell.SAY_WHOLE))
+    other = _none_of_them(turn, facts[0]) if len(facts) == 1 else None
+    if other is not None:
+        return other
     if facts:
         return _no_but(turn, facts)
     if turn.mine is not None:
         return _plain_no(turn, turn.mine, doubt)
     return object_to_last(turn)
+
+
+def _which_of(turn: Turn) -> Doubt | None:
+    """The open question which of several ways a call just made was meant."""
+    doubt = turn.asked
+    if doubt is None or doubt.concern is not Concern.WHICH_OF or doubt.answered_by is not AnsweredBy.ONE_OF:
+        return None
+    stood = turn.mine is not None and doubt.call in turn.mine.stood
+    return None if doubt.call is None or stood else doubt
+
+
+def _none_of_them(turn: Turn, fact: Said) -> Turn | None:
+    """No, and what was meant: one of the ways after all, another value at the place of one, or the value of one at
+    another place. None where it is about anything else.
+    """
+    doubt = _which_of(turn)
+    if doubt is None or doubt.call is None or not isinstance(fact, Reading) or fact.at is None:
+        return None
+    if any(_fits(way, fact) for way in doubt.ways):
+        return choose(turn, doubt, (fact,))
+    there = _in_one_of(doubt, fact)
+    if there is not None:
+        return _chosen(turn, doubt, (there,))
+    if not any(isinstance(one, Reading) and one.value == fact.value for way in doubt.ways for one in way):
+        return None
+    turn, back = put_back(turn, (doubt.call,))
+    turn = turn.tell(Tell.TAKEN_BACK, turn.state.board, *(turn.state.calls[each] for each in (doubt.call, *back)))
+    return propose(turn, (fact,), corrects=True, beside=True)
+
+
+def unclear_no(turn: Turn, ways: tuple[tuple[Fact, ...], ...]) -> Turn | None:
+    """No, and what may be the same several things once more: what it is is asked for in another way. None where nothing
+    of the kind is open.
+    """
+    doubt = _which_of(turn)
+    if doubt is None or turn.mine is None:
+        return None
+    old = {tuple(map(nameless, way)) for way in doubt.ways}
+    if any(tuple(map(nameless, way)) in old for way in ways):
+        return _plain_no(turn, turn.mine, doubt)
+    return None
 
 
 def no_part(turn: Turn, parts: tuple[Part, ...]) -> Turn | None:
@@ -210,10 +254,21 @@ def _plain_no(turn: Turn, mine: Open, doubt: Doubt | None) -> Turn:
     else:
         gone = mine.calls
     calls = tuple(turn.state.calls[each] for each in gone)
+    place = _place_of_all(doubt)
     if doubt is None or doubt.concern is not Concern.LOST:  # what entries were lost of stays in question
         out = tuple(replace(one, standing=Standing.NOT_TAKEN, queued=False) for one in calls)
         turn = turn.did(TakenBack(gone), NotTaken(out))
-    return _awaiting(turn, calls).ask(Tell.NOT_TAKEN_WHAT_IS_IT, *calls)
+    turn = turn.did(Awaited(*place)) if place is not None else _awaiting(turn, calls)
+    return turn.ask(Tell.NOT_TAKEN_WHAT_IS_IT, *calls)
+
+
+def _place_of_all(doubt: Doubt | None) -> tuple[Dimension | None, Place] | None:
+    """Where every way of a question is one reading of the same place: that."""
+    ways = doubt.ways if doubt is not None and doubt.concern is Concern.WHICH_OF else ()
+    places = {(one.dimension, one.at) for way in ways for one in way if isinstance(one, Reading)}
+    same = len(places) == 1 and all(len(way) == 1 and isinstance(way[0], Reading) for way in ways)
+    dimension, at = places.pop() if same else (None, None)
+    return None if at is None else (dimension, at)
 
 
 def _awaiting(turn: Turn, calls: tuple[Call, ...]) -> Turn:
@@ -388,11 +443,21 @@ def choose(turn: Turn, doubt: Doubt, said: tuple[Said | Part, ...]) -> Turn:
         mended = in_place_of(doubt.ways[0][0], whole[0]) if doubt.ways else whole[0]
         if len(places) == 1 and _may_be(doubt.ways[0][0], whole[0]) and type(doubt.ways[0][0]) is type(whole[0]):
             return _chosen(turn, doubt, (mended,) if not isinstance(mended, Incomplete) else ())
+        if (there := _in_one_of(doubt, whole[0])) is not None:
+            return _chosen(turn, doubt, (there,))
     if len(whole) == len(said) and doubt.call is not None and _tells_more(doubt, whole) and not turn.judged.doubtful:
         return call(turn.did(SaidAgain((doubt.call,))), whole)
     if whole:
         return queue(turn, whole)
     return turn.put(doubt, Tell.PICK_ONE)
+
+
+def _in_one_of(doubt: Doubt, said: Said) -> Fact | None:
+    """Another value at the place of one of the ways, with that place said: in it."""
+    for fact in (fact for way in doubt.ways if len(way) == 1 for fact in way):
+        if isinstance(fact, Reading) and isinstance(said, Reading) and said.at is not None and _may_be(fact, said):
+            return replace(said, dimension=fact.dimension, at=fact.at)
+    return None
 
 
 def _tells_more(doubt: Doubt, whole: tuple[Said, ...]) -> bool:
@@ -456,7 +521,7 @@ def _chosen(turn: Turn, doubt: Doubt, way: tuple[Fact, ...]) -> Turn:
         return turn.put(doubt)
     if old.fact is None:
         turn = turn.did(SaidAgain((old.number,)))
-    judged = replace(turn.judged, rival=None, unsure=False)
+    judged = replace(turn.judged, rival=None, unsure=False) if way in doubt.ways else turn.judged
     lengths = frozenset(fact.value for each in doubt.ways for fact in each if isinstance(fact, Reading))
     before = turn.judged
     turn = read_back(

@@ -10,7 +10,16 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from datetime import datetime
 
-from fieldvoice.dialogue.answers import answered, no, no_part, object_to_last, object_to_place, said_again, yes
+from fieldvoice.dialogue.answers import (
+    answered,
+    no,
+    no_part,
+    object_to_last,
+    object_to_place,
+    said_again,
+    unclear_no,
+    yes,
+)
 from fieldvoice.dialogue.circuits import claim_dead, endanger
 from fieldvoice.dialogue.events import Awaited, Called, Event, SaidAgain
 from fieldvoice.dialogue.finishing import say_defaults, say_together
@@ -194,6 +203,9 @@ def _unclear(turn: Turn, utterance: Utterance) -> Turn:
     again = said_again(turn, ways)
     if again is not None:
         return again
+    denied = unclear_no(turn, ways) if utterance.objects else None
+    if denied is not None:
+        return denied
     mine = turn.mine
     number = turn.state.next_number
     hearings = 2 if turn.source is Source.TYPED else 1

@@ -171,3 +171,59 @@ def test_a_call_of_which_a_part_was_heard_is_told_whole() -> None:
     assert not wall.asks
     assert [wall.value(f"height, {side}") for side in ("left", "right")] == ["34 1/2", "34 1/2"]
     assert wall.value("width, top") == "35 7/8"
+
+
+@pytest.mark.parametrize("answer", ["no width bottom forty six and an eighth", "width bottom forty six and an eighth"])
+@pytest.mark.parametrize("how", ["speaks", "types"])
+def test_where_none_of_the_ways_is_right_the_call_with_its_place_is(answer: str, how: str) -> None:
+    """With a no before it or without: the old question is closed, and nothing of it stands."""
+    wall = Wall()
+    wall.types("top 46 1/4")
+    wall.speaks("width middle forty six and a half", "width bottom forty six and a half")
+    assert asked_by(wall) is AnsweredBy.ONE_OF
+    getattr(wall, how)(answer)
+    if how == "speaks" and wall.asks:
+        wall.speaks("yes")
+    assert not wall.asks, wall.view.last
+    assert wall.value("width, bottom") == "46 1/8"
+    assert wall.value("width, middle") is None
+    assert wall.value("width, top") == "46 1/4"
+
+
+@pytest.mark.parametrize("how", ["speaks", "types"])
+def test_a_no_with_another_place_leaves_what_stood_at_the_first(how: str) -> None:
+    """A call heard for another place: that place keeps its value."""
+    wall = Wall()
+    wall.types("left 54")
+    wall.speaks("height left fifty three", "height left fifty four and a half")
+    assert asked_by(wall) is AnsweredBy.ONE_OF
+    getattr(wall, how)("no height right fifty four and a half")
+    if how == "speaks" and wall.asks:
+        wall.speaks("yes")
+    assert not wall.asks
+    assert (wall.value("height, left"), wall.value("height, right")) == ("54", "54 1/2")
+
+
+def test_a_no_that_picks_one_of_the_ways_is_that_way() -> None:
+    """No, the second."""
+    wall = Wall()
+    wall.types("left 54")
+    wall.speaks("top thirty", "top thirteen")
+    wall.speaks("no top thirteen")
+    wall.speaks("yes")
+    assert not wall.asks
+    assert wall.value("width, top") == "13"
+
+
+def test_a_no_as_unclear_as_the_call_is_asked_for_otherwise() -> None:
+    """Not the same question for ever: what it is, and the figure alone is the answer."""
+    wall = Wall()
+    wall.types("right 54")
+    wall.speaks("height left thirty", "height left thirteen")
+    assert asked_by(wall) is AnsweredBy.ONE_OF
+    told = wall.speaks("no height left thirty", "no height left thirteen")
+    assert "What is it?" in told
+    assert asked_by(wall) is None
+    wall.speaks("fifty four and a half")
+    assert wall.value("height, left") == "54 1/2"
+    assert len([one for one in wall.session.state.calls.values() if one.standing.value == "doubtful"]) == 0
