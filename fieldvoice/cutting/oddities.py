@@ -3,17 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from fractions import Fraction
 from itertools import combinations
 
 from fieldvoice.cutting.axis import ACROSS, DOWN, Axis, in_course, readings_of, wall_heights
 from fieldvoice.cutting.lines import value_at
 from fieldvoice.cutting.sheets import across_and_down
-from fieldvoice.cutting.square import CLOSES, corners
+from fieldvoice.cutting.square import CLOSES, corners, drop_by
 from fieldvoice.cutting.tables import TAPE, sheets, size_of, stand_off, step_of
 from fieldvoice.records.board import Board
 from fieldvoice.records.length import Length
-from fieldvoice.records.meaning import Box, Coordinate, Dimension, Point, Reading, Slot
+from fieldvoice.records.meaning import Box, Coordinate, Dimension, Opening, Point, Reading, Slot
 from fieldvoice.records.plan import Odd, Oddity, PlacedReading
 
 LEAN = Fraction(3, 8) / 32
@@ -21,6 +22,9 @@ LEAN = Fraction(3, 8) / 32
 
 BOW = Fraction(1, 2)
 """A wall may bow 1/2 in: the same guidelines, as quoted (per 32 in from memory)."""
+
+DROP = Fraction(3, 2)
+"""No ceiling runs farther off level over one board without a word (our own rule: twice 3/8 in per 32 in over 64 in)."""
 
 STAND_OFF = Length(2)
 """No neighbor asks the board to stay off farther than this (our own rule: the widest of the table is 1/2 in)."""
@@ -147,8 +151,15 @@ def _suspects(readings: tuple[PlacedReading, ...], said: tuple[Reading, ...]) ->
 
 
 def _not_closing(board: Board) -> Iterator[Oddity]:
-    """Diagonals that the sides don't allow: the one that differs, or a side where both say the same."""
+    """Diagonals that the sides don't allow: the one that differs, or a side where both say the same; one alone that
+    says of the ceiling what no ceiling does.
+    """
     known = corners(board)
+    if known is None and board.diagonals and not board.plumbs:
+        (*_, alone) = board.diagonals
+        said = drop_by(board, alone.value.inches)
+        if said is not None and said[0] > DROP and said[1] > CLOSES:
+            yield Oddity(Odd.NOT_CLOSING, values=(Length(said[1]).rounded(step_of(board)),), rising=alone.rising)
     if known is None or abs(known.closure()) <= CLOSES:
         return
     open_by = Length(abs(known.closure())).rounded(step_of(board))
@@ -178,8 +189,13 @@ def _coordinate(axis: Axis, box: Box) -> Coordinate:
 
 def _reach(board: Board, axis: Axis, box: Box) -> tuple[Fraction, Fraction]:
     """The box's near and far sides from the board's near edge, as well as the readings so far say."""
-    called, size = _coordinate(axis, box), size_of(box)
+    size = size_of(box)
     length = (size.width if axis is ACROSS else size.height).inches
+    return _around(board, axis, _coordinate(axis, box), length)
+
+
+def _around(board: Board, axis: Axis, called: Coordinate, length: Fraction) -> tuple[Fraction, Fraction]:
+    """Both sides of what is so long, from the board's near edge."""
     shift = {Point.CENTER: Fraction(0), Point.NEAR: length / 2, Point.FAR: -length / 2}[called.point]
     center = called.value.inches + shift - stand_off(board, called.start).inches
     if called.start is axis.far:
@@ -187,10 +203,26 @@ def _reach(board: Board, axis: Axis, box: Box) -> tuple[Fraction, Fraction]:
     return center - length / 2, center + length / 2
 
 
+def _span(board: Board, axis: Axis, opening: Opening) -> tuple[Fraction, Fraction] | None:
+    """The same of an opening, where its sides or its size were called."""
+    called = opening.xs if axis is ACROSS else opening.ys
+    size = opening.diameter or (opening.width if axis is ACROSS else opening.height)
+    if len(called) == 1 and size is not None:
+        return _around(board, axis, called[0], size.inches)
+    sides = sorted(_around(board, axis, replace(each, point=Point.CENTER), Fraction(0))[0] for each in called)
+    return (sides[0], sides[-1]) if len(sides) > 1 else None
+
+
 def _overlapping(board: Board) -> Iterator[Oddity]:
+    """A box on another one, or in a window: one of the two is elsewhere."""
     for one, other in combinations(board.boxes, 2):
         if all(_cross(_reach(board, axis, one), _reach(board, axis, other)) for axis in (ACROSS, DOWN)):
             yield Oddity(Odd.ON_ANOTHER, box=other.name, other=one.name)
+    for box in board.boxes:
+        for opening in board.openings:
+            spans = tuple((_span(board, axis, opening), _reach(board, axis, box)) for axis in (ACROSS, DOWN))
+            if all(span is not None and _cross(span, reach) for span, reach in spans):
+                yield Oddity(Odd.ON_ANOTHER, box=box.name, other=opening.name)
 
 
 def _cross(a: tuple[Fraction, Fraction], b: tuple[Fraction, Fraction]) -> bool:

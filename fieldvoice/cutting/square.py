@@ -46,12 +46,28 @@ def corners(board: Board) -> Corners | None:
         next((one.value.inches for one in reversed(board.diagonals) if one.rising is way), None)
         for way in (True, False)
     )
+    sides = _sides(board)
+    return None if rising is None or falling is None or sides is None else Corners(*sides, rising, falling)
+
+
+def drop_by(board: Board, diagonal: Fraction) -> tuple[Fraction, Fraction] | None:
+    """What one diagonal alone says: how far the ceiling would run off level over the board, up or down, and by about
+    how much the diagonal differs from that of a square corner.
+    """
+    sides = _sides(board)
+    if sides is None:
+        return None
+    top, bottom, left, right = sides
+    excess = abs(2 * diagonal**2 - left**2 - right**2 - 2 * top * bottom)
+    return excess / (2 * (left + right)), excess / (4 * diagonal)
+
+
+def _sides(board: Board) -> tuple[Fraction, Fraction, Fraction, Fraction] | None:
+    """Top, bottom, left and right; one height stands for both."""
     top, bottom = _at(board.widths, Slot.TOP), _at(board.widths, Slot.BOTTOM)
     some = board.heights[-1].value.inches if board.heights else None
     left, right = _at(board.heights, Slot.LEFT) or some, _at(board.heights, Slot.RIGHT) or some
-    if rising is None or falling is None or top is None or bottom is None or left is None or right is None:
-        return None
-    return Corners(top, bottom, left, right, rising, falling)
+    return None if top is None or bottom is None or left is None or right is None else (top, bottom, left, right)
 
 
 def _at(readings: tuple[Reading, ...], slot: Slot) -> Fraction | None:

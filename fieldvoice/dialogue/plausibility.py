@@ -492,6 +492,8 @@ def key_of_odd(odd: Oddity) -> Key:
     """What an oddity is about."""
     if odd.box is not None:
         return Key(Of.BOX, name=odd.box)
+    if odd.rising is not None:
+        return Key(Of.DIAGONAL, rising=odd.rising)
     if odd.dimension is not None:
         return key_of(Reading(Length(0), odd.dimension, odd.at))
     return Key(Of.CLEARANCE, edge=odd.edge)

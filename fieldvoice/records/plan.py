@@ -431,7 +431,7 @@ class Odd(StrEnum):
     NOT_CLOSING = "not closing"  # by how much; `rising` names the diagonal, None where it is a side
     OFF_BOARD = "off board"  # a box: what was called
     ACROSS_EDGE = "across edge"  # a box: what was called
-    ON_ANOTHER = "on another"  # two boxes
+    ON_ANOTHER = "on another"  # two boxes, or a box and the opening that it would lie in
     UNLIKE_HEIGHT = "unlike height"  # a box: how far down the others are, and what was called
     FLOOR_TO_CEILING = "floor to ceiling"  # what was said, and the height that was measured
 

@@ -312,6 +312,32 @@ class TestNoWrongValueStands:
         assert wall.value("box 1") is not None
         assert [word.state for word in wall.session.state.circuits("1").values()] != [Circuit.DEAD]
 
+    @pytest.mark.parametrize(
+        "window", ["window 12 from left 20 down 20 by 30", "window 20 by 30 center 22 from left 35 down"]
+    )
+    @pytest.mark.parametrize("box_first", [True, False])
+    @pytest.mark.parametrize(("across", "asked"), [("30", True), ("11", True), ("40", False), ("6", False)])
+    def test_a_box_in_a_window_is_asked_about(self, window: str, across: str, *, box_first: bool, asked: bool) -> None:
+        """One of the two is elsewhere, in whichever order they are called."""
+        box = f"box 1 single gang center {across} from left 40 down"
+        wall = at(*S, *((box, window) if box_first else (window, box)))
+        assert ("Is box 1 right, though it would lie on window 1?" in wall.said[-1].text) is asked
+
+    @pytest.mark.parametrize(
+        ("diagonal", "asked"),
+        [("107", False), ("106", False), ("108", False), ("120", True), ("109", True), ("97", True)],
+    )
+    @pytest.mark.parametrize("first", [True, False])
+    def test_one_diagonal_is_weighed_against_the_sides(self, diagonal: str, *, first: bool, asked: bool) -> None:
+        """Both ways of the ceiling are possible with one alone, but no such slope; a yes answers it, and once."""
+        call = f"diagonal rising {diagonal}"
+        wall = at(*((call, *S) if first else (*S, call)))
+        assert ("Is the rising diagonal right anyway?" in wall.said[-1].text) is asked
+        if asked:
+            wall.types("yes")
+            assert wall.value("diagonal, rising") == diagonal
+            assert "diagonal" not in wall.types("box 1 single gang center 30 from left 40 down")
+
     def test_the_partners_no_moves_no_figure(self) -> None:
         """The hanger's next bare figure is the place in question's."""
         wall = at("t 46 7/8", "P:no")
