@@ -180,6 +180,8 @@ def _go_to_surface(turn: Turn, name: str | None) -> Turn:
     meant = find_surfaces(turn.state, name or "")
     if len(meant) > 1:
         return turn.refuse(Tell.WHICH_SURFACE, name or "", *meant)
+    if meant == (turn.state.board,):
+        return turn.tell(Tell.SURFACE, meant[0], 0)
     return open_surface(turn, meant[0]) if meant else turn.refuse(Tell.SURFACE_NOT_YET, name or "")
 
 

@@ -10,6 +10,7 @@ from fieldvoice.output.sketch import CELL
 from fieldvoice.records.length import ZERO, Length
 from fieldvoice.records.room import RoughOpening
 from fieldvoice.records.room_plan import JointKind, Piece, PieceName, SurfacePlan
+from fieldvoice.wording.drawing import rough_opening
 
 UP, RIGHT, DOWN, LEFT = 1, 2, 4, 8
 
@@ -129,7 +130,7 @@ def _opened(grid: _Grid, opening: RoughOpening, inks: WallInks) -> None:
     rows = rows if opening.bottom > ZERO else range(rows.start, grid.down + 1)
     first, last = grid.x(opening.left), grid.x(opening.right)
     grid.inks.update({(row, column): inks.opening for row in rows for column in range(first, last + 1)})
-    word = opening.kind.value
+    word = rough_opening(opening.kind)
     if len(word) < last - first:
         start, row = first + (last - first + 1 - len(word)) // 2, rows[len(rows) // 2]
         grid.inks.update({(row, start + number): letter for number, letter in enumerate(word)})

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from fieldvoice.records.length import Length, Unit
+from fieldvoice.records.room import RoughOpeningKind
 
 FACE, BACK = "FACE", "BACK"
 TAPERED = "tapered"
@@ -18,6 +19,11 @@ def board_title(name: str, room: str | None) -> str:
 def opening_name(name: str, *, held: bool) -> str:
     """What stands beside an opening; one that waits says so."""
     return f"{name}: measure again" if held else name
+
+
+def rough_opening(kind: RoughOpeningKind) -> str:
+    """What is written into an opening of a wall."""
+    return "opening" if kind is RoughOpeningKind.OTHER else kind.value
 
 
 def caption(unit: Unit, *, cuts: int) -> str:

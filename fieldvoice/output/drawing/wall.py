@@ -141,7 +141,7 @@ class _WallDrawing:
             yield Stroke((corners[0], corners[2]), THIN * self._letter)
             yield Stroke((corners[1], corners[3]), THIN * self._letter)
             middle = ((corners[0][0] + corners[1][0]) / 2, (corners[0][1] + corners[2][1]) / 2)
-            label = Label(0, 0, opening.kind.value, self._letter, clear=True)
+            label = Label(0, 0, wording.rough_opening(opening.kind), self._letter, clear=True)
             yield self._placed(label, middle, _frame(corners))
             self._room.take(_frame(corners))
 
