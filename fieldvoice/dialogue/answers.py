@@ -209,8 +209,8 @@ def unclear_no(turn: Turn, ways: tuple[tuple[Fact, ...], ...]) -> Turn | None:
     """No, and what may be the same several things once more: what it is is asked for in another way. None where nothing
     of the kind is open.
     """
-    doubt = _which_of(turn)
-    if doubt is None or turn.mine is None:
+    doubt = turn.asked
+    if doubt is None or turn.mine is None or doubt.concern is not Concern.WHICH_OF or doubt.call is None:
         return None
     old = {tuple(map(nameless, way)) for way in doubt.ways}
     if any(tuple(map(nameless, way)) in old for way in ways):
@@ -421,9 +421,23 @@ def answered(turn: Turn, facts: tuple[Said, ...], parts: tuple[Part, ...]) -> Tu
             return mend(turn, old, facts[0])
     if len(facts) == 1 and not parts:
         other = replaced(turn, facts[0])
-        if other is not None and _has_place(facts[0]):
+        if other is not None and _has_place(facts[0]) and _says_anew(other.fact, facts[0]):
             return mend(turn, other, facts[0])
     return None
+
+
+def _says_anew(old: Said | None, new: Said) -> bool:
+    """Whether a box or an opening without a name is one that waits, said anew: with one of its distances. Else it is
+    the next one, which takes nobody's place.
+    """
+    if not isinstance(old, Box | Opening) or not isinstance(new, Box | Opening) or new.name:
+        return True
+    return type(old) is type(new) and bool(_distances(old) & _distances(new))
+
+
+def _distances(thing: Box | Opening) -> set[tuple[Length, Edge]]:
+    places = (thing.x, thing.y) if isinstance(thing, Box) else (*thing.xs, *thing.ys)
+    return {(each.value, each.start) for each in places}
 
 
 def _has_place(fact: Said) -> bool:

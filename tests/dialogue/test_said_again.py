@@ -12,6 +12,7 @@ from fieldvoice.language import understand
 from fieldvoice.records.hearing import Hearing, Source
 from fieldvoice.records.ledger import AnsweredBy
 from fieldvoice.records.length import Unit
+from fieldvoice.records.meaning import Opening
 from fieldvoice.wording.notices import answer
 from tests.dialogue.talk import A_BOARD, Wall
 
@@ -227,3 +228,29 @@ def test_a_no_as_unclear_as_the_call_is_asked_for_otherwise() -> None:
     wall.speaks("fifty four and a half")
     assert wall.value("height, left") == "54 1/2"
     assert len([one for one in wall.session.state.calls.values() if one.standing.value == "doubtful"]) == 0
+
+
+def test_the_next_pipe_takes_no_place_of_one_that_waits() -> None:
+    """Called while another question is open it is kept for itself; both are there in the end."""
+    wall = Wall(its_rooms=doubting({"top forty six": "top forty seven"})(rooms()))
+    wall.types("two inch pipe center 16 1/4 from left, 18 up")
+    wall.speaks("top forty six")
+    assert wall.asks
+    wall.types("three inch pipe center 20 1/2 from left, 12 up")
+    for _ in range(3):
+        if wall.asks:
+            wall.types("top forty six")
+    pipes = [one.fact for one in wall.session.state.known("1").values() if isinstance(one.fact, Opening)]
+    assert len(pipes) == 2, pipes
+
+
+def test_a_no_as_unclear_to_one_way_is_asked_for_otherwise() -> None:
+    """Also where only one of the ways is left to be said yes to: no second question beside it."""
+    call = "two inch pipe center sixteen and a quarter from left eighteen up"
+    other = call.replace("eighteen", "eighty")
+    wall = Wall()
+    wall.speaks(call, other)
+    wall.speaks(call, other)
+    assert asked_by(wall) is AnsweredBy.YES_OR_NO
+    assert "What is it?" in wall.speaks(f"no {call}", f"no {other}")
+    assert asked_by(wall) is None
