@@ -22,7 +22,8 @@ from numpy.typing import NDArray
 
 from fieldvoice.ears import RATE, Ear, Sound, hear, open_pair
 from fieldvoice.ears.wake import addressed, awakened
-from fieldvoice.language import automaton, understand, vocabulary
+from fieldvoice.language import understand, vocabulary
+from fieldvoice.language.automaton import automaton
 from fieldvoice.language.verdict import Expectation, Finding, judge
 from fieldvoice.records.hearing import Source
 from training.labels import Labels

@@ -55,7 +55,7 @@ class CrewBoard:
 
 @dataclass(slots=True)
 class Talk:
-    """How one board went."""
+    """How one board went; `closing` is what was said to a draft that was told to lack something."""
 
     board: CrewBoard
     at_once: int = 0
@@ -66,6 +66,7 @@ class Talk:
     wrong: frozenset[str] = frozenset()
     steps: int | None = None
     draft: list[str] = field(default_factory=list)
+    closing: list[str] = field(default_factory=list)
 
     @property
     def right(self) -> bool:
@@ -123,7 +124,7 @@ def _said(session: Session, found: Talk, line: str) -> bool:
             found.refused.append(f"{line} > {told}")
             at_once = False
         if not state.asks:
-            line = _side(session, found) if line == "done" else "done" if line == SIDE else ""
+            line = _still_open(session, found, told) if line == "done" else "done" if line in found.closing else ""
             if line:
                 continue
             break
@@ -139,11 +140,17 @@ def _said(session: Session, found: Talk, line: str) -> bool:
     return at_once
 
 
-def _side(session: Session, found: Talk) -> str:
-    """What the crew says to a draft that lacks the side to cut."""
+def _still_open(session: Session, found: Talk, told: str) -> str:
+    """What the crew says to a draft that lacks something: as the table says, or the side to cut."""
+    said = next((answer for word, answer in found.board.answers if word in told and answer not in found.closing), "")
+    if said:
+        found.asked.append(f"done > {told}")
+        found.closing.append(said)
+        return said
     for item in session.view().open:
         if item.need is not None and item.need.need is Need.SIDE:
             found.asked.append(f"done > {needs.ask(item.need, found.board.unit)}")
+            found.closing.append(SIDE)
             return SIDE
     return ""
 

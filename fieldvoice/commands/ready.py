@@ -162,7 +162,8 @@ def _reading() -> str:
 
 def _vosk() -> str:
     from fieldvoice.ears import models, open_ear
-    from fieldvoice.language import automaton, vocabulary
+    from fieldvoice.language import vocabulary
+    from fieldvoice.language.automaton import automaton
 
     model = models.find("vosk")
     open_ear("vosk", vocabulary(), automaton)

@@ -10,7 +10,8 @@ from fieldvoice.ears import Ear, open_ear, open_every, personal
 from fieldvoice.ears.personal import AS_SHIPPED, Personal
 from fieldvoice.ears.wake import awakened
 from fieldvoice.errors import BadUsage
-from fieldvoice.language import automaton, open_talk, vocabulary
+from fieldvoice.language import open_talk, vocabulary
+from fieldvoice.language.automaton import automaton
 from fieldvoice.language.outlook import wakes
 from fieldvoice.records.length import Unit
 from fieldvoice.records.trouble import Trouble

@@ -70,8 +70,9 @@ def _far_off(board: Board) -> Iterator[Oddity]:
 
 def _beyond_sheets(board: Board, axis: Axis) -> Iterator[Oddity]:
     index = 0 if axis is ACROSS else 1
-    most = max(across_and_down(sheet, board.lies)[index] for sheet in sheets(board.unit))
-    longest = max(sheet.length.inches for sheet in sheets(board.unit))
+    known = (*sheets(board.unit), *((board.sheet,) if board.sheet is not None else ()))
+    most = max(across_and_down(sheet, board.lies)[index] for sheet in known)
+    longest = max(sheet.length.inches for sheet in known)
     for reading in readings_of(board, axis):
         if reading.value.inches - _off(board, axis) > most:
             odd = Odd.TURNED if reading.value.inches <= longest else Odd.BEYOND_SHEETS

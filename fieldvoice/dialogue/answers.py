@@ -34,6 +34,7 @@ from fieldvoice.dialogue.proposals import (
     replaced,
     same_name,
     says_again,
+    weigh_anew,
 )
 from fieldvoice.dialogue.state import Open, is_whole
 from fieldvoice.dialogue.turn import Turn
@@ -43,6 +44,7 @@ from fieldvoice.records.meaning import (
     Box,
     BoxKind,
     Context,
+    Diagonal,
     Dimension,
     Distance,
     Edge,
@@ -54,8 +56,14 @@ from fieldvoice.records.meaning import (
     Place,
     Point,
     Reading,
+    Slant,
     Slot,
+    Topic,
 )
+from fieldvoice.records.plan import Odd, Oddity
+
+ROUND = frozenset({OpeningKind.PIPE, OpeningKind.LIGHT, OpeningKind.HOLE})
+"""Openings whose size is a diameter."""
 
 
 def yes(turn: Turn, facts: tuple[Said, ...]) -> Turn:
@@ -415,15 +423,27 @@ def answered(turn: Turn, facts: tuple[Said, ...], parts: tuple[Part, ...]) -> Tu
             return found
     if len(facts) == 1 and not parts and doubt.call is not None and doubt.call in turn.state.calls:
         old = turn.state.calls[doubt.call]
+        if _turns(facts[0], doubt.odd):
+            return weigh_anew(turn, old, facts[0])
         if _is_it(turn, doubt, facts[0]) and doubt.concern is not Concern.ALREADY_CUT:
             return turn.put(doubt) if turn.judged.doubtful else confirm(turn)
         if replaced(turn, facts[0]) == old:
             return mend(turn, old, facts[0])
-    if len(facts) == 1 and not parts:
-        other = replaced(turn, facts[0])
-        if other is not None and _has_place(facts[0]) and _says_anew(other.fact, facts[0]):
-            return mend(turn, other, facts[0])
-    return None
+    return _in_place_of_another(turn, facts[0]) if len(facts) == 1 and not parts else None
+
+
+def _in_place_of_another(turn: Turn, fact: Said) -> Turn | None:
+    """A new value for something else that waits."""
+    other = replaced(turn, fact)
+    anew = other is not None and _has_place(fact) and _says_anew(other.fact, fact)
+    return mend(turn, other, fact) if other is not None and anew else None
+
+
+def _turns(fact: Said, odd: Oddity | None) -> bool:
+    """Whether the sheet was said to hang the other way than a reading was doubted for."""
+    if odd is None or odd.odd is not Odd.TURNED:
+        return False
+    return isinstance(fact, Context) and fact.topic is Topic.LIES and fact.value != odd.lies
 
 
 def _says_anew(old: Said | None, new: Said) -> bool:
@@ -581,6 +601,8 @@ def _has_part(fact: Fact, part: Part) -> bool:
         return (isinstance(value, Length) and any(each.value == value for each in marks)) or (
             isinstance(value, Edge) and any(each.start is value for each in marks)
         )
+    if isinstance(fact, Diagonal):
+        return isinstance(value, Slant) and fact.rising == (value is Slant.RISING)
     return isinstance(fact, Context) and fact.value == value
 
 
@@ -598,12 +620,27 @@ def _filled(turn: Turn, doubt: Doubt, facts: tuple[Said, ...], parts: tuple[Part
         return None
     new = old.fact
     for part in parts:
-        new = filled(new, part)
+        more = filled(new, part)
+        if more == new and part.value not in new.distances:
+            return turn.put(doubt, Tell.SAY_THE_PART)  # none of it, rather than a piece in silence
+        new = more
     if new == old.fact:
         return turn.put(doubt, Tell.SAY_THE_PART)
     turn = mend(turn, old, new.whole or new)
     habit = usual(turn.state)
     return turn if habit is None or turn.asked is not None else propose(turn, (habit,), beside=True)
+
+
+def sized(turn: Turn, sides: tuple[Length, Length]) -> Turn | None:
+    """Two sides said where the size of an opening is asked for; None where it isn't."""
+    doubt = turn.asked
+    old = turn.state.calls.get(doubt.call) if doubt is not None and doubt.call is not None else None
+    if doubt is None or doubt.lack is not Lack.SIZE or old is None or not isinstance(old.fact, Incomplete):
+        return None
+    if old.fact.kind in ROUND:
+        return None
+    new = replace(old.fact, width=sides[0], height=sides[1])
+    return mend(turn, old, new.whole or new)
 
 
 def _by_said_habit(turn: Turn, old: Call, asked: Incomplete, said: Said) -> Turn | None:
@@ -625,12 +662,18 @@ def filled(call: Incomplete, part: Part) -> Incomplete:
         return replace(call, distances=tuple(replace(each, point=each.point or value) for each in call.distances))
     if isinstance(value, Edge | Slot) and Lack.START in lacks and value != Slot.MIDDLE:
         return replace(call, distances=_from(call.distances, Edge(str(value))))
-    if isinstance(value, Distance) and Lack.DISTANCE in lacks:
+    if isinstance(value, Distance) and Lack.DISTANCE in lacks and not _runs_alike(call, value):
         point = value.point or (call.distances[0].point if call.distances else None)
         return replace(call, distances=(*call.distances, replace(value, point=point)))
-    if isinstance(value, Length) and Lack.SIZE in lacks and call.kind in {OpeningKind.PIPE, OpeningKind.LIGHT}:
+    if isinstance(value, Length) and Lack.SIZE in lacks and call.kind in ROUND:
         return replace(call, diameter=value)
     return call
+
+
+def _runs_alike(call: Incomplete, more: Distance) -> bool:
+    """Whether a distance runs the way of one that was called: of two across none is down."""
+    down = {Edge.TOP, Edge.BOTTOM}
+    return any((each.start in down) == (more.start in down) for each in call.distances)
 
 
 def _from(distances: tuple[Distance, ...], start: Edge) -> tuple[Distance, ...]:

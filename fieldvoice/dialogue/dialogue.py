@@ -17,18 +17,19 @@ from fieldvoice.dialogue.answers import (
     object_to_last,
     object_to_place,
     said_again,
+    sized,
     unclear_no,
     yes,
 )
 from fieldvoice.dialogue.circuits import claim_dead, endanger
-from fieldvoice.dialogue.events import Awaited, Called, Event, SaidAgain
+from fieldvoice.dialogue.events import Awaited, Event, SaidAgain
 from fieldvoice.dialogue.finishing import say_defaults, say_together
 from fieldvoice.dialogue.houses import take_house
 from fieldvoice.dialogue.naming import box_name, free_name
 from fieldvoice.dialogue.orders import ORDERS, answer_order, resume, unsure_order
 from fieldvoice.dialogue.places import NoPlace, settled
 from fieldvoice.dialogue.prompting import order_of, prompt
-from fieldvoice.dialogue.proposals import Said, call, change, keep_words, take_up
+from fieldvoice.dialogue.proposals import Said, call, change, keep_words, take_up, which_of
 from fieldvoice.dialogue.registering import registered
 from fieldvoice.dialogue.rooms import Judged, Rooms
 from fieldvoice.dialogue.state import State, is_whole
@@ -38,7 +39,7 @@ from fieldvoice.dialogue.turn import Turn
 from fieldvoice.dialogue.usable import usable
 from fieldvoice.dialogue.view import Heard
 from fieldvoice.records.hearing import Hearing, Source
-from fieldvoice.records.ledger import Call, Concern, Doubt, Fact, Notice, Standing, Tell
+from fieldvoice.records.ledger import Concern, Fact, Notice, Standing, Tell
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import (
     Action,
@@ -144,8 +145,11 @@ def _held(turn: Turn) -> Turn:
 
 def _listened(turn: Turn) -> Turn:
     utterance = turn.judged.utterance
+    filled = sized(turn, utterance.sides) if utterance.sides is not None and not utterance.danger else None
+    if filled is not None:
+        return filled
     if utterance.status is Status.UNDERSTOOD:
-        return keep_words(_understood(turn, without_danger(utterance.meanings)), utterance.unplaced)
+        return _understood(turn, without_danger(utterance.meanings))
     if utterance.objects and isinstance(utterance.begun, tuple) and turn.asked is None:
         turn = object_to_place(turn, *utterance.begun)
     elif utterance.objects:
@@ -204,18 +208,7 @@ def _unclear(turn: Turn, utterance: Utterance) -> Turn:
     if again is not None:
         return again
     denied = unclear_no(turn, ways) if utterance.objects else None
-    if denied is not None:
-        return denied
-    mine = turn.mine
-    number = turn.state.next_number
-    hearings = 2 if turn.source is Source.TYPED else 1
-    board = turn.state.board
-    one = Call(number, board, turn.who, None, utterance.heard, Standing.DOUBTFUL, hearings)
-    doubt = Doubt(Concern.WHICH_OF, number, ways)
-    kept_calls = mine.calls if mine is not None else ()
-    old = mine.doubts if mine is not None else ()
-    turn = turn.did(Called(board, (one,), (doubt, *(each for each in old if each.call is not None)), kept_calls))
-    return turn.put(doubt)
+    return denied if denied is not None else which_of(turn, ways)
 
 
 def _asks_of(turn: Turn, begun: tuple[Dimension | None, Place] | None) -> bool:

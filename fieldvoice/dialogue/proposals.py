@@ -271,6 +271,15 @@ def mend(turn: Turn, old: Call, new: Said, *, corrects: bool = True) -> Turn:
     return read_back(turn, old.board, (made,), answered=contrast, kept=kept, still=still, corrects=corrects)
 
 
+def weigh_anew(turn: Turn, old: Call, beside: Said) -> Turn:
+    """What was doubted once more as it was called, beside what was said of the board instead of an answer."""
+    assert old.fact is not None
+    first, again = _calls(turn, (beside, old.fact), Standing.READ_BACK)
+    kept = tuple(one.number for one in turn.state.waiting(turn.who) if one.number != old.number)
+    still = tuple(doubt for doubt in (turn.mine.doubts if turn.mine else ()) if doubt.call in kept)
+    return read_back(turn, old.board, (first, replace(again, replaces=old.number)), kept=kept, still=still)
+
+
 def change(turn: Turn, new: Reading | Box | Opening | Incomplete) -> Turn:
     """A value changed by its place or name; without one, the value last spoken of."""
     turn = set_aside(turn)
@@ -315,10 +324,24 @@ def propose(turn: Turn, facts: tuple[Said, ...], *, corrects: bool = False, besi
     try:
         placed = _placed(turn, facts)
     except NoPlace as nowhere:
+        if len(facts) == 1 and isinstance(facts[0], Diagonal) and not kept:
+            return which_of(turn, tuple((Diagonal(facts[0].value, rising),) for rising in (True, False)))
         turn = turn.did(NotTaken(_calls(turn, facts, Standing.NOT_TAKEN)))
         return replace(turn.note(nowhere.notice), asks=True)
     calls = _calls(turn, placed, Standing.READ_BACK)
     return read_back(turn, turn.state.board, calls, corrects=corrects, kept=kept, still=still)
+
+
+def which_of(turn: Turn, ways: tuple[tuple[Fact, ...], ...]) -> Turn:
+    """What may be one of several things waits as one call with its ways, and which one it is is asked."""
+    mine, number, board = turn.mine, turn.state.next_number, turn.state.board
+    hearings = 1 if spoken(turn.source) else 2
+    one = Call(number, board, turn.who, None, turn.judged.utterance.heard, Standing.DOUBTFUL, hearings)
+    doubt = Doubt(Concern.WHICH_OF, number, ways)
+    calls = mine.calls if mine is not None else ()
+    old = mine.doubts if mine is not None else ()
+    turn = turn.did(Called(board, (one,), (doubt, *(each for each in old if each.call is not None)), calls))
+    return turn.put(doubt)
 
 
 def _of_what_is_at_hand(turn: Turn, facts: tuple[Said, ...]) -> tuple[Turn, tuple[Said, ...]]:

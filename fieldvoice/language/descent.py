@@ -65,9 +65,17 @@ class Parser:
 
     def __init__(self, rules: Rules, actions: Mapping[str, Action]) -> None:
         self.actions = actions
-        self.roots = {name: _root(name, found) for name, found in rules.expansions.items()}
+        self.expansions = rules.expansions
+        self.roots: dict[str, _Node] = {}
         self.firsts = _firsts(rules)
         self.numerals = FIGURES.union(*(rules.words(rule) for rule in NUMERALS)) - {"a"}
+
+    def root(self, rule: str) -> _Node:
+        """Where a rule begins, made when it is first needed: an utterance needs few of the rules."""
+        found = self.roots.get(rule)
+        if found is None:
+            found = self.roots[rule] = _root(rule, self.expansions[rule])
+        return found
 
     def step(self, node: _Node, words: tuple[str, ...]) -> list[tuple[str, str | None, _Node]]:
         """The ways on from a node by the next words: (word taken, rule or None, node after)."""
@@ -143,7 +151,7 @@ class _Run:
         found = self.memo.get(key)
         if found is None:
             found = self.memo[key] = {}
-            self._go(self.parser.roots[rule], at, (), found)
+            self._go(self.parser.root(rule), at, (), found)
         return found
 
     def _go(self, node: _Node, at: int, parts: tuple[Any, ...], found: dict[int, dict[Value, None]]) -> None:

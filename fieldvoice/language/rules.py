@@ -24,10 +24,12 @@ if TYPE_CHECKING:
 
 START = "utterance"
 FILLER = "filler"
+BARE = "bare"
 DANGER = "danger"
 SUSPECT = "suspect"
 MEASURED = "measured"
 PLACE = "place"
+SIZE = "size"
 BOX_NAME = "box_name"
 OBJECTION = "objection"
 IN_MILLIMETERS = "__millimeters"

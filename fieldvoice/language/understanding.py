@@ -3,15 +3,27 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from functools import cache
+from functools import cache, cached_property
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
 from fieldvoice.language import alike
 from fieldvoice.language.compiled import rules
 from fieldvoice.language.descent import Parser, Token
-from fieldvoice.language.found import Named, ReadingPlace, Unnamed
-from fieldvoice.language.rules import BOX_NAME, DANGER, FILLER, MEASURED, OBJECTION, PLACE, START, SUSPECT, Rules
+from fieldvoice.language.found import Named, ReadingPlace, Size, Unnamed
+from fieldvoice.language.rules import (
+    BARE,
+    BOX_NAME,
+    DANGER,
+    FILLER,
+    MEASURED,
+    OBJECTION,
+    PLACE,
+    SIZE,
+    START,
+    SUSPECT,
+    Rules,
+)
 from fieldvoice.language.sense import boxes, circuits, context, numbers, parts, readings, utterances
 from fieldvoice.language.tables import heard_as, typed_as
 from fieldvoice.language.typed import clauses, read_typed
@@ -62,21 +74,28 @@ class Language:
 
     def __init__(self, grammar: Rules, unit: Unit) -> None:
         self.unit = unit
-        self.parser = Parser(grammar.kept_in(unit), ACTIONS)
+        self.grammar = grammar.kept_in(unit)
+        self.parser = Parser(self.grammar, ACTIONS)
         self.fillers = grammar.words(FILLER)
         self.known = grammar.words(START)
+
+    @cached_property
+    def in_numbers(self) -> frozenset[str]:
+        """Every word that a number alone may hold."""
+        return self.grammar.words(BARE)
 
     def understand(self, words: str, source: Source) -> Utterance:
         """What an utterance means; see `understand`."""
         heard = self._heard(read_typed(words) if source is Source.TYPED else read_spoken(words))
         words = self._said(words) if source is Source.SPOKEN else words
         found = self._found(words, heard, source)
-        if source is Source.TYPED and words.rstrip().endswith("?"):
+        if source is Source.TYPED and "?" in words:
             found = _questioned(found)
         danger = self._danger(found, heard)
         suspect = source is Source.TYPED and not danger and self._suspect(words, found, heard)
         begun = self._begun(found, heard)
-        return replace(found, danger=danger, suspect=suspect, objects=self._objects(found, heard), begun=begun)
+        sides, objects = self._sides(heard), self._objects(found, heard)
+        return replace(found, danger=danger, suspect=suspect, objects=objects, begun=begun, sides=sides)
 
     def _heard(self, words: Sequence[Token]) -> list[Token]:
         """The words that mean something."""
@@ -141,14 +160,21 @@ class Language:
         return tuple(dict.fromkeys(said))
 
     def _suspect(self, line: str, found: Utterance, heard: Sequence[Token]) -> bool:
-        """Whether a typed line may be about a circuit, as a whole or in any clause of it: "top 46, ouch"."""
+        """Whether a typed line may be about a circuit, as a whole or in any clause of it: "top 46, ouch". So may an
+        unknown word that is called out: "top 46 yowza!".
+        """
         apart = [(clause, self._heard(read_typed(clause))) for clause in clauses(line)]
         if _makes_sense(found):
             return len(apart) > 1 and any(len(words) in self.parser.ends_of(words, SUSPECT, 0) for _, words in apart)
-        return self._may_be_of_a_circuit(found, heard) or any(
-            self._may_be_of_a_circuit(self._found(clause, words, Source.TYPED), words)
-            for clause, words in apart
-            if not any(one.words[0][0] == "#" for one in words)  # figures are of a reading, spoilt as it may be
+        called_out = "!" in line and any(not self._knows(one) for one in heard) and not self._one_slip(heard)
+        return (
+            called_out
+            or self._may_be_of_a_circuit(found, heard)
+            or any(
+                self._may_be_of_a_circuit(self._found(clause, words, Source.TYPED), words)
+                for clause, words in apart
+                if not any(one.words[0][0] == "#" for one in words)  # figures are of a reading, spoilt as it may be
+            )
         )
 
     def _may_be_of_a_circuit(self, found: Utterance, heard: Sequence[Token]) -> bool:
@@ -172,6 +198,14 @@ class Language:
                 return places[0].dimension, places[0].at
         names = self.parser.ends_of(heard, BOX_NAME, 0).get(len(heard), ())
         return Incomplete(None, name=names[0].said) if len(names) == 1 and isinstance(names[0], Named) else None
+
+    def _sides(self, heard: Sequence[Token]) -> tuple[Length, Length] | None:
+        """Two sides that are all that was said."""
+        if not any("by" in one.words for one in heard):
+            return None
+        found = self.parser.ends_of(heard, SIZE, 0).get(len(heard), ())
+        size = found[0] if len(found) == 1 else None
+        return (size.width, size.height) if isinstance(size, Size) and size.width and size.height else None
 
     def _one_slip(self, heard: Sequence[Token]) -> bool:
         """Whether one slip put right makes of it a call, or the beginning of one."""
@@ -255,6 +289,9 @@ def _outcome(words: str, heard: Sequence[Token], parses: Parses, unit: Unit) -> 
 
 def _runs_on(heard: Sequence[Token], unit: Unit) -> Question | None:
     """The question where the words are one number and then another."""
+    numbers = language(unit).in_numbers
+    if any(one.words[0][0] != "#" and numbers.isdisjoint(one.words) for one in heard):
+        return None  # a word that no number holds
     for cut in range(1, len(heard)):
         parts = [_alone(part, unit) for part in (heard[:cut], heard[cut:])]
         if parts[0] is not None and parts[1] is not None:
@@ -264,7 +301,7 @@ def _runs_on(heard: Sequence[Token], unit: Unit) -> Question | None:
 
 def _alone(heard: Sequence[Token], unit: Unit) -> Length | None:
     """A reading, where the words are one without a place."""
-    values = language(unit).parser.parse(heard, "bare").values
+    values = language(unit).parser.parse(heard, BARE).values
     value = values[0].value if len(values) == 1 and isinstance(values[0], Reading | Part) else None
     return value if isinstance(value, Length) else None
 

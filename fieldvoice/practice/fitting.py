@@ -20,7 +20,7 @@ from fieldvoice.ears.reading_head import Network, ReadingHead
 from fieldvoice.ears.reading_head.network import log_probability
 from fieldvoice.ears.sound import above_noise_db
 from fieldvoice.ears.wav import write_wav
-from fieldvoice.language import automaton
+from fieldvoice.language.automaton import automaton
 from fieldvoice.practice.calls import PracticeCall, tried
 from fieldvoice.records.hearing import EarKind, Hearing
 from fieldvoice.records.practice import FitOutcome, Objection

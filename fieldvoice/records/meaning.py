@@ -471,14 +471,21 @@ class LayoutWish:
     length: Length | None = None
 
 
+class Slant(StrEnum):
+    """Which way a diagonal runs, towards the right."""
+
+    RISING = "rising"
+    FALLING = "falling"
+
+
 @dataclass(frozen=True, slots=True)
 class Part:
     """A bare piece of a call, which answers a question about the missing piece: a length or a fraction of an inch, a
     point, an edge ("the left"), a place, a box's kind, what stands at an edge, a whole distance, a course, width or
-    height, which of several, what the wall says.
+    height, which of several, what the wall says, which way a diagonal runs.
     """
 
-    value: Length | Point | Edge | Slot | BoxKind | Neighbor | Distance | Course | Dimension | Ordinal | Basis
+    value: Length | Point | Edge | Slot | BoxKind | Neighbor | Distance | Course | Dimension | Ordinal | Basis | Slant
 
 
 Meaning = (
@@ -612,10 +619,9 @@ class Utterance:
     understood: `meanings` holds its one meaning, in the order spoken. unclear: `alternatives` holds two or more
     meanings and `ask` the question that settles it (`ask` alone where what was said is cut short and no value is safe).
     refused: `why` says what is wrong. Whatever the status: `danger` holds every word of a circuit that isn't known to
-    be dead, `suspect` is set where what was typed wasn't understood and may be about a circuit, `objects` where it
-    begins with no, wrong or wait, and `unplaced` holds words that could not be understood while the rest of the breath
-    was; `begun` is the place whose value is still to come, or a box of
-    which only the name was said.
+    be dead, `suspect` is set where what was typed wasn't understood and may be about a circuit, and `objects` where it
+    begins with no, wrong or wait; `begun` is the place whose value is still to come, or a box of which only the name
+    was said; `sides` are two lengths ("32 by 80") where nothing else was said: a size where one is asked for.
     """
 
     status: Status
@@ -627,5 +633,5 @@ class Utterance:
     danger: tuple[Danger, ...] = ()
     suspect: bool = False
     objects: bool = False
-    unplaced: tuple[str, ...] = ()
     begun: tuple[Dimension | None, Place] | Incomplete | None = None
+    sides: tuple[Length, Length] | None = None

@@ -289,6 +289,8 @@ def _lacks(doubt: Doubt, values: Sequence[Value], unit: Unit) -> Both:
     if not vague:
         return _LACKS[doubt.lack], _LACKS[doubt.lack]
     what = "from which edge?" if doubt.lack is Lack.START else "center or edge?"
+    if doubt.lack is Lack.START and any(each.point is None for each in vague):
+        what = "from which edge? And its center, or its edge?"
     value = vague[0].value
     return f"{text_of(value, unit)}: {what}", f"{spoken_value(Reading(value), unit)}: {what}"
 

@@ -65,8 +65,8 @@ _WHY: Mapping[Odd, Callable[[Oddity, Unit], str]] = {
     Odd.STAND_OFF: lambda _, __: "no edge stays off that far",
     Odd.BEYOND_SHEETS: lambda odd, _: f"no listed sheet {_lies(odd)} reaches that far",
     Odd.TURNED: lambda odd, _: (
-        f"no listed sheet {_lies(odd)} reaches that far. Where the sheet {_otherwise(odd)}, say no, then "
-        f"“{_other_way(odd).value}”, then call it again"
+        f"no listed sheet {_lies(odd)} reaches that far. Where the sheet {_otherwise(odd)}, say "
+        f"“{_other_way(odd).value}”"
     ),
     Odd.FAR_FROM_FELLOWS: lambda odd, unit: (
         f"{_value(odd, 0, unit)} is farther from {_fellows(odd, unit)} than a wall leans or bows"

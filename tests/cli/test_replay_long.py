@@ -13,7 +13,8 @@ import soundfile
 from fieldvoice.commands import replay
 from fieldvoice.ears import RATE, Ear, Frames, open_pair, read_wav
 from fieldvoice.errors import BadInput
-from fieldvoice.language import automaton, vocabulary
+from fieldvoice.language import vocabulary
+from fieldvoice.language.automaton import automaton
 from fieldvoice.records.hearing import EarKind, Hearing
 from fieldvoice.records.length import Unit
 from fieldvoice.resources import data_folder

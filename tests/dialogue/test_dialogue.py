@@ -582,11 +582,14 @@ class TestNothingUnsaid:
         )
         assert wall.value("width, top") is None
 
-    @pytest.mark.parametrize("words", ["diagonal 107 1/4", "diagonals 107 1/4, 107 1/2"])
-    def test_a_diagonal_is_asked_for_its_way(self, words: str) -> None:
+    @pytest.mark.parametrize(
+        ("words", "asked"),
+        [("diagonal 107 1/4", "rising 107 1/4, or"), ("diagonals 107 1/4, 107 1/2", "rise or fall")],
+    )
+    def test_a_diagonal_is_asked_for_its_way(self, words: str, asked: str) -> None:
         """Which way it runs shows which way the room leans: without it the number would count for nothing."""
         wall = Wall()
-        assert "rise or fall" in wall.types(words)
+        assert asked in wall.types(words)
         assert wall.types("diagonal rising 107 1/4") == "Diagonal, rising: 107 1/4."
 
 

@@ -14,7 +14,8 @@ from fieldvoice.ears import RATE, Frames, open_pair, personal
 from fieldvoice.ears.ctc import losses_and_gradients
 from fieldvoice.ears.reading_ear import reading_encoder
 from fieldvoice.ears.reading_head import ReadingHead
-from fieldvoice.language import automaton, vocabulary
+from fieldvoice.language import vocabulary
+from fieldvoice.language.automaton import automaton
 from fieldvoice.output.voice import Synthesizer
 from fieldvoice.wording.troubles import sentence
 

@@ -14,7 +14,8 @@ from fieldvoice.ears import RATE, Ear, Sound, hear, open_ear, open_pair, read_wa
 from fieldvoice.ears.encoder import bare_columns, context_columns
 from fieldvoice.ears.listening import Listening, listen
 from fieldvoice.ears.whole import WholeEar
-from fieldvoice.language import automaton, open_talk, understand, vocabulary
+from fieldvoice.language import open_talk, understand, vocabulary
+from fieldvoice.language.automaton import automaton
 from fieldvoice.language.outlook import outlook
 from fieldvoice.language.verdict import Expectation, Finding, Verdict, judge
 from fieldvoice.output.voice import Synthesizer

@@ -12,9 +12,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from fieldvoice.language import Automaton, automaton, sample, understand, vocabulary
+from fieldvoice.language import Automaton, sample, understand, vocabulary
 from fieldvoice.language import compiled as compiled_module
 from fieldvoice.language.acceptors import Acceptor, Pieces, compile_rules
+from fieldvoice.language.automaton import automaton
 from fieldvoice.language.compiled import keep_parts, recall_parts, rules
 from fieldvoice.language.rules import START, Expansion, Rules
 from fieldvoice.records.hearing import Source

@@ -119,6 +119,27 @@ def test_a_clause_beside_a_reading_may_be_about_a_circuit(words: str, line: str)
     assert found.suspect or found.danger
 
 
+EXCLAMATIONS = (
+    "ouch", "OW", "damn", "shit", "whoa", "yikes", "wtf", "holy crap", "argh", "yowza!", "kaboom!!", "ay caramba!",
+)  # fmt: skip
+
+
+@pytest.mark.parametrize("line", ["t 46 7/8 {}", "{} t 46 7/8", "t 46 7/8 b 46 3/4 {}"])
+@pytest.mark.parametrize("words", EXCLAMATIONS)
+def test_what_is_called_out_beside_a_reading_may_be_about_a_circuit(words: str, line: str) -> None:
+    """Without a comma as well; and the reading isn't taken while nobody knows what else was said."""
+    found = understand(line.format(words), Source.TYPED)
+    assert found.suspect or found.danger
+    assert not found.meanings
+    assert found.why is not None
+
+
+@pytest.mark.parametrize("line", ["t 46 7/8!", "tpo 46 7/8!", "done!", "box 1 singel gang!"])
+def test_a_mark_alone_calls_nothing_out(line: str) -> None:
+    """Nor does a slip."""
+    assert not understand(line, Source.TYPED).suspect
+
+
 @pytest.mark.parametrize("case", [words for _, words, _ in PHRASES if "," in words])
 def test_the_clauses_of_a_call_are_not_about_a_circuit(case: str) -> None:
     """Cut at its commas, no call of the table holds words of circuits alone."""

@@ -10,7 +10,8 @@ import pytest
 from fieldvoice.ears import RATE, Ear, Frames, open_pair, read_wav
 from fieldvoice.ears.listening import Listening, listen
 from fieldvoice.ears.sound import level_db
-from fieldvoice.language import automaton, vocabulary
+from fieldvoice.language import vocabulary
+from fieldvoice.language.automaton import automaton
 from fieldvoice.language.outlook import outlook
 from fieldvoice.records.length import Unit
 from fieldvoice.resources import data_folder

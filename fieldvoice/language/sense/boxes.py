@@ -274,6 +274,7 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "side_point": lambda side: f"side {side}",
     "pointed": pointed,
     "high": lambda *parts: pointed(*parts[:-1], from_edge(parts[-1], "bottom")),
+    "short_across": lambda point, value, edge: pointed(point, from_edge(value, edge)),
     "pointed_after": lambda distance: replace(distance, point=Point.CENTER),
     "one_distance": one_distance,
     "two_distances": two_distances,

@@ -17,7 +17,7 @@ FINEST = Fraction(1, 32)
 LONGEST = 393
 """Inches, a little less than ten meters: no board needs a longer reading."""
 PARTS = (2, 4, 8, 16, 32)
-INCHES_ONLY = 8
+INCHES_ONLY, QUARTERS = 8, 4
 CENTIMETERS = range(10, 100)
 AMOUNTS_OFF = frozenset({Fraction(1, 8), Fraction(1, 16), Fraction(1, 32)})
 """What one is strong by: "forty two a sixteenth strong"; of larger fractions a lean says how the tape is read."""
@@ -98,8 +98,10 @@ def feet_inches(feet: int, inches: Number) -> Number | Refusal:
 
 
 def feet_and_part(feet: int, part: Fraction) -> Number | Several:
-    """As in "Nine feet and a half": half an inch, or half a foot. Nobody counts eighths of a foot."""
-    if part.denominator >= INCHES_ONLY:
+    """As in "Nine feet and a half": half an inch, or half a foot. Nobody counts eighths of a foot, nor quarters beside
+    a number of feet; "a foot and a quarter" may be either.
+    """
+    if part.denominator >= INCHES_ONLY or (part.denominator == QUARTERS and feet > 1):
         return feet * 12 + part
     return Several((feet * 12 + part, (feet + part) * 12))
 

@@ -21,6 +21,7 @@ from fieldvoice.records.meaning import (
     Ordinal,
     Part,
     Point,
+    Slant,
 )
 
 
@@ -28,6 +29,11 @@ def distance(said: Distance) -> Part | Several:
     """A whole distance. A fraction of an inch off the floor is the gap there."""
     gap = said.value < LEAST and said.value.on_inch_tape and said.start is Edge.BOTTOM and said.point is None
     return Several(()) if gap else Part(said)
+
+
+def distance_parts(said: ThingCall) -> tuple[Part, ...] | Several:
+    """Both distances of a box, where it is asked for them."""
+    return Several(()) if said.like is not None else tuple(map(Part, said.distances))
 
 
 def kind(said: str | ThingCall) -> Part | Several:
@@ -52,6 +58,11 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "distance_part": distance,
     "center_distance": lambda said: distance(replace(said, point=Point.CENTER)),
     "near_distance": lambda said: distance(replace(said, point=Point.NEAR)),
+    "both_parts": lambda *parts: parts,
+    "distance_parts": distance_parts,
+    "parts_said": lambda parts: parts,
+    "rising_part": lambda: Part(Slant.RISING),
+    "falling_part": lambda: Part(Slant.FALLING),
     "left_said": lambda: Part(Edge.LEFT),
     "right_said": lambda: Part(Edge.RIGHT),
     "choice_part": lambda said: Part(Ordinal(said)),

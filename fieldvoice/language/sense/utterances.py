@@ -6,7 +6,7 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 from typing import Any
 
-from fieldvoice.language.found import Item, Link, Measured, Named, ReadingPlace, Same, ThingCall, Unnamed
+from fieldvoice.language.found import Item, Link, Measured, Named, ReadingPlace, Same, Several, ThingCall, Unnamed
 from fieldvoice.language.sense.boxes import box
 from fieldvoice.language.sense.readings import bare, reading
 from fieldvoice.records.length import Length
@@ -199,6 +199,11 @@ def _corrected_by(new: Reading | Question) -> Correction | Question:
     return new if isinstance(new, Question) else Correction(new)
 
 
+def told_wrong(new: Item | tuple[Item, ...]) -> Correction | Several:
+    """As in "I told you wrong, top is forty two": of that place alone."""
+    return Correction(new) if isinstance(new, Reading) else Several(())
+
+
 def _changed_box(name: Named, kind: Any, distances: ThingCall) -> Correction | Question:
     """As in "change box one to single gang center thirty from the left forty eight down"."""
     new = box(name, kind, distances)
@@ -257,6 +262,7 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "change": lambda where, length: _corrected_by(reading(where, length)),
     "change_after": lambda length, where: _corrected_by(reading(where, length)),
     "change_bare": change_bare,
+    "told_wrong": told_wrong,
     "change_box": _changed_box,
     "change_of_box": _changed_part,
     "chain": chain,
