@@ -39,8 +39,8 @@ LEAST: Mapping[Kind, float] = {
     Kind.LONE: 4.5,
     Kind.FIGURE: 5.0,
 }
-"""The least of `_TRIED` at which of voices left out no more is taken wrongly than by the gates alone; circuits, for
-which that is 3.0, are held to what teens are held to. Answers would gain next to nothing and stay with their gates.
+"""So that of voices left out no more is taken wrongly than by the gates alone. That would allow lone words 3.5 and
+circuits 3.0; both are held to what plain readings and teens need. Answers would gain next to nothing and keep to gates.
 """
 _TRIED = (3.0, 3.5, 4.0, 4.5, 5.0, 5.5, 6.0)
 _FOLDS = 6
