@@ -173,6 +173,10 @@ def _accepted(state: State, event: happened.Accepted, _who: str, _: datetime) ->
         for each in mine.calls
         if state.calls[each].standing is Standing.READ_BACK or each in mine.confirmed
     ]
+    newest = {(call.board, call.key): call for call in taken}  # two may have waited for one place, one confirmed before
+    older = {call.number: newest[call.board, call.key] for call in taken if newest[call.board, call.key] != call}
+    taken = [call for call in taken if call.number not in older]
+    state = _standing(state, older, Standing.REPLACED)
     old = [
         before[call.board][call.key].number
         for call in taken
@@ -182,7 +186,9 @@ def _accepted(state: State, event: happened.Accepted, _who: str, _: datetime) ->
     for call in taken:
         standing = Standing.CONFIRMED if call.number in mine.confirmed else Standing.ACCEPTED
         known = before[call.board].get(call.key)
-        calls.append(replace(call, standing=standing, replaces=call.replaces if known is None else known.number))
+        instead = next((number for number, new in older.items() if new == call), None)
+        instead = instead or (call.replaces if known is None else known.number)
+        calls.append(replace(call, standing=standing, replaces=instead))
     moved = {
         (call.board, call.key.name)
         for call in taken
