@@ -28,6 +28,9 @@ from fieldvoice.records.meaning import (
 ACROSS = frozenset({Edge.LEFT, Edge.RIGHT})
 FRAMED = frozenset({OpeningKind.WINDOW, OpeningKind.DOOR, OpeningKind.OPENING})
 """Openings that are called from their sides, never to a center."""
+IN_FEET = frozenset({OpeningKind.WINDOW, OpeningKind.DOOR})
+"""What crews name by its feet: "two by three window" (common practice, no source)."""
+A_FOOT = Length(12)
 SQUARE_BOX = 4
 GANGS = {1: BoxKind.SINGLE, 2: BoxKind.DOUBLE, 3: BoxKind.TRIPLE, 4: BoxKind.FOUR}
 
@@ -183,7 +186,11 @@ def rectangle(kind: str, hole: SizedPlace) -> Whole | Several:
     if near and any(each.point is Point.CENTER for each in distances) and not hole.size:
         return whole(ThingCall(distances, kind=what))
     size = hole.size or Size(None, None)
-    return whole(ThingCall(distances, kind=what, width=size.width, height=size.height))
+    sizes = [size]
+    if what in IN_FEET and size.width and size.height and max(size.width, size.height) < A_FOOT:
+        sizes.append(Size(size.width * 12, size.height * 12))
+    made = [whole(ThingCall(distances, kind=what, width=one.width, height=one.height)) for one in sizes]
+    return made[0] if len(made) == 1 else Several(tuple(made))
 
 
 def sized(*parts: Size | ThingCall) -> SizedPlace:
@@ -286,6 +293,7 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "round_unsized": lambda where: whole(replace(where, kind=OpeningKind.PIPE)),
     "rectangle": rectangle,
     "sized": sized,
+    "size_first": lambda size, kind, *called: rectangle(kind, sized(size, *called)),
     "unsized_opening": lambda kind, called: rectangle(kind, SizedPlace(called.distances, None)),
     "unplaced_opening": lambda kind, *parts: rectangle(kind, sized(*parts)),
     "sill": sill,

@@ -225,6 +225,7 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "say_again": _order(Action.SAY_AGAIN),
     "missing": _order(Action.MISSING),
     "read_back": _order(Action.READ_BACK),
+    "read_back_all": lambda *_: Command(Action.READ_BACK),
     "done": _order(Action.DONE),
     "next_board": _order(Action.NEXT_BOARD),
     "go_to_board": lambda name: Command(Action.GO_TO_BOARD, str(name)),
