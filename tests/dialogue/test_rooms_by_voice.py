@@ -181,8 +181,11 @@ def test_a_piece_has_all_that_the_layout_knows_and_only_readings_are_missing(wal
 
 def test_what_is_left_of_a_sheet_is_cut_first(wall: Wall) -> None:
     """The piece that lies on a sheet that is cut already is told from which board's."""
-    wall.types(IN_ONE_BREATH, "the left", "yes", "next board", "next board")
-    assert "Cut it from what board 1 leaves of its sheet." in wall.types("next board")
+    wall.types(IN_ONE_BREATH, "the left", "yes")
+    opened = [wall.types("next board") for _ in range(4)]
+    assert [
+        number for number, said in enumerate(opened, 1) if "Cut it from what board 1 leaves of its sheet." in said
+    ] == [4]
 
 
 def test_what_is_measured_stays_when_a_wish_plans_the_rest(wall: Wall) -> None:
