@@ -190,7 +190,7 @@ def test_what_is_left_of_a_sheet_is_cut_first(wall: Wall) -> None:
 
 def test_what_is_measured_stays_when_a_wish_plans_the_rest(wall: Wall) -> None:
     """The first piece is in hand; the rest is planned round it."""
-    wall.types(*A_WALL, "yes", "next board", "top 32")
+    wall.types(*A_WALL, "yes", "next board", "top 96")
     first = planned(wall.session.state, "1")
     assert "Laid out" in wall.types("twelve footers only")
     again = planned(wall.session.state, "1")
@@ -216,31 +216,32 @@ def read(wall: Wall, width: str, height: str) -> str:
 
 
 def test_what_a_cut_leaves_is_named_from_its_readings_and_the_next_piece_asks_for_it_first(wall: Wall) -> None:
-    """No replan is asked for. The sheet is 96 in, the board 63 3/4 between its wall and its joint."""
+    """No replan is asked for. The sheet is 120 in, the board 63 3/4 between its wall and its joint."""
     wall.types(IN_ONE_BREATH, "the left", "yes", "next board")
-    assert "write “1A” on 32 1/8 x 48 in, 3 factory edges" in read(wall, "64", "47 7/8")
-    wall.types("next board")
-    read(wall, "83 7/8", "47 7/8")
+    assert "write “1A” on 56 1/8 x 48 in, 3 factory edges" in read(wall, "64", "47 7/8")
+    for width, height in (("83 7/8", "47 7/8"), ("96", "48 1/2")):
+        wall.types("next board")
+        read(wall, width, height)
     said = wall.types("next board")
-    assert "Cut it from the offcut “1A”, 32 1/8 x 48 in. Square its cut end first" in said
-    read(wall, "32", "48 1/2")
+    assert "Cut it from the offcut “1A”, 56 1/8 x 48 in. Square its cut end first" in said
+    read(wall, "52", "48 1/2")
     view = wall.view
     assert view.plan is not None
-    assert str(view.plan.sheet.length) == "32 1/8"
+    assert str(view.plan.sheet.length) == "56 1/8"
     assert view.plan.warnings[0].code is Code.FROM_OFFCUT
     assert [one.name for one in view.rack] == ["2A"]
 
 
 def test_a_wall_that_is_longer_than_called_leaves_too_little_and_the_rest_is_planned_anew(wall: Wall) -> None:
-    """64 1/2 in instead of 64 leaves less than the 32 in of the piece below: another sheet is needed, and told."""
+    """72 in instead of 64 leaves less than the 52 in of a piece below: a longer sheet is needed for it, and told."""
     wall.types(IN_ONE_BREATH, "the left", "yes")
     before = {one.sheet.length: one.count for one in plan_of(wall).sheets}
-    wall.types("next board")
-    assert "write “1A” on 31 5/8 x 48 in" in read(wall, "64 1/2", "47 7/8")
+    wall.types("next board", "top 72", "yes", "bottom 72", "yes")
+    assert "write “1A” on 48 1/8 x 48 in" in wall.types("left 47 7/8", "right 47 7/8", "done")
     assert "Laid out: 4 pieces" in wall.types("next board")
     after = {one.sheet.length: one.count for one in plan_of(wall).sheets}
     assert before == {Length(96): 2, Length(120): 1}
-    assert sum(length.inches * count for length, count in after.items()) > 96 + 120
+    assert sum(length.inches * count for length, count in after.items()) > 96 + 96
     assert not any(one.offcut is not None and len(one.pieces) > 1 for one in plan_of(wall).patterns)
 
 
@@ -249,8 +250,8 @@ def test_a_reading_mended_after_done_changes_what_is_on_the_rack(wall: Wall) -> 
     wall.types(IN_ONE_BREATH, "the left", "yes", "next board")
     read(wall, "64", "47 7/8")
     wall.types("top 63 1/2", "bottom 63 1/2")
-    assert "write “1A” on 32 5/8 x 48 in" in wall.types("done")
-    assert [(one.name, str(one.length)) for one in wall.view.rack] == [("1A", "32 5/8")]
+    assert "write “1A” on 56 5/8 x 48 in" in wall.types("done")
+    assert [(one.name, str(one.length)) for one in wall.view.rack] == [("1A", "56 5/8")]
     before = wall.view.rack
     wall.restart()
     assert wall.view.rack == before
@@ -273,7 +274,7 @@ def test_the_next_wall_has_its_own_studs_and_every_sheet(wall: Wall) -> None:
 def test_what_is_measured_stays_when_the_wall_is_called_off_and_on_again(wall: Wall) -> None:
     """The piece that is in hand is there again, as it was."""
     wall.types(*A_WALL, "yes", "next board")
-    wall.types("top 32", who="partner")
+    wall.types("top 96", who="partner")
     first = planned(wall.session.state, "1")
     assert "Nothing is laid out now." in wall.types("undo")
     assert "Laid out: 4 pieces" in wall.types(*A_WALL, "yes")
