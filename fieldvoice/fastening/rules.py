@@ -22,6 +22,7 @@ from fieldvoice.records.fastening import (
 )
 from fieldvoice.records.length import Length
 from fieldvoice.records.sources import Citation
+from fieldvoice.records.trouble import Trouble, Wrong
 
 Stricter = Callable[[Iterable[Length]], Length]
 """Which of several figures asks for more: `min` of a spacing, `max` of a depth."""
@@ -69,10 +70,7 @@ def _ordered(found: list[Requirement], stricter: Stricter) -> Ruling | None:
 
 def _needed(found: Ruling | None, case: Situation) -> Ruling:
     if found is None:
-        raise NoRule(
-            f"The table doesn't say how a {case.fastener.value} holds board in {case.framing} framing, so nothing is "
-            "marked. Take another fastener, or put a row with its source into your own table."
-        )
+        raise NoRule(Trouble(Wrong.NO_FASTENING_ROW, fastener=case.fastener.value, framing=case.framing))
     return found
 
 
@@ -109,10 +107,7 @@ def _sold(least: Length, case: Situation, table: Table) -> Length:
         longer = [length for row in rows for length in row.value if length >= least]
         if longer:
             return min(longer)
-    raise NoRule(
-        f"No {case.fastener.value} of {least.text()} in or more is listed, so these layers can't be fastened by it. "
-        "Name longer ones under stock in your own table."
-    )
+    raise NoRule(Trouble(Wrong.NO_LENGTH_SOLD, fastener=case.fastener.value, least=least.text()))
 
 
 def _concerns(case: Situation, table: Table) -> tuple[FramingConcern, ...]:

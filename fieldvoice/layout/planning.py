@@ -52,17 +52,6 @@ def plan(
     return made
 
 
-def usable_plan(house: House, wishes: Sequence[LayoutWish] = ()) -> RoomPlan:
-    """A plan at once that keeps every rule, its bound not looked for."""
-    begun = monotonic()
-    ready = pools(house, wishes, (), ())
-    solved = [first_plan(pool).as_solved() for pool in ready]
-    made = _made(house, wishes, ready, solved, ())
-    made = replace(made, first_plan_seconds=monotonic() - begun, seconds=monotonic() - begun)
-    recheck(made, (), ())
-    return made
-
-
 def _teller(
     progress: Progress | None, ready: Sequence[Pool], first: Sequence[First]
 ) -> Callable[[int], Callable[[int, int | None], None]]:

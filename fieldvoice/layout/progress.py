@@ -2,11 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Sequence
+from collections.abc import Collection
 from dataclasses import dataclass
 
-from fieldvoice.layout.planning import Progress, plan
-from fieldvoice.records.laying import LayoutWish
 from fieldvoice.records.meaning import Edge
 from fieldvoice.records.room_plan import Offcut, Pattern, Piece, PieceName, PlacedPiece, RoomPlan
 from fieldvoice.stock.patterns import turned
@@ -44,10 +42,3 @@ def _loose(pattern: Pattern, piece: PlacedPiece) -> Offcut:
     whole = frozenset(Edge) if pattern.offcut is None else turned(pattern.offcut)
     factory = frozenset(edge for edge in whole if own[edge])
     return Offcut(str(piece.name), piece.length, piece.width, factory, sheet.thickness, sheet.kind)
-
-
-def plan_rest(
-    made: RoomPlan, half: HalfHung, wishes: Sequence[LayoutWish] = (), progress: Progress | None = None
-) -> RoomPlan:
-    """What is left of the house planned anew: what hangs stays, the rack is used before a sheet is bought."""
-    return plan(made.house, wishes, half.done, half.rack.offcuts, progress)

@@ -14,6 +14,7 @@ from fieldvoice.layout.improving import MOST_AT_ONCE, Standing, anew, groups, se
 from fieldvoice.layout.pools import Pool
 from fieldvoice.layout.proving import possible, prove
 from fieldvoice.records.room import name_of
+from fieldvoice.records.trouble import Trouble, Wrong
 from fieldvoice.stock.buying import Effort, cost_of, fewest, proved, taken, then
 from fieldvoice.stock.columns import Columns, whole_bound
 from fieldvoice.stock.first_fit import first_fit
@@ -47,10 +48,6 @@ class First:
     fills: tuple[tuple[int, Fill], ...]
     cost: int
 
-    def as_solved(self) -> Solved:
-        """As an answer of which nothing is proved."""
-        return Solved(self.chosen, self.fills, self.cost, 0)
-
 
 def first_plan(pool: Pool) -> First:
     """Each surface by itself, then sheets for all. Raises `CannotCut` where a surface has no layout."""
@@ -58,10 +55,7 @@ def first_plan(pool: Pool) -> First:
     for surface, arrangements in zip(pool.surfaces, pool.options, strict=True):
         one = first_choice(arrangements)
         if one is None:
-            raise CannotCut(
-                f"No layout of “{name_of(surface)}” keeps its butt joints far enough apart on its framing. "
-                "Add a longer sheet, or check its studs or joists and its openings."
-            )
+            raise CannotCut(Trouble(Wrong.JOINTS_TOO_NEAR, surface=name_of(surface)))
         chosen.append(one)
     needs = sum((one.needs() for one in chosen), Counter[Need]())
     fills = tuple(first_fit(needs, pool.stocks))

@@ -12,6 +12,13 @@ class Wrong(StrEnum):
 
     HELD_BACK = "held back"
 
+    NO_SHEET_OF_LENGTH = "no sheet of that length"
+    WALL_IN_FLOOR_GAP = "wall no higher than the floor gap"
+    NO_JOINT_PLACES = "no place for joints"
+    JOINTS_TOO_NEAR = "joints too near each other"
+    NO_FASTENING_ROW = "no row for this fastening"
+    NO_LENGTH_SOLD = "no fastener so long"
+
     JOURNAL_BUSY = "journal busy"
     JOURNAL_CLOSED = "journal closed"
     JOURNAL_DAMAGED = "journal damaged"

@@ -39,20 +39,6 @@ class Rack:
         used = self if pattern.offcut is None else self.without(pattern.offcut.name)
         return used.with_offcuts(pattern.left_over)
 
-    def smallest_for(self, length: Length, width: Length, tapered: int, thickness: Length, board: str) -> Offcut | None:
-        """The smallest offcut that gives a piece, None where a sheet has to be cut. A piece as wide as the offcut can
-        have both of its tapered edges, a narrower one has one of them.
-        """
-        fitting = [
-            one
-            for one in self.offcuts
-            if (one.thickness, one.board) == (thickness, board)
-            and one.length >= length
-            and one.width >= width
-            and tapered <= (one.tapered if one.width == width else min(one.tapered, 1))
-        ]
-        return min(fitting, key=lambda one: (one.length.inches * one.width.inches, one.name), default=None)
-
 
 def cut_patterns(patterns: Iterable[Pattern], hung: Collection[PieceName]) -> tuple[Pattern, ...]:
     """The sheets that are cut already: those of which a piece hangs."""

@@ -145,6 +145,18 @@ CHECK = "Check every reading against the wall before cutting."
 _SAYS: Mapping[Wrong, str | Callable[..., str]] = {
     Wrong.HELD_BACK: "The plan is held back: it would put a tool into {box}, and nobody has said that {box} is "
     "dead and tested. Don't cut there. Have the circuit shut off and tested, then say: {box} dead and tested.",
+    Wrong.NO_SHEET_OF_LENGTH: "No sheet of that length is listed, so nothing can be planned. Name a length that is on "
+    "hand.",
+    Wrong.WALL_IN_FLOOR_GAP: "“{surface}” is no higher than the gap that is left at the floor, so no board goes on it. "
+    "Check its height, or leave it out.",
+    Wrong.NO_JOINT_PLACES: "No layout of “{surface}” keeps the rules: no joints can be placed on its framing. Check "
+    "its studs or joists and its openings, or add a longer sheet.",
+    Wrong.JOINTS_TOO_NEAR: "No layout of “{surface}” keeps its butt joints far enough apart on its framing. Add a "
+    "longer sheet, or check its studs or joists and its openings.",
+    Wrong.NO_FASTENING_ROW: "The table doesn't say how a {fastener} holds board in {framing} framing, so nothing is "
+    "marked. Take another fastener, or put a row with its source into your own table.",
+    Wrong.NO_LENGTH_SOLD: "No {fastener} of {least} in or more is listed, so these layers can't be fastened by it. "
+    "Name longer ones under stock in your own table.",
     Wrong.JOURNAL_BUSY: "{path} is being written by another fieldvoice. Nothing said here would be kept in it, "
     "so no cut may rest on it. Close the other one, join it as a viewer, or choose another file with --job.",
     Wrong.JOURNAL_CLOSED: "The journal is closed, so nothing more is kept in it. Open the job again.",

@@ -9,7 +9,7 @@ import pytest
 
 from fieldvoice.errors import CannotCut
 from fieldvoice.layout.planning import plan
-from fieldvoice.layout.progress import half_hung, plan_rest
+from fieldvoice.layout.progress import half_hung
 from fieldvoice.output.documents.room import room_document
 from fieldvoice.records.board import Lies, Sheet
 from fieldvoice.records.laying import HangThem, LayoutWish, OnlyLengths, StartFrom
@@ -73,7 +73,7 @@ def test_what_hangs_stays_and_the_rest_is_planned_anew() -> None:
     made = sound(DEN, plan(house_of(DEN)))
     hung = {piece.name for piece in made.pieces if piece.name.surface.name in {"north", "east"}}
     half = half_hung(made, hung)
-    rest = plan_rest(made, half)
+    rest = plan(made.house, (), half.done, half.rack.offcuts)
     kept = {(p.name, p.x, p.y, p.width, p.height) for p in rest.pieces if p.name in hung}
     assert kept == {(p.name, p.x, p.y, p.width, p.height) for p in made.pieces if p.name in hung}
     spent = sum(
@@ -90,7 +90,8 @@ def test_any_part_may_hang(seed: int) -> None:
     draw = random.Random(seed)
     made = plan(house_of(DEN))
     hung = {piece.name for piece in made.pieces if draw.random() < 0.5}
-    rest = plan_rest(made, half_hung(made, hung))
+    half = half_hung(made, hung)
+    rest = plan(made.house, (), half.done, half.rack.offcuts)
     bought = [p for p in made.patterns if any(piece.name in hung for piece in p.pieces)]
     spent = sum((one.sheet.length.inches / 12 for one in bought), start=Length(0).inches)
     assert rest.bound_feet <= rest.feet <= made.feet - spent
@@ -110,7 +111,7 @@ def test_an_offcut_on_the_rack_is_used_first() -> None:
 
 
 def test_every_cut_registers_what_it_leaves() -> None:
-    """The rack holds every offcut of 6 in and more, each under a name of its own, and gives the smallest that does."""
+    """The rack holds every offcut of 6 in and more, each under a name of its own."""
     made = plan(house_of(DEN))
     rack = Rack()
     for pattern in made.patterns:
@@ -118,13 +119,6 @@ def test_every_cut_registers_what_it_leaves() -> None:
     rack = rack.with_offcuts(one for pattern in made.patterns for one in pattern.left_over)
     assert len({one.name for one in rack.offcuts}) == len(rack.offcuts)
     assert all(min(one.length, one.width) >= Length(6) for one in rack.offcuts)
-    small = rack.with_offcuts(
-        [Offcut("x", Length(20), Length(20), frozenset()), Offcut("y", Length(9), Length(9), frozenset())]
-    )
-    found = small.smallest_for(Length(8), Length(8), 0, Length("1/2"), "regular")
-    assert found is not None
-    assert found.name == "8" or found.length.inches * found.width.inches <= 8 * 48
-    assert small.without("y").smallest_for(Length(8), Length(8), 2, Length("1/2"), "regular") is None
 
 
 def test_a_name_is_never_given_twice() -> None:

@@ -7,7 +7,7 @@ import random
 import pytest
 
 from fieldvoice.errors import CannotCut
-from fieldvoice.layout.planning import usable_plan
+from fieldvoice.layout.planning import plan
 from fieldvoice.output.wall_sketch import ASCII, UNICODE, wall_sketch
 from fieldvoice.records.room_plan import SurfacePlan
 from tests.layout.houses import house_of, house_text
@@ -18,7 +18,7 @@ SIZES = ((30, 8), (60, 12), (80, 18), (120, 32), (200, 50))
 def planned(text: str) -> tuple[SurfacePlan, ...]:
     """The surfaces of a house written down; none where no layout keeps the rules."""
     try:
-        return usable_plan(house_of(text)).surfaces
+        return plan(house_of(text)).surfaces
     except CannotCut:
         return ()
 

@@ -20,6 +20,12 @@ CALL = Call(1, "1", "hanger", TOP, "top forty six and seven eighths", Standing.D
 
 TOLD: Mapping[Wrong, Mapping[str, object]] = {
     Wrong.HELD_BACK: {"box": "box 1"},
+    Wrong.NO_SHEET_OF_LENGTH: {},
+    Wrong.WALL_IN_FLOOR_GAP: {"surface": "den north"},
+    Wrong.NO_JOINT_PLACES: {"surface": "den north"},
+    Wrong.JOINTS_TOO_NEAR: {"surface": "den north"},
+    Wrong.NO_FASTENING_ROW: {"fastener": "nail", "framing": "steel"},
+    Wrong.NO_LENGTH_SOLD: {"fastener": "screw", "least": "3 1/8"},
     Wrong.JOURNAL_BUSY: {"path": JOB},
     Wrong.JOURNAL_CLOSED: {},
     Wrong.JOURNAL_DAMAGED: {"path": JOB, "aside": Path("kitchen.job.damaged"), "lost": (Lost(3, 5), Lost(9, None))},

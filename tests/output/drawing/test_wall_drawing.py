@@ -9,7 +9,7 @@ from itertools import combinations
 import pytest
 
 from fieldvoice.errors import CannotCut
-from fieldvoice.layout.planning import usable_plan
+from fieldvoice.layout.planning import plan
 from fieldvoice.output.drawing import wall_picture
 from fieldvoice.output.drawing.picture import Stroke
 from fieldvoice.records.room_plan import RoomPlan
@@ -36,7 +36,7 @@ height = "48"
 
 def planned(text: str) -> RoomPlan:
     """The plan of a house written down."""
-    return usable_plan(house_of(text))
+    return plan(house_of(text))
 
 
 def test_a_kitchen_wall() -> None:
