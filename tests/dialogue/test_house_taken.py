@@ -11,12 +11,10 @@ from fieldvoice.dialogue.houses import changed, whole_name
 from fieldvoice.dialogue.looking import look
 from fieldvoice.dialogue.session import Session
 from fieldvoice.errors import CannotCut
-from fieldvoice.layout.planning import plan
-from fieldvoice.layout.solving import Solved
 from fieldvoice.records.length import Length
 from fieldvoice.records.room import Ceiling, House, RoomSurface, name_of
 from tests.dialogue.talk import Wall
-from tests.layout.houses import house_of, house_text, lake_house
+from tests.layout.houses import house_of, house_text, lake_house, plan_at_once
 
 
 def takes(wall: Wall, house: House, file: str = "lake_house.toml") -> str:
@@ -131,12 +129,10 @@ def test_any_house_is_the_same_house_in_a_job_and_when_that_is_opened_again(
     """From the text of a file to the surfaces that are planned, and once more from the journal. The plan is the one
     that is there at once: what is looked at is the house.
     """
-    monkeypatch.setattr(
-        "fieldvoice.layout.planning.solve", lambda _, first, __: Solved(first.chosen, first.fills, first.cost, 0)
-    )
+    monkeypatch.setattr("fieldvoice.layout.planning.plan", lambda house, *_: plan_at_once(house))
     read = house_of(house_text(random.Random(seed)))
     try:
-        plan(read)
+        plan_at_once(read)
     except CannotCut:
         pytest.skip("no layout keeps the rules here")
     wall = Wall()

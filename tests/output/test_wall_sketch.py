@@ -7,10 +7,9 @@ import random
 import pytest
 
 from fieldvoice.errors import CannotCut
-from fieldvoice.layout.planning import plan
 from fieldvoice.output.wall_sketch import ASCII, UNICODE, wall_sketch
 from fieldvoice.records.room_plan import SurfacePlan
-from tests.layout.houses import house_of, house_text
+from tests.layout.houses import house_of, house_text, plan_at_once
 
 SIZES = ((30, 8), (60, 12), (80, 18), (120, 32), (200, 50))
 
@@ -18,7 +17,7 @@ SIZES = ((30, 8), (60, 12), (80, 18), (120, 32), (200, 50))
 def planned(text: str) -> tuple[SurfacePlan, ...]:
     """The surfaces of a house written down; none where no layout keeps the rules."""
     try:
-        return plan(house_of(text)).surfaces
+        return plan_at_once(house_of(text)).surfaces
     except CannotCut:
         return ()
 

@@ -9,11 +9,10 @@ from itertools import combinations
 import pytest
 
 from fieldvoice.errors import CannotCut
-from fieldvoice.layout.planning import plan
 from fieldvoice.output.drawing import wall_picture
 from fieldvoice.output.drawing.picture import Stroke
 from fieldvoice.records.room_plan import RoomPlan
-from tests.layout.houses import house_of, house_text
+from tests.layout.houses import house_of, house_text, plan_at_once
 from tests.output.drawing.test_board_drawing import texts
 
 KITCHEN = """
@@ -36,7 +35,7 @@ height = "48"
 
 def planned(text: str) -> RoomPlan:
     """The plan of a house written down."""
-    return plan(house_of(text))
+    return plan_at_once(house_of(text))
 
 
 def test_a_kitchen_wall() -> None:
