@@ -5,9 +5,8 @@ from __future__ import annotations
 from unittest.mock import patch
 
 from fieldvoice.dialogue.view import View
-from fieldvoice.layout.planning import usable_plan
 from tests.dialogue.talk import Wall
-from tests.layout.houses import house_of
+from tests.layout.houses import house_of, plan_at_once
 
 COTTAGE = """
 [job]
@@ -52,7 +51,7 @@ def seen(*lines: str) -> View:
     """
     house = house_of(COTTAGE)
     wall = Wall()
-    with patch("fieldvoice.layout.planning.plan", lambda house, wishes, *_: usable_plan(house, wishes)):
+    with patch("fieldvoice.layout.planning.plan", lambda house, wishes, *_: plan_at_once(house, wishes)):
         wall.session.take_house(house, "cottage.toml", "partner")
     wall.types(*lines)
     return wall.view
