@@ -166,7 +166,16 @@ def _refused(turn: Turn, utterance: Utterance) -> Turn:
     turn = turn.refuse(Tell.REFUSED, why)
     if why.why in SAY_AGAIN or (utterance.objects and turn.asked is not None):
         return turn  # what it objects to is in question, which says all
-    return replace(keep_words(turn, (utterance.heard,)), notices=turn.notices)
+    return _words_kept(turn, utterance)
+
+
+def _words_kept(turn: Turn, utterance: Utterance) -> Turn:
+    """The words as not taken; where they name a place and spoil its value, the next bare value belongs there."""
+    number = turn.state.next_number
+    kept = replace(keep_words(turn, (utterance.heard,)), notices=turn.notices)
+    if utterance.spoilt is None or turn.asked is not None:
+        return kept
+    return kept.did(Awaited(*utterance.spoilt, instead=(number,)))
 
 
 def without_danger(meanings: tuple[Meaning, ...]) -> tuple[Meaning, ...]:
@@ -199,7 +208,7 @@ def _unclear(turn: Turn, utterance: Utterance) -> Turn:
         place = utterance.begun if isinstance(utterance.begun, tuple) else None
         begun = place if turn.asked is None or _asks_of(turn, place) else None
         if begun is None and not (utterance.objects and turn.asked is not None):
-            kept = replace(keep_words(turn, (utterance.heard,)), notices=turn.notices)
+            kept = _words_kept(turn, utterance)
         about = Ask.TOO_MANY if question.about is Ask.WHICH_OF else question.about
         if begun is not None:
             kept = kept.did(Awaited(*begun))

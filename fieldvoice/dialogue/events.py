@@ -115,10 +115,13 @@ class Undone:
 
 @dataclass(frozen=True, slots=True)
 class Awaited:
-    """A question about what belongs at one place; the next bare value is its answer."""
+    """A question about what belongs at one place; the next bare value is its answer, also instead of those calls, of
+    which the words named the place and no value was taken.
+    """
 
     dimension: Dimension | None
     at: Place
+    instead: tuple[int, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

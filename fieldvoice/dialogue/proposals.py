@@ -329,7 +329,18 @@ def propose(turn: Turn, facts: tuple[Said, ...], *, corrects: bool = False, besi
         turn = turn.did(NotTaken(_calls(turn, facts, Standing.NOT_TAKEN)))
         return replace(turn.note(nowhere.notice), asks=True)
     calls = _calls(turn, placed, Standing.READ_BACK)
+    said = _said_instead(turn, facts)
+    turn = turn.did(SaidAgain(said)) if said else turn
     return read_back(turn, turn.state.board, calls, corrects=corrects, kept=kept, still=still)
+
+
+def _said_instead(turn: Turn, facts: tuple[Said, ...]) -> tuple[int, ...]:
+    """The calls, not taken, for which a bare value stands that was awaited at their place."""
+    bare = any(isinstance(fact, Reading) and fact.at is None and fact.dimension is None for fact in facts)
+    if not bare or turn.who not in turn.state.awaited:
+        return ()
+    open_still = {one.number for one in turn.state.not_taken(turn.state.board)}
+    return tuple(each for each in turn.state.instead.get(turn.who, ()) if each in open_still)
 
 
 def which_of(turn: Turn, ways: tuple[tuple[Fact, ...], ...]) -> Turn:

@@ -303,7 +303,8 @@ def last_change(state: State, who: str) -> Past | None:
 
 
 def _awaited(state: State, event: happened.Awaited, who: str, _: datetime) -> State:
-    return replace(state, awaited={**state.awaited, who: (event.dimension, event.at)})
+    awaited = {**state.awaited, who: (event.dimension, event.at)}
+    return replace(state, awaited=awaited, instead={**state.instead, who: event.instead})
 
 
 def _endangered(state: State, event: happened.Endangered, who: str, at: datetime) -> State:

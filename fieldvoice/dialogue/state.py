@@ -80,8 +80,9 @@ class State:
     """The job as its events have left it. `calls` is the ledger: every call by its number, in order, none ever gone.
 
     `open` is what waits, by the person asked. `focus` is the dimension last spoken of, `edge` the edge; `awaited` is
-    the place a question was about, by the person asked. `assumed` is what was said aloud to stand at edges by default,
-    by board. `read` are the boards whose cautions were read since what is said of their circuits changed last.
+    the place a question was about, by the person asked, `instead` the calls that the answer stands for. `assumed` is
+    what was said aloud to stand at edges by default, by board. `read` are the boards whose cautions were read since
+    what is said of their circuits changed last.
     `manner` is how the read-back is spoken, `prompting` whether the places of a board are asked for one after another.
     `surfaces` are the walls and ceilings called as a whole, whose calls are kept as a board's are; `laying` is what
     was laid out last; `pieces` is the planned piece that a board is, by board; `cut`
@@ -102,6 +103,7 @@ class State:
     focus: Dimension | None = None
     edge: Edge | None = None
     awaited: Mapping[str, tuple[Dimension | None, Place]] = field(default_factory=dict)
+    instead: Mapping[str, tuple[int, ...]] = field(default_factory=dict)
     holding: bool = False
     heard: Heard | None = None
     said: tuple[Notice, ...] = ()

@@ -95,7 +95,8 @@ class Language:
         suspect = source is Source.TYPED and not danger and self._suspect(words, found, heard)
         begun = self._begun(found, heard)
         sides, objects = self._sides(heard), self._objects(found, heard)
-        return replace(found, danger=danger, suspect=suspect, objects=objects, begun=begun, sides=sides)
+        spoilt = None if _makes_sense(found) or objects else self._spoilt(heard)
+        return replace(found, danger=danger, suspect=suspect, objects=objects, begun=begun, sides=sides, spoilt=spoilt)
 
     def _heard(self, words: Sequence[Token]) -> list[Token]:
         """The words that mean something."""
@@ -198,6 +199,18 @@ class Language:
                 return places[0].dimension, places[0].at
         names = self.parser.ends_of(heard, BOX_NAME, 0).get(len(heard), ())
         return Incomplete(None, name=names[0].said) if len(names) == 1 and isinstance(names[0], Named) else None
+
+    def _spoilt(self, heard: Sequence[Token]) -> tuple[Dimension | None, Place] | None:
+        """The place that the words begin with, before a figure, where they name no other."""
+        for end, places in sorted(self.parser.ends_of(heard, PLACE, 0).items(), reverse=True):
+            figure = end < len(heard) and (
+                heard[end].words[0][0] == "#" or not self.in_numbers.isdisjoint(heard[end].words)
+            )
+            named = [place for place in places if isinstance(place, ReadingPlace) and place.at is not None]
+            if figure and len(places) == len(named) == 1 and named[0].at is not None:
+                others = self.parser.found_within(heard[end:], PLACE)
+                return None if others else (named[0].dimension, named[0].at)
+        return None
 
     def _sides(self, heard: Sequence[Token]) -> tuple[Length, Length] | None:
         """Two sides that are all that was said."""

@@ -621,7 +621,8 @@ class Utterance:
     refused: `why` says what is wrong. Whatever the status: `danger` holds every word of a circuit that isn't known to
     be dead, `suspect` is set where what was typed wasn't understood and may be about a circuit, and `objects` where it
     begins with no, wrong or wait; `begun` is the place whose value is still to come, or a box of which only the name
-    was said; `sides` are two lengths ("32 by 80") where nothing else was said: a size where one is asked for.
+    was said; `spoilt` is the place named before a figure of which nothing was understood; `sides` are two lengths
+    ("32 by 80") where nothing else was said: a size where one is asked for.
     """
 
     status: Status
@@ -634,4 +635,5 @@ class Utterance:
     suspect: bool = False
     objects: bool = False
     begun: tuple[Dimension | None, Place] | Incomplete | None = None
+    spoilt: tuple[Dimension | None, Place] | None = None
     sides: tuple[Length, Length] | None = None

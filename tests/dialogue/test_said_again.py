@@ -10,7 +10,7 @@ from fieldvoice.dialogue.rooms import Awaiting, Judged, Rooms
 from fieldvoice.dialogue.wiring import rooms
 from fieldvoice.language import understand
 from fieldvoice.records.hearing import Hearing, Source
-from fieldvoice.records.ledger import AnsweredBy
+from fieldvoice.records.ledger import AnsweredBy, OpenKind
 from fieldvoice.records.length import Unit
 from fieldvoice.records.meaning import Opening
 from fieldvoice.wording.notices import answer
@@ -254,3 +254,25 @@ def test_a_no_as_unclear_to_one_way_is_asked_for_otherwise() -> None:
     assert asked_by(wall) is AnsweredBy.YES_OR_NO
     assert "What is it?" in wall.speaks(f"no {call}", f"no {other}")
     assert asked_by(wall) is None
+
+
+SPOILT = ("{place} 46 9/8", "{place} about 46", "{place} 46 3/4 mumble", "{place} 460 1/2", "{place} 46 and")
+
+
+@pytest.mark.parametrize("spoilt", SPOILT)
+@pytest.mark.parametrize(("place", "label"), [("b", "Width, bottom"), ("m", "Width, middle"), ("r", "Height, right")])
+def test_a_bare_figure_belongs_to_the_place_whose_figure_was_spoilt(spoilt: str, place: str, label: str) -> None:
+    """It goes to no other place, and what was spoilt is not open any more."""
+    wall = Wall()
+    wall.types("t 46 7/8", spoilt.format(place=place))
+    assert f"{label}: 46 3/4" in wall.types("46 3/4")
+    assert wall.view.open == tuple(one for one in wall.view.open if one.kind is not OpenKind.NOT_TAKEN)
+
+
+@pytest.mark.parametrize("between", ["l 96", "P:l 96"])
+def test_what_was_spoilt_and_never_said_again_stays_open(between: str) -> None:
+    """A value for another place doesn't stand for it."""
+    wall = Wall()
+    wall.types("t 46 7/8", "b 46 9/8")
+    wall.types(between.removeprefix("P:"), who="partner" if between.startswith("P:") else "hanger")
+    assert [one.call.words for one in wall.view.open if one.kind is OpenKind.NOT_TAKEN and one.call] == ["b 46 9/8"]
