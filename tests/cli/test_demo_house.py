@@ -10,6 +10,7 @@ from pathlib import Path
 import pypdf
 
 from fieldvoice.dialogue.surfaces import STOCK
+from fieldvoice.layout.planning import plan
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.room import Wall
 from tests.cli.program import fieldvoice
@@ -72,4 +73,5 @@ def _papers(folder: Path, boards: int) -> None:
         assert any(f"kitchen, board {number}" in text for text in pages[1:])
     rows = list(csv.DictReader((folder / "takeoff.csv").read_text(encoding="utf-8").splitlines()))
     assert rows
-    assert sum(int(row["to buy"]) for row in rows if row["what"].startswith("sheet")) == 37
+    bought = sum(one.count for one in plan(lake_house()).sheets)
+    assert sum(int(row["to buy"]) for row in rows if row["what"].startswith("sheet")) == bought
