@@ -10,6 +10,7 @@ from array import array
 from collections.abc import Callable, Iterator
 from contextlib import AbstractContextManager, contextmanager
 from pathlib import Path
+from threading import Lock
 from typing import Protocol
 
 from fieldvoice.errors import NotHere
@@ -117,28 +118,32 @@ class Synthesizer:
     def __init__(self, voice: str = "en-us") -> None:
         library, data = _espeak()
         self._library = library
-        self.rate: int = library.espeak_Initialize(_SYNCHRONOUS, 0, str(data.parent).encode(), 0)
-        if self.rate <= 0 or library.espeak_SetVoiceByName(voice.encode()) != 0:
+        with _ONE_AT_A_TIME:
+            self.rate: int = library.espeak_Initialize(_SYNCHRONOUS, 0, str(data.parent).encode(), 0)
+            known = self.rate > 0 and library.espeak_SetVoiceByName(voice.encode()) == 0
+        if not known:
             raise NotHere(Trouble(Wrong.NO_SUCH_VOICE, name=voice))
-        self.speak_as(Manner())
+        self._manner = Manner()
         self._hand_on: Samples = lambda _: None
         self._failed: BaseException | None = None
         self._callback = _CALLBACK(self._made)
-        library.espeak_SetSynthCallback(self._callback)
 
     def speak_as(self, manner: Manner) -> None:
         """From now on so loud and so slow."""
-        self._library.espeak_SetParameter(_RATE, round(WORDS_A_MINUTE * SLOWER**manner.slowness), 0)
-        self._library.espeak_SetParameter(_VOLUME, min(MOST, round(VOLUME * LOUDER**manner.loudness)), 0)
+        self._manner = manner
 
     def say(self, line: str, hand_on: Samples) -> None:
         """Hands on the samples of one line as they are made: 16-bit mono at `rate` a second. What `hand_on` raises ends
         the line and is raised here.
         """
-        self._hand_on, self._failed = hand_on, None
         text = line.encode() + b"\0"
-        self._library.espeak_Synth(text, len(text), 0, 0, 0, _UTF8, None, None)
-        self._library.espeak_Synchronize()
+        with _ONE_AT_A_TIME:
+            self._hand_on, self._failed = hand_on, None
+            self._library.espeak_SetSynthCallback(self._callback)
+            self._library.espeak_SetParameter(_RATE, round(WORDS_A_MINUTE * SLOWER**self._manner.slowness), 0)
+            self._library.espeak_SetParameter(_VOLUME, min(MOST, round(VOLUME * LOUDER**self._manner.loudness)), 0)
+            self._library.espeak_Synth(text, len(text), 0, 0, 0, _UTF8, None, None)
+            self._library.espeak_Synchronize()
         if self._failed is not None:
             raise self._failed
 
@@ -158,6 +163,9 @@ class Synthesizer:
         return int(self._failed is not None)
 
 
+_ONE_AT_A_TIME = Lock()
+"""The library has one callback and one manner for the whole process: each line sets its own, since the one before may
+be of a synthesizer that is gone."""
 _SYNCHRONOUS = 2  # AUDIO_OUTPUT_SYNCHRONOUS: samples go to the callback, without a thread of its own, which can hang
 _RATE = 1  # espeakRATE, in words a minute
 _VOLUME = 2  # espeakVOLUME, 100 as the voice is made

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import sys
 from array import array
 from contextlib import nullcontext
@@ -131,6 +132,20 @@ def test_louder_and_slower_are_heard() -> None:
     assert all(longer > shorter * 1.05 for shorter, longer in pairwise(lengths))
     assert all(louder > softer * 1.2 for softer, louder in pairwise(powers))
     assert measured(Manner())[0] == pytest.approx(plain[0], rel=0.02)
+
+
+def test_each_synthesizer_speaks_in_its_own_manner_after_another_is_gone() -> None:
+    """The library has one callback and one manner for all: those of one that is gone would be called."""
+    first = Synthesizer()
+    usual = len(first("top forty six"))
+    other = Synthesizer()
+    other.speak_as(Manner(slowness=2))
+    slower = len(other("top forty six"))
+    del other
+    gc.collect()
+    assert (
+        abs(len(first("top forty six")) - usual) < usual / 50 < (slower - usual) / 4
+    )  # no two lines are quite as long
 
 
 def test_a_manner_goes_as_far_as_it_goes() -> None:
