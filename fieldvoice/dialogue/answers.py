@@ -19,7 +19,7 @@ from fieldvoice.dialogue.events import (
 )
 from fieldvoice.dialogue.finishing import ask_lost, finish
 from fieldvoice.dialogue.habits import as_part, usual
-from fieldvoice.dialogue.plausibility import disagreeing
+from fieldvoice.dialogue.plausibility import disagreeing, spoken
 from fieldvoice.dialogue.proposals import (
     Said,
     call,
@@ -41,6 +41,7 @@ from fieldvoice.dialogue.turn import Turn
 from fieldvoice.records.ledger import AnsweredBy, Call, Concern, Doubt, Fact, Standing, Tell, key_of
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import (
+    Answer,
     Box,
     BoxKind,
     Context,
@@ -83,7 +84,14 @@ def yes(turn: Turn, facts: tuple[Said, ...]) -> Turn:
         return turn.put(doubt, Tell.SAY_THE_PART)
     if turn.judged.doubtful:
         return turn.tell(Tell.ANSWER_UNCLEAR).put(doubt)
+    if doubt.concern is Concern.TESTED and spoken(turn.source) and _agreed(turn):
+        return turn.put(doubt)
     return confirm(turn)
+
+
+def _agreed(turn: Turn) -> bool:
+    """Whether it was no yes but "that's right" or the like: "that's live" sounds so."""
+    return any(isinstance(one, Answer) and one.agreed for one in turn.judged.utterance.meanings)
 
 
 def _not_asked(turn: Turn) -> Turn:

@@ -60,6 +60,8 @@ def distance_words(at: Distance, unit: Unit) -> str:
 
 def incomplete_words(call: Incomplete, unit: Unit) -> str:
     """What of a box or an opening was called."""
+    if isinstance(call.kind, OpeningKind) and " " in call.name:
+        return _opening_words(call, unit)
     name = f"box {name_words(call.name)}" if call.name else ""
     kind = kind_words(call.kind, call.name) if call.kind else ""
     across = f"{length_words(call.diameter, unit)} across" if call.diameter else ""
@@ -73,6 +75,17 @@ def incomplete_words(call: Incomplete, unit: Unit) -> str:
     name = f"{name} at" if name and not kind else name
     said = ", ".join(part for part in (name, head, across, size, *spots, plugged) if part)
     return said.replace(" at,", " at", 1)
+
+
+def _opening_words(call: Incomplete, unit: Unit) -> str:
+    """What an opening that was named is otherwise: "door one is thirty two inches wide"."""
+    kind, _, number = call.name.rpartition(" ")
+    width, height = (length_words(one, unit) if one else "" for one in (call.width, call.height))
+    size = (
+        f"{width} by {height}" if width and height else f"{width} wide" if width else f"{height} high" if height else ""
+    )
+    spots = [distance_words(each, unit) for each in call.distances]
+    return f"{kind} {name_words(number)} is {', '.join(part for part in (size, *spots) if part)}"
 
 
 def part_words(part: Part, unit: Unit) -> str:

@@ -247,8 +247,8 @@ def _(meaning: Command, unit: Unit) -> str:
 def _target_words(target: str, unit: Unit) -> str:
     """`box 2`, `top width` or `width 32`, as it is said."""
     first, _, last = target.partition(" ")
-    if first == "box":
-        return f"box {number_words(int(last))}" if last.isdigit() else target
+    if first in {"box", *OpeningKind}:
+        return f"{first} {number_words(int(last))}" if last.isdigit() else target
     if last[:1].isdigit() or first[:1].isdigit():
         dimension, at = (first, last) if last else ("", first)
         return f"{dimension} at {place_length_words(Length(at), unit)}".strip()
@@ -257,6 +257,8 @@ def _target_words(target: str, unit: Unit) -> str:
 
 @_said.register
 def _(meaning: Answer, unit: Unit) -> str:  # noqa: ARG001 (every meaning is asked the same way)
+    if meaning.agreed:
+        return "that's right"
     return "yes" if meaning.yes else "no"
 
 

@@ -378,9 +378,10 @@ class Command:
 
 @dataclass(frozen=True, slots=True)
 class Answer:
-    """Yes or no to what was read back."""
+    """Yes or no to what was read back; `agreed` where it was no yes but "that's right" or the like."""
 
     yes: bool
+    agreed: bool = False
 
 
 @dataclass(frozen=True, slots=True)

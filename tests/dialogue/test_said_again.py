@@ -276,3 +276,15 @@ def test_what_was_spoilt_and_never_said_again_stays_open(between: str) -> None:
     wall.types("t 46 7/8", "b 46 9/8")
     wall.types(between.removeprefix("P:"), who="partner" if between.startswith("P:") else "hanger")
     assert [one.call.words for one in wall.view.open if one.kind is OpenKind.NOT_TAKEN and one.call] == ["b 46 9/8"]
+
+
+@pytest.mark.parametrize("agreed", ["that's right", "you got it", "sounds good", "sure"])
+def test_only_a_yes_counts_for_a_circuit_by_voice(agreed: str) -> None:
+    """What is live sounds like what is right: it is asked once more, and a yes or a typed word counts."""
+    wall = Wall()
+    wall.types("t 46 7/8", "b 46 7/8", "l 96", "r 96", "box 1 single gang center 30 from left 48 down", "yes")
+    wall.speaks("box one dead and tested")
+    assert "Only a yes counts." in wall.speaks(agreed)
+    assert not wall.session.state.circuits("1")
+    wall.speaks("yes")
+    assert wall.session.state.circuits("1")

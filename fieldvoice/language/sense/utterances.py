@@ -254,6 +254,7 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "scratch_box": lambda named: Command(Action.SCRATCH, f"box {named.name}"),
     "scratch_place": scratch_place,
     "said_yes": lambda *_: Answer(yes=True),
+    "said_agreed": lambda *_: Answer(yes=True, agreed=True),
     "said_no": lambda *_: Answer(yes=False),
     "mended": lambda said: answered(Answer(yes=False), said),
     "not_that": not_that,
