@@ -82,7 +82,7 @@ def _opening_words(call: Incomplete, unit: Unit) -> str:
     kind, _, number = call.name.rpartition(" ")
     width, height = (length_words(one, unit) if one else "" for one in (call.width, call.height))
     size = (
-        f"{width} by {height}" if width and height else f"{width} wide" if width else f"{height} high" if height else ""
+        f"{width} by {height}" if width and height else f"{width} wide" if width else f"{height} tall" if height else ""
     )
     spots = [distance_words(each, unit) for each in call.distances]
     return f"{kind} {name_words(number)} is {', '.join(part for part in (size, *spots) if part)}"

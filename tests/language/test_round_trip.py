@@ -272,3 +272,12 @@ def test_figures_are_said_one_by_one(value: str, said: str) -> None:
 def test_a_teen_is_read_back_figure_by_figure() -> None:
     """Thirteen is never read back as thirteen, which could be thirty again."""
     assert read_back(Reading(Length(13), Dimension.WIDTH, Slot.TOP), Unit.INCH) == "top width, one three inches"
+
+
+@pytest.mark.parametrize("opening", ["window two", "door one", "opening eighteen"])
+@pytest.mark.parametrize("part", ["thirty two wide", "forty tall", "thirty by forty", "twenty from the left"])
+def test_what_an_opening_is_otherwise_is_read_back_under_its_name(opening: str, part: str) -> None:
+    """And to take it out as well."""
+    for words in (f"{opening} is {part}", f"scratch {opening}"):
+        (meaning,) = understand(words, Source.SPOKEN).meanings
+        assert understand(read_back(meaning, Unit.INCH), Source.SPOKEN).meanings == (meaning,)
