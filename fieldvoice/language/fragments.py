@@ -77,15 +77,20 @@ def incomplete_words(call: Incomplete, unit: Unit) -> str:
     return said.replace(" at,", " at", 1)
 
 
+def thing_words(name: str) -> str:
+    """The name of a thing on the board as it is said: a box may be called by its number alone."""
+    kind, _, number = name.rpartition(" ")
+    return f"{kind or 'box'} {name_words(number)}"
+
+
 def _opening_words(call: Incomplete, unit: Unit) -> str:
     """What an opening that was named is otherwise: "door one is thirty two inches wide"."""
-    kind, _, number = call.name.rpartition(" ")
     width, height = (length_words(one, unit) if one else "" for one in (call.width, call.height))
     size = (
         f"{width} by {height}" if width and height else f"{width} wide" if width else f"{height} tall" if height else ""
     )
     spots = [distance_words(each, unit) for each in call.distances]
-    return f"{kind} {name_words(number)} is {', '.join(part for part in (size, *spots) if part)}"
+    return f"{thing_words(call.name)} is {', '.join(part for part in (size, *spots) if part)}"
 
 
 def part_words(part: Part, unit: Unit) -> str:

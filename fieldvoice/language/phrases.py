@@ -17,6 +17,7 @@ from fieldvoice.language.fragments import (
     same_height_words,
     same_words,
     surface_words,
+    thing_words,
     wish_words,
 )
 from fieldvoice.language.speaking import length_words, measured_words, name_words, number_words, place_length_words
@@ -128,8 +129,7 @@ def _(meaning: DeadAndTested, unit: Unit) -> str:  # noqa: ARG001 (every meaning
 def _which_box(name: str | None) -> str:
     if not name:
         return "all boxes are"
-    kind, _, number = name.rpartition(" ")
-    return f"{kind or 'box'} {name_words(number)} is"
+    return f"{thing_words(name)} is"
 
 
 @_said.register
@@ -248,7 +248,7 @@ def _target_words(target: str, unit: Unit) -> str:
     """`box 2`, `top width` or `width 32`, as it is said."""
     first, _, last = target.partition(" ")
     if first in {"box", *OpeningKind}:
-        return f"{first} {number_words(int(last))}" if last.isdigit() else target
+        return thing_words(target)
     if last[:1].isdigit() or first[:1].isdigit():
         dimension, at = (first, last) if last else ("", first)
         return f"{dimension} at {place_length_words(Length(at), unit)}".strip()

@@ -92,11 +92,6 @@ def sheet_named(unit: Unit) -> Callable[[Number, Number], Context | Question]:
     return named
 
 
-def sheet_by_length(width: Number, feet: int) -> Context | Question:
-    """As in "four by twelves"."""
-    return sheet_named(Unit.INCH)(width, feet)
-
-
 def sheet_wide(width: Number) -> Context | Question:
     """As in "fifty four inch sheet"; of another number the sides are asked for."""
     return Context(Topic.SHEET_WIDTH, Length(width)) if width in WIDTHS_CALLED else Question(Ask.SHEET_WIDTH)
@@ -229,7 +224,7 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "sheet_named": sheet_named(Unit.INCH),
     "thick_named": thickness,
     "sheets_long": lambda feet: Context(Topic.SHEET_LENGTH, Length(feet * 12)),
-    "sheet_by_length": sheet_by_length,
+    "sheet_by_length": sheet_named(Unit.INCH),
     "sheet_and_thickness": lambda *parts: _both(*parts),
     "thickness_and_sheet": lambda thick, sheet: _both(sheet, thick),
     "kind_and_thickness": lambda kind, thick: _both(Context(Topic.KIND, kind), thick),
