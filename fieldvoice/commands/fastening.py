@@ -26,7 +26,7 @@ def fastening(check: Path | None) -> int:
     standard error; where a row of it holds, its figure is in force, and the others are shown after it.
     Exit status 65 says what is wrong in your own table; then none of it is in force.
     """
-    from fieldvoice.fastening.in_force import own_file
+    from fieldvoice.fastening.table import own_file
 
     own = check or own_file()
     if check is not None or own.exists():
@@ -41,7 +41,7 @@ def fastening(check: Path | None) -> int:
 
 def check_table(file: Path) -> None:
     """Nothing, where a table can be used. Raises `BadInput` with a line for each thing that is wrong in it."""
-    from fieldvoice.fastening.in_force import read_file
+    from fieldvoice.fastening.table import read_file
     from fieldvoice.wording.room import file_fault_text
 
     found = read_file(file)
@@ -54,7 +54,7 @@ def check_own_table() -> None:
     """Stops a command that prints plans where the own table is bad: it would print them by other rules than were
     meant. Raises `BadInput`.
     """
-    from fieldvoice.fastening.in_force import own_faults, own_file
+    from fieldvoice.fastening.table import own_faults, own_file
 
     if own_faults():
         check_table(own_file())

@@ -12,7 +12,7 @@ from fieldvoice.records.ledger import Standing
 from fieldvoice.records.length import Length
 from fieldvoice.records.plan import CutPlan, Point2
 from fieldvoice.records.room_plan import Offcut
-from fieldvoice.stock.leaving import Taken, left_of, whole
+from fieldvoice.stock.rack import Taken, left_of, whole
 
 _GONE = frozenset({Standing.REPLACED, Standing.TAKEN_BACK, Standing.NOT_TAKEN})
 

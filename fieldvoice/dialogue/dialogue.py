@@ -27,8 +27,7 @@ from fieldvoice.dialogue.finishing import say_defaults, say_together
 from fieldvoice.dialogue.houses import take_house
 from fieldvoice.dialogue.naming import box_name, free_name
 from fieldvoice.dialogue.orders import ORDERS, answer_order, resume, unsure_order
-from fieldvoice.dialogue.places import NoPlace, settled
-from fieldvoice.dialogue.prompting import order_of, prompt
+from fieldvoice.dialogue.prompting import NoPlace, order_of, prompt, settled
 from fieldvoice.dialogue.proposals import Said, call, change, keep_words, take_up, which_of
 from fieldvoice.dialogue.registering import registered
 from fieldvoice.dialogue.rooms import Judged, Rooms

@@ -23,8 +23,8 @@ from fieldvoice.records.length import Unit
 from fieldvoice.records.meaning import Circuit, Context, SurfaceCall, Topic
 from fieldvoice.records.plan import Code, CutPlan, NoPlan, Warning
 from fieldvoice.records.room import name_of
+from fieldvoice.records.room_plan import SurfaceAtHand
 from fieldvoice.records.said import BoxWord
-from fieldvoice.records.surface_at_hand import SurfaceAtHand
 from fieldvoice.records.trouble import Trouble, Wrong
 from fieldvoice.safety import cautions
 from fieldvoice.wording.values import figures, label

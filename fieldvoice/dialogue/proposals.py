@@ -12,9 +12,8 @@ from fieldvoice.dialogue.events import Accepted, Called, Closed, NotTaken, Quest
 from fieldvoice.dialogue.houses import go_to_room
 from fieldvoice.dialogue.layouts import planned
 from fieldvoice.dialogue.naming import box_name, find_surfaces, free_name
-from fieldvoice.dialogue.places import NoPlace, settled
 from fieldvoice.dialogue.plausibility import Ground, other_heights, spoken, teen_or_ten, weigh
-from fieldvoice.dialogue.prompting import order_of
+from fieldvoice.dialogue.prompting import NoPlace, order_of, settled
 from fieldvoice.dialogue.reducer import last_change
 from fieldvoice.dialogue.rooms import Judged
 from fieldvoice.dialogue.state import is_whole

@@ -11,9 +11,8 @@ from dataclasses import replace
 from fieldvoice.dialogue.assembly import unit_of
 from fieldvoice.dialogue.cuts import kept
 from fieldvoice.dialogue.events import LaidOut, SurfaceOpened
-from fieldvoice.dialogue.layouts import laid, standing_plan, surface_at_hand
+from fieldvoice.dialogue.layouts import goes_on, laid, standing_plan, surface_at_hand
 from fieldvoice.dialogue.naming import find_surfaces, in_its_room
-from fieldvoice.dialogue.standing import goes_on
 from fieldvoice.dialogue.state import State, facts_of
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.errors import CannotCut

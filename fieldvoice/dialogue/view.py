@@ -13,9 +13,8 @@ from fieldvoice.records.hearing import Hearing, Source
 from fieldvoice.records.ledger import Call, Notice, OpenItem, Standing
 from fieldvoice.records.length import Unit
 from fieldvoice.records.plan import CutPlan, Missing, NoPlan
-from fieldvoice.records.room_plan import Offcut, RoomPlan
+from fieldvoice.records.room_plan import Offcut, RoomPlan, SurfaceAtHand
 from fieldvoice.records.said import BoxWord, Say
-from fieldvoice.records.surface_at_hand import SurfaceAtHand
 from fieldvoice.records.trouble import Trouble
 
 __all__ = ["BoxWord", "Exchange", "Heard", "Job", "Line", "Say", "Standing", "View"]

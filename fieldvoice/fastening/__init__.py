@@ -1,11 +1,10 @@
 """How a board is fastened, marked and lifted: from one table with a source a row, in exact numbers."""
 
-from fieldvoice.fastening.in_force import in_force, own_faults, own_file
 from fieldvoice.fastening.panels import Hole, Panel, panel_of, situation_of
 from fieldvoice.fastening.plans import fasten, fasten_plan, handling
 from fieldvoice.fastening.rows import Choice, Table
 from fieldvoice.fastening.rules import least_radius, pounds_per_square_foot, schedule, thickest
-from fieldvoice.fastening.table import built_in, read_own
+from fieldvoice.fastening.table import built_in, in_force, own_faults, own_file, read_own
 from fieldvoice.fastening.weight import one_person, weigh
 
 __all__ = [

@@ -11,7 +11,7 @@ from fieldvoice.files.toml_values import TomlTable
 from fieldvoice.records.board import Sheet
 from fieldvoice.records.file_fault import Fault, FileFault
 from fieldvoice.records.length import Length
-from fieldvoice.records.piece_list import PieceList, WantedPiece
+from fieldvoice.records.room_plan import PieceList, WantedPiece
 from fieldvoice.stock.guillotine import Rectangle
 
 LARGEST = 20_000

@@ -10,9 +10,8 @@ from fieldvoice.layout.grid import Grid
 from fieldvoice.layout.pools import priced
 from fieldvoice.layout.recheck import recheck_sheets
 from fieldvoice.records.length import Length
-from fieldvoice.records.piece_list import PieceList
 from fieldvoice.records.room import SurfaceName
-from fieldvoice.records.room_plan import Pattern, PieceName
+from fieldvoice.records.room_plan import Pattern, PieceList, PieceName
 from fieldvoice.stock.covering import cover
 from fieldvoice.stock.needs import Need
 from fieldvoice.stock.patterns import pattern

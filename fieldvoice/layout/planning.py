@@ -1,4 +1,6 @@
-"""A house planned: `plan` is the one way in. Pure but for the clock, and the same house gives the same plan."""
+"""A house planned: `plan` is the one way in. Pure but for the clock, and the same house gives the same plan. What it
+can't cure is a warning: framing too wide for the board, a wish that could not be kept, a cut edge in a joint.
+"""
 
 from __future__ import annotations
 
@@ -6,20 +8,33 @@ from collections import Counter, deque
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from itertools import pairwise
 from time import monotonic
 
 from fieldvoice.layout.choosing import Chosen
+from fieldvoice.layout.frame import Frame
 from fieldvoice.layout.joints import joints
 from fieldvoice.layout.pieces import Laid, boards, finish, lay
 from fieldvoice.layout.pools import Pool, feet_of, pools
 from fieldvoice.layout.recheck import recheck
-from fieldvoice.layout.rules import rules
+from fieldvoice.layout.rules import LIMITS, rules
 from fieldvoice.layout.solving import First, Solved, first_plan, solve
-from fieldvoice.layout.warnings import warnings
 from fieldvoice.records.board import Sheet, Surface
-from fieldvoice.records.laying import LayoutWish
+from fieldvoice.records.laying import HangThem, LayoutWish, StartFrom
+from fieldvoice.records.length import ZERO, Length
+from fieldvoice.records.meaning import Dimension, Edge
 from fieldvoice.records.room import House, RoomSurface, SurfaceName, name_of
-from fieldvoice.records.room_plan import Offcut, Pattern, Piece, PieceName, RoomPlan, SheetCount, SurfacePlan
+from fieldvoice.records.room_plan import (
+    Offcut,
+    Pattern,
+    Piece,
+    PieceName,
+    RoomPlan,
+    RoomWarning,
+    RoomWarningCode,
+    SheetCount,
+    SurfacePlan,
+)
 from fieldvoice.stock.needs import Need
 from fieldvoice.stock.patterns import pattern
 
@@ -164,3 +179,46 @@ def _surface(
         for one in laid
     )
     return SurfacePlan(surface, pieces, joints(surface, beside))
+
+
+def warnings(
+    house: House, wishes: Sequence[LayoutWish], ready: Sequence[Pool], solved: Sequence[Solved]
+) -> tuple[RoomWarning, ...]:
+    """All of them, surface by surface."""
+    found: list[RoomWarning] = []
+    for pool, one in zip(ready, solved, strict=True):
+        for frame, chosen in zip(pool.frames, one.chosen, strict=True):
+            found += _framing(house, frame)
+            if chosen.arrangement.cut_joints:
+                length = pool.grid.length(chosen.arrangement.cut_joints)
+                found.append(RoomWarning(RoomWarningCode.CUT_EDGE_IN_JOINT, name_of(frame.surface), (length,)))
+            found += _wishes(frame, wishes)
+    return tuple(found)
+
+
+def _framing(house: House, frame: Frame) -> list[RoomWarning]:
+    surface, limits = frame.surface, LIMITS[house.unit]
+    widest = _widest(surface)
+    if widest > limits.widest_framing:
+        return [RoomWarning(RoomWarningCode.FRAMING_TOO_WIDE, name_of(surface), (widest, limits.widest_framing))]
+    if surface.kind is Surface.CEILING and not frame.across and widest > limits.widest_along_joists:
+        return [RoomWarning(RoomWarningCode.SAG, name_of(surface), (widest, limits.widest_along_joists))]
+    return []
+
+
+def _widest(surface: RoomSurface) -> Length:
+    """The widest stretch between members, the ends being framing."""
+    extent = surface.width if surface.members.along is Dimension.WIDTH else surface.height
+    places = (ZERO, *surface.members.centers(extent), extent)
+    return max(far - near for near, far in pairwise(places))
+
+
+def _wishes(frame: Frame, wishes: Sequence[LayoutWish]) -> list[RoomWarning]:
+    """A wall can't be begun at its floor, and sheets can't stand under a slope."""
+    name = name_of(frame.surface)
+    for wish in wishes:
+        if isinstance(wish, StartFrom) and wish.surface in (None, name) and frame.wall and wish.edge is Edge.BOTTOM:
+            return [RoomWarning(RoomWarningCode.WISH_NOT_KEPT, name)]
+        if isinstance(wish, HangThem) and wish.surface in (None, name) and wish.lies is not frame.lies:
+            return [RoomWarning(RoomWarningCode.WISH_NOT_KEPT, name)]
+    return []

@@ -14,8 +14,7 @@ from itertools import islice
 from math import gcd
 
 from fieldvoice.layout.choosing import Choice, Chosen
-from fieldvoice.layout.narrowing import Joint, open_joints, with_joint, without_joint
-from fieldvoice.layout.rows import Arc, Arrangement, Span
+from fieldvoice.layout.rows import Arc, Arrangement, Joint, Span, open_joints, with_joint, without_joint
 from fieldvoice.stock.buying import cost_of
 from fieldvoice.stock.columns import Columns
 from fieldvoice.stock.needs import Fill, Need, Stock

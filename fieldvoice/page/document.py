@@ -11,7 +11,7 @@ from fieldvoice.output import words
 from fieldvoice.output.figures import Figure
 from fieldvoice.output.marks import current, fresh_reading, marks_ahead
 from fieldvoice.records.plan import CutPlan, Step
-from fieldvoice.records.surface_at_hand import SurfaceAtHand
+from fieldvoice.records.room_plan import SurfaceAtHand
 from fieldvoice.wording import needs, screen, steps, surfaces
 from fieldvoice.wording.cautions import said
 from fieldvoice.wording.danger import danger_line

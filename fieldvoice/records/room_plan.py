@@ -1,14 +1,17 @@
-"""The answer for a room or a house: its pieces, the sheets that they are cut from, and what is left."""
+"""The answer for a room or a house: its pieces, the sheets that they are cut from, and what is left; a list
+of pieces that are wanted; a surface as it is worked at.
+"""
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
 
 from fieldvoice.records.board import Lies, Sheet
 from fieldvoice.records.length import Length, Unit
-from fieldvoice.records.meaning import Course, Edge, Neighbor
+from fieldvoice.records.meaning import Course, Edge, Neighbor, SurfaceCall
 from fieldvoice.records.room import House, RoomSurface, SurfaceName
 
 
@@ -256,3 +259,45 @@ class RoomPlan:
     def gap(self) -> Fraction:
         """How far the plan is above the bound at most, over the plan."""
         return (self.feet - self.bound_feet) / self.feet if self.feet else Fraction(0)
+
+
+@dataclass(frozen=True, slots=True)
+class WantedPiece:
+    """Pieces of one size: `length` along the sheet, `width` across; `tapered` long edges are to be factory edges."""
+
+    name: str
+    length: Length
+    width: Length
+    count: int
+    tapered: int
+
+
+@dataclass(frozen=True, slots=True)
+class PieceList:
+    """All that is wanted, and the sheets to be had."""
+
+    unit: Unit
+    sheets: tuple[Sheet, ...]
+    pieces: tuple[WantedPiece, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class SurfaceAtHand:
+    """The wall or ceiling that is spoken of: its whole name, its call where it was made, its plan where it is laid out,
+    which of its pieces are boards of the job, which of those are cut, and which is next.
+    """
+
+    name: str
+    sides: SurfaceCall | None
+    plan: SurfacePlan | None
+    boards: Mapping[PieceName, str]
+    cut: frozenset[PieceName]
+    next: PieceName | None
+
+    @property
+    def layer(self) -> int:
+        """The layer that is worked at: that of the next piece, else the outermost."""
+        pieces = () if self.plan is None else self.plan.pieces
+        return next(
+            (one.layer for one in pieces if one.name == self.next), max((one.layer for one in pieces), default=1)
+        )

@@ -13,8 +13,7 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 from math import ceil
 
-from fieldvoice.stock.enumeration import whole_fills
-from fieldvoice.stock.filling import fillers
+from fieldvoice.stock.filling import fillers, whole_fills
 from fieldvoice.stock.needs import Band, Fill, Need, RippedLength, Stock, fits
 from fieldvoice.stock.program import Answer, Program, linear_answer
 

@@ -1,4 +1,6 @@
-"""What a planned room, or some boards by themselves, take."""
+"""What a planned room, or some boards by themselves, take. Published rules differ in what a square foot takes and
+how much is lost; both ends are kept.
+"""
 
 from __future__ import annotations
 
@@ -8,8 +10,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from fieldvoice.fastening.columns import columns
-from fieldvoice.fastening.panels import Panel, panel_of, turned
-from fieldvoice.fastening.pieces import panel_of_piece
+from fieldvoice.fastening.panels import Panel, panel_of, panel_of_piece, turned
 from fieldvoice.fastening.plans import fasten
 from fieldvoice.fastening.rows import Table
 from fieldvoice.fastening.weight import area_less
@@ -19,9 +20,62 @@ from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import Neighbor
 from fieldvoice.records.plan import CutPlan
 from fieldvoice.records.room_plan import PieceName, RoomPlan
-from fieldvoice.records.sources import Citation
-from fieldvoice.records.takeoff import Article, Measure, Quantity, Rule, Supply
-from fieldvoice.takeoff import lengths, rates
+from fieldvoice.records.sources import Citation, Confidence
+from fieldvoice.records.takeoff import Article, Measure, Quantity, Rule, Supply, Waste
+from fieldvoice.takeoff import lengths
+
+
+@dataclass(frozen=True, slots=True)
+class Rate:
+    """From the least to the most a square foot, with the source of either."""
+
+    least: Fraction
+    most: Fraction
+    measure: Measure
+    sources: tuple[Citation, Citation]
+
+
+COMPOUND = Rate(
+    Fraction(53, 1000),
+    Fraction(14, 100),
+    Measure.POUNDS,
+    (
+        Citation("a trade page on estimating: .053 lb a square foot", Confidence.REPORTED),
+        Citation("a building page: 12 to 14 lb per 100 square feet", Confidence.REPORTED),
+    ),
+)
+"""Pounds of compound. The two pages are 2.6 times apart: buy by what you know of your own finish."""
+
+COMPOUND_READY_MIXED = Rate(
+    Fraction(5, 1000),
+    Fraction(11, 1000),
+    Measure.GALLONS,
+    (
+        Citation("the least of several pages: 5 gal of ready-mixed per 1,000 square feet", Confidence.REPORTED),
+        Citation("the most of several pages: 11 gal; 9 to 11 are credible", Confidence.REPORTED),
+    ),
+)
+"""The same compound by the gallon, ready-mixed: another way to buy it, not more of it."""
+
+WASTE = Waste(
+    Fraction(10, 100), Fraction(15, 100), Citation("three trade pages: 10 to 15 percent", Confidence.REPORTED)
+)
+"""What is lost at work. Of sheets nothing is added, since their offcuts are planned."""
+
+GEOMETRY = Citation("geometry: each joint belongs to two boards", Confidence.CALCULATED)
+COUNTED = Citation("counted on the plan", Confidence.CALCULATED)
+
+BEAD_WIDTH = Fraction(3, 8)
+BEAD_OF_ADHESIVE = Citation(
+    "NAVEDTRA 14044, page 164: a bead of 3/8 in on every member, two where boards meet", Confidence.SEEN
+)
+
+TUBE = Fraction(28) * Fraction(231, 128)
+"""Cubic inches in a tube of 28 US fluid ounces, by definition 231/128 each (the size: common practice, no source)."""
+
+ROUND = Fraction(22, 7)
+"""Over pi, so that no tube is missing."""
+
 
 FOOT, SQUARE_FOOT = 12, 144
 _ONE_KIND = Article()
@@ -83,7 +137,7 @@ def _exactly(
     supply: Supply, amount: Fraction, measure: Measure, rule: Rule, source: Citation, kind: Article = _ONE_KIND
 ) -> Quantity:
     """A quantity with nothing uncertain in it but what is lost."""
-    return Quantity(supply, amount, amount, measure, rule, (source,), kind, rates.WASTE)
+    return Quantity(supply, amount, amount, measure, rule, (source,), kind, WASTE)
 
 
 def _sheets(counted: Mapping[Sheet, int]) -> Iterator[Quantity]:
@@ -91,7 +145,7 @@ def _sheets(counted: Mapping[Sheet, int]) -> Iterator[Quantity]:
     for sheet, count in sorted(counted.items(), key=lambda one: (one[0].width, one[0].length, one[0].thickness)):
         amount = Fraction(count)
         kind = Article(sheet=sheet)
-        yield Quantity(Supply.SHEETS, amount, amount, Measure.PIECES, Rule.PATTERNS, (rates.COUNTED,), kind)
+        yield Quantity(Supply.SHEETS, amount, amount, Measure.PIECES, Rule.PATTERNS, (COUNTED,), kind)
 
 
 def _fasteners(counts: Iterable[tuple[Schedule, int]]) -> Iterator[Quantity]:
@@ -100,31 +154,31 @@ def _fasteners(counts: Iterable[tuple[Schedule, int]]) -> Iterator[Quantity]:
     for schedule, count in counts:
         found[Article(None, schedule.fastener, schedule.grip, schedule.lengths[-1].value)] += count
     for kind, count in sorted(found.items(), key=lambda one: (str(one[0].grip), one[0].length or Length(0))):
-        yield _exactly(Supply.FASTENERS, Fraction(count), Measure.PIECES, Rule.SPOTS, rates.COUNTED, kind)
+        yield _exactly(Supply.FASTENERS, Fraction(count), Measure.PIECES, Rule.SPOTS, COUNTED, kind)
 
 
 def _tape(least: Fraction, most: Fraction, rule: Rule) -> Iterator[Quantity]:
-    yield Quantity(Supply.TAPE, least, most, Measure.FEET, rule, (rates.GEOMETRY,), waste=rates.WASTE)
+    yield Quantity(Supply.TAPE, least, most, Measure.FEET, rule, (GEOMETRY,), waste=WASTE)
 
 
 def _compound(square_feet: Fraction) -> Iterator[Quantity]:
-    for rate in (rates.COMPOUND, rates.COMPOUND_READY_MIXED):
+    for rate in (COMPOUND, COMPOUND_READY_MIXED):
         least, most = square_feet * rate.least, square_feet * rate.most
-        yield Quantity(Supply.COMPOUND, least, most, rate.measure, Rule.AREA, rate.sources, waste=rates.WASTE)
+        yield Quantity(Supply.COMPOUND, least, most, rate.measure, Rule.AREA, rate.sources, waste=WASTE)
 
 
 def _bead(feet: Fraction) -> Iterator[Quantity]:
     """Two edges make a corner; one alone may have its fellow elsewhere."""
     if feet:
-        yield Quantity(Supply.BEAD, feet / 2, feet, Measure.FEET, Rule.CORNERS, (rates.GEOMETRY,), waste=rates.WASTE)
+        yield Quantity(Supply.BEAD, feet / 2, feet, Measure.FEET, Rule.CORNERS, (GEOMETRY,), waste=WASTE)
 
 
 def _adhesive(pieces: Iterable[tuple[Panel, Schedule]]) -> Iterator[Quantity]:
     inches = sum((_row_inches(panel, one) for panel, one in pieces if one.situation.adhesive), Fraction(0))
     if inches:
-        tubes = inches * rates.ROUND * (rates.BEAD_WIDTH / 2) ** 2 / rates.TUBE
-        yield _exactly(Supply.ADHESIVE, inches / FOOT, Measure.FEET, Rule.ROWS, rates.BEAD_OF_ADHESIVE)
-        yield _exactly(Supply.ADHESIVE, tubes, Measure.TUBES, Rule.ROWS, rates.BEAD_OF_ADHESIVE)
+        tubes = inches * ROUND * (BEAD_WIDTH / 2) ** 2 / TUBE
+        yield _exactly(Supply.ADHESIVE, inches / FOOT, Measure.FEET, Rule.ROWS, BEAD_OF_ADHESIVE)
+        yield _exactly(Supply.ADHESIVE, tubes, Measure.TUBES, Rule.ROWS, BEAD_OF_ADHESIVE)
 
 
 def _row_inches(panel: Panel, schedule: Schedule) -> Fraction:

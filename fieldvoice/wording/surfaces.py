@@ -9,8 +9,7 @@ from fieldvoice.language.speaking import length_words, number_words
 from fieldvoice.records.ledger import Tell, Value
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Context, Course, Edge, LayoutWish, SurfaceCall, Wish
-from fieldvoice.records.room_plan import Piece
-from fieldvoice.records.surface_at_hand import SurfaceAtHand
+from fieldvoice.records.room_plan import Piece, SurfaceAtHand
 
 Both = tuple[str, str]
 

@@ -6,15 +6,14 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from fieldvoice.dialogue.layouts import planned, standing_plan
-from fieldvoice.dialogue.standing import comes_out
+from fieldvoice.dialogue.layouts import comes_out, planned, standing_plan
 from fieldvoice.layout.planning import plan
 from fieldvoice.records.board import Lies, Sheet
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import Edge, Neighbor
 from fieldvoice.records.room import SurfaceName
 from fieldvoice.records.room_plan import Offcut, Piece, PieceEdge, PieceName, RoomPlan
-from fieldvoice.stock.leaving import whole
+from fieldvoice.stock.rack import whole
 from tests.dialogue.talk import Wall
 from tests.dialogue.test_house_taken import takes
 from tests.layout.houses import lake_house

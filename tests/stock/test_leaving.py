@@ -11,8 +11,7 @@ from hypothesis import strategies as st
 from fieldvoice.records.board import Sheet
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import Edge
-from fieldvoice.stock.leaving import Taken, left_of, whole
-from fieldvoice.stock.rack import LEAST
+from fieldvoice.stock.rack import LEAST, Taken, left_of, whole
 
 SHEET = whole(Sheet(Length(48), Length(96)))
 

@@ -9,8 +9,7 @@ from rich.text import Text
 from fieldvoice.dialogue.view import View
 from fieldvoice.output.screen.parts import Lines, Medium, bar, fitted, heard, question, trouble, wrapped
 from fieldvoice.output.wall_sketch import wall_sketch
-from fieldvoice.records.room_plan import Piece, PieceName
-from fieldvoice.records.surface_at_hand import SurfaceAtHand
+from fieldvoice.records.room_plan import Piece, PieceName, SurfaceAtHand
 from fieldvoice.wording import screen as wording
 from fieldvoice.wording import surfaces
 
