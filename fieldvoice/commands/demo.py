@@ -113,6 +113,7 @@ def _led(talk: Talk, clips: Sequence[Clip], ear: str | None, scenario: Scenario,
 def _cut(talk: Talk) -> Sequence[SaidLine]:
     """The partner reads the cautions of a board that is settled and ticks its steps, each once it is done."""
     from fieldvoice.dialogue.session import Session
+    from fieldvoice.dialogue.view import in_hand
     from fieldvoice.wording.drafts import partner_cut
 
     session = talk.session
@@ -120,9 +121,9 @@ def _cut(talk: Talk) -> Sequence[SaidLine]:
     view = talk.look()
     if view.plan is None or view.draft or view.ticked:
         return ()
-    session.acknowledge("partner")
-    for number in range(1, len(view.plan.steps) + 1):
-        session.tick(number, "partner")
+    session.acknowledge(view, "partner")
+    while in_hand(view := session.view()) is not None and session.tick(view, "partner") is not None:
+        pass
     turn = SaidLine("partner", partner_cut(view.board, len(talk.look().ticked)))
     talk.turns.append(turn)
     return (turn,)

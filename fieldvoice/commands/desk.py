@@ -8,7 +8,7 @@ from time import monotonic
 from typing import TYPE_CHECKING
 
 from fieldvoice.commands.keyboard import KeyOrder, Pressed, TypedLine
-from fieldvoice.output.marks import current
+from fieldvoice.dialogue.view import in_hand
 from fieldvoice.output.screen import Look, Medium, compose
 from fieldvoice.output.screen.parts import wrapped
 from fieldvoice.records.hearing import Hearing
@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from rich.text import Text
 
     from fieldvoice.commands.terminal import Window
-    from fieldvoice.dialogue.view import Job, Say
+    from fieldvoice.dialogue.view import Job, Say, View
 
 FRESH_SECONDS = 1.0
 PROMPT = "? keys > "
@@ -34,6 +34,7 @@ class Desk:
         self._look, self._first = Look.NOW, 0
         self._more = self._anew = False
         self._told: list[str] = []
+        self._seen: View | None = None
         self._drawn: tuple[object, float, tuple[Text, ...]] = (None, float("-inf"), ())
 
     def tell(self, message: str) -> None:
@@ -66,6 +67,7 @@ class Desk:
                 return ()
             else:
                 says = [say for say in self._ordered(pressed) if say.safety]  # a tick is seen; it needs no words
+                self._seen = None  # who pressed it knows what it did
             self.changed()
             return says
 
@@ -97,18 +99,18 @@ class Desk:
             self._first += 1
             return ()
         self._look = Look.NOW
-        return self._job.acknowledge(self._who) if self._job.view().cautions else ()
+        seen = self._seen or self._job.view()
+        return self._job.acknowledge(seen, self._who) if seen.cautions else ()
 
     def _tick(self) -> Sequence[Say]:
-        """The step in hand is done; before the first one the cautions are read."""
-        view = self._job.view()
-        found = current(view)
-        if found is None:
+        """The step that was shown in hand is done; before the first one the cautions are read."""
+        seen = self._seen or self._job.view()
+        if in_hand(seen) is None:
             return ()
-        if not view.acknowledged:
+        if not seen.acknowledged:
             self._look, self._first = Look.CAUTIONS, 0
             return ()
-        return self._job.tick(found[0], self._who)
+        return self._job.tick(seen, self._who) or ()
 
     def paint(self, window: Window, medium: Medium, typed: str, last_row: Text | None = None) -> None:
         """The job as it is at this moment, with what was told and the last row under it. It is made anew when it has
@@ -132,7 +134,8 @@ class Desk:
         if what == asked and monotonic() - made < FRESH_SECONDS:
             return lines
         skipped = self._first * max(rows - 1, 1)
-        lines = compose(self._job.view(), columns, rows, self._look, medium, skipped)
+        self._seen = self._job.view()
+        lines = compose(self._seen, columns, rows, self._look, medium, skipped)
         self._more = bool(lines) and lines[-1].plain.startswith("…")
         self._drawn = (asked, monotonic(), lines)
         return lines

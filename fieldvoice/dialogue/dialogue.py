@@ -26,7 +26,7 @@ from fieldvoice.dialogue.events import Awaited, Event, SaidAgain
 from fieldvoice.dialogue.finishing import say_defaults, say_together
 from fieldvoice.dialogue.houses import take_house
 from fieldvoice.dialogue.naming import box_name, free_name
-from fieldvoice.dialogue.orders import ORDERS, answer_order, resume, unsure_order
+from fieldvoice.dialogue.orders import ORDERS, answer_order, cautions_read, resume, unsure_order
 from fieldvoice.dialogue.prompting import NoPlace, order_of, prompt, settled
 from fieldvoice.dialogue.proposals import Said, call, change, keep_words, take_up, which_of
 from fieldvoice.dialogue.registering import registered
@@ -108,9 +108,9 @@ def respond_untick(state: State, who: str, at: datetime, rooms: Rooms) -> Outcom
     return _outcome(ORDERS[Action.BACK](_at_screen(state, "untick", who, at, rooms), None))
 
 
-def respond_read(state: State, who: str, at: datetime, rooms: Rooms) -> Outcome:
-    """Decides what saying on the screen that the cautions were read does."""
-    return _outcome(ORDERS[Action.ACKNOWLEDGE](_at_screen(state, "cautions read", who, at, rooms), None))
+def respond_read(state: State, board: str, cautions: tuple[str, ...], who: str, at: datetime, rooms: Rooms) -> Outcome:
+    """Decides what saying on the screen that these cautions of a board were read does."""
+    return _outcome(cautions_read(_at_screen(state, "cautions read", who, at, rooms), board, cautions))
 
 
 def respond_house(state: State, house: House, file: str, who: str, at: datetime, rooms: Rooms) -> Outcome:

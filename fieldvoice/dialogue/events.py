@@ -209,9 +209,10 @@ class Checked:
 
 @dataclass(frozen=True, slots=True)
 class CautionsRead:
-    """Somebody read the cautions of a board."""
+    """Somebody read these cautions of a board, each by its key."""
 
     board: str
+    cautions: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

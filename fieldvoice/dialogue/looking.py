@@ -13,7 +13,7 @@ from fieldvoice.dialogue.finishing import board_now, open_items, plan_now
 from fieldvoice.dialogue.layouts import next_piece, rack_of, standing_plan
 from fieldvoice.dialogue.rooms import Rooms
 from fieldvoice.dialogue.state import State, has_circuit
-from fieldvoice.dialogue.ticking import done_steps
+from fieldvoice.dialogue.ticking import done_steps, unread
 from fieldvoice.dialogue.view import Exchange, Line, View
 from fieldvoice.errors import HeldBack, NotPlanned
 from fieldvoice.records.board import CircuitWord
@@ -68,7 +68,7 @@ def look(
         journal_trouble=journal_trouble,
         hole=None if surface else board_now(state, name, at, doubtful=True),
         circuits=tuple(_word(box, word) for box, word in counted.items()),
-        acknowledged=name in state.read,
+        acknowledged=plan is not None and not unread(state, name, plan, at),
         open=items,
         demonstration=demonstration,
         room_plan=standing_plan(state),

@@ -14,7 +14,7 @@ from fieldvoice.dialogue.events import (
     Struck,
     TakenBack,
 )
-from fieldvoice.dialogue.finishing import ask_last, ask_lost, board_now, done, open_items
+from fieldvoice.dialogue.finishing import ask_last, ask_lost, board_now, done, open_items, plan_now
 from fieldvoice.dialogue.layouts import standing_plan
 from fieldvoice.dialogue.naming import box_name, find_surfaces
 from fieldvoice.dialogue.piece_boards import open_next_piece
@@ -24,9 +24,10 @@ from fieldvoice.dialogue.reducer import last_change
 from fieldvoice.dialogue.registering import registered
 from fieldvoice.dialogue.state import State
 from fieldvoice.dialogue.surfaces import lacks_framing, lay_out, lay_out_rest, open_surface
-from fieldvoice.dialogue.ticking import already_cut, next_step, tick
+from fieldvoice.dialogue.ticking import already_cut, next_step, tick, unread
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.dialogue.undoing import undo
+from fieldvoice.errors import CannotCut
 from fieldvoice.records.ledger import Call, Concern, OpenKind, Tell
 from fieldvoice.records.meaning import Action, Command
 
@@ -199,12 +200,9 @@ def _help(turn: Turn, _: str | None) -> Turn:
 
 
 def _next_step(turn: Turn, _: str | None) -> Turn:
-    """The step in hand is done; before the first one the cautions are read."""
-    name = turn.state.board
-    if open_items(turn.state, name, turn.at, turn.rooms):
+    """The step in hand is done."""
+    if open_items(turn.state, turn.state.board, turn.at, turn.rooms):
         return turn.refuse(Tell.NOT_SETTLED)
-    if name not in turn.state.read:
-        return turn.refuse(Tell.READ_CAUTIONS)
     number = next_step(turn)
     return turn.tell(Tell.ALL_STEPS_DONE) if number is None else tick(turn, str(number))
 
@@ -219,9 +217,19 @@ def _back(turn: Turn, target: str | None) -> Turn:
 
 def _acknowledge(turn: Turn, _: str | None) -> Turn:
     """The cautions of a plan are read, and before there is one there are none to read."""
-    if open_items(turn.state, turn.state.board, turn.at, turn.rooms):
+    name = turn.state.board
+    if open_items(turn.state, name, turn.at, turn.rooms):
         return turn.refuse(Tell.NOT_SETTLED)
-    return turn.did(CautionsRead(turn.state.board)).tell(Tell.CAUTIONS_READ)
+    try:
+        plan = plan_now(turn.state, name, turn.at, turn.rooms)
+    except CannotCut as why:
+        return turn.refuse(Tell.NOT_CUT_FROM, str(why))
+    return cautions_read(turn, name, unread(turn.state, name, plan, turn.at))
+
+
+def cautions_read(turn: Turn, board: str, cautions: tuple[str, ...]) -> Turn:
+    """These cautions of a board are read, each by its key."""
+    return turn.did(CautionsRead(board, cautions)).tell(Tell.CAUTIONS_READ)
 
 
 def _spoken(louder: int, slower: int) -> Move:

@@ -62,7 +62,7 @@ def _heard(state: State, event: Heard, who: str, _: datetime) -> State:
 
 def _opened(state: State, _: happened.Opened, _who: str, _at: datetime) -> State:
     words = {board: _not_dead(words) for board, words in state.words.items()}
-    return _without_tests(replace(state, words=words, read=frozenset()), None)
+    return _without_tests(replace(state, words=words, read={}), None)
 
 
 def _not_dead(words: Mapping[str, CircuitWord]) -> dict[str, CircuitWord]:
@@ -313,16 +313,14 @@ def _endangered(state: State, event: happened.Endangered, who: str, at: datetime
         old = words.setdefault(board, {}).get(box)
         live = event.live or (old is not None and old.state is Circuit.LIVE)
         words[board][box] = CircuitWord(Circuit.LIVE if live else Circuit.UNKNOWN, who, at)
-    read = state.read - {board for board, _ in event.boxes}
-    state = replace(state, words=words, read_last=ReadLast(), read=read)
+    state = replace(state, words=words, read_last=ReadLast())
     return _without_tests(state, None)
 
 
 def _dead_said(state: State, event: happened.DeadSaid, who: str, at: datetime) -> State:
     said = {box: CircuitWord(Circuit.DEAD, who, at) for box in event.boxes}
     words = {**state.words, event.board: {**state.words.get(event.board, {}), **said}}
-    read = state.read - {event.board}
-    state = replace(state, words=words, read_last=ReadLast(boxes=event.boxes, board=event.board), read=read)
+    state = replace(state, words=words, read_last=ReadLast(boxes=event.boxes, board=event.board))
     return _remember(state, Past(who, event.board, circuits=event.boxes))
 
 
@@ -377,7 +375,8 @@ def _checked(state: State, event: happened.Checked, _who: str, _: datetime) -> S
 
 
 def _cautions_read(state: State, event: happened.CautionsRead, _who: str, _: datetime) -> State:
-    return replace(state, read=state.read | {event.board})
+    known = state.read.get(event.board, frozenset())
+    return replace(state, read={**state.read, event.board: known | frozenset(event.cautions)})
 
 
 def _spoken(state: State, event: happened.Spoken, _who: str, _: datetime) -> State:

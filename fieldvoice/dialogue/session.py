@@ -16,7 +16,7 @@ from fieldvoice.dialogue.orders import asked_order
 from fieldvoice.dialogue.reducer import apply
 from fieldvoice.dialogue.rooms import Awaiting, Rooms
 from fieldvoice.dialogue.state import State
-from fieldvoice.dialogue.view import View
+from fieldvoice.dialogue.view import View, in_hand
 from fieldvoice.errors import NotKept
 from fieldvoice.journal.journal import Log
 from fieldvoice.records.hearing import Hearing, Source
@@ -85,11 +85,13 @@ class Session:
             outcome = respond(self._state, _joined(hearings), judged, who, at, self._rooms, present=here)
             return self._keep(outcome, who)
 
-    def tick(self, step: int, who: str) -> tuple[Say, ...]:
-        """A step, by its number from 1, is done."""
+    def tick(self, seen: View, who: str) -> tuple[Say, ...] | None:
+        """The step in hand of a view is done; None where another is in hand by now, or the same with other marks."""
         with self._turn:
-            at = self._at()
-            return self._keep(respond_tick(self._state, step, who, at, self._rooms), who)
+            step, at = in_hand(seen), self._at()
+            if step is None or step != in_hand(self.view()):
+                return None
+            return self._keep(respond_tick(self._state, step.number, who, at, self._rooms), who)
 
     def untick(self, who: str) -> tuple[Say, ...]:
         """The last tick of this person on the board at hand was none."""
@@ -97,11 +99,12 @@ class Session:
             at = self._at()
             return self._keep(respond_untick(self._state, who, at, self._rooms), who)
 
-    def acknowledge(self, who: str) -> tuple[Say, ...]:
-        """Somebody read the cautions of the board at hand."""
+    def acknowledge(self, seen: View, who: str) -> tuple[Say, ...]:
+        """Somebody read the cautions that a view showed."""
         with self._turn:
             at = self._at()
-            return self._keep(respond_read(self._state, who, at, self._rooms), who)
+            read = tuple(each.key for each in seen.cautions)
+            return self._keep(respond_read(self._state, seen.board, read, who, at, self._rooms), who)
 
     def take_house(self, house: House, file: str, who: str) -> tuple[Say, ...]:
         """The surfaces of a planned house, read from a file of that name, become those of the job. Raises `CannotCut`

@@ -81,8 +81,8 @@ class State:
 
     `open` is what waits, by the person asked. `focus` is the dimension last spoken of, `edge` the edge; `awaited` is
     the place a question was about, by the person asked, `instead` the calls that the answer stands for. `assumed` is
-    what was said aloud to stand at edges by default, by board. `read` are the boards whose cautions were read since
-    what is said of their circuits changed last.
+    what was said aloud to stand at edges by default, by board. `read` are the cautions that were read in this
+    session, by board.
     `manner` is how the read-back is spoken, `prompting` whether the places of a board are asked for one after another.
     `surfaces` are the walls and ceilings called as a whole, whose calls are kept as a board's are; `laying` is what
     was laid out last; `pieces` is the planned piece that a board is, by board; `cut`
@@ -109,7 +109,7 @@ class State:
     said: tuple[Notice, ...] = ()
     asks: bool = False
     refused: bool = False
-    read: frozenset[str] = frozenset()
+    read: Mapping[str, frozenset[str]] = field(default_factory=dict)
     manner: Manner = field(default_factory=Manner)
     prompting: bool = False
     losses: frozenset[str] = frozenset()

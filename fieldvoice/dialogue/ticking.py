@@ -5,15 +5,17 @@ from __future__ import annotations
 import hashlib
 from collections.abc import Mapping
 from dataclasses import replace
+from datetime import datetime
 
 from fieldvoice.dialogue.events import Ticked
 from fieldvoice.dialogue.finishing import open_items, plan_now
-from fieldvoice.dialogue.state import Tick
+from fieldvoice.dialogue.state import State, Tick
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.errors import CannotCut
 from fieldvoice.records.ledger import Call, Fact, Key, Notice, Of, Tell
 from fieldvoice.records.meaning import Edge, Incomplete
 from fieldvoice.records.plan import CutPlan, Step
+from fieldvoice.safety.cautions import cautions
 
 _ABOUT = frozenset({Of.PLUMB, Of.NEIGHBOR, Of.CLEARANCE})
 
@@ -39,8 +41,17 @@ def next_step(turn: Turn) -> int | None:
     return next((number for number in range(1, len(plan.steps) + 1) if number not in done), None)
 
 
+def unread(state: State, name: str, plan: CutPlan, at: datetime) -> tuple[str, ...]:
+    """The keys of the cautions of a plan that nobody read as they are now."""
+    known = state.read.get(name, frozenset())
+    keys = (each.key for each in cautions(plan, state.circuits(name), at))
+    return tuple(key for key in keys if key not in known)
+
+
 def tick(turn: Turn, target: str | None) -> Turn:
-    """A step done. Only of a plan that is settled: nobody has cut from one that isn't."""
+    """A step done. Only of a plan that is settled, since nobody has cut from one that isn't, and whose cautions were
+    read, whichever way it is told.
+    """
     state, name = turn.state, turn.state.board
     if open_items(state, name, turn.at, turn.rooms):
         return turn.refuse(Tell.NOT_SETTLED)
@@ -51,6 +62,8 @@ def tick(turn: Turn, target: str | None) -> Turn:
     number = int(target) if target is not None and target.isdigit() and len(target) < 9 else 0
     if not 1 <= number <= len(plan.steps):
         return turn.refuse(Tell.NO_STEP, str(target), len(plan.steps))
+    if unread(state, name, plan, turn.at):
+        return turn.refuse(Tell.READ_CAUTIONS)
     if number in done_steps(plan, state.ticks.get(name, ())):
         return turn.tell(Tell.STEP_BEFORE, number)
     step = plan.steps[number - 1]

@@ -12,7 +12,7 @@ from fieldvoice.records.caution import Caution
 from fieldvoice.records.hearing import Hearing, Source
 from fieldvoice.records.ledger import Call, Notice, OpenItem, Standing
 from fieldvoice.records.length import Unit
-from fieldvoice.records.plan import CutPlan, Missing, NoPlan
+from fieldvoice.records.plan import CutPlan, Missing, NoPlan, Step
 from fieldvoice.records.room_plan import Offcut, RoomPlan, SurfaceAtHand
 from fieldvoice.records.said import BoxWord, Say
 from fieldvoice.records.trouble import Trouble
@@ -103,20 +103,37 @@ class View:
         return self.so_far
 
 
+@dataclass(frozen=True, slots=True)
+class StepInHand:
+    """The first step of a board that isn't done, with its number from 1."""
+
+    board: str
+    number: int
+    step: Step
+
+
+def in_hand(view: View) -> StepInHand | None:
+    """The step in hand; None where there is no plan to cut from, or every step is done."""
+    if view.plan is None or view.so_far:
+        return None
+    steps = enumerate(view.plan.steps, 1)
+    return next((StepInHand(view.board, number, step) for number, step in steps if number not in view.ticked), None)
+
+
 class Job(Protocol):
     """A job as a surface asks of it; safe to call from any thread. Each call is kept under the name of `who`."""
 
     def take(self, hearing: Hearing, who: str) -> Sequence[Say]:
         """A typed call or order; what to say to it."""
 
-    def tick(self, step: int, who: str) -> Sequence[Say]:
-        """The step with that number is done."""
+    def tick(self, seen: View, who: str) -> Sequence[Say] | None:
+        """The step in hand of the view that was shown is done; None where another one is in hand by now."""
 
     def untick(self, who: str) -> Sequence[Say]:
         """The last tick was none."""
 
-    def acknowledge(self, who: str) -> Sequence[Say]:
-        """The cautions were read and understood."""
+    def acknowledge(self, seen: View, who: str) -> Sequence[Say]:
+        """The cautions of the view that was shown were read and understood."""
 
     def view(self) -> View:
         """What the job looks like now."""

@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from fieldvoice.dialogue.view import Line, Standing, View
-from fieldvoice.output import words
 from fieldvoice.output.figures import Figure
 from fieldvoice.records.ledger import Fact
 from fieldvoice.records.length import Unit
@@ -25,13 +24,6 @@ class Marks:
     figures: tuple[Figure, ...] = ()
     cut: CutLine | None = None
     opening: str | None = None
-
-
-def current(view: View) -> tuple[int, Step] | None:
-    """The step in hand with its number from 1; None where there is no plan to cut from, or every step is done."""
-    if view.plan is None or view.so_far:
-        return None
-    return words.current_step(view.plan, view.ticked)
 
 
 def fresh_reading(view: View) -> Line | None:

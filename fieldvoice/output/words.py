@@ -8,7 +8,7 @@ from unicodedata import east_asian_width
 
 from fieldvoice.dialogue.view import Line
 from fieldvoice.records.length import Unit
-from fieldvoice.records.plan import CutLine, CutPlan, Mark, Step
+from fieldvoice.records.plan import CutLine, Mark
 from fieldvoice.wording import values
 from fieldvoice.wording.values import Told
 
@@ -26,11 +26,6 @@ def distinct(cut: CutLine) -> tuple[Mark, ...]:
 def told(line: Line, unit: Unit) -> Told:
     """A value that stands, worded."""
     return values.told(line.call, unit, line.circuit, wired=line.wired)
-
-
-def current_step(plan: CutPlan, ticked: frozenset[int]) -> tuple[int, Step] | None:
-    """The first step not ticked, with its number from 1; None when all are."""
-    return next(((n, step) for n, step in enumerate(plan.steps, 1) if n not in ticked), None)
 
 
 def cells(text: str) -> int:

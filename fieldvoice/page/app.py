@@ -37,8 +37,8 @@ class Partner(Protocol):
     def untick(self) -> None:
         """The last tick was none."""
 
-    def acknowledge(self) -> None:
-        """The cautions were read."""
+    def acknowledge(self, cautions: str) -> bool:
+        """The cautions that the page showed under that name were read; False where there are others by now."""
 
     def drawing(self) -> str:
         """The board as SVG."""
@@ -294,9 +294,9 @@ def _untick(partner: Partner, _: dict[str, object]) -> bool:
     return True
 
 
-def _acknowledge(partner: Partner, _: dict[str, object]) -> bool:
-    partner.acknowledge()
-    return True
+def _acknowledge(partner: Partner, said: dict[str, object]) -> bool:
+    care = said.get("care")
+    return isinstance(care, str) and partner.acknowledge(care)
 
 
 def _line(partner: Partner, said: dict[str, object]) -> bool:

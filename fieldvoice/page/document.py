@@ -6,11 +6,11 @@ import hashlib
 import json
 from collections.abc import Mapping
 
-from fieldvoice.dialogue.view import View
+from fieldvoice.dialogue.view import View, in_hand
 from fieldvoice.output import words
 from fieldvoice.output.figures import Figure
-from fieldvoice.output.marks import current, fresh_reading, marks_ahead
-from fieldvoice.records.plan import CutPlan, Step
+from fieldvoice.output.marks import fresh_reading, marks_ahead
+from fieldvoice.records.plan import CutPlan
 from fieldvoice.records.room_plan import SurfaceAtHand
 from fieldvoice.wording import needs, screen, steps, surfaces
 from fieldvoice.wording.cautions import said
@@ -40,12 +40,17 @@ def text(view: View) -> str:
 
 def hand(view: View) -> str | None:
     """A name for the step in hand that another step, or the same one with other marks, doesn't have."""
-    found = current(view)
-    return None if found is None else _name(view.board, *found)
+    found = in_hand(view)
+    return None if found is None else _name(found)
 
 
-def _name(board: str, number: int, step: Step) -> str:
-    return hashlib.sha256(repr((board, number, step)).encode()).hexdigest()[:16]
+def care(view: View) -> str:
+    """A name for the cautions of now, which others don't have."""
+    return _name((view.board, view.cautions))
+
+
+def _name(what: object) -> str:
+    return hashlib.sha256(repr(what).encode()).hexdigest()[:16]
 
 
 def _common(view: View) -> dict[str, object]:
@@ -62,6 +67,7 @@ def _common(view: View) -> dict[str, object]:
         "heard": "" if last is None else f"{last.by}: “{last.heard}”. {'' if asks else told}".strip(),
         "cautions": list(map(said, view.cautions)),
         "acknowledged": view.acknowledged or not view.cautions,
+        "care": care(view),
         "drawing": _drawing(view),
     }
 
@@ -115,7 +121,7 @@ def _open(view: View) -> list[str]:
 
 
 def _cut(view: View, plan: CutPlan) -> dict[str, object]:
-    found = current(view)
+    found = in_hand(view)
     count = len(plan.steps)
     if found is None:
         return {
@@ -127,7 +133,7 @@ def _cut(view: View, plan: CutPlan) -> dict[str, object]:
             "missing": [],
             "hand": None,
         }
-    number, step = found
+    number, step = found.number, found.step
     marks = marks_ahead(plan, number)
     ahead = next((n for n in range(number + 1, count + 1) if n not in view.ticked), None)
     return {
@@ -137,7 +143,7 @@ def _cut(view: View, plan: CutPlan) -> dict[str, object]:
         "step": f"{number}. {steps.text(step, view.unit)}",
         "next": f"{ahead}. {steps.text(plan.steps[ahead - 1], view.unit)}" if ahead is not None else "",
         "missing": [],
-        "hand": _name(view.board, number, step),
+        "hand": _name(found),
     }
 
 

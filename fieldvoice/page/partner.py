@@ -7,8 +7,7 @@ from contextlib import suppress
 
 from fieldvoice.dialogue.view import Job, Say
 from fieldvoice.output.drawing import board_picture, hole_picture, svg, wall_picture
-from fieldvoice.output.marks import current
-from fieldvoice.page.document import hand, text
+from fieldvoice.page.document import care, hand, text
 from fieldvoice.page.feed import Feed
 from fieldvoice.records.hearing import Hearing
 
@@ -39,19 +38,22 @@ class Hands:
         thumbs never tick two steps.
         """
         view = self._job.view()
-        found = current(view)
-        if found is None or hand(view) != step:
-            return False
-        self._did(self._job.tick(found[0], WHO))
-        return True
+        says = self._job.tick(view, WHO) if hand(view) == step else None
+        if says is not None:
+            self._did(says)
+        return says is not None
 
     def untick(self) -> None:
         """The last tick was none."""
         self._did(self._job.untick(WHO))
 
-    def acknowledge(self) -> None:
-        """The cautions were read."""
-        self._did(self._job.acknowledge(WHO))
+    def acknowledge(self, cautions: str) -> bool:
+        """The cautions that the page showed under that name were read; False where there are others by now."""
+        view = self._job.view()
+        if care(view) != cautions:
+            return False
+        self._did(self._job.acknowledge(view, WHO))
+        return True
 
     def drawing(self) -> str:
         """The board that may be cut, the wall at hand, or the hole as measured so far: no draft is drawn as a plan."""

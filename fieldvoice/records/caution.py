@@ -36,3 +36,12 @@ class Caution:
     word: CircuitWord | None = None
     until: datetime | None = None
     handling: tuple[Handling, ...] = ()
+
+    @property
+    def key(self) -> str:
+        """What one who read it knows by it: with another word of a circuit, or more people to carry, it is another one;
+        a pound more or less is none.
+        """
+        word = () if self.word is None else (self.word.state.value, self.word.by, self.word.at.isoformat())
+        hands = (f"{each.crew.value} {each.people}" for each in self.handling)
+        return "; ".join((self.care.value, *((self.box,) if self.box else ()), *word, *hands))

@@ -10,7 +10,7 @@ from rich.text import Text
 from fieldvoice.commands.desk import PROMPT, Desk
 from fieldvoice.commands.keyboard import KeyOrder, TypedLine
 from fieldvoice.commands.terminal import Window
-from fieldvoice.dialogue.view import Say, View
+from fieldvoice.dialogue.view import Say, View, in_hand
 from fieldvoice.output.screen import RICH
 from fieldvoice.records.hearing import Hearing
 from fieldvoice.wording import cautions
@@ -31,10 +31,13 @@ class Sheets:
         self.did.append(f"{who}: {hearing.words}")
         return (Say("taken", "taken"),)
 
-    def tick(self, step: int, who: str) -> Sequence[Say]:
+    def tick(self, seen: View, who: str) -> Sequence[Say] | None:
         """A step is done."""
-        self.did.append(f"{who} ticks {step}")
-        self.now = replace(self.now, ticked=self.now.ticked | {step})
+        step = in_hand(seen)
+        if step is None or step != in_hand(self.now):
+            return None
+        self.did.append(f"{who} ticks {step.number}")
+        self.now = replace(self.now, ticked=self.now.ticked | {step.number})
         return ()
 
     def untick(self, who: str) -> Sequence[Say]:
@@ -43,7 +46,7 @@ class Sheets:
         self.now = replace(self.now, ticked=self.now.ticked - {max(self.now.ticked, default=0)})
         return ()
 
-    def acknowledge(self, who: str) -> Sequence[Say]:
+    def acknowledge(self, seen: View, who: str) -> Sequence[Say]:
         """The cautions were read."""
         self.did.append(f"{who} has read")
         self.now = replace(self.now, acknowledged=True)

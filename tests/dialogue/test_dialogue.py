@@ -380,7 +380,7 @@ class TestTicking:
         plan = wall.view.plan
         assert plan is not None
         number = next(n for n, step in enumerate(plan.steps, 1) if step.cut is not None and step.cut.value == "right")
-        wall.session.tick(number, "partner")
+        wall.types("understood", f"tick {number}", who="partner")
         return wall, number
 
     def test_a_tick_shows(self) -> None:
@@ -394,14 +394,14 @@ class TestTicking:
         """Nobody cuts from a draft."""
         wall = Wall()
         wall.types(*A_BOARD)
-        wall.session.tick(1, "partner")
+        wall.types("tick 1", who="partner")
         assert wall.refuses
         assert wall.view.ticked == frozenset()
 
     def test_no_tick_of_a_step_that_is_not_there(self) -> None:
         """The plan has so many steps and no more."""
         wall, _ = self._cut()
-        wall.session.tick(99, "partner")
+        wall.types("tick 99", who="partner")
         assert wall.refuses
 
     def test_changing_a_used_reading_says_what_is_cut(self) -> None:
@@ -552,7 +552,7 @@ class TestNothingUnsaid:
         wall = Wall()
         wall.types(*A_BOARD, "yes")
         number = next(n for n, step in enumerate(wall.view.plan.steps, 1) if step.cut == "right")  # type: ignore[union-attr]
-        wall.session.tick(number, "partner")
+        wall.types("understood", f"tick {number}", who="partner")
         assert "not 30" in wall.speaks("top thirteen")
         assert "Already cut with 46 7/8" in wall.speaks("yes")
         assert wall.standing("width, top") == "doubtful"

@@ -6,41 +6,17 @@ microphone of the ears that are here: what they hear is said as "heard: ...".
 from __future__ import annotations
 
 import sys
-from collections.abc import Sequence
-from dataclasses import replace
 from pathlib import Path
 from threading import Thread
 
 from fieldvoice.commands.page import Wanted, partner_page
 from fieldvoice.dialogue.session import Session
-from fieldvoice.dialogue.view import Say, View
 from fieldvoice.ears.listening import Listening, listen
 from fieldvoice.journal.journal import Journal
 from fieldvoice.page.phone import PhoneMicrophone
 from fieldvoice.records.hearing import Hearing
 from fieldvoice.records.length import Unit
 from fieldvoice.wording.troubles import sentence
-
-
-class Tried:
-    """A session whose cautions can be acknowledged."""
-
-    def __init__(self, session: Session) -> None:
-        self._session, self._acknowledged = session, False
-        self.take, self.tick = session.take, session.tick
-
-    def untick(self, who: str) -> Sequence[Say]:
-        """Takes back the last call."""
-        return self._session.take(Hearing.typed("undo"), who)
-
-    def acknowledge(self, who: str) -> Sequence[Say]:
-        """The cautions were read."""
-        self._acknowledged = True
-        return ()
-
-    def view(self) -> View:
-        """The view with that."""
-        return replace(self._session.view(), acknowledged=self._acknowledged)
 
 
 def _hear(phone: PhoneMicrophone) -> None:
@@ -59,7 +35,7 @@ def main() -> None:
     """Serves until standard input ends."""
     port, folder, by_phone = int(sys.argv[1]), Path(sys.argv[2]), "phone" in sys.argv[3:]
     with Journal.open(folder / "tried.job") as journal:
-        job = Tried(Session(journal))
+        job = Session(journal)
         phone = PhoneMicrophone(lambda told: print(f"told: {sentence(told)}", flush=True)) if by_phone else None
         wanted = Wanted(page=True, secure=by_phone, port=port)
         with partner_page(wanted, job, folder / "tried.job", phone=phone) as changed:

@@ -37,9 +37,10 @@ class Hands:
         """The last tick was none."""
         self.did.append("untick")
 
-    def acknowledge(self) -> None:
-        """The cautions were read."""
-        self.did.append("acknowledge")
+    def acknowledge(self, cautions: str) -> bool:
+        """Those of now were read."""
+        self.did.append(f"acknowledge {cautions}")
+        return cautions == "now"
 
     def drawing(self) -> str:
         """An empty drawing."""

@@ -6,7 +6,7 @@ import json
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 
-from fieldvoice.dialogue.view import Say, View
+from fieldvoice.dialogue.view import Say, View, in_hand
 from fieldvoice.page.document import document, hand
 from fieldvoice.page.feed import Feed
 from fieldvoice.page.partner import Hands
@@ -27,10 +27,13 @@ class Job:
         self.did.append(f"{who}: {hearing.words}")
         return (Say("Taken.", "taken"),)
 
-    def tick(self, step: int, who: str) -> Sequence[Say]:
+    def tick(self, seen: View, who: str) -> Sequence[Say] | None:
         """A step done."""
-        self.did.append(f"{who} ticks {step}")
-        self.seen = replace(self.seen, ticked=self.seen.ticked | {step})
+        step = in_hand(seen)
+        if step is None or step != in_hand(self.seen):
+            return None
+        self.did.append(f"{who} ticks {step.number}")
+        self.seen = replace(self.seen, ticked=self.seen.ticked | {step.number})
         return ()
 
     def untick(self, who: str) -> Sequence[Say]:
@@ -38,7 +41,7 @@ class Job:
         self.did.append(f"{who} unticks")
         return ()
 
-    def acknowledge(self, who: str) -> Sequence[Say]:
+    def acknowledge(self, seen: View, who: str) -> Sequence[Say]:
         """Cautions read."""
         self.did.append(f"{who} acknowledges")
         return ()

@@ -65,8 +65,17 @@ def test_what_the_ticking_link_may_do(served: Served) -> None:
     assert served.post("/tick", {"step": "now"}) == 204
     assert served.post("/tick", {"step": "before"}) == 400
     assert served.post("/untick") == 204
-    assert served.post("/acknowledge") == 204
-    assert served.hands.did == ["line top 46 7/8", "tick now", "tick before", "untick", "acknowledge"]
+    assert served.post("/acknowledge", {"care": "now"}) == 204
+    assert served.post("/acknowledge", {"care": "before"}) == 400
+    assert served.post("/acknowledge") == 400
+    assert served.hands.did == [
+        "line top 46 7/8",
+        "tick now",
+        "tick before",
+        "untick",
+        "acknowledge now",
+        "acknowledge before",
+    ]
 
 
 @pytest.mark.parametrize(

@@ -10,8 +10,7 @@ from fractions import Fraction
 
 from rich.text import Text
 
-from fieldvoice.dialogue.view import View
-from fieldvoice.output import words
+from fieldvoice.dialogue.view import StepInHand, View, in_hand
 from fieldvoice.output.figures import largest
 from fieldvoice.output.marks import Marks, marks_ahead
 from fieldvoice.output.screen.parts import (
@@ -55,7 +54,7 @@ def cutting(view: View, columns: int, rows: int, medium: Medium) -> Lines:
     """
     plan = view.plan
     assert plan is not None
-    found = words.current_step(plan, view.ticked)
+    found = in_hand(view)
     head = (
         _header(view, plan, found, columns, medium),
         *danger(view, columns),
@@ -65,7 +64,7 @@ def cutting(view: View, columns: int, rows: int, medium: Medium) -> Lines:
     room = rows - len(head)
     if found is None:
         return (*head, *fitted(columns, room, (*_finished(view, columns, room, medium), *heard(view, columns))))
-    now = _Now(view, plan, *found, marks_ahead(plan, found[0]))
+    now = _Now(view, plan, found.number, found.step, marks_ahead(plan, found.number))
     feet = list(_feet(now, columns, medium))
     marks = [_marks(now, columns, room - len(foot), medium) for foot in feet]
     fits = [n for n, (lines, _) in enumerate(marks) if len(lines) <= room - len(feet[n])]
@@ -74,8 +73,8 @@ def cutting(view: View, columns: int, rows: int, medium: Medium) -> Lines:
     return (*head, *fitted(columns, room, (*body, *feet[chosen])))
 
 
-def _header(view: View, plan: CutPlan, found: tuple[int, Step] | None, columns: int, medium: Medium) -> Text:
-    now = screen.step_of(found[0] if found else None, len(plan.steps))
+def _header(view: View, plan: CutPlan, found: StepInHand | None, columns: int, medium: Medium) -> Text:
+    now = screen.step_of(found.number if found else None, len(plan.steps))
     return bar(f"{now}: {where(view)}", columns, medium.plan, "bold")
 
 

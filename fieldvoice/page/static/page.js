@@ -141,7 +141,7 @@
   });
   at("back").addEventListener("click", () => post("/untick"));
   at("care").addEventListener("click", () => { showing = !showing; at("cautions").hidden = !showing; });
-  at("read").addEventListener("click", async () => { if (await post("/acknowledge")) { if (state) state.acknowledged = true; showing = false; at("cautions").hidden = true; } });
+  at("read").addEventListener("click", async () => { if (state && await post("/acknowledge", { care: state.care })) { if (state) state.acknowledged = true; showing = false; at("cautions").hidden = true; } });
   at("say").addEventListener("submit", async (event) => {
     event.preventDefault();
     const line = at("line");
