@@ -63,7 +63,8 @@ def board_of(
     calls = [call for call in values.values() if isinstance(call.fact, Context)]
     for call in sorted(calls, key=_last_sheet):
         board = _with_context(board, call)
-    board = _on_ceiling(_by_course(_full(board) if any(call.fact == FULL for call in calls) else board))
+    board = _full(board) if any(call.fact == FULL for call in calls) else board
+    board = _in_its_row(_on_ceiling(_by_course(board)), any(call.fact == _FIRST for call in calls))
     edges = {
         edge: replace(setting, known=Known.DEFAULT)
         if setting.known is Known.UNKNOWN and assumed.get(edge) is setting.neighbor
@@ -74,6 +75,7 @@ def board_of(
 
 
 FULL = Context(Topic.FULL, "full")
+_FIRST = Context(Topic.ORDER, "first")
 FULL_WIDTH: dict[Unit, Length] = {Unit.INCH: Length(48), Unit.MM: Length.of(1200, Unit.MM)}
 """How wide a sheet is where nobody said: common practice, no source."""
 
@@ -126,6 +128,19 @@ def _on_ceiling(board: Board) -> Board:
         if setting.known is not Known.CALLED and setting.neighbor in {Neighbor.CEILING, Neighbor.FLOOR}
     }
     return replace(board, edges={**board.edges, **walls})
+
+
+def _in_its_row(board: Board, first: bool) -> Board:  # noqa: FBT001 - which board of its row, not a switch
+    """Where a wall was called at one side and nothing at the other, the row goes on there: a board stands at it. The
+    first of a row of which nothing else was said starts at the left. What is assumed so is said aloud like any default.
+    """
+    left, right = (board.edges[edge] for edge in (Edge.LEFT, Edge.RIGHT))
+    if left.known is not Known.UNKNOWN and left.neighbor is not Neighbor.BOARD and right.known is Known.UNKNOWN:
+        return replace(board, edges={**board.edges, Edge.RIGHT: replace(right, neighbor=Neighbor.BOARD)})
+    if first and left.known is Known.UNKNOWN is right.known:
+        sides = {Edge.LEFT: replace(left, neighbor=Neighbor.WALL), Edge.RIGHT: replace(right, neighbor=Neighbor.BOARD)}
+        return replace(board, edges={**board.edges, **sides})
+    return board
 
 
 def stands_by_course(course: Course) -> dict[Edge, Neighbor]:

@@ -627,3 +627,23 @@ def test_a_yes_after_word_of_a_circuit_answers_nothing_asked_before_it(words: st
     view = wall.view
     assert view.plan is not None
     assert [hole.method for hole in view.plan.openings] == [Method.BEFOREHAND]
+
+
+@pytest.mark.parametrize(
+    ("called", "default"),
+    [
+        (("wall on the left",), "right board, top ceiling, bottom floor"),
+        (("first board", "wall on the left"), "right board, top ceiling, bottom floor"),
+        (("left edge open",), "right board, top ceiling, bottom floor"),
+        (("first board",), "left wall, right board, top ceiling, bottom floor"),
+        (("last board",), "left board, right wall, top ceiling, bottom floor"),
+        (("wall on the right",), "left board, top ceiling, bottom floor"),
+        (("left board",), "right wall, top ceiling, bottom floor"),
+        (("wall to wall",), "top ceiling, bottom floor"),
+    ],
+)
+def test_beside_a_wall_that_was_called_the_row_goes_on(called: tuple[str, ...], default: str) -> None:
+    """Two walls are assumed nowhere: a board between two is seldom, and would be fitted with two clearances."""
+    wall = Wall()
+    wall.types(*called, "top 46 7/8", "bottom 46 7/8")
+    assert f"By default: {default}." in wall.types("height left 95 1/2, right 95 1/2")
