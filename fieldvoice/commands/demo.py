@@ -137,8 +137,9 @@ def _print(papers: Path, house: RoomPlan, talk: Talk) -> None:
     from fieldvoice.output.takeoff import takeoff_csv
 
     surfaces, takeoff, boards = (papers / name for name in PAPERS)
-    write_new(surfaces, printed(house, "letter"))
-    write_new(takeoff, takeoff_csv(room_work(house).quantities, house.unit).encode())
+    work = room_work(house)
+    write_new(surfaces, printed(house, work, "letter"))
+    write_new(takeoff, takeoff_csv(work.quantities, house.unit).encode())
     write_new(boards, pages_of(talk.session.views()))
 
 

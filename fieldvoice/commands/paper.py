@@ -169,13 +169,14 @@ def pages_of(views: Sequence[View]) -> bytes:
 
 
 def _pdf(boards: Sequence[tuple[View, CutPlan]], layout: RoomPlan | None, made: Made, size: str) -> bytes:
-    from fieldvoice.output.paper import Paper, board_pages, list_pages, pdf, surface_pages
+    from fieldvoice.output.paper import Paper, board_pages, list_pages, numbered, pdf, surface_pages
+    from fieldvoice.output.room_fastening import room_work
 
     paper: Paper = {"letter": Paper.LETTER, "a4": Paper.A4}[size]
     pages = [page for view, plan in boards for page in board_pages(view, plan, paper, made)]
     lists = list_pages(boards, paper, made) if boards else ()
-    walls = surface_pages(layout, paper, made) if layout is not None else ()
-    return pdf([*walls, *pages, *lists], made.job or "fieldvoice")
+    walls = surface_pages(layout, room_work(layout), paper, made) if layout is not None else ()
+    return pdf(numbered([*walls, *pages, *lists]), made.job or "fieldvoice")
 
 
 def _svg(boards: Sequence[tuple[View, CutPlan]], layout: RoomPlan | None) -> bytes:

@@ -16,6 +16,7 @@ from fieldvoice.errors import BadInput, BadUsage, CannotCut
 
 if TYPE_CHECKING:
     from fieldvoice.layout.planning import Progress
+    from fieldvoice.output.room_fastening import RoomWork
     from fieldvoice.records.room import House
     from fieldvoice.records.room_plan import RoomPlan
 
@@ -52,11 +53,11 @@ def room(file: Path, svg: Path | None, pages: Path | None, paper: str, *, as_csv
             emit(no_room_document(str(trouble), house.unit))
         tell(f"fieldvoice: {trouble}")
         return 1
+    work = room_work(made)
     if svg is not None:
         write_new(svg, _drawn(made))
     if pages is not None:
-        write_new(pages, printed(made, paper))
-    work = room_work(made)
+        write_new(pages, printed(made, work, paper))
     if as_json:
         emit({**room_document(made), **room_work_document(work, made.unit)})
     elif as_csv:
@@ -66,16 +67,16 @@ def room(file: Path, svg: Path | None, pages: Path | None, paper: str, *, as_csv
     return 0
 
 
-def printed(made: RoomPlan, size: str) -> bytes:
-    """A page of every surface, as PDF."""
+def printed(made: RoomPlan, work: RoomWork, size: str) -> bytes:
+    """A page of every surface, what it takes and the order of work, as PDF."""
     from datetime import UTC, datetime
 
     from fieldvoice import __version__
-    from fieldvoice.output.paper import Made, Paper, pdf, surface_pages
+    from fieldvoice.output.paper import Made, Paper, numbered, pdf, surface_pages
 
     paper = {"letter": Paper.LETTER, "a4": Paper.A4}[size]
-    pages = surface_pages(made, paper, Made(datetime.now(UTC), made.house.name, None, __version__))
-    return pdf(pages, made.house.name or "fieldvoice")
+    pages = surface_pages(made, work, paper, Made(datetime.now(UTC), made.house.name, None, __version__))
+    return pdf(numbered(pages), made.house.name or "fieldvoice")
 
 
 def _drawn(made: RoomPlan) -> bytes:

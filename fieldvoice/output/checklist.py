@@ -41,14 +41,12 @@ def checklist(
 
 def _title(plan: CutPlan, room: str | None, so_far: bool) -> list[str]:  # noqa: FBT001 - a fact, not a switch
     name = f"{room}, board {plan.board.name}" if room else f"Board {plan.board.name}"
-    unit = plan.board.unit
-    sheet = plan.sheet
     draft = [paper.DRAFT] if so_far else []
     return [
         name,
         "=" * len(name),
         *draft,
-        f"{paper.sheet_line(sheet, unit, plan.lies.value)}. {paper.MARK_THE_FACE}",
+        f"{paper.source_line(plan)}. {paper.MARK_THE_FACE}",
     ]
 
 

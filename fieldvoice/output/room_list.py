@@ -8,7 +8,7 @@ from fieldvoice.output.documents.room import size_text
 from fieldvoice.records.length import Unit
 from fieldvoice.records.room import name_of
 from fieldvoice.records.room_plan import Pattern, RoomPlan, SurfacePlan
-from fieldvoice.wording.room import butt_joint, piece_text, rule_text, standing_text, warning_text
+from fieldvoice.wording.room import butt_joint, piece_of, piece_text, rule_text, standing_text, warning_text
 
 
 def room_list(plan: RoomPlan) -> str:
@@ -57,7 +57,7 @@ def _surface(surface: SurfacePlan, unit: Unit) -> Iterator[str]:
 
 
 def _pattern(number: int, pattern: Pattern, unit: Unit) -> str:
-    pieces = ", ".join(str(piece.name) for piece in pattern.pieces)
+    pieces = ", ".join(piece_of(piece.name) for piece in pattern.pieces)
     left = ", ".join(f"{one.name} {one.length.text(unit)} x {one.width.text(unit)}" for one in pattern.left_over)
     start = f"  {number}. {pattern.offcut.name if pattern.offcut else size_text(pattern.sheet, unit)}: {pieces}"
     return f"{start}; left over: {left}" if left else start

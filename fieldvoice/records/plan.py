@@ -386,6 +386,11 @@ class CutPlan:
     warnings: tuple[Warning, ...] = ()
     broken: tuple[CutLine, ...] = ()
 
+    @property
+    def from_offcut(self) -> str | None:
+        """The name of the offcut that it is cut from; None where that is a sheet."""
+        return next((one.told[0] for one in self.warnings if one.code is Code.FROM_OFFCUT), None)
+
 
 class Need(StrEnum):
     """What a plan still needs. What goes with each stands beside it."""

@@ -116,15 +116,16 @@ def take_off_room(plan: RoomPlan, pieces: Sequence[FastenedPiece]) -> tuple[Quan
 
 
 def take_off_boards(plans: Sequence[CutPlan], table: Table) -> tuple[Quantity, ...]:
-    """What boards take that were called by themselves, a sheet each. Which of their joints and corners are shared isn't
-    known, so those run from half of all edges to all of them. Raises NoRule where the table doesn't say.
+    """What boards take that were called by themselves, a sheet each but for those from offcuts. Which of their joints
+    and corners are shared isn't known, so those run from half of all edges to all of them. Raises NoRule where the
+    table doesn't say.
     """
     panels = [panel_of(plan, Length(0), table.choice) for plan in plans]
     fastened = [fasten(panel, table) for panel in panels]
     area = sum((area_less(panel.outline, panel.holes) for panel in panels), Fraction(0)) / SQUARE_FOOT
     taped = lengths.edges_at(plans, frozenset({Neighbor.BOARD, *lengths.CORNER})) / FOOT
     return (
-        *_sheets(Counter(plan.sheet for plan in plans)),
+        *_sheets(Counter(plan.sheet for plan in plans if plan.from_offcut is None)),
         *_fasteners((one.schedule, one.count) for one in fastened),
         *_tape(taped / 2, taped, Rule.EDGES),
         *_compound(area),

@@ -7,7 +7,7 @@ from datetime import datetime
 from fieldvoice.records.board import Sheet
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Circuit
-from fieldvoice.records.plan import CutLine, Mark, Method, OpeningPlan
+from fieldvoice.records.plan import CutLine, CutPlan, Mark, Method, OpeningPlan
 from fieldvoice.records.said import BoxWord
 from fieldvoice.wording.figures import place
 
@@ -16,11 +16,13 @@ CAUTIONS = "CAUTIONS"
 NOTES = "NOTES"
 MADE_FROM = "MADE FROM"
 LISTS = "All boards"
+ALL_WALLS = "What it takes, and the order of work"
 BOARDS = "BOARDS"
 SHEETS = "SHEETS"
 FASTENING = "FASTENING"
 HANGING_ORDER = "BOARDS, in the order of hanging"
 TAKE_OFF = "TAKE-OFF"
+TAKE_OFF_BOARDS = "TAKE-OFF of these boards, each by itself"
 SO_FAR = "so far: readings are missing or in question"
 OFFCUTS = "One sheet a board; an offcut that is large enough may save one."
 DRAFT = "DRAFT: more readings to come, do not cut yet"
@@ -35,9 +37,10 @@ def clock(at: datetime) -> str:
     return f"{at.astimezone():%Y-%m-%d %H:%M}"
 
 
-def sheet_line(sheet: Sheet, unit: Unit, lies: str) -> str:
-    """What the board is cut from."""
-    return f"Sheet {sheet_size(sheet, unit)}, {lies}"
+def source_line(plan: CutPlan) -> str:
+    """What the board is cut from: a sheet, or an offcut by its name."""
+    source = "Sheet" if plan.from_offcut is None else f"Offcut “{plan.from_offcut}”,"
+    return f"{source} {sheet_size(plan.sheet, plan.board.unit)}, {plan.lies.value}"
 
 
 def sheet_size(sheet: Sheet, unit: Unit) -> str:
@@ -148,13 +151,13 @@ def printed(at: datetime, job: str | None, last: datetime | None, version: str) 
 
 
 def page_of(number: int, count: int) -> str:
-    """`1 of 2`."""
-    return f"{number} of {count}"
+    """`page 3 of 16`."""
+    return f"page {number} of {count}"
 
 
-def continued(title: str) -> str:
-    """The head of a board's second page."""
-    return f"{title}, continued"
+def part_of(title: str, number: int, count: int) -> str:
+    """The head of a page; where a board or a wall takes several, which of them it is."""
+    return title if count == 1 else f"{title}, part {number} of {count}"
 
 
 def listed_cut(cut: CutLine, marks: str) -> str:
@@ -172,3 +175,8 @@ def listed_opening(opening: OpeningPlan, at: tuple[Length, Length], unit: Unit) 
 def count_of_sheets(count: int, size: str) -> str:
     """`2 sheets 48 x 96 in, 1/2 thick, regular`."""
     return f"{count} sheet{'s' if count != 1 else ''} {size}"
+
+
+def board_from_offcut(board: str, offcut: str) -> str:
+    """A board that takes no sheet."""
+    return f"{board}: from the offcut “{offcut}”"

@@ -8,7 +8,7 @@ from fractions import Fraction
 from fieldvoice.records.file_fault import Fault, FileFault
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Course
-from fieldvoice.records.room_plan import LayoutRule, Piece, RoomPlan, RoomWarning, RoomWarningCode, RuleCode
+from fieldvoice.records.room_plan import LayoutRule, Piece, PieceName, RoomPlan, RoomWarning, RoomWarningCode, RuleCode
 
 _FAULTS: dict[Fault, str] = {
     Fault.NOT_TOML: "This is not TOML: {given}.",
@@ -137,6 +137,11 @@ def piece_text(piece: Piece, unit: Unit) -> str:
     layer = f", layer {piece.layer}" if piece.layer > 1 else ""
     place = f"{piece.x.text(unit)} from the left, {piece.y.text(unit)} up"
     return f"{piece.name.number}. {size}, {piece.lies.value}, {course}{layer}, {place}"
+
+
+def piece_of(name: PieceName) -> str:
+    """A piece by its surface, whose own name may end in a number."""
+    return f"{name.surface} no. {name.number}"
 
 
 def cut_from_text(sheet: str, offcut: str | None, others: Sequence[str]) -> str:

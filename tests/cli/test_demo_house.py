@@ -65,12 +65,20 @@ def _extent(surface: dict[str, list[dict[str, str]]]) -> tuple[Length, Length]:
 def _papers(folder: Path, boards: int) -> None:
     house = pypdf.PdfReader(BytesIO((folder / "house.pdf").read_bytes()))
     titles = [page.extract_text() for page in house.pages]
-    assert len(titles) == 16
-    assert any("kitchen west" in text for text in titles)
+    surfaces = len(lake_house().surfaces)
+    assert len(titles) > surfaces
+    for number, text in enumerate(titles, 1):
+        assert f"page {number} of {len(titles)}" in text
+    assert any("kitchen west" in text for text in titles[:surfaces])
+    after = " ".join(titles[surfaces:])
+    assert all(told in after for told in ("tape: ", "buy ", "BEFORE COVERING", "AFTER HANGING"))
     pages = [page.extract_text() for page in pypdf.PdfReader(BytesIO((folder / "boards.pdf").read_bytes())).pages]
     assert "kitchen west wall" in pages[0]
     for number in range(1, boards + 1):
         assert any(f"kitchen, board {number}" in text for text in pages[1:])
+    for offcut, board in TOLD.items():
+        assert any(f"Offcut “{offcut}”, 48 x" in text and f"board {board}" in text for text in pages)
+        assert any(f"kitchen, board {board}: from the offcut “{offcut}”" in text for text in pages)
     rows = list(csv.DictReader((folder / "takeoff.csv").read_text(encoding="utf-8").splitlines()))
     assert rows
     bought = sum(one.count for one in plan(lake_house()).sheets)

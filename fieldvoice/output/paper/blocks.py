@@ -8,7 +8,7 @@ from datetime import datetime
 from enum import Enum
 
 from fieldvoice.output.drawing.lettering import text_lines
-from fieldvoice.output.drawing.picture import Anchor, Label, Mark, Stroke, moved
+from fieldvoice.output.drawing.picture import Anchor, Label, Mark, Picture, Stroke, moved
 from fieldvoice.wording import paper as wording
 
 MARGIN = 10.0
@@ -108,18 +108,29 @@ def flowed(blocks: Sequence[Block], tops: Sequence[float], bottom: float, left: 
     return pages
 
 
-def page_frame(title: str, number: tuple[int, int], paper: Paper, made: Made, share: float = 1.0) -> Iterator[Mark]:
-    """What every page has: its name above, with that share of the width, and below when and of what it was made, and
-    which of how many it is. A long name is set in smaller letters, so that it is whole.
+def page_frame(title: str, part: tuple[int, int], paper: Paper, made: Made, share: float = 1.0) -> Iterator[Mark]:
+    """What every page has: its name above, with that share of the width, which of its parts it is where there are
+    several, and below when and of what it was made. A long name is set in smaller letters, so that it is whole.
     """
     right, base = paper.width - MARGIN, paper.height - MARGIN
-    name = title if number[0] == 1 else wording.continued(title)
+    name = wording.part_of(title, *part)
     head = Label(MARGIN, MARGIN + HEAD, name, HEAD, Anchor.START, bold=True, fractions=False)
     yield _narrowed(head, (right - MARGIN) * share)
     yield Stroke(((MARGIN, MARGIN + 7.6), (right, MARGIN + 7.6)), 0.5)
     printed = wording.printed(made.at, made.job, made.last, made.version)
-    yield _narrowed(Label(MARGIN, base, printed, SMALL, Anchor.START, fractions=False), right - MARGIN - 20)
-    yield Label(right, base, wording.page_of(*number), SMALL, Anchor.END, fractions=False)
+    yield _narrowed(Label(MARGIN, base, printed, SMALL, Anchor.START, fractions=False), right - MARGIN - 24)
+
+
+def numbered(pages: Sequence[Picture]) -> tuple[Picture, ...]:
+    """The pages of one document, each with its number below, so that a missing one is missed."""
+    return tuple(
+        replace(page, marks=(*page.marks, _number(page, wording.page_of(number, len(pages)))))
+        for number, page in enumerate(pages, 1)
+    )
+
+
+def _number(page: Picture, text: str) -> Label:
+    return Label(page.width - MARGIN, page.height - MARGIN, text, SMALL, Anchor.END, fractions=False)
 
 
 def _narrowed(label: Label, width: float) -> Label:

@@ -116,8 +116,7 @@ def _frame(plan: CutPlan, title: str, number: tuple[int, int], paper: Paper, mad
     """The frame of a page, and what the board is cut from beside its name."""
     yield from page_frame(title, number, paper, made, share=0.55)
     right = paper.width - MARGIN
-    sheet = wording.sheet_line(plan.sheet, plan.board.unit, plan.lies.value)
-    yield Label(right, MARGIN + 2.2, sheet, 2.2, Anchor.END, fractions=False)
+    yield Label(right, MARGIN + 2.2, wording.source_line(plan), 2.2, Anchor.END, fractions=False)
     yield Label(right, MARGIN + 6.0, wording.MARK_THE_FACE, 2.2, Anchor.END, fractions=False)
 
 
@@ -155,9 +154,11 @@ def _figures(cut: CutLine, unit: Unit, width: float, style: Style) -> Iterator[B
     for mark in words.distinct(cut):
         where = "all along" if words.same_all_along(cut) else steps_wording.place(mark, unit)
         off = figures.rounding(mark, unit)
-        place = Label(0, 1.0 * style.large, where, style.body, Anchor.START, fractions=False)
         figure = Label(width, 1.25 * style.large, mark.distance.text(unit), style.large, Anchor.END, bold=True)
-        yield Block((place, figure), 1.25 * style.large + 3.2)
+        place = paragraph(where, width - figure.width - 2, letter=style.body, after=0)
+        low = max(0.0, 1.25 * style.large - place.height)
+        high = max(1.25 * style.large, place.height) + 3.2
+        yield Block((*(moved(line, 0, low) for line in place.marks), figure), high)
         if off:
             yield paragraph(f"({off})", width, letter=style.small, after=0.4)
 

@@ -6,6 +6,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator, Sequence
+from itertools import groupby
 
 from fieldvoice.dialogue.view import View
 from fieldvoice.errors import NoRule
@@ -27,7 +28,9 @@ from fieldvoice.output.paper.blocks import (
     page_frame,
     paragraph,
 )
-from fieldvoice.output.takeoff import boards_takeoff
+from fieldvoice.output.room_fastening import RoomWork
+from fieldvoice.output.takeoff import amount_line, boards_takeoff, rule_line
+from fieldvoice.records.fastening import FasteningPlan
 from fieldvoice.records.length import Unit
 from fieldvoice.records.plan import CutLine, CutPlan
 from fieldvoice.records.room import name_of
@@ -35,8 +38,10 @@ from fieldvoice.records.room_plan import Pattern, Piece, RoomPlan, SurfacePlan
 from fieldvoice.wording import paper as wording
 from fieldvoice.wording import steps as steps_wording
 from fieldvoice.wording.drawing import board_title
-from fieldvoice.wording.fastening import FASTENERS_DRAWN, LOCAL_CODE
-from fieldvoice.wording.room import butt_joint, cut_from_text, piece_text
+from fieldvoice.wording.fastening import FASTENERS_DRAWN, LOCAL_CODE, fastening_lines, load_text, rule_lines
+from fieldvoice.wording.form import Form
+from fieldvoice.wording.room import butt_joint, cut_from_text, piece_of, piece_text
+from fieldvoice.wording.takeoff import PHASES, task_text
 
 DRAWN = 52.0
 """How high a drawing of fasteners is at most, in millimeters."""
@@ -91,9 +96,16 @@ def _marks(cut: CutLine, unit: Unit) -> str:
 
 
 def _sheets(boards: Sequence[Planned], width: float) -> Iterator[Block]:
-    sizes = Counter(wording.sheet_size(plan.sheet, plan.board.unit) for _, plan in boards)
-    lines = [paragraph(wording.count_of_sheets(count, size), width) for size, count in sorted(sizes.items())]
-    yield joined([heading(wording.SHEETS, width), *lines, paragraph(wording.OFFCUTS, width, letter=SMALL)])
+    whole = Counter(wording.sheet_size(plan.sheet, plan.board.unit) for _, plan in boards if plan.from_offcut is None)
+    offcuts = [
+        wording.board_from_offcut(board_title(view.board, view.room), plan.from_offcut)
+        for view, plan in boards
+        if plan.from_offcut is not None
+    ]
+    lines = [paragraph(wording.count_of_sheets(count, size), width) for size, count in sorted(whole.items())]
+    lines += [paragraph(line, width) for line in offcuts]
+    said = [] if offcuts else [paragraph(wording.OFFCUTS, width, letter=SMALL)]
+    yield joined([heading(wording.SHEETS, width), *lines, *said])
 
 
 def _fastening(boards: Sequence[Planned], width: float) -> Iterator[Block]:
@@ -130,63 +142,115 @@ def _drawn(plan: CutPlan, width: float) -> Iterator[Block]:
 def _takeoff(boards: Sequence[Planned], width: float) -> Iterator[Block]:
     """What the boards take beside their sheets: each amount, and in small letters its rule and source."""
     unit = boards[0][1].board.unit if boards else Unit.INCH
-    lines = boards_takeoff([plan for _, plan in boards], unit)
+    yield from _quantities(wording.TAKE_OFF_BOARDS, boards_takeoff([plan for _, plan in boards], unit), width)
+
+
+def _quantities(title: str, lines: Sequence[tuple[str, str]], width: float) -> Iterator[Block]:
     rows = [
         joined([paragraph(amount, width, after=0), paragraph(said, width, letter=SMALL, indent=6)])
         for amount, said in lines
     ]
     if rows:
-        yield joined([heading(wording.TAKE_OFF, width), rows[0]])
+        yield joined([heading(title, width), rows[0]])
         yield from rows[1:]
 
 
-HIGHEST = 140.0
-"""How high a drawing is at most, in millimeters: its boards are listed under it."""
+LOWEST, HIGHEST = 110.0, 140.0
+"""How high a drawing is, in millimeters: its boards are listed under it, on the same page where they fit."""
 LETTERS = (3.2, 2.5, 2.1, 1.8, 1.3, 0.9)
 
 
-def surface_pages(plan: RoomPlan, paper: Paper, made: Made) -> tuple[Picture, ...]:
-    """The pages of every surface, layer by layer. Raises `ValueError` where one can't be drawn on that paper."""
-    return tuple(
+def surface_pages(plan: RoomPlan, work: RoomWork, paper: Paper, made: Made) -> tuple[Picture, ...]:
+    """The pages of every surface, layer by layer, then what all of it takes and in which order it is done. Raises
+    `ValueError` where one can't be drawn on that paper.
+    """
+    walls = (
         page
         for surface in plan.surfaces
         for layer in range(1, surface.surface.layers + 1)
-        for page in _pages(plan, surface, layer, paper, made)
+        for page in _pages(plan, work, surface, layer, paper, made)
     )
+    return (*walls, *_work_pages(plan, work, paper, made))
 
 
-def _pages(plan: RoomPlan, surface: SurfacePlan, layer: int, paper: Paper, made: Made) -> Iterator[Picture]:
+def _work_pages(plan: RoomPlan, work: RoomWork, paper: Paper, made: Made) -> Iterator[Picture]:
+    width, top = paper.width - 2 * MARGIN, MARGIN + 10
+    blocks = [
+        *_quantities(
+            wording.TAKE_OFF, [(amount_line(one, plan.unit), rule_line(one)) for one in work.quantities], width
+        )
+    ]
+    for phase, tasks in groupby(work.order, key=lambda item: item.phase):
+        ticked = [_ticked(task_text(task, plan.unit), width) for task in tasks]
+        blocks += [joined([heading(PHASES[phase].upper(), width), *ticked[:1]]), *ticked[1:]]
+    columns = flowed(blocks, (top,), paper.height - MARGIN - 6, MARGIN)
+    for number, marks in enumerate(columns, 1):
+        frame = page_frame(wording.ALL_WALLS, (number, len(columns)), paper, made)
+        yield Picture(paper.width, paper.height, (*frame, *marks), wording.ALL_WALLS)
+
+
+def _ticked(text: str, width: float, under: Sequence[str] = ()) -> Block:
+    """A text with a box to tick before it, and what is said of it in small letters."""
+    square = Stroke(((0, 0.2), (4.2, 0.2), (4.2, 4.4), (0, 4.4)), 0.35, closed=True)
+    rows = [
+        paragraph(text, width - 7, letter=2.8, bold=bool(under), after=0),
+        *(paragraph(line, width - 7, letter=SMALL, after=0) for line in under),
+    ]
+    block = joined([*rows, Block((), 1.6)])
+    return Block((square, *(moved(mark, 7, 0) for mark in block.marks)), max(block.height, 6.0))
+
+
+def _pages(
+    plan: RoomPlan, work: RoomWork, surface: SurfacePlan, layer: int, paper: Paper, made: Made
+) -> Iterator[Picture]:
     width = paper.width - 2 * MARGIN
     across, up = surface.surface.width, surface.surface.highest
-    high = min(HIGHEST, width * float(up.inches / across.inches) + 30)
+    top, bottom = MARGIN + 10, paper.height - MARGIN - 6
+    blocks = list(_listed(plan, work, surface, layer, width))
+    beside = bottom - top - 4.1 - sum(block.height for block in blocks)
+    high = min(max(LOWEST, min(HIGHEST, beside)), width * float(up.inches / across.inches) + 30)
     picture = wall_picture(surface, plan.unit, width, high, layer=layer, letters=LETTERS)
-    top = MARGIN + 10
-    blocks = list(_listed(plan, surface, layer, width))
-    columns = flowed(blocks, (top + high + 4, top), paper.height - MARGIN - 6, MARGIN)
+    columns = flowed(blocks, (top + high + 4, top), bottom, MARGIN)
     for number, marks in enumerate(columns, 1):
         drawn = tuple(moved(mark, MARGIN, top) for mark in picture.marks) if number == 1 else ()
         frame = page_frame(picture.title, (number, len(columns)), paper, made)
         yield Picture(paper.width, paper.height, (*frame, *drawn, *marks), picture.title)
 
 
-def _listed(plan: RoomPlan, surface: SurfacePlan, layer: int, width: float) -> Iterator[Block]:
-    """The boards in the order of hanging, each with a box to tick and what it is cut from."""
+def _listed(plan: RoomPlan, work: RoomWork, surface: SurfacePlan, layer: int, width: float) -> Iterator[Block]:
+    """The boards in the order of hanging, each with a box to tick, what it is cut from and how it is held; then the
+    surface's joints and the rules of its fastening.
+    """
     unit = plan.unit
-    rows = [_row(piece, plan.patterns, unit, width) for piece in surface.pieces if piece.layer == layer]
+    held = {one.name: one.fastening for one in work.pieces}
+    pieces = [piece for piece in surface.pieces if piece.layer == layer]
+    rows = [
+        _ticked(
+            piece_text(piece, unit), width, [_source(piece, plan.patterns, unit), *_held(held.get(piece.name), unit)]
+        )
+        for piece in pieces
+    ]
     yield joined([heading(wording.HANGING_ORDER, width), *rows[:1]])
     yield from rows[1:]
     yield paragraph(f"{name_of(surface.surface)}: {butt_joint(surface.butt_feet, unit)}.", width)
+    fastened = [held[piece.name] for piece in pieces if piece.name in held]
+    rules = rule_lines(fastened[0], unit, Form.EYE) if fastened else [work.unknown] if work.unknown else []
+    lines = [paragraph(line, width, letter=SMALL, after=0.2) for line in (*rules, LOCAL_CODE)]
+    yield joined([heading(wording.FASTENING, width), *lines])
 
 
-def _row(piece: Piece, patterns: tuple[Pattern, ...], unit: Unit, width: float) -> Block:
-    square = Stroke(((0, 0.2), (4.2, 0.2), (4.2, 4.4), (0, 4.4)), 0.35, closed=True)
-    text = paragraph(piece_text(piece, unit), width - 7, letter=2.8, bold=True, after=0)
+def _held(fastening: FasteningPlan | None, unit: Unit) -> Iterator[str]:
+    """Its fasteners and its weight; then what is the matter with its framing."""
+    if fastening is not None:
+        count, *rest = fastening_lines(fastening, unit, Form.EYE)
+        yield f"{count} {load_text(fastening.hanging)}"
+        yield from rest[len(rule_lines(fastening, unit, Form.EYE)) :]
+
+
+def _source(piece: Piece, patterns: tuple[Pattern, ...], unit: Unit) -> str:
     pattern = next((one for one in patterns if any(each.name == piece.name for each in one.pieces)), None)
-    source = cut_from_text(
+    return cut_from_text(
         size_text(piece.sheet, unit),
         pattern.offcut.name if pattern is not None and pattern.offcut is not None else None,
-        [str(each.name) for each in pattern.pieces if each.name != piece.name] if pattern is not None else [],
+        [piece_of(each.name) for each in pattern.pieces if each.name != piece.name] if pattern is not None else [],
     )
-    under = paragraph(source, width - 7, letter=SMALL, after=0)
-    block = joined([text, under, Block((), 1.6)])
-    return Block((square, *(moved(mark, 7, 0) for mark in block.marks)), block.height)

@@ -21,7 +21,20 @@ from fieldvoice.wording.cautions import DEMONSTRATION, at_step, said
 from tests.output.drawing.look import DOTS, ink, png
 from tests.output.paper.views import BOARD, DEAD, MADE, planned
 
-SCENES = {"nobody said anything of the box": BOARD, "dead and tested": (*BOARD, *DEAD), "no box": BOARD[:6]}
+SCENES = {
+    "nobody said anything of the box": BOARD,
+    "dead and tested": (*BOARD, *DEAD),
+    "no box": BOARD[:6],
+    "tapered both ways": (
+        "room kitchen",
+        "upper course",
+        "left edge last board",
+        "top 47 7/8",
+        "bottom 48",
+        "height left 47 7/8",
+        "height right 47 3/4",
+    ),
+}
 EVERY = pytest.mark.parametrize("lines", SCENES.values(), ids=SCENES)
 PAPERS = pytest.mark.parametrize("paper", Paper)
 
@@ -203,7 +216,8 @@ def test_more_than_a_page_goes_on_on_the_next() -> None:
     found = pages((*BOARD[:6], *lines))
     assert len(found) > 1
     text = read(pdf(found, "board"))
-    assert "continued" in text
+    assert f"part 1 of {len(found)}" in text
+    assert f"part {len(found)} of {len(found)}" in text
     for page in found:
         assert all(label.frame.within(page.frame.grown(-5)) for label in page.labels)
         for one, other in combinations(page.labels, 2):
