@@ -26,6 +26,10 @@ BOW = Fraction(1, 2)
 DROP = Fraction(3, 2)
 """No ceiling runs farther off level over one board without a word (our own rule: twice 3/8 in per 32 in over 64 in)."""
 
+OUT = Length(3)
+"""No neighbor leans or slopes farther over one board without a word (our own rule: some three times what `LEAN` allows
+over 96 in, twice what `DROP` does)."""
+
 STAND_OFF = Length(2)
 """No neighbor asks the board to stay off farther than this (our own rule: the widest of the table is 1/2 in)."""
 
@@ -45,6 +49,7 @@ def oddities(board: Board) -> tuple[Oddity, ...]:
         *_overlapping(board),
         *_unlike_heights(board),
         *_far_off(board),
+        *_out_of_plumb(board),
         *_floor_to_ceiling(board),
     )
 
@@ -66,6 +71,12 @@ def _far_off(board: Board) -> Iterator[Oddity]:
     for edge, setting in board.edges.items():
         if setting.clearance is not None and setting.clearance > STAND_OFF:
             yield Oddity(Odd.STAND_OFF, edge=edge, values=(setting.clearance,))
+
+
+def _out_of_plumb(board: Board) -> Iterator[Oddity]:
+    for plumb in board.plumbs:
+        if abs(plumb.value) > OUT:
+            yield Oddity(Odd.OUT_OF_PLUMB, edge=plumb.edge, values=(abs(plumb.value),))
 
 
 def _beyond_sheets(board: Board, axis: Axis) -> Iterator[Oddity]:

@@ -496,7 +496,7 @@ def key_of_odd(odd: Oddity) -> Key:
         return Key(Of.DIAGONAL, rising=odd.rising)
     if odd.dimension is not None:
         return key_of(Reading(Length(0), odd.dimension, odd.at))
-    return Key(Of.CLEARANCE, edge=odd.edge)
+    return Key(Of.PLUMB if odd.odd is Odd.OUT_OF_PLUMB else Of.CLEARANCE, edge=odd.edge)
 
 
 def spoken(source: Source) -> bool:

@@ -45,7 +45,7 @@ def usable(turn: Turn, meanings: Iterable[Meaning]) -> tuple[Turn, tuple[Meaning
             continue
         same = _same(turn, meaning) if isinstance(meaning, SameAgain) else _habitual(turn, meaning)
         if same is None:
-            lost.append(Tell.WHICH_VALUE)
+            lost.append(Tell.SAME_AS_WHAT)
         elif _denied(turn, same):
             lost.append(Tell.BOXES_THERE)
         elif _idle(same):
@@ -96,9 +96,11 @@ def _idle(meaning: Meaning) -> bool:
 
 
 def _same(turn: Turn, same: SameAgain) -> Reading | None:
-    """The value of the place that was named, else the one that the speaker called last on this board."""
+    """The value of the place that was named, else the one that was called last on this board: a width for a width, a
+    height for a height.
+    """
     called = [call.fact for call in turn.state.on(turn.state.board) if call.waits or call.in_force]
     readings = [fact for fact in called if isinstance(fact, Reading) and same.like in {None, fact.at}]
-    if not readings:
+    if not readings or readings[-1].dimension is not same.dimension:
         return None
     return Reading(readings[-1].value, same.dimension, same.at, readings[-1].qualifier)

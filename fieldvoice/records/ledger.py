@@ -276,6 +276,7 @@ class Tell(StrEnum):
     KEPT_NOT_TAKEN = "kept not taken"  # the words
     WHICH_DIAGONAL = "which diagonal"
     WHICH_VALUE = "which value"
+    SAME_AS_WHAT = "same as what"
     WHICH_PLACE = "which place"  # the place as said
     NO_PLACE_LEFT = "no place left"
     WHICH_EDGE = "which edge"

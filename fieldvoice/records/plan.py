@@ -429,6 +429,7 @@ class Odd(StrEnum):
     """What geometry finds hard to believe. What `values` hold stands beside each."""
 
     STAND_OFF = "stand off"  # at an edge: the clearance
+    OUT_OF_PLUMB = "out of plumb"  # at an edge: how far its neighbor is said to lean or slope
     BEYOND_SHEETS = "beyond sheets"  # a reading: its value
     TURNED = "turned"  # the same, where a sheet the other way would reach
     FAR_FROM_FELLOWS = "far from fellows"  # a reading: its value, then its fellows'

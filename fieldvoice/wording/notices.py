@@ -50,6 +50,7 @@ _PLAIN: Mapping[Tell, str] = {
     Tell.DANGER_STAYS: "Word of danger stays until somebody tests. Undo once more takes back the call before it.",
     Tell.WHICH_DIAGONAL: "Does that diagonal rise or fall to the right? Say it with the number, as in diagonal rising "
     "one hundred and seven.",
+    Tell.SAME_AS_WHAT: "The same as what? Say the value with its place.",
     Tell.WHICH_VALUE: "Which of those is to change? Say its place with the number.",
     Tell.NO_PLACE_LEFT: "Every place has its reading. Which one is to change? Say its place with the number.",
     Tell.WHICH_EDGE: "Which edge gets that clearance? Say it with the edge.",

@@ -63,6 +63,7 @@ def _closing(odd: Oddity) -> str:
 
 _WHY: Mapping[Odd, Callable[[Oddity, Unit], str]] = {
     Odd.STAND_OFF: lambda _, __: "no edge stays off that far",
+    Odd.OUT_OF_PLUMB: lambda _, __: "few lean or slope that far over one board",
     Odd.BEYOND_SHEETS: lambda odd, _: f"no listed sheet {_lies(odd)} reaches that far",
     Odd.TURNED: lambda odd, _: (
         f"no listed sheet {_lies(odd)} reaches that far. Where the sheet {_otherwise(odd)}, say "
@@ -81,6 +82,7 @@ _WHY: Mapping[Odd, Callable[[Oddity, Unit], str]] = {
 }
 
 _ASK: Mapping[Odd, Callable[[Oddity, Unit], str]] = {
+    Odd.OUT_OF_PLUMB: lambda odd, unit: f"Is the {_edge(odd)} really out by {_value(odd, 0, unit)}?",
     Odd.STAND_OFF: lambda odd, unit: f"Is the clearance at the {_edge(odd)} really {_value(odd, 0, unit)}?",
     Odd.BEYOND_SHEETS: lambda odd, unit: f"Is the {_reading(odd, unit)} really {_value(odd, 0, unit)}?",
     Odd.TURNED: lambda odd, unit: (

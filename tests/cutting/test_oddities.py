@@ -7,7 +7,7 @@ import pytest
 from fieldvoice.cutting import oddities
 from fieldvoice.records.board import Board, EdgeSetting, Lies
 from fieldvoice.records.length import Length, Unit
-from fieldvoice.records.meaning import Diagonal, Dimension, Edge, Neighbor, Slot
+from fieldvoice.records.meaning import Diagonal, Dimension, Edge, Neighbor, Plumb, Slot
 from fieldvoice.records.plan import Odd
 from fieldvoice.wording.oddities import ask, why
 from tests.cutting.rooms import box, heights, widths
@@ -107,3 +107,16 @@ def test_a_clearance_wider_than_any_is_asked_about() -> None:
     for said, asked in (("1/4", ()), ("2", ()), ("40", ("Is the clearance at the right really 40 in?",))):
         edges = {**Board("1").edges, Edge.RIGHT: EdgeSetting(Neighbor.WALL, Length(said))}
         assert tuple(ask(odd, Unit.INCH) for odd in oddities(Board("1", edges=edges))) == asked
+
+
+@pytest.mark.parametrize("edge", list(Edge))
+@pytest.mark.parametrize("sign", [1, -1])
+def test_a_neighbor_said_to_lean_farther_than_any_does_is_asked_about(edge: Edge, sign: int) -> None:
+    """As "a quarter over eight feet" is, which says a slope by two figures and reads as one length."""
+    far = [replace(BOARD, plumbs=(Plumb(edge, Length(value) * sign),)) for value in ("1/4", "3", "3 1/32", "96 1/4")]
+    assert [[odd.edge for odd in oddities(board) if odd.odd is Odd.OUT_OF_PLUMB] for board in far] == [
+        [],
+        [],
+        [edge],
+        [edge],
+    ]

@@ -374,6 +374,7 @@ def _nothing_dropped(before: State, after: State, meant: Utterance, who: str, wa
             assert words & {
                 Tell.NO_BOX,
                 Tell.WHICH_VALUE,
+                Tell.SAME_AS_WHAT,
                 Tell.KEPT_NOT_TAKEN,
                 Tell.WHICH_DIAGONAL,
                 Tell.ORDER_UNSURE,

@@ -647,3 +647,21 @@ def test_beside_a_wall_that_was_called_the_row_goes_on(called: tuple[str, ...], 
     wall = Wall()
     wall.types(*called, "top 46 7/8", "bottom 46 7/8")
     assert f"By default: {default}." in wall.types("height left 95 1/2, right 95 1/2")
+
+
+WIDTHS, HEIGHTS = ("top", "bottom"), ("left", "right")
+
+
+@pytest.mark.parametrize("here", WIDTHS + HEIGHTS)
+@pytest.mark.parametrize("there", WIDTHS + HEIGHTS)
+@pytest.mark.parametrize("said", ["{there} same", "{there} same as {here}", "same on the {there}"])
+def test_the_same_is_the_same_of_its_kind(here: str, there: str, said: str) -> None:
+    """A width is no height: what was called last is taken for the other kind nowhere, in one breath or in two."""
+    if here == there:
+        return
+    for lines in ((f"{here} 47 1/2", said.format(here=here, there=there)), (f"{here} 47 1/2, {there} same",)):
+        wall = Wall()
+        wall.types(*lines)
+        label = f"{'width' if there in WIDTHS else 'height'}, {there}"
+        taken = wall.value(label)
+        assert (taken == "47 1/2") is ((here in WIDTHS) is (there in WIDTHS)), (lines, wall.readings)

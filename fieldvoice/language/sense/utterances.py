@@ -87,7 +87,7 @@ def _same(before: Sequence[Meaning], same: Same) -> Reading | SameAgain | Questi
     last = before[-1] if before else None
     if last is None or isinstance(last, SameAgain) or same.like is not None:
         return SameAgain(same.where.dimension, same.where.at, same.like)
-    if not isinstance(last, Reading):
+    if not isinstance(last, Reading) or last.dimension is not same.where.dimension:
         return SAME_AS_WHAT
     return Reading(last.value, same.where.dimension, same.where.at, last.qualifier)
 
