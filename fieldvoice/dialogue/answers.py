@@ -25,6 +25,7 @@ from fieldvoice.dialogue.proposals import (
     call,
     change,
     in_place_of,
+    is_bare,
     keep_words,
     mend,
     propose,
@@ -272,7 +273,9 @@ def _plain_no(turn: Turn, mine: Open, doubt: Doubt | None) -> Turn:
     calls = tuple(turn.state.calls[each] for each in gone)
     place = _place_of_all(doubt)
     if doubt is None or doubt.concern is not Concern.LOST:  # what entries were lost of stays in question
-        out = tuple(replace(one, standing=Standing.NOT_TAKEN, queued=False) for one in calls)
+        keys = {tuple(map(key_of, way)) for way in doubt.ways} if doubt is not None else set()
+        (about,) = keys.pop() if len(keys) == 1 and all(len(one) == 1 for one in keys) else (None,)
+        out = tuple(replace(one, standing=Standing.NOT_TAKEN, queued=False, about=about) for one in calls)
         turn = turn.did(TakenBack(gone), NotTaken(out))
     turn = turn.did(Awaited(*place)) if place is not None else _awaiting(turn, calls)
     return turn.ask(Tell.NOT_TAKEN_WHAT_IS_IT, *calls)
@@ -309,7 +312,7 @@ def _no_but(turn: Turn, facts: tuple[Said, ...]) -> Turn:
         return change(turn, facts[0])
     readings = [one for one in turn.state.waiting(turn.who) if isinstance(one.fact, Reading)]
     things = tuple(one for one in turn.state.waiting(turn.who) if isinstance(one.fact, Box | Opening))
-    if things and not readings and len(facts) == 1 and _is_bare(facts[0]):
+    if things and not readings and len(facts) == 1 and is_bare(facts[0]):
         turn = keep_words(_in_question(turn, things), (turn.judged.utterance.heard,))
         return turn.put(turn.asked) if turn.asked is not None else turn  # a figure of a box, and not which
     if len(readings) > 1 and len(facts) == 1 and isinstance(facts[0], Reading) and facts[0].at is None:
@@ -323,10 +326,6 @@ def _no_but(turn: Turn, facts: tuple[Said, ...]) -> Turn:
     if bool(moved) is not told_again:  # both: which of the two is meant is asked
         return propose(turn, facts, corrects=True, beside=True)
     return propose(_in_question(turn, waiting), facts, corrects=True, beside=True)
-
-
-def _is_bare(fact: Said) -> bool:
-    return isinstance(fact, Reading) and fact.at is None and fact.dimension is None
 
 
 def _told_again(turn: Turn, fact: Said) -> bool:
@@ -494,6 +493,22 @@ def choose(turn: Turn, doubt: Doubt, said: tuple[Said | Part, ...]) -> Turn:
     return turn.put(doubt, Tell.PICK_ONE)
 
 
+def place_said(turn: Turn, dimension: Dimension | None, at: Place) -> Turn | None:
+    """The way of the open question that is at the place that was named; None where that answers nothing."""
+    doubt = turn.asked
+    if doubt is None or doubt.answered_by is not AnsweredBy.ONE_OF or doubt.call is None:
+        return None
+    there = [way for way in doubt.ways if any(_is_at(fact, dimension, at) for fact in way)]
+    if len(there) != 1:
+        return None
+    heard = turn.judged.doubtful and spoken(turn.source)
+    return narrowed(turn, doubt, there[0]) if heard else _chosen(turn, doubt, there[0])
+
+
+def _is_at(fact: Fact, dimension: Dimension | None, at: Place) -> bool:
+    return isinstance(fact, Reading) and fact.at == at and dimension in {None, fact.dimension}
+
+
 def _in_one_of(doubt: Doubt, said: Said) -> Fact | None:
     """Another value at the place of one of the ways, with that place said: in it."""
     for fact in (fact for way in doubt.ways if len(way) == 1 for fact in way):
@@ -585,7 +600,7 @@ def _fits(way: tuple[Fact, ...], said: Said | Part) -> bool:
         return fact.value == said.value and _may_be(fact, said)
     if isinstance(fact, Box | Opening) and isinstance(said, Box | Opening):
         return nameless(fact) == nameless(said) and same_name(fact, said)
-    if isinstance(fact, Box | Opening) and isinstance(said, Reading) and _is_bare(said):
+    if isinstance(fact, Box | Opening) and isinstance(said, Reading) and is_bare(said):
         return _has_part(fact, Part(said.value))
     return fact == said
 

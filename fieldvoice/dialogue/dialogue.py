@@ -16,29 +16,31 @@ from fieldvoice.dialogue.answers import (
     no_part,
     object_to_last,
     object_to_place,
+    place_said,
     said_again,
     sized,
     unclear_no,
     yes,
 )
 from fieldvoice.dialogue.circuits import claim_dead, endanger
-from fieldvoice.dialogue.events import Awaited, Event, SaidAgain
+from fieldvoice.dialogue.events import Awaited, Event, NotTaken, SaidAgain
 from fieldvoice.dialogue.finishing import say_defaults, say_together
 from fieldvoice.dialogue.houses import take_house
 from fieldvoice.dialogue.naming import box_name, free_name
 from fieldvoice.dialogue.orders import ORDERS, answer_order, cautions_read, resume, unsure_order
+from fieldvoice.dialogue.plausibility import spoken
 from fieldvoice.dialogue.prompting import NoPlace, order_of, prompt, settled
 from fieldvoice.dialogue.proposals import Said, call, change, keep_words, take_up, which_of
 from fieldvoice.dialogue.registering import registered
-from fieldvoice.dialogue.rooms import Judged, Rooms
-from fieldvoice.dialogue.state import State, is_whole
+from fieldvoice.dialogue.rooms import Awaiting, Judged, Rooms
+from fieldvoice.dialogue.state import Open, State, is_whole
 from fieldvoice.dialogue.surfaces import lay_out
 from fieldvoice.dialogue.ticking import tick
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.dialogue.usable import usable
 from fieldvoice.dialogue.view import Heard
 from fieldvoice.records.hearing import Hearing, Source
-from fieldvoice.records.ledger import Concern, Fact, Notice, Standing, Tell
+from fieldvoice.records.ledger import Call, Concern, Fact, Notice, Standing, Tell
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import (
     Action,
@@ -94,7 +96,7 @@ def respond(
     turn = Turn(state, who, at, rooms, judged, heard.source, present)
     turn = turn.did(Heard(words, heard.recognizer, heard.source, others, heard.sound, who))
     turn = endanger(turn)
-    turn = _held(turn) if state.holding else take_up(_listened(turn))
+    turn = _held(turn) if state.holding else _taken_up(_kept_for_unit(turn) or _listened(turn))
     return _outcome(_repeated(turn, words), then=prompt)
 
 
@@ -142,6 +144,71 @@ def _held(turn: Turn) -> Turn:
     return turn.tell(Tell.HOLDING) if turn.source is Source.TYPED else turn
 
 
+def _kept_for_unit(turn: Turn) -> Turn | None:
+    """While it is asked which unit the board is in no figure has a meaning: the words are kept, and taken up with the
+    answer. None where nothing of the kind is asked, or no figure was said.
+    """
+    asked = next(((who, one.doubts[0]) for who, one in turn.state.open.items() if _about_unit(turn, one)), None)
+    utterance = turn.judged.utterance
+    if asked is None or all(isinstance(each, _NO_FIGURE) or _is_unit(each) for each in utterance.meanings) is (
+        utterance.status is Status.UNDERSTOOD
+    ):
+        return None
+    if utterance.why is not None and utterance.why.why in SAY_AGAIN:
+        return None
+    who, doubt = asked
+    words = Call(
+        turn.state.next_number,
+        turn.state.board,
+        turn.who,
+        None,
+        utterance.heard,
+        Standing.NOT_TAKEN,
+        1 if spoken(turn.source) else 2,
+        queued=not turn.judged.doubtful,
+    )
+    turn = turn.did(NotTaken((words,)))
+    if who == turn.who:
+        return turn.put(doubt, Tell.ANSWER_FIRST)
+    return turn.refuse(Tell.ASKED_ANOTHER, who, doubt, *turn.about(doubt))
+
+
+_NO_FIGURE = Answer | Command | Danger | DeadAndTested
+
+
+def _is_unit(said: object) -> bool:
+    return isinstance(said, Context) and said.topic is Topic.UNIT
+
+
+def _about_unit(turn: Turn, one: Open) -> bool:
+    """Whether the question that is put to somebody decides the unit of the board at hand."""
+    doubt = one.doubts[0] if one.doubts and one.board == turn.state.board else None
+    call = turn.state.calls.get(doubt.call) if doubt is not None and doubt.call is not None else None
+    if doubt is None or call is None:
+        return False
+    return _is_unit(call.fact) or any(_is_unit(fact) for way in doubt.ways for fact in way)
+
+
+def _taken_up(turn: Turn) -> Turn:
+    """Once nothing is asked, what its speaker called under the question; the words that were kept for the unit are
+    understood in it.
+    """
+    turn = take_up(turn)
+    if turn.asks or turn.refused:
+        return turn
+    for one in turn.state.not_taken(turn.state.board):
+        if turn.asked is not None or turn.asks:
+            break
+        if one.by != turn.who or not one.queued or one.fact is not None:
+            continue
+        awaiting = Awaiting(answer=False, number=turn.who in turn.state.awaited, unit=turn.unit)
+        judged = turn.rooms.judged((Hearing.typed(one.words),), awaiting)
+        source = Source.TYPED if one.hearings > 1 else Source.SPOKEN
+        again = replace(turn.did(SaidAgain((one.number,))), judged=judged, source=source)
+        turn = replace(_listened(again), judged=turn.judged, source=turn.source)
+    return turn
+
+
 def _listened(turn: Turn) -> Turn:
     utterance = turn.judged.utterance
     filled = sized(turn, utterance.sides) if utterance.sides is not None and not utterance.danger else None
@@ -172,9 +239,10 @@ def _words_kept(turn: Turn, utterance: Utterance) -> Turn:
     """The words as not taken; where they name a place and spoil its value, the next bare value belongs there."""
     number = turn.state.next_number
     kept = replace(keep_words(turn, (utterance.heard,)), notices=turn.notices)
-    if utterance.spoilt is None or turn.asked is not None:
+    spoilt = utterance.spoilt
+    if spoilt is None or (turn.asked is not None and spoilt.at is None):
         return kept
-    return kept.did(Awaited(*utterance.spoilt, instead=(number,)))
+    return kept.did(Awaited(spoilt.dimension, spoilt.at, instead=(number,), sure=not spoilt.guessed))
 
 
 def without_danger(meanings: tuple[Meaning, ...]) -> tuple[Meaning, ...]:
@@ -205,6 +273,8 @@ def _unclear(turn: Turn, utterance: Utterance) -> Turn:
         if isinstance(utterance.begun, Incomplete) and turn.asked is None:
             return call(turn, (utterance.begun,))  # what it lacks is asked for, a part at a time
         place = utterance.begun if isinstance(utterance.begun, tuple) else None
+        if place is not None and (found := place_said(turn, *place)) is not None:
+            return found
         begun = place if turn.asked is None or _asks_of(turn, place) else None
         if begun is None and not (utterance.objects and turn.asked is not None):
             kept = _words_kept(turn, utterance)
@@ -266,7 +336,7 @@ def _awaited(turn: Turn, fact: Reading) -> Reading:
         return fact
     place = turn.state.awaited.get(turn.who)
     if place is not None:
-        return replace(fact, dimension=place[0], at=place[1])
+        return replace(fact, dimension=place.dimension, at=place.at)
     if turn.judged.utterance.objects:
         old = [one.fact for one in turn.state.waiting(turn.who) if isinstance(one.fact, Reading)]
         if len(old) == 1:

@@ -116,12 +116,14 @@ class Undone:
 @dataclass(frozen=True, slots=True)
 class Awaited:
     """A question about what belongs at one place; the next bare value is its answer, also instead of those calls, of
-    which the words named the place and no value was taken.
+    which the words named the place and no value was taken. Where the place wasn't `sure`, or isn't known at all, that
+    is asked.
     """
 
     dimension: Dimension | None
-    at: Place
+    at: Place | None
     instead: tuple[int, ...] = ()
+    sure: bool = True
 
 
 @dataclass(frozen=True, slots=True)

@@ -63,6 +63,12 @@ def next_place(state: State) -> Spot | None:
     return None
 
 
+def free_places(known: Mapping[Key, Call], taken: Collection[Key]) -> tuple[Spot, ...]:
+    """The places of a board that have no value yet, in the crew's order."""
+    places = (Reading(Length(0), way, at) for way, at in order_of(known) or spots(_USUAL))
+    return tuple((one.dimension, one.at) for one in places if key_of(one) not in taken)  # type: ignore[misc]
+
+
 def _middle(known: Mapping[Key, Call]) -> bool:
     return _said(known.get(_MIDDLE)) != "no"
 
@@ -75,7 +81,9 @@ def prompt(turn: Turn) -> Turn:
     place = next_place(state)
     if place is None:
         return turn
-    turn = turn if state.awaited.get(turn.who) == place else turn.did(Awaited(*place))
+    awaited = state.awaited.get(turn.who)
+    known = awaited is not None and awaited.sure and (awaited.dimension, awaited.at) == place
+    turn = turn if known else turn.did(Awaited(*place))
     return turn.ask(Tell.NEXT_PLACE, *place)
 
 

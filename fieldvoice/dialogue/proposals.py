@@ -13,7 +13,7 @@ from fieldvoice.dialogue.houses import go_to_room
 from fieldvoice.dialogue.layouts import planned
 from fieldvoice.dialogue.naming import box_name, find_surfaces, free_name
 from fieldvoice.dialogue.plausibility import Ground, other_heights, spoken, teen_or_ten, weigh
-from fieldvoice.dialogue.prompting import NoPlace, order_of, settled
+from fieldvoice.dialogue.prompting import NoPlace, free_places, order_of, settled
 from fieldvoice.dialogue.reducer import last_change
 from fieldvoice.dialogue.rooms import Judged
 from fieldvoice.dialogue.state import is_whole
@@ -318,6 +318,9 @@ def propose(turn: Turn, facts: tuple[Said, ...], *, corrects: bool = False, besi
     turn, facts = _of_what_is_at_hand(turn, facts)
     if not facts:
         return turn
+    asked = _anywhere(turn, facts)
+    if asked is not None:
+        return asked
     kept = turn.mine.calls if beside and turn.mine is not None else ()
     still = turn.mine.doubts if beside and turn.mine is not None else ()
     try:
@@ -329,17 +332,54 @@ def propose(turn: Turn, facts: tuple[Said, ...], *, corrects: bool = False, besi
         return replace(turn.note(nowhere.notice), asks=True)
     calls = _calls(turn, placed, Standing.READ_BACK)
     said = _said_instead(turn, facts)
+    unsure = (*_said_no_to(turn, calls), *_at_unsure_place(turn, facts, calls))
     turn = turn.did(SaidAgain(said)) if said else turn
-    return read_back(turn, turn.state.board, calls, corrects=corrects, kept=kept, still=still)
+    return read_back(turn, turn.state.board, calls, corrects=corrects, kept=kept, still=still, unsure=unsure)
+
+
+def _said_no_to(turn: Turn, calls: tuple[Call, ...]) -> tuple[Doubt, ...]:
+    """The question about each value that was said no to just now and comes again as it was."""
+    notes = (note for note in turn.state.said if note.tell is Tell.NOT_TAKEN_WHAT_IS_IT)
+    values = (value for note in notes for value in note.values if isinstance(value, Call) and value.by == turn.who)
+    denied = {value.fact for value in values if is_whole(value)}
+    return tuple(Doubt(Concern.CONTRADICTION, one.number) for one in calls if one.fact in denied)
+
+
+def _at_unsure_place(turn: Turn, facts: tuple[Said, ...], calls: tuple[Call, ...]) -> tuple[Doubt, ...]:
+    """The question whether the first bare value belongs to the place that a slip may have named."""
+    awaited = turn.state.awaited.get(turn.who)
+    if awaited is None or awaited.sure:
+        return ()
+    bare = (one.number for fact, one in zip(facts, calls, strict=False) if is_bare(fact))
+    return tuple(Doubt(Concern.UNSURE, number) for number in [*bare][:1])
+
+
+def is_bare(fact: Said) -> bool:
+    """Whether it is a figure and nothing else."""
+    return isinstance(fact, Reading) and fact.at is None and fact.dimension is None
+
+
+def _anywhere(turn: Turn, facts: tuple[Said, ...]) -> Turn | None:
+    """A bare value after one whose place nobody understood: where it belongs is asked. None where that is known."""
+    awaited = turn.state.awaited.get(turn.who)
+    bare = facts[0] if len(facts) == 1 and is_bare(facts[0]) else None
+    if awaited is None or awaited.at is not None or not isinstance(bare, Reading):
+        return None
+    known = turn.state.known(turn.state.board, doubtful=True)
+    taken = {*known, *(one.key for one in turn.state.on(turn.state.board) if one.waits)}
+    ways = tuple((replace(bare, dimension=way, at=at),) for way, at in free_places(known, taken))
+    if len(ways) < 2:
+        return None
+    said = _said_instead(turn, facts)
+    return which_of(turn.did(SaidAgain(said)) if said else turn, ways)
 
 
 def _said_instead(turn: Turn, facts: tuple[Said, ...]) -> tuple[int, ...]:
     """The calls, not taken, for which a bare value stands that was awaited at their place."""
-    bare = any(isinstance(fact, Reading) and fact.at is None and fact.dimension is None for fact in facts)
-    if not bare or turn.who not in turn.state.awaited:
+    if not any(map(is_bare, facts)) or turn.who not in turn.state.awaited:
         return ()
     open_still = {one.number for one in turn.state.not_taken(turn.state.board)}
-    return tuple(each for each in turn.state.instead.get(turn.who, ()) if each in open_still)
+    return tuple(each for each in turn.state.awaited[turn.who].instead if each in open_still)
 
 
 def which_of(turn: Turn, ways: tuple[tuple[Fact, ...], ...]) -> Turn:
@@ -388,7 +428,7 @@ def _placed(turn: Turn, facts: tuple[Said, ...]) -> tuple[Said, ...]:
         if isinstance(fact, Reading):
             reading = fact
             if awaited is not None and fact.at is None and fact.dimension is None:
-                reading, awaited = replace(fact, dimension=awaited[0], at=awaited[1]), None
+                reading, awaited = replace(fact, dimension=awaited.dimension, at=awaited.at), None
             placed = settled(reading, taken, _near(reading, known) or focus, order)
             focus = placed.dimension
         elif isinstance(fact, Diagonal) and fact.rising is None:
@@ -468,10 +508,12 @@ def read_back(
     answered: frozenset[Length] = frozenset(),
     kept: tuple[int, ...] = (),
     still: tuple[Doubt, ...] = (),
+    unsure: tuple[Doubt, ...] = (),
     corrects: bool = False,
 ) -> Turn:
     """Records what was called, and tells it in another form than it was heard in; a doubtful one as a question, the
-    sure ones before it. `kept` of what waited waits on with `still`, what is open about it.
+    sure ones before it. `kept` of what waited waits on with `still`, what is open about it; `unsure` is what is open
+    about the places of the new calls.
     """
     gone = {one.replaces for one in calls}
     known = {key: one for key, one in turn.state.known(board).items() if one.number not in gone}
@@ -493,7 +535,7 @@ def read_back(
         board in turn.state.surfaces,
     )
     doubts = _lacking(calls) + weigh(whole, ground, turn.rooms) if whole else _lacking(calls)
-    doubts += tuple(doubt for doubt in still if doubt.call in kept)
+    doubts += unsure + tuple(doubt for doubt in still if doubt.call in kept)
     asked = {doubt.call for doubt in doubts}
     made = []
     for one in calls:
@@ -501,7 +543,7 @@ def read_back(
         standing = Standing.DOUBTFUL if one.number in asked else Standing.READ_BACK
         old_number = old.number if old is not None else one.replaces
         made.append(replace(one, standing=standing, replaces=old_number, corrects=corrects))
-    same = {one.key for one in made} & {one.key for one in turn.state.not_taken(board) if one.fact is not None}
+    same = {one.key for one in made} & {one.key for one in turn.state.not_taken(board)}
     again = tuple(
         one.number
         for one in turn.state.not_taken(board)

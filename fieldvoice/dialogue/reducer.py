@@ -9,7 +9,7 @@ from typing import Any
 
 from fieldvoice.dialogue import events as happened
 from fieldvoice.dialogue.events import Event
-from fieldvoice.dialogue.state import UNDO_DEPTH, Open, Past, ReadLast, State, has_circuit
+from fieldvoice.dialogue.state import UNDO_DEPTH, AwaitedPlace, Open, Past, ReadLast, State, has_circuit
 from fieldvoice.dialogue.view import Heard
 from fieldvoice.records.board import CircuitWord
 from fieldvoice.records.ledger import Call, Concern, Doubt, Standing, Tell
@@ -303,8 +303,8 @@ def last_change(state: State, who: str) -> Past | None:
 
 
 def _awaited(state: State, event: happened.Awaited, who: str, _: datetime) -> State:
-    awaited = {**state.awaited, who: (event.dimension, event.at)}
-    return replace(state, awaited=awaited, instead={**state.instead, who: event.instead})
+    place = AwaitedPlace(event.dimension, event.at, event.instead, event.sure)
+    return replace(state, awaited={**state.awaited, who: place})
 
 
 def _endangered(state: State, event: happened.Endangered, who: str, at: datetime) -> State:

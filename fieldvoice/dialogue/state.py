@@ -41,6 +41,18 @@ class Open:
 
 
 @dataclass(frozen=True, slots=True)
+class AwaitedPlace:
+    """Where the next bare value belongs, and the calls that it stands for; not `sure` where a slip named the place,
+    which isn't known at all where `at` is None.
+    """
+
+    dimension: Dimension | None
+    at: Place | None
+    instead: tuple[int, ...] = ()
+    sure: bool = True
+
+
+@dataclass(frozen=True, slots=True)
 class Tick:
     """A step done: its fingerprint, its number then, and the facts that it was made from."""
 
@@ -80,7 +92,7 @@ class State:
     """The job as its events have left it. `calls` is the ledger: every call by its number, in order, none ever gone.
 
     `open` is what waits, by the person asked. `focus` is the dimension last spoken of, `edge` the edge; `awaited` is
-    the place a question was about, by the person asked, `instead` the calls that the answer stands for. `assumed` is
+    the place whose value comes next, by who is to say it. `assumed` is
     what was said aloud to stand at edges by default, by board. `read` are the cautions that were read in this
     session, by board.
     `manner` is how the read-back is spoken, `prompting` whether the places of a board are asked for one after another.
@@ -102,8 +114,7 @@ class State:
     read_last: ReadLast = ReadLast()
     focus: Dimension | None = None
     edge: Edge | None = None
-    awaited: Mapping[str, tuple[Dimension | None, Place]] = field(default_factory=dict)
-    instead: Mapping[str, tuple[int, ...]] = field(default_factory=dict)
+    awaited: Mapping[str, AwaitedPlace] = field(default_factory=dict)
     holding: bool = False
     heard: Heard | None = None
     said: tuple[Notice, ...] = ()

@@ -39,6 +39,7 @@ from fieldvoice.records.meaning import (
     Question,
     Reading,
     Refusal,
+    Spoilt,
     Status,
     Utterance,
     Why,
@@ -65,6 +66,8 @@ LONGEST_TOLD = 40
 """Letters of an unknown word that are said back: a file run in by mistake has words of any length."""
 _NO_FACTS = Command | Answer | Danger
 """Meanings that stand though they were written as a question: danger most of all."""
+FEW = 2
+"""Words of which none is known may be a place misspelled, if there are no more of them (our own rule)."""
 _SENSELESS = frozenset({Why.NO_WORD, Why.NO_SENSE, Why.TOO_LONG})
 _EDGES = '.,;:!?"()'
 
@@ -200,17 +203,38 @@ class Language:
         names = self.parser.ends_of(heard, BOX_NAME, 0).get(len(heard), ())
         return Incomplete(None, name=names[0].said) if len(names) == 1 and isinstance(names[0], Named) else None
 
-    def _spoilt(self, heard: Sequence[Token]) -> tuple[Dimension | None, Place] | None:
-        """The place that the words begin with, before a figure, where they name no other."""
+    def _spoilt(self, heard: Sequence[Token]) -> Spoilt | None:
+        """What the words begin with, before a figure or alone: a place, where they name no other; the place that a slip
+        there was meant for; else something that isn't known.
+        """
+        places = self._places_before(heard)
+        unknown = [at for at, one in enumerate(heard) if not self._knows(one)]
+        if places or not unknown or any(map(self._is_number, heard[: unknown[0]])):
+            return Spoilt(*places[0]) if len(places) == 1 else None
+        slip = unknown[0]
+        likely = alike.likely(heard[slip].text, self.known)
+        mended = ([*heard[:slip], Token((word,), word), *heard[slip + 1 :]] for word in likely)
+        found = {place for words in mended for place in self._places_before(words, alone=True)}
+        if len(found) == 1:
+            return Spoilt(*found.pop(), guessed=True)
+        figured = any(map(self._is_number, heard[slip:]))
+        return Spoilt() if found or figured or len(unknown) == len(heard) <= FEW else None
+
+    def _places_before(self, heard: Sequence[Token], *, alone: bool = False) -> list[tuple[Dimension | None, Place]]:
+        """The place that the words begin with, before a figure or, if so asked, alone; none where they name another."""
         for end, places in sorted(self.parser.ends_of(heard, PLACE, 0).items(), reverse=True):
-            figure = end < len(heard) and (
-                heard[end].words[0][0] == "#" or not self.in_numbers.isdisjoint(heard[end].words)
-            )
+            figure = self._is_figure(heard[end]) if end < len(heard) else alone
             named = [place for place in places if isinstance(place, ReadingPlace) and place.at is not None]
             if figure and len(places) == len(named) == 1 and named[0].at is not None:
                 others = self.parser.found_within(heard[end:], PLACE)
-                return None if others else (named[0].dimension, named[0].at)
-        return None
+                return [] if others else [(named[0].dimension, named[0].at)]
+        return []
+
+    def _is_figure(self, one: Token) -> bool:
+        return one.words[0][0] == "#" or not self.in_numbers.isdisjoint(one.words)
+
+    def _is_number(self, one: Token) -> bool:
+        return one.words[0][0] == "#" or bool(self.parser.ends_of([one], BARE, 0))
 
     def _sides(self, heard: Sequence[Token]) -> tuple[Length, Length] | None:
         """Two sides that are all that was said."""

@@ -128,7 +128,8 @@ class Call:
     `hearings` counts how often the value was heard or read the same: a typed one counts as two, since nobody mishears a
     keyboard. `replaces` is the call that it takes, or took, the place of. `carried` came over from the board before.
     `corrects` came with "no" or "change". `queued` is taken up again once the question that was open is answered.
-    `again`: it was said once more, in short, once its speaker went on.
+    `again`: it was said once more, in short, once its speaker went on. `about` is what words that weren't understood
+    were about, whichever of their meanings was meant.
     """
 
     number: int
@@ -143,11 +144,12 @@ class Call:
     queued: bool = False
     corrects: bool = False
     again: bool = False
+    about: Key | None = None
 
     @property
     def key(self) -> Key:
-        """What it is about; words that weren't understood are about themselves."""
-        return Key(Of.WORDS, name=str(self.number)) if self.fact is None else key_of(self.fact)
+        """What it is about; words of which that can't be told are about themselves."""
+        return (self.about or Key(Of.WORDS, name=str(self.number))) if self.fact is None else key_of(self.fact)
 
     @property
     def waits(self) -> bool:

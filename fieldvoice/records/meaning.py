@@ -614,6 +614,17 @@ class Status(StrEnum):
 
 
 @dataclass(frozen=True, slots=True)
+class Spoilt:
+    """What was named before a figure of which nothing was understood: a place, `guessed` where a slip was put right,
+    or something that is no place as far as is known (`at` is None).
+    """
+
+    dimension: Dimension | None = None
+    at: Place | None = None
+    guessed: bool = False
+
+
+@dataclass(frozen=True, slots=True)
 class Utterance:
     """An utterance after language has looked at it.
 
@@ -622,7 +633,7 @@ class Utterance:
     refused: `why` says what is wrong. Whatever the status: `danger` holds every word of a circuit that isn't known to
     be dead, `suspect` is set where what was typed wasn't understood and may be about a circuit, and `objects` where it
     begins with no, wrong or wait; `begun` is the place whose value is still to come, or a box of which only the name
-    was said; `spoilt` is the place named before a figure of which nothing was understood; `sides` are two lengths
+    was said; `spoilt` is what was named before a figure of which nothing was understood; `sides` are two lengths
     ("32 by 80") where nothing else was said: a size where one is asked for.
     """
 
@@ -636,5 +647,5 @@ class Utterance:
     suspect: bool = False
     objects: bool = False
     begun: tuple[Dimension | None, Place] | Incomplete | None = None
-    spoilt: tuple[Dimension | None, Place] | None = None
+    spoilt: Spoilt | None = None
     sides: tuple[Length, Length] | None = None

@@ -152,8 +152,22 @@ def _apart(fact: Fact, key: Key | None, unit: Unit) -> Both:
     return f"{label(other, unit)} {figures(fact, unit)}", f"{spoken_label(other, unit)}, {spoken_value(fact, unit)}"
 
 
+def _where(ways: Sequence[tuple[Fact, ...]], unit: Unit) -> Both | None:
+    """One figure, of which the place alone is asked: None where the ways differ in anything else."""
+    facts = [way[0] for way in ways if len(way) == 1 and isinstance(way[0], Reading)]
+    values = {fact.value for fact in facts if isinstance(fact, Reading)}
+    if len(values) != 1 or len(facts) != len(ways) or len(ways) < 3:
+        return None
+    (value,) = values
+    places = [label(key_of(fact), unit) for fact in facts]
+    text = f"{value.text_with_unit(unit)}: where? {', '.join(places[:-1])}, or {places[-1]}?"
+    return text, f"{digits(value, unit)}: where?"
+
+
 def _which_of(doubt: Doubt, _: Sequence[Value], unit: Unit) -> Both:
     ways = [way for way in doubt.ways if way]
+    if (where := _where(ways, unit)) is not None:
+        return where
     first = key_of(ways[0][0])
     same = len({key_of(fact) for way in ways for fact in way}) == 1
     texts, words = [], []

@@ -1,0 +1,167 @@
+"""A figure whose place or unit isn't known goes nowhere in silence, and nothing that was said meanwhile is lost."""
+
+from __future__ import annotations
+
+from itertools import product
+
+import pytest
+
+from fieldvoice.language import understand
+from fieldvoice.records.hearing import Source
+from fieldvoice.records.ledger import OpenKind, Standing
+from fieldvoice.records.length import Length, Unit
+from fieldvoice.records.meaning import Slot, Spoilt, Status
+from tests.dialogue.talk import Wall
+
+PLACES = {"bottom": "width, bottom", "middle": "width, middle", "right": "height, right"}
+
+
+def slips(word: str) -> list[str]:
+    """Every word that one finger makes of it, of those that nobody knows."""
+    letters = "etx"
+    one_less = {word[:at] + word[at + 1 :] for at in range(len(word))}
+    one_more = {word[:at] + each + word[at:] for at in range(1, len(word)) for each in letters}
+    swapped = {word[:at] + word[at + 1] + word[at] + word[at + 2 :] for at in range(len(word) - 1)}
+    found = sorted((one_less | one_more | swapped) - {word})
+    return [each for each in found if understand(each, Source.TYPED, Unit.INCH).spoilt is not None]
+
+
+SLIPS = [(slip, place) for place in PLACES for slip in slips(place)]
+
+
+@pytest.mark.parametrize("after", ["", " 46 and", " 46 9/8", " about 46"])
+@pytest.mark.parametrize(("slip", "place"), SLIPS)
+def test_a_figure_after_a_misspelled_place_is_asked_about(slip: str, place: str, after: str) -> None:
+    """It is in force at no place before somebody says so, and then at the one that was meant."""
+    wall = Wall()
+    wall.types("t 46 7/8", f"{slip}{after}")
+    wall.types("46 3/4")
+    assert wall.asks, slip
+    placed = [call for call in wall.session.state.on("1") if call.in_force or call.standing is Standing.READ_BACK]
+    assert [call.key.at for call in placed] == [Slot.TOP]
+    wall.types(f"the {place}" if wall.session.state.open["hanger"].doubts[0].ways else "yes", "yes")
+    assert wall.value(PLACES[place]) == "46 3/4"
+    assert not [one for one in wall.view.open if one.kind is OpenKind.NOT_TAKEN]
+
+
+def test_there_are_slips_enough() -> None:
+    """Of all three places."""
+    assert len(SLIPS) > 25
+    assert {place for _, place in SLIPS} == set(PLACES)
+
+
+@pytest.mark.parametrize("words", ["xyzzy 46", "the gizmo 46 and", "qwerty"])
+@pytest.mark.parametrize("answer", ["bottom", "the bottom", "bottom 46 3/4"])
+def test_a_figure_after_words_that_nobody_knows_is_asked_where(words: str, answer: str) -> None:
+    """The place alone answers, or all of it again."""
+    wall = Wall()
+    wall.types("t 46 7/8", words)
+    assert "where?" in wall.types("46 3/4")
+    wall.types(answer)
+    assert wall.value("width, bottom") == "46 3/4"
+    assert wall.value("width, middle") is None
+    assert not [one for one in wall.view.open if one.kind is OpenKind.NOT_TAKEN]
+
+
+def test_a_figure_that_was_spoilt_alone_has_the_next_place_as_before() -> None:
+    """No place was in doubt: a bare one for a bare one."""
+    wall = Wall()
+    wall.types("t 46 7/8", "46 9/8")
+    assert wall.types("46 3/4") == "Width, middle: 46 3/4."
+
+
+CALLS = (
+    "top 46",
+    "height left 96",
+    "box 1 single gang center 30 from left 48 down",
+    "3 inch pipe center 22 from left 30 down",
+)
+
+
+@pytest.mark.parametrize("call", CALLS)
+@pytest.mark.parametrize("again", ["no", "wrong"])
+def test_no_and_the_same_again_is_a_contradiction(call: str, again: str) -> None:
+    """Though the no was a breath of its own: it is asked, and a yes settles it."""
+    wall = Wall()
+    wall.types(call, again)
+    assert "you said no, and the same again" in wall.types(call)
+    wall.types("yes")
+    assert [one for one in wall.session.state.on("1") if one.in_force]
+
+
+@pytest.mark.parametrize(("first", "then"), [("top 46", "top 47"), ("unit mm", "unit inches"), ("tp 46", "top 47")])
+def test_what_comes_after_a_no_takes_the_place_of_what_was_denied(first: str, then: str) -> None:
+    """Nothing of it is open any more."""
+    wall = Wall()
+    wall.types(first, "no", then)
+    assert not wall.asks
+    assert not [one for one in wall.view.open if one.kind is OpenKind.NOT_TAKEN]
+
+
+BOARD = {Unit.MM: ("top 1190", "bottom 1188", "left 2400", "right 2401"), Unit.INCH: ("top 46", "bottom 46", "left 96")}
+ASKED = {"unitz millimeters": Unit.MM, "unitz inches": Unit.INCH}
+
+
+@pytest.mark.parametrize(("asked", "spoken"), [*product(ASKED, (False, True))])
+def test_a_question_about_the_unit_swallows_no_board(asked: str, spoken: bool) -> None:
+    """What is called while it waits is taken with the answer, in the unit that was meant."""
+    wall, unit = Wall(), ASKED[asked]
+    wall.types(asked)
+    assert wall.asks
+    calls = BOARD[unit]
+    for line in calls:
+        said = wall.speaks(line.replace("46", "forty six").replace("96", "ninety six")) if spoken else wall.types(line)
+        assert "answer first" in said
+    if spoken and unit is Unit.MM:
+        return  # figures are no words: kept, and told as open
+    wall.types("yes")
+    values = {call.fact.value for call in wall.session.state.known("1").values() if hasattr(call.fact, "at")}  # type: ignore[union-attr]
+    assert values == {Length.of(int(line.split()[1]), unit) for line in calls}
+    assert not [one for one in wall.view.open if one.kind is OpenKind.NOT_TAKEN]
+
+
+def test_no_to_the_unit_leaves_the_figures_to_the_other_one() -> None:
+    """They are read in inches then, and millimeters that are none are told."""
+    wall = Wall()
+    wall.types("unitz millimeters", "top 46 7/8", "bottom 1190", "no", "inches")
+    assert wall.value("width, top") == "46 7/8"
+    assert wall.value("width, bottom") is None
+    kept = [one.call.words for one in wall.view.open if one.kind is OpenKind.NOT_TAKEN and one.call]
+    assert kept == ["bottom 1190"]
+
+
+def test_the_partner_waits_for_the_unit_too() -> None:
+    """Whose figure it is: it has no unit before the hanger has answered."""
+    wall = Wall()
+    wall.types("unitz millimeters")
+    assert "hanger is asked" in wall.types("left 2400", who="partner")
+    wall.types("yes")
+    assert wall.value("height, left") is None
+    wall.types("say again", who="partner")
+    assert wall.value("height, left") == "2400"
+    wall.restart()
+    assert wall.value("height, left") == "2400"
+
+
+def test_a_word_of_danger_waits_for_no_unit() -> None:
+    """It is taken at once, whatever is asked."""
+    wall = Wall()
+    wall.types("box 1 single gang center 30 from left 48 down", "box 1 dead and tested", "yes", "unitz millimeters")
+    wall.types("box 1 is live, top 46")
+    assert "live" in {word.state.value for word in wall.session.state.circuits("1").values()}
+
+
+def test_spoilt_words_tell_what_stood_before_the_figure() -> None:
+    """A place as it was said, one that a slip was meant for, or something else; nothing where all was understood."""
+    spoilt = {
+        line: understand(line, Source.TYPED, Unit.INCH) for line in ("bottom 46 and", "botom 46 and", "xq 46 and")
+    }
+    assert [each.spoilt and (each.spoilt.at, each.spoilt.guessed) for each in spoilt.values()] == [
+        (Slot.BOTTOM, False),
+        (Slot.BOTTOM, True),
+        (None, False),
+    ]
+    assert understand("bottom 46", Source.TYPED, Unit.INCH).spoilt is None
+    assert understand("46 9/8", Source.TYPED, Unit.INCH).spoilt is None
+    assert understand("bottom 46", Source.TYPED, Unit.INCH).status is Status.UNDERSTOOD
+    assert Spoilt().at is None
