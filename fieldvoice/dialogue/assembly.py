@@ -225,6 +225,7 @@ _FLAGS: dict[Topic, tuple[str, str]] = {
     Topic.MIDDLE_WIDTH: ("middle_width", "yes"),
 }
 _FIELDS = {
+    Topic.ROOM: "room",
     Topic.THICKNESS: "thickness",
     Topic.KIND: "kind",
     Topic.LAYERS: "layers",

@@ -3,7 +3,7 @@
 from fieldvoice.fastening.panels import Hole, Panel, panel_of, situation_of
 from fieldvoice.fastening.plans import fasten, fasten_plan, handling
 from fieldvoice.fastening.rows import Choice, Table
-from fieldvoice.fastening.rules import least_radius, pounds_per_square_foot, schedule, thickest
+from fieldvoice.fastening.rules import bends, least_radius, pounds_per_square_foot, schedule, thickest
 from fieldvoice.fastening.table import built_in, in_force, own_faults, own_file, read_own
 from fieldvoice.fastening.weight import one_person, weigh
 
@@ -12,6 +12,7 @@ __all__ = [
     "Hole",
     "Panel",
     "Table",
+    "bends",
     "built_in",
     "fasten",
     "fasten_plan",

@@ -18,6 +18,9 @@ AIM = Length("1/2")
 maker's guide, so that a hand's slip stays over the least. At a joint two boards share a member, and the least leaves
 both the middle of their half."""
 
+HALF = Length("5/8")
+"""What of a joint's half of a member carries a fastener: that of a steel stud's flange of 1 1/4 in."""
+
 UPRIGHT = Fraction(1, 16)
 """The most that an edge may lean and still lie along a member: over five times the 3/8 in in 32 that NAHB 4-1-1 takes
 for plumb (our own rule)."""
@@ -62,10 +65,20 @@ class Side:
         return min(self.a[0], self.b[0]), max(self.a[0], self.b[0])
 
 
-def aim(schedule: Schedule) -> Fraction:
-    """How far from an edge fasteners are set: never less than the least."""
+def aim(schedule: Schedule, step: Length) -> Fraction:
+    """How far from an edge fasteners are set: never less than the least, and on a mark of the tape."""
     least, most = schedule.edge_distance.value, schedule.edge_distance_most
-    return max(least, AIM if most is None else min(AIM, most.value)).inches
+    aimed = max(least, AIM if most is None else min(AIM, most.value)).rounded_down(step)
+    return aimed.inches if aimed >= least else least_off(schedule, step)
+
+
+def least_off(schedule: Schedule, step: Length) -> Fraction:
+    """The least from an edge, on the next mark of the tape; exactly, where that mark is off the half of a member that
+    a board has at a joint.
+    """
+    least = schedule.edge_distance.value
+    marked = least.rounded_up(step)
+    return (marked if marked < HALF else least).inches
 
 
 def upright_sides(polygon: Polygon) -> Iterator[Side]:
@@ -83,10 +96,12 @@ def columns(panel: Panel, schedule: Schedule) -> Iterator[Column]:
     uprights = tuple(upright_sides(panel.outline))
     for side in uprights:
         yield _along_side(panel, schedule, side)
-    yield from _along_framed_holes(panel, aim(schedule))
+    yield from _along_framed_holes(panel, aim(schedule, panel.step))
     width = panel.member_width
     for center in panel.members:
-        heights = free(panel.outline, _kept_clear(panel, aim(schedule)), (center, center), aim(schedule))
+        heights = free(
+            panel.outline, _kept_clear(panel, aim(schedule, panel.step)), (center, center), aim(schedule, panel.step)
+        )
         for side in uprights:
             if side.xs[0] - width < center < side.xs[1] + width:
                 heights = without(heights, side.a[1], side.b[1])
@@ -107,13 +122,13 @@ def _along_side(panel: Panel, schedule: Schedule, side: Side) -> Column:
     """
     lean, grown = side.lean, 1 + abs(side.lean)
     edge = Edge.LEFT if side.inward == 1 else Edge.RIGHT
-    off = schedule.edge_distance.value.inches if edge in panel.joints else aim(schedule)
+    off = least_off(schedule, panel.step) if edge in panel.joints else aim(schedule, panel.step)
     x = side.a[0] - lean * side.a[1]
     outline = tuple((px - lean * py - x, py) for px, py in panel.outline)
     holes = tuple(_leaned(hole, lean, x) for hole in panel.holes)
     place = off * grown * side.inward
     slip = panel.step.inches if lean else Fraction(0)
-    heights = free(outline, holes, (place, place), aim(schedule) * grown + slip)
+    heights = free(outline, holes, (place, place), aim(schedule, panel.step) * grown + slip)
     heights = common(heights, [(side.a[1], side.b[1])])
     return Column(x + place, lean, tuple(heights), along_edge=True, inward=side.inward)
 

@@ -8,7 +8,7 @@ from itertools import pairwise
 
 from fieldvoice.fastening.rows import Choice
 from fieldvoice.records.board import Board, Lies, Sheet, Surface
-from fieldvoice.records.fastening import Direction, Location, Situation
+from fieldvoice.records.fastening import Direction, Fastener, Location, Situation
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Course, Dimension, Edge, Neighbor, OpeningKind
 from fieldvoice.records.plan import CutPlan, Method, OpeningPlan
@@ -104,7 +104,7 @@ def situation_of(board: Board, lies: Lies, choice: Choice) -> Situation:
     board of a doubled wall whose layer wasn't called may be in either: its last layer counts.
     """
     return Situation(
-        location=Location.CEILING if board.surface is Surface.CEILING else Location.WALL,
+        location=location_of(board.surface, board.room),
         thickness=board.thickness,
         kind=board.kind,
         layers=board.layer if board.layer > 1 else board.layers,
@@ -114,7 +114,15 @@ def situation_of(board: Board, lies: Lies, choice: Choice) -> Situation:
         fastener=choice.fastener,
         grip=choice.grip,
         adhesive=choice.adhesive,
+        double_nailing=choice.double_nailing and choice.fastener is Fastener.NAIL,
     )
+
+
+def location_of(surface: Surface, room: str | None) -> Location:
+    """Where a board hangs; a room is a garage where its name says so."""
+    if room is not None and "garage" in room.casefold().split():
+        return Location.GARAGE_CEILING if surface is Surface.CEILING else Location.GARAGE_WALL
+    return Location.CEILING if surface is Surface.CEILING else Location.WALL
 
 
 def turned(panel: Panel) -> Panel:
@@ -197,7 +205,7 @@ def _centers_on(piece: Piece, surface: RoomSurface) -> tuple[Fraction, ...]:
 def _case(piece: Piece, surface: RoomSurface, choice: Choice) -> Situation:
     across = (piece.lies is Lies.LYING) is (surface.members.along is Dimension.WIDTH)
     return Situation(
-        location=Location.CEILING if surface.kind is Surface.CEILING else Location.WALL,
+        location=location_of(surface.kind, surface.room),
         thickness=surface.thickness,
         kind=surface.board,
         layers=piece.layer,
@@ -207,6 +215,7 @@ def _case(piece: Piece, surface: RoomSurface, choice: Choice) -> Situation:
         fastener=choice.fastener,
         grip=choice.grip,
         adhesive=choice.adhesive,
+        double_nailing=choice.double_nailing and choice.fastener is Fastener.NAIL,
     )
 
 

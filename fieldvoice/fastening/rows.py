@@ -45,6 +45,7 @@ class Conditions:
     fastener: Fastener | None = None
     grip: Grip | None = None
     adhesive: bool | None = None
+    double_nailing: bool | None = None
 
     def conditions(self) -> int:
         """How many conditions there are: of two rows that hold the one with more is meant for the case."""
@@ -59,13 +60,11 @@ class Conditions:
             and self.fastener in {None, case.fastener}
             and self.grip in {None, case.grip}
             and self.adhesive in {None, case.adhesive}
+            and self.double_nailing in {None, case.double_nailing}
         )
 
     def _placed(self, case: Situation) -> bool:
-        places = {None, case.location}
-        if case.location is Location.GARAGE_CEILING:
-            places.add(Location.CEILING)
-        return self.location in places and self.framing in {None, case.framing}
+        return self.location in {None, case.location, case.location.kind_of} and self.framing in {None, case.framing}
 
     def _thick(self, case: Situation, nominal: Length | None) -> bool:
         close = self.thickness is None or abs(self.thickness - case.thickness) <= TOLERANCE
@@ -100,6 +99,7 @@ class Choice:
     fastener: Fastener = Fastener.SCREW
     grip: Grip | None = None
     adhesive: bool = False
+    double_nailing: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,7 +114,11 @@ class Table:
     grip: tuple[Row[Grip], ...] = ()
     edge_distance: tuple[Row[Length], ...] = ()
     edge_distance_most: tuple[Row[Length], ...] = ()
+    pair: tuple[Row[Length], ...] = ()
+    pair_most: tuple[Row[Length], ...] = ()
     framing: tuple[Row[Length], ...] = ()
+    fire: tuple[Row[Length], ...] = ()
+    fire_kind: tuple[Row[str], ...] = ()
     weight: tuple[Row[Fraction], ...] = ()
     bend_lengthwise: tuple[Row[Length], ...] = ()
     bend_widthwise: tuple[Row[Length], ...] = ()
@@ -131,10 +135,14 @@ class Table:
 
 
 def best(rows: tuple[Row[T], ...], case: Situation, nominal: Length | None) -> dict[Authority, list[Row[T]]]:
-    """The rows of each authority that are meant for the case: those that hold with the most conditions."""
+    """The rows of each authority that are meant for the case: those that hold with the most conditions. What is asked
+    of a garage by name comes before what is asked of walls and ceilings anywhere.
+    """
     found: dict[Authority, list[Row[T]]] = {}
     for authority in Authority:
         hold = [row for row in rows if row.authority is authority and row.where.holds(case, nominal)]
+        if case.location is not case.location.kind_of and any(row.where.location is case.location for row in hold):
+            hold = [row for row in hold if row.where.location is not case.location.kind_of]
         most = max((row.where.conditions() for row in hold), default=0)
         chosen = [row for row in hold if row.where.conditions() == most]
         if chosen:

@@ -10,6 +10,7 @@ from fieldvoice.errors import NoRule
 from fieldvoice.fastening.rows import Row, Table, best, thicker, thinner
 from fieldvoice.records.fastening import (
     Authority,
+    Bend,
     Bending,
     FramingConcern,
     FramingDoubt,
@@ -42,6 +43,8 @@ def schedule(case: Situation, table: Table) -> Schedule:
         field=_needed(ruling(table.field, case, min), case),
         edge_distance=_needed(ruling(table.edge_distance, case, max), case),
         edge_distance_most=ruling(table.edge_distance_most, case, min),
+        pair=ruling(table.pair, case, max),
+        pair_most=ruling(table.pair_most, case, min),
         concerns=_concerns(case, table),
     )
 
@@ -113,8 +116,21 @@ def _sold(least: Length, case: Situation, table: Table) -> Length:
 def _concerns(case: Situation, table: Table) -> tuple[FramingConcern, ...]:
     allowed = ruling(table.framing, case, min)
     if allowed is None:
-        return (FramingConcern(FramingDoubt.NOT_LISTED),)
-    return (FramingConcern(FramingDoubt.TOO_WIDE, allowed),) if case.spacing > allowed.value else ()
+        return (FramingConcern(FramingDoubt.NOT_LISTED), *_fire(case, table))
+    wide = (FramingConcern(FramingDoubt.TOO_WIDE, allowed),) if case.spacing > allowed.value else ()
+    return (*wide, *_fire(case, table))
+
+
+def _fire(case: Situation, table: Table) -> tuple[FramingConcern, ...]:
+    """What is asked of a garage against fire, where one layer of the board falls short of it. Layers that add up to as
+    much are for the local code to judge.
+    """
+    asked = ruling(table.fire, case, max)
+    kinds = [meant[0].value for meant in best(table.fire_kind, case, None).values()]
+    kind = kinds[0] if kinds else None
+    if asked is None or ((thinner(case.thickness) or Length(0)) >= asked.value and kind in {None, case.kind}):
+        return ()
+    return (FramingConcern(FramingDoubt.FIRE, asked, kind),)
 
 
 def pounds_per_square_foot(case: Situation, table: Table) -> tuple[Fraction, Citation]:
@@ -132,6 +148,28 @@ def pounds_per_square_foot(case: Situation, table: Table) -> tuple[Fraction, Cit
 
 
 THICKNESSES = tuple(Length(inches) for inches in ("5/8", "1/2", "3/8", "5/16", "1/4"))
+
+
+FLEXIBLE = "flexible"
+
+
+def bends(radius: Length, table: Table) -> tuple[Bend, ...]:
+    """Every board that the table has a radius for, the thickest first, and whether it goes round that curve; last the
+    layers of flexible board for what is tighter.
+    """
+    layered = Situation(Location.WALL, Length("1/4"), kind=FLEXIBLE, layers=2)
+    found = [
+        Bend(thickness, way, least, least.value <= radius)
+        for way in Bending
+        for thickness in THICKNESSES
+        if (least := least_radius(thickness, way, table)) is not None
+    ]
+    tight = ruling(table.bend_lengthwise, layered, max)
+    if tight is not None:
+        found.append(
+            Bend(layered.thickness, Bending.LENGTHWISE, tight, tight.value <= radius, FLEXIBLE, layered.layers)
+        )
+    return tuple(found)
 
 
 def least_radius(thickness: Length, bending: Bending, table: Table) -> Ruling | None:

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from math import ceil, floor, lcm
 
-from fieldvoice.fastening.columns import Column, columns
+from fieldvoice.fastening.columns import columns
 from fieldvoice.fastening.panels import Panel, Point, turned
 from fieldvoice.fastening.sections import Interval, sides
 from fieldvoice.records.fastening import Schedule, Spot, Stage
@@ -94,28 +94,32 @@ SHORT = Length(2)
 
 def spots(panel: Panel, schedule: Schedule) -> tuple[Spot, ...]:
     """Every fastener in the order to drive them: a few well away from openings, then the rest from the middle outwards
-    (so the trade and, from memory, GA-216).
+    (so the trade and, from memory, GA-216), then the second nails where nails are doubled.
     """
     if panel.across:
         return tuple(Spot(spot.y, spot.x, spot.along_edge, spot.stage) for spot in spots(turned(panel), schedule))
     least = schedule.edge_distance.value.inches
     planned: dict[Point, bool] = {}
+    seconds: dict[Point, Point] = {}
     for column in columns(panel, schedule):
         most = (schedule.edge if column.along_edge else schedule.field).value
-        for y in _heights(column, most.rounded_down(panel.step).inches or most.inches, panel.step.inches):
-            planned.setdefault((column.at(y, panel.step.inches), y), column.along_edge)
-    grid = grid_of(panel, planned, least)
+        for interval in column.free:
+            heights = _spread(interval, most.rounded_down(panel.step).inches or most.inches, panel.step.inches)
+            places = [(column.at(y, panel.step.inches), y) for y in heights]
+            for place in places:
+                planned.setdefault(place, column.along_edge)
+            if schedule.pair is not None and not column.along_edge:
+                off = schedule.pair.value.rounded_up(panel.step).inches
+                seconds |= {(x, y): (x, y + off) for x, y in places[1:-1]}  # the rim keeps single nails
+    grid = grid_of(panel, [*planned, *seconds.values()], least)
     whole = {grid.point(point): point for point in planned}
-    return tuple(
+    firsts = tuple(
         Spot(Length(whole[one][0]), Length(whole[one][1]), planned[whole[one]], stage)
         for stage, ones in _ordered(grid, [one for one in whole if grid.clear(one, least)])
         for one in ones
     )
-
-
-def _heights(column: Column, most: Fraction, step: Fraction) -> Iterator[Fraction]:
-    for interval in column.free:
-        yield from _spread(interval, most, step)
+    beside = [found for one in firsts if (found := seconds.get((one.x.inches, one.y.inches))) is not None]
+    return (*firsts, *(Spot(Length(x), Length(y), along_edge=False, stage=Stage.SECOND) for x, y in beside))
 
 
 def _spread(interval: Interval, most: Fraction, step: Fraction) -> Iterator[Fraction]:

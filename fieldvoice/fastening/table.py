@@ -95,6 +95,7 @@ _CONDITIONS: dict[str, Read] = {
     "fastener": _one_of(Fastener),
     "grip": _one_of(Grip),
     "adhesive": _truth,
+    "double_nailing": _truth,
 }
 
 _FIGURES: dict[str, dict[str, tuple[str, Read]]] = {
@@ -104,7 +105,9 @@ _FIGURES: dict[str, dict[str, tuple[str, Read]]] = {
     "stock": {"lengths": ("stock", _lengths)},
     "grip": {"use": ("grip", _one_of(Grip))},
     "edge_distance": {"at_least": ("edge_distance", _length), "at_most": ("edge_distance_most", _length)},
+    "pair": {"at_least": ("pair", _length), "at_most": ("pair_most", _length)},
     "framing": {"at_most": ("framing", _length)},
+    "fire": {"at_least": ("fire", _length), "use": ("fire_kind", _text)},
     "weight": {"pounds": ("weight", _pounds)},
     "bend": {"lengthwise": ("bend_lengthwise", _length), "widthwise": ("bend_widthwise", _length)},
 }
@@ -156,6 +159,7 @@ def _choice(top: Section) -> Choice:
         _one_of(Fastener)(use, "fastener") or Fastener.SCREW,
         _one_of(Grip)(use, "grip"),
         _truth(use, "adhesive") or False,
+        _truth(use, "double_nailing") or False,
     )
     use.done()
     return choice

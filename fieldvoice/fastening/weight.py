@@ -11,7 +11,7 @@ from fieldvoice.fastening.panels import Hole, Panel, Point, Polygon
 from fieldvoice.fastening.rows import Table
 from fieldvoice.fastening.rules import pounds_per_square_foot
 from fieldvoice.fastening.sections import area, sides
-from fieldvoice.records.fastening import Crew, Handling, Location, Weight
+from fieldvoice.records.fastening import Crew, Handling, Weight
 from fieldvoice.records.length import Length
 from fieldvoice.records.sources import Citation, Confidence
 
@@ -83,7 +83,7 @@ def carrying(weight: Weight) -> Handling:
 
 def hanging(panel: Panel, weight: Weight) -> Handling:
     """Who lifts the board into its place."""
-    if panel.case.location is not Location.WALL:
+    if panel.case.location.overhead:
         return _outside(weight.lifted)
     return _handled(weight.lifted, panel.hangs_at)
 

@@ -47,6 +47,7 @@ def planned_board(piece: Piece, surface: RoomSurface, unit: Unit) -> PlannedBoar
     board = Board(
         name=str(piece.name),
         surface=surface.kind,
+        room=surface.room,
         unit=unit,
         lies=piece.lies,
         edges={edge: EdgeSetting(stands.neighbor, None, Known.CARRIED) for edge, stands in piece.edges.items()},

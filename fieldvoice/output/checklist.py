@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from fieldvoice.output import glyphs, words
+from fieldvoice.output.fastening import plan_lines
 from fieldvoice.records.caution import Caution
 from fieldvoice.records.length import Unit
 from fieldvoice.records.plan import CutLine, CutPlan, OpeningPlan, Step
@@ -34,6 +35,7 @@ def checklist(
         _openings(plan, unit),
         _steps(plan.steps, ticked, unit),
         _gaps(plan, unit),
+        [paper.FASTENING, *_lines("- ", plan_lines(plan))],
         _lines("Note: ", (warnings.text(warning, unit) for warning in plan.warnings)),
     )
     return "\n\n".join("\n".join(part) for part in parts if part) + "\n"

@@ -10,11 +10,13 @@ from collections.abc import Sequence
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
-from fieldvoice.errors import NotHere
+from fieldvoice.errors import NoRule, NotHere
 from fieldvoice.output.drawing.board import drawn_board
+from fieldvoice.output.drawing.fasteners import member_rows
 from fieldvoice.output.drawing.marks import is_round, polygon, sheet, waste
 from fieldvoice.output.drawing.picture import Anchor, Area, Circle, Label, Mark, Stroke
 from fieldvoice.output.drawing.scale import Scale
+from fieldvoice.output.fastening import plan_fastening
 from fieldvoice.output.printable import printable
 from fieldvoice.records.length import MM_PER_INCH, Unit
 from fieldvoice.records.plan import CutPlan
@@ -25,8 +27,11 @@ if TYPE_CHECKING:
     from ezdxf.layouts.layout import Modelspace
 
 BOARD, SHEET, WASTE, OPENINGS, MARKS = "BOARD", "SHEET", "WASTE", "OPENINGS", "MARKS"
-COLORS = {BOARD: 7, SHEET: 8, WASTE: 9, OPENINGS: 1, MARKS: 5}
-"""Layers with their color numbers."""
+FASTENERS, FRAMING = "FASTENERS", "FRAMING"
+COLORS = {BOARD: 7, SHEET: 8, WASTE: 9, OPENINGS: 1, MARKS: 5, FASTENERS: 3, FRAMING: 4}
+"""Layers with their color numbers. What is fastened is to look at and not to cut: it stands on layers of its own."""
+HEAD = Fraction(1, 8)
+"""The radius of a fastener in the drawing, in inches."""
 _UNITS = {Unit.INCH: 1, Unit.MM: 4}
 _BETWEEN = Fraction(24)
 """Inches from board to board where there are several."""
@@ -88,11 +93,23 @@ class _BoardPlace:
                 self._circle(around)
             else:
                 self._outline(around, OPENINGS)
+        self._fastened(plan)
         high = float(extent.bottom - extent.top)
         wide = float(extent.right - extent.left)
         picture, scale = drawn_board(plan, 6 * wide + 100, 6 * high + 100)
         for mark in picture.marks:
             self._mark(mark, scale)
+
+    def _fastened(self, plan: CutPlan) -> None:
+        """A circle a fastener, and a line along each member between the board's edges."""
+        found = plan_fastening(plan)
+        if isinstance(found, NoRule):
+            return
+        for spot in found.spots:
+            center = self._at(spot.x.inches, spot.y.inches)
+            self._space.add_circle(center, float(HEAD * self._unit), dxfattribs={"layer": FASTENERS})
+        for x, ys in member_rows(found):
+            self._space.add_line(self._at(x, min(ys)), self._at(x, max(ys)), dxfattribs={"layer": FRAMING})
 
     def _at(self, x: Fraction, y: Fraction) -> tuple[float, float]:
         return float((x + self._right) * self._unit), float(-y * self._unit)

@@ -2,15 +2,25 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from fieldvoice.cutting import stand_off
 from fieldvoice.errors import NoRule
 from fieldvoice.fastening import fasten_plan, in_force, own_faults
 from fieldvoice.output.documents import Document
-from fieldvoice.records.fastening import FasteningPlan, FramingMark, Handling, Ruling, Spot
-from fieldvoice.records.length import Unit
+from fieldvoice.records.fastening import Bend, FasteningPlan, FramingMark, Handling, Ruling, Spot
+from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Edge
 from fieldvoice.records.plan import CutPlan
-from fieldvoice.wording.fastening import LOCAL_CODE, OWN_TABLE_UNUSED, fastening_lines, handling_text, mark_lines
+from fieldvoice.wording.fastening import (
+    CURVED_FRAMING,
+    LOCAL_CODE,
+    OWN_TABLE_UNUSED,
+    fastening_lines,
+    handling_text,
+    load_text,
+    mark_lines,
+)
 from fieldvoice.wording.form import Form
 from fieldvoice.wording.takeoff import number, sources_text
 
@@ -24,11 +34,39 @@ def plan_fastening(plan: CutPlan) -> FasteningPlan | NoRule:
 
 
 def plan_lines(plan: CutPlan) -> list[str]:
-    """What to fasten a cut plan's board with, how far apart, and where its framing is marked."""
+    """What a cut plan's board weighs and who hangs it, what to fasten it with, how far apart, where its framing is
+    marked, and that local code decides.
+    """
     found, unit = plan_fastening(plan), plan.board.unit
     if isinstance(found, NoRule):
         return [str(found)]
-    return [*_own_table(), *fastening_lines(found, unit, Form.EYE), *mark_lines(found.marks, unit, Form.EYE)]
+    return [
+        *_own_table(),
+        load_text(found.hanging, unit),
+        *fastening_lines(found, unit, Form.EYE),
+        *mark_lines(found.marks, unit, Form.EYE),
+        LOCAL_CODE,
+    ]
+
+
+def bend_document(radius: Length, found: Sequence[Bend], unit: Unit) -> Document:
+    """Every board with its least radius, and whether it goes round that curve."""
+    return {
+        "unit": unit.value,
+        "radius": radius.text(unit),
+        "boards": [
+            {
+                "thickness": one.thickness.text(unit),
+                "kind": one.kind,
+                "layers": one.layers,
+                "way": one.way.value,
+                "bends": one.bends,
+                "least_radius": _ruling(one.least, unit),
+            }
+            for one in found
+        ],
+        "framing_apart": CURVED_FRAMING.text(unit),
+    }
 
 
 def _own_table() -> list[str]:
@@ -75,7 +113,7 @@ def fastening_document(fastening: FasteningPlan, unit: Unit) -> Document:
 
 def fastening_text(fastening: FasteningPlan, unit: Unit) -> list[str]:
     """What to fasten with, how far apart, where the framing is marked, and who lifts."""
-    lifted = handling_text(fastening.carrying, fastening.hanging)
+    lifted = handling_text(fastening.carrying, fastening.hanging, unit)
     return [
         *_own_table(),
         *fastening_lines(fastening, unit, Form.EYE),

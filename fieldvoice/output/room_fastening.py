@@ -88,5 +88,5 @@ def _piece(one: FastenedPiece, unit: Unit) -> list[str]:
     """
     count, *rest = fastening_lines(one.fastening, unit, Form.EYE)
     doubts = rest[len(rule_lines(one.fastening, unit, Form.EYE)) :]
-    head = f"    {one.name.number}. {count} {load_text(one.fastening.hanging)}"
+    head = f"    {one.name.number}. {count} {load_text(one.fastening.hanging, unit)}"
     return [head, *(f"       {line}" for line in doubts)]

@@ -8,9 +8,10 @@ from collections.abc import Mapping
 
 from fieldvoice.dialogue.view import View, in_hand
 from fieldvoice.output import words
+from fieldvoice.output.fastening import plan_lines
 from fieldvoice.output.figures import Figure
 from fieldvoice.output.marks import fresh_reading, marks_ahead
-from fieldvoice.records.plan import CutPlan
+from fieldvoice.records.plan import CutPlan, Does
 from fieldvoice.records.room_plan import SurfaceAtHand
 from fieldvoice.wording import needs, screen, steps, surfaces
 from fieldvoice.wording.cautions import said
@@ -66,6 +67,7 @@ def _common(view: View) -> dict[str, object]:
         "trouble": " ".join(sentence(each) for each in (view.journal_trouble, view.plan_trouble) if each),
         "heard": "" if last is None else f"{last.by}: “{last.heard}”. {'' if asks else told}".strip(),
         "cautions": list(map(said, view.cautions)),
+        "fastening": [] if view.plan is None or view.so_far else plan_lines(view.plan),
         "acknowledged": view.acknowledged or not view.cautions,
         "care": care(view),
         "drawing": _drawing(view),
@@ -142,7 +144,7 @@ def _cut(view: View, plan: CutPlan) -> dict[str, object]:
         "figures": [_figure(figure) for figure in marks.figures],
         "step": f"{number}. {steps.text(step, view.unit)}",
         "next": f"{ahead}. {steps.text(plan.steps[ahead - 1], view.unit)}" if ahead is not None else "",
-        "missing": [],
+        "missing": plan_lines(plan) if step.does in {Does.HANG, Does.FASTEN} else [],
         "hand": _name(found),
     }
 

@@ -152,6 +152,7 @@ class Board:
     in_place: bool = False
     middle_width: bool = True
     bevels: frozenset[Edge] = frozenset()
+    room: str | None = None
 
     def circuit(self, box: str) -> Circuit:
         """What was said of a box's circuit: unknown where nobody said anything that still counts."""

@@ -8,6 +8,7 @@ from enum import StrEnum
 
 from fieldvoice.records.board import CircuitWord
 from fieldvoice.records.fastening import Handling
+from fieldvoice.records.length import Unit
 
 
 class Care(StrEnum):
@@ -28,7 +29,7 @@ class Care(StrEnum):
 @dataclass(frozen=True, slots=True)
 class Caution:
     """One caution. At a box: its name, the word of its circuit that counts, and until when "dead and tested" does.
-    Where it is heavy: who carries the sheet, and who hangs the board.
+    Where it is heavy: who carries the sheet, and who hangs the board; `unit` is the job's.
     """
 
     care: Care
@@ -36,6 +37,7 @@ class Caution:
     word: CircuitWord | None = None
     until: datetime | None = None
     handling: tuple[Handling, ...] = ()
+    unit: Unit = Unit.INCH
 
     @property
     def key(self) -> str:

@@ -32,7 +32,18 @@ class Location(StrEnum):
 
     WALL = "wall"
     CEILING = "ceiling"
+    GARAGE_WALL = "garage wall"
     GARAGE_CEILING = "garage ceiling"
+
+    @property
+    def overhead(self) -> bool:
+        """Whether board hangs under it."""
+        return self in {Location.CEILING, Location.GARAGE_CEILING}
+
+    @property
+    def kind_of(self) -> Location:
+        """The place whose rules hold where there are none of its own."""
+        return Location.CEILING if self.overhead else Location.WALL
 
 
 class Direction(StrEnum):
@@ -47,6 +58,20 @@ class Bending(StrEnum):
 
     LENGTHWISE = "lengthwise"
     WIDTHWISE = "widthwise"
+
+
+@dataclass(frozen=True, slots=True)
+class Bend:
+    """How far a dry board of a thickness bends one way: to `least`, and whether the curve asked for is no tighter.
+    `layers` of board of the `kind` take it together.
+    """
+
+    thickness: Length
+    way: Bending
+    least: Ruling
+    bends: bool
+    kind: str = "regular"
+    layers: int = 1
 
 
 class Authority(StrEnum):
@@ -94,6 +119,7 @@ class Situation:
     fastener: Fastener = Fastener.SCREW
     grip: Grip | None = None
     adhesive: bool = False
+    double_nailing: bool = False
 
 
 class FramingDoubt(StrEnum):
@@ -102,21 +128,26 @@ class FramingDoubt(StrEnum):
     TOO_WIDE = "framing too wide"
     NOT_LISTED = "not listed"
     SAG = "sags"
+    FIRE = "fire"
 
 
 @dataclass(frozen=True, slots=True)
 class FramingConcern:
-    """A doubt with the framing spacing that the rules allow, where they allow any."""
+    """A doubt with the framing spacing that the rules allow, where they allow any; at a garage, with the thickness, and
+    the kind of board, that they ask for.
+    """
 
     doubt: FramingDoubt
     allowed: Ruling | None = None
+    kind: str | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class Schedule:
     """How one board is fastened. `lengths` has one ruling a layer, the layer on the framing first; `edge` and `field`
     are the most between two fasteners along a framing member at an edge and elsewhere; `edge_distance` is the least
-    from an edge or an opening to a fastener, `edge_distance_most` the most where a rule has one.
+    from an edge or an opening to a fastener, `edge_distance_most` the most where a rule has one. Of nails that are
+    doubled `pair` is the least from one to its second in the field, `pair_most` the most.
     """
 
     situation: Situation
@@ -128,14 +159,19 @@ class Schedule:
     field: Ruling
     edge_distance: Ruling
     edge_distance_most: Ruling | None = None
+    pair: Ruling | None = None
+    pair_most: Ruling | None = None
     concerns: tuple[FramingConcern, ...] = ()
 
 
 class Stage(StrEnum):
-    """When a fastener goes in: the first few hold the board away from boxes until these are cut."""
+    """When a fastener goes in: the first few hold the board away from boxes until these are cut. A second nail goes in
+    beside its first one once all of these are in.
+    """
 
     FIRST = "first"
     REST = "rest"
+    SECOND = "second"
 
 
 @dataclass(frozen=True, slots=True)

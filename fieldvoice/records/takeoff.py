@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 from fractions import Fraction
 
 from fieldvoice.records.board import Sheet
 from fieldvoice.records.fastening import Fastener, Grip
-from fieldvoice.records.length import Length
+from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.room import SurfaceName
 from fieldvoice.records.sources import Citation
 
@@ -32,6 +32,20 @@ class Measure(StrEnum):
     POUNDS = "lb"
     GALLONS = "gal"
     TUBES = "tubes"
+    METERS = "m"
+    KILOGRAMS = "kg"
+    LITERS = "L"
+
+
+KILOGRAMS = Fraction(45359237, 100_000_000)
+"""In a pound, exactly (the international pound)."""
+
+METRIC: dict[Measure, tuple[Measure, Fraction]] = {
+    Measure.FEET: (Measure.METERS, Fraction(3048, 10_000)),
+    Measure.POUNDS: (Measure.KILOGRAMS, KILOGRAMS),
+    Measure.GALLONS: (Measure.LITERS, Fraction(3_785_411_784, 10**9)),
+}
+"""What a crew buys by that works in millimeters; all exact, the gallon being 231 cubic inches."""
 
 
 class Rule(StrEnum):
@@ -79,6 +93,13 @@ class Quantity:
     sources: tuple[Citation, ...]
     kind: Article = Article()
     waste: Waste | None = None
+
+    def in_units_of(self, unit: Unit) -> Quantity:
+        """As a crew buys it that measures in that unit."""
+        if unit is Unit.INCH or self.measure not in METRIC:
+            return self
+        measure, factor = METRIC[self.measure]
+        return replace(self, least=self.least * factor, most=self.most * factor, measure=measure)
 
     @property
     def to_buy(self) -> int:

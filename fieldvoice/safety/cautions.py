@@ -49,5 +49,6 @@ def cautions(plan: CutPlan, circuits: Mapping[str, CircuitWord], now: datetime) 
         Care.HIGH: plan.board.surface is Surface.CEILING,
         Care.OLD_WALL: True,
     }
-    found = (Caution(care, handling=crews if care is Care.HEAVY else ()) for care, here in asked.items() if here)
+    heavy = Caution(Care.HEAVY, handling=crews, unit=plan.board.unit)
+    found = (heavy if care is Care.HEAVY else Caution(care) for care, here in asked.items() if here)
     return (*at_boxes(plan, circuits, now), *found)

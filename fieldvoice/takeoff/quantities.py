@@ -105,7 +105,7 @@ def take_off_room(plan: RoomPlan, pieces: Sequence[FastenedPiece]) -> tuple[Quan
     area = sum((lengths.net_area(one.surface) for one in plan.surfaces), Fraction(0)) / SQUARE_FOOT
     joints = sum((lengths.joint_inches(one) for one in plan.surfaces), Fraction(0))
     taped = (joints + lengths.corner_inches(plan)) / FOOT
-    return (
+    found = (
         *_sheets({one.sheet: one.count for one in plan.sheets}),
         *_fasteners((piece.fastening.schedule, piece.fastening.count) for piece in pieces),
         *_tape(taped, taped, Rule.JOINTS),
@@ -113,6 +113,7 @@ def take_off_room(plan: RoomPlan, pieces: Sequence[FastenedPiece]) -> tuple[Quan
         *_bead(lengths.outside_corner_inches(plan) / FOOT),
         *_adhesive((piece.panel, piece.fastening.schedule) for piece in pieces),
     )
+    return tuple(one.in_units_of(plan.unit) for one in found)
 
 
 def take_off_boards(plans: Sequence[CutPlan], table: Table) -> tuple[Quantity, ...]:
@@ -124,7 +125,7 @@ def take_off_boards(plans: Sequence[CutPlan], table: Table) -> tuple[Quantity, .
     fastened = [fasten(panel, table) for panel in panels]
     area = sum((area_less(panel.outline, panel.holes) for panel in panels), Fraction(0)) / SQUARE_FOOT
     taped = lengths.edges_at(plans, frozenset({Neighbor.BOARD, *lengths.CORNER})) / FOOT
-    return (
+    found = (
         *_sheets(Counter(plan.sheet for plan in plans if plan.from_offcut is None)),
         *_fasteners((one.schedule, one.count) for one in fastened),
         *_tape(taped / 2, taped, Rule.EDGES),
@@ -132,6 +133,7 @@ def take_off_boards(plans: Sequence[CutPlan], table: Table) -> tuple[Quantity, .
         *_bead(lengths.edges_at(plans, frozenset({Neighbor.OUTSIDE_CORNER})) / FOOT),
         *_adhesive((panel, one.schedule) for panel, one in zip(panels, fastened, strict=True)),
     )
+    return tuple(one.in_units_of(plans[0].board.unit) for one in found) if plans else ()
 
 
 def _exactly(

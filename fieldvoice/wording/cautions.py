@@ -66,7 +66,10 @@ def said(caution: Caution) -> str:
     """The whole caution."""
     if caution.care is Care.AT_BOX:
         return _at_box(caution)
-    return handling_text(*caution.handling) or "" if caution.care is Care.HEAVY else _SAYS[caution.care]
+    if caution.care is Care.HEAVY:
+        carrying, hanging = caution.handling
+        return handling_text(carrying, hanging, caution.unit) or ""
+    return _SAYS[caution.care]
 
 
 def at_step(step: Step) -> str | None:

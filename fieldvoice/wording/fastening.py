@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from math import ceil
+from collections.abc import Callable, Iterator, Sequence
+from fractions import Fraction
+from math import ceil, floor
 
 from fieldvoice.records.fastening import (
     Authority,
+    Bend,
+    Bending,
     Crew,
     FasteningPlan,
     FramingConcern,
@@ -20,9 +23,13 @@ from fieldvoice.records.fastening import (
 )
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Edge
+from fieldvoice.records.takeoff import KILOGRAMS
 from fieldvoice.wording.form import Form, told
+from fieldvoice.wording.takeoff import sources_text
 
 LOCAL_CODE = "Local code decides: where it asks for something else, put that into your own table."
+
+ADHESIVE = "Adhesive: a bead of 3/8 in on every member, two where boards meet (NAVEDTRA 14044, page 164)."
 
 FASTENERS_DRAWN = "Drawn: filled ones go in first, the rest as rings, dashed lines are framing."
 
@@ -41,12 +48,30 @@ def fasteners_title(board: str) -> str:
     return f"Board {board}, fasteners"
 
 
-def ruled(ruling: Ruling, unit: Unit, form: Form) -> str:
-    """The figure in force, who asks for it, and what the others ask where it differs."""
+def at_least(ruling: Ruling, unit: Unit, form: Form) -> str:
+    """The figure in force, who asks for it, and what the others ask where it differs. In a job in millimeters whole
+    ones are told, rounded to the side that still keeps the rule.
+    """
+    return _ruled(ruling, lambda value: told(value.rounded_up(_WHOLE) if unit is Unit.MM else value, unit, form))
+
+
+def at_most(ruling: Ruling, unit: Unit, form: Form) -> str:
+    """The same of a figure that is not to be passed."""
+    return _ruled(ruling, lambda value: _shown_most(value, unit, form))
+
+
+def _shown_most(value: Length, unit: Unit, form: Form) -> str:
+    return told(value.rounded_down(_WHOLE) if unit is Unit.MM else value, unit, form)
+
+
+_WHOLE = Length.of(1, Unit.MM)
+
+
+def _ruled(ruling: Ruling, shown: Callable[[Length], str]) -> str:
     first, *others = ruling.requirements
     differ = [one for one in others if one.value != first.value]
-    rest = "".join(f"; {_who(one)}: {told(one.value, unit, form)}" for one in differ)
-    return f"{told(first.value, unit, form)} ({_who(first)}{rest})"
+    rest = "".join(f"; {_who(one)}: {shown(one.value)}" for one in differ)
+    return f"{shown(first.value)} ({_who(first)}{rest})"
 
 
 def _who(one: Requirement) -> str:
@@ -65,21 +90,32 @@ def rule_lines(plan: FasteningPlan, unit: Unit, form: Form) -> tuple[str, ...]:
     asked = plan.schedule
     several = len(asked.lengths) > 1
     lengths = (
-        f"{'Layer ' + str(layer) + ', ' if several else ''}{ruled(ruling, unit, form)} long"
+        f"{'Layer ' + str(layer) + ', ' if several else ''}{at_least(ruling, unit, form)} long"
         for layer, ruling in enumerate(asked.lengths, 1)
     )
-    edge, field = ruled(asked.edge, unit, form), ruled(asked.field, unit, form)
+    edge, field = at_most(asked.edge, unit, form), at_most(asked.field, unit, form)
     return (
         f"{_capital('; '.join(lengths))}, and not longer: wires and pipes lie in the framing.",
         f"Apart at most: along edges on framing {edge}, elsewhere {field}.",
-        f"From every edge and opening at least {ruled(asked.edge_distance, unit, form)}{_most(asked, unit, form)}.",
+        f"From every edge and opening at least {at_least(asked.edge_distance, unit, form)}{_most(asked, unit, form)}.",
+        *_doubled(asked, unit, form),
+        *([ADHESIVE] if asked.situation.adhesive else []),
         *_first(plan),
     )
 
 
+def _doubled(asked: Schedule, unit: Unit, form: Form) -> Iterator[str]:
+    if asked.pair is not None:
+        most = "" if asked.pair_most is None else f" to {at_most(asked.pair_most, unit, form)}"
+        yield (
+            f"Nails in the field are doubled: once all are in, a second one {at_least(asked.pair, unit, form)}{most} "
+            "from each, then the first ones once more. The rim keeps single nails."
+        )
+
+
 def _most(asked: Schedule, unit: Unit, form: Form) -> str:
     most = asked.edge_distance_most
-    return "" if most is None else f", from edges at most {ruled(most, unit, form)}"
+    return "" if most is None else f", from edges at most {at_most(most, unit, form)}"
 
 
 def _first(plan: FasteningPlan) -> Iterator[str]:
@@ -105,25 +141,42 @@ def doubt_text(concern: FramingConcern, spacing: Length, unit: Unit, form: Form)
     """What about a board on its framing the rules don't bear out, and what to do."""
     if concern.doubt is FramingDoubt.NOT_LISTED or concern.allowed is None:
         return "No rule here is for this board on bare framing: ask the maker or the local code before it is hung."
+    if concern.doubt is FramingDoubt.FIRE:
+        where = "under rooms that are lived in" if concern.kind else "towards the house"
+        kind = f" of {concern.kind}" if concern.kind else ""
+        return (
+            f"In a garage at least {at_least(concern.allowed, unit, form)}{kind} is usual {where}, against fire, and "
+            "this board is less. Local code decides: ask before it is hung."
+        )
     return (
         f"The framing is {told(spacing, unit, form)} apart, and this board hung so may span "
-        f"{ruled(concern.allowed, unit, form)}. Take thicker or stiffer board, turn it, or add framing."
+        f"{at_most(concern.allowed, unit, form)}. Take thicker or stiffer board, turn it, or add framing."
     )
 
 
-def handling_text(carrying: Handling, hanging: Handling) -> str | None:
-    """Who carries the sheet and who lifts the board; None where one person does both and nothing is overhead."""
+def handling_text(carrying: Handling, hanging: Handling, unit: Unit) -> str | None:
+    """Who carries the sheet and who lifts the board; None where one person does both and nothing is overhead. In
+    kilograms where the job is in millimeters.
+    """
     crews = {carrying.crew, hanging.crew}
     if crews == {Crew.ONE}:
         return None
-    best = f" The lifting equation recommends {int(carrying.limit)} lb for one at best." if carrying.limit else ""
-    sheet = f"The sheet weighs up to {pounds(carrying)} lb{_by(carrying, 'carry it with', 'a cart')}."
-    return f"{sheet} The board weighs up to {pounds(hanging)} lb{_by(hanging, 'hang it with', 'a sheet lift')}.{best}"
+    limit = "" if carrying.limit is None else weight_text(carrying.limit, unit, up=False)
+    best = f" The lifting equation recommends {limit} for one at best." if limit else ""
+    sheet = f"The sheet weighs up to {weight_text(carrying.pounds, unit)}{_by(carrying, 'carry it with', 'a cart')}."
+    board = f"The board weighs up to {weight_text(hanging.pounds, unit)}{_by(hanging, 'hang it with', 'a sheet lift')}."
+    return f"{sheet} {board}{best}"
 
 
-def load_text(hanging: Handling) -> str:
+def load_text(hanging: Handling, unit: Unit) -> str:
     """A board's weight with who hangs it, in short."""
-    return f"Up to {pounds(hanging)} lb{_by(hanging, 'hung by', 'a sheet lift')}."
+    return f"Up to {weight_text(hanging.pounds, unit)}{_by(hanging, 'hung by', 'a sheet lift')}."
+
+
+def weight_text(pounds: Fraction, unit: Unit, *, up: bool = True) -> str:
+    """A weight in whole pounds or kilograms: never fewer than it is, a limit never more."""
+    value = pounds * KILOGRAMS if unit is Unit.MM else pounds
+    return f"{ceil(value) if up else floor(value)} {'kg' if unit is Unit.MM else 'lb'}"
 
 
 def _by(handling: Handling, does: str, machine: str) -> str:
@@ -132,11 +185,6 @@ def _by(handling: Handling, does: str, machine: str) -> str:
         return ""
     people = _NUMBERS[handling.people] if handling.people < len(_NUMBERS) else f"{handling.people} people"
     return f": {does} {people if handling.crew is Crew.TWO else f'{machine}, or {people}'}"
-
-
-def pounds(handling: Handling) -> int:
-    """Whole pounds, never fewer than it weighs."""
-    return ceil(handling.pounds)
 
 
 def mark_lines(marks: tuple[FramingMark, ...], unit: Unit, form: Form) -> tuple[str, ...]:
@@ -152,6 +200,39 @@ def mark_lines(marks: tuple[FramingMark, ...], unit: Unit, form: Form) -> tuple[
         if shown:
             lines.append(f"Framing at the {edge.value} edge, from the {start.value}: {shown}.")
     return tuple(lines)
+
+
+_WAY = {Bending.LENGTHWISE: "along its length", Bending.WIDTHWISE: "along its width"}
+
+
+def bend_lines(radius: Length, found: Sequence[Bend], unit: Unit) -> tuple[str, ...]:
+    """Which boards go round a curve, each way with its least radius and who says so."""
+    shown = told(radius, unit, Form.EYE)
+    first = next((one for one in found if one.bends), None)
+    if first is None:
+        head = f"No board listed bends dry to a radius of {shown}: ask its maker, or build it up otherwise."
+    else:
+        head = f"Radius {shown}: the thickest that goes round it dry is {_bent(first, unit)}."
+    return (
+        head,
+        f"Framing no more than {_shown_most(CURVED_FRAMING, unit, Form.EYE)} apart. Try a piece first.",
+        *(f"  {'yes' if one.bends else 'no '} {_bent(one, unit)}, {_least(one, unit)}" for one in found),
+        LOCAL_CODE,
+    )
+
+
+def _bent(one: Bend, unit: Unit) -> str:
+    layers = f"{one.layers} layers of " if one.layers > 1 else ""
+    kind = "" if one.kind == "regular" else f" {one.kind}"
+    return f"{layers}{told(one.thickness, unit, Form.EYE)}{kind} {_WAY[one.way]}"
+
+
+def _least(one: Bend, unit: Unit) -> str:
+    return f"to {at_least(one.least, unit, Form.EYE)}: {sources_text((one.least.requirements[0].source,))}"
+
+
+CURVED_FRAMING = Length(6)
+"""How close framing stands behind bent board, at most: two trade articles."""
 
 
 def _capital(text: str) -> str:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from fieldvoice.records.length import Unit
+from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.sources import Citation, Confidence
 from fieldvoice.records.takeoff import Article, Measure, Phase, Quantity, Rule, Supply, Task, WorkItem
 from fieldvoice.wording.figures import joined, with_unit
@@ -16,7 +16,7 @@ RULES: dict[Rule, str] = {
     Rule.EDGES: "edges at boards, walls and ceilings; half of them where both boards of a joint are here, else all",
     Rule.CORNERS: "edges at outside corners; half of them where both boards of a corner are here, else all",
     Rule.AREA: "square feet of board that is seen, openings off, times the published rates",
-    Rule.ROWS: "a bead along every row of fasteners; tubes of 28 fl oz",
+    Rule.ROWS: "a bead along every row of fasteners; tubes of 28 fl oz (0.83 L)",
 }
 
 PHASES: dict[Phase, str] = {
@@ -61,7 +61,7 @@ _CONFIDENCE: dict[Confidence, str] = {
 def supply_text(quantity: Quantity, unit: Unit) -> str:
     """What is bought: `tape`, `sheet 48 x 96, 1/2 in regular`, `screw 1 1/4 in, coarse thread`."""
     if quantity.supply is Supply.COMPOUND:
-        return "compound instead, ready-mixed" if quantity.measure is Measure.GALLONS else "compound"
+        return "compound instead, ready-mixed" if quantity.measure in {Measure.GALLONS, Measure.LITERS} else "compound"
     return _kind(quantity.kind, unit) or quantity.supply.value
 
 
@@ -70,7 +70,9 @@ def _kind(kind: Article, unit: Unit) -> str | None:
         size = f"{kind.sheet.width.text(unit)} x {kind.sheet.length.text(unit)}"
         return f"sheet {size}, {with_unit(kind.sheet.thickness, unit)} {kind.sheet.kind}"
     if kind.fastener is not None and kind.length is not None and kind.grip is not None:
-        return f"{kind.fastener.value} {with_unit(kind.length, unit)}, {kind.grip.value}"
+        sold = f" ({with_unit(kind.length, Unit.INCH)})" if unit is Unit.MM else ""
+        length = kind.length.rounded_up(Length.of(1, Unit.MM)) if unit is Unit.MM else kind.length
+        return f"{kind.fastener.value} {with_unit(length, unit)}{sold}, {kind.grip.value}"
     return None
 
 

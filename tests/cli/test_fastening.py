@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import tomllib
 from pathlib import Path
 
@@ -65,3 +66,31 @@ def test_a_check_of_another_file(tmp_path: Path) -> None:
     ran = fieldvoice("fastening", "--check", str(file))
     assert (ran.status, ran.out) == (65, "")
     assert fieldvoice("fastening", "--check", str(tmp_path / "none.toml")).status == 65
+
+
+def test_which_board_bends_to_a_curve() -> None:
+    """The thickest with its least radius, each row with its source; what bends no more says so."""
+    ran = fieldvoice("bend", "96")
+    assert ran.status == 0
+    assert ran.out.startswith("Radius 96 in: the thickest that goes round it dry is 3/8 in along its length.")
+    assert "no  1/2 in along its length, to 120 in (the trade): Gypsum Association figures" in ran.out
+    tight = fieldvoice("bend", "400", "--unit", "mm")
+    assert "the thickest that goes round it dry is 2 layers of 6.35 mm flexible" in tight.out
+    none = fieldvoice("bend", "6", "--json")
+    assert none.status == 1
+    assert not any(one["bends"] for one in json.loads(none.out)["boards"])
+
+
+@pytest.mark.parametrize("radius", ["x", "0", "-5", "1e3", "9" * 40 + "/7", ""])
+def test_a_radius_that_is_none(radius: str) -> None:
+    """Status 2 and what to write instead, or a radius that anything bends to."""
+    ran = fieldvoice("bend", "--", radius)
+    assert ran.status in {0, 2}
+    assert "Traceback" not in ran.err
+
+
+def test_ones_own_radius_is_in_force(own: Path) -> None:
+    """A maker's own figure comes first."""
+    own.write_text('[[bend]]\nthickness = "1/2"\nlengthwise = 90\nsource = "our maker"\n', encoding="utf-8")
+    ran = fieldvoice("bend", "96")
+    assert "yes 1/2 in along its length, to 90 in (your table; the trade: 120 in): our maker" in ran.out

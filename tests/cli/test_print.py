@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import io
+import json
 import subprocess
 import sys
 from contextlib import closing
@@ -19,6 +20,7 @@ from pypdf import PdfReader
 from fieldvoice.commands.live_job import open_job
 from fieldvoice.dialogue.session import Session
 from fieldvoice.records.hearing import Hearing
+from fieldvoice.records.length import Length
 from tests.cli.program import ROOT, fieldvoice
 
 BOARD = (
@@ -91,6 +93,32 @@ def test_dxf(job: Path, tmp_path: Path) -> None:
     corners = {(round(x, 9), round(y, 9)) for x, y, *_ in outline.get_points()}
     assert corners == {(0, 0), (46.75, 0), (46.125, -95), (0, -95)}
     assert content == printed(job, "dxf", _other(tmp_path))
+
+
+def test_dxf_has_the_fasteners_on_a_layer_of_their_own(job: Path, tmp_path: Path) -> None:
+    """Every place that the record names is a circle there, and nothing else is on that layer."""
+    printed(job, "dxf", tmp_path)
+    space = ezdxf.filemanagement.readfile(tmp_path / "board.dxf").modelspace()
+    circles = space.query('CIRCLE[layer=="FASTENERS"]')
+    assert len(circles) == len(space.query('*[layer=="FASTENERS"]'))
+    (board,) = json.loads(fieldvoice("print", "--job", str(job), "--json").out)["boards"]
+    places = {(_inches(one["from_left"]), -_inches(one["from_top"])) for one in board["fastening"]["places"]}
+    drawn = {(round(one.dxf.center.x, 9), round(one.dxf.center.y, 9)) for one in circles}
+    assert drawn == {(round(x, 9), round(y, 9)) for x, y in places}
+
+
+def _inches(length: str) -> float:
+    return float(Length(length).inches)
+
+
+def test_the_checklist_says_how_the_board_is_fastened(job: Path) -> None:
+    """What it weighs and who hangs it, screws and where the framing is marked, and that local code decides."""
+    text = " ".join(fieldvoice("print", "--job", str(job)).out.split())
+    after = text.partition("FASTENING")[2]
+    assert "Up to 55 lb: hung by two people." in after
+    assert "screws, coarse thread." in after
+    assert "Framing at the top edge, from the left: 16 in, 32 in." in after
+    assert "Local code decides" in after
 
 
 def _other(folder: Path) -> Path:

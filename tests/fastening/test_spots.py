@@ -14,7 +14,7 @@ from shapely.geometry import LineString, Point, Polygon, box
 from fieldvoice.fastening import Hole, Panel, fasten
 from fieldvoice.fastening.spots import AWAY, FEW, reaches
 from fieldvoice.records.fastening import Fastener, FasteningPlan, Location, Situation, Spot, Stage
-from fieldvoice.records.length import Length
+from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Edge
 from tests.fastening.panels import Corners, hole, panel, rectangle, sheet_on
 
@@ -235,6 +235,60 @@ def test_every_member_of_a_plain_piece_is_fastened_from_edge_to_edge(
         assert ys[0] == Fraction(1, 2)
         assert ys[-1] == height - Fraction(1, 2)
         assert all(b - a <= most for a, b in pairwise(ys))
+
+
+@pytest.mark.parametrize("millimeters", [(1200, 2400), (2400, 1200), (913, 1741)])
+@pytest.mark.parametrize("fastener", list(Fastener))
+def test_in_a_job_in_millimeters_every_place_is_a_whole_one(millimeters: tuple[int, int], fastener: Fastener) -> None:
+    """On a tape's marks, never nearer to an edge than the least and, of nails, never farther than the most."""
+    wide, high = (Length.of(each, Unit.MM).inches for each in millimeters)
+    centers = [Length.of(each, Unit.MM).inches for each in range(400, millimeters[0], 400)]
+    case = Situation(Location.WALL, Length.of("12.5", Unit.MM), fastener=fastener)
+    piece = replace(panel(rectangle(wide, high), [*centers], case=case), step=Length.of(1, Unit.MM))
+    plan = fasten(piece)
+    assert plan.count > 10
+    for spot in plan.spots:
+        assert (spot.x.inches * 254 / 10).denominator == 1
+        assert (spot.y.inches * 254 / 10).denominator == 1
+        off = min(spot.x.inches, spot.y.inches, wide - spot.x.inches, high - spot.y.inches)
+        assert off >= LEAST
+        if spot.along_edge and fastener is Fastener.NAIL:
+            assert min(spot.x.inches, wide - spot.x.inches) <= Fraction(1, 2)
+
+
+@settings(deadline=None, max_examples=60)
+@given(pieces())
+def test_doubled_nails_have_their_second_in_the_field_alone(piece: Panel) -> None:
+    """2 to 2 1/2 in from its first on the same member, after all first ones; none at the rim, none too near to anything
+    (Gypsum Association, section III, and a board maker's guide, page 103).
+    """
+    case = replace(piece.case, fastener=Fastener.NAIL, double_nailing=True)
+    plan = fasten(replace(piece, case=case))
+    stages = [spot.stage for spot in plan.spots]
+    assert stages == sorted(stages, key=list(Stage).index)
+    firsts = [spot for spot in plan.spots if spot.stage is not Stage.SECOND]
+    for second in (spot for spot in plan.spots if spot.stage is Stage.SECOND):
+        assert not second.along_edge
+        near = [one for one in firsts if one.x == second.x and Length(2) <= second.y - one.y <= Length("2 1/2")]
+        assert near
+        assert all(off(second, one) >= float(LEAST) - 1e-9 for one in piece.holes)
+    places = [(spot.x, spot.y) for spot in plan.spots]
+    assert len(places) == len(set(places))
+
+
+@pytest.mark.parametrize("location", list(Location))
+def test_doubled_nails_are_12_in_apart_in_the_field(location: Location) -> None:
+    """Their first set; the rim keeps 7 and 8 in. A garage's ceiling of 5/8 in type X keeps its 6 in."""
+    kind = "type x" if location is Location.GARAGE_CEILING else "regular"
+    case = Situation(location, Length("5/8"), kind=kind, fastener=Fastener.NAIL, double_nailing=True)
+    plan = fasten(panel(rectangle(96, 48), [16, 32, 48, 64, 80], case=case))
+    field = 6 if location is Location.GARAGE_CEILING else 12
+    edge = {Location.CEILING: 7, Location.GARAGE_CEILING: 6}.get(location, 8)
+    assert (plan.schedule.field.value, plan.schedule.edge.value) == (Length(field), Length(edge))
+    middle = sorted(spot.y for spot in plan.spots if spot.x == Length(48) and spot.stage is not Stage.SECOND)
+    assert all(b - a <= Length(field) for a, b in pairwise(middle))
+    seconds = [spot for spot in plan.spots if spot.x == Length(48) and spot.stage is Stage.SECOND]
+    assert len(seconds) == len(middle) - 2
 
 
 @pytest.mark.parametrize("corners", [rectangle(48, 96), rectangle(96, 48)])

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from fractions import Fraction
 
+import pytest
+
 from fieldvoice.fastening import fasten
-from fieldvoice.records.fastening import Location, Situation
+from fieldvoice.records.fastening import Fastener, Location, Situation
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Edge
 from fieldvoice.wording.fastening import fastening_lines, handling_text, mark_lines
@@ -32,9 +34,53 @@ def test_a_sheet_for_the_ear() -> None:
 
 
 def test_in_millimeters() -> None:
-    """A job in millimeters is told in them, exactly."""
-    lines = fastening_lines(fasten(sheet_on(16)), Unit.MM, Form.EYE)
-    assert "304.8 mm (the trade; the code: 406.4 mm)" in lines[2]
+    """A job in millimeters is told in whole ones that still keep the rule, and in kilograms."""
+    plan = fasten(sheet_on(16))
+    lines = fastening_lines(plan, Unit.MM, Form.EYE)
+    assert lines[1].startswith("32 mm (the trade; the code: 29 mm) long")
+    assert "304 mm (the trade; the code: 406 mm)" in lines[2]
+    assert "at least 10 mm (the code)" in lines[3]
+    assert handling_text(plan.carrying, plan.hanging, Unit.MM) == (
+        "The sheet weighs up to 26 kg: carry it with two people. The board weighs up to 26 kg: hang it with two "
+        "people. The lifting equation recommends 17 kg for one at best."
+    )
+
+
+def test_doubled_nails_and_adhesive_are_told() -> None:
+    """How far the second nail is from the first, by whom, and that the rim has single ones; where the bead goes."""
+    doubled = Situation(Location.WALL, Length("1/2"), fastener=Fastener.NAIL, double_nailing=True)
+    lines = fastening_lines(fasten(panel(rectangle(96, 48), [16, 32, 48, 64, 80], case=doubled)), Unit.INCH, Form.EYE)
+    assert lines[4] == (
+        "Nails in the field are doubled: once all are in, a second one 2 in (the code) to 2 1/2 in (the code) from "
+        "each, then the first ones once more. The rim keeps single nails."
+    )
+    glued = Situation(Location.WALL, Length("1/2"), adhesive=True)
+    lines = fastening_lines(fasten(panel(rectangle(96, 48), [16, 32, 48, 64, 80], case=glued)), Unit.INCH, Form.EYE)
+    assert lines[4].startswith("Adhesive: a bead of 3/8 in on every member")
+
+
+@pytest.mark.parametrize(
+    ("location", "thickness", "kind", "told"),
+    [
+        (Location.GARAGE_WALL, "3/8", "regular", "at least 1/2 in (the code) is usual towards the house"),
+        (Location.GARAGE_CEILING, "1/2", "regular", "5/8 in (the code) of type x is usual under rooms"),
+        (Location.GARAGE_CEILING, "5/8", "regular", "5/8 in (the code) of type x is usual under rooms"),
+        (Location.GARAGE_WALL, "1/2", "regular", None),
+        (Location.GARAGE_CEILING, "5/8", "type x", None),
+    ],
+)
+def test_a_garage_says_what_is_usual_against_fire(
+    location: Location, thickness: str, kind: str, told: str | None
+) -> None:
+    """Where the board is less than that, with who asks for it; local code decides."""
+    case = Situation(location, Length(thickness), kind=kind)
+    lines = fastening_lines(fasten(panel(rectangle(96, 48), [16, 32, 48, 64, 80], case=case)), Unit.INCH, Form.EYE)
+    found = [line for line in lines if line.startswith("In a garage")]
+    if told is None:
+        assert not found
+    else:
+        assert told in found[0]
+        assert "Local code decides" in found[0]
 
 
 def test_a_joint_in_the_air() -> None:
@@ -77,7 +123,7 @@ class TestWhoLifts:
     def test_two(self) -> None:
         """56.96 lb is up to 57."""
         plan = fasten(sheet_on(16))
-        assert handling_text(plan.carrying, plan.hanging) == (
+        assert handling_text(plan.carrying, plan.hanging, Unit.INCH) == (
             "The sheet weighs up to 57 lb: carry it with two people. The board weighs up to 57 lb: hang it with two "
             "people. The lifting equation recommends 39 lb for one at best."
         )
@@ -85,13 +131,13 @@ class TestWhoLifts:
     def test_a_small_board_of_a_large_sheet(self) -> None:
         """Two carry, one hangs."""
         plan = fasten(panel(rectangle(24, 24), [16]))
-        text = handling_text(plan.carrying, plan.hanging)
+        text = handling_text(plan.carrying, plan.hanging, Unit.INCH)
         assert text is not None
         assert "The board weighs up to 8 lb. " in text
 
     def test_overhead(self) -> None:
         """With a lift, whatever it weighs."""
         plan = fasten(sheet_on(16, location=Location.CEILING))
-        text = handling_text(plan.carrying, plan.hanging)
+        text = handling_text(plan.carrying, plan.hanging, Unit.INCH)
         assert text is not None
         assert "hang it with a sheet lift, or two people" in text

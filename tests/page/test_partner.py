@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from typing import Any
 
 from fieldvoice.dialogue.view import Say, View, in_hand
 from fieldvoice.page.document import document, hand
 from fieldvoice.page.feed import Feed
 from fieldvoice.page.partner import Hands
 from fieldvoice.records.hearing import Hearing
+from fieldvoice.records.plan import Does
 from tests.output.paper.views import BOARD, view
 from tests.output.wall_scene import first_board, seen
 
@@ -66,6 +68,18 @@ def test_a_typed_line_is_the_partners_call() -> None:
     assert job.did == ["partner: top 46 7/8"]
     assert [say.text for say in said] == ["Taken."]
     assert json.loads(feed.latest)["look"] == "cutting"
+
+
+def test_the_page_says_how_a_board_is_fastened_and_who_lifts_it() -> None:
+    """Beside the cautions from the start, and under the step once the board is hung; nothing of it in a draft."""
+    seen = view(*BOARD)
+    told: Mapping[str, Any] = document(seen)
+    assert any(line.startswith("Up to ") and " lb" in line for line in told["fastening"])
+    assert told["missing"] == []
+    assert seen.plan is not None
+    hung = next(number for number, step in enumerate(seen.plan.steps, 1) if step.does is Does.HANG)
+    assert document(replace(seen, ticked=frozenset(range(1, hung))))["missing"] == told["fastening"]
+    assert document(replace(seen, so_far=True))["fastening"] == []
 
 
 def test_two_thumbs_tick_one_step() -> None:

@@ -70,6 +70,54 @@ class TestSpacing:
             assert (found.edge.value, found.field.value) == (Length(6), Length(6))
             assert found.concerns == ()
 
+    @pytest.mark.parametrize("adhesive", [False, True])
+    @pytest.mark.parametrize("double_nailing", [False, True])
+    @pytest.mark.parametrize("spacing", [16, 24])
+    def test_no_other_row_loosens_a_garage_ceiling(self, *, adhesive: bool, double_nailing: bool, spacing: int) -> None:
+        """Its 6 in (IRC Table R702.3.5, as drafting notes report it) holds with adhesive and doubled nails too."""
+        for fastener in Fastener:
+            asked_of = case(
+                Location.GARAGE_CEILING,
+                "5/8",
+                spacing,
+                kind="type x",
+                fastener=fastener,
+                adhesive=adhesive,
+                double_nailing=double_nailing,
+            )
+            found = schedule(asked_of, built_in())
+            assert asked(found.edge, Authority.CODE) == asked(found.field, Authority.CODE) == Length(6)
+
+    @pytest.mark.parametrize(("location", "edge"), [(CEILING, 7), (WALL, 8)])
+    def test_double_nailing(self, location: Location, edge: int) -> None:
+        """Gypsum Association, section III, and a board maker's guide, page 103: first set 12 in apart, the second 2 to
+        2 1/2 in from the first, in the field alone.
+        """
+        found = schedule(case(location, fastener=Fastener.NAIL, double_nailing=True), built_in())
+        assert (found.edge.value, found.field.value) == (Length(edge), Length(12))
+        assert found.pair is not None
+        assert found.pair_most is not None
+        assert (found.pair.value, found.pair_most.value) == (Length(2), Length("2 1/2"))
+        single = schedule(case(location, fastener=Fastener.NAIL), built_in())
+        assert (single.pair, single.field.value) == (None, Length(edge))
+
+    @pytest.mark.parametrize(
+        ("location", "thickness", "kind", "enough"),
+        [
+            (Location.GARAGE_WALL, "3/8", "regular", False),
+            (Location.GARAGE_WALL, "1/2", "regular", True),
+            (Location.GARAGE_CEILING, "1/2", "type x", False),
+            (Location.GARAGE_CEILING, "5/8", "regular", False),
+            (Location.GARAGE_CEILING, "5/8", "type x", True),
+            (WALL, "3/8", "regular", True),
+            (CEILING, "1/2", "regular", True),
+        ],
+    )
+    def test_a_garages_board(self, location: Location, thickness: str, kind: str, *, enough: bool) -> None:
+        """IRC Table R302.6 as drafting notes report it: 1/2 in on the garage's side, 5/8 in type X under rooms."""
+        found = schedule(case(location, thickness, kind=kind), built_in())
+        assert (FramingDoubt.FIRE not in {concern.doubt for concern in found.concerns}) is enough
+
     def test_the_trade_asks_for_more_round_the_edges(self) -> None:
         """Common practice, no source: 12 in round the edges of a wall's board, 16 in its field; the code's 16 is shown
         after.

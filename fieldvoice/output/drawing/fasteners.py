@@ -35,11 +35,7 @@ def fastening_picture(plan: CutPlan, fastening: FasteningPlan, width: float, hei
         for opening in plan.openings:
             around = tuple(at(point.x.inches, point.y.inches) for point in opening.corners)
             yield Stroke(around, 0.2, closed=True)
-        rows: dict[Fraction, list[Fraction]] = defaultdict(list)
-        for spot in fastening.spots:
-            if not spot.along_edge:
-                rows[spot.x.inches].append(spot.y.inches)
-        for x, places in sorted(rows.items()):
+        for x, places in member_rows(fastening):
             yield Stroke((at(x, min(places)), at(x, max(places))), 0.1, (1.0, 0.6))
         for spot in fastening.spots:
             center = at(spot.x.inches, spot.y.inches)
@@ -50,6 +46,15 @@ def fastening_picture(plan: CutPlan, fastening: FasteningPlan, width: float, hei
 
     title = fasteners_title(plan.board.name)
     return Picture(2 * EDGE + wide * scale, 2 * EDGE + high * scale, tuple(marks()), title)
+
+
+def member_rows(fastening: FasteningPlan) -> list[tuple[Fraction, list[Fraction]]]:
+    """The members that are fastened between the board's edges: how far right, and how far down each fastener is."""
+    rows: dict[Fraction, list[Fraction]] = defaultdict(list)
+    for spot in fastening.spots:
+        if not spot.along_edge:
+            rows[spot.x.inches].append(spot.y.inches)
+    return sorted(rows.items())
 
 
 def _dot(center: XY) -> Area:

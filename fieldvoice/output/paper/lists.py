@@ -124,7 +124,7 @@ def _fastening(boards: Sequence[Planned], width: float) -> Iterator[Block]:
     yield joined(
         [
             heading(wording.FASTENING, width),
-            paragraph(f"{LOCAL_CODE} {FASTENERS_DRAWN}", width, letter=SMALL),
+            paragraph(FASTENERS_DRAWN, width, letter=SMALL),
             *rows[:1],
         ]
     )
@@ -243,7 +243,7 @@ def _held(fastening: FasteningPlan | None, unit: Unit) -> Iterator[str]:
     """Its fasteners and its weight; then what is the matter with its framing."""
     if fastening is not None:
         count, *rest = fastening_lines(fastening, unit, Form.EYE)
-        yield f"{count} {load_text(fastening.hanging)}"
+        yield f"{count} {load_text(fastening.hanging, unit)}"
         yield from rest[len(rule_lines(fastening, unit, Form.EYE)) :]
 
 

@@ -71,6 +71,7 @@
     write("heard", state.heard);
     items("missing", state.missing);
     items("cautionlist", state.cautions);
+    items("fastening", state.fastening);
     at("read").hidden = state.acknowledged;
     at("done").disabled = !state.hand;
     fit();
