@@ -95,7 +95,7 @@ def respond(
     others = tuple(each.words for each in heard.hypotheses if each.words != words)
     turn = Turn(state, who, at, rooms, judged, heard.source, present)
     turn = turn.did(Heard(words, heard.recognizer, heard.source, others, heard.sound, who))
-    turn = endanger(turn)
+    turn = endanger(_objecting(turn))
     turn = _held(turn) if state.holding else _taken_up(_kept_for_unit(turn) or _listened(turn))
     return _outcome(_repeated(turn, words), then=prompt)
 
@@ -133,13 +133,24 @@ def _outcome(turn: Turn, then: Callable[[Turn], Turn] = lambda turn: turn) -> Ou
     return Outcome(turn.events, turn.notices, turn.state)
 
 
+def _objecting(turn: Turn) -> Turn:
+    """An objection is about what was read back before this turn, whatever else the turn is about: it counts before word
+    of danger, which is read back itself.
+    """
+    utterance = turn.judged.utterance
+    if not utterance.objects or (utterance.status is Status.UNDERSTOOD and not turn.state.holding):
+        return turn
+    if isinstance(utterance.begun, tuple) and turn.asked is None and not turn.state.holding:
+        return object_to_place(turn, *utterance.begun)
+    return object_to_last(turn, quiet=True)
+
+
 def _held(turn: Turn) -> Turn:
     """While holding, only "resume", word of a live circuit and an objection count."""
     utterance = turn.judged.utterance
     if Command(Action.RESUME) in utterance.meanings:
         return resume(turn, None)
     if utterance.objects:
-        turn = object_to_last(turn, quiet=True)
         return turn.put(turn.asked) if turn.asked is not None else turn
     return turn.tell(Tell.HOLDING) if turn.source is Source.TYPED else turn
 
@@ -216,12 +227,8 @@ def _listened(turn: Turn) -> Turn:
         return filled
     if utterance.status is Status.UNDERSTOOD:
         return _understood(turn, without_danger(utterance.meanings))
-    if utterance.objects and isinstance(utterance.begun, tuple) and turn.asked is None:
-        turn = object_to_place(turn, *utterance.begun)
-    elif utterance.objects:
-        turn = object_to_last(turn, quiet=True)
     turn = _refused(turn, utterance) if utterance.status is Status.REFUSED else _unclear(turn, utterance)
-    return turn.put(turn.asked) if utterance.objects and turn.asked is not None and turn.refused else turn
+    return turn.put(turn.asked) if utterance.objects and turn.asked is not None and not turn.asks else turn
 
 
 def _refused(turn: Turn, utterance: Utterance) -> Turn:

@@ -97,7 +97,7 @@ class Language:
         danger = self._danger(found, heard)
         suspect = source is Source.TYPED and not danger and self._suspect(words, found, heard)
         begun = self._begun(found, heard)
-        sides, objects = self._sides(heard), self._objects(found, heard)
+        sides, objects = self._sides(heard), self._objects(found, heard, danger)
         spoilt = None if _makes_sense(found) or objects else self._spoilt(heard)
         return replace(found, danger=danger, suspect=suspect, objects=objects, begun=begun, sides=sides, spoilt=spoilt)
 
@@ -249,9 +249,12 @@ class Language:
         unknown = [place for place, one in enumerate(heard) if not self._knows(one)]
         return any(parses.values or parses.cut_off for _, _, parses in self._put_right(heard, unknown))
 
-    def _objects(self, found: Utterance, heard: Sequence[Token]) -> bool:
-        """Whether the words begin with an objection. "No boxes" is none: there the whole says something else."""
-        if not heard or not self.parser.begins_with(heard, OBJECTION):
+    def _objects(self, found: Utterance, heard: Sequence[Token], danger: Sequence[Danger]) -> bool:
+        """Whether the words begin with an objection. "No boxes" is none: there the whole says something else; nor is
+        "not" where it is of the word of danger, as in "not dead".
+        """
+        ends = self.parser.ends_of(heard, OBJECTION, 0)
+        if not ends or (danger and not self.parser.found_within(heard[max(ends) :], DANGER)):
             return False
         first = found.meanings[0] if found.meanings else None
         return first is None or (isinstance(first, Answer) and not first.yes)

@@ -464,7 +464,7 @@ def _answers(before: State, after: State, meant: Utterance, who: str, wall: Wall
 
 def _objections(before: State, after: State, meant: Utterance, who: str, wall: Wall) -> None:
     """What begins with no puts what was read back last in question, however unclear the rest is."""
-    if not meant.objects or meant.status is Status.UNDERSTOOD or meant.danger:
+    if not meant.objects or meant.status is Status.UNDERSTOOD:
         return
     for number in before.read_last.calls:
         call = before.calls[number]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from itertools import product
 from random import Random
 
 import pytest
@@ -365,6 +366,50 @@ class TestNoWrongValueStands:
         spot = "single gang center twelve from left forty eight down"
         assert "box 2" in wall.speaks(f"box one {spot}", f"box two {spot}")
         assert wall.asks
+
+
+OBJECTIONS = ("no", "wait", "that's wrong", "not that", "hold on that's")
+UNCLEAR = (
+    "forty nine and sixteenths",
+    "banana",
+    "top forty six and seven",
+    "the breaker banana",
+    "top banana forty six",
+    "ouch",
+    "forty nine and sixteenths it's hot",
+    "banana box one is live",
+    "the top is live banana",
+)
+"""What is no call, some of it maybe or surely about a circuit."""
+
+
+@pytest.mark.parametrize("objection", OBJECTIONS)
+@pytest.mark.parametrize("rest", UNCLEAR)
+@pytest.mark.parametrize("tested", [True, False], ids=["tested", "untested"])
+def test_an_objection_counts_beside_whatever_is_said_of_a_circuit(objection: str, rest: str, *, tested: bool) -> None:
+    """What was read back last is in question and asked about, by voice and typed, whether it waits or is in force, and
+    while holding; and no box counts as dead after word of danger.
+    """
+    for spoken, settled, holding in product((True, False), repeat=3):
+        wall = at(*(D if tested else S), "next board", "t 46 7/8", *(("yes",) if settled else ()))
+        wall.types(*(("hold",) if holding else ()))
+        answer = (wall.speaks if spoken else wall.types)(f"{objection} {rest}")
+        case = (spoken, settled, holding, answer)
+        assert wall.standing("width, top") == "doubtful", case
+        assert "46 7/8" in answer, case
+        assert wall.asks, case
+        if "live" in rest or "hot" in rest:
+            assert not any(
+                word.state is Circuit.DEAD for said in wall.session.state.words.values() for word in said.values()
+            )
+
+
+@pytest.mark.parametrize("words", ["not dead", "it's not dead", "that's not dead", "wrong breaker", "it's not tested"])
+def test_a_not_of_a_circuit_objects_to_no_reading(words: str) -> None:
+    """It is said of the circuit."""
+    wall = at(*D, "next board", "t 46 7/8", "yes")
+    wall.speaks(words)
+    assert wall.standing("width, top") == "accepted"
 
 
 class TestOnlyTheBoardsOwnPlan:

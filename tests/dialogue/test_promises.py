@@ -97,6 +97,13 @@ def _deaf_to_no(patch: pytest.MonkeyPatch) -> None:
     patch.setattr(dialogue, "object_to_last", lambda turn, **_: turn)
 
 
+def _deaf_to_no_beside_a_circuit(patch: pytest.MonkeyPatch) -> None:
+    """Word of a circuit is read back before an objection is looked at, which then is about nothing."""
+    objecting, endanger = dialogue._objecting, dialogue.endanger
+    patch.setattr(dialogue, "_objecting", endanger)
+    patch.setattr(dialogue, "endanger", objecting)
+
+
 def _final_too_soon(patch: pytest.MonkeyPatch) -> None:
     """What was not taken keeps no plan a draft."""
     patch.setattr(finishing, "not_taken", lambda *_: ())
@@ -183,6 +190,7 @@ MUTANTS: tuple[Patch, ...] = (
     _skips_a_board_in_revoking,
     _deaf_to_danger,
     _deaf_to_no,
+    _deaf_to_no_beside_a_circuit,
     _final_too_soon,
     _no_last_read_back,
     _silent_defaults,
