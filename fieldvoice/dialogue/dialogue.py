@@ -97,7 +97,7 @@ def respond(
     turn = turn.did(Heard(words, heard.recognizer, heard.source, others, heard.sound, who))
     turn = endanger(_objecting(turn))
     turn = _held(turn) if state.holding else _taken_up(_kept_for_unit(turn) or _listened(turn))
-    return _outcome(_repeated(turn, words), then=prompt)
+    return _outcome(_repeated(turn, words, state.next_number), then=prompt)
 
 
 def respond_tick(state: State, number: int, who: str, at: datetime, rooms: Rooms) -> Outcome:
@@ -462,17 +462,19 @@ def _dead_with_answer(turn: Turn, answer: Answer, deads: tuple[DeadAndTested, ..
     return no(turn, ()).tell(Tell.DEAD_TOGETHER, safety=True)
 
 
-def _repeated(turn: Turn, words: str) -> Turn:
-    """Words that could not be taken before and were said again with success stand as not taken no more. A value that
-    was said no to is another one beside the next, however alike their words: its own place or name settles it.
+def _repeated(turn: Turn, words: str, first: int) -> Turn:
+    """Words that could not be taken before and were said again with success, as a call of this turn (from `first` on),
+    stand as not taken no more. A value that was said no to is another one beside the next, however alike their words:
+    its own place or name settles it.
     """
-    new = max((each for each in turn.state.calls), default=0)
     taken = [
         one
         for one in turn.state.calls.values()
-        if one.words == words and one.standing in {Standing.READ_BACK, Standing.DOUBTFUL, Standing.ACCEPTED}
+        if one.number >= first
+        and one.words == words
+        and one.standing in {Standing.READ_BACK, Standing.DOUBTFUL, Standing.ACCEPTED}
     ]
-    if not taken or taken[-1].number != new:
+    if not taken:
         return turn
     before = (*turn.state.boards, *turn.state.surfaces)  # a wall's words were kept where its speaker was then
     again = tuple(

@@ -99,3 +99,16 @@ def test_what_is_called_under_a_question_is_read_back_once_it_is_answered(
     (taken,) = (one for one in wall.session.state.calls.values() if one.words == between and one.waits)
     assert taken.number not in before
     assert taken.hearings == (1 if heard else 2)
+
+
+@pytest.mark.parametrize("before", [("hold",), ("top forty six and seven",)], ids=["holding", "asked"])
+def test_what_is_not_taken_says_nothing_again(before: tuple[str, ...]) -> None:
+    """The partner's call has the same words; the hanger's own, which nobody takes, leaves no other open no less."""
+    call = "box one single gang center thirty from left forty eight down"
+    wall = Wall()
+    wall.speaks("center")
+    wall.speaks(call, who="partner")
+    for line in before:
+        wall.speaks(line)
+    wall.speaks(call)
+    assert "center" in [one.words for one in wall.session.state.not_taken("1")]
