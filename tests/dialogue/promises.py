@@ -134,6 +134,8 @@ def _unclear(rng: random.Random) -> str:
     unclear = (
         "top forty six and seven",
         "no forty seven eighths",
+        "no forty nine and sixteenths",
+        "wait banana it's hot",
         "bottom forty seven eighths",
         "outlet thirty from left fifteen up",
     )
