@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from fractions import Fraction
 from itertools import pairwise
 
-from fieldvoice.cutting.lines import Point, Polyline
+from fieldvoice.cutting.lines import Point, Polyline, value_at
 
 ZERO = Fraction(0)
 Polygon = tuple[Point, ...]
@@ -44,7 +44,11 @@ def _pieces(line: Polyline) -> Iterator[tuple[Fraction | None, Fraction | None, 
 
 
 def outline(left: Polyline, right: Polyline, top: Polyline, bottom: Polyline) -> Polygon:
-    """The board between its four edges, clockwise from its top left; a side that shrinks to nothing is one corner."""
+    """The board between its four edges, clockwise from its top left; a side that shrinks to nothing is one corner. There
+    is none between edges that lie on each other.
+    """
+    if _same(top, bottom) or _same(left, right):
+        return ()
     tl, tr, br, bl = meet(left, top), meet(right, top), meet(right, bottom), meet(left, bottom)
     if tl[1] >= bl[1]:
         tl = bl = _shared(top, bottom, first=True)
@@ -67,14 +71,23 @@ def outline(left: Polyline, right: Polyline, top: Polyline, bottom: Polyline) ->
     return tuple(point for i, point in enumerate(path) if point != path[i - 1])
 
 
+def _same(one: Polyline, other: Polyline) -> bool:
+    return all(value_at(one, t) == value_at(other, t) for t, _ in (*one, *other))
+
+
 def _swap(point: Point) -> Point:
     return (point[1], point[0])
 
 
 def _shared(one: Polyline, other: Polyline, *, first: bool) -> Point:
-    """Where two edges of the same direction run into each other, near their first or last end."""
+    """Where two edges of the same direction run into each other, near their first or last end; where they begin on each
+    other, where they part.
+    """
     a, b = (one[:2], other[:2]) if first else (one[-2:], other[-2:])
     slope = (a[1][1] - a[0][1]) / (a[1][0] - a[0][0])
     slope2 = (b[1][1] - b[0][1]) / (b[1][0] - b[0][0])
-    t = a[0][0] + (b[0][1] - a[0][1]) / (slope - slope2)
+    if slope == slope2:
+        t = min(a[1][0], b[1][0]) if first else max(a[0][0], b[0][0])
+    else:
+        t = a[0][0] + (b[0][1] - a[0][1]) / (slope - slope2)
     return (t, a[0][1] + slope * (t - a[0][0]))

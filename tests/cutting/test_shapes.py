@@ -1,11 +1,13 @@
 """Shapes that rooms really have: slopes, gables, triangles, bows, leaning pairs, and sheets of every size."""
 
 from dataclasses import replace
+from itertools import product
 
 import pytest
 
 from fieldvoice.cutting import missing, solve
 from fieldvoice.cutting.lines import broken, scribed, straight, widest_gap
+from fieldvoice.errors import CannotCut
 from fieldvoice.records.board import Board, Framing, Lies, Sheet, Surface
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Course, Diagonal, Dimension, Edge, Neighbor, Plumb, Reading, Slot
@@ -273,3 +275,24 @@ def test_what_makes_no_plan_says_why(board: Board, says: str) -> None:
     """Each refusal names what to do now."""
     with no_plan(says):
         solve(board)
+
+
+ENDS = ("95", "95 3/4", "96", "96 1/4", "96 7/8")
+
+
+@pytest.mark.parametrize("left", ENDS)
+@pytest.mark.parametrize("below", [Neighbor.FLOOR, Neighbor.BOARD])
+def test_a_cut_along_the_sheets_own_edge_takes_nothing_off(left: str, below: Neighbor) -> None:
+    """Wherever heights around a sheet's own length bring the cut, it is planned or refused, and no piece is a line."""
+    for middle, right, wide in product(ENDS, ENDS, ("46 7/8", "48")):
+        board = Board(
+            "1",
+            widths=widths(wide, wide, wide),
+            heights=heights(left, middle, right),
+            edges=sides(Neighbor.BOARD, Neighbor.WALL, bottom=below),
+        )
+        try:
+            plan = solve(board)
+        except CannotCut:
+            continue
+        assert all(len(set(piece)) > 2 for piece in plan.offcut), (middle, right, wide)

@@ -99,7 +99,7 @@ def _deaf_to_no(patch: pytest.MonkeyPatch) -> None:
 
 def _deaf_to_no_beside_a_circuit(patch: pytest.MonkeyPatch) -> None:
     """Word of a circuit is read back before an objection is looked at, which then is about nothing."""
-    objecting, endanger = dialogue._objecting, dialogue.endanger
+    objecting, endanger = dialogue._objecting, circuits.endanger
     patch.setattr(dialogue, "_objecting", endanger)
     patch.setattr(dialogue, "endanger", objecting)
 
