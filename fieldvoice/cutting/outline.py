@@ -44,8 +44,8 @@ def _pieces(line: Polyline) -> Iterator[tuple[Fraction | None, Fraction | None, 
 
 
 def outline(left: Polyline, right: Polyline, top: Polyline, bottom: Polyline) -> Polygon:
-    """The board between its four edges, clockwise from its top left; a side that shrinks to nothing is one corner. There
-    is none between edges that lie on each other.
+    """The board between its four edges, clockwise from its top left; a side that shrinks to nothing is one corner.
+    Nothing is between edges that lie on each other.
     """
     if _same(top, bottom) or _same(left, right):
         return ()
