@@ -4,6 +4,7 @@ and which of them is in force on this machine.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
 from enum import StrEnum
@@ -52,14 +53,21 @@ def _pounds(row: Section, key: str) -> Fraction | None:
     value = row.get(key)
     if value is None:
         return None
-    try:
-        pounds = Length(value).inches if isinstance(value, int | str) else Fraction(0)
-    except (TypeError, ValueError):
-        pounds = Fraction(0)
-    if pounds <= 0:
-        row.fault(key, Fault.DECIMAL if isinstance(value, float) else Fault.NOT_POUNDS, value)
+    if isinstance(value, float):
+        row.fault(key, Fault.DECIMAL, value)
+        return None
+    whole = isinstance(value, int) and not isinstance(value, bool)
+    written = str(value) if whole or isinstance(value, str) else ""
+    pounds = Fraction(written) if _POUNDS.fullmatch(written.strip()) else Fraction(0)
+    if not 0 < pounds <= HEAVIEST:
+        row.fault(key, Fault.NOT_POUNDS, value)
         return None
     return pounds
+
+
+_POUNDS = re.compile(r"\d{1,3}(?:\.\d{1,6}|/\d{1,3})?(?<!/0)", re.ASCII)
+HEAVIEST = 25
+"""No board weighs as much a square foot: a slip of the point is above it."""
 
 
 def _lengths(row: Section, key: str) -> tuple[Length, ...] | None:
@@ -71,12 +79,30 @@ def _lengths(row: Section, key: str) -> tuple[Length, ...] | None:
         return None
     if not value:
         row.fault(key, Fault.EMPTY)
-    read = [row.length_of(key, one) for one in value]
+    read = [row.length_of(key, one) for one in value[:MOST_LENGTHS]]
     return tuple(sorted(length for length in read if length is not None)) or None
+
+
+MOST_LENGTHS = 100
+"""No dealer has as many."""
 
 
 def _length(row: Section, key: str) -> Length | None:
     return row.length(key)
+
+
+def _from(least: str, most: str) -> Read:
+    """A length between two, in inches: what is outside is a slip of the point or of the unit."""
+    low, high = Length(least), Length(most)
+
+    def read(row: Section, key: str) -> Length | None:
+        found = row.length(key)
+        if found is None or low <= found <= high:
+            return found
+        row.fault(key, Fault.LIMITS, found.text(row.unit), (low.text(row.unit), high.text(row.unit)))
+        return None
+
+    return read
 
 
 def _text(row: Section, key: str) -> str | None:
@@ -99,15 +125,18 @@ _CONDITIONS: dict[str, Read] = {
 }
 
 _FIGURES: dict[str, dict[str, tuple[str, Read]]] = {
-    "spacing": {"edge": ("edge", _length), "field": ("field", _length)},
-    "penetration": {"at_least": ("penetration", _length)},
-    "length": {"at_least": ("length", _length)},
+    "spacing": {"edge": ("edge", _from("1", "48")), "field": ("field", _from("1", "48"))},
+    "penetration": {"at_least": ("penetration", _from("1/8", "4"))},
+    "length": {"at_least": ("length", _from("1/2", "8"))},
     "stock": {"lengths": ("stock", _lengths)},
     "grip": {"use": ("grip", _one_of(Grip))},
-    "edge_distance": {"at_least": ("edge_distance", _length), "at_most": ("edge_distance_most", _length)},
-    "pair": {"at_least": ("pair", _length), "at_most": ("pair_most", _length)},
-    "framing": {"at_most": ("framing", _length)},
-    "fire": {"at_least": ("fire", _length), "use": ("fire_kind", _text)},
+    "edge_distance": {
+        "at_least": ("edge_distance", _from("1/8", "3")),
+        "at_most": ("edge_distance_most", _from("1/8", "6")),
+    },
+    "pair": {"at_least": ("pair", _from("1", "4")), "at_most": ("pair_most", _from("1", "6"))},
+    "framing": {"at_most": ("framing", _from("4", "48"))},
+    "fire": {"at_least": ("fire", _from("1/4", "4")), "use": ("fire_kind", _text)},
     "weight": {"pounds": ("weight", _pounds)},
     "bend": {"lengthwise": ("bend_lengthwise", _length), "widthwise": ("bend_widthwise", _length)},
 }

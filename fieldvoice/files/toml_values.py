@@ -18,7 +18,7 @@ LONGEST_TEXT = 80
 FINEST = {Unit.INCH: Length("1/64"), Unit.MM: Length.of("0.1", Unit.MM)}
 """Nothing finer is read off a tape; finer numbers are slips."""
 
-_LENGTH = re.compile(r"-?\d{1,6}(?:\.\d{1,6}|/\d{1,3}|\s+\d{1,3}/\d{1,3})?")
+_LENGTH = re.compile(r"-?\d{1,6}(?:\.\d{1,6}|/\d{1,3}|\s+\d{1,3}/\d{1,3})?", re.ASCII)
 
 
 @dataclass(slots=True)
@@ -35,9 +35,13 @@ class TomlTable:
     def of(cls, text: str) -> Self | FileFault:
         """The table of a whole text, lengths without their unit in inches; what is wrong where it is no TOML."""
         try:
-            return cls("the file", tomllib.loads(text), Unit.INCH, [])
+            values = tomllib.loads(text)
+            str(values)  # what can't be written can't be shown in a fault either
         except (tomllib.TOMLDecodeError, RecursionError) as wrong:
             return FileFault("the file", None, Fault.NOT_TOML, str(wrong))
+        except ValueError:  # Python neither reads nor writes whole numbers of thousands of digits
+            return FileFault("the file", None, Fault.TOO_MANY_DIGITS)
+        return cls("the file", values, Unit.INCH, [])
 
     def fault(self, key: str | None, fault: Fault, given: object = "", allowed: Sequence[str] = ()) -> None:
         """Note one."""

@@ -22,6 +22,8 @@ class Fault(StrEnum):
     DECIMAL = "decimal without quotes"
     NOT_A_LENGTH = "not a length"
     NOT_POUNDS = "not pounds"
+    LIMITS = "limits"
+    TOO_MANY_DIGITS = "too many digits"
     NOT_POSITIVE = "not positive"
     NEGATIVE = "negative"
     TOO_LARGE = "too large"

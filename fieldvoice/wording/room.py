@@ -24,6 +24,8 @@ _FAULTS: dict[Fault, str] = {
     Fault.DECIMAL: "{given} is a decimal without quotes, which isn't exact. Put it in quotes.",
     Fault.NOT_A_LENGTH: '“{given}” is not a length. Write it like "46 7/8", "1190.5" or a whole number.',
     Fault.NOT_POUNDS: '“{given}” is not pounds a square foot. Write it like "1.78" or a whole number.',
+    Fault.LIMITS: "{given} can't be meant. Give {low} to {high}, or check the unit.",
+    Fault.TOO_MANY_DIGITS: "A number in it has thousands of digits. Check it.",
     Fault.NOT_POSITIVE: "{given} is no size. Give a length above zero.",
     Fault.NEGATIVE: "{given} is below zero. Measure from the lower left corner, so that nothing is.",
     Fault.TOO_LARGE: "{given} is over 200 ft. Check the number and the unit.",
