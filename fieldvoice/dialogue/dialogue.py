@@ -277,7 +277,7 @@ def _unclear(turn: Turn, utterance: Utterance) -> Turn:
     ways = _ways(turn, utterance)
     if not ways:
         kept = turn
-        if isinstance(utterance.begun, Incomplete) and turn.asked is None:
+        if isinstance(utterance.begun, Incomplete):
             return call(turn, (utterance.begun,))  # what it lacks is asked for, a part at a time
         place = utterance.begun if isinstance(utterance.begun, tuple) else None
         if place is not None and (found := place_said(turn, *place)) is not None:

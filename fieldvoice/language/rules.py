@@ -31,6 +31,7 @@ MEASURED = "measured"
 PLACE = "place"
 SIZE = "size"
 BOX_NAME = "box_name"
+BEGUN = "begun"
 OBJECTION = "objection"
 IN_MILLIMETERS = "__millimeters"
 """A rule `x__millimeters` stands in place of the rule `x` in a job kept in millimeters."""
@@ -146,7 +147,7 @@ def from_lark(text: str) -> Rules:
     """The rules of a grammar's text, read by lark."""
     import lark
 
-    starts = [START, FILLER, OBJECTION, SUSPECT, MEASURED, *_rules_in_millimeters(text)]
+    starts = [START, FILLER, OBJECTION, SUSPECT, MEASURED, BEGUN, *_rules_in_millimeters(text)]
     loaded = lark.Lark(text, parser="earley", lexer=_no_lexer(), start=starts, maybe_placeholders=False)
     words: dict[str, str] = {term.name: term.pattern.value for term in loaded.terminals if term.pattern is not None}
     expansions: dict[str, list[Expansion]] = {}

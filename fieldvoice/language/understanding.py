@@ -13,6 +13,7 @@ from fieldvoice.language.descent import Parser, Token
 from fieldvoice.language.found import Named, ReadingPlace, Size, Unnamed
 from fieldvoice.language.rules import (
     BARE,
+    BEGUN,
     BOX_NAME,
     DANGER,
     FILLER,
@@ -34,6 +35,7 @@ from fieldvoice.records.meaning import (
     Ask,
     Command,
     Danger,
+    Distance,
     Incomplete,
     Part,
     Question,
@@ -64,6 +66,8 @@ LONGEST = 80
 """No utterance of the job has more words; a longer one is refused whole."""
 LONGEST_TOLD = 40
 """Letters of an unknown word that are said back: a file run in by mistake has words of any length."""
+_CALLED = Incomplete | Part
+"""What is called of a thing a piece at a time."""
 _NO_FACTS = Command | Answer | Danger
 """Meanings that stand though they were written as a question: danger most of all."""
 FEW = 2
@@ -116,7 +120,16 @@ class Language:
             why = _unknown(heard[unknown[0]].words[0])
         if why is not None:
             return Utterance(Status.REFUSED, words, why=why)
-        return _outcome(words, heard, self.parser.parse(heard, START), self.unit)
+        found = _outcome(words, heard, self.parser.parse(heard, START), self.unit)
+        return self._denied(words, heard) or found if not _makes_sense(found) else found
+
+    def _denied(self, words: str, heard: Sequence[Token]) -> Utterance | None:
+        """A no, and behind it what makes sense by itself: "no, box one is thirteen from left"."""
+        for end in sorted(self.parser.ends_of(heard, OBJECTION, 0), reverse=True):
+            said = _outcome(words, heard[end:], self.parser.parse(heard[end:], START), self.unit)
+            if said.status is Status.UNDERSTOOD and all(isinstance(one, _CALLED) for one in said.meanings):
+                return replace(said, meanings=(Answer(yes=False), *said.meanings))
+        return None
 
     def _guess(self, words: str, heard: Sequence[Token], unknown: Sequence[int]) -> Utterance | None:
         """A typing slip put right, to be confirmed: only where one word is unknown and the rest then makes sense in one
@@ -200,8 +213,27 @@ class Language:
             places = self.parser.ends_of(heard, PLACE, start).get(len(heard), ())
             if len(places) == 1 and isinstance(places[0], ReadingPlace) and places[0].at is not None:
                 return places[0].dimension, places[0].at
+        return self._thing_begun(heard)
+
+    def _thing_begun(self, heard: Sequence[Token]) -> Incomplete | None:
+        """The box or the opening that the words begin to call, as far as they go; a figure of which no edge was said is
+        its next distance.
+        """
         names = self.parser.ends_of(heard, BOX_NAME, 0).get(len(heard), ())
-        return Incomplete(None, name=names[0].said) if len(names) == 1 and isinstance(names[0], Named) else None
+        if len(names) == 1 and isinstance(names[0], Named):
+            return Incomplete(None, name=names[0].said)
+        begun = [*self.parser.ends_of(heard, BEGUN, 0).get(len(heard), ())]
+        begun = begun or list(self.parser.parse(heard, START).values)
+        if len(begun) == 1 and isinstance(begun[0], Incomplete):
+            return begun[0]
+        for end in range(len(heard) - 1, 0, -1):
+            figures = self.parser.ends_of(heard, BARE, end).get(len(heard), ())
+            figure = figures[0] if len(figures) == 1 else None
+            thing = self._thing_begun(heard[:end]) if isinstance(figure, Reading) else None
+            if thing is not None and isinstance(figure, Reading) and len(thing.distances) < 2:
+                point = next((each.point for each in thing.distances), None)
+                return replace(thing, distances=(*thing.distances, Distance(figure.value, point)))
+        return None
 
     def _spoilt(self, heard: Sequence[Token]) -> Spoilt | None:
         """What the words begin with, before a figure or alone: a place, where they name no other; the place that a slip

@@ -137,6 +137,10 @@ class OpeningKind(StrEnum):
     """A framed opening of any other use, such as an access panel."""
 
 
+FRAMED = frozenset({OpeningKind.WINDOW, OpeningKind.DOOR, OpeningKind.OPENING})
+"""Openings that are called from their sides where no point is said."""
+
+
 class Circuit(StrEnum):
     """What people said of a box's circuit. Only `DEAD` (dead and tested) lets a tool near the box."""
 
@@ -228,8 +232,8 @@ class Incomplete:
     """A box or an opening of which a part wasn't said. It is kept, and that part alone is asked for.
 
     `kind` is None where not even that was said of a box. `distances` are in the order spoken, at most one across and
-    one down. What stands in a `Box`, an `Opening` or a `Coordinate` is always whole, so that none of this can reach a
-    plan.
+    one down; `point` and `start` were said of the next one, before its figure. What stands in a `Box`, an `Opening` or
+    a `Coordinate` is always whole, so that none of this can reach a plan.
     """
 
     kind: BoxKind | OpeningKind | None
@@ -239,6 +243,8 @@ class Incomplete:
     diameter: Length | None = None
     name: str = ""
     plugged_in: bool = False
+    point: Point | None = None
+    start: Edge | None = None
 
     @property
     def lacks(self) -> tuple[Lack, ...]:

@@ -295,8 +295,13 @@ def _lacks(doubt: Doubt, values: Sequence[Value], unit: Unit) -> Both:
     call = _call(values)
     assert doubt.lack is not None
     distances = call.fact.distances if isinstance(call.fact, Incomplete) else None
+    if doubt.lack is Lack.DISTANCE and isinstance(call.fact, Incomplete) and call.fact.start is not None:
+        how_far = f"How far from the {call.fact.start}?"
+        return how_far, how_far
     if doubt.lack is Lack.DISTANCE and distances == ():
         return _WHERE, _WHERE
+    if doubt.lack is Lack.SIZE and isinstance(call.fact, Incomplete) and call.fact.width is not None:
+        return "How high is it?", "How high is it?"
     vague = [each for each in distances or () if each.point is None] if doubt.lack is Lack.POINT else []
     if doubt.lack is Lack.START:
         vague = [each for each in distances or () if each.start is None]

@@ -9,6 +9,7 @@ from typing import Any
 from fieldvoice.language.found import Named, Number, Several, Size, SizedPlace, ThingCall
 from fieldvoice.records.length import ZERO, Length
 from fieldvoice.records.meaning import (
+    FRAMED,
     Ask,
     Box,
     BoxKind,
@@ -26,8 +27,6 @@ from fieldvoice.records.meaning import (
 )
 
 ACROSS = frozenset({Edge.LEFT, Edge.RIGHT})
-FRAMED = frozenset({OpeningKind.WINDOW, OpeningKind.DOOR, OpeningKind.OPENING})
-"""Openings that are called from their sides, never to a center."""
 IN_FEET = frozenset({OpeningKind.WINDOW, OpeningKind.DOOR})
 """What crews name by its feet: "two by three window" (common practice, no source)."""
 A_FOOT = Length(12)
@@ -290,6 +289,12 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "same_height_and": lambda box, distance: ThingCall((distance,), like=str(box.name)),
     "round_opening": pipe,
     "round_opening_after": lambda kind, diameter, where: pipe(diameter, kind, where),
+    "round_begun": lambda diameter, kind: pipe(diameter, kind, ThingCall(())),
+    "round_begun_after": lambda kind, *diameter: whole(
+        ThingCall((), kind=OpeningKind(kind), diameter=Length(diameter[0]) if diameter else None)
+    ),
+    "opening_part": lambda name: _part_of(name),
+    "opening_begun": lambda kind: whole(ThingCall((), kind=OpeningKind(kind))),
     "round_unsized": lambda where: whole(replace(where, kind=OpeningKind.PIPE)),
     "rectangle": rectangle,
     "sized": sized,

@@ -1,0 +1,104 @@
+"""What is asked for comes a piece at a time, in any order: the thing comes out as it would in one breath."""
+
+from __future__ import annotations
+
+from itertools import permutations
+
+import pytest
+
+from fieldvoice.dialogue.state import is_whole
+from fieldvoice.records.ledger import OpenKind
+from fieldvoice.records.meaning import Box, Opening
+from tests.dialogue.talk import Wall
+
+
+def thing(*lines: str) -> object:
+    """The one thing that stands or waits on the board after these lines."""
+    wall = Wall()
+    wall.types(*lines)
+    found = [call.fact for call in wall.session.state.known("1").values() if is_whole(call)]
+    assert len(found) <= 1
+    assert not [one for one in wall.view.open if one.kind is OpenKind.NOT_TAKEN], "a piece was lost"
+    assert found or wall.asks, "nobody knows what is missing"
+    return found[0] if found else None
+
+
+WHOLE = {
+    "box 1 single gang": "box 1 single gang center 15 from left 48 down",
+    "outlet": "outlet center 15 from left 48 down",
+    "box 1": "box 1 single gang center 15 from left 48 down",
+    "3 inch pipe": "3 inch pipe center 15 from left 48 down",
+    "pipe": "3 inch pipe center 15 from left 48 down",
+    "pipe 3 inch": "3 inch pipe center 15 from left 48 down",
+    "window": "window 15 from left 48 down 30 wide 40 high",
+    "window 1": "window 15 from left 48 down 30 wide 40 high",
+    "door": "door 15 from left 48 down 30 wide 40 high",
+}
+MORE = {
+    "box 1": ("single gang",),
+    "pipe": ("3",),
+    "window": ("30", "40"),
+    "window 1": ("40 high", "30 wide"),
+    "door": ("30 wide", "40 high"),
+}
+ACROSS = (("15", "the left"), ("the left", "15"), ("from the left", "15"), ("15 from left",))
+DOWN = (("48", "down"), ("from the top", "48"), ("48", "ceiling"), ("48 down",))
+
+
+def talks() -> list[tuple[str, tuple[str, ...]]]:
+    """Every beginning with its pieces in several orders."""
+    found = []
+    for begun in WHOLE:
+        framed = "window" in begun or "door" in begun
+        for across in ACROSS:
+            for down in DOWN:
+                orders = permutations((across, down, *(() if framed else (("center",),))))
+                found += [(begun, (*(piece for part in one for piece in part), *MORE.get(begun, ()))) for one in orders]
+    return found[:: max(len(found) // 240, 1)]
+
+
+@pytest.mark.parametrize(("begun", "pieces"), talks())
+def test_pieces_make_what_one_breath_makes(begun: str, pieces: tuple[str, ...]) -> None:
+    """None is lost, none is put in the wrong place, and the thing is there with the last one."""
+    made, meant = thing(begun, *pieces), thing(WHOLE[begun])
+    assert isinstance(meant, Box | Opening)
+    assert made == meant
+
+
+@pytest.mark.parametrize("begun", WHOLE)
+def test_two_edges_of_one_way_are_no_two_distances(begun: str) -> None:
+    """Of two across none is down: the question stays, and no thing is made of it."""
+    assert thing(begun, "15 from left", "48", "the right", "center") is None
+
+
+@pytest.mark.parametrize("figure", ["15", "15 and a half"])
+@pytest.mark.parametrize("edge", ["up", "from the floor", "floor", "bottom", "the bottom"])
+def test_a_figure_without_its_edge_is_kept_and_the_edge_asked(figure: str, edge: str) -> None:
+    """It broke off, and the rest of it comes in the next breath."""
+    made = thing(f"outlet center 30 from left {figure}", edge)
+    whole = thing(f"outlet center 30 from left {figure} up")
+    assert made == whole
+
+
+@pytest.mark.parametrize("part", ["13 from left", "center 13 from left"])
+@pytest.mark.parametrize("front", ["no,", "no", "no, box 1 is", "no box 1", "no box 1 is at", "wrong, box 1 is"])
+@pytest.mark.parametrize("who", ["hanger", "partner"])
+def test_no_and_a_piece_of_what_is_there_mends_it(front: str, part: str, who: str) -> None:
+    """Whoever says it of whose box: the rest of it stays."""
+    wall = Wall()
+    wall.types("box 1 single gang center 30 from left 48 down")
+    if who == "partner" and "box" not in front:
+        return  # of nothing that was said to the partner
+    wall.types(f"{front} {part}", who=who)
+    wall.types("yes", who=who)
+    (box,) = (call.fact for call in wall.session.state.settled("1").values())
+    assert box == thing("box 1 single gang center 13 from left 48 down")
+
+
+@pytest.mark.parametrize("after", ["done", "top 46 7/8", "what's missing"])
+def test_a_thing_that_was_begun_is_open_until_it_is_whole(after: str) -> None:
+    """Nothing that is said meanwhile makes an end of it, and its pieces are taken then."""
+    wall = Wall()
+    wall.types("3 inch pipe", after, "22 from left", "30 down", "center")
+    (pipe,) = (call.fact for call in wall.session.state.known("1").values() if isinstance(call.fact, Opening))
+    assert pipe == thing("3 inch pipe center 22 from left 30 down")
