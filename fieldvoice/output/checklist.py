@@ -105,8 +105,7 @@ def _steps(steps: tuple[Step, ...], ticked: frozenset[int], unit: Unit) -> list[
 def _gaps(plan: CutPlan, unit: Unit) -> list[str]:
     if not plan.proof.gaps:
         return []
-    gaps = (f"{gap.edge.value} {figures.place(gap.at, unit)} {gap.gap.text(unit)}" for gap in plan.proof.gaps)
-    return _wrap(paper.gaps("; ".join(gaps), unit))
+    return _wrap(paper.gaps(plan.proof.gaps, unit))
 
 
 def _lines(lead: str, texts: Iterable[str]) -> list[str]:

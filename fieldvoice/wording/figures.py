@@ -14,6 +14,17 @@ def with_unit(length: Length, unit: Unit) -> str:
     return f"{length.text(unit)} {unit.value}"
 
 
+def as_taped(gap: Length, unit: Unit) -> Length:
+    """A gap as a tape of that unit shows it: the nearest mark where it lies on none, as 1/8 in does in millimeters. For
+    what stays open, never for where to cut.
+    """
+    return gap if gap == gap.rounded(FINEST[unit]) else gap.rounded(TAPED[unit])
+
+
+TAPED = {Unit.INCH: Length("1/32"), Unit.MM: Length.of(1, Unit.MM)}
+"""The marks that every tape of that unit has."""
+
+
 def at(place: Place, unit: Unit) -> str:
     """`at the top`, `at 32 in`."""
     return f"at the {place.value}" if isinstance(place, Slot) else f"at {with_unit(place, unit)}"

@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from datetime import datetime
 
 from fieldvoice.records.board import Sheet
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Circuit
-from fieldvoice.records.plan import CutLine, CutPlan, Mark, Method, OpeningPlan
+from fieldvoice.records.plan import CutLine, CutPlan, Gap, Mark, Method, OpeningPlan
 from fieldvoice.records.said import BoxWord
-from fieldvoice.wording.figures import place
+from fieldvoice.wording.figures import as_taped, place
 
 STEPS = "STEPS: tick each one"
 CAUTIONS = "CAUTIONS"
@@ -133,9 +134,10 @@ def broken(cut: CutLine, marks: str) -> str:
     return f"Or, closer to what stands there, {cut.edge.value} edge cut in straight pieces: {marks}."
 
 
-def gaps(each: str, unit: Unit) -> str:
+def gaps(each: Iterable[Gap], unit: Unit) -> str:
     """What stays open once the board hangs."""
-    return f"Checked: once hung these gaps stay open ({unit.value}): {each}."
+    told = "; ".join(f"{gap.edge.value} {place(gap.at, unit)} {as_taped(gap.gap, unit).text(unit)}" for gap in each)
+    return f"Checked: once hung these gaps stay open ({unit.value}): {told}."
 
 
 def reading(label: str, value: str, by: str, note: str | None) -> str:

@@ -8,7 +8,7 @@ from fieldvoice.records.board import Surface
 from fieldvoice.records.length import Unit
 from fieldvoice.records.meaning import Edge, Neighbor
 from fieldvoice.records.plan import Does, Heed, HoleMarks, Mark, Offset, Reason, Shape, StandOff, Step, Tool, Where
-from fieldvoice.wording.figures import at, first_large, hook, joined, with_unit
+from fieldvoice.wording.figures import as_taped, at, first_large, hook, joined, with_unit
 
 
 def text(step: Step, unit: Unit) -> str:
@@ -150,7 +150,7 @@ def _hang(step: Step, unit: Unit) -> str:
     lift = next((one for one in step.leaves if one.neighbor is Neighbor.FLOOR), None)
     parts = [f"Hang the board{': ' if where else ''}{where}."]
     if lift is not None:
-        parts.append(f"The foot lift holds it: {with_unit(lift.off, unit)} stay open at the floor.")
+        parts.append(f"The foot lift holds it: {with_unit(as_taped(lift.off, unit), unit)} stay open at the floor.")
     parts.append("Only a few screws, well away from the openings." if step.few else "Fasten it.")
     return " ".join(parts)
 
@@ -159,7 +159,7 @@ def _put(one: StandOff, unit: Unit) -> str:
     stands = _STANDS[one.neighbor]
     if not one.off:
         return f"the {one.edge.value} edge tight to {stands}"
-    return f"the {one.edge.value} edge {with_unit(one.off, unit)} off {stands}"
+    return f"the {one.edge.value} edge {with_unit(as_taped(one.off, unit), unit)} off {stands}"
 
 
 _STANDS: Mapping[Neighbor, str] = {

@@ -3,14 +3,17 @@
 from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 
+import pytest
+
 from fieldvoice.output.checklist import COLUMNS, checklist
 from fieldvoice.output.glyphs import large
 from fieldvoice.records.board import CircuitWord
 from fieldvoice.records.caution import Care, Caution
-from fieldvoice.records.length import Length
+from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Circuit
 from fieldvoice.records.plan import Does, Heed, HoleMarks, Hook, Offset, Step
 from fieldvoice.wording.cautions import every
+from fieldvoice.wording.figures import as_taped
 from tests.output.scene import BOX, CAUTIONS, HEIGHT, PLAN, STEPS, TAPER, inches
 
 NOON = datetime(2026, 3, 2, 12, tzinfo=UTC)
@@ -125,3 +128,16 @@ def test_a_rounding_that_no_tape_shows_is_told_as_less_than_the_finest() -> None
     left, right = HEIGHT.marks
     slanted = replace(HEIGHT, marks=(left, replace(right, distance=Length("94 7/8"), exact=Length("144974/1528"))))
     assert "(less than 1/64 in under exact)" in checklist(replace(PLAN, cuts=(slanted,)), CAUTIONS)
+
+
+@pytest.mark.parametrize("unit", list(Unit))
+@pytest.mark.parametrize("inches_open", ["1/8", "1/2", "5/32", "1/64", "3/7", "5/16"])
+@pytest.mark.parametrize("millimeters_open", ["3", "7/2", "10", "1/3"])
+def test_a_gap_is_told_as_a_tape_shows_it(unit: Unit, inches_open: str, millimeters_open: str) -> None:
+    """Half a mark off at most: an eighth of an inch is 3 mm on a metric tape and not 3.175."""
+    for gap in (Length(inches_open), Length.of(millimeters_open, Unit.MM)):
+        told = as_taped(gap, unit)
+        assert abs(told - gap) <= (Length("1/64") if unit is Unit.INCH else Length.of("1/2", Unit.MM))
+        assert (told.in_unit(unit) * (64 if unit is Unit.INCH else 2)).denominator == 1
+        own = gap.in_unit(unit) * (64 if unit is Unit.INCH else 2)
+        assert (told == gap) is (own.denominator == 1)

@@ -241,8 +241,8 @@ def _cautions(view: View, plan: CutPlan, width: float, style: Style) -> Iterator
 
 def _notes(_view: View, plan: CutPlan, width: float, style: Style) -> Iterator[Block]:
     unit = plan.board.unit
-    each = "; ".join(f"{one.edge.value} {figures.place(one.at, unit)} {one.gap.text(unit)}" for one in plan.proof.gaps)
-    notes = (*(warnings.text(one, unit) for one in plan.warnings), *((wording.gaps(each, unit),) if each else ()))
+    gaps = (wording.gaps(plan.proof.gaps, unit),) if plan.proof.gaps else ()
+    notes = (*(warnings.text(one, unit) for one in plan.warnings), *gaps)
     yield from _listed(wording.NOTES, "-", notes, width, style.body * 0.94)
 
 
