@@ -13,7 +13,7 @@ from fieldvoice.output.documents import Document
 from fieldvoice.output.table import plain
 from fieldvoice.records.length import Unit
 from fieldvoice.records.plan import CutPlan
-from fieldvoice.records.takeoff import Quantity, Supply, WorkItem
+from fieldvoice.records.takeoff import Measure, Quantity, Supply, WorkItem
 from fieldvoice.takeoff import take_off_boards
 from fieldvoice.wording import takeoff as words
 
@@ -49,7 +49,8 @@ def takeoff_lines(quantities: Sequence[Quantity], unit: Unit) -> list[str]:
 
 def amount_line(quantity: Quantity, unit: Unit) -> str:
     """What, how much, waste apart, and what to buy."""
-    amount = f"{words.amount_text(quantity)} {quantity.measure.value}"
+    one = quantity.measure is Measure.PIECES and quantity.most == 1
+    amount = f"{words.amount_text(quantity)} {'piece' if one else quantity.measure.value}"
     lost = "" if quantity.waste is None else f", waste {words.waste_text(quantity)}: buy {quantity.to_buy}"
     return f"{words.supply_text(quantity, unit)}: {amount}{lost}"
 

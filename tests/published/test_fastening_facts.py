@@ -7,8 +7,19 @@ from fractions import Fraction
 
 import pytest
 
-from fieldvoice.fastening import Table, built_in, fasten, least_radius, pounds_per_square_foot, schedule, thickest
+from fieldvoice.fastening import (
+    Table,
+    bends,
+    built_in,
+    fasten,
+    least_radius,
+    pounds_per_square_foot,
+    schedule,
+    thickest,
+)
+from fieldvoice.fastening.panels import MEMBER
 from fieldvoice.fastening.rows import Row
+from fieldvoice.records.board import Sheet
 from fieldvoice.records.fastening import (
     Authority,
     Bending,
@@ -23,6 +34,7 @@ from fieldvoice.records.fastening import (
 )
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.sources import Confidence
+from fieldvoice.wording.fastening import CURVED_FRAMING
 from tests.fastening.panels import sheet_on
 
 WALL, CEILING = Location.WALL, Location.CEILING
@@ -62,6 +74,13 @@ class TestSpacing:
         for fastener, most in ((Fastener.SCREW, screws), (Fastener.NAIL, nails)):
             found = schedule(case(location, "1/2", spacing, fastener=fastener, adhesive=True), built_in())
             assert asked(found.field, Authority.CODE) == Length(most)
+
+    @pytest.mark.parametrize("location", [CEILING, WALL])
+    def test_glued_nails_are_12_in_apart(self, location: Location) -> None:
+        """NAVEDTRA 14044, page 164; the 16 in of IRC Table R702.3.5 (from memory) is shown after it."""
+        found = schedule(case(location, fastener=Fastener.NAIL, adhesive=True), built_in())
+        assert found.field.value == Length(12)
+        assert asked(found.field, Authority.PRACTICE) == Length(12)
 
     def test_a_garage_ceiling_under_rooms(self) -> None:
         """IRC Tables R302.6 and R702.3.5 as drafting notes report them: 5/8 type X, 6 in, framing to 24 in."""
@@ -225,13 +244,14 @@ class TestFraming:
             (WALL, "3/8", Direction.ACROSS, 16),
             (WALL, "1/2", Direction.ALONG, 24),
             (WALL, "5/8", Direction.ACROSS, 24),
+            (CEILING, "3/8", Direction.ACROSS, 16),
             (CEILING, "1/2", Direction.ALONG, 16),
             (CEILING, "5/8", Direction.ALONG, 16),
             (CEILING, "5/8", Direction.ACROSS, 24),
         ],
     )
     def test_the_codes_most(self, location: Location, thickness: str, direction: Direction, most: int) -> None:
-        """IRC Table R702.3.5 as notes on a state's code report it; 5/8 in on ceilings from memory (high)."""
+        """IRC Table R702.3.5 as notes on a state's code report it; 3/8 and 5/8 in on ceilings from memory (high)."""
         held = schedule(case(location, thickness, most, direction=direction), built_in())
         over = schedule(case(location, thickness, most + 8, direction=direction), built_in())
         assert held.concerns == ()
@@ -303,6 +323,31 @@ def test_bending_radii(thickness: str, bending: Bending, feet: Fraction) -> None
     assert found is not None
     assert found.value == Length(feet * 12)
     assert thickest(Length(feet * 12), bending, built_in()) == Length(thickness)
+
+
+def test_the_tightest_curve_takes_two_layers_of_flexible_board() -> None:
+    """Two trade articles: some 12 in, in two layers of 1/4 in, on framing no more than 6 in apart."""
+    *_, flexible = bends(Length(12), built_in())
+    assert (flexible.kind, flexible.layers, flexible.thickness) == ("flexible", 2, Length("1/4"))
+    assert flexible.bends
+    assert not any(one.bends for one in bends(Length("11 3/4"), built_in()))
+    assert Length(6) == CURVED_FRAMING
+
+
+def test_framing_is_an_inch_and_a_half_wide() -> None:
+    """IRC R702.3.2 (reported) asks for 2 in nominal in wood, which is 1 1/2 in planed (common practice, no source); a
+    steel stud's flange is 1 1/4 in (from memory, high).
+    """
+    assert {"wood": Length("1 1/2"), "steel": Length("1 1/4")} == MEMBER
+
+
+@pytest.mark.parametrize(("kind", "thickness"), [("lightweight", "1/2"), ("regular", "1/2"), ("type x", "5/8")])
+def test_a_sheet_of_12_ft_is_carried_by_two_at_least(kind: str, thickness: str) -> None:
+    """Trade pages' weights: 61.2 to 110.4 lb, all above the 51 lb of NIOSH 94-110's best lift."""
+    large = replace(sheet_on(16), sheet=Sheet(Length(48), Length(144)), case=case(WALL, thickness, kind=kind))
+    plan = fasten(large)
+    assert plan.carrying.pounds > 51
+    assert plan.carrying.people >= 2
 
 
 def test_thick_board_is_not_bent_across() -> None:

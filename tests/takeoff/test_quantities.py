@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import io
+from dataclasses import replace
 from fractions import Fraction
 from itertools import pairwise
 
@@ -83,6 +84,27 @@ class TestAWallByHand:
         assert screws.to_buy == 106
         assert screws.waste is not None
         assert (screws.waste.least, screws.waste.most) == (Fraction(1, 10), Fraction(15, 100))
+
+    def test_in_a_job_in_millimeters(self) -> None:
+        """37 ft are 11.2776 m; 4.4785 and 11.83 lb are 2.0314 and 5.366 kg; .4225 gal are 1.5993 L. As many screws, and
+        of the same length, told in whole millimeters with what it is sold as.
+        """
+        metric = replace(NORTH, house=replace(NORTH.house, unit=Unit.MM))
+        lines = take_off_room(metric, fasten_room(NORTH, built_in()))
+        tape = taken(lines, Supply.TAPE)
+        assert (tape.measure, tape.most) == (Measure.METERS, Fraction("11.2776"))
+        assert tape.to_buy == 13
+        kilograms = taken(lines, Supply.COMPOUND, Measure.KILOGRAMS)
+        assert [round(float(each), 4) for each in (kilograms.least, kilograms.most)] == [2.0314, 5.366]
+        liters = taken(lines, Supply.COMPOUND, Measure.LITERS)
+        assert round(float(liters.least), 4) == 1.5993
+        screws = taken(lines, Supply.FASTENERS)
+        assert screws.most == 92
+        told = "\n".join(takeoff_lines(lines, Unit.MM))
+        assert "screw 32 mm (1 1/4 in), coarse thread: 92 pieces" in told
+        assert "compound instead, ready-mixed: 1.6 to 3.6 L" in told
+        assert " ft" not in told
+        assert " lb," not in told
 
     def test_with_adhesive(self) -> None:
         """938 in of bead along the rows; at 3/8 in round 104 cubic inches, 2.05 tubes, so three with what is lost; and
