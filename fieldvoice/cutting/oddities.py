@@ -182,28 +182,38 @@ def _not_closing(board: Board) -> Iterator[Oddity]:
 
 
 def _off_board(board: Board) -> Iterator[Oddity]:
+    """What lies beyond the board, and boxes and round holes that lie across its edge: a window may go on beside it."""
     for axis in (ACROSS, DOWN):
         size = largest_bound(board, axis)
         if size is None:
             continue
-        for box in board.boxes:
-            low, high = _reach(board, axis, box)
-            called = _coordinate(axis, box)
+        for thing in _things(board):
+            span = _span(board, axis, thing)
+            if span is None:
+                continue
+            low, high = span
+            called = _called(axis, thing)[0]
             if high <= 0 or low >= size:
-                yield Oddity(Odd.OFF_BOARD, box=box.name, values=(called.value,), edge=called.start)
-            elif low < 0 or high > size:
-                yield Oddity(Odd.ACROSS_EDGE, box=box.name, values=(called.value,), edge=called.start)
+                yield Oddity(Odd.OFF_BOARD, box=thing.name, values=(called.value,), edge=called.start)
+            elif (low < 0 or high > size) and (isinstance(thing, Box) or thing.diameter is not None):
+                yield Oddity(Odd.ACROSS_EDGE, box=thing.name, values=(called.value,), edge=called.start)
 
 
-def _coordinate(axis: Axis, box: Box) -> Coordinate:
-    return box.x if axis is ACROSS else box.y
+def _things(board: Board) -> tuple[Box | Opening, ...]:
+    return (*board.openings, *board.boxes)
+
+
+def _called(axis: Axis, thing: Box | Opening) -> tuple[Coordinate, ...]:
+    if isinstance(thing, Box):
+        return (thing.x if axis is ACROSS else thing.y,)
+    return thing.xs if axis is ACROSS else thing.ys
 
 
 def _reach(board: Board, axis: Axis, box: Box) -> tuple[Fraction, Fraction]:
     """The box's near and far sides from the board's near edge, as well as the readings so far say."""
     size = size_of(box)
     length = (size.width if axis is ACROSS else size.height).inches
-    return _around(board, axis, _coordinate(axis, box), length)
+    return _around(board, axis, _called(axis, box)[0], length)
 
 
 def _around(board: Board, axis: Axis, called: Coordinate, length: Fraction) -> tuple[Fraction, Fraction]:
@@ -215,10 +225,12 @@ def _around(board: Board, axis: Axis, called: Coordinate, length: Fraction) -> t
     return center - length / 2, center + length / 2
 
 
-def _span(board: Board, axis: Axis, opening: Opening) -> tuple[Fraction, Fraction] | None:
-    """The same of an opening, where its sides or its size were called."""
-    called = opening.xs if axis is ACROSS else opening.ys
-    size = opening.diameter or (opening.width if axis is ACROSS else opening.height)
+def _span(board: Board, axis: Axis, thing: Box | Opening) -> tuple[Fraction, Fraction] | None:
+    """Both sides of a box, or of an opening whose sides or whose size were called."""
+    if isinstance(thing, Box):
+        return _reach(board, axis, thing)
+    called = _called(axis, thing)
+    size = thing.diameter or (thing.width if axis is ACROSS else thing.height)
     if len(called) == 1 and size is not None:
         return _around(board, axis, called[0], size.inches)
     sides = sorted(_around(board, axis, replace(each, point=Point.CENTER), Fraction(0))[0] for each in called)
@@ -226,15 +238,13 @@ def _span(board: Board, axis: Axis, opening: Opening) -> tuple[Fraction, Fractio
 
 
 def _overlapping(board: Board) -> Iterator[Oddity]:
-    """A box on another one, or in a window: one of the two is elsewhere."""
-    for one, other in combinations(board.boxes, 2):
-        if all(_cross(_reach(board, axis, one), _reach(board, axis, other)) for axis in (ACROSS, DOWN)):
+    """Two things at one place, whatever they are: one of them is elsewhere. Of a box and an opening the box is asked
+    about.
+    """
+    for one, other in combinations(_things(board), 2):
+        spans = ((_span(board, axis, one), _span(board, axis, other)) for axis in (ACROSS, DOWN))
+        if all(a is not None and b is not None and _cross(a, b) for a, b in spans):
             yield Oddity(Odd.ON_ANOTHER, box=other.name, other=one.name)
-    for box in board.boxes:
-        for opening in board.openings:
-            spans = tuple((_span(board, axis, opening), _reach(board, axis, box)) for axis in (ACROSS, DOWN))
-            if all(span is not None and _cross(span, reach) for span, reach in spans):
-                yield Oddity(Odd.ON_ANOTHER, box=box.name, other=opening.name)
 
 
 def _cross(a: tuple[Fraction, Fraction], b: tuple[Fraction, Fraction]) -> bool:

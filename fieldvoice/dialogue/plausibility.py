@@ -27,14 +27,17 @@ from fieldvoice.records.meaning import (
     Meaning,
     Neighbor,
     Opening,
+    OpeningKind,
     Reading,
     Slot,
+    SurfaceCall,
     Topic,
 )
 from fieldvoice.records.plan import Odd, Oddity
 
 if TYPE_CHECKING:
     from fieldvoice.layout.boards import PlannedBoard
+    from fieldvoice.records.board import Board
 
 FELLOWS = Length(4)
 """How far a reading may be from its fellows before its twin is looked at (our own rule; a wall within 3/8 in per 32 in
@@ -106,7 +109,7 @@ def weigh(new: tuple[Call, ...], ground: Ground, rooms: Rooms) -> tuple[Doubt, .
         found.extend(_already_cut(call, ground))
     asked = {doubt.call for doubt in found}
     readings = {call.number for call in new if isinstance(call.fact, Reading)}
-    for doubt in () if ground.surface else _by_geometry(new, ground, rooms):
+    for doubt in _by_geometry(new, ground, rooms):
         if doubt.call not in asked:
             found.append(doubt)
             asked |= readings & {doubt.call}  # whether a figure is right is asked once; of a box each thing by itself
@@ -480,8 +483,20 @@ def _by_geometry(new: tuple[Call, ...], ground: Ground, rooms: Rooms) -> Iterato
 
 
 def _oddities(rooms: Rooms, ground: Ground, values: Mapping[Key, Call]) -> tuple[Oddity, ...]:
-    found = rooms.oddities(board_of(ground.board, values, {}))
+    board = board_of(ground.board, values, {})
+    found = rooms.oddities(_as_one_board(board, values) if ground.surface else board)
+    if ground.surface:
+        found = tuple(odd for odd in found if odd.odd is Odd.ON_ANOTHER)
     return tuple(odd for odd in found if not _confirmed(values.get(key_of_odd(odd))))
+
+
+def _as_one_board(board: Board, values: Mapping[Key, Call]) -> Board:
+    """A wall as a whole, with its sides as readings: what is called from its far ends lies where it does."""
+    sides = next((one.fact for one in values.values() if isinstance(one.fact, SurfaceCall)), None)
+    if sides is None:
+        return board
+    wide, high = Reading(sides.width, Dimension.WIDTH, Slot.TOP), Reading(sides.height, Dimension.HEIGHT, Slot.LEFT)
+    return replace(board, widths=(wide,), heights=(high,))
 
 
 def _confirmed(call: Call | None) -> bool:
@@ -491,7 +506,8 @@ def _confirmed(call: Call | None) -> bool:
 def key_of_odd(odd: Oddity) -> Key:
     """What an oddity is about."""
     if odd.box is not None:
-        return Key(Of.BOX, name=odd.box)
+        opening = odd.box.rpartition(" ")[0] in set(OpeningKind)
+        return Key(Of.OPENING if opening else Of.BOX, name=odd.box)
     if odd.rising is not None:
         return Key(Of.DIAGONAL, rising=odd.rising)
     if odd.dimension is not None:

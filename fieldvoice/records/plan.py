@@ -435,9 +435,9 @@ class Odd(StrEnum):
     FAR_FROM_FELLOWS = "far from fellows"  # a reading: its value, then its fellows'
     SWAPPED = "swapped"  # two readings: their values
     NOT_CLOSING = "not closing"  # by how much; `rising` names the diagonal, None where it is a side
-    OFF_BOARD = "off board"  # a box: what was called
-    ACROSS_EDGE = "across edge"  # a box: what was called
-    ON_ANOTHER = "on another"  # two boxes, or a box and the opening that it would lie in
+    OFF_BOARD = "off board"  # a box or an opening: what was called
+    ACROSS_EDGE = "across edge"  # a box or a round hole: what was called
+    ON_ANOTHER = "on another"  # two boxes or openings
     UNLIKE_HEIGHT = "unlike height"  # a box: how far down the others are, and what was called
     FLOOR_TO_CEILING = "floor to ceiling"  # what was said, and the height that was measured
 

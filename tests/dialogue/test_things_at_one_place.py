@@ -1,0 +1,88 @@
+"""No two things are at one place without a word, whatever they are, and none lies beside its board."""
+
+from __future__ import annotations
+
+from itertools import product
+
+import pytest
+
+from tests.dialogue.talk import Wall
+
+BOARD = ("left board", "right wall", "t 46 7/8", "m 46 7/8", "b 46 7/8", "l 96", "r 96")
+SIZED = {
+    "window": "window {x} from left {y} down 10 wide 12 high",
+    "door": "door {x} from left {y} down 10 wide 12 high",
+    "opening": "opening {x} from left {y} down 10 wide 12 high",
+    "vent": "vent near edge {x} from left near edge {y} down 10 by 12",
+    "pipe": "10 inch pipe near edge {x} from left near edge {y} down",
+    "hole": "10 inch hole near edge {x} from left near edge {y} down",
+    "round duct": "10 inch duct near edge {x} from left near edge {y} down",
+    "light": "can light 10 inch across near edge {x} from left near edge {y} down",
+    "sides": "window from {x} to {x2} from left, {y} to {y2} down",
+    "single": "single gang near edge {x} from left near edge {y} down",
+    "double": "double gang near edge {x} from left near edge {y} down",
+    "round": "round box near edge {x} from left near edge {y} down",
+    "octagon": "octagon near edge {x} from left near edge {y} down",
+    "square": "square near edge {x} from left near edge {y} down",
+    "box by sides": "box from {x} to {x2} from left, {y} to {y2} down",
+}
+
+
+def call(kind: str, x: int, y: int) -> str:
+    """The thing with its near sides there."""
+    return SIZED[kind].format(x=x, y=y, x2=x + 10, y2=y + 12)
+
+
+def board(*lines: str) -> Wall:
+    """A board with these called on it."""
+    wall = Wall()
+    wall.types(*BOARD, *lines)
+    return wall
+
+
+KINDS = [kind for kind in SIZED if not board(call(kind, 10, 20)).asks]
+
+
+def test_nearly_all_kinds_can_be_called_so() -> None:
+    """Else the pairs below would show little."""
+    assert len(KINDS) >= len(SIZED) - 2, sorted(set(SIZED) - set(KINDS))
+
+
+@pytest.mark.parametrize(("first", "second"), [*product(KINDS, KINDS)])
+def test_two_things_at_one_place_are_asked_about(first: str, second: str) -> None:
+    """Each over each, in both orders."""
+    assert "would lie on" in board(call(first, 10, 20)).types(call(second, 11, 21))
+
+
+@pytest.mark.parametrize(("first", "second"), [*zip(KINDS, (*KINDS[1:], KINDS[0]), strict=True)])
+def test_two_things_side_by_side_are_taken(first: str, second: str) -> None:
+    """Or one above the other."""
+    assert not board(call(first, 10, 20), call(second, 30, 20)).asks
+    assert not board(call(first, 10, 20), call(second, 10, 60)).asks
+
+
+@pytest.mark.parametrize("kind", KINDS)
+def test_what_lies_beyond_the_board_is_asked_about(kind: str) -> None:
+    """To the right of it or below it; a window that goes on beside it is none of these."""
+    assert "beyond" in board().types(call(kind, 60, 20))
+    assert "beyond" in board().types(call(kind, 10, 110))
+
+
+@pytest.mark.parametrize("kind", [kind for kind in KINDS if kind not in {"window", "door", "opening", "vent", "sides"}])
+def test_what_lies_across_an_edge_is_asked_about(kind: str) -> None:
+    """A box, or a round hole: its center was meant, or another side."""
+    assert "across" in board().types(call(kind, 46, 20))
+
+
+def test_a_window_goes_on_beside_its_board() -> None:
+    """Half of it is the next board's."""
+    assert not board(call("window", 40, 20)).asks
+
+
+@pytest.mark.parametrize("kind", ["window", "door", "opening"])
+@pytest.mark.parametrize(("other", "odd"), [("30 from left", True), ("80 from right", True), ("10 from right", False)])
+def test_openings_of_a_wall_are_at_places_of_their_own(kind: str, other: str, odd: bool) -> None:
+    """Whichever end they are called from."""
+    wall = Wall()
+    wall.types("north wall 144 by 96", f"{kind} 24 from left 20 down 30 wide 40 high")
+    assert ("would lie on" in wall.types(f"window {other} 20 down 30 wide 40 high")) is odd
