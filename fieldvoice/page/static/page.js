@@ -5,7 +5,9 @@
   const AGAIN_AFTER = 1000; // milliseconds until a lost connection is tried again
   const body = document.body;
   const at = (id) => document.getElementById(id);
-  const write = (id, text) => { if (at(id).textContent !== (text || "")) at(id).textContent = text || ""; };
+  // A fraction never goes to another line than its inches, nor a unit than its figure.
+  const tied = (text) => (text || "").replace(/(\d) (?=\d+\/\d|(?:in|mm|lb|kg|ft)\b)/g, "$1\u00a0");
+  const write = (id, text) => { if (at(id).textContent !== tied(text)) at(id).textContent = tied(text); };
   let source = null, beat = -Infinity, state = null, again = 0, drawn = null, lock = null, showing = false;
 
   const element = (name, style, text) => {
@@ -34,7 +36,7 @@
       return made;
     });
     at("figures").replaceChildren(...all);
-    at("figures").dataset.figures = String(list.length);
+    body.dataset.figures = String(list.length);
   }
 
   // The figures are as large as their room allows, found by halving.
@@ -52,7 +54,7 @@
   }
 
   function items(id, list) {
-    at(id).replaceChildren(...(list || []).map((text) => element("li", "", text)));
+    at(id).replaceChildren(...(list || []).map((text) => element("li", "", tied(text))));
   }
 
   function show() {
