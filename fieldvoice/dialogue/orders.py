@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from math import ceil
 
 from fieldvoice.dialogue.carrying import open_board
 from fieldvoice.dialogue.events import (
@@ -27,7 +28,8 @@ from fieldvoice.dialogue.surfaces import lacks_framing, lay_out, lay_out_rest, o
 from fieldvoice.dialogue.ticking import already_cut, next_step, tick, unread
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.dialogue.undoing import undo
-from fieldvoice.errors import CannotCut
+from fieldvoice.errors import CannotCut, NoRule
+from fieldvoice.records.fastening import FasteningPlan
 from fieldvoice.records.ledger import Call, Concern, OpenKind, Tell
 from fieldvoice.records.meaning import Action, Command
 
@@ -108,6 +110,37 @@ def _missing(turn: Turn, _: str | None) -> Turn:
         if questions or rest or needs or (surface and lacks_framing(turn.state, name))
         else turn.tell(Tell.SURFACE_WHOLE if surface else Tell.NOTHING_MISSING, name)
     )
+
+
+def _fastening(turn: Turn, _: str | None) -> Turn:
+    """How many fasteners the board takes, how long and how far apart."""
+    found = _fastened(turn)
+    if isinstance(found, Turn):
+        return found
+    asked = found.schedule
+    last, edge, field = asked.lengths[-1].value, asked.edge.value, asked.field.value
+    return turn.tell(Tell.FASTENERS, found.count, asked.fastener.value, asked.grip.value, last, edge, field)
+
+
+def _weight(turn: Turn, _: str | None) -> Turn:
+    """What the board weighs as it is lifted, and how many lift it at least where there is no machine."""
+    found = _fastened(turn)
+    if isinstance(found, Turn):
+        return found
+    return turn.tell(Tell.WEIGHT, ceil(found.hanging.pounds), found.hanging.people, found.hanging.crew.value)
+
+
+def _fastened(turn: Turn) -> FasteningPlan | Turn:
+    """The board's fastening, or the turn that says why there is none."""
+    name = turn.state.board
+    if name in turn.state.surfaces:
+        return turn.tell(Tell.BY_BOARD)
+    try:
+        return turn.rooms.fasten(plan_now(turn.state, name, turn.at, turn.rooms))
+    except CannotCut:
+        return turn.tell(Tell.NOT_PLANNED_YET, name)
+    except NoRule as unknown:
+        return turn.tell(Tell.NO_RULE, str(unknown))
 
 
 def _read_all(turn: Turn, _: str | None) -> Turn:
@@ -251,6 +284,8 @@ ORDERS: Mapping[Action, Move] = {
     Action.UNDO: _undo,
     Action.SAY_AGAIN: _say_again,
     Action.MISSING: _missing,
+    Action.FASTENING: _fastening,
+    Action.WEIGHT: _weight,
     Action.READ_BACK: _read_all,
     Action.DONE: _settled_then(_done),
     Action.NEXT_BOARD: _settled_then(_next_board),

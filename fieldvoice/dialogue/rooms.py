@@ -6,6 +6,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from fieldvoice.records.board import Board
+from fieldvoice.records.fastening import FasteningPlan
 from fieldvoice.records.hearing import Hearing
 from fieldvoice.records.length import Unit
 from fieldvoice.records.meaning import Danger, Meaning, Utterance
@@ -44,9 +45,8 @@ class Awaiting:
 
 @dataclass(frozen=True, slots=True)
 class Rooms:
-    """The functions of the language and the cutting room. `judged` is also told what the dialogue waits for.
-    `again` tells whether words say again what other words said that could
-    not be taken.
+    """The functions of the language, the cutting room and the fastening. `judged` is also told what the dialogue waits
+    for. `again` tells whether words say again what other words said that could not be taken.
     """
 
     judged: Callable[[Sequence[Hearing], Awaiting], Judged]
@@ -54,3 +54,4 @@ class Rooms:
     solve: Callable[[Board], CutPlan]
     missing: Callable[[Board], tuple[Missing, ...]]
     oddities: Callable[[Board], tuple[Oddity, ...]]
+    fasten: Callable[[CutPlan], FasteningPlan]

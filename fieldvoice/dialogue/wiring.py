@@ -1,4 +1,4 @@
-"""The dialogue joined to the language and the cutting room."""
+"""The dialogue joined to the language, the cutting room and the fastening."""
 
 from __future__ import annotations
 
@@ -6,12 +6,21 @@ from collections.abc import Sequence
 
 from fieldvoice import cutting
 from fieldvoice.dialogue.rooms import Awaiting, Judged, Rooms
+from fieldvoice.fastening import fasten_plan, in_force
 from fieldvoice.language.alike import says_again
 from fieldvoice.language.choosing import choose, danger_in
 from fieldvoice.language.verdict import Expectation, Finding, judge
+from fieldvoice.records.fastening import FasteningPlan
 from fieldvoice.records.hearing import Hearing
 from fieldvoice.records.length import Unit
-from fieldvoice.records.meaning import Meaning
+from fieldvoice.records.meaning import Edge, Meaning
+from fieldvoice.records.plan import CutPlan
+
+
+def fastened(plan: CutPlan) -> FasteningPlan:
+    """How the board of a plan is fastened, by the table in force. Raises `NoRule`."""
+    return fasten_plan(plan, cutting.stand_off(plan.board, Edge.LEFT), in_force())
+
 
 LIKELIER = 2
 """How often likelier the meaning taken must be than its rival for a plain yes to settle it (our own rule)."""
@@ -19,7 +28,7 @@ LIKELIER = 2
 
 def rooms() -> Rooms:
     """The rooms as they are."""
-    return Rooms(judged, says_again, cutting.solve, cutting.missing, cutting.oddities)
+    return Rooms(judged, says_again, cutting.solve, cutting.missing, cutting.oddities, fastened)
 
 
 def judged(hearings: Sequence[Hearing], awaiting: Awaiting) -> Judged:

@@ -88,6 +88,8 @@ HARMLESS = frozenset(
     {
         Action.SAY_AGAIN,
         Action.MISSING,
+        Action.FASTENING,
+        Action.WEIGHT,
         Action.READ_BACK,
         Action.DONE,
         Action.HELP,

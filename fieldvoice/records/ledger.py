@@ -336,6 +336,11 @@ class Tell(StrEnum):
     BETTER = "better"  # Missing items
     WAITING = "waiting"  # Doubt, its Calls
     NOTHING_MISSING = "nothing missing"  # board
+    FASTENERS = "fasteners"  # how many, of which kind and grip; how long, how far apart at edges and elsewhere
+    WEIGHT = "weight"  # pounds, how many people lift it, and the crew that does
+    BY_BOARD = "by board"
+    NOT_PLANNED_YET = "not planned yet"  # board
+    NO_RULE = "no rule"  # why
     SURFACE_WHOLE = "surface whole"  # its name: nothing is missing
     READ_ALL = "read all"  # board
     NOTHING_YET = "nothing yet"  # board

@@ -351,6 +351,8 @@ class Action(StrEnum):
     UNDO = "undo"
     SAY_AGAIN = "say again"
     MISSING = "what's missing"
+    FASTENING = "how many screws"
+    WEIGHT = "how heavy"
     READ_BACK = "read it all back"
     DONE = "done"
     NEXT_BOARD = "next board"

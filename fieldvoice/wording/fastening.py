@@ -52,7 +52,11 @@ def at_least(ruling: Ruling, unit: Unit, form: Form) -> str:
     """The figure in force, who asks for it, and what the others ask where it differs. In a job in millimeters whole
     ones are told, rounded to the side that still keeps the rule.
     """
-    return _ruled(ruling, lambda value: told(value.rounded_up(_WHOLE) if unit is Unit.MM else value, unit, form))
+    return _ruled(ruling, lambda value: _shown_least(value, unit, form))
+
+
+def _shown_least(value: Length, unit: Unit, form: Form) -> str:
+    return told(value.rounded_up(_WHOLE) if unit is Unit.MM else value, unit, form)
 
 
 def at_most(ruling: Ruling, unit: Unit, form: Form) -> str:
@@ -181,10 +185,41 @@ def weight_text(pounds: Fraction, unit: Unit, *, up: bool = True) -> str:
 
 def _by(handling: Handling, does: str, machine: str) -> str:
     """Who does it; nothing where one person may."""
-    if handling.crew is Crew.ONE:
+    who = _who_lifts(handling.people, handling.crew, machine)
+    return f": {does} {who}" if who else ""
+
+
+def _who_lifts(people: int, crew: Crew, machine: str) -> str:
+    if crew is Crew.ONE:
         return ""
-    people = _NUMBERS[handling.people] if handling.people < len(_NUMBERS) else f"{handling.people} people"
-    return f": {does} {people if handling.crew is Crew.TWO else f'{machine}, or {people}'}"
+    told_as = _NUMBERS[people] if people < len(_NUMBERS) else f"{people} people"
+    return told_as if crew is Crew.TWO else f"{machine}, or {told_as}"
+
+
+def told_fasteners(values: Sequence[object], unit: Unit) -> tuple[str, str]:
+    """How many fasteners, how long, how far apart: to be read, and to be heard."""
+    count, kind, grip, length, edge, field = values
+    assert isinstance(length, Length)
+    assert isinstance(edge, Length)
+    assert isinstance(field, Length)
+    eye, ear = (
+        f"{count} {kind}s, {grip}, {_shown_least(length, unit, form)} long; at most {_shown_most(edge, unit, form)} "
+        f"apart along edges on framing, {_shown_most(field, unit, form)} elsewhere. Local code decides."
+        for form in (Form.EYE, Form.EAR)
+    )
+    return eye, ear
+
+
+def told_weight(values: Sequence[object], unit: Unit) -> tuple[str, str]:
+    """What a board weighs and who lifts it: to be read, and to be heard."""
+    pounds, people, crew = values
+    assert isinstance(pounds, int)
+    assert isinstance(people, int)
+    who = _who_lifts(people, Crew(str(crew)), "a sheet lift")
+    weight = weight_text(Fraction(pounds), unit)
+    said = weight.replace("lb", "pounds").replace("kg", "kilograms")
+    eye, ear = (f"Up to {each}{': hung by ' + who if who else ''}." for each in (weight, said))
+    return eye, ear
 
 
 def mark_lines(marks: tuple[FramingMark, ...], unit: Unit, form: Form) -> tuple[str, ...]:

@@ -30,6 +30,7 @@ from fieldvoice.wording import needs, questions, refusals
 from fieldvoice.wording.aloud import aloud, fitting, in_time
 from fieldvoice.wording.cautions import clock
 from fieldvoice.wording.doubts import Both, lead, question
+from fieldvoice.wording.fastening import told_fasteners, told_weight
 from fieldvoice.wording.last_check import plain, together
 from fieldvoice.wording.surfaces import WORDED as OF_SURFACES
 from fieldvoice.wording.troubles import sentence
@@ -506,6 +507,13 @@ _WORDED: Mapping[Tell, Callable[[Sequence[Value], Unit], Both | str]] = {
     Tell.BETTER: _needs("Better to know too"),
     Tell.WAITING: _waiting,
     Tell.NOTHING_MISSING: lambda values, _: f"Nothing is missing on board {values[0]}.",
+    Tell.FASTENERS: told_fasteners,
+    Tell.WEIGHT: told_weight,
+    Tell.BY_BOARD: lambda _, __: (
+        "Fasteners and weights are a board's. Say next board, then ask; a wall's paper has them all."
+    ),
+    Tell.NOT_PLANNED_YET: lambda values, _: f"Board {values[0]} has no plan yet. Ask what's missing.",
+    Tell.NO_RULE: lambda values, _: str(values[0]),
     Tell.READ_ALL: lambda values, _: f"Board {values[0]}.",
     Tell.NOTHING_YET: lambda values, _: f"Board {values[0]} has nothing yet.",
     Tell.NO_BOARD: lambda values, _: (

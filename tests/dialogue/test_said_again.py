@@ -52,7 +52,7 @@ def doubting(words: dict[str, str], *, unsure: bool = False) -> Callable[[Rooms]
             meant = understand(rival, Source.SPOKEN, awaiting.unit).meanings
             return Judged(found.utterance, None if unsure else meant, unsure=unsure)
 
-        return Rooms(judged, its.again, its.solve, its.missing, its.oddities)
+        return Rooms(judged, its.again, its.solve, its.missing, its.oddities, its.fasten)
 
     return changed
 

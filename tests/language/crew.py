@@ -57,6 +57,8 @@ KINDS: dict[BoxKind | OpeningKind, str] = {
 COMMANDS = {
     Action.SAY_AGAIN: "say-again",
     Action.MISSING: "missing",
+    Action.FASTENING: "fastening",
+    Action.WEIGHT: "weight",
     Action.READ_BACK: "review",
     Action.NEXT_BOARD: "next-board",
     Action.HOLD: "pause",

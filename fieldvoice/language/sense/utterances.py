@@ -224,6 +224,8 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "undo": _order(Action.UNDO),
     "say_again": _order(Action.SAY_AGAIN),
     "missing": _order(Action.MISSING),
+    "fastening": _order(Action.FASTENING),
+    "weight": _order(Action.WEIGHT),
     "read_back": _order(Action.READ_BACK),
     "read_back_all": lambda *_: Command(Action.READ_BACK),
     "done": _order(Action.DONE),
