@@ -45,6 +45,8 @@ def tried(seed: int, surfaces: int) -> dict[str, Any]:
         "feet": float(made.feet),
         "bound_feet": float(made.bound_feet),
         "gap_percent": round(float(made.gap) * 100, 2),
+        "butt_joint_feet": round(float(made.butt_feet), 2),
+        "bound_butt_joint_feet": round(float(made.least_butt_feet), 2),
         "first_plan_seconds": round(made.first_plan_seconds, 3),
         "work_seconds": round(work, 2),
         "broken": problems(text, json.loads(json.dumps(room_document(made)))),

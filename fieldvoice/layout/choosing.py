@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
+from math import gcd
 
 from fieldvoice.layout.rows import Arc, Arrangement, Span
-from fieldvoice.stock.columns import Demand
+from fieldvoice.stock.columns import SCALE, Demand
 from fieldvoice.stock.needs import Need
 from fieldvoice.stock.program import Program
 
@@ -36,11 +37,43 @@ class _Open:
     """The program's rows that keep joints apart, each with its joints."""
 
 
+@dataclass(frozen=True, slots=True)
+class Aim:
+    """What is made least once the sheets are settled, which then cost no more than `budget`: first butt joint, then
+    pieces. A `unit` of joint costs `weight`, more than all pieces together; a piece costs one.
+    """
+
+    budget: int
+    unit: int
+    weight: int
+
+    @classmethod
+    def of(cls, options: Sequence[Sequence[Arrangement]], budget: int) -> Aim:
+        """For surfaces with all that is open in them; where less is open it stays the same."""
+        offered = [one for arrangements in options for one in arrangements]
+        joints = [length for one in offered for row in one.rows for length in row.butts.values()]
+        unit = gcd(*joints, *(one.cut_joints for one in offered)) or 1
+        return cls(budget, unit, 1 + sum(max(map(_most_pieces, arrangements)) for arrangements in options))
+
+    def cost(self, joint: int, pieces: int) -> int:
+        """What so much joint and so many pieces cost."""
+        return self.weight * (joint // self.unit) + pieces
+
+    def joint(self, cost: int) -> int:
+        """How many steps of joint there are, or are at least, at a cost."""
+        return cost // self.weight * self.unit
+
+    def pieces(self, cost: int) -> int:
+        """How many pieces there are at a cost."""
+        return cost % self.weight
+
+
 @dataclass(slots=True)
 class Choice:
     """The open decisions of several surfaces, as a program to which fills are added."""
 
     options: Sequence[Sequence[Arrangement]]
+    aim: Aim | None = None
     program: Program = field(default_factory=Program)
     fixed: Counter[Need] = field(default_factory=Counter)
     takes: dict[Need, Counter[int]] = field(default_factory=dict)
@@ -49,6 +82,10 @@ class Choice:
     pieces: dict[int, int] = field(default_factory=dict)
     """How many pieces a column adds."""
     surfaces: list[list[_Open]] = field(default_factory=list)
+    given: int = 0
+    """What the aim has to pay in any case."""
+    _costs: list[int] = field(default_factory=list)
+    """What each column costs by the aim, in millionths."""
 
     def __post_init__(self) -> None:
         for arrangements in self.options:
@@ -59,10 +96,16 @@ class Choice:
             for one in opened:
                 self._open(one)
             self.surfaces.append(opened)
+        for column in range(len(self.program.costs)):
+            cost = self.aim.cost(self.joints.get(column, 0), self.pieces.get(column, 0)) if self.aim else 0
+            self.program.costs[column] = float(cost)
+            self._costs.append(cost * SCALE)
 
     def _open(self, one: _Open) -> None:
         if one.switch is not None:
             self.joints[one.switch] = one.arrangement.cut_joints
+        elif self.aim is not None:
+            self.given += self.aim.cost(one.arrangement.cut_joints, 0)
         meeting: dict[tuple[int, int], list[int]] = {}
         for row_number, row in enumerate(one.arrangement.rows):
             for span_number, span in enumerate(row.spans):
@@ -85,6 +128,7 @@ class Choice:
             return
         if one.switch is None:
             self.fixed[arc.need] += 1
+            self.given += self.aim is not None
         else:
             self.takes.setdefault(arc.need, Counter())[one.switch] += 1
             self.pieces[one.switch] = self.pieces.get(one.switch, 0) + 1
@@ -107,8 +151,8 @@ class Choice:
             if arc.end != span.end:
                 meeting.setdefault((where[0], arc.end), []).append(column)
                 self.joints[column] = butts[arc.end]
-            self.pieces[column] = 1
             if arc.need is not None:
+                self.pieces[column] = 1
                 self.takes.setdefault(arc.need, Counter())[column] += 1
         for place, columns in into.items():
             if place not in (span.start, span.end):
@@ -124,13 +168,14 @@ class Choice:
         most: Counter[Need] = Counter()
         for arrangements in self.options:
             most.update(_most(arrangements))
-        return Demand(self.program, self.fixed, self.takes, dict(most), self.least)
+        budget = None if self.aim is None else self.aim.budget
+        return Demand(self.program, self.fixed, self.takes, dict(most), self.least, budget, self.given)
 
     def least(self, values: Mapping[Need, int], prices: Mapping[int, int]) -> int:
         """The least that any choice is worth: a joint pays the prices of the rows that keep it apart from others, and
         each of these rows is worth its price once.
         """
-        return sum(min(_worth(one, values, prices) for one in opened) for opened in self.surfaces)
+        return sum(min(_worth(one, values, prices, self._costs) for one in opened) for opened in self.surfaces)
 
     def chosen(self, values: Sequence[float]) -> tuple[Chosen, ...]:
         """The decisions that a solution of the program holds."""
@@ -183,22 +228,39 @@ def _most(arrangements: Sequence[Arrangement]) -> Counter[Need]:
     return most
 
 
-def _worth(one: _Open, values: Mapping[Need, int], prices: Mapping[int, int]) -> int:
+def _most_pieces(one: Arrangement) -> int:
+    """The most pieces that its spans can hold."""
+    found = 0
+    for span in (span for row in one.rows for span in row.spans):
+        most = {span.start: 0}
+        for arc in span.arcs:
+            if arc.start in most:
+                most[arc.end] = max(most.get(arc.end, 0), most[arc.start] + 1)
+        found += most[span.end]
+    return found
+
+
+def _worth(one: _Open, values: Mapping[Need, int], prices: Mapping[int, int], costs: Sequence[int]) -> int:
     """The cheapest way through every span, by itself."""
     paid: Counter[tuple[int, int]] = Counter()
     for row, clash in one.clashes:
         for joint in clash:
             paid[joint] += prices[row]
-    rows = enumerate(one.arrangement.rows)
-    worth = sum(_cheapest(span, values, number, paid) for number, row in rows for span in row.spans)
+    worth = costs[one.switch] if one.switch is not None else 0
+    for row, spans in enumerate(one.arrangement.rows):
+        for number, span in enumerate(spans.spans):
+            own = [costs[one.arcs[row, number, arc]] for arc in range(len(span.arcs))] if len(span.arcs) > 1 else [0]
+            worth += _cheapest(span, values, row, paid, own)
     return worth - sum(prices[row] for row, _ in one.clashes)
 
 
-def _cheapest(span: Span, values: Mapping[Need, int], number: int, paid: Mapping[tuple[int, int], int]) -> int:
+def _cheapest(
+    span: Span, values: Mapping[Need, int], number: int, paid: Mapping[tuple[int, int], int], own: Sequence[int]
+) -> int:
     best = {span.start: 0}
-    for arc in span.arcs:
+    for arc, cost in zip(span.arcs, own, strict=True):
         if arc.start in best:
-            worth = best[arc.start] + (values.get(arc.need, 0) if arc.need is not None else 0)
+            worth = best[arc.start] + cost + (values.get(arc.need, 0) if arc.need is not None else 0)
             worth += paid[number, arc.end] if arc.end != span.end else 0
             if arc.end not in best or worth < best[arc.end]:
                 best[arc.end] = worth

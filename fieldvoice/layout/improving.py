@@ -7,15 +7,13 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import combinations
 
-from fieldvoice.layout.choosing import Choice, Chosen
+from fieldvoice.layout.choosing import Choice
 from fieldvoice.layout.pools import Pool
-from fieldvoice.stock.buying import Effort, cost_of, fewest, then
+from fieldvoice.layout.settling import Cutting, Standing, settle, with_beside
+from fieldvoice.stock.buying import Effort, cost_of, fewest
 from fieldvoice.stock.buying import taken as as_bought
 from fieldvoice.stock.columns import Columns, whole_bound
 from fieldvoice.stock.needs import Fill, Need
-
-JOINT_WEIGHT = 1000
-"""A piece counts one beside this much for a joint: fewest feet of butt joint come before fewest pieces."""
 
 MOST_AT_ONCE = 10
 """Surfaces that are solved together in well under a second."""
@@ -25,18 +23,6 @@ COLUMNS = 300
 
 SPARE = 3
 """Sheets with much left on them that each new try takes in besides its own."""
-
-
-@dataclass(frozen=True, slots=True)
-class Standing:
-    """Where a pool stands: what is decided for each surface, and the sheets."""
-
-    chosen: tuple[Chosen, ...]
-    fills: tuple[tuple[int, Fill], ...]
-
-    def needs(self) -> Counter[Need]:
-        """What is cut."""
-        return sum((one.needs() for one in self.chosen), Counter[Need]())
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,46 +36,33 @@ class Tried:
     work: float
 
 
-def second_costs(choice: Choice) -> dict[int, float]:
-    """Feet of butt joint first, then pieces."""
-    columns = {*choice.joints, *choice.pieces}
-    return {
-        column: float(JOINT_WEIGHT * choice.joints.get(column, 0) + choice.pieces.get(column, 0)) for column in columns
-    }
-
-
 def anew(pool: Pool, now: Standing, surfaces: Sequence[int], effort: Effort, most: float) -> Tried:
     """The surfaces and their sheets solved again, what else lies on these sheets with them; left as they are where that
     is more work than `most`.
     """
     taken, kept = _their_sheets(pool, now, surfaces)
-    choice = Choice([pool.options[number] for number in surfaces])
-    if (len(choice.program.costs) / COLUMNS) ** 2 > most:
+    options = tuple(pool.options[number] for number in surfaces)
+    choice = Choice(options)
+    work = (len(choice.program.costs) / COLUMNS) ** 2
+    if work > most:
         return Tried(now, (), 0.0)
-    mine = sum((now.chosen[number].needs() for number in surfaces), Counter[Need]())
-    beside = sum((fill.counts() for _, fill in taken), Counter[Need]()) - mine
-    demand = choice.demand()
-    demand.fixed.update(beside)
-    for need, count in beside.items():
-        demand.most[need] = demand.most.get(need, 0) + count
-    offered = demand.least
-    demand.least = lambda values, prices: offered(values, prices) + sum(n * values[need] for need, n in beside.items())
+    mine = tuple(now.chosen[number] for number in surfaces)
+    beside = sum((fill.counts() for _, fill in taken), Counter[Need]()) - Standing(mine, ()).needs()
     used = Counter(index for index, _ in kept)
     stocks = [
         one if one.available is None else replace(one, available=one.available - used[index])
         for index, one in enumerate(pool.stocks)
     ]
-    columns = Columns(stocks, demand)
+    columns = Columns(stocks, with_beside(choice.demand(), beside))
     bound = columns.generate(effort.rounds)
     if bound is None:
         return Tried(now, (), 0.0)
-    start = choice.values_of([now.chosen[number] for number in surfaces])
-    bought = fewest(columns, as_bought(columns, start, taken, whole_bound(bound)), effort)
-    bought = then(columns, bought, second_costs(choice), effort)
-    decided = dict(zip(surfaces, choice.chosen(bought.values), strict=True))
+    bought = fewest(columns, as_bought(columns, choice.values_of(mine), taken, whole_bound(bound)), effort)
+    found = Standing(choice.chosen(bought.values), bought.fills)
+    joined = settle(options, Cutting(stocks, bought.cost, beside), found, columns.fills, effort, 0)
+    decided = dict(zip(surfaces, joined.standing.chosen, strict=True))
     chosen = tuple(decided.get(number, one) for number, one in enumerate(now.chosen))
-    work = (len(choice.program.costs) / COLUMNS) ** 2
-    return Tried(Standing(chosen, (*kept, *bought.fills)), tuple(columns.fills), work)
+    return Tried(Standing(chosen, (*kept, *joined.standing.fills)), joined.fills, work)
 
 
 def _their_sheets(

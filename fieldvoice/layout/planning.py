@@ -114,7 +114,11 @@ def _made(
     feet = sum((feet_of(each.sheet, house.unit) for each in patterns if each.offcut is None), Fraction(0))
     bound = sum((one.bound * pool.module for one, pool in zip(solved, ready, strict=True)), Fraction(0))
     found_warnings = warnings(house, wishes, ready, solved)
-    return RoomPlan(house, surfaces, patterns, _counts(patterns), feet, bound, rules(house.unit), found_warnings)
+    joint = sum((one.least_joint * pool.grid.unit for one, pool in zip(solved, ready, strict=True)), Fraction(0)) / 12
+    pieces = [one.least_pieces for one in solved]
+    least = None if None in pieces else len(done) + sum(count for count in pieces if count is not None)
+    made = RoomPlan(house, surfaces, patterns, _counts(patterns), feet, bound, rules(house.unit), found_warnings)
+    return replace(made, least_butt_feet=joint, least_pieces=least)
 
 
 def in_order(house: House) -> tuple[RoomSurface, ...]:

@@ -117,7 +117,8 @@ def _spans(way: Arrangement, one: Chosen) -> Iterator[tuple[tuple[Span, ...], tu
         yield row.spans, mine
 
 
-def _counts(cost: int, stocks: Sequence[Stock], index: int) -> Iterator[tuple[int, ...]]:
+def sets_of(cost: int, stocks: Sequence[Stock], index: int = 0) -> Iterator[tuple[int, ...]]:
+    """How many of each stock, every way to spend just so much; of offcuts all there are."""
     if index == len(stocks):
         if not cost:
             yield ()
@@ -126,7 +127,7 @@ def _counts(cost: int, stocks: Sequence[Stock], index: int) -> Iterator[tuple[in
     counts = [stock.available] if stock.available is not None else range(cost // stock.cost, -1, -1)
     for count in counts:
         paid = 0 if stock.available is not None else count * stock.cost
-        for rest in _counts(cost - paid, stocks, index + 1):
+        for rest in sets_of(cost - paid, stocks, index + 1):
             yield (count, *rest)
 
 
@@ -184,7 +185,7 @@ class _Search:
         """A plan of sheets that cost so much, and where there is none, whether that is sure. Of the sets of sheets
         those come first that are like the linear program's.
         """
-        sets = sorted(islice(_counts(cost, self.stocks, 0), MOST_SETS + 1), key=self._unlike)
+        sets = sorted(islice(sets_of(cost, self.stocks), MOST_SETS + 1), key=self._unlike)
         sure = len(sets) <= most
         for counts in sets[:most]:
             if counts in self.refuted:
@@ -226,12 +227,12 @@ class _Search:
             self._learn(columns)
             if bound is not None and bound > 0:
                 continue
-            chosen = _laid(choice, columns.own) if bound is not None else None
+            chosen = laid_by(choice, columns.own) if bound is not None else None
             if chosen is not None:
                 found = self._packed(chosen, counts, work)
                 if found is not None:
                     return found
-            waiting += _parted(now, choice, columns.own if bound is not None else (), chosen)
+            waiting += parted(now, choice, columns.own if bound is not None else (), chosen)
         return None
 
     def _columns(self, options: Options, stocks: Sequence[Stock]) -> tuple[Columns, Choice]:
@@ -266,7 +267,7 @@ class _Search:
         return chosen, tuple((index, fill) for index, fill in zip(indices, packed, strict=True) if fill.counts())
 
 
-def _laid(choice: Choice, values: Sequence[float]) -> tuple[Chosen, ...] | None:
+def laid_by(choice: Choice, values: Sequence[float]) -> tuple[Chosen, ...] | None:
     """The layout that the linear program has, where it has one and no mixture."""
     own = range(len(values))
     columns = {column for one in choice.surfaces for opened in one for column in opened.arcs.values()}
@@ -279,7 +280,7 @@ def _laid(choice: Choice, values: Sequence[float]) -> tuple[Chosen, ...] | None:
 _MIXED = 1e-6
 
 
-def _parted(
+def parted(
     options: Options, choice: Choice, values: Sequence[float], chosen: tuple[Chosen, ...] | None
 ) -> list[Options]:
     """What is open, decided both ways: which way a surface is divided first, then whether a joint is there. What the

@@ -24,6 +24,8 @@ def recheck(plan: RoomPlan, done: Sequence[Piece], rack: Sequence[Offcut]) -> No
     for surface in plan.surfaces:
         _surface(surface)
     _must(plan.bound_feet <= plan.feet, "no plan is below its bound")
+    _must(plan.least_butt_feet <= plan.butt_feet, "no plan has less butt joint than its bound")
+    _must(plan.least_pieces is None or plan.least_pieces <= len(plan.pieces), "no plan has fewer pieces than its bound")
 
 
 def recheck_sheets(patterns: Sequence[Pattern], sizes: Mapping[PieceName, tuple[Length, Length]]) -> None:

@@ -10,13 +10,14 @@ from math import inf
 
 from fieldvoice.errors import CannotCut
 from fieldvoice.layout.choosing import Choice, Chosen
-from fieldvoice.layout.improving import MOST_AT_ONCE, Standing, anew, groups, second_costs, standing_cost
+from fieldvoice.layout.improving import MOST_AT_ONCE, anew, groups, standing_cost
 from fieldvoice.layout.pools import Pool
 from fieldvoice.layout.proving import possible, prove
 from fieldvoice.layout.rows import Arc, Arrangement, Row, Span
+from fieldvoice.layout.settling import Cutting, Standing, settle
 from fieldvoice.records.room import name_of
 from fieldvoice.records.trouble import Trouble, Wrong
-from fieldvoice.stock.buying import Effort, cost_of, fewest, proved, taken, then
+from fieldvoice.stock.buying import Effort, cost_of, fewest, proved, taken
 from fieldvoice.stock.columns import Columns, whole_bound
 from fieldvoice.stock.first_fit import first_fit
 from fieldvoice.stock.needs import Fill, Need
@@ -28,17 +29,24 @@ WORK, ROOMS = 45.0, 12
 """The work that a house of so many rooms may take; a larger one in proportion. Counted, not timed, so that two runs are
 the same."""
 
-THOROUGH, QUICK = Effort(nodes=400, second_nodes=100), Effort(nodes=20, second_nodes=5)
+THOROUGH, QUICK = Effort(nodes=400), Effort(nodes=20)
 
 
 @dataclass(frozen=True, slots=True)
 class Solved:
-    """What was decided for each surface of a pool, the sheets, what they cost, and the least possible, in modules."""
+    """What was decided for each surface of a pool, the sheets, what they cost and the least possible, in modules. For
+    just as much sheet: steps of butt joint and pieces to cut, with the least of joint that is possible, and where that
+    is reached the least of pieces.
+    """
 
     chosen: tuple[Chosen, ...]
     fills: tuple[tuple[int, Fill], ...]
     cost: int
     bound: int
+    joint: int = 0
+    pieces: int = 0
+    least_joint: int = 0
+    least_pieces: int | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,39 +72,51 @@ def first_plan(pool: Pool) -> First:
 
 
 def solve(pool: Pool, first: First, tell: Callable[[int, int | None], None]) -> Solved:
-    """The best layout that the effort finds, with the bound. `tell` hears of each better one."""
+    """The best layout that the effort finds, with the bound. `tell` hears of each better one. First the feet of sheet;
+    once these are settled the joints.
+    """
     choice = Choice(pool.options)
     columns = Columns(pool.stocks, choice.demand())
-    if len(columns.demand.needs) > FEW_NEEDS:
-        return _large(pool, first, choice, columns, tell)
+    if len(columns.demand.needs) <= FEW_NEEDS:
+        found, bound = _small(pool, first, choice, columns, tell)
+        return _settled(pool, found, bound, columns, THOROUGH)
+    if len(pool.surfaces) <= MOST_AT_ONCE:
+        found, bound = _search(pool, first, columns, _bound(columns), tell)
+        if found.cost <= bound or len(pool.surfaces) == 1:
+            return _settled(pool, found, bound, columns, QUICK)
+        return _room_by_room(pool, found, columns, bound, tell)
+    return _room_by_room(pool, first, columns, 0, tell)
+
+
+def _small(
+    pool: Pool, first: First, choice: Choice, columns: Columns, tell: Callable[[int, int | None], None]
+) -> tuple[First, int]:
+    """Few sizes of pieces: a search through all fills, then every set of sheets by itself."""
     bound = _bound(columns)
     tell(first.cost, bound)
     bought = fewest(columns, taken(columns, choice.values_of(first.chosen), first.fills, bound), THOROUGH)
     tell(bought.cost, bound)
     bought = proved(columns, bought, THOROUGH)
     tell(bought.cost, bought.bound)
+    found = First(choice.chosen(bought.values), bought.fills, bought.cost)
     if bought.cost > bought.bound:
-        known = First(choice.chosen(bought.values), bought.fills, bought.cost)
-        found, bound = _search(pool, known, columns, bought.bound, tell)
-        bought = taken(columns, choice.values_of(found.chosen), found.fills, bound)
-    bought = then(columns, bought, second_costs(choice), THOROUGH)
-    return Solved(choice.chosen(bought.values), bought.fills, bought.cost, bought.bound)
+        return _search(pool, found, columns, bought.bound, tell)
+    return found, bought.bound
 
 
-def _large(
-    pool: Pool, first: First, choice: Choice, columns: Columns, tell: Callable[[int, int | None], None]
-) -> Solved:
-    """A few surfaces are searched, every set of sheets by itself. Rooms of a house, and surfaces between which the
-    search leaves a gap, are solved anew among themselves.
-    """
-    if len(pool.surfaces) > MOST_AT_ONCE:
-        return _room_by_room(pool, first, columns, 0, tell)
-    first, bound = _search(pool, first, columns, _bound(columns), tell)
-    if first.cost > bound and len(pool.surfaces) > 1:
-        return _room_by_room(pool, first, columns, bound, tell)
-    bought = taken(columns, choice.values_of(first.chosen), first.fills, bound)
-    bought = then(columns, bought, second_costs(choice), QUICK)
-    return Solved(choice.chosen(bought.values), bought.fills, bought.cost, bought.bound)
+def _settled(pool: Pool, found: First, bound: int, columns: Columns, effort: Effort) -> Solved:
+    """The least joint for just as much sheet."""
+    now = Standing(found.chosen, found.fills)
+    settled = settle(pool.options, Cutting(pool.stocks, found.cost), now, columns.fills, effort, SETTLING)
+    joint, pieces = settled.aim.joint(settled.cost), settled.aim.pieces(settled.cost)
+    least = settled.aim.joint(settled.least)
+    least_pieces = settled.aim.pieces(settled.least) if least == joint else None
+    standing = settled.standing
+    return Solved(standing.chosen, standing.fills, found.cost, bound, joint, pieces, least, least_pieces)
+
+
+SETTLING = 200_000
+"""How much may be done for the joints of one pool."""
 
 
 def _bound(columns: Columns) -> int:
@@ -146,7 +166,7 @@ def _room_by_room(
         work += more
     cost = standing_cost(pool, now)
     tell(cost, bound)
-    return Solved(now.chosen, now.fills, cost, bound)
+    return _settled(pool, First(now.chosen, now.fills, cost), bound, columns, QUICK)
 
 
 def _again(

@@ -219,7 +219,9 @@ class RoomWarning:
 @dataclass(frozen=True, slots=True)
 class RoomPlan:
     """A whole plan, checked in exact numbers. `feet` is the length of sheet to be bought and `bound_feet` what no plan
-    under the same rules can be below, both counted in sheets of 48 in or 1200 mm.
+    under the same rules can be below, both counted in sheets of 48 in or 1200 mm. Of plans that take just as much sheet
+    none has less than `least_butt_feet` of butt joint; where this one has no more, none of them has fewer pieces to cut
+    than `least_pieces`.
 
     `first_plan_seconds` and `seconds` are how long a first usable plan and this one took.
     """
@@ -232,6 +234,8 @@ class RoomPlan:
     bound_feet: Fraction
     rules: tuple[LayoutRule, ...]
     warnings: tuple[RoomWarning, ...] = ()
+    least_butt_feet: Fraction = Fraction(0)
+    least_pieces: int | None = None
     first_plan_seconds: float = 0.0
     seconds: float = 0.0
 
@@ -254,6 +258,11 @@ class RoomPlan:
     def proved(self) -> bool:
         """Whether no plan under the same rules needs less sheet."""
         return self.feet == self.bound_feet
+
+    @property
+    def butt_feet(self) -> Fraction:
+        """Feet of butt joint."""
+        return sum((surface.butt_feet for surface in self.surfaces), Fraction(0))
 
     @property
     def gap(self) -> Fraction:

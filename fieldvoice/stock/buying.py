@@ -27,10 +27,9 @@ NEARLY = 1e-6
 
 @dataclass(frozen=True, slots=True)
 class Effort:
-    """How hard to search: nodes for fewest sheets, nodes for what comes second, and rounds of making fills."""
+    """How hard to search: nodes of the search, and rounds of making fills."""
 
     nodes: int = 400
-    second_nodes: int = 200
     rounds: int = 400
 
 
@@ -39,7 +38,7 @@ def taken(columns: Columns, start: Mapping[int, float], fills: Sequence[tuple[in
     for stock, fill in fills:
         columns.add(stock, fill)
     own = [start.get(column, 0.0) for column in range(len(columns.demand.program.costs))]
-    return Bought(tuple(own), tuple(fills), cost_of(fills, columns.stocks), bound)
+    return Bought(tuple(own), tuple(fills), _cost(columns, own, fills), bound)
 
 
 def fewest(columns: Columns, known: Bought, effort: Effort) -> Bought:
@@ -64,40 +63,26 @@ def _cheaper(columns: Columns, bought: Bought, effort: Effort) -> tuple[Bought, 
     if bought.cost <= bought.bound:
         return bought, float(bought.cost)
     program = columns.demand.program
-    limit = program.row(_costs(columns), upper=bought.cost - 1.0)
+    given = columns.demand.given
+    limit = program.row(_costs(columns), upper=bought.cost - given - 1.0)
     answer = program.whole(nodes=effort.nodes, gap=0.99)
     program.row_uppers[limit] = inf
-    least = float(bought.cost) if answer.infeasible else answer.bound
+    least = float(bought.cost) if answer.infeasible else answer.bound + given
     if not answer.values:
         return bought, least
     better = _bought(columns, answer.values, bought.bound)
     return (better if better.cost < bought.cost else bought), least
 
 
-def then(columns: Columns, bought: Bought, second: Mapping[int, float], effort: Effort) -> Bought:
-    """For no more sheets than that, the least of a second cost of the demand's columns."""
-    now = sum(cost * bought.values[column] for column, cost in second.items())
-    if not now:
-        return bought
-    program = columns.demand.program
-    limits = (
-        program.row(_costs(columns), upper=float(bought.cost)),
-        program.row({column: cost for column, cost in second.items() if cost}, upper=now - 1.0),
-    )
-    first, program.costs = program.costs, [second.get(column, 0.0) for column in range(len(program.costs))]
-    answer = program.whole(nodes=effort.second_nodes, gap=0.99)
-    program.costs = first
-    for limit in limits:
-        program.row_uppers[limit] = inf
-    if not answer.values:
-        return bought
-    better = _bought(columns, answer.values, bought.bound)
-    return better if better.cost <= bought.cost else bought
-
-
 def _costs(columns: Columns) -> dict[int, float]:
+    return {column: cost for column, cost in enumerate(columns.demand.program.costs) if cost}
+
+
+def _cost(columns: Columns, own: Sequence[float], fills: Sequence[tuple[int, Fill]]) -> int:
+    """What is to be made least: what the sheets cost, or the choice where the sheets are settled."""
     costs = columns.demand.program.costs
-    return {column: costs[column] for column in columns.columns if costs[column]}
+    choice = columns.demand.given + sum(round(costs[column] * value) for column, value in enumerate(own) if value)
+    return choice if columns.demand.budget is not None else choice + cost_of(fills, columns.stocks)
 
 
 def _bought(columns: Columns, values: Sequence[float], bound: int) -> Bought:
@@ -110,7 +95,7 @@ def _bought(columns: Columns, values: Sequence[float], bound: int) -> Bought:
     whole = tuple(float(round(value)) for value in own)
     needed = columns.demand.needed(whole)
     kept = trimmed(fills, needed)
-    return Bought(whole, kept, cost_of(kept, columns.stocks), bound)
+    return Bought(whole, kept, _cost(columns, whole, kept), bound)
 
 
 def cost_of(fills: Sequence[tuple[int, Fill]], stocks: Sequence[Stock]) -> int:

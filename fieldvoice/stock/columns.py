@@ -29,6 +29,10 @@ ROUNDING = 1000
 NO_MORE = 1e-9
 """A linear program that costs no more than this over what is asked for proves nothing."""
 
+OVER = 1e8
+"""What a unit of sheet above the budget costs: there is always an answer, and that one is too dear. The bound doesn't
+go by it."""
+
 ROUNDS = 400
 DISJOINT = 6
 """How many fills of one stock a round may add, each of other pieces."""
@@ -39,8 +43,11 @@ class Demand:
     """What has to be cut, with what is still open held as columns and rows of `program`.
 
     `fixed` is needed in any case; `takes` says how many of a need a column takes. `most` is the most of a need that can
-    be asked for, `least` the least that a choice can be worth at given values of the needs and
-    given prices of the program's rows that limit choices.
+    be asked for, `least` the least that a choice can be worth at given values of the needs and given prices of the
+    program's rows that limit choices, in millionths.
+
+    Where the sheets are settled `budget` is what they may cost at most: what the choice itself costs is then made
+    least, `given` of it in any case.
     """
 
     program: Program
@@ -48,6 +55,8 @@ class Demand:
     takes: dict[Need, Counter[int]]
     most: dict[Need, int]
     least: Callable[[Mapping[Need, int], Mapping[int, int]], int]
+    budget: int | None = None
+    given: int = 0
 
     @classmethod
     def of(cls, needs: Mapping[Need, int]) -> Demand:
@@ -91,6 +100,10 @@ class Columns:
     """What the last linear program gave the demand's own columns."""
     _best: list[int] = field(default_factory=list)
     """The last prices of pieces and of offcuts, in millionths, and what the linear program then cost."""
+    _budget: int | None = None
+    """The row that holds what the sheets may cost."""
+    _foot: int = SCALE
+    """The last price of a unit of a sheet's cost, in millionths."""
 
     def __post_init__(self) -> None:
         program = self.demand.program
@@ -100,6 +113,9 @@ class Columns:
         for index, stock in enumerate(self.stocks):
             if stock.available is not None:
                 self.limits[index] = program.row({}, upper=float(stock.available))
+        if self.demand.budget is not None:
+            over = program.column(OVER)
+            self._budget = program.row({over: -1.0}, upper=float(self.demand.budget))
 
     @property
     def mix(self) -> tuple[float, ...]:
@@ -115,7 +131,10 @@ class Columns:
         if _key(stock, fill) in self.known or not counts:
             return False
         program = self.demand.program
-        column = program.column(float(self.stocks[stock].cost))
+        cost = float(self.stocks[stock].cost)
+        column = program.column(cost if self._budget is None else 0.0)
+        if self._budget is not None and cost:
+            program.enter(column, self._budget, cost)
         for need, count in counts.items():
             program.enter(column, self.rows[need], float(count))
         if stock in self.limits:
@@ -151,7 +170,7 @@ class Columns:
             if above is not None and answer.objective <= above + NO_MORE:
                 break
             more = self.price(answer, self.demand.most)
-            bound = max(bound, self._bound(self.worth, self._best, answer))
+            bound = max(bound, self._bound(answer))
             if not more or (above is not None and bound > above):
                 break
             sent = self.send(highs, sent)
@@ -161,6 +180,7 @@ class Columns:
         """Make the fills that are worth more than their sheets at an answer's prices. Returns whether there are any."""
         before = len(self.columns)
         self.worth, self.spent = self._prices(answer)
+        self._foot = SCALE if self._budget is None else max(0, -int(answer.prices[self._budget] * SCALE))
         self.relaxed = answer.objective
         self._best = self._price(self.worth, self.spent, most)
         return len(self.columns) > before
@@ -206,7 +226,7 @@ class Columns:
         best = []
         ready = fillers(self.stocks, values, most)
         for index, stock in enumerate(self.stocks):
-            limit = stock.cost * SCALE + spent.get(index, 0)
+            limit = stock.cost * self._foot + spent.get(index, 0)
             value, fill = ready[stock.width, stock.tapered].best(stock.length)
             best.append(value)
             if value > limit:
@@ -222,7 +242,7 @@ class Columns:
             found = []
             for index, stock in enumerate(self.stocks):
                 value, fill = ready[stock.width, stock.tapered].best(stock.length)
-                limit = stock.cost * SCALE + spent.get(index, 0)
+                limit = stock.cost * self._foot + spent.get(index, 0)
                 if value > limit:
                     found.append((Fraction(value, max(1, limit)), index, fill))
             if not found:
@@ -232,20 +252,25 @@ class Columns:
             for need in fill.counts():
                 left[need] = 0
 
-    def _bound(self, values: Mapping[Need, int], best: Sequence[int], answer: Answer) -> Fraction:
-        """What no plan can cost less than: prices scaled down until no fill of a whole sheet is worth more than it."""
-        ratios = [
-            Fraction(value, stock.cost * SCALE)
-            for stock, value in zip(self.stocks, best, strict=True)
+    def _bound(self, answer: Answer) -> Fraction:
+        """What no plan can cost less than. The price of a foot of sheet is raised until no fill of a whole sheet is
+        worth more than its sheet. Then every plan's sheets cost no less than its pieces are worth; and where the sheets
+        are settled, what is worth more than they may cost has to be paid by the choice itself.
+        """
+        paid = [
+            Fraction(value, stock.cost)
+            for stock, value in zip(self.stocks, self._best, strict=True)
             if stock.available is None
         ]
-        ratio = max([Fraction(1), *ratios])
+        foot = max([Fraction(self._foot), *paid])
         kept = {row: max(0, -int(price * SCALE)) for row, price in enumerate(answer.prices)}
-        worth = Fraction(self.demand.least(values, kept))
-        for stock, value in zip(self.stocks, best, strict=True):
+        worth = Fraction(self.demand.least(self.worth, kept))
+        for stock, value in zip(self.stocks, self._best, strict=True):
             if stock.available is not None:
-                worth -= stock.available * max(Fraction(0), value - stock.cost * SCALE * ratio)
-        return worth / (ratio * SCALE)
+                worth -= stock.available * max(Fraction(0), value - stock.cost * foot)
+        if self.demand.budget is None:
+            return worth / foot
+        return self.demand.given + (worth - self.demand.budget * foot) / SCALE
 
 
 def _key(stock: int, fill: Fill) -> tuple[int, tuple[tuple[Need, int], ...]]:

@@ -127,9 +127,19 @@ def standing_text(plan: RoomPlan) -> str:
     """What a plan comes to, and how far it can be from the best."""
     boards = f"{len(plan.pieces)} boards from {sum(one.count for one in plan.sheets)} sheets"
     feet = f"{Length(plan.feet)} ft of sheet"
-    if plan.proved:
-        return f"{boards}: {feet}. Under these rules none can need less."
-    return f"{boards}: {feet}. Under these rules none can need less than {Length(plan.bound_feet)} ft."
+    than = "" if plan.proved else f" than {Length(plan.bound_feet)} ft"
+    return f"{boards}: {feet}. Under these rules none can need less{than}. {_joint_text(plan)}"
+
+
+def _joint_text(plan: RoomPlan) -> str:
+    """How much butt joint, and how far that can be from the least. Under a slope both are told to the next 1/16."""
+    joint = butt_joint(plan.butt_feet, plan.unit).capitalize()
+    least = butt_joint(plan.least_butt_feet, plan.unit)
+    if not plan.butt_feet:
+        return f"{joint}."
+    if plan.least_pieces is not None:
+        return f"{joint}: with as much sheet none can have less, nor fewer boards."
+    return f"{joint}: with as much sheet none can have less than {least.removesuffix(' of butt joint')}."
 
 
 def piece_text(piece: Piece, unit: Unit) -> str:

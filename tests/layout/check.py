@@ -269,8 +269,17 @@ def _same_course(one: Board, other: Board) -> bool:
     return one.box[first] == other.box[first] and one.lies == other.lies
 
 
+def _along(one: Board, other: Board, side: int) -> bool:
+    """Whether the other board lies along one of the two long edges."""
+    low, high, first, second = (1, 3, 0, 2) if one.lies == "lying" else (0, 2, 1, 3)
+    meets = one.box[high] == other.box[low] if side > 0 else one.box[low] == other.box[high]
+    return meets and one.box[first] < other.box[second] and other.box[first] < one.box[second]
+
+
 def _needless(area: Area, boards: list[Board], sheets: list[Any]) -> list[str]:
-    """Where pieces join end to end, no sheet on the list reaches from end to end."""
+    """Where pieces join end to end, no sheet on the list reaches from end to end. A course between two others keeps
+    both factory edges, so that a wider sheet can't give it.
+    """
     found = []
     left = list(boards)
     while left:
@@ -288,7 +297,8 @@ def _needless(area: Area, boards: list[Board], sheets: list[Any]) -> list[str]:
             first, second = (0, 2) if run[0].lies == "lying" else (1, 3)
             length = max(b.box[second] for b in run) - min(b.box[first] for b in run)
             rise = max(b.rise for b in run)
-            longest = max(long for wide, long in sheets if wide >= rise)
+            between = all(any(_along(one, other, side) for one in run for other in boards) for side in (1, -1))
+            longest = max(long for wide, long in sheets if wide == rise or (wide > rise and not between))
             if length <= longest and area.left == area.right:
                 found.append(f"a run of {float(length):.3f} is joined and a sheet of {longest} reaches")
     return found
@@ -371,6 +381,11 @@ def _counts(document: dict[str, Any], feet: Fraction) -> list[str]:
     gap = (told - bound) / told if told else told
     if not bound <= told or not gap <= Fraction(str(document["gap"])) < gap + Fraction(1, 10_000):
         found.append("the gap isn't what the bound leaves")
+    pieces = sum(len(surface["pieces"]) for surface in document["surfaces"])
+    if number(document["bound_butt_joint_feet"]) > number(document["butt_joint_feet"]):
+        found.append("less butt joint than can be")
+    if document["bound_piece_count"] is not None and document["bound_piece_count"] > pieces:
+        found.append("fewer pieces than can be")
     if document["proved"] != (document["gap"] == 0):
         found.append("proved and the gap disagree")
     return found

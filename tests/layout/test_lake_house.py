@@ -12,4 +12,6 @@ def test_the_lake_house_is_planned() -> None:
     planned = document(text)
     assert len({surface["room"] for surface in planned["surfaces"]}) == 4
     assert planned["gap"] < 0.04
+    assert planned["butt_joint_feet"] == planned["bound_butt_joint_feet"] == "27 7/12"
+    assert planned["piece_count"] == planned["bound_piece_count"] == 51
     assert any(one["left_over"] for one in planned["patterns"])

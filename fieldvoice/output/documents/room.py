@@ -32,8 +32,10 @@ def room_document(plan: RoomPlan) -> Document:
         "bound_feet": feet_text(plan.bound_feet),
         "gap": gap_number(plan.gap),
         "proved": plan.proved,
-        "butt_joint_feet": feet_text(sum((surface.butt_feet for surface in plan.surfaces), Fraction(0))),
+        "butt_joint_feet": feet_text(plan.butt_feet),
+        "bound_butt_joint_feet": feet_text(plan.least_butt_feet),
         "piece_count": len(plan.pieces),
+        "bound_piece_count": plan.least_pieces,
         "first_plan_seconds": round(plan.first_plan_seconds, 3),
         "seconds": round(plan.seconds, 3),
         "rules": [

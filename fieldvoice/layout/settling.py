@@ -1,0 +1,182 @@
+"""Once the feet of sheet are settled: least butt joint for just as much sheet, then fewest pieces, with a bound.
+
+The linear program of the layout is solved anew for that: sheets cost nothing but may not be more, and fills are made as
+its prices ask for them. What is open is then decided both ways, a joint at a time; what is left of a layout once every
+joint is decided are pieces, which come out of so much sheet or don't.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from itertools import islice
+from math import ceil
+
+from fieldvoice.layout.choosing import Aim, Choice, Chosen
+from fieldvoice.layout.proving import MOST_SETS, Options, laid_by, lp_work, parted, sets_of
+from fieldvoice.stock.buying import Effort, fewest, taken
+from fieldvoice.stock.columns import Columns, Demand
+from fieldvoice.stock.first_fit import first_fit
+from fieldvoice.stock.needs import Fill, Need, Stock
+from fieldvoice.stock.packing import GivenUp, Packing, Work
+
+LARGE = 150_000
+"""With more columns times rows a surface a search in whole numbers finds nothing in some seconds."""
+
+LEAF_NODES = 50
+"""So many nodes may a search for sheets take once all pieces are decided."""
+
+LEAF_WORK = 20_000
+"""And so much work may go into trying every way to lay them on sheets."""
+
+Fills = Sequence[tuple[int, Fill]]
+
+
+@dataclass(frozen=True, slots=True)
+class Standing:
+    """Where surfaces stand: what is decided for each, and the sheets."""
+
+    chosen: tuple[Chosen, ...]
+    fills: tuple[tuple[int, Fill], ...]
+
+    def needs(self) -> Counter[Need]:
+        """What is cut."""
+        return sum((one.needs() for one in self.chosen), Counter[Need]())
+
+
+@dataclass(frozen=True, slots=True)
+class Cutting:
+    """What may be cut up: the stocks, what of them may cost at most, and what is cut from them beside the layout."""
+
+    stocks: Sequence[Stock]
+    budget: int
+    beside: Mapping[Need, int] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True)
+class Settled:
+    """The layout with its sheets, what its joints and pieces cost by the aim, the least that they can cost for as much
+    sheet, and every fill that was thought of.
+    """
+
+    aim: Aim
+    standing: Standing
+    cost: int
+    least: int
+    fills: tuple[tuple[int, Fill], ...]
+
+
+def with_beside(demand: Demand, beside: Mapping[Need, int]) -> Demand:
+    """What is asked for, and what is to be cut beside it in any case."""
+    offered = demand.least
+    demand.fixed.update(beside)
+    for need, count in beside.items():
+        demand.most[need] = demand.most.get(need, 0) + count
+    demand.least = lambda values, prices: offered(values, prices) + sum(n * values[need] for need, n in beside.items())
+    return demand
+
+
+def settle(options: Options, cutting: Cutting, now: Standing, known: Fills, effort: Effort, work: int) -> Settled:
+    """From what is known on: the best of the fills that the linear program makes, then what a search finds in so much
+    work.
+    """
+    search = _Search(cutting, Aim.of(options, cutting.budget), dict.fromkeys(known))
+    choice, columns = search.columns(options)
+    start = taken(columns, choice.values_of(now.chosen), now.fills, 0)
+    found = columns.generate(effort.rounds)
+    search.learn(columns)
+    least = 0 if found is None else ceil(found)
+    bought = replace(start, bound=least)
+    program = columns.demand.program
+    if len(program.costs) * len(program.row_lowers) <= LARGE * len(options):
+        bought = fewest(columns, bought, effort)
+    search.best, search.cost = Standing(choice.chosen(bought.values), bought.fills), bought.cost
+    least = search.run(options, least, work)
+    return Settled(search.aim, search.best, search.cost, least, tuple(search.fills))
+
+
+@dataclass(slots=True)
+class _Search:
+    cutting: Cutting
+    aim: Aim
+    fills: dict[tuple[int, Fill], None]
+    packing: Packing = field(default_factory=Packing)
+    best: Standing = Standing((), ())
+    cost: int = 0
+
+    def columns(self, options: Options) -> tuple[Choice, Columns]:
+        """The linear program of what is open, with the fills that are of use in it."""
+        choice = Choice(options, self.aim)
+        columns = Columns(self.cutting.stocks, with_beside(choice.demand(), self.cutting.beside))
+        for stock, fill in self.fills:
+            if fill.counts().keys() <= columns.rows.keys():
+                columns.add(stock, fill)
+        return choice, columns
+
+    def learn(self, columns: Columns) -> None:
+        """The fills that were made stay at hand."""
+        self.fills.update(dict.fromkeys(columns.fills))
+
+    def run(self, options: Options, least: int, work: int) -> int:
+        """Better layouts, the likeliest first; returns what none can cost less than. What isn't sure stays below it."""
+        waiting = [(least, options)]
+        unsure: list[int] = []
+        while waiting and work > 0:
+            bound, now = waiting.pop()
+            if bound >= self.cost:
+                continue
+            choice, columns = self.columns(now)
+            work -= lp_work(len(columns.demand.program.costs), len(columns.demand.program.row_lowers))
+            found = columns.generate()
+            self.learn(columns)
+            if found is None:
+                continue
+            bound = max(bound, ceil(found))
+            if bound >= self.cost:
+                continue
+            chosen = laid_by(choice, columns.own)
+            settled = chosen is not None and self._settled(choice, chosen)
+            parts = parted(now, choice, columns.own, chosen)
+            if not parts and not settled:
+                unsure.append(bound)
+            waiting += [(bound, part) for part in parts]
+        return min([self.cost, *unsure, *(bound for bound, _ in waiting)])
+
+    def _settled(self, choice: Choice, chosen: tuple[Chosen, ...]) -> bool:
+        """Whether it is sure that the pieces come out of the sheets that there may be, or that they don't. A better
+        layout is kept.
+        """
+        cost = choice.given + sum(round(choice.program.costs[column]) for column in choice.values_of(chosen))
+        needs = Standing(chosen, ()).needs() + Counter(self.cutting.beside)
+        columns = Columns(self.cutting.stocks, Demand.of(needs))
+        for stock, fill in self.fills:
+            if fill.counts() <= needs:
+                columns.add(stock, fill)
+        least = columns.generate()
+        if least is None or least > self.cutting.budget:
+            return True
+        start = taken(columns, {}, first_fit(needs, self.cutting.stocks), self.cutting.budget)
+        bought = fewest(columns, start, Effort(LEAF_NODES))
+        fills = bought.fills if bought.cost <= self.cutting.budget else None
+        if fills is None:
+            try:
+                fills = self._packed(needs)
+            except GivenUp:
+                return False
+        if fills is not None and cost < self.cost:
+            self.best, self.cost = Standing(chosen, fills), cost
+        return True
+
+    def _packed(self, needs: Counter[Need]) -> tuple[tuple[int, Fill], ...] | None:
+        """The pieces on some set of sheets of just that cost, None where there is none. Raises `GivenUp`."""
+        stocks, work = self.cutting.stocks, Work(LEAF_WORK)
+        sets = list(islice(sets_of(self.cutting.budget, stocks), MOST_SETS + 1))
+        if len(sets) > MOST_SETS:
+            raise GivenUp
+        for counts in sets:
+            indices = [index for index, count in enumerate(counts) for _ in range(count)]
+            packed = self.packing.packed(needs, [stocks[index] for index in indices], work)
+            if packed is not None:
+                return tuple((index, fill) for index, fill in zip(indices, packed, strict=True) if fill.counts())
+        return None
