@@ -107,7 +107,22 @@ def piece(widths: tuple[str, str, str], heights: tuple[str, str, str]) -> tuple[
     )
 
 
-# The west wall of the kitchen in fieldvoice/houses/lake_house.toml, and its five pieces as they are hung.
+# The south wall of the kitchen in fieldvoice/houses/lake_house.toml, as it was planned with the house: two whole
+# sheets, whatever else the plan does.
+PLANNED = (
+    context("this is the kitchen", "room", "kitchen"),
+    Phrase("south wall", ({"kind": "command", "action": "go to surface", "target": "south wall"},)),
+    *piece(
+        ("top one forty three and seven eighths bottom one forty three and three quarters", "143 7/8", "143 3/4"),
+        ("left forty seven and seven eighths right forty seven and seven eighths", "47 7/8", "47 7/8"),
+    ),
+    *piece(
+        ("top one forty three and five eighths bottom one forty three and a half", "143 5/8", "143 1/2"),
+        ("left forty eight and a half right forty eight and three eighths", "48 1/2", "48 3/8"),
+    ),
+)
+
+# The west wall of the kitchen, called by its sides, and its five pieces as they are hung.
 HOUSE = (
     context("this is the kitchen", "room", "kitchen"),
     Phrase(
@@ -207,7 +222,7 @@ def clips() -> list[tuple[Phrase, str, str | None, int | None, int | None]]:
         for n, phrase in enumerate(loud[k::2])
     ]
     here = {phrase.text for phrase in BOARD}
-    house = [(phrase, DEMO_VOICE, None, None, None) for phrase in _once(HOUSE) if phrase.text not in here]
+    house = [(phrase, DEMO_VOICE, None, None, None) for phrase in _once((*HOUSE, *PLANNED)) if phrase.text not in here]
     return [*demo, *clean, *noisy, *house]
 
 
@@ -215,11 +230,11 @@ def _once(phrases: tuple[Phrase, ...]) -> list[Phrase]:
     return list({phrase.text: phrase for phrase in phrases}.values())
 
 
-def house_places(text: str, voice: str, noise: str | None) -> list[int]:
-    """Where a clip is called at the house's wall, which is done in one voice and quiet."""
+def places(called: tuple[Phrase, ...], text: str, voice: str, noise: str | None) -> list[int]:
+    """Where a clip is called at a wall of the house, which is done in one voice and quiet."""
     if voice != DEMO_VOICE or noise is not None:
         return []
-    return [place for place, phrase in enumerate(HOUSE, start=1) if phrase.text == text]
+    return [place for place, phrase in enumerate(called, start=1) if phrase.text == text]
 
 
 def main() -> None:
@@ -242,7 +257,8 @@ def main() -> None:
             "noise": noise,
             "snr_db": snr,
             "demo": place,
-            "house": house_places(phrase.text, voice, noise),
+            "house": places(HOUSE, phrase.text, voice, noise),
+            "planned": places(PLANNED, phrase.text, voice, noise),
             "license": f"Apache-2.0 (synthetic; {VOICES[voice][1]})",
             "made_by": "python audio_samples/make_samples.py",
         }

@@ -20,6 +20,8 @@ from fieldvoice.records.hearing import Hearing, Source
 from fieldvoice.records.meaning import Answer
 
 if TYPE_CHECKING:
+    from fieldvoice.ears import Ear
+    from fieldvoice.output.voice import Voice
     from fieldvoice.records.room_plan import RoomPlan
 
 
@@ -34,12 +36,25 @@ class Scenario(StrEnum):
     HOUSE = "house"
 
 
+PLANNED = "planned"
+"""The wall of the house that is gone to as it was planned, in the manifest of the recordings."""
+
+
 @dataclass(frozen=True, slots=True)
 class Clip:
     """One recording of the demo's room and what its voice was given to say."""
 
     file: Path
     text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Heard:
+    """What hears the recordings, what says the answers, and whether all of it is printed for programs."""
+
+    ears: Sequence[Ear]
+    voice: Voice
+    as_json: bool
 
 
 @click.command()
@@ -51,14 +66,16 @@ class Clip:
 def demo(scenario: str, papers: Path | None, ear: str | None, *, quiet: bool, as_json: bool) -> int:
     """Hear a board called out on the shipped recordings, answer, and print how to cut it.
 
-    With `house` a small house is planned from its file, a wall of it is called and laid out, and its boards are cut one
-    after the other, offcuts first; --papers prints all that a crew takes along: plans of the house, its take-off, the
-    boards.
+    With `house` a small house is planned from its file. A wall of the plan is gone to by its name and its boards are
+    cut as they are next; then another is called by its sides and laid out on the spot, and its boards are cut, offcuts
+    first. --papers prints all that a crew takes along: plans of the house, its take-off, the boards.
 
     The recordings go through a real recognizer. Where fieldvoice asks, the hanger of the demo answers as people do: yes
     where it was heard right, and by repeating it on the keyboard where it wasn't.
     """
     from fieldvoice.commands.plans import show_plans
+    from fieldvoice.commands.recognizers import open_ears
+    from fieldvoice.output.voice import open_voice
 
     chosen = Scenario(scenario)
     if papers is not None and chosen is not Scenario.HOUSE:
@@ -67,11 +84,16 @@ def demo(scenario: str, papers: Path | None, ear: str | None, *, quiet: bool, as
         new_folder(papers)
         check_new(*(papers / name for name in PAPERS))
     house = _planned(as_json=as_json) if chosen is Scenario.HOUSE else None
+    clips = tuple(demo_clips(chosen))
     talk = recorded_talk(demonstration=True)
-    _led(talk, tuple(demo_clips(chosen)), ear, chosen, quiet=quiet, as_json=as_json)
+    heard = Heard(open_ears(ear, talk.unit), open_voice(tell, quiet=quiet or as_json), as_json=as_json)
+    before = _planned_wall(heard) if house is not None else None
+    _led(talk, clips, heard, chosen)
     if not as_json:
         show()
-    status = show_plans(talk, None, as_json=as_json, transcript=True)
+        if before is not None:
+            show_plans(before, None, as_json=False)
+    status = show_plans(talk, None, as_json=as_json, transcript=True, before=before)
     if papers is not None and house is not None:
         _print(papers, house, talk)
     return status
@@ -91,23 +113,35 @@ def _planned(*, as_json: bool) -> RoomPlan:
     return made
 
 
-def _led(talk: Talk, clips: Sequence[Clip], ear: str | None, scenario: Scenario, *, quiet: bool, as_json: bool) -> None:
+def _planned_wall(heard: Heard) -> Talk:
+    """A wall of the planned house: gone to by its name, its boards cut as they are next."""
+    from fieldvoice.commands.houses import HouseFile, take_house
+    from fieldvoice.commands.replay import show_turns
+    from fieldvoice.resources import data_folder
+
+    talk = recorded_talk(demonstration=True)
+    file = HouseFile.read(data_folder("houses") / "lake_house.toml")
+    show_turns(take_house(talk, file, "partner")[0], as_json=heard.as_json)
+    _led(talk, tuple(demo_clips(PLANNED)), heard, Scenario.HOUSE)
+    if not heard.as_json:
+        show()
+    return talk
+
+
+def _led(talk: Talk, clips: Sequence[Clip], heard: Heard, scenario: Scenario) -> None:
     """The dialogue of the recordings; at the house the partner cuts each board as soon as its plan is settled."""
-    from fieldvoice.commands.recognizers import open_ears, report
+    from fieldvoice.commands.recognizers import report
     from fieldvoice.commands.replay import show_turns
     from fieldvoice.ears.recorded import utterance
-    from fieldvoice.output.voice import open_voice
 
-    ears = open_ears(ear, talk.unit)
-    voice = open_voice(tell, quiet=quiet or as_json)
     for clip, after in zip(clips, (*clips[1:], None), strict=True):
         answered = after is not None and _is_answer(after.text)
-        for turns, spoken in _exchange(talk, clip, utterance(ears, clip.file, report)[0], answered=answered):
-            show_turns(turns, as_json=as_json)
+        for turns, spoken in _exchange(talk, clip, utterance(heard.ears, clip.file, report)[0], answered=answered):
+            show_turns(turns, as_json=heard.as_json)
             for line in spoken:
-                voice.say(line)
+                heard.voice.say(line)
         if scenario is Scenario.HOUSE:
-            show_turns(_cut(talk), as_json=as_json)
+            show_turns(_cut(talk), as_json=heard.as_json)
 
 
 def _cut(talk: Talk) -> Sequence[SaidLine]:
@@ -164,7 +198,7 @@ def _exchange(
     yield turns, [say.spoken for say in says]
 
 
-def demo_clips(scenario: Scenario = Scenario.BOARD) -> Iterator[Clip]:
+def demo_clips(scenario: str = Scenario.BOARD) -> Iterator[Clip]:
     """The recordings of a demo in the order they are called. Raises `NotHere` where they are not installed."""
     from fieldvoice.resources import data_folder
 
@@ -180,8 +214,8 @@ def demo_clips(scenario: Scenario = Scenario.BOARD) -> Iterator[Clip]:
     yield from (Clip(folder / file, text) for _, file, text in called)
 
 
-def _places(entry: Mapping[str, Any], scenario: Scenario) -> Sequence[int]:
+def _places(entry: Mapping[str, Any], scenario: str) -> Sequence[int]:
     """Where a recording is called, which may be more than once."""
-    if scenario is Scenario.HOUSE:
-        return tuple(entry["house"])
+    if scenario != Scenario.BOARD:
+        return tuple(entry[scenario])
     return () if entry["demo"] is None else (entry["demo"],)

@@ -22,8 +22,11 @@ def show_plans(
     trouble: str | None = None,
     transcript: bool = False,
     figures: str | None = None,
+    before: Talk | None = None,
 ) -> int:
-    """Print every finished plan. Returns 0 where each board has one, else 1; `trouble` is why there is none."""
+    """Print every finished plan. Returns 0 where each board has one, else 1; `trouble` is why there is none. In JSON
+    the boards of a talk `before` this one stand beside them.
+    """
     from fieldvoice.output.checklist import checklist
     from fieldvoice.output.documents.boards import no_plan_document, plan_document
 
@@ -32,8 +35,9 @@ def show_plans(
     if as_json:
         chosen = Unit(unit) if unit else views[0].unit if views else Unit.INCH
         document = plan_document(views, chosen) if not trouble else no_plan_document(trouble, chosen)
-        said = {"transcript": [turn.document() for turn in talk.turns]} if transcript else {}
-        emit({**document, **_layout(talk), **({"why": why} if why else {}), **said})
+        said = _transcript(talk) if transcript else {}
+        planned = {} if before is None else {"planned_wall": {**_boards(before, chosen), **_transcript(before)}}
+        emit({**document, **_layout(talk), **({"why": why} if why else {}), **planned, **said})
         return 1 if why else 0
     for view in views:
         if view.plan is not None and not view.draft:
@@ -49,6 +53,16 @@ def show_plans(
     if why and not trouble:
         tell(f"fieldvoice: {why}")
     return 1 if why else 0
+
+
+def _transcript(talk: Talk) -> Document:
+    return {"transcript": [turn.document() for turn in talk.turns]}
+
+
+def _boards(talk: Talk, unit: Unit) -> Document:
+    from fieldvoice.output.documents.boards import plan_document
+
+    return plan_document(talk.session.views(), unit)
 
 
 def _layout(talk: Talk) -> Document:

@@ -6,6 +6,7 @@ import csv
 import json
 from io import BytesIO
 from pathlib import Path
+from typing import Any
 
 import pypdf
 
@@ -50,9 +51,24 @@ def test_a_wall_of_the_house_is_heard_cut_and_printed(tmp_path: Path) -> None:
         for name, board in TOLD.items()
     ]
     assert [one["name"] for one in called["rack"]] == ["5A"]
+    _planned_wall(document["planned_wall"])
     heard = [turn for turn in document["transcript"] if turn["who"] == "hanger" and turn["recognizer"] != "keyboard"]
     assert len(heard) >= 30
     _papers(tmp_path / "papers", len(boards))
+
+
+def _planned_wall(document: dict[str, Any]) -> None:
+    """The south wall as it was planned with the house: gone to by its name, heard, two whole sheets proved."""
+    said = [turn["text"] for turn in document["transcript"]]
+    assert any(text.startswith("Lake house: 16 walls and ceilings") for text in said)
+    assert [text for text in said if text.startswith("Board ") and "piece" in text and "kitchen south wall" in text]
+    assert len(document["boards"]) == 2
+    for board in document["boards"]:
+        assert board["proof"]["ok"]
+        assert not board["draft"]
+        assert board["sheet"]["length"] == "144"
+    heard = [turn for turn in document["transcript"] if turn["who"] == "hanger" and turn["recognizer"] != "keyboard"]
+    assert len(heard) >= 10
 
 
 def _extent(surface: dict[str, list[dict[str, str]]]) -> tuple[Length, Length]:
