@@ -47,6 +47,7 @@ from fieldvoice.records.meaning import (
     Box,
     BoxKind,
     Context,
+    DeadAndTested,
     Diagonal,
     Dimension,
     Distance,
@@ -87,14 +88,17 @@ def yes(turn: Turn, facts: tuple[Said, ...]) -> Turn:
         return turn.put(doubt, Tell.SAY_THE_PART)
     if turn.judged.doubtful:
         return turn.tell(Tell.ANSWER_UNCLEAR).put(doubt)
-    if doubt.concern is Concern.TESTED and spoken(turn.source) and _agreed(turn):
+    if doubt.concern is Concern.TESTED and spoken(turn.source) and not _in_full(turn):
         return turn.put(doubt)
     return confirm(turn)
 
 
-def _agreed(turn: Turn) -> bool:
-    """Whether it was no yes but "that's right" or the like: "that's live" sounds so."""
-    return any(isinstance(one, Answer) and one.agreed for one in turn.judged.utterance.meanings)
+def _in_full(turn: Turn) -> bool:
+    """Whether it was a full "yes", or the words that were asked about: "that's live" sounds like "that's right", and a
+    bit of talk like "yeah".
+    """
+    said = turn.judged.utterance.meanings
+    return any((isinstance(one, Answer) and one.plain) or isinstance(one, DeadAndTested) for one in said)
 
 
 def _not_asked(turn: Turn) -> Turn:
@@ -280,7 +284,18 @@ def _plain_no(turn: Turn, mine: Open, doubt: Doubt | None) -> Turn:
         out = tuple(replace(one, standing=Standing.NOT_TAKEN, queued=False, about=about) for one in calls)
         turn = turn.did(TakenBack(gone), NotTaken(out))
     turn = turn.did(Awaited(*place)) if place is not None else _awaiting(turn, calls)
-    return turn.ask(Tell.NOT_TAKEN_WHAT_IS_IT, *calls)
+    return turn.ask(Tell.NOT_TAKEN_WHAT_IS_IT, *calls, *_before(turn, calls))
+
+
+def _before(turn: Turn, gone: tuple[Call, ...]) -> tuple[Call, ...]:
+    """What was at the place of each call that was said no to: it stands, or had been replaced before it counted."""
+    found = []
+    for one in gone:
+        old = turn.state.calls.get(one.replaces) if one.replaces is not None else None
+        stands = turn.state.settled(one.board).get(one.key)
+        there = stands or old
+        found += [there] if there is not None and is_whole(there) and there.number != one.number else []
+    return tuple(found)
 
 
 def _place_of_all(doubt: Doubt | None) -> tuple[Dimension | None, Place] | None:

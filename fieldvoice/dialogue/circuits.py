@@ -75,6 +75,21 @@ def _dead(state: State, boxes: Iterable[tuple[str, str]]) -> tuple[tuple[str, st
     )
 
 
+def untested(before: State, turn: Turn) -> Turn:
+    """Tells of each box that counted as dead before the turn and doesn't now, where nothing else told it: one that was
+    called elsewhere, or put back, was tested somewhere else.
+    """
+    if any(note.tell in {Tell.NOT_DEAD, Tell.MAYBE_LIVE} for note in turn.notices):
+        return turn
+    lost = [
+        (board, box)
+        for board in before.boards
+        for box, word in before.circuits(board).items()
+        if word.state is Circuit.DEAD and box in turn.state.boxes(board) and turn.state.circuits(board).get(box) != word
+    ]
+    return turn.tell(Tell.MOVED_SINCE, *chain(*lost), safety=True) if lost else turn
+
+
 def claim_dead(turn: Turn, said: tuple[DeadAndTested, ...]) -> Turn:
     """Nobody's word that circuits are dead is taken as said: it is read back to them as a question."""
     if not all(each.tested for each in said):

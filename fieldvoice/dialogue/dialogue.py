@@ -22,7 +22,7 @@ from fieldvoice.dialogue.answers import (
     unclear_no,
     yes,
 )
-from fieldvoice.dialogue.circuits import claim_dead, endanger
+from fieldvoice.dialogue.circuits import claim_dead, endanger, untested
 from fieldvoice.dialogue.events import Awaited, Event, NotTaken, SaidAgain
 from fieldvoice.dialogue.finishing import say_defaults, say_together
 from fieldvoice.dialogue.houses import take_house
@@ -97,7 +97,7 @@ def respond(
     turn = turn.did(Heard(words, heard.recognizer, heard.source, others, heard.sound, who))
     turn = endanger(_objecting(turn))
     turn = _held(turn) if state.holding else _taken_up(_kept_for_unit(turn) or _listened(turn))
-    return _outcome(_repeated(turn, words, state.next_number), then=prompt)
+    return _outcome(untested(state, _repeated(turn, words, state.next_number)), then=prompt)
 
 
 def respond_tick(state: State, number: int, who: str, at: datetime, rooms: Rooms) -> Outcome:
@@ -146,13 +146,26 @@ def _objecting(turn: Turn) -> Turn:
 
 
 def _held(turn: Turn) -> Turn:
-    """While holding, only "resume", word of a live circuit and an objection count."""
+    """While holding "resume", word of a live circuit and an objection count; what is typed is kept as not taken."""
     utterance = turn.judged.utterance
     if Command(Action.RESUME) in utterance.meanings:
-        return resume(turn, None)
+        rest = tuple(each for each in utterance.meanings if each != Command(Action.RESUME))
+        turn = resume(turn, None)
+        return _taken_up(_understood(turn, without_danger(rest))) if rest else turn
+    if turn.source is Source.TYPED and _holds_figures(utterance):
+        turn = keep_words(turn, (utterance.heard,))
     if utterance.objects:
         return turn.put(turn.asked) if turn.asked is not None else turn
     return turn.tell(Tell.HOLDING) if turn.source is Source.TYPED else turn
+
+
+def _holds_figures(utterance: Utterance) -> bool:
+    """Whether an utterance is, or may be, more than an answer, an order or word of a circuit."""
+    if utterance.status is Status.UNDERSTOOD:
+        return not all(isinstance(each, _NO_FIGURE) for each in utterance.meanings)
+    if utterance.why is not None:
+        return utterance.why.why not in SAY_AGAIN
+    return utterance.begun is not None or bool(utterance.alternatives) or " " in utterance.heard  # a word alone is none
 
 
 def _kept_for_unit(turn: Turn) -> Turn | None:
@@ -161,11 +174,7 @@ def _kept_for_unit(turn: Turn) -> Turn | None:
     """
     asked = next(((who, one.doubts[0]) for who, one in turn.state.open.items() if _about_unit(turn, one)), None)
     utterance = turn.judged.utterance
-    if asked is None or all(isinstance(each, _NO_FIGURE) or _is_unit(each) for each in utterance.meanings) is (
-        utterance.status is Status.UNDERSTOOD
-    ):
-        return None
-    if utterance.why is not None and utterance.why.why in SAY_AGAIN:
+    if asked is None or not _holds_figures(utterance) or any(_is_unit(each) for each in utterance.meanings):
         return None
     who, doubt = asked
     words = Call(

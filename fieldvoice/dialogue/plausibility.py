@@ -470,7 +470,8 @@ def _already_cut(call: Call, ground: Ground) -> Iterator[Doubt]:
 
 def _by_geometry(new: tuple[Call, ...], ground: Ground, rooms: Rooms) -> Iterator[Doubt]:
     """What the cutting room finds odd now and didn't before, unless it was confirmed."""
-    values = {**ground.values, **{call.key: call for call in new}}
+    called = {call.key: call for call in new}
+    values = {**{key: call for key, call in ground.values.items() if key not in called}, **called}  # the newest last
     known = set(_oddities(rooms, ground, ground.values)) if ground.values else set()
     for odd in _oddities(rooms, ground, values):
         if odd not in known:

@@ -341,7 +341,7 @@ def _said_no_to(turn: Turn, calls: tuple[Call, ...]) -> tuple[Doubt, ...]:
     """The question about each value that was said no to just now and comes again as it was."""
     notes = (note for note in turn.state.said if note.tell is Tell.NOT_TAKEN_WHAT_IS_IT)
     values = (value for note in notes for value in note.values if isinstance(value, Call) and value.by == turn.who)
-    denied = {value.fact for value in values if is_whole(value)}
+    denied = {value.fact for value in values if is_whole(value) and value.waits}
     return tuple(Doubt(Concern.CONTRADICTION, one.number) for one in calls if one.fact in denied)
 
 

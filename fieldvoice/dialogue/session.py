@@ -37,6 +37,11 @@ def _now() -> datetime:
     return datetime.now(UTC)
 
 
+def _in_utc(clock: Callable[[], datetime]) -> Callable[[], datetime]:
+    """The clock in the time that never goes back: that of a wall does once a year."""
+    return lambda: clock().astimezone(UTC)
+
+
 class Session:
     """One job, talked about by one or more people. Safe to call from several threads: turns are taken one at a time.
 
@@ -56,18 +61,18 @@ class Session:
     ) -> None:
         self._journal = journal
         self._rooms = rooms or _own_rooms()
-        self._clock = clock
+        self._clock = _in_utc(clock)
         self._present = present or demonstration
         self._demonstration = demonstration
         self._turn = threading.RLock()
         self._speaking = 0
-        self._state, self._untold = reopened(journal, clock())
+        self._state, self._untold = reopened(journal, self._clock())
         self._begun: tuple[Event, ...] = (Opened(),)
-        before, self._state = self._state, apply(self._state, Opened(), HOUSE, clock())
+        before, self._state = self._state, apply(self._state, Opened(), HOUSE, self._clock())
         self._not_kept = self._write((), HOUSE) if before != self._state else ()
         if self._untold is not None:
             self._begun = (*self._begun, self._untold)
-        self._latest = clock()
+        self._latest = self._clock()
 
     def take(self, hearing: Hearing | Sequence[Hearing], who: str, *, present: bool = True) -> tuple[Say, ...]:
         """One utterance, as one or more recognizers took it; gives what to say. Words spoken while fieldvoice itself

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from enum import StrEnum
 
 from fieldvoice.records.length import Length
@@ -386,10 +386,13 @@ class Command:
 
 @dataclass(frozen=True, slots=True)
 class Answer:
-    """Yes or no to what was read back; `agreed` where it was no yes but "that's right" or the like."""
+    """Yes or no to what was read back; `agreed` where it was no yes but "that's right" or the like. `plain` is set of a
+    full "yes" alone: what else means it means the same, and is heard more easily in noise.
+    """
 
     yes: bool
     agreed: bool = False
+    plain: bool = field(default=False, compare=False)
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,7 +7,7 @@ electrician. There is no setting: the gate asks for the words of people, and for
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from datetime import datetime, timedelta
+from datetime import UTC, datetime, timedelta
 
 from fieldvoice.errors import HeldBack
 from fieldvoice.records.board import Board, CircuitWord
@@ -32,7 +32,7 @@ def is_dead(word: CircuitWord | None, now: datetime) -> bool:
 
 
 def _fresh(word: CircuitWord, now: datetime) -> bool:
-    return word.at <= now <= word.at + DEAD_LASTS
+    return timedelta(0) <= now.astimezone(UTC) - word.at.astimezone(UTC) <= DEAD_LASTS
 
 
 def wired(board: Board) -> tuple[str, ...]:

@@ -198,9 +198,17 @@ def _answer_first(values: Sequence[Value], unit: Unit) -> Both:
     return f"Not taken yet, answer first: {asked}{how}", fitting(f"Answer first: {spoken}", how, unit)
 
 
-def _what_is_it(values: Sequence[Value], unit: Unit) -> str:
-    names = ", ".join(title(call, unit) for call in _calls(values))
-    return f"Not taken: {names}. What is it?"
+def _what_is_it(values: Sequence[Value], unit: Unit) -> Both:
+    calls = _calls(values)
+    stand = [call for call in calls if call.in_force]
+    before = [call for call in calls if call.standing is Standing.REPLACED]
+    out = [call for call in calls if call not in stand and call not in before]
+    text = spoken = f"Not taken: {', '.join(title(call, unit) for call in out)}"
+    for there, end in ((before, "is out too"), (stand, "stands")):
+        for call in there:
+            front, aloud = lead(call, unit)
+            text, spoken = f"{text}. {front} {end}", f"{spoken}. {aloud} {end}"
+    return f"{text}. What is it?", f"{spoken}. What is it?"
 
 
 def _asked_another(values: Sequence[Value], unit: Unit) -> Both:
@@ -324,6 +332,13 @@ def _maybe_live(values: Sequence[Value], _: Unit) -> Both:
     boxes = " and ".join(f"{box} of board {board}" for board, box in zip(parts[::2], parts[1::2], strict=True))
     text = f"That may be about a circuit. “Dead and tested” for {boxes} is canceled. No tool goes in."
     return text, "That may be about a circuit. No tool goes into a box until it's called dead and tested again."
+
+
+def _moved_since(values: Sequence[Value], _: Unit) -> Both:
+    parts = _strings(values)
+    boxes = " and ".join(f"{box} of board {board}" for board, box in zip(parts[::2], parts[1::2], strict=True))
+    text = f"“Dead and tested” for {boxes} is canceled: it was said of another place. No tool goes in."
+    return text, f"{' and '.join(parts[1::2])}: not dead and tested any more."
 
 
 def _dead(values: Sequence[Value], _: Unit) -> Both:
@@ -491,6 +506,7 @@ _WORDED: Mapping[Tell, Callable[[Sequence[Value], Unit], Both | str]] = {
     Tell.ORDER_RIGHT: lambda values, _: f"Was that “{values[0]}”?",
     Tell.NOT_DEAD: _not_dead,
     Tell.MAYBE_LIVE: _maybe_live,
+    Tell.MOVED_SINCE: _moved_since,
     Tell.DEAD: _dead,
     Tell.DEAD_RECORDED: _dead_recorded,
     Tell.ONLY_TESTER: lambda values, _: (

@@ -48,7 +48,7 @@ TELLINGS = {
     ("yes",): "Nothing is waiting for an answer. Say undo, or change with its place.",
     ("say again",): "Nothing was said yet.",
     ("hold",): "Holding: nothing is taken. Say resume to go on.",
-    ("hold", "top 46"): "Holding: nothing is taken. Say resume to go on.",
+    ("hold", "top 46"): "Not taken: “top 46”. Say it again. Holding: nothing is taken. Say resume to go on.",
     ("hold", "resume"): "Listening.",
     ("read it all back",): "Board 1 has nothing yet.",
     ("next board",): "Board 2, new. Nothing is carried over from the board before.",
