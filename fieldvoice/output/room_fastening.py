@@ -12,11 +12,12 @@ from fieldvoice.fastening import in_force
 from fieldvoice.output.documents import Document
 from fieldvoice.output.fastening import fastening_document
 from fieldvoice.output.takeoff import quantity_document, takeoff_lines, work_document, work_lines
+from fieldvoice.records.fastening import FasteningPlan
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.room_plan import RoomPlan
 from fieldvoice.records.takeoff import Quantity, WorkItem
 from fieldvoice.takeoff import FastenedPiece, fasten_room, order_of_work, take_off_room
-from fieldvoice.wording.fastening import LOCAL_CODE, fastening_lines, load_text, rule_lines
+from fieldvoice.wording.fastening import LOCAL_CODE, common_doubts, fastening_lines, load_text, rule_lines
 from fieldvoice.wording.form import Form
 
 
@@ -76,17 +77,23 @@ def room_work_lines(work: RoomWork, unit: Unit) -> list[str]:
     for surface, pieces in groupby(work.pieces, key=lambda one: one.name.surface):
         group = list(pieces)
         lines.append(f"  {surface}")
-        lines += [f"    {line}" for line in rule_lines(group[0].fastening, unit, Form.EYE)]
+        common = common_doubts([one.fastening for one in group], unit, Form.EYE)
+        lines += [f"    {line}" for line in (*rule_lines(group[0].fastening, unit, Form.EYE), *common)]
         for one in group:
-            lines += _piece(one, unit)
+            lines += _piece(one, unit, common)
     return [*lines, "", *work_lines(work.order, unit)]
 
 
-def _piece(one: FastenedPiece, unit: Unit) -> list[str]:
-    """A piece's count and what it weighs, and what is the matter with its joints. The rules are the same all over a
+def _piece(one: FastenedPiece, unit: Unit, common: Sequence[str]) -> list[str]:
+    """A piece's count and what it weighs, and what is the matter with it alone. The rules are the same all over a
     surface and stand above it.
     """
-    count, *rest = fastening_lines(one.fastening, unit, Form.EYE)
-    doubts = rest[len(rule_lines(one.fastening, unit, Form.EYE)) :]
-    head = f"    {one.name.number}. {count} {load_text(one.fastening.hanging, unit)}"
-    return [head, *(f"       {line}" for line in doubts)]
+    head, *doubts = held_lines(one.fastening, unit, common)
+    return [f"    {one.name.number}. {head}", *(f"       {line}" for line in doubts)]
+
+
+def held_lines(fastening: FasteningPlan, unit: Unit, common: Sequence[str]) -> list[str]:
+    """A piece's fasteners with its weight; then what is the matter with it and not with all of its surface."""
+    count, *rest = fastening_lines(fastening, unit, Form.EYE)
+    doubts = rest[len(rule_lines(fastening, unit, Form.EYE)) :]
+    return [f"{count} {load_text(fastening.hanging, unit)}", *(line for line in doubts if line not in common)]

@@ -89,6 +89,12 @@ def fastening_lines(plan: FasteningPlan, unit: Unit, form: Form) -> tuple[str, .
     return (count, *rule_lines(plan, unit, form), *_doubts(plan, unit, form))
 
 
+def common_doubts(plans: Sequence[FasteningPlan], unit: Unit, form: Form) -> tuple[str, ...]:
+    """What the rules don't bear out on every one of several boards: said once, above them all."""
+    first, *rest = [tuple(_doubts(plan, unit, form)) for plan in plans]
+    return tuple(line for line in first if all(line in lines for lines in rest))
+
+
 def rule_lines(plan: FasteningPlan, unit: Unit, form: Form) -> tuple[str, ...]:
     """How long, how far apart, how far from edges, and which go in first."""
     asked = plan.schedule
@@ -115,6 +121,8 @@ def _doubled(asked: Schedule, unit: Unit, form: Form) -> Iterator[str]:
             f"Nails in the field are doubled: once all are in, a second one {at_least(asked.pair, unit, form)}{most} "
             "from each, then the first ones once more. The rim keeps single nails."
         )
+    elif asked.situation.double_nailing:
+        yield "No rule here is for doubled nails with adhesive: single ones are counted."
 
 
 def _most(asked: Schedule, unit: Unit, form: Form) -> str:

@@ -103,10 +103,15 @@ def sources_text(sources: tuple[Citation, ...]) -> str:
 def task_text(item: WorkItem, unit: Unit) -> str:
     """A task as it is ticked, without its box."""
     return _TASKS[item.task].format(
-        limit="" if item.limit is None else with_unit(item.limit, unit),
+        limit="" if item.limit is None else with_unit(_limit(item.limit, unit), unit),
         surface=item.surface,
         pieces=_boards(item.pieces),
     )
+
+
+def _limit(limit: Length, unit: Unit) -> Length:
+    """In a job in millimeters the whole one below, as the code itself has it: 6 mm for 1/4 in, 3 mm for 1/8 in."""
+    return limit.rounded_down(Length.of(1, Unit.MM)) if unit is Unit.MM else limit
 
 
 def _boards(numbers: tuple[int, ...]) -> str:

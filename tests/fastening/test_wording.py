@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from fractions import Fraction
 
 import pytest
@@ -54,6 +55,9 @@ def test_doubled_nails_and_adhesive_are_told() -> None:
         "Nails in the field are doubled: once all are in, a second one 2 in (the code) to 2 1/2 in (the code) from "
         "each, then the first ones once more. The rim keeps single nails."
     )
+    both = replace(doubled, adhesive=True)
+    lines = fastening_lines(fasten(panel(rectangle(96, 48), [16, 32, 48, 64, 80], case=both)), Unit.INCH, Form.EYE)
+    assert lines[4] == "No rule here is for doubled nails with adhesive: single ones are counted."
     glued = Situation(Location.WALL, Length("1/2"), adhesive=True)
     lines = fastening_lines(fasten(panel(rectangle(96, 48), [16, 32, 48, 64, 80], case=glued)), Unit.INCH, Form.EYE)
     assert lines[4].startswith("Adhesive: a bead of 3/8 in on every member")

@@ -6,6 +6,8 @@ from fieldvoice.output.takeoff import work_document, work_lines
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.takeoff import Phase, Task
 from fieldvoice.takeoff import order_of_work
+from fieldvoice.takeoff.order import AFTER, BEFORE
+from fieldvoice.wording.takeoff import task_text
 from tests.takeoff.rooms import box, ceiling, room, surface, two_courses, wall
 
 WALLS = [two_courses(wall(name)) for name in ("north", "east")]
@@ -68,6 +70,14 @@ def test_as_a_list_to_tick() -> None:
         "  [ ] No gap round a box is over 1/8 in. A larger plate is no cure.",
         "  [ ] No box stands more than 1/4 in behind the face.",
     ]
+
+
+def test_limits_in_a_job_in_millimeters_are_whole_ones() -> None:
+    """6 mm and 3 mm, as the code itself has them (NEC 314.20 and 314.21, as quoted): never more than in inches."""
+    told = {item.task: task_text(item, Unit.MM) for item in (*BEFORE, *AFTER)}
+    assert "no more than 6 mm behind the face" in told[Task.SET_OUT_BOXES]
+    assert "over 3 mm" in told[Task.CHECK_BOX_GAP]
+    assert "over 6 mm" in told[Task.CHECK_GAPS]
 
 
 def test_as_a_record() -> None:

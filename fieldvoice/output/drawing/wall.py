@@ -37,16 +37,26 @@ def wall_picture(
     layer: int = 1,
     letters: Sequence[float] = HEIGHTS,
 ) -> Picture:
-    """One layer of a surface on paper of that many millimeters, seen from the room. Raises `ValueError` where the paper
-    is too small for all of it.
+    """One layer of a surface on paper of that many millimeters, seen from the room. A piece's size stands in the piece,
+    in smaller letters where it must; one that has no room there in the least letters that are read is left out, since
+    on another piece it would be taken for that one's. Raises `ValueError` where the paper is too small for the rest.
     """
     title = wording.surface_title(str(name_of(surface.surface)), layer if surface.surface.layers > 1 else None)
-    _, marks = in_largest_letters(
-        letters,
-        lambda letter: _WallDrawing(surface, unit, PaperFrame(0, 0, width, height), letter, title, layer),
-        title,
-    )
+    paper = PaperFrame(0, 0, width, height)
+
+    def attempt(letter: float, *, every_size: bool) -> _WallDrawing:
+        return _WallDrawing(surface, unit, paper, letter, title, layer, every_size=every_size)
+
+    try:
+        read = [letter for letter in letters if letter >= READ] or letters[:1]
+        _, marks = in_largest_letters(read, lambda letter: attempt(letter, every_size=True), title)
+    except ValueError:
+        _, marks = in_largest_letters(letters, lambda letter: attempt(letter, every_size=False), title)
     return Picture(width, height, marks, title)
+
+
+READ = 2.1
+"""The least letters that are made smaller so that every size has its place, in millimeters."""
 
 
 def wall_pictures(plan: RoomPlan, width: float, height: float) -> list[Picture]:
@@ -62,8 +72,17 @@ class _WallDrawing:
     """One try, with letters of one height."""
 
     def __init__(
-        self, surface: SurfacePlan, unit: Unit, paper: PaperFrame, letter: float, title: str, layer: int
+        self,
+        surface: SurfacePlan,
+        unit: Unit,
+        paper: PaperFrame,
+        letter: float,
+        title: str,
+        layer: int,
+        *,
+        every_size: bool,
     ) -> None:
+        self._every_size = every_size
         self._surface: RoomSurface = surface.surface
         self._unit, self._letter = unit, letter
         self._pieces = tuple(piece for piece in surface.pieces if piece.layer == layer)
@@ -194,33 +213,38 @@ class _WallDrawing:
             yield Circle((x, y), radius, MEDIUM * self._letter)
             yield Label(x, y + 0.5 * self._letter, str(piece.name.number), self._letter, bold=True)
             size = wording.piece_size(piece.width, piece.height, self._unit)
-            yield self._placed(Label(0, 0, size, self._letter, clear=True), (x, y + 2.4 * radius), frame)
+            label = self._inside(Label(0, 0, size, self._letter, clear=True), (x, y + 2.4 * radius), frame)
+            if label is not None:
+                yield label
+            elif self._every_size:
+                raise Crowded
 
     def _placed(self, label: Label, near: XY, inside: PaperFrame) -> Label:
-        """The label near a place, inside a frame where it fits there, level or turned. Raises `Crowded`."""
-        clear = 0.15 * self._letter
-        for each in (label, replace(label, turned=True)):
-            wide, high = (each.height, each.width) if each.turned else (each.width, each.height)
-            if wide > inside.right - inside.left or high > inside.bottom - inside.top - 2 * clear:
-                continue
-            top, bottom = inside.top + high / 2 + clear, inside.bottom - high / 2 - clear
-            left, right = inside.left + wide / 2, inside.right - wide / 2
-            places = [(min(max(near[0], left), right), min(max(near[1], top), bottom))] if not each.turned else []
-            places += [(x, y) for y in spread(top, bottom, 13) for x in spread(left, right, 9)]
-            places = [
-                (x, y)
-                for x, y in places
-                if self._under_top(PaperFrame(x - wide / 2, y - high / 2, x + wide / 2, y + high / 2))
-            ]
-            placed = self._room.put(each, places, 0.1 * self._letter)
-            if placed is not None:
-                return placed
-        spot = PaperFrame(near[0], near[1], near[0], near[1])
-        start = replace(label, anchor=Anchor.START)
-        placed = self._room.put(start, everywhere(self._above, spot, start, self._letter), 0.1 * self._letter)
+        """The label near a place, inside a frame where it fits there, else as near as it can be. Raises `Crowded`."""
+        placed = self._inside(label, near, inside)
+        if placed is None:
+            spot = PaperFrame(near[0], near[1], near[0], near[1])
+            start = replace(label, anchor=Anchor.START)
+            placed = self._room.put(start, everywhere(self._above, spot, start, self._letter), 0.1 * self._letter)
         if placed is None:
             raise Crowded
         return placed
+
+    def _inside(self, label: Label, near: XY, inside: PaperFrame) -> Label | None:
+        """The label near a place inside a frame, level or turned; None where it doesn't fit."""
+        for each in (label, replace(label, turned=True)):
+            own = each.frame
+            left, right = inside.left - own.left, inside.right - own.right
+            top, bottom = inside.top - own.top, inside.bottom - own.bottom
+            if left > right or top > bottom:
+                continue
+            places = [] if each.turned else [(min(max(near[0], left), right), min(max(near[1], top), bottom))]
+            places += [(x, y) for y in spread(top, bottom, 13) for x in spread(left, right, 9)]
+            under = [(x, y) for x, y in places if self._under_top(replace(each, x=x, y=y).frame)]
+            placed = self._room.put(each, under, 0.1 * self._letter)
+            if placed is not None:
+                return placed
+        return None
 
     def _under_top(self, frame: PaperFrame) -> bool:
         """Whether all of it lies under the top of the surface, which may slope."""

@@ -28,9 +28,8 @@ from fieldvoice.output.paper.blocks import (
     page_frame,
     paragraph,
 )
-from fieldvoice.output.room_fastening import RoomWork
+from fieldvoice.output.room_fastening import RoomWork, held_lines
 from fieldvoice.output.takeoff import amount_line, boards_takeoff, rule_line
-from fieldvoice.records.fastening import FasteningPlan
 from fieldvoice.records.length import Unit
 from fieldvoice.records.plan import CutLine, CutPlan
 from fieldvoice.records.room import name_of
@@ -38,7 +37,7 @@ from fieldvoice.records.room_plan import Pattern, Piece, RoomPlan, SurfacePlan
 from fieldvoice.wording import paper as wording
 from fieldvoice.wording import steps as steps_wording
 from fieldvoice.wording.drawing import board_title
-from fieldvoice.wording.fastening import FASTENERS_DRAWN, LOCAL_CODE, fastening_lines, load_text, rule_lines
+from fieldvoice.wording.fastening import FASTENERS_DRAWN, LOCAL_CODE, common_doubts, rule_lines
 from fieldvoice.wording.form import Form
 from fieldvoice.wording.room import butt_joint, cut_from_text, piece_of, piece_text
 from fieldvoice.wording.takeoff import PHASES, task_text
@@ -155,7 +154,7 @@ def _quantities(title: str, lines: Sequence[tuple[str, str]], width: float) -> I
         yield from rows[1:]
 
 
-LOWEST, HIGHEST = 110.0, 140.0
+LOWEST, HIGHEST = 96.0, 140.0
 """How high a drawing is, in millimeters: its boards are listed under it, on the same page where they fit."""
 LETTERS = (3.2, 2.5, 2.1, 1.8, 1.3, 0.9)
 
@@ -224,27 +223,25 @@ def _listed(plan: RoomPlan, work: RoomWork, surface: SurfacePlan, layer: int, wi
     unit = plan.unit
     held = {one.name: one.fastening for one in work.pieces}
     pieces = [piece for piece in surface.pieces if piece.layer == layer]
+    fastened = [held[piece.name] for piece in pieces if piece.name in held]
+    common = common_doubts(fastened, unit, Form.EYE) if fastened else ()
     rows = [
         _ticked(
-            piece_text(piece, unit), width, [_source(piece, plan.patterns, unit), *_held(held.get(piece.name), unit)]
+            piece_text(piece, unit),
+            width,
+            [
+                _source(piece, plan.patterns, unit),
+                *(held_lines(held[piece.name], unit, common) if piece.name in held else []),
+            ],
         )
         for piece in pieces
     ]
     yield joined([heading(wording.HANGING_ORDER, width), *rows[:1]])
     yield from rows[1:]
     yield paragraph(f"{name_of(surface.surface)}: {butt_joint(surface.butt_feet, unit)}.", width)
-    fastened = [held[piece.name] for piece in pieces if piece.name in held]
     rules = rule_lines(fastened[0], unit, Form.EYE) if fastened else [work.unknown] if work.unknown else []
-    lines = [paragraph(line, width, letter=SMALL, after=0.2) for line in (*rules, LOCAL_CODE)]
+    lines = [paragraph(line, width, letter=SMALL, after=0.2) for line in (*rules, *common, LOCAL_CODE)]
     yield joined([heading(wording.FASTENING, width), *lines])
-
-
-def _held(fastening: FasteningPlan | None, unit: Unit) -> Iterator[str]:
-    """Its fasteners and its weight; then what is the matter with its framing."""
-    if fastening is not None:
-        count, *rest = fastening_lines(fastening, unit, Form.EYE)
-        yield f"{count} {load_text(fastening.hanging, unit)}"
-        yield from rest[len(rule_lines(fastening, unit, Form.EYE)) :]
 
 
 def _source(piece: Piece, patterns: tuple[Pattern, ...], unit: Unit) -> str:

@@ -10,7 +10,8 @@ import pytest
 
 from fieldvoice.errors import CannotCut
 from fieldvoice.output.drawing import wall_picture
-from fieldvoice.output.drawing.picture import Stroke
+from fieldvoice.output.drawing.picture import PaperFrame, Stroke
+from fieldvoice.output.paper.lists import LETTERS
 from fieldvoice.records.room_plan import RoomPlan
 from tests.layout.houses import house_of, house_text, plan_at_once
 from tests.output.drawing.test_board_drawing import texts
@@ -81,3 +82,37 @@ def test_random_walls(seed: int) -> None:
         assert all(label.frame.within(picture.frame) for label in picture.labels)
         read = texts(picture)
         assert all(str(piece.name.number) in read for piece in surface.pieces if piece.layer == 1)
+
+
+@pytest.mark.parametrize("seed", range(12))
+@pytest.mark.parametrize("paper", [(195.9, 96.0), (120.0, 60.0)])
+def test_a_size_stands_on_its_own_board_or_nowhere(seed: int, paper: tuple[float, float]) -> None:
+    """On another board it would be taken for that one's size."""
+    try:
+        plan = planned(house_text(random.Random(seed), 2))
+    except CannotCut:
+        return
+    for surface in plan.surfaces:
+        try:
+            picture = wall_picture(surface, plan.unit, *paper, letters=LETTERS)
+        except ValueError:
+            assert paper[0] < 195, "a page has room for every wall"
+            continue
+        frames = [frame_of(mark) for mark in picture.marks if isinstance(mark, Stroke) and mark.closed]
+        for label in picture.labels:
+            if " x " in label.text and label.clear:
+                middle = ((label.frame.left + label.frame.right) / 2, (label.frame.top + label.frame.bottom) / 2)
+                own = [frame for frame in frames if holds(frame, middle)]
+                smallest = min(own, key=lambda frame: (frame.right - frame.left) * (frame.bottom - frame.top))
+                assert label.frame.within(smallest.grown(0.4 * label.height)), label.text
+
+
+def frame_of(mark: Stroke) -> PaperFrame:
+    """The rectangle round a stroke."""
+    xs, ys = [x for x, _ in mark.points], [y for _, y in mark.points]
+    return PaperFrame(min(xs), min(ys), max(xs), max(ys))
+
+
+def holds(frame: PaperFrame, spot: tuple[float, float]) -> bool:
+    """Whether a place lies in it."""
+    return frame.left <= spot[0] <= frame.right and frame.top <= spot[1] <= frame.bottom
