@@ -49,6 +49,22 @@ def amended(old: Box | Opening, new: Incomplete) -> Box | Opening | Incomplete:
     return whole or new
 
 
+def together(old: Incomplete, new: Incomplete) -> Box | Opening | Incomplete:
+    """One thing of which two people, or two breaths, said a part each; of the same part the later word counts."""
+    ways = {each.start in _ACROSS for each in new.distances if each.start is not None}
+    before = tuple(each for each in old.distances if each.start is None or (each.start in _ACROSS) not in ways)
+    made = Incomplete(
+        new.kind or old.kind,
+        (*before, *new.distances)[-2:],
+        new.width or old.width,
+        new.height or old.height,
+        new.diameter or old.diameter,
+        old.name,
+        new.plugged_in or old.plugged_in,
+    )
+    return made.whole or made
+
+
 def with_fraction(old: Reading, part: Part) -> Reading:
     """The reading with the fraction of an inch that was said to be wrong; as it was where it is no part of one."""
     value, inches = part.value, old.value.inches

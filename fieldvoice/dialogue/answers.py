@@ -377,9 +377,10 @@ def _objected(turn: Turn, facts: tuple[Said, ...]) -> tuple[str, Call | None]:
     if len(facts) != 1:
         return turn.who, None
     own = replaced(turn, facts[0])
-    if own is not None or turn.mine is not None:
+    if own is not None:
         return turn.who, own
-    for who in turn.state.open:
+    named = key_of(facts[0]).name or (isinstance(facts[0], Reading) and facts[0].at is not None)
+    for who in turn.state.open if named or turn.mine is None else ():
         found = replaced(turn, facts[0], who)
         if found is not None:
             return who, found

@@ -8,13 +8,13 @@ from typing import TYPE_CHECKING
 from fieldvoice.dialogue.events import Asked, DeadSaid, Endangered
 from fieldvoice.dialogue.naming import box_name
 from fieldvoice.dialogue.proposals import queue, set_aside, settle
-from fieldvoice.dialogue.state import State
+from fieldvoice.dialogue.state import State, has_circuit
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.records.ledger import Concern, Doubt, Tell
 from fieldvoice.records.meaning import Circuit, Danger, DeadAndTested
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable
+    from collections.abc import Iterable, Iterator
 
 
 def endanger(turn: Turn) -> Turn:
@@ -81,13 +81,29 @@ def untested(before: State, turn: Turn) -> Turn:
     """
     if any(note.tell in {Tell.NOT_DEAD, Tell.MAYBE_LIVE} for note in turn.notices):
         return turn
-    lost = [
+    said = {(event.board, box) for event in turn.events if isinstance(event, DeadSaid) for box in event.boxes}
+    counted = {
         (board, box)
         for board in before.boards
         for box, word in before.circuits(board).items()
-        if word.state is Circuit.DEAD and box in turn.state.boxes(board) and turn.state.circuits(board).get(box) != word
-    ]
-    return turn.tell(Tell.MOVED_SINCE, *chain(*lost), safety=True) if lost else turn
+        if word.state is Circuit.DEAD and box in turn.state.boxes(board)
+    }
+    lost = [each for each in (*counted, *said, *_questions_off(before, turn)) if not _counts(turn.state, *each)]
+    return turn.tell(Tell.MOVED_SINCE, *chain(*sorted(set(lost))), safety=True) if lost else turn
+
+
+def _questions_off(before: State, turn: Turn) -> Iterator[tuple[str, str]]:
+    """The boxes that somebody else was asked about, who isn't any more."""
+    for who, one in before.open.items():
+        now = turn.state.open.get(who)
+        for doubt in one.doubts:
+            if who != turn.who and doubt.concern is Concern.TESTED and (now is None or doubt not in now.doubts):
+                yield from ((one.board, box) for box in doubt.boxes if box in turn.state.boxes(one.board))
+
+
+def _counts(state: State, board: str, box: str) -> bool:
+    word = state.circuits(board).get(box)
+    return word is not None and word.state is Circuit.DEAD
 
 
 def claim_dead(turn: Turn, said: tuple[DeadAndTested, ...]) -> Turn:
@@ -111,12 +127,24 @@ def claim_dead(turn: Turn, said: tuple[DeadAndTested, ...]) -> Turn:
         return turn.refuse(Tell.NO_BOX, unknown[0])
     if not named:
         return turn.refuse(Tell.NO_BOX_HERE)
+    if waits := _waiting(turn, board, named):
+        return waits
     if not turn.present:
         return turn.tell(Tell.DEAD_RECORDED, *named, safety=True)
     doubt = Doubt(Concern.TESTED, boxes=named)
     return turn.did(Asked(board, doubt)).put(doubt, safety=True)
 
 
+def _waiting(turn: Turn, board: str, boxes: tuple[str, ...]) -> Turn | None:
+    """Refuses to take a box for dead that somebody has called and not gone on from: where it is isn't settled yet."""
+    found = [call for call in turn.state.on(board) if call.waits and call.key.name in boxes and has_circuit(call.fact)]
+    if not found:
+        return None
+    return turn.refuse(Tell.BOX_WAITS, found[0].by, *dict.fromkeys(call.key.name for call in found))
+
+
 def say_dead(turn: Turn, board: str, doubt: Doubt) -> Turn:
     """The one who tested said yes."""
+    if waits := _waiting(turn, board, doubt.boxes):
+        return waits
     return turn.did(DeadSaid(board, doubt.boxes)).tell(Tell.DEAD, turn.who, turn.at, *doubt.boxes, safety=True)

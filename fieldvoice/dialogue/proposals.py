@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import replace
 
-from fieldvoice.dialogue.amending import amended
+from fieldvoice.dialogue.amending import amended, together
 from fieldvoice.dialogue.assembly import unit_of
 from fieldvoice.dialogue.carrying import open_board
 from fieldvoice.dialogue.events import Accepted, Called, Closed, NotTaken, Questioned, Restored, SaidAgain, TakenBack
@@ -479,9 +479,18 @@ def _already_there(fact: Said, known: dict[Key, Call]) -> Said | None:
     return None
 
 
+def _begun_before(turn: Turn, fact: Said) -> Said | None:
+    """What was begun under that name and waits for its parts, with those that are called now."""
+    if not isinstance(fact, Incomplete) or not fact.name:
+        return None
+    key = key_of(_named(fact))
+    begun = (one.fact for one in turn.state.on(turn.state.board) if one.waits and one.key == key)
+    return next((together(old, fact) for old in begun if isinstance(old, Incomplete)), None)
+
+
 def _in_order(turn: Turn, fact: Said, taken: set[Key], known: dict[Key, Call]) -> Said:
     """With the name or the edge that its words leave open; studs called one by one add up."""
-    there = _already_there(fact, known)
+    there = _already_there(fact, known) or _begun_before(turn, fact)
     if there is not None:
         return there
     names = [key.name for key in taken if key.of in {Of.BOX, Of.OPENING}]

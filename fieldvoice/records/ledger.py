@@ -295,6 +295,7 @@ class Tell(StrEnum):
     NOT_DEAD = "not dead"  # the boxes; who; those revoked, as board and box
     MAYBE_LIVE = "maybe live"  # those revoked, as board and box: what was said of a circuit wasn't understood
     MOVED_SINCE = "moved since"  # those tested elsewhere, as board and box
+    BOX_WAITS = "box waits"  # who called it, the boxes
     DEAD = "dead"  # the boxes; who; when, until when
     DEAD_RECORDED = "dead recorded"  # the boxes: a file's word doesn't count now
     DEAD_ALONE = "dead alone"

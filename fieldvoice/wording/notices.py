@@ -507,6 +507,9 @@ _WORDED: Mapping[Tell, Callable[[Sequence[Value], Unit], Both | str]] = {
     Tell.NOT_DEAD: _not_dead,
     Tell.MAYBE_LIVE: _maybe_live,
     Tell.MOVED_SINCE: _moved_since,
+    Tell.BOX_WAITS: lambda values, _: (
+        f"{' and '.join(_strings(values[1:]))} isn't settled: {values[0]} has to go on first. Then say it again."
+    ),
     Tell.DEAD: _dead,
     Tell.DEAD_RECORDED: _dead_recorded,
     Tell.ONLY_TESTER: lambda values, _: (

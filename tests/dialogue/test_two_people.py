@@ -90,3 +90,53 @@ class TestCircuitsForLonger(Circuits.TestCase):  # type: ignore[valid-type,misc]
     """The same for as long as a morning."""
 
     settings = settings(max_examples=300, stateful_step_count=40, deadline=None)
+
+
+BOARD = ("left board", "right wall", "t 46 7/8", "b 46 7/8", "l 96", "r 96")
+BOX = "box 1 single gang center 30 from left 48 down"
+
+
+@pytest.mark.parametrize("claim", ["box 1 dead and tested", "all boxes dead and tested"])
+def test_nobody_tests_a_box_that_another_has_yet_to_go_on_from(claim: str) -> None:
+    """Where it is isn't settled: it is told, and no yes makes a test of it that counts for nothing later."""
+    wall = Wall()
+    wall.types(*BOARD)
+    wall.types(BOX, who="partner")
+    assert "isn't settled: partner" in wall.types(claim)
+    wall.types("yes")
+    wall.types("yes", who="partner")
+    assert not wall.session.state.circuits("1")
+    wall.types(claim, "yes")
+    assert wall.session.state.circuits("1")["box 1"].state.value == "dead"
+
+
+@pytest.mark.parametrize("mend", ["no box 1 is 20 from left", "change box 1 to 20 from left"])
+def test_a_box_that_moves_while_its_test_is_asked_about_isnt_tested(mend: str) -> None:
+    """Whoever moves it, and whoever is asked: the yes was about another place, and that is told."""
+    for mover, tester in (("hanger", "partner"), ("partner", "hanger")):
+        wall = Wall()
+        wall.types(*BOARD, BOX, "yes")
+        wall.types("box 1 dead and tested", who=tester)
+        told = wall.types(mend, who=mover) + wall.types("yes", who=tester) + wall.types("yes", who=mover)
+        assert not [one for one in wall.session.state.circuits("1").values() if one.state.value == "dead"]
+        assert "canceled" in told or "isn't settled" in told
+
+
+def test_two_people_say_a_part_each_of_one_box() -> None:
+    """What the first said of it isn't asked again."""
+    wall = Wall()
+    wall.types("box 2 single gang")
+    wall.types("box 2 is 20 from left", "40 down", "center", who="partner")
+    assert wall.value("box 2") == "single gang, center 20 from left, center 40 from top"
+
+
+@pytest.mark.parametrize("mine", ["top 46", "left board", "box 2 single gang center 10 from left 20 down"])
+def test_a_no_that_names_anothers_box_leaves_ones_own_alone(mine: str) -> None:
+    """It mends that box, and puts nothing else in question."""
+    wall = Wall()
+    wall.types(*BOARD[2:], "yes")
+    wall.types(mine)
+    wall.types(BOX, who="partner")
+    wall.types("no box 1 is 20 from left")
+    assert not wall.asks
+    assert "20 from left" in str(wall.value("box 1"))
