@@ -24,8 +24,7 @@ from time import perf_counter, thread_time
 from typing import Any
 
 from fieldvoice.commands.desk import Desk
-from fieldvoice.commands.live_job import open_job
-from fieldvoice.commands.talk import Talk
+from fieldvoice.commands.talk import Talk, open_job
 from fieldvoice.commands.terminal import Window
 from fieldvoice.dialogue.session import Session
 from fieldvoice.language.outlook import enough, outlook

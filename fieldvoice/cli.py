@@ -74,7 +74,7 @@ class LazyGroup(click.Group):
 def fieldvoice(context: click.Context) -> int:
     """Tape readings in, spoken or typed; proved cut instructions for a sheet of gypsum board out. Offline.
 
-    Alone in a terminal it asks what to begin: the last job, a new one, the demo. Elsewhere start with
+    Alone in a terminal it asks where to start: the last job, a new one, the demo. Otherwise start with
     `fieldvoice demo`, then `fieldvoice listen` or `fieldvoice type`.
 
     Data go to standard output, messages to standard error. Exit status: 0 done, 1 no plan that may be shown, 2 wrong
@@ -125,7 +125,7 @@ def run(arguments: Sequence[str]) -> int:
                 "don't cut from it. Make room, or send it elsewhere."
             )
             return NOT_WRITTEN
-        from fieldvoice.commands.faults import report
+        from fieldvoice.commands.output import report
 
         tell(f"fieldvoice: {report(fault)}")
         return UNEXPECTED

@@ -184,7 +184,7 @@ class TestSaying:
         wall = wall_with_a_box()
         wall.types("box 1 dead and tested", who="hanger")
         assert wall.types("yes", who="partner") == (
-            "Only the one who tested can say yes to that, so box 1 stays as it was."
+            "Only the person who tested can say yes to that, so box 1 stays as it was."
         )
         assert method(wall) is Method.BEFOREHAND
 

@@ -14,7 +14,7 @@ from fractions import Fraction
 from fieldvoice.language import number_words, understand
 from fieldvoice.language.speaking import fraction_words
 from fieldvoice.records.hearing import Source
-from fieldvoice.records.meaning import Status
+from fieldvoice.records.utterance import Status
 
 Dice = random.Random
 Maker = Callable[[Dice], str]

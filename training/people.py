@@ -28,7 +28,7 @@ from numpy.typing import NDArray
 
 from fieldvoice.language import understand
 from fieldvoice.records.hearing import Source
-from fieldvoice.records.meaning import Status
+from fieldvoice.records.utterance import Status
 from training.corpus import SCALE, Clip
 from training.noises import RATE, Wave
 from training.splits import Split

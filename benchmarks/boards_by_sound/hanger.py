@@ -37,8 +37,9 @@ from fieldvoice.language.speaking import figures
 from fieldvoice.records.hearing import Hearing, Source
 from fieldvoice.records.ledger import AnsweredBy, Call, Concern, Doubt, Fact, Tell, key_of
 from fieldvoice.records.length import Length
-from fieldvoice.records.meaning import Box, Circuit, Reading, Status
+from fieldvoice.records.meaning import Box, Circuit, Reading
 from fieldvoice.records.said import Say
+from fieldvoice.records.utterance import Status
 from fieldvoice.wording import aloud
 from training.noises import Wave
 from training.voices import Voice

@@ -15,7 +15,7 @@ from fieldvoice.language.speaking import fraction_words, number_words
 from fieldvoice.records.hearing import Source
 from fieldvoice.records.ledger import Fact
 from fieldvoice.records.length import Unit
-from fieldvoice.records.meaning import Status
+from fieldvoice.records.utterance import Status
 
 
 @dataclass(frozen=True, slots=True)

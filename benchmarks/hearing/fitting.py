@@ -29,7 +29,8 @@ from benchmarks.hearing.people_sounds import LEVELS as PEOPLE
 from benchmarks.hearing.policies import Result, Taking, judged, treated
 from fieldvoice.language.choosing import choose
 from fieldvoice.language.verdict import Expectation, Gate, Gates, Kind, denied, evidence, kind_of
-from fieldvoice.records.meaning import Answer, Status
+from fieldvoice.records.meaning import Answer
+from fieldvoice.records.utterance import Status
 
 MARGINS = (2.0, 4.0, 10.0)
 """In odds, of which one is chosen. People differ more from these voices than they do from each other, so that there is

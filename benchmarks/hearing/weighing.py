@@ -30,7 +30,7 @@ from fieldvoice.language.verdict import (
     judge,
     kind_of,
 )
-from fieldvoice.records.meaning import Status
+from fieldvoice.records.utterance import Status
 
 LEAST: Mapping[Kind, float] = {
     Kind.PLAIN: 4.5,

@@ -19,8 +19,7 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 
 from fieldvoice.dialogue.session import Session
-from fieldvoice.journal.entry import Entry
-from fieldvoice.journal.format import file_of
+from fieldvoice.journal.format import Entry, file_of
 from fieldvoice.journal.journal import Journal, MemoryJournal, contents_of
 from fieldvoice.records.hearing import Hearing
 

@@ -23,7 +23,8 @@ from fieldvoice.language import understand
 from fieldvoice.language.compiled import rules
 from fieldvoice.records.hearing import Source
 from fieldvoice.records.length import Length, Unit
-from fieldvoice.records.meaning import Reading, Status
+from fieldvoice.records.meaning import Reading
+from fieldvoice.records.utterance import Status
 from tests.language.test_phrases import PHRASES, split
 
 Reader = Callable[[str, Source], Fraction | None]

@@ -15,7 +15,8 @@ from fieldvoice.commands.talk import Talk
 from fieldvoice.errors import CannotCut
 from fieldvoice.records.hearing import Hearing, Source
 from fieldvoice.records.ledger import Concern
-from fieldvoice.records.meaning import Action, Command, Status
+from fieldvoice.records.meaning import Action, Command
+from fieldvoice.records.utterance import Status
 
 if TYPE_CHECKING:
     from fieldvoice.dialogue.session import Session
@@ -60,8 +61,7 @@ def _take(session: Session, number: int, line: str, left: tuple[int, str, str] |
     asked about.
     """
     from fieldvoice.language import understand
-    from fieldvoice.wording.questions import asked
-    from fieldvoice.wording.refusals import refused
+    from fieldvoice.wording.questions import asked, refused
 
     utterance = understand(line, Source.TYPED, session.unit)
     if utterance.status is not Status.UNDERSTOOD:

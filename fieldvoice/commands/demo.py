@@ -70,8 +70,8 @@ def demo(scenario: str, papers: Path | None, ear: str | None, *, quiet: bool, as
     cut as they are next; then another is called by its sides and laid out on the spot, and its boards are cut, offcuts
     first. --papers prints all that a crew takes along: plans of the house, its take-off, the boards.
 
-    The recordings go through a real recognizer. Where fieldvoice asks, the hanger of the demo answers as people do: yes
-    where it was heard right, and by repeating it on the keyboard where it wasn't.
+    The recordings go through a real recognizer. Where fieldvoice asks, the demo's hanger answers as people do: yes
+    where it was heard right, and by typing it where it wasn't.
     """
     from fieldvoice.commands.plans import show_plans
     from fieldvoice.commands.recognizers import open_ears

@@ -17,14 +17,14 @@ from fieldvoice.errors import BadInput
     type=click.Path(path_type=Path),
     default=None,
     metavar="FILE",
-    help="Say whether FILE is a table that can be used, and print nothing.",
+    help="Say whether FILE is a usable table, and print nothing.",
 )
 def fastening(check: Path | None) -> int:
     """Print the shipped table: screws and nails, how long, how far apart, each row with its source.
 
-    Your local code goes into a table of your own in the same form, with the rows that differ. Where it lies is said on
-    standard error; where a row of it holds, its figure is in force, and the others are shown after it.
-    Exit status 65 says what is wrong in your own table; then none of it is in force.
+    Your local code goes into a table of your own in the same form, with the rows that differ. Standard error says where
+    it is; where one of its rows applies, its figure counts, and the others are shown after it. Exit status 65 says what
+    is wrong in your own table; then none of it counts.
     """
     from fieldvoice.fastening.table import own_file
 

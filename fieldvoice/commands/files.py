@@ -29,7 +29,7 @@ def numbered_lines(file: Path) -> list[tuple[int, str]]:
     lines = [(number, line.strip()) for number, line in enumerate(text.splitlines(), 1)]
     said = [(number, line) for number, line in lines if line and not line.startswith("#")]
     if not said:
-        raise BadInput(f"{_name(file)} holds no utterance, so there is nothing to cut from. Put one on each line.")
+        raise BadInput(f"{_name(file)} holds no calls, so there is nothing to cut from. Put one on each line.")
     return said
 
 
@@ -60,10 +60,10 @@ def _text(file: Path, wanted: str = _UTTERANCES) -> str:
         raise BadInput(f"{_name(file)} is not text in UTF-8, so none of it was taken. {wanted}") from None
     except OSError as trouble:
         raise BadInput(
-            f"{file} can't be read ({trouble.strerror}), so none of it was taken. Check the name and the rights."
+            f"{file} can't be read ({trouble.strerror}), so none of it was taken. Check the name and the permissions."
         ) from None
     if len(data) > LARGEST_TEXT:
-        raise BadInput(f"{_name(file)} is larger than 4 MiB, more than a day's talk: give one room's lines at a time.")
+        raise BadInput(f"{_name(file)} is larger than 4 MiB, more than a day of talk: give one room's lines at a time.")
     if "\0" in text:
         raise BadInput(f"{_name(file)} holds binary data, so none of it was taken. {wanted}")
     return text
@@ -81,7 +81,7 @@ def check_new(*outputs: Path | None) -> None:
     named = [output for output in outputs if output is not None]
     for output in named:
         if os.path.lexists(output):
-            raise BadInput(f"{output} is there already and was left as it is. Name another file.")
+            raise BadInput(f"{output} is already there and was left as it is. Name another file.")
         if not output.parent.is_dir():
             raise BadInput(f"{output} can't be written: there is no folder {output.parent}. Name another file.")
     if len({output.resolve() for output in named}) < len(named):
@@ -96,7 +96,7 @@ def write_new(output: Path, content: bytes) -> None:
     try:
         make(output, content)
     except FileExistsError:
-        raise BadInput(f"{output} is there already and was left as it is. Name another file.") from None
+        raise BadInput(f"{output} is already there and was left as it is. Name another file.") from None
     except OSError as trouble:
         raise BadInput(f"{output} can't be written ({trouble.strerror}). Name another file.") from trouble
     tell(f"Written to {output}.")

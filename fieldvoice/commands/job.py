@@ -17,12 +17,10 @@ from fieldvoice.commands import options
 from fieldvoice.commands.files import write_new
 from fieldvoice.commands.output import pour_text, show, tell
 from fieldvoice.errors import BadInput, NotHere
-from fieldvoice.jobs.folder import JobSummary, job_file, jobs_folder, list_jobs
-from fieldvoice.jobs.legacy import contents_of_any, view
+from fieldvoice.jobs.folder import JobSummary, contents_of_any, job_file, jobs_folder, list_jobs, view
 from fieldvoice.jobs.transfer import export_job, import_job
-from fieldvoice.journal.entry import Entry, Json
-from fieldvoice.journal.format import Contents, Damage, Lost
-from fieldvoice.journal.journal import LARGEST, JournalView, Log
+from fieldvoice.journal.format import Contents, Damage, Entry, Json, Lost
+from fieldvoice.journal.journal import LARGEST, JournalView, MemoryJournal
 from fieldvoice.records.hearing import Hearing
 
 
@@ -97,7 +95,7 @@ def export_command(job: Path | None, output: Path | None, *, as_table: bool) -> 
 )
 @options.as_json
 def import_command(file: Path, target: Path | None, *, as_json: bool) -> None:
-    """Make a job of an exported FILE. Takes in all of it or nothing, and never lays it over a job that is there."""
+    """Make a job of an exported FILE. Takes in all of it or nothing, and never replaces a job that is there."""
     try:
         with file.open("rb") as opened:
             data = opened.read(LARGEST + 1)
@@ -107,9 +105,9 @@ def import_command(file: Path, target: Path | None, *, as_json: bool) -> None:
             f"{file} can't be read ({error.strerror}). Nothing was taken in; export the job again."
         ) from error
     except UnicodeDecodeError:
-        raise BadInput(f"{file} is no exported job: it isn't text in UTF-8. Nothing was taken in.") from None
+        raise BadInput(f"{file} isn't an exported job: it isn't text in UTF-8. Nothing was taken in.") from None
     if len(data) > LARGEST:
-        raise BadInput(f"{file} is no exported job: no job is that large. Nothing was taken in.")
+        raise BadInput(f"{file} isn't an exported job: no job is that large. Nothing was taken in.")
     path = target or jobs_folder() / f"{file.stem}.job"
     count = import_job(text, path, _opens)
     show(json.dumps({"path": str(path), "entries": count}) if as_json else f"{count} entries taken into {path}")
@@ -127,7 +125,7 @@ def _export_table(journal: JournalView, out: IO[str]) -> int:
     return write_table((look(state, now, others, board=board) for board in state.boards), out)
 
 
-def _opens(journal: Log) -> None:
+def _opens(journal: MemoryJournal) -> None:
     """Goes through a copy of a job as a session does that goes on with it. `ValueError` where it holds what the
     dialogue can't read.
     """
@@ -147,7 +145,9 @@ def _opens(journal: Log) -> None:
 def _there(chosen: Path | None) -> Path:
     path = job_file(chosen)
     if chosen is None and not path.exists():
-        raise NotHere("No job is kept yet. Start one with readings, or name a file with --job.")
+        raise NotHere(
+            "There is no job yet. Start one with `fieldvoice listen` or `fieldvoice type`, or name a file with --job."
+        )
     return path
 
 
@@ -186,9 +186,9 @@ def _summary_line(summary: JobSummary) -> str:
 
 
 _FAULTS = {
-    Damage.HEAD: "the head of the file isn't as it was written",
-    Damage.CHANGED: "line {} of the entries isn't as it was written",
-    Damage.OUT_OF_PLACE: "entry {} stands where it doesn't belong, or twice",
+    Damage.HEAD: "the head of the file was changed",
+    Damage.CHANGED: "line {} of the entries was changed",
+    Damage.OUT_OF_PLACE: "entry {} is where it doesn't belong, or there twice",
     Damage.MISSING: "entries are missing: {}",
 }
 
@@ -228,7 +228,7 @@ def _check_document(path: Path, found: Contents, faults: Sequence[str]) -> dict[
 
 
 def _check_text(path: Path, found: Contents, faults: Sequence[str]) -> str:
-    lines = [f"{path}: {len(found.entries)} entries are as they were written."]
+    lines = [f"{path}: {len(found.entries)} entries, all as they were written."]
     lines += [f"Wrong: {fault}." for fault in faults]
     if found.lost:
         lines.append(f"Entries lost: {', '.join(map(str, found.lost))}.")

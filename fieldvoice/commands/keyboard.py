@@ -151,7 +151,7 @@ def keyboard() -> Iterator[Keyboard]:
     Raises `BadUsage` where standard input is no terminal, `NotHere` where this platform has none that can do so.
     """
     if not sys.stdin.isatty():
-        raise BadUsage("Single keys are read from a terminal, and standard input is none.")
+        raise BadUsage("Single keys are read from a terminal, and standard input isn't one.")
     try:
         import termios
         import tty

@@ -60,21 +60,21 @@ def listen(
 ) -> int:
     """Hear readings on the microphone, say each back, and show how to cut the board.
 
-    Goes on with the job where it was left, until Ctrl-C; everything said is kept. What is said while fieldvoice speaks
+    Goes on with the job where you left off, until Ctrl-C; everything said is kept. What is said while fieldvoice speaks
     isn't taken. The last row of the screen shows how loud voice and noise are, and the words as they come. Meanwhile
-    the partner types a line at any moment; Enter on an empty one ticks the step in hand, `?` shows the other keys.
+    the partner can type a line at any moment; Enter on an empty one ticks the step in hand, `?` shows the other keys.
 
     Where others talk within hearing, --wake makes it take only what begins with a phrase. Where noise is too loud to
     tell where a reading ends, --push-to-talk lets a key tell; a clicker or foot switch that types a space will do.
-    Where there is no microphone, or it is too loud for any, use `fieldvoice type` on the same job.
+    Where there is no microphone, or it is too loud for one, use `fieldvoice type` on the same job.
     With --page the partner's phone shows the job; with --phone the hanger's is the microphone, with a button to talk.
     With --house the job begins with the walls and ceilings of a planned house: say the room, the wall, next board.
     """
     from fieldvoice.commands.aloud import Aloud
     from fieldvoice.commands.houses import HouseFile, job_of, take_house
     from fieldvoice.commands.live import Screen
-    from fieldvoice.commands.live_job import open_job, with_sound
     from fieldvoice.commands.recognizers import open_ears, own_voice
+    from fieldvoice.commands.talk import open_job, with_sound
     from fieldvoice.dialogue.session import Session
     from fieldvoice.ears.listening import Listening
     from fieldvoice.ears.listening import listen as utterances
@@ -86,7 +86,7 @@ def listen(
     from fieldvoice.wording.troubles import sentence
 
     if push_to_talk and wake is not None:
-        raise BadUsage("With the talk key nothing else is heard, so a wake phrase isn't wanted: give one of the two.")
+        raise BadUsage("With the talk key nothing else is heard, so no wake phrase is needed: give one of the two.")
     if phone and (not wanted.secure or push_to_talk or wake is not None or device is not None):
         raise BadUsage(
             "With --phone a button on the phone is the talk key: give --page --secure with it, and no --device, --wake "

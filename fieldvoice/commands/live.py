@@ -102,7 +102,7 @@ class Screen:
         """The row of the microphone, drawn anew where it changed."""
         if self._glass is None:
             return
-        from fieldvoice.output.meter import MicrophoneState, meter
+        from fieldvoice.output.screen.parts import MicrophoneState, meter
 
         self._clipped = monotonic() if level.clipping else self._clipped
         clipping = monotonic() - self._clipped < CLIPPED_SECONDS

@@ -10,7 +10,7 @@ from fieldvoice.errors import BadInput
 
 
 @click.command()
-@click.option("--fetch", "wanted", metavar="NAME", help="Fetch a Vosk model by its name first; wants a network, once.")
+@click.option("--fetch", "wanted", metavar="NAME", help="Fetch a Vosk model by its name first; needs a network, once.")
 @click.option("--verify", is_flag=True, help="Check every file's SHA-256; exit status 65 where one differs.")
 @options.as_json
 def model(wanted: str | None, *, verify: bool, as_json: bool) -> int:
@@ -44,7 +44,7 @@ def model(wanted: str | None, *, verify: bool, as_json: bool) -> int:
     else:
         for one in here:
             state = (
-                ("; " + ("verified" if one.sums else "no sums to verify it by"))
+                ("; " + ("verified" if one.sums else "no checksums to verify it by"))
                 if verify and not wrong[one.folder]
                 else ""
             )

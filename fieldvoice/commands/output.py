@@ -1,4 +1,6 @@
-"""Where output goes: data to standard output, messages to standard error, color only where it is wanted."""
+"""Where output goes: data to standard output, messages to standard error, color only where it is wanted. A
+fault of fieldvoice itself is told in a sentence, with its details in a file.
+"""
 
 from __future__ import annotations
 
@@ -6,10 +8,13 @@ import json
 import os
 import sys
 from collections.abc import Mapping
+from datetime import UTC, datetime
+from pathlib import Path
 from typing import TYPE_CHECKING, TextIO
 
 import click
 
+from fieldvoice import __version__
 from fieldvoice.output.printable import in_ascii, printable, printable_json
 
 if TYPE_CHECKING:
@@ -73,3 +78,32 @@ def _shown(text: str, stream: TextIO) -> str:
 def block_cell() -> str:
     """The cell that large figures are drawn with: a full block where the output can carry it."""
     return "█" if carries_more(sys.stdout) else "#"
+
+
+def report(fault: Exception) -> str:
+    """Write the fault to a log file and say, in one sentence, what it means and where the file is."""
+    import traceback
+
+    details = "".join(traceback.format_exception(fault))
+    stamp = datetime.now(UTC).strftime("%Y%m%dT%H%M%SZ")
+    text = f"fieldvoice {__version__}, Python {sys.version}\n{stamp}\n\n{details}"
+    return (
+        f"Something in fieldvoice itself went wrong ({type(fault).__name__}: {fault}), so don't cut from this run; "
+        f"what was said before is kept in the job. Details for a report are in {_written(text, stamp)}"
+    )
+
+
+def _written(text: str, stamp: str) -> str:
+    import tempfile
+
+    from platformdirs import user_log_path
+
+    for folder in (user_log_path("fieldvoice", appauthor=False), Path(tempfile.gettempdir())):
+        file = folder / f"fieldvoice-fault-{stamp}.log"
+        try:
+            folder.mkdir(parents=True, exist_ok=True)
+            file.write_text(text, encoding="utf-8")
+        except OSError:
+            continue
+        return str(file)
+    return "no file, since none could be written."

@@ -56,8 +56,8 @@ def with_page(command: Callable[..., int]) -> Callable[..., int]:
 
     for option in (
         _at_port,
-        click.option("--secure", is_flag=True, help="The page encrypted; a phone installs a certificate for it once."),
-        click.option("--share", is_flag=True, help="The page for phones on this network, too."),
+        click.option("--secure", is_flag=True, help="Encrypt the page; a phone installs a certificate for it once."),
+        click.option("--share", is_flag=True, help="Let phones on this network open the page, too."),
         click.option("--page", is_flag=True, help="Serve the job as a page for a browser."),
     ):
         wanting = option(wanting)
@@ -112,8 +112,7 @@ def _guard(tokens: LinkTokens, wanted: Wanted, port: int) -> Guard:
 def _trusted(wanted: Wanted, path: Path, host: str) -> Iterator[PageAuthority]:
     """The authority of the machine, with the page that helps a phone to trust it served at the next port."""
     from fieldvoice.page.authority import authority
-    from fieldvoice.page.server import addresses, serving
-    from fieldvoice.page.trust import trust_application
+    from fieldvoice.page.server import addresses, serving, trust_application
 
     made = authority(path.parent / "page", addresses() if wanted.share else ())
     guard = _guard(_tokens(path), wanted, wanted.port + 1)
@@ -123,7 +122,7 @@ def _trusted(wanted: Wanted, path: Path, host: str) -> Iterator[PageAuthority]:
 
 def _trust(authority: PageAuthority, wanted: Wanted) -> tuple[str, ...]:
     return (
-        f"Once a phone, to trust this machine: http://{_host(wanted)}:{wanted.port + 1}/",
+        f"Once for each phone, to trust this machine: http://{_host(wanted)}:{wanted.port + 1}/",
         f"Fingerprint (SHA-256) to compare there: {authority.fingerprint}",
     )
 
@@ -146,7 +145,7 @@ def _clock(feed: Feed, show: Callable[[], None]) -> Iterator[None]:
                 try:
                     show()
                 except Exception as fault:  # noqa: BLE001 - a thread that died would leave old marks with beats
-                    from fieldvoice.commands.faults import report
+                    from fieldvoice.commands.output import report
 
                     feed.end()
                     tell(f"fieldvoice: {report(fault)}")
@@ -193,7 +192,7 @@ def links(tokens: LinkTokens, wanted: Wanted) -> tuple[str, ...]:
     lines = [f"The page, to tick and to call: {ticks}", f"The page, only to look:        {looks}"]
     if wanted.share:
         seen = "" if wanted.secure else "; what is sent isn't encrypted"
-        lines += [f"Whoever has a link and is on this network can use it{seen}.", *_qr(ticks)]
+        lines += [f"Anyone on this network who has a link can use it{seen}.", *_qr(ticks)]
     return tuple(lines)
 
 
@@ -220,12 +219,12 @@ def _qr(address: str) -> Iterator[str]:
 @click.option("--share", is_flag=True, help="The links for phones on this network.")
 @click.option("--secure", is_flag=True, help="The links of a page that is encrypted.")
 @_at_port
-@click.option("--new-links", is_flag=True, help="Make new links; the old ones and who used them are shut out.")
+@click.option("--new-links", is_flag=True, help="Make new links; the old ones stop working.")
 def page_links(job: Path | None, port: int, *, share: bool, secure: bool, new_links: bool) -> int:
     """Show the links to a job's page, which `listen`, `type` and `replay` serve with --page.
 
     There are two: one to look, and one to tick steps and type calls as well. They stay the same for the job until new
-    ones are made; a session that is running then takes the new ones when it is started again.
+    ones are made; a session that is running takes the new ones once it is restarted.
     """
     from fieldvoice.jobs.folder import job_file
 

@@ -19,7 +19,7 @@ from fieldvoice.errors import BadUsage, NotHere
 
 if TYPE_CHECKING:
     from fieldvoice.dialogue.view import View
-    from fieldvoice.journal.journal import Log
+    from fieldvoice.journal.journal import MemoryJournal
     from fieldvoice.output.paper import Made, Paper
     from fieldvoice.records.plan import CutPlan
     from fieldvoice.records.room_plan import RoomPlan
@@ -69,12 +69,11 @@ def print_boards(
 ) -> int:
     """Print boards: marks, a drawing, steps to tick, cautions, and what it was all made from.
 
-    Reads the job without changing it, also while a session has it open. Text goes to standard output, to paper by
-    `fieldvoice print | lp`; for the rest give --output or a pipe. A file that is there already is never written over.
-    Nothing of a board is printed while anything of it is open: exit status 1, and what is open on standard error.
+    Reads the job without changing it, even while a session has it open. Text goes to standard output, to paper by
+    `fieldvoice print | lp`; for the rest give --output or a pipe. A file that is already there is never written over.
+    Nothing of a board is printed while any of it is open: exit status 1, and what is open on standard error.
     """
     from fieldvoice.jobs.folder import job_file
-    from fieldvoice.journal.journal import Journal
 
     output = options.to_file(output)
     check_new(output)
@@ -83,11 +82,15 @@ def print_boards(
         raise BadUsage("Give --board for one board or --all for every one, not both.")
     chosen = PrintForm(form)
     if chosen is not PrintForm.TEXT and output is None and sys.stdout.isatty():
-        raise BadUsage(f"A {chosen.value.upper()} isn't for a terminal: name a file with --output, or use a pipe.")
+        raise BadUsage(
+            f"A {chosen.value.upper()} can't be shown in a terminal: name a file with --output, or use a pipe."
+        )
     path = job_file(job)
     if not path.exists():
         raise NotHere(f"There is no job at {path} yet, so there is nothing to print. Start one with `fieldvoice type`.")
-    with Journal.view(path) as journal:
+    from fieldvoice.journal.journal import JournalView
+
+    with JournalView(path) as journal:
         views, made = _views(journal, path, board, every=every)
     ready = [(view, view.plan) for view in views if view.plan is not None and not view.so_far]
     drafts = [view for view in views if view.plan is None or view.so_far]
@@ -105,7 +108,7 @@ def print_boards(
     return 1 if drafts else 0
 
 
-def _views(journal: Log, path: Path, board: str | None, *, every: bool) -> tuple[list[View], Made]:
+def _views(journal: MemoryJournal, path: Path, board: str | None, *, every: bool) -> tuple[list[View], Made]:
     """The views of the boards asked for, each made from the entries now; and what the paper says of its making."""
     from fieldvoice import __version__
     from fieldvoice.dialogue.looking import look
@@ -125,7 +128,7 @@ def _views(journal: Log, path: Path, board: str | None, *, every: bool) -> tuple
     return views, Made(now, path.stem, _last(journal), __version__)
 
 
-def _last(journal: Log) -> datetime | None:
+def _last(journal: MemoryJournal) -> datetime | None:
     last = None
     for entry in journal.entries():
         last = entry.at

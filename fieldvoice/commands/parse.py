@@ -13,7 +13,7 @@ from fieldvoice.commands.output import emit, show
 from fieldvoice.errors import BadUsage
 from fieldvoice.records.hearing import Source
 from fieldvoice.records.length import Unit
-from fieldvoice.records.meaning import Status, Utterance
+from fieldvoice.records.utterance import Status, Utterance
 
 
 @click.command()
@@ -25,7 +25,7 @@ from fieldvoice.records.meaning import Status, Utterance
     "--spoken",
     "source",
     flag_value=Source.SPOKEN.value,
-    help="The words were heard: words that sound alike are mended.",
+    help="The words were heard: words that sound alike are corrected.",
 )
 @click.option(
     "--typed",
@@ -65,8 +65,7 @@ def _show(utterance: Utterance, unit: Unit, *, as_json: bool, several: bool) -> 
 def plain(utterance: Utterance, unit: Unit) -> str:
     """The utterance for a person: what fieldvoice would read back, ask or refuse."""
     from fieldvoice.language import read_back
-    from fieldvoice.wording.questions import asked
-    from fieldvoice.wording.refusals import refused
+    from fieldvoice.wording.questions import asked, refused
 
     match utterance.status:
         case Status.UNDERSTOOD:

@@ -79,7 +79,7 @@ def _layout(talk: Talk) -> Document:
 def _why_not(views: Sequence[View]) -> str | None:
     """Why a board has no finished plan, for each that has none."""
     if not views:
-        return "No board was spoken of, so there is nothing to cut."
+        return "No board was called, so there is nothing to cut."
     from fieldvoice.wording.drafts import still_open
 
     drafts = (view for view in views if view.plan is None or view.draft)

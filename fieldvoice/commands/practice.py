@@ -40,16 +40,16 @@ def practice(
 ) -> int:
     """Call out ten readings and see how YOUR voice is heard on your microphone.
 
-    Do it where you work, with the noise that is there. What is asked again costs a moment; what is taken for something
-    else would have been a wrong cut had nobody looked at the read-back.
+    Do it where you work, with the noise that is there. A call that is asked again costs a moment; one that is taken for
+    something else would be a wrong cut if nobody looked at the read-back.
 
-    Ten calls show a microphone that is too quiet, too loud or too narrow, noise that is too much, and words that are
-    always misheard. Rare mistakes they can't show: without one among ten there may still be one in four (95 %).
+    Ten calls show a microphone that is too quiet, too loud or too narrow, too much noise, and words that are always
+    misheard. They can't show rare mistakes: with none in ten there may still be one in four (95 %).
 
-    Afterwards it asks whether to keep the ten recordings and fit the reading ear to your voice. Only with your yes are
-    they kept, on this machine alone. The fit is tried on calls that were held back, and kept only where more of them
-    come out right, nothing becomes wrong, and it makes nearly all of them likelier. It counts for this microphone, by
-    its name, and for no other nor for recordings. --forget takes it all back.
+    Afterwards it asks whether to keep the ten recordings and fit the reading ear to your voice. They are kept only if
+    you say yes, and only on this machine. The fit is tried on calls that were held back, and kept only if more of them
+    come out right, none becomes wrong, and nearly all become likelier. It counts for this microphone, by its name, and
+    not for others or for recordings. --forget removes it all.
     """
     if forget:
         return _forget()
@@ -161,8 +161,8 @@ def _kept(calls: Sequence[PracticeCall], device: str) -> Document:
             personal.keep(where, made.change, device, _fit_document(made.outcome))
     except OSError as trouble:
         raise BadUsage(
-            f"Nothing can be kept in {where} ({trouble.strerror or trouble}), so the reading ear hears as before. Mend "
-            "the folder's rights or make room, then practice again."
+            f"Nothing can be kept in {where} ({trouble.strerror or trouble}), so the reading ear hears as before. Fix "
+            "the folder's permissions or make room, then practice again."
         ) from trouble
     tell(wording.outcome(made.outcome))
     return _fit_document(made.outcome)
@@ -192,7 +192,7 @@ def _forget() -> int:
         there = personal.forget(where)
     except OSError as trouble:
         raise BadUsage(
-            f"{where} can't be removed ({trouble.strerror or trouble}): recordings of you may still lie there. Remove "
+            f"{where} can't be removed ({trouble.strerror or trouble}): recordings of you may still be there. Remove "
             "that folder by hand."
         ) from trouble
     tell(

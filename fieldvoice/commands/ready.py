@@ -71,7 +71,7 @@ def verdict(findings: Sequence[CheckUp]) -> CheckUp:
     elif MICROPHONE in well:
         told = f"A job can be heard on the microphone and in recordings, {by}."
     else:
-        told = f"Recordings can be heard, {by}; `listen` wants a microphone, and readings can be typed."
+        told = f"Recordings can be heard, {by}; `listen` needs a microphone, and readings can be typed."
     return CheckUp("works", bool(ears) and keeps, told if keeps else f"{told} But no job can be kept here.")
 
 

@@ -13,9 +13,9 @@ from fieldvoice.errors import BadUsage
 from fieldvoice.language import open_talk, vocabulary
 from fieldvoice.language.automaton import automaton
 from fieldvoice.language.outlook import wakes
+from fieldvoice.records.hearing import WordNetwork
 from fieldvoice.records.length import Unit
 from fieldvoice.records.trouble import Trouble
-from fieldvoice.records.word_network import WordNetwork
 from fieldvoice.wording.troubles import sentence
 
 UnitNow = Callable[[], Unit]
@@ -73,12 +73,12 @@ def _tell_unheard(ear: Ear, words: int) -> None:
         more = f" and {len(unheard) - _NAMED} more" if len(unheard) > _NAMED else ""
         tell(
             f"fieldvoice: The {ear.name} ear doesn't know {len(unheard)} of the {words} words of the job: "
-            f"{', '.join(unheard[:_NAMED])}{more}. Type what has one of them in it, or say it in other words."
+            f"{', '.join(unheard[:_NAMED])}{more}. Type what has one of them in it, or say it another way."
         )
 
 
 def _alone(ears: Sequence[Ear]) -> str:
-    return "" if len(ears) > 1 else " alone; `fieldvoice ready` says what a second recognizer wants"
+    return "" if len(ears) > 1 else " alone; `fieldvoice ready` says what a second recognizer needs"
 
 
 def _language(unit: UnitNow, wake: str | None) -> Language:
@@ -90,12 +90,12 @@ def _language(unit: UnitNow, wake: str | None) -> Language:
     unknown = [word for word in wake.split() if word not in vocabulary()]
     if unknown:
         raise BadUsage(
-            f"The recognizers don't know {', '.join(unknown)}, so that wake phrase would never be heard. Make one of "
-            "words of the job, such as “okay sheet”."
+            f"The recognizers don't know {', '.join(unknown)}, so that wake phrase would never be heard. Use words of "
+            "the job, such as “okay sheet”."
         )
     if not wakes(wake):
         raise BadUsage(
-            f"“{wake}” would be heard in other talk or begins a reading. Take two words or more that nothing else "
+            f"“{wake}” would be heard in other talk, or begins a reading. Use two or more words that nothing else "
             "begins with, such as “okay sheet”."
         )
     behind = cache(lambda each: awakened(automaton(each), wake))

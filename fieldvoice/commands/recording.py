@@ -15,7 +15,7 @@ from fieldvoice.commands.output import emit, show, tell
 from fieldvoice.errors import BadInput
 from fieldvoice.records.hearing import Hearing
 from fieldvoice.records.length import Unit
-from fieldvoice.records.meaning import Ask, Question, Status, Utterance
+from fieldvoice.records.utterance import Ask, Question, Status, Utterance
 
 if TYPE_CHECKING:
     from fieldvoice.ears import Ear

@@ -50,10 +50,10 @@ def replay(
 
     A WAV of up to ten seconds is one utterance; a longer one, of any length, is cut at its pauses.
 
-    Prints who said what and then the plan. The hanger's answers, such as yes, belong into the files.
+    Prints who said what and then the plan. The hanger's answers, such as yes, belong in the files.
     A file that can't be used is named and left out; the exit status is then 65.
     With --house the walls and ceilings of a planned house are there from the beginning.
-    Without --job nothing is kept. With --page the job is shown while it comes about, and after it until Ctrl-C.
+    Without --job nothing is kept. With --page the job is shown as it goes, and afterward until Ctrl-C.
     """
     from fieldvoice.commands.houses import HouseFile, take_house
     from fieldvoice.commands.plans import show_plans
@@ -108,7 +108,7 @@ def _talk(job: Path | None) -> Iterator[Talk]:
     if job is None:
         yield recorded_talk()
         return
-    from fieldvoice.commands.live_job import open_job
+    from fieldvoice.commands.talk import open_job
     from fieldvoice.dialogue.session import Session
 
     with closing(open_job(job)) as log:
@@ -131,8 +131,8 @@ def utterances(
     if not is_sound(file):
         yield from ([Hearing.typed(line)] for line in lines_of(file))
         return
-    from fieldvoice.commands.live_job import with_sound
     from fieldvoice.commands.recognizers import report
+    from fieldvoice.commands.talk import with_sound
     from fieldvoice.ears import recorded
     from fieldvoice.language.outlook import outlook
 

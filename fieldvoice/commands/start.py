@@ -37,7 +37,7 @@ def choices(last: Path | None, written: datetime | None, now: datetime) -> tuple
         *on,
         Beginning("Begin a new job", asks_how=True, asks_name=True),
         Beginning("See the demo: a board by voice, from recordings", ("demo",)),
-        Beginning("Is all ready on this machine?", ("ready",)),
+        Beginning("Is everything ready on this machine?", ("ready",)),
     )
 
 

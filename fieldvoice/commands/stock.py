@@ -18,7 +18,7 @@ if TYPE_CHECKING:
 
 @click.command()
 @click.argument("file", type=click.Path(path_type=Path))
-@click.option("--turn", is_flag=True, help="Pieces of an instance may be turned by a quarter.")
+@click.option("--turn", is_flag=True, help="Pieces of an instance may be turned a quarter turn.")
 @options.as_json
 def stock(file: Path, *, turn: bool, as_json: bool) -> int:
     """Cut the pieces of FILE from sheets (- is standard input).
@@ -67,7 +67,7 @@ def _pieces(file: Path, text: str) -> tuple[Document, list[str]]:
 
 
 def _refused(file: Path, faults: tuple[object, ...]) -> BadInput:
-    from fieldvoice.records.file_fault import FileFault
+    from fieldvoice.records.trouble import FileFault
     from fieldvoice.wording.room import file_fault_text
 
     lines = "\n".join(file_fault_text(fault) for fault in faults if isinstance(fault, FileFault))

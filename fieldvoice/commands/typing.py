@@ -34,16 +34,16 @@ LOOK_AGAIN_SECONDS = 1.0
 def type_lines(job: Path | None, house: Path | None, who: str, *, quiet: bool, as_json: bool, wanted: Wanted) -> int:
     """Type readings, a line each, as you would say them, or short: `t 46 7/8`.
 
-    Goes on with the job where it was left. In a terminal it is a screen: Enter on an empty line ticks the step in hand,
-    Backspace takes the tick back, `?` shows the other keys. Ends with Ctrl-D, or where a piped input ends; then the
-    plan is printed. No "dead and tested" of a piped input counts: only a person tests. With --page the partner's phone
+    Goes on with the job where you left off. In a terminal it is a screen: Enter on an empty line ticks the step in
+    hand, Backspace takes the tick back, `?` shows the other keys. Ends with Ctrl-D, or where piped input ends; then the
+    plan is printed. No "dead and tested" from piped input counts: only a person tests. With --page the partner's phone
     shows the job, ticks its steps and takes calls as well. With --house the job begins with the walls and ceilings of a
     planned house: say the room, the wall, next board.
     """
     from fieldvoice.commands.aloud import Aloud
     from fieldvoice.commands.houses import HouseFile, job_of, take_house
-    from fieldvoice.commands.live_job import open_job
     from fieldvoice.commands.plans import show_plans
+    from fieldvoice.commands.talk import open_job
     from fieldvoice.dialogue.session import Session
     from fieldvoice.output.voice import open_voice
     from fieldvoice.wording.troubles import sentence

@@ -11,8 +11,7 @@ from fieldvoice.cutting.hole import MeasuredHole, hole_of
 from fieldvoice.cutting.lines import Polyline, value_at
 from fieldvoice.cutting.marking import marked
 from fieldvoice.cutting.outline import Polygon, outline
-from fieldvoice.cutting.sheets import across_and_down, candidates, refused
-from fieldvoice.cutting.studs import with_end_on_framing
+from fieldvoice.cutting.sheets import across_and_down, candidates, refused, with_end_on_framing
 from fieldvoice.cutting.tables import NARROW, step_of
 from fieldvoice.errors import NotPlanned
 from fieldvoice.records.board import Board, Sheet
@@ -66,14 +65,6 @@ class BoardOnSheet:
             pieces.append(_polygon(now | {OPPOSITE[cut.edge]: kept}))
             now[cut.edge] = kept
         return tuple(piece for piece in pieces if len(piece) > 2)
-
-    def width_at(self, y: Fraction) -> Fraction:
-        """The board's width at that height."""
-        return value_at(self.edges[Edge.RIGHT], y) - value_at(self.edges[Edge.LEFT], y)
-
-    def height_at(self, x: Fraction) -> Fraction:
-        """The board's height at that place."""
-        return value_at(self.edges[Edge.BOTTOM], x) - value_at(self.edges[Edge.TOP], x)
 
 
 def _polygon(edges: Edges) -> Polygon:

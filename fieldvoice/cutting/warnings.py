@@ -11,9 +11,8 @@ from fieldvoice.cutting.frame import BoardOnSheet
 from fieldvoice.cutting.hole import leans
 from fieldvoice.cutting.lines import value_at
 from fieldvoice.cutting.openings import FOOT, PlacedOpening, thin
-from fieldvoice.cutting.sheets import across_and_down
+from fieldvoice.cutting.sheets import across_and_down, bears, nearest
 from fieldvoice.cutting.steps import strip
-from fieldvoice.cutting.studs import bears, nearest
 from fieldvoice.cutting.tables import (
     BOX_GAP,
     BRIDGED,

@@ -13,7 +13,7 @@ from typing import Any, Literal, Union, get_args, get_origin, get_type_hints
 
 from fieldvoice.dialogue import events, state, view
 from fieldvoice.dialogue.events import Event
-from fieldvoice.records import board, hearing, laying, ledger, length, meaning, plan, room, room_plan
+from fieldvoice.records import board, hearing, laying, ledger, length, meaning, plan, room, room_plan, utterance
 from fieldvoice.records.length import Length
 
 TURN = "turn"
@@ -33,7 +33,7 @@ def _own(module: ModuleType) -> list[type[Any]]:
 
 _RECORDS: dict[str, type[Any]] = {
     each.__name__: each
-    for module in (events, state, view, hearing, laying, ledger, length, meaning, room)
+    for module in (events, state, view, hearing, laying, ledger, length, meaning, room, utterance)
     for each in _own(module)
 }
 _RECORDS |= {

@@ -45,7 +45,6 @@ from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import (
     Action,
     Answer,
-    Ask,
     Box,
     Command,
     Context,
@@ -62,17 +61,13 @@ from fieldvoice.records.meaning import (
     Part,
     Place,
     Plumb,
-    Question,
     Reading,
-    Refusal,
     Slot,
-    Status,
     SurfaceCall,
     Topic,
-    Utterance,
-    Why,
 )
 from fieldvoice.records.room import House
+from fieldvoice.records.utterance import Ask, Question, Refusal, Status, Utterance, Why
 
 SAY_AGAIN = frozenset({Why.NOTHING_SAID, Why.NOTHING_HEARD, Why.NO_READING})
 """Refusals of what held nothing: there is nothing to keep."""

@@ -44,11 +44,10 @@ from fieldvoice.records.meaning import (
     Opening,
     OpeningKind,
     Reading,
-    Status,
     SurfaceCall,
     Topic,
-    Utterance,
 )
+from fieldvoice.records.utterance import Status, Utterance
 
 Said = Fact | Incomplete
 """What can be called: whole, or with a part still missing."""

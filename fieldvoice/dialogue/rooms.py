@@ -9,8 +9,9 @@ from fieldvoice.records.board import Board
 from fieldvoice.records.fastening import FasteningPlan
 from fieldvoice.records.hearing import Hearing
 from fieldvoice.records.length import Unit
-from fieldvoice.records.meaning import Danger, Meaning, Utterance
+from fieldvoice.records.meaning import Danger, Meaning
 from fieldvoice.records.plan import CutPlan, Missing, Oddity
+from fieldvoice.records.utterance import Utterance
 
 
 @dataclass(frozen=True, slots=True)

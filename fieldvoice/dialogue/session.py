@@ -18,7 +18,7 @@ from fieldvoice.dialogue.rooms import Awaiting, Rooms
 from fieldvoice.dialogue.state import State
 from fieldvoice.dialogue.view import View, in_hand
 from fieldvoice.errors import NotKept
-from fieldvoice.journal.journal import Log
+from fieldvoice.journal.journal import MemoryJournal
 from fieldvoice.records.hearing import Hearing, Source
 from fieldvoice.records.length import Unit
 from fieldvoice.records.room import House
@@ -52,7 +52,7 @@ class Session:
 
     def __init__(
         self,
-        journal: Log,
+        journal: MemoryJournal,
         *,
         rooms: Rooms | None = None,
         clock: Callable[[], datetime] = _now,
@@ -212,7 +212,7 @@ class Session:
         return says
 
 
-def reopened(journal: Log, at: datetime) -> tuple[State, EntriesLost | None]:
+def reopened(journal: MemoryJournal, at: datetime) -> tuple[State, EntriesLost | None]:
     """The state that a journal's entries leave behind, and what of them is lost that nobody was told of yet: that is
     in the state, but not in the journal. An entry that can't be read counts as lost.
     """
@@ -233,7 +233,7 @@ def reopened(journal: Log, at: datetime) -> tuple[State, EntriesLost | None]:
     return (state if found is None else apply(state, found, HOUSE, at)), found
 
 
-def as_now(journal: Log, at: datetime, *, in_session: bool) -> State:
+def as_now(journal: MemoryJournal, at: datetime, *, in_session: bool) -> State:
     """The state for a reader that takes no part: as an open session has it (`in_session`), else as the next one will
     find it, in which nobody has said yet that a circuit is dead.
     """

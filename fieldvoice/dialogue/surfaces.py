@@ -17,8 +17,7 @@ from fieldvoice.dialogue.state import State, facts_of
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.errors import CannotCut
 from fieldvoice.records.board import Lies, Sheet
-from fieldvoice.records.laying import HangThem, Laying, OnlyLengths, StartFrom
-from fieldvoice.records.laying import LayoutWish as PlannersWish
+from fieldvoice.records.laying import HangThem, Laying, OnlyLengths, PlannersWish, StartFrom
 from fieldvoice.records.ledger import Fact, Key, Notice, Standing, Tell, Value, surface_name
 from fieldvoice.records.length import ZERO, Length, Unit
 from fieldvoice.records.meaning import (

@@ -10,9 +10,8 @@ from fieldvoice.ears.ear import Ear
 from fieldvoice.ears.sound import RATE, Frames, Sound
 from fieldvoice.ears.wav import read_wav, stream_wav, wav_seconds
 from fieldvoice.errors import BadInput, BadUsage, FieldvoiceError, NotHere
-from fieldvoice.records.hearing import Hearing
+from fieldvoice.records.hearing import Hearing, WordNetwork
 from fieldvoice.records.trouble import Trouble, Wrong
-from fieldvoice.records.word_network import WordNetwork
 
 if TYPE_CHECKING:
     from fieldvoice.ears.personal import Change

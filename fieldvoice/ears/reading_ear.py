@@ -10,8 +10,7 @@ from fieldvoice.ears.personal import Change, applied
 from fieldvoice.ears.reading_head import ReadingHead
 from fieldvoice.ears.sound import Frames
 from fieldvoice.ears.whole import WholeEar
-from fieldvoice.records.hearing import EarKind, Hearing
-from fieldvoice.records.word_network import WordNetwork
+from fieldvoice.records.hearing import EarKind, Hearing, WordNetwork
 
 
 def reading_ear(

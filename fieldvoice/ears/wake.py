@@ -5,8 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Container, Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from fieldvoice.records.hearing import Hearing, Outlook
-from fieldvoice.records.word_network import Arcs, WordNetwork
+from fieldvoice.records.hearing import Arcs, Hearing, Outlook, WordNetwork
 
 
 @dataclass(frozen=True, slots=True)

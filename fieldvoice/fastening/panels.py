@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import pairwise
 
-from fieldvoice.fastening.rows import Choice
+from fieldvoice.fastening.rows import Preference
 from fieldvoice.records.board import Board, Lies, Sheet, Surface
 from fieldvoice.records.fastening import Direction, Fastener, Location, Situation
 from fieldvoice.records.length import Length, Unit
@@ -64,7 +64,7 @@ class Panel:
         return MEMBER.get(self.case.framing, MEMBER["steel"]).inches
 
 
-def panel_of(plan: CutPlan, left: Length, choice: Choice) -> Panel:
+def panel_of(plan: CutPlan, left: Length, choice: Preference) -> Panel:
     """A plan's piece. `left` is how far it stands off what the studs were measured from, its left neighbor."""
     board = plan.board
     outline = tuple((point.x.inches, point.y.inches) for point in plan.outline)
@@ -99,7 +99,7 @@ STEPS = {Unit.INCH: Length("1/16"), Unit.MM: Length.of(1, Unit.MM)}
 """How fine a mark can be put: a tape's graduation."""
 
 
-def situation_of(board: Board, lies: Lies, choice: Choice) -> Situation:
+def situation_of(board: Board, lies: Lies, choice: Preference) -> Situation:
     """What the rules ask about a board. Framing runs up as seen, so a standing sheet's long edges run along it. A
     board of a doubled wall whose layer wasn't called may be in either: its last layer counts.
     """
@@ -161,7 +161,7 @@ ALONE = Length(16)
 """The spacing that the rules are asked with where a surface has one member or none in it: its ends are framing."""
 
 
-def panel_of_piece(piece: Piece, surface: RoomSurface, unit: Unit, choice: Choice) -> Panel:
+def panel_of_piece(piece: Piece, surface: RoomSurface, unit: Unit, choice: Preference) -> Panel:
     """A piece of a surface's plan, from its left and top."""
     high = piece.height.inches
     outline = (
@@ -202,7 +202,7 @@ def _centers_on(piece: Piece, surface: RoomSurface) -> tuple[Fraction, ...]:
     return tuple((piece.top - center).inches for center in reversed(surface.members.centers(surface.highest)))
 
 
-def _case(piece: Piece, surface: RoomSurface, choice: Choice) -> Situation:
+def _case(piece: Piece, surface: RoomSurface, choice: Preference) -> Situation:
     across = (piece.lies is Lies.LYING) is (surface.members.along is Dimension.WIDTH)
     return Situation(
         location=location_of(surface.kind, surface.room),

@@ -83,7 +83,7 @@ class Conditions:
 
 
 @dataclass(frozen=True, slots=True)
-class Row(Generic[T]):
+class TableRow(Generic[T]):
     """One figure of the table."""
 
     where: Conditions
@@ -93,7 +93,7 @@ class Row(Generic[T]):
 
 
 @dataclass(frozen=True, slots=True)
-class Choice:
+class Preference:
     """What a crew fastens with where nobody says otherwise."""
 
     fastener: Fastener = Fastener.SCREW
@@ -106,23 +106,23 @@ class Choice:
 class Table:
     """All rows by what they say: lengths in inches, weights in pounds a square foot."""
 
-    edge: tuple[Row[Length], ...] = ()
-    field: tuple[Row[Length], ...] = ()
-    penetration: tuple[Row[Length], ...] = ()
-    length: tuple[Row[Length], ...] = ()
-    stock: tuple[Row[tuple[Length, ...]], ...] = ()
-    grip: tuple[Row[Grip], ...] = ()
-    edge_distance: tuple[Row[Length], ...] = ()
-    edge_distance_most: tuple[Row[Length], ...] = ()
-    pair: tuple[Row[Length], ...] = ()
-    pair_most: tuple[Row[Length], ...] = ()
-    framing: tuple[Row[Length], ...] = ()
-    fire: tuple[Row[Length], ...] = ()
-    fire_kind: tuple[Row[str], ...] = ()
-    weight: tuple[Row[Fraction], ...] = ()
-    bend_lengthwise: tuple[Row[Length], ...] = ()
-    bend_widthwise: tuple[Row[Length], ...] = ()
-    choice: Choice = Choice()
+    edge: tuple[TableRow[Length], ...] = ()
+    field: tuple[TableRow[Length], ...] = ()
+    penetration: tuple[TableRow[Length], ...] = ()
+    length: tuple[TableRow[Length], ...] = ()
+    stock: tuple[TableRow[tuple[Length, ...]], ...] = ()
+    grip: tuple[TableRow[Grip], ...] = ()
+    edge_distance: tuple[TableRow[Length], ...] = ()
+    edge_distance_most: tuple[TableRow[Length], ...] = ()
+    pair: tuple[TableRow[Length], ...] = ()
+    pair_most: tuple[TableRow[Length], ...] = ()
+    framing: tuple[TableRow[Length], ...] = ()
+    fire: tuple[TableRow[Length], ...] = ()
+    fire_kind: tuple[TableRow[str], ...] = ()
+    weight: tuple[TableRow[Fraction], ...] = ()
+    bend_lengthwise: tuple[TableRow[Length], ...] = ()
+    bend_widthwise: tuple[TableRow[Length], ...] = ()
+    choice: Preference = Preference()
 
     def over(self, other: Table) -> Table:
         """The rows of this table before those of another, and the choice of this one."""
@@ -134,11 +134,11 @@ class Table:
         return Table(**rows, choice=self.choice)
 
 
-def best(rows: tuple[Row[T], ...], case: Situation, nominal: Length | None) -> dict[Authority, list[Row[T]]]:
+def best(rows: tuple[TableRow[T], ...], case: Situation, nominal: Length | None) -> dict[Authority, list[TableRow[T]]]:
     """The rows of each authority that are meant for the case: those that hold with the most conditions. What is asked
     of a garage by name comes before what is asked of walls and ceilings anywhere.
     """
-    found: dict[Authority, list[Row[T]]] = {}
+    found: dict[Authority, list[TableRow[T]]] = {}
     for authority in Authority:
         hold = [row for row in rows if row.authority is authority and row.where.holds(case, nominal)]
         if case.location is not case.location.kind_of and any(row.where.location is case.location for row in hold):

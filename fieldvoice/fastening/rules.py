@@ -7,7 +7,7 @@ from dataclasses import replace
 from fractions import Fraction
 
 from fieldvoice.errors import NoRule
-from fieldvoice.fastening.rows import Row, Table, best, thicker, thinner
+from fieldvoice.fastening.rows import Table, TableRow, best, thicker, thinner
 from fieldvoice.records.fastening import (
     Authority,
     Bend,
@@ -49,7 +49,7 @@ def schedule(case: Situation, table: Table) -> Schedule:
     )
 
 
-def ruling(rows: tuple[Row[Length], ...], case: Situation, stricter: Stricter) -> Ruling | None:
+def ruling(rows: tuple[TableRow[Length], ...], case: Situation, stricter: Stricter) -> Ruling | None:
     """What each authority asks for: the own table's figure first, then the stricter."""
     found = []
     for authority, meant in best(rows, case, thinner(case.thickness)).items():

@@ -19,7 +19,7 @@ Whole = tuple[int, int]
 
 
 @dataclass(frozen=True, slots=True)
-class Grid:
+class WholePanel:
     """`scale` units make an inch, so many that every side, opening and fastener is a whole number of them."""
 
     scale: int
@@ -49,13 +49,13 @@ class Grid:
         return min(found, default=(self.scale * 100_000) ** 2)
 
 
-def grid_of(panel: Panel, points: Iterable[Point], least: Fraction) -> Grid:
+def grid_of(panel: Panel, points: Iterable[Point], least: Fraction) -> WholePanel:
     """The coarsest grid that holds a piece and its fasteners exactly."""
     inches = {least}
     inches.update(value for point in (*panel.outline, *points) for value in point)
     inches.update(value for hole in panel.holes for value in (hole.left, hole.right, hole.top, hole.bottom))
-    bare = Grid(lcm(*(value.denominator for value in inches)), (), ())
-    return Grid(
+    bare = WholePanel(lcm(*(value.denominator for value in inches)), (), ())
+    return WholePanel(
         bare.scale,
         tuple((bare.point(a), bare.point(b)) for a, b in sides(panel.outline)),
         tuple(
@@ -135,7 +135,7 @@ def _spread(interval: Interval, most: Fraction, step: Fraction) -> Iterator[Frac
     yield from (start + marks * number // gaps * step for number in range(gaps + 1))
 
 
-def _ordered(grid: Grid, points: list[Whole]) -> tuple[tuple[Stage, list[Whole]], ...]:
+def _ordered(grid: WholePanel, points: list[Whole]) -> tuple[tuple[Stage, list[Whole]], ...]:
     xs, ys = zip(*(a for a, _ in grid.sides), strict=True)
     twice_middle = min(xs) + max(xs), min(ys) + max(ys)
     first = _first(grid, points, (min(xs), min(ys)))
@@ -144,7 +144,7 @@ def _ordered(grid: Grid, points: list[Whole]) -> tuple[tuple[Stage, list[Whole]]
     return (Stage.FIRST, first), (Stage.REST, rest)
 
 
-def _first(grid: Grid, points: list[Whole], corner: Whole) -> list[Whole]:
+def _first(grid: WholePanel, points: list[Whole], corner: Whole) -> list[Whole]:
     """A few that hold the board: the one nearest a corner, then each the one farthest from those before it."""
     far = _far_from_openings(grid, points)
     if not far:
@@ -158,7 +158,7 @@ def _first(grid: Grid, points: list[Whole], corner: Whole) -> list[Whole]:
     return chosen
 
 
-def _far_from_openings(grid: Grid, points: list[Whole]) -> list[Whole]:
+def _far_from_openings(grid: WholePanel, points: list[Whole]) -> list[Whole]:
     for away in AWAY:
         far = [point for point in points if grid.off_holes(point) >= (away.inches.numerator * grid.scale) ** 2]
         if far:

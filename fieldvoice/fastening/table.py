@@ -14,12 +14,12 @@ from importlib.resources import files
 from pathlib import Path
 from typing import Any, TypeAlias, TypeVar
 
-from fieldvoice.fastening.rows import Choice, Conditions, Row, Table
+from fieldvoice.fastening.rows import Conditions, Preference, Table, TableRow
 from fieldvoice.files.toml_values import TomlTable as Section
 from fieldvoice.records.fastening import Authority, Direction, Fastener, Grip, Location
-from fieldvoice.records.file_fault import Fault, FileFault
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.sources import Citation, Confidence
+from fieldvoice.records.trouble import Fault, FileFault
 
 E = TypeVar("E", bound=StrEnum)
 Read: TypeAlias = Callable[[Section, str], object]
@@ -175,16 +175,16 @@ def _read(text: str, *, own: bool) -> Table | tuple[FileFault, ...]:
     return Table(**{name: tuple(rows) for name, rows in reader.rows.items()}, choice=choice)
 
 
-def _choice(top: Section) -> Choice:
+def _choice(top: Section) -> Preference:
     """What the crew fastens with, under `[use]`."""
     values = top.get("use")
     if values is None:
-        return Choice()
+        return Preference()
     if not isinstance(values, dict):
         top.fault("use", Fault.NOT_A_TABLE)
-        return Choice()
+        return Preference()
     use = Section("use", values, top.unit, top.faults)
-    choice = Choice(
+    choice = Preference(
         _one_of(Fastener)(use, "fastener") or Fastener.SCREW,
         _one_of(Grip)(use, "grip"),
         _truth(use, "adhesive") or False,
@@ -199,7 +199,7 @@ class _Rows:
     """The rows read so far, by the field of `Table` that they go to. In an own table the hanger is the authority."""
 
     own: bool
-    rows: dict[str, list[Row[Any]]] = field(default_factory=dict)
+    rows: dict[str, list[TableRow[Any]]] = field(default_factory=dict)
 
     def read(self, table: str, row: Section) -> None:
         """One row, with every fault in it."""
@@ -217,7 +217,7 @@ class _Rows:
             return
         for key, value in figures.items():
             name = _FIGURES[table][key][0]
-            self.rows.setdefault(name, []).append(Row(where, value, authority, Citation(source or "", confidence)))
+            self.rows.setdefault(name, []).append(TableRow(where, value, authority, Citation(source or "", confidence)))
 
 
 def _found(row: Section, reads: Iterable[tuple[str, Read]]) -> dict[str, Any]:

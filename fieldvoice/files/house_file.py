@@ -8,7 +8,6 @@ from itertools import combinations
 
 from fieldvoice.files.toml_values import TomlTable
 from fieldvoice.records.board import Lies, Sheet
-from fieldvoice.records.file_fault import Fault, FileFault
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Dimension, Edge
 from fieldvoice.records.room import (
@@ -22,6 +21,7 @@ from fieldvoice.records.room import (
     Wall,
     name_of,
 )
+from fieldvoice.records.trouble import Fault, FileFault
 
 LEAST_SPACING, MOST_SPACING = Length(4), Length(48)
 """On center; curved walls are framed at 6 in and closer, nothing is framed wider than 48 in."""

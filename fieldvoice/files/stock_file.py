@@ -9,9 +9,9 @@ from dataclasses import dataclass
 from fieldvoice.files.house_file import read_job
 from fieldvoice.files.toml_values import TomlTable
 from fieldvoice.records.board import Sheet
-from fieldvoice.records.file_fault import Fault, FileFault
 from fieldvoice.records.length import Length
 from fieldvoice.records.room_plan import PieceList, WantedPiece
+from fieldvoice.records.trouble import Fault, FileFault
 from fieldvoice.stock.guillotine import Rectangle
 
 LARGEST = 20_000

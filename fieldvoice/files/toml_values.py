@@ -8,8 +8,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from typing import Self
 
-from fieldvoice.records.file_fault import Fault, FileFault
 from fieldvoice.records.length import ZERO, Length, Unit
+from fieldvoice.records.trouble import Fault, FileFault
 
 LARGEST = Length(2400)
 """200 ft: longer than any wall of a house; a slip of the unit is above it."""

@@ -11,9 +11,8 @@ from typing import IO
 from fieldvoice import __version__
 from fieldvoice.errors import BadInput
 from fieldvoice.files.durable import make
-from fieldvoice.journal.entry import Entry, entry_of, entry_sum
-from fieldvoice.journal.format import file_of, lost_of, mended, read
-from fieldvoice.journal.journal import Log, MemoryJournal
+from fieldvoice.journal.format import Entry, entry_of, entry_sum, file_of, lost_of, mended, read
+from fieldvoice.journal.journal import MemoryJournal
 from fieldvoice.records.trouble import Trouble, Wrong
 
 FORMAT = "fieldvoice job"
@@ -34,7 +33,7 @@ def export_job(journal: MemoryJournal, out: IO[str]) -> int:
     return count
 
 
-def import_job(text: str, path: Path, opens: Callable[[Log], object]) -> int:
+def import_job(text: str, path: Path, opens: Callable[[MemoryJournal], object]) -> int:
     """Makes a journal of an exported job at `path`, where there must be nothing yet, and returns how many entries.
 
     `opens` is tried on the job first, since one that can't be opened is of no use to anybody. `BadInput` where that

@@ -8,26 +8,28 @@ from __future__ import annotations
 
 import threading
 from collections.abc import Callable, Iterable, Iterator, Mapping
-from contextlib import contextmanager, suppress
+from contextlib import suppress
 from datetime import UTC, datetime
 from io import FileIO
 from pathlib import Path
 from stat import S_ISREG
-from typing import Protocol, Self
+from typing import Self
 
 from fieldvoice.errors import JournalBusy, JournalTrouble, NotKept, OldJob
 from fieldvoice.files.durable import InUse, hold, make, write_at
-from fieldvoice.journal.entry import Entry, Json, make_entry
 from fieldvoice.journal.format import (
     MENDED,
     OLD,
     Contents,
+    Entry,
+    Json,
     Lost,
     file_of,
     head_of,
     is_newer,
     is_ours,
     line_of,
+    make_entry,
     mended,
     read,
 )
@@ -37,32 +39,11 @@ LARGEST = 256 * 1024 * 1024
 """Bytes that a job may have: some 300,000 turns, more than a crew says in years."""
 
 
-class Log(Protocol):
-    """What a session needs of a journal."""
-
-    @property
-    def lost(self) -> tuple[Lost, ...]:
-        """The entries known lost: what they held is in question."""
-
-    @property
-    def trouble(self) -> JournalTrouble | None:
-        """What is wrong now; to be shown as long as it stands."""
-
-    def append(self, kind: str, who: str, body: Mapping[str, Json], at: datetime) -> Entry:
-        """Adds one turn's entry; it is on the disk when it is handed back. `NotKept` where it is in memory only: it is
-        among `entries` all the same, so the turn counts, and is told together with the error's text. `ValueError` or
-        `TypeError` for a body that JSON can't carry.
-        """
-
-    def entries(self) -> Iterator[Entry]:
-        """Every entry, in order, those that wait for the disk among them."""
-
-    def close(self) -> None:
-        """Tries once more to keep what waits, then lets go of the file. `NotKept` where something still waits."""
-
-
 class MemoryJournal:
-    """A journal that lasts as long as the process; it may begin with the entries, and the losses, of another one."""
+    """What a session needs of a journal; by itself it lasts as long as the process. It may begin with the entries, and
+    the losses, of another one. `lost` are the entries known lost: what they held is in question. `trouble` is what is
+    wrong now, to be shown as long as it stands.
+    """
 
     trouble: JournalTrouble | None = None
 
@@ -71,7 +52,10 @@ class MemoryJournal:
         self.lost = lost
 
     def append(self, kind: str, who: str, body: Mapping[str, Json], at: datetime) -> Entry:
-        """Keeps one more entry. `ValueError` or `TypeError` for one that isn't fit to be kept."""
+        """Adds one turn's entry; where the journal has a file it is on the disk when it is handed back. `NotKept` where
+        it is in memory only: it is among `entries` all the same, so the turn counts, and is told together with the
+        error's text. `ValueError` or `TypeError` for what isn't fit to be kept.
+        """
         ends = [run.last or run.first - 1 for run in self.lost]
         following = max([*ends, *(entry.seq for entry in self._entries[-1:])], default=0) + 1
         entry = make_entry(following, kind, who, body, at)
@@ -83,11 +67,11 @@ class MemoryJournal:
         return iter(tuple(self._entries))
 
     def entries(self) -> Iterator[Entry]:
-        """Every entry so far, in order."""
+        """Every entry, in order, those that wait for the disk among them."""
         return (entry for entry in self.records() if entry.kind != MENDED)
 
     def close(self) -> None:
-        """Nothing is held."""
+        """Tries once more to keep what waits, then lets go of the file. `NotKept` where something still waits."""
 
     def __enter__(self) -> Self:
         return self
@@ -117,18 +101,22 @@ class Journal(MemoryJournal):
         `JournalBusy` while another one writes it, by whatever name; `OldJob` for one of version 0.1; `JournalTrouble`
         where it can't be read or written.
         """
-        place = Path(path).resolve()
-        with _opening(Path(path)):
+        path, place = Path(path), Path(path).resolve()
+        try:
             if not place.exists():
                 with suppress(FileExistsError):  # another one made it just now
                     make(place, file_of(()))
-            _check_plain(place, Path(path))
+            _check_plain(place, path)
             file = hold(place)
             try:
                 return cls._held(place, file)
             except BaseException:
                 file.close()
                 raise
+        except InUse as error:
+            raise JournalBusy(Trouble(Wrong.JOURNAL_BUSY, path=path)) from error
+        except OSError as error:
+            raise JournalTrouble(Trouble(Wrong.JOURNAL_NOT_OPENED, path=path, errno=error.errno)) from error
 
     @classmethod
     def open_anyway(cls, path: Path | str) -> Self:
@@ -152,15 +140,8 @@ class Journal(MemoryJournal):
             journal.trouble = JournalTrouble(Trouble(Wrong.ENTRIES_LOST, lost=journal.lost))
         return journal
 
-    @classmethod
-    def view(cls, path: Path | str) -> JournalView:
-        """The journal to read only, changing nothing, also while another one writes it. `JournalTrouble` where it
-        isn't there or can't be read.
-        """
-        return JournalView(Path(path), contents_of)
-
     def append(self, kind: str, who: str, body: Mapping[str, Json], at: datetime) -> Entry:
-        """As `Log.append`."""
+        """The entry, on the disk."""
         with self._turn:
             entry = super().append(kind, who, body, at)
             self._waiting.append(entry)
@@ -168,7 +149,7 @@ class Journal(MemoryJournal):
             return entry
 
     def close(self) -> None:
-        """As `Log.close`."""
+        """The file let go."""
         with self._turn:
             try:
                 if self._waiting:
@@ -215,25 +196,6 @@ class Journal(MemoryJournal):
         return cls(path, read(fresh.readall()), fresh, _damaged(path, aside, found))
 
 
-class JournalView(MemoryJournal):
-    """A journal that is only read: each call of `entries` reads the file anew, so what a writer adds is seen."""
-
-    def __init__(self, path: Path, reader: Callable[[Path], Contents]) -> None:
-        found = reader(path)
-        super().__init__((), tuple(found.lost))
-        self.path = path
-        self.notice = self.trouble = _damaged(path, None, found) if found.faults else None
-        self._reader = reader
-
-    def append(self, kind: str, who: str, body: Mapping[str, Json], at: datetime) -> Entry:  # noqa: ARG002
-        """Nothing is kept by a view: `JournalTrouble`."""
-        raise JournalTrouble(Trouble(Wrong.JOURNAL_VIEWED, path=self.path))
-
-    def records(self) -> Iterator[Entry]:
-        """Every entry there is now and the journal's own, in order."""
-        return iter(self._reader(self.path).entries)
-
-
 def contents_of(path: Path) -> Contents:
     """What a file holds and what is wrong with it; nothing is changed. `JournalTrouble` where it is none of ours."""
     for _ in range(3):  # a writer may be at work in the middle of the reading
@@ -247,6 +209,27 @@ def contents_of(path: Path) -> Contents:
         if not found.faults:
             break
     return found
+
+
+class JournalView(MemoryJournal):
+    """A journal that is only read, also while another one writes it: each call of `entries` reads the file anew, so
+    what a writer adds is seen. `JournalTrouble` where it isn't there or can't be read.
+    """
+
+    def __init__(self, path: Path, reader: Callable[[Path], Contents] = contents_of) -> None:
+        found = reader(path)
+        super().__init__((), tuple(found.lost))
+        self.path = path
+        self.notice = self.trouble = _damaged(path, None, found) if found.faults else None
+        self._reader = reader
+
+    def append(self, kind: str, who: str, body: Mapping[str, Json], at: datetime) -> Entry:  # noqa: ARG002
+        """Nothing is kept by a view: `JournalTrouble`."""
+        raise JournalTrouble(Trouble(Wrong.JOURNAL_VIEWED, path=self.path))
+
+    def records(self) -> Iterator[Entry]:
+        """Every entry there is now and the journal's own, in order."""
+        return iter(self._reader(self.path).entries)
 
 
 def _check_plain(place: Path, path: Path) -> None:
@@ -264,17 +247,6 @@ def _contents(data: bytes, path: Path) -> Contents:
     if not is_ours(data):
         raise JournalTrouble(Trouble(Wrong.NOT_A_JOURNAL, path=path))
     return read(data)
-
-
-@contextmanager
-def _opening(path: Path) -> Iterator[None]:
-    """What the disk answers to opening, as trouble of the journal."""
-    try:
-        yield
-    except InUse as error:
-        raise JournalBusy(Trouble(Wrong.JOURNAL_BUSY, path=path)) from error
-    except OSError as error:
-        raise JournalTrouble(Trouble(Wrong.JOURNAL_NOT_OPENED, path=path, errno=error.errno)) from error
 
 
 def _not_kept(error: OSError | JournalTrouble, path: Path, waiting: int) -> NotKept:

@@ -25,7 +25,7 @@ MOST_STATES = 4000
 
 
 @dataclass(frozen=True, slots=True)
-class Columns:
+class ArcTable:
     """A deterministic acceptor that starts in state 0 and ends in `finals`.
 
     The arcs of a state are those from `first[state]` up to `first[state + 1]`, sorted by label: with the word
@@ -40,7 +40,7 @@ class Columns:
     finals: NDArray[np.int32]
 
 
-def compile_rules(grammar: Rules, start: str = START) -> Columns:
+def compile_rules(grammar: Rules, start: str = START) -> ArcTable:
     """The minimal acceptor of a rule, however large: for rules of few states."""
     words = tuple(sorted(grammar.spoken(start)))
     whole = Pieces(grammar, words, most=2**31).piece(start)
@@ -96,11 +96,11 @@ class Acceptor:
         arcs = slice(self.first[state], self.first[state + 1])
         return zip(self.labels[arcs], self.targets[arcs], strict=True)
 
-    def columns(self, words: tuple[str, ...]) -> Columns:
+    def columns(self, words: tuple[str, ...]) -> ArcTable:
         """The same as arrays, with its words."""
         import numpy as np
 
-        return Columns(
+        return ArcTable(
             words,
             np.array(self.first, np.int32),
             np.array(self.labels, np.uint16),

@@ -14,8 +14,8 @@ from functools import cache, lru_cache
 from fieldvoice.language.acceptors import END, Net, Pieces
 from fieldvoice.language.compiled import keep_parts, recall_parts, rules
 from fieldvoice.language.rules import FILLER, START, Rules
+from fieldvoice.records.hearing import Arcs
 from fieldvoice.records.length import Unit
-from fieldvoice.records.word_network import Arcs
 
 ROWS_KEPT = 1024
 

@@ -10,7 +10,8 @@ from functools import lru_cache
 from fieldvoice.language.understanding import understand
 from fieldvoice.records.hearing import Hearing, Source
 from fieldvoice.records.length import Length, Unit
-from fieldvoice.records.meaning import Ask, Danger, Meaning, Question, Status, Utterance
+from fieldvoice.records.meaning import Danger, Meaning
+from fieldvoice.records.utterance import Ask, Question, Status, Utterance
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,7 +13,7 @@ from typing import Any
 
 from fieldvoice.language.found import Several, Trouble
 from fieldvoice.language.rules import Expansion, Rules, part_of
-from fieldvoice.records.meaning import Ask, Question
+from fieldvoice.records.utterance import Ask, Question
 
 Value = Hashable
 Action = Callable[..., Any]

@@ -7,7 +7,8 @@ from fractions import Fraction
 from typing import TYPE_CHECKING, Any, TypeAlias
 
 from fieldvoice.records.length import Length
-from fieldvoice.records.meaning import Danger, DeadAndTested, Dimension, Place, Qualifier, Question, Refusal
+from fieldvoice.records.meaning import Danger, DeadAndTested, Dimension, Place, Qualifier
+from fieldvoice.records.utterance import Question, Refusal
 
 if TYPE_CHECKING:
     from fieldvoice.records.meaning import BoxKind, Distance, Meaning, OpeningKind

@@ -8,10 +8,10 @@ from functools import lru_cache
 from fieldvoice.language.automaton import automaton
 from fieldvoice.language.understanding import understand
 from fieldvoice.language.verdict import Expectation, settled
-from fieldvoice.records.hearing import EarKind, Hearing, Outlook, Source
+from fieldvoice.records.hearing import EarKind, Hearing, Outlook, Source, begins
 from fieldvoice.records.length import Unit
-from fieldvoice.records.meaning import Answer, Incomplete, Lack, Part, Status
-from fieldvoice.records.word_network import begins
+from fieldvoice.records.meaning import Answer, Incomplete, Lack, Part
+from fieldvoice.records.utterance import Status
 
 _TAILS = ("and a sixteenth", "four", "four and a half")
 TAILS = {Unit.INCH: _TAILS, Unit.MM: (*_TAILS, "ninety")}

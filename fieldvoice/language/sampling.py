@@ -16,7 +16,7 @@ from fieldvoice.language.tables import usage
 from fieldvoice.language.understanding import ACTIONS, understand
 from fieldvoice.records.hearing import Source
 from fieldvoice.records.length import Unit
-from fieldvoice.records.meaning import Ask, Question, Status
+from fieldvoice.records.utterance import Ask, Question, Status
 
 if TYPE_CHECKING:
     import random

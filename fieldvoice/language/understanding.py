@@ -30,22 +30,8 @@ from fieldvoice.language.tables import heard_as, typed_as
 from fieldvoice.language.typed import clauses, read_typed
 from fieldvoice.records.hearing import Source
 from fieldvoice.records.length import Length, Unit
-from fieldvoice.records.meaning import (
-    Answer,
-    Ask,
-    Command,
-    Danger,
-    Distance,
-    Incomplete,
-    Part,
-    Question,
-    Reading,
-    Refusal,
-    Spoilt,
-    Status,
-    Utterance,
-    Why,
-)
+from fieldvoice.records.meaning import Answer, Command, Danger, Distance, Incomplete, Part, Reading
+from fieldvoice.records.utterance import Ask, Question, Refusal, Spoilt, Status, Utterance, Why
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence

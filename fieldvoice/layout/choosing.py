@@ -26,7 +26,7 @@ class Chosen:
 
 
 @dataclass(slots=True)
-class _Open:
+class _OpenArrangement:
     """An arrangement in the program: its switch (None where it is the only one) and the columns of its open spans."""
 
     arrangement: Arrangement
@@ -69,7 +69,7 @@ class Aim:
 
 
 @dataclass(slots=True)
-class Choice:
+class Decisions:
     """The open decisions of several surfaces, as a program to which fills are added."""
 
     options: Sequence[Sequence[Arrangement]]
@@ -81,7 +81,7 @@ class Choice:
     """What a column adds to the length of butt joints, in steps."""
     pieces: dict[int, int] = field(default_factory=dict)
     """How many pieces a column adds."""
-    surfaces: list[list[_Open]] = field(default_factory=list)
+    surfaces: list[list[_OpenArrangement]] = field(default_factory=list)
     given: int = 0
     """What the aim has to pay in any case."""
     _costs: list[int] = field(default_factory=list)
@@ -90,7 +90,7 @@ class Choice:
     def __post_init__(self) -> None:
         for arrangements in self.options:
             single = len(arrangements) == 1
-            opened = [_Open(one, None if single else self.program.column(0.0, 1.0)) for one in arrangements]
+            opened = [_OpenArrangement(one, None if single else self.program.column(0.0, 1.0)) for one in arrangements]
             if not single:
                 self.program.row({one.switch: 1.0 for one in opened if one.switch is not None}, 1.0, 1.0)
             for one in opened:
@@ -101,7 +101,7 @@ class Choice:
             self.program.costs[column] = float(cost)
             self._costs.append(cost * SCALE)
 
-    def _open(self, one: _Open) -> None:
+    def _open(self, one: _OpenArrangement) -> None:
         if one.switch is not None:
             self.joints[one.switch] = one.arrangement.cut_joints
         elif self.aim is not None:
@@ -122,7 +122,7 @@ class Choice:
                 number = self.program.row(limit, upper=1.0 if one.switch is None else 0.0)
                 one.clashes.append((number, clash))
 
-    def _take(self, one: _Open, arc: Arc) -> None:
+    def _take(self, one: _OpenArrangement, arc: Arc) -> None:
         """A span that one piece fills."""
         if arc.need is None:
             return
@@ -135,7 +135,7 @@ class Choice:
 
     def _flow(
         self,
-        one: _Open,
+        one: _OpenArrangement,
         where: tuple[int, int],
         span: Span,
         butts: Mapping[int, int],
@@ -206,7 +206,7 @@ class Choice:
         return values
 
 
-def _walk(one: _Open, where: tuple[int, int], span: Span, values: Sequence[float]) -> tuple[Arc, ...]:
+def _walk(one: _OpenArrangement, where: tuple[int, int], span: Span, values: Sequence[float]) -> tuple[Arc, ...]:
     taken = {arc.start: arc for number, arc in enumerate(span.arcs) if values[one.arcs[*where, number]] > 0.5}
     path, at = [], span.start
     while at != span.end:
@@ -240,7 +240,7 @@ def _most_pieces(one: Arrangement) -> int:
     return found
 
 
-def _worth(one: _Open, values: Mapping[Need, int], prices: Mapping[int, int], costs: Sequence[int]) -> int:
+def _worth(one: _OpenArrangement, values: Mapping[Need, int], prices: Mapping[int, int], costs: Sequence[int]) -> int:
     """The cheapest way through every span, by itself."""
     paid: Counter[tuple[int, int]] = Counter()
     for row, clash in one.clashes:

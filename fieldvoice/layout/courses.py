@@ -17,7 +17,7 @@ MOST_SHIFTED = 2
 
 
 @dataclass(frozen=True, slots=True)
-class Band:
+class CourseBand:
     """One course (or one column of standing sheets) across v, and how many of its long edges meet other boards in
     factory edges. `cut_joints` is how many of its long edges are cut and meet another board.
     """
@@ -28,7 +28,7 @@ class Band:
     cut_joints: int = 0
 
 
-Way = tuple[Band, ...]
+Way = tuple[CourseBand, ...]
 """One way to divide a surface into courses, from v = 0 on."""
 
 
@@ -111,7 +111,7 @@ def _stacked(heights: Sequence[int]) -> Way:
     bands, at = [], 0
     for index, height in enumerate(heights):
         tapered = (index > 0) + (index < len(heights) - 1)
-        bands.append(Band(at, at + height, tapered))
+        bands.append(CourseBand(at, at + height, tapered))
         at += height
     return tuple(bands)
 
@@ -132,13 +132,13 @@ def _under_slope(frame: Frame, width: int, steps: Steps, lift: int = 0) -> Way:
     """Full courses from the floor up, the last one cut by the slope. Where that one would be too narrow at its highest
     the lowest is ripped at the floor. v runs down, so the highest comes first.
     """
-    bands: list[Band] = []
+    bands: list[CourseBand] = []
     far = frame.depth - steps.gap
     over = far % width
     narrow = far > width and 0 < over < steps.least_strip
     height = lift or (width - (steps.least_strip - over) if narrow else width)
     while far > 0:
-        bands.append(Band(max(0, far - height), far, 2))
+        bands.append(CourseBand(max(0, far - height), far, 2))
         far -= height
         height = width
     return tuple(reversed(bands))
@@ -220,5 +220,5 @@ def _way(joints: tuple[int, ...], depth: int, widths: tuple[int, ...]) -> Way:
     for index, (near, far) in enumerate(pairwise(ends)):
         outer = (index == 0) + (index == len(ends) - 2)
         cut = outer == 0 and far - near not in widths
-        bands.append(Band(near, far, 2 - outer - cut, int(cut)))
+        bands.append(CourseBand(near, far, 2 - outer - cut, int(cut)))
     return tuple(bands)

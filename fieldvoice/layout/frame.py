@@ -14,7 +14,7 @@ from fieldvoice.records.room import RoomSurface
 
 
 @dataclass(frozen=True, slots=True)
-class Hole:
+class FrameHole:
     """An opening in the frame's coordinates."""
 
     u0: int
@@ -39,7 +39,7 @@ class Frame:
     depth: int
     members: tuple[int, ...]
     across: bool
-    holes: tuple[Hole, ...]
+    holes: tuple[FrameHole, ...]
     flip_u: bool = False
     flip_v: bool = False
 
@@ -104,7 +104,7 @@ def _numbers(surface: RoomSurface) -> range:
     return range(len(surface.openings))
 
 
-def _hole(surface: RoomSurface, grid: Grid, lies: Lies, number: int, *, flip_u: bool, flip_v: bool) -> Hole:
+def _hole(surface: RoomSurface, grid: Grid, lies: Lies, number: int, *, flip_u: bool, flip_v: bool) -> FrameHole:
     opening = surface.openings[number]
     wide, high = grid.count(surface.width), grid.count(surface.highest)
     x = (grid.count(opening.left), grid.count(opening.right))
@@ -112,7 +112,7 @@ def _hole(surface: RoomSurface, grid: Grid, lies: Lies, number: int, *, flip_u: 
     (u, length), (v, depth) = ((x, wide), (down, high)) if lies is Lies.LYING else ((down, high), (x, wide))
     u = (length - u[1], length - u[0]) if flip_u else u
     v = (depth - v[1], depth - v[0]) if flip_v else v
-    return Hole(*u, *v)
+    return FrameHole(*u, *v)
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,9 +7,9 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import combinations
 
-from fieldvoice.layout.choosing import Choice
+from fieldvoice.layout.choosing import Decisions
 from fieldvoice.layout.pools import Pool
-from fieldvoice.layout.settling import Cutting, Standing, settle, with_beside
+from fieldvoice.layout.settling import Cutting, PoolState, settle, with_beside
 from fieldvoice.stock.buying import Effort, cost_of, fewest
 from fieldvoice.stock.buying import taken as as_bought
 from fieldvoice.stock.columns import Columns, whole_bound
@@ -26,28 +26,28 @@ SPARE = 3
 
 
 @dataclass(frozen=True, slots=True)
-class Tried:
+class Better:
     """Where a pool stands after a try, never worse than before; every fill that was thought of; and about how much work
     it was, a room of four walls and a ceiling being one.
     """
 
-    standing: Standing
+    standing: PoolState
     fills: tuple[tuple[int, Fill], ...]
     work: float
 
 
-def anew(pool: Pool, now: Standing, surfaces: Sequence[int], effort: Effort, most: float) -> Tried:
+def anew(pool: Pool, now: PoolState, surfaces: Sequence[int], effort: Effort, most: float) -> Better:
     """The surfaces and their sheets solved again, what else lies on these sheets with them; left as they are where that
     is more work than `most`.
     """
     taken, kept = _their_sheets(pool, now, surfaces)
     options = tuple(pool.options[number] for number in surfaces)
-    choice = Choice(options)
+    choice = Decisions(options)
     work = (len(choice.program.costs) / COLUMNS) ** 2
     if work > most:
-        return Tried(now, (), 0.0)
+        return Better(now, (), 0.0)
     mine = tuple(now.chosen[number] for number in surfaces)
-    beside = sum((fill.counts() for _, fill in taken), Counter[Need]()) - Standing(mine, ()).needs()
+    beside = sum((fill.counts() for _, fill in taken), Counter[Need]()) - PoolState(mine, ()).needs()
     used = Counter(index for index, _ in kept)
     stocks = [
         one if one.available is None else replace(one, available=one.available - used[index])
@@ -56,17 +56,17 @@ def anew(pool: Pool, now: Standing, surfaces: Sequence[int], effort: Effort, mos
     columns = Columns(stocks, with_beside(choice.demand(), beside))
     bound = columns.generate(effort.rounds)
     if bound is None:
-        return Tried(now, (), 0.0)
+        return Better(now, (), 0.0)
     bought = fewest(columns, as_bought(columns, choice.values_of(mine), taken, whole_bound(bound)), effort)
-    found = Standing(choice.chosen(bought.values), bought.fills)
+    found = PoolState(choice.chosen(bought.values), bought.fills)
     joined = settle(options, Cutting(stocks, bought.cost, beside), found, columns.fills, effort, 0)
     decided = dict(zip(surfaces, joined.standing.chosen, strict=True))
     chosen = tuple(decided.get(number, one) for number, one in enumerate(now.chosen))
-    return Tried(Standing(chosen, (*kept, *joined.standing.fills)), joined.fills, work)
+    return Better(PoolState(chosen, (*kept, *joined.standing.fills)), joined.fills, work)
 
 
 def _their_sheets(
-    pool: Pool, now: Standing, surfaces: Iterable[int]
+    pool: Pool, now: PoolState, surfaces: Iterable[int]
 ) -> tuple[list[tuple[int, Fill]], list[tuple[int, Fill]]]:
     """The sheets that the surfaces' pieces lie on, with those that have the most left; and the other sheets."""
     wanted = sum((now.chosen[number].needs() for number in surfaces), Counter[Need]())
@@ -115,6 +115,6 @@ def _portions(surfaces: Sequence[int]) -> Iterator[tuple[int, ...]]:
         yield tuple(surfaces[start : start + MOST_AT_ONCE])
 
 
-def standing_cost(pool: Pool, now: Standing) -> int:
+def standing_cost(pool: Pool, now: PoolState) -> int:
     """What the sheets cost."""
     return cost_of(now.fills, pool.stocks)

@@ -20,7 +20,7 @@ from fieldvoice.layout.recheck import recheck
 from fieldvoice.layout.rules import LIMITS, rules
 from fieldvoice.layout.solving import First, Solved, first_plan, solve
 from fieldvoice.records.board import Sheet, Surface
-from fieldvoice.records.laying import HangThem, LayoutWish, StartFrom
+from fieldvoice.records.laying import HangThem, PlannersWish, StartFrom
 from fieldvoice.records.length import ZERO, Length
 from fieldvoice.records.meaning import Dimension, Edge
 from fieldvoice.records.room import House, RoomSurface, SurfaceName, name_of
@@ -44,7 +44,7 @@ Progress = Callable[[Fraction, Fraction | None], None]
 
 def plan(
     house: House,
-    wishes: Sequence[LayoutWish] = (),
+    wishes: Sequence[PlannersWish] = (),
     done: Sequence[Piece] = (),
     rack: Sequence[Offcut] = (),
     progress: Progress | None = None,
@@ -101,7 +101,7 @@ class _Cut:
 
 
 def _made(
-    house: House, wishes: Sequence[LayoutWish], ready: Sequence[Pool], solved: Sequence[Solved], done: Sequence[Piece]
+    house: House, wishes: Sequence[PlannersWish], ready: Sequence[Pool], solved: Sequence[Solved], done: Sequence[Piece]
 ) -> RoomPlan:
     cut: list[_Cut] = []
     number = 0
@@ -186,7 +186,7 @@ def _surface(
 
 
 def warnings(
-    house: House, wishes: Sequence[LayoutWish], ready: Sequence[Pool], solved: Sequence[Solved]
+    house: House, wishes: Sequence[PlannersWish], ready: Sequence[Pool], solved: Sequence[Solved]
 ) -> tuple[RoomWarning, ...]:
     """All of them, surface by surface."""
     found: list[RoomWarning] = []
@@ -217,7 +217,7 @@ def _widest(surface: RoomSurface) -> Length:
     return max(far - near for near, far in pairwise(places))
 
 
-def _wishes(frame: Frame, wishes: Sequence[LayoutWish]) -> list[RoomWarning]:
+def _wishes(frame: Frame, wishes: Sequence[PlannersWish]) -> list[RoomWarning]:
     """A wall can't be begun at its floor, and sheets can't stand under a slope."""
     name = name_of(frame.surface)
     for wish in wishes:

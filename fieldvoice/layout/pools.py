@@ -11,10 +11,10 @@ from fieldvoice.errors import CannotCut
 from fieldvoice.layout.courses import Way, shifted, ways
 from fieldvoice.layout.frame import Frame, Steps, frame_of, lying_of, steps_of
 from fieldvoice.layout.grid import Grid
-from fieldvoice.layout.rows import Arrangement, Hung, arrangement
+from fieldvoice.layout.rows import Arrangement, InPlace, arrangement
 from fieldvoice.layout.rules import LIMITS
 from fieldvoice.records.board import Lies, Sheet, Surface
-from fieldvoice.records.laying import HangThem, LayoutWish, OnlyLengths, StartFrom
+from fieldvoice.records.laying import HangThem, OnlyLengths, PlannersWish, StartFrom
 from fieldvoice.records.length import ZERO, Length, Unit
 from fieldvoice.records.meaning import Edge
 from fieldvoice.records.room import House, RoomSurface, name_of
@@ -48,7 +48,7 @@ def feet_of(sheet: Sheet, unit: Unit) -> Fraction:
 
 
 def pools(
-    house: House, wishes: Sequence[LayoutWish], done: Sequence[Piece], rack: Sequence[Offcut]
+    house: House, wishes: Sequence[PlannersWish], done: Sequence[Piece], rack: Sequence[Offcut]
 ) -> tuple[Pool, ...]:
     """The house by board and thickness, in the order in which they come up."""
     kinds = dict.fromkeys((surface.thickness, surface.board) for surface in house.surfaces)
@@ -57,7 +57,7 @@ def pools(
 
 def _pool(
     house: House,
-    wishes: Sequence[LayoutWish],
+    wishes: Sequence[PlannersWish],
     done: Sequence[Piece],
     rack: Sequence[Offcut],
     thickness: Length,
@@ -78,7 +78,7 @@ def _pool(
     return Pool(surfaces, frames, options, grid, stocks, sheets, offcuts, module)
 
 
-def _allowed(house: House, wishes: Sequence[LayoutWish]) -> tuple[Sheet, ...]:
+def _allowed(house: House, wishes: Sequence[PlannersWish]) -> tuple[Sheet, ...]:
     """The sheets to be had, of the lengths that are wished for."""
     sheets = house.sheets
     for wish in wishes:
@@ -89,7 +89,7 @@ def _allowed(house: House, wishes: Sequence[LayoutWish]) -> tuple[Sheet, ...]:
     return sheets
 
 
-def _lies(surface: RoomSurface, wishes: Sequence[LayoutWish]) -> Lies:
+def _lies(surface: RoomSurface, wishes: Sequence[PlannersWish]) -> Lies:
     lies = lying_of(surface)
     for wish in wishes:
         if isinstance(wish, HangThem) and _meant(wish.surface, surface):
@@ -98,7 +98,7 @@ def _lies(surface: RoomSurface, wishes: Sequence[LayoutWish]) -> Lies:
     return Lies.LYING if sloped else lies
 
 
-def _start(surface: RoomSurface, wishes: Sequence[LayoutWish]) -> Edge | None:
+def _start(surface: RoomSurface, wishes: Sequence[PlannersWish]) -> Edge | None:
     start = None
     for wish in wishes:
         if isinstance(wish, StartFrom) and _meant(wish.surface, surface):
@@ -170,7 +170,7 @@ def _layers(frame: Frame, face: Way, widths: Sequence[int], steps: Steps) -> lis
     return [tuple(face if (count - layer) % 2 == 0 else other for layer in range(1, count + 1)) for other in under]
 
 
-def _hung(frame: Frame, piece: Piece) -> Hung:
+def _hung(frame: Frame, piece: Piece) -> InPlace:
     """A piece that hangs, in the frame's coordinates."""
     grid = frame.grid
     x0, x1 = grid.count(piece.x), grid.count(piece.right)
@@ -181,4 +181,4 @@ def _hung(frame: Frame, piece: Piece) -> Hung:
         u0, u1 = frame.length - u1, frame.length - u0
     if frame.flip_v:
         v0, v1 = frame.depth - v1, frame.depth - v0
-    return Hung(u0, u1, v0, v1, piece.layer)
+    return InPlace(u0, u1, v0, v1, piece.layer)

@@ -13,7 +13,7 @@ from dataclasses import dataclass, field, replace
 from itertools import islice
 from math import gcd
 
-from fieldvoice.layout.choosing import Choice, Chosen
+from fieldvoice.layout.choosing import Chosen, Decisions
 from fieldvoice.layout.rows import Arc, Arrangement, Joint, Span, open_joints, with_joint, without_joint
 from fieldvoice.stock.buying import cost_of
 from fieldvoice.stock.columns import Columns
@@ -50,7 +50,7 @@ Mix = Sequence[float]
 
 
 @dataclass(frozen=True, slots=True)
-class Proof:
+class SheetProof:
     """What no plan can cost less than; a cheaper plan than the one known, where one was found; and every fill that was
     thought of.
     """
@@ -85,19 +85,19 @@ def _to_be_had(cost: int, prices: Sequence[int]) -> bool:
 
 def prove(
     options: Options, stocks: Sequence[Stock], known: Sequence[tuple[int, Fill]], bound: int, cost: int, mix: Mix
-) -> Proof:
+) -> SheetProof:
     """The bound raised as far as the work allows, and a plan for less than `cost`, where one is found. `known` are
     fills that are worth a try, `mix` how many of each stock the linear program takes.
     """
-    search = _Search(options, tuple(stocks), mix, list(known))
+    search = _SetSearch(options, tuple(stocks), mix, list(known))
     low = possible(bound, stocks)
     best = search.cheaper(low, cost)
     bound = search.bound(low, cost if best is None else cost_of(best[1], stocks))
     found = search.found or best
     if found is None:
-        return Proof(min(bound, cost), tuple(search.fills))
+        return SheetProof(min(bound, cost), tuple(search.fills))
     chosen = tuple(_as_offered(one, ways) for one, ways in zip(found[0], options, strict=True))
-    return Proof(min(bound, cost_of(found[1], stocks)), tuple(search.fills), chosen, found[1])
+    return SheetProof(min(bound, cost_of(found[1], stocks)), tuple(search.fills), chosen, found[1])
 
 
 def _as_offered(one: Chosen, ways: Sequence[Arrangement]) -> Chosen:
@@ -135,7 +135,7 @@ Found = tuple[tuple[Chosen, ...], tuple[tuple[int, Fill], ...]]
 
 
 @dataclass(slots=True)
-class _Search:
+class _SetSearch:
     """The fills that were thought of, the sets that are refuted, and the work that is left, over all sets of sheets."""
 
     options: Options
@@ -235,8 +235,8 @@ class _Search:
             waiting += parted(now, choice, columns.own if bound is not None else (), chosen)
         return None
 
-    def _columns(self, options: Options, stocks: Sequence[Stock]) -> tuple[Columns, Choice]:
-        choice = Choice(options)
+    def _columns(self, options: Options, stocks: Sequence[Stock]) -> tuple[Columns, Decisions]:
+        choice = Decisions(options)
         columns = Columns(stocks, choice.demand())
         needs = columns.demand.most.keys()
         paid = [number for number, stock in enumerate(self.stocks) if stock.available is None]
@@ -267,7 +267,7 @@ class _Search:
         return chosen, tuple((index, fill) for index, fill in zip(indices, packed, strict=True) if fill.counts())
 
 
-def laid_by(choice: Choice, values: Sequence[float]) -> tuple[Chosen, ...] | None:
+def laid_by(choice: Decisions, values: Sequence[float]) -> tuple[Chosen, ...] | None:
     """The layout that the linear program has, where it has one and no mixture."""
     own = range(len(values))
     columns = {column for one in choice.surfaces for opened in one for column in opened.arcs.values()}
@@ -281,7 +281,7 @@ _MIXED = 1e-6
 
 
 def parted(
-    options: Options, choice: Choice, values: Sequence[float], chosen: tuple[Chosen, ...] | None
+    options: Options, choice: Decisions, values: Sequence[float], chosen: tuple[Chosen, ...] | None
 ) -> list[Options]:
     """What is open, decided both ways: which way a surface is divided first, then whether a joint is there. What the
     linear program leans to comes last, so that it is tried first. Nothing where nothing is open.
@@ -302,7 +302,7 @@ def parted(
 
 
 def _picked(
-    options: Options, choice: Choice, values: Sequence[float], chosen: tuple[Chosen, ...] | None
+    options: Options, choice: Decisions, values: Sequence[float], chosen: tuple[Chosen, ...] | None
 ) -> tuple[int, Joint, float] | None:
     """The surface and the joint of which the linear program knows least; where it knows of all, one that it has."""
     found: list[tuple[float, int, int, Joint, float]] = []

@@ -9,13 +9,13 @@ from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from fieldvoice.layout.courses import Band, Way
-from fieldvoice.layout.frame import Frame, Hole, Steps
+from fieldvoice.layout.courses import CourseBand, Way
+from fieldvoice.layout.frame import Frame, FrameHole, Steps
 from fieldvoice.stock.needs import Need, Stock, fits
 
 
 @dataclass(frozen=True, slots=True)
-class Hung:
+class InPlace:
     """A piece that hangs already, in the frame's coordinates."""
 
     u0: int
@@ -55,7 +55,7 @@ class Row:
     """
 
     layer: int
-    band: Band
+    band: CourseBand
     spans: tuple[Span, ...]
     butts: dict[int, int]
     fixed: frozenset[int] = frozenset()
@@ -76,7 +76,13 @@ class Arrangement:
 
 
 def arrangement(
-    frame: Frame, layers: Sequence[Way], stocks: Sequence[Stock], steps: Steps, hung: Sequence[Hung], *, begin: bool
+    frame: Frame,
+    layers: Sequence[Way],
+    stocks: Sequence[Stock],
+    steps: Steps,
+    hung: Sequence[InPlace],
+    *,
+    begin: bool,
 ) -> Arrangement | None:
     """The rows of a way, or None where a span can't be filled or what hangs doesn't fit it. `begin` asks for a whole
     sheet at the start of the first row of each layer.
@@ -100,11 +106,11 @@ class _Builder:
     """One row in the making."""
 
     frame: Frame
-    band: Band
+    band: CourseBand
     layer: int
     stocks: Sequence[Stock]
     steps: Steps
-    hung: tuple[Hung, ...]
+    hung: tuple[InPlace, ...]
     whole_first: bool
 
     def row(self) -> Row | None:
@@ -118,7 +124,7 @@ class _Builder:
         hanging = {side for piece in self.hung for side in (piece.u0, piece.u1)}
         return Row(self.layer, self.band, tuple(spans), butts, frozenset(hanging & butts.keys()))
 
-    def _touching(self) -> Iterable[Hole]:
+    def _touching(self) -> Iterable[FrameHole]:
         return (hole for hole in self.frame.holes if hole.v0 <= self.band.far and hole.v1 >= self.band.near)
 
     def _stretches(self) -> list[tuple[int, int]]:
@@ -172,7 +178,7 @@ class _Builder:
         kept = connected(arcs, start, end)
         return Span(start, end, kept) if kept else None
 
-    def _may(self, a: int, b: int, start: int, end: int, inside: Sequence[Hung]) -> bool:
+    def _may(self, a: int, b: int, start: int, end: int, inside: Sequence[InPlace]) -> bool:
         if any(a < piece.u1 and piece.u0 < b for piece in inside):
             return False
         beside = {start, end, *(piece.u0 for piece in inside), *(piece.u1 for piece in inside)}
@@ -188,7 +194,7 @@ class _Builder:
         reach = [node - start for node in nodes if node - start <= self._longest()]
         return frozenset(lengths or {max(reach, default=end - start)})
 
-    def _nodes(self, start: int, end: int, inside: Sequence[Hung]) -> list[int]:
+    def _nodes(self, start: int, end: int, inside: Sequence[InPlace]) -> list[int]:
         """Where a butt joint may be: on framing, clear of openings and of what hangs."""
         steps = self.steps
         places = self.frame.members if self.frame.across else _modules(start, end, steps.module)
@@ -232,7 +238,7 @@ class _Builder:
         return max(0, far - near) - sum(max(0, min(far, h.v1) - max(near, h.v0)) for h in inside)
 
 
-def _above_floor(length: int, stocks: Sequence[Stock], band: Band, steps: Steps) -> int:
+def _above_floor(length: int, stocks: Sequence[Stock], band: CourseBand, steps: Steps) -> int:
     """Where a standing sheet ends: at a whole sheet where the gap then is as good, else at the gap that is aimed at."""
     probe = Need(1, band.far - band.near, band.tapered)
     whole = [s.length for s in stocks if fits(probe, s) and steps.gap_least <= length - s.length <= steps.gap_most]

@@ -13,7 +13,7 @@ from dataclasses import dataclass, field, replace
 from itertools import islice
 from math import ceil
 
-from fieldvoice.layout.choosing import Aim, Choice, Chosen
+from fieldvoice.layout.choosing import Aim, Chosen, Decisions
 from fieldvoice.layout.proving import MOST_SETS, Options, laid_by, lp_work, parted, sets_of
 from fieldvoice.stock.buying import Effort, fewest, taken
 from fieldvoice.stock.columns import Columns, Demand
@@ -34,7 +34,7 @@ Fills = Sequence[tuple[int, Fill]]
 
 
 @dataclass(frozen=True, slots=True)
-class Standing:
+class PoolState:
     """Where surfaces stand: what is decided for each, and the sheets."""
 
     chosen: tuple[Chosen, ...]
@@ -61,7 +61,7 @@ class Settled:
     """
 
     aim: Aim
-    standing: Standing
+    standing: PoolState
     cost: int
     least: int
     fills: tuple[tuple[int, Fill], ...]
@@ -77,7 +77,7 @@ def with_beside(demand: Demand, beside: Mapping[Need, int]) -> Demand:
     return demand
 
 
-def settle(options: Options, cutting: Cutting, now: Standing, known: Fills, effort: Effort, work: int) -> Settled:
+def settle(options: Options, cutting: Cutting, now: PoolState, known: Fills, effort: Effort, work: int) -> Settled:
     """From what is known on: the best of the fills that the linear program makes, then what a search finds in so much
     work.
     """
@@ -91,7 +91,7 @@ def settle(options: Options, cutting: Cutting, now: Standing, known: Fills, effo
     program = columns.demand.program
     if len(program.costs) * len(program.row_lowers) <= LARGE * len(options):
         bought = fewest(columns, bought, effort)
-    search.best, search.cost = Standing(choice.chosen(bought.values), bought.fills), bought.cost
+    search.best, search.cost = PoolState(choice.chosen(bought.values), bought.fills), bought.cost
     least = search.run(options, least, work)
     return Settled(search.aim, search.best, search.cost, least, tuple(search.fills))
 
@@ -102,12 +102,12 @@ class _Search:
     aim: Aim
     fills: dict[tuple[int, Fill], None]
     packing: Packing = field(default_factory=Packing)
-    best: Standing = Standing((), ())
+    best: PoolState = PoolState((), ())
     cost: int = 0
 
-    def columns(self, options: Options) -> tuple[Choice, Columns]:
+    def columns(self, options: Options) -> tuple[Decisions, Columns]:
         """The linear program of what is open, with the fills that are of use in it."""
-        choice = Choice(options, self.aim)
+        choice = Decisions(options, self.aim)
         columns = Columns(self.cutting.stocks, with_beside(choice.demand(), self.cutting.beside))
         for stock, fill in self.fills:
             if fill.counts().keys() <= columns.rows.keys():
@@ -143,12 +143,12 @@ class _Search:
             waiting += [(bound, part) for part in parts]
         return min([self.cost, *unsure, *(bound for bound, _ in waiting)])
 
-    def _settled(self, choice: Choice, chosen: tuple[Chosen, ...]) -> bool:
+    def _settled(self, choice: Decisions, chosen: tuple[Chosen, ...]) -> bool:
         """Whether it is sure that the pieces come out of the sheets that there may be, or that they don't. A better
         layout is kept.
         """
         cost = choice.given + sum(round(choice.program.costs[column]) for column in choice.values_of(chosen))
-        needs = Standing(chosen, ()).needs() + Counter(self.cutting.beside)
+        needs = PoolState(chosen, ()).needs() + Counter(self.cutting.beside)
         columns = Columns(self.cutting.stocks, Demand.of(needs))
         for stock, fill in self.fills:
             if fill.counts() <= needs:
@@ -165,7 +165,7 @@ class _Search:
             except GivenUp:
                 return False
         if fills is not None and cost < self.cost:
-            self.best, self.cost = Standing(chosen, fills), cost
+            self.best, self.cost = PoolState(chosen, fills), cost
         return True
 
     def _packed(self, needs: Counter[Need]) -> tuple[tuple[int, Fill], ...] | None:

@@ -9,12 +9,12 @@ from itertools import islice
 from math import inf
 
 from fieldvoice.errors import CannotCut
-from fieldvoice.layout.choosing import Choice, Chosen
+from fieldvoice.layout.choosing import Chosen, Decisions
 from fieldvoice.layout.improving import MOST_AT_ONCE, anew, groups, standing_cost
 from fieldvoice.layout.pools import Pool
 from fieldvoice.layout.proving import possible, prove
 from fieldvoice.layout.rows import Arc, Arrangement, Row, Span
-from fieldvoice.layout.settling import Cutting, Standing, settle
+from fieldvoice.layout.settling import Cutting, PoolState, settle
 from fieldvoice.records.room import name_of
 from fieldvoice.records.trouble import Trouble, Wrong
 from fieldvoice.stock.buying import Effort, cost_of, fewest, proved, taken
@@ -75,7 +75,7 @@ def solve(pool: Pool, first: First, tell: Callable[[int, int | None], None]) -> 
     """The best layout that the effort finds, with the bound. `tell` hears of each better one. First the feet of sheet;
     once these are settled the joints.
     """
-    choice = Choice(pool.options)
+    choice = Decisions(pool.options)
     columns = Columns(pool.stocks, choice.demand())
     if len(columns.demand.needs) <= FEW_NEEDS:
         found, bound = _small(pool, first, choice, columns, tell)
@@ -89,7 +89,7 @@ def solve(pool: Pool, first: First, tell: Callable[[int, int | None], None]) -> 
 
 
 def _small(
-    pool: Pool, first: First, choice: Choice, columns: Columns, tell: Callable[[int, int | None], None]
+    pool: Pool, first: First, choice: Decisions, columns: Columns, tell: Callable[[int, int | None], None]
 ) -> tuple[First, int]:
     """Few sizes of pieces: a search through all fills, then every set of sheets by itself."""
     bound = _bound(columns)
@@ -106,7 +106,7 @@ def _small(
 
 def _settled(pool: Pool, found: First, bound: int, columns: Columns, effort: Effort) -> Solved:
     """The least joint for just as much sheet."""
-    now = Standing(found.chosen, found.fills)
+    now = PoolState(found.chosen, found.fills)
     settled = settle(pool.options, Cutting(pool.stocks, found.cost), now, columns.fills, effort, SETTLING)
     joint, pieces = settled.aim.joint(settled.cost), settled.aim.pieces(settled.cost)
     least = settled.aim.joint(settled.least)
@@ -145,7 +145,7 @@ def _room_by_room(
     """Rooms solved anew among themselves, one after the other, then pairs of them; the bound over all of it. Where
     every set of sheets was searched there is a bound, and less to be found.
     """
-    now = Standing(first.chosen, first.fills)
+    now = PoolState(first.chosen, first.fills)
     tell(first.cost, bound or None)
     turns = list(groups(pool))
     rooms = len({surface.room for surface in pool.surfaces})
@@ -170,8 +170,8 @@ def _room_by_room(
 
 
 def _again(
-    pool: Pool, now: Standing, surfaces: tuple[int, ...], columns: Columns, most: float
-) -> tuple[Standing, float]:
+    pool: Pool, now: PoolState, surfaces: tuple[int, ...], columns: Columns, most: float
+) -> tuple[PoolState, float]:
     """The surfaces solved anew, unless that alone is more work than `most`."""
     tried = anew(pool, now, surfaces, QUICK, most)
     for stock, fill in tried.fills:
@@ -191,7 +191,7 @@ def first_choice(arrangements: Sequence[Arrangement]) -> Chosen | None:
     tried = [(_bought(found), number, found) for number, one in enumerate(arrangements) if (found := _lay(one))]
     if tried:
         return min(tried, key=lambda each: each[:2])[2]
-    choice = Choice([arrangements])
+    choice = Decisions([arrangements])
     for column, joint in choice.joints.items():
         choice.program.costs[column] = 1.0 + joint
     answer = choice.program.whole(nodes=20000)

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from fieldvoice.output import glyphs, words
+from fieldvoice.output import words
 from fieldvoice.output.fastening import plan_lines
+from fieldvoice.output.figures import large
 from fieldvoice.records.caution import Caution
 from fieldvoice.records.length import Unit
 from fieldvoice.records.plan import CutLine, CutPlan, OpeningPlan, Step
@@ -72,7 +73,7 @@ def _cut(cut: CutLine, unit: Unit, full: str) -> list[str]:
         where = "all along" if words.same_all_along(cut) else figures.place(mark.at, unit)
         off = figures.rounding(mark, unit)
         lines.append(f"  {where}: {mark.distance.text(unit)}" + (f" ({off})" if off else ""))
-        lines += ["", *(f"    {row}".rstrip() for row in glyphs.large(mark.distance.text(unit), full=full)), ""]
+        lines += ["", *(f"    {row}".rstrip() for row in large(mark.distance.text(unit), full=full)), ""]
     return lines
 
 

@@ -15,7 +15,7 @@ from fieldvoice.output.drawing.board import drawn_board
 from fieldvoice.output.drawing.fasteners import member_rows
 from fieldvoice.output.drawing.marks import is_round, polygon, sheet, waste
 from fieldvoice.output.drawing.picture import Anchor, Area, Circle, Label, Mark, Stroke
-from fieldvoice.output.drawing.scale import Scale
+from fieldvoice.output.drawing.placing import Scale
 from fieldvoice.output.fastening import plan_fastening
 from fieldvoice.output.printable import printable
 from fieldvoice.records.length import MM_PER_INCH, Unit

@@ -21,7 +21,7 @@ from fieldvoice.wording.fastening import (
     load_text,
     mark_lines,
 )
-from fieldvoice.wording.form import Form
+from fieldvoice.wording.figures import Form
 from fieldvoice.wording.takeoff import number, sources_text
 
 

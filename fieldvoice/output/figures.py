@@ -1,22 +1,53 @@
 """Lengths set as large as a window allows: whole inches twice as high as their fraction, which stands over a bar.
 
 Everything is drawn in square dots first and put into cells afterwards. A half block holds two dots on top of each
-other, so that a cell twice as high as wide shows them square; where only ASCII can be shown, a dot is a cell.
+other, so that a cell twice as high as wide shows them square; where only ASCII can be shown, a dot is a cell. The
+figures and capitals themselves, seven rows of cells, are drawn in `fonts/large.txt`.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
-from itertools import product
+from functools import cache
+from itertools import product, zip_longest
+from pathlib import Path
 
-from fieldvoice.output import glyphs
+ROWS = 7
+"""Rows of cells in every figure: the least that ISO 9241 gives for numerals (5 by 7 dots)."""
+
+
+@cache
+def _drawn() -> Mapping[str, Sequence[str]]:
+    """The rows of each character, from the file that they are drawn in."""
+    drawing = Path(__file__).with_name("fonts").joinpath("large.txt").read_text(encoding="ascii")
+    _, *characters = (block.splitlines() for block in drawing.split("\n\n"))
+    return {{"blank": " "}.get(name, name): rows for name, *rows in characters}
+
+
+def large(text: str, *, full: str = "█") -> tuple[str, ...]:
+    """`46 3/4` as seven lines of equal width; `full` is the cell that is drawn (`#` where only ASCII can be shown).
+
+    Raises `KeyError` for what is no figure, capital, blank, slash, dash or point.
+    """
+    figures = [_drawn()[character] for character in text]
+    rows = [" ".join(row) for row in zip(*figures, strict=True)]
+    return tuple(row.replace(".", " ").replace("#", full) for row in rows)
+
+
+def side_by_side(blocks: tuple[tuple[str, ...], ...], gap: int) -> tuple[str, ...]:
+    """Blocks of lines next to each other, `gap` blanks apart, each padded to its own width."""
+    widths = [max((len(line) for line in block), default=0) for block in blocks]
+    rows = zip_longest(*blocks, fillvalue="")
+    joint = " " * gap
+    return tuple(joint.join(cell.ljust(wide) for cell, wide in zip(row, widths, strict=True)).rstrip() for row in rows)
+
 
 Dots = tuple[str, ...]
 """A picture in dots: rows of equal length, `#` where there is ink."""
 
-HIGH = glyphs.ROWS
+HIGH = ROWS
 """Dots in the height of the smallest figure."""
 Way = Callable[[str, int], "Dots"]
 """How a length is set at a scale: `stacked` or `in_line`."""
@@ -52,7 +83,7 @@ BLOCKS = Cells()
 
 def in_line(text: str, scale: int) -> Dots:
     """`46 3/4` with every figure of one height: `HIGH` times `scale` dots."""
-    return _enlarged(glyphs.large(text, full="#"), scale)
+    return _enlarged(large(text, full="#"), scale)
 
 
 def stacked(text: str, scale: int) -> Dots:
@@ -60,14 +91,14 @@ def stacked(text: str, scale: int) -> Dots:
     A length without a fraction is as high as its inches.
     """
     whole, _, fraction = text.rpartition(" ") if "/" in text else (text, "", "")
-    parts = [_enlarged(glyphs.large(whole, full="#"), 2 * scale)] if whole else []
+    parts = [_enlarged(large(whole, full="#"), 2 * scale)] if whole else []
     if fraction:
         parts.append(_fraction(fraction, scale))
     return beside(parts, 2 * scale)
 
 
 def _fraction(text: str, scale: int) -> Dots:
-    over, under = (_enlarged(glyphs.large(part, full="#"), scale) for part in text.split("/"))
+    over, under = (_enlarged(large(part, full="#"), scale) for part in text.split("/"))
     wide = max(len(over[0]), len(under[0]))
     blank, bar = (" " * wide,) * scale, ("#" * wide,) * scale
     return (*_centered(over, wide), *blank, *bar, *blank, *_centered(under, wide))
@@ -96,7 +127,7 @@ def _in_the_middle(dots: Dots, high: int) -> Dots:
 
 def captioned(caption: str, text: str, how: Way, scale: int) -> Dots:
     """The length under its caption, in capitals as high as the lowest figure."""
-    above, below = _enlarged(glyphs.large(caption, full="#"), scale), how(text, scale)
+    above, below = _enlarged(large(caption, full="#"), scale), how(text, scale)
     wide = max(len(above[0]), len(below[0]))
     blank = (" " * wide,) * scale
     return (*(row.ljust(wide) for row in above), *blank, *(row.ljust(wide) for row in below))
@@ -185,4 +216,4 @@ def _scale(ways: _Ways, columns: int, rows: int) -> int:
 
 def _lines(ways: _Ways, scale: int) -> tuple[str, ...]:
     blocks = tuple((*ways.caption(figure), *ways.cells.drawn(ways.dots(figure, scale))) for figure in ways.figures)
-    return tuple(line for block in blocks for line in block) if ways.upright else glyphs.side_by_side(blocks, GAP)
+    return tuple(line for block in blocks for line in block) if ways.upright else side_by_side(blocks, GAP)

@@ -18,7 +18,7 @@ from fieldvoice.records.room_plan import RoomPlan
 from fieldvoice.records.takeoff import Quantity, WorkItem
 from fieldvoice.takeoff import FastenedPiece, fasten_room, order_of_work, take_off_room
 from fieldvoice.wording.fastening import LOCAL_CODE, common_doubts, fastening_lines, load_text, rule_lines
-from fieldvoice.wording.form import Form
+from fieldvoice.wording.figures import Form
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,7 +13,7 @@ from fieldvoice.output.documents import Document
 from fieldvoice.output.table import plain
 from fieldvoice.records.length import Unit
 from fieldvoice.records.plan import CutPlan
-from fieldvoice.records.takeoff import Measure, Quantity, Supply, WorkItem
+from fieldvoice.records.takeoff import Quantity, Supply, WorkItem
 from fieldvoice.takeoff import take_off_boards
 from fieldvoice.wording import takeoff as words
 
@@ -44,20 +44,7 @@ def takeoff_csv(quantities: Sequence[Quantity], unit: Unit) -> str:
 
 def takeoff_lines(quantities: Sequence[Quantity], unit: Unit) -> list[str]:
     """The same for the eye: what, how much, waste apart, and what to buy; under it the rule and the source."""
-    return [line for one in quantities for line in (amount_line(one, unit), f"    {rule_line(one)}")]
-
-
-def amount_line(quantity: Quantity, unit: Unit) -> str:
-    """What, how much, waste apart, and what to buy."""
-    one = quantity.measure is Measure.PIECES and quantity.most == 1
-    amount = f"{words.amount_text(quantity)} {'piece' if one else quantity.measure.value}"
-    lost = "" if quantity.waste is None else f", waste {words.waste_text(quantity)}: buy {quantity.to_buy}"
-    return f"{words.supply_text(quantity, unit)}: {amount}{lost}"
-
-
-def rule_line(quantity: Quantity) -> str:
-    """By which rule, and by whom."""
-    return f"{words.RULES[quantity.rule]}; {words.sources_text(quantity.sources)}"
+    return [line for one in quantities for line in (words.amount_line(one, unit), f"    {words.rule_line(one)}")]
 
 
 def boards_takeoff(plans: Sequence[CutPlan], unit: Unit) -> list[tuple[str, str]]:
@@ -66,7 +53,9 @@ def boards_takeoff(plans: Sequence[CutPlan], unit: Unit) -> list[tuple[str, str]
         quantities = take_off_boards(plans, in_force())
     except NoRule:
         return []
-    return [(amount_line(one, unit), rule_line(one)) for one in quantities if one.supply is not Supply.SHEETS]
+    return [
+        (words.amount_line(one, unit), words.rule_line(one)) for one in quantities if one.supply is not Supply.SHEETS
+    ]
 
 
 def work_lines(items: Sequence[WorkItem], unit: Unit) -> list[str]:

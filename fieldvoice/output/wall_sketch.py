@@ -34,7 +34,7 @@ ASCII = WallInks(" |-+||++-+-+++++", "=", "#", ".")
 
 
 @dataclass(slots=True)
-class _Grid:
+class _CellGrid:
     """Cells by row and column. `x` and `y` of a length are those of the line that it falls on."""
 
     surface: SurfacePlan
@@ -87,7 +87,7 @@ def wall_sketch(
     if columns < 3 or rows < 3:
         return ()
     a_row = max(high / (rows - 1), CELL * wide / (columns - 1))
-    grid = _Grid(plan, max(2, int(wide * CELL / a_row)), max(2, int(high / a_row)))
+    grid = _CellGrid(plan, max(2, int(wide * CELL / a_row)), max(2, int(high / a_row)))
     pieces = [piece for piece in plan.pieces if piece.layer == layer]
     for piece in pieces:
         _bordered(grid, piece)
@@ -103,7 +103,7 @@ def wall_sketch(
     return grid.text(inks)
 
 
-def _bordered(grid: _Grid, piece: Piece) -> None:
+def _bordered(grid: _CellGrid, piece: Piece) -> None:
     left, right = piece.y + piece.left_height, piece.y + piece.right_height
     grid.level(piece.x, piece.right, piece.y)
     if left == right:
@@ -112,7 +112,7 @@ def _bordered(grid: _Grid, piece: Piece) -> None:
     grid.upright(piece.right, piece.y, right)
 
 
-def _butted(grid: _Grid, start: tuple[Length, Length], end: tuple[Length, Length], inks: WallInks) -> None:
+def _butted(grid: _CellGrid, start: tuple[Length, Length], end: tuple[Length, Length], inks: WallInks) -> None:
     """Between the ends of a joint of ends, which keep their corners."""
     (ax, ay), (bx, by) = start, end
     column, row = grid.x(ax), grid.y(ay)
@@ -124,7 +124,7 @@ def _butted(grid: _Grid, start: tuple[Length, Length], end: tuple[Length, Length
         grid.inks.update({(row, each): inks.butt_level for each in range(first + 1, last)})
 
 
-def _opened(grid: _Grid, opening: RoughOpening, inks: WallInks) -> None:
+def _opened(grid: _CellGrid, opening: RoughOpening, inks: WallInks) -> None:
     """Filled, with what it is for written into it where there is room."""
     rows = range(grid.y(opening.top), max(grid.y(opening.bottom), grid.y(opening.top) + 1))
     rows = rows if opening.bottom > ZERO else range(rows.start, grid.down + 1)
@@ -136,7 +136,7 @@ def _opened(grid: _Grid, opening: RoughOpening, inks: WallInks) -> None:
         grid.inks.update({(row, start + number): letter for number, letter in enumerate(word)})
 
 
-def _sloped(grid: _Grid, inks: WallInks) -> None:
+def _sloped(grid: _CellGrid, inks: WallInks) -> None:
     """The line of a top that slopes."""
     surface = grid.surface.surface
     rise = surface.top_at(surface.width).inches - surface.top_at(ZERO).inches
@@ -151,7 +151,7 @@ def _sloped(grid: _Grid, inks: WallInks) -> None:
         grid.inks[row, column] = inks.rises if rise > 0 else inks.falls
 
 
-def _named(grid: _Grid, piece: Piece, name: str) -> bool:
+def _named(grid: _CellGrid, piece: Piece, name: str) -> bool:
     """The name as near as can be to the middle of the piece, where nothing else is; whether there was room."""
     left, right, bottom = grid.x(piece.x), grid.x(piece.right), grid.y(piece.y)
     low = min(piece.left_height, piece.right_height)
@@ -167,7 +167,7 @@ def _named(grid: _Grid, piece: Piece, name: str) -> bool:
     return False
 
 
-def _free(grid: _Grid, cell: tuple[int, int], *, at_side: bool) -> bool:
+def _free(grid: _CellGrid, cell: tuple[int, int], *, at_side: bool) -> bool:
     """Whether nothing is drawn there, and it lies under the top; beside a name a line may be, and nothing that would be
     read as part of it.
     """

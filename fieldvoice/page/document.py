@@ -14,9 +14,9 @@ from fieldvoice.output.marks import fresh_reading, marks_ahead
 from fieldvoice.records.plan import CutPlan, Does
 from fieldvoice.records.room_plan import SurfaceAtHand
 from fieldvoice.wording import needs, screen, steps, surfaces
-from fieldvoice.wording.cautions import said
-from fieldvoice.wording.danger import danger_line
-from fieldvoice.wording.notices import answer, item_text
+from fieldvoice.wording.cautions import danger_line, said
+from fieldvoice.wording.drafts import item_text
+from fieldvoice.wording.notices import answer
 from fieldvoice.wording.troubles import sentence
 
 Document = Mapping[str, object]

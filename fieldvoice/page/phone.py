@@ -19,7 +19,7 @@ _NONE = np.zeros(0, np.int16)
 
 
 @dataclass(frozen=True, slots=True)
-class _Block:
+class _SoundBlock:
     """Some samples, and whether the button was down while they came; `missing` where there are some in between."""
 
     frames: Frames
@@ -34,7 +34,7 @@ class PhoneMicrophone:
 
     def __init__(self, tell: Callable[[Trouble], None]) -> None:
         self._tell = tell
-        self._pieces: deque[_Block] = deque()
+        self._pieces: deque[_SoundBlock] = deque()
         self._waiting = 0
         self._changed = threading.Condition()
         self._down = self._held = False
@@ -48,8 +48,8 @@ class PhoneMicrophone:
             if self._phone is not None:
                 return False
             self._phone, self._down = phone, False
-            self._put(_Block(_NONE, held=False, missing=True))
-            self._put(_Block(_NONE, held=False))  # the button was up: its first press begins a call
+            self._put(_SoundBlock(_NONE, held=False, missing=True))
+            self._put(_SoundBlock(_NONE, held=False))  # the button was up: its first press begins a call
         self._tell(Trouble(Wrong.PHONE_JOINED))
         return True
 
@@ -57,13 +57,13 @@ class PhoneMicrophone:
         """Samples of the phone: 16 bit, little end first."""
         frames = np.frombuffer(data[: len(data) // 2 * 2], "<i2").astype(np.int16)
         with self._changed:
-            self._put(_Block(frames, self._down))
+            self._put(_SoundBlock(frames, self._down))
 
     def button(self, *, down: bool) -> None:
         """The big button."""
         with self._changed:
             self._down = down
-            self._put(_Block(_NONE, down))
+            self._put(_SoundBlock(_NONE, down))
 
     def end(self, phone: object) -> None:
         """The link is gone. In the middle of a call that is told, and nothing of the call is taken."""
@@ -71,7 +71,7 @@ class PhoneMicrophone:
             if self._phone is not phone:
                 return
             cut_off, self._phone, self._down = self._down, None, False
-            self._put(_Block(_NONE, held=False, missing=True))
+            self._put(_SoundBlock(_NONE, held=False, missing=True))
         self._tell(Trouble(Wrong.PHONE_DROPPED) if cut_off else Trouble(Wrong.PHONE_LEFT))
 
     def held(self) -> bool:
@@ -105,7 +105,7 @@ class PhoneMicrophone:
         with self._changed:
             self._pieces.clear()
             self._waiting = 0
-            self._put(_Block(_NONE, self._down, missing=True))
+            self._put(_SoundBlock(_NONE, self._down, missing=True))
 
     def close(self) -> None:
         """No more blocks."""
@@ -113,13 +113,13 @@ class PhoneMicrophone:
         with self._changed:
             self._changed.notify()
 
-    def _put(self, piece: _Block) -> None:
+    def _put(self, piece: _SoundBlock) -> None:
         self._pieces.append(piece)
         self._waiting += len(piece.frames)
         if self._waiting > KEPT_SECONDS * RATE:
             self._pieces.clear()
             self._waiting = 0
-            self._pieces.append(_Block(_NONE, self._down, missing=True))
+            self._pieces.append(_SoundBlock(_NONE, self._down, missing=True))
         self._changed.notify()
 
     def _next(self) -> tuple[Frames, bool]:
@@ -139,5 +139,5 @@ class PhoneMicrophone:
             return frames, first.missing
 
     @staticmethod
-    def _same(piece: _Block, first: _Block) -> bool:
+    def _same(piece: _SoundBlock, first: _SoundBlock) -> bool:
         return piece.held == first.held and not piece.missing

@@ -1,4 +1,7 @@
-"""The server in a thread of its own: one port, this machine alone unless sharing was asked for."""
+"""The server in a thread of its own: one port, this machine alone unless sharing was asked for. Beside a
+secure page there is a small one, not secure itself, by which a phone gets the certificate of the machine's authority:
+nothing of a job is on it, and a certificate is no secret, so there is no token.
+"""
 
 from __future__ import annotations
 
@@ -9,15 +12,24 @@ import threading
 from collections import Counter as Counts
 from collections.abc import Iterator
 from contextlib import contextmanager, suppress
+from html import escape
 from typing import Any
 
 import uvicorn
+from starlette.applications import Starlette
+from starlette.middleware import Middleware
+from starlette.requests import Request
+from starlette.responses import Response
+from starlette.routing import Route
 from starlette.types import ASGIApp
 from uvicorn.protocols.http.h11_impl import H11Protocol
 
 from fieldvoice.errors import NotHere
-from fieldvoice.page.app import Page, application
+from fieldvoice.page.app import Guarded, Page, application
+from fieldvoice.page.authority import PageAuthority
+from fieldvoice.page.guard import Guard
 from fieldvoice.records.trouble import Trouble, Wrong
+from fieldvoice.wording import screen as wording
 
 LOOPBACK = "127.0.0.1"
 EVERYWHERE = "0.0.0.0"  # noqa: S104 - only where the person asked for it by --share
@@ -160,3 +172,31 @@ def addresses() -> tuple[str, ...]:
     with suppress(OSError):
         found += [info[4][0] for info in socket.getaddrinfo(socket.gethostname(), None, socket.AF_INET)]
     return tuple(dict.fromkeys(str(each) for each in found if not str(each).startswith("127.")))
+
+
+def trust_application(authority: PageAuthority, guard: Guard) -> Starlette:
+    """The page and the certificate, within the same limits as every other."""
+    page = _page(authority.fingerprint).encode()
+
+    async def show(_: Request) -> Response:
+        return Response(page, media_type="text/html; charset=utf-8")
+
+    async def certificate(_: Request) -> Response:
+        named = {"Content-Disposition": 'attachment; filename="fieldvoice.crt"'}
+        return Response(authority.certificate, media_type="application/x-x509-ca-cert", headers=named)
+
+    routes = [Route("/", show), Route("/fieldvoice.crt", certificate)]
+    return Starlette(routes=routes, middleware=[Middleware(Guarded, guard=guard)])
+
+
+def _page(fingerprint: str) -> str:
+    pairs = fingerprint.split(":")
+    lines = [" ".join(pairs[place : place + 8]) for place in range(0, len(pairs), 8)]
+    steps = "".join(f"<li>{escape(step)}</li>" for step in wording.TRUST_STEPS)
+    return (
+        '<!doctype html><html lang="en"><meta charset="utf-8">'
+        '<meta name="viewport" content="width=device-width, initial-scale=1">'
+        f"<title>{escape(wording.TRUST_TITLE)}</title><h1>{escape(wording.TRUST_TITLE)}</h1><p>{escape(wording.TRUST_WHY)}</p>"
+        f"<p>{escape(wording.TRUST_COMPARE)}</p><pre>{escape(chr(10).join(lines))}</pre><ol>{steps}</ol>"
+        f'<p><a href="/fieldvoice.crt">{escape(wording.TRUST_GET)}</a></p></html>'
+    )

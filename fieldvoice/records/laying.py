@@ -35,7 +35,7 @@ class OnlyLengths:
     lengths: tuple[Length, ...]
 
 
-LayoutWish = StartFrom | HangThem | OnlyLengths
+PlannersWish = StartFrom | HangThem | OnlyLengths
 """A wish; `surface` None means every wall (a ceiling's sheets lie by its joists unless it is named)."""
 
 
@@ -91,7 +91,7 @@ class Laying:
     unit: Unit
     sheets: tuple[Sheet, ...]
     surfaces: tuple[RoomSurface, ...]
-    wishes: tuple[LayoutWish, ...] = ()
+    wishes: tuple[PlannersWish, ...] = ()
     cut: tuple[CutPiece, ...] = ()
 
     def __hash__(self) -> int:

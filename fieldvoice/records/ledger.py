@@ -22,12 +22,12 @@ from fieldvoice.records.meaning import (
     Place,
     Plumb,
     Reading,
-    Refusal,
     SurfaceCall,
     Topic,
     Wish,
 )
 from fieldvoice.records.plan import Missing, Oddity
+from fieldvoice.records.utterance import Refusal
 
 Fact = Reading | Diagonal | Plumb | Box | Opening | Context | SurfaceCall | LayoutWish
 """A whole meaning that can be kept; once it is called its place and name are settled."""

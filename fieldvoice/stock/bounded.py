@@ -11,7 +11,7 @@ import heapq
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from fieldvoice.stock.guillotine import Placed, Rectangle, Table
+from fieldvoice.stock.guillotine import Placed, Rectangle, ValueTable
 
 Counts = tuple[int, ...]
 
@@ -46,17 +46,17 @@ def best_fill(
     pieces: Sequence[Rectangle], width: int, height: int, *, turn: bool, builds: int = MOST_BUILDS
 ) -> BestFill:
     """The best fill within each piece's number; `bound` equals `value` unless the search gave up."""
-    table = Table(pieces, width, height, turn=turn)
+    table = ValueTable(pieces, width, height, turn=turn)
     if all(piece.most is None for piece in pieces):
         value = int(table.best[height, width])
         return BestFill(value, value, table.fill())
-    return _Search(pieces, table, turn).run(builds)
+    return _BestFirst(pieces, table, turn).run(builds)
 
 
-class _Search:
+class _BestFirst:
     """Best first, over rectangles that fit on the sheet."""
 
-    def __init__(self, pieces: Sequence[Rectangle], table: Table, turn: bool) -> None:  # noqa: FBT001 - as called
+    def __init__(self, pieces: Sequence[Rectangle], table: ValueTable, turn: bool) -> None:  # noqa: FBT001 - as called
         self._table = table
         self._outside = _outside(table)
         self._most = tuple(piece.most if piece.most is not None else table.width * table.height for piece in pieces)
@@ -119,7 +119,7 @@ class _Search:
         heapq.heappush(self._open, (-bound, -build.value, build.width * build.height, self._number, build))
 
 
-def _outside(table: Table) -> list[list[int]]:
+def _outside(table: ValueTable) -> list[list[int]]:
     """For each size: the most that can be had round it on the sheet, were numbers not limited."""
     import numpy as np
 

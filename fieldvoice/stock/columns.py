@@ -15,7 +15,7 @@ from math import ceil
 
 from fieldvoice.stock.filling import fillers, whole_fills
 from fieldvoice.stock.needs import Band, Fill, Need, RippedLength, Stock, fits
-from fieldvoice.stock.program import Answer, Program, linear_answer
+from fieldvoice.stock.program import Program, Solution, linear_answer
 
 SCALE = 10**6
 """Prices are held in whole millionths of a unit of cost."""
@@ -176,7 +176,7 @@ class Columns:
             sent = self.send(highs, sent)
         return bound
 
-    def price(self, answer: Answer, most: Mapping[Need, int]) -> bool:
+    def price(self, answer: Solution, most: Mapping[Need, int]) -> bool:
         """Make the fills that are worth more than their sheets at an answer's prices. Returns whether there are any."""
         before = len(self.columns)
         self.worth, self.spent = self._prices(answer)
@@ -215,7 +215,7 @@ class Columns:
             highs.addCol(program.costs[column], 0.0, np.inf, len(indices), indices, numbers)  # type: ignore[attr-defined]
         return len(self.columns)
 
-    def _prices(self, answer: Answer) -> tuple[dict[Need, int], dict[int, int]]:
+    def _prices(self, answer: Solution) -> tuple[dict[Need, int], dict[int, int]]:
         """What the pieces are worth, and what an offcut's being used up costs, in millionths."""
         values = {need: max(0, int(answer.prices[row] * SCALE)) for need, row in self.rows.items()}
         spent = {stock: max(0, -int(answer.prices[row] * SCALE)) for stock, row in self.limits.items()}
@@ -252,7 +252,7 @@ class Columns:
             for need in fill.counts():
                 left[need] = 0
 
-    def _bound(self, answer: Answer) -> Fraction:
+    def _bound(self, answer: Solution) -> Fraction:
         """What no plan can cost less than. The price of a foot of sheet is raised until no fill of a whole sheet is
         worth more than its sheet. Then every plan's sheets cost no less than its pieces are worth; and where the sheets
         are settled, what is worth more than they may cost has to be paid by the choice itself.

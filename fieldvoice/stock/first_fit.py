@@ -11,7 +11,7 @@ from fieldvoice.stock.needs import Band, Fill, Need, RippedLength, Stock, fits
 
 
 @dataclass(slots=True)
-class _Row:
+class _Strip:
     """A width of sheet in use, with what is cut from it."""
 
     width: int
@@ -59,11 +59,11 @@ def _largest_first(needs: Mapping[Need, int]) -> list[Need]:
 
 
 def _whole(needs: Mapping[Need, int], stocks: Sequence[Stock]) -> list[tuple[int, Fill]]:
-    rows: list[_Row] = []
+    rows: list[_Strip] = []
     for need in _largest_first(needs):
         longest = max(stock.length for stock in stocks if stock.available is None and stock.width == need.width)
         roomy = [row for row in rows if row.width == need.width and row.left >= need.length]
-        row = min(roomy, key=lambda row: row.left) if roomy else _Row(need.width, longest)
+        row = min(roomy, key=lambda row: row.left) if roomy else _Strip(need.width, longest)
         if not roomy:
             rows.append(row)
         row.put(need)
@@ -83,7 +83,7 @@ def _cheapest(needs: Sequence[Need], width: int, stocks: Sequence[Stock]) -> int
 
 def _ripped(needs: Mapping[Need, int], stocks: Sequence[Stock]) -> list[tuple[int, Fill]]:
     """Two bands a sheet, one from each long edge."""
-    sheets: list[tuple[int, list[_Row]]] = []
+    sheets: list[tuple[int, list[_Strip]]] = []
     for need in _largest_first(needs):
         bands = [band for _, rows in sheets for band in rows if need.width <= band.width and need.length <= band.left]
         if bands:
@@ -93,20 +93,20 @@ def _ripped(needs: Mapping[Need, int], stocks: Sequence[Stock]) -> list[tuple[in
     return [(index, _two_bands(stocks[index], rows)) for index, rows in sheets]
 
 
-def _new_band(need: Need, sheets: list[tuple[int, list[_Row]]], stocks: Sequence[Stock]) -> _Row:
+def _new_band(need: Need, sheets: list[tuple[int, list[_Strip]]], stocks: Sequence[Stock]) -> _Strip:
     for index, rows in sheets:
         stock = stocks[index]
         if len(rows) < stock.tapered and sum(r.width for r in rows) + need.width <= stock.width:
             if need.length > stock.length:
                 continue
-            rows.append(_Row(need.width, stock.length))
+            rows.append(_Strip(need.width, stock.length))
             return rows[-1]
     usable = [index for index, stock in enumerate(stocks) if stock.available is None and fits(need, stock)]
     index = min(usable, key=lambda index: stocks[index].cost)
-    sheets.append((index, [_Row(need.width, stocks[index].length)]))
+    sheets.append((index, [_Strip(need.width, stocks[index].length)]))
     return sheets[-1][1][0]
 
 
-def _two_bands(stock: Stock, rows: Sequence[_Row]) -> Fill:
+def _two_bands(stock: Stock, rows: Sequence[_Strip]) -> Fill:
     bands = tuple(Band(row.width, stock.tapered > number, tuple(row.needs)) for number, row in enumerate(rows))
     return Fill((), (RippedLength(stock.length, bands, to_bottom=len(bands) > 1),))

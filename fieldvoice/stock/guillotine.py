@@ -37,7 +37,7 @@ class Placed:
     height: int
 
 
-class Table:
+class ValueTable:
     """Best values of all sizes up to `width` by `height`; `turn` allows quarter turns."""
 
     def __init__(self, pieces: Sequence[Rectangle], width: int, height: int, *, turn: bool) -> None:

@@ -30,7 +30,7 @@ class Work:
 
 
 @dataclass(slots=True)
-class _Part:
+class _LengthInMaking:
     """A length of sheet in the making: its bands, each with its pieces, the widest first."""
 
     bands: list[list[Need]] = field(default_factory=list)
@@ -107,13 +107,13 @@ def _fill(sheet: Stock, pieces: Sequence[Need], work: Work) -> Fill | None:
     if sum(need.area for need in narrow) > room * sheet.width:
         return None
     narrow.sort(key=lambda need: (-need.width, -need.length, need))
-    parts: list[_Part] = []
+    parts: list[_LengthInMaking] = []
     for _ in _laid(narrow, parts, room, sheet, work):
         return Fill(whole, tuple(_ripped(part, sheet) for part in parts))
     return None
 
 
-def _laid(pieces: Sequence[Need], parts: list[_Part], room: int, sheet: Stock, work: Work) -> Iterator[None]:
+def _laid(pieces: Sequence[Need], parts: list[_LengthInMaking], room: int, sheet: Stock, work: Work) -> Iterator[None]:
     """Every way to lay the pieces into the parts; the widest come first, so that a band's first piece says how wide it
     is.
     """
@@ -135,17 +135,17 @@ def _laid(pieces: Sequence[Need], parts: list[_Part], room: int, sheet: Stock, w
             if _edged(part) <= sheet.tapered:
                 yield from _laid(rest, parts, room, sheet, work)
             part.bands.pop()
-    parts.append(_Part([[need]]))
+    parts.append(_LengthInMaking([[need]]))
     yield from _laid(rest, parts, room, sheet, work)
     parts.pop()
 
 
-def _edged(part: _Part) -> int:
+def _edged(part: _LengthInMaking) -> int:
     """How many of its bands have to lie at a long edge of the sheet."""
     return sum(any(need.tapered for need in band) for band in part.bands)
 
 
-def _ripped(part: _Part, sheet: Stock) -> RippedLength:
+def _ripped(part: _LengthInMaking, sheet: Stock) -> RippedLength:
     """Bands with a factory edge at the sheet's long edges, the others between them."""
     edged = [band for band in part.bands if any(need.tapered for need in band)]
     free = [band for band in part.bands if band not in edged]

@@ -16,7 +16,7 @@ WHOLE = frozenset(Edge)
 
 
 @dataclass(slots=True)
-class _Sheet:
+class _CutUp:
     """A sheet being cut up."""
 
     number: int
@@ -80,7 +80,7 @@ def pattern(
     """The sheet cut up. `length` turns steps of the grid into a length, `name` gives the next piece of a size."""
     factory = WHOLE if offcut is None else turned(offcut)
     own = sheet if offcut is None else Sheet(offcut.width, offcut.length, offcut.thickness, offcut.board)
-    laid = _Sheet(number, own, factory, length, name)
+    laid = _CutUp(number, own, factory, length, name)
     x = ZERO
     for need in sorted(fill.whole, reverse=True):
         laid.put(need, x, ZERO)

@@ -23,7 +23,7 @@ third of the time of the dual one on odd walls."""
 
 
 @dataclass(frozen=True, slots=True)
-class Answer:
+class Solution:
     """Values of the columns, the prices of the rows (linear programs only), the objective, and the least that it can
     be. `values` is empty where no solution was found; `infeasible` where none exists.
     """
@@ -99,12 +99,7 @@ class Program:
         highs.passModel(lp)
         return highs
 
-    def linear(self) -> Answer:
-        """Solve it as a linear program."""
-        highs = self.solver(whole=False)
-        return linear_answer(highs)
-
-    def whole(self, *, nodes: int, gap: float = 0.0, effort: float = 0.05) -> Answer:
+    def whole(self, *, nodes: int, gap: float = 0.0, effort: float = 0.05) -> Solution:
         """Solve it in whole numbers: at most `nodes` nodes of the search, until the objective is within `gap` of the
         bound. `effort` is the share of work that goes into guesses.
 
@@ -126,23 +121,23 @@ class Program:
         highs.run()
         info, status = highs.getInfo(), highs.getModelStatus()
         if status == highspy.HighsModelStatus.kInfeasible:
-            return Answer((), (), inf, inf, infeasible=True)
+            return Solution((), (), inf, inf, infeasible=True)
         found = info.primal_solution_status == highspy.SolutionStatus.kSolutionStatusFeasible
         values = list(highs.getSolution().col_value) if found else []
         objective = info.objective_function_value if found else inf
-        return Answer(values, (), objective, min(objective, info.mip_dual_bound))
+        return Solution(values, (), objective, min(objective, info.mip_dual_bound))
 
 
-def linear_answer(highs: highspy.Highs) -> Answer:
+def linear_answer(highs: highspy.Highs) -> Solution:
     """Run a linear program that may have grown since, from where it last stood."""
     import highspy
 
     highs.run()
     if highs.getModelStatus() != highspy.HighsModelStatus.kOptimal:
-        return Answer((), (), inf, -inf, infeasible=True)
+        return Solution((), (), inf, -inf, infeasible=True)
     solution, info = highs.getSolution(), highs.getInfo()
     value = info.objective_function_value
-    return Answer(list(solution.col_value), list(solution.row_dual), value, value)
+    return Solution(list(solution.col_value), list(solution.row_dual), value, value)
 
 
 @cache

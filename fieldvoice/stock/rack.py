@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from fieldvoice.records.board import Sheet
 from fieldvoice.records.length import ZERO, Length
 from fieldvoice.records.meaning import Edge
-from fieldvoice.records.room_plan import Offcut, Pattern, PieceName
+from fieldvoice.records.room_plan import Offcut, Pattern
 
 LEAST = Length(6)
 """What is smaller either way isn't kept: no course is ripped narrower (common practice, no source)."""
@@ -40,11 +40,6 @@ class Rack:
         """The rack once a sheet, or an offcut of the rack, is cut up by a pattern."""
         used = self if pattern.offcut is None else self.without(pattern.offcut.name)
         return used.with_offcuts(pattern.left_over)
-
-
-def cut_patterns(patterns: Iterable[Pattern], hung: Collection[PieceName]) -> tuple[Pattern, ...]:
-    """The sheets that are cut already: those of which a piece hangs."""
-    return tuple(one for one in patterns if any(piece.name in hung for piece in one.pieces))
 
 
 def _unused(name: str, names: Collection[str]) -> str:

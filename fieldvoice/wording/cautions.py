@@ -1,4 +1,5 @@
-"""What to heed at a plan and at each of its steps, in sentences. Nothing here says that a circuit is dead: it repeats
+"""What to heed at a plan and at each of its steps, in sentences, and the line of danger that stays before the
+partner's eyes for as long as the board has a box. Nothing here says that a circuit is dead: it repeats
 who said so and when, and defers to local code and the licensed electrician.
 """
 
@@ -10,6 +11,7 @@ from datetime import datetime
 from fieldvoice.records.caution import Care, Caution
 from fieldvoice.records.meaning import Circuit
 from fieldvoice.records.plan import Step
+from fieldvoice.records.said import BoxWord
 from fieldvoice.wording.fastening import handling_text
 from fieldvoice.wording.steps import heed
 
@@ -19,7 +21,7 @@ SHUT_OFF = (
     f"live source before and after. {DECIDE}"
 )
 # Find out by asking, looking or testing whether an exposed or a concealed circuit is in reach before the work: OSHA 29
-# CFR 1926.416(a)(3); work near one only once it is de-energised or guarded: 1926.416(a)(1); tag what is switched off:
+# CFR 1926.416(a)(3); work near one only once it is de-energized or guarded: 1926.416(a)(1); tag what is switched off:
 # 1926.417(a). Prove the tester on a known source before and after: NFPA 70E, 120.5.
 
 BEHIND = (
@@ -29,7 +31,8 @@ BEHIND = (
 # Concealed circuits: OSHA 29 CFR 1926.416(a)(3).
 
 KNIFE = (
-    "Knife: cut away from yourself, the other hand out of its line, blade drawn in when it is carried; eyes covered."
+    "Knife: cut away from yourself, keep the other hand out of its path, retract the blade to carry it; wear eye "
+    "protection."
 )
 # From memory: eye protection is OSHA 29 CFR 1926.102; the rest is common practice, no source.
 
@@ -109,3 +112,37 @@ _SAYS: Mapping[Care, str] = {
     Care.HIGH: HIGH,
     Care.OLD_WALL: OLD_WALL,
 }
+
+
+def danger_line(boxes: Sequence[str], said: Sequence[BoxWord], *, demonstration: bool) -> str:
+    """The whole line: that a demonstration is one, then what the boxes ask."""
+    return " ".join(part for part in (DEMONSTRATION if demonstration else "", danger_at_boxes(boxes, said)) if part)
+
+
+def danger_at_boxes(boxes: Sequence[str], said: Sequence[BoxWord]) -> str:
+    """Signal word and boxes, or nothing where there is no box. WARNING, after ANSI Z535.4, since a tool in a live box
+    could kill; that somebody said “dead and tested” makes a CAUTION of it and no more.
+    """
+    if not boxes:
+        return ""
+    words = {word.box: word for word in said}
+    live = [box for box in boxes if box in words and words[box].state is Circuit.LIVE]
+    dead = [box for box in boxes if box in words and words[box].state is Circuit.DEAD]
+    unknown = [box for box in boxes if box not in live and box not in dead]
+    if live:
+        others = f", {_named(unknown)} not said dead and tested" if unknown else ""
+        return f"WARNING {_named(live)} said LIVE{others}: no tool in {_it([*live, *unknown])}"
+    if unknown:
+        return f"WARNING {_named(unknown)} not said dead and tested: no tool in {_it(unknown)}"
+    said_so: dict[str, list[str]] = {}
+    for box in dead:
+        said_so.setdefault(f"dead and tested, said {words[box].by} {clock(words[box].at)}", []).append(box)
+    return f"CAUTION {'; '.join(f'{_named(named)}: {what}' for what, named in said_so.items())}. Test again first."
+
+
+def _named(boxes: Sequence[str]) -> str:
+    return boxes[0] if len(boxes) == 1 else f"{', '.join(boxes[:-1])} and {boxes[-1]}"
+
+
+def _it(boxes: Sequence[str]) -> str:
+    return "it" if len(boxes) == 1 else "them"

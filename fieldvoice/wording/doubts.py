@@ -233,7 +233,7 @@ def _far_from_layout(doubt: Doubt, values: Sequence[Value], unit: Unit) -> Both:
 def _small(doubt: Doubt, values: Sequence[Value], unit: Unit) -> Both:
     if doubt.other is not None:
         return _not(values, unit, _length(doubt.other, _value(values), unit))
-    return _with(", so little: is that right?")(doubt, values, unit)
+    return _with(", that small: is that right?")(doubt, values, unit)
 
 
 def _at_odds(doubt: Doubt, _: Sequence[Value], __: Unit) -> Both:
@@ -265,8 +265,8 @@ def _same_box(doubt: Doubt, values: Sequence[Value], unit: Unit) -> Both:
     text, spoken = lead(_call(values), unit)
     free = doubt.told[0]
     return (
-        f"{text}. There is one of that name already: is this in its place? Else call it {free}.",
-        f"{spoken}. There is one of that name already: is this in its place?",
+        f"{text}. There is already one by that name: does this replace it? If not, call it {free}.",
+        f"{spoken}. There is already one by that name: does this replace it?",
     )
 
 
@@ -284,7 +284,7 @@ _LACKS = {
     Lack.DISTANCE: "And the other distance?",
     Lack.START: "From which edge?",
     Lack.POINT: "Center or edge?",
-    Lack.SIZE: "How large is it?",
+    Lack.SIZE: "How big is it?",
 }
 
 
@@ -351,7 +351,7 @@ _QUESTIONS: Mapping[Concern, Callable[[Doubt, Sequence[Value], Unit], Both]] = {
     Concern.ALREADY_CUT: _already_cut,
     Concern.SAME_BOX: _same_box,
     Concern.OBJECTED: _objected,
-    Concern.CONTRADICTION: _with(": you said no, and the same again. Is it right?"),
+    Concern.CONTRADICTION: _with(": you said no, then the same again. Is it right?"),
     Concern.WHICH_OF: _which_of,
     Concern.MISPLACED: _which_of,
     Concern.SWAPPED: _rival,

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from fieldvoice.records.ledger import OpenItem
+from fieldvoice.records.ledger import Key, Of, OpenItem, OpenKind
 from fieldvoice.records.length import Unit
 from fieldvoice.records.plan import NoPlan
 from fieldvoice.records.trouble import Trouble
 from fieldvoice.wording import needs
-from fieldvoice.wording.notices import item_text
+from fieldvoice.wording.doubts import Both, lead, question
 from fieldvoice.wording.troubles import sentence
 
 
@@ -38,3 +38,39 @@ def _why(trouble: Trouble | NoPlan | None, items: Sequence[OpenItem], unit: Unit
     if wanted:
         return f"still needed: {'; '.join(wanted)}."
     return f"still open: {'; '.join(item_text(item, unit)[0] for item in items)}. {SETTLE}"
+
+
+def item_text(item: OpenItem, unit: Unit) -> Both:
+    """One thing that keeps a plan a draft."""
+    if item.need is not None:
+        return needs.what(item.need, unit), needs.what(item.need, unit)
+    if item.key is not None:
+        what = f"what is at the {item.key.edge} edge" if item.key.of is Of.NEIGHBOR else f"the {_end(item.key)}"
+        return what, what
+    if item.unread:
+        return "the last read-back, say done", "the last read-back"
+    assert item.call is not None
+    text, spoken = lead(item.call, unit)
+    if item.kind is OpenKind.NOT_TAKEN:
+        return f"not taken, for {item.by}: {text}", f"not taken: {spoken}"
+    return f"for {item.by} to answer: {text}", f"for {item.by}: {spoken}"
+
+
+def _end(key: Key) -> str:
+    return f"{key.of.value} at the {key.at}, never measured"
+
+
+def item_ask(item: OpenItem, unit: Unit) -> str:
+    """The question that settles it."""
+    if item.need is not None:
+        return needs.ask(item.need, unit)
+    if item.key is not None and item.key.of is Of.NEIGHBOR:
+        return f"What is at the {item.key.edge} edge?"
+    if item.key is not None:
+        return f"What is the {item.key.of.value} at the {item.key.at}?"
+    if item.doubt is not None:
+        values = item.unread or ((item.call,) if item.call is not None else ())
+        return question(item.doubt, values, unit)[0]
+    if item.kind is OpenKind.NOT_TAKEN:
+        return "Say it again, or leave it out?"
+    return "Right?"

@@ -24,17 +24,17 @@ from fieldvoice.records.fastening import (
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Edge
 from fieldvoice.records.takeoff import KILOGRAMS
-from fieldvoice.wording.form import Form, told
+from fieldvoice.wording.figures import Form, told
 from fieldvoice.wording.takeoff import sources_text
 
-LOCAL_CODE = "Local code decides: where it asks for something else, put that into your own table."
+LOCAL_CODE = "Local code decides: where it asks for something else, put that in your own table."
 
 ADHESIVE = "Adhesive: a bead of 3/8 in on every member, two where boards meet (NAVEDTRA 14044, page 164)."
 
 FASTENERS_DRAWN = "Drawn: filled ones go in first, the rest as rings, dashed lines are framing."
 
 OWN_TABLE_UNUSED = (
-    "Your own table has mistakes in it, so none of it is in force and these are the shipped figures. Run `fieldvoice "
+    "Your own table has mistakes in it, so none of it counts and these are the shipped figures. Run `fieldvoice "
     "fastening` to see which."
 )
 
@@ -105,8 +105,8 @@ def rule_lines(plan: FasteningPlan, unit: Unit, form: Form) -> tuple[str, ...]:
     )
     edge, field = at_most(asked.edge, unit, form), at_most(asked.field, unit, form)
     return (
-        f"{_capital('; '.join(lengths))}, and not longer: wires and pipes lie in the framing.",
-        f"Apart at most: along edges on framing {edge}, elsewhere {field}.",
+        f"{_capital('; '.join(lengths))}, and no longer: wires and pipes run in the framing.",
+        f"Spacing at most: along edges on framing {edge}, elsewhere {field}.",
         f"From every edge and opening at least {at_least(asked.edge_distance, unit, form)}{_most(asked, unit, form)}.",
         *_doubled(asked, unit, form),
         *([ADHESIVE] if asked.situation.adhesive else []),
@@ -133,8 +133,9 @@ def _most(asked: Schedule, unit: Unit, form: Form) -> str:
 def _first(plan: FasteningPlan) -> Iterator[str]:
     few = sum(spot.stage is Stage.FIRST for spot in plan.spots)
     if few < plan.count:
-        held = f"First {few} hold it, away from openings" if few else "Hold it by hand: none is away from openings"
-        yield f"{held}. Once these are cut, the rest, from the middle outwards."
+        alone = "Hold it by hand: no screw is away from the openings"
+        held = f"The first {few} hold it, away from the openings" if few else alone
+        yield f"{held}. Once those are cut, drive the rest, from the middle out."
 
 
 def _doubts(plan: FasteningPlan, unit: Unit, form: Form) -> Iterator[str]:
@@ -142,8 +143,8 @@ def _doubts(plan: FasteningPlan, unit: Unit, form: Form) -> Iterator[str]:
         yield doubt_text(concern, plan.schedule.situation.spacing, unit, form)
     for edge in plan.off_framing:
         yield (
-            f"No framing was called behind the joint at the {edge.value}: its fasteners would hold in nothing. Put in "
-            "blocking or measure the framing again before it is hung."
+            f"No framing was called behind the joint at the {edge.value}: its fasteners would have nothing to hold "
+            "in. Put in blocking, or measure the framing again, before it is hung."
         )
     if not plan.framing_called:
         yield "Only the spacing of the framing is known: find each member and mark it before the first fastener."
@@ -152,7 +153,7 @@ def _doubts(plan: FasteningPlan, unit: Unit, form: Form) -> Iterator[str]:
 def doubt_text(concern: FramingConcern, spacing: Length, unit: Unit, form: Form) -> str:
     """What about a board on its framing the rules don't bear out, and what to do."""
     if concern.doubt is FramingDoubt.NOT_LISTED or concern.allowed is None:
-        return "No rule here is for this board on bare framing: ask the maker or the local code before it is hung."
+        return "No rule here covers this board on bare framing: ask the maker or the local code before it is hung."
     if concern.doubt is FramingDoubt.FIRE:
         where = "under rooms that are lived in" if concern.kind else "towards the house"
         kind = f" of {concern.kind}" if concern.kind else ""
@@ -161,7 +162,7 @@ def doubt_text(concern: FramingConcern, spacing: Length, unit: Unit, form: Form)
             "this board is less. Local code decides: ask before it is hung."
         )
     return (
-        f"The framing is {told(spacing, unit, form)} apart, and this board hung so may span "
+        f"The framing is {told(spacing, unit, form)} apart, and hung this way this board may span "
         f"{at_most(concern.allowed, unit, form)}. Take thicker or stiffer board, turn it, or add framing."
     )
 

@@ -1,12 +1,30 @@
-"""Lengths, places and edges as figures for the eye."""
+"""Lengths, places and edges as figures for the eye; and a length in either form, figures for the eye or words for the
+ear.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Iterable
+from enum import StrEnum
 
+from fieldvoice.language.speaking import length_words
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Dimension, Place, Slot
 from fieldvoice.records.plan import Hook, Mark, Way
+
+
+class Form(StrEnum):
+    """Whether a sentence is read or heard."""
+
+    EYE = "eye"
+    EAR = "ear"
+
+
+def told(length: Length, unit: Unit, form: Form) -> str:
+    """A length with its unit: `1 1/4 in`, or as it is said."""
+    if form is Form.EYE:
+        return f"{length.text(unit)} {unit.value}"
+    return length_words(length, unit)
 
 
 def with_unit(length: Length, unit: Unit) -> str:

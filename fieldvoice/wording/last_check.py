@@ -20,7 +20,7 @@ _POINT = {Point.CENTER: "", Point.NEAR: "near side ", Point.FAR: "far side "}
 
 
 @dataclass(frozen=True, slots=True)
-class _Part:
+class _Words:
     """The readings of a kind, or one other thing, in words; `longer` has what is said where there is time for it."""
 
     words: str
@@ -44,7 +44,7 @@ def last_check(values: Sequence[Value], unit: Unit) -> tuple[str, str]:
     return f"Last check: {_shown(values, unit)}. All right?", _asked(parts, chosen)
 
 
-def _asked(parts: Sequence[_Part], chosen: dict[int, str]) -> str:
+def _asked(parts: Sequence[_Words], chosen: dict[int, str]) -> str:
     words = ", ".join(chosen[index] for index in sorted(chosen))
     return f"Check: {words}?" if len(chosen) == len(parts) else f"Check screen and {words}?"
 
@@ -73,18 +73,18 @@ def _shown(values: Sequence[Value], unit: Unit) -> str:
     return "; ".join(texts)
 
 
-def _parts(values: Sequence[Value], unit: Unit) -> Iterator[_Part]:
+def _parts(values: Sequence[Value], unit: Unit) -> Iterator[_Words]:
     """In the order of the values: the readings of a kind are one part, since they are said by each other."""
     for kind, group in groupby(_with_what_follows(values), lambda each: each[0].key.of):
         pairs = list(group)
         readings = [call.fact for call, _ in pairs if isinstance(call.fact, Reading)]
         if readings:
             words = _readings(readings, kind, unit)
-            yield _Part(words, words, again=all(call.again for call, _ in pairs))
+            yield _Words(words, words, again=all(call.again for call, _ in pairs))
             continue
         for call, about in pairs:
             short = _other(call, None, unit, high=AS_HIGH not in about)
-            yield _Part(short, _other(call, _other_side(about), unit), again=call.again)
+            yield _Words(short, _other(call, _other_side(about), unit), again=call.again)
 
 
 def _with_what_follows(values: Sequence[Value]) -> Iterator[tuple[Call, tuple[Value, ...]]]:

@@ -53,10 +53,10 @@ _WHAT: Mapping[Need, Callable[[Missing, Unit], str]] = {
     Need.MIDDLE: lambda _, __: "the width at the middle",
     Need.CIRCUIT: lambda one, _: f"whether {one.about} is dead and tested",
     Need.COURSE: lambda _, __: "which course this is, upper or lower",
-    Need.FLOOR_HEIGHT: lambda one, _: f"how high the board's lower edge is above the floor, for {one.about}",
+    Need.FLOOR_HEIGHT: lambda one, _: f"how high the board's bottom edge is above the floor, for {one.about}",
     Need.PLUMBS: lambda one, unit: f"the slopes or the {one.dimension}s again: they differ by {_first(one, unit)}",
     Need.MEASURE_AGAIN: lambda one, _: f"{one.about} from the {_edge(one)}",
-    Need.KIND: lambda one, _: f"what box {one.about} is",
+    Need.KIND: lambda one, _: f"what kind of box it is, for {one.about}",
 }
 
 
@@ -65,20 +65,18 @@ def _first(missing: Missing, unit: Unit) -> str:
 
 
 _WHY: Mapping[Need, Callable[[Missing, Unit], str]] = {
-    Need.WIDTH: lambda _, __: "the board is cut there, and what was never measured isn't known",
+    Need.WIDTH: lambda _, __: "the board is cut there, and nobody measured it",
     Need.HEIGHT: lambda _, __: "the board is cut to it",
     Need.SIDE: lambda one, _: f"the width tapers between {_fixed(one)}, and cut on the wrong side the board would lean",
     Need.END: lambda one, _: f"the height tapers between {_fixed(one)}, and cut on the wrong end the board would lean",
-    Need.SIZE: lambda _, __: "its hole can't be marked without",
+    Need.SIZE: lambda _, __: "its hole can't be marked without it",
     Need.MIDDLE: lambda _, __: "two places miss a bow",
     Need.CIRCUIT: lambda _, __: "until it is, the hole is cut beforehand by hand and no tool goes into the box",
     Need.COURSE: lambda _, __: "the lower course stays off the floor, and the upper one doesn't stand on it",
     Need.FLOOR_HEIGHT: lambda _, __: "it was measured from the floor, and this board doesn't stand on it",
     Need.PLUMBS: lambda _, __: "one of them is wrong, and the board would be cut by it",
-    Need.MEASURE_AGAIN: lambda _, __: (
-        "from where it was called the readings leave it open by more than its plate covers"
-    ),
-    Need.KIND: lambda _, __: "its hole can't be marked without",
+    Need.MEASURE_AGAIN: lambda _, __: "measured from there, its place is open by more than its plate covers",
+    Need.KIND: lambda _, __: "its hole can't be marked without it",
 }
 
 _ASK: Mapping[Need, Callable[[Missing, Unit], str]] = {
@@ -91,9 +89,9 @@ _ASK: Mapping[Need, Callable[[Missing, Unit], str]] = {
     ),
     Need.COURSE: lambda _, __: "Which course is this? Say “upper course” or “lower course”.",
     Need.FLOOR_HEIGHT: lambda one, _: (
-        f"{first_large(one.about or 'that')} was measured from the floor. How high is this board's lower edge above "
+        f"{first_large(one.about or 'that')} was measured from the floor. How high is this board's bottom edge above "
         "it? Or call it down from the top."
     ),
     Need.CIRCUIT: lambda one, _: f"Is {one.about} dead and tested?",
-    Need.KIND: lambda one, _: f"What box is {one.about}: single gang, double gang, round?",
+    Need.KIND: lambda one, _: f"What kind of box is {one.about}: single gang, double gang, round?",
 }

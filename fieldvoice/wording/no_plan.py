@@ -68,8 +68,8 @@ def _lies(no: NoPlan) -> str:
 
 def _too_big_for_named(no: NoPlan) -> str:
     return (
-        f"The piece is {_size(no)} and does not come out of the sheet that was named, {_lies(no)}. Name a larger "
-        "sheet, turn it, or measure again."
+        f"The piece is {_size(no)} and can't be cut from the sheet you named, {_lies(no)}. Name a larger sheet, turn "
+        "it, or measure again."
     )
 
 
@@ -123,11 +123,11 @@ _SAYS: Mapping[No, Callable[[NoPlan], str]] = {
 }
 
 _FLAWS: Mapping[Flaw, str] = {
-    Flaw.SHEET: "doesn't come out of the sheet",
+    Flaw.SHEET: "can't be cut from the sheet",
     Flaw.MARK: "has a mark that isn't on the sheet, or not where the cut runs",
     Flaw.ORIGIN: "is marked from an edge that isn't there",
     Flaw.TIGHT: "would be too tight",
-    Flaw.WIDE: "would stand off farther than was said",
+    Flaw.WIDE: "would be held off farther than was said",
     Flaw.CLAIM: "would have another gap than was said",
     Flaw.OPENINGS: "has other openings than were called",
     Flaw.TOOL: "would have a tool in it, and isn't dead and tested",
@@ -137,8 +137,8 @@ _FLAWS: Mapping[Flaw, str] = {
     Flaw.CENTER: "has a center that isn't between its sides",
     Flaw.PLATE: "would have a hole that its plate doesn't cover",
     Flaw.UNTOLD: "would sit off, since what it was measured from bows, and nobody was told",
-    Flaw.WAY: "has another way to it that leads elsewhere",
+    Flaw.WAY: "has a second set of marks that lands elsewhere",
     Flaw.INSTEAD: "has another cut offered that doesn't fit",
     Flaw.ORDER: "has a step that can't be done then",
-    Flaw.OUTLINE: "comes out otherwise than drawn",
+    Flaw.OUTLINE: "comes out different from the drawing",
 }

@@ -15,21 +15,22 @@ from fieldvoice.records.ledger import (
     Notice,
     Of,
     OpenItem,
-    OpenKind,
     Standing,
     Tell,
     Value,
     key_of,
 )
 from fieldvoice.records.length import Length, Unit
-from fieldvoice.records.meaning import Ask, Box, Context, Edge, Incomplete, Opening, Question, Reading, Refusal, Slot
+from fieldvoice.records.meaning import Box, Context, Edge, Incomplete, Opening, Reading, Slot
 from fieldvoice.records.plan import Missing
 from fieldvoice.records.said import Say
 from fieldvoice.records.trouble import Trouble, Wrong
-from fieldvoice.wording import needs, questions, refusals
+from fieldvoice.records.utterance import Ask, Question, Refusal
+from fieldvoice.wording import needs, questions
 from fieldvoice.wording.aloud import aloud, fitting, in_time
 from fieldvoice.wording.cautions import clock
 from fieldvoice.wording.doubts import Both, lead, question
+from fieldvoice.wording.drafts import item_text
 from fieldvoice.wording.fastening import told_fasteners, told_weight
 from fieldvoice.wording.last_check import plain, together
 from fieldvoice.wording.surfaces import WORDED as OF_SURFACES
@@ -38,47 +39,48 @@ from fieldvoice.wording.values import figures, label, note, spoken_value, text_o
 
 HELP = (
     "Call a reading with its place: top forty six and seven eighths. A box: box one, single gang, center thirty from "
-    "left, forty eight down. No, with the right value, mends the last one; undo takes it back. Ask what's missing; say "
-    "done at the end, next board to go on."
+    "left, forty eight down. To fix the last one, say no and the right value; undo takes it back. Ask what's missing. "
+    "Say done at the end, next board to go on."
 )
 
 _PLAIN: Mapping[Tell, str] = {
     Tell.TAKEN: "Taken.",
-    Tell.ANSWER_UNCLEAR: "That answer wasn't clear, so it isn't taken.",
-    Tell.NOTHING_OPEN: "Nothing is waiting for an answer. Say undo, or change with its place.",
-    Tell.ORDER_OFF: "Then nothing was done. Say it in other words.",
-    Tell.NOTHING_TO_UNDO: "There is nothing of yours to take back.",
-    Tell.DANGER_STAYS: "Word of danger stays until somebody tests. Undo once more takes back the call before it.",
+    Tell.ANSWER_UNCLEAR: "I didn't get a clear answer, so nothing changed.",
+    Tell.NOTHING_OPEN: "Nothing is waiting for an answer. Say undo, or change and the place.",
+    Tell.ORDER_OFF: "Then nothing was done. Say it another way.",
+    Tell.NOTHING_TO_UNDO: "You have nothing to undo.",
+    Tell.DANGER_STAYS: "Word of danger stays until somebody tests. Say undo again to take back the call before it.",
     Tell.WHICH_DIAGONAL: "Does that diagonal rise or fall to the right? Say it with the number, as in diagonal rising "
     "one hundred and seven.",
     Tell.SAME_AS_WHAT: "The same as what? Say the value with its place.",
-    Tell.WHICH_VALUE: "Which of those is to change? Say its place with the number.",
-    Tell.NO_PLACE_LEFT: "Every place has its reading. Which one is to change? Say its place with the number.",
+    Tell.WHICH_VALUE: "Which one should change? Say its place and the number.",
+    Tell.NO_PLACE_LEFT: "Every place has a reading already. Which one should change? Say its place and the number.",
     Tell.WHICH_EDGE: "Which edge gets that clearance? Say it with the edge.",
-    Tell.ANSWER_ALONE: "An answer comes first, by itself. Say that again.",
-    Tell.SAY_WHOLE: "Not taken: a part of it is missing. Say all of it again.",
-    Tell.NO_LEVEL: "I can't tell that height: there is no such box, or it was measured to an edge of another "
+    Tell.ANSWER_ALONE: "Answer first, by itself. Then say that again.",
+    Tell.SAY_WHOLE: "Not taken: part of it is missing. Say the whole thing again.",
+    Tell.NO_LEVEL: "I can't work out that height: there is no such box, or it was measured to the edge of a different "
     "size of box. Say the distance.",
     Tell.DEAD_ALONE: "Dead alone isn't enough. Say dead and tested once a tester has shown it, or live.",
-    Tell.DEAD_TOGETHER: "What was said of the circuit isn't taken: say it by itself, once the box is read back.",
-    Tell.WHICH_BOTH: "This board has another number of boxes: none was taken as dead. Which ones did you test? Say "
+    Tell.DEAD_TOGETHER: "What you said about the circuit isn't taken: say it by itself, once the box is read back.",
+    Tell.WHICH_BOTH: "This board has a different number of boxes, so none was taken as dead. Which ones did you test? "
+    "Say "
     "box one and two are dead and tested, or all boxes.",
     Tell.NO_BOX_HERE: "There is no box on this board, so nothing was taken.",
     Tell.HOLDING: "Holding: nothing is taken. Say resume to go on.",
     Tell.ALL_STEPS_DONE: "Every step of this board is ticked.",
     Tell.READ_CAUTIONS: "Read the cautions once before the first cut, then say understood.",
     Tell.CAUTIONS_READ: "Cautions read.",
-    Tell.AS_LOUD: "So loud now.",
-    Tell.AS_SLOW: "So fast now.",
+    Tell.AS_LOUD: "This loud now.",
+    Tell.AS_SLOW: "This fast now.",
     Tell.LISTENING: "Listening.",
-    Tell.ONE_BY_ONE: "One by one: call the bare figure of each place as it is asked. Say stop one by one to end it.",
+    Tell.ONE_BY_ONE: "One by one: just call the number for each place as I ask. Say stop one by one to end it.",
     Tell.NO_ONE_BY_ONE: "No longer one by one. Call each reading with its place.",
     Tell.HELP: HELP,
-    Tell.NOTHING_SAID: "Nothing was said yet.",
-    Tell.NOT_SETTLED: "This plan isn't settled yet, so no step was ticked. Say done to hear what is open.",
+    Tell.NOTHING_SAID: "Nothing has been said yet.",
+    Tell.NOT_SETTLED: "This plan isn't settled yet, so no step was ticked. Say done to hear what is still open.",
 }
 
-NOT_KEPT = "What is said is not kept now. The session goes on in memory; the screen says why."
+NOT_KEPT = "What you say is not being kept. The session goes on in memory; the screen says why."
 """What the voice says of a journal that fails."""
 
 
@@ -255,7 +257,7 @@ def _stands_again(call: Call, now: Fact | Incomplete, unit: Unit) -> Both:
 
 def _changed_since(values: Sequence[Value], unit: Unit) -> str:
     (call,) = _calls(values)
-    return f"{title(call, unit)} was changed by {values[0]} since. Say change, with its place."
+    return f"{title(call, unit)} has been changed by {values[0]} since. Say change and its place."
 
 
 def _taken_out(values: Sequence[Value], unit: Unit) -> str:
@@ -281,7 +283,7 @@ def _told(value: Value) -> str | int | Length | Edge:
 def _refused(values: Sequence[Value], _: Unit) -> str:
     (why,) = values
     assert isinstance(why, Refusal)
-    return refusals.sentence(why)
+    return questions.refusal(why)
 
 
 def _two_values(values: Sequence[Value], unit: Unit) -> str:
@@ -309,7 +311,7 @@ def _next_place(values: Sequence[Value], _: Unit) -> str:
 def _rip(values: Sequence[Value], unit: Unit) -> Both:
     (value,) = values
     assert isinstance(value, Length)
-    said = "isn't taken: does the opening measure so, or the board? I take the opening. Call it at the top and bottom."
+    said = "isn't taken: is that the opening or the board? I need the opening. Call it at the top and bottom."
     return f"A rip of {text_of(value, unit)} {said}", f"A rip {said}"
 
 
@@ -352,7 +354,7 @@ def _dead(values: Sequence[Value], _: Unit) -> Both:
 def _dead_recorded(values: Sequence[Value], _: Unit) -> str:
     names = " and ".join(_strings(values))
     it = "them" if len(values) > 1 else "it"
-    return f"{names}: what a file or a program says of a circuit doesn't count now, so no tool goes into {it}."
+    return f"{names}: what a file or a program says about a circuit doesn't count, so no tool goes into {it}."
 
 
 def _board(values: Sequence[Value], _: Unit) -> str:
@@ -363,11 +365,11 @@ def _board(values: Sequence[Value], _: Unit) -> str:
 def _carried(values: Sequence[Value], unit: Unit) -> Both:
     calls = _calls(values)
     if not calls:
-        return "Nothing is carried over from the board before.", "Nothing is carried over."
+        return "Nothing carries over from the last board.", "Nothing carries over."
     said = ", ".join(_stands(call.fact, unit) for call in calls if isinstance(call.fact, Context))
-    rest = "Readings, boxes and what stands left and right don't."
+    rest = "Readings, boxes and what is left and right start fresh."
     short = ", ".join(_stands(call.fact, unit) for call in calls[:4] if isinstance(call.fact, Context))
-    return f"From the board before: {said}. {rest}", f"As before: {short}."
+    return f"From the last board: {said}. {rest}", f"As before: {short}."
 
 
 def _stands(fact: Context, unit: Unit) -> str:
@@ -392,42 +394,6 @@ def _draft(values: Sequence[Value], unit: Unit) -> Both:
     return text, f"Still open: {'; '.join(each[1] for each in shown[:2])}{many}."
 
 
-def item_text(item: OpenItem, unit: Unit) -> Both:
-    """One thing that keeps a plan a draft."""
-    if item.need is not None:
-        return needs.what(item.need, unit), needs.what(item.need, unit)
-    if item.key is not None:
-        what = f"what stands at the {item.key.edge} edge" if item.key.of is Of.NEIGHBOR else f"the {_end(item.key)}"
-        return what, what
-    if item.unread:
-        return "the last read-back, say done", "the last read-back"
-    assert item.call is not None
-    text, spoken = lead(item.call, unit)
-    if item.kind is OpenKind.NOT_TAKEN:
-        return f"not taken, for {item.by}: {text}", f"not taken: {spoken}"
-    return f"for {item.by} to answer: {text}", f"for {item.by}: {spoken}"
-
-
-def _end(key: Key) -> str:
-    return f"{key.of.value} at the {key.at}, never measured"
-
-
-def item_ask(item: OpenItem, unit: Unit) -> str:
-    """The question that settles it."""
-    if item.need is not None:
-        return needs.ask(item.need, unit)
-    if item.key is not None and item.key.of is Of.NEIGHBOR:
-        return f"What stands at the {item.key.edge} edge?"
-    if item.key is not None:
-        return f"What is the {item.key.of.value} at the {item.key.at}?"
-    if item.doubt is not None:
-        values = item.unread or ((item.call,) if item.call is not None else ())
-        return question(item.doubt, values, unit)[0]
-    if item.kind is OpenKind.NOT_TAKEN:
-        return "Say it again, or leave it out?"
-    return "Right?"
-
-
 def _needs(lead_in: str) -> Callable[[Sequence[Value], Unit], Both]:
     def worded(values: Sequence[Value], unit: Unit) -> Both:
         wanted = [value for value in values if isinstance(value, Missing)]
@@ -440,7 +406,7 @@ def _needs(lead_in: str) -> Callable[[Sequence[Value], Unit], Both]:
 def _waiting(values: Sequence[Value], unit: Unit) -> Both:
     by, *rest = values
     asked, spoken = _question(rest, unit)
-    return f"Still to answer by {by}: {asked}", f"Still to answer: {spoken}"
+    return f"{by} still has to answer: {asked}", f"Still to answer: {spoken}"
 
 
 def _already_cut(values: Sequence[Value], unit: Unit) -> str:
@@ -454,7 +420,7 @@ def _entries_lost(values: Sequence[Value], _: Unit) -> Both:
 
 
 ENTRIES_LOST = (
-    "Entries of this job are lost. Don't cut by it until each value is said yes to. Ask what's missing to begin."
+    "Part of this job is lost. Don't cut from it until you have said yes to every value. Ask what's missing to begin."
 )
 """The same for the voice."""
 
@@ -475,26 +441,25 @@ _WORDED: Mapping[Tell, Callable[[Sequence[Value], Unit], Both | str]] = {
     Tell.CONFIRMED: lambda values, unit: read_back(values, unit),
     Tell.NOT_TAKEN_WHAT_IS_IT: _what_is_it,
     Tell.ANSWER_FIRST: _answer_first,
-    Tell.NAMES_ANOTHER: _led("That names something else, so it is no yes:"),
+    Tell.NAMES_ANOTHER: _led("That names something else, so it isn't a yes:"),
     Tell.PICK_ONE: _led("Yes doesn't say which:"),
-    Tell.SAY_THE_PART: _led("Only that is missing:"),
+    Tell.SAY_THE_PART: _led("Only one part is missing:"),
     Tell.ASKED_ANOTHER: _asked_another,
     Tell.TAKEN_BACK: _taken_back,
     Tell.DISMISSED: _dismissed,
     Tell.CHANGED_SINCE: _changed_since,
     Tell.TAKEN_OUT: _taken_out,
     Tell.NOT_THERE: lambda values, _: (
-        f"“{values[0]}” isn't on this board, so nothing was taken out. Say its place and whether width or height."
+        f"“{values[0]}” isn't on this board, so nothing was taken out. Say its place, and width or height."
     ),
     Tell.MORE_THAN_ONE: lambda values, _: (
-        f"“{values[0]}” is more than one thing, so nothing was taken out. Say its place and whether width or height."
+        f"“{values[0]}” is more than one thing, so nothing was taken out. Say its place, and width or height."
     ),
     Tell.UTTERANCE_ASKED: _utterance_asked,
     Tell.REFUSED: _refused,
     Tell.NO_USE: lambda values, _: f"I understood “{values[0]}”, but can't use it here. Not taken.",
     Tell.BOXES_THERE: lambda values, _: (
-        f"Not taken: {' and '.join(_strings(values))} of this board would be gone. Say scratch with the name to "
-        "take one out."
+        f"Not taken: {' and '.join(_strings(values))} are on this board. To take one out, say scratch and its name."
     ),
     Tell.KEPT_NOT_TAKEN: lambda values, _: f"Not taken: “{values[0]}”. Say it again.",
     Tell.WHICH_PLACE: _which_place,
@@ -513,7 +478,7 @@ _WORDED: Mapping[Tell, Callable[[Sequence[Value], Unit], Both | str]] = {
     Tell.DEAD: _dead,
     Tell.DEAD_RECORDED: _dead_recorded,
     Tell.ONLY_TESTER: lambda values, _: (
-        f"Only the one who tested can say yes to that, so {' and '.join(_strings(values))} stays as it was."
+        f"Only the person who tested can say yes to that, so {' and '.join(_strings(values))} stays as it was."
     ),
     Tell.BOARD: _board,
     Tell.CARRIED: _carried,
@@ -536,14 +501,14 @@ _WORDED: Mapping[Tell, Callable[[Sequence[Value], Unit], Both | str]] = {
     Tell.READ_ALL: lambda values, _: f"Board {values[0]}.",
     Tell.NOTHING_YET: lambda values, _: f"Board {values[0]} has nothing yet.",
     Tell.NO_BOARD: lambda values, _: (
-        f"There is no board {values[0]} yet; there is {', '.join(str(each) for each in values[1:])}. Say board "
-        f"{values[0]} to begin it."
+        f"There is no board {values[0]} yet, only {', '.join(str(each) for each in values[1:])}. Say board "
+        f"{values[0]} to start it."
     ),
     Tell.NO_STEP: lambda values, _: f"There is no step {values[0]}; this plan has {values[1]}.",
-    Tell.STEP_BEFORE: lambda values, _: f"Step {values[0]} was ticked before.",
+    Tell.STEP_BEFORE: lambda values, _: f"Step {values[0]} is already ticked.",
     Tell.STEP_DONE: lambda values, _: f"Step {values[0]} done.",
     Tell.ALREADY_CUT: _already_cut,
-    Tell.NOT_CUT_FROM: lambda values, _: f"There is no plan to tick a step of yet. {values[0]}",
+    Tell.NOT_CUT_FROM: lambda values, _: f"There is no plan yet, so no step to tick. {values[0]}",
     Tell.ENTRIES_LOST: _entries_lost,
     **OF_SURFACES,
 }

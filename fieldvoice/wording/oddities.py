@@ -62,7 +62,7 @@ def _closing(odd: Oddity) -> str:
 
 
 _WHY: Mapping[Odd, Callable[[Oddity, Unit], str]] = {
-    Odd.STAND_OFF: lambda _, __: "no edge stays off that far",
+    Odd.STAND_OFF: lambda _, __: "no edge is held off that far",
     Odd.OUT_OF_PLUMB: lambda _, __: "few lean or slope that far over one board",
     Odd.BEYOND_SHEETS: lambda odd, _: f"no listed sheet {_lies(odd)} reaches that far",
     Odd.TURNED: lambda odd, _: (
@@ -73,10 +73,10 @@ _WHY: Mapping[Odd, Callable[[Oddity, Unit], str]] = {
         f"{_value(odd, 0, unit)} is farther from {_fellows(odd, unit)} than a wall leans or bows"
     ),
     Odd.SWAPPED: lambda _, __: "the readings only lie in a row with two of them swapped",
-    Odd.NOT_CLOSING: lambda odd, unit: f"widths, heights and diagonals miss each other by {_value(odd, 0, unit)}",
+    Odd.NOT_CLOSING: lambda odd, unit: f"the widths, heights and diagonals are off by {_value(odd, 0, unit)}",
     Odd.OFF_BOARD: lambda _, __: "that is beyond its edge",
-    Odd.ACROSS_EDGE: lambda _, __: "it would lie across the board's edge",
-    Odd.ON_ANOTHER: lambda odd, _: f"it would lie on {odd.other}",
+    Odd.ACROSS_EDGE: lambda _, __: "it would run across the board's edge",
+    Odd.ON_ANOTHER: lambda odd, _: f"it would overlap {odd.other}",
     Odd.UNLIKE_HEIGHT: lambda odd, unit: f"the other boxes are {_value(odd, 0, unit)} down",
     Odd.FLOOR_TO_CEILING: lambda odd, unit: f"the height measured there is {_value(odd, 1, unit)}",
 }
@@ -91,14 +91,14 @@ _ASK: Mapping[Odd, Callable[[Oddity, Unit], str]] = {
     Odd.FAR_FROM_FELLOWS: lambda odd, unit: f"Is the {_reading(odd, unit)} really {_value(odd, 0, unit)}?",
     Odd.SWAPPED: lambda odd, unit: (
         f"Is the {_reading(odd, unit)} {_value(odd, 0, unit)} and the {_reading(odd, unit, other=True)} "
-        f"{_value(odd, 1, unit)}, and not the other way round?"
+        f"{_value(odd, 1, unit)}, and not the other way around?"
     ),
     Odd.NOT_CLOSING: lambda odd, unit: (
-        f"The sides and the diagonals miss each other by {_value(odd, 0, unit)}. Is {_closing(odd)} right anyway?"
+        f"The sides and the diagonals are off by {_value(odd, 0, unit)}. Is {_closing(odd)} right anyway?"
     ),
     Odd.OFF_BOARD: lambda odd, unit: f"Is {odd.box} on this board? {_called(odd, 0, unit)}",
-    Odd.ACROSS_EDGE: lambda odd, unit: f"Does {odd.box} really lie across the edge? {_called(odd, 0, unit)}",
-    Odd.ON_ANOTHER: lambda odd, _: f"Is {odd.box} right, though it would lie on {odd.other}?",
+    Odd.ACROSS_EDGE: lambda odd, unit: f"Does {odd.box} really run across the edge? {_called(odd, 0, unit)}",
+    Odd.ON_ANOTHER: lambda odd, _: f"Is {odd.box} right, though it would overlap {odd.other}?",
     Odd.UNLIKE_HEIGHT: lambda odd, unit: f"Is {odd.box} at another height? {_called(odd, 1, unit)}",
     Odd.FLOOR_TO_CEILING: lambda odd, unit: (
         f"Is floor to ceiling really {_value(odd, 0, unit)}? The {_reading(odd, unit)} is {_value(odd, 1, unit)}."

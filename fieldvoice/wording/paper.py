@@ -29,8 +29,8 @@ OFFCUTS = "One sheet a board; an offcut that is large enough may save one."
 DRAFT = "DRAFT: more readings to come, do not cut yet"
 MARK_THE_FACE = "Mark the face: left is left."
 NO_CUT = "No cut: the whole sheet is hung."
-NOT_SAID = "Nobody said that it is dead and tested. No tool goes into it: cut it beforehand, by hand."
-TEST_AGAIN = "Paper doesn't know what happened since: test again before the tool goes in."
+NOT_SAID = "Nobody has said that it is dead and tested. No tool goes into it: cut it beforehand, by hand."
+TEST_AGAIN = "Paper doesn't know what has happened since: test again before the tool goes in."
 
 
 def clock(at: datetime) -> str:

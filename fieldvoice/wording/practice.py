@@ -8,7 +8,7 @@ from statistics import median
 
 from fieldvoice.records.practice import FitOutcome, Objection, Tried
 
-RARE = "Ten calls don't show rare mistakes: none among ten may still be one in four. Go on watching the read-back."
+RARE = "Ten calls don't show rare mistakes: with none in ten there may be one in four. Keep watching the read-back."
 """With one call in 3.9 mistaken ten in a row come out right once in twenty times: 1 - 0.05 ** (1 / 10) is 0.26."""
 
 
@@ -38,15 +38,15 @@ def outcome(made: FitOutcome) -> str:
         return f"The reading ear stays as it was: {why(made)}. The recordings are kept anyway."
     return (
         f"The reading ear is fitted to your voice: of {made.after.total()} calls it had not been fitted to "
-        f"{made.after['right']} came out right instead of {made.before['right']}, and nothing became wrong. Ten "
-        "calls are few: go on watching the read-back. `fieldvoice practice --forget` goes back."
+        f"{made.after['right']} came out right instead of {made.before['right']}, and nothing became wrong. Ten calls "
+        "are few: keep watching the read-back. `fieldvoice practice --forget` goes back."
     )
 
 
 def why(made: FitOutcome) -> str:
     """Why it is kept or isn't."""
     if made.objection is None:
-        return "more calls were right that it had not been fitted to, and nothing newly wrong"
+        return "more calls that it had not been fitted to were right, and nothing was newly wrong"
     return _OBJECTIONS[made.objection].format(made=made, tried=made.before.total())
 
 

@@ -1,16 +1,11 @@
-"""What an unclear utterance is asked about, as a sentence."""
+"""What an utterance that isn't understood is answered with: why it is refused, or what it is asked about."""
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
-
 from fieldvoice.language.phrases import read_back
-from fieldvoice.records.length import Length
-from fieldvoice.records.meaning import Ask, Reading, Unsure
-
-if TYPE_CHECKING:
-    from fieldvoice.records.length import Unit
-    from fieldvoice.records.meaning import Meaning, Question, Told, Utterance
+from fieldvoice.records.length import Length, Unit
+from fieldvoice.records.meaning import Meaning, Reading
+from fieldvoice.records.utterance import Ask, Question, Refusal, Told, Unsure, Utterance, Why
 
 MOST_NAMED = 4
 
@@ -27,10 +22,10 @@ _SENTENCES = {
     Ask.JOINED: "Is that {0} {1}, or two readings? Leave the comma out, or say each with its place.",
     Ask.FRACTION_OF: "Is {0} a reading, or the fraction of {1}? Say each with its place.",
     Ask.WHICH_LEAN: "Does the {0} lean in or out at the top?",
-    Ask.WHICH_SLOPE: "Towards which side does the {0} go that way, left or right?",
+    Ask.WHICH_SLOPE: "Does the {0} go that way toward the left or the right?",
     Ask.ONE_OF_TWO: "Is that one of the two places, or both? Say one place with the value, or both places with and "
     "between them.",
-    Ask.OTHER_POINT: "Which point of the box is the other distance to: its center or an edge?",
+    Ask.OTHER_POINT: "Is the other distance to the center of the box or to an edge?",
     Ask.BOX_KIND: "What kind of box is it? Say single gang, double gang, round, octagon or square.",
     Ask.WHICH_BOX: "Which box is that? Say its name, as in box one, or say all boxes.",
     Ask.TESTED: "Dead and tested? Say dead and tested once a tester has shown it, or live.",
@@ -45,11 +40,11 @@ _SENTENCES = {
     Ask.FRAMING_UNIT: "No framing is that close. Inches or millimeters? Say it with its unit.",
     Ask.TOO_THICK: "No gypsum board is that thick. Say the whole thickness again.",
     Ask.SHEET_WIDTH: "How wide is the sheet? Say both sides, as in four by twelve.",
-    Ask.NOT_SURE: "Was it “{0}”? In doubt, since {1}. Say it again.",
+    Ask.NOT_SURE: "Was it “{0}”? I'm not sure: {1}. Say it again.",
     Ask.NOTHING_MEANT: "I don't know what that means.",
     Ask.DID_YOU_MEAN: 'I don\'t know "{0}". Did you mean "{1}"?',
-    Ask.IS_IT_SO: "Nothing recorded: that was written as a question. Leave the question mark out to have it taken.",
-    Ask.SHORT_WIDTH: "{0} in is no board. Say the inches and the fraction.",
+    Ask.IS_IT_SO: "Nothing recorded: that was written as a question. Leave off the question mark to record it.",
+    Ask.SHORT_WIDTH: "No board is {0} in wide. Say the inches and the fraction.",
 }
 
 
@@ -78,10 +73,10 @@ def _told(value: Told, about: Ask, unit: Unit) -> str:
 
 
 _UNSURE = {
-    Unsure.SEVERAL_MEANINGS: "what was said has no one meaning",
-    Unsure.TEEN_OR_TEN: "a teen and its ten sound alike",
-    Unsure.EARS_DIFFER: "the recognizers differ",
-    Unsure.NOT_CLEAR: "it was not heard clearly",
+    Unsure.SEVERAL_MEANINGS: "it could mean more than one thing",
+    Unsure.TEEN_OR_TEN: "a teen and a ten sound alike",
+    Unsure.EARS_DIFFER: "the recognizers disagree",
+    Unsure.NOT_CLEAR: "I didn't hear it clearly",
 }
 
 
@@ -90,3 +85,44 @@ def which_of(alternatives: tuple[tuple[Meaning, ...], ...], unit: Unit) -> str:
     said = [", ".join(read_back(meaning, unit) for meaning in meanings) for meanings in alternatives[:MOST_NAMED]]
     more = ", or something else" if len(alternatives) > MOST_NAMED else ""
     return f"Is it {'; or '.join(said)}{more}?"
+
+
+_REFUSALS = {
+    Why.NOTHING_SAID: "Nothing was said.",
+    Why.NOTHING_HEARD: "I didn't get that. Nothing recorded. Say it again, or type it.",
+    Why.NO_READING: "I heard no reading and no order. Nothing recorded. Say it again.",
+    Why.TOO_LONG: "That was too long at once. Nothing recorded. Say one thing at a time.",
+    Why.NO_WORD: 'I don\'t know "{0}". Nothing recorded. Say it another way.',
+    Why.ONE_OR_SEVERAL: '"{0}" may be one number or several. Nothing recorded. Put a space after a comma between '
+    "readings, a point before decimals, and nothing at the thousands.",
+    Why.NO_SENSE: 'I lost you at "{0}". Nothing recorded. Say one thing at a time.',
+    Why.ZERO: "No board reads zero. Nothing recorded. Read the tape again.",
+    Why.BELOW_ZERO: "A reading can't be below zero. Read the tape again.",
+    Why.OVER_ZERO: "A fraction over zero is not a number. Read the tape again.",
+    Why.NO_NUMBER: "{0} is not a number. Read the tape again.",
+    Why.MORE_THAN_INCH: "{0}/{1} is not a fraction of an inch: a whole inch or more. Say the inches and the fraction.",
+    Why.NOT_ON_TAPE: "A tape has no {0}/{1}: it has halves to thirty-seconds. Read the tape again.",
+    Why.FRACTION_TWICE: "You said the fraction twice, so I don't know which one you mean. Say the reading again.",
+    Why.MORE_THAN_FOOT: "{0} inches after feet is more than a foot. Say the length in inches.",
+    Why.NOTHING_LEFT: "That leaves nothing: a length is more than what is taken from it. Say the reading again.",
+    Why.TOO_LARGE: "{0} is longer than any wall or sheet. Nothing recorded. Read the tape again; if it reads "
+    "millimeters, say so.",
+    Why.FAR_APART: "Those readings are too far apart for one board. Nothing recorded. Say each with its place.",
+    Why.SIDE_FROM_START: "The {0} edge can't be measured from the {1}. Say the box again.",
+    Why.WRONG_WAY_ROUND: "The sides of the opening are in the wrong order: call the nearer one first.",
+    Why.STUDS: "Those studs are too close or out of order. Nothing recorded. Call them from the left.",
+}
+
+
+def refused(utterance: Utterance) -> str | None:
+    """Why a refused utterance was refused; None where it wasn't."""
+    return None if utterance.why is None else refusal(utterance.why)
+
+
+def refusal(why: Refusal) -> str:
+    """One refusal."""
+    return _REFUSALS[why.why].format(*map(_plain, why.values))
+
+
+def _plain(value: Told) -> str:
+    return value.text() if isinstance(value, Length) else str(value)

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 from fractions import Fraction
 
-from fieldvoice.records.file_fault import Fault, FileFault
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Course
 from fieldvoice.records.room_plan import LayoutRule, Piece, PieceName, RoomPlan, RoomWarning, RoomWarningCode, RuleCode
+from fieldvoice.records.trouble import Fault, FileFault
 
 _FAULTS: dict[Fault, str] = {
     Fault.NOT_TOML: "This is not TOML: {given}.",
@@ -26,7 +26,7 @@ _FAULTS: dict[Fault, str] = {
     Fault.NOT_POUNDS: '“{given}” is not pounds a square foot. Write it like "1.78" or a whole number.',
     Fault.LIMITS: "{given} can't be meant. Give {low} to {high}, or check the unit.",
     Fault.TOO_MANY_DIGITS: "A number in it has thousands of digits. Check it.",
-    Fault.NOT_POSITIVE: "{given} is no size. Give a length above zero.",
+    Fault.NOT_POSITIVE: "{given} is not a size. Give a length above zero.",
     Fault.NEGATIVE: "{given} is below zero. Measure from the lower left corner, so that nothing is.",
     Fault.TOO_LARGE: "{given} is over 200 ft. Check the number and the unit.",
     Fault.TOO_FINE: "{given} is finer than a tape shows. Give whole 64ths of an inch, or tenths of a millimeter.",
@@ -42,9 +42,9 @@ _FAULTS: dict[Fault, str] = {
     Fault.OUTSIDE: "{given} It lies outside the surface. Check its place and its size.",
     Fault.OVERLAP: "It overlaps an opening above it in the file. Check their places.",
     Fault.SAME_NAME: "Two surfaces are called “{given}”. Give each its own name in its room.",
-    Fault.TWICE: "“{given}” stands there twice. Take one out.",
+    Fault.TWICE: "“{given}” is listed twice. Take one out.",
     Fault.NOT_NUMBERS: "“{given}” isn't {allowed} whole numbers above zero. Check the line.",
-    Fault.TOO_FEW_LINES: "There are fewer pieces than the first line says. Add them, or mend the first line.",
+    Fault.TOO_FEW_LINES: "There are fewer pieces than the first line says. Add them, or fix the first line.",
     Fault.FITS_NO_SHEET: "It fits no sheet on the list. Check its size, or add a larger sheet.",
     Fault.SLOPED_LIES: "Sheets can't stand under a slope here. Take `lies` out, so that they lie.",
 }

@@ -1,4 +1,6 @@
-"""What stands on the screen and on the page beside marks, readings and steps, and what each key does."""
+"""What stands on the screen and on the page beside marks, readings and steps, what each key does, and what helps a
+phone to trust the page.
+"""
 
 from __future__ import annotations
 
@@ -13,7 +15,7 @@ KEYS = (
     ("!", "all cautions"),
     ("Tab", "all steps and notes"),
     ("?", "this page, and back"),
-    ("Ctrl-L", "draws the screen anew"),
+    ("Ctrl-L", "redraws the screen"),
     ("Ctrl-C", "ends; everything is kept"),
 )
 SAY_WHILE_MEASURING = "top forty six and seven eighths · left edge board · what's missing · undo · done"
@@ -64,3 +66,23 @@ def level(shown: str, level_db: float, noise_db: float, *, loud: bool) -> str:
 def notes(count: int) -> str:
     """That a plan has notes."""
     return f"{count} notes on this plan: Tab shows them." if count > 1 else "1 note on this plan: Tab shows it."
+
+
+TRUST_TITLE = "Let this phone trust the page"
+TRUST_WHY = (
+    "Without this the phone gives the page no microphone and lets the screen go dark. The certificate can vouch for "
+    "addresses of private networks alone, and for no site of the internet."
+)
+TRUST_COMPARE = (
+    "Compare these figures with those on the screen at the sheets. If one differs, stop: it is not our machine."
+)
+TRUST_STEPS = (
+    "Get the certificate with the link below.",
+    "Android: Settings, search for “CA certificate”, install it from Downloads.",
+    "iPhone: Settings, General, VPN & Device Management: install the profile.",
+    "iPhone, after that: Settings, General, About, Certificate Trust Settings: switch it on.",
+    "There the phone shows the SHA-256 fingerprint: compare it once more.",
+    "Then open the link of the page itself.",
+    "When the job is done take the certificate off the phone again, in the same place.",
+)
+TRUST_GET = "The certificate"

@@ -129,7 +129,7 @@ def _make(step: Step, _: Unit) -> str:
     name = f"{step.opening} ({step.kind})"
     if step.tool is Tool.ROUTER:
         return (
-            f"Rout {step.opening}: bit in at the center, out to the box's edge, over it, then counter-clockwise round "
+            f"Rout {step.opening}: bit in at the center, out to the box's edge, over it, then counterclockwise around "
             "the outside; depth just past the board."
         )
     if step.tool is Tool.CIRCLE_CUTTER:
@@ -197,21 +197,21 @@ _WHY: Mapping[Reason, str] = {
     Reason.ENDS_FIRST: "The ends are cut to length first, so that the marks go on the finished corners.",
     Reason.STILL_LONG: "The sheet is still long: the marks go where the board's corners will be.",
     Reason.CHALK: "Blue chalk: red and black stain through paint.",
-    Reason.SAW_FIRST: "A score can't be snapped round a corner: the saw goes first.",
+    Reason.SAW_FIRST: "A score can't be snapped around a corner: the saw goes first.",
     Reason.FOLLOWS: "The edge follows the bow: there is nothing straight to snap.",
     Reason.RAGGED: "A ragged edge keeps the board from seating.",
     Reason.HOOK: "Hook the tape on the edges that are named, and hold it level and plumb: other edges may slant.",
     Reason.INSIDE_CORNER: "A score runs past an inside corner; a saw cut stops it.",
-    Reason.RATHER_SMALL: "Rather small than large: the plate won't hide a big hole.",
-    Reason.PRESSED: "A board pressed onto a box breaks out at it; the other screws go in once the openings are cut.",
+    Reason.RATHER_SMALL: "Better too small than too big: the plate won't hide a big hole.",
+    Reason.PRESSED: "A board pressed against a box breaks out there; the other screws go in once the openings are cut.",
     Reason.FRAMING_GUIDES: "The framing guides the saw, and the board is carried whole.",
-    Reason.BEVELED: "Ends that butt lie flush once their backs don't touch first.",
+    Reason.BEVELED: "Butted ends lie flush only where their backs don't touch first.",
 }
 
 _HEED: Mapping[Heed, str] = {
     Heed.TREAT_AS_LIVE: (
         "Treat the circuit at {name} as live: no tool goes into the box or near it, power stays off until a qualified "
-        "person has tested it, and what can't be switched off is the licensed electrician's."
+        "person has tested it, and what can't be switched off is a job for the licensed electrician."
     ),
     Heed.DEVICE: "A device sits in {name}: no bit goes in there. Test again before anything touches it.",
     Heed.ONLY_WHILE_OFF: "Only while the circuit at {name} is off.",

@@ -133,8 +133,8 @@ def listed(values: Sequence[Value]) -> str:
 def _house_changed(values: Sequence[Value], _: Unit) -> Both:
     file, *others = values
     text = (
-        f"{file} isn't as it was when this job took it: {listed(others)}. The job goes on as it was. Call what is "
-        "otherwise, or begin another job from the file."
+        f"{file} has changed since this job took it: {listed(others)}. The job goes on as it was. Call what is "
+        "different, or start another job from the file."
     )
     return text, "The house's file has changed. This job goes on as it was."
 
@@ -189,12 +189,12 @@ WORDED: Mapping[Tell, Callable[[Sequence[Value], Unit], Both | str]] = {
     ),
     Tell.HOUSE: _house,
     Tell.HOUSE_GOES_ON: lambda values, _: (
-        f"{values[0]} is as it was. Goes on where it was left.",
-        "Goes on where it was left.",
+        f"{values[0]} hasn't changed. Going on where you left off.",
+        "Going on where you left off.",
     ),
     Tell.HOUSE_CHANGED: _house_changed,
     Tell.HOUSE_CLASHES: lambda values, _: (
-        f"{values[0]} was not taken: there would be two of {values[1]}. Begin another job for it.",
+        f"{values[0]} was not taken: there would be two of {values[1]}. Start another job for it.",
         "The house was not taken: one of its walls is there already.",
     ),
     Tell.ROOM: _room,
@@ -208,7 +208,7 @@ WORDED: Mapping[Tell, Callable[[Sequence[Value], Unit], Both | str]] = {
         f"That belongs to a board, not to the {values[0]}. Not taken. Say next board, then call it."
     ),
     Tell.OUTSIDE: lambda values, _: (
-        f"{_named(values[1])} doesn't fit into the {values[0]}, so nothing is laid out. Undo it, and call it again."
+        f"{_named(values[1])} doesn't fit into the {values[0]}, so nothing is laid out. Undo it and call it again."
     ),
     Tell.LAYOUT: _layout,
     Tell.NO_LAYOUT: lambda values, _: f"{values[0]} Or undo what was called last.",

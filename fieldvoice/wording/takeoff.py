@@ -39,10 +39,11 @@ _TASKS: dict[Task, str] = {
     Task.HANG_LOWER: "{surface}: hang the lower course, {pieces}.",
     Task.HANG_COURSE: "{surface}: hang {pieces}.",
     Task.CHECK_DEPTH: (
-        "Draw a knife across the fasteners: none catches, no paper is torn. Beside one that tore it drive another."
+        "Draw a knife across the fasteners: none should catch, and no paper be torn. Where one tore it, drive another "
+        "beside it."
     ),
     Task.CHECK_GAPS: "No gap at a joint is over {limit}. Fill wider ones before the tape.",
-    Task.CHECK_BOX_GAP: "No gap round a box is over {limit}. A larger plate is no cure.",
+    Task.CHECK_BOX_GAP: "No gap around a box is over {limit}. A larger plate doesn't cure it.",
     Task.CHECK_SET_BACK: "No box stands more than {limit} behind the face.",
 }
 
@@ -98,6 +99,19 @@ def waste_text(quantity: Quantity) -> str:
 def sources_text(sources: tuple[Citation, ...]) -> str:
     """Every source with how it was come by."""
     return "; ".join(f"{source.text} ({_CONFIDENCE[source.confidence]})" for source in sources)
+
+
+def amount_line(quantity: Quantity, unit: Unit) -> str:
+    """What, how much, waste apart, and what to buy."""
+    one = quantity.measure is Measure.PIECES and quantity.most == 1
+    amount = f"{amount_text(quantity)} {'piece' if one else quantity.measure.value}"
+    lost = "" if quantity.waste is None else f", waste {waste_text(quantity)}: buy {quantity.to_buy}"
+    return f"{supply_text(quantity, unit)}: {amount}{lost}"
+
+
+def rule_line(quantity: Quantity) -> str:
+    """By which rule, and by whom."""
+    return f"{RULES[quantity.rule]}; {sources_text(quantity.sources)}"
 
 
 def task_text(item: WorkItem, unit: Unit) -> str:

@@ -41,9 +41,10 @@ def _stands(warning: Warning) -> str:
 
 def _held(warning: Warning, unit: Unit) -> str:
     return (
-        f"{_name(warning)} waits: it was measured from the {_edge(warning)}, where the readings leave it open by "
+        f"{_name(warning)} waits: it was measured from the {_edge(warning)}, where the readings leave its place open "
+        "by "
         f"{_value(warning, 0, unit)}, more than its plate covers. Measure it from the {warning.other}, the edge that "
-        "is kept, and call it again. Cut nothing for it before that."
+        "isn't cut, and call it again. Cut nothing for it until then."
     )
 
 
@@ -70,8 +71,8 @@ def _left_out(_: Warning, __: Unit) -> str:
 def _wide(warning: Warning, unit: Unit) -> str:
     instead = f"; a {warning.shape.value} cut comes closer" if warning.shape is not None else ""
     return (
-        f"The {_edge(warning)} edge leaves up to {_value(warning, 0, unit)} over its clearance, more than joint "
-        f"treatment bridges ({_value(warning, 1, unit)}){instead}."
+        f"The {_edge(warning)} edge leaves up to {_value(warning, 0, unit)} over its clearance, more than tape and "
+        f"compound will bridge ({_value(warning, 1, unit)}){instead}."
     )
 
 
@@ -82,8 +83,8 @@ def _middle(_: Warning, __: Unit) -> str:
 def _by_default(warning: Warning, _: Unit) -> str:
     other = warning.other or "left"
     return (
-        f"Both sides are joints and the width tapers: the {_edge(warning)} side is cut. Say “cut the {other}” if it is "
-        "the other."
+        f"Both sides are joints and the width tapers: the {_edge(warning)} side is cut. If it should be the other "
+        f"one, say “cut the {other}”."
     )
 
 
@@ -94,8 +95,8 @@ def _from_floor(warning: Warning, _: Unit) -> str:
 
 def _over(warning: Warning, _: Unit) -> str:
     return (
-        f"{_name(warning)} runs over the {_edge(warning)} edge: what is beyond it belongs to the board next there; "
-        "mark it on both."
+        f"{_name(warning)} runs over the {_edge(warning)} edge: what is beyond it belongs to the next board; mark it "
+        "on both."
     )
 
 
@@ -117,14 +118,14 @@ def _strip(warning: Warning, unit: Unit) -> str:
 def _short(warning: Warning, unit: Unit) -> str:
     return (
         f"The piece takes the sheet's whole width, and a sheet may be {_value(warning, 0, unit)} narrower than its "
-        "name: measure the sheet first."
+        "nominal size: measure the sheet first."
     )
 
 
 def _joint(warning: Warning, _: Unit) -> str:
     return (
-        f"The {_edge(warning)} edge is a joint and is cut: it has no tapered edge for the tape, so it is finished "
-        "wider."
+        f"The {_edge(warning)} edge is a joint and is cut: it has no tapered edge for the tape, so it takes a wider "
+        "finish."
     )
 
 
@@ -137,7 +138,7 @@ def _no_room(warning: Warning, _: Unit) -> str:
 
 def _off_framing(warning: Warning, unit: Unit) -> str:
     stud = _value(warning, 0, unit)
-    said = f"The {_edge(warning)} end lies off the framing: the nearest stud is centered {stud} from the left."
+    said = f"The {_edge(warning)} end misses the framing: the nearest stud is centered {stud} from the left."
     if len(warning.values) > 1:
         return f"{said} Cut that end at {_value(warning, 1, unit)} from the left edge, or put blocking behind it."
     return f"{said} Put blocking behind it, or a piece of framing."
@@ -152,15 +153,15 @@ def _carry(warning: Warning, unit: Unit) -> str:
 
 def _across(warning: Warning, _: Unit) -> str:
     return (
-        f"{_name(warning)} goes on beyond the {_edge(warning)} edge: the board next there is cut along the same "
-        "framing. No joint belongs in line with its corner."
+        f"{_name(warning)} goes on past the {_edge(warning)} edge: cut the next board along the same framing. Keep "
+        "joints out of line with its corner."
     )
 
 
 def _layers(warning: Warning, unit: Unit) -> str:
     return (
-        f"Layer {warning.other}: no joint over a joint of the layer below, {_value(warning, 0, unit)} apart at least; "
-        "its screws are longer by the layers under it."
+        f"Layer {warning.other}: keep its joints at least {_value(warning, 0, unit)} away from those of the layer "
+        "below; its screws are longer by the layers under it."
     )
 
 

@@ -22,7 +22,7 @@ from benchmarks.hearing.store import Store
 from fieldvoice.language import understand
 from fieldvoice.language.verdict import Expectation, Kind, passes
 from fieldvoice.records.hearing import EarKind, Hearing, Hypothesis, Source
-from fieldvoice.records.meaning import Utterance
+from fieldvoice.records.utterance import Utterance
 from training.corpus import Clip
 from training.splits import Split
 from training.texts import Said, Text

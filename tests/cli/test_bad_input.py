@@ -92,8 +92,8 @@ def test_a_reading_larger_than_any_sheet_makes_no_plan() -> None:
 @pytest.mark.parametrize(
     ("content", "told"),
     [
-        (b"", "holds no utterance"),
-        (b"\n\n# only a note\n", "holds no utterance"),
+        (b"", "holds no calls"),
+        (b"\n\n# only a note\n", "holds no calls"),
         (b"\xff\xfe\x00", "UTF-8"),
         (b"a\0b", "binary"),
     ],

@@ -26,7 +26,7 @@ def test_the_same_command_goes_on_with_the_house_the_next_day(tmp_path: Path) ->
     assert "Board 1, piece 1 of the kitchen north wall" in first.out
     assert [path.name for path in tmp_path.rglob("*.job")] == ["lake.job"]
     second = at_the_house(tmp_path, "next board")
-    assert "lake.toml is as it was. Goes on where it was left." in second.out
+    assert "lake.toml hasn't changed. Going on where you left off." in second.out
     assert "Board 2, piece 2 of the kitchen north wall" in second.out
 
 
@@ -34,7 +34,7 @@ def test_a_file_that_changed_since_is_told_by_its_walls(tmp_path: Path) -> None:
     """And the job goes on as it was."""
     at_the_house(tmp_path, "kitchen north wall")
     again = at_the_house(tmp_path, "next board", text=LAKE_HOUSE.replace('width = "132"', 'width = "130"', 1))
-    assert "lake.toml isn't as it was when this job took it: bedroom north wall." in again.out
+    assert "lake.toml has changed since this job took it: bedroom north wall." in again.out
     assert "piece 1 of the kitchen north wall: about 144 wide" in again.out
 
 

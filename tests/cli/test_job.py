@@ -19,7 +19,7 @@ from fieldvoice.dialogue.session import Session
 from fieldvoice.ears.wav import audio_folder, keep_audio
 from fieldvoice.errors import BadInput, FieldvoiceError, JournalTrouble, NotHere
 from fieldvoice.jobs.folder import job_file
-from fieldvoice.journal.entry import Entry, entry_sum
+from fieldvoice.journal.format import Entry, entry_sum
 from fieldvoice.journal.journal import Journal
 from fieldvoice.records.hearing import Hearing
 
@@ -61,7 +61,7 @@ def test_a_job_that_can_not_be_read_is_listed_with_its_trouble(folder: Path) -> 
     (folder / "attic.job").write_text("not a journal at all")
     documents = [json.loads(line) for line in _run("list", "--json").output.splitlines()]
     troubles = {Path(document["path"]).name: document["trouble"] for document in documents}
-    assert "is no journal" in troubles.pop("attic.job")
+    assert "isn't a job" in troubles.pop("attic.job")
     assert troubles == {"kitchen.job": None, "hall.job": None}
 
 
@@ -87,7 +87,7 @@ def test_check_tells_sound_from_damaged_by_its_status(folder: Path) -> None:
     _spoil(path)
     result = _run("check", "--job", path, "--json")
     assert result.exit_code == BadInput.exit_status
-    faults = ["line 1 of the entries isn't as it was written", "entries are missing: 1"]
+    faults = ["line 1 of the entries was changed", "entries are missing: 1"]
     document = json.loads(result.output)
     assert document["faults"] == faults
     assert (document["lost"], document["lost_earlier"]) == ([{"first": 1, "last": 1}], [])
@@ -141,7 +141,7 @@ def test_the_sound_of_an_utterance_is_kept_beside_the_job(tmp_path: Path) -> Non
 def test_sound_that_can_not_be_kept_leaves_the_reading_alone(tmp_path: Path) -> None:
     """A file in the folder's place: said in words, with what is not touched by it."""
     (tmp_path / "kitchen.audio").write_text("")
-    with pytest.raises(JournalTrouble, match="reading itself is not touched"):
+    with pytest.raises(JournalTrouble, match="reading itself isn't affected"):
         keep_audio(tmp_path / "kitchen.job", b"", NOON)
 
 

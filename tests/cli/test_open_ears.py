@@ -12,8 +12,8 @@ from fieldvoice.commands import recognizers
 from fieldvoice.ears import models, reading_head
 from fieldvoice.errors import BadUsage, NotHere
 from fieldvoice.language import vocabulary
+from fieldvoice.records.hearing import begins
 from fieldvoice.records.length import Unit
-from fieldvoice.records.word_network import begins
 
 FIXTURE = Path(__file__).parents[1] / "fixtures" / "vosk"
 
@@ -70,19 +70,19 @@ def test_a_word_that_the_head_never_heard_is_named_and_all_others_are_heard(
 def test_whisper_hears_alone_where_the_heads_file_is_damaged(
     machine: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str], tmp_path: Path
 ) -> None:
-    """Its check sum differs, and that is said."""
+    """Its checksum differs, and that is said."""
     (tmp_path / "head.json").write_text('{"sha256": "0", "words": []}')
     (tmp_path / "head.npz").write_bytes(b"")
     damaged = reading_head.ReadingHead.load
     machine.setattr(reading_head.ReadingHead, "load", lambda: damaged(tmp_path))
     assert names() == ["whisper (tiny.en)"]
-    assert "check sum differs" in capsys.readouterr().err
+    assert "checksum differs" in capsys.readouterr().err
 
 
 def test_whisper_hears_alone_where_the_encoder_is_damaged(
     machine: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str], tmp_path: Path
 ) -> None:
-    """Its check sum differs, and that is said; nothing is read with it."""
+    """Its checksum differs, and that is said; nothing is read with it."""
     shutil.copytree(Path(reading_head.__file__).parent, tmp_path / "ear")
     file = tmp_path / "ear" / "encoder" / "model.bin"
     file.write_bytes(file.read_bytes()[:-1] + b"x")

@@ -17,7 +17,7 @@ import pytest
 from ezdxf.entities.lwpolyline import LWPolyline
 from pypdf import PdfReader
 
-from fieldvoice.commands.live_job import open_job
+from fieldvoice.commands.talk import open_job
 from fieldvoice.dialogue.session import Session
 from fieldvoice.records.hearing import Hearing
 from fieldvoice.records.length import Length
@@ -185,7 +185,7 @@ def test_a_piped_word_counts_for_no_circuit(tmp_path: Path) -> None:
     """Only a person tests: the lines of a file or of another program have the way without a tool, now and later."""
     path = tmp_path / "piped.job"
     ran = fieldvoice("type", "--quiet", "--job", str(path), stdin=f"{BOARD}box 1 dead and tested\nyes\ndone\n".encode())
-    assert "box 1: what a file or a program says of a circuit doesn't count now, so no tool goes into it." in ran.out
+    assert "box 1: what a file or a program says about a circuit doesn't count, so no tool goes into it." in ran.out
     assert "Rout box 1" not in ran.out
     assert "dead and tested, says" not in ran.out
 

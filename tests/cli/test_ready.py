@@ -24,7 +24,7 @@ def found(*well: str) -> list[CheckUp]:
 @pytest.mark.parametrize(
     ("well", "content", "told"),
     [
-        (("whisper ear", DATA_FOLDER), True, "Recordings can be heard, by whisper alone; `listen` wants a microphone"),
+        (("whisper ear", DATA_FOLDER), True, "Recordings can be heard, by whisper alone; `listen` needs a microphone"),
         (("whisper ear", MICROPHONE, DATA_FOLDER), True, "on the microphone and in recordings, by whisper alone."),
         (("reading ear", "whisper ear", MICROPHONE, DATA_FOLDER), True, "by reading and whisper."),
         (("vosk ear", DATA_FOLDER), True, "by vosk alone"),

@@ -193,7 +193,7 @@ def test_what_never_ends_is_no_job(
     with (tmp_path / "b.job").open("wb") as large:
         large.truncate(LARGEST + 1)
     assert run([*command, "--job", str(job)]) in {1, 65}
-    assert "is no journal" in capsys.readouterr().err
+    assert "isn't a job" in capsys.readouterr().err
 
 
 def test_a_table_on_standard_output_is_one_that_a_spreadsheet_reads(

@@ -11,7 +11,7 @@ from pathlib import Path
 
 from fieldvoice.errors import JournalTrouble
 from fieldvoice.files import durable
-from fieldvoice.journal.entry import Json
+from fieldvoice.journal.format import Json
 from fieldvoice.journal.journal import Journal
 
 NOON = datetime(2026, 11, 25, 12, tzinfo=UTC)

@@ -147,7 +147,7 @@ def test_a_full_disk_is_said_in_words(tmp_path: Path) -> None:
     path = _fresh(tmp_path / "job")
     run = run_child(path, "a", "write:error=ENOSPC:when=1+")
     assert run.acknowledged == []
-    assert any("The disk is full" in line and "no cut may rest" in line for line in run.said), run.said
+    assert any("The disk is full" in line and "Don't cut by new readings" in line for line in run.said), run.said
 
 
 @pytest.mark.skipif(sys.platform == "win32", reason="there is no kill -9")

@@ -96,7 +96,7 @@ def test_a_box_by_its_four_sides_is_as_large_as_they_say(kind: BoxKind, start: E
 
 def test_a_box_of_no_kind_and_no_size_has_no_hole() -> None:
     """Neither its kind nor its sides were called."""
-    with no_plan("what box box 1 is"):
+    with no_plan("what kind of box it is, for box 1"):
         solve(room(box("box 1", "20", "40", kind=BoxKind.CALLED)))
 
 
@@ -135,7 +135,7 @@ def test_a_window_is_cut_in_place_and_a_corner_that_can_be_carried_is_sawn_first
     at_edge = solve(room(openings=(opening(OpeningKind.WINDOW, "40", "50", **size),)))
     assert at_edge.openings[0].method is Method.IN_PLACE
     assert any("along its framing" in text for text in says(at_edge))
-    assert any("goes on beyond the right edge" in text for text in notes(at_edge))
+    assert any("goes on past the right edge" in text for text in notes(at_edge))
     corner = solve(room(openings=(opening(OpeningKind.WINDOW, "40", "12", **size),)))
     assert corner.openings[0].method is Method.SAW
     assert any("short sides first" in text for text in says(corner))

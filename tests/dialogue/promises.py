@@ -33,11 +33,10 @@ from fieldvoice.records.meaning import (
     Opening,
     Plumb,
     Reading,
-    Status,
     Topic,
-    Utterance,
 )
 from fieldvoice.records.plan import Method, Tool, Where
+from fieldvoice.records.utterance import Status, Utterance
 from fieldvoice.wording.notices import says_of
 from tests.dialogue.talk import Wall
 

@@ -11,7 +11,7 @@ from fieldvoice.dialogue.rooms import Awaiting, Judged, Rooms
 from fieldvoice.dialogue.session import Session
 from fieldvoice.dialogue.view import Line, Say, View
 from fieldvoice.dialogue.wiring import rooms
-from fieldvoice.journal.journal import Log, MemoryJournal
+from fieldvoice.journal.journal import MemoryJournal
 from fieldvoice.output.words import told
 from fieldvoice.records.hearing import EarKind, Hearing, Hypothesis
 from fieldvoice.records.meaning import Meaning
@@ -32,7 +32,7 @@ def sayable(says: Sequence[Say]) -> None:
 class Wall:
     """A session, its journal, and the time, which moves only when told."""
 
-    def __init__(self, journal: Log | None = None, its_rooms: Rooms | None = None, **session: bool) -> None:
+    def __init__(self, journal: MemoryJournal | None = None, its_rooms: Rooms | None = None, **session: bool) -> None:
         self.journal = journal or MemoryJournal()
         self.now = MORNING
         self.rooms = its_rooms or rooms()

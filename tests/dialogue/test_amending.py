@@ -42,7 +42,7 @@ def test_a_part_of_a_box_is_called_anew(part: str, way: str, between: tuple[str,
         return  # what was said yes to isn't objected to by a part alone
     wall = at(A_BOX, *between)
     said = wall.types(way.format(part))
-    if "is this in its place?" in said:
+    if "does this replace it?" in said:
         assert way == "box 1 is {}"
         wall.types("yes")
     assert box_of(wall) == PARTS[part]

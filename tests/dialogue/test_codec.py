@@ -15,7 +15,7 @@ from fieldvoice.dialogue.events import Event
 from fieldvoice.dialogue.reducer import apply
 from fieldvoice.dialogue.state import UNDO_DEPTH, State, Tick
 from fieldvoice.dialogue.view import Heard
-from fieldvoice.journal.entry import Json
+from fieldvoice.journal.format import Json
 from fieldvoice.records.board import Lies, Sheet
 from fieldvoice.records.hearing import Source
 from fieldvoice.records.laying import CutPiece, HangThem, Hung, Laying, OnlyLengths, StartFrom

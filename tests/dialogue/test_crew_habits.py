@@ -101,7 +101,7 @@ class TestBoxes:
     def test_the_same_height_of_nothing(self) -> None:
         """There is no box seven: nothing is guessed."""
         wall = Wall()
-        assert "can't tell that height" in wall.types(A_BOX, "same height as box seven")
+        assert "can't work out that height" in wall.types(A_BOX, "same height as box seven")
 
     def test_edges_of_boxes_of_two_sizes(self) -> None:
         """The upper edges level aren't the centers level, so it is asked for."""

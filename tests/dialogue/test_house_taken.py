@@ -93,12 +93,12 @@ def test_the_same_file_again_goes_on_and_a_changed_one_is_told(house_job: Wall) 
     """By the walls that are otherwise; the job stays as it was."""
     house_job.types("kitchen north wall", "next board", "top 143 7/8")
     house_job.restart()
-    assert takes(house_job, lake_house()) == "lake_house.toml is as it was. Goes on where it was left."
+    assert takes(house_job, lake_house()) == "lake_house.toml hasn't changed. Going on where you left off."
     house = lake_house()
     wider = replace(house.surfaces[1], width=Length(150))
     said = takes(house_job, replace(house, surfaces=(house.surfaces[0], wider, *house.surfaces[2:-1])))
     wider_name, gone = whole_name(house.surfaces[1]), whole_name(house.surfaces[-1])
-    assert f"lake_house.toml isn't as it was when this job took it: {wider_name} and {gone}." in said
+    assert f"lake_house.toml has changed since this job took it: {wider_name} and {gone}." in said
     assert house_job.refuses
     assert house_job.value("width, top") == "143 7/8"
     assert house_job.session.state.house == house

@@ -48,7 +48,7 @@ class TestNothingIsGone:
         """Yes doesn't say which of two, and "done" names it: no plan without the box."""
         wall = at(*S)
         assert wall.types("outlet 30 1/4 from left 15 up") == "30 1/4: center or edge?"
-        assert wall.types("yes") == "Only that is missing: 30 1/4: center or edge?"
+        assert wall.types("yes") == "Only one part is missing: 30 1/4: center or edge?"
         assert "answer first" in wall.types("done")
         assert wall.view.draft
         assert wall.types("center") == "Box 1: single gang, center 30 1/4 from left, center 15 from bottom."
@@ -67,8 +67,8 @@ class TestNothingIsGone:
         """A misheard "two" takes nobody's place in silence."""
         wall = at(*S, "box 1 single gang center 30 from left 48 down", "yes")
         answer = wall.types("box 1 single gang center 12 from left 48 down")
-        assert "There is one of that name already" in answer
-        assert "Else call it box 2." in answer
+        assert "There is already one by that name" in answer
+        assert "If not, call it box 2." in answer
         assert "12 from left" not in str(wall.view.plan and wall.view.plan.openings)
         wall.types("no")
         assert wall.value("box 1") == "single gang, center 30 from left, center 48 from top"
@@ -186,7 +186,7 @@ class TestNoWrongValueStands:
     def test_no_and_the_same_again_is_asked(self) -> None:
         """A contradiction confirms nothing."""
         wall = at("t 46 7/8", "m 49 3/4")
-        assert wall.types("no 49 3/4") == "Width, middle: 49 3/4: you said no, and the same again. Is it right?"
+        assert wall.types("no 49 3/4") == "Width, middle: 49 3/4: you said no, then the same again. Is it right?"
         assert wall.standing("width, middle") == "doubtful"
 
     def test_the_partners_value_is_not_overwritten_in_silence(self) -> None:
@@ -199,8 +199,8 @@ class TestNoWrongValueStands:
         [
             (("l 95 5/8", "r 99 5/8"), "Height, right: 99 5/8, not 95 5/8, 4 in more than 95 5/8: is that right?"),
             (("unit millimeters", "t 119"), "Width, top: 119, not 1190: yes?"),
-            (("t 7/8",), "7/8 in is no board. Say the inches and the fraction."),
-            (("top seven eighths",), "7/8 in is no board. Say the inches and the fraction."),
+            (("t 7/8",), "No board is 7/8 in wide. Say the inches and the fraction."),
+            (("top seven eighths",), "No board is 7/8 in wide. Say the inches and the fraction."),
         ],
     )
     def test_odd_numbers_are_asked_with_the_reason(self, lines: tuple[str, ...], asked: str) -> None:
@@ -322,7 +322,7 @@ class TestNoWrongValueStands:
         """One of the two is elsewhere, in whichever order they are called."""
         box = f"box 1 single gang center {across} from left 40 down"
         wall = at(*S, *((box, window) if box_first else (window, box)))
-        assert ("Is box 1 right, though it would lie on window 1?" in wall.said[-1].text) is asked
+        assert ("Is box 1 right, though it would overlap window 1?" in wall.said[-1].text) is asked
 
     @pytest.mark.parametrize(
         ("diagonal", "asked"),

@@ -10,7 +10,8 @@ from fieldvoice.language import understand
 from fieldvoice.records.hearing import Source
 from fieldvoice.records.ledger import OpenKind, Standing
 from fieldvoice.records.length import Length, Unit
-from fieldvoice.records.meaning import Slot, Spoilt, Status
+from fieldvoice.records.meaning import Slot
+from fieldvoice.records.utterance import Spoilt, Status
 from tests.dialogue.talk import Wall
 
 PLACES = {"bottom": "width, bottom", "middle": "width, middle", "right": "height, right"}
@@ -84,7 +85,7 @@ def test_no_and_the_same_again_is_a_contradiction(call: str, again: str) -> None
     """Though the no was a breath of its own: it is asked, and a yes settles it."""
     wall = Wall()
     wall.types(call, again)
-    assert "you said no, and the same again" in wall.types(call)
+    assert "you said no, then the same again" in wall.types(call)
     wall.types("yes")
     assert [one for one in wall.session.state.on("1") if one.in_force]
 

@@ -13,8 +13,7 @@ import pytest
 
 from fieldvoice.commands.cut import finish, take_line
 from fieldvoice.errors import NotKept
-from fieldvoice.journal.entry import Entry, Json
-from fieldvoice.journal.format import Lost
+from fieldvoice.journal.format import Entry, Json, Lost
 from fieldvoice.journal.journal import Journal, MemoryJournal
 from fieldvoice.records.hearing import Hearing, Hypothesis, Source
 from fieldvoice.records.trouble import Trouble, Wrong
@@ -220,7 +219,7 @@ class TestLostEntries:
     def test_undo_brings_no_unasked_value_back(self) -> None:
         """What was said before the hole can't be reached by undo, and an undone yes is a question again."""
         wall = corrected()
-        assert "nothing of yours to take back" in wall.types("undo")
+        assert "You have nothing to undo" in wall.types("undo")
         wall.types("what's missing", "yes", "undo", "undo")
         assert wall.standing("width, top") == "doubtful"
 

@@ -13,11 +13,11 @@ QUESTIONS = {
     ("middle 46",): "Is the middle one a width or a height? Say width or height with the number.",
     ("at 32 46",): "Is the reading at 32 a width or a height? Say width or height with the number.",
     ("46", "46", "46", "95", "95", "95", "46 1/8"): (
-        "Every place has its reading. Which one is to change? Say its place with the number."
+        "Every place has a reading already. Which one should change? Say its place and the number."
     ),
     ("give it a quarter",): "Which edge gets that clearance? Say it with the edge.",
     ("top 46", "no"): "Not taken: width, top. What is it?",
-    ("top 46, bottom 45 3/4", "no, 45 1/2"): "Which of those is to change? Say its place with the number.",
+    ("top 46, bottom 45 3/4", "no, 45 1/2"): "Which one should change? Say its place and the number.",
     ("~top thirteen",): "Width, top: 13, not 30: yes?",
     ("~top thirteen", "middle 46"): (
         "Not taken yet, answer first: Width, top: 13, not 30: yes? Say yes, no, or the right value."
@@ -29,29 +29,27 @@ QUESTIONS = {
     ),
 }
 REFUSALS = {
-    ("undo",): "There is nothing of yours to take back.",
-    ("no",): ("Nothing is waiting for an answer. Say undo, or change with its place."),
-    ("change it to 46",): "Which of those is to change? Say its place with the number.",
+    ("undo",): "You have nothing to undo.",
+    ("no",): ("Nothing is waiting for an answer. Say undo, or change and the place."),
+    ("change it to 46",): "Which one should change? Say its place and the number.",
     ("change box 3 to single gang center 31 from left, 48 down",): (
         "There is no box 3 on this board, so nothing was changed."
     ),
-    ("scratch box 4",): (
-        "“box 4” isn't on this board, so nothing was taken out. Say its place and whether width or height."
-    ),
+    ("scratch box 4",): ("“box 4” isn't on this board, so nothing was taken out. Say its place, and width or height."),
     ("box 1 dead and tested",): "There is no box 1 on this board, so nothing was changed.",
     ("all boxes dead and tested",): "There is no box on this board, so nothing was taken.",
-    ("go to board 9",): "There is no board 9 yet; there is 1. Say board 9 to begin it.",
-    ("tick 1",): "This plan isn't settled yet, so no step was ticked. Say done to hear what is open.",
+    ("go to board 9",): "There is no board 9 yet, only 1. Say board 9 to start it.",
+    ("tick 1",): "This plan isn't settled yet, so no step was ticked. Say done to hear what is still open.",
     (*A_BOARD, "yes", "tick 99"): "There is no step 99; this plan has {steps}.",
 }
 TELLINGS = {
-    ("yes",): "Nothing is waiting for an answer. Say undo, or change with its place.",
-    ("say again",): "Nothing was said yet.",
+    ("yes",): "Nothing is waiting for an answer. Say undo, or change and the place.",
+    ("say again",): "Nothing has been said yet.",
     ("hold",): "Holding: nothing is taken. Say resume to go on.",
     ("hold", "top 46"): "Not taken: “top 46”. Say it again. Holding: nothing is taken. Say resume to go on.",
     ("hold", "resume"): "Listening.",
     ("read it all back",): "Board 1 has nothing yet.",
-    ("next board",): "Board 2, new. Nothing is carried over from the board before.",
+    ("next board",): "Board 2, new. Nothing carries over from the last board.",
     ("board 1",): "Board 1, as it was left.",
     ("top 46", "next board", "go to board 1"): "Board 1, as it was left.",
     ("top 46 strong",): "Width, top: 46 1/32 (strong, 1/32 in added).",

@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from fieldvoice.ears.ctc import Floats, losses_and_gradients
+from fieldvoice.ears.personal import Floats, losses_and_gradients
 from fieldvoice.ears.reading_head.head import log_softmax
 
 LABELS = 4

@@ -17,9 +17,8 @@ from fieldvoice.ears.listening import Listening, Moment, listen
 from fieldvoice.ears.microphone import Microphone, chosen_device, device_name, narrow_by_name, sound_library
 from fieldvoice.ears.sound import MISSING, Frames
 from fieldvoice.errors import NotHere
-from fieldvoice.records.hearing import EarKind, Hearing, Hypothesis, Outlook
+from fieldvoice.records.hearing import EarKind, Hearing, Hypothesis, Outlook, begins
 from fieldvoice.records.trouble import Trouble
-from fieldvoice.records.word_network import begins
 from fieldvoice.resources import data_folder
 from fieldvoice.wording.troubles import sentence
 

@@ -11,7 +11,7 @@ import soxr
 from numpy.typing import NDArray
 
 from fieldvoice.ears import RATE, Frames, open_pair, personal
-from fieldvoice.ears.ctc import losses_and_gradients
+from fieldvoice.ears.personal import losses_and_gradients
 from fieldvoice.ears.reading_ear import reading_encoder
 from fieldvoice.ears.reading_head import ReadingHead
 from fieldvoice.language import vocabulary

@@ -135,7 +135,7 @@ def test_changed_weights_are_refused(tmp_path: Path) -> None:
     raw = bytearray((tmp_path / WEIGHTS).read_bytes())
     raw[-1] ^= 1
     (tmp_path / WEIGHTS).write_bytes(raw)
-    with pytest.raises(NotHere, match="check sum"):
+    with pytest.raises(NotHere, match="checksum"):
         ReadingHead.load(tmp_path)
 
 

@@ -12,8 +12,7 @@ import pytest
 
 from fieldvoice.ears import models
 from fieldvoice.ears.encoder import Encoder
-from fieldvoice.ears.tokens import TextTokens
-from fieldvoice.ears.whisper_ear import PROMPT, Decoder
+from fieldvoice.ears.whisper_ear import PROMPT, Decoder, TextTokens
 from fieldvoice.errors import BadInput, NotHere
 
 RECORDED = Path(__file__).parents[1] / "fixtures" / "tokens.json.gz"

@@ -7,8 +7,7 @@ from dataclasses import replace
 import pytest
 
 from fieldvoice.ears.wake import addressed, after_wake, awakened, outlook_after
-from fieldvoice.records.hearing import Hearing, Hypothesis, Outlook
-from fieldvoice.records.word_network import begins
+from fieldvoice.records.hearing import Hearing, Hypothesis, Outlook, begins
 
 PHRASE = "hey board"
 

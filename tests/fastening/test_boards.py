@@ -9,7 +9,7 @@ import pytest
 
 from fieldvoice.cutting import solve, stand_off
 from fieldvoice.errors import NoRule
-from fieldvoice.fastening import Choice, built_in, fasten_plan, schedule, situation_of
+from fieldvoice.fastening import Preference, built_in, fasten_plan, schedule, situation_of
 from fieldvoice.output.fastening import board_fastening, fastening_text, plan_fastening
 from fieldvoice.records.board import Board, Framing, Lies, Surface
 from fieldvoice.records.fastening import Crew, Stage
@@ -95,7 +95,7 @@ def test_the_upper_course_is_one_persons_sooner_too_much(course: Course, limit: 
 def test_a_ceiling_board_along_its_joists(lies: Lies, most: int) -> None:
     """A standing sheet's long edges run along joists that run up: 5/8 in may span 16 in so, and 24 across."""
     board = Board("1", surface=Surface.CEILING, lies=lies, thickness=Length("5/8"), framing=Framing(spacing=Length(24)))
-    case = situation_of(board, lies, Choice())
+    case = situation_of(board, lies, Preference())
     allowed = [one.allowed for one in schedule(case, built_in()).concerns]
     assert [str(one.value) for one in allowed if one is not None] == (["16"] if most == 16 else [])
 

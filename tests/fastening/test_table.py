@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import pytest
 
-from fieldvoice.fastening import Choice, Table, built_in, read_own, schedule
+from fieldvoice.fastening import Preference, Table, built_in, read_own, schedule
 from fieldvoice.records.fastening import Authority, Fastener, Grip, Location, Situation
-from fieldvoice.records.file_fault import Fault, FileFault
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.sources import Confidence
+from fieldvoice.records.trouble import Fault, FileFault
 from fieldvoice.wording.room import file_fault_text
 
 WALL = Situation(Location.WALL, Length("1/2"))
@@ -75,7 +75,7 @@ class TestItWins:
     def test_the_crews_choice(self) -> None:
         """What the crew works with stands under use."""
         table = own('[use]\nfastener = "nail"\ngrip = "smooth shank"\nadhesive = true')
-        assert table.choice == Choice(Fastener.NAIL, Grip.SMOOTH, adhesive=True)
+        assert table.choice == Preference(Fastener.NAIL, Grip.SMOOTH, adhesive=True)
 
     def test_in_millimeters(self) -> None:
         """Lengths of a metric table, exactly."""
@@ -102,7 +102,7 @@ class TestSlips:
             ("[[spacing]]\nedge = 8", "spacing 1, source: It isn't there."),
             ('[[spacing]]\nedge = 8.5\nsource = "x"', "spacing 1, edge: 8.5 is a decimal without quotes"),
             ('[[spacing]]\nedge = "wide"\nsource = "x"', "spacing 1, edge: “wide” is not a length."),
-            ('[[spacing]]\nedge = 0\nsource = "x"', "spacing 1, edge: 0 is no size."),
+            ('[[spacing]]\nedge = 0\nsource = "x"', "spacing 1, edge: 0 is not a size."),
             ('[[spacing]]\nedge = "-8"\nsource = "x"', "spacing 1, edge: -8 is below zero."),
             ('[[spacing]]\nedge = true\nsource = "x"', "spacing 1, edge: “True” is not a length."),
             ('[[spacing]]\nedge = 8\nlocation = "roof"\nsource = "x"', "spacing 1, location: “roof” is not known."),

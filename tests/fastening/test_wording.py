@@ -12,7 +12,7 @@ from fieldvoice.records.fastening import Fastener, Location, Situation
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Edge
 from fieldvoice.wording.fastening import fastening_lines, handling_text, mark_lines
-from fieldvoice.wording.form import Form
+from fieldvoice.wording.figures import Form
 from tests.fastening.panels import hole, panel, rectangle, sheet_on
 
 
@@ -20,10 +20,10 @@ def test_a_sheet_for_the_eye() -> None:
     """Both figures where the trade asks for more than the code, the stricter first."""
     assert fastening_lines(fasten(sheet_on(16, hole(30, 34, 20, 24))), Unit.INCH, Form.EYE) == (
         "32 screws, coarse thread.",
-        "1 1/4 in (the trade; the code: 1 1/8 in) long, and not longer: wires and pipes lie in the framing.",
-        "Apart at most: along edges on framing 12 in (the trade; the code: 16 in), elsewhere 16 in (the code).",
+        "1 1/4 in (the trade; the code: 1 1/8 in) long, and no longer: wires and pipes run in the framing.",
+        "Spacing at most: along edges on framing 12 in (the trade; the code: 16 in), elsewhere 16 in (the code).",
         "From every edge and opening at least 3/8 in (the code).",
-        "First 6 hold it, away from openings. Once these are cut, the rest, from the middle outwards.",
+        "The first 6 hold it, away from the openings. Once those are cut, drive the rest, from the middle out.",
     )
 
 
@@ -91,8 +91,8 @@ def test_a_joint_in_the_air() -> None:
     """What is wrong, what it means and what to do."""
     lines = fastening_lines(fasten(panel(rectangle(90, 48), [16], joints=frozenset({Edge.RIGHT}))), Unit.INCH, Form.EYE)
     assert lines[-1] == (
-        "No framing was called behind the joint at the right: its fasteners would hold in nothing. Put in blocking or "
-        "measure the framing again before it is hung."
+        "No framing was called behind the joint at the right: its fasteners would have nothing to hold in. Put in "
+        "blocking, or measure the framing again, before it is hung."
     )
 
 
@@ -101,7 +101,8 @@ def test_framing_too_wide() -> None:
     case = Situation(Location.CEILING, Length("1/2"), spacing=Length(24))
     lines = fastening_lines(fasten(panel(rectangle(96, 48), [24, 48], case=case)), Unit.INCH, Form.EYE)
     assert lines[-1] == (
-        "The framing is 24 in apart, and this board hung so may span 16 in (the trade; the code: 24 in). Take thicker "
+        "The framing is 24 in apart, and hung this way this board may span 16 in (the trade; the code: 24 in). Take "
+        "thicker "
         "or stiffer board, turn it, or add framing."
     )
 

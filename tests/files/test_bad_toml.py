@@ -11,8 +11,8 @@ import pytest
 
 from fieldvoice.fastening import Table, read_own
 from fieldvoice.files.house_file import read_house
-from fieldvoice.records.file_fault import Fault, FileFault
 from fieldvoice.records.room import House
+from fieldvoice.records.trouble import Fault, FileFault
 from fieldvoice.resources import data_folder
 from fieldvoice.wording.room import file_fault_text
 

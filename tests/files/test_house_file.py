@@ -8,10 +8,10 @@ from hypothesis import strategies as st
 
 from fieldvoice.files.house_file import read_house
 from fieldvoice.records.board import Lies
-from fieldvoice.records.file_fault import Fault, FileFault
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Dimension, Edge
 from fieldvoice.records.room import House, Members, RoughOpeningKind
+from fieldvoice.records.trouble import Fault, FileFault
 from fieldvoice.wording.room import file_fault_text
 from tests.layout.houses import house_of
 

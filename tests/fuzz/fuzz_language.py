@@ -20,7 +20,7 @@ with atheris.instrument_imports(include=["fieldvoice"]):
     from fieldvoice.language.understanding import language, read_spoken
     from fieldvoice.records.hearing import Hearing, Hypothesis, Source
     from fieldvoice.records.length import Unit
-    from fieldvoice.records.meaning import Status
+    from fieldvoice.records.utterance import Status
 
 FIGURES = ("46", "7/8", "46.875", "1190", "2400", "4x8", "b1", "t46", "-", ",", "?", "!", "/", '"', "'")
 WORDS = (*sorted(rules().words()), *FIGURES)

@@ -15,11 +15,10 @@ import pytest
 
 from fieldvoice.errors import JournalBusy, JournalTrouble, OldJob
 from fieldvoice.files import durable
-from fieldvoice.jobs.legacy import view
+from fieldvoice.jobs.folder import view
 from fieldvoice.journal import journal as module
-from fieldvoice.journal.entry import Entry, Json, entry_sum
-from fieldvoice.journal.format import HEAD
-from fieldvoice.journal.journal import Journal, Log, MemoryJournal
+from fieldvoice.journal.format import HEAD, Entry, Json, entry_sum
+from fieldvoice.journal.journal import Journal, JournalView, MemoryJournal
 
 NOON = datetime(2026, 11, 25, 12, 0, 0, 250, tzinfo=timezone(timedelta(hours=-6)))
 
@@ -31,19 +30,19 @@ def place(tmp_path: Path) -> Path:
 
 
 @pytest.fixture(params=["file", "memory"])
-def log(request: pytest.FixtureRequest, place: Path) -> Iterator[Log]:
+def log(request: pytest.FixtureRequest, place: Path) -> Iterator[MemoryJournal]:
     """Either journal: both have the same face."""
-    journal: Log = Journal.open(place) if request.param == "file" else MemoryJournal()
+    journal: MemoryJournal = Journal.open(place) if request.param == "file" else MemoryJournal()
     yield journal
     journal.close()
 
 
-def test_an_empty_journal_has_no_entries(log: Log) -> None:
+def test_an_empty_journal_has_no_entries(log: MemoryJournal) -> None:
     """Nothing said, nothing kept."""
     assert list(log.entries()) == []
 
 
-def test_entries_come_back_as_they_were_said(log: Log) -> None:
+def test_entries_come_back_as_they_were_said(log: MemoryJournal) -> None:
     """Numbers from 1, the time with its zone, the name with its accents, the body with every kind of value."""
     body: dict[str, Json] = {
         "value": "46 7/8",
@@ -61,7 +60,7 @@ def test_entries_come_back_as_they_were_said(log: Log) -> None:
     assert next(log.entries()).at.utcoffset() == timedelta(hours=-6)
 
 
-def test_changing_the_body_afterwards_changes_no_entry(log: Log) -> None:
+def test_changing_the_body_afterwards_changes_no_entry(log: MemoryJournal) -> None:
     """What was kept is a copy."""
     body: dict[str, Json] = {"value": "46 7/8"}
     entry = log.append("reading", "hanger", body, NOON)
@@ -98,7 +97,7 @@ def _deep(levels: int) -> dict[str, object]:
     ],
 )
 def test_an_entry_that_would_not_come_back_the_same_is_refused(
-    log: Log, kind: str, who: str, body: dict[str, object], at: datetime, error: type[Exception]
+    log: MemoryJournal, kind: str, who: str, body: dict[str, object], at: datetime, error: type[Exception]
 ) -> None:
     """Refused before it is kept, and the next entry gets the number."""
     with pytest.raises(error):
@@ -118,18 +117,18 @@ def test_a_job_goes_on_where_it_was_left(place: Path) -> None:
 
 def test_the_second_who_wants_to_write_is_told(place: Path) -> None:
     """It learns that another fieldvoice writes, and may write once that one is done."""
-    with Journal.open(place), pytest.raises(JournalBusy, match=r"another fieldvoice.*viewer.*--job"):
+    with Journal.open(place), pytest.raises(JournalBusy, match=r"another fieldvoice.*page to watch.*--job"):
         Journal.open(place)
     Journal.open(place).close()
 
 
 def test_a_viewer_sees_new_entries_and_adds_none(place: Path) -> None:
     """The second joins as a viewer while the first one writes."""
-    with Journal.open(place) as journal, Journal.view(place) as viewer:
+    with Journal.open(place) as journal, JournalView(place) as viewer:
         assert list(viewer.entries()) == []
         entry = journal.append("reading", "hanger", {"value": "46 7/8"}, NOON)
         assert list(viewer.entries()) == [entry]
-        with pytest.raises(JournalTrouble, match="only viewed"):
+        with pytest.raises(JournalTrouble, match="only open to look at"):
             viewer.append("reading", "partner", {}, NOON)
         assert list(journal.entries()) == [entry]
 
@@ -139,7 +138,7 @@ def test_viewing_a_job_that_nobody_writes_leaves_it_alone(place: Path) -> None:
     with Journal.open(place) as journal:
         entry = journal.append("reading", "hanger", {}, NOON)
     before = place.read_bytes()
-    with Journal.view(place) as viewer:
+    with JournalView(place) as viewer:
         assert list(viewer.entries()) == [entry]
         assert place.read_bytes() == before
         Journal.open(place).close()
@@ -147,8 +146,8 @@ def test_viewing_a_job_that_nobody_writes_leaves_it_alone(place: Path) -> None:
 
 def test_viewing_what_is_not_there_says_so(place: Path) -> None:
     """A mistyped name makes no new job."""
-    with pytest.raises(JournalTrouble, match="no journal at"):
-        Journal.view(place)
+    with pytest.raises(JournalTrouble, match="no job at"):
+        JournalView(place)
     assert not place.exists()
 
 
@@ -222,7 +221,7 @@ def test_a_link_to_a_job_that_is_not_there_yet_makes_it(place: Path) -> None:
     with Journal.open(link) as journal:
         journal.append("turn", "hanger", {}, NOON)
     assert link.is_symlink()
-    with Journal.view(place) as viewer:
+    with JournalView(place) as viewer:
         assert len(list(viewer.entries())) == 1
 
 
@@ -290,7 +289,7 @@ def test_to_go_on_with_one_it_is_told_how_in_one_sentence(place: Path) -> None:
     _old(place, ENTRIES)
     before = place.read_bytes()
     for opening in (Journal.open, Journal.open_anyway):
-        with pytest.raises(OldJob, match=r"kept by fieldvoice 0\.1, .*job show --job .*call them again in a new job"):
+        with pytest.raises(OldJob, match=r"fieldvoice 0\.1 kept it, .*job show --job .*call them again in a new job"):
             opening(place)
     assert place.read_bytes() == before
 
@@ -312,7 +311,7 @@ def test_a_damaged_job_of_the_first_version_is_told(place: Path, spoil: str) -> 
             assert [str(span) for span in viewer.lost] == ["1"]
             assert viewer.notice is not None
     else:
-        with pytest.raises(JournalTrouble, match=r"no journal, or one of fieldvoice 0\.1 that is damaged"):
+        with pytest.raises(JournalTrouble, match=r"isn't a job, or is a damaged one of fieldvoice 0\.1"):
             view(place)
 
 
@@ -320,9 +319,9 @@ def test_a_damaged_job_of_the_first_version_is_told(place: Path, spoil: str) -> 
     ("make", "words"),
     [
         (lambda path: path.write_bytes(b"fieldvoice job 3\nall is different now\n"), "newer fieldvoice"),
-        (lambda path: path.write_text("top forty two\n"), "no journal"),
-        (lambda path: path.write_bytes(b"x" * 20_000), "no journal"),
-        (lambda path: path.write_bytes(b"SQLite format 3\0" + b"x" * 20_000), "no journal"),
+        (lambda path: path.write_text("top forty two\n"), "isn't a job"),
+        (lambda path: path.write_bytes(b"x" * 20_000), "isn't a job|can't be continued"),
+        (lambda path: path.write_bytes(b"SQLite format 3\0" + b"x" * 20_000), "isn't a job|can't be continued"),
     ],
     ids=["newer form", "text", "noise", "another database"],
 )
@@ -333,14 +332,14 @@ def test_a_file_that_is_not_ours_is_refused_and_left_alone(
     place.parent.mkdir()
     make(place)
     before = place.read_bytes()
-    for opening in (Journal.open, Journal.view, view):
+    for opening in (Journal.open, JournalView, view):
         with pytest.raises(JournalTrouble, match=words):
             opening(place)
     assert place.read_bytes() == before
     assert [path.name for path in place.parent.iterdir()] == ["kitchen.job"]
 
 
-def test_times_of_two_zones_stay_what_they_were(log: Log) -> None:
+def test_times_of_two_zones_stay_what_they_were(log: MemoryJournal) -> None:
     """A job begun in one zone and ended in another keeps both clocks."""
     log.append("reading", "hanger", {}, NOON)
     log.append("reading", "hanger", {}, NOON.astimezone(UTC))

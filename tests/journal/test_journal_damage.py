@@ -8,9 +8,8 @@ from pathlib import Path
 import pytest
 
 from fieldvoice.errors import JournalTrouble
-from fieldvoice.journal.entry import Entry
-from fieldvoice.journal.format import HEAD, MENDED, Contents, Damage, file_of, is_ours, read
-from fieldvoice.journal.journal import Journal, contents_of
+from fieldvoice.journal.format import HEAD, MENDED, Contents, Damage, Entry, file_of, is_ours, read
+from fieldvoice.journal.journal import Journal, JournalView, contents_of
 
 NOON = datetime(2026, 11, 25, 12, tzinfo=UTC)
 COUNT = 12
@@ -213,7 +212,7 @@ def test_viewing_a_damaged_job_says_the_same_and_changes_nothing(
     """The file stays as it is for whoever mends it."""
     target = tmp_path / "kitchen.job"
     target.write_bytes(job[0][:-40])
-    with Journal.view(target) as viewer:
+    with JournalView(target) as viewer:
         assert viewer.notice is not None
         assert "Entries lost: 12." in str(viewer.notice)
         assert "itself was left as it was" in str(viewer.notice)

@@ -12,8 +12,8 @@ from pathlib import Path
 import pytest
 
 from fieldvoice.errors import JournalTrouble, NotKept
-from fieldvoice.journal.entry import Entry
-from fieldvoice.journal.journal import Journal
+from fieldvoice.journal.format import Entry
+from fieldvoice.journal.journal import Journal, JournalView
 
 pytestmark = pytest.mark.skipif(sys.platform == "win32", reason="folders have no write permission of this kind")
 
@@ -68,7 +68,7 @@ def test_a_new_job_is_refused_there_too(job: tuple[Path, list[Entry]]) -> None:
 
 def test_everything_can_be_read(job: tuple[Path, list[Entry]]) -> None:
     """Each entry, and nothing is wrong with it."""
-    with Journal.view(job[0]) as journal:
+    with JournalView(job[0]) as journal:
         assert list(journal.entries()) == job[1]
         assert journal.notice is None
 

@@ -11,13 +11,13 @@ import pytest
 
 from fieldvoice.errors import BadInput
 from fieldvoice.jobs.transfer import export_job, import_job
-from fieldvoice.journal.entry import Entry, entry_sum
-from fieldvoice.journal.journal import Journal, Log
+from fieldvoice.journal.format import Entry, entry_sum
+from fieldvoice.journal.journal import Journal, MemoryJournal
 
 NOON = datetime(2026, 11, 25, 12, tzinfo=UTC)
 
 
-def _opens(journal: Log) -> None:
+def _opens(journal: MemoryJournal) -> None:
     """As a session does that reads every entry."""
     assert all(entry.body is not None for entry in journal.entries())
 
@@ -66,7 +66,7 @@ def test_an_imported_job_is_the_same_job(exported: tuple[str, list[Entry]], tmp_
 
 def test_a_job_is_never_laid_over_another(exported: tuple[str, list[Entry]], tmp_path: Path) -> None:
     """The one that is there stays."""
-    with pytest.raises(BadInput, match="there already"):
+    with pytest.raises(BadInput, match="already there"):
         import_job(exported[0], tmp_path / "kitchen.job", _opens)
     with Journal.open(tmp_path / "kitchen.job") as journal:
         assert list(journal.entries()) == exported[1]
@@ -103,7 +103,7 @@ def test_an_end_that_is_cut_off_an_export_is_told(exported: tuple[str, list[Entr
 def test_what_would_never_open_is_not_taken_in(exported: tuple[str, list[Entry]], tmp_path: Path) -> None:
     """Every sum is right, and the session that tries it fails: that is the file's fault and is said so."""
 
-    def fails(_: Log) -> None:
+    def fails(_: MemoryJournal) -> None:
         raise KeyError("furlong")
 
     with pytest.raises(BadInput, match=r"sums are right, but it can't be opened.*furlong"):
@@ -177,9 +177,9 @@ def _changed(change: Callable[[dict[str, Any]], object]) -> Callable[[str], str]
 @pytest.mark.parametrize(
     ("spoil", "words"),
     [
-        (lambda text: text[:-40], "no exported job"),
-        (lambda _: "[]", "no exported job"),
-        (lambda _: '{"format": "shopping list"}', "no exported job"),
+        (lambda text: text[:-40], "isn't an exported job"),
+        (lambda _: "[]", "isn't an exported job"),
+        (lambda _: '{"format": "shopping list"}', "isn't an exported job"),
         (_changed(lambda job: job.update(version=2)), "another version"),
         (_changed(lambda job: job.pop("entries")), 'no list of "entries"'),
         (_changed(lambda job: job["entries"][0]["body"].update(value="46 5/8")), "Entry 1 .* its sum"),

@@ -10,7 +10,7 @@ import pytest
 
 from fieldvoice.errors import JournalBusy, NotKept
 from fieldvoice.journal import journal as module
-from fieldvoice.journal.journal import Journal
+from fieldvoice.journal.journal import Journal, JournalView
 
 NOON = datetime(2026, 11, 25, 12, tzinfo=UTC)
 
@@ -64,7 +64,7 @@ def _numbers(journal: Journal) -> list[tuple[int, object]]:
 
 
 def _on_the_disk(journal: Journal) -> list[tuple[int, object]]:
-    with Journal.view(journal.path) as view:
+    with JournalView(journal.path) as view:
         assert view.notice is None or "No entry is lost" in str(view.notice)  # half a head was written
         return [(entry.seq, entry.body["n"]) for entry in view.entries()]
 

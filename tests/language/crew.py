@@ -33,12 +33,11 @@ from fieldvoice.records.meaning import (
     Reading,
     SameAgain,
     SameHeight,
-    Status,
     SurfaceCall,
     Topic,
-    Utterance,
     Wish,
 )
+from fieldvoice.records.utterance import Status, Utterance
 
 ASKS = "asks"
 GUESS = "guess "

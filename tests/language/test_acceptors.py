@@ -20,7 +20,7 @@ from fieldvoice.language.compiled import keep_parts, recall_parts, rules
 from fieldvoice.language.rules import START, Expansion, Rules
 from fieldvoice.records.hearing import Source
 from fieldvoice.records.length import Unit
-from fieldvoice.records.meaning import Ask, Status, Why
+from fieldvoice.records.utterance import Ask, Status, Why
 
 for each in Unit:
     automaton(each)

@@ -12,7 +12,8 @@ import pytest
 from fieldvoice.language import understand
 from fieldvoice.records.hearing import Source
 from fieldvoice.records.length import Unit
-from fieldvoice.records.meaning import Incomplete, Status
+from fieldvoice.records.meaning import Incomplete
+from fieldvoice.records.utterance import Status
 from tests.language.crew import ASKS, FOLDER, Row, result, rows, verdict
 
 ROWS = rows()

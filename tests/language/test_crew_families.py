@@ -27,9 +27,9 @@ from fieldvoice.records.meaning import (
     Qualifier,
     Reading,
     Slot,
-    Status,
     Topic,
 )
+from fieldvoice.records.utterance import Status
 
 COUNT = 1000
 """Calls of each kind, drawn with a fixed seed."""

@@ -12,7 +12,8 @@ from fieldvoice.language import understand
 from fieldvoice.language.sampling import sample
 from fieldvoice.records.hearing import Source
 from fieldvoice.records.length import Unit
-from fieldvoice.records.meaning import Danger, DeadAndTested, Status
+from fieldvoice.records.meaning import Danger, DeadAndTested
+from fieldvoice.records.utterance import Status
 from tests.language.crew import rows
 
 BOX = "box seven"

@@ -19,7 +19,8 @@ from fieldvoice.language.tables import rows
 from fieldvoice.language.understanding import LONGEST, language, read_spoken
 from fieldvoice.records.hearing import Hearing, Hypothesis, Source
 from fieldvoice.records.length import Length
-from fieldvoice.records.meaning import Reading, Refusal, Status, Why
+from fieldvoice.records.meaning import Reading
+from fieldvoice.records.utterance import Refusal, Status, Why
 
 word_soup = st.lists(st.sampled_from(vocabulary()), max_size=40).map(" ".join)
 over_and_over = st.lists(st.sampled_from(vocabulary()), min_size=1, max_size=5).map(

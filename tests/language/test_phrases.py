@@ -31,10 +31,9 @@ from fieldvoice.records.meaning import (
     Reading,
     SameAgain,
     SameHeight,
-    Status,
     SurfaceCall,
-    Utterance,
 )
+from fieldvoice.records.utterance import Status, Utterance
 
 LINES = (Path(__file__).parent / "phrases.tsv").read_text(encoding="utf-8").splitlines()
 PHRASES = [line.split("\t") for line in LINES if not line.startswith("#")]

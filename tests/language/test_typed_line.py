@@ -6,7 +6,7 @@ import pytest
 
 from fieldvoice.language import compiled, understand
 from fieldvoice.records.hearing import Source
-from fieldvoice.records.meaning import Status
+from fieldvoice.records.utterance import Status
 
 
 @pytest.mark.parametrize("mark", ["\ufeff", "\u200b", "\u200e", "\u200f", "\ufeff\u200f ", "\u2060"])

@@ -34,10 +34,10 @@ from fieldvoice.language.verdict import (
     settled,
     shipped,
 )
-from fieldvoice.records.hearing import EarKind, Hearing, Hypothesis, Source
+from fieldvoice.records.hearing import EarKind, Hearing, Hypothesis, Source, begins
 from fieldvoice.records.length import Length, Unit
-from fieldvoice.records.meaning import Action, Command, Reading, Status, Unsure
-from fieldvoice.records.word_network import begins
+from fieldvoice.records.meaning import Action, Command, Reading
+from fieldvoice.records.utterance import Status, Unsure
 
 Ways = tuple[str, float]
 READING, OTHER = "top forty one and a half", "top forty four and a half"

@@ -9,14 +9,14 @@ from unittest.mock import patch
 from fieldvoice.files.house_file import read_house
 from fieldvoice.layout.planning import plan
 from fieldvoice.layout.solving import Solved
-from fieldvoice.records.laying import LayoutWish
+from fieldvoice.records.laying import PlannersWish
 from fieldvoice.records.room import House
 from fieldvoice.records.room_plan import RoomPlan
 from fieldvoice.resources import data_folder
 from fieldvoice.wording.room import file_fault_text
 
 
-def plan_at_once(house: House, wishes: Sequence[LayoutWish] = ()) -> RoomPlan:
+def plan_at_once(house: House, wishes: Sequence[PlannersWish] = ()) -> RoomPlan:
     """The first plan that keeps every rule, for tests that look at what is made of one: no better is looked for."""
     with patch(
         "fieldvoice.layout.planning.solve", lambda _, first, __: Solved(first.chosen, first.fills, first.cost, 0)

@@ -13,13 +13,13 @@ from fieldvoice.errors import CannotCut
 from fieldvoice.layout.planning import plan
 from fieldvoice.output.documents.room import room_document
 from fieldvoice.records.board import Lies, Sheet
-from fieldvoice.records.laying import HangThem, LayoutWish, OnlyLengths, StartFrom
+from fieldvoice.records.laying import HangThem, OnlyLengths, PlannersWish, StartFrom
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import Edge
 from fieldvoice.records.room import SurfaceName
 from fieldvoice.records.room_plan import Offcut, Pattern, Piece, PieceName, PlacedPiece, RoomPlan, RoomWarningCode
 from fieldvoice.stock.patterns import turned
-from fieldvoice.stock.rack import Rack, cut_patterns
+from fieldvoice.stock.rack import Rack
 from tests.layout.check import problems
 from tests.layout.houses import house_of
 from tests.layout.test_plans import DEN, JOB, wall
@@ -36,7 +36,9 @@ class HalfHung:
 def half_hung(made: RoomPlan, hung: Collection[PieceName]) -> HalfHung:
     """Where a job stands once these pieces of a plan hang: sheets of which one hangs are cut up, the others whole."""
     rack = Rack()
-    for pattern in cut_patterns(made.patterns, hung):
+    for pattern in made.patterns:
+        if not any(piece.name in hung for piece in pattern.pieces):
+            continue
         rack = rack.after(pattern)
         rack = rack.with_offcuts(_loose(pattern, piece) for piece in pattern.pieces if piece.name not in hung)
     return HalfHung(tuple(piece for piece in made.pieces if piece.name in hung), rack)
@@ -62,7 +64,7 @@ def sound(text: str, made: RoomPlan) -> RoomPlan:
     return made
 
 
-def wished(text: str, *wishes: LayoutWish) -> RoomPlan:
+def wished(text: str, *wishes: PlannersWish) -> RoomPlan:
     """A plan with wishes, held to every rule."""
     return sound(text, plan(house_of(text), wishes))
 

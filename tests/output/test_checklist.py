@@ -6,7 +6,7 @@ from datetime import UTC, datetime, timedelta
 import pytest
 
 from fieldvoice.output.checklist import COLUMNS, checklist
-from fieldvoice.output.glyphs import large
+from fieldvoice.output.figures import large
 from fieldvoice.records.board import CircuitWord
 from fieldvoice.records.caution import Care, Caution
 from fieldvoice.records.length import Length, Unit

@@ -15,7 +15,6 @@ from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import (
     Action,
     Answer,
-    Ask,
     Box,
     BoxKind,
     Command,
@@ -33,15 +32,11 @@ from fieldvoice.records.meaning import (
     Plumb,
     Point,
     Qualifier,
-    Question,
     Reading,
-    Refusal,
     Slot,
-    Status,
     Topic,
-    Utterance,
-    Why,
 )
+from fieldvoice.records.utterance import Ask, Question, Refusal, Status, Utterance, Why
 from tests.output.scene import DONE, GATHERING
 
 

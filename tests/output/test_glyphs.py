@@ -2,7 +2,7 @@
 
 import pytest
 
-from fieldvoice.output.glyphs import ROWS, large, side_by_side
+from fieldvoice.output.figures import ROWS, large, side_by_side
 
 
 @pytest.mark.parametrize("figure", "0123456789/-. ")

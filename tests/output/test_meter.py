@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from fieldvoice.output.meter import MicrophoneState, meter
+from fieldvoice.output.screen.parts import MicrophoneState, meter
 
 
 def line(columns: int = 100, *, blocks: bool = False, **changes: object) -> str:

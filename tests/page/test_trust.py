@@ -10,9 +10,8 @@ import pytest
 
 from fieldvoice.page.authority import PageAuthority, authority
 from fieldvoice.page.guard import HEADERS, REQUESTS, Guard
-from fieldvoice.page.server import LOOPBACK, serving
+from fieldvoice.page.server import LOOPBACK, serving, trust_application
 from fieldvoice.page.tokens import new_tokens
-from fieldvoice.page.trust import trust_application
 
 
 @pytest.fixture

@@ -77,7 +77,7 @@ def test_clearances() -> None:
 
 
 def test_a_tool_only_where_the_circuit_is_dead_and_tested() -> None:
-    """OSHA 1926.416(a)(1) and NFPA 70E 120.5 as reported: de-energised, and tested for it, before work near it."""
+    """OSHA 1926.416(a)(1) and NFPA 70E 120.5 as reported: de-energized, and tested for it, before work near it."""
     for state in Circuit:
         board = Board(
             "1",

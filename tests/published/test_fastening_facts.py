@@ -18,7 +18,7 @@ from fieldvoice.fastening import (
     thickest,
 )
 from fieldvoice.fastening.panels import MEMBER
-from fieldvoice.fastening.rows import Row
+from fieldvoice.fastening.rows import TableRow
 from fieldvoice.records.board import Sheet
 from fieldvoice.records.fastening import (
     Authority,
@@ -230,7 +230,7 @@ def test_screws_of_a_whole_sheet(framing: int, spacing: int, count: int) -> None
     assert fasten(sheet_on(framing), one_spacing).count == count
 
 
-def replaced(row: Row[Length], value: Length) -> Row[Length]:
+def replaced(row: TableRow[Length], value: Length) -> TableRow[Length]:
     """A row of the table with another figure, as one's own."""
     return replace(row, value=value, authority=Authority.OWN)
 

@@ -11,7 +11,7 @@ from fieldvoice.records.meaning import Circuit
 from fieldvoice.records.said import BoxWord
 from fieldvoice.safety import DEAD_LASTS
 from fieldvoice.wording import cautions
-from fieldvoice.wording.danger import danger_line
+from fieldvoice.wording.cautions import danger_line
 from tests.output.paper.views import NOON
 
 

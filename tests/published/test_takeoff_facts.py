@@ -103,7 +103,7 @@ def test_ceilings_are_first_then_walls_from_the_top(house: RoomPlan) -> None:
     [
         (Task.SET_OUT_BOXES, "1/4", "no more than 1/4 in behind the face"),
         (Task.CHECK_SET_BACK, "1/4", "No box stands more than 1/4 in behind the face"),
-        (Task.CHECK_BOX_GAP, "1/8", "No gap round a box is over 1/8 in. A larger plate is no cure."),
+        (Task.CHECK_BOX_GAP, "1/8", "No gap around a box is over 1/8 in. A larger plate doesn't cure it."),
         (Task.CHECK_GAPS, "1/4", "No gap at a joint is over 1/4 in"),
     ],
 )

@@ -67,7 +67,7 @@ def test_as_a_list_to_tick() -> None:
         "  [ ] kitchen north: hang the upper course, board 1.",
     ]
     assert lines[-2:] == [
-        "  [ ] No gap round a box is over 1/8 in. A larger plate is no cure.",
+        "  [ ] No gap around a box is over 1/8 in. A larger plate doesn't cure it.",
         "  [ ] No box stands more than 1/4 in behind the face.",
     ]
 

@@ -118,7 +118,7 @@ def test_an_encoder_that_is_not_whole_is_refused(tmp_path: Path) -> None:
     raw = bytearray(file.read_bytes())
     raw[len(raw) // 2] ^= 1
     file.write_bytes(raw)
-    with pytest.raises(NotHere, match="check sum"):
+    with pytest.raises(NotHere, match="checksum"):
         encoder_folder(tmp_path)
     file.unlink()
     with pytest.raises(NotHere, match="lacks its encoder"):

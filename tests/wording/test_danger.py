@@ -10,8 +10,7 @@ import pytest
 
 from fieldvoice.records.meaning import Circuit
 from fieldvoice.records.said import BoxWord
-from fieldvoice.wording.cautions import clock
-from fieldvoice.wording.danger import danger_at_boxes
+from fieldvoice.wording.cautions import clock, danger_at_boxes
 
 NINE, ONE = (datetime(2026, 3, 2, hour, 10, tzinfo=UTC) for hour in (9, 13))
 WORDS = {

@@ -19,9 +19,8 @@ from numpy.typing import NDArray
 from fieldvoice.ears import models
 from fieldvoice.ears.reading_head.network import BLANK, Floats, Network, log_probability, network
 from fieldvoice.errors import NotHere
-from fieldvoice.records.hearing import Hypothesis
+from fieldvoice.records.hearing import Hypothesis, WordNetwork
 from fieldvoice.records.trouble import Trouble, Wrong
-from fieldvoice.records.word_network import WordNetwork
 
 WEIGHTS = "head.npz"
 ENCODER = "encoder"

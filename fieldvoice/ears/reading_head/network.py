@@ -13,7 +13,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from fieldvoice.records.word_network import WordNetwork
+from fieldvoice.records.hearing import WordNetwork
 
 Floats = NDArray[np.float64]
 

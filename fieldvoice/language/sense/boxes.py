@@ -10,7 +10,6 @@ from fieldvoice.language.found import Named, Number, Several, Size, SizedPlace, 
 from fieldvoice.records.length import ZERO, Length
 from fieldvoice.records.meaning import (
     FRAMED,
-    Ask,
     Box,
     BoxKind,
     Coordinate,
@@ -20,11 +19,9 @@ from fieldvoice.records.meaning import (
     Opening,
     OpeningKind,
     Point,
-    Question,
-    Refusal,
     SameHeight,
-    Why,
 )
+from fieldvoice.records.utterance import Ask, Question, Refusal, Why
 
 ACROSS = frozenset({Edge.LEFT, Edge.RIGHT})
 IN_FEET = frozenset({OpeningKind.WINDOW, OpeningKind.DOOR})

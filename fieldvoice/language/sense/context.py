@@ -10,7 +10,6 @@ from typing import Any
 from fieldvoice.language.found import Number, Several, Sides, Trouble
 from fieldvoice.records.length import ZERO, Length, Unit
 from fieldvoice.records.meaning import (
-    Ask,
     Context,
     Dimension,
     Edge,
@@ -20,15 +19,13 @@ from fieldvoice.records.meaning import (
     Neighbor,
     Plumb,
     Point,
-    Question,
     Reading,
-    Refusal,
     Slot,
     SurfaceCall,
     Topic,
-    Why,
     Wish,
 )
+from fieldvoice.records.utterance import Ask, Question, Refusal, Why
 
 FEET_UP_TO = 16
 """Sheets are called in feet ("four by eight"): no sheet is only so many inches, and none has more feet."""

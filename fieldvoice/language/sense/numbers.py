@@ -10,7 +10,8 @@ from typing import Any
 
 from fieldvoice.language.found import Measured, Number, Several
 from fieldvoice.records.length import LEANS, MM_PER_INCH, Length, Unit, lean_unit
-from fieldvoice.records.meaning import Ask, Qualifier, Question, Refusal, Why
+from fieldvoice.records.meaning import Qualifier
+from fieldvoice.records.utterance import Ask, Question, Refusal, Why
 
 FINEST = Fraction(1, 32)
 """The finest mark of the tapes in use (common practice, no source)."""

@@ -8,19 +8,8 @@ from typing import Any
 
 from fieldvoice.language.found import Measured, Number, ReadingPlace, Same, Several
 from fieldvoice.records.length import ZERO, Length
-from fieldvoice.records.meaning import (
-    Ask,
-    Diagonal,
-    Dimension,
-    Edge,
-    Part,
-    Plumb,
-    Question,
-    Reading,
-    Refusal,
-    Slot,
-    Why,
-)
+from fieldvoice.records.meaning import Diagonal, Dimension, Edge, Part, Plumb, Reading, Slot
+from fieldvoice.records.utterance import Ask, Question, Refusal, Why
 
 WIDTHS = (Slot.TOP, Slot.MIDDLE, Slot.BOTTOM)
 HEIGHTS = (Slot.LEFT, Slot.MIDDLE, Slot.RIGHT)

@@ -13,7 +13,6 @@ from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import (
     Action,
     Answer,
-    Ask,
     Box,
     Command,
     Context,
@@ -23,12 +22,11 @@ from fieldvoice.records.meaning import (
     Incomplete,
     Meaning,
     Part,
-    Question,
     Reading,
-    Refusal,
     SameAgain,
     Topic,
 )
+from fieldvoice.records.utterance import Ask, Question, Refusal
 
 Meanings = tuple[Meaning, ...]
 WHICH_BOX = Question(Ask.WHICH_BOX)

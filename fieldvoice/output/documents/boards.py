@@ -13,8 +13,8 @@ from fieldvoice.records.meaning import Slot
 from fieldvoice.records.plan import CutLine, CutPlan, HoleMarks, Mark, Offset, OpeningPlan, StandOff, Step, Warning
 from fieldvoice.wording import figures, needs, steps, warnings
 from fieldvoice.wording.cautions import DEMONSTRATION, at_step, every
+from fieldvoice.wording.drafts import item_ask, item_text
 from fieldvoice.wording.no_plan import failure
-from fieldvoice.wording.notices import item_ask, item_text
 
 
 def plan_document(views: Iterable[View], unit: Unit) -> Document:

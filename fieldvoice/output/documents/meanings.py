@@ -30,10 +30,9 @@ from fieldvoice.records.meaning import (
     SameHeight,
     Slot,
     SurfaceCall,
-    Utterance,
 )
-from fieldvoice.wording.questions import asked
-from fieldvoice.wording.refusals import refused
+from fieldvoice.records.utterance import Utterance
+from fieldvoice.wording.questions import asked, refused
 
 
 def utterance_document(utterance: Utterance, unit: Unit = Unit.INCH) -> Document:

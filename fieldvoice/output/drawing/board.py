@@ -41,8 +41,18 @@ from fieldvoice.output.drawing.picture import (
     Stroke,
     hatched,
 )
-from fieldvoice.output.drawing.placing import Crowded, PaperRoom, around, everywhere, in_largest_letters, spread
-from fieldvoice.output.drawing.scale import HEIGHTS, Scale, fitted, roomy
+from fieldvoice.output.drawing.placing import (
+    HEIGHTS,
+    Crowded,
+    PaperRoom,
+    Scale,
+    around,
+    everywhere,
+    fitted,
+    in_largest_letters,
+    roomy,
+    spread,
+)
 from fieldvoice.records.board import Lies
 from fieldvoice.records.meaning import Edge
 from fieldvoice.records.plan import CutPlan, OpeningPlan

@@ -9,8 +9,17 @@ from fractions import Fraction
 from fieldvoice.output.drawing.dimensioning import HEAVY, MEDIUM, PITCH, DimensionLine, drawn, extension
 from fieldvoice.output.drawing.lettering import text_lines
 from fieldvoice.output.drawing.picture import XY, Anchor, Circle, Label, Mark, PaperFrame, Picture, Stroke
-from fieldvoice.output.drawing.placing import Crowded, PaperRoom, around, everywhere, in_largest_letters, spread
-from fieldvoice.output.drawing.scale import HEIGHTS, fitted, roomy
+from fieldvoice.output.drawing.placing import (
+    HEIGHTS,
+    Crowded,
+    PaperRoom,
+    around,
+    everywhere,
+    fitted,
+    in_largest_letters,
+    roomy,
+    spread,
+)
 from fieldvoice.records.board import Board, Lies
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Coordinate, Dimension, Edge, Place, Slot

@@ -16,7 +16,6 @@ Spot = tuple[Fraction, Fraction]
 """A place on the sheet in inches, x from the finished board's left and y down from its top."""
 Polygon = tuple[Spot, ...]
 
-_OPPOSITE = {Edge.LEFT: Edge.RIGHT, Edge.RIGHT: Edge.LEFT, Edge.TOP: Edge.BOTTOM, Edge.BOTTOM: Edge.TOP}
 UPRIGHT = frozenset({Edge.LEFT, Edge.RIGHT})
 ROUND = frozenset({BoxKind.ROUND.value, OpeningKind.PIPE.value})
 """Openings that are drawn as circles."""

@@ -19,8 +19,17 @@ from fieldvoice.output.drawing.dimensioning import (
 )
 from fieldvoice.output.drawing.lettering import text_lines
 from fieldvoice.output.drawing.picture import XY, Anchor, Area, Circle, Label, Mark, PaperFrame, Picture, Stroke
-from fieldvoice.output.drawing.placing import Crowded, PaperRoom, everywhere, in_largest_letters, spread
-from fieldvoice.output.drawing.scale import HEIGHTS, Scale, fitted, roomy
+from fieldvoice.output.drawing.placing import (
+    HEIGHTS,
+    Crowded,
+    PaperRoom,
+    Scale,
+    everywhere,
+    fitted,
+    in_largest_letters,
+    roomy,
+    spread,
+)
 from fieldvoice.records.length import ZERO, Length, Unit
 from fieldvoice.records.meaning import Dimension, Edge
 from fieldvoice.records.room import RoomSurface, name_of

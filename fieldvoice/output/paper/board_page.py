@@ -30,8 +30,7 @@ from fieldvoice.wording import drawing as drawing_wording
 from fieldvoice.wording import figures, warnings
 from fieldvoice.wording import paper as wording
 from fieldvoice.wording import steps as steps_wording
-from fieldvoice.wording.cautions import at_step, said
-from fieldvoice.wording.danger import danger_line
+from fieldvoice.wording.cautions import at_step, danger_line, said
 
 GUTTER = 6.0
 FOOT = 5.0

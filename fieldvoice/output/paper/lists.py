@@ -29,7 +29,7 @@ from fieldvoice.output.paper.blocks import (
     paragraph,
 )
 from fieldvoice.output.room_fastening import RoomWork, held_lines
-from fieldvoice.output.takeoff import amount_line, boards_takeoff, rule_line
+from fieldvoice.output.takeoff import boards_takeoff
 from fieldvoice.records.length import Unit
 from fieldvoice.records.plan import CutLine, CutPlan
 from fieldvoice.records.room import name_of
@@ -38,9 +38,9 @@ from fieldvoice.wording import paper as wording
 from fieldvoice.wording import steps as steps_wording
 from fieldvoice.wording.drawing import board_title
 from fieldvoice.wording.fastening import FASTENERS_DRAWN, LOCAL_CODE, common_doubts, rule_lines
-from fieldvoice.wording.form import Form
+from fieldvoice.wording.figures import Form
 from fieldvoice.wording.room import butt_joint, cut_from_text, piece_of, piece_text
-from fieldvoice.wording.takeoff import PHASES, task_text
+from fieldvoice.wording.takeoff import PHASES, amount_line, rule_line, task_text
 
 DRAWN = 52.0
 """How high a drawing of fasteners is at most, in millimeters."""

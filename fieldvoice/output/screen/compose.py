@@ -9,9 +9,8 @@ from rich.text import Text
 from fieldvoice.dialogue.view import View
 from fieldvoice.output import words
 from fieldvoice.output.screen.cutting import cutting
-from fieldvoice.output.screen.measuring import measuring
+from fieldvoice.output.screen.measuring import measuring, wall
 from fieldvoice.output.screen.parts import RICH, Lines, Medium, bar, cut_off, danger, where, wrapped
-from fieldvoice.output.screen.wall import wall
 from fieldvoice.wording import cautions, warnings
 from fieldvoice.wording import screen as wording
 from fieldvoice.wording import steps as steps_wording

@@ -1,4 +1,6 @@
-"""What every look of the screen is made of: lines that fit, a header, the line of danger, what waits for an answer."""
+"""What every look of the screen is made of: lines that fit, a header, the line of danger, what waits for an answer; and
+what the microphone brings, in one line under the job.
+"""
 
 from __future__ import annotations
 
@@ -13,9 +15,9 @@ from fieldvoice.output.figures import ASCII, BLOCKS, Cells
 from fieldvoice.output.sketch import ASCII as ASCII_INKS
 from fieldvoice.output.sketch import UNICODE, Ink
 from fieldvoice.output.wall_sketch import WallInks
-from fieldvoice.wording.danger import danger_line
+from fieldvoice.wording.cautions import danger_line
 from fieldvoice.wording.notices import answer
-from fieldvoice.wording.screen import TOO_SMALL
+from fieldvoice.wording.screen import CLIPS, TOO_SMALL, level
 from fieldvoice.wording.troubles import sentence
 
 Lines = tuple[Text, ...]
@@ -116,3 +118,39 @@ def cut_off(lines: Sequence[Text], columns: int, rows: int) -> Lines:
     if len(lines) <= rows:
         return tuple(lines)
     return (*lines[: max(rows - 1, 0)], Text(TOO_SMALL[:columns], style="bold reverse"))
+
+
+LOUD_DB = -33.0
+"""Noise above this, in dB of full scale, is called loud on the line (our own rule, not measured)."""
+CELLS = 10
+QUIETEST_DB = -60.0
+
+
+@dataclass(frozen=True, slots=True)
+class MicrophoneState:
+    """Level and noise in dB of full scale; whether the level hit the end of the scale lately; `doing` says what is
+    being done with the sound ("listening", "hearing", "space to talk"); the words so far, if any recognizer has them.
+    """
+
+    level_db: float
+    noise_db: float
+    clipping: bool
+    doing: str
+    words: str = ""
+
+
+def meter(heard: MicrophoneState, columns: int, *, blocks: bool = True) -> Text:
+    """The line, no wider than `columns`. Where the words need more room their beginning gives way."""
+    share = (heard.level_db - QUIETEST_DB) / -QUIETEST_DB
+    full = max(0, min(CELLS, round(CELLS * share)))
+    bar = ("▮" if blocks else "#") * full + ("▯" if blocks else ".") * (CELLS - full)
+    line = Text(level(bar, heard.level_db, heard.noise_db, loud=heard.noise_db > LOUD_DB))
+    if heard.clipping:
+        line.append(CLIPS, style="bold reverse red").append(" ")
+    line.append(heard.doing, style="bold")
+    room = columns - len(line.plain) - 3
+    if heard.words and room > 0:
+        words = heard.words if len(heard.words) <= room else "…" + heard.words[-(room - 1) :] if room > 1 else "…"
+        line.append(f": {words} ")
+    line.truncate(columns)
+    return line

@@ -177,7 +177,7 @@ def test_a_box_says_who_said_dead_when_and_until_when() -> None:
 def test_a_box_nobody_spoke_of_has_no_tool_in_it() -> None:
     """The way without a tool in the box, and it says why."""
     text = read(pdf(pages(BOARD), "board"))
-    assert "Nobody said that it is dead and tested. No tool goes into it" in text
+    assert "Nobody has said that it is dead and tested. No tool goes into it" in text
     assert "Rout" not in text
 
 

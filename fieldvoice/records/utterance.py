@@ -1,0 +1,149 @@
+"""An utterance understood: its meanings, or what it is asked about, or why nothing of it is taken."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+from fieldvoice.records.length import Length
+from fieldvoice.records.meaning import Danger, Dimension, Edge, Incomplete, Meaning, Place
+
+
+class Ask(StrEnum):
+    """What an unclear utterance is asked about; the values that go with each stand beside it."""
+
+    WHICH_OF = "which of"  # no value: the alternatives of the utterance
+    TOO_MANY = "too many"
+    RUNS_ON = "runs on"  # the first and the second number, Length each
+    BROKE_OFF = "broke off"  # the last word, str
+    NEW_NUMBER = "new number"  # the word that may begin it, str
+    NUMBER_ENDS = "number ends"  # the shorter and the longer number, str each
+    PLACES = "places"
+    TWO_OF_THREE = "two of three"
+    MIDDLE_FAR = "middle far"
+    JOINED = "joined"  # the number and the fraction, Length each
+    FRACTION_OF = "fraction of"  # the small number and the one before it, Length each
+    WHICH_LEAN = "which lean"  # Edge
+    WHICH_SLOPE = "which slope"  # Edge, top or bottom
+    ONE_OF_TWO = "one of two"
+    OTHER_POINT = "other point"
+    BOX_KIND = "box kind"
+    WHICH_BOX = "which box"
+    TESTED = "tested"
+    SAME_AS_WHAT = "same as what"
+    WHOLE_OR_END = "whole or end"
+    WHAT_IS_CORRECTED = "what is corrected"
+    UNIT_ALONE = "unit alone"
+    INCH_OR_MM = "inch or mm"
+    MM_OR_METERS = "mm or meters"
+    DASH = "dash"
+    VAGUE = "vague"
+    FRAMING_UNIT = "framing unit"
+    TOO_THICK = "too thick"
+    SHEET_WIDTH = "sheet width"
+    NOT_SURE = "not sure"  # the words heard, str, and what the doubt is, Unsure
+    NOTHING_MEANT = "nothing meant"
+    DID_YOU_MEAN = "did you mean"  # the word as typed and the word guessed, str each; yes takes the one alternative
+    IS_IT_SO = "is it so"  # written with a question mark; yes takes the one alternative
+    SHORT_WIDTH = "short width"  # the value, Length: too little for a board
+
+
+class Why(StrEnum):
+    """Why nothing of an utterance was taken; the values that go with each stand beside it."""
+
+    NOTHING_SAID = "nothing said"
+    NOTHING_HEARD = "nothing heard"
+    NO_READING = "no reading"
+    TOO_LONG = "too long"
+    NO_WORD = "no word"  # the word, str
+    ONE_OR_SEVERAL = "one or several"  # the figures, str
+    NO_SENSE = "no sense"  # the word from which on, str
+    ZERO = "zero"
+    BELOW_ZERO = "below zero"
+    OVER_ZERO = "over zero"
+    NO_NUMBER = "no number"  # as written, str
+    MORE_THAN_INCH = "more than an inch"  # count and part, int each
+    NOT_ON_TAPE = "not on tape"  # count and part, int each
+    FRACTION_TWICE = "fraction twice"
+    MORE_THAN_FOOT = "more than a foot"  # the inches, as said
+    NOTHING_LEFT = "nothing left"
+    TOO_LARGE = "too large"  # the length as said, str
+    FAR_APART = "far apart"
+    SIDE_FROM_START = "side from start"  # the side, the start: str each
+    WRONG_WAY_ROUND = "wrong way round"
+    STUDS = "studs"
+
+
+class Unsure(StrEnum):
+    """Why what was heard is asked about."""
+
+    SEVERAL_MEANINGS = "several meanings"
+    TEEN_OR_TEN = "teen or ten"
+    EARS_DIFFER = "ears differ"
+    NOT_CLEAR = "not clear"
+
+
+Told = str | int | Length | Edge
+"""What a question or a refusal speaks of."""
+
+
+@dataclass(frozen=True, slots=True)
+class Question:
+    """What settles an unclear utterance: worded in `wording`."""
+
+    about: Ask
+    values: tuple[Told, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Refusal:
+    """Why nothing was taken: worded in `wording`."""
+
+    why: Why
+    values: tuple[Told, ...] = ()
+
+
+class Status(StrEnum):
+    """How far an utterance was understood."""
+
+    UNDERSTOOD = "understood"
+    UNCLEAR = "unclear"
+    REFUSED = "refused"
+
+
+@dataclass(frozen=True, slots=True)
+class Spoilt:
+    """What was named before a figure of which nothing was understood: a place, `guessed` where a slip was put right,
+    or something that is no place as far as is known (`at` is None).
+    """
+
+    dimension: Dimension | None = None
+    at: Place | None = None
+    guessed: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Utterance:
+    """An utterance after language has looked at it.
+
+    understood: `meanings` holds its one meaning, in the order spoken. unclear: `alternatives` holds two or more
+    meanings and `ask` the question that settles it (`ask` alone where what was said is cut short and no value is safe).
+    refused: `why` says what is wrong. Whatever the status: `danger` holds every word of a circuit that isn't known to
+    be dead, `suspect` is set where what was typed wasn't understood and may be about a circuit, and `objects` where it
+    begins with no, wrong or wait; `begun` is the place whose value is still to come, or a box of which only the name
+    was said; `spoilt` is what was named before a figure of which nothing was understood; `sides` are two lengths
+    ("32 by 80") where nothing else was said: a size where one is asked for.
+    """
+
+    status: Status
+    heard: str
+    meanings: tuple[Meaning, ...] = ()
+    alternatives: tuple[tuple[Meaning, ...], ...] = ()
+    ask: Question | None = None
+    why: Refusal | None = None
+    danger: tuple[Danger, ...] = ()
+    suspect: bool = False
+    objects: bool = False
+    begun: tuple[Dimension | None, Place] | Incomplete | None = None
+    spoilt: Spoilt | None = None
+    sides: tuple[Length, Length] | None = None
