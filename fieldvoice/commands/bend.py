@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 import click
 
 from fieldvoice.commands import options
@@ -18,6 +20,7 @@ from fieldvoice.records.length import Length, Unit
 def bend(radius: str, unit: str, *, as_json: bool) -> int:
     """Say which dry board bends to the RADIUS of a curved wall, along its length and along its width.
 
+    RADIUS is in the unit of --unit, or has its own: 96, 8 ft, 2400 mm.
     Each least radius stands with its source; the framing is no more than 6 in apart. Rows of your own table come first.
     Exit status 1 where no single layer listed bends so far.
     """
@@ -26,20 +29,30 @@ def bend(radius: str, unit: str, *, as_json: bool) -> int:
     from fieldvoice.wording.fastening import bend_lines
 
     check_own_table()
-    length = _length(radius, Unit(unit))
+    length, shown = _length(radius, Unit(unit))
     found = bends(length, in_force())
     if as_json:
-        emit(bend_document(length, found, Unit(unit)))
+        emit(bend_document(length, found, shown))
     else:
-        show("\n".join(bend_lines(length, found, Unit(unit))))
+        show("\n".join(bend_lines(length, found, shown)))
     return 0 if any(one.bends for one in found) else 1
 
 
-def _length(radius: str, unit: Unit) -> Length:
+LARGEST = Length(12_000)
+"""What is larger is a slip: any board is straight to such a curve."""
+_WRITTEN = re.compile(r"\s*([\d ./]+?)\s*(ft|feet|'|in|\"|mm|m)?\s*", re.ASCII | re.IGNORECASE)
+_TIMES = {"ft": (12, Unit.INCH), "feet": (12, Unit.INCH), "'": (12, Unit.INCH), "in": (1, Unit.INCH)}
+_TIMES |= {'"': (1, Unit.INCH), "mm": (1, Unit.MM), "m": (1000, Unit.MM)}
+
+
+def _length(radius: str, unit: Unit) -> tuple[Length, Unit]:
+    """A radius with the unit that it was written in. Raises `BadUsage`."""
+    written = _WRITTEN.fullmatch(radius)
+    times, its = _TIMES[written[2].lower()] if written and written[2] else (1, unit)
     try:
-        length = Length.of(radius, unit)
-    except (TypeError, ValueError) as trouble:
-        raise BadUsage(f"{radius!r} isn't a radius. Write it like 96, 62 1/2 or, with --unit mm, 2400.") from trouble
-    if not Length(0) < length:
-        raise BadUsage("A radius is above zero.")
-    return length
+        length = Length.of(written[1] if written else "", its) * times
+    except (TypeError, ValueError, ZeroDivisionError) as trouble:
+        raise BadUsage(f"{radius!r} isn't a radius. Write it like 96, 8 ft, 62 1/2 or 2400 mm.") from trouble
+    if not Length(0) < length <= LARGEST:
+        raise BadUsage("A curved wall's radius is above zero and no more than 1000 ft. Check it and its unit.")
+    return length, its

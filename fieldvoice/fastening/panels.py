@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import pairwise
@@ -120,7 +121,7 @@ def situation_of(board: Board, lies: Lies, choice: Preference) -> Situation:
 
 def location_of(surface: Surface, room: str | None) -> Location:
     """Where a board hangs; a room is a garage where its name says so."""
-    if room is not None and "garage" in room.casefold().split():
+    if room is not None and re.search(r"\bgarage\b", room, re.IGNORECASE):
         return Location.GARAGE_CEILING if surface is Surface.CEILING else Location.GARAGE_WALL
     return Location.CEILING if surface is Surface.CEILING else Location.WALL
 

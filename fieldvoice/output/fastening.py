@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from fieldvoice.cutting import stand_off
 from fieldvoice.errors import NoRule
-from fieldvoice.fastening import fasten_plan, in_force, own_faults
+from fieldvoice.fastening import fasten_plan, handling, in_force, own_faults
 from fieldvoice.output.documents import Document
 from fieldvoice.records.fastening import Bend, FasteningPlan, FramingMark, Handling, Ruling, Spot
 from fieldvoice.records.length import Length, Unit
@@ -31,6 +31,11 @@ def plan_fastening(plan: CutPlan) -> FasteningPlan | NoRule:
         return fasten_plan(plan, stand_off(plan.board, Edge.LEFT), in_force())
     except NoRule as unknown:
         return unknown
+
+
+def load_line(plan: CutPlan) -> str:
+    """What a cut plan's board weighs, and who hangs it."""
+    return load_text(handling(plan, in_force())[1], plan.board.unit)
 
 
 def plan_lines(plan: CutPlan) -> list[str]:
@@ -94,6 +99,7 @@ def fastening_document(fastening: FasteningPlan, unit: Unit) -> Document:
         "edge_spacing": _ruling(asked.edge, unit),
         "field_spacing": _ruling(asked.field, unit),
         "edge_distance": _ruling(asked.edge_distance, unit),
+        "second_nail": None if asked.pair is None else _ruling(asked.pair, unit),
         "places": [_spot(one, unit) for one in fastening.spots],
         "framing_called": fastening.framing_called,
         "framing_marks": [_mark(one, unit) for one in fastening.marks],

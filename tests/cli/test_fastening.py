@@ -81,11 +81,20 @@ def test_which_board_bends_to_a_curve() -> None:
     assert not any(one["bends"] for one in json.loads(none.out)["boards"])
 
 
-@pytest.mark.parametrize("radius", ["x", "0", "-5", "1e3", "9" * 40 + "/7", ""])
+@pytest.mark.parametrize(
+    ("radius", "told"), [("8 ft", "96 in"), ("8'", "96 in"), ('96"', "96 in"), ("2.4 m", "2400 mm")]
+)
+def test_a_radius_with_its_own_unit(radius: str, told: str) -> None:
+    """As a drawing has it."""
+    assert fieldvoice("bend", radius).out.startswith(f"Radius {told}: the thickest that goes round it dry is ")
+
+
+@pytest.mark.parametrize("radius", ["x", "1/0", "8 8 ft", "--", "ft", "\u0664", "0", "-5", "1e3", "9" * 40 + "/7", ""])
 def test_a_radius_that_is_none(radius: str) -> None:
-    """Status 2 and what to write instead, or a radius that anything bends to."""
+    """Status 2 and what is wrong with it."""
     ran = fieldvoice("bend", "--", radius)
-    assert ran.status in {0, 2}
+    assert ran.status == 2
+    assert "radius" in ran.err
     assert "Traceback" not in ran.err
 
 

@@ -11,6 +11,7 @@ from fieldvoice.output import words
 from fieldvoice.output.drawing.board import board_picture
 from fieldvoice.output.drawing.marks import by_center
 from fieldvoice.output.drawing.picture import Anchor, Circle, Label, Mark, Picture, Stroke, moved
+from fieldvoice.output.fastening import load_line
 from fieldvoice.output.paper.blocks import (
     MARGIN,
     Block,
@@ -241,7 +242,7 @@ def _cautions(view: View, plan: CutPlan, width: float, style: Style) -> Iterator
 def _notes(_view: View, plan: CutPlan, width: float, style: Style) -> Iterator[Block]:
     unit = plan.board.unit
     gaps = (wording.gaps(plan.proof.gaps, unit),) if plan.proof.gaps else ()
-    notes = (*(warnings.text(one, unit) for one in plan.warnings), *gaps)
+    notes = (load_line(plan), *(warnings.text(one, unit) for one in plan.warnings), *gaps)
     yield from _listed(wording.NOTES, "-", notes, width, style.body * 0.94)
 
 

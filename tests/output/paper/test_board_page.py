@@ -13,6 +13,7 @@ from PIL import Image, ImageChops, ImageStat
 from pypdf import PdfReader
 
 from fieldvoice.output.drawing.picture import Label, Picture, Stroke
+from fieldvoice.output.fastening import load_line
 from fieldvoice.output.paper import Paper, board_pages, list_pages, pdf
 from fieldvoice.output.paper.board_page import STYLES
 from fieldvoice.output.words import told
@@ -87,6 +88,14 @@ def test_another_program_reads_every_mark_step_and_caution(lines: tuple[str, ...
 
 def _figures(page: Picture) -> list[Label]:
     return [label for label in page.labels if label.text[0].isdigit() and label.fractions]
+
+
+@EVERY
+def test_the_page_says_what_the_board_weighs_and_who_hangs_it(lines: tuple[str, ...]) -> None:
+    """Whether it is heavy or not."""
+    _, plan = planned(*lines)
+    assert load_line(plan).startswith("Up to ")
+    assert load_line(plan) in read(pdf(pages(lines), "board"))
 
 
 @EVERY
