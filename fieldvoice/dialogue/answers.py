@@ -308,8 +308,12 @@ def _place_of_all(doubt: Doubt | None) -> tuple[Dimension | None, Place] | None:
 
 
 def _awaiting(turn: Turn, calls: tuple[Call, ...]) -> Turn:
-    """The place of a reading that was objected to is the place of a bare value that comes instead."""
+    """The place of a reading that was objected to is the place of a bare value that comes instead; after a thing it may
+    be a figure of that.
+    """
     first = calls[0].fact if len(calls) == 1 else None
+    if isinstance(first, Box | Opening | Incomplete):
+        return turn.did(Awaited(None, None))
     if isinstance(first, Reading) and first.at is not None:
         return turn.did(Awaited(first.dimension, first.at))
     return turn

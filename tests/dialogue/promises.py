@@ -30,6 +30,7 @@ from fieldvoice.records.meaning import (
     Context,
     Correction,
     Diagonal,
+    Incomplete,
     Opening,
     Plumb,
     Reading,
@@ -367,8 +368,10 @@ def _nothing_dropped(before: State, after: State, meant: Utterance, who: str, wa
     facts = [fact for fact in said if isinstance(fact, VALUES)]
     held = [call.fact for call in after.calls.values()]
     held += [fact for one in after.open.values() for doubt in one.doubts for way in doubt.ways for fact in way]
+    new = (call for call in after.calls.values() if call.number not in before.calls)
+    words_kept = any(call.fact is None and call.words == meant.heard for call in new)
     for fact in facts:
-        kept = any(_same(fact, each) for each in held)
+        kept = words_kept or any(_same(fact, each) for each in held)
         assert kept or after.refused or after.asks, f"{fact} was dropped"
         if not kept:
             words = {notice.tell for notice in after.said}
@@ -436,6 +439,8 @@ def _sounds(note: Notice, calls: list[Call]) -> None:
 
 
 def _same(said: object, kept: object) -> bool:
+    if isinstance(said, Reading) and isinstance(kept, Incomplete | Box | Opening):
+        return said.at is None and said.value in _figures(kept)
     if isinstance(said, Reading) and isinstance(kept, Reading):
         return said.value == kept.value or (said.value.inches < 1 and kept.value.inches % 1 == said.value.inches)
     if isinstance(said, Box) and isinstance(kept, Box):
@@ -443,6 +448,14 @@ def _same(said: object, kept: object) -> bool:
     if isinstance(said, Opening) and isinstance(kept, Opening):
         return (said.kind, said.xs, said.ys) == (kept.kind, kept.xs, kept.ys)
     return type(said) is type(kept) and said == kept
+
+
+def _figures(thing: Incomplete | Box | Opening) -> set[Length | None]:
+    """Every figure that a thing was called with: of one that was begun a bare one is its next."""
+    if isinstance(thing, Box):
+        return {each.value for each in (thing.x, thing.y, *(thing.far or ()))}
+    places = thing.distances if isinstance(thing, Incomplete) else (*thing.xs, *thing.ys)
+    return {thing.width, thing.height, thing.diameter, *(each.value for each in places)}
 
 
 def _answers(before: State, after: State, meant: Utterance, who: str, wall: Wall) -> None:

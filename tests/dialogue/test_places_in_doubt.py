@@ -166,3 +166,19 @@ def test_spoilt_words_tell_what_stood_before_the_figure() -> None:
     assert understand("46 9/8", Source.TYPED, Unit.INCH).spoilt is None
     assert understand("bottom 46", Source.TYPED, Unit.INCH).status is Status.UNDERSTOOD
     assert Spoilt().at is None
+
+
+@pytest.mark.parametrize("thing", ["outlet", "3 inch pipe", "window", "box 1 single gang center 30 from left 48 down"])
+def test_a_figure_after_a_no_to_a_thing_goes_nowhere_in_silence(thing: str) -> None:
+    """It may be a figure of that thing."""
+    wall = Wall()
+    wall.types("t 46 7/8", thing, "no")
+    assert "where?" in wall.types("46 1/2")
+    assert wall.value("width, middle") is None
+
+
+@pytest.mark.parametrize("words", ["xyzzy 46", "botom 46 and"])
+def test_what_was_not_taken_is_told_where_its_board_is_left(words: str) -> None:
+    """Also where nothing else was called on it."""
+    wall = Wall()
+    assert words in wall.types(words, "next board")
