@@ -447,6 +447,8 @@ def _same(said: object, kept: object) -> bool:
         return (said.kind, said.x, said.y, said.far) == (kept.kind, kept.x, kept.y, kept.far)
     if isinstance(said, Opening) and isinstance(kept, Opening):
         return (said.kind, said.xs, said.ys) == (kept.kind, kept.xs, kept.ys)
+    if isinstance(said, Diagonal) and isinstance(kept, Diagonal):
+        return said.value == kept.value and said.rising in {None, kept.rising}
     return type(said) is type(kept) and said == kept
 
 
