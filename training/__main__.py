@@ -43,6 +43,7 @@ _MORE = click.option(
 @click.option("--seconds", default=3_600.0, show_default=True, help="Stop after this long, with what there is.")
 @click.option("--processes", default=1, show_default=True)
 @click.option("--device", default="cpu", show_default=True, help="Torch's device, for the neural voice: cpu or cuda.")
+@click.option("--holding", multiple=True, help="Calls and forms that hold one of these words alone; again for more.")
 @click.option("--seed", default=11, show_default=True)
 def speak(
     out: Path,
@@ -53,6 +54,7 @@ def speak(
     seconds: float,
     processes: int,
     device: str,
+    holding: tuple[str, ...],
     seed: int,
 ) -> None:
     """Have the voices of a split say phrases of the grammar, spoilt ones and talk; one file OUT."""
@@ -61,6 +63,9 @@ def speak(
     talk = sentences + unrelated(labels.unlike(), len(sentences), seed)
     forms = mixed(phrases(), of_each_word(phrases(), learned(more)), _OF_EACH_WORD)
     texts = Texts(mixed(call, close, _CLOSE), forms, learned(more), talk)
+    if holding:
+        these = of_each_word(phrases(), holding)
+        texts = Texts(these, these, holding, talk)
     said = Corpus(tuple(synthesize(orders(texts, split, clips, seed, engines), processes, seconds, device)))
     said.save(out, processes)
     click.echo(f"{len(said.clips)} clips of {dict(Counter(clip.voice.engine for clip in said.clips))}")

@@ -55,7 +55,7 @@ class Texts:
 
     def draw(self, dice: random.Random, split: Split) -> Text:
         """One text of the split, in 100: 30 calls, 26 phrases of any form, 8 lone words of the language, 12 spoilt, 6
-        lone words of none and 18 bits of talk.
+        lone words of none, 3 small words of any sentence and 15 bits of talk.
         """
         for text in self._endless(dice):
             if text.words and may_say(split, text.words):
@@ -75,6 +75,8 @@ class Texts:
                 yield Text(Said.SPOILT, self._spoilt(dice))
             elif share < 0.82:
                 yield Text(Said.TALK, dice.choice(dice.choice(self.talk) if dice.random() < 0.5 else _NO_CALLS))
+            elif share < 0.85:
+                yield Text(Said.TALK, dice.choice(_SMALL))
             else:
                 yield Text(Said.TALK, self._talk(dice))
 
@@ -112,6 +114,7 @@ def mixed(first: Sampler, second: Sampler, share: float) -> Sampler:
 LONE = (
     "zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve", "half",
     "yes", "yeah", "yep", "no", "nope", "wrong", "done", "hold", "undo", "help", "left", "right", "center", "live",
+    "hot",
 )  # fmt: skip
 """What is said alone most often, and most easily taken for something else."""
 WAKE = "okay sheet"
@@ -124,6 +127,13 @@ _NO_CALLS = (
     "mike", "joe", "anna", "carlos", "maria", "dave", "steve", "sam", "ben", "rosa", "hey joe", "come here mike",
 )  # fmt: skip
 """What is shouted across a site, none of it to the ear."""
+_SMALL = (
+    "the", "the", "the", "a", "a", "an", "is", "it", "of", "to", "in", "that", "this", "and", "or", "for", "with",
+    "by", "be", "as", "are", "was", "if", "he", "we", "you", "they", "so", "too", "i", "my", "at", "but", "any",
+)  # fmt: skip
+"""What is left of a sentence that was cut off. Of nine bits of talk that were taken wrongly each was a lone "the",
+heard as "yeah".
+"""
 
 _FILLERS = (
     "um",
