@@ -36,12 +36,13 @@ class Judged:
 @dataclass(frozen=True, slots=True)
 class Awaiting:
     """What the dialogue waits for when an utterance comes: a yes or a no, a figure for the place that was asked about.
-    `unit` is that of a number said without one.
+    `unit` is that of a number said without one. `circuit`: whether a box is dead and tested is asked.
     """
 
     answer: bool
     number: bool
     unit: Unit
+    circuit: bool = False
 
 
 @dataclass(frozen=True, slots=True)

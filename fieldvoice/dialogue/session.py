@@ -20,6 +20,7 @@ from fieldvoice.dialogue.view import View, in_hand
 from fieldvoice.errors import NotKept
 from fieldvoice.journal.journal import MemoryJournal
 from fieldvoice.records.hearing import Hearing, Source
+from fieldvoice.records.ledger import Concern
 from fieldvoice.records.length import Unit
 from fieldvoice.records.room import House
 from fieldvoice.records.said import Say
@@ -83,9 +84,10 @@ class Session:
             return ()
         with self._turn:
             at = self._at()
-            asked = any(each.doubts for each in self._state.open.values())
-            answer = asked or asked_order(self._state, who) is not None
-            judged = self._rooms.judged(hearings, Awaiting(answer, who in self._state.awaited, self.unit))
+            asked = [doubt for each in self._state.open.values() for doubt in each.doubts]
+            answer = bool(asked) or asked_order(self._state, who) is not None
+            circuit = any(doubt.concern is Concern.TESTED for doubt in asked)
+            judged = self._rooms.judged(hearings, Awaiting(answer, who in self._state.awaited, self.unit, circuit))
             here = self._present and present
             outcome = respond(self._state, _joined(hearings), judged, who, at, self._rooms, present=here)
             return self._keep(outcome, who)

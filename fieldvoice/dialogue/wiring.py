@@ -34,7 +34,7 @@ def rooms() -> Rooms:
 def judged(hearings: Sequence[Hearing], awaiting: Awaiting) -> Judged:
     """What an utterance is taken for, as one or more recognizers took it, beside what is waited for."""
     unit = awaiting.unit
-    verdict = judge(hearings, Expectation(awaiting.answer, unit, awaiting.number))
+    verdict = judge(hearings, Expectation(awaiting.answer, unit, awaiting.number, awaiting.circuit))
     rival = verdict.rivals[0] if verdict.finding is Finding.DOUBT and verdict.rivals else None
     danger = tuple(dict.fromkeys((*verdict.utterance.danger, *danger_in(hearings, unit))))
     likelier = rival is not None and _likelier(hearings, rival, unit)

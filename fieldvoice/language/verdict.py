@@ -86,9 +86,10 @@ HARMLESS = frozenset(
         Action.FASTER,
     }
 )
-HARMLESS_LEAST = 0.3
-"""Orders that cost a sentence where they were mistaken need no more than this, by the leading recognizer, and that no
-other one denies them. "Done" is one: a plan is none before the last read-back was answered.
+HARMLESS_LEAST, UNRIVALED_LEAST, RIVAL = 0.3, 0.1, 0.05
+"""Orders that cost a sentence where they were mistaken need no more than the first of these, by the leading recognizer,
+and that no other one denies them; no more than the second where all its other meanings together come to less than the
+third. "Done" is one: a plan is none before the last read-back was answered.
 """
 OTHER_WORD = 0.5
 """From this share on, another recognizer that heard clearly has heard something else than a lone word. Of 190 single
@@ -100,12 +101,13 @@ and cost 17 of 677 right ones.
 @dataclass(frozen=True, slots=True)
 class Expectation:
     """What the dialogue waits for: `answer` where it has just asked for a yes or a no, `number` where it has asked for
-    a figure. `unit` is what a number without its unit is said in.
+    a figure, `circuit` where a yes makes a circuit count as dead. `unit` is what a number without its unit is said in.
     """
 
     answer: bool = False
     unit: Unit = Unit.INCH
     number: bool = False
+    circuit: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -169,19 +171,21 @@ def judge(hearings: Sequence[Hearing], expected: Expectation = Expectation(), ga
     best, typed = choices[0].candidates[0], hearings[0].source is Source.TYPED
     if best.utterance.status is Status.UNDERSTOOD:
         found, kinds = evidence(hearings, choices), kinds_of(choices[0], expected)
-        enough = _let_through(found, gates, ears, kinds) or _costs_nothing(best)
-        if typed or (enough and not denied(hearings, choices, expected)) or is_sure(hearings, choices, expected, gates):
+        enough = _let_through(found, gates, ears, kinds) or _costs_nothing(choices[0].candidates)
+        heard = (enough and not denied(hearings, choices, expected)) or is_sure(hearings, choices, expected, gates)
+        if typed or (heard and not (expected.circuit and _yes_of_one_alone(hearings, choices))):
             return Verdict(Finding.ACCEPT, best.utterance)
     if not typed and best.mass < gates.floors.get(ears[0], 0.0):
         return Verdict(Finding.REFUSE, _nothing(hearings[0].words))
     return _doubt(choices)
 
 
-def _costs_nothing(best: Candidate) -> bool:
-    """Whether it is an order that changes nothing that was called, and is likely enough for that."""
+def _costs_nothing(candidates: Sequence[Candidate]) -> bool:
+    """Whether the best of these is an order that changes nothing that was called, and is likely enough for that."""
+    best, rivals = candidates[0], sum(one.mass for one in candidates[1:])
     meanings = best.utterance.meanings
     orders = all(isinstance(one, Command) and one.action in HARMLESS for one in meanings)
-    return bool(meanings) and orders and best.mass >= HARMLESS_LEAST
+    return bool(meanings) and orders and best.mass >= (UNRIVALED_LEAST if rivals < RIVAL else HARMLESS_LEAST)
 
 
 def _let_through(found: Mapping[str, float], gates: Gates, ears: Iterable[str], kinds: Iterable[Kind]) -> bool:
@@ -244,6 +248,20 @@ def _other_word(hearing: Hearing, best: Candidate, unit: Unit) -> bool:
     if top is None or top.probability < OTHER_WORD or " " in top.words:
         return False
     return key_of(Candidate(meaning_of(top.words, hearing.source, unit), top.probability)) != key_of(best)
+
+
+def _yes_of_one_alone(hearings: Sequence[Hearing], choices: Sequence[Choice]) -> bool:
+    """Whether it is a yes that another recognizer, which heard clearly, did not hear as one: a "this" alone is
+    heard as "yes". Of 57 that voices of the tuning split said 4 are asked for again.
+    """
+    if True not in _answers(choices[0].candidates[0].utterance.meanings):
+        return False
+    for hearing, choice in zip(hearings[1:], choices[1:], strict=True):
+        clear = hearing.log_probability is None or hearing.log_probability > HEARD_SURETY
+        same = sum(one.mass for one in choice.candidates if True in _answers(one.utterance.meanings))
+        if clear and same <= HEARD:
+            return True
+    return False
 
 
 _OTHER_UNITS = frozenset({"inch", "inches", "foot", "feet"})

@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from fieldvoice.dialogue.wiring import rooms
+from fieldvoice.records.hearing import EarKind, Hearing, Hypothesis
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import Dimension, Reading, Slot
 from tests.cutting.rooms import notes
@@ -601,3 +602,17 @@ def test_a_ceiling_board_stands_between_walls_and_boards() -> None:
     other = Wall()
     other.types("ceiling board", "board at the bottom")
     assert "left board, right wall, top wall." in other.types("top 46", "bottom 46", "left 90", "right 90")
+
+
+def test_a_box_is_dead_by_a_yes_that_both_ears_heard() -> None:
+    """A yes that the second one clearly heard as something else leaves the question."""
+    at = Wall()
+    at.types(*A_BOARD, A_BOX, "box one dead and tested")
+
+    def answered(second: str) -> str:
+        heard = Hearing((Hypothesis("yes", 0.9999),), "ear", kind=EarKind.READING, above_noise_db=50.0)
+        beside = Hearing((Hypothesis(second, 0.9),), "beside", kind=EarKind.WHISPER, log_probability=-0.3)
+        return " ".join(say.text for say in at.session.take([heard, beside], "hanger"))
+
+    assert "Only a yes counts" in answered("this")
+    assert "dead and tested, says hanger" in answered("yes")

@@ -399,6 +399,23 @@ def test_another_word_that_whisper_clearly_heard_stops_a_lone_one() -> None:
     assert not settled([head(("help", 0.99))], ["whisper"], gates=gates), "Whisper may yet hear another word"
 
 
+@pytest.mark.parametrize("words", ["yes", "yeah", "yep", "yes sir"])
+def test_a_circuits_yes_is_one_that_every_recognizer_heard(words: str) -> None:
+    """As a yes, in whatever words; one that heard nothing clearly doesn't count, and any other yes needs no more than
+    its gates.
+    """
+    gates = Gates({}, {frozenset(["reading", "whisper"]): {kind: [{"reading": 0.9}] for kind in Kind}})
+
+    def found(*others: Hearing, circuit: bool = True) -> Finding:
+        return judge([head((words, 0.99)), *others], Expectation(answer=True, circuit=circuit), gates).finding
+
+    assert found(whisper(("yes", 0.6), ("the answer", 0.4))) is Finding.ACCEPT
+    assert found(whisper(("the answer", 0.9))) is Finding.DOUBT
+    assert found(whisper()) is Finding.DOUBT
+    assert found(whisper(("the answer", 0.9), sure=-1.2)) is Finding.ACCEPT
+    assert found(whisper(("the answer", 0.9)), circuit=False) is Finding.ACCEPT
+
+
 def test_a_lone_figure_is_judged_by_gates_of_its_own_where_one_is_awaited() -> None:
     """Said with its place it needs none, and what was no figure isn't made one by waiting."""
     waiting = Expectation(number=True)
@@ -411,15 +428,20 @@ def test_a_lone_figure_is_judged_by_gates_of_its_own_where_one_is_awaited() -> N
 
 @pytest.mark.parametrize("action", sorted(HARMLESS))
 def test_an_order_that_costs_nothing_is_taken_at_less(action: Action) -> None:
-    """However it is said; never where another recognizer clearly heard another word, nor below a least probability."""
+    """However it is said, and at least of all where it has no rival; never where another recognizer clearly heard
+    another word, nor below a least probability.
+    """
     dice = Random(5)
-    said = sorted({" ".join(draw("command", dice)[0]) for _ in range(1500)})
+    ways = [("command", 1500), ("command__unheard", 500)]
+    said = sorted({" ".join(draw(rule, dice)[0]) for rule, count in ways for _ in range(count)})
     orders = [words for words in said if understand(words, Source.SPOKEN).meanings == (Command(action),)]
     assert orders
     none = Gates({"reading": 0.1}, {})
     for words in orders:
         assert judge([head((words, 0.4))], gates=none).finding is Finding.ACCEPT
-        assert judge([head((words, 0.2))], gates=none).finding is Finding.DOUBT
+        assert judge([head((words, 0.15), ("undo", 0.04))], gates=none).finding is Finding.ACCEPT
+        assert judge([head((words, 0.25), ("undo", 0.06))], gates=none).finding is Finding.DOUBT
+        assert judge([head((words, 0.09))], gates=none).finding is not Finding.ACCEPT
         lone = " " not in words
         other = judge([head((words, 0.4)), whisper(("house", 0.9))], gates=none)
         assert other.finding is (Finding.DOUBT if lone else Finding.ACCEPT)
