@@ -49,7 +49,7 @@ class Clip:
 
 
 @dataclass(frozen=True, slots=True)
-class Heard:
+class Players:
     """What hears the recordings, what says the answers, and whether all of it is printed for programs."""
 
     ears: Sequence[Ear]
@@ -86,7 +86,7 @@ def demo(scenario: str, papers: Path | None, ear: str | None, *, quiet: bool, as
     house = _planned(as_json=as_json) if chosen is Scenario.HOUSE else None
     clips = tuple(demo_clips(chosen))
     talk = recorded_talk(demonstration=True)
-    heard = Heard(open_ears(ear, talk.unit), open_voice(tell, quiet=quiet or as_json), as_json=as_json)
+    heard = Players(open_ears(ear, talk.unit), open_voice(tell, quiet=quiet or as_json), as_json=as_json)
     before = _planned_wall(heard) if house is not None else None
     _led(talk, clips, heard, chosen)
     if not as_json:
@@ -113,7 +113,7 @@ def _planned(*, as_json: bool) -> RoomPlan:
     return made
 
 
-def _planned_wall(heard: Heard) -> Talk:
+def _planned_wall(heard: Players) -> Talk:
     """A wall of the planned house: gone to by its name, its boards cut as they are next."""
     from fieldvoice.commands.houses import HouseFile, take_house
     from fieldvoice.commands.replay import show_turns
@@ -128,7 +128,7 @@ def _planned_wall(heard: Heard) -> Talk:
     return talk
 
 
-def _led(talk: Talk, clips: Sequence[Clip], heard: Heard, scenario: Scenario) -> None:
+def _led(talk: Talk, clips: Sequence[Clip], heard: Players, scenario: Scenario) -> None:
     """The dialogue of the recordings; at the house the partner cuts each board as soon as its plan is settled."""
     from fieldvoice.commands.recognizers import report
     from fieldvoice.commands.replay import show_turns

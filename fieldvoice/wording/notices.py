@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import replace
-from datetime import datetime
 
 from fieldvoice.records.ledger import (
     AnsweredBy,
@@ -28,7 +27,7 @@ from fieldvoice.records.trouble import Trouble, Wrong
 from fieldvoice.records.utterance import Ask, Question, Refusal
 from fieldvoice.wording import needs, questions
 from fieldvoice.wording.aloud import aloud, fitting, in_time
-from fieldvoice.wording.cautions import clock
+from fieldvoice.wording.circuits import WORDED as OF_CIRCUITS
 from fieldvoice.wording.doubts import Both, lead, question
 from fieldvoice.wording.drafts import item_text
 from fieldvoice.wording.fastening import told_fasteners, told_weight
@@ -315,48 +314,6 @@ def _rip(values: Sequence[Value], unit: Unit) -> Both:
     return f"A rip of {text_of(value, unit)} {said}", f"A rip {said}"
 
 
-def _not_dead(values: Sequence[Value], _: Unit) -> Both:
-    who, count, *rest = values
-    assert isinstance(count, int)
-    names = [str(each) for each in rest[:count]]
-    gone = [str(each) for each in rest[count:]]
-    revoked = [f"{box} of board {board}" for board, box in zip(gone[::2], gone[1::2], strict=True)]
-    shown = " and ".join(names) or "this job"
-    end = f" “Dead and tested” for {' and '.join(revoked)} is canceled." if revoked else ""
-    text = f"{shown}: not dead, says {who}.{end} No tool goes into a box there."
-    few = shown if len(names) < 3 else "All boxes"
-    spoken = f"{few}: not dead, says {who}. No tool goes into a box."
-    return text, spoken
-
-
-def _maybe_live(values: Sequence[Value], _: Unit) -> Both:
-    parts = _strings(values)
-    boxes = " and ".join(f"{box} of board {board}" for board, box in zip(parts[::2], parts[1::2], strict=True))
-    text = f"That may be about a circuit. “Dead and tested” for {boxes} is canceled. No tool goes in."
-    return text, "That may be about a circuit. No tool goes into a box until it's called dead and tested again."
-
-
-def _moved_since(values: Sequence[Value], _: Unit) -> Both:
-    parts = _strings(values)
-    boxes = " and ".join(f"{box} of board {board}" for board, box in zip(parts[::2], parts[1::2], strict=True))
-    text = f"“Dead and tested” for {boxes} is canceled: it was said of another place. No tool goes in."
-    return text, f"{' and '.join(parts[1::2])}: not dead and tested any more."
-
-
-def _dead(values: Sequence[Value], _: Unit) -> Both:
-    who, at, *boxes = values
-    assert isinstance(at, datetime)
-    names = " and ".join(str(box) for box in boxes)
-    text = f"{names}: dead and tested, says {who} at {clock(at)}."
-    return text, f"{names}: dead and tested, says {who}."
-
-
-def _dead_recorded(values: Sequence[Value], _: Unit) -> str:
-    names = " and ".join(_strings(values))
-    it = "them" if len(values) > 1 else "it"
-    return f"{names}: what a file or a program says about a circuit doesn't count, so no tool goes into {it}."
-
-
 def _board(values: Sequence[Value], _: Unit) -> str:
     name, new = values
     return f"Board {name}, new." if new else f"Board {name}, as it was left."
@@ -367,7 +324,7 @@ def _carried(values: Sequence[Value], unit: Unit) -> Both:
     if not calls:
         return "Nothing carries over from the last board.", "Nothing carries over."
     said = ", ".join(_stands(call.fact, unit) for call in calls if isinstance(call.fact, Context))
-    rest = "Readings, boxes and what is left and right start fresh."
+    rest = "Readings, boxes and what is on the left and right start fresh."
     short = ", ".join(_stands(call.fact, unit) for call in calls[:4] if isinstance(call.fact, Context))
     return f"From the last board: {said}. {rest}", f"As before: {short}."
 
@@ -425,15 +382,6 @@ ENTRIES_LOST = (
 """The same for the voice."""
 
 
-def _heed(values: Sequence[Value], _: Unit) -> Both:
-    boxes = _strings(values)
-    names = " and ".join(boxes)
-    they = "they are" if len(boxes) > 1 else "it is"
-    text = f"{names}: nobody has said that {they} dead and tested, so no tool goes in."
-    short = names if len(boxes) < 3 else f"{len(boxes)} boxes"
-    return text, f"{short}: not dead and tested. No tool goes in."
-
-
 _WORDED: Mapping[Tell, Callable[[Sequence[Value], Unit], Both | str]] = {
     Tell.READ_BACK: read_back,
     Tell.TOGETHER: lambda values, unit: together(values, unit),
@@ -469,24 +417,12 @@ _WORDED: Mapping[Tell, Callable[[Sequence[Value], Unit], Both | str]] = {
     Tell.NO_BOX: lambda values, _: f"There is no {values[0]} on this board, so nothing was changed.",
     Tell.ORDER_UNSURE: lambda values, _: f"Was that “{values[0]}”? Say it again.",
     Tell.ORDER_RIGHT: lambda values, _: f"Was that “{values[0]}”?",
-    Tell.NOT_DEAD: _not_dead,
-    Tell.MAYBE_LIVE: _maybe_live,
-    Tell.MOVED_SINCE: _moved_since,
-    Tell.BOX_WAITS: lambda values, _: (
-        f"{' and '.join(_strings(values[1:]))} isn't settled: {values[0]} has to go on first. Then say it again."
-    ),
-    Tell.DEAD: _dead,
-    Tell.DEAD_RECORDED: _dead_recorded,
-    Tell.ONLY_TESTER: lambda values, _: (
-        f"Only the person who tested can say yes to that, so {' and '.join(_strings(values))} stays as it was."
-    ),
     Tell.BOARD: _board,
     Tell.CARRIED: _carried,
     Tell.DEFAULTS: _defaults,
     Tell.DRAFT: _draft,
     Tell.STEPS: lambda values, _: f"The plan has {values[0]} steps.",
     Tell.NO_PLAN: lambda values, _: str(values[0]),
-    Tell.HEED: _heed,
     Tell.NEEDS: _needs("Still needed"),
     Tell.BETTER: _needs("Better to know too"),
     Tell.WAITING: _waiting,
@@ -510,5 +446,6 @@ _WORDED: Mapping[Tell, Callable[[Sequence[Value], Unit], Both | str]] = {
     Tell.ALREADY_CUT: _already_cut,
     Tell.NOT_CUT_FROM: lambda values, _: f"There is no plan yet, so no step to tick. {values[0]}",
     Tell.ENTRIES_LOST: _entries_lost,
+    **OF_CIRCUITS,
     **OF_SURFACES,
 }
