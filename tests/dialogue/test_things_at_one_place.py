@@ -51,7 +51,7 @@ def test_nearly_all_kinds_can_be_called_so() -> None:
 @pytest.mark.parametrize(("first", "second"), [*product(KINDS, KINDS)])
 def test_two_things_at_one_place_are_asked_about(first: str, second: str) -> None:
     """Each over each, in both orders."""
-    assert "would lie on" in board(call(first, 10, 20)).types(call(second, 11, 21))
+    assert "would overlap" in board(call(first, 10, 20)).types(call(second, 11, 21))
 
 
 @pytest.mark.parametrize(("first", "second"), [*zip(KINDS, (*KINDS[1:], KINDS[0]), strict=True)])
@@ -85,4 +85,4 @@ def test_openings_of_a_wall_are_at_places_of_their_own(kind: str, other: str, od
     """Whichever end they are called from."""
     wall = Wall()
     wall.types("north wall 144 by 96", f"{kind} 24 from left 20 down 30 wide 40 high")
-    assert ("would lie on" in wall.types(f"window {other} 20 down 30 wide 40 high")) is odd
+    assert ("would overlap" in wall.types(f"window {other} 20 down 30 wide 40 high")) is odd
