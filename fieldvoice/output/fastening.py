@@ -45,13 +45,15 @@ def plan_lines(plan: CutPlan) -> list[str]:
     found, unit = plan_fastening(plan), plan.board.unit
     if isinstance(found, NoRule):
         return [str(found)]
-    return [
-        *_own_table(),
-        load_text(found.hanging, unit),
-        *fastening_lines(found, unit, Form.EYE),
-        *mark_lines(found.marks, unit, Form.EYE),
-        LOCAL_CODE,
-    ]
+    load, count, *marks = own_lines(found, unit)
+    _, *rules = fastening_lines(found, unit, Form.EYE)
+    return [*_own_table(), load, count, *rules, *marks, LOCAL_CODE]
+
+
+def own_lines(found: FasteningPlan, unit: Unit) -> list[str]:
+    """What is a board's own, however like another it is: its weight, its count, and its marks."""
+    count, *_ = fastening_lines(found, unit, Form.EYE)
+    return [load_text(found.hanging, unit), count, *mark_lines(found.marks, unit, Form.EYE)]
 
 
 def bend_document(radius: Length, found: Sequence[Bend], unit: Unit) -> Document:

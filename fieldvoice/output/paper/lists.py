@@ -15,7 +15,7 @@ from fieldvoice.output.documents.room import size_text
 from fieldvoice.output.drawing.fasteners import fastening_picture
 from fieldvoice.output.drawing.picture import Picture, Stroke, moved
 from fieldvoice.output.drawing.wall import wall_picture
-from fieldvoice.output.fastening import plan_fastening, plan_lines
+from fieldvoice.output.fastening import own_lines, plan_fastening, plan_lines
 from fieldvoice.output.paper.blocks import (
     MARGIN,
     SMALL,
@@ -108,26 +108,30 @@ def _sheets(boards: Sequence[Planned], width: float) -> Iterator[Block]:
 
 
 def _fastening(boards: Sequence[Planned], width: float) -> Iterator[Block]:
-    """How each board is fastened, and where its framing is marked."""
+    """What holds for every board, once; then how each is fastened, and where its framing is marked."""
+    lines = [plan_lines(plan) for _, plan in boards]
+    alone = {line for _, plan in boards for line in _own(plan)}
+    common = [line for line in lines[0] if line not in alone and all(line in others for others in lines)]
     rows = [
         joined(
             [
                 paragraph(board_title(view.board, view.room), width, bold=True, after=0),
-                *(paragraph(line, width, indent=6, after=0) for line in plan_lines(plan)),
+                *(paragraph(line, width, indent=6, after=0) for line in own if line not in common),
                 *_drawn(plan, width),
                 Block((), 2),
             ]
         )
-        for view, plan in boards
+        for (view, plan), own in zip(boards, lines, strict=True)
     ]
-    yield joined(
-        [
-            heading(wording.FASTENING, width),
-            paragraph(FASTENERS_DRAWN, width, letter=SMALL),
-            *rows[:1],
-        ]
-    )
+    said = [paragraph(line, width, after=0) for line in common]
+    drawn = paragraph(FASTENERS_DRAWN, width, letter=SMALL)
+    yield joined([heading(wording.FASTENING, width), *said, drawn, *rows[:1]])
     yield from rows[1:]
+
+
+def _own(plan: CutPlan) -> list[str]:
+    found = plan_fastening(plan)
+    return [] if isinstance(found, NoRule) else own_lines(found, plan.board.unit)
 
 
 def _drawn(plan: CutPlan, width: float) -> Iterator[Block]:

@@ -242,6 +242,20 @@ def test_lists_come_last() -> None:
     assert "2 sheets 48 x 96 in, 1/2 thick, regular" in text
 
 
+def test_what_holds_for_every_board_is_said_once() -> None:
+    """The rules of two boards alike stand above them; the counts and the marks of each stand with it."""
+    boards = [planned(*BOARD), planned("board 2", *BOARD[:6])]
+    text = read(pdf(list_pages(boards, Paper.A4, MADE), "boards"))
+    assert text.count("along edges on framing 12 in (the trade; the code: 16 in)") == 1
+    for own in (
+        "32 screws, coarse thread.",
+        "Up to 55 lb: hung by two people.",
+        "Framing at the top edge, from the left",
+    ):
+        assert text.count(own) == 2
+    assert text.count("Local code decides: where it asks") == 1
+
+
 def test_the_lists_say_how_boards_are_fastened_and_what_they_take() -> None:
     """A board's screws with who asks for their spacing, its framing at both edges, and the take-off with its rules."""
     text = read(pdf(list_pages([planned(*BOARD)], Paper.A4, MADE), "boards"))
