@@ -12,7 +12,7 @@ from fieldvoice.errors import NoRule
 from fieldvoice.fastening import Preference, built_in, fasten_plan, schedule, situation_of
 from fieldvoice.output.fastening import board_fastening, fastening_text, plan_fastening
 from fieldvoice.records.board import Board, Framing, Lies, Surface
-from fieldvoice.records.fastening import Crew, Stage
+from fieldvoice.records.fastening import Crew, Fastener, Location, Stage
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Circuit, Course, Edge, Neighbor
 from fieldvoice.records.plan import CutPlan
@@ -98,6 +98,27 @@ def test_a_ceiling_board_along_its_joists(lies: Lies, most: int) -> None:
     case = situation_of(board, lies, Preference())
     allowed = [one.allowed for one in schedule(case, built_in()).concerns]
     assert [str(one.value) for one in allowed if one is not None] == (["16"] if most == 16 else [])
+
+
+@pytest.mark.parametrize(("fastener", "doubled"), [(Fastener.NAIL, True), (Fastener.SCREW, False)])
+@pytest.mark.parametrize(
+    ("room", "surface", "location"),
+    [
+        ("garage", Surface.WALL, Location.GARAGE_WALL),
+        ("garage/shop", Surface.CEILING, Location.GARAGE_CEILING),
+        ("The Garage", Surface.CEILING, Location.GARAGE_CEILING),
+        ("hall", Surface.WALL, Location.WALL),
+        (None, Surface.CEILING, Location.CEILING),
+        ("garages", Surface.WALL, Location.WALL),
+    ],
+)
+def test_where_a_board_hangs_and_what_holds_it(
+    room: str | None, surface: Surface, location: Location, fastener: Fastener, *, doubled: bool
+) -> None:
+    """A garage is one by its name; screws are never doubled, whatever was chosen for nails."""
+    board = Board("1", surface=surface, room=room)
+    case = situation_of(board, Lies.LYING, Preference(fastener, double_nailing=True))
+    assert (case.location, case.double_nailing) == (location, doubled)
 
 
 def test_what_no_rule_is_known_for() -> None:

@@ -17,6 +17,7 @@ from fieldvoice.output.takeoff import COLUMNS, quantity_document, takeoff_csv, t
 from fieldvoice.records.board import Board, EdgeSetting, Sheet
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Edge, Neighbor
+from fieldvoice.records.plan import Code, Warning
 from fieldvoice.records.sources import Confidence
 from fieldvoice.records.takeoff import Measure, Quantity, Rule, Supply
 from fieldvoice.takeoff import fasten_room, take_off_boards, take_off_room
@@ -211,6 +212,13 @@ class TestBoardsByThemselves:
         assert tape.most == (2 * high + wide) / 12
         assert tape.least == tape.most / 2
         assert tape.rule is Rule.EDGES
+
+    def test_a_board_from_an_offcut_takes_no_sheet(self) -> None:
+        """Its sheet was counted with the board that left it."""
+        plan = solve(Board("1", widths=widths("46", "46", "46"), heights=heights("95 1/2")))
+        offcut = Warning(Code.FROM_OFFCUT, values=(Length(60), Length(48)), told=("2A",))
+        taken_off = take_off_boards([plan, replace(plan, warnings=(offcut,))], built_in())
+        assert taken(taken_off, Supply.SHEETS).most == 1
 
     def test_a_sheet_a_board(self) -> None:
         """Two boards of one size of sheet are two sheets."""

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import random
 from collections import Counter
+from dataclasses import replace
 from itertools import combinations
 
 import pytest
@@ -12,8 +13,9 @@ from fieldvoice.errors import CannotCut
 from fieldvoice.output.drawing import wall_picture
 from fieldvoice.output.drawing.picture import PaperFrame, Stroke
 from fieldvoice.output.paper.lists import LETTERS
+from fieldvoice.records.length import Unit
 from fieldvoice.records.room_plan import RoomPlan
-from tests.layout.houses import house_of, house_text, plan_at_once
+from tests.layout.houses import house_of, house_text, lake_house, plan_at_once
 from tests.output.drawing.test_board_drawing import texts
 
 KITCHEN = """
@@ -105,6 +107,15 @@ def test_a_size_stands_on_its_own_board_or_nowhere(seed: int, paper: tuple[float
                 own = [frame for frame in frames if holds(frame, middle)]
                 smallest = min(own, key=lambda frame: (frame.right - frame.left) * (frame.bottom - frame.top))
                 assert label.frame.within(smallest.grown(0.4 * label.height)), label.text
+
+
+def test_a_ceiling_of_narrow_boards_has_every_size_in_smaller_letters() -> None:
+    """Rather than without some in the largest."""
+    house = replace(lake_house(), surfaces=lake_house().surfaces[:1])
+    for surface in plan_at_once(house).surfaces:
+        read = Counter(texts(wall_picture(surface, Unit.INCH, 195.9, 120.0, letters=LETTERS)))
+        sizes = Counter(f"{piece.width.text()} x {piece.height.text()}" for piece in surface.pieces)
+        assert {size: read[size] for size in sizes} == sizes
 
 
 def frame_of(mark: Stroke) -> PaperFrame:
