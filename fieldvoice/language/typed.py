@@ -19,9 +19,9 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
 
 _TOKEN = re.compile(
-    r"(?P<boxed>(?<!\w)b[1-9](?![\w/.'\"]|,\d|\s*\d))|(?P<joint>(?<=[^\W\d_])/(?=[^\W\d_]))"
+    r"(?P<meters>(?<![\w.])[1-9]m\d{2,3}(?![\w/]))|(?P<boxed>(?<!\w)b[1-9](?![\w/.'\"]|,\d|\s*\d))|(?P<joint>(?<=[^\W\d_])/(?=[^\W\d_]))"
     r"|(?P<grouped>\d+(?:,\d+)+(?!\d|\s*/|\s+\d+\s*/))"
-    r"|(?P<fraction>\d+\s*/\s*\d+)|(?P<decimal>\d*\.\d+)|(?P<integer>\d+)|(?P<dash>(?<=\s)-(?=[\s\d])|(?<=\s)/(?=\s))|(?P<sign>[-+&'\"])|(?P<comma>[,;])"
+    r"|(?P<fraction>\d+\s*/\s*\d+)|(?P<decimal>\d*\.\d+)|(?P<integer>\d+)|(?P<dash>(?<=\s)-(?=[\s\d])|(?<=\s)/(?=\s)|(?<=[\d'\"])/(?=[^\W\d_]))|(?P<sign>[-+&'\"])|(?P<comma>[,;])"
     r"|(?P<word>[^\W\d_]+(?:'[^\W\d_]+)?)|(?P<other>\S)"
 )
 _MARKS = str.maketrans({"′": "'", "’": "'", "″": '"', "”": '"', "“": '"', "⁄": "/", "×": " x ", "–": "-", "−": "-"})
@@ -51,11 +51,16 @@ def clauses(line: str) -> tuple[str, ...]:
 
 
 def _plain(line: str) -> str:
-    """Two single quotes are one double one; `46⅞` is `46 7/8`; `4x8` is `4 x 8`. Unseen marks at the start are none."""
+    """Two single quotes are one double one; `46⅞` and `46 7/8ths` are `46 7/8`; `4x8s` is `4 by 8`. Unseen marks at the
+    start are none.
+    """
     seen = line.lstrip(_UNSEEN + " \t")
     spread = "".join(f" {_spread(sign)}" if "⁄" in _spread(sign) else sign for sign in seen)
     text = spread.translate(_MARKS).replace("''", '"').lower()
-    return re.sub(r"(?<=[\d'\"])\s*x\s*(?=\d)", " by ", text)
+    text = re.sub(r"(?<=\d)(/\s*\d+)(?:ths?|nds?|rds?)\b", r"\1", text)
+    text = re.sub(r"\bo[./]\s?c\b\.?", "oc", text)
+    text = re.sub(r"(?<=[\d'\"])\s*x\s*(?=\d)", " by ", text)
+    return re.sub(r"(?<=\bby )(\d+)'?s\b", r"\1", text)
 
 
 def _spread(sign: str) -> str:
@@ -69,7 +74,7 @@ def _words(kind: str, text: str, before: tuple[str, str], after: tuple[str, str]
         yield Token((text + after[1],), text + after[1])
     elif kind in _FIGURES:
         yield _figure(kind, text)
-    elif kind == "comma" or (text == "/" and between):
+    elif kind == "comma" or (text == "/" and (between or kind == "dash")):
         if between:
             yield Token(("#_COMMA",), text)
     elif text == "-" and _ends_number(before) and ((kind == "dash" and between) or _trails(after)):
@@ -79,15 +84,16 @@ def _words(kind: str, text: str, before: tuple[str, str], after: tuple[str, str]
             yield _sign(text, before)
     elif kind == "word":
         yield Token(_word(text, before, after[0]), text)
-    elif text not in ".?!:()":
+    elif text not in ".?!:()|":
         yield Token((typed_as(text),), text)
 
 
 _WRITTEN: dict[str, Callable[[str], tuple[Token, ...]]] = {
     "boxed": lambda text: (Token(("box",), "b"), _figure("integer", text[1:])),
+    "meters": lambda text: (_figure("decimal", text.replace("m", ".")), Token((typed_as("metres"),), "m")),
     "joint": lambda text: (Token(("and",), text),),
 }
-"""Two words in one, `b1`, and a stroke between words, `l/r`."""
+"""Several words in one, `1m19` and `b1`, and a stroke between words, `l/r`."""
 
 
 def _sign(text: str, before: tuple[str, str]) -> Token:

@@ -46,6 +46,9 @@ class Ask(StrEnum):
     DID_YOU_MEAN = "did you mean"  # the word as typed and the word guessed, str each; yes takes the one alternative
     IS_IT_SO = "is it so"  # written with a question mark; yes takes the one alternative
     SHORT_WIDTH = "short width"  # the value, Length: too little for a board
+    RELATIVE = "relative"
+    NO_NEIGHBOR = "no neighbor"
+    UNSAID_FEET = "unsaid feet"  # the feet, int, and the inches, Length
 
 
 class Why(StrEnum):

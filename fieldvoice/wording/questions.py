@@ -45,6 +45,9 @@ _SENTENCES = {
     Ask.DID_YOU_MEAN: 'I don\'t know "{0}". Did you mean "{1}"?',
     Ask.IS_IT_SO: "Nothing recorded: that was written as a question. Leave off the question mark to record it.",
     Ask.SHORT_WIDTH: "No board is {0} in wide. Say the inches and the fraction.",
+    Ask.RELATIVE: "How much is that in all? Say the figure itself with its place.",
+    Ask.NO_NEIGHBOR: "Is none there, or was that a no? Say what stands there, or that it is open.",
+    Ask.UNSAID_FEET: "Is that {0} ft {1} in? Say it with its feet.",
 }
 
 

@@ -76,6 +76,35 @@ AT = {
     "right": ("on the right", "at the right", "up the right side"),
     "middle": ("in the middle", "at the middle"),
 }
+OPENINGS = ("", "here we go", "let me see", "okay let's see", "and then", "first up", "um so", "looks like")
+TELLERS = (
+    *("i'm seeing", "we're getting", "you're looking at", "i measured", "she measures", "it says", "we come up with"),
+    *(
+        "it comes out to",
+        "i'll need",
+        "it's gonna be",
+        "you've got",
+        "let's go with",
+        "put down",
+        "go ahead and record",
+    ),
+)
+STRANGE_VERBS = (
+    *(
+        "comes in at",
+        "comes out to",
+        "is coming in at",
+        "wants to be",
+        "will be",
+        "measured",
+        "says",
+        "it's",
+        "we have",
+    ),
+    *("i'm getting", "you're looking at", "is gonna be", "works out to"),
+)
+NAMED = ("the {}", "my {}", "that {}", "the {} number", "{} measurement", "down here on the {}", "over on my {}")
+HEDGES = ("i think", "probably", "i guess", "maybe", "i believe")
 LEADS = ("", "okay", "gimme", "i got", "i've got", "need", "i need", "cut me a", "it's", "tape says", "give me")
 VERBS = ("", "is", "reads", "comes to", "measures")
 
@@ -141,6 +170,21 @@ def value_first(rng: random.Random) -> Made:
     place = rng.choice(list(AT))
     said, length, lean = value(rng)
     return f"{rng.choice(LEADS)} {said} {rng.choice(AT[place])}", readings(place, length, lean)
+
+
+def told(rng: random.Random) -> Made:
+    """As in "let me see, you're looking at forty two and a half shy across the top"."""
+    place = rng.choice([place for place in AT if place != "middle"])
+    said, length, lean = value(rng)
+    return f"{rng.choice(OPENINGS)} {rng.choice(TELLERS)} {said} {rng.choice(AT[place])}", readings(place, length, lean)
+
+
+def named(rng: random.Random) -> Made:
+    """As in "here we go, the left number comes out to ninety two"."""
+    place = rng.choice(["top", "bottom", "left", "right"])
+    said, length, lean = value(rng)
+    words = f"{rng.choice(OPENINGS)} {rng.choice(NAMED).format(place)} {rng.choice(STRANGE_VERBS)} {said}"
+    return words, readings(place, length, lean)
 
 
 def two_at_once(rng: random.Random) -> Made:
@@ -228,11 +272,39 @@ def differs(words: str, meant: tuple[Meaning, ...], source: Source) -> bool:
     return found.status is not Status.UNDERSTOOD or found.meanings != meant
 
 
-@pytest.mark.parametrize("make", [place_first, value_first, two_at_once, corrected, edges, boxes])
+@pytest.mark.parametrize("make", [place_first, value_first, told, named, two_at_once, corrected, edges, boxes])
 def test_calls_of_a_family_mean_what_they_were_made_of(make: Callable[[random.Random], Made]) -> None:
     """Typed, every one of them."""
     wrong = [words for words, meant in first(make) if differs(words, meant, Source.TYPED)]
     assert not wrong, (len(wrong), wrong[:10])
+
+
+def test_what_is_hedged_is_asked_about() -> None:
+    """Before or behind any call: no figure of it is taken."""
+    for (words, _), hedge in product(first(place_first)[:200], HEDGES):
+        for hedged in (f"{hedge} {words}", f"{words} {hedge}"):
+            assert understand(hedged, Source.TYPED).status is not Status.UNDERSTOOD, hedged
+
+
+def test_what_is_told_by_another_figure_is_asked_for() -> None:
+    """The figure alone may be taken: the one that it is told by may be called anew."""
+    for place, other in product(("top", "bottom", "left", "right"), ("top", "left")):
+        for ways in (
+            "{} is a quarter less than the {}",
+            "{} same as the {} less a quarter",
+            "{} a half inch over the {}",
+        ):
+            assert understand(ways.format(place, other), Source.TYPED).status is Status.UNCLEAR, (ways, place, other)
+
+
+@pytest.mark.parametrize("source", Source)
+def test_no_wall_is_never_a_wall(source: Source) -> None:
+    """As in "no wall on the right": whether there is none or that was a no is asked."""
+    for what, edge, way in product(
+        NEIGHBORS, (*EDGES, "both sides"), ("no {} on the {}", "no {} {}", "not a {} on the {}")
+    ):
+        words = way.format(what, edge).replace("the both", "both")
+        assert understand(words, source).status is not Status.UNDERSTOOD, words
 
 
 def test_danger_counts_in_every_way_and_place() -> None:

@@ -49,7 +49,7 @@ from fieldvoice.records.meaning import (
     Wish,
 )
 
-TYPED_ONLY = {Action.QUIT}
+TYPED_ONLY = {Action.QUIT, Action.FASTENING, Action.WEIGHT}
 NEEDS_TARGET = {Action.GO_TO_BOARD, Action.GO_TO_SURFACE, Action.TICK, Action.SCRATCH}
 marks = st.integers(1, 192 * 32).map(lambda count: Length(Fraction(count, 32)))
 millimeters = st.integers(255, 48760).map(lambda tenths: Length.of(Fraction(tenths, 10), Unit.MM))

@@ -94,6 +94,19 @@ def sheet_wide(width: Number) -> Context | Question:
     return Context(Topic.SHEET_WIDTH, Length(width)) if width in WIDTHS_CALLED else Question(Ask.SHEET_WIDTH)
 
 
+def wide_sheet(width: Number) -> Context | Question:
+    """As in "1200 wide sheet"; of a width that no sheet has the sides are asked for."""
+    side = Length(width)
+    return Context(Topic.SHEET_WIDTH, side) if side in COMMON_SHEETS else Question(Ask.SHEET_WIDTH)
+
+
+def sheet_by_meters(length: Number) -> Context | Several:
+    """As in "three meter board"; of a length that no sheet has nothing is meant here."""
+    side = Length(length)
+    lengths = (each for every in COMMON_SHEETS.values() for each in every)
+    return Context(Topic.SHEET_LENGTH, side) if side in lengths else Several(())
+
+
 def footer(feet: int) -> Length | Refusal:
     """As in "twelve footer"."""
     return Length(feet * 12) if feet <= FEET_UP_TO else Refusal(Why.TOO_LARGE, (f"{feet} ft",))
@@ -173,8 +186,15 @@ def clearance(value: Number, edge: str | None = None) -> Context:
     return Context(Topic.CLEARANCE, Length(value), Edge(edge) if edge else None)
 
 
-def thickness(value: Number) -> Context | Question:
+def thick_board(value: Number) -> Context | Trouble | Several:
+    """As in "twelve millimeter board"; what is rather its length is no thickness."""
+    return Several(()) if isinstance(sheet_by_meters(value), Context) else thickness(value)
+
+
+def thickness(value: Number) -> Context | Trouble:
     """How thick the board is."""
+    if not value:
+        return Refusal(Why.ZERO)
     if value > THICKEST:
         return Question(Ask.TOO_THICK)
     return Context(Topic.THICKNESS, Length(value))
@@ -229,8 +249,11 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "sheet_length": _said(Topic.SHEET_LENGTH),
     "sheet_long": sheet_long,
     "sheet_wide": sheet_wide,
+    "wide_sheet": wide_sheet,
+    "sheet_by_meters": sheet_by_meters,
     "full_sheet": _as(Topic.FULL, "full"),
     "thickness": thickness,
+    "thick_board": thick_board,
     "kind": _said(Topic.KIND),
     "thickness_and_kind": lambda value, kind: _both(thickness(value), Context(Topic.KIND, kind)),
     "layers": _said(Topic.LAYERS),
@@ -249,6 +272,7 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "neighbors_at": lambda what, edges: neighbors(edges, what),
     "wall_to_wall": lambda: neighbors("left right", "wall"),
     "floor_to_ceiling_edges": lambda: (neighbor("top", "ceiling"), neighbor("bottom", "floor")),
+    "trim_at": lambda edge: neighbor(edge, "trim"),
     "butts": lambda edges: neighbors(edges, "board"),
     "butts_at": lambda edge: neighbor(edge, "board"),
     "in_the_corner": lambda edge: neighbor(edge, "wall"),
@@ -268,6 +292,8 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "back_bevel": _at_edge(Topic.BACK_BEVEL),
     # where it hangs
     "course": _said(Topic.COURSE),
+    "upper_course": _as(Topic.COURSE, "upper"),
+    "lower_course": _as(Topic.COURSE, "lower"),
     "layer": _said(Topic.LAYER),
     "order": order,
     "last_one": lambda: order("last"),

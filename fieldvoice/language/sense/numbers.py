@@ -251,6 +251,11 @@ def spelled_mixed(whole: int, part: Fraction) -> Number | Several:
     return Several((whole + part, feet * 12 + inches + part)) if whole < 100 else whole + part
 
 
+def unsaid_feet(feet: int, inches: int, part: Fraction) -> Question:
+    """As in "seven eleven and a half", of which nobody said that it is feet and inches."""
+    return Question(Ask.UNSAID_FEET, (feet, Length(inches + part)))
+
+
 def joined_or_less(whole: int, pair: tuple[int, int]) -> Several | Refusal:
     """`48 - 1/8`, with blanks around the dash: 48 1/8, or 47 7/8."""
     part = written_fraction(pair)
@@ -311,6 +316,7 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "millimeters": lambda value: Fraction(value) / MM_PER_INCH,
     "millimeters_decimal": lambda whole, *figures: decimal(whole, *figures) / MM_PER_INCH,
     "spelled_mixed": spelled_mixed,
+    "unsaid_feet": unsaid_feet,
     "joined_or_less": joined_or_less,
     "which_unit": which_unit,
     "centimeters": lambda value: Fraction(value) / CM_PER_INCH,

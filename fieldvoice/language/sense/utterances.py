@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Collection, Mapping, Sequence
 from dataclasses import replace
 from typing import Any
 
@@ -19,6 +19,7 @@ from fieldvoice.records.meaning import (
     Correction,
     Danger,
     DeadAndTested,
+    Dimension,
     Incomplete,
     Meaning,
     Part,
@@ -85,9 +86,15 @@ def _same(before: Sequence[Meaning], same: Same) -> Reading | SameAgain | Questi
     last = before[-1] if before else None
     if last is None or isinstance(last, SameAgain) or same.like is not None:
         return SameAgain(same.where.dimension, same.where.at, same.like)
-    if not isinstance(last, Reading) or last.dimension is not same.where.dimension:
+    if not isinstance(last, Reading) or same.where.dimension not in _kinds_of(last, before):
         return SAME_AS_WHAT
     return Reading(last.value, same.where.dimension, same.where.at, last.qualifier)
+
+
+def _kinds_of(last: Reading, before: Sequence[Meaning]) -> Collection[Dimension | None]:
+    """What a value may be said of again: a width of widths, and of a middle, of which nobody said what it is."""
+    said = {one.dimension for one in before if isinstance(one, Reading) and one.value == last.value}
+    return {None, *(said - {None} or Dimension)}
 
 
 def _named(before: Sequence[Meaning], unnamed: Unnamed) -> Danger | DeadAndTested | Question:
@@ -193,6 +200,11 @@ def not_that(right: Measured, wrong: Measured) -> Meanings | Question:
     return answered(Answer(yes=False), (bare(right),)) if right != wrong else WHAT_IS_CORRECTED
 
 
+def change_not(where: ReadingPlace, right: Measured, wrong: Measured) -> Correction | Question:
+    """As in "top is forty three, not forty two"."""
+    return WHAT_IS_CORRECTED if right == wrong else _corrected_by(reading(where, right))
+
+
 def _corrected_by(new: Reading | Question) -> Correction | Question:
     return new if isinstance(new, Question) else Correction(new)
 
@@ -264,6 +276,11 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "objecting": lambda: Answer(yes=False),
     "change": lambda where, length: _corrected_by(reading(where, length)),
     "change_after": lambda length, where: _corrected_by(reading(where, length)),
+    "change_not": change_not,
+    "change_from": lambda where, wrong, right: change_not(where, right, wrong),
+    "no_neighbor": lambda *_: Question(Ask.NO_NEIGHBOR),
+    "relative": lambda *_: Question(Ask.RELATIVE),
+    "same_as_what": lambda *_: SAME_AS_WHAT,
     "change_bare": change_bare,
     "told_wrong": told_wrong,
     "change_box": _changed_box,
