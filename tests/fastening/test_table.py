@@ -2,14 +2,21 @@
 
 from __future__ import annotations
 
+import random
+from itertools import product
+
 import pytest
 
-from fieldvoice.fastening import Preference, Table, built_in, read_own, schedule
+from fieldvoice.errors import NoRule
+from fieldvoice.fastening import Preference, Table, built_in, fasten, read_own, schedule
 from fieldvoice.records.fastening import Authority, Fastener, Grip, Location, Situation
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.sources import Confidence
 from fieldvoice.records.trouble import Fault, FileFault
+from fieldvoice.wording.fastening import fastening_lines
+from fieldvoice.wording.figures import Form
 from fieldvoice.wording.room import file_fault_text
+from tests.fastening.panels import hole, panel, rectangle
 
 WALL = Situation(Location.WALL, Length("1/2"))
 
@@ -148,3 +155,53 @@ class TestSlips:
         """Other rooms go by its record, not by its sentence."""
         read = read_own('[[spacing]]\nedge = 8.5\nsource = "x"')
         assert read == (FileFault("spacing 1", "edge", Fault.DECIMAL, "8.5"),)
+
+
+CONDITIONS = {
+    "location": ('"wall"', '"ceiling"', '"garage ceiling"'),
+    "thickness": ('"1/2"', '"5/8"', "1"),
+    "kind": ('"regular"', '"type x"'),
+    "layers": ("1", "2"),
+    "framing": ('"wood"', '"steel"'),
+    "spacing_up_to": ("16",),
+    "fastener": ('"screw"', '"nail"'),
+    "adhesive": ("true", "false"),
+    "double_nailing": ("true",),
+}
+FIGURES: dict[str, dict[str, tuple[str, ...]]] = {
+    "spacing": {"edge": ("1", "48"), "field": ('"7 1/4"', "48")},
+    "penetration": {"at_least": ('"1/8"', "4")},
+    "length": {"at_least": ("1", "8")},
+    "stock": {"lengths": ("[1]", "[3, 8]")},
+    "grip": {"use": ('"smooth shank"', '"coarse thread"')},
+    "edge_distance": {"at_least": ('"1/8"', "3"), "at_most": ('"1/8"', "6")},
+    "pair": {"at_least": ("1", "4"), "at_most": ("1", "6")},
+    "framing": {"at_most": ("4", "48")},
+    "fire": {"at_least": ('"1/2"', "4"), "use": ('"type x"',)},
+    "weight": {"pounds": ('"0.5"', "25")},
+}
+
+
+@pytest.mark.parametrize("seed", range(60))
+def test_whatever_rows_it_has_a_board_is_fastened_or_no_rule_is_told(seed: int) -> None:
+    """Any rows that are no slips, at the ends of what they may be: places in the board, words for the eye and the ear,
+    or that no rule is known; never a fault of ours, never a board without a fastener in silence.
+    """
+    rolled = random.Random(seed)
+    lines = ["[use]", f"fastener = {rolled.choice(CONDITIONS['fastener'])}", "double_nailing = true"]
+    for name in rolled.choices(list(FIGURES), k=5):
+        lines += [f"[[{name}]]", 'source = "the county"']
+        lines += [f"{key} = {rolled.choice(CONDITIONS[key])}" for key in rolled.sample(list(CONDITIONS), 2)]
+        lines += [f"{key} = {rolled.choice(values)}" for key, values in FIGURES[name].items()]
+    table = read_own("\n".join(lines))
+    assert isinstance(table, Table)
+    for location, framing, layers in product(Location, ("wood", "steel"), (1, 2)):
+        fastener = table.choice.fastener
+        case = Situation(location, Length("1/2"), layers=layers, framing=framing, fastener=fastener)
+        piece = panel(rectangle(96, 48), [16, 32, 48, 64, 80], hole(30, 40, 10, 20), case=case)
+        try:
+            plan = fasten(piece, table)
+        except NoRule:
+            continue
+        assert plan.count > 0
+        assert all(fastening_lines(plan, unit, form) for unit in Unit for form in Form)
