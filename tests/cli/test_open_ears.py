@@ -156,7 +156,7 @@ def test_the_language_is_that_of_the_jobs_unit(machine: pytest.MonkeyPatch, wake
 
 @pytest.mark.parametrize(
     ("phrase", "told"),
-    [("hey carpenter", "don't know carpenter"), ("board one", "begins a reading"), ("hey", "two words or more")],
+    [("hey carpenter", "don't know carpenter"), ("board one", "begins a reading"), ("hey", "two or more words")],
 )
 def test_a_wake_phrase_that_would_not_work_is_refused(phrase: str, told: str) -> None:
     """Before anything listens."""
