@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import combinations
 
-from fieldvoice.layout.choosing import Decisions
+from fieldvoice.layout.choosing import Chosen, Decisions
 from fieldvoice.layout.pools import Pool
+from fieldvoice.layout.proving import Options
+from fieldvoice.layout.rows import Arc, Row
 from fieldvoice.layout.settling import Cutting, PoolState, settle, with_beside
 from fieldvoice.stock.buying import Effort, cost_of, fewest
 from fieldvoice.stock.buying import taken as as_bought
@@ -20,6 +22,9 @@ MOST_AT_ONCE = 10
 
 COLUMNS = 300
 """About so many columns has the program of a room."""
+
+ROWS = 3
+"""Rows of a surface that are too many together are solved so many at a time."""
 
 SPARE = 3
 """Sheets with much left on them that each new try takes in besides its own."""
@@ -40,14 +45,53 @@ def anew(pool: Pool, now: PoolState, surfaces: Sequence[int], effort: Effort, mo
     """The surfaces and their sheets solved again, what else lies on these sheets with them; left as they are where that
     is more work than `most`.
     """
-    taken, kept = _their_sheets(pool, now, surfaces)
     options = tuple(pool.options[number] for number in surfaces)
+    mine = tuple(now.chosen[number] for number in surfaces)
+    tried = _anew(pool, now.fills, options, mine, effort, most)
+    decided = dict(zip(surfaces, tried.standing.chosen, strict=True))
+    chosen = tuple(decided.get(number, one) for number, one in enumerate(now.chosen))
+    return replace(tried, standing=replace(tried.standing, chosen=chosen))
+
+
+def rows_anew(pool: Pool, now: PoolState, number: int, rows: Collection[int], effort: Effort, most: float) -> Better:
+    """The same for some rows of one surface, as if the other rows hung already."""
+    one = now.chosen[number]
+    hung = tuple(
+        pieces if index in rows else tuple(tuple(replace(arc, need=None) for arc in span) for span in pieces)
+        for index, pieces in enumerate(one.pieces)
+    )
+    narrowed = tuple(
+        row if index in rows else _hanging(row, pieces)
+        for index, (row, pieces) in enumerate(zip(one.arrangement.rows, hung, strict=True))
+    )
+    mine = Chosen(replace(one.arrangement, rows=narrowed), hung)
+    tried = _anew(pool, now.fills, ((mine.arrangement,),), (mine,), effort, most)
+    (found,) = tried.standing.chosen
+    pieces = tuple(found.pieces[index] if index in rows else old for index, old in enumerate(one.pieces))
+    chosen = (*now.chosen[:number], replace(one, pieces=pieces), *now.chosen[number + 1 :])
+    return replace(tried, standing=replace(tried.standing, chosen=chosen))
+
+
+def _hanging(row: Row, pieces: Sequence[tuple[Arc, ...]]) -> Row:
+    return replace(row, spans=tuple(replace(span, arcs=arcs) for span, arcs in zip(row.spans, pieces, strict=True)))
+
+
+def _anew(
+    pool: Pool,
+    fills: Sequence[tuple[int, Fill]],
+    options: Options,
+    mine: tuple[Chosen, ...],
+    effort: Effort,
+    most: float,
+) -> Better:
     choice = Decisions(options)
     work = (len(choice.program.costs) / COLUMNS) ** 2
+    before = Better(PoolState(mine, tuple(fills)), (), 0.0)
     if work > most:
-        return Better(now, (), 0.0)
-    mine = tuple(now.chosen[number] for number in surfaces)
-    beside = sum((fill.counts() for _, fill in taken), Counter[Need]()) - PoolState(mine, ()).needs()
+        return before
+    wanted = before.standing.needs()
+    taken, kept = _their_sheets(pool, fills, wanted)
+    beside = sum((fill.counts() for _, fill in taken), Counter[Need]()) - wanted
     used = Counter(index for index, _ in kept)
     stocks = [
         one if one.available is None else replace(one, available=one.available - used[index])
@@ -56,21 +100,19 @@ def anew(pool: Pool, now: PoolState, surfaces: Sequence[int], effort: Effort, mo
     columns = Columns(stocks, with_beside(choice.demand(), beside))
     bound = columns.generate(effort.rounds)
     if bound is None:
-        return Better(now, (), 0.0)
+        return before
     bought = fewest(columns, as_bought(columns, choice.values_of(mine), taken, whole_bound(bound)), effort)
     found = PoolState(choice.chosen(bought.values), bought.fills)
     joined = settle(options, Cutting(stocks, bought.cost, beside), found, columns.fills, effort, 0)
-    decided = dict(zip(surfaces, joined.standing.chosen, strict=True))
-    chosen = tuple(decided.get(number, one) for number, one in enumerate(now.chosen))
-    return Better(PoolState(chosen, (*kept, *joined.standing.fills)), joined.fills, work)
+    return Better(replace(joined.standing, fills=(*kept, *joined.standing.fills)), joined.fills, work)
 
 
 def _their_sheets(
-    pool: Pool, now: PoolState, surfaces: Iterable[int]
+    pool: Pool, fills: Sequence[tuple[int, Fill]], wanted: Counter[Need]
 ) -> tuple[list[tuple[int, Fill]], list[tuple[int, Fill]]]:
-    """The sheets that the surfaces' pieces lie on, with those that have the most left; and the other sheets."""
-    wanted = sum((now.chosen[number].needs() for number in surfaces), Counter[Need]())
-    order = sorted(now.fills, key=lambda one: -_waste(pool, one))
+    """The sheets that the wanted pieces lie on, with those that have the most left; and the other sheets."""
+    wanted = Counter(wanted)
+    order = sorted(fills, key=lambda one: -_waste(pool, one))
     taken, kept = [], []
     for one in order:
         given = one[1].counts() & wanted
@@ -86,6 +128,13 @@ def _waste(pool: Pool, one: tuple[int, Fill]) -> int:
     """What is left of a sheet."""
     stock = pool.stocks[one[0]]
     return stock.length * stock.width - sum(need.area for need in one[1].needs())
+
+
+def row_groups(now: PoolState) -> Iterator[tuple[int, range]]:
+    """Which rows of which surface to try together: each with the next ones."""
+    for number, one in enumerate(now.chosen):
+        for first in range(max(1, len(one.pieces) - ROWS + 1)):
+            yield number, range(first, first + ROWS)
 
 
 def groups(pool: Pool) -> Iterator[tuple[int, ...]]:

@@ -18,7 +18,7 @@ from fieldvoice.layout.rows import Arc, Arrangement, Joint, Span, open_joints, w
 from fieldvoice.stock.buying import cost_of
 from fieldvoice.stock.columns import Columns
 from fieldvoice.stock.needs import Fill, Need, Stock
-from fieldvoice.stock.packing import GivenUp, Packing, Work
+from fieldvoice.stock.packing import MOST_SETS, GivenUp, Packing, Work, sets_of
 
 Options = tuple[tuple[Arrangement, ...], ...]
 
@@ -33,9 +33,6 @@ COLUMN = 8
 
 SMALL = 100
 """So many rows has a small linear program; a larger one is more work a column."""
-
-MOST_SETS = 60
-"""Sets of sheets of one cost that are looked at."""
 
 FEW_SETS = 3
 """Of these, so many where a cheaper plan is looked for quickly, with so much work for each: """
@@ -115,20 +112,6 @@ def _as_offered(one: Chosen, ways: Sequence[Arrangement]) -> Chosen:
 def _spans(way: Arrangement, one: Chosen) -> Iterator[tuple[tuple[Span, ...], tuple[tuple[Arc, ...], ...]]]:
     for row, mine in zip(way.rows, one.pieces, strict=True):
         yield row.spans, mine
-
-
-def sets_of(cost: int, stocks: Sequence[Stock], index: int = 0) -> Iterator[tuple[int, ...]]:
-    """How many of each stock, every way to spend just so much; of offcuts all there are."""
-    if index == len(stocks):
-        if not cost:
-            yield ()
-        return
-    stock = stocks[index]
-    counts = [stock.available] if stock.available is not None else range(cost // stock.cost, -1, -1)
-    for count in counts:
-        paid = 0 if stock.available is not None else count * stock.cost
-        for rest in sets_of(cost - paid, stocks, index + 1):
-            yield (count, *rest)
 
 
 Found = tuple[tuple[Chosen, ...], tuple[tuple[int, Fill], ...]]

@@ -8,6 +8,7 @@ from bisect import bisect_left, bisect_right
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from itertools import pairwise
 
 from fieldvoice.layout.courses import CourseBand, Way
 from fieldvoice.layout.frame import Frame, FrameHole, Steps
@@ -68,11 +69,8 @@ class Arrangement:
     rows: tuple[Row, ...]
     clashes: tuple[tuple[tuple[int, int], ...], ...]
     """Each a set of (row, node) of which one alone may be a joint."""
-
-    @property
-    def cut_joints(self) -> int:
-        """How long the joints with a cut long edge are."""
-        return sum(row.band.cut_joints * sum(span.end - span.start for span in row.spans) for row in self.rows)
+    cut_joints: int = 0
+    """How long the joints with a cut long edge are, openings left out."""
 
 
 def arrangement(
@@ -98,7 +96,20 @@ def arrangement(
             if row is None:
                 return None
             rows.append(row)
-    return Arrangement(tuple(rows), _clashes(rows, steps))
+    return Arrangement(tuple(rows), _clashes(rows, steps), sum(_cut(frame, *both) for both in pairwise(rows)))
+
+
+def _cut(frame: Frame, row: Row, after: Row) -> int:
+    """How long the joint of a row whose far edge is cut is with the one after it."""
+    if not row.band.cut_joints or row.layer != after.layer or not (row.spans and after.spans):
+        return 0
+    at = max(row.spans[0].start, after.spans[0].start)
+    end = min(row.spans[-1].end, after.spans[-1].end)
+    long = 0
+    for left, right in sorted((hole.u0, hole.u1) for hole in frame.holes if hole.v0 <= row.band.far <= hole.v1):
+        long += max(0, min(left, end) - at)
+        at = max(at, right)
+    return long + max(0, end - at)
 
 
 @dataclass(frozen=True, slots=True)

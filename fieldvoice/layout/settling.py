@@ -10,11 +10,10 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
-from itertools import islice
 from math import ceil
 
 from fieldvoice.layout.choosing import Aim, Chosen, Decisions
-from fieldvoice.layout.proving import MOST_SETS, Options, laid_by, lp_work, parted, sets_of
+from fieldvoice.layout.proving import Options, laid_by, lp_work, parted
 from fieldvoice.stock.buying import Effort, fewest, taken
 from fieldvoice.stock.columns import Columns, Demand
 from fieldvoice.stock.first_fit import first_fit
@@ -161,22 +160,9 @@ class _Search:
         fills = bought.fills if bought.cost <= self.cutting.budget else None
         if fills is None:
             try:
-                fills = self._packed(needs)
+                fills = self.packing.for_cost(needs, self.cutting.stocks, self.cutting.budget, Work(LEAF_WORK))
             except GivenUp:
                 return False
         if fills is not None and cost < self.cost:
             self.best, self.cost = PoolState(chosen, fills), cost
         return True
-
-    def _packed(self, needs: Counter[Need]) -> tuple[tuple[int, Fill], ...] | None:
-        """The pieces on some set of sheets of just that cost, None where there is none. Raises `GivenUp`."""
-        stocks, work = self.cutting.stocks, Work(LEAF_WORK)
-        sets = list(islice(sets_of(self.cutting.budget, stocks), MOST_SETS + 1))
-        if len(sets) > MOST_SETS:
-            raise GivenUp
-        for counts in sets:
-            indices = [index for index, count in enumerate(counts) for _ in range(count)]
-            packed = self.packing.packed(needs, [stocks[index] for index in indices], work)
-            if packed is not None:
-                return tuple((index, fill) for index, fill in zip(indices, packed, strict=True) if fill.counts())
-        return None

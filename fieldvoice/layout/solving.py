@@ -4,20 +4,20 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import islice
 from math import inf
 
 from fieldvoice.errors import CannotCut
 from fieldvoice.layout.choosing import Chosen, Decisions
-from fieldvoice.layout.improving import MOST_AT_ONCE, anew, groups, standing_cost
+from fieldvoice.layout.improving import MOST_AT_ONCE, anew, groups, row_groups, rows_anew, standing_cost
 from fieldvoice.layout.pools import Pool
 from fieldvoice.layout.proving import possible, prove
 from fieldvoice.layout.rows import Arc, Arrangement, Row, Span
 from fieldvoice.layout.settling import Cutting, PoolState, settle
 from fieldvoice.records.room import name_of
 from fieldvoice.records.trouble import Trouble, Wrong
-from fieldvoice.stock.buying import Effort, cost_of, fewest, proved, taken
+from fieldvoice.stock.buying import Effort, cost_of, fewest, fewest_of_all, taken
 from fieldvoice.stock.columns import Columns, whole_bound
 from fieldvoice.stock.first_fit import first_fit
 from fieldvoice.stock.needs import Fill, Need
@@ -77,6 +77,9 @@ def solve(pool: Pool, first: First, tell: Callable[[int, int | None], None]) -> 
     """
     choice = Decisions(pool.options)
     columns = Columns(pool.stocks, choice.demand())
+    program = columns.demand.program
+    if len(program.costs) * len(program.row_lowers) > HUGE * len(pool.surfaces) ** 2:
+        return _row_by_row(pool, first, tell)
     if len(columns.demand.needs) <= FEW_NEEDS:
         found, bound = _small(pool, first, choice, columns, tell)
         return _settled(pool, found, bound, columns, THOROUGH)
@@ -96,12 +99,10 @@ def _small(
     tell(first.cost, bound)
     bought = fewest(columns, taken(columns, choice.values_of(first.chosen), first.fills, bound), THOROUGH)
     tell(bought.cost, bound)
-    bought = proved(columns, bought, THOROUGH)
-    tell(bought.cost, bought.bound)
+    bought = fewest_of_all(columns, bought, THOROUGH)
+    tell(bought.cost, bound)
     found = First(choice.chosen(bought.values), bought.fills, bought.cost)
-    if bought.cost > bought.bound:
-        return _search(pool, found, columns, bought.bound, tell)
-    return found, bought.bound
+    return (found, bound) if bought.cost <= bound else _search(pool, found, columns, bound, tell)
 
 
 def _settled(pool: Pool, found: First, bound: int, columns: Columns, effort: Effort) -> Solved:
@@ -167,6 +168,32 @@ def _room_by_room(
     cost = standing_cost(pool, now)
     tell(cost, bound)
     return _settled(pool, First(now.chosen, now.fills, cost), bound, columns, QUICK)
+
+
+def _row_by_row(pool: Pool, first: First, tell: Callable[[int, int | None], None]) -> Solved:
+    """Surfaces that are too large to be solved at once, as a ceiling of two layers with many ways to divide it: a few
+    rows anew at a time. The bound is that of rows whose joints need not keep away from each other.
+    """
+    apart = tuple(tuple(replace(way, clashes=()) for way in ways) for ways in pool.options)
+    bound = _bound(Columns(pool.stocks, Decisions(apart).demand()))
+    now, work = PoolState(first.chosen, first.fills), 0.0
+    for number, rows in [*row_groups(now)] * PASSES:
+        cost = standing_cost(pool, now)
+        tell(cost, bound)
+        if cost <= bound or work > WORK:
+            break
+        tried = rows_anew(pool, now, number, rows, QUICK, WORK)
+        now, work = tried.standing, work + tried.work
+    cost = standing_cost(pool, now)
+    tell(cost, bound)
+    return Solved(now.chosen, now.fills, cost, bound)
+
+
+HUGE = 1_000_000
+"""So many columns times rows has the program of a surface that can't be solved at once in some seconds."""
+
+PASSES = 2
+"""How often its rows are gone through."""
 
 
 def _again(

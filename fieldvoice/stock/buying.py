@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
-from math import ceil, inf
+from math import inf
 
 from fieldvoice.stock.columns import Columns
 from fieldvoice.stock.needs import Fill, Need, Stock
@@ -19,10 +19,6 @@ class Bought:
     fills: tuple[tuple[int, Fill], ...]
     cost: int
     bound: int
-
-
-NEARLY = 1e-6
-"""A solver's bound in floats may be above the true one by this much."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,36 +38,28 @@ def taken(columns: Columns, start: Mapping[int, float], fills: Sequence[tuple[in
 
 
 def fewest(columns: Columns, known: Bought, effort: Effort) -> Bought:
-    """Fewest sheets from the fills that are there, from what is known on, until the bound is met."""
-    return _cheaper(columns, known, effort)[0]
-
-
-def proved(columns: Columns, bought: Bought, effort: Effort) -> Bought:
-    """The same or fewer sheets, with the bound raised as far as a search through every fill that matters raises it."""
-    better = bought
-    for below in sorted({bought.bound + 1, bought.cost}):
-        if better.cost <= better.bound or not columns.complete(below):
-            break
-        better, least = _cheaper(columns, better, effort)
-        reached = ceil(min(float(below), float(better.cost), least) - NEARLY)
-        better = replace(better, bound=max(better.bound, reached))
-    return better
-
-
-def _cheaper(columns: Columns, bought: Bought, effort: Effort) -> tuple[Bought, float]:
-    """A cheaper answer from the fills that are there, else the same; and what none of them can be below."""
-    if bought.cost <= bought.bound:
-        return bought, float(bought.cost)
-    program = columns.demand.program
-    given = columns.demand.given
-    limit = program.row(_costs(columns), upper=bought.cost - given - 1.0)
+    """Fewest sheets from the fills that are there, from what is known on, until the bound is met. The bound stays as it
+    is: what a solver says of whole numbers it says in floats.
+    """
+    if known.cost <= known.bound:
+        return known
+    program, given = columns.demand.program, columns.demand.given
+    limit = program.row(_costs(columns), upper=known.cost - given - 1.0)
     answer = program.whole(nodes=effort.nodes, gap=0.99)
     program.row_uppers[limit] = inf
-    least = float(bought.cost) if answer.infeasible else answer.bound + given
     if not answer.values:
-        return bought, least
-    better = _bought(columns, answer.values, bought.bound)
-    return (better if better.cost < bought.cost else bought), least
+        return known
+    better = _bought(columns, answer.values, known.bound)
+    return better if better.cost < known.cost else known
+
+
+def fewest_of_all(columns: Columns, known: Bought, effort: Effort) -> Bought:
+    """The same, from every fill that a plan of fewer sheets could use: first those for the very bound."""
+    for below in sorted({known.bound + 1, known.cost}):
+        if known.cost <= known.bound or not columns.complete(below):
+            break
+        known = fewest(columns, known, effort)
+    return known
 
 
 def _costs(columns: Columns) -> dict[int, float]:

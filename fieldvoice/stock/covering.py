@@ -6,10 +6,11 @@ from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
-from fieldvoice.stock.buying import NEARLY, Bought, Effort, cost_of, fewest, proved, taken
+from fieldvoice.stock.buying import Bought, Effort, cost_of, fewest, fewest_of_all, taken
 from fieldvoice.stock.columns import Columns, Demand, whole_bound
 from fieldvoice.stock.first_fit import first_fit
 from fieldvoice.stock.needs import Fill, Need, Stock
+from fieldvoice.stock.packing import GivenUp, Packing, Work
 
 
 def cover(needs: Mapping[Need, int], stocks: Sequence[Stock], effort: Effort | None = None) -> Bought:
@@ -23,8 +24,32 @@ def cover(needs: Mapping[Need, int], stocks: Sequence[Stock], effort: Effort | N
     fills = dived(columns, needs, first_fit(needs, stocks), bound)
     if cost_of(fills, stocks) == bound:
         return Bought((), fills, bound, bound)
-    return proved(columns, fewest(columns, taken(columns, {}, fills, bound), work), work)
+    bought = fewest_of_all(columns, fewest(columns, taken(columns, {}, fills, bound), work), work)
+    return _proved(bought, needs, stocks)
 
+
+PROOF = 200_000
+"""How much may be done to lay the pieces on fewer sheets in every way."""
+
+
+def _proved(bought: Bought, needs: Mapping[Need, int], stocks: Sequence[Stock]) -> Bought:
+    """The bound raised in whole numbers, as far as every way can be tried: a set of sheets that is enough is the
+    answer.
+    """
+    packing, left = Packing(), Work(PROOF)
+    while bought.bound < bought.cost:
+        try:
+            fills = packing.for_cost(needs, stocks, bought.bound, left)
+        except GivenUp:
+            break
+        bought = replace(bought, bound=bought.bound + 1) if fills is None else replace(bought, fills=fills)
+        if fills is not None:
+            return replace(bought, cost=bought.bound)
+    return bought
+
+
+NEARLY = 1e-6
+"""A share of a fill is a float, and may be off by this much."""
 
 DIVES = 8
 """So many are tried. On published instances the first or second is nearly always enough."""

@@ -5,11 +5,20 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
+from itertools import islice
 
 from fieldvoice.stock.needs import Band, Fill, Need, RippedLength, Stock
 
 STEP, LAID = 8, 1
 """The work of trying a piece on a sheet, and of laying one in a band of it."""
+
+
+MOST_SETS = 60
+"""Sets of sheets of one cost that are looked at."""
+
+
+MOST_PIECES = 60
+"""With more pieces no search comes to its end."""
 
 
 class GivenUp(Exception):
@@ -84,12 +93,40 @@ class Packing:
             return None
         return tuple(self.fill(sheet, mine, work) or Fill(()) for sheet, mine in zip(sheets, held, strict=True))
 
+    def for_cost(
+        self, needs: Mapping[Need, int], stocks: Sequence[Stock], cost: int, work: Work
+    ) -> tuple[tuple[int, Fill], ...] | None:
+        """The pieces on some set of sheets of just that cost, None where there is none. Raises `GivenUp`."""
+        sets = list(islice(sets_of(cost, stocks), MOST_SETS + 1))
+        if len(sets) > MOST_SETS or sum(needs.values()) > MOST_PIECES:
+            raise GivenUp
+        for counts in sets:
+            indices = [index for index, count in enumerate(counts) for _ in range(count)]
+            packed = self.packed(needs, [stocks[index] for index in indices], work)
+            if packed is not None:
+                return tuple((index, fill) for index, fill in zip(indices, packed, strict=True) if fill.counts())
+        return None
+
     def fill(self, sheet: Stock, pieces: tuple[Need, ...], work: Work) -> Fill | None:
         """The pieces, in order, out of one sheet: crosscut, ripped, crosscut again; None where there is no way."""
         key = (sheet, pieces)
         if key not in self.known:
             self.known[key] = _fill(sheet, pieces, work)
         return self.known[key]
+
+
+def sets_of(cost: int, stocks: Sequence[Stock], index: int = 0) -> Iterator[tuple[int, ...]]:
+    """How many of each stock, every way to spend just so much; of offcuts all there are."""
+    if index == len(stocks):
+        if not cost:
+            yield ()
+        return
+    stock = stocks[index]
+    counts = [stock.available] if stock.available is not None else range(cost // stock.cost, -1, -1)
+    for count in counts:
+        paid = 0 if stock.available is not None else count * stock.cost
+        for rest in sets_of(cost - paid, stocks, index + 1):
+            yield (count, *rest)
 
 
 def _order(one: tuple[Stock, tuple[Need, ...]]) -> tuple[int, int, int, tuple[Need, ...]]:

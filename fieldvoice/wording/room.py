@@ -135,7 +135,7 @@ def _joint_text(plan: RoomPlan) -> str:
     """How much butt joint, and how far that can be from the least. Under a slope both are told to the next 1/16."""
     joint = butt_joint(plan.butt_feet, plan.unit).capitalize()
     least = butt_joint(plan.least_butt_feet, plan.unit)
-    if not plan.butt_feet:
+    if not plan.butt_feet or not (plan.least_butt_feet or plan.least_pieces):
         return f"{joint}."
     if plan.least_pieces is not None:
         return f"{joint}: with as much sheet none can have less, nor fewer boards."
