@@ -190,7 +190,7 @@ def no(turn: Turn, facts: tuple[Said, ...]) -> Turn:
     if doubt is not None and doubt.concern is Concern.LEAVE_OUT:
         turn = turn.did(Closed(turn.who))
         return call(turn, facts) if facts else _next(turn.tell(Tell.SAY_WHOLE))
-    other = _none_of_them(turn, facts[0]) if len(facts) == 1 else None
+    other = (_of_what_is_asked(turn, facts[0]) or _none_of_them(turn, facts[0])) if len(facts) == 1 else None
     if other is not None:
         return other
     if facts:
@@ -198,6 +198,23 @@ def no(turn: Turn, facts: tuple[Said, ...]) -> Turn:
     if turn.mine is not None:
         return _plain_no(turn, turn.mine, doubt)
     return object_to_last(turn)
+
+
+def _of_what_is_asked(turn: Turn, fact: Said) -> Turn | None:
+    """No, and a bare figure, where one place is asked about, or its figure was spoilt: it belongs there, and to nothing
+    else that was read back. None where no place is.
+    """
+    if not isinstance(fact, Reading) or not is_bare(fact):
+        return None
+    doubt, awaited = turn.asked, turn.state.awaited.get(turn.who)
+    place = _place_of_all(doubt)
+    if doubt is not None and place is not None:
+        placed = replace(fact, dimension=place[0], at=place[1])
+        return turn.put(doubt) if any(_fits(way, placed) for way in doubt.ways) else _chosen(turn, doubt, (placed,))
+    open_still = {one.number for one in turn.state.not_taken(turn.state.board)}
+    if doubt is None and awaited is not None and open_still.intersection(awaited.instead):
+        return propose(turn, (fact,), corrects=True, beside=True)
+    return None
 
 
 def _which_of(turn: Turn) -> Doubt | None:

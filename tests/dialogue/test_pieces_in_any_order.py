@@ -102,3 +102,9 @@ def test_a_thing_that_was_begun_is_open_until_it_is_whole(after: str) -> None:
     wall.types("3 inch pipe", after, "22 from left", "30 down", "center")
     (pipe,) = (call.fact for call in wall.session.state.known("1").values() if isinstance(call.fact, Opening))
     assert pipe == thing("3 inch pipe center 22 from left 30 down")
+
+
+def test_a_point_said_once_holds_for_both_distances() -> None:
+    """Also where it came with the second one."""
+    made = thing("box 1 15", "the right", "center 20 up", "single gang")
+    assert made == thing("box 1 single gang center 15 from right 20 up")

@@ -182,3 +182,25 @@ def test_what_was_not_taken_is_told_where_its_board_is_left(words: str) -> None:
     """Also where nothing else was called on it."""
     wall = Wall()
     assert words in wall.types(words, "next board")
+
+
+@pytest.mark.parametrize("spoilt", ["b 46 9/8", "botom 46 and", "botom 46", "bottom 46 and seven", "b 460 1/2"])
+@pytest.mark.parametrize("no", ["no", "no,", "wrong", "no it's"])
+def test_a_no_with_a_figure_is_of_the_place_that_was_spoilt(spoilt: str, no: str) -> None:
+    """And of nothing that was read back before it."""
+    wall = Wall()
+    wall.types("t 46 7/8", spoilt)
+    wall.types(f"{no} 46 1/2", "yes")
+    assert wall.value("width, top") == "46 7/8"
+    assert wall.value("width, bottom") == "46 1/2"
+
+
+@pytest.mark.parametrize("again", ["no 46", "no 46 7/8"])
+def test_no_and_the_figure_that_is_asked_about_is_asked_again(again: str) -> None:
+    """Neither a yes nor another place's figure."""
+    wall = Wall()
+    wall.types("top 45", f"botom {again.removeprefix('no ')}")
+    wall.types(again)
+    assert wall.asks
+    assert wall.value("width, top") == "45"
+    assert wall.value("width, bottom") is None
