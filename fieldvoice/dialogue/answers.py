@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from fieldvoice.dialogue.amending import with_fraction, with_part
+from fieldvoice.dialogue.amending import together, with_fraction, with_part
 from fieldvoice.dialogue.circuits import revoke, say_dead
 from fieldvoice.dialogue.events import (
     Accepted,
@@ -264,6 +264,9 @@ def no_part(turn: Turn, parts: tuple[Part, ...]) -> Turn | None:
     """
     waiting = turn.state.waiting(turn.who)
     old = waiting[0] if len(waiting) == 1 else None
+    begun = _denied_piece(turn, parts)
+    if begun is not None:
+        return begun
     if old is None or not isinstance(old.fact, Reading | Box | Opening):
         return None
     new: Reading | Box | Opening = old.fact
@@ -273,6 +276,26 @@ def no_part(turn: Turn, parts: tuple[Part, ...]) -> Turn | None:
             return None
         new = after
     return mend(turn, old, new)
+
+
+def _denied_piece(turn: Turn, parts: tuple[Part, ...]) -> Turn | None:
+    """No, and another distance or kind of what still lacks a part: in the place of the one that was called."""
+    doubt = turn.asked
+    old = turn.state.calls.get(doubt.call) if doubt is not None and doubt.call is not None else None
+    if old is None or not isinstance(old.fact, Incomplete):
+        return None
+    new = old.fact
+    for part in parts:
+        if isinstance(part.value, Distance):
+            more = together(new, Incomplete(None, (part.value,)))
+        elif isinstance(part.value, BoxKind) and new.kind is not None:
+            more = replace(new, kind=part.value)
+        else:
+            return None
+        if not isinstance(more, Incomplete):
+            return mend(turn, old, more)
+        new = more
+    return None if new == old.fact else mend(turn, old, new)
 
 
 def _not_last(turn: Turn, facts: tuple[Said, ...]) -> Turn:

@@ -282,7 +282,8 @@ def _unclear(turn: Turn, utterance: Utterance) -> Turn:
     if not ways:
         kept = turn
         if isinstance(utterance.begun, Incomplete):
-            return call(turn, (utterance.begun,))  # what it lacks is asked for, a part at a time
+            sure = replace(turn, judged=replace(turn.judged, unsure=False)) if turn.source is Source.TYPED else turn
+            return call(sure, (utterance.begun,))  # what it lacks is asked for, a part at a time
         place = utterance.begun if isinstance(utterance.begun, tuple) else None
         if place is not None and (found := place_said(turn, *place)) is not None:
             return found
@@ -438,10 +439,10 @@ def _answer(turn: Turn, answer: Answer, rest: tuple[Meaning, ...]) -> Turn:
         return ordered
     if deads:
         return _dead_with_answer(turn, answer, deads)
-    if parts and turn.asked is not None and (found := answered(turn, facts, parts)) is not None:
-        return found
     if parts and not answer.yes and not facts and (mended := no_part(turn, parts)) is not None:
         return mended
+    if parts and turn.asked is not None and (found := answered(turn, facts, parts)) is not None:
+        return found
     if parts:
         turn = keep_words(turn, (turn.judged.utterance.heard,))
     turn = (yes if answer.yes else no)(turn, facts)

@@ -108,3 +108,26 @@ def test_a_point_said_once_holds_for_both_distances() -> None:
     """Also where it came with the second one."""
     made = thing("box 1 15", "the right", "center 20 up", "single gang")
     assert made == thing("box 1 single gang center 15 from right 20 up")
+
+
+@pytest.mark.parametrize(
+    ("no", "meant"),
+    [
+        ("no 31 from left", "outlet center 31 from left 15 up"),
+        ("no, 31 from the right", "outlet center 31 from right 15 up"),
+        ("no 16 up", "outlet center 30 from left 16 up"),
+        ("no double gang", "double gang center 30 from left 15 up"),
+    ],
+)
+def test_a_no_to_a_piece_of_what_still_lacks_one_is_heard(no: str, meant: str) -> None:
+    """The piece is another one, and the question goes on."""
+    assert thing("outlet 30 from left 15 up", no, "center") == thing(meant)
+
+
+@pytest.mark.parametrize("second", ["3 inch pipe", "window"])
+def test_what_is_begun_under_a_question_is_asked_about_next(second: str) -> None:
+    """It waits its turn, and nothing of it is left to be said again."""
+    wall = Wall()
+    wall.types("box 1 single gang", second, "22 from left", "30 down", "center")
+    assert "Where is it" in wall.types("say again")
+    assert not [one for one in wall.view.open if one.kind is OpenKind.NOT_TAKEN]
