@@ -45,7 +45,7 @@ def test_nearly_every_phrase_is_exactly_right() -> None:
 
 def test_the_tables_are_wide() -> None:
     """Nine hundred phrases, five hundred, three hundred and the strangers' own, none twice in one unit."""
-    for table, least in zip(TABLES, (900, 500, 300, 820), strict=True):
+    for table, least in zip(TABLES, (900, 500, 300, 920), strict=True):
         assert len(table) >= least
         assert len({(row.phrase, row.unit) for row in table}) == len(table)
 
