@@ -10,7 +10,7 @@ from functools import lru_cache
 from fieldvoice.language.understanding import understand
 from fieldvoice.records.hearing import Hearing, Source
 from fieldvoice.records.length import Length, Unit
-from fieldvoice.records.meaning import Danger, Meaning
+from fieldvoice.records.meaning import Answer, Danger, Meaning
 from fieldvoice.records.utterance import Ask, Question, Status, Utterance
 
 
@@ -41,7 +41,7 @@ def choose(hearing: Hearing, unit: Unit = Unit.INCH) -> Choice:
         if utterance.status is Status.REFUSED:
             refused = refused or utterance
             continue
-        key = utterance.meanings or utterance.alternatives or utterance.ask
+        key = _meant(utterance)
         known = found.get(key)
         mass = hypothesis.probability + (known.mass if known else 0.0)
         found[key] = Candidate(known.utterance if known else utterance, mass)
@@ -59,7 +59,36 @@ def meaning_of(words: str, source: Source, unit: Unit) -> Utterance:
 
 def key_of(candidate: Candidate) -> object:
     """What two candidates share that mean the same."""
-    return candidate.utterance.meanings or candidate.utterance.alternatives or candidate.utterance.ask
+    return _meant(candidate.utterance)
+
+
+def _meant(utterance: Utterance) -> object:
+    """What it means; "that's right" is a yes, but for a circuit, which `plain_yes` sees to."""
+    plain = tuple(replace(one, agreed=False) if isinstance(one, Answer) else one for one in utterance.meanings)
+    return plain or utterance.alternatives or utterance.ask
+
+
+AGREED = 0.1
+"""From this share on a recognizer has heard "that's right" or the like, and a yes beside it is no plain one."""
+
+
+def plain_yes(utterance: Utterance, hearings: Sequence[Hearing], unit: Unit) -> Utterance:
+    """The utterance, a yes in it taken for mere agreement where any recognizer has heard that."""
+    if not any(isinstance(one, Answer) and one.yes for one in utterance.meanings):
+        return utterance
+    for hearing in hearings:
+        ways = ((each, meaning_of(each.words, hearing.source, unit)) for each in hearing.hypotheses)
+        if sum(each.probability for each, way in ways if _is_agreed(way)) >= AGREED:
+            agreed = (
+                replace(one, agreed=one.yes, plain=False) if isinstance(one, Answer) else one
+                for one in utterance.meanings
+            )
+            return replace(utterance, meanings=tuple(agreed))
+    return utterance
+
+
+def _is_agreed(utterance: Utterance) -> bool:
+    return any(isinstance(one, Answer) and one.agreed for one in utterance.meanings)
 
 
 def which_twin(choice: Choice) -> Utterance | None:

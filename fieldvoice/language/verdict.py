@@ -17,7 +17,7 @@ from pathlib import Path
 from typing import Any
 
 from fieldvoice.language import surety
-from fieldvoice.language.choosing import Candidate, Choice, choose, key_of, meaning_of, twins, which_twin
+from fieldvoice.language.choosing import Candidate, Choice, choose, key_of, meaning_of, plain_yes, twins, which_twin
 from fieldvoice.language.surety import Surety
 from fieldvoice.records.hearing import Hearing, Source
 from fieldvoice.records.length import Length, Unit
@@ -174,7 +174,7 @@ def judge(hearings: Sequence[Hearing], expected: Expectation = Expectation(), ga
         enough = _let_through(found, gates, ears, kinds) or _costs_nothing(choices[0].candidates)
         heard = (enough and not denied(hearings, choices, expected)) or is_sure(hearings, choices, expected, gates)
         if typed or (heard and not (expected.circuit and _yes_of_one_alone(hearings, choices))):
-            return Verdict(Finding.ACCEPT, best.utterance)
+            return Verdict(Finding.ACCEPT, plain_yes(best.utterance, hearings, expected.unit))
     if not typed and best.mass < gates.floors.get(ears[0], 0.0):
         return Verdict(Finding.REFUSE, _nothing(hearings[0].words))
     return _doubt(choices)

@@ -36,7 +36,7 @@ from fieldvoice.language.verdict import (
 )
 from fieldvoice.records.hearing import EarKind, Hearing, Hypothesis, Source, begins
 from fieldvoice.records.length import Length, Unit
-from fieldvoice.records.meaning import Action, Command, Reading
+from fieldvoice.records.meaning import Action, Answer, Command, Reading
 from fieldvoice.records.utterance import Status, Unsure
 
 Ways = tuple[str, float]
@@ -467,3 +467,34 @@ def test_a_filler_before_it_changes_nothing(filler: str) -> None:
         if plain.status is Status.UNDERSTOOD and understand(one.words, Source.TYPED).status is Status.UNDERSTOOD:
             assert typed.meanings == understand(one.words, Source.TYPED).meanings
     assert kind_of(choose(head((f"{filler} done", 1.0))), Expectation()) is Kind.LONE
+
+
+@pytest.mark.parametrize(
+    ("ways", "beside", "plain"),
+    [
+        ((("yes", 0.98),), (("yes", 0.9),), True),
+        ((("yes", 0.94), ("that's right", 0.05)), (("yes", 0.9),), True),
+        ((("yes", 0.6), ("that's right", 0.38)), (("yes", 0.9),), False),
+        ((("yes", 0.98),), (("that's right", 0.9),), False),
+        ((("that's right", 0.98),), (("yes", 0.9),), False),
+        ((("yes", 0.55), ("sounds good", 0.43)), (("that's right", 0.4), ("yes", 0.5)), False),
+    ],
+)
+def test_agreement_in_other_words_is_the_same_answer(
+    ways: tuple[Ways, ...], beside: tuple[Ways, ...], *, plain: bool
+) -> None:
+    """Ears that hear one each agree, and nobody is asked; but then it is no plain yes, which alone counts for a
+    circuit.
+    """
+    verdict = judge([head(*ways), whisper(*beside)], Expectation(answer=True), GATES)
+    assert verdict.finding is Finding.ACCEPT
+    (answer,) = verdict.utterance.meanings
+    assert isinstance(answer, Answer)
+    assert (answer.yes, answer.agreed, answer.plain) == (True, not plain, plain)
+
+
+@pytest.mark.parametrize("other", ["no", "that's live", "top forty six"])
+def test_what_is_no_agreement_is_still_asked_about(other: str) -> None:
+    """A no, word of a circuit, a reading."""
+    verdict = judge([head(("yes", 0.55), (other, 0.44)), whisper(("yes", 0.9))], Expectation(answer=True), GATES)
+    assert verdict.finding is not Finding.ACCEPT
