@@ -32,6 +32,7 @@ from fieldvoice.records.hearing import Hearing, Hypothesis, Source
 from fieldvoice.records.ledger import AnsweredBy, Call, Concern, Doubt, Fact, Notice, Tell, key_of
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Box, Reading
+from fieldvoice.wording.aloud import seconds
 from fieldvoice.wording.notices import say
 
 NOTICES = 0.95
@@ -43,6 +44,8 @@ SEED = 20260504
 NOW = datetime(2026, 5, 4, tzinfo=UTC)
 CLOSE = Length("1/8")
 """What a reading may be off without a gap beyond what is taped and filled."""
+ASIDE = frozenset({Tell.TOGETHER, Tell.TAKEN_BACK})
+"""What is said aloud of values beside the one that was called."""
 MOST_TURNS = 60
 MOST_CALLS = 80
 
@@ -73,6 +76,8 @@ class Hanger:
     wrong: int = 0
     stopped: Counter[str] = field(default_factory=Counter)
     last_seconds: list[float] = field(default_factory=list)
+    box_seconds: list[float] = field(default_factory=list)
+    seconds: float = 0.0
     spoken: str = ""
 
     def hang(self) -> bool:
@@ -99,6 +104,7 @@ class Hanger:
         self.words += len(line.split())
         says = self.session.take((heard,), "hanger")
         self.spoken = " ".join(each.spoken for each in says if each.spoken)
+        self.seconds += seconds(self.spoken)
 
     def _is_draft(self) -> bool:
         return bool(open_items(self.session.state, "1", NOW, ROOMS))
@@ -117,6 +123,8 @@ class Hanger:
             self.wrong += 1
         self.calls += 1
         self.say(f"{before}{called(heard)}")
+        if isinstance(fact, Box) and not before and self.asked is None:
+            self.box_seconds.append(VOICE(self.spoken))
         self._settle(fact, heard)
 
     def _settle(self, meant: Fact, heard: Fact) -> None:
@@ -130,15 +138,17 @@ class Hanger:
             if not self._answer(doubt, meant):
                 self.stopped[doubt.concern.value] += heard != meant
                 break
-        together = [note for note in self.session.state.said if note.tell is Tell.TOGETHER]
+        aside = [note for note in self.session.state.said if note.tell in ASIDE]
         known = self.session.state.known("1", doubtful=True)
         if heard != meant and heard in {call.fact for call in known.values()} and self._notices():
             self.stopped["first read-back"] += 1
             self.call(meant, "no ")
-        self._together(together)
+        self._beside(aside)
 
-    def _together(self, notes: Sequence[Notice]) -> None:
-        """What is said once more behind a read-back: each wrong value is noticed or not, and put right."""
+    def _beside(self, notes: Sequence[Notice]) -> None:
+        """What is said once more behind a read-back, or to stand again: each wrong value is noticed or not, and put
+        right.
+        """
         for note, call in [(one, value) for one in notes for value in one.values if isinstance(value, Call)]:
             right = self._truth(call)
             if right is not None and _sounds_wrong(note, call, right) and self._notices():
@@ -253,7 +263,7 @@ def main(boards: int = 2000, heard_wrong: float = MISHEARD, screen: float = 0) -
     weighted = squares = far = 0.0
     stopped: Counter[str] = Counter()
     kinds: dict[str, float] = defaultdict(float)
-    talk: list[list[float]] = []
+    talk: list[Hanger] = []
     for number in range(boards):
         rng = random.Random(SEED + number)  # noqa: S311 - a simulation
         hanger = Hanger(board(rng), rng, heard_wrong, bool(screen))
@@ -264,7 +274,7 @@ def main(boards: int = 2000, heard_wrong: float = MISHEARD, screen: float = 0) -
         unsettled += not done
         for name, count in hanger.stopped.items():
             stopped[name] += count
-        talk.append(hanger.last_seconds)
+        talk.append(hanger)
         wrongs = list(hanger.wrongs()) if done else []
         if wrongs:
             weighted += hanger.weight
@@ -306,17 +316,19 @@ def common(boards: int = 20) -> dict[str, object]:
         "right": sum(hanger.is_right() for hanger in hangers),
         "questions a board, beside the last read-back": {"median": median(asked), "most": max(asked)},
         "words called a board": {"mean": round(mean(hanger.words for hanger in hangers), 1)},
-        **_talk([hanger.last_seconds for hanger in hangers]),
+        **_talk(hangers),
     }
 
 
-def _talk(boards: list[list[float]]) -> dict[str, object]:
+def _talk(boards: Sequence[Hanger]) -> dict[str, object]:
     """How long the last read-backs of boards are, synthesized, and how many each board has; those after a correction
-    with them.
+    with them. How long the answers to a call of a box are; and all that is said aloud over a board, estimated.
     """
     return {
-        "last read-back, seconds": _spread([each for board in boards for each in board]),
-        "last read-backs a board": {"mean": round(mean(map(len, boards)), 2)},
+        "last read-back, seconds": _spread([each for board in boards for each in board.last_seconds]),
+        "last read-backs a board": {"mean": round(mean(len(board.last_seconds) for board in boards), 2)},
+        "read-back of a box, seconds": _spread([each for board in boards for each in board.box_seconds]),
+        "said aloud over a board, seconds": {"mean": round(mean(board.seconds for board in boards), 1)},
     }
 
 

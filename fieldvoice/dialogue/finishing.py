@@ -18,7 +18,7 @@ from fieldvoice.dialogue.turn import Turn
 from fieldvoice.errors import CannotCut
 from fieldvoice.records.board import Board, Known
 from fieldvoice.records.hearing import Source
-from fieldvoice.records.ledger import AS_HIGH, Call, Concern, Doubt, Key, Of, OpenItem, OpenKind, Tell, Value
+from fieldvoice.records.ledger import AS_HIGH, AS_NEAR, Call, Concern, Doubt, Key, Of, OpenItem, OpenKind, Tell, Value
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import (
     Box,
@@ -130,9 +130,16 @@ _BEFORE_MORE = frozenset({Tell.READ_BACK, Tell.CONFIRMED, Tell.TAKEN_BACK})
 """Behind these alone more is said: nobody is made to wait for what has to be heard."""
 
 
+ENOUGH = 2
+"""How often a value is said once more before the last read-back (our own rule, by what the simulator settles wrong)."""
+MOST, AT_A_BOX = 6.0, 10.5
+"""The seconds that an answer may take with what is said once more; behind a box, which takes six of them alone, with
+what never was: else the last read-back would take its place, and three boxes sixteen seconds."""
+
+
 def say_together(turn: Turn) -> Turn:
-    """Behind a read-back alone, or what a yes or an undo settled, what was called before it and of another kind is said
-    once more: each value is heard twice while its tape is still at hand, and the last read-back can be short.
+    """Behind a read-back alone, or what a yes or an undo settled, what was called before it is said once more while its
+    tape is still at hand, as far as there is time: least said first, and of those the latest.
     """
     name = turn.state.board
     tells = {notice.tell for notice in turn.notices}
@@ -146,11 +153,20 @@ def say_together(turn: Turn) -> Turn:
         return turn
     now = [call.key for call in turn.state.on(name) if call.waits]
     now += [value.key for notice in turn.notices for value in notice.values if isinstance(value, Call)]
-    calls = [call for call in heard_once(turn.state, name) if not call.again and call.key not in now]
-    readings = [call for call in calls if isinstance(call.fact, Reading) and call.key.of not in {key.of for key in now}]
-    told = tuple(readings or [call for call in calls if isinstance(call.fact, Box)][:1])
-    about = (each for each in read_last(turn.state, told) if not isinstance(each, Coordinate))
-    return turn.tell(Tell.TOGETHER, *about) if told else turn
+    calls = [
+        call
+        for call in heard_once(turn.state, name)
+        if call.again < ENOUGH and call.key not in now and isinstance(call.fact, Reading | Box)
+    ]
+    at_a_box = any(key.of is Of.BOX for key in now)
+    said, told = turn, tuple[Call, ...]()
+    for call in sorted(calls, key=lambda call: (call.again, -call.number)):
+        more = tuple(sorted((*told, call), key=_in_order))
+        about = (each for each in read_last(turn.state, more) if not isinstance(each, Coordinate))
+        then = turn.tell(Tell.TOGETHER, *about)
+        if turn.rooms.seconds(then.notices, turn.unit) <= (AT_A_BOX if at_a_box and not call.again else MOST):
+            said, told = then, more
+    return said
 
 
 _ORDER = {Of.WIDTH: 0, Of.HEIGHT: 1}
@@ -245,20 +261,37 @@ def _named(turn: Turn, items: tuple[OpenItem, ...]) -> Turn:
 
 
 def read_last(state: State, calls: tuple[Call, ...]) -> tuple[Value, ...]:
-    """The calls of the last read-back; behind a box its center from the side it wasn't measured from, as a tape shows
-    it, and that its height is another box's as well: two that were heard apart and agree speak for each other.
+    """The calls of the last read-back; behind a reading that none of its kind can be an inch off; behind a box its
+    center from the side it wasn't measured from, as a tape shows it, and that its height is another box's as well: two
+    that were heard apart and agree speak for each other.
     """
     told: list[Value] = []
     for call in calls:
         told.append(call)
+        if isinstance(call.fact, Reading) and _near_fellows(state, call):
+            told.append(AS_NEAR)
         if isinstance(call.fact, Box) and (other := _from_other_side(state, call)) is not None:
             told.append(other)
-        if isinstance(call.fact, Box) and any(
-            isinstance(one.fact, Box) and one.fact.y == call.fact.y and one.key != call.key
-            for one in state.known(call.board).values()
-        ):
+        if isinstance(call.fact, Box) and _as_high(state, call, call.fact):
             told.append(AS_HIGH)
     return tuple(told)
+
+
+def _as_high(state: State, call: Call, box: Box) -> bool:
+    """Whether another box of the board, that was heard apart, was called at the same height."""
+    others = (one.fact for one in state.known(call.board).values() if one.key != call.key)
+    return any(isinstance(one, Box) and one.y == box.y for one in others)
+
+
+NEAR = Length("3/4")
+"""How far apart readings of a kind may be to be said once more without their inches: one that was an inch off would lie
+farther from the others (our own rule)."""
+
+
+def _near_fellows(state: State, call: Call) -> bool:
+    known = state.known(call.board)
+    values = [one.fact.value for key, one in known.items() if isinstance(one.fact, Reading) and key.of is call.key.of]
+    return len(values) > 1 and unit_of(known) is Unit.INCH and max(values) - min(values) <= NEAR
 
 
 def _from_other_side(state: State, call: Call) -> Coordinate | None:

@@ -433,7 +433,7 @@ def _answered(state: State, event: happened.Answered, _who: str, _: datetime) ->
         for value in each.values
         if isinstance(value, Call)
     ]
-    state = _with(state, (replace(call, again=True) for call in _those(state, told)))
+    state = _with(state, (replace(call, again=call.again + 1) for call in _those(state, told)))
     return replace(state, said=event.notices, asks=event.asks, refused=event.refused)
 
 

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from fieldvoice.records.board import Board
 from fieldvoice.records.fastening import FasteningPlan
 from fieldvoice.records.hearing import Hearing
+from fieldvoice.records.ledger import Notice
 from fieldvoice.records.length import Unit
 from fieldvoice.records.meaning import Danger, Meaning
 from fieldvoice.records.plan import CutPlan, Missing, Oddity
@@ -47,8 +48,9 @@ class Awaiting:
 
 @dataclass(frozen=True, slots=True)
 class Rooms:
-    """The functions of the language, the cutting room and the fastening. `judged` is also told what the dialogue waits
-    for. `again` tells whether words say again what other words said that could not be taken.
+    """The functions of the language, the cutting room, the fastening and the wording. `judged` is also told what the
+    dialogue waits for. `again` tells whether words say again what other words said that could not be taken. `seconds`
+    is how long notices take aloud.
     """
 
     judged: Callable[[Sequence[Hearing], Awaiting], Judged]
@@ -57,3 +59,4 @@ class Rooms:
     missing: Callable[[Board], tuple[Missing, ...]]
     oddities: Callable[[Board], tuple[Oddity, ...]]
     fasten: Callable[[CutPlan], FasteningPlan]
+    seconds: Callable[[Sequence[Notice], Unit], float]

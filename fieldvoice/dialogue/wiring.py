@@ -15,6 +15,7 @@ from fieldvoice.records.hearing import Hearing
 from fieldvoice.records.length import Unit
 from fieldvoice.records.meaning import Edge, Meaning
 from fieldvoice.records.plan import CutPlan
+from fieldvoice.wording.notices import aloud_seconds
 
 
 def fastened(plan: CutPlan) -> FasteningPlan:
@@ -28,7 +29,7 @@ LIKELIER = 2
 
 def rooms() -> Rooms:
     """The rooms as they are."""
-    return Rooms(judged, says_again, cutting.solve, cutting.missing, cutting.oddities, fastened)
+    return Rooms(judged, says_again, cutting.solve, cutting.missing, cutting.oddities, fastened, aloud_seconds)
 
 
 def judged(hearings: Sequence[Hearing], awaiting: Awaiting) -> Judged:

@@ -128,8 +128,8 @@ class Call:
     `hearings` counts how often the value was heard or read the same: a typed one counts as two, since nobody mishears a
     keyboard. `replaces` is the call that it takes, or took, the place of. `carried` came over from the board before.
     `corrects` came with "no" or "change". `queued` is taken up again once the question that was open is answered.
-    `again`: it was said once more, in short, once its speaker went on. `about` is what words that weren't understood
-    were about, whichever of their meanings was meant.
+    `again`: how often it was said once more, in short, once its speaker went on; an older journal has whether it was.
+    `about` is what words that weren't understood were about, whichever of their meanings was meant.
     """
 
     number: int
@@ -143,7 +143,7 @@ class Call:
     carried: bool = False
     queued: bool = False
     corrects: bool = False
-    again: bool = False
+    again: int | bool = 0
     about: Key | None = None
 
     @property
@@ -369,6 +369,8 @@ class Tell(StrEnum):
     ENTRIES_LOST = "entries lost"  # numbers
 
 
+AS_NEAR = "as near"
+"""Behind a reading that is said once more: its fellows are so near that none can be an inch off."""
 AS_HIGH = "as high"
 """Behind a box of a last read-back: another one of its board was called at the same height."""
 

@@ -43,8 +43,8 @@ def lead(call: Call, unit: Unit) -> Both:
     text = f"{title(call, unit)}: {figures(call.fact, unit)}"
     spoken = spoken_value(call.fact, unit)
     if isinstance(call.fact, Reading):
-        name = spoken_label(call.key, unit) if call.fact.dimension is not None else title(call, unit)
-        spoken = f"{name}: {spoken}"
+        name = short_label(call.key, unit) if call.fact.dimension is not None else title(call, unit)
+        spoken = f"{name} {spoken}"
     return text[0].upper() + text[1:], spoken
 
 

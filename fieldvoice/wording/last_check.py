@@ -4,13 +4,13 @@ on to the next one, and all together as the last read-back.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import groupby
 
 from fieldvoice.language.speaking import fraction_words, number_words
-from fieldvoice.records.ledger import AS_HIGH, Call, Of, Value
+from fieldvoice.records.ledger import AS_HIGH, AS_NEAR, Call, Of, Value
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Box, Coordinate, Diagonal, Dimension, Opening, Point, Reading, Slot
 from fieldvoice.wording.aloud import MOST_SECONDS, seconds
@@ -20,38 +20,39 @@ _POINT = {Point.CENTER: "", Point.NEAR: "near side ", Point.FAR: "far side "}
 
 
 @dataclass(frozen=True, slots=True)
-class _Words:
-    """The readings of a kind, or one other thing, in words; `longer` has what is said where there is time for it."""
+class _Item:
+    """A call with what stands behind it; `longer` says a box from both sides."""
 
-    words: str
-    longer: str
-    again: bool
+    call: Call
+    about: tuple[Value, ...]
+    longer: bool = False
 
 
 def last_check(values: Sequence[Value], unit: Unit) -> tuple[str, str]:
     """All of it as one question. For the eye in figures, a box from both sides; for the ear what wasn't said a second
-    time yet, and of the rest what fits into the time that an answer may take.
+    time yet, and of the rest what fits into the time that an answer may take, least said first.
     """
-    parts = tuple(_parts(values, unit))
-    chosen = {index: part.words for index, part in enumerate(parts) if not part.again}
-    for index, part in enumerate(parts):
-        more = {**chosen, index: part.words}
-        if not chosen or seconds(_asked(parts, more)) <= MOST_SECONDS:
-            chosen = more
-    for index in sorted(chosen):
-        more = {**chosen, index: parts[index].longer}
-        chosen = more if seconds(_asked(parts, more)) <= MOST_SECONDS else chosen
-    return f"Last check: {_shown(values, unit)}. All right?", _asked(parts, chosen)
+    items = [_Item(call, about) for call, about in _with_what_follows(values)]
+    chosen = {place: item for place, item in enumerate(items) if not item.call.again}
+    rest = sorted(set(range(len(items))) - set(chosen), key=lambda place: items[place].call.again)
+    more = [(place, items[place]) for place in rest]
+    more += [(place, replace(item, longer=True)) for place, item in sorted(chosen.items())]
+    for place, item in more:
+        longer = {**chosen, place: item}
+        if not chosen or seconds(_asked(items, longer, unit)) <= MOST_SECONDS:
+            chosen = longer
+    return f"Last check: {_shown(values, unit)}. All right?", _asked(items, chosen, unit)
 
 
-def _asked(parts: Sequence[_Words], chosen: dict[int, str]) -> str:
-    words = ", ".join(chosen[index] for index in sorted(chosen))
-    return f"Check: {words}?" if len(chosen) == len(parts) else f"Check screen and {words}?"
+def _asked(items: Sequence[_Item], chosen: Mapping[int, _Item], unit: Unit) -> str:
+    words = ", ".join(_parts([chosen[place] for place in sorted(chosen)], unit))
+    return f"Check: {words}?" if len(chosen) == len(items) else f"Check screen and {words}?"
 
 
 def together(calls: Sequence[Value], unit: Unit) -> tuple[str, str]:
     """What was called before, behind what is read back now."""
-    return f"So far: {_shown(calls, unit)}.", f"{', '.join(part.words for part in _parts(calls, unit))}."
+    items = [_Item(call, about) for call, about in _with_what_follows(calls)]
+    return f"So far: {_shown(calls, unit)}.", f"{', '.join(_parts(items, unit))}."
 
 
 def _shown(values: Sequence[Value], unit: Unit) -> str:
@@ -73,18 +74,15 @@ def _shown(values: Sequence[Value], unit: Unit) -> str:
     return "; ".join(texts)
 
 
-def _parts(values: Sequence[Value], unit: Unit) -> Iterator[_Words]:
-    """In the order of the values: the readings of a kind are one part, since they are said by each other."""
-    for kind, group in groupby(_with_what_follows(values), lambda each: each[0].key.of):
-        pairs = list(group)
-        readings = [call.fact for call, _ in pairs if isinstance(call.fact, Reading)]
-        if readings:
-            words = _readings(readings, kind, unit)
-            yield _Words(words, words, again=all(call.again for call, _ in pairs))
+def _parts(items: Sequence[_Item], unit: Unit) -> Iterator[str]:
+    """In the order of the items: readings of a kind together, and each other thing by itself."""
+    for kind, group in groupby(items, lambda item: item.call.key.of):
+        found = list(group)
+        if isinstance(found[0].call.fact, Reading):
+            yield _readings(found, kind, unit)
             continue
-        for call, about in pairs:
-            short = _other(call, None, unit, high=AS_HIGH not in about)
-            yield _Words(short, _other(call, _other_side(about), unit), again=call.again)
+        for item in found:
+            yield _other(item, unit)
 
 
 def _with_what_follows(values: Sequence[Value]) -> Iterator[tuple[Call, tuple[Value, ...]]]:
@@ -101,30 +99,30 @@ def _other_side(about: Sequence[Value]) -> Coordinate | None:
     return next((each for each in about if isinstance(each, Coordinate)), None)
 
 
-NEAR = Length("3/4")
-"""How far apart readings of a kind may be to be read back without their inches: one that was an inch off would lie
-farther from the others (our own rule)."""
 _SLOTS = {Of.WIDTH: (Slot.TOP, Slot.MIDDLE, Slot.BOTTOM), Of.HEIGHT: (Slot.LEFT, Slot.RIGHT)}
 
 
-def _readings(readings: Sequence[Reading], of: Of, unit: Unit) -> str:
-    """Readings of one kind, by their order where all its places are there."""
+def _readings(items: Sequence[_Item], of: Of, unit: Unit) -> str:
+    """Readings of one kind, by their order where all its places are there; by their fractions where none of the kind
+    can be an inch off.
+    """
+    readings = [item.call.fact for item in items if isinstance(item.call.fact, Reading)]
     values = [reading.value for reading in readings]
-    if len(values) == 1:
-        return f"{_place_words(readings[0])} {plain(values[0], unit)}"
     whole = tuple(reading.at for reading in readings) == _SLOTS[of]
     if len(set(values)) == 1 and whole:
         return f"{'all' if len(readings) > 2 else 'both'} {of}s {plain(values[0], unit)}"
-    near = unit is Unit.INCH and max(values) - min(values) <= NEAR
     said = []
-    for reading in readings:
+    for item, reading in zip(items, readings, strict=True):
         part = reading.value.inches % 1
-        value = _part(part) if near and part and part.denominator <= 32 else plain(reading.value, unit)
+        near = AS_NEAR in item.about and 1 < part.denominator <= 32
+        value = _part(part) if near else plain(reading.value, unit)
         said.append(value if whole else f"{_place_words(reading)} {value}")
-    return f"{of}s {(' ' if near else ', ').join(said)}" if whole else ", ".join(said)
+    near = any(AS_NEAR in item.about for item in items)
+    return f"{of}s {(' ' if near else ', ').join(said)}" if whole else (" " if near else ", ").join(said)
 
 
-def _other(call: Call, other: Coordinate | None, unit: Unit, *, high: bool = True) -> str:
+def _other(item: _Item, unit: Unit) -> str:
+    call, other = item.call, _other_side(item.about) if item.longer else None
     assert call.fact is not None
     if isinstance(call.fact, Diagonal):
         return f"{label(call.key, unit)} {plain(call.fact.value, unit)}"
@@ -135,7 +133,7 @@ def _other(call: Call, other: Coordinate | None, unit: Unit, *, high: bool = Tru
         return spoken_value(call.fact, unit)
     box = call.fact
     about = () if other is None else (replace(other, value=_about(other.value, unit)),)
-    spots = (box.x, *about, *((box.y,) if high else ()))
+    spots = (box.x, *about, *((box.y,) if item.longer or AS_HIGH not in item.about else ()))
     return f"{named(box.name)} {_POINT[box.x.point]}" + " ".join(_from(each, unit) for each in spots)
 
 

@@ -26,7 +26,7 @@ from fieldvoice.records.said import Say
 from fieldvoice.records.trouble import Trouble, Wrong
 from fieldvoice.records.utterance import Ask, Question, Refusal
 from fieldvoice.wording import needs, questions
-from fieldvoice.wording.aloud import aloud, fitting, in_time
+from fieldvoice.wording.aloud import aloud, fitting, in_time, seconds
 from fieldvoice.wording.circuits import WORDED as OF_CIRCUITS
 from fieldvoice.wording.doubts import Both, lead, question
 from fieldvoice.wording.drafts import item_text
@@ -91,6 +91,11 @@ def says_of(notices: Sequence[Notice], unit: Unit) -> tuple[Say, ...]:
     if sum(notice.tell is Tell.READ_BACK for notice in notices) > 1 and not whole:
         says = [_shorter(one, notice, unit) for one, notice in zip(says, notices, strict=True)]
     return in_time(says, vital)
+
+
+def aloud_seconds(notices: Sequence[Notice], unit: Unit) -> float:
+    """How long they take aloud."""
+    return sum(seconds(each.spoken) for each in says_of(notices, unit))
 
 
 _VITAL = OF_SURFACES.keys() | {

@@ -199,7 +199,7 @@ def spoken_value(fact: Fact | Incomplete, unit: Unit) -> str:
                 Qualifier.LIGHT: f", light, {by} taken off",
                 None: "",
             }[qualifier]
-            return length_words(value, unit) + lean
+            return _spoken_length(value, unit) + lean
         case Box(far=None) if fact.x.point is fact.y.point:
             return _spoken_box(fact, unit)
         case Opening() if {each.point for each in (*fact.xs, *fact.ys)} == {Point.CENTER}:
@@ -218,8 +218,18 @@ _UNITS = frozenset({"inch", "inches", "millimeters", "of", "an"})
 
 
 def digits(length: Length, unit: Unit) -> str:
-    """A length figure by figure, without its unit."""
-    return " ".join(word for word in length_words(length, unit).split() if word not in _UNITS)
+    """A length figure by figure, without its unit. What is above nine is no figure: there nothing need part the
+    fraction from the inches.
+    """
+    words = " ".join(word for word in length_words(length, unit).split() if word not in _UNITS)
+    front, found, part = words.partition(" and ")
+    return f"{front} {part}" if found and length.inches % 1 and (length.inches % 1).numerator > 9 else words
+
+
+def _spoken_length(length: Length, unit: Unit) -> str:
+    """A length figure by figure. Of inches with a fraction the fraction says the unit."""
+    words = length_words(length, unit)
+    return digits(length, unit) if " and " in words else words
 
 
 def beside(first: Length, other: Length, unit: Unit) -> str:
@@ -237,10 +247,10 @@ _SPOKEN = {Point.CENTER: "center", Point.NEAR: "near edge", Point.FAR: "far edge
 
 def _spoken_box(box: Box, unit: Unit) -> str:
     """A box whose distances are to one point, which is said once."""
-    name = f"{named(box.name)}, " if box.name else ""
+    name = f"{named(box.name)} " if box.name else ""
     plugged = ", plugged in" if box.plugged_in else ""
     kind = str(box.kind).removesuffix(" gang")
-    return f"{name}{kind}, {_SPOKEN[box.x.point]} {away(box.x, unit)}, {away(box.y, unit)}{plugged}"
+    return f"{name}{kind} {_SPOKEN[box.x.point]} {away(box.x, unit)}, {away(box.y, unit)}{plugged}"
 
 
 def _spoken_opening(opening: Opening, unit: Unit) -> str:
@@ -265,5 +275,5 @@ def short_value(reading: Reading, unit: Unit) -> str:
 
 def short_label(key: Key, unit: Unit) -> str:
     """A label for the voice, the place alone where it says which way the reading runs."""
-    runs = {Of.WIDTH: ("top", "bottom"), Of.HEIGHT: ("left", "right")}.get(key.of, ())
+    runs = {Of.WIDTH: ("top", "middle", "bottom"), Of.HEIGHT: ("left", "right")}.get(key.of, ())
     return str(key.at) if str(key.at) in runs else spoken_label(key, unit)

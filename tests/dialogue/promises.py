@@ -7,6 +7,7 @@ swapped, broken off. Two people speak, answer or don't, the job is reopened, the
 from __future__ import annotations
 
 import random
+from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
 
@@ -402,40 +403,52 @@ def _called_anew(before: State, after: State, meant: Utterance, who: str, wall: 
 
 def _heard_twice(before: State, after: State, meant: Utterance, who: str, wall: Wall) -> None:
     """What was heard once and not said once more aloud sounds in the last read-back: with another figure it would be
-    other words.
+    other words, wherever that other figure is.
     """
     for note in after.said:
         if note.tell is Tell.TOGETHER:
-            _sounds(note, [value for value in note.values if isinstance(value, Call)])
+            for call in (value for value in note.values if isinstance(value, Call)):
+                _sounds(note, call, "x", "y")
         doubt = note.values[0] if note.tell is Tell.QUESTION else None
         if isinstance(doubt, Doubt) and doubt.concern is Concern.LAST:
-            said = [after.calls[number] for number in doubt.calls]
-            _sounds(note, [call for call in said if call.number not in _said_together(wall)])
+            again = _said_together(wall)
+            for call in (after.calls[number] for number in doubt.calls):
+                if not again[call.number]:
+                    _sounds(note, call, "x")
+                if not again[call.number] and _alone_as_high(call, after):
+                    _sounds(note, call, "y")
 
 
-def _said_together(wall: Wall) -> set[int]:
-    """By the entries alone: what was said once more behind a read-back."""
+def _alone_as_high(call: Call, state: State) -> bool:
+    """Whether it is a box, and none was called at its height."""
+    others = (one.fact for one in state.known(call.board).values() if one.key != call.key)
+    return isinstance(call.fact, Box) and not any(isinstance(one, Box) and one.y == call.fact.y for one in others)
+
+
+def _said_together(wall: Wall) -> Counter[int]:
+    """By the entries alone: how often each call was said once more behind a read-back."""
     events = (event for entry in wall.journal.entries() for event in turn_of(entry.body))
     notes = (note for event in events if isinstance(event, Answered) for note in event.notices)
-    return {
-        value.number for note in notes if note.tell is Tell.TOGETHER for value in note.values if isinstance(value, Call)
-    }
+    told = (value for note in notes if note.tell is Tell.TOGETHER for value in note.values)
+    return Counter(value.number for value in told if isinstance(value, Call))
 
 
-def _sounds(note: Notice, calls: list[Call]) -> None:
+def _sounds(note: Notice, call: Call, *places: str) -> None:
+    """Whether another reading, or a box with other distances there, would be told in other words."""
+    if isinstance(call.fact, Reading):
+        other: Fact = replace(call.fact, value=call.fact.value + Length("5/16"))
+    elif isinstance(call.fact, Box):
+        spots = {place: getattr(call.fact, place) for place in places}
+        more = {place: replace(spot, value=spot.value + Length("5/16")) for place, spot in spots.items()}
+        other = replace(call.fact, **more)
+    else:
+        return
+    values = tuple(
+        replace(value, fact=other) if isinstance(value, Call) and value.number == call.number else value
+        for value in note.values
+    )
     spoken = says_of((note,), Unit.INCH)[0].spoken
-    for call in calls:
-        if isinstance(call.fact, Reading):
-            other: Fact = replace(call.fact, value=call.fact.value + Length("5/16"))
-        elif isinstance(call.fact, Box):
-            other = replace(call.fact, x=replace(call.fact.x, value=call.fact.x.value + Length("5/16")))
-        else:
-            continue
-        values = tuple(
-            replace(value, fact=other) if isinstance(value, Call) and value.number == call.number else value
-            for value in note.values
-        )
-        assert says_of((replace(note, values=values),), Unit.INCH)[0].spoken != spoken, f"{call.fact} isn't said"
+    assert says_of((replace(note, values=values),), Unit.INCH)[0].spoken != spoken, f"{call.fact} isn't said"
 
 
 def _same(said: object, kept: object) -> bool:

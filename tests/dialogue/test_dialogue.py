@@ -21,7 +21,7 @@ class TestCalling:
         wall.speaks("top forty two and a sixteenth")
         (say,) = wall.said
         assert say.text == "Width, top: 42 1/16."
-        assert say.spoken == "width, top: four two inches and one sixteenth."
+        assert say.spoken == "top four two and one sixteenth."
 
     def test_a_reading_is_taken_when_the_next_utterance_does_not_object(self) -> None:
         """What was read back stands as read back until its speaker goes on."""

@@ -9,6 +9,7 @@ import pytest
 
 from benchmarks.dialogue.boards import board
 from benchmarks.dialogue.simulate import Hanger
+from fieldvoice.dialogue.finishing import AT_A_BOX
 from fieldvoice.records.ledger import Standing
 from fieldvoice.records.meaning import Circuit
 from fieldvoice.records.plan import Method
@@ -486,31 +487,49 @@ class TestTheLastReadBack:
             "box 1 30 1/4 from left, 16 1/2 from right, 48 from top. All right?"
         )
         spoken = wall.said[-1].spoken
-        assert spoken == "Check screen and box one thirty and a quarter left sixteen right forty eight down?"
+        assert spoken == "Check screen and bottom a quarter, box one thirty and a quarter left forty eight down?"
         assert wall.view.draft
         assert "The plan has" in say(wall, "~yes")
         assert not wall.view.draft
 
-    def test_a_kind_is_said_together_once_its_speaker_goes_on(self) -> None:
-        """Behind a read-back alone, by its fractions where none can be an inch off, and once."""
+    def test_what_was_called_is_said_once_more_as_there_is_time(self) -> None:
+        """Behind a read-back alone, least said first, by its fraction where none can be an inch off, and twice."""
         wall = at(*self.SPOKEN[:3])
+        assert wall.said[-1].spoken == "top seven eighths middle three quarters."
         say(wall, "~height left ninety five and a half")
         assert "So far" not in wall.said[-1].text  # the edges by default are said here
         answer = say(wall, "~height right ninety five and a half")
-        assert answer == "Height, right: 95 1/2. So far: width top 46 7/8; middle 46 3/4; bottom 46 1/4."
-        assert wall.said[-1].spoken == "widths seven eighths three quarters a quarter."
+        assert answer == "Height, right: 95 1/2. So far: width middle 46 3/4; bottom 46 1/4; height left 95 1/2."
+        assert wall.said[-1].spoken == "middle three quarters bottom a quarter, left a half."
         say(wall, self.SPOKEN[-1])
-        assert wall.said[-1].spoken == "both heights ninety five and a half."
-        assert "So far" not in say(wall, "~box one single gang center thirty and a quarter from left forty eight down")
+        assert wall.said[-1].spoken == "right a half."
+
+    def test_a_box_is_said_once_more_behind_the_next(self) -> None:
+        """Else it would be in the last read-back with it."""
+        wall = at(*S, "~box one single gang center thirty and a quarter from left sixteen and an eighth up")
+        say(wall, "~box two single gang center five and three eighths from left forty eight down")
+        assert wall.said[-1].spoken == "box one thirty and a quarter left sixteen and an eighth up."
+        say(wall, "~done")
+        assert wall.said[-1].spoken.startswith("Check screen and box two five three eighths left")
+
+    @pytest.mark.parametrize("number", range(12))
+    def test_an_answer_to_a_box_has_its_limit(self, number: int) -> None:
+        """Six are its own; a reading's takes six with what is said once more."""
+        hanger = Hanger(board(Random(number)), Random(number), 0.0)
+        hanger.hang()
+        assert all(took <= AT_A_BOX * 1.1 for took in hanger.box_seconds)
 
     @pytest.mark.parametrize(
         ("widths", "spoken"),
         [
-            (("forty six", "forty six", "forty six"), "all widths forty six."),
-            (("forty six", "forty six and an eighth", "forty six and a half"), "widths forty six an eighth a half."),
+            (("forty six", "forty six", "forty six"), "middle forty six bottom forty six, left ninety five."),
+            (
+                ("forty six", "forty six and an eighth", "forty six and a half"),
+                "middle an eighth bottom a half, left ninety five.",
+            ),
             (
                 ("forty six", "forty six and a half", "forty seven"),
-                "widths forty six, forty six and a half, forty seven.",
+                "bottom forty seven, left ninety five.",
             ),
         ],
     )
@@ -535,7 +554,7 @@ class TestTheLastReadBack:
     def test_what_was_said_together_is_put_right_by_its_place(self) -> None:
         """Nothing else is in question then, and it is said aloud at the end."""
         wall = at(*self.SPOKEN[:3], "~height left ninety five and a half", "~height right ninety five and a half")
-        assert wall.types("no top 46 3/8") == "Width, top: 46 3/8, instead of 46 7/8."
+        assert wall.types("no middle 46 3/8") == "Width, middle: 46 3/8, instead of 46 3/4."
         assert [wall.standing(f"height, {side}") for side in ("left", "right")] == ["accepted", "read back"]
 
     def test_no_with_the_same_figure_there_is_asked(self) -> None:

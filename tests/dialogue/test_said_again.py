@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 
 import pytest
 
@@ -52,7 +53,7 @@ def doubting(words: dict[str, str], *, unsure: bool = False) -> Callable[[Rooms]
             meant = understand(rival, Source.SPOKEN, awaiting.unit).meanings
             return Judged(found.utterance, None if unsure else meant, unsure=unsure)
 
-        return Rooms(judged, its.again, its.solve, its.missing, its.oddities, its.fasten)
+        return replace(its, judged=judged)
 
     return changed
 

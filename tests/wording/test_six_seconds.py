@@ -117,4 +117,4 @@ def test_no_figure_is_lost_where_less_is_said() -> None:
     )
     other = replace(box, x=replace(box.x, value=Length(LONG.inches + Fraction(1, 16))))
     spoken = _said(Tell.QUESTION, Doubt(Concern.RIVAL, 1, ((other,),)), _call(box))
-    assert spoken == "box one: one four and eleven sixteenths left, not three quarters?"
+    assert spoken == "box one: one four eleven sixteenths left, not three quarters?"
