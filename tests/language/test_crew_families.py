@@ -20,9 +20,11 @@ from fieldvoice.records.meaning import (
     Correction,
     Danger,
     Dimension,
+    Distance,
     Edge,
     Meaning,
     Neighbor,
+    Part,
     Point,
     Qualifier,
     Reading,
@@ -295,6 +297,14 @@ def test_what_is_told_by_another_figure_is_asked_for() -> None:
             "{} a half inch over the {}",
         ):
             assert understand(ways.format(place, other), Source.TYPED).status is Status.UNCLEAR, (ways, place, other)
+
+
+@pytest.mark.parametrize("words", ["nine inches over", "30 1/4 in over", "half an inch over"])
+def test_what_a_box_is_over_by_is_told_by_no_other_figure(words: str) -> None:
+    """It answers how far the box is from the left."""
+    (meaning,) = understand(words, Source.TYPED).meanings
+    assert isinstance(meaning, Part)
+    assert isinstance(meaning.value, Distance)
 
 
 @pytest.mark.parametrize("source", Source)
