@@ -185,7 +185,7 @@ def _kept_for_unit(turn: Turn) -> Turn | None:
     turn = turn.did(NotTaken((words,)))
     if who == turn.who:
         return turn.put(doubt, Tell.ANSWER_FIRST)
-    return turn.refuse(Tell.ASKED_ANOTHER, who, doubt, *turn.about(doubt))
+    return turn.tell(Tell.KEPT_NOT_TAKEN, words.words).refuse(Tell.ASKED_ANOTHER, who, doubt, *turn.about(doubt))
 
 
 _NO_FIGURE = Answer | Command | Danger | DeadAndTested

@@ -135,7 +135,9 @@ def test_the_partner_waits_for_the_unit_too() -> None:
     """Whose figure it is: it has no unit before the hanger has answered."""
     wall = Wall()
     wall.types("unitz millimeters")
-    assert "hanger is asked" in wall.types("left 2400", who="partner")
+    told = wall.types("left 2400", who="partner")
+    assert "hanger is asked" in told
+    assert "Not taken: “left 2400”" in told
     wall.types("yes")
     assert wall.value("height, left") is None
     wall.types("say again", who="partner")
