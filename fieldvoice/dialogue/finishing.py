@@ -132,7 +132,7 @@ _BEFORE_MORE = frozenset({Tell.READ_BACK, Tell.CONFIRMED, Tell.TAKEN_BACK})
 
 ENOUGH = 2
 """How often a value is said once more before the last read-back (our own rule, by what the simulator settles wrong)."""
-MOST, AT_A_BOX = 6.0, 10.5
+MOST, AT_A_BOX = 6.0, 12.5
 """The seconds that an answer may take with what is said once more; behind a box, which takes six of them alone, with
 what never was: else the last read-back would take its place, and three boxes sixteen seconds."""
 
