@@ -39,8 +39,14 @@ def find_surfaces(state: State, name: str) -> tuple[str, ...]:
 
 def in_its_room(state: State, name: str) -> str:
     """The whole name of a surface of the room at hand."""
-    room = state.known(state.board).get(_ROOM)
-    return f"{room.fact.value} {name}" if room is not None and isinstance(room.fact, Context) else name
+    room = room_of(state, state.board)
+    return f"{room} {name}" if room else name
+
+
+def room_of(state: State, board: str) -> str:
+    """The room that a board or a surface was called in, empty where none was said."""
+    room = state.known(board).get(_ROOM)
+    return str(room.fact.value) if room is not None and isinstance(room.fact, Context) else ""
 
 
 def _with_rooms(state: State, name: str) -> Iterator[str]:

@@ -16,8 +16,8 @@ from fieldvoice.dialogue.events import (
     TakenBack,
 )
 from fieldvoice.dialogue.finishing import ask_last, ask_lost, board_now, done, open_items, plan_now
-from fieldvoice.dialogue.layouts import standing_plan
-from fieldvoice.dialogue.naming import box_name, find_surfaces
+from fieldvoice.dialogue.layouts import standing_plan, surface_at_hand
+from fieldvoice.dialogue.naming import box_name, find_surfaces, room_of
 from fieldvoice.dialogue.piece_boards import open_next_piece
 from fieldvoice.dialogue.prompting import shown_order
 from fieldvoice.dialogue.proposals import propose, set_aside, settle
@@ -31,7 +31,7 @@ from fieldvoice.dialogue.undoing import undo
 from fieldvoice.errors import CannotCut, NoRule
 from fieldvoice.records.fastening import FasteningPlan
 from fieldvoice.records.ledger import Call, Concern, OpenKind, Tell
-from fieldvoice.records.meaning import Action, Command
+from fieldvoice.records.meaning import NEXT_ROOM, NEXT_WALL, Action, Command
 
 Move = Callable[[Turn, str | None], Turn]
 
@@ -212,12 +212,23 @@ def _go_to_board(turn: Turn, name: str | None) -> Turn:
 
 
 def _go_to_surface(turn: Turn, name: str | None) -> Turn:
+    if name in {NEXT_WALL, NEXT_ROOM}:
+        return _go_on(turn, name)
     meant = find_surfaces(turn.state, name or "")
     if len(meant) > 1:
         return turn.refuse(Tell.WHICH_SURFACE, name or "", *meant)
     if meant == (turn.state.board,):
         return turn.tell(Tell.SURFACE, meant[0], 0)
     return open_surface(turn, meant[0]) if meant else turn.refuse(Tell.SURFACE_NOT_YET, name or "")
+
+
+def _go_on(turn: Turn, name: str) -> Turn:
+    """To the surface that was called next, or to the first one of another room."""
+    names, here = turn.state.surfaces, surface_at_hand(turn.state)
+    later = names[names.index(here) + 1 :] if here in names else names
+    room = room_of(turn.state, here)
+    found = [each for each in later if name == NEXT_WALL or room_of(turn.state, each) != room]
+    return open_surface(turn, found[0]) if found else turn.tell(Tell.SURFACE_NOT_YET, name)
 
 
 def _hold(turn: Turn, _: str | None) -> Turn:

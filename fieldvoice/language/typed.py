@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING
 
 from fieldvoice.language.descent import Token
 from fieldvoice.language.tables import typed_as
+from fieldvoice.records.length import Unit
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
@@ -34,14 +35,14 @@ LONGEST = 30
 _END_OF_NUMBER = _FIGURES | {"sign"}
 
 
-def read_typed(line: str) -> list[Token]:
-    """The words and figures of a typed line."""
+def read_typed(line: str, unit: Unit = Unit.INCH) -> list[Token]:
+    """The words and figures of a typed line, of a job that is kept in that unit."""
     found = [(match.lastgroup or "", match.group()) for match in _TOKEN.finditer(_plain(line))]
     words: list[Token] = []
     for place, (kind, text) in enumerate(found):
         before = found[place - 1] if place else ("", "")
         after = found[place + 1] if place + 1 < len(found) else ("", "")
-        words += _WRITTEN[kind](text) if kind in _WRITTEN else _words(kind, text, before, after)
+        words += _WRITTEN[kind](text) if kind in _WRITTEN else _words(kind, text, before, after, unit)
     return words
 
 
@@ -56,7 +57,7 @@ def _plain(line: str) -> str:
     """
     seen = line.lstrip(_UNSEEN + " \t")
     spread = "".join(f" {_spread(sign)}" if "⁄" in _spread(sign) else sign for sign in seen)
-    text = spread.translate(_MARKS).replace("''", '"').lower()
+    text = spread.translate(_MARKS).replace("''", '"').lower().replace(" 'em", " them")
     text = re.sub(r"(?<=\d)(/\s*\d+)(?:ths?|nds?|rds?)\b", r"\1", text)
     text = re.sub(r"\bo[./]\s?c\b\.?", "oc", text)
     text = re.sub(r"(?<=[\d'\"])\s*x\s*(?=\d)", " by ", text)
@@ -68,7 +69,7 @@ def _spread(sign: str) -> str:
     return unicodedata.normalize("NFKC", sign)
 
 
-def _words(kind: str, text: str, before: tuple[str, str], after: tuple[str, str]) -> Iterator[Token]:
+def _words(kind: str, text: str, before: tuple[str, str], after: tuple[str, str], unit: Unit) -> Iterator[Token]:
     between = _ends_number(before) and after[0] in _FIGURES
     if text in _PLUS_MINUS and after[1] in _PLUS_MINUS:
         yield Token((text + after[1],), text + after[1])
@@ -83,7 +84,7 @@ def _words(kind: str, text: str, before: tuple[str, str], after: tuple[str, str]
         if text != "-" or not _joins(before, after[0]):
             yield _sign(text, before)
     elif kind == "word":
-        yield Token(_word(text, before, after[0]), text)
+        yield Token(_word(text, before, after, unit), text)
     elif text not in ".?!:()|":
         yield Token((typed_as(text),), text)
 
@@ -112,6 +113,8 @@ def _figure(kind: str, text: str) -> Token:
     return Token(("#INTEGER",), text, int(text)) if int(text) else Token((typed_as("0"),), text)
 
 
+_WALLS = {"n": "north", "s": "south", "e": "east", "w": "west"}
+_INWARDS = frozenset({"from", "off"})
 _JOINED = frozenset({"ft", "feet", "foot"})
 _PLUS_MINUS = frozenset({"+", "-"})
 _QUOTES = frozenset({"'", '"'})
@@ -137,11 +140,17 @@ def _ends_number(before: tuple[str, str]) -> bool:
     return before[0] in _END_OF_NUMBER or typed_as(before[1]) in {"inches", "feet", "millimeters", "centimeters"}
 
 
-def _word(text: str, before: tuple[str, str], after: str) -> tuple[str, ...]:
-    """A word, shorthand written out: after a figure `in` and `m` are units, but between figures `m` may be a place."""
+def _word(text: str, before: tuple[str, str], after: tuple[str, str], unit: Unit) -> tuple[str, ...]:
+    """A word, shorthand written out: after a figure `in` and `m` are units, but between figures `m` may be a place, and
+    in `120 in from the right` it may be inwards; `n wall` is the north one.
+    """
     figure = before[0] in _FIGURES
+    if after[1] == "wall" and text in _WALLS:
+        return (_WALLS[text],)
+    if text == "in" and figure and after[1] in _INWARDS and unit is Unit.MM:
+        return (typed_as(text), text)
     if text == "in" and not figure:
         return (text,)
     if text == "m" and figure:
-        return (typed_as("metres"), typed_as(text)) if after in _FIGURES else (typed_as("metres"),)
+        return (typed_as("metres"), typed_as(text)) if after[0] in _FIGURES else (typed_as("metres"),)
     return (typed_as(text),)

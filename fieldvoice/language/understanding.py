@@ -79,7 +79,7 @@ class Language:
 
     def understand(self, words: str, source: Source) -> Utterance:
         """What an utterance means; see `understand`."""
-        heard = self._heard(read_typed(words) if source is Source.TYPED else read_spoken(words))
+        heard = self._heard(read_typed(words, self.unit) if source is Source.TYPED else read_spoken(words))
         words = self._said(words) if source is Source.SPOKEN else words
         found = self._found(words, heard, source)
         if source is Source.TYPED and "?" in words:
@@ -166,7 +166,7 @@ class Language:
         """Whether a typed line may be about a circuit, as a whole or in any clause of it: "top 46, ouch". So may an
         unknown word that is called out: "top 46 yowza!".
         """
-        apart = [(clause, self._heard(read_typed(clause))) for clause in clauses(line)]
+        apart = [(clause, self._heard(read_typed(clause, self.unit))) for clause in clauses(line)]
         if _makes_sense(found):
             return len(apart) > 1 and any(len(words) in self.parser.ends_of(words, SUSPECT, 0) for _, words in apart)
         called_out = "!" in line and any(not self._knows(one) for one in heard) and not self._one_slip(heard)

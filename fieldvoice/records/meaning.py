@@ -345,6 +345,10 @@ class Context:
     edge: Edge | None = None
 
 
+NEXT_WALL = "next wall"
+NEXT_ROOM = "next room"
+
+
 class Action(StrEnum):
     """What a command asks for."""
 
@@ -357,7 +361,7 @@ class Action(StrEnum):
     DONE = "done"
     NEXT_BOARD = "next board"
     GO_TO_BOARD = "go to board"  # with the board's name as target
-    GO_TO_SURFACE = "go to surface"  # with the wall's or the ceiling's name as target
+    GO_TO_SURFACE = "go to surface"  # with the wall's or the ceiling's name as target, or the next wall or room
     HOLD = "hold"
     RESUME = "resume"
     HELP = "help"

@@ -180,10 +180,15 @@ def _extent(piece: Piece, unit: Unit) -> str:
     return f"{piece.width.text(unit)} wide by {piece.height.text(unit)} high"
 
 
+def _how_called(name: str) -> str:
+    named = "Say its name and its two sides." if name == NEXT_WALL else "Call it by its two sides."
+    return "Say its name, as in bedroom two." if name == NEXT_ROOM else named
+
+
 WORDED: Mapping[Tell, Callable[[Sequence[Value], Unit], Both | str]] = {
     Tell.SURFACE: _surface,
     Tell.SURFACE_WHOLE: lambda values, _: f"Nothing is missing on the {values[0]}.",
-    Tell.SURFACE_NOT_YET: lambda values, _: f"There is no {values[0]} yet. Call it by its two sides.",
+    Tell.SURFACE_NOT_YET: lambda values, _: f"There is no {values[0]} yet. {_how_called(str(values[0]))}",
     Tell.WHICH_SURFACE: lambda values, _: (
         f"Which {values[0]}: {' or '.join(map(str, values[1:]))}? Not taken. Say the room first, then the {values[0]}."
     ),

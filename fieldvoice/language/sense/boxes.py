@@ -28,6 +28,7 @@ IN_FEET = frozenset({OpeningKind.WINDOW, OpeningKind.DOOR})
 """What crews name by its feet: "two by three window" (common practice, no source)."""
 A_FOOT = Length(12)
 SQUARE_BOX = 4
+NTH = {"first": "1", "second": "2", "third": "3"}
 GANGS = {1: BoxKind.SINGLE, 2: BoxKind.DOUBLE, 3: BoxKind.TRIPLE, 4: BoxKind.FOUR}
 
 Whole = Box | Opening | Incomplete
@@ -250,6 +251,7 @@ def _part_of(
 
 
 ACTIONS: Mapping[str, Callable[..., Any]] = {
+    "as_said": lambda said: said,
     "box": box,
     "box_head": box_head,
     "box_centered": box_centered,
@@ -263,12 +265,17 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "opening_high": lambda name, height: _part_of(name, height=Length(height)),
     "opening_sized": lambda name, size: _part_of(name, width=size.width, height=size.height),
     "opening_placed": lambda name, called: _part_of(name, called.distances),
+    "nth_box": lambda which: Named(NTH[str(which)]),
+    "same_height_as": lambda box, like: SameHeight(box.name, str(like)),
     "same_height": lambda box, like: SameHeight(box.name, str(like.name)),
     "last_same_height": lambda like: SameHeight(None, str(like.name)),
     "box_by_sides": box_by_sides,
     "written_gang": written_gang,
     "written_square": lambda side: "square" if side == SQUARE_BOX else Several(()),
     "can": can,
+    "can_by_figure": lambda diameter, called: whole(
+        replace(called, kind=OpeningKind.LIGHT, diameter=Length(diameter))
+    ),
     "coordinate": from_edge,
     "center_from": lambda value, start: replace(from_edge(value, start), point=Point.CENTER),
     "over_side": lambda value: Distance(Length(value)),
@@ -277,15 +284,25 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "side_point": lambda side: f"side {side}",
     "pointed": pointed,
     "high": lambda *parts: pointed(*parts[:-1], from_edge(parts[-1], "bottom")),
+    "short_side": from_edge,
+    "side_first": lambda edge, value: from_edge(value, edge),
     "short_across": lambda point, value, edge: pointed(point, from_edge(value, edge)),
+    "pointed_to": lambda distance, point: pointed(point, distance),
+    "from_pointed": lambda value, point, edge: pointed(point, from_edge(value, edge)),
+    "side_top": lambda: "side top",
+    "side_bottom": lambda: "side bottom",
+    "centered": lambda point, across, down: two_distances(pointed(point, across), down),
     "pointed_after": lambda distance: replace(distance, point=Point.CENTER),
     "one_distance": one_distance,
     "two_distances": two_distances,
     "two_distances_to": two_distances,
+    "two_distances_around": lambda point, first, second: two_distances(first, second, point),
     "and_same_height": lambda distance, box: ThingCall((distance,), like=str(box.name)),
     "same_height_and": lambda box, distance: ThingCall((distance,), like=str(box.name)),
     "round_opening": pipe,
     "round_opening_after": lambda kind, diameter, where: pipe(diameter, kind, where),
+    "round_opening_last": lambda kind, where, diameter: pipe(diameter, kind, where),
+    "hole_for_pipe": lambda diameter, where: pipe(diameter, OpeningKind.PIPE, where),
     "round_begun": lambda diameter, kind: pipe(diameter, kind, ThingCall(())),
     "round_begun_after": lambda kind, *diameter: whole(
         ThingCall((), kind=OpeningKind(kind), diameter=Length(diameter[0]) if diameter else None)
@@ -296,6 +313,9 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "rectangle": rectangle,
     "sized": sized,
     "size_first": lambda size, kind, *called: rectangle(kind, sized(size, *called)),
+    "sized_by_sides": lambda kind, size, called: rectangle(kind, sized(size, called)),
+    "by_sides_sized": lambda kind, called, size: rectangle(kind, sized(size, called)),
+    "placed_then_sized": lambda kind, called, size: rectangle(kind, sized(size, called)),
     "unsized_opening": lambda kind, called: rectangle(kind, SizedPlace(called.distances, None)),
     "unplaced_opening": lambda kind, *parts: rectangle(kind, sized(*parts)),
     "sill": sill,
@@ -306,6 +326,7 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "two_sides": lambda near, far: (near.value.inches, far.value.inches),
     "both_sides": both_sides,
     "size": lambda width, height: Size(Length(width), Length(height)),
+    "size_high_first": lambda height, width: Size(Length(width), Length(height)),
     "notch_at": corner_notch,
     "size_notch": corner_notch,
     "corner_notch": lambda corner, size: corner_notch(size, corner),

@@ -4,13 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Callable, Collection, Mapping, Sequence
 from dataclasses import replace
+from itertools import pairwise, starmap
 from typing import Any
 
 from fieldvoice.language.found import Item, Link, Measured, Named, ReadingPlace, Same, Several, ThingCall, Unnamed
-from fieldvoice.language.sense.boxes import box
+from fieldvoice.language.sense.boxes import box, two_distances
 from fieldvoice.language.sense.readings import bare, reading
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import (
+    NEXT_ROOM,
+    NEXT_WALL,
     Action,
     Answer,
     Box,
@@ -22,12 +25,14 @@ from fieldvoice.records.meaning import (
     Dimension,
     Incomplete,
     Meaning,
+    OpeningKind,
     Part,
+    Point,
     Reading,
     SameAgain,
     Topic,
 )
-from fieldvoice.records.utterance import Ask, Question, Refusal
+from fieldvoice.records.utterance import Ask, Question, Refusal, Why
 
 Meanings = tuple[Meaning, ...]
 WHICH_BOX = Question(Ask.WHICH_BOX)
@@ -38,7 +43,7 @@ WHAT_IS_CORRECTED = Question(Ask.WHAT_IS_CORRECTED)
 UNIT_ALONE = Question(Ask.UNIT_ALONE)
 
 
-def chain(*parts: Item | tuple[Item, ...] | Link) -> Meanings | Question:
+def chain(*parts: Item | tuple[Item, ...] | Link) -> Meanings | Question | Several:
     """Items in a row; what follows a correction takes the place of what it corrects."""
     said: list[Meaning] = []
     for part in parts:
@@ -52,7 +57,12 @@ def chain(*parts: Item | tuple[Item, ...] | Link) -> Meanings | Question:
             return trouble
     if len(said) > 1 and any(isinstance(one, Context) and one.topic is Topic.UNIT for one in said):
         return UNIT_ALONE
-    return tuple(said)
+    return Several(()) if any(starmap(_hatch_of_attic, pairwise(said))) else tuple(said)
+
+
+def _hatch_of_attic(room: Meaning, hole: Meaning) -> bool:
+    """Whether a room is only the first word of "attic hatch"."""
+    return room == Context(Topic.ROOM, "attic") and getattr(hole, "kind", None) is OpeningKind.OPENING
 
 
 def _tests(link: Link) -> bool:
@@ -226,6 +236,14 @@ def _changed_part(name: Named, part: Any) -> Correction | Question:
     return Correction(new) if isinstance(new, Incomplete) else Question(Ask.BOX_KIND)
 
 
+def _as_called_after(distances: Any, kind: Any, point: str | None = None) -> Any:
+    """A box whose distances were said before its kind: "14 over 16 up outlet center"."""
+    if not isinstance(distances, ThingCall):
+        return distances
+    spots = tuple(replace(each, point=Point(point)) if point else each for each in distances.distances)
+    return box(kind, replace(distances, distances=spots))
+
+
 def _order(action: Action) -> Callable[[], Command]:
     return lambda: Command(action)
 
@@ -247,6 +265,11 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "the_ceiling": lambda: "ceiling",
     "wall_of_room": lambda room, name: f"{room} {name} wall",
     "ceiling_of_room": lambda room: f"{room} ceiling",
+    "next_wall": lambda: Command(Action.GO_TO_SURFACE, NEXT_WALL),
+    "next_room": lambda: Command(Action.GO_TO_SURFACE, NEXT_ROOM),
+    "nothing_said": lambda: Refusal(Why.NO_READING),
+    "distances_first": lambda distances, *more: _as_called_after(distances, *more),
+    "centered_first": lambda across, down, kind: _as_called_after(two_distances(across, down, "center"), kind),
     "louder": _order(Action.LOUDER),
     "quieter": _order(Action.QUIETER),
     "slower": _order(Action.SLOWER),
@@ -270,6 +293,7 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "said_agreed": lambda *_: Answer(yes=True, agreed=True),
     "said_no": lambda *_: Answer(yes=False),
     "mended": lambda said: answered(Answer(yes=False), said),
+    "mended_part": lambda said: (Answer(yes=False), *meanings(said)),
     "not_that": not_that,
     "answered": lambda *parts: answered(parts[0], parts[-1]),
     "answered_part": answered_part,
