@@ -14,7 +14,7 @@ from fieldvoice.records.hearing import Source
 from fieldvoice.records.length import Unit
 from fieldvoice.records.meaning import Danger, DeadAndTested
 from fieldvoice.records.utterance import Status
-from tests.language.crew import rows
+from tests.language.crew import FOLDER, rows
 
 BOX = "box seven"
 SUBJECTS = ("it's", "it is", "she's", "that one's", "this one is", "they're", "that box is", "")
@@ -175,3 +175,29 @@ def test_calls_of_the_language_that_are_no_danger_raise_no_alarm(unit: Unit) -> 
         found = understand(words, Source.SPOKEN, unit)
         meant = any(isinstance(one, Danger) for way in (found.meanings, *found.alternatives) for one in way)
         assert bool(found.danger) == meant or found.status is not Status.UNDERSTOOD, words
+
+
+LINES = [
+    line.split("\t")
+    for line in (FOLDER / "circuit_lines.tsv").read_text(encoding="utf-8").splitlines()
+    if not line.startswith("#")
+]
+
+
+@pytest.mark.parametrize("line", [line for line, meant in LINES if meant == "revokes"])
+def test_what_crews_say_of_a_circuit_is_word_of_danger(line: str) -> None:
+    """Typed and spelled out by a recognizer, in any case, beside words of no job, and never "dead and tested"."""
+    for words in (line, line.upper(), f"{line}!!", f"hey joe, {line}"):
+        for source in Source:
+            found = understand(words, source)
+            assert found.danger, words
+            assert not any(isinstance(one, DeadAndTested) and one.tested for one in found.meanings), words
+
+
+@pytest.mark.parametrize("line", [line for line, meant in LINES if meant == "harmless"])
+def test_what_is_of_no_circuit_raises_none(line: str) -> None:
+    """Neither word of danger nor words that may be."""
+    for source in Source:
+        found = understand(line, source)
+        assert not found.danger
+        assert not found.suspect

@@ -432,7 +432,7 @@ def test_an_order_that_costs_nothing_is_taken_at_less(action: Action) -> None:
     another word, nor below a least probability.
     """
     dice = Random(5)
-    ways = [("command", 1500), ("command__unheard", 500)]
+    ways = [("command", 1500), ("command__unheard", 3000)]
     said = sorted({" ".join(draw(rule, dice)[0]) for rule, count in ways for _ in range(count)})
     orders = [words for words in said if understand(words, Source.SPOKEN).meanings == (Command(action),)]
     assert orders

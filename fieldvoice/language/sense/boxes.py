@@ -273,9 +273,7 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "written_gang": written_gang,
     "written_square": lambda side: "square" if side == SQUARE_BOX else Several(()),
     "can": can,
-    "can_by_figure": lambda diameter, called: whole(
-        replace(called, kind=OpeningKind.LIGHT, diameter=Length(diameter))
-    ),
+    "can_by_figure": lambda diameter, called: whole(replace(called, kind=OpeningKind.LIGHT, diameter=Length(diameter))),
     "coordinate": from_edge,
     "center_from": lambda value, start: replace(from_edge(value, start), point=Point.CENTER),
     "over_side": lambda value: Distance(Length(value)),
@@ -284,6 +282,9 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "side_point": lambda side: f"side {side}",
     "pointed": pointed,
     "high": lambda *parts: pointed(*parts[:-1], from_edge(parts[-1], "bottom")),
+    "from_side_to": lambda edge, value, point: pointed(point, from_edge(value, edge)),
+    "from_side_at": lambda edge, point, value: pointed(point, from_edge(value, edge)),
+    "from_side_centered": lambda edge, value: pointed("center", from_edge(value, edge)),
     "short_side": from_edge,
     "side_first": lambda edge, value: from_edge(value, edge),
     "short_across": lambda point, value, edge: pointed(point, from_edge(value, edge)),

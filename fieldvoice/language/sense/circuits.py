@@ -54,9 +54,9 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "dead_somewhere": lambda: Unnamed(DeadAndTested(count=1)),
     "dead_untested_somewhere": lambda: Unnamed(DeadAndTested(tested=False, count=1)),
     "live_maybe_named": live_maybe_named,
-    "unknown_maybe_named": lambda which=None: of_boxes(Danger(live=False))(which)
-    if which is not None
-    else Unnamed(Danger(live=False)),
+    "unknown_maybe_named": lambda which=None: (
+        of_boxes(Danger(live=False))(which) if which is not None else Unnamed(Danger(live=False))
+    ),
     "tester_reads": shown_by_tester,
     "volts": lambda _volts, *which: live_maybe_named(*which),
     "live_somewhere": lambda: Unnamed(Danger()),
