@@ -7,6 +7,8 @@ import pytest
 from benchmarks.dialogue.crew_boards import Talk, crew_boards, talk
 
 TABLES = ("crew_boards.txt", "crew_boards_others.txt", "crew_boards_holes.txt", "crew_boards_holes_more.txt")
+GREET = ("good morning", "good afternoon")
+"""No calls."""
 
 
 @pytest.fixture(scope="module", params=TABLES)
@@ -26,11 +28,14 @@ def test_nothing_stands_that_nobody_called(talks: list[Talk]) -> None:
 
 
 def test_nearly_every_call_is_taken_at_once(talks: list[Talk]) -> None:
-    """At least 95 of 100 without a question or a refusal."""
-    assert sum(one.at_once for one in talks) >= 0.95 * sum(len(one.board.calls) for one in talks)
+    """At least 97 of 100 without a question or a refusal; a greeting is no call."""
+    calls = [call for one in talks for call in one.board.calls if call not in GREET]
+    assert sum(one.at_once for one in talks) >= 0.97 * len(calls)
 
 
 def test_few_questions(talks: list[Talk]) -> None:
-    """Beside circuit and last read-back one on a board at most, but for two on one; none on two boards of three."""
-    assert sorted(len(one.asked) for one in talks)[-2:] in ([1, 1], [1, 2])
-    assert sum(not one.asked for one in talks) >= 2 / 3 * len(talks)
+    """Beside circuit and last read-back one on a board at most, but for two on one; none on three boards of four."""
+    second, most = sorted(len(one.asked) for one in talks)[-2:]
+    assert second <= 1
+    assert most <= 2
+    assert sum(not one.asked for one in talks) >= 3 / 4 * len(talks)

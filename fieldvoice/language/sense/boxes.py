@@ -83,6 +83,12 @@ def two_distances(first: Distance, second: Distance, point: str | None = None) -
     return ThingCall(tuple(replace(each, point=each.point or shared) for each in (first, second)))
 
 
+def centered(point: str, across: Distance, down: Distance) -> ThingCall | Question | Refusal | Several:
+    """Two distances with their point before them."""
+    first = pointed(point, across)
+    return first if isinstance(first, Refusal) else two_distances(first, down)
+
+
 def _is_across(distance: Distance) -> bool:
     return distance.start is None or distance.start in ACROSS
 
@@ -292,7 +298,7 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "from_pointed": lambda value, point, edge: pointed(point, from_edge(value, edge)),
     "side_top": lambda: "side top",
     "side_bottom": lambda: "side bottom",
-    "centered": lambda point, across, down: two_distances(pointed(point, across), down),
+    "centered": centered,
     "pointed_after": lambda distance: replace(distance, point=Point.CENTER),
     "one_distance": one_distance,
     "two_distances": two_distances,

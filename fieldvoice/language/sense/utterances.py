@@ -8,7 +8,7 @@ from itertools import pairwise, starmap
 from typing import Any
 
 from fieldvoice.language.found import Item, Link, Measured, Named, ReadingPlace, Same, Several, ThingCall, Unnamed
-from fieldvoice.language.sense.boxes import box, two_distances
+from fieldvoice.language.sense.boxes import box
 from fieldvoice.language.sense.readings import bare, reading
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import (
@@ -269,7 +269,6 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "next_room": lambda: Command(Action.GO_TO_SURFACE, NEXT_ROOM),
     "nothing_said": lambda: Refusal(Why.NO_READING),
     "distances_first": lambda distances, *more: _as_called_after(distances, *more),
-    "centered_first": lambda across, down, kind: _as_called_after(two_distances(across, down, "center"), kind),
     "louder": _order(Action.LOUDER),
     "quieter": _order(Action.QUIETER),
     "slower": _order(Action.SLOWER),
