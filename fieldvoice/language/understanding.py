@@ -39,15 +39,9 @@ if TYPE_CHECKING:
     from fieldvoice.language.descent import Action, Parses
     from fieldvoice.records.meaning import Dimension, Meaning, Place
 
-ACTIONS: dict[str, Action] = {
-    **numbers.ACTIONS,
-    **readings.ACTIONS,
-    **boxes.ACTIONS,
-    **circuits.ACTIONS,
-    **parts.ACTIONS,
-    **context.ACTIONS,
-    **utterances.ACTIONS,
-}
+SENSES = (numbers, readings, boxes, circuits, parts, context, utterances)
+ACTIONS: dict[str, Action] = {name: action for sense in SENSES for name, action in sense.ACTIONS.items()}
+"""What each way to say something means, by the name after its arrow in the grammar: no two may have one name."""
 LONGEST = 80
 """No utterance of the job has more words; a longer one is refused whole."""
 LONGEST_TOLD = 40

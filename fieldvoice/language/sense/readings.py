@@ -221,7 +221,7 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "two_heights": two_named(Dimension.HEIGHT, (Slot.LEFT, Slot.RIGHT)),
     "width_value_middle": lambda length, at: reading(_width(at), length),
     "reading_between": lambda length, at: reading((_width if at in WIDTHS else _height)(at), length),
-    "high": lambda: ReadingPlace(Dimension.WIDTH, Slot.TOP),
+    "up_high": lambda: ReadingPlace(Dimension.WIDTH, Slot.TOP),
     "the_place": lambda where: where,
     "low": lambda: ReadingPlace(Dimension.WIDTH, Slot.BOTTOM),
     "one_of_two": lambda _: Question(Ask.ONE_OF_TWO),
