@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from fieldvoice.dialogue.naming import box_name
+from fieldvoice.records.ledger import Said
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import (
     Box,
@@ -108,3 +110,62 @@ def _same_thing(old: Box | Opening, new: Incomplete) -> bool:
 def _in_place(old: Distance, said: Distance) -> Distance:
     """The new distance; from the same side and to the same point as before where nothing else was said."""
     return replace(said, point=said.point or old.point, start=said.start or old.start)
+
+
+def with_full_name(fact: Said) -> Said:
+    """The fact, a box of it under the whole of its name."""
+    if isinstance(fact, Box | Incomplete) and fact.name:
+        return replace(fact, name=box_name(fact.name))
+    return fact
+
+
+def could_be(old: object, new: Reading) -> bool:
+    """Whether the words of the new reading leave it open to be in the old one's place, or name it."""
+    assert isinstance(old, Reading)
+    return new.dimension in {None, old.dimension} and new.at in {None, old.at}
+
+
+def in_place_of(old: Said | None, new: Said) -> Said:
+    """The new fact in the old one's place, or under its name."""
+    if isinstance(old, Reading) and isinstance(new, Reading):
+        return replace(new, dimension=old.dimension, at=old.at)
+    if isinstance(old, Box | Opening) and isinstance(new, Incomplete):
+        return replace(amended(old, new), name=old.name)
+    if isinstance(old, Box | Opening | Incomplete) and isinstance(new, Box | Opening | Incomplete):
+        return replace(new, name=old.name)
+    return with_full_name(new)
+
+
+def same_name(old: Said, new: Said) -> bool:
+    """Whether the new thing's name, where one was said, is the old one's."""
+    if not isinstance(old, Box | Opening | Incomplete) or not isinstance(new, Box | Opening | Incomplete):
+        return True
+    named = with_full_name(new)
+    assert isinstance(named, Box | Opening | Incomplete)
+    return named.name in {"", old.name}
+
+
+def says_again(old: Incomplete, new: Said) -> bool:
+    """Whether a call says again what lacks a part: of no other name, no other kind, and with one of its distances where
+    it had any. Anything else is another thing, which is kept for itself.
+    """
+    if not isinstance(new, Box | Opening | Incomplete) or not same_name(old, new):
+        return False
+    if None not in {old.kind, new.kind} and old.kind is not new.kind:
+        return False
+    if old.kind is None and isinstance(new.kind, OpeningKind):
+        return False
+    return not old.distances or not {each.value for each in old.distances}.isdisjoint(_values(new))
+
+
+def _values(thing: Box | Opening | Incomplete) -> set[Length]:
+    if isinstance(thing, Incomplete):
+        return {each.value for each in thing.distances}
+    if isinstance(thing, Box):
+        return {each.value for each in (thing.x, thing.y, *(thing.far or ()))}
+    return {each.value for each in (*thing.xs, *thing.ys)}
+
+
+def is_bare(fact: Said) -> bool:
+    """Whether it is a figure and nothing else."""
+    return isinstance(fact, Reading) and fact.at is None and fact.dimension is None

@@ -10,27 +10,18 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from datetime import datetime
 
-from fieldvoice.dialogue.answers import (
-    answered,
-    no,
-    no_part,
-    object_to_last,
-    object_to_place,
-    place_said,
-    said_again,
-    sized,
-    unclear_no,
-    yes,
-)
+from fieldvoice.dialogue.answers import answered, place_said, said_again, yes
 from fieldvoice.dialogue.circuits import claim_dead, endanger, untested
+from fieldvoice.dialogue.completing import sized
 from fieldvoice.dialogue.events import Awaited, Event, NotTaken, SaidAgain
 from fieldvoice.dialogue.finishing import say_defaults, say_together
 from fieldvoice.dialogue.houses import take_house
 from fieldvoice.dialogue.naming import box_name, free_name
+from fieldvoice.dialogue.objections import no, no_part, object_to_last, object_to_place, unclear_no
 from fieldvoice.dialogue.orders import ORDERS, answer_order, cautions_read, resume, unsure_order
 from fieldvoice.dialogue.plausibility import spoken
 from fieldvoice.dialogue.prompting import NoPlace, order_of, prompt, settled
-from fieldvoice.dialogue.proposals import Said, call, change, keep_words, take_up, which_of
+from fieldvoice.dialogue.proposals import call, change, keep_words, take_up, which_of
 from fieldvoice.dialogue.registering import registered
 from fieldvoice.dialogue.rooms import Awaiting, Judged, Rooms
 from fieldvoice.dialogue.state import Open, State, is_whole
@@ -40,7 +31,7 @@ from fieldvoice.dialogue.turn import Turn
 from fieldvoice.dialogue.usable import usable
 from fieldvoice.dialogue.view import Heard
 from fieldvoice.records.hearing import Hearing, Source
-from fieldvoice.records.ledger import Call, Concern, Fact, Notice, Standing, Tell
+from fieldvoice.records.ledger import Call, Concern, Fact, Notice, Said, Standing, Tell
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import (
     Action,

@@ -5,15 +5,16 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import replace
 
-from fieldvoice.dialogue.amending import amended, together
+from fieldvoice.dialogue.amending import could_be, in_place_of, is_bare, with_full_name
 from fieldvoice.dialogue.assembly import unit_of
 from fieldvoice.dialogue.carrying import open_board
 from fieldvoice.dialogue.events import Accepted, Called, Closed, NotTaken, Questioned, Restored, SaidAgain, TakenBack
 from fieldvoice.dialogue.houses import go_to_room
 from fieldvoice.dialogue.layouts import planned
-from fieldvoice.dialogue.naming import box_name, find_surfaces, free_name
+from fieldvoice.dialogue.naming import find_surfaces
+from fieldvoice.dialogue.placing import with_places
 from fieldvoice.dialogue.plausibility import Ground, other_heights, spoken, teen_or_ten, weigh
-from fieldvoice.dialogue.prompting import NoPlace, free_places, order_of, settled
+from fieldvoice.dialogue.prompting import NoPlace, free_places
 from fieldvoice.dialogue.reducer import last_change
 from fieldvoice.dialogue.rooms import Judged
 from fieldvoice.dialogue.state import is_whole
@@ -26,8 +27,7 @@ from fieldvoice.records.ledger import (
     Doubt,
     Fact,
     Key,
-    Notice,
-    Of,
+    Said,
     Standing,
     Tell,
     key_of,
@@ -38,19 +38,14 @@ from fieldvoice.records.meaning import (
     Box,
     Context,
     Diagonal,
-    Dimension,
     Incomplete,
     LayoutWish,
     Opening,
-    OpeningKind,
     Reading,
     SurfaceCall,
     Topic,
 )
 from fieldvoice.records.utterance import Status, Utterance
-
-Said = Fact | Incomplete
-"""What can be called: whole, or with a part still missing."""
 
 
 def call(turn: Turn, facts: tuple[Said, ...]) -> Turn:
@@ -190,67 +185,14 @@ def replaced(turn: Turn, fact: Said, whose: str | None = None) -> Call | None:
     if isinstance(fact, Reading):
         same = [one for one in waiting if isinstance(one.fact, Reading)]
         asked = [one for one in same if turn.asked is not None and one.number == turn.asked.call]
-        fits = [one for one in same if _could_be(one.fact, fact)]
+        fits = [one for one in same if could_be(one.fact, fact)]
         found = fits if fact.at is not None or fact.dimension is not None else (asked or fits)
         return found[0] if len(found) == 1 else None
     if isinstance(fact, Box | Opening | Incomplete) and not fact.name:
         same = [one for one in waiting if isinstance(one.fact, Box | Opening | Incomplete)]
         return same[0] if len(same) == 1 else None
-    key = key_of(_named(fact))
+    key = key_of(with_full_name(fact))
     return next((one for one in waiting if one.key == key), None)
-
-
-def _named(fact: Said) -> Said:
-    if isinstance(fact, Box | Incomplete) and fact.name:
-        return replace(fact, name=box_name(fact.name))
-    return fact
-
-
-def _could_be(old: object, new: Reading) -> bool:
-    """Whether the words of the new reading leave it open to be in the old one's place, or name it."""
-    assert isinstance(old, Reading)
-    return new.dimension in {None, old.dimension} and new.at in {None, old.at}
-
-
-def in_place_of(old: Said | None, new: Said) -> Said:
-    """The new fact in the old one's place, or under its name."""
-    if isinstance(old, Reading) and isinstance(new, Reading):
-        return replace(new, dimension=old.dimension, at=old.at)
-    if isinstance(old, Box | Opening) and isinstance(new, Incomplete):
-        return replace(amended(old, new), name=old.name)
-    if isinstance(old, Box | Opening | Incomplete) and isinstance(new, Box | Opening | Incomplete):
-        return replace(new, name=old.name)
-    return _named(new)
-
-
-def same_name(old: Said, new: Said) -> bool:
-    """Whether the new thing's name, where one was said, is the old one's."""
-    if not isinstance(old, Box | Opening | Incomplete) or not isinstance(new, Box | Opening | Incomplete):
-        return True
-    named = _named(new)
-    assert isinstance(named, Box | Opening | Incomplete)
-    return named.name in {"", old.name}
-
-
-def says_again(old: Incomplete, new: Said) -> bool:
-    """Whether a call says again what lacks a part: of no other name, no other kind, and with one of its distances where
-    it had any. Anything else is another thing, which is kept for itself.
-    """
-    if not isinstance(new, Box | Opening | Incomplete) or not same_name(old, new):
-        return False
-    if None not in {old.kind, new.kind} and old.kind is not new.kind:
-        return False
-    if old.kind is None and isinstance(new.kind, OpeningKind):
-        return False
-    return not old.distances or not {each.value for each in old.distances}.isdisjoint(_values(new))
-
-
-def _values(thing: Box | Opening | Incomplete) -> set[Length]:
-    if isinstance(thing, Incomplete):
-        return {each.value for each in thing.distances}
-    if isinstance(thing, Box):
-        return {each.value for each in (thing.x, thing.y, *(thing.far or ()))}
-    return {each.value for each in (*thing.xs, *thing.ys)}
 
 
 def mend(turn: Turn, old: Call, new: Said, *, corrects: bool = True) -> Turn:
@@ -288,7 +230,7 @@ def change(turn: Turn, new: Reading | Box | Opening | Incomplete) -> Turn:
         return queue(turn, (new,))
     turn = settle(turn)
     known = turn.state.known(turn.state.board)
-    fact = _named(new)
+    fact = with_full_name(new)
     if isinstance(fact, Box | Incomplete) and fact.name and key_of(fact) not in known:
         return turn.refuse(Tell.NO_BOX, fact.name)
     if isinstance(fact, Reading) and fact.at is None:
@@ -323,7 +265,7 @@ def propose(turn: Turn, facts: tuple[Said, ...], *, corrects: bool = False, besi
     kept = turn.mine.calls if beside and turn.mine is not None else ()
     still = turn.mine.doubts if beside and turn.mine is not None else ()
     try:
-        placed = _placed(turn, facts)
+        placed = with_places(turn, facts)
     except NoPlace as nowhere:
         if len(facts) == 1 and isinstance(facts[0], Diagonal) and not kept:
             return which_of(turn, tuple((Diagonal(facts[0].value, rising),) for rising in (True, False)))
@@ -351,11 +293,6 @@ def _at_unsure_place(turn: Turn, facts: tuple[Said, ...], calls: tuple[Call, ...
         return ()
     bare = (one.number for fact, one in zip(facts, calls, strict=False) if is_bare(fact))
     return tuple(Doubt(Concern.UNSURE, number) for number in [*bare][:1])
-
-
-def is_bare(fact: Said) -> bool:
-    """Whether it is a figure and nothing else."""
-    return isinstance(fact, Reading) and fact.at is None and fact.dimension is None
 
 
 def _anywhere(turn: Turn, facts: tuple[Said, ...]) -> Turn | None:
@@ -411,101 +348,6 @@ def _calls(turn: Turn, facts: Iterable[Said], standing: Standing) -> tuple[Call,
         Call(number + index, turn.state.board, turn.who, fact, heard, standing, hearings)
         for index, fact in enumerate(facts)
     )
-
-
-def _placed(turn: Turn, facts: tuple[Said, ...]) -> tuple[Said, ...]:
-    """The facts with places and names, later ones with an eye on earlier ones. Raises `NoPlace` where two of
-    them have the same.
-    """
-    found: dict[Key, Said] = {}
-    focus = turn.state.focus
-    known = turn.state.known(turn.state.board, doubtful=True)
-    taken = {*known, *(one.key for one in turn.state.on(turn.state.board) if one.waits)}
-    awaited, order = turn.state.awaited.get(turn.who), order_of(known)
-    for fact in facts:
-        placed: Said = fact
-        if isinstance(fact, Reading):
-            reading = fact
-            if awaited is not None and fact.at is None and fact.dimension is None:
-                reading, awaited = replace(fact, dimension=awaited.dimension, at=awaited.at), None
-            placed = settled(reading, taken, _near(reading, known) or focus, order)
-            focus = placed.dimension
-        elif isinstance(fact, Diagonal) and fact.rising is None:
-            raise NoPlace(Notice(Tell.WHICH_DIAGONAL))
-        else:
-            placed = _in_order(turn, fact, taken, known)
-        key = key_of(placed)
-        taken.add(key)
-        if key in found and found[key] != placed:
-            raise NoPlace(Notice(Tell.TWO_VALUES, (key, *_whole(found[key]), *_whole(placed))))
-        found[key] = placed
-    return tuple(found.values())
-
-
-NEAR = Length(8)
-"""How near its fellows a reading must be, and how far from those of the other way, for its figure alone to say which
-way it runs (our own rule)."""
-
-
-def _near(reading: Reading, known: dict[Key, Call]) -> Dimension | None:
-    """Whether a middle reading is a width or a height, by the other readings of the board: "middle forty six" after a
-    height of ninety five is no height.
-    """
-    if reading.dimension is not None or reading.at is None:
-        return None
-    near = {
-        one.fact.dimension
-        for one in known.values()
-        if isinstance(one.fact, Reading) and abs(one.fact.value - reading.value) <= NEAR
-    }
-    return near.pop() if len(near) == 1 else None
-
-
-def _whole(said: Said) -> tuple[Fact, ...]:
-    return () if isinstance(said, Incomplete) else (said,)
-
-
-def _already_there(fact: Said, known: dict[Key, Call]) -> Said | None:
-    """The box or opening that is called once more, since no two are at one place; or the one named, with the part of it
-    that is called anew.
-    """
-    if isinstance(fact, Box | Opening) and not fact.name:
-        things = (one.fact for one in known.values() if isinstance(one.fact, Box | Opening))
-        return next((one for one in things if replace(one, name="") == fact), None)
-    if isinstance(fact, Incomplete) and fact.name:
-        call = known.get(key_of(_named(fact)))
-        return amended(call.fact, fact) if call is not None and isinstance(call.fact, Box | Opening) else None
-    return None
-
-
-def _begun_before(turn: Turn, fact: Said) -> Said | None:
-    """What was begun under that name and waits for its parts, with those that are called now."""
-    if not isinstance(fact, Incomplete) or not fact.name:
-        return None
-    key = key_of(_named(fact))
-    begun = (one.fact for one in turn.state.on(turn.state.board) if one.waits and one.key == key)
-    return next((together(old, fact) for old in begun if isinstance(old, Incomplete)), None)
-
-
-def _in_order(turn: Turn, fact: Said, taken: set[Key], known: dict[Key, Call]) -> Said:
-    """With the name or the edge that its words leave open; studs called one by one add up."""
-    there = _already_there(fact, known) or _begun_before(turn, fact)
-    if there is not None:
-        return there
-    names = [key.name for key in taken if key.of in {Of.BOX, Of.OPENING}]
-    if isinstance(fact, Opening | Incomplete) and isinstance(fact.kind, OpeningKind):
-        return replace(fact, name=fact.name or free_name(fact.kind.value, names))
-    if isinstance(fact, Box | Incomplete):
-        return replace(fact, name=box_name(fact.name) if fact.name else free_name("box", names))
-    if isinstance(fact, Context) and fact.topic is Topic.CLEARANCE and fact.edge is None:
-        if turn.state.edge is None:
-            raise NoPlace(Notice(Tell.WHICH_EDGE))
-        return replace(fact, edge=turn.state.edge)
-    if isinstance(fact, Context) and fact.topic is Topic.STUDS and isinstance(fact.value, tuple):
-        old = known.get(key_of(fact))
-        if old is not None and isinstance(old.fact, Context) and isinstance(old.fact.value, tuple):
-            return replace(fact, value=tuple(sorted({*old.fact.value, *fact.value})))
-    return fact
 
 
 def read_back(

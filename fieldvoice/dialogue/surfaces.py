@@ -18,7 +18,7 @@ from fieldvoice.dialogue.turn import Turn
 from fieldvoice.errors import CannotCut
 from fieldvoice.records.board import Lies, Sheet
 from fieldvoice.records.laying import HangThem, Laying, OnlyLengths, PlannersWish, StartFrom
-from fieldvoice.records.ledger import Fact, Key, Notice, Standing, Tell, Value, surface_name
+from fieldvoice.records.ledger import Fact, Key, Notice, Said, Standing, Tell, Value, surface_name
 from fieldvoice.records.length import ZERO, Length, Unit
 from fieldvoice.records.meaning import (
     Context,
@@ -50,8 +50,6 @@ from fieldvoice.records.room import (
     name_of,
 )
 from fieldvoice.records.room_plan import RoomPlan, SheetCount
-
-Said = Fact | Incomplete
 
 STOCK = {
     Unit.INCH: tuple(Sheet(Length(48), Length(12 * feet)) for feet in (8, 10, 12)),

@@ -31,6 +31,8 @@ from fieldvoice.records.utterance import Refusal
 
 Fact = Reading | Diagonal | Plumb | Box | Opening | Context | SurfaceCall | LayoutWish
 """A whole meaning that can be kept; once it is called its place and name are settled."""
+Said = Fact | Incomplete
+"""What can be called: whole, or with a part still missing."""
 
 
 class Of(StrEnum):

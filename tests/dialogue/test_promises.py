@@ -8,7 +8,7 @@ from typing import Any
 
 import pytest
 
-from fieldvoice.dialogue import answers, circuits, dialogue, finishing, proposals, session
+from fieldvoice.dialogue import amending, answers, circuits, dialogue, finishing, proposals, session
 from fieldvoice.dialogue.codec import body_of
 from fieldvoice.dialogue.state import State
 from fieldvoice.records.ledger import AnsweredBy, Call, Doubt, Tell
@@ -164,7 +164,7 @@ def _drops_the_same_again(patch: pytest.MonkeyPatch) -> None:
     old = proposals.mend
 
     def mutant(turn: Any, call: Any, new: Any, **how: Any) -> Any:
-        if proposals.in_place_of(call.fact, new) == call.fact:
+        if amending.in_place_of(call.fact, new) == call.fact:
             return turn.tell(Tell.READ_BACK, call)
         return old(turn, call, new, **how)
 

@@ -1,0 +1,152 @@
+"""Calls that lack a part, and what completes them."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from fieldvoice.dialogue.amending import says_again
+from fieldvoice.dialogue.habits import as_part, usual
+from fieldvoice.dialogue.proposals import mend, propose, queue
+from fieldvoice.dialogue.turn import Turn
+from fieldvoice.records.ledger import Call, Doubt, Said, Tell
+from fieldvoice.records.length import Length
+from fieldvoice.records.meaning import (
+    FRAMED,
+    BoxKind,
+    Dimension,
+    Distance,
+    Edge,
+    Incomplete,
+    Lack,
+    Neighbor,
+    OpeningKind,
+    Part,
+    Point,
+    Reading,
+    Slot,
+)
+
+ROUND = frozenset({OpeningKind.PIPE, OpeningKind.LIGHT, OpeningKind.HOLE})
+"""Openings whose size is a diameter."""
+
+
+def completed(turn: Turn, doubt: Doubt, facts: tuple[Said, ...], parts: tuple[Part, ...]) -> Turn | None:
+    """The missing part in its call, or the next piece of it; what was called is kept."""
+    assert doubt.call is not None
+    old = turn.state.calls[doubt.call]
+    if len(facts) == 1 and not parts and isinstance(old.fact, Incomplete) and says_again(old.fact, facts[0]):
+        return mend(turn, old, facts[0])
+    if not isinstance(old.fact, Incomplete):
+        return None
+    if len(facts) == 1 and not parts and not isinstance(facts[0], Reading):
+        return _by_said_habit(turn, old, old.fact, facts[0])
+    new = old.fact
+    for piece in (*facts, *parts):
+        more = filled(new, piece)
+        if more == new and isinstance(piece, Part) and piece.value not in new.distances:
+            return turn.put(doubt, Tell.SAY_THE_PART)  # none of it, rather than a piece in silence
+        if more == new and not isinstance(piece, Part):
+            return None
+        new = more
+    if new == old.fact:
+        return turn.put(doubt, Tell.SAY_THE_PART)
+    turn = mend(turn, old, new.whole or new)
+    habit = usual(turn.state)
+    return turn if habit is None or turn.asked is not None else propose(turn, (habit,), beside=True)
+
+
+def sized(turn: Turn, sides: tuple[Length, Length]) -> Turn | None:
+    """Two sides said where the size of an opening is asked for; None where it isn't."""
+    doubt = turn.asked
+    old = turn.state.calls.get(doubt.call) if doubt is not None and doubt.call is not None else None
+    if doubt is None or doubt.lack is not Lack.SIZE or old is None or not isinstance(old.fact, Incomplete):
+        return None
+    if old.fact.kind in ROUND:
+        return None
+    new = replace(old.fact, width=sides[0], height=sides[1])
+    return mend(turn, old, new.whole or new)
+
+
+def _by_said_habit(turn: Turn, old: Call, asked: Incomplete, said: Said) -> Turn | None:
+    """A habit said where its part is asked for answers the question, and holds from then on."""
+    part = as_part(said)
+    new = asked if part is None else filled(asked, part)
+    if new == asked:
+        return None
+    turn = mend(turn, old, new.whole or new)
+    return queue(turn, (said,)) if turn.asked is not None else propose(turn, (said,), beside=True)
+
+
+_EDGES = {Neighbor.FLOOR: Edge.BOTTOM, Neighbor.CEILING: Edge.TOP}
+"""What distances are called from by what stands there."""
+
+
+def filled(call: Incomplete, said: Part | Said) -> Incomplete:
+    """The call with that piece where it was missing; as it was where the piece doesn't fit. A bare figure is the next
+    distance, then the next size; what belongs to a distance is kept until its figure comes.
+    """
+    if isinstance(said, Reading):
+        return _figured(call, said)
+    if not isinstance(said, Part):
+        return call
+    value, lacks = said.value, call.lacks
+    if isinstance(value, Neighbor):
+        value = _EDGES.get(value, value)
+    if isinstance(value, BoxKind) and Lack.KIND in lacks:
+        return replace(call, kind=value)
+    if isinstance(value, Point) and Lack.POINT in lacks:
+        return replace(call, distances=tuple(replace(each, point=each.point or value) for each in call.distances))
+    if isinstance(value, Point) and Lack.DISTANCE in lacks and not call.distances:
+        return replace(call, point=value)
+    if isinstance(value, Edge) or (isinstance(value, Slot) and value is not Slot.MIDDLE):
+        return _from(call, Edge(str(value)))
+    if isinstance(value, Distance) and Lack.DISTANCE in lacks:
+        return _placed(call, value)
+    if isinstance(value, Length) and Lack.SIZE in lacks and call.kind in ROUND:
+        return replace(call, diameter=value)
+    return call
+
+
+def _figured(call: Incomplete, said: Reading) -> Incomplete:
+    """The call with a figure that names no place of the board: of its next distance, else of its size."""
+    if said.at is not None:
+        return call
+    if said.dimension is None and Lack.DISTANCE in call.lacks:
+        return _placed(call, Distance(said.value))
+    if Lack.SIZE not in call.lacks or said.value < Length(1):
+        return call
+    if call.kind in ROUND:
+        return replace(call, diameter=said.value) if said.dimension is None else call
+    if call.width is None and said.dimension is not Dimension.HEIGHT:
+        return replace(call, width=said.value)
+    if call.height is None and said.dimension is not Dimension.WIDTH:
+        return replace(call, height=said.value)
+    return call
+
+
+def _placed(call: Incomplete, said: Distance) -> Incomplete:
+    """With one more distance, of which the edge or the point may have been said before."""
+    start, point = said.start or call.start, said.point or call.point
+    if _taken(call, start):
+        return call
+    before = tuple(replace(each, point=each.point or point) for each in call.distances)  # said once it holds for both
+    known = point or (before[0].point if before else None) or (Point.NEAR if call.kind in FRAMED else None)
+    return replace(call, distances=(*before, Distance(said.value, known, start)), point=None, start=None)
+
+
+def _taken(call: Incomplete, start: Edge | None) -> bool:
+    """Whether a distance from that edge would run the way of one that was called: of two across none is down."""
+    down = {Edge.TOP, Edge.BOTTOM}
+    others = (each.start for each in call.distances if each.start is not None)
+    return start is not None and any((each in down) == (start in down) for each in others)
+
+
+def _from(call: Incomplete, start: Edge) -> Incomplete:
+    """The first distance without its edge counted from there, else the next one."""
+    if _taken(call, start):
+        return call
+    open_ones = [index for index, each in enumerate(call.distances) if each.start is None]
+    if open_ones:
+        made = (replace(each, start=start) if at == open_ones[0] else each for at, each in enumerate(call.distances))
+        return replace(call, distances=tuple(made))
+    return replace(call, start=start) if Lack.DISTANCE in call.lacks else call

@@ -1,0 +1,331 @@
+"""Objections: what puts in question what was read back, or takes it back."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from fieldvoice.dialogue.amending import in_place_of, is_bare, together, with_fraction, with_part
+from fieldvoice.dialogue.answers import ask_next, choose, in_one_of, may_be, nameless, take_way, way_fits
+from fieldvoice.dialogue.circuits import revoke
+from fieldvoice.dialogue.events import (
+    Awaited,
+    Closed,
+    NotTaken,
+    Questioned,
+    TakenBack,
+)
+from fieldvoice.dialogue.proposals import call, change, keep_words, mend, propose, put_back, replaced
+from fieldvoice.dialogue.state import Open, is_whole
+from fieldvoice.dialogue.turn import Turn
+from fieldvoice.records.ledger import AnsweredBy, Call, Concern, Doubt, Fact, Said, Standing, Tell, key_of
+from fieldvoice.records.meaning import (
+    Box,
+    BoxKind,
+    Dimension,
+    Distance,
+    Incomplete,
+    Opening,
+    Part,
+    Place,
+    Reading,
+)
+
+
+def no(turn: Turn, facts: tuple[Said, ...]) -> Turn:
+    """Objects to what was read back; a value with it takes its place in the same turn."""
+    doubt = turn.asked
+    if doubt is not None and doubt.concern is Concern.TESTED:
+        turn = revoke(turn, tuple((turn.mine.board if turn.mine else "", box) for box in doubt.boxes), live=False)
+        return call(turn, facts) if facts else turn
+    if doubt is not None and doubt.concern is Concern.LAST:
+        return _not_last(turn, facts)
+    if doubt is not None and doubt.concern is Concern.LEAVE_OUT:
+        turn = turn.did(Closed(turn.who))
+        return call(turn, facts) if facts else ask_next(turn.tell(Tell.SAY_WHOLE))
+    other = (_of_what_is_asked(turn, facts[0]) or _none_of_them(turn, facts[0])) if len(facts) == 1 else None
+    if other is not None:
+        return other
+    if facts:
+        return _no_but(turn, facts)
+    if turn.mine is not None:
+        return _plain_no(turn, turn.mine, doubt)
+    return object_to_last(turn)
+
+
+def _of_what_is_asked(turn: Turn, fact: Said) -> Turn | None:
+    """No, and a bare figure, where one place is asked about, or its figure was spoilt: it belongs there, and to nothing
+    else that was read back. None where no place is.
+    """
+    if not isinstance(fact, Reading) or not is_bare(fact):
+        return None
+    doubt, awaited = turn.asked, turn.state.awaited.get(turn.who)
+    place = _place_of_all(doubt)
+    if doubt is not None and place is not None:
+        placed = replace(fact, dimension=place[0], at=place[1])
+        return turn.put(doubt) if any(way_fits(way, placed) for way in doubt.ways) else take_way(turn, doubt, (placed,))
+    open_still = {one.number for one in turn.state.not_taken(turn.state.board)}
+    if doubt is None and awaited is not None and open_still.intersection(awaited.instead):
+        return propose(turn, (fact,), corrects=True, beside=True)
+    return None
+
+
+def _which_of(turn: Turn) -> Doubt | None:
+    """The open question which of several ways a call just made was meant."""
+    doubt = turn.asked
+    if doubt is None or doubt.concern is not Concern.WHICH_OF or doubt.answered_by is not AnsweredBy.ONE_OF:
+        return None
+    stood = turn.mine is not None and doubt.call in turn.mine.stood
+    return None if doubt.call is None or stood else doubt
+
+
+def _none_of_them(turn: Turn, fact: Said) -> Turn | None:
+    """No, and what was meant: one of the ways after all, another value at the place of one, or the value of one at
+    another place. None where it is about anything else.
+    """
+    doubt = _which_of(turn)
+    if doubt is None or doubt.call is None or not isinstance(fact, Reading) or fact.at is None:
+        return None
+    if any(way_fits(way, fact) for way in doubt.ways):
+        return choose(turn, doubt, (fact,))
+    there = in_one_of(doubt, fact)
+    if there is not None:
+        return take_way(turn, doubt, (there,))
+    if not any(isinstance(one, Reading) and one.value == fact.value for way in doubt.ways for one in way):
+        return None
+    turn, back = put_back(turn, (doubt.call,))
+    turn = turn.tell(Tell.TAKEN_BACK, turn.state.board, *(turn.state.calls[each] for each in (doubt.call, *back)))
+    return propose(turn, (fact,), corrects=True, beside=True)
+
+
+def unclear_no(turn: Turn, ways: tuple[tuple[Fact, ...], ...]) -> Turn | None:
+    """No, and what may be the same several things once more: what it is is asked for in another way. None where nothing
+    of the kind is open.
+    """
+    doubt = turn.asked
+    if doubt is None or turn.mine is None or doubt.concern is not Concern.WHICH_OF or doubt.call is None:
+        return None
+    old = {tuple(map(nameless, way)) for way in doubt.ways}
+    if any(tuple(map(nameless, way)) in old for way in ways):
+        return _plain_no(turn, turn.mine, doubt)
+    return None
+
+
+def no_part(turn: Turn, parts: tuple[Part, ...]) -> Turn | None:
+    """No, and what of the one thing read back is otherwise: its fraction, its place, its kind. None where the parts are
+    of nothing that waits.
+    """
+    waiting = turn.state.waiting(turn.who)
+    old = waiting[0] if len(waiting) == 1 else None
+    begun = _denied_piece(turn, parts)
+    if begun is not None:
+        return begun
+    if old is None or not isinstance(old.fact, Reading | Box | Opening):
+        return None
+    new: Reading | Box | Opening = old.fact
+    for part in parts:
+        after = with_fraction(new, part) if isinstance(new, Reading) else with_part(new, part)
+        if after == new:
+            return None
+        new = after
+    return mend(turn, old, new)
+
+
+def _denied_piece(turn: Turn, parts: tuple[Part, ...]) -> Turn | None:
+    """No, and another distance or kind of what still lacks a part: in the place of the one that was called."""
+    doubt = turn.asked
+    old = turn.state.calls.get(doubt.call) if doubt is not None and doubt.call is not None else None
+    if old is None or not isinstance(old.fact, Incomplete):
+        return None
+    new = old.fact
+    for part in parts:
+        if isinstance(part.value, Distance):
+            more = together(new, Incomplete(None, (part.value,)))
+        elif isinstance(part.value, BoxKind) and new.kind is not None:
+            more = replace(new, kind=part.value)
+        else:
+            return None
+        if not isinstance(more, Incomplete):
+            return mend(turn, old, more)
+        new = more
+    return None if new == old.fact else mend(turn, old, new)
+
+
+def _not_last(turn: Turn, facts: tuple[Said, ...]) -> Turn:
+    """Something in the last read-back is wrong: with the right value it is changed, and all is read back once more."""
+    if not facts:
+        return turn.ask(Tell.WHICH_VALUE)
+    turn = turn.did(Closed(turn.who))
+    if len(facts) == 1 and isinstance(facts[0], Reading | Box | Opening):
+        return change(turn, facts[0])
+    return propose(turn, facts, corrects=True)
+
+
+def _plain_no(turn: Turn, mine: Open, doubt: Doubt | None) -> Turn:
+    """Out with what was asked about, else with all that was read back; what comes next takes its place. Until it does,
+    or is left out by a word, it stands as not taken: a wall without it is another wall.
+    """
+    if doubt is not None and doubt.call is not None:
+        gone: tuple[int, ...] = (doubt.call,)
+    else:
+        gone = mine.calls
+    calls = tuple(turn.state.calls[each] for each in gone)
+    place = _place_of_all(doubt)
+    if doubt is None or doubt.concern is not Concern.LOST:  # what entries were lost of stays in question
+        keys = {tuple(map(key_of, way)) for way in doubt.ways} if doubt is not None else set()
+        (about,) = keys.pop() if len(keys) == 1 and all(len(one) == 1 for one in keys) else (None,)
+        out = tuple(replace(one, standing=Standing.NOT_TAKEN, queued=False, about=about) for one in calls)
+        turn = turn.did(TakenBack(gone), NotTaken(out))
+    turn = turn.did(Awaited(*place)) if place is not None else _awaiting(turn, calls)
+    return turn.ask(Tell.NOT_TAKEN_WHAT_IS_IT, *calls, *_before(turn, calls))
+
+
+def _before(turn: Turn, gone: tuple[Call, ...]) -> tuple[Call, ...]:
+    """What was at the place of each call that was said no to: it stands, or had been replaced before it counted."""
+    found = []
+    for one in gone:
+        old = turn.state.calls.get(one.replaces) if one.replaces is not None else None
+        stands = turn.state.settled(one.board).get(one.key)
+        there = stands or old
+        found += [there] if there is not None and is_whole(there) and there.number != one.number else []
+    return tuple(found)
+
+
+def _place_of_all(doubt: Doubt | None) -> tuple[Dimension | None, Place] | None:
+    """Where every way of a question is one reading of the same place: that."""
+    ways = doubt.ways if doubt is not None and doubt.concern is Concern.WHICH_OF else ()
+    places = {(one.dimension, one.at) for way in ways for one in way if isinstance(one, Reading)}
+    same = len(places) == 1 and all(len(way) == 1 and isinstance(way[0], Reading) for way in ways)
+    dimension, at = places.pop() if same else (None, None)
+    return None if at is None else (dimension, at)
+
+
+def _awaiting(turn: Turn, calls: tuple[Call, ...]) -> Turn:
+    """The place of a reading that was objected to is the place of a bare value that comes instead; after a thing it may
+    be a figure of that.
+    """
+    first = calls[0].fact if len(calls) == 1 else None
+    if isinstance(first, Box | Opening | Incomplete):
+        return turn.did(Awaited(None, None))
+    if isinstance(first, Reading) and first.at is not None:
+        return turn.did(Awaited(first.dimension, first.at))
+    return turn
+
+
+def _no_but(turn: Turn, facts: tuple[Said, ...]) -> Turn:
+    """No, and what is right: in the place of what was read back, or with that in question."""
+    whose, old = _objected(turn, facts)
+    if old is not None and len(facts) == 1:
+        fact = in_place_of(old.fact, facts[0])
+        if fact == old.fact:
+            doubt = Doubt(Concern.CONTRADICTION, old.number)
+            turn = turn.did(Questioned(whose, (old.number,), (doubt,)))
+            return turn.put(doubt)
+        return mend(_moved_away(turn, old, fact), old, facts[0])
+    if turn.mine is None and len(facts) == 1 and isinstance(facts[0], Reading | Box | Opening):
+        return change(turn, facts[0])
+    readings = [one for one in turn.state.waiting(turn.who) if isinstance(one.fact, Reading)]
+    things = tuple(one for one in turn.state.waiting(turn.who) if isinstance(one.fact, Box | Opening))
+    if things and not readings and len(facts) == 1 and is_bare(facts[0]):
+        turn = keep_words(_in_question(turn, things), (turn.judged.utterance.heard,))
+        return turn.put(turn.asked) if turn.asked is not None else turn  # a figure of a box, and not which
+    if len(readings) > 1 and len(facts) == 1 and isinstance(facts[0], Reading) and facts[0].at is None:
+        return turn.ask(Tell.WHICH_VALUE)
+    waiting = turn.state.waiting(turn.who)
+    moved = tuple(one.number for one in waiting if any(_moves(one, fact) for fact in facts))
+    told_again = turn.asked is None and all(_told_again(turn, fact) for fact in facts)
+    if moved and not told_again:
+        turn, back = put_back(turn, moved)
+        turn = turn.tell(Tell.TAKEN_BACK, turn.state.board, *(turn.state.calls[each] for each in (*moved, *back)))
+    if bool(moved) is not told_again:  # both: which of the two is meant is asked
+        return propose(turn, facts, corrects=True, beside=True)
+    return propose(_in_question(turn, waiting), facts, corrects=True, beside=True)
+
+
+def _told_again(turn: Turn, fact: Said) -> bool:
+    """Whether what is put right was said once more just now, behind what was read back."""
+    calls = (value for note in turn.state.said if note.tell is Tell.TOGETHER for value in note.values)
+    facts = [one.fact for one in calls if isinstance(one, Call) and one.fact is not None]
+    return any(type(old) is type(fact) and may_be(old, fact) and in_place_of(old, fact) != old for old in facts)
+
+
+def _moved_away(turn: Turn, old: Call, fact: Said) -> Turn:
+    """Without the same figure at another place, where it was put just now: what stood there stands again."""
+    gone = tuple(
+        one.number
+        for one in turn.state.waiting(turn.who)
+        if one.number != old.number and one.number in turn.state.read_last.calls and _moves(one, fact)
+    )
+    if not gone:
+        return turn
+    turn, back = put_back(turn, gone)
+    return turn.tell(Tell.TAKEN_BACK, old.board, *(turn.state.calls[each] for each in (*gone, *back)))
+
+
+def _moves(one: Call, fact: Said) -> bool:
+    """The same value at another place: what was put in the wrong one."""
+    if isinstance(one.fact, Reading) and isinstance(fact, Reading):
+        return one.fact.value == fact.value and fact.at is not None
+    return False
+
+
+def _objected(turn: Turn, facts: tuple[Said, ...]) -> tuple[str, Call | None]:
+    """Whose and which one call the right value takes the place of: the speaker's own, else the other's."""
+    if len(facts) != 1:
+        return turn.who, None
+    own = replaced(turn, facts[0])
+    if own is not None:
+        return turn.who, own
+    named = key_of(facts[0]).name or (isinstance(facts[0], Reading) and facts[0].at is not None)
+    for who in turn.state.open if named or turn.mine is None else ():
+        found = replaced(turn, facts[0], who)
+        if found is not None:
+            return who, found
+    return turn.who, None
+
+
+def _in_question(turn: Turn, calls: tuple[Call, ...]) -> Turn:
+    numbers = tuple(one.number for one in calls if is_whole(one))
+    doubted = {doubt.call for doubt in (turn.mine.doubts if turn.mine else ())}
+    doubts = tuple(Doubt(Concern.OBJECTED, each, told=(turn.who,)) for each in numbers if each not in doubted)
+    return turn.did(Questioned(turn.who, numbers, doubts)) if numbers else turn
+
+
+def object_to_last(turn: Turn, *, quiet: bool = False) -> Turn:
+    """An objection without a value: what was read back last is in question, whether it waits or is in force. `quiet`
+    leaves the question to what follows in the same turn.
+    """
+    last = turn.state.read_last
+    if last.boxes:
+        return revoke(turn, tuple((last.board, box) for box in last.boxes), live=False)
+    numbers = tuple(
+        each
+        for each in last.calls
+        if each in turn.state.calls and (turn.state.calls[each].in_force or turn.state.calls[each].waits)
+    )
+    numbers = tuple(each for each in numbers if is_whole(turn.state.calls[each]))
+    if not numbers:
+        return turn if quiet else turn.refuse(Tell.NOTHING_OPEN)
+    turn, whose = _objected_to(turn, numbers)
+    asked = turn.state.open[whose].doubts[0] if whose in turn.state.open and turn.state.open[whose].doubts else None
+    return turn if quiet or asked is None else turn.put(asked)
+
+
+def object_to_place(turn: Turn, dimension: Dimension | None, at: Place) -> Turn:
+    """An objection that names a place and breaks off: what stands there is in question, nothing else is."""
+    standing = turn.state.known(turn.state.board, doubtful=True).values()
+    there = tuple(
+        one.number
+        for one in standing
+        if isinstance(one.fact, Reading) and one.fact.at == at and dimension in {None, one.fact.dimension}
+    )
+    return _objected_to(turn, there)[0] if there else turn
+
+
+def _objected_to(turn: Turn, numbers: tuple[int, ...]) -> tuple[Turn, str]:
+    """With those calls in question, and who is asked."""
+    whose = next((who for who, one in turn.state.open.items() if set(numbers) & set(one.calls)), turn.who)
+    known = {doubt.call for doubt in turn.state.open[whose].doubts} if whose in turn.state.open else set()
+    doubts = tuple(Doubt(Concern.OBJECTED, each, told=(turn.who,)) for each in numbers if each not in known)
+    if doubts:
+        turn = turn.did(Questioned(whose, numbers, doubts))
+    return turn, whose

@@ -1,0 +1,127 @@
+"""Where a value belongs that was called without its place, and under which name a thing."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from fieldvoice.dialogue.amending import amended, together, with_full_name
+from fieldvoice.dialogue.naming import box_name, free_name
+from fieldvoice.dialogue.prompting import NoPlace, order_of, settled
+from fieldvoice.dialogue.turn import Turn
+from fieldvoice.records.ledger import (
+    Call,
+    Fact,
+    Key,
+    Notice,
+    Of,
+    Said,
+    Tell,
+    key_of,
+)
+from fieldvoice.records.length import Length
+from fieldvoice.records.meaning import (
+    Box,
+    Context,
+    Diagonal,
+    Dimension,
+    Incomplete,
+    Opening,
+    OpeningKind,
+    Reading,
+    Topic,
+)
+
+
+def with_places(turn: Turn, facts: tuple[Said, ...]) -> tuple[Said, ...]:
+    """The facts with places and names, later ones with an eye on earlier ones. Raises `NoPlace` where two of
+    them have the same.
+    """
+    found: dict[Key, Said] = {}
+    focus = turn.state.focus
+    known = turn.state.known(turn.state.board, doubtful=True)
+    taken = {*known, *(one.key for one in turn.state.on(turn.state.board) if one.waits)}
+    awaited, order = turn.state.awaited.get(turn.who), order_of(known)
+    for fact in facts:
+        placed: Said = fact
+        if isinstance(fact, Reading):
+            reading = fact
+            if awaited is not None and fact.at is None and fact.dimension is None:
+                reading, awaited = replace(fact, dimension=awaited.dimension, at=awaited.at), None
+            placed = settled(reading, taken, _near(reading, known) or focus, order)
+            focus = placed.dimension
+        elif isinstance(fact, Diagonal) and fact.rising is None:
+            raise NoPlace(Notice(Tell.WHICH_DIAGONAL))
+        else:
+            placed = _in_order(turn, fact, taken, known)
+        key = key_of(placed)
+        taken.add(key)
+        if key in found and found[key] != placed:
+            raise NoPlace(Notice(Tell.TWO_VALUES, (key, *_whole(found[key]), *_whole(placed))))
+        found[key] = placed
+    return tuple(found.values())
+
+
+NEAR = Length(8)
+"""How near its fellows a reading must be, and how far from those of the other way, for its figure alone to say which
+way it runs (our own rule)."""
+
+
+def _near(reading: Reading, known: dict[Key, Call]) -> Dimension | None:
+    """Whether a middle reading is a width or a height, by the other readings of the board: "middle forty six" after a
+    height of ninety five is no height.
+    """
+    if reading.dimension is not None or reading.at is None:
+        return None
+    near = {
+        one.fact.dimension
+        for one in known.values()
+        if isinstance(one.fact, Reading) and abs(one.fact.value - reading.value) <= NEAR
+    }
+    return near.pop() if len(near) == 1 else None
+
+
+def _whole(said: Said) -> tuple[Fact, ...]:
+    return () if isinstance(said, Incomplete) else (said,)
+
+
+def _already_there(fact: Said, known: dict[Key, Call]) -> Said | None:
+    """The box or opening that is called once more, since no two are at one place; or the one named, with the part of it
+    that is called anew.
+    """
+    if isinstance(fact, Box | Opening) and not fact.name:
+        things = (one.fact for one in known.values() if isinstance(one.fact, Box | Opening))
+        return next((one for one in things if replace(one, name="") == fact), None)
+    if isinstance(fact, Incomplete) and fact.name:
+        call = known.get(key_of(with_full_name(fact)))
+        return amended(call.fact, fact) if call is not None and isinstance(call.fact, Box | Opening) else None
+    return None
+
+
+def _begun_before(turn: Turn, fact: Said) -> Said | None:
+    """What was begun under that name and waits for its parts, with those that are called now."""
+    if not isinstance(fact, Incomplete) or not fact.name:
+        return None
+    key = key_of(with_full_name(fact))
+    begun = (one.fact for one in turn.state.on(turn.state.board) if one.waits and one.key == key)
+    return next((together(old, fact) for old in begun if isinstance(old, Incomplete)), None)
+
+
+def _in_order(turn: Turn, fact: Said, taken: set[Key], known: dict[Key, Call]) -> Said:
+    """With the name or the edge that its words leave open; studs called one by one add up."""
+    there = _already_there(fact, known) or _begun_before(turn, fact)
+    if there is not None:
+        return there
+    names = [key.name for key in taken if key.of in {Of.BOX, Of.OPENING}]
+    if isinstance(fact, Opening | Incomplete) and isinstance(fact.kind, OpeningKind):
+        return replace(fact, name=fact.name or free_name(fact.kind.value, names))
+    if isinstance(fact, Box | Incomplete):
+        return replace(fact, name=box_name(fact.name) if fact.name else free_name("box", names))
+    if isinstance(fact, Context) and fact.topic is Topic.CLEARANCE and fact.edge is None:
+        if turn.state.edge is None:
+            raise NoPlace(Notice(Tell.WHICH_EDGE))
+        return replace(fact, edge=turn.state.edge)
+    if isinstance(fact, Context) and fact.topic is Topic.STUDS and isinstance(fact.value, tuple):
+        old = known.get(key_of(fact))
+        if old is not None and isinstance(old.fact, Context) and isinstance(old.fact.value, tuple):
+            return replace(fact, value=tuple(sorted({*old.fact.value, *fact.value})))
+    return fact
