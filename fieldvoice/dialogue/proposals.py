@@ -13,13 +13,14 @@ from fieldvoice.dialogue.houses import go_to_room
 from fieldvoice.dialogue.layouts import planned
 from fieldvoice.dialogue.naming import find_surfaces
 from fieldvoice.dialogue.placing import with_places
-from fieldvoice.dialogue.plausibility import Ground, other_heights, spoken, teen_or_ten, weigh
+from fieldvoice.dialogue.plausibility import Ground, other_heights, spoken, weigh
 from fieldvoice.dialogue.prompting import NoPlace, free_places
 from fieldvoice.dialogue.reducer import last_change
 from fieldvoice.dialogue.rooms import Judged
 from fieldvoice.dialogue.state import is_whole
 from fieldvoice.dialogue.surfaces import belongs, counted, opened, with_slope
 from fieldvoice.dialogue.turn import Turn
+from fieldvoice.dialogue.twins import teen_or_ten
 from fieldvoice.records.hearing import Source
 from fieldvoice.records.ledger import (
     Call,
