@@ -63,9 +63,7 @@ def packed_rules(made: Rules) -> bytes:
 def unpacked_rules(raw: bytes) -> Rules:
     """The rules of such a text."""
     rows = json.loads(raw)
-    return Rules(
-        {rule: tuple(Expansion(tuple(symbols), name) for *symbols, name in kept) for rule, kept in rows.items()}
-    )
+    return Rules({rule: tuple([Expansion(tuple(one[:-1]), one[-1]) for one in kept]) for rule, kept in rows.items()})
 
 
 def recall_parts(source: str) -> dict[str, Acceptor]:

@@ -13,7 +13,8 @@ from __future__ import annotations
 import hashlib
 from dataclasses import dataclass
 from functools import lru_cache
-from typing import TYPE_CHECKING, Any
+from itertools import chain
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 from fieldvoice.language.tables import unheard
 from fieldvoice.records.length import Unit
@@ -41,10 +42,9 @@ one more that may be heard falsely.
 """
 
 
-@dataclass(frozen=True, slots=True)
-class Expansion:
+class Expansion(NamedTuple):
     """One way to say a rule. A symbol is a word as it is said, `<rule>`, or `#TOKEN` for a typed figure; `name`
-    says what the parts mean.
+    says what the parts mean. There are thousands, made at every start: a tuple takes a third of a data class's time.
     """
 
     symbols: tuple[str, ...]
@@ -59,18 +59,18 @@ class Rules:
 
     def reached(self, rule: str) -> frozenset[str]:
         """Every rule that a rule is made of, itself with them."""
-        reached, waiting = {rule}, [rule]
+        reached, waiting, symbols = {rule}, [rule], _symbols(self)
         while waiting:
-            for expansion in self.expansions[waiting.pop()]:
-                found = {part for part in map(part_of, expansion.symbols) if part is not None} - reached
-                reached |= found
-                waiting += found
+            found = {symbol[1:-1] for symbol in symbols[waiting.pop()] if symbol[0] == "<"} - reached
+            reached |= found
+            waiting += found
         return frozenset(reached)
 
     def words(self, rule: str = START) -> frozenset[str]:
         """Every word that can be said in a rule."""
-        symbols = {symbol for part in self.reached(rule) for found in self.expansions[part] for symbol in found.symbols}
-        return frozenset(symbol for symbol in symbols if part_of(symbol) is None and not symbol.startswith("#"))
+        symbols = _symbols(self)
+        found = frozenset[str]().union(*(symbols[part] for part in self.reached(rule)))
+        return frozenset(symbol for symbol in found if symbol[0] not in "<#")
 
     def sayable(self, rule: str) -> tuple[Expansion, ...]:
         """The ways to say a rule by voice: none that holds a figure or word that is only typed."""
@@ -110,6 +110,14 @@ class Rules:
             if IN_MILLIMETERS in rule
         }
         return Rules({**self.expansions, **own})
+
+
+@lru_cache(maxsize=8)
+def _symbols(rules: Rules) -> dict[str, frozenset[str]]:
+    """What each rule is made of, whichever way it is said."""
+    return {
+        rule: frozenset(chain.from_iterable(one.symbols for one in found)) for rule, found in rules.expansions.items()
+    }
 
 
 @lru_cache(maxsize=8)
