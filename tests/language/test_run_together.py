@@ -70,12 +70,14 @@ def pairs(seed: int, count: int) -> Iterator[tuple[Words, Words, Words]]:
 
 
 def rival(before: Words, joint: Words, after: Words) -> str | None:
-    """Another way to part the words: the number before the joint goes on, or stops earlier, and both parts hold."""
+    """Another way to part the words: the number before the joint goes on, or stops earlier, and both parts hold. What
+    is told by another figure holds no number of its own ("the same as left and fifty four inch").
+    """
     for taken in range(1, len(after)):
         if after[taken - 1] not in NUMBER_WORDS:
             break
         longer = said(before + joint + after[:taken])
-        if one(longer) or (longer.ask and longer.ask.about is not Ask.BROKE_OFF):
+        if one(longer) or (longer.ask and longer.ask.about not in {Ask.BROKE_OFF, Ask.RELATIVE}):
             return f"{longer.heard} | {' '.join(after[taken:])}"
     found = said(before + joint + after).meanings
     for taken in range(1, min(4, len(before))):
