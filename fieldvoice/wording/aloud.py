@@ -20,13 +20,17 @@ _RESTS = re.compile(r"[,;:.?]")
 ON_SCREEN = "The rest is on the screen."
 
 _NAMED = "|".join(("box", "board", "step", "tick", *(kind.value for kind in OpeningKind)))
+_ROOMS = "wall|ceiling|slope|room|bedroom|bathroom|bath|closet|hall|hallway|garage|office"
 _FIGURES = re.compile(
-    rf"(?P<hour>\d\d):(?P<minute>\d\d)|(?<=\b)(?P<name>{_NAMED}) (?P<number>\d+)\b(?!/)"
+    rf"(?<=\b)(?P<where>{_ROOMS}) (?P<of>\d\d?)\b(?!/|\.\d| \d| by\b| (?:in|mm)\b)"
+    rf"|(?P<hour>\d\d):(?P<minute>\d\d)|(?<=\b)(?P<name>{_NAMED}) (?P<number>\d+)\b(?!/)"
     r"|(?P<count>\d+)(?= (?:steps?|screws?|boxes)\b)"
     r"|(?P<length>\d+ \d+/\d+|\d+/\d+|\d+(?:\.\d+)?)(?: (?P<unit>in|mm)\b)?",
     re.IGNORECASE,
 )
-"""Figures in a sentence: a time, the number of a box, board or step, a count of steps, else a length."""
+"""Figures in a sentence: the number of a wall or room, a time, the number of a box, board or step, a count of steps,
+else a length.
+"""
 
 
 def aloud(text: str, unit: Unit) -> str:
@@ -35,6 +39,8 @@ def aloud(text: str, unit: Unit) -> str:
 
 
 def _in_words(found: re.Match[str], unit: Unit) -> str:
+    if found["where"] is not None:
+        return f"{found['where']} {_number(found['of'])}"
     if found["hour"] is not None:
         return _time(int(found["hour"]), int(found["minute"]))
     if found["name"] is not None:

@@ -10,8 +10,14 @@ from fieldvoice.records.ledger import Tell, Value
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import NEXT_ROOM, NEXT_WALL, Context, Course, Edge, LayoutWish, SurfaceCall, Wish
 from fieldvoice.records.room_plan import Piece, SurfaceAtHand
+from fieldvoice.wording.figures import joined
 
 Both = tuple[str, str]
+
+
+def the(name: Value) -> str:
+    """`the north wall`, but `wall 2`."""
+    return str(name) if str(name)[-1:].isdigit() else f"the {name}"
 
 
 def sides(call: SurfaceCall, unit: Unit) -> str:
@@ -53,18 +59,20 @@ def _named(name: Value) -> str:
 
 def _layout(values: Sequence[Value], unit: Unit) -> Both:
     pieces, *rest = values
-    texts, words = [], []
+    texts: list[str] = []
+    words: list[str] = []
     for count, width, length in zip(rest[::3], rest[1::3], rest[2::3], strict=True):
         assert isinstance(count, int)
         assert isinstance(width, Length)
         assert isinstance(length, Length)
-        texts.append(f"{count} of {width.text(unit)} x {length.text(unit)}")
-        words.append(f"{number_words(count)} of {length_words(length, unit)}")
+        sheets = "" if texts else " sheet" if count == 1 else " sheets"
+        texts.append(f"{count}{sheets} of {width.text(unit)} x {length.text(unit)}")
+        words.append(f"{number_words(count)}{sheets} of {length_words(length, unit)}")
     assert isinstance(pieces, int)
     count = "1 piece" if pieces == 1 else f"{pieces} pieces"
     spoken = "one piece" if pieces == 1 else f"{number_words(pieces)} pieces"
-    text = f"Laid out: {count} from sheets {', '.join(texts)}." if texts else f"Laid out: {count}."
-    said = f"{spoken}, sheets {', '.join(words)}." if words else f"{spoken}."
+    text = f"Laid out: {count} from {joined(texts)}." if texts else f"Laid out: {count}."
+    said = f"{spoken} from {joined(words)}." if words else f"{spoken}."
     return f"{text} Say next board to cut.", said
 
 
@@ -76,11 +84,11 @@ def _piece(values: Sequence[Value], unit: Unit) -> Both:
     row = f", {course} course" if course else ""
     stands = ", ".join(f"{one.edge} {one.value}" for one in edges if isinstance(one, Context))
     text = (
-        f"Board {board}, piece {number} of the {name}: about {wide} wide by {high} high, {lies}{row}, from a sheet "
+        f"Board {board}, piece {number} of {the(name)}: about {wide} wide by {high} high, {lies}{row}, from a sheet "
         f"{sheet} x {run}. Beside it: {stands}."
     )
     long_side = length_words(lengths[3], unit)
-    spoken = f"Board {board}, piece {number_words(number)} of the {name}, {lies}{row}, sheet {long_side}. {stands}."
+    spoken = f"Board {board}, piece {number_words(number)} of {the(name)}, {lies}{row}, sheet {long_side}. {stands}."
     return text, spoken
 
 
@@ -98,7 +106,8 @@ def _from_offcut(values: Sequence[Value], unit: Unit) -> Both:
 def _leaves(values: Sequence[Value], unit: Unit) -> Both:
     """What to write on each offcut, which is counted as it is once it is squared."""
     _, *rest = values
-    texts, words = [], []
+    texts: list[str] = []
+    words: list[str] = []
     for name, along, across, factory in zip(rest[::4], rest[1::4], rest[2::4], rest[3::4], strict=True):
         assert isinstance(along, Length)
         assert isinstance(across, Length)
@@ -187,7 +196,7 @@ def _how_called(name: str) -> str:
 
 WORDED: Mapping[Tell, Callable[[Sequence[Value], Unit], Both | str]] = {
     Tell.SURFACE: _surface,
-    Tell.SURFACE_WHOLE: lambda values, _: f"Nothing is missing on the {values[0]}.",
+    Tell.SURFACE_WHOLE: lambda values, _: f"Nothing is missing on {the(values[0])}.",
     Tell.SURFACE_NOT_YET: lambda values, _: f"There is no {values[0]} yet. {_how_called(str(values[0]))}",
     Tell.WHICH_SURFACE: lambda values, _: (
         f"Which {values[0]}: {' or '.join(map(str, values[1:]))}? Not taken. Say the room first, then the {values[0]}."
@@ -205,15 +214,15 @@ WORDED: Mapping[Tell, Callable[[Sequence[Value], Unit], Both | str]] = {
     Tell.ROOM: _room,
     Tell.WHICH_ROOM: lambda values, _: f"Which room: {' or '.join(map(str, values[1:]))}? Say it, or go to its wall.",
     Tell.FRAMING_WANTED: lambda values, _: (
-        f"Where is the framing of the {values[0]}? Say it, as in sixteen on center from the left."
+        f"Where is the framing of {the(values[0])}? Say it, as in sixteen on center from the left."
     ),
     Tell.ONE_SURFACE: lambda _, __: "That is more than one wall or ceiling, so none was taken. Say one at a time.",
     Tell.NO_SURFACE: lambda _, __: "There is no wall or ceiling to lay out yet. Call one by its two sides.",
     Tell.NOT_OF_SURFACE: lambda values, _: (
-        f"That belongs to a board, not to the {values[0]}. Not taken. Say next board, then call it."
+        f"That belongs to a board, not to {the(values[0])}. Not taken. Say next board, then call it."
     ),
     Tell.OUTSIDE: lambda values, _: (
-        f"{_named(values[1])} doesn't fit into the {values[0]}, so nothing is laid out. Undo it and call it again."
+        f"{_named(values[1])} doesn't fit into {the(values[0])}, so nothing is laid out. Undo it and call it again."
     ),
     Tell.LAYOUT: _layout,
     Tell.NO_LAYOUT: lambda values, _: f"{values[0]} Or undo what was called last.",

@@ -7,11 +7,12 @@ import pytest
 from fieldvoice.dialogue.finishing import board_now
 from fieldvoice.dialogue.layouts import planned
 from fieldvoice.records.board import Known, Lies
-from fieldvoice.records.length import Length
+from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Edge, Neighbor
 from fieldvoice.records.plan import Code, Need
 from fieldvoice.records.room import RoomSurface, RoughOpening, RoughOpeningKind
 from fieldvoice.records.room_plan import RoomPlan
+from fieldvoice.wording.aloud import aloud
 from tests.dialogue.talk import Wall
 
 IN_ONE_BREATH = (
@@ -47,7 +48,7 @@ def test_a_wall_in_one_breath_is_asked_for_the_part_that_is_missing_and_laid_out
     assert "40: from which edge?" in said
     assert "Window 1: window, 36 wide by 48 high, near side 40 from left" in wall.types("the left")
     assert wall.view.room_plan is None
-    assert "Laid out: 4 pieces from sheets 2 of 48 x 96, 1 of 48 x 120." in wall.types("yes")
+    assert "Laid out: 4 pieces from 2 sheets of 48 x 96 and 1 of 48 x 120." in wall.types("yes")
     window = RoughOpening(RoughOpeningKind.WINDOW, Length(40), Length(36), Length(36), Length(48))
     surface = laid_out(wall)
     assert (surface.width, surface.height, surface.openings) == (Length(148), Length("96 5/8"), (window,))
@@ -381,3 +382,19 @@ def test_sheets_of_a_wall_by_what_a_crew_calls_them(wall: Wall) -> None:
     wall.types("hang them vertical", "done")
     assert {piece.lies for piece in plan_of(wall).pieces} == {Lies.STANDING}
     assert "Nothing is missing on the north wall." in wall.types("what's missing")
+
+
+@pytest.mark.parametrize(
+    ("text", "said"),
+    [
+        ("Wall 1, new.", "Wall one, new."),
+        ("Nothing is missing on bedroom 2 wall 3.", "Nothing is missing on bedroom two wall three."),
+        ("right wall 1/8 in", "right wall one eighth of an inch"),
+        ("wall 46 7/8", "wall four six inches and seven eighths"),
+        ("ceiling 12 by 10 in", "ceiling one two inches by one zero inches"),
+        ("wall 12 in", "wall one two inches"),
+    ],
+)
+def test_a_number_behind_a_wall_or_a_room_is_its_name_and_no_length(text: str, said: str) -> None:
+    """What has a unit, a fraction or another side is a length all the same."""
+    assert aloud(text, Unit.INCH) == said
