@@ -71,7 +71,7 @@ def test_a_long_recording_with_nothing_in_it_says_so(
     what: str, frames: Frames, tmp_path: Path, ears: tuple[Ear, ...]
 ) -> None:
     """Nobody speaks, and that is not passed over."""
-    with pytest.raises(BadInput, match=f"In {what}.wav nobody speaks"):
+    with pytest.raises(BadInput, match=f"Nobody speaks in {what}.wav"):
         words(recorded(tmp_path / f"{what}.wav", frames), ears)
 
 
@@ -81,7 +81,7 @@ def test_the_program_goes_on_after_an_empty_recording(tmp_path: Path) -> None:
     three = recorded(tmp_path / "three.wav", talk())
     ran = fieldvoice("replay", "--json", str(empty), str(three), XDG_CACHE_HOME=str(tmp_path))
     assert ran.status == 65
-    assert "In empty.wav nobody speaks" in ran.err
+    assert "Nobody speaks in empty.wav" in ran.err
     turns = [turn["text"] for turn in json.loads(ran.out)["transcript"] if turn["who"] == "hanger"]
     assert turns == SAID
 

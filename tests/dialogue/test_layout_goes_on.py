@@ -57,7 +57,12 @@ def test_a_cut_that_leaves_too_little_plans_the_rest_anew() -> None:
     first = wall.session.state.laying
     before = standing_plan(wall.session.state)
     assert before is not None
-    two = next(one for one in before.patterns if len(one.pieces) > 1 and one.pieces[0].name != one.pieces[1].name)
+    lying = {piece.name for piece in before.pieces if piece.lies is Lies.LYING}
+    two = next(
+        one
+        for one in before.patterns
+        if len(one.pieces) > 1 and one.pieces[0].name in lying and one.pieces[0].name != one.pieces[1].name
+    )
     surface = two.pieces[0].name.surface
     wall.types(f"{surface}" if surface.name == "ceiling" else f"go to the {surface}")
     opened = ""
@@ -66,8 +71,7 @@ def test_a_cut_that_leaves_too_little_plans_the_rest_anew() -> None:
         assert "Board" in opened
     known = planned(wall.session.state, wall.view.board)
     assert known is not None
-    sheet = known.piece.sheet
-    most = sheet.length if known.piece.lies is Lies.LYING else sheet.width
+    most = known.piece.sheet.length
     wall.types(f"top {most.text()}", "yes", f"bottom {most.text()}", "yes")
     wall.types(f"left {known.height.text()}", f"right {known.height.text()}", "done")
     while wall.asks:

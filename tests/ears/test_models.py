@@ -95,7 +95,7 @@ def test_an_exchanged_file_is_noticed(tmp_path: Path) -> None:
     content = bytearray((folder / "am/final.mdl").read_bytes())
     content[1000] ^= 1
     (folder / "am/final.mdl").write_bytes(content)
-    with pytest.raises(BadInput, match="damaged or was exchanged"):
+    with pytest.raises(BadInput, match="damaged or was replaced"):
         models.verified(models.find("vosk", folder))
 
 
