@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import json
+from dataclasses import fields, is_dataclass
+from pathlib import Path
 from typing import get_args
 
 import pytest
@@ -10,7 +12,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from fieldvoice.dialogue import events as happened
-from fieldvoice.dialogue.codec import TURN, body_of, turn_of
+from fieldvoice.dialogue.codec import _EVENTS, _RECORDS, TURN, body_of, turn_of
 from fieldvoice.dialogue.events import Event
 from fieldvoice.dialogue.reducer import apply
 from fieldvoice.dialogue.state import UNDO_DEPTH, State, Tick
@@ -312,3 +314,18 @@ def test_undo_reaches_back_so_far_and_no_further() -> None:
     for number in range(UNDO_DEPTH + 5):
         wall.types(f"change top to {number + 20}", "yes", "yes")
     assert len(wall.session.state.past) <= UNDO_DEPTH
+
+
+def kept_names() -> list[tuple[str, set[str]]]:
+    """The records that a job's file may hold, with their fields, or their values where they are named ones."""
+    lines = (Path(__file__).parent / "kept_names.txt").read_text(encoding="utf-8").splitlines()
+    apart = (line.partition(": ") for line in lines if not line.startswith("#"))
+    return [(name, set(rest.split("; ")) - {""}) for name, _, rest in apart]
+
+
+@pytest.mark.parametrize(("name", "names"), kept_names())
+def test_no_name_that_a_job_may_hold_is_gone(name: str, names: set[str]) -> None:
+    """A record that is renamed would leave a job of yesterday in question; new names are added to the file."""
+    kind = {**_EVENTS, **_RECORDS}[name]
+    has = {field.name for field in fields(kind)} if is_dataclass(kind) else {str(each.value) for each in kind}
+    assert names == has
