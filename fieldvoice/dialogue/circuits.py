@@ -84,12 +84,18 @@ def untested(before: State, turn: Turn) -> Turn:
     said = {(event.board, box) for event in turn.events if isinstance(event, DeadSaid) for box in event.boxes}
     counted = {
         (board, box)
-        for board in before.boards
+        for board in _changed(before, turn.state)
         for box, word in before.circuits(board).items()
         if word.state is Circuit.DEAD and box in turn.state.boxes(board)
     }
     lost = [each for each in (*counted, *said, *_questions_off(before, turn)) if not _counts(turn.state, *each)]
     return turn.tell(Tell.MOVED_SINCE, *chain(*sorted(set(lost))), safety=True) if lost else turn
+
+
+def _changed(before: State, after: State) -> set[str]:
+    """The boards of which anything was called or said of a circuit in between: no other's circuits count otherwise."""
+    calls = {call.board for number, call in after.calls.items() if before.calls.get(number) is not call}
+    return calls | {board for board in before.words if after.words.get(board) != before.words[board]}
 
 
 def _questions_off(before: State, turn: Turn) -> Iterator[tuple[str, str]]:

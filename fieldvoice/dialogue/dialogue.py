@@ -19,9 +19,8 @@ from fieldvoice.dialogue.houses import take_house
 from fieldvoice.dialogue.naming import box_name, free_name
 from fieldvoice.dialogue.objections import no, no_part, object_to_last, object_to_place, unclear_no
 from fieldvoice.dialogue.orders import ORDERS, answer_order, cautions_read, resume, unsure_order
-from fieldvoice.dialogue.plausibility import spoken
 from fieldvoice.dialogue.prompting import NoPlace, order_of, prompt, settled
-from fieldvoice.dialogue.proposals import call, change, keep_words, take_up, which_of
+from fieldvoice.dialogue.proposals import call, calls_of, change, keep_words, take_up, which_of
 from fieldvoice.dialogue.registering import registered
 from fieldvoice.dialogue.rooms import Awaiting, Judged, Rooms
 from fieldvoice.dialogue.state import Open, State, is_whole
@@ -31,7 +30,7 @@ from fieldvoice.dialogue.turn import Turn
 from fieldvoice.dialogue.usable import usable
 from fieldvoice.dialogue.view import Heard
 from fieldvoice.records.hearing import Hearing, Source
-from fieldvoice.records.ledger import Call, Concern, Fact, Notice, Said, Standing, Tell
+from fieldvoice.records.ledger import Concern, Fact, Notice, Said, Standing, Tell
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import (
     Action,
@@ -163,17 +162,8 @@ def _kept_for_unit(turn: Turn) -> Turn | None:
     if asked is None or not _holds_figures(utterance) or any(_is_unit(each) for each in utterance.meanings):
         return None
     who, doubt = asked
-    words = Call(
-        turn.state.next_number,
-        turn.state.board,
-        turn.who,
-        None,
-        utterance.heard,
-        Standing.NOT_TAKEN,
-        1 if spoken(turn.source) else 2,
-        queued=not turn.judged.doubtful,
-    )
-    turn = turn.did(NotTaken((words,)))
+    (words,) = calls_of(turn, (None,), Standing.NOT_TAKEN)
+    turn = turn.did(NotTaken((replace(words, queued=not turn.judged.doubtful),)))
     if who == turn.who:
         return turn.put(doubt, Tell.ANSWER_FIRST)
     return turn.tell(Tell.KEPT_NOT_TAKEN, words.words).refuse(Tell.ASKED_ANOTHER, who, doubt, *turn.about(doubt))

@@ -121,7 +121,7 @@ def queue(turn: Turn, facts: tuple[Said, ...]) -> Turn:
     to be said again: its rivals aren't kept.
     """
     sure = not turn.judged.doubtful
-    calls = tuple(replace(one, queued=sure) for one in _calls(turn, facts, Standing.NOT_TAKEN))
+    calls = tuple(replace(one, queued=sure) for one in calls_of(turn, facts, Standing.NOT_TAKEN))
     turn = turn.did(NotTaken(calls)) if calls else turn
     return turn if turn.asked is None else turn.put(turn.asked, Tell.ANSWER_FIRST)
 
@@ -206,7 +206,7 @@ def mend(turn: Turn, old: Call, new: Said, *, corrects: bool = True) -> Turn:
         return turn.put(turn.asked)
     values = {one.fact.value for one in waiting if isinstance(one.fact, Reading)}
     contrast = frozenset(each for each in map(teen_or_ten, values) if each is not None)
-    made = replace(_calls(turn, (fact,), Standing.READ_BACK)[0], replaces=old.number)
+    made = replace(calls_of(turn, (fact,), Standing.READ_BACK)[0], replaces=old.number)
     kept = tuple(one.number for one in waiting if one.number != old.number)
     still = tuple(doubt for doubt in (turn.mine.doubts if turn.mine else ()) if doubt.call in kept)
     return read_back(turn, old.board, (made,), answered=contrast, kept=kept, still=still, corrects=corrects)
@@ -215,7 +215,7 @@ def mend(turn: Turn, old: Call, new: Said, *, corrects: bool = True) -> Turn:
 def weigh_anew(turn: Turn, old: Call, beside: Said) -> Turn:
     """What was doubted once more as it was called, beside what was said of the board instead of an answer."""
     assert old.fact is not None
-    first, again = _calls(turn, (beside, old.fact), Standing.READ_BACK)
+    first, again = calls_of(turn, (beside, old.fact), Standing.READ_BACK)
     kept = tuple(one.number for one in turn.state.waiting(turn.who) if one.number != old.number)
     still = tuple(doubt for doubt in (turn.mine.doubts if turn.mine else ()) if doubt.call in kept)
     return read_back(turn, old.board, (first, replace(again, replaces=old.number)), kept=kept, still=still)
@@ -270,9 +270,9 @@ def propose(turn: Turn, facts: tuple[Said, ...], *, corrects: bool = False, besi
     except NoPlace as nowhere:
         if len(facts) == 1 and isinstance(facts[0], Diagonal) and not kept:
             return which_of(turn, tuple((Diagonal(facts[0].value, rising),) for rising in (True, False)))
-        turn = turn.did(NotTaken(_calls(turn, facts, Standing.NOT_TAKEN)))
+        turn = turn.did(NotTaken(calls_of(turn, facts, Standing.NOT_TAKEN)))
         return replace(turn.note(nowhere.notice), asks=True)
-    calls = _calls(turn, placed, Standing.READ_BACK)
+    calls = calls_of(turn, placed, Standing.READ_BACK)
     said = _said_instead(turn, facts)
     unsure = (*_said_no_to(turn, calls), *_at_unsure_place(turn, facts, calls))
     turn = turn.did(SaidAgain(said)) if said else turn
@@ -321,13 +321,12 @@ def _said_instead(turn: Turn, facts: tuple[Said, ...]) -> tuple[int, ...]:
 
 def which_of(turn: Turn, ways: tuple[tuple[Fact, ...], ...]) -> Turn:
     """What may be one of several things waits as one call with its ways, and which one it is is asked."""
-    mine, number, board = turn.mine, turn.state.next_number, turn.state.board
-    hearings = 1 if spoken(turn.source) else 2
-    one = Call(number, board, turn.who, None, turn.judged.utterance.heard, Standing.DOUBTFUL, hearings)
-    doubt = Doubt(Concern.WHICH_OF, number, ways)
+    mine = turn.mine
+    (one,) = calls_of(turn, (None,), Standing.DOUBTFUL)
+    doubt = Doubt(Concern.WHICH_OF, one.number, ways)
     calls = mine.calls if mine is not None else ()
     old = mine.doubts if mine is not None else ()
-    turn = turn.did(Called(board, (one,), (doubt, *(each for each in old if each.call is not None)), calls))
+    turn = turn.did(Called(one.board, (one,), (doubt, *(each for each in old if each.call is not None)), calls))
     return turn.put(doubt)
 
 
@@ -337,12 +336,13 @@ def _of_what_is_at_hand(turn: Turn, facts: tuple[Said, ...]) -> tuple[Turn, tupl
     others = tuple(fact for fact in facts if not belongs(turn.state, fact))
     if others:
         surface = turn.state.board in turn.state.surfaces
-        turn = turn.did(NotTaken(_calls(turn, others, Standing.NOT_TAKEN))) if surface else turn
+        turn = turn.did(NotTaken(calls_of(turn, others, Standing.NOT_TAKEN))) if surface else turn
         turn = turn.refuse(Tell.NOT_OF_SURFACE, turn.state.board) if surface else turn.refuse(Tell.NO_SURFACE)
     return turn, counted(turn.state, tuple(fact for fact in facts if fact not in others))
 
 
-def _calls(turn: Turn, facts: Iterable[Said], standing: Standing) -> tuple[Call, ...]:
+def calls_of(turn: Turn, facts: Iterable[Said | None], standing: Standing) -> tuple[Call, ...]:
+    """What the turn's words called, each as a call of its own; None where they have no meaning yet."""
     number, heard = turn.state.next_number, turn.judged.utterance.heard
     hearings = 1 if spoken(turn.source) else 2
     return tuple(

@@ -121,14 +121,14 @@ def _silent_defaults(patch: pytest.MonkeyPatch) -> None:
 
 def _replaces_without_trace(patch: pytest.MonkeyPatch) -> None:
     """A new value overwrites the call that it takes the place of."""
-    old = proposals._calls
+    old = proposals.calls_of
 
     def mutant(turn: Any, facts: Any, standing: Any) -> Any:
         made = old(turn, facts, standing)
         waiting = turn.state.waiting(turn.who)
         return tuple(replace(one, number=waiting[0].number) for one in made[:1]) + made[1:] if waiting else made
 
-    patch.setattr(proposals, "_calls", mutant)
+    patch.setattr(proposals, "calls_of", mutant)
 
 
 def _forgets_to_keep_a_turn(patch: pytest.MonkeyPatch) -> None:
