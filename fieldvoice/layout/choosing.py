@@ -9,7 +9,7 @@ from math import gcd
 
 from fieldvoice.layout.rows import Arc, Arrangement, Span
 from fieldvoice.stock.columns import SCALE, Demand
-from fieldvoice.stock.needs import Need
+from fieldvoice.stock.needs import PieceSize
 from fieldvoice.stock.program import Program
 
 
@@ -20,7 +20,7 @@ class Chosen:
     arrangement: Arrangement
     pieces: tuple[tuple[tuple[Arc, ...], ...], ...]
 
-    def needs(self) -> Counter[Need]:
+    def needs(self) -> Counter[PieceSize]:
         """What is to be cut for it."""
         return Counter(arc.need for row in self.pieces for span in row for arc in span if arc.need is not None)
 
@@ -75,8 +75,8 @@ class Decisions:
     options: Sequence[Sequence[Arrangement]]
     aim: Aim | None = None
     program: Program = field(default_factory=Program)
-    fixed: Counter[Need] = field(default_factory=Counter)
-    takes: dict[Need, Counter[int]] = field(default_factory=dict)
+    fixed: Counter[PieceSize] = field(default_factory=Counter)
+    takes: dict[PieceSize, Counter[int]] = field(default_factory=dict)
     joints: dict[int, int] = field(default_factory=dict)
     """What a column adds to the length of butt joints, in steps."""
     pieces: dict[int, int] = field(default_factory=dict)
@@ -165,13 +165,13 @@ class Decisions:
 
     def demand(self) -> Demand:
         """What is to be cut, whichever way it is decided."""
-        most: Counter[Need] = Counter()
+        most: Counter[PieceSize] = Counter()
         for arrangements in self.options:
             most.update(_most(arrangements))
         budget = None if self.aim is None else self.aim.budget
         return Demand(self.program, self.fixed, self.takes, dict(most), self.least, budget, self.given)
 
-    def least(self, values: Mapping[Need, int], prices: Mapping[int, int]) -> int:
+    def least(self, values: Mapping[PieceSize, int], prices: Mapping[int, int]) -> int:
         """The least that any choice is worth: a joint pays the prices of the rows that keep it apart from others, and
         each of these rows is worth its price once.
         """
@@ -215,11 +215,11 @@ def _walk(one: _OpenArrangement, where: tuple[int, int], span: Span, values: Seq
     return tuple(path)
 
 
-def _most(arrangements: Sequence[Arrangement]) -> Counter[Need]:
+def _most(arrangements: Sequence[Arrangement]) -> Counter[PieceSize]:
     """The most of each need that one of the arrangements can ask for: a span takes one so often as it goes into it."""
-    most: Counter[Need] = Counter()
+    most: Counter[PieceSize] = Counter()
     for one in arrangements:
-        here: Counter[Need] = Counter()
+        here: Counter[PieceSize] = Counter()
         for row in one.rows:
             for span in row.spans:
                 for need in {arc.need for arc in span.arcs if arc.need is not None}:
@@ -240,7 +240,9 @@ def _most_pieces(one: Arrangement) -> int:
     return found
 
 
-def _worth(one: _OpenArrangement, values: Mapping[Need, int], prices: Mapping[int, int], costs: Sequence[int]) -> int:
+def _worth(
+    one: _OpenArrangement, values: Mapping[PieceSize, int], prices: Mapping[int, int], costs: Sequence[int]
+) -> int:
     """The cheapest way through every span, by itself."""
     paid: Counter[tuple[int, int]] = Counter()
     for row, clash in one.clashes:
@@ -255,7 +257,7 @@ def _worth(one: _OpenArrangement, values: Mapping[Need, int], prices: Mapping[in
 
 
 def _cheapest(
-    span: Span, values: Mapping[Need, int], number: int, paid: Mapping[tuple[int, int], int], own: Sequence[int]
+    span: Span, values: Mapping[PieceSize, int], number: int, paid: Mapping[tuple[int, int], int], own: Sequence[int]
 ) -> int:
     best = {span.start: 0}
     for arc, cost in zip(span.arcs, own, strict=True):

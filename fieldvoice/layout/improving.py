@@ -15,7 +15,7 @@ from fieldvoice.layout.settling import Cutting, PoolState, settle, with_beside
 from fieldvoice.stock.buying import Effort, cost_of, fewest
 from fieldvoice.stock.buying import taken as as_bought
 from fieldvoice.stock.columns import Columns, whole_bound
-from fieldvoice.stock.needs import Fill, Need
+from fieldvoice.stock.needs import Fill, PieceSize
 
 MOST_AT_ONCE = 10
 """Surfaces that are solved together in well under a second."""
@@ -91,7 +91,7 @@ def _anew(
         return before
     wanted = before.standing.needs()
     taken, kept = _their_sheets(pool, fills, wanted)
-    beside = sum((fill.counts() for _, fill in taken), Counter[Need]()) - wanted
+    beside = sum((fill.counts() for _, fill in taken), Counter[PieceSize]()) - wanted
     used = Counter(index for index, _ in kept)
     stocks = [
         one if one.available is None else replace(one, available=one.available - used[index])
@@ -108,7 +108,7 @@ def _anew(
 
 
 def _their_sheets(
-    pool: Pool, fills: Sequence[tuple[int, Fill]], wanted: Counter[Need]
+    pool: Pool, fills: Sequence[tuple[int, Fill]], wanted: Counter[PieceSize]
 ) -> tuple[list[tuple[int, Fill]], list[tuple[int, Fill]]]:
     """The sheets that the wanted pieces lie on, with those that have the most left; and the other sheets."""
     wanted = Counter(wanted)

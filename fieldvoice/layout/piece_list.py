@@ -13,7 +13,7 @@ from fieldvoice.records.length import Length
 from fieldvoice.records.room import SurfaceName
 from fieldvoice.records.room_plan import Pattern, PieceList, PieceName
 from fieldvoice.stock.covering import cover
-from fieldvoice.stock.needs import Need
+from fieldvoice.stock.needs import PieceSize
 from fieldvoice.stock.patterns import pattern
 
 
@@ -35,11 +35,11 @@ def cut_list(wanted: PieceList) -> CutList:
     sizes += [size for sheet in wanted.sheets for size in (sheet.length, sheet.width)]
     grid = Grid.of(sizes)
     module, stocks = priced(wanted.sheets, (), grid, wanted.unit)
-    needs: Counter[Need] = Counter()
-    waiting: dict[Need, deque[PieceName]] = {}
+    needs: Counter[PieceSize] = Counter()
+    waiting: dict[PieceSize, deque[PieceName]] = {}
     asked: dict[PieceName, tuple[Length, Length]] = {}
     for piece in wanted.pieces:
-        need = Need(grid.count(piece.length), grid.count(piece.width), piece.tapered)
+        need = PieceSize(grid.count(piece.length), grid.count(piece.width), piece.tapered)
         for number in range(1, piece.count + 1):
             name = PieceName(SurfaceName(piece.name, ""), number)
             needs[need] += 1

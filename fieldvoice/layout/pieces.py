@@ -14,7 +14,7 @@ from fieldvoice.records.length import ZERO, Length
 from fieldvoice.records.meaning import Course, Edge, Neighbor
 from fieldvoice.records.room import RoomSurface, name_of
 from fieldvoice.records.room_plan import Piece, PieceEdge, PieceName
-from fieldvoice.stock.needs import Need
+from fieldvoice.stock.needs import PieceSize
 
 ENDS = {Lies.LYING: (Edge.LEFT, Edge.RIGHT), Lies.STANDING: (Edge.TOP, Edge.BOTTOM)}
 """The ends of a sheet as it hangs; its other two edges are the long, tapered ones."""
@@ -33,7 +33,7 @@ class Laid:
     width: Length
     height: Length
     course: Course | int
-    need: Need | None
+    need: PieceSize | None
     factory: frozenset[Edge]
 
 

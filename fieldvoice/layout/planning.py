@@ -35,7 +35,7 @@ from fieldvoice.records.room_plan import (
     SheetCount,
     SurfacePlan,
 )
-from fieldvoice.stock.needs import Need
+from fieldvoice.stock.needs import PieceSize
 from fieldvoice.stock.patterns import pattern
 
 Progress = Callable[[Fraction, Fraction | None], None]
@@ -135,7 +135,7 @@ def _counts(patterns: Sequence[Pattern]) -> tuple[SheetCount, ...]:
 
 def _cut(pool: Pool, solved: Solved, done: Sequence[Piece], before: int) -> _Cut:
     laid = [_laid(pool, number, chosen, done) for number, chosen in enumerate(solved.chosen)]
-    waiting: dict[Need, deque[PieceName]] = {}
+    waiting: dict[PieceSize, deque[PieceName]] = {}
     for one in (each for surface in _hanging_order(pool, laid) for each in surface):
         if one.need is not None:
             waiting.setdefault(one.need, deque()).append(one.name)

@@ -17,7 +17,7 @@ from fieldvoice.layout.choosing import Chosen, Decisions
 from fieldvoice.layout.rows import Arc, Arrangement, Joint, Span, open_joints, with_joint, without_joint
 from fieldvoice.stock.buying import cost_of
 from fieldvoice.stock.columns import Columns
-from fieldvoice.stock.needs import Fill, Need, Stock
+from fieldvoice.stock.needs import Fill, PieceSize, Stock
 from fieldvoice.stock.packing import MOST_SETS, GivenUp, Packing, Work, sets_of
 
 Options = tuple[tuple[Arrangement, ...], ...]
@@ -241,7 +241,7 @@ class _SetSearch:
 
     def _packed(self, chosen: tuple[Chosen, ...], counts: Sequence[int], work: Work) -> Found | None:
         """The chosen pieces on the sheets."""
-        needs = sum((one.needs() for one in chosen), Counter[Need]())
+        needs = sum((one.needs() for one in chosen), Counter[PieceSize]())
         indices = [index for index, count in enumerate(counts) for _ in range(count)]
         sheets = [self.stocks[index] for index in indices]
         packed = self.packing.packed(needs, sheets, work)

@@ -12,7 +12,7 @@ from itertools import pairwise
 
 from fieldvoice.layout.courses import CourseBand, Way
 from fieldvoice.layout.frame import Frame, FrameHole, Steps
-from fieldvoice.stock.needs import Need, Stock, fits
+from fieldvoice.stock.needs import PieceSize, Stock, fits
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,7 +32,7 @@ class Arc:
 
     start: int
     end: int
-    need: Need | None
+    need: PieceSize | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -223,22 +223,22 @@ class _Builder:
 
     def _longest(self) -> int:
         """The longest piece that a sheet to be had can give."""
-        probe = Need(1, self.band.far - self.band.near, self.band.tapered)
+        probe = PieceSize(1, self.band.far - self.band.near, self.band.tapered)
         if self.frame.sloped:
             whole = any(stock.width == probe.width for stock in self.stocks)
-            probe = Need(1, probe.width, 2 if whole else 1)
+            probe = PieceSize(1, probe.width, 2 if whole else 1)
         return max((s.length for s in self.stocks if s.available is None and fits(probe, s)), default=0)
 
-    def _need(self, a: int, b: int) -> Need:
+    def _need(self, a: int, b: int) -> PieceSize:
         band = self.band
         if not self.frame.sloped:
-            return Need(b - a, band.far - band.near, band.tapered)
+            return PieceSize(b - a, band.far - band.near, band.tapered)
         floor, full = self.frame.depth - band.far, band.far - band.near
         rise = max(self.frame.top_at(a), self.frame.top_at(b)) - floor
         above = rise > full
         step = self.steps.slope_step
         width = full if above else min(full, int(-(-rise // step)) * step)
-        return Need(b - a, width, int(above) + int(floor > self.steps.gap))
+        return PieceSize(b - a, width, int(above) + int(floor > self.steps.gap))
 
     def _butt(self, node: int) -> int:
         """How long a butt joint there is: the row's width less what lies in openings."""
@@ -251,7 +251,7 @@ class _Builder:
 
 def _above_floor(length: int, stocks: Sequence[Stock], band: CourseBand, steps: Steps) -> int:
     """Where a standing sheet ends: at a whole sheet where the gap then is as good, else at the gap that is aimed at."""
-    probe = Need(1, band.far - band.near, band.tapered)
+    probe = PieceSize(1, band.far - band.near, band.tapered)
     whole = [s.length for s in stocks if fits(probe, s) and steps.gap_least <= length - s.length <= steps.gap_most]
     return max(whole, default=length - steps.gap)
 

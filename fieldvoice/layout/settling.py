@@ -17,7 +17,7 @@ from fieldvoice.layout.proving import Options, laid_by, lp_work, parted
 from fieldvoice.stock.buying import Effort, fewest, taken
 from fieldvoice.stock.columns import Columns, Demand
 from fieldvoice.stock.first_fit import first_fit
-from fieldvoice.stock.needs import Fill, Need, Stock
+from fieldvoice.stock.needs import Fill, PieceSize, Stock
 from fieldvoice.stock.packing import GivenUp, Packing, Work
 
 LARGE = 150_000
@@ -39,9 +39,9 @@ class PoolState:
     chosen: tuple[Chosen, ...]
     fills: tuple[tuple[int, Fill], ...]
 
-    def needs(self) -> Counter[Need]:
+    def needs(self) -> Counter[PieceSize]:
         """What is cut."""
-        return sum((one.needs() for one in self.chosen), Counter[Need]())
+        return sum((one.needs() for one in self.chosen), Counter[PieceSize]())
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,7 +50,7 @@ class Cutting:
 
     stocks: Sequence[Stock]
     budget: int
-    beside: Mapping[Need, int] = field(default_factory=dict)
+    beside: Mapping[PieceSize, int] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,7 +66,7 @@ class Settled:
     fills: tuple[tuple[int, Fill], ...]
 
 
-def with_beside(demand: Demand, beside: Mapping[Need, int]) -> Demand:
+def with_beside(demand: Demand, beside: Mapping[PieceSize, int]) -> Demand:
     """What is asked for, and what is to be cut beside it in any case."""
     offered = demand.least
     demand.fixed.update(beside)

@@ -20,7 +20,7 @@ from fieldvoice.records.trouble import Trouble, Wrong
 from fieldvoice.stock.buying import Effort, cost_of, fewest, fewest_of_all, taken
 from fieldvoice.stock.columns import Columns, whole_bound
 from fieldvoice.stock.first_fit import first_fit
-from fieldvoice.stock.needs import Fill, Need
+from fieldvoice.stock.needs import Fill, PieceSize
 
 FEW_NEEDS = 70
 """With no more sizes of pieces than this a search to the end takes less than a second."""
@@ -66,7 +66,7 @@ def first_plan(pool: Pool) -> First:
         if one is None:
             raise CannotCut(Trouble(Wrong.JOINTS_TOO_NEAR, surface=name_of(surface)))
         chosen.append(one)
-    needs = sum((one.needs() for one in chosen), Counter[Need]())
+    needs = sum((one.needs() for one in chosen), Counter[PieceSize]())
     fills = tuple(first_fit(needs, pool.stocks))
     return First(tuple(chosen), fills, cost_of(fills, pool.stocks))
 

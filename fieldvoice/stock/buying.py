@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from math import inf
 
 from fieldvoice.stock.columns import Columns
-from fieldvoice.stock.needs import Fill, Need, Stock
+from fieldvoice.stock.needs import Fill, PieceSize, Stock
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,7 +91,7 @@ def cost_of(fills: Sequence[tuple[int, Fill]], stocks: Sequence[Stock]) -> int:
     return sum(stocks[index].cost for index, _ in fills)
 
 
-def trimmed(fills: Sequence[tuple[int, Fill]], needs: Mapping[Need, int]) -> tuple[tuple[int, Fill], ...]:
+def trimmed(fills: Sequence[tuple[int, Fill]], needs: Mapping[PieceSize, int]) -> tuple[tuple[int, Fill], ...]:
     """The fills with every piece left out that nobody needs; a sheet of which nothing is needed isn't there."""
     left = Counter(needs)
     kept = []
@@ -104,8 +104,8 @@ def trimmed(fills: Sequence[tuple[int, Fill]], needs: Mapping[Need, int]) -> tup
     return tuple(kept)
 
 
-def _pruned(fill: Fill, left: Counter[Need]) -> Fill:
-    def keep(needs: Sequence[Need]) -> tuple[Need, ...]:
+def _pruned(fill: Fill, left: Counter[PieceSize]) -> Fill:
+    def keep(needs: Sequence[PieceSize]) -> tuple[PieceSize, ...]:
         kept = []
         for need in needs:
             if left[need] > 0:

@@ -14,7 +14,7 @@ from fractions import Fraction
 from math import ceil
 
 from fieldvoice.stock.filling import fillers, whole_fills
-from fieldvoice.stock.needs import Band, Fill, Need, RippedLength, Stock, fits
+from fieldvoice.stock.needs import Band, Fill, PieceSize, RippedLength, Stock, fits
 from fieldvoice.stock.program import Program, Solution, linear_answer
 
 SCALE = 10**6
@@ -51,28 +51,28 @@ class Demand:
     """
 
     program: Program
-    fixed: Counter[Need]
-    takes: dict[Need, Counter[int]]
-    most: dict[Need, int]
-    least: Callable[[Mapping[Need, int], Mapping[int, int]], int]
+    fixed: Counter[PieceSize]
+    takes: dict[PieceSize, Counter[int]]
+    most: dict[PieceSize, int]
+    least: Callable[[Mapping[PieceSize, int], Mapping[int, int]], int]
     budget: int | None = None
     given: int = 0
 
     @classmethod
-    def of(cls, needs: Mapping[Need, int]) -> Demand:
+    def of(cls, needs: Mapping[PieceSize, int]) -> Demand:
         """Pieces that are given, with nothing left open."""
 
-        def least(values: Mapping[Need, int], _: Mapping[int, int]) -> int:
+        def least(values: Mapping[PieceSize, int], _: Mapping[int, int]) -> int:
             return sum(count * values[need] for need, count in needs.items())
 
         return cls(Program(), Counter(needs), {}, dict(needs), least)
 
     @property
-    def needs(self) -> tuple[Need, ...]:
+    def needs(self) -> tuple[PieceSize, ...]:
         """All that may be needed, in a fixed order."""
         return tuple(sorted(self.most))
 
-    def needed(self, values: Sequence[float]) -> Counter[Need]:
+    def needed(self, values: Sequence[float]) -> Counter[PieceSize]:
         """What a solution of the program asks for."""
         asked = Counter(self.fixed)
         for need, takes in self.takes.items():
@@ -88,10 +88,10 @@ class Columns:
     demand: Demand
     fills: list[tuple[int, Fill]] = field(default_factory=list)
     columns: list[int] = field(default_factory=list)
-    known: dict[tuple[int, tuple[tuple[Need, int], ...]], int] = field(default_factory=dict)
-    rows: dict[Need, int] = field(default_factory=dict)
+    known: dict[tuple[int, tuple[tuple[PieceSize, int], ...]], int] = field(default_factory=dict)
+    rows: dict[PieceSize, int] = field(default_factory=dict)
     limits: dict[int, int] = field(default_factory=dict)
-    worth: dict[Need, int] = field(default_factory=dict)
+    worth: dict[PieceSize, int] = field(default_factory=dict)
     spent: dict[int, int] = field(default_factory=dict)
     relaxed: float = 0.0
     shares: list[float] = field(default_factory=list)
@@ -176,7 +176,7 @@ class Columns:
             sent = self.send(highs, sent)
         return bound
 
-    def price(self, answer: Solution, most: Mapping[Need, int]) -> bool:
+    def price(self, answer: Solution, most: Mapping[PieceSize, int]) -> bool:
         """Make the fills that are worth more than their sheets at an answer's prices. Returns whether there are any."""
         before = len(self.columns)
         self.worth, self.spent = self._prices(answer)
@@ -215,13 +215,15 @@ class Columns:
             highs.addCol(program.costs[column], 0.0, np.inf, len(indices), indices, numbers)  # type: ignore[attr-defined]
         return len(self.columns)
 
-    def _prices(self, answer: Solution) -> tuple[dict[Need, int], dict[int, int]]:
+    def _prices(self, answer: Solution) -> tuple[dict[PieceSize, int], dict[int, int]]:
         """What the pieces are worth, and what an offcut's being used up costs, in millionths."""
         values = {need: max(0, int(answer.prices[row] * SCALE)) for need, row in self.rows.items()}
         spent = {stock: max(0, -int(answer.prices[row] * SCALE)) for stock, row in self.limits.items()}
         return values, spent
 
-    def _price(self, values: Mapping[Need, int], spent: Mapping[int, int], most: Mapping[Need, int]) -> list[int]:
+    def _price(
+        self, values: Mapping[PieceSize, int], spent: Mapping[int, int], most: Mapping[PieceSize, int]
+    ) -> list[int]:
         """Add the fills that are worth more than their sheets; returns the best value for each stock."""
         best = []
         ready = fillers(self.stocks, values, most)
@@ -234,7 +236,7 @@ class Columns:
         self._more(values, spent, most)
         return best
 
-    def _more(self, values: Mapping[Need, int], spent: Mapping[int, int], most: Mapping[Need, int]) -> None:
+    def _more(self, values: Mapping[PieceSize, int], spent: Mapping[int, int], most: Mapping[PieceSize, int]) -> None:
         """Further fills, each of other pieces: every round of the linear program then learns more."""
         left = dict(values)
         for _ in range(DISJOINT):
@@ -273,11 +275,11 @@ class Columns:
         return self.demand.given + (worth - self.demand.budget * foot) / SCALE
 
 
-def _key(stock: int, fill: Fill) -> tuple[int, tuple[tuple[Need, int], ...]]:
+def _key(stock: int, fill: Fill) -> tuple[int, tuple[tuple[PieceSize, int], ...]]:
     return stock, tuple(sorted(fill.counts().items()))
 
 
-def single(need: Need, stock: Stock) -> Fill:
+def single(need: PieceSize, stock: Stock) -> Fill:
     """A fill with one piece in it."""
     if need.width == stock.width:
         return Fill((need,))

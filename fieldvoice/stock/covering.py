@@ -9,11 +9,11 @@ from dataclasses import replace
 from fieldvoice.stock.buying import Bought, Effort, cost_of, fewest, fewest_of_all, taken
 from fieldvoice.stock.columns import Columns, Demand, whole_bound
 from fieldvoice.stock.first_fit import first_fit
-from fieldvoice.stock.needs import Fill, Need, Stock
+from fieldvoice.stock.needs import Fill, PieceSize, Stock
 from fieldvoice.stock.packing import GivenUp, Packing, Work
 
 
-def cover(needs: Mapping[Need, int], stocks: Sequence[Stock], effort: Effort | None = None) -> Bought:
+def cover(needs: Mapping[PieceSize, int], stocks: Sequence[Stock], effort: Effort | None = None) -> Bought:
     """Sheets for all the pieces. Each piece has to fit a stock that there is any number of (`ValueError` else)."""
     work = effort or Effort()
     columns = Columns(stocks, Demand.of(needs))
@@ -32,7 +32,7 @@ PROOF = 200_000
 """How much may be done to lay the pieces on fewer sheets in every way."""
 
 
-def _proved(bought: Bought, needs: Mapping[Need, int], stocks: Sequence[Stock]) -> Bought:
+def _proved(bought: Bought, needs: Mapping[PieceSize, int], stocks: Sequence[Stock]) -> Bought:
     """The bound raised in whole numbers, as far as every way can be tried: a set of sheets that is enough is the
     answer.
     """
@@ -58,7 +58,7 @@ Taken = tuple[int, Fill]
 """A stock and what is cut from one of it."""
 
 
-def dived(columns: Columns, needs: Mapping[Need, int], fills: Sequence[Taken], bound: int) -> tuple[Taken, ...]:
+def dived(columns: Columns, needs: Mapping[PieceSize, int], fills: Sequence[Taken], bound: int) -> tuple[Taken, ...]:
     """The fills that are known for these needs, or fewer. `columns` has been generated for just these."""
     best, cost = tuple(fills), cost_of(fills, columns.stocks)
     for skipped in range(DIVES):
@@ -70,7 +70,7 @@ def dived(columns: Columns, needs: Mapping[Need, int], fills: Sequence[Taken], b
     return best
 
 
-def _dive(columns: Columns, left: Counter[Need], below: int, skipped: int) -> tuple[Taken, ...] | None:
+def _dive(columns: Columns, left: Counter[PieceSize], below: int, skipped: int) -> tuple[Taken, ...] | None:
     taken: list[Taken] = []
     while True:
         step = _whole(columns, left)
@@ -79,7 +79,7 @@ def _dive(columns: Columns, left: Counter[Need], below: int, skipped: int) -> tu
         if not step:
             return None
         taken += step
-        left = left - sum((fill.counts() for _, fill in step), Counter[Need]())
+        left = left - sum((fill.counts() for _, fill in step), Counter[PieceSize]())
         if not left:
             return tuple(taken) if cost_of(taken, columns.stocks) < below else None
         columns = _rest(columns, left, step)
@@ -88,7 +88,7 @@ def _dive(columns: Columns, left: Counter[Need], below: int, skipped: int) -> tu
             return None
 
 
-def _whole(columns: Columns, left: Counter[Need]) -> list[Taken]:
+def _whole(columns: Columns, left: Counter[PieceSize]) -> list[Taken]:
     """The sheets that the linear program takes whole, as far as they give nothing twice."""
     room, taken = Counter(left), []
     stock_left = {index: stock.available for index, stock in enumerate(columns.stocks) if stock.available is not None}
@@ -101,7 +101,7 @@ def _whole(columns: Columns, left: Counter[Need]) -> list[Taken]:
     return taken
 
 
-def _part(columns: Columns, left: Counter[Need], skipped: int) -> list[Taken]:
+def _part(columns: Columns, left: Counter[PieceSize], skipped: int) -> list[Taken]:
     """The sheet of which it takes most, or one of the next."""
     parts = [
         (index, fill)
@@ -115,7 +115,7 @@ def _by_share(columns: Columns) -> list[tuple[float, Taken]]:
     return sorted(zip(columns.shares, columns.fills, strict=False), key=lambda one: -one[0])
 
 
-def _rest(columns: Columns, left: Counter[Need], step: Sequence[Taken]) -> Columns:
+def _rest(columns: Columns, left: Counter[PieceSize], step: Sequence[Taken]) -> Columns:
     """What is left to be covered, with the fills known so far that give nothing too often."""
     used = Counter(index for index, _ in step)
     stocks = [_without(stock, used[index]) for index, stock in enumerate(columns.stocks)]

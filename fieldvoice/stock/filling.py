@@ -14,7 +14,7 @@ from itertools import groupby
 from typing import TYPE_CHECKING
 
 from fieldvoice.stock.knapsack import Knapsack, LengthItem
-from fieldvoice.stock.needs import Band, Fill, Need, RippedLength, Stock
+from fieldvoice.stock.needs import Band, Fill, PieceSize, RippedLength, Stock
 
 if TYPE_CHECKING:
     from fieldvoice.stock.knapsack import Values
@@ -34,7 +34,7 @@ class Filler:
     """
 
     def __init__(
-        self, width: int, tapered: int, capacity: int, values: Mapping[Need, int], most: Mapping[Need, int]
+        self, width: int, tapered: int, capacity: int, values: Mapping[PieceSize, int], most: Mapping[PieceSize, int]
     ) -> None:
         self._width, self._tapered, self._capacity = width, tapered, capacity
         self._needs = sorted((need for need, value in values.items() if value > 0), reverse=True)
@@ -59,7 +59,7 @@ class Filler:
         ]
         return Knapsack(mine, self._capacity)
 
-    def _item(self, key: int, need: Need) -> LengthItem:
+    def _item(self, key: int, need: PieceSize) -> LengthItem:
         return LengthItem(need.length, self._values[need], self._most[need], key)
 
     def _band(self, width: int, tapered: bool) -> Knapsack:  # noqa: FBT001 - a property of the band
@@ -157,7 +157,7 @@ def _maximal(widths: Sequence[int], room: int) -> list[tuple[int, ...]]:
 
 
 def fillers(
-    stocks: Sequence[Stock], values: Mapping[Need, int], most: Mapping[Need, int]
+    stocks: Sequence[Stock], values: Mapping[PieceSize, int], most: Mapping[PieceSize, int]
 ) -> dict[tuple[int, int], Filler]:
     """One filler for each width and count of factory edges among the stocks."""
     longest: dict[tuple[int, int], int] = {}
@@ -172,14 +172,14 @@ MOST_FILLS = 20_000
 
 
 def whole_fills(
-    stock: Stock, values: Mapping[Need, int], most: Mapping[Need, int], least: int, limit: int = MOST_FILLS
-) -> list[tuple[Need, ...]] | None:
+    stock: Stock, values: Mapping[PieceSize, int], most: Mapping[PieceSize, int], least: int, limit: int = MOST_FILLS
+) -> list[tuple[PieceSize, ...]] | None:
     """All fills of pieces as wide as the sheet that are worth `least` or more and to which no piece can be added; None
     where there are more than `limit`.
     """
     needs = sorted(need for need in values if need.width == stock.width and need.tapered <= stock.tapered)
     after = _values_after(needs, values, most, stock.length)
-    found: list[tuple[Need, ...]] = []
+    found: list[tuple[PieceSize, ...]] = []
     for fill in _grow(needs, values, most, after, stock.length, least):
         if len(found) == limit:
             return None
@@ -189,7 +189,7 @@ def whole_fills(
 
 
 def _values_after(
-    needs: Sequence[Need], values: Mapping[Need, int], most: Mapping[Need, int], length: int
+    needs: Sequence[PieceSize], values: Mapping[PieceSize, int], most: Mapping[PieceSize, int], length: int
 ) -> list[Sequence[int]]:
     """For each need: the most that it and those after it are worth in each length."""
     after: list[Sequence[int]] = [[0] * (length + 1)]
@@ -201,15 +201,15 @@ def _values_after(
 
 
 def _grow(
-    needs: Sequence[Need],
-    values: Mapping[Need, int],
-    most: Mapping[Need, int],
+    needs: Sequence[PieceSize],
+    values: Mapping[PieceSize, int],
+    most: Mapping[PieceSize, int],
     after: Sequence[Sequence[int]],
     length: int,
     least: int,
-) -> Iterator[tuple[Need, ...]]:
+) -> Iterator[tuple[PieceSize, ...]]:
     """Depth first; a branch is left as soon as the best that it can still come to is too little."""
-    stack: list[tuple[int, int, int, tuple[Need, ...]]] = [(0, length, 0, ())]
+    stack: list[tuple[int, int, int, tuple[PieceSize, ...]]] = [(0, length, 0, ())]
     while stack:
         index, room, worth, taken = stack.pop()
         if worth + after[index][room] < least:
@@ -224,7 +224,7 @@ def _grow(
         ]
 
 
-def _full(fill: Sequence[Need], needs: Sequence[Need], most: Mapping[Need, int], length: int) -> bool:
+def _full(fill: Sequence[PieceSize], needs: Sequence[PieceSize], most: Mapping[PieceSize, int], length: int) -> bool:
     """Whether no piece can be added that is still wanted."""
     room = length - sum(need.length for need in fill)
     return bool(fill) and all(need.length > room or fill.count(need) >= most[need] for need in needs)

@@ -7,7 +7,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
 from fieldvoice.stock.filling import fillers
-from fieldvoice.stock.needs import Band, Fill, Need, RippedLength, Stock, fits
+from fieldvoice.stock.needs import Band, Fill, PieceSize, RippedLength, Stock, fits
 
 
 @dataclass(slots=True)
@@ -16,14 +16,14 @@ class _Strip:
 
     width: int
     left: int
-    needs: list[Need] = field(default_factory=list)
+    needs: list[PieceSize] = field(default_factory=list)
 
-    def put(self, need: Need) -> None:
+    def put(self, need: PieceSize) -> None:
         self.needs.append(need)
         self.left -= need.length
 
 
-def first_fit(needs: Mapping[Need, int], stocks: Sequence[Stock]) -> list[tuple[int, Fill]]:
+def first_fit(needs: Mapping[PieceSize, int], stocks: Sequence[Stock]) -> list[tuple[int, Fill]]:
     """A stock and a fill for every sheet; what is on the rack is used before a sheet is."""
     left = Counter(needs)
     fills = _from_rack(left, stocks)
@@ -36,7 +36,7 @@ def first_fit(needs: Mapping[Need, int], stocks: Sequence[Stock]) -> list[tuple[
     return fills + _ripped(left - whole, stocks)
 
 
-def _from_rack(left: Counter[Need], stocks: Sequence[Stock]) -> list[tuple[int, Fill]]:
+def _from_rack(left: Counter[PieceSize], stocks: Sequence[Stock]) -> list[tuple[int, Fill]]:
     """Each offcut filled as well as it can be; takes what it gives off `left`."""
     fills = []
     for index, stock in enumerate(stocks):
@@ -54,11 +54,11 @@ def _from_rack(left: Counter[Need], stocks: Sequence[Stock]) -> list[tuple[int, 
     return fills
 
 
-def _largest_first(needs: Mapping[Need, int]) -> list[Need]:
+def _largest_first(needs: Mapping[PieceSize, int]) -> list[PieceSize]:
     return sorted(Counter(needs).elements(), key=lambda need: (-need.width, -need.length, need))
 
 
-def _whole(needs: Mapping[Need, int], stocks: Sequence[Stock]) -> list[tuple[int, Fill]]:
+def _whole(needs: Mapping[PieceSize, int], stocks: Sequence[Stock]) -> list[tuple[int, Fill]]:
     rows: list[_Strip] = []
     for need in _largest_first(needs):
         longest = max(stock.length for stock in stocks if stock.available is None and stock.width == need.width)
@@ -70,7 +70,7 @@ def _whole(needs: Mapping[Need, int], stocks: Sequence[Stock]) -> list[tuple[int
     return [(_cheapest(tuple(row.needs), row.width, stocks), Fill(tuple(row.needs))) for row in rows]
 
 
-def _cheapest(needs: Sequence[Need], width: int, stocks: Sequence[Stock]) -> int:
+def _cheapest(needs: Sequence[PieceSize], width: int, stocks: Sequence[Stock]) -> int:
     """The cheapest stock of that width that is long enough for all of them."""
     length = sum(need.length for need in needs)
     enough = [
@@ -81,7 +81,7 @@ def _cheapest(needs: Sequence[Need], width: int, stocks: Sequence[Stock]) -> int
     return min(enough, key=lambda index: stocks[index].cost)
 
 
-def _ripped(needs: Mapping[Need, int], stocks: Sequence[Stock]) -> list[tuple[int, Fill]]:
+def _ripped(needs: Mapping[PieceSize, int], stocks: Sequence[Stock]) -> list[tuple[int, Fill]]:
     """Two bands a sheet, one from each long edge."""
     sheets: list[tuple[int, list[_Strip]]] = []
     for need in _largest_first(needs):
@@ -93,7 +93,7 @@ def _ripped(needs: Mapping[Need, int], stocks: Sequence[Stock]) -> list[tuple[in
     return [(index, _two_bands(stocks[index], rows)) for index, rows in sheets]
 
 
-def _new_band(need: Need, sheets: list[tuple[int, list[_Strip]]], stocks: Sequence[Stock]) -> _Strip:
+def _new_band(need: PieceSize, sheets: list[tuple[int, list[_Strip]]], stocks: Sequence[Stock]) -> _Strip:
     for index, rows in sheets:
         stock = stocks[index]
         if len(rows) < stock.tapered and sum(r.width for r in rows) + need.width <= stock.width:

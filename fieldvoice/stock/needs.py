@@ -19,7 +19,7 @@ class Stock:
 
 
 @dataclass(frozen=True, slots=True, order=True)
-class Need:
+class PieceSize:
     """A rectangle to be cut: `length` along the sheet, `width` across, and how many of its long edges have to be
     factory edges.
     """
@@ -40,7 +40,7 @@ class Band:
 
     width: int
     tapered: bool
-    needs: tuple[Need, ...]
+    needs: tuple[PieceSize, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,22 +58,22 @@ class RippedLength:
 class Fill:
     """What one sheet gives: pieces as wide as the sheet, then lengths that are ripped."""
 
-    whole: tuple[Need, ...]
+    whole: tuple[PieceSize, ...]
     ripped: tuple[RippedLength, ...] = ()
 
-    def needs(self) -> Iterator[Need]:
+    def needs(self) -> Iterator[PieceSize]:
         """Every piece in it."""
         yield from self.whole
         for part in self.ripped:
             for band in part.bands:
                 yield from band.needs
 
-    def counts(self) -> Counter[Need]:
+    def counts(self) -> Counter[PieceSize]:
         """How many of each."""
         return Counter(self.needs())
 
 
-def fits(need: Need, stock: Stock) -> bool:
+def fits(need: PieceSize, stock: Stock) -> bool:
     """Whether one sheet of that stock can give the piece."""
     if need.length > stock.length or need.width > stock.width:
         return False

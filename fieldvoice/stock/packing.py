@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from itertools import islice
 
-from fieldvoice.stock.needs import Band, Fill, Need, RippedLength, Stock
+from fieldvoice.stock.needs import Band, Fill, PieceSize, RippedLength, Stock
 
 STEP, LAID = 8, 1
 """The work of trying a piece on a sheet, and of laying one in a band of it."""
@@ -42,7 +42,7 @@ class Work:
 class _LengthInMaking:
     """A length of sheet in the making: its bands, each with its pieces, the widest first."""
 
-    bands: list[list[Need]] = field(default_factory=list)
+    bands: list[list[PieceSize]] = field(default_factory=list)
 
     @property
     def length(self) -> int:
@@ -57,17 +57,17 @@ class _LengthInMaking:
 class Packing:
     """Finds sheets' fills, and remembers what goes onto a sheet and what doesn't."""
 
-    known: dict[tuple[Stock, tuple[Need, ...]], Fill | None] = field(default_factory=dict)
+    known: dict[tuple[Stock, tuple[PieceSize, ...]], Fill | None] = field(default_factory=dict)
 
-    def packed(self, needs: Mapping[Need, int], sheets: Sequence[Stock], work: Work) -> tuple[Fill, ...] | None:
+    def packed(self, needs: Mapping[PieceSize, int], sheets: Sequence[Stock], work: Work) -> tuple[Fill, ...] | None:
         """A fill for each of the sheets, in their order, so that every need is in one; None where there is no way.
         Raises `GivenUp` where that isn't known.
         """
         pieces = sorted(Counter(needs).elements(), key=lambda need: (-need.area, need))
         if sum(need.area for need in pieces) > sum(sheet.length * sheet.width for sheet in sheets):
             return None
-        held: list[tuple[Need, ...]] = [()] * len(sheets)
-        seen: set[tuple[int, tuple[tuple[Stock, tuple[Need, ...]], ...]]] = set()
+        held: list[tuple[PieceSize, ...]] = [()] * len(sheets)
+        seen: set[tuple[int, tuple[tuple[Stock, tuple[PieceSize, ...]], ...]]] = set()
 
         def put(number: int) -> bool:
             if number == len(pieces):
@@ -76,7 +76,7 @@ class Packing:
             if state in seen:
                 return False
             seen.add(state)
-            tried: set[tuple[Stock, tuple[Need, ...]]] = set()
+            tried: set[tuple[Stock, tuple[PieceSize, ...]]] = set()
             for index, sheet in enumerate(sheets):
                 before = held[index]
                 if (sheet, before) in tried:
@@ -94,7 +94,7 @@ class Packing:
         return tuple(self.fill(sheet, mine, work) or Fill(()) for sheet, mine in zip(sheets, held, strict=True))
 
     def for_cost(
-        self, needs: Mapping[Need, int], stocks: Sequence[Stock], cost: int, work: Work
+        self, needs: Mapping[PieceSize, int], stocks: Sequence[Stock], cost: int, work: Work
     ) -> tuple[tuple[int, Fill], ...] | None:
         """The pieces on some set of sheets of just that cost, None where there is none. Raises `GivenUp`."""
         sets = list(islice(sets_of(cost, stocks), MOST_SETS + 1))
@@ -107,7 +107,7 @@ class Packing:
                 return tuple((index, fill) for index, fill in zip(indices, packed, strict=True) if fill.counts())
         return None
 
-    def fill(self, sheet: Stock, pieces: tuple[Need, ...], work: Work) -> Fill | None:
+    def fill(self, sheet: Stock, pieces: tuple[PieceSize, ...], work: Work) -> Fill | None:
         """The pieces, in order, out of one sheet: crosscut, ripped, crosscut again; None where there is no way."""
         key = (sheet, pieces)
         if key not in self.known:
@@ -129,11 +129,11 @@ def sets_of(cost: int, stocks: Sequence[Stock], index: int = 0) -> Iterator[tupl
             yield (count, *rest)
 
 
-def _order(one: tuple[Stock, tuple[Need, ...]]) -> tuple[int, int, int, tuple[Need, ...]]:
+def _order(one: tuple[Stock, tuple[PieceSize, ...]]) -> tuple[int, int, int, tuple[PieceSize, ...]]:
     return one[0].length, one[0].width, one[0].tapered, one[1]
 
 
-def _fill(sheet: Stock, pieces: Sequence[Need], work: Work) -> Fill | None:
+def _fill(sheet: Stock, pieces: Sequence[PieceSize], work: Work) -> Fill | None:
     whole = tuple(need for need in pieces if need.width == sheet.width)
     narrow = [need for need in pieces if need.width != sheet.width]
     room = sheet.length - sum(need.length for need in whole)
@@ -150,7 +150,9 @@ def _fill(sheet: Stock, pieces: Sequence[Need], work: Work) -> Fill | None:
     return None
 
 
-def _laid(pieces: Sequence[Need], parts: list[_LengthInMaking], room: int, sheet: Stock, work: Work) -> Iterator[None]:
+def _laid(
+    pieces: Sequence[PieceSize], parts: list[_LengthInMaking], room: int, sheet: Stock, work: Work
+) -> Iterator[None]:
     """Every way to lay the pieces into the parts; the widest come first, so that a band's first piece says how wide it
     is.
     """

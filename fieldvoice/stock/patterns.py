@@ -10,7 +10,7 @@ from fieldvoice.records.board import Sheet
 from fieldvoice.records.length import ZERO, Length
 from fieldvoice.records.meaning import Edge
 from fieldvoice.records.room_plan import Offcut, Pattern, PieceName, PlacedPiece
-from fieldvoice.stock.needs import Band, Fill, Need, RippedLength
+from fieldvoice.stock.needs import Band, Fill, PieceSize, RippedLength
 
 WHOLE = frozenset(Edge)
 
@@ -23,11 +23,11 @@ class _CutUp:
     sheet: Sheet
     factory: frozenset[Edge]
     length: Callable[[int], Length]
-    name: Callable[[Need], PieceName]
+    name: Callable[[PieceSize], PieceName]
     pieces: list[PlacedPiece] = field(default_factory=list)
     left_over: list[Offcut] = field(default_factory=list)
 
-    def put(self, need: Need, x: Length, y: Length) -> None:
+    def put(self, need: PieceSize, x: Length, y: Length) -> None:
         long, wide = self.length(need.length), self.length(need.width)
         self.pieces.append(PlacedPiece(self.name(need), x, y, long, wide))
 
@@ -75,7 +75,7 @@ def pattern(
     sheet: Sheet,
     offcut: Offcut | None,
     length: Callable[[int], Length],
-    name: Callable[[Need], PieceName],
+    name: Callable[[PieceSize], PieceName],
 ) -> Pattern:
     """The sheet cut up. `length` turns steps of the grid into a length, `name` gives the next piece of a size."""
     factory = WHOLE if offcut is None else turned(offcut)

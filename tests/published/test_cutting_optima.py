@@ -13,7 +13,7 @@ from fieldvoice.files.stock_file import SheetProblem, read_instance
 from fieldvoice.stock.bounded import BestFill, best_fill
 from fieldvoice.stock.covering import cover
 from fieldvoice.stock.first_fit import first_fit
-from fieldvoice.stock.needs import Need, Stock
+from fieldvoice.stock.needs import PieceSize, Stock
 from tests.stock.rectangles import faults
 
 DATA = Path(__file__).parent / "data"
@@ -104,7 +104,7 @@ def uniform_120(number: int) -> tuple[int, list[int]]:
 
 def packed(capacity: int, sizes: list[int]) -> tuple[int, int]:
     """Bins used and the bound; every size lies in one bin and none is too full."""
-    needs = Counter(Need(size, 1) for size in sizes)
+    needs = Counter(PieceSize(size, 1) for size in sizes)
     bought = cover(needs, [Stock(capacity, 1, 1, tapered=0)])
     assert sum((fill.counts() for _, fill in bought.fills), Counter()) == needs
     assert all(sum(need.length for need in fill.needs()) <= capacity for _, fill in bought.fills)
@@ -158,5 +158,5 @@ def test_falkenauer_uniform_250(number: int, best: int) -> None:
 def test_the_longest_first_gives_a_bin_too_many() -> None:
     """u120_00: 48 bins do, and the bound says so."""
     capacity, sizes = uniform_120(0)
-    needs = Counter(Need(size, 1) for size in sizes)
+    needs = Counter(PieceSize(size, 1) for size in sizes)
     assert len(first_fit(needs, [Stock(capacity, 1, 1, tapered=0)])) == 49

@@ -19,7 +19,7 @@ from fieldvoice.records.room_plan import PieceName
 from fieldvoice.stock.covering import cover
 from fieldvoice.stock.filling import Filler
 from fieldvoice.stock.knapsack import Knapsack, LengthItem
-from fieldvoice.stock.needs import Fill, Need, Stock, fits
+from fieldvoice.stock.needs import Fill, PieceSize, Stock, fits
 from fieldvoice.stock.patterns import pattern
 
 ITEMS = st.lists(st.tuples(st.integers(1, 9), st.integers(1, 20), st.integers(1, 3)), min_size=1, max_size=4)
@@ -39,12 +39,12 @@ def test_a_length_is_used_best(items: list[tuple[int, int, int]], length: int) -
 
 
 NEEDS = st.lists(
-    st.builds(Need, st.integers(2, 12), st.sampled_from([2, 3, 5, 8]), st.integers(0, 2)), min_size=1, max_size=5
+    st.builds(PieceSize, st.integers(2, 12), st.sampled_from([2, 3, 5, 8]), st.integers(0, 2)), min_size=1, max_size=5
 )
 
 
 @given(NEEDS, st.integers(4, 24), st.integers(0, 2))
-def test_a_fill_is_on_its_sheet(needs: list[Need], length: int, tapered: int) -> None:
+def test_a_fill_is_on_its_sheet(needs: list[PieceSize], length: int, tapered: int) -> None:
     """Laid out, pieces lie on the sheet, the rest is what is left, and factory edges are where they must be."""
     usable = [need for need in dict.fromkeys(needs) if fits(need, Stock(length, 8, 1, tapered))]
     values = {need: need.area + 1 for need in usable}
@@ -61,11 +61,11 @@ def test_a_fill_is_on_its_sheet(needs: list[Need], length: int, tapered: int) ->
         assert min(need.tapered, 2) <= touching or need.tapered <= touching
 
 
-def _in_order(fill: Fill) -> list[Need]:
+def _in_order(fill: Fill) -> list[PieceSize]:
     return [*sorted(fill.whole, reverse=True), *(n for part in fill.ripped for band in part.bands for n in band.needs)]
 
 
-def _names() -> Callable[[Need], PieceName]:
+def _names() -> Callable[[PieceSize], PieceName]:
     numbers = iter(range(1, 1000))
     return lambda need: PieceName(SurfaceName("a", "b"), next(numbers))
 
@@ -73,13 +73,13 @@ def _names() -> Callable[[Need], PieceName]:
 def test_two_strips_and_no_more_keep_a_factory_edge() -> None:
     """Four strips of 12 in come out of 48 in, but two of them alone have a factory edge."""
     stock = [Stock(96, 48, 8)]
-    assert cover({Need(96, 12, 1): 4}, stock).cost == 16
-    assert cover({Need(96, 12, 0): 4}, stock).cost == 8
+    assert cover({PieceSize(96, 12, 1): 4}, stock).cost == 16
+    assert cover({PieceSize(96, 12, 0): 4}, stock).cost == 8
 
 
 def test_what_is_left_is_named_and_knows_its_factory_edges() -> None:
     """A strip ripped off a cut length: the rest of the rip, and the end of the sheet."""
-    ((_, fill),) = cover({Need(60, 48): 1, Need(30, 12, 1): 1}, [Stock(96, 48, 8)]).fills
+    ((_, fill),) = cover({PieceSize(60, 48): 1, PieceSize(30, 12, 1): 1}, [Stock(96, 48, 8)]).fills
     laid = pattern(3, fill, Sheet(Length(48), Length(96)), None, Length, _names())
     left = {(o.name, str(o.length), str(o.width)): o.factory for o in laid.left_over}
     assert {name for name, _, _ in left} == {f"3{letter}" for letter in "ABC"[: len(left)]}
@@ -90,6 +90,6 @@ def test_what_is_left_is_named_and_knows_its_factory_edges() -> None:
 @pytest.mark.parametrize("count", [1, 2, 3])
 def test_an_offcut_is_used_before_a_sheet_is_bought(count: int) -> None:
     """Free stock of a limited number: what it can't give is bought."""
-    bought = cover({Need(40, 48): count}, [Stock(96, 48, 8), Stock(44, 48, 0, available=1)])
+    bought = cover({PieceSize(40, 48): count}, [Stock(96, 48, 8), Stock(44, 48, 0, available=1)])
     assert bought.cost == 8 * ((count - 1 + 1) // 2)
     assert bought.bound <= bought.cost
