@@ -8,12 +8,10 @@ from dataclasses import MISSING, fields
 from datetime import datetime
 from enum import Enum
 from functools import cache, lru_cache
-from types import ModuleType, UnionType
+from types import UnionType
 from typing import Any, Literal, Union, get_args, get_origin, get_type_hints
 
-from fieldvoice.dialogue import events, state, view
 from fieldvoice.dialogue.events import Event
-from fieldvoice.records import board, hearing, laying, ledger, length, meaning, plan, room, room_plan, utterance
 from fieldvoice.records.length import Length
 
 TURN = "turn"
@@ -25,30 +23,26 @@ Plain = Any
 _EVENTS: dict[str, type[Any]] = {each.__name__: each for each in get_args(Event)}
 
 
-def _own(module: ModuleType) -> list[type[Any]]:
-    """The records and the named values that a module defines."""
-    own = (each for each in vars(module).values() if isinstance(each, type) and each.__module__ == module.__name__)
-    return [each for each in own if dataclasses.is_dataclass(each) or issubclass(each, Enum)]
+@cache
+def _hints(kind: Any) -> tuple[tuple[str, Any], ...]:
+    hints = get_type_hints(kind)
+    return tuple((name, hints[name]) for name in getattr(kind, "__dataclass_fields__", ()))
 
 
-_RECORDS: dict[str, type[Any]] = {
-    each.__name__: each
-    for module in (events, state, view, hearing, laying, ledger, length, meaning, room, utterance)
-    for each in _own(module)
-}
-_RECORDS |= {
-    each.__name__: each
-    for each in (
-        plan.Missing,
-        plan.Need,
-        plan.Oddity,
-        plan.Odd,
-        board.Lies,
-        board.Sheet,
-        room_plan.PieceName,
-        room_plan.Offcut,
-    )
-}
+def _held_by(hint: Any, known: dict[str, type[Any]]) -> None:
+    """Adds to `known` each record and named value that something of this type can hold, at any depth."""
+    for part in get_args(hint):
+        _held_by(part, known)
+    if isinstance(hint, type) and known.get(hint.__name__) is not hint:
+        if dataclasses.is_dataclass(hint) or issubclass(hint, Enum):
+            known[hint.__name__] = hint
+        for _, inner in _hints(hint):
+            _held_by(inner, known)
+
+
+_RECORDS: dict[str, type[Any]] = {}
+"""By its name, all that an event can hold."""
+_held_by(Event, _RECORDS)
 _NAMES: dict[type, tuple[str, ...]] = {
     each: tuple(field.name for field in fields(each)) for each in _RECORDS.values() if dataclasses.is_dataclass(each)
 }
@@ -158,9 +152,3 @@ def _tuple_conforms(value: tuple[object, ...], parts: tuple[Any, ...]) -> bool:
     if len(parts) == 2 and parts[1] is Ellipsis:
         return all(conforms(each, parts[0]) for each in value)
     return len(value) == len(parts) and all(map(conforms, value, parts))
-
-
-@cache
-def _hints(kind: Any) -> tuple[tuple[str, Any], ...]:
-    hints = get_type_hints(kind)
-    return tuple((name, hints[name]) for name in getattr(kind, "__dataclass_fields__", ()))
