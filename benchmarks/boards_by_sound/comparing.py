@@ -8,7 +8,7 @@ from dataclasses import replace
 
 from fieldvoice.dialogue.session import Session
 from fieldvoice.records.board import Board
-from fieldvoice.records.ledger import Fact
+from fieldvoice.records.facts import Fact
 from fieldvoice.records.meaning import Box, Opening
 from fieldvoice.records.plan import CutPlan, OpeningPlan, Step
 

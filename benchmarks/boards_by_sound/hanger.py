@@ -34,8 +34,9 @@ from fieldvoice.dialogue.wiring import rooms
 from fieldvoice.language import understand
 from fieldvoice.language.choosing import choose
 from fieldvoice.language.speaking import figures
+from fieldvoice.records.facts import Fact, key_of
 from fieldvoice.records.hearing import Hearing, Source
-from fieldvoice.records.ledger import AnsweredBy, Call, Concern, Doubt, Fact, Tell, key_of
+from fieldvoice.records.ledger import AnsweredBy, Call, Concern, Doubt, Tell
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import Box, Circuit, Reading
 from fieldvoice.records.said import Say

@@ -12,8 +12,8 @@ from benchmarks.dialogue.boards import board, called
 from benchmarks.dialogue.crew_boards import CrewBoard, crew_boards
 from fieldvoice.language import understand
 from fieldvoice.language.speaking import fraction_words, number_words
+from fieldvoice.records.facts import Fact
 from fieldvoice.records.hearing import Source
-from fieldvoice.records.ledger import Fact
 from fieldvoice.records.length import Unit
 from fieldvoice.records.utterance import Status
 

@@ -14,8 +14,9 @@ from fieldvoice.dialogue.session import Session
 from fieldvoice.dialogue.state import is_whole
 from fieldvoice.dialogue.wiring import rooms
 from fieldvoice.journal.journal import MemoryJournal
+from fieldvoice.records.facts import Fact
 from fieldvoice.records.hearing import Hearing
-from fieldvoice.records.ledger import AnsweredBy, Concern, Doubt, Fact
+from fieldvoice.records.ledger import AnsweredBy, Concern, Doubt
 from fieldvoice.records.meaning import Box, Circuit, Incomplete, Lack, Opening
 from fieldvoice.records.plan import Need
 

@@ -9,7 +9,7 @@ from fractions import Fraction
 
 from fieldvoice.dialogue.twins import twins_of
 from fieldvoice.language.speaking import fraction_words, number_words
-from fieldvoice.records.ledger import Fact
+from fieldvoice.records.facts import Fact
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Box, BoxKind, Coordinate, Dimension, Edge, Point, Reading, Slot
 

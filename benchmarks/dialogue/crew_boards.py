@@ -17,8 +17,9 @@ from fieldvoice.dialogue.session import Session
 from fieldvoice.dialogue.wiring import rooms
 from fieldvoice.journal.journal import MemoryJournal
 from fieldvoice.records.board import Known
+from fieldvoice.records.facts import Fact
 from fieldvoice.records.hearing import Hearing
-from fieldvoice.records.ledger import AnsweredBy, Concern, Doubt, Fact
+from fieldvoice.records.ledger import AnsweredBy, Concern, Doubt
 from fieldvoice.records.length import Unit
 from fieldvoice.records.meaning import Circuit, Context, Lack, Reading, Topic
 from fieldvoice.records.plan import Need

@@ -28,8 +28,9 @@ from fieldvoice.dialogue.wiring import rooms
 from fieldvoice.journal.journal import MemoryJournal
 from fieldvoice.language import understand
 from fieldvoice.output.voice import Synthesizer
+from fieldvoice.records.facts import Fact, key_of
 from fieldvoice.records.hearing import Hearing, Hypothesis, Source
-from fieldvoice.records.ledger import AnsweredBy, Call, Concern, Doubt, Fact, Notice, Tell, key_of
+from fieldvoice.records.ledger import AnsweredBy, Call, Concern, Doubt, Notice, Tell
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Box, Reading
 from fieldvoice.wording.aloud import seconds

@@ -21,8 +21,7 @@ import numpy as np
 from fieldvoice.ears import Frames
 from fieldvoice.language import understand, vocabulary
 from fieldvoice.records.hearing import Source
-from fieldvoice.records.meaning import Meaning
-from fieldvoice.records.utterance import Status
+from fieldvoice.records.utterance import Meaning, Status
 from training.calls import call
 from training.corpus import Clip, Order, say
 from training.labels import Labels

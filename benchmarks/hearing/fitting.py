@@ -29,7 +29,7 @@ from benchmarks.hearing.people_sounds import LEVELS as PEOPLE
 from benchmarks.hearing.policies import Result, Taking, judged, treated
 from fieldvoice.language.choosing import choose
 from fieldvoice.language.verdict import Expectation, Gate, Gates, Kind, denied, evidence, kind_of
-from fieldvoice.records.meaning import Answer
+from fieldvoice.records.orders import Answer
 from fieldvoice.records.utterance import Status
 
 MARGINS = (2.0, 4.0, 10.0)

@@ -13,7 +13,7 @@ from benchmarks.hearing.recognizers import RARE, READING, head_sha, openers
 from benchmarks.hearing.store import Store
 from fieldvoice.ears import Ear, Frames, Sound, hear
 from fieldvoice.records.hearing import Hearing
-from fieldvoice.records.meaning import Meaning
+from fieldvoice.records.utterance import Meaning
 
 BASELINE_EVERY = 5
 """Recognizers that are only compared with hear one clip in so many: PocketSphinx takes seconds over talk."""

@@ -11,8 +11,8 @@ from benchmarks.hearing.recognizers import PLAIN, READING, SPHINX, VOSK, VOSK_OW
 from fieldvoice.language import understand
 from fieldvoice.language.verdict import Expectation, Finding, Gates, judge
 from fieldvoice.records.hearing import Hearing
-from fieldvoice.records.meaning import Answer, Meaning
-from fieldvoice.records.utterance import Status, Utterance
+from fieldvoice.records.orders import Answer
+from fieldvoice.records.utterance import Meaning, Status, Utterance
 
 Taking = Callable[[Sequence[Hearing], Expectation], Utterance | None]
 """What is taken of hearings; None where nothing is."""

@@ -15,7 +15,7 @@ from fieldvoice.commands.talk import Talk
 from fieldvoice.errors import CannotCut
 from fieldvoice.records.hearing import Hearing, Source
 from fieldvoice.records.ledger import Concern
-from fieldvoice.records.meaning import Action, Command
+from fieldvoice.records.orders import Action, Command
 from fieldvoice.records.utterance import Status
 
 if TYPE_CHECKING:

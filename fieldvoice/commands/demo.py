@@ -17,7 +17,7 @@ from fieldvoice.commands.output import show, tell
 from fieldvoice.commands.talk import SaidLine, Talk, recorded_talk
 from fieldvoice.errors import BadUsage, NotHere
 from fieldvoice.records.hearing import Hearing, Source
-from fieldvoice.records.meaning import Answer
+from fieldvoice.records.orders import Answer
 
 if TYPE_CHECKING:
     from fieldvoice.ears import Ear

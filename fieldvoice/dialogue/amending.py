@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from fieldvoice.dialogue.naming import box_name
-from fieldvoice.records.ledger import Said
+from fieldvoice.records.facts import Said
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import (
     Box,
@@ -16,10 +16,10 @@ from fieldvoice.records.meaning import (
     Incomplete,
     Opening,
     OpeningKind,
-    Part,
     Point,
     Reading,
 )
+from fieldvoice.records.orders import Part
 
 _ACROSS = frozenset({Edge.LEFT, Edge.RIGHT})
 

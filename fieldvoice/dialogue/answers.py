@@ -20,10 +20,10 @@ from fieldvoice.dialogue.finishing import ask_lost, finish
 from fieldvoice.dialogue.plausibility import disagreeing, spoken
 from fieldvoice.dialogue.proposals import call, mend, queue, read_back, replaced, weigh_anew
 from fieldvoice.dialogue.turn import Turn
-from fieldvoice.records.ledger import AnsweredBy, Concern, Doubt, Fact, Said, Standing, Tell, key_of
+from fieldvoice.records.facts import Fact, Said, key_of
+from fieldvoice.records.ledger import AnsweredBy, Concern, Doubt, Standing, Tell
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import (
-    Answer,
     Box,
     BoxKind,
     Context,
@@ -33,14 +33,13 @@ from fieldvoice.records.meaning import (
     Edge,
     Incomplete,
     Opening,
-    Part,
     Place,
     Point,
     Reading,
-    Slant,
     Slot,
     Topic,
 )
+from fieldvoice.records.orders import Answer, Part, Slant
 from fieldvoice.records.plan import Odd, Oddity
 
 

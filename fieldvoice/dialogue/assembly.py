@@ -19,7 +19,8 @@ from fieldvoice.records.board import (
     Sheet,
     Surface,
 )
-from fieldvoice.records.ledger import Call, Fact, Key, Of
+from fieldvoice.records.facts import Fact, Key, Of
+from fieldvoice.records.ledger import Call
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import (
     Box,

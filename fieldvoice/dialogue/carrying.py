@@ -7,7 +7,8 @@ from dataclasses import replace
 from fieldvoice.dialogue.events import BoardOpened
 from fieldvoice.dialogue.state import State
 from fieldvoice.dialogue.turn import Turn
-from fieldvoice.records.ledger import Call, Of, Standing, Tell
+from fieldvoice.records.facts import Of
+from fieldvoice.records.ledger import Call, Standing, Tell
 from fieldvoice.records.meaning import Context, Edge, Topic
 
 HABITS = frozenset({Topic.BOX_POINT, Topic.OVER, Topic.MIDDLE_WIDTH, Topic.MEASURING})

@@ -8,7 +8,8 @@ from fieldvoice.dialogue.amending import says_again
 from fieldvoice.dialogue.habits import as_part, usual
 from fieldvoice.dialogue.proposals import mend, propose, queue
 from fieldvoice.dialogue.turn import Turn
-from fieldvoice.records.ledger import Call, Doubt, Said, Tell
+from fieldvoice.records.facts import Said
+from fieldvoice.records.ledger import Call, Doubt, Tell
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import (
     FRAMED,
@@ -20,11 +21,11 @@ from fieldvoice.records.meaning import (
     Lack,
     Neighbor,
     OpeningKind,
-    Part,
     Point,
     Reading,
     Slot,
 )
+from fieldvoice.records.orders import Part
 
 ROUND = frozenset({OpeningKind.PIPE, OpeningKind.LIGHT, OpeningKind.HOLE})
 """Openings whose size is a diameter."""

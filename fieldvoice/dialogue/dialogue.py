@@ -29,16 +29,13 @@ from fieldvoice.dialogue.ticking import tick
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.dialogue.usable import usable
 from fieldvoice.dialogue.view import Heard
+from fieldvoice.records.facts import Fact, Said
 from fieldvoice.records.hearing import Hearing, Source
-from fieldvoice.records.ledger import Concern, Fact, Notice, Said, Standing, Tell
+from fieldvoice.records.ledger import Concern, Notice, Standing, Tell
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import (
-    Action,
-    Answer,
     Box,
-    Command,
     Context,
-    Correction,
     Danger,
     DeadAndTested,
     Diagonal,
@@ -46,9 +43,7 @@ from fieldvoice.records.meaning import (
     Edge,
     Incomplete,
     LayoutWish,
-    Meaning,
     Opening,
-    Part,
     Place,
     Plumb,
     Reading,
@@ -56,8 +51,9 @@ from fieldvoice.records.meaning import (
     SurfaceCall,
     Topic,
 )
+from fieldvoice.records.orders import Action, Answer, Command, Correction, Part
 from fieldvoice.records.room import House
-from fieldvoice.records.utterance import Ask, Question, Refusal, Status, Utterance, Why
+from fieldvoice.records.utterance import Ask, Meaning, Question, Refusal, Status, Utterance, Why
 
 SAY_AGAIN = frozenset({Why.NOTHING_SAID, Why.NOTHING_HEARD, Why.NO_READING})
 """Refusals of what held nothing: there is nothing to keep."""

@@ -17,8 +17,9 @@ from fieldvoice.dialogue.surfaces import lay_out_again
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.errors import CannotCut
 from fieldvoice.records.board import Board, Known
+from fieldvoice.records.facts import Key, Of
 from fieldvoice.records.hearing import Source
-from fieldvoice.records.ledger import AS_HIGH, AS_NEAR, Call, Concern, Doubt, Key, Of, OpenItem, OpenKind, Tell, Value
+from fieldvoice.records.ledger import AS_HIGH, AS_NEAR, Call, Concern, Doubt, OpenItem, OpenKind, Tell, Value
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import (
     Box,

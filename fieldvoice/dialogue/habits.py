@@ -8,23 +8,22 @@ from dataclasses import replace
 from fieldvoice.dialogue.naming import box_name
 from fieldvoice.dialogue.state import State
 from fieldvoice.dialogue.turn import Turn
-from fieldvoice.records.ledger import Call, Key, Of, Standing
+from fieldvoice.records.facts import Key, Of
+from fieldvoice.records.ledger import Call, Standing
 from fieldvoice.records.meaning import (
     Box,
     BoxKind,
     Context,
-    Correction,
     Distance,
     Edge,
     Incomplete,
     Lack,
-    Meaning,
     OpeningKind,
-    Part,
     Point,
-    SameHeight,
     Topic,
 )
+from fieldvoice.records.orders import Correction, Part, SameHeight
+from fieldvoice.records.utterance import Meaning
 
 _DOWN = frozenset({Edge.TOP, Edge.BOTTOM})
 

@@ -9,7 +9,8 @@ from fieldvoice.dialogue.layouts import laid, standing_plan, surface_at_hand
 from fieldvoice.dialogue.naming import rooms_meant
 from fieldvoice.dialogue.surfaces import laying_of, open_surface, tell_layout
 from fieldvoice.dialogue.turn import Turn
-from fieldvoice.records.ledger import Call, Fact, Standing, Tell, surface_name
+from fieldvoice.records.facts import Fact, surface_name
+from fieldvoice.records.ledger import Call, Standing, Tell
 from fieldvoice.records.length import Unit
 from fieldvoice.records.meaning import (
     Context,

@@ -18,7 +18,8 @@ from fieldvoice.dialogue.view import Exchange, Line, View
 from fieldvoice.errors import HeldBack, NotPlanned
 from fieldvoice.records.board import CircuitWord
 from fieldvoice.records.caution import Care, Caution
-from fieldvoice.records.ledger import Call, Concern, Key, Of
+from fieldvoice.records.facts import Key, Of
+from fieldvoice.records.ledger import Call, Concern
 from fieldvoice.records.length import Unit
 from fieldvoice.records.meaning import Circuit, Context, SurfaceCall, Topic
 from fieldvoice.records.plan import Code, CutPlan, NoPlan, Warning

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 
 from fieldvoice.dialogue.state import State
-from fieldvoice.records.ledger import Key, Of
+from fieldvoice.records.facts import Key, Of
 from fieldvoice.records.meaning import Context, Topic
 
 

@@ -17,18 +17,10 @@ from fieldvoice.dialogue.events import (
 from fieldvoice.dialogue.proposals import call, change, keep_words, mend, propose, put_back, replaced
 from fieldvoice.dialogue.state import Open, is_whole
 from fieldvoice.dialogue.turn import Turn
-from fieldvoice.records.ledger import AnsweredBy, Call, Concern, Doubt, Fact, Said, Standing, Tell, key_of
-from fieldvoice.records.meaning import (
-    Box,
-    BoxKind,
-    Dimension,
-    Distance,
-    Incomplete,
-    Opening,
-    Part,
-    Place,
-    Reading,
-)
+from fieldvoice.records.facts import Fact, Said, key_of
+from fieldvoice.records.ledger import AnsweredBy, Call, Concern, Doubt, Standing, Tell
+from fieldvoice.records.meaning import Box, BoxKind, Dimension, Distance, Incomplete, Opening, Place, Reading
+from fieldvoice.records.orders import Part
 
 
 def no(turn: Turn, facts: tuple[Said, ...]) -> Turn:

@@ -31,7 +31,7 @@ from fieldvoice.dialogue.undoing import undo
 from fieldvoice.errors import CannotCut, NoRule
 from fieldvoice.records.fastening import FasteningPlan
 from fieldvoice.records.ledger import Call, Concern, OpenKind, Tell
-from fieldvoice.records.meaning import NEXT_ROOM, NEXT_WALL, Action, Command
+from fieldvoice.records.orders import NEXT_ROOM, NEXT_WALL, Action, Command
 
 Move = Callable[[Turn, str | None], Turn]
 

@@ -11,7 +11,8 @@ from fieldvoice.dialogue.layouts import next_piece, planned, standing_plan
 from fieldvoice.dialogue.state import State
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.records.board import Board
-from fieldvoice.records.ledger import Call, Standing, Tell, key_of
+from fieldvoice.records.facts import key_of
+from fieldvoice.records.ledger import Call, Standing, Tell
 from fieldvoice.records.meaning import Context, Topic
 from fieldvoice.records.room_plan import Piece, PieceName, RoomPlan
 

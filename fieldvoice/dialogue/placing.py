@@ -8,16 +8,8 @@ from fieldvoice.dialogue.amending import amended, together, with_full_name
 from fieldvoice.dialogue.naming import box_name, free_name
 from fieldvoice.dialogue.prompting import NoPlace, order_of, settled
 from fieldvoice.dialogue.turn import Turn
-from fieldvoice.records.ledger import (
-    Call,
-    Fact,
-    Key,
-    Notice,
-    Of,
-    Said,
-    Tell,
-    key_of,
-)
+from fieldvoice.records.facts import Fact, Key, Of, Said, key_of
+from fieldvoice.records.ledger import Call, Notice, Tell
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import (
     Box,

@@ -15,8 +15,9 @@ from fieldvoice.dialogue.naming import free_name
 from fieldvoice.dialogue.rooms import Judged, Rooms
 from fieldvoice.dialogue.state import State, Tick, facts_of
 from fieldvoice.dialogue.twins import teen_or_ten, twins_of
+from fieldvoice.records.facts import Fact, Key, Of, key_of
 from fieldvoice.records.hearing import Source
-from fieldvoice.records.ledger import Call, Concern, Doubt, Fact, Key, Of, Standing, key_of
+from fieldvoice.records.ledger import Call, Concern, Doubt, Standing
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import (
     Box,
@@ -25,7 +26,6 @@ from fieldvoice.records.meaning import (
     Course,
     Dimension,
     Edge,
-    Meaning,
     Neighbor,
     Opening,
     OpeningKind,
@@ -35,6 +35,7 @@ from fieldvoice.records.meaning import (
     Topic,
 )
 from fieldvoice.records.plan import Odd, Oddity
+from fieldvoice.records.utterance import Meaning
 
 if TYPE_CHECKING:
     from fieldvoice.layout.boards import PlannedBoard

@@ -9,7 +9,8 @@ from itertools import pairwise
 from fieldvoice.dialogue.events import Awaited
 from fieldvoice.dialogue.state import State
 from fieldvoice.dialogue.turn import Turn
-from fieldvoice.records.ledger import Call, Key, Notice, Of, Standing, Tell, key_of
+from fieldvoice.records.facts import Key, Of, key_of
+from fieldvoice.records.ledger import Call, Notice, Standing, Tell
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import Context, Dimension, Reading, Slot, Topic
 

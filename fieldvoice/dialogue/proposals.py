@@ -21,19 +21,9 @@ from fieldvoice.dialogue.state import is_whole
 from fieldvoice.dialogue.surfaces import belongs, counted, opened, with_slope
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.dialogue.twins import teen_or_ten
+from fieldvoice.records.facts import Fact, Key, Said, key_of, surface_name
 from fieldvoice.records.hearing import Source
-from fieldvoice.records.ledger import (
-    Call,
-    Concern,
-    Doubt,
-    Fact,
-    Key,
-    Said,
-    Standing,
-    Tell,
-    key_of,
-    surface_name,
-)
+from fieldvoice.records.ledger import Call, Concern, Doubt, Standing, Tell
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import (
     Box,

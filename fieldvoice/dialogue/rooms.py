@@ -10,9 +10,9 @@ from fieldvoice.records.fastening import FasteningPlan
 from fieldvoice.records.hearing import Hearing
 from fieldvoice.records.ledger import Notice
 from fieldvoice.records.length import Unit
-from fieldvoice.records.meaning import Danger, Meaning
+from fieldvoice.records.meaning import Danger
 from fieldvoice.records.plan import CutPlan, Missing, Oddity
-from fieldvoice.records.utterance import Utterance
+from fieldvoice.records.utterance import Meaning, Utterance
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,8 +7,9 @@ from dataclasses import dataclass, field
 
 from fieldvoice.dialogue.view import Heard
 from fieldvoice.records.board import CircuitWord
+from fieldvoice.records.facts import Fact, Key
 from fieldvoice.records.laying import CutPiece, Laying
-from fieldvoice.records.ledger import Call, Doubt, Fact, Key, Notice, Standing
+from fieldvoice.records.ledger import Call, Doubt, Notice, Standing
 from fieldvoice.records.meaning import Box, Circuit, Dimension, Edge, Incomplete, Neighbor, Opening, OpeningKind, Place
 from fieldvoice.records.room import House
 from fieldvoice.records.room_plan import PieceName

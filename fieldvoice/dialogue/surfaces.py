@@ -17,8 +17,9 @@ from fieldvoice.dialogue.state import State, facts_of
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.errors import CannotCut
 from fieldvoice.records.board import Lies, Sheet
+from fieldvoice.records.facts import Fact, Key, Said, surface_name
 from fieldvoice.records.laying import HangThem, Laying, OnlyLengths, PlannersWish, StartFrom
-from fieldvoice.records.ledger import Fact, Key, Notice, Said, Standing, Tell, Value, surface_name
+from fieldvoice.records.ledger import Notice, Standing, Tell, Value
 from fieldvoice.records.length import ZERO, Length, Unit
 from fieldvoice.records.meaning import (
     Context,

@@ -12,7 +12,8 @@ from fieldvoice.dialogue.finishing import open_items, plan_now
 from fieldvoice.dialogue.state import State, Tick
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.errors import CannotCut
-from fieldvoice.records.ledger import Call, Fact, Key, Notice, Of, Tell
+from fieldvoice.records.facts import Fact, Key, Of
+from fieldvoice.records.ledger import Call, Notice, Tell
 from fieldvoice.records.meaning import Edge, Incomplete
 from fieldvoice.records.plan import CutPlan, Step
 from fieldvoice.safety.cautions import cautions

@@ -10,22 +10,9 @@ from fieldvoice.dialogue.proposals import keep_words
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.records.ledger import Tell
 from fieldvoice.records.length import Length
-from fieldvoice.records.meaning import (
-    Action,
-    Command,
-    Context,
-    Edge,
-    Habit,
-    HabitOf,
-    Incomplete,
-    Meaning,
-    Point,
-    Reading,
-    SameAgain,
-    SameHeight,
-    Slot,
-    Topic,
-)
+from fieldvoice.records.meaning import Context, Edge, Incomplete, Point, Reading, Slot, Topic
+from fieldvoice.records.orders import Action, Command, Habit, HabitOf, SameAgain, SameHeight
+from fieldvoice.records.utterance import Meaning
 
 _ORDERS = frozenset({Action.QUIT})
 """Orders to what shows, not to the dialogue."""

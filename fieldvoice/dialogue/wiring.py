@@ -13,8 +13,9 @@ from fieldvoice.language.verdict import Expectation, Finding, judge
 from fieldvoice.records.fastening import FasteningPlan
 from fieldvoice.records.hearing import Hearing
 from fieldvoice.records.length import Unit
-from fieldvoice.records.meaning import Edge, Meaning
+from fieldvoice.records.meaning import Edge
 from fieldvoice.records.plan import CutPlan
+from fieldvoice.records.utterance import Meaning
 from fieldvoice.wording.notices import aloud_seconds
 
 

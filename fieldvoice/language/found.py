@@ -11,7 +11,8 @@ from fieldvoice.records.meaning import Danger, DeadAndTested, Dimension, Place, 
 from fieldvoice.records.utterance import Question, Refusal
 
 if TYPE_CHECKING:
-    from fieldvoice.records.meaning import BoxKind, Distance, Meaning, OpeningKind
+    from fieldvoice.records.meaning import BoxKind, Distance, OpeningKind
+    from fieldvoice.records.utterance import Meaning
 
 Number = int | Fraction
 """A number as said, or inches where a length is meant: exact either way."""

@@ -7,25 +7,19 @@ from collections.abc import Iterable
 from fieldvoice.language.speaking import length_words, name_words, number_words, place_length_words
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import (
-    Basis,
     BoxKind,
     Course,
     Dimension,
     Distance,
     Edge,
-    Habit,
-    HabitOf,
     Incomplete,
     LayoutWish,
     OpeningKind,
-    Ordinal,
-    Part,
     Point,
-    SameAgain,
-    SameHeight,
     SurfaceCall,
     Wish,
 )
+from fieldvoice.records.orders import Basis, Habit, HabitOf, Ordinal, Part, SameAgain, SameHeight
 
 START = {
     Edge.LEFT: "from the left",

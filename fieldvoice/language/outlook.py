@@ -10,7 +10,8 @@ from fieldvoice.language.understanding import understand
 from fieldvoice.language.verdict import Expectation, settled
 from fieldvoice.records.hearing import EarKind, Hearing, Outlook, Source, begins
 from fieldvoice.records.length import Unit
-from fieldvoice.records.meaning import Answer, Incomplete, Lack, Part
+from fieldvoice.records.meaning import Incomplete, Lack
+from fieldvoice.records.orders import Answer, Part
 from fieldvoice.records.utterance import Status
 
 _TAILS = ("and a sixteenth", "four", "four and a half")

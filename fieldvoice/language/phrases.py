@@ -23,33 +23,26 @@ from fieldvoice.language.fragments import (
 from fieldvoice.language.speaking import length_words, measured_words, name_words, number_words, place_length_words
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import (
-    Action,
-    Answer,
     Box,
     BoxKind,
-    Command,
     Context,
     Coordinate,
-    Correction,
     Danger,
     DeadAndTested,
     Diagonal,
     Distance,
     Edge,
-    Habit,
     Incomplete,
     LayoutWish,
-    Meaning,
     Opening,
     OpeningKind,
-    Part,
     Plumb,
     Reading,
-    SameAgain,
-    SameHeight,
     SurfaceCall,
     Topic,
 )
+from fieldvoice.records.orders import Action, Answer, Command, Correction, Habit, Part, SameAgain, SameHeight
+from fieldvoice.records.utterance import Meaning
 
 
 def read_back(meaning: Meaning, unit: Unit) -> str:

@@ -21,7 +21,7 @@ from fieldvoice.records.utterance import Ask, Question, Status
 if TYPE_CHECKING:
     import random
 
-    from fieldvoice.records.meaning import Meaning
+    from fieldvoice.records.utterance import Meaning
 
 
 NOTHING = Question(Ask.NOTHING_MEANT)

@@ -30,14 +30,16 @@ from fieldvoice.language.tables import heard_as, typed_as
 from fieldvoice.language.typed import clauses, read_typed
 from fieldvoice.records.hearing import Source
 from fieldvoice.records.length import Length, Unit
-from fieldvoice.records.meaning import Answer, Command, Danger, Distance, Incomplete, Part, Reading
+from fieldvoice.records.meaning import Danger, Distance, Incomplete, Reading
+from fieldvoice.records.orders import Answer, Command, Part
 from fieldvoice.records.utterance import Ask, Question, Refusal, Spoilt, Status, Utterance, Why
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
     from fieldvoice.language.descent import Action, Parses
-    from fieldvoice.records.meaning import Dimension, Meaning, Place
+    from fieldvoice.records.meaning import Dimension, Place
+    from fieldvoice.records.utterance import Meaning
 
 SENSES = (numbers, readings, boxes, circuits, parts, context, utterances)
 ACTIONS: dict[str, Action] = {name: action for sense in SENSES for name, action in sense.ACTIONS.items()}

@@ -9,7 +9,7 @@ from fieldvoice.ears import Frames
 from fieldvoice.language import understand
 from fieldvoice.language.verdict import Expectation, Finding, judge
 from fieldvoice.records.hearing import Hearing, Source
-from fieldvoice.records.meaning import Answer
+from fieldvoice.records.orders import Answer
 from fieldvoice.records.practice import Tried
 
 CALLS = (

@@ -6,7 +6,45 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from fieldvoice.records.length import Length
-from fieldvoice.records.meaning import Danger, Dimension, Edge, Incomplete, Meaning, Place
+from fieldvoice.records.meaning import (
+    Box,
+    Context,
+    Danger,
+    DeadAndTested,
+    Diagonal,
+    Dimension,
+    Edge,
+    Incomplete,
+    LayoutWish,
+    Opening,
+    Place,
+    Plumb,
+    Reading,
+    SurfaceCall,
+)
+from fieldvoice.records.orders import Answer, Command, Correction, Habit, Part, SameAgain, SameHeight
+
+Meaning = (
+    Reading
+    | Diagonal
+    | Plumb
+    | Box
+    | Danger
+    | DeadAndTested
+    | Opening
+    | Incomplete
+    | Part
+    | Context
+    | SameAgain
+    | SameHeight
+    | Habit
+    | SurfaceCall
+    | LayoutWish
+    | Command
+    | Answer
+    | Correction
+)
+"""What an utterance can mean: what language hands to the dialogue."""
 
 
 class Ask(StrEnum):

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 
-from fieldvoice.records.ledger import Call, Concern, Doubt, Fact, Key, Value, key_of
+from fieldvoice.records.facts import Fact, Key, key_of
+from fieldvoice.records.ledger import Call, Concern, Doubt, Value
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Box, Coordinate, Diagonal, Incomplete, Lack, Opening, Reading
 from fieldvoice.wording import oddities

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from fieldvoice.records.ledger import Key, Of, OpenItem, OpenKind
+from fieldvoice.records.facts import Key, Of
+from fieldvoice.records.ledger import OpenItem, OpenKind
 from fieldvoice.records.length import Unit
 from fieldvoice.records.plan import NoPlan
 from fieldvoice.records.trouble import Trouble

@@ -10,7 +10,8 @@ from fractions import Fraction
 from itertools import groupby
 
 from fieldvoice.language.speaking import fraction_words, number_words
-from fieldvoice.records.ledger import AS_HIGH, AS_NEAR, Call, Of, Value
+from fieldvoice.records.facts import Of
+from fieldvoice.records.ledger import AS_HIGH, AS_NEAR, Call, Value
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Box, Coordinate, Diagonal, Dimension, Opening, Point, Reading, Slot
 from fieldvoice.wording.aloud import MOST_SECONDS, seconds

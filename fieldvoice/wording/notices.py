@@ -5,20 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import replace
 
-from fieldvoice.records.ledger import (
-    AnsweredBy,
-    Call,
-    Doubt,
-    Fact,
-    Key,
-    Notice,
-    Of,
-    OpenItem,
-    Standing,
-    Tell,
-    Value,
-    key_of,
-)
+from fieldvoice.records.facts import Fact, Key, Of, key_of
+from fieldvoice.records.ledger import AnsweredBy, Call, Doubt, Notice, OpenItem, Standing, Tell, Value
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Box, Context, Edge, Incomplete, Opening, Reading, Slot
 from fieldvoice.records.plan import Missing

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from fieldvoice.language.phrases import read_back
 from fieldvoice.records.length import Length, Unit
-from fieldvoice.records.meaning import Meaning, Reading
-from fieldvoice.records.utterance import Ask, Question, Refusal, Told, Unsure, Utterance, Why
+from fieldvoice.records.meaning import Reading
+from fieldvoice.records.utterance import Ask, Meaning, Question, Refusal, Told, Unsure, Utterance, Why
 
 MOST_NAMED = 4
 

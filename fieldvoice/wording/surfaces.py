@@ -8,7 +8,8 @@ from string import ascii_uppercase
 from fieldvoice.language.speaking import length_words, number_words
 from fieldvoice.records.ledger import Tell, Value
 from fieldvoice.records.length import Length, Unit
-from fieldvoice.records.meaning import NEXT_ROOM, NEXT_WALL, Context, Course, Edge, LayoutWish, SurfaceCall, Wish
+from fieldvoice.records.meaning import Context, Course, Edge, LayoutWish, SurfaceCall, Wish
+from fieldvoice.records.orders import NEXT_ROOM, NEXT_WALL
 from fieldvoice.records.room_plan import Piece, SurfaceAtHand
 from fieldvoice.wording.figures import joined
 

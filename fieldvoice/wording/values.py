@@ -7,7 +7,8 @@ from dataclasses import dataclass, replace
 from fieldvoice.language.phrases import read_back
 from fieldvoice.language.speaking import fraction_words, length_words, number_words
 from fieldvoice.records.board import CircuitWord
-from fieldvoice.records.ledger import Call, Fact, Key, Of
+from fieldvoice.records.facts import Fact, Key, Of
+from fieldvoice.records.ledger import Call
 from fieldvoice.records.length import LEANS, Length, Unit, lean_unit
 from fieldvoice.records.meaning import (
     Box,

@@ -13,8 +13,8 @@ from benchmarks.boards_by_sound.scripts import Script, of_facts, scripts
 from benchmarks.boards_by_sound.truth import Typed, otherwise, unfit
 from benchmarks.dialogue.boards import board, misheard
 from fieldvoice.dialogue.session import Session
+from fieldvoice.records.facts import Fact
 from fieldvoice.records.hearing import Hearing
-from fieldvoice.records.ledger import Fact
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import Box, BoxKind, Coordinate, Dimension, Edge, Point, Reading, Slot
 

@@ -21,22 +21,12 @@ from fieldvoice.dialogue.view import View
 from fieldvoice.language import understand
 from fieldvoice.language.sampling import sample
 from fieldvoice.records.board import Known
+from fieldvoice.records.facts import Fact
 from fieldvoice.records.hearing import Source
-from fieldvoice.records.ledger import AnsweredBy, Call, Concern, Doubt, Fact, Notice, Standing, Tell
+from fieldvoice.records.ledger import AnsweredBy, Call, Concern, Doubt, Notice, Standing, Tell
 from fieldvoice.records.length import Length, Unit
-from fieldvoice.records.meaning import (
-    Answer,
-    Box,
-    Circuit,
-    Context,
-    Correction,
-    Diagonal,
-    Incomplete,
-    Opening,
-    Plumb,
-    Reading,
-    Topic,
-)
+from fieldvoice.records.meaning import Box, Circuit, Context, Diagonal, Incomplete, Opening, Plumb, Reading, Topic
+from fieldvoice.records.orders import Answer, Correction
 from fieldvoice.records.plan import Method, Tool, Where
 from fieldvoice.records.utterance import Status, Utterance
 from fieldvoice.wording.notices import says_of

@@ -14,7 +14,7 @@ from fieldvoice.dialogue.wiring import rooms
 from fieldvoice.journal.journal import MemoryJournal
 from fieldvoice.output.words import told
 from fieldvoice.records.hearing import EarKind, Hearing, Hypothesis
-from fieldvoice.records.meaning import Meaning
+from fieldvoice.records.utterance import Meaning
 from fieldvoice.wording.values import Told
 
 MORNING = datetime(2026, 5, 4, 8, 0, tzinfo=UTC)

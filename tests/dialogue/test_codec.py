@@ -19,9 +19,10 @@ from fieldvoice.dialogue.state import UNDO_DEPTH, State, Tick
 from fieldvoice.dialogue.view import Heard
 from fieldvoice.journal.format import Json
 from fieldvoice.records.board import Lies, Sheet
+from fieldvoice.records.facts import Key, Of
 from fieldvoice.records.hearing import Source
 from fieldvoice.records.laying import CutPiece, HangThem, Hung, Laying, OnlyLengths, StartFrom
-from fieldvoice.records.ledger import Call, Concern, Doubt, Key, Notice, Of, OpenItem, OpenKind, Standing, Tell
+from fieldvoice.records.ledger import Call, Concern, Doubt, Notice, OpenItem, OpenKind, Standing, Tell
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import (
     Box,
@@ -329,3 +330,8 @@ def test_no_name_that_a_job_may_hold_is_gone(name: str, names: set[str]) -> None
     kind = {**_EVENTS, **_RECORDS}[name]
     has = {field.name for field in fields(kind)} if is_dataclass(kind) else {str(each.value) for each in kind}
     assert names == has
+
+
+def test_every_name_that_an_event_can_hold_is_listed() -> None:
+    """What a job may hold is found by the annotations of its events: nothing of it is left to be named by hand."""
+    assert {name for name, _ in kept_names()} == {*_EVENTS, *_RECORDS}

@@ -7,7 +7,7 @@ import pytest
 from fieldvoice.language import understand
 from fieldvoice.records.hearing import Source
 from fieldvoice.records.length import Unit
-from fieldvoice.records.meaning import Action, Command
+from fieldvoice.records.orders import Action, Command
 from tests.output.paper.views import BOARD, planned, view
 
 

@@ -9,35 +9,27 @@ from fieldvoice.language.tables import rows as table_rows
 from fieldvoice.records.hearing import Source
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import (
-    Action,
-    Answer,
     Box,
     BoxKind,
-    Command,
     Context,
     Coordinate,
-    Correction,
     Danger,
     DeadAndTested,
     Diagonal,
     Distance,
     Edge,
-    Habit,
     Incomplete,
     LayoutWish,
-    Meaning,
     Opening,
     OpeningKind,
-    Part,
     Plumb,
     Reading,
-    SameAgain,
-    SameHeight,
     SurfaceCall,
     Topic,
     Wish,
 )
-from fieldvoice.records.utterance import Status, Utterance
+from fieldvoice.records.orders import Action, Answer, Command, Correction, Habit, Part, SameAgain, SameHeight
+from fieldvoice.records.utterance import Meaning, Status, Utterance
 
 ASKS = "asks"
 GUESS = "guess "

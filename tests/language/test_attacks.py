@@ -13,8 +13,9 @@ from fieldvoice.language.choosing import which_twin
 from fieldvoice.language.compiled import rules
 from fieldvoice.records.hearing import Hearing, Hypothesis, Source
 from fieldvoice.records.length import Length, Unit
-from fieldvoice.records.meaning import Answer, Meaning, Part, Reading
-from fieldvoice.records.utterance import Ask, Question, Status, Utterance
+from fieldvoice.records.meaning import Reading
+from fieldvoice.records.orders import Answer, Part
+from fieldvoice.records.utterance import Ask, Meaning, Question, Status, Utterance
 from fieldvoice.wording.questions import asked as which_asked
 from tests.language.test_phrases import PHRASES, result
 from tests.language.test_round_trip import meanings

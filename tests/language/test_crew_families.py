@@ -17,21 +17,19 @@ from fieldvoice.records.meaning import (
     BoxKind,
     Context,
     Coordinate,
-    Correction,
     Danger,
     Dimension,
     Distance,
     Edge,
-    Meaning,
     Neighbor,
-    Part,
     Point,
     Qualifier,
     Reading,
     Slot,
     Topic,
 )
-from fieldvoice.records.utterance import Status
+from fieldvoice.records.orders import Correction, Part
+from fieldvoice.records.utterance import Meaning, Status
 
 COUNT = 1000
 """Calls of each kind, drawn with a fixed seed."""

@@ -11,29 +11,22 @@ from fieldvoice.language import understand
 from fieldvoice.records.hearing import Source
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import (
-    Answer,
     Box,
-    Command,
     Context,
     Coordinate,
-    Correction,
     Danger,
     DeadAndTested,
     Diagonal,
     Distance,
-    Habit,
     Incomplete,
     LayoutWish,
-    Meaning,
     Opening,
-    Part,
     Plumb,
     Reading,
-    SameAgain,
-    SameHeight,
     SurfaceCall,
 )
-from fieldvoice.records.utterance import Status, Utterance
+from fieldvoice.records.orders import Answer, Command, Correction, Habit, Part, SameAgain, SameHeight
+from fieldvoice.records.utterance import Meaning, Status, Utterance
 
 LINES = (Path(__file__).parent / "phrases.tsv").read_text(encoding="utf-8").splitlines()
 PHRASES = [line.split("\t") for line in LINES if not line.startswith("#")]

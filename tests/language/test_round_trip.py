@@ -13,15 +13,10 @@ from fieldvoice.language import length_words, read_back, sample, understand, voc
 from fieldvoice.records.hearing import Source
 from fieldvoice.records.length import Length, Unit, lean_unit
 from fieldvoice.records.meaning import (
-    Action,
-    Answer,
-    Basis,
     Box,
     BoxKind,
-    Command,
     Context,
     Coordinate,
-    Correction,
     Course,
     Danger,
     DeadAndTested,
@@ -29,25 +24,32 @@ from fieldvoice.records.meaning import (
     Dimension,
     Distance,
     Edge,
-    Habit,
-    HabitOf,
     Incomplete,
     LayoutWish,
-    Meaning,
     Neighbor,
-    Ordinal,
-    Part,
     Plumb,
     Point,
     Qualifier,
     Reading,
-    SameAgain,
-    SameHeight,
     Slot,
     SurfaceCall,
     Topic,
     Wish,
 )
+from fieldvoice.records.orders import (
+    Action,
+    Answer,
+    Basis,
+    Command,
+    Correction,
+    Habit,
+    HabitOf,
+    Ordinal,
+    Part,
+    SameAgain,
+    SameHeight,
+)
+from fieldvoice.records.utterance import Meaning
 
 TYPED_ONLY = {Action.QUIT, Action.FASTENING, Action.WEIGHT}
 NEEDS_TARGET = {Action.GO_TO_BOARD, Action.GO_TO_SURFACE, Action.TICK, Action.SCRATCH}

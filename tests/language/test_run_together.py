@@ -13,8 +13,9 @@ from fieldvoice.language.compiled import rules
 from fieldvoice.language.sampling import draw
 from fieldvoice.records.hearing import Source
 from fieldvoice.records.length import Length, Unit
-from fieldvoice.records.meaning import Box, Context, Diagonal, Meaning, Part, Reading
-from fieldvoice.records.utterance import Ask, Status, Utterance
+from fieldvoice.records.meaning import Box, Context, Diagonal, Reading
+from fieldvoice.records.orders import Part
+from fieldvoice.records.utterance import Ask, Meaning, Status, Utterance
 
 NUMBER_WORDS = rules().words("length") | {"and"}
 Words = tuple[str, ...]

@@ -36,7 +36,8 @@ from fieldvoice.language.verdict import (
 )
 from fieldvoice.records.hearing import EarKind, Hearing, Hypothesis, Source, begins
 from fieldvoice.records.length import Length, Unit
-from fieldvoice.records.meaning import Action, Answer, Command, Reading
+from fieldvoice.records.meaning import Reading
+from fieldvoice.records.orders import Action, Answer, Command
 from fieldvoice.records.utterance import Status, Unsure
 
 Ways = tuple[str, float]

@@ -13,19 +13,14 @@ from fieldvoice.output.documents.meanings import hearing_document, meaning_docum
 from fieldvoice.records.hearing import Hearing, Hypothesis
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import (
-    Action,
-    Answer,
     Box,
     BoxKind,
-    Command,
     Context,
     Coordinate,
-    Correction,
     DeadAndTested,
     Diagonal,
     Dimension,
     Edge,
-    Meaning,
     Neighbor,
     Opening,
     OpeningKind,
@@ -36,7 +31,8 @@ from fieldvoice.records.meaning import (
     Slot,
     Topic,
 )
-from fieldvoice.records.utterance import Ask, Question, Refusal, Status, Utterance, Why
+from fieldvoice.records.orders import Action, Answer, Command, Correction
+from fieldvoice.records.utterance import Ask, Meaning, Question, Refusal, Status, Utterance, Why
 from tests.output.scene import DONE, GATHERING
 
 

@@ -11,7 +11,8 @@ from fieldvoice.language import understand
 from fieldvoice.language.speaking import number_words
 from fieldvoice.records.hearing import Source
 from fieldvoice.records.length import Length, Unit
-from fieldvoice.records.meaning import Part, Reading
+from fieldvoice.records.meaning import Reading
+from fieldvoice.records.orders import Part
 
 
 def value(words: str) -> Fraction:

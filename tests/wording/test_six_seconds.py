@@ -8,7 +8,8 @@ from fractions import Fraction
 
 import pytest
 
-from fieldvoice.records.ledger import Call, Concern, Doubt, Fact, Notice, Standing, Tell
+from fieldvoice.records.facts import Fact
+from fieldvoice.records.ledger import Call, Concern, Doubt, Notice, Standing, Tell
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import (
     Box,

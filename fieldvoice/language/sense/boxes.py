@@ -19,8 +19,8 @@ from fieldvoice.records.meaning import (
     Opening,
     OpeningKind,
     Point,
-    SameHeight,
 )
+from fieldvoice.records.orders import SameHeight
 from fieldvoice.records.utterance import Ask, Question, Refusal, Why
 
 ACROSS = frozenset({Edge.LEFT, Edge.RIGHT})

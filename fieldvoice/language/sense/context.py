@@ -13,8 +13,6 @@ from fieldvoice.records.meaning import (
     Context,
     Dimension,
     Edge,
-    Habit,
-    HabitOf,
     LayoutWish,
     Neighbor,
     Plumb,
@@ -25,6 +23,7 @@ from fieldvoice.records.meaning import (
     Topic,
     Wish,
 )
+from fieldvoice.records.orders import Habit, HabitOf
 from fieldvoice.records.utterance import Ask, Question, Refusal, Why
 
 FEET_UP_TO = 16

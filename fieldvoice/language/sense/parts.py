@@ -10,19 +10,8 @@ from typing import Any
 from fieldvoice.language.found import Several, ThingCall
 from fieldvoice.language.sense.readings import LEAST
 from fieldvoice.records.length import Length
-from fieldvoice.records.meaning import (
-    Basis,
-    BoxKind,
-    Course,
-    Dimension,
-    Distance,
-    Edge,
-    Neighbor,
-    Ordinal,
-    Part,
-    Point,
-    Slant,
-)
+from fieldvoice.records.meaning import BoxKind, Course, Dimension, Distance, Edge, Neighbor, Point
+from fieldvoice.records.orders import Basis, Ordinal, Part, Slant
 
 
 def distance(said: Distance) -> Part | Several:

@@ -8,7 +8,8 @@ from typing import Any
 
 from fieldvoice.language.found import Measured, Number, ReadingPlace, Same, Several
 from fieldvoice.records.length import ZERO, Length
-from fieldvoice.records.meaning import Diagonal, Dimension, Edge, Part, Plumb, Reading, Slot
+from fieldvoice.records.meaning import Diagonal, Dimension, Edge, Plumb, Reading, Slot
+from fieldvoice.records.orders import Part
 from fieldvoice.records.utterance import Ask, Question, Refusal, Why
 
 WIDTHS = (Slot.TOP, Slot.MIDDLE, Slot.BOTTOM)

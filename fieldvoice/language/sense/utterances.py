@@ -12,27 +12,19 @@ from fieldvoice.language.sense.boxes import box
 from fieldvoice.language.sense.readings import bare, reading
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import (
-    NEXT_ROOM,
-    NEXT_WALL,
-    Action,
-    Answer,
     Box,
-    Command,
     Context,
-    Correction,
     Danger,
     DeadAndTested,
     Dimension,
     Incomplete,
-    Meaning,
     OpeningKind,
-    Part,
     Point,
     Reading,
-    SameAgain,
     Topic,
 )
-from fieldvoice.records.utterance import Ask, Question, Refusal, Why
+from fieldvoice.records.orders import NEXT_ROOM, NEXT_WALL, Action, Answer, Command, Correction, Part, SameAgain
+from fieldvoice.records.utterance import Ask, Meaning, Question, Refusal, Why
 
 Meanings = tuple[Meaning, ...]
 WHICH_BOX = Question(Ask.WHICH_BOX)

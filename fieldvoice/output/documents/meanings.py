@@ -6,32 +6,25 @@ from fieldvoice.output.documents import Document, length_text, place_text
 from fieldvoice.records.hearing import Hearing
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import (
-    Answer,
     Box,
-    Command,
     Context,
     Coordinate,
-    Correction,
     Danger,
     DeadAndTested,
     Diagonal,
     Distance,
     Edge,
-    Habit,
     Incomplete,
     LayoutWish,
-    Meaning,
     Opening,
-    Part,
     Plumb,
     Point,
     Reading,
-    SameAgain,
-    SameHeight,
     Slot,
     SurfaceCall,
 )
-from fieldvoice.records.utterance import Utterance
+from fieldvoice.records.orders import Answer, Command, Correction, Habit, Part, SameAgain, SameHeight
+from fieldvoice.records.utterance import Meaning, Utterance
 from fieldvoice.wording.questions import asked, refused
 
 

@@ -1,0 +1,101 @@
+"""A fact that was called, and its key: what it is about."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+from fieldvoice.records.meaning import (
+    Box,
+    Context,
+    Diagonal,
+    Dimension,
+    Edge,
+    Incomplete,
+    LayoutWish,
+    Opening,
+    OpeningKind,
+    Place,
+    Plumb,
+    Reading,
+    SurfaceCall,
+    Topic,
+    Wish,
+)
+
+Fact = Reading | Diagonal | Plumb | Box | Opening | Context | SurfaceCall | LayoutWish
+"""A whole meaning that can be kept; once it is called its place and name are settled."""
+Said = Fact | Incomplete
+"""What can be called: whole, or with a part still missing."""
+
+
+class Of(StrEnum):
+    """What kind of thing a key names."""
+
+    WIDTH = "width"
+    HEIGHT = "height"
+    DIAGONAL = "diagonal"
+    PLUMB = "plumb"
+    BOX = "box"
+    OPENING = "opening"
+    NEIGHBOR = "neighbor"
+    CLEARANCE = "clearance"
+    CONTEXT = "context"
+    SURFACE = "surface"
+    WISH = "wish"
+    WORDS = "words"
+
+
+@dataclass(frozen=True, slots=True)
+class Key:
+    """What a fact is about: of two facts with one key only one can be in force on a board.
+
+    A width or a height has `at`, a diagonal its way in `at`'s stead (`rising`), a box or an opening its `name`, an edge
+    its `edge`; any other context has its topic as `name`, a surface what it is called, a wish what it is about.
+    """
+
+    of: Of
+    at: Place | None = None
+    edge: Edge | None = None
+    name: str = ""
+    rising: bool | None = None
+
+
+def key_of(fact: Fact | Incomplete) -> Key:
+    """The key of a fact whose place and name are settled."""
+    match fact:
+        case Reading():
+            return Key(Of.HEIGHT if fact.dimension is Dimension.HEIGHT else Of.WIDTH, at=fact.at)
+        case Diagonal():
+            return Key(Of.DIAGONAL, rising=fact.rising)
+        case Plumb():
+            return Key(Of.PLUMB, edge=fact.edge)
+        case Opening() | Incomplete(kind=OpeningKind()):
+            return Key(Of.OPENING, name=fact.name)
+        case Box() | Incomplete():
+            return Key(Of.BOX, name=fact.name)
+        case SurfaceCall() | LayoutWish():
+            return _key_of_surface(fact)
+        case Context(topic=Topic.NEIGHBOR | Topic.CLEARANCE):
+            return Key(Of.NEIGHBOR if fact.topic is Topic.NEIGHBOR else Of.CLEARANCE, edge=fact.edge)
+        case Context(topic=Topic.TAPER, edge=Edge.TOP | Edge.BOTTOM):
+            return Key(Of.CONTEXT, name=f"{fact.topic.value} end")  # which side to cut is another question
+        case Context():
+            own = fact.edge if fact.topic is Topic.BACK_BEVEL else None  # each edge by itself
+            return Key(Of.CONTEXT, edge=own, name=fact.topic.value)
+
+
+_WISHED = {Wish.START: "start", Wish.STANDING: "lies", Wish.LYING: "lies", Wish.LENGTH: "length"}
+
+
+def _key_of_surface(fact: SurfaceCall | LayoutWish) -> Key:
+    if isinstance(fact, SurfaceCall):
+        return Key(Of.SURFACE, name=surface_name(fact))
+    return Key(Of.WISH, name=_WISHED[fact.wish])
+
+
+def surface_name(call: SurfaceCall) -> str:
+    """What a surface is called: "north wall", "wall 2", "ceiling"."""
+    if call.surface == call.name:
+        return call.name
+    return f"{call.surface} {call.name}" if call.name.isdigit() else f"{call.name} {call.surface}"

@@ -1,0 +1,150 @@
+"""What is said about calls rather than called: orders, answers, corrections, habits, and what is the same again."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from enum import StrEnum
+
+from fieldvoice.records.length import Length
+from fieldvoice.records.meaning import (
+    Box,
+    BoxKind,
+    Course,
+    Dimension,
+    Distance,
+    Edge,
+    Incomplete,
+    Neighbor,
+    Opening,
+    Place,
+    Point,
+    Reading,
+    Slot,
+)
+
+NEXT_WALL = "next wall"
+NEXT_ROOM = "next room"
+
+
+class Action(StrEnum):
+    """What a command asks for."""
+
+    UNDO = "undo"
+    SAY_AGAIN = "say again"
+    MISSING = "what's missing"
+    FASTENING = "how many screws"
+    WEIGHT = "how heavy"
+    READ_BACK = "read it all back"
+    DONE = "done"
+    NEXT_BOARD = "next board"
+    GO_TO_BOARD = "go to board"  # with the board's name as target
+    GO_TO_SURFACE = "go to surface"  # with the wall's or the ceiling's name as target, or the next wall or room
+    HOLD = "hold"
+    RESUME = "resume"
+    HELP = "help"
+    TICK = "tick"  # with the step's number as target
+    DISMISS = "dismiss"  # what was not taken
+    SCRATCH = "scratch"  # with what to take out ("box 2", "top width") as target
+    LOUDER = "louder"
+    QUIETER = "quieter"
+    SLOWER = "slower"
+    FASTER = "faster"
+    NEXT = "next"
+    BACK = "back"
+    ACKNOWLEDGE = "acknowledge"
+    QUIT = "quit"
+    PROMPT = "go one by one"  # the places are asked for one after another
+    UNPROMPT = "stop one by one"
+
+
+@dataclass(frozen=True, slots=True)
+class Command:
+    """An order to the assistant."""
+
+    action: Action
+    target: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Answer:
+    """Yes or no to what was read back; `agreed` where it was no yes but "that's right" or the like. `plain` is set of a
+    full "yes" alone: what else means it means the same, and is heard more easily in noise.
+    """
+
+    yes: bool
+    agreed: bool = False
+    plain: bool = field(default=False, compare=False)
+
+
+@dataclass(frozen=True, slots=True)
+class Correction:
+    """A new value for something said earlier ("change top to forty three")."""
+
+    new: Reading | Box | Opening | Incomplete
+
+
+class Ordinal(StrEnum):
+    """Which of the things that a question named."""
+
+    FIRST = "first"
+    SECOND = "second"
+    THIRD = "third"
+
+
+class Basis(StrEnum):
+    """What counts where the tape and the plan differ."""
+
+    MEASURED = "measured"
+
+
+@dataclass(frozen=True, slots=True)
+class SameAgain:
+    """The last reading's value at another place; `like` names the place whose value it is, where one was named."""
+
+    dimension: Dimension | None
+    at: Place | None
+    like: Place | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class SameHeight:
+    """A box at the height of another one; `box` is None for the one called last."""
+
+    box: str | None
+    like: str
+
+
+class HabitOf(StrEnum):
+    """What a crew always does in the same way."""
+
+    BOX_POINT = "box point"
+    OVER = "over"
+    MIDDLE_WIDTH = "middle width"
+    ORDER = "order of measuring"
+
+
+@dataclass(frozen=True, slots=True)
+class Habit:
+    """How a crew always does something: boxes to their center or near edges, "over" from the left or the right, a
+    middle width or none, the order in which places are measured. It holds for the whole job.
+    """
+
+    of: HabitOf
+    value: Point | Edge | bool | tuple[Slot, ...]
+
+
+class Slant(StrEnum):
+    """Which way a diagonal runs, towards the right."""
+
+    RISING = "rising"
+    FALLING = "falling"
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """A bare piece of a call, which answers a question about the missing piece: a length or a fraction of an inch, a
+    point, an edge ("the left"), a place, a box's kind, what stands at an edge, a whole distance, a course, width or
+    height, which of several, what the wall says, which way a diagonal runs.
+    """
+
+    value: Length | Point | Edge | Slot | BoxKind | Neighbor | Distance | Course | Dimension | Ordinal | Basis | Slant
