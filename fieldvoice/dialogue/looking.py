@@ -20,15 +20,13 @@ from fieldvoice.records.board import CircuitWord
 from fieldvoice.records.caution import Care, Caution
 from fieldvoice.records.facts import Key, Of
 from fieldvoice.records.ledger import Call, Concern
-from fieldvoice.records.length import Unit
 from fieldvoice.records.meaning import Circuit, Context, SurfaceCall, Topic
-from fieldvoice.records.plan import Code, CutPlan, NoPlan, Warning
+from fieldvoice.records.plan import Code, CutBefore, CutPlan, NoPlan, Warning
 from fieldvoice.records.room import name_of
 from fieldvoice.records.room_plan import SurfaceAtHand
 from fieldvoice.records.said import BoxWord
 from fieldvoice.records.trouble import Trouble, Wrong
 from fieldvoice.safety import cautions
-from fieldvoice.wording.values import figures, label
 
 ROOM = Key(Of.CONTEXT, name=Topic.ROOM.value)
 
@@ -138,7 +136,7 @@ def _plan_or_trouble(
     warnings = (
         *_from_offcut(state, name),
         *plan.warnings,
-        *_cut_otherwise(state, name, plan.board.unit),
+        *_cut_otherwise(state, name),
         *_maybe_left_out(state, name),
     )
     return replace(with_cautions(plan, state.circuits(name), at), warnings=warnings), None
@@ -160,14 +158,14 @@ def _from_offcut(state: State, name: str) -> tuple[Warning, ...]:
     source = source_of(state, name)
     if source is None or not source.name:
         return ()
-    return (Warning(Code.FROM_OFFCUT, values=(source.length, source.width), told=(source.name,)),)
+    return (Warning(Code.FROM_OFFCUT, source.name, values=(source.length, source.width)),)
 
 
-def _cut_otherwise(state: State, name: str, unit: Unit) -> tuple[Warning, ...]:
+def _cut_otherwise(state: State, name: str) -> tuple[Warning, ...]:
     """What was cut from values that have changed since."""
     values = state.known(name)
     return tuple(
-        Warning(Code.CUT_SINCE, told=(f"step {tick.number}", label(key, unit), figures(used, unit), tick.by))
+        Warning(Code.CUT_SINCE, before=CutBefore(tick.number, key, used, tick.by))
         for tick in state.ticks.get(name, ())
         for key, used in tick.used
         if key not in values or values[key].fact != used

@@ -11,6 +11,7 @@ from fractions import Fraction
 
 from fieldvoice.records.board import Board, Lies, Sheet, Surface
 from fieldvoice.records.caution import Caution
+from fieldvoice.records.facts import Fact, Key
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Circuit, Dimension, Edge, Neighbor, Place
 
@@ -332,10 +333,10 @@ class Code(StrEnum):
         "bowed reference"  # about an opening: how far the neighbor bows there, and its place from the other
     )
     HELD = "held"  # about an opening that waits: how far readings and tape may disagree
-    CUT_SINCE = "cut since"  # told: the step, the value's name, its figures then, who ticked
+    CUT_SINCE = "cut since"  # before: what a step was done with
     MAYBE_LEFT_OUT = "maybe left out"
-    FROM_OFFCUT = "from offcut"  # its length and width, squared; told: the name on it
-    WIDE_GAP = "wide gap"  # at an edge: how much over the clearance; told: the shape that comes closer
+    FROM_OFFCUT = "from offcut"  # about the name on it: its length and width, squared
+    WIDE_GAP = "wide gap"  # at an edge: how much over the clearance; the shape that comes closer
     UNMEASURED_MIDDLE = "unmeasured middle"
     SIDE_BY_DEFAULT = "side by default"  # at an edge: both are joints, this one is cut
     FROM_FLOOR = "from floor"  # about an opening: converted with the height there, or floor to ceiling
@@ -352,9 +353,21 @@ class Code(StrEnum):
 
 
 @dataclass(frozen=True, slots=True)
+class CutBefore:
+    """A step that was done with a value that has changed since: its number, what the value was of, the value then, and
+    who ticked it.
+    """
+
+    step: int
+    key: Key
+    value: Fact
+    by: str
+
+
+@dataclass(frozen=True, slots=True)
 class Warning:
-    """What hanger and partner should know beside the steps. `about` is an opening's name, `other` the other one's;
-    where `holds_cut`, the step it is about is withheld until it is settled. `told` quotes people or the job.
+    """What hanger and partner should know beside the steps. `about` is the name of an opening or of an offcut, `other`
+    the other one's; where `holds_cut`, the step it is about is withheld until it is settled.
     """
 
     code: Code
@@ -365,7 +378,7 @@ class Warning:
     other: str | None = None
     neighbor: Neighbor | None = None
     shape: Shape | None = None
-    told: tuple[str, ...] = ()
+    before: CutBefore | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -389,7 +402,7 @@ class CutPlan:
     @property
     def from_offcut(self) -> str | None:
         """The name of the offcut that it is cut from; None where that is a sheet."""
-        return next((one.told[0] for one in self.warnings if one.code is Code.FROM_OFFCUT), None)
+        return next((one.about for one in self.warnings if one.code is Code.FROM_OFFCUT), None)
 
 
 class Need(StrEnum):

@@ -8,6 +8,7 @@ from fieldvoice.records.length import Unit
 from fieldvoice.records.meaning import Neighbor
 from fieldvoice.records.plan import Code, Warning
 from fieldvoice.wording.figures import first_large, with_unit
+from fieldvoice.wording.values import figures, label
 
 
 def text(warning: Warning, unit: Unit) -> str:
@@ -48,15 +49,17 @@ def _held(warning: Warning, unit: Unit) -> str:
     )
 
 
-def _cut_since(warning: Warning, _: Unit) -> str:
-    step, value, used, who = warning.told
-    return f"“{step}” was done with {value} at {used} (ticked by {who}); that has changed since."
+def _cut_since(warning: Warning, unit: Unit) -> str:
+    assert warning.before is not None
+    before = warning.before
+    value = f"{label(before.key, unit)} at {figures(before.value, unit)}"
+    return f"Step {before.step} was done with {value} (ticked by {before.by}); that has changed since."
 
 
 def _from_offcut(warning: Warning, unit: Unit) -> str:
     along, across = (value.text_with_unit(unit) for value in warning.values)
     return (
-        f"Cut it from the offcut “{warning.told[0]}”, {along} x {across}. Square its cut end first: every mark is "
+        f"Cut it from the offcut “{warning.about}”, {along} x {across}. Square its cut end first: every mark is "
         "from a square edge."
     )
 

@@ -8,6 +8,7 @@ from fieldvoice.dialogue.wiring import rooms
 from fieldvoice.records.hearing import EarKind, Hearing, Hypothesis
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import Dimension, Reading, Slot
+from fieldvoice.records.plan import Code
 from tests.cutting.rooms import notes
 from tests.dialogue.talk import A_BOARD, A_BOX, Wall, unsure, with_rival
 
@@ -415,7 +416,9 @@ class TestTicking:
         assert wall.value("width, bottom") == "46 1/2"
         plan = wall.view.plan
         assert plan is not None
-        assert any("46 1/4" in warning and "partner" in warning for warning in notes(plan))
+        before = [each.before for each in plan.warnings if each.code is Code.CUT_SINCE]
+        assert [each and (each.step, each.key.at, each.by) for each in before] == [(4, Slot.BOTTOM, "partner")]
+        assert "Step 4 was done with width, bottom at 46 1/4 (ticked by partner); that has changed since." in notes(plan)
 
     def test_refusing_the_change_keeps_the_cut(self) -> None:
         """No leaves everything as it was cut."""
@@ -441,7 +444,7 @@ class TestTicking:
         wall.types("unit millimeters", "yes")
         plan = wall.view.plan
         assert plan is not None
-        assert not any("changed since" in warning for warning in notes(plan))
+        assert all(each.code is not Code.CUT_SINCE for each in plan.warnings)
 
     def test_a_tick_can_be_undone(self) -> None:
         """By the one who made it."""

@@ -216,7 +216,7 @@ class TestBoardsByThemselves:
     def test_a_board_from_an_offcut_takes_no_sheet(self) -> None:
         """Its sheet was counted with the board that left it."""
         plan = solve(Board("1", widths=widths("46", "46", "46"), heights=heights("95 1/2")))
-        offcut = Warning(Code.FROM_OFFCUT, values=(Length(60), Length(48)), told=("2A",))
+        offcut = Warning(Code.FROM_OFFCUT, "2A", values=(Length(60), Length(48)))
         taken_off = take_off_boards([plan, replace(plan, warnings=(offcut,))], built_in())
         assert taken(taken_off, Supply.SHEETS).most == 1
 
