@@ -418,7 +418,9 @@ class TestTicking:
         assert plan is not None
         before = [each.before for each in plan.warnings if each.code is Code.CUT_SINCE]
         assert [each and (each.step, each.key.at, each.by) for each in before] == [(4, Slot.BOTTOM, "partner")]
-        assert "Step 4 was done with width, bottom at 46 1/4 (ticked by partner); that has changed since." in notes(plan)
+        assert "Step 4 was done with width, bottom at 46 1/4 (ticked by partner); that has changed since." in notes(
+            plan
+        )
 
     def test_refusing_the_change_keeps_the_cut(self) -> None:
         """No leaves everything as it was cut."""
