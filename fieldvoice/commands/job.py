@@ -20,7 +20,7 @@ from fieldvoice.errors import BadInput, NotHere
 from fieldvoice.jobs.folder import JobSummary, contents_of_any, job_file, jobs_folder, list_jobs, view
 from fieldvoice.jobs.transfer import export_job, import_job
 from fieldvoice.journal.format import Contents, Damage, Entry, Json, Lost
-from fieldvoice.journal.journal import LARGEST, JournalView, MemoryJournal
+from fieldvoice.journal.journal import MOST_BYTES, MemoryJournal
 from fieldvoice.records.hearing import Hearing
 
 
@@ -44,8 +44,8 @@ def list_command(folder: Path | None, *, as_json: bool) -> None:
 def show_command(job: Path | None, *, as_json: bool) -> None:
     """Show each entry of a job, in order, without changing it."""
     with view(_there(job)) as journal:
-        if journal.notice:
-            tell(str(journal.notice))
+        if journal.trouble:
+            tell(str(journal.trouble))
         for entry in journal.entries():
             show(json.dumps(_entry_document(entry)) if as_json else _entry_line(entry))
 
@@ -78,8 +78,8 @@ def export_command(job: Path | None, output: Path | None, *, as_table: bool) -> 
     output = options.to_file(output)
     export = _export_table if as_table else export_job
     with view(_there(job)) as journal:
-        if journal.notice:
-            tell(str(journal.notice))
+        if journal.trouble:
+            tell(str(journal.trouble))
         text = StringIO(newline="")
         export(journal, text)
         if output is None:
@@ -98,7 +98,7 @@ def import_command(file: Path, target: Path | None, *, as_json: bool) -> None:
     """Make a job of an exported FILE. Takes in all of it or nothing, and never replaces a job that is there."""
     try:
         with file.open("rb") as opened:
-            data = opened.read(LARGEST + 1)
+            data = opened.read(MOST_BYTES + 1)
         text = data.decode("utf-8-sig")
     except OSError as error:
         raise BadInput(
@@ -106,14 +106,14 @@ def import_command(file: Path, target: Path | None, *, as_json: bool) -> None:
         ) from error
     except UnicodeDecodeError:
         raise BadInput(f"{file} isn't an exported job: it isn't text in UTF-8. Nothing was taken in.") from None
-    if len(data) > LARGEST:
+    if len(data) > MOST_BYTES:
         raise BadInput(f"{file} isn't an exported job: no job is that large. Nothing was taken in.")
     path = target or jobs_folder() / f"{file.stem}.job"
     count = import_job(text, path, _opens)
     show(json.dumps({"path": str(path), "entries": count}) if as_json else f"{count} entries taken into {path}")
 
 
-def _export_table(journal: JournalView, out: IO[str]) -> int:
+def _export_table(journal: MemoryJournal, out: IO[str]) -> int:
     """Every board's readings and its plan as they are now; what is a draft has no plan in it."""
     from fieldvoice.dialogue.looking import look
     from fieldvoice.dialogue.session import as_now

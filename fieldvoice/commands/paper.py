@@ -88,10 +88,9 @@ def print_boards(
     path = job_file(job)
     if not path.exists():
         raise NotHere(f"There is no job at {path} yet, so there is nothing to print. Start one with `fieldvoice type`.")
-    from fieldvoice.journal.journal import JournalView
+    from fieldvoice.journal.journal import contents_of, viewed
 
-    with JournalView(path) as journal:
-        views, made = _views(journal, path, board, every=every)
+    views, made = _views(viewed(path, contents_of(path)), path, board, every=every)
     ready = [(view, view.plan) for view in views if view.plan is not None and not view.so_far]
     drafts = [view for view in views if view.plan is None or view.so_far]
     if as_json:

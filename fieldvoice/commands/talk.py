@@ -97,7 +97,7 @@ def open_job(job: Path | None) -> Journal:
 
     Raises `JournalBusy` while another session writes the same job.
     """
-    return Journal.open_anyway(job_file(job))
+    return Journal.open(job_file(job))
 
 
 def with_sound(hearings: Sequence[Hearing], frames: bytes, job: Path) -> tuple[Hearing, ...]:

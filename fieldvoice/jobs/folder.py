@@ -12,8 +12,9 @@ from datetime import datetime
 from pathlib import Path
 
 from fieldvoice.errors import JournalTrouble, OldJob
-from fieldvoice.journal.format import Contents, Entry, Lost, entry_of, entry_sum, file_of, read
-from fieldvoice.journal.journal import JournalView, contents_of
+from fieldvoice.jobs.transfer import entry_sum
+from fieldvoice.journal.format import Contents, Entry, Lost, entry_of, file_of, read
+from fieldvoice.journal.journal import MemoryJournal, contents_of, viewed
 from fieldvoice.records.trouble import Trouble, Wrong
 
 SUFFIX = ".job"
@@ -65,13 +66,13 @@ def list_jobs(folder: Path) -> Iterator[JobSummary]:
             yield JobSummary(path, trouble=error)
 
 
-def _summary(path: Path, journal: JournalView) -> JobSummary:
+def _summary(path: Path, journal: MemoryJournal) -> JobSummary:
     count, first, last = 0, None, None
     people: dict[str, None] = {}
     for entry in journal.entries():
         count, first, last = count + 1, first or entry.at, entry.at
         people[entry.who] = None
-    return JobSummary(path, count, first, last, tuple(people), journal.lost, journal.notice)
+    return JobSummary(path, count, first, last, tuple(people), journal.lost, journal.trouble)
 
 
 _ROWS = (
@@ -80,9 +81,9 @@ _ROWS = (
 )
 
 
-def view(path: Path) -> JournalView:
-    """A job of any version to read only. `JournalTrouble` where it isn't there or can't be read."""
-    return JournalView(path, contents_of_any)
+def view(path: Path) -> MemoryJournal:
+    """A job of any version to be looked at. `JournalTrouble` where it isn't there or can't be read."""
+    return viewed(path, contents_of_any(path))
 
 
 def contents_of_any(path: Path) -> Contents:

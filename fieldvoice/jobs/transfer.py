@@ -11,7 +11,7 @@ from typing import IO
 from fieldvoice import __version__
 from fieldvoice.errors import BadInput
 from fieldvoice.files.durable import make
-from fieldvoice.journal.format import Entry, entry_of, entry_sum, file_of, lost_of, mended, read
+from fieldvoice.journal.format import Entry, as_json, digest, entry_of, file_of, lost_of, mended, read
 from fieldvoice.journal.journal import MemoryJournal
 from fieldvoice.records.trouble import Trouble, Wrong
 
@@ -57,6 +57,12 @@ def import_job(text: str, path: Path, opens: Callable[[MemoryJournal], object]) 
     except OSError as error:
         raise BadInput(Trouble(Wrong.JOB_NOT_WRITTEN, path=path, error=error.strerror or str(error))) from error
     return len(entries)
+
+
+def entry_sum(entry: Entry) -> str:
+    """The sum of an exported entry, over its number, time, person, kind and body, parted by line feeds."""
+    parts = (str(entry.seq), entry.at.isoformat(), entry.who, entry.kind, as_json(entry.body))
+    return digest("\n".join(parts).encode())
 
 
 def _last(entry: Entry) -> dict[str, object]:

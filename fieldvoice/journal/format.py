@@ -8,13 +8,11 @@ means is the dialogue's.
 from __future__ import annotations
 
 import json
-import re
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import asdict, dataclass, field
 from datetime import UTC, datetime
 from enum import Enum
 from hashlib import blake2b
-from itertools import accumulate
 from types import NoneType
 
 Json = None | bool | int | float | str | list["Json"] | dict[str, "Json"]
@@ -48,7 +46,7 @@ def make_entry(seq: int, kind: str, who: str, body: Mapping[str, Json], at: date
 
 def text_of(entry: Entry) -> str:
     """All of the entry but its number, as one line of JSON in ASCII. `ValueError` or `TypeError` for what has none."""
-    return _json({"at": entry.at.isoformat(), "who": entry.who, "kind": entry.kind, "body": entry.body})
+    return as_json({"at": entry.at.isoformat(), "who": entry.who, "kind": entry.kind, "body": entry.body})
 
 
 def entry_of(seq: int, text: str) -> Entry:
@@ -56,7 +54,7 @@ def entry_of(seq: int, text: str) -> Entry:
     zone, an empty or unprintable name, a number that isn't one or is too large, a body too deep.
     """
     try:
-        item = _DECODER.decode(text)
+        item = json.loads(text)
     except RecursionError:
         raise ValueError("too deep") from None
     if not isinstance(item, dict) or item.keys() != {"at", "who", "kind", "body"}:
@@ -68,14 +66,8 @@ def entry_of(seq: int, text: str) -> Entry:
             raise ValueError(f"{name!r} names nothing")
     if not isinstance(item["body"], dict):
         raise TypeError("its body is no object")
-    if _depth(text) > DEEPEST + 1:  # the entry itself is a level
-        raise ValueError("too deep")
+    _check(item["body"])
     return Entry(seq, _time(item["at"]), item["who"], item["kind"], item["body"])
-
-
-def entry_sum(entry: Entry) -> str:
-    """The sum of an exported entry, over its number, time, person, kind and body, parted by line feeds."""
-    return digest("\n".join((str(entry.seq), entry.at.isoformat(), entry.who, entry.kind, _json(entry.body))).encode())
 
 
 def digest(data: bytes) -> str:
@@ -83,7 +75,8 @@ def digest(data: bytes) -> str:
     return blake2b(data, digest_size=SUM_BYTES).hexdigest()
 
 
-def _json(value: object) -> str:
+def as_json(value: object) -> str:
+    """JSON that is the same for the same value. `ValueError` or `TypeError` for what has none."""
     try:
         return json.dumps(value, sort_keys=True, separators=(",", ":"), allow_nan=False)
     except RecursionError:
@@ -99,29 +92,15 @@ def _time(text: object) -> datetime:
     return at
 
 
-def _depth(text: str) -> int:
-    """How many levels deep JSON is, by its text: many times as fast as to walk through what it holds."""
-    brackets = _BRACKET.findall(_STRING.sub("", text))
-    return max(accumulate(1 if bracket in "[{" else -1 for bracket in brackets), default=0)
-
-
-_STRING = re.compile(r'"(?:[^"\\]|\\.)*"')
-_BRACKET = re.compile(r"[][{}]")
-
-
-def _number(kind: Callable[[str], float]) -> Callable[[str], float]:
-    """Reads a number that every reader of JSON holds; Python's own limit of digits is a `ValueError` as well."""
-
-    def read(text: str) -> float:
-        value = kind(text)
-        if not abs(value) <= LARGEST:  # nor is an infinity, or what is no number
-            raise ValueError("too large a number")
-        return value
-
-    return read
-
-
-_DECODER = json.JSONDecoder(parse_int=_number(int), parse_float=_number(float), parse_constant=_number(float))
+def _check(value: Json, level: int = 1) -> None:
+    """`ValueError` for what some reader of JSON couldn't hold: a number too large, or none; too many levels."""
+    if isinstance(value, dict | list):
+        if level > DEEPEST:
+            raise ValueError("too deep")
+        for each in value.values() if isinstance(value, dict) else value:
+            _check(each, level + 1)
+    elif isinstance(value, int | float) and not abs(value) <= LARGEST:
+        raise ValueError("too large a number")
 
 
 MAGIC = b"fieldvoice job 2\n"
@@ -171,6 +150,11 @@ class Contents:
     end: int = HEAD
     last: int = 0
     sum: str = NO_SUM
+
+
+def next_number(entries: Sequence[Entry], lost: Iterable[Lost]) -> int:
+    """The number of the entry that follows these, none of which is given twice."""
+    return max([0, *(entry.seq for entry in entries[-1:]), *(run.last or run.first - 1 for run in lost)]) + 1
 
 
 def line_of(entry: Entry, before: str) -> bytes:
@@ -290,7 +274,7 @@ def _heads(data: bytes) -> Iterator[tuple[int, str] | None]:
 def mended(found: Contents) -> bytes:
     """A whole file with what is left of a damaged one, and an entry that lists what is lost."""
     lost: list[Json] = [asdict(run) for run in found.lost]
-    following = max([found.last, *(run.last or run.first - 1 for run in found.lost)]) + 1
+    following = next_number(found.entries, found.lost)
     return file_of([*found.entries, make_entry(following, MENDED, "fieldvoice", {"lost": lost}, datetime.now(UTC))])
 
 

@@ -7,7 +7,7 @@ The journal is the one owner of "not kept": an entry that can't be written waits
 from __future__ import annotations
 
 import threading
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from contextlib import suppress
 from datetime import UTC, datetime
 from io import FileIO
@@ -31,12 +31,13 @@ from fieldvoice.journal.format import (
     line_of,
     make_entry,
     mended,
+    next_number,
     read,
 )
 from fieldvoice.records.trouble import Trouble, Wrong
 
-LARGEST = 256 * 1024 * 1024
-"""Bytes that a job may have: some 300,000 turns, more than a crew says in years."""
+MOST_BYTES = 256 * 1024 * 1024
+"""What a job may have: some 300,000 turns, more than a crew says in years."""
 
 
 class MemoryJournal:
@@ -56,9 +57,7 @@ class MemoryJournal:
         it is in memory only: it is among `entries` all the same, so the turn counts, and is told together with the
         error's text. `ValueError` or `TypeError` for what isn't fit to be kept.
         """
-        ends = [run.last or run.first - 1 for run in self.lost]
-        following = max([*ends, *(entry.seq for entry in self._entries[-1:])], default=0) + 1
-        entry = make_entry(following, kind, who, body, at)
+        entry = make_entry(next_number(self._entries, self.lost), kind, who, body, at)
         self._entries.append(entry)
         return entry
 
@@ -81,12 +80,16 @@ class MemoryJournal:
 
 
 class Journal(MemoryJournal):
-    """A journal in a file. `notice` tells what opening found wrong and mended, else None."""
+    """A journal in a file. `mended` tells what opening found wrong and put right, else None."""
 
-    def __init__(self, path: Path, contents: Contents, file: FileIO | None, notice: JournalTrouble | None) -> None:
+    def __init__(
+        self, path: Path, contents: Contents, file: FileIO | None, mended: JournalTrouble | None = None
+    ) -> None:
         super().__init__(contents.entries, tuple(contents.lost))
         self.path = path
-        self.notice = self.trouble = notice
+        self.mended = self.trouble = mended
+        if mended is None and self.lost:
+            self.trouble = JournalTrouble(Trouble(Wrong.ENTRIES_LOST, lost=self.lost))
         self._file = file
         self._closed = JournalTrouble(Trouble(Wrong.JOURNAL_CLOSED))
         self._end, self._sum = contents.end, contents.sum
@@ -96,48 +99,56 @@ class Journal(MemoryJournal):
     @classmethod
     def open(cls, path: Path | str) -> Self:
         """Opens the journal to write, making it where there is none. What a damaged one still holds goes into a new
-        file in its place; `notice` says so, and where the damaged one is kept.
+        file in its place; `trouble` says so, and where the damaged one is kept. Whatever else the disk does the session
+        goes on, with what can be read: `trouble` says why, and each turn gets `NotKept`.
 
-        `JournalBusy` while another one writes it, by whatever name; `OldJob` for one of version 0.1; `JournalTrouble`
-        where it can't be read or written.
+        `JournalBusy` while another one writes it, by whatever name: two crews who each believe that they keep the job
+        would cut from two. `OldJob` for one of version 0.1.
         """
-        path, place = Path(path), Path(path).resolve()
+        path = Path(path)
         try:
-            if not place.exists():
-                with suppress(FileExistsError):  # another one made it just now
-                    make(place, file_of(()))
-            _check_plain(place, path)
-            file = hold(place)
-            try:
-                return cls._held(place, file)
-            except BaseException:
-                file.close()
-                raise
+            return cls._opened(path)
         except InUse as error:
             raise JournalBusy(Trouble(Wrong.JOURNAL_BUSY, path=path)) from error
-        except OSError as error:
-            raise JournalTrouble(Trouble(Wrong.JOURNAL_NOT_OPENED, path=path, errno=error.errno)) from error
-
-    @classmethod
-    def open_anyway(cls, path: Path | str) -> Self:
-        """As `open`, for a session that goes on whatever the disk does: where the journal can't be opened it begins
-        with what can be read, `trouble` says so, and each turn gets `NotKept`.
-
-        `JournalBusy` and `OldJob` as before: two crews who each believe that they keep the job would cut from two.
-        """
-        try:
-            journal = cls.open(path)
-        except (JournalBusy, OldJob):
+        except OldJob:
             raise
         except JournalTrouble as error:
-            found = Contents()
-            with suppress(JournalTrouble):
-                found = contents_of(Path(path))
-            journal = cls(Path(path), found, None, None)
-            journal._closed, journal.trouble = error, _not_kept(error, journal.path, 0)
-            return journal
-        if journal.notice is None and journal.lost:
-            journal.trouble = JournalTrouble(Trouble(Wrong.ENTRIES_LOST, lost=journal.lost))
+            return cls._in_memory(path, error)
+        except OSError as error:
+            return cls._in_memory(path, JournalTrouble(Trouble(Wrong.JOURNAL_NOT_OPENED, path=path, errno=error.errno)))
+
+    @classmethod
+    def _opened(cls, path: Path) -> Self:
+        place = path.resolve()
+        if not place.exists():
+            with suppress(FileExistsError):  # another one made it just now
+                make(place, file_of(()))
+        _check_plain(place, path)
+        file = hold(place)
+        try:
+            data = file.readall()
+            found = _contents(data, place)
+            if not found.faults:
+                file.truncate(found.end)
+                return cls(place, found, file)
+            aside = place.with_name(f"{place.name}.damaged-{datetime.now(UTC):%Y%m%dT%H%M%S%f}")
+            make(aside, data)
+            make(place, mended(found), over=True)
+            fresh = hold(place)
+        except BaseException:
+            file.close()
+            raise
+        file.close()
+        return cls(place, read(fresh.readall()), fresh, _damaged(place, aside, found))
+
+    @classmethod
+    def _in_memory(cls, path: Path, why: JournalTrouble) -> Self:
+        """The journal that goes on with what can be read of a file that can't be opened to write."""
+        found = Contents()
+        with suppress(JournalTrouble):
+            found = contents_of(path)
+        journal = cls(path, found, None)
+        journal._closed, journal.trouble = why, _not_kept(why, path, 0)
         return journal
 
     def append(self, kind: str, who: str, body: Mapping[str, Json], at: datetime) -> Entry:
@@ -167,7 +178,7 @@ class Journal(MemoryJournal):
         except (OSError, JournalTrouble) as error:
             self.trouble = _not_kept(error, self.path, len(self._waiting))
             raise self.trouble from error
-        self.trouble = self.notice
+        self.trouble = self.mended
 
     def _write(self, entry: Entry) -> None:
         """The entry, then the head. A write that failed is made again at the same place."""
@@ -177,23 +188,6 @@ class Journal(MemoryJournal):
         write_at(self._file, self._end, line)
         write_at(self._file, *head_of(entry.seq, line[:32].decode()))
         self._end, self._sum = self._end + len(line), line[:32].decode()
-
-    @classmethod
-    def _held(cls, path: Path, file: FileIO) -> Self:
-        """The journal in a file that is ours to write. Of a damaged one, what is left in a new file that takes its
-        place; the damaged one is put aside first.
-        """
-        data = file.readall()
-        found = _contents(data, path)
-        if not found.faults:
-            file.truncate(found.end)
-            return cls(path, found, file, None)
-        aside = path.with_name(f"{path.name}.damaged-{datetime.now(UTC):%Y%m%dT%H%M%S%f}")
-        make(aside, data)
-        make(path, mended(found), over=True)
-        fresh = hold(path)
-        file.close()
-        return cls(path, read(fresh.readall()), fresh, _damaged(path, aside, found))
 
 
 def contents_of(path: Path) -> Contents:
@@ -211,31 +205,17 @@ def contents_of(path: Path) -> Contents:
     return found
 
 
-class JournalView(MemoryJournal):
-    """A journal that is only read, also while another one writes it: each call of `entries` reads the file anew, so
-    what a writer adds is seen. `JournalTrouble` where it isn't there or can't be read.
-    """
-
-    def __init__(self, path: Path, reader: Callable[[Path], Contents] = contents_of) -> None:
-        found = reader(path)
-        super().__init__((), tuple(found.lost))
-        self.path = path
-        self.notice = self.trouble = _damaged(path, None, found) if found.faults else None
-        self._reader = reader
-
-    def append(self, kind: str, who: str, body: Mapping[str, Json], at: datetime) -> Entry:  # noqa: ARG002
-        """Nothing is kept by a view: `JournalTrouble`."""
-        raise JournalTrouble(Trouble(Wrong.JOURNAL_VIEWED, path=self.path))
-
-    def records(self) -> Iterator[Entry]:
-        """Every entry there is now and the journal's own, in order."""
-        return iter(self._reader(self.path).entries)
+def viewed(path: Path, found: Contents) -> MemoryJournal:
+    """What a file holds, to be looked at: what is added goes into no file."""
+    journal = MemoryJournal(found.entries, tuple(found.lost))
+    journal.trouble = _damaged(path, None, found) if found.faults else None
+    return journal
 
 
 def _check_plain(place: Path, path: Path) -> None:
     """Refuses what isn't a file, or no file of ours by its size: a device or a pipe may be read from without end."""
     found = place.stat()
-    if not S_ISREG(found.st_mode) or found.st_size > LARGEST:
+    if not S_ISREG(found.st_mode) or found.st_size > MOST_BYTES:
         raise JournalTrouble(Trouble(Wrong.NOT_A_JOURNAL, path=path))
 
 

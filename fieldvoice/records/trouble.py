@@ -26,7 +26,6 @@ class Wrong(StrEnum):
     JOURNAL_DAMAGED = "journal damaged"
     JOURNAL_NOT_OPENED = "journal not opened"
     JOURNAL_NOT_READ = "journal not read"
-    JOURNAL_VIEWED = "journal only viewed"
     ENTRIES_LOST = "entries lost"
     LOST_UNCONFIRMED = "lost, unconfirmed"
     TO_CONFIRM = "values to confirm"

@@ -165,8 +165,6 @@ _SAYS: Mapping[Wrong, str | Callable[..., str]] = {
     Wrong.JOURNAL_DAMAGED: _damaged,
     Wrong.JOURNAL_NOT_OPENED: _not_opened,
     Wrong.JOURNAL_NOT_READ: "{path} can't be read ({error}). Don't cut by it until it opens.",
-    Wrong.JOURNAL_VIEWED: "{path} is only open to look at here, so what was said is not kept. Say it in the session "
-    "that has the job open.",
     Wrong.ENTRIES_LOST: lambda lost: f"{_lost(lost)} {CHECK}",
     Wrong.LOST_UNCONFIRMED: _lost_unconfirmed,
     Wrong.TO_CONFIRM: _to_confirm,

@@ -25,7 +25,8 @@ from fieldvoice.ears.microphone import Level
 from fieldvoice.ears.sound import RATE, Frames
 from fieldvoice.ears.wav import audio_folder
 from fieldvoice.errors import BadInput, BadUsage
-from fieldvoice.journal.journal import JournalView, MemoryJournal
+from fieldvoice.jobs.folder import view
+from fieldvoice.journal.journal import MemoryJournal
 from fieldvoice.output.sounds import Cue
 from fieldvoice.output.voice import Silent
 from fieldvoice.records.hearing import EarKind, Hearing, Hypothesis
@@ -162,7 +163,7 @@ def room(monkeypatch: pytest.MonkeyPatch) -> Room:
 
 def heard(path: Path) -> list[Any]:
     """The bodies of what was heard, from the job's file."""
-    with JournalView(path) as journal:
+    with view(path) as journal:
         bodies: list[Any] = [entry.body for entry in journal.entries()]
         events = [event for body in bodies for event in body["events"]]
         return [event["Heard"] for event in events if "Heard" in event]

@@ -12,7 +12,7 @@ import pytest
 
 from fieldvoice.cli import run
 from fieldvoice.files import durable
-from fieldvoice.journal.journal import LARGEST
+from fieldvoice.journal.journal import MOST_BYTES
 
 BOARD = "t 46 7/8\nm 46 3/4\nb 46 1/4\nh 96\ndone\nyes\ndone\n"
 SHED = """
@@ -191,7 +191,7 @@ def test_what_never_ends_is_no_job(
     job = {"pipe": tmp_path / "a.job", "large": tmp_path / "b.job"}.get(what, Path(what))
     os.mkfifo(tmp_path / "a.job")
     with (tmp_path / "b.job").open("wb") as large:
-        large.truncate(LARGEST + 1)
+        large.truncate(MOST_BYTES + 1)
     assert run([*command, "--job", str(job)]) in {1, 65}
     assert "isn't a job" in capsys.readouterr().err
 

@@ -39,7 +39,7 @@ def _kept(path: Path) -> list[int]:
     if not path.exists():
         return []
     with Journal.open(path) as journal:
-        assert journal.notice is None
+        assert journal.mended is None
         return [int(str(entry.body["count"])) for entry in journal.entries()]
 
 

@@ -38,7 +38,7 @@ def _reopened(path: Path) -> dict[str, str]:
     if not path.exists():
         return {}
     with Journal.open(path) as journal:
-        assert journal.notice is None
+        assert journal.mended is None
         return standing(Session(journal).state)
 
 

@@ -10,8 +10,8 @@ from typing import Any
 import pytest
 
 from fieldvoice.errors import BadInput
-from fieldvoice.jobs.transfer import export_job, import_job
-from fieldvoice.journal.format import Entry, entry_sum
+from fieldvoice.jobs.transfer import entry_sum, export_job, import_job
+from fieldvoice.journal.format import Entry
 from fieldvoice.journal.journal import Journal, MemoryJournal
 
 NOON = datetime(2026, 11, 25, 12, tzinfo=UTC)
@@ -58,7 +58,7 @@ def test_an_imported_job_is_the_same_job(exported: tuple[str, list[Entry]], tmp_
     path = tmp_path / "other" / "kitchen.job"
     assert import_job(exported[0], path, _opens) == 3
     with Journal.open(path) as journal:
-        assert journal.notice is None
+        assert journal.mended is None
         assert list(journal.entries()) == exported[1]
         assert journal.append("reading", "hanger", {}, NOON).seq == 4
     assert [file.name for file in path.parent.iterdir()] == ["kitchen.job"]
@@ -80,7 +80,7 @@ def test_lost_entries_stay_lost_in_the_copy(exported: tuple[str, list[Entry]], t
     path = tmp_path / "other.job"
     import_job(json.dumps(job), path, _opens)
     with Journal.open(path) as journal:
-        assert journal.notice is None
+        assert journal.mended is None
         assert [entry.seq for entry in journal.entries()] == [1, 3]
         assert [str(span) for span in journal.lost] == ["2", "perhaps any after 4"]
         again = io.StringIO()

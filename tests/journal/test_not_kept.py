@@ -9,8 +9,9 @@ from pathlib import Path
 import pytest
 
 from fieldvoice.errors import JournalBusy, NotKept
+from fieldvoice.jobs.folder import view
 from fieldvoice.journal import journal as module
-from fieldvoice.journal.journal import Journal, JournalView
+from fieldvoice.journal.journal import Journal
 
 NOON = datetime(2026, 11, 25, 12, tzinfo=UTC)
 
@@ -64,9 +65,9 @@ def _numbers(journal: Journal) -> list[tuple[int, object]]:
 
 
 def _on_the_disk(journal: Journal) -> list[tuple[int, object]]:
-    with JournalView(journal.path) as view:
-        assert view.notice is None or "No entry is lost" in str(view.notice)  # half a head was written
-        return [(entry.seq, entry.body["n"]) for entry in view.entries()]
+    kept = view(journal.path)
+    assert kept.trouble is None or "No entry is lost" in str(kept.trouble)  # half a head was written
+    return [(entry.seq, entry.body["n"]) for entry in kept.entries()]
 
 
 def test_nothing_is_said_while_all_is_kept(job: Journal) -> None:
@@ -137,7 +138,7 @@ def test_closing_on_a_full_disk_says_so_and_lets_go_of_the_file(job: Journal, di
 def test_a_place_that_can_not_be_written_gives_a_session_in_memory(tmp_path: Path) -> None:
     """A file where the folder should be: each turn is told, and the end as well."""
     (tmp_path / "jobs").write_text("a file, not a folder")
-    journal = Journal.open_anyway(tmp_path / "jobs" / "kitchen.job")
+    journal = Journal.open(tmp_path / "jobs" / "kitchen.job")
     assert journal.trouble is not None
     with pytest.raises(NotKept, match="can't be written to"):
         _turn(journal, 1)
@@ -149,4 +150,4 @@ def test_a_place_that_can_not_be_written_gives_a_session_in_memory(tmp_path: Pat
 def test_another_writer_is_no_reason_to_go_on_in_memory(job: Journal) -> None:
     """Two crews who each believe that they keep the job would cut from two different ones."""
     with pytest.raises(JournalBusy):
-        Journal.open_anyway(job.path)
+        Journal.open(job.path)

@@ -31,7 +31,6 @@ TOLD: Mapping[Wrong, Mapping[str, object]] = {
     Wrong.JOURNAL_DAMAGED: {"path": JOB, "aside": Path("kitchen.job.damaged"), "lost": (Lost(3, 5), Lost(9, None))},
     Wrong.JOURNAL_NOT_OPENED: {"path": JOB, "errno": errno.EACCES},
     Wrong.JOURNAL_NOT_READ: {"path": JOB, "error": "Input/output error"},
-    Wrong.JOURNAL_VIEWED: {"path": JOB},
     Wrong.ENTRIES_LOST: {"lost": (Lost(3, 3),)},
     Wrong.LOST_UNCONFIRMED: {"numbers": ("3", "any after 8")},
     Wrong.TO_CONFIRM: {"calls": (CALL,), "unit": Unit.INCH},
