@@ -91,7 +91,7 @@ def _anew(
         return before
     wanted = before.standing.needs()
     taken, kept = _their_sheets(pool, fills, wanted)
-    beside = sum((fill.counts() for _, fill in taken), Counter[PieceSize]()) - wanted
+    beside = sum((fill.counts for _, fill in taken), Counter[PieceSize]()) - wanted
     used = Counter(index for index, _ in kept)
     stocks = [
         one if one.available is None else replace(one, available=one.available - used[index])
@@ -115,7 +115,7 @@ def _their_sheets(
     order = sorted(fills, key=lambda one: -_waste(pool, one))
     taken, kept = [], []
     for one in order:
-        given = one[1].counts() & wanted
+        given = one[1].counts & wanted
         if given:
             wanted -= given
             taken.append(one)

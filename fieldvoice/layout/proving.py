@@ -86,7 +86,7 @@ def prove(
     """The bound raised as far as the work allows, and a plan for less than `cost`, where one is found. `known` are
     fills that are worth a try, `mix` how many of each stock the linear program takes.
     """
-    search = _SetSearch(options, tuple(stocks), mix, list(known))
+    search = _SetSearch(options, tuple(stocks), mix, dict.fromkeys(known))
     low = possible(bound, stocks)
     best = search.cheaper(low, cost)
     bound = search.bound(low, cost if best is None else cost_of(best[1], stocks))
@@ -124,7 +124,7 @@ class _SetSearch:
     options: Options
     stocks: tuple[Stock, ...]
     mix: Mix
-    fills: list[tuple[int, Fill]]
+    fills: dict[tuple[int, Fill], None]
     packing: Packing = field(default_factory=Packing)
     refuted: set[tuple[int, ...]] = field(default_factory=set)
     found: Found | None = None
@@ -206,8 +206,9 @@ class _SetSearch:
             spent = lp_work(len(columns.demand.program.costs), len(columns.demand.program.row_lowers))
             self.first = max(self.first, spent)
             work.spend(spent)
+            known = len(columns.fills)
             bound = columns.generate(above=0)
-            self._learn(columns)
+            self._learn(columns.fills[known:])
             if bound is not None and bound > 0:
                 continue
             chosen = laid_by(choice, columns.own) if bound is not None else None
@@ -224,20 +225,16 @@ class _SetSearch:
         needs = columns.demand.most.keys()
         paid = [number for number, stock in enumerate(self.stocks) if stock.available is None]
         for index, fill in self.fills:
-            if fill.counts().keys() <= needs:
+            if fill.counts.keys() <= needs:
                 columns.add(index, fill)
                 if index in paid:
                     columns.add(len(self.stocks) + paid.index(index), fill)
         return columns, choice
 
-    def _learn(self, columns: Columns) -> None:
+    def _learn(self, made: Sequence[tuple[int, Fill]]) -> None:
         paid = [number for number, stock in enumerate(self.stocks) if stock.available is None]
-        known = {(index, fill) for index, fill in self.fills}
-        for index, fill in columns.fills:
-            one = (index if index < len(self.stocks) else paid[index - len(self.stocks)], fill)
-            if one not in known:
-                known.add(one)
-                self.fills.append(one)
+        for index, fill in made:
+            self.fills[index if index < len(self.stocks) else paid[index - len(self.stocks)], fill] = None
 
     def _packed(self, chosen: tuple[Chosen, ...], counts: Sequence[int], work: Work) -> Found | None:
         """The chosen pieces on the sheets."""
@@ -247,7 +244,7 @@ class _SetSearch:
         packed = self.packing.packed(needs, sheets, work)
         if packed is None:
             return None
-        return chosen, tuple((index, fill) for index, fill in zip(indices, packed, strict=True) if fill.counts())
+        return chosen, tuple((index, fill) for index, fill in zip(indices, packed, strict=True) if fill.counts)
 
 
 def laid_by(choice: Decisions, values: Sequence[float]) -> tuple[Chosen, ...] | None:

@@ -26,8 +26,12 @@ LARGE = 150_000
 LEAF_NODES = 50
 """So many nodes may a search for sheets take once all pieces are decided."""
 
-LEAF_WORK = 20_000
-"""And so much work may go into trying every way to lay them on sheets."""
+LEAF_WORK, QUICKER = 20_000, 4
+"""And so much work may go into trying every way to lay them on sheets, which is so many times as quick as the same work
+on a linear program."""
+
+SEARCHED = 4
+"""A search for sheets counts as so many linear programs."""
 
 Fills = Sequence[tuple[int, Fill]]
 
@@ -84,7 +88,7 @@ def settle(options: Options, cutting: Cutting, now: PoolState, known: Fills, eff
     choice, columns = search.columns(options)
     start = taken(columns, choice.values_of(now.chosen), now.fills, 0)
     found = columns.generate(effort.rounds)
-    search.learn(columns)
+    search.learn(columns, 0)
     least = 0 if found is None else ceil(found)
     bought = replace(start, bound=least)
     program = columns.demand.program
@@ -103,32 +107,36 @@ class _Search:
     packing: Packing = field(default_factory=Packing)
     best: PoolState = PoolState((), ())
     cost: int = 0
+    left: int = 0
+    """The work that may still be done."""
 
     def columns(self, options: Options) -> tuple[Decisions, Columns]:
         """The linear program of what is open, with the fills that are of use in it."""
         choice = Decisions(options, self.aim)
         columns = Columns(self.cutting.stocks, with_beside(choice.demand(), self.cutting.beside))
         for stock, fill in self.fills:
-            if fill.counts().keys() <= columns.rows.keys():
+            if fill.counts.keys() <= columns.rows.keys():
                 columns.add(stock, fill)
         return choice, columns
 
-    def learn(self, columns: Columns) -> None:
-        """The fills that were made stay at hand."""
-        self.fills.update(dict.fromkeys(columns.fills))
+    def learn(self, columns: Columns, known: int) -> None:
+        """The fills that were made since there were so many stay at hand."""
+        self.fills.update(dict.fromkeys(columns.fills[known:]))
 
     def run(self, options: Options, least: int, work: int) -> int:
         """Better layouts, the likeliest first; returns what none can cost less than. What isn't sure stays below it."""
+        self.left = work
         waiting = [(least, options)]
         unsure: list[int] = []
-        while waiting and work > 0:
+        while waiting and self.left > 0:
             bound, now = waiting.pop()
             if bound >= self.cost:
                 continue
             choice, columns = self.columns(now)
-            work -= lp_work(len(columns.demand.program.costs), len(columns.demand.program.row_lowers))
+            self._spend(columns)
+            known = len(columns.fills)
             found = columns.generate()
-            self.learn(columns)
+            self.learn(columns, known)
             if found is None:
                 continue
             bound = max(bound, ceil(found))
@@ -142,27 +150,37 @@ class _Search:
             waiting += [(bound, part) for part in parts]
         return min([self.cost, *unsure, *(bound for bound, _ in waiting)])
 
+    def _spend(self, columns: Columns, times: int = 1) -> None:
+        program = columns.demand.program
+        self.left -= times * lp_work(len(program.costs), len(program.row_lowers))
+
     def _settled(self, choice: Decisions, chosen: tuple[Chosen, ...]) -> bool:
         """Whether it is sure that the pieces come out of the sheets that there may be, or that they don't. A better
         layout is kept.
         """
         cost = choice.given + sum(round(choice.program.costs[column]) for column in choice.values_of(chosen))
+        if cost >= self.cost:
+            return True
         needs = PoolState(chosen, ()).needs() + Counter(self.cutting.beside)
         columns = Columns(self.cutting.stocks, Demand.of(needs))
         for stock, fill in self.fills:
-            if fill.counts() <= needs:
+            if fill.counts <= needs:
                 columns.add(stock, fill)
+        self._spend(columns)
         least = columns.generate()
         if least is None or least > self.cutting.budget:
             return True
-        start = taken(columns, {}, first_fit(needs, self.cutting.stocks), self.cutting.budget)
-        bought = fewest(columns, start, Effort(LEAF_NODES))
-        fills = bought.fills if bought.cost <= self.cutting.budget else None
-        if fills is None:
-            try:
-                fills = self.packing.for_cost(needs, self.cutting.stocks, self.cutting.budget, Work(LEAF_WORK))
-            except GivenUp:
-                return False
-        if fills is not None and cost < self.cost:
+        allowed = Work(LEAF_WORK)
+        try:
+            fills = self.packing.for_cost(needs, self.cutting.stocks, self.cutting.budget, allowed)
+            sure = True
+        except GivenUp:
+            start = taken(columns, {}, first_fit(needs, self.cutting.stocks), self.cutting.budget)
+            bought = fewest(columns, start, Effort(LEAF_NODES))
+            self._spend(columns, SEARCHED)
+            sure = bought.cost <= self.cutting.budget
+            fills = bought.fills if sure else None
+        self.left -= (LEAF_WORK - max(0, allowed.left)) // QUICKER
+        if fills is not None:
             self.best, self.cost = PoolState(chosen, fills), cost
-        return True
+        return sure

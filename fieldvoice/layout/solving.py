@@ -116,7 +116,7 @@ def _settled(pool: Pool, found: First, bound: int, columns: Columns, effort: Eff
     return Solved(standing.chosen, standing.fills, found.cost, bound, joint, pieces, least, least_pieces)
 
 
-SETTLING = 200_000
+SETTLING = 1_000_000
 """How much may be done for the joints of one pool."""
 
 

@@ -127,8 +127,8 @@ class Columns:
 
     def add(self, stock: int, fill: Fill) -> bool:
         """Offer a fill; returns whether it is new."""
-        counts = fill.counts()
-        if _key(stock, fill) in self.known or not counts:
+        counts = fill.counts
+        if (stock, fill.alike) in self.known or not counts:
             return False
         program = self.demand.program
         cost = float(self.stocks[stock].cost)
@@ -139,7 +139,7 @@ class Columns:
             program.enter(column, self.rows[need], float(count))
         if stock in self.limits:
             program.enter(column, self.limits[stock], 1.0)
-        self.known[_key(stock, fill)] = column
+        self.known[stock, fill.alike] = column
         self.fills.append((stock, fill))
         self.columns.append(column)
         return True
@@ -251,7 +251,7 @@ class Columns:
                 return
             _, index, fill = max(found, key=lambda each: (each[0], -each[1]))
             self.add(index, fill)
-            for need in fill.counts():
+            for need in fill.counts:
                 left[need] = 0
 
     def _bound(self, answer: Solution) -> Fraction:
@@ -273,10 +273,6 @@ class Columns:
         if self.demand.budget is None:
             return worth / foot
         return self.demand.given + (worth - self.demand.budget * foot) / SCALE
-
-
-def _key(stock: int, fill: Fill) -> tuple[int, tuple[tuple[PieceSize, int], ...]]:
-    return stock, tuple(sorted(fill.counts().items()))
 
 
 def single(need: PieceSize, stock: Stock) -> Fill:

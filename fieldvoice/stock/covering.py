@@ -79,7 +79,7 @@ def _dive(columns: Columns, left: Counter[PieceSize], below: int, skipped: int) 
         if not step:
             return None
         taken += step
-        left = left - sum((fill.counts() for _, fill in step), Counter[PieceSize]())
+        left = left - sum((fill.counts for _, fill in step), Counter[PieceSize]())
         if not left:
             return tuple(taken) if cost_of(taken, columns.stocks) < below else None
         columns = _rest(columns, left, step)
@@ -94,9 +94,9 @@ def _whole(columns: Columns, left: Counter[PieceSize]) -> list[Taken]:
     stock_left = {index: stock.available for index, stock in enumerate(columns.stocks) if stock.available is not None}
     for share, (index, fill) in _by_share(columns):
         for _ in range(int(share + NEARLY)):
-            if fill.counts() <= room and stock_left.get(index, 1):
+            if fill.counts <= room and stock_left.get(index, 1):
                 taken.append((index, fill))
-                room -= fill.counts()
+                room -= fill.counts
                 stock_left = {one: count - (one == index) for one, count in stock_left.items()}
     return taken
 
@@ -106,7 +106,7 @@ def _part(columns: Columns, left: Counter[PieceSize], skipped: int) -> list[Take
     parts = [
         (index, fill)
         for share, (index, fill) in _by_share(columns)
-        if share > NEARLY and fill.counts() <= left and columns.stocks[index].available != 0
+        if share > NEARLY and fill.counts <= left and columns.stocks[index].available != 0
     ]
     return parts[min(skipped, len(parts) - 1) :][:1]
 
@@ -121,7 +121,7 @@ def _rest(columns: Columns, left: Counter[PieceSize], step: Sequence[Taken]) -> 
     stocks = [_without(stock, used[index]) for index, stock in enumerate(columns.stocks)]
     rest = Columns(stocks, Demand.of(left))
     for index, fill in columns.fills:
-        if fill.counts() <= left:
+        if fill.counts <= left:
             rest.add(index, fill)
     return rest
 

@@ -44,7 +44,7 @@ def _from_rack(left: Counter[PieceSize], stocks: Sequence[Stock]) -> list[tuple[
             wanted = {need: count for need, count in left.items() if count > 0}
             values = {need: need.area for need in wanted}
             value, fill = fillers([stock], values, wanted)[stock.width, stock.tapered].best(stock.length)
-            taken = fill.counts()
+            taken = fill.counts
             if not value or any(count > left[need] for need, count in taken.items()):
                 break
             left.subtract(taken)

@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import cached_property
+from typing import NamedTuple
 
 
 @dataclass(frozen=True, slots=True, order=True)
@@ -18,10 +20,9 @@ class Stock:
     available: int | None = None
 
 
-@dataclass(frozen=True, slots=True, order=True)
-class PieceSize:
+class PieceSize(NamedTuple):
     """A rectangle to be cut: `length` along the sheet, `width` across, and how many of its long edges have to be
-    factory edges.
+    factory edges. A plain tuple, since a search counts and compares millions of them.
     """
 
     length: int
@@ -54,9 +55,11 @@ class RippedLength:
     to_bottom: bool
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Fill:
-    """What one sheet gives: pieces as wide as the sheet, then lengths that are ripped."""
+    """What one sheet gives: pieces as wide as the sheet, then lengths that are ripped. A search looks at the counts of
+    one fill many thousand times, so that they are kept.
+    """
 
     whole: tuple[PieceSize, ...]
     ripped: tuple[RippedLength, ...] = ()
@@ -68,9 +71,15 @@ class Fill:
             for band in part.bands:
                 yield from band.needs
 
+    @cached_property
     def counts(self) -> Counter[PieceSize]:
-        """How many of each."""
+        """How many of each; not to be changed."""
         return Counter(self.needs())
+
+    @cached_property
+    def alike(self) -> tuple[tuple[PieceSize, int], ...]:
+        """What two fills have in common that give the same pieces, wherever they lie."""
+        return tuple(sorted(self.counts.items()))
 
 
 def fits(need: PieceSize, stock: Stock) -> bool:

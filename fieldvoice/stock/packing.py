@@ -104,7 +104,7 @@ class Packing:
             indices = [index for index, count in enumerate(counts) for _ in range(count)]
             packed = self.packed(needs, [stocks[index] for index in indices], work)
             if packed is not None:
-                return tuple((index, fill) for index, fill in zip(indices, packed, strict=True) if fill.counts())
+                return tuple((index, fill) for index, fill in zip(indices, packed, strict=True) if fill.counts)
         return None
 
     def fill(self, sheet: Stock, pieces: tuple[PieceSize, ...], work: Work) -> Fill | None:

@@ -106,7 +106,7 @@ def packed(capacity: int, sizes: list[int]) -> tuple[int, int]:
     """Bins used and the bound; every size lies in one bin and none is too full."""
     needs = Counter(PieceSize(size, 1) for size in sizes)
     bought = cover(needs, [Stock(capacity, 1, 1, tapered=0)])
-    assert sum((fill.counts() for _, fill in bought.fills), Counter()) == needs
+    assert sum((fill.counts for _, fill in bought.fills), Counter()) == needs
     assert all(sum(need.length for need in fill.needs()) <= capacity for _, fill in bought.fills)
     return bought.cost, bought.bound
 

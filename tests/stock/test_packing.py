@@ -29,8 +29,8 @@ def test_one_sheet_takes_what_the_best_fill_takes(needs: list[PieceSize], length
     """A fill made by worth, whose pieces are each there but once, is one; and what is worth more than any can't be."""
     sheet, wanted = Stock(length, 8, 1, tapered), Counter(needs)
     value, fill = Filler(8, tapered, length, {need: need.area for need in wanted}, wanted).best(length)
-    if fill.counts() <= wanted and fill.counts():
-        assert Packing().packed(fill.counts(), [sheet], Work(10**6)) is not None
+    if fill.counts <= wanted and fill.counts:
+        assert Packing().packed(fill.counts, [sheet], Work(10**6)) is not None
     if value < sum(need.area for need in needs):
         assert Packing().packed(wanted, [sheet], Work(10**6)) is None
 
@@ -41,7 +41,7 @@ def test_what_is_packed_lies_on_its_sheets(needs: list[PieceSize], sheets: list[
     packed = Packing().packed(Counter(needs), sheets, Work(10**6))
     if packed is None:
         return
-    assert sum((fill.counts() for fill in packed), Counter[PieceSize]()) == Counter(needs)
+    assert sum((fill.counts for fill in packed), Counter[PieceSize]()) == Counter(needs)
     for sheet, fill in zip(sheets, packed, strict=True):
         names: list[tuple[PieceName, PieceSize]] = []
 
