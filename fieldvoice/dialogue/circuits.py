@@ -89,7 +89,19 @@ def untested(before: State, turn: Turn) -> Turn:
         if word.state is Circuit.DEAD and box in turn.state.boxes(board)
     }
     lost = [each for each in (*counted, *said, *_questions_off(before, turn)) if not _counts(turn.state, *each)]
+    lost = [each for each in lost if each not in _taken_back(turn)]
     return turn.tell(Tell.MOVED_SINCE, *chain(*sorted(set(lost))), safety=True) if lost else turn
+
+
+def _taken_back(turn: Turn) -> set[tuple[str, str]]:
+    """The boxes of which the word itself was just taken back, with their boards: that says all."""
+    return {
+        (str(note.values[0]), box)
+        for note in turn.notices
+        if note.tell is Tell.TAKEN_BACK
+        for box in note.values[1:]
+        if isinstance(box, str)
+    }
 
 
 def _changed(before: State, after: State) -> set[str]:

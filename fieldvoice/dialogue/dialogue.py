@@ -215,7 +215,7 @@ def _listened(turn: Turn) -> Turn:
 def _refused(turn: Turn, utterance: Utterance) -> Turn:
     """Nothing is taken of it; what may have held a call is kept until it is said again or dismissed."""
     why = utterance.why or Refusal(Why.NOTHING_HEARD)
-    if utterance.danger:
+    if utterance.danger and not utterance.beside:
         return turn
     turn = turn.refuse(Tell.REFUSED, why)
     if why.why in SAY_AGAIN or (utterance.objects and turn.asked is not None):
@@ -253,7 +253,7 @@ def _unclear(turn: Turn, utterance: Utterance) -> Turn:
     its words are kept as not taken.
     """
     question = utterance.ask or Question(Ask.WHICH_OF)
-    if utterance.danger and not utterance.alternatives:
+    if utterance.danger and not (utterance.alternatives or utterance.beside):
         return turn
     ways = _ways(turn, utterance)
     if not ways:

@@ -81,11 +81,13 @@ class Language:
         if source is Source.TYPED and "?" in words:
             found = _questioned(found)
         danger = self._danger(found, heard)
+        beside = bool(danger) and not _makes_sense(found) and self._figure_beside(heard)
         suspect = source is Source.TYPED and not danger and self._suspect(words, found, heard)
         begun = self._begun(found, heard)
         sides, objects = self._sides(heard), self._objects(found, heard, danger)
         spoilt = None if _makes_sense(found) or objects else self._spoilt(heard)
-        return replace(found, danger=danger, suspect=suspect, objects=objects, begun=begun, sides=sides, spoilt=spoilt)
+        found = replace(found, danger=danger, beside=beside, suspect=suspect, objects=objects)
+        return replace(found, begun=begun, sides=sides, spoilt=spoilt)
 
     def _heard(self, words: Sequence[Token]) -> list[Token]:
         """The words that mean something."""
@@ -157,6 +159,16 @@ class Language:
                 words = (value.word,) if isinstance(value, Unnamed) else value
                 said += [word for word in words if isinstance(word, Danger)]
         return tuple(dict.fromkeys(said))
+
+    def _figure_beside(self, heard: Sequence[Token]) -> bool:
+        """Whether a figure stands outside of words of danger and of the names of boxes."""
+        at = 0
+        while at < len(heard):
+            named = (*self.parser.ends_of(heard, DANGER, at), *self.parser.ends_of(heard, BOX_NAME, at))
+            if not named and self._is_number(heard[at]):
+                return True
+            at = max(named, default=at + 1)
+        return False
 
     def _suspect(self, line: str, found: Utterance, heard: Sequence[Token]) -> bool:
         """Whether a typed line may be about a circuit, as a whole or in any clause of it: "top 46, ouch". So may an

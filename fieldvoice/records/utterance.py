@@ -170,9 +170,10 @@ class Utterance:
     understood: `meanings` holds its one meaning, in the order spoken. unclear: `alternatives` holds two or more
     meanings and `ask` the question that settles it (`ask` alone where what was said is cut short and no value is safe).
     refused: `why` says what is wrong. Whatever the status: `danger` holds every word of a circuit that isn't known to
-    be dead, `suspect` is set where what was typed wasn't understood and may be about a circuit, and `objects` where it
-    begins with no, wrong or wait; `begun` is the place whose value is still to come, or a box of which only the name
-    was said; `spoilt` is what was named before a figure of which nothing was understood; `sides` are two lengths
+    be dead, and `beside` is set where a figure stands beside such words in what wasn't understood: a call may be in it.
+    `suspect` is set where what was typed wasn't understood and may be about a circuit, and `objects` where it begins
+    with no, wrong or wait; `begun` is the place whose value is still to come, or a box of which only the name was said;
+    `spoilt` is what was named before a figure of which nothing was understood; `sides` are two lengths
     ("32 by 80") where nothing else was said: a size where one is asked for.
     """
 
@@ -183,6 +184,7 @@ class Utterance:
     ask: Question | None = None
     why: Refusal | None = None
     danger: tuple[Danger, ...] = ()
+    beside: bool = False
     suspect: bool = False
     objects: bool = False
     begun: tuple[Dimension | None, Place] | Incomplete | None = None

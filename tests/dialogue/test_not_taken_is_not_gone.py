@@ -112,3 +112,37 @@ def test_what_is_not_taken_says_nothing_again(before: tuple[str, ...]) -> None:
         wall.speaks(line)
     wall.speaks(call)
     assert "center" in [one.words for one in wall.session.state.not_taken("1")]
+
+
+DANGERS = ("box 1 is live", "box 1 isn't dead", "power is on", "the breaker is back on", "not tested", "sparks at box 1")
+SPOILS = (" after all, ", " hmm ", ", whatever, ", " folks ", " mate and ", ". also ")
+BESIDE = (
+    "top 46 3/4",
+    "46 3/4 top",
+    "height left 95 7/8",
+    "box 2 single gang center 10 from left 20 down",
+    "change bottom to 46 3/4",
+    "top forty seven eighths",
+)
+
+
+@pytest.mark.parametrize("danger", DANGERS)
+@pytest.mark.parametrize("spoilt", SPOILS)
+def test_what_is_called_beside_word_of_a_circuit_is_not_lost_with_words_that_nobody_knows(
+    danger: str, spoilt: str
+) -> None:
+    """In either order: the circuit is revoked, and the figure is in force, in question or not taken, never gone."""
+    for figure in BESIDE:
+        for line in (f"{danger}{spoilt}{figure}", f"{figure}{spoilt}{danger}"):
+            session = led(BOX, "box 1 dead and tested", "yes", line)
+            assert session.view().circuits[0].state.value != "dead", line
+            before, after = led(BOX).view(), session.view()
+            taken = [each.call.fact for each in before.readings] != [each.call.fact for each in after.readings]
+            assert taken or after.draft, line
+
+
+@pytest.mark.parametrize("spoilt", SPOILS)
+@pytest.mark.parametrize("danger", DANGERS)
+def test_word_of_a_circuit_alone_leaves_nothing_to_answer(danger: str, spoilt: str) -> None:
+    """The name of a box is no figure that was called."""
+    assert not led(BOX, "box 1 dead and tested", "yes", f"{danger}{spoilt.rstrip()}", "done").view().draft

@@ -140,3 +140,12 @@ def test_a_no_that_names_anothers_box_leaves_ones_own_alone(mine: str) -> None:
     wall.types("no box 1 is 20 from left")
     assert not wall.asks
     assert "20 from left" in str(wall.value("box 1"))
+
+
+def test_a_test_that_is_taken_back_is_said_to_be_taken_back_and_nothing_else() -> None:
+    """The box hasn't moved: only where it did was the word said of another place."""
+    wall = Wall()
+    wall.types(*BOARD, BOX, "yes", "box 1 dead and tested", "yes")
+    assert wall.types("undo") == "Undone on board 1: box 1: nobody has said that it is dead and tested."
+    wall.types("box 1 dead and tested", "yes")
+    assert "another place" in wall.types("change box 1 to 20 from left")
