@@ -114,7 +114,14 @@ def test_what_is_not_taken_says_nothing_again(before: tuple[str, ...]) -> None:
     assert "center" in [one.words for one in wall.session.state.not_taken("1")]
 
 
-DANGERS = ("box 1 is live", "box 1 isn't dead", "power is on", "the breaker is back on", "not tested", "sparks at box 1")
+DANGERS = (
+    "box 1 is live",
+    "box 1 isn't dead",
+    "power is on",
+    "the breaker is back on",
+    "not tested",
+    "sparks at box 1",
+)
 SPOILS = (" after all, ", " hmm ", ", whatever, ", " folks ", " mate and ", ". also ")
 BESIDE = (
     "top 46 3/4",
