@@ -22,14 +22,16 @@ from typing import cast
 
 import numpy as np
 
-from fieldvoice.ears import RATE, Ear, Frames, models, read_wav
+from fieldvoice.ears import models
+from fieldvoice.ears.ear import Ear
 from fieldvoice.ears.encoder import Encoder
 from fieldvoice.ears.listening import Listening, listen
 from fieldvoice.ears.reading_ear import reading_ear, reading_encoder
-from fieldvoice.ears.reading_head import ReadingHead
-from fieldvoice.ears.sound import block_levels
+from fieldvoice.ears.reading_head.head import ReadingHead
+from fieldvoice.ears.sound import RATE, Frames, block_levels
+from fieldvoice.ears.wav import read_wav
 from fieldvoice.ears.whisper_ear import whisper_ear
-from fieldvoice.language import open_talk, vocabulary
+from fieldvoice.language.automaton import open_talk, vocabulary
 from fieldvoice.language.outlook import outlook
 from fieldvoice.resources import data_folder
 

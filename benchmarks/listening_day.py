@@ -15,9 +15,11 @@ from time import perf_counter
 
 import numpy as np
 
-from fieldvoice.ears import RATE, Frames, open_pair, read_wav
+from fieldvoice.ears import open_pair
 from fieldvoice.ears.listening import Listening, listen
-from fieldvoice.language import open_talk, vocabulary
+from fieldvoice.ears.sound import RATE, Frames
+from fieldvoice.ears.wav import read_wav
+from fieldvoice.language.automaton import open_talk, vocabulary
 from fieldvoice.language.outlook import outlook
 from fieldvoice.language.verdict import judge
 from fieldvoice.resources import data_folder

@@ -19,10 +19,13 @@ import numpy as np
 from numpy.typing import NDArray
 
 from benchmarks.hearing.recognizers import head_sha
-from fieldvoice.ears import Sound, hear, models
+from fieldvoice.ears import hear, models
 from fieldvoice.ears.reading_ear import reading_ear
+from fieldvoice.ears.sound import Sound
 from fieldvoice.ears.whisper_ear import whisper_ear
-from fieldvoice.language import number_words, open_talk, understand, vocabulary
+from fieldvoice.language.automaton import open_talk, vocabulary
+from fieldvoice.language.speaking import number_words
+from fieldvoice.language.understanding import understand
 from fieldvoice.language.verdict import Expectation, Finding, judge
 from fieldvoice.records.hearing import Hearing, Source
 from fieldvoice.records.length import Unit

@@ -11,11 +11,14 @@ from typing import TypeVar
 
 import fieldvoice
 from fieldvoice.dialogue.session import Session
-from fieldvoice.ears import hear, open_ear, read_wav
+from fieldvoice.ears import hear, open_ear
+from fieldvoice.ears.wav import read_wav
 from fieldvoice.journal.journal import MemoryJournal
-from fieldvoice.language import open_talk, vocabulary
-from fieldvoice.output.paper import Made, Paper, board_pages, pdf
-from fieldvoice.output.screen import compose
+from fieldvoice.language.automaton import open_talk, vocabulary
+from fieldvoice.output.paper.blocks import Made, Paper
+from fieldvoice.output.paper.board_page import board_pages
+from fieldvoice.output.paper.pdf import pdf
+from fieldvoice.output.screen.compose import compose
 from fieldvoice.records.hearing import Hearing
 
 T = TypeVar("T")

@@ -28,7 +28,7 @@ from fieldvoice.commands.talk import Talk, open_job
 from fieldvoice.commands.terminal import Window
 from fieldvoice.dialogue.session import Session
 from fieldvoice.language.outlook import enough, outlook
-from fieldvoice.output.screen import RICH
+from fieldvoice.output.screen.parts import RICH
 from fieldvoice.output.voice import Synthesizer
 from fieldvoice.records.hearing import EarKind, Hearing, Hypothesis
 from fieldvoice.resources import data_folder

@@ -20,10 +20,12 @@ from pathlib import Path
 import numpy as np
 from numpy.typing import NDArray
 
-from fieldvoice.ears import RATE, Ear, Sound, hear, open_pair
+from fieldvoice.ears import hear, open_pair
+from fieldvoice.ears.ear import Ear
+from fieldvoice.ears.sound import RATE, Sound
 from fieldvoice.ears.wake import addressed, awakened
-from fieldvoice.language import understand, vocabulary
-from fieldvoice.language.automaton import automaton
+from fieldvoice.language.automaton import automaton, vocabulary
+from fieldvoice.language.understanding import understand
 from fieldvoice.language.verdict import Expectation, Finding, judge
 from fieldvoice.records.hearing import Source
 from training.labels import Labels

@@ -20,8 +20,8 @@ from fieldvoice.dialogue.view import View
 from fieldvoice.journal.journal import MemoryJournal
 from fieldvoice.output.checklist import checklist
 from fieldvoice.output.documents.boards import plan_document
-from fieldvoice.output.paper import Made
-from fieldvoice.output.screen import compose
+from fieldvoice.output.paper.blocks import Made
+from fieldvoice.output.screen.compose import compose
 from fieldvoice.page.document import text as page_text
 from fieldvoice.records.caution import Care, Caution
 from fieldvoice.records.plan import CutPlan, Method

@@ -10,7 +10,7 @@ from datetime import timedelta
 import pytest
 
 from fieldvoice import safety
-from fieldvoice.cutting import solve
+from fieldvoice.cutting.solving import solve
 from fieldvoice.dialogue.codec import TURN, body_of
 from fieldvoice.dialogue.events import Asked, DeadSaid
 from fieldvoice.dialogue.looking import with_cautions

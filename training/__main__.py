@@ -127,7 +127,7 @@ def fit_ear(
     """
     import torch
 
-    from fieldvoice.ears.reading_head import ReadingHead, encoder_folder
+    from fieldvoice.ears.reading_head.head import ReadingHead, encoder_folder
     from training.encoder import Encoder, installed
     from training.export import keep
     from training.fit import Listener, Plan, fit

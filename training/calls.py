@@ -11,8 +11,8 @@ import random
 from collections.abc import Callable, Sequence
 from fractions import Fraction
 
-from fieldvoice.language import number_words, understand
-from fieldvoice.language.speaking import fraction_words
+from fieldvoice.language.speaking import fraction_words, number_words
+from fieldvoice.language.understanding import understand
 from fieldvoice.records.hearing import Source
 from fieldvoice.records.utterance import Status
 

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Self
 
-from fieldvoice.language import vocabulary
+from fieldvoice.language.automaton import vocabulary
 
 BLANK = 0
 

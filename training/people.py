@@ -26,7 +26,7 @@ import soundfile
 import soxr
 from numpy.typing import NDArray
 
-from fieldvoice.language import understand
+from fieldvoice.language.understanding import understand
 from fieldvoice.records.hearing import Source
 from fieldvoice.records.utterance import Status
 from training.corpus import SCALE, Clip

@@ -13,7 +13,7 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 
-from fieldvoice.language import number_words
+from fieldvoice.language.speaking import number_words
 from training.calls import SET_PHRASES
 from training.splits import Split, split_of_text
 

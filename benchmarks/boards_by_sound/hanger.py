@@ -31,9 +31,9 @@ from fieldvoice.dialogue.rooms import Awaiting, Judged
 from fieldvoice.dialogue.state import is_whole
 from fieldvoice.dialogue.twins import teen_or_ten
 from fieldvoice.dialogue.wiring import rooms
-from fieldvoice.language import understand
 from fieldvoice.language.choosing import choose
 from fieldvoice.language.speaking import figures
+from fieldvoice.language.understanding import understand
 from fieldvoice.records.facts import Fact, key_of
 from fieldvoice.records.hearing import Hearing, Source
 from fieldvoice.records.ledger import AnsweredBy, Call, Concern, Doubt, Tell

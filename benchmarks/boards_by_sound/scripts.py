@@ -10,8 +10,8 @@ from fractions import Fraction
 
 from benchmarks.dialogue.boards import board, called
 from benchmarks.dialogue.crew_boards import CrewBoard, crew_boards
-from fieldvoice.language import understand
 from fieldvoice.language.speaking import fraction_words, number_words
+from fieldvoice.language.understanding import understand
 from fieldvoice.records.facts import Fact
 from fieldvoice.records.hearing import Source
 from fieldvoice.records.length import Unit

@@ -8,8 +8,7 @@ from pathlib import Path
 
 import numpy as np
 
-from fieldvoice.ears import RATE, Frames
-from fieldvoice.ears.sound import MISSING, HighPass
+from fieldvoice.ears.sound import MISSING, RATE, Frames, HighPass
 from fieldvoice.records.hearing import Hearing
 from training.mixing import CLEAN_SNR, as_frames, draw_scene, site_noise
 from training.noises import Dice, Wave, echo

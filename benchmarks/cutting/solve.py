@@ -7,7 +7,7 @@ import statistics
 import sys
 import time
 
-from fieldvoice.cutting import solve
+from fieldvoice.cutting.solving import solve
 from fieldvoice.records.board import Board
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import Box, BoxKind, Circuit, Coordinate, Dimension, Edge, Point, Reading, Slot

@@ -26,7 +26,7 @@ from fieldvoice.dialogue.rooms import Awaiting, Judged, Rooms
 from fieldvoice.dialogue.session import Session
 from fieldvoice.dialogue.wiring import rooms
 from fieldvoice.journal.journal import MemoryJournal
-from fieldvoice.language import understand
+from fieldvoice.language.understanding import understand
 from fieldvoice.output.voice import Synthesizer
 from fieldvoice.records.facts import Fact, key_of
 from fieldvoice.records.hearing import Hearing, Hypothesis, Source

@@ -171,7 +171,7 @@ def recordings(people: Path | None, count: int) -> None:
     from benchmarks.hearing.recognizers import head_sha
     from benchmarks.hearing.samples import samples
     from fieldvoice.ears import open_pair
-    from fieldvoice.language import open_talk, vocabulary
+    from fieldvoice.language.automaton import open_talk, vocabulary
 
     ears, found = open_pair(vocabulary(), open_talk), dict[str, Any](head=head_sha())
     found["samples"] = samples(ears)

@@ -18,8 +18,9 @@ from typing import Any, Self
 
 import numpy as np
 
-from fieldvoice.ears import Frames
-from fieldvoice.language import understand, vocabulary
+from fieldvoice.ears.sound import Frames
+from fieldvoice.language.automaton import vocabulary
+from fieldvoice.language.understanding import understand
 from fieldvoice.records.hearing import Source
 from fieldvoice.records.utterance import Meaning, Status
 from training.calls import call

@@ -12,8 +12,10 @@ from typing import Any
 
 from benchmarks.hearing.corpus import Kind, Sounds
 from benchmarks.hearing.figures import times
-from fieldvoice.ears import Ear, Sound, hear, open_pair
-from fieldvoice.language import open_talk, vocabulary
+from fieldvoice.ears import hear, open_pair
+from fieldvoice.ears.ear import Ear
+from fieldvoice.ears.sound import Sound
+from fieldvoice.language.automaton import open_talk, vocabulary
 from fieldvoice.language.verdict import judge, settled
 
 

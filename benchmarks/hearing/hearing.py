@@ -11,7 +11,9 @@ from typing import Any, Protocol
 from benchmarks.hearing.corpus import Item
 from benchmarks.hearing.recognizers import RARE, READING, head_sha, openers
 from benchmarks.hearing.store import Store
-from fieldvoice.ears import Ear, Frames, Sound, hear
+from fieldvoice.ears import hear
+from fieldvoice.ears.ear import Ear
+from fieldvoice.ears.sound import Frames, Sound
 from fieldvoice.records.hearing import Hearing
 from fieldvoice.records.utterance import Meaning
 

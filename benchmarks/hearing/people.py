@@ -16,8 +16,12 @@ from pathlib import Path
 import numpy as np
 
 from benchmarks.hearing.policies import judged, treated
-from fieldvoice.ears import RATE, Ear, Sound, hear, read_wav
-from fieldvoice.language import number_words, understand
+from fieldvoice.ears import hear
+from fieldvoice.ears.ear import Ear
+from fieldvoice.ears.sound import RATE, Sound
+from fieldvoice.ears.wav import read_wav
+from fieldvoice.language.speaking import number_words
+from fieldvoice.language.understanding import understand
 from fieldvoice.records.hearing import Source
 from training.mixing import CLEAN_SNR, as_frames, draw_scene, on_site
 from training.noises import Wave

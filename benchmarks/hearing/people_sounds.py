@@ -16,7 +16,7 @@ from typing import Any, Self
 import numpy as np
 
 from benchmarks.hearing.corpus import Item, Kind, understood
-from fieldvoice.ears import RATE, Frames
+from fieldvoice.ears.sound import RATE, Frames
 from training.corpus import Clip, Corpus
 from training.mixing import as_frames
 from training.noises import Wave, speech_power

@@ -8,7 +8,7 @@ from enum import StrEnum
 from functools import cache
 
 from benchmarks.hearing.recognizers import PLAIN, READING, SPHINX, VOSK, VOSK_OWN, WHISPER
-from fieldvoice.language import understand
+from fieldvoice.language.understanding import understand
 from fieldvoice.language.verdict import Expectation, Finding, Gates, judge
 from fieldvoice.records.hearing import Hearing
 from fieldvoice.records.orders import Answer

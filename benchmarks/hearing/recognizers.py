@@ -10,13 +10,15 @@ from typing import cast
 
 import numpy as np
 
-from fieldvoice.ears import RATE, Ear, Frames, models, reading_head
+from fieldvoice.ears import models, reading_head
+from fieldvoice.ears.ear import Ear
 from fieldvoice.ears.reading_ear import reading_ear
 from fieldvoice.ears.reading_head.head import WEIGHTS
+from fieldvoice.ears.sound import RATE, Frames
 from fieldvoice.ears.vosk_ear import VoskEar
 from fieldvoice.ears.whisper_ear import whisper_ear
-from fieldvoice.language import open_talk, vocabulary
 from fieldvoice.language.acceptors import compile_rules
+from fieldvoice.language.automaton import open_talk, vocabulary
 from fieldvoice.language.compiled import rules
 from fieldvoice.records.hearing import Hearing, Hypothesis
 

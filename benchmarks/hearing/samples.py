@@ -11,8 +11,10 @@ from collections.abc import Sequence
 from typing import Any
 
 from benchmarks.hearing.policies import judged, treated
-from fieldvoice.ears import Ear, hear, read_wav
-from fieldvoice.language import understand
+from fieldvoice.ears import hear
+from fieldvoice.ears.ear import Ear
+from fieldvoice.ears.wav import read_wav
+from fieldvoice.language.understanding import understand
 from fieldvoice.records.hearing import Source
 from fieldvoice.resources import data_folder
 

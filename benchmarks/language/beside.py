@@ -19,8 +19,8 @@ import warnings
 from collections.abc import Callable, Iterator, Sequence
 from fractions import Fraction
 
-from fieldvoice.language import understand
 from fieldvoice.language.compiled import rules
+from fieldvoice.language.understanding import understand
 from fieldvoice.records.hearing import Source
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Reading

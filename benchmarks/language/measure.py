@@ -45,7 +45,7 @@ def best(work: Callable[[], object], times: int = PASSES) -> float:
 def table() -> dict[str, float]:
     """Every phrase of the table, the best of five times after one pass to warm up."""
     start = time.perf_counter()
-    from fieldvoice.language import understand
+    from fieldvoice.language.understanding import understand
     from fieldvoice.records.hearing import Source
     from tests.language.test_phrases import PHRASES, result, split
 
@@ -59,7 +59,7 @@ def table() -> dict[str, float]:
 
 def worst() -> dict[str, object]:
     """Forty words made of one to five words again and again, which multiplies doubtful values as nothing else does."""
-    from fieldvoice.language import vocabulary
+    from fieldvoice.language.automaton import vocabulary
     from fieldvoice.language.rules import START
     from fieldvoice.language.understanding import language, read_spoken
 

@@ -10,8 +10,8 @@ from fieldvoice.output.sounds import Cue
 
 if TYPE_CHECKING:
     from fieldvoice.dialogue.session import Session
-    from fieldvoice.dialogue.view import Say
     from fieldvoice.output.voice import Voice
+    from fieldvoice.records.said import Say
 
 
 class Mute(Protocol):

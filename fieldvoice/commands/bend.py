@@ -24,7 +24,8 @@ def bend(radius: str, unit: str, *, as_json: bool) -> int:
     Each least radius stands with its source; the framing is no more than 6 in apart. Rows of your own table come first.
     Exit status 1 where no single layer listed bends so far.
     """
-    from fieldvoice.fastening import bends, in_force
+    from fieldvoice.fastening.rules import bends
+    from fieldvoice.fastening.table import in_force
     from fieldvoice.output.fastening import bend_document
     from fieldvoice.wording.fastening import bend_lines
 

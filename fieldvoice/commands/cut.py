@@ -60,7 +60,7 @@ def _take(session: Session, number: int, line: str, left: tuple[int, str, str] |
     """Takes a line; what it is asked about is left to the next line to answer. `left` is what an earlier line is still
     asked about.
     """
-    from fieldvoice.language import understand
+    from fieldvoice.language.understanding import understand
     from fieldvoice.wording.questions import asked, refused
 
     utterance = understand(line, Source.TYPED, session.unit)

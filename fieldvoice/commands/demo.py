@@ -20,7 +20,7 @@ from fieldvoice.records.hearing import Hearing, Source
 from fieldvoice.records.orders import Answer
 
 if TYPE_CHECKING:
-    from fieldvoice.ears import Ear
+    from fieldvoice.ears.ear import Ear
     from fieldvoice.output.voice import Voice
     from fieldvoice.records.room_plan import RoomPlan
 
@@ -179,7 +179,7 @@ def _print(papers: Path, house: RoomPlan, talk: Talk) -> None:
 
 def _is_answer(text: str) -> bool:
     """Whether a recording says yes or no, in whatever words the language has for it."""
-    from fieldvoice.language import understand
+    from fieldvoice.language.understanding import understand
 
     return any(isinstance(meaning, Answer) for meaning in understand(text, Source.SPOKEN).meanings)
 

@@ -9,15 +9,16 @@ from typing import TYPE_CHECKING
 
 from fieldvoice.commands.keyboard import KeyOrder, Pressed, TypedLine
 from fieldvoice.dialogue.view import in_hand
-from fieldvoice.output.screen import Look, Medium, compose
-from fieldvoice.output.screen.parts import wrapped
+from fieldvoice.output.screen.compose import Look, compose
+from fieldvoice.output.screen.parts import Medium, wrapped
 from fieldvoice.records.hearing import Hearing
 
 if TYPE_CHECKING:
     from rich.text import Text
 
     from fieldvoice.commands.terminal import Window
-    from fieldvoice.dialogue.view import Job, Say, View
+    from fieldvoice.dialogue.view import Job, View
+    from fieldvoice.records.said import Say
 
 FRESH_SECONDS = 1.0
 PROMPT = "? keys > "

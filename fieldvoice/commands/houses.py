@@ -11,8 +11,8 @@ from fieldvoice.commands.output import tell
 from fieldvoice.commands.talk import SaidLine, Talk
 
 if TYPE_CHECKING:
-    from fieldvoice.dialogue.view import Say
     from fieldvoice.records.room import House
+    from fieldvoice.records.said import Say
 
 
 @dataclass(frozen=True, slots=True)

@@ -18,9 +18,10 @@ from fieldvoice.errors import BadUsage, NotHere
 if TYPE_CHECKING:
     from rich.text import Text
 
-    from fieldvoice.dialogue.view import Job, Say
+    from fieldvoice.dialogue.view import Job
     from fieldvoice.ears.listening import Moment
     from fieldvoice.ears.microphone import Level
+    from fieldvoice.records.said import Say
 
 CLIPPED_SECONDS = 2.0
 """So long it is shown that the sound clipped: a person must have time to see it."""

@@ -17,12 +17,13 @@ from fieldvoice.commands.output import live, show, tell
 from fieldvoice.errors import BadUsage, NotHere
 
 if TYPE_CHECKING:
-    from fieldvoice.dialogue.view import Job, Say
+    from fieldvoice.dialogue.view import Job
     from fieldvoice.page.app import Phone
     from fieldvoice.page.authority import PageAuthority
     from fieldvoice.page.feed import Feed
     from fieldvoice.page.guard import Guard
     from fieldvoice.page.tokens import LinkTokens
+    from fieldvoice.records.said import Say
 
 PORT = 8517
 """Where the page is unless another port is named: always the same one, so that a phone finds it after a restart."""

@@ -20,7 +20,7 @@ from fieldvoice.errors import BadUsage, NotHere
 if TYPE_CHECKING:
     from fieldvoice.dialogue.view import View
     from fieldvoice.journal.journal import MemoryJournal
-    from fieldvoice.output.paper import Made, Paper
+    from fieldvoice.output.paper.blocks import Made, Paper
     from fieldvoice.records.plan import CutPlan
     from fieldvoice.records.room_plan import RoomPlan
 
@@ -114,7 +114,7 @@ def _views(journal: MemoryJournal, path: Path, board: str | None, *, every: bool
     from fieldvoice.dialogue.session import as_now
     from fieldvoice.dialogue.wiring import rooms
     from fieldvoice.files.durable import is_held
-    from fieldvoice.output.paper import Made
+    from fieldvoice.output.paper.blocks import Made
 
     now, others = datetime.now(UTC), rooms()
     state = as_now(journal, now, in_session=is_held(path))
@@ -164,14 +164,17 @@ def _text(boards: Sequence[tuple[View, CutPlan]], layout: RoomPlan | None) -> by
 def pages_of(views: Sequence[View]) -> bytes:
     """Boards that are settled as pages, of a dialogue that isn't kept."""
     from fieldvoice import __version__
-    from fieldvoice.output.paper import Made
+    from fieldvoice.output.paper.blocks import Made
 
     ready = [(view, view.plan) for view in views if view.plan is not None and not view.so_far]
     return _pdf(ready, views[0].room_plan, Made(datetime.now(UTC), None, None, __version__), "letter")
 
 
 def _pdf(boards: Sequence[tuple[View, CutPlan]], layout: RoomPlan | None, made: Made, size: str) -> bytes:
-    from fieldvoice.output.paper import Paper, board_pages, list_pages, numbered, pdf, surface_pages
+    from fieldvoice.output.paper.blocks import Paper, numbered
+    from fieldvoice.output.paper.board_page import board_pages
+    from fieldvoice.output.paper.lists import list_pages, surface_pages
+    from fieldvoice.output.paper.pdf import pdf
     from fieldvoice.output.room_fastening import room_work
 
     paper: Paper = {"letter": Paper.LETTER, "a4": Paper.A4}[size]
@@ -182,7 +185,10 @@ def _pdf(boards: Sequence[tuple[View, CutPlan]], layout: RoomPlan | None, made: 
 
 
 def _svg(boards: Sequence[tuple[View, CutPlan]], layout: RoomPlan | None) -> bytes:
-    from fieldvoice.output.drawing import board_picture, stacked, svg, wall_pictures
+    from fieldvoice.output.drawing.board import board_picture
+    from fieldvoice.output.drawing.picture import stacked
+    from fieldvoice.output.drawing.svg import svg
+    from fieldvoice.output.drawing.wall import wall_pictures
 
     walls = [] if layout is None else wall_pictures(layout, 280.0, 190.0)
     pictures = [board_picture(plan, 280.0, 200.0, room=view.room) for view, plan in boards]

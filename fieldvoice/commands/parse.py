@@ -40,7 +40,7 @@ def parse(words: Sequence[str], file: Path | None, source: str | None, unit: str
 
     Exit status 1 where any utterance isn't understood.
     """
-    from fieldvoice.language import understand
+    from fieldvoice.language.understanding import understand
 
     if bool(words) == bool(file):
         raise BadUsage('Nothing to parse: give the words, as in `fieldvoice parse "top forty six"`, or --from FILE.')
@@ -64,7 +64,7 @@ def _show(utterance: Utterance, unit: Unit, *, as_json: bool, several: bool) -> 
 
 def plain(utterance: Utterance, unit: Unit) -> str:
     """The utterance for a person: what fieldvoice would read back, ask or refuse."""
-    from fieldvoice.language import read_back
+    from fieldvoice.language.phrases import read_back
     from fieldvoice.wording.questions import asked, refused
 
     match utterance.status:

@@ -20,7 +20,8 @@ from fieldvoice.records.practice import FitOutcome, Tried
 from fieldvoice.wording import practice as wording
 
 if TYPE_CHECKING:
-    from fieldvoice.ears import Ear, Frames
+    from fieldvoice.ears.ear import Ear
+    from fieldvoice.ears.sound import Frames
     from fieldvoice.output.documents import Document, Json
 
     Heard = tuple[tuple[Hearing, ...], Frames]

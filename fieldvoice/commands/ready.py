@@ -149,8 +149,8 @@ def _whisper() -> str:
 def _reading() -> str:
     from fieldvoice.ears import personal
     from fieldvoice.ears.reading_ear import reading_encoder
-    from fieldvoice.ears.reading_head import ReadingHead
-    from fieldvoice.language import vocabulary
+    from fieldvoice.ears.reading_head.head import ReadingHead
+    from fieldvoice.language.automaton import vocabulary
     from fieldvoice.wording.troubles import sentence
 
     unheard = ReadingHead.load().missing(vocabulary())
@@ -162,8 +162,7 @@ def _reading() -> str:
 
 def _vosk() -> str:
     from fieldvoice.ears import models, open_ear
-    from fieldvoice.language import vocabulary
-    from fieldvoice.language.automaton import automaton
+    from fieldvoice.language.automaton import automaton, vocabulary
 
     model = models.find("vosk")
     open_ear("vosk", vocabulary(), automaton)

@@ -6,12 +6,12 @@ from collections.abc import Callable, Sequence
 from functools import cache
 
 from fieldvoice.commands.output import tell
-from fieldvoice.ears import Ear, open_ear, open_every, personal
+from fieldvoice.ears import open_ear, open_every, personal
+from fieldvoice.ears.ear import Ear
 from fieldvoice.ears.personal import AS_SHIPPED, Personal
 from fieldvoice.ears.wake import awakened
 from fieldvoice.errors import BadUsage
-from fieldvoice.language import open_talk, vocabulary
-from fieldvoice.language.automaton import automaton
+from fieldvoice.language.automaton import automaton, open_talk, vocabulary
 from fieldvoice.language.outlook import wakes
 from fieldvoice.records.hearing import WordNetwork
 from fieldvoice.records.length import Unit

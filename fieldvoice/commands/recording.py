@@ -18,7 +18,7 @@ from fieldvoice.records.length import Unit
 from fieldvoice.records.utterance import Ask, Question, Status, Utterance
 
 if TYPE_CHECKING:
-    from fieldvoice.ears import Ear
+    from fieldvoice.ears.ear import Ear
 
 
 @click.command()

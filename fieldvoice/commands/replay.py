@@ -21,7 +21,7 @@ from fieldvoice.records.hearing import Hearing
 from fieldvoice.records.length import Unit
 
 if TYPE_CHECKING:
-    from fieldvoice.ears import Ear
+    from fieldvoice.ears.ear import Ear
 
 
 @click.command()

@@ -72,7 +72,9 @@ def printed(made: RoomPlan, work: RoomWork, size: str) -> bytes:
     from datetime import UTC, datetime
 
     from fieldvoice import __version__
-    from fieldvoice.output.paper import Made, Paper, numbered, pdf, surface_pages
+    from fieldvoice.output.paper.blocks import Made, Paper, numbered
+    from fieldvoice.output.paper.lists import surface_pages
+    from fieldvoice.output.paper.pdf import pdf
 
     paper = {"letter": Paper.LETTER, "a4": Paper.A4}[size]
     pages = surface_pages(made, work, paper, Made(datetime.now(UTC), made.house.name, None, __version__))
@@ -81,7 +83,9 @@ def printed(made: RoomPlan, work: RoomWork, size: str) -> bytes:
 
 def _drawn(made: RoomPlan) -> bytes:
     """Every surface, a layer after the other, as one SVG."""
-    from fieldvoice.output.drawing import stacked, svg, wall_pictures
+    from fieldvoice.output.drawing.picture import stacked
+    from fieldvoice.output.drawing.svg import svg
+    from fieldvoice.output.drawing.wall import wall_pictures
 
     return svg(stacked(wall_pictures(made, 280.0, 190.0))).encode()
 

@@ -9,13 +9,14 @@ from pathlib import Path
 from typing import Protocol
 
 from fieldvoice.commands.output import tell
-from fieldvoice.dialogue.view import Say, View
+from fieldvoice.dialogue.view import View
 from fieldvoice.errors import JournalTrouble
 from fieldvoice.jobs.folder import job_file
 from fieldvoice.journal.journal import Journal
 from fieldvoice.output.documents import Document
 from fieldvoice.records.hearing import Hearing
 from fieldvoice.records.length import Unit
+from fieldvoice.records.said import Say
 
 
 class Dialogue(Protocol):

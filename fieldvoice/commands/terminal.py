@@ -18,7 +18,7 @@ from fieldvoice.wording.screen import WINDOW_TOO_SMALL
 if TYPE_CHECKING:
     from rich.text import Text
 
-    from fieldvoice.output.screen import Medium
+    from fieldvoice.output.screen.parts import Medium
 
 _ENTER = "\x1b[?1049h\x1b[?25h\x1b[?7l\x1b[?2004h\x1b[2J"
 """A screen of its own, on which a row that is too long runs into no other one, and a paste is told from keys."""
@@ -146,6 +146,6 @@ def window() -> Iterator[Window]:
 
 def medium() -> Medium:
     """What this terminal can show."""
-    from fieldvoice.output.screen import PLAIN, RICH
+    from fieldvoice.output.screen.parts import PLAIN, RICH
 
     return PLAIN if block_cell() == "#" else RICH

@@ -19,7 +19,7 @@ from fieldvoice.records.hearing import Hearing
 if TYPE_CHECKING:
     from fieldvoice.commands.aloud import Aloud
     from fieldvoice.dialogue.session import Session
-    from fieldvoice.dialogue.view import Say
+    from fieldvoice.records.said import Say
 
 LOOK_AGAIN_SECONDS = 1.0
 

@@ -4,9 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from fieldvoice import cutting
+from fieldvoice.cutting.needs import missing
+from fieldvoice.cutting.oddities import oddities
+from fieldvoice.cutting.solving import solve
+from fieldvoice.cutting.tables import stand_off
 from fieldvoice.dialogue.rooms import Awaiting, Judged, Rooms
-from fieldvoice.fastening import fasten_plan, in_force
+from fieldvoice.fastening.plans import fasten_plan
+from fieldvoice.fastening.table import in_force
 from fieldvoice.language.alike import says_again
 from fieldvoice.language.choosing import choose, danger_in
 from fieldvoice.language.verdict import Expectation, Finding, judge
@@ -21,7 +25,7 @@ from fieldvoice.wording.notices import aloud_seconds
 
 def fastened(plan: CutPlan) -> FasteningPlan:
     """How the board of a plan is fastened, by the table in force. Raises `NoRule`."""
-    return fasten_plan(plan, cutting.stand_off(plan.board, Edge.LEFT), in_force())
+    return fasten_plan(plan, stand_off(plan.board, Edge.LEFT), in_force())
 
 
 LIKELIER = 2
@@ -30,7 +34,7 @@ LIKELIER = 2
 
 def rooms() -> Rooms:
     """The rooms as they are."""
-    return Rooms(judged, says_again, cutting.solve, cutting.missing, cutting.oddities, fastened, aloud_seconds)
+    return Rooms(judged, says_again, solve, missing, oddities, fastened, aloud_seconds)
 
 
 def judged(hearings: Sequence[Hearing], awaiting: Awaiting) -> Judged:

@@ -7,8 +7,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from fieldvoice.ears.ear import Ear
-from fieldvoice.ears.sound import RATE, Frames, Sound
-from fieldvoice.ears.wav import read_wav, stream_wav, wav_seconds
+from fieldvoice.ears.sound import RATE, Sound
 from fieldvoice.errors import BadInput, BadUsage, FieldvoiceError, NotHere
 from fieldvoice.records.hearing import Hearing, WordNetwork
 from fieldvoice.records.trouble import Trouble, Wrong
@@ -17,22 +16,6 @@ if TYPE_CHECKING:
     from fieldvoice.ears.personal import Change
 
 RECOGNIZERS = ("reading", "whisper", "vosk")
-
-__all__ = [
-    "RATE",
-    "RECOGNIZERS",
-    "Ear",
-    "Frames",
-    "Sound",
-    "WordNetwork",
-    "hear",
-    "open_ear",
-    "open_every",
-    "open_pair",
-    "read_wav",
-    "stream_wav",
-    "wav_seconds",
-]
 
 
 def open_ear(

@@ -22,8 +22,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from fieldvoice.ears import reading_head
-from fieldvoice.ears.reading_head import ReadingHead
-from fieldvoice.ears.reading_head.head import FACTS, Matrix, features, log_softmax
+from fieldvoice.ears.reading_head.head import FACTS, Matrix, ReadingHead, features, log_softmax
 from fieldvoice.records.trouble import Trouble, Wrong
 
 Change = Mapping[str, Matrix]

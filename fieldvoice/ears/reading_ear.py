@@ -4,10 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 
-from fieldvoice.ears import reading_head
 from fieldvoice.ears.encoder import Encoded, Encoder, bare_columns
 from fieldvoice.ears.personal import Change, applied
-from fieldvoice.ears.reading_head import ReadingHead
+from fieldvoice.ears.reading_head.head import ReadingHead, encoder_folder
 from fieldvoice.ears.sound import Frames
 from fieldvoice.ears.whole import WholeEar
 from fieldvoice.records.hearing import EarKind, Hearing, WordNetwork
@@ -39,4 +38,4 @@ def reading_ear(
 
 def reading_encoder(threads: int = 2) -> Encoder:
     """The encoder that was trained with the head. Raises NotHere where its files are missing or damaged."""
-    return Encoder(reading_head.encoder_folder(), "reading", bare_columns, threads)
+    return Encoder(encoder_folder(), "reading", bare_columns, threads)

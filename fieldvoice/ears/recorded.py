@@ -8,10 +8,12 @@ from pathlib import Path
 
 import numpy as np
 
-from fieldvoice.ears import Ear, hear, read_wav, stream_wav, wav_seconds
+from fieldvoice.ears import hear
+from fieldvoice.ears.ear import Ear
 from fieldvoice.ears.endpoint import Patience
 from fieldvoice.ears.listening import Listening, listen
 from fieldvoice.ears.sound import RATE, Frames, clipped_share
+from fieldvoice.ears.wav import read_wav, stream_wav, wav_seconds
 from fieldvoice.errors import BadInput
 from fieldvoice.records.hearing import Hearing, Outlook
 from fieldvoice.records.trouble import Trouble, Wrong

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from fieldvoice.cutting import stand_off
+from fieldvoice.cutting.tables import stand_off
 from fieldvoice.errors import NoRule
-from fieldvoice.fastening import fasten_plan, handling, in_force, own_faults
+from fieldvoice.fastening.plans import fasten_plan, handling
+from fieldvoice.fastening.table import in_force, own_faults
 from fieldvoice.output.documents import Document
 from fieldvoice.records.fastening import Bend, FasteningPlan, FramingMark, Handling, Ruling, Spot
 from fieldvoice.records.length import Length, Unit

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from fieldvoice.dialogue.view import Line, Standing, View
+from fieldvoice.dialogue.view import Line, View
 from fieldvoice.output.figures import Figure
 from fieldvoice.records.facts import Fact
+from fieldvoice.records.ledger import Standing
 from fieldvoice.records.length import Unit
 from fieldvoice.records.meaning import Diagonal, Edge, Incomplete, Reading, Slot
 from fieldvoice.records.plan import CutLine, CutPlan, Does, HoleMarks, Mark, Offset, Step

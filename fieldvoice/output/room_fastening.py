@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from itertools import groupby
 
 from fieldvoice.errors import NoRule
-from fieldvoice.fastening import in_force
+from fieldvoice.fastening.table import in_force
 from fieldvoice.output.documents import Document
 from fieldvoice.output.fastening import fastening_document
 from fieldvoice.output.takeoff import quantity_document, takeoff_lines, work_document, work_lines
@@ -16,7 +16,8 @@ from fieldvoice.records.fastening import FasteningPlan
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.room_plan import RoomPlan
 from fieldvoice.records.takeoff import Quantity, WorkItem
-from fieldvoice.takeoff import FastenedPiece, fasten_room, order_of_work, take_off_room
+from fieldvoice.takeoff.order import order_of_work
+from fieldvoice.takeoff.quantities import FastenedPiece, fasten_room, take_off_room
 from fieldvoice.wording.fastening import LOCAL_CODE, common_doubts, fastening_lines, load_text, rule_lines
 from fieldvoice.wording.figures import Form
 

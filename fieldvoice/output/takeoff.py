@@ -8,13 +8,13 @@ from io import StringIO
 from itertools import groupby
 
 from fieldvoice.errors import NoRule
-from fieldvoice.fastening import in_force
+from fieldvoice.fastening.table import in_force
 from fieldvoice.output.documents import Document
 from fieldvoice.output.table import plain
 from fieldvoice.records.length import Unit
 from fieldvoice.records.plan import CutPlan
 from fieldvoice.records.takeoff import Quantity, Supply, WorkItem
-from fieldvoice.takeoff import take_off_boards
+from fieldvoice.takeoff.quantities import take_off_boards
 from fieldvoice.wording import takeoff as words
 
 COLUMNS = ("what", "least", "most", "unit", "waste", "to buy", "rule", "source")

@@ -5,11 +5,15 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from contextlib import suppress
 
-from fieldvoice.dialogue.view import Job, Say
-from fieldvoice.output.drawing import board_picture, hole_picture, svg, wall_picture
+from fieldvoice.dialogue.view import Job
+from fieldvoice.output.drawing.board import board_picture
+from fieldvoice.output.drawing.hole import hole_picture
+from fieldvoice.output.drawing.svg import svg
+from fieldvoice.output.drawing.wall import wall_picture
 from fieldvoice.page.document import care, hand, text
 from fieldvoice.page.feed import Feed
 from fieldvoice.records.hearing import Hearing
+from fieldvoice.records.said import Say
 
 WHO = "partner"
 """Who a viewer is to the journal."""

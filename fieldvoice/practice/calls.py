@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from fieldvoice.ears import Frames
-from fieldvoice.language import understand
+from fieldvoice.ears.sound import Frames
+from fieldvoice.language.understanding import understand
 from fieldvoice.language.verdict import Expectation, Finding, judge
 from fieldvoice.records.hearing import Hearing, Source
 from fieldvoice.records.orders import Answer

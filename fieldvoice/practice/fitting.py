@@ -12,14 +12,13 @@ from pathlib import Path
 import numpy as np
 from numpy.typing import NDArray
 
-from fieldvoice.ears import Frames, read_wav
 from fieldvoice.ears.encoder import Encoder
 from fieldvoice.ears.personal import Change, applied, fitted
 from fieldvoice.ears.reading_ear import reading_encoder
-from fieldvoice.ears.reading_head import Network, ReadingHead
-from fieldvoice.ears.reading_head.network import log_probability
-from fieldvoice.ears.sound import above_noise_db
-from fieldvoice.ears.wav import write_wav
+from fieldvoice.ears.reading_head.head import ReadingHead
+from fieldvoice.ears.reading_head.network import Network, log_probability
+from fieldvoice.ears.sound import Frames, above_noise_db
+from fieldvoice.ears.wav import read_wav, write_wav
 from fieldvoice.language.automaton import automaton
 from fieldvoice.practice.calls import PracticeCall, tried
 from fieldvoice.records.hearing import EarKind, Hearing

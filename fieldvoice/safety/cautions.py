@@ -7,7 +7,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from datetime import datetime
 
-from fieldvoice.fastening import handling, in_force
+from fieldvoice.fastening.plans import handling
+from fieldvoice.fastening.table import in_force
 from fieldvoice.records.board import CircuitWord, Surface
 from fieldvoice.records.caution import Care, Caution
 from fieldvoice.records.fastening import Crew

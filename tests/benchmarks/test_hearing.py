@@ -19,7 +19,7 @@ from benchmarks.hearing.hearing import Case
 from benchmarks.hearing.page import filled, margins
 from benchmarks.hearing.policies import Policy, Result, Treated, first_understood, treated
 from benchmarks.hearing.store import Store
-from fieldvoice.language import understand
+from fieldvoice.language.understanding import understand
 from fieldvoice.language.verdict import Expectation, Kind, passes
 from fieldvoice.records.hearing import EarKind, Hearing, Hypothesis, Source
 from fieldvoice.records.utterance import Utterance

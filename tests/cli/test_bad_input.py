@@ -11,7 +11,7 @@ import pytest
 import soundfile
 import soxr
 
-from fieldvoice.ears import read_wav
+from fieldvoice.ears.wav import read_wav
 from fieldvoice.resources import data_folder
 from tests.cli.program import fieldvoice
 

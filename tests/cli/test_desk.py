@@ -10,9 +10,10 @@ from rich.text import Text
 from fieldvoice.commands.desk import PROMPT, Desk
 from fieldvoice.commands.keyboard import KeyOrder, TypedLine
 from fieldvoice.commands.terminal import Window
-from fieldvoice.dialogue.view import Say, View, in_hand
-from fieldvoice.output.screen import RICH
+from fieldvoice.dialogue.view import View, in_hand
+from fieldvoice.output.screen.parts import RICH
 from fieldvoice.records.hearing import Hearing
+from fieldvoice.records.said import Say
 from fieldvoice.wording import cautions
 from fieldvoice.wording.screen import NO_CAUTIONS
 from tests.cli.test_terminal import Glass

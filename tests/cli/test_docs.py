@@ -13,7 +13,7 @@ import pytest
 from fieldvoice.cli import COMMANDS
 from fieldvoice.dialogue.session import Session
 from fieldvoice.journal.journal import MemoryJournal
-from fieldvoice.output.screen import compose
+from fieldvoice.output.screen.compose import compose
 from fieldvoice.records.hearing import Hearing
 from tests.cli.program import ROOT, fieldvoice
 

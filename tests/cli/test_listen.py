@@ -19,11 +19,9 @@ from fieldvoice.commands.job import jobs
 from fieldvoice.commands.listen import listen
 from fieldvoice.commands.replay import replay
 from fieldvoice.dialogue.session import Session
-from fieldvoice.dialogue.view import Say
-from fieldvoice.ears import read_wav
 from fieldvoice.ears.microphone import Level
 from fieldvoice.ears.sound import RATE, Frames
-from fieldvoice.ears.wav import audio_folder
+from fieldvoice.ears.wav import audio_folder, read_wav
 from fieldvoice.errors import BadInput, BadUsage
 from fieldvoice.jobs.folder import view
 from fieldvoice.journal.journal import MemoryJournal
@@ -31,7 +29,7 @@ from fieldvoice.output.sounds import Cue
 from fieldvoice.output.voice import Silent
 from fieldvoice.records.hearing import EarKind, Hearing, Hypothesis
 from fieldvoice.records.length import Unit
-from fieldvoice.records.said import Manner
+from fieldvoice.records.said import Manner, Say
 
 SAID = Hearing((Hypothesis("top forty six", 1.0),), "parrot")
 

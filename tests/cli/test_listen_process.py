@@ -15,7 +15,8 @@ import pytest
 import soundfile
 import soxr
 
-from fieldvoice.ears import RATE, read_wav
+from fieldvoice.ears.sound import RATE
+from fieldvoice.ears.wav import read_wav
 from fieldvoice.output.voice import Synthesizer
 from fieldvoice.resources import data_folder
 from tests.cli.program import ROOT

@@ -15,10 +15,10 @@ import pytest
 
 from fieldvoice.commands import live
 from fieldvoice.commands.terminal import medium
-from fieldvoice.dialogue.view import Say
 from fieldvoice.ears.listening import Moment
 from fieldvoice.ears.microphone import Level
 from fieldvoice.errors import BadUsage
+from fieldvoice.records.said import Say
 from tests.cli.test_desk import Sheets
 from tests.cli.test_terminal import Glass
 from tests.output.scene import DONE, GATHERING

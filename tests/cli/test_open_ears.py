@@ -9,9 +9,11 @@ from pathlib import Path
 import pytest
 
 from fieldvoice.commands import recognizers
-from fieldvoice.ears import models, reading_head
+from fieldvoice.ears import models, reading_ear
+from fieldvoice.ears.reading_head import head
+from fieldvoice.ears.reading_head.head import ReadingHead
 from fieldvoice.errors import BadUsage, NotHere
-from fieldvoice.language import vocabulary
+from fieldvoice.language.automaton import vocabulary
 from fieldvoice.records.hearing import begins
 from fieldvoice.records.length import Unit
 
@@ -24,7 +26,7 @@ def machine(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> pytest.MonkeyPat
     monkeypatch.delenv(models.SETTING, raising=False)
     monkeypatch.setattr(models, "cache_folder", lambda: tmp_path / "cache")
     monkeypatch.setattr("fieldvoice.ears.personal.folder", lambda: tmp_path / "voice")
-    labels = reading_head.ReadingHead.load().labels
+    labels = ReadingHead.load().labels
     words = tuple(word for word in vocabulary() if word in labels)
     monkeypatch.setattr(recognizers, "vocabulary", lambda: words)
     return monkeypatch
@@ -60,7 +62,7 @@ def test_a_word_that_the_head_never_heard_is_named_and_all_others_are_heard(
     machine: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
     """A new word in the grammar doesn't silence the ears."""
-    machine.setattr(reading_head.ReadingHead, "missing", lambda *_: ("spall",))
+    machine.setattr(ReadingHead, "missing", lambda *_: ("spall",))
     assert names() == ["reading", "whisper (tiny.en)"]
     told = capsys.readouterr().err
     assert "doesn't know 1 of the" in told
@@ -73,8 +75,8 @@ def test_whisper_hears_alone_where_the_heads_file_is_damaged(
     """Its checksum differs, and that is said."""
     (tmp_path / "head.json").write_text('{"sha256": "0", "words": []}')
     (tmp_path / "head.npz").write_bytes(b"")
-    damaged = reading_head.ReadingHead.load
-    machine.setattr(reading_head.ReadingHead, "load", lambda: damaged(tmp_path))
+    damaged = ReadingHead.load
+    machine.setattr(ReadingHead, "load", lambda: damaged(tmp_path))
     assert names() == ["whisper (tiny.en)"]
     assert "checksum differs" in capsys.readouterr().err
 
@@ -83,10 +85,10 @@ def test_whisper_hears_alone_where_the_encoder_is_damaged(
     machine: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str], tmp_path: Path
 ) -> None:
     """Its checksum differs, and that is said; nothing is read with it."""
-    shutil.copytree(Path(reading_head.__file__).parent, tmp_path / "ear")
+    shutil.copytree(Path(head.__file__).parent, tmp_path / "ear")
     file = tmp_path / "ear" / "encoder" / "model.bin"
     file.write_bytes(file.read_bytes()[:-1] + b"x")
-    machine.setattr(reading_head, "encoder_folder", partial(reading_head.encoder_folder, tmp_path / "ear"))
+    machine.setattr(reading_ear, "encoder_folder", partial(head.encoder_folder, tmp_path / "ear"))
     assert names() == ["whisper (tiny.en)"]
     assert "an encoder that is not what was trained" in capsys.readouterr().err
 
@@ -119,8 +121,8 @@ def test_a_model_that_lacks_words_is_told_while_the_others_hear(
 def test_where_none_is_here_each_is_named_with_what_to_do(machine: pytest.MonkeyPatch, tmp_path: Path) -> None:
     """69, every way to get one, and typing meanwhile."""
     without_whisper(machine)
-    load = reading_head.ReadingHead.load
-    machine.setattr(reading_head.ReadingHead, "load", lambda: load(tmp_path))
+    load = ReadingHead.load
+    machine.setattr(ReadingHead, "load", lambda: load(tmp_path))
     with pytest.raises(NotHere, match=r"can't be read.*pip install.*fieldvoice model --fetch"):
         recognizers.open_ears(None)
 

@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from fieldvoice.language import choose
+from fieldvoice.language.choosing import choose
 from fieldvoice.language.verdict import Expectation, Kind, kind_of
 from fieldvoice.practice.calls import CALLS, tried
 from fieldvoice.records.hearing import EarKind, Hearing, Hypothesis

@@ -11,7 +11,8 @@ import pytest
 from fieldvoice.cli import FORMER
 from fieldvoice.commands import ready as ready_command
 from fieldvoice.commands.ready import DATA_FOLDER, MICROPHONE, CheckUp, examine, verdict
-from fieldvoice.ears import models, reading_head
+from fieldvoice.ears import models
+from fieldvoice.ears.reading_head.head import ReadingHead
 from tests.cli.program import fieldvoice
 
 
@@ -51,8 +52,8 @@ def test_without_any_model_it_is_69(tmp_path: Path, monkeypatch: pytest.MonkeyPa
     """The ears are named with how to get one; the reading ear's own is damaged."""
     (tmp_path / "head.json").write_text('{"sha256": "0", "words": []}')
     (tmp_path / "head.npz").write_bytes(b"")
-    damaged = reading_head.ReadingHead.load
-    monkeypatch.setattr(reading_head.ReadingHead, "load", lambda: damaged(tmp_path))
+    damaged = ReadingHead.load
+    monkeypatch.setattr(ReadingHead, "load", lambda: damaged(tmp_path))
     monkeypatch.setattr(models, "find_spec", lambda _: None)
     monkeypatch.setattr(models, "cache_folder", lambda: tmp_path)
     monkeypatch.delenv(models.SETTING, raising=False)

@@ -11,10 +11,12 @@ import pytest
 import soundfile
 
 from fieldvoice.commands import replay
-from fieldvoice.ears import RATE, Ear, Frames, open_pair, read_wav
+from fieldvoice.ears import open_pair
+from fieldvoice.ears.ear import Ear
+from fieldvoice.ears.sound import RATE, Frames
+from fieldvoice.ears.wav import read_wav
 from fieldvoice.errors import BadInput
-from fieldvoice.language import vocabulary
-from fieldvoice.language.automaton import automaton
+from fieldvoice.language.automaton import automaton, vocabulary
 from fieldvoice.records.hearing import EarKind, Hearing
 from fieldvoice.records.length import Unit
 from fieldvoice.resources import data_folder

@@ -11,7 +11,8 @@ from random import Random
 
 from shapely.affinity import translate
 
-from fieldvoice.cutting import missing, solve
+from fieldvoice.cutting.needs import missing
+from fieldvoice.cutting.solving import solve
 from fieldvoice.errors import CannotCut, NotPlanned
 from fieldvoice.records.meaning import Edge
 from fieldvoice.records.plan import CutPlan, No

@@ -7,7 +7,9 @@ from dataclasses import replace
 
 import pytest
 
-from fieldvoice.cutting import carry_out, prove, solve
+from fieldvoice.cutting.bench import carry_out
+from fieldvoice.cutting.proof import prove
+from fieldvoice.cutting.solving import solve
 from fieldvoice.records.board import Board, Lies, Sheet
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import BoxKind, Circuit, Course, Edge, Neighbor, Plumb

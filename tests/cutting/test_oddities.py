@@ -4,7 +4,7 @@ from dataclasses import replace
 
 import pytest
 
-from fieldvoice.cutting import oddities
+from fieldvoice.cutting.oddities import oddities
 from fieldvoice.records.board import Board, EdgeSetting, Lies
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Diagonal, Dimension, Edge, Neighbor, Plumb, Slot

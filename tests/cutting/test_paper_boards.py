@@ -7,7 +7,7 @@ from random import Random
 
 import pytest
 
-from fieldvoice.cutting import solve
+from fieldvoice.cutting.solving import solve
 from fieldvoice.records.plan import CutPlan
 from tests.cutting.by_the_words import read_all
 from tests.cutting.everyday import KINDS, ODD, Case

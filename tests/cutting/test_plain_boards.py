@@ -4,7 +4,10 @@ from dataclasses import replace
 
 import pytest
 
-from fieldvoice.cutting import missing, oddities, prove, solve
+from fieldvoice.cutting.needs import missing
+from fieldvoice.cutting.oddities import oddities
+from fieldvoice.cutting.proof import prove
+from fieldvoice.cutting.solving import solve
 from fieldvoice.records.board import Board
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import Circuit, Dimension, Edge, Place, Reading, Slot

@@ -18,8 +18,8 @@ from fieldvoice.dialogue.reducer import apply
 from fieldvoice.dialogue.session import reopened
 from fieldvoice.dialogue.state import State
 from fieldvoice.dialogue.view import View
-from fieldvoice.language import understand
 from fieldvoice.language.sampling import sample
+from fieldvoice.language.understanding import understand
 from fieldvoice.records.board import Known
 from fieldvoice.records.facts import Fact
 from fieldvoice.records.hearing import Source

@@ -9,11 +9,12 @@ from typing import Any
 
 from fieldvoice.dialogue.rooms import Awaiting, Judged, Rooms
 from fieldvoice.dialogue.session import Session
-from fieldvoice.dialogue.view import Line, Say, View
+from fieldvoice.dialogue.view import Line, View
 from fieldvoice.dialogue.wiring import rooms
 from fieldvoice.journal.journal import MemoryJournal
 from fieldvoice.output.words import told
 from fieldvoice.records.hearing import EarKind, Hearing, Hypothesis
+from fieldvoice.records.said import Say
 from fieldvoice.records.utterance import Meaning
 from fieldvoice.wording.values import Told
 

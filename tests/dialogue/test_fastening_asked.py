@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from fieldvoice.language import understand
+from fieldvoice.language.understanding import understand
 from fieldvoice.records.hearing import Source
 from fieldvoice.records.length import Unit
 from fieldvoice.records.orders import Action, Command

@@ -6,7 +6,7 @@ from itertools import product
 
 import pytest
 
-from fieldvoice.language import understand
+from fieldvoice.language.understanding import understand
 from fieldvoice.records.hearing import Source
 from fieldvoice.records.ledger import OpenKind, Standing
 from fieldvoice.records.length import Length, Unit

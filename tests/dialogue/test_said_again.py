@@ -9,7 +9,7 @@ import pytest
 
 from fieldvoice.dialogue.rooms import Awaiting, Judged, Rooms
 from fieldvoice.dialogue.wiring import rooms
-from fieldvoice.language import understand
+from fieldvoice.language.understanding import understand
 from fieldvoice.records.hearing import Hearing, Source
 from fieldvoice.records.ledger import AnsweredBy, OpenKind
 from fieldvoice.records.length import Unit

@@ -5,8 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from fieldvoice.ears import Frames
-from fieldvoice.ears.sound import above_noise_db
+from fieldvoice.ears.sound import Frames, above_noise_db
 
 
 def words(between: float) -> Frames:

@@ -9,10 +9,10 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from fieldvoice.ears import read_wav
 from fieldvoice.ears.endpoint import STEP, Endpointer, Patience
 from fieldvoice.ears.microphone import SampleBuffer
 from fieldvoice.ears.sound import RATE, Frames, HighPass, level_db
+from fieldvoice.ears.wav import read_wav
 from fieldvoice.records.hearing import Outlook
 from fieldvoice.resources import data_folder
 

@@ -11,11 +11,12 @@ import numpy as np
 import pytest
 import soxr
 
-from fieldvoice.ears import Ear, read_wav
 from fieldvoice.ears.device_watch import BandWatch
+from fieldvoice.ears.ear import Ear
 from fieldvoice.ears.listening import Listening, Moment, listen
 from fieldvoice.ears.microphone import Microphone, chosen_device, device_name, narrow_by_name, sound_library
 from fieldvoice.ears.sound import MISSING, Frames
+from fieldvoice.ears.wav import read_wav
 from fieldvoice.errors import NotHere
 from fieldvoice.records.hearing import EarKind, Hearing, Hypothesis, Outlook, begins
 from fieldvoice.records.trouble import Trouble

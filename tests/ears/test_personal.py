@@ -10,12 +10,12 @@ import pytest
 import soxr
 from numpy.typing import NDArray
 
-from fieldvoice.ears import RATE, Frames, open_pair, personal
+from fieldvoice.ears import open_pair, personal
 from fieldvoice.ears.personal import losses_and_gradients
 from fieldvoice.ears.reading_ear import reading_encoder
-from fieldvoice.ears.reading_head import ReadingHead
-from fieldvoice.language import vocabulary
-from fieldvoice.language.automaton import automaton
+from fieldvoice.ears.reading_head.head import ReadingHead
+from fieldvoice.ears.sound import RATE, Frames
+from fieldvoice.language.automaton import automaton, vocabulary
 from fieldvoice.output.voice import Synthesizer
 from fieldvoice.wording.troubles import sentence
 

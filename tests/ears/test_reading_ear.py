@@ -10,13 +10,16 @@ import pytest
 import soxr
 
 from benchmarks.endpointing import trimmed
-from fieldvoice.ears import RATE, Ear, Sound, hear, open_ear, open_pair, read_wav
+from fieldvoice.ears import hear, open_ear, open_pair
+from fieldvoice.ears.ear import Ear
 from fieldvoice.ears.encoder import bare_columns, context_columns
 from fieldvoice.ears.listening import Listening, listen
+from fieldvoice.ears.sound import RATE, Sound
+from fieldvoice.ears.wav import read_wav
 from fieldvoice.ears.whole import WholeEar
-from fieldvoice.language import open_talk, understand, vocabulary
-from fieldvoice.language.automaton import automaton
+from fieldvoice.language.automaton import automaton, open_talk, vocabulary
 from fieldvoice.language.outlook import outlook
+from fieldvoice.language.understanding import understand
 from fieldvoice.language.verdict import Expectation, Finding, Verdict, judge
 from fieldvoice.output.voice import Synthesizer
 from fieldvoice.records.hearing import EarKind, Source

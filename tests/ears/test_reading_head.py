@@ -15,9 +15,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from fieldvoice.ears.reading_head import ReadingHead
 from fieldvoice.ears.reading_head import head as head_module
-from fieldvoice.ears.reading_head.head import FACTS, WEIGHTS, likeliest, word_log_probabilities
+from fieldvoice.ears.reading_head.head import FACTS, WEIGHTS, ReadingHead, likeliest, word_log_probabilities
 from fieldvoice.ears.reading_head.network import BLANK, Floats, log_probability, network
 from fieldvoice.errors import NotHere
 

@@ -8,9 +8,11 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from fieldvoice.ears import Sound, hear, open_ear, read_wav
+from fieldvoice.ears import hear, open_ear
 from fieldvoice.ears.ear import Ear, merged, plain_words
+from fieldvoice.ears.sound import Sound
 from fieldvoice.ears.vosk_ear import VoskEar
+from fieldvoice.ears.wav import read_wav
 from fieldvoice.ears.whisper_ear import PROMPT, unrepeated
 from fieldvoice.errors import BadInput, BadUsage
 from fieldvoice.records.hearing import Hypothesis

@@ -9,7 +9,8 @@ import pytest
 
 from fieldvoice.ears.ear import plain_words
 from fieldvoice.ears.whisper_ear import PROMPT
-from fieldvoice.language import understand, vocabulary
+from fieldvoice.language.automaton import vocabulary
+from fieldvoice.language.understanding import understand
 from fieldvoice.output.documents.meanings import meaning_document
 from fieldvoice.records.hearing import Source
 from fieldvoice.resources import data_folder

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from fieldvoice.fastening import Hole, Panel
+from fieldvoice.fastening.panels import Hole, Panel
 from fieldvoice.records.board import Sheet
 from fieldvoice.records.fastening import Location, Situation
 from fieldvoice.records.length import Length

@@ -11,7 +11,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from shapely.geometry import LineString, Point, Polygon, box
 
-from fieldvoice.fastening import Hole, Panel, fasten
+from fieldvoice.fastening.panels import Hole, Panel
+from fieldvoice.fastening.plans import fasten
 from fieldvoice.fastening.spots import AWAY, FEW, reaches
 from fieldvoice.records.fastening import Fastener, FasteningPlan, Location, Situation, Spot, Stage
 from fieldvoice.records.length import Length, Unit

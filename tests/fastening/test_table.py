@@ -8,7 +8,10 @@ from itertools import product
 import pytest
 
 from fieldvoice.errors import NoRule
-from fieldvoice.fastening import Preference, Table, built_in, fasten, read_own, schedule
+from fieldvoice.fastening.plans import fasten
+from fieldvoice.fastening.rows import Preference, Table
+from fieldvoice.fastening.rules import schedule
+from fieldvoice.fastening.table import built_in, read_own
 from fieldvoice.records.fastening import Authority, Fastener, Grip, Location, Situation
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.sources import Confidence
@@ -91,7 +94,7 @@ class TestItWins:
 
     def test_pounds_of_ones_own_board(self) -> None:
         """A weight is pounds a square foot in either unit."""
-        from fieldvoice.fastening import pounds_per_square_foot
+        from fieldvoice.fastening.rules import pounds_per_square_foot
 
         table = own('unit = "mm"\n[[weight]]\npounds = "2.05"\nsource = "the maker of ours"')
         assert float(pounds_per_square_foot(WALL, table)[0]) == 2.05

@@ -7,7 +7,7 @@ from fractions import Fraction
 
 import pytest
 
-from fieldvoice.fastening import fasten
+from fieldvoice.fastening.plans import fasten
 from fieldvoice.records.fastening import Fastener, Location, Situation
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Edge

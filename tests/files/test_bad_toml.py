@@ -9,7 +9,8 @@ from typing import Any
 
 import pytest
 
-from fieldvoice.fastening import Table, read_own
+from fieldvoice.fastening.rows import Table
+from fieldvoice.fastening.table import read_own
 from fieldvoice.files.house_file import read_house
 from fieldvoice.records.room import House
 from fieldvoice.records.trouble import Fault, FileFault

@@ -13,11 +13,11 @@ import atheris
 
 sys.path.insert(0, str(Path(__file__).parents[2]))
 with atheris.instrument_imports(include=["fieldvoice"]):
-    from fieldvoice.language import choose, understand
+    from fieldvoice.language.choosing import choose
     from fieldvoice.language.compiled import rules
     from fieldvoice.language.descent import MOST_STEPS
     from fieldvoice.language.rules import START
-    from fieldvoice.language.understanding import language, read_spoken
+    from fieldvoice.language.understanding import language, read_spoken, understand
     from fieldvoice.records.hearing import Hearing, Hypothesis, Source
     from fieldvoice.records.length import Unit
     from fieldvoice.records.utterance import Status

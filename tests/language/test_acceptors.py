@@ -12,12 +12,13 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from fieldvoice.language import Automaton, sample, understand, vocabulary
 from fieldvoice.language import compiled as compiled_module
 from fieldvoice.language.acceptors import Acceptor, Pieces, compile_rules
-from fieldvoice.language.automaton import automaton
+from fieldvoice.language.automaton import Automaton, automaton, vocabulary
 from fieldvoice.language.compiled import keep_parts, recall_parts, rules
 from fieldvoice.language.rules import START, Expansion, Rules
+from fieldvoice.language.sampling import sample
+from fieldvoice.language.understanding import understand
 from fieldvoice.records.hearing import Source
 from fieldvoice.records.length import Unit
 from fieldvoice.records.utterance import Ask, Status, Why

@@ -8,9 +8,10 @@ import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
-from fieldvoice.language import choose, read_back, understand
-from fieldvoice.language.choosing import which_twin
+from fieldvoice.language.choosing import choose, which_twin
 from fieldvoice.language.compiled import rules
+from fieldvoice.language.phrases import read_back
+from fieldvoice.language.understanding import understand
 from fieldvoice.records.hearing import Hearing, Hypothesis, Source
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Reading

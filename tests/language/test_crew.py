@@ -9,7 +9,7 @@ from collections import Counter
 
 import pytest
 
-from fieldvoice.language import understand
+from fieldvoice.language.understanding import understand
 from fieldvoice.records.hearing import Source
 from fieldvoice.records.length import Unit
 from fieldvoice.records.meaning import Incomplete

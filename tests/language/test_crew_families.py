@@ -9,7 +9,7 @@ from itertools import islice, product
 
 import pytest
 
-from fieldvoice.language import understand
+from fieldvoice.language.understanding import understand
 from fieldvoice.records.hearing import Source
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import (

@@ -8,8 +8,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from fieldvoice.language import understand
 from fieldvoice.language.choosing import danger_in
+from fieldvoice.language.understanding import understand
 from fieldvoice.records.hearing import EarKind, Hearing, Hypothesis, Source
 from fieldvoice.records.length import Unit
 from fieldvoice.records.meaning import Danger

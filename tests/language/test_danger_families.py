@@ -8,8 +8,8 @@ from itertools import product
 
 import pytest
 
-from fieldvoice.language import understand
 from fieldvoice.language.sampling import sample
+from fieldvoice.language.understanding import understand
 from fieldvoice.records.hearing import Source
 from fieldvoice.records.length import Unit
 from fieldvoice.records.meaning import Danger, DeadAndTested

@@ -10,14 +10,14 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from hypothesis.extra.lark import from_lark as from_lark_grammar
 
-from fieldvoice.language import choose, sample, understand, vocabulary
-from fieldvoice.language.choosing import which_twin
+from fieldvoice.language.automaton import vocabulary
+from fieldvoice.language.choosing import choose, which_twin
 from fieldvoice.language.compiled import packed_rules, rules, unpacked_rules
 from fieldvoice.language.descent import MOST_STEPS
 from fieldvoice.language.rules import START, from_lark, grammar_text
-from fieldvoice.language.sampling import draw_one
+from fieldvoice.language.sampling import draw_one, sample
 from fieldvoice.language.tables import rows, unheard
-from fieldvoice.language.understanding import ACTIONS, LONGEST, SENSES, language, read_spoken
+from fieldvoice.language.understanding import ACTIONS, LONGEST, SENSES, language, read_spoken, understand
 from fieldvoice.records.hearing import Hearing, Hypothesis, Source
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Reading

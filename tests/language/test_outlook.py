@@ -7,11 +7,12 @@ from collections.abc import Iterator
 import numpy as np
 import pytest
 
-from fieldvoice.ears import RATE, Ear, Frames, open_pair, read_wav
+from fieldvoice.ears import open_pair
+from fieldvoice.ears.ear import Ear
 from fieldvoice.ears.listening import Listening, listen
-from fieldvoice.ears.sound import level_db
-from fieldvoice.language import vocabulary
-from fieldvoice.language.automaton import automaton
+from fieldvoice.ears.sound import RATE, Frames, level_db
+from fieldvoice.ears.wav import read_wav
+from fieldvoice.language.automaton import automaton, vocabulary
 from fieldvoice.language.outlook import outlook
 from fieldvoice.records.length import Unit
 from fieldvoice.resources import data_folder

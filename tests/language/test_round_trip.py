@@ -9,7 +9,11 @@ import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
-from fieldvoice.language import length_words, read_back, sample, understand, vocabulary
+from fieldvoice.language.automaton import vocabulary
+from fieldvoice.language.phrases import read_back
+from fieldvoice.language.sampling import sample
+from fieldvoice.language.speaking import length_words
+from fieldvoice.language.understanding import understand
 from fieldvoice.records.hearing import Source
 from fieldvoice.records.length import Length, Unit, lean_unit
 from fieldvoice.records.meaning import (

@@ -8,9 +8,9 @@ from itertools import product
 
 import pytest
 
-from fieldvoice.language import understand
 from fieldvoice.language.compiled import rules
 from fieldvoice.language.sampling import draw
+from fieldvoice.language.understanding import understand
 from fieldvoice.records.hearing import Source
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Box, Context, Diagonal, Reading

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from fieldvoice.language import choose
+from fieldvoice.language.choosing import choose
 from fieldvoice.language.surety import Surety, shipped, signs, weighed
 from fieldvoice.language.verdict import FEW, Expectation, Finding, Gates, Kind, judge
 from fieldvoice.records.hearing import EarKind, Hearing, Hypothesis

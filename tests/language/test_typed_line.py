@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from fieldvoice.language import compiled, understand
+from fieldvoice.language import compiled
+from fieldvoice.language.understanding import understand
 from fieldvoice.records.hearing import Source
 from fieldvoice.records.utterance import Status
 

@@ -13,10 +13,12 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from fieldvoice.ears import reading_head
-from fieldvoice.language import choose, open_talk, understand
+from fieldvoice.language.automaton import open_talk
+from fieldvoice.language.choosing import choose
 from fieldvoice.language.compiled import rules
 from fieldvoice.language.rules import FILLER
 from fieldvoice.language.sampling import draw, sample
+from fieldvoice.language.understanding import understand
 from fieldvoice.language.verdict import (
     HARMLESS,
     TABLE,

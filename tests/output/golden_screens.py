@@ -7,7 +7,8 @@ from dataclasses import replace
 from pathlib import Path
 
 from fieldvoice.dialogue.view import Exchange, View
-from fieldvoice.output.screen import PLAIN, RICH, Look, compose
+from fieldvoice.output.screen.compose import Look, compose
+from fieldvoice.output.screen.parts import PLAIN, RICH
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import Box, BoxKind, Coordinate, Edge, Point
 from tests.output.scene import ASKED, DONE, GATHERING

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from fieldvoice.dialogue.view import Exchange, Line, Standing, View
+from fieldvoice.dialogue.view import Exchange, Line, View
 from fieldvoice.records.board import Board, Lies, Sheet
 from fieldvoice.records.caution import Care, Caution
 from fieldvoice.records.facts import Fact
-from fieldvoice.records.ledger import Call, Concern, Doubt, Notice, Tell
+from fieldvoice.records.ledger import Call, Concern, Doubt, Notice, Standing, Tell
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import (
     Box,

@@ -11,17 +11,19 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from fieldvoice.dialogue.view import BoxWord, Exchange, Standing, View
+from fieldvoice.dialogue.view import Exchange, View
 from fieldvoice.output.figures import ASCII, BLOCKS, Figure, largest
-from fieldvoice.output.screen import PLAIN, RICH, Look, Medium, compose
+from fieldvoice.output.screen.compose import Look, compose
 from fieldvoice.output.screen.cutting import sketched
+from fieldvoice.output.screen.parts import PLAIN, RICH, Medium
 from fieldvoice.output.sketch import Ink
 from fieldvoice.records.board import Board
-from fieldvoice.records.ledger import Notice, Tell
+from fieldvoice.records.ledger import Notice, Standing, Tell
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Box as CalledBox
 from fieldvoice.records.meaning import BoxKind, Circuit, Coordinate, Dimension, Edge, Point, Slot
 from fieldvoice.records.plan import Does, HoleMarks, Hook, Offset, Step
+from fieldvoice.records.said import BoxWord
 from fieldvoice.records.trouble import Trouble, Wrong
 from fieldvoice.wording import steps as wording
 from fieldvoice.wording import warnings

@@ -7,12 +7,13 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from typing import Any
 
-from fieldvoice.dialogue.view import Say, View, in_hand
+from fieldvoice.dialogue.view import View, in_hand
 from fieldvoice.page.document import document, hand
 from fieldvoice.page.feed import Feed
 from fieldvoice.page.partner import Hands
 from fieldvoice.records.hearing import Hearing
 from fieldvoice.records.plan import Does
+from fieldvoice.records.said import Say
 from tests.output.paper.views import BOARD, view
 from tests.output.wall_scene import first_board, seen
 

@@ -10,8 +10,8 @@ from types import SimpleNamespace
 import numpy as np
 import pytest
 
-from fieldvoice.ears import read_wav
 from fieldvoice.ears.personal import Change
+from fieldvoice.ears.wav import read_wav
 from fieldvoice.practice import fitting
 from fieldvoice.practice.calls import CALLS, PracticeCall
 from fieldvoice.practice.fitting import Example, TrialHead
@@ -57,7 +57,7 @@ def quick(monkeypatch: pytest.MonkeyPatch) -> None:
 
 def read_wav_once() -> object:
     """Any sound."""
-    from fieldvoice.ears import Sound
+    from fieldvoice.ears.sound import Sound
 
     return Sound(np.zeros(10, np.int16))
 

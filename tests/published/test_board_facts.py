@@ -4,8 +4,9 @@ from fractions import Fraction
 
 import pytest
 
-from fieldvoice.cutting import BOXES, CLEARANCES, SHEETS_INCH, SHEETS_MM, oddities, solve
-from fieldvoice.cutting.tables import BOX_GAP, BOX_GAP_LIMIT
+from fieldvoice.cutting.oddities import oddities
+from fieldvoice.cutting.solving import solve
+from fieldvoice.cutting.tables import BOX_GAP, BOX_GAP_LIMIT, BOXES, CLEARANCES, SHEETS_INCH, SHEETS_MM
 from fieldvoice.records.board import Board
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import BoxKind, Circuit, Neighbor

@@ -4,8 +4,8 @@ from fractions import Fraction
 
 import pytest
 
-from fieldvoice.cutting import BOXES, solve
-from fieldvoice.cutting.tables import BASE_COVERS, FLOOR_LEAST, LAYERS_APART, LEG, OFF_STUD, SLIVER
+from fieldvoice.cutting.solving import solve
+from fieldvoice.cutting.tables import BASE_COVERS, BOXES, FLOOR_LEAST, LAYERS_APART, LEG, OFF_STUD, SLIVER
 from fieldvoice.records.board import Board, Framing, Lies
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import BoxKind, Coordinate, Course, Edge, Neighbor, Opening, OpeningKind, Point

@@ -7,9 +7,8 @@ from itertools import pairwise
 
 import pytest
 
-from fieldvoice.cutting import BOXES
 from fieldvoice.cutting.oddities import BOW, LEAN
-from fieldvoice.cutting.tables import TAPE
+from fieldvoice.cutting.tables import BOXES, TAPE
 from fieldvoice.dialogue.plausibility import COMMON
 from fieldvoice.files.house_file import THICKNESSES
 from fieldvoice.records.length import Length, Unit

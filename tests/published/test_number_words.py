@@ -7,8 +7,8 @@ from pathlib import Path
 
 import pytest
 
-from fieldvoice.language import understand
 from fieldvoice.language.speaking import number_words
+from fieldvoice.language.understanding import understand
 from fieldvoice.records.hearing import Source
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Reading

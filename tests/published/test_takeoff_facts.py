@@ -6,16 +6,24 @@ from fractions import Fraction
 
 import pytest
 
-from fieldvoice.fastening import built_in
+from fieldvoice.fastening.table import built_in
 from fieldvoice.layout.planning import plan
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.room_plan import RoomPlan
 from fieldvoice.records.sources import Confidence
 from fieldvoice.records.takeoff import KILOGRAMS, METRIC, Measure, Supply, Task
-from fieldvoice.takeoff import fasten_room, order_of_work, take_off_room
 from fieldvoice.takeoff.lengths import net_area
-from fieldvoice.takeoff.order import AFTER, BEFORE
-from fieldvoice.takeoff.quantities import BEAD_WIDTH, COMPOUND, COMPOUND_READY_MIXED, ROUND, TUBE, WASTE
+from fieldvoice.takeoff.order import AFTER, BEFORE, order_of_work
+from fieldvoice.takeoff.quantities import (
+    BEAD_WIDTH,
+    COMPOUND,
+    COMPOUND_READY_MIXED,
+    ROUND,
+    TUBE,
+    WASTE,
+    fasten_room,
+    take_off_room,
+)
 from fieldvoice.wording.takeoff import task_text
 from tests.layout.houses import lake_house
 

@@ -11,8 +11,9 @@ from itertools import pairwise
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from fieldvoice.cutting import solve
-from fieldvoice.fastening import Table, built_in, read_own
+from fieldvoice.cutting.solving import solve
+from fieldvoice.fastening.rows import Table
+from fieldvoice.fastening.table import built_in, read_own
 from fieldvoice.output.takeoff import COLUMNS, quantity_document, takeoff_csv, takeoff_lines
 from fieldvoice.records.board import Board, EdgeSetting, Sheet
 from fieldvoice.records.length import Length, Unit
@@ -20,8 +21,8 @@ from fieldvoice.records.meaning import Edge, Neighbor
 from fieldvoice.records.plan import Code, Warning
 from fieldvoice.records.sources import Confidence
 from fieldvoice.records.takeoff import Measure, Quantity, Rule, Supply
-from fieldvoice.takeoff import fasten_room, take_off_boards, take_off_room
 from fieldvoice.takeoff.lengths import corner_inches, joint_inches, slant
+from fieldvoice.takeoff.quantities import fasten_room, take_off_boards, take_off_room
 from tests.cutting.rooms import heights, sides, widths
 from tests.takeoff.rooms import WINDOW, Box, box, ceiling, room, surface, two_courses, wall
 

@@ -10,9 +10,9 @@ import torch
 
 from fieldvoice.ears.encoder import Encoder as Running
 from fieldvoice.ears.encoder import bare_columns, in_context, log_mel
-from fieldvoice.ears.reading_head import ReadingHead, encoder_folder
+from fieldvoice.ears.reading_head.head import ReadingHead, encoder_folder
 from fieldvoice.errors import NotHere
-from fieldvoice.language import vocabulary
+from fieldvoice.language.automaton import vocabulary
 from training import site as site_module
 from training.corpus import Clip
 from training.encoder import Encoder, LogMel, installed

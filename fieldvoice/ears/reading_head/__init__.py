@@ -4,8 +4,3 @@ the language.
 `ReadingHead.load()`, then `.decode(encoded, head.network(automaton))` for each utterance. CARD.md says how
 it was trained and what it hears.
 """
-
-from fieldvoice.ears.reading_head.head import Decoding, ReadingHead, encoder_folder
-from fieldvoice.ears.reading_head.network import Network
-
-__all__ = ["Decoding", "Network", "ReadingHead", "encoder_folder"]

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from itertools import groupby, zip_longest
 
-from fieldvoice.dialogue.view import BoxWord, View
+from fieldvoice.dialogue.view import View
 from fieldvoice.output import words
 from fieldvoice.output.drawing.board import board_picture
 from fieldvoice.output.drawing.marks import by_center
@@ -27,6 +27,7 @@ from fieldvoice.records.board import Lies
 from fieldvoice.records.length import Unit
 from fieldvoice.records.meaning import Edge
 from fieldvoice.records.plan import CutLine, CutPlan, HoleMarks, OpeningPlan, Step
+from fieldvoice.records.said import BoxWord
 from fieldvoice.wording import drawing as drawing_wording
 from fieldvoice.wording import figures, warnings
 from fieldvoice.wording import paper as wording

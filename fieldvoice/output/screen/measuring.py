@@ -8,7 +8,7 @@ from collections.abc import Iterator
 
 from rich.text import Text
 
-from fieldvoice.dialogue.view import Line, Standing, View
+from fieldvoice.dialogue.view import Line, View
 from fieldvoice.output import words
 from fieldvoice.output.figures import Figure, largest
 from fieldvoice.output.marks import fresh_reading
@@ -27,6 +27,7 @@ from fieldvoice.output.screen.parts import (
 )
 from fieldvoice.output.wall_sketch import wall_sketch
 from fieldvoice.records.board import Board
+from fieldvoice.records.ledger import Standing
 from fieldvoice.records.length import Unit
 from fieldvoice.records.meaning import Dimension, Edge, Place, Slot
 from fieldvoice.records.room_plan import Piece, PieceName, SurfaceAtHand

@@ -6,7 +6,7 @@ from dataclasses import replace
 from fractions import Fraction
 from random import Random
 
-from fieldvoice.cutting import solve
+from fieldvoice.cutting.solving import solve
 from fieldvoice.errors import CannotCut
 from fieldvoice.records.board import Board, Lies
 from fieldvoice.records.length import Length, Unit

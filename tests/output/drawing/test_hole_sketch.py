@@ -7,7 +7,7 @@ from itertools import combinations, product
 
 import pytest
 
-from fieldvoice.output.drawing import hole_picture
+from fieldvoice.output.drawing.hole import hole_picture
 from tests.cutting.rooms import box, widths
 from tests.output.drawing.boards import HOLES, SIZES
 from tests.output.drawing.test_board_drawing import texts

@@ -6,7 +6,7 @@ import pytest
 
 from fieldvoice.dialogue.session import Session
 from fieldvoice.journal.journal import MemoryJournal
-from fieldvoice.output.drawing import board_picture
+from fieldvoice.output.drawing.board import board_picture
 from fieldvoice.records.hearing import Hearing
 
 LYING = ("lying", "sheet 48 by 96", "upper course", "left wall", "right board", "top 63 7/8", "bottom 63 3/4")

@@ -10,8 +10,8 @@ from itertools import combinations
 import pytest
 
 from fieldvoice.errors import CannotCut
-from fieldvoice.output.drawing import wall_picture
 from fieldvoice.output.drawing.picture import PaperFrame, Stroke
+from fieldvoice.output.drawing.wall import wall_picture
 from fieldvoice.output.paper.lists import LETTERS
 from fieldvoice.records.length import Unit
 from fieldvoice.records.room_plan import RoomPlan

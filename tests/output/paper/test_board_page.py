@@ -14,8 +14,10 @@ from pypdf import PdfReader
 
 from fieldvoice.output.drawing.picture import Label, Picture, Stroke
 from fieldvoice.output.fastening import load_line
-from fieldvoice.output.paper import Paper, board_pages, list_pages, pdf
-from fieldvoice.output.paper.board_page import STYLES
+from fieldvoice.output.paper.blocks import Paper
+from fieldvoice.output.paper.board_page import STYLES, board_pages
+from fieldvoice.output.paper.lists import list_pages
+from fieldvoice.output.paper.pdf import pdf
 from fieldvoice.output.words import told
 from fieldvoice.wording import steps as steps_wording
 from fieldvoice.wording.cautions import DEMONSTRATION, at_step, said

@@ -7,7 +7,7 @@ from datetime import UTC, datetime
 from fieldvoice.dialogue.session import Session
 from fieldvoice.dialogue.view import View
 from fieldvoice.journal.journal import MemoryJournal
-from fieldvoice.output.paper import Made
+from fieldvoice.output.paper.blocks import Made
 from fieldvoice.records.hearing import Hearing
 from fieldvoice.records.plan import CutPlan
 
