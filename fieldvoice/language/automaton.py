@@ -12,7 +12,7 @@ from collections.abc import Container, Iterable, Mapping
 from dataclasses import dataclass
 from functools import cache, lru_cache
 
-from fieldvoice.language.acceptors import END, Net, Pieces
+from fieldvoice.language.acceptors import END, Net, Pieces, Ways
 from fieldvoice.language.compiled import keep_parts, recall_parts, rules
 from fieldvoice.language.rules import FILLER, START, Rules
 from fieldvoice.records.hearing import Arcs
@@ -26,7 +26,7 @@ class LazyArcs:
     the states of the net that its words lead to.
     """
 
-    def __init__(self, net: Net, words: tuple[str, ...]) -> None:
+    def __init__(self, net: Ways, words: tuple[str, ...]) -> None:
         self._net = net
         self._words = words
         self._states: list[bytes] = []
@@ -85,7 +85,7 @@ class Automaton:
         source = grammar.said()
         kept = recall_parts(source) if start == START else {}
         pieces = Pieces(grammar, words, kept)
-        net = Net.around(pieces.piece(start))
+        net = Net.around(pieces.piece(start)).packed()
         if start == START and pieces.parts.keys() != kept.keys():
             keep_parts(source, pieces.parts)
         arcs = LazyArcs(net, words)

@@ -44,12 +44,14 @@ def test_texts_become_the_same_ids(recorded: Any, tokens: TextTokens) -> None:
 
 def test_ids_become_the_same_text(recorded: Any, tokens: TextTokens) -> None:
     """Ids of halves of letters, of no text, and of nothing among them."""
-    assert [ids for ids, text in recorded["decoded"] if tokens.decode(ids) != text] == []
+    texts = tokens.texts()
+    assert [ids for ids, text in recorded["decoded"] if texts.of(ids) != text] == []
 
 
 def test_text_comes_back(recorded: Any, tokens: TextTokens) -> None:
     """There and back again."""
-    assert [text for text, _ in recorded["encoded"] if tokens.decode(tokens.encode(text)) != text] == []
+    texts = tokens.texts()
+    assert [text for text, _ in recorded["encoded"] if texts.of(tokens.encode(text)) != text] == []
 
 
 @pytest.mark.parametrize(
