@@ -7,9 +7,9 @@ that no utterance blows up: one that would take more is unclear.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Hashable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Hashable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
-from typing import Any
+from typing import Any, NamedTuple, get_args
 
 from fieldvoice.language.found import Several, Trouble
 from fieldvoice.language.rules import Expansion, Rules, part_of
@@ -32,6 +32,9 @@ JOINTS = frozenset({"link", "placed_link"})
 NUMERALS = ("digit", "teen", "tens", "zero", "part", "parts", "hundred", "thousand")
 """The rules of the words that numbers are made of."""
 FIGURES = frozenset({"#INTEGER", "#FRACTION", "#DECIMAL"})
+TROUBLE = get_args(Trouble)
+END = frozenset({""})
+"""Among the words that may come next: that a rule may end there."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,16 +51,29 @@ class Token:
 class _Node:
     """A place within a rule: what may come next, and the meanings that may end here."""
 
-    __slots__ = ("edges", "first", "names", "table")
+    __slots__ = ("ahead", "edges", "names", "table")
 
     def __init__(self) -> None:
         self.names: list[str] = []
         self.edges: list[tuple[str, _Node]] = []
-        self.table: dict[tuple[str, ...], list[tuple[str, str | None, _Node]]] = {}
+        self.ahead: frozenset[str] | None = None
+        self.table: dict[tuple[str, ...], tuple[_Step, ...]] = {}
 
 
 Way = tuple[int, Iterable[Value], _Node]
 """Values of a rule, the word after their end, and the place within the rule that holds it to go on from."""
+
+
+class _Step(NamedTuple):
+    """A way on from a place by some word: the rule that begins with it, None where the word itself is meant, and the
+    place after. `second` has every word that may come behind that one, and `beyond` every one that may come behind all
+    the numerals that begin there; None where the rule that holds the place may end before, so that any may.
+    """
+
+    part: str | None
+    after: _Node
+    second: frozenset[str] | None
+    beyond: frozenset[str] | None
 
 
 class Parser:
@@ -69,6 +85,8 @@ class Parser:
         self.roots: dict[str, _Node] = {}
         self.firsts = _firsts(rules)
         self.numerals = FIGURES.union(*(rules.words(rule) for rule in NUMERALS)) - {"a"}
+        self.seconds: dict[tuple[str, tuple[str, ...]], frozenset[str]] = {}
+        self.beyonds: dict[tuple[str, tuple[str, ...] | None], frozenset[str]] = {}
 
     def root(self, rule: str) -> _Node:
         """Where a rule begins, made when it is first needed: an utterance needs few of the rules."""
@@ -77,29 +95,98 @@ class Parser:
             found = self.roots[rule] = _root(rule, self.expansions[rule])
         return found
 
-    def step(self, node: _Node, words: tuple[str, ...]) -> list[tuple[str, str | None, _Node]]:
-        """The ways on from a node by the next words: (word taken, rule or None, node after)."""
+    def step(self, node: _Node, words: tuple[str, ...]) -> tuple[_Step, ...]:
+        """The ways on from a node by the next words."""
         found = node.table.get(words)
         if found is None:
-            found = node.table[words] = [
-                (symbol, part, after)
-                for symbol, after in node.edges
-                for part in (part_of(symbol),)
-                if (symbol in words if part is None else not self.firsts[part].isdisjoint(words))
-            ]
+            found = node.table[words] = tuple(self._steps(node, words))
         return found
+
+    def ahead(self, node: _Node) -> frozenset[str]:
+        """The words that may come next at a node."""
+        found = node.ahead
+        if found is None:
+            begun = (self.firsts[part] if (part := part_of(symbol)) else {symbol} for symbol, _ in node.edges)
+            found = node.ahead = frozenset[str](END if node.names else ()).union(*begun)
+        return found
+
+    def _steps(self, node: _Node, words: tuple[str, ...]) -> Iterator[_Step]:
+        counted = self.numerals.issuperset(words)
+        for symbol, after in node.edges:
+            part = part_of(symbol)
+            if part is None:
+                if symbol in words:
+                    yield _Step(None, after, None, None)
+            elif not self.firsts[part].isdisjoint(words):
+                second = _followed(self._second(part, words), self.ahead(after))
+                beyond = _followed(self._beyond(part, words), self._past_numerals([after])) if counted else END
+                yield _Step(part, after, None if second >= END else second, None if beyond >= END else beyond)
+
+    def _second(self, rule: str, words: tuple[str, ...]) -> frozenset[str]:
+        """The words that may come second where a rule begins with one of these; `END` where it may be the last."""
+        found = self.seconds.get((rule, words))
+        if found is None:
+            found = frozenset()
+            for symbol, after in self.root(rule).edges:
+                part = part_of(symbol)
+                if part is None:
+                    found |= self.ahead(after) if symbol in words else frozenset()
+                elif not self.firsts[part].isdisjoint(words):
+                    found |= _followed(self._second(part, words), self.ahead(after))
+            self.seconds[rule, words] = found
+        return found
+
+    def _beyond(self, rule: str, words: tuple[str, ...] | None = None) -> frozenset[str]:
+        """The words that may come behind all the numerals that a rule begins with, the first of them one of these;
+        `END` where it may end before.
+        """
+        found = self.beyonds.get((rule, words))
+        if found is None:
+            begin, starts, found = self.numerals if words is None else words, list[_Node](), frozenset[str]()
+            for symbol, after in self.root(rule).edges:
+                part = part_of(symbol)
+                if part is None:
+                    starts += [after] if symbol in begin else []
+                elif not self.firsts[part].isdisjoint(begin):
+                    beyond = self._beyond(part, words)
+                    found |= beyond - END
+                    starts += [after] if beyond >= END else []
+            found = self.beyonds[rule, words] = found | self._past_numerals(starts)
+        return found
+
+    def _past_numerals(self, starts: list[_Node]) -> frozenset[str]:
+        """The words that may come at these nodes, or behind numerals that go on from there."""
+        seen, found = set[int](), set[str]()
+        while starts:
+            node = starts.pop()
+            if id(node) in seen:
+                continue
+            seen.add(id(node))
+            found |= self.ahead(node) - self.numerals
+            for symbol, after in node.edges:
+                part = part_of(symbol)
+                if part is None:
+                    starts += [after] if symbol in self.numerals else []
+                elif not self.firsts[part].isdisjoint(self.numerals):
+                    beyond = self._beyond(part)
+                    found |= beyond - END
+                    starts += [after] if beyond >= END else []
+        return frozenset(found)
 
     def parse(self, heard: Sequence[Token], start: str) -> Parses:
         """Every value of the whole utterance."""
         run = _Run(self, heard)
         values = run.values(start, 0).get(len(heard), {})
+        if not values and not run.cut_off and run.furthest == len(heard):
+            run = _Run(self, heard, thorough=True)
+            values = run.values(start, 0).get(len(heard), {})
         return Parses(tuple(values), run.furthest, cut_off=run.cut_off, crowded=run.crowded, steps=run.steps)
 
     def found_within(self, heard: Sequence[Token], rule: str) -> list[Any]:
         """The values of a rule wherever its words stand in an utterance, the longest ones at each word."""
         run, found, at = _Run(self, heard), list[Any](), 0
         while at < len(heard):
-            ends = {} if self.firsts[rule].isdisjoint(heard[at].words) else run.values(rule, at)
+            ends = run.values(rule, at) if self._may_begin(rule, heard[at : at + 2]) else {}
             end = max(ends, default=at)
             found += ends.get(end, ())
             at = max(end, at + 1)
@@ -108,16 +195,27 @@ class Parser:
     def holds(self, heard: Sequence[Token], rule: str) -> bool:
         """Whether the words of a rule stand anywhere in an utterance."""
         run = _Run(self, heard)
-        starts = (at for at, one in enumerate(heard) if not self.firsts[rule].isdisjoint(one.words))
+        starts = (at for at in range(len(heard)) if self._may_begin(rule, heard[at : at + 2]))
         return any(run.values(rule, at) for at in starts)
+
+    def _may_begin(self, rule: str, near: Sequence[Token]) -> bool:
+        """Whether a rule may begin with the first of two words."""
+        words = near[0].words if near else ()
+        if self.firsts[rule].isdisjoint(words):
+            return False
+        second = self._second(rule, words)
+        return second >= END or (len(near) > 1 and not second.isdisjoint(near[1].words))
 
     def ends_of(self, heard: Sequence[Token], rule: str, start: int) -> dict[int, tuple[Any, ...]]:
         """The values of a rule from that word on, by the word after its end."""
+        if not self._may_begin(rule, heard[start : start + 2]):
+            return {}
         return {end: tuple(values) for end, values in _Run(self, heard).values(rule, start).items()}
 
-    def begins_with(self, heard: Sequence[Token], rule: str) -> bool:
-        """Whether the words begin with those of a rule."""
-        return bool(_Run(self, heard).values(rule, 0))
+
+def _followed(found: frozenset[str], after: frozenset[str]) -> frozenset[str]:
+    """The words that may come somewhere in a part, and in what follows where the part may end before."""
+    return found - END | after if found >= END else found
 
 
 @dataclass(frozen=True, slots=True)
@@ -138,12 +236,31 @@ class Parses:
 class _Run:
     parser: Parser
     heard: Sequence[Token]
+    thorough: bool = False
+    """Whether numerals at the end are gone through even where more must come: only then is it sure that they are cut
+    off, and not just out of place.
+    """
     furthest: int = 0
     cut_off: bool = False
     crowded: bool = False
     steps: int = 0
     memo: dict[tuple[str, int], dict[int, dict[Value, None]]] = field(default_factory=dict)
     questions: dict[tuple[int, int], tuple[Question]] = field(default_factory=dict)
+    beyond: list[tuple[tuple[str, ...], int]] = field(init=False)
+
+    def __post_init__(self) -> None:
+        self.beyond = [*self._beyond()][::-1]
+
+    def _beyond(self) -> Iterator[tuple[tuple[str, ...], int]]:
+        """The words behind the numerals that begin at each word and where they stand, from the last one on."""
+        behind, end = tuple[str, ...](), len(self.heard)
+        for at in range(end - 1, -1, -1):
+            words = self.heard[at].words
+            if self.parser.numerals.isdisjoint(words):
+                behind, end = words, at
+            elif len(words) > 1:
+                behind += words  # it need not be a numeral
+            yield behind, end
 
     def values(self, rule: str, at: int) -> dict[int, dict[Value, None]]:
         """The values of a rule from word `at` on, by the word after its end."""
@@ -169,30 +286,46 @@ class _Run:
             return
         if at > self.furthest:
             self.furthest = at
-        here = self.heard[at]
-        for _, part, after in self.parser.step(node, here.words):
+        here, (behind, end) = self.heard[at], self.beyond[at]
+        next_words = self.heard[at + 1].words if at + 1 < len(self.heard) else ()
+        for part, after, second, beyond in self.parser.step(node, here.words):
             if part is None:
                 self._go(after, at + 1, parts if here.figure is None else (*parts, here.figure), found)
-                continue
-            for end, values, on in self.number(part, at, after) if part in NUMBERS else self.whole(part, at, after):
-                for value in values if self._leads_on(on, end) else ():
-                    self._go(on, end, (*parts, *value) if part[0] == "_" else (*parts, value), found)  # type: ignore[misc]
+            elif second is not None and second.isdisjoint(next_words):
+                self.furthest = max(self.furthest, at + 1)
+                self.cut_off = self.cut_off or not next_words
+            elif beyond is not None and beyond.isdisjoint(behind) and not (self.thorough and end == len(self.heard)):
+                self.furthest = max(self.furthest, end)
+            else:
+                self._through(part, at, after, parts, found)
 
-    def _leads_on(self, node: _Node, at: int) -> bool:
-        """Whether the rule may end at a node or the next word goes on from it."""
-        if node.names or at >= len(self.heard) or self.parser.step(node, self.heard[at].words):
-            return True
-        self.furthest = max(self.furthest, at)
-        return False
+    def _through(
+        self, rule: str, at: int, after: _Node, parts: tuple[Any, ...], found: dict[int, dict[Value, None]]
+    ) -> None:
+        """On by each value of a rule."""
+        spliced = rule[0] == "_"
+        for end, values, on in self._ways(rule, at, after):
+            if self._leads_on(on, end):
+                for value in values:
+                    self._go(on, end, (*parts, *value) if spliced else (*parts, value), found)  # type: ignore[misc]
 
-    def whole(self, rule: str, at: int, after: _Node) -> list[Way]:
+    def _ways(self, rule: str, at: int, after: _Node) -> Iterable[Way]:
         """The values of a rule, where each ends, and the place to go on from: a question where numbers stand side by
         side at its beginning.
         """
+        if rule in NUMBERS:
+            return self.number(rule, at, after)
         found = self.values(rule, at)
         if found and rule in JOINTS and self._side_by_side(at):
             return [(end, (self._where_it_begins(at),), after) for end in found]
         return [(end, values, after) for end, values in found.items()]
+
+    def _leads_on(self, node: _Node, at: int) -> bool:
+        """Whether the rule may end at a node or the next word goes on from it."""
+        if node.names or at >= len(self.heard) or not self.parser.ahead(node).isdisjoint(self.heard[at].words):
+            return True
+        self.furthest = max(self.furthest, at)
+        return False
 
     def number(self, rule: str, at: int, after: _Node) -> list[Way]:
         """The same of a number. One that stops short of the words it could take is a question, unless it is parted from
@@ -229,7 +362,9 @@ class _Run:
 
     def _parted(self, after: _Node, end: int) -> _Node | None:
         here = self.heard[end]
-        return next((on for symbol, on in after.edges if len(here.words) > 1 and symbol == here.words[0]), None)
+        if len(here.words) == 1:
+            return None
+        return next((on for symbol, on in after.edges if symbol == here.words[0]), None)
 
     def _where_it_ends(self, at: int, end: int, longest: int) -> tuple[Question]:
         found = self.questions.get((at, end))
@@ -252,7 +387,7 @@ def meaning_of(name: str, parts: tuple[Any, ...], actions: Mapping[str, Action])
     if name[0] == "_":
         return parts
     for part in parts:
-        if isinstance(part, Trouble):
+        if isinstance(part, TROUBLE):
             return part
     action = actions.get(name)
     if action is not None:
