@@ -159,7 +159,7 @@ def carry_out(steps: Iterable[Step]) -> tuple[Workpiece | None, tuple[Failure, .
     """The piece that the steps make, and what of them can't be done."""
     bench = _Workbench()
     for step in steps:
-        bench.do(step)
+        bench.follow(step)
     return bench.piece, tuple(bench.failures)
 
 
@@ -171,7 +171,7 @@ class _Workbench:
     def wrong(self, fault: Flaw, edge: Edge | None = None, about: str | None = None) -> None:
         self.failures.append(Failure(fault, edge, about))
 
-    def do(self, step: Step) -> None:
+    def follow(self, step: Step) -> None:
         if step.does is Does.LEAN:
             self.lean(step)
             return

@@ -151,8 +151,3 @@ def _frequency(lift: Lift, *, low: bool) -> Fraction:
 def recommended_weight_limit(lift: Lift, system: System = US) -> Fraction:
     """The load that nearly all healthy workers can lift so over a shift, exactly; 0 outside the equation's limits."""
     return system.load * multipliers(lift, system).product()
-
-
-def lifting_index(load: Fraction, limit: Fraction) -> Fraction:
-    """How many times the recommended limit a load is: over 1 it asks too much of some."""
-    return load / limit

@@ -6,6 +6,7 @@ numbers. Commas are pauses for the voice.
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from fractions import Fraction
 from functools import cache
 
@@ -76,14 +77,31 @@ def _part_word(rule: str, under: int) -> str:
 
 def length_words(length: Length, unit: Unit) -> str:
     """A length figure by figure, in words that mean exactly it: "one three inches and one sixteenth"."""
+    said = length_parts(length, unit)
+    if not said.whole:
+        return f"{said.part} {said.unit}"
+    return f"{said.whole} {said.unit}{f' and {said.part}' if said.part else ''}"
+
+
+@dataclass(frozen=True, slots=True)
+class LengthParts:
+    """The words of a length, those that there are: its whole figures, its unit, its fraction."""
+
+    whole: str
+    unit: str
+    part: str = ""
+
+
+def length_parts(length: Length, unit: Unit) -> LengthParts:
+    """A length figure by figure, in its parts."""
     whole, part = divmod(length.inches, 1)
     if unit is Unit.MM or part.denominator not in (1, *PARTS):
         whole_mm, _, places = length.text(Unit.MM).partition(".")
-        return f"{figures(whole_mm)}{f' point {figures(places)}' if places else ''} millimeters"
+        return LengthParts(f"{figures(whole_mm)}{f' point {figures(places)}' if places else ''}", "millimeters")
     if part and not whole:
-        return f"{fraction_words(part)} of an inch"
-    said = f"{figures(str(whole))} {'inch' if whole == 1 else 'inches'}"
-    return f"{said} and {fraction_words(part)}" if part else said
+        return LengthParts("", "of an inch", fraction_words(part))
+    inches = "inch" if whole == 1 else "inches"
+    return LengthParts(figures(str(whole)), inches, fraction_words(part) if part else "")
 
 
 def place_length_words(length: Length, unit: Unit) -> str:

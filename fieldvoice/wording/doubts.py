@@ -22,6 +22,7 @@ from fieldvoice.wording.values import (
     spoken_value,
     text_of,
     title,
+    way_from,
 )
 
 Both = tuple[str, str]
@@ -127,7 +128,7 @@ def _one_of(places: Sequence[Coordinate], at: int, unit: Unit) -> str:
     if at and other.start is first.start:
         return beside(first.value, other.value, unit)
     if at and other.value == first.value:
-        return away(other, unit).split()[-1]
+        return way_from(other.start)
     return away(other, unit)
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from fieldvoice.language.phrases import read_back
-from fieldvoice.language.speaking import fraction_words, length_words, number_words
+from fieldvoice.language.speaking import fraction_words, length_parts, length_words, number_words
 from fieldvoice.records.board import CircuitWord
 from fieldvoice.records.facts import Fact, Key, Of
 from fieldvoice.records.ledger import Call
@@ -15,6 +15,7 @@ from fieldvoice.records.meaning import (
     Context,
     Coordinate,
     Diagonal,
+    Edge,
     Incomplete,
     LayoutWish,
     Neighbor,
@@ -214,23 +215,23 @@ def spoken_value(fact: Fact | Incomplete, unit: Unit) -> str:
     return read_back(fact, unit)
 
 
-_FROM = {"left": "left", "right": "right", "top": "down", "bottom": "up"}
-_UNITS = frozenset({"inch", "inches", "millimeters", "of", "an"})
+_FROM = {Edge.LEFT: "left", Edge.RIGHT: "right", Edge.TOP: "down", Edge.BOTTOM: "up"}
 
 
 def digits(length: Length, unit: Unit) -> str:
     """A length figure by figure, without its unit. What is above nine is no figure: there nothing need part the
     fraction from the inches.
     """
-    words = " ".join(word for word in length_words(length, unit).split() if word not in _UNITS)
-    front, found, part = words.partition(" and ")
-    return f"{front} {part}" if found and length.inches % 1 and (length.inches % 1).numerator > 9 else words
+    said = length_parts(length, unit)
+    if not (said.whole and said.part):
+        return said.whole or said.part
+    return f"{said.whole}{' ' if (length.inches % 1).numerator > 9 else ' and '}{said.part}"
 
 
 def _spoken_length(length: Length, unit: Unit) -> str:
     """A length figure by figure. Of inches with a fraction the fraction says the unit."""
-    words = length_words(length, unit)
-    return digits(length, unit) if " and " in words else words
+    said = length_parts(length, unit)
+    return digits(length, unit) if said.whole and said.part else length_words(length, unit)
 
 
 def beside(first: Length, other: Length, unit: Unit) -> str:
@@ -266,7 +267,12 @@ def _spoken_opening(opening: Opening, unit: Unit) -> str:
 
 def away(place: Coordinate, unit: Unit) -> str:
     """A distance for the voice with where it is from, as short as crews say it: "one four and one half left"."""
-    return f"{digits(place.value, unit)} {_FROM[place.start.value]}"
+    return f"{digits(place.value, unit)} {way_from(place.start)}"
+
+
+def way_from(edge: Edge) -> str:
+    """Which way a distance from an edge runs, as short as crews say it."""
+    return _FROM[edge]
 
 
 def short_value(reading: Reading, unit: Unit) -> str:

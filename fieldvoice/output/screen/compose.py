@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from enum import Enum, auto
 
 from rich.text import Text
@@ -71,16 +72,26 @@ def compose(view: View, columns: int, rows: int, look: Look = Look.NOW, medium: 
     is the row that it begins with, and its last line says that there is more.
     """
     if look is not Look.NOW:
-        return _paged(_PAGES[look](view, columns, medium), columns, rows, first)
+        return page(look, view, columns, rows, medium, first).lines
     if view.surface is not None:
         return tuple(wall(view, view.surface, columns, rows, medium)[:rows])
     lines = (cutting if view.plan is not None and not view.so_far else measuring)(view, columns, rows, medium)
     return cut_off(lines, columns, rows)
 
 
-def _paged(lines: Lines, columns: int, rows: int, first: int) -> Lines:
+@dataclass(frozen=True, slots=True)
+class Page:
+    """As much of a page as fits, and whether there is more behind it."""
+
+    lines: Lines
+    more: bool
+
+
+def page(look: Look, view: View, columns: int, rows: int, medium: Medium, first: int) -> Page:
+    """A page that a key brought, from its row `first` on."""
+    lines = _PAGES[look](view, columns, medium)
     shown = tuple(line[:columns] for line in lines[first : first + rows])
     left = len(lines) - first - len(shown)
     if left <= 0:
-        return shown
-    return (*shown[:-1], Text(more_lines(left + 1)[:columns], style="bold"))
+        return Page(shown, more=False)
+    return Page((*shown[:-1], Text(more_lines(left + 1)[:columns], style="bold")), more=True)
