@@ -36,7 +36,7 @@ _SNR = (-4.0, 26.0)
 _CLOSE_SHARE = 0.25
 """Of the clips begin and end with their words, as a talk key cuts them."""
 QUIET = round(0.3 * RATE)
-"""Samples of no sound at all before and after everything: the ear puts them there (`fieldvoice.ears.whole`)."""
+"""Samples of no sound at all before and after everything: the ear puts them there (`ears/whole_utterance.py`)."""
 _MOST_KINDS = 3
 _TINY = 1e-9
 

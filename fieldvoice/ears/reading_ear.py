@@ -8,7 +8,7 @@ from fieldvoice.ears.encoder import Encoded, Encoder, bare_columns
 from fieldvoice.ears.personal import Change, applied
 from fieldvoice.ears.reading_head.head import ReadingHead, encoder_folder
 from fieldvoice.ears.sound import Frames
-from fieldvoice.ears.whole import WholeEar
+from fieldvoice.ears.whole_utterance import WholeEar
 from fieldvoice.records.hearing import EarKind, Hearing, WordNetwork
 
 

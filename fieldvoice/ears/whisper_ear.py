@@ -14,7 +14,7 @@ from typing import Any
 from fieldvoice.ears.ear import merged, plain_words
 from fieldvoice.ears.encoder import Encoded, Encoder, whisper_encoder
 from fieldvoice.ears.sound import Frames, spoken_seconds
-from fieldvoice.ears.whole import WholeEar
+from fieldvoice.ears.whole_utterance import WholeEar
 from fieldvoice.errors import BadInput
 from fieldvoice.records.hearing import EarKind, Hearing, Hypothesis
 from fieldvoice.records.trouble import Trouble, Wrong

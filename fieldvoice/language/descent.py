@@ -11,7 +11,7 @@ from collections.abc import Callable, Hashable, Iterable, Iterator, Mapping, Seq
 from dataclasses import dataclass, field
 from typing import Any, NamedTuple, get_args
 
-from fieldvoice.language.found import Several, Trouble
+from fieldvoice.language.partial import Several, Trouble
 from fieldvoice.language.rules import Expansion, Rules, part_of
 from fieldvoice.records.utterance import Ask, Question
 

@@ -11,7 +11,7 @@ from fractions import Fraction
 from functools import cache
 
 from fieldvoice.language.compiled import rules
-from fieldvoice.language.sense.numbers import PARTS
+from fieldvoice.language.meanings.numbers import PARTS
 from fieldvoice.records.length import LEANS, Length, Unit, lean_unit
 from fieldvoice.records.meaning import Qualifier
 

@@ -10,7 +10,8 @@ from typing import TYPE_CHECKING
 from fieldvoice.language import alike
 from fieldvoice.language.compiled import rules
 from fieldvoice.language.descent import Parser, Token
-from fieldvoice.language.found import Named, ReadingPlace, Size, Unnamed
+from fieldvoice.language.meanings import boxes, circuits, context, numbers, parts, readings, utterances
+from fieldvoice.language.partial import Named, ReadingPlace, Size, Unnamed
 from fieldvoice.language.rules import (
     BARE,
     BEGUN,
@@ -25,7 +26,6 @@ from fieldvoice.language.rules import (
     SUSPECT,
     Rules,
 )
-from fieldvoice.language.sense import boxes, circuits, context, numbers, parts, readings, utterances
 from fieldvoice.language.tables import heard_as, typed_as
 from fieldvoice.language.typed import clauses, read_typed
 from fieldvoice.records.hearing import Source

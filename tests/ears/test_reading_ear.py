@@ -16,7 +16,7 @@ from fieldvoice.ears.encoder import bare_columns, context_columns
 from fieldvoice.ears.listening import Listening, listen
 from fieldvoice.ears.sound import RATE, Sound
 from fieldvoice.ears.wav import read_wav
-from fieldvoice.ears.whole import WholeEar
+from fieldvoice.ears.whole_utterance import WholeEar
 from fieldvoice.language.automaton import automaton, open_talk, vocabulary
 from fieldvoice.language.outlook import outlook
 from fieldvoice.language.understanding import understand

@@ -8,7 +8,7 @@ from collections.abc import Callable, Mapping
 from fractions import Fraction
 from typing import Any
 
-from fieldvoice.language.found import Measured, Number, Several
+from fieldvoice.language.partial import Measured, Number, Several
 from fieldvoice.records.length import LEANS, MM_PER_INCH, Length, Unit, lean_unit
 from fieldvoice.records.meaning import Qualifier
 from fieldvoice.records.utterance import Ask, Question, Refusal, Why

@@ -7,7 +7,7 @@ from fractions import Fraction
 from itertools import pairwise
 from typing import Any
 
-from fieldvoice.language.found import Number, Several, Sides, Trouble
+from fieldvoice.language.partial import Number, Several, Sides, Trouble
 from fieldvoice.records.length import ZERO, Length, Unit
 from fieldvoice.records.meaning import (
     Context,

@@ -6,7 +6,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import replace
 from typing import Any
 
-from fieldvoice.language.found import Named, Number, Several, Size, SizedPlace, ThingCall
+from fieldvoice.language.partial import Named, Number, Several, Size, SizedPlace, ThingCall
 from fieldvoice.records.length import ZERO, Length
 from fieldvoice.records.meaning import (
     FRAMED,

@@ -7,8 +7,8 @@ from dataclasses import replace
 from fractions import Fraction
 from typing import Any
 
-from fieldvoice.language.found import Several, ThingCall
-from fieldvoice.language.sense.readings import LEAST
+from fieldvoice.language.meanings.readings import LEAST
+from fieldvoice.language.partial import Several, ThingCall
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import BoxKind, Course, Dimension, Distance, Edge, Neighbor, Point
 from fieldvoice.records.orders import Basis, Ordinal, Part, Slant

@@ -6,7 +6,7 @@ from collections.abc import Callable, Mapping
 from itertools import pairwise
 from typing import Any
 
-from fieldvoice.language.found import Measured, Number, ReadingPlace, Same, Several
+from fieldvoice.language.partial import Measured, Number, ReadingPlace, Same, Several
 from fieldvoice.records.length import ZERO, Length
 from fieldvoice.records.meaning import Diagonal, Dimension, Edge, Plumb, Reading, Slot
 from fieldvoice.records.orders import Part

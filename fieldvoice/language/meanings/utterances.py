@@ -7,9 +7,9 @@ from dataclasses import replace
 from itertools import pairwise, starmap
 from typing import Any
 
-from fieldvoice.language.found import Item, Link, Measured, Named, ReadingPlace, Same, Several, ThingCall, Unnamed
-from fieldvoice.language.sense.boxes import box
-from fieldvoice.language.sense.readings import bare, reading
+from fieldvoice.language.meanings.boxes import box
+from fieldvoice.language.meanings.readings import bare, reading
+from fieldvoice.language.partial import Item, Link, Measured, Named, ReadingPlace, Same, Several, ThingCall, Unnamed
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import (
     Box,

@@ -6,7 +6,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import replace
 from typing import Any
 
-from fieldvoice.language.found import Named, Number, Several, Unnamed
+from fieldvoice.language.partial import Named, Number, Several, Unnamed
 from fieldvoice.records.meaning import Danger, DeadAndTested
 
 Word = Danger | DeadAndTested
