@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from functools import cache
+from functools import lru_cache
 
 from fieldvoice.commands.output import tell
 from fieldvoice.ears import open_ear, open_every, personal
@@ -98,5 +98,5 @@ def _language(unit: UnitNow, wake: str | None) -> Language:
             f"“{wake}” would be heard in other talk, or begins a reading. Use two or more words that nothing else "
             "begins with, such as “okay sheet”."
         )
-    behind = cache(lambda each: awakened(automaton(each), wake))
-    return lambda: behind(unit())
+    behind = lru_cache(maxsize=1)(lambda language: awakened(language, wake))
+    return lambda: behind(automaton(unit()))

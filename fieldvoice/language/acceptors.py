@@ -49,17 +49,16 @@ def compile_rules(grammar: Rules, start: str = START) -> ArcTable:
 
 
 class Pieces:
-    """The pieces of a grammar's rules, each made when it is first asked for; `kept` are those that were made before."""
+    """The pieces of a grammar's rules, each made when it is first asked for."""
 
     def __init__(
         self,
         grammar: Rules,
         words: tuple[str, ...],
-        kept: Mapping[str, Acceptor] | None = None,
         most: int = MOST_STATES,
     ) -> None:
         self.words = words
-        self.made: dict[str, Acceptor | Net] = dict(kept or {})
+        self.made: dict[str, Acceptor | Net] = {}
         self._grammar = grammar
         self._label_of = {word: label for label, word in enumerate(words)}
         self._most = most
@@ -70,11 +69,6 @@ class Pieces:
             net = _network(rule, self._grammar.sayable(rule), self._label_of, self.piece)
             self.made[rule] = net if net.size > self._most else _minimal(_deterministic(net))
         return self.made[rule]
-
-    @property
-    def parts(self) -> dict[str, Acceptor]:
-        """The minimal ones, by their rule."""
-        return {rule: piece for rule, piece in self.made.items() if isinstance(piece, Acceptor)}
 
 
 @dataclass(frozen=True, slots=True)
@@ -184,8 +178,11 @@ class Net:
         for states in self.free:
             free.extend(states)
             first.append(len(free))
-        pieces = tuple(piece for piece, _, _ in self.parts)
-        return Ways(own, first, free, array("i", self.bases), pieces, array("i", [after for _, _, after in self.parts]))
+        numbers: dict[int, int] = {}
+        pieces = {id(piece): piece for piece, _, _ in self.parts}
+        which = array("H", [numbers.setdefault(id(piece), len(numbers)) for piece, _, _ in self.parts])
+        after = array("i", [after for _, _, after in self.parts])
+        return Ways(own, tuple(pieces.values()), first, free, array("i", self.bases), which, after)
 
 
 @dataclass(frozen=True, slots=True)
@@ -194,37 +191,42 @@ class Ways:
     4 MB so and 40 as dicts and lists.
 
     `own` has the ways by a word of the net's own states, state -1 in its first row; `free` those for nothing, from
-    `free_first[row]` up to `free_first[row + 1]`. `bases`, `pieces` and `after` are of its parts.
+    `free_first[row]` up to `free_first[row + 1]`. `bases`, `which` of the pieces, and `after` are of its parts.
     """
 
     own: Acceptor
+    pieces: tuple[Acceptor, ...]
     free_first: array[int]
     free: array[int]
     bases: array[int]
-    pieces: tuple[Acceptor, ...]
+    which: array[int]
     after: array[int]
 
     def leads(self, state: int) -> Iterable[tuple[int, int]]:
         """The labels that lead on from a state, each with the next state."""
         if state < 0:
             return self.own.leads(~state)
-        place = bisect_right(self.bases, state) - 1
-        base, part = self.bases[place], self.pieces[place]
+        _, base, part = self._part(state)
         arcs = slice(part.first[state - base], part.first[state - base + 1])
         return zip(part.labels[arcs], map(base.__add__, part.targets[arcs]), strict=True)
 
+    def _part(self, state: int) -> tuple[int, int, Acceptor]:
+        """The number of the part that a state belongs to, its first state and its piece."""
+        place = bisect_right(self.bases, state) - 1
+        return place, self.bases[place], self.pieces[self.which[place]]
+
     def _leads_on(self, state: int) -> bool:
-        row, part = ~state, self.own
+        row, piece = ~state, self.own
         if state >= 0:
-            place = bisect_right(self.bases, state) - 1
-            row, part = state - self.bases[place], self.pieces[place]
-        return part.first[row] < part.first[row + 1]
+            _, base, piece = self._part(state)
+            row = state - base
+        return piece.first[row] < piece.first[row + 1]
 
     def _nothing(self, state: int) -> Iterable[int]:
         if state < 0:
             return self.free[self.free_first[~state] : self.free_first[~state + 1]]
-        place = bisect_right(self.bases, state) - 1
-        return self.after[place : place + 1] if state - self.bases[place] in self.pieces[place].finals else ()
+        place, base, piece = self._part(state)
+        return self.after[place : place + 1] if state - base in piece.finals else ()
 
     def closure(self, state: int) -> frozenset[int]:
         """The states reached for nothing, those without a word left out but for the end: they tell nothing more."""

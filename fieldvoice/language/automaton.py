@@ -13,12 +13,16 @@ from dataclasses import dataclass
 from functools import cache, lru_cache
 
 from fieldvoice.language.acceptors import END, Net, Pieces, Ways
-from fieldvoice.language.compiled import keep_parts, recall_parts, rules
+from fieldvoice.language.compiled import keep_ways, recall_ways, rules
 from fieldvoice.language.rules import FILLER, START, Rules
 from fieldvoice.records.hearing import Arcs
 from fieldvoice.records.length import Unit
 
 ROWS_KEPT = 1024
+MOST_STATES = 16_384
+"""With more states than this the language is begun anew at the next utterance, so that hours of listening don't grow:
+they would be some 15 MB. An hour's calls visit a few thousand.
+"""
 
 
 class LazyArcs:
@@ -36,6 +40,11 @@ class LazyArcs:
 
     def __getitem__(self, state: int) -> Mapping[str, int]:
         return self._row(state)
+
+    @property
+    def full(self) -> bool:
+        """Whether it has seen enough states."""
+        return len(self._states) > MOST_STATES
 
     def ends(self, state: int) -> bool:
         """Whether an utterance may end there."""
@@ -82,24 +91,36 @@ class Automaton:
     def of(cls, grammar: Rules, start: str = START) -> Automaton:
         """The acceptor of a rule."""
         words = tuple(sorted(grammar.spoken(start)))
-        source = grammar.said()
-        kept = recall_parts(source) if start == START else {}
-        pieces = Pieces(grammar, words, kept)
-        net = Net.around(pieces.piece(start)).packed()
-        if start == START and pieces.parts.keys() != kept.keys():
-            keep_parts(source, pieces.parts)
+        return cls.around(Net.around(Pieces(grammar, words).piece(start)).packed(), words)
+
+    @classmethod
+    def around(cls, net: Ways, words: tuple[str, ...]) -> Automaton:
+        """The acceptor of a net whose labels stand for these words, no state of it worked out."""
         arcs = LazyArcs(net, words)
         return cls(arcs.start, Finals(arcs), arcs)
 
 
+_now: dict[Unit, Automaton] = {}
+
+
 def automaton(unit: Unit = Unit.INCH) -> Automaton:
-    """The acceptor of this installation's language, for a job that is kept in that unit."""
-    return _automaton(unit)
+    """The acceptor of this installation's language, for a job that is kept in that unit. To be asked for at each
+    utterance: one that has grown large is begun anew.
+    """
+    if unit not in _now or _now[unit].arcs.full:
+        _now[unit] = Automaton.around(*_net(unit))
+    return _now[unit]
 
 
 @cache
-def _automaton(unit: Unit) -> Automaton:
-    return Automaton.of(rules().kept_in(unit))
+def _net(unit: Unit) -> tuple[Ways, tuple[str, ...]]:
+    grammar = rules().kept_in(unit)
+    words, source = tuple(sorted(grammar.spoken(START))), grammar.said()
+    net = recall_ways(source)
+    if net is None:
+        net = Net.around(Pieces(grammar, words).piece(START)).packed()
+        keep_ways(source, net)
+    return net, words
 
 
 class _ArcsBehindFillers:
@@ -126,10 +147,15 @@ BEFORE = -1
 """The state before anything but fillers was said; no state of an `Automaton` is negative."""
 
 
-@cache
 def open_talk(unit: Unit = Unit.INCH) -> Introduced:
-    """What an open microphone may bring in a job of that unit: the language, with fillers before it."""
-    language = automaton(unit)
+    """What an open microphone may bring in a job of that unit: the language, with fillers before it. To be asked for at
+    each utterance, as `automaton` is.
+    """
+    return _introduced(automaton(unit))
+
+
+@lru_cache(maxsize=len(Unit))
+def _introduced(language: Automaton) -> Introduced:
     return Introduced(BEFORE, language.finals, _ArcsBehindFillers(language.arcs, language.start, rules().words(FILLER)))
 
 

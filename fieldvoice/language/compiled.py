@@ -1,4 +1,4 @@
-"""The grammar's rules and its acceptors' pieces, worked out at the first start and kept in the platform's cache folder.
+"""The grammar's rules and the language's net, worked out at the first start and kept in the platform's cache folder.
 
 A file there is named by what it was made of (the SHA-256 of the grammar's text, or of what can be said in a unit, with
 the code that works it out) and carries the SHA-256 of its own contents: one that is damaged, or made of another grammar
@@ -19,13 +19,14 @@ from typing import TYPE_CHECKING
 from fieldvoice.language.rules import Expansion, Rules, fingerprint, from_lark, grammar_text
 
 if TYPE_CHECKING:
-    from fieldvoice.language.acceptors import Acceptor
+    from fieldvoice.language.acceptors import Ways
 
 MAKERS = ("rules.py", "compiled.py", "acceptors.py", "automaton.py")
 """The code that decides what is in the files: other code makes others of the same text."""
 MOST_KEPT = 12
 """Files of more grammars than a few are left of versions that are gone."""
 _WIDTHS = ("i", "H", "i", "i")
+_WIDTHS_OF_WAYS = ("i", "i", "i", "H", "i")
 
 
 def cache_folder() -> Path:
@@ -66,47 +67,50 @@ def unpacked_rules(raw: bytes) -> Rules:
     return Rules({rule: tuple([Expansion(tuple(one[:-1]), one[-1]) for one in kept]) for rule, kept in rows.items()})
 
 
-def recall_parts(source: str) -> dict[str, Acceptor]:
-    """The minimal acceptors that were kept for a language, none where there are none."""
+def recall_ways(source: str) -> Ways | None:
+    """The net that was kept for a language, None where there is none."""
     raw = recall(_network_name(source))
-    return unpacked_parts(raw) if raw is not None else {}
+    return unpacked_ways(raw) if raw is not None else None
 
 
-def keep_parts(source: str, parts: dict[str, Acceptor]) -> None:
-    """Keep the minimal acceptors of a language."""
-    keep(_network_name(source), packed_parts(parts))
+def keep_ways(source: str, ways: Ways) -> None:
+    """Keep the net of a language."""
+    keep(_network_name(source), packed_ways(ways))
 
 
 def _network_name(source: str) -> str:
     return f"network-{fingerprint(makers() + source)[:24]}"
 
 
-def packed_parts(parts: dict[str, Acceptor]) -> bytes:
-    """Acceptors as a line that says how long the columns are, and the columns, in this machine's order of bytes."""
-    sizes, columns = {}, bytearray()
-    for rule, part in parts.items():
-        arrays = (part.first, part.labels, part.targets, array("i", sorted(part.finals)))
-        sizes[rule] = [len(one) for one in arrays]
-        for one in arrays:
-            columns += one.tobytes()
-    return json.dumps(sizes, separators=(",", ":")).encode() + b"\n" + bytes(columns)
+def packed_ways(ways: Ways) -> bytes:
+    """A net as a line that says how long its columns are, and the columns, in this machine's order of bytes."""
+    columns = [
+        column
+        for piece in (ways.own, *ways.pieces)
+        for column in (piece.first, piece.labels, piece.targets, array("i", sorted(piece.finals)))
+    ]
+    columns += (ways.free_first, ways.free, ways.bases, ways.which, ways.after)
+    sizes = json.dumps([len(column) for column in columns], separators=(",", ":"))
+    return b"".join([sizes.encode(), b"\n", *(column.tobytes() for column in columns)])
 
 
-def unpacked_parts(raw: bytes) -> dict[str, Acceptor]:
-    """The acceptors of such bytes."""
-    from fieldvoice.language.acceptors import Acceptor
+def unpacked_ways(raw: bytes) -> Ways:
+    """The net of such bytes."""
+    from fieldvoice.language.acceptors import Acceptor, Ways
 
-    head, _, columns = raw.partition(b"\n")
-    at, parts = 0, {}
-    for rule, sizes in json.loads(head).items():
-        arrays = [array(width) for width in _WIDTHS]
-        for column, size in zip(arrays, sizes, strict=True):
-            end = at + size * column.itemsize
-            column.frombytes(columns[at:end])
-            at = end
-        first, labels, targets, finals = arrays
-        parts[rule] = Acceptor(first, labels, targets, frozenset(finals))
-    return parts
+    at = raw.index(b"\n") + 1
+    sizes = json.loads(raw[:at])
+    pieces = (len(sizes) - len(_WIDTHS_OF_WAYS)) // len(_WIDTHS)
+    columns = []
+    for width, size in zip((*_WIDTHS * pieces, *_WIDTHS_OF_WAYS), sizes, strict=True):
+        column = array(width)
+        end = at + size * column.itemsize
+        column.frombytes(raw[at:end])
+        columns.append(column)
+        at = end
+    rows = (columns[first : first + len(_WIDTHS)] for first in range(0, pieces * len(_WIDTHS), len(_WIDTHS)))
+    own, *parts = (Acceptor(first, labels, targets, frozenset(finals)) for first, labels, targets, finals in rows)
+    return Ways(own, tuple(parts), *columns[pieces * len(_WIDTHS) :])
 
 
 def recall(name: str) -> bytes | None:

@@ -21,6 +21,8 @@ MOST_VALUES = 24
 """More values than this for one stretch of words say no more than that it is unclear."""
 MOST_STEPS = 2500
 """More work than this is left off, and the utterance is unclear: doubtful values that follow one another multiply."""
+MOST_WORDS = 1000
+"""So many words are remembered at a place within a rule; what is heard in talk has no end of them."""
 NUMBERS = frozenset({"length", "plain", "small", "part_inches", "row_length", "called", "name"})
 """The rules of whole numbers, as other rules use them. A number takes all the words that it can: where an utterance
 holds together only if one stops short, nobody can hear where ("top forty | half inch board", "top forty half | ...").
@@ -99,6 +101,8 @@ class Parser:
         """The ways on from a node by the next words."""
         found = node.table.get(words)
         if found is None:
+            if len(node.table) >= MOST_WORDS:
+                node.table.clear()
             found = node.table[words] = tuple(self._steps(node, words))
         return found
 

@@ -12,10 +12,11 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from fieldvoice.language import automaton as automaton_module
 from fieldvoice.language import compiled as compiled_module
-from fieldvoice.language.acceptors import Acceptor, Pieces, compile_rules
-from fieldvoice.language.automaton import Automaton, automaton, vocabulary
-from fieldvoice.language.compiled import keep_parts, recall_parts, rules
+from fieldvoice.language.acceptors import Net, Pieces, Ways, compile_rules
+from fieldvoice.language.automaton import Automaton, automaton, open_talk, vocabulary
+from fieldvoice.language.compiled import keep_ways, packed_ways, recall_ways, rules, unpacked_ways
 from fieldvoice.language.rules import START, Expansion, Rules
 from fieldvoice.language.sampling import sample
 from fieldvoice.language.understanding import understand
@@ -181,36 +182,45 @@ def elsewhere(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     return tmp_path / "grammar"
 
 
-def parts_of_tape() -> dict[str, Acceptor]:
-    """The little language's minimal acceptors."""
-    pieces = Pieces(TAPE, tuple(sorted(TAPE.spoken(START))))
-    pieces.piece(START)
-    return pieces.parts
+WORDS = tuple(sorted(TAPE.spoken(START)))
+
+
+def ways_of_tape(most: int = 2) -> Ways:
+    """The little language's net; what has more states than `most` is no acceptor of its own in it."""
+    return Net.around(Pieces(TAPE, WORDS, most).piece(START)).packed()
+
+
+@pytest.mark.parametrize("most", [0, 2, 4, 100])
+def test_a_net_in_columns_has_what_it_was_made_of(most: int) -> None:
+    """The same strings, whichever rules stand in it state by state, and after it was written and read."""
+    for net in (ways_of_tape(most), unpacked_ways(packed_ways(ways_of_tape(most)))):
+        made = Automaton.around(net, WORDS)
+        assert [words for words in STRINGS if accepts(made, words)] == [words for words in STRINGS if said(words)]
 
 
 def test_what_was_kept_is_found_again(elsewhere: Path) -> None:
-    """Each acceptor as it was, under the text that it was made of and no other."""
-    made = parts_of_tape()
-    keep_parts("a tape", made)
-    assert recall_parts("a tape") == made
-    assert recall_parts("another tape") == {}
+    """As it was, under the text that it was made of and no other."""
+    made = ways_of_tape()
+    keep_ways("a tape", made)
+    assert recall_ways("a tape") == made
+    assert recall_ways("another tape") is None
 
 
 def test_a_damaged_file_is_not_used(elsewhere: Path) -> None:
     """One bit is enough, and so is a file that was cut short."""
-    keep_parts("a tape", parts_of_tape())
+    keep_ways("a tape", ways_of_tape())
     (file,) = elsewhere.iterdir()
     raw = file.read_bytes()
     for damaged in (raw[:-1], raw[:40] + bytes([raw[40] ^ 1]) + raw[41:], b""):
         file.write_bytes(damaged)
-        assert recall_parts("a tape") == {}
+        assert recall_ways("a tape") is None
 
 
 def test_where_nothing_can_be_kept_it_is_worked_out_again(elsewhere: Path) -> None:
     """A folder that can't be made is no trouble."""
     elsewhere.write_text("a file stands here")
-    keep_parts("a tape", parts_of_tape())
-    assert recall_parts("a tape") == {}
+    keep_ways("a tape", ways_of_tape())
+    assert recall_ways("a tape") is None
 
 
 def test_files_of_old_grammars_go(elsewhere: Path) -> None:
@@ -218,3 +228,19 @@ def test_files_of_old_grammars_go(elsewhere: Path) -> None:
     for number in range(compiled_module.MOST_KEPT + 5):
         compiled_module.keep(f"rules-{number}", b"[]")
     assert len(list(elsewhere.iterdir())) == compiled_module.MOST_KEPT
+
+
+def test_hours_of_listening_begin_the_language_anew(monkeypatch: pytest.MonkeyPatch) -> None:
+    """What was looked at is forgotten when it has become much; who listens meanwhile goes on, and hears the same."""
+    monkeypatch.setattr(automaton_module, "MOST_STATES", 600)
+    rng, seen = random.Random(3), set[int]()
+    for _ in range(120):
+        words = sample(rng, Unit.INCH).words.split()
+        before, introduced = automaton(), open_talk()
+        assert accepts(before, words)
+        assert accepts(before, words), "in the one that is full, too"
+        assert not accepts(automaton(), [*words, "the"])
+        assert introduced.finals is before.finals
+        seen.add(id(before))
+        assert len(before.arcs._states) < 600 + 2500, "what one utterance adds"
+    assert len(seen) > 3
