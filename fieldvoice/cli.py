@@ -13,7 +13,7 @@ from pathlib import Path
 import click
 
 from fieldvoice import __version__
-from fieldvoice.commands.output import live, tell
+from fieldvoice.commands.output import STOPPED, cut_short, live, report, tell
 from fieldvoice.errors import FieldvoiceError
 
 COMMANDS = {
@@ -99,7 +99,7 @@ def run(arguments: Sequence[str]) -> int:
     except click.exceptions.Exit as leaving:
         return leaving.exit_code
     except (click.Abort, KeyboardInterrupt):
-        tell("\nInterrupted. Everything said so far is kept.")
+        tell(f"\n{STOPPED}")
         return INTERRUPTED
     except click.ClickException as wrong:
         usage = StringIO()
@@ -120,13 +120,8 @@ def run(arguments: Sequence[str]) -> int:
     except Exception as fault:  # noqa: BLE001 - the last place before a person would see a traceback
         if isinstance(fault, OSError) and fault.errno in _FULL:
             _let_go()
-            tell(
-                f"fieldvoice: What was to be shown couldn't be written ({fault.strerror}), so its end is missing: "
-                "don't cut from it. Make room, or send it elsewhere."
-            )
+            tell(f"fieldvoice: {cut_short(fault)}")
             return NOT_WRITTEN
-        from fieldvoice.commands.output import report
-
         tell(f"fieldvoice: {report(fault)}")
         return UNEXPECTED
     return status if isinstance(status, int) else 0

@@ -80,6 +80,17 @@ def block_cell() -> str:
     return "█" if carries_more(sys.stdout) else "#"
 
 
+STOPPED = "Interrupted. Everything said so far is kept."
+
+
+def cut_short(fault: OSError) -> str:
+    """What it means that the output takes no more."""
+    return (
+        f"What was to be shown couldn't be written ({fault.strerror}), so its end is missing: don't cut from it. Make "
+        "room, or send it elsewhere."
+    )
+
+
 def report(fault: Exception) -> str:
     """Write the fault to a log file and say, in one sentence, what it means and where the file is."""
     import traceback
