@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from fractions import Fraction
+from math import isqrt
 
 from fieldvoice.fastening.columns import upright_sides
-from fieldvoice.fastening.panels import Panel, panel_of, turned
+from fieldvoice.fastening.panels import Panel, Point, panel_of, turned
 from fieldvoice.fastening.rows import Table
 from fieldvoice.fastening.rules import schedule
-from fieldvoice.fastening.sections import section
+from fieldvoice.fastening.sections import section, sides
 from fieldvoice.fastening.spots import spots
 from fieldvoice.fastening.table import built_in
 from fieldvoice.fastening.weight import carrying, hanging, weigh
@@ -55,8 +56,8 @@ _FLIPPED = {Edge.LEFT: Edge.TOP, Edge.RIGHT: Edge.BOTTOM}
 
 
 def framing_marks(panel: Panel) -> tuple[FramingMark, ...]:
-    """A mark at each end of every member behind the piece, measured from the left edge (the top one where it runs
-    across) at that end, to the nearest mark of a tape.
+    """A mark at each end of every member behind the piece, measured along that edge from its left corner (its top one
+    where members run across), to the nearest mark of a tape.
     """
     ends = (Edge.LEFT, Edge.RIGHT) if panel.across else (Edge.TOP, Edge.BOTTOM)
     upright = turned(panel) if panel.across else panel
@@ -66,17 +67,33 @@ def framing_marks(panel: Panel) -> tuple[FramingMark, ...]:
 
 
 def _ends(panel: Panel, center: Fraction) -> tuple[Length | None, Length | None]:
-    pieces = section(panel.outline, center, right=True)
-    heights = (pieces[0][0], pieces[-1][1])
-    return _mark(panel, center, heights[0], below=True), _mark(panel, center, heights[1], below=False)
+    pieces = section(panel.outline, center, right=False)
+    return _mark(panel, (center, pieces[0][0])), _mark(panel, (center, pieces[-1][1]))
 
 
-def _mark(panel: Panel, center: Fraction, y: Fraction, *, below: bool) -> Length | None:
-    if any(hole.left <= center <= hole.right and hole.top <= y <= hole.bottom for hole in panel.holes):
+def _mark(panel: Panel, at: Point) -> Length | None:
+    """How far along its edge a point is from the left: where the edge slopes a tape lies along it."""
+    if any(hole.left <= at[0] <= hole.right and hole.top <= at[1] <= hole.bottom for hole in panel.holes):
         return None
-    level = section(tuple((py, px) for px, py in panel.outline), y, right=below)
-    left = min((start for start, _ in level), default=Fraction(0))
-    return Length(center - left).rounded(panel.step)
+    run = [(a, b) for a, b in map(sorted, sides(panel.outline)) if a[0] < b[0]]
+    start = next(a for a, b in run if a[0] < at[0] <= b[0] and _on(at, a, b))
+    far = _distance(start, at)
+    while before := next((a for a, b in run if b == start and abs(b[1] - a[1]) <= b[0] - a[0]), None):
+        far += _distance(before, start)
+        start = before
+    return Length(far).rounded(panel.step)
+
+
+def _on(at: Point, a: Point, b: Point) -> bool:
+    return (at[1] - a[1]) * (b[0] - a[0]) == (b[1] - a[1]) * (at[0] - a[0])
+
+
+def _distance(a: Point, b: Point) -> Fraction:
+    """Exact where the line is level, else by less than a millionth of an inch too short."""
+    across, down = b[0] - a[0], b[1] - a[1]
+    if not down:
+        return abs(across)
+    return Fraction(isqrt(int((across * across + down * down) * 10**12)), 10**6)
 
 
 def off_framing(panel: Panel, schedule: Schedule) -> tuple[Edge, ...]:

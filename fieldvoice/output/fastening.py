@@ -153,7 +153,9 @@ def _spot(spot: Spot, unit: Unit) -> Document:
 
 
 def _mark(mark: FramingMark, unit: Unit) -> Document:
-    """By edge: how far from the left (or the top) a member's center is marked; null where the board is open there."""
+    """By edge: how far along it from its left (or its top) corner a member's center is marked; null where the board is
+    open there.
+    """
     return {
         edge.value: None if distance is None else distance.text(unit)
         for edge, distance in zip(mark.edges, mark.distances, strict=True)

@@ -186,8 +186,9 @@ class Spot:
 
 @dataclass(frozen=True, slots=True)
 class FramingMark:
-    """A framing member's center, to be marked at the two edges that it runs between: from the left edge at the top and
-    at the bottom, or from the top edge at the left and at the right. None where the board is open at that end.
+    """A framing member's center, to be marked at the two edges that it runs between, along each: from the left corner
+    at the top and at the bottom, or from the top corner at the left and at the right. None where the board is open at
+    that end.
     """
 
     edges: tuple[Edge, Edge]

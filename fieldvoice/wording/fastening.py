@@ -242,7 +242,7 @@ def mark_lines(marks: tuple[FramingMark, ...], unit: Unit, form: Form) -> tuple[
         places = [mark.distances[number] for mark in marks]
         shown = ", ".join(told(place, unit, form) for place in places if place is not None)
         if shown:
-            lines.append(f"Framing at the {edge.value} edge, from the {start.value}: {shown}.")
+            lines.append(f"Framing along the {edge.value} edge, from its {start.value} corner: {shown}.")
     return tuple(lines)
 
 

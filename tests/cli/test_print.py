@@ -117,7 +117,7 @@ def test_the_checklist_says_how_the_board_is_fastened(job: Path) -> None:
     after = text.partition("FASTENING")[2]
     assert "Up to 55 lb: hung by two people." in after
     assert "screws, coarse thread." in after
-    assert "Framing at the top edge, from the left: 16 in, 32 in." in after
+    assert "Framing along the top edge, from its left corner: 16 in, 32 in." in after
     assert "Local code decides" in after
 
 

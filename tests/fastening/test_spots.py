@@ -131,6 +131,25 @@ class TestFraming:
         leaning = panel([(0, 0), (48, 0), (48, 96), (1, 96)], [16, 32])
         assert [tuple(map(str, mark.distances)) for mark in fasten(leaning).marks] == [("16", "15"), ("32", "31")]
 
+    @given(
+        lean=st.integers(-2, 2),
+        tops=st.tuples(*[st.integers(0, 22)] * 3),
+        bottoms=st.tuples(st.integers(90, 96), st.integers(90, 96)),
+    )
+    @settings(deadline=None)
+    def test_marks_lie_along_an_edge_that_slopes(
+        self, lean: int, tops: tuple[int, int, int], bottoms: tuple[int, int]
+    ) -> None:
+        """As a tape on it reads from its left corner on, over a ridge, too, not from where the board begins there."""
+        upper = LineString([(max(lean, 0), tops[0]), (24, tops[1]), (48, tops[2])])
+        lower = LineString([(max(-lean, 0), bottoms[0]), (48, bottoms[1])])
+        corners = [(Fraction(x), Fraction(y)) for x, y in (*upper.coords, *reversed(lower.coords))]
+        for mark, center in zip(fasten(panel(corners, [16, 32])).marks, (16, 32), strict=True):
+            for line, told in zip((upper, lower), mark.distances, strict=True):
+                at = line.intersection(LineString([(center, -1), (center, 200)]))
+                assert told is not None
+                assert abs(float(told.inches) - line.project(at)) <= 1 / 32 + 1e-6
+
     def test_no_mark_where_a_door_is(self) -> None:
         """The board is open at the bottom there."""
         door = panel(rectangle(96, 48), [16, 48], hole(40, 70, 10, 48))

@@ -117,8 +117,8 @@ def test_marks_at_both_edges() -> None:
     """A line an edge, from its left end."""
     leaning = fasten(panel([(0, 0), (48, 0), (48, 96), (Fraction(1), 96)], [16, 32]))
     assert mark_lines(leaning.marks, Unit.INCH, Form.EYE) == (
-        "Framing at the top edge, from the left: 16 in, 32 in.",
-        "Framing at the bottom edge, from the left: 15 in, 31 in.",
+        "Framing along the top edge, from its left corner: 16 in, 32 in.",
+        "Framing along the bottom edge, from its left corner: 15 in, 31 in.",
     )
 
 

@@ -252,7 +252,7 @@ def test_what_holds_for_every_board_is_said_once() -> None:
     for own in (
         "32 screws, coarse thread.",
         "Up to 55 lb: hung by two people.",
-        "Framing at the top edge, from the left",
+        "Framing along the top edge, from its left corner",
     ):
         assert text.count(own) == 2
     assert text.count("Local code decides: where it asks") == 1
@@ -263,6 +263,6 @@ def test_the_lists_say_how_boards_are_fastened_and_what_they_take() -> None:
     text = read(pdf(list_pages([planned(*BOARD)], Paper.A4, MADE), "boards"))
     assert "32 screws, coarse thread." in text
     assert "along edges on framing 12 in (the trade; the code: 16 in)" in text
-    assert "Framing at the bottom edge, from the left: 16 in, 32 in." in text
+    assert "Framing along the bottom edge, from its left corner: 16 in, 32 in." in text
     assert "screw 1 1/4 in, coarse thread: 32 pieces, waste 10 to 15 %: buy 37" in text
     assert "tape: 9.9 to 19.8 ft" in text
