@@ -7,14 +7,14 @@ from dataclasses import replace
 from fractions import Fraction
 from itertools import combinations
 
-from fieldvoice.cutting.axis import ACROSS, DOWN, Axis, in_course, readings_of, wall_heights
+from fieldvoice.cutting.axis import ACROSS, DOWN, Axis, in_course, is_hard, off, readings_of, wall_heights
 from fieldvoice.cutting.lines import value_at
 from fieldvoice.cutting.sheets import across_and_down
 from fieldvoice.cutting.square import CLOSES, corners, drop_by
-from fieldvoice.cutting.tables import TAPE, sheets, size_of, stand_off, step_of
+from fieldvoice.cutting.tables import TAPE, neighbor, sheets, size_of, stand_off, step_of
 from fieldvoice.records.board import Board
 from fieldvoice.records.length import Length
-from fieldvoice.records.meaning import Box, Coordinate, Dimension, Opening, Point, Reading, Slot
+from fieldvoice.records.meaning import Box, Coordinate, Dimension, Edge, Opening, Point, Reading, Slot
 from fieldvoice.records.plan import Odd, Oddity, PlacedReading
 
 LEAN = Fraction(3, 8) / 32
@@ -182,7 +182,9 @@ def _not_closing(board: Board) -> Iterator[Oddity]:
 
 
 def _off_board(board: Board) -> Iterator[Oddity]:
-    """What lies beyond the board, and boxes and round holes that lie across its edge: a window may go on beside it."""
+    """What lies beyond the board, boxes and round holes that lie across its edge, and what else lies across one at a
+    wall, a ceiling or a floor: beside a board a window may go on.
+    """
     for axis in (ACROSS, DOWN):
         size = largest_bound(board, axis)
         if size is None:
@@ -197,6 +199,16 @@ def _off_board(board: Board) -> Iterator[Oddity]:
                 yield Oddity(Odd.OFF_BOARD, box=thing.name, values=(called.value,), edge=called.start)
             elif (low < 0 or high > size) and (isinstance(thing, Box) or thing.diameter is not None):
                 yield Oddity(Odd.ACROSS_EDGE, box=thing.name, values=(called.value,), edge=called.start)
+            elif (edge := _goes_through(board, axis, low, high - size)) is not None:
+                yield Oddity(Odd.PAST_EDGE, box=thing.name, edge=edge, other=neighbor(board, edge).value)
+
+
+def _goes_through(board: Board, axis: Axis, low: Fraction, over: Fraction) -> Edge | None:
+    """The edge past which something runs farther than a tape may be off, though what stands there was built by others;
+    `over` is how far it runs over the far edge.
+    """
+    out = {axis.near: -low, axis.far: over}
+    return next((edge for edge in out if is_hard(board, edge) and out[edge] > off(board, edge) + TAPE.inches), None)
 
 
 def _things(board: Board) -> tuple[Box | Opening, ...]:

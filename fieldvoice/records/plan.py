@@ -450,6 +450,7 @@ class Odd(StrEnum):
     NOT_CLOSING = "not closing"  # by how much; `rising` names the diagonal, None where it is a side
     OFF_BOARD = "off board"  # a box or an opening: what was called
     ACROSS_EDGE = "across edge"  # a box or a round hole: what was called
+    PAST_EDGE = "past edge"  # an opening, at the edge: what stands there
     ON_ANOTHER = "on another"  # two boxes or openings
     UNLIKE_HEIGHT = "unlike height"  # a box: how far down the others are, and what was called
     FLOOR_TO_CEILING = "floor to ceiling"  # what was said, and the height that was measured

@@ -76,6 +76,7 @@ _WHY: Mapping[Odd, Callable[[Oddity, Unit], str]] = {
     Odd.NOT_CLOSING: lambda odd, unit: f"the widths, heights and diagonals are off by {_value(odd, 0, unit)}",
     Odd.OFF_BOARD: lambda _, __: "that is beyond its edge",
     Odd.ACROSS_EDGE: lambda _, __: "it would run across the board's edge",
+    Odd.PAST_EDGE: lambda odd, _: f"the {odd.other} stands there",
     Odd.ON_ANOTHER: lambda odd, _: f"it would overlap {odd.other}",
     Odd.UNLIKE_HEIGHT: lambda odd, unit: f"the other boxes are {_value(odd, 0, unit)} down",
     Odd.FLOOR_TO_CEILING: lambda odd, unit: f"the height measured there is {_value(odd, 1, unit)}",
@@ -98,6 +99,7 @@ _ASK: Mapping[Odd, Callable[[Oddity, Unit], str]] = {
     ),
     Odd.OFF_BOARD: lambda odd, unit: f"Is {odd.box} on this board? {_called(odd, 0, unit)}",
     Odd.ACROSS_EDGE: lambda odd, unit: f"Does {odd.box} really run across the edge? {_called(odd, 0, unit)}",
+    Odd.PAST_EDGE: lambda odd, _: f"Does {odd.box} really go on past the {_edge(odd)} edge?",
     Odd.ON_ANOTHER: lambda odd, _: f"Is {odd.box} right, though it would overlap {odd.other}?",
     Odd.UNLIKE_HEIGHT: lambda odd, unit: f"Is {odd.box} at another height? {_called(odd, 1, unit)}",
     Odd.FLOOR_TO_CEILING: lambda odd, unit: (

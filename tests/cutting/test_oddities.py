@@ -7,7 +7,18 @@ import pytest
 from fieldvoice.cutting.oddities import oddities
 from fieldvoice.records.board import Board, EdgeSetting, Lies
 from fieldvoice.records.length import Length, Unit
-from fieldvoice.records.meaning import Diagonal, Dimension, Edge, Neighbor, Plumb, Slot
+from fieldvoice.records.meaning import (
+    Coordinate,
+    Diagonal,
+    Dimension,
+    Edge,
+    Neighbor,
+    Opening,
+    OpeningKind,
+    Plumb,
+    Point,
+    Slot,
+)
 from fieldvoice.records.plan import Odd
 from fieldvoice.wording.oddities import ask, why
 from tests.cutting.rooms import box, heights, widths
@@ -74,6 +85,33 @@ def test_boxes_off_the_board_across_its_edge_or_on_each_other() -> None:
     (both,) = oddities(replace(BOARD, boxes=(box("box 1", "20", "40"), box("box 2", "21", "41"))))
     assert (both.odd, both.box, both.other) == (Odd.ON_ANOTHER, "box 2", "box 1")
     assert oddities(replace(BOARD, boxes=(box("box 1", "20", "40", x_from=Edge.RIGHT),))) == ()
+
+
+OPPOSITE = {Edge.LEFT: Edge.RIGHT, Edge.RIGHT: Edge.LEFT, Edge.TOP: Edge.BOTTOM, Edge.BOTTOM: Edge.TOP}
+
+
+def sides(start: Edge, far: str) -> tuple[Coordinate, Coordinate]:
+    """Both sides of an opening, from one edge."""
+    return Coordinate(Point.NEAR, Length(5), start), Coordinate(Point.FAR, Length(far), start)
+
+
+@pytest.mark.parametrize("kind", [OpeningKind.WINDOW, OpeningKind.DOOR, OpeningKind.DUCT])
+@pytest.mark.parametrize("stands", list(Neighbor))
+@pytest.mark.parametrize("edge", list(Edge))
+def test_nothing_runs_into_what_was_built_by_others(edge: Edge, stands: Neighbor, kind: OpeningKind) -> None:
+    """Past a board a window goes on; past a wall, a ceiling or a floor by more than a tape is off, none does."""
+    around = {each: EdgeSetting(Neighbor.BOARD) for each in Edge} | {edge: EdgeSetting(stands)}
+    board = replace(BOARD, widths=widths("40", "40", "40"), heights=heights("80", None, "80"), edges=around)
+    across, start = edge in {Edge.LEFT, Edge.RIGHT}, OPPOSITE[edge]
+    level = sides(Edge.TOP if across else Edge.LEFT, "10")
+    for past in ("-1", "1/8", "1/4", "6"):
+        over = sides(start, str(Length("40" if across else "80") + Length(past)))
+        xs, ys = (over, level) if across else (level, over)
+        found = oddities(replace(board, openings=(Opening(kind, xs, ys, name=f"{kind.value} 1"),)))
+        odd = [(one.odd, one.edge, one.other) for one in found]
+        hard = stands not in {Neighbor.BOARD, Neighbor.OPEN, Neighbor.OUTSIDE_CORNER}
+        through = hard and past in {"1/4", "6"}
+        assert odd == ([(Odd.PAST_EDGE, edge, stands.value)] if through else []), (past, odd)
 
 
 def test_a_box_not_quite_at_the_height_of_the_others() -> None:

@@ -75,8 +75,12 @@ def test_what_lies_across_an_edge_is_asked_about(kind: str) -> None:
 
 
 def test_a_window_goes_on_beside_its_board() -> None:
-    """Half of it is the next board's."""
-    assert not board(call("window", 40, 20)).asks
+    """Half of it is the next board's; no wall is in a window."""
+    wall = Wall()
+    wall.types("left wall", "right board", *BOARD[2:], call("window", 40, 20))
+    assert not wall.asks
+    assert "really go on past the right edge" in board().types(call("window", 40, 20))
+    assert "really go on past the bottom edge" in board().types(call("window", 10, 90))
 
 
 @pytest.mark.parametrize("kind", ["window", "door", "opening"])
