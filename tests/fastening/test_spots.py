@@ -143,7 +143,7 @@ class TestFraming:
         """As a tape on it reads from its left corner on, over a ridge, too, not from where the board begins there."""
         upper = LineString([(max(lean, 0), tops[0]), (24, tops[1]), (48, tops[2])])
         lower = LineString([(max(-lean, 0), bottoms[0]), (48, bottoms[1])])
-        corners = [(Fraction(x), Fraction(y)) for x, y in (*upper.coords, *reversed(lower.coords))]
+        corners: Corners = [(Fraction(x), Fraction(y)) for x, y in (*upper.coords, *reversed(lower.coords))]
         for mark, center in zip(fasten(panel(corners, [16, 32])).marks, (16, 32), strict=True):
             for line, told in zip((upper, lower), mark.distances, strict=True):
                 at = line.intersection(LineString([(center, -1), (center, 200)]))
