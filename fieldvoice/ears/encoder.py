@@ -104,11 +104,20 @@ def log_mel(samples: NDArray[np.float32]) -> Mel:
     """The picture of 16 kHz mono samples in -1..1; one column for each 10 ms and one more."""
     padded = np.pad(np.pad(samples, (0, HOP)), WINDOW // 2, mode="reflect" if len(samples) > WINDOW else "constant")
     windows = np.lib.stride_tricks.sliding_window_view(padded, WINDOW)[::HOP][:-1]
-    power = np.abs(np.fft.rfft(windows * _hann(), axis=1)) ** 2
-    bands = np.log10(np.maximum(filters() @ power.T, 1e-10))
+    parts = [_bands(windows[at : at + _PART]) for at in range(0, len(windows), _PART)]
+    bands = np.log10(np.maximum(np.concatenate(parts, axis=1), 1e-10))
     floored = np.maximum(bands, bands.max() - 8.0)
     picture: Mel = ((floored + 4.0) / 4.0).astype(np.float32)
     return picture
+
+
+_PART = 250
+"""So many columns are worked out together: all of a long utterance at once would take 40 MB."""
+
+
+def _bands(windows: NDArray[np.float32]) -> NDArray[np.float64]:
+    power = np.abs(np.fft.rfft(windows * _hann(), axis=1)) ** 2
+    return np.asarray(filters() @ power.T)
 
 
 def in_context(picture: Mel, columns: int) -> Mel:

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import ctypes
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from functools import cache
 
 import numpy as np
 
@@ -61,9 +63,28 @@ def listen(
             continue
         for cut in taker.take(block, running.outlook, running.silent):
             running.feed(cut.frames)
-            if cut.ended and (hearings := running.finish()):
-                yield hearings
+            if cut.ended:
+                if hearings := running.finish():
+                    yield hearings
+                _give_back()
         options.moment(Moment(taker.speaking, running.words, taker.noise_db))
+
+
+def _give_back() -> None:
+    """Memory that an utterance took goes back to the system, where the C library can be told so (glibc): otherwise its
+    heap is full of holes after some, and stands 80 MB higher. 5 ms, when all that was heard has been answered.
+    """
+    if (trim := _trim()) is not None:
+        trim(0)
+
+
+@cache
+def _trim() -> Callable[[int], int] | None:
+    try:
+        found: Callable[[int], int] = ctypes.CDLL(None).malloc_trim
+    except (OSError, TypeError, AttributeError):  # no C library by that name, or another one
+        return None
+    return found
 
 
 class _Running:
