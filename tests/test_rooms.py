@@ -1,0 +1,88 @@
+"""The rooms need one another one way: who may import whom is written here, and nothing goes in a circle."""
+
+import ast
+from graphlib import TopologicalSorter
+from pathlib import Path
+
+import fieldvoice
+
+PACKAGE = Path(fieldvoice.__file__).parent
+
+MAY_IMPORT = {
+    "records": set[str](),
+    "stock": {"records"},
+    "cutting": {"records", "errors"},
+    "layout": {"records", "errors", "stock"},
+    "files": {"records", "stock"},
+    "fastening": {"records", "errors", "files"},
+    "takeoff": {"records", "fastening"},
+    "safety": {"records", "errors", "fastening"},
+    "language": {"records", "resources"},
+    "wording": {"records", "language"},
+    "errors": {"records", "wording"},
+    "ears": {"records", "errors"},
+    "practice": {"records", "resources", "ears", "language"},
+    "journal": {"records", "errors", "files"},
+    "jobs": {"records", "errors", "files", "journal"},
+    "dialogue": {
+        *("records", "errors", "journal", "language", "wording"),
+        *("cutting", "layout", "stock", "fastening", "safety"),
+    },
+    "output": {
+        *("records", "errors", "dialogue", "wording", "files"),
+        *("cutting", "layout", "stock", "fastening", "takeoff"),
+    },
+    "page": {"records", "errors", "dialogue", "wording", "output", "ears"},
+}
+"""What each room may know of, beside the version in `fieldvoice` itself. The commands join all of them."""
+
+
+def _modules() -> dict[str, Path]:
+    found = {}
+    for file in PACKAGE.rglob("*.py"):
+        parts = ("fieldvoice", *file.relative_to(PACKAGE).with_suffix("").parts)
+        found[".".join(parts[:-1] if parts[-1] == "__init__" else parts)] = file
+    return found
+
+
+def _imports() -> dict[str, set[str]]:
+    """By module the modules of the package that it imports, those within functions among them."""
+    modules = _modules()
+    found: dict[str, set[str]] = {}
+    for name, file in modules.items():
+        found[name] = set()
+        for node in ast.walk(ast.parse(file.read_text(encoding="utf-8"))):
+            if isinstance(node, ast.ImportFrom) and node.module is not None:
+                wanted = {f"{node.module}.{each.name}" for each in node.names}
+                found[name] |= {each if each in modules else node.module for each in wanted}
+            elif isinstance(node, ast.Import):
+                found[name] |= {each.name for each in node.names}
+        found[name] = {each for each in found[name] if each in modules and each != name}
+    return found
+
+
+def _room(module: str) -> str:
+    return [*module.split("."), ""][1]
+
+
+def test_no_file_needs_itself_in_a_circle() -> None:
+    """Neither do imports within functions make one."""
+    order = list(TopologicalSorter(_imports()).static_order())
+    assert len(order) > 200
+
+
+def test_each_room_knows_those_that_it_may() -> None:
+    """Who needs another room first says so here."""
+    known: dict[str, set[str]] = {}
+    for module, others in _imports().items():
+        known.setdefault(_room(module), set()).update(map(_room, others))
+    for room, may in MAY_IMPORT.items():
+        assert known[room] <= {room, "", *may}, room
+
+
+def test_no_room_hands_on_the_names_of_its_modules() -> None:
+    """A name is imported from where it stands."""
+    for name, file in _modules().items():
+        if file.name == "__init__.py":
+            body = ast.parse(file.read_text(encoding="utf-8")).body
+            assert not any(isinstance(node, ast.Assign) and "__all__" in ast.unparse(node) for node in body), name
