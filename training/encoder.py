@@ -1,7 +1,7 @@
 """The encoder of Whisper tiny.en in torch, to train on: sound in, 384 numbers for each 20 ms out.
 
 In the ear it runs in CTranslate2 with 8 bit weights. `rounded` does that rounding of weights and activations too, and
-lets what is learnt pass through it, so that it is trained as it will be used.
+lets what is learned pass through it, so that it is trained as it will be used.
 """
 
 from __future__ import annotations

@@ -1,6 +1,6 @@
 """Fit the ear: encoder and head together by CTC over words, with CTC over phones as guide, in the noise of sites.
 
-What keeps the encoder from forgetting what it learnt from people: it also has to make of a noisy clip what it made of
+What keeps the encoder from forgetting what it learned from people: it also has to make of a noisy clip what it made of
 the same clip, dry and clean, before the training.
 """
 

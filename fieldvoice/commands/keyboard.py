@@ -146,7 +146,7 @@ class Keyboard:
 
 @contextmanager
 def keyboard() -> Iterator[Keyboard]:
-    """Single keys of this terminal while it is open; Ctrl-C still interrupts. Afterwards it is as it was.
+    """Single keys of this terminal while it is open; Ctrl-C still interrupts. Afterward it is as it was.
 
     Raises `BadUsage` where standard input is no terminal, `NotHere` where this platform has none that can do so.
     """

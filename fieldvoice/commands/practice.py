@@ -47,7 +47,7 @@ def practice(
     Ten calls show a microphone that is too quiet, too loud or too narrow, too much noise, and words that are always
     misheard. They can't show rare mistakes: with none in ten there may still be one in four (95 %).
 
-    Afterwards it asks whether to keep the ten recordings and fit the reading ear to your voice. They are kept only if
+    Afterward it asks whether to keep the ten recordings and fit the reading ear to your voice. They are kept only if
     you say yes, and only on this machine. The fit is tried on calls that were held back, and kept only if more of them
     come out right, none becomes wrong, and nearly all become likelier. It counts for this microphone, by its name, and
     not for others or for recordings. --forget removes it all.

@@ -133,7 +133,7 @@ def _at_once(out: TextIO, text: str) -> None:
 
 @contextmanager
 def window() -> Iterator[Window]:
-    """A window of its own over what the terminal showed, which is there again afterwards."""
+    """A window of its own over what the terminal showed, which is there again afterward."""
     found = Window()
     sys.stdout.write(_ENTER)
     try:

@@ -75,7 +75,7 @@ def sides_are_short(board: Board) -> bool:
 def lean_of(board: Board, edge: Edge) -> Fraction | None:
     """How far the neighbor at an edge is out, as was said last; None where nothing was said.
 
-    Positive readings narrow a width towards the top (the start) and a height towards the right (the end).
+    Positive readings narrow a width toward the top (the start) and a height toward the right (the end).
     """
     return next((plumb.value.inches for plumb in reversed(board.plumbs) if plumb.edge is edge), None)
 

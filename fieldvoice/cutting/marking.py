@@ -1,4 +1,4 @@
-"""Marks of one cut: from the line that is wanted to figures on a tape, rounded towards the side that still fits."""
+"""Marks of one cut: from the line that is wanted to figures on a tape, rounded toward the side that still fits."""
 
 from __future__ import annotations
 

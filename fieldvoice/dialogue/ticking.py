@@ -1,4 +1,4 @@
-"""Ticking steps: what a step was made from, and what is told when that changes afterwards."""
+"""Ticking steps: what a step was made from, and what is told when that changes afterward."""
 
 from __future__ import annotations
 

@@ -49,7 +49,7 @@ def import_job(text: str, path: Path, opens: Callable[[MemoryJournal], object]) 
     try:
         opens(MemoryJournal(found.entries, tuple(found.lost)))
     except Exception as error:
-        raise BadInput(Trouble(Wrong.EXPORT_NOT_OPENED, error=_named(error))) from error
+        raise BadInput(Trouble(Wrong.EXPORT_NOT_OPENED, error=f"{type(error).__name__}: {error}")) from error
     try:
         make(path, mended(found) if found.faults or ends else file_of(entries))
     except FileExistsError:
@@ -88,23 +88,13 @@ def _entries(items: object) -> Iterator[Entry]:
     last = 0
     for place, item in enumerate(items, start=1):
         try:
-            entry = _entry(item, last)
-        except (KeyError, TypeError, ValueError, RecursionError) as error:
-            raise BadInput(Trouble(Wrong.EXPORT_CHANGED, entry=place, error=_named(error))) from error
+            entry = entry_of(item["seq"], json.dumps({key: item[key] for key in ("at", "who", "kind", "body")}))
+            as_written = entry_sum(entry) == item["sum"]
+        except (KeyError, TypeError, ValueError, RecursionError):
+            as_written = False
+        if not as_written:
+            raise BadInput(Trouble(Wrong.EXPORT_CHANGED, entry=place))
+        if entry.seq <= last:
+            raise BadInput(Trouble(Wrong.EXPORT_OUT_OF_ORDER, entry=place, number=entry.seq, last=last))
         last = entry.seq
         yield entry
-
-
-def _entry(item: object, last: int) -> Entry:
-    if not isinstance(item, dict):
-        raise TypeError("an entry is an object")
-    entry = entry_of(item["seq"], json.dumps({key: item[key] for key in ("at", "who", "kind", "body")}))
-    if entry_sum(entry) != item["sum"]:
-        raise ValueError("its sum doesn't fit it")
-    if entry.seq <= last:
-        raise ValueError(f"its number {entry.seq} doesn't follow {last}")
-    return entry
-
-
-def _named(error: Exception) -> str:
-    return f"{type(error).__name__}: {error}"

@@ -348,7 +348,7 @@ def _minimal(part: Acceptor) -> Acceptor:
 
 def _blocks(first: Any, labels: Any, targets: Any, finals: frozenset[int]) -> Any:
     """The block of each state: those that can't be told apart are in one. They are split from the rest until none
-    splits, told apart by sums of pseudo-random numbers; that the sums have mistaken none is proved afterwards.
+    splits, told apart by sums of pseudo-random numbers; that the sums have mistaken none is proved afterward.
     """
     import numpy as np
 

@@ -18,6 +18,7 @@ from typing import Any
 
 from fieldvoice.language import surety
 from fieldvoice.language.choosing import Candidate, Choice, choose, key_of, meaning_of, plain_yes, twins, which_twin
+from fieldvoice.language.compiled import rules
 from fieldvoice.language.surety import Surety
 from fieldvoice.records.hearing import Hearing, Source
 from fieldvoice.records.length import Length, Unit
@@ -265,14 +266,19 @@ def _yes_of_one_alone(hearings: Sequence[Hearing], choices: Sequence[Choice]) ->
     return False
 
 
-_OTHER_UNITS = frozenset({"inch", "inches", "foot", "feet"})
+@cache
+def _inches_and_feet() -> frozenset[str]:
+    """The grammar's words for the units that a job in millimeters isn't in."""
+    return rules().spoken("_inch") | rules().spoken("_foot")
 
 
 def _deniable(choice: Choice, expected: Expectation) -> bool:
     """Whether any denial counts against the best candidate: what is grave, and in a job in millimeters what is said in
     another unit, which hardly anyone does; "seven twenty" was heard as "seven feet".
     """
-    other_unit = expected.unit is Unit.MM and not _OTHER_UNITS.isdisjoint(choice.candidates[0].utterance.heard.split())
+    other_unit = expected.unit is Unit.MM and not _inches_and_feet().isdisjoint(
+        choice.candidates[0].utterance.heard.split()
+    )
     return other_unit or not GRAVE.isdisjoint(_kinds(choice, expected))
 
 

@@ -1,6 +1,6 @@
 """Lengths set as large as a window allows: whole inches twice as high as their fraction, which stands over a bar.
 
-Everything is drawn in square dots first and put into cells afterwards. A half block holds two dots on top of each
+Everything is drawn in square dots first and put into cells afterward. A half block holds two dots on top of each
 other, so that a cell twice as high as wide shows them square; where only ASCII can be shown, a dot is a cell. The
 figures and capitals themselves, seven rows of cells, are drawn in `fonts/large.txt`.
 """

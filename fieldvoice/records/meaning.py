@@ -78,7 +78,7 @@ class Diagonal:
 class Plumb:
     """How far the neighbor at `edge` is out of plumb (or of level) over the board's length.
 
-    `value` is positive where the opening narrows towards the top (for left and right) or towards the right (for top and
+    `value` is positive where the opening narrows toward the top (for left and right) or toward the right (for top and
     bottom), negative where it widens.
     """
 

@@ -134,7 +134,7 @@ class Habit:
 
 
 class Slant(StrEnum):
-    """Which way a diagonal runs, towards the right."""
+    """Which way a diagonal runs, toward the right."""
 
     RISING = "rising"
     FALLING = "falling"

@@ -41,6 +41,7 @@ class Wrong(StrEnum):
     NO_EXPORT_ENTRIES = "no exported entries"
     OTHER_EXPORT = "export of another version"
     EXPORT_CHANGED = "export changed"
+    EXPORT_OUT_OF_ORDER = "export out of order"
     EXPORT_CUT_OFF = "export cut off"
     EXPORT_NOT_OPENED = "export not opened"
     JOB_THERE = "job there already"

@@ -155,7 +155,7 @@ def doubt_text(concern: FramingConcern, spacing: Length, unit: Unit, form: Form)
     if concern.doubt is FramingDoubt.NOT_LISTED or concern.allowed is None:
         return "No rule here covers this board on bare framing: ask the maker or the local code before it is hung."
     if concern.doubt is FramingDoubt.FIRE:
-        where = "under rooms that are lived in" if concern.kind else "towards the house"
+        where = "under rooms that are lived in" if concern.kind else "toward the house"
         kind = f" of {concern.kind}" if concern.kind else ""
         return (
             f"In a garage at least {at_least(concern.allowed, unit, form)}{kind} is usual {where}, against fire, and "

@@ -182,8 +182,10 @@ _SAYS: Mapping[Wrong, str | Callable[..., str]] = {
     Wrong.NO_EXPORT_ENTRIES: 'This exported job has no list of "entries". Nothing was taken in; export the job again.',
     Wrong.OTHER_EXPORT: "This job was exported in another version of the format, and this fieldvoice reads version "
     "{version}. Nothing was taken in; use the fieldvoice that exported it.",
-    Wrong.EXPORT_CHANGED: "Entry {entry} of this exported job was changed: {error}. Nothing was taken in, since a "
+    Wrong.EXPORT_CHANGED: "Entry {entry} of this exported job isn't as it was written. Nothing was taken in, since a "
     "changed reading makes a wrong cut; export the job again.",
+    Wrong.EXPORT_OUT_OF_ORDER: "Entry {entry} of this exported job has the number {number} and stands behind number "
+    "{last}. Nothing was taken in, since readings out of order make a wrong cut; export the job again.",
     Wrong.EXPORT_CUT_OFF: "Entry {entry} of this exported job isn't the last one, so the end is missing. "
     "Nothing was taken in, since a missing reading makes a wrong cut; export the job again.",
     Wrong.EXPORT_NOT_OPENED: "This job's checksums are right, but it can't be opened ({error}), so nothing was taken "

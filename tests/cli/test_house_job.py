@@ -40,11 +40,11 @@ def test_a_file_that_changed_since_is_told_by_its_walls(tmp_path: Path) -> None:
 
 def test_a_bad_file_is_told_by_table_and_key_and_nothing_of_it_is_taken(tmp_path: Path) -> None:
     """A wall without a height, and a key that nobody knows: both are named, and there is no job."""
-    bad = LAKE_HOUSE.replace('height = "96 1/2"\n', "", 1) + 'colour = "white"\n'
+    bad = LAKE_HOUSE.replace('height = "96 1/2"\n', "", 1) + 'shade = "white"\n'
     ran = at_the_house(tmp_path, "next board", text=bad)
     assert ran.status == 65
     assert "wall 1, height: It isn't there. Add it." in ran.err
-    assert "colour: No such key is known here." in ran.err
+    assert "shade: No such key is known here." in ran.err
     assert not list(tmp_path.rglob("*.job"))
     assert not ran.out
 

@@ -55,7 +55,7 @@ def read_until(terminal: int, wanted: bytes, within: float = 120.0) -> bytes:
 
 @pytest.mark.parametrize("shell", [("sh", "-c", SHELL, "sh"), ()], ids=["from a shell", "alone"])
 def test_the_terminal_is_given_back_and_taken_again(started: Started, shell: tuple[str, ...], tmp_path: Path) -> None:
-    """Afterwards all of it is painted, with the line that was begun. Without a shell that could set it going again the
+    """Afterward all of it is painted, with the line that was begun. Without a shell that could set it going again the
     system stops nothing, and the window is back at once.
     """
     job = str(tmp_path / "a.job")

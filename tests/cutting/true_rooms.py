@@ -2,7 +2,7 @@
 reads them, a hand that cuts a sheet by step records, and eyes that look at what hangs. Shares nothing with the solver
 or its proof but the records that go in and come out.
 
-A room is drawn first and measured afterwards, so that what is right is known apart from what was read.
+A room is drawn first and measured afterward, so that what is right is known apart from what was read.
 """
 
 from __future__ import annotations

@@ -64,7 +64,7 @@ def board() -> Wall:
 
 @pytest.mark.parametrize(("way", "read"), [*product(WAYS, READ)])
 def test_no_way_to_tick_goes_past_unread_cautions(way: str, read: str) -> None:
-    """Refused before they were read, taken afterwards."""
+    """Refused before they were read, taken afterward."""
     wall = board()
     WAYS[way](wall)
     assert wall.view.ticked == frozenset()

@@ -59,7 +59,7 @@ def test_whisper_hears_every_line_of_the_demo(whisper: Ear, entry: dict[str, str
 
 
 def test_vosk_hears_a_reading_and_shows_words_while_it_is_spoken(vosk: Ear) -> None:
-    """Partial words grow towards the reading, and the reading is the best hypothesis."""
+    """Partial words grow toward the reading, and the reading is the best hypothesis."""
     entry = next(one for one in MANIFEST if one["text"] == "top twenty six and seven eighths" and not one["noise"])
     frames = read_wav(SAMPLES / entry["file"]).frames
     partials = [vosk.feed(frames[at : at + 1600]) for at in range(0, len(frames), 1600)]

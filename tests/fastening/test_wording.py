@@ -66,7 +66,7 @@ def test_doubled_nails_and_adhesive_are_told() -> None:
 @pytest.mark.parametrize(
     ("location", "thickness", "kind", "told"),
     [
-        (Location.GARAGE_WALL, "3/8", "regular", "at least 1/2 in (the code) is usual towards the house"),
+        (Location.GARAGE_WALL, "3/8", "regular", "at least 1/2 in (the code) is usual toward the house"),
         (Location.GARAGE_CEILING, "1/2", "regular", "5/8 in (the code) of type x is usual under rooms"),
         (Location.GARAGE_CEILING, "5/8", "regular", "5/8 in (the code) of type x is usual under rooms"),
         (Location.GARAGE_WALL, "1/2", "regular", None),

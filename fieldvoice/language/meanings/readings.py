@@ -204,7 +204,7 @@ def slopes(edge: str, _: Measured) -> Question:
 
 
 def level_run(edge: str, length: Measured, direction: str, *, downwards: bool) -> Plumb:
-    """A ceiling or floor that runs up or down to one side: positive where the opening narrows towards the right."""
+    """A ceiling or floor that runs up or down to one side: positive where the opening narrows toward the right."""
     narrows = (edge == "top") == downwards
     sign = 1 if narrows == (direction == "right") else -1
     return Plumb(Edge(edge), length.value * sign)
