@@ -1,12 +1,12 @@
-"""What its sound tells of a microphone: that it carries telephone quality only, or no sound at all. Its name and its
-rate often don't tell.
+"""What its sound tells of a microphone: that it carries telephone quality only, no sound at all, or words that hit the
+end of its scale. Its name and its rate often don't tell.
 """
 
 from __future__ import annotations
 
 import numpy as np
 
-from fieldvoice.ears.sound import FULL_SCALE, RATE, Frames
+from fieldvoice.ears.sound import FULL_SCALE, RATE, Frames, clipped_share
 
 WINDOW = 512
 LOW_HZ, HIGH_HZ = (300, 3_400), (4_300, 7_500)
@@ -58,7 +58,7 @@ STILL_SECONDS = 3.0
 
 
 class Stillness:
-    """Counts samples that are zero, one after the other."""
+    """Counts samples that are all the same: zero where a microphone is muted, anything where a card has lost it."""
 
     def __init__(self) -> None:
         self._still = 0
@@ -67,8 +67,32 @@ class Stillness:
         """Takes the next samples; true once, when there was no sound at all in so many seconds of them. After a sound
         it may be said again.
         """
-        if raw.any():
+        if len(raw) and raw.min() != raw.max():
             self._still = 0
             return False
         before, self._still = self._still, self._still + len(raw)
         return before < STILL_SECONDS * RATE <= self._still
+
+
+CLIPPED = 0.001
+"""The least share of clipped samples that makes a block one in which the end of the scale was hit."""
+TOO_LOUD_SECONDS = 2.0
+"""So much clipped sound is told of: two or three calls. A hammer's blows don't come to it."""
+FORGOTTEN = 0.05
+"""What a second of sound takes off that."""
+
+
+class Loudness:
+    """Whether words hit the end of the scale again and again."""
+
+    def __init__(self) -> None:
+        self._seconds = 0.0
+        self._told = False
+
+    def too_loud(self, raw: Frames) -> bool:
+        """Takes the next samples; true once."""
+        seconds = len(raw) / RATE
+        clipped = seconds if clipped_share(raw) > CLIPPED else 0.0
+        self._seconds = max(0.0, self._seconds + clipped - FORGOTTEN * seconds)
+        before, self._told = self._told, self._told or self._seconds >= TOO_LOUD_SECONDS
+        return self._told and not before

@@ -13,7 +13,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from fieldvoice.ears.device_watch import BandWatch, Stillness
+from fieldvoice.ears.device_watch import CLIPPED, BandWatch, Loudness, Stillness
 from fieldvoice.ears.sound import MISSING, RATE, Frames, HighPass, clipped_share, level_db, to_int16
 from fieldvoice.errors import NotHere
 from fieldvoice.records.trouble import Trouble, Wrong
@@ -105,7 +105,7 @@ class Microphone:
         self._change = _resampler(self.rate)
         self._high_pass = HighPass()
         self._band: BandWatch | None = BandWatch()
-        self._stillness = Stillness()
+        self._stillness, self._loudness = Stillness(), Loudness()
         self._closed = False
         self.level = Level(level_db(np.zeros(0, np.int16)), clipping=False)
         try:
@@ -137,12 +137,15 @@ class Microphone:
 
     def _heard(self, samples: NDArray[np.float32]) -> Frames:
         raw = to_int16(self._change.resample_chunk(samples))
-        self.level = Level(level_db(raw), clipping=clipped_share(raw) > 0.001)
+        heard = self._high_pass(raw)
+        self.level = Level(level_db(heard), clipping=clipped_share(raw) > CLIPPED)
         if self._band is not None and self._band.narrow(raw):
             self._tell(Trouble(Wrong.NARROW_MICROPHONE, name=self.name, rate=None))
         if self._stillness.begins(raw):
             self._tell(Trouble(Wrong.MICROPHONE_SILENT, name=self.name))
-        return self._high_pass(raw)
+        if self._loudness.too_loud(raw):
+            self._tell(Trouble(Wrong.MICROPHONE_TOO_LOUD, name=self.name))
+        return heard
 
     def _reopen(self) -> None:
         """One try to get the device back; PortAudio's list of devices is frozen until it is started anew."""

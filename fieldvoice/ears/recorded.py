@@ -35,7 +35,7 @@ def utterance(ears: Sequence[Ear], file: Path, tell: Tell) -> Heard:
     be used.
     """
     sound = read_wav(file, LONGEST_UTTERANCE)
-    if not sound.frames.any():
+    if not np.ptp(sound.frames):
         tell(Trouble(Wrong.RECORDING_SILENT, name=file.name))
     if (share := clipped_share(sound.frames)) > CLIPPED:
         tell(Trouble(Wrong.RECORDING_TOO_LOUD, name=file.name, share=share))

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from fieldvoice.ears.device_watch import Stillness
 from fieldvoice.ears.microphone import BLOCK_WAIT_SECONDS, GONE_SECONDS, Level
 from fieldvoice.ears.sound import MISSING, RATE, SILENCE_DB, Frames, clipped_share, level_db
 from fieldvoice.records.trouble import Trouble, Wrong
@@ -41,6 +42,7 @@ class PhoneMicrophone:
         self._phone: object | None = None
         self._closed = False
         self.level = Level(SILENCE_DB, clipping=False)
+        self._stillness = Stillness()
 
     def begin(self, phone: object) -> bool:
         """A phone's link is there; False where another one's is."""
@@ -92,6 +94,8 @@ class PhoneMicrophone:
                 yield MISSING
                 continue
             self.level = Level(level_db(frames), clipping=clipped_share(frames) > 0)
+            if len(frames) and self._stillness.begins(frames):
+                self._tell(Trouble(Wrong.PHONE_SILENT))
             yield frames
 
     def _fell_silent(self) -> None:

@@ -52,6 +52,7 @@ class Wrong(StrEnum):
     NO_PORTAUDIO = "no portaudio"
     MICROPHONE_NOT_OPENED = "microphone not opened"
     MICROPHONE_SILENT = "microphone silent"
+    MICROPHONE_TOO_LOUD = "microphone too loud"
     MICROPHONE_GONE = "microphone gone"
     MICROPHONE_BACK = "microphone back"
     NARROW_MICROPHONE = "narrow microphone"
@@ -59,6 +60,7 @@ class Wrong(StrEnum):
     PHONE_JOINED = "phone joined"
     PHONE_LEFT = "phone left"
     PHONE_DROPPED = "phone dropped"
+    PHONE_SILENT = "phone silent"
 
     WAV_NOT_READ = "wav not read"
     NO_WAV = "no wav"

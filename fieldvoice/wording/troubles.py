@@ -202,6 +202,8 @@ _SAYS: Mapping[Wrong, str | Callable[..., str]] = {
     "Close whatever else uses it, name another one with --device, or give the readings with `fieldvoice type`.",
     Wrong.MICROPHONE_SILENT: "No sound at all comes from the microphone {name}. Nothing can be heard. Unmute "
     "it, or plug it in again.",
+    Wrong.MICROPHONE_TOO_LOUD: "The microphone {name} is too loud: words hit the end of its scale and may be misheard. "
+    "Turn its level down, or hold it farther away.",
     Wrong.MICROPHONE_GONE: "The microphone {name} is gone. Nothing already taken is lost. Plug it in again, or type "
     "the readings.",
     Wrong.MICROPHONE_BACK: "The microphone {name} is back. Go on.",
@@ -210,6 +212,8 @@ _SAYS: Mapping[Wrong, str | Callable[..., str]] = {
     Wrong.PHONE_JOINED: "The phone is the microphone now.",
     Wrong.PHONE_LEFT: "The phone is gone: open its page again, or type.",
     Wrong.PHONE_DROPPED: "The phone's link dropped in the middle of a call, so none of it was taken. Say it again.",
+    Wrong.PHONE_SILENT: "No sound at all comes from the phone. Nothing can be heard. Unmute it, or open its page "
+    "again.",
     Wrong.WAV_NOT_READ: "{path} can't be read ({error}). Check the name; nothing was heard from it.",
     Wrong.NO_WAV: "{name} is not a WAV recording that can be read. Nothing was heard from it. Save it as WAV "
     "(any usual rate and depth) and give that file.",

@@ -15,7 +15,7 @@ from fieldvoice.ears.device_watch import BandWatch
 from fieldvoice.ears.ear import Ear
 from fieldvoice.ears.listening import Listening, Moment, listen
 from fieldvoice.ears.microphone import Microphone, chosen_device, device_name, narrow_by_name, sound_library
-from fieldvoice.ears.sound import MISSING, Frames
+from fieldvoice.ears.sound import MISSING, RATE, Frames
 from fieldvoice.ears.wav import read_wav
 from fieldvoice.errors import NotHere
 from fieldvoice.records.hearing import EarKind, Hearing, Hypothesis, Outlook, begins
@@ -249,6 +249,60 @@ def test_a_muted_microphone_is_told_of() -> None:
         card.hear(np.zeros(48000))
         next(blocks)
     assert [text.split(". ")[0] for text in said] == ["No sound at all comes from the microphone USB Audio"]
+
+
+@pytest.mark.parametrize("offset", [0.25, -0.5])
+def test_a_card_that_lost_its_microphone_is_told_of_whatever_it_sends(offset: float) -> None:
+    """The same sample for ever is no sound either; the level that is shown is that of silence."""
+    said: list[str] = []
+    card = Card(DEVICES)
+    microphone = Microphone("usb", _into(said), card)
+    blocks = microphone.blocks()
+    for _ in range(6):
+        card.hear(np.full(48000, offset))
+        next(blocks)
+    assert [text.split(". ")[0] for text in said] == ["No sound at all comes from the microphone USB Audio"]
+    assert microphone.level.db < -80
+
+
+@pytest.mark.parametrize("rate", [16_000, 44_100, 48_000, 96_000, 192_000])
+def test_an_offset_of_the_card_is_not_heard(rate: int) -> None:
+    """A microphone whose zero lies elsewhere brings the same sound, at any rate that cards have."""
+    chance = np.random.default_rng(2)
+    sound = 0.05 * np.sin(2 * np.pi * 300 * np.arange(2 * rate) / rate) + 0.001 * chance.standard_normal(2 * rate)
+    heard = []
+    for offset in (0.0, 0.2, -0.6):
+        card = Card([{**DEVICES[-1], "default_samplerate": float(rate)}])
+        blocks = Microphone(None, _untold, card).blocks()
+        taken = []
+        for part in np.array_split(sound + offset, 20):
+            card.hear(part)
+            taken.append(next(blocks))
+        whole = np.concatenate(taken)
+        assert abs(len(whole) - 2 * RATE) < RATE // 10
+        heard.append(whole[RATE // 10 :].astype(int))
+    assert max(np.abs(other - heard[0]).max() for other in heard[1:]) <= 3
+
+
+def test_a_microphone_that_is_too_loud_is_told_of_once() -> None:
+    """After some calls at the end of the scale, and not for a blow now and then."""
+    said: list[str] = []
+    card = Card(DEVICES)
+    blocks = Microphone("usb", _into(said), card).blocks()
+    quiet = 0.01 * np.random.default_rng(1).standard_normal(4800)
+    loud = np.clip(100 * quiet, -1, 1)
+    for blow in range(60):
+        for part in (loud, *(quiet for _ in range(29))):
+            card.hear(part)
+            next(blocks)
+        assert not said, f"{blow} blows"
+    for _ in range(60):
+        for part in (*(loud for _ in range(15)), *(quiet for _ in range(25))):
+            card.hear(part)
+            next(blocks)
+    assert [text.split(". ")[0] for text in said] == [
+        "The microphone USB Audio is too loud: words hit the end of its scale and may be misheard"
+    ]
 
 
 def test_dropped_sound_is_never_silent() -> None:

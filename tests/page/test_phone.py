@@ -53,6 +53,20 @@ def test_the_button_goes_with_its_sound() -> None:
     assert told == [Trouble(Wrong.PHONE_JOINED)]
 
 
+@pytest.mark.parametrize(("value", "told"), [(0, 1), (700, 1)])
+def test_a_phone_without_sound_is_told_of_once(value: int, told: int) -> None:
+    """One that is muted sends zeros, and the same sample for ever is no sound either."""
+    troubles: list[Trouble] = []
+    phone = PhoneMicrophone(troubles.append)
+    phone.begin("one")
+    phone.button(down=True)
+    blocks = phone.blocks()
+    for _ in range(60):
+        phone.sound(sound(value, 0.1))
+        next(blocks)
+    assert troubles.count(Trouble(Wrong.PHONE_SILENT)) == told
+
+
 def test_a_link_that_drops_in_a_call_is_told_and_the_call_is_gone() -> None:
     """Missing sound ends what had begun; the hanger is asked to say it again."""
     told: list[Trouble] = []
