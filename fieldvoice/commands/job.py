@@ -110,7 +110,7 @@ def import_command(file: Path, target: Path | None, *, as_json: bool) -> None:
         raise BadInput(f"{file} isn't an exported job: no job is that large. Nothing was taken in.")
     path = target or jobs_folder() / f"{file.stem}.job"
     count = import_job(text, path, _opens)
-    show(json.dumps({"path": str(path), "entries": count}) if as_json else f"{count} entries taken into {path}")
+    show(json.dumps({"path": str(path), "entries": count}) if as_json else f"{_entries(count)} taken into {path}")
 
 
 def _export_table(journal: MemoryJournal, out: IO[str]) -> int:
@@ -176,11 +176,17 @@ def _summary_document(summary: JobSummary) -> dict[str, object]:
     }
 
 
+def _entries(count: int) -> str:
+    from fieldvoice.wording.figures import counted
+
+    return counted(count, "entry", "entries")
+
+
 def _summary_line(summary: JobSummary) -> str:
     if summary.last is None:
         return f"{summary.path}: {summary.trouble or 'nothing in it yet'}"
     last = f"{summary.last.astimezone():%Y-%m-%d %H:%M}"
-    said = f"{summary.path}: {summary.entries} entries by {', '.join(summary.people)}, last {last}"
+    said = f"{summary.path}: {_entries(summary.entries)} by {', '.join(summary.people)}, last {last}"
     lost = f"; lost: {', '.join(map(str, summary.lost))}" if summary.lost else ""
     return said + lost + (f"; {summary.trouble}" if summary.trouble else "")
 
@@ -228,7 +234,7 @@ def _check_document(path: Path, found: Contents, faults: Sequence[str]) -> dict[
 
 
 def _check_text(path: Path, found: Contents, faults: Sequence[str]) -> str:
-    lines = [f"{path}: {len(found.entries)} entries, all as they were written."]
+    lines = [f"{path}: {_entries(len(found.entries))}, all as they were written."]
     lines += [f"Wrong: {fault}." for fault in faults]
     if found.lost:
         lines.append(f"Entries lost: {', '.join(map(str, found.lost))}.")

@@ -151,13 +151,14 @@ def _reading() -> str:
     from fieldvoice.ears.reading_ear import reading_encoder
     from fieldvoice.ears.reading_head.head import ReadingHead
     from fieldvoice.language.automaton import vocabulary
+    from fieldvoice.wording.figures import counted
     from fieldvoice.wording.troubles import sentence
 
     unheard = ReadingHead.load().missing(vocabulary())
     reading_encoder()
     own = personal.kept(personal.folder())
     found = sentence(own.note) if own.note else ("fitted to your voice" if own.change is not None else "as shipped")
-    return f"{found}; doesn't know {len(unheard)} words of the job" if unheard else found
+    return f"{found}; doesn't know {counted(len(unheard), 'word')} of the job" if unheard else found
 
 
 def _vosk() -> str:

@@ -11,12 +11,13 @@ from fieldvoice.records.plan import NoPlan
 from fieldvoice.records.trouble import Trouble
 from fieldvoice.wording import needs
 from fieldvoice.wording.doubts import Both, lead, question
+from fieldvoice.wording.figures import counted
 from fieldvoice.wording.troubles import sentence
 
 
 def partner_cut(board: str, count: int) -> str:
     """What the partner of a recorded dialogue did at the sheets."""
-    return f"Board {board} is cut, {count} steps ticked."
+    return f"Board {board} is cut, {counted(count, 'step')} ticked."
 
 
 SETTLE = "Go on with the job and say done to hear what is open."

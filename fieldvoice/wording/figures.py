@@ -70,6 +70,11 @@ def joined(words: Iterable[str], last: str = "and") -> str:
     return f"{', '.join(most)} {last} {final}" if most else final
 
 
+def counted(count: int, one: str, more: str | None = None) -> str:
+    """`1 sheet`, `2 sheets`; `more` is what several are called where that isn't `one` with an s."""
+    return f"{count} {one}" if count == 1 else f"{count} {more or one + 's'}"
+
+
 def first_large(text: str) -> str:
     """The text with its first letter large."""
     return text[:1].upper() + text[1:]

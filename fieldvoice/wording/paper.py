@@ -10,7 +10,7 @@ from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Circuit
 from fieldvoice.records.plan import CutLine, CutPlan, Gap, Mark, Method, OpeningPlan
 from fieldvoice.records.said import BoxWord
-from fieldvoice.wording.figures import as_taped, place
+from fieldvoice.wording.figures import as_taped, counted, place
 
 STEPS = "STEPS: tick each one"
 CAUTIONS = "CAUTIONS"
@@ -176,7 +176,7 @@ def listed_opening(opening: OpeningPlan, at: tuple[Length, Length], unit: Unit) 
 
 def count_of_sheets(count: int, size: str) -> str:
     """`2 sheets 48 x 96 in, 1/2 thick, regular`."""
-    return f"{count} sheet{'s' if count != 1 else ''} {size}"
+    return f"{counted(count, 'sheet')} {size}"
 
 
 def board_from_offcut(board: str, offcut: str) -> str:

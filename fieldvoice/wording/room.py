@@ -9,8 +9,10 @@ from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Course
 from fieldvoice.records.room_plan import LayoutRule, Piece, PieceName, RoomPlan, RoomWarning, RoomWarningCode, RuleCode
 from fieldvoice.records.trouble import Fault, FileFault
+from fieldvoice.wording.figures import counted
 
 _FAULTS: dict[Fault, str] = {
+    Fault.UNREADABLE: "It can't be read ({given}). Check its name and the permissions.",
     Fault.NOT_TOML: "This is not TOML: {given}.",
     Fault.MISSING: "It isn't there. Add it.",
     Fault.UNKNOWN_KEY: "No such key is known here. Take it out, or use one of: {allowed}.",
@@ -125,7 +127,8 @@ def progress_text(feet: Fraction, bound: Fraction | None) -> str:
 
 def standing_text(plan: RoomPlan) -> str:
     """What a plan comes to, and how far it can be from the best."""
-    boards = f"{len(plan.pieces)} boards from {sum(one.count for one in plan.sheets)} sheets"
+    sheets = counted(sum(one.count for one in plan.sheets), "sheet")
+    boards = f"{counted(len(plan.pieces), 'board')} from {sheets}"
     feet = f"{Length(plan.feet)} ft of sheet"
     than = "" if plan.proved else f" than {Length(plan.bound_feet)} ft"
     return f"{boards}: {feet}. Under these rules none can need less{than}. {_joint_text(plan)}"
@@ -171,7 +174,7 @@ def fill_text(width: int, height: int, value: int, bound: int) -> str:
 
 def list_text(sheets: int, feet: Fraction, bound: Fraction) -> str:
     """What a list of pieces takes."""
-    told = f"{sheets} sheets, {Length(feet)} ft."
+    told = f"{counted(sheets, 'sheet')}, {Length(feet)} ft."
     return f"{told} None can need less." if feet == bound else f"{told} None can need less than {Length(bound)} ft."
 
 

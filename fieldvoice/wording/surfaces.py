@@ -11,7 +11,7 @@ from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Context, Course, Edge, LayoutWish, SurfaceCall, Wish
 from fieldvoice.records.orders import NEXT_ROOM, NEXT_WALL
 from fieldvoice.records.room_plan import Piece, SurfaceAtHand
-from fieldvoice.wording.figures import joined
+from fieldvoice.wording.figures import counted, joined
 
 Both = tuple[str, str]
 
@@ -70,7 +70,7 @@ def _layout(values: Sequence[Value], unit: Unit) -> Both:
         texts.append(f"{count}{sheets} of {width.text(unit)} x {length.text(unit)}")
         words.append(f"{number_words(count)}{sheets} of {length_words(length, unit)}")
     assert isinstance(pieces, int)
-    count = "1 piece" if pieces == 1 else f"{pieces} pieces"
+    count = counted(pieces, "piece")
     spoken = "one piece" if pieces == 1 else f"{number_words(pieces)} pieces"
     text = f"Laid out: {count} from {joined(texts)}." if texts else f"Laid out: {count}."
     said = f"{spoken} from {joined(words)}." if words else f"{spoken}."
@@ -125,12 +125,16 @@ def _lettered(name: Value) -> str:
     return f"{number_words(int(number))} {letter}" if number.isdigit() else str(name)
 
 
+_SURFACES = ("wall or ceiling", "walls and ceilings")
+
+
 def _house(values: Sequence[Value], _: Unit) -> Both:
     name, count, *rooms = values
-    where = f"{count} walls and ceilings in {listed(rooms)}"
+    assert isinstance(count, int)
+    where = f"{counted(count, *_SURFACES)} in {listed(rooms)}"
     return (
         f"{_named(name)}: {where}. Say the room to work in, or next board.",
-        f"{number_words(int(str(count)))} walls and ceilings. Say the room, or next board.",
+        f"{number_words(count)} {_SURFACES[count > 1]}. Say the room, or next board.",
     )
 
 
@@ -157,8 +161,10 @@ def _room(values: Sequence[Value], _: Unit) -> Both:
     if done == count:
         return f"{shown}: every piece is a board.", f"{shown}, every piece is a board."
     return (
-        f"{shown}: {count} pieces, {done} of them boards already." if done else f"{shown}: {count} pieces.",
-        f"{shown}, {number_words(count - done)} pieces left.",
+        f"{shown}: {counted(count, 'piece')}, {done} of them boards already."
+        if done
+        else f"{shown}: {counted(count, 'piece')}.",
+        f"{shown}, {number_words(count - done)} {'piece' if count - done == 1 else 'pieces'} left.",
     )
 
 

@@ -1,0 +1,43 @@
+"""One of a thing is told as one, in every sentence that counts."""
+
+from __future__ import annotations
+
+import re
+from fractions import Fraction
+
+import pytest
+
+from fieldvoice.records.ledger import Notice, Tell
+from fieldvoice.records.length import Length, Unit
+from fieldvoice.wording.drafts import partner_cut
+from fieldvoice.wording.figures import counted
+from fieldvoice.wording.notices import say
+from fieldvoice.wording.paper import count_of_sheets
+from fieldvoice.wording.room import list_text
+
+
+def sentences(count: int) -> tuple[str, ...]:
+    """What tells a count, each with that one."""
+    house = say(Notice(Tell.HOUSE, ("den", count, "kitchen")), Unit.INCH)
+    room = say(Notice(Tell.ROOM, ("den", 0, count)), Unit.INCH)
+    laid = say(Notice(Tell.LAYOUT, (count, count, Length(48), Length(96))), Unit.INCH)
+    return (
+        *(text for one in (house, room, laid) for text in (one.text, one.spoken)),
+        partner_cut("1", count),
+        count_of_sheets(count, "48 x 96"),
+        list_text(count, Fraction(8), Fraction(8)),
+    )
+
+
+@pytest.mark.parametrize("count", [1, 2, 11, 21, 101])
+def test_a_count_and_its_noun_agree(count: int) -> None:
+    """For the eye and for the ear."""
+    for sentence in sentences(count):
+        one = re.search(r"\b(1|one) (sheets|pieces|steps|walls|boards|entries)\b", sentence)
+        more = re.search(r"\b(?!1\b)\d+ (sheet|piece|step|wall|board|entry)\b", sentence)
+        assert not (one if count == 1 else more), sentence
+
+
+def test_what_takes_no_s() -> None:
+    """Several of it have a word of their own."""
+    assert [counted(each, "entry", "entries") for each in (0, 1, 2)] == ["0 entries", "1 entry", "2 entries"]
