@@ -13,8 +13,8 @@ from pathlib import Path
 import click
 
 from fieldvoice import __version__
-from fieldvoice.commands.output import STOPPED, cut_short, live, report, tell
-from fieldvoice.errors import FieldvoiceError
+from fieldvoice.commands.output import STOPPED, cut_short, live, report, tell, unusable
+from fieldvoice.errors import BadInput, FieldvoiceError
 
 COMMANDS = {
     "demo": "fieldvoice.commands.demo:demo",
@@ -45,6 +45,10 @@ UNEXPECTED = 70
 NOT_WRITTEN = 74
 _FULL = frozenset({errno.ENOSPC, errno.EDQUOT, errno.EFBIG, errno.EIO})
 """What a disk, or a device that the output was sent to, answers when it takes no more."""
+
+
+_UNUSABLE = frozenset({errno.ENAMETOOLONG, errno.ELOOP, errno.ENOTDIR, errno.EISDIR, errno.EACCES, errno.EROFS})
+"""What a name that somebody gave, or the folder of the data, answers where nothing can be read or kept there."""
 
 
 class LazyGroup(click.Group):
@@ -118,13 +122,23 @@ def run(arguments: Sequence[str]) -> int:
         _let_go()
         return 0
     except Exception as fault:  # noqa: BLE001 - the last place before a person would see a traceback
-        if isinstance(fault, OSError) and fault.errno in _FULL:
-            _let_go()
-            tell(f"fieldvoice: {cut_short(fault)}")
-            return NOT_WRITTEN
-        tell(f"fieldvoice: {report(fault)}")
-        return UNEXPECTED
+        return _failed(fault)
     return status if isinstance(status, int) else 0
+
+
+def _failed(fault: Exception) -> int:
+    """Says what nothing else caught: a disk that is full, a name that nothing can be read or kept under, else a fault
+    of our own.
+    """
+    if isinstance(fault, OSError) and fault.errno in _FULL:
+        _let_go()
+        tell(f"fieldvoice: {cut_short(fault)}")
+        return NOT_WRITTEN
+    if isinstance(fault, OSError) and fault.errno in _UNUSABLE and fault.filename is not None:
+        tell(f"fieldvoice: {unusable(fault)}")
+        return BadInput.exit_status
+    tell(f"fieldvoice: {report(fault)}")
+    return UNEXPECTED
 
 
 def _open_streams() -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from importlib.resources import files
 from pathlib import Path
 
@@ -29,7 +30,7 @@ def fastening(check: Path | None) -> int:
     from fieldvoice.fastening.table import own_file
 
     own = check or own_file()
-    if check is not None or own.exists():
+    if check is not None or os.path.lexists(own):
         check_table(own)
         tell(f"fieldvoice: {own} can be used.")
     else:

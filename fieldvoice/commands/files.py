@@ -84,7 +84,7 @@ def check_new(*outputs: Path | None) -> None:
             raise BadInput(f"{output} is already there and was left as it is. Name another file.")
         if not output.parent.is_dir():
             raise BadInput(f"{output} can't be written: there is no folder {output.parent}. Name another file.")
-    if len({output.resolve() for output in named}) < len(named):
+    if len({os.path.realpath(output) for output in named}) < len(named):
         raise BadInput(f"{named[0]} is named twice. Give each its own file.")
 
 

@@ -91,6 +91,14 @@ def cut_short(fault: OSError) -> str:
     )
 
 
+def unusable(fault: OSError) -> str:
+    """What it means that nothing can be read or kept under a name."""
+    return (
+        f"{fault.filename} can't be used ({fault.strerror}). Check its name, its folder and the permissions, then run "
+        "the command again."
+    )
+
+
 def report(fault: Exception) -> str:
     """Write the fault to a log file and say, in one sentence, what it means and where the file is."""
     import traceback

@@ -87,6 +87,8 @@ def recordings(folder: Path) -> tuple[Path, ...]:
     """The WAVs of a folder in order of name. Raises `BadInput` where they aren't as many as the calls."""
     from fieldvoice.commands.files import is_sound
 
+    if not folder.is_dir():
+        raise BadInput(f"{folder} isn't a folder that can be read, so nothing was measured. Check its name.")
     found = tuple(sorted(file for file in folder.glob("*") if is_sound(file)))
     if len(found) != len(CALLS):
         raise BadInput(

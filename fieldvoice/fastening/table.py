@@ -4,6 +4,7 @@ and which of them is in force on this machine.
 
 from __future__ import annotations
 
+import os
 import re
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
@@ -245,7 +246,7 @@ def read_file(file: Path) -> Table | tuple[FileFault, ...]:
             return (FileFault("the file", None, Fault.NOT_TOML, "larger than 1 MiB"),)
         text = data.decode("utf-8-sig")
     except OSError as trouble:
-        return (FileFault("the file", None, Fault.NOT_TOML, str(trouble.strerror)),)
+        return (FileFault("the file", None, Fault.UNREADABLE, str(trouble.strerror)),)
     except UnicodeDecodeError:
         return (FileFault("the file", None, Fault.NOT_TOML, "no UTF-8 text"),)
     return read_own(text)
@@ -255,7 +256,7 @@ def read_file(file: Path) -> Table | tuple[FileFault, ...]:
 def _own() -> Table | tuple[FileFault, ...] | None:
     """Read once: what is printed at the start of a job is what holds at its end."""
     file = own_file()
-    return read_file(file) if file.exists() else None
+    return read_file(file) if os.path.lexists(file) else None
 
 
 def in_force() -> Table:

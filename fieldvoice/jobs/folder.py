@@ -96,7 +96,7 @@ def contents_of_any(path: Path) -> Contents:
 
 def _old(path: Path) -> Contents:
     try:
-        with closing(sqlite3.connect(f"{path.resolve().as_uri()}?mode=ro", uri=True)) as file:
+        with closing(sqlite3.connect(f"{path.absolute().as_uri()}?mode=ro", uri=True)) as file:
             known = [Lost(first, last) for first, last in file.execute("SELECT first, last FROM lost ORDER BY first")]
             found = read(file_of(_entry(*row) for row in file.execute(_ROWS)))
     except (sqlite3.Error, ValueError, TypeError) as error:

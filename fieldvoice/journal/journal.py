@@ -6,6 +6,7 @@ The journal is the one owner of "not kept": an entry that can't be written waits
 
 from __future__ import annotations
 
+import os
 import threading
 from collections.abc import Iterable, Iterator, Mapping
 from contextlib import suppress
@@ -119,7 +120,7 @@ class Journal(MemoryJournal):
 
     @classmethod
     def _opened(cls, path: Path) -> Self:
-        place = path.resolve()
+        place = Path(os.path.realpath(path))  # unlike `resolve`, it raises nothing where links go in a circle
         if not place.exists():
             with suppress(FileExistsError):  # another one made it just now
                 make(place, file_of(()))

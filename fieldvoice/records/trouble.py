@@ -131,6 +131,7 @@ class Trouble:
 class Fault(StrEnum):
     """The ways in which a value can be wrong."""
 
+    UNREADABLE = "unreadable"
     NOT_TOML = "not TOML"
     MISSING = "missing"
     UNKNOWN_KEY = "unknown key"

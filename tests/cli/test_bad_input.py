@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 import wave
 from pathlib import Path
 
@@ -267,3 +268,49 @@ def test_a_job_that_cannot_be_kept_says_so_and_goes_on(tmp_path: Path) -> None:
     assert ran.status == 65
     assert "in memory only" in ran.err
     assert "Width, top: 46." in ran.out
+
+
+PLACES = ("folder", "circle", "loose", "missing", "empty", "noise", "long")
+READERS = (
+    ("cut",),
+    ("room",),
+    ("stock",),
+    ("parse", "--from"),
+    ("job", "import"),
+    ("fastening", "--check"),
+    ("practice", "--from"),
+    ("type", "--quiet", "--job"),
+    ("type", "--quiet", "--house"),
+    ("print", "--job"),
+    ("job", "show", "--job"),
+    ("job", "check", "--job"),
+)
+
+
+@pytest.mark.parametrize("place", PLACES)
+def test_no_file_makes_a_command_fail_as_by_a_fault_of_its_own(tmp_path: Path, place: str) -> None:
+    """Whatever is at that name, and whoever reads it: a sentence about the file, and no status of a fault."""
+    (tmp_path / "folder").mkdir()
+    (tmp_path / "circle").symlink_to("circle")
+    (tmp_path / "loose").symlink_to("nowhere")
+    (tmp_path / "empty").touch()
+    (tmp_path / "noise").write_bytes(bytes(range(256)) * 40)
+    file = tmp_path / (place if place != "long" else "x" * 300)
+    for reader in READERS:
+        ran = fieldvoice(*reader, str(file), XDG_DATA_HOME=str(tmp_path / "data"), HOME=str(tmp_path))
+        assert ran.status in {0, 1, 2, 65, 69}, (reader, ran)
+        assert not re.search(r"not TOML: (Is a|No such|File name|Too many)", ran.err), (reader, ran)
+        if reader[0] in {"cut", "room", "stock", "fastening", "practice"} and place != "empty":
+            assert ran.status == 65, (reader, ran)
+            assert file.name in ran.err, (reader, ran)
+
+
+@pytest.mark.parametrize("place", ["circle", "long", "a file"])
+@pytest.mark.parametrize("command", [("job", "list"), ("type", "--quiet"), ("print",), ("page",), ("ready",)])
+def test_a_data_folder_that_is_none_is_named_and_no_fault(tmp_path: Path, place: str, command: tuple[str, ...]) -> None:
+    """Whatever the platform's folder is, the sentence names it."""
+    (tmp_path / "circle").symlink_to("circle")
+    (tmp_path / "a file").touch()
+    ran = fieldvoice(*command, XDG_DATA_HOME=str(tmp_path / ("x" * 300 if place == "long" else place)))
+    assert ran.status in {0, 1, 65, 69}, ran
+    assert ran.status != 65 or str(tmp_path) in ran.err
