@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import deque
 from collections.abc import Callable
 from contextlib import ExitStack, closing
+from dataclasses import replace
 from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -22,7 +23,8 @@ PHONE = "phone"
 
 if TYPE_CHECKING:
     from fieldvoice.commands.live import Screen
-    from fieldvoice.ears.listening import Moment
+    from fieldvoice.dialogue.session import Session
+    from fieldvoice.ears.listening import Listening
     from fieldvoice.ears.microphone import Microphone
     from fieldvoice.ears.sound import Frames
     from fieldvoice.page.phone import PhoneMicrophone
@@ -76,22 +78,14 @@ def listen(
     from fieldvoice.commands.recognizers import open_ears, own_voice
     from fieldvoice.commands.talk import open_job, with_sound
     from fieldvoice.dialogue.session import Session
-    from fieldvoice.ears.listening import Listening
     from fieldvoice.ears.listening import listen as utterances
     from fieldvoice.ears.microphone import Microphone, device_name
     from fieldvoice.ears.talk_key import Presses
-    from fieldvoice.language.outlook import enough, outlook
     from fieldvoice.output.voice import open_voice
     from fieldvoice.page.phone import PhoneMicrophone
     from fieldvoice.wording.troubles import sentence
 
-    if push_to_talk and wake is not None:
-        raise BadUsage("With the talk key nothing else is heard, so no wake phrase is needed: give one of the two.")
-    if phone and (not wanted.secure or push_to_talk or wake is not None or device is not None):
-        raise BadUsage(
-            "With --phone a button on the phone is the talk key: give --page --secure with it, and no --device, --wake "
-            "or --push-to-talk."
-        )
+    _check_together(wanted, device, wake, push_to_talk=push_to_talk, phone=phone)
     planned = HouseFile.read(house)
     wake = wake and " ".join(wake.lower().split())
     with ExitStack() as open_now:
@@ -116,13 +110,10 @@ def listen(
         for line in shown_links(links):
             screen.tell(line)
         sounds: deque[Frames] = deque(maxlen=1)
-        how = Listening(
-            lambda words: outlook(words, session.unit),
-            muted=lambda: session.muted,
+        how = replace(
+            _how(session, screen, microphone),
             held=by_phone.held if by_phone is not None else Presses(screen.presses) if push_to_talk else None,
             wake=wake,
-            enough=lambda hearings, others: enough(hearings, [ear.kind for ear in others], session.unit),
-            moment=_meter(screen, microphone),
             sound=sounds.append if keep_audio else None,
         )
         screen.paint()
@@ -137,6 +128,25 @@ def listen(
     return 0
 
 
-def _meter(screen: Screen, microphone: Microphone | PhoneMicrophone) -> Callable[[Moment], None]:
-    """Shows each moment with the level that the microphone had then."""
-    return lambda now: screen.moment(now, microphone.level)
+def _check_together(wanted: Wanted, device: str | None, wake: str | None, *, push_to_talk: bool, phone: bool) -> None:
+    """`BadUsage` for options of which each says how a call begins."""
+    if push_to_talk and wake is not None:
+        raise BadUsage("With the talk key nothing else is heard, so no wake phrase is needed: give one of the two.")
+    if phone and (not wanted.secure or push_to_talk or wake is not None or device is not None):
+        raise BadUsage(
+            "With --phone a button on the phone is the talk key: give --page --secure with it, and no --device, --wake "
+            "or --push-to-talk."
+        )
+
+
+def _how(session: Session, screen: Screen, microphone: Microphone | PhoneMicrophone) -> Listening:
+    """How it is listened for a session: within the language of its unit, each moment shown with the level it had."""
+    from fieldvoice.ears.listening import Listening
+    from fieldvoice.language.outlook import enough, outlook
+
+    return Listening(
+        lambda words: outlook(words, session.unit),
+        muted=lambda: session.muted,
+        enough=lambda hearings, others: enough(hearings, [ear.kind for ear in others], session.unit),
+        moment=lambda now: screen.moment(now, microphone.level),
+    )
