@@ -14,6 +14,11 @@ def likely(typed: str, known: Collection[str]) -> list[str]:
     return sorted(word for word in known if len(word) >= SHORTEST and one_slip(typed, word))
 
 
+def swapped(typed: str, word: str) -> bool:
+    """Whether the two have the same letters: of what fingers do to a word, that is told from another word best."""
+    return sorted(typed) == sorted(word)
+
+
 def one_slip(typed: str, word: str) -> bool:
     """Whether one slip makes the word what was typed."""
     if typed == word or abs(len(typed) - len(word)) > 1:

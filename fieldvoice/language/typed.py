@@ -29,6 +29,9 @@ _MARKS = str.maketrans({"′": "'", "’": "'", "″": '"', "”": '"', "“": '
 _UNSEEN = "\ufeff\u200b\u200c\u200d\u200e\u200f\u2060\u061c"
 """Marks of byte order, width and direction that a pasted line may begin with: nothing of them is seen."""
 _CLAUSE_END = re.compile(r"[,;.!?]+(?:\s+|$)")
+_PART = re.compile(r"(?<![\w./])(4|8|16|32)(?:th|nd)(s?)\b")
+_PARTS = {"4": "fourth", "8": "eighth", "16": "sixteenth", "32": "thirty second"}
+"""Parts of an inch as they are written with figures: "13 16ths"."""
 _FIGURES = frozenset({"fraction", "decimal", "integer"})
 LONGEST = 30
 """Figures of one number, or of both parts of a fraction. What is longer is no figure of a tape."""
@@ -52,13 +55,14 @@ def clauses(line: str) -> tuple[str, ...]:
 
 
 def _plain(line: str) -> str:
-    """Two single quotes are one double one; `46⅞` and `46 7/8ths` are `46 7/8`; `4x8s` is `4 by 8`. Unseen marks at the
-    start are none.
+    """Two single quotes are one double one; `46⅞` and `46 7/8ths` are `46 7/8`, `13 16ths` is `13 sixteenths`; `4x8s`
+    is `4 by 8`. Unseen marks at the start are none.
     """
     seen = line.lstrip(_UNSEEN + " \t")
     spread = "".join(f" {_spread(sign)}" if "⁄" in _spread(sign) else sign for sign in seen)
     text = spread.translate(_MARKS).replace("''", '"').lower().replace(" 'em", " them")
     text = re.sub(r"(?<=\d)(/\s*\d+)(?:ths?|nds?|rds?)\b", r"\1", text)
+    text = _PART.sub(lambda part: _PARTS[part[1]] + part[2], text)
     text = re.sub(r"\bo[./]\s?c\b\.?", "oc", text)
     text = re.sub(r"(?<=[\d'\"])\s*x\s*(?=\d)", " by ", text)
     return re.sub(r"(?<=\bby )(\d+)'?s\b", r"\1", text)

@@ -117,17 +117,19 @@ class Language:
 
     def _guess(self, words: str, heard: Sequence[Token], unknown: Sequence[int]) -> Utterance | None:
         """A typing slip put right, to be confirmed: only where one word is unknown and the rest then makes sense in one
-        way.
+        way; its own letters in another order go before all else that it may be.
         """
+        slip, mended = heard[unknown[0]].text, list(self._put_right(heard, unknown))
+        nearest = [one for one in mended if alike.swapped(slip, one[0]) and (one[2].values or one[2].cut_off)]
         found: dict[tuple[Meaning, ...], str] = {}
-        for word, mended, parses in self._put_right(heard, unknown):
-            values = _outcome(words, mended, parses, self.unit)
+        for word, said, parses in nearest or mended:
+            values = _outcome(words, said, parses, self.unit)
             if values.status is Status.UNDERSTOOD:
                 found.setdefault(values.meanings, word)
         if len(found) != 1:
             return None
         ((meanings, word),) = found.items()
-        ask = Question(Ask.DID_YOU_MEAN, (heard[unknown[0]].text, word))
+        ask = Question(Ask.DID_YOU_MEAN, (slip, word))
         return Utterance(Status.UNCLEAR, words, alternatives=(meanings,), ask=ask)
 
     def _put_right(

@@ -28,7 +28,7 @@ from fieldvoice.records.meaning import (
     Slot,
     Topic,
 )
-from fieldvoice.records.orders import Correction, Part
+from fieldvoice.records.orders import Answer, Correction, Part
 from fieldvoice.records.utterance import Meaning, Status
 
 COUNT = 1000
@@ -313,6 +313,20 @@ def test_no_wall_is_never_a_wall(source: Source) -> None:
     ):
         words = way.format(what, edge).replace("the both", "both")
         assert understand(words, source).status is not Status.UNDERSTOOD, words
+
+
+@pytest.mark.parametrize("but", [", ", " but ", ", but ", " it's ", ", it is "])
+def test_not_that_but_this_is_a_no_and_the_right_value(but: str) -> None:
+    """For every pair of values that differ, with their place and without; the same value twice is asked about."""
+    values = [f"46 {part}" for part in ("1/8", "1/4", "13/16")] + ["47"]
+    for wrong, right in product(values, repeat=2):
+        said = understand(f"not {wrong}{but}{right}", Source.TYPED)
+        placed = understand(f"top not {wrong}{but}{right}", Source.TYPED)
+        if wrong == right:
+            assert said.status is placed.status is Status.UNCLEAR
+        else:
+            assert said.meanings == (Answer(yes=False), Reading(Length(right)))
+            assert placed.meanings == (Correction(Reading(Length(right), WIDTH, Slot.TOP)),)
 
 
 def test_danger_counts_in_every_way_and_place() -> None:

@@ -286,6 +286,7 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "mended": lambda said: answered(Answer(yes=False), said),
     "mended_part": lambda said: (Answer(yes=False), *meanings(said)),
     "not_that": not_that,
+    "not_but": lambda wrong, right: not_that(right, wrong),
     "answered": lambda *parts: answered(parts[0], parts[-1]),
     "answered_part": answered_part,
     "objecting": lambda: Answer(yes=False),
