@@ -241,7 +241,7 @@ def _target_words(target: str, unit: Unit) -> str:
     """`box 2`, `top width` or `width 32`, as it is said."""
     first, _, last = target.partition(" ")
     if first in {"box", *OpeningKind}:
-        return thing_words(target)
+        return thing_words(target) if last else f"the {target}"
     if last[:1].isdigit() or first[:1].isdigit():
         dimension, at = (first, last) if last else ("", first)
         return f"{dimension} at {place_length_words(Length(at), unit)}".strip()

@@ -119,8 +119,8 @@ def measured_words(value: Length, qualifier: Qualifier | None, unit: Unit) -> st
     """A length with what was said of it: the lean in its value is taken out again."""
     if qualifier is None:
         return length_words(value, unit)
-    sign = 1 if qualifier is Qualifier.STRONG else -1
-    return f"{length_words(value - LEANS[lean_unit(value, unit)] * sign, unit)} {qualifier}"
+    sign, leans_in = 1 if qualifier is Qualifier.STRONG else -1, lean_unit(value, unit)
+    return f"{length_words(value - LEANS[leans_in] * sign, leans_in)} {qualifier}"
 
 
 def name_words(name: str) -> str:

@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING
 
 from fieldvoice.language.descent import Token
 from fieldvoice.language.tables import typed_as
-from fieldvoice.records.length import Unit
+from fieldvoice.records.length import MOST_PLACES, Unit
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
@@ -107,7 +107,7 @@ def _sign(text: str, before: tuple[str, str]) -> Token:
 
 
 def _figure(kind: str, text: str) -> Token:
-    if len(text) > LONGEST:
+    if len(text) > LONGEST or (kind == "decimal" and len(text.partition(".")[2]) > MOST_PLACES):
         return Token((f"{text[:LONGEST]}…",), text)
     if kind == "fraction":
         over, _, under = text.partition("/")

@@ -9,6 +9,8 @@ from typing import Self, overload
 
 MM_PER_INCH = Fraction(254, 10)
 """Exact by definition of the international inch (1959)."""
+MOST_PLACES = 6
+"""Behind the point of a length as it is said or written: a 64th of an inch has six, and no tape shows more."""
 
 
 class Unit(StrEnum):

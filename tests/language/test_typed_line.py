@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+from fractions import Fraction
 from itertools import product
 
 import pytest
 
 from fieldvoice.language import compiled
+from fieldvoice.language.phrases import read_back
 from fieldvoice.language.understanding import language, understand
 from fieldvoice.records.hearing import Source
+from fieldvoice.records.length import MOST_PLACES, Length, Unit
+from fieldvoice.records.meaning import Reading
 from fieldvoice.records.utterance import Ask, Question, Status
 
 
@@ -38,6 +42,35 @@ def test_a_part_is_written_with_its_figure_too(part: str, written: str) -> None:
     for count, place in product(range(1, int(part), 2), ("top ", "")):
         with_stroke = understand(f"{place}46 {count}/{part}", Source.TYPED).meanings
         assert with_stroke == understand(f"{place}46 {count} {written}", Source.TYPED).meanings, (count, part)
+
+
+@pytest.mark.parametrize("way", ["{} less a hair", "{} plus a hair", "a hair over {}", "a hair under {}"])
+def test_a_hair_is_one_of_the_unit_of_the_job(way: str) -> None:
+    """Half a millimeter where the job's tape shows the value, also where that is a whole number of inches."""
+    for value in (1016, 1190, 2032, 2400):
+        (said,) = understand("top " + way.format(value), Source.TYPED, Unit.MM).meanings
+        assert isinstance(said, Reading)
+        assert abs(said.value - Length.of(value, Unit.MM)) == Length.of(Fraction(1, 2), Unit.MM), said
+        assert understand(read_back(said, Unit.MM), Source.SPOKEN, Unit.MM).meanings == (said,)
+
+
+@pytest.mark.parametrize(
+    "line", ["top {} mm", "left wall leans in {} mm", "outlet {} mm from the left", "clearance {} mm"]
+)
+def test_no_more_places_are_taken_than_can_be_said_back(line: str) -> None:
+    """Six at most: what is finer was a slip, and no tape shows it."""
+    for places in range(1, 15):
+        said = understand(line.format(f"3.{'1' * places}"), Source.TYPED)
+        assert (said.status is Status.REFUSED) == (places > MOST_PLACES), said
+        for meaning, unit in product(said.meanings, Unit):
+            assert read_back(meaning, unit)
+
+
+@pytest.mark.parametrize("thing", ["door", "window"])
+def test_the_only_opening_is_read_back_as_itself(thing: str) -> None:
+    """And no box of that name."""
+    (order,) = understand(f"scratch the {thing}", Source.TYPED).meanings
+    assert understand(read_back(order, Unit.INCH), Source.SPOKEN).meanings == (order,)
 
 
 def slips() -> list[tuple[str, str]]:

@@ -9,7 +9,7 @@ from fractions import Fraction
 from typing import Any
 
 from fieldvoice.language.partial import Measured, Number, Several
-from fieldvoice.records.length import LEANS, MM_PER_INCH, Length, Unit, lean_unit
+from fieldvoice.records.length import LEANS, MM_PER_INCH, MOST_PLACES, Length, Unit, lean_unit
 from fieldvoice.records.meaning import Qualifier
 from fieldvoice.records.utterance import Ask, Question, Refusal, Why
 
@@ -71,14 +71,23 @@ def mixed(whole: Number, part: Number) -> Number:
     return whole + part
 
 
-def decimal(whole: int, *figures: int) -> Number:
+def decimal(whole: int, *figures: int) -> Number | Refusal:
     """As in "Forty two point five"."""
+    if len(figures) > MOST_PLACES:
+        return Refusal(Why.NO_NUMBER, (f"{whole}.{''.join(map(str, figures))}",))
     return whole + sum(Fraction(figure, 10**place) for place, figure in enumerate(figures, 1))
 
 
-def inch_decimal(whole: int, *figures: int) -> Number | Several:
+def inch_decimal(whole: int, *figures: int) -> Number | Several | Refusal:
     """A decimal of inches; one that no tape shows has a mark on either side of it."""
-    return _on_tape(Fraction(decimal(whole, *figures)))
+    value = decimal(whole, *figures)
+    return value if isinstance(value, Refusal) else _on_tape(Fraction(value))
+
+
+def millimeters_decimal(whole: int, *figures: int) -> Number | Refusal:
+    """The same of millimeters."""
+    value = decimal(whole, *figures)
+    return value if isinstance(value, Refusal) else value / MM_PER_INCH
 
 
 def inch_written(value: Fraction) -> Number | Several:
@@ -184,6 +193,15 @@ def length(value: Number | Measured) -> Measured | Refusal:
         return value
     checked = within(value)
     return checked if isinstance(checked, Refusal) else Measured(Length(checked))
+
+
+def length_in_millimeters(value: Number | Measured) -> Measured | Refusal:
+    """The same in a job kept in millimeters, where a hair is one of that tape if it shows the value."""
+    said = length(value)
+    if isinstance(said, Refusal) or said.qualifier is None:
+        return said
+    hair_of_inches = LEANS[lean_unit(said.value, Unit.INCH)] * (1 if said.qualifier is Qualifier.STRONG else -1)
+    return leaning((said.value - hair_of_inches).inches, said.qualifier, Unit.MM)
 
 
 def and_how_many(whole: Number, count: int) -> Several:
@@ -314,7 +332,7 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "half_foot": lambda: 6,
     "part_feet": lambda feet, part: (feet + part) * 12,
     "millimeters": lambda value: Fraction(value) / MM_PER_INCH,
-    "millimeters_decimal": lambda whole, *figures: decimal(whole, *figures) / MM_PER_INCH,
+    "millimeters_decimal": millimeters_decimal,
     "spelled_mixed": spelled_mixed,
     "unsaid_feet": unsaid_feet,
     "joined_or_less": joined_or_less,
@@ -341,6 +359,7 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "stud": within,
     "with_unit": within,
     "length": length,
+    "length_in_millimeters": length_in_millimeters,
     "and_how_many": and_how_many,
     "and_how_many_of_which_unit": and_how_many_of_which_unit,
     "unsaid_millimeters": unsaid_millimeters,
