@@ -11,7 +11,7 @@ import pytest
 
 from fieldvoice.language.understanding import understand
 from fieldvoice.records.hearing import Source
-from fieldvoice.records.length import Length
+from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import (
     Box,
     BoxKind,
@@ -21,7 +21,10 @@ from fieldvoice.records.meaning import (
     Dimension,
     Distance,
     Edge,
+    Incomplete,
     Neighbor,
+    Opening,
+    OpeningKind,
     Point,
     Qualifier,
     Reading,
@@ -29,7 +32,7 @@ from fieldvoice.records.meaning import (
     Topic,
 )
 from fieldvoice.records.orders import Answer, Correction, Part
-from fieldvoice.records.utterance import Meaning, Status
+from fieldvoice.records.utterance import Ask, Meaning, Question, Status
 
 COUNT = 1000
 """Calls of each kind, drawn with a fixed seed."""
@@ -327,6 +330,62 @@ def test_not_that_but_this_is_a_no_and_the_right_value(but: str) -> None:
         else:
             assert said.meanings == (Answer(yes=False), Reading(Length(right)))
             assert placed.meanings == (Correction(Reading(Length(right), WIDTH, Slot.TOP)),)
+
+
+@pytest.mark.parametrize("way", ["light {} inch", "{} inch light", "light {} inches", "light {}"])
+def test_a_light_and_a_figure_that_is_light_are_told_apart(way: str) -> None:
+    """For every size that lights come in it is asked; with its distances it is a light, and what is larger a figure."""
+    for size in range(2, 13):
+        words = way.format(size)
+        assert understand(words, Source.TYPED).status is Status.UNCLEAR, words
+        (hole,) = understand(f"{words} center 60 from left 24 down", Source.TYPED).meanings
+        assert isinstance(hole, Opening)
+        assert (hole.kind, hole.diameter) == (OpeningKind.LIGHT, Length(size))
+    for size in (14, 46, 95):
+        assert understand(way.format(size), Source.TYPED).meanings == (
+            Reading(Length(size) - LEAN, qualifier=Qualifier.LIGHT),
+        )
+
+
+def test_what_may_be_either_of_two_is_asked() -> None:
+    """A wall that leans at the bottom, a row by its number, something tight, the one height of several."""
+    for way, value in product(("in", "out"), ("a quarter", "1/2", "three eighths")):
+        for edge, stands in product(("left", "right"), ("leans", "kicks", "is")):
+            said = understand(f"{edge} wall {stands} {way} {value} at the bottom", Source.TYPED)
+            assert said.ask == Question(Ask.WHICH_LEAN, (Edge(edge),))
+    for words in (
+        "second row",
+        "this is the second row",
+        "first course",
+        "tight to the ceiling",
+        "it's snug to the floor",
+    ):
+        assert len(understand(words, Source.TYPED).alternatives) == 2, words
+    for plural, value in product(("heights", "widths"), ("95 1/2", "46", "46 7/8")):
+        assert understand(f"{plural} {value}", Source.TYPED).status is Status.UNCLEAR
+
+
+@pytest.mark.parametrize("value", ["46 7/8", "46", "95 1/2", "1190 mm"])
+def test_places_by_what_is_there_and_sides_by_how_far_they_go(value: str) -> None:
+    """Lines of the ceiling and the floor, the base, wide and tall."""
+    length = Length.of(1190, Unit.MM) if value.endswith("mm") else Length(value)
+    for place, slot in (("ceiling line", Slot.TOP), ("the floor line", Slot.BOTTOM), ("at the base", Slot.BOTTOM)):
+        for between in (" ", " is "):
+            assert understand(f"{place}{between}{value}", Source.TYPED).meanings == (Reading(length, WIDTH, slot),)
+    wide, tall = Reading(length, WIDTH), Reading(Length(90), HEIGHT)
+    assert understand(f"wide {value}", Source.TYPED).meanings == (wide,)
+    assert understand("tall 90", Source.TYPED).meanings == (tall,)
+    for between, high in product((" ", ", ", " and "), ("high", "tall")):
+        assert understand(f"wide {value}{between}{high} 90", Source.TYPED).meanings == (wide, tall)
+
+
+def test_the_first_of_two_distances_is_across() -> None:
+    """Where the second says that it is up or down: which edge the first is from is asked then, and not guessed."""
+    for kind, over, point in product(("outlet", "single gang", "switch"), ("14 1/2 in", "14 1/2"), ("", ", center")):
+        (box,) = understand(f"{kind} {over}, 16 up{point}", Source.TYPED).meanings
+        assert isinstance(box, Incomplete)
+        across, up = box.distances
+        assert (across.value, across.start, up.value, up.start) == (Length("14 1/2"), None, Length(16), Edge.BOTTOM)
 
 
 def test_danger_counts_in_every_way_and_place() -> None:

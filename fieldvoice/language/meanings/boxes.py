@@ -28,6 +28,8 @@ IN_FEET = frozenset({OpeningKind.WINDOW, OpeningKind.DOOR})
 """What crews name by its feet: "two by three window" (common practice, no source)."""
 A_FOOT = Length(12)
 SQUARE_BOX = 4
+SMALL_LIGHTS = (2, 12)
+"""Inches: diameters that a light is called by, the least and the most (our own rule, wide on purpose)."""
 NTH = {"first": "1", "second": "2", "third": "3"}
 GANGS = {1: BoxKind.SINGLE, 2: BoxKind.DOUBLE, 3: BoxKind.TRIPLE, 4: BoxKind.FOUR}
 
@@ -172,6 +174,11 @@ def can(*parts: Number) -> ThingCall:
     return ThingCall((), kind=OpeningKind.LIGHT, diameter=Length(parts[0]) if parts else None)
 
 
+def small_light(diameter: Number) -> ThingCall | Several:
+    """As in "light 6 inch": a light of a size that they come in; what is larger is a figure that is light."""
+    return can(diameter) if SMALL_LIGHTS[0] <= diameter <= SMALL_LIGHTS[1] else Several(())
+
+
 def written_gang(count: int) -> BoxKind | Several:
     """`2 gang`."""
     kind = GANGS.get(count)
@@ -279,6 +286,7 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "written_gang": written_gang,
     "written_square": lambda side: "square" if side == SQUARE_BOX else Several(()),
     "can": can,
+    "small_light": small_light,
     "can_by_figure": lambda diameter, called: whole(replace(called, kind=OpeningKind.LIGHT, diameter=Length(diameter))),
     "coordinate": from_edge,
     "center_from": lambda value, start: replace(from_edge(value, start), point=Point.CENTER),

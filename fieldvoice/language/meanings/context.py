@@ -227,6 +227,11 @@ def _said(topic: Topic) -> Callable[[Any], Context]:
     return lambda value: Context(topic, value)
 
 
+def _tight(edge: str, what: str) -> Several:
+    """As in "tight to the ceiling": what is there, or that nothing stays open there."""
+    return Several((neighbor(edge, what), Context(Topic.CLEARANCE, ZERO, Edge(edge))))
+
+
 ACTIONS: Mapping[str, Callable[..., Any]] = {
     "room": _said(Topic.ROOM),
     "room_number": lambda number: Context(Topic.ROOM, str(number)),
@@ -272,6 +277,8 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "neighbors_at": lambda what, edges: neighbors(edges, what),
     "wall_to_wall": lambda: neighbors("left right", "wall"),
     "floor_to_ceiling_edges": lambda: (neighbor("top", "ceiling"), neighbor("bottom", "floor")),
+    "tight_to_ceiling": lambda: _tight("top", "ceiling"),
+    "tight_to_floor": lambda: _tight("bottom", "floor"),
     "trim_at": lambda edge: neighbor(edge, "trim"),
     "butts": lambda edges: neighbors(edges, "board"),
     "butts_at": lambda edge: neighbor(edge, "board"),
@@ -292,6 +299,7 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "back_bevel": _at_edge(Topic.BACK_BEVEL),
     # where it hangs
     "course": _said(Topic.COURSE),
+    "which_course": lambda: Several((Context(Topic.COURSE, "upper"), Context(Topic.COURSE, "lower"))),
     "upper_course": _as(Topic.COURSE, "upper"),
     "lower_course": _as(Topic.COURSE, "lower"),
     "layer": _said(Topic.LAYER),

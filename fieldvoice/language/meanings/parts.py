@@ -39,6 +39,7 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "ceiling_said": lambda: Part(Edge.TOP),
     "kind_part": kind,
     "neighbor_part": lambda said: Part(Neighbor(said)),
+    "trim_part": lambda: Part(Neighbor.TRIM),
     "board_part": lambda: Part(Neighbor.BOARD),
     "single_part": lambda: Part(BoxKind.SINGLE),
     "upper_part": lambda: Part(Course.UPPER),

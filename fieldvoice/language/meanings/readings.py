@@ -225,6 +225,10 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "up_high": lambda: ReadingPlace(Dimension.WIDTH, Slot.TOP),
     "the_place": lambda where: where,
     "low": lambda: ReadingPlace(Dimension.WIDTH, Slot.BOTTOM),
+    "wide_and_tall": lambda width, height: (
+        reading(ReadingPlace(Dimension.WIDTH, None), width),
+        reading(ReadingPlace(Dimension.HEIGHT, None), height),
+    ),
     "one_of_two": lambda _: Question(Ask.ONE_OF_TWO),
     "same": lambda where, like=None: Same(where, like.at if like else None),
     "same_at": same_at,
