@@ -143,10 +143,12 @@ def _denied_piece(turn: Turn, parts: tuple[Part, ...]) -> Turn | None:
 
 
 def _not_last(turn: Turn, facts: tuple[Said, ...]) -> Turn:
-    """Something in the last read-back is wrong: with the right value it is changed, and all is read back once more."""
+    """Something in the last read-back is wrong: with the right value it is changed, and all is read back once more. A
+    yes that comes now is about nothing: that it was all right was denied.
+    """
+    turn = turn.did(Closed(turn.who))
     if not facts:
         return turn.ask(Tell.WHICH_VALUE)
-    turn = turn.did(Closed(turn.who))
     if len(facts) == 1 and isinstance(facts[0], Reading | Box | Opening):
         return change(turn, facts[0])
     return propose(turn, facts, corrects=True)

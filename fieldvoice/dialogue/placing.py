@@ -39,6 +39,8 @@ def with_places(turn: Turn, facts: tuple[Said, ...]) -> tuple[Said, ...]:
             reading = fact
             if awaited is not None and fact.at is None and fact.dimension is None:
                 reading, awaited = replace(fact, dimension=awaited.dimension, at=awaited.at), None
+            elif fact.at is None and any(note.tell is Tell.WHICH_VALUE for note in turn.state.said):
+                raise NoPlace(Notice(Tell.WHICH_VALUE))  # it is to change one that is there, and no new one
             placed = settled(reading, taken, _near(reading, known) or focus, order)
             focus = placed.dimension
         elif isinstance(fact, Diagonal) and fact.rising is None:

@@ -302,11 +302,19 @@ def _anywhere(turn: Turn, facts: tuple[Said, ...]) -> Turn | None:
 
 
 def _said_instead(turn: Turn, facts: tuple[Said, ...]) -> tuple[int, ...]:
-    """The calls, not taken, for which a bare value stands that was awaited at their place."""
-    if not any(map(is_bare, facts)) or turn.who not in turn.state.awaited:
-        return ()
-    open_still = {one.number for one in turn.state.not_taken(turn.state.board)}
-    return tuple(each for each in turn.state.awaited[turn.who].instead if each in open_still)
+    """The calls, not taken, for which a bare value stands that was awaited at their place, and bare values that come
+    again with one.
+    """
+    open_still = {one.number: one for one in turn.state.not_taken(turn.state.board)}
+    values = {fact.value for fact in facts if isinstance(fact, Reading) and not is_bare(fact)}
+    found = [
+        number
+        for number, one in open_still.items()
+        if one.by == turn.who and isinstance(one.fact, Reading) and is_bare(one.fact) and one.fact.value in values
+    ]
+    if any(map(is_bare, facts)) and turn.who in turn.state.awaited:
+        found += [each for each in turn.state.awaited[turn.who].instead if each in open_still]
+    return tuple(found)
 
 
 def which_of(turn: Turn, ways: tuple[tuple[Fact, ...], ...]) -> Turn:

@@ -729,3 +729,34 @@ def test_the_same_is_the_same_of_its_kind(here: str, there: str, said: str) -> N
         label = f"{'width' if there in WIDTHS else 'height'}, {there}"
         taken = wall.value(label)
         assert (taken == "47 1/2") is ((here in WIDTHS) is (there in WIDTHS)), (lines, wall.readings)
+
+
+SPOKEN_BOARDS = (
+    ("top forty six", "bottom forty five and a half", "height ninety five"),
+    ("top forty six", "middle forty six", "bottom forty six", "left ninety five", "right ninety five and a quarter"),
+    ("right wall", "top thirty three", "bottom thirty three and a quarter", "height ninety four and a half"),
+)
+
+
+@pytest.mark.parametrize("board", SPOKEN_BOARDS)
+@pytest.mark.parametrize(
+    "figure", ["ninety five and a half", "forty five and three quarters", "thirty three and a half"]
+)
+def test_no_to_the_last_read_back_waits_for_a_place_and_for_nothing_else(board: tuple[str, ...], figure: str) -> None:
+    """No yes settles what was denied, and a figure alone goes to no place that nobody named."""
+    wall = Wall()
+    for words in (*board, "done"):
+        wall.speaks(words)
+    assert "Last check" in wall.said[0].text
+    before = wall.readings
+    wall.speaks("no")
+    assert "Nothing is waiting" in wall.speaks("yes")
+    assert wall.view.draft
+    wall.speaks("done")
+    assert "Which one should change?" in wall.speaks("no")
+    assert "Which one should change?" in wall.speaks(figure)
+    assert wall.readings == before
+    assert wall.view.draft
+    wall.speaks(f"top {figure}")
+    wall.speaks("yes")
+    assert not wall.session.state.not_taken("1")
