@@ -335,6 +335,7 @@ class Code(StrEnum):
     HELD = "held"  # about an opening that waits: how far readings and tape may disagree
     CUT_SINCE = "cut since"  # before: what a step was done with
     MAYBE_LEFT_OUT = "maybe left out"
+    UNCALLED = "uncalled"  # about an opening of the layout: its sides from the board's left
     FROM_OFFCUT = "from offcut"  # about the name on it: its length and width, squared
     WIDE_GAP = "wide gap"  # at an edge: how much over the clearance; the shape that comes closer
     UNMEASURED_MIDDLE = "unmeasured middle"

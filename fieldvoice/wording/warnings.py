@@ -154,6 +154,14 @@ def _carry(warning: Warning, unit: Unit) -> str:
     )
 
 
+def _uncalled(warning: Warning, unit: Unit) -> str:
+    kind = "an opening" if warning.about == "other" else f"a {warning.about}"
+    return (
+        f"The layout has {kind} on this board, from about {_value(warning, 0, unit)} to {_value(warning, 1, unit)} "
+        "from the left, and it wasn't called here: call it, or cut it out along its framing once the board hangs."
+    )
+
+
 def _across(warning: Warning, _: Unit) -> str:
     return (
         f"{_name(warning)} goes on past the {_edge(warning)} edge: cut the next board along the same framing. Keep "
@@ -173,6 +181,7 @@ _SAYS: Mapping[Code, Callable[[Warning, Unit], str]] = {
     Code.HELD: _held,
     Code.CUT_SINCE: _cut_since,
     Code.MAYBE_LEFT_OUT: _left_out,
+    Code.UNCALLED: _uncalled,
     Code.FROM_OFFCUT: _from_offcut,
     Code.WIDE_GAP: _wide,
     Code.UNMEASURED_MIDDLE: _middle,

@@ -398,3 +398,28 @@ def test_sheets_of_a_wall_by_what_a_crew_calls_them(wall: Wall) -> None:
 def test_a_number_behind_a_wall_or_a_room_is_its_name_and_no_length(text: str, said: str) -> None:
     """What has a unit, a fraction or another side is a length all the same."""
     assert aloud(text, Unit.INCH) == said
+
+
+@pytest.mark.parametrize("kind", ["window", "door"])
+@pytest.mark.parametrize(("left", "up", "high"), [(20, 36, 48), (60, 36, 10), (96, 60, 20), (40, 1, 80), (8, 50, 30)])
+def test_an_opening_of_the_wall_is_on_its_boards_until_it_is_called_there(
+    kind: str, left: int, up: int, high: int
+) -> None:
+    """On each board that it lies on, and on no other: nobody hangs a board over a window without a word."""
+    wall = Wall()
+    wall.types("north wall 144 by 96", "studs sixteen on center from the left")
+    wall.types(f"{kind} {left} from left {up} up 30 by {high}", "done")
+    plan = wall.view.room_plan
+    assert plan is not None
+    for piece in plan.surfaces[0].pieces:
+        wall.types("next board", f"top {piece.width} bottom {piece.width}", f"left {piece.height} right {piece.height}")
+        lies_on = piece.y < Length(up + high) and Length(up) < piece.top
+        lies_on = lies_on and piece.x < Length(left + 30) and Length(left) < piece.right
+        notes = [one for one in wall.view.plan.warnings if one.code is Code.UNCALLED] if wall.view.plan else []
+        at = Length(left) - piece.x
+        assert [(one.about, *one.values) for one in notes] == (
+            [(kind, max(at, Length(0)), min(at + Length(30), piece.width))] if lies_on else []
+        )
+        if lies_on and at > Length(0):
+            wall.types(f"{kind} near edge {at} from left near edge 10 down 30 by 20", "yes")
+            assert not wall.view.plan or Code.UNCALLED not in {one.code for one in wall.view.plan.warnings}
