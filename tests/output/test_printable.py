@@ -12,9 +12,11 @@ from pathlib import Path
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from pypdf import PdfReader
 
 import fieldvoice
 from fieldvoice.commands.output import emit, show, tell
+from fieldvoice.output.paper.pdf import pdf
 from fieldvoice.output.printable import printable, printable_json
 from tests.cli.program import fieldvoice as run
 
@@ -110,3 +112,11 @@ def test_names_of_files_and_orders_are_shown_escaped(command: list[str], tmp_pat
     assert "\x1b" not in ran.out + ran.err
     assert "\x07" not in ran.out + ran.err
     assert ran.status in {0, 1, 2, 65, 69}
+
+
+@pytest.mark.parametrize("foreign", ["\x1b[31mred", "a\x07b", "\u202egnp", "\x9b2J", "\x00"])
+def test_what_a_pdf_says_of_itself_steers_no_terminal(foreign: str) -> None:
+    """Tools that list files print its title as it stands."""
+    title = PdfReader(io.BytesIO(pdf((), foreign))).metadata
+    assert title is not None
+    assert title.title == printable(foreign)

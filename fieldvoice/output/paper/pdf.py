@@ -29,7 +29,7 @@ def pdf(pages: Sequence[Picture], title: str) -> bytes:
     _fonts()
     out = BytesIO()
     canvas = Canvas(out, pageCompression=1, invariant=1)
-    canvas.setTitle(title)
+    canvas.setTitle(printable(title))
     canvas.setAuthor("")
     canvas.setCreator("fieldvoice")
     for page in pages:
