@@ -121,7 +121,7 @@ def _views(journal: MemoryJournal, path: Path, board: str | None, *, every: bool
     if board is not None and board not in state.boards:
         there = ", ".join(state.boards)
         raise BadUsage(f"There is no board {board} in this job, so nothing was printed. Its boards: {there}.")
-    names = list(state.boards) if every else [board or state.board]
+    names = [*(state.called_on or (state.board,))] if every else [board or state.board]
     trouble = None if journal.trouble is None else journal.trouble.why
     views = [look(state, now, others, trouble, board=name) for name in names]
     return views, Made(now, path.stem, _last(journal), __version__)

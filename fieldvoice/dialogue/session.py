@@ -137,8 +137,7 @@ class Session:
     def views(self) -> tuple[View, ...]:
         """Every board that anything was called on, as it is now."""
         with self._turn:
-            spoken = {call.board for call in self._state.calls.values() if not call.carried}
-            return tuple(self.view(name) for name in self._state.boards if name in spoken)
+            return tuple(map(self.view, self._state.called_on))
 
     @contextmanager
     def speaking(self) -> Iterator[None]:

@@ -138,6 +138,12 @@ class State:
         """The number of the next call."""
         return max(self.calls, default=0) + 1
 
+    @property
+    def called_on(self) -> tuple[str, ...]:
+        """The boards that anything was called on, beside what went along from the last one."""
+        spoken = {call.board for call in self.calls.values() if not call.carried}
+        return tuple(board for board in self.boards if board in spoken)
+
     def on(self, board: str) -> Iterator[Call]:
         """The calls of a board, in order."""
         return (call for call in self.calls.values() if call.board == board)

@@ -209,3 +209,15 @@ def test_no_print_puts_a_tool_into_a_box(tmp_path: Path, form: str) -> None:
         text = " ".join(page.extract_text() for page in PdfReader(io.BytesIO(content)).pages)
         assert "No tool goes into it" in " ".join(text.split())
     assert "rout" not in text.lower().replace("grout", "")
+
+
+def test_a_board_that_nothing_was_called_on_is_no_draft(tmp_path: Path) -> None:
+    """The one that "next board" opened at the end of the day holds no paper back."""
+    path = tmp_path / "kitchen.job"
+    assert fieldvoice("type", "--quiet", "--job", str(path), stdin=f"{BOARD}next board\n".encode()).status == 0
+    whole = fieldvoice("print", "--job", str(path), "--all")
+    assert (whole.status, whole.err) == (0, "")
+    assert "kitchen, board 1" in whole.out
+    document = json.loads(fieldvoice("print", "--job", str(path), "--all", "--json").out)
+    assert [board["name"] for board in document["boards"]] == ["1"]
+    assert fieldvoice("print", "--job", str(path)).status == 1
