@@ -1,4 +1,4 @@
-"""Any bytes and any words, guided by coverage: an utterance ends in meanings, a question or a reason, not in an error.
+"""Any bytes and any words, guided by coverage: an utterance ends in what can be read back, a question or a reason.
 
 Run from the top of the source tree, with atheris (Apache-2.0) installed: `python tests/fuzz/fuzz_language.py
 -max_total_time=120 -max_len=400 -len_control=0`. It stops at the first input that breaks a promise and writes it down.
@@ -16,6 +16,7 @@ with atheris.instrument_imports(include=["fieldvoice"]):
     from fieldvoice.language.choosing import choose
     from fieldvoice.language.compiled import rules
     from fieldvoice.language.descent import MOST_STEPS
+    from fieldvoice.language.phrases import read_back
     from fieldvoice.language.rules import START
     from fieldvoice.language.understanding import language, read_spoken, understand
     from fieldvoice.records.hearing import Hearing, Hypothesis, Source
@@ -39,6 +40,7 @@ def one_input(raw: bytes) -> None:
     assert bool(said.meanings) == (said.status is Status.UNDERSTOOD)
     assert bool(said.ask) == (said.status is Status.UNCLEAR)
     assert bool(said.why) == (said.status is Status.REFUSED)
+    assert all(read_back(meaning, unit) for meaning in said.meanings)
     choice = choose(Hearing((Hypothesis(text, 0.6), Hypothesis(f"top {text}", 0.4)), "fuzz"), unit)
     assert choice.candidates or choice.refused
     assert language(unit).parser.parse(read_spoken(text)[:80], START).steps <= 2 * MOST_STEPS
