@@ -386,6 +386,8 @@ def test_the_first_of_two_distances_is_across() -> None:
         assert isinstance(box, Incomplete)
         across, up = box.distances
         assert (across.value, across.start, up.value, up.start) == (Length("14 1/2"), None, Length(16), Edge.BOTTOM)
+    for thing in ("box", "window", "door", "opening"):
+        assert not understand(f"{thing} 14, 16 up", Source.TYPED).meanings
 
 
 def test_danger_counts_in_every_way_and_place() -> None:
