@@ -10,8 +10,14 @@ SHORTEST = 3
 
 
 def likely(typed: str, known: Collection[str]) -> list[str]:
-    """The words that are one slip away, sorted: a letter more, less, or another, or two letters swapped."""
-    return sorted(word for word in known if len(word) >= SHORTEST and one_slip(typed, word))
+    """The words that are one slip away, sorted: a letter more, less, or another, or two letters swapped. A slip leaves
+    the first letter or the last as it is; a figure is none.
+    """
+    if typed[:1].isdigit():
+        return []
+    near, first, last = range(max(SHORTEST, len(typed) - 1), len(typed) + 2), typed[:1], typed[-1:]
+    sound = (word for word in known if len(word) in near and (word[0] == first or word[-1] == last))
+    return sorted(word for word in sound if one_slip(typed, word))
 
 
 def swapped(typed: str, word: str) -> bool:
