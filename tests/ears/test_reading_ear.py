@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import json
+import subprocess
+import sys
 from functools import partial
 
 import numpy as np
@@ -168,3 +170,29 @@ def test_a_filler_that_is_spoken_is_passed_over(words: str) -> None:
     voice, ear = Synthesizer(), open_ear("reading", vocabulary(), open_talk)
     sound = Sound(soxr.resample(np.array(voice(words), np.int16), voice.rate, RATE))
     assert understand(hear(ear, sound).words, Source.SPOKEN).meanings == understand(words, Source.SPOKEN).meanings
+
+
+LENGTHS = """
+import fieldvoice
+import numpy as np
+from pathlib import Path
+from fieldvoice.ears.reading_ear import reading_encoder
+
+def resident():
+    return int(Path("/proc/self/status").read_text().partition("VmRSS:")[2].split()[0]) / 1000
+
+encoder = reading_encoder()
+sound = (1000 * np.random.default_rng(0).standard_normal(4 * 16000)).astype(np.int16)
+encoder.encode(sound)
+before = resident()
+for samples in range(16000, 3 * 16000, 320):
+    encoder.encode(sound[:samples])
+print(resident() - before)
+"""
+
+
+@pytest.mark.skipif(not sys.platform.startswith("linux"), reason="the memory of a process is read as Linux tells it")
+def test_utterances_of_many_lengths_do_not_grow() -> None:
+    """A hundred, of which each was kept once: 50 MB."""
+    run = subprocess.run([sys.executable, "-c", LENGTHS], check=True, capture_output=True, text=True)
+    assert float(run.stdout) < 12
