@@ -99,6 +99,10 @@ def circuit_state(state: Circuit | None) -> str:
     }[state]
 
 
+NOT_MARKED = "Nothing is marked: it is cut out along its framing once the board hangs."
+"""An opening that is cut in place."""
+
+
 def waits(opening: OpeningPlan) -> str:
     """An opening that is neither marked nor cut yet."""
     return f"{opening.name} waits: measure it again before it is marked or cut."

@@ -87,7 +87,7 @@ class _BoardPaper:
     def columns(self, style: Style, split: int) -> list[list[Mark]]:
         """The marks of each page; `split` parts of the rest go under the steps instead of beside them."""
         plan, below = self._plan, MARGIN + 9.5
-        danger = _danger(self._view, plan, self._wide)
+        danger = _danger(self._view, self._wide)
         top = below + (danger.height if danger else 0)
         bottom = self._paper.height - MARGIN - FOOT
         steps = [*_steps(plan, self._view.ticked, self._left, style)]
@@ -121,8 +121,8 @@ def _frame(plan: CutPlan, title: str, number: tuple[int, int], paper: Paper, mad
     yield Label(right, MARGIN + 6.0, wording.MARK_THE_FACE, 2.2, Anchor.END, fractions=False)
 
 
-def _danger(view: View, plan: CutPlan, width: float) -> Block | None:
-    line = danger_line([box.name for box in plan.board.boxes], view.circuits, demonstration=view.demonstration)
+def _danger(view: View, width: float) -> Block | None:
+    line = danger_line(view.wired, view.circuits, demonstration=view.demonstration)
     if not line:
         return None
     text = paragraph(line, width - 16, letter=3.2, bold=True, after=0)
@@ -166,21 +166,21 @@ def _figures(cut: CutLine, unit: Unit, width: float, style: Style) -> Iterator[B
 
 def _openings(view: View, plan: CutPlan, width: float, style: Style) -> Iterator[Block]:
     said = {word.box: word for word in view.circuits}
-    boxes = {box.name for box in plan.board.boxes}
     holes = {step.opening: step.hole for step in plan.steps if step.hole is not None}
     unit = plan.board.unit
     for opening in plan.openings:
         parts = [paragraph(wording.opening_title(opening), width, letter=2.8, bold=True, after=0.4)]
         hole = holes.get(opening.name)
         if hole is None or opening.held:
-            parts.append(paragraph(wording.waits(opening), width, letter=style.body, bold=True, after=0.2))
+            why = wording.waits(opening) if opening.held else wording.NOT_MARKED
+            parts.append(paragraph(why, width, letter=style.body, bold=True, after=0.2))
         else:
             parts += _opening_figures(opening, hole, unit, width, style)
             parts += [
                 paragraph(f"or {figures.way(other, unit)}", width, letter=style.body, after=0.2)
                 for other in opening.alternates
             ]
-        if opening.name in boxes:
+        if opening.name in view.wired:
             parts.append(_circuit(said.get(opening.name), width, style))
         yield joined([*parts, Block((), 2)])
 

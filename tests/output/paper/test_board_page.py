@@ -19,8 +19,10 @@ from fieldvoice.output.paper.board_page import STYLES, board_pages
 from fieldvoice.output.paper.lists import list_pages
 from fieldvoice.output.paper.pdf import pdf
 from fieldvoice.output.words import told
+from fieldvoice.records.plan import Method
 from fieldvoice.wording import steps as steps_wording
-from fieldvoice.wording.cautions import DEMONSTRATION, at_step, said
+from fieldvoice.wording.cautions import DEMONSTRATION, at_step, danger_line, said
+from fieldvoice.wording.paper import NOT_MARKED, circuit_line
 from tests.output.drawing.look import DOTS, ink, png
 from tests.output.paper.views import BOARD, DEAD, MADE, planned
 
@@ -266,3 +268,38 @@ def test_the_lists_say_how_boards_are_fastened_and_what_they_take() -> None:
     assert "Framing along the bottom edge, from its left corner: 16 in, 32 in." in text
     assert "screw 1 1/4 in, coarse thread: 32 pieces, waste 10 to 15 %: buy 37" in text
     assert "tape: 9.9 to 19.8 ft" in text
+
+
+CIRCUITS = {
+    "box 1": "single gang center 30 1/4 from left 48 from top",
+    "light 1": "can light six inch center 12 from left 20 from top",
+    "box 2": "double gang center 20 from left 70 from top",
+}
+
+
+@pytest.mark.parametrize("count", [1, 2, 3])
+@pytest.mark.parametrize("first", CIRCUITS)
+def test_whatever_has_a_circuit_is_in_the_danger_and_has_its_word(first: str, count: int) -> None:
+    """A light as a box: the line over everything names it, and its figures stand with what was said of it."""
+    names = [first, *(name for name in CIRCUITS if name != first)][:count]
+    calls = (f"{name} {CIRCUITS[name]}" if name != "light 1" else CIRCUITS[name] for name in names)
+    lines = (*BOARD[:6], *(line for call in calls for line in (call, "yes")))
+    view, plan = planned(*lines)
+    assert set(view.wired) == set(names)
+    text = read(pdf(board_pages(view, plan, Paper.LETTER, MADE), "board"))
+    danger = danger_line(view.wired, view.circuits, demonstration=False)
+    assert danger
+    assert " ".join(danger.split()) in text
+    assert text.count(" ".join(circuit_line(None).split())) == len(names)
+
+
+@pytest.mark.parametrize(
+    "call", ["window from 10 to 30 from left, 36 to 84 up", "door 10 from left 15 up 20 wide 60 high"]
+)
+def test_what_is_cut_in_place_has_no_mark_and_waits_for_nothing(call: str) -> None:
+    """Its framing guides the saw: the page doesn't tell to measure it again, and tells why it has no figures."""
+    view, plan = planned(*BOARD[:6], call, "yes")
+    text = read(pdf(board_pages(view, plan, Paper.LETTER, MADE), "board"))
+    assert all(opening.method is Method.IN_PLACE and not opening.held for opening in plan.openings)
+    assert NOT_MARKED in text
+    assert "waits" not in text
