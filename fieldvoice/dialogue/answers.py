@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from fieldvoice.dialogue.amending import in_place_of, is_bare, same_name
+from fieldvoice.dialogue.amending import in_place_of, is_bare, same_name, with_fraction, with_part
 from fieldvoice.dialogue.circuits import say_dead
 from fieldvoice.dialogue.completing import completed
 from fieldvoice.dialogue.events import (
@@ -30,16 +30,18 @@ from fieldvoice.records.meaning import (
     DeadAndTested,
     Diagonal,
     Dimension,
+    Distance,
     Edge,
     Incomplete,
     Opening,
     Place,
+    Plumb,
     Point,
     Reading,
     Slot,
     Topic,
 )
-from fieldvoice.records.orders import Answer, Part, Slant
+from fieldvoice.records.orders import Answer, Lean, Part, Slant
 from fieldvoice.records.plan import Odd, Oddity
 
 
@@ -172,7 +174,35 @@ def answered(turn: Turn, facts: tuple[Said, ...], parts: tuple[Part, ...]) -> Tu
             return turn.put(doubt) if turn.judged.doubtful else confirm(turn)
         if replaced(turn, facts[0]) == old:
             return mend(turn, old, facts[0])
+    if parts and not facts and (mended := part_mended(turn, parts)) is not None:
+        return mended
     return _in_place_of_another(turn, facts[0]) if len(facts) == 1 and not parts else None
+
+
+def part_mended(turn: Turn, parts: tuple[Part, ...]) -> Turn | None:
+    """What of a thing that waits is otherwise: side, point, kind, fraction. Of what is asked about, else of the one
+    thing that it can be of; None where that isn't told.
+    """
+    waiting = turn.state.waiting(turn.who)
+    asked = [one for one in waiting if turn.asked is not None and one.number == turn.asked.call]
+    found = [(one, new) for one in asked or waiting if (new := _with_parts(one.fact, parts)) is not None]
+    if len(found) != 1 and asked:
+        found = [(one, new) for one in waiting if (new := _with_parts(one.fact, parts)) is not None]
+    return mend(turn, *found[0]) if len(found) == 1 else None
+
+
+def _with_parts(old: object, parts: tuple[Part, ...]) -> Fact | None:
+    """The thing with those parts in place of its own; None where one of them is none of it, or already its own."""
+    new = old
+    for part in parts:
+        before = new
+        if isinstance(new, Reading):
+            new = with_fraction(new, part)
+        elif isinstance(new, Box | Opening):
+            new = with_part(new, part)
+        if new == before:
+            return None
+    return new if isinstance(new, Reading | Box | Opening) else None
 
 
 def _in_place_of_another(turn: Turn, fact: Said) -> Turn | None:
@@ -211,7 +241,7 @@ def choose(turn: Turn, doubt: Doubt, said: tuple[Said | Part, ...]) -> Turn:
     """The one way that fits what was said; a whole new call in its place will do as well. Else the question again. What
     was itself heard with doubt settles nothing: whether that way is right is asked, which a yes answers.
     """
-    fits = [way for way in doubt.ways if all(way_fits(way, one) for one in said)]
+    fits = [way for way in doubt.ways if all(way_fits(way, one) for one in said)] or _toward(doubt, said)
     if len(fits) == 1 and doubt.call is not None:
         return narrowed(turn, doubt, fits[0]) if turn.judged.doubtful else take_way(turn, doubt, fits[0])
     whole = tuple(each for each in said if not isinstance(each, Part))
@@ -227,6 +257,19 @@ def choose(turn: Turn, doubt: Doubt, said: tuple[Said | Part, ...]) -> Turn:
     if whole:
         return queue(turn, whole)
     return turn.put(doubt, Tell.PICK_ONE)
+
+
+def _toward(doubt: Doubt, said: tuple[Said | Part, ...]) -> list[tuple[Fact, ...]]:
+    """Where a ceiling or floor goes, by the side: of its two ways the one toward the left comes first."""
+    level = [fact for way in doubt.ways for fact in way if isinstance(fact, Plumb) and fact.edge in _LEVEL]
+    side = said[0].value if len(said) == 1 and isinstance(said[0], Part) else None
+    if len(level) != len(doubt.ways) or len(level) != len(_SIDES) or side not in _SIDES:
+        return []
+    return [doubt.ways[_SIDES.index(side)]]
+
+
+_LEVEL = frozenset({Edge.TOP, Edge.BOTTOM})
+_SIDES: tuple[object, ...] = (Edge.LEFT, Edge.RIGHT)
 
 
 def place_said(turn: Turn, dimension: Dimension | None, at: Place) -> Turn | None:
@@ -331,7 +374,7 @@ def way_fits(way: tuple[Fact, ...], said: Said | Part) -> bool:
         return any(way_fits((fact,), said) for fact in way)
     fact = way[0]
     if isinstance(said, Part):
-        return _has_part(fact, said)
+        return has_part(fact, said)
     if isinstance(fact, Reading) and isinstance(said, Reading):
         if said.at is None and said.dimension is None and said.value < Length(1):
             return fact.value == said.value or fact.value.inches % 1 == said.value.inches
@@ -339,12 +382,18 @@ def way_fits(way: tuple[Fact, ...], said: Said | Part) -> bool:
     if isinstance(fact, Box | Opening) and isinstance(said, Box | Opening):
         return nameless(fact) == nameless(said) and same_name(fact, said)
     if isinstance(fact, Box | Opening) and isinstance(said, Reading) and is_bare(said):
-        return _has_part(fact, Part(said.value))
+        return has_part(fact, Part(said.value))
     return fact == said
 
 
-def _has_part(fact: Fact, part: Part) -> bool:
+def has_part(fact: Fact, part: Part) -> bool:
+    """Whether a piece is one of the fact as it was called."""
     value = part.value
+    if isinstance(value, Distance):
+        places = (
+            (fact.x, fact.y) if isinstance(fact, Box) else (*fact.xs, *fact.ys) if isinstance(fact, Opening) else ()
+        )
+        return any(each.value == value.value and value.start in {None, each.start} for each in places)
     if isinstance(fact, Reading):
         if isinstance(value, Length):
             return fact.value == value or fact.value.inches % 1 == value.inches
@@ -364,4 +413,7 @@ def _has_part(fact: Fact, part: Part) -> bool:
         )
     if isinstance(fact, Diagonal):
         return isinstance(value, Slant) and fact.rising == (value is Slant.RISING)
+    if isinstance(fact, Plumb):
+        upright = fact.edge in {Edge.LEFT, Edge.RIGHT}
+        return upright and isinstance(value, Lean) and (fact.value > Length(0)) == (value is Lean.IN)
     return isinstance(fact, Context) and fact.value == value

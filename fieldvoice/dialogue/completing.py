@@ -41,6 +41,7 @@ def completed(turn: Turn, doubt: Doubt, facts: tuple[Said, ...], parts: tuple[Pa
         return None
     if len(facts) == 1 and not parts and not isinstance(facts[0], Reading):
         return _by_said_habit(turn, old, old.fact, facts[0])
+    facts, parts = _as_distances(turn, old.fact, facts, parts)
     new = old.fact
     for piece in (*facts, *parts):
         more = filled(new, piece)
@@ -54,6 +55,41 @@ def completed(turn: Turn, doubt: Doubt, facts: tuple[Said, ...], parts: tuple[Pa
     turn = mend(turn, old, new.whole or new)
     habit = usual(turn.state)
     return turn if habit is None or turn.asked is not None else propose(turn, (habit,), beside=True)
+
+
+def _as_distances(
+    turn: Turn, asked: Incomplete, facts: tuple[Said, ...], parts: tuple[Part, ...]
+) -> tuple[tuple[Said, ...], tuple[Part, ...]]:
+    """What was said with a side where a distance or its edge is asked for: "fifteen left" is fifteen from the left,
+    unless it lies near what is read there.
+    """
+    if not {Lack.DISTANCE, Lack.START}.intersection(asked.lacks):
+        return facts, parts
+    meant = {fact: far for fact in facts if (far := _distance_in(turn, fact)) is not None}
+    return tuple(fact for fact in facts if fact not in meant), (*map(Part, meant.values()), *parts)
+
+
+NEAR_A_READING = Length(4)
+"""A figure with a side that is nearer than this to a reading of its kind may be another one (our own rule)."""
+HALF_A_SHEET = Length(48)
+"""Where there is none yet, a distance is below it (our own rule)."""
+
+
+def _distance_in(turn: Turn, said: Said) -> Distance | None:
+    if not isinstance(said, Reading) or not isinstance(said.at, Slot) or said.at is Slot.MIDDLE:
+        return None
+    known = turn.state.known(turn.state.board, doubtful=True).values()
+    fellows = [one.fact.value for one in known if isinstance(one.fact, Reading) and _kind(one.fact) is _kind(said)]
+    if any(abs(fellow - said.value) < NEAR_A_READING for fellow in fellows):
+        return None
+    if not fellows and said.value >= HALF_A_SHEET:
+        return None
+    return Distance(said.value, None, Edge(str(said.at)))
+
+
+def _kind(reading: Reading) -> Dimension | None:
+    across = Dimension.HEIGHT if reading.at in {Slot.LEFT, Slot.RIGHT} else Dimension.WIDTH
+    return reading.dimension or across
 
 
 def sized(turn: Turn, sides: tuple[Length, Length]) -> Turn | None:
@@ -101,8 +137,8 @@ def filled(call: Incomplete, said: Part | Said) -> Incomplete:
         return replace(call, point=value)
     if isinstance(value, Edge) or (isinstance(value, Slot) and value is not Slot.MIDDLE):
         return _from(call, Edge(str(value)))
-    if isinstance(value, Distance) and Lack.DISTANCE in lacks:
-        return _placed(call, value)
+    if isinstance(value, Distance):
+        return _started(call, value) or (_placed(call, value) if Lack.DISTANCE in lacks else call)
     if isinstance(value, Length) and Lack.SIZE in lacks and call.kind in ROUND:
         return replace(call, diameter=value)
     return call
@@ -123,6 +159,18 @@ def _figured(call: Incomplete, said: Reading) -> Incomplete:
     if call.height is None and said.dimension is not Dimension.WIDTH:
         return replace(call, height=said.value)
     return call
+
+
+def _started(call: Incomplete, said: Distance) -> Incomplete | None:
+    """The distance that lacks its edge, said again with it; None where none of that figure does."""
+    again = [at for at, each in enumerate(call.distances) if each.start is None and each.value == said.value]
+    if said.start is None or len(again) != 1 or _taken(call, said.start):
+        return None
+    whole = (
+        replace(each, start=said.start, point=said.point or each.point) if at == again[0] else each
+        for at, each in enumerate(call.distances)
+    )
+    return replace(call, distances=tuple(whole))
 
 
 def _placed(call: Incomplete, said: Distance) -> Incomplete:

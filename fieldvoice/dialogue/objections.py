@@ -4,8 +4,18 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from fieldvoice.dialogue.amending import in_place_of, is_bare, together, with_fraction, with_part
-from fieldvoice.dialogue.answers import ask_next, choose, in_one_of, may_be, nameless, take_way, way_fits
+from fieldvoice.dialogue.amending import in_place_of, is_bare, together
+from fieldvoice.dialogue.answers import (
+    ask_next,
+    choose,
+    has_part,
+    in_one_of,
+    may_be,
+    nameless,
+    part_mended,
+    take_way,
+    way_fits,
+)
 from fieldvoice.dialogue.circuits import revoke
 from fieldvoice.dialogue.events import (
     Awaited,
@@ -103,23 +113,18 @@ def unclear_no(turn: Turn, ways: tuple[tuple[Fact, ...], ...]) -> Turn | None:
 
 
 def no_part(turn: Turn, parts: tuple[Part, ...]) -> Turn | None:
-    """No, and what of the one thing read back is otherwise: its fraction, its place, its kind. None where the parts are
-    of nothing that waits.
+    """No, and what of the one thing read back is otherwise: its fraction, its place, its kind; what it says already is
+    a contradiction. None where the parts are of nothing that waits.
     """
+    found = _denied_piece(turn, parts) or part_mended(turn, parts)
     waiting = turn.state.waiting(turn.who)
-    old = waiting[0] if len(waiting) == 1 else None
-    begun = _denied_piece(turn, parts)
-    if begun is not None:
-        return begun
-    if old is None or not isinstance(old.fact, Reading | Box | Opening):
+    if found is not None or len(waiting) != 1 or turn.asked is not None:
+        return found
+    (old,) = waiting
+    if not isinstance(old.fact, Box | Opening) or not all(has_part(old.fact, part) for part in parts):
         return None
-    new: Reading | Box | Opening = old.fact
-    for part in parts:
-        after = with_fraction(new, part) if isinstance(new, Reading) else with_part(new, part)
-        if after == new:
-            return None
-        new = after
-    return mend(turn, old, new)
+    doubt = Doubt(Concern.CONTRADICTION, old.number)
+    return turn.did(Questioned(turn.who, (old.number,), (doubt,))).put(doubt)
 
 
 def _denied_piece(turn: Turn, parts: tuple[Part, ...]) -> Turn | None:

@@ -106,12 +106,13 @@ def put_back(turn: Turn, gone: tuple[int, ...]) -> tuple[Turn, tuple[int, ...]]:
     return (turn.did(Restored(turn.who, back)) if back else turn), back
 
 
-def queue(turn: Turn, facts: tuple[Said, ...]) -> Turn:
+def queue(turn: Turn, facts: tuple[Said, ...], *, corrects: bool = False) -> Turn:
     """Keeps what was called while a question is open, and puts the question again. What was itself heard with doubt has
     to be said again: its rivals aren't kept.
     """
     sure = not turn.judged.doubtful
-    calls = tuple(replace(one, queued=sure) for one in calls_of(turn, facts, Standing.NOT_TAKEN))
+    made = calls_of(turn, facts, Standing.NOT_TAKEN)
+    calls = tuple(replace(one, queued=sure, corrects=corrects) for one in made)
     turn = turn.did(NotTaken(calls)) if calls else turn
     return turn if turn.asked is None else turn.put(turn.asked, Tell.ANSWER_FIRST)
 
@@ -135,8 +136,10 @@ def _taken_up(turn: Turn, one: Call, fact: Said) -> Turn:
     source = Source.TYPED if one.hearings > 1 else Source.SPOKEN
     if isinstance(fact, SurfaceCall) or (isinstance(fact, Context) and fact.topic is Topic.BOARD):
         turn = settle(turn)  # work goes elsewhere
-    then = go_on(replace(turn, judged=judged, source=source), (fact,))
-    return replace(then, judged=turn.judged, source=turn.source)
+    turn, before = replace(turn, judged=judged, source=source), turn
+    mends = one.corrects and isinstance(fact, Reading | Box | Opening | Incomplete)
+    then = change(turn, fact) if mends else go_on(turn, (fact,))
+    return replace(then, judged=before.judged, source=before.source)
 
 
 def keep_words(turn: Turn, words: Iterable[str]) -> Turn:
@@ -218,7 +221,7 @@ def change(turn: Turn, new: Reading | Box | Opening | Incomplete) -> Turn:
     if old is not None:
         return mend(turn, old, new)
     if turn.asked is not None:
-        return queue(turn, (new,))
+        return queue(turn, (new,), corrects=True)
     turn = settle(turn)
     known = turn.state.known(turn.state.board)
     fact = with_full_name(new)

@@ -140,11 +140,32 @@ class Slant(StrEnum):
     FALLING = "falling"
 
 
+class Lean(StrEnum):
+    """Which way what stands at an edge leans at its top: into the opening, or out of it."""
+
+    IN = "in"
+    OUT = "out"
+
+
 @dataclass(frozen=True, slots=True)
 class Part:
     """A bare piece of a call, which answers a question about the missing piece: a length or a fraction of an inch, a
     point, an edge ("the left"), a place, a box's kind, what stands at an edge, a whole distance, a course, width or
-    height, which of several, what the wall says, which way a diagonal runs.
+    height, which of several, what the wall says, which way a diagonal runs or a wall leans.
     """
 
-    value: Length | Point | Edge | Slot | BoxKind | Neighbor | Distance | Course | Dimension | Ordinal | Basis | Slant
+    value: (
+        Length
+        | Point
+        | Edge
+        | Slot
+        | BoxKind
+        | Neighbor
+        | Distance
+        | Course
+        | Dimension
+        | Ordinal
+        | Basis
+        | Slant
+        | Lean
+    )

@@ -7,8 +7,9 @@ from collections.abc import Callable, Mapping, Sequence
 from fieldvoice.records.facts import Fact, Key, key_of
 from fieldvoice.records.ledger import Call, Concern, Doubt, Value
 from fieldvoice.records.length import Length, Unit
-from fieldvoice.records.meaning import Box, Coordinate, Diagonal, Incomplete, Lack, Opening, Reading
-from fieldvoice.wording import oddities
+from fieldvoice.records.meaning import Box, Coordinate, Diagonal, Edge, Incomplete, Lack, Opening, Plumb, Reading
+from fieldvoice.records.utterance import Ask, Question
+from fieldvoice.wording import oddities, questions
 from fieldvoice.wording.aloud import MOST_SECONDS, aloud, seconds
 from fieldvoice.wording.values import (
     away,
@@ -166,10 +167,23 @@ def _where(ways: Sequence[tuple[Fact, ...]], unit: Unit) -> Both | None:
     return text, f"{digits(value, unit)}: where?"
 
 
+def _lean(ways: Sequence[tuple[Fact, ...]]) -> Both | None:
+    """What is out of plumb or level by one figure, of which the way alone is asked; None where more is."""
+    facts = [way[0] for way in ways if len(way) == 1 and isinstance(way[0], Plumb)]
+    plumbs = [fact for fact in facts if isinstance(fact, Plumb)]
+    if len(ways) < 2 or len(plumbs) < len(ways) or len({(one.edge, abs(one.value)) for one in plumbs}) > 1:
+        return None
+    about = Ask.WHICH_LEAN if plumbs[0].edge in {Edge.LEFT, Edge.RIGHT} else Ask.WHICH_SLOPE
+    asked = questions.sentence(Question(about, (plumbs[0].edge,)), Unit.INCH)
+    return asked, asked
+
+
 def _which_of(doubt: Doubt, _: Sequence[Value], unit: Unit) -> Both:
     ways = [way for way in doubt.ways if way]
     if (where := _where(ways, unit)) is not None:
         return where
+    if (lean := _lean(ways)) is not None:
+        return lean
     first = key_of(ways[0][0])
     same = len({key_of(fact) for way in ways for fact in way}) == 1
     texts, words = [], []

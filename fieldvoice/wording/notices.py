@@ -90,6 +90,7 @@ _VITAL = OF_SURFACES.keys() | {
     Tell.READ_BACK,
     Tell.TOGETHER,
     Tell.QUESTION,
+    Tell.NOT_TAKEN_WHAT_IS_IT,
     Tell.NEXT_PLACE,
     Tell.CONFIRMED,
     Tell.TAKEN_BACK,

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from itertools import product
 
 import pytest
@@ -17,6 +18,7 @@ from fieldvoice.records.meaning import (
     Dimension,
     Edge,
     Opening,
+    Plumb,
     Point,
     Reading,
     Slot,
@@ -113,3 +115,124 @@ def test_how_the_sheet_hangs_answers_that_it_would_not_reach() -> None:
 def test_how_the_sheet_hangs_already_is_no_answer() -> None:
     """A reading that no standing sheet reaches stays in question."""
     assert Talk("top 60", "standing").asks
+
+
+@pytest.mark.parametrize(
+    ("edge", "way"), list(product(("left", "right"), ("in", "out", "it leans in", "out at the top")))
+)
+def test_a_lean_that_said_no_way_is_kept_while_its_way_is_asked_for(edge: str, way: str) -> None:
+    """A bare "in" or "out" settles it; a yes doesn't."""
+    talk = Talk(f"{edge} out of plumb 1/4", "yes")
+    assert talk.asks
+    sign = 1 if "in" in way.split() else -1
+    assert talk.facts(way) == [Plumb(Edge(edge), Length("1/4") * sign)]
+
+
+@pytest.mark.parametrize(
+    ("level", "goes", "side"), list(product(("ceiling", "floor"), ("drops", "rises"), ("left", "right")))
+)
+def test_a_ceiling_or_floor_that_said_no_side_takes_the_side_alone(level: str, goes: str, side: str) -> None:
+    """As if it had been said with it."""
+    whole = Talk(f"{level} {goes} 1/4 to the {side}").facts()
+    assert whole
+    assert Talk(f"{level} {goes} 1/4", side).facts() == whole
+
+
+BOARD = ("top 46 7/8", "middle 46 7/8", "bottom 46 7/8", "left 96", "right 96")
+FAR = {"left": (Edge.LEFT, "48 down"), "right": (Edge.RIGHT, "48 down"), "top": (Edge.TOP, "30 from left")}
+
+
+@pytest.mark.parametrize(("side", "before"), list(product(FAR, ((), BOARD))))
+def test_a_figure_with_its_side_is_the_distance_that_is_asked_for(side: str, before: tuple[str, ...]) -> None:
+    """In either order, with "from" or without, whether the edge alone is open or its figure too."""
+    start, other = FAR[side]
+    for answer in (f"15 {side}", f"{side} 15", f"15 from {side}"):
+        talk = Talk(*before, f"box 1 single gang center {other}", answer)
+        found = [fact for fact in talk.facts() if isinstance(fact, Box)]
+        assert [next(each for each in (one.x, one.y) if each.start is start).value for one in found] == [Length(15)]
+        assert not talk.asks
+
+
+@pytest.mark.parametrize("answer", ["left 95", "95 right", "top 46"])
+def test_a_figure_near_the_readings_is_no_distance(answer: str) -> None:
+    """It is kept, and the question stays."""
+    talk = Talk(*BOARD, "box 1 single gang center 48 down", answer)
+    assert talk.asks
+    assert not [fact for fact in talk.facts() if isinstance(fact, Box)]
+    assert talk.session.state.not_taken("1")
+
+
+PARTS = {
+    "right": lambda one: replace(one, x=replace(one.x, start=Edge.RIGHT)),
+    "from the right": lambda one: replace(one, x=replace(one.x, start=Edge.RIGHT)),
+    "up": lambda one: replace(one, y=replace(one.y, start=Edge.BOTTOM)),
+    "single gang": lambda one: replace(one, kind=BoxKind.SINGLE),
+    "near edge": lambda one: replace(one, **{at: replace(getattr(one, at), point=Point.NEAR) for at in "xy"}),
+    "32 from left": lambda one: replace(one, x=replace(one.x, value=Length(32))),
+}
+
+
+@pytest.mark.parametrize(("part", "no"), list(product(PARTS, ("", "no "))))
+def test_a_part_said_while_its_box_waits_or_is_asked_about_mends_it(part: str, no: str) -> None:
+    """A question of yes and no about the box takes what of it is otherwise; so does one about something else, where no
+    other thing has such a part.
+    """
+    whole = "box 1 double gang center 30 from left 48 down"
+    here = Box(BoxKind.DOUBLE, *(Coordinate(Point.CENTER, Length(at), Edge(start)) for at, start in
+               ((30, "left"), (48, "top"))), "box 1")  # fmt: skip
+    asked = Talk(*BOARD, "box 1 double gang center 12 from left 48 down", whole)
+    assert asked.asks
+    beside = Talk(*BOARD[:3], f"{whole}, left 16")
+    assert beside.asks
+    for talk in (asked, beside):
+        assert PARTS[part](here) in talk.facts(f"{no}{part}")
+
+
+@pytest.mark.parametrize("part", ["no left", "no down", "no double gang", "no center", "no 30 from left"])
+def test_a_no_with_a_part_as_it_was_read_back_is_a_contradiction(part: str) -> None:
+    """Asked, and nothing goes."""
+    talk = Talk(*BOARD, "box 1 double gang center 30 from left 48 down")
+    before = talk.facts()
+    assert talk.facts(part) == before
+    assert talk.asks
+    assert "same again" in " ".join(say.spoken for say in talk.said)
+
+
+CHANGES = ("change box 1 to 20 from left", "change top to 46", "change box 1 to double gang", "move box 1 to 12 down")
+
+
+@pytest.mark.parametrize("change", CHANGES)
+def test_a_correction_called_under_a_question_is_one_when_it_is_taken_up(change: str) -> None:
+    """It is asked about no more than if it had come alone."""
+    start = (*BOARD, "box 1 single gang center 30 from left 48 down", "yes")
+    alone, under = Talk(*start, change), Talk(*start, "box 1 is dead and tested", change)
+    assert under.asks
+    assert under.facts("yes") == alone.facts()
+    assert under.asks == alone.asks
+
+
+@pytest.mark.parametrize("what", ["window", "door", "opening"])
+@pytest.mark.parametrize(
+    ("how", "part"),
+    [
+        *product(
+            ("change {} 1 to {}", "make {} 1 {}", "fix {} 1 to {}"), ("12 from left", "14 wide", "13 tall", "14 by 13")
+        ),
+        ("{} 1 should be {}", "12 from left"),
+    ],
+)
+def test_a_part_of_an_opening_is_changed_by_its_name(what: str, how: str, part: str) -> None:
+    """The rest of it stays, and it isn't asked whether it is another one."""
+    talk = Talk(*BOARD, f"{what} 20 from left 30 up 10 by 12", "yes")
+    (old,) = (fact for fact in talk.facts() if isinstance(fact, Opening))
+    (new,) = (fact for fact in talk.facts(how.format(what, part)) if isinstance(fact, Opening))
+    assert new != old
+    assert not talk.asks
+    there = {
+        "12 from left": (Length(12), old.width, old.height),
+        "14 wide": (old.xs[0].value, Length(14), old.height),
+        "13 tall": (old.xs[0].value, old.width, Length(13)),
+        "14 by 13": (old.xs[0].value, Length(14), Length(13)),
+    }
+    assert (new.xs[0].value, new.width, new.height) == there[part]
+    assert (new.ys, new.name) == (old.ys, old.name)

@@ -11,7 +11,7 @@ from fieldvoice.language.meanings.readings import LEAST
 from fieldvoice.language.partial import Several, ThingCall
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import BoxKind, Course, Dimension, Distance, Edge, Neighbor, Point
-from fieldvoice.records.orders import Basis, Ordinal, Part, Slant
+from fieldvoice.records.orders import Basis, Lean, Ordinal, Part, Slant
 
 
 def distance(said: Distance) -> Part | Several:
@@ -53,6 +53,8 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "parts_said": lambda parts: parts,
     "rising_part": lambda: Part(Slant.RISING),
     "falling_part": lambda: Part(Slant.FALLING),
+    "in_part": lambda: Part(Lean.IN),
+    "out_part": lambda: Part(Lean.OUT),
     "left_said": lambda: Part(Edge.LEFT),
     "right_said": lambda: Part(Edge.RIGHT),
     "choice_part": lambda said: Part(Ordinal(said)),

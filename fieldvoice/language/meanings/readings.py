@@ -193,14 +193,14 @@ def slot_between(first: Measured, where: ReadingPlace, second: Measured) -> Seve
     return Several(((bare(first), reading(where, second)), (reading(where, first), bare(second))))
 
 
-def leans(edge: str, _: Measured) -> Question:
-    """Out of plumb, and nobody said which way."""
-    return Question(Ask.WHICH_LEAN, (Edge(edge),))
+def leans(edge: str, length: Measured) -> Several:
+    """Out of plumb, and nobody said which way: in at the top, or out."""
+    return Several((Plumb(Edge(edge), length.value), Plumb(Edge(edge), -length.value)))
 
 
-def slopes(edge: str, _: Measured) -> Question:
-    """Out of level, and nobody said which way."""
-    return Question(Ask.WHICH_SLOPE, (Edge(edge),))
+def slopes(edge: str, length: Measured, *, downwards: bool) -> Several:
+    """Out of level, and nobody said which way: toward the left, or the right."""
+    return Several(tuple(level_run(edge, length, way, downwards=downwards) for way in ("left", "right")))
 
 
 def level_run(edge: str, length: Measured, direction: str, *, downwards: bool) -> Plumb:
@@ -257,5 +257,6 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "climbs_after": lambda edge, way, length: level_run(edge, length, way, downwards=False),
     "drops": lambda edge, length, way: level_run(edge, length, way, downwards=True),
     "climbs": lambda edge, length, way: level_run(edge, length, way, downwards=False),
-    "slopes": slopes,
+    "drops_somewhere": lambda edge, length: slopes(edge, length, downwards=True),
+    "climbs_somewhere": lambda edge, length: slopes(edge, length, downwards=False),
 }

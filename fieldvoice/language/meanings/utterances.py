@@ -301,6 +301,7 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "told_wrong": told_wrong,
     "change_box": _changed_box,
     "change_of_box": _changed_part,
+    "corrected": Correction,
     "chain": chain,
     "also": lambda item: Link(meanings(item)),
     "instead": lambda item: Link(meanings(item), instead=True),
