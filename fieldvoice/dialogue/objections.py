@@ -24,7 +24,7 @@ from fieldvoice.dialogue.events import (
     Questioned,
     TakenBack,
 )
-from fieldvoice.dialogue.proposals import call, change, keep_words, mend, propose, put_back, replaced
+from fieldvoice.dialogue.proposals import call, change, keep_words, mend, places_told, propose, put_back, replaced
 from fieldvoice.dialogue.state import Open, is_whole
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.records.facts import Fact, Said, key_of
@@ -235,7 +235,8 @@ def _no_but(turn: Turn, facts: tuple[Said, ...]) -> Turn:
     if moved and not told_again:
         turn, back = put_back(turn, moved)
         turn = turn.tell(Tell.TAKEN_BACK, turn.state.board, *(turn.state.calls[each] for each in (*moved, *back)))
-    if bool(moved) is not told_again:  # both: which of the two is meant is asked
+    elsewhere = len(facts) == 1 and places_told(turn, facts[0])
+    if bool(moved) is not told_again or elsewhere:  # both: which of the two is meant is asked
         return propose(turn, facts, corrects=True, beside=True)
     return propose(_in_question(turn, waiting), facts, corrects=True, beside=True)
 

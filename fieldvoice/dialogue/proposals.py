@@ -32,6 +32,7 @@ from fieldvoice.records.meaning import (
     Incomplete,
     LayoutWish,
     Opening,
+    Place,
     Reading,
     SurfaceCall,
     Topic,
@@ -136,10 +137,12 @@ def _taken_up(turn: Turn, one: Call, fact: Said) -> Turn:
     source = Source.TYPED if one.hearings > 1 else Source.SPOKEN
     if isinstance(fact, SurfaceCall) or (isinstance(fact, Context) and fact.topic is Topic.BOARD):
         turn = settle(turn)  # work goes elsewhere
-    turn, before = replace(turn, judged=judged, source=source), turn
-    mends = one.corrects and isinstance(fact, Reading | Box | Opening | Incomplete)
-    then = change(turn, fact) if mends else go_on(turn, (fact,))
-    return replace(then, judged=before.judged, source=before.source)
+    heard = replace(turn, judged=judged, source=source)
+    if one.corrects and isinstance(fact, Reading | Box | Opening | Incomplete):
+        then = change(heard, fact)
+    else:
+        then = go_on(heard, (fact,))
+    return replace(then, judged=turn.judged, source=turn.source)
 
 
 def keep_words(turn: Turn, words: Iterable[str]) -> Turn:
@@ -268,6 +271,7 @@ def propose(turn: Turn, facts: tuple[Said, ...], *, corrects: bool = False, besi
     calls = calls_of(turn, placed, Standing.READ_BACK)
     said = _said_instead(turn, facts)
     unsure = (*_said_no_to(turn, calls), *_at_unsure_place(turn, facts, calls))
+    unsure += tuple(_at_told_place(turn, one) for one in calls if corrects and places_told(turn, one.fact))
     turn = turn.did(SaidAgain(said)) if said else turn
     return read_back(turn, turn.state.board, calls, corrects=corrects, kept=kept, still=still, unsure=unsure)
 
@@ -287,6 +291,32 @@ def _at_unsure_place(turn: Turn, facts: tuple[Said, ...], calls: tuple[Call, ...
         return ()
     bare = (one.number for fact, one in zip(facts, calls, strict=False) if is_bare(fact))
     return tuple(Doubt(Concern.UNSURE, number) for number in [*bare][:1])
+
+
+def places_told(turn: Turn, fact: Said | None) -> tuple[Place, ...]:
+    """Where a reading rather belongs that was objected with by voice: at one of the places of its kind that had just
+    been said aloud with another value. None where its own was among them, or nothing of its kind was.
+    """
+    if turn.source is not Source.SPOKEN or not turn.judged.utterance.objects or not isinstance(fact, Reading):
+        return ()
+    notes = (note for note in turn.state.said if note.tell in _TOLD)
+    calls = [value for note in notes for value in note.values if isinstance(value, Call)]
+    told = {
+        one.fact.at: one.fact for one in calls if isinstance(one.fact, Reading) and one.fact.dimension is fact.dimension
+    }
+    if fact.at in told or any(one.fact == fact for one in calls):
+        return ()
+    return tuple(at for at, old in told.items() if at is not None and old.value != fact.value)
+
+
+_TOLD = frozenset({Tell.READ_BACK, Tell.TOGETHER, Tell.CONFIRMED, Tell.TAKEN_BACK})
+
+
+def _at_told_place(turn: Turn, one: Call) -> Doubt:
+    """The question whether a value belongs where it was called, or to a place that had just been said."""
+    assert isinstance(one.fact, Reading)
+    there = tuple((replace(one.fact, at=at),) for at in places_told(turn, one.fact))
+    return Doubt(Concern.WHICH_OF, one.number, ((one.fact,), *there))
 
 
 def _anywhere(turn: Turn, facts: tuple[Said, ...]) -> Turn | None:
@@ -386,8 +416,9 @@ def read_back(
         planned(turn.state, board),
         board in turn.state.surfaces,
     )
-    doubts = _lacking(calls) + weigh(whole, ground, turn.rooms) if whole else _lacking(calls)
-    doubts += unsure + tuple(doubt for doubt in still if doubt.call in kept)
+    doubts = _lacking(calls) + tuple(doubt for doubt in unsure if doubt.ways)  # where it belongs comes first
+    doubts += weigh(whole, ground, turn.rooms) if whole else ()
+    doubts += tuple(doubt for doubt in (*unsure, *(one for one in still if one.call in kept)) if doubt not in doubts)
     asked = {doubt.call for doubt in doubts}
     made = []
     for one in calls:
@@ -410,6 +441,8 @@ def read_back(
     for one in made:
         if one.number not in asked:
             old = turn.state.calls.get(one.replaces) if one.replaces is not None else None
+            if old is not None and old.key != one.key and one.key in known:
+                old = known[one.key]  # it was called for another place
             told = old is not None and _is_told(old, one)
             turn = turn.tell(Tell.READ_BACK, one, *((old,) if old is not None and told else ()))
     return turn.put(turn.asked) if turn.asked is not None else turn

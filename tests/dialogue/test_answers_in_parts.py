@@ -178,8 +178,8 @@ def test_a_part_said_while_its_box_waits_or_is_asked_about_mends_it(part: str, n
     other thing has such a part.
     """
     whole = "box 1 double gang center 30 from left 48 down"
-    here = Box(BoxKind.DOUBLE, *(Coordinate(Point.CENTER, Length(at), Edge(start)) for at, start in
-               ((30, "left"), (48, "top"))), "box 1")  # fmt: skip
+    across, down = Coordinate(Point.CENTER, Length(30), Edge.LEFT), Coordinate(Point.CENTER, Length(48), Edge.TOP)
+    here = Box(BoxKind.DOUBLE, across, down, "box 1")
     asked = Talk(*BOARD, "box 1 double gang center 12 from left 48 down", whole)
     assert asked.asks
     beside = Talk(*BOARD[:3], f"{whole}, left 16")

@@ -8,7 +8,7 @@ import pytest
 
 from fieldvoice.language.understanding import understand
 from fieldvoice.records.hearing import Source
-from fieldvoice.records.ledger import OpenKind, Standing
+from fieldvoice.records.ledger import Call, OpenKind, Standing
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Slot
 from fieldvoice.records.utterance import Spoilt, Status
@@ -206,3 +206,52 @@ def test_no_and_the_figure_that_is_asked_about_is_asked_again(again: str) -> Non
     assert wall.asks
     assert wall.value("width, top") == "45"
     assert wall.value("width, bottom") is None
+
+
+CALLED = (
+    "top forty three and fifteen sixteenths",
+    "middle forty four and a quarter",
+    "bottom forty four and five sixteenths",
+    "height left ninety five and a quarter",
+    "height right ninety five and a half",
+)
+STOOD = {
+    "width, top": "43 15/16",
+    "width, middle": "44 1/4",
+    "width, bottom": "44 5/16",
+    "height, left": "95 1/4",
+    "height, right": "95 1/2",
+}
+NO = {
+    "top": ("width, top", "forty four and five eighths", "44 5/8", ("width, middle", "width, bottom")),
+    "middle": ("width, middle", "forty four and five eighths", "44 5/8", ("width, bottom", "width, top")),
+    "height left": ("height, left", "ninety five and three eighths", "95 3/8", ("height, right",)),
+    "height right": ("height, right", "ninety five and three eighths", "95 3/8", ("height, left",)),
+}
+
+
+@pytest.mark.parametrize("calls", range(2, len(CALLED) + 1))
+@pytest.mark.parametrize("place", NO)
+@pytest.mark.parametrize("belongs", ["as called", "told"])
+def test_a_no_at_a_place_that_was_not_just_said_is_asked_about(calls: int, place: str, belongs: str) -> None:
+    """It may have been heard for a place that was: what stands at either goes only with an answer."""
+    wall = Wall()
+    wall.speaks(CALLED[0])
+    for line in CALLED[1:calls]:
+        wall.speaks(line)
+    told = {call.key for note in wall.session.state.said for call in note.values if isinstance(call, Call)}
+    own, words, value, others = NO[place]
+    kind = own.split(",")[0]
+    of_kind = {f"{key.of.value}, {key.at}" for key in told} & {*STOOD}
+    wall.speaks(f"no {place} {words}")
+    if own in of_kind or not any(one.startswith(kind) for one in of_kind):
+        return
+    assert wall.asks
+    there = own if belongs == "as called" else next(one for one in others if one in of_kind)
+    wall.speaks(f"{there.replace('width, ', '').replace(',', '')} {words}")
+    for _ in range(3):
+        if wall.asks:
+            wall.speaks("yes")
+    assert wall.value(there) == value
+    stands = [one for one in STOOD if one != there and wall.value(one) is not None]
+    assert all(wall.value(one) == STOOD[one] for one in stands)
