@@ -77,6 +77,7 @@ class Hanger:
     wrong: int = 0
     stopped: Counter[str] = field(default_factory=Counter)
     last_seconds: list[float] = field(default_factory=list)
+    last_together: list[float] = field(default_factory=list)
     box_seconds: list[float] = field(default_factory=list)
     seconds: float = 0.0
     spoken: str = ""
@@ -93,11 +94,22 @@ class Hanger:
                     continue
                 return not self._is_draft()
             if doubt.concern is Concern.LAST:
-                self.last_seconds.append(VOICE(self.spoken))
-                self._last(doubt)
+                self._last_read_back(doubt)
             else:
                 self._answer(doubt)
         return False
+
+    def _last_read_back(self, doubt: Doubt) -> None:
+        """All its parts, as far as nothing is wrong."""
+        took = 0.0
+        while doubt.concern is Concern.LAST:
+            part = VOICE(self.spoken)
+            took += part
+            self.last_seconds.append(part)
+            if not self._last(doubt) or self.asked is None:
+                break
+            doubt = self.asked
+        self.last_together.append(took)
 
     def say(self, line: str) -> None:
         """One utterance as it is heard, and what is said aloud to it."""
@@ -163,6 +175,9 @@ class Hanger:
             self.say("yes")
             return True
         right = self._truth(call) if meant is None or key_of(meant) != call.key else meant
+        if meant is not None and (meant,) in doubt.ways and doubt.answered_by is AnsweredBy.ONE_OF:
+            self.say(called(meant))
+            return True
         if doubt.answered_by is not AnsweredBy.YES_OR_NO and right is not None:
             self.say(called(right))
             return True
@@ -177,9 +192,9 @@ class Hanger:
             self.call(meant)
         return False
 
-    def _last(self, doubt: Doubt) -> None:
-        """The last read-back: each wrong value that would sound otherwise were it right is noticed or not, and put
-        right.
+    def _last(self, doubt: Doubt) -> bool:
+        """A part of the last read-back: each wrong value that would sound otherwise were it right is noticed or not,
+        and put right. Whether all was said to be right.
         """
         note = next(note for note in self.session.state.said if note.tell is Tell.QUESTION)
         for number in doubt.calls:
@@ -190,8 +205,9 @@ class Hanger:
             if self._notices():
                 self.stopped["last read-back"] += 1
                 self.call(right, "no ") if right is not None else self.say("undo")
-                return
+                return False
         self.say("yes")
+        return True
 
     def _missing(self) -> bool:
         """Calls what was never taken, as the draft names it."""
@@ -326,8 +342,9 @@ def _talk(boards: Sequence[Hanger]) -> dict[str, object]:
     with them. How long the answers to a call of a box are; and all that is said aloud over a board, estimated.
     """
     return {
-        "last read-back, seconds": _spread([each for board in boards for each in board.last_seconds]),
-        "last read-backs a board": {"mean": round(mean(len(board.last_seconds) for board in boards), 2)},
+        "a part of the last read-back, seconds": _spread([each for board in boards for each in board.last_seconds]),
+        "parts of last read-backs a board": {"mean": round(mean(len(board.last_seconds) for board in boards), 2)},
+        "last read-back with its parts, seconds": _spread([each for board in boards for each in board.last_together]),
         "read-back of a box, seconds": _spread([each for board in boards for each in board.box_seconds]),
         "said aloud over a board, seconds": {"mean": round(mean(board.seconds for board in boards), 1)},
     }

@@ -113,8 +113,7 @@ def _settled(session: Session, who: str) -> str | None:
     view = session.view()
     if view.last is not None and view.last.refused:
         return answer(view.last.answer, view.unit)
-    mine = session.state.open.get(who)
-    if mine is not None and (not mine.doubts or mine.doubts[0].concern in CONFIRMED):
+    while (mine := session.state.open.get(who)) and (not mine.doubts or mine.doubts[0].concern in CONFIRMED):
         session.take(Hearing.typed("yes"), who)
     view = session.view()
     last = view.last

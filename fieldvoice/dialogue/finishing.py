@@ -19,7 +19,19 @@ from fieldvoice.errors import CannotCut
 from fieldvoice.records.board import Board, Known
 from fieldvoice.records.facts import Key, Of
 from fieldvoice.records.hearing import Source
-from fieldvoice.records.ledger import AS_HIGH, AS_NEAR, Call, Concern, Doubt, OpenItem, OpenKind, Tell, Value
+from fieldvoice.records.ledger import (
+    AS_HIGH,
+    AS_NEAR,
+    ENOUGH,
+    Call,
+    Concern,
+    Doubt,
+    Notice,
+    OpenItem,
+    OpenKind,
+    Tell,
+    Value,
+)
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import (
     Box,
@@ -131,11 +143,8 @@ _BEFORE_MORE = frozenset({Tell.READ_BACK, Tell.CONFIRMED, Tell.TAKEN_BACK})
 """Behind these alone more is said: nobody is made to wait for what has to be heard."""
 
 
-ENOUGH = 2
-"""How often a value is said once more before the last read-back (our own rule, by what the simulator settles wrong)."""
-MOST, AT_A_BOX = 6.0, 12.5
-"""The seconds that an answer may take with what is said once more; behind a box, which takes six of them alone, with
-what never was: else the last read-back would take its place, and three boxes sixteen seconds."""
+MOST = 6.0
+"""The seconds that an answer may take with what is said once more, and a part of the last read-back."""
 
 
 def say_together(turn: Turn) -> Turn:
@@ -159,13 +168,12 @@ def say_together(turn: Turn) -> Turn:
         for call in heard_once(turn.state, name)
         if call.again < ENOUGH and call.key not in now and isinstance(call.fact, Reading | Box)
     ]
-    at_a_box = any(key.of is Of.BOX for key in now)
     said, told = turn, tuple[Call, ...]()
     for call in sorted(calls, key=lambda call: (call.again, -call.number)):
         more = tuple(sorted((*told, call), key=_in_order))
         about = (each for each in read_last(turn.state, more) if not isinstance(each, Coordinate))
         then = turn.tell(Tell.TOGETHER, *about)
-        if turn.rooms.seconds(then.notices, turn.unit) <= (AT_A_BOX if at_a_box and not call.again else MOST):
+        if turn.rooms.seconds(then.notices, turn.unit) <= MOST:
             said, told = then, more
     return said
 
@@ -235,9 +243,27 @@ def done(turn: Turn) -> Turn:
     if name in turn.state.surfaces:
         return lay_out_again(turn)
     if items:
-        doubt = _last(items[0].unread)
+        doubt = _last(_part_of(turn, items[0].unread))
         return ask_last(turn.did(Asked(name, doubt)), doubt)
     return finish(turn)
+
+
+def _part_of(turn: Turn, calls: tuple[Call, ...]) -> tuple[Call, ...]:
+    """As much of the last read-back as there is time for: its yes brings the rest. What was said often enough is on the
+    screen beside it.
+    """
+    wanted = tuple(call for call in calls if call.again < ENOUGH)
+    part = wanted[:1]
+    for call in wanted[1:]:
+        if _last_seconds(turn, (*part, call)) > MOST:
+            break
+        part = (*part, call)
+    return tuple(call for call in calls if call in part or call not in wanted)
+
+
+def _last_seconds(turn: Turn, calls: tuple[Call, ...]) -> float:
+    values = (value for value in read_last(turn.state, calls) if not isinstance(value, Coordinate))
+    return turn.rooms.seconds((Notice(Tell.QUESTION, (_last(calls), *values)),), turn.unit)
 
 
 def ask_last(turn: Turn, doubt: Doubt) -> Turn:

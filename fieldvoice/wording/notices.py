@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import replace
 
 from fieldvoice.records.facts import Fact, Key, Of, key_of
-from fieldvoice.records.ledger import AnsweredBy, Call, Doubt, Notice, OpenItem, Standing, Tell, Value
+from fieldvoice.records.ledger import AnsweredBy, Call, Concern, Doubt, Notice, OpenItem, Standing, Tell, Value
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Box, Context, Edge, Incomplete, Opening, Reading, Slot
 from fieldvoice.records.plan import Missing
@@ -14,7 +14,7 @@ from fieldvoice.records.said import Say
 from fieldvoice.records.trouble import Trouble, Wrong
 from fieldvoice.records.utterance import Ask, Question, Refusal
 from fieldvoice.wording import needs, questions
-from fieldvoice.wording.aloud import aloud, fitting, in_time, seconds
+from fieldvoice.wording.aloud import MOST_SECONDS, aloud, fitting, in_time, seconds
 from fieldvoice.wording.circuits import WORDED as OF_CIRCUITS
 from fieldvoice.wording.doubts import Both, lead, question
 from fieldvoice.wording.drafts import item_text
@@ -22,7 +22,17 @@ from fieldvoice.wording.fastening import told_fasteners, told_weight
 from fieldvoice.wording.last_check import plain, together
 from fieldvoice.wording.surfaces import WORDED as OF_SURFACES
 from fieldvoice.wording.troubles import sentence
-from fieldvoice.wording.values import figures, label, note, spoken_value, text_of, title, topic_label
+from fieldvoice.wording.values import (
+    figures,
+    label,
+    named,
+    note,
+    spoken_thing,
+    spoken_value,
+    text_of,
+    title,
+    topic_label,
+)
 
 HELP = (
     "Call a reading with its place: top forty six and seven eighths. A box: box one, single gang, center thirty from "
@@ -36,7 +46,7 @@ _PLAIN: Mapping[Tell, str] = {
     Tell.NOTHING_OPEN: "Nothing is waiting for an answer. Say undo, or change and the place.",
     Tell.ORDER_OFF: "Then nothing was done. Say it another way.",
     Tell.NOTHING_TO_UNDO: "You have nothing to undo.",
-    Tell.DANGER_STAYS: "Word of danger stays until somebody tests. Say undo again to take back the call before it.",
+    Tell.DANGER_STAYS: "Word of danger stays until somebody tests. Undo again takes back the call before it.",
     Tell.WHICH_DIAGONAL: "Does that diagonal rise or fall to the right? Say it with the number, as in diagonal rising "
     "one hundred and seven.",
     Tell.SAME_AS_WHAT: "The same as what? Say the value with its place.",
@@ -72,18 +82,81 @@ NOT_KEPT = "What you say is not being kept. The session goes on in memory; the s
 
 
 def says_of(notices: Sequence[Notice], unit: Unit) -> tuple[Say, ...]:
-    """What to show and say: every value that is read back and every question, and of the rest as much as fits."""
-    says = [say(notice, unit) for notice in notices]
-    whole = any(notice.tell is Tell.READ_ALL for notice in notices)
-    vital = [notice.tell in _VITAL and not whole for notice in notices]
-    if sum(notice.tell is Tell.READ_BACK for notice in notices) > 1 and not whole:
-        says = [_shorter(one, notice, unit) for one, notice in zip(says, notices, strict=True)]
-    return in_time(says, vital)
+    """What to show and say: every value that is read back and every question, in fewer words where they take too long,
+    and of the rest as much as fits.
+    """
+    return in_time(_in_few_words(notices, unit, MOST_STEPS), _vital(notices))
 
 
 def aloud_seconds(notices: Sequence[Notice], unit: Unit) -> float:
-    """How long they take aloud."""
-    return sum(seconds(each.spoken) for each in says_of(notices, unit))
+    """How long all of them take aloud where nothing of them is left out."""
+    return sum(seconds(each.spoken) for each in _in_few_words(notices, unit, 1))
+
+
+def _vital(notices: Sequence[Notice]) -> list[bool]:
+    whole = any(notice.tell is Tell.READ_ALL for notice in notices)
+    return [notice.tell in _VITAL and not whole for notice in notices]
+
+
+def _in_few_words(notices: Sequence[Notice], unit: Unit, most: int) -> list[Say]:
+    """Each notice worded; as far as what has to be said takes too long, in fewer words, at most so many steps on."""
+    says = [say(notice, unit) for notice in notices]
+    vital = _vital(notices)
+    if sum(notice.tell is Tell.READ_BACK for notice in notices) > 1 and any(vital):
+        says = [_shorter(one, notice, unit) for one, notice in zip(says, notices, strict=True)]
+    boxes = {call.key.name for notice in notices for call in _calls(notice.values) if notice.tell is not Tell.TOGETHER}
+    for steps in range(1, 1 + most):
+        must = [one for one, kept in zip(says, vital, strict=True) if kept or one.safety]
+        if sum(seconds(one.spoken) for one in must) <= MOST_SECONDS:
+            break
+        says = [_shortened(one, notice, unit, steps) for one, notice in zip(says, notices, strict=True)]
+        if steps > 1:
+            says = [_beside_its_box(one, notice, boxes) for one, notice in zip(says, notices, strict=True)]
+    return says
+
+
+_BESIDE = {
+    Tell.MOVED_SINCE: "Untested:",
+    Tell.NOT_DEAD: "Not dead, no tool in:",
+    Tell.HEED: "Untested, no tool in:",
+    Tell.DEAD_TOGETHER: "Circuit not taken:",
+}
+"""Cautions of a box that is read back right behind them."""
+
+
+def _beside_its_box(one: Say, notice: Notice, named: set[str]) -> Say:
+    """A caution of boxes that are all read back right behind it, without their names."""
+    boxes = {each for each in _strings(notice.values) if each.startswith("box ")}
+    beside = notice.tell in _BESIDE and named and named.issuperset(boxes)
+    return replace(one, spoken=_BESIDE[notice.tell]) if beside else one
+
+
+MOST_STEPS = 3
+_SHORT_ENDS = (
+    (": is that right?", ": right?", "?"),
+    (". There is already one by that name: does this replace it?", ": in place of the one there?", ": instead?"),
+    (": you said no, then the same again. Is it right?", ": you said no. Right?", ": you said no. Right?"),
+    (": not dead and tested any more.", ": untested.", ": untested."),
+)
+"""What is said in fewer words where there is no time for more, and in fewer still."""
+_HEARD = frozenset({Concern.OBJECTED, Concern.CONTRADICTION})
+"""What was read back just before it is asked about: its name tells it."""
+
+
+def _shortened(one: Say, notice: Notice, unit: Unit, steps: int) -> Say:
+    """The same in fewer words, step by step; in the last one a box or an opening is its name and its distances."""
+    spoken = one.spoken
+    for long, short, least in _SHORT_ENDS:
+        spoken = spoken.replace(long, short)
+        spoken = spoken.replace(short, least) if steps > 1 and spoken.endswith(short) else spoken
+    heard = any(isinstance(value, Doubt) and value.concern in _HEARD for value in notice.values)
+    for call in _calls(notice.values):
+        if isinstance(call.fact, Box | Opening):
+            forms = tuple(aloud(each, unit) for each in spoken_thing(call.fact, unit))
+            short = named(call.fact.name) if heard and steps == MOST_STEPS else forms[min(steps, len(forms)) - 1]
+            for each in forms:
+                spoken = spoken.replace(each, short)
+    return replace(one, spoken=spoken)
 
 
 _VITAL = OF_SURFACES.keys() | {
@@ -257,10 +330,10 @@ def _taken_out(values: Sequence[Value], unit: Unit) -> str:
     return f"Taken out: {title(_calls(values)[0], unit)}."
 
 
-def _dismissed(values: Sequence[Value], unit: Unit) -> str:
+def _dismissed(values: Sequence[Value], unit: Unit) -> Both:
     (call,) = _calls(values)
     shown = title(call, unit) if call.fact is None else f"{title(call, unit)}, {figures(call.fact, unit)}"
-    return f"Left out: {shown}."
+    return f"Left out: {shown}.", f"Left out: {title(call, unit)}."
 
 
 def _utterance_asked(values: Sequence[Value], unit: Unit) -> str:

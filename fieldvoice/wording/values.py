@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from fieldvoice.language.phrases import read_back
 from fieldvoice.language.speaking import fraction_words, length_parts, length_words, number_words
@@ -202,12 +202,8 @@ def spoken_value(fact: Fact | Incomplete, unit: Unit) -> str:
                 None: "",
             }[qualifier]
             return _spoken_length(value, unit) + lean
-        case Box(far=None) if fact.x.point is fact.y.point:
-            return _spoken_box(fact, unit)
-        case Opening() if {each.point for each in (*fact.xs, *fact.ys)} == {Point.CENTER}:
-            return _spoken_opening(fact, unit)
         case Box() | Opening():
-            return read_back(replace(fact, name=fact.name.split()[-1] if fact.name else ""), unit)
+            return spoken_thing(fact, unit)[0]
         case Incomplete():
             return ", ".join(length_words(each.value, unit) for each in fact.distances)
         case Context(topic=Topic.TAPER):
@@ -247,22 +243,42 @@ def beside(first: Length, other: Length, unit: Unit) -> str:
 _SPOKEN = {Point.CENTER: "center", Point.NEAR: "near edge", Point.FAR: "far edge"}
 
 
-def _spoken_box(box: Box, unit: Unit) -> str:
-    """A box whose distances are to one point, which is said once."""
-    name = f"{named(box.name)} " if box.name else ""
-    plugged = ", plugged in" if box.plugged_in else ""
-    kind = str(box.kind).removesuffix(" gang")
-    return f"{name}{kind} {_SPOKEN[box.x.point]} {away(box.x, unit)}, {away(box.y, unit)}{plugged}"
+def spoken_thing(thing: Box | Opening, unit: Unit) -> tuple[str, ...]:
+    """A box or an opening for the voice, where it has time, and shorter each time: without rests, without its kind and
+    what else the screen shows as well. Its name and its distances are in all of them.
+    """
+    name = named(thing.name) if thing.name else ""
+    plugged = ["plugged in"] if isinstance(thing, Box) and thing.plugged_in else []
+    kind = str(thing.kind).removesuffix(" gang") if isinstance(thing, Box) or not name else ""
+    places = _spoken_places(thing, unit)
+    front = " ".join(word for word in (name, kind) if word)
+    sized = _spoken_size(thing, unit)
+    bare = [(name or kind), *sized]
+    close = [each.replace(" edge ", " ") for each in places]
+    if isinstance(thing, Box):
+        whole = ", ".join((f"{front} {places[0]}", *places[1:], *plugged))
+    else:
+        whole = ", ".join((front, *sized, *places))
+    return whole, " ".join((front, *sized, *close, *plugged)), " ".join((*bare, *close))
 
 
-def _spoken_opening(opening: Opening, unit: Unit) -> str:
-    """An opening placed by its center, which is said once."""
-    name = named(opening.name) if opening.name else str(opening.kind)
-    sizes = (opening.width, opening.height) if opening.diameter is None else (opening.diameter,)
-    size = " by ".join(digits(each, unit) for each in sizes if each is not None)
-    size += " across" if opening.diameter is not None else ""
-    places = ", ".join(away(each, unit) for each in (*opening.xs, *opening.ys))
-    return f"{name}{f', {size}' if size else ''}, center {places}"
+def _spoken_places(thing: Box | Opening, unit: Unit) -> list[str]:
+    """How far it is from where, each point where it isn't that of the distance before."""
+    each_way = (thing.x, thing.y, *(thing.far or ())) if isinstance(thing, Box) else (*thing.xs, *thing.ys)
+    points = (None, *(each.point for each in each_way))
+    return [
+        away(each, unit) if each.point is before else f"{_SPOKEN[each.point]} {away(each, unit)}"
+        for before, each in zip(points, each_way, strict=False)
+    ]
+
+
+def _spoken_size(thing: Box | Opening, unit: Unit) -> list[str]:
+    if isinstance(thing, Box):
+        return []
+    if thing.diameter is not None:
+        return [f"{digits(thing.diameter, unit)} across"]
+    sides = [digits(each, unit) for each in (thing.width, thing.height) if each is not None]
+    return [" by ".join(sides)] if sides else []
 
 
 def away(place: Coordinate, unit: Unit) -> str:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 from fractions import Fraction
+from itertools import product
 
 import pytest
 
@@ -24,12 +25,11 @@ from fieldvoice.records.meaning import (
     Slot,
 )
 from fieldvoice.wording.aloud import MOST_SECONDS, seconds
-from fieldvoice.wording.notices import say
+from fieldvoice.wording.notices import say, says_of
+from fieldvoice.wording.values import away
 
 LONG, TWIN = Length("14 11/16"), Length("40 11/16")
 HIGH, HIGHER = Length("77 11/16"), Length("97 11/16")
-READ_WHOLE = 8.1
-"""A box or an opening is read back whole once: two distances figure by figure take longer than anything else."""
 
 
 def _readings() -> Iterator[tuple[Reading, Reading]]:
@@ -60,6 +60,11 @@ def _call(fact: Fact, number: int = 1) -> Call:
 
 def _said(tell: Tell, *values: object) -> str:
     return say(Notice(tell, values), Unit.INCH).spoken  # type: ignore[arg-type]
+
+
+def _told(*notices: Notice) -> str:
+    """All that is said aloud of an answer."""
+    return " ".join(one.spoken for one in says_of(notices, Unit.INCH) if one.spoken)
 
 
 def _short(spoken: str, most: float = MOST_SECONDS) -> None:
@@ -98,7 +103,7 @@ def test_a_reading_is_asked_about_in_time(one: Reading, other: Reading) -> None:
 @pytest.mark.parametrize("thing", [one for one, _ in _things()], ids=str)
 def test_what_is_read_whole_is_read_once(thing: Fact) -> None:
     """A box with both its distances; undone, it is named alone."""
-    _short(_said(Tell.READ_BACK, _call(thing)), READ_WHOLE)
+    _short(_told(Notice(Tell.READ_BACK, (_call(thing),))), MOST_SECONDS + (1 if isinstance(thing, Opening) else 0))
     gone = replace(_call(thing), standing=Standing.TAKEN_BACK)
     _short(_said(Tell.TAKEN_BACK, "1", gone))
 
@@ -119,3 +124,82 @@ def test_no_figure_is_lost_where_less_is_said() -> None:
     other = replace(box, x=replace(box.x, value=Length(LONG.inches + Fraction(1, 16))))
     spoken = _said(Tell.QUESTION, Doubt(Concern.RIVAL, 1, ((other,),)), _call(box))
     assert spoken == "box one: one four eleven sixteenths left, not three quarters?"
+
+
+LONGEST = (Length("14 11/16"), Length("27 7/16"), Length("37 13/16"), Length("77 11/16"))
+
+
+def _boxes() -> Iterator[Box]:
+    """Every kind of box, from every side, to every point, with and without something plugged in."""
+    across, down = (Edge.LEFT, Edge.RIGHT), (Edge.TOP, Edge.BOTTOM)
+    for kind, x, y, (first, second), plugged in product(BoxKind, across, down, product(Point, Point), (False, True)):
+        places = (Coordinate(first, LONGEST[2], x), Coordinate(second, LONGEST[3], y))
+        yield Box(kind, *places, "box 12", plugged_in=plugged)
+
+
+SOME = tuple(_boxes())[::7]
+"""Of every kind, from every side, to every point."""
+CAUTIONS = (
+    Notice(Tell.MOVED_SINCE, ("1", "box 12"), safety=True),
+    Notice(Tell.NOT_DEAD, ("hanger", 1, "box 12", "1", "box 12"), safety=True),
+    Notice(Tell.HEED, ("box 12",), safety=True),
+    Notice(Tell.DEAD_TOGETHER, (), safety=True),
+)
+WORD_OF_CAUTION = {"Untested", "Not dead", "Circuit"}
+ENDS = (Concern.UNSURE, Concern.SAME_BOX, Concern.CONTRADICTION, Concern.OBJECTED, Concern.LOST)
+POINTS_APART, A_CAUTION = 0.3, 1.8
+"""Seconds more: two points instead of one; a caution that is never left to the screen, nor is the box behind it."""
+
+
+def _limit(box: Box) -> float:
+    return MOST_SECONDS + (POINTS_APART if box.x.point is not box.y.point else 0)
+
+
+def _holds(spoken: str, box: Box) -> None:
+    for piece in ("box twelve", away(box.x, Unit.INCH), away(box.y, Unit.INCH)):
+        assert piece in spoken
+
+
+def test_a_box_is_read_back_in_time_whatever_it_is() -> None:
+    """Its name and both its distances are always there, figure by figure; its kind where they are shorter."""
+    for box in _boxes():
+        spoken = _told(Notice(Tell.READ_BACK, (_call(box),)))
+        _short(spoken, _limit(box))
+        _holds(spoken, box)
+        usual = replace(box, x=replace(box.x, value=Length(14)), name="box 3", plugged_in=False)
+        kind = str(box.kind).removesuffix(" gang")
+        assert kind in _told(Notice(Tell.READ_BACK, (_call(usual),)))
+
+
+@pytest.mark.parametrize("concern", ENDS)
+def test_a_box_is_asked_about_in_time_whatever_it_is(concern: Concern) -> None:
+    """With both its distances, or by its name alone where they were read back just before."""
+    for box in SOME:
+        spoken = _told(Notice(Tell.QUESTION, (Doubt(concern, 1, told=("box 13",)), _call(box))))
+        _short(spoken, _limit(box) + (0.8 if concern is Concern.SAME_BOX else 0))
+        assert spoken.endswith("?")
+        assert "box twelve" in spoken
+        if concern not in {Concern.CONTRADICTION, Concern.OBJECTED}:
+            _holds(spoken, box)
+
+
+@pytest.mark.parametrize("caution", CAUTIONS, ids=lambda one: one.tell.value)
+@pytest.mark.parametrize("ends", [None, Concern.UNSURE])
+def test_a_caution_about_a_circuit_is_said_with_its_box(caution: Notice, ends: Concern | None) -> None:
+    """It comes first, and neither of them is left to the screen, whose words are whole."""
+    for box in SOME:
+        call = _call(box)
+        what = Notice(Tell.READ_BACK, (call,)) if ends is None else Notice(Tell.QUESTION, (Doubt(ends, 1), call))
+        spoken = _told(caution, what)
+        _short(spoken, _limit(box) + A_CAUTION)
+        assert any(spoken.startswith(word) for word in WORD_OF_CAUTION)
+        _holds(spoken, box)
+        assert says_of((caution, what), Unit.INCH)[0].text == say(caution, Unit.INCH).text
+
+
+@pytest.mark.parametrize("caution", CAUTIONS[:3], ids=lambda one: one.tell.value)
+def test_a_caution_about_another_box_keeps_its_name(caution: Notice) -> None:
+    """Else it would be taken for one about the box that is read back."""
+    other = next(_boxes())
+    spoken = _told(caution, Notice(Tell.READ_BACK, (_call(replace(other, name="box 11")),)))
+    assert spoken.startswith("box twelve")
