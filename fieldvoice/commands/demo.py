@@ -187,15 +187,20 @@ def _is_answer(text: str) -> bool:
 def _exchange(
     talk: Talk, clip: Clip, hearings: Sequence[Hearing], *, answered: bool
 ) -> Iterator[tuple[Sequence[SaidLine], Sequence[str]]]:
-    """One recording and, where it was asked about or not taken, the answer, unless the next recording is one."""
+    """One recording and, where it was asked about or not taken, the answers, unless the next recording is one."""
     turns, says = talk.take(hearings, "hanger")
     yield turns, [say.spoken for say in says]
-    last = talk.look().last
-    if last is None or answered or not (last.asks or last.refused):
-        return
-    answer = "yes" if last.asks and last.heard == clip.text else clip.text
-    turns, says = talk.take([Hearing.typed(answer)], "hanger")
-    yield turns, [say.spoken for say in says]
+    for _ in range(MOST_ANSWERS):
+        last = talk.look().last
+        if last is None or answered or not (last.asks or last.refused):
+            return
+        answer = "yes" if last.asks and last.heard in {clip.text, "yes"} else clip.text
+        turns, says = talk.take([Hearing.typed(answer)], "hanger")
+        yield turns, [say.spoken for say in says]
+
+
+MOST_ANSWERS = 4
+"""The last read-back has a part more than once."""
 
 
 def demo_clips(scenario: str = Scenario.BOARD) -> Iterator[Clip]:

@@ -89,12 +89,23 @@ def _undo_past(turn: Turn, past: Past) -> Turn:
     turn = turn.did(Undone())
     back = tuple(number for number, call in turn.state.calls.items() if call.in_force and number not in before)
     turn, calm = _weighed(turn, past.board, back, old)
+    turn = _asked_again(turn, past.stood)
     out = tuple(turn.state.calls[each] for each in (*past.calls, *past.stood))
     told: tuple[Value, ...] = (*out, *(turn.state.calls[each] for each in (*back, *calm)), *past.circuits)
     if past.tick is not None:
         told = (*told, past.tick.number)
     turn = turn.tell(Tell.TAKEN_BACK, past.board, *told, safety=bool(past.circuits)).note(*cut)
     return turn.put(turn.asked) if turn.asked is not None else turn
+
+
+def _asked_again(turn: Turn, stood: tuple[int, ...]) -> Turn:
+    """With a question for each value that was said to be right, now that this is taken back, where none is odd any
+    more: else it would wait for nobody.
+    """
+    asked = {number for one in turn.state.open.values() for number in one.calls}
+    alone = tuple(each for each in stood if turn.state.calls[each].standing is Standing.DOUBTFUL and each not in asked)
+    doubts = tuple(Doubt(Concern.UNSURE, each) for each in alone)
+    return turn.did(Questioned(turn.who, alone, doubts)) if alone else turn
 
 
 def _weighed(turn: Turn, board: str, back: tuple[int, ...], before: State) -> tuple[Turn, tuple[int, ...]]:

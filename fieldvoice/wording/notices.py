@@ -153,7 +153,7 @@ def _shortened(one: Say, notice: Notice, unit: Unit, steps: int) -> Say:
     for call in _calls(notice.values):
         if isinstance(call.fact, Box | Opening):
             forms = tuple(aloud(each, unit) for each in spoken_thing(call.fact, unit))
-            short = named(call.fact.name) if heard and steps == MOST_STEPS else forms[min(steps, len(forms)) - 1]
+            short = named(call.fact.name) if heard and steps == MOST_STEPS else forms[1 if steps < MOST_STEPS else 2]
             for each in forms:
                 spoken = spoken.replace(each, short)
     return replace(one, spoken=spoken)
@@ -406,7 +406,7 @@ def _stands(fact: Context, unit: Unit) -> str:
 def _defaults(values: Sequence[Value], unit: Unit) -> Both:
     facts = [fact for fact in values if isinstance(fact, Context)]
     said = ", ".join(f"{fact.edge} {figures(fact, unit)}" for fact in facts)
-    short = ", ".join(figures(fact, unit) for fact in facts) if len(facts) == len(Edge) else said
+    short = " ".join(figures(fact, unit) for fact in facts) if len(facts) == len(Edge) else said
     return f"By default: {said}.", f"By default {short}."
 
 

@@ -195,7 +195,7 @@ def test_a_no_with_a_part_as_it_was_read_back_is_a_contradiction(part: str) -> N
     before = talk.facts()
     assert talk.facts(part) == before
     assert talk.asks
-    assert "same again" in " ".join(say.spoken for say in talk.said)
+    assert "you said no" in " ".join(say.spoken for say in talk.said)
 
 
 CHANGES = ("change box 1 to 20 from left", "change top to 46", "change box 1 to double gang", "move box 1 to 12 down")

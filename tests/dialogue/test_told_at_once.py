@@ -198,3 +198,19 @@ def test_times_are_shown_as_the_clock_on_the_wall(zone: ZoneInfo) -> None:
             wall.now = at
             wall.restart()
             assert f"at {at.astimezone(zone):%H:%M}" in wall.types(*TESTED)
+
+
+@pytest.mark.parametrize("odd", ["t 43 1/8", "b 50", "m 44"])
+@pytest.mark.parametrize("undos", [1, 2, 3])
+def test_what_is_in_question_again_is_asked(odd: str, undos: int) -> None:
+    """A yes that is taken back leaves a question behind it, never a value that waits for nobody."""
+    wall = wall_with("left board", "right wall", "t 46 7/8", "m 46 1/4", "b 46 7/8", odd)
+    for _ in range(4):
+        if wall.asks:
+            wall.types("yes")
+    for _ in range(undos):
+        wall.types("undo")
+        state = wall.session.state
+        homes = {number for one in state.open.values() for number in one.calls}
+        assert {call.number for call in state.calls.values() if call.waits} == homes
+        assert wall.asks == any(one.doubts for one in state.open.values())
