@@ -292,20 +292,32 @@ def _by_height_above_floor(call: Call, ground: Ground) -> tuple[Doubt, ...]:
     at_floor = edges[Edge.BOTTOM].neighbor is Neighbor.FLOOR and edges[Edge.TOP].neighbor is Neighbor.CEILING
     if not heights or not at_floor or box.y.start not in {Edge.TOP, Edge.BOTTOM}:
         return ()
-    others = [
-        _up(one.fact.y, heights[0])
+    beside = [
+        one.fact.y
         for one in ground.values.values()
         if isinstance(one.fact, Box) and one.key != call.key and one.fact.y.point is box.y.point
     ]
-    if _is_expected(_up(box.y, heights[0]), others):
+    others = [_up(one, heights[0]) for one in beside]
+    near = [] if any(_at_one(box.y, one) for one in beside) else [one for one in beside if _nearly(box.y, one)]
+    if not near and _is_expected(_up(box.y, heights[0]), others):
         return ()
     start = Edge.TOP if box.y.start is Edge.BOTTOM else Edge.BOTTOM
     alike = [replace(box.y, start=start), *(replace(box.y, value=one) for one in twins_of(box.y.value, ground.unit))]
+    alike += near
     rather = [place for place in alike if _is_expected(_up(place, heights[0]), others)]
     if not rather:
         return ()
     best = min(rather, key=lambda place: min((abs(_up(place, heights[0]) - one) for one in others), default=Length(0)))
     return (Doubt(Concern.SWAPPED, call.number, ((replace(box, y=best),),)),)
+
+
+def _at_one(place: Coordinate, other: Coordinate) -> bool:
+    return place.start is other.start and abs(place.value - other.value) <= ONE_HEIGHT
+
+
+def _nearly(place: Coordinate, other: Coordinate) -> bool:
+    """Whether two boxes are measured down, or up, to almost one height: nobody sets them so, and one was misheard."""
+    return place.start is other.start and ONE_HEIGHT < abs(place.value - other.value) <= SAME_HEIGHT
 
 
 def _up(place: Coordinate, height: Length) -> Length:
@@ -322,6 +334,8 @@ def _is_expected(up: Length, others: Sequence[Length]) -> bool:
 
 SAME_HEIGHT = Length(1)
 """How far boxes of one height may differ where they were measured from floor and ceiling (our own rule)."""
+ONE_HEIGHT = Length("3/8")
+"""The same where both were measured from one side (our own rule: twice what a wall is off over the way between)."""
 HIGHER = Length(6)
 """What is nearer than this to another box's height and not the same is unlike it: nobody sets boxes so (our own
 rule)."""
@@ -375,6 +389,15 @@ def disagreeing(doubt: Doubt, call: Call, values: Mapping[Key, Call]) -> tuple[D
     and can't be right beside it.
     """
     fact = call.fact
+    if isinstance(fact, Box) and doubt.concern is Concern.SWAPPED:
+        return tuple(
+            Doubt(Concern.SWAPPED, one.number, ((replace(one.fact, y=fact.y),),))
+            for one in values.values()
+            if isinstance(one.fact, Box)
+            and _is_unconfirmed(one, call)
+            and one.fact.y.point is fact.y.point
+            and _nearly(one.fact.y, fact.y)
+        )
     odd = doubt.odd is not None and doubt.odd.odd is Odd.FAR_FROM_FELLOWS
     if not isinstance(fact, Reading) or not (odd or doubt.concern is Concern.FELLOWS):
         return ()
@@ -383,12 +406,14 @@ def disagreeing(doubt: Doubt, call: Call, values: Mapping[Key, Call]) -> tuple[D
         Doubt(Concern.FELLOWS, one.number, value=fact.value)
         for one in values.values()
         if isinstance(one.fact, Reading)
-        and one.number != call.number
+        and _is_unconfirmed(one, call)
         and one.fact.dimension is fact.dimension
-        and one.hearings < 2
-        and one.standing is not Standing.CONFIRMED
         and abs(one.fact.value - fact.value) > far
     )
+
+
+def _is_unconfirmed(one: Call, but: Call) -> bool:
+    return one.number != but.number and one.hearings < 2 and one.standing is not Standing.CONFIRMED
 
 
 def other_heights(state: State, board: str) -> tuple[Length, ...]:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import product
+
 import pytest
 
 from fieldvoice.records.meaning import Circuit
@@ -92,3 +94,47 @@ def test_a_box_by_its_four_sides_goes_through_to_the_plan() -> None:
     assert plan is not None
     (hole,) = plan.openings
     assert str(hole.right - hole.left) == "2 1/2"
+
+
+FLOOR, CEILING = ("up", "sixteen"), ("down", "seventy nine")
+OFF = {
+    "": 0,
+    " and an eighth": 2,
+    " and three eighths": 6,
+    " and seven sixteenths": 7,
+    " and a half": 8,
+    " and three quarters": 12,
+    " and fifteen sixteenths": 15,
+}
+
+
+@pytest.mark.parametrize("way", [FLOOR, CEILING], ids=["floor", "ceiling"])
+@pytest.mark.parametrize(("first", "second"), list(product(OFF, OFF)))
+def test_boxes_at_almost_one_height_are_asked_about(way: tuple[str, str], first: str, second: str) -> None:
+    """Nobody sets two an inch apart: more than 3/8 in, measured from one side. A yes to the new one asks of the old."""
+    wall = Wall()
+    wall.types("t 46 7/8", "m 46 7/8", "b 46 7/8", "l 96", "r 96")
+    side, inches = way
+    wall.speaks(f"box one single gang center eight from left {inches}{first} {side}")
+    wall.speaks(f"box two single gang center thirty from left {inches}{second} {side}")
+    odd = abs(OFF[first] - OFF[second]) > 6
+    assert wall.asks == odd
+    if odd:
+        wall.speaks("yes")
+        assert wall.asks
+        wall.speaks("yes")
+        assert not wall.asks
+    wall.speaks(f"box three single gang center eighteen from left {inches}{second} {side}")
+    assert not wall.asks
+
+
+@pytest.mark.parametrize(
+    ("first", "second"), [("sixteen up", "seventy nine and an eighth down"), ("sixteen up", "forty eight up")]
+)
+def test_boxes_measured_from_two_sides_or_far_apart_are_not(first: str, second: str) -> None:
+    """A ceiling may be out of level, and a switch is higher than an outlet."""
+    wall = Wall()
+    wall.types("t 46 7/8", "m 46 7/8", "b 46 7/8", "l 96", "r 96")
+    wall.speaks(f"box one single gang center eight from left {first}")
+    wall.speaks(f"box two single gang center thirty from left {second}")
+    assert not wall.asks
