@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from fieldvoice.language import choosing
 from fieldvoice.language.choosing import danger_in
 from fieldvoice.language.understanding import understand
 from fieldvoice.records.hearing import EarKind, Hearing, Hypothesis, Source
@@ -35,6 +37,73 @@ def test_a_hint_of_danger_in_a_five_cries_no_alarm() -> None:
     assert counts(heard(EarKind.READING, 0.1), heard(EarKind.WHISPER, 0.0))
     assert counts(heard(EarKind.READING, 0.0), heard(EarKind.WHISPER, 0.5))
     assert counts(heard(EarKind.WHISPER, 0.2))
+
+
+LONE = ("live", "hot", "energized", "untested", "um live", "so hot")
+SEVERAL = (
+    "the breaker is on", "it's energized", "they're all live", "box two is live", "power's on", "um the power is on",
+)  # fmt: skip
+ELSE = ("left", "lying", "five", "top forty two", "hold", "box four dead and tested")
+probabilities = st.floats(0, 1)
+
+
+def among(danger: str, mass: float, rest: float, share: float) -> Hearing:
+    """Word of danger with so much of the probability, all else with `rest`, which is shared by two."""
+    others = (Hypothesis(ELSE[0], rest * share), Hypothesis(ELSE[3], rest * (1 - share)))
+    return Hearing((Hypothesis(danger, mass), *others), "ear", kind=EarKind.READING)
+
+
+def check_shares(danger: str, mass: float, rest: float, share: float) -> None:
+    """Several words of danger count where they are most of what was thought of, or a tenth of all; a lone one counts
+    where it is both.
+    """
+    most = mass >= choosing.MOST * (mass + rest)
+    wanted = mass >= 0.1 or (mass >= 1e-4 and most) if danger in SEVERAL else mass >= 0.1 and most
+    assert counts(among(danger, mass, rest, share)) is wanted
+
+
+# How much of it is danger, and how much is something else: at each side of every bound.
+BALANCES = [
+    (danger, mass, rest)
+    for danger in (*LONE, *SEVERAL)
+    for mass in (0.0, 5e-5, 2e-4, 0.01, 0.09, 0.11, 0.3, 0.9)
+    for rest in (0.0, mass * 0.2, mass * 0.6, mass * 3, 0.05)
+    if mass + rest <= 1
+]
+
+
+@pytest.mark.parametrize(("danger", "mass", "rest"), BALANCES)
+def test_danger_counts_where_most_that_was_heard_speaks_of_it(danger: str, mass: float, rest: float) -> None:
+    """Five for a hot box, and a hot box in noise."""
+    check_shares(danger, mass, rest, 0.5)
+
+
+@pytest.mark.parametrize(
+    "mutant",
+    [
+        lambda lone, several, others: lone + several >= 0.1,
+        lambda lone, several, others: lone + several >= 0.7 * (lone + several + others),
+        lambda lone, several, others: lone + several >= max(0.1, 0.7 * (lone + several + others)),
+        lambda lone, several, others: several >= 1e-4 or lone >= max(0.1, 0.7 * (lone + others)),
+    ],
+    ids=["no share", "no least", "no several words", "several words without a share"],
+)
+def test_no_other_weighing_passes(mutant: Callable[..., bool], monkeypatch: pytest.MonkeyPatch) -> None:
+    """The balances above tell each part of it."""
+    monkeypatch.setattr(choosing, "_is_danger", mutant)
+    with pytest.raises(AssertionError):
+        for danger, mass, rest in BALANCES:
+            check_shares(danger, mass, rest, 0.5)
+
+
+@given(st.sampled_from(SEVERAL + LONE), probabilities, probabilities, probabilities, st.floats(1, 10))
+@settings(max_examples=200)
+def test_more_of_danger_never_ends_an_alarm(
+    danger: str, mass: float, rest: float, share: float, louder: float
+) -> None:
+    """However the rest is shared out."""
+    if counts(among(danger, mass, rest, share)):
+        assert counts(among(danger, mass * louder, rest, 1 - share))
 
 
 def test_what_is_typed_counts_as_it_stands() -> None:
