@@ -98,9 +98,7 @@ def test_no_other_weighing_passes(mutant: Callable[..., bool], monkeypatch: pyte
 
 @given(st.sampled_from(SEVERAL + LONE), probabilities, probabilities, probabilities, st.floats(1, 10))
 @settings(max_examples=200)
-def test_more_of_danger_never_ends_an_alarm(
-    danger: str, mass: float, rest: float, share: float, louder: float
-) -> None:
+def test_more_of_danger_never_ends_an_alarm(danger: str, mass: float, rest: float, share: float, louder: float) -> None:
     """However the rest is shared out."""
     if counts(among(danger, mass, rest, share)):
         assert counts(among(danger, mass * louder, rest, 1 - share))
