@@ -72,6 +72,12 @@ BALANCES = [
 ]
 
 
+def check_all_shares() -> None:
+    """Of every balance."""
+    for danger, mass, rest in BALANCES:
+        check_shares(danger, mass, rest, 0.5)
+
+
 @pytest.mark.parametrize(("danger", "mass", "rest"), BALANCES)
 def test_danger_counts_where_most_that_was_heard_speaks_of_it(danger: str, mass: float, rest: float) -> None:
     """Five for a hot box, and a hot box in noise."""
@@ -92,8 +98,7 @@ def test_no_other_weighing_passes(mutant: Callable[..., bool], monkeypatch: pyte
     """The balances above tell each part of it."""
     monkeypatch.setattr(choosing, "_is_danger", mutant)
     with pytest.raises(AssertionError):
-        for danger, mass, rest in BALANCES:
-            check_shares(danger, mass, rest, 0.5)
+        check_all_shares()
 
 
 @given(st.sampled_from(SEVERAL + LONE), probabilities, probabilities, probabilities, st.floats(1, 10))
