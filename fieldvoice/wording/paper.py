@@ -119,7 +119,9 @@ def side_name(opening: str, side: str, start: str) -> str:
 
 
 def circuit_as_said(state: Circuit) -> str:
-    """A circuit in a table: nobody here vouches for it."""
+    """A circuit in a table: nobody here vouches for it. Where nobody said anything, nothing was said of it."""
+    if state is Circuit.UNKNOWN:
+        return "circuit: not said dead and tested, treat as live"
     return f"circuit: {state.value}, as was said"
 
 

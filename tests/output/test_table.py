@@ -9,9 +9,9 @@ import pytest
 from fieldvoice.dialogue.view import View
 from fieldvoice.output.table import COLUMNS, write_table
 from fieldvoice.records.length import Length, Unit
-from fieldvoice.records.meaning import Context, Dimension, Reading, Slot, Topic
+from fieldvoice.records.meaning import Circuit, Context, Dimension, Reading, Slot, Topic
 from fieldvoice.records.trouble import Trouble, Wrong
-from fieldvoice.wording.paper import SO_FAR
+from fieldvoice.wording.paper import SO_FAR, circuit_as_said
 from fieldvoice.wording.troubles import sentence
 from tests.output.scene import DONE, EMPTY, GATHERING, line, reading
 
@@ -45,7 +45,7 @@ def test_an_opening_has_its_four_sides_and_how_it_is_made() -> None:
     rows = [row for row in _table(DONE) if row["sort"] == "opening"]
     assert [row["value"] for row in rows] == ["29 1/4 in", "31 1/4 in", "46 1/4 in", "49 3/4 in"]
     assert rows[2]["name"] == "box 1, top side, from top factory edge"
-    assert {row["note"] for row in rows} == {"cut beforehand by hand; circuit: unknown, as was said"}
+    assert {row["note"] for row in rows} == {"cut beforehand by hand; circuit: not said dead and tested, treat as live"}
 
 
 def test_a_plan_so_far_says_so_on_every_figure_to_cut() -> None:
@@ -94,3 +94,10 @@ def test_a_setting_that_is_no_length_gets_no_unit() -> None:
         row for row in _table(replace(DONE, context=(line(Context(Topic.LAYERS, 2)),))) if row["sort"] == "setting"
     )
     assert row["value"] == "2"
+
+
+@pytest.mark.parametrize("state", list(Circuit))
+def test_a_table_says_of_a_circuit_what_was_said_and_no_more(state: Circuit) -> None:
+    """Where nobody said anything it isn't told as said."""
+    assert ("as was said" in circuit_as_said(state)) is (state is not Circuit.UNKNOWN)
+    assert ("treat as live" in circuit_as_said(state)) is (state is Circuit.UNKNOWN)
