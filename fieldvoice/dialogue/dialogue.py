@@ -255,6 +255,9 @@ def _unclear(turn: Turn, utterance: Utterance) -> Turn:
     question = utterance.ask or Question(Ask.WHICH_OF)
     if utterance.danger and not (utterance.alternatives or utterance.beside):
         return turn
+    if question.about is Ask.DID_YOU_MEAN and isinstance(order := utterance.alternatives[0][0], Command):
+        slip, word = map(str, question.values)
+        return unsure_order(turn, order, utterance.heard.lower().replace(slip, word, 1))
     ways = _ways(turn, utterance)
     if not ways:
         kept = turn

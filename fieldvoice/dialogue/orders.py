@@ -331,11 +331,11 @@ def asked_order(state: State, who: str) -> Command | None:
     return None
 
 
-def unsure_order(turn: Turn, order: Command | None) -> Turn:
+def unsure_order(turn: Turn, order: Command | None, words: str = "") -> Turn:
     """Whether it was that order is asked, unless it was asked and the same is said again. `order` is None where more
-    was said with it.
+    was said with it; `words` are those that it is asked by, where others were written.
     """
-    heard = turn.judged.utterance.heard
+    heard = words or turn.judged.utterance.heard
     if order is None or order.action not in ORDERS:
         return turn.ask(Tell.ORDER_UNSURE, heard)
     if order == asked_order(turn.state, turn.who):

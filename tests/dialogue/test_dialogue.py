@@ -303,6 +303,29 @@ class TestDoubt:
         assert wall.speaks("next board") == "Was that “next board”?"
         assert wall.view.board == "1"
 
+    @pytest.mark.parametrize(
+        ("slip", "word"),
+        [
+            ("doen", "done"),
+            ("dnoe", "done"),
+            ("undp", "undo"),
+            ("Unod", "undo"),
+            ("hlep", "help"),
+            ("nxet board", "next board"),
+        ],
+    )
+    def test_an_order_with_a_slip_is_asked_about(self, slip: str, word: str) -> None:
+        """A yes does what the order does, a no nothing, and neither leaves anything as not taken."""
+        right, plain, denied = Wall(), Wall(), Wall()
+        for wall in (right, plain, denied):
+            wall.types("top 46 7/8", "bottom 46 1/4")
+        standing = denied.standing("width, bottom")
+        assert right.types(slip) == denied.types(slip) == f"Was that “{word}”?"
+        assert right.types("yes") == plain.types(word)
+        assert denied.types("no") == "Then nothing was done. Say it another way."
+        assert denied.standing("width, bottom") == standing
+        assert "not taken" not in denied.types("done")
+
     def test_geometry_asks(self) -> None:
         """A width far from its fellows is asked about, typed or not, and a confirmed one no more."""
         wall = Wall()
