@@ -22,6 +22,7 @@ from fieldvoice.records.hearing import Source
 from fieldvoice.records.ledger import (
     AS_HIGH,
     AS_NEAR,
+    ENOUGH,
     Call,
     Concern,
     Doubt,
@@ -142,11 +143,8 @@ _BEFORE_MORE = frozenset({Tell.READ_BACK, Tell.CONFIRMED, Tell.TAKEN_BACK, Tell.
 """Behind these alone more is said: nobody is made to wait for what has to be heard."""
 
 
-ENOUGH = 2
-"""How often a value is said once more before the last read-back (our own rule, by what the simulator settles wrong)."""
-MOST, MOST_LAST = 6.0, 7.5
-"""The seconds that an answer may take with what is said once more, and a part of the last read-back with what wasn't
-said a second time yet: rather a second more than a second question."""
+MOST = 6.0
+"""The seconds that an answer may take with what is said once more, and a part of the last read-back."""
 
 
 def say_together(turn: Turn) -> Turn:
@@ -251,13 +249,13 @@ def done(turn: Turn) -> Turn:
 
 
 def _part_of(turn: Turn, calls: tuple[Call, ...]) -> tuple[Call, ...]:
-    """As much of the last read-back as there is time for: its yes brings the rest. What was said a second time already
-    comes with what is left at the end.
+    """As much of the last read-back as there is time for: its yes brings the rest. What was said often enough is on the
+    screen beside the last of it.
     """
-    alone = tuple(call for call in calls if not call.again)
-    part = alone[:1]
-    for call in alone[1:]:
-        if _last_seconds(turn, (*part, call)) > MOST_LAST:
+    wanted = tuple(call for call in calls if call.again < ENOUGH)
+    part = wanted[:1]
+    for call in wanted[1:]:
+        if _last_seconds(turn, (*part, call)) > MOST:
             return part
         part = (*part, call)
     return calls

@@ -287,6 +287,10 @@ AS_NEAR = "as near"
 AS_HIGH = "as high"
 """Behind a box of a last read-back: another one of its board was called at the same height."""
 
+ENOUGH = 2
+"""How often a value that was heard once is said once more before the last read-back leaves it to the screen (our own
+rule, by what the simulator settles wrong)."""
+
 Value = Call | Doubt | Key | OpenItem | Fact | Coordinate | Missing | Refusal | Length | Edge | datetime | str | int
 """What a notice speaks of."""
 

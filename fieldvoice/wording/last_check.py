@@ -11,7 +11,7 @@ from itertools import groupby
 
 from fieldvoice.language.speaking import fraction_words, number_words
 from fieldvoice.records.facts import Of
-from fieldvoice.records.ledger import AS_HIGH, AS_NEAR, Call, Value
+from fieldvoice.records.ledger import AS_HIGH, AS_NEAR, ENOUGH, Call, Value
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Box, Coordinate, Diagonal, Dimension, Opening, Point, Reading, Slot
 from fieldvoice.wording.aloud import MOST_SECONDS, seconds
@@ -30,11 +30,11 @@ class _Item:
 
 
 def last_check(values: Sequence[Value], unit: Unit) -> tuple[str, str]:
-    """All of it as one question. For the eye in figures, a box from both sides; for the ear what wasn't said a second
-    time yet, and of the rest what fits into the time that an answer may take, least said first.
+    """All of it as one question. For the eye in figures, a box from both sides; for the ear what wasn't said often
+    enough yet, and of the rest what fits into the time that an answer may take, least said first.
     """
     items = [_Item(call, about) for call, about in _with_what_follows(values)]
-    chosen = {place: item for place, item in enumerate(items) if not item.call.again}
+    chosen = {place: item for place, item in enumerate(items) if item.call.again < ENOUGH}
     rest = sorted(set(range(len(items))) - set(chosen), key=lambda place: items[place].call.again)
     more = [(place, items[place]) for place in rest]
     more += [(place, replace(item, longer=True)) for place, item in sorted(chosen.items())]
