@@ -12,8 +12,22 @@ from fractions import Fraction
 from itertools import pairwise
 
 from fieldvoice.records.board import Lies
+from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import Edge
-from fieldvoice.records.plan import Does, Failure, Flaw, HoleMarks, Hook, Mark, Offset, StandOff, Step, Tool, Where
+from fieldvoice.records.plan import (
+    Does,
+    Failure,
+    Flaw,
+    HoleMarks,
+    Hook,
+    Mark,
+    Offset,
+    Remnant,
+    StandOff,
+    Step,
+    Tool,
+    Where,
+)
 
 ZERO = Fraction(0)
 Spot = tuple[Fraction, Fraction]
@@ -47,12 +61,16 @@ class Cutout:
 
 @dataclass(slots=True)
 class Workpiece:
-    """What lies on the bench: its four edges as points in order along them, which of them are cut, and its holes."""
+    """What lies on the bench: its four edges as points in order along them, which of them were cut when it came and
+    which since, its holes, and what came off.
+    """
 
     wide: Fraction
     high: Fraction
     edges: dict[Edge, tuple[Spot, ...]]
+    came_cut: frozenset[Edge] = frozenset()
     cut: set[Edge] = field(default_factory=set)
+    left: list[Remnant] = field(default_factory=list)
     pencil: dict[Edge, tuple[Spot, ...]] = field(default_factory=dict)
     drawn: dict[str, Cutout] = field(default_factory=dict)
     holes: dict[str, Cutout] = field(default_factory=dict)
@@ -94,7 +112,41 @@ class Workpiece:
 
     def hooked(self, hook: Hook) -> bool:
         """Whether that edge is there as it is called: cut, or as it came."""
-        return (hook.edge in self.cut) == hook.is_cut
+        return (hook.edge in self.cut | self.came_cut) == hook.is_cut
+
+    def takes_off(self, edge: Edge) -> Remnant | None:
+        """What comes off at the pencil line of an edge, squared; None where nothing of it has square corners."""
+        line = self.pencil[edge]
+        upright = edge in _UPRIGHT
+        ends = (Edge.TOP, Edge.BOTTOM) if upright else _UPRIGHT
+        corners = {}
+        for end in ends:
+            meeting = [
+                crossing(one, self.edges[end], ZERO, ZERO) if upright else crossing(self.edges[end], one, ZERO, ZERO)
+                for one in (line, self.edges[edge])
+            ]
+            if meeting[0] is None or meeting[1] is None:
+                return None
+            corners[end] = (meeting[0], meeting[1])
+        one, other = (0, 1) if upright else (1, 0)
+        far = edge in {Edge.RIGHT, Edge.BOTTOM}
+        out, low, high = (1 if far else -1), corners[ends[0]], corners[ends[1]]
+        inner = [spot[one] for spot in line[1:-1] if low[0][other] < spot[other] < high[0][other]]
+        run = min(out * spots[1][one] for spots in (low, high)) - max(
+            out * value for value in (low[0][one], high[0][one], *inner)
+        )
+        first, last = (_between(self.edges[end], corners[end], one, other) for end in ends)
+        rise = min(last) - max(first)
+        if run <= 0 or rise <= 0:
+            return None
+        wide, high_up = (run, rise) if upright else (rise, run)
+        return Remnant(edge, Length(wide), Length(high_up), self.came_cut | self.cut | {ACROSS_FROM[edge]})
+
+
+def _between(line: tuple[Spot, ...], ends: tuple[Spot, Spot], one: int, other: int) -> list[Fraction]:
+    """How far a side reaches, from one of its corners to the other."""
+    first, last = sorted(spot[one] for spot in ends)
+    return [spot[other] for spot in (*ends, *(each for each in line[1:-1] if first < each[one] < last))]
 
 
 def along(line: list[Spot], t: Fraction) -> Fraction:
@@ -205,6 +257,7 @@ class _Workbench:
             return
         short, long = step.sheet.width.inches, step.sheet.length.inches
         self.piece = Workpiece.of(short, long) if step.lies is Lies.STANDING else Workpiece.of(long, short)
+        self.piece.came_cut = frozenset(step.edges)
 
     def mark(self, step: Step, piece: Workpiece) -> None:
         edge, hook = step.edge, step.origin
@@ -225,6 +278,9 @@ class _Workbench:
         if edge is None or edge not in piece.pencil or edge in piece.cut:
             self.wrong(Flaw.ORDER, edge)
             return
+        taken = piece.takes_off(edge)
+        if taken is not None:
+            piece.left.append(taken)
         piece.edges[edge] = piece.pencil[edge]
         piece.cut.add(edge)
 

@@ -17,7 +17,7 @@ from fieldvoice.errors import NotPlanned
 from fieldvoice.records.board import Board, Sheet
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import Dimension, Edge, Slot
-from fieldvoice.records.plan import CutLine, No, NoPlan
+from fieldvoice.records.plan import CutLine, No, NoPlan, Remnant
 
 ZERO = Fraction(0)
 Edges = dict[Edge, Polyline]
@@ -41,8 +41,8 @@ class BoardOnSheet:
     cut: frozenset[Edge]
 
     def cut_edges(self) -> frozenset[Edge]:
-        """The edges that are no factory edges."""
-        return self.cut
+        """The edges that are no factory edges: cut here, or before."""
+        return self.cut | self.board.cut_before
 
     def outline(self) -> Polygon:
         """The finished board in the hole."""
@@ -66,9 +66,35 @@ class BoardOnSheet:
             now[cut.edge] = kept
         return tuple(piece for piece in pieces if len(piece) > 2)
 
+    def left(self) -> tuple[Remnant, ...]:
+        """The same squared, each with the edges that are cut, as far as anything remains."""
+        now, cut_so_far = dict(self.sheet_edges), self.board.cut_before
+        found = []
+        for cut in self.cuts:
+            kept = self.edges[cut.edge]
+            lines = now | {OPPOSITE[cut.edge]: kept}
+            wide, high = (_within(_polygon(lines), lines, axis) for axis in (ACROSS, DOWN))
+            if wide > 0 and high > 0:
+                edges = cut_so_far | {OPPOSITE[cut.edge]}
+                found.append(Remnant(cut.edge, Length(wide), Length(high), edges))
+            now[cut.edge] = kept
+            cut_so_far |= {cut.edge}
+        return tuple(found)
+
 
 def _polygon(edges: Edges) -> Polygon:
     return outline(edges[Edge.LEFT], edges[Edge.RIGHT], edges[Edge.TOP], edges[Edge.BOTTOM])
+
+
+def _within(polygon: Polygon, lines: Edges, axis: Axis) -> Fraction:
+    """How much is free between two edges of a polygon all along: 0 where there is nothing."""
+    if len(polygon) < 3:
+        return ZERO
+    near, far = lines[axis.near], lines[axis.far]
+    places = polygon if axis is ACROSS else tuple((y, x) for x, y in polygon)
+    last = [v for v, t in places if v == value_at(far, t)]
+    first = [v for v, t in places if v == value_at(near, t)]
+    return min(last) - max(first) if first and last else ZERO
 
 
 def lay_out(board: Board) -> BoardOnSheet:
@@ -157,7 +183,7 @@ def _on_sheet(
         if hung not in every:
             bench.push(solved.axis, hung)
     runs = {edge: solved for solved in (across, down) for edge in solved.axis.edges}
-    for edge in _in_order(runs, cut):
+    for edge in _in_order(runs, cut, sides_first=board.sides_first):
         _cut(bench, runs[edge], edge, by)
     cuts, instead = tuple(bench.cuts), tuple(bench.instead)
     return BoardOnSheet(board, hole, runs, sheet, bench.edges, bench.sheet_edges, cuts, instead, by, every)
@@ -176,8 +202,14 @@ def _placed(solved: SolvedDirection, cut: tuple[Edge, ...], hung: Edge, sheet: F
     return first - spare
 
 
-def _in_order(runs: dict[Edge, SolvedDirection], cut: dict[Axis, tuple[Edge, ...]]) -> tuple[Edge, ...]:
-    """Level cuts first, so that the sides' marks go on the finished ends; a rake after the sides."""
+def _in_order(
+    runs: dict[Edge, SolvedDirection], cut: dict[Axis, tuple[Edge, ...]], *, sides_first: bool
+) -> tuple[Edge, ...]:
+    """Level cuts first, so that the sides' marks go on the finished ends, unless the rest of the sheet is needed
+    otherwise; a rake after the sides.
+    """
+    if sides_first:
+        return (*cut[ACROSS], *cut[DOWN])
     level = tuple(edge for edge in cut[DOWN] if _is_level(runs[edge].line(edge)))
     return (*level, *cut[ACROSS], *(edge for edge in cut[DOWN] if edge not in level))
 

@@ -72,6 +72,7 @@ def prove(plan: CutPlan) -> Proof:
         gaps,
         (
             *_sheet(plan),
+            *_edges(plan, piece),
             *_as_drawn(plan, piece),
             *_too_tight(plan.board, hung, gaps),
             *_not_as_said(plan.board, hung),
@@ -128,8 +129,24 @@ def _slants(hung: HungPiece, edge: Edge) -> bool:
 
 def _sheet(plan: CutPlan) -> Iterator[Failure]:
     leaned = [step for step in plan.steps if step.does is Does.LEAN]
-    if [(step.sheet, step.lies) for step in leaned] != [(plan.sheet, plan.lies)] or plan.lies is not plan.board.lies:
+    cut_from = plan.board.cut_from
+    offcut = None if cut_from is None else cut_from.offcut
+    if [(step.sheet, step.lies, step.offcut) for step in leaned] != [(plan.sheet, plan.lies, offcut)]:
         yield Failure(Flaw.SHEET)
+    if plan.lies is not plan.board.lies:
+        yield Failure(Flaw.SHEET)
+
+
+def _edges(plan: CutPlan, piece: Workpiece) -> Iterator[Failure]:
+    """Which edges were cut before is said as it is, no joint that is taped on factory edges gets one of them, and what
+    is left of the sheet is what the cuts leave in their order.
+    """
+    if piece.came_cut != plan.board.cut_before:
+        yield Failure(Flaw.ORIGIN)
+    for edge in sorted(plan.board.taped & piece.came_cut):
+        yield Failure(Flaw.FACTORY, edge)
+    if tuple(piece.left) != plan.left:
+        yield Failure(Flaw.LEFT)
 
 
 def _as_drawn(plan: CutPlan, piece: Workpiece) -> Iterator[Failure]:

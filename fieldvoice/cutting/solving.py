@@ -50,6 +50,7 @@ def _unproved(board: Board, frame: BoardOnSheet, placed: tuple[PlacedOpening, ..
         outline=_points(outline, corner),
         offcut=tuple(_points(piece, corner) for piece in frame.offcuts()),
         proof=Proof(()),
+        left=frame.left(),
         warnings=warnings_for(frame.board, frame, placed),
         broken=frame.instead,
     )

@@ -25,7 +25,7 @@ def steps_for(board: Board, frame: BoardOnSheet, placed: tuple[PlacedOpening, ..
     before = [one for one in ready if one.plan.method in {Method.BEFOREHAND, Method.SAW, Method.COMPASS}]
     after = [one for one in ready if one.plan.method in {Method.ROUT, Method.IN_PLACE}]
     return (
-        Step(Does.LEAN, sheet=frame.sheet, lies=board.lies, surface=board.surface, why=Reason.CORNERS),
+        _lean(board, frame),
         *(step for number in range(len(frame.cuts)) for step in _cut(board, frame, number)),
         *_rasp(frame),
         *_bevel(board, frame),
@@ -38,6 +38,20 @@ def steps_for(board: Board, frame: BoardOnSheet, placed: tuple[PlacedOpening, ..
     )
 
 
+def _lean(board: Board, frame: BoardOnSheet) -> Step:
+    offcut = None if board.cut_from is None else board.cut_from.offcut
+    edges = tuple(edge for edge in Edge if edge in board.cut_before)
+    return Step(
+        Does.LEAN,
+        sheet=frame.sheet,
+        lies=board.lies,
+        surface=board.surface,
+        offcut=offcut,
+        edges=edges,
+        why=Reason.CORNERS,
+    )
+
+
 def _cut(board: Board, frame: BoardOnSheet, number: int) -> tuple[Step, Step]:
     cut = frame.cuts[number]
     made = frozenset(one.edge for one in frame.cuts[:number])
@@ -47,7 +61,7 @@ def _cut(board: Board, frame: BoardOnSheet, number: int) -> tuple[Step, Step]:
         why = Reason.ENDS_FIRST
     elif cut.edge not in _LEVEL and later & _LEVEL:
         why = Reason.STILL_LONG
-    mark = Step(Does.MARK, cut.edge, Hook.on(cut.origin, made), cut.marks, cut.shape, why=why)
+    mark = Step(Does.MARK, cut.edge, Hook.on(cut.origin, made | board.cut_before), cut.marks, cut.shape, why=why)
     return mark, _make_cut(cut, strip(board, frame, cut))
 
 

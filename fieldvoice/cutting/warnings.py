@@ -163,13 +163,13 @@ def _by_default(board: Board, frame: BoardOnSheet) -> Iterator[Warning]:
     alike = neighbor(board, Edge.LEFT) is neighbor(board, Edge.RIGHT)
     if soft and alike and spread(board, ACROSS) and told(board, ACROSS) is None and not leans(board, ACROSS):
         edge = for_size(board, ACROSS)
-        if edge in frame.cut_edges():
+        if edge in frame.cut:
             yield Warning(Code.SIDE_BY_DEFAULT, edge=edge, other=OPPOSITE[edge].value)
 
 
 def _cut_joints(board: Board, frame: BoardOnSheet) -> Iterator[Warning]:
     """A factory edge at a joint that is cut: the long sides of the sheet, whose taper takes the tape."""
-    for edge in sorted(frame.cut_edges()):
+    for edge in sorted(frame.cut):
         if neighbor(board, edge) is Neighbor.BOARD:
             yield Warning(Code.CUT_JOINT, edge=edge)
 
@@ -191,7 +191,7 @@ def _bowed(board: Board, frame: BoardOnSheet, placed: tuple[PlacedOpening, ...])
         thing = one.thing
         for edge, t, v in ((thing.x_start, thing.y, thing.x), (thing.y_start, thing.x, thing.y)):
             line = frame.hole.lines[edge]
-            if edge not in frame.cut_edges() or line is None or edge is Edge.BOTTOM or one.plan.held:
+            if edge not in frame.cut or line is None or edge is Edge.BOTTOM or one.plan.held:
                 continue
             bow = abs(value_at(line, t) - value_at(frame.edges[edge], t)) - off(board, edge)
             if bow > BOX_GAP.inches:
@@ -205,7 +205,7 @@ def _bowed(board: Board, frame: BoardOnSheet, placed: tuple[PlacedOpening, ...])
 
 def _unmeasured(board: Board, frame: BoardOnSheet) -> Iterator[Warning]:
     """Two widths miss a bow, where a side is cut to fit something that may bow."""
-    cut = [edge for edge in ACROSS.edges if edge in frame.cut_edges() and is_hard(board, edge)]
+    cut = [edge for edge in ACROSS.edges if edge in frame.cut and is_hard(board, edge)]
     places = {one.at for one in frame.hole.widths}
     middle = Slot.MIDDLE in places or any(isinstance(at, Length) for at in places)
     if cut and len(places) > 1 and not middle and not sides_are_short(board):

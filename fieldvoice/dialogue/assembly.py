@@ -199,7 +199,7 @@ def _with_context(board: Board, call: Call) -> Board:
 _ACROSS = {Edge.LEFT: Edge.RIGHT, Edge.RIGHT: Edge.LEFT, Edge.TOP: Edge.BOTTOM, Edge.BOTTOM: Edge.TOP}
 
 
-def _cut_across_from(board: Board, kept: Edge) -> Board:
+def cut_across_from(board: Board, kept: Edge) -> Board:
     """The edge that keeps its factory edge isn't cut: what comes off comes off across from it, unless the side to cut
     was said itself.
     """
@@ -213,7 +213,7 @@ def _in_a_field(board: Board, topic: Topic, value: Any, edge: Edge | None) -> Bo
     if topic is Topic.BACK_BEVEL and edge is not None:
         return replace(board, bevels=board.bevels | {edge})
     if topic is Topic.FACTORY_EDGE and edge is not None:
-        return _cut_across_from(board, edge)
+        return cut_across_from(board, edge)
     if topic in _FLAGS:
         name, yes = _FLAGS[topic]
         return replace(board, **{name: value == yes})

@@ -2,17 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import replace
+from fractions import Fraction
 
-from fieldvoice.dialogue.layouts import planned_piece, rack_of, standing_plan
+from fieldvoice.dialogue.assembly import cut_across_from
+from fieldvoice.dialogue.layouts import planned_piece, rack_of, rest_comes_out, standing_plan
 from fieldvoice.dialogue.state import State
-from fieldvoice.records.board import Lies
+from fieldvoice.errors import CannotCut
+from fieldvoice.records.board import Board, CutFrom, Lies
 from fieldvoice.records.laying import CutPiece, Hung
 from fieldvoice.records.ledger import Standing
-from fieldvoice.records.length import Length
-from fieldvoice.records.plan import CutPlan, Point2
+from fieldvoice.records.meaning import Edge, Neighbor
+from fieldvoice.records.plan import CutPlan
 from fieldvoice.records.room_plan import Offcut
-from fieldvoice.stock.rack import Taken, left_of, whole
+from fieldvoice.stock.rack import LEAST, as_on_sheet, gives, left_of, named, ways_to_hang, whole
 
 _GONE = frozenset({Standing.REPLACED, Standing.TAKEN_BACK, Standing.NOT_TAKEN})
 
@@ -31,25 +35,93 @@ def _called_on(state: State, board: str) -> bool:
 
 def _as_planned(state: State, board: str) -> CutPiece:
     """As the layout has it, or had it last; nothing is on the rack of a board that comes out of nothing there is."""
-    piece = planned_piece(state, state.pieces[board])
-    made = None if piece is None else cut_piece(state, board, Taken(piece.run, piece.rise), settled=False)
     last = () if state.laying is None else state.laying.cut
-    before = (one for one in last if one.board == board)
-    return made or next(before, None) or CutPiece(board, state.pieces[board], None, (), settled=False)
+    before = next((one for one in last if one.board == board), None)
+    piece, source = planned_piece(state, state.pieces[board]), source_of(state, board)
+    if piece is None or source is None or not gives(source, piece):
+        return before or CutPiece(board, state.pieces[board], None, (), settled=False)
+    ways = [left_of(source, piece, length_first=first) for first in (True, False)]
+    best = max(ways, key=lambda way: _worth(state, board, way))
+    left = named(board, best)
+    return CutPiece(board, piece.name, source.name or None, left, settled=False, hung=Hung.of(piece))
 
 
-def cut_piece(state: State, board: str, taken: Taken, *, settled: bool) -> CutPiece | None:
-    """A piece with what it is cut from and what that leaves. None where it comes out of nothing that is there."""
-    source = source_of(state, board)
-    if source is None:
-        return None
-    try:
-        left = left_of(source, taken, board)
-    except ValueError:
-        return None
+def as_cut(state: State, board: str, plan: CutPlan) -> CutPiece:
+    """A piece as its plan cuts it, with what that leaves."""
     name = state.pieces[board]
     piece = planned_piece(state, name)
-    return CutPiece(board, name, source.name or None, left, settled, None if piece is None else Hung.of(piece))
+    hung = None if piece is None else Hung.of(piece)
+    made = plan.board
+    left = named(board, _left(plan))
+    return CutPiece(board, name, plan.from_offcut, left, True, hung, made.sides_first, made.cut_before)  # noqa: FBT003
+
+
+def edge_names(edges: frozenset[Edge]) -> str:
+    """The factory edges of an offcut, to be told."""
+    return " ".join(edge.value for edge in Edge if edge in edges)
+
+
+def _left(plan: CutPlan) -> tuple[Offcut, ...]:
+    """What the cuts of a plan leave, as it lay on its sheet."""
+    sheet, found = plan.sheet, []
+    for one in plan.left:
+        wide, high = one.on_tape(plan.board.unit)
+        length, width = (wide, high) if plan.lies is Lies.LYING else (high, wide)
+        factory = as_on_sheet(frozenset(Edge) - one.cut, plan.lies)
+        found.append(Offcut("", length, width, factory, sheet.thickness, sheet.kind))
+    return tuple(found)
+
+
+def cut_by_its_layout(state: State, board: Board, solve: Callable[[Board], CutPlan]) -> CutPlan:
+    """The plan of a board. That of one of the layout's says what it is cut from and which edges of that are cut
+    already; of the orders to cut it in, and the ways to turn it, that one is taken whose rest gives the pieces that are
+    still to come from it, then the one that leaves the most in one piece. Raises `CannotCut`.
+    """
+    ways = _ways(state, board)
+    plans = [solve(ways[0])]
+    if len(ways) == 1 or not (plans[0].left or plans[0].board.cut_before):
+        return plans[0]
+    for way in ways[1:]:
+        try:
+            plans.append(solve(way))
+        except CannotCut:
+            continue
+    return max(plans, key=lambda plan: _worth(state, board.name, _left(plan)))
+
+
+def _ways(state: State, board: Board) -> list[Board]:
+    """The board with its sides cut first or last, and turned both ways as it is cut from an offcut; just one way where
+    it is cut already.
+    """
+    piece, source = planned_piece(state, state.pieces.get(board.name)), source_of(state, board.name)
+    if piece is None or source is None:
+        return [board]
+    at_joint = {edge for edge in piece.taped if board.edges[edge].neighbor is Neighbor.BOARD}
+    board = replace(board, taped=frozenset(at_joint) if board.lies is piece.lies else frozenset())
+    for kept, across in ((Edge.BOTTOM, Edge.TOP), (Edge.RIGHT, Edge.LEFT)):
+        if kept in board.taped and across not in board.taped and board.edges[across].neighbor is Neighbor.BOARD:
+            board = cut_across_from(board, kept)
+    sizes = None if board.sheet is None else (board.sheet.length, board.sheet.width)
+    offcut = source.name if sizes == (source.length, source.width) else ""
+    before = state.cut.get(board.name)
+    if before is not None and before.offcut == (offcut or None):
+        cut_from = CutFrom(offcut, before.cut_before) if offcut else None
+        return [replace(board, cut_from=cut_from, sides_first=before.sides_first)]
+    joined = frozenset(edge for edge, stands in board.edges.items() if stands.neighbor is Neighbor.BOARD)
+    turned = ways_to_hang(source.factory, board.lies, board.taped, joined) if offcut else ()
+    sources = [CutFrom(offcut, frozenset(Edge) - factory) for factory in turned]
+    return [replace(board, cut_from=one, sides_first=first) for one in (sources or (None,)) for first in (False, True)]
+
+
+def _worth(state: State, board: str, left: Sequence[Offcut]) -> tuple[bool, Fraction, int]:
+    """How good a rest is: whether it gives what is still to come from it, the largest piece of it, and how many long
+    factory edges that has.
+    """
+    kept = [one for one in left if min(one.length, one.width) >= LEAST]
+    largest = max(kept, key=lambda one: one.length.inches * one.width.inches, default=None)
+    if largest is None:
+        return rest_comes_out(state, board, kept), Fraction(0), 0
+    return rest_comes_out(state, board, kept), largest.length.inches * largest.width.inches, largest.tapered
 
 
 def source_of(state: State, board: str) -> Offcut | None:
@@ -72,27 +144,9 @@ def source_of(state: State, board: str) -> Offcut | None:
     if pattern.offcut is not None:  # the plan has it without its odd sixteenths
         return next((one for one in at_hand if one.name == pattern.offcut.name), pattern.offcut)
     theirs = [one for cut in state.cut.values() if cut.piece in beside for one in cut.left if one in at_hand]
-    fitting = [one for one in theirs if one.length >= piece.run and one.width >= piece.rise]
+    fitting = [one for one in theirs if gives(one, piece)]
     return min(fitting, key=lambda one: one.length.inches * one.width.inches, default=whole(piece.sheet))
 
 
 def _all_left(state: State) -> Iterable[Offcut]:
     return (one for cut in state.cut.values() for one in cut.left)
-
-
-def taken_by(plan: CutPlan) -> Taken:
-    """What a board takes of its sheet: the rectangle round it. Where both sides are cut the smaller strip is lost."""
-    across, down = _spans(plan, "x"), _spans(plan, "y")
-    (along, lost), (wide, lost_wide) = (across, down) if plan.lies is Lies.LYING else (down, across)
-    return Taken(along, wide, lost, lost_wide)
-
-
-def _spans(plan: CutPlan, axis: str) -> tuple[Length, Length]:
-    """How far the board reaches along an axis, and the smaller of what comes off before and after it."""
-    board = _places(plan.outline, axis)
-    sheet = [*board, *(place for piece in plan.offcut for place in _places(piece, axis))]
-    return max(board) - min(board), min(min(board) - min(sheet), max(sheet) - max(board))
-
-
-def _places(points: Iterable[Point2], axis: str) -> list[Length]:
-    return [getattr(point, axis) for point in points]

@@ -10,6 +10,7 @@ from fractions import Fraction
 from fieldvoice import safety
 from fieldvoice.dialogue.assembly import board_of, unit_of
 from fieldvoice.dialogue.carrying import HABITS
+from fieldvoice.dialogue.cuts import cut_by_its_layout
 from fieldvoice.dialogue.events import Asked, Assumed, Questioned
 from fieldvoice.dialogue.rooms import Rooms
 from fieldvoice.dialogue.state import State
@@ -200,7 +201,8 @@ def _last(calls: tuple[Call, ...]) -> Doubt:
 
 def plan_now(state: State, name: str, at: datetime, rooms: Rooms) -> CutPlan:
     """The plan of a board from what isn't in question, through the gate. Raises `CannotCut`."""
-    return safety.gate(rooms.solve(board_now(state, name, at)), state.circuits(name), at)
+    plan = cut_by_its_layout(state, board_now(state, name, at), rooms.solve)
+    return safety.gate(plan, state.circuits(name), at)
 
 
 def say_defaults(turn: Turn) -> Turn:

@@ -13,13 +13,11 @@ from typing import TYPE_CHECKING
 
 from fieldvoice.dialogue.state import State
 from fieldvoice.errors import CannotCut
-from fieldvoice.records.board import Lies
 from fieldvoice.records.laying import CutPiece, Laying
-from fieldvoice.records.length import ZERO, Length
-from fieldvoice.records.meaning import Edge
+from fieldvoice.records.length import Length
 from fieldvoice.records.room import House, RoughOpening, name_of
-from fieldvoice.records.room_plan import Offcut, Pattern, Piece, PieceEdge, PieceName, RoomPlan
-from fieldvoice.stock.rack import LONG_EDGES
+from fieldvoice.records.room_plan import Offcut, Pattern, Piece, PieceName, RoomPlan
+from fieldvoice.stock.rack import gives, left_of
 
 if TYPE_CHECKING:
     from fieldvoice.layout.boards import PlannedBoard
@@ -88,9 +86,9 @@ def surface_at_hand(state: State) -> str:
     return state.board if piece is None else str(piece.surface)
 
 
-def planned_piece(state: State, name: PieceName) -> Piece | None:
+def planned_piece(state: State, name: PieceName | None) -> Piece | None:
     """A piece as the plan that stands has it."""
-    plan = standing_plan(state)
+    plan = standing_plan(state) if name is not None else None
     return None if plan is None else next((each for each in plan.pieces if each.name == name), None)
 
 
@@ -140,7 +138,27 @@ def _waiting_for_rack(state: State, plan: RoomPlan) -> bool:
 
 
 def _as_large(there: Offcut | None, planned: Offcut) -> bool:
-    return there is not None and there.length >= planned.length and there.width >= planned.width
+    return (
+        there is not None
+        and there.length >= planned.length
+        and there.width >= planned.width
+        and there.tapered >= planned.tapered
+    )
+
+
+def rest_comes_out(state: State, board: str, left: Sequence[Offcut]) -> bool:
+    """Whether the other pieces of a board's sheet come out of what it leaves and of what is left of it already."""
+    plan, name = standing_plan(state), state.pieces[board]
+    pattern = None if plan is None else next((p for p in plan.patterns if any(e.name == name for e in p.pieces)), None)
+    if plan is None or pattern is None:
+        return True
+    cut = {one.piece: one for one in state.cut.values() if one.board != board}
+    here = {piece.name for piece in pattern.pieces} - {name}
+    rest = [piece for piece in plan.pieces if piece.name in here and piece.name not in cut]
+    names = {one.name for piece in here & cut.keys() for one in cut[piece].left}
+    used = state.cut[board].offcut if board in state.cut else None
+    others = [one for one in rack_of(cut.values()).offcuts if one.name in names and one.name != used]
+    return len(rest) <= MOST_PIECES and comes_out(rest, [*others, *left])
 
 
 def _rest_comes_out(state: State, plan: RoomPlan, pattern: Pattern) -> bool:
@@ -163,31 +181,11 @@ def comes_out(pieces: Sequence[Piece], left: Sequence[Offcut]) -> bool:
     return any(
         comes_out(others, [*left[:number], *left[number + 1 :], *rest])
         for number, source in enumerate(left)
-        if source.length >= first.run and source.width >= first.rise
+        if gives(source, first)
         for rest in _remainders(source, first)
     )
 
 
 def _remainders(source: Offcut, piece: Piece) -> Iterator[tuple[Offcut, ...]]:
-    """What one piece leaves of an offcut, cut to length first or ripped first; nothing where its edges aren't there."""
-    end, strip = source.length - piece.run, source.width - piece.rise
-    needed = sum(edge.factory for edge in _long_edges(piece))
-    ripped = strip > ZERO
-    if needed > (min(source.tapered, 1) if ripped else source.tapered):
-        return
-    beside = LONG_EDGES if source.tapered - needed > 1 else frozenset({Edge.TOP}) if source.tapered > needed else None
-    yield _sized(source, (end, source.width, source.factory), (piece.run, strip, beside or frozenset()))
-    yield _sized(source, (source.length, strip, beside or frozenset()), (end, piece.rise, frozenset()))
-
-
-def _long_edges(piece: Piece) -> Iterator[PieceEdge]:
-    lying = piece.lies is Lies.LYING
-    return (piece.edges[edge] for edge in ((Edge.TOP, Edge.BOTTOM) if lying else (Edge.LEFT, Edge.RIGHT)))
-
-
-def _sized(source: Offcut, *sizes: tuple[Length, Length, frozenset[Edge]]) -> tuple[Offcut, ...]:
-    return tuple(
-        replace(source, length=length, width=width, factory=factory)
-        for length, width, factory in sizes
-        if length > ZERO and width > ZERO
-    )
+    """What one piece leaves of an offcut, cut to length first or ripped first."""
+    yield from (left_of(source, piece, length_first=first) for first in (True, False))

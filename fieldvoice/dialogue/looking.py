@@ -8,7 +8,6 @@ from datetime import datetime
 
 from fieldvoice import safety
 from fieldvoice.dialogue.assembly import unit_of
-from fieldvoice.dialogue.cuts import source_of
 from fieldvoice.dialogue.finishing import board_now, open_items, plan_now
 from fieldvoice.dialogue.layouts import next_piece, openings_on, planned, rack_of, standing_plan
 from fieldvoice.dialogue.rooms import Rooms
@@ -136,7 +135,7 @@ def _plan_or_trouble(
     except NotPlanned as why:
         return None, None if draft else why.why
     warnings = (
-        *_from_offcut(state, name),
+        *_from_offcut(plan),
         *plan.warnings,
         *_cut_otherwise(state, name),
         *_maybe_left_out(state, name),
@@ -171,12 +170,11 @@ def _openings_uncalled(state: State, name: str) -> tuple[Warning, ...]:
     )
 
 
-def _from_offcut(state: State, name: str) -> tuple[Warning, ...]:
+def _from_offcut(plan: CutPlan) -> tuple[Warning, ...]:
     """What the board is cut from where that is no whole sheet: its marks are from square edges."""
-    source = source_of(state, name)
-    if source is None or not source.name:
+    if plan.from_offcut is None:
         return ()
-    return (Warning(Code.FROM_OFFCUT, source.name, values=(source.length, source.width)),)
+    return (Warning(Code.FROM_OFFCUT, values=(plan.sheet.length, plan.sheet.width), about=plan.from_offcut),)
 
 
 def _cut_otherwise(state: State, name: str) -> tuple[Warning, ...]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from fieldvoice.dialogue.cuts import cut_piece, taken_by
+from fieldvoice.dialogue.cuts import as_cut, edge_names
 from fieldvoice.dialogue.events import PieceCut
 from fieldvoice.dialogue.finishing import open_items, plan_now
 from fieldvoice.dialogue.turn import Turn
@@ -27,7 +27,7 @@ def registered(turn: Turn) -> Turn:
     turn = turn.did(PieceCut(name, made))
     told: list[Value] = []
     for one in made.left:
-        told += [one.name, one.length, one.width, len(one.factory)]
+        told += [one.name, one.length, one.width, edge_names(one.factory)]
     return turn.tell(Tell.LEAVES, name, *told) if told else turn
 
 
@@ -37,4 +37,4 @@ def _as_read(turn: Turn, board: str) -> CutPiece | None:
         plan = plan_now(turn.state, board, turn.at, turn.rooms)
     except CannotCut:
         return None
-    return cut_piece(turn.state, board, taken_by(plan), settled=True)
+    return as_cut(turn.state, board, plan)

@@ -47,7 +47,7 @@ def cut_list(wanted: PieceList) -> CutList:
             asked[name] = (piece.length, piece.width)
     bought = cover(needs, stocks)
     patterns = tuple(
-        pattern(number, fill, wanted.sheets[index], None, grid.length, lambda need: waiting[need].popleft())
+        pattern(fill, wanted.sheets[index], None, grid.length, lambda need: waiting[need].popleft())
         for number, (index, fill) in enumerate(bought.fills, 1)
     )
     recheck_sheets(patterns, asked)

@@ -15,6 +15,7 @@ from fieldvoice.records.meaning import Course, Edge, Neighbor
 from fieldvoice.records.room import RoomSurface, name_of
 from fieldvoice.records.room_plan import Piece, PieceEdge, PieceName
 from fieldvoice.stock.needs import PieceSize
+from fieldvoice.stock.rack import as_hung
 
 ENDS = {Lies.LYING: (Edge.LEFT, Edge.RIGHT), Lies.STANDING: (Edge.TOP, Edge.BOTTOM)}
 """The ends of a sheet as it hangs; its other two edges are the long, tapered ones."""
@@ -98,15 +99,23 @@ def _under_slope(frame: Frame, row: Row, arc: Arc) -> frozenset[Edge]:
 
 def boards(laid: Sequence[Laid], lies: Lies) -> tuple[BoardAt, ...]:
     """The pieces as rectangles for finding joints."""
-    return tuple(
-        BoardAt(one.name, one.layer, one.x, one.y, one.x + one.width, one.y + one.height, lies, one.factory)
-        for one in laid
-    )
+    return tuple(_at(one, lies) for one in laid)
 
 
-def finish(surface: RoomSurface, laid: Laid, lies: Lies, sheet: Sheet, beside: Sequence[BoardAt]) -> Piece:
-    """A piece with its sheet, and with what stands at each edge."""
-    edges = {edge: _edge(surface, laid, lies, sheet, edge, beside) for edge in Edge}
+def finish(
+    surface: RoomSurface,
+    laid: Laid,
+    lies: Lies,
+    cut_from: tuple[Sheet, frozenset[Edge] | None],
+    beside: Sequence[BoardAt],
+) -> Piece:
+    """A piece with its sheet, and with what stands at each edge. Beside the sheet are its factory edges as it lies on
+    it; of what hangs already (None) they go by its size.
+    """
+    sheet, own = cut_from
+    joined = frozenset(edge for edge in Edge if _touching(laid, lies, edge, beside))
+    factory = as_hung(own, lies, laid.factory, joined) if own is not None else _by_size(laid, lies, sheet)
+    edges = {edge: _edge(surface, laid, lies, edge, factory, beside) for edge in Edge}
     left, right = (min(laid.height, max(ZERO, surface.top_at(x) - laid.y)) for x in (laid.x, laid.x + laid.width))
     return Piece(
         laid.name,
@@ -124,16 +133,29 @@ def finish(surface: RoomSurface, laid: Laid, lies: Lies, sheet: Sheet, beside: S
     )
 
 
-def _edge(
-    surface: RoomSurface, laid: Laid, lies: Lies, sheet: Sheet, edge: Edge, beside: Sequence[BoardAt]
-) -> PieceEdge:
+def _by_size(laid: Laid, lies: Lies, sheet: Sheet) -> frozenset[Edge]:
     run, rise = (laid.width, laid.height) if lies is Lies.LYING else (laid.height, laid.width)
-    whole = run == sheet.length if edge in ENDS[lies] else edge in laid.factory or rise == sheet.width
-    mine = BoardAt(laid.name, laid.layer, laid.x, laid.y, laid.x + laid.width, laid.y + laid.height, lies, laid.factory)
-    touching = tuple(other.name for other in beside if other.layer == laid.layer and _touch(mine, other, edge))
+    ends = frozenset(ENDS[lies]) if run == sheet.length else frozenset()
+    return laid.factory | ends | (frozenset(Edge) - frozenset(ENDS[lies]) if rise == sheet.width else frozenset())
+
+
+def _edge(
+    surface: RoomSurface, laid: Laid, lies: Lies, edge: Edge, factory: frozenset[Edge], beside: Sequence[BoardAt]
+) -> PieceEdge:
+    touching = _touching(laid, lies, edge, beside)
     if touching:
-        return PieceEdge(Neighbor.BOARD, whole, touching)
-    return PieceEdge(_stands(surface, mine, edge), whole)
+        return PieceEdge(Neighbor.BOARD, edge in factory, touching, edge in laid.factory)
+    return PieceEdge(_stands(surface, _at(laid, lies), edge), edge in factory)
+
+
+def _at(laid: Laid, lies: Lies) -> BoardAt:
+    x1, y1 = laid.x + laid.width, laid.y + laid.height
+    return BoardAt(laid.name, laid.layer, laid.x, laid.y, x1, y1, lies, laid.factory)
+
+
+def _touching(laid: Laid, lies: Lies, edge: Edge, beside: Sequence[BoardAt]) -> tuple[PieceName, ...]:
+    mine = _at(laid, lies)
+    return tuple(other.name for other in beside if other.layer == laid.layer and _touch(mine, other, edge))
 
 
 def _touch(one: BoardAt, other: BoardAt, edge: Edge) -> bool:

@@ -140,10 +140,10 @@ def _cut(pool: Pool, solved: Solved, done: Sequence[Piece], before: int) -> _Cut
         if one.need is not None:
             waiting.setdefault(one.need, deque()).append(one.name)
     patterns = tuple(
-        pattern(number, fill, *_stock(pool, index), pool.grid.length, lambda need: waiting[need].popleft())
+        pattern(fill, *_stock(pool, index), pool.grid.length, lambda need: waiting[need].popleft())
         for number, (index, fill) in enumerate(solved.fills, before + 1)
     )
-    sheets = {piece.name: one.sheet for one in patterns for piece in one.pieces}
+    sheets = {piece.name: (one.sheet, piece.factory) for one in patterns for piece in one.pieces}
     hanging = {piece.name: piece for piece in done}
     surfaces = {
         name_of(pool.surfaces[number]): _surface(pool, number, one, sheets, hanging) for number, one in enumerate(laid)
@@ -173,14 +173,13 @@ def _surface(
     pool: Pool,
     number: int,
     laid: Sequence[Laid],
-    sheets: dict[PieceName, Sheet],
+    sheets: dict[PieceName, tuple[Sheet, frozenset[Edge]]],
     hanging: dict[PieceName, Piece],
 ) -> SurfacePlan:
     surface, lies = pool.surfaces[number], pool.frames[number].lies
     beside = boards(laid, lies)
     pieces = tuple(
-        finish(surface, one, lies, sheets[one.name] if one.need is not None else hanging[one.name].sheet, beside)
-        for one in laid
+        finish(surface, one, lies, sheets.get(one.name) or (hanging[one.name].sheet, None), beside) for one in laid
     )
     return SurfacePlan(surface, pieces, joints(surface, beside))
 

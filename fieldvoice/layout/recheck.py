@@ -7,6 +7,7 @@ from collections.abc import Mapping, Sequence
 from itertools import combinations
 
 from fieldvoice.records.length import ZERO, Length
+from fieldvoice.records.meaning import Edge
 from fieldvoice.records.room_plan import Offcut, Pattern, Piece, PieceName, PlacedPiece, RoomPlan, SurfacePlan
 
 
@@ -23,6 +24,9 @@ def recheck(plan: RoomPlan, done: Sequence[Piece], rack: Sequence[Offcut]) -> No
     _must({*used} <= {offcut.name for offcut in rack}, "offcuts are on the rack")
     for surface in plan.surfaces:
         _surface(surface)
+    for piece in plan.pieces:
+        whole = all(piece.edges[edge].factory for edge in piece.taped)
+        _must(piece.name in hanging or whole, "a tapered joint has factory edges")
     _must(plan.bound_feet <= plan.feet, "no plan is below its bound")
     _must(plan.least_butt_feet <= plan.butt_feet, "no plan has less butt joint than its bound")
     _must(plan.least_pieces is None or plan.least_pieces <= len(plan.pieces), "no plan has fewer pieces than its bound")
@@ -48,9 +52,23 @@ def _sheet(pattern: Pattern, sizes: Mapping[PieceName, tuple[Length, Length]]) -
         run, rise = sizes[piece.name]
         _must(run <= piece.length, "a piece is cut as long as it is needed")
         _must(rise <= piece.width, "a piece is cut as wide as it is needed")
+    for piece in pattern.pieces:
+        _must(piece.factory <= _at_edges(pattern, piece), "a factory edge is the sheet's own")
     areas = [piece.length.inches * piece.width.inches for piece in pattern.pieces]
     areas += [left.length.inches * left.width.inches for left in pattern.left_over]
     _must(sum(areas) == pattern.sheet.length.inches * pattern.sheet.width.inches, "nothing of a sheet is lost or made")
+
+
+def _at_edges(pattern: Pattern, piece: PlacedPiece) -> frozenset[Edge]:
+    """The edges of a piece that are what it is cut from's own. An offcut is turned so that its factory edge is up."""
+    x0, y0, x1, y1 = _rectangle(piece)
+    sides = {Edge.LEFT: x0 == ZERO, Edge.TOP: y0 == ZERO}
+    sides |= {Edge.RIGHT: x1 == pattern.sheet.length, Edge.BOTTOM: y1 == pattern.sheet.width}
+    own = frozenset(Edge) if pattern.offcut is None else pattern.offcut.factory
+    if pattern.offcut is not None and Edge.TOP not in own and Edge.BOTTOM in own:
+        across = {Edge.LEFT: Edge.RIGHT, Edge.RIGHT: Edge.LEFT, Edge.TOP: Edge.BOTTOM, Edge.BOTTOM: Edge.TOP}
+        own = frozenset(across[edge] for edge in own)
+    return frozenset(edge for edge in own if sides[edge])
 
 
 def _rectangle(piece: PlacedPiece) -> tuple[Length, Length, Length, Length]:

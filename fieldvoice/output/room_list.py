@@ -58,6 +58,6 @@ def _surface(surface: SurfacePlan, unit: Unit) -> Iterator[str]:
 
 def _pattern(number: int, pattern: Pattern, unit: Unit) -> str:
     pieces = ", ".join(piece_of(piece.name) for piece in pattern.pieces)
-    left = ", ".join(f"{one.name} {one.length.text(unit)} x {one.width.text(unit)}" for one in pattern.left_over)
+    left = ", ".join(f"{one.length.text(unit)} x {one.width.text(unit)}" for one in pattern.left_over)
     start = f"  {number}. {pattern.offcut.name if pattern.offcut else size_text(pattern.sheet, unit)}: {pieces}"
     return f"{start}; left over: {left}" if left else start

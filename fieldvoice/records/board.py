@@ -75,6 +75,14 @@ class EdgeSetting:
     known: Known = Known.DEFAULT
 
 
+@dataclass(frozen=True, slots=True)
+class CutFrom:
+    """An offcut that a board is cut from: the name on it, and which of its edges are cut already, as it will hang."""
+
+    offcut: str
+    cut: frozenset[Edge]
+
+
 class MarksBy(StrEnum):
     """How the crew likes a box marked."""
 
@@ -117,6 +125,10 @@ class Board:
     are cut once the board hangs. `middle_width`: the crew measures one. `bevels` are edges whose backs are
     to be beveled.
 
+    `cut_from` is the offcut that it comes from, None for a sheet; `taped` are the edges that have to keep their factory
+    edge, since a tapered joint is planned there. `sides_first`: where sides and ends are cut the sides come first, so
+    that the rest of the sheet is as it is needed.
+
     `circuits` holds by box what people said of it that still counts.
     """
 
@@ -153,6 +165,14 @@ class Board:
     middle_width: bool = True
     bevels: frozenset[Edge] = frozenset()
     room: str | None = None
+    cut_from: CutFrom | None = None
+    taped: frozenset[Edge] = frozenset()
+    sides_first: bool = False
+
+    @property
+    def cut_before(self) -> frozenset[Edge]:
+        """The edges that are cut already as it comes."""
+        return frozenset() if self.cut_from is None else self.cut_from.cut
 
     def circuit(self, box: str) -> Circuit:
         """What was said of a box's circuit: unknown where nobody said anything that still counts."""

@@ -70,7 +70,8 @@ class Hung:
 class CutPiece:
     """A planned piece that is a board of the job and keeps its place, `hung`, where a layout ever had it. `offcut` is
     the name of what it is cut from, None for a whole sheet; `left` is what that leaves. `settled`: by its readings,
-    else as planned, for want of them.
+    else as planned, for want of them. `left` goes by the order of its cuts, `sides_first`, and by how the offcut was
+    turned: `cut_before` are the board's edges that were cut on it.
     """
 
     board: str
@@ -79,6 +80,8 @@ class CutPiece:
     left: tuple[Offcut, ...]
     settled: bool
     hung: Hung | None = None
+    sides_first: bool = False
+    cut_before: frozenset[Edge] = frozenset()
 
 
 @dataclass(frozen=True, slots=True)

@@ -89,6 +89,23 @@ class CutLine:
     marks: tuple[Mark, ...]
 
 
+@dataclass(frozen=True, slots=True)
+class Remnant:
+    """What a cut takes off, squared: the side of the board that it comes off, how wide and high it is as the board
+    hangs, and which of its edges are cut.
+    """
+
+    off: Edge
+    width: Length
+    height: Length
+    cut: frozenset[Edge]
+
+    def on_tape(self, unit: Unit) -> tuple[Length, Length]:
+        """Its width and height as a tape shows them, never more than there is."""
+        step = Length("1/16") if unit is Unit.INCH else Length.of(1, unit)
+        return self.width.rounded_down(step), self.height.rounded_down(step)
+
+
 class Method(StrEnum):
     """How an opening is made. `ROUT` puts a tool into the box and needs a circuit that is dead and tested."""
 
@@ -231,11 +248,11 @@ class PlacedReading:
 class Step:
     """One thing to do, in order; which fields are there goes by `does`.
 
-    lean: `sheet`, `lies`, `surface`. mark: `edge` (the cut's), `origin` (where the tape is hooked), `marks`, `shape`.
-    cut: `edge`, `shape`, `tool`. dress, bevel: `edges`. mark opening: `opening`, `kind`, `hole`. make opening:
-    `opening`, `kind`, `tool`, `where`, `near` (boxes that the tool comes near). wait: `opening`. hang: `stand_offs` (at
-    these edges the board is put, so far off), `leaves` (what then stays open at others), `few` where only few screws
-    go in.
+    lean: `sheet`, `lies`, `surface`, and where that is an `offcut` (its name) the `edges` that are cut already. mark:
+    `edge` (the cut's), `origin` (where the tape is hooked), `marks`, `shape`. cut: `edge`, `shape`, `tool`. dress,
+    bevel: `edges`. mark opening: `opening`, `kind`, `hole`. make opening: `opening`, `kind`, `tool`, `where`, `near`
+    (boxes that the tool comes near). wait: `opening`. hang: `stand_offs` (at these edges the board is put, so far off),
+    `leaves` (what then stays open at others), `few` where only few screws go in.
 
     `why` says why so, or now; `heed` and `caution` belong right here.
     """
@@ -261,6 +278,7 @@ class Step:
     why: Reason | None = None
     heed: Heed | None = None
     caution: Caution | None = None
+    offcut: str | None = None
 
     @property
     def cut(self) -> Edge | None:
@@ -298,6 +316,8 @@ class Flaw(StrEnum):
     INSTEAD = "instead"  # a cut that is offered instead doesn't fit
     ORDER = "order"  # a step can't be done there and then
     OUTLINE = "outline"  # what the steps make isn't the board that is drawn
+    LEFT = "left"  # what the steps leave of the sheet isn't what is listed
+    FACTORY = "factory"  # a joint that is taped on factory edges would get one that was cut before
 
 
 @dataclass(frozen=True, slots=True)
@@ -384,8 +404,9 @@ class Warning:
 
 @dataclass(frozen=True, slots=True)
 class CutPlan:
-    """Everything the partner needs at the sheets. `outline` is the finished board, `offcut` what is left of the sheet;
-    `broken` is another cut offered where the straight one leaves too wide a gap.
+    """Everything the partner needs at the sheets. `outline` is the finished board, `offcut` what each cut takes off the
+    sheet and `left` what of that is of use, squared; `broken` is another cut offered where the straight one leaves too
+    wide a gap.
     """
 
     board: Board
@@ -399,11 +420,12 @@ class CutPlan:
     proof: Proof
     warnings: tuple[Warning, ...] = ()
     broken: tuple[CutLine, ...] = ()
+    left: tuple[Remnant, ...] = ()
 
     @property
     def from_offcut(self) -> str | None:
         """The name of the offcut that it is cut from; None where that is a sheet."""
-        return next((one.about for one in self.warnings if one.code is Code.FROM_OFFCUT), None)
+        return None if self.board.cut_from is None else self.board.cut_from.offcut
 
 
 class Need(StrEnum):

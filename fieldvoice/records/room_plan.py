@@ -28,13 +28,15 @@ class PieceName:
 
 @dataclass(frozen=True, slots=True)
 class PieceEdge:
-    """What stands at an edge of a piece and whether the edge is to be a factory (tapered) one. Where boards stand
-    there `pieces` names them.
+    """What stands at an edge of a piece, whether the edge is the sheet's own (a factory edge; the long ones are
+    tapered), and whether it has to be (`taped`), since a tapered joint is there. Where boards stand there `pieces`
+    names them.
     """
 
     neighbor: Neighbor
     factory: bool
     pieces: tuple[PieceName, ...] = ()
+    taped: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,6 +80,11 @@ class Piece:
     def rise(self) -> Length:
         """What it takes of a sheet's width."""
         return self.height if self.lies is Lies.LYING else self.width
+
+    @property
+    def taped(self) -> frozenset[Edge]:
+        """The edges that have to keep their factory edge."""
+        return frozenset(edge for edge, stands in self.edges.items() if stands.taped)
 
 
 class JointKind(StrEnum):
@@ -142,13 +149,16 @@ class Offcut:
 
 @dataclass(frozen=True, slots=True)
 class PlacedPiece:
-    """Where a piece lies on its sheet: `x` along the sheet from its left end, `y` across from its top long edge."""
+    """Where a piece lies on its sheet: `x` along the sheet from its left end, `y` across from its top long edge.
+    `factory` holds the edges that are what it is cut from's own.
+    """
 
     name: PieceName
     x: Length
     y: Length
     length: Length
     width: Length
+    factory: frozenset[Edge] = frozenset()
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass, field
-from string import ascii_uppercase
 
-from fieldvoice.records.board import Sheet
+from fieldvoice.records.board import Lies, Sheet
 from fieldvoice.records.length import ZERO, Length
 from fieldvoice.records.meaning import Edge
 from fieldvoice.records.room_plan import Offcut, Pattern, PieceName, PlacedPiece
 from fieldvoice.stock.needs import Band, Fill, PieceSize, RippedLength
+from fieldvoice.stock.rack import as_hung
 
 WHOLE = frozenset(Edge)
 
@@ -19,7 +19,6 @@ WHOLE = frozenset(Edge)
 class _CutUp:
     """A sheet being cut up."""
 
-    number: int
     sheet: Sheet
     factory: frozenset[Edge]
     length: Callable[[int], Length]
@@ -29,21 +28,24 @@ class _CutUp:
 
     def put(self, need: PieceSize, x: Length, y: Length) -> None:
         long, wide = self.length(need.length), self.length(need.width)
-        self.pieces.append(PlacedPiece(self.name(need), x, y, long, wide))
+        self.pieces.append(PlacedPiece(self.name(need), x, y, long, wide, self.own(x, y, long, wide)))
 
-    def leave(self, x: Length, y: Length, long: Length, wide: Length) -> None:
-        """Register what is left; an edge is a factory edge where it is the sheet's own."""
-        if long <= ZERO or wide <= ZERO:
-            return
-        own = {
+    def own(self, x: Length, y: Length, long: Length, wide: Length) -> frozenset[Edge]:
+        """Which edges of what lies there are factory edges: the sheet's own, where it has them."""
+        at_edge = {
             Edge.LEFT: not x,
             Edge.RIGHT: x + long == self.sheet.length,
             Edge.TOP: not y,
             Edge.BOTTOM: y + wide == self.sheet.width,
         }
-        factory = frozenset(edge for edge in self.factory if own[edge])
-        name = f"{self.number}{_letters(len(self.left_over))}"
-        self.left_over.append(Offcut(name, long, wide, factory, self.sheet.thickness, self.sheet.kind))
+        return frozenset(edge for edge in self.factory if at_edge[edge])
+
+    def leave(self, x: Length, y: Length, long: Length, wide: Length) -> None:
+        """What is left there. It has no name: who cuts it gives it one."""
+        if long > ZERO and wide > ZERO:
+            sheet = self.sheet
+            left = Offcut("", long, wide, self.own(x, y, long, wide), sheet.thickness, sheet.kind)
+            self.left_over.append(left)
 
     def rip(self, part: RippedLength, x: Length) -> None:
         """Bands from the sheet's top edge down; the last at its bottom edge where it has to be."""
@@ -70,7 +72,6 @@ class _CutUp:
 
 
 def pattern(
-    number: int,
     fill: Fill,
     sheet: Sheet,
     offcut: Offcut | None,
@@ -78,9 +79,9 @@ def pattern(
     name: Callable[[PieceSize], PieceName],
 ) -> Pattern:
     """The sheet cut up. `length` turns steps of the grid into a length, `name` gives the next piece of a size."""
-    factory = WHOLE if offcut is None else turned(offcut)
+    factory = WHOLE if offcut is None else as_hung(offcut.factory, Lies.LYING, frozenset({Edge.TOP}))
     own = sheet if offcut is None else Sheet(offcut.width, offcut.length, offcut.thickness, offcut.board)
-    laid = _CutUp(number, own, factory, length, name)
+    laid = _CutUp(own, factory, length, name)
     x = ZERO
     for need in sorted(fill.whole, reverse=True):
         laid.put(need, x, ZERO)
@@ -90,21 +91,3 @@ def pattern(
         x += length(part.length)
     laid.leave(x, ZERO, own.length - x, own.width)
     return Pattern(own, tuple(laid.pieces), tuple(laid.left_over), offcut)
-
-
-def turned(offcut: Offcut) -> frozenset[Edge]:
-    """An offcut is laid with its factory edge at the top."""
-    if offcut.tapered == 1 and Edge.BOTTOM in offcut.factory:
-        over = {Edge.BOTTOM: Edge.TOP, Edge.LEFT: Edge.RIGHT, Edge.RIGHT: Edge.LEFT}
-        return frozenset(over[edge] for edge in offcut.factory)
-    return offcut.factory
-
-
-def _letters(number: int) -> str:
-    """A, B to Z, then AA, AB and so on."""
-    text = ""
-    number += 1
-    while number:
-        number, rest = divmod(number - 1, len(ascii_uppercase))
-        text = ascii_uppercase[rest] + text
-    return text

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Iterator
+from collections.abc import Collection, Iterable
 from dataclasses import dataclass, replace
+from string import ascii_uppercase
 
-from fieldvoice.records.board import Sheet
+from fieldvoice.records.board import Lies, Sheet
 from fieldvoice.records.length import ZERO, Length
 from fieldvoice.records.meaning import Edge
-from fieldvoice.records.room_plan import Offcut, Pattern
+from fieldvoice.records.room_plan import Offcut, Piece
 
 LEAST = Length(6)
 """What is smaller either way isn't kept: no course is ripped narrower (common practice, no source)."""
@@ -36,11 +37,6 @@ class Rack:
         """An offcut taken off the rack; its name stays used."""
         return replace(self, offcuts=tuple(one for one in self.offcuts if one.name != name))
 
-    def after(self, pattern: Pattern) -> Rack:
-        """The rack once a sheet, or an offcut of the rack, is cut up by a pattern."""
-        used = self if pattern.offcut is None else self.without(pattern.offcut.name)
-        return used.with_offcuts(pattern.left_over)
-
 
 def _unused(name: str, names: Collection[str]) -> str:
     if name not in names:
@@ -53,17 +49,41 @@ def _unused(name: str, names: Collection[str]) -> str:
 
 LONG_EDGES = frozenset({Edge.TOP, Edge.BOTTOM})
 
+_TURNS: dict[Lies, tuple[dict[Edge, Edge], ...]] = {
+    Lies.LYING: (
+        {Edge.TOP: Edge.TOP, Edge.RIGHT: Edge.RIGHT, Edge.BOTTOM: Edge.BOTTOM, Edge.LEFT: Edge.LEFT},
+        {Edge.TOP: Edge.BOTTOM, Edge.RIGHT: Edge.LEFT, Edge.BOTTOM: Edge.TOP, Edge.LEFT: Edge.RIGHT},
+    ),
+    Lies.STANDING: (
+        {Edge.TOP: Edge.LEFT, Edge.RIGHT: Edge.TOP, Edge.BOTTOM: Edge.RIGHT, Edge.LEFT: Edge.BOTTOM},
+        {Edge.TOP: Edge.RIGHT, Edge.RIGHT: Edge.BOTTOM, Edge.BOTTOM: Edge.LEFT, Edge.LEFT: Edge.TOP},
+    ),
+}
+"""The two ways to hang what is cut from a sheet, face out: where each of its edges comes to be."""
 
-@dataclass(frozen=True, slots=True)
-class Taken:
-    """What a board takes along a sheet and across it. `lost_along` and `lost_across` come off at the other side of it,
-    where both are cut.
+
+def as_hung(
+    factory: frozenset[Edge], lies: Lies, taped: frozenset[Edge], joined: frozenset[Edge] = frozenset()
+) -> frozenset[Edge]:
+    """The edges that are factory edges once it hangs: turned so that as many as can be are those that have to be
+    (`taped`), then those where another board is (`joined`).
     """
+    return ways_to_hang(factory, lies, taped, joined)[0]
 
-    along: Length
-    across: Length
-    lost_along: Length = ZERO
-    lost_across: Length = ZERO
+
+def ways_to_hang(
+    factory: frozenset[Edge], lies: Lies, taped: frozenset[Edge], joined: frozenset[Edge]
+) -> list[frozenset[Edge]]:
+    """The same, the best way first, and the other way if it has no fewer of those that have to be."""
+    turned = [frozenset(turn[edge] for edge in factory) for turn in _TURNS[lies]]
+    ordered = sorted(turned, key=lambda edges: (-len(edges & taped), -len(edges & joined)))
+    return [one for one in dict.fromkeys(ordered) if len(one & taped) == len(ordered[0] & taped)]
+
+
+def as_on_sheet(factory: frozenset[Edge], lies: Lies) -> frozenset[Edge]:
+    """The factory edges of what hangs, as it lay on its sheet."""
+    back = {hung: edge for edge, hung in _TURNS[lies][0].items()}
+    return frozenset(back[edge] for edge in factory)
 
 
 def whole(sheet: Sheet) -> Offcut:
@@ -71,30 +91,39 @@ def whole(sheet: Sheet) -> Offcut:
     return Offcut("", sheet.length, sheet.width, frozenset(Edge), sheet.thickness, sheet.kind)
 
 
-def left_of(source: Offcut, taken: Taken, board: str) -> tuple[Offcut, ...]:
-    """What is left once the board is cut to length first and then ripped, as its steps have it, under names that begin
-    with the board's. What comes off is counted from its longest side, so that every offcut is whole when it is squared.
-    Raises `ValueError` where the board doesn't come out of it.
+def gives(source: Offcut, piece: Piece) -> bool:
+    """Whether a piece may be cut from it: it is as large, and turned some way it has a factory edge wherever the piece
+    has to have one. What is ripped keeps one long edge.
     """
-    end = source.length - taken.along - taken.lost_along
-    strip = source.width - taken.across - taken.lost_across
+    if source.length < piece.run or source.width < piece.rise:
+        return False
+    ripped = source.width > piece.rise
+    kept = min(source.tapered, 1) if ripped else source.tapered
+    return len(piece.taped) <= kept
+
+
+def named(board: str, left: Iterable[Offcut]) -> tuple[Offcut, ...]:
+    """What a board's cuts left, named after the board: the one way to name an offcut. Scraps aren't kept."""
+    kept = (one for one in left if min(one.length, one.width) >= LEAST)
+    return tuple(replace(one, name=f"{board}{letter}") for letter, one in zip(ascii_uppercase, kept, strict=False))
+
+
+def left_of(source: Offcut, piece: Piece, *, length_first: bool) -> tuple[Offcut, ...]:
+    """What is left of it, unnamed, once a piece is cut as it is planned: to length first and then ripped, or ripped
+    first, and turned so that the strip keeps a long factory edge where the piece has one to spare. Raises `ValueError`
+    where the piece doesn't come out of it.
+    """
+    end, strip = source.length - piece.run, source.width - piece.rise
     if end < ZERO or strip < ZERO:
-        raise ValueError(f"{taken.along} x {taken.across} doesn't come out of {source.length} x {source.width}")
-    kept = _rectangles(source, taken, end, strip)
-    return tuple(
-        Offcut(f"{board}{letter}", along, across, factory, source.thickness, source.board)
-        for letter, (along, across, factory) in zip("AB", kept, strict=False)
+        raise ValueError(f"{piece.run} x {piece.rise} doesn't come out of {source.length} x {source.width}")
+    one = frozenset({Edge.TOP})
+    beside = one if source.tapered > len(piece.taped) else frozenset()
+    along = one if source.tapered > len(beside) else frozenset()
+    long_edges = source.factory & LONG_EDGES if length_first or not strip else along
+    run, rise = (piece.run, source.width) if length_first else (source.length, piece.rise)
+    ends = source.factory & ({Edge.LEFT} if length_first and end else {Edge.LEFT, Edge.RIGHT})
+    found = (
+        replace(source, name="", length=end, width=rise, factory=long_edges | (source.factory & {Edge.RIGHT})),
+        replace(source, name="", length=run, width=strip, factory=beside | ends),
     )
-
-
-def _rectangles(
-    source: Offcut, taken: Taken, end: Length, strip: Length
-) -> Iterator[tuple[Length, Length, frozenset[Edge]]]:
-    """The end, as wide as the source, with the long edges of the source and one of its ends; and the strip beside the
-    board, with a long edge where the source has two, since the board may keep the other.
-    """
-    if end >= LEAST and source.width >= LEAST:
-        yield end, source.width, source.factory & (LONG_EDGES | {Edge.RIGHT})
-    if strip >= LEAST and taken.along >= LEAST:
-        edges = LONG_EDGES & source.factory
-        yield taken.along, strip, frozenset({Edge.TOP}) if len(edges) > 1 else frozenset()
+    return tuple(each for each in found if each.length > ZERO and each.width > ZERO)

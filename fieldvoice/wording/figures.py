@@ -9,7 +9,7 @@ from enum import StrEnum
 
 from fieldvoice.language.speaking import length_words
 from fieldvoice.records.length import Length, Unit
-from fieldvoice.records.meaning import Dimension, Place, Slot
+from fieldvoice.records.meaning import Dimension, Edge, Place, Slot
 from fieldvoice.records.plan import Hook, Mark, Way
 
 
@@ -100,3 +100,14 @@ FINEST = {Unit.INCH: Length("1/64"), Unit.MM: Length.of("1/2", Unit.MM)}
 def way(one: Way, unit: Unit) -> str:
     """Another way to an opening: `26 9/16 from right factory edge`."""
     return f"{one.distance.text(unit)} from {one.hook.value}"
+
+
+def own_edges(factory: Iterable[Edge]) -> str:
+    """Which edges of an offcut are no cuts: `factory edges: one long edge and both ends`."""
+    edges = set(factory)
+    named = [
+        f"both {what}s" if pair <= edges else f"one {what}"
+        for what, pair in (("long edge", {Edge.TOP, Edge.BOTTOM}), ("end", {Edge.LEFT, Edge.RIGHT}))
+        if pair & edges
+    ]
+    return f"factory edge{'s' * (len(edges) > 1)}: {' and '.join(named)}" if named else "no factory edge"

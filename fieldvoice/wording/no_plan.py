@@ -141,4 +141,6 @@ _FLAWS: Mapping[Flaw, str] = {
     Flaw.INSTEAD: "has another cut offered that doesn't fit",
     Flaw.ORDER: "has a step that can't be done then",
     Flaw.OUTLINE: "comes out different from the drawing",
+    Flaw.LEFT: "leaves other offcuts than are listed",
+    Flaw.FACTORY: "would be taped on an edge that was cut",
 }

@@ -9,8 +9,9 @@ from fieldvoice.records.board import Sheet
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Circuit
 from fieldvoice.records.plan import CutLine, CutPlan, Gap, Mark, Method, OpeningPlan
+from fieldvoice.records.room_plan import Offcut
 from fieldvoice.records.said import BoxWord
-from fieldvoice.wording.figures import as_taped, counted, place
+from fieldvoice.wording.figures import as_taped, counted, own_edges, place
 
 STEPS = "STEPS: tick each one"
 CAUTIONS = "CAUTIONS"
@@ -183,6 +184,12 @@ def listed_opening(opening: OpeningPlan, at: tuple[Length, Length], unit: Unit) 
 def count_of_sheets(count: int, size: str) -> str:
     """`2 sheets 48 x 96 in, 1/2 thick, regular`."""
     return f"{counted(count, 'sheet')} {size}"
+
+
+def on_rack(offcut: Offcut, unit: Unit) -> str:
+    """What lies on the rack, under the name that is written on it."""
+    size = f"{offcut.length.text(unit)} x {offcut.width.text_with_unit(unit)}"
+    return f"On the rack: “{offcut.name}”, {size}, {own_edges(offcut.factory)}"
 
 
 def board_from_offcut(board: str, offcut: str) -> str:

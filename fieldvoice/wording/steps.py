@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 
 from fieldvoice.records.board import Surface
 from fieldvoice.records.length import Unit
@@ -31,10 +31,25 @@ def _lean(step: Step, unit: Unit) -> str:
     assert step.lies is not None
     sheet = step.sheet
     size = f"{with_unit(sheet.width, unit)} x {with_unit(sheet.length, unit)}, {with_unit(sheet.thickness, unit)}"
-    said = f"Lean a sheet {size}, {sheet.kind}, {step.lies.value}, face out."
+    source = "a sheet" if step.offcut is None else f"the offcut “{step.offcut}”,"
+    said = f"Lean {source} {size}, {sheet.kind}, {step.lies.value}, face out."
+    if step.offcut is not None:
+        said += f" {_as_it_came(step.edges)}"
     if step.surface is Surface.CEILING:
         said += " Seen from below, with the side called top ahead of you: left is left."
     return said
+
+
+def _as_it_came(cut: Sequence[Edge]) -> str:
+    """Which edges of an offcut are cut already, as it hangs."""
+    factory = [edge.value for edge in Edge if edge not in cut]
+    if not cut:
+        return "All four of its edges are factory edges."
+    if not factory:
+        return "All four of its edges are cut."
+    edges = "its factory edge is" if len(factory) == 1 else "its factory edges are"
+    cuts = "is cut" if len(cut) == 1 else "are cut"
+    return f"Turn it so that {edges} {joined(factory)}; {joined([edge.value for edge in cut])} {cuts}."
 
 
 def _mark(step: Step, unit: Unit) -> str:

@@ -11,7 +11,7 @@ from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Context, Course, Edge, LayoutWish, SurfaceCall, Wish
 from fieldvoice.records.orders import NEXT_ROOM, NEXT_WALL
 from fieldvoice.records.room_plan import Piece, SurfaceAtHand
-from fieldvoice.wording.figures import counted, joined
+from fieldvoice.wording.figures import counted, joined, own_edges
 
 Both = tuple[str, str]
 
@@ -94,14 +94,20 @@ def _piece(values: Sequence[Value], unit: Unit) -> Both:
 
 
 def _from_offcut(values: Sequence[Value], unit: Unit) -> Both:
-    name, along, across = values
+    name, along, across, factory = values
     assert isinstance(along, Length)
     assert isinstance(across, Length)
     size = f"{along.text(unit)} x {across.text_with_unit(unit)}"
+    square = "" if len(str(factory).split()) == len(Edge) else " Square its cut end first"
+    why = f"{square}: the marks are from a square edge." if square else ""
     return (
-        f"Cut it from the offcut “{name}”, {size}. Square its cut end first: the marks are from a square edge.",
-        f"Cut it from the offcut {_lettered(name)}. Square its cut end first.",
+        f"Cut it from the offcut “{name}”, {size}, {_own(factory)}.{why}",
+        f"Cut it from the offcut {_lettered(name)}.{square}{'.' * bool(square)}",
     )
+
+
+def _own(factory: Value) -> str:
+    return own_edges(Edge(each) for each in str(factory).split())
 
 
 def _leaves(values: Sequence[Value], unit: Unit) -> Both:
@@ -112,8 +118,7 @@ def _leaves(values: Sequence[Value], unit: Unit) -> Both:
     for name, along, across, factory in zip(rest[::4], rest[1::4], rest[2::4], rest[3::4], strict=True):
         assert isinstance(along, Length)
         assert isinstance(across, Length)
-        edges = "1 factory edge" if factory == 1 else f"{factory or 'no'} factory edges"
-        texts.append(f"“{name}” on {along.text(unit)} x {across.text_with_unit(unit)}, {edges}")
+        texts.append(f"“{name}” on {along.text(unit)} x {across.text_with_unit(unit)}, {_own(factory)}")
         words.append(f"{_lettered(name)} on {length_words(along, unit)} by {length_words(across, unit)}")
     return f"It leaves: write {'; '.join(texts)}.", f"Write {', '.join(words)}."
 

@@ -44,11 +44,24 @@ def _length(number: str, unit: str) -> Length:
 
 
 def _lean(text: str) -> Step | None:
-    match = re.match(rf"Lean a sheet {_LENGTH} x {_LENGTH}, .*, (standing|lying), face out\.", text)
+    source = r"(?:a sheet|the offcut “([^”]+)”,)"
+    match = re.match(rf"Lean {source} {_LENGTH} x {_LENGTH}, .*, (standing|lying), face out\.(.*)$", text)
     if match is None:
         return None
-    width, unit, long, other, lies = match.groups()
-    return Step(Does.LEAN, sheet=Sheet(_length(width, unit), _length(long, other)), lies=Lies(lies))
+    offcut, width, unit, long, other, lies, rest = match.groups()
+    sheet = Sheet(_length(width, unit), _length(long, other))
+    return Step(Does.LEAN, sheet=sheet, lies=Lies(lies), offcut=offcut, edges=_cut_before(rest) if offcut else ())
+
+
+def _cut_before(rest: str) -> tuple[Edge, ...]:
+    """The edges of an offcut that are cut already."""
+    if "All four of its edges are" in rest:
+        return tuple(Edge) if "are cut." in rest else ()
+    match = re.search(r"factory edges? (?:is|are) (.*); (.*) (?:is|are) cut\.", rest)
+    assert match is not None, rest
+    named = [frozenset(Edge(edge) for edge in re.findall(_EDGE, part)) for part in match.groups()]
+    assert named[0] | named[1] == frozenset(Edge)
+    return tuple(edge for edge in Edge if edge in named[1])
 
 
 def _mark(text: str) -> Step | None:

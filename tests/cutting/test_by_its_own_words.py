@@ -2,19 +2,26 @@
 
 from __future__ import annotations
 
+import random
 from collections.abc import Callable
 from dataclasses import replace
 
 import pytest
+from shapely import box as shape
 
-from fieldvoice.cutting.bench import carry_out
+from fieldvoice.cutting.bench import ACROSS_FROM, carry_out
 from fieldvoice.cutting.proof import prove
 from fieldvoice.cutting.solving import solve
-from fieldvoice.records.board import Board, Lies, Sheet
+from fieldvoice.errors import NotPlanned
+from fieldvoice.records.board import Board, CutFrom, Lies, Sheet
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import BoxKind, Circuit, Course, Edge, Neighbor, Plumb
-from fieldvoice.records.plan import CutPlan, Does, Flaw, Hook, Mark, Offset, Step, Tool, Where
+from fieldvoice.records.plan import CutPlan, Does, Flaw, Hook, Mark, No, Offset, Step, Tool, Where
+from fieldvoice.wording import steps as words
+from tests.cutting.by_the_words import read_all
+from tests.cutting.everyday import KINDS, ODD
 from tests.cutting.rooms import SIDES_SWAPPED, SIDES_WALLED, box, heights, sides, widths
+from tests.cutting.true_rooms import Hand
 
 BOXES = (
     box("box 1", "12", "20"),
@@ -49,6 +56,19 @@ BOARDS = {
         widths=widths("110", None, "109 1/2"),
         heights=heights("44 1/2"),
         boxes=(box("box 1", "12", "14", y_from=Edge.BOTTOM),),
+    ),
+    "from an offcut, its length cut first": Board(
+        "6",
+        lies=Lies.LYING,
+        course=Course.LOWER,
+        edges=sides(Neighbor.BOARD, Neighbor.WALL, Neighbor.BOARD, Neighbor.FLOOR),
+        widths=widths("60", "60", "59 3/4"),
+        heights=heights("24 1/2", None, "24 1/2"),
+        boxes=(box("box 1", "12", "14"),),
+        sheet=Sheet(Length(36), Length(84)),
+        cut_from=CutFrom("3A", frozenset({Edge.LEFT, Edge.BOTTOM})),
+        taped=frozenset({Edge.TOP}),
+        sides_first=True,
     ),
 }
 PLANS = {name: solve(board) for name, board in BOARDS.items()}
@@ -227,7 +247,8 @@ def hung_before_it_is_cut(plan: CutPlan) -> CutPlan | None:
 def openings_marked_before_the_cuts(plan: CutPlan) -> CutPlan | None:
     """From edges that are cut edges later: a mark from one of those comes elsewhere, or its edge isn't there."""
     marks = tuple(step for step in plan.steps if step.does is Does.MARK_OPENING)
-    if not any(offset.hook.value.endswith("cut edge") for step in marks for offset in _offsets(step)):
+    hooks = {offset.hook for step in marks for offset in _offsets(step)}
+    if not any(hook.is_cut and hook.edge not in plan.board.cut_before for hook in hooks):
         return None
     rest = tuple(step for step in plan.steps if step.does is not Does.MARK_OPENING)
     return told(plan, (rest[0], *marks, *rest[1:]))
@@ -340,6 +361,43 @@ def a_shorter_sheet(plan: CutPlan) -> CutPlan | None:
     return changed(plan, Does.LEAN, lambda step: replace(step, sheet=Sheet(Length(48), Length(84))))
 
 
+@spoilt
+def an_offcut_called_a_sheet(plan: CutPlan) -> CutPlan | None:
+    """It is leaned as if all its edges were factory edges."""
+    return changed(plan, Does.LEAN, lambda step: replace(step, edges=()))
+
+
+@spoilt
+def a_taped_edge_put_on_a_cut_one(plan: CutPlan) -> CutPlan | None:
+    """The offcut is turned so that its cut edge comes to the joint, and everything says so."""
+    if plan.board.cut_from is None:
+        return None
+    turned = replace(plan.board.cut_from, cut=frozenset({Edge.RIGHT, Edge.TOP}))
+    spoiled = changed(plan, Does.LEAN, lambda step: replace(step, edges=(Edge.RIGHT, Edge.TOP)))
+    return None if spoiled is None else replace(spoiled, board=replace(plan.board, cut_from=turned))
+
+
+@spoilt
+def the_rest_as_if_cut_in_another_order(plan: CutPlan) -> CutPlan | None:
+    """What is listed as left is what the other order would leave."""
+    other_way = solve(replace(plan.board, sides_first=not plan.board.sides_first))
+    return None if other_way.left == plan.left else replace(plan, left=other_way.left)
+
+
+@spoilt
+def the_rest_a_sixteenth_longer(plan: CutPlan) -> CutPlan | None:
+    """An offcut is listed that isn't as large."""
+    left = tuple(replace(one, width=one.width + Length("1/16")) for one in plan.left)
+    return replace(plan, left=left) if left else None
+
+
+@spoilt
+def the_rest_with_a_factory_edge_more(plan: CutPlan) -> CutPlan | None:
+    """A cut edge of it is listed as a factory edge."""
+    left = tuple(replace(one, cut=frozenset()) for one in plan.left)
+    return replace(plan, left=left) if left else None
+
+
 @pytest.mark.parametrize("name", PLANS)
 def test_the_steps_give_the_board(name: str) -> None:
     """Carried out, they make the piece that is drawn, and nothing is wrong with it."""
@@ -376,3 +434,57 @@ def test_a_mark_too_short_is_another_board_than_the_drawn_one() -> None:
     spoiled = changed(plan, Does.MARK, lambda step: replace(step, marks=tuple(map(less, step.marks))), 1)
     assert spoiled is not None
     assert not prove(spoiled).ok
+
+
+EVERY_KIND = {**KINDS, **ODD}
+
+
+@pytest.mark.parametrize("name", EVERY_KIND)
+def test_what_is_left_is_there_whichever_cut_comes_first(name: str) -> None:
+    """Rooms drawn at random, cut from a sheet or an offcut in both orders by a hand of floats: each offcut that is
+    listed lies within what came off by its cut, against the outer edge, and the English says which edges are cut.
+    """
+    draw = random.Random(name)
+    for _ in range(3):
+        case = EVERY_KIND[name](draw)
+        for sides_first in (False, True):
+            cut = frozenset(edge for edge in Edge if draw.random() < 0.5)
+            offcut = CutFrom("3A", cut) if draw.random() < 0.7 else None
+            plan = _solved(replace(case.board, cut_from=offcut, sides_first=sides_first))
+            if plan is None:
+                continue
+            lean = read_all(words.text(step, plan.board.unit) for step in plan.steps)[0]
+            assert lean.offcut == (offcut.offcut if offcut else None)
+            assert frozenset(lean.edges) == plan.board.cut_before
+            _came_off(plan)
+
+
+def _solved(board: Board) -> CutPlan | None:
+    """The plan, None where the readings make none; a plan that isn't proved is a fault."""
+    try:
+        return solve(board)
+    except NotPlanned as found:
+        if found.why.no is No.PROOF:
+            raise
+        return None
+
+
+def _came_off(plan: CutPlan) -> None:
+    hand, waste = Hand(), {}
+    for step in plan.steps:
+        before = hand.sheet
+        if step.does in {Does.LEAN, Does.MARK, Does.CUT}:
+            hand.work(replace(plan, steps=(step,)))
+        if step.does is Does.CUT and step.edge is not None:
+            waste[step.edge] = before.difference(hand.sheet)
+    order = [cut.edge for cut in plan.cuts]
+    assert [one.off for one in plan.left] == [edge for edge in order if edge in {one.off for one in plan.left}]
+    for one in plan.left:
+        wide, high = float(one.width.inches), float(one.height.inches)
+        corners = waste[one.off].exterior.coords
+        xs = [x for corner, _ in corners for x in (corner, corner - wide)]
+        ys = [y for _, corner in corners for y in (corner, corner - high)]
+        room = waste[one.off].buffer(1e-6)
+        assert any(room.contains(shape(x, y, x + wide, y + high)) for x in xs for y in ys), one
+        cut_before = plan.board.cut_before | set(order[: order.index(one.off)])
+        assert one.cut == cut_before | {ACROSS_FROM[one.off]}

@@ -2,18 +2,22 @@
 
 from __future__ import annotations
 
+import random
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from fieldvoice.dialogue.finishing import plan_now
 from fieldvoice.dialogue.layouts import comes_out, planned, standing_plan
+from fieldvoice.dialogue.wiring import rooms
 from fieldvoice.layout.planning import plan
 from fieldvoice.records.board import Lies, Sheet
-from fieldvoice.records.length import Length
+from fieldvoice.records.length import ZERO, Length, Unit
 from fieldvoice.records.meaning import Edge, Neighbor
 from fieldvoice.records.room import SurfaceName
 from fieldvoice.records.room_plan import Offcut, Piece, PieceEdge, PieceName, RoomPlan
-from fieldvoice.stock.rack import whole
+from fieldvoice.stock.rack import LEAST, whole
 from tests.dialogue.talk import Wall
 from tests.dialogue.test_house_taken import takes
 from tests.layout.houses import lake_house
@@ -25,13 +29,14 @@ def lake_plan() -> RoomPlan:
     return plan(lake_house())
 
 
-def cut_as_planned(wall: Wall) -> None:
-    """The board at hand measured as the layout has it, and done."""
+def cut_as_planned(wall: Wall, off: Length = ZERO) -> None:
+    """The board at hand measured as the layout has it, or so much off and out of square, and done."""
     known = planned(wall.session.state, wall.session.state.board)
     assert known is not None
-    gap = known.height - known.piece.height
+    gap = known.height - known.piece.height + off
     left, right = ((side + gap).text() for side in (known.piece.left_height, known.piece.right_height))
-    wall.types(f"top {known.width.text()}", f"bottom {known.width.text()}", f"left {left}", f"right {right}", "done")
+    top, bottom = (known.width + off).text(), (known.width + off / 2).text()
+    wall.types(f"top {top}", f"bottom {bottom}", f"left {left}", f"right {right}", "done")
     while wall.asks:
         wall.types("yes")
 
@@ -48,6 +53,38 @@ def test_boards_cut_as_planned_leave_every_number_and_every_sheet_as_it_was() ->
     assert len(wall.session.state.cut) >= 10
     assert wall.session.state.laying is first
     assert standing_plan(wall.session.state) is before
+
+
+@pytest.mark.parametrize("seed", range(3))
+def test_the_rack_holds_what_the_steps_leave(seed: int) -> None:
+    """Boards a bit off from the layout, one after the other: each offcut is named after its board, is what its plan
+    leaves, and stands so after a restart, with the steps in the order that it goes by.
+    """
+    draw, wall = random.Random(seed), Wall()
+    takes(wall, lake_house())
+    wall.types("kitchen north wall")
+    for _ in range(6):
+        wall.types("next board")
+        cut_as_planned(wall, Length(draw.choice(("0", "-1/8", "-1/4", "-5/8"))))
+    state = wall.session.state
+    assert len(state.cut) >= 3
+    names = [one.name for cut in state.cut.values() for one in cut.left]
+    assert len(set(names)) == len(names)
+    plans = {board: plan_now(state, board, wall.now, rooms()) for board in state.cut}
+    for board, cut in state.cut.items():
+        made = plans[board]
+        assert [one.name for one in cut.left] == [f"{board}{letter}" for letter in "ABCD"[: len(cut.left)]]
+        on_tape = [one.on_tape(Unit.INCH) for one in made.left]
+        sizes = [sorted(map(str, size)) for size in on_tape if min(size) >= LEAST]
+        assert [sorted((str(one.length), str(one.width))) for one in cut.left] == sizes
+        assert (made.from_offcut, made.board.sides_first) == (cut.offcut, cut.sides_first)
+        assert made.board.cut_before == cut.cut_before
+        assert not made.board.taped & made.board.cut_before
+    wall.restart()
+    state = wall.session.state
+    assert {board: plan_now(state, board, wall.now, rooms()).cuts for board in state.cut} == {
+        board: made.cuts for board, made in plans.items()
+    }
 
 
 def test_a_cut_that_leaves_too_little_plans_the_rest_anew() -> None:
@@ -93,7 +130,8 @@ sizes = st.integers(6, 60).map(Length)
 
 def a_piece(number: int, run: Length, rise: Length, tapered: int) -> Piece:
     """A lying piece with so many factory long edges."""
-    edges = {edge: PieceEdge(Neighbor.WALL, edge in (Edge.TOP, Edge.BOTTOM)[:tapered]) for edge in Edge}
+    taped = (Edge.TOP, Edge.BOTTOM)[:tapered]
+    edges = {edge: PieceEdge(Neighbor.BOARD, edge in taped, (), edge in taped) for edge in Edge}
     name, sheet = PieceName(SurfaceName("", "north wall"), number), Sheet(Length(48), Length(96))
     return Piece(name, 1, Length(0), Length(0), run, rise, Lies.LYING, 1, sheet, edges, rise, rise)
 

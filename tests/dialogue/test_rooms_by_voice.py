@@ -9,7 +9,7 @@ from fieldvoice.dialogue.layouts import planned
 from fieldvoice.records.board import Known, Lies
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Edge, Neighbor
-from fieldvoice.records.plan import Code, Need
+from fieldvoice.records.plan import Code, Hook, Need
 from fieldvoice.records.room import RoomSurface, RoughOpening, RoughOpeningKind
 from fieldvoice.records.room_plan import RoomPlan
 from fieldvoice.wording.aloud import aloud
@@ -219,17 +219,24 @@ def read(wall: Wall, width: str, height: str) -> str:
 def test_what_a_cut_leaves_is_named_from_its_readings_and_the_next_piece_asks_for_it_first(wall: Wall) -> None:
     """No replan is asked for. The sheet is 120 in, the board 63 3/4 between its wall and its joint."""
     wall.types(IN_ONE_BREATH, "the left", "yes", "next board")
-    assert "write “1A” on 56 1/8 x 48 in, 3 factory edges" in read(wall, "64", "47 7/8")
+    assert "write “1A” on 56 1/8 x 48 in, factory edges: both long edges and one end" in read(wall, "64", "47 7/8")
+    assert wall.view.plan is not None
+    assert [cut.edge for cut in wall.view.plan.cuts] == [Edge.LEFT, Edge.TOP], "else 1A would be a quarter narrower"
     for width, height in (("83 7/8", "47 7/8"), ("96", "48 1/2")):
         wall.types("next board")
         read(wall, width, height)
     said = wall.types("next board")
-    assert "Cut it from the offcut “1A”, 56 1/8 x 48 in. Square its cut end first" in said
+    edges = "factory edges: both long edges and one end"
+    assert f"Cut it from the offcut “1A”, 56 1/8 x 48 in, {edges}. Square its cut end first" in said
     read(wall, "52", "48 1/2")
     view = wall.view
     assert view.plan is not None
     assert str(view.plan.sheet.length) == "56 1/8"
     assert view.plan.warnings[0].code is Code.FROM_OFFCUT
+    lean = view.plan.steps[0]
+    assert (lean.offcut, lean.edges) == ("1A", (Edge.RIGHT,)), "its cut end to the wall, its factory end to the joint"
+    mark = view.plan.steps[1]
+    assert (mark.edge, mark.origin) == (Edge.RIGHT, Hook.LEFT_FACTORY)
     assert [one.name for one in view.rack] == ["2A"]
 
 

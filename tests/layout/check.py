@@ -363,7 +363,51 @@ def _sheets(document: dict[str, Any], sheets: list[Any], figures: Figures) -> li
             if (wide, long) not in sheets:
                 found.append(f"a sheet of {pattern['sheet']} isn't on the list")
         found += _pattern(pattern, wide, long, sizes)
-    return found + _counts(document, feet)
+    return found + _counts(document, feet) + _factory_edges(document)
+
+
+ACROSS_FROM = {"left": "right", "right": "left", "top": "bottom", "bottom": "top"}
+TURNED = {
+    "lying": ({edge: edge for edge in ACROSS_FROM}, ACROSS_FROM),
+    "standing": (
+        {"top": "left", "right": "top", "bottom": "right", "left": "bottom"},
+        {"top": "right", "right": "bottom", "bottom": "left", "left": "top"},
+    ),
+}
+"""Both ways to hang what lies on a sheet, face out."""
+
+
+def _factory_edges(document: dict[str, Any]) -> list[str]:
+    """A piece has the factory edges that its place on the sheet gives it, turned one way or the other, and where a
+    joint is a tapered one both boards have theirs there.
+    """
+    found = []
+    owns = {}
+    for pattern in document["patterns"]:
+        wide, long = (number(side) for side in pattern["sheet"].split(" x "))
+        own = set(ACROSS_FROM) if pattern["from_offcut"] is None else set(pattern["offcut_factory"])
+        if "top" not in own and "bottom" in own:
+            own = {ACROSS_FROM[edge] for edge in own}
+        for place in pattern["places"]:
+            x, y = number(place["x"]), number(place["y"])
+            ends = {"left": x == 0, "right": x + number(place["width"]) == long}
+            ends |= {"top": y == 0, "bottom": y + number(place["height"]) == wide}
+            owns[place["piece"]] = {edge for edge in own if ends[edge]}
+    for surface in document["surfaces"]:
+        pieces = {piece["name"]: piece for piece in surface["pieces"]}
+        for piece in pieces.values():
+            name = f"{surface['room']} {surface['name']} {piece['name']}"
+            told = {edge for edge, stands in piece["edges"].items() if stands["factory"]}
+            if told not in [{turn[edge] for edge in owns[name]} for turn in TURNED[piece["lies"]]]:
+                found.append(f"{name} has other factory edges than its place on the sheet")
+        for joint in surface["joints"]:
+            if joint["kind"] == "tapered":
+                one, other = (pieces[name] for name in joint["pieces"])
+                edge = "right" if joint["from"][0] == joint["to"][0] else "top"
+                sides = (one["edges"][edge], other["edges"][ACROSS_FROM[edge]])
+                if not all(side["factory"] for side in sides):
+                    found.append(f"a tapered joint of {joint['pieces']} has a cut edge in it")
+    return found
 
 
 def _counts(document: dict[str, Any], feet: Fraction) -> list[str]:

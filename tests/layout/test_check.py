@@ -12,12 +12,19 @@ from tests.layout.check import problems
 from tests.layout.test_plans import DEN, JOB, document, wall
 
 
-def _piece(plan: dict[str, Any], surface: int, piece: int, **values: str) -> None:
+def _piece(plan: dict[str, Any], surface: int, piece: int, **values: object) -> None:
     plan["surfaces"][surface]["pieces"][piece].update(values)
 
 
 def _pattern(plan: dict[str, Any], **values: object) -> None:
     plan["patterns"][0].update(values)
+
+
+def _edges(plan: dict[str, Any], *, factory: bool) -> None:
+    for surface in plan["surfaces"]:
+        for piece in surface["pieces"]:
+            for edge in piece["edges"].values():
+                edge.update(factory=factory)
 
 
 SLIPS: dict[str, Callable[[dict[str, Any]], object]] = {
@@ -34,6 +41,8 @@ SLIPS: dict[str, Callable[[dict[str, Any]], object]] = {
     "a piece cut too short": lambda plan: plan["patterns"][0]["places"][0].update(width="1"),
     "a piece beside its sheet": lambda plan: plan["patterns"][0]["places"][0].update(x="1"),
     "what is left forgotten": lambda plan: [one.update(left_over=[]) for one in plan["patterns"]],
+    "a cut edge told as a factory edge": lambda plan: _edges(plan, factory=True),
+    "a factory edge told as a cut one": lambda plan: _edges(plan, factory=False),
     "a count too low": lambda plan: plan["sheets"][0].update(count=1),
     "feet too few": lambda plan: plan.update(board_feet="100"),
     "a bound above the plan": lambda plan: plan.update(bound_feet="110"),

@@ -18,8 +18,7 @@ from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import Edge
 from fieldvoice.records.room import SurfaceName
 from fieldvoice.records.room_plan import Offcut, Pattern, Piece, PieceName, PlacedPiece, RoomPlan, RoomWarningCode
-from fieldvoice.stock.patterns import turned
-from fieldvoice.stock.rack import Rack
+from fieldvoice.stock.rack import Rack, named
 from tests.layout.check import problems
 from tests.layout.houses import house_of
 from tests.layout.test_plans import DEN, JOB, wall
@@ -39,23 +38,21 @@ def half_hung(made: RoomPlan, hung: Collection[PieceName]) -> HalfHung:
     for pattern in made.patterns:
         if not any(piece.name in hung for piece in pattern.pieces):
             continue
-        rack = rack.after(pattern)
+        rack = cut_up(rack, pattern)
         rack = rack.with_offcuts(_loose(pattern, piece) for piece in pattern.pieces if piece.name not in hung)
     return HalfHung(tuple(piece for piece in made.pieces if piece.name in hung), rack)
+
+
+def cut_up(rack: Rack, pattern: Pattern) -> Rack:
+    """The rack once a sheet, or an offcut of the rack, is cut up."""
+    used = rack if pattern.offcut is None else rack.without(pattern.offcut.name)
+    return used.with_offcuts(named(str(pattern.pieces[0].name), pattern.left_over))
 
 
 def _loose(pattern: Pattern, piece: PlacedPiece) -> Offcut:
     """A piece that is cut and doesn't hang yet, as an offcut under its own name."""
     sheet = pattern.sheet
-    own = {
-        Edge.LEFT: not piece.x,
-        Edge.RIGHT: piece.x + piece.length == sheet.length,
-        Edge.TOP: not piece.y,
-        Edge.BOTTOM: piece.y + piece.width == sheet.width,
-    }
-    whole = frozenset(Edge) if pattern.offcut is None else turned(pattern.offcut)
-    factory = frozenset(edge for edge in whole if own[edge])
-    return Offcut(str(piece.name), piece.length, piece.width, factory, sheet.thickness, sheet.kind)
+    return Offcut(str(piece.name), piece.length, piece.width, piece.factory, sheet.thickness, sheet.kind)
 
 
 def sound(text: str, made: RoomPlan) -> RoomPlan:
@@ -150,8 +147,8 @@ def test_every_cut_registers_what_it_leaves() -> None:
     made = plan(house_of(DEN))
     rack = Rack()
     for pattern in made.patterns:
-        rack = rack.after(pattern)
-    rack = rack.with_offcuts(one for pattern in made.patterns for one in pattern.left_over)
+        rack = cut_up(rack, pattern)
+    rack = rack.with_offcuts(named("1", [one for pattern in made.patterns for one in pattern.left_over]))
     assert len({one.name for one in rack.offcuts}) == len(rack.offcuts)
     assert all(min(one.length, one.width) >= Length(6) for one in rack.offcuts)
 

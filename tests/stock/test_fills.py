@@ -51,7 +51,7 @@ def test_a_fill_is_on_its_sheet(needs: list[PieceSize], length: int, tapered: in
     filler = Filler(8, tapered, length, values, dict.fromkeys(usable, 2))
     value, fill = filler.best(length)
     assert value == sum(values[need] for need in fill.needs())
-    laid = pattern(1, fill, Sheet(Length(8), Length(length)), None, Length, _names())
+    laid = pattern(fill, Sheet(Length(8), Length(length)), None, Length, _names())
     areas = [p.length.inches * p.width.inches for p in laid.pieces] + [
         o.length.inches * o.width.inches for o in laid.left_over
     ]
@@ -77,14 +77,15 @@ def test_two_strips_and_no_more_keep_a_factory_edge() -> None:
     assert cover({PieceSize(96, 12, 0): 4}, stock).cost == 8
 
 
-def test_what_is_left_is_named_and_knows_its_factory_edges() -> None:
+def test_what_is_left_knows_its_factory_edges() -> None:
     """A strip ripped off a cut length: the rest of the rip, and the end of the sheet."""
     ((_, fill),) = cover({PieceSize(60, 48): 1, PieceSize(30, 12, 1): 1}, [Stock(96, 48, 8)]).fills
-    laid = pattern(3, fill, Sheet(Length(48), Length(96)), None, Length, _names())
-    left = {(o.name, str(o.length), str(o.width)): o.factory for o in laid.left_over}
-    assert {name for name, _, _ in left} == {f"3{letter}" for letter in "ABC"[: len(left)]}
-    assert all(Edge.LEFT not in factory for factory in left.values())
-    assert any(Edge.BOTTOM in factory and Edge.TOP not in factory for factory in left.values())
+    laid = pattern(fill, Sheet(Length(48), Length(96)), None, Length, _names())
+    left = [one.factory for one in laid.left_over]
+    assert all(Edge.LEFT not in factory for factory in left)
+    assert any(Edge.BOTTOM in factory and Edge.TOP not in factory for factory in left)
+    assert [Edge.LEFT in one.factory for one in laid.pieces] == [True, False]
+    assert all(Edge.TOP in one.factory for one in laid.pieces)
 
 
 @pytest.mark.parametrize("count", [1, 2, 3])

@@ -49,7 +49,7 @@ def test_what_is_packed_lies_on_its_sheets(needs: list[PieceSize], sheets: list[
             names.append((PieceName(SurfaceName("piece", ""), len(names) + 1), need))
             return names[-1][0]
 
-        laid = pattern(1, fill, Sheet(Length(8), Length(sheet.length)), None, Length, name)
+        laid = pattern(fill, Sheet(Length(8), Length(sheet.length)), None, Length, name)
         recheck_sheets([laid], {named: (Length(need.length), Length(need.width)) for named, need in names})
         places = {placed.name: placed for placed in laid.pieces}
         for named, need in names:

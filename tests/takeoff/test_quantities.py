@@ -15,10 +15,9 @@ from fieldvoice.cutting.solving import solve
 from fieldvoice.fastening.rows import Table
 from fieldvoice.fastening.table import built_in, read_own
 from fieldvoice.output.takeoff import COLUMNS, quantity_document, takeoff_csv, takeoff_lines
-from fieldvoice.records.board import Board, EdgeSetting, Sheet
+from fieldvoice.records.board import Board, CutFrom, EdgeSetting, Sheet
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Edge, Neighbor
-from fieldvoice.records.plan import Code, Warning
 from fieldvoice.records.sources import Confidence
 from fieldvoice.records.takeoff import Measure, Quantity, Rule, Supply
 from fieldvoice.takeoff.lengths import corner_inches, joint_inches, slant
@@ -216,9 +215,9 @@ class TestBoardsByThemselves:
 
     def test_a_board_from_an_offcut_takes_no_sheet(self) -> None:
         """Its sheet was counted with the board that left it."""
-        plan = solve(Board("1", widths=widths("46", "46", "46"), heights=heights("95 1/2")))
-        offcut = Warning(Code.FROM_OFFCUT, "2A", values=(Length(60), Length(48)))
-        taken_off = take_off_boards([plan, replace(plan, warnings=(offcut,))], built_in())
+        board = Board("1", widths=widths("46", "46", "46"), heights=heights("95 1/2"))
+        offcut = CutFrom("2A", frozenset({Edge.LEFT}))
+        taken_off = take_off_boards([solve(board), solve(replace(board, cut_from=offcut))], built_in())
         assert taken(taken_off, Supply.SHEETS).most == 1
 
     def test_a_sheet_a_board(self) -> None:

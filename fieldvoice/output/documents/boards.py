@@ -9,8 +9,19 @@ from fieldvoice.output.documents import Document, length_text, place_text
 from fieldvoice.output.fastening import board_fastening
 from fieldvoice.records.ledger import OpenItem
 from fieldvoice.records.length import Unit
-from fieldvoice.records.meaning import Slot
-from fieldvoice.records.plan import CutLine, CutPlan, HoleMarks, Mark, Offset, OpeningPlan, StandOff, Step, Warning
+from fieldvoice.records.meaning import Edge, Slot
+from fieldvoice.records.plan import (
+    CutLine,
+    CutPlan,
+    HoleMarks,
+    Mark,
+    Offset,
+    OpeningPlan,
+    Remnant,
+    StandOff,
+    Step,
+    Warning,
+)
 from fieldvoice.wording import figures, needs, steps, warnings
 from fieldvoice.wording.cautions import DEMONSTRATION, at_step, every
 from fieldvoice.wording.drafts import item_ask, item_text
@@ -69,6 +80,7 @@ def board_document(view: View, plan: CutPlan, unit: Unit) -> Document:
         "layer": plan.board.layer,
         "course": plan.board.course.value if plan.board.course is not None else None,
         "fastening": board_fastening(plan, unit),
+        "left": [_left(one, unit) for one in plan.left],
         "outline": [{"x": point.x.text(unit), "y": point.y.text(unit)} for point in plan.outline],
         "missing": [{"what": needs.what(item, unit), "why": needs.why(item, unit)} for item in view.missing],
     }
@@ -77,6 +89,13 @@ def board_document(view: View, plan: CutPlan, unit: Unit) -> Document:
 def open_document(item: OpenItem, unit: Unit) -> Document:
     """One thing that keeps a plan a draft, with the question that settles it."""
     return {"kind": item.kind.value, "what": item_text(item, unit)[0], "ask": item_ask(item, unit), "for": item.by}
+
+
+def _left(one: Remnant, unit: Unit) -> Document:
+    """What a cut takes off, squared, as the board hangs."""
+    factory = [edge.value for edge in Edge if edge not in one.cut]
+    wide, high = one.on_tape(unit)
+    return {"off": one.off.value, "width": wide.text(unit), "height": high.text(unit), "factory": factory}
 
 
 def _cut(cut: CutLine, unit: Unit) -> Document:
@@ -127,6 +146,7 @@ def step_document(one: Step, unit: Unit) -> Document:
         "stand_off": [_stand_off(each, unit) for each in one.stand_offs],
         "leaves": [_stand_off(each, unit) for each in one.leaves],
         "edges": [edge.value for edge in one.edges],
+        "offcut": one.offcut,
         "caution": at_step(one),
         "why": steps.why(one),
     }

@@ -136,6 +136,7 @@ def _pattern(pattern: Pattern, unit: Unit) -> Document:
         "sheet": size_text(pattern.sheet, unit),
         **_board(pattern.sheet, unit),
         "from_offcut": pattern.offcut.name if pattern.offcut else None,
+        "offcut_factory": _edges(pattern.offcut.factory) if pattern.offcut else None,
         "pieces": [str(piece.name) for piece in pattern.pieces],
         "places": [
             {
@@ -144,6 +145,7 @@ def _pattern(pattern: Pattern, unit: Unit) -> Document:
                 "y": piece.y.text(unit),
                 "width": piece.length.text(unit),
                 "height": piece.width.text(unit),
+                "factory": _edges(piece.factory),
             }
             for piece in pattern.pieces
         ],
@@ -156,6 +158,10 @@ def offcut_document(offcut: Offcut, unit: Unit) -> Document:
     return {
         "width": offcut.length.text(unit),
         "height": offcut.width.text(unit),
-        "name": offcut.name,
-        "factory": [edge.value for edge in Edge if edge in offcut.factory],
+        "name": offcut.name or None,
+        "factory": _edges(offcut.factory),
     }
+
+
+def _edges(edges: frozenset[Edge]) -> list[str]:
+    return [edge.value for edge in Edge if edge in edges]

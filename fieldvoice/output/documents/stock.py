@@ -58,7 +58,7 @@ def _pattern(one: Pattern, cut: CutList) -> Document:
             for piece in one.pieces
         ],
         "left_over": [
-            {"width": o.length.text(unit), "height": o.width.text(unit), "name": o.name} for o in one.left_over
+            {"width": o.length.text(unit), "height": o.width.text(unit), "name": None} for o in one.left_over
         ],
     }
 
@@ -69,7 +69,7 @@ def list_lines(cut: CutList) -> list[str]:
     lines = [list_text(len(cut.patterns), cut.feet, cut.bound_feet)]
     for number, one in enumerate(cut.patterns, 1):
         pieces = ", ".join(_name(piece.name) for piece in one.pieces)
-        left = ", ".join(f"{o.name} {o.length.text(unit)} x {o.width.text(unit)}" for o in one.left_over)
+        left = ", ".join(f"{o.length.text(unit)} x {o.width.text(unit)}" for o in one.left_over)
         lines.append(f"  {number}. {size_text(one.sheet, unit)}: {pieces}" + (f"; left over: {left}" if left else ""))
     return lines
 

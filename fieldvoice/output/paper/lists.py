@@ -102,7 +102,8 @@ def _sheets(boards: Sequence[Planned], width: float) -> Iterator[Block]:
         if plan.from_offcut is not None
     ]
     lines = [paragraph(wording.count_of_sheets(count, size), width) for size, count in sorted(whole.items())]
-    lines += [paragraph(line, width) for line in offcuts]
+    rack = [wording.on_rack(one, boards[-1][1].board.unit) for one in boards[-1][0].rack]
+    lines += [paragraph(line, width) for line in (*offcuts, *rack)]
     said = [] if offcuts else [paragraph(wording.OFFCUTS, width, letter=SMALL)]
     yield joined([heading(wording.SHEETS, width), *lines, *said])
 
