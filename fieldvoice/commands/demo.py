@@ -101,13 +101,13 @@ def demo(scenario: str, papers: Path | None, ear: str | None, *, quiet: bool, as
 
 def _planned(*, as_json: bool) -> RoomPlan:
     """The house of the demo, planned from its file."""
-    from fieldvoice.commands.room import read
+    from fieldvoice.commands.room import progress_told, read
     from fieldvoice.layout.planning import plan
     from fieldvoice.output.room_list import sheets_lines
     from fieldvoice.resources import data_folder
     from fieldvoice.wording.room import standing_text
 
-    made = plan(read(data_folder("houses") / "lake_house.toml"))
+    made = plan(read(data_folder("houses") / "lake_house.toml"), progress=progress_told())
     if not as_json:
         show("\n".join((f"{made.house.name}: {standing_text(made)}", *sheets_lines(made), "")))
     return made

@@ -48,13 +48,14 @@ def take_house(talk: Talk, house: HouseFile | None, who: str) -> tuple[Sequence[
     """The surfaces of the house become those of the job: the turns of it, and what is to be said aloud. Raises
     `CannotCut` where no layout keeps the rules.
     """
+    from fieldvoice.commands.room import progress_told
     from fieldvoice.dialogue.session import Session
 
     if house is None:
         return (), ()
     assert isinstance(talk.session, Session)
     tell(f"Planning {house.house.name or house.path.name}.")
-    says = talk.session.take_house(house.house, house.path.name, who)
+    says = talk.session.take_house(house.house, house.path.name, who, progress_told())
     turns = (SaidLine(who, house.path.name), *(SaidLine("fieldvoice", say.text) for say in says))
     talk.turns.extend(turns)
     return turns, says

@@ -15,10 +15,9 @@ from fieldvoice.commands.output import emit, pour_text, show, tell
 from fieldvoice.errors import BadInput, BadUsage, CannotCut
 
 if TYPE_CHECKING:
-    from fieldvoice.layout.planning import Progress
     from fieldvoice.output.room_fastening import RoomWork
     from fieldvoice.records.room import House
-    from fieldvoice.records.room_plan import RoomPlan
+    from fieldvoice.records.room_plan import Progress, RoomPlan
 
 
 @click.command()
@@ -47,7 +46,7 @@ def room(file: Path, svg: Path | None, pages: Path | None, paper: str, *, as_csv
     check_own_table()
     house = read(file)
     try:
-        made = plan(house, progress=_progress())
+        made = plan(house, progress=progress_told())
     except CannotCut as trouble:
         if as_json:
             emit(no_room_document(str(trouble), house.unit))
@@ -102,7 +101,7 @@ def read(file: Path) -> House:
     return found
 
 
-def _progress() -> Progress:
+def progress_told() -> Progress:
     """Tells of every better plan, once."""
     last: list[tuple[Fraction, Fraction | None]] = []
 

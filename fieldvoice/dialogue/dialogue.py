@@ -53,6 +53,7 @@ from fieldvoice.records.meaning import (
 )
 from fieldvoice.records.orders import Action, Answer, Command, Correction, Part
 from fieldvoice.records.room import House
+from fieldvoice.records.room_plan import Progress
 from fieldvoice.records.utterance import Ask, Meaning, Question, Refusal, Status, Utterance, Why
 
 SAY_AGAIN = frozenset({Why.NOTHING_SAID, Why.NOTHING_HEARD, Why.NO_READING})
@@ -96,9 +97,11 @@ def respond_read(state: State, board: str, cautions: tuple[str, ...], who: str, 
     return _outcome(cautions_read(_at_screen(state, "cautions read", who, at, rooms), board, cautions))
 
 
-def respond_house(state: State, house: House, file: str, who: str, at: datetime, rooms: Rooms) -> Outcome:
+def respond_house(
+    state: State, house: House, file: str, who: str, at: datetime, rooms: Rooms, progress: Progress | None = None
+) -> Outcome:
     """Decides what a planned house does to the job. Raises `CannotCut` where it can't be laid out."""
-    turn = take_house(_at_screen(state, file, who, at, rooms), house, file).closed()
+    turn = take_house(_at_screen(state, file, who, at, rooms), house, file, progress).closed()
     return Outcome(turn.events, turn.notices, turn.state)
 
 

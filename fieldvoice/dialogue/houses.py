@@ -23,6 +23,7 @@ from fieldvoice.records.meaning import (
     Topic,
 )
 from fieldvoice.records.room import House, Members, RoomSurface, RoughOpening, RoughOpeningKind, Wall
+from fieldvoice.records.room_plan import Progress
 
 _KINDS = {
     RoughOpeningKind.WINDOW: OpeningKind.WINDOW,
@@ -31,13 +32,14 @@ _KINDS = {
 }
 
 
-def take_house(turn: Turn, house: House, file: str) -> Turn:
+def take_house(turn: Turn, house: House, file: str, progress: Progress | None = None) -> Turn:
     """The surfaces of a house become those of the job, laid out with the sheets that its file lists. One that was taken
     before goes on as it was, and what its file has otherwise since is told. Raises `CannotCut` where no layout keeps
     the rules; then nothing is taken.
     """
     before = turn.state.house
     if before is not None:
+        laid(turn.state.laying, progress)
         others = changed(before, house)
         return turn.tell(Tell.HOUSE_GOES_ON, file) if not others else turn.refuse(Tell.HOUSE_CHANGED, file, *others)
     called = [(whole_name(surface), surface) for surface in house.surfaces]
@@ -51,7 +53,7 @@ def take_house(turn: Turn, house: House, file: str) -> Turn:
     unit = (Context(Topic.UNIT, house.unit.value),) if house.unit is not Unit.INCH else ()
     turn = turn.did(BoardOpened(at_hand, _calls(turn, at_hand, unit, file)))
     laying = laying_of(turn.state)
-    plan = laid(laying)
+    plan = laid(laying, progress)
     assert plan is not None
     rooms = list(dict.fromkeys(surface.room for surface in house.surfaces))
     return tell_layout(turn.did(LaidOut(laying)).tell(Tell.HOUSE, house.name or file, len(called), *rooms), plan)

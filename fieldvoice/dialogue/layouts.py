@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
-from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from fieldvoice.dialogue.state import State
@@ -16,7 +15,7 @@ from fieldvoice.errors import CannotCut
 from fieldvoice.records.laying import CutPiece, Laying
 from fieldvoice.records.length import Length
 from fieldvoice.records.room import House, RoughOpening, name_of
-from fieldvoice.records.room_plan import Offcut, Pattern, Piece, PieceName, RoomPlan
+from fieldvoice.records.room_plan import Offcut, Pattern, Piece, PieceName, Progress, RoomPlan
 from fieldvoice.stock.rack import gives, left_of
 
 if TYPE_CHECKING:
@@ -24,13 +23,25 @@ if TYPE_CHECKING:
     from fieldvoice.stock.rack import Rack
 
 
-def laid(laying: Laying | None) -> RoomPlan | None:
-    """The plan of what was laid out, None where nothing is. Raises `CannotCut` where no layout keeps the rules."""
-    return None if laying is None or not laying.surfaces else _made(laying)
+def laid(laying: Laying | None, progress: Progress | None = None) -> RoomPlan | None:
+    """The plan of what was laid out, None where nothing is; `progress` hears of it where it has yet to be made. Raises
+    `CannotCut` where no layout keeps the rules.
+    """
+    if laying is None or not laying.surfaces:
+        return None
+    made = _KEPT.pop(laying, None) or _made(laying, progress)
+    _KEPT[laying] = made
+    if len(_KEPT) > MOST_KEPT:
+        del _KEPT[next(iter(_KEPT))]
+    return made
 
 
-@lru_cache(maxsize=32)
-def _made(laying: Laying) -> RoomPlan:
+MOST_KEPT = 32
+_KEPT: dict[Laying, RoomPlan] = {}
+"""The plans that were asked for last, the oldest first."""
+
+
+def _made(laying: Laying, progress: Progress | None) -> RoomPlan:
     """What is cut stays where the plan had it, and what it left is used first."""
     from fieldvoice.layout.planning import plan
     from fieldvoice.layout.rules import LIMITS
@@ -43,7 +54,7 @@ def _made(laying: Laying) -> RoomPlan:
         replace(one, length=_whole(one.length, least), width=_whole(one.width, least))
         for one in rack_of(laying.cut).offcuts
     )
-    return plan(house, laying.wishes, done, rack)
+    return plan(house, laying.wishes, done, rack, progress)
 
 
 def _whole(length: Length, step: Length) -> Length:

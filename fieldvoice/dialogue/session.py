@@ -23,6 +23,7 @@ from fieldvoice.records.hearing import Hearing, Source
 from fieldvoice.records.ledger import Concern
 from fieldvoice.records.length import Unit
 from fieldvoice.records.room import House
+from fieldvoice.records.room_plan import Progress
 from fieldvoice.records.said import Say
 from fieldvoice.records.trouble import Trouble, Wrong
 from fieldvoice.wording.notices import ENTRIES_LOST, NOT_KEPT, says_of
@@ -113,13 +114,13 @@ class Session:
             read = tuple(each.key for each in seen.cautions)
             return self._keep(respond_read(self._state, seen.board, read, who, at, self._rooms), who)
 
-    def take_house(self, house: House, file: str, who: str) -> tuple[Say, ...]:
-        """The surfaces of a planned house, read from a file of that name, become those of the job. Raises `CannotCut`
-        where it can't be laid out; then nothing is taken.
+    def take_house(self, house: House, file: str, who: str, progress: Progress | None = None) -> tuple[Say, ...]:
+        """The surfaces of a planned house, read from a file of that name, become those of the job; `progress` hears how
+        far its plan is. Raises `CannotCut` where it can't be laid out; then nothing is taken.
         """
         with self._turn:
             at = self._at()
-            return self._keep(respond_house(self._state, house, file, who, at, self._rooms), who)
+            return self._keep(respond_house(self._state, house, file, who, at, self._rooms, progress), who)
 
     def begin(self) -> None:
         """Records that a session began where none was taken part in: after an import nothing counts as tested."""

@@ -29,6 +29,7 @@ from fieldvoice.records.room_plan import (
     Pattern,
     Piece,
     PieceName,
+    Progress,
     RoomPlan,
     RoomWarning,
     RoomWarningCode,
@@ -37,9 +38,6 @@ from fieldvoice.records.room_plan import (
 )
 from fieldvoice.stock.needs import PieceSize
 from fieldvoice.stock.patterns import pattern
-
-Progress = Callable[[Fraction, Fraction | None], None]
-"""Told the feet of sheet of the best plan so far, and the bound where it is known."""
 
 
 def plan(

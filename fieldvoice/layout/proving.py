@@ -22,8 +22,11 @@ from fieldvoice.stock.packing import MOST_SETS, GivenUp, Packing, Work, sets_of
 
 Options = tuple[tuple[Arrangement, ...], ...]
 
-WORK = 3_000_000
-"""How much may be done for one pool of surfaces."""
+WORK, NEARLY = 3_000_000, 300_000
+"""How much may be done for one pool of surfaces; and where the plan is within a fiftieth of its bound already, so that
+nobody waits for what there is little left to gain of."""
+
+NEAR = 50
 
 SHARES = (8, 4, 2, 1)
 """No set of sheets may take more than this part of what is left to be done, at the first pass and at the next ones."""
@@ -86,8 +89,9 @@ def prove(
     """The bound raised as far as the work allows, and a plan for less than `cost`, where one is found. `known` are
     fills that are worth a try, `mix` how many of each stock the linear program takes.
     """
-    search = _SetSearch(options, tuple(stocks), mix, dict.fromkeys(known))
     low = possible(bound, stocks)
+    work = NEARLY if (cost - low) * NEAR <= cost else WORK
+    search = _SetSearch(options, tuple(stocks), mix, dict.fromkeys(known), left=work)
     best = search.cheaper(low, cost)
     bound = search.bound(low, cost if best is None else cost_of(best[1], stocks))
     found = search.found or best

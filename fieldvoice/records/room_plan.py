@@ -4,7 +4,7 @@ of pieces that are wanted; a surface as it is worked at.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
@@ -278,6 +278,10 @@ class RoomPlan:
     def gap(self) -> Fraction:
         """How far the plan is above the bound at most, over the plan."""
         return (self.feet - self.bound_feet) / self.feet if self.feet else Fraction(0)
+
+
+Progress = Callable[[Fraction, Fraction | None], None]
+"""Told the feet of sheet of the best plan so far, and the bound where it is known."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,7 +10,7 @@ from fieldvoice.records.ledger import Tell, Value
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Context, Course, Edge, LayoutWish, SurfaceCall, Wish
 from fieldvoice.records.orders import NEXT_ROOM, NEXT_WALL
-from fieldvoice.records.room_plan import Piece, SurfaceAtHand
+from fieldvoice.records.room_plan import Piece, RoomPlan, SurfaceAtHand
 from fieldvoice.wording.figures import counted, joined, own_edges
 
 Both = tuple[str, str]
@@ -186,6 +186,13 @@ def what_is_next(surface: SurfaceAtHand, unit: Unit) -> str:
     if ahead is None:
         return "Every piece of it is a board. Say next board for the next wall."
     return f"Next is {ahead.name.number}: {_extent(ahead, unit)}. Say next board."
+
+
+def where_to_begin(plan: RoomPlan) -> str:
+    """What to say at a board that nothing was called on, where a house or a wall is laid out."""
+    rooms = list(dict.fromkeys(one.room for one in plan.house.surfaces if one.room))
+    where = f" in {listed(rooms)}" if rooms else ""
+    return f"{len(plan.pieces)} pieces are laid out{where}. Say the room, the wall, or next board."
 
 
 def piece_line(piece: Piece, surface: SurfaceAtHand, unit: Unit) -> str:

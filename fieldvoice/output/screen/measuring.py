@@ -62,7 +62,8 @@ def measuring(view: View, columns: int, rows: int, medium: Medium) -> Lines:
 
 
 def _bodies(view: View, columns: int, rows: int, medium: Medium) -> Iterator[Lines]:
-    said = heard(view, columns) or wrapped("", wording.FIRST_CALL, columns)
+    first = wording.FIRST_CALL if view.room_plan is None else surfaces.where_to_begin(view.room_plan)
+    said = heard(view, columns) or wrapped("", first, columns)
     missing = _missing(view, columns)
     readings = _readings(view, columns)
     least = (*said, *missing)
