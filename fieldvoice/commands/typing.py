@@ -59,8 +59,7 @@ def type_lines(job: Path | None, house: Path | None, who: str, *, quiet: bool, a
         turns, says = take_house(talk, planned, who)
         links: list[str] = []
         changed = open_now.enter_context(partner_page(wanted, session, path, aloud.say, told=links.append))
-        told = [*(say.text for say in says), *shown_links(links)]
-        if live() and not as_json and _at_the_desk(session, who, aloud, changed, told):
+        if live() and not as_json and _at_the_desk(session, who, aloud, changed, shown_links(links)):
             return show_plans(talk, None, as_json=False)
         for link in links:
             tell(link)
@@ -86,7 +85,7 @@ def _next_line() -> str | None:
     return None
 
 
-def _at_the_desk(session: Session, who: str, aloud: Aloud, changed: Callable[[], None], told: Sequence[str]) -> bool:
+def _at_the_desk(session: Session, who: str, aloud: Aloud, changed: Callable[[], None], links: Sequence[str]) -> bool:
     """The session on a screen until Ctrl-D; False where this platform gives no single keys."""
     from fieldvoice.commands.desk import Desk
     from fieldvoice.commands.keyboard import KeyOrder, keyboard
@@ -100,7 +99,7 @@ def _at_the_desk(session: Session, who: str, aloud: Aloud, changed: Callable[[],
             return False
         glass = open_now.enter_context(window())
         desk = Desk(session, who)
-        for line in told:
+        for line in links:
             desk.tell(line)
         while True:
             desk.paint(glass, medium(), keys.typing.text)

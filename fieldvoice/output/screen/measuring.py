@@ -62,8 +62,9 @@ def measuring(view: View, columns: int, rows: int, medium: Medium) -> Lines:
 
 
 def _bodies(view: View, columns: int, rows: int, medium: Medium) -> Iterator[Lines]:
-    first = wording.FIRST_CALL if view.room_plan is None else surfaces.where_to_begin(view.room_plan)
-    said = heard(view, columns) or wrapped("", first, columns)
+    said = heard(view, columns) or wrapped("", wording.FIRST_CALL, columns)
+    if view.room_plan is not None and not view.readings and not view.context:
+        yield (*said, *wrapped("", surfaces.where_to_begin(view.room_plan), columns, "bold"))
     missing = _missing(view, columns)
     readings = _readings(view, columns)
     least = (*said, *missing)
