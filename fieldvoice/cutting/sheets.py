@@ -57,8 +57,10 @@ def _too_big(board: Board, width: Fraction, height: Fraction) -> NotPlanned:
 
 
 def _last_stud(board: Board, most: Fraction) -> Length | None:
-    """The last framing center that one sheet reaches from the left; studs not called stand at the spacing."""
+    """The last framing center that one sheet reaches from the left, None where nobody said where the framing is."""
     framing = board.framing
+    if not framing.studs and not framing.called:
+        return None
     reach = most + stand_off(board, Edge.LEFT).inches
     spaced = Length((reach // framing.spacing.inches) * framing.spacing.inches)
     called = [stud for stud in framing.studs if stud.inches <= reach]

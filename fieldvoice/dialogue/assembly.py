@@ -9,6 +9,7 @@ from typing import Any
 
 from fieldvoice.dialogue.state import facts_of
 from fieldvoice.records.board import (
+    SPACING,
     Board,
     CircuitWord,
     EdgeSetting,
@@ -64,6 +65,8 @@ def board_of(
     calls = [call for call in values.values() if isinstance(call.fact, Context)]
     for call in sorted(calls, key=_last_sheet):
         board = _with_context(board, call)
+    if not board.framing.called:
+        board = replace(board, framing=replace(board.framing, spacing=SPACING[board.unit]))
     board = _full(board) if any(call.fact == FULL for call in calls) else board
     board = _in_its_row(_on_ceiling(_by_course(board)), any(call.fact == _FIRST for call in calls))
     edges = {

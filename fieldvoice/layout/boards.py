@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from fieldvoice.records.board import Board, EdgeSetting, Framing, Known, Lies, Sheet, Surface
+from fieldvoice.records.board import SPACING, Board, EdgeSetting, Framing, Known, Lies, Sheet, Surface
 from fieldvoice.records.length import ZERO, Length, Unit
 from fieldvoice.records.meaning import Course, Dimension, Edge, Neighbor
 from fieldvoice.records.room import RoomSurface
@@ -13,8 +13,6 @@ from fieldvoice.records.room_plan import Piece
 FAR = {Unit.INCH: Length(1), Unit.MM: Length.of(25, Unit.MM)}
 """A reading this far from the layout is asked about: walls are out by less, and a misheard figure is out by more
 (common practice, no source)."""
-
-SPACING = Length(16)
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,7 +54,7 @@ def planned_board(piece: Piece, surface: RoomSurface, unit: Unit) -> PlannedBoar
         kind=surface.board,
         layers=surface.layers,
         layer=piece.layer,
-        framing=_framing(piece, surface),
+        framing=_framing(piece, surface, unit),
         course=_course(piece) if wall else None,
         above_floor=None if at_floor or not wall else piece.y,
     )
@@ -86,12 +84,12 @@ def _course(piece: Piece) -> Course | None:
     return Course.UPPER if below is Neighbor.BOARD else Course.ONLY
 
 
-def _framing(piece: Piece, surface: RoomSurface) -> Framing:
+def _framing(piece: Piece, surface: RoomSurface, unit: Unit) -> Framing:
     """Studs from the piece's left; members that run across it are left to be called."""
-    members = surface.members
+    members, spacing = surface.members, SPACING[unit]
     if members.along is not Dimension.WIDTH:
-        return Framing(members.material.value, members.spacing or SPACING)
+        return Framing(members.material.value, members.spacing or spacing)
     studs = tuple(
         center - piece.x for center in members.centers(surface.width) if ZERO <= center - piece.x <= piece.width
     )
-    return Framing(members.material.value, members.spacing or SPACING, studs, called=True)
+    return Framing(members.material.value, members.spacing or spacing, studs, called=True)

@@ -45,6 +45,10 @@ class Sheet:
     kind: str = "regular"
 
 
+SPACING = {Unit.INCH: Length(16), Unit.MM: Length.of(400, Unit.MM)}
+"""How far apart framing is where nobody said: common practice, no source. A board of 1200 mm ends on the third."""
+
+
 @dataclass(frozen=True, slots=True)
 class Framing:
     """What the board is fastened to; `studs` are centers from the board's left neighbor. Nothing goes by the spacing
@@ -52,7 +56,7 @@ class Framing:
     """
 
     material: str = "wood"
-    spacing: Length = Length(16)
+    spacing: Length = SPACING[Unit.INCH]
     studs: tuple[Length, ...] = ()
     called: bool = False
 

@@ -79,8 +79,8 @@ def _too_wide(no: NoPlan) -> str:
         stud = with_unit(no.values[2], no.unit)
         return f"{start} Split it on the stud centered {stud} from the left, and measure each piece by itself."
     return (
-        f"{start} No stud lies within one sheet: say where the studs are, or turn the sheet, and measure each piece "
-        "by itself."
+        f"{start} No stud is known within one sheet: say where the studs are, or turn the sheet, and measure each "
+        "piece by itself."
     )
 
 

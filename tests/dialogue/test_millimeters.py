@@ -2,9 +2,17 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
+from fieldvoice.cutting.solving import solve
+from fieldvoice.dialogue.finishing import board_now
+from fieldvoice.errors import NotPlanned
+from fieldvoice.records.board import Board
 from fieldvoice.records.length import Length, Unit
+from fieldvoice.wording import no_plan
+from tests.cutting.rooms import heights, widths
 from tests.dialogue.talk import Wall
 
 
@@ -76,3 +84,25 @@ def test_after_inches_again_a_number_is_inches() -> None:
     assert wall.value("width, top") == "1190 mm"
     assert Length.of(1190, Unit.MM).text_with_unit() == "1190 mm"
     assert wall.value("width, bottom") == "46 7/8"
+
+
+def test_framing_that_nobody_called_stands_at_the_metric_module() -> None:
+    """400 mm, of which a board of 1200 takes three; in inches 16 in. A figure that was called stays as it is."""
+    wall = metric()
+    wall.types("top 1190")
+    assert board_now(wall.session.state, "1", wall.now).framing.spacing == Length.of(400, Unit.MM)
+    wall.types("studs 600 on center")
+    assert board_now(wall.session.state, "1", wall.now).framing.spacing == Length.of(600, Unit.MM)
+    assert board_now(Wall().session.state, "1", wall.now).framing.spacing == Length(16)
+
+
+def test_a_board_is_split_on_a_stud_that_was_called_and_on_no_other() -> None:
+    """Too wide for any sheet that stands: without framing nobody knows where a stud is."""
+    board = Board("1", unit=Unit.MM, widths=widths("60", "60", "60"), heights=heights("94"))
+    with pytest.raises(NotPlanned) as unknown:
+        solve(board)
+    assert "say where the studs are" in no_plan.text(unknown.value.why)
+    framing = replace(board.framing, spacing=Length.of(400, Unit.MM), called=True)
+    with pytest.raises(NotPlanned) as known:
+        solve(replace(board, framing=framing))
+    assert "Split it on the stud centered 1200 mm from the left" in no_plan.text(known.value.why)
