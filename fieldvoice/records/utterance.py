@@ -62,6 +62,7 @@ class Ask(StrEnum):
     JOINED = "joined"  # the number and the fraction, Length each
     FRACTION_OF = "fraction of"  # the small number and the one before it, Length each
     WHICH_LEAN = "which lean"  # Edge
+    HOW_SLOPED = "how sloped"
     WHICH_SLOPE = "which slope"  # Edge, top or bottom
     ONE_OF_TWO = "one of two"
     OTHER_POINT = "other point"

@@ -198,6 +198,11 @@ def leans(edge: str, length: Measured) -> Several:
     return Several((Plumb(Edge(edge), length.value), Plumb(Edge(edge), -length.value)))
 
 
+def sloping(*_: object) -> Question:
+    """Something slopes, and nobody said which way and how much."""
+    return Question(Ask.HOW_SLOPED)
+
+
 def slopes(edge: str, length: Measured, *, downwards: bool) -> Several:
     """Out of level, and nobody said which way: toward the left, or the right."""
     return Several(tuple(level_run(edge, length, way, downwards=downwards) for way in ("left", "right")))
@@ -259,4 +264,5 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "climbs": lambda edge, length, way: level_run(edge, length, way, downwards=False),
     "drops_somewhere": lambda edge, length: slopes(edge, length, downwards=True),
     "climbs_somewhere": lambda edge, length: slopes(edge, length, downwards=False),
+    "sloping": sloping,
 }
