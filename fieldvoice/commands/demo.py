@@ -107,7 +107,8 @@ def _planned(*, as_json: bool) -> RoomPlan:
     from fieldvoice.resources import data_folder
     from fieldvoice.wording.room import standing_text
 
-    made = plan(read(data_folder("houses") / "lake_house.toml"), progress=progress_told())
+    house = read(data_folder("houses") / "lake_house.toml")
+    made = plan(house, progress=progress_told(house.unit))
     if not as_json:
         show("\n".join((f"{made.house.name}: {standing_text(made)}", *sheets_lines(made), "")))
     return made

@@ -55,7 +55,7 @@ def take_house(talk: Talk, house: HouseFile | None, who: str) -> tuple[Sequence[
         return (), ()
     assert isinstance(talk.session, Session)
     tell(f"Planning {house.house.name or house.path.name}.")
-    says = talk.session.take_house(house.house, house.path.name, who, progress_told())
+    says = talk.session.take_house(house.house, house.path.name, who, progress_told(house.house.unit))
     turns = (SaidLine(who, house.path.name), *(SaidLine("fieldvoice", say.text) for say in says))
     talk.turns.extend(turns)
     return turns, says

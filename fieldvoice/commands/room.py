@@ -16,6 +16,7 @@ from fieldvoice.errors import BadInput, BadUsage, CannotCut
 
 if TYPE_CHECKING:
     from fieldvoice.output.room_fastening import RoomWork
+    from fieldvoice.records.length import Unit
     from fieldvoice.records.room import House
     from fieldvoice.records.room_plan import Progress, RoomPlan
 
@@ -46,7 +47,7 @@ def room(file: Path, svg: Path | None, pages: Path | None, paper: str, *, as_csv
     check_own_table()
     house = read(file)
     try:
-        made = plan(house, progress=progress_told())
+        made = plan(house, progress=progress_told(house.unit))
     except CannotCut as trouble:
         if as_json:
             emit(no_room_document(str(trouble), house.unit))
@@ -101,7 +102,7 @@ def read(file: Path) -> House:
     return found
 
 
-def progress_told() -> Progress:
+def progress_told(unit: Unit) -> Progress:
     """Tells of every better plan, once."""
     last: list[tuple[Fraction, Fraction | None]] = []
 
@@ -110,6 +111,6 @@ def progress_told() -> Progress:
 
         if (feet, bound) not in last[-1:]:
             last.append((feet, bound))
-            tell(progress_text(feet, bound))
+            tell(progress_text(feet, bound, unit))
 
     return told

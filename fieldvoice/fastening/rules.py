@@ -7,7 +7,7 @@ from dataclasses import replace
 from fractions import Fraction
 
 from fieldvoice.errors import NoRule
-from fieldvoice.fastening.rows import Table, TableRow, best, thicker, thinner
+from fieldvoice.fastening.rows import TOLERANCE, Table, TableRow, best, thicker, thinner
 from fieldvoice.records.fastening import (
     Authority,
     Bend,
@@ -118,7 +118,10 @@ def _concerns(case: Situation, table: Table) -> tuple[FramingConcern, ...]:
     if allowed is None:
         return (FramingConcern(FramingDoubt.NOT_LISTED), *_fire(case, table))
     wide = (FramingConcern(FramingDoubt.TOO_WIDE, allowed),) if case.spacing > allowed.value else ()
-    return (*wide, *_fire(case, table))
+    nominal = thinner(case.thickness)
+    between = nominal is not None and abs(nominal - case.thickness) > TOLERANCE
+    taken = (FramingConcern(FramingDoubt.BETWEEN, by=nominal),) if between else ()
+    return (*wide, *taken, *_fire(case, table))
 
 
 def _fire(case: Situation, table: Table) -> tuple[FramingConcern, ...]:

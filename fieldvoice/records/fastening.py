@@ -129,17 +129,19 @@ class FramingDoubt(StrEnum):
     NOT_LISTED = "not listed"
     SAG = "sags"
     FIRE = "fire"
+    BETWEEN = "between two rules"
 
 
 @dataclass(frozen=True, slots=True)
 class FramingConcern:
     """A doubt with the framing spacing that the rules allow, where they allow any; at a garage, with the thickness, and
-    the kind of board, that they ask for.
+    the kind of board, that they ask for; for a thickness that no rule is written for, that whose rules are taken.
     """
 
     doubt: FramingDoubt
     allowed: Ruling | None = None
     kind: str | None = None
+    by: Length | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -152,6 +152,11 @@ def _doubts(plan: FasteningPlan, unit: Unit, form: Form) -> Iterator[str]:
 
 def doubt_text(concern: FramingConcern, spacing: Length, unit: Unit, form: Form) -> str:
     """What about a board on its framing the rules don't bear out, and what to do."""
+    if concern.by is not None:
+        return (
+            f"No rule here is written for board this thick: it goes by those for {concern.by.text()} in, the next "
+            "thinner. Where the maker or the local code says otherwise, put that in your own table."
+        )
     if concern.doubt is FramingDoubt.NOT_LISTED or concern.allowed is None:
         return "No rule here covers this board on bare framing: ask the maker or the local code before it is hung."
     if concern.doubt is FramingDoubt.FIRE:

@@ -117,20 +117,29 @@ def _figures(values: Sequence[Length], unit: Unit) -> list[str]:
     return [value.text_with_unit(unit) for value in values]
 
 
-def progress_text(feet: Fraction, bound: Fraction | None) -> str:
+def _run(feet: Fraction, unit: Unit, *, up: bool = True) -> str:
+    """Feet of sheet; in a job in millimeters meters of it to the decimeter, a bound never more than it is."""
+    if unit is Unit.INCH:
+        return f"{Length(feet)} ft"
+    run, step = Length(feet * 12), Length.of(100, unit)
+    meters = (run.rounded_up(step) if up else run.rounded_down(step)).in_unit(unit) / 1000
+    return f"{float(meters):.1f} m"
+
+
+def progress_text(feet: Fraction, bound: Fraction | None, unit: Unit) -> str:
     """How far a plan has come."""
-    so_far = f"{float(feet):.0f} ft of sheet so far"
-    return (
-        f"{so_far}, looking for less." if bound is None else f"{so_far}; no plan can need less than {float(bound):.0f}."
-    )
+    so_far = f"{_run(feet, unit)} of sheet so far"
+    if bound is None:
+        return f"{so_far}, looking for less."
+    return f"{so_far}; no plan can need less than {_run(bound, unit, up=False)}."
 
 
 def standing_text(plan: RoomPlan) -> str:
     """What a plan comes to, and how far it can be from the best."""
     sheets = counted(sum(one.count for one in plan.sheets), "sheet")
     boards = f"{counted(len(plan.pieces), 'board')} from {sheets}"
-    feet = f"{Length(plan.feet)} ft of sheet"
-    than = "" if plan.proved else f" than {Length(plan.bound_feet)} ft"
+    than = "" if plan.proved else f" than {_run(plan.bound_feet, plan.unit, up=False)}"
+    feet = f"{_run(plan.feet, plan.unit)} of sheet"
     return f"{boards}: {feet}. Under these rules none can need less{than}. {_joint_text(plan)}"
 
 

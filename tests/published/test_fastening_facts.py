@@ -293,7 +293,9 @@ def test_a_metric_board_goes_by_the_next_thinner_for_strength_and_the_thicker_fo
     thick = Situation(CEILING, Length.of(15, Unit.MM), direction=Direction.ACROSS, spacing=Length(24))
     assert pounds_per_square_foot(half, built_in())[0] == Fraction("1.78")
     assert pounds_per_square_foot(thick, built_in())[0] == Fraction("2.3")
-    assert [concern.doubt for concern in schedule(thick, built_in()).concerns] == [FramingDoubt.TOO_WIDE]
+    wide, between = schedule(thick, built_in()).concerns
+    assert (wide.doubt, between.doubt, between.by) == (FramingDoubt.TOO_WIDE, FramingDoubt.BETWEEN, Length("1/2"))
+    assert not schedule(half, built_in()).concerns
     assert schedule(half, built_in()).lengths[0].value == Length("1 1/4")
 
 
