@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 from fieldvoice.commands.keyboard import KeyOrder, Pressed, TypedLine
 from fieldvoice.dialogue.view import in_hand
-from fieldvoice.output.screen.compose import Look, Page, compose, page
+from fieldvoice.output.screen.compose import Look, Shown, compose, page
 from fieldvoice.output.screen.parts import Medium, wrapped
 from fieldvoice.records.hearing import Hearing
 
@@ -137,7 +137,7 @@ class Desk:
         skipped = self._first * max(rows - 1, 1)
         self._seen = self._job.view()
         if self._look is Look.NOW:
-            shown = Page(compose(self._seen, columns, rows, medium=medium), more=False)
+            shown = Shown(compose(self._seen, columns, rows, medium=medium), more=False)
         else:
             shown = page(self._look, self._seen, columns, rows, medium, skipped)
         self._more = shown.more

@@ -15,7 +15,8 @@ from fieldvoice.cutting.tables import TAPE, neighbor, sheets, size_of, stand_off
 from fieldvoice.records.board import Board
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import Box, Coordinate, Dimension, Edge, Opening, Point, Reading, Slot
-from fieldvoice.records.plan import Odd, Oddity, PlacedReading
+from fieldvoice.records.oddity import Odd, Oddity
+from fieldvoice.records.plan import PlacedReading
 
 LEAN = Fraction(3, 8) / 32
 """A wall may lean 3/8 in per 32 in of height: NAHB guidelines, as quoted by inspectors and a trade body."""

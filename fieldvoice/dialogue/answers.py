@@ -41,8 +41,8 @@ from fieldvoice.records.meaning import (
     Slot,
     Topic,
 )
+from fieldvoice.records.oddity import Odd, Oddity
 from fieldvoice.records.orders import Answer, Lean, Part, Slant
-from fieldvoice.records.plan import Odd, Oddity
 
 
 def yes(turn: Turn, facts: tuple[Said, ...]) -> Turn:

@@ -34,7 +34,7 @@ from fieldvoice.records.meaning import (
     SurfaceCall,
     Topic,
 )
-from fieldvoice.records.plan import Odd, Oddity
+from fieldvoice.records.oddity import Odd, Oddity
 from fieldvoice.records.utterance import Meaning
 
 if TYPE_CHECKING:

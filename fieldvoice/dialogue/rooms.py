@@ -11,7 +11,8 @@ from fieldvoice.records.hearing import Hearing
 from fieldvoice.records.ledger import Notice
 from fieldvoice.records.length import Unit
 from fieldvoice.records.meaning import Danger
-from fieldvoice.records.plan import CutPlan, Missing, Oddity
+from fieldvoice.records.oddity import Oddity
+from fieldvoice.records.plan import CutPlan, Missing
 from fieldvoice.records.utterance import Meaning, Utterance
 
 

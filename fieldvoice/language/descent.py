@@ -59,14 +59,14 @@ class _Node:
         self.names: list[str] = []
         self.edges: list[tuple[str, _Node]] = []
         self.ahead: frozenset[str] | None = None
-        self.table: dict[tuple[str, ...], tuple[_Step, ...]] = {}
+        self.table: dict[tuple[str, ...], tuple[_Branch, ...]] = {}
 
 
 Way = tuple[int, Iterable[Value], _Node]
 """Values of a rule, the word after their end, and the place within the rule that holds it to go on from."""
 
 
-class _Step(NamedTuple):
+class _Branch(NamedTuple):
     """A way on from a place by some word: the rule that begins with it, None where the word itself is meant, and the
     place after. `second` has every word that may come behind that one, and `beyond` every one that may come behind all
     the numerals that begin there; None where the rule that holds the place may end before, so that any may.
@@ -97,7 +97,7 @@ class Parser:
             found = self.roots[rule] = _root(rule, self.expansions[rule])
         return found
 
-    def step(self, node: _Node, words: tuple[str, ...]) -> tuple[_Step, ...]:
+    def step(self, node: _Node, words: tuple[str, ...]) -> tuple[_Branch, ...]:
         """The ways on from a node by the next words."""
         found = node.table.get(words)
         if found is None:
@@ -114,17 +114,17 @@ class Parser:
             found = node.ahead = frozenset[str](END if node.names else ()).union(*begun)
         return found
 
-    def _steps(self, node: _Node, words: tuple[str, ...]) -> Iterator[_Step]:
+    def _steps(self, node: _Node, words: tuple[str, ...]) -> Iterator[_Branch]:
         counted = self.numerals.issuperset(words)
         for symbol, after in node.edges:
             part = part_of(symbol)
             if part is None:
                 if symbol in words:
-                    yield _Step(None, after, None, None)
+                    yield _Branch(None, after, None, None)
             elif not self.firsts[part].isdisjoint(words):
                 second = _followed(self._second(part, words), self.ahead(after))
                 beyond = _followed(self._beyond(part, words), self._past_numerals([after])) if counted else END
-                yield _Step(part, after, None if second >= END else second, None if beyond >= END else beyond)
+                yield _Branch(part, after, None if second >= END else second, None if beyond >= END else beyond)
 
     def _second(self, rule: str, words: tuple[str, ...]) -> frozenset[str]:
         """The words that may come second where a rule begins with one of these; `END` where it may be the last."""

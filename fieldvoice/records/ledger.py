@@ -14,7 +14,8 @@ from fieldvoice.records.meaning import (
     Incomplete,
     Lack,
 )
-from fieldvoice.records.plan import Missing, Oddity
+from fieldvoice.records.oddity import Oddity
+from fieldvoice.records.plan import Missing
 from fieldvoice.records.utterance import Refusal
 
 

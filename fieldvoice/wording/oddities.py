@@ -7,7 +7,7 @@ from collections.abc import Callable, Mapping
 from fieldvoice.records.board import Lies
 from fieldvoice.records.length import Unit
 from fieldvoice.records.meaning import Slot
-from fieldvoice.records.plan import Odd, Oddity
+from fieldvoice.records.oddity import Odd, Oddity
 from fieldvoice.wording.figures import reading, with_unit
 
 

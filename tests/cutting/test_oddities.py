@@ -19,7 +19,7 @@ from fieldvoice.records.meaning import (
     Point,
     Slot,
 )
-from fieldvoice.records.plan import Odd
+from fieldvoice.records.oddity import Odd
 from fieldvoice.wording.oddities import ask, why
 from tests.cutting.rooms import box, heights, widths
 

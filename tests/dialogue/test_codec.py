@@ -46,7 +46,8 @@ from fieldvoice.records.meaning import (
     Slot,
     Topic,
 )
-from fieldvoice.records.plan import Missing, Need, Odd, Oddity
+from fieldvoice.records.oddity import Odd, Oddity
+from fieldvoice.records.plan import Missing, Need
 from fieldvoice.records.room import Ceiling, House, Members, RoughOpening, RoughOpeningKind, SurfaceName
 from fieldvoice.records.room import Wall as RoomWall
 from fieldvoice.records.room_plan import Offcut, PieceName

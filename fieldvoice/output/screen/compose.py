@@ -80,18 +80,18 @@ def compose(view: View, columns: int, rows: int, look: Look = Look.NOW, medium: 
 
 
 @dataclass(frozen=True, slots=True)
-class Page:
+class Shown:
     """As much of a page as fits, and whether there is more behind it."""
 
     lines: Lines
     more: bool
 
 
-def page(look: Look, view: View, columns: int, rows: int, medium: Medium, first: int) -> Page:
+def page(look: Look, view: View, columns: int, rows: int, medium: Medium, first: int) -> Shown:
     """A page that a key brought, from its row `first` on."""
     lines = _PAGES[look](view, columns, medium)
     shown = tuple(line[:columns] for line in lines[first : first + rows])
     left = len(lines) - first - len(shown)
     if left <= 0:
-        return Page(shown, more=False)
-    return Page((*shown[:-1], Text(more_lines(left + 1)[:columns], style="bold")), more=True)
+        return Shown(shown, more=False)
+    return Shown((*shown[:-1], Text(more_lines(left + 1)[:columns], style="bold")), more=True)
