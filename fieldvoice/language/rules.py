@@ -25,6 +25,7 @@ if TYPE_CHECKING:
 
 START = "utterance"
 FILLER = "filler"
+IN_PASSING = "in_passing"
 BARE = "bare"
 DANGER = "danger"
 SUSPECT = "suspect"
@@ -155,7 +156,7 @@ def from_lark(text: str) -> Rules:
     """The rules of a grammar's text, read by lark."""
     import lark
 
-    starts = [START, FILLER, OBJECTION, SUSPECT, MEASURED, BEGUN, *_rules_in_millimeters(text)]
+    starts = [START, FILLER, IN_PASSING, OBJECTION, SUSPECT, MEASURED, BEGUN, *_rules_in_millimeters(text)]
     loaded = lark.Lark(text, parser="earley", lexer=_no_lexer(), start=starts, maybe_placeholders=False)
     words: dict[str, str] = {term.name: term.pattern.value for term in loaded.terminals if term.pattern is not None}
     expansions: dict[str, list[Expansion]] = {}

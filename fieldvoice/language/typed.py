@@ -124,8 +124,11 @@ _PLUS_MINUS = frozenset({"+", "-"})
 _QUOTES = frozenset({"'", '"'})
 _MEASURES = _FIGURES | {"word"}
 _UNITS = frozenset({"inch", "inches", "foot", "feet", "millimeter", "millimeters", "mil", "centimeters", "meters"})
-_JOINED_AFTER = _UNITS | {"quarter", "quarters", "half", "halves", "eighth", "eighths", "sixteenth", "sixteenths", "on"}
-"""Words that a dash only joins to the figure before: `1/2-inch`, `3-quarters`, `16-on-center`."""
+_JOINED_AFTER = _UNITS | {
+    *("quarter", "quarters", "half", "halves", "eighth", "eighths", "sixteenth", "sixteenths", "on"),
+    *("gang", "g", "way", "layer", "square", "footer"),
+}
+"""Words that a dash only joins to the figure before: `1/2-inch`, `3-quarters`, `16-on-center`, `2-gang`."""
 
 
 def _joins(before: tuple[str, str], after: str) -> bool:

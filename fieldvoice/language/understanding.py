@@ -18,6 +18,7 @@ from fieldvoice.language.rules import (
     BOX_NAME,
     DANGER,
     FILLER,
+    IN_PASSING,
     MEASURED,
     OBJECTION,
     PLACE,
@@ -55,6 +56,7 @@ _NO_FACTS = Command | Answer | Danger
 FEW = 2
 """Words of which none is known may be a place misspelled, if there are no more of them (our own rule)."""
 _SENSELESS = frozenset({Why.NO_WORD, Why.NO_SENSE, Why.TOO_LONG})
+_UNFOUND = frozenset({Why.NO_SENSE, Why.NO_WORD})
 _EDGES = '.,;:!?"()'
 
 
@@ -66,7 +68,7 @@ class Language:
         self.grammar = grammar.kept_in(unit)
         self.parser = Parser(self.grammar, ACTIONS)
         self.fillers = grammar.words(FILLER)
-        self.known = grammar.words(START)
+        self.known = grammar.words(START) | grammar.words(IN_PASSING)
 
     @cached_property
     def in_numbers(self) -> frozenset[str]:
@@ -78,9 +80,13 @@ class Language:
         heard = self._heard(read_typed(words, self.unit) if source is Source.TYPED else read_spoken(words))
         words = self._said(words) if source is Source.SPOKEN else words
         found = self._found(words, heard, source)
+        spoken = heard
+        if _is_lost(found) and (rest := self._without_asides(heard)):
+            again = self._found(words, rest, source)
+            found, heard = (again, rest) if _makes_sense(again) or again.ask else (found, heard)
         if source is Source.TYPED and "?" in words:
             found = _questioned(found)
-        danger = self._danger(found, heard)
+        danger = self._danger(found, spoken)
         beside = bool(danger) and not _makes_sense(found) and self._figure_beside(heard)
         suspect = source is Source.TYPED and not danger and self._suspect(words, found, heard)
         begun = self._begun(found, heard)
@@ -106,6 +112,15 @@ class Language:
             return Utterance(Status.REFUSED, words, why=why)
         found = _outcome(words, heard, self.parser.parse(heard, START), self.unit)
         return self._denied(words, heard) or found if not _makes_sense(found) else found
+
+    def _without_asides(self, heard: Sequence[Token]) -> list[Token]:
+        """The words without what is said in passing; none where nothing is, or nothing else."""
+        rest, at = list[Token](), 0
+        while at < len(heard):
+            end = max(self.parser.ends_of(heard, IN_PASSING, at), default=at)
+            rest += [] if end > at else [heard[at]]
+            at = max(end, at + 1)
+        return rest if len(rest) < len(heard) else []
 
     def _denied(self, words: str, heard: Sequence[Token]) -> Utterance | None:
         """A no, and behind it what makes sense by itself: "no, box one is thirteen from left"."""
@@ -320,6 +335,13 @@ def _questioned(found: Utterance) -> Utterance:
 
 def _makes_sense(found: Utterance) -> bool:
     return found.status is Status.UNDERSTOOD or bool(found.alternatives)
+
+
+def _is_lost(found: Utterance) -> bool:
+    """Whether nothing was made of the words, or they broke off."""
+    if found.status is Status.REFUSED:
+        return found.why is not None and found.why.why in _UNFOUND
+    return found.ask is not None and found.ask.about is Ask.BROKE_OFF
 
 
 def _no_words(words: str, heard: Sequence[Token]) -> Refusal | None:

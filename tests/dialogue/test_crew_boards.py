@@ -6,7 +6,13 @@ import pytest
 
 from benchmarks.dialogue.crew_boards import Talk, crew_boards, talk
 
-TABLES = ("crew_boards.txt", "crew_boards_others.txt", "crew_boards_holes.txt", "crew_boards_holes_more.txt")
+TABLES = (
+    "crew_boards.txt",
+    "crew_boards_others.txt",
+    "crew_boards_holes.txt",
+    "crew_boards_holes_more.txt",
+    "crew_boards_veterans.txt",
+)
 GREET = ("good morning", "good afternoon")
 """No calls."""
 

@@ -409,3 +409,43 @@ def test_a_part_of_an_inch_never_changes_with_its_lean(lean: str) -> None:
         assert isinstance(one, Reading)
         assert isinstance(other, Reading)
         assert abs(other.value - one.value) == LEAN
+
+
+PASSING = ("let me see", "lemme see", "you know", "yeah", "in here", "here", "on this one", "this time", "there we go")
+
+
+@pytest.mark.parametrize("aside", PASSING)
+def test_what_is_said_in_passing_changes_nothing(aside: str) -> None:
+    """Before, behind or between the parts of a call: it is what it is without, or nothing of it is taken."""
+    taken = 0
+    for words, meant in first(place_first)[:60] + first(edges)[:40]:
+        place, _, rest = words.partition(" ")
+        for said in (f"{words}, {aside}", f"{place}, {aside}, {rest}"):
+            found = understand(said, Source.TYPED)
+            taken += found.status is Status.UNDERSTOOD
+            assert found.status is not Status.UNDERSTOOD or found.meanings == meant, said
+    assert taken >= 100
+
+
+def test_right_here_is_no_right_side() -> None:
+    """The figure alone is taken, at most."""
+    for words in ("forty six and a half right here", "46 7/8 right there", "right here forty six"):
+        assert not any(isinstance(one, Reading) and one.at for one in understand(words, Source.TYPED).meanings), words
+
+
+@pytest.mark.parametrize("wall", ["left wall", "right wall", "the right wall", "left jamb", "wall on the left"])
+def test_out_alone_is_out_of_plumb(wall: str) -> None:
+    """Which way is asked; it is told by a verb that leans, or by where it is out."""
+    for figure in ("a quarter", "an eighth", "3/8", "half an inch"):
+        for way in ("{} is out {}", "{} out {}", "{}'s out {}"):
+            assert understand(way.format(wall, figure), Source.TYPED).status is Status.UNCLEAR, (way, figure)
+        for way in ("{} leans out {}", "{} is leaning out {}", "{} is out {} at the top", "{} kicks out {}"):
+            assert understand(way.format(wall, figure), Source.TYPED).status is Status.UNDERSTOOD, (way, figure)
+
+
+@pytest.mark.parametrize(("way", "at"), [("wide", ("left", "right")), ("tall", ("top", "bottom"))])
+def test_nothing_is_wide_at_a_side_or_tall_at_an_end(way: str, at: tuple[str, str]) -> None:
+    """A value is never taken at a place that is of the other way."""
+    for place in at:
+        for words in (f"forty six {way} on the {place}", f"{place} forty six {way}", f"46 {way} {place}"):
+            assert understand(words, Source.TYPED).status is not Status.UNDERSTOOD, words

@@ -152,6 +152,21 @@ def whole(called: ThingCall) -> Whole:
     return incomplete.whole or incomplete
 
 
+def box_on_side(head: ThingCall | str, side: str, *spots: Any) -> Whole | tuple[Any, ...] | Several | Question:
+    """As in "switch on the right, center five and a half in, forty eight up": from that side."""
+    across, down, *point = spots
+    distances = two_distances(replace(across, start=Edge(side)), down, *point)
+    return box(head, distances) if isinstance(distances, ThingCall) else distances
+
+
+def within(*parts: str | Number) -> Distance | Refusal:
+    """How far in from a side that is named with its box."""
+    point, value = (parts[0], parts[-1]) if len(parts) == 2 else (None, parts[-1])
+    if point is not None and str(point) not in {"center", "near", "far"}:
+        return Refusal(Why.SIDE_FROM_START, (str(point).removeprefix("side "), "side"))
+    return Distance(Length(value), Point(str(point)) if point else None)
+
+
 def box_centered(kind: str | ThingCall, distances: ThingCall) -> Whole | tuple[Any, ...] | Several:
     """As in "center of the outlet thirty from the left"."""
     to_center = tuple(replace(each, point=each.point or Point.CENTER) for each in distances.distances)
@@ -267,6 +282,9 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "as_said": lambda said: said,
     "box": box,
     "box_head": box_head,
+    "box_of_gang": lambda _device, distances, gang: box(gang, distances),
+    "box_on_side": box_on_side,
+    "within": within,
     "box_centered": box_centered,
     "box_name": lambda name: Named(str(name)),
     "window_named": lambda name: f"window {name}",
@@ -301,6 +319,7 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "from_side_centered": lambda edge, value: pointed("center", from_edge(value, edge)),
     "short_side": from_edge,
     "side_first": lambda edge, value: from_edge(value, edge),
+    "edge_first": lambda edge, value: replace(from_edge(value, edge), point=Point.NEAR),
     "short_across": lambda point, value, edge: pointed(point, from_edge(value, edge)),
     "pointed_to": lambda distance, point: pointed(point, distance),
     "from_pointed": lambda value, point, edge: pointed(point, from_edge(value, edge)),

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from dataclasses import replace
 from itertools import pairwise
 from typing import Any
 
@@ -24,6 +25,7 @@ bound, no source).
 """
 FINEST_PART = 32
 LEAST = Length(1)
+ONE = Measured(LEAST)
 A_DIGIT_BELOW, A_TEN_FROM = 10, 20
 """Inches. A digit after a ten may be the count of a fraction: "forty two five" was rather 42 5/8."""
 EACH_PLACE = Question(Ask.PLACES)
@@ -40,6 +42,17 @@ def reading(where: ReadingPlace, length: Measured) -> Reading | Question:
     if _is_part(length.value):
         return Question(Ask.SHORT_WIDTH, (length.value,))
     return Reading(length.value, where.dimension, where.at, length.qualifier)
+
+
+def across(dimension: Dimension, where: ReadingPlace, length: Measured) -> Reading | Question | Several:
+    """A value said to run one way, in a place that isn't of the other: nothing is "wide on the left"."""
+    return reading(replace(where, dimension=dimension), length) if where.dimension in {None, dimension} else Several(())
+
+
+def of_both(where: ReadingPlace, like: ReadingPlace, length: Measured) -> tuple[Any, ...] | Question:
+    """As in "top's the same as the bottom, thirty and a half"."""
+    found = (reading(where, length), reading(like, length))
+    return next((one for one in found if isinstance(one, Question)), found)
 
 
 def bare(length: Measured) -> Reading | Part:
@@ -77,6 +90,8 @@ PLACES = {
     "left and right": (Dimension.HEIGHT, (Slot.LEFT, Slot.RIGHT)),
     "all widths": (Dimension.WIDTH, WIDTHS),
     "all heights": (Dimension.HEIGHT, HEIGHTS),
+    "middle and bottom": (Dimension.WIDTH, (Slot.MIDDLE, Slot.BOTTOM)),
+    "top and middle": (Dimension.WIDTH, (Slot.TOP, Slot.MIDDLE)),
 }
 
 
@@ -189,7 +204,9 @@ def _parted(readings: tuple[Reading, ...]) -> tuple[Reading, ...] | Question:
 
 
 def slot_between(first: Measured, where: ReadingPlace, second: Measured) -> Several:
-    """A place between two values: it may be that of either."""
+    """A place between two values: it may be that of either. "Forty two the top one" may be of one value alone."""
+    if second == ONE:
+        return Several((reading(where, first), (bare(first), reading(where, second))))
     return Several(((bare(first), reading(where, second)), (reading(where, first), bare(second))))
 
 
@@ -218,6 +235,12 @@ def level_run(edge: str, length: Measured, direction: str, *, downwards: bool) -
 ACTIONS: Mapping[str, Callable[..., Any]] = {
     "reading": reading,
     "reading_after": lambda length, where: reading(where, length),
+    "reading_wide": lambda where, length: across(Dimension.WIDTH, where, length),
+    "reading_tall": lambda where, length: across(Dimension.HEIGHT, where, length),
+    "wide_after": lambda length, where: across(Dimension.WIDTH, where, length),
+    "tall_after": lambda length, where: across(Dimension.HEIGHT, where, length),
+    "reading_of_both": of_both,
+    "both_called": lambda *readings: readings,
     "bare": bare,
     "wide": lambda length: reading(ReadingPlace(Dimension.WIDTH, None), length),
     "tall": lambda length: reading(ReadingPlace(Dimension.HEIGHT, None), length),
