@@ -42,7 +42,7 @@ from fieldvoice.records.meaning import (
     Topic,
 )
 from fieldvoice.records.oddity import Odd, Oddity
-from fieldvoice.records.orders import Answer, Lean, Part, Slant
+from fieldvoice.records.orders import Answer, Lean, Ordinal, Part, Slant
 
 
 def yes(turn: Turn, facts: tuple[Said, ...]) -> Turn:
@@ -241,6 +241,9 @@ def choose(turn: Turn, doubt: Doubt, said: tuple[Said | Part, ...]) -> Turn:
     """The one way that fits what was said; a whole new call in its place will do as well. Else the question again. What
     was itself heard with doubt settles nothing: whether that way is right is asked, which a yes answers.
     """
+    named = _by_its_number(doubt, said)
+    if named is not None and doubt.call is not None:
+        return narrowed(turn, doubt, named) if spoken(turn.source) else take_way(turn, doubt, named)
     fits = [way for way in doubt.ways if all(way_fits(way, one) for one in said)] or _toward(doubt, said)
     if len(fits) == 1 and doubt.call is not None:
         return narrowed(turn, doubt, fits[0]) if turn.judged.doubtful else take_way(turn, doubt, fits[0])
@@ -270,6 +273,13 @@ def _toward(doubt: Doubt, said: tuple[Said | Part, ...]) -> list[tuple[Fact, ...
 
 _LEVEL = frozenset({Edge.TOP, Edge.BOTTOM})
 _SIDES: tuple[object, ...] = (Edge.LEFT, Edge.RIGHT)
+
+
+def _by_its_number(doubt: Doubt, said: tuple[Said | Part, ...]) -> tuple[Fact, ...] | None:
+    """The way that was told first, second or third, where that alone was said."""
+    if len(said) != 1 or not isinstance(said[0], Part) or not isinstance(said[0].value, Ordinal):
+        return None
+    return dict(zip(Ordinal, filter(None, doubt.ways), strict=False)).get(said[0].value)
 
 
 def place_said(turn: Turn, dimension: Dimension | None, at: Place) -> Turn | None:

@@ -457,7 +457,7 @@ _WORDED: Mapping[Tell, Callable[[Sequence[Value], Unit], Both | str]] = {
     Tell.NOT_TAKEN_WHAT_IS_IT: _what_is_it,
     Tell.ANSWER_FIRST: _answer_first,
     Tell.NAMES_ANOTHER: _led("That names something else, so it isn't a yes:"),
-    Tell.PICK_ONE: _led("Yes doesn't say which:"),
+    Tell.PICK_ONE: _led("That doesn't say which:"),
     Tell.SAY_THE_PART: _led("Only one part is missing:"),
     Tell.ASKED_ANOTHER: _asked_another,
     Tell.TAKEN_BACK: _taken_back,

@@ -17,6 +17,7 @@ from fieldvoice.records.meaning import (
     Diagonal,
     Dimension,
     Edge,
+    Neighbor,
     Opening,
     Plumb,
     Point,
@@ -236,3 +237,31 @@ def test_a_part_of_an_opening_is_changed_by_its_name(what: str, how: str, part: 
     }
     assert (new.xs[0].value, new.width, new.height) == there[part]
     assert (new.ys, new.name) == (old.ys, old.name)
+
+
+WAYS = {
+    "first": Neighbor.WALL,
+    "the first one": Neighbor.WALL,
+    "second": Neighbor.OUTSIDE_CORNER,
+    "the second": Neighbor.OUTSIDE_CORNER,
+}
+
+
+@pytest.mark.parametrize("answer", WAYS)
+@pytest.mark.parametrize("edge", [Edge.LEFT, Edge.RIGHT])
+def test_which_of_several_is_answered_by_its_number(answer: str, edge: Edge) -> None:
+    """In the order in which they were told; typed at once, spoken with a yes to the one alone."""
+    talk = Talk(f"corner on the {edge}")
+    assert talk.asks
+    assert Context(Topic.NEIGHBOR, WAYS[answer], edge) in talk.facts(answer)
+    spoken = Talk(f"corner on the {edge}")
+    spoken.speaks(answer)
+    assert spoken.asks
+    assert Context(Topic.NEIGHBOR, WAYS[answer], edge) in spoken.facts("yes")
+
+
+def test_a_number_that_no_way_has_leaves_the_question() -> None:
+    """Two ways have no third."""
+    talk = Talk("corner on the left", "the third one")
+    assert talk.asks
+    assert Context(Topic.NEIGHBOR, Neighbor.OUTSIDE_CORNER, Edge.LEFT) in talk.facts("outside corner")

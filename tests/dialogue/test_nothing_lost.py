@@ -154,7 +154,7 @@ class TestNoWrongValueStands:
     def test_yes_is_no_answer_to_this_or_that(self) -> None:
         """Neither is taken; the old value doesn't stand as if confirmed."""
         wall = at("t 46 1/4", "yes", "top 46 and seven")
-        assert wall.types("yes").startswith("Yes doesn't say which: Width, top: 46 7/8, or 46 7/16?")
+        assert wall.types("yes").startswith("That doesn't say which: Width, top: 46 7/8, or 46 7/16?")
         assert wall.view.draft
 
     def test_an_unclear_no_is_heard(self) -> None:
