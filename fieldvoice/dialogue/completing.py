@@ -45,7 +45,7 @@ def completed(turn: Turn, doubt: Doubt, facts: tuple[Said, ...], parts: tuple[Pa
     new = old.fact
     for piece in (*facts, *parts):
         more = filled(new, piece)
-        if more == new and isinstance(piece, Part) and piece.value not in new.distances:
+        if more == new and isinstance(piece, Part) and not _is_there(new, piece):
             return turn.put(doubt, Tell.SAY_THE_PART)  # none of it, rather than a piece in silence
         if more == new and not isinstance(piece, Part):
             return None
@@ -142,6 +142,20 @@ def filled(call: Incomplete, said: Part | Said) -> Incomplete:
     if isinstance(value, Length) and Lack.SIZE in lacks and call.kind in ROUND:
         return replace(call, diameter=value)
     return call
+
+
+def _is_there(call: Incomplete, piece: Part) -> bool:
+    """Whether a distance was called just so, as far as it is said again."""
+    said = piece.value
+    return isinstance(said, Distance) and any(_agrees(each, said) for each in call.distances)
+
+
+def _agrees(each: Distance, said: Distance) -> bool:
+    return (
+        each.value == said.value
+        and (said.start is None or each.start == said.start)
+        and (said.point is None or each.point == said.point)
+    )
 
 
 def _figured(call: Incomplete, said: Reading) -> Incomplete:

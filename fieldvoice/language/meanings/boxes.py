@@ -284,6 +284,7 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "box_head": box_head,
     "box_of_gang": lambda _device, distances, gang: box(gang, distances),
     "box_on_side": box_on_side,
+    "box_of_its_gang": lambda _device, gang: box_head(gang),
     "within": within,
     "box_centered": box_centered,
     "box_name": lambda name: Named(str(name)),

@@ -264,6 +264,9 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "fifty_fours": lambda: Context(Topic.SHEET_WIDTH, Length(54)),
     "light_board": _as(Topic.KIND, "lightweight"),
     "thick_light_board": lambda value: _both(thickness(value), Context(Topic.KIND, "lightweight")),
+    "thickness_kind_and_sheet": lambda value, kind, sides: _both(
+        thickness(value), Context(Topic.KIND, kind), _sheet(sides)
+    ),
     "layers": _said(Topic.LAYERS),
     "layers_of": lambda count, value: _both(Context(Topic.LAYERS, count), thickness(value)),
     "doubled": lambda value: _both(Context(Topic.LAYERS, 2), thickness(value)),
@@ -287,7 +290,7 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "butts_at": lambda edge: neighbor(edge, "board"),
     "in_the_corner": lambda edge: neighbor(edge, "wall"),
     "wraps": lambda edge: neighbor(edge, "outside corner"),
-    "off_last_board": lambda edge=None: neighbor(edge, "board") if edge else Question(Ask.ONE_OF_TWO),
+    "off_last_board": lambda edge: neighbor(edge, "board"),
     "on_a_board": lambda: neighbor("bottom", "board"),
     "between_boards": lambda: neighbors("left right", "board"),
     "to_floor": lambda: neighbor("bottom", "floor"),
