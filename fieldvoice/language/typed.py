@@ -144,7 +144,7 @@ def _trails(after: tuple[str, str]) -> bool:
 
 
 def _ends_number(before: tuple[str, str]) -> bool:
-    return before[0] in _END_OF_NUMBER or typed_as(before[1]) in {"inches", "feet", "millimeters", "centimeters"}
+    return before[0] in _END_OF_NUMBER or typed_as(before[1]) in _UNITS
 
 
 def _word(text: str, before: tuple[str, str], after: tuple[str, str], unit: Unit) -> tuple[str, ...]:

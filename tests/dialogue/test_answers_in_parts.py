@@ -265,3 +265,28 @@ def test_a_number_that_no_way_has_leaves_the_question() -> None:
     talk = Talk("corner on the left", "the third one")
     assert talk.asks
     assert Context(Topic.NEIGHBOR, Neighbor.OUTSIDE_CORNER, Edge.LEFT) in talk.facts("outside corner")
+
+
+@pytest.mark.parametrize("side", [Edge.LEFT, Edge.RIGHT])
+@pytest.mark.parametrize("again", ["14 1/2 from {}", "14 1/2 from {}, 80 1/4 down", "80 1/4 down, 14 1/2 from {}"])
+def test_a_distance_said_again_with_its_edge_completes_it(side: Edge, again: str) -> None:
+    """As far as it says what is missing; the point is asked for as before."""
+    talk = Talk("outlet 14 1/2 over, 80 1/4 down", again.format(side))
+    assert talk.asks
+    assert box(side, Point.CENTER) in talk.facts("center")
+
+
+def test_another_distance_is_not_the_one_that_is_asked_about() -> None:
+    """Neither another figure nor another way: the question stays, and nothing of it is taken."""
+    for other in ("15 from left", "14 1/2 up", "80 1/4 from left", "14 1/2 from left, 81 down"):
+        talk = Talk("outlet 14 1/2 over, 80 1/4 down", "center", other)
+        assert talk.asks, other
+        assert box(Edge.LEFT, Point.CENTER) in talk.facts("left"), other
+
+
+def test_the_same_figure_up_is_the_other_distance() -> None:
+    """Fourteen over and fourteen up are two."""
+    talk = Talk("outlet 14 over", "center", "14 up")
+    assert talk.asks
+    (found,) = [fact for fact in talk.facts("left") if isinstance(fact, Box)]
+    assert (found.x, found.y) == tuple(Coordinate(Point.CENTER, Length(14), edge) for edge in (Edge.LEFT, Edge.BOTTOM))

@@ -238,7 +238,7 @@ def command(one: Command) -> str:
     if one.action is not Action.SCRATCH:
         return COMMANDS.get(one.action, str(one.action))
     first, _, last = str(one.target).partition(" ")
-    return f"forget {one.target}" if first == "box" else f"forget {last} {first}"
+    return f"forget {one.target}" if first == "box" else " ".join(each for each in ("forget", last, first) if each)
 
 
 def spoken_of(one: DeadAndTested) -> str:

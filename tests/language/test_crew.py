@@ -1,4 +1,4 @@
-"""What crews say, by seven tables, each written before the grammar of its day was read.
+"""What crews say, by eight tables, each written before the grammar of its day was read.
 
 A row that was found to contradict its own table or a rule is corrected there, with the reason above it.
 """
@@ -23,7 +23,8 @@ STRANGERS = rows("crew_phrases_strangers.tsv")
 HOLES = rows("crew_phrases_holes.tsv")
 MORE_HOLES = rows("crew_phrases_holes_more.tsv")
 VETERANS = rows("crew_phrases_veterans.tsv")
-TABLES = (ROWS, REGIONAL, OTHERS, STRANGERS, HOLES, MORE_HOLES, VETERANS)
+VETERANS_MORE = rows("crew_phrases_veterans_more.tsv")
+TABLES = (ROWS, REGIONAL, OTHERS, STRANGERS, HOLES, MORE_HOLES, VETERANS, VETERANS_MORE)
 
 
 def worst(row: Row) -> str:
@@ -40,17 +41,17 @@ def test_nothing_is_taken_wrongly() -> None:
 
 
 def test_nearly_every_phrase_is_exactly_right() -> None:
-    """At least 97 of 100 of the first table, 95 of the next three, 98 of those of holes, 92 of the veterans', typed and
-    spoken alike.
+    """At least 97 of 100 of the first table, 95 of the next three, 98 of those of holes and the veterans', 93 of their
+    other one, typed and spoken alike.
     """
-    for table, share in zip(TABLES, (0.97, 0.95, 0.95, 0.95, 0.98, 0.98, 0.92), strict=True):
+    for table, share in zip(TABLES, (0.97, 0.95, 0.95, 0.95, 0.98, 0.98, 0.98, 0.93), strict=True):
         found = Counter(map(worst, table))
         assert found["right"] >= share * len(table), found
 
 
 def test_the_tables_are_wide() -> None:
     """Nine hundred phrases, five hundred, three hundred, the strangers' and those of holes, none twice in one unit."""
-    for table, least in zip(TABLES, (900, 500, 300, 920, 270, 90, 600), strict=True):
+    for table, least in zip(TABLES, (900, 500, 300, 920, 270, 90, 600, 230), strict=True):
         assert len(table) >= least
         assert len({(row.phrase, row.unit) for row in table}) == len(table)
 

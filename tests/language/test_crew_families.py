@@ -418,7 +418,7 @@ PASSING = ("let me see", "lemme see", "you know", "yeah", "in here", "here", "on
 def test_what_is_said_in_passing_changes_nothing(aside: str) -> None:
     """Before, behind or between the parts of a call: it is what it is without, or nothing of it is taken."""
     taken = 0
-    for words, meant in first(place_first)[:60] + first(edges)[:40]:
+    for words, meant in (*first(place_first)[:60], *first(edges)[:40]):
         place, _, rest = words.partition(" ")
         for said in (f"{words}, {aside}", f"{place}, {aside}, {rest}"):
             found = understand(said, Source.TYPED)
@@ -449,3 +449,13 @@ def test_nothing_is_wide_at_a_side_or_tall_at_an_end(way: str, at: tuple[str, st
     for place in at:
         for words in (f"forty six {way} on the {place}", f"{place} forty six {way}", f"46 {way} {place}"):
             assert understand(words, Source.TYPED).status is not Status.UNDERSTOOD, words
+
+
+@pytest.mark.parametrize("inches", [13, 46, 95])
+def test_nothing_leans_by_a_boards_width(inches: int) -> None:
+    """What "comes out" to so much is a reading, and what leans so much is none."""
+    for side in ("left", "right"):
+        (found,) = understand(f"{side} comes out {inches} 1/4", Source.TYPED).meanings
+        assert isinstance(found, Reading)
+        assert understand(f"{side} wall leans out {inches} 1/4", Source.TYPED).status is not Status.UNDERSTOOD
+        assert understand(f"{side} wall is out {inches} 1/4", Source.TYPED).status is not Status.UNDERSTOOD

@@ -24,6 +24,8 @@ OFF_LINE_ASKED = 6
 bound, no source).
 """
 FINEST_PART = 32
+MOST_LEAN = Length(12)
+"""No wall that stands leans more over the height of a board (our own bound, no source)."""
 LEAST = Length(1)
 ONE = Measured(LEAST)
 A_DIGIT_BELOW, A_TEN_FROM = 10, 20
@@ -210,9 +212,17 @@ def slot_between(first: Measured, where: ReadingPlace, second: Measured) -> Seve
     return Several(((bare(first), reading(where, second)), (reading(where, first), bare(second))))
 
 
+def leaning(edge: str, length: Measured, *, narrows: bool) -> Plumb | Several:
+    """How far a wall leans in or out; what is more than any wall leans is no lean: "left comes out ninety five"."""
+    if length.value > MOST_LEAN:
+        return Several(())
+    return Plumb(Edge(edge), length.value if narrows else -length.value)
+
+
 def leans(edge: str, length: Measured) -> Several:
     """Out of plumb, and nobody said which way: in at the top, or out."""
-    return Several((Plumb(Edge(edge), length.value), Plumb(Edge(edge), -length.value)))
+    ways = (Plumb(Edge(edge), length.value), Plumb(Edge(edge), -length.value))
+    return Several(() if length.value > MOST_LEAN else ways)
 
 
 def sloping(*_: object) -> Question:
@@ -277,8 +287,8 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "diagonals": lambda first, second: (Diagonal(first.value), Diagonal(second.value)),
     "rising": lambda length: Diagonal(length.value, rising=True),
     "falling": lambda length: Diagonal(length.value, rising=False),
-    "leans_in": lambda edge, length: Plumb(Edge(edge), length.value),
-    "leans_out": lambda edge, length: Plumb(Edge(edge), -length.value),
+    "leans_in": lambda edge, length: leaning(edge, length, narrows=True),
+    "leans_out": lambda edge, length: leaning(edge, length, narrows=False),
     "leans": leans,
     "plumb": lambda edge: Plumb(Edge(edge), ZERO),
     "drops_after": lambda edge, way, length: level_run(edge, length, way, downwards=True),
