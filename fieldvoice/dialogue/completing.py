@@ -178,7 +178,8 @@ def _figured(call: Incomplete, said: Reading) -> Incomplete:
 def _started(call: Incomplete, said: Distance) -> Incomplete | None:
     """The distance that lacks its edge, said again with it; None where none of that figure does."""
     again = [at for at, each in enumerate(call.distances) if each.start is None and each.value == said.value]
-    if said.start is None or len(again) != 1 or _taken(call, said.start):
+    alone = len(call.distances) == 1 and said.start in {Edge.TOP, Edge.BOTTOM}  # "14 over" is across: 14 up is another
+    if said.start is None or len(again) != 1 or alone or _taken(call, said.start):
         return None
     whole = (
         replace(each, start=said.start, point=said.point or each.point) if at == again[0] else each
