@@ -25,6 +25,7 @@ from fieldvoice.records.meaning import (
     Neighbor,
     Opening,
     OpeningKind,
+    Plumb,
     Point,
     Qualifier,
     Reading,
@@ -32,7 +33,7 @@ from fieldvoice.records.meaning import (
     Topic,
 )
 from fieldvoice.records.orders import Answer, Correction, Part
-from fieldvoice.records.utterance import Ask, Meaning, Question, Status
+from fieldvoice.records.utterance import Meaning, Status
 
 COUNT = 1000
 """Calls of each kind, drawn with a fixed seed."""
@@ -356,7 +357,11 @@ def test_what_may_be_either_of_two_is_asked() -> None:
     for way, value in product(("in", "out"), ("a quarter", "1/2", "three eighths")):
         for edge, stands in product(("left", "right"), ("leans", "kicks", "is")):
             said = understand(f"{edge} wall {stands} {way} {value} at the bottom", Source.TYPED)
-            assert said.ask == Question(Ask.WHICH_LEAN, (Edge(edge),))
+            leans = [
+                each.value.inches for (each,) in said.alternatives if isinstance(each, Plumb) and each.edge == edge
+            ]
+            assert len(leans) == len(said.alternatives) == 2
+            assert sum(leans) == 0
     for words in (
         "second row",
         "this is the second row",
@@ -459,3 +464,13 @@ def test_nothing_leans_by_a_boards_width(inches: int) -> None:
         assert isinstance(found, Reading)
         assert understand(f"{side} wall leans out {inches} 1/4", Source.TYPED).status is not Status.UNDERSTOOD
         assert understand(f"{side} wall is out {inches} 1/4", Source.TYPED).status is not Status.UNDERSTOOD
+
+
+@pytest.mark.parametrize(
+    "words",
+    ["left wall is dead plumb", "right wall dead plumb", "floor is dead level", "the ceiling is perfectly level"],
+)
+def test_what_is_dead_plumb_or_level_leans_by_nothing(words: str) -> None:
+    """As if it were said without the word."""
+    edge = {"left": Edge.LEFT, "right": Edge.RIGHT, "floor": Edge.BOTTOM, "the": Edge.TOP}[words.split()[0]]
+    assert understand(words, Source.TYPED).meanings == (Plumb(edge, Length(0)),)
