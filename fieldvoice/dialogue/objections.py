@@ -230,12 +230,15 @@ def _no_but(turn: Turn, facts: tuple[Said, ...]) -> Turn:
     if len(readings) > 1 and len(facts) == 1 and isinstance(facts[0], Reading) and facts[0].at is None:
         return turn.ask(Tell.WHICH_VALUE)
     waiting = turn.state.waiting(turn.who)
-    moved = tuple(one.number for one in waiting if any(_moves(one, fact) for fact in facts))
+    moved = tuple(one for one in waiting if any(_moves(one, fact) for fact in facts))
     told_again = turn.asked is None and all(_told_again(turn, fact) for fact in facts)
+    elsewhere = len(facts) == 1 and bool(places_told(turn, facts[0]))
+    if moved and elsewhere:  # the figure may be that of another place that was told: this one isn't taken out for it
+        return propose(_in_question(turn, moved), facts, corrects=True, beside=True)
     if moved and not told_again:
-        turn, back = put_back(turn, moved)
-        turn = turn.tell(Tell.TAKEN_BACK, turn.state.board, *(turn.state.calls[each] for each in (*moved, *back)))
-    elsewhere = len(facts) == 1 and places_told(turn, facts[0])
+        gone = tuple(one.number for one in moved)
+        turn, back = put_back(turn, gone)
+        turn = turn.tell(Tell.TAKEN_BACK, turn.state.board, *(turn.state.calls[each] for each in (*gone, *back)))
     if bool(moved) is not told_again or elsewhere:  # both: which of the two is meant is asked
         return propose(turn, facts, corrects=True, beside=True)
     return propose(_in_question(turn, waiting), facts, corrects=True, beside=True)

@@ -8,7 +8,7 @@ import pytest
 
 from fieldvoice.language.understanding import understand
 from fieldvoice.records.hearing import Source
-from fieldvoice.records.ledger import Call, OpenKind, Standing
+from fieldvoice.records.ledger import Call, OpenKind, Standing, Tell
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Slot
 from fieldvoice.records.utterance import Spoilt, Status
@@ -255,3 +255,34 @@ def test_a_no_at_a_place_that_was_not_just_said_is_asked_about(calls: int, place
     assert wall.value(there) == value
     stands = [one for one in STOOD if one != there and wall.value(one) is not None]
     assert all(wall.value(one) == STOOD[one] for one in stands)
+
+
+WIDTHS = {
+    "top": "forty six and seven eighths",
+    "bottom": "forty six and three quarters",
+}
+IN_FIGURES = {"top": "46 7/8", "bottom": "46 3/4"}
+
+
+@pytest.mark.parametrize(("far", "told"), [("top", "bottom"), ("bottom", "top")])
+@pytest.mark.parametrize("meant", ["top", "bottom"])
+@pytest.mark.parametrize("figure", ["five eighths", "nine sixteenths", "a half"])
+def test_a_no_with_the_figure_of_a_third_place_takes_that_one_out_for_nobody(
+    far: str, told: str, meant: str, figure: str
+) -> None:
+    """Heard with another place than it was meant for: the third stands, though it is asked about."""
+    wall, middle = Wall(), f"forty six and {figure}"
+    for line in (f"{far} {WIDTHS[far]}", f"{told} {WIDTHS[told]}", "left ninety six", f"middle {middle}"):
+        wall.speaks(line)
+    wall.speaks(f"no {far} {middle}")
+    assert wall.asks
+    assert not any(note.tell is Tell.TAKEN_BACK for note in wall.session.state.said)
+    for line in (f"{meant} {middle}", "done"):
+        wall.speaks(line)
+        while wall.asks:
+            wall.speaks("yes")
+    own = wall.value("width, middle")
+    assert own is not None
+    other = {"top": "bottom", "bottom": "top"}[meant]
+    assert wall.value(f"width, {meant}") == own
+    assert wall.value(f"width, {other}") == IN_FIGURES[other]
