@@ -421,6 +421,8 @@ def _answer(turn: Turn, answer: Answer, rest: tuple[Meaning, ...]) -> Turn:
     if ordered is not None:
         return ordered
     if deads:
+        if len(deads) < len(rest):
+            turn = keep_words(turn, (turn.judged.utterance.heard,))
         return _dead_with_answer(turn, answer, deads)
     if parts and not answer.yes and not facts and (mended := no_part(turn, parts)) is not None:
         return mended

@@ -780,3 +780,34 @@ def test_no_to_the_last_read_back_waits_for_a_place_and_for_nothing_else(board: 
     wall.speaks(f"top {figure}")
     wall.speaks("yes")
     assert not wall.session.state.not_taken("1")
+
+
+BEFORE = {
+    "nothing": (),
+    "a height asked about": ("l 96", "47 1/4"),
+    "a value read back": ("top forty one",),
+    "a box in force": ("box 1 single gang center 30 from left 48 down", "yes"),
+}
+
+
+@pytest.mark.parametrize("before", BEFORE)
+@pytest.mark.parametrize("answer", ["yes", "no", "i mean", "wrong", ""])
+@pytest.mark.parametrize(
+    "call", ["bottom thirty nine and an eighth", "left wall leans out a quarter", "undo", "upper course"]
+)
+@pytest.mark.parametrize("order", [1, -1])
+def test_what_is_called_beside_an_answer_and_a_circuit_is_kept(before: str, answer: str, call: str, order: int) -> None:
+    """It is taken, asked about, or its words stand as not taken; and no box gets a tool by it."""
+    wall = Wall()
+    for line in BEFORE[before]:
+        wall.types(line)
+    known = set(wall.session.state.calls)
+    line = ", ".join(filter(None, (answer, *("box one dead and tested", call)[::order])))
+    said = wall.types(line)
+    new = [call for number, call in wall.session.state.calls.items() if number not in known]
+    whole = any(one.fact is None and one.words == line for one in new)
+    taken = any(one.fact is not None for one in new)
+    refused = any(each in said for each in ("I lost you", "broke off", "Nothing recorded"))
+    undone = call == "undo" and ("Undone" in said or "nothing to undo" in said.lower() or not known)
+    assert whole or taken or refused or undone, said
+    assert wall.session.view("1").plan is None or wall.session.view("1").draft
