@@ -50,10 +50,10 @@ def draw(rule: str, rng: random.Random, unit: Unit = Unit.INCH) -> tuple[list[st
     """Words of a rule with their value, made along the way that was drawn and not by parsing."""
     expansions, shares = zip(*_sayable(unit)[rule], strict=True)
     (expansion,) = rng.choices(expansions, shares)
-    return draw_one(expansion, rng, unit)
+    return _draw_one(expansion, rng, unit)
 
 
-def draw_one(expansion: Expansion, rng: random.Random, unit: Unit = Unit.INCH) -> tuple[list[str], Any]:
+def _draw_one(expansion: Expansion, rng: random.Random, unit: Unit = Unit.INCH) -> tuple[list[str], Any]:
     """The same of one way to say a rule."""
     words: list[str] = []
     parts: list[Any] = []
