@@ -82,9 +82,15 @@ def _distance_in(turn: Turn, said: Said) -> Distance | None:
     fellows = [one.fact.value for one in known if isinstance(one.fact, Reading) and _kind(one.fact) is _kind(said)]
     if any(abs(fellow - said.value) < NEAR_A_READING for fellow in fellows):
         return None
-    if not fellows and said.value >= HALF_A_SHEET:
-        return None
+    if not fellows and (said.value >= HALF_A_SHEET or not _ends_in(turn, said.at)):
+        return None  # with its place in front it is called as the first reading is
     return Distance(said.value, None, Edge(str(said.at)))
+
+
+def _ends_in(turn: Turn, side: Slot) -> bool:
+    """Whether the side is the last that was said, written out or as its first letter."""
+    words = turn.judged.utterance.heard.rstrip(".,!").split()
+    return bool(words) and str(side).startswith(words[-1])
 
 
 def _kind(reading: Reading) -> Dimension | None:

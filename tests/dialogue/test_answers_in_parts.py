@@ -17,6 +17,7 @@ from fieldvoice.records.meaning import (
     Diagonal,
     Dimension,
     Edge,
+    Incomplete,
     Neighbor,
     Opening,
     Plumb,
@@ -145,9 +146,11 @@ FAR = {"left": (Edge.LEFT, "48 down"), "right": (Edge.RIGHT, "48 down"), "top": 
 
 @pytest.mark.parametrize(("side", "before"), list(product(FAR, ((), BOARD))))
 def test_a_figure_with_its_side_is_the_distance_that_is_asked_for(side: str, before: tuple[str, ...]) -> None:
-    """In either order, with "from" or without, whether the edge alone is open or its figure too."""
+    """In either order, with "from" or without, whether the edge alone is open or its figure too; the side in front
+    where there are readings to tell it from.
+    """
     start, other = FAR[side]
-    for answer in (f"15 {side}", f"{side} 15", f"15 from {side}"):
+    for answer in (f"15 {side}", f"15 from {side}", *([f"{side} 15"] if before else [])):
         talk = Talk(*before, f"box 1 single gang center {other}", answer)
         found = [fact for fact in talk.facts() if isinstance(fact, Box)]
         assert [next(each for each in (one.x, one.y) if each.start is start).value for one in found] == [Length(15)]
@@ -161,6 +164,16 @@ def test_a_figure_near_the_readings_is_no_distance(answer: str) -> None:
     assert talk.asks
     assert not [fact for fact in talk.facts() if isinstance(fact, Box)]
     assert talk.session.state.not_taken("1")
+
+
+@pytest.mark.parametrize("answer", ["left 15", "top 46 7/8", "top 40 1/4", "right 34", "bottom 46"])
+def test_a_place_and_its_figure_may_be_the_first_reading(answer: str) -> None:
+    """Where nothing was read yet it is no distance: it is kept, and the question stays."""
+    talk = Talk("box 1 single gang", answer)
+    assert talk.asks
+    (begun,) = (one.fact for one in talk.session.state.calls.values() if isinstance(one.fact, Incomplete))
+    assert not begun.distances
+    assert any(isinstance(one.fact, Reading) for one in talk.session.state.not_taken("1"))
 
 
 PARTS = {
