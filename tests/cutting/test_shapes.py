@@ -162,9 +162,9 @@ def test_the_smallest_sheet_that_holds_the_piece() -> None:
 
 
 def test_a_piece_that_no_sheet_holds_is_split_on_framing() -> None:
-    """The last stud that a 54 in sheet reaches; with studs called, one of those."""
+    """On the last stud called that a 54 in sheet reaches; on none that nobody called."""
     board = Board("1", widths=widths("100", "100", "100"), heights=heights("95"))
-    with no_plan("stud centered 48 in"):
+    with no_plan("No stud is known"):
         solve(board)
     with no_plan("stud centered 39 1/2 in"):
         solve(replace(board, framing=Framing(studs=(Length("39 1/2"), Length("55 1/2")))))

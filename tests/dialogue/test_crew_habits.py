@@ -217,7 +217,7 @@ class TestTheRest:
 
     def test_cut_in_place(self) -> None:
         """A window at the board's corner is cut once the board hangs, if the crew says so."""
-        calls = ("joint left, wall right", "top 46", "bottom 46", *HEIGHTS, "window 30 from left 40 down 36 by 60")
+        calls = ("wall left, joint right", "top 46", "bottom 46", *HEIGHTS, "window 30 from left 40 down 36 by 60")
         ways = []
         for more in ((), ("cut it in place",)):
             wall = Wall()

@@ -10,6 +10,7 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from fieldvoice.language.automaton import vocabulary
+from fieldvoice.language.meanings.readings import MOST_LEAN
 from fieldvoice.language.phrases import read_back
 from fieldvoice.language.sampling import sample
 from fieldvoice.language.speaking import length_words
@@ -58,6 +59,7 @@ from fieldvoice.records.utterance import Meaning
 TYPED_ONLY = {Action.QUIT, Action.FASTENING, Action.WEIGHT}
 NEEDS_TARGET = {Action.GO_TO_BOARD, Action.GO_TO_SURFACE, Action.TICK, Action.SCRATCH}
 marks = st.integers(1, 192 * 32).map(lambda count: Length(Fraction(count, 32)))
+leans = marks.filter(lambda value: value <= MOST_LEAN)
 millimeters = st.integers(255, 48760).map(lambda tenths: Length.of(Fraction(tenths, 10), Unit.MM))
 slots = st.sampled_from(
     [(Dimension.WIDTH, slot) for slot in (Slot.TOP, Slot.MIDDLE, Slot.BOTTOM, None)]
@@ -95,7 +97,7 @@ boxes_by_sides = st.builds(
 )
 states = st.one_of(st.builds(Danger, names, st.booleans()), st.builds(DeadAndTested, names))
 plumbs = st.builds(
-    lambda edge, value, sign: Plumb(edge, value * sign), st.sampled_from(Edge), marks, st.sampled_from([1, -1, 0])
+    lambda edge, value, sign: Plumb(edge, value * sign), st.sampled_from(Edge), leans, st.sampled_from([1, -1, 0])
 )
 contexts = st.one_of(
     st.builds(Context, st.just(Topic.NEIGHBOR), st.sampled_from(Neighbor), st.sampled_from(Edge)),
