@@ -82,8 +82,10 @@ def _distance_in(turn: Turn, said: Said) -> Distance | None:
     fellows = [one.fact.value for one in known if isinstance(one.fact, Reading) and _kind(one.fact) is _kind(said)]
     if any(abs(fellow - said.value) < NEAR_A_READING for fellow in fellows):
         return None
-    if not fellows and (said.value >= HALF_A_SHEET or not _ends_in(turn, said.at)):
-        return None  # with its place in front it is called as the first reading is
+    if not fellows and said.value >= HALF_A_SHEET:
+        return None
+    if not _ends_in(turn, said.at) and not (fellows and 2 * said.value < min(fellows)):
+        return None  # with its place in front it is called as a reading is
     return Distance(said.value, None, Edge(str(said.at)))
 
 

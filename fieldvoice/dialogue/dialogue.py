@@ -20,7 +20,7 @@ from fieldvoice.dialogue.naming import box_name, free_name
 from fieldvoice.dialogue.objections import no, no_part, object_to_last, object_to_place, unclear_no
 from fieldvoice.dialogue.orders import ORDERS, answer_order, cautions_read, resume, unsure_order
 from fieldvoice.dialogue.prompting import NoPlace, order_of, prompt, settled
-from fieldvoice.dialogue.proposals import call, calls_of, change, keep_words, take_up, which_of
+from fieldvoice.dialogue.proposals import call, calls_of, change, keep_words, take_up, unless_refused, which_of
 from fieldvoice.dialogue.registering import registered
 from fieldvoice.dialogue.rooms import Awaiting, Judged, Rooms
 from fieldvoice.dialogue.state import Open, State, is_whole
@@ -200,7 +200,7 @@ def _taken_up(turn: Turn) -> Turn:
         judged = turn.rooms.judged((Hearing.typed(one.words),), awaiting)
         source = Source.TYPED if one.hearings > 1 else Source.SPOKEN
         again = replace(turn.did(SaidAgain((one.number,))), judged=judged, source=source)
-        turn = replace(_listened(again), judged=turn.judged, source=turn.source)
+        turn = replace(unless_refused(_listened(again), one), judged=turn.judged, source=turn.source)
     return turn
 
 

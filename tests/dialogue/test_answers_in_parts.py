@@ -157,7 +157,7 @@ def test_a_figure_with_its_side_is_the_distance_that_is_asked_for(side: str, bef
         assert not talk.asks
 
 
-@pytest.mark.parametrize("answer", ["left 95", "95 right", "top 46"])
+@pytest.mark.parametrize("answer", ["left 95", "95 right", "top 46", "top 40 1/4", "bottom 24", "left 50"])
 def test_a_figure_near_the_readings_is_no_distance(answer: str) -> None:
     """It is kept, and the question stays."""
     talk = Talk(*BOARD, "box 1 single gang center 48 down", answer)

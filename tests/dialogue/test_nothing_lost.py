@@ -811,3 +811,30 @@ def test_what_is_called_beside_an_answer_and_a_circuit_is_kept(before: str, answ
     undone = call == "undo" and ("Undone" in said or "nothing to undo" in said.lower() or not known)
     assert whole or taken or refused or undone, said
     assert wall.session.view("1").plan is None or wall.session.view("1").draft
+
+
+@pytest.mark.parametrize(
+    "call",
+    [
+        "change box 11 to 30 from left",
+        "change box 7 to double gang",
+        "make box 12 20 down",
+        "change box 4 to 9 from right",
+    ],
+)
+@pytest.mark.parametrize(
+    "question", [("l 96", "47 1/4"), ("t 46 7/8", "top forty six and seven"), ("outlet 30 from left",)]
+)
+def test_what_was_called_under_a_question_and_came_to_nothing_then_is_not_taken(
+    call: str, question: tuple[str, ...]
+) -> None:
+    """It is told, stands as not taken, and is named at the end until it is said again or left out."""
+    wall = Wall()
+    wall.types(*question)
+    wall.types(call)
+    for answer in ("yes", "seven eighths", "15 up", "center", "single gang"):
+        if wall.asks:
+            wall.types(answer)
+    assert not wall.asks
+    assert [one.words for one in wall.session.state.not_taken("1")] == [call]
+    assert f"Still open: not taken, for hanger: Box {call.split()[2]}" in wall.types("done")
