@@ -200,7 +200,8 @@ def _taken_up(turn: Turn) -> Turn:
         judged = turn.rooms.judged((Hearing.typed(one.words),), awaiting)
         source = Source.TYPED if one.hearings > 1 else Source.SPOKEN
         again = replace(turn.did(SaidAgain((one.number,))), judged=judged, source=source)
-        turn = replace(unless_refused(_listened(again), one), judged=turn.judged, source=turn.source)
+        heard = unless_refused(_listened(again), one, again.state.next_number)
+        turn = replace(heard, judged=turn.judged, source=turn.source)
     return turn
 
 

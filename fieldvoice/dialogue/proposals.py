@@ -128,13 +128,16 @@ def take_up(turn: Turn) -> Turn:
         if turn.asked is not None:
             break
         if one.by == turn.who and one.queued and one.fact is not None:
-            turn = unless_refused(_taken_up(turn.did(SaidAgain((one.number,))), one, one.fact), one)
+            again = turn.did(SaidAgain((one.number,)))
+            turn = unless_refused(_taken_up(again, one, one.fact), one, again.state.next_number)
     return turn
 
 
-def unless_refused(turn: Turn, one: Call) -> Turn:
-    """The turn that took up what was called under a question, which stands as not taken where that came to nothing."""
-    if not turn.refused or any(call.replaces == one.number for call in turn.state.calls.values()):
+def unless_refused(turn: Turn, one: Call, first: int) -> Turn:
+    """The turn that took up what was called under a question, which stands as not taken where that came to nothing, no
+    call from `first` on.
+    """
+    if not turn.refused or turn.state.next_number > first:
         return turn
     again = replace(one, number=turn.state.next_number, queued=False, replaces=one.number)
     return turn.did(NotTaken((again,))).tell(Tell.KEPT_NOT_TAKEN, again.words)
