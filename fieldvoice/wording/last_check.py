@@ -133,14 +133,16 @@ def _other(item: _Item, unit: Unit) -> str:
     if not isinstance(call.fact, Box):
         return spoken_value(call.fact, unit)
     box = call.fact
-    about = () if other is None else (replace(other, value=_about(other.value, unit)),)
-    spots = (box.x, *about, *((box.y,) if item.longer or AS_HIGH not in item.about else ()))
-    return f"{named(box.name)} {_POINT[box.x.point]}" + " ".join(_from(each, unit) for each in spots)
+    about = () if other is None else (f"{_near(other.value, unit)} {_SHORT[other.start.value]}",)
+    down = (_from(box.y, unit),) if item.longer or AS_HIGH not in item.about else ()
+    return f"{named(box.name)} {_POINT[box.x.point]}" + " ".join((_from(box.x, unit), *about, *down))
 
 
-def _about(length: Length, unit: Unit) -> Length:
-    """The other side tells left from right; its fraction was on no tape."""
-    return length.rounded(Length(1)) if unit is Unit.INCH else length.rounded(Length.of(10, Unit.MM))
+def _near(length: Length, unit: Unit) -> str:
+    """The other side tells left from right; its fraction was on no tape, and is left out with a word."""
+    step = Length(1) if unit is Unit.INCH else Length.of(10, Unit.MM)
+    rounded = length.rounded(step)
+    return plain(length, unit) if rounded == length else f"about {plain(rounded, unit)}"
 
 
 _SHORT = {"left": "left", "right": "right", "top": "down", "bottom": "up"}

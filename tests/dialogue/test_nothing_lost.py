@@ -838,3 +838,27 @@ def test_what_was_called_under_a_question_and_came_to_nothing_then_is_not_taken(
     assert not wall.asks
     assert [one.words for one in wall.session.state.not_taken("1")] == [call]
     assert f"Still open: not taken, for hanger: Box {call.split()[2]}" in wall.types("done")
+
+
+@pytest.mark.parametrize(
+    ("width", "other"),
+    [
+        ("forty six and seven eighths", "about seventeen right"),
+        ("forty six and three eighths", "about sixteen right"),
+        ("forty seven", "seventeen right"),
+    ],
+)
+def test_a_box_is_said_from_its_other_side_with_a_word_for_what_is_left_out(width: str, other: str) -> None:
+    """No tape shows that distance rounded: "about" says so, and the screen has all of it."""
+    wall = Wall()
+    for line in (f"top {width}", f"middle {width}", f"bottom {width}", "left ninety six", "right ninety six"):
+        wall.speaks(line)
+    for name, spot in (("one", "thirty from left forty eight down"), ("two", "twelve from left sixteen up")):
+        wall.speaks(f"box {name} single gang center {spot}")
+    wall.speaks("done")
+    spoken = [say.spoken for say in wall.said]
+    while wall.asks:
+        wall.speaks("yes")
+        spoken += [say.spoken for say in wall.said]
+    checks = [each for each in spoken if each.startswith("Check")]
+    assert any(f"thirty left {other} forty eight down" in each for each in checks), checks
