@@ -169,7 +169,7 @@ def largest(figures: Sequence[Figure], columns: int, rows: int, cells: Cells = B
 
 
 @dataclass(frozen=True, slots=True)
-class _Setting:
+class _Way:
     """One way to set some figures: the fractions stacked or in line, the captions in large capitals or as a line of
     text, the lengths side by side or one above the other.
     """
@@ -196,12 +196,12 @@ class _Setting:
         return Fraction(HIGH * scale * (2 if doubled else 1), 2 if self.cells.half else 1)
 
 
-def _ways(figures: Sequence[Figure], cells: Cells) -> Iterator[_Setting]:
+def _ways(figures: Sequence[Figure], cells: Cells) -> Iterator[_Way]:
     for how, capitals, upright in product((stacked, in_line), (True, False), (False, True)):
-        yield _Setting(figures, cells, how, capitals, upright)
+        yield _Way(figures, cells, how, capitals, upright)
 
 
-def _scale(ways: _Setting, columns: int, rows: int) -> int:
+def _scale(ways: _Way, columns: int, rows: int) -> int:
     """The largest scale at which they fit; 0 where none does. Pictures grow in proportion to it."""
     pictures = [(ways.dots(figure, 1), ways.caption(figure)) for figure in ways.figures]
     scale = 0
@@ -214,6 +214,6 @@ def _scale(ways: _Setting, columns: int, rows: int) -> int:
         scale += 1
 
 
-def _lines(ways: _Setting, scale: int) -> tuple[str, ...]:
+def _lines(ways: _Way, scale: int) -> tuple[str, ...]:
     blocks = tuple((*ways.caption(figure), *ways.cells.drawn(ways.dots(figure, scale))) for figure in ways.figures)
     return tuple(line for block in blocks for line in block) if ways.upright else side_by_side(blocks, GAP)
