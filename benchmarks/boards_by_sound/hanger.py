@@ -32,12 +32,12 @@ from fieldvoice.dialogue.state import is_whole
 from fieldvoice.dialogue.twins import teen_or_ten
 from fieldvoice.dialogue.wiring import rooms
 from fieldvoice.language.choosing import choose
-from fieldvoice.language.speaking import figures
+from fieldvoice.language.speaking import length_words as figure_by_figure
 from fieldvoice.language.understanding import understand
 from fieldvoice.records.facts import Fact, key_of
 from fieldvoice.records.hearing import Hearing, Source
 from fieldvoice.records.ledger import AnsweredBy, Call, Concern, Doubt, Tell
-from fieldvoice.records.length import Length
+from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Box, Circuit, Reading
 from fieldvoice.records.said import Say
 from fieldvoice.records.utterance import Status
@@ -259,7 +259,8 @@ class Hanger:
         length = next(iter(own), None)
         if length is None:
             return line
-        return figures(str(length.inches)) if teen_or_ten(length) and length.inches < 100 else length_words(length)
+        twin = teen_or_ten(length) and length.inches < 100
+        return figure_by_figure(length, Unit.INCH) if twin else length_words(length)
 
     def _yes_or_no(self, doubt: Doubt, line: str) -> str:
         call = self.session.state.calls.get(doubt.call) if doubt.call is not None else None
