@@ -34,7 +34,6 @@ class Axis:
 
 ACROSS = Axis(Dimension.WIDTH, Edge.LEFT, Edge.RIGHT, Edge.TOP, Edge.BOTTOM)
 DOWN = Axis(Dimension.HEIGHT, Edge.TOP, Edge.BOTTOM, Edge.LEFT, Edge.RIGHT)
-OPPOSITE = {Edge.LEFT: Edge.RIGHT, Edge.RIGHT: Edge.LEFT, Edge.TOP: Edge.BOTTOM, Edge.BOTTOM: Edge.TOP}
 
 
 def axis_of(edge: Edge) -> Axis:

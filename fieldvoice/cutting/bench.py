@@ -13,7 +13,7 @@ from itertools import pairwise
 
 from fieldvoice.records.board import Lies
 from fieldvoice.records.length import Length
-from fieldvoice.records.meaning import Edge
+from fieldvoice.records.meaning import OPPOSITE, Edge
 from fieldvoice.records.plan import (
     Does,
     Failure,
@@ -31,7 +31,6 @@ from fieldvoice.records.plan import (
 
 ZERO = Fraction(0)
 Spot = tuple[Fraction, Fraction]
-ACROSS_FROM = {Edge.LEFT: Edge.RIGHT, Edge.RIGHT: Edge.LEFT, Edge.TOP: Edge.BOTTOM, Edge.BOTTOM: Edge.TOP}
 _UPRIGHT = (Edge.LEFT, Edge.RIGHT)
 
 
@@ -140,7 +139,7 @@ class Workpiece:
         if run <= 0 or rise <= 0:
             return None
         wide, high_up = (run, rise) if upright else (rise, run)
-        return Remnant(edge, Length(wide), Length(high_up), self.came_cut | self.cut | {ACROSS_FROM[edge]})
+        return Remnant(edge, Length(wide), Length(high_up), self.came_cut | self.cut | {OPPOSITE[edge]})
 
 
 def _between(line: tuple[Spot, ...], ends: tuple[Spot, Spot], one: int, other: int) -> list[Fraction]:
@@ -261,7 +260,7 @@ class _Workbench:
 
     def mark(self, step: Step, piece: Workpiece) -> None:
         edge, hook = step.edge, step.origin
-        if edge is None or hook is None or hook.edge is not ACROSS_FROM[edge] or not piece.hooked(hook):
+        if edge is None or hook is None or hook.edge is not OPPOSITE[edge] or not piece.hooked(hook):
             self.wrong(Flaw.ORIGIN, edge)
             return
         spots = tuple(_marked(piece, edge, mark) for mark in step.marks)
@@ -322,8 +321,8 @@ def _marked(piece: Workpiece, edge: Edge, mark: Mark) -> Spot | None:
     away = mark.distance.inches if edge in {Edge.RIGHT, Edge.BOTTOM} else -mark.distance.inches
     by = mark.along.inches if start in {Edge.LEFT, Edge.TOP} else -mark.along.inches
     if edge in _UPRIGHT:
-        return crossing(piece.edges[ACROSS_FROM[edge]], piece.edges[start], away, by)
-    return crossing(piece.edges[start], piece.edges[ACROSS_FROM[edge]], by, away)
+        return crossing(piece.edges[OPPOSITE[edge]], piece.edges[start], away, by)
+    return crossing(piece.edges[start], piece.edges[OPPOSITE[edge]], by, away)
 
 
 def _offsets(hole: HoleMarks) -> tuple[Offset, ...]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from fractions import Fraction
 
-from fieldvoice.cutting.axis import ACROSS, DOWN, OPPOSITE, Axis, axis_of, is_open, off, rank
+from fieldvoice.cutting.axis import ACROSS, DOWN, Axis, axis_of, is_open, off, rank
 from fieldvoice.cutting.edges import SolvedDirection, WantedEdge, run, to_cut
 from fieldvoice.cutting.hole import MeasuredHole, hole_of
 from fieldvoice.cutting.lines import Polyline, value_at
@@ -16,7 +16,7 @@ from fieldvoice.cutting.tables import NARROW, step_of
 from fieldvoice.errors import NotPlanned
 from fieldvoice.records.board import Board, Sheet
 from fieldvoice.records.length import Length
-from fieldvoice.records.meaning import Dimension, Edge, Slot
+from fieldvoice.records.meaning import OPPOSITE, Dimension, Edge, Slot
 from fieldvoice.records.plan import CutLine, No, NoPlan, Remnant
 
 ZERO = Fraction(0)

@@ -6,11 +6,11 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 
-from fieldvoice.cutting.axis import OPPOSITE, Axis, axis_of
+from fieldvoice.cutting.axis import Axis, axis_of
 from fieldvoice.cutting.lines import Polyline, value_at
 from fieldvoice.cutting.outline import meet
 from fieldvoice.records.length import Length
-from fieldvoice.records.meaning import Edge, Place, Slot
+from fieldvoice.records.meaning import OPPOSITE, Edge, Place, Slot
 from fieldvoice.records.plan import Mark
 
 ZERO = Fraction(0)

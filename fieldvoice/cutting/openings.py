@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from fractions import Fraction
 
-from fieldvoice.cutting.axis import ACROSS, OPPOSITE, axis_of
+from fieldvoice.cutting.axis import ACROSS, axis_of
 from fieldvoice.cutting.frame import BoardOnSheet
 from fieldvoice.cutting.lines import Point, value_at
 from fieldvoice.cutting.tables import LEG, SLIVER, WEB, step_of
@@ -13,7 +13,7 @@ from fieldvoice.cutting.things import Thing, has_circuit, in_doubt, is_round, th
 from fieldvoice.errors import NotPlanned
 from fieldvoice.records.board import Board, MarksBy
 from fieldvoice.records.length import Length
-from fieldvoice.records.meaning import Box, Circuit, Edge, Opening, OpeningKind
+from fieldvoice.records.meaning import OPPOSITE, Box, Circuit, Edge, Opening, OpeningKind
 from fieldvoice.records.plan import HoleMarks, Hook, Method, No, NoPlan, Offset, OpeningPlan, Point2, Way
 
 ZERO = Fraction(0)

@@ -5,14 +5,14 @@ from __future__ import annotations
 from dataclasses import dataclass
 from fractions import Fraction
 
-from fieldvoice.cutting.axis import ACROSS, DOWN, OPPOSITE, Axis, axis_of
+from fieldvoice.cutting.axis import ACROSS, DOWN, Axis, axis_of
 from fieldvoice.cutting.hole import MeasuredHole
 from fieldvoice.cutting.lines import Polyline, value_at
 from fieldvoice.cutting.outline import meet
 from fieldvoice.cutting.tables import BOX_GAP, OPENING_GAPS, size_of
 from fieldvoice.errors import NotPlanned
 from fieldvoice.records.board import Board
-from fieldvoice.records.meaning import Box, BoxKind, Coordinate, Edge, Opening, OpeningKind, Point
+from fieldvoice.records.meaning import OPPOSITE, Box, BoxKind, Coordinate, Edge, Opening, OpeningKind, Point
 from fieldvoice.records.plan import Missing, Need, No, NoPlan
 
 ZERO = Fraction(0)

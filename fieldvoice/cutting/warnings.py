@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from fractions import Fraction
 
-from fieldvoice.cutting.axis import ACROSS, DOWN, OPPOSITE, axis_of, is_hard, off, sides_are_short, spread, told
+from fieldvoice.cutting.axis import ACROSS, DOWN, axis_of, is_hard, off, sides_are_short, spread, told
 from fieldvoice.cutting.edges import for_size
 from fieldvoice.cutting.frame import BoardOnSheet
 from fieldvoice.cutting.hole import leans
@@ -27,7 +27,7 @@ from fieldvoice.cutting.tables import (
 from fieldvoice.cutting.things import called
 from fieldvoice.records.board import Board
 from fieldvoice.records.length import Length
-from fieldvoice.records.meaning import Edge, Neighbor, Opening, OpeningKind, Slot, Topic
+from fieldvoice.records.meaning import OPPOSITE, Edge, Neighbor, Opening, OpeningKind, Slot, Topic
 from fieldvoice.records.plan import Code, Method, Warning
 
 ZERO = Fraction(0)

@@ -24,6 +24,7 @@ from fieldvoice.records.facts import Fact, Key, Of
 from fieldvoice.records.ledger import Call
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import (
+    OPPOSITE,
     Box,
     Context,
     Course,
@@ -199,16 +200,13 @@ def _with_context(board: Board, call: Call) -> Board:
     return _in_a_field(board, context.topic, value, context.edge)
 
 
-_ACROSS = {Edge.LEFT: Edge.RIGHT, Edge.RIGHT: Edge.LEFT, Edge.TOP: Edge.BOTTOM, Edge.BOTTOM: Edge.TOP}
-
-
 def cut_across_from(board: Board, kept: Edge) -> Board:
     """The edge that keeps its factory edge isn't cut: what comes off comes off across from it, unless the side to cut
     was said itself.
     """
     if kept in {Edge.TOP, Edge.BOTTOM}:
-        return board if board.end is not None else replace(board, end=_ACROSS[kept])
-    return board if board.taper is not None else replace(board, taper=_ACROSS[kept])
+        return board if board.end is not None else replace(board, end=OPPOSITE[kept])
+    return board if board.taper is not None else replace(board, taper=OPPOSITE[kept])
 
 
 def _in_a_field(board: Board, topic: Topic, value: Any, edge: Edge | None) -> Board:

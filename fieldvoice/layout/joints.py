@@ -8,7 +8,7 @@ from itertools import combinations
 
 from fieldvoice.records.board import Lies
 from fieldvoice.records.length import ZERO, Length
-from fieldvoice.records.meaning import Edge
+from fieldvoice.records.meaning import OPPOSITE, Edge
 from fieldvoice.records.room import RoomSurface
 from fieldvoice.records.room_plan import Joint, JointKind, PieceName
 
@@ -25,14 +25,6 @@ class BoardAt:
     y1: Length
     lies: Lies
     factory: frozenset[Edge]
-
-
-_OPPOSITE = {Edge.LEFT: Edge.RIGHT, Edge.RIGHT: Edge.LEFT, Edge.TOP: Edge.BOTTOM, Edge.BOTTOM: Edge.TOP}
-
-
-def opposite(edge: Edge) -> Edge:
-    """The edge across the board."""
-    return _OPPOSITE[edge]
 
 
 def sides(board: BoardAt) -> dict[Edge, Length]:
@@ -60,7 +52,7 @@ def _between(surface: RoomSurface, one: BoardAt, other: BoardAt) -> list[Joint]:
 
 def _kind(first: BoardAt, second: BoardAt, edge: Edge) -> JointKind:
     """Tapered where a factory long edge meets another."""
-    both = edge in first.factory and _OPPOSITE[edge] in second.factory
+    both = edge in first.factory and OPPOSITE[edge] in second.factory
     return JointKind.TAPERED if both else JointKind.BUTT
 
 

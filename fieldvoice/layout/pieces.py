@@ -7,11 +7,11 @@ from dataclasses import dataclass
 
 from fieldvoice.layout.choosing import Chosen
 from fieldvoice.layout.frame import Frame
-from fieldvoice.layout.joints import BoardAt, opposite, sides
+from fieldvoice.layout.joints import BoardAt, sides
 from fieldvoice.layout.rows import Arc, Row
 from fieldvoice.records.board import Lies, Sheet, Surface
 from fieldvoice.records.length import ZERO, Length
-from fieldvoice.records.meaning import Course, Edge, Neighbor
+from fieldvoice.records.meaning import OPPOSITE, Course, Edge, Neighbor
 from fieldvoice.records.room import RoomSurface, name_of
 from fieldvoice.records.room_plan import Piece, PieceEdge, PieceName
 from fieldvoice.stock.needs import PieceSize
@@ -160,7 +160,7 @@ def _touching(laid: Laid, lies: Lies, edge: Edge, beside: Sequence[BoardAt]) -> 
 
 def _touch(one: BoardAt, other: BoardAt, edge: Edge) -> bool:
     """Whether the other board lies along that edge of the one."""
-    if sides(one)[edge] != sides(other)[opposite(edge)]:
+    if sides(one)[edge] != sides(other)[OPPOSITE[edge]]:
         return False
     if edge in (Edge.LEFT, Edge.RIGHT):
         return one.y0 < other.y1 and other.y0 < one.y1

@@ -7,7 +7,7 @@ from collections.abc import Mapping, Sequence
 from itertools import combinations
 
 from fieldvoice.records.length import ZERO, Length
-from fieldvoice.records.meaning import Edge
+from fieldvoice.records.meaning import OPPOSITE, Edge
 from fieldvoice.records.room_plan import Offcut, Pattern, Piece, PieceName, PlacedPiece, RoomPlan, SurfacePlan
 
 
@@ -66,8 +66,7 @@ def _at_edges(pattern: Pattern, piece: PlacedPiece) -> frozenset[Edge]:
     sides |= {Edge.RIGHT: x1 == pattern.sheet.length, Edge.BOTTOM: y1 == pattern.sheet.width}
     own = frozenset(Edge) if pattern.offcut is None else pattern.offcut.factory
     if pattern.offcut is not None and Edge.TOP not in own and Edge.BOTTOM in own:
-        across = {Edge.LEFT: Edge.RIGHT, Edge.RIGHT: Edge.LEFT, Edge.TOP: Edge.BOTTOM, Edge.BOTTOM: Edge.TOP}
-        own = frozenset(across[edge] for edge in own)
+        own = frozenset(OPPOSITE[edge] for edge in own)
     return frozenset(edge for edge in own if sides[edge])
 
 

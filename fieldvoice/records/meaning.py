@@ -17,6 +17,10 @@ class Edge(StrEnum):
     BOTTOM = "bottom"
 
 
+OPPOSITE = {Edge.LEFT: Edge.RIGHT, Edge.RIGHT: Edge.LEFT, Edge.TOP: Edge.BOTTOM, Edge.BOTTOM: Edge.TOP}
+"""The edge across the board from each."""
+
+
 class Dimension(StrEnum):
     """Width runs along the wall and height up it, whichever way the sheet lies."""
 

@@ -9,13 +9,13 @@ from dataclasses import replace
 import pytest
 from shapely import box as shape
 
-from fieldvoice.cutting.bench import ACROSS_FROM, carry_out
+from fieldvoice.cutting.bench import carry_out
 from fieldvoice.cutting.proof import prove
 from fieldvoice.cutting.solving import solve
 from fieldvoice.errors import NotPlanned
 from fieldvoice.records.board import Board, CutFrom, Lies, Sheet
 from fieldvoice.records.length import Length
-from fieldvoice.records.meaning import BoxKind, Circuit, Course, Edge, Neighbor, Plumb
+from fieldvoice.records.meaning import OPPOSITE, BoxKind, Circuit, Course, Edge, Neighbor, Plumb
 from fieldvoice.records.plan import CutPlan, Does, Flaw, Hook, Mark, No, Offset, Step, Tool, Where
 from fieldvoice.wording import steps as words
 from tests.cutting.by_the_words import read_all
@@ -487,4 +487,4 @@ def _came_off(plan: CutPlan) -> None:
         room = waste[one.off].buffer(1e-6)
         assert any(room.contains(shape(x, y, x + wide, y + high)) for x in xs for y in ys), one
         cut_before = plan.board.cut_before | set(order[: order.index(one.off)])
-        assert one.cut == cut_before | {ACROSS_FROM[one.off]}
+        assert one.cut == cut_before | {OPPOSITE[one.off]}

@@ -8,6 +8,7 @@ from fieldvoice.cutting.oddities import oddities
 from fieldvoice.records.board import Board, EdgeSetting, Lies
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import (
+    OPPOSITE,
     Coordinate,
     Diagonal,
     Dimension,
@@ -85,9 +86,6 @@ def test_boxes_off_the_board_across_its_edge_or_on_each_other() -> None:
     (both,) = oddities(replace(BOARD, boxes=(box("box 1", "20", "40"), box("box 2", "21", "41"))))
     assert (both.odd, both.box, both.other) == (Odd.ON_ANOTHER, "box 2", "box 1")
     assert oddities(replace(BOARD, boxes=(box("box 1", "20", "40", x_from=Edge.RIGHT),))) == ()
-
-
-OPPOSITE = {Edge.LEFT: Edge.RIGHT, Edge.RIGHT: Edge.LEFT, Edge.TOP: Edge.BOTTOM, Edge.BOTTOM: Edge.TOP}
 
 
 def sides(start: Edge, far: str) -> tuple[Coordinate, Coordinate]:
