@@ -94,9 +94,13 @@ def _none_of_them(turn: Turn, fact: Said) -> Turn | None:
         return take_way(turn, doubt, (there,))
     if not any(isinstance(one, Reading) and one.value == fact.value for way in doubt.ways for one in way):
         return None
-    turn, back = put_back(turn, (doubt.call,))
-    turn = turn.tell(Tell.TAKEN_BACK, turn.state.board, *(turn.state.calls[each] for each in (doubt.call, *back)))
-    return propose(turn, (fact,), corrects=True, beside=True)
+    return propose(_without(turn, turn.state.board, (doubt.call,)), (fact,), corrects=True, beside=True)
+
+
+def _without(turn: Turn, board: str, gone: tuple[int, ...]) -> Turn:
+    """Without those calls: what stood there stands again, and both are told."""
+    turn, back = put_back(turn, gone)
+    return turn.tell(Tell.TAKEN_BACK, board, *(turn.state.calls[each] for each in (*gone, *back)))
 
 
 def unclear_no(turn: Turn, ways: tuple[tuple[Fact, ...], ...]) -> Turn | None:
@@ -236,9 +240,7 @@ def _no_but(turn: Turn, facts: tuple[Said, ...]) -> Turn:
     if moved and elsewhere:  # the figure may be that of another place that was told: this one isn't taken out for it
         return propose(_in_question(turn, moved), facts, corrects=True, beside=True)
     if moved and not told_again:
-        gone = tuple(one.number for one in moved)
-        turn, back = put_back(turn, gone)
-        turn = turn.tell(Tell.TAKEN_BACK, turn.state.board, *(turn.state.calls[each] for each in (*gone, *back)))
+        turn = _without(turn, turn.state.board, tuple(one.number for one in moved))
     if bool(moved) is not told_again or elsewhere:  # both: which of the two is meant is asked
         return propose(turn, facts, corrects=True, beside=True)
     return propose(_in_question(turn, waiting), facts, corrects=True, beside=True)
@@ -258,10 +260,7 @@ def _moved_away(turn: Turn, old: Call, fact: Said) -> Turn:
         for one in turn.state.waiting(turn.who)
         if one.number != old.number and one.number in turn.state.read_last.calls and _moves(one, fact)
     )
-    if not gone:
-        return turn
-    turn, back = put_back(turn, gone)
-    return turn.tell(Tell.TAKEN_BACK, old.board, *(turn.state.calls[each] for each in (*gone, *back)))
+    return _without(turn, old.board, gone) if gone else turn
 
 
 def _moves(one: Call, fact: Said) -> bool:

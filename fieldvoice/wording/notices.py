@@ -245,8 +245,8 @@ def _question(values: Sequence[Value], unit: Unit) -> Both:
         return text, spoken
     if isinstance(old.fact, Incomplete):
         return text, spoken  # the same call, a part shorter
-    meant = [*(fact for way in doubt.ways for fact in way), *([] if doubt.ways else [first.fact])]
-    if any(isinstance(fact, Reading) and key_of(fact) != key_of(old.fact) for fact in meant):
+    ways = doubt.ways or ((first.fact,),)
+    if any(isinstance(fact, Reading) and key_of(fact) != key_of(old.fact) for way in ways for fact in way):
         return text, spoken  # it may be meant for another place, where that never stood
     whose = f"{old.by}'s " if old.by != first.by else ""
     was = spoken_value(old.fact, unit) if isinstance(old.fact, Reading) else figures(old.fact, unit)
