@@ -32,18 +32,25 @@ class FieldvoiceError(Exception):
 class CannotCut(FieldvoiceError):
     """The readings don't make a plan that may be shown."""
 
+    why: Trouble | NoPlan
+
+    def __init__(self, why: Trouble | NoPlan) -> None:
+        super().__init__(why)
+
 
 class NoRule(FieldvoiceError):
     """No rule that is known says how this is done."""
+
+    why: Trouble
+
+    def __init__(self, why: Trouble) -> None:
+        super().__init__(why)
 
 
 class NotPlanned(CannotCut):
     """What the cutting room answers where it has no plan."""
 
     why: NoPlan
-
-    def __init__(self, why: NoPlan) -> None:
-        super().__init__(why)
 
 
 class HeldBack(CannotCut):

@@ -34,7 +34,7 @@ from fieldvoice.records.plan import CutPlan, Does, Method, Step, Tool, Where
 from fieldvoice.records.trouble import Trouble, Wrong
 from fieldvoice.safety import cautions as heeded
 from fieldvoice.wording import cautions
-from fieldvoice.wording.cautions import clock
+from fieldvoice.wording.forms import clock
 from tests.dialogue.talk import A_BOARD, A_BOX, MORNING, Wall
 
 DEAD = CircuitWord(Circuit.DEAD, "hanger", MORNING)

@@ -24,6 +24,7 @@ from fieldvoice.records.length import Unit
 from fieldvoice.records.meaning import Circuit, Context, Lack, Reading, Topic
 from fieldvoice.records.plan import Need
 from fieldvoice.wording import needs
+from fieldvoice.wording.forms import Form
 from fieldvoice.wording.troubles import sentence
 from fieldvoice.wording.values import figures
 from tests.language.crew import FOLDER, acts, shown
@@ -150,7 +151,7 @@ def _still_open(session: Session, found: Talk, told: str) -> str:
         return said
     for item in session.view().open:
         if item.need is not None and item.need.need is Need.SIDE:
-            found.asked.append(f"done > {needs.ask(item.need, found.board.unit)}")
+            found.asked.append(f"done > {needs.ask(item.need, Form(found.board.unit))}")
             found.closing.append(SIDE)
             return SIDE
     return ""
@@ -176,7 +177,7 @@ def _meant(board: CrewBoard, way: tuple[Fact, ...]) -> bool:
 
 
 def _say(fact: Fact, unit: Unit) -> str:
-    return fact.value.text(unit) if isinstance(fact, Reading) else figures(fact, unit)
+    return fact.value.text(unit) if isinstance(fact, Reading) else figures(fact, Form(unit))
 
 
 def compared(session: Session, board: CrewBoard) -> tuple[frozenset[str], frozenset[str]]:

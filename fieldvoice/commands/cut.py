@@ -12,7 +12,7 @@ from fieldvoice.commands.fastening import check_own_table
 from fieldvoice.commands.files import numbered_lines
 from fieldvoice.commands.output import tell
 from fieldvoice.commands.talk import Talk
-from fieldvoice.errors import CannotCut
+from fieldvoice.errors import FieldvoiceError
 from fieldvoice.records.hearing import Hearing, Source
 from fieldvoice.records.ledger import Concern
 from fieldvoice.records.orders import Action, Command
@@ -48,7 +48,7 @@ def cut(file: Path, unit: str | None, *, as_json: bool) -> int:
         if left is not None:
             raise _not_taken(*left)
         finish(session)
-    except CannotCut as stopped:
+    except FieldvoiceError as stopped:
         trouble = str(stopped)
     status = show_plans(talk, unit, as_json=as_json, trouble=trouble)
     if trouble and not as_json:
@@ -61,12 +61,14 @@ def _take(session: Session, number: int, line: str, left: tuple[int, str, str] |
     asked about.
     """
     from fieldvoice.language.understanding import understand
+    from fieldvoice.wording.forms import Form
     from fieldvoice.wording.questions import asked, refused
 
     utterance = understand(line, Source.TYPED, session.unit)
     if utterance.status is not Status.UNDERSTOOD:
-        why = asked(utterance, session.unit) or refused(utterance)
-        raise CannotCut(f"Line {number}, “{line}”, is {utterance.status.value}: {why}")
+        form = Form(session.unit)
+        why = asked(utterance, form) or refused(utterance, form)
+        raise FieldvoiceError(f"Line {number}, “{line}”, is {utterance.status.value}: {why}")
     if left is None and any(
         isinstance(meaning, Command) and meaning.action in LEAVES for meaning in utterance.meanings
     ):
@@ -80,8 +82,8 @@ def _take(session: Session, number: int, line: str, left: tuple[int, str, str] |
     return number, line, why
 
 
-def _not_taken(number: int, line: str, why: str) -> CannotCut:
-    return CannotCut(f"Line {number}, “{line}”, wasn't taken: {why}")
+def _not_taken(number: int, line: str, why: str) -> FieldvoiceError:
+    return FieldvoiceError(f"Line {number}, “{line}”, wasn't taken: {why}")
 
 
 LEAVES = frozenset({Action.NEXT_BOARD, Action.GO_TO_BOARD, Action.GO_TO_SURFACE})

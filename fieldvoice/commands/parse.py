@@ -65,12 +65,13 @@ def _show(utterance: Utterance, unit: Unit, *, as_json: bool, several: bool) -> 
 def plain(utterance: Utterance, unit: Unit) -> str:
     """The utterance for a person: what fieldvoice would read back, ask or refuse."""
     from fieldvoice.language.phrases import read_back
+    from fieldvoice.wording.forms import Form
     from fieldvoice.wording.questions import asked, refused
 
     match utterance.status:
         case Status.UNDERSTOOD:
             return "; ".join(read_back(meaning, unit) for meaning in utterance.meanings) or "(nothing but filler words)"
         case Status.UNCLEAR:
-            return f"unclear: {asked(utterance, unit)}"
+            return f"unclear: {asked(utterance, Form(unit))}"
         case Status.REFUSED:
-            return f"refused: {refused(utterance)}"
+            return f"refused: {refused(utterance, Form(unit))}"

@@ -378,7 +378,7 @@ def finish(turn: Turn) -> Turn:
     try:
         plan = plan_now(turn.state, name, turn.at, turn.rooms)
     except CannotCut as why:
-        return turn.tell(Tell.NO_PLAN, str(why))
+        return turn.tell(Tell.NO_PLAN, why.why)
     turn = _better(turn)
     held = [box for box in turn.state.boxes(name) if not _dead(turn, name, box)]
     if held:

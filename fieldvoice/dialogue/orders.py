@@ -140,7 +140,7 @@ def _fastened(turn: Turn) -> FasteningPlan | Turn:
     except CannotCut:
         return turn.tell(Tell.NOT_PLANNED_YET, name)
     except NoRule as unknown:
-        return turn.tell(Tell.NO_RULE, str(unknown))
+        return turn.tell(Tell.NO_RULE, unknown.why)
 
 
 def _read_all(turn: Turn, _: str | None) -> Turn:
@@ -268,7 +268,7 @@ def _acknowledge(turn: Turn, _: str | None) -> Turn:
     try:
         plan = plan_now(turn.state, name, turn.at, turn.rooms)
     except CannotCut as why:
-        return turn.refuse(Tell.NOT_CUT_FROM, str(why))
+        return turn.refuse(Tell.NOT_CUT_FROM, why.why)
     return cautions_read(turn, name, unread(turn.state, name, plan, turn.at))
 
 

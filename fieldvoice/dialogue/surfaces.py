@@ -212,7 +212,7 @@ def _laid_out(turn: Turn, laying: Laying, *, here: bool) -> Turn:
     try:
         plan = laid(laying)
     except CannotCut as why:
-        return turn.ask(Tell.NO_LAYOUT, str(why)) if here else turn
+        return turn.ask(Tell.NO_LAYOUT, why.why) if here else turn
     assert plan is not None
     return tell_layout(turn.did(LaidOut(laying)), plan)
 
@@ -237,7 +237,7 @@ def lay_out_rest(turn: Turn) -> Turn:
     try:
         plan = laid(laying)
     except CannotCut as why:
-        return turn.ask(Tell.NO_LAYOUT, str(why))
+        return turn.ask(Tell.NO_LAYOUT, why.why)
     assert plan is not None
     turn = turn.did(LaidOut(laying))
     return turn if plan.sheets == _to_be_had(before, laying) else tell_layout(turn, plan)

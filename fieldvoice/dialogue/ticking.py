@@ -59,7 +59,7 @@ def tick(turn: Turn, target: str | None) -> Turn:
     try:
         plan = plan_now(state, name, turn.at, turn.rooms)
     except CannotCut as why:
-        return turn.refuse(Tell.NOT_CUT_FROM, str(why))
+        return turn.refuse(Tell.NOT_CUT_FROM, why.why)
     number = int(target) if target is not None and target.isdigit() and len(target) < 9 else 0
     if not 1 <= number <= len(plan.steps):
         return turn.refuse(Tell.NO_STEP, str(target), len(plan.steps))

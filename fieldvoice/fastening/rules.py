@@ -110,7 +110,7 @@ def _sold(least: Length, case: Situation, table: Table) -> Length:
         longer = [length for row in rows for length in row.value if length >= least]
         if longer:
             return min(longer)
-    raise NoRule(Trouble(Wrong.NO_LENGTH_SOLD, fastener=case.fastener.value, least=least.text()))
+    raise NoRule(Trouble(Wrong.NO_LENGTH_SOLD, fastener=case.fastener.value, least=least))
 
 
 def _concerns(case: Situation, table: Table) -> tuple[FramingConcern, ...]:

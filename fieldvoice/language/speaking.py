@@ -9,6 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import cache
+from itertools import groupby
 
 from fieldvoice.language.compiled import rules
 from fieldvoice.language.meanings.numbers import PARTS
@@ -55,6 +56,27 @@ def _joined(front: str, rest: int, between: str = " ") -> str:
 def figures(number: str) -> str:
     """A number figure by figure."""
     return " ".join(number_words(int(figure)) for figure in number)
+
+
+def worded(text: str) -> str:
+    """A name, or what somebody typed, with its figures in words: "box one", "top forty six seven eighths"."""
+    return " ".join(_worded(word) for word in text.split())
+
+
+def _worded(word: str) -> str:
+    over, _, under = word.partition("/")
+    if over.isdecimal() and under.isdecimal() and int(under) in PARTS and 0 < int(over) < int(under):
+        return fraction_words(Fraction(int(over), int(under)))
+    parts = ("".join(group) for _, group in groupby(word, str.isdecimal))
+    return " ".join(_number(part) if part.isdecimal() else _SIGNS.get(part, part) for part in parts)
+
+
+def _number(part: str) -> str:
+    return number_words(int(part)) if len(part) < 5 else figures(part)
+
+
+_SIGNS = {".": "point", "/": "over", "'": "feet", '"': "inches"}
+"""Signs beside the figures of a number."""
 
 
 def fraction_words(part: Fraction) -> str:

@@ -22,7 +22,7 @@ from fieldvoice.wording.fastening import (
     load_text,
     mark_lines,
 )
-from fieldvoice.wording.figures import Form
+from fieldvoice.wording.forms import Form
 from fieldvoice.wording.takeoff import number, sources_text
 
 
@@ -47,14 +47,14 @@ def plan_lines(plan: CutPlan) -> list[str]:
     if isinstance(found, NoRule):
         return [str(found)]
     load, count, *marks = own_lines(found, unit)
-    _, *rules = fastening_lines(found, unit, Form.EYE)
+    _, *rules = fastening_lines(found, Form(unit))
     return [*_own_table(), load, count, *rules, *marks, LOCAL_CODE]
 
 
 def own_lines(found: FasteningPlan, unit: Unit) -> list[str]:
     """What is a board's own, however like another it is: its weight, its count, and its marks."""
-    count, *_ = fastening_lines(found, unit, Form.EYE)
-    return [load_text(found.hanging, unit), count, *mark_lines(found.marks, unit, Form.EYE)]
+    count, *_ = fastening_lines(found, Form(unit))
+    return [load_text(found.hanging, unit), count, *mark_lines(found.marks, Form(unit))]
 
 
 def bend_document(radius: Length, found: Sequence[Bend], unit: Unit) -> Document:
@@ -125,8 +125,8 @@ def fastening_text(fastening: FasteningPlan, unit: Unit) -> list[str]:
     lifted = handling_text(fastening.carrying, fastening.hanging, unit)
     return [
         *_own_table(),
-        *fastening_lines(fastening, unit, Form.EYE),
-        *mark_lines(fastening.marks, unit, Form.EYE),
+        *fastening_lines(fastening, Form(unit)),
+        *mark_lines(fastening.marks, Form(unit)),
         *([lifted] if lifted else []),
         LOCAL_CODE,
     ]

@@ -19,7 +19,7 @@ from fieldvoice.records.takeoff import Quantity, WorkItem
 from fieldvoice.takeoff.order import order_of_work
 from fieldvoice.takeoff.quantities import FastenedPiece, fasten_room, take_off_room
 from fieldvoice.wording.fastening import LOCAL_CODE, common_doubts, fastening_lines, load_text, rule_lines
-from fieldvoice.wording.figures import Form
+from fieldvoice.wording.forms import Form
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,8 +78,8 @@ def room_work_lines(work: RoomWork, unit: Unit) -> list[str]:
     for surface, pieces in groupby(work.pieces, key=lambda one: one.name.surface):
         group = list(pieces)
         lines.append(f"  {surface}")
-        common = common_doubts([one.fastening for one in group], unit, Form.EYE)
-        lines += [f"    {line}" for line in (*rule_lines(group[0].fastening, unit, Form.EYE), *common)]
+        common = common_doubts([one.fastening for one in group], Form(unit))
+        lines += [f"    {line}" for line in (*rule_lines(group[0].fastening, Form(unit)), *common)]
         for one in group:
             lines += _piece(one, unit, common)
     return [*lines, "", *work_lines(work.order, unit)]
@@ -95,6 +95,6 @@ def _piece(one: FastenedPiece, unit: Unit, common: Sequence[str]) -> list[str]:
 
 def held_lines(fastening: FasteningPlan, unit: Unit, common: Sequence[str]) -> list[str]:
     """A piece's fasteners with its weight; then what is the matter with it and not with all of its surface."""
-    count, *rest = fastening_lines(fastening, unit, Form.EYE)
-    doubts = rest[len(rule_lines(fastening, unit, Form.EYE)) :]
+    count, *rest = fastening_lines(fastening, Form(unit))
+    doubts = rest[len(rule_lines(fastening, Form(unit))) :]
     return [f"{count} {load_text(fastening.hanging, unit)}", *(line for line in doubts if line not in common)]

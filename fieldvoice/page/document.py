@@ -16,6 +16,7 @@ from fieldvoice.records.room_plan import SurfaceAtHand
 from fieldvoice.wording import needs, screen, steps, surfaces
 from fieldvoice.wording.cautions import danger_line, said
 from fieldvoice.wording.drafts import item_text
+from fieldvoice.wording.forms import Form
 from fieldvoice.wording.notices import answer
 from fieldvoice.wording.troubles import sentence
 
@@ -103,7 +104,11 @@ def _wall(view: View, surface: SurfaceAtHand) -> dict[str, object]:
     """
     pieces = () if surface.plan is None else surface.plan.pieces
     return {
-        "mode": screen.HOLDING if view.holding else surfaces.sides(surface.sides, view.unit) if surface.sides else "",
+        "mode": screen.HOLDING
+        if view.holding
+        else surfaces.sides(surface.sides, Form(view.unit))
+        if surface.sides
+        else "",
         "caption": surfaces.what_is_next(surface, view.unit),
         "figures": [],
         "step": "",
@@ -119,7 +124,7 @@ def _wall(view: View, surface: SurfaceAtHand) -> dict[str, object]:
 def _open(view: View) -> list[str]:
     """What keeps the plan a draft, in the order to settle it; then what would make it safer."""
     settling = [item_text(item, view.unit)[0] for item in view.open]
-    return list(dict.fromkeys([*settling, *(needs.what(item, view.unit) for item in view.missing)]))
+    return list(dict.fromkeys([*settling, *(needs.what(item, Form(view.unit)) for item in view.missing)]))
 
 
 def _cut(view: View, plan: CutPlan) -> dict[str, object]:

@@ -15,7 +15,8 @@ from fieldvoice.records.meaning import (
     Lack,
 )
 from fieldvoice.records.oddity import Oddity
-from fieldvoice.records.plan import Missing
+from fieldvoice.records.plan import Missing, NoPlan
+from fieldvoice.records.trouble import Trouble
 from fieldvoice.records.utterance import Refusal
 
 
@@ -233,7 +234,7 @@ class Tell(StrEnum):
     NOT_OF_SURFACE = "not of surface"  # the surface's name: readings and boxes are a board's
     OUTSIDE = "outside"  # the surface's name, the opening's
     LAYOUT = "layout"  # the number of pieces, then each size of sheet: count, width, length
-    NO_LAYOUT = "no layout"  # why, in words of the layout
+    NO_LAYOUT = "no layout"  # why
     LAYOUT_OFF = "layout off"
     PIECE = "piece"  # the board; the surface's name, the piece's number; width, height; sheet's width, length; course
     # or ""; how it lies; what stands at each edge, as Context facts
@@ -246,7 +247,7 @@ class Tell(StrEnum):
     DRAFT = "draft"  # OpenItems
     STEPS = "steps"  # their number
     FINISHED = "finished"  # number of steps
-    NO_PLAN = "no plan"  # why, in words of the cutting room
+    NO_PLAN = "no plan"  # why
     HEED = "heed"  # a sentence of the safety room
     NEEDS = "needs"  # Missing items, required ones
     BETTER = "better"  # Missing items
@@ -279,7 +280,7 @@ class Tell(StrEnum):
     NO_ONE_BY_ONE = "no one by one"
     RIP = "rip"  # its Length
     ALREADY_CUT = "already cut"  # Key, the value then, who ticked, the step's number
-    NOT_CUT_FROM = "not cut from"  # why, in words
+    NOT_CUT_FROM = "not cut from"  # why
     ENTRIES_LOST = "entries lost"  # numbers
 
 
@@ -292,7 +293,23 @@ ENOUGH = 2
 """How often a value that was heard once is said once more before the last read-back leaves it to the screen (our own
 rule, by what the simulator settles wrong)."""
 
-Value = Call | Doubt | Key | OpenItem | Fact | Coordinate | Missing | Refusal | Length | Edge | datetime | str | int
+Value = (
+    Call
+    | Doubt
+    | Key
+    | OpenItem
+    | Fact
+    | Coordinate
+    | Missing
+    | NoPlan
+    | Trouble
+    | Refusal
+    | Length
+    | Edge
+    | datetime
+    | str
+    | int
+)
 """What a notice speaks of."""
 
 

@@ -6,13 +6,13 @@ who said so and when, and defers to local code and the licensed electrician.
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from datetime import datetime
 
 from fieldvoice.records.caution import Care, Caution
 from fieldvoice.records.meaning import Circuit
 from fieldvoice.records.plan import Step
 from fieldvoice.records.said import BoxWord
 from fieldvoice.wording.fastening import handling_text
+from fieldvoice.wording.forms import clock
 from fieldvoice.wording.steps import heed
 
 DECIDE = "At boxes, local code and the licensed electrician decide."
@@ -58,11 +58,6 @@ DEMONSTRATION = (
     "DEMONSTRATION: nobody tested these circuits. Its steps show what a plan looks like after a real test; don't cut "
     "by them."
 )
-
-
-def clock(at: datetime) -> str:
-    """The time on the wall."""
-    return f"{at.astimezone():%H:%M}"
 
 
 def said(caution: Caution) -> str:

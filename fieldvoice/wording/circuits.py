@@ -2,82 +2,85 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from datetime import datetime
 
 from fieldvoice.records.ledger import Tell, Value
 from fieldvoice.records.length import Unit
-from fieldvoice.wording.cautions import clock
-from fieldvoice.wording.doubts import Both
+from fieldvoice.wording.forms import Both, Form, Spoken, Worded, each
 
 
-def _strings(values: Sequence[Value]) -> tuple[str, ...]:
-    return tuple(value for value in values if isinstance(value, str))
-
-
-def _not_dead(values: Sequence[Value], _: Unit) -> Both:
+def _not_dead(values: Sequence[Value], unit: Unit) -> Both:
     who, count, *rest = values
     assert isinstance(count, int)
-    names = [str(each) for each in rest[:count]]
-    gone = [str(each) for each in rest[count:]]
-    revoked = [f"{box} of board {board}" for board, box in zip(gone[::2], gone[1::2], strict=True)]
-    shown = " and ".join(names) or "this job"
-    end = f" “Dead and tested” for {' and '.join(revoked)} is canceled." if revoked else ""
-    text = f"{shown}: not dead, says {who}.{end} No tool goes into a box there."
-    few = shown if len(names) < 3 else "All boxes"
-    spoken = f"{few}: not dead, says {who}. No tool goes into a box."
-    return text, spoken
+    form, ear = Form(unit), Spoken(unit)
+    end = f" “Dead and tested” for {_of_boards(rest[count:], form)} is canceled." if rest[count:] else ""
+    text = f"{_all(rest[:count], form) or 'this job'}: not dead, says {who}.{end} No tool goes into a box there."
+    few = (_all(rest[:count], ear) or "this job") if count < 3 else "All boxes"
+    return text, f"{few}: not dead, says {ear.words(who)}. No tool goes into a box."
 
 
-def _maybe_live(values: Sequence[Value], _: Unit) -> Both:
-    parts = _strings(values)
-    boxes = " and ".join(f"{box} of board {board}" for board, box in zip(parts[::2], parts[1::2], strict=True))
+def _all(boxes: Iterable[Value], form: Form) -> str:
+    return " and ".join(map(form.words, boxes))
+
+
+def _of_boards(values: Sequence[Value], form: Form) -> str:
+    """Boxes, each behind its board: "box 1 of board 2"."""
+    pairs = zip(values[::2], values[1::2], strict=True)
+    return " and ".join(f"{form.words(box)} of board {form.words(board)}" for board, box in pairs)
+
+
+def _maybe_live(values: Sequence[Value], unit: Unit) -> Both:
+    boxes = _of_boards(values, Form(unit))
     text = f"That may be about a circuit. “Dead and tested” for {boxes} is canceled. No tool goes in."
     return text, "That may be about a circuit. No tool goes into a box until it's called dead and tested again."
 
 
-def _moved_since(values: Sequence[Value], _: Unit) -> Both:
-    parts = _strings(values)
-    boxes = " and ".join(f"{box} of board {board}" for board, box in zip(parts[::2], parts[1::2], strict=True))
+def _moved_since(values: Sequence[Value], unit: Unit) -> Both:
+    boxes = _of_boards(values, Form(unit))
     text = f"“Dead and tested” for {boxes} is canceled: it was said of another place. No tool goes in."
-    return text, f"{' and '.join(parts[1::2])}: not dead and tested any more."
+    return text, f"{_all(values[1::2], Spoken(unit))}: not dead and tested any more."
 
 
-def _dead(values: Sequence[Value], _: Unit) -> Both:
+def _dead(values: Sequence[Value], unit: Unit) -> Both:
     who, at, *boxes = values
     assert isinstance(at, datetime)
-    names = " and ".join(str(box) for box in boxes)
-    text = f"{names}: dead and tested, says {who} at {clock(at)}."
-    return text, f"{names}: dead and tested, says {who}."
+    form, ear = Form(unit), Spoken(unit)
+    text = f"{_all(boxes, form)}: dead and tested, says {who} at {form.time(at)}."
+    return text, f"{_all(boxes, ear)}: dead and tested, says {ear.words(who)}."
 
 
-def _dead_recorded(values: Sequence[Value], _: Unit) -> str:
-    names = " and ".join(_strings(values))
+def _dead_recorded(values: Sequence[Value], form: Form) -> str:
     it = "them" if len(values) > 1 else "it"
-    return f"{names}: what a file or a program says about a circuit doesn't count, so no tool goes into {it}."
+    told = "what a file or a program says about a circuit doesn't count, so no tool goes into"
+    return f"{_all(values, form)}: {told} {it}."
 
 
-def _heed(values: Sequence[Value], _: Unit) -> Both:
-    boxes = _strings(values)
-    names = " and ".join(boxes)
+def _heed(boxes: Sequence[Value], unit: Unit) -> Both:
     they = "they are" if len(boxes) > 1 else "it is"
-    text = f"{names}: nobody has said that {they} dead and tested, so no tool goes in."
-    short = names if len(boxes) < 3 else f"{len(boxes)} boxes"
+    text = f"{_all(boxes, Form(unit))}: nobody has said that {they} dead and tested, so no tool goes in."
+    ear = Spoken(unit)
+    short = _all(boxes, ear) if len(boxes) < 3 else ear.counted(len(boxes), "box", "boxes")
     return text, f"{short}: not dead and tested. No tool goes in."
 
 
-WORDED: Mapping[Tell, Callable[[Sequence[Value], Unit], Both | str]] = {
+def _box_waits(values: Sequence[Value], form: Form) -> str:
+    who, *boxes = values
+    return f"{_all(boxes, form)} isn't settled: {form.words(who)} has to go on first. Then say it again."
+
+
+def _only_tester(boxes: Sequence[Value], form: Form) -> str:
+    return f"Only the person who tested can say yes to that, so {_all(boxes, form)} stays as it was."
+
+
+WORDED: Mapping[Tell, Worded] = {
     Tell.NOT_DEAD: _not_dead,
     Tell.MAYBE_LIVE: _maybe_live,
     Tell.MOVED_SINCE: _moved_since,
-    Tell.BOX_WAITS: lambda values, _: (
-        f"{' and '.join(_strings(values[1:]))} isn't settled: {values[0]} has to go on first. Then say it again."
-    ),
+    Tell.BOX_WAITS: each(_box_waits),
     Tell.DEAD: _dead,
-    Tell.DEAD_RECORDED: _dead_recorded,
-    Tell.ONLY_TESTER: lambda values, _: (
-        f"Only the person who tested can say yes to that, so {' and '.join(_strings(values))} stays as it was."
-    ),
+    Tell.DEAD_RECORDED: each(_dead_recorded),
+    Tell.ONLY_TESTER: each(_only_tester),
     Tell.HEED: _heed,
 }
 """What is told of circuits, by its code."""

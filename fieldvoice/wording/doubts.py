@@ -10,7 +10,9 @@ from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Box, Coordinate, Diagonal, Edge, Incomplete, Lack, Opening, Plumb, Reading
 from fieldvoice.records.utterance import Ask, Question
 from fieldvoice.wording import oddities, questions
-from fieldvoice.wording.aloud import MOST_SECONDS, aloud, seconds
+from fieldvoice.wording.aloud import MOST_SECONDS, seconds
+from fieldvoice.wording.figures import first_large
+from fieldvoice.wording.forms import Both, Form, Spoken
 from fieldvoice.wording.values import (
     away,
     beside,
@@ -19,15 +21,10 @@ from fieldvoice.wording.values import (
     label,
     short_label,
     short_value,
-    spoken_label,
     spoken_value,
-    text_of,
     title,
     way_from,
 )
-
-Both = tuple[str, str]
-"""One sentence for the eye and the same for the ear."""
 
 
 def question(doubt: Doubt, values: Sequence[Value], unit: Unit) -> Both:
@@ -41,12 +38,13 @@ def _call(values: Sequence[Value]) -> Call:
 
 def lead(call: Call, unit: Unit) -> Both:
     """The label and the value: "Width, top: 46 7/8"."""
+    form, ear = Form(unit), Spoken(unit)
     if call.fact is None:
-        return f"“{call.words}”", f"{call.words}"
-    text = f"{title(call, unit)}: {figures(call.fact, unit)}"
+        return f"“{call.words}”", ear.words(call.words)
+    text = f"{title(call, form)}: {figures(call.fact, form)}"
     spoken = spoken_value(call.fact, unit)
     if isinstance(call.fact, Reading):
-        name = short_label(call.key, unit) if call.fact.dimension is not None else title(call, unit)
+        name = short_label(call.key, unit) if call.fact.dimension is not None else title(call, ear)
         spoken = f"{name} {spoken}"
     return text[0].upper() + text[1:], spoken
 
@@ -70,7 +68,7 @@ def _not(values: Sequence[Value], unit: Unit, other: Both) -> Both:
 def _length(length: Length | None, value: Length, unit: Unit) -> Both:
     """A length that may have been meant instead of `value`, which is said before it."""
     assert length is not None
-    return text_of(length, unit), beside(value, length, unit)
+    return Form(unit).length(length), beside(value, length, unit)
 
 
 def _value(values: Sequence[Value]) -> Length:
@@ -147,12 +145,12 @@ def _unplaced(thing: Box | Opening) -> tuple[object, ...]:
 
 def _apart(fact: Fact, key: Key | None, unit: Unit) -> Both:
     """A fact as it differs from what is at `key`: with its label where that is another one, or none is named."""
-    other = key_of(fact)
+    form, other = Form(unit), key_of(fact)
     if other == key:
-        return figures(fact, unit), spoken_value(fact, unit)
+        return figures(fact, form), spoken_value(fact, unit)
     if isinstance(fact, Box | Opening):
-        return f"{other.name}, {figures(fact, unit)}", spoken_value(fact, unit)
-    return f"{label(other, unit)} {figures(fact, unit)}", f"{spoken_label(other, unit)}, {spoken_value(fact, unit)}"
+        return f"{other.name}, {figures(fact, form)}", spoken_value(fact, unit)
+    return f"{label(other, form)} {figures(fact, form)}", f"{label(other, Spoken(unit))}, {spoken_value(fact, unit)}"
 
 
 def _where(ways: Sequence[tuple[Fact, ...]], unit: Unit) -> Both | None:
@@ -162,7 +160,7 @@ def _where(ways: Sequence[tuple[Fact, ...]], unit: Unit) -> Both | None:
     if len(values) != 1 or len(facts) != len(ways) or len(ways) < 3:
         return None
     (value,) = values
-    places = [label(key_of(fact), unit) for fact in facts]
+    places = [label(key_of(fact), Form(unit)) for fact in facts]
     text = f"{value.text_with_unit(unit)}: where? {', '.join(places[:-1])}, or {places[-1]}?"
     return text, f"{digits(value, unit)}: where?"
 
@@ -174,7 +172,7 @@ def _lean(ways: Sequence[tuple[Fact, ...]]) -> Both | None:
     if len(ways) < 2 or len(plumbs) < len(ways) or len({(one.edge, abs(one.value)) for one in plumbs}) > 1:
         return None
     about = Ask.WHICH_LEAN if plumbs[0].edge in {Edge.LEFT, Edge.RIGHT} else Ask.WHICH_SLOPE
-    asked = questions.sentence(Question(about, (plumbs[0].edge,)), Unit.INCH)
+    asked = questions.sentence(Question(about, (plumbs[0].edge,)), Form(Unit.INCH))
     return asked, asked
 
 
@@ -191,7 +189,7 @@ def _which_of(doubt: Doubt, _: Sequence[Value], unit: Unit) -> Both:
         shown = [_apart(fact, first if same else None, unit) for fact in way]
         texts.append(" and ".join(each[0] for each in shown))
         words.append(" and ".join(each[1] for each in shown))
-    name, said = (label(first, unit), spoken_label(first, unit)) if same else ("", "")
+    name, said = (label(first, Form(unit)), label(first, Spoken(unit))) if same else ("", "")
     front = f"{name[0].upper()}{name[1:]}: " if name else ""
     texts = texts if name else [f"{texts[0][0].upper()}{texts[0][1:]}", *texts[1:]]
     end = "? Say which." if len(ways) > 1 else ": is that right?"
@@ -226,20 +224,20 @@ def _fellows(doubt: Doubt, values: Sequence[Value], unit: Unit) -> Both:
         rather, why = f", not {other[0]}", f", not {other[1]}"
     front = f"{short_label(call.key, unit)}: {digits(fact.value, unit)}"
     return (
-        f"{text}{rather}, {by} {more} than {text_of(doubt.value, unit)}{where}: is that right?",
-        _in_time(f"{front}{why}: right?", f"{front}, {more} than {others}: right?", unit),
+        f"{text}{rather}, {by} {more} than {Form(unit).length(doubt.value)}{where}: is that right?",
+        _in_time(f"{front}{why}: right?", f"{front}, {more} than {others}: right?"),
     )
 
 
-def _in_time(spoken: str, short: str, unit: Unit) -> str:
+def _in_time(spoken: str, short: str) -> str:
     """The first where it fits into the time of an answer, else the second."""
-    return spoken if seconds(aloud(spoken, unit)) <= MOST_SECONDS else short
+    return spoken if seconds(spoken) <= MOST_SECONDS else short
 
 
 def _far_from_layout(doubt: Doubt, values: Sequence[Value], unit: Unit) -> Both:
     text, spoken = lead(_call(values), unit)
     assert doubt.value is not None
-    planned = text_of(doubt.value, unit), digits(doubt.value, unit)
+    planned = Form(unit).length(doubt.value), digits(doubt.value, unit)
     return (
         f"{text}, but the layout has {planned[0]} here: is that right?",
         f"{spoken}, but the layout has {planned[1]}: is that right?",
@@ -262,13 +260,14 @@ def _at_odds(doubt: Doubt, _: Sequence[Value], __: Unit) -> Both:
 
 def _odd(doubt: Doubt, _: Sequence[Value], unit: Unit) -> Both:
     assert doubt.odd is not None
-    why = oddities.why(doubt.odd, unit)
-    asked = oddities.ask(doubt.odd, unit)
-    return (asked if why in asked else f"{asked} {why[0].upper()}{why[1:]}."), asked
+    form = Form(unit)
+    asked, why = oddities.ask(doubt.odd, form), oddities.why(doubt.odd, form)
+    text = f"{asked} {first_large(why)}." if doubt.odd.odd not in oddities.ASKED_WITH_WHY else asked
+    return text, oddities.ask(doubt.odd, Spoken(unit))
 
 
 def _already_cut(doubt: Doubt, values: Sequence[Value], unit: Unit) -> Both:
-    used = figures(doubt.ways[0][0], unit)
+    used = figures(doubt.ways[0][0], Form(unit))
     text, spoken = lead(_call(values), unit)
     by, step = doubt.told
     return (
@@ -292,7 +291,7 @@ def _objected(doubt: Doubt, values: Sequence[Value], unit: Unit) -> Both:
     if isinstance(call.fact, Reading) and call.fact.qualifier is None:
         spoken = f"{short_label(call.key, unit)}: {digits(call.fact.value, unit)}"
     by = doubt.told[0] if doubt.told else "somebody"
-    return f"{text}: {by} said no. Is it right?", f"{spoken}: {by} said no. Right?"
+    return f"{text}: {by} said no. Is it right?", f"{spoken}: {Spoken(unit).words(by)} said no. Right?"
 
 
 _LACKS = {
@@ -327,13 +326,13 @@ def _lacks(doubt: Doubt, values: Sequence[Value], unit: Unit) -> Both:
     if doubt.lack is Lack.START and any(each.point is None for each in vague):
         what = "from which edge? And its center, or its edge?"
     value = vague[0].value
-    return f"{text_of(value, unit)}: {what}", f"{spoken_value(Reading(value), unit)}: {what}"
+    return f"{Form(unit).length(value)}: {what}", f"{spoken_value(Reading(value), unit)}: {what}"
 
 
-def _tested(doubt: Doubt, _: Sequence[Value], __: Unit) -> Both:
-    names = " and ".join(doubt.boxes)
+def _tested(doubt: Doubt, _: Sequence[Value], unit: Unit) -> Both:
+    names, called = (" and ".join(form.words(box) for box in doubt.boxes) for form in (Form(unit), Spoken(unit)))
     each = "them" if len(doubt.boxes) > 1 else "it"
-    spoken = f"{names}: tested dead by you, tester proved before and after?"
+    spoken = f"{called}: tested dead by you, tester proved before and after?"
     text = (
         f"{names}: did you test {each} dead yourself, with a tester proved on a live source before and after? Only a "
         "yes counts."

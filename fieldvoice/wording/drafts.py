@@ -10,8 +10,9 @@ from fieldvoice.records.length import Unit
 from fieldvoice.records.plan import NoPlan
 from fieldvoice.records.trouble import Trouble
 from fieldvoice.wording import needs
-from fieldvoice.wording.doubts import Both, lead, question
+from fieldvoice.wording.doubts import lead, question
 from fieldvoice.wording.figures import counted
+from fieldvoice.wording.forms import Both, Form, Spoken
 from fieldvoice.wording.troubles import sentence
 
 
@@ -36,7 +37,7 @@ def still_open(board: str, trouble: Trouble | NoPlan | None, items: Sequence[Ope
 def _why(trouble: Trouble | NoPlan | None, items: Sequence[OpenItem], unit: Unit) -> str:
     if trouble is not None:
         return sentence(trouble)
-    wanted = [needs.said(item.need, unit) for item in items if item.need is not None]
+    wanted = [needs.said(item.need, Form(unit)) for item in items if item.need is not None]
     if wanted:
         return f"still needed: {'; '.join(wanted)}."
     return f"still open: {'; '.join(item_text(item, unit)[0] for item in items)}. {SETTLE}"
@@ -45,7 +46,7 @@ def _why(trouble: Trouble | NoPlan | None, items: Sequence[OpenItem], unit: Unit
 def item_text(item: OpenItem, unit: Unit) -> Both:
     """One thing that keeps a plan a draft."""
     if item.need is not None:
-        return needs.what(item.need, unit), needs.what(item.need, unit)
+        return needs.what(item.need, Form(unit)), needs.what(item.need, Spoken(unit))
     if item.key is not None:
         what = f"what is at the {item.key.edge} edge" if item.key.of is Of.NEIGHBOR else f"the {_end(item.key)}"
         return what, what
@@ -65,7 +66,7 @@ def _end(key: Key) -> str:
 def item_ask(item: OpenItem, unit: Unit) -> str:
     """The question that settles it."""
     if item.need is not None:
-        return needs.ask(item.need, unit)
+        return needs.ask(item.need, Form(unit))
     if item.key is not None and item.key.of is Of.NEIGHBOR:
         return f"What is at the {item.key.edge} edge?"
     if item.key is not None:

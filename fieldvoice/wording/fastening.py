@@ -24,7 +24,7 @@ from fieldvoice.records.fastening import (
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Edge
 from fieldvoice.records.takeoff import KILOGRAMS
-from fieldvoice.wording.figures import Form, told
+from fieldvoice.wording.forms import Form, Spoken
 from fieldvoice.wording.takeoff import sources_text
 
 LOCAL_CODE = "Local code decides: where it asks for something else, put that in your own table."
@@ -48,24 +48,24 @@ def fasteners_title(board: str) -> str:
     return f"Board {board}, fasteners"
 
 
-def at_least(ruling: Ruling, unit: Unit, form: Form) -> str:
+def at_least(ruling: Ruling, form: Form) -> str:
     """The figure in force, who asks for it, and what the others ask where it differs. In a job in millimeters whole
     ones are told, rounded to the side that still keeps the rule.
     """
-    return _ruled(ruling, lambda value: _shown_least(value, unit, form))
+    return _ruled(ruling, lambda value: _shown_least(value, form))
 
 
-def _shown_least(value: Length, unit: Unit, form: Form) -> str:
-    return told(value.rounded_up(_WHOLE) if unit is Unit.MM else value, unit, form)
+def _shown_least(value: Length, form: Form) -> str:
+    return form.with_unit(value.rounded_up(_WHOLE) if form.unit is Unit.MM else value)
 
 
-def at_most(ruling: Ruling, unit: Unit, form: Form) -> str:
+def at_most(ruling: Ruling, form: Form) -> str:
     """The same of a figure that is not to be passed."""
-    return _ruled(ruling, lambda value: _shown_most(value, unit, form))
+    return _ruled(ruling, lambda value: _shown_most(value, form))
 
 
-def _shown_most(value: Length, unit: Unit, form: Form) -> str:
-    return told(value.rounded_down(_WHOLE) if unit is Unit.MM else value, unit, form)
+def _shown_most(value: Length, form: Form) -> str:
+    return form.with_unit(value.rounded_down(_WHOLE) if form.unit is Unit.MM else value)
 
 
 _WHOLE = Length.of(1, Unit.MM)
@@ -82,52 +82,52 @@ def _who(one: Requirement) -> str:
     return _WHO[one.authority]
 
 
-def fastening_lines(plan: FasteningPlan, unit: Unit, form: Form) -> tuple[str, ...]:
+def fastening_lines(plan: FasteningPlan, form: Form) -> tuple[str, ...]:
     """What to fasten with, how far apart, what is first, and what the rules don't bear out."""
     asked = plan.schedule
     count = f"{plan.count} {asked.fastener.value}s, {asked.grip.value}."
-    return (count, *rule_lines(plan, unit, form), *_doubts(plan, unit, form))
+    return (count, *rule_lines(plan, form), *_doubts(plan, form))
 
 
-def common_doubts(plans: Sequence[FasteningPlan], unit: Unit, form: Form) -> tuple[str, ...]:
+def common_doubts(plans: Sequence[FasteningPlan], form: Form) -> tuple[str, ...]:
     """What the rules don't bear out on every one of several boards: said once, above them all."""
-    first, *rest = [tuple(_doubts(plan, unit, form)) for plan in plans]
+    first, *rest = [tuple(_doubts(plan, form)) for plan in plans]
     return tuple(line for line in first if all(line in lines for lines in rest))
 
 
-def rule_lines(plan: FasteningPlan, unit: Unit, form: Form) -> tuple[str, ...]:
+def rule_lines(plan: FasteningPlan, form: Form) -> tuple[str, ...]:
     """How long, how far apart, how far from edges, and which go in first."""
     asked = plan.schedule
     several = len(asked.lengths) > 1
     lengths = (
-        f"{'Layer ' + str(layer) + ', ' if several else ''}{at_least(ruling, unit, form)} long"
+        f"{'Layer ' + str(layer) + ', ' if several else ''}{at_least(ruling, form)} long"
         for layer, ruling in enumerate(asked.lengths, 1)
     )
-    edge, field = at_most(asked.edge, unit, form), at_most(asked.field, unit, form)
+    edge, field = at_most(asked.edge, form), at_most(asked.field, form)
     return (
         f"{_capital('; '.join(lengths))}, and no longer: wires and pipes run in the framing.",
         f"Spacing at most: along edges on framing {edge}, elsewhere {field}.",
-        f"From every edge and opening at least {at_least(asked.edge_distance, unit, form)}{_most(asked, unit, form)}.",
-        *_doubled(asked, unit, form),
+        f"From every edge and opening at least {at_least(asked.edge_distance, form)}{_most(asked, form)}.",
+        *_doubled(asked, form),
         *([ADHESIVE] if asked.situation.adhesive else []),
         *_first(plan),
     )
 
 
-def _doubled(asked: Schedule, unit: Unit, form: Form) -> Iterator[str]:
+def _doubled(asked: Schedule, form: Form) -> Iterator[str]:
     if asked.pair is not None:
-        most = "" if asked.pair_most is None else f" to {at_most(asked.pair_most, unit, form)}"
+        most = "" if asked.pair_most is None else f" to {at_most(asked.pair_most, form)}"
         yield (
-            f"Nails in the field are doubled: once all are in, a second one {at_least(asked.pair, unit, form)}{most} "
+            f"Nails in the field are doubled: once all are in, a second one {at_least(asked.pair, form)}{most} "
             "from each, then the first ones once more. The rim keeps single nails."
         )
     elif asked.situation.double_nailing:
         yield "No rule here is for doubled nails with adhesive: single ones are counted."
 
 
-def _most(asked: Schedule, unit: Unit, form: Form) -> str:
+def _most(asked: Schedule, form: Form) -> str:
     most = asked.edge_distance_most
-    return "" if most is None else f", from edges at most {at_most(most, unit, form)}"
+    return "" if most is None else f", from edges at most {at_most(most, form)}"
 
 
 def _first(plan: FasteningPlan) -> Iterator[str]:
@@ -138,9 +138,9 @@ def _first(plan: FasteningPlan) -> Iterator[str]:
         yield f"{held}. Once those are cut, drive the rest, from the middle out."
 
 
-def _doubts(plan: FasteningPlan, unit: Unit, form: Form) -> Iterator[str]:
+def _doubts(plan: FasteningPlan, form: Form) -> Iterator[str]:
     for concern in plan.schedule.concerns:
-        yield doubt_text(concern, plan.schedule.situation.spacing, unit, form)
+        yield doubt_text(concern, plan.schedule.situation.spacing, form)
     for edge in plan.off_framing:
         yield (
             f"No framing was called behind the joint at the {edge.value}: its fasteners would have nothing to hold "
@@ -150,7 +150,7 @@ def _doubts(plan: FasteningPlan, unit: Unit, form: Form) -> Iterator[str]:
         yield "Only the spacing of the framing is known: find each member and mark it before the first fastener."
 
 
-def doubt_text(concern: FramingConcern, spacing: Length, unit: Unit, form: Form) -> str:
+def doubt_text(concern: FramingConcern, spacing: Length, form: Form) -> str:
     """What about a board on its framing the rules don't bear out, and what to do."""
     if concern.by is not None:
         return (
@@ -163,12 +163,12 @@ def doubt_text(concern: FramingConcern, spacing: Length, unit: Unit, form: Form)
         where = "under rooms that are lived in" if concern.kind else "toward the house"
         kind = f" of {concern.kind}" if concern.kind else ""
         return (
-            f"In a garage at least {at_least(concern.allowed, unit, form)}{kind} is usual {where}, against fire, and "
+            f"In a garage at least {at_least(concern.allowed, form)}{kind} is usual {where}, against fire, and "
             "this board is less. Local code decides: ask before it is hung."
         )
     return (
-        f"The framing is {told(spacing, unit, form)} apart, and hung this way this board may span "
-        f"{at_most(concern.allowed, unit, form)}. Take thicker or stiffer board, turn it, or add framing."
+        f"The framing is {form.with_unit(spacing)} apart, and hung this way this board may span "
+        f"{at_most(concern.allowed, form)}. Take thicker or stiffer board, turn it, or add framing."
     )
 
 
@@ -193,8 +193,12 @@ def load_text(hanging: Handling, unit: Unit) -> str:
 
 def weight_text(pounds: Fraction, unit: Unit, *, up: bool = True) -> str:
     """A weight in whole pounds or kilograms: never fewer than it is, a limit never more."""
-    value = pounds * KILOGRAMS if unit is Unit.MM else pounds
+    value = _weight(pounds, unit)
     return f"{ceil(value) if up else floor(value)} {'kg' if unit is Unit.MM else 'lb'}"
+
+
+def _weight(pounds: Fraction, unit: Unit) -> Fraction:
+    return pounds * KILOGRAMS if unit is Unit.MM else pounds
 
 
 def _by(handling: Handling, does: str, machine: str) -> str:
@@ -216,10 +220,11 @@ def told_fasteners(values: Sequence[object], unit: Unit) -> tuple[str, str]:
     assert isinstance(length, Length)
     assert isinstance(edge, Length)
     assert isinstance(field, Length)
+    assert isinstance(count, int)
     eye, ear = (
-        f"{count} {kind}s, {grip}, {_shown_least(length, unit, form)} long; at most {_shown_most(edge, unit, form)} "
-        f"apart along edges on framing, {_shown_most(field, unit, form)} elsewhere. Local code decides."
-        for form in (Form.EYE, Form.EAR)
+        f"{form.number(count)} {kind}s, {grip}, {_shown_least(length, form)} long; at most {_shown_most(edge, form)} "
+        f"apart along edges on framing, {_shown_most(field, form)} elsewhere. Local code decides."
+        for form in (Form(unit), Spoken(unit))
     )
     return eye, ear
 
@@ -230,13 +235,15 @@ def told_weight(values: Sequence[object], unit: Unit) -> tuple[str, str]:
     assert isinstance(pounds, int)
     assert isinstance(people, int)
     who = _who_lifts(people, Crew(str(crew)), "a sheet lift")
-    weight = weight_text(Fraction(pounds), unit)
-    said = weight.replace("lb", "pounds").replace("kg", "kilograms")
-    eye, ear = (f"Up to {each}{': hung by ' + who if who else ''}." for each in (weight, said))
-    return eye, ear
+    by = f": hung by {who}" if who else ""
+    weight, named = _weight(Fraction(pounds), unit), "kilograms" if unit is Unit.MM else "pounds"
+    return (
+        f"Up to {weight_text(Fraction(pounds), unit)}{by}.",
+        f"Up to {Spoken(unit).number(ceil(weight))} {named}{by}.",
+    )
 
 
-def mark_lines(marks: tuple[FramingMark, ...], unit: Unit, form: Form) -> tuple[str, ...]:
+def mark_lines(marks: tuple[FramingMark, ...], form: Form) -> tuple[str, ...]:
     """A line an edge: where the framing is marked on it."""
     if not marks:
         return ()
@@ -245,7 +252,7 @@ def mark_lines(marks: tuple[FramingMark, ...], unit: Unit, form: Form) -> tuple[
     lines = []
     for number, edge in enumerate(ends):
         places = [mark.distances[number] for mark in marks]
-        shown = ", ".join(told(place, unit, form) for place in places if place is not None)
+        shown = ", ".join(form.with_unit(place) for place in places if place is not None)
         if shown:
             lines.append(f"Framing along the {edge.value} edge, from its {start.value} corner: {shown}.")
     return tuple(lines)
@@ -256,7 +263,7 @@ _WAY = {Bending.LENGTHWISE: "along its length", Bending.WIDTHWISE: "along its wi
 
 def bend_lines(radius: Length, found: Sequence[Bend], unit: Unit) -> tuple[str, ...]:
     """Which boards go round a curve, each way with its least radius and who says so."""
-    shown = told(radius, unit, Form.EYE)
+    shown = Form(unit).with_unit(radius)
     first = next((one for one in found if one.bends), None)
     if first is None:
         head = f"No board listed bends dry to a radius of {shown}: ask its maker, or build it up otherwise."
@@ -264,7 +271,7 @@ def bend_lines(radius: Length, found: Sequence[Bend], unit: Unit) -> tuple[str, 
         head = f"Radius {shown}: the thickest that goes round it dry is {_bent(first, unit)}."
     return (
         head,
-        f"Framing no more than {_shown_most(CURVED_FRAMING, unit, Form.EYE)} apart. Try a piece first.",
+        f"Framing no more than {_shown_most(CURVED_FRAMING, Form(unit))} apart. Try a piece first.",
         *(f"  {'yes' if one.bends else 'no '} {_bent(one, unit)}, {_least(one, unit)}" for one in found),
         LOCAL_CODE,
     )
@@ -273,11 +280,11 @@ def bend_lines(radius: Length, found: Sequence[Bend], unit: Unit) -> tuple[str, 
 def _bent(one: Bend, unit: Unit) -> str:
     layers = f"{one.layers} layers of " if one.layers > 1 else ""
     kind = "" if one.kind == "regular" else f" {one.kind}"
-    return f"{layers}{told(one.thickness, unit, Form.EYE)}{kind} {_WAY[one.way]}"
+    return f"{layers}{Form(unit).with_unit(one.thickness)}{kind} {_WAY[one.way]}"
 
 
 def _least(one: Bend, unit: Unit) -> str:
-    return f"to {at_least(one.least, unit, Form.EYE)}: {sources_text((one.least.requirements[0].source,))}"
+    return f"to {at_least(one.least, Form(unit))}: {sources_text((one.least.requirements[0].source,))}"
 
 
 CURVED_FRAMING = Length(6)

@@ -1,34 +1,16 @@
-"""Lengths, places and edges as figures for the eye; and a length in either form, figures for the eye or words for the
-ear.
-"""
+"""Lengths, places and edges as figures for the eye."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable
-from enum import StrEnum
 
-from fieldvoice.language.speaking import length_words
 from fieldvoice.records.length import Length, Unit
-from fieldvoice.records.meaning import Dimension, Edge, Place, Slot
+from fieldvoice.records.meaning import Edge, Place, Slot
 from fieldvoice.records.plan import Hook, Mark, Way
 
 
-class Form(StrEnum):
-    """Whether a sentence is read or heard."""
-
-    EYE = "eye"
-    EAR = "ear"
-
-
-def told(length: Length, unit: Unit, form: Form) -> str:
-    """A length with its unit: `1 1/4 in`, or as it is said."""
-    if form is Form.EYE:
-        return f"{length.text(unit)} {unit.value}"
-    return length_words(length, unit)
-
-
 def with_unit(length: Length, unit: Unit) -> str:
-    """`46 7/8 in` or `1190 mm`."""
+    """`46 7/8 in` or `1190 mm`, for the eye."""
     return f"{length.text(unit)} {unit.value}"
 
 
@@ -43,20 +25,14 @@ TAPED = {Unit.INCH: Length("1/32"), Unit.MM: Length.of(1, Unit.MM)}
 """The marks that every tape of that unit has."""
 
 
-def at(place: Place, unit: Unit) -> str:
-    """`at the top`, `at 32 in`."""
-    return f"at the {place.value}" if isinstance(place, Slot) else f"at {with_unit(place, unit)}"
+def at(where: Place, unit: Unit) -> str:
+    """`at the top`, `at 32 in`, for the eye."""
+    return f"at the {where.value}" if isinstance(where, Slot) else f"at {with_unit(where, unit)}"
 
 
 def place(where: Place, unit: Unit) -> str:
     """Where along a cut or an edge: `at top`, or `at 32 in`."""
     return f"at {where.value}" if isinstance(where, Slot) else f"at {with_unit(where, unit)}"
-
-
-def reading(dimension: Dimension, place: Place, unit: Unit) -> str:
-    """`width top`, `height at 32 in`."""
-    where = place.value if isinstance(place, Slot) else f"at {with_unit(place, unit)}"
-    return f"{dimension.value} {where}"
 
 
 def hook(one: Hook) -> str:

@@ -15,7 +15,8 @@ from fieldvoice.records.ledger import AS_HIGH, AS_NEAR, ENOUGH, Call, Value
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Box, Coordinate, Diagonal, Dimension, Opening, Point, Reading, Slot
 from fieldvoice.wording.aloud import MOST_SECONDS, seconds
-from fieldvoice.wording.values import figures, label, named, spoken_value, text_of
+from fieldvoice.wording.forms import Form, Spoken
+from fieldvoice.wording.values import figures, label, named, spoken_value
 
 _POINT = {Point.CENTER: "", Point.NEAR: "near side ", Point.FAR: "far side "}
 
@@ -57,6 +58,7 @@ def together(calls: Sequence[Value], unit: Unit) -> tuple[str, str]:
 
 
 def _shown(values: Sequence[Value], unit: Unit) -> str:
+    form = Form(unit)
     texts: list[str] = []
     before: Dimension | None = None
     for call, about in _with_what_follows(values):
@@ -64,14 +66,14 @@ def _shown(values: Sequence[Value], unit: Unit) -> str:
         if isinstance(fact, Reading):
             place = str(fact.at) if not isinstance(fact.at, Length) else f"at {fact.at}"
             kind = "" if before is fact.dimension else f"{fact.dimension} "
-            texts.append(f"{kind}{place} {text_of(fact.value, unit)}")
+            texts.append(f"{kind}{place} {form.length(fact.value)}")
             before = fact.dimension
         elif isinstance(fact, Box):
             places = (fact.x, fact.y) if other is None else (fact.x, other, fact.y)
-            shown = ", ".join(f"{text_of(each.value, unit)} from {each.start}" for each in places)
+            shown = ", ".join(f"{form.length(each.value)} from {each.start}" for each in places)
             texts.append(f"{fact.name} {_POINT[fact.x.point]}{shown}")
         elif fact is not None:
-            texts.append(f"{label(call.key, unit)} {figures(fact, unit)}")
+            texts.append(f"{label(call.key, form)} {figures(fact, form)}")
     return "; ".join(texts)
 
 
@@ -126,7 +128,7 @@ def _other(item: _Item, unit: Unit) -> str:
     call, other = item.call, _other_side(item.about) if item.longer else None
     assert call.fact is not None
     if isinstance(call.fact, Diagonal):
-        return f"{label(call.key, unit)} {plain(call.fact.value, unit)}"
+        return f"{label(call.key, Spoken(unit))} {plain(call.fact.value, unit)}"
     if isinstance(call.fact, Opening):
         places = " ".join(f"{_POINT[each.point]}{_from(each, unit)}" for each in (*call.fact.xs, *call.fact.ys))
         return f"{call.fact.kind} {places}"
@@ -135,7 +137,7 @@ def _other(item: _Item, unit: Unit) -> str:
     box = call.fact
     about = () if other is None else (f"{_near(other.value, unit)} {_SHORT[other.start.value]}",)
     down = (_from(box.y, unit),) if item.longer or AS_HIGH not in item.about else ()
-    return f"{named(box.name)} {_POINT[box.x.point]}" + " ".join((_from(box.x, unit), *about, *down))
+    return f"{named(box.name, Spoken(unit))} {_POINT[box.x.point]}" + " ".join((_from(box.x, unit), *about, *down))
 
 
 def _near(length: Length, unit: Unit) -> str:

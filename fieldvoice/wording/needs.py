@@ -4,35 +4,35 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 
-from fieldvoice.records.length import Unit
 from fieldvoice.records.meaning import Neighbor
 from fieldvoice.records.plan import Missing, Need
-from fieldvoice.wording.figures import at, first_large, with_unit
+from fieldvoice.wording.figures import first_large
+from fieldvoice.wording.forms import Form
 
 
-def what(missing: Missing, unit: Unit = Unit.INCH) -> str:
+def what(missing: Missing, form: Form) -> str:
     """What is needed, as a noun: `the width at the bottom`."""
-    return _WHAT[missing.need](missing, unit)
+    return _WHAT[missing.need](missing, form)
 
 
-def why(missing: Missing, unit: Unit = Unit.INCH) -> str:
+def why(missing: Missing, form: Form) -> str:
     """What it is needed for."""
-    return _WHY[missing.need](missing, unit)
+    return _WHY[missing.need](missing, form)
 
 
-def ask(missing: Missing, unit: Unit = Unit.INCH) -> str:
+def ask(missing: Missing, form: Form) -> str:
     """The question that asks for it, with the words that answer it where they aren't plain."""
     words = _ASK.get(missing.need)
-    return words(missing, unit) if words is not None else f"{first_large(what(missing, unit))}?"
+    return words(missing, form) if words is not None else f"{first_large(what(missing, form))}?"
 
 
-def said(missing: Missing, unit: Unit = Unit.INCH) -> str:
+def said(missing: Missing, form: Form) -> str:
     """What is needed and why, in one breath."""
-    return f"{what(missing, unit)} ({why(missing, unit)})"
+    return f"{what(missing, form)} ({why(missing, form)})"
 
 
-def _place(missing: Missing, unit: Unit, name: str, article: str) -> str:
-    return f"{article} {name}" if missing.at is None else f"the {name} {at(missing.at, unit)}"
+def _place(missing: Missing, form: Form, name: str, article: str) -> str:
+    return f"{article} {name}" if missing.at is None else f"the {name} {form.at(missing.at)}"
 
 
 def _edge(missing: Missing) -> str:
@@ -44,27 +44,29 @@ def _fixed(missing: Missing) -> str:
     return f"two {one.value}s" if one is other else f"a {one.value} and a {other.value}"
 
 
-_WHAT: Mapping[Need, Callable[[Missing, Unit], str]] = {
-    Need.WIDTH: lambda one, unit: _place(one, unit, "width", "a"),
-    Need.HEIGHT: lambda one, unit: _place(one, unit, "height", "a"),
+_WHAT: Mapping[Need, Callable[[Missing, Form], str]] = {
+    Need.WIDTH: lambda one, form: _place(one, form, "width", "a"),
+    Need.HEIGHT: lambda one, form: _place(one, form, "height", "a"),
     Need.SIDE: lambda _, __: "which side to cut, or how far each side is out of plumb",
     Need.END: lambda _, __: "which end to cut, top or bottom",
-    Need.SIZE: lambda one, _: f"the {one.dimension} of {one.about}",
+    Need.SIZE: lambda one, form: f"the {one.dimension} of {form.words(one.about)}",
     Need.MIDDLE: lambda _, __: "the width at the middle",
-    Need.CIRCUIT: lambda one, _: f"whether {one.about} is dead and tested",
+    Need.CIRCUIT: lambda one, form: f"whether {form.words(one.about)} is dead and tested",
     Need.COURSE: lambda _, __: "which course this is, upper or lower",
-    Need.FLOOR_HEIGHT: lambda one, _: f"how high the board's bottom edge is above the floor, for {one.about}",
-    Need.PLUMBS: lambda one, unit: f"the slopes or the {one.dimension}s again: they differ by {_first(one, unit)}",
-    Need.MEASURE_AGAIN: lambda one, _: f"{one.about} from the {_edge(one)}",
-    Need.KIND: lambda one, _: f"what kind of box it is, for {one.about}",
+    Need.FLOOR_HEIGHT: lambda one, form: (
+        f"how high the board's bottom edge is above the floor, for {form.words(one.about)}"
+    ),
+    Need.PLUMBS: lambda one, form: f"the slopes or the {one.dimension}s again: they differ by {_first(one, form)}",
+    Need.MEASURE_AGAIN: lambda one, form: f"{form.words(one.about)} from the {_edge(one)}",
+    Need.KIND: lambda one, form: f"what kind of box it is, for {form.words(one.about)}",
 }
 
 
-def _first(missing: Missing, unit: Unit) -> str:
-    return with_unit(missing.values[0], unit)
+def _first(missing: Missing, form: Form) -> str:
+    return form.with_unit(missing.values[0])
 
 
-_WHY: Mapping[Need, Callable[[Missing, Unit], str]] = {
+_WHY: Mapping[Need, Callable[[Missing, Form], str]] = {
     Need.WIDTH: lambda _, __: "the board is cut there, and nobody measured it",
     Need.HEIGHT: lambda _, __: "the board is cut to it",
     Need.SIDE: lambda one, _: f"the width tapers between {_fixed(one)}, and cut on the wrong side the board would lean",
@@ -79,7 +81,7 @@ _WHY: Mapping[Need, Callable[[Missing, Unit], str]] = {
     Need.KIND: lambda _, __: "its hole can't be marked without it",
 }
 
-_ASK: Mapping[Need, Callable[[Missing, Unit], str]] = {
+_ASK: Mapping[Need, Callable[[Missing, Form], str]] = {
     Need.SIDE: lambda one, _: (
         f"The width tapers between {_fixed(one)}. Which side is out? Say “cut the left”, “cut the right”, or how far "
         "each wall leans."
@@ -88,10 +90,10 @@ _ASK: Mapping[Need, Callable[[Missing, Unit], str]] = {
         f"The height tapers between {_fixed(one)}. Which end is out? Say “cut the top” or “cut the bottom”."
     ),
     Need.COURSE: lambda _, __: "Which course is this? Say “upper course” or “lower course”.",
-    Need.FLOOR_HEIGHT: lambda one, _: (
-        f"{first_large(one.about or 'that')} was measured from the floor. How high is this board's bottom edge above "
-        "it? Or call it down from the top."
+    Need.FLOOR_HEIGHT: lambda one, form: (
+        f"{first_large(form.words(one.about or 'that'))} was measured from the floor. How high is this board's bottom "
+        "edge above it? Or call it down from the top."
     ),
-    Need.CIRCUIT: lambda one, _: f"Is {one.about} dead and tested?",
-    Need.KIND: lambda one, _: f"What kind of box is {one.about}: single gang, double gang, round?",
+    Need.CIRCUIT: lambda one, form: f"Is {form.words(one.about)} dead and tested?",
+    Need.KIND: lambda one, form: f"What kind of box is {form.words(one.about)}: single gang, double gang, round?",
 }

@@ -4,79 +4,80 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 
-from fieldvoice.records.length import Unit
 from fieldvoice.records.meaning import Dimension, Edge
 from fieldvoice.records.plan import Failure, Flaw, No, NoPlan
 from fieldvoice.wording import needs
-from fieldvoice.wording.figures import at, first_large, with_unit
+from fieldvoice.wording.figures import first_large
+from fieldvoice.wording.forms import Form
 
 
-def text(no: NoPlan) -> str:
+def text(no: NoPlan, form: Form) -> str:
     """The whole answer."""
-    return first_large(_SAYS[no.no](no))
+    return first_large(_SAYS[no.no](no, form))
 
 
-def failure(one: Failure, unit: Unit = Unit.INCH) -> str:
+def failure(one: Failure, form: Form) -> str:
     """What the proof found, as half a sentence."""
-    name = one.about or (f"the {one.edge.value} edge" if one.edge is not None else "the board")
-    place = f" {at(one.at, unit)}" if one.at is not None else ""
+    there = f"the {one.edge.value} edge" if one.edge is not None else "the board"
+    name = form.words(one.about) if one.about else there
+    place = f" {form.at(one.at)}" if one.at is not None else ""
     return f"{name}{place} {_FLAWS[one.flaw]}"
 
 
-def _needs(no: NoPlan) -> str:
-    wanted = "; ".join(needs.said(one, no.unit) for one in no.missing)
+def _needs(no: NoPlan, form: Form) -> str:
+    wanted = "; ".join(needs.said(one, form) for one in no.missing)
     return f"The board can't be cut yet. Still needed: {wanted}."
 
 
-def _proof(no: NoPlan) -> str:
-    wrong = "; ".join(dict.fromkeys(failure(one, no.unit) for one in no.failures))
+def _proof(no: NoPlan, form: Form) -> str:
+    wrong = "; ".join(dict.fromkeys(failure(one, form) for one in no.failures))
     return f"The plan failed its own check and is not shown: {wrong}. Measure again what it names."
 
 
-def _no_such_place(no: NoPlan) -> str:
+def _no_such_place(no: NoPlan, form: Form) -> str:
     start, end = _ENDS[no.dimension or Dimension.WIDTH]
-    place = at(no.at, no.unit) if no.at is not None else "there"
+    place = form.at(no.at) if no.at is not None else "there"
     return (
         f"A {no.dimension} can't be taken {place}: say it at the {start.value}, the middle or the {end.value}, or at a "
         f"distance from the {start.value}."
     )
 
 
-def _place_beyond(no: NoPlan) -> str:
+def _place_beyond(no: NoPlan, form: Form) -> str:
     start, _ = _ENDS[no.dimension or Dimension.WIDTH]
-    place, reach = (with_unit(one, no.unit) for one in no.values)
+    place, reach = (form.with_unit(one) for one in no.values)
     return (
         f"A {no.dimension} was called at {place} from the {start.value}, but the board reaches only {reach}: that "
         "place is not on this board. Call the place again."
     )
 
 
-def _nothing_left(no: NoPlan) -> str:
+def _nothing_left(no: NoPlan, _: Form) -> str:
     return (
         f"The {no.dimension}s leave nothing once the clearances are off, so there is no board to cut. Measure the "
         f"{no.dimension} again."
     )
 
 
-def _size(no: NoPlan) -> str:
-    return f"{no.values[0].text(no.unit)} by {with_unit(no.values[1], no.unit)}"
+def _size(no: NoPlan, form: Form) -> str:
+    return f"{form.length(no.values[0])} by {form.with_unit(no.values[1])}"
 
 
 def _lies(no: NoPlan) -> str:
     return no.lies.value if no.lies is not None else "that way"
 
 
-def _too_big_for_named(no: NoPlan) -> str:
+def _too_big_for_named(no: NoPlan, form: Form) -> str:
     return (
-        f"The piece is {_size(no)} and can't be cut from the sheet you named, {_lies(no)}. Name a larger sheet, turn "
-        "it, or measure again."
+        f"The piece is {_size(no, form)} and can't be cut from the sheet you named, {_lies(no)}. Name a larger sheet, "
+        "turn it, or measure again."
     )
 
 
-def _too_wide(no: NoPlan) -> str:
-    start = f"No listed sheet {_lies(no)} holds {_size(no)}."
+def _too_wide(no: NoPlan, form: Form) -> str:
+    start = f"No listed sheet {_lies(no)} holds {_size(no, form)}."
     if len(no.values) > 2:
-        stud = with_unit(no.values[2], no.unit)
+        stud = form.with_unit(no.values[2])
         return f"{start} Split it on the stud centered {stud} from the left, and measure each piece by itself."
     return (
         f"{start} No stud is known within one sheet: say where the studs are, or turn the sheet, and measure each "
@@ -84,32 +85,32 @@ def _too_wide(no: NoPlan) -> str:
     )
 
 
-def _too_high(no: NoPlan) -> str:
-    most = with_unit(no.values[2], no.unit)
+def _too_high(no: NoPlan, form: Form) -> str:
+    most = form.with_unit(no.values[2])
     return (
-        f"No listed sheet {_lies(no)} holds {_size(no)}. The tallest holds {most} that way: turn the sheet, or split "
-        "the height with the joint on blocking, and measure each piece by itself."
+        f"No listed sheet {_lies(no)} holds {_size(no, form)}. The tallest holds {most} that way: turn the sheet, or "
+        "split the height with the joint on blocking, and measure each piece by itself."
     )
 
 
-def _opposite(no: NoPlan) -> str:
+def _opposite(no: NoPlan, form: Form) -> str:
     edge = no.edge.value if no.edge is not None else "same edge"
     return (
-        f"The two sides of {no.about} were called from opposite edges, so its size isn't sure. Call both from the "
-        f"{edge}."
+        f"The two sides of {form.words(no.about)} were called from opposite edges, so its size isn't sure. Call both "
+        f"from the {edge}."
     )
 
 
-def _not_on_board(no: NoPlan) -> str:
+def _not_on_board(no: NoPlan, form: Form) -> str:
     return (
-        f"{no.about} is not on this board as it was called, so no hole can be marked. Measure it again, or call it "
-        "with the board it is on."
+        f"{form.words(no.about)} is not on this board as it was called, so no hole can be marked. Measure it again, or "
+        "call it with the board it is on."
     )
 
 
 _ENDS = {Dimension.WIDTH: (Edge.TOP, Edge.BOTTOM), Dimension.HEIGHT: (Edge.LEFT, Edge.RIGHT)}
 
-_SAYS: Mapping[No, Callable[[NoPlan], str]] = {
+_SAYS: Mapping[No, Callable[[NoPlan, Form], str]] = {
     No.NEEDS: _needs,
     No.PROOF: _proof,
     No.NO_SUCH_PLACE: _no_such_place,

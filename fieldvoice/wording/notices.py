@@ -2,23 +2,24 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 
 from fieldvoice.records.facts import Fact, Key, Of, key_of
 from fieldvoice.records.ledger import AnsweredBy, Call, Concern, Doubt, Notice, OpenItem, Standing, Tell, Value
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Box, Context, Edge, Incomplete, Opening, Reading, Slot
-from fieldvoice.records.plan import Missing
+from fieldvoice.records.plan import Missing, NoPlan
 from fieldvoice.records.said import Say
 from fieldvoice.records.trouble import Trouble, Wrong
 from fieldvoice.records.utterance import Ask, Question, Refusal
 from fieldvoice.wording import needs, questions
-from fieldvoice.wording.aloud import MOST_SECONDS, aloud, fitting, in_time, seconds
+from fieldvoice.wording.aloud import MOST_SECONDS, fitting, in_time, seconds
 from fieldvoice.wording.circuits import WORDED as OF_CIRCUITS
-from fieldvoice.wording.doubts import Both, lead, question
+from fieldvoice.wording.doubts import lead, question
 from fieldvoice.wording.drafts import item_text
 from fieldvoice.wording.fastening import told_fasteners, told_weight
+from fieldvoice.wording.forms import Both, Form, Spoken, Worded, each, says
 from fieldvoice.wording.last_check import plain, together
 from fieldvoice.wording.surfaces import WORDED as OF_SURFACES
 from fieldvoice.wording.troubles import sentence
@@ -29,7 +30,6 @@ from fieldvoice.wording.values import (
     note,
     spoken_thing,
     spoken_value,
-    text_of,
     title,
     topic_label,
 )
@@ -73,6 +73,7 @@ _PLAIN: Mapping[Tell, str] = {
     Tell.ONE_BY_ONE: "One by one: just call the number for each place as I ask. Say stop one by one to end it.",
     Tell.NO_ONE_BY_ONE: "No longer one by one. Call each reading with its place.",
     Tell.HELP: HELP,
+    Tell.BY_BOARD: "Fasteners and weights are a board's. Say next board, then ask; a wall's paper has them all.",
     Tell.NOTHING_SAID: "Nothing has been said yet.",
     Tell.NOT_SETTLED: "This plan isn't settled yet, so no step was ticked. Say done to hear what is still open.",
 }
@@ -152,8 +153,12 @@ def _shortened(one: Say, notice: Notice, unit: Unit, steps: int) -> Say:
     heard = any(isinstance(value, Doubt) and value.concern in _HEARD for value in notice.values)
     for call in _calls(notice.values):
         if isinstance(call.fact, Box | Opening):
-            forms = tuple(aloud(each, unit) for each in spoken_thing(call.fact, unit))
-            short = named(call.fact.name) if heard and steps == MOST_STEPS else forms[1 if steps < MOST_STEPS else 2]
+            forms = spoken_thing(call.fact, unit)
+            short = (
+                named(call.fact.name, Spoken(unit))
+                if heard and steps == MOST_STEPS
+                else forms[1 if steps < MOST_STEPS else 2]
+            )
             for each in forms:
                 spoken = spoken.replace(each, short)
     return replace(one, spoken=spoken)
@@ -187,7 +192,7 @@ def _shorter(one: Say, notice: Notice, unit: Unit) -> Say:
 def say(notice: Notice, unit: Unit) -> Say:
     """One notice, worded."""
     text, spoken = _both(notice, unit)
-    return Say(text, aloud(spoken, unit), notice.safety)
+    return Say(text, spoken, notice.safety)
 
 
 def text(notice: Notice, unit: Unit) -> str:
@@ -204,8 +209,7 @@ def _both(notice: Notice, unit: Unit) -> Both:
     same = _PLAIN.get(notice.tell)
     if same is not None:
         return same, same
-    worded = _WORDED[notice.tell](notice.values, unit)
-    return (worded, worded) if isinstance(worded, str) else worded
+    return _WORDED[notice.tell](notice.values, unit)
 
 
 def _calls(values: Sequence[Value]) -> tuple[Call, ...]:
@@ -227,11 +231,15 @@ def read_back(values: Sequence[Value], unit: Unit) -> Both:
     if rest and rest[0].fact == call.fact:
         return f"{front}, the same again.", f"{spoken}, the same again."
     if rest and rest[0].fact is not None:
-        was = figures(rest[0].fact, unit)
+        was = figures(rest[0].fact, Form(unit))
         whose = f"{rest[0].by}'s " if rest[0].by != call.by else ""
-        spoken_was = spoken_value(rest[0].fact, unit) if isinstance(rest[0].fact, Reading) else was
-        return f"{front}, instead of {whose}{was}.", fitting(spoken, f", instead of {whose}{spoken_was}.", unit)
+        more = f", instead of {whose}{_was(rest[0].fact, unit)}."
+        return f"{front}, instead of {whose}{was}.", fitting(spoken, more)
     return f"{front}.", f"{spoken}."
+
+
+def _was(fact: Fact | Incomplete, unit: Unit) -> str:
+    return spoken_value(fact, unit) if isinstance(fact, Reading) else figures(fact, Spoken(unit))
 
 
 def _question(values: Sequence[Value], unit: Unit) -> Both:
@@ -249,11 +257,11 @@ def _question(values: Sequence[Value], unit: Unit) -> Both:
     if any(isinstance(fact, Reading) and key_of(fact) != key_of(old.fact) for way in ways for fact in way):
         return text, spoken  # it may be meant for another place, where that never stood
     whose = f"{old.by}'s " if old.by != first.by else ""
-    was = spoken_value(old.fact, unit) if isinstance(old.fact, Reading) else figures(old.fact, unit)
-    return f"{text} It was {whose}{figures(old.fact, unit)}.", fitting(spoken, f" It was {whose}{was}.", unit)
+    more = f" It was {whose}{_was(old.fact, unit)}."
+    return f"{text} It was {whose}{figures(old.fact, Form(unit))}.", fitting(spoken, more)
 
 
-def _led(front: str, end: str = "") -> Callable[[Sequence[Value], Unit], Both]:
+def _led(front: str, end: str = "") -> Worded:
     def worded(values: Sequence[Value], unit: Unit) -> Both:
         asked, spoken = _question(values, unit)
         return f"{front} {asked}{end}", f"{front} {spoken}{end}"
@@ -266,7 +274,7 @@ def _answer_first(values: Sequence[Value], unit: Unit) -> Both:
     (doubt,) = (value for value in values if isinstance(value, Doubt))
     asked, spoken = _question(values, unit)
     how = " Say yes, no, or the right value." if doubt.answered_by is AnsweredBy.YES_OR_NO else ""
-    return f"Not taken yet, answer first: {asked}{how}", fitting(f"Answer first: {spoken}", how, unit)
+    return f"Not taken yet, answer first: {asked}{how}", fitting(f"Answer first: {spoken}", how)
 
 
 def _what_is_it(values: Sequence[Value], unit: Unit) -> Both:
@@ -274,7 +282,7 @@ def _what_is_it(values: Sequence[Value], unit: Unit) -> Both:
     stand = [call for call in calls if call.in_force]
     before = [call for call in calls if call.standing is Standing.REPLACED]
     out = [call for call in calls if call not in stand and call not in before]
-    text = spoken = f"Not taken: {', '.join(title(call, unit) for call in out)}"
+    text, spoken = (f"Not taken: {', '.join(title(call, form) for call in out)}" for form in (Form(unit), Spoken(unit)))
     for there, end in ((before, "is out too"), (stand, "stands")):
         for call in there:
             front, aloud = lead(call, unit)
@@ -285,12 +293,13 @@ def _what_is_it(values: Sequence[Value], unit: Unit) -> Both:
 def _asked_another(values: Sequence[Value], unit: Unit) -> Both:
     who, *rest = values
     asked, spoken = _question(rest, unit)
-    return f"{who} is asked, not you: {asked}", f"{who} is asked, not you: {spoken}"
+    return f"{who} is asked, not you: {asked}", f"{Spoken(unit).words(who)} is asked, not you: {spoken}"
 
 
 def _taken_back(values: Sequence[Value], unit: Unit) -> Both:
     """What is out, and what stands instead; aloud the figures of what stands alone."""
     board, *rest = values
+    eye, ear = Form(unit), Spoken(unit)
     parts: list[Both] = []
     calls = _calls(rest)
     back = [call for call in calls if call.in_force or call.standing is Standing.READ_BACK]
@@ -303,15 +312,18 @@ def _taken_back(values: Sequence[Value], unit: Unit) -> Both:
         if now is not None and now.fact is not None:
             parts.append(_stands_again(call, now.fact, unit))
         elif call.fact is not None:
-            parts.append((f"{title(call, unit)}, {figures(call.fact, unit)}, is out", f"{title(call, unit)} is out"))
+            parts.append((f"{title(call, eye)}, {figures(call.fact, eye)}, is out", f"{title(call, ear)} is out"))
         else:
-            parts.append(_and_also((title(call, unit), title(call, unit)), " is out"))
+            parts.append((f"{title(call, eye)} is out", f"{title(call, ear)} is out"))
     keys = {call.key for call in calls if call not in back and call not in asked}
     parts += [_stands_again(call, call.fact, unit) for call in back if call.key not in keys and call.fact is not None]
-    told = [f"{box}: nobody has said that it is dead and tested" for box in _strings(rest)]
-    told += [f"the tick of step {number} is off" for number in rest if isinstance(number, int)]
-    texts, words = ([part[at] for part in parts] + told for at in (0, 1))
+    texts, words = ([part[at] for part in parts] + _off(rest, form) for at, form in ((0, eye), (1, ear)))
     return f"Undone on board {board}: {'; '.join(texts)}.", f"Undone: {'; '.join(words)}."
+
+
+def _off(values: Sequence[Value], form: Form) -> list[str]:
+    told = [f"{form.words(box)}: nobody has said that it is dead and tested" for box in _strings(values)]
+    return told + [f"the tick of step {form.number(step)} is off" for step in values if isinstance(step, int)]
 
 
 def _and_also(both: Both, end: str) -> Both:
@@ -319,29 +331,30 @@ def _and_also(both: Both, end: str) -> Both:
 
 
 def _stands_again(call: Call, now: Fact | Incomplete, unit: Unit) -> Both:
-    spoken = spoken_value(now, unit)
-    name = "" if isinstance(now, Box | Opening) else f"{title(call, unit)} is "
-    return f"{title(call, unit)} is {figures(now, unit)} again", f"{name}{spoken} again"
+    name = "" if isinstance(now, Box | Opening) else f"{title(call, Spoken(unit))} is "
+    text = f"{title(call, Form(unit))} is {figures(now, Form(unit))} again"
+    return text, f"{name}{spoken_value(now, unit)} again"
 
 
-def _changed_since(values: Sequence[Value], unit: Unit) -> str:
+def _changed_since(values: Sequence[Value], form: Form) -> str:
     (call,) = _calls(values)
-    return f"{title(call, unit)} has been changed by {values[0]} since. Say change and its place."
+    return f"{title(call, form)} has been changed by {form.words(values[0])} since. Say change and its place."
 
 
-def _taken_out(values: Sequence[Value], unit: Unit) -> str:
-    return f"Taken out: {title(_calls(values)[0], unit)}."
+def _taken_out(values: Sequence[Value], form: Form) -> str:
+    return f"Taken out: {title(_calls(values)[0], form)}."
 
 
 def _dismissed(values: Sequence[Value], unit: Unit) -> Both:
     (call,) = _calls(values)
-    shown = title(call, unit) if call.fact is None else f"{title(call, unit)}, {figures(call.fact, unit)}"
-    return f"Left out: {shown}.", f"Left out: {title(call, unit)}."
+    form = Form(unit)
+    shown = title(call, form) if call.fact is None else f"{title(call, form)}, {figures(call.fact, form)}"
+    return f"Left out: {shown}.", f"Left out: {title(call, Spoken(unit))}."
 
 
-def _utterance_asked(values: Sequence[Value], unit: Unit) -> str:
+def _utterance_asked(values: Sequence[Value], form: Form) -> str:
     about, *rest = values
-    return questions.sentence(Question(Ask(str(about)), tuple(_told(each) for each in rest)), unit)
+    return questions.sentence(Question(Ask(str(about)), tuple(_told(each) for each in rest)), form)
 
 
 def _told(value: Value) -> str | int | Length | Edge:
@@ -349,30 +362,30 @@ def _told(value: Value) -> str | int | Length | Edge:
     return value
 
 
-def _refused(values: Sequence[Value], _: Unit) -> str:
+def _refused(values: Sequence[Value], form: Form) -> str:
     (why,) = values
     assert isinstance(why, Refusal)
-    return questions.refusal(why)
+    return questions.refusal(why, form)
 
 
-def _two_values(values: Sequence[Value], unit: Unit) -> str:
+def _two_values(values: Sequence[Value], form: Form) -> str:
     key, first, second = values
     assert isinstance(key, Key)
-    both = " and ".join(figures(each, unit) for each in (first, second) if _is_fact(each))  # type: ignore[arg-type]
-    return f"Two values for {label(key, unit)}, {both}, so neither was taken. Say the right one with its place."
+    both = " and ".join(figures(each, form) for each in (first, second) if _is_fact(each))  # type: ignore[arg-type]
+    return f"Two values for {label(key, form)}, {both}, so neither was taken. Say the right one with its place."
 
 
 def _is_fact(value: Value) -> bool:
     return not isinstance(value, str | int | Key | Call)
 
 
-def _which_place(values: Sequence[Value], unit: Unit) -> str:
+def _which_place(values: Sequence[Value], form: Form) -> str:
     (at,) = values
-    where = f"the reading at {at.text(unit)}" if isinstance(at, Length) else f"the {at} one"
+    where = f"the reading at {form.length(at)}" if isinstance(at, Length) else f"the {at} one"
     return f"Is {where} a width or a height? Say width or height with the number."
 
 
-def _next_place(values: Sequence[Value], _: Unit) -> str:
+def _next_place(values: Sequence[Value], _: Form) -> str:
     dimension, at = map(str, values)
     return f"Middle {dimension}?" if at == Slot.MIDDLE else f"{at.capitalize()}?"
 
@@ -381,35 +394,34 @@ def _rip(values: Sequence[Value], unit: Unit) -> Both:
     (value,) = values
     assert isinstance(value, Length)
     said = "isn't taken: is that the opening or the board? I need the opening. Call it at the top and bottom."
-    return f"A rip of {text_of(value, unit)} {said}", f"A rip {said}"
+    return f"A rip of {Form(unit).length(value)} {said}", f"A rip {said}"
 
 
-def _board(values: Sequence[Value], _: Unit) -> str:
+def _board(values: Sequence[Value], form: Form) -> str:
     name, new = values
-    return f"Board {name}, new." if new else f"Board {name}, as it was left."
+    return f"Board {form.words(name)}, {'new' if new else 'as it was left'}."
 
 
 def _carried(values: Sequence[Value], unit: Unit) -> Both:
     calls = _calls(values)
     if not calls:
         return "Nothing carries over from the last board.", "Nothing carries over."
-    said = ", ".join(_stands(call.fact, unit) for call in calls if isinstance(call.fact, Context))
+    said = ", ".join(_stands(call.fact, Form(unit)) for call in calls if isinstance(call.fact, Context))
     rest = "Readings, boxes and what is on the left and right start fresh."
-    short = ", ".join(_stands(call.fact, unit) for call in calls[:4] if isinstance(call.fact, Context))
+    short = ", ".join(_stands(call.fact, Spoken(unit)) for call in calls[:4] if isinstance(call.fact, Context))
     return f"From the last board: {said}. {rest}", f"As before: {short}."
 
 
-def _stands(fact: Context, unit: Unit) -> str:
+def _stands(fact: Context, form: Form) -> str:
     key = key_of(fact)
-    if key.of in {Of.NEIGHBOR, Of.CLEARANCE}:
-        return f"{label(key, unit)} {figures(fact, unit)}"
-    return f"{topic_label(fact.topic.value)} {figures(fact, unit)}"
+    name = label(key, form) if key.of in {Of.NEIGHBOR, Of.CLEARANCE} else topic_label(fact.topic.value)
+    return f"{name} {figures(fact, form)}"
 
 
 def _defaults(values: Sequence[Value], unit: Unit) -> Both:
     facts = [fact for fact in values if isinstance(fact, Context)]
-    said = ", ".join(f"{fact.edge} {figures(fact, unit)}" for fact in facts)
-    short = " ".join(figures(fact, unit) for fact in facts) if len(facts) == len(Edge) else said
+    said = ", ".join(f"{fact.edge} {figures(fact, Form(unit))}" for fact in facts)
+    short = " ".join(figures(fact, Spoken(unit)) for fact in facts) if len(facts) == len(Edge) else said
     return f"By default: {said}.", f"By default {short}."
 
 
@@ -417,15 +429,15 @@ def _draft(values: Sequence[Value], unit: Unit) -> Both:
     items = [value for value in values if isinstance(value, OpenItem)]
     shown = [item_text(item, unit) for item in items]
     text = f"Still open: {'; '.join(each[0] for each in shown)}."
-    many = f", and {len(shown) - 2} more" if len(shown) > 2 else ""
+    many = f", and {Spoken(unit).number(len(shown) - 2)} more" if len(shown) > 2 else ""
     return text, f"Still open: {'; '.join(each[1] for each in shown[:2])}{many}."
 
 
-def _needs(lead_in: str) -> Callable[[Sequence[Value], Unit], Both]:
+def _needs(lead_in: str) -> Worded:
     def worded(values: Sequence[Value], unit: Unit) -> Both:
         wanted = [value for value in values if isinstance(value, Missing)]
-        text = f"{lead_in}: {'; '.join(needs.said(each, unit) for each in wanted)}."
-        return text, f"{lead_in}: {'; '.join(needs.what(each, unit) for each in wanted[:3])}."
+        text = f"{lead_in}: {'; '.join(needs.said(each, Form(unit)) for each in wanted)}."
+        return text, f"{lead_in}: {'; '.join(needs.what(each, Spoken(unit)) for each in wanted[:3])}."
 
     return worded
 
@@ -436,10 +448,28 @@ def _waiting(values: Sequence[Value], unit: Unit) -> Both:
     return f"{by} still has to answer: {asked}", f"Still to answer: {spoken}"
 
 
-def _already_cut(values: Sequence[Value], unit: Unit) -> str:
+def _already_cut(values: Sequence[Value], form: Form) -> str:
     key, used, by, number = values
     assert isinstance(key, Key)
-    return f"Already cut with {label(key, unit)} at {figures(used, unit)}: {by} ticked step {number}."  # type: ignore[arg-type]
+    assert isinstance(number, int)
+    front = f"Already cut with {label(key, form)} at {figures(used, form)}"  # type: ignore[arg-type]
+    return f"{front}: {form.words(by)} ticked step {form.number(number)}."
+
+
+def _boxes_there(values: Sequence[Value], form: Form) -> str:
+    boxes = " and ".join(map(form.words, _strings(values)))
+    return f"Not taken: {boxes} are on this board. To take one out, say scratch and its name."
+
+
+def _no_board(values: Sequence[Value], form: Form) -> str:
+    name, *there = map(form.words, values)
+    return f"There is no board {name} yet, only {', '.join(there)}. Say board {name} to start it."
+
+
+def _why(values: Sequence[Value], form: Form) -> str:
+    (why,) = values
+    assert isinstance(why, Trouble | NoPlan)
+    return sentence(why, form)
 
 
 def _entries_lost(values: Sequence[Value], _: Unit) -> Both:
@@ -452,7 +482,7 @@ ENTRIES_LOST = (
 """The same for the voice."""
 
 
-_WORDED: Mapping[Tell, Callable[[Sequence[Value], Unit], Both | str]] = {
+_WORDED: Mapping[Tell, Worded] = {
     Tell.READ_BACK: read_back,
     Tell.TOGETHER: lambda values, unit: together(values, unit),
     Tell.QUESTION: _question,
@@ -465,56 +495,47 @@ _WORDED: Mapping[Tell, Callable[[Sequence[Value], Unit], Both | str]] = {
     Tell.ASKED_ANOTHER: _asked_another,
     Tell.TAKEN_BACK: _taken_back,
     Tell.DISMISSED: _dismissed,
-    Tell.CHANGED_SINCE: _changed_since,
-    Tell.TAKEN_OUT: _taken_out,
-    Tell.NOT_THERE: lambda values, _: (
-        f"“{values[0]}” isn't on this board, so nothing was taken out. Say its place, and width or height."
+    Tell.CHANGED_SINCE: each(_changed_since),
+    Tell.TAKEN_OUT: each(_taken_out),
+    Tell.NOT_THERE: says("“{0}” isn't on this board, so nothing was taken out. Say its place, and width or height."),
+    Tell.MORE_THAN_ONE: says(
+        "“{0}” is more than one thing, so nothing was taken out. Say its place, and width or height."
     ),
-    Tell.MORE_THAN_ONE: lambda values, _: (
-        f"“{values[0]}” is more than one thing, so nothing was taken out. Say its place, and width or height."
-    ),
-    Tell.UTTERANCE_ASKED: _utterance_asked,
-    Tell.REFUSED: _refused,
-    Tell.NO_USE: lambda values, _: f"I understood “{values[0]}”, but can't use it here. Not taken.",
-    Tell.BOXES_THERE: lambda values, _: (
-        f"Not taken: {' and '.join(_strings(values))} are on this board. To take one out, say scratch and its name."
-    ),
-    Tell.KEPT_NOT_TAKEN: lambda values, _: f"Not taken: “{values[0]}”. Say it again.",
-    Tell.WHICH_PLACE: _which_place,
-    Tell.NEXT_PLACE: _next_place,
+    Tell.UTTERANCE_ASKED: each(_utterance_asked),
+    Tell.REFUSED: each(_refused),
+    Tell.NO_USE: says("I understood “{0}”, but can't use it here. Not taken."),
+    Tell.BOXES_THERE: each(_boxes_there),
+    Tell.KEPT_NOT_TAKEN: says("Not taken: “{0}”. Say it again."),
+    Tell.WHICH_PLACE: each(_which_place),
+    Tell.NEXT_PLACE: each(_next_place),
     Tell.RIP: _rip,
-    Tell.TWO_VALUES: _two_values,
-    Tell.NO_BOX: lambda values, _: f"There is no {values[0]} on this board, so nothing was changed.",
-    Tell.ORDER_UNSURE: lambda values, _: f"Was that “{values[0]}”? Say it again.",
-    Tell.ORDER_RIGHT: lambda values, _: f"Was that “{values[0]}”?",
-    Tell.BOARD: _board,
+    Tell.TWO_VALUES: each(_two_values),
+    Tell.NO_BOX: says("There is no {0} on this board, so nothing was changed."),
+    Tell.ORDER_UNSURE: says("Was that “{0}”? Say it again."),
+    Tell.ORDER_RIGHT: says("Was that “{0}”?"),
+    Tell.BOARD: each(_board),
     Tell.CARRIED: _carried,
     Tell.DEFAULTS: _defaults,
     Tell.DRAFT: _draft,
-    Tell.STEPS: lambda values, _: f"The plan has {values[0]} steps.",
-    Tell.NO_PLAN: lambda values, _: str(values[0]),
+    Tell.STEPS: says("The plan has {0} steps."),
+    Tell.NO_PLAN: each(_why),
     Tell.NEEDS: _needs("Still needed"),
     Tell.BETTER: _needs("Better to know too"),
     Tell.WAITING: _waiting,
-    Tell.NOTHING_MISSING: lambda values, _: f"Nothing is missing on board {values[0]}.",
+    Tell.NOTHING_MISSING: says("Nothing is missing on board {0}."),
     Tell.FASTENERS: told_fasteners,
     Tell.WEIGHT: told_weight,
-    Tell.BY_BOARD: lambda _, __: (
-        "Fasteners and weights are a board's. Say next board, then ask; a wall's paper has them all."
-    ),
-    Tell.NOT_PLANNED_YET: lambda values, _: f"Board {values[0]} has no plan yet. Ask what's missing.",
-    Tell.NO_RULE: lambda values, _: str(values[0]),
-    Tell.READ_ALL: lambda values, _: f"Board {values[0]}.",
-    Tell.NOTHING_YET: lambda values, _: f"Board {values[0]} has nothing yet.",
-    Tell.NO_BOARD: lambda values, _: (
-        f"There is no board {values[0]} yet, only {', '.join(str(each) for each in values[1:])}. Say board "
-        f"{values[0]} to start it."
-    ),
-    Tell.NO_STEP: lambda values, _: f"There is no step {values[0]}; this plan has {values[1]}.",
-    Tell.STEP_BEFORE: lambda values, _: f"Step {values[0]} is already ticked.",
-    Tell.STEP_DONE: lambda values, _: f"Step {values[0]} done.",
-    Tell.ALREADY_CUT: _already_cut,
-    Tell.NOT_CUT_FROM: lambda values, _: f"There is no plan yet, so no step to tick. {values[0]}",
+    Tell.NOT_PLANNED_YET: says("Board {0} has no plan yet. Ask what's missing."),
+    Tell.NO_RULE: each(_why),
+    Tell.READ_ALL: says("Board {0}."),
+    Tell.NOTHING_YET: says("Board {0} has nothing yet."),
+    Tell.NO_BOARD: each(_no_board),
+    Tell.NO_STEP: says("There is no step {0}; this plan has {1}."),
+    Tell.STEP_BEFORE: says("Step {0} is already ticked."),
+    Tell.STEP_DONE: says("Step {0} done."),
+    Tell.ALREADY_CUT: each(_already_cut),
+    Tell.NOT_CUT_FROM: each(lambda values, form: f"There is no plan yet, so no step to tick. {_why(values, form)}"),
+    Tell.NO_LAYOUT: each(lambda values, form: f"{_why(values, form)} Or undo what was called last."),
     Tell.ENTRIES_LOST: _entries_lost,
     **OF_CIRCUITS,
     **OF_SURFACES,

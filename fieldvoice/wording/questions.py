@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from fieldvoice.language.phrases import read_back
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Reading
 from fieldvoice.records.utterance import Ask, Meaning, Question, Refusal, Told, Unsure, Utterance, Why
+from fieldvoice.wording.forms import Form
 
 MOST_NAMED = 4
 
@@ -46,36 +49,41 @@ _SENTENCES = {
     Ask.NOTHING_MEANT: "I don't know what that means.",
     Ask.DID_YOU_MEAN: 'I don\'t know "{0}". Did you mean "{1}"?',
     Ask.IS_IT_SO: "Nothing recorded: that was written as a question. Leave off the question mark to record it.",
-    Ask.SHORT_WIDTH: "No board is {0} in wide. Say the inches and the fraction.",
+    Ask.SHORT_WIDTH: "No board is {0} wide. Say the inches and the fraction.",
     Ask.RELATIVE: "How much is that in all? Say the figure itself with its place.",
     Ask.NO_NEIGHBOR: "Is none there, or was that a no? Say what stands there, or that it is open.",
-    Ask.UNSAID_FEET: "Is that {0} ft {1} in? Say it with its feet.",
+    Ask.UNSAID_FEET: "Is that {0} feet {1}? Say it with its feet.",
 }
 
 
-def asked(utterance: Utterance, unit: Unit) -> str | None:
+def asked(utterance: Utterance, form: Form) -> str | None:
     """The question that an unclear utterance is answered with, in figures; None where it isn't unclear."""
     if utterance.ask is None:
         return None
     if utterance.ask.about is Ask.WHICH_OF:
-        return which_of(utterance.alternatives, unit)
-    return sentence(utterance.ask, unit)
+        return which_of(utterance.alternatives, form.unit)
+    return sentence(utterance.ask, form)
 
 
-def sentence(question: Question, unit: Unit) -> str:
+def sentence(question: Question, form: Form) -> str:
     """A question that needs no alternatives."""
-    return _SENTENCES[question.about].format(*(_told(value, question.about, unit) for value in question.values))
+    return _SENTENCES[question.about].format(*(_told(value, question.about, form) for value in question.values))
 
 
-def _told(value: Told, about: Ask, unit: Unit) -> str:
+def _told(value: Told, about: Ask, form: Form) -> str:
     if about is Ask.RUNS_ON and isinstance(value, Length):
-        return read_back(Reading(value), unit)
+        return read_back(Reading(value), form.unit)
+    if about in _BARE and isinstance(value, Length):
+        return replace(form, unit=Unit.INCH).length(value)
     if isinstance(value, Unsure):
         return _UNSURE[value]
     if about is Ask.WHICH_SLOPE:
         return {"top": "ceiling", "bottom": "floor"}[str(value)]
-    return value.text() if isinstance(value, Length) else str(value)
+    return _plain(value, form)
 
+
+_BARE = frozenset({Ask.JOINED, Ask.FRACTION_OF})
+"""Questions that tell figures as they were typed, without a unit."""
 
 _UNSURE = {
     Unsure.SEVERAL_MEANINGS: "it could mean more than one thing",
@@ -105,10 +113,10 @@ _REFUSALS = {
     Why.BELOW_ZERO: "A reading can't be below zero. Read the tape again.",
     Why.OVER_ZERO: "A fraction over zero is not a number. Read the tape again.",
     Why.NO_NUMBER: "{0} is not a number. Read the tape again.",
-    Why.MORE_THAN_INCH: "{0}/{1} is not a fraction of an inch: a whole inch or more. Say the inches and the fraction.",
-    Why.NOT_ON_TAPE: "A tape has no {0}/{1}: it has halves to thirty-seconds. Read the tape again.",
+    Why.MORE_THAN_INCH: "{0} is not a fraction of an inch: a whole inch or more. Say the inches and the fraction.",
+    Why.NOT_ON_TAPE: "A tape has no {0}: it has halves to thirty-seconds. Read the tape again.",
     Why.FRACTION_TWICE: "You said the fraction twice, so I don't know which one you mean. Say the reading again.",
-    Why.MORE_THAN_FOOT: "{0} inches after feet is more than a foot. Say the length in inches.",
+    Why.MORE_THAN_FOOT: "{0} after feet is more than a foot. Say the length in inches.",
     Why.NOTHING_LEFT: "That leaves nothing: a length is more than what is taken from it. Say the reading again.",
     Why.TOO_LARGE: "{0} is longer than any wall or sheet. Nothing recorded. Read the tape again; if it reads "
     "millimeters, say so.",
@@ -119,15 +127,19 @@ _REFUSALS = {
 }
 
 
-def refused(utterance: Utterance) -> str | None:
+def refused(utterance: Utterance, form: Form) -> str | None:
     """Why a refused utterance was refused; None where it wasn't."""
-    return None if utterance.why is None else refusal(utterance.why)
+    return None if utterance.why is None else refusal(utterance.why, form)
 
 
-def refusal(why: Refusal) -> str:
+def refusal(why: Refusal, form: Form) -> str:
     """One refusal."""
-    return _REFUSALS[why.why].format(*map(_plain, why.values))
+    values = why.values
+    if why.why in {Why.MORE_THAN_INCH, Why.NOT_ON_TAPE}:
+        values = ("/".join(map(str, values)),)
+    return _REFUSALS[why.why].format(*(_plain(value, form) for value in values))
 
 
-def _plain(value: Told) -> str:
-    return value.text() if isinstance(value, Length) else str(value)
+def _plain(value: Told, form: Form) -> str:
+    """Of lengths only those in feet and inches, or with a fraction, are ever asked about or refused."""
+    return replace(form, unit=Unit.INCH).tell(value)

@@ -2,64 +2,61 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
-from string import ascii_uppercase
+from collections.abc import Mapping, Sequence
 
-from fieldvoice.language.speaking import length_words, number_words
 from fieldvoice.records.ledger import Tell, Value
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Context, Course, Edge, LayoutWish, SurfaceCall, Wish
 from fieldvoice.records.orders import NEXT_ROOM, NEXT_WALL
 from fieldvoice.records.room_plan import Piece, RoomPlan, SurfaceAtHand
-from fieldvoice.wording.figures import counted, joined, own_edges
+from fieldvoice.wording.figures import counted, first_large, joined, own_edges
+from fieldvoice.wording.forms import Both, Form, Spoken, Worded, each, says
 
-Both = tuple[str, str]
 
-
-def the(name: Value) -> str:
+def the(name: Value, form: Form) -> str:
     """`the north wall`, but `wall 2`."""
-    return str(name) if str(name)[-1:].isdigit() else f"the {name}"
+    return form.words(name) if str(name)[-1:].isdigit() else f"the {form.words(name)}"
 
 
-def sides(call: SurfaceCall, unit: Unit) -> str:
+def sides(call: SurfaceCall, form: Form) -> str:
     """A surface by its two sides, and under a slope by the heights of both ends."""
     if call.right_height is not None:
-        ends = f"{call.height.text(unit)} at its left and {call.right_height.text_with_unit(unit)} at its right"
-        return f"{call.width.text(unit)} wide, {ends}"
-    return f"{call.width.text(unit)} by {call.height.text_with_unit(unit)}"
+        ends = f"{form.length(call.height)} at its left and {form.with_unit(call.right_height)} at its right"
+        return f"{form.length(call.width)} wide, {ends}"
+    return f"{form.length(call.width)} by {form.with_unit(call.height)}"
 
 
-def wished(wish: LayoutWish, unit: Unit) -> str:
+def wished(wish: LayoutWish, form: Form) -> str:
     """What is wanted of a layout."""
     if wish.wish is Wish.START:
         return f"full sheets from the {wish.edge} on"
     if wish.wish is Wish.LENGTH and wish.length is not None:
-        return f"sheets of {wish.length.text_with_unit(unit)} only"
+        return f"sheets of {form.with_unit(wish.length)} only"
     return "sheets standing" if wish.wish is Wish.STANDING else "sheets lying"
 
 
-def spacing(fact: Context, unit: Unit) -> str:
+def spacing(fact: Context, form: Form) -> str:
     """Framing on center, and the side that it is counted from."""
     assert isinstance(fact.value, Length)
     side = f" from the {_SIDES[fact.edge]}" if fact.edge is not None else ""
-    return f"{fact.value.text_with_unit(unit)} on center{side}"
+    return f"{form.with_unit(fact.value)} on center{side}"
 
 
 _SIDES = {Edge.LEFT: "left", Edge.RIGHT: "right", Edge.TOP: "far end", Edge.BOTTOM: "near end"}
 
 
-def _surface(values: Sequence[Value], _: Unit) -> str:
+def _surface(values: Sequence[Value], form: Form) -> str:
     name, new = values
-    return f"{_named(name)}, new." if new else f"{_named(name)}, as it was left."
+    return f"{_named(name, form)}, {'new' if new else 'as it was left'}."
 
 
-def _named(name: Value) -> str:
-    shown = str(name)
-    return shown[0].upper() + shown[1:]
+def _named(name: Value, form: Form) -> str:
+    return first_large(form.words(name))
 
 
 def _layout(values: Sequence[Value], unit: Unit) -> Both:
     pieces, *rest = values
+    eye, ear = Form(unit), Spoken(unit)
     texts: list[str] = []
     words: list[str] = []
     for count, width, length in zip(rest[::3], rest[1::3], rest[2::3], strict=True):
@@ -67,11 +64,10 @@ def _layout(values: Sequence[Value], unit: Unit) -> Both:
         assert isinstance(width, Length)
         assert isinstance(length, Length)
         sheets = "" if texts else " sheet" if count == 1 else " sheets"
-        texts.append(f"{count}{sheets} of {width.text(unit)} x {length.text(unit)}")
-        words.append(f"{number_words(count)}{sheets} of {length_words(length, unit)}")
+        texts.append(f"{count}{sheets} of {eye.length(width)} x {eye.length(length)}")
+        words.append(f"{ear.number(count)}{sheets} of {ear.length(length)}")
     assert isinstance(pieces, int)
-    count = counted(pieces, "piece")
-    spoken = "one piece" if pieces == 1 else f"{number_words(pieces)} pieces"
+    count, spoken = eye.counted(pieces, "piece"), ear.counted(pieces, "piece")
     text = f"Laid out: {count} from {joined(texts)}." if texts else f"Laid out: {count}."
     said = f"{spoken} from {joined(words)}." if words else f"{spoken}."
     return f"{text} Say next board to cut.", said
@@ -81,28 +77,28 @@ def _piece(values: Sequence[Value], unit: Unit) -> Both:
     board, name, number, width, height, across, long, course, lies, *edges = values
     assert isinstance(number, int)
     lengths = [each for each in (width, height, across, long) if isinstance(each, Length)]
-    wide, high, sheet, run = (each.text(unit) for each in lengths)
+    eye, ear = Form(unit), Spoken(unit)
+    wide, high, sheet, run = map(eye.length, lengths)
     row = f", {course} course" if course else ""
     stands = ", ".join(f"{one.edge} {one.value}" for one in edges if isinstance(one, Context))
     text = (
-        f"Board {board}, piece {number} of {the(name)}: about {wide} wide by {high} high, {lies}{row}, from a sheet "
-        f"{sheet} x {run}. Beside it: {stands}."
+        f"Board {board}, piece {number} of {the(name, eye)}: about {wide} wide by {high} high, {lies}{row}, from a "
+        f"sheet {sheet} x {run}. Beside it: {stands}."
     )
-    long_side = length_words(lengths[3], unit)
-    spoken = f"Board {board}, piece {number_words(number)} of {the(name)}, {lies}{row}, sheet {long_side}. {stands}."
-    return text, spoken
+    which = f"Board {ear.words(board)}, piece {ear.number(number)} of {the(name, ear)}"
+    return text, f"{which}, {lies}{row}, sheet {ear.length(lengths[3])}. {stands}."
 
 
 def _from_offcut(values: Sequence[Value], unit: Unit) -> Both:
     name, along, across, factory = values
     assert isinstance(along, Length)
     assert isinstance(across, Length)
-    size = f"{along.text(unit)} x {across.text_with_unit(unit)}"
+    size = f"{Form(unit).length(along)} x {Form(unit).with_unit(across)}"
     square = "" if len(str(factory).split()) == len(Edge) else " Square its cut end first"
     why = f"{square}: the marks are from a square edge." if square else ""
     return (
         f"Cut it from the offcut “{name}”, {size}, {_own(factory)}.{why}",
-        f"Cut it from the offcut {_lettered(name)}.{square}{'.' * bool(square)}",
+        f"Cut it from the offcut {Spoken(unit).words(name)}.{square}{'.' * bool(square)}",
     )
 
 
@@ -113,40 +109,33 @@ def _own(factory: Value) -> str:
 def _leaves(values: Sequence[Value], unit: Unit) -> Both:
     """What to write on each offcut, which is counted as it is once it is squared."""
     _, *rest = values
+    eye, ear = Form(unit), Spoken(unit)
     texts: list[str] = []
     words: list[str] = []
     for name, along, across, factory in zip(rest[::4], rest[1::4], rest[2::4], rest[3::4], strict=True):
         assert isinstance(along, Length)
         assert isinstance(across, Length)
-        texts.append(f"“{name}” on {along.text(unit)} x {across.text_with_unit(unit)}, {_own(factory)}")
-        words.append(f"{_lettered(name)} on {length_words(along, unit)} by {length_words(across, unit)}")
+        texts.append(f"“{name}” on {eye.length(along)} x {eye.with_unit(across)}, {_own(factory)}")
+        words.append(f"{ear.words(name)} on {ear.length(along)} by {ear.length(across)}")
     return f"It leaves: write {'; '.join(texts)}.", f"Write {', '.join(words)}."
-
-
-def _lettered(name: Value) -> str:
-    """The name of an offcut as it is spoken: the board's number, then the letter."""
-    number = str(name).rstrip(ascii_uppercase)
-    letter = str(name)[len(number) :]
-    return f"{number_words(int(number))} {letter}" if number.isdigit() else str(name)
 
 
 _SURFACES = ("wall or ceiling", "walls and ceilings")
 
 
-def _house(values: Sequence[Value], _: Unit) -> Both:
+def _house(values: Sequence[Value], unit: Unit) -> Both:
     name, count, *rooms = values
     assert isinstance(count, int)
     where = f"{counted(count, *_SURFACES)} in {listed(rooms)}"
     return (
-        f"{_named(name)}: {where}. Say the room to work in, or next board.",
-        f"{number_words(count)} {_SURFACES[count > 1]}. Say the room, or next board.",
+        f"{_named(name, Form(unit))}: {where}. Say the room to work in, or next board.",
+        f"{Spoken(unit).counted(count, *_SURFACES)}. Say the room, or next board.",
     )
 
 
 def listed(values: Sequence[Value]) -> str:
     """Names in a row."""
-    *before, last = map(str, values)
-    return f"{', '.join(before)} and {last}" if before else last
+    return joined(map(str, values))
 
 
 def _house_changed(values: Sequence[Value], _: Unit) -> Both:
@@ -158,24 +147,21 @@ def _house_changed(values: Sequence[Value], _: Unit) -> Both:
     return text, "The house's file has changed. This job goes on as it was."
 
 
-def _room(values: Sequence[Value], _: Unit) -> Both:
+def _room(values: Sequence[Value], unit: Unit) -> Both:
     name, done, count = values
-    shown = _named(name)
     assert isinstance(done, int)
     assert isinstance(count, int)
+    eye, ear = Form(unit), Spoken(unit)
+    shown, said = _named(name, eye), _named(name, ear)
     if done == count:
-        return f"{shown}: every piece is a board.", f"{shown}, every piece is a board."
-    return (
-        f"{shown}: {counted(count, 'piece')}, {done} of them boards already."
-        if done
-        else f"{shown}: {counted(count, 'piece')}.",
-        f"{shown}, {number_words(count - done)} {'piece' if count - done == 1 else 'pieces'} left.",
-    )
+        return f"{shown}: every piece is a board.", f"{said}, every piece is a board."
+    boards = f", {done} of them boards already" if done else ""
+    return f"{shown}: {eye.counted(count, 'piece')}{boards}.", f"{said}, {ear.counted(count - done, 'piece')} left."
 
 
 def sized(name: str, call: SurfaceCall | None, unit: Unit) -> str:
     """A surface with its sides, for the head of a page."""
-    return _named(name) if call is None else f"{_named(name)}: {sides(call, unit)}"
+    return f"{first_large(name)}: {sides(call, Form(unit))}" if call is not None else first_large(name)
 
 
 def what_is_next(surface: SurfaceAtHand, unit: Unit) -> str:
@@ -208,50 +194,72 @@ def _extent(piece: Piece, unit: Unit) -> str:
     return f"{piece.width.text(unit)} wide by {piece.height.text(unit)} high"
 
 
-def _how_called(name: str) -> str:
-    named = "Say its name and its two sides." if name == NEXT_WALL else "Call it by its two sides."
-    return "Say its name, as in bedroom two." if name == NEXT_ROOM else named
+def _not_yet(values: Sequence[Value], form: Form) -> str:
+    (name,) = values
+    how = "Say its name and its two sides." if name == NEXT_WALL else "Call it by its two sides."
+    how = "Say its name, as in bedroom two." if name == NEXT_ROOM else how
+    return f"There is no {form.words(name)} yet. {how}"
 
 
-WORDED: Mapping[Tell, Callable[[Sequence[Value], Unit], Both | str]] = {
-    Tell.SURFACE: _surface,
-    Tell.SURFACE_WHOLE: lambda values, _: f"Nothing is missing on {the(values[0])}.",
-    Tell.SURFACE_NOT_YET: lambda values, _: f"There is no {values[0]} yet. {_how_called(str(values[0]))}",
-    Tell.WHICH_SURFACE: lambda values, _: (
-        f"Which {values[0]}: {' or '.join(map(str, values[1:]))}? Not taken. Say the room first, then the {values[0]}."
-    ),
+def _which_surface(values: Sequence[Value], form: Form) -> str:
+    name, *there = map(form.words, values)
+    return f"Which {name}: {' or '.join(there)}? Not taken. Say the room first, then the {name}."
+
+
+def _which_room(values: Sequence[Value], form: Form) -> str:
+    _, *there = map(form.words, values)
+    return f"Which room: {' or '.join(there)}? Say it, or go to its wall."
+
+
+def _outside(values: Sequence[Value], form: Form) -> str:
+    surface, opening = values
+    where = the(surface, form)
+    return f"{_named(opening, form)} doesn't fit into {where}, so nothing is laid out. Undo it and call it again."
+
+
+def _not_of_surface(values: Sequence[Value], form: Form) -> str:
+    where = the(values[0], form)
+    return f"That belongs to a board, not to {where}. Not taken. Say next board, then call it."
+
+
+def _framing_wanted(values: Sequence[Value], form: Form) -> str:
+    return f"Where is the framing of {the(values[0], form)}? Say it, as in sixteen on center from the left."
+
+
+def _screen_alone(shown: str, spoken: str) -> Worded:
+    """A sentence whose values are for the screen alone."""
+    return lambda values, unit: (shown.format(*map(Form(unit).tell, values)), spoken)
+
+
+WORDED: Mapping[Tell, Worded] = {
+    Tell.SURFACE: each(_surface),
+    Tell.SURFACE_WHOLE: each(lambda values, form: f"Nothing is missing on {the(values[0], form)}."),
+    Tell.SURFACE_NOT_YET: each(_not_yet),
+    Tell.WHICH_SURFACE: each(_which_surface),
     Tell.HOUSE: _house,
-    Tell.HOUSE_GOES_ON: lambda values, _: (
-        f"{values[0]} hasn't changed. Going on where you left off.",
-        "Going on where you left off.",
+    Tell.HOUSE_GOES_ON: _screen_alone(
+        "{0} hasn't changed. Going on where you left off.", "Going on where you left off."
     ),
     Tell.HOUSE_CHANGED: _house_changed,
-    Tell.HOUSE_CLASHES: lambda values, _: (
-        f"{values[0]} was not taken: there would be two of {values[1]}. Start another job for it.",
+    Tell.HOUSE_CLASHES: _screen_alone(
+        "{0} was not taken: there would be two of {1}. Start another job for it.",
         "The house was not taken: one of its walls is there already.",
     ),
     Tell.ROOM: _room,
-    Tell.WHICH_ROOM: lambda values, _: f"Which room: {' or '.join(map(str, values[1:]))}? Say it, or go to its wall.",
-    Tell.FRAMING_WANTED: lambda values, _: (
-        f"Where is the framing of {the(values[0])}? Say it, as in sixteen on center from the left."
-    ),
-    Tell.ONE_SURFACE: lambda _, __: "That is more than one wall or ceiling, so none was taken. Say one at a time.",
-    Tell.NO_SURFACE: lambda _, __: "There is no wall or ceiling to lay out yet. Call one by its two sides.",
-    Tell.NOT_OF_SURFACE: lambda values, _: (
-        f"That belongs to a board, not to {the(values[0])}. Not taken. Say next board, then call it."
-    ),
-    Tell.OUTSIDE: lambda values, _: (
-        f"{_named(values[1])} doesn't fit into {the(values[0])}, so nothing is laid out. Undo it and call it again."
-    ),
+    Tell.WHICH_ROOM: each(_which_room),
+    Tell.FRAMING_WANTED: each(_framing_wanted),
+    Tell.ONE_SURFACE: says("That is more than one wall or ceiling, so none was taken. Say one at a time."),
+    Tell.NO_SURFACE: says("There is no wall or ceiling to lay out yet. Call one by its two sides."),
+    Tell.NOT_OF_SURFACE: each(_not_of_surface),
+    Tell.OUTSIDE: each(_outside),
     Tell.LAYOUT: _layout,
-    Tell.NO_LAYOUT: lambda values, _: f"{values[0]} Or undo what was called last.",
-    Tell.LAYOUT_OFF: lambda _, __: "Nothing is laid out now.",
+    Tell.LAYOUT_OFF: says("Nothing is laid out now."),
     Tell.PIECE: _piece,
-    Tell.SAME_SHEET: lambda values, _: f"Cut it from what board {values[0]} leaves of its sheet.",
+    Tell.SAME_SHEET: says("Cut it from what board {0} leaves of its sheet."),
     Tell.FROM_OFFCUT: _from_offcut,
     Tell.LEAVES: _leaves,
-    Tell.ALL_PIECES: lambda values, _: (
-        f"Every piece of the layout is a board now, {values[0]} in all. Call the next wall, or go on with this board.",
+    Tell.ALL_PIECES: _screen_alone(
+        "Every piece of the layout is a board now, {0} in all. Call the next wall, or go on with this board.",
         "Every piece is a board now. Call the next wall.",
     ),
 }

@@ -4,21 +4,26 @@ from __future__ import annotations
 
 import errno
 from collections.abc import Callable, Mapping, Sequence
+from dataclasses import replace
 
 from fieldvoice.records.ledger import Call
 from fieldvoice.records.length import Unit
 from fieldvoice.records.plan import NoPlan
 from fieldvoice.records.trouble import Trouble, Wrong
 from fieldvoice.wording import no_plan
+from fieldvoice.wording.forms import Form
 from fieldvoice.wording.values import title
 
 
-def sentence(trouble: Trouble | NoPlan) -> str:
-    """The whole text."""
+def sentence(trouble: Trouble | NoPlan, form: Form | None = None) -> str:
+    """The whole text; for the eye where nothing else is said, what kept a plan back in the unit of its board."""
     if isinstance(trouble, NoPlan):
-        return no_plan.text(trouble)
+        return no_plan.text(trouble, replace(form, unit=trouble.unit) if form else Form(trouble.unit))
     says = _SAYS[trouble.what]
-    return says(**trouble.told) if callable(says) else says.format(**trouble.told)
+    if callable(says):
+        return says(**trouble.told)
+    told = form or Form(Unit.INCH)
+    return says.format(**{name: told.tell(value) for name, value in trouble.told.items()})
 
 
 _FULL = ("The disk is full", "Make room on the disk")
@@ -66,7 +71,7 @@ def _lost_unconfirmed(numbers: Sequence[str]) -> str:
 
 
 def _to_confirm(calls: Sequence[Call], unit: Unit) -> str:
-    names = "; ".join(title(call, unit) for call in calls)
+    names = "; ".join(title(call, Form(unit)) for call in calls)
     return (
         f"Entries of this job are lost, so there is no plan until these are said yes to or called again: {names}. "
         "Ask what's missing to go through them."
@@ -157,7 +162,7 @@ _SAYS: Mapping[Wrong, str | Callable[..., str]] = {
     "longer sheet, or check its studs or joists and its openings.",
     Wrong.NO_FASTENING_ROW: "The table doesn't say how a {fastener} holds board in {framing} framing, so nothing is "
     "marked. Use another fastener, or put a row with its source into your own table.",
-    Wrong.NO_LENGTH_SOLD: "No {fastener} of {least} in or more is listed, so these layers can't be fastened by it. "
+    Wrong.NO_LENGTH_SOLD: "No {fastener} of {least} or more is listed, so these layers can't be fastened by it. "
     "Name longer ones under stock in your own table.",
     Wrong.JOURNAL_BUSY: "{path} is open in another fieldvoice. Nothing said here would be kept in it, so don't cut by "
     "it. Close the other one, open its page to watch, or choose another file with --job.",
@@ -227,8 +232,10 @@ _SAYS: Mapping[Wrong, str | Callable[..., str]] = {
     Wrong.WAV_TOO_LONG: _too_long,
     Wrong.RECORDING_SILENT: "There is no sound at all in {name}, so nothing can be heard. Unmute the microphone and "
     "record it again, or type the readings.",
-    Wrong.RECORDING_TOO_LOUD: "{name} is too loud: {share:.0%} of it is at the end of the scale, so words may be "
-    "misheard. Turn the level down or hold the microphone farther away, and say it again.",
+    Wrong.RECORDING_TOO_LOUD: lambda name, share: (
+        f"{name} is too loud: {share:.0%} of it is at the end of the scale, so words may be misheard. Turn the level "
+        "down or hold the microphone farther away, and say it again."
+    ),
     Wrong.NOBODY_SPEAKS: "Nobody speaks in {name}, or not above the noise: nothing was taken from it. Record it "
     "closer to the speaker, or type the readings.",
     Wrong.SOUND_NOT_KEPT: "The sound of this call can't be kept ({error}). The reading itself isn't affected. Make "

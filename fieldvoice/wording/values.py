@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from fieldvoice.language.phrases import read_back
-from fieldvoice.language.speaking import fraction_words, length_parts, length_words, number_words
+from fieldvoice.language.speaking import fraction_words, length_parts, length_words
 from fieldvoice.records.board import CircuitWord
 from fieldvoice.records.facts import Fact, Key, Of
 from fieldvoice.records.ledger import Call
@@ -29,13 +29,14 @@ from fieldvoice.records.meaning import (
     Topic,
 )
 from fieldvoice.wording import surfaces
+from fieldvoice.wording.forms import Form, Spoken
 
 
-def label(key: Key, unit: Unit) -> str:
+def label(key: Key, form: Form) -> str:
     """A key as people read it: "width, top", "height, at 32 in", "box 1", "right edge"."""
     match key.of:
         case Of.WIDTH | Of.HEIGHT:
-            at = f"at {key.at.text_with_unit(unit)}" if isinstance(key.at, Length) else str(key.at)
+            at = form.at(key.at) if isinstance(key.at, Length) else str(key.at)
             return f"{key.of.value}, {at}" if key.at is not None else key.of.value
         case Of.NEIGHBOR:
             return f"{key.edge} edge"
@@ -49,21 +50,21 @@ def label(key: Key, unit: Unit) -> str:
             return "layout"
         case Of.CONTEXT:
             return topic_label(key.name)
-    return key.name
+    return form.words(key.name)
 
 
-def title(call: Call, unit: Unit) -> str:
+def title(call: Call, form: Form) -> str:
     """What a call is about, also where its place or its name isn't settled yet: "box 2", "pipe", "reading, left"."""
     match call.fact:
         case None:
-            return f"“{call.words}”"
+            return f"“{form.words(call.words)}”"
         case Reading(dimension=None, at=at):
-            return "reading" if at is None else f"reading, {at.text_with_unit(unit) if isinstance(at, Length) else at}"
+            return "reading" if at is None else f"reading, {form.with_unit(at) if isinstance(at, Length) else at}"
         case Opening(name="", kind=kind) | Incomplete(name="", kind=OpeningKind() as kind):
             return kind.value
         case Box(name=name) | Incomplete(name=name):
-            return f"box {name}".strip() if not name or name.isdecimal() else name
-    return label(call.key, unit)
+            return form.words(f"box {name}".strip() if not name or name.isdecimal() else name)
+    return label(call.key, form)
 
 
 def topic_label(name: str) -> str:
@@ -71,91 +72,80 @@ def topic_label(name: str) -> str:
     return "hangs" if name == Topic.LIES.value else name
 
 
-def spoken_label(key: Key, unit: Unit) -> str:
-    """A label for the voice: no figures in it."""
-    if isinstance(key.at, Length):
-        return f"{key.of.value}, at {length_words(key.at, unit)}"
-    return named(label(key, unit))
+def named(name: str, form: Form) -> str:
+    """A box or an opening by its name: `box 1`, `outlet`."""
+    return form.words(f"box {name}" if name.isdecimal() else name)
 
 
-def named(text: str) -> str:
-    """A name with its number in words: "box one"."""
-    text = f"box {text}" if text.isdecimal() else text
-    return " ".join(number_words(int(word)) if word.isdecimal() and len(word) < 5 else word for word in text.split())
-
-
-def text_of(length: Length, unit: Unit) -> str:
-    """In the unit that all is told in, without it; what can only have been said in millimeters has its unit."""
-    return length.text(unit) if unit is Unit.MM or length.on_inch_tape else length.text_with_unit(unit)
-
-
-def figures(fact: Fact | Incomplete, unit: Unit) -> str:
+def figures(fact: Fact | Incomplete, form: Form) -> str:
     """What a fact says, in figures: the value alone, without its label."""
     match fact:
         case Reading() | Diagonal():
-            return text_of(fact.value, unit)
+            return form.length(fact.value)
         case Plumb():
             way = "narrows" if fact.value.inches >= 0 else "widens"
-            return f"{way} by {text_of(abs(fact.value), unit)}"
+            return f"{way} by {form.length(abs(fact.value))}"
         case Box():
             plugged = ", something plugged in" if fact.plugged_in else ""
-            spots = ", ".join(spot(each, unit) for each in (fact.x, fact.y, *(fact.far or ())))
+            spots = ", ".join(spot(each, form) for each in (fact.x, fact.y, *(fact.far or ())))
             return f"{fact.kind}, {spots}{plugged}"
         case Opening():
-            places = ", ".join(spot(each, unit) for each in (*fact.xs, *fact.ys))
-            return ", ".join(part for part in (str(fact.kind), _size(fact, unit), places) if part)
+            places = ", ".join(spot(each, form) for each in (*fact.xs, *fact.ys))
+            return ", ".join(part for part in (str(fact.kind), _size(fact, form), places) if part)
         case Incomplete():
-            return _incomplete(fact, unit)
+            return _incomplete(fact, form)
         case SurfaceCall():
-            return surfaces.sides(fact, unit)
+            return surfaces.sides(fact, form)
         case LayoutWish():
-            return surfaces.wished(fact, unit)
+            return surfaces.wished(fact, form)
         case Context():
-            return _context(fact, unit)
+            return _context(fact, form)
 
 
 _POINTS = {Point.CENTER: "center", Point.NEAR: "near side", Point.FAR: "far side"}
 
 
-def spot(place: Coordinate, unit: Unit) -> str:
+def spot(place: Coordinate, form: Form) -> str:
     """A point of a box and how far it is from where: "center 30 1/4 from left"."""
-    return f"{_POINTS[place.point]} {text_of(place.value, unit)} from {place.start}"
+    return f"{_POINTS[place.point]} {form.length(place.value)} from {place.start}"
 
 
-def _incomplete(call: Incomplete, unit: Unit) -> str:
+def _incomplete(call: Incomplete, form: Form) -> str:
     parts = [str(call.kind) if call.kind is not None else "box"]
     for each in call.distances:
         point = f"{_POINTS[each.point]} " if each.point is not None else ""
         start = f" from {each.start}" if each.start is not None else ""
-        parts.append(f"{point}{text_of(each.value, unit)}{start}")
+        parts.append(f"{point}{form.length(each.value)}{start}")
     return ", ".join(parts)
 
 
-def _size(opening: Opening, unit: Unit) -> str:
+def _size(opening: Opening, form: Form) -> str:
     if opening.diameter is not None:
-        return f"{text_of(opening.diameter, unit)} across"
+        return f"{form.length(opening.diameter)} across"
     if opening.width is not None and opening.height is not None:
-        return f"{text_of(opening.width, unit)} wide by {text_of(opening.height, unit)} high"
+        return f"{form.length(opening.width)} wide by {form.length(opening.height)} high"
     return ""
 
 
-def _context(fact: Context, unit: Unit) -> str:
+def _context(fact: Context, form: Form) -> str:
     if fact.topic is Topic.SPACING and isinstance(fact.value, Length):
-        return surfaces.spacing(fact, unit)
+        return surfaces.spacing(fact, form)
     match fact.value:
         case None:
             return str(fact.edge)
         case Length():
-            return fact.value.text_with_unit(unit)
+            return form.with_unit(fact.value)
         case tuple():
             between = " by " if fact.topic.value == "sheet" else ", "
             if not fact.value:
                 return "none"
             *before, last = fact.value
-            return between.join([*(text_of(each, unit) for each in before), last.text_with_unit(unit)])
+            return between.join([*(form.length(each) for each in before), form.with_unit(last)])
         case Neighbor():
             return fact.value.value
-    return str(fact.value)
+        case int():
+            return form.number(fact.value)
+    return form.words(fact.value)
 
 
 @dataclass(frozen=True, slots=True)
@@ -171,7 +161,7 @@ def told(call: Call, unit: Unit, circuit: CircuitWord | None = None, *, wired: b
     """A value that stands, and whose word there is of the circuit behind it."""
     assert call.fact is not None
     beside = circuit_note(circuit) if circuit is not None else CIRCUIT_UNKNOWN if wired else None
-    return Told(label(call.key, unit), figures(call.fact, unit), note(call.fact, unit) or beside)
+    return Told(label(call.key, Form(unit)), figures(call.fact, Form(unit)), note(call.fact, unit) or beside)
 
 
 CIRCUIT_UNKNOWN = "circuit: unknown"
@@ -247,7 +237,7 @@ def spoken_thing(thing: Box | Opening, unit: Unit) -> tuple[str, ...]:
     """A box or an opening for the voice, where it has time, and shorter each time: without rests, without its kind and
     what else the screen shows as well. Its name and its distances are in all of them.
     """
-    name = named(thing.name) if thing.name else ""
+    name = named(thing.name, Spoken(unit)) if thing.name else ""
     plugged = ["plugged in"] if isinstance(thing, Box) and thing.plugged_in else []
     kind = str(thing.kind).removesuffix(" gang") if isinstance(thing, Box) or not name else ""
     places = _spoken_places(thing, unit)
@@ -299,4 +289,4 @@ def short_value(reading: Reading, unit: Unit) -> str:
 def short_label(key: Key, unit: Unit) -> str:
     """A label for the voice, the place alone where it says which way the reading runs."""
     runs = {Of.WIDTH: ("top", "middle", "bottom"), Of.HEIGHT: ("left", "right")}.get(key.of, ())
-    return str(key.at) if str(key.at) in runs else spoken_label(key, unit)
+    return str(key.at) if str(key.at) in runs else label(key, Spoken(unit))

@@ -8,6 +8,7 @@ from fieldvoice.records.length import Unit
 from fieldvoice.records.meaning import Neighbor
 from fieldvoice.records.plan import Code, Warning
 from fieldvoice.wording.figures import first_large, with_unit
+from fieldvoice.wording.forms import Form
 from fieldvoice.wording.values import figures, label
 
 
@@ -52,7 +53,7 @@ def _held(warning: Warning, unit: Unit) -> str:
 def _cut_since(warning: Warning, unit: Unit) -> str:
     assert warning.before is not None
     before = warning.before
-    value = f"{label(before.key, unit)} at {figures(before.value, unit)}"
+    value = f"{label(before.key, Form(unit))} at {figures(before.value, Form(unit))}"
     return f"Step {before.step} was done with {value} (ticked by {before.by}); that has changed since."
 
 

@@ -13,7 +13,7 @@ import pytest
 
 from fieldvoice import __version__
 from fieldvoice.cli import COMMANDS, fieldvoice, run
-from fieldvoice.errors import BadInput, BadUsage, CannotCut, FieldvoiceError, NotHere
+from fieldvoice.errors import BadInput, BadUsage, FieldvoiceError, NotHere
 from tests.cli.program import ROOT
 
 
@@ -29,7 +29,7 @@ def failing(monkeypatch: pytest.MonkeyPatch, trouble: BaseException) -> None:
 
 @pytest.mark.parametrize(
     ("trouble", "status"),
-    [(CannotCut("no"), 1), (BadUsage("no"), 2), (BadInput("no"), 65), (NotHere("no"), 69)],
+    [(FieldvoiceError("no"), 1), (BadUsage("no"), 2), (BadInput("no"), 65), (NotHere("no"), 69)],
 )
 def test_each_error_of_the_family_has_its_status(
     trouble: FieldvoiceError, status: int, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]

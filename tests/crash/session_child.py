@@ -14,6 +14,7 @@ from fieldvoice.files import durable
 from fieldvoice.journal.journal import Journal
 from fieldvoice.records.hearing import Hearing
 from fieldvoice.records.length import Unit
+from fieldvoice.wording.forms import Form
 from fieldvoice.wording.values import figures, label
 
 LINES = (
@@ -36,7 +37,7 @@ LINES = (
 def standing(state: State) -> dict[str, str]:
     """The figures of every value, taken, read back or in question, by board and key."""
     return {
-        f"{board}: {label(key, Unit.INCH)}": figures(call.fact, Unit.INCH)
+        f"{board}: {label(key, Form(Unit.INCH))}": figures(call.fact, Form(Unit.INCH))
         for board in state.boards
         for key, call in state.known(board, doubtful=True).items()
         if call.fact is not None

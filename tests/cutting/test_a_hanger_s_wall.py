@@ -12,7 +12,7 @@ from fieldvoice.cutting.needs import missing
 from fieldvoice.cutting.solving import solve
 from fieldvoice.errors import CannotCut
 from fieldvoice.records.board import Board, EdgeSetting, Framing, Lies, MarksBy, Surface
-from fieldvoice.records.length import Length
+from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import (
     BoxKind,
     Circuit,
@@ -26,6 +26,7 @@ from fieldvoice.records.meaning import (
     Point,
 )
 from fieldvoice.records.plan import Code, CutLine, CutPlan, Does, Method, Need, StandOff, Tool, Where
+from fieldvoice.wording.forms import Form
 from fieldvoice.wording.needs import ask
 from tests.cutting.nonsense import nonsense
 from tests.cutting.rooms import SIDES_SWAPPED, SIDES_WALLED, box, heights, notes, says, sides, widths
@@ -156,7 +157,7 @@ class TestCourses:
         """It may hang under the ceiling or stand over the floor; what was called at its edges says so too."""
         board = self.lying(None, "48 1/2")
         assert needs(board) == [Need.COURSE]
-        assert "upper course" in ask(next(one for one in missing(board) if one.need is Need.COURSE))
+        assert "upper course" in ask(next(one for one in missing(board) if one.need is Need.COURSE), Form(Unit.INCH))
 
     def test_the_upper_one_needs_no_height(self) -> None:
         """Its lower edge is the joint to come."""
@@ -205,7 +206,7 @@ class TestNoNeedlessCut:
         beyond = replace(closet, widths=widths("40", "39 3/4", "39 1/2"))
         (one,) = (one for one in missing(beyond) if one.required)
         assert one.need is Need.SIDE
-        assert "cut the left" in ask(one)
+        assert "cut the left" in ask(one, Form(Unit.INCH))
 
     def test_side_and_end_are_two_questions(self) -> None:
         """Overhead between four walls: which side and which end, and each answer counts."""

@@ -9,9 +9,10 @@ from fieldvoice.cutting.oddities import oddities
 from fieldvoice.cutting.proof import prove
 from fieldvoice.cutting.solving import solve
 from fieldvoice.records.board import Board
-from fieldvoice.records.length import Length
+from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Circuit, Dimension, Edge, Place, Reading, Slot
 from fieldvoice.records.plan import CutLine, Does, Flaw, Hook, Method, Offset, Shape, Way
+from fieldvoice.wording.forms import Form
 from fieldvoice.wording.needs import what
 from fieldvoice.wording.steps import heed
 from tests.cutting.rooms import SIDES_JOINED, SIDES_SWAPPED, box, heights, notes, says, widths
@@ -147,7 +148,9 @@ def test_two_widths_make_a_plan_that_says_what_it_lacks() -> None:
     board = Board("1", widths=widths("46 7/8", None, "46 1/4"), heights=heights("95 1/2"))
     plan = solve(board)
     assert any("middle" in warning for warning in notes(plan))
-    assert [(what(one), one.required) for one in missing(board)] == [("the width at the middle", False)]
+    assert [(what(one, Form(Unit.INCH)), one.required) for one in missing(board)] == [
+        ("the width at the middle", False)
+    ]
     assert {mark.at for mark in plan.cuts[1].marks} == {Slot.TOP, Slot.BOTTOM}
 
 

@@ -13,6 +13,7 @@ from fieldvoice.records.board import Board, Framing, Lies, Sheet, Surface
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Course, Diagonal, Dimension, Edge, Neighbor, Plumb, Reading, Slot
 from fieldvoice.records.plan import CutLine, CutPlan, Shape
+from fieldvoice.wording.forms import Form
 from fieldvoice.wording.needs import what
 from tests.cutting.rooms import SIDES_WALLED, heights, no_plan, notes, says, sides, widths
 
@@ -73,7 +74,7 @@ def test_under_a_stair_the_board_is_a_triangle() -> None:
 def test_two_walls_and_a_taper_ask_which_side() -> None:
     """Nothing tells which wall is out, so nothing is guessed; a word settles it."""
     board = Board("1", edges=SIDES_WALLED, widths=widths("46", "45 3/4", "45 1/2"), heights=heights("95"))
-    assert [what(one) for one in missing(board) if one.required] == [
+    assert [what(one, Form(Unit.INCH)) for one in missing(board) if one.required] == [
         "which side to cut, or how far each side is out of plumb"
     ]
     with no_plan("which side to cut"):
@@ -215,7 +216,7 @@ def test_a_tapered_piece_between_four_walls_overhead_asks_for_both() -> None:
         widths=widths("40", "40", "39 1/2"),
         heights=heights("90", None, "89"),
     )
-    assert [what(one) for one in missing(board) if one.required] == [
+    assert [what(one, Form(Unit.INCH)) for one in missing(board) if one.required] == [
         "which side to cut, or how far each side is out of plumb",
         "which end to cut, top or bottom",
     ]

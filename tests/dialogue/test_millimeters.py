@@ -11,7 +11,7 @@ from fieldvoice.dialogue.finishing import board_now
 from fieldvoice.errors import NotPlanned
 from fieldvoice.records.board import Board
 from fieldvoice.records.length import Length, Unit
-from fieldvoice.wording import no_plan
+from fieldvoice.wording.troubles import sentence
 from tests.cutting.rooms import heights, widths
 from tests.dialogue.talk import Wall
 
@@ -101,8 +101,8 @@ def test_a_board_is_split_on_a_stud_that_was_called_and_on_no_other() -> None:
     board = Board("1", unit=Unit.MM, widths=widths("60", "60", "60"), heights=heights("94"))
     with pytest.raises(NotPlanned) as unknown:
         solve(board)
-    assert "say where the studs are" in no_plan.text(unknown.value.why)
+    assert "say where the studs are" in sentence(unknown.value.why)
     framing = replace(board.framing, spacing=Length.of(400, Unit.MM), called=True)
     with pytest.raises(NotPlanned) as known:
         solve(replace(board, framing=framing))
-    assert "Split it on the stud centered 1200 mm from the left" in no_plan.text(known.value.why)
+    assert "Split it on the stud centered 1200 mm from the left" in sentence(known.value.why)

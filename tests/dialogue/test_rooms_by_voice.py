@@ -7,12 +7,11 @@ import pytest
 from fieldvoice.dialogue.finishing import board_now
 from fieldvoice.dialogue.layouts import planned
 from fieldvoice.records.board import Known, Lies
-from fieldvoice.records.length import Length, Unit
+from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import Edge, Neighbor
 from fieldvoice.records.plan import Code, Hook, Need
 from fieldvoice.records.room import RoomSurface, RoughOpening, RoughOpeningKind
 from fieldvoice.records.room_plan import RoomPlan
-from fieldvoice.wording.aloud import aloud
 from tests.dialogue.talk import Wall
 
 IN_ONE_BREATH = (
@@ -389,22 +388,6 @@ def test_sheets_of_a_wall_by_what_a_crew_calls_them(wall: Wall) -> None:
     wall.types("hang them vertical", "done")
     assert {piece.lies for piece in plan_of(wall).pieces} == {Lies.STANDING}
     assert "Nothing is missing on the north wall." in wall.types("what's missing")
-
-
-@pytest.mark.parametrize(
-    ("text", "said"),
-    [
-        ("Wall 1, new.", "Wall one, new."),
-        ("Nothing is missing on bedroom 2 wall 3.", "Nothing is missing on bedroom two wall three."),
-        ("right wall 1/8 in", "right wall one eighth of an inch"),
-        ("wall 46 7/8", "wall four six inches and seven eighths"),
-        ("ceiling 12 by 10 in", "ceiling one two inches by one zero inches"),
-        ("wall 12 in", "wall one two inches"),
-    ],
-)
-def test_a_number_behind_a_wall_or_a_room_is_its_name_and_no_length(text: str, said: str) -> None:
-    """What has a unit, a fraction or another side is a length all the same."""
-    assert aloud(text, Unit.INCH) == said
 
 
 @pytest.mark.parametrize("kind", ["window", "door"])

@@ -13,7 +13,7 @@ import pytest
 
 from fieldvoice.records.ledger import OpenKind
 from fieldvoice.records.meaning import Circuit
-from fieldvoice.wording.cautions import clock
+from fieldvoice.wording.forms import clock
 from tests.dialogue.talk import Wall
 
 BOARD = ("left board", "right wall", "t 46 7/8", "b 46 7/8", "l 96", "r 96")

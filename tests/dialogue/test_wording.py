@@ -4,9 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from fieldvoice.records.length import Unit
-from fieldvoice.wording.aloud import aloud
-from fieldvoice.wording.cautions import clock
+from fieldvoice.wording.forms import clock
 from tests.dialogue.talk import A_BOARD, A_BOX, MORNING, Wall
 
 QUESTIONS = {
@@ -100,26 +98,3 @@ def test_tellings(lines: tuple[str, ...], text: str) -> None:
     """What is told, in full."""
     _, answer = last_answer(lines)
     assert answer == text
-
-
-@pytest.mark.parametrize(
-    ("text", "words"),
-    [
-        ("Step 3 done.", "Step three done."),
-        ("The plan has 12 steps.", "The plan has twelve steps."),
-        ("Board 20, new.", "Board twenty, new."),
-        ("box 1: dead and tested, says hanger at 08:00.", "box one: dead and tested, says hanger at eight o'clock."),
-        ("ticked at 13:05", "ticked at thirteen oh five"),
-        (
-            "Undone on board 1: width, top is 46 7/8 again.",
-            "Undone on board one: width, top is four six inches and seven eighths again.",
-        ),
-        ("the width at 32 in", "the width at three two inches"),
-        ("strong, 1/32 in added", "strong, one thirty second of an inch added"),
-        ("1191 mm wide", "one one nine one millimeters wide"),
-        ("“top 46 1/0”", "“top four six one zero”"),
-    ],
-)
-def test_figures_are_put_in_words_for_the_voice(text: str, words: str) -> None:
-    """Lengths digit by digit, names and counts as numbers, a time as it is told."""
-    assert aloud(text, Unit.INCH) == words

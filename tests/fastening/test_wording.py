@@ -12,13 +12,13 @@ from fieldvoice.records.fastening import Fastener, Location, Situation
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Edge
 from fieldvoice.wording.fastening import fastening_lines, handling_text, mark_lines
-from fieldvoice.wording.figures import Form
+from fieldvoice.wording.forms import Form, Spoken
 from tests.fastening.panels import hole, panel, rectangle, sheet_on
 
 
 def test_a_sheet_for_the_eye() -> None:
     """Both figures where the trade asks for more than the code, the stricter first."""
-    assert fastening_lines(fasten(sheet_on(16, hole(30, 34, 20, 24))), Unit.INCH, Form.EYE) == (
+    assert fastening_lines(fasten(sheet_on(16, hole(30, 34, 20, 24))), Form(Unit.INCH)) == (
         "32 screws, coarse thread.",
         "1 1/4 in (the trade; the code: 1 1/8 in) long, and no longer: wires and pipes run in the framing.",
         "Spacing at most: along edges on framing 12 in (the trade; the code: 16 in), elsewhere 16 in (the code).",
@@ -29,7 +29,7 @@ def test_a_sheet_for_the_eye() -> None:
 
 def test_a_sheet_for_the_ear() -> None:
     """Lengths as they are said."""
-    lines = fastening_lines(fasten(sheet_on(16)), Unit.INCH, Form.EAR)
+    lines = fastening_lines(fasten(sheet_on(16)), Spoken(Unit.INCH))
     assert lines[1].startswith("One inch and one quarter (the trade; the code: one inch and one eighth) long")
     assert "three eighths of an inch" in lines[3]
 
@@ -37,7 +37,7 @@ def test_a_sheet_for_the_ear() -> None:
 def test_in_millimeters() -> None:
     """A job in millimeters is told in whole ones that still keep the rule, and in kilograms."""
     plan = fasten(sheet_on(16))
-    lines = fastening_lines(plan, Unit.MM, Form.EYE)
+    lines = fastening_lines(plan, Form(Unit.MM))
     assert lines[1].startswith("32 mm (the trade; the code: 29 mm) long")
     assert "304 mm (the trade; the code: 406 mm)" in lines[2]
     assert "at least 10 mm (the code)" in lines[3]
@@ -50,16 +50,16 @@ def test_in_millimeters() -> None:
 def test_doubled_nails_and_adhesive_are_told() -> None:
     """How far the second nail is from the first, by whom, and that the rim has single ones; where the bead goes."""
     doubled = Situation(Location.WALL, Length("1/2"), fastener=Fastener.NAIL, double_nailing=True)
-    lines = fastening_lines(fasten(panel(rectangle(96, 48), [16, 32, 48, 64, 80], case=doubled)), Unit.INCH, Form.EYE)
+    lines = fastening_lines(fasten(panel(rectangle(96, 48), [16, 32, 48, 64, 80], case=doubled)), Form(Unit.INCH))
     assert lines[4] == (
         "Nails in the field are doubled: once all are in, a second one 2 in (the code) to 2 1/2 in (the code) from "
         "each, then the first ones once more. The rim keeps single nails."
     )
     both = replace(doubled, adhesive=True)
-    lines = fastening_lines(fasten(panel(rectangle(96, 48), [16, 32, 48, 64, 80], case=both)), Unit.INCH, Form.EYE)
+    lines = fastening_lines(fasten(panel(rectangle(96, 48), [16, 32, 48, 64, 80], case=both)), Form(Unit.INCH))
     assert lines[4] == "No rule here is for doubled nails with adhesive: single ones are counted."
     glued = Situation(Location.WALL, Length("1/2"), adhesive=True)
-    lines = fastening_lines(fasten(panel(rectangle(96, 48), [16, 32, 48, 64, 80], case=glued)), Unit.INCH, Form.EYE)
+    lines = fastening_lines(fasten(panel(rectangle(96, 48), [16, 32, 48, 64, 80], case=glued)), Form(Unit.INCH))
     assert lines[4].startswith("Adhesive: a bead of 3/8 in on every member")
 
 
@@ -78,7 +78,7 @@ def test_a_garage_says_what_is_usual_against_fire(
 ) -> None:
     """Where the board is less than that, with who asks for it; local code decides."""
     case = Situation(location, Length(thickness), kind=kind)
-    lines = fastening_lines(fasten(panel(rectangle(96, 48), [16, 32, 48, 64, 80], case=case)), Unit.INCH, Form.EYE)
+    lines = fastening_lines(fasten(panel(rectangle(96, 48), [16, 32, 48, 64, 80], case=case)), Form(Unit.INCH))
     found = [line for line in lines if line.startswith("In a garage")]
     if told is None:
         assert not found
@@ -89,7 +89,7 @@ def test_a_garage_says_what_is_usual_against_fire(
 
 def test_a_joint_in_the_air() -> None:
     """What is wrong, what it means and what to do."""
-    lines = fastening_lines(fasten(panel(rectangle(90, 48), [16], joints=frozenset({Edge.RIGHT}))), Unit.INCH, Form.EYE)
+    lines = fastening_lines(fasten(panel(rectangle(90, 48), [16], joints=frozenset({Edge.RIGHT}))), Form(Unit.INCH))
     assert lines[-1] == (
         "No framing was called behind the joint at the right: its fasteners would have nothing to hold in. Put in "
         "blocking, or measure the framing again, before it is hung."
@@ -99,7 +99,7 @@ def test_a_joint_in_the_air() -> None:
 def test_framing_too_wide() -> None:
     """Half inch on a ceiling at 24 in: what it may span by whom, and what to do."""
     case = Situation(Location.CEILING, Length("1/2"), spacing=Length(24))
-    lines = fastening_lines(fasten(panel(rectangle(96, 48), [24, 48], case=case)), Unit.INCH, Form.EYE)
+    lines = fastening_lines(fasten(panel(rectangle(96, 48), [24, 48], case=case)), Form(Unit.INCH))
     assert lines[-1] == (
         "The framing is 24 in apart, and hung this way this board may span 16 in (the trade; the code: 24 in). Take "
         "thicker "
@@ -109,14 +109,14 @@ def test_framing_too_wide() -> None:
 
 def test_only_the_spacing_is_known() -> None:
     """Then the members are to be found first."""
-    lines = fastening_lines(fasten(panel(rectangle(48, 48), [16], called=False)), Unit.INCH, Form.EYE)
+    lines = fastening_lines(fasten(panel(rectangle(48, 48), [16], called=False)), Form(Unit.INCH))
     assert lines[-1].startswith("Only the spacing of the framing is known: find each member")
 
 
 def test_marks_at_both_edges() -> None:
     """A line an edge, from its left end."""
     leaning = fasten(panel([(0, 0), (48, 0), (48, 96), (Fraction(1), 96)], [16, 32]))
-    assert mark_lines(leaning.marks, Unit.INCH, Form.EYE) == (
+    assert mark_lines(leaning.marks, Form(Unit.INCH)) == (
         "Framing along the top edge, from its left corner: 16 in, 32 in.",
         "Framing along the bottom edge, from its left corner: 15 in, 31 in.",
     )

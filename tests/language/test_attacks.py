@@ -17,6 +17,7 @@ from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Reading
 from fieldvoice.records.orders import Answer, Part
 from fieldvoice.records.utterance import Ask, Meaning, Question, Status, Utterance
+from fieldvoice.wording.forms import Form
 from fieldvoice.wording.questions import asked as which_asked
 from tests.language.test_phrases import PHRASES, result
 from tests.language.test_round_trip import meanings
@@ -156,4 +157,4 @@ def test_twins_are_asked_about_in_millimeters() -> None:
     heard = Hearing((Hypothesis("top eleven nineteen", 0.9), Hypothesis("top eleven ninety", 0.05)), "ear")
     asked = which_twin(choose(heard, Unit.MM))
     assert asked is not None
-    assert "one one one nine millimeters" in (which_asked(asked, Unit.MM) or "")
+    assert "one one one nine millimeters" in (which_asked(asked, Form(Unit.MM)) or "")

@@ -10,7 +10,8 @@ import pytest
 
 from fieldvoice.records.meaning import Circuit
 from fieldvoice.records.said import BoxWord
-from fieldvoice.wording.cautions import clock, danger_at_boxes
+from fieldvoice.wording.cautions import danger_at_boxes
+from fieldvoice.wording.forms import clock
 
 NINE, ONE = (datetime(2026, 3, 2, hour, 10, tzinfo=UTC) for hour in (9, 13))
 WORDS = {

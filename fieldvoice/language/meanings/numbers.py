@@ -183,7 +183,7 @@ def lean_part(lean: Qualifier, part: int) -> Fraction:
 def within(value: Number) -> Number | Refusal:
     """A length that a tape can have."""
     if value > LONGEST:
-        return Refusal(Why.TOO_LARGE, (Length(value).text_with_unit(Unit.INCH),))
+        return Refusal(Why.TOO_LARGE, (Length(value),))
     return value or NO_ZERO
 
 

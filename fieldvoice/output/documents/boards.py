@@ -25,6 +25,7 @@ from fieldvoice.records.plan import (
 from fieldvoice.wording import figures, needs, steps, warnings
 from fieldvoice.wording.cautions import DEMONSTRATION, at_step, every
 from fieldvoice.wording.drafts import item_ask, item_text
+from fieldvoice.wording.forms import Form
 from fieldvoice.wording.no_plan import failure
 
 
@@ -72,7 +73,7 @@ def board_document(view: View, plan: CutPlan, unit: Unit) -> Document:
                 {"edge": gap.edge.value, "at": place_text(gap.at, unit), "gap": gap.gap.text(unit)}
                 for gap in plan.proof.gaps
             ],
-            "failures": [failure(one, unit) for one in plan.proof.failures],
+            "failures": [failure(one, Form(unit)) for one in plan.proof.failures],
         },
         "warnings": [warnings.text(warning, plan.board.unit) for warning in plan.warnings],
         "warning_records": [warning_document(warning, unit) for warning in plan.warnings],
@@ -82,7 +83,9 @@ def board_document(view: View, plan: CutPlan, unit: Unit) -> Document:
         "fastening": board_fastening(plan, unit),
         "left": [_left(one, unit) for one in plan.left],
         "outline": [{"x": point.x.text(unit), "y": point.y.text(unit)} for point in plan.outline],
-        "missing": [{"what": needs.what(item, unit), "why": needs.why(item, unit)} for item in view.missing],
+        "missing": [
+            {"what": needs.what(item, Form(unit)), "why": needs.why(item, Form(unit))} for item in view.missing
+        ],
     }
 
 

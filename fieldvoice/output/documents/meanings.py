@@ -25,6 +25,7 @@ from fieldvoice.records.meaning import (
 )
 from fieldvoice.records.orders import Answer, Command, Correction, Habit, Part, SameAgain, SameHeight
 from fieldvoice.records.utterance import Meaning, Utterance
+from fieldvoice.wording.forms import Form
 from fieldvoice.wording.questions import asked, refused
 
 
@@ -35,8 +36,8 @@ def utterance_document(utterance: Utterance, unit: Unit = Unit.INCH) -> Document
         "heard": utterance.heard,
         "meanings": [meaning_document(meaning, unit) for meaning in utterance.meanings],
         "alternatives": [[meaning_document(one, unit) for one in several] for several in utterance.alternatives],
-        "ask": asked(utterance, unit),
-        "why": refused(utterance),
+        "ask": asked(utterance, Form(unit)),
+        "why": refused(utterance, Form(unit)),
     }
 
 

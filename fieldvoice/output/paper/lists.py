@@ -38,7 +38,7 @@ from fieldvoice.wording import paper as wording
 from fieldvoice.wording import steps as steps_wording
 from fieldvoice.wording.drawing import board_title
 from fieldvoice.wording.fastening import FASTENERS_DRAWN, LOCAL_CODE, common_doubts, rule_lines
-from fieldvoice.wording.figures import Form
+from fieldvoice.wording.forms import Form
 from fieldvoice.wording.room import butt_joint, cut_from_text, piece_of, piece_text
 from fieldvoice.wording.takeoff import PHASES, amount_line, rule_line, task_text
 
@@ -229,7 +229,7 @@ def _listed(plan: RoomPlan, work: RoomWork, surface: SurfacePlan, layer: int, wi
     held = {one.name: one.fastening for one in work.pieces}
     pieces = [piece for piece in surface.pieces if piece.layer == layer]
     fastened = [held[piece.name] for piece in pieces if piece.name in held]
-    common = common_doubts(fastened, unit, Form.EYE) if fastened else ()
+    common = common_doubts(fastened, Form(unit)) if fastened else ()
     rows = [
         _ticked(
             piece_text(piece, unit),
@@ -244,7 +244,7 @@ def _listed(plan: RoomPlan, work: RoomWork, surface: SurfacePlan, layer: int, wi
     yield joined([heading(wording.HANGING_ORDER, width), *rows[:1]])
     yield from rows[1:]
     yield paragraph(f"{name_of(surface.surface)}: {butt_joint(surface.butt_feet, unit)}.", width)
-    rules = rule_lines(fastened[0], unit, Form.EYE) if fastened else [work.unknown] if work.unknown else []
+    rules = rule_lines(fastened[0], Form(unit)) if fastened else [work.unknown] if work.unknown else []
     lines = [paragraph(line, width, letter=SMALL, after=0.2) for line in (*rules, *common, LOCAL_CODE)]
     yield joined([heading(wording.FASTENING, width), *lines])
 

@@ -33,6 +33,7 @@ from fieldvoice.records.meaning import Dimension, Edge, Place, Slot
 from fieldvoice.records.room_plan import Piece, PieceName, SurfaceAtHand
 from fieldvoice.wording import needs, surfaces
 from fieldvoice.wording import screen as wording
+from fieldvoice.wording.forms import Form
 
 _STANDINGS = {
     Standing.ACCEPTED: "",
@@ -92,8 +93,8 @@ def _picture(view: View, columns: int, rows: int, medium: Medium) -> Lines:
 
 
 def _missing(view: View, columns: int) -> Lines:
-    needed = "; ".join(needs.what(item, view.unit) for item in view.missing if item.required)
-    better = "; ".join(needs.what(item, view.unit) for item in view.missing if not item.required)
+    needed = "; ".join(needs.what(item, Form(view.unit)) for item in view.missing if item.required)
+    better = "; ".join(needs.what(item, Form(view.unit)) for item in view.missing if not item.required)
     return (
         *(wrapped("Needed: ", needed, columns, "bold") if needed else ()),
         *(wrapped("", wording.ENOUGH, columns, "bold") if _enough(view) else ()),

@@ -1,0 +1,109 @@
+"""Figures for the eye, words for the ear: how a sentence tells a value, from the value itself."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from datetime import datetime
+
+from fieldvoice.language.speaking import length_words, number_words, worded
+from fieldvoice.records.ledger import Value
+from fieldvoice.records.length import Length, Unit
+from fieldvoice.records.meaning import Dimension, Place, Slot
+
+Both = tuple[str, str]
+"""One sentence for the eye and the same for the ear."""
+Worded = Callable[[Sequence[Value], Unit], Both]
+"""What words a notice of one kind, from its values."""
+
+
+@dataclass(frozen=True, slots=True)
+class Form:
+    """How a sentence tells what is no word of its own: for the eye, in figures, lengths in `unit`."""
+
+    unit: Unit
+
+    def length(self, length: Length) -> str:
+        """Without its unit: `46 7/8`; what can only have been said in millimeters has it."""
+        return length.text(self.unit) if self.unit is Unit.MM or length.on_inch_tape else length.text_with_unit()
+
+    def with_unit(self, length: Length) -> str:
+        """`46 7/8 in`, `1190 mm`."""
+        return length.text_with_unit(self.unit)
+
+    def number(self, number: int) -> str:
+        """A count, or the number of a step."""
+        return str(number)
+
+    def words(self, text: object) -> str:
+        """What somebody named, said or typed: `box 1`, `bedroom 2 north wall`, `top 46 7/8`."""
+        return str(text)
+
+    def time(self, at: datetime) -> str:
+        """The time on the wall: `08:05`."""
+        return clock(at)
+
+    def tell(self, value: object) -> str:
+        """Any value, by what it is."""
+        match value:
+            case Length():
+                return self.with_unit(value)
+            case int():
+                return self.number(value)
+            case datetime():
+                return self.time(value)
+        return self.words(value)
+
+    def at(self, where: Place) -> str:
+        """`at the top`, `at 32 in`."""
+        return f"at the {where.value}" if isinstance(where, Slot) else f"at {self.with_unit(where)}"
+
+    def reading(self, dimension: Dimension, where: Place) -> str:
+        """`width top`, `height at 32 in`."""
+        return f"{dimension.value} {where.value if isinstance(where, Slot) else self.at(where)}"
+
+    def counted(self, count: int, one: str, more: str | None = None) -> str:
+        """`1 sheet`, `2 sheets`; `more` is what several are called where that isn't `one` with an s."""
+        return f"{self.number(count)} {one if count == 1 else more or one + 's'}"
+
+
+class Spoken(Form):
+    """For the ear, in words alone: lengths figure by figure, numbers and names as numbers."""
+
+    __slots__ = ()
+
+    def length(self, length: Length) -> str:
+        """`four six inches and seven eighths`."""
+        return length_words(length, self.unit)
+
+    with_unit = length
+
+    def number(self, number: int) -> str:
+        """`twelve`."""
+        return worded(str(number))
+
+    def words(self, text: object) -> str:
+        """`box one`, `top forty six seven eighths`."""
+        return worded(str(text))
+
+    def time(self, at: datetime) -> str:
+        """`eight oh five`."""
+        here = at.astimezone()
+        if not here.minute:
+            return f"{number_words(here.hour)} o'clock"
+        return f"{number_words(here.hour)} {'oh ' if here.minute < 10 else ''}{number_words(here.minute)}"
+
+
+def clock(at: datetime) -> str:
+    """The time on the wall."""
+    return f"{at.astimezone():%H:%M}"
+
+
+def each(worded: Callable[[Sequence[Value], Form], str]) -> Worded:
+    """The same sentence for the eye and for the ear."""
+    return lambda values, unit: (worded(values, Form(unit)), worded(values, Spoken(unit)))
+
+
+def says(template: str) -> Worded:
+    """A sentence with places for its values."""
+    return each(lambda values, form: template.format(*map(form.tell, values)))
