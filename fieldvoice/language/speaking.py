@@ -99,6 +99,8 @@ def _part_word(rule: str, under: int) -> str:
 
 def length_words(length: Length, unit: Unit) -> str:
     """A length figure by figure, in words that mean exactly it: "one three inches and one sixteenth"."""
+    if length.inches < 0:
+        return f"minus {length_words(-length, unit)}"
     said = length_parts(length, unit)
     if not said.whole:
         return f"{said.part} {said.unit}"
@@ -118,7 +120,10 @@ def length_parts(length: Length, unit: Unit) -> LengthParts:
     """A length figure by figure, in its parts."""
     whole, part = divmod(length.inches, 1)
     if unit is Unit.MM or part.denominator not in (1, *PARTS):
-        whole_mm, _, places = length.text(Unit.MM).partition(".")
+        text = length.text(Unit.MM)
+        if "/" in text:  # worked out, and on no tape
+            return LengthParts(worded(text), "millimeters")
+        whole_mm, _, places = text.partition(".")
         return LengthParts(f"{figures(whole_mm)}{f' point {figures(places)}' if places else ''}", "millimeters")
     if part and not whole:
         return LengthParts("", "of an inch", fraction_words(part))
