@@ -25,7 +25,7 @@ TOLD: Mapping[Wrong, Mapping[str, object]] = {
     Wrong.NO_JOINT_PLACES: {"surface": "den north"},
     Wrong.JOINTS_TOO_NEAR: {"surface": "den north"},
     Wrong.NO_FASTENING_ROW: {"fastener": "nail", "framing": "steel"},
-    Wrong.NO_LENGTH_SOLD: {"fastener": "screw", "least": "3 1/8"},
+    Wrong.NO_LENGTH_SOLD: {"fastener": "screw", "least": Length("3 1/8")},
     Wrong.JOURNAL_BUSY: {"path": JOB},
     Wrong.JOURNAL_CLOSED: {},
     Wrong.JOURNAL_DAMAGED: {"path": JOB, "aside": Path("kitchen.job.damaged"), "lost": (Lost(3, 5), Lost(9, None))},
