@@ -44,6 +44,25 @@ def ways(frame: Frame, widths: Sequence[int], steps: Steps) -> tuple[Way, ...]:
     return tuple(sorted(dict.fromkeys(found), key=_order))[:MOST_WAYS]
 
 
+def layered(frame: Frame, widths: Sequence[int], steps: Steps) -> Iterator[tuple[Way, ...]]:
+    """Ways for every layer from the framing out: the outermost as one layer would be, those under it shifted in turn.
+    Where no such layer has another that is shifted, standing sheets are ripped as little as both together allow.
+    """
+    count, found = frame.surface.layers, False
+    for face in ways(frame, widths, steps):
+        for under in shifted(frame, widths, steps, face) if count > 1 else (face,):
+            found = True
+            yield _in_turn(face, under, count)
+    if not found and not frame.across:
+        pair = _two_apart(frame, tuple(sorted(widths, reverse=True)), steps)
+        if pair is not None:
+            yield _in_turn(*pair, count)
+
+
+def _in_turn(face: Way, under: Way, count: int) -> tuple[Way, ...]:
+    return tuple(face if (count - layer) % 2 == 0 else under for layer in range(1, count + 1))
+
+
 def shifted(frame: Frame, widths: Sequence[int], steps: Steps, face: Way) -> tuple[Way, ...]:
     """Ways for a layer under or over another whose long joints have to stay away from that one's."""
     wide = tuple(sorted(widths, reverse=True))
@@ -55,7 +74,7 @@ def shifted(frame: Frame, widths: Sequence[int], steps: Steps, face: Way) -> tup
     elif frame.sloped:
         found = [_under_slope(frame, width, steps, lift=first) for width in wide for first in _firsts((width,))]
     else:
-        found = list(_columns(frame, wide, steps))
+        found = list(_columns(frame, wide, steps, joints))
     apart = [way for way in dict.fromkeys(found) if _apart(way, joints, steps.layer_shift)]
     return tuple(sorted(apart, key=_order))[:MOST_SHIFTED]
 
@@ -144,11 +163,16 @@ def _under_slope(frame: Frame, width: int, steps: Steps, lift: int = 0) -> Way:
     return tuple(reversed(bands))
 
 
-def _columns(frame: Frame, widths: tuple[int, ...], steps: Steps) -> tuple[Way, ...]:
-    """Sheets along the framing: their long edges land on it, clear of openings. Full sheets but at the two sides; where
-    the framing doesn't allow that, sheets are ripped in between, and a cut edge meets a factory edge.
+def _columns(frame: Frame, widths: tuple[int, ...], steps: Steps, joints: Sequence[int] = ()) -> tuple[Way, ...]:
+    """Sheets along the framing: their long edges land on it, clear of openings and of another layer's `joints`. Full
+    sheets but at the two sides; where the framing doesn't allow that, sheets are ripped in between, and a cut edge
+    meets a factory edge.
     """
-    allowed = [member for member in frame.members if _clear(frame, member, steps)]
+    allowed = [
+        member
+        for member in frame.members
+        if _clear(frame, member, steps) and all(abs(member - joint) >= steps.layer_shift for joint in joints)
+    ]
     full = _full_columns(frame.depth, widths, allowed)
     if full:
         return tuple(_way(path, frame.depth, widths) for path in full)
@@ -211,6 +235,36 @@ def _fewest_columns(depth: int, widths: tuple[int, ...], allowed: Sequence[int])
 
     found = rest(0)
     return None if found is None else found[2]
+
+
+def _two_apart(frame: Frame, widths: tuple[int, ...], steps: Steps) -> tuple[Way, Way] | None:
+    """Joints for two layers, none of one near one of the other, with the fewest cut edges in them, then the fewest."""
+    depth, middle = frame.depth, frozenset(widths)
+    places = [member for member in frame.members if _clear(frame, member, steps)]
+
+    def cut(at: int, place: int) -> int:
+        return int(at > 0 and place < depth and place - at not in middle)
+
+    @cache
+    def rest(at: int, behind: int) -> tuple[int, int, tuple[int, ...], tuple[int, ...]] | None:
+        """From where one layer has come, the other being behind it: what is still to come of the one, then of both."""
+        if at == behind == depth:
+            return (0, 0, (), ())
+        best: tuple[int, int, tuple[int, ...], tuple[int, ...]] | None = None
+        for place in (*places, depth):
+            near = place < depth and at < depth and abs(place - at) < steps.layer_shift
+            if not behind < place <= behind + widths[0] or near:
+                continue
+            after = rest(place, at) if place > at else rest(at, place)
+            if after is None:
+                continue
+            mine, other = (after[3], after[2]) if place > at else (after[2], after[3])
+            mine, other = (other, mine) if place > at else (mine, other)
+            found = (after[0] + cut(behind, place), after[1] + 1, mine, other)
+            best = found if best is None else min(best, found)
+        return best
+
+    return None
 
 
 def _way(joints: tuple[int, ...], depth: int, widths: tuple[int, ...]) -> Way:

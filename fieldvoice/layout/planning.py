@@ -11,17 +11,18 @@ from fractions import Fraction
 from itertools import pairwise
 from time import monotonic
 
+from fieldvoice.errors import CannotCut
 from fieldvoice.layout.choosing import Chosen
 from fieldvoice.layout.frame import Frame
 from fieldvoice.layout.joints import joints
 from fieldvoice.layout.pieces import Laid, boards, finish, lay
-from fieldvoice.layout.pools import Pool, feet_of, pools
+from fieldvoice.layout.pools import Pool, feet_of, lies_as_wished, pools
 from fieldvoice.layout.recheck import recheck
 from fieldvoice.layout.rules import LIMITS, rules
 from fieldvoice.layout.solving import First, Solved, first_plan, solve
-from fieldvoice.records.board import Sheet, Surface
+from fieldvoice.records.board import Lies, Sheet, Surface
 from fieldvoice.records.laying import HangThem, PlannersWish, StartFrom
-from fieldvoice.records.length import ZERO, Length
+from fieldvoice.records.length import ZERO, Length, Unit
 from fieldvoice.records.meaning import Dimension, Edge
 from fieldvoice.records.room import House, RoomSurface, SurfaceName, name_of
 from fieldvoice.records.room_plan import (
@@ -36,6 +37,7 @@ from fieldvoice.records.room_plan import (
     SheetCount,
     SurfacePlan,
 )
+from fieldvoice.records.trouble import Trouble, Wrong
 from fieldvoice.stock.needs import PieceSize
 from fieldvoice.stock.patterns import pattern
 
@@ -54,8 +56,11 @@ def plan(
     keeps the rules, with the surface and why.
     """
     begun = monotonic()
-    ready = pools(house, wishes, done, rack)
-    first = [first_plan(pool) for pool in ready]
+    try:
+        ready = pools(house, wishes, done, rack)
+        first = [first_plan(pool) for pool in ready]
+    except CannotCut as why:
+        raise _with_cures(why, house, wishes) from None
     first_seconds = monotonic() - begun
     tell = _teller(progress, ready, first)
     solved = [solve(pool, start, tell(number)) for number, (pool, start) in enumerate(zip(ready, first, strict=True))]
@@ -63,6 +68,45 @@ def plan(
     made = replace(made, first_plan_seconds=first_seconds, seconds=monotonic() - begun)
     recheck(made, done, rack)
     return made
+
+
+def _with_cures(why: CannotCut, house: House, wishes: Sequence[PlannersWish]) -> CannotCut:
+    """The refusal with what would do: the surface tried by itself with its sheets the other way, in one layer, and with
+    the shortest longer sheets.
+    """
+    assert isinstance(why.why, Trouble)
+    name = why.why.told.get("surface")
+    surface = next((one for one in house.surfaces if name_of(one) == name), None)
+    if surface is None or why.why.what is Wrong.WALL_IN_FLOOR_GAP:
+        return why
+    kept = tuple(wish for wish in wishes if not isinstance(wish, HangThem))
+    other = Lies.LYING if lies_as_wished(surface, wishes) is Lies.STANDING else Lies.STANDING
+    cures: list[Lies | int | Sheet] = []
+    if surface.top_at(surface.width) == surface.top_at(ZERO) and _planned(house, replace(surface, lies=other), kept):
+        cures.append(other)
+    if surface.layers > 1 and _planned(house, replace(surface, layers=1), wishes):
+        cures.append(1)
+    longest = max(house.sheets, key=lambda sheet: sheet.length)
+    for longer in (replace(longest, length=length) for length in SOLD[house.unit] if length > longest.length):
+        if _planned(replace(house, sheets=(*house.sheets, longer)), surface, wishes):
+            cures.append(longer)
+            break
+    return CannotCut(Trouble(Wrong.NO_LAYOUT, why=why.why, cures=tuple(cures), unit=house.unit))
+
+
+SOLD = {
+    Unit.INCH: tuple(Length(12 * feet) for feet in (8, 9, 10, 12, 14, 16)),
+    Unit.MM: tuple(Length.of(long, Unit.MM) for long in (2400, 2500, 2700, 3000, 3600)),
+}
+"""Lengths that are tried where no layout keeps the rules (trade pages, as reported)."""
+
+
+def _planned(house: House, surface: RoomSurface, wishes: Sequence[PlannersWish]) -> bool:
+    """Whether the surface by itself, with nothing of it hung, has a layout."""
+    try:
+        return all(map(first_plan, pools(replace(house, surfaces=(surface,)), wishes, (), ())))
+    except CannotCut:
+        return False
 
 
 def _teller(

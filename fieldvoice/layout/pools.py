@@ -8,7 +8,7 @@ from fractions import Fraction
 from math import gcd, lcm
 
 from fieldvoice.errors import CannotCut
-from fieldvoice.layout.courses import Way, shifted, ways
+from fieldvoice.layout.courses import layered
 from fieldvoice.layout.frame import Frame, Steps, frame_of, lying_of, steps_of
 from fieldvoice.layout.grid import Grid
 from fieldvoice.layout.rows import Arrangement, InPlace, arrangement
@@ -70,7 +70,7 @@ def _pool(
     grid = _grid(house, surfaces, sheets, done)
     steps = steps_of(limits, grid)
     module, stocks = priced(sheets, offcuts, grid, house.unit)
-    frames = tuple(frame_of(one, grid, _lies(one, wishes), _start(one, wishes)) for one in surfaces)
+    frames = tuple(frame_of(one, grid, lies_as_wished(one, wishes), _start(one, wishes)) for one in surfaces)
     options = tuple(
         _options(frame, stocks, steps, [piece for piece in done if piece.name.surface == name_of(frame.surface)])
         for frame in frames
@@ -89,7 +89,8 @@ def _allowed(house: House, wishes: Sequence[PlannersWish]) -> tuple[Sheet, ...]:
     return sheets
 
 
-def _lies(surface: RoomSurface, wishes: Sequence[PlannersWish]) -> Lies:
+def lies_as_wished(surface: RoomSurface, wishes: Sequence[PlannersWish]) -> Lies:
+    """How its sheets lie: as wished last, else as the surface has it; under a slope they always lie."""
     lies = lying_of(surface)
     for wish in wishes:
         if isinstance(wish, HangThem) and _meant(wish.surface, surface):
@@ -151,23 +152,13 @@ def _options(frame: Frame, stocks: Sequence[Stock], steps: Steps, done: Sequence
     hung = [_hung(frame, piece) for piece in done]
     begin = frame.flip_u or frame.flip_v
     found = []
-    for way in ways(frame, sorted(widths), steps):
-        for layers in _layers(frame, way, sorted(widths), steps):
-            one = arrangement(frame, layers, stocks, steps, hung, begin=begin)
-            if one is not None:
-                found.append(one)
+    for layers in layered(frame, sorted(widths), steps):
+        one = arrangement(frame, layers, stocks, steps, hung, begin=begin)
+        if one is not None:
+            found.append(one)
     if not found:
-        raise CannotCut(Trouble(Wrong.NO_JOINT_PLACES, surface=name_of(frame.surface)))
+        raise CannotCut(Trouble(Wrong.NO_JOINT_PLACES, surface=name_of(frame.surface), layers=frame.surface.layers))
     return tuple(found)
-
-
-def _layers(frame: Frame, face: Way, widths: Sequence[int], steps: Steps) -> list[tuple[Way, ...]]:
-    """Layers from the framing out: the outermost as wanted, those under it shifted in turn."""
-    count = frame.surface.layers
-    if count == 1:
-        return [(face,)]
-    under = shifted(frame, widths, steps, face)
-    return [tuple(face if (count - layer) % 2 == 0 else other for layer in range(1, count + 1)) for other in under]
 
 
 def _hung(frame: Frame, piece: Piece) -> InPlace:

@@ -64,7 +64,7 @@ def first_plan(pool: Pool) -> First:
     for surface, arrangements in zip(pool.surfaces, pool.options, strict=True):
         one = first_choice(arrangements)
         if one is None:
-            raise CannotCut(Trouble(Wrong.JOINTS_TOO_NEAR, surface=name_of(surface)))
+            raise CannotCut(Trouble(Wrong.JOINTS_TOO_NEAR, surface=name_of(surface), layers=surface.layers))
         chosen.append(one)
     needs = sum((one.needs() for one in chosen), Counter[PieceSize]())
     fills = tuple(first_fit(needs, pool.stocks))

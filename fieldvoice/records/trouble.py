@@ -16,6 +16,7 @@ class Wrong(StrEnum):
 
     NO_SHEET_OF_LENGTH = "sheet length not listed"
     WALL_IN_FLOOR_GAP = "wall in floor gap"
+    NO_LAYOUT = "no layout"
     NO_JOINT_PLACES = "no place for joints"
     JOINTS_TOO_NEAR = "joints too near"
     NO_FASTENING_ROW = "no fastening row"

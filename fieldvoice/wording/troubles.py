@@ -5,12 +5,15 @@ from __future__ import annotations
 import errno
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
+from functools import partial
 
+from fieldvoice.records.board import Lies, Sheet
 from fieldvoice.records.ledger import Call
 from fieldvoice.records.length import Unit
 from fieldvoice.records.plan import NoPlan
 from fieldvoice.records.trouble import Trouble, Wrong
 from fieldvoice.wording import no_plan
+from fieldvoice.wording.figures import joined
 from fieldvoice.wording.forms import Form
 from fieldvoice.wording.values import title
 
@@ -138,6 +141,30 @@ def _fetched_in_part(name: str, error: object) -> str:
     )
 
 
+def _no_layout(why: Trouble, cures: Sequence[Lies | int | Sheet], unit: Unit) -> str:
+    """Why a surface isn't planned, with what was tried and would do."""
+    would = [
+        "in one layer"
+        if cure == 1
+        else f"with its sheets {cure}"
+        if isinstance(cure, Lies)
+        else _with_sheets(cure, unit)
+        for cure in cures
+    ]
+    remedy = f"It can be planned {joined(would, 'or')}." if would else "Check its studs or joists and its openings."
+    return f"{sentence(why)} {remedy}"
+
+
+def _of_layers(surface: object, layers: int, why: str) -> str:
+    both = " of one layer and of the next" if layers > 1 else ""
+    return f"No layout of “{surface}” keeps the rules: {why}{both}."
+
+
+def _with_sheets(sheet: object, unit: Unit) -> str:
+    assert isinstance(sheet, Sheet)
+    return f"with sheets {sheet.width.text(unit)} x {sheet.length.text_with_unit(unit)} besides"
+
+
 _AS_SHIPPED = (
     "It hears as shipped; `fieldvoice practice` fits it again, `fieldvoice practice --forget` clears this away."
 )
@@ -155,11 +182,9 @@ _SAYS: Mapping[Wrong, str | Callable[..., str]] = {
     "hand.",
     Wrong.WALL_IN_FLOOR_GAP: "“{surface}” is no higher than the gap at the floor, so no board goes on it. "
     "Check its height, or leave it out.",
-    Wrong.NO_JOINT_PLACES: "No layout of “{surface}” keeps the rules: there is no place on its framing for the "
-    "joints. Check "
-    "its studs or joists and its openings, or add a longer sheet.",
-    Wrong.JOINTS_TOO_NEAR: "No layout of “{surface}” keeps its butt joints far enough apart on its framing. Add a "
-    "longer sheet, or check its studs or joists and its openings.",
+    Wrong.NO_LAYOUT: _no_layout,
+    Wrong.NO_JOINT_PLACES: partial(_of_layers, why="there are no places on its framing for the joints"),
+    Wrong.JOINTS_TOO_NEAR: partial(_of_layers, why="its framing has no places far enough apart for the butt joints"),
     Wrong.NO_FASTENING_ROW: "The table doesn't say how a {fastener} holds board in {framing} framing, so nothing is "
     "marked. Use another fastener, or put a row with its source into your own table.",
     Wrong.NO_LENGTH_SOLD: "No {fastener} of {least} or more is listed, so these layers can't be fastened by it. "

@@ -5,6 +5,7 @@ from collections.abc import Mapping
 from pathlib import Path
 
 from fieldvoice.journal.format import Lost
+from fieldvoice.records.board import Lies, Sheet
 from fieldvoice.records.ledger import Call, Standing
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Dimension, Reading, Slot
@@ -18,12 +19,16 @@ JOB, WAV, FOLDER = Path("kitchen.job"), Path("call.wav"), Path("models")
 TOP = Reading(Length("46 7/8"), Dimension.WIDTH, Slot.TOP)
 CALL = Call(1, "1", "hanger", TOP, "top forty six and seven eighths", Standing.DOUBTFUL)
 
+LAYERS_TOO_NEAR = Trouble(Wrong.JOINTS_TOO_NEAR, surface="den north", layers=2)
+CURES = (Lies.STANDING, 1, Sheet(Length(48), Length(168)))
+
 TOLD: Mapping[Wrong, Mapping[str, object]] = {
     Wrong.HELD_BACK: {"box": "box 1"},
     Wrong.NO_SHEET_OF_LENGTH: {},
     Wrong.WALL_IN_FLOOR_GAP: {"surface": "den north"},
-    Wrong.NO_JOINT_PLACES: {"surface": "den north"},
-    Wrong.JOINTS_TOO_NEAR: {"surface": "den north"},
+    Wrong.NO_LAYOUT: {"why": LAYERS_TOO_NEAR, "cures": CURES, "unit": Unit.INCH},
+    Wrong.NO_JOINT_PLACES: {"surface": "den north", "layers": 1},
+    Wrong.JOINTS_TOO_NEAR: {"surface": "den north", "layers": 2},
     Wrong.NO_FASTENING_ROW: {"fastener": "nail", "framing": "steel"},
     Wrong.NO_LENGTH_SOLD: {"fastener": "screw", "least": Length("3 1/8")},
     Wrong.JOURNAL_BUSY: {"path": JOB},

@@ -1,0 +1,107 @@
+"""Surfaces of which no layout keeps the rules: that there is none, and what is told to do instead."""
+
+from __future__ import annotations
+
+import random
+from dataclasses import replace
+from itertools import combinations, pairwise
+
+import pytest
+
+from fieldvoice.errors import CannotCut
+from fieldvoice.records.board import Lies, Sheet
+from fieldvoice.records.length import Length
+from fieldvoice.records.room import House
+from fieldvoice.records.trouble import Trouble, Wrong
+from tests.layout.houses import house_of, plan_at_once
+
+SHIFT, PAST, WIDE = 12, 6, 48
+
+
+def _two_layers(draw: random.Random) -> tuple[str, int, list[int], tuple[int, int]]:
+    """A standing wall in two layers, no higher than a sheet: its text, its width, its studs, its window's jambs."""
+    wide = draw.randrange(60, 120)
+    studs = sorted(draw.sample(range(4, wide - 3), draw.randint(4, 10)))
+    left = draw.randrange(2, wide - 26)
+    text = (
+        '[job]\nunit = "in"\nsheets = ["48 x 96"]\n[[wall]]\nroom = "den"\nname = "north"\n'
+        f'width = {wide}\nheight = "96 1/2"\nstuds = {[str(stud) for stud in studs]}\nlies = "standing"\nlayers = 2\n'
+        f'[[wall.opening]]\nkind = "window"\nleft = {left}\nbottom = 36\nwidth = 24\nheight = 40\n'
+    )
+    return text.replace("'", '"'), wide, studs, (left, left + 24)
+
+
+def _there_is_one(wide: int, studs: list[int], jambs: tuple[int, int]) -> bool:
+    """Whether two sets of studs cover the wall, every joint of one away from every joint of the other."""
+    places = [stud for stud in studs if all(abs(stud - jamb) >= PAST for jamb in jambs)]
+    sets = [
+        joints
+        for count in range(len(places) + 1)
+        for joints in combinations(places, count)
+        if all(far - near <= WIDE for near, far in pairwise((0, *joints, wide)))
+    ]
+    return any(all(abs(a - b) >= SHIFT for a in one for b in other) for one in sets for other in sets)
+
+
+def test_two_layers_that_stand_are_refused_only_where_no_two_sets_of_studs_are_apart() -> None:
+    """Every set of studs is tried; both answers come up often."""
+    draw, there, none = random.Random(5), 0, 0
+    for _ in range(100):
+        text, wide, studs, jambs = _two_layers(draw)
+        if _there_is_one(wide, studs, jambs):
+            assert plan_at_once(house_of(text)).pieces, text
+            there += 1
+        else:
+            why = _refusal(house_of(text)).told["why"]
+            assert isinstance(why, Trouble)
+            assert why.what is Wrong.NO_JOINT_PLACES, text
+            none += 1
+    assert min(there, none) > 20
+
+
+def _refusal(house: House) -> Trouble:
+    with pytest.raises(CannotCut) as refused:
+        plan_at_once(house)
+    assert isinstance(refused.value.why, Trouble)
+    return refused.value.why
+
+
+def _cured(house: House, cure: object) -> House:
+    (surface,) = house.surfaces
+    if isinstance(cure, Lies):
+        return replace(house, surfaces=(replace(surface, lies=cure),))
+    if isinstance(cure, Sheet):
+        return replace(house, sheets=(*house.sheets, cure))
+    return replace(house, surfaces=(replace(surface, layers=1),))
+
+
+def test_what_is_told_to_do_instead_does() -> None:
+    """Each thing that would do is done, and there is a plan; each that isn't told of doesn't help."""
+    draw, told = random.Random(7), 0
+    for _ in range(100):
+        text, wide, studs, jambs = _two_layers(draw)
+        house = house_of(text)
+        if _there_is_one(wide, studs, jambs):
+            continue
+        cures = _refusal(house).told["cures"]
+        assert isinstance(cures, tuple)
+        for cure in cures:
+            told += 1
+            assert plan_at_once(_cured(house, cure)).pieces, (text, cure)
+        for other in {Lies.LYING, 1} - {*cures}:
+            _refusal(_cured(house, other))
+    assert told > 30
+
+
+def test_a_refusal_names_what_was_tried_and_would_do() -> None:
+    """One stud, on which only one layer can have its joint."""
+    text = (
+        '[job]\nunit = "in"\nsheets = ["48 x 96"]\n[[wall]]\nroom = "den"\nname = "north"\nwidth = 96\n'
+        'height = "96 1/2"\nstuds = [48]\nlies = "standing"\nlayers = 2\n'
+    )
+    with pytest.raises(CannotCut, match=r"of one layer and of the next. It can be planned .*in one layer"):
+        plan_at_once(house_of(text))
+    longer = (
+        text.replace('lies = "standing"\nlayers = 2', "").replace("[48]", "[]").replace("width = 96", "width = 130")
+    )
+    assert _refusal(house_of(longer)).told["cures"] == (Sheet(Length(48), Length(144)),)
