@@ -21,9 +21,9 @@ def seconds(spoken: str) -> float:
     return len(spoken) / CHARACTERS_A_SECOND + PAUSE * sum(map(spoken.count, _RESTS))
 
 
-def fitting(spoken: str, more: str) -> str:
-    """What has to be said, with more behind it where there is time for it; the screen has it in any case."""
-    return spoken + more if seconds(spoken + more) <= MOST_SECONDS else spoken
+def fitting(whole: str, short: str) -> str:
+    """The whole where there is time for it, else what has to be said; the screen has it in any case."""
+    return whole if seconds(whole) <= MOST_SECONDS else short
 
 
 def in_time(says: Sequence[Say], vital: Sequence[bool]) -> tuple[Say, ...]:

@@ -6,16 +6,14 @@ from collections.abc import Iterable, Mapping, Sequence
 from datetime import datetime
 
 from fieldvoice.records.ledger import Tell, Value
-from fieldvoice.records.length import Unit
 from fieldvoice.wording.forms import Both, Form, Spoken, Worded, each
 
 
-def _not_dead(values: Sequence[Value], unit: Unit) -> Both:
+def _not_dead(values: Sequence[Value], ear: Spoken) -> Both:
     who, count, *rest = values
     assert isinstance(count, int)
-    form, ear = Form(unit), Spoken(unit)
-    end = f" “Dead and tested” for {_of_boards(rest[count:], form)} is canceled." if rest[count:] else ""
-    text = f"{_all(rest[:count], form) or 'this job'}: not dead, says {who}.{end} No tool goes into a box there."
+    end = f" “Dead and tested” for {_of_boards(rest[count:], ear.eye)} is canceled." if rest[count:] else ""
+    text = f"{_all(rest[:count], ear.eye) or 'this job'}: not dead, says {who}.{end} No tool goes into a box there."
     few = (_all(rest[:count], ear) or "this job") if count < 3 else "All boxes"
     return text, f"{few}: not dead, says {ear.words(who)}. No tool goes into a box."
 
@@ -30,23 +28,22 @@ def _of_boards(values: Sequence[Value], form: Form) -> str:
     return " and ".join(f"{form.words(box)} of board {form.words(board)}" for board, box in pairs)
 
 
-def _maybe_live(values: Sequence[Value], unit: Unit) -> Both:
-    boxes = _of_boards(values, Form(unit))
+def _maybe_live(values: Sequence[Value], ear: Spoken) -> Both:
+    boxes = _of_boards(values, ear.eye)
     text = f"That may be about a circuit. “Dead and tested” for {boxes} is canceled. No tool goes in."
     return text, "That may be about a circuit. No tool goes into a box until it's called dead and tested again."
 
 
-def _moved_since(values: Sequence[Value], unit: Unit) -> Both:
-    boxes = _of_boards(values, Form(unit))
+def _moved_since(values: Sequence[Value], ear: Spoken) -> Both:
+    boxes = _of_boards(values, ear.eye)
     text = f"“Dead and tested” for {boxes} is canceled: it was said of another place. No tool goes in."
-    return text, f"{_all(values[1::2], Spoken(unit))}: not dead and tested any more."
+    return text, f"{_all(values[1::2], ear)}: {'untested' if ear.brief else 'not dead and tested any more'}."
 
 
-def _dead(values: Sequence[Value], unit: Unit) -> Both:
+def _dead(values: Sequence[Value], ear: Spoken) -> Both:
     who, at, *boxes = values
     assert isinstance(at, datetime)
-    form, ear = Form(unit), Spoken(unit)
-    text = f"{_all(boxes, form)}: dead and tested, says {who} at {form.time(at)}."
+    text = f"{_all(boxes, ear.eye)}: dead and tested, says {who} at {ear.eye.time(at)}."
     return text, f"{_all(boxes, ear)}: dead and tested, says {ear.words(who)}."
 
 
@@ -56,10 +53,9 @@ def _dead_recorded(values: Sequence[Value], form: Form) -> str:
     return f"{_all(values, form)}: {told} {it}."
 
 
-def _heed(boxes: Sequence[Value], unit: Unit) -> Both:
+def _heed(boxes: Sequence[Value], ear: Spoken) -> Both:
     they = "they are" if len(boxes) > 1 else "it is"
-    text = f"{_all(boxes, Form(unit))}: nobody has said that {they} dead and tested, so no tool goes in."
-    ear = Spoken(unit)
+    text = f"{_all(boxes, ear.eye)}: nobody has said that {they} dead and tested, so no tool goes in."
     short = _all(boxes, ear) if len(boxes) < 3 else ear.counted(len(boxes), "box", "boxes")
     return text, f"{short}: not dead and tested. No tool goes in."
 

@@ -10,7 +10,7 @@ from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Box, Coordinate, Diagonal, Edge, Incomplete, Lack, Opening, Plumb, Reading
 from fieldvoice.records.utterance import Ask, Question
 from fieldvoice.wording import oddities, questions
-from fieldvoice.wording.aloud import MOST_SECONDS, seconds
+from fieldvoice.wording.aloud import fitting
 from fieldvoice.wording.figures import first_large
 from fieldvoice.wording.forms import Both, Form, Spoken
 from fieldvoice.wording.values import (
@@ -19,6 +19,7 @@ from fieldvoice.wording.values import (
     digits,
     figures,
     label,
+    named,
     short_label,
     short_value,
     spoken_value,
@@ -27,48 +28,58 @@ from fieldvoice.wording.values import (
 )
 
 
-def question(doubt: Doubt, values: Sequence[Value], unit: Unit) -> Both:
+def question(doubt: Doubt, values: Sequence[Value], ear: Spoken) -> Both:
     """The question of a doubt about those calls."""
-    return _QUESTIONS[doubt.concern](doubt, values, unit)
+    return _QUESTIONS[doubt.concern](doubt, values, ear)
 
 
 def _call(values: Sequence[Value]) -> Call:
     return next(value for value in values if isinstance(value, Call))
 
 
-def lead(call: Call, unit: Unit) -> Both:
+def lead(call: Call, ear: Spoken) -> Both:
     """The label and the value: "Width, top: 46 7/8"."""
-    form, ear = Form(unit), Spoken(unit)
+    form = ear.eye
     if call.fact is None:
         return f"“{call.words}”", ear.words(call.words)
     text = f"{title(call, form)}: {figures(call.fact, form)}"
-    spoken = spoken_value(call.fact, unit)
+    spoken = spoken_value(call.fact, ear)
     if isinstance(call.fact, Reading):
-        name = short_label(call.key, unit) if call.fact.dimension is not None else title(call, ear)
+        name = short_label(call.key, ear) if call.fact.dimension is not None else title(call, ear)
         spoken = f"{name} {spoken}"
     return text[0].upper() + text[1:], spoken
 
 
-def _with(end: str) -> Callable[[Doubt, Sequence[Value], Unit], Both]:
-    def worded(_: Doubt, values: Sequence[Value], unit: Unit) -> Both:
-        text, spoken = lead(_call(values), unit)
-        return f"{text}{end}", f"{spoken}{end}"
+def _sure(ear: Spoken) -> str:
+    """The end of a question that yes or no answers, as short as it has to be."""
+    return (": is that right?", ": right?", "?")[min(ear.brief, 2)]
+
+
+def _right(ear: Spoken) -> str:
+    """The same where it is short from the first."""
+    return ": right?" if ear.brief < 2 else "?"
+
+
+def _with(end: str, short: Callable[[Spoken], str] = _sure) -> Callable[[Doubt, Sequence[Value], Spoken], Both]:
+    def worded(_: Doubt, values: Sequence[Value], ear: Spoken) -> Both:
+        text, spoken = lead(_call(values), ear)
+        return f"{text}{end}", f"{spoken}{short(ear)}"
 
     return worded
 
 
-def _not(values: Sequence[Value], unit: Unit, other: Both) -> Both:
+def _not(values: Sequence[Value], ear: Spoken, other: Both) -> Both:
     call = _call(values)
-    text, spoken = lead(call, unit)
+    text, spoken = lead(call, ear)
     if isinstance(call.fact, Reading) and call.fact.qualifier is None:
-        spoken = f"{short_label(call.key, unit)}: {digits(call.fact.value, unit)}"
+        spoken = f"{short_label(call.key, ear)}: {digits(call.fact.value, ear)}"
     return f"{text}, not {other[0]}: yes?", f"{spoken}, not {other[1]}: yes?"
 
 
-def _length(length: Length | None, value: Length, unit: Unit) -> Both:
+def _length(length: Length | None, value: Length, ear: Spoken) -> Both:
     """A length that may have been meant instead of `value`, which is said before it."""
     assert length is not None
-    return Form(unit).length(length), beside(value, length, unit)
+    return ear.eye.length(length), beside(value, length, ear)
 
 
 def _value(values: Sequence[Value]) -> Length:
@@ -77,28 +88,28 @@ def _value(values: Sequence[Value]) -> Length:
     return fact.value
 
 
-def _twin(doubt: Doubt, values: Sequence[Value], unit: Unit) -> Both:
-    return _not(values, unit, _length(doubt.value, _value(values), unit))
+def _twin(doubt: Doubt, values: Sequence[Value], ear: Spoken) -> Both:
+    return _not(values, ear, _length(doubt.value, _value(values), ear))
 
 
-def _rival(doubt: Doubt, values: Sequence[Value], unit: Unit) -> Both:
+def _rival(doubt: Doubt, values: Sequence[Value], ear: Spoken) -> Both:
     call, other = _call(values), doubt.ways[0][0]
-    text, spoken = _not(values, unit, _apart(other, call.key, unit))
-    short = _contrast((call.fact, other), unit)
+    text, spoken = _not(values, ear, _apart(other, call.key, ear))
+    short = _contrast((call.fact, other), ear)
     if short is None:
         return text, spoken
-    front = f"{short_label(call.key, unit)}: " if key_of(other) == call.key or not isinstance(other, Reading) else ""
+    front = f"{short_label(call.key, ear)}: " if key_of(other) == call.key or not isinstance(other, Reading) else ""
     return text, f"{front}{', not '.join(short)}?"
 
 
-def _contrast(facts: Sequence[Fact | Incomplete | None], unit: Unit) -> list[str] | None:
+def _contrast(facts: Sequence[Fact | Incomplete | None], ear: Spoken) -> list[str] | None:
     """Of facts that differ by figures alone what is otherwise, for the ear; None where more is. What they have in
     common is on the screen, and is read back once it is settled.
     """
     first = facts[0]
     if isinstance(first, Reading):
         others = [one for one in facts if isinstance(one, Reading)]
-        return _readings_apart(first, others[1:], unit) if len(others) == len(facts) else None
+        return _readings_apart(first, others[1:], ear) if len(others) == len(facts) else None
     if not isinstance(first, Box | Opening):
         return None
     things = [one for one in facts if isinstance(one, Box | Opening) and _unplaced(one) == _unplaced(first)]
@@ -106,29 +117,29 @@ def _contrast(facts: Sequence[Fact | Incomplete | None], unit: Unit) -> list[str
         return None
     places = list(zip(*map(_places, things), strict=True))
     apart = [each for each in places if len(set(each)) > 1]
-    return [", ".join(_one_of(each, at, unit) for each in apart) for at in range(len(things))] if apart else None
+    return [", ".join(_one_of(each, at, ear) for each in apart) for at in range(len(things))] if apart else None
 
 
-def _readings_apart(first: Reading, others: Sequence[Reading], unit: Unit) -> list[str]:
+def _readings_apart(first: Reading, others: Sequence[Reading], ear: Spoken) -> list[str]:
     """The first whole, of the others what is otherwise: the place, the figures, or both."""
     placed = any((one.dimension, one.at) != (first.dimension, first.at) for one in others)
-    told = [f"{short_label(key_of(first), unit)} {short_value(first, unit)}" if placed else short_value(first, unit)]
+    told = [f"{short_label(key_of(first), ear)} {short_value(first, ear)}" if placed else short_value(first, ear)]
     for one in others:
         same = (one.value, one.qualifier) == (first.value, first.qualifier)
         lean = {first.qualifier, one.qualifier} != {None}
-        value = "" if same else short_value(one, unit) if lean else beside(first.value, one.value, unit)
-        told.append(f"{short_label(key_of(one), unit) if placed else ''} {value}".strip())
+        value = "" if same else short_value(one, ear) if lean else beside(first.value, one.value, ear)
+        told.append(f"{short_label(key_of(one), ear) if placed else ''} {value}".strip())
     return told
 
 
-def _one_of(places: Sequence[Coordinate], at: int, unit: Unit) -> str:
+def _one_of(places: Sequence[Coordinate], at: int, ear: Spoken) -> str:
     """One of several distances: the first whole, of the others what is otherwise."""
     first, other = places[0], places[at]
     if at and other.start is first.start:
-        return beside(first.value, other.value, unit)
+        return beside(first.value, other.value, ear)
     if at and other.value == first.value:
         return way_from(other.start)
-    return away(other, unit)
+    return away(other, ear)
 
 
 def _places(thing: Box | Opening) -> tuple[Coordinate, ...]:
@@ -143,26 +154,26 @@ def _unplaced(thing: Box | Opening) -> tuple[object, ...]:
     return thing.kind, thing.width, thing.height, thing.diameter, len(thing.xs), points
 
 
-def _apart(fact: Fact, key: Key | None, unit: Unit) -> Both:
+def _apart(fact: Fact, key: Key | None, ear: Spoken) -> Both:
     """A fact as it differs from what is at `key`: with its label where that is another one, or none is named."""
-    form, other = Form(unit), key_of(fact)
+    form, other = ear.eye, key_of(fact)
     if other == key:
-        return figures(fact, form), spoken_value(fact, unit)
+        return figures(fact, form), spoken_value(fact, ear)
     if isinstance(fact, Box | Opening):
-        return f"{other.name}, {figures(fact, form)}", spoken_value(fact, unit)
-    return f"{label(other, form)} {figures(fact, form)}", f"{label(other, Spoken(unit))}, {spoken_value(fact, unit)}"
+        return f"{other.name}, {figures(fact, form)}", spoken_value(fact, ear)
+    return f"{label(other, form)} {figures(fact, form)}", f"{label(other, ear)}, {spoken_value(fact, ear)}"
 
 
-def _where(ways: Sequence[tuple[Fact, ...]], unit: Unit) -> Both | None:
+def _where(ways: Sequence[tuple[Fact, ...]], ear: Spoken) -> Both | None:
     """One figure, of which the place alone is asked: None where the ways differ in anything else."""
     facts = [way[0] for way in ways if len(way) == 1 and isinstance(way[0], Reading)]
     values = {fact.value for fact in facts if isinstance(fact, Reading)}
     if len(values) != 1 or len(facts) != len(ways) or len(ways) < 3:
         return None
     (value,) = values
-    places = [label(key_of(fact), Form(unit)) for fact in facts]
-    text = f"{value.text_with_unit(unit)}: where? {', '.join(places[:-1])}, or {places[-1]}?"
-    return text, f"{digits(value, unit)}: where?"
+    places = [label(key_of(fact), ear.eye) for fact in facts]
+    text = f"{ear.eye.with_unit(value)}: where? {', '.join(places[:-1])}, or {places[-1]}?"
+    return text, f"{digits(value, ear)}: where?"
 
 
 def _lean(ways: Sequence[tuple[Fact, ...]]) -> Both | None:
@@ -176,9 +187,9 @@ def _lean(ways: Sequence[tuple[Fact, ...]]) -> Both | None:
     return asked, asked
 
 
-def _which_of(doubt: Doubt, _: Sequence[Value], unit: Unit) -> Both:
+def _which_of(doubt: Doubt, _: Sequence[Value], ear: Spoken) -> Both:
     ways = [way for way in doubt.ways if way]
-    if (where := _where(ways, unit)) is not None:
+    if (where := _where(ways, ear)) is not None:
         return where
     if (lean := _lean(ways)) is not None:
         return lean
@@ -186,18 +197,17 @@ def _which_of(doubt: Doubt, _: Sequence[Value], unit: Unit) -> Both:
     same = len({key_of(fact) for way in ways for fact in way}) == 1
     texts, words = [], []
     for way in ways[:4]:
-        shown = [_apart(fact, first if same else None, unit) for fact in way]
+        shown = [_apart(fact, first if same else None, ear) for fact in way]
         texts.append(" and ".join(each[0] for each in shown))
         words.append(" and ".join(each[1] for each in shown))
-    name, said = (label(first, Form(unit)), label(first, Spoken(unit))) if same else ("", "")
+    name, said = (label(first, ear.eye), label(first, ear)) if same else ("", "")
     front = f"{name[0].upper()}{name[1:]}: " if name else ""
     texts = texts if name else [f"{texts[0][0].upper()}{texts[0][1:]}", *texts[1:]]
-    end = "? Say which." if len(ways) > 1 else ": is that right?"
-    which = end
+    end, which = ("? Say which.", "? Say which.") if len(ways) > 1 else (": is that right?", _sure(ear))
     alone = [way[0] for way in ways[:4] if len(way) == 1] if len(ways) > 1 else []
-    short = _contrast(alone, unit) if alone and len(alone) == len(ways[:4]) else None
+    short = _contrast(alone, ear) if alone and len(alone) == len(ways[:4]) else None
     if short is not None:
-        said, words, which = short_label(first, unit) if same else said, short, "? Which?"
+        said, words, which = short_label(first, ear) if same else said, short, "? Which?"
     elif isinstance(ways[0][0], Box | Opening):
         said = ""  # each tells its name
     return (
@@ -206,69 +216,64 @@ def _which_of(doubt: Doubt, _: Sequence[Value], unit: Unit) -> Both:
     )
 
 
-def _fellows(doubt: Doubt, values: Sequence[Value], unit: Unit) -> Both:
+def _fellows(doubt: Doubt, values: Sequence[Value], ear: Spoken) -> Both:
     call = _call(values)
-    text, _ = lead(call, unit)
+    text, _ = lead(call, ear)
     fact = call.fact
     assert doubt.value is not None
     assert isinstance(fact, Reading)
     off = fact.value - doubt.value
     more = "more" if off.inches > 0 else "less"
     where = " on another board of this wall" if doubt.concern is Concern.OTHER_BOARDS else ""
-    by, by_spoken = abs(off).text_with_unit(unit), digits(abs(off), unit)
+    by, by_spoken = abs(off).text_with_unit(ear.unit), digits(abs(off), ear)
     others = "others" if where else "the others"
     why = f", {by_spoken} {more} than {others}"
     rather = ""
     if doubt.other is not None:
-        other = _length(doubt.other, fact.value, unit)
+        other = _length(doubt.other, fact.value, ear)
         rather, why = f", not {other[0]}", f", not {other[1]}"
-    front = f"{short_label(call.key, unit)}: {digits(fact.value, unit)}"
+    front = f"{short_label(call.key, ear)}: {digits(fact.value, ear)}"
     return (
-        f"{text}{rather}, {by} {more} than {Form(unit).length(doubt.value)}{where}: is that right?",
-        _in_time(f"{front}{why}: right?", f"{front}, {more} than {others}: right?"),
+        f"{text}{rather}, {by} {more} than {ear.eye.length(doubt.value)}{where}: is that right?",
+        fitting(f"{front}{why}{_right(ear)}", f"{front}, {more} than {others}{_right(ear)}"),
     )
 
 
-def _in_time(spoken: str, short: str) -> str:
-    """The first where it fits into the time of an answer, else the second."""
-    return spoken if seconds(spoken) <= MOST_SECONDS else short
-
-
-def _far_from_layout(doubt: Doubt, values: Sequence[Value], unit: Unit) -> Both:
-    text, spoken = lead(_call(values), unit)
+def _far_from_layout(doubt: Doubt, values: Sequence[Value], ear: Spoken) -> Both:
+    text, spoken = lead(_call(values), ear)
     assert doubt.value is not None
-    planned = Form(unit).length(doubt.value), digits(doubt.value, unit)
+    planned = ear.eye.length(doubt.value), digits(doubt.value, ear)
     return (
         f"{text}, but the layout has {planned[0]} here: is that right?",
-        f"{spoken}, but the layout has {planned[1]}: is that right?",
+        f"{spoken}, but the layout has {planned[1]}{_sure(ear)}",
     )
 
 
-def _small(doubt: Doubt, values: Sequence[Value], unit: Unit) -> Both:
+def _small(doubt: Doubt, values: Sequence[Value], ear: Spoken) -> Both:
     if doubt.other is not None:
-        return _not(values, unit, _length(doubt.other, _value(values), unit))
-    return _with(", that small: is that right?")(doubt, values, unit)
+        return _not(values, ear, _length(doubt.other, _value(values), ear))
+    return _with(", that small: is that right?", lambda ear: f", that small{_sure(ear)}")(doubt, values, ear)
 
 
-def _at_odds(doubt: Doubt, _: Sequence[Value], __: Unit) -> Both:
+def _at_odds(doubt: Doubt, _: Sequence[Value], ear: Spoken) -> Both:
     course, edge, there = doubt.told
     where = "above" if edge == "top" else "below"
     board = "a board" if there == "board" else f"the {there}"
-    text = f"The {course} course, and {board} {where} it: is that right?"
-    return text, text
+    told = f"The {course} course, and {board} {where} it"
+    return f"{told}: is that right?", f"{told}{_sure(ear)}"
 
 
-def _odd(doubt: Doubt, _: Sequence[Value], unit: Unit) -> Both:
+def _odd(doubt: Doubt, _: Sequence[Value], ear: Spoken) -> Both:
     assert doubt.odd is not None
-    form = Form(unit)
+    form = ear.eye
     asked, why = oddities.ask(doubt.odd, form), oddities.why(doubt.odd, form)
     text = f"{asked} {first_large(why)}." if doubt.odd.odd not in oddities.ASKED_WITH_WHY else asked
-    return text, oddities.ask(doubt.odd, Spoken(unit))
+    return text, oddities.ask(doubt.odd, ear)
 
 
-def _already_cut(doubt: Doubt, values: Sequence[Value], unit: Unit) -> Both:
-    used = figures(doubt.ways[0][0], Form(unit))
-    text, spoken = lead(_call(values), unit)
+def _already_cut(doubt: Doubt, values: Sequence[Value], ear: Spoken) -> Both:
+    used = figures(doubt.ways[0][0], ear.eye)
+    text, spoken = lead(_call(values), ear)
     by, step = doubt.told
     return (
         f"Already cut with {used}: {by} ticked step {step}. Change to {text} anyway?",
@@ -276,22 +281,40 @@ def _already_cut(doubt: Doubt, values: Sequence[Value], unit: Unit) -> Both:
     )
 
 
-def _same_box(doubt: Doubt, values: Sequence[Value], unit: Unit) -> Both:
-    text, spoken = lead(_call(values), unit)
+def _same_box(doubt: Doubt, values: Sequence[Value], ear: Spoken) -> Both:
+    text, spoken = lead(_call(values), ear)
     free = doubt.told[0]
     return (
         f"{text}. There is already one by that name: does this replace it? If not, call it {free}.",
-        f"{spoken}. There is already one by that name: does this replace it?",
+        f"{spoken}{_REPLACES[min(ear.brief, 2)]}",
     )
 
 
-def _objected(doubt: Doubt, values: Sequence[Value], unit: Unit) -> Both:
+def _heard(call: Call, ear: Spoken) -> Both:
+    """A value that was read back just before: where there is no time, the name of a box or an opening tells it."""
+    text, spoken = lead(call, ear)
+    if isinstance(call.fact, Box | Opening) and ear.brief > 2:
+        spoken = named(call.fact.name, ear)
+    return text, spoken
+
+
+def _contradiction(_: Doubt, values: Sequence[Value], ear: Spoken) -> Both:
+    text, spoken = _heard(_call(values), ear)
+    end = ": you said no. Right?" if ear.brief else _TWICE
+    return f"{text}{_TWICE}", f"{spoken}{end}"
+
+
+_TWICE = ": you said no, then the same again. Is it right?"
+_REPLACES = (". There is already one by that name: does this replace it?", ": in place of the one there?", ": instead?")
+
+
+def _objected(doubt: Doubt, values: Sequence[Value], ear: Spoken) -> Both:
     call = _call(values)
-    text, spoken = lead(call, unit)
+    text, spoken = _heard(call, ear)
     if isinstance(call.fact, Reading) and call.fact.qualifier is None:
-        spoken = f"{short_label(call.key, unit)}: {digits(call.fact.value, unit)}"
+        spoken = f"{short_label(call.key, ear)}: {digits(call.fact.value, ear)}"
     by = doubt.told[0] if doubt.told else "somebody"
-    return f"{text}: {by} said no. Is it right?", f"{spoken}: {Spoken(unit).words(by)} said no. Right?"
+    return f"{text}: {by} said no. Is it right?", f"{spoken}: {ear.words(by)} said no. Right?"
 
 
 _LACKS = {
@@ -306,7 +329,7 @@ _LACKS = {
 _WHERE = "Where is it: how far from the left or the right, and how far up or down?"
 
 
-def _lacks(doubt: Doubt, values: Sequence[Value], unit: Unit) -> Both:
+def _lacks(doubt: Doubt, values: Sequence[Value], ear: Spoken) -> Both:
     call = _call(values)
     assert doubt.lack is not None
     distances = call.fact.distances if isinstance(call.fact, Incomplete) else None
@@ -326,11 +349,11 @@ def _lacks(doubt: Doubt, values: Sequence[Value], unit: Unit) -> Both:
     if doubt.lack is Lack.START and any(each.point is None for each in vague):
         what = "from which edge? And its center, or its edge?"
     value = vague[0].value
-    return f"{Form(unit).length(value)}: {what}", f"{spoken_value(Reading(value), unit)}: {what}"
+    return f"{ear.eye.length(value)}: {what}", f"{spoken_value(Reading(value), ear)}: {what}"
 
 
-def _tested(doubt: Doubt, _: Sequence[Value], unit: Unit) -> Both:
-    names, called = (" and ".join(form.words(box) for box in doubt.boxes) for form in (Form(unit), Spoken(unit)))
+def _tested(doubt: Doubt, _: Sequence[Value], ear: Spoken) -> Both:
+    names, called = (" and ".join(form.words(box) for box in doubt.boxes) for form in (ear.eye, ear))
     each = "them" if len(doubt.boxes) > 1 else "it"
     spoken = f"{called}: tested dead by you, tester proved before and after?"
     text = (
@@ -340,19 +363,19 @@ def _tested(doubt: Doubt, _: Sequence[Value], unit: Unit) -> Both:
     return text, spoken
 
 
-def _last(_: Doubt, values: Sequence[Value], unit: Unit) -> Both:
+def _last(_: Doubt, values: Sequence[Value], ear: Spoken) -> Both:
     from fieldvoice.wording.last_check import last_check
 
-    return last_check(values, unit)
+    return last_check(values, ear)
 
 
-def _leave_out(_: Doubt, values: Sequence[Value], unit: Unit) -> Both:
-    text, spoken = lead(_call(values), unit)
+def _leave_out(_: Doubt, values: Sequence[Value], ear: Spoken) -> Both:
+    text, spoken = lead(_call(values), ear)
     end = "Say yes to leave it out, or say it again."
     return f"Not taken: {text}. {end}", f"Not taken: {spoken}. {end}"
 
 
-_QUESTIONS: Mapping[Concern, Callable[[Doubt, Sequence[Value], Unit], Both]] = {
+_QUESTIONS: Mapping[Concern, Callable[[Doubt, Sequence[Value], Spoken], Both]] = {
     Concern.UNSURE: _with(": is that right?"),
     Concern.LOST: _with(": is that right?"),
     Concern.RIVAL: _rival,
@@ -366,7 +389,7 @@ _QUESTIONS: Mapping[Concern, Callable[[Doubt, Sequence[Value], Unit], Both]] = {
     Concern.ALREADY_CUT: _already_cut,
     Concern.SAME_BOX: _same_box,
     Concern.OBJECTED: _objected,
-    Concern.CONTRADICTION: _with(": you said no, then the same again. Is it right?"),
+    Concern.CONTRADICTION: _contradiction,
     Concern.WHICH_OF: _which_of,
     Concern.MISPLACED: _which_of,
     Concern.SWAPPED: _rival,

@@ -40,20 +40,20 @@ def _why(trouble: Trouble | NoPlan | None, items: Sequence[OpenItem], unit: Unit
     wanted = [needs.said(item.need, Form(unit)) for item in items if item.need is not None]
     if wanted:
         return f"still needed: {'; '.join(wanted)}."
-    return f"still open: {'; '.join(item_text(item, unit)[0] for item in items)}. {SETTLE}"
+    return f"still open: {'; '.join(item_text(item, Spoken(unit))[0] for item in items)}. {SETTLE}"
 
 
-def item_text(item: OpenItem, unit: Unit) -> Both:
+def item_text(item: OpenItem, ear: Spoken) -> Both:
     """One thing that keeps a plan a draft."""
     if item.need is not None:
-        return needs.what(item.need, Form(unit)), needs.what(item.need, Spoken(unit))
+        return needs.what(item.need, ear.eye), needs.what(item.need, ear)
     if item.key is not None:
         what = f"what is at the {item.key.edge} edge" if item.key.of is Of.NEIGHBOR else f"the {_end(item.key)}"
         return what, what
     if item.unread:
         return "the last read-back, say done", "the last read-back"
     assert item.call is not None
-    text, spoken = lead(item.call, unit)
+    text, spoken = lead(item.call, ear)
     if item.kind is OpenKind.NOT_TAKEN:
         return f"not taken, for {item.by}: {text}", f"not taken: {spoken}"
     return f"for {item.by} to answer: {text}", f"for {item.by}: {spoken}"
@@ -73,7 +73,7 @@ def item_ask(item: OpenItem, unit: Unit) -> str:
         return f"What is the {item.key.of.value} at the {item.key.at}?"
     if item.doubt is not None:
         values = item.unread or ((item.call,) if item.call is not None else ())
-        return question(item.doubt, values, unit)[0]
+        return question(item.doubt, values, Spoken(unit))[0]
     if item.kind is OpenKind.NOT_TAKEN:
         return "Say it again, or leave it out?"
     return "Right?"

@@ -214,32 +214,30 @@ def _who_lifts(people: int, crew: Crew, machine: str) -> str:
     return told_as if crew is Crew.TWO else f"{machine}, or {told_as}"
 
 
-def told_fasteners(values: Sequence[object], unit: Unit) -> tuple[str, str]:
-    """How many fasteners, how long, how far apart: to be read, and to be heard."""
+def told_fasteners(values: Sequence[object], form: Form) -> str:
+    """How many fasteners, how long, how far apart."""
     count, kind, grip, length, edge, field = values
+    assert isinstance(count, int)
     assert isinstance(length, Length)
     assert isinstance(edge, Length)
     assert isinstance(field, Length)
-    assert isinstance(count, int)
-    eye, ear = (
+    return (
         f"{form.number(count)} {kind}s, {grip}, {_shown_least(length, form)} long; at most {_shown_most(edge, form)} "
         f"apart along edges on framing, {_shown_most(field, form)} elsewhere. Local code decides."
-        for form in (Form(unit), Spoken(unit))
     )
-    return eye, ear
 
 
-def told_weight(values: Sequence[object], unit: Unit) -> tuple[str, str]:
+def told_weight(values: Sequence[object], ear: Spoken) -> tuple[str, str]:
     """What a board weighs and who lifts it: to be read, and to be heard."""
     pounds, people, crew = values
     assert isinstance(pounds, int)
     assert isinstance(people, int)
     who = _who_lifts(people, Crew(str(crew)), "a sheet lift")
     by = f": hung by {who}" if who else ""
-    weight, named = _weight(Fraction(pounds), unit), "kilograms" if unit is Unit.MM else "pounds"
+    weight, named = _weight(Fraction(pounds), ear.unit), "kilograms" if ear.unit is Unit.MM else "pounds"
     return (
-        f"Up to {weight_text(Fraction(pounds), unit)}{by}.",
-        f"Up to {Spoken(unit).number(ceil(weight))} {named}{by}.",
+        f"Up to {weight_text(Fraction(pounds), ear.unit)}{by}.",
+        f"Up to {ear.number(ceil(weight))} {named}{by}.",
     )
 
 

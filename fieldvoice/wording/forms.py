@@ -13,8 +13,6 @@ from fieldvoice.records.meaning import Dimension, Place, Slot
 
 Both = tuple[str, str]
 """One sentence for the eye and the same for the ear."""
-Worded = Callable[[Sequence[Value], Unit], Both]
-"""What words a notice of one kind, from its values."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,10 +65,18 @@ class Form:
         return f"{self.number(count)} {one if count == 1 else more or one + 's'}"
 
 
+@dataclass(frozen=True, slots=True)
 class Spoken(Form):
-    """For the ear, in words alone: lengths figure by figure, numbers and names as numbers."""
+    """For the ear, in words alone: lengths figure by figure, numbers and names as numbers. `brief` counts the steps by
+    which it is said in fewer words, where there is no time for all of them.
+    """
 
-    __slots__ = ()
+    brief: int = 0
+
+    @property
+    def eye(self) -> Form:
+        """The same for the eye."""
+        return Form(self.unit)
 
     def length(self, length: Length) -> str:
         """`four six inches and seven eighths`."""
@@ -99,9 +105,13 @@ def clock(at: datetime) -> str:
     return f"{at.astimezone():%H:%M}"
 
 
+Worded = Callable[[Sequence[Value], Spoken], Both]
+"""What words a notice of one kind, from its values, for the ear and for its eye."""
+
+
 def each(worded: Callable[[Sequence[Value], Form], str]) -> Worded:
     """The same sentence for the eye and for the ear."""
-    return lambda values, unit: (worded(values, Form(unit)), worded(values, Spoken(unit)))
+    return lambda values, ear: (worded(values, ear.eye), worded(values, ear))
 
 
 def says(template: str) -> Worded:

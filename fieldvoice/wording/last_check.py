@@ -15,7 +15,7 @@ from fieldvoice.records.ledger import AS_HIGH, AS_NEAR, ENOUGH, Call, Value
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Box, Coordinate, Diagonal, Dimension, Opening, Point, Reading, Slot
 from fieldvoice.wording.aloud import MOST_SECONDS, seconds
-from fieldvoice.wording.forms import Form, Spoken
+from fieldvoice.wording.forms import Spoken
 from fieldvoice.wording.values import figures, label, named, spoken_value
 
 _POINT = {Point.CENTER: "", Point.NEAR: "near side ", Point.FAR: "far side "}
@@ -30,7 +30,7 @@ class _Item:
     longer: bool = False
 
 
-def last_check(values: Sequence[Value], unit: Unit) -> tuple[str, str]:
+def last_check(values: Sequence[Value], ear: Spoken) -> tuple[str, str]:
     """All of it as one question. For the eye in figures, a box from both sides; for the ear what wasn't said often
     enough yet, and of the rest what fits into the time that an answer may take, least said first.
     """
@@ -41,24 +41,24 @@ def last_check(values: Sequence[Value], unit: Unit) -> tuple[str, str]:
     more += [(place, replace(item, longer=True)) for place, item in sorted(chosen.items())]
     for place, item in more:
         longer = {**chosen, place: item}
-        if not chosen or seconds(_asked(items, longer, unit)) <= MOST_SECONDS:
+        if not chosen or seconds(_asked(items, longer, ear)) <= MOST_SECONDS:
             chosen = longer
-    return f"Last check: {_shown(values, unit)}. All right?", _asked(items, chosen, unit)
+    return f"Last check: {_shown(values, ear)}. All right?", _asked(items, chosen, ear)
 
 
-def _asked(items: Sequence[_Item], chosen: Mapping[int, _Item], unit: Unit) -> str:
-    words = ", ".join(_parts([chosen[place] for place in sorted(chosen)], unit))
+def _asked(items: Sequence[_Item], chosen: Mapping[int, _Item], ear: Spoken) -> str:
+    words = ", ".join(_parts([chosen[place] for place in sorted(chosen)], ear))
     return f"Check: {words}?" if len(chosen) == len(items) else f"Check screen and {words}?"
 
 
-def together(calls: Sequence[Value], unit: Unit) -> tuple[str, str]:
+def together(calls: Sequence[Value], ear: Spoken) -> tuple[str, str]:
     """What was called before, behind what is read back now."""
     items = [_Item(call, about) for call, about in _with_what_follows(calls)]
-    return f"So far: {_shown(calls, unit)}.", f"{', '.join(_parts(items, unit))}."
+    return f"So far: {_shown(calls, ear)}.", f"{', '.join(_parts(items, ear))}."
 
 
-def _shown(values: Sequence[Value], unit: Unit) -> str:
-    form = Form(unit)
+def _shown(values: Sequence[Value], ear: Spoken) -> str:
+    form = ear.eye
     texts: list[str] = []
     before: Dimension | None = None
     for call, about in _with_what_follows(values):
@@ -77,15 +77,15 @@ def _shown(values: Sequence[Value], unit: Unit) -> str:
     return "; ".join(texts)
 
 
-def _parts(items: Sequence[_Item], unit: Unit) -> Iterator[str]:
+def _parts(items: Sequence[_Item], ear: Spoken) -> Iterator[str]:
     """In the order of the items: readings of a kind together, and each other thing by itself."""
     for kind, group in groupby(items, lambda item: item.call.key.of):
         found = list(group)
         if isinstance(found[0].call.fact, Reading):
-            yield _readings(found, kind, unit)
+            yield _readings(found, kind, ear)
             continue
         for item in found:
-            yield _other(item, unit)
+            yield _other(item, ear)
 
 
 def _with_what_follows(values: Sequence[Value]) -> Iterator[tuple[Call, tuple[Value, ...]]]:
@@ -105,7 +105,7 @@ def _other_side(about: Sequence[Value]) -> Coordinate | None:
 _SLOTS = {Of.WIDTH: (Slot.TOP, Slot.MIDDLE, Slot.BOTTOM), Of.HEIGHT: (Slot.LEFT, Slot.RIGHT)}
 
 
-def _readings(items: Sequence[_Item], of: Of, unit: Unit) -> str:
+def _readings(items: Sequence[_Item], of: Of, ear: Spoken) -> str:
     """Readings of one kind, by their order where all its places are there; by their fractions where none of the kind
     can be an inch off.
     """
@@ -113,57 +113,57 @@ def _readings(items: Sequence[_Item], of: Of, unit: Unit) -> str:
     values = [reading.value for reading in readings]
     whole = tuple(reading.at for reading in readings) == _SLOTS[of]
     if len(set(values)) == 1 and whole:
-        return f"{'all' if len(readings) > 2 else 'both'} {of}s {plain(values[0], unit)}"
+        return f"{'all' if len(readings) > 2 else 'both'} {of}s {plain(values[0], ear)}"
     said = []
     for item, reading in zip(items, readings, strict=True):
         part = reading.value.inches % 1
         near = AS_NEAR in item.about and 1 < part.denominator <= 32
-        value = _part(part) if near else plain(reading.value, unit)
+        value = _part(part) if near else plain(reading.value, ear)
         said.append(value if whole else f"{_place_words(reading)} {value}")
     near = any(AS_NEAR in item.about for item in items)
     return f"{of}s {(' ' if near else ', ').join(said)}" if whole else (" " if near else ", ").join(said)
 
 
-def _other(item: _Item, unit: Unit) -> str:
+def _other(item: _Item, ear: Spoken) -> str:
     call, other = item.call, _other_side(item.about) if item.longer else None
     assert call.fact is not None
     if isinstance(call.fact, Diagonal):
-        return f"{label(call.key, Spoken(unit))} {plain(call.fact.value, unit)}"
+        return f"{label(call.key, ear)} {plain(call.fact.value, ear)}"
     if isinstance(call.fact, Opening):
-        places = " ".join(f"{_POINT[each.point]}{_from(each, unit)}" for each in (*call.fact.xs, *call.fact.ys))
+        places = " ".join(f"{_POINT[each.point]}{_from(each, ear)}" for each in (*call.fact.xs, *call.fact.ys))
         return f"{call.fact.kind} {places}"
     if not isinstance(call.fact, Box):
-        return spoken_value(call.fact, unit)
+        return spoken_value(call.fact, ear)
     box = call.fact
-    about = () if other is None else (f"{_near(other.value, unit)} {_SHORT[other.start.value]}",)
-    down = (_from(box.y, unit),) if item.longer or AS_HIGH not in item.about else ()
-    return f"{named(box.name, Spoken(unit))} {_POINT[box.x.point]}" + " ".join((_from(box.x, unit), *about, *down))
+    about = () if other is None else (f"{_near(other.value, ear)} {_SHORT[other.start.value]}",)
+    down = (_from(box.y, ear),) if item.longer or AS_HIGH not in item.about else ()
+    return f"{named(box.name, ear)} {_POINT[box.x.point]}" + " ".join((_from(box.x, ear), *about, *down))
 
 
-def _near(length: Length, unit: Unit) -> str:
+def _near(length: Length, ear: Spoken) -> str:
     """The other side tells left from right; its fraction was on no tape, and is left out with a word."""
-    step = Length(1) if unit is Unit.INCH else Length.of(10, Unit.MM)
+    step = Length(1) if ear.unit is Unit.INCH else Length.of(10, Unit.MM)
     rounded = length.rounded(step)
-    return plain(length, unit) if rounded == length else f"about {plain(rounded, unit)}"
+    return plain(length, ear) if rounded == length else f"about {plain(rounded, ear)}"
 
 
 _SHORT = {"left": "left", "right": "right", "top": "down", "bottom": "up"}
 
 
-def _from(place: Coordinate, unit: Unit) -> str:
-    return f"{plain(place.value, unit)} {_SHORT[place.start.value]}"
+def _from(place: Coordinate, ear: Spoken) -> str:
+    return f"{plain(place.value, ear)} {_SHORT[place.start.value]}"
 
 
 def _place_words(reading: Reading) -> str:
-    return f"at {plain(reading.at, Unit.INCH)}" if isinstance(reading.at, Length) else str(reading.at)
+    return f"at {plain(reading.at, Spoken(Unit.INCH))}" if isinstance(reading.at, Length) else str(reading.at)
 
 
-def plain(length: Length, unit: Unit) -> str:
+def plain(length: Length, ear: Spoken) -> str:
     """A length as people say it: "forty six seven eighths", not figure by figure."""
-    whole, part = divmod(length.in_unit(unit), 1)
-    if part and (unit is Unit.MM or part.denominator > 32):
-        return spoken_value(Reading(length), unit)
-    words = _whole(int(whole), unit) if whole or not part else ""
+    whole, part = divmod(length.in_unit(ear.unit), 1)
+    if part and (ear.unit is Unit.MM or part.denominator > 32):
+        return spoken_value(Reading(length), ear)
+    words = _whole(int(whole), ear) if whole or not part else ""
     if not part:
         return words
     between = " and " if part.numerator == 1 else " "
@@ -177,8 +177,8 @@ def _part(part: Fraction) -> str:
     return f"{'an' if part.denominator == 8 else 'a'} {fraction_words(part).removeprefix('one ')}"
 
 
-def _whole(number: int, unit: Unit) -> str:
+def _whole(number: int, ear: Spoken) -> str:
     """Hundreds in two halves in millimeters, as crews say them: "eleven ninety"."""
-    if unit is Unit.MM and 1000 <= number < 10000 and number % 100 >= 10:
+    if ear.unit is Unit.MM and 1000 <= number < 10000 and number % 100 >= 10:
         return f"{number_words(number // 100)} {number_words(number % 100)}"
     return number_words(number) if number < 10000 else str(number)

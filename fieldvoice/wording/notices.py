@@ -6,7 +6,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 
 from fieldvoice.records.facts import Fact, Key, Of, key_of
-from fieldvoice.records.ledger import AnsweredBy, Call, Concern, Doubt, Notice, OpenItem, Standing, Tell, Value
+from fieldvoice.records.ledger import AnsweredBy, Call, Doubt, Notice, OpenItem, Standing, Tell, Value
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Box, Context, Edge, Incomplete, Opening, Reading, Slot
 from fieldvoice.records.plan import Missing, NoPlan
@@ -26,9 +26,7 @@ from fieldvoice.wording.troubles import sentence
 from fieldvoice.wording.values import (
     figures,
     label,
-    named,
     note,
-    spoken_thing,
     spoken_value,
     title,
     topic_label,
@@ -86,7 +84,7 @@ def says_of(notices: Sequence[Notice], unit: Unit) -> tuple[Say, ...]:
     """What to show and say: every value that is read back and every question, in fewer words where they take too long,
     and of the rest as much as fits.
     """
-    return in_time(_in_few_words(notices, unit, MOST_STEPS), _vital(notices))
+    return in_time(_in_few_words(notices, unit, BRIEFEST), _vital(notices))
 
 
 def aloud_seconds(notices: Sequence[Notice], unit: Unit) -> float:
@@ -99,21 +97,37 @@ def _vital(notices: Sequence[Notice]) -> list[bool]:
     return [notice.tell in _VITAL and not whole for notice in notices]
 
 
+BRIEFEST = 3
+"""The last of the steps by which the same is said in fewer words: a box or an opening is its name and its distances."""
+
+
 def _in_few_words(notices: Sequence[Notice], unit: Unit, most: int) -> list[Say]:
-    """Each notice worded; as far as what has to be said takes too long, in fewer words, at most so many steps on."""
-    says = [say(notice, unit) for notice in notices]
+    """Each notice worded; where what has to be said takes too long in fewer words, by at most so many steps."""
     vital = _vital(notices)
-    if sum(notice.tell is Tell.READ_BACK for notice in notices) > 1 and any(vital):
-        says = [_shorter(one, notice, unit) for one, notice in zip(says, notices, strict=True)]
-    boxes = {call.key.name for notice in notices for call in _calls(notice.values) if notice.tell is not Tell.TOGETHER}
-    for steps in range(1, 1 + most):
-        must = [one for one, kept in zip(says, vital, strict=True) if kept or one.safety]
-        if sum(seconds(one.spoken) for one in must) <= MOST_SECONDS:
+    several = sum(notice.tell is Tell.READ_BACK for notice in notices) > 1 and any(vital)
+    told = (notice for notice in notices if notice.tell is not Tell.TOGETHER)
+    boxes = frozenset(call.key.name for notice in told for call in _calls(notice.values))
+    for brief in range(1 + most):
+        says = [_briefly(notice, Spoken(unit, brief), boxes, several=several) for notice in notices]
+        if (
+            sum(seconds(one.spoken) for one, kept in zip(says, vital, strict=True) if kept or one.safety)
+            <= MOST_SECONDS
+        ):
             break
-        says = [_shortened(one, notice, unit, steps) for one, notice in zip(says, notices, strict=True)]
-        if steps > 1:
-            says = [_beside_its_box(one, notice, boxes) for one, notice in zip(says, notices, strict=True)]
     return says
+
+
+def _briefly(notice: Notice, ear: Spoken, named: frozenset[str], *, several: bool) -> Say:
+    """One notice beside others: a reading of several in plain numbers; a caution of boxes that are all read back right
+    behind it, where there is no time, without their names.
+    """
+    one = _say(notice, ear)
+    call = next(iter(_calls(notice.values)), None)
+    if several and notice.tell is Tell.READ_BACK and call is not None and isinstance(call.fact, Reading):
+        at = call.fact.at
+        return replace(one, spoken=f"{at} {plain(call.fact.value, ear)}.") if isinstance(at, Slot) else one
+    beside = ear.brief > 1 and notice.tell in _BESIDE and named and named.issuperset(_boxes_of(notice))
+    return replace(one, spoken=_BESIDE[notice.tell]) if beside else one
 
 
 _BESIDE = {
@@ -125,43 +139,16 @@ _BESIDE = {
 """Cautions of a box that is read back right behind them."""
 
 
-def _beside_its_box(one: Say, notice: Notice, named: set[str]) -> Say:
-    """A caution of boxes that are all read back right behind it, without their names."""
-    boxes = {each for each in _strings(notice.values) if each.startswith("box ")}
-    beside = notice.tell in _BESIDE and named and named.issuperset(boxes)
-    return replace(one, spoken=_BESIDE[notice.tell]) if beside else one
-
-
-MOST_STEPS = 3
-_SHORT_ENDS = (
-    (": is that right?", ": right?", "?"),
-    (". There is already one by that name: does this replace it?", ": in place of the one there?", ": instead?"),
-    (": you said no, then the same again. Is it right?", ": you said no. Right?", ": you said no. Right?"),
-    (": not dead and tested any more.", ": untested.", ": untested."),
-)
-"""What is said in fewer words where there is no time for more, and in fewer still."""
-_HEARD = frozenset({Concern.OBJECTED, Concern.CONTRADICTION})
-"""What was read back just before it is asked about: its name tells it."""
-
-
-def _shortened(one: Say, notice: Notice, unit: Unit, steps: int) -> Say:
-    """The same in fewer words, step by step; in the last one a box or an opening is its name and its distances."""
-    spoken = one.spoken
-    for long, short, least in _SHORT_ENDS:
-        spoken = spoken.replace(long, short)
-        spoken = spoken.replace(short, least) if steps > 1 and spoken.endswith(short) else spoken
-    heard = any(isinstance(value, Doubt) and value.concern in _HEARD for value in notice.values)
-    for call in _calls(notice.values):
-        if isinstance(call.fact, Box | Opening):
-            forms = spoken_thing(call.fact, unit)
-            short = (
-                named(call.fact.name, Spoken(unit))
-                if heard and steps == MOST_STEPS
-                else forms[1 if steps < MOST_STEPS else 2]
-            )
-            for each in forms:
-                spoken = spoken.replace(each, short)
-    return replace(one, spoken=spoken)
+def _boxes_of(notice: Notice) -> Sequence[str]:
+    """The boxes that a caution is about."""
+    told = notice.values
+    if notice.tell is Tell.MOVED_SINCE:
+        told = told[1::2]
+    elif notice.tell is Tell.NOT_DEAD:
+        _, count, *rest = told
+        assert isinstance(count, int)
+        told = (*rest[:count], *rest[count + 1 :: 2])
+    return _strings(told)
 
 
 _VITAL = OF_SURFACES.keys() | {
@@ -179,25 +166,19 @@ _VITAL = OF_SURFACES.keys() | {
 """What is never left to the screen alone: a value that nobody heard was taken in silence."""
 
 
-def _shorter(one: Say, notice: Notice, unit: Unit) -> Say:
-    """A reading of several in plain numbers."""
-    call = next((value for value in notice.values if isinstance(value, Call)), None)
-    if notice.tell is not Tell.READ_BACK or call is None or not isinstance(call.fact, Reading):
-        return one
-    return replace(
-        one, spoken=f"{call.fact.at} {plain(call.fact.value, unit)}." if isinstance(call.fact.at, Slot) else one.spoken
-    )
-
-
 def say(notice: Notice, unit: Unit) -> Say:
     """One notice, worded."""
-    text, spoken = _both(notice, unit)
+    return _say(notice, Spoken(unit))
+
+
+def _say(notice: Notice, ear: Spoken) -> Say:
+    text, spoken = _both(notice, ear)
     return Say(text, spoken, notice.safety)
 
 
 def text(notice: Notice, unit: Unit) -> str:
     """One notice for the eye."""
-    return _both(notice, unit)[0]
+    return _both(notice, Spoken(unit))[0]
 
 
 def answer(notices: Iterable[Notice], unit: Unit) -> str:
@@ -205,11 +186,11 @@ def answer(notices: Iterable[Notice], unit: Unit) -> str:
     return " ".join(text(notice, unit) for notice in notices)
 
 
-def _both(notice: Notice, unit: Unit) -> Both:
+def _both(notice: Notice, ear: Spoken) -> Both:
     same = _PLAIN.get(notice.tell)
     if same is not None:
         return same, same
-    return _WORDED[notice.tell](notice.values, unit)
+    return _WORDED[notice.tell](notice.values, ear)
 
 
 def _calls(values: Sequence[Value]) -> tuple[Call, ...]:
@@ -220,32 +201,32 @@ def _strings(values: Sequence[Value]) -> tuple[str, ...]:
     return tuple(value for value in values if isinstance(value, str))
 
 
-def read_back(values: Sequence[Value], unit: Unit) -> Both:
+def read_back(values: Sequence[Value], ear: Spoken) -> Both:
     """One value read back, the place first, and what it takes the place of; the same called twice may have been meant
     for another place, so that is said.
     """
     call, *rest = _calls(values)
-    front, spoken = lead(call, unit)
-    extra = note(call.fact, unit)
+    front, spoken = lead(call, ear)
+    extra = note(call.fact, ear.unit)
     front += f" ({extra})" if extra else ""
     if rest and rest[0].fact == call.fact:
         return f"{front}, the same again.", f"{spoken}, the same again."
     if rest and rest[0].fact is not None:
-        was = figures(rest[0].fact, Form(unit))
+        was = figures(rest[0].fact, ear.eye)
         whose = f"{rest[0].by}'s " if rest[0].by != call.by else ""
-        more = f", instead of {whose}{_was(rest[0].fact, unit)}."
-        return f"{front}, instead of {whose}{was}.", fitting(spoken, more)
+        more = f", instead of {whose}{_was(rest[0].fact, ear)}."
+        return f"{front}, instead of {whose}{was}.", fitting(spoken + more, spoken)
     return f"{front}.", f"{spoken}."
 
 
-def _was(fact: Fact | Incomplete, unit: Unit) -> str:
-    return spoken_value(fact, unit) if isinstance(fact, Reading) else figures(fact, Spoken(unit))
+def _was(fact: Fact | Incomplete, ear: Spoken) -> str:
+    return spoken_value(fact, ear) if isinstance(fact, Reading) else figures(fact, ear)
 
 
-def _question(values: Sequence[Value], unit: Unit) -> Both:
+def _question(values: Sequence[Value], ear: Spoken) -> Both:
     doubt, *rest = values
     assert isinstance(doubt, Doubt)
-    text, spoken = question(doubt, rest, unit)
+    text, spoken = question(doubt, rest, ear)
     calls = _calls(rest)
     first = next((call for call in calls if call.number == doubt.call), None)
     old = next((call for call in calls if first is not None and call.number == first.replaces), None)
@@ -257,66 +238,68 @@ def _question(values: Sequence[Value], unit: Unit) -> Both:
     if any(isinstance(fact, Reading) and key_of(fact) != key_of(old.fact) for way in ways for fact in way):
         return text, spoken  # it may be meant for another place, where that never stood
     whose = f"{old.by}'s " if old.by != first.by else ""
-    more = f" It was {whose}{_was(old.fact, unit)}."
-    return f"{text} It was {whose}{figures(old.fact, Form(unit))}.", fitting(spoken, more)
+    more = f" It was {whose}{_was(old.fact, ear)}."
+    return f"{text} It was {whose}{figures(old.fact, ear.eye)}.", fitting(spoken + more, spoken)
 
 
 def _led(front: str, end: str = "") -> Worded:
-    def worded(values: Sequence[Value], unit: Unit) -> Both:
-        asked, spoken = _question(values, unit)
+    def worded(values: Sequence[Value], ear: Spoken) -> Both:
+        asked, spoken = _question(values, ear)
         return f"{front} {asked}{end}", f"{front} {spoken}{end}"
 
     return worded
 
 
-def _answer_first(values: Sequence[Value], unit: Unit) -> Both:
+def _answer_first(values: Sequence[Value], ear: Spoken) -> Both:
     """With what may be said, unless the question names it."""
     (doubt,) = (value for value in values if isinstance(value, Doubt))
-    asked, spoken = _question(values, unit)
+    asked, spoken = _question(values, ear)
     how = " Say yes, no, or the right value." if doubt.answered_by is AnsweredBy.YES_OR_NO else ""
-    return f"Not taken yet, answer first: {asked}{how}", fitting(f"Answer first: {spoken}", how)
+    return f"Not taken yet, answer first: {asked}{how}", fitting(
+        f"Answer first: {spoken}{how}", f"Answer first: {spoken}"
+    )
 
 
-def _what_is_it(values: Sequence[Value], unit: Unit) -> Both:
+def _what_is_it(values: Sequence[Value], ear: Spoken) -> Both:
     calls = _calls(values)
     stand = [call for call in calls if call.in_force]
     before = [call for call in calls if call.standing is Standing.REPLACED]
     out = [call for call in calls if call not in stand and call not in before]
-    text, spoken = (f"Not taken: {', '.join(title(call, form) for call in out)}" for form in (Form(unit), Spoken(unit)))
+    text, spoken = (f"Not taken: {', '.join(title(call, form) for call in out)}" for form in (ear.eye, ear))
     for there, end in ((before, "is out too"), (stand, "stands")):
         for call in there:
-            front, aloud = lead(call, unit)
+            front, aloud = lead(call, ear)
             text, spoken = f"{text}. {front} {end}", f"{spoken}. {aloud} {end}"
     return f"{text}. What is it?", f"{spoken}. What is it?"
 
 
-def _asked_another(values: Sequence[Value], unit: Unit) -> Both:
+def _asked_another(values: Sequence[Value], ear: Spoken) -> Both:
     who, *rest = values
-    asked, spoken = _question(rest, unit)
-    return f"{who} is asked, not you: {asked}", f"{Spoken(unit).words(who)} is asked, not you: {spoken}"
+    asked, spoken = _question(rest, ear)
+    return f"{who} is asked, not you: {asked}", f"{ear.words(who)} is asked, not you: {spoken}"
 
 
-def _taken_back(values: Sequence[Value], unit: Unit) -> Both:
+def _taken_back(values: Sequence[Value], ear: Spoken) -> Both:
     """What is out, and what stands instead; aloud the figures of what stands alone."""
     board, *rest = values
-    eye, ear = Form(unit), Spoken(unit)
+    eye = ear.eye
     parts: list[Both] = []
     calls = _calls(rest)
     back = [call for call in calls if call.in_force or call.standing is Standing.READ_BACK]
     asked = [call for call in calls if call.standing is Standing.DOUBTFUL]
-    parts += [_and_also(lead(call, unit), " is in question again") for call in asked]
+    parts += [_and_also(lead(call, ear), " is in question again") for call in asked]
     for call in calls:
         if call in back or call in asked:
             continue
         now = next((each for each in back if each.key == call.key), None)
         if now is not None and now.fact is not None:
-            parts.append(_stands_again(call, now.fact, unit))
+            parts.append(_stands_again(call, now.fact, ear))
         elif call.fact is not None:
             parts.append((f"{title(call, eye)}, {figures(call.fact, eye)}, is out", f"{title(call, ear)} is out"))
         else:
             parts.append((f"{title(call, eye)} is out", f"{title(call, ear)} is out"))
     keys = {call.key for call in calls if call not in back and call not in asked}
-    parts += [_stands_again(call, call.fact, unit) for call in back if call.key not in keys and call.fact is not None]
+    parts += [_stands_again(call, call.fact, ear) for call in back if call.key not in keys and call.fact is not None]
     texts, words = ([part[at] for part in parts] + _off(rest, form) for at, form in ((0, eye), (1, ear)))
     return f"Undone on board {board}: {'; '.join(texts)}.", f"Undone: {'; '.join(words)}."
 
@@ -330,10 +313,10 @@ def _and_also(both: Both, end: str) -> Both:
     return both[0] + end, both[1] + end
 
 
-def _stands_again(call: Call, now: Fact | Incomplete, unit: Unit) -> Both:
-    name = "" if isinstance(now, Box | Opening) else f"{title(call, Spoken(unit))} is "
-    text = f"{title(call, Form(unit))} is {figures(now, Form(unit))} again"
-    return text, f"{name}{spoken_value(now, unit)} again"
+def _stands_again(call: Call, now: Fact | Incomplete, ear: Spoken) -> Both:
+    name = "" if isinstance(now, Box | Opening) else f"{title(call, ear)} is "
+    text = f"{title(call, ear.eye)} is {figures(now, ear.eye)} again"
+    return text, f"{name}{spoken_value(now, ear)} again"
 
 
 def _changed_since(values: Sequence[Value], form: Form) -> str:
@@ -345,11 +328,11 @@ def _taken_out(values: Sequence[Value], form: Form) -> str:
     return f"Taken out: {title(_calls(values)[0], form)}."
 
 
-def _dismissed(values: Sequence[Value], unit: Unit) -> Both:
+def _dismissed(values: Sequence[Value], ear: Spoken) -> Both:
     (call,) = _calls(values)
-    form = Form(unit)
+    form = ear.eye
     shown = title(call, form) if call.fact is None else f"{title(call, form)}, {figures(call.fact, form)}"
-    return f"Left out: {shown}.", f"Left out: {title(call, Spoken(unit))}."
+    return f"Left out: {shown}.", f"Left out: {title(call, ear)}."
 
 
 def _utterance_asked(values: Sequence[Value], form: Form) -> str:
@@ -390,11 +373,11 @@ def _next_place(values: Sequence[Value], _: Form) -> str:
     return f"Middle {dimension}?" if at == Slot.MIDDLE else f"{at.capitalize()}?"
 
 
-def _rip(values: Sequence[Value], unit: Unit) -> Both:
+def _rip(values: Sequence[Value], ear: Spoken) -> Both:
     (value,) = values
     assert isinstance(value, Length)
     said = "isn't taken: is that the opening or the board? I need the opening. Call it at the top and bottom."
-    return f"A rip of {Form(unit).length(value)} {said}", f"A rip {said}"
+    return f"A rip of {ear.eye.length(value)} {said}", f"A rip {said}"
 
 
 def _board(values: Sequence[Value], form: Form) -> str:
@@ -402,13 +385,13 @@ def _board(values: Sequence[Value], form: Form) -> str:
     return f"Board {form.words(name)}, {'new' if new else 'as it was left'}."
 
 
-def _carried(values: Sequence[Value], unit: Unit) -> Both:
+def _carried(values: Sequence[Value], ear: Spoken) -> Both:
     calls = _calls(values)
     if not calls:
         return "Nothing carries over from the last board.", "Nothing carries over."
-    said = ", ".join(_stands(call.fact, Form(unit)) for call in calls if isinstance(call.fact, Context))
+    said = ", ".join(_stands(call.fact, ear.eye) for call in calls if isinstance(call.fact, Context))
     rest = "Readings, boxes and what is on the left and right start fresh."
-    short = ", ".join(_stands(call.fact, Spoken(unit)) for call in calls[:4] if isinstance(call.fact, Context))
+    short = ", ".join(_stands(call.fact, ear) for call in calls[:4] if isinstance(call.fact, Context))
     return f"From the last board: {said}. {rest}", f"As before: {short}."
 
 
@@ -418,33 +401,33 @@ def _stands(fact: Context, form: Form) -> str:
     return f"{name} {figures(fact, form)}"
 
 
-def _defaults(values: Sequence[Value], unit: Unit) -> Both:
+def _defaults(values: Sequence[Value], ear: Spoken) -> Both:
     facts = [fact for fact in values if isinstance(fact, Context)]
-    said = ", ".join(f"{fact.edge} {figures(fact, Form(unit))}" for fact in facts)
-    short = " ".join(figures(fact, Spoken(unit)) for fact in facts) if len(facts) == len(Edge) else said
+    said = ", ".join(f"{fact.edge} {figures(fact, ear.eye)}" for fact in facts)
+    short = " ".join(figures(fact, ear) for fact in facts) if len(facts) == len(Edge) else said
     return f"By default: {said}.", f"By default {short}."
 
 
-def _draft(values: Sequence[Value], unit: Unit) -> Both:
+def _draft(values: Sequence[Value], ear: Spoken) -> Both:
     items = [value for value in values if isinstance(value, OpenItem)]
-    shown = [item_text(item, unit) for item in items]
+    shown = [item_text(item, ear) for item in items]
     text = f"Still open: {'; '.join(each[0] for each in shown)}."
-    many = f", and {Spoken(unit).number(len(shown) - 2)} more" if len(shown) > 2 else ""
+    many = f", and {ear.number(len(shown) - 2)} more" if len(shown) > 2 else ""
     return text, f"Still open: {'; '.join(each[1] for each in shown[:2])}{many}."
 
 
 def _needs(lead_in: str) -> Worded:
-    def worded(values: Sequence[Value], unit: Unit) -> Both:
+    def worded(values: Sequence[Value], ear: Spoken) -> Both:
         wanted = [value for value in values if isinstance(value, Missing)]
-        text = f"{lead_in}: {'; '.join(needs.said(each, Form(unit)) for each in wanted)}."
-        return text, f"{lead_in}: {'; '.join(needs.what(each, Spoken(unit)) for each in wanted[:3])}."
+        text = f"{lead_in}: {'; '.join(needs.said(each, ear.eye) for each in wanted)}."
+        return text, f"{lead_in}: {'; '.join(needs.what(each, ear) for each in wanted[:3])}."
 
     return worded
 
 
-def _waiting(values: Sequence[Value], unit: Unit) -> Both:
+def _waiting(values: Sequence[Value], ear: Spoken) -> Both:
     by, *rest = values
-    asked, spoken = _question(rest, unit)
+    asked, spoken = _question(rest, ear)
     return f"{by} still has to answer: {asked}", f"Still to answer: {spoken}"
 
 
@@ -472,7 +455,7 @@ def _why(values: Sequence[Value], form: Form) -> str:
     return sentence(why, form)
 
 
-def _entries_lost(values: Sequence[Value], _: Unit) -> Both:
+def _entries_lost(values: Sequence[Value], _: Spoken) -> Both:
     return sentence(Trouble(Wrong.LOST_UNCONFIRMED, numbers=_strings(values))), ENTRIES_LOST
 
 
@@ -484,9 +467,9 @@ ENTRIES_LOST = (
 
 _WORDED: Mapping[Tell, Worded] = {
     Tell.READ_BACK: read_back,
-    Tell.TOGETHER: lambda values, unit: together(values, unit),
+    Tell.TOGETHER: together,
     Tell.QUESTION: _question,
-    Tell.CONFIRMED: lambda values, unit: read_back(values, unit),
+    Tell.CONFIRMED: read_back,
     Tell.NOT_TAKEN_WHAT_IS_IT: _what_is_it,
     Tell.ANSWER_FIRST: _answer_first,
     Tell.NAMES_ANOTHER: _led("That names something else, so it isn't a yes:"),
@@ -523,7 +506,7 @@ _WORDED: Mapping[Tell, Worded] = {
     Tell.BETTER: _needs("Better to know too"),
     Tell.WAITING: _waiting,
     Tell.NOTHING_MISSING: says("Nothing is missing on board {0}."),
-    Tell.FASTENERS: told_fasteners,
+    Tell.FASTENERS: each(told_fasteners),
     Tell.WEIGHT: told_weight,
     Tell.NOT_PLANNED_YET: says("Board {0} has no plan yet. Ask what's missing."),
     Tell.NO_RULE: each(_why),

@@ -54,9 +54,9 @@ def _named(name: Value, form: Form) -> str:
     return first_large(form.words(name))
 
 
-def _layout(values: Sequence[Value], unit: Unit) -> Both:
+def _layout(values: Sequence[Value], ear: Spoken) -> Both:
     pieces, *rest = values
-    eye, ear = Form(unit), Spoken(unit)
+    eye = ear.eye
     texts: list[str] = []
     words: list[str] = []
     for count, width, length in zip(rest[::3], rest[1::3], rest[2::3], strict=True):
@@ -73,11 +73,11 @@ def _layout(values: Sequence[Value], unit: Unit) -> Both:
     return f"{text} Say next board to cut.", said
 
 
-def _piece(values: Sequence[Value], unit: Unit) -> Both:
+def _piece(values: Sequence[Value], ear: Spoken) -> Both:
     board, name, number, width, height, across, long, course, lies, *edges = values
     assert isinstance(number, int)
     lengths = [each for each in (width, height, across, long) if isinstance(each, Length)]
-    eye, ear = Form(unit), Spoken(unit)
+    eye = ear.eye
     wide, high, sheet, run = map(eye.length, lengths)
     row = f", {course} course" if course else ""
     stands = ", ".join(f"{one.edge} {one.value}" for one in edges if isinstance(one, Context))
@@ -89,16 +89,16 @@ def _piece(values: Sequence[Value], unit: Unit) -> Both:
     return text, f"{which}, {lies}{row}, sheet {ear.length(lengths[3])}. {stands}."
 
 
-def _from_offcut(values: Sequence[Value], unit: Unit) -> Both:
+def _from_offcut(values: Sequence[Value], ear: Spoken) -> Both:
     name, along, across, factory = values
     assert isinstance(along, Length)
     assert isinstance(across, Length)
-    size = f"{Form(unit).length(along)} x {Form(unit).with_unit(across)}"
+    size = f"{ear.eye.length(along)} x {ear.eye.with_unit(across)}"
     square = "" if len(str(factory).split()) == len(Edge) else " Square its cut end first"
     why = f"{square}: the marks are from a square edge." if square else ""
     return (
         f"Cut it from the offcut “{name}”, {size}, {_own(factory)}.{why}",
-        f"Cut it from the offcut {Spoken(unit).words(name)}.{square}{'.' * bool(square)}",
+        f"Cut it from the offcut {ear.words(name)}.{square}{'.' * bool(square)}",
     )
 
 
@@ -106,10 +106,10 @@ def _own(factory: Value) -> str:
     return own_edges(Edge(each) for each in str(factory).split())
 
 
-def _leaves(values: Sequence[Value], unit: Unit) -> Both:
+def _leaves(values: Sequence[Value], ear: Spoken) -> Both:
     """What to write on each offcut, which is counted as it is once it is squared."""
     _, *rest = values
-    eye, ear = Form(unit), Spoken(unit)
+    eye = ear.eye
     texts: list[str] = []
     words: list[str] = []
     for name, along, across, factory in zip(rest[::4], rest[1::4], rest[2::4], rest[3::4], strict=True):
@@ -123,13 +123,13 @@ def _leaves(values: Sequence[Value], unit: Unit) -> Both:
 _SURFACES = ("wall or ceiling", "walls and ceilings")
 
 
-def _house(values: Sequence[Value], unit: Unit) -> Both:
+def _house(values: Sequence[Value], ear: Spoken) -> Both:
     name, count, *rooms = values
     assert isinstance(count, int)
     where = f"{counted(count, *_SURFACES)} in {listed(rooms)}"
     return (
-        f"{_named(name, Form(unit))}: {where}. Say the room to work in, or next board.",
-        f"{Spoken(unit).counted(count, *_SURFACES)}. Say the room, or next board.",
+        f"{_named(name, ear.eye)}: {where}. Say the room to work in, or next board.",
+        f"{ear.counted(count, *_SURFACES)}. Say the room, or next board.",
     )
 
 
@@ -138,7 +138,7 @@ def listed(values: Sequence[Value]) -> str:
     return joined(map(str, values))
 
 
-def _house_changed(values: Sequence[Value], _: Unit) -> Both:
+def _house_changed(values: Sequence[Value], _: Spoken) -> Both:
     file, *others = values
     text = (
         f"{file} has changed since this job took it: {listed(others)}. The job goes on as it was. Call what is "
@@ -147,11 +147,11 @@ def _house_changed(values: Sequence[Value], _: Unit) -> Both:
     return text, "The house's file has changed. This job goes on as it was."
 
 
-def _room(values: Sequence[Value], unit: Unit) -> Both:
+def _room(values: Sequence[Value], ear: Spoken) -> Both:
     name, done, count = values
     assert isinstance(done, int)
     assert isinstance(count, int)
-    eye, ear = Form(unit), Spoken(unit)
+    eye = ear.eye
     shown, said = _named(name, eye), _named(name, ear)
     if done == count:
         return f"{shown}: every piece is a board.", f"{said}, every piece is a board."
@@ -228,7 +228,7 @@ def _framing_wanted(values: Sequence[Value], form: Form) -> str:
 
 def _screen_alone(shown: str, spoken: str) -> Worded:
     """A sentence whose values are for the screen alone."""
-    return lambda values, unit: (shown.format(*map(Form(unit).tell, values)), spoken)
+    return lambda values, ear: (shown.format(*map(ear.eye.tell, values)), spoken)
 
 
 WORDED: Mapping[Tell, Worded] = {

@@ -181,99 +181,100 @@ def note(fact: Fact | Incomplete | None, unit: Unit) -> str | None:
     return f"strong, {by} added" if fact.qualifier is Qualifier.STRONG else f"light, {by} taken off"
 
 
-def spoken_value(fact: Fact | Incomplete, unit: Unit) -> str:
+def spoken_value(fact: Fact | Incomplete, ear: Spoken) -> str:
     """A value for the voice: lengths digit by digit, anything else as language reads it back."""
     match fact:
         case Reading(value=value, qualifier=qualifier):
-            by = "a thirty second" if lean_unit(value, unit) is Unit.INCH else "half a millimeter"
+            by = "a thirty second" if lean_unit(value, ear.unit) is Unit.INCH else "half a millimeter"
             lean = {
                 Qualifier.STRONG: f", strong, {by} added",
                 Qualifier.LIGHT: f", light, {by} taken off",
                 None: "",
             }[qualifier]
-            return _spoken_length(value, unit) + lean
+            return _spoken_length(value, ear) + lean
         case Box() | Opening():
-            return spoken_thing(fact, unit)[0]
+            return spoken_thing(fact, ear)
         case Incomplete():
-            return ", ".join(length_words(each.value, unit) for each in fact.distances)
+            return ", ".join(length_words(each.value, ear.unit) for each in fact.distances)
         case Context(topic=Topic.TAPER):
             return f"taper the {fact.edge}"
-    return read_back(fact, unit)
+    return read_back(fact, ear.unit)
 
 
 _FROM = {Edge.LEFT: "left", Edge.RIGHT: "right", Edge.TOP: "down", Edge.BOTTOM: "up"}
 
 
-def digits(length: Length, unit: Unit) -> str:
+def digits(length: Length, ear: Spoken) -> str:
     """A length figure by figure, without its unit. What is above nine is no figure: there nothing need part the
     fraction from the inches.
     """
-    said = length_parts(length, unit)
+    said = length_parts(length, ear.unit)
     if not (said.whole and said.part):
         return said.whole or said.part
     return f"{said.whole}{' ' if (length.inches % 1).numerator > 9 else ' and '}{said.part}"
 
 
-def _spoken_length(length: Length, unit: Unit) -> str:
+def _spoken_length(length: Length, ear: Spoken) -> str:
     """A length figure by figure. Of inches with a fraction the fraction says the unit."""
-    said = length_parts(length, unit)
-    return digits(length, unit) if said.whole and said.part else length_words(length, unit)
+    said = length_parts(length, ear.unit)
+    return digits(length, ear) if said.whole and said.part else length_words(length, ear.unit)
 
 
-def beside(first: Length, other: Length, unit: Unit) -> str:
+def beside(first: Length, other: Length, ear: Spoken) -> str:
     """A length said right behind another one, without what they have in common: its inches or its fraction."""
-    (whole, part), (others, rest) = (divmod(each.in_unit(unit), 1) for each in (first, other))
-    if unit is Unit.INCH and part == rest != 0 and others:
-        return digits(Length.of(others, unit), unit)
-    if unit is Unit.INCH and whole == others and 0 not in {part, rest} and rest.denominator <= 32:
+    (whole, part), (others, rest) = (divmod(each.in_unit(ear.unit), 1) for each in (first, other))
+    if ear.unit is Unit.INCH and part == rest != 0 and others:
+        return digits(Length.of(others, ear.unit), ear)
+    if ear.unit is Unit.INCH and whole == others and 0 not in {part, rest} and rest.denominator <= 32:
         return fraction_words(rest)
-    return digits(other, unit)
+    return digits(other, ear)
 
 
 _SPOKEN = {Point.CENTER: "center", Point.NEAR: "near edge", Point.FAR: "far edge"}
 
 
-def spoken_thing(thing: Box | Opening, unit: Unit) -> tuple[str, ...]:
-    """A box or an opening for the voice, where it has time, and shorter each time: without rests, without its kind and
-    what else the screen shows as well. Its name and its distances are in all of them.
+def spoken_thing(thing: Box | Opening, ear: Spoken) -> str:
+    """A box or an opening for the voice, and shorter where it has to be: without rests, then without its kind and what
+    else the screen shows as well. Its name and its distances are always there.
     """
-    name = named(thing.name, Spoken(unit)) if thing.name else ""
+    name = named(thing.name, ear) if thing.name else ""
     plugged = ["plugged in"] if isinstance(thing, Box) and thing.plugged_in else []
     kind = str(thing.kind).removesuffix(" gang") if isinstance(thing, Box) or not name else ""
-    places = _spoken_places(thing, unit)
+    places = _spoken_places(thing, ear)
     front = " ".join(word for word in (name, kind) if word)
-    sized = _spoken_size(thing, unit)
-    bare = [(name or kind), *sized]
+    sized = _spoken_size(thing, ear)
     close = [each.replace(" edge ", " ") for each in places]
+    if ear.brief > 2:
+        return " ".join((name or kind, *sized, *close))
+    if ear.brief:
+        return " ".join((front, *sized, *close, *plugged))
     if isinstance(thing, Box):
-        whole = ", ".join((f"{front} {places[0]}", *places[1:], *plugged))
-    else:
-        whole = ", ".join((front, *sized, *places))
-    return whole, " ".join((front, *sized, *close, *plugged)), " ".join((*bare, *close))
+        return ", ".join((f"{front} {places[0]}", *places[1:], *plugged))
+    return ", ".join((front, *sized, *places))
 
 
-def _spoken_places(thing: Box | Opening, unit: Unit) -> list[str]:
+def _spoken_places(thing: Box | Opening, ear: Spoken) -> list[str]:
     """How far it is from where, each point where it isn't that of the distance before."""
     each_way = (thing.x, thing.y, *(thing.far or ())) if isinstance(thing, Box) else (*thing.xs, *thing.ys)
     points = (None, *(each.point for each in each_way))
     return [
-        away(each, unit) if each.point is before else f"{_SPOKEN[each.point]} {away(each, unit)}"
+        away(each, ear) if each.point is before else f"{_SPOKEN[each.point]} {away(each, ear)}"
         for before, each in zip(points, each_way, strict=False)
     ]
 
 
-def _spoken_size(thing: Box | Opening, unit: Unit) -> list[str]:
+def _spoken_size(thing: Box | Opening, ear: Spoken) -> list[str]:
     if isinstance(thing, Box):
         return []
     if thing.diameter is not None:
-        return [f"{digits(thing.diameter, unit)} across"]
-    sides = [digits(each, unit) for each in (thing.width, thing.height) if each is not None]
+        return [f"{digits(thing.diameter, ear)} across"]
+    sides = [digits(each, ear) for each in (thing.width, thing.height) if each is not None]
     return [" by ".join(sides)] if sides else []
 
 
-def away(place: Coordinate, unit: Unit) -> str:
+def away(place: Coordinate, ear: Spoken) -> str:
     """A distance for the voice with where it is from, as short as crews say it: "one four and one half left"."""
-    return f"{digits(place.value, unit)} {way_from(place.start)}"
+    return f"{digits(place.value, ear)} {way_from(place.start)}"
 
 
 def way_from(edge: Edge) -> str:
@@ -281,12 +282,12 @@ def way_from(edge: Edge) -> str:
     return _FROM[edge]
 
 
-def short_value(reading: Reading, unit: Unit) -> str:
+def short_value(reading: Reading, ear: Spoken) -> str:
     """A reading's figures for the voice, with its lean in one word."""
-    return digits(reading.value, unit) + (f" {reading.qualifier}" if reading.qualifier is not None else "")
+    return digits(reading.value, ear) + (f" {reading.qualifier}" if reading.qualifier is not None else "")
 
 
-def short_label(key: Key, unit: Unit) -> str:
+def short_label(key: Key, ear: Spoken) -> str:
     """A label for the voice, the place alone where it says which way the reading runs."""
     runs = {Of.WIDTH: ("top", "middle", "bottom"), Of.HEIGHT: ("left", "right")}.get(key.of, ())
-    return str(key.at) if str(key.at) in runs else label(key, Spoken(unit))
+    return str(key.at) if str(key.at) in runs else label(key, ear)

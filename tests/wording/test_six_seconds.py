@@ -25,6 +25,7 @@ from fieldvoice.records.meaning import (
     Slot,
 )
 from fieldvoice.wording.aloud import MOST_SECONDS, seconds
+from fieldvoice.wording.forms import Spoken
 from fieldvoice.wording.notices import say, says_of
 from fieldvoice.wording.values import away
 
@@ -156,7 +157,7 @@ def _limit(box: Box) -> float:
 
 
 def _holds(spoken: str, box: Box) -> None:
-    for piece in ("box twelve", away(box.x, Unit.INCH), away(box.y, Unit.INCH)):
+    for piece in ("box twelve", away(box.x, Spoken(Unit.INCH)), away(box.y, Spoken(Unit.INCH))):
         assert piece in spoken
 
 
