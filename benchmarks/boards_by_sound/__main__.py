@@ -35,7 +35,7 @@ from fieldvoice.ears.ear import Ear
 from fieldvoice.ears.listening import Listening, listen
 from fieldvoice.language.automaton import open_talk, vocabulary
 from fieldvoice.language.outlook import enough, outlook
-from fieldvoice.wording import aloud
+from fieldvoice.wording import forms
 from training.voices import Voice
 
 LEVELS: dict[str, float | None] = {"clean": None, "10 dB": 10.0, "5 dB": 5.0}
@@ -170,14 +170,14 @@ _MEANT = frozenset(f"asks {concern}" for concern in AT_THE_END)
 def too_long(found: Sequence[Board]) -> dict[str, float]:
     """Each sentence said aloud that takes longer than anybody listens, with its seconds, the longest first."""
     spoken = {one for board in found for story in board.count.stories for one in story.spoken}
-    long = {one: round(aloud.seconds(one), 1) for one in spoken if aloud.seconds(one) > aloud.MOST_SECONDS}
+    long = {one: round(forms.seconds(one), 1) for one in spoken if forms.seconds(one) > forms.MOST_SECONDS}
     return dict(sorted(long.items(), key=lambda one: -one[1]))
 
 
 def answers_too_long(found: Sequence[Board]) -> str:
     """How many answers take longer, of how many."""
-    answers = [sum(map(aloud.seconds, story.spoken)) for board in found for story in board.count.stories]
-    return f"{sum(one > aloud.MOST_SECONDS for one in answers)} of {len(answers)}"
+    answers = [sum(map(forms.seconds, story.spoken)) for board in found for story in board.count.stories]
+    return f"{sum(one > forms.MOST_SECONDS for one in answers)} of {len(answers)}"
 
 
 def main() -> None:

@@ -41,7 +41,7 @@ from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Box, Circuit, Reading
 from fieldvoice.records.said import Say
 from fieldvoice.records.utterance import Status
-from fieldvoice.wording import aloud
+from fieldvoice.wording import forms
 from training.noises import Wave
 from training.voices import Voice
 
@@ -185,7 +185,7 @@ class Hanger:
             self.count.stories.append(Story(words, "not answered", (), "no answer", ""))
             return None
         says = self.session.take(heard, WHO)
-        self.count.aloud += sum(aloud.seconds(each.spoken) for each in says)
+        self.count.aloud += sum(forms.seconds(each.spoken) for each in says)
         self.count.recognizing.append(sum(each.seconds for each in heard))
         self.count.stories.append(self._story(words, heard, says))
         return " ".join(each.text for each in says)

@@ -33,7 +33,7 @@ from fieldvoice.records.hearing import Hearing, Hypothesis, Source
 from fieldvoice.records.ledger import AnsweredBy, Call, Concern, Doubt, Notice, Tell
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Box, Reading
-from fieldvoice.wording.aloud import seconds
+from fieldvoice.wording.forms import seconds
 from fieldvoice.wording.notices import say
 
 NOTICES = 0.95

@@ -26,7 +26,8 @@ from fieldvoice.records.room import House
 from fieldvoice.records.room_plan import Progress
 from fieldvoice.records.said import Say
 from fieldvoice.records.trouble import Trouble, Wrong
-from fieldvoice.wording.notices import ENTRIES_LOST, NOT_KEPT, says_of
+from fieldvoice.wording.aloud import says_of
+from fieldvoice.wording.notices import ENTRIES_LOST, NOT_KEPT
 from fieldvoice.wording.troubles import sentence
 
 HOUSE = "fieldvoice"

@@ -20,7 +20,7 @@ from fieldvoice.records.length import Unit
 from fieldvoice.records.meaning import Edge
 from fieldvoice.records.plan import CutPlan
 from fieldvoice.records.utterance import Meaning
-from fieldvoice.wording.notices import aloud_seconds
+from fieldvoice.wording.aloud import aloud_seconds
 
 
 def fastened(plan: CutPlan) -> FasteningPlan:

@@ -10,9 +10,8 @@ from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Box, Coordinate, Diagonal, Edge, Incomplete, Lack, Opening, Plumb, Reading
 from fieldvoice.records.utterance import Ask, Question
 from fieldvoice.wording import oddities, questions
-from fieldvoice.wording.aloud import fitting
 from fieldvoice.wording.figures import first_large
-from fieldvoice.wording.forms import Both, Form, Spoken
+from fieldvoice.wording.forms import Both, Form, Spoken, fitting
 from fieldvoice.wording.values import (
     away,
     beside,

@@ -14,8 +14,7 @@ from fieldvoice.records.facts import Of
 from fieldvoice.records.ledger import AS_HIGH, AS_NEAR, ENOUGH, Call, Value
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Box, Coordinate, Diagonal, Dimension, Opening, Point, Reading, Slot
-from fieldvoice.wording.aloud import MOST_SECONDS, seconds
-from fieldvoice.wording.forms import Spoken
+from fieldvoice.wording.forms import MOST_SECONDS, Spoken, seconds
 from fieldvoice.wording.values import figures, label, named, spoken_value
 
 _POINT = {Point.CENTER: "", Point.NEAR: "near side ", Point.FAR: "far side "}

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import replace
 
 from fieldvoice.records.facts import Fact, Key, Of, key_of
 from fieldvoice.records.ledger import AnsweredBy, Call, Doubt, Notice, OpenItem, Standing, Tell, Value
@@ -14,13 +13,12 @@ from fieldvoice.records.said import Say
 from fieldvoice.records.trouble import Trouble, Wrong
 from fieldvoice.records.utterance import Ask, Question, Refusal
 from fieldvoice.wording import needs, questions
-from fieldvoice.wording.aloud import MOST_SECONDS, fitting, in_time, seconds
 from fieldvoice.wording.circuits import WORDED as OF_CIRCUITS
 from fieldvoice.wording.doubts import lead, question
 from fieldvoice.wording.drafts import item_text
 from fieldvoice.wording.fastening import told_fasteners, told_weight
-from fieldvoice.wording.forms import Both, Form, Spoken, Worded, each, says
-from fieldvoice.wording.last_check import plain, together
+from fieldvoice.wording.forms import Both, Form, Spoken, Worded, each, fitting, says
+from fieldvoice.wording.last_check import together
 from fieldvoice.wording.surfaces import WORDED as OF_SURFACES
 from fieldvoice.wording.troubles import sentence
 from fieldvoice.wording.values import (
@@ -80,98 +78,13 @@ NOT_KEPT = "What you say is not being kept. The session goes on in memory; the s
 """What the voice says of a journal that fails."""
 
 
-def says_of(notices: Sequence[Notice], unit: Unit) -> tuple[Say, ...]:
-    """What to show and say: every value that is read back and every question, in fewer words where they take too long,
-    and of the rest as much as fits.
-    """
-    return in_time(_in_few_words(notices, unit, BRIEFEST), _vital(notices))
-
-
-def aloud_seconds(notices: Sequence[Notice], unit: Unit) -> float:
-    """How long all of them take aloud where nothing of them is left out."""
-    return sum(seconds(each.spoken) for each in _in_few_words(notices, unit, 1))
-
-
-def _vital(notices: Sequence[Notice]) -> list[bool]:
-    whole = any(notice.tell is Tell.READ_ALL for notice in notices)
-    return [notice.tell in _VITAL and not whole for notice in notices]
-
-
-BRIEFEST = 3
-"""The last of the steps by which the same is said in fewer words: a box or an opening is its name and its distances."""
-
-
-def _in_few_words(notices: Sequence[Notice], unit: Unit, most: int) -> list[Say]:
-    """Each notice worded; where what has to be said takes too long in fewer words, by at most so many steps."""
-    vital = _vital(notices)
-    several = sum(notice.tell is Tell.READ_BACK for notice in notices) > 1 and any(vital)
-    told = (notice for notice in notices if notice.tell is not Tell.TOGETHER)
-    boxes = frozenset(call.key.name for notice in told for call in _calls(notice.values))
-    for brief in range(1 + most):
-        says = [_briefly(notice, Spoken(unit, brief), boxes, several=several) for notice in notices]
-        if (
-            sum(seconds(one.spoken) for one, kept in zip(says, vital, strict=True) if kept or one.safety)
-            <= MOST_SECONDS
-        ):
-            break
-    return says
-
-
-def _briefly(notice: Notice, ear: Spoken, named: frozenset[str], *, several: bool) -> Say:
-    """One notice beside others: a reading of several in plain numbers; a caution of boxes that are all read back right
-    behind it, where there is no time, without their names.
-    """
-    one = _say(notice, ear)
-    call = next(iter(_calls(notice.values)), None)
-    if several and notice.tell is Tell.READ_BACK and call is not None and isinstance(call.fact, Reading):
-        at = call.fact.at
-        return replace(one, spoken=f"{at} {plain(call.fact.value, ear)}.") if isinstance(at, Slot) else one
-    beside = ear.brief > 1 and notice.tell in _BESIDE and named and named.issuperset(_boxes_of(notice))
-    return replace(one, spoken=_BESIDE[notice.tell]) if beside else one
-
-
-_BESIDE = {
-    Tell.MOVED_SINCE: "Untested:",
-    Tell.NOT_DEAD: "Not dead, no tool in:",
-    Tell.HEED: "Untested, no tool in:",
-    Tell.DEAD_TOGETHER: "Circuit not taken:",
-}
-"""Cautions of a box that is read back right behind them."""
-
-
-def _boxes_of(notice: Notice) -> Sequence[str]:
-    """The boxes that a caution is about."""
-    told = notice.values
-    if notice.tell is Tell.MOVED_SINCE:
-        told = told[1::2]
-    elif notice.tell is Tell.NOT_DEAD:
-        _, count, *rest = told
-        assert isinstance(count, int)
-        told = (*rest[:count], *rest[count + 1 :: 2])
-    return _strings(told)
-
-
-_VITAL = OF_SURFACES.keys() | {
-    Tell.READ_BACK,
-    Tell.TOGETHER,
-    Tell.QUESTION,
-    Tell.NOT_TAKEN_WHAT_IS_IT,
-    Tell.NEXT_PLACE,
-    Tell.CONFIRMED,
-    Tell.TAKEN_BACK,
-    Tell.DEFAULTS,
-    Tell.NOT_DEAD,
-    Tell.MAYBE_LIVE,
-}
-"""What is never left to the screen alone: a value that nobody heard was taken in silence."""
-
-
 def say(notice: Notice, unit: Unit) -> Say:
     """One notice, worded."""
-    return _say(notice, Spoken(unit))
+    return worded(notice, Spoken(unit))
 
 
-def _say(notice: Notice, ear: Spoken) -> Say:
+def worded(notice: Notice, ear: Spoken) -> Say:
+    """One notice, as briefly as `ear` has to be."""
     text, spoken = _both(notice, ear)
     return Say(text, spoken, notice.safety)
 
@@ -193,11 +106,13 @@ def _both(notice: Notice, ear: Spoken) -> Both:
     return _WORDED[notice.tell](notice.values, ear)
 
 
-def _calls(values: Sequence[Value]) -> tuple[Call, ...]:
+def calls_in(values: Sequence[Value]) -> tuple[Call, ...]:
+    """The calls that a notice tells of."""
     return tuple(value for value in values if isinstance(value, Call))
 
 
-def _strings(values: Sequence[Value]) -> tuple[str, ...]:
+def strings_in(values: Sequence[Value]) -> tuple[str, ...]:
+    """The names that a notice tells."""
     return tuple(value for value in values if isinstance(value, str))
 
 
@@ -205,7 +120,7 @@ def read_back(values: Sequence[Value], ear: Spoken) -> Both:
     """One value read back, the place first, and what it takes the place of; the same called twice may have been meant
     for another place, so that is said.
     """
-    call, *rest = _calls(values)
+    call, *rest = calls_in(values)
     front, spoken = lead(call, ear)
     extra = note(call.fact, ear.unit)
     front += f" ({extra})" if extra else ""
@@ -227,7 +142,7 @@ def _question(values: Sequence[Value], ear: Spoken) -> Both:
     doubt, *rest = values
     assert isinstance(doubt, Doubt)
     text, spoken = question(doubt, rest, ear)
-    calls = _calls(rest)
+    calls = calls_in(rest)
     first = next((call for call in calls if call.number == doubt.call), None)
     old = next((call for call in calls if first is not None and call.number == first.replaces), None)
     if first is None or old is None or old.fact is None or old.fact == first.fact:
@@ -261,7 +176,7 @@ def _answer_first(values: Sequence[Value], ear: Spoken) -> Both:
 
 
 def _what_is_it(values: Sequence[Value], ear: Spoken) -> Both:
-    calls = _calls(values)
+    calls = calls_in(values)
     stand = [call for call in calls if call.in_force]
     before = [call for call in calls if call.standing is Standing.REPLACED]
     out = [call for call in calls if call not in stand and call not in before]
@@ -284,7 +199,7 @@ def _taken_back(values: Sequence[Value], ear: Spoken) -> Both:
     board, *rest = values
     eye = ear.eye
     parts: list[Both] = []
-    calls = _calls(rest)
+    calls = calls_in(rest)
     back = [call for call in calls if call.in_force or call.standing is Standing.READ_BACK]
     asked = [call for call in calls if call.standing is Standing.DOUBTFUL]
     parts += [_and_also(lead(call, ear), " is in question again") for call in asked]
@@ -305,7 +220,7 @@ def _taken_back(values: Sequence[Value], ear: Spoken) -> Both:
 
 
 def _off(values: Sequence[Value], form: Form) -> list[str]:
-    told = [f"{form.words(box)}: nobody has said that it is dead and tested" for box in _strings(values)]
+    told = [f"{form.words(box)}: nobody has said that it is dead and tested" for box in strings_in(values)]
     return told + [f"the tick of step {form.number(step)} is off" for step in values if isinstance(step, int)]
 
 
@@ -320,16 +235,16 @@ def _stands_again(call: Call, now: Fact | Incomplete, ear: Spoken) -> Both:
 
 
 def _changed_since(values: Sequence[Value], form: Form) -> str:
-    (call,) = _calls(values)
+    (call,) = calls_in(values)
     return f"{title(call, form)} has been changed by {form.words(values[0])} since. Say change and its place."
 
 
 def _taken_out(values: Sequence[Value], form: Form) -> str:
-    return f"Taken out: {title(_calls(values)[0], form)}."
+    return f"Taken out: {title(calls_in(values)[0], form)}."
 
 
 def _dismissed(values: Sequence[Value], ear: Spoken) -> Both:
-    (call,) = _calls(values)
+    (call,) = calls_in(values)
     form = ear.eye
     shown = title(call, form) if call.fact is None else f"{title(call, form)}, {figures(call.fact, form)}"
     return f"Left out: {shown}.", f"Left out: {title(call, ear)}."
@@ -386,7 +301,7 @@ def _board(values: Sequence[Value], form: Form) -> str:
 
 
 def _carried(values: Sequence[Value], ear: Spoken) -> Both:
-    calls = _calls(values)
+    calls = calls_in(values)
     if not calls:
         return "Nothing carries over from the last board.", "Nothing carries over."
     said = ", ".join(_stands(call.fact, ear.eye) for call in calls if isinstance(call.fact, Context))
@@ -440,7 +355,7 @@ def _already_cut(values: Sequence[Value], form: Form) -> str:
 
 
 def _boxes_there(values: Sequence[Value], form: Form) -> str:
-    boxes = " and ".join(map(form.words, _strings(values)))
+    boxes = " and ".join(map(form.words, strings_in(values)))
     return f"Not taken: {boxes} are on this board. To take one out, say scratch and its name."
 
 
@@ -456,7 +371,7 @@ def _why(values: Sequence[Value], form: Form) -> str:
 
 
 def _entries_lost(values: Sequence[Value], _: Spoken) -> Both:
-    return sentence(Trouble(Wrong.LOST_UNCONFIRMED, numbers=_strings(values))), ENTRIES_LOST
+    return sentence(Trouble(Wrong.LOST_UNCONFIRMED, numbers=strings_in(values))), ENTRIES_LOST
 
 
 ENTRIES_LOST = (

@@ -29,7 +29,7 @@ from fieldvoice.records.meaning import Box, Circuit, Context, Diagonal, Incomple
 from fieldvoice.records.orders import Answer, Correction
 from fieldvoice.records.plan import Method, Tool, Where
 from fieldvoice.records.utterance import Status, Utterance
-from fieldvoice.wording.notices import says_of
+from fieldvoice.wording.aloud import says_of
 from tests.dialogue.talk import Wall
 
 PEOPLE = ("hanger", "partner")

@@ -12,7 +12,7 @@ from benchmarks.dialogue.simulate import Hanger
 from fieldvoice.records.ledger import Standing
 from fieldvoice.records.meaning import Circuit
 from fieldvoice.records.plan import Method
-from fieldvoice.wording.aloud import MOST_SECONDS, seconds
+from fieldvoice.wording.forms import MOST_SECONDS, seconds
 from tests.dialogue.talk import Wall
 
 S = ("t 46 7/8", "m 46 7/8", "b 46 7/8", "l 96", "r 96")

@@ -24,9 +24,9 @@ from fieldvoice.records.meaning import (
     Reading,
     Slot,
 )
-from fieldvoice.wording.aloud import MOST_SECONDS, seconds
-from fieldvoice.wording.forms import Spoken
-from fieldvoice.wording.notices import say, says_of
+from fieldvoice.wording.aloud import says_of
+from fieldvoice.wording.forms import MOST_SECONDS, Spoken, seconds
+from fieldvoice.wording.notices import say
 from fieldvoice.wording.values import away
 
 LONG, TWIN = Length("14 11/16"), Length("40 11/16")
