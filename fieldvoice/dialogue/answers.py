@@ -244,7 +244,7 @@ def choose(turn: Turn, doubt: Doubt, said: tuple[Said | Part, ...]) -> Turn:
     named = _by_its_number(doubt, said)
     if named is not None and doubt.call is not None:
         return narrowed(turn, doubt, named) if spoken(turn.source) else take_way(turn, doubt, named)
-    fits = [way for way in doubt.ways if all(way_fits(way, one) for one in said)] or _toward(doubt, said)
+    fits = _fitting(doubt, said) or _toward(doubt, said)
     if len(fits) == 1 and doubt.call is not None:
         return narrowed(turn, doubt, fits[0]) if turn.judged.doubtful else take_way(turn, doubt, fits[0])
     whole = tuple(each for each in said if not isinstance(each, Part))
@@ -253,13 +253,33 @@ def choose(turn: Turn, doubt: Doubt, said: tuple[Said | Part, ...]) -> Turn:
         mended = in_place_of(doubt.ways[0][0], whole[0]) if doubt.ways else whole[0]
         if len(places) == 1 and may_be(doubt.ways[0][0], whole[0]) and type(doubt.ways[0][0]) is type(whole[0]):
             return take_way(turn, doubt, (mended,) if not isinstance(mended, Incomplete) else ())
-        if (there := in_one_of(doubt, whole[0])) is not None:
-            return take_way(turn, doubt, (there,))
+    if whole and len(whole) == len(said) and doubt.call is not None and not fits:
+        there = in_one_of(doubt, whole)
+        if there is not None:
+            return take_way(turn, doubt, there)
     if len(whole) == len(said) and doubt.call is not None and _tells_more(doubt, whole) and not turn.judged.doubtful:
         return call(turn.did(SaidAgain((doubt.call,))), whole)
-    if whole:
+    if whole and not fits:
         return queue(turn, whole)
     return turn.put(doubt, Tell.PICK_ONE)
+
+
+def _fitting(doubt: Doubt, said: tuple[Said | Part, ...]) -> list[tuple[Fact, ...]]:
+    """The ways that what was said may be: by what they don't share where that tells, and of a way and the same with
+    more the one that was said to its end.
+    """
+    fits = [way for way in doubt.ways if all(way_fits(way, one) for one in said)]
+    shared = set.intersection(*map(set, doubt.ways)) if doubt.ways else set[Fact]()
+    apart = {way: tuple(fact for fact in way if fact not in shared) for way in fits}
+    if len(fits) > 1 and all(apart.values()):
+        fits = [way for way in fits if all(way_fits(apart[way], one) for one in said)] or fits
+    ends = [way for way in fits if len(way) == len(said)] if all(map(_names_place, said)) else []
+    return ends if len(fits) > 1 and ends else fits
+
+
+def _names_place(said: Said | Part) -> bool:
+    """Whether what was said tells where it belongs, so that what another way has besides wasn't meant."""
+    return isinstance(said.value, Slot | Edge) if isinstance(said, Part) else not is_bare(said)
 
 
 def _toward(doubt: Doubt, said: tuple[Said | Part, ...]) -> list[tuple[Fact, ...]]:
@@ -290,6 +310,7 @@ def place_said(turn: Turn, dimension: Dimension | None, at: Place) -> Turn | Non
     if doubt is None or doubt.answered_by is not AnsweredBy.ONE_OF or doubt.call is None:
         return None
     there = [way for way in doubt.ways if any(_is_at(fact, dimension, at) for fact in way)]
+    there = [way for way in there if len(way) == 1] or there  # a place alone is the one of that place alone
     if len(there) != 1:
         return None
     heard = turn.judged.doubtful and spoken(turn.source)
@@ -300,11 +321,19 @@ def _is_at(fact: Fact, dimension: Dimension | None, at: Place) -> bool:
     return isinstance(fact, Reading) and fact.at == at and dimension in {None, fact.dimension}
 
 
-def in_one_of(doubt: Doubt, said: Said) -> Fact | None:
-    """Another value at the place of one of the ways, with that place said: in it."""
-    for fact in (fact for way in doubt.ways if len(way) == 1 for fact in way):
-        if isinstance(fact, Reading) and isinstance(said, Reading) and said.at is not None and may_be(fact, said):
-            return replace(said, dimension=fact.dimension, at=fact.at)
+def in_one_of(doubt: Doubt, said: tuple[Said, ...]) -> tuple[Fact, ...] | None:
+    """Other values at the places of one of the ways, all of its places said: in them."""
+    for way in doubt.ways:
+        placed = [_in_place(fact, one) for fact, one in zip(way, said, strict=False)]
+        there = tuple(each for each in placed if each is not None)
+        if len(there) == len(way) == len(said):
+            return there
+    return None
+
+
+def _in_place(fact: Fact, said: Said) -> Fact | None:
+    if isinstance(fact, Reading) and isinstance(said, Reading) and said.at is not None and may_be(fact, said):
+        return replace(said, dimension=fact.dimension, at=fact.at)
     return None
 
 

@@ -6,7 +6,7 @@ its question. What was read back belongs to the person who called it, so that tw
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Collection
 from dataclasses import dataclass, replace
 from datetime import datetime
 
@@ -22,6 +22,7 @@ from fieldvoice.dialogue.orders import ORDERS, answer_order, cautions_read, resu
 from fieldvoice.dialogue.prompting import NoPlace, order_of, prompt, settled
 from fieldvoice.dialogue.proposals import call, calls_of, change, keep_words, take_up, unless_refused, which_of
 from fieldvoice.dialogue.registering import registered
+from fieldvoice.dialogue.rivals import as_wholes
 from fieldvoice.dialogue.rooms import Awaiting, Judged, Rooms
 from fieldvoice.dialogue.state import Open, State, is_whole
 from fieldvoice.dialogue.surfaces import lay_out
@@ -29,7 +30,7 @@ from fieldvoice.dialogue.ticking import tick
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.dialogue.usable import usable
 from fieldvoice.dialogue.view import Heard
-from fieldvoice.records.facts import Fact, Said
+from fieldvoice.records.facts import Fact, Key, Said, key_of
 from fieldvoice.records.hearing import Hearing, Source
 from fieldvoice.records.ledger import Concern, Notice, Standing, Tell
 from fieldvoice.records.length import Length
@@ -73,6 +74,7 @@ def respond(
     state: State, heard: Hearing, judged: Judged, who: str, at: datetime, rooms: Rooms, *, present: bool = True
 ) -> Outcome:
     """Decides one turn: `heard` is the utterance as it came in, `judged` what it was taken for."""
+    judged = as_wholes(judged)
     words = judged.utterance.heard or heard.words
     others = tuple(each.words for each in heard.hypotheses if each.words != words)
     turn = Turn(state, who, at, rooms, judged, heard.source, present)
@@ -296,7 +298,7 @@ def _ways(turn: Turn, utterance: Utterance) -> tuple[tuple[Fact, ...], ...]:
     known = turn.state.known(turn.state.board, doubtful=True)
     found = []
     for way in utterance.alternatives:
-        placed: list[Fact] = []
+        placed: dict[Key, Fact] = {}
         focus = turn.state.focus
         for meaning in way:
             if isinstance(meaning, Answer):
@@ -304,25 +306,29 @@ def _ways(turn: Turn, utterance: Utterance) -> tuple[tuple[Fact, ...], ...]:
             fact = meaning.new if isinstance(meaning, Correction) else meaning
             if not isinstance(fact, Reading | Diagonal | Plumb | Box | Opening | Context):
                 return ()
+            taken = {*known, *placed}
             if isinstance(fact, Reading):
                 try:
-                    fact = settled(_awaited(turn, fact), known, focus, order_of(known))
+                    fact = settled(fact if placed else _awaited(turn, fact), taken, focus, order_of(known))
                 except NoPlace:
                     return ()
                 focus = fact.dimension
-            placed.append(_called(turn, fact))
-        found.append(tuple(placed))
+            fact = _called(turn, fact, taken)
+            if key_of(fact) in placed:
+                return ()  # two values for one place
+            placed[key_of(fact)] = fact
+        found.append(tuple(placed.values()))
     return tuple(dict.fromkeys(way for way in found if way))
 
 
-def _called(turn: Turn, fact: Fact) -> Fact:
+def _called(turn: Turn, fact: Fact, taken: Collection[Key]) -> Fact:
     """A box or an opening under its name: that of what was objected to, else the next."""
     if not isinstance(fact, Box | Opening) or fact.name:
         return replace(fact, name=box_name(fact.name)) if isinstance(fact, Box) else fact
     old = [one.fact for one in turn.state.waiting(turn.who) if isinstance(one.fact, type(fact))]
     if turn.judged.utterance.objects and len(old) == 1 and isinstance(old[0], Box | Opening):
         return replace(fact, name=old[0].name)
-    names = (key.name for key in turn.state.known(turn.state.board, doubtful=True))
+    names = (key.name for key in taken)
     return replace(fact, name=free_name("box" if isinstance(fact, Box) else fact.kind.value, names))
 
 

@@ -89,9 +89,9 @@ def _none_of_them(turn: Turn, fact: Said) -> Turn | None:
         return None
     if any(way_fits(way, fact) for way in doubt.ways):
         return choose(turn, doubt, (fact,))
-    there = in_one_of(doubt, fact)
+    there = in_one_of(doubt, (fact,))
     if there is not None:
-        return take_way(turn, doubt, (there,))
+        return take_way(turn, doubt, there)
     if not any(isinstance(one, Reading) and one.value == fact.value for way in doubt.ways for one in way):
         return None
     return propose(_without(turn, turn.state.board, (doubt.call,)), (fact,), corrects=True, beside=True)

@@ -12,10 +12,11 @@ from typing import TYPE_CHECKING
 from fieldvoice.dialogue.assembly import board_of, stands_by_course
 from fieldvoice.dialogue.layouts import planned
 from fieldvoice.dialogue.naming import free_name
+from fieldvoice.dialogue.rivals import rival_of, unmatched
 from fieldvoice.dialogue.rooms import Judged, Rooms
 from fieldvoice.dialogue.state import State, Tick, facts_of
 from fieldvoice.dialogue.twins import teen_or_ten, twins_of
-from fieldvoice.records.facts import Fact, Key, Of, key_of
+from fieldvoice.records.facts import Key, Of, key_of
 from fieldvoice.records.hearing import Source
 from fieldvoice.records.ledger import Call, Concern, Doubt, Standing
 from fieldvoice.records.length import Length, Unit
@@ -35,7 +36,6 @@ from fieldvoice.records.meaning import (
     Topic,
 )
 from fieldvoice.records.oddity import Odd, Oddity
-from fieldvoice.records.utterance import Meaning
 
 if TYPE_CHECKING:
     from fieldvoice.layout.boards import PlannedBoard
@@ -122,61 +122,17 @@ def _by_ear(call: Call, new: tuple[Call, ...], ground: Ground) -> tuple[Doubt, .
     """The recognizer's other meaning; else its own doubt; else the teen or ten that sounds alike."""
     if not ground.spoken or ground.judged is None:
         return ()
-    rival = _rival_of(call, new, ground.judged)
+    rival = rival_of(call, new, ground.judged)
     if rival is not None and ground.judged.likelier:
         return (Doubt(Concern.RIVAL, call.number, ((rival,),)),)
     if rival is not None:
         return (Doubt(Concern.WHICH_OF, call.number, tuple((each,) for each in (*facts_of([call]), rival))),)
-    if ground.judged.unsure or _unmatched(call, ground.judged):
+    if ground.judged.unsure or unmatched(call, ground.judged):
         return (Doubt(Concern.UNSURE, call.number),)
     twin = teen_or_ten(call.fact.value) if isinstance(call.fact, Reading) else None
     if isinstance(call.fact, Reading) and twin is not None and _twin_fits(call.fact, twin, ground):
         return (Doubt(Concern.TWIN, call.number, value=twin),)
     return ()
-
-
-def _rival_of(call: Call, new: tuple[Call, ...], judged: Judged) -> Fact | None:
-    """What else the call may have been: the rival's meaning of that kind that was not called, in its place."""
-    if not _unmatched(call, judged):
-        return None
-    others = (meaning for meaning in judged.rival or () if not any(_alike(each.fact, meaning) for each in new))
-    for other in others:
-        if isinstance(other, Reading) and isinstance(call.fact, Reading):
-            return _placed_like(other, call.fact)
-        if isinstance(other, Box | Opening) and isinstance(call.fact, type(other)):
-            name = f"box {other.name}" if other.name.isdigit() else other.name
-            return replace(other, name=name or call.fact.name)
-    return None
-
-
-def _placed_like(other: Reading, called: Reading) -> Reading:
-    at = other.at if other.at is not None else called.at
-    dimension = other.dimension
-    if dimension is None:
-        widths = at == called.at or not isinstance(at, str)
-        dimension = called.dimension if widths else _side_of(at)
-    return replace(other, at=at, dimension=dimension or called.dimension)
-
-
-def _side_of(at: object) -> Dimension | None:
-    return {"top": Dimension.WIDTH, "bottom": Dimension.WIDTH, "left": Dimension.HEIGHT, "right": Dimension.HEIGHT}.get(
-        str(at)
-    )
-
-
-def _unmatched(call: Call, judged: Judged) -> bool:
-    """Whether there is a rival meaning and this call isn't in it."""
-    return judged.rival is not None and not any(_alike(call.fact, meaning) for meaning in judged.rival)
-
-
-def _alike(fact: object, meaning: Meaning) -> bool:
-    """Whether the words of `meaning` may have been these, places and names being settled in `fact` alone."""
-    if isinstance(fact, Reading) and isinstance(meaning, Reading):
-        return fact.value == meaning.value and meaning.at in {None, fact.at}
-    if isinstance(fact, Box | Opening) and isinstance(meaning, Box | Opening):
-        named = meaning.name in {"", fact.name, fact.name.removeprefix("box ")}
-        return named and replace(fact, name="") == replace(meaning, name="")
-    return fact == meaning
 
 
 def _twin_fits(reading: Reading, twin: Length, ground: Ground) -> bool:

@@ -186,8 +186,33 @@ def _lean(ways: Sequence[tuple[Fact, ...]]) -> Both | None:
     return asked, asked
 
 
+def _unshared(ways: list[tuple[Fact, ...]]) -> list[tuple[Fact, ...]]:
+    """Of wholes of several places what they don't share, where each has something of its own: that decides."""
+    shared = set.intersection(*map(set, ways))
+    apart = [tuple(fact for fact in way if fact not in shared) for way in ways]
+    return apart if len(ways) > 1 and all(apart) else ways
+
+
+def _way(way: tuple[Fact, ...], key: Key | None, ear: Spoken, *, alone: bool) -> Both:
+    """One of several, with its places; those that read the same stand before one figure. Shorter for the ear where not
+    each is one thing alone.
+    """
+    alike: dict[object, list[Fact]] = {}
+    for fact in way:
+        alike.setdefault((fact.value, fact.qualifier) if isinstance(fact, Reading) else fact, []).append(fact)
+    told = []
+    for facts in alike.values():
+        text, spoken = _apart(facts[-1], key, ear)
+        if not alone and isinstance(facts[-1], Reading):
+            spoken = f"{short_label(key_of(facts[-1]), ear)} {short_value(facts[-1], ear)}"
+        before = [key_of(fact) for fact in facts[:-1]]
+        text = " and ".join([*(label(each, ear.eye) for each in before), text])
+        told.append((text, " and ".join([*(short_label(each, ear) for each in before), spoken])))
+    return " and ".join(each[0] for each in told), " and ".join(each[1] for each in told)
+
+
 def _which_of(doubt: Doubt, _: Sequence[Value], ear: Spoken) -> Both:
-    ways = [way for way in doubt.ways if way]
+    ways = _unshared([way for way in doubt.ways if way])
     if (where := _where(ways, ear)) is not None:
         return where
     if (lean := _lean(ways)) is not None:
@@ -196,13 +221,14 @@ def _which_of(doubt: Doubt, _: Sequence[Value], ear: Spoken) -> Both:
     same = len({key_of(fact) for way in ways for fact in way}) == 1
     texts, words = [], []
     for way in ways[:4]:
-        shown = [_apart(fact, first if same else None, ear) for fact in way]
-        texts.append(" and ".join(each[0] for each in shown))
-        words.append(" and ".join(each[1] for each in shown))
+        text, word = _way(way, first if same else None, ear, alone=all(len(each) == 1 for each in ways))
+        texts.append(text)
+        words.append(word)
     name, said = (label(first, ear.eye), label(first, ear)) if same else ("", "")
     front = f"{name[0].upper()}{name[1:]}: " if name else ""
     texts = texts if name else [f"{texts[0][0].upper()}{texts[0][1:]}", *texts[1:]]
     end, which = ("? Say which.", "? Say which.") if len(ways) > 1 else (": is that right?", _sure(ear))
+    which = "? Which?" if len(ways) > 1 and any(len(way) > 1 for way in ways) else which
     alone = [way[0] for way in ways[:4] if len(way) == 1] if len(ways) > 1 else []
     short = _contrast(alone, ear) if alone and len(alone) == len(ways[:4]) else None
     if short is not None:

@@ -1,0 +1,103 @@
+"""What else an utterance may have been: beside one thing called another one like it, or a whole of other places."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from fieldvoice.dialogue.rooms import Judged
+from fieldvoice.records.facts import Fact
+from fieldvoice.records.ledger import Call, Concern, Doubt
+from fieldvoice.records.meaning import Box, Context, Diagonal, Dimension, Opening, Plumb, Reading
+from fieldvoice.records.orders import Answer, Correction
+from fieldvoice.records.utterance import Ask, Meaning, Question, Status, Unsure
+
+_PLACED = Reading | Diagonal | Plumb | Box | Opening | Context
+"""What can wait as one of several ways."""
+
+
+def as_wholes(judged: Judged) -> Judged:
+    """Where what else may have been said isn't one thing in the place of one like it, the utterance is one of two
+    wholes, to be asked for as such: what is settled then has all its places, and nothing else has. Where that other
+    whole can't be told, the utterance has to be said again.
+    """
+    utterance, rival = judged.utterance, judged.rival
+    if rival is None or utterance.status is not Status.UNDERSTOOD:
+        return judged
+    ours, theirs = _called(utterance.meanings), _called(rival)
+    mine, other = _without(ours, theirs), _without(theirs, ours)
+    alone = len(ours) == len(theirs) == 1 and type(ours[0]) is type(theirs[0])
+    if not theirs or not ours or alone or not (mine or other):
+        return judged
+    whole = all(isinstance(each, _PLACED) for each in (*ours, *theirs))
+    if not whole and mine:
+        return judged  # each of them is asked about by itself
+    ask = Question(Ask.WHICH_OF) if whole else Question(Ask.NOT_SURE, (utterance.heard, Unsure.EARS_DIFFER))
+    ways = (utterance.meanings, rival) if whole else ()
+    unclear = replace(utterance, status=Status.UNCLEAR, meanings=(), alternatives=ways, ask=ask)
+    return replace(judged, utterance=unclear, rival=None)
+
+
+def _called(meanings: tuple[Meaning, ...]) -> tuple[Meaning, ...]:
+    """What was called, without the yes or no before it."""
+    bare = (each.new if isinstance(each, Correction) else each for each in meanings)
+    return tuple(each for each in bare if not isinstance(each, Answer))
+
+
+def _without(ours: tuple[Meaning, ...], theirs: tuple[Meaning, ...]) -> tuple[Meaning, ...]:
+    return tuple(each for each in ours if not any(_alike(each, other) for other in theirs))
+
+
+def one_of_each(doubts: tuple[Doubt, ...]) -> tuple[Doubt, ...]:
+    """What a call may have been instead is asked at once, whatever speaks for each: the answer settles all of it."""
+    ways: dict[int | None, dict[tuple[Fact, ...], None]] = {}
+    for doubt in doubts:
+        if doubt.concern is Concern.WHICH_OF:
+            ways.setdefault(doubt.call, {}).update(dict.fromkeys(doubt.ways))
+    found = (
+        replace(doubt, ways=tuple(ways[doubt.call])) if doubt.concern is Concern.WHICH_OF else doubt for doubt in doubts
+    )
+    return tuple(dict.fromkeys(found))
+
+
+def rival_of(call: Call, new: tuple[Call, ...], judged: Judged) -> Fact | None:
+    """What else the call may have been: the rival's meaning of that kind that was not called, in its place."""
+    if not unmatched(call, judged):
+        return None
+    others = (meaning for meaning in judged.rival or () if not any(_alike(each.fact, meaning) for each in new))
+    for other in others:
+        if isinstance(other, Reading) and isinstance(call.fact, Reading):
+            return _placed_like(other, call.fact)
+        if isinstance(other, Box | Opening) and isinstance(call.fact, type(other)):
+            name = f"box {other.name}" if other.name.isdigit() else other.name
+            return replace(other, name=name or call.fact.name)
+    return None
+
+
+def _placed_like(other: Reading, called: Reading) -> Reading:
+    at = other.at if other.at is not None else called.at
+    dimension = other.dimension
+    if dimension is None:
+        widths = at == called.at or not isinstance(at, str)
+        dimension = called.dimension if widths else _side_of(at)
+    return replace(other, at=at, dimension=dimension or called.dimension)
+
+
+def _side_of(at: object) -> Dimension | None:
+    return {"top": Dimension.WIDTH, "bottom": Dimension.WIDTH, "left": Dimension.HEIGHT, "right": Dimension.HEIGHT}.get(
+        str(at)
+    )
+
+
+def unmatched(call: Call, judged: Judged) -> bool:
+    """Whether there is a rival meaning and this call isn't in it."""
+    return judged.rival is not None and not any(_alike(call.fact, meaning) for meaning in judged.rival)
+
+
+def _alike(fact: object, meaning: Meaning) -> bool:
+    """Whether the words of `meaning` may have been these, places and names being settled in `fact` alone."""
+    if isinstance(fact, Reading) and isinstance(meaning, Reading):
+        return fact.value == meaning.value and meaning.at in {None, fact.at}
+    if isinstance(fact, Box | Opening) and isinstance(meaning, Box | Opening):
+        named = meaning.name in {"", fact.name, fact.name.removeprefix("box ")}
+        return named and replace(fact, name="") == replace(meaning, name="")
+    return fact == meaning
