@@ -6,6 +6,7 @@ import errno
 import os
 import sys
 from collections.abc import Sequence
+from difflib import get_close_matches
 from importlib import import_module
 from io import StringIO
 from pathlib import Path
@@ -57,6 +58,16 @@ class LazyGroup(click.Group):
     def list_commands(self, ctx: click.Context) -> list[str]:  # noqa: ARG002 - click's signature
         """The names in the order of the table above."""
         return list(COMMANDS)
+
+    def resolve_command(
+        self, ctx: click.Context, args: list[str]
+    ) -> tuple[str | None, click.Command | None, list[str]]:
+        """The command that is called; one that is like a name that isn't there is named."""
+        try:
+            return super().resolve_command(ctx, args)
+        except click.UsageError as wrong:
+            near = "".join(f" Did you mean {name!r}?" for name in get_close_matches(args[0], COMMANDS, 1))
+            raise click.UsageError(f"{wrong.message}{near}", ctx) from None
 
     def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:  # noqa: ARG002 - click's signature
         """The command of that name."""

@@ -56,6 +56,8 @@ def _text(file: Path, wanted: str = _UTTERANCES) -> str:
         text = data.decode("utf-8-sig")
     except FileNotFoundError:
         raise BadInput(f"{file} isn't there. Check the name, then run the command again.") from None
+    except IsADirectoryError:
+        raise BadInput(f"{file} is a folder, so nothing was read from it. Name a file.") from None
     except UnicodeDecodeError:
         raise BadInput(f"{_name(file)} is not text in UTF-8, so none of it was taken. {wanted}") from None
     except OSError as trouble:

@@ -34,8 +34,12 @@ def jobs() -> None:
 @options.as_json
 def list_command(folder: Path | None, *, as_json: bool) -> None:
     """List the jobs, the one written last first."""
-    for summary in list_jobs(folder or jobs_folder()):
+    place = folder or jobs_folder()
+    summaries = tuple(list_jobs(place))
+    for summary in summaries:
         show(json.dumps(_summary_document(summary)) if as_json else _summary_line(summary))
+    if not summaries:
+        tell(f"No job is kept in {place}. Start one with `fieldvoice listen` or `fieldvoice type`.")
 
 
 @jobs.command("show")

@@ -33,9 +33,22 @@ def recording(files: Sequence[Path], ear: str | None, unit: str, *, as_json: boo
     """
     from fieldvoice.commands.recognizers import open_ears
 
-    ears = open_ears(ear, lambda: Unit(unit))
-    results = [_one(ears, file, Unit(unit), as_json=as_json) for file in files]
-    return max(results)
+    sound = [file for file in files if _is_sound(file)]
+    ears = open_ears(ear, lambda: Unit(unit)) if sound else ()
+    results = [_one(ears, file, Unit(unit), as_json=as_json) for file in sound]
+    return max(results) if len(sound) == len(files) else BadInput.exit_status
+
+
+def _is_sound(file: Path) -> bool:
+    """Whether the file begins as a recording; told where not, before a recognizer is made ready for it."""
+    from fieldvoice.ears.wav import check_head
+
+    try:
+        check_head(file)
+    except BadInput as trouble:
+        tell(f"fieldvoice: {trouble}")
+        return False
+    return True
 
 
 def _one(ears: Sequence[Ear], file: Path, unit: Unit, *, as_json: bool) -> int:

@@ -59,7 +59,7 @@ def _opened(path: Path) -> Any:
     """The open soundfile, once its head has been found sound; Any since the package has no type hints of its own."""
     import soundfile
 
-    _check_head(path)
+    check_head(path)
     try:
         file = soundfile.SoundFile(path)
     except (soundfile.LibsndfileError, RuntimeError, OSError, ValueError, TypeError) as error:
@@ -71,7 +71,7 @@ def _opened(path: Path) -> Any:
     return file
 
 
-def _check_head(path: Path) -> None:
+def check_head(path: Path) -> None:
     """The defects that can be told from the first bytes and the size alone."""
     try:
         size = path.stat().st_size

@@ -73,7 +73,7 @@ def _job(text: str) -> dict[str, object]:
     try:
         job = json.loads(text)
     except (ValueError, RecursionError) as error:
-        raise BadInput(Trouble(Wrong.NO_EXPORT, error=error)) from error
+        raise BadInput(Trouble(Wrong.NO_EXPORT, line=getattr(error, "lineno", 1))) from error
     if not isinstance(job, dict) or job.get("format") != FORMAT:
         raise BadInput(Trouble(Wrong.NO_EXPORT_FORMAT, format=FORMAT))
     if job.get("version") != VERSION:

@@ -231,7 +231,7 @@ def _contents(data: bytes, path: Path) -> Contents:
 
 
 def _not_kept(error: OSError | JournalTrouble, path: Path, waiting: int) -> NotKept:
-    cause = error.errno if isinstance(error, OSError) else error
+    cause = error.errno if isinstance(error, OSError) else error.why
     return NotKept(Trouble(Wrong.NOT_KEPT, path=path, cause=cause, waiting=waiting))
 
 

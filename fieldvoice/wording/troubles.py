@@ -34,7 +34,7 @@ _UNWRITABLE = ("The job's file or folder can't be written to", "Give write permi
 _OTHER = ("The disk reports an error", "Check the disk, and export the job to another one")
 _CAUSES = {
     **dict.fromkeys((errno.ENOSPC, errno.EDQUOT, errno.EFBIG), _FULL),
-    **dict.fromkeys((errno.EACCES, errno.EPERM, errno.EROFS, errno.ENOTDIR, errno.EEXIST), _UNWRITABLE),
+    **dict.fromkeys((errno.EACCES, errno.EPERM, errno.EROFS, errno.ENOTDIR, errno.ENOENT, errno.EEXIST), _UNWRITABLE),
 }
 """What the disk's answer means, and what to do, by its number."""
 
@@ -48,11 +48,13 @@ def _not_opened(path: object, errno: int | None) -> str:
 
 
 def _not_kept(path: object, cause: object, waiting: int) -> str:
-    if isinstance(cause, Exception):
-        text = str(cause)
+    if isinstance(cause, Trouble):
+        text = sentence(cause)
     else:
         what, remedy = _CAUSES.get(cause if isinstance(cause, int) else 0, _OTHER)
         text = f"{what} ({path}). What was said last is not kept; everything before it is safe. {remedy}."
+    if not waiting:
+        return text
     entries = "1 entry is" if waiting == 1 else f"{waiting} entries are"
     return f"{text} {entries} in memory only, and lost if fieldvoice ends like this."
 
@@ -207,7 +209,8 @@ _SAYS: Mapping[Wrong, str | Callable[..., str]] = {
     "up its readings with `fieldvoice job show --job {path}`, and call them again in a new job, named with --job.",
     Wrong.OLD_JOB_DAMAGED: "{path} isn't a job, or is a damaged one of fieldvoice 0.1 ({error}). It was "
     "left as it is. Choose another file with --job, and take the readings again before cutting.",
-    Wrong.NO_EXPORT: "This isn't an exported job: {error}. Nothing was taken in; export the job again.",
+    Wrong.NO_EXPORT: "This isn't an exported job, or not all of one: it can't be read from line {line} on. Nothing "
+    "was taken in; export the job again.",
     Wrong.NO_EXPORT_FORMAT: 'This isn\'t an exported job: "format" isn\'t "{format}". Nothing was taken in.',
     Wrong.NO_EXPORT_ENTRIES: 'This exported job has no list of "entries". Nothing was taken in; export the job again.',
     Wrong.OTHER_EXPORT: "This job was exported in another version of the format, and this fieldvoice reads version "

@@ -109,6 +109,44 @@ def test_an_unusable_text_file(content: bytes, told: str, tmp_path: Path) -> Non
         assert told in ran.err
 
 
+def test_a_folder_is_named_as_one(tmp_path: Path) -> None:
+    """Whatever wants a text."""
+    for command in (("cut",), ("room",), ("stock",), ("parse", "--from")):
+        ran = fieldvoice(*command, str(tmp_path))
+        assert (ran.status, ran.err) == (
+            65,
+            f"fieldvoice: {tmp_path} is a folder, so nothing was read from it. Name a file.\n",
+        )
+
+
+@pytest.mark.parametrize(
+    ("typed", "meant"), [("typ", "type"), ("lisen", "listen"), ("doctr", None), ("print2", "print")]
+)
+def test_a_command_that_is_none_is_answered_with_the_nearest(typed: str, meant: str | None) -> None:
+    """Where there is one."""
+    ran = fieldvoice(typed)
+    assert ran.status == 2
+    assert (f"Did you mean '{meant}'?" in ran.err) is (meant is not None)
+    assert ("Did you mean" in ran.err) is (meant is not None)
+
+
+def test_no_recognizer_is_made_ready_for_what_is_no_recording(tmp_path: Path) -> None:
+    """Each file is told, and nothing else: loading takes seconds."""
+    (tmp_path / "calls.txt").write_text(BOARD)
+    ran = fieldvoice("recording", str(tmp_path / "calls.txt"), str(tmp_path / "none.wav"))
+    told = ran.err.splitlines()
+    assert (ran.status, len(told), ran.out) == (65, 2, "")
+    assert "calls.txt is not a WAV recording" in told[0]
+    assert "none.wav" in told[1]
+
+
+def test_an_empty_folder_of_jobs_is_told(tmp_path: Path) -> None:
+    """On standard error: there is nothing to list."""
+    ran = fieldvoice("job", "list", "--folder", str(tmp_path))
+    assert (ran.status, ran.out) == (0, "")
+    assert ran.err == f"No job is kept in {tmp_path}. Start one with `fieldvoice listen` or `fieldvoice type`.\n"
+
+
 def test_a_file_that_is_not_there() -> None:
     """The name is in the sentence."""
     for arguments in (["cut", "nowhere.txt"], ["parse", "--from", "nowhere.txt"], ["recording", "nowhere.wav"]):

@@ -45,7 +45,7 @@ TOLD: Mapping[Wrong, Mapping[str, object]] = {
     Wrong.NEWER_JOURNAL: {"path": JOB},
     Wrong.OLD_JOB: {"path": JOB},
     Wrong.OLD_JOB_DAMAGED: {"path": JOB, "error": "no such table: entry"},
-    Wrong.NO_EXPORT: {"error": "Expecting value: line 1 column 1 (char 0)"},
+    Wrong.NO_EXPORT: {"line": 1},
     Wrong.NO_EXPORT_FORMAT: {"format": "fieldvoice job"},
     Wrong.NO_EXPORT_ENTRIES: {},
     Wrong.OTHER_EXPORT: {"version": 1},
