@@ -16,7 +16,7 @@ from fieldvoice.records.ledger import Standing
 from fieldvoice.records.meaning import Edge, Neighbor
 from fieldvoice.records.plan import CutPlan
 from fieldvoice.records.room_plan import Offcut
-from fieldvoice.stock.rack import LEAST, as_on_sheet, gives, left_of, named, ways_to_hang, whole
+from fieldvoice.stock.rack import LEAST, as_on_sheet, gives, left_of, named, uncut, ways_to_hang
 
 _GONE = frozenset({Standing.REPLACED, Standing.TAKEN_BACK, Standing.NOT_TAKEN})
 
@@ -135,7 +135,7 @@ def source_of(state: State, board: str) -> Offcut | None:
         return None
     before = state.cut.get(board)
     if before is not None:
-        return next((one for one in _all_left(state) if one.name == before.offcut), whole(piece.sheet))
+        return next((one for one in _all_left(state) if one.name == before.offcut), uncut(piece.sheet))
     pattern = next((one for one in plan.patterns if any(each.name == name for each in one.pieces)), None)
     if pattern is None:
         return None
@@ -145,7 +145,7 @@ def source_of(state: State, board: str) -> Offcut | None:
         return next((one for one in at_hand if one.name == pattern.offcut.name), pattern.offcut)
     theirs = [one for cut in state.cut.values() if cut.piece in beside for one in cut.left if one in at_hand]
     fitting = [one for one in theirs if gives(one, piece)]
-    return min(fitting, key=lambda one: one.length.inches * one.width.inches, default=whole(piece.sheet))
+    return min(fitting, key=lambda one: one.length.inches * one.width.inches, default=uncut(piece.sheet))
 
 
 def _all_left(state: State) -> Iterable[Offcut]:

@@ -86,7 +86,7 @@ def as_on_sheet(factory: frozenset[Edge], lies: Lies) -> frozenset[Edge]:
     return frozenset(back[edge] for edge in factory)
 
 
-def whole(sheet: Sheet) -> Offcut:
+def uncut(sheet: Sheet) -> Offcut:
     """A sheet as what is cut from: every edge is a factory edge."""
     return Offcut("", sheet.length, sheet.width, frozenset(Edge), sheet.thickness, sheet.kind)
 

@@ -17,7 +17,7 @@ from fieldvoice.records.length import ZERO, Length, Unit
 from fieldvoice.records.meaning import Edge, Neighbor
 from fieldvoice.records.room import SurfaceName
 from fieldvoice.records.room_plan import Offcut, Piece, PieceEdge, PieceName, RoomPlan
-from fieldvoice.stock.rack import LEAST, whole
+from fieldvoice.stock.rack import LEAST, uncut
 from tests.dialogue.talk import Wall
 from tests.dialogue.test_house_taken import takes
 from tests.layout.houses import lake_house
@@ -122,7 +122,7 @@ def test_every_planned_sheet_gives_its_pieces(lake_plan: RoomPlan) -> None:
     """Cut one after the other from edge to edge, each with the factory edges that it needs."""
     pieces = {piece.name: piece for piece in lake_plan.pieces}
     for pattern in lake_plan.patterns:
-        assert comes_out([pieces[one.name] for one in pattern.pieces], [whole(pattern.sheet)]), pattern
+        assert comes_out([pieces[one.name] for one in pattern.pieces], [uncut(pattern.sheet)]), pattern
 
 
 sizes = st.integers(6, 60).map(Length)

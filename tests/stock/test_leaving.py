@@ -15,9 +15,9 @@ from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import Edge, Neighbor
 from fieldvoice.records.room import SurfaceName
 from fieldvoice.records.room_plan import Offcut, Piece, PieceEdge, PieceName
-from fieldvoice.stock.rack import LEAST, LONG_EDGES, as_hung, as_on_sheet, gives, left_of, named, whole
+from fieldvoice.stock.rack import LEAST, LONG_EDGES, as_hung, as_on_sheet, gives, left_of, named, uncut
 
-SHEET = whole(Sheet(Length(48), Length(96)))
+SHEET = uncut(Sheet(Length(48), Length(96)))
 EDGES = [
     frozenset(edge for edge, own in zip(Edge, owns, strict=True) if own) for owns in product((True, False), repeat=4)
 ]
