@@ -26,6 +26,10 @@ if TYPE_CHECKING:
 START = "utterance"
 FILLER = "filler"
 IN_PASSING = "in_passing"
+AGREEING = "agreeing"
+OPENING = "opening_words"
+TAIL = "tail"
+PASSED_OVER = (IN_PASSING, AGREEING, OPENING, TAIL)
 BARE = "bare"
 DANGER = "danger"
 SUSPECT = "suspect"
@@ -156,7 +160,7 @@ def from_lark(text: str) -> Rules:
     """The rules of a grammar's text, read by lark."""
     import lark
 
-    starts = [START, FILLER, IN_PASSING, OBJECTION, SUSPECT, MEASURED, BEGUN, *_rules_in_millimeters(text)]
+    starts = [START, FILLER, *PASSED_OVER, OBJECTION, SUSPECT, MEASURED, BEGUN, *_rules_in_millimeters(text)]
     loaded = lark.Lark(text, parser="earley", lexer=_no_lexer(), start=starts, maybe_placeholders=False)
     words: dict[str, str] = {term.name: term.pattern.value for term in loaded.terminals if term.pattern is not None}
     expansions: dict[str, list[Expansion]] = {}

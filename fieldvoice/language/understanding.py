@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from functools import cache, cached_property
-from itertools import pairwise
+from itertools import islice, pairwise
 from typing import TYPE_CHECKING
 
 from fieldvoice.language import alike
@@ -13,6 +13,7 @@ from fieldvoice.language.descent import Parser, Token
 from fieldvoice.language.meanings import boxes, circuits, context, numbers, parts, readings, utterances
 from fieldvoice.language.partial import Named, ReadingPlace, Size, Unnamed
 from fieldvoice.language.rules import (
+    AGREEING,
     BARE,
     BEGUN,
     BOX_NAME,
@@ -21,10 +22,13 @@ from fieldvoice.language.rules import (
     IN_PASSING,
     MEASURED,
     OBJECTION,
+    OPENING,
+    PASSED_OVER,
     PLACE,
     SIZE,
     START,
     SUSPECT,
+    TAIL,
     Rules,
 )
 from fieldvoice.language.tables import heard_as, typed_as
@@ -58,6 +62,12 @@ FEW = 2
 _SENSELESS = frozenset({Why.NO_WORD, Why.NO_SENSE, Why.TOO_LONG})
 _UNFOUND = frozenset({Why.NO_SENSE, Why.NO_WORD})
 _EDGES = '.,;:!?"()'
+ASIDES = ((IN_PASSING,), (IN_PASSING, OPENING, TAIL), (IN_PASSING, OPENING, TAIL, AGREEING))
+"""What is passed over: an aside wherever it stands; where nothing can be made of the rest, what opens or ends a call as
+well, and then a "yeah" within it.
+"""
+MOST_WAYS = 24
+"""More ways than this to pass over asides are in no call."""
 
 
 class Language:
@@ -68,7 +78,7 @@ class Language:
         self.grammar = grammar.kept_in(unit)
         self.parser = Parser(self.grammar, ACTIONS)
         self.fillers = grammar.words(FILLER)
-        self.known = grammar.words(START) | grammar.words(IN_PASSING)
+        self.known = grammar.words(START).union(*map(grammar.words, PASSED_OVER))
 
     @cached_property
     def in_numbers(self) -> frozenset[str]:
@@ -77,13 +87,16 @@ class Language:
 
     def understand(self, words: str, source: Source) -> Utterance:
         """What an utterance means; see `understand`."""
-        heard = self._heard(read_typed(words, self.unit) if source is Source.TYPED else read_spoken(words))
+        said = self._all_said(read_typed(words, self.unit) if source is Source.TYPED else read_spoken(words))
+        heard = spoken = self._heard(said)
         words = self._said(words) if source is Source.SPOKEN else words
         found = self._found(words, heard, source)
-        spoken = heard
-        if _is_lost(found) and (rest := self._without_asides(heard)):
-            again = self._found(words, rest, source)
-            found, heard = (again, rest) if _makes_sense(again) or again.ask else (found, heard)
+        for asides in ASIDES:
+            if asides is ASIDES[0] or _is_lost(found):
+                for rest in self._without(asides, said):
+                    again = self._found(words, rest, source)
+                    heard = rest if _is_lost(found) and (_makes_sense(again) or again.ask) else heard
+                    found = _either(found, again)
         if source is Source.TYPED and "?" in words:
             found = _questioned(found)
         danger = self._danger(found, spoken)
@@ -95,10 +108,12 @@ class Language:
         found = replace(found, danger=danger, beside=beside, suspect=suspect, objects=objects)
         return replace(found, begun=begun, sides=sides, spoilt=spoilt)
 
-    def _heard(self, words: Sequence[Token]) -> list[Token]:
+    def _all_said(self, words: Sequence[Token]) -> list[Token]:
+        return [part for one in words for part in self._apart(one)]
+
+    def _heard(self, said: Sequence[Token]) -> list[Token]:
         """The words that mean something."""
-        heard = [part for one in words for part in self._apart(one)]
-        return [one for place, one in enumerate(heard) if not self._is_filler(heard, place)]
+        return [one for place, one in enumerate(said) if not self._is_filler(said, place)]
 
     def _found(self, words: str, heard: Sequence[Token], source: Source) -> Utterance:
         unknown = [place for place, one in enumerate(heard) if not self._knows(one)]
@@ -113,14 +128,37 @@ class Language:
         found = _outcome(words, heard, self.parser.parse(heard, START), self.unit)
         return self._denied(words, heard) or found if not _makes_sense(found) else found
 
-    def _without_asides(self, heard: Sequence[Token]) -> list[Token]:
-        """The words without what is said in passing; none where nothing is, or nothing else."""
-        rest, at = list[Token](), 0
-        while at < len(heard):
-            end = max(self.parser.ends_of(heard, IN_PASSING, at), default=at)
-            rest += [] if end > at else [heard[at]]
-            at = max(end, at + 1)
-        return rest if len(rest) < len(heard) else []
+    def _without(self, asides: Sequence[str], said: Sequence[Token]) -> list[list[Token]]:
+        """What was said without what is said in passing, in every way that this may be passed over: "right here" may be
+        an aside whole, or a place with one behind it. Fillers may be within asides ("for now") or between their words.
+        None where all of it may be an aside.
+        """
+        firsts = frozenset[str]().union(*(self.parser.firsts[rule] for rule in asides))
+        if all(firsts.isdisjoint(one.words) for one in said):
+            return []
+        whole = self._heard(said)
+        passed = (self._heard(once) for once in self._passed_over(asides, said))
+        rests = (rest for once in passed for rest in self._passed_over(asides, once))
+        ways = dict.fromkeys(tuple(rest) for rest in islice(rests, MOST_WAYS))
+        return [[*rest] for rest in ways if rest != tuple(whole)] if () not in ways else []
+
+    def _passed_over(self, asides: Sequence[str], said: Sequence[Token], at: int = 0) -> Iterator[list[Token]]:
+        """The words without asides, from one of them on."""
+        while at < len(said) and not (ends := self._aside_ends(asides, said, at)):
+            at += 1
+        if at >= len(said):
+            yield [*said]
+            return
+        within = any(self._aside_ends(asides, said, inner) for inner in range(at + 1, max(ends)))
+        for end in sorted(ends, reverse=True):
+            yield from self._passed_over(asides, [*said[:at], *said[end:]], at)
+        if within:
+            yield from self._passed_over(asides, said, at + 1)
+
+    def _aside_ends(self, asides: Sequence[str], said: Sequence[Token], at: int) -> set[int]:
+        """Where what is said in passing may end that begins with a word: an opening at the start, a tail at the end."""
+        found = {rule: self.parser.ends_of(said, rule, at) for rule in asides if at == 0 or rule != OPENING}
+        return {end for rule, ends in found.items() for end in ends if rule != TAIL or end == len(said)}
 
     def _denied(self, words: str, heard: Sequence[Token]) -> Utterance | None:
         """A no, and behind it what makes sense by itself: "no, box one is thirteen from left"."""
@@ -191,7 +229,7 @@ class Language:
         """Whether a typed line may be about a circuit, as a whole or in any clause of it: "top 46, ouch". So may an
         unknown word that is called out: "top 46 yowza!".
         """
-        apart = [(clause, self._heard(read_typed(clause, self.unit))) for clause in clauses(line)]
+        apart = [(part, self._heard(self._all_said(read_typed(part, self.unit)))) for part in clauses(line)]
         if _makes_sense(found):
             return len(apart) > 1 and any(len(words) in self.parser.ends_of(words, SUSPECT, 0) for _, words in apart)
         called_out = "!" in line and any(not self._knows(one) for one in heard) and not self._one_slip(heard)
@@ -335,6 +373,24 @@ def _questioned(found: Utterance) -> Utterance:
 
 def _makes_sense(found: Utterance) -> bool:
     return found.status is Status.UNDERSTOOD or bool(found.alternatives)
+
+
+def _either(found: Utterance, again: Utterance) -> Utterance:
+    """What words mean, with their asides and without: where they make sense in both ways, it is asked which."""
+    if _is_lost(found):
+        return again if _makes_sense(again) or again.ask else found
+    if not _makes_sense(found) or _is_lost(again) or again.status is Status.REFUSED:
+        return found
+    if not _makes_sense(again):
+        return again
+    ways = tuple(dict.fromkeys((*_ways(found), *_ways(again))))
+    if len(ways) == len(_ways(found)):
+        return found
+    return Utterance(Status.UNCLEAR, found.heard, alternatives=ways, ask=Question(Ask.WHICH_OF))
+
+
+def _ways(found: Utterance) -> tuple[tuple[Meaning, ...], ...]:
+    return found.alternatives or (found.meanings,)
 
 
 def _is_lost(found: Utterance) -> bool:
