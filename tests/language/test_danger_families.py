@@ -194,6 +194,29 @@ def test_what_crews_say_of_a_circuit_is_word_of_danger(line: str) -> None:
             assert not any(isinstance(one, DeadAndTested) and one.tested for one in found.meanings), words
 
 
+@pytest.mark.parametrize("line", ["it's on", "it is back on", "they're on again", "box one's on", "reading one twenty"])
+def test_what_is_word_of_danger_only_where_nothing_follows(line: str) -> None:
+    """ "It's on the left" is none."""
+    for source in Source:
+        assert understand(line, source).danger, line
+
+
+@pytest.mark.parametrize(
+    "line",
+    [
+        "I checked it, it's off",
+        "it's off, I checked",
+        "switch is off and I checked it",
+        "checked it, it's dead",
+        "the electrician says it's dead",
+    ],
+)
+def test_what_was_looked_at_alone_is_dead_and_untested(line: str) -> None:
+    """What must be said is then told."""
+    for source in Source:
+        assert understand(line, source).meanings == (DeadAndTested(tested=False, count=1),), line
+
+
 @pytest.mark.parametrize("line", [line for line, meant in LINES if meant == "harmless"])
 def test_what_is_of_no_circuit_raises_none(line: str) -> None:
     """Neither word of danger nor words that may be."""

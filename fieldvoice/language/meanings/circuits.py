@@ -62,4 +62,5 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "live_somewhere": lambda: Unnamed(Danger()),
     "unknown_somewhere": lambda: Unnamed(Danger(live=False)),
     "unknown_everywhere": lambda: (Danger(live=False),),
+    "unknown_some": lambda _count: (Danger(live=False),),
 }
