@@ -66,6 +66,7 @@ ASIDES = ((IN_PASSING,), (IN_PASSING, OPENING, TAIL), (IN_PASSING, OPENING, TAIL
 """What is passed over: an aside wherever it stands; where nothing can be made of the rest, what opens or ends a call as
 well, and then a "yeah" within it.
 """
+_RUN_IN = {"s": "is", "ll": "will"}
 MOST_WAYS = 24
 """More ways than this to pass over asides are in no call."""
 
@@ -197,10 +198,10 @@ class Language:
             yield word, mended, self.parser.parse(mended, START)
 
     def _apart(self, one: Token) -> Iterator[Token]:
-        """A word with "is" run into it as two: "top's"."""
+        """A word with "is" or "will" run into it as two: "top's", "top'll"."""
         base, _, ending = one.text.partition("'")
-        if ending == "s" and base and not self._knows(one):
-            yield from (Token((typed_as(base),), base), Token(("is",), "is"))
+        if ending in _RUN_IN and base and not self._knows(one):
+            yield from (Token((typed_as(base),), base), Token((_RUN_IN[ending],), _RUN_IN[ending]))
         else:
             yield one
 

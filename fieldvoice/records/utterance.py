@@ -86,6 +86,8 @@ class Ask(StrEnum):
     IS_IT_SO = "is it so"  # written with a question mark; yes takes the one alternative
     SHORT_WIDTH = "short width"  # the value, Length: too little for a board
     RELATIVE = "relative"
+    WALL_NAME = "wall name"
+    HEIGHT_OF_WHAT = "height of what"
     NO_NEIGHBOR = "no neighbor"
     UNSAID_FEET = "unsaid feet"  # the feet, int, and the inches, Length
 

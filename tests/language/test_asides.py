@@ -17,7 +17,7 @@ from fieldvoice.records.length import Unit
 from fieldvoice.records.utterance import Meaning, Status
 from tests.language.test_crew import EVERY
 
-SAMPLED, CALLED = 160, 240
+SAMPLED, CALLED = 50, 90
 
 
 def ways(rule: str) -> list[str]:

@@ -33,7 +33,7 @@ from fieldvoice.records.meaning import (
     Topic,
 )
 from fieldvoice.records.orders import Answer, Correction, Part
-from fieldvoice.records.utterance import Meaning, Status
+from fieldvoice.records.utterance import Ask, Meaning, Status
 
 COUNT = 1000
 """Calls of each kind, drawn with a fixed seed."""
@@ -474,3 +474,31 @@ def test_what_is_dead_plumb_or_level_leans_by_nothing(words: str) -> None:
     """As if it were said without the word."""
     edge = {"left": Edge.LEFT, "right": Edge.RIGHT, "floor": Edge.BOTTOM, "the": Edge.TOP}[words.split()[0]]
     assert understand(words, Source.TYPED).meanings == (Plumb(edge, Length(0)),)
+
+
+@pytest.mark.parametrize(
+    ("words", "ask"),
+    [
+        ("wall twelve foot by eight foot", Ask.WALL_NAME),
+        ("the wall is twelve by eight", Ask.WALL_NAME),
+        ("box two same height", Ask.HEIGHT_OF_WHAT),
+        ("outlet same height, center ten from left", Ask.HEIGHT_OF_WHAT),
+        ("outlet center ten from left, same height", Ask.HEIGHT_OF_WHAT),
+    ],
+)
+def test_what_lacks_a_name_is_asked_for_it(words: str, ask: Ask) -> None:
+    """A wall's, or that of the box whose height is meant."""
+    for source in Source:
+        found = understand(words, source)
+        assert found.ask is not None
+        assert found.ask.about is ask
+
+
+@pytest.mark.parametrize("where", ["on this wall", "everywhere", "in here", "for this room"])
+def test_a_thickness_of_a_wall_is_no_fraction_alone(where: str) -> None:
+    """It is never the fraction that a question asked for."""
+    for source in Source:
+        assert understand(f"five eighths {where}", source).meanings in (
+            (),
+            (Context(Topic.THICKNESS, Length(Fraction(5, 8))),),
+        )

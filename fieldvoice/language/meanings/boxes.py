@@ -298,6 +298,7 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "opening_sized": lambda name, size: _part_of(name, width=size.width, height=size.height),
     "opening_placed": lambda name, called: _part_of(name, called.distances),
     "nth_box": lambda which: Named(NTH[str(which)]),
+    "height_of_what": lambda *_: Question(Ask.HEIGHT_OF_WHAT),
     "same_height_as": lambda box, like: SameHeight(box.name, str(like)),
     "same_height": lambda box, like: SameHeight(box.name, str(like.name)),
     "last_same_height": lambda like: SameHeight(None, str(like.name)),

@@ -345,6 +345,8 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "start_from": lambda side: LayoutWish(Wish.START, Edge(side)),
     "stand_them": lambda: LayoutWish(Wish.STANDING),
     "lay_them": lambda: LayoutWish(Wish.LYING),
+    "wall_of_no_name": lambda _: Question(Ask.WALL_NAME),
+    "twelves_only": lambda feet: LayoutWish(Wish.LENGTH, None, Length(feet * 12)),
     "lengths_only": lambda length: LayoutWish(Wish.LENGTH, None, length),
     "inches_unit": lambda: Unit.INCH,
     "millimeters_unit": lambda: Unit.MM,

@@ -293,6 +293,7 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "change": lambda where, length: _corrected_by(reading(where, length)),
     "change_after": lambda length, where: _corrected_by(reading(where, length)),
     "change_not": change_not,
+    "not_but_at": lambda wrong, right, where: change_not(where, right, wrong),
     "change_from": lambda where, wrong, right: change_not(where, right, wrong),
     "no_neighbor": lambda *_: Question(Ask.NO_NEIGHBOR),
     "relative": lambda *_: Question(Ask.RELATIVE),
