@@ -196,7 +196,7 @@ def test_what_crews_say_of_a_circuit_is_word_of_danger(line: str) -> None:
 
 @pytest.mark.parametrize("line", ["it's on", "it is back on", "they're on again", "box one's on", "reading one twenty"])
 def test_what_is_word_of_danger_only_where_nothing_follows(line: str) -> None:
-    """ "It's on the left" is none."""
+    """What goes on, as in "it's on the left", is none."""
     for source in Source:
         assert understand(line, source).danger, line
 
