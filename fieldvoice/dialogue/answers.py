@@ -18,7 +18,7 @@ from fieldvoice.dialogue.events import (
 )
 from fieldvoice.dialogue.finishing import ask_lost, finish
 from fieldvoice.dialogue.plausibility import disagreeing, spoken
-from fieldvoice.dialogue.proposals import call, mend, queue, read_back, replaced, weigh_anew
+from fieldvoice.dialogue.proposals import call, mend, propose, put_back, queue, read_back, replaced, weigh_anew
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.records.facts import Fact, Said, key_of
 from fieldvoice.records.ledger import AnsweredBy, Concern, Doubt, Standing, Tell
@@ -174,7 +174,7 @@ def answered(turn: Turn, facts: tuple[Said, ...], parts: tuple[Part, ...]) -> Tu
             return turn.put(doubt) if turn.judged.doubtful else confirm(turn)
         if replaced(turn, facts[0]) == old:
             return mend(turn, old, facts[0])
-    if parts and not facts and (mended := part_mended(turn, parts)) is not None:
+    if parts and not facts and (mended := part_mended(turn, parts) or moved(turn, parts)) is not None:
         return mended
     return _in_place_of_another(turn, facts[0]) if len(facts) == 1 and not parts else None
 
@@ -189,6 +189,22 @@ def part_mended(turn: Turn, parts: tuple[Part, ...]) -> Turn | None:
     if len(found) != 1 and asked:
         found = [(one, new) for one in waiting if (new := _with_parts(one.fact, parts)) is not None]
     return mend(turn, *found[0]) if len(found) == 1 else None
+
+
+def moved(turn: Turn, parts: tuple[Part, ...]) -> Turn | None:
+    """A place named alone where it is asked whether a reading just called is right: the figure belongs there, and what
+    stood at the other place stands again. None where anything else is asked.
+    """
+    doubt, place = turn.asked, parts[0].value if len(parts) == 1 else None
+    old = turn.state.calls.get(doubt.call) if doubt is not None and doubt.call is not None else None
+    if doubt is None or doubt.answered_by is not AnsweredBy.YES_OR_NO or not isinstance(place, Slot | Edge):
+        return None
+    stood = old is None or turn.mine is None or old.number in turn.mine.stood
+    if old is None or stood or not isinstance(old.fact, Reading) or str(old.fact.at) == str(place):
+        return None
+    turn, back = put_back(turn, (old.number,))
+    turn = turn.tell(Tell.TAKEN_BACK, old.board, *(turn.state.calls[each] for each in (old.number, *back)))
+    return propose(turn, (replace(old.fact, dimension=None, at=Slot(str(place))),), corrects=True, beside=True)
 
 
 def _with_parts(old: object, parts: tuple[Part, ...]) -> Fact | None:

@@ -11,6 +11,7 @@ from fieldvoice.dialogue.answers import (
     has_part,
     in_one_of,
     may_be,
+    moved,
     nameless,
     part_mended,
     take_way,
@@ -120,7 +121,7 @@ def no_part(turn: Turn, parts: tuple[Part, ...]) -> Turn | None:
     """No, and what of the one thing read back is otherwise: its fraction, its place, its kind; what it says already is
     a contradiction. None where the parts are of nothing that waits.
     """
-    found = _denied_piece(turn, parts) or part_mended(turn, parts)
+    found = _denied_piece(turn, parts) or part_mended(turn, parts) or moved(turn, parts)
     waiting = turn.state.waiting(turn.who)
     if found is not None or len(waiting) != 1 or turn.asked is not None:
         return found

@@ -303,3 +303,31 @@ def test_the_same_figure_up_is_the_other_distance() -> None:
     assert talk.asks
     (found,) = [fact for fact in talk.facts("left") if isinstance(fact, Box)]
     assert (found.x, found.y) == tuple(Coordinate(Point.CENTER, Length(14), edge) for edge in (Edge.LEFT, Edge.BOTTOM))
+
+
+@pytest.mark.parametrize("no", ["", "no "])
+@pytest.mark.parametrize("other", ["top", "middle", "bottom"])
+@pytest.mark.parametrize("side", ["left", "right"])
+def test_a_place_alone_moves_the_figure_that_is_asked_about(no: str, other: str, side: str) -> None:
+    """Whether a width of 95 1/2 is right is answered by where it is; what stood at the other place stands again."""
+    for before in ((), (f"{other} 46",)):
+        wall = Wall()
+        wall.types("top 46 1/4", "bottom 46 1/8", *before)
+        old = wall.value(f"width, {other}")
+        wall.types(f"width {other} 95 1/2")
+        assert wall.asks
+        told = wall.types(f"{no}{side}")
+        assert not wall.asks, told
+        assert wall.value(f"height, {side}") == "95 1/2"
+        assert wall.value(f"width, {other}") == old
+        assert not wall.session.state.not_taken("1")
+
+
+@pytest.mark.parametrize("place", ["top", "left"])
+def test_a_place_alone_moves_nothing_that_stood_before(place: str) -> None:
+    """An objection puts in question what was in force: it stays at its place until its own word."""
+    wall = Wall()
+    wall.types("top 46 1/4", "middle 46", "yes", "no")
+    assert wall.asks
+    wall.types(place)
+    assert wall.value("width, middle") == "46" or wall.session.state.not_taken("1")
