@@ -16,7 +16,7 @@ from fieldvoice.dialogue.events import Answered, DeadSaid, Endangered, Opened
 from fieldvoice.dialogue.looking import look
 from fieldvoice.dialogue.reducer import apply
 from fieldvoice.dialogue.session import reopened
-from fieldvoice.dialogue.state import State
+from fieldvoice.dialogue.state import State, is_whole
 from fieldvoice.dialogue.view import View
 from fieldvoice.language.sampling import sample
 from fieldvoice.language.understanding import understand
@@ -187,6 +187,7 @@ SAYS_NOT_TAKEN = {
     Tell.KEPT_NOT_TAKEN,
     Tell.UTTERANCE_ASKED,
     Tell.SAY_WHOLE,
+    Tell.RIP,
 }
 """One of these, or a question, tells that something was called and isn't taken."""
 
@@ -331,7 +332,8 @@ def _ledger(before: State, after: State, _: Utterance, who: str, wall: Wall) -> 
             continue
         if now.standing is Standing.REPLACED:
             new = [one for one in after.calls.values() if one.replaces == number or _again(one, call, before)]
-            assert new, f"{call} was replaced by nothing"
+            carried_out = is_whole(call) and not isinstance(call.fact, VALUES)  # an order, told by what it does
+            assert new or carried_out, f"{call} was replaced by nothing"
         else:
             assert number in told | listed, f"{call} went to {now.standing} without a word: {after.said}"
     for call in after.calls.values():
@@ -348,7 +350,16 @@ def _ledger(before: State, after: State, _: Utterance, who: str, wall: Wall) -> 
 
 
 def _again(one: Call, old: Call, before: State) -> bool:
-    return one.number not in before.calls and (one.key == old.key or one.by == old.by)
+    """Whether a new call says the old one again: at its place, at a place found since, by another name, or completed."""
+    if one.number in before.calls:
+        return False
+    if one.key == old.key or (one.by == old.by and not is_whole(old)):
+        return True
+    if isinstance(one.fact, Reading) and isinstance(old.fact, Reading):
+        return one.fact.value == old.fact.value
+    if not isinstance(one.fact, Box | Opening) or not isinstance(old.fact, Box | Opening):
+        return False
+    return replace(one.fact, name="") == replace(old.fact, name="")
 
 
 def _nothing_dropped(before: State, after: State, meant: Utterance, who: str, wall: Wall) -> None:
