@@ -16,7 +16,7 @@ from fieldvoice.dialogue.placing import with_places
 from fieldvoice.dialogue.plausibility import Ground, other_heights, spoken, weigh
 from fieldvoice.dialogue.prompting import NoPlace, free_places
 from fieldvoice.dialogue.reducer import last_change
-from fieldvoice.dialogue.rivals import one_of_each
+from fieldvoice.dialogue.rivals import but_for, one_of_each
 from fieldvoice.dialogue.rooms import Judged
 from fieldvoice.dialogue.state import is_whole
 from fieldvoice.dialogue.surfaces import belongs, counted, opened, with_slope
@@ -430,7 +430,9 @@ def read_back(
     )
     doubts = _lacking(calls) + tuple(doubt for doubt in unsure if doubt.ways)  # where it belongs comes first
     doubts += weigh(whole, ground, turn.rooms) if whole else ()
-    doubts += tuple(doubt for doubt in (*unsure, *(one for one in still if one.call in kept)) if doubt not in doubts)
+    places = {one.key for one in calls}
+    beside = tuple(but_for(doubt, places) for doubt in still if doubt.call in kept)
+    doubts += tuple(doubt for doubt in (*unsure, *beside) if doubt not in doubts)
     doubts = one_of_each(doubts)
     asked = {doubt.call for doubt in doubts}
     made = []

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from dataclasses import replace
 
 from fieldvoice.dialogue.rooms import Judged
-from fieldvoice.records.facts import Fact
+from fieldvoice.records.facts import Fact, Key, key_of
 from fieldvoice.records.ledger import Call, Concern, Doubt
 from fieldvoice.records.meaning import Box, Context, Diagonal, Dimension, Opening, Plumb, Reading
 from fieldvoice.records.orders import Answer, Correction
@@ -101,3 +102,11 @@ def _alike(fact: object, meaning: Meaning) -> bool:
         named = meaning.name in {"", fact.name, fact.name.removeprefix("box ")}
         return named and replace(fact, name="") == replace(meaning, name="")
     return fact == meaning
+
+
+def but_for(doubt: Doubt, places: Collection[Key]) -> Doubt:
+    """The question once these places were called anew: none of its ways has a word in them any more."""
+    if doubt.concern is not Concern.WHICH_OF:
+        return doubt
+    ways = (tuple(fact for fact in way if key_of(fact) not in places) for way in doubt.ways)
+    return replace(doubt, ways=tuple(dict.fromkeys(way for way in ways if way)))

@@ -350,7 +350,7 @@ def _ledger(before: State, after: State, _: Utterance, who: str, wall: Wall) -> 
 
 
 def _again(one: Call, old: Call, before: State) -> bool:
-    """Whether a new call says the old one again: at its place, at a place found since, by another name, or completed."""
+    """Whether a new call says the old one again: at its place or one found since, by another name, completed."""
     if one.number in before.calls:
         return False
     if one.key == old.key or (one.by == old.by and not is_whole(old)):

@@ -570,11 +570,10 @@ class TestNothingUnsaid:
         wall = Wall()
         first, second = "top forty six and bottom forty seven and a half", "top forty six and bottom forty seven"
         assert ", or 47?" in wall.speaks(first, second)
-        assert (
-            wall.types("no top 46 1/4") == "Width, top: 46 1/4, instead of 46. Width, bottom: 47 1/2, or 47? Say which."
-        )
+        assert wall.types("no top 46 1/4") == "Width, top: 46 1/4. Width, bottom: 47 1/2, or 47? Say which."
         assert "answer first" in wall.types("next board")
-        assert wall.standing("width, bottom") == "doubtful"
+        assert wall.types("47") == "Width, bottom: 47."
+        assert wall.value("width, top") == "46 1/4"
 
     def test_each_question_about_a_value_has_its_own_yes(self) -> None:
         """Yes, it was thirteen, is no yes to changing what is already cut."""

@@ -87,6 +87,28 @@ def test_a_correction_is_settled_whole(heard: str, rival: str) -> None:
         assert {key: fact for key, fact in there.items() if key not in only(meant)}.items() <= others.items()
 
 
+REST = (
+    "bottom forty six and a half",
+    "bottom forty seven",
+    "middle forty six and three quarters bottom forty six and a half",
+    "left ninety five and a quarter",
+    "left ninety five and a quarter right ninety five and a half",
+    BOX,
+)
+
+
+@pytest.mark.parametrize(("one", "other"), [*permutations(REST, 2)])
+def test_a_place_put_right_under_the_question_stays_right(one: str, other: str) -> None:
+    """The answer settles the rest of what was meant: the place that both share keeps what it was put right to."""
+    wall = Wall()
+    wall.speaks(f"top forty six {one}", f"top forty six {other}")
+    wall.types("no top 46 1/4")
+    assert wall.asks
+    told = wall.types(one)
+    said_yes(wall)
+    assert standing(wall) == only("top 46 1/4", one), told
+
+
 @pytest.mark.parametrize(("heard", "rival"), [*combinations(WHOLES, 2)])
 def test_the_question_tells_the_places_of_both(heard: str, rival: str) -> None:
     """What one has and the other hasn't is on the screen, with its place; after a no the words stand as not taken."""
