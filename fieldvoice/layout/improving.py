@@ -103,6 +103,8 @@ def _anew(
         return before
     bought = fewest(columns, as_bought(columns, choice.values_of(mine), taken, whole_bound(bound)), effort)
     found = PoolState(choice.chosen(bought.values), bought.fills)
+    if not effort.joints:
+        return Better(replace(found, fills=(*kept, *found.fills)), tuple(columns.fills), work)
     joined = settle(options, Cutting(stocks, bought.cost, beside), found, columns.fills, effort, 0)
     return Better(replace(joined.standing, fills=(*kept, *joined.standing.fills)), joined.fills, work)
 

@@ -29,7 +29,7 @@ WORK, ROOMS = 45.0, 12
 """The work that a house of so many rooms may take; a larger one in proportion. Counted, not timed, so that two runs are
 the same."""
 
-THOROUGH, QUICK = Effort(nodes=400), Effort(nodes=20)
+THOROUGH, QUICK, SHEETS = Effort(nodes=400), Effort(nodes=20), Effort(nodes=20, joints=False)
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,7 +84,9 @@ def solve(pool: Pool, first: First, tell: Callable[[int, int | None], None]) -> 
         found, bound = _small(pool, first, choice, columns, tell)
         return _settled(pool, found, bound, columns, THOROUGH)
     if len(pool.surfaces) <= MOST_AT_ONCE:
-        found, bound = _search(pool, first, columns, _bound(columns), tell)
+        bound = _bound(columns)
+        tell(first.cost, bound)
+        found, bound = _search(pool, _one_by_one(pool, first, columns, bound), columns, bound, tell)
         if found.cost <= bound or len(pool.surfaces) == 1:
             return _settled(pool, found, bound, columns, QUICK)
         return _room_by_room(pool, found, columns, bound, tell)
@@ -103,6 +105,15 @@ def _small(
     tell(bought.cost, bound)
     found = First(choice.chosen(bought.values), bought.fills, bought.cost)
     return (found, bound) if bought.cost <= bound else _search(pool, found, columns, bound, tell)
+
+
+def _one_by_one(pool: Pool, first: First, columns: Columns, bound: int) -> First:
+    """Each surface solved anew with the sheets that it lies on: a good start for what takes longer. Its joints wait."""
+    now = PoolState(first.chosen, first.fills)
+    for number in range(len(pool.surfaces)):
+        if standing_cost(pool, now) > bound:
+            now, _ = _again(pool, now, (number,), columns, WORK / ROOMS, SHEETS)
+    return First(now.chosen, now.fills, standing_cost(pool, now))
 
 
 def _settled(pool: Pool, found: First, bound: int, columns: Columns, effort: Effort) -> Solved:
@@ -197,10 +208,10 @@ PASSES = 2
 
 
 def _again(
-    pool: Pool, now: PoolState, surfaces: tuple[int, ...], columns: Columns, most: float
+    pool: Pool, now: PoolState, surfaces: tuple[int, ...], columns: Columns, most: float, effort: Effort = QUICK
 ) -> tuple[PoolState, float]:
     """The surfaces solved anew, unless that alone is more work than `most`."""
-    tried = anew(pool, now, surfaces, QUICK, most)
+    tried = anew(pool, now, surfaces, effort, most)
     for stock, fill in tried.fills:
         columns.add(stock, fill)
     return tried.standing, tried.work

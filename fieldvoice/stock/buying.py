@@ -23,10 +23,11 @@ class Bought:
 
 @dataclass(frozen=True, slots=True)
 class Effort:
-    """How hard to search: nodes of the search, and rounds of making fills."""
+    """How hard to search: nodes of the search, rounds of making fills, and whether joints are weighed as well."""
 
     nodes: int = 400
     rounds: int = 400
+    joints: bool = True
 
 
 def taken(columns: Columns, start: Mapping[int, float], fills: Sequence[tuple[int, Fill]], bound: int) -> Bought:
