@@ -26,6 +26,9 @@ COLUMNS = 300
 ROWS = 3
 """Rows of a surface that are too many together are solved so many at a time."""
 
+APART = 5
+"""So many rooms further on a room is tried together with another."""
+
 SPARE = 3
 """Sheets with much left on them that each new try takes in besides its own."""
 
@@ -141,7 +144,7 @@ def row_groups(now: PoolState) -> Iterator[tuple[int, range]]:
 
 def groups(pool: Pool) -> Iterator[tuple[int, ...]]:
     """Which surfaces to try together: in a small house one after the other and two by two; then each room, each room
-    with the next, and with the one after that.
+    with the next ones.
     """
     if len(pool.surfaces) <= MOST_AT_ONCE:
         yield from ((number,) for number in range(len(pool.surfaces)))
@@ -151,11 +154,9 @@ def groups(pool: Pool) -> Iterator[tuple[int, ...]]:
     for number, surface in enumerate(pool.surfaces):
         rooms.setdefault(surface.room, []).append(number)
     names = list(rooms)
-    for apart in range(3):
+    for apart in range(min(APART, len(names))):
         for index, name in enumerate(names):
             other = names[(index + apart) % len(names)]
-            if apart and (len(names) <= apart or index % 2):
-                continue
             both = rooms[name] if not apart else rooms[name] + rooms[other]
             yield from _portions(sorted(set(both)))
 

@@ -30,6 +30,9 @@ LEAF_WORK, QUICKER = 20_000, 4
 """And so much work may go into trying every way to lay them on sheets, which is so many times as quick as the same work
 on a linear program."""
 
+ROUND = 100
+"""The work that a size of piece is each time that fills are made."""
+
 SEARCHED = 4
 """A search for sheets counts as so many linear programs."""
 
@@ -133,9 +136,9 @@ class _Search:
             if bound >= self.cost:
                 continue
             choice, columns = self.columns(now)
-            self._spend(columns)
             known = len(columns.fills)
             found = columns.generate()
+            self._spend(columns)
             self.learn(columns, known)
             if found is None:
                 continue
@@ -152,7 +155,8 @@ class _Search:
 
     def _spend(self, columns: Columns, times: int = 1) -> None:
         program = columns.demand.program
-        self.left -= times * lp_work(len(program.costs), len(program.row_lowers))
+        made = ROUND * columns.rounds * len(columns.demand.needs)
+        self.left -= times * max(made, lp_work(len(program.costs), len(program.row_lowers)))
 
     def _settled(self, choice: Decisions, chosen: tuple[Chosen, ...]) -> bool:
         """Whether it is sure that the pieces come out of the sheets that there may be, or that they don't. A better
@@ -166,8 +170,8 @@ class _Search:
         for stock, fill in self.fills:
             if fill.counts <= needs:
                 columns.add(stock, fill)
-        self._spend(columns)
         least = columns.generate()
+        self._spend(columns)
         if least is None or least > self.cutting.budget:
             return True
         allowed = Work(LEAF_WORK)

@@ -108,10 +108,12 @@ def _small(
 
 
 def _one_by_one(pool: Pool, first: First, columns: Columns, bound: int) -> First:
-    """Each surface solved anew with the sheets that it lies on: a good start for what takes longer. Its joints wait."""
+    """Each surface of several solved anew with the sheets that it lies on: a start that the search gets further from.
+    Its joints wait.
+    """
     now = PoolState(first.chosen, first.fills)
     for number in range(len(pool.surfaces)):
-        if standing_cost(pool, now) > bound:
+        if len(pool.surfaces) > 1 and standing_cost(pool, now) > bound:
             now, _ = _again(pool, now, (number,), columns, WORK / ROOMS, SHEETS)
     return First(now.chosen, now.fills, standing_cost(pool, now))
 
@@ -127,7 +129,7 @@ def _settled(pool: Pool, found: First, bound: int, columns: Columns, effort: Eff
     return Solved(standing.chosen, standing.fills, found.cost, bound, joint, pieces, least, least_pieces)
 
 
-SETTLING = 1_000_000
+SETTLING = 1_500_000
 """How much may be done for the joints of one pool."""
 
 

@@ -93,6 +93,8 @@ class Columns:
     limits: dict[int, int] = field(default_factory=dict)
     worth: dict[PieceSize, int] = field(default_factory=dict)
     spent: dict[int, int] = field(default_factory=dict)
+    rounds: int = 0
+    """How often fills were made: that, times the sizes of pieces, is what it takes."""
     relaxed: float = 0.0
     shares: list[float] = field(default_factory=list)
     """How much the last linear program took of each fill that was there."""
@@ -169,6 +171,7 @@ class Columns:
             self.own = [answer.values[column] for column in range(mine)]
             if above is not None and answer.objective <= above + NO_MORE:
                 break
+            self.rounds += 1
             more = self.price(answer, self.demand.most)
             bound = max(bound, self._bound(answer))
             if not more or (above is not None and bound > above):
