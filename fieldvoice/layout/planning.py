@@ -75,7 +75,7 @@ def _with_cures(why: CannotCut, house: House, wishes: Sequence[PlannersWish]) ->
     the shortest longer sheets.
     """
     assert isinstance(why.why, Trouble)
-    name = why.why.told.get("surface")
+    name = why.why.named.get("surface")
     surface = next((one for one in house.surfaces if name_of(one) == name), None)
     if surface is None or why.why.what is Wrong.WALL_IN_FLOOR_GAP:
         return why

@@ -4,9 +4,9 @@ file that a person wrote, at its table and key.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass
 from enum import StrEnum
+from typing import Any
 
 
 class Wrong(StrEnum):
@@ -119,14 +119,21 @@ class Wrong(StrEnum):
 
 @dataclass(frozen=True, slots=True, init=False)
 class Trouble:
-    """One thing that is wrong: its code, and the values that its sentence tells, by their names."""
+    """One thing that is wrong: its code, and the values that its sentence tells, each with its name. A job's file may
+    hold it, so that what is read back from there comes as `told`.
+    """
 
     what: Wrong
-    told: Mapping[str, object]
+    told: tuple[tuple[str, object], ...]
 
-    def __init__(self, what: Wrong, **told: object) -> None:
+    def __init__(self, what: Wrong, told: tuple[tuple[str, object], ...] = (), **named: object) -> None:
         object.__setattr__(self, "what", what)
-        object.__setattr__(self, "told", told)
+        object.__setattr__(self, "told", (*told, *named.items()))
+
+    @property
+    def named(self) -> dict[str, Any]:
+        """What is told, by its names."""
+        return dict(self.told)
 
 
 class Fault(StrEnum):

@@ -14,7 +14,7 @@ from fieldvoice.records.plan import NoPlan
 from fieldvoice.records.trouble import Trouble, Wrong
 from fieldvoice.wording import no_plan
 from fieldvoice.wording.figures import joined
-from fieldvoice.wording.forms import Form
+from fieldvoice.wording.forms import Form, Spoken
 from fieldvoice.wording.values import title
 
 
@@ -22,11 +22,13 @@ def sentence(trouble: Trouble | NoPlan, form: Form | None = None) -> str:
     """The whole text; for the eye where nothing else is said, what kept a plan back in the unit of its board."""
     if isinstance(trouble, NoPlan):
         return no_plan.text(trouble, replace(form, unit=trouble.unit) if form else Form(trouble.unit))
+    told = form or Form(Unit.INCH)
+    if trouble.what is Wrong.NO_LAYOUT:
+        return _no_layout(told, **trouble.named)
     says = _SAYS[trouble.what]
     if callable(says):
-        return says(**trouble.told)
-    told = form or Form(Unit.INCH)
-    return says.format(**{name: told.tell(value) for name, value in trouble.told.items()})
+        return says(**{name: told.words(each) if isinstance(each, str) else each for name, each in trouble.told})
+    return says.format(**{name: told.tell(value) for name, value in trouble.told})
 
 
 _FULL = ("The disk is full", "Make room on the disk")
@@ -143,18 +145,18 @@ def _fetched_in_part(name: str, error: object) -> str:
     )
 
 
-def _no_layout(why: Trouble, cures: Sequence[Lies | int | Sheet], unit: Unit) -> str:
+def _no_layout(form: Form, *, why: Trouble, cures: Sequence[Lies | int | Sheet], unit: Unit) -> str:
     """Why a surface isn't planned, with what was tried and would do."""
     would = [
         "in one layer"
         if cure == 1
         else f"with its sheets {cure}"
         if isinstance(cure, Lies)
-        else _with_sheets(cure, unit)
+        else _with_sheets(cure, replace(form, unit=unit))
         for cure in cures
     ]
     remedy = f"It can be planned {joined(would, 'or')}." if would else "Check its studs or joists and its openings."
-    return f"{sentence(why)} {remedy}"
+    return f"{sentence(why, form)} {remedy}"
 
 
 def _of_layers(surface: object, layers: int, why: str) -> str:
@@ -162,9 +164,10 @@ def _of_layers(surface: object, layers: int, why: str) -> str:
     return f"No layout of “{surface}” keeps the rules: {why}{both}."
 
 
-def _with_sheets(sheet: object, unit: Unit) -> str:
+def _with_sheets(sheet: object, form: Form) -> str:
     assert isinstance(sheet, Sheet)
-    return f"with sheets {sheet.width.text(unit)} x {sheet.length.text_with_unit(unit)} besides"
+    by = "by" if isinstance(form, Spoken) else "x"
+    return f"with sheets {form.length(sheet.width)} {by} {form.with_unit(sheet.length)} besides"
 
 
 _AS_SHIPPED = (
@@ -184,7 +187,6 @@ _SAYS: Mapping[Wrong, str | Callable[..., str]] = {
     "hand.",
     Wrong.WALL_IN_FLOOR_GAP: "“{surface}” is no higher than the gap at the floor, so no board goes on it. "
     "Check its height, or leave it out.",
-    Wrong.NO_LAYOUT: _no_layout,
     Wrong.NO_JOINT_PLACES: partial(_of_layers, why="there are no places on its framing for the joints"),
     Wrong.JOINTS_TOO_NEAR: partial(_of_layers, why="its framing has no places far enough apart for the butt joints"),
     Wrong.NO_FASTENING_ROW: "The table doesn't say how a {fastener} holds board in {framing} framing, so nothing is "

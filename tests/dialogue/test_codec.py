@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 
 from fieldvoice.dialogue import events as happened
 from fieldvoice.dialogue.codec import _EVENTS, _RECORDS, TURN, body_of, turn_of
-from fieldvoice.dialogue.events import Event
+from fieldvoice.dialogue.events import Answered, Event
 from fieldvoice.dialogue.reducer import apply
 from fieldvoice.dialogue.state import UNDO_DEPTH, State, Tick
 from fieldvoice.dialogue.view import Heard
@@ -47,11 +47,14 @@ from fieldvoice.records.meaning import (
     Topic,
 )
 from fieldvoice.records.oddity import Odd, Oddity
-from fieldvoice.records.plan import Missing, Need
+from fieldvoice.records.plan import Failure, Flaw, Missing, Need, No, NoPlan
 from fieldvoice.records.room import Ceiling, House, Members, RoughOpening, RoughOpeningKind, SurfaceName
 from fieldvoice.records.room import Wall as RoomWall
 from fieldvoice.records.room_plan import Offcut, PieceName
+from fieldvoice.records.trouble import Trouble, Wrong
+from fieldvoice.wording.aloud import says_of
 from tests.dialogue.talk import MORNING, Wall
+from tests.wording.samples import TOLD
 
 lengths = st.fractions(min_value=0, max_value=200, max_denominator=32).map(Length)
 coordinates = st.builds(Coordinate, st.sampled_from(Point), lengths, st.sampled_from(Edge))
@@ -336,3 +339,32 @@ def test_no_name_that_a_job_may_hold_is_gone(name: str, names: set[str]) -> None
 def test_every_name_that_an_event_can_hold_is_listed() -> None:
     """What a job may hold is found by the annotations of its events: nothing of it is left to be named by hand."""
     assert {name for name, _ in kept_names()} == {*_EVENTS, *_RECORDS}
+
+
+REFUSALS = (
+    *(Trouble(what, tuple(TOLD[what].items())) for what in list(Wrong)[: list(Wrong).index(Wrong.JOURNAL_BUSY)]),
+    NoPlan(No.NEEDS, missing=(Missing(Need.MIDDLE, at=Slot.MIDDLE),), unit=Unit.MM),
+    NoPlan(No.PROOF, failures=(Failure(Flaw.GAP, Edge.LEFT, at=Length(32), value=Length("1/8")),)),
+    NoPlan(No.TOO_WIDE, values=(Length(96), Length(96), Length(48)), lies=Lies.STANDING),
+)
+"""Why there is no plan, no layout or no rule: all that a notice tells of it."""
+
+
+@pytest.mark.parametrize("why", REFUSALS, ids=lambda why: str(why.what if isinstance(why, Trouble) else why.no))
+def test_why_there_is_no_plan_is_kept_as_it_was_told(why: Trouble | NoPlan) -> None:
+    """As JSON and back, whatever its sentence tells."""
+    for tell in (Tell.NO_PLAN, Tell.NO_LAYOUT, Tell.NO_RULE, Tell.NOT_CUT_FROM):
+        turn = (Answered((Notice(tell, (why,)),)),)
+        assert turn_of(json.loads(json.dumps(body_of(turn)))) == turn
+        for said in says_of(turn[0].notices, Unit.INCH):
+            assert not any(sign.isdecimal() for sign in said.spoken)
+
+
+def test_a_wall_that_has_no_layout_is_refused_and_the_job_goes_on() -> None:
+    """Also once it is opened again."""
+    wall = Wall()
+    assert "so no board goes on it" in wall.types(
+        "north wall 144 by 1/4", "studs sixteen on center from the left", "done"
+    )
+    wall.restart()
+    assert "so no board goes on it" in wall.types("say again")

@@ -52,7 +52,7 @@ def test_two_layers_that_stand_are_refused_only_where_no_two_sets_of_studs_are_a
             assert plan_at_once(house_of(text)).pieces, text
             there += 1
         else:
-            why = _refusal(house_of(text)).told["why"]
+            why = _refusal(house_of(text)).named["why"]
             assert isinstance(why, Trouble)
             assert why.what is Wrong.NO_JOINT_PLACES, text
             none += 1
@@ -83,7 +83,7 @@ def test_what_is_told_to_do_instead_does() -> None:
         house = house_of(text)
         if _there_is_one(wide, studs, jambs):
             continue
-        cures = _refusal(house).told["cures"]
+        cures = _refusal(house).named["cures"]
         assert isinstance(cures, tuple)
         for cure in cures:
             told += 1
@@ -104,4 +104,4 @@ def test_a_refusal_names_what_was_tried_and_would_do() -> None:
     longer = (
         text.replace('lies = "standing"\nlayers = 2', "").replace("[48]", "[]").replace("width = 96", "width = 130")
     )
-    assert _refusal(house_of(longer)).told["cures"] == (Sheet(Length(48), Length(144)),)
+    assert _refusal(house_of(longer)).named["cures"] == (Sheet(Length(48), Length(144)),)

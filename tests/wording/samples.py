@@ -122,7 +122,7 @@ TOLD: Mapping[Wrong, Mapping[str, object]] = {
 
 def texts() -> str:
     """Every trouble in words, a line each, by its code."""
-    return "".join(f"{what}: {sentence(Trouble(what, **told))}\n" for what, told in TOLD.items())
+    return "".join(f"{what}: {sentence(Trouble(what, tuple(told.items())))}\n" for what, told in TOLD.items())
 
 
 if __name__ == "__main__":
