@@ -33,9 +33,11 @@ def numbered_lines(file: Path) -> list[tuple[int, str]]:
     return said
 
 
-def whole_text(file: Path) -> str:
-    """All of a file that isn't utterances, `-` being standard input. Raises `BadInput` as `lines_of` does."""
-    return _text(file, "Give a TOML file, or the data of a cutting problem.")
+def whole_text(file: Path, wanted: str) -> str:
+    """All of a file that isn't utterances, `-` being standard input. Raises `BadInput` as `lines_of` does, with what is
+    `wanted` instead.
+    """
+    return _text(file, wanted)
 
 
 def is_sound(file: Path) -> bool:
@@ -58,8 +60,9 @@ def _text(file: Path, wanted: str = _UTTERANCES) -> str:
         raise BadInput(f"{file} isn't there. Check the name, then run the command again.") from None
     except IsADirectoryError:
         raise BadInput(f"{file} is a folder, so nothing was read from it. Name a file.") from None
-    except UnicodeDecodeError:
-        raise BadInput(f"{_name(file)} is not text in UTF-8, so none of it was taken. {wanted}") from None
+    except UnicodeDecodeError as fault:
+        line = fault.object.count(b"\n", 0, fault.start) + 1
+        raise BadInput(f"{_name(file)}, line {line}: not text in UTF-8, so none of it was taken. {wanted}") from None
     except OSError as trouble:
         raise BadInput(
             f"{file} can't be read ({trouble.strerror}), so none of it was taken. Check the name and the permissions."

@@ -230,6 +230,9 @@ def page_links(job: Path | None, port: int, *, share: bool, secure: bool, new_li
     from fieldvoice.jobs.folder import job_file
 
     _installed()
-    for line in links(_tokens(job_file(job), new=new_links), Wanted(page=True, share=share, secure=secure, port=port)):
+    file = job_file(job)
+    for line in links(_tokens(file, new=new_links), Wanted(page=True, share=share, secure=secure, port=port)):
         show(line)
+    if not file.exists():
+        tell(f"There is no job at {file} yet: the links show nothing until one is begun there with --page.")
     return 0

@@ -95,7 +95,7 @@ def read(file: Path) -> House:
     from fieldvoice.files.house_file import read_house
     from fieldvoice.wording.room import file_fault_text
 
-    found = read_house(whole_text(file))
+    found = read_house(whole_text(file, "Give a TOML file."))
     if isinstance(found, tuple):
         lines = "\n".join(file_fault_text(fault) for fault in found)
         raise BadInput(f"{file} can't be planned, so nothing was.\n{lines}")

@@ -27,7 +27,7 @@ def stock(file: Path, *, turn: bool, as_json: bool) -> int:
     TOML with sheets and pieces (the fewest feet of sheet). Prints the value, the bound that none can pass, and where
     each piece is cut.
     """
-    text = whole_text(file)
+    text = whole_text(file, "Give a TOML file, or the data of a cutting problem.")
     document, lines = _instance(file, text, turn=turn) if _is_instance(text) else _pieces(file, text)
     if as_json:
         emit(document)

@@ -20,6 +20,12 @@ FINEST = {Unit.INCH: Length("1/64"), Unit.MM: Length.of("0.1", Unit.MM)}
 
 _LENGTH = re.compile(r"-?\d{1,6}(?:\.\d{1,6}|/\d{1,3}|\s+\d{1,3}/\d{1,3})?", re.ASCII)
 
+_BEYOND = (
+    (Fault.TOO_LARGE, re.compile(r"\d{7,}(?:\.\d+|\s+\d+/\d+)?", re.ASCII)),
+    (Fault.TOO_FINE, re.compile(r"\d+\.\d{7,}|(?:\d+\s+)?\d+/\d{4,}", re.ASCII)),
+)
+"""Numbers that are lengths, and none that is read off a tape."""
+
 
 @dataclass(slots=True)
 class TomlTable:
@@ -109,7 +115,8 @@ class TomlTable:
             self.fault(key, Fault.NOT_A_LENGTH, value)
             return None
         if isinstance(value, str) and not _LENGTH.fullmatch(value.strip()):
-            self.fault(key, Fault.NOT_A_LENGTH, value)
+            beyond = (fault for fault, form in _BEYOND if form.fullmatch(value.strip()))
+            self.fault(key, next(beyond, Fault.NOT_A_LENGTH), value)
             return None
         try:
             length = Length.of(value, self.unit)

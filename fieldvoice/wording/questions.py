@@ -25,7 +25,7 @@ _SENTENCES = {
     Ask.JOINED: "Is that {0} {1}, or two readings? Leave the comma out, or say each with its place.",
     Ask.FRACTION_OF: "Is {0} a reading, or the fraction of {1}? Say each with its place.",
     Ask.WHICH_LEAN: "Does the {0} lean in or out at the top?",
-    Ask.HOW_SLOPED: "Which way does it slope, and how much? Say the height at its left and at its right, or how far it "
+    Ask.HOW_SLOPED: "How much does it slope? Say the height at its left and at its right, or how far it "
     "drops and to which side.",
     Ask.WHICH_SLOPE: "Does the {0} go that way toward the left or the right?",
     Ask.ONE_OF_TWO: "Is that one of the two places, or both? Say one place with the value, or both places with and "

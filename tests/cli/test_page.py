@@ -33,6 +33,14 @@ def test_a_job_has_two_links_and_keeps_them(tmp_path: Path) -> None:
     assert not set(first) & set(other)
 
 
+def test_links_of_a_job_that_is_not_there_yet_say_so(tmp_path: Path) -> None:
+    """They are made at once, and show nothing until the job is begun: a slip of its name is seen."""
+    ran = fieldvoice("page", "--job", str(tmp_path / "kitchne.job"))
+    assert ran.status == 0
+    assert "no job at" in ran.err
+    assert "kitchne.job" in ran.err
+
+
 def test_new_links_shut_the_old_ones_out(tmp_path: Path) -> None:
     """By one command."""
     job = str(tmp_path / "kitchen.job")

@@ -33,6 +33,16 @@ def test_a_room_is_listed_for_people(tmp_path: Path) -> None:
     assert "Butt joints of neighboring courses are 24 in or more apart." in ran.out
 
 
+def test_bytes_that_are_no_text_are_told_by_their_line(tmp_path: Path) -> None:
+    """A name written in another encoding, on the third line."""
+    file = tmp_path / "den.toml"
+    file.write_bytes(JOB.encode().replace(b"sheets", b'name = "caf\xe9"\nsheets'))
+    ran = fieldvoice("room", str(file))
+    assert ran.status == 65
+    assert f"{file}, line 3: not text in UTF-8" in ran.err
+    assert "cutting problem" not in ran.err
+
+
 def test_a_file_with_slips_is_not_planned(tmp_path: Path) -> None:
     """A line for each slip, its table and its key, nothing on standard output, status 65."""
     file = tmp_path / "den.toml"
