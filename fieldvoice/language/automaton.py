@@ -19,9 +19,9 @@ from fieldvoice.records.hearing import Arcs
 from fieldvoice.records.length import Unit
 
 ROWS_KEPT = 1024
-MOST_STATES = 16_384
+MOST_STATES = 8_192
 """With more states than this the language is begun anew at the next utterance, so that hours of listening don't grow:
-they would be some 15 MB. An hour's calls visit a few thousand.
+they would be some 8 MB. An hour's calls visit a few thousand.
 """
 
 

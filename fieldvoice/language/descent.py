@@ -89,6 +89,7 @@ class Parser:
         self.numerals = FIGURES.union(*(rules.words(rule) for rule in NUMERALS)) - {"a"}
         self.seconds: dict[tuple[str, tuple[str, ...]], frozenset[str]] = {}
         self.beyonds: dict[tuple[str, tuple[str, ...] | None], frozenset[str]] = {}
+        self._sets: dict[frozenset[str], frozenset[str]] = {}
 
     def root(self, rule: str) -> _Node:
         """Where a rule begins, made when it is first needed: an utterance needs few of the rules."""
@@ -111,7 +112,7 @@ class Parser:
         found = node.ahead
         if found is None:
             begun = (self.firsts[part] if (part := part_of(symbol)) else {symbol} for symbol, _ in node.edges)
-            found = node.ahead = frozenset[str](END if node.names else ()).union(*begun)
+            found = node.ahead = self._once(frozenset[str](END if node.names else ()).union(*begun))
         return found
 
     def _steps(self, node: _Node, words: tuple[str, ...]) -> Iterator[_Branch]:
@@ -122,8 +123,9 @@ class Parser:
                 if symbol in words:
                     yield _Branch(None, after, None, None)
             elif not self.firsts[part].isdisjoint(words):
-                second = _followed(self._second(part, words), self.ahead(after))
-                beyond = _followed(self._beyond(part, words), self._past_numerals([after])) if counted else END
+                second = self._once(_followed(self._second(part, words), self.ahead(after)))
+                past = _followed(self._beyond(part, words), self._past_numerals([after])) if counted else END
+                beyond = self._once(past)
                 yield _Branch(part, after, None if second >= END else second, None if beyond >= END else beyond)
 
     def _second(self, rule: str, words: tuple[str, ...]) -> frozenset[str]:
@@ -137,7 +139,7 @@ class Parser:
                     found |= self.ahead(after) if symbol in words else frozenset()
                 elif not self.firsts[part].isdisjoint(words):
                     found |= _followed(self._second(part, words), self.ahead(after))
-            self.seconds[rule, words] = found
+            found = self.seconds[rule, words] = self._once(found)
         return found
 
     def _beyond(self, rule: str, words: tuple[str, ...] | None = None) -> frozenset[str]:
@@ -155,8 +157,12 @@ class Parser:
                     beyond = self._beyond(part, words)
                     found |= beyond - END
                     starts += [after] if beyond >= END else []
-            found = self.beyonds[rule, words] = found | self._past_numerals(starts)
+            found = self.beyonds[rule, words] = self._once(found | self._past_numerals(starts))
         return found
+
+    def _once(self, words: frozenset[str]) -> frozenset[str]:
+        """The one set of these words that is kept: most places share theirs with many others."""
+        return self._sets.setdefault(words, words)
 
     def _past_numerals(self, starts: list[_Node]) -> frozenset[str]:
         """The words that may come at these nodes, or behind numerals that go on from there."""

@@ -196,3 +196,35 @@ def test_utterances_of_many_lengths_do_not_grow() -> None:
     """A hundred, of which each was kept once: 50 MB."""
     run = subprocess.run([sys.executable, "-c", LENGTHS], check=True, capture_output=True, text=True)
     assert float(run.stdout) < 12
+
+
+_LARGE_BLOCKS = """
+import ctypes, sys
+import numpy as np
+from fieldvoice.ears.reading_ear import reading_encoder
+
+library = ctypes.CDLL(None)
+if not hasattr(library, "mallinfo2"):
+    sys.exit("elsewhere")
+
+
+class Info(ctypes.Structure):
+    _fields_ = [(f"field{at}", ctypes.c_size_t) for at in range(10)]
+
+
+library.mallinfo2.restype = Info
+encoder = reading_encoder(1)
+for size in (30, 20, 10):
+    np.ones(size * 2**20, np.int8)
+before = library.mallinfo2().field3
+held = np.ones(6 * 2**20, np.int8)
+print(library.mallinfo2().field3 - before)
+"""
+
+
+def test_large_blocks_are_had_from_the_system_by_themselves() -> None:
+    """Left to itself, glibc puts them into its heap from then on that it once gave such a block back."""
+    run = subprocess.run([sys.executable, "-c", _LARGE_BLOCKS], capture_output=True, text=True, check=False)
+    if run.stderr.strip() == "elsewhere":
+        pytest.skip("this C library tells nothing of its blocks")
+    assert run.stdout.strip() == "1", run.stderr

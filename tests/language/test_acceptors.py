@@ -20,7 +20,7 @@ from fieldvoice.language.automaton import Automaton, automaton, open_talk, vocab
 from fieldvoice.language.compiled import keep_ways, packed_ways, recall_ways, rules, unpacked_ways
 from fieldvoice.language.rules import START, Expansion, Rules
 from fieldvoice.language.sampling import sample
-from fieldvoice.language.understanding import Language, understand
+from fieldvoice.language.understanding import Language, language, understand
 from fieldvoice.records.hearing import Source
 from fieldvoice.records.length import Unit
 from fieldvoice.records.utterance import Ask, Status, Why
@@ -254,3 +254,14 @@ def test_hours_of_listening_begin_the_language_anew(monkeypatch: pytest.MonkeyPa
         seen.add(id(before))
         assert len(before.arcs._states) < 600 + 2500, "what one utterance adds"
     assert len(seen) > 3
+
+
+def test_equal_sets_of_words_that_may_follow_are_kept_once() -> None:
+    """The parser looks ahead to thousands of sets of words in an hour; most are the same few."""
+    rng = random.Random(5)
+    for _ in range(40):
+        understand(sample(rng, Unit.INCH).words, Source.SPOKEN)
+    parser = language(Unit.INCH).parser
+    kept = [*parser.seconds.values(), *parser.beyonds.values()]
+    assert len(kept) > 500
+    assert len({id(one) for one in kept}) == len(set(kept)) < len(kept) / 2
