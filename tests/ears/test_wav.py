@@ -136,3 +136,26 @@ def test_no_bytes_crash_the_reader(tmp_path_factory: pytest.TempPathFactory, dat
     (folder / "b.wav").write_bytes(bytes(content))
     with contextlib.suppress(BadInput):
         assert read_wav(folder / "b.wav").frames.dtype == np.int16
+
+
+@pytest.mark.parametrize("offset", [-0.3, 0.02, 0.3])
+def test_an_offset_under_all_of_the_sound_is_taken_off(tmp_path: Path, offset: float) -> None:
+    """In each channel by itself; a sound without one keeps every sample."""
+    said = 0.5 * tone(RATE, 2.0)
+    soundfile.write(tmp_path / "plain.wav", said, RATE)
+    soundfile.write(tmp_path / "raised.wav", said + offset, RATE)
+    soundfile.write(tmp_path / "one_side.wav", np.stack([said + offset, said], 1), RATE)
+    plain = read_wav(tmp_path / "plain.wav").frames
+    assert np.max(np.abs(plain - np.round(said * 32768))) <= 1
+    for name in ("raised.wav", "one_side.wav"):
+        frames = read_wav(tmp_path / name).frames
+        assert abs(frames.mean()) < 2
+        assert np.max(np.abs(frames.astype(int) - plain)) <= 3
+
+
+def test_channels_that_cancel_each_other_are_no_silence(tmp_path: Path) -> None:
+    """One side wired the wrong way round; a voice on one side of two is still the mean."""
+    soundfile.write(tmp_path / "against.wav", np.stack([tone(RATE), -tone(RATE)], 1), RATE)
+    soundfile.write(tmp_path / "one.wav", tone(RATE), RATE)
+    one, against = read_wav(tmp_path / "one.wav").frames, read_wav(tmp_path / "against.wav").frames
+    assert np.max(np.abs(one - against)) <= 2
