@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from fieldvoice.dialogue.amending import says_again
 from fieldvoice.dialogue.habits import as_part, usual
-from fieldvoice.dialogue.proposals import mend, propose, queue
+from fieldvoice.dialogue.proposals import fill, mend, propose, queue
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.records.facts import Said
 from fieldvoice.records.ledger import Call, Doubt, Tell
@@ -52,7 +52,7 @@ def completed(turn: Turn, doubt: Doubt, facts: tuple[Said, ...], parts: tuple[Pa
         new = more
     if new == old.fact:
         return turn.put(doubt, Tell.SAY_THE_PART)
-    turn = mend(turn, old, new.whole or new)
+    turn = fill(turn, old, new.whole or new)
     habit = usual(turn.state)
     return turn if habit is None or turn.asked is not None else propose(turn, (habit,), beside=True)
 
@@ -109,7 +109,7 @@ def sized(turn: Turn, sides: tuple[Length, Length]) -> Turn | None:
     if old.fact.kind in ROUND:
         return None
     new = replace(old.fact, width=sides[0], height=sides[1])
-    return mend(turn, old, new.whole or new)
+    return fill(turn, old, new.whole or new)
 
 
 def _by_said_habit(turn: Turn, old: Call, asked: Incomplete, said: Said) -> Turn | None:
@@ -118,7 +118,7 @@ def _by_said_habit(turn: Turn, old: Call, asked: Incomplete, said: Said) -> Turn
     new = asked if part is None else filled(asked, part)
     if new == asked:
         return None
-    turn = mend(turn, old, new.whole or new)
+    turn = fill(turn, old, new.whole or new)
     return queue(turn, (said,)) if turn.asked is not None else propose(turn, (said,), beside=True)
 
 

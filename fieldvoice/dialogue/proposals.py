@@ -204,7 +204,7 @@ def replaced(turn: Turn, fact: Said, whose: str | None = None) -> Call | None:
     return next((one for one in waiting if one.key == key), None)
 
 
-def mend(turn: Turn, old: Call, new: Said, *, corrects: bool = True) -> Turn:
+def mend(turn: Turn, old: Call, new: Said, *, corrects: bool = True, doubted: bool = False) -> Turn:
     """The right value in place of one read back, to whomever. The same value again is read back again: it may have been
     meant for another place.
     """
@@ -217,7 +217,16 @@ def mend(turn: Turn, old: Call, new: Said, *, corrects: bool = True) -> Turn:
     made = replace(calls_of(turn, (fact,), Standing.READ_BACK)[0], replaces=old.number)
     kept = tuple(one.number for one in waiting if one.number != old.number)
     still = tuple(doubt for doubt in (turn.mine.doubts if turn.mine else ()) if doubt.call in kept)
-    return read_back(turn, old.board, (made,), answered=contrast, kept=kept, still=still, corrects=corrects)
+    unsure = (Doubt(Concern.UNSURE, made.number),) if doubted else ()
+    return read_back(
+        turn, old.board, (made,), answered=contrast, kept=kept, still=still, unsure=unsure, corrects=corrects
+    )
+
+
+def fill(turn: Turn, old: Call, new: Said) -> Turn:
+    """What lacked a part, with it: a doubt about the rest of it stays."""
+    doubted = any(doubt == Doubt(Concern.UNSURE, old.number) for doubt in (turn.mine.doubts if turn.mine else ()))
+    return mend(turn, old, new, doubted=doubted)
 
 
 def weigh_anew(turn: Turn, old: Call, beside: Said) -> Turn:
@@ -428,6 +437,7 @@ def read_back(
         planned(turn.state, board),
         board in turn.state.surfaces,
     )
+    unsure = (*unsure, *_begun_in_doubt(turn, calls))
     doubts = _lacking(calls) + tuple(doubt for doubt in unsure if doubt.ways)  # where it belongs comes first
     doubts += weigh(whole, ground, turn.rooms) if whole else ()
     places = {one.key for one in calls}
@@ -502,6 +512,13 @@ def _older(turn: Turn, one: Call, known: dict[Key, Call], others: dict[Key, Call
         return turn.state.calls[one.replaces]
     waiting = [each for each in turn.state.on(one.board) if each.waits and each.key == one.key]
     return next(iter(waiting), None) or known.get(one.key) or others.get(one.key)
+
+
+def _begun_in_doubt(turn: Turn, calls: tuple[Call, ...]) -> tuple[Doubt, ...]:
+    """What lacks a part and was heard with doubt is asked about once it is whole."""
+    if not spoken(turn.source) or not turn.judged.doubtful:
+        return ()
+    return tuple(Doubt(Concern.UNSURE, one.number) for one in calls if isinstance(one.fact, Incomplete))
 
 
 def _lacking(calls: tuple[Call, ...]) -> tuple[Doubt, ...]:

@@ -6,7 +6,7 @@ from itertools import combinations, permutations
 
 import pytest
 
-from fieldvoice.dialogue import dialogue
+from fieldvoice.dialogue import dialogue, proposals
 from fieldvoice.records.facts import Fact, Key, key_of
 from fieldvoice.records.meaning import Box, Opening
 from tests.dialogue.talk import Wall
@@ -131,3 +131,50 @@ def test_a_rival_for_each_place_alone_is_caught(monkeypatch: pytest.MonkeyPatch)
         except AssertionError:
             caught += 1
     assert caught > 10
+
+
+BEGUN = (
+    ("box {} from left sixteen up", ("single gang", "center")),
+    ("single gang {} from left sixteen up", ("center",)),
+    ("single gang center {} from left", ("16 up",)),
+    ("single gang {} from left", ("16 up", "center")),
+    ("three inch pipe center {} from left", ("16 up",)),
+    ("pipe center {} from left sixteen up", ("3",)),
+)
+"""A call that lacks parts, and what completes it, a breath each."""
+
+
+def begun_in_doubt(call: str, parts: tuple[str, ...], first: str, second: str) -> Wall:
+    """Heard as either of two figures, and completed."""
+    wall = Wall()
+    wall.speaks(call.format(first), call.format(second))
+    for part in parts:
+        assert wall.asks
+        wall.restart()
+        wall.types(part)
+    return wall
+
+
+@pytest.mark.parametrize(("call", "parts"), BEGUN)
+@pytest.mark.parametrize(("first", "second"), [("thirty", "thirty five"), ("fourteen", "forty four")])
+def test_what_was_begun_in_doubt_is_asked_about_once_it_is_whole(
+    call: str, parts: tuple[str, ...], first: str, second: str
+) -> None:
+    """Its parts are no word on the figure: a yes is, or the whole said again."""
+    wall = begun_in_doubt(call, parts, first, second)
+    assert wall.asks
+    assert not standing(wall)
+    wall.types("yes")
+    assert not wall.asks
+    assert len(standing(wall)) == 1
+    wall = begun_in_doubt(call, parts, first, second)
+    wall.types("no")
+    assert not standing(wall)
+    assert wall.session.state.not_taken("1")
+
+
+def test_a_doubt_that_ends_with_the_missing_part_is_caught(monkeypatch: pytest.MonkeyPatch) -> None:
+    """As it was: what completes a call says that the rest of it was heard rightly."""
+    monkeypatch.setattr(proposals, "_begun_in_doubt", lambda *_: ())
+    walls = [begun_in_doubt(call, parts, "thirty", "thirty five") for call, parts in BEGUN]
+    assert any(standing(wall) for wall in walls)
