@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from fieldvoice.records.length import Length, Unit
+from fieldvoice.records.length import Unit
 from fieldvoice.records.room import RoughOpeningKind
 
 FACE, BACK = "FACE", "BACK"
@@ -43,11 +43,6 @@ def hole_caption(unit: Unit, *, missing: bool) -> str:
 def surface_title(name: str, layer: int | None) -> str:
     """How a wall or a ceiling is called on its drawing; with its layer where there are several."""
     return name if layer is None else f"{name}, layer {layer}"
-
-
-def piece_size(width: Length, height: Length, unit: Unit) -> str:
-    """A piece as wide by high."""
-    return f"{width.text(unit)} x {height.text(unit)}"
 
 
 def wall_caption(unit: Unit) -> str:

@@ -21,6 +21,16 @@ def as_taped(gap: Length, unit: Unit) -> Length:
     return gap if gap == gap.rounded(FINEST[unit]) else gap.rounded(TAPED[unit])
 
 
+def as_planned(length: Length, unit: Unit) -> Length:
+    """A length of a layout as a tape shows it, never less: under a slope pieces have sizes that lie on no mark."""
+    return length if length == length.rounded(FINEST[unit]) else length.rounded_up(TAPED[unit])
+
+
+def piece_size(width: Length, height: Length, unit: Unit, by: str = "x") -> str:
+    """A piece of a layout as wide by high: `48 x 39 21/32`."""
+    return f"{as_planned(width, unit).text(unit)} {by} {as_planned(height, unit).text(unit)}"
+
+
 TAPED = {Unit.INCH: Length("1/32"), Unit.MM: Length.of(1, Unit.MM)}
 """The marks that every tape of that unit has."""
 

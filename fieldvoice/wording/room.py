@@ -9,7 +9,7 @@ from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Course
 from fieldvoice.records.room_plan import LayoutRule, Piece, PieceName, RoomPlan, RoomWarning, RoomWarningCode, RuleCode
 from fieldvoice.records.trouble import Fault, FileFault
-from fieldvoice.wording.figures import counted
+from fieldvoice.wording.figures import as_planned, counted, piece_size
 
 _FAULTS: dict[Fault, str] = {
     Fault.UNREADABLE: "It can't be read ({given}). Check its name and the permissions.",
@@ -156,7 +156,7 @@ def _joint_text(plan: RoomPlan) -> str:
 
 def piece_text(piece: Piece, unit: Unit) -> str:
     """A board: its number, its size as wide by high, and where its lower left corner goes."""
-    size = f"{piece.width.text(unit)} x {piece.height.text(unit)}"
+    size = piece_size(piece.width, piece.height, unit)
     course = piece.course.value if isinstance(piece.course, Course) else f"course {piece.course}"
     layer = f", layer {piece.layer}" if piece.layer > 1 else ""
     place = f"{piece.x.text(unit)} from the left, {piece.y.text(unit)} up"
@@ -191,8 +191,9 @@ def butt_joint(feet: Fraction, unit: Unit) -> str:
     """How much butt joint a surface has, as it is taped: `5 ft 4 1/2 in of butt joint`."""
     if not feet:
         return "no butt joint"
+    joint = as_planned(Length(feet * 12), unit)
     if unit is Unit.MM:
-        return f"{Length(feet * 12).text(unit)} mm of butt joint"
-    whole, rest = divmod(feet, 1)
+        return f"{joint.text(unit)} mm of butt joint"
+    whole, rest = divmod(joint.inches / 12, 1)
     parts = ([f"{whole} ft"] if whole else []) + ([f"{Length(rest * 12).text(unit)} in"] if rest else [])
     return f"{' '.join(parts)} of butt joint"

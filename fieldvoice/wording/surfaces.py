@@ -9,7 +9,7 @@ from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Context, Course, Edge, LayoutWish, SurfaceCall, Wish
 from fieldvoice.records.orders import NEXT_ROOM, NEXT_WALL
 from fieldvoice.records.room_plan import Piece, RoomPlan, SurfaceAtHand
-from fieldvoice.wording.figures import counted, first_large, joined, own_edges
+from fieldvoice.wording.figures import counted, first_large, joined, own_edges, piece_size
 from fieldvoice.wording.forms import Both, Form, Spoken, Worded, each, says
 
 
@@ -191,7 +191,7 @@ def piece_line(piece: Piece, surface: SurfaceAtHand, unit: Unit) -> str:
 
 
 def _extent(piece: Piece, unit: Unit) -> str:
-    return f"{piece.width.text(unit)} wide by {piece.height.text(unit)} high"
+    return f"{piece_size(piece.width, piece.height, unit, 'wide by')} high"
 
 
 def _not_yet(values: Sequence[Value], form: Form) -> str:

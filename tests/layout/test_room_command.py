@@ -3,15 +3,20 @@
 from __future__ import annotations
 
 import json
+import random
+import re
 from pathlib import Path
 from xml.etree import ElementTree as ET
 
 import pytest
 
+from fieldvoice.output.room_list import room_list
 from fieldvoice.records.length import Length, Unit
+from fieldvoice.wording.figures import piece_size
 from fieldvoice.wording.room import butt_joint
 from tests.cli.program import fieldvoice
 from tests.layout.check import problems
+from tests.layout.houses import house_of, plan_at_once
 from tests.layout.test_plans import DEN, JOB, wall
 
 
@@ -79,6 +84,24 @@ def test_a_room_is_drawn(tmp_path: Path) -> None:
     assert fieldvoice("room", str(file), "--svg", str(drawing)).status == 65
 
 
+@pytest.mark.parametrize("unit", Unit)
+@pytest.mark.parametrize("seed", range(6))
+def test_no_figure_for_people_lies_beside_a_tapes_marks(seed: int, unit: Unit) -> None:
+    """Walls under slopes of any pitch: a piece is as wide and as high as a tape can show, and never less than it is."""
+    draw, each = random.Random(seed), 25 if unit is Unit.MM else 1
+    wide, high, rise = (draw.randrange(low, low + 60) * each for low in (90, 50, 20))
+    stock = '["1200 x 2400", "1200 x 3000"]' if unit is Unit.MM else '["48 x 96", "48 x 120"]'
+    text = JOB.replace('"in"', f'"{unit.value}"').replace('["48 x 96", "48 x 120", "48 x 144"]', stock)
+    text += wall("side", str(wide), str(high), more=f'top_right_height = "{high + rise}"')
+    made = plan_at_once(house_of(text.replace("16 on", f"{16 * each} on")))
+    told = room_list(made).split("Rules kept")[0]
+    assert all(int(below) in {2, 4, 8, 16, 32, 64} for below in re.findall(r"/(\d+)", told)), told
+    assert unit is Unit.INCH or "/" not in told
+    for piece in made.pieces:
+        size = piece_size(piece.width, piece.height, unit).split(" x ")
+        assert all(Length.of(a, unit) >= real for a, real in zip(size, (piece.width, piece.height), strict=True))
+
+
 @pytest.mark.parametrize(
     ("inches", "unit", "said"),
     [
@@ -87,7 +110,8 @@ def test_a_room_is_drawn(tmp_path: Path) -> None:
         ("64 1/2", Unit.INCH, "5 ft 4 1/2 in of butt joint"),
         ("12 1/2", Unit.INCH, "1 ft 1/2 in of butt joint"),
         ("7 1/4", Unit.INCH, "7 1/4 in of butt joint"),
-        (48, Unit.MM, "1219.2 mm of butt joint"),
+        (48, Unit.MM, "1220 mm of butt joint"),
+        ("43 89/142", Unit.INCH, "3 ft 7 21/32 in of butt joint"),
     ],
 )
 def test_butt_joint_is_said_in_feet_and_inches(inches: int | str, unit: Unit, said: str) -> None:

@@ -35,6 +35,7 @@ from fieldvoice.records.meaning import Dimension, Edge
 from fieldvoice.records.room import RoomSurface, name_of
 from fieldvoice.records.room_plan import JointKind, Piece, RoomPlan, SurfacePlan
 from fieldvoice.wording import drawing as wording
+from fieldvoice.wording.figures import piece_size
 
 
 def wall_picture(
@@ -221,7 +222,7 @@ class _WallDrawing:
             self._room.take(ring)
             yield Circle((x, y), radius, MEDIUM * self._letter)
             yield Label(x, y + 0.5 * self._letter, str(piece.name.number), self._letter, bold=True)
-            size = wording.piece_size(piece.width, piece.height, self._unit)
+            size = piece_size(piece.width, piece.height, self._unit)
             label = self._inside(Label(0, 0, size, self._letter, clear=True), (x, y + 2.4 * radius), frame)
             if label is not None:
                 yield label
