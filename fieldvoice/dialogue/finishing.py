@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from datetime import datetime
 from fractions import Fraction
@@ -251,16 +251,34 @@ def done(turn: Turn) -> Turn:
 
 
 def _part_of(turn: Turn, calls: tuple[Call, ...]) -> tuple[Call, ...]:
-    """As much of the last read-back as there is time for: its yes brings the rest. What was said often enough is on the
-    screen beside the last of it.
+    """As much of the last read-back as there is time for, least said first: its yes brings the rest. Beside the last of
+    it what was said often enough is on the screen, and what was said once before comes once more if there is time.
     """
-    wanted = tuple(call for call in calls if call.again < ENOUGH)
-    part = wanted[:1]
-    for call in wanted[1:]:
-        if _last_seconds(turn, (*part, call)) > MOST:
-            return part
-        part = (*part, call)
-    return calls
+    wanted = [call for call in calls if call.again < ENOUGH]
+    part = _in_time(turn, (), sorted(wanted, key=_least_said))
+    if len(part) < len(wanted):
+        return part
+    checked = [call for call in turn.state.settled(turn.state.board).values() if _is_checked_once(call)]
+    whole = tuple(sorted((*part, *(call for call in calls if call not in part)), key=_in_order))
+    return _in_time(turn, whole, checked)
+
+
+def _least_said(call: Call) -> tuple[int, tuple[int, int, Length]]:
+    return int(call.again), _in_order(call)
+
+
+def _is_checked_once(call: Call) -> bool:
+    """Whether it was said twice in all: when it was called, and in another part."""
+    return call.checked and call.again < ENOUGH and _is_cut_by(call)
+
+
+def _in_time(turn: Turn, part: tuple[Call, ...], calls: Iterable[Call]) -> tuple[Call, ...]:
+    """The part with those of the calls that it has time for; one at least."""
+    for call in calls:
+        more = tuple(sorted((*part, call), key=_in_order))
+        if not part or _last_seconds(turn, more) <= MOST:
+            part = more
+    return part
 
 
 def _last_seconds(turn: Turn, calls: tuple[Call, ...]) -> float:
@@ -291,8 +309,8 @@ def _named(turn: Turn, items: tuple[OpenItem, ...]) -> Turn:
 
 def read_last(state: State, calls: tuple[Call, ...]) -> tuple[Value, ...]:
     """The calls of the last read-back; behind a reading that none of its kind can be an inch off; behind a box its
-    center from the side it wasn't measured from, as a tape shows it, and that its height is another box's as well: two
-    that were heard apart and agree speak for each other.
+    center from the side it wasn't measured from, as a tape shows it, and that another one is so near its height that
+    none can be an inch off.
     """
     told: list[Value] = []
     for call in calls:
@@ -307,9 +325,11 @@ def read_last(state: State, calls: tuple[Call, ...]) -> tuple[Value, ...]:
 
 
 def _as_high(state: State, call: Call, box: Box) -> bool:
-    """Whether another box of the board, that was heard apart, was called at the same height."""
+    """Whether another box of the board, that was heard apart, was called at almost the same height."""
     others = (one.fact for one in state.known(call.board).values() if one.key != call.key)
-    return any(isinstance(one, Box) and one.y == box.y for one in others)
+    return unit_of(state.known(call.board)) is Unit.INCH and any(
+        isinstance(one, Box) and one.y.start is box.y.start and abs(one.y.value - box.y.value) <= NEAR for one in others
+    )
 
 
 NEAR = Length("3/4")

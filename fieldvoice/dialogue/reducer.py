@@ -371,7 +371,12 @@ def _assumed(state: State, event: happened.Assumed, _who: str, _: datetime) -> S
 
 def _checked(state: State, event: happened.Checked, _who: str, _: datetime) -> State:
     calls = _those(state, event.calls)
-    return _with(state, (replace(call, hearings=call.hearings + 1) for call in calls))
+    return _with(state, (_said_yes_to(call) for call in calls))
+
+
+def _said_yes_to(call: Call) -> Call:
+    """In a last read-back, where it was said once more."""
+    return replace(call, hearings=call.hearings + 1, again=call.again + 1, checked=True)
 
 
 def _cautions_read(state: State, event: happened.CautionsRead, _who: str, _: datetime) -> State:

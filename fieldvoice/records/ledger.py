@@ -44,6 +44,7 @@ class Call:
     keyboard. `replaces` is the call that it takes, or took, the place of. `carried` came over from the board before.
     `corrects` came with "no" or "change". `queued` is taken up again once the question that was open is answered.
     `again`: how often it was said once more, in short, once its speaker went on; an older journal has whether it was.
+    `checked`: whether it was said yes to in a last read-back.
     `about` is what words that weren't understood were about, whichever of their meanings was meant.
     """
 
@@ -59,6 +60,7 @@ class Call:
     queued: bool = False
     corrects: bool = False
     again: int | bool = 0
+    checked: bool = False
     about: Key | None = None
 
     @property
@@ -287,7 +289,7 @@ class Tell(StrEnum):
 AS_NEAR = "as near"
 """Behind a reading that is said once more: its fellows are so near that none can be an inch off."""
 AS_HIGH = "as high"
-"""Behind a box of a last read-back: another one of its board was called at the same height."""
+"""Behind a box that is said once more: another one is so near its height that none can be an inch off."""
 
 ENOUGH = 2
 """How often a value that was heard once is said once more before the last read-back leaves it to the screen (our own

@@ -31,16 +31,14 @@ class _Item:
 
 def last_check(values: Sequence[Value], ear: Spoken) -> tuple[str, str]:
     """All of it as one question. For the eye in figures, a box from both sides; for the ear what wasn't said often
-    enough yet, and of the rest what fits into the time that an answer may take, least said first.
+    enough yet, from both sides too where that fits into the time that an answer may take.
     """
     items = [_Item(call, about) for call, about in _with_what_follows(values)]
     chosen = {place: item for place, item in enumerate(items) if item.call.again < ENOUGH}
-    rest = sorted(set(range(len(items))) - set(chosen), key=lambda place: items[place].call.again)
-    more = [(place, items[place]) for place in rest]
-    more += [(place, replace(item, longer=True)) for place, item in sorted(chosen.items())]
-    for place, item in more:
-        longer = {**chosen, place: item}
-        if not chosen or seconds(_asked(items, longer, ear)) <= MOST_SECONDS:
+    chosen = chosen or dict(enumerate(items[:1]))
+    for place, item in sorted(chosen.items()):
+        longer = {**chosen, place: replace(item, longer=True)}
+        if seconds(_asked(items, longer, ear)) <= MOST_SECONDS:
             chosen = longer
     return f"Last check: {_shown(values, ear)}. All right?", _asked(items, chosen, ear)
 
@@ -135,8 +133,10 @@ def _other(item: _Item, ear: Spoken) -> str:
         return spoken_value(call.fact, ear)
     box = call.fact
     about = () if other is None else (f"{_near(other.value, ear)} {_SHORT[other.start.value]}",)
-    down = (_from(box.y, ear),) if item.longer or AS_HIGH not in item.about else ()
-    return f"{named(box.name, ear)} {_POINT[box.x.point]}" + " ".join((_from(box.x, ear), *about, *down))
+    part = box.y.value.inches % 1
+    near = AS_HIGH in item.about and 1 < part.denominator <= 32 and not item.longer
+    down = f"{_part(part)} {_SHORT[box.y.start.value]}" if near else _from(box.y, ear)
+    return f"{named(box.name, ear)} {_POINT[box.x.point]}" + " ".join((_from(box.x, ear), *about, down))
 
 
 def _near(length: Length, ear: Spoken) -> str:

@@ -414,16 +414,8 @@ def _heard_twice(before: State, after: State, meant: Utterance, who: str, wall: 
         if isinstance(doubt, Doubt) and doubt.concern is Concern.LAST:
             again = _said_together(wall)
             for call in (after.calls[number] for number in doubt.calls):
-                if not again[call.number]:
-                    _sounds(note, call, "x")
-                if not again[call.number] and _alone_as_high(call, after):
-                    _sounds(note, call, "y")
-
-
-def _alone_as_high(call: Call, state: State) -> bool:
-    """Whether it is a box, and none was called at its height."""
-    others = (one.fact for one in state.known(call.board).values() if one.key != call.key)
-    return isinstance(call.fact, Box) and not any(isinstance(one, Box) and one.y == call.fact.y for one in others)
+                for place in () if again[call.number] else ("x", "y"):
+                    _sounds(note, call, place)
 
 
 def _said_together(wall: Wall) -> Counter[int]:

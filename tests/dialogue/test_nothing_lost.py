@@ -9,6 +9,7 @@ import pytest
 
 from benchmarks.dialogue.boards import board
 from benchmarks.dialogue.simulate import Hanger
+from fieldvoice.language.speaking import number_words
 from fieldvoice.records.ledger import Standing
 from fieldvoice.records.meaning import Circuit
 from fieldvoice.records.plan import Method
@@ -487,7 +488,7 @@ class TestTheLastReadBack:
             "box 1 30 1/4 from left, 16 1/2 from right, 48 from top. All right?"
         )
         spoken = wall.said[-1].spoken
-        assert spoken == "Check screen and top seven eighths, box one thirty and a quarter left forty eight down?"
+        assert spoken == "Check screen and box one thirty and a quarter left about sixteen right forty eight down?"
         assert wall.view.draft
         assert "The plan has" in say(wall, "~yes")
         assert not wall.view.draft
@@ -556,11 +557,47 @@ class TestTheLastReadBack:
         wall = at(*called, "~height left ninety five", "~height right ninety five")
         assert wall.said[-1].spoken == spoken
 
-    def test_a_second_box_at_the_same_height_speaks_for_the_first(self) -> None:
-        """The height isn't said again, the side is."""
-        box = "~box {} single gang center {} from left sixteen up"
-        wall = at(*S, box.format("one", "thirty"), box.format("two", "twelve"))
-        assert wall.said[-1].spoken == "box one thirty left."
+    @pytest.mark.parametrize(
+        ("one", "two", "said"),
+        [
+            ("sixteen and an eighth", "sixteen and a half", "an eighth up"),
+            ("sixteen and an eighth", "sixteen and an eighth", "an eighth up"),
+            ("sixteen", "sixteen and a quarter", "sixteen up"),
+            ("sixteen and an eighth", "forty eight and an eighth", "sixteen and an eighth up"),
+        ],
+    )
+    def test_the_height_of_a_box_near_another_is_said_by_its_fraction(self, one: str, two: str, said: str) -> None:
+        """An inch off it would be another height; that both are the same may be since one was misheard."""
+        box = "~box {} single gang center {} from left {} up"
+        wall = at(*S, box.format("one", "thirty", one), box.format("two", "twelve", two))
+        spoken = [wall.said[-1].spoken]
+        while wall.asks or len(spoken) == 1:
+            say(wall, "~yes" if wall.asks else "~done")
+            spoken += [each.spoken for each in wall.said]
+        own = [each.split("box one thirty left ")[1] for each in spoken if "box one thirty left " in each]
+        assert any(f" {each}".split(", box")[0].rstrip("?.").endswith(f" {said}") for each in own), spoken
+
+    @pytest.mark.parametrize("part", range(3, 16, 2))
+    def test_a_box_heard_at_the_height_of_another_is_told_with_its_own(self, part: int) -> None:
+        """Its fraction is said once more, be it the one that the other box has."""
+        box = "~box {} single gang center {} from left sixteen and {} sixteenths up"
+        wall = at(*S, box.format("one", "thirty", number_words(part)), box.format("two", "twelve", number_words(part)))
+        spoken = []
+        say(wall, "~done")
+        while wall.asks:
+            spoken += [each.spoken for each in wall.said]
+            say(wall, "~yes")
+        for name in ("one", "two"):
+            own = [each.split(f"box {name}")[1] for each in spoken if f"box {name}" in each]
+            assert any("sixteenth" in each.split(" up")[0] for each in own), spoken
+
+    def test_what_was_said_least_comes_once_more_beside_the_last_part(self) -> None:
+        """A box that was called last was said twice by then; a third time is free."""
+        wall = at("~top forty six", "~middle forty six", "~bottom forty six", "~left ninety five", "~right ninety five")
+        say(wall, "~box one single gang center thirty from left sixteen up")
+        say(wall, "~box two single gang center twelve from left forty eight up")
+        spoken = [each.spoken for line in ("~done", "~yes", "~yes") for each in (say(wall, line), wall.said)[1]]
+        assert sum("box two" in each and each.startswith("Check") for each in spoken) == 2, spoken
 
     def test_what_was_typed_or_is_asked_is_not_said_together(self) -> None:
         """It was on the screen under the fingers; and a question stands alone."""
@@ -598,8 +635,7 @@ class TestTheLastReadBack:
         """As a tape shows them."""
         wall = at("metric", "~top eleven ninety", "~bottom eleven ninety", "~height twenty four hundred")
         say(wall, "~box one single gang center four hundred from left four hundred up")
-        say(wall, "~done")
-        assert "400 from left, 790 from right" in say(wall, "~yes")
+        assert "400 from left, 790 from right" in say(wall, "~done") + say(wall, "~yes")
 
     def test_what_was_confirmed_is_not_asked_again(self) -> None:
         """Nor what was typed."""
@@ -852,9 +888,8 @@ def test_a_box_is_said_from_its_other_side_with_a_word_for_what_is_left_out(widt
     """No tape shows that distance rounded: "about" says so, and the screen has all of it."""
     wall = Wall()
     for line in (f"top {width}", f"middle {width}", f"bottom {width}", "left ninety six", "right ninety six"):
-        wall.speaks(line)
-    for name, spot in (("one", "thirty from left forty eight down"), ("two", "twelve from left sixteen up")):
-        wall.speaks(f"box {name} single gang center {spot}")
+        wall.types(line)
+    wall.speaks("box one single gang center thirty from left forty eight down")
     wall.speaks("done")
     spoken = [say.spoken for say in wall.said]
     while wall.asks:
