@@ -252,7 +252,8 @@ def done(turn: Turn) -> Turn:
 
 def _part_of(turn: Turn, calls: tuple[Call, ...]) -> tuple[Call, ...]:
     """As much of the last read-back as there is time for, least said first: its yes brings the rest. Beside the last of
-    it what was said often enough is on the screen, and what was said once before comes once more if there is time.
+    it what was said often enough is on the screen, and what was said once before comes once more if there is time,
+    boxes first: no fellow on a line of theirs speaks for them.
     """
     wanted = [call for call in calls if call.again < ENOUGH]
     part = _in_time(turn, (), sorted(wanted, key=_least_said))
@@ -260,7 +261,7 @@ def _part_of(turn: Turn, calls: tuple[Call, ...]) -> tuple[Call, ...]:
         return part
     checked = [call for call in turn.state.settled(turn.state.board).values() if _is_checked_once(call)]
     whole = tuple(sorted((*part, *(call for call in calls if call not in part)), key=_in_order))
-    return _in_time(turn, whole, checked)
+    return _in_time(turn, whole, sorted(checked, key=_in_order, reverse=True))
 
 
 def _least_said(call: Call) -> tuple[int, tuple[int, int, Length]]:
