@@ -135,10 +135,11 @@ def _other(item: _Item, ear: Spoken) -> str:
     about = () if other is None else (f"{_near(other.value, ear)} {_SHORT[other.start.value]}",)
     part = box.y.value.inches % 1
     near = AS_HIGH in item.about and 1 < part.denominator <= 32 and not item.longer
-    down = (f"{_part(part)} {_SHORT[box.y.start.value]}" if near else _from(box.y, ear),)
+    down = f"{_part(part)} {_SHORT[box.y.start.value]}" if near else _from(box.y, ear)
+    told = (_from(box.x, ear), *about, down)
     if call.checked and not item.longer:
-        down = ()  # said whole in another part: what nobody notices by its height comes once more
-    return f"{named(box.name, ear)} {_POINT[box.x.point]}" + " ".join((_from(box.x, ear), *about, *down))
+        told = told[:1]  # said whole in another part: what its height doesn't show comes once more
+    return f"{named(box.name, ear)} {_POINT[box.x.point]}{' '.join(told)}"
 
 
 def _near(length: Length, ear: Spoken) -> str:

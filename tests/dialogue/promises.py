@@ -414,7 +414,8 @@ def _heard_twice(before: State, after: State, meant: Utterance, who: str, wall: 
         if isinstance(doubt, Doubt) and doubt.concern is Concern.LAST:
             again = _said_together(wall)
             for call in (after.calls[number] for number in doubt.calls):
-                for place in () if again[call.number] else ("x", "y"):
+                whole = ("x",) if call.checked else ("x", "y")  # told whole in the part before
+                for place in () if again[call.number] else whole:
                     _sounds(note, call, place)
 
 
