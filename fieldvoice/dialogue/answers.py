@@ -18,7 +18,17 @@ from fieldvoice.dialogue.events import (
 )
 from fieldvoice.dialogue.finishing import ask_lost, finish
 from fieldvoice.dialogue.plausibility import disagreeing, spoken
-from fieldvoice.dialogue.proposals import call, mend, propose, put_back, queue, read_back, replaced, weigh_anew
+from fieldvoice.dialogue.proposals import (
+    call,
+    keep_words,
+    mend,
+    propose,
+    put_back,
+    queue,
+    read_back,
+    replaced,
+    weigh_anew,
+)
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.records.facts import Fact, Said, key_of
 from fieldvoice.records.ledger import AnsweredBy, Concern, Doubt, Standing, Tell
@@ -272,7 +282,7 @@ def choose(turn: Turn, doubt: Doubt, said: tuple[Said | Part, ...]) -> Turn:
     if whole and len(whole) == len(said) and doubt.call is not None and not fits:
         there = in_one_of(doubt, whole)
         if there is not None:
-            return take_way(turn, doubt, there)
+            return take_instead(turn, doubt, there)
     if len(whole) == len(said) and doubt.call is not None and _tells_more(doubt, whole) and not turn.judged.doubtful:
         return call(turn.did(SaidAgain((doubt.call,))), whole)
     if whole and not fits:
@@ -345,6 +355,14 @@ def in_one_of(doubt: Doubt, said: tuple[Said, ...]) -> tuple[Fact, ...] | None:
         if len(there) == len(way) == len(said):
             return there
     return None
+
+
+def take_instead(turn: Turn, doubt: Doubt, there: tuple[Fact, ...]) -> Turn:
+    """Other values at the places of one way; where another way has more places, its words stand as not taken."""
+    assert doubt.call is not None
+    words = turn.state.calls[doubt.call].words
+    turn = take_way(turn, doubt, there)
+    return keep_words(turn, (words,)) if any(len(way) > len(there) for way in doubt.ways) else turn
 
 
 def _in_place(fact: Fact, said: Said) -> Fact | None:

@@ -14,6 +14,7 @@ from fieldvoice.dialogue.answers import (
     moved,
     nameless,
     part_mended,
+    take_instead,
     take_way,
     way_fits,
 )
@@ -92,7 +93,7 @@ def _none_of_them(turn: Turn, fact: Said) -> Turn | None:
         return choose(turn, doubt, (fact,))
     there = in_one_of(doubt, (fact,))
     if there is not None:
-        return take_way(turn, doubt, there)
+        return take_instead(turn, doubt, there)
     if not any(isinstance(one, Reading) and one.value == fact.value for way in doubt.ways for one in way):
         return None
     return propose(_without(turn, turn.state.board, (doubt.call,)), (fact,), corrects=True, beside=True)

@@ -178,3 +178,21 @@ def test_a_doubt_that_ends_with_the_missing_part_is_caught(monkeypatch: pytest.M
     monkeypatch.setattr(proposals, "_begun_in_doubt", lambda *_: ())
     walls = [begun_in_doubt(call, parts, "thirty", "thirty five") for call, parts in BEGUN]
     assert any(standing(wall) for wall in walls)
+
+
+@pytest.mark.parametrize("no", ["", "no "])
+@pytest.mark.parametrize(
+    ("heard", "rival", "said"),
+    [
+        ("top forty six and a half middle forty six", "top forty six and a half", "top 46 3/8"),
+        ("left one hundred thirteen", "both sides ninety five", "left 95 1/4"),
+        ("both sides ninety five", "left ninety five", "left 94"),
+    ],
+)
+def test_another_value_at_one_place_leaves_the_rest_as_not_taken(no: str, heard: str, rival: str, said: str) -> None:
+    """The place that only the longer one has was said, or wasn't: its words wait until that is told."""
+    wall = Wall()
+    wall.speaks(heard, rival)
+    wall.types(f"{no}{said}")
+    assert standing(wall) == only(said)
+    assert [call.words for call in wall.session.state.not_taken("1")] == [heard]
