@@ -205,12 +205,13 @@ _FROM = {Edge.LEFT: "left", Edge.RIGHT: "right", Edge.TOP: "down", Edge.BOTTOM: 
 
 
 def digits(length: Length, ear: Spoken) -> str:
-    """A length figure by figure, without its unit. What is above nine is no figure: there nothing need part the
-    fraction from the inches.
+    """A length figure by figure, without its unit where that is the board's. What is above nine is no figure: there
+    nothing need part the fraction from the inches.
     """
     said = length_parts(length, ear.unit)
     if not (said.whole and said.part):
-        return said.whole or said.part
+        other = f" {said.unit}" if said.unit == "millimeters" and ear.unit is Unit.INCH else ""
+        return f"{said.whole or said.part}{other}"
     return f"{said.whole}{' ' if (length.inches % 1).numerator > 9 else ' and '}{said.part}"
 
 
@@ -244,10 +245,10 @@ def spoken_thing(thing: Box | Opening, ear: Spoken) -> str:
     front = " ".join(word for word in (name, kind) if word)
     sized = _spoken_size(thing, ear)
     close = [each.replace(" edge ", " ") for each in places]
-    if ear.brief > 2:
-        return " ".join((name or kind, *sized, *close))
     if ear.brief:
-        return " ".join((front, *sized, *close, *plugged))
+        first = (name or kind) if ear.brief > 2 else front
+        parted = f"{first}," if sized and name else first  # "one one five zero" would be a thousand and more
+        return " ".join((parted, *sized, *close, *(plugged if ear.brief <= 2 else ())))
     if isinstance(thing, Box):
         return ", ".join((f"{front} {places[0]}", *places[1:], *plugged))
     return ", ".join((front, *sized, *places))

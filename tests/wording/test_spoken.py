@@ -12,6 +12,7 @@ from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Dimension, Slot
 from fieldvoice.wording.forms import Form, Spoken
 from fieldvoice.wording.notices import say
+from tests.dialogue.talk import Wall
 
 EYE, EAR = Form(Unit.INCH), Spoken(Unit.INCH)
 
@@ -87,3 +88,35 @@ def test_no_figure_is_left_to_the_synthesizer(text: str, number: int, inches: ob
 def test_numbers_that_are_no_lengths_are_told_as_numbers(notice: Notice, spoken: str) -> None:
     """Of boards, steps, pounds and rooms."""
     assert say(notice, Unit.INCH).spoken.startswith(spoken)
+
+
+@pytest.mark.parametrize(
+    "call",
+    [
+        "top 1187 mm",
+        "right 2395 mm",
+        "box 1 single gang center 350 mm from left 1200 mm down",
+        "box 1 double gang near edge 350 mm from right 1200 mm up",
+        "can light 150 mm center 300 mm from left 400 mm down",
+        "50 mm pipe center 300 mm from left 200 mm up",
+        "window 300 mm from left, 900 mm up, 600 mm by 900 mm",
+        "clearance at the right 6 mm",
+        "left wall leans in 6 mm",
+        "stud at 400 mm",
+        "studs 400 mm on center",
+        "base covers 20 mm",
+    ],
+)
+def test_a_length_in_another_unit_than_the_board_s_is_said_with_it(call: str) -> None:
+    """Ten millimeters and ten inches sound alike without: what the eye sees with its unit the ear hears with it."""
+    wall = Wall()
+    wall.types(call)
+    for one in wall.said:
+        assert one.text.count(" mm") == one.spoken.count("millimeters") > 0
+
+
+def test_the_number_in_a_name_doesn_t_run_into_a_size() -> None:
+    """Light one, 150 across, is no light 1150 across."""
+    wall = Wall()
+    wall.types("can light 150 mm center 300 mm from left 400 mm down")
+    assert wall.said[0].spoken.startswith("light one, one five zero")
