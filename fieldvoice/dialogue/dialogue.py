@@ -17,10 +17,10 @@ from fieldvoice.dialogue.events import Awaited, Event, NotTaken, SaidAgain
 from fieldvoice.dialogue.finishing import say_defaults, say_together
 from fieldvoice.dialogue.houses import take_house
 from fieldvoice.dialogue.naming import box_name, free_name
-from fieldvoice.dialogue.objections import no, no_part, object_to_last, object_to_place, unclear_no
+from fieldvoice.dialogue.objections import corrected, no, no_part, object_to_last, object_to_place, unclear_no
 from fieldvoice.dialogue.orders import ORDERS, answer_order, cautions_read, resume, unsure_order
 from fieldvoice.dialogue.prompting import NoPlace, order_of, prompt, settled
-from fieldvoice.dialogue.proposals import call, calls_of, change, keep_words, take_up, unless_refused, which_of
+from fieldvoice.dialogue.proposals import call, calls_of, keep_words, take_up, unless_refused, which_of
 from fieldvoice.dialogue.registering import registered
 from fieldvoice.dialogue.rivals import as_wholes
 from fieldvoice.dialogue.rooms import Awaiting, Judged, Rooms
@@ -371,7 +371,7 @@ def _ordered(turn: Turn, meanings: tuple[Meaning, ...]) -> Turn:
             case Command(action=action, target=target):
                 turn = ORDERS[action](turn, target)
             case Correction(new=new):
-                turn = change(turn, new)
+                turn = corrected(turn, new)
             case Answer():
                 turn = turn.refuse(Tell.ANSWER_ALONE)
     return turn

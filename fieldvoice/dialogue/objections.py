@@ -26,7 +26,18 @@ from fieldvoice.dialogue.events import (
     Questioned,
     TakenBack,
 )
-from fieldvoice.dialogue.proposals import call, change, keep_words, mend, places_told, propose, put_back, replaced
+from fieldvoice.dialogue.proposals import (
+    call,
+    change,
+    keep_words,
+    mend,
+    places_told,
+    propose,
+    put_back,
+    replaced,
+    set_aside,
+    which_of,
+)
 from fieldvoice.dialogue.state import Open, is_whole
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.records.facts import Fact, Said, key_of
@@ -161,7 +172,7 @@ def _not_last(turn: Turn, facts: tuple[Said, ...]) -> Turn:
     if not facts:
         return turn.ask(Tell.WHICH_VALUE)
     if len(facts) == 1 and isinstance(facts[0], Reading | Box | Opening):
-        return change(turn, facts[0])
+        return corrected(turn, facts[0])
     return propose(turn, facts, corrects=True)
 
 
@@ -227,14 +238,14 @@ def _no_but(turn: Turn, facts: tuple[Said, ...]) -> Turn:
             return turn.put(doubt)
         return mend(_moved_away(turn, old, fact), old, facts[0])
     if turn.mine is None and len(facts) == 1 and isinstance(facts[0], Reading | Box | Opening):
-        return change(turn, facts[0])
+        return corrected(turn, facts[0])
     readings = [one for one in turn.state.waiting(turn.who) if isinstance(one.fact, Reading)]
     things = tuple(one for one in turn.state.waiting(turn.who) if isinstance(one.fact, Box | Opening))
     if things and not readings and len(facts) == 1 and is_bare(facts[0]):
         turn = keep_words(_in_question(turn, things), (turn.judged.utterance.heard,))
         return turn.put(turn.asked) if turn.asked is not None else turn  # a figure of a box, and not which
     if len(readings) > 1 and len(facts) == 1 and isinstance(facts[0], Reading) and facts[0].at is None:
-        return turn.ask(Tell.WHICH_VALUE)
+        return _one_of_those(turn, facts[0])
     waiting = turn.state.waiting(turn.who)
     moved = tuple(one for one in waiting if any(_moves(one, fact) for fact in facts))
     told_again = turn.asked is None and all(_told_again(turn, fact) for fact in facts)
@@ -246,6 +257,38 @@ def _no_but(turn: Turn, facts: tuple[Said, ...]) -> Turn:
     if bool(moved) is not told_again or elsewhere:  # both: which of the two is meant is asked
         return propose(turn, facts, corrects=True, beside=True)
     return propose(_in_question(turn, waiting), facts, corrects=True, beside=True)
+
+
+def corrected(turn: Turn, new: Reading | Box | Opening | Incomplete) -> Turn:
+    """A value changed by its place or name; which of several is asked where neither was said."""
+    turn = set_aside(turn)
+    if turn.asked is None and isinstance(new, Reading) and new.at is None:
+        told = _readings_told(turn)
+        if len(told) > 1 or any(one.waits for one in told):
+            return _one_of_those(turn, new)
+    return change(turn, new)
+
+
+def _readings_told(turn: Turn) -> list[Call]:
+    """The readings that were told last: of those that wait for the speaker, else of those in force."""
+    waiting = [one for one in turn.state.waiting(turn.who) if isinstance(one.fact, Reading)]
+    there = waiting or [
+        one for one in turn.state.on(turn.state.board) if isinstance(one.fact, Reading) and one.in_force
+    ]
+    return [one for one in there if one.number in turn.state.read_last.calls] or waiting
+
+
+def _one_of_those(turn: Turn, fact: Reading) -> Turn:
+    """The right value of one of the readings that were told: which is asked, and until that is answered it waits, so
+    that nothing is settled past it.
+    """
+    told = _readings_told(turn)
+    placed = [in_place_of(one.fact, fact) for one in told]
+    others = [(new,) for one, new in zip(told, placed, strict=True) if isinstance(new, Reading) and new != one.fact]
+    if not others:
+        turn = _in_question(turn, tuple(told))
+        return turn.put(turn.asked) if turn.asked is not None else turn
+    return mend(turn, told[0], fact) if len(told) == 1 else which_of(turn, tuple(others))
 
 
 def _told_again(turn: Turn, fact: Said) -> bool:

@@ -78,12 +78,11 @@ def go_on(turn: Turn, facts: tuple[Said, ...]) -> Turn:
             return gone
         turn = gone
     if sum(isinstance(fact, SurfaceCall) for fact in facts) > 1:
-        return replace(keep_words(turn, (turn.judged.utterance.heard,)), notices=turn.notices).refuse(Tell.ONE_SURFACE)
+        return _kept(turn).refuse(Tell.ONE_SURFACE)
     call = next((fact for fact in facts if isinstance(fact, SurfaceCall)), None)
     meant = () if call is None else find_surfaces(turn.state, surface_name(call))
     if call is not None and len(meant) > 1:
-        kept = replace(keep_words(turn, (turn.judged.utterance.heard,)), notices=turn.notices)
-        return kept.refuse(Tell.WHICH_SURFACE, surface_name(call), *meant)
+        return _kept(turn).refuse(Tell.WHICH_SURFACE, surface_name(call), *meant)
     turn = propose(opened(turn, facts), tuple(fact for fact in facts if fact is not board), beside=True)
     return settle(turn) if all(isinstance(fact, LayoutWish) for fact in facts) else turn  # no cut hangs on a wish
 
@@ -250,13 +249,18 @@ def change(turn: Turn, new: Reading | Box | Opening | Incomplete) -> Turn:
     known = turn.state.known(turn.state.board)
     fact = with_full_name(new)
     if isinstance(fact, Box | Incomplete) and fact.name and key_of(fact) not in known:
-        return turn.refuse(Tell.NO_BOX, fact.name)
+        return _kept(turn).refuse(Tell.NO_BOX, fact.name)
     if isinstance(fact, Reading) and fact.at is None:
         last = _last_reading(turn)
         if last is None:
-            return turn.refuse(Tell.WHICH_VALUE)
+            return _kept(turn).refuse(Tell.WHICH_VALUE)
         fact = replace(fact, dimension=last.dimension, at=last.at)
     return propose(turn, (fact,), corrects=True)
+
+
+def _kept(turn: Turn) -> Turn:
+    """The turn with its words kept as not taken, where what it tells says so."""
+    return replace(keep_words(turn, (turn.judged.utterance.heard,)), notices=turn.notices)
 
 
 def _last_reading(turn: Turn) -> Reading | None:

@@ -1,0 +1,85 @@
+"""A right value without its place: whose it is is asked, and nothing is settled past it."""
+
+from __future__ import annotations
+
+from itertools import product
+
+import pytest
+
+from fieldvoice.dialogue.wiring import rooms
+from tests.dialogue.talk import Wall
+
+ROOMS = rooms()
+BOARD = ("wall right, board left", "top 46 7/8, middle 46 3/4, bottom 46 5/8", "left 95 1/4, right 95 1/2")
+CORRECTIONS = ("no, {}", "make that {}", "change it to {}", "wrong, {}", "scratch that, {}")
+"""What people say before a right value."""
+LAST = {
+    "width": ("top 40 7/8, middle 40 3/4, bottom 40 5/8", "40 1/2", ("top", "middle", "bottom")),
+    "height": ("left 90 1/4, right 90 1/2", "90 3/8", ("left", "right")),
+}
+"""What was called last, what is right of it, and where it may belong."""
+
+
+def last_called(kind: str) -> tuple[str, ...]:
+    """A board whose readings of that kind were told last."""
+    called, _, _ = LAST[kind]
+    other = "left 95 1/4, right 95 1/2" if kind == "width" else "top 46 7/8, middle 46 3/4, bottom 46 5/8"
+    return ("wall right, board left", other, called)
+
+
+@pytest.mark.parametrize(
+    ("correction", "kind", "before"), list(product(CORRECTIONS, LAST, (None, "yes", "restart", "what is missing")))
+)
+def test_whose_it_is_is_asked_and_nothing_is_settled_past_it(correction: str, kind: str, before: str | None) -> None:
+    """Whether the readings wait still or are taken, and over a restart."""
+    _, value, places = LAST[kind]
+    wall = Wall(its_rooms=ROOMS)
+    wall.types(*last_called(kind))
+    if before == "restart":
+        wall.restart()
+    elif before is not None:
+        wall.types(before)
+    wall.types(correction.format(value))
+    assert wall.asks or wall.refuses
+    wall.types("done")
+    assert wall.view.so_far, "settled past an objection"
+    wall.types(f"{places[-1]} {value}")
+    assert wall.value(f"{kind}, {places[-1]}") == value
+    for each in places[:-1]:
+        assert wall.value(f"{kind}, {each}") != value
+
+
+@pytest.mark.parametrize("correction", CORRECTIONS)
+def test_of_one_reading_told_last_it_is_that_one_s(correction: str) -> None:
+    """A correction of a correction is of the same place."""
+    wall = Wall(its_rooms=ROOMS)
+    wall.types("wall right, board left", "height 95 1/2 both sides", "no, left 95 1/4", correction.format("95 3/8"))
+    assert not wall.asks
+    assert (wall.value("height, left"), wall.value("height, right")) == ("95 3/8", "95 1/2")
+
+
+def test_the_value_of_one_of_them_is_asked_of_the_other() -> None:
+    """Top 46 7/8, bottom 46 5/8, "no, 46 5/8": it can only be the top that is wrong."""
+    wall = Wall(its_rooms=ROOMS)
+    wall.types("top 46 7/8, bottom 46 5/8", "no, 46 5/8")
+    assert wall.asks
+    wall.types("yes")
+    assert (wall.value("width, top"), wall.value("width, bottom")) == ("46 5/8", "46 5/8")
+
+
+def test_the_value_of_all_of_them_contradicts() -> None:
+    """Both are 95 1/2, and so is what is said to be right: each is asked about."""
+    wall = Wall(its_rooms=ROOMS)
+    wall.types(*BOARD[:2], "height 95 1/2 both sides", "no, 95 1/2", "done")
+    assert wall.asks
+    assert wall.view.so_far
+
+
+@pytest.mark.parametrize(
+    "words", ["change box 2 to 31 from left", "change box 7 to 12 down", "change it to 46 1/2", "make that 46 1/2"]
+)
+def test_a_correction_of_nothing_that_is_there_stands_as_not_taken(words: str) -> None:
+    """It is told that nothing was changed, and the plan waits until that is settled."""
+    wall = Wall(its_rooms=ROOMS)
+    wall.types(*BOARD, "box 1 single gang center 30 from left 48 down", "yes", "box 1 is dead", words, "done")
+    assert wall.view.so_far
