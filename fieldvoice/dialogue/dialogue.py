@@ -20,12 +20,13 @@ from fieldvoice.dialogue.naming import box_name, free_name
 from fieldvoice.dialogue.objections import corrected, no, no_part, object_to_last, object_to_place, unclear_no
 from fieldvoice.dialogue.orders import ORDERS, answer_order, cautions_read, resume, unsure_order
 from fieldvoice.dialogue.prompting import NoPlace, order_of, prompt, settled
-from fieldvoice.dialogue.proposals import call, calls_of, keep_words, take_up, unless_refused, which_of
+from fieldvoice.dialogue.proposals import call, calls_of, keep_words, queue, which_of
 from fieldvoice.dialogue.registering import registered
 from fieldvoice.dialogue.rivals import as_wholes
-from fieldvoice.dialogue.rooms import Awaiting, Judged, Rooms
+from fieldvoice.dialogue.rooms import Judged, Rooms
 from fieldvoice.dialogue.state import Open, State, is_whole
 from fieldvoice.dialogue.surfaces import lay_out
+from fieldvoice.dialogue.taking_up import taken_up, went_on
 from fieldvoice.dialogue.ticking import tick
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.dialogue.usable import usable
@@ -80,7 +81,7 @@ def respond(
     turn = Turn(state, who, at, rooms, judged, heard.source, present)
     turn = turn.did(Heard(words, heard.recognizer, heard.source, others, heard.sound, who))
     turn = endanger(_objecting(turn))
-    turn = _held(turn) if state.holding else _taken_up(_kept_for_unit(turn) or _listened(turn))
+    turn = _held(turn) if state.holding else taken_up(_kept_for_unit(turn) or _listened(turn), _listened)
     return _outcome(untested(state, _repeated(turn, words, state.next_number)), then=prompt)
 
 
@@ -137,7 +138,7 @@ def _held(turn: Turn) -> Turn:
     if Command(Action.RESUME) in utterance.meanings:
         rest = tuple(each for each in utterance.meanings if each != Command(Action.RESUME))
         turn = resume(turn, None)
-        return _taken_up(_understood(turn, without_danger(rest))) if rest else turn
+        return taken_up(_understood(turn, without_danger(rest)), _listened) if rest else turn
     if turn.source is Source.TYPED and _holds_figures(utterance):
         turn = keep_words(turn, (utterance.heard,))
     if utterance.objects:
@@ -184,27 +185,6 @@ def _about_unit(turn: Turn, one: Open) -> bool:
     if doubt is None or call is None:
         return False
     return _is_unit(call.fact) or any(_is_unit(fact) for way in doubt.ways for fact in way)
-
-
-def _taken_up(turn: Turn) -> Turn:
-    """Once nothing is asked, what its speaker called under the question; the words that were kept for the unit are
-    understood in it.
-    """
-    turn = take_up(turn)
-    if turn.asks or turn.refused:
-        return turn
-    for one in turn.state.not_taken(turn.state.board):
-        if turn.asked is not None or turn.asks:
-            break
-        if one.by != turn.who or not one.queued or one.fact is not None:
-            continue
-        awaiting = Awaiting(answer=False, number=turn.who in turn.state.awaited, unit=turn.unit)
-        judged = turn.rooms.judged((Hearing.typed(one.words),), awaiting)
-        source = Source.TYPED if one.hearings > 1 else Source.SPOKEN
-        again = replace(turn.did(SaidAgain((one.number,))), judged=judged, source=source)
-        heard = unless_refused(_listened(again), one, again.state.next_number)
-        turn = replace(heard, judged=turn.judged, source=turn.source)
-    return turn
 
 
 def _listened(turn: Turn) -> Turn:
@@ -381,6 +361,8 @@ _SAID = Reading | Diagonal | Plumb | Box | Opening | Context | SurfaceCall | Lay
 
 
 def _values(turn: Turn, facts: tuple[Said, ...], parts: tuple[Part, ...]) -> Turn:
+    if facts and not parts and went_on(turn):
+        return queue(turn, facts)
     found = answered(turn, facts, parts)
     if found is not None:
         return found

@@ -20,7 +20,7 @@ from fieldvoice.dialogue.layouts import standing_plan, surface_at_hand
 from fieldvoice.dialogue.naming import box_name, find_surfaces, room_of
 from fieldvoice.dialogue.piece_boards import open_next_piece
 from fieldvoice.dialogue.prompting import shown_order
-from fieldvoice.dialogue.proposals import propose, set_aside, settle
+from fieldvoice.dialogue.proposals import propose, queue_words, set_aside, settle
 from fieldvoice.dialogue.reducer import last_change
 from fieldvoice.dialogue.registering import registered
 from fieldvoice.dialogue.state import State
@@ -166,6 +166,26 @@ def _settled_then(move: Move) -> Move:
     return moved
 
 
+def _elsewhere(action: Action, move: Move) -> Move:
+    """A move to another board or surface: under an open question it is kept, and so is what is called behind it, which
+    belongs there.
+    """
+    going = _settled_then(move)
+
+    def moved(turn: Turn, target: str | None) -> Turn:
+        turn = set_aside(turn)
+        return going(turn if turn.asked is None else queue_words(turn, in_words(Command(action, target))), target)
+
+    return moved
+
+
+def in_words(order: Command) -> str:
+    """An order to go elsewhere as people say it."""
+    if order.action is Action.GO_TO_SURFACE:
+        return str(order.target) if order.target in {NEXT_WALL, NEXT_ROOM} else f"go to {order.target}"
+    return " ".join(filter(None, (order.action.value, order.target)))
+
+
 def _done(turn: Turn, _: str | None) -> Turn:
     return done(turn)
 
@@ -300,9 +320,9 @@ ORDERS: Mapping[Action, Move] = {
     Action.WEIGHT: _weight,
     Action.READ_BACK: _read_all,
     Action.DONE: _settled_then(_done),
-    Action.NEXT_BOARD: _settled_then(_next_board),
-    Action.GO_TO_BOARD: _settled_then(_go_to_board),
-    Action.GO_TO_SURFACE: _settled_then(_go_to_surface),
+    Action.NEXT_BOARD: _elsewhere(Action.NEXT_BOARD, _next_board),
+    Action.GO_TO_BOARD: _elsewhere(Action.GO_TO_BOARD, _go_to_board),
+    Action.GO_TO_SURFACE: _elsewhere(Action.GO_TO_SURFACE, _go_to_surface),
     Action.HOLD: _hold,
     Action.RESUME: resume,
     Action.HELP: _help,

@@ -17,8 +17,7 @@ from fieldvoice.dialogue.plausibility import Ground, other_heights, spoken, weig
 from fieldvoice.dialogue.prompting import NoPlace, free_places
 from fieldvoice.dialogue.reducer import last_change
 from fieldvoice.dialogue.rivals import but_for, one_of_each
-from fieldvoice.dialogue.rooms import Judged
-from fieldvoice.dialogue.state import is_whole
+from fieldvoice.dialogue.state import State, is_whole
 from fieldvoice.dialogue.surfaces import belongs, counted, opened, with_slope
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.dialogue.twins import teen_or_ten
@@ -38,7 +37,6 @@ from fieldvoice.records.meaning import (
     SurfaceCall,
     Topic,
 )
-from fieldvoice.records.utterance import Status, Utterance
 
 
 def call(turn: Turn, facts: tuple[Said, ...]) -> Turn:
@@ -118,42 +116,25 @@ def queue(turn: Turn, facts: tuple[Said, ...], *, corrects: bool = False) -> Tur
     return turn if turn.asked is None else turn.put(turn.asked, Tell.ANSWER_FIRST)
 
 
-def take_up(turn: Turn) -> Turn:
-    """Once nothing is asked, what its speaker called under the question is read back beside the answer, as it was heard
-    then: its own words, and as often as it was heard.
-    """
-    if turn.asks or turn.refused:
-        return turn
-    for one in turn.state.not_taken(turn.state.board):
-        if turn.asked is not None:
-            break
-        if one.by == turn.who and one.queued and one.fact is not None:
-            again = turn.did(SaidAgain((one.number,)))
-            turn = unless_refused(_taken_up(again, one, one.fact), one, again.state.next_number)
-    return turn
+def queue_words(turn: Turn, words: str) -> Turn:
+    """Keeps words whose time comes once the question is answered; the same once, where nothing came between."""
+    (one,) = calls_of(turn, (None,), Standing.NOT_TAKEN)
+    kept = replace(one, words=words, queued=True)
+    queued = [each for each in turn.state.not_taken(kept.board) if each.by == turn.who and each.queued]
+    same = bool(queued) and queued[-1].fact is None and queued[-1].words == words
+    return turn if same else turn.did(NotTaken((kept,)))
 
 
-def unless_refused(turn: Turn, one: Call, first: int) -> Turn:
-    """The turn that took up what was called under a question, which stands as not taken where that came to nothing, no
-    call from `first` on.
-    """
-    if not turn.refused or turn.state.next_number > first:
-        return turn
-    again = replace(one, number=turn.state.next_number, queued=False, replaces=one.number)
-    return turn.did(NotTaken((again,))).tell(Tell.KEPT_NOT_TAKEN, again.words)
-
-
-def _taken_up(turn: Turn, one: Call, fact: Said) -> Turn:
-    judged = Judged(Utterance(Status.UNDERSTOOD, one.words))
-    source = Source.TYPED if one.hearings > 1 else Source.SPOKEN
-    if isinstance(fact, SurfaceCall) or (isinstance(fact, Context) and fact.topic is Topic.BOARD):
-        turn = settle(turn)  # work goes elsewhere
-    heard = replace(turn, judged=judged, source=source)
-    if one.corrects and isinstance(fact, Reading | Box | Opening | Incomplete):
-        then = change(heard, fact)
-    else:
-        then = go_on(heard, (fact,))
-    return replace(then, judged=turn.judged, source=turn.source)
+def behind_order(state: State, board: str) -> frozenset[int]:
+    """What was called on a board behind an order to leave it, and waits for that to be carried out: it isn't of it."""
+    left: set[str] = set()
+    found = set()
+    for one in state.not_taken(board):
+        if one.queued and one.fact is None:
+            left.add(one.by)
+        elif one.queued and one.by in left:
+            found.add(one.number)
+    return frozenset(found)
 
 
 def keep_words(turn: Turn, words: Iterable[str]) -> Turn:
@@ -455,10 +436,11 @@ def read_back(
         standing = Standing.DOUBTFUL if one.number in asked else Standing.READ_BACK
         old_number = old.number if old is not None else one.replaces
         made.append(replace(one, standing=standing, replaces=old_number, corrects=corrects))
-    same = {one.key for one in made} & {one.key for one in turn.state.not_taken(board)}
+    kept_here = [one for one in turn.state.not_taken(board) if one.number not in behind_order(turn.state, board)]
+    same = {one.key for one in made} & {one.key for one in kept_here}
     again = tuple(
         one.number
-        for one in turn.state.not_taken(board)
+        for one in kept_here
         if one.key in same or (not one.queued and any(_renamed(one, new) for new in made))
     )
     own = {*(one.number for one in made), *kept}

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from datetime import datetime
+from itertools import groupby
 
 from fieldvoice.dialogue.assembly import unit_of
 from fieldvoice.dialogue.events import Answered, Event
@@ -69,8 +70,8 @@ class Turn:
         return tuple(self.state.calls[each] for each in numbers if each in self.state.calls)
 
     def closed(self) -> Turn:
-        """The turn with its answer recorded, safety first."""
-        notices = tuple(sorted(self.notices, key=lambda notice: not notice.safety))
+        """The turn with its answer recorded, safety first, and nothing twice in one breath."""
+        notices = tuple(one for one, _ in groupby(sorted(self.notices, key=lambda notice: not notice.safety)))
         turn = replace(self, notices=notices)
         return turn.did(Answered(notices, self.asks, self.refused)) if notices else turn
 

@@ -1,0 +1,110 @@
+"""What was called under a question is taken up once that is answered, in the order in which it was called."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+from functools import partial
+
+from fieldvoice.dialogue.events import NotTaken, SaidAgain
+from fieldvoice.dialogue.proposals import behind_order, change, go_on, settle
+from fieldvoice.dialogue.rooms import Awaiting, Judged
+from fieldvoice.dialogue.turn import Turn
+from fieldvoice.records.facts import Said
+from fieldvoice.records.hearing import Hearing, Source
+from fieldvoice.records.ledger import Call, Tell
+from fieldvoice.records.meaning import Box, Context, Incomplete, Opening, Reading, SurfaceCall, Topic
+from fieldvoice.records.orders import Command
+from fieldvoice.records.utterance import Status, Utterance
+
+Listened = Callable[[Turn], Turn]
+
+
+def taken_up(turn: Turn, listened: Listened) -> Turn:
+    """The turn with all that its speaker called under a question that isn't open any more. Words that were kept for the
+    unit are `listened` to in it, and what came behind an order to go elsewhere belongs there.
+    """
+    if turn.asks or turn.refused:
+        return turn
+    left = _queued(turn)
+    while left and turn.asked is None:
+        one, left = left[0], left[1:]
+        if one.fact is not None:
+            turn = _unless_refused(turn, one, partial(_called, one=one, fact=one.fact))
+            continue
+        if turn.asks:
+            break
+        judged = turn.rooms.judged((Hearing.typed(one.words),), _awaiting(turn))
+        then = partial(_heard, one=one, judged=judged, listened=listened)
+        if judged.utterance.meanings and all(isinstance(each, Command) for each in judged.utterance.meanings):
+            turn, left = _gone(turn, one, left, then)
+        else:
+            turn = _unless_refused(turn, one, then)
+    return turn
+
+
+def _queued(turn: Turn) -> tuple[Call, ...]:
+    return tuple(one for one in turn.state.not_taken(turn.state.board) if one.by == turn.who and one.queued)
+
+
+def went_on(turn: Turn) -> bool:
+    """Whether the speaker ordered work elsewhere under a question, and called something there: what comes now is no
+    answer to the question, even where it is of the same place.
+    """
+    behind = behind_order(turn.state, turn.state.board)
+    return any(one.number in behind for one in _queued(turn))
+
+
+def _awaiting(turn: Turn) -> Awaiting:
+    return Awaiting(answer=False, number=turn.who in turn.state.awaited, unit=turn.unit)
+
+
+def _unless_refused(turn: Turn, one: Call, then: Listened) -> Turn:
+    """The turn that takes a call up, which stands as not taken where that came to nothing."""
+    again = turn.did(SaidAgain((one.number,)))
+    first = again.state.next_number
+    turn = then(again)
+    if not turn.refused or turn.state.next_number > first:
+        return turn
+    kept = replace(one, number=turn.state.next_number, queued=False, replaces=one.number)
+    return turn.did(NotTaken((kept,))).tell(Tell.KEPT_NOT_TAKEN, kept.words)
+
+
+def _called(turn: Turn, one: Call, fact: Said) -> Turn:
+    """A call is read back beside the answer, as it was heard then: its own words, and as often as it was heard."""
+    if isinstance(fact, SurfaceCall) or (isinstance(fact, Context) and fact.topic is Topic.BOARD):
+        turn = settle(turn)  # work goes elsewhere
+    heard = replace(turn, judged=Judged(Utterance(Status.UNDERSTOOD, one.words)), source=_source(one))
+    if one.corrects and isinstance(fact, Reading | Box | Opening | Incomplete):
+        then = change(heard, fact)
+    else:
+        then = go_on(heard, (fact,))
+    return replace(then, judged=turn.judged, source=turn.source)
+
+
+def _heard(turn: Turn, one: Call, judged: Judged, listened: Listened) -> Turn:
+    """Words are heard as they were when they were said."""
+    heard = listened(replace(turn, judged=judged, source=_source(one)))
+    return replace(heard, judged=turn.judged, source=turn.source)
+
+
+def _source(one: Call) -> Source:
+    return Source.TYPED if one.hearings > 1 else Source.SPOKEN
+
+
+def _gone(turn: Turn, one: Call, behind: tuple[Call, ...], then: Listened) -> tuple[Turn, tuple[Call, ...]]:
+    """The turn that carries an order out, and what came behind it as called where that led. Where the order came to
+    nothing nobody knows where it belongs, so that it stands as not taken.
+    """
+    turn = then(turn.did(SaidAgain((one.number, *(each.number for each in behind)))))
+    number = turn.state.next_number
+    here = tuple(
+        replace(each, number=number + index, board=turn.state.board, queued=not turn.refused, replaces=each.number)
+        for index, each in enumerate(behind)
+    )
+    turn = turn.did(NotTaken(here)) if here else turn
+    if not turn.refused:
+        return turn, here
+    for each in here:
+        turn = turn.tell(Tell.KEPT_NOT_TAKEN, each.words)
+    return turn, ()
