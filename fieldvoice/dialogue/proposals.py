@@ -230,7 +230,7 @@ def change(turn: Turn, new: Reading | Box | Opening | Incomplete) -> Turn:
     known = turn.state.known(turn.state.board)
     fact = with_full_name(new)
     if isinstance(fact, Box | Incomplete) and fact.name and key_of(fact) not in known:
-        return _kept(turn).refuse(Tell.NO_BOX, fact.name)
+        return turn.did(NotTaken(calls_of(turn, (fact,), Standing.NOT_TAKEN))).refuse(Tell.NO_BOX, fact.name)
     if isinstance(fact, Reading) and fact.at is None:
         last = _last_reading(turn)
         if last is None:

@@ -15,7 +15,7 @@ QUESTIONS = {
     ),
     ("give it a quarter",): "Which edge gets that clearance? Say it with the edge.",
     ("top 46", "no"): "Not taken: width, top. What is it?",
-    ("top 46, bottom 45 3/4", "no, 45 1/2"): "Which one should change? Say its place and the number.",
+    ("top 46, bottom 45 3/4", "no, 45 1/2"): "Width, top 45 1/2, or width, bottom 45 1/2? Say which.",
     ("~top thirteen",): "Width, top: 13, not 30: yes?",
     ("~top thirteen", "middle 46"): (
         "Not taken yet, answer first: Width, top: 13, not 30: yes? Say yes, no, or the right value."
