@@ -571,7 +571,7 @@ class TestNothingUnsaid:
         first, second = "top forty six and bottom forty seven and a half", "top forty six and bottom forty seven"
         assert ", or 47?" in wall.speaks(first, second)
         assert wall.types("no top 46 1/4") == "Width, top: 46 1/4. Width, bottom: 47 1/2, or 47? Say which."
-        assert "answer first" in wall.types("next board")
+        assert "answer first" in wall.types("done")
         assert wall.types("47") == "Width, bottom: 47."
         assert wall.value("width, top") == "46 1/4"
 
