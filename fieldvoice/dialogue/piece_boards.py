@@ -14,6 +14,7 @@ from fieldvoice.records.board import Board
 from fieldvoice.records.facts import key_of
 from fieldvoice.records.ledger import Call, Standing, Tell
 from fieldvoice.records.meaning import Context, Topic
+from fieldvoice.records.room import name_of
 from fieldvoice.records.room_plan import Piece, PieceName, RoomPlan
 
 ALONG = frozenset({Topic.ROOM, Topic.UNIT})
@@ -106,8 +107,20 @@ def _told(turn: Turn, name: str, piece: Piece, plan: RoomPlan) -> Turn:
         course.value if course is not None else "",
         piece.lies.value,
         *stands,
+        *_openings_in(piece, plan),
     )
     return _cut_from(turn, name, piece.name, plan)
+
+
+def _openings_in(piece: Piece, plan: RoomPlan) -> tuple[str, ...]:
+    """What of the surface's openings the piece is cut around: their kinds, from the left."""
+    surface = next(one for one in plan.house.surfaces if name_of(one) == piece.name.surface)
+    reached = (
+        one
+        for one in sorted(surface.openings, key=lambda one: one.left)
+        if piece.x < one.right and one.left < piece.right and piece.y < one.top and one.bottom < piece.top
+    )
+    return tuple(one.kind.value for one in reached)
 
 
 def _cut_from(turn: Turn, name: str, piece: PieceName, plan: RoomPlan) -> Turn:

@@ -74,19 +74,21 @@ def _layout(values: Sequence[Value], ear: Spoken) -> Both:
 
 
 def _piece(values: Sequence[Value], ear: Spoken) -> Both:
-    board, name, number, width, height, across, long, course, lies, *edges = values
+    board, name, number, width, height, across, long, course, lies, *rest = values
     assert isinstance(number, int)
     lengths = [each for each in (width, height, across, long) if isinstance(each, Length)]
     eye = ear.eye
     wide, high, sheet, run = map(eye.length, lengths)
     row = f", {course} course" if course else ""
-    stands = ", ".join(f"{one.edge} {one.value}" for one in edges if isinstance(one, Context))
+    stands = ", ".join(f"{one.edge} {one.value}" for one in rest if isinstance(one, Context))
+    openings = ["an opening" if one == "other" else f"a {one}" for one in rest if isinstance(one, str)]
+    around = f" It is cut around {joined(openings)}." if openings else ""
     text = (
         f"Board {board}, piece {number} of {the(name, eye)}: about {wide} wide by {high} high, {lies}{row}, from a "
-        f"sheet {sheet} x {run}. Beside it: {stands}."
+        f"sheet {sheet} x {run}. Beside it: {stands}.{around}"
     )
     which = f"Board {ear.words(board)}, piece {ear.number(number)} of {the(name, ear)}"
-    return text, f"{which}, {lies}{row}, sheet {ear.length(lengths[3])}. {stands}."
+    return text, f"{which}, {lies}{row}, sheet {ear.length(lengths[3])}. {stands}.{around}"
 
 
 def _from_offcut(values: Sequence[Value], ear: Spoken) -> Both:

@@ -159,6 +159,17 @@ def test_next_board_opens_the_next_piece_and_a_far_reading_is_asked_about(wall: 
     assert wall.standing("width, top") == "doubtful"
 
 
+@pytest.mark.parametrize("left", [20, 60, 100])
+def test_a_piece_tells_of_the_opening_that_it_is_cut_around(left: int) -> None:
+    """Each piece that reaches into the window, and no other."""
+    wall = Wall()
+    wall.types("north wall 12 foot by 8 foot 1/2, studs sixteen on center from left", "yes")
+    wall.types(f"window {left} from left, 60 up, 30 by 20", "yes")
+    told = [wall.types("next board") for _ in range(2)]
+    assert [("cut around a window" in each) for each in told] == ["upper" in each for each in told]
+    assert any("upper" in each for each in told)
+
+
 def test_a_piece_has_all_that_the_layout_knows_and_only_readings_are_missing(wall: Wall) -> None:
     """Its board is the one that the layout makes of it, and nothing but the tape is waited for."""
     wall.types(IN_ONE_BREATH, "the left", "yes", "next board", "next board", "next board", "next board")
