@@ -24,7 +24,9 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
 START = "utterance"
-FILLER = "filler"
+FILLER, NO_FILLER = "filler", "_or_so"
+"""What is said without meaning anything, and what means something for all that it ends in such a word."""
+BETWEEN_SIDES = "_between_sides"
 IN_PASSING = "in_passing"
 AGREEING = "agreeing"
 OPENING = "opening_words"

@@ -16,11 +16,13 @@ from fieldvoice.language.rules import (
     AGREEING,
     BARE,
     BEGUN,
+    BETWEEN_SIDES,
     BOX_NAME,
     DANGER,
     FILLER,
     IN_PASSING,
     MEASURED,
+    NO_FILLER,
     OBJECTION,
     OPENING,
     PASSED_OVER,
@@ -66,7 +68,6 @@ ASIDES = ((IN_PASSING,), (IN_PASSING, OPENING, TAIL), (IN_PASSING, OPENING, TAIL
 """What is passed over: an aside wherever it stands; where nothing can be made of the rest, what opens or ends a call as
 well, and then a "yeah" within it.
 """
-_RUN_IN = {"s": "is", "ll": "will"}
 MOST_WAYS = 24
 """More ways than this to pass over asides are in no call."""
 
@@ -79,6 +80,8 @@ class Language:
         self.grammar = grammar.kept_in(unit)
         self.parser = Parser(self.grammar, ACTIONS)
         self.fillers = grammar.words(FILLER)
+        self.no_fillers = frozenset(way.symbols for way in grammar.expansions[NO_FILLER])
+        self.between_sides = grammar.words(BETWEEN_SIDES)
         self.known = grammar.words(START).union(*map(grammar.words, PASSED_OVER))
 
     @cached_property
@@ -200,8 +203,9 @@ class Language:
     def _apart(self, one: Token) -> Iterator[Token]:
         """A word with "is" or "will" run into it as two: "top's", "top'll"."""
         base, _, ending = one.text.partition("'")
-        if ending in _RUN_IN and base and not self._knows(one):
-            yield from (Token((typed_as(base),), base), Token((_RUN_IN[ending],), _RUN_IN[ending]))
+        run_in = typed_as(f"'{ending}")
+        if ending and base and run_in[0] != "'" and not self._knows(one):
+            yield from (Token((typed_as(base),), base), Token((run_in,), run_in))
         else:
             yield one
 
@@ -320,7 +324,7 @@ class Language:
 
     def _sides(self, heard: Sequence[Token]) -> tuple[Length, Length] | None:
         """Two sides that are all that was said."""
-        if not any("by" in one.words for one in heard):
+        if all(self.between_sides.isdisjoint(one.words) for one in heard):
             return None
         found = self.parser.ends_of(heard, SIZE, 0).get(len(heard), ())
         size = found[0] if len(found) == 1 else None
@@ -350,8 +354,8 @@ class Language:
 
     def _is_filler(self, heard: Sequence[Token], place: int) -> bool:
         """Whether a word is said without meaning anything: "so" is, and in "or so" it isn't."""
-        after_or = place > 0 and heard[place - 1].words[0] == "or"
-        return heard[place].words[0] in self.fillers and not (after_or and heard[place].words[0] == "so")
+        pair = tuple(one.words[0] for one in heard[max(place - 1, 0) : place + 1])
+        return heard[place].words[0] in self.fillers and pair not in self.no_fillers
 
     def _knows(self, one: Token) -> bool:
         return one.words[0][0] == "#" or not self.known.isdisjoint(one.words)

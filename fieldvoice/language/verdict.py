@@ -11,6 +11,7 @@ import json
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
+from fractions import Fraction
 from functools import cache
 from itertools import pairwise
 from pathlib import Path
@@ -19,6 +20,7 @@ from typing import Any
 from fieldvoice.language import surety
 from fieldvoice.language.choosing import Candidate, Choice, choose, key_of, meaning_of, plain_yes, twins, which_twin
 from fieldvoice.language.compiled import rules
+from fieldvoice.language.speaking import fraction_words, number_words
 from fieldvoice.language.surety import Surety
 from fieldvoice.records.hearing import Hearing, Source
 from fieldvoice.records.length import Length, Unit
@@ -412,25 +414,27 @@ def _lone(value: Length, unit: Unit) -> bool:
     return tail or whole < 1 or (whole.denominator == 1 and whole < 10)
 
 
-_DIGITS = ("one", "two", "three", "four", "five", "six", "seven", "eight", "nine")
-_TEENS = ("thirteen", "fourteen", "fifteen", "sixteen", "seventeen", "eighteen", "nineteen")
-_TENS = ("thirty", "forty", "fifty", "sixty", "seventy", "eighty", "ninety")
-
-
 def _twinned(words: str, unit: Unit) -> bool:
     """Whether a teen, or a ten without a digit after it, ends a number or the words: a hundred fourteen, box ninety.
     Before "and" more is said, in a job in inches: in millimeters no fraction follows, so that "and" begins something
     new. "Sixteenths" is no teen, and "fifteen sixteenths" has no twin, since an inch has no fifty of them; where the
     twin was heard too, it is one all the same.
     """
-    within = ("sixteenths",) if unit is Unit.MM else ("and", "sixteenths")
+    sixteenths = fraction_words(Fraction(15, 16)).split()[-1]
+    within = (sixteenths,) if unit is Unit.MM else ("and", sixteenths)
     return any(after not in within for after in _teens_or_tens(words))
 
 
 def _teens_or_tens(words: str) -> list[str]:
     """For each teen, and each ten without a digit after it, the word that follows."""
     spoken = [*words.split(), ""]
-    return [after for one, after in pairwise(spoken) if one in _TEENS or (one in _TENS and after not in _DIGITS)]
+    digits, teens, tens = (_words_of(numbers) for numbers in (range(1, 10), range(13, 20), range(30, 100, 10)))
+    return [after for one, after in pairwise(spoken) if one in teens or (one in tens and after not in digits)]
+
+
+@cache
+def _words_of(numbers: range) -> frozenset[str]:
+    return frozenset(map(number_words, numbers))
 
 
 def _others(best: Candidate, choices: Sequence[Choice]) -> tuple[tuple[Meaning, ...], ...]:
