@@ -1,8 +1,9 @@
 """Whether what was heard is taken, asked about or refused: one pure function of what every recognizer made of it.
 
 The recognizer that is trusted most leads: what it takes the utterance for is taken, or nothing is. How likely it is by
-each recognizer is the evidence, and `gates.json` beside this file says how much of it is enough, piece by piece. What
-no gate lets through is taken where all pieces together make it sure (`surety.py`).
+each recognizer is the evidence. Where both usual recognizers heard it, all pieces of it are weighed together
+(`surety.py`). `gates.json` beside this file says how much is enough, piece by piece; of answers that both heard it lets
+none through.
 """
 
 from __future__ import annotations
@@ -73,6 +74,10 @@ leaves 251 of the 277 teens and tens that all evidence together gains on the tun
 """
 WEIGHED = ("reading", "whisper")
 """The recognizers whose evidence was weighed together, in a job in inches."""
+UNGATED = frozenset({Kind.UNASKED, Kind.YES, Kind.NO})
+"""Kinds that no gate lets through where all evidence is weighed: of answers gates took more wrongly than the weighing
+does at more right ones ("you" for "yep", "wrong switch" for "wrong").
+"""
 HEARD, HEARD_SURETY = 0.1, -1.0
 """Above these, its share and the mean log probability of a token, a recognizer has heard clearly enough to deny."""
 HARMLESS = frozenset(
@@ -174,14 +179,25 @@ def judge(hearings: Sequence[Hearing], expected: Expectation = Expectation(), ga
     gates, ears = gates or shipped(), [ear_of(hearing) for hearing in hearings]
     best, typed = choices[0].candidates[0], hearings[0].source is Source.TYPED
     if best.utterance.status is Status.UNDERSTOOD:
-        found, kinds = evidence(hearings, choices), kinds_of(choices[0], expected)
-        enough = _let_through(found, gates, ears, kinds) or _costs_nothing(choices[0].candidates)
-        heard = (enough and not denied(hearings, choices, expected)) or is_sure(hearings, choices, expected, gates)
+        heard = at_once(hearings, choices, expected, gates) or is_sure(hearings, choices, expected, gates)
         if typed or (heard and not (expected.circuit and _yes_of_one_alone(hearings, choices))):
             return Verdict(Finding.ACCEPT, plain_yes(best.utterance, hearings, expected.unit))
     if not typed and best.mass < gates.floors.get(ears[0], 0.0):
         return Verdict(Finding.REFUSE, _nothing(hearings[0].words))
     return _doubt(choices)
+
+
+def at_once(hearings: Sequence[Hearing], choices: Sequence[Choice], expected: Expectation, gates: Gates) -> bool:
+    """Whether nobody denies what was heard, and a gate lets it through or it costs nothing."""
+    kinds = kinds_of(choices[0], expected)
+    gated = kinds[0] not in UNGATED or not _is_weighed(map(ear_of, hearings), kinds[0], expected, gates)
+    passed = gated and _let_through(evidence(hearings, choices), gates, map(ear_of, hearings), kinds)
+    return (passed or _costs_nothing(choices[0].candidates)) and not denied(hearings, choices, expected)
+
+
+def _is_weighed(ears: Iterable[str], kind: Kind, expected: Expectation, gates: Gates) -> bool:
+    """Whether all evidence of such an utterance is weighed, as these recognizers heard it."""
+    return gates.sure is not None and kind in gates.sure.least and tuple(ears) == WEIGHED and expected.unit is Unit.INCH
 
 
 def _costs_nothing(candidates: Sequence[Candidate]) -> bool:
@@ -200,10 +216,10 @@ def _let_through(found: Mapping[str, float], gates: Gates, ears: Iterable[str], 
 
 def is_sure(hearings: Sequence[Hearing], choices: Sequence[Choice], expected: Expectation, gates: Gates) -> bool:
     """Whether all pieces of evidence together are enough for the gravest kind of what was heard."""
-    if gates.sure is None or tuple(map(ear_of, hearings)) != WEIGHED or expected.unit is not Unit.INCH:
-        return False
     kind = kind_of(choices[0], expected)
-    if kind not in gates.sure.least or barred(hearings, choices, expected):
+    if gates.sure is None or not _is_weighed(map(ear_of, hearings), kind, expected, gates):
+        return False
+    if barred(hearings, choices, expected):
         return False
     weights = gates.sure.few if kind in FEW else gates.sure.calls
     return surety.weighed(surety.signs(hearings, choices), weights) >= gates.sure.least[kind]
