@@ -23,6 +23,10 @@ MOST_STEPS = 2500
 """More work than this is left off, and the utterance is unclear: doubtful values that follow one another multiply."""
 MOST_WORDS = 1000
 """So many words are remembered at a place within a rule; what is heard in talk has no end of them."""
+MOST_KEPT = 20000
+"""So many beginnings of rules are remembered with what may follow: only known words come there, and all calls of eight
+tables fill two thirds of it.
+"""
 NUMBERS = frozenset({"length", "plain", "small", "part_inches", "row_length", "called", "name"})
 """The rules of whole numbers, as other rules use them. A number takes all the words that it can: where an utterance
 holds together only if one stops short, nobody can hear where ("top forty | half inch board", "top forty half | ...").
@@ -161,7 +165,12 @@ class Parser:
         return found
 
     def _once(self, words: frozenset[str]) -> frozenset[str]:
-        """The one set of these words that is kept: most places share theirs with many others."""
+        """The one set of these words that is kept: most places share theirs with many others. Where too many are
+        remembered, all are forgotten.
+        """
+        if len(self.seconds) + len(self.beyonds) >= MOST_KEPT:
+            for kept in (self.seconds, self.beyonds, self._sets):
+                kept.clear()
         return self._sets.setdefault(words, words)
 
     def _past_numerals(self, starts: list[_Node]) -> frozenset[str]:

@@ -457,9 +457,13 @@ def _alone(heard: Sequence[Token], unit: Unit) -> Length | None:
     return value if isinstance(value, Length) else None
 
 
-@cache
 def language(unit: Unit = Unit.INCH) -> Language:
     """The language of this installation's grammar, for a job that is kept in that unit."""
+    return _language(unit)
+
+
+@cache
+def _language(unit: Unit) -> Language:
     return Language(rules(), unit)
 
 
