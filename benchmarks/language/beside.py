@@ -24,6 +24,7 @@ from fieldvoice.language.understanding import understand
 from fieldvoice.records.hearing import Source
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Reading
+from fieldvoice.records.orders import Part
 from fieldvoice.records.utterance import Status
 from tests.language.test_phrases import PHRASES, split
 
@@ -60,8 +61,9 @@ def ours() -> Reader:
 
     def read(words: str, source: Source) -> Fraction | None:
         said = understand(words, source)
-        whole = said.status is Status.UNDERSTOOD and len(said.meanings) == 1
-        return said.meanings[0].value.inches if whole and isinstance(said.meanings[0], Reading) else None
+        only = said.meanings[0] if said.status is Status.UNDERSTOOD and len(said.meanings) == 1 else None
+        value = only.value if isinstance(only, Reading | Part) else None
+        return value.inches if isinstance(value, Length) else None
 
     return read
 
