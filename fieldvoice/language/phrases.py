@@ -134,6 +134,8 @@ def _(meaning: Opening, unit: Unit) -> str:
     else:
         size = ""
     kind = KIND.get(meaning.kind, str(meaning.kind))
+    if meaning.kind is OpeningKind.LIGHT and meaning.name.isdecimal():
+        kind = f"box {number_words(int(meaning.name))}, {kind}"
     if len(meaning.xs) == len(meaning.ys) == 2:
         return f"{kind}{size} from {_sides(meaning.xs, unit)}, from {_sides(meaning.ys, unit)}"
     x, y = meaning.xs[0], meaning.ys[0]
@@ -151,9 +153,12 @@ def _sides(pair: tuple[Coordinate, ...], unit: Unit) -> str:
 def _(meaning: Context, unit: Unit) -> str:
     value = meaning.value
     if meaning.topic is Topic.SHEET_LENGTH and isinstance(value, Length):
-        return footer_words(value)
+        whole_feet = (value / 12).inches.denominator == 1
+        return footer_words(value) if whole_feet else f"{length_words(value, Unit.MM)} board"
     if meaning.topic is Topic.SHEET_WIDTH and isinstance(value, Length):
-        return f"{number_words(int(value.inches))} inch sheet"
+        whole_inches = value.inches.denominator == 1
+        inches = f"{number_words(int(value.inches))} inch sheet"
+        return inches if whole_inches else f"{length_words(value, Unit.MM)} wide sheet"
     if isinstance(value, Length):
         return _context_length(meaning.topic, length_words(value, unit) if value else "", meaning.edge)
     if meaning.topic is Topic.SHEET and isinstance(value, tuple):

@@ -32,6 +32,8 @@ from fieldvoice.records.meaning import (
     Incomplete,
     LayoutWish,
     Neighbor,
+    Opening,
+    OpeningKind,
     Plumb,
     Point,
     Qualifier,
@@ -124,8 +126,12 @@ contexts = st.one_of(
     st.builds(Context, st.just(Topic.ORDER), st.sampled_from(["first", "last", "2"])),
     st.builds(Context, st.just(Topic.LAYER), st.integers(1, 3)),
     st.builds(Context, st.just(Topic.BOXES), st.sampled_from(["none", "no more"])),
-    st.builds(Context, st.just(Topic.SHEET_WIDTH), st.sampled_from([Length(48), Length(54)])),
-    st.builds(Context, st.just(Topic.SHEET_LENGTH), st.sampled_from([Length(96), Length(144)])),
+    st.builds(Context, st.just(Topic.SHEET_WIDTH), st.sampled_from([Length(48), Length(54), Length.of(1200, Unit.MM)])),
+    st.builds(
+        Context,
+        st.just(Topic.SHEET_LENGTH),
+        st.sampled_from([Length(96), Length(144), Length.of(3000, Unit.MM)]),
+    ),
     st.just(Context(Topic.FULL, "full")),
     st.just(Context(Topic.IN_PLACE, "in place")),
     st.builds(
@@ -289,3 +295,13 @@ def test_what_an_opening_is_otherwise_is_read_back_under_its_name(opening: str, 
     for words in (f"{opening} is {part}", f"scratch {opening}"):
         (meaning,) = understand(words, Source.SPOKEN).meanings
         assert understand(read_back(meaning, Unit.INCH), Source.SPOKEN).meanings == (meaning,)
+
+
+@pytest.mark.parametrize("number", [1, 4, 12, 28, 31, 40, 99])
+@pytest.mark.parametrize("unit", Unit)
+def test_a_light_called_as_a_numbered_box_is_read_back_under_its_number(number: int, unit: Unit) -> None:
+    """With its diameter, which follows the number."""
+    places = (Coordinate(Point.CENTER, Length(24), Edge.LEFT), Coordinate(Point.CENTER, Length("30 1/2"), Edge.TOP))
+    for diameter in (Length(4), Length("6 1/2"), Length(40)):
+        light = Opening(OpeningKind.LIGHT, places[:1], places[1:], diameter=diameter, name=str(number))
+        assert understand(read_back(light, unit), Source.SPOKEN, unit).meanings == (light,)
