@@ -51,7 +51,7 @@ _SENTENCES = {
     Ask.IS_IT_SO: "Nothing recorded: that was written as a question. Leave off the question mark to record it.",
     Ask.SHORT_WIDTH: "No board is {0} wide. Say the inches and the fraction.",
     Ask.RELATIVE: "How much is that in all? Say the figure itself with its place.",
-    Ask.WALL_NAME: "Which wall is that? Say its name with both sides, as in north wall 12 feet by 8 feet.",
+    Ask.WALL_NAME: "Which wall is that? Say its name with both sides, as in north wall twelve feet by eight feet.",
     Ask.HEIGHT_OF_WHAT: "The same height as which box? Name it, as in same height as box one.",
     Ask.NO_NEIGHBOR: "Is none there, or was that a no? Say what stands there, or that it is open.",
     Ask.UNSAID_FEET: "Is that {0} feet {1}? Say it with its feet.",
