@@ -418,31 +418,31 @@ def meaning_of(name: str, parts: tuple[Any, ...], actions: Mapping[str, Action])
 
 def _root(rule: str, expansions: Sequence[Expansion]) -> _Node:
     """The places of a rule. lark turns `x*` into a rule that starts with itself: that is a loop here."""
-    root, again = _Node(), f"<{rule}>"
+    root, again, known = _Node(), f"<{rule}>", dict[tuple[int, str], _Node]()
     loops = [expansion for expansion in expansions if expansion.symbols[0] == again]
     if not loops:
         for expansion in expansions:
-            _add(root, expansion.symbols, None).names.append(expansion.name)
+            _add(root, expansion.symbols, None, known).names.append(expansion.name)
         return root
     end = _Node()
     end.names.append(rule)
     for expansion in expansions:
         if expansion in loops:
-            _add(end, expansion.symbols[1:], end)
+            _add(end, expansion.symbols[1:], end, known)
         else:
-            _add(root, expansion.symbols, end)
+            _add(root, expansion.symbols, end, known)
     return root
 
 
-def _add(node: _Node, symbols: Sequence[str], end: _Node | None) -> _Node:
+def _add(node: _Node, symbols: Sequence[str], end: _Node | None, known: dict[tuple[int, str], _Node]) -> _Node:
+    """The places of a way to say a rule; those known already are shared, and the last is the end where there is one."""
     for place, symbol in enumerate(symbols):
-        last = end is not None and place == len(symbols) - 1
-        if last and end is not None:
+        if end is not None and place == len(symbols) - 1:
             node.edges.append((symbol, end))
             return end
-        after = next((known for edge, known in node.edges if edge == symbol and known is not end), None)
+        after = known.get((id(node), symbol))
         if after is None:
-            after = _Node()
+            after = known[id(node), symbol] = _Node()
             node.edges.append((symbol, after))
         node = after
     return node
