@@ -17,9 +17,9 @@ from fieldvoice.cutting.axis import (
     sides_are_short,
     wall_heights,
 )
-from fieldvoice.cutting.cutouts import called, has_circuit
 from fieldvoice.cutting.edges import for_size
 from fieldvoice.cutting.hole import floor_budget, leans, straight_edge, unbounded
+from fieldvoice.cutting.obstacles import called, has_circuit
 from fieldvoice.cutting.tables import ENDS_KNOWN, TAPE, neighbor
 from fieldvoice.records.board import Board, Known, Lies, Surface
 from fieldvoice.records.length import Length

@@ -6,9 +6,9 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from fieldvoice.cutting.axis import ACROSS, axis_of
-from fieldvoice.cutting.cutouts import Cutout, cutout_of, has_circuit, in_doubt, is_round
 from fieldvoice.cutting.frame import BoardOnSheet
 from fieldvoice.cutting.lines import Point, value_at
+from fieldvoice.cutting.obstacles import Obstacle, has_circuit, in_doubt, is_round, obstacle_of
 from fieldvoice.cutting.tables import LEG, SLIVER, WEB, step_of
 from fieldvoice.errors import NotPlanned
 from fieldvoice.records.board import Board, MarksBy
@@ -30,7 +30,7 @@ class PlacedOpening:
     (nothing or less where it runs out there).
     """
 
-    cutout: Cutout
+    obstacle: Obstacle
     plan: OpeningPlan
     marks: HoleMarks | None
     left_over: Sides
@@ -42,78 +42,80 @@ class PlacedOpening:
 def place_openings(board: Board, frame: BoardOnSheet) -> tuple[PlacedOpening, ...]:
     """Every box and opening of the board. Raises NotPlanned where one has no place."""
     every: tuple[Box | Opening, ...] = (*board.boxes, *board.openings)
-    cutouts = tuple(cutout_of(board, frame.hole, what) for what in every)
-    outline = frame.outline() if cutouts else ()
+    obstacles = tuple(obstacle_of(board, frame.hole, what) for what in every)
+    outline = frame.outline() if obstacles else ()
     corner = (min((x for x, _ in outline), default=ZERO), min((y for _, y in outline), default=ZERO))
-    return tuple(_place(board, frame, cutout, cutouts, corner) for cutout in cutouts)
+    return tuple(_place(board, frame, obstacle, obstacles, corner) for obstacle in obstacles)
 
 
 def _place(
-    board: Board, frame: BoardOnSheet, cutout: Cutout, others: tuple[Cutout, ...], corner: Point
+    board: Board, frame: BoardOnSheet, obstacle: Obstacle, others: tuple[Obstacle, ...], corner: Point
 ) -> PlacedOpening:
-    sides = _sides(cutout)
-    ends = _ends(frame, cutout)
+    sides = _sides(obstacle)
+    ends = _ends(frame, obstacle)
     over = (sides[0] - ends[0], ends[1] - sides[1], sides[2] - ends[2], ends[3] - sides[3])
     size = (ends[1] - ends[0], ends[3] - ends[2])
     if any(rest >= (size[0] if i < 2 else size[1]) for i, rest in enumerate(over)):
-        raise NotPlanned(NoPlan(No.NOT_ON_BOARD, about=cutout.name, unit=board.unit))
-    out = tuple(edge for edge, rest in zip(EDGES, over, strict=True) if rest <= _runs_out(cutout))
-    near = tuple(one.name for one in others if _is_framed(cutout) and has_circuit(one.what) and _is_near(cutout, one))
-    method = _method(board, cutout, over, out, near)
-    doubt = None if method is Method.ROUT else in_doubt(frame.hole, cutout)  # a bit finds the box by its edge
-    marks = _marks(board, frame, cutout, sides, out) if doubt is None and method is not Method.IN_PLACE else None
-    plan = _plan(board, frame, cutout, (sides, ends, corner), out, method, held=doubt is not None)
-    return PlacedOpening(cutout, plan, marks, over, out, near if method is Method.IN_PLACE else (), doubt)
+        raise NotPlanned(NoPlan(No.NOT_ON_BOARD, about=obstacle.name, unit=board.unit))
+    out = tuple(edge for edge, rest in zip(EDGES, over, strict=True) if rest <= _runs_out(obstacle))
+    near = tuple(
+        one.name for one in others if _is_framed(obstacle) and has_circuit(one.what) and _is_near(obstacle, one)
+    )
+    method = _method(board, obstacle, over, out, near)
+    doubt = None if method is Method.ROUT else in_doubt(frame.hole, obstacle)  # a bit finds the box by its edge
+    marks = _marks(board, frame, obstacle, sides, out) if doubt is None and method is not Method.IN_PLACE else None
+    plan = _plan(board, frame, obstacle, (sides, ends, corner), out, method, held=doubt is not None)
+    return PlacedOpening(obstacle, plan, marks, over, out, near if method is Method.IN_PLACE else (), doubt)
 
 
-def _sides(cutout: Cutout) -> Sides:
-    width, height = cutout.half_width + cutout.gap, cutout.half_height + cutout.gap
-    return (cutout.x - width, cutout.x + width, cutout.y - height, cutout.y + height)
+def _sides(obstacle: Obstacle) -> Sides:
+    width, height = obstacle.half_width + obstacle.gap, obstacle.half_height + obstacle.gap
+    return (obstacle.x - width, obstacle.x + width, obstacle.y - height, obstacle.y + height)
 
 
-def _ends(frame: BoardOnSheet, cutout: Cutout) -> Sides:
-    """The board's edges at the cutout's height and place."""
-    left, right = (value_at(frame.edges[edge], cutout.y) for edge in (Edge.LEFT, Edge.RIGHT))
-    top, bottom = (value_at(frame.edges[edge], cutout.x) for edge in (Edge.TOP, Edge.BOTTOM))
+def _ends(frame: BoardOnSheet, obstacle: Obstacle) -> Sides:
+    """The board's edges at the obstacle's height and place."""
+    left, right = (value_at(frame.edges[edge], obstacle.y) for edge in (Edge.LEFT, Edge.RIGHT))
+    top, bottom = (value_at(frame.edges[edge], obstacle.x) for edge in (Edge.TOP, Edge.BOTTOM))
     return (left, right, top, bottom)
 
 
-def _runs_out(cutout: Cutout) -> Fraction:
+def _runs_out(obstacle: Obstacle) -> Fraction:
     """A notch keeps its edge: where less than a snapped strip would stay between, it runs out. Anything else runs out
     only where nothing stays at all.
     """
-    notch = isinstance(cutout.what, Opening) and cutout.what.kind is OpeningKind.NOTCH
+    notch = isinstance(obstacle.what, Opening) and obstacle.what.kind is OpeningKind.NOTCH
     return SLIVER.inches if notch else ZERO
 
 
-def _is_framed(cutout: Cutout) -> bool:
+def _is_framed(obstacle: Obstacle) -> bool:
     """Whether it has framing of its own that is cut along."""
-    return isinstance(cutout.what, Opening) and cutout.what.kind in {OpeningKind.WINDOW, OpeningKind.DOOR}
+    return isinstance(obstacle.what, Opening) and obstacle.what.kind in {OpeningKind.WINDOW, OpeningKind.DOOR}
 
 
-def _is_near(cutout: Cutout, box: Cutout) -> bool:
+def _is_near(obstacle: Obstacle, box: Obstacle) -> bool:
     """Whether a box lies in an opening or nearer to its sides than a hand's breadth."""
-    if box.name == cutout.name:
+    if box.name == obstacle.name:
         return False
     apart = LEG.inches
     return (
-        abs(box.x - cutout.x) <= cutout.half_width + box.half_width + apart
-        and abs(box.y - cutout.y) <= cutout.half_height + box.half_height + apart
+        abs(box.x - obstacle.x) <= obstacle.half_width + box.half_width + apart
+        and abs(box.y - obstacle.y) <= obstacle.half_height + box.half_height + apart
     )
 
 
-def _method(board: Board, cutout: Cutout, over: Sides, out: tuple[Edge, ...], near: tuple[str, ...]) -> Method:
+def _method(board: Board, obstacle: Obstacle, over: Sides, out: tuple[Edge, ...], near: tuple[str, ...]) -> Method:
     """A tool goes into a box only where its circuit was said to be dead and tested and no device sits in it. A window
     or a door is cut out in place, unless it takes a corner whose legs can be carried and nobody said to cut it there,
     or a box that may be live is near its framing.
     """
-    what = cutout.what
+    what = obstacle.what
     dead = board.circuit(what.name) is Circuit.DEAD
     if isinstance(what, Box):
         return Method.ROUT if dead and not what.plugged_in else Method.BEFOREHAND
     if has_circuit(what) and not dead:
         return Method.BEFOREHAND
-    if _is_framed(cutout):
+    if _is_framed(obstacle):
         legs = [rest for rest, edge in zip(over, EDGES, strict=True) if edge not in out]
         corner = len(out) == 2 and OPPOSITE[out[0]] is not out[1] and min(legs) >= FOOT.inches
         live = any(board.circuit(name) is not Circuit.DEAD for name in near)
@@ -131,20 +133,20 @@ def _hook_edge(frame: BoardOnSheet, called: Edge) -> Edge:
     return OPPOSITE[called]
 
 
-def _marks(board: Board, frame: BoardOnSheet, cutout: Cutout, sides: Sides, out: tuple[Edge, ...]) -> HoleMarks:
+def _marks(board: Board, frame: BoardOnSheet, obstacle: Obstacle, sides: Sides, out: tuple[Edge, ...]) -> HoleMarks:
     step = step_of(board)
-    hooks = tuple(_hook_edge(frame, start) for start in (cutout.x_start, cutout.y_start))
+    hooks = tuple(_hook_edge(frame, start) for start in (obstacle.x_start, obstacle.y_start))
     cut = frame.cut_edges()
 
     def offset(hook: Edge, v: Fraction) -> Offset:
-        t = cutout.y if axis_of(hook) is ACROSS else cutout.x
+        t = obstacle.y if axis_of(hook) is ACROSS else obstacle.x
         distance = Length(abs(v - value_at(frame.edges[hook], t))).rounded(step)
         return Offset(Hook.on(hook, cut), distance)
 
-    box = isinstance(cutout.what, Box)
-    center = (offset(hooks[0], cutout.x), offset(hooks[1], cutout.y))
-    if cutout.radius is not None and not out:
-        return HoleMarks(center, radius=Length(cutout.radius + cutout.gap))
+    box = isinstance(obstacle.what, Box)
+    center = (offset(hooks[0], obstacle.x), offset(hooks[1], obstacle.y))
+    if obstacle.radius is not None and not out:
+        return HoleMarks(center, radius=Length(obstacle.radius + obstacle.gap))
     by = board.marks_by if box else MarksBy.SIDES
     marked = tuple(
         (edge, offset(hooks[0] if edge in ACROSS.edges else hooks[1], side))
@@ -154,20 +156,20 @@ def _marks(board: Board, frame: BoardOnSheet, cutout: Cutout, sides: Sides, out:
     whole = len(marked) == 4
     if by is MarksBy.CENTER and whole:
         return HoleMarks(center, marked)
-    inside = frame_holds(frame, cutout)
+    inside = frame_holds(frame, obstacle)
     return HoleMarks(center if by is not MarksBy.SIDES and inside else None, marked)
 
 
-def frame_holds(frame: BoardOnSheet, cutout: Cutout) -> bool:
-    """Whether the cutout's middle is on the board."""
-    left, right, top, bottom = _ends(frame, cutout)
-    return left < cutout.x < right and top < cutout.y < bottom
+def frame_holds(frame: BoardOnSheet, obstacle: Obstacle) -> bool:
+    """Whether the obstacle's middle is on the board."""
+    left, right, top, bottom = _ends(frame, obstacle)
+    return left < obstacle.x < right and top < obstacle.y < bottom
 
 
 def _plan(
     board: Board,
     frame: BoardOnSheet,
-    cutout: Cutout,
+    obstacle: Obstacle,
     where: tuple[Sides, Sides, Point],
     out: tuple[Edge, ...],
     method: Method,
@@ -183,14 +185,14 @@ def _plan(
         else:
             marks.append(Length(sides[i] - near).rounded(step))
     left, right, top, bottom = marks
-    what = cutout.what
+    what = obstacle.what
     xs = [ends[0] + mark.inches - corner[0] for mark in (left, right)]
     ys = [ends[2] + mark.inches - corner[1] for mark in (top, bottom)]
     return OpeningPlan(
-        cutout.name,
+        obstacle.name,
         what.kind.value,
         method,
-        Point2(Length(cutout.x - ends[0]).rounded(step), Length(cutout.y - ends[2]).rounded(step)),
+        Point2(Length(obstacle.x - ends[0]).rounded(step), Length(obstacle.y - ends[2]).rounded(step)),
         left,
         right,
         top,
@@ -198,24 +200,24 @@ def _plan(
         Hook.on(Edge.LEFT, cut),
         Hook.on(Edge.TOP, cut),
         board.circuit(what.name) if has_circuit(what) else None,
-        _ways(board, frame, cutout),
+        _ways(board, frame, obstacle),
         tuple(
             Point2(Length(x), Length(y)) for x, y in ((xs[0], ys[0]), (xs[1], ys[0]), (xs[1], ys[1]), (xs[0], ys[1]))
         ),
-        Length(cutout.radius + cutout.gap) if cutout.radius is not None and not out else None,
+        Length(obstacle.radius + obstacle.gap) if obstacle.radius is not None and not out else None,
         held,
     )
 
 
-def _ways(board: Board, frame: BoardOnSheet, cutout: Cutout) -> tuple[Way, ...]:
+def _ways(board: Board, frame: BoardOnSheet, obstacle: Obstacle) -> tuple[Way, ...]:
     """The middle from the edges that the marks don't count from: across, and down where an end is cut."""
     cut, step = frame.cut_edges(), step_of(board)
-    _, right, _, bottom = _ends(frame, cutout)
+    _, right, _, bottom = _ends(frame, obstacle)
     ways = []
-    if Edge.LEFT in cut or cutout.x_start is Edge.RIGHT:
-        ways.append(Way(Length(right - cutout.x).rounded(step), Hook.on(Edge.RIGHT, cut)))
+    if Edge.LEFT in cut or obstacle.x_start is Edge.RIGHT:
+        ways.append(Way(Length(right - obstacle.x).rounded(step), Hook.on(Edge.RIGHT, cut)))
     if Edge.TOP in cut:
-        ways.append(Way(Length(bottom - cutout.y).rounded(step), Hook.on(Edge.BOTTOM, cut)))
+        ways.append(Way(Length(bottom - obstacle.y).rounded(step), Hook.on(Edge.BOTTOM, cut)))
     return tuple(way for way in ways if way.distance.inches > 0)
 
 

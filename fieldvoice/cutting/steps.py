@@ -31,7 +31,7 @@ def steps_for(board: Board, frame: BoardOnSheet, placed: tuple[PlacedOpening, ..
         *_bevel(board, frame),
         *(_mark(one) for one in ready if one.marks is not None),
         *(_beforehand(board, one) for one in before),
-        *(Step(Does.WAIT, opening=one.cutout.name) for one in wait),
+        *(Step(Does.WAIT, opening=one.obstacle.name) for one in wait),
         _hang(board, frame, few=bool(after)),
         *(_in_place(one) for one in after),
         *((Step(Does.FASTEN),) if after else ()),
@@ -106,24 +106,24 @@ def _butts(board: Board, frame: BoardOnSheet) -> tuple[Edge, ...]:
 
 
 def _mark(one: PlacedOpening) -> Step:
-    return Step(Does.MARK_OPENING, opening=one.cutout.name, kind=one.plan.kind, hole=one.marks, why=Reason.HOOK)
+    return Step(Does.MARK_OPENING, opening=one.obstacle.name, kind=one.plan.kind, hole=one.marks, why=Reason.HOOK)
 
 
 def _beforehand(board: Board, one: PlacedOpening) -> Step:
     rounded = one.marks is not None and one.marks.radius is not None
     step = Step(
         Does.MAKE_OPENING,
-        opening=one.cutout.name,
+        opening=one.obstacle.name,
         kind=one.plan.kind,
         tool=Tool.CIRCLE_CUTTER if rounded else Tool.SAW,
         why=None if rounded else Reason.INSIDE_CORNER,
     )
     if one.plan.method is not Method.BEFOREHAND:
         return step
-    heed = Heed.DEVICE if board.circuit(one.cutout.name) is Circuit.DEAD else Heed.TREAT_AS_LIVE
+    heed = Heed.DEVICE if board.circuit(one.obstacle.name) is Circuit.DEAD else Heed.TREAT_AS_LIVE
     return Step(
         Does.MAKE_OPENING,
-        opening=one.cutout.name,
+        opening=one.obstacle.name,
         kind=one.plan.kind,
         tool=Tool.CIRCLE_CUTTER if rounded else Tool.KNIFE,
         why=Reason.RATHER_SMALL,
@@ -157,7 +157,7 @@ def _in_place(one: PlacedOpening) -> Step:
     if one.plan.method is Method.IN_PLACE:
         return Step(
             Does.MAKE_OPENING,
-            opening=one.cutout.name,
+            opening=one.obstacle.name,
             kind=one.plan.kind,
             tool=Tool.SAW,
             where=Where.WALL,
@@ -166,7 +166,7 @@ def _in_place(one: PlacedOpening) -> Step:
         )
     return Step(
         Does.MAKE_OPENING,
-        opening=one.cutout.name,
+        opening=one.obstacle.name,
         kind=one.plan.kind,
         tool=Tool.ROUTER,
         where=Where.WALL,

@@ -6,11 +6,11 @@ from collections.abc import Iterator
 from fractions import Fraction
 
 from fieldvoice.cutting.axis import ACROSS, DOWN, axis_of, is_hard, off, sides_are_short, spread, told
-from fieldvoice.cutting.cutouts import called
 from fieldvoice.cutting.edges import for_size
 from fieldvoice.cutting.frame import BoardOnSheet
 from fieldvoice.cutting.hole import leans
 from fieldvoice.cutting.lines import value_at
+from fieldvoice.cutting.obstacles import called
 from fieldvoice.cutting.openings import FOOT, PlacedOpening, thin
 from fieldvoice.cutting.sheets import across_and_down, bears, nearest
 from fieldvoice.cutting.steps import strip
@@ -59,7 +59,7 @@ def _held(board: Board, placed: tuple[PlacedOpening, ...]) -> Iterator[Warning]:
         if one.doubt is not None:
             edge, by = one.doubt
             other = OPPOSITE[edge].value
-            yield Warning(Code.HELD, one.cutout.name, edge, (_rounded(board, by),), holds_cut=True, other=other)
+            yield Warning(Code.HELD, one.obstacle.name, edge, (_rounded(board, by),), holds_cut=True, other=other)
 
 
 def _wide_gaps(frame: BoardOnSheet) -> Iterator[Warning]:
@@ -72,50 +72,50 @@ def _wide_gaps(frame: BoardOnSheet) -> Iterator[Warning]:
 
 def _over_the_edge(placed: tuple[PlacedOpening, ...]) -> Iterator[Warning]:
     for one in placed:
-        what = one.cutout.what
+        what = one.obstacle.what
         framed = isinstance(what, Opening) and what.kind in {OpeningKind.WINDOW, OpeningKind.DOOR}
         notch = isinstance(what, Opening) and what.kind is OpeningKind.NOTCH
         for edge, rest in zip(Edge, one.left_over, strict=True):
             if edge in one.out and rest < ZERO and not notch:
-                yield Warning(Code.ACROSS_BOARDS if framed else Code.OVER_EDGE, one.cutout.name, edge)
+                yield Warning(Code.ACROSS_BOARDS if framed else Code.OVER_EDGE, one.obstacle.name, edge)
 
 
 def _carried(placed: tuple[PlacedOpening, ...], board: Board) -> Iterator[Warning]:
     """An opening a foot or more wide or high, made before the board hangs, with thin legs beside it."""
     for one in placed:
-        large = max(one.cutout.half_width, one.cutout.half_height) * 2 >= FOOT.inches
+        large = max(one.obstacle.half_width, one.obstacle.half_height) * 2 >= FOOT.inches
         legs = [rest for edge, rest in zip(Edge, one.left_over, strict=True) if edge not in one.out]
         if large and one.plan.method is not Method.IN_PLACE and legs and min(legs) < LEG.inches:
-            yield Warning(Code.CARRY, one.cutout.name, values=(_rounded(board, min(legs)),))
+            yield Warning(Code.CARRY, one.obstacle.name, values=(_rounded(board, min(legs)),))
 
 
 def _webs(placed: tuple[PlacedOpening, ...], board: Board) -> Iterator[Warning]:
     made = [one for one in placed if one.plan.method is not Method.IN_PLACE]
     for one in made:
         for edge, rest in thin(one):
-            yield Warning(Code.WEB, one.cutout.name, edge, (_rounded(board, rest),))
-    in_row = sorted(made, key=lambda one: one.cutout.x - _reach(one, 0))
+            yield Warning(Code.WEB, one.obstacle.name, edge, (_rounded(board, rest),))
+    in_row = sorted(made, key=lambda one: one.obstacle.x - _reach(one, 0))
     for one, other in _neighbors(in_row):
         apart = max(
-            abs(one.cutout.x - other.cutout.x) - _reach(one, 0) - _reach(other, 0),
-            abs(one.cutout.y - other.cutout.y) - _reach(one, 1) - _reach(other, 1),
+            abs(one.obstacle.x - other.obstacle.x) - _reach(one, 0) - _reach(other, 0),
+            abs(one.obstacle.y - other.obstacle.y) - _reach(one, 1) - _reach(other, 1),
         )
         if ZERO < apart < WEB.inches:
-            yield Warning(Code.WEB, one.cutout.name, values=(_rounded(board, apart),), other=other.cutout.name)
+            yield Warning(Code.WEB, one.obstacle.name, values=(_rounded(board, apart),), other=other.obstacle.name)
 
 
 def _neighbors(in_row: list[PlacedOpening]) -> Iterator[tuple[PlacedOpening, PlacedOpening]]:
     """Those of a row, by their left sides, that may leave a web between them."""
     for i, one in enumerate(in_row):
-        end = one.cutout.x + _reach(one, 0) + WEB.inches
+        end = one.obstacle.x + _reach(one, 0) + WEB.inches
         for other in in_row[i + 1 :]:
-            if other.cutout.x - _reach(other, 0) >= end:
+            if other.obstacle.x - _reach(other, 0) >= end:
                 break
             yield one, other
 
 
 def _reach(one: PlacedOpening, index: int) -> Fraction:
-    return (one.cutout.half_width, one.cutout.half_height)[index] + one.cutout.gap
+    return (one.obstacle.half_width, one.obstacle.half_height)[index] + one.obstacle.gap
 
 
 def _off_framing(board: Board, frame: BoardOnSheet) -> Iterator[Warning]:
@@ -188,7 +188,7 @@ def _layers(board: Board) -> Iterator[Warning]:
 def _bowed(board: Board, frame: BoardOnSheet, placed: tuple[PlacedOpening, ...]) -> Iterator[Warning]:
     """What was measured from a neighbor that bows away from the cut: it is marked by the readings."""
     for one in placed:
-        thing = one.cutout
+        thing = one.obstacle
         for edge, t, v in ((thing.x_start, thing.y, thing.x), (thing.y_start, thing.x, thing.y)):
             line = frame.hole.lines[edge]
             if edge not in frame.cut or line is None or edge is Edge.BOTTOM or one.plan.held:
@@ -215,8 +215,8 @@ def _unmeasured(board: Board, frame: BoardOnSheet) -> Iterator[Warning]:
 def _from_floor(board: Board, placed: tuple[PlacedOpening, ...]) -> Iterator[Warning]:
     whole = board.floor_to_ceiling is not None and not board.heights and board.above_floor is None
     for one in placed:
-        if any(each.start is Edge.BOTTOM for each in called(one.cutout.what)[1]):
-            yield Warning(Code.FROM_FLOOR, one.cutout.name, other=Topic.FLOOR_TO_CEILING.value if whole else None)
+        if any(each.start is Edge.BOTTOM for each in called(one.obstacle.what)[1]):
+            yield Warning(Code.FROM_FLOOR, one.obstacle.name, other=Topic.FLOOR_TO_CEILING.value if whole else None)
 
 
 def _rounded(board: Board, value: Fraction) -> Length:

@@ -16,7 +16,7 @@ from fieldvoice.records.room_plan import SurfaceAtHand
 from fieldvoice.wording import needs, screen, steps, surfaces
 from fieldvoice.wording.cautions import danger_line, said
 from fieldvoice.wording.drafts import item_text
-from fieldvoice.wording.forms import Form, Spoken
+from fieldvoice.wording.forms import Form, InWords
 from fieldvoice.wording.notices import answer
 from fieldvoice.wording.troubles import sentence
 
@@ -123,7 +123,7 @@ def _wall(view: View, surface: SurfaceAtHand) -> dict[str, object]:
 
 def _open(view: View) -> list[str]:
     """What keeps the plan a draft, in the order to settle it; then what would make it safer."""
-    settling = [item_text(item, Spoken(view.unit))[0] for item in view.open]
+    settling = [item_text(item, InWords(view.unit))[0] for item in view.open]
     return list(dict.fromkeys([*settling, *(needs.what(item, Form(view.unit)) for item in view.missing)]))
 
 

@@ -9,7 +9,7 @@ from fieldvoice.records.ledger import Notice, Tell
 from fieldvoice.records.length import Unit
 from fieldvoice.records.meaning import Reading, Slot
 from fieldvoice.records.said import Say
-from fieldvoice.wording.forms import MOST_SECONDS, Spoken, seconds
+from fieldvoice.wording.forms import MOST_SECONDS, InWords, seconds
 from fieldvoice.wording.last_check import plain
 from fieldvoice.wording.notices import calls_in, strings_in, worded
 from fieldvoice.wording.surfaces import WORDED as OF_SURFACES
@@ -59,7 +59,7 @@ def _in_few_words(notices: Sequence[Notice], unit: Unit, most: int) -> list[Say]
     told = (notice for notice in notices if notice.tell is not Tell.TOGETHER)
     boxes = frozenset(call.key.name for notice in told for call in calls_in(notice.values))
     for brief in range(1 + most):
-        says = [_briefly(notice, Spoken(unit, brief), boxes, several=several) for notice in notices]
+        says = [_briefly(notice, InWords(unit, brief), boxes, several=several) for notice in notices]
         if (
             sum(seconds(one.spoken) for one, kept in zip(says, vital, strict=True) if kept or one.safety)
             <= MOST_SECONDS
@@ -68,7 +68,7 @@ def _in_few_words(notices: Sequence[Notice], unit: Unit, most: int) -> list[Say]
     return says
 
 
-def _briefly(notice: Notice, ear: Spoken, named: frozenset[str], *, several: bool) -> Say:
+def _briefly(notice: Notice, ear: InWords, named: frozenset[str], *, several: bool) -> Say:
     """One notice beside others: a reading of several in plain numbers; a caution of boxes that are all read back right
     behind it, where there is no time, without their names.
     """

@@ -6,10 +6,10 @@ from collections.abc import Iterable, Mapping, Sequence
 from datetime import datetime
 
 from fieldvoice.records.ledger import Tell, Value
-from fieldvoice.wording.forms import Both, Form, Spoken, Worded, each
+from fieldvoice.wording.forms import Both, Form, InWords, Worded, each
 
 
-def _not_dead(values: Sequence[Value], ear: Spoken) -> Both:
+def _not_dead(values: Sequence[Value], ear: InWords) -> Both:
     who, count, *rest = values
     assert isinstance(count, int)
     end = f" “Dead and tested” for {_of_boards(rest[count:], ear.eye)} is canceled." if rest[count:] else ""
@@ -28,19 +28,19 @@ def _of_boards(values: Sequence[Value], form: Form) -> str:
     return " and ".join(f"{form.words(box)} of board {form.words(board)}" for board, box in pairs)
 
 
-def _maybe_live(values: Sequence[Value], ear: Spoken) -> Both:
+def _maybe_live(values: Sequence[Value], ear: InWords) -> Both:
     boxes = _of_boards(values, ear.eye)
     text = f"That may be about a circuit. “Dead and tested” for {boxes} is canceled. No tool goes in."
     return text, "That may be about a circuit. No tool goes into a box until it's called dead and tested again."
 
 
-def _moved_since(values: Sequence[Value], ear: Spoken) -> Both:
+def _moved_since(values: Sequence[Value], ear: InWords) -> Both:
     boxes = _of_boards(values, ear.eye)
     text = f"“Dead and tested” for {boxes} is canceled: it was said of another place. No tool goes in."
     return text, f"{_all(values[1::2], ear)}: {'untested' if ear.brief else 'not dead and tested any more'}."
 
 
-def _dead(values: Sequence[Value], ear: Spoken) -> Both:
+def _dead(values: Sequence[Value], ear: InWords) -> Both:
     who, at, *boxes = values
     assert isinstance(at, datetime)
     text = f"{_all(boxes, ear.eye)}: dead and tested, says {who} at {ear.eye.time(at)}."
@@ -53,7 +53,7 @@ def _dead_recorded(values: Sequence[Value], form: Form) -> str:
     return f"{_all(values, form)}: {told} {it}."
 
 
-def _heed(boxes: Sequence[Value], ear: Spoken) -> Both:
+def _heed(boxes: Sequence[Value], ear: InWords) -> Both:
     they = "they are" if len(boxes) > 1 else "it is"
     text = f"{_all(boxes, ear.eye)}: nobody has said that {they} dead and tested, so no tool goes in."
     short = _all(boxes, ear) if len(boxes) < 3 else ear.counted(len(boxes), "box", "boxes")

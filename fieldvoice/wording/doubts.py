@@ -11,7 +11,7 @@ from fieldvoice.records.meaning import Box, Coordinate, Diagonal, Edge, Incomple
 from fieldvoice.records.utterance import Ask, Question
 from fieldvoice.wording import oddities, questions
 from fieldvoice.wording.figures import first_large
-from fieldvoice.wording.forms import Both, Form, Spoken, fitting
+from fieldvoice.wording.forms import Both, Form, InWords, fitting
 from fieldvoice.wording.values import (
     away,
     beside,
@@ -27,7 +27,7 @@ from fieldvoice.wording.values import (
 )
 
 
-def question(doubt: Doubt, values: Sequence[Value], ear: Spoken) -> Both:
+def question(doubt: Doubt, values: Sequence[Value], ear: InWords) -> Both:
     """The question of a doubt about those calls."""
     return _QUESTIONS[doubt.concern](doubt, values, ear)
 
@@ -36,7 +36,7 @@ def _call(values: Sequence[Value]) -> Call:
     return next(value for value in values if isinstance(value, Call))
 
 
-def lead(call: Call, ear: Spoken) -> Both:
+def lead(call: Call, ear: InWords) -> Both:
     """The label and the value: "Width, top: 46 7/8"."""
     form = ear.eye
     if call.fact is None:
@@ -49,25 +49,25 @@ def lead(call: Call, ear: Spoken) -> Both:
     return text[0].upper() + text[1:], spoken
 
 
-def _sure(ear: Spoken) -> str:
+def _sure(ear: InWords) -> str:
     """The end of a question that yes or no answers, as short as it has to be."""
     return (": is that right?", ": right?", "?")[min(ear.brief, 2)]
 
 
-def _right(ear: Spoken) -> str:
+def _right(ear: InWords) -> str:
     """The same where it is short from the first."""
     return ": right?" if ear.brief < 2 else "?"
 
 
-def _with(end: str, short: Callable[[Spoken], str] = _sure) -> Callable[[Doubt, Sequence[Value], Spoken], Both]:
-    def worded(_: Doubt, values: Sequence[Value], ear: Spoken) -> Both:
+def _with(end: str, short: Callable[[InWords], str] = _sure) -> Callable[[Doubt, Sequence[Value], InWords], Both]:
+    def worded(_: Doubt, values: Sequence[Value], ear: InWords) -> Both:
         text, spoken = lead(_call(values), ear)
         return f"{text}{end}", f"{spoken}{short(ear)}"
 
     return worded
 
 
-def _not(values: Sequence[Value], ear: Spoken, other: Both) -> Both:
+def _not(values: Sequence[Value], ear: InWords, other: Both) -> Both:
     call = _call(values)
     text, spoken = lead(call, ear)
     if isinstance(call.fact, Reading) and call.fact.qualifier is None:
@@ -75,7 +75,7 @@ def _not(values: Sequence[Value], ear: Spoken, other: Both) -> Both:
     return f"{text}, not {other[0]}: yes?", f"{spoken}, not {other[1]}: yes?"
 
 
-def _length(length: Length | None, value: Length, ear: Spoken) -> Both:
+def _length(length: Length | None, value: Length, ear: InWords) -> Both:
     """A length that may have been meant instead of `value`, which is said before it."""
     assert length is not None
     return ear.eye.length(length), beside(value, length, ear)
@@ -87,11 +87,11 @@ def _value(values: Sequence[Value]) -> Length:
     return fact.value
 
 
-def _twin(doubt: Doubt, values: Sequence[Value], ear: Spoken) -> Both:
+def _twin(doubt: Doubt, values: Sequence[Value], ear: InWords) -> Both:
     return _not(values, ear, _length(doubt.value, _value(values), ear))
 
 
-def _rival(doubt: Doubt, values: Sequence[Value], ear: Spoken) -> Both:
+def _rival(doubt: Doubt, values: Sequence[Value], ear: InWords) -> Both:
     call, other = _call(values), doubt.ways[0][0]
     text, spoken = _not(values, ear, _apart(other, call.key, ear))
     short = _contrast((call.fact, other), ear)
@@ -101,7 +101,7 @@ def _rival(doubt: Doubt, values: Sequence[Value], ear: Spoken) -> Both:
     return text, f"{front}{', not '.join(short)}?"
 
 
-def _contrast(facts: Sequence[Fact | Incomplete | None], ear: Spoken) -> list[str] | None:
+def _contrast(facts: Sequence[Fact | Incomplete | None], ear: InWords) -> list[str] | None:
     """Of facts that differ by figures alone what is otherwise, for the ear; None where more is. What they have in
     common is on the screen, and is read back once it is settled.
     """
@@ -119,7 +119,7 @@ def _contrast(facts: Sequence[Fact | Incomplete | None], ear: Spoken) -> list[st
     return [", ".join(_one_of(each, at, ear) for each in apart) for at in range(len(things))] if apart else None
 
 
-def _readings_apart(first: Reading, others: Sequence[Reading], ear: Spoken) -> list[str]:
+def _readings_apart(first: Reading, others: Sequence[Reading], ear: InWords) -> list[str]:
     """The first whole, of the others what is otherwise: the place, the figures, or both."""
     placed = any((one.dimension, one.at) != (first.dimension, first.at) for one in others)
     told = [f"{short_label(key_of(first), ear)} {short_value(first, ear)}" if placed else short_value(first, ear)]
@@ -131,7 +131,7 @@ def _readings_apart(first: Reading, others: Sequence[Reading], ear: Spoken) -> l
     return told
 
 
-def _one_of(places: Sequence[Coordinate], at: int, ear: Spoken) -> str:
+def _one_of(places: Sequence[Coordinate], at: int, ear: InWords) -> str:
     """One of several distances: the first whole, of the others what is otherwise."""
     first, other = places[0], places[at]
     if at and other.start is first.start:
@@ -153,7 +153,7 @@ def _unplaced(thing: Box | Opening) -> tuple[object, ...]:
     return thing.kind, thing.width, thing.height, thing.diameter, len(thing.xs), points
 
 
-def _apart(fact: Fact, key: Key | None, ear: Spoken) -> Both:
+def _apart(fact: Fact, key: Key | None, ear: InWords) -> Both:
     """A fact as it differs from what is at `key`: with its label where that is another one, or none is named."""
     form, other = ear.eye, key_of(fact)
     if other == key:
@@ -163,7 +163,7 @@ def _apart(fact: Fact, key: Key | None, ear: Spoken) -> Both:
     return f"{label(other, form)} {figures(fact, form)}", f"{label(other, ear)}, {spoken_value(fact, ear)}"
 
 
-def _where(ways: Sequence[tuple[Fact, ...]], ear: Spoken) -> Both | None:
+def _where(ways: Sequence[tuple[Fact, ...]], ear: InWords) -> Both | None:
     """One figure, of which the place alone is asked: None where the ways differ in anything else."""
     facts = [way[0] for way in ways if len(way) == 1 and isinstance(way[0], Reading)]
     values = {fact.value for fact in facts if isinstance(fact, Reading)}
@@ -193,7 +193,7 @@ def _unshared(ways: list[tuple[Fact, ...]]) -> list[tuple[Fact, ...]]:
     return apart if len(ways) > 1 and all(apart) else ways
 
 
-def _way(way: tuple[Fact, ...], key: Key | None, ear: Spoken, *, alone: bool) -> Both:
+def _way(way: tuple[Fact, ...], key: Key | None, ear: InWords, *, alone: bool) -> Both:
     """One of several, with its places; those that read the same stand before one figure. Shorter for the ear where not
     each is one thing alone.
     """
@@ -211,7 +211,7 @@ def _way(way: tuple[Fact, ...], key: Key | None, ear: Spoken, *, alone: bool) ->
     return " and ".join(each[0] for each in told), " and ".join(each[1] for each in told)
 
 
-def _which_of(doubt: Doubt, _: Sequence[Value], ear: Spoken) -> Both:
+def _which_of(doubt: Doubt, _: Sequence[Value], ear: InWords) -> Both:
     ways = _unshared([way for way in doubt.ways if way])
     if (where := _where(ways, ear)) is not None:
         return where
@@ -241,7 +241,7 @@ def _which_of(doubt: Doubt, _: Sequence[Value], ear: Spoken) -> Both:
     )
 
 
-def _fellows(doubt: Doubt, values: Sequence[Value], ear: Spoken) -> Both:
+def _fellows(doubt: Doubt, values: Sequence[Value], ear: InWords) -> Both:
     call = _call(values)
     text, _ = lead(call, ear)
     fact = call.fact
@@ -264,7 +264,7 @@ def _fellows(doubt: Doubt, values: Sequence[Value], ear: Spoken) -> Both:
     )
 
 
-def _far_from_layout(doubt: Doubt, values: Sequence[Value], ear: Spoken) -> Both:
+def _far_from_layout(doubt: Doubt, values: Sequence[Value], ear: InWords) -> Both:
     text, spoken = lead(_call(values), ear)
     assert doubt.value is not None
     planned = ear.eye.length(doubt.value), digits(doubt.value, ear)
@@ -274,13 +274,13 @@ def _far_from_layout(doubt: Doubt, values: Sequence[Value], ear: Spoken) -> Both
     )
 
 
-def _small(doubt: Doubt, values: Sequence[Value], ear: Spoken) -> Both:
+def _small(doubt: Doubt, values: Sequence[Value], ear: InWords) -> Both:
     if doubt.other is not None:
         return _not(values, ear, _length(doubt.other, _value(values), ear))
     return _with(", that small: is that right?", lambda ear: f", that small{_sure(ear)}")(doubt, values, ear)
 
 
-def _at_odds(doubt: Doubt, _: Sequence[Value], ear: Spoken) -> Both:
+def _at_odds(doubt: Doubt, _: Sequence[Value], ear: InWords) -> Both:
     course, edge, there = doubt.told
     where = "above" if edge == "top" else "below"
     board = "a board" if there == "board" else f"the {there}"
@@ -288,7 +288,7 @@ def _at_odds(doubt: Doubt, _: Sequence[Value], ear: Spoken) -> Both:
     return f"{told}: is that right?", f"{told}{_sure(ear)}"
 
 
-def _odd(doubt: Doubt, _: Sequence[Value], ear: Spoken) -> Both:
+def _odd(doubt: Doubt, _: Sequence[Value], ear: InWords) -> Both:
     assert doubt.odd is not None
     form = ear.eye
     asked, why = oddities.ask(doubt.odd, form), oddities.why(doubt.odd, form)
@@ -296,7 +296,7 @@ def _odd(doubt: Doubt, _: Sequence[Value], ear: Spoken) -> Both:
     return text, oddities.ask(doubt.odd, ear)
 
 
-def _already_cut(doubt: Doubt, values: Sequence[Value], ear: Spoken) -> Both:
+def _already_cut(doubt: Doubt, values: Sequence[Value], ear: InWords) -> Both:
     used = figures(doubt.ways[0][0], ear.eye)
     text, spoken = lead(_call(values), ear)
     by, step = doubt.told
@@ -306,7 +306,7 @@ def _already_cut(doubt: Doubt, values: Sequence[Value], ear: Spoken) -> Both:
     )
 
 
-def _same_box(doubt: Doubt, values: Sequence[Value], ear: Spoken) -> Both:
+def _same_box(doubt: Doubt, values: Sequence[Value], ear: InWords) -> Both:
     text, spoken = lead(_call(values), ear)
     free = doubt.told[0]
     return (
@@ -315,7 +315,7 @@ def _same_box(doubt: Doubt, values: Sequence[Value], ear: Spoken) -> Both:
     )
 
 
-def _heard(call: Call, ear: Spoken) -> Both:
+def _heard(call: Call, ear: InWords) -> Both:
     """A value that was read back just before: where there is no time, the name of a box or an opening tells it."""
     text, spoken = lead(call, ear)
     if isinstance(call.fact, Box | Opening) and ear.brief > 2:
@@ -323,7 +323,7 @@ def _heard(call: Call, ear: Spoken) -> Both:
     return text, spoken
 
 
-def _contradiction(_: Doubt, values: Sequence[Value], ear: Spoken) -> Both:
+def _contradiction(_: Doubt, values: Sequence[Value], ear: InWords) -> Both:
     text, spoken = _heard(_call(values), ear)
     end = ": you said no. Right?" if ear.brief else _TWICE
     return f"{text}{_TWICE}", f"{spoken}{end}"
@@ -333,7 +333,7 @@ _TWICE = ": you said no, then the same again. Is it right?"
 _REPLACES = (". There is already one by that name: does this replace it?", ": in place of the one there?", ": instead?")
 
 
-def _objected(doubt: Doubt, values: Sequence[Value], ear: Spoken) -> Both:
+def _objected(doubt: Doubt, values: Sequence[Value], ear: InWords) -> Both:
     call = _call(values)
     text, spoken = _heard(call, ear)
     if isinstance(call.fact, Reading) and call.fact.qualifier is None:
@@ -354,7 +354,7 @@ _LACKS = {
 _WHERE = "Where is it: how far from the left or the right, and how far up or down?"
 
 
-def _lacks(doubt: Doubt, values: Sequence[Value], ear: Spoken) -> Both:
+def _lacks(doubt: Doubt, values: Sequence[Value], ear: InWords) -> Both:
     call = _call(values)
     assert doubt.lack is not None
     distances = call.fact.distances if isinstance(call.fact, Incomplete) else None
@@ -377,7 +377,7 @@ def _lacks(doubt: Doubt, values: Sequence[Value], ear: Spoken) -> Both:
     return f"{ear.eye.length(value)}: {what}", f"{spoken_value(Reading(value), ear)}: {what}"
 
 
-def _tested(doubt: Doubt, _: Sequence[Value], ear: Spoken) -> Both:
+def _tested(doubt: Doubt, _: Sequence[Value], ear: InWords) -> Both:
     names, called = (" and ".join(form.words(box) for box in doubt.boxes) for form in (ear.eye, ear))
     each = "them" if len(doubt.boxes) > 1 else "it"
     spoken = f"{called}: tested dead by you, tester proved before and after?"
@@ -388,19 +388,19 @@ def _tested(doubt: Doubt, _: Sequence[Value], ear: Spoken) -> Both:
     return text, spoken
 
 
-def _last(_: Doubt, values: Sequence[Value], ear: Spoken) -> Both:
+def _last(_: Doubt, values: Sequence[Value], ear: InWords) -> Both:
     from fieldvoice.wording.last_check import last_check
 
     return last_check(values, ear)
 
 
-def _leave_out(_: Doubt, values: Sequence[Value], ear: Spoken) -> Both:
+def _leave_out(_: Doubt, values: Sequence[Value], ear: InWords) -> Both:
     text, spoken = lead(_call(values), ear)
     end = "Say yes to leave it out, or say it again."
     return f"Not taken: {text}. {end}", f"Not taken: {spoken}. {end}"
 
 
-_QUESTIONS: Mapping[Concern, Callable[[Doubt, Sequence[Value], Spoken], Both]] = {
+_QUESTIONS: Mapping[Concern, Callable[[Doubt, Sequence[Value], InWords], Both]] = {
     Concern.UNSURE: _with(": is that right?"),
     Concern.LOST: _with(": is that right?"),
     Concern.RIVAL: _rival,

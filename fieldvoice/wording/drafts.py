@@ -12,7 +12,7 @@ from fieldvoice.records.trouble import Trouble
 from fieldvoice.wording import needs
 from fieldvoice.wording.doubts import lead, question
 from fieldvoice.wording.figures import counted
-from fieldvoice.wording.forms import Both, Form, Spoken
+from fieldvoice.wording.forms import Both, Form, InWords
 from fieldvoice.wording.troubles import sentence
 
 
@@ -40,10 +40,10 @@ def _why(trouble: Trouble | NoPlan | None, items: Sequence[OpenItem], unit: Unit
     wanted = [needs.said(item.need, Form(unit)) for item in items if item.need is not None]
     if wanted:
         return f"still needed: {'; '.join(wanted)}."
-    return f"still open: {'; '.join(item_text(item, Spoken(unit))[0] for item in items)}. {SETTLE}"
+    return f"still open: {'; '.join(item_text(item, InWords(unit))[0] for item in items)}. {SETTLE}"
 
 
-def item_text(item: OpenItem, ear: Spoken) -> Both:
+def item_text(item: OpenItem, ear: InWords) -> Both:
     """One thing that keeps a plan a draft."""
     if item.need is not None:
         return needs.what(item.need, ear.eye), needs.what(item.need, ear)
@@ -73,7 +73,7 @@ def item_ask(item: OpenItem, unit: Unit) -> str:
         return f"What is the {item.key.of.value} at the {item.key.at}?"
     if item.doubt is not None:
         values = item.unread or ((item.call,) if item.call is not None else ())
-        return question(item.doubt, values, Spoken(unit))[0]
+        return question(item.doubt, values, InWords(unit))[0]
     if item.kind is OpenKind.NOT_TAKEN:
         return "Say it again, or leave it out?"
     return "Right?"

@@ -24,7 +24,7 @@ from fieldvoice.records.fastening import (
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Edge
 from fieldvoice.records.takeoff import KILOGRAMS
-from fieldvoice.wording.forms import Form, Spoken
+from fieldvoice.wording.forms import Form, InWords
 from fieldvoice.wording.takeoff import sources_text
 
 LOCAL_CODE = "Local code decides: where it asks for something else, put that in your own table."
@@ -227,7 +227,7 @@ def told_fasteners(values: Sequence[object], form: Form) -> str:
     )
 
 
-def told_weight(values: Sequence[object], ear: Spoken) -> tuple[str, str]:
+def told_weight(values: Sequence[object], ear: InWords) -> tuple[str, str]:
     """What a board weighs and who lifts it: to be read, and to be heard."""
     pounds, people, crew = values
     assert isinstance(pounds, int)

@@ -68,7 +68,7 @@ class Form:
 
 
 @dataclass(frozen=True, slots=True)
-class Spoken(Form):
+class InWords(Form):
     """For the ear, in words alone: lengths figure by figure, numbers and names as numbers. `brief` counts the steps by
     which it is said in fewer words, where there is no time for all of them.
     """
@@ -107,7 +107,7 @@ def clock(at: datetime) -> str:
     return f"{at.astimezone():%H:%M}"
 
 
-Worded = Callable[[Sequence[Value], Spoken], Both]
+Worded = Callable[[Sequence[Value], InWords], Both]
 """What words a notice of one kind, from its values, for the ear and for its eye."""
 
 

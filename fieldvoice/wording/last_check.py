@@ -14,7 +14,7 @@ from fieldvoice.records.facts import Of
 from fieldvoice.records.ledger import AS_HIGH, AS_NEAR, ENOUGH, Call, Value
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Box, Coordinate, Diagonal, Dimension, Opening, Point, Reading, Slot
-from fieldvoice.wording.forms import MOST_SECONDS, Spoken, seconds
+from fieldvoice.wording.forms import MOST_SECONDS, InWords, seconds
 from fieldvoice.wording.values import figures, label, named, spoken_value
 
 _POINT = {Point.CENTER: "", Point.NEAR: "near side ", Point.FAR: "far side "}
@@ -29,7 +29,7 @@ class _Item:
     longer: bool = False
 
 
-def last_check(values: Sequence[Value], ear: Spoken) -> tuple[str, str]:
+def last_check(values: Sequence[Value], ear: InWords) -> tuple[str, str]:
     """All of it as one question. For the eye in figures, a box from both sides; for the ear what wasn't said often
     enough yet, from both sides too where that fits into the time that an answer may take.
     """
@@ -43,18 +43,18 @@ def last_check(values: Sequence[Value], ear: Spoken) -> tuple[str, str]:
     return f"Last check: {_shown(values, ear)}. All right?", _asked(items, chosen, ear)
 
 
-def _asked(items: Sequence[_Item], chosen: Mapping[int, _Item], ear: Spoken) -> str:
+def _asked(items: Sequence[_Item], chosen: Mapping[int, _Item], ear: InWords) -> str:
     words = ", ".join(_parts([chosen[place] for place in sorted(chosen)], ear))
     return f"Check: {words}?" if len(chosen) == len(items) else f"Check screen and {words}?"
 
 
-def together(calls: Sequence[Value], ear: Spoken) -> tuple[str, str]:
+def together(calls: Sequence[Value], ear: InWords) -> tuple[str, str]:
     """What was called before, behind what is read back now."""
     items = [_Item(call, about) for call, about in _with_what_follows(calls)]
     return f"So far: {_shown(calls, ear)}.", f"{', '.join(_parts(items, ear))}."
 
 
-def _shown(values: Sequence[Value], ear: Spoken) -> str:
+def _shown(values: Sequence[Value], ear: InWords) -> str:
     form = ear.eye
     texts: list[str] = []
     before: Dimension | None = None
@@ -74,7 +74,7 @@ def _shown(values: Sequence[Value], ear: Spoken) -> str:
     return "; ".join(texts)
 
 
-def _parts(items: Sequence[_Item], ear: Spoken) -> Iterator[str]:
+def _parts(items: Sequence[_Item], ear: InWords) -> Iterator[str]:
     """In the order of the items: readings of a kind together, and each other thing by itself."""
     for kind, group in groupby(items, lambda item: item.call.key.of):
         found = list(group)
@@ -102,7 +102,7 @@ def _other_side(about: Sequence[Value]) -> Coordinate | None:
 _SLOTS = {Of.WIDTH: (Slot.TOP, Slot.MIDDLE, Slot.BOTTOM), Of.HEIGHT: (Slot.LEFT, Slot.RIGHT)}
 
 
-def _readings(items: Sequence[_Item], of: Of, ear: Spoken) -> str:
+def _readings(items: Sequence[_Item], of: Of, ear: InWords) -> str:
     """Readings of one kind, by their order where all its places are there; by their fractions where none of the kind
     can be an inch off.
     """
@@ -121,7 +121,7 @@ def _readings(items: Sequence[_Item], of: Of, ear: Spoken) -> str:
     return f"{of}s {(' ' if near else ', ').join(said)}" if whole else (" " if near else ", ").join(said)
 
 
-def _other(item: _Item, ear: Spoken) -> str:
+def _other(item: _Item, ear: InWords) -> str:
     call, other = item.call, _other_side(item.about) if item.longer else None
     assert call.fact is not None
     if isinstance(call.fact, Diagonal):
@@ -142,7 +142,7 @@ def _other(item: _Item, ear: Spoken) -> str:
     return f"{named(box.name, ear)} {_POINT[box.x.point]}{' '.join(told)}"
 
 
-def _near(length: Length, ear: Spoken) -> str:
+def _near(length: Length, ear: InWords) -> str:
     """The other side tells left from right; its fraction was on no tape, and is left out with a word."""
     step = Length(1) if ear.unit is Unit.INCH else Length.of(10, Unit.MM)
     rounded = length.rounded(step)
@@ -152,15 +152,15 @@ def _near(length: Length, ear: Spoken) -> str:
 _SHORT = {"left": "left", "right": "right", "top": "down", "bottom": "up"}
 
 
-def _from(place: Coordinate, ear: Spoken) -> str:
+def _from(place: Coordinate, ear: InWords) -> str:
     return f"{plain(place.value, ear)} {_SHORT[place.start.value]}"
 
 
 def _place_words(reading: Reading) -> str:
-    return f"at {plain(reading.at, Spoken(Unit.INCH))}" if isinstance(reading.at, Length) else str(reading.at)
+    return f"at {plain(reading.at, InWords(Unit.INCH))}" if isinstance(reading.at, Length) else str(reading.at)
 
 
-def plain(length: Length, ear: Spoken) -> str:
+def plain(length: Length, ear: InWords) -> str:
     """A length as people say it: "forty six seven eighths", not figure by figure."""
     whole, part = divmod(length.in_unit(ear.unit), 1)
     if part and (ear.unit is Unit.MM or part.denominator > 32):
@@ -179,7 +179,7 @@ def _part(part: Fraction) -> str:
     return f"{'an' if part.denominator == 8 else 'a'} {fraction_words(part).removeprefix('one ')}"
 
 
-def _whole(number: int, ear: Spoken) -> str:
+def _whole(number: int, ear: InWords) -> str:
     """Hundreds in two halves in millimeters, as crews say them: "eleven ninety"."""
     if ear.unit is Unit.MM and 1000 <= number < 10000 and number % 100 >= 10:
         return f"{number_words(number // 100)} {number_words(number % 100)}"

@@ -17,7 +17,7 @@ from fieldvoice.wording.circuits import WORDED as OF_CIRCUITS
 from fieldvoice.wording.doubts import lead, question
 from fieldvoice.wording.drafts import item_text
 from fieldvoice.wording.fastening import told_fasteners, told_weight
-from fieldvoice.wording.forms import Both, Form, Spoken, Worded, each, fitting, says
+from fieldvoice.wording.forms import Both, Form, InWords, Worded, each, fitting, says
 from fieldvoice.wording.last_check import together
 from fieldvoice.wording.surfaces import WORDED as OF_SURFACES
 from fieldvoice.wording.troubles import sentence
@@ -80,10 +80,10 @@ NOT_KEPT = "What you say is not being kept. The session goes on in memory; the s
 
 def say(notice: Notice, unit: Unit) -> Say:
     """One notice, worded."""
-    return worded(notice, Spoken(unit))
+    return worded(notice, InWords(unit))
 
 
-def worded(notice: Notice, ear: Spoken) -> Say:
+def worded(notice: Notice, ear: InWords) -> Say:
     """One notice, as briefly as `ear` has to be."""
     text, spoken = _both(notice, ear)
     return Say(text, spoken, notice.safety)
@@ -91,7 +91,7 @@ def worded(notice: Notice, ear: Spoken) -> Say:
 
 def text(notice: Notice, unit: Unit) -> str:
     """One notice for the eye."""
-    return _both(notice, Spoken(unit))[0]
+    return _both(notice, InWords(unit))[0]
 
 
 def answer(notices: Iterable[Notice], unit: Unit) -> str:
@@ -99,7 +99,7 @@ def answer(notices: Iterable[Notice], unit: Unit) -> str:
     return " ".join(text(notice, unit) for notice in notices)
 
 
-def _both(notice: Notice, ear: Spoken) -> Both:
+def _both(notice: Notice, ear: InWords) -> Both:
     same = _PLAIN.get(notice.tell)
     if same is not None:
         return same, same
@@ -116,7 +116,7 @@ def strings_in(values: Sequence[Value]) -> tuple[str, ...]:
     return tuple(value for value in values if isinstance(value, str))
 
 
-def read_back(values: Sequence[Value], ear: Spoken) -> Both:
+def read_back(values: Sequence[Value], ear: InWords) -> Both:
     """One value read back, the place first, and what it takes the place of; the same called twice may have been meant
     for another place, so that is said.
     """
@@ -134,11 +134,11 @@ def read_back(values: Sequence[Value], ear: Spoken) -> Both:
     return f"{front}.", f"{spoken}."
 
 
-def _was(fact: Fact | Incomplete, ear: Spoken) -> str:
+def _was(fact: Fact | Incomplete, ear: InWords) -> str:
     return spoken_value(fact, ear) if isinstance(fact, Reading) else figures(fact, ear)
 
 
-def _question(values: Sequence[Value], ear: Spoken) -> Both:
+def _question(values: Sequence[Value], ear: InWords) -> Both:
     doubt, *rest = values
     assert isinstance(doubt, Doubt)
     text, spoken = question(doubt, rest, ear)
@@ -158,14 +158,14 @@ def _question(values: Sequence[Value], ear: Spoken) -> Both:
 
 
 def _led(front: str, end: str = "") -> Worded:
-    def worded(values: Sequence[Value], ear: Spoken) -> Both:
+    def worded(values: Sequence[Value], ear: InWords) -> Both:
         asked, spoken = _question(values, ear)
         return f"{front} {asked}{end}", f"{front} {spoken}{end}"
 
     return worded
 
 
-def _answer_first(values: Sequence[Value], ear: Spoken) -> Both:
+def _answer_first(values: Sequence[Value], ear: InWords) -> Both:
     """With what may be said, unless the question names it."""
     (doubt,) = (value for value in values if isinstance(value, Doubt))
     asked, spoken = _question(values, ear)
@@ -175,7 +175,7 @@ def _answer_first(values: Sequence[Value], ear: Spoken) -> Both:
     )
 
 
-def _what_is_it(values: Sequence[Value], ear: Spoken) -> Both:
+def _what_is_it(values: Sequence[Value], ear: InWords) -> Both:
     calls = calls_in(values)
     stand = [call for call in calls if call.in_force]
     before = [call for call in calls if call.standing is Standing.REPLACED]
@@ -188,13 +188,13 @@ def _what_is_it(values: Sequence[Value], ear: Spoken) -> Both:
     return f"{text}. What is it?", f"{spoken}. What is it?"
 
 
-def _asked_another(values: Sequence[Value], ear: Spoken) -> Both:
+def _asked_another(values: Sequence[Value], ear: InWords) -> Both:
     who, *rest = values
     asked, spoken = _question(rest, ear)
     return f"{who} is asked, not you: {asked}", f"{ear.words(who)} is asked, not you: {spoken}"
 
 
-def _taken_back(values: Sequence[Value], ear: Spoken) -> Both:
+def _taken_back(values: Sequence[Value], ear: InWords) -> Both:
     """What is out, and what stands instead; aloud the figures of what stands alone."""
     board, *rest = values
     eye = ear.eye
@@ -228,7 +228,7 @@ def _and_also(both: Both, end: str) -> Both:
     return both[0] + end, both[1] + end
 
 
-def _stands_again(call: Call, now: Fact | Incomplete, ear: Spoken) -> Both:
+def _stands_again(call: Call, now: Fact | Incomplete, ear: InWords) -> Both:
     name = "" if isinstance(now, Box | Opening) else f"{title(call, ear)} is "
     text = f"{title(call, ear.eye)} is {figures(now, ear.eye)} again"
     return text, f"{name}{spoken_value(now, ear)} again"
@@ -243,7 +243,7 @@ def _taken_out(values: Sequence[Value], form: Form) -> str:
     return f"Taken out: {title(calls_in(values)[0], form)}."
 
 
-def _dismissed(values: Sequence[Value], ear: Spoken) -> Both:
+def _dismissed(values: Sequence[Value], ear: InWords) -> Both:
     (call,) = calls_in(values)
     form = ear.eye
     shown = title(call, form) if call.fact is None else f"{title(call, form)}, {figures(call.fact, form)}"
@@ -288,7 +288,7 @@ def _next_place(values: Sequence[Value], _: Form) -> str:
     return f"Middle {dimension}?" if at == Slot.MIDDLE else f"{at.capitalize()}?"
 
 
-def _rip(values: Sequence[Value], ear: Spoken) -> Both:
+def _rip(values: Sequence[Value], ear: InWords) -> Both:
     (value,) = values
     assert isinstance(value, Length)
     said = "isn't taken: is that the opening or the board? I need the opening. Call it at the top and bottom."
@@ -300,7 +300,7 @@ def _board(values: Sequence[Value], form: Form) -> str:
     return f"Board {form.words(name)}, {'new' if new else 'as it was left'}."
 
 
-def _carried(values: Sequence[Value], ear: Spoken) -> Both:
+def _carried(values: Sequence[Value], ear: InWords) -> Both:
     calls = calls_in(values)
     if not calls:
         return "Nothing carries over from the last board.", "Nothing carries over."
@@ -316,14 +316,14 @@ def _stands(fact: Context, form: Form) -> str:
     return f"{name} {figures(fact, form)}"
 
 
-def _defaults(values: Sequence[Value], ear: Spoken) -> Both:
+def _defaults(values: Sequence[Value], ear: InWords) -> Both:
     facts = [fact for fact in values if isinstance(fact, Context)]
     said = ", ".join(f"{fact.edge} {figures(fact, ear.eye)}" for fact in facts)
     short = " ".join(figures(fact, ear) for fact in facts) if len(facts) == len(Edge) else said
     return f"By default: {said}.", f"By default {short}."
 
 
-def _draft(values: Sequence[Value], ear: Spoken) -> Both:
+def _draft(values: Sequence[Value], ear: InWords) -> Both:
     items = [value for value in values if isinstance(value, OpenItem)]
     shown = [item_text(item, ear) for item in items]
     text = f"Still open: {'; '.join(each[0] for each in shown)}."
@@ -332,7 +332,7 @@ def _draft(values: Sequence[Value], ear: Spoken) -> Both:
 
 
 def _needs(lead_in: str) -> Worded:
-    def worded(values: Sequence[Value], ear: Spoken) -> Both:
+    def worded(values: Sequence[Value], ear: InWords) -> Both:
         wanted = [value for value in values if isinstance(value, Missing)]
         text = f"{lead_in}: {'; '.join(needs.said(each, ear.eye) for each in wanted)}."
         return text, f"{lead_in}: {'; '.join(needs.what(each, ear) for each in wanted[:3])}."
@@ -340,7 +340,7 @@ def _needs(lead_in: str) -> Worded:
     return worded
 
 
-def _waiting(values: Sequence[Value], ear: Spoken) -> Both:
+def _waiting(values: Sequence[Value], ear: InWords) -> Both:
     by, *rest = values
     asked, spoken = _question(rest, ear)
     return f"{by} still has to answer: {asked}", f"Still to answer: {spoken}"
@@ -370,7 +370,7 @@ def _why(values: Sequence[Value], form: Form) -> str:
     return sentence(why, form)
 
 
-def _entries_lost(values: Sequence[Value], _: Spoken) -> Both:
+def _entries_lost(values: Sequence[Value], _: InWords) -> Both:
     return sentence(Trouble(Wrong.LOST_UNCONFIRMED, numbers=strings_in(values))), ENTRIES_LOST
 
 

@@ -10,7 +10,7 @@ from fieldvoice.records.meaning import Context, Course, Edge, LayoutWish, Surfac
 from fieldvoice.records.orders import NEXT_ROOM, NEXT_WALL
 from fieldvoice.records.room_plan import Piece, RoomPlan, SurfaceAtHand
 from fieldvoice.wording.figures import counted, first_large, joined, own_edges, piece_size
-from fieldvoice.wording.forms import Both, Form, Spoken, Worded, each, says
+from fieldvoice.wording.forms import Both, Form, InWords, Worded, each, says
 
 
 def the(name: Value, form: Form) -> str:
@@ -54,7 +54,7 @@ def _named(name: Value, form: Form) -> str:
     return first_large(form.words(name))
 
 
-def _layout(values: Sequence[Value], ear: Spoken) -> Both:
+def _layout(values: Sequence[Value], ear: InWords) -> Both:
     pieces, *rest = values
     eye = ear.eye
     texts: list[str] = []
@@ -73,7 +73,7 @@ def _layout(values: Sequence[Value], ear: Spoken) -> Both:
     return f"{text} Say next board to cut.", said
 
 
-def _piece(values: Sequence[Value], ear: Spoken) -> Both:
+def _piece(values: Sequence[Value], ear: InWords) -> Both:
     board, name, number, width, height, across, long, course, lies, *rest = values
     assert isinstance(number, int)
     lengths = [each for each in (width, height, across, long) if isinstance(each, Length)]
@@ -91,7 +91,7 @@ def _piece(values: Sequence[Value], ear: Spoken) -> Both:
     return text, f"{which}, {lies}{row}, sheet {ear.length(lengths[3])}. {stands}.{around}"
 
 
-def _from_offcut(values: Sequence[Value], ear: Spoken) -> Both:
+def _from_offcut(values: Sequence[Value], ear: InWords) -> Both:
     name, along, across, factory = values
     assert isinstance(along, Length)
     assert isinstance(across, Length)
@@ -108,7 +108,7 @@ def _own(factory: Value) -> str:
     return own_edges(Edge(each) for each in str(factory).split())
 
 
-def _leaves(values: Sequence[Value], ear: Spoken) -> Both:
+def _leaves(values: Sequence[Value], ear: InWords) -> Both:
     """What to write on each offcut, which is counted as it is once it is squared."""
     _, *rest = values
     eye = ear.eye
@@ -125,7 +125,7 @@ def _leaves(values: Sequence[Value], ear: Spoken) -> Both:
 _SURFACES = ("wall or ceiling", "walls and ceilings")
 
 
-def _house(values: Sequence[Value], ear: Spoken) -> Both:
+def _house(values: Sequence[Value], ear: InWords) -> Both:
     name, count, *rooms = values
     assert isinstance(count, int)
     where = f"{counted(count, *_SURFACES)} in {listed(rooms)}"
@@ -140,7 +140,7 @@ def listed(values: Sequence[Value]) -> str:
     return joined(map(str, values))
 
 
-def _house_changed(values: Sequence[Value], _: Spoken) -> Both:
+def _house_changed(values: Sequence[Value], _: InWords) -> Both:
     file, *others = values
     text = (
         f"{file} has changed since this job took it: {listed(others)}. The job goes on as it was. Call what is "
@@ -149,7 +149,7 @@ def _house_changed(values: Sequence[Value], _: Spoken) -> Both:
     return text, "The house's file has changed. This job goes on as it was."
 
 
-def _room(values: Sequence[Value], ear: Spoken) -> Both:
+def _room(values: Sequence[Value], ear: InWords) -> Both:
     name, done, count = values
     assert isinstance(done, int)
     assert isinstance(count, int)

@@ -14,7 +14,7 @@ from fieldvoice.records.plan import NoPlan
 from fieldvoice.records.trouble import Trouble, Wrong
 from fieldvoice.wording import no_plan
 from fieldvoice.wording.figures import joined
-from fieldvoice.wording.forms import Form, Spoken
+from fieldvoice.wording.forms import Form, InWords
 from fieldvoice.wording.values import title
 
 
@@ -166,7 +166,7 @@ def _of_layers(surface: object, layers: int, why: str) -> str:
 
 def _with_sheets(sheet: object, form: Form) -> str:
     assert isinstance(sheet, Sheet)
-    by = "by" if isinstance(form, Spoken) else "x"
+    by = "by" if isinstance(form, InWords) else "x"
     return f"with sheets {form.length(sheet.width)} {by} {form.with_unit(sheet.length)} besides"
 
 

@@ -29,7 +29,7 @@ from fieldvoice.records.meaning import (
     Topic,
 )
 from fieldvoice.wording import surfaces
-from fieldvoice.wording.forms import Form, Spoken
+from fieldvoice.wording.forms import Form, InWords
 
 
 def label(key: Key, form: Form) -> str:
@@ -181,7 +181,7 @@ def note(fact: Fact | Incomplete | None, unit: Unit) -> str | None:
     return f"strong, {by} added" if fact.qualifier is Qualifier.STRONG else f"light, {by} taken off"
 
 
-def spoken_value(fact: Fact | Incomplete, ear: Spoken) -> str:
+def spoken_value(fact: Fact | Incomplete, ear: InWords) -> str:
     """A value for the voice: lengths digit by digit, anything else as language reads it back."""
     match fact:
         case Reading(value=value, qualifier=qualifier):
@@ -204,7 +204,7 @@ def spoken_value(fact: Fact | Incomplete, ear: Spoken) -> str:
 _FROM = {Edge.LEFT: "left", Edge.RIGHT: "right", Edge.TOP: "down", Edge.BOTTOM: "up"}
 
 
-def digits(length: Length, ear: Spoken) -> str:
+def digits(length: Length, ear: InWords) -> str:
     """A length figure by figure, without its unit where that is the board's. What is above nine is no figure: there
     nothing need part the fraction from the inches.
     """
@@ -215,13 +215,13 @@ def digits(length: Length, ear: Spoken) -> str:
     return f"{said.whole}{' ' if (length.inches % 1).numerator > 9 else ' and '}{said.part}"
 
 
-def _spoken_length(length: Length, ear: Spoken) -> str:
+def _spoken_length(length: Length, ear: InWords) -> str:
     """A length figure by figure. Of inches with a fraction the fraction says the unit."""
     said = length_parts(length, ear.unit)
     return digits(length, ear) if said.whole and said.part else length_words(length, ear.unit)
 
 
-def beside(first: Length, other: Length, ear: Spoken) -> str:
+def beside(first: Length, other: Length, ear: InWords) -> str:
     """A length said right behind another one, without what they have in common: its inches or its fraction."""
     (whole, part), (others, rest) = (divmod(each.in_unit(ear.unit), 1) for each in (first, other))
     if ear.unit is Unit.INCH and part == rest != 0 and others:
@@ -234,7 +234,7 @@ def beside(first: Length, other: Length, ear: Spoken) -> str:
 _SPOKEN = {Point.CENTER: "center", Point.NEAR: "near edge", Point.FAR: "far edge"}
 
 
-def spoken_thing(thing: Box | Opening, ear: Spoken) -> str:
+def spoken_thing(thing: Box | Opening, ear: InWords) -> str:
     """A box or an opening for the voice, and shorter where it has to be: without rests, then without its kind and what
     else the screen shows as well. Its name and its distances are always there.
     """
@@ -254,7 +254,7 @@ def spoken_thing(thing: Box | Opening, ear: Spoken) -> str:
     return ", ".join((front, *sized, *places))
 
 
-def _spoken_places(thing: Box | Opening, ear: Spoken) -> list[str]:
+def _spoken_places(thing: Box | Opening, ear: InWords) -> list[str]:
     """How far it is from where, each point where it isn't that of the distance before."""
     each_way = (thing.x, thing.y, *(thing.far or ())) if isinstance(thing, Box) else (*thing.xs, *thing.ys)
     points = (None, *(each.point for each in each_way))
@@ -264,7 +264,7 @@ def _spoken_places(thing: Box | Opening, ear: Spoken) -> list[str]:
     ]
 
 
-def _spoken_size(thing: Box | Opening, ear: Spoken) -> list[str]:
+def _spoken_size(thing: Box | Opening, ear: InWords) -> list[str]:
     if isinstance(thing, Box):
         return []
     if thing.diameter is not None:
@@ -273,7 +273,7 @@ def _spoken_size(thing: Box | Opening, ear: Spoken) -> list[str]:
     return [" by ".join(sides)] if sides else []
 
 
-def away(place: Coordinate, ear: Spoken) -> str:
+def away(place: Coordinate, ear: InWords) -> str:
     """A distance for the voice with where it is from, as short as crews say it: "one four and one half left"."""
     return f"{digits(place.value, ear)} {way_from(place.start)}"
 
@@ -283,12 +283,12 @@ def way_from(edge: Edge) -> str:
     return _FROM[edge]
 
 
-def short_value(reading: Reading, ear: Spoken) -> str:
+def short_value(reading: Reading, ear: InWords) -> str:
     """A reading's figures for the voice, with its lean in one word."""
     return digits(reading.value, ear) + (f" {reading.qualifier}" if reading.qualifier is not None else "")
 
 
-def short_label(key: Key, ear: Spoken) -> str:
+def short_label(key: Key, ear: InWords) -> str:
     """A label for the voice, the place alone where it says which way the reading runs."""
     runs = {Of.WIDTH: ("top", "middle", "bottom"), Of.HEIGHT: ("left", "right")}.get(key.of, ())
     return str(key.at) if str(key.at) in runs else label(key, ear)

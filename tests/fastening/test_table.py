@@ -17,7 +17,7 @@ from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.sources import Confidence
 from fieldvoice.records.trouble import Fault, FileFault
 from fieldvoice.wording.fastening import fastening_lines
-from fieldvoice.wording.forms import Form, Spoken
+from fieldvoice.wording.forms import Form, InWords
 from fieldvoice.wording.room import file_fault_text
 from tests.fastening.panels import hole, panel, rectangle
 
@@ -207,4 +207,4 @@ def test_whatever_rows_it_has_a_board_is_fastened_or_no_rule_is_told(seed: int) 
         except NoRule:
             continue
         assert plan.count > 0
-        assert all(fastening_lines(plan, form(unit)) for unit in Unit for form in (Form, Spoken))
+        assert all(fastening_lines(plan, form(unit)) for unit in Unit for form in (Form, InWords))

@@ -12,7 +12,7 @@ from fieldvoice.records.fastening import Fastener, Location, Situation
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Edge
 from fieldvoice.wording.fastening import fastening_lines, handling_text, mark_lines
-from fieldvoice.wording.forms import Form, Spoken
+from fieldvoice.wording.forms import Form, InWords
 from tests.fastening.panels import hole, panel, rectangle, sheet_on
 
 
@@ -29,7 +29,7 @@ def test_a_sheet_for_the_eye() -> None:
 
 def test_a_sheet_for_the_ear() -> None:
     """Lengths as they are said."""
-    lines = fastening_lines(fasten(sheet_on(16)), Spoken(Unit.INCH))
+    lines = fastening_lines(fasten(sheet_on(16)), InWords(Unit.INCH))
     assert lines[1].startswith("One inch and one quarter (the trade; the code: one inch and one eighth) long")
     assert "three eighths of an inch" in lines[3]
 

@@ -25,7 +25,7 @@ from fieldvoice.records.meaning import (
     Slot,
 )
 from fieldvoice.wording.aloud import says_of
-from fieldvoice.wording.forms import MOST_SECONDS, Spoken, seconds
+from fieldvoice.wording.forms import MOST_SECONDS, InWords, seconds
 from fieldvoice.wording.notices import say
 from fieldvoice.wording.values import away
 
@@ -157,7 +157,7 @@ def _limit(box: Box) -> float:
 
 
 def _holds(spoken: str, box: Box) -> None:
-    for piece in ("box twelve", away(box.x, Spoken(Unit.INCH)), away(box.y, Spoken(Unit.INCH))):
+    for piece in ("box twelve", away(box.x, InWords(Unit.INCH)), away(box.y, InWords(Unit.INCH))):
         assert piece in spoken
 
 

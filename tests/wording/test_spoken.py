@@ -10,11 +10,11 @@ from fieldvoice.records.fastening import Crew
 from fieldvoice.records.ledger import Notice, Tell
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Dimension, Slot
-from fieldvoice.wording.forms import Form, Spoken
+from fieldvoice.wording.forms import Form, InWords
 from fieldvoice.wording.notices import say
 from tests.dialogue.talk import Wall
 
-EYE, EAR = Form(Unit.INCH), Spoken(Unit.INCH)
+EYE, EAR = Form(Unit.INCH), InWords(Unit.INCH)
 
 
 @pytest.mark.parametrize(
@@ -22,7 +22,7 @@ EYE, EAR = Form(Unit.INCH), Spoken(Unit.INCH)
     [
         (EYE.length(Length("46 7/8")), EAR.length(Length("46 7/8"))),
         (EYE.with_unit(Length(12)), EAR.with_unit(Length(12))),
-        (Form(Unit.MM).with_unit(Length.of(1191, Unit.MM)), Spoken(Unit.MM).with_unit(Length.of(1191, Unit.MM))),
+        (Form(Unit.MM).with_unit(Length.of(1191, Unit.MM)), InWords(Unit.MM).with_unit(Length.of(1191, Unit.MM))),
         (EYE.number(12), EAR.number(12)),
         (EYE.words("bedroom 2 wall 3"), EAR.words("bedroom 2 wall 3")),
         (EYE.words("12A"), EAR.words("12A")),
@@ -67,7 +67,7 @@ def test_a_time_as_it_is_told(hour: int, minute: int, spoken: str) -> None:
 def test_no_figure_is_left_to_the_synthesizer(text: str, number: int, inches: object) -> None:
     """Whatever somebody types or names, in either unit."""
     for unit in Unit:
-        ear = Spoken(unit)
+        ear = InWords(unit)
         told = (ear.words(text), ear.number(number), ear.length(Length(inches)))  # type: ignore[arg-type]
         assert not any(sign.isdecimal() for each in told for sign in each)
 

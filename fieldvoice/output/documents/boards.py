@@ -25,7 +25,7 @@ from fieldvoice.records.plan import (
 from fieldvoice.wording import figures, needs, steps, warnings
 from fieldvoice.wording.cautions import DEMONSTRATION, at_step, every
 from fieldvoice.wording.drafts import item_ask, item_text
-from fieldvoice.wording.forms import Form, Spoken
+from fieldvoice.wording.forms import Form, InWords
 from fieldvoice.wording.no_plan import failure
 
 
@@ -93,7 +93,7 @@ def open_document(item: OpenItem, unit: Unit) -> Document:
     """One thing that keeps a plan a draft, with the question that settles it."""
     return {
         "kind": item.kind.value,
-        "what": item_text(item, Spoken(unit))[0],
+        "what": item_text(item, InWords(unit))[0],
         "ask": item_ask(item, unit),
         "for": item.by,
     }

@@ -1,4 +1,4 @@
-"""What is cut out of the board for a box or an opening: its middle and its size, from what was called at the wall."""
+"""What the board is cut out around, a box or an opening: its middle and its size, from what was called at the wall."""
 
 from __future__ import annotations
 
@@ -20,7 +20,7 @@ _SQUARE = frozenset({OpeningKind.WINDOW, OpeningKind.DOOR, OpeningKind.NOTCH})
 
 
 @dataclass(frozen=True, slots=True)
-class Cutout:
+class Obstacle:
     """A box or an opening in the hole: its middle, half its size each way, the gap round it, and the edges that it was
     called from. `radius` is there where it is round.
     """
@@ -46,7 +46,7 @@ def called(what: Box | Opening) -> tuple[tuple[Coordinate, ...], tuple[Coordinat
     return (what.x, what.far[0]), (what.y, what.far[1])
 
 
-def cutout_of(board: Board, hole: MeasuredHole, what: Box | Opening) -> Cutout:
+def obstacle_of(board: Board, hole: MeasuredHole, what: Box | Opening) -> Obstacle:
     """Where it is in the hole. Raises NotPlanned where its size or what it was called from isn't known."""
     xs, ys = called(what)
     width, height = (_size(board, what, axis, said) for axis, said in ((ACROSS, xs), (DOWN, ys)))
@@ -60,7 +60,7 @@ def cutout_of(board: Board, hole: MeasuredHole, what: Box | Opening) -> Cutout:
     )
     gap = BOX_GAP if isinstance(what, Box) else OPENING_GAPS[what.kind]
     radius = width / 2 if is_round(what) else None
-    return Cutout(what.name, what, x, y, width / 2, height / 2, gap.inches, xs[0].start, ys[0].start, radius)
+    return Obstacle(what.name, what, x, y, width / 2, height / 2, gap.inches, xs[0].start, ys[0].start, radius)
 
 
 def has_circuit(what: Box | Opening) -> bool:
@@ -110,15 +110,15 @@ def _reference(board: Board, hole: MeasuredHole, name: str, edge: Edge) -> Polyl
     return line
 
 
-def in_doubt(hole: MeasuredHole, cutout: Cutout) -> tuple[Edge, Fraction] | None:
+def in_doubt(hole: MeasuredHole, obstacle: Obstacle) -> tuple[Edge, Fraction] | None:
     """The edge that a box was called from and by how much the readings leave it open there, where that is more than the
     gap round it: between two readings a bowed wall may run otherwise than straight from one to the next.
     """
-    if not isinstance(cutout.what, Box):
+    if not isinstance(obstacle.what, Box):
         return None
-    for edge, t in ((cutout.x_start, cutout.y), (cutout.y_start, cutout.x)):
+    for edge, t in ((obstacle.x_start, obstacle.y), (obstacle.y_start, obstacle.x)):
         open_by = unsure(hole, edge, t)
-        if open_by > cutout.gap:
+        if open_by > obstacle.gap:
             return edge, open_by
     return None
 
