@@ -168,8 +168,8 @@ def _read(text: str, *, own: bool) -> Table | tuple[FileFault, ...]:
     choice = _choice(top)
     reader = _Rows(own)
     for name in _FIGURES:
-        for number, values in enumerate(top.tables(name), 1):
-            reader.read(name, Section(f"{name} {number}", values, top.unit, top.faults))
+        for row in top.tables(name):
+            reader.read(name, row)
     top.done()
     if top.faults:
         return tuple(top.faults)
@@ -178,13 +178,9 @@ def _read(text: str, *, own: bool) -> Table | tuple[FileFault, ...]:
 
 def _choice(top: Section) -> Preference:
     """What the crew fastens with, under `[use]`."""
-    values = top.get("use")
-    if values is None:
+    use = top.table("use")
+    if use is None:
         return Preference()
-    if not isinstance(values, dict):
-        top.fault("use", Fault.NOT_A_TABLE)
-        return Preference()
-    use = Section("use", values, top.unit, top.faults)
     choice = Preference(
         _one_of(Fastener)(use, "fastener") or Fastener.SCREW,
         _one_of(Grip)(use, "grip"),

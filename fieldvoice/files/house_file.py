@@ -48,29 +48,21 @@ def read_house(text: str) -> House | tuple[FileFault, ...]:
     faults = top.faults
     unit, name, sheets = read_job(top)
     top.unit = unit
-    walls = [_wall(table) for table in _numbered(top, "wall")]
-    ceilings = [_ceiling(table) for table in _numbered(top, "ceiling")]
+    walls = [_wall(table) for table in top.tables("wall")]
+    ceilings = [_ceiling(table) for table in top.tables("ceiling")]
     top.done()
     if not walls and not ceilings and not faults:
-        top.fault("wall", Fault.MISSING)
+        top.missing("wall")
     whole: list[RoomSurface] = [surface for surface in (*walls, *ceilings) if surface is not None]
     _unique(whole, faults)
     return tuple(faults) if faults else House(name, unit, sheets, tuple(whole))
 
 
-def _numbered(top: TomlTable, key: str) -> list[TomlTable]:
-    tables = top.tables(key)
-    return [TomlTable(f"{key} {number}", values, top.unit, top.faults) for number, values in enumerate(tables, 1)]
-
-
 def read_job(top: TomlTable) -> tuple[Unit, str | None, tuple[Sheet, ...]]:
     """The unit, the name and the sheets of a file's table `job`."""
-    values = top.get("job", required=True)
-    if not isinstance(values, dict):
-        if values is not None:
-            top.fault("job", Fault.NOT_A_TABLE)
+    job = top.table("job", required=True)
+    if job is None:
         return Unit.INCH, None, ()
-    job = TomlTable("job", values, Unit.INCH, top.faults)
     unit = Unit(job.choice("unit", [one.value for one in Unit], Unit.INCH.value) or Unit.INCH)
     job.unit = unit
     name = job.text("name")
@@ -217,8 +209,7 @@ def _openings(
     table: TomlTable, width: Length | None, height: Length | None, right: Length | None
 ) -> tuple[RoughOpening, ...]:
     read = []
-    for number, values in enumerate(table.tables("opening"), 1):
-        inner = TomlTable(f"{table.name}, opening {number}", values, table.unit, table.faults)
+    for number, inner in enumerate(table.tables("opening"), 1):
         opening = _opening(inner)
         if opening is None:
             continue

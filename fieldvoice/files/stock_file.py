@@ -71,13 +71,10 @@ def read_pieces(text: str) -> PieceList | tuple[FileFault, ...]:
     faults = top.faults
     unit, _, sheets = read_job(top)
     top.unit = unit
-    found = [
-        _piece(TomlTable(f"piece {number}", values, unit, faults), sheets)
-        for number, values in enumerate(top.tables("piece"), 1)
-    ]
+    found = [_piece(table, sheets) for table in top.tables("piece")]
     top.done()
     if not found and not faults:
-        top.fault("piece", Fault.MISSING)
+        top.missing("piece")
     pieces = tuple(piece for piece in found if piece is not None)
     return tuple(faults) if faults else PieceList(unit, sheets, pieces)
 

@@ -14,6 +14,9 @@ from fieldvoice.records.trouble import Fault, FileFault
 LARGEST = Length(2400)
 """200 ft: longer than any wall of a house; a slip of the unit is above it."""
 
+TOP = "the file"
+"""The table that every other is in."""
+
 LONGEST_TEXT = 80
 FINEST = {Unit.INCH: Length("1/64"), Unit.MM: Length.of("0.1", Unit.MM)}
 """Nothing finer is read off a tape; finer numbers are slips."""
@@ -35,7 +38,8 @@ class TomlTable:
     values: dict[str, object]
     unit: Unit
     faults: list[FileFault]
-    asked: set[str] = field(default_factory=set)
+    asked: dict[str, str] = field(default_factory=dict)
+    """Each key as it is to be written: a table's with its brackets."""
 
     @classmethod
     def of(cls, text: str) -> Self | FileFault:
@@ -44,10 +48,10 @@ class TomlTable:
             values = tomllib.loads(text)
             str(values)  # what can't be written can't be shown in a fault either
         except (tomllib.TOMLDecodeError, RecursionError) as wrong:
-            return FileFault("the file", None, Fault.NOT_TOML, str(wrong))
+            return _no_toml(text, str(wrong))
         except ValueError:  # Python neither reads nor writes whole numbers of thousands of digits
-            return FileFault("the file", None, Fault.TOO_MANY_DIGITS)
-        return cls("the file", values, Unit.INCH, [])
+            return FileFault(TOP, None, Fault.TOO_MANY_DIGITS)
+        return cls(TOP, values, Unit.INCH, [])
 
     def fault(self, key: str | None, fault: Fault, given: object = "", allowed: Sequence[str] = ()) -> None:
         """Note one."""
@@ -55,7 +59,7 @@ class TomlTable:
 
     def get(self, key: str, *, required: bool = False) -> object | None:
         """The raw value of a key, None where it isn't there."""
-        self.asked.add(key)
+        self.asked.setdefault(key, key)
         value = self.values.get(key)
         if value is None and required:
             self.fault(key, Fault.MISSING)
@@ -82,14 +86,15 @@ class TomlTable:
         return stripped
 
     def choice(self, key: str, allowed: Sequence[str], default: str | None = None) -> str | None:
-        """One of a few words; `default` None means that the key must be there."""
+        """One of a few words, a figure with or without quotes; `default` None means that the key must be there."""
         value = self.get(key, required=default is None)
         if value is None:
             return default
-        if value not in allowed:
+        said = str(value) if isinstance(value, int) and not isinstance(value, bool) else value
+        if said not in allowed:
             self.fault(key, Fault.NOT_ONE_OF, value, allowed)
             return default
-        return str(value)
+        return str(said)
 
     def count(self, key: str, default: int, most: int) -> int:
         """A whole number from 1 to `most`."""
@@ -129,21 +134,65 @@ class TomlTable:
             return None
         return length
 
-    def tables(self, key: str) -> tuple[dict[str, object], ...]:
-        """The tables under a key of double brackets."""
-        value = self.get(key)
-        if value is None:
-            return ()
+    def table(self, key: str, *, required: bool = False) -> Self | None:
+        """The one table under a key of single brackets."""
+        self.asked[key] = head = f"[{self._heads}{key}]"
+        value = self.values.get(key)
+        if value is None and required:
+            self.missing(key)
+        if value is not None and not isinstance(value, dict):
+            self.fault(key, Fault.ONE_TABLE, head)
+        if not isinstance(value, dict):
+            return None
+        return type(self)(f"{self._named}{key}", value, self.unit, self.faults)
+
+    def tables(self, key: str) -> tuple[Self, ...]:
+        """The tables under a key of double brackets, each under its number."""
+        self.asked[key] = head = f"[[{self._heads}{key}]]"
+        value = self.values.get(key, [])
         if not isinstance(value, list) or not all(isinstance(one, dict) for one in value):
-            self.fault(key, Fault.NOT_A_TABLE)
+            self.fault(key, Fault.SEVERAL_TABLES, head)
             return ()
-        return tuple(value)
+        named = enumerate(value, 1)
+        return tuple(type(self)(f"{self._named}{key} {number}", one, self.unit, self.faults) for number, one in named)
+
+    def missing(self, key: str) -> None:
+        """Note a table that has to be there, as it is to be written."""
+        self.fault(key, Fault.NO_TABLE, self.asked[key])
+
+    @property
+    def _named(self) -> str:
+        """What comes before the name of a table inside this one."""
+        return "" if self.name == TOP else f"{self.name}, "
+
+    @property
+    def _heads(self) -> str:
+        """What comes before the key of a table inside this one, within its brackets."""
+        return "".join(f"{part.rstrip(' 0123456789')}." for part in self._named.split(", ") if part)
 
     def done(self) -> None:
         """Note every key that nothing asked for: a slip of the pen would otherwise be left out in silence."""
         for key in self.values:
             if key not in self.asked:
-                self.fault(key, Fault.UNKNOWN_KEY, "", sorted(self.asked))
+                self.fault(key, Fault.UNKNOWN_KEY, "", [self.asked[one] for one in sorted(self.asked)])
+
+
+def _no_toml(text: str, why: str) -> FileFault:
+    """What keeps a text from being TOML. A table that comes again with other brackets is told as one: the reader's own
+    words for it say nothing of brackets.
+    """
+    place = _LINE.search(why)
+    lines = text.splitlines()
+    line = lines[int(place[1]) - 1] if place is not None and int(place[1]) <= len(lines) else ""
+    head = _HEAD.match(line)
+    if place is None or head is None:
+        return FileFault(TOP, None, Fault.NOT_TOML, why)
+    given = f"{_shown(line.strip())} in line {place[1]}"
+    return FileFault(TOP, None, Fault.TABLE_AGAIN, given, (_shown(head[1] or head[2]),))
+
+
+_LINE = re.compile(r"\(at line (\d{1,9}), ")
+_HEAD = re.compile(r"\s*(?:\[\s*([\w.-]+)\s*\]|\[\[\s*([\w.-]+)\s*\]\])\s*(?:#|$)", re.ASCII)
 
 
 def _length_fault(length: Length, unit: Unit, *, zero: bool) -> Fault | None:

@@ -17,7 +17,15 @@ _FAULTS: dict[Fault, str] = {
     Fault.MISSING: "It isn't there. Add it.",
     Fault.UNKNOWN_KEY: "No such key is known here. Take it out, or use one of: {allowed}.",
     Fault.NOT_TEXT: "{given} is not text. Put it in quotes.",
-    Fault.NOT_A_TABLE: "It isn't a table. Write its keys under [{key}] or [[{key}]].",
+    Fault.ONE_TABLE: "There is one of it. Write {given} in a line of its own, once, and its keys below.",
+    Fault.SEVERAL_TABLES: (
+        "There can be several of it. Write {given}, in two brackets, in a line of its own above each one's keys."
+    ),
+    Fault.NO_TABLE: "It isn't there. Write {given} in a line of its own, and its keys below.",
+    Fault.TABLE_AGAIN: (
+        "{given} comes again, or with other brackets. Where there can be several, write each in two: [[{low}]]. Else "
+        "put its keys under the first."
+    ),
     Fault.NOT_A_LIST: "{given} is not a list. Write it in square brackets.",
     Fault.EMPTY: "It is empty. Fill it in.",
     Fault.NO_JOISTS: "It is empty, and a ceiling hangs on its joists. Say where they are, or list their places.",

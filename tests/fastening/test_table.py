@@ -126,8 +126,8 @@ class TestSlips:
             ('[[weight]]\npounds = "-2"\nsource = "x"', "weight 1, pounds: “-2” is not pounds a square foot."),
             ('[[weight]]\npounds = 2.5\nsource = "x"', "weight 1, pounds: 2.5 is a decimal without quotes"),
             ('[[grip]]\nuse = "glue"\nsource = "x"', "grip 1, use: “glue” is not known."),
-            ("spacing = 8", "the file, spacing: It isn't a table."),
-            ("use = 8", "the file, use: It isn't a table."),
+            ("spacing = 8", "the file, spacing: There can be several of it. Write [[spacing]], in two brackets,"),
+            ("use = 8", "the file, use: There is one of it. Write [use] in a line of its own"),
             ('[use]\nfastener = "staple"', "use, fastener: “staple” is not known. Use one of: screw, nail."),
             ('unit = "ft"', "the file, unit: “ft” is not known. Use one of: in, mm."),
             (

@@ -144,6 +144,40 @@ def test_a_slip_is_named_with_its_table_and_key(old: str, new: str, table: str, 
     assert "\x1b" not in file_fault_text(found)
 
 
+HEADS = ["[job]", "[[wall]]", "[[wall.opening]]", "[[ceiling]]"]
+
+
+@pytest.mark.parametrize("head", HEADS)
+@pytest.mark.parametrize("wrong", ["[{0}]", "[[{0}]]", "[{0}x]", "[[{0}x]]", "[x{0}]", "[[x.{0}]]"])
+def test_a_table_with_the_wrong_brackets_or_name_is_told_how_to_write_it(head: str, wrong: str) -> None:
+    """Whatever else is wrong then, the head that would do is written out as it belongs there."""
+    written = wrong.format(head.strip("[]"))
+    if written != head:
+        told = [file_fault_text(fault) for fault in faults(KITCHEN.replace(head, written))]
+        assert any(head in one or "[[wall]]" in one for one in told), told
+
+
+@pytest.mark.parametrize("head", ["[job]", "[[wall]]", "[[ceiling]]"])
+@pytest.mark.parametrize("value", ["4", '"x"', "[4]", "true", "1.5"])
+def test_a_value_where_a_table_belongs_is_told_how_to_write_it(head: str, value: str) -> None:
+    """Set at the head of the file, where it is nobody else's key."""
+    before, _, after = KITCHEN.partition(head)
+    rest = after.partition("\n[")[2]
+    text = f"{head.strip('[]')} = {value}\n{before}" + (f"\n[{rest}" if rest and head != "[[wall]]" else "")
+    assert any(head in file_fault_text(fault) for fault in faults(text))
+
+
+@pytest.mark.parametrize("again", ["[{0}]", "[[{0}]]"])
+@pytest.mark.parametrize("head", ["job", "wall", "wall.opening", "ceiling"])
+def test_a_table_that_comes_again_with_other_brackets_is_told_by_its_line(head: str, again: str) -> None:
+    """Two ceilings in one bracket each are no TOML; the line is named, and what to write there."""
+    text = KITCHEN if again == "[{0}]" else KITCHEN.replace(f"[[{head}]]", f"[{head}]")
+    (found,) = faults(f"{text}{again.format(head)}\n")
+    assert found.fault is Fault.TABLE_AGAIN
+    assert f"in line {len(text.splitlines()) + 1} comes again" in file_fault_text(found)
+    assert f"[[{head}]]" in file_fault_text(found)
+
+
 def test_every_slip_is_told_at_once() -> None:
     """Nobody wants to mend a file one run at a time."""
     spoiled = KITCHEN.replace('"96 1/2"', "96.5").replace('"180"', '"-1"').replace('"in"', '"yards"')
