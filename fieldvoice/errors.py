@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from fieldvoice.records.trouble import Trouble, Wrong
+from fieldvoice.records.trouble import Hinders, Hindrance, Trouble
 
 if TYPE_CHECKING:
     from fieldvoice.records.plan import NoPlan
@@ -18,7 +18,7 @@ class FieldvoiceError(Exception):
 
     exit_status = 1
 
-    def __init__(self, why: Trouble | NoPlan | str) -> None:
+    def __init__(self, why: Hindrance | Trouble | NoPlan | str) -> None:
         super().__init__(why)
         self.why = why
 
@@ -32,18 +32,18 @@ class FieldvoiceError(Exception):
 class CannotCut(FieldvoiceError):
     """The readings don't make a plan that may be shown."""
 
-    why: Trouble | NoPlan
+    why: Hindrance | NoPlan
 
-    def __init__(self, why: Trouble | NoPlan) -> None:
+    def __init__(self, why: Hindrance | NoPlan) -> None:
         super().__init__(why)
 
 
 class NoRule(FieldvoiceError):
     """No rule that is known says how this is done."""
 
-    why: Trouble
+    why: Hindrance
 
-    def __init__(self, why: Trouble) -> None:
+    def __init__(self, why: Hindrance) -> None:
         super().__init__(why)
 
 
@@ -56,10 +56,10 @@ class NotPlanned(CannotCut):
 class HeldBack(CannotCut):
     """A plan that would put a tool into a box whose circuit isn't said to be dead and tested."""
 
-    why: Trouble
+    why: Hindrance
 
     def __init__(self, box: str) -> None:
-        super().__init__(Trouble(Wrong.HELD_BACK, box=box))
+        super().__init__(Hindrance(Hinders.HELD_BACK, box=box))
         self.box = box
 
 

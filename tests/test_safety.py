@@ -31,7 +31,7 @@ from fieldvoice.records.meaning import (
     Slot,
 )
 from fieldvoice.records.plan import CutPlan, Does, Method, Step, Tool, Where
-from fieldvoice.records.trouble import Trouble, Wrong
+from fieldvoice.records.trouble import Hinders, Hindrance
 from fieldvoice.safety import cautions as heeded
 from fieldvoice.wording import cautions
 from fieldvoice.wording.forms import clock
@@ -311,7 +311,7 @@ class TestTrying:
         wall.rooms = replace(wall.rooms, solve=lambda _: routed())
         wall.restart()
         assert wall.view.plan is None
-        assert wall.view.plan_trouble == Trouble(Wrong.HELD_BACK, box="box 1")
+        assert wall.view.plan_trouble == Hindrance(Hinders.HELD_BACK, box="box 1")
 
     def test_the_journal_on_disk_does_not(self, tmp_path: object) -> None:
         """The same through a file."""

@@ -13,6 +13,7 @@ from typing import Any, Literal, Union, get_args, get_origin, get_type_hints
 
 from fieldvoice.dialogue.events import Event
 from fieldvoice.records.length import Length
+from fieldvoice.records.trouble import Hinders, Hindrance
 
 TURN = "turn"
 """The journal's name of an entry that holds one turn."""
@@ -43,6 +44,8 @@ def _held_by(hint: Any, known: dict[str, type[Any]]) -> None:
 _RECORDS: dict[str, type[Any]] = {}
 """By its name, all that an event can hold."""
 _held_by(Event, _RECORDS)
+_FORMER: dict[str, type[Any]] = {"Trouble": Hindrance, "Wrong": Hinders}
+"""By the name that a job of before holds it under."""
 _NAMES: dict[type, tuple[str, ...]] = {
     each: tuple(field.name for field in fields(each)) for each in _RECORDS.values() if dataclasses.is_dataclass(each)
 }
@@ -104,7 +107,7 @@ def _read(value: Plain) -> Any:
         return frozenset(_read(each) for each in inner)
     if name == "time":
         return datetime.fromisoformat(inner)
-    kind = _RECORDS[name]
+    kind = _RECORDS.get(name) or _FORMER[name]
     if issubclass(kind, Enum):
         return kind(inner)
     return _made(kind, inner)

@@ -26,7 +26,7 @@ from fieldvoice.records.plan import Code, CutBefore, CutPlan, NoPlan, Warning
 from fieldvoice.records.room import name_of
 from fieldvoice.records.room_plan import SurfaceAtHand
 from fieldvoice.records.said import BoxWord
-from fieldvoice.records.trouble import Trouble, Wrong
+from fieldvoice.records.trouble import Hindrance, Trouble, Wrong
 from fieldvoice.safety import cautions
 
 ROOM = Key(Of.CONTEXT, name=Topic.ROOM.value)
@@ -122,7 +122,7 @@ def _word(box: str, word: CircuitWord) -> BoxWord:
 
 def _plan_or_trouble(
     state: State, name: str, at: datetime, rooms: Rooms, *, draft: bool
-) -> tuple[CutPlan | None, Trouble | NoPlan | None]:
+) -> tuple[CutPlan | None, Hindrance | Trouble | NoPlan | None]:
     """The plan with its cautions and what is told beside it; else why there is none, where that isn't just a reading
     still missing.
     """

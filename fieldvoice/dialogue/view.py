@@ -15,7 +15,7 @@ from fieldvoice.records.length import Unit
 from fieldvoice.records.plan import CutPlan, Missing, NoPlan, Step
 from fieldvoice.records.room_plan import Offcut, RoomPlan, SurfaceAtHand
 from fieldvoice.records.said import BoxWord, Say
-from fieldvoice.records.trouble import Trouble
+from fieldvoice.records.trouble import Hindrance, Trouble
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,7 +75,7 @@ class View:
     last: Exchange | None
     plan: CutPlan | None
     so_far: bool
-    plan_trouble: Trouble | NoPlan | None
+    plan_trouble: Hindrance | Trouble | NoPlan | None
     cautions: tuple[Caution, ...]
     ticked: frozenset[int]
     holding: bool = False

@@ -23,7 +23,7 @@ from fieldvoice.records.fastening import (
 )
 from fieldvoice.records.length import Length
 from fieldvoice.records.sources import Citation
-from fieldvoice.records.trouble import Trouble, Wrong
+from fieldvoice.records.trouble import Hinders, Hindrance
 
 Stricter = Callable[[Iterable[Length]], Length]
 """Which of several figures asks for more: `min` of a spacing, `max` of a depth."""
@@ -73,7 +73,7 @@ def _ordered(found: list[Requirement], stricter: Stricter) -> Ruling | None:
 
 def _needed(found: Ruling | None, case: Situation) -> Ruling:
     if found is None:
-        raise NoRule(Trouble(Wrong.NO_FASTENING_ROW, fastener=case.fastener.value, framing=case.framing))
+        raise NoRule(Hindrance(Hinders.NO_FASTENING_ROW, fastener=case.fastener.value, framing=case.framing))
     return found
 
 
@@ -110,7 +110,7 @@ def _sold(least: Length, case: Situation, table: Table) -> Length:
         longer = [length for row in rows for length in row.value if length >= least]
         if longer:
             return min(longer)
-    raise NoRule(Trouble(Wrong.NO_LENGTH_SOLD, fastener=case.fastener.value, least=least))
+    raise NoRule(Hindrance(Hinders.NO_LENGTH_SOLD, fastener=case.fastener.value, least=least))
 
 
 def _concerns(case: Situation, table: Table) -> tuple[FramingConcern, ...]:

@@ -37,7 +37,7 @@ from fieldvoice.records.room_plan import (
     SheetCount,
     SurfacePlan,
 )
-from fieldvoice.records.trouble import Trouble, Wrong
+from fieldvoice.records.trouble import Hinders, Hindrance
 from fieldvoice.stock.needs import PieceSize
 from fieldvoice.stock.patterns import pattern
 
@@ -74,10 +74,10 @@ def _with_cures(why: CannotCut, house: House, wishes: Sequence[PlannersWish]) ->
     """The refusal with what would do: the surface tried by itself with its sheets the other way, in one layer, and with
     the shortest longer sheets.
     """
-    assert isinstance(why.why, Trouble)
+    assert isinstance(why.why, Hindrance)
     name = why.why.named.get("surface")
     surface = next((one for one in house.surfaces if name_of(one) == name), None)
-    if surface is None or why.why.what is Wrong.WALL_IN_FLOOR_GAP:
+    if surface is None or why.why.what is Hinders.WALL_IN_FLOOR_GAP:
         return why
     kept = tuple(wish for wish in wishes if not isinstance(wish, HangThem))
     other = Lies.LYING if lies_as_wished(surface, wishes) is Lies.STANDING else Lies.STANDING
@@ -91,7 +91,7 @@ def _with_cures(why: CannotCut, house: House, wishes: Sequence[PlannersWish]) ->
         if _planned(replace(house, sheets=(*house.sheets, longer)), surface, wishes):
             cures.append(longer)
             break
-    return CannotCut(Trouble(Wrong.NO_LAYOUT, why=why.why, cures=tuple(cures), unit=house.unit))
+    return CannotCut(Hindrance(Hinders.NO_LAYOUT, why=why.why, cures=tuple(cures), unit=house.unit))
 
 
 SOLD = {

@@ -19,7 +19,7 @@ from fieldvoice.records.length import ZERO, Length, Unit
 from fieldvoice.records.meaning import Edge
 from fieldvoice.records.room import House, RoomSurface, name_of
 from fieldvoice.records.room_plan import Offcut, Piece
-from fieldvoice.records.trouble import Trouble, Wrong
+from fieldvoice.records.trouble import Hinders, Hindrance
 from fieldvoice.stock.needs import Stock
 
 COUNTED_WIDTH = {Unit.INCH: Length(48), Unit.MM: Length.of(1200, Unit.MM)}
@@ -85,7 +85,7 @@ def _allowed(house: House, wishes: Sequence[PlannersWish]) -> tuple[Sheet, ...]:
         if isinstance(wish, OnlyLengths):
             sheets = tuple(sheet for sheet in sheets if sheet.length in wish.lengths)
     if not sheets:
-        raise CannotCut(Trouble(Wrong.NO_SHEET_OF_LENGTH))
+        raise CannotCut(Hindrance(Hinders.NO_SHEET_OF_LENGTH))
     return sheets
 
 
@@ -147,7 +147,7 @@ def priced(
 def _options(frame: Frame, stocks: Sequence[Stock], steps: Steps, done: Sequence[Piece]) -> tuple[Arrangement, ...]:
     """Every arrangement that can be carried out. Raises `CannotCut` where there is none."""
     if frame.wall and frame.grid.count(frame.surface.highest) <= steps.gap_most:
-        raise CannotCut(Trouble(Wrong.WALL_IN_FLOOR_GAP, surface=name_of(frame.surface)))
+        raise CannotCut(Hindrance(Hinders.WALL_IN_FLOOR_GAP, surface=name_of(frame.surface)))
     widths = {stock.width for stock in stocks if stock.available is None}
     hung = [_hung(frame, piece) for piece in done]
     begin = frame.flip_u or frame.flip_v
@@ -157,7 +157,7 @@ def _options(frame: Frame, stocks: Sequence[Stock], steps: Steps, done: Sequence
         if one is not None:
             found.append(one)
     if not found:
-        raise CannotCut(Trouble(Wrong.NO_JOINT_PLACES, surface=name_of(frame.surface), layers=frame.surface.layers))
+        raise CannotCut(Hindrance(Hinders.NO_JOINT_PLACES, surface=name_of(frame.surface), layers=frame.surface.layers))
     return tuple(found)
 
 

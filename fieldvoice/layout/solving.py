@@ -16,7 +16,7 @@ from fieldvoice.layout.proving import possible, prove
 from fieldvoice.layout.rows import Arc, Arrangement, Row, Span
 from fieldvoice.layout.settling import Cutting, PoolState, settle
 from fieldvoice.records.room import name_of
-from fieldvoice.records.trouble import Trouble, Wrong
+from fieldvoice.records.trouble import Hinders, Hindrance
 from fieldvoice.stock.buying import Effort, cost_of, fewest, fewest_of_all, taken
 from fieldvoice.stock.columns import Columns, whole_bound
 from fieldvoice.stock.first_fit import first_fit
@@ -64,7 +64,7 @@ def first_plan(pool: Pool) -> First:
     for surface, arrangements in zip(pool.surfaces, pool.options, strict=True):
         one = first_choice(arrangements)
         if one is None:
-            raise CannotCut(Trouble(Wrong.JOINTS_TOO_NEAR, surface=name_of(surface), layers=surface.layers))
+            raise CannotCut(Hindrance(Hinders.JOINTS_TOO_NEAR, surface=name_of(surface), layers=surface.layers))
         chosen.append(one)
     needs = sum((one.needs() for one in chosen), Counter[PieceSize]())
     fills = tuple(first_fit(needs, pool.stocks))

@@ -16,7 +16,7 @@ from fieldvoice.records.meaning import (
 )
 from fieldvoice.records.oddity import Oddity
 from fieldvoice.records.plan import Missing, NoPlan
-from fieldvoice.records.trouble import Trouble
+from fieldvoice.records.trouble import Hindrance
 from fieldvoice.records.utterance import Refusal
 
 
@@ -304,7 +304,7 @@ Value = (
     | Coordinate
     | Missing
     | NoPlan
-    | Trouble
+    | Hindrance
     | Refusal
     | Length
     | Edge

@@ -1,19 +1,20 @@
-"""What went wrong outside the words and the geometry, as a value, worded in `wording.troubles`; and what is wrong in a
-file that a person wrote, at its table and key.
+"""What went wrong, as values: what hinders a plan, and what is wrong with the machine, both worded in
+`wording.troubles`; and what is wrong in a file that a person wrote, at its table and key.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import StrEnum
-from typing import Any
+from typing import Any, Generic, TypeVar
 
 
-class Wrong(StrEnum):
-    """The codes, by what they are about; each says in `wording.troubles` which values it is told with."""
+class Hinders(StrEnum):
+    """What keeps a plan, a layout or the screws from being told: all that the dialogue tells of, so that a job's file
+    may hold these, and none of the others.
+    """
 
     HELD_BACK = "held back"
-
     NO_SHEET_OF_LENGTH = "sheet length not listed"
     WALL_IN_FLOOR_GAP = "wall in floor gap"
     NO_LAYOUT = "no layout"
@@ -21,6 +22,10 @@ class Wrong(StrEnum):
     JOINTS_TOO_NEAR = "joints too near"
     NO_FASTENING_ROW = "no fastening row"
     NO_LENGTH_SOLD = "no fastener so long"
+
+
+class Wrong(StrEnum):
+    """What is wrong with a file, a device or an installation, by what it is about."""
 
     JOURNAL_BUSY = "journal busy"
     JOURNAL_CLOSED = "journal closed"
@@ -117,16 +122,17 @@ class Wrong(StrEnum):
     NO_SECURE_LIBRARY = "no secure library"
 
 
-@dataclass(frozen=True, slots=True, init=False)
-class Trouble:
-    """One thing that is wrong: its code, and the values that its sentence tells, each with its name. A job's file may
-    hold it, so that what is read back from there comes as `told`.
-    """
+Code = TypeVar("Code", bound=StrEnum)
 
-    what: Wrong
+
+@dataclass(frozen=True, slots=True, init=False)
+class _Coded(Generic[Code]):
+    """A code, and the values that its sentence in `wording.troubles` tells, each with its name."""
+
+    what: Code
     told: tuple[tuple[str, object], ...]
 
-    def __init__(self, what: Wrong, told: tuple[tuple[str, object], ...] = (), **named: object) -> None:
+    def __init__(self, what: Code, told: tuple[tuple[str, object], ...] = (), **named: object) -> None:
         object.__setattr__(self, "what", what)
         object.__setattr__(self, "told", (*told, *named.items()))
 
@@ -134,6 +140,20 @@ class Trouble:
     def named(self) -> dict[str, Any]:
         """What is told, by its names."""
         return dict(self.told)
+
+
+@dataclass(frozen=True, slots=True, init=False)
+class Hindrance(_Coded[Hinders]):
+    """One thing that keeps a plan, a layout or the screws back. A job's file may hold it."""
+
+    what: Hinders
+
+
+@dataclass(frozen=True, slots=True, init=False)
+class Trouble(_Coded[Wrong]):
+    """One thing that is wrong with a file, a device or an installation."""
+
+    what: Wrong
 
 
 class Fault(StrEnum):

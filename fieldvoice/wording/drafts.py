@@ -8,7 +8,7 @@ from fieldvoice.records.facts import Key, Of
 from fieldvoice.records.ledger import OpenItem, OpenKind
 from fieldvoice.records.length import Unit
 from fieldvoice.records.plan import NoPlan
-from fieldvoice.records.trouble import Trouble
+from fieldvoice.records.trouble import Hindrance, Trouble
 from fieldvoice.wording import needs
 from fieldvoice.wording.doubts import lead, question
 from fieldvoice.wording.figures import counted
@@ -24,17 +24,17 @@ def partner_cut(board: str, count: int) -> str:
 SETTLE = "Go on with the job and say done to hear what is open."
 
 
-def not_printed(board: str, trouble: Trouble | NoPlan | None, items: Sequence[OpenItem], unit: Unit) -> str:
+def not_printed(board: str, trouble: Hindrance | Trouble | NoPlan | None, items: Sequence[OpenItem], unit: Unit) -> str:
     """Why a board isn't printed, and what to do first."""
     return f"Board {board} is a draft, so nothing of it is printed: {_why(trouble, items, unit)}"
 
 
-def still_open(board: str, trouble: Trouble | NoPlan | None, items: Sequence[OpenItem], unit: Unit) -> str:
+def still_open(board: str, trouble: Hindrance | Trouble | NoPlan | None, items: Sequence[OpenItem], unit: Unit) -> str:
     """Why a board has no plan to cut from."""
     return f"Board {board} has no plan to cut from: {_why(trouble, items, unit)}"
 
 
-def _why(trouble: Trouble | NoPlan | None, items: Sequence[OpenItem], unit: Unit) -> str:
+def _why(trouble: Hindrance | Trouble | NoPlan | None, items: Sequence[OpenItem], unit: Unit) -> str:
     if trouble is not None:
         return sentence(trouble)
     wanted = [needs.said(item.need, Form(unit)) for item in items if item.need is not None]

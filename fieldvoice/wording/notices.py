@@ -10,7 +10,7 @@ from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Box, Context, Edge, Incomplete, Opening, Reading, Slot
 from fieldvoice.records.plan import Missing, NoPlan
 from fieldvoice.records.said import Say
-from fieldvoice.records.trouble import Trouble, Wrong
+from fieldvoice.records.trouble import Hindrance, Trouble, Wrong
 from fieldvoice.records.utterance import Ask, Question, Refusal
 from fieldvoice.wording import needs, questions
 from fieldvoice.wording.circuits import WORDED as OF_CIRCUITS
@@ -366,7 +366,7 @@ def _no_board(values: Sequence[Value], form: Form) -> str:
 
 def _why(values: Sequence[Value], form: Form) -> str:
     (why,) = values
-    assert isinstance(why, Trouble | NoPlan)
+    assert isinstance(why, Hindrance | NoPlan)
     return sentence(why, form)
 
 

@@ -11,19 +11,19 @@ from fieldvoice.records.board import Lies, Sheet
 from fieldvoice.records.ledger import Call
 from fieldvoice.records.length import Unit
 from fieldvoice.records.plan import NoPlan
-from fieldvoice.records.trouble import Trouble, Wrong
+from fieldvoice.records.trouble import Hinders, Hindrance, Trouble, Wrong
 from fieldvoice.wording import no_plan
 from fieldvoice.wording.figures import joined
 from fieldvoice.wording.forms import Form, InWords
 from fieldvoice.wording.values import title
 
 
-def sentence(trouble: Trouble | NoPlan, form: Form | None = None) -> str:
+def sentence(trouble: Hindrance | Trouble | NoPlan, form: Form | None = None) -> str:
     """The whole text; for the eye where nothing else is said, what kept a plan back in the unit of its board."""
     if isinstance(trouble, NoPlan):
         return no_plan.text(trouble, replace(form, unit=trouble.unit) if form else Form(trouble.unit))
     told = form or Form(Unit.INCH)
-    if trouble.what is Wrong.NO_LAYOUT:
+    if trouble.what is Hinders.NO_LAYOUT:
         return _no_layout(told, **trouble.named)
     says = _SAYS[trouble.what]
     if callable(says):
@@ -145,7 +145,7 @@ def _fetched_in_part(name: str, error: object) -> str:
     )
 
 
-def _no_layout(form: Form, *, why: Trouble, cures: Sequence[Lies | int | Sheet], unit: Unit) -> str:
+def _no_layout(form: Form, *, why: Hindrance, cures: Sequence[Lies | int | Sheet], unit: Unit) -> str:
     """Why a surface isn't planned, with what was tried and would do."""
     would = [
         "in one layer"
@@ -180,18 +180,18 @@ _NO_HEAD = (
 )
 CHECK = "Check every reading against the wall before cutting."
 
-_SAYS: Mapping[Wrong, str | Callable[..., str]] = {
-    Wrong.HELD_BACK: "The plan is held back: it would put a tool into {box}, and nobody has said that {box} is "
+_SAYS: Mapping[Hinders | Wrong, str | Callable[..., str]] = {
+    Hinders.HELD_BACK: "The plan is held back: it would put a tool into {box}, and nobody has said that {box} is "
     "dead and tested. Don't cut there. Have the circuit shut off and tested, then say: {box} dead and tested.",
-    Wrong.NO_SHEET_OF_LENGTH: "No sheet of that length is listed, so nothing can be planned. Name a length that is on "
-    "hand.",
-    Wrong.WALL_IN_FLOOR_GAP: "“{surface}” is no higher than the gap at the floor, so no board goes on it. "
+    Hinders.NO_SHEET_OF_LENGTH: "No sheet of that length is listed, so nothing can be planned. Name a length that "
+    "is on hand.",
+    Hinders.WALL_IN_FLOOR_GAP: "“{surface}” is no higher than the gap at the floor, so no board goes on it. "
     "Check its height, or leave it out.",
-    Wrong.NO_JOINT_PLACES: partial(_of_layers, why="there are no places on its framing for the joints"),
-    Wrong.JOINTS_TOO_NEAR: partial(_of_layers, why="its framing has no places far enough apart for the butt joints"),
-    Wrong.NO_FASTENING_ROW: "The table doesn't say how a {fastener} holds board in {framing} framing, so nothing is "
+    Hinders.NO_JOINT_PLACES: partial(_of_layers, why="there are no places on its framing for the joints"),
+    Hinders.JOINTS_TOO_NEAR: partial(_of_layers, why="its framing has no places far enough apart for the butt joints"),
+    Hinders.NO_FASTENING_ROW: "The table doesn't say how a {fastener} holds board in {framing} framing, so nothing is "
     "marked. Use another fastener, or put a row with its source into your own table.",
-    Wrong.NO_LENGTH_SOLD: "No {fastener} of {least} or more is listed, so these layers can't be fastened by it. "
+    Hinders.NO_LENGTH_SOLD: "No {fastener} of {least} or more is listed, so these layers can't be fastened by it. "
     "Name longer ones under stock in your own table.",
     Wrong.JOURNAL_BUSY: "{path} is open in another fieldvoice. Nothing said here would be kept in it, so don't cut by "
     "it. Close the other one, open its page to watch, or choose another file with --job.",

@@ -12,7 +12,7 @@ from fieldvoice.errors import CannotCut
 from fieldvoice.records.board import Lies, Sheet
 from fieldvoice.records.length import Length
 from fieldvoice.records.room import House
-from fieldvoice.records.trouble import Trouble, Wrong
+from fieldvoice.records.trouble import Hinders, Hindrance
 from tests.layout.houses import house_of, plan_at_once
 
 SHIFT, PAST, WIDE = 12, 6, 48
@@ -53,16 +53,16 @@ def test_two_layers_that_stand_are_refused_only_where_no_two_sets_of_studs_are_a
             there += 1
         else:
             why = _refusal(house_of(text)).named["why"]
-            assert isinstance(why, Trouble)
-            assert why.what is Wrong.NO_JOINT_PLACES, text
+            assert isinstance(why, Hindrance)
+            assert why.what is Hinders.NO_JOINT_PLACES, text
             none += 1
     assert min(there, none) > 20
 
 
-def _refusal(house: House) -> Trouble:
+def _refusal(house: House) -> Hindrance:
     with pytest.raises(CannotCut) as refused:
         plan_at_once(house)
-    assert isinstance(refused.value.why, Trouble)
+    assert isinstance(refused.value.why, Hindrance)
     return refused.value.why
 
 

@@ -10,7 +10,7 @@ from fieldvoice.dialogue.view import View
 from fieldvoice.output.table import COLUMNS, write_table
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Circuit, Context, Dimension, Reading, Slot, Topic
-from fieldvoice.records.trouble import Trouble, Wrong
+from fieldvoice.records.trouble import Hinders, Hindrance
 from fieldvoice.wording.paper import SO_FAR, circuit_as_said
 from fieldvoice.wording.troubles import sentence
 from tests.output.scene import DONE, EMPTY, GATHERING, line, reading
@@ -55,7 +55,7 @@ def test_a_plan_so_far_says_so_on_every_figure_to_cut() -> None:
     assert all(row["note"].startswith(SO_FAR) for row in rows)
 
 
-HELD = Trouble(Wrong.HELD_BACK, box="box 1")
+HELD = Hindrance(Hinders.HELD_BACK, box="box 1")
 
 
 def test_boards_follow_each_other_and_one_without_a_plan_has_no_cuts() -> None:

@@ -9,7 +9,7 @@ from fieldvoice.records.board import Lies, Sheet
 from fieldvoice.records.ledger import Call, Standing
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Dimension, Reading, Slot
-from fieldvoice.records.trouble import Trouble, Wrong
+from fieldvoice.records.trouble import Hinders, Hindrance, Trouble, Wrong
 from fieldvoice.wording.troubles import sentence
 
 GOLDEN = Path(__file__).with_name("troubles.txt")
@@ -19,18 +19,18 @@ JOB, WAV, FOLDER = Path("kitchen.job"), Path("call.wav"), Path("models")
 TOP = Reading(Length("46 7/8"), Dimension.WIDTH, Slot.TOP)
 CALL = Call(1, "1", "hanger", TOP, "top forty six and seven eighths", Standing.DOUBTFUL)
 
-LAYERS_TOO_NEAR = Trouble(Wrong.JOINTS_TOO_NEAR, surface="den north", layers=2)
+LAYERS_TOO_NEAR = Hindrance(Hinders.JOINTS_TOO_NEAR, surface="den north", layers=2)
 CURES = (Lies.STANDING, 1, Sheet(Length(48), Length(168)))
 
-TOLD: Mapping[Wrong, Mapping[str, object]] = {
-    Wrong.HELD_BACK: {"box": "box 1"},
-    Wrong.NO_SHEET_OF_LENGTH: {},
-    Wrong.WALL_IN_FLOOR_GAP: {"surface": "den north"},
-    Wrong.NO_LAYOUT: {"why": LAYERS_TOO_NEAR, "cures": CURES, "unit": Unit.INCH},
-    Wrong.NO_JOINT_PLACES: {"surface": "den north", "layers": 1},
-    Wrong.JOINTS_TOO_NEAR: {"surface": "den north", "layers": 2},
-    Wrong.NO_FASTENING_ROW: {"fastener": "nail", "framing": "steel"},
-    Wrong.NO_LENGTH_SOLD: {"fastener": "screw", "least": Length("3 1/8")},
+TOLD: Mapping[Hinders | Wrong, Mapping[str, object]] = {
+    Hinders.HELD_BACK: {"box": "box 1"},
+    Hinders.NO_SHEET_OF_LENGTH: {},
+    Hinders.WALL_IN_FLOOR_GAP: {"surface": "den north"},
+    Hinders.NO_LAYOUT: {"why": LAYERS_TOO_NEAR, "cures": CURES, "unit": Unit.INCH},
+    Hinders.NO_JOINT_PLACES: {"surface": "den north", "layers": 1},
+    Hinders.JOINTS_TOO_NEAR: {"surface": "den north", "layers": 2},
+    Hinders.NO_FASTENING_ROW: {"fastener": "nail", "framing": "steel"},
+    Hinders.NO_LENGTH_SOLD: {"fastener": "screw", "least": Length("3 1/8")},
     Wrong.JOURNAL_BUSY: {"path": JOB},
     Wrong.JOURNAL_CLOSED: {},
     Wrong.JOURNAL_DAMAGED: {"path": JOB, "aside": Path("kitchen.job.damaged"), "lost": (Lost(3, 5), Lost(9, None))},
@@ -122,7 +122,11 @@ TOLD: Mapping[Wrong, Mapping[str, object]] = {
 
 def texts() -> str:
     """Every trouble in words, a line each, by its code."""
-    return "".join(f"{what}: {sentence(Trouble(what, tuple(told.items())))}\n" for what, told in TOLD.items())
+    return "".join(f"{what}: {sentence(_made(what, tuple(told.items())))}\n" for what, told in TOLD.items())
+
+
+def _made(what: Hinders | Wrong, told: tuple[tuple[str, object], ...]) -> Hindrance | Trouble:
+    return Hindrance(what, told) if isinstance(what, Hinders) else Trouble(what, told)
 
 
 if __name__ == "__main__":

@@ -1,13 +1,14 @@
 """Every trouble has its sentence, and is told with the values that the sentence wants."""
 
 import ast
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from pathlib import Path
 
 import fieldvoice
-from fieldvoice.records.trouble import Wrong
+from fieldvoice.records.trouble import Hinders, Wrong
 from tests.wording.samples import GOLDEN, TOLD, texts
 
+CODES: Mapping[str, Hinders | Wrong] = {each.name: each for each in (*Hinders, *Wrong)}
 SOURCE = Path(fieldvoice.__file__).parent
 
 
@@ -20,7 +21,11 @@ def _raised() -> Iterator[tuple[str, str, set[str | None]]]:
     """Every place in the source that makes a trouble: where, its code, and the values that it gives."""
     for file in SOURCE.rglob("*.py"):
         for node in ast.walk(ast.parse(file.read_text(encoding="utf-8"))):
-            if isinstance(node, ast.Call) and isinstance(node.func, ast.Name) and node.func.id == "Trouble":
+            if (
+                isinstance(node, ast.Call)
+                and isinstance(node.func, ast.Name)
+                and node.func.id in {"Hindrance", "Trouble"}
+            ):
                 code = node.args[0]
                 assert isinstance(code, ast.Attribute), f"{file}:{node.lineno}"
                 yield f"{file.name}:{node.lineno}", code.attr, {keyword.arg for keyword in node.keywords}
@@ -29,9 +34,9 @@ def _raised() -> Iterator[tuple[str, str, set[str | None]]]:
 def test_every_place_gives_the_values_of_its_sentence() -> None:
     """Else a person would be shown a fault of ours instead of the trouble."""
     for where, code, given in _raised():
-        assert given == set(TOLD[Wrong[code]]), where
+        assert given == set(TOLD[CODES[code]]), where
 
 
 def test_every_code_is_used() -> None:
     """And each has an example among the texts."""
-    assert {code for _, code, _ in _raised()} == {each.name for each in Wrong} == {each.name for each in TOLD}
+    assert {code for _, code, _ in _raised()} == set(CODES) == {each.name for each in TOLD}
