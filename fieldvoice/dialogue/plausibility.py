@@ -25,6 +25,7 @@ from fieldvoice.records.meaning import (
     Context,
     Coordinate,
     Course,
+    Diagonal,
     Dimension,
     Edge,
     Neighbor,
@@ -53,6 +54,9 @@ OTHER_BOARDS = Length(3)
 """The same against the other boards of its wall, over which a ceiling may fall farther (our own rule)."""
 NEAR = Length("3/4")
 """How near a twin must be to a fellow to be named as what may have been said (our own rule)."""
+READ_ANEW = Length(2)
+"""How far a value may be from the one whose place it takes without a word of correction (our own rule: a tape is
+misread by an inch, and what is farther off was another place's, or misheard)."""
 LEAST = {Unit.INCH: Length(2), Unit.MM: Length.of(300, Unit.MM)}
 """Readings below it are asked about: a fraction that lost its inches, a number that lost its last figure (our own
 rule). No wall is left a strip of 2 in without a word."""
@@ -103,6 +107,7 @@ def weigh(new: tuple[Call, ...], ground: Ground, rooms: Rooms) -> tuple[Doubt, .
                 or _far_from_layout(call, ground)
                 or _by_number(call, ground)
                 or _by_twin(call, ground)
+                or _instead(call, ground)
             )
             found.extend(_by_height_above_floor(call, ground))
             found.extend(_misplaced(call, ground))
@@ -207,6 +212,18 @@ def _by_twin(call: Call, ground: Ground) -> tuple[Doubt, ...]:
         return ()
     twins = [twin for twin in twins_of(fact.value, ground.unit) if abs(twin - line) <= ON_LINE]
     return (Doubt(Concern.TWIN, call.number, value=twins[0]),) if twins else ()
+
+
+def _instead(call: Call, ground: Ground) -> tuple[Doubt, ...]:
+    """A value far from the one whose place it takes, where no word said that this was wrong."""
+    new, old = call.fact, ground.replaced.get(call.number)
+    if ground.corrects or not isinstance(new, Reading | Diagonal) or not isinstance(old, Reading | Diagonal):
+        return ()
+    if key_of(old) != call.key or abs(new.value - old.value) <= READ_ANEW:
+        return ()
+    if ground.spoken and new.value in ground.answered:  # it was misheard for what sounds like it, and is said again
+        return ()
+    return (Doubt(Concern.INSTEAD, call.number, value=old.value),)
 
 
 _ALONG = {Slot.TOP: 0, Slot.LEFT: 0, Slot.MIDDLE: 1, Slot.BOTTOM: 2, Slot.RIGHT: 2}

@@ -407,6 +407,7 @@ def read_back(
     known = {key: one for key, one in turn.state.known(board).items() if one.number not in gone}
     others = {one.key: one for one in turn.state.known(board, doubtful=True).values() if one.number in gone}
     whole = tuple(one for one in calls if is_whole(one))
+    older = {one.number: _older(turn, one, known, others) for one in calls}
     unit = unit_of({**known, **{one.key: one for one in whole}})
     ground = Ground(
         board,
@@ -418,7 +419,7 @@ def read_back(
         answered,
         other_heights(turn.state, board),
         corrects,
-        _replaced_facts(turn),
+        {**_replaced_facts(turn), **{number: old.fact for number, old in older.items() if old is not None}},
         planned(turn.state, board),
         board in turn.state.surfaces,
     )
@@ -432,7 +433,7 @@ def read_back(
     asked = {doubt.call for doubt in doubts}
     made = []
     for one in calls:
-        old = _older(turn, one, known, others)
+        old = older[one.number]
         standing = Standing.DOUBTFUL if one.number in asked else Standing.READ_BACK
         old_number = old.number if old is not None else one.replaces
         made.append(replace(one, standing=standing, replaces=old_number, corrects=corrects))

@@ -264,6 +264,22 @@ def _fellows(doubt: Doubt, values: Sequence[Value], ear: InWords) -> Both:
     )
 
 
+def _instead(doubt: Doubt, values: Sequence[Value], ear: InWords) -> Both:
+    assert doubt.value is not None
+    call, value = _call(values), _value(values)
+    off = value - doubt.value
+    more = "more" if off.inches > 0 else "less"
+    front = f"{short_label(call.key, ear)}: {digits(value, ear)}"
+    text, _ = lead(call, ear)
+    return (
+        f"{text}, {abs(off).text_with_unit(ear.unit)} {more} than before: is that right?",
+        fitting(
+            f"{front}, {digits(abs(off), ear)} {more} than before{_right(ear)}",
+            f"{front}, {more} than before{_right(ear)}",
+        ),
+    )
+
+
 def _far_from_layout(doubt: Doubt, values: Sequence[Value], ear: InWords) -> Both:
     text, spoken = lead(_call(values), ear)
     assert doubt.value is not None
@@ -407,6 +423,7 @@ _QUESTIONS: Mapping[Concern, Callable[[Doubt, Sequence[Value], InWords], Both]] 
     Concern.TWIN: _twin,
     Concern.FELLOWS: _fellows,
     Concern.OTHER_BOARDS: _fellows,
+    Concern.INSTEAD: _instead,
     Concern.SMALL: _small,
     Concern.FAR_FROM_LAYOUT: _far_from_layout,
     Concern.AT_ODDS: _at_odds,

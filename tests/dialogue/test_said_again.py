@@ -289,3 +289,46 @@ def test_only_a_yes_counts_for_a_circuit_by_voice(agreed: str) -> None:
     assert not wall.session.state.circuits("1")
     wall.speaks("yes")
     assert wall.session.state.circuits("1")
+
+
+PLACES = ("top", "bottom", "left", "right")
+FIGURES = {
+    "": {"width": ("46 7/8", "26 7/8", "46 1/8"), "height": ("95", "15", "94 1/4")},
+    " mm": {"width": ("1190", "890", "1170"), "height": ("2410", "1510", "2390")},
+}
+"""By unit and way: what was called, what is far from it, and what is near enough to be the same read anew."""
+SURE = rooms()
+
+
+def called_at(place: str, which: int, unit: str, form: str = "{at} {value}") -> str:
+    """A reading at that place: the first, the one far from it, or the one near it."""
+    way = "width" if place in {"top", "bottom"} else "height"
+    return form.format(at=place, value=f"{FIGURES[unit][way][which]}{unit}")
+
+
+@pytest.mark.parametrize("unit", FIGURES)
+@pytest.mark.parametrize("place", PLACES)
+@pytest.mark.parametrize("form", ["{at} {value}", "{value} {at}"])
+@pytest.mark.parametrize("between", [(), ("yes",), ("restart",), ("upper course",), ("undo", "first")])
+@pytest.mark.parametrize("who", ["hanger", "partner"])
+def test_what_is_far_from_what_it_replaces_is_asked(
+    unit: str, place: str, form: str, between: Sequence[str], who: str
+) -> None:
+    """Whoever calls it and whatever was said between: nothing that far takes a place without a yes or a word that the
+    first was wrong. What is near was read anew.
+    """
+    far, near = called_at(place, 1, unit, form), called_at(place, 2, unit, form)
+    for again, asks in ((far, True), (near, False), (called_at(place, 1, unit, "change {at} to {value}"), False)):
+        wall = Wall(its_rooms=SURE)
+        wall.types(first := called_at(place, 0, unit))
+        for line in between:
+            if line == "restart":
+                wall.restart()
+            else:
+                wall.types(first if line == "first" else line)
+        said = wall.types(again, who=who)
+        assert wall.asks is asks, (again, said)
+        if asks:
+            assert wall.session.state.in_question("1")
+            wall.types("yes", who=who)
+            assert not wall.asks

@@ -94,6 +94,7 @@ def test_a_reading_is_asked_about_in_time(one: Reading, other: Reading) -> None:
         Doubt(Concern.TWIN, 1, value=other.value),
         Doubt(Concern.FELLOWS, 1, value=other.value, other=other.value),
         Doubt(Concern.OTHER_BOARDS, 1, value=other.value),
+        Doubt(Concern.INSTEAD, 1, value=other.value),
         Doubt(Concern.OBJECTED, 1, told=("partner",)),
         Doubt(Concern.WHICH_OF, 1, ((one,),)),
     ]
