@@ -10,7 +10,7 @@ from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Box, Coordinate, Diagonal, Edge, Incomplete, Lack, Opening, Plumb, Reading
 from fieldvoice.records.utterance import Ask, Question
 from fieldvoice.wording import oddities, questions
-from fieldvoice.wording.figures import first_large
+from fieldvoice.wording.figures import as_planned, first_large
 from fieldvoice.wording.forms import Both, Form, InWords, fitting
 from fieldvoice.wording.values import (
     away,
@@ -283,7 +283,8 @@ def _instead(doubt: Doubt, values: Sequence[Value], ear: InWords) -> Both:
 def _far_from_layout(doubt: Doubt, values: Sequence[Value], ear: InWords) -> Both:
     text, spoken = lead(_call(values), ear)
     assert doubt.value is not None
-    planned = ear.eye.length(doubt.value), digits(doubt.value, ear)
+    there = as_planned(doubt.value, ear.unit)
+    planned = ear.eye.length(there), digits(there, ear)
     return (
         f"{text}, but the layout has {planned[0]} here: is that right?",
         f"{spoken}, but the layout has {planned[1]}{_sure(ear)}",

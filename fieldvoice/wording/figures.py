@@ -7,6 +7,7 @@ from collections.abc import Iterable
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Edge, Place, Slot
 from fieldvoice.records.plan import Hook, Mark, Way
+from fieldvoice.records.room_plan import Piece
 
 
 def with_unit(length: Length, unit: Unit) -> str:
@@ -22,17 +23,26 @@ def as_taped(gap: Length, unit: Unit) -> Length:
 
 
 def as_planned(length: Length, unit: Unit) -> Length:
-    """A length of a layout as a tape shows it, never less: under a slope pieces have sizes that lie on no mark."""
-    return length if length == length.rounded(FINEST[unit]) else length.rounded_up(TAPED[unit])
+    """A length of a layout on a mark that is read at a glance, never less: under a slope pieces have sizes that lie on
+    none.
+    """
+    return length.rounded_up(PLANNED[unit])
 
 
-def piece_size(width: Length, height: Length, unit: Unit, by: str = "x") -> str:
-    """A piece of a layout as wide by high: `48 x 39 21/32`."""
-    return f"{as_planned(width, unit).text(unit)} {by} {as_planned(height, unit).text(unit)}"
+def piece_size(piece: Piece, unit: Unit, by: str = "x") -> str:
+    """A piece of a layout as wide by high: `48 x 39 11/16`; exact where nothing of it slopes."""
+    sides = (piece.width, piece.height)
+    if piece.left_height != piece.right_height:
+        sides = (as_planned(piece.width, unit), as_planned(piece.height, unit))
+    wide, high = (side.text(unit) for side in sides)
+    return f"{wide} {by} {high}"
 
 
 TAPED = {Unit.INCH: Length("1/32"), Unit.MM: Length.of(1, Unit.MM)}
 """The marks that every tape of that unit has."""
+
+PLANNED = {Unit.INCH: Length("1/16"), Unit.MM: Length.of(1, Unit.MM)}
+"""What a layout is told to where it can't be told exactly."""
 
 
 def at(where: Place, unit: Unit) -> str:

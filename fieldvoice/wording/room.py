@@ -164,7 +164,7 @@ def _joint_text(plan: RoomPlan) -> str:
 
 def piece_text(piece: Piece, unit: Unit) -> str:
     """A board: its number, its size as wide by high, and where its lower left corner goes."""
-    size = piece_size(piece.width, piece.height, unit)
+    size = piece_size(piece, unit)
     course = piece.course.value if isinstance(piece.course, Course) else f"course {piece.course}"
     layer = f", layer {piece.layer}" if piece.layer > 1 else ""
     place = f"{piece.x.text(unit)} from the left, {piece.y.text(unit)} up"

@@ -9,7 +9,7 @@ from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Context, Course, Edge, LayoutWish, SurfaceCall, Wish
 from fieldvoice.records.orders import NEXT_ROOM, NEXT_WALL
 from fieldvoice.records.room_plan import Piece, RoomPlan, SurfaceAtHand
-from fieldvoice.wording.figures import counted, first_large, joined, own_edges, piece_size
+from fieldvoice.wording.figures import as_planned, counted, first_large, joined, own_edges, piece_size
 from fieldvoice.wording.forms import Both, Form, InWords, Worded, each, says
 
 
@@ -76,9 +76,13 @@ def _layout(values: Sequence[Value], ear: InWords) -> Both:
 def _piece(values: Sequence[Value], ear: InWords) -> Both:
     board, name, number, width, height, across, long, course, lies, *rest = values
     assert isinstance(number, int)
-    lengths = [each for each in (width, height, across, long) if isinstance(each, Length)]
+    assert isinstance(width, Length)
+    assert isinstance(height, Length)
+    assert isinstance(across, Length)
+    assert isinstance(long, Length)
     eye = ear.eye
-    wide, high, sheet, run = map(eye.length, lengths)
+    wide, high = (eye.length(as_planned(side, eye.unit)) for side in (width, height))
+    sheet, run = map(eye.length, (across, long))
     row = f", {course} course" if course else ""
     stands = ", ".join(f"{one.edge} {one.value}" for one in rest if isinstance(one, Context))
     openings = ["an opening" if one == "other" else f"a {one}" for one in rest if isinstance(one, str)]
@@ -88,7 +92,7 @@ def _piece(values: Sequence[Value], ear: InWords) -> Both:
         f"sheet {sheet} x {run}. Beside it: {stands}.{around}"
     )
     which = f"Board {ear.words(board)}, piece {ear.number(number)} of {the(name, ear)}"
-    return text, f"{which}, {lies}{row}, sheet {ear.length(lengths[3])}. {stands}.{around}"
+    return text, f"{which}, {lies}{row}, sheet {ear.length(long)}. {stands}.{around}"
 
 
 def _from_offcut(values: Sequence[Value], ear: InWords) -> Both:
@@ -193,7 +197,7 @@ def piece_line(piece: Piece, surface: SurfaceAtHand, unit: Unit) -> str:
 
 
 def _extent(piece: Piece, unit: Unit) -> str:
-    return f"{piece_size(piece.width, piece.height, unit, 'wide by')} high"
+    return f"{piece_size(piece, unit, 'wide by')} high"
 
 
 def _not_yet(values: Sequence[Value], form: Form) -> str:

@@ -6,15 +6,25 @@ import json
 import random
 import re
 from pathlib import Path
+from unittest.mock import patch
 from xml.etree import ElementTree as ET
 
 import pytest
 
+from fieldvoice.output.drawing.picture import Label
+from fieldvoice.output.drawing.wall import wall_pictures
+from fieldvoice.output.paper.blocks import Made, Paper
+from fieldvoice.output.paper.lists import surface_pages
+from fieldvoice.output.room_fastening import room_work
 from fieldvoice.output.room_list import room_list
+from fieldvoice.output.screen.compose import compose
+from fieldvoice.page.document import document
 from fieldvoice.records.length import Length, Unit
+from fieldvoice.records.room_plan import RoomPlan
 from fieldvoice.wording.figures import piece_size
 from fieldvoice.wording.room import butt_joint
 from tests.cli.program import fieldvoice
+from tests.dialogue.talk import MORNING, Wall
 from tests.layout.check import problems
 from tests.layout.houses import house_of, plan_at_once
 from tests.layout.test_plans import DEN, JOB, wall
@@ -94,12 +104,34 @@ def test_no_figure_for_people_lies_beside_a_tapes_marks(seed: int, unit: Unit) -
     text = JOB.replace('"in"', f'"{unit.value}"').replace('["48 x 96", "48 x 120", "48 x 144"]', stock)
     text += wall("side", str(wide), str(high), more=f'top_right_height = "{high + rise}"')
     made = plan_at_once(house_of(text.replace("16 on", f"{16 * each} on")))
-    told = room_list(made).split("Rules kept")[0]
-    assert all(int(below) in {2, 4, 8, 16, 32, 64} for below in re.findall(r"/(\d+)", told)), told
-    assert unit is Unit.INCH or "/" not in told
+    told = [room_list(made).split("Rules kept")[0], *on_paper(made), *at_the_wall(made)]
+    for line in told:
+        assert all(int(below) in {2, 4, 8, 16} for below in re.findall(r"/(\d+)", line)), line
+        assert unit is Unit.MM or not re.search(r"\d mm\b", line), line
+        assert unit is Unit.INCH or not re.search(r"\d/\d+(?!\d| in)", line), line
     for piece in made.pieces:
-        size = piece_size(piece.width, piece.height, unit).split(" x ")
+        size = piece_size(piece, unit).split(" x ")
         assert all(Length.of(a, unit) >= real for a, real in zip(size, (piece.width, piece.height), strict=True))
+
+
+def on_paper(plan: RoomPlan) -> list[str]:
+    """What the drawing and the pages of a plan say."""
+    pages = (*wall_pictures(plan, 250, 180), *surface_pages(plan, room_work(plan), Paper.A4, Made(MORNING)))
+    return [mark.text for page in pages for mark in page.marks if isinstance(mark, Label)]
+
+
+def at_the_wall(plan: RoomPlan) -> list[str]:
+    """What is said to a crew that opens every piece and reads something else; what the screen and the phone show."""
+    crew, told = Wall(), []
+    with patch("fieldvoice.layout.planning.plan", lambda house, wishes, *_: plan_at_once(house, wishes)):
+        crew.session.take_house(plan.house, "house.toml", "partner")
+        for _ in plan.pieces:
+            told += [crew.types("next board"), str(document(crew.view))]
+            told += [crew.types(f"{place} 17") for place in ("top", "left", "right")]
+            told += [line.plain for line in compose(crew.view, 120, 50)]
+            while crew.asks:
+                crew.types("no")
+    return told
 
 
 @pytest.mark.parametrize(
@@ -111,7 +143,7 @@ def test_no_figure_for_people_lies_beside_a_tapes_marks(seed: int, unit: Unit) -
         ("12 1/2", Unit.INCH, "1 ft 1/2 in of butt joint"),
         ("7 1/4", Unit.INCH, "7 1/4 in of butt joint"),
         (48, Unit.MM, "1220 mm of butt joint"),
-        ("43 89/142", Unit.INCH, "3 ft 7 21/32 in of butt joint"),
+        ("43 89/142", Unit.INCH, "3 ft 7 11/16 in of butt joint"),
     ],
 )
 def test_butt_joint_is_said_in_feet_and_inches(inches: int | str, unit: Unit, said: str) -> None:

@@ -222,7 +222,7 @@ class _WallDrawing:
             self._room.take(ring)
             yield Circle((x, y), radius, MEDIUM * self._letter)
             yield Label(x, y + 0.5 * self._letter, str(piece.name.number), self._letter, bold=True)
-            size = piece_size(piece.width, piece.height, self._unit)
+            size = piece_size(piece, self._unit)
             label = self._inside(Label(0, 0, size, self._letter, clear=True), (x, y + 2.4 * radius), frame)
             if label is not None:
                 yield label
