@@ -47,7 +47,7 @@ def import_job(text: str, path: Path, opens: Callable[[MemoryJournal], object]) 
     ends = [run for run in lost_of(job.get("lost")) if run.first > found.last]
     found.lost += ends
     try:
-        opens(MemoryJournal(found.entries, tuple(found.lost)))
+        opens(MemoryJournal(found.entries, found.lost))
     except Exception as error:
         raise BadInput(Trouble(Wrong.EXPORT_NOT_OPENED, error=f"{type(error).__name__}: {error}")) from error
     try:

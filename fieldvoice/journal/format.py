@@ -18,7 +18,6 @@ from types import NoneType
 Json = None | bool | int | float | str | list["Json"] | dict[str, "Json"]
 """A value that JSON can carry."""
 
-SUM_BYTES = 16
 LARGEST = 2**53
 """The largest whole number that every reader of JSON holds exactly, and more entries than a job can have."""
 DEEPEST = 32
@@ -67,12 +66,15 @@ def entry_of(seq: int, text: str) -> Entry:
     if not isinstance(item["body"], dict):
         raise TypeError("its body is no object")
     _check(item["body"])
-    return Entry(seq, _time(item["at"]), item["who"], item["kind"], item["body"])
+    at = datetime.fromisoformat(item["at"])
+    if at.tzinfo is None or not 1970 <= at.year < 9999:
+        raise ValueError("a time without zone, or in a year without jobs")
+    return Entry(seq, at, item["who"], item["kind"], item["body"])
 
 
 def digest(data: bytes) -> str:
     """The checksum of everything here: BLAKE2b of 16 bytes, in hexadecimal."""
-    return blake2b(data, digest_size=SUM_BYTES).hexdigest()
+    return blake2b(data, digest_size=16).hexdigest()
 
 
 def as_json(value: object) -> str:
@@ -81,15 +83,6 @@ def as_json(value: object) -> str:
         return json.dumps(value, sort_keys=True, separators=(",", ":"), allow_nan=False)
     except RecursionError:
         raise ValueError("too deep") from None
-
-
-def _time(text: object) -> datetime:
-    at = datetime.fromisoformat(text) if isinstance(text, str) else None
-    if at is None or at.tzinfo is None:
-        raise ValueError("a time without zone")
-    if not 1970 <= at.year < 9999:
-        raise ValueError("a year without jobs")
-    return at
 
 
 def _check(value: Json, level: int = 1) -> None:
@@ -165,12 +158,8 @@ def line_of(entry: Entry, before: str) -> bytes:
 
 def head_of(seq: int, sum_: str) -> tuple[int, bytes]:
     """Where in the file the head for this last entry goes, and its bytes."""
-    return len(MAGIC) + seq % 2 * _PLACE, _head(seq, sum_)
-
-
-def _head(seq: int, sum_: str) -> bytes:
     text = f"{seq:016d} {sum_}"
-    return f"{text} {digest(text.encode())}\n".encode()
+    return _PLACES[seq % 2], f"{text} {digest(text.encode())}\n".encode()
 
 
 def file_of(entries: Iterable[Entry]) -> bytes:
@@ -179,9 +168,8 @@ def file_of(entries: Iterable[Entry]) -> bytes:
     for entry in entries:
         lines.append(line_of(entry, sum_))
         seq, sum_ = entry.seq, lines[-1][:32].decode()
-    older = max(seq - 1, 0)
-    places = (seq, older) if seq % 2 == 0 else (older, seq)
-    return MAGIC + b"".join(_head(each, sum_) for each in places) + b"".join(lines)
+    heads = sorted(head_of(each, sum_) for each in (seq, max(seq - 1, 0)))
+    return MAGIC + b"".join([head for _, head in heads] + lines)
 
 
 def is_ours(data: bytes) -> bool:
@@ -198,8 +186,7 @@ def is_newer(data: bytes) -> bool:
 def read(data: bytes) -> Contents:
     """What the bytes of a file hold, and all that is wrong with it. Never fails."""
     found = Contents()
-    heads = [head for head in _heads(data) if head]
-    intact = data.startswith(MAGIC) and len(heads) == len(_PLACES)
+    heads = list(_heads(data))
     start = HEAD if data[HEAD - 1 : HEAD] == b"\n" or _parsed(data[HEAD:].split(b"\n", 1)[0]) else 0
     *lines, rest = data[start:].split(b"\n")
     found.end = len(data) - len(rest)
@@ -207,7 +194,7 @@ def read(data: bytes) -> Contents:
         _take(found, number, line)
     if not _is_unfinished(rest, found):
         found.faults.append((Damage.CHANGED, str(len(lines) + 1)))
-    if not intact:
+    if not data.startswith(MAGIC) or len(heads) < len(_PLACES):
         found.faults.append((Damage.HEAD, "1"))
     seq, sum_ = max(heads, default=(0, NO_SUM))
     if heads and found.last == seq and found.sum != sum_:  # another line stands in its place
@@ -262,13 +249,15 @@ def _parsed(line: bytes) -> tuple[str, Entry] | None:
         return None
 
 
-def _heads(data: bytes) -> Iterator[tuple[int, str] | None]:
-    """Both places of the head, None for one that isn't as it was written."""
-    for place, start in enumerate(_PLACES):
+def _heads(data: bytes) -> Iterator[tuple[int, str]]:
+    """What the two places of the head tell, as far as they are as they were written."""
+    for start in _PLACES:
         part = data[start : start + _PLACE]
         number, _, rest = part.decode("ascii", "replace").partition(" ")
         seq, sum_ = int(number) if number.isdecimal() else -1, rest[:32]
-        yield (seq, sum_) if _head(seq, sum_) == part and (seq == 0 or seq % 2 == place) else None
+        place, head = head_of(seq, sum_)
+        if head == part and (seq == 0 or place == start):
+            yield seq, sum_
 
 
 def mended(found: Contents) -> bytes:

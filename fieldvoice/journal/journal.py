@@ -47,11 +47,10 @@ class MemoryJournal:
     wrong now, to be shown as long as it stands.
     """
 
-    trouble: JournalTrouble | None = None
-
-    def __init__(self, entries: Iterable[Entry] = (), lost: tuple[Lost, ...] = ()) -> None:
-        self._entries = list(entries)
-        self.lost = lost
+    def __init__(
+        self, entries: Iterable[Entry] = (), lost: Iterable[Lost] = (), trouble: JournalTrouble | None = None
+    ) -> None:
+        self._entries, self.lost, self.trouble = list(entries), tuple(lost), trouble
 
     def append(self, kind: str, who: str, body: Mapping[str, Json], at: datetime) -> Entry:
         """Adds one turn's entry; where the journal has a file it is on the disk when it is handed back. `NotKept` where
@@ -81,18 +80,14 @@ class MemoryJournal:
 
 
 class Journal(MemoryJournal):
-    """A journal in a file. `mended` tells what opening found wrong and put right, else None."""
+    """A journal in a file, or with why there is none. `mended` tells what opening found wrong and put right."""
 
     def __init__(
-        self, path: Path, contents: Contents, file: FileIO | None, mended: JournalTrouble | None = None
+        self, path: Path, contents: Contents, file: FileIO | JournalTrouble, mended: JournalTrouble | None = None
     ) -> None:
-        super().__init__(contents.entries, tuple(contents.lost))
-        self.path = path
-        self.mended = self.trouble = mended
-        if mended is None and self.lost:
-            self.trouble = JournalTrouble(Trouble(Wrong.ENTRIES_LOST, lost=self.lost))
-        self._file = file
-        self._closed = JournalTrouble(Trouble(Wrong.JOURNAL_CLOSED))
+        trouble = _not_kept(file, path, 0) if isinstance(file, JournalTrouble) else mended
+        super().__init__(contents.entries, contents.lost, trouble)
+        self.path, self.mended, self._file = path, mended, file
         self._end, self._sum = contents.end, contents.sum
         self._waiting: list[Entry] = []
         self._turn = threading.Lock()
@@ -114,16 +109,19 @@ class Journal(MemoryJournal):
         except OldJob:
             raise
         except JournalTrouble as error:
-            return cls._in_memory(path, error)
+            why = error
         except OSError as error:
-            return cls._in_memory(path, JournalTrouble(Trouble(Wrong.JOURNAL_NOT_OPENED, path=path, errno=error.errno)))
+            why = JournalTrouble(Trouble(Wrong.JOURNAL_NOT_OPENED, path=path, errno=error.errno))
+        found = Contents()
+        with suppress(JournalTrouble):
+            found = contents_of(path)
+        return cls(path, found, why)
 
     @classmethod
     def _opened(cls, path: Path) -> Self:
         place = Path(os.path.realpath(path))  # unlike `resolve`, it raises nothing where links go in a circle
-        if not place.exists():
-            with suppress(FileExistsError):  # another one made it just now
-                make(place, file_of(()))
+        with suppress(FileExistsError):
+            make(place, file_of(()))
         _check_plain(place, path)
         file = hold(place)
         try:
@@ -142,16 +140,6 @@ class Journal(MemoryJournal):
         file.close()
         return cls(place, read(fresh.readall()), fresh, _damaged(place, aside, found))
 
-    @classmethod
-    def _in_memory(cls, path: Path, why: JournalTrouble) -> Self:
-        """The journal that goes on with what can be read of a file that can't be opened to write."""
-        found = Contents()
-        with suppress(JournalTrouble):
-            found = contents_of(path)
-        journal = cls(path, found, None)
-        journal._closed, journal.trouble = why, _not_kept(why, path, 0)
-        return journal
-
     def append(self, kind: str, who: str, body: Mapping[str, Json], at: datetime) -> Entry:
         """The entry, on the disk."""
         with self._turn:
@@ -168,27 +156,25 @@ class Journal(MemoryJournal):
                     self._keep()
             finally:
                 self._waiting.clear()
-                if self._file is not None:
+                if isinstance(self._file, FileIO):
                     self._file.close()
+                    self._file = JournalTrouble(Trouble(Wrong.JOURNAL_CLOSED))
 
     def _keep(self) -> None:
+        """Writes each entry that waits, then the head. A write that failed is made again at the same place."""
         try:
+            if isinstance(self._file, JournalTrouble):
+                raise self._file
             while self._waiting:
-                self._write(self._waiting[0])
+                line = line_of(self._waiting[0], self._sum)
+                write_at(self._file, self._end, line)
+                write_at(self._file, *head_of(self._waiting[0].seq, line[:32].decode()))
+                self._end, self._sum = self._end + len(line), line[:32].decode()
                 del self._waiting[0]
         except (OSError, JournalTrouble) as error:
             self.trouble = _not_kept(error, self.path, len(self._waiting))
             raise self.trouble from error
         self.trouble = self.mended
-
-    def _write(self, entry: Entry) -> None:
-        """The entry, then the head. A write that failed is made again at the same place."""
-        if self._file is None:
-            raise self._closed
-        line = line_of(entry, self._sum)
-        write_at(self._file, self._end, line)
-        write_at(self._file, *head_of(entry.seq, line[:32].decode()))
-        self._end, self._sum = self._end + len(line), line[:32].decode()
 
 
 def contents_of(path: Path) -> Contents:
@@ -208,9 +194,7 @@ def contents_of(path: Path) -> Contents:
 
 def viewed(path: Path, found: Contents) -> MemoryJournal:
     """What a file holds, to be looked at: what is added goes into no file."""
-    journal = MemoryJournal(found.entries, tuple(found.lost))
-    journal.trouble = _damaged(path, None, found) if found.faults else None
-    return journal
+    return MemoryJournal(found.entries, found.lost, _damaged(path, None, found) if found.faults else None)
 
 
 def _check_plain(place: Path, path: Path) -> None:

@@ -32,7 +32,6 @@ class Wrong(StrEnum):
     JOURNAL_DAMAGED = "journal damaged"
     JOURNAL_NOT_OPENED = "journal not opened"
     JOURNAL_NOT_READ = "journal not read"
-    ENTRIES_LOST = "entries lost"
     LOST_UNCONFIRMED = "lost, unconfirmed"
     TO_CONFIRM = "values to confirm"
     NOT_KEPT = "not kept"

@@ -199,7 +199,6 @@ _SAYS: Mapping[Hinders | Wrong, str | Callable[..., str]] = {
     Wrong.JOURNAL_DAMAGED: _damaged,
     Wrong.JOURNAL_NOT_OPENED: _not_opened,
     Wrong.JOURNAL_NOT_READ: "{path} can't be read ({error}). Don't cut by it until it opens.",
-    Wrong.ENTRIES_LOST: lambda lost: f"{_lost(lost)} {CHECK}",
     Wrong.LOST_UNCONFIRMED: _lost_unconfirmed,
     Wrong.TO_CONFIRM: _to_confirm,
     Wrong.NOT_KEPT: _not_kept,

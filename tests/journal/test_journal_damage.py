@@ -178,11 +178,10 @@ def test_a_damaged_entry_is_named_and_the_others_open(job: tuple[bytes, list[Ent
         assert [entry.kind for entry in journal.records()][-1:] == [MENDED]
         assert journal.append("turn", "hanger", {}, NOON).seq == COUNT + 2
     assert next(tmp_path.glob("*.damaged-*")).read_bytes() == spoilt
-    with Journal.open(target) as journal:
-        assert journal.mended is None
-        assert [str(span) for span in journal.lost] == ["8"]
-    with Journal.open(target) as journal:
-        assert str(journal.trouble) == "Entries lost: 8. Check every reading against the wall before cutting."
+    for _ in range(2):
+        with Journal.open(target) as journal:
+            assert journal.mended is None
+            assert [str(span) for span in journal.lost] == ["8"]
 
 
 def test_a_job_damaged_twice_keeps_both_losses(job: tuple[bytes, list[Entry]], tmp_path: Path) -> None:

@@ -135,6 +135,16 @@ def test_closing_on_a_full_disk_says_so_and_lets_go_of_the_file(job: Journal, di
         assert _numbers(again) == [(1, 1)]
 
 
+def test_a_closed_job_takes_no_turn_without_a_word(job: Journal) -> None:
+    """Whoever still holds it is told that nothing more is kept."""
+    job.close()
+    with pytest.raises(NotKept, match=r"The job is closed.* 1 entry is in memory only"):
+        _turn(job, 2)
+    with pytest.raises(NotKept):
+        job.close()
+    assert _on_the_disk(job) == [(1, 1)]
+
+
 def test_a_place_that_can_not_be_written_gives_a_session_in_memory(tmp_path: Path) -> None:
     """A file where the folder should be: each turn is told, and the end as well."""
     (tmp_path / "jobs").write_text("a file, not a folder")

@@ -36,7 +36,6 @@ TOLD: Mapping[Hinders | Wrong, Mapping[str, object]] = {
     Wrong.JOURNAL_DAMAGED: {"path": JOB, "aside": Path("kitchen.job.damaged"), "lost": (Lost(3, 5), Lost(9, None))},
     Wrong.JOURNAL_NOT_OPENED: {"path": JOB, "errno": errno.EACCES},
     Wrong.JOURNAL_NOT_READ: {"path": JOB, "error": "Input/output error"},
-    Wrong.ENTRIES_LOST: {"lost": (Lost(3, 3),)},
     Wrong.LOST_UNCONFIRMED: {"numbers": ("3", "any after 8")},
     Wrong.TO_CONFIRM: {"calls": (CALL,), "unit": Unit.INCH},
     Wrong.NOT_KEPT: {"path": JOB, "cause": errno.ENOSPC, "waiting": 2},
