@@ -126,7 +126,7 @@ def test_without_any_job_it_says_how_to_start(tmp_path: Path, monkeypatch: pytes
     """An empty data folder is no trouble of the disk."""
     monkeypatch.setattr("platformdirs.user_data_path", lambda *_, **__: tmp_path)
     assert isinstance(_run("show").exception, NotHere)
-    assert _run("list").output == ""
+    assert _run("list").stdout == ""
 
 
 def test_the_sound_of_an_utterance_is_kept_beside_the_job(tmp_path: Path) -> None:
