@@ -72,9 +72,13 @@ def test_the_picture_of_the_screen_is_the_screen() -> None:
     assert block.split("\n```", 1)[0].splitlines() == shown
 
 
+def _told_to_developers() -> str:
+    return "".join((ROOT / name).read_text(encoding="utf-8") for name in ("DEVELOPERS.md", "docs/DECISIONS.md"))
+
+
 def test_every_file_that_the_developers_are_told_of_is_there() -> None:
     """By its path, from the root or from the package, or by its name alone where the sentence has its folder."""
-    text = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
+    text = _told_to_developers()
     named = set(re.findall(r"`((?:[a-z_]+/)*[a-z_]+\.(?:py|toml|tsv)|(?:[a-z_]+/)+)`", text))
     assert len(named) > 50
     folders = ("fieldvoice", "grammar", "tests", "training", "benchmarks", "docs")
@@ -87,7 +91,7 @@ def test_every_file_that_the_developers_are_told_of_is_there() -> None:
 
 def test_every_name_that_the_developers_are_told_of_is_there() -> None:
     """`module.name`, as `hole.straight_edge`, with folders before it or without."""
-    text = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
+    text = _told_to_developers()
     files = {file.stem: file for file in (ROOT / "fieldvoice").rglob("*.py") if file.stem != "__init__"}
     named = re.findall(r"`(?:[a-z_]+/)*([a-z_]+)\.(\w+)`", text)
     told = [(module, name) for module, name in named if module in files and name not in {"py", "toml", "tsv", "txt"}]
