@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import dataclasses
 from collections.abc import Iterable, Mapping
-from dataclasses import MISSING, fields
+from dataclasses import MISSING, fields, replace
 from datetime import datetime
 from enum import Enum
 from functools import cache, lru_cache
@@ -12,7 +12,10 @@ from types import UnionType
 from typing import Any, Literal, Union, get_args, get_origin, get_type_hints
 
 from fieldvoice.dialogue.events import Event
+from fieldvoice.records.ledger import Notice, Tell
 from fieldvoice.records.length import Length
+from fieldvoice.records.meaning import Edge
+from fieldvoice.records.room_plan import Offcut
 from fieldvoice.records.trouble import Hinders, Hindrance
 
 TURN = "turn"
@@ -117,7 +120,18 @@ def _made(kind: type[Any], body: Mapping[str, Plain]) -> Any:
     """The record of those fields, each of them of the type that the record says."""
     record = kind(**{name: _read(value) for name, value in body.items()})
     check_fields(record)
-    return record
+    return _as_now(record) if kind is Notice else record
+
+
+def _as_now(notice: Notice) -> Notice:
+    """A notice of offcuts as it is told now: a job of before has name, length, width and edges of each in a row."""
+    if notice.tell not in {Tell.FROM_OFFCUT, Tell.LEAVES} or any(isinstance(one, Offcut) for one in notice.values):
+        return notice
+    board = notice.values[: len(notice.values) % 4]
+    apart: Any = notice.values[len(board) :]
+    rows = zip(apart[::4], apart[1::4], apart[2::4], apart[3::4], strict=True)
+    found = (Offcut(name, long, wide, frozenset(map(Edge, str(edges).split()))) for name, long, wide, edges in rows)
+    return replace(notice, values=(*board, *found))
 
 
 @lru_cache(maxsize=4096)

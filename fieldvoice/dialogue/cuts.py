@@ -56,11 +56,6 @@ def as_cut(state: State, board: str, plan: CutPlan) -> CutPiece:
     return CutPiece(board, name, plan.from_offcut, left, True, hung, made.sides_first, made.cut_before)  # noqa: FBT003
 
 
-def edge_names(edges: frozenset[Edge]) -> str:
-    """The factory edges of an offcut, to be told."""
-    return " ".join(edge.value for edge in Edge if edge in edges)
-
-
 def _left(plan: CutPlan) -> tuple[Offcut, ...]:
     """What the cuts of a plan leave, as it lay on its sheet."""
     sheet, found = plan.sheet, []

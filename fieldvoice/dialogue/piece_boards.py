@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 
-from fieldvoice.dialogue.cuts import edge_names, source_of
+from fieldvoice.dialogue.cuts import source_of
 from fieldvoice.dialogue.events import BoardOpened, PieceOpened
 from fieldvoice.dialogue.layouts import next_piece, planned, standing_plan
 from fieldvoice.dialogue.state import State
@@ -127,7 +127,7 @@ def _cut_from(turn: Turn, name: str, piece: PieceName, plan: RoomPlan) -> Turn:
     """Where it comes from what is cut already: the rest of another board's sheet, or an offcut."""
     source = source_of(turn.state, name)
     if source is not None and source.name:
-        return turn.tell(Tell.FROM_OFFCUT, source.name, source.length, source.width, edge_names(source.factory))
+        return turn.tell(Tell.FROM_OFFCUT, source)
     pattern = next((one for one in plan.patterns if any(each.name == piece for each in one.pieces)), None)
     if pattern is None:
         return turn

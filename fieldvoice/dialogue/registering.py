@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from fieldvoice.dialogue.cuts import as_cut, edge_names
+from fieldvoice.dialogue.cuts import as_cut
 from fieldvoice.dialogue.events import PieceCut
 from fieldvoice.dialogue.finishing import open_items, plan_now
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.errors import CannotCut
 from fieldvoice.records.laying import CutPiece
-from fieldvoice.records.ledger import Tell, Value
+from fieldvoice.records.ledger import Tell
 
 
 def registered(turn: Turn) -> Turn:
@@ -25,10 +25,7 @@ def registered(turn: Turn) -> Turn:
     if made is None or made == before:
         return turn
     turn = turn.did(PieceCut(name, made))
-    told: list[Value] = []
-    for one in made.left:
-        told += [one.name, one.length, one.width, edge_names(one.factory)]
-    return turn.tell(Tell.LEAVES, name, *told) if told else turn
+    return turn.tell(Tell.LEAVES, name, *made.left) if made.left else turn
 
 
 def _as_read(turn: Turn, board: str) -> CutPiece | None:

@@ -16,6 +16,7 @@ from fieldvoice.records.meaning import (
 )
 from fieldvoice.records.oddity import Oddity
 from fieldvoice.records.plan import Missing, NoPlan
+from fieldvoice.records.room_plan import Offcut
 from fieldvoice.records.trouble import Hindrance
 from fieldvoice.records.utterance import Refusal
 
@@ -242,8 +243,8 @@ class Tell(StrEnum):
     PIECE = "piece"  # the board; the surface's name, the piece's number; width, height; sheet's width, length; course
     # or ""; how it lies; what stands at each edge, as Context facts
     SAME_SHEET = "same sheet"  # the board that the sheet was opened for
-    FROM_OFFCUT = "from offcut"  # the name on it, its length, its width, its factory edges
-    LEAVES = "leaves"  # the board, then each offcut: its name, length, width, its factory edges
+    FROM_OFFCUT = "from offcut"  # the Offcut
+    LEAVES = "leaves"  # the board, then each Offcut
     ALL_PIECES = "all pieces"  # how many: each is a board of the job
     CARRIED = "carried"  # Calls
     DEFAULTS = "defaults"  # edges with what stands there, as Context facts
@@ -305,6 +306,7 @@ Value = (
     | Coordinate
     | Missing
     | NoPlan
+    | Offcut
     | Hindrance
     | Refusal
     | Length

@@ -8,7 +8,7 @@ from fieldvoice.records.ledger import Tell, Value
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Context, Course, Edge, LayoutWish, SurfaceCall, Wish
 from fieldvoice.records.orders import NEXT_ROOM, NEXT_WALL
-from fieldvoice.records.room_plan import Piece, RoomPlan, SurfaceAtHand
+from fieldvoice.records.room_plan import Offcut, Piece, RoomPlan, SurfaceAtHand
 from fieldvoice.wording.figures import as_planned, counted, first_large, joined, own_edges, piece_size
 from fieldvoice.wording.forms import Both, Form, InWords, Worded, each, says
 
@@ -96,33 +96,25 @@ def _piece(values: Sequence[Value], ear: InWords) -> Both:
 
 
 def _from_offcut(values: Sequence[Value], ear: InWords) -> Both:
-    name, along, across, factory = values
-    assert isinstance(along, Length)
-    assert isinstance(across, Length)
-    size = f"{ear.eye.length(along)} x {ear.eye.with_unit(across)}"
-    square = "" if len(str(factory).split()) == len(Edge) else " Square its cut end first"
+    (offcut,) = values
+    assert isinstance(offcut, Offcut)
+    size = f"{ear.eye.length(offcut.length)} x {ear.eye.with_unit(offcut.width)}"
+    square = "" if len(offcut.factory) == len(Edge) else " Square its cut end first"
     why = f"{square}: the marks are from a square edge." if square else ""
     return (
-        f"Cut it from the offcut “{name}”, {size}, {_own(factory)}.{why}",
-        f"Cut it from the offcut {ear.words(name)}.{square}{'.' * bool(square)}",
+        f"Cut it from the offcut “{offcut.name}”, {size}, {own_edges(offcut.factory)}.{why}",
+        f"Cut it from the offcut {ear.words(offcut.name)}.{square}{'.' * bool(square)}",
     )
-
-
-def _own(factory: Value) -> str:
-    return own_edges(Edge(each) for each in str(factory).split())
 
 
 def _leaves(values: Sequence[Value], ear: InWords) -> Both:
     """What to write on each offcut, which is counted as it is once it is squared."""
-    _, *rest = values
-    eye = ear.eye
-    texts: list[str] = []
-    words: list[str] = []
-    for name, along, across, factory in zip(rest[::4], rest[1::4], rest[2::4], rest[3::4], strict=True):
-        assert isinstance(along, Length)
-        assert isinstance(across, Length)
-        texts.append(f"“{name}” on {eye.length(along)} x {eye.with_unit(across)}, {_own(factory)}")
-        words.append(f"{ear.words(name)} on {ear.length(along)} by {ear.length(across)}")
+    eye, left = ear.eye, [each for each in values if isinstance(each, Offcut)]
+    texts = [
+        f"“{one.name}” on {eye.length(one.length)} x {eye.with_unit(one.width)}, {own_edges(one.factory)}"
+        for one in left
+    ]
+    words = [f"{ear.words(one.name)} on {ear.length(one.length)} by {ear.length(one.width)}" for one in left]
     return f"It leaves: write {'; '.join(texts)}.", f"Write {', '.join(words)}."
 
 

@@ -363,6 +363,28 @@ def test_why_there_is_no_plan_is_kept_as_it_was_told(why: Hindrance | NoPlan) ->
             assert not any(sign.isdecimal() for sign in said.spoken)
 
 
+LEFT = (
+    Offcut("1A", Length("56 1/8"), Length(48), frozenset({Edge.TOP, Edge.LEFT})),
+    Offcut("1B", Length(20), Length(48), frozenset()),
+)
+
+
+def _told_apart(offcut: Offcut) -> list[object]:
+    size = ({"Length": each.text()} for each in (offcut.length, offcut.width))
+    return [offcut.name, *size, " ".join(sorted(offcut.factory))]
+
+
+def test_offcuts_that_a_job_of_before_tells_apart_are_read_as_what_they_are() -> None:
+    """Name, length, width and edges of each stood in a row: what is said of them is the same."""
+    told = Notice(Tell.FROM_OFFCUT, LEFT[:1]), Notice(Tell.LEAVES, ("1", *LEFT))
+    before = [_told_apart(LEFT[0]), ["1", *_told_apart(LEFT[0]), *_told_apart(LEFT[1])]]
+    kept = body_of((Answered(told),))
+    assert turn_of(json.loads(json.dumps(kept))) == (Answered(told),)
+    for notice, values in zip(kept["events"][0]["Answered"]["notices"], before, strict=True):
+        notice["Notice"]["values"] = values
+    assert turn_of(json.loads(json.dumps(kept))) == (Answered(told),)
+
+
 def test_a_wall_that_has_no_layout_is_refused_and_the_job_goes_on() -> None:
     """Also once it is opened again."""
     wall = Wall()
