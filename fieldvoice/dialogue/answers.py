@@ -64,7 +64,7 @@ def yes(turn: Turn, facts: tuple[Said, ...]) -> Turn:
         if facts:
             return call(turn, facts)
         return ask_lost(confirmed(turn).tell(Tell.TAKEN))
-    if facts and not all(_is_it(turn, doubt, fact) for fact in facts):
+    if facts and not _are_it(turn, doubt, facts):
         return _names_another(turn, facts, doubt)
     if doubt.answered_by is AnsweredBy.ONE_OF:
         return choose(turn, doubt, facts) if facts else turn.put(doubt, Tell.PICK_ONE)
@@ -101,6 +101,15 @@ def _names_another(turn: Turn, facts: tuple[Said, ...], doubt: Doubt) -> Turn:
     turn = queue(turn, facts)
     notices = tuple(note for note in turn.notices if note.tell is not Tell.ANSWER_FIRST)
     return replace(turn, notices=notices).put(doubt, Tell.NAMES_ANOTHER)
+
+
+def _are_it(turn: Turn, doubt: Doubt, facts: tuple[Said, ...]) -> bool:
+    """Whether all that was said is what is asked about, with each of its places where it is asked about several."""
+    asked = [one.fact for one in turn.asked_of if one.fact is not None]
+    if len(asked) < 2 or all(is_bare(fact) for fact in facts):
+        return all(_is_it(turn, doubt, fact) for fact in facts)
+    there = [[may_be(old, fact) and in_place_of(old, fact) == old for fact in facts] for old in asked]
+    return all(map(any, there)) and all(map(any, zip(*there, strict=True)))
 
 
 def _is_it(turn: Turn, doubt: Doubt, fact: Said) -> bool:
@@ -141,13 +150,15 @@ def confirm(turn: Turn) -> Turn:
 def _said_right(turn: Turn, doubt: Doubt) -> Turn:
     """The call that a question is about is as it was taken."""
     lost = doubt.concern is Concern.LOST
-    turn = turn.did(Confirmed(turn.who))
+    also = tuple(each.number for each in turn.asked_of if each.number != doubt.call) if doubt == turn.asked else ()
+    turn = turn.did(Confirmed(turn.who, also))
     one = turn.state.calls[doubt.call] if doubt.call is not None else None
     if turn.asked is not None:
         return turn.put(turn.asked)
     turn = confirmed(turn)
     if one is not None:
-        turn = turn.tell(Tell.CONFIRMED, turn.state.calls[one.number])
+        for number in (one.number, *also):
+            turn = turn.tell(Tell.CONFIRMED, turn.state.calls[number])
         others = disagreeing(doubt, turn.state.calls[one.number], turn.state.settled(one.board))
         if others:
             turn = turn.did(Questioned(turn.who, tuple(each.call for each in others if each.call is not None), others))
@@ -176,14 +187,13 @@ def answered(turn: Turn, facts: tuple[Said, ...], parts: tuple[Part, ...]) -> Tu
         found = choose(turn, doubt, (*facts, *parts))
         if found is not None:
             return found
-    if len(facts) == 1 and not parts and doubt.call is not None and doubt.call in turn.state.calls:
-        old = turn.state.calls[doubt.call]
-        if _turns(facts[0], doubt.odd):
-            return weigh_anew(turn, old, facts[0])
-        if _is_it(turn, doubt, facts[0]) and doubt.concern is not Concern.ALREADY_CUT:
-            return turn.put(doubt) if turn.judged.doubtful else confirm(turn)
-        if replaced(turn, facts[0]) == old:
-            return mend(turn, old, facts[0])
+    old = turn.state.calls.get(doubt.call) if doubt.call is not None and not parts else None
+    if old is not None and len(facts) == 1 and _turns(facts[0], doubt.odd):
+        return weigh_anew(turn, old, facts[0])
+    if old is not None and facts and doubt.concern is not Concern.ALREADY_CUT and _are_it(turn, doubt, facts):
+        return turn.put(doubt) if turn.judged.doubtful else confirm(turn)
+    if old is not None and len(facts) == 1 and replaced(turn, facts[0]) == old:
+        return mend(turn, old, facts[0])
     if parts and not facts and (mended := part_mended(turn, parts) or moved(turn, parts)) is not None:
         return mended
     return _in_place_of_another(turn, facts[0]) if len(facts) == 1 and not parts else None

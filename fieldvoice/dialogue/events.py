@@ -50,9 +50,10 @@ class Questioned:
 
 @dataclass(frozen=True, slots=True)
 class Confirmed:
-    """The first question put to `whose` was said yes to."""
+    """The first question put to `whose` was said yes to, and with it the same one about those other calls."""
 
     whose: str
+    also: tuple[int, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -180,10 +180,7 @@ def _plain_no(turn: Turn, mine: Open, doubt: Doubt | None) -> Turn:
     """Out with what was asked about, else with all that was read back; what comes next takes its place. Until it does,
     or is left out by a word, it stands as not taken: a wall without it is another wall.
     """
-    if doubt is not None and doubt.call is not None:
-        gone: tuple[int, ...] = (doubt.call,)
-    else:
-        gone = mine.calls
+    gone = tuple(one.number for one in turn.asked_of) or mine.calls
     calls = tuple(turn.state.calls[each] for each in gone)
     place = _place_of_all(doubt)
     if doubt is None or doubt.concern is not Concern.LOST:  # what entries were lost of stays in question

@@ -185,22 +185,22 @@ def replaced(turn: Turn, fact: Said, whose: str | None = None) -> Call | None:
 
 
 def mend(turn: Turn, old: Call, new: Said, *, corrects: bool = True, doubted: bool = False) -> Turn:
-    """The right value in place of one read back, to whomever. The same value again is read back again: it may have been
-    meant for another place.
+    """The right value in place of one read back, to whomever; a figure alone is that of all that are asked about as
+    one. The same value again is read back again: it may have been meant for another place.
     """
     fact = in_place_of(old.fact, new)
     waiting = turn.state.waiting(turn.who)
     if fact == old.fact and turn.asked is not None:
         return turn.put(turn.asked)
+    olds = turn.asked_of if is_bare(new) and old in turn.asked_of else (old,)
     values = {one.fact.value for one in waiting if isinstance(one.fact, Reading)}
     contrast = frozenset(each for each in map(teen_or_ten, values) if each is not None)
-    made = replace(calls_of(turn, (fact,), Standing.READ_BACK)[0], replaces=old.number)
-    kept = tuple(one.number for one in waiting if one.number != old.number)
+    new_calls = calls_of(turn, [in_place_of(one.fact, new) for one in olds], Standing.READ_BACK)
+    made = tuple(replace(one, replaces=was.number) for one, was in zip(new_calls, olds, strict=True))
+    kept = tuple(one.number for one in waiting if one not in olds)
     still = tuple(doubt for doubt in (turn.mine.doubts if turn.mine else ()) if doubt.call in kept)
-    unsure = (Doubt(Concern.UNSURE, made.number),) if doubted else ()
-    return read_back(
-        turn, old.board, (made,), answered=contrast, kept=kept, still=still, unsure=unsure, corrects=corrects
-    )
+    unsure = (Doubt(Concern.UNSURE, made[0].number),) if doubted else ()
+    return read_back(turn, old.board, made, answered=contrast, kept=kept, still=still, unsure=unsure, corrects=corrects)
 
 
 def fill(turn: Turn, old: Call, new: Said) -> Turn:

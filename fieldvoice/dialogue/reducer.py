@@ -148,12 +148,12 @@ def _confirmed(state: State, event: happened.Confirmed, _who: str, _: datetime) 
     mine = state.open.get(event.whose)
     if mine is None or not mine.doubts:
         return state
-    doubt = mine.doubts[0]
-    if doubt.call is not None and doubt.call in state.calls:
-        call = state.calls[doubt.call]
-        state = _with(state, [replace(call, hearings=call.hearings + 1)])
-        mine = replace(mine, confirmed=mine.confirmed | {doubt.call})
-    return _tidied(_put(state, event.whose, replace(mine, doubts=mine.doubts[1:])))
+    first, *rest = mine.doubts
+    right = [each for each in (first.call, *event.also) if each is not None and each in state.calls]
+    state = _with(state, (replace(call, hearings=call.hearings + 1) for call in _those(state, right)))
+    mine = replace(mine, confirmed=mine.confirmed | frozenset(right))
+    still = tuple(each for each in rest if each.concern is not first.concern or each.call not in event.also)
+    return _tidied(_put(state, event.whose, replace(mine, doubts=still)))
 
 
 def _closed(state: State, event: happened.Closed, _who: str, _: datetime) -> State:

@@ -3,14 +3,25 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from fieldvoice.dialogue.view import Heard
 from fieldvoice.records.board import CircuitWord
 from fieldvoice.records.facts import Fact, Key
 from fieldvoice.records.laying import CutPiece, Laying
-from fieldvoice.records.ledger import Call, Doubt, Notice, Standing
-from fieldvoice.records.meaning import Box, Circuit, Dimension, Edge, Incomplete, Neighbor, Opening, OpeningKind, Place
+from fieldvoice.records.ledger import AnsweredBy, Call, Concern, Doubt, Notice, Standing
+from fieldvoice.records.meaning import (
+    Box,
+    Circuit,
+    Dimension,
+    Edge,
+    Incomplete,
+    Neighbor,
+    Opening,
+    OpeningKind,
+    Place,
+    Reading,
+)
 from fieldvoice.records.room import House
 from fieldvoice.records.room_plan import PieceName
 from fieldvoice.records.said import Manner
@@ -187,9 +198,38 @@ class State:
         """What was called and not taken, and neither said again nor dismissed."""
         return tuple(call for call in self.on(board) if call.standing is Standing.NOT_TAKEN)
 
+    def asked_as_one(self, doubt: Doubt) -> tuple[Doubt, ...]:
+        """The question with the others that one answer settles: of one figure that was called once for several places,
+        and that is doubted at each for the same cause.
+        """
+        mine = next((one.doubts for one in self.open.values() if doubt in one.doubts), (doubt,))
+        cause = self._cause(doubt)
+        return (doubt,) if cause is None else tuple(each for each in mine if self._cause(each) == cause)
+
+    def _cause(self, doubt: Doubt) -> tuple[object, ...] | None:
+        """All of a question of yes and no but the place of its reading; None where it is of anything else."""
+        call = self.calls.get(doubt.call) if doubt.call is not None else None
+        if call is None or not call.waits or doubt.answered_by is not AnsweredBy.YES_OR_NO:
+            return None
+        if not isinstance(call.fact, Reading) or doubt.concern is Concern.WHICH_OF:
+            return None
+        old = self.calls.get(call.replaces) if call.replaces is not None else None
+        before = _anywhere(old.fact, call.fact) if old is not None else None
+        ways = tuple(tuple(_anywhere(fact, call.fact) for fact in way) for way in doubt.ways)
+        odd = (
+            None if doubt.odd is None else replace(doubt.odd, at=None if doubt.odd.at == call.fact.at else doubt.odd.at)
+        )
+        value = _anywhere(call.fact, call.fact)
+        return replace(doubt, call=None, ways=(), odd=odd), ways, value, before, call.words, call.by
+
     def in_question(self, board: str) -> tuple[Call, ...]:
         """The calls whose place in the plan is doubtful."""
         return tuple(call for call in self.on(board) if call.standing is Standing.DOUBTFUL)
+
+
+def _anywhere(fact: Fact | Incomplete | None, like: Reading) -> Fact | Incomplete | None:
+    """A reading of the same place without it."""
+    return replace(fact, at=None) if isinstance(fact, Reading) and fact.at == like.at else fact
 
 
 def is_whole(call: Call) -> bool:

@@ -63,7 +63,8 @@ class Turn:
 
     def about(self, doubt: Doubt) -> tuple[Call, ...]:
         """The calls that a doubt is about, and what the first of them takes the place of."""
-        numbers = (*(() if doubt.call is None else (doubt.call,)), *doubt.calls)
+        as_one = (each.call for each in self.state.asked_as_one(doubt) if each.call != doubt.call)
+        numbers = (*(() if doubt.call is None else (doubt.call,)), *filter(None, as_one), *doubt.calls)
         first = self.state.calls.get(doubt.call) if doubt.call is not None else None
         if first is not None and first.replaces is not None:
             numbers = (*numbers, first.replaces)
@@ -79,6 +80,13 @@ class Turn:
     def mine(self) -> Open | None:
         """What waits for this speaker."""
         return self.state.open.get(self.who)
+
+    @property
+    def asked_of(self) -> tuple[Call, ...]:
+        """The calls that an answer of this speaker's settles, the one that is asked about first."""
+        asked = () if self.asked is None else self.state.asked_as_one(self.asked)
+        numbers = sorted((each.call for each in asked if each.call is not None), key=lambda each: each != asked[0].call)
+        return tuple(self.state.calls[each] for each in numbers if each in self.state.calls)
 
     @property
     def asked(self) -> Doubt | None:

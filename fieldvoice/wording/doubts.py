@@ -29,7 +29,18 @@ from fieldvoice.wording.values import (
 
 def question(doubt: Doubt, values: Sequence[Value], ear: InWords) -> Both:
     """The question of a doubt about those calls."""
-    return _QUESTIONS[doubt.concern](doubt, values, ear)
+    text, spoken = _QUESTIONS[doubt.concern](doubt, values, ear)
+    more = _at_others(doubt, values)
+    return (f"{text} {more}", f"{spoken} {more}") if more else (text, spoken)
+
+
+def _at_others(doubt: Doubt, values: Sequence[Value]) -> str:
+    """Where else the figure was called that is asked about: an answer is about all of it."""
+    calls = [value for value in values if isinstance(value, Call) and value.number not in doubt.calls]
+    first = next((call for call in calls if call.number == doubt.call), None)
+    others = [call for call in calls if first is not None and call.number not in {first.number, first.replaces}]
+    *before, last = [str(call.key.at) for call in others] or [""]
+    return f"At the {' and '.join(filter(None, (', '.join(before), last)))} too." if last else ""
 
 
 def _call(values: Sequence[Value]) -> Call:

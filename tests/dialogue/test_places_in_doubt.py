@@ -2,17 +2,21 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Sequence
+from dataclasses import replace
 from itertools import product
 
 import pytest
 
+from fieldvoice.dialogue.rooms import Awaiting, Judged, Rooms
+from fieldvoice.dialogue.wiring import rooms
 from fieldvoice.language.understanding import understand
-from fieldvoice.records.hearing import Source
+from fieldvoice.records.hearing import Hearing, Source
 from fieldvoice.records.ledger import Call, OpenKind, Standing, Tell
 from fieldvoice.records.length import Length, Unit
-from fieldvoice.records.meaning import Slot
+from fieldvoice.records.meaning import Reading, Slot
 from fieldvoice.records.utterance import Spoilt, Status
-from tests.dialogue.talk import Wall
+from tests.dialogue.talk import Wall, unsure
 
 PLACES = {"bottom": "width, bottom", "middle": "width, middle", "right": "height, right"}
 
@@ -286,3 +290,86 @@ def test_a_no_with_the_figure_of_a_third_place_takes_that_one_out_for_nobody(
     other = {"top": "bottom", "bottom": "top"}[meant]
     assert wall.value(f"width, {meant}") == own
     assert wall.value(f"width, {other}") == IN_FIGURES[other]
+
+
+HEARD_ONCE = ("top and bottom", "top middle and bottom", "top and middle", "both sides")
+FIGURES = ("thirty and a quarter", "forty", "seventeen and a half", "eighty")
+ROOMS = rooms()
+
+
+def unsure_by_ear(its: Rooms) -> Rooms:
+    """Rooms whose ears doubt all that they hear, and whose keys don't."""
+
+    def judged(hearings: Sequence[Hearing], awaiting: Awaiting) -> Judged:
+        heard = its if hearings[0].source is Source.TYPED else unsure(its)
+        return heard.judged(hearings, awaiting)
+
+    return replace(its, judged=judged)
+
+
+DOUBTING: dict[str, Callable[[Rooms], Rooms]] = {"twin": lambda its: its, "unsure": unsure_by_ear}
+
+
+def in_question(wall: Wall) -> list[Call]:
+    """The calls of the board at hand that are."""
+    return list(wall.session.state.in_question("1"))
+
+
+def heard_once(places: str, figure: str, doubting: str) -> tuple[Wall, int]:
+    """A wall on which one figure was heard once for several places, with doubt; how many they are."""
+    wall = Wall(its_rooms=DOUBTING[doubting](ROOMS))
+    said = wall.speaks(f"{places} {figure}")
+    assert said.count("?") == 1, said
+    return wall, len(in_question(wall))
+
+
+@pytest.mark.parametrize(
+    ("places", "figure", "doubting", "again"), list(product(HEARD_ONCE, FIGURES, DOUBTING, ("", "restart")))
+)
+def test_one_figure_heard_once_is_asked_once(places: str, figure: str, doubting: str, again: str) -> None:
+    """One answer settles it at all its places: a yes, a no, all of it again, another figure. One of the places alone is
+    another answer, and the question stays about the others.
+    """
+    other = "twenty and a half"
+    whole = f"{places} {figure}"
+    for answer in ("yes", "no", whole, f"yes {whole}", other, f"no {other}"):
+        wall, several = heard_once(places, figure, doubting)
+        assert several > 1
+        if again:
+            wall.restart()
+        called = {call.number: call for call in in_question(wall)}
+        said = wall.types(answer)
+        assert not in_question(wall), (answer, said)
+        now = [wall.session.state.calls[each].standing for each in called]
+        if answer == "no":
+            assert {each.about or each.key for each in wall.session.state.not_taken("1")} == {
+                each.key for each in called.values()
+            }
+        elif other in answer:
+            values = [
+                call.fact.value for call in wall.session.state.known("1").values() if isinstance(call.fact, Reading)
+            ]
+            assert values == [Length("20 1/2")] * several
+        else:
+            assert set(now) == {Standing.CONFIRMED}, (answer, said)
+    wall, several = heard_once(places, figure, doubting)
+    _, *others = in_question(wall)
+    wall.types(f"{others[0].key.of.value} {others[0].key.at} {other}")
+    assert len(in_question(wall)) == several - 1
+    wall.types("yes")
+    assert not in_question(wall)
+
+
+@pytest.mark.parametrize("answer", ["yes", "no"])
+def test_two_figures_of_one_call_are_asked_about_each_by_itself(answer: str) -> None:
+    """A yes to the one says nothing of the other, nor of what was called before it."""
+    wall = Wall(its_rooms=ROOMS)
+    wall.speaks("top thirty middle thirteen")
+    wall.types(answer)
+    (asked,) = wall.session.state.open["hanger"].doubts
+    assert wall.session.state.calls[asked.call or 0].key.at is Slot.MIDDLE
+    wall = Wall(its_rooms=ROOMS)
+    wall.types("width top 46, middle 46")
+    wall.speaks("left and right eighty")
+    wall.types(answer)
+    assert wall.value("width, top") == "46"
