@@ -107,7 +107,6 @@ def weigh(new: tuple[Call, ...], ground: Ground, rooms: Rooms) -> tuple[Doubt, .
                 or _far_from_layout(call, ground)
                 or _by_number(call, ground)
                 or _by_twin(call, ground)
-                or _instead(call, ground)
             )
             found.extend(_by_height_above_floor(call, ground))
             found.extend(_misplaced(call, ground))
@@ -120,7 +119,8 @@ def weigh(new: tuple[Call, ...], ground: Ground, rooms: Rooms) -> tuple[Doubt, .
         if doubt.call not in asked:
             found.append(doubt)
             asked |= readings & {doubt.call}  # whether a figure is right is asked once; of a box each thing by itself
-    return tuple(found)
+    unasked = (call for call in new if call.number not in asked and call.standing is not Standing.CONFIRMED)
+    return (*found, *(doubt for call in unasked for doubt in _instead(call, ground)))
 
 
 def _by_ear(call: Call, new: tuple[Call, ...], ground: Ground) -> tuple[Doubt, ...]:

@@ -11,7 +11,7 @@ from zoneinfo import ZoneInfo
 
 import pytest
 
-from fieldvoice.records.ledger import OpenKind
+from fieldvoice.records.ledger import Call, OpenKind, Standing
 from fieldvoice.records.meaning import Circuit
 from fieldvoice.wording.forms import clock
 from tests.dialogue.talk import Wall
@@ -200,17 +200,53 @@ def test_times_are_shown_as_the_clock_on_the_wall(zone: ZoneInfo) -> None:
             assert f"at {at.astimezone(zone):%H:%M}" in wall.types(*TESTED)
 
 
+CALLED = ("t 46 7/8", "left 95", "box 1 single gang center 30 1/4 from left, 16 up", "right wall")
+
+
+def lone(wall: Wall) -> list[Call]:
+    """What is in question and asked of nobody: neither a question about it is open, nor was it said yes to."""
+    homes = wall.session.state.open.values()
+    asked = {doubt.call for one in homes for doubt in one.doubts} | {each for one in homes for each in one.confirmed}
+    waiting = {each for one in homes for each in one.calls}
+    calls = [call for call in wall.session.state.calls.values() if call.waits]
+    return [one for one in calls if one.number not in (asked if one.standing is Standing.DOUBTFUL else waiting)]
+
+
+@pytest.mark.parametrize("called", CALLED)
+@pytest.mark.parametrize("objects", ["hanger", "partner"])
+@pytest.mark.parametrize("between", ["", "restart", "b 46 7/8"])
+def test_what_is_in_question_again_is_asked(called: str, objects: str, between: str) -> None:
+    """A yes to what somebody objected to, once it is taken back, leaves that question behind it: no value in question
+    waits for nobody, and its yes settles it.
+    """
+    wall = wall_with(called, "yes")
+    (one,) = wall.session.state.settled("1").values()
+    wall.types("wrong", who=objects)
+    asked = next(who for who, mine in wall.session.state.open.items() if mine.doubts)
+    wall.types("yes", who=asked)
+    assert wall.session.state.calls[one.number].in_force
+    if between == "restart":
+        wall.restart()
+    elif between:
+        wall.types(between, "undo", who=asked)
+    wall.types("undo", who=asked)
+    assert wall.asks
+    assert wall.session.state.calls[one.number].standing is Standing.DOUBTFUL
+    assert not lone(wall)
+    assert "answer first" in wall.types("done", who=asked)
+    wall.types("yes", who=asked)
+    assert wall.session.state.calls[one.number].in_force
+
+
 @pytest.mark.parametrize("odd", ["t 43 1/8", "b 50", "m 44"])
 @pytest.mark.parametrize("undos", [1, 2, 3])
-def test_what_is_in_question_again_is_asked(odd: str, undos: int) -> None:
-    """A yes that is taken back leaves a question behind it, never a value that waits for nobody."""
+def test_no_undo_leaves_a_question_that_nobody_is_asked(odd: str, undos: int) -> None:
+    """However many."""
     wall = wall_with("left board", "right wall", "t 46 7/8", "m 46 1/4", "b 46 7/8", odd)
     for _ in range(4):
         if wall.asks:
             wall.types("yes")
     for _ in range(undos):
         wall.types("undo")
-        state = wall.session.state
-        homes = {number for one in state.open.values() for number in one.calls}
-        assert {call.number for call in state.calls.values() if call.waits} == homes
-        assert wall.asks == any(one.doubts for one in state.open.values())
+        assert not lone(wall)
+        assert wall.asks == any(one.doubts for one in wall.session.state.open.values())
