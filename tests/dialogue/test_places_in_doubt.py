@@ -360,10 +360,11 @@ def test_one_figure_heard_once_is_asked_once(places: str, figure: str, doubting:
     assert not in_question(wall)
 
 
+@pytest.mark.parametrize("doubting", DOUBTING)
 @pytest.mark.parametrize("answer", ["yes", "no"])
-def test_two_figures_of_one_call_are_asked_about_each_by_itself(answer: str) -> None:
+def test_two_figures_of_one_call_are_asked_about_each_by_itself(answer: str, doubting: str) -> None:
     """A yes to the one says nothing of the other, nor of what was called before it."""
-    wall = Wall(its_rooms=ROOMS)
+    wall = Wall(its_rooms=DOUBTING[doubting](ROOMS))
     wall.speaks("top thirty middle thirteen")
     wall.types(answer)
     (asked,) = wall.session.state.open["hanger"].doubts
