@@ -20,6 +20,7 @@ from fieldvoice.language.rules import (
     BOX_NAME,
     DANGER,
     FILLER,
+    HIGH,
     IN_PASSING,
     MEASURED,
     NO_FILLER,
@@ -31,8 +32,10 @@ from fieldvoice.language.rules import (
     START,
     SUSPECT,
     TAIL,
+    WIDE,
     Rules,
 )
+from fieldvoice.language.sharing import UNITS, Sharing
 from fieldvoice.language.tables import heard_as, typed_as
 from fieldvoice.language.typed import clauses, read_typed
 from fieldvoice.records.hearing import Source
@@ -81,13 +84,26 @@ class Language:
         self.parser = Parser(self.grammar, ACTIONS)
         self.fillers = grammar.words(FILLER)
         self.no_fillers = frozenset(way.symbols for way in grammar.expansions[NO_FILLER])
-        self.between_sides = grammar.words(BETWEEN_SIDES)
         self.known = grammar.words(START).union(*map(grammar.words, PASSED_OVER))
 
     @cached_property
     def in_numbers(self) -> frozenset[str]:
         """Every word that a number alone may hold."""
         return self.grammar.words(BARE)
+
+    @cached_property
+    def sharing(self) -> Sharing:
+        """How one unit is that of several numbers."""
+        between, *wide = map(self.grammar.words, (BETWEEN_SIDES, WIDE, HIGH))
+        units = {name: self.grammar.words(name) for name in UNITS}
+        return Sharing(
+            self.unit,
+            units,
+            between,
+            frozenset[str]().union(*wide),
+            self._is_figure,
+            lambda said: _alone(said, self.unit),
+        )
 
     def understand(self, words: str, source: Source) -> Utterance:
         """What an utterance means; see `understand`."""
@@ -129,8 +145,36 @@ class Language:
             why = _unknown(heard[unknown[0]].words[0])
         if why is not None:
             return Utterance(Status.REFUSED, words, why=why)
-        found = _outcome(words, heard, self.parser.parse(heard, START), self.unit)
+        found = self._with_its_units(words, heard)
         return self._denied(words, heard) or found if not _makes_sense(found) else found
+
+    def _with_its_units(self, words: str, heard: Sequence[Token]) -> Utterance:
+        """What is meant where one unit may be that of several numbers; asked where it may be that of one alone."""
+        if all(self.sharing.named(one) is None for one in heard):
+            return self._outcome(words, heard)
+        sure, perhaps = self.sharing.by(heard)
+        found = self._outcome(words, sure)
+        if perhaps != sure:
+            return _either(found, self._outcome(words, perhaps))
+        for row in self.sharing.rows(sure):
+            again = self._outcome(words, row)
+            if _says_as_much(again, found):
+                return again
+        if found.status is Status.UNDERSTOOD:
+            again = self._everywhere(words, sure, found)
+            return found if again == found else _either(found, again)
+        return found
+
+    def _everywhere(self, words: str, said: Sequence[Token], found: Utterance) -> Utterance:
+        """With the one unit at every number that may have it."""
+        for more in self.sharing.anywhere(said):
+            again = self._outcome(words, more)
+            if _says_as_much(again, found):
+                return self._everywhere(words, more, again)
+        return found
+
+    def _outcome(self, words: str, heard: Sequence[Token]) -> Utterance:
+        return _outcome(words, heard, self.parser.parse(heard, START), self.unit)
 
     def _without(self, asides: Sequence[str], said: Sequence[Token]) -> list[list[Token]]:
         """What was said without what is said in passing, in every way that this may be passed over: "right here" may be
@@ -324,9 +368,10 @@ class Language:
 
     def _sides(self, heard: Sequence[Token]) -> tuple[Length, Length] | None:
         """Two sides that are all that was said."""
-        if all(self.between_sides.isdisjoint(one.words) for one in heard):
+        if all(self.sharing.between.isdisjoint(one.words) for one in heard):
             return None
-        found = self.parser.ends_of(heard, SIZE, 0).get(len(heard), ())
+        sure, perhaps = self.sharing.by(heard)
+        found = self.parser.ends_of(sure, SIZE, 0).get(len(sure), ()) if sure == perhaps else ()
         size = found[0] if len(found) == 1 else None
         return (size.width, size.height) if isinstance(size, Size) and size.width and size.height else None
 
@@ -392,6 +437,13 @@ def _either(found: Utterance, again: Utterance) -> Utterance:
     if len(ways) == len(_ways(found)):
         return found
     return Utterance(Status.UNCLEAR, found.heard, alternatives=ways, ask=Question(Ask.WHICH_OF))
+
+
+def _says_as_much(again: Utterance, found: Utterance) -> bool:
+    """Whether it makes sense, and as many things are said as were before."""
+    if again.status is not Status.UNDERSTOOD:
+        return False
+    return not _makes_sense(found) or len(again.meanings) == len(_ways(found)[0])
 
 
 def _ways(found: Utterance) -> tuple[tuple[Meaning, ...], ...]:
