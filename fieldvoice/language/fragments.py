@@ -115,9 +115,13 @@ def same_words(same: SameAgain, unit: Unit) -> str:
     """The last value at another place."""
     parts = (str(same.dimension or ""), place_words_of(same.at, unit))
     place = " ".join(part for part in (parts if isinstance(same.at, Length) else parts[::-1]) if part)
-    if isinstance(same.at, Length) and same.dimension is not None and not same.like:
-        place += " down" if same.dimension is Dimension.WIDTH else " over"  # "at sixty, five inches" is ruled out
-    return f"{place} is the same as {place_words_of(same.like, unit)}" if same.like else f"same {place}"
+    way = {None: "", Dimension.WIDTH: " down", Dimension.HEIGHT: " over"}[same.dimension]  # no "at sixty, five inches"
+    if not same.like:
+        return f"same {place}{way}" if isinstance(same.at, Length) else f"same {place}"
+    like = place_words_of(same.like, unit)
+    if isinstance(same.like, Length) and same.dimension is not None:
+        like = f"{same.dimension} {like}{way}"
+    return f"{place} is the same as {like}"
 
 
 def same_height_words(same: SameHeight) -> str:

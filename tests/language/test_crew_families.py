@@ -384,8 +384,9 @@ def test_places_by_what_is_there_and_sides_by_how_far_they_go(value: str) -> Non
     wide, tall = Reading(length, WIDTH), Reading(Length(90), HEIGHT)
     assert understand(f"wide {value}", Source.TYPED).meanings == (wide,)
     assert understand("tall 90", Source.TYPED).meanings == (tall,)
+    bare = "90 in" if value.endswith("mm") else "90"  # without its unit it may be in millimeters as well
     for between, high in product((" ", ", ", " and "), ("high", "tall")):
-        assert understand(f"wide {value}{between}{high} 90", Source.TYPED).meanings == (wide, tall)
+        assert understand(f"wide {value}{between}{high} {bare}", Source.TYPED).meanings == (wide, tall)
 
 
 def test_the_first_of_two_distances_is_across() -> None:
