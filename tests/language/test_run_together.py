@@ -17,7 +17,7 @@ from fieldvoice.records.meaning import Box, Context, Diagonal, Reading
 from fieldvoice.records.orders import Part
 from fieldvoice.records.utterance import Ask, Meaning, Status, Utterance
 
-NUMBER_WORDS = rules().words("length") | {"and"}
+NUMBER_WORDS = rules().words("length") - {"dead"} | {"and"}  # "dead on" is of a number, "dead" alone of a circuit
 Words = tuple[str, ...]
 
 PLACES = (
