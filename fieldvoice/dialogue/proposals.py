@@ -102,7 +102,16 @@ def put_back(turn: Turn, gone: tuple[int, ...]) -> tuple[Turn, tuple[int, ...]]:
         and turn.state.calls[one.replaces].standing is Standing.REPLACED
         and is_whole(turn.state.calls[one.replaces])
     )
-    return (turn.did(Restored(turn.who, back)) if back else turn), back
+    return (ask_anew(turn.did(Restored(turn.who, back)), back) if back else turn), back
+
+
+def ask_anew(turn: Turn, back: tuple[int, ...]) -> Turn:
+    """With the question whether it is right for each that comes back and was in question when it was replaced: nobody
+    has said yes to it.
+    """
+    doubted = tuple(each for each in back if turn.state.calls[each].doubted)
+    doubts = tuple(Doubt(Concern.UNSURE, each) for each in doubted)
+    return turn.did(Questioned(turn.who, doubted, doubts)) if doubted else turn
 
 
 def queue(turn: Turn, facts: tuple[Said, ...], *, corrects: bool = False) -> Turn:

@@ -28,8 +28,10 @@ def _with(state: State, calls: Iterable[Call]) -> State:
 
 def _standing(state: State, numbers: Iterable[int], standing: Standing) -> State:
     """Those calls in that standing; what waits no longer is out of everybody's questions."""
-    state = _with(state, (replace(state.calls[each], standing=standing) for each in numbers if each in state.calls))
-    return _tidied(state)
+    calls = [state.calls[each] for each in numbers if each in state.calls]
+    if standing is Standing.REPLACED:
+        calls = [replace(call, doubted=call.standing is Standing.DOUBTFUL) for call in calls]
+    return _tidied(_with(state, (replace(call, standing=standing) for call in calls)))
 
 
 def _tidied(state: State) -> State:

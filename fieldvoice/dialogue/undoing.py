@@ -7,7 +7,7 @@ from dataclasses import replace
 from fieldvoice.dialogue.assembly import unit_of
 from fieldvoice.dialogue.events import Closed, Questioned, Restored, TakenBack, Undone
 from fieldvoice.dialogue.plausibility import ground_of, weigh
-from fieldvoice.dialogue.proposals import put_back
+from fieldvoice.dialogue.proposals import ask_anew, put_back
 from fieldvoice.dialogue.reducer import last_change
 from fieldvoice.dialogue.rooms import Rooms
 from fieldvoice.dialogue.state import Open, Past, State
@@ -88,7 +88,7 @@ def _undo_past(turn: Turn, past: Past) -> Turn:
     calls += [turn.state.calls[each] for each in past.stood if each in turn.state.calls]
     turn = turn.did(Undone())
     back = tuple(number for number, call in turn.state.calls.items() if call.in_force and number not in before)
-    turn, calm = _weighed(turn, past.board, back, old)
+    turn, calm = _weighed(ask_anew(turn, back), past.board, back, old)
     turn = _asked_again(turn, past.stood)
     out = tuple(turn.state.calls[each] for each in (*past.calls, *past.stood))
     told: tuple[Value, ...] = (*out, *(turn.state.calls[each] for each in (*back, *calm)), *past.circuits)

@@ -46,6 +46,7 @@ class Call:
     `corrects` came with "no" or "change". `queued` is taken up again once the question that was open is answered.
     `again`: how often it was said once more, in short, once its speaker went on; an older journal has whether it was.
     `checked`: whether it was said yes to in a last read-back.
+    `doubted`: whether it was in question when another one took its place.
     `about` is what words that weren't understood were about, whichever of their meanings was meant.
     """
 
@@ -63,6 +64,7 @@ class Call:
     again: int | bool = 0
     checked: bool = False
     about: Key | None = None
+    doubted: bool = False
 
     @property
     def key(self) -> Key:

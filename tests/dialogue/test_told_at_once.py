@@ -250,3 +250,43 @@ def test_no_undo_leaves_a_question_that_nobody_is_asked(odd: str, undos: int) ->
         wall.types("undo")
         assert not lone(wall)
         assert wall.asks == any(one.doubts for one in wall.session.state.open.values())
+
+
+@pytest.mark.parametrize(
+    "heard", ["top thirty and a quarter", "top and bottom eighty", "left and right forty", "left fifteen"]
+)
+@pytest.mark.parametrize("change", ["change {} to 46", "no, {} 46", "{} 46"])
+@pytest.mark.parametrize("between", ["", "yes", "restart"])
+@pytest.mark.parametrize("answer", ["yes", "no"])
+def test_what_was_in_question_when_it_was_replaced_comes_back_in_question(
+    heard: str, change: str, between: str, answer: str
+) -> None:
+    """Nobody has said yes to it: an undo of what took its place brings back its question with it, whether that had been
+    taken or not.
+    """
+    wall = wall_with()
+    wall.speaks(heard)
+    (*_, one) = wall.session.state.in_question("1")
+    wall.types(change.format(one.key.at))
+    if between == "restart":
+        wall.restart()
+    for _ in range(3 if between == "yes" else 0):
+        wall.types(*(["yes"] if wall.session.state.open else []))
+    wall.types("undo")
+    assert wall.session.state.calls[one.number].standing is Standing.DOUBTFUL
+    assert wall.asks
+    assert not lone(wall)
+    for _ in range(3):
+        wall.types(*([answer] if wall.asks else []))
+    known = wall.session.state.known("1")
+    assert (one.key in known) is (answer == "yes")
+
+
+@pytest.mark.parametrize("change", ["change left to 94", "no, left 94", "left 94"])
+def test_what_was_sure_when_it_was_replaced_comes_back_without_a_question(change: str) -> None:
+    """It was read back, and nobody doubted it."""
+    for before in ((), ("yes",)):
+        for after in ((), ("yes",)):
+            wall = wall_with("left 95", *before, change, *after, "undo")
+            assert wall.value("height, left") == "95"
+            assert not wall.asks
