@@ -30,7 +30,7 @@ from fieldvoice.dialogue.turn import Turn
 from fieldvoice.dialogue.undoing import undo
 from fieldvoice.errors import CannotCut, NoRule
 from fieldvoice.records.fastening import FasteningPlan
-from fieldvoice.records.ledger import Call, Concern, OpenKind, Tell
+from fieldvoice.records.ledger import Call, Concern, Doubt, OpenKind, Tell
 from fieldvoice.records.orders import NEXT_ROOM, NEXT_WALL, Action, Command
 
 Move = Callable[[Turn, str | None], Turn]
@@ -92,9 +92,10 @@ def _missing(turn: Turn, _: str | None) -> Turn:
     items = open_items(turn.state, name, turn.at, turn.rooms)
     questions = [item for item in items if item.kind is OpenKind.WAITING and item.doubt is not None and not item.unread]
     rest = tuple(item for item in items if item.kind is OpenKind.NOT_TAKEN or item.key is not None)
-    for item in questions:
-        assert item.doubt is not None
-        turn = turn.tell(Tell.WAITING, item.by or "", item.doubt, *turn.about(item.doubt))
+    told: set[Doubt] = set()
+    for doubt, by in ((item.doubt, item.by) for item in questions if item.doubt is not None):
+        turn = turn if doubt in told else turn.tell(Tell.WAITING, by or "", doubt, *turn.about(doubt))
+        told.update(turn.state.asked_as_one(doubt))
     if rest:
         turn = turn.tell(Tell.DRAFT, *rest)
     surface = name in turn.state.surfaces

@@ -320,6 +320,7 @@ def heard_once(places: str, figure: str, doubting: str) -> tuple[Wall, int]:
     wall = Wall(its_rooms=DOUBTING[doubting](ROOMS))
     said = wall.speaks(f"{places} {figure}")
     assert said.count("?") == 1, said
+    assert wall.types("what is missing").count("still has to answer") == 1
     return wall, len(in_question(wall))
 
 
