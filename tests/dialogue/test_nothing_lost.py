@@ -7,6 +7,7 @@ from random import Random
 
 import pytest
 
+from benchmarks.dialogue import simulate
 from benchmarks.dialogue.boards import board
 from benchmarks.dialogue.simulate import Hanger
 from fieldvoice.language.speaking import number_words
@@ -530,12 +531,18 @@ class TestTheLastReadBack:
         assert "The plan has" in say(wall, "~done")
 
     @pytest.mark.parametrize("number", range(12))
-    def test_every_answer_to_a_box_and_part_of_a_last_read_back_has_its_limit(self, number: int) -> None:
-        """Whatever is said with it."""
-        hanger = Hanger(board(Random(number)), Random(number), 0.0)
-        hanger.hang()
-        assert all(took <= MOST_SECONDS * 1.1 for took in hanger.box_seconds)
-        assert all(took <= MOST_SECONDS * 1.1 for took in hanger.last_seconds)
+    def test_every_answer_to_a_box_and_part_of_a_last_read_back_has_its_limit(
+        self, number: int, monkeypatch: pytest.MonkeyPatch
+    ) -> None:
+        """Whatever is said with it: as reckoned, which says what is left out, nearly the limit; as spoken, what three
+        standard deviations of the reckoning's miss add to it.
+        """
+        for voice, most in ((seconds, MOST_SECONDS * 1.1), (simulate.VOICE, MOST_SECONDS + 1)):
+            monkeypatch.setattr(simulate, "VOICE", voice)
+            hanger = Hanger(board(Random(number)), Random(number), 0.0)
+            hanger.hang()
+            assert hanger.last_seconds
+            assert max((*hanger.box_seconds, *hanger.last_seconds)) <= most
 
     @pytest.mark.parametrize(
         ("widths", "spoken"),
