@@ -187,6 +187,14 @@ class PieceOpened:
 
 
 @dataclass(frozen=True, slots=True)
+class PieceRenewed:
+    """What the layout has of a board in hand is other than it was: each of `calls` takes the place of one."""
+
+    board: str
+    calls: tuple[Call, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class PieceCut:
     """The plan of a board of the layout is settled, and this is what its cut leaves; None where it is open again."""
 
@@ -292,6 +300,7 @@ Event = (
     | HouseTaken
     | LaidOut
     | PieceOpened
+    | PieceRenewed
     | PieceCut
     | Assumed
     | Checked

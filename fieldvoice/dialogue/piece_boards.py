@@ -6,12 +6,13 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from fieldvoice.dialogue.cuts import source_of
-from fieldvoice.dialogue.events import BoardOpened, PieceOpened
+from fieldvoice.dialogue.events import BoardOpened, LaidOut, PieceOpened, PieceRenewed
 from fieldvoice.dialogue.layouts import next_piece, planned, standing_plan
 from fieldvoice.dialogue.state import State
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.records.board import Board
 from fieldvoice.records.facts import key_of
+from fieldvoice.records.laying import Laying
 from fieldvoice.records.ledger import Call, Standing, Tell
 from fieldvoice.records.meaning import Context, Topic
 from fieldvoice.records.room import name_of
@@ -65,6 +66,35 @@ def _carried(turn: Turn, name: str, piece: Piece) -> tuple[Call, ...]:
         Call(number + index, name, turn.who, fact, turn.judged.utterance.heard, Standing.ACCEPTED, 2, carried=True)
         for index, fact in enumerate(facts)
     )
+
+
+def laid_anew(turn: Turn, laying: Laying) -> Turn:
+    """Laid out so. Boards in hand keep their places in it; what it has of one that isn't cut yet, and had otherwise
+    before, is told and takes the place of that. What somebody called stays.
+    """
+    before = turn.state.pieces
+    turn = turn.did(LaidOut(laying))
+    for board in [each for each in before if each not in turn.state.pieces]:
+        if any(not call.carried and call.standing not in GONE for call in turn.state.on(board)):
+            turn = turn.tell(Tell.PIECE_RENEWED, board)
+    for board in turn.state.pieces:
+        known = planned(turn.state, board) if board not in turn.state.cut else None
+        calls = () if known is None else tuple(_renewed(turn, board, known.board))
+        if calls:
+            facts = (call.fact for call in calls if isinstance(call.fact, Context))
+            turn = turn.did(PieceRenewed(board, calls)).tell(Tell.PIECE_RENEWED, board, *facts)
+    return turn
+
+
+def _renewed(turn: Turn, name: str, board: Board) -> Iterator[Call]:
+    """All but its sheet, which is what it is cut from."""
+    settled, number = turn.state.settled(name), turn.state.next_number
+    for fact in context_of(board):
+        before = settled.get(key_of(fact))
+        if before is None or not before.carried or before.fact == fact or fact.topic is Topic.SHEET:
+            continue
+        yield replace(before, number=number, fact=fact, replaces=before.number)
+        number += 1
 
 
 def context_of(board: Board) -> Iterator[Context]:

@@ -350,11 +350,17 @@ def _laid_out(state: State, event: happened.LaidOut, _who: str, _: datetime) -> 
         state, [call.number for board in off for call in state.on(board) if call.carried], Standing.TAKEN_BACK
     )
     pieces = {board: piece for board, piece in state.pieces.items() if board in kept}
-    return replace(state, laying=event.laying, pieces=pieces)
+    cut = {board: one for board, one in state.cut.items() if board in kept}
+    return replace(state, laying=event.laying, pieces=pieces, cut=cut)
 
 
 def _piece_opened(state: State, event: happened.PieceOpened, _who: str, _: datetime) -> State:
     return replace(state, pieces={**state.pieces, event.board: event.piece})
+
+
+def _piece_renewed(state: State, event: happened.PieceRenewed, _who: str, _: datetime) -> State:
+    replaced = [call.replaces for call in event.calls if call.replaces in state.calls]
+    return _with(_standing(state, [each for each in replaced if each is not None], Standing.REPLACED), event.calls)
 
 
 def _piece_cut(state: State, event: happened.PieceCut, _who: str, _: datetime) -> State:
@@ -471,6 +477,7 @@ _CHANGES: dict[type[Event], Callable[[State, Any, str, datetime], State]] = {
     happened.HouseTaken: _house_taken,
     happened.LaidOut: _laid_out,
     happened.PieceOpened: _piece_opened,
+    happened.PieceRenewed: _piece_renewed,
     happened.PieceCut: _piece_cut,
     happened.Assumed: _assumed,
     happened.Checked: _checked,

@@ -13,12 +13,13 @@ from fieldvoice.dialogue.cuts import kept
 from fieldvoice.dialogue.events import LaidOut, SurfaceOpened
 from fieldvoice.dialogue.layouts import goes_on, laid, standing_plan, surface_at_hand
 from fieldvoice.dialogue.naming import find_surfaces, in_its_room
+from fieldvoice.dialogue.piece_boards import laid_anew
 from fieldvoice.dialogue.state import State, facts_of
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.errors import CannotCut
 from fieldvoice.records.board import Lies, Sheet
 from fieldvoice.records.facts import Fact, Key, Said, surface_name
-from fieldvoice.records.laying import HangThem, Laying, OnlyLengths, PlannersWish, StartFrom
+from fieldvoice.records.laying import HangThem, Hung, Laying, OnlyLengths, PlannersWish, StartFrom
 from fieldvoice.records.ledger import Notice, Standing, Tell, Value
 from fieldvoice.records.length import ZERO, Length, Unit
 from fieldvoice.records.meaning import (
@@ -214,7 +215,7 @@ def _laid_out(turn: Turn, laying: Laying, *, here: bool) -> Turn:
     except CannotCut as why:
         return turn.ask(Tell.NO_LAYOUT, why.why) if here else turn
     assert plan is not None
-    return tell_layout(turn.did(LaidOut(laying)), plan)
+    return tell_layout(laid_anew(turn, laying), plan)
 
 
 def tell_layout(turn: Turn, plan: RoomPlan) -> Turn:
@@ -239,7 +240,7 @@ def lay_out_rest(turn: Turn) -> Turn:
     except CannotCut as why:
         return turn.ask(Tell.NO_LAYOUT, why.why)
     assert plan is not None
-    turn = turn.did(LaidOut(laying))
+    turn = laid_anew(turn, laying)
     return turn if plan.sheets == _to_be_had(before, laying) else tell_layout(turn, plan)
 
 
@@ -272,7 +273,21 @@ def laying_of(state: State) -> Laying:
         for each in facts[name]
         if isinstance(each, LayoutWish) and name in named
     )
-    return Laying(unit, _sheets(state, facts, unit), tuple(made), wishes, kept(state))
+    places = {name_of(surface): surface for surface in made}
+    stay = tuple(one for one in kept(state) if one.hung is None or _inside(one.hung, places.get(one.piece.surface)))
+    return Laying(unit, _sheets(state, facts, unit), tuple(made), wishes, stay)
+
+
+def _inside(hung: Hung, surface: RoomSurface | None) -> bool:
+    """Whether a piece still lies on its surface: one that was called smaller since has no place for it."""
+    if surface is None:
+        return True
+    right = hung.x + hung.width
+    if right > surface.width:
+        return False
+    return all(
+        hung.y + high <= surface.top_at(x) for x, high in ((hung.x, hung.left_height), (right, hung.right_height))
+    )
 
 
 def _settled_on_surfaces(state: State) -> Mapping[str, tuple[Fact, ...]]:

@@ -244,6 +244,9 @@ class Tell(StrEnum):
     LAYOUT_OFF = "layout off"
     PIECE = "piece"  # the board; the surface's name, the piece's number; width, height; sheet's width, length; course
     # or ""; how it lies; what stands at each edge, as Context facts
+    PIECE_RENEWED = (
+        "piece renewed"  # the board; what is otherwise of its place, as Context facts: none where it has none
+    )
     SAME_SHEET = "same sheet"  # the board that the sheet was opened for
     FROM_OFFCUT = "from offcut"  # the Offcut
     LEAVES = "leaves"  # the board, then each Offcut

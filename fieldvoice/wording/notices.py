@@ -7,7 +7,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from fieldvoice.records.facts import Fact, Key, Of, key_of
 from fieldvoice.records.ledger import AnsweredBy, Call, Doubt, Notice, OpenItem, Standing, Tell, Value
 from fieldvoice.records.length import Length, Unit
-from fieldvoice.records.meaning import Box, Context, Edge, Incomplete, Opening, Reading, Slot
+from fieldvoice.records.meaning import Box, Context, Edge, Incomplete, Opening, Reading, Slot, Topic
 from fieldvoice.records.plan import Missing, NoPlan
 from fieldvoice.records.said import Say
 from fieldvoice.records.trouble import Hindrance, Trouble, Wrong
@@ -316,6 +316,17 @@ def _stands(fact: Context, form: Form) -> str:
     return f"{name} {figures(fact, form)}"
 
 
+def _renewed(values: Sequence[Value], ear: InWords) -> Both:
+    board, *rest = values
+    eye = ear.eye
+    facts = [fact for fact in rest if isinstance(fact, Context)]
+    if not facts:
+        return f"Board {board} has no place in the layout any more.", f"Board {ear.words(board)} has no place now."
+    now = ", ".join(_stands(fact, eye) for fact in facts)
+    said = ", ".join("other studs" if fact.topic is Topic.STUDS else _stands(fact, ear) for fact in facts)
+    return f"Board {board} is laid out otherwise now: {now}.", f"Board {ear.words(board)} now: {said}."
+
+
 def _defaults(values: Sequence[Value], ear: InWords) -> Both:
     facts = [fact for fact in values if isinstance(fact, Context)]
     said = ", ".join(f"{fact.edge} {figures(fact, ear.eye)}" for fact in facts)
@@ -413,6 +424,7 @@ _WORDED: Mapping[Tell, Worded] = {
     Tell.ORDER_RIGHT: says("Was that “{0}”?"),
     Tell.BOARD: each(_board),
     Tell.CARRIED: _carried,
+    Tell.PIECE_RENEWED: _renewed,
     Tell.DEFAULTS: _defaults,
     Tell.DRAFT: _draft,
     Tell.STEPS: says("The plan has {0} steps."),

@@ -210,6 +210,7 @@ events: st.SearchStrategy[Event] = st.one_of(
     st.builds(happened.HouseTaken, words, houses),
     st.builds(happened.LaidOut, layings),
     st.builds(happened.PieceOpened, board, pieces),
+    st.builds(happened.PieceRenewed, board, several),
     st.builds(happened.PieceCut, board, st.none() | cuts),
     st.builds(happened.Assumed, board, st.lists(st.sampled_from(Edge), max_size=2).map(tuple)),
     st.builds(happened.Checked, some),
@@ -237,7 +238,7 @@ def test_every_turn_reads_back_as_it_was(turn: tuple[Event, ...]) -> None:
 def test_every_kind_of_event_is_drawn_here() -> None:
     """So that none is left out above."""
     names = {each.__name__ for each in get_args(Event)}
-    assert len(names) == len(get_args(Event)) == 33
+    assert len(names) == len(get_args(Event)) == 34
 
 
 def test_the_form_that_is_kept() -> None:

@@ -3,16 +3,17 @@
 from __future__ import annotations
 
 import random
+import re
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from fieldvoice.dialogue.finishing import plan_now
+from fieldvoice.dialogue.finishing import board_now, plan_now
 from fieldvoice.dialogue.layouts import comes_out, planned, standing_plan
 from fieldvoice.dialogue.wiring import rooms
 from fieldvoice.layout.planning import plan
-from fieldvoice.records.board import Lies, Sheet
+from fieldvoice.records.board import Board, Lies, Sheet
 from fieldvoice.records.length import ZERO, Length, Unit
 from fieldvoice.records.meaning import Edge, Neighbor
 from fieldvoice.records.room import SurfaceName
@@ -116,6 +117,62 @@ def test_a_cut_that_leaves_too_little_plans_the_rest_anew() -> None:
     assert wall.view.board in wall.session.state.cut
     wall.types("next board")
     assert wall.session.state.laying is not first
+
+
+CHANGES = {
+    Unit.INCH: (
+        "north wall thirteen foot by eight foot",
+        "north wall sixteen foot by nine foot",
+        "north wall eleven foot by eight foot",
+        "studs twenty four on center from the left",
+        "five eighths board",
+        "ten footers only",
+        "door twenty from left thirty six by eighty",
+        "undo",
+    ),
+    Unit.MM: (
+        "north wall 3950 by 2400",
+        "north wall 4800 by 2700",
+        "studs 400 on center from the left",
+        "15 millimeter board",
+        "door 500 from left 900 by 2000",
+        "undo",
+    ),
+}
+
+
+@pytest.mark.parametrize("unit", Unit)
+@pytest.mark.parametrize("seed", range(4))
+def test_a_board_in_hand_is_told_what_a_new_layout_has_of_it(seed: int, unit: Unit) -> None:
+    """The wall is called otherwise while its first board is measured: what stands beside that board, its studs and its
+    thickness are what the plan now has, and nothing of it changes unsaid.
+    """
+    draw, wall = random.Random(seed), Wall()
+    if unit is Unit.INCH:
+        wall.types("north wall twelve foot by eight foot", "studs sixteen on center from the left", "yes")
+    else:
+        wall.types("millimeters", "north wall 3600 by 2400", "studs 600 on center from the left", "yes")
+    wall.types("next board", "top 144" if unit is Unit.INCH else "top 3600")
+    for change in draw.sample(CHANGES[unit], 5):
+        before = known_of_1(wall)
+        said = " ".join(wall.types(line) for line in ("north wall", change, "yes"))
+        now, plan = known_of_1(wall), planned(wall.session.state, "1")
+        assert now == before or re.search("Board 1 (is laid out otherwise now|has no place in the layout)", said), (
+            change
+        )
+        if plan is not None:
+            assert now == facts_of(plan.board), change
+
+
+def known_of_1(wall: Wall) -> tuple[object, ...]:
+    """What the first board's record has of its place."""
+    return facts_of(board_now(wall.session.state, "1", wall.now))
+
+
+def facts_of(board: Board) -> tuple[object, ...]:
+    """What a board's place in a layout says of it."""
+    beside = {edge: setting.neighbor for edge, setting in board.edges.items()}
+    return beside, board.framing, board.thickness, board.course
 
 
 def test_every_planned_sheet_gives_its_pieces(lake_plan: RoomPlan) -> None:
