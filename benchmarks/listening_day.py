@@ -18,7 +18,7 @@ from time import process_time
 
 import numpy as np
 
-from fieldvoice.ears import open_pair
+from benchmarks.hearing import open_pair
 from fieldvoice.ears.listening import Listening, listen
 from fieldvoice.ears.sound import RATE, Frames
 from fieldvoice.ears.wav import read_wav

@@ -20,7 +20,8 @@ from pathlib import Path
 import numpy as np
 from numpy.typing import NDArray
 
-from fieldvoice.ears import hear, open_pair
+from benchmarks.hearing import open_pair
+from fieldvoice.ears import hear
 from fieldvoice.ears.ear import Ear
 from fieldvoice.ears.sound import RATE, Sound
 from fieldvoice.ears.wake import addressed, awakened

@@ -30,7 +30,7 @@ from benchmarks.boards_by_sound.hanger import Count, Hanger
 from benchmarks.boards_by_sound.scripts import Script, scripts
 from benchmarks.boards_by_sound.site import REACTION_SECONDS, Place, Wall, place
 from benchmarks.boards_by_sound.truth import AT_THE_END, unfit
-from fieldvoice.ears import open_pair
+from benchmarks.hearing import open_pair
 from fieldvoice.ears.ear import Ear
 from fieldvoice.ears.listening import Listening, listen
 from fieldvoice.language.automaton import open_talk, vocabulary

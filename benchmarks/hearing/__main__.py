@@ -167,10 +167,10 @@ def recordings(people: Path | None, count: int) -> None:
     """The recordings that come with fieldvoice, and a person's words, by the default recognizers."""
     import random
 
+    from benchmarks.hearing import open_pair
     from benchmarks.hearing.people import announcements, heard, readings
     from benchmarks.hearing.recognizers import head_sha
     from benchmarks.hearing.samples import samples
-    from fieldvoice.ears import open_pair
     from fieldvoice.language.automaton import open_talk, vocabulary
 
     ears, found = open_pair(vocabulary(), open_talk), dict[str, Any](head=head_sha())

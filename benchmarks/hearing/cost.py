@@ -10,9 +10,10 @@ from dataclasses import dataclass
 from time import perf_counter
 from typing import Any
 
+from benchmarks.hearing import open_pair
 from benchmarks.hearing.corpus import Kind, Sounds
 from benchmarks.hearing.figures import times
-from fieldvoice.ears import hear, open_pair
+from fieldvoice.ears import hear
 from fieldvoice.ears.ear import Ear
 from fieldvoice.ears.sound import Sound
 from fieldvoice.language.automaton import open_talk, vocabulary

@@ -70,13 +70,6 @@ def open_every(
     return tuple(here), tuple(told)
 
 
-def open_pair(
-    words: Sequence[str], language: Callable[[], WordNetwork], change: Change | None = None
-) -> tuple[Ear, Ear]:
-    """The reading ear and Whisper, which is how fieldvoice hears unless told otherwise. Raises as `open_ear` does."""
-    return open_ear("reading", words, language, change=change), open_ear("whisper", words, language)
-
-
 def hear(ear: Ear, sound: Sound, block_seconds: float = 0.1) -> Hearing:
     """One recording through an ear as if it were spoken now, a block at a time."""
     size = round(block_seconds * RATE)

@@ -10,8 +10,8 @@ import numpy as np
 import pytest
 import soundfile
 
+from benchmarks.hearing import open_pair
 from fieldvoice.commands import replay
-from fieldvoice.ears import open_pair
 from fieldvoice.ears.ear import Ear
 from fieldvoice.ears.sound import RATE, Frames
 from fieldvoice.ears.wav import read_wav

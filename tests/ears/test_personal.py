@@ -10,7 +10,8 @@ import pytest
 import soxr
 from numpy.typing import NDArray
 
-from fieldvoice.ears import open_pair, personal
+from benchmarks.hearing import open_pair
+from fieldvoice.ears import personal
 from fieldvoice.ears.personal import losses_and_gradients
 from fieldvoice.ears.reading_ear import reading_encoder
 from fieldvoice.ears.reading_head.head import ReadingHead

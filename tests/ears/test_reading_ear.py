@@ -12,7 +12,8 @@ import pytest
 import soxr
 
 from benchmarks.endpointing import trimmed
-from fieldvoice.ears import hear, open_ear, open_pair
+from benchmarks.hearing import open_pair
+from fieldvoice.ears import hear, open_ear
 from fieldvoice.ears.ear import Ear
 from fieldvoice.ears.encoder import bare_columns, context_columns
 from fieldvoice.ears.listening import Listening, listen

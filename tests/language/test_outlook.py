@@ -7,7 +7,7 @@ from collections.abc import Iterator
 import numpy as np
 import pytest
 
-from fieldvoice.ears import open_pair
+from benchmarks.hearing import open_pair
 from fieldvoice.ears.ear import Ear
 from fieldvoice.ears.listening import Listening, listen
 from fieldvoice.ears.sound import RATE, Frames, level_db
