@@ -193,7 +193,6 @@ class Tell(StrEnum):
     TAKEN_OUT = "taken out"  # Call
     NOT_THERE = "not there"  # what was named
     MORE_THAN_ONE = "more than one"  # what was named
-    REPLACED_OF_OTHER = "replaced of other"  # who it was by, Call
     UTTERANCE_ASKED = "utterance asked"  # the question, worded from the utterance: Question and ways
     REFUSED = "refused"  # Refusal
     KEPT_NOT_TAKEN = "kept not taken"  # the words
@@ -255,7 +254,6 @@ class Tell(StrEnum):
     DEFAULTS = "defaults"  # edges with what stands there, as Context facts
     DRAFT = "draft"  # OpenItems
     STEPS = "steps"  # their number
-    FINISHED = "finished"  # number of steps
     NO_PLAN = "no plan"  # why
     HEED = "heed"  # a sentence of the safety room
     NEEDS = "needs"  # Missing items, required ones
