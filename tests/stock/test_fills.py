@@ -8,7 +8,7 @@ from fractions import Fraction
 from itertools import product
 
 import pytest
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from fieldvoice.records.board import Sheet
@@ -44,13 +44,17 @@ NEEDS = st.lists(
 
 
 @given(NEEDS, st.integers(4, 24), st.integers(0, 2))
+@example([PieceSize(2, 2, 0), PieceSize(12, 3, 0)], 14, 0)  # one part three times, with more pieces than are needed
 def test_a_fill_is_on_its_sheet(needs: list[PieceSize], length: int, tapered: int) -> None:
-    """Laid out, pieces lie on the sheet, the rest is what is left, and factory edges are where they must be."""
+    """Laid out, pieces lie on the sheet, the rest is what is left, and factory edges are where they must be. With more
+    of a piece than is needed it may be worth more than was reckoned, and never less.
+    """
     usable = [need for need in dict.fromkeys(needs) if fits(need, Stock(length, 8, 1, tapered))]
     values = {need: need.area + 1 for need in usable}
     filler = Filler(8, tapered, length, values, dict.fromkeys(usable, 2))
     value, fill = filler.best(length)
-    assert value == sum(values[need] for need in fill.needs())
+    worth = sum(values[need] for need in fill.needs())
+    assert value == worth or (value < worth and max(Counter(fill.needs()).values()) > 2)
     laid = pattern(fill, Sheet(Length(8), Length(length)), None, Length, _names())
     areas = [p.length.inches * p.width.inches for p in laid.pieces] + [
         o.length.inches * o.width.inches for o in laid.left_over
@@ -59,6 +63,57 @@ def test_a_fill_is_on_its_sheet(needs: list[PieceSize], length: int, tapered: in
     for need, placed in zip(_in_order(fill), laid.pieces, strict=True):
         touching = (not placed.y) + (placed.y + placed.width == Length(8))
         assert min(need.tapered, 2) <= touching or need.tapered <= touching
+
+
+SMALL = st.lists(
+    st.builds(PieceSize, st.integers(2, 7), st.sampled_from([2, 3, 5, 8]), st.just(0)),
+    min_size=1,
+    max_size=3,
+    unique=True,
+)
+
+
+@given(SMALL, st.lists(st.integers(1, 9), min_size=3, max_size=3), st.integers(6, 16))
+def test_no_fill_of_what_is_needed_is_worth_more(needs: list[PieceSize], worth: list[int], length: int) -> None:
+    """Every way to put two of each at most on a sheet is tried: the bound on a house's feet leans on the best."""
+    usable = [need for need in needs if fits(need, Stock(length, 8, 1))]
+    values = dict(zip(usable, worth, strict=False))
+    value, _ = Filler(8, 0, length, values, dict.fromkeys(usable, 2)).best(length)
+    ways = _least_lengths(usable, 2, 8)
+    assert value >= max(sum(map(int.__mul__, way, values.values())) for way, used in ways.items() if used <= length)
+
+
+def _least_lengths(needs: list[PieceSize], most: int, width: int) -> dict[tuple[int, ...], int]:
+    """The least length of sheet for each count of pieces: parts behind each other, of bands, of pieces in a row."""
+    none = (0,) * len(needs)
+    parts = {none: 0}
+    waiting: list[tuple[tuple[int, ...], tuple[tuple[int, int], ...]]] = [(none, ())]
+    seen = set(waiting)
+    while waiting:
+        counts, bands = waiting.pop()
+        for key, need in enumerate(needs):
+            if counts[key] == most:
+                continue
+            more = (*counts[:key], counts[key] + 1, *counts[key + 1 :])
+            grown = [
+                (*bands[:at], (high, used + need.length), *bands[at + 1 :])
+                for at, (high, used) in enumerate(bands)
+                if need.width <= high
+            ]
+            if sum(high for high, _ in bands) + need.width <= width:
+                grown.append((*bands, (need.width, need.length)))
+            for each in {tuple(sorted(one)) for one in grown}:
+                if (more, each) not in seen:
+                    seen.add((more, each))
+                    waiting.append((more, each))
+                    parts[more] = min(parts.get(more, 99), max(used for _, used in each))
+    whole = {none: 0}
+    for _ in range(most * len(needs)):
+        for (one, used), (other, length) in product([*whole.items()], parts.items()):
+            both = tuple(map(int.__add__, one, other))
+            if max(both) <= most:
+                whole[both] = min(whole.get(both, 99), used + length)
+    return whole
 
 
 def _in_order(fill: Fill) -> list[PieceSize]:
