@@ -1,6 +1,8 @@
 """The rooms need one another one way: who may import whom is written here, and nothing goes in a circle."""
 
 import ast
+import subprocess
+import sys
 from graphlib import TopologicalSorter
 from pathlib import Path
 
@@ -86,3 +88,15 @@ def test_no_room_hands_on_the_names_of_its_modules() -> None:
         if file.name == "__init__.py":
             body = ast.parse(file.read_text(encoding="utf-8")).body
             assert not any(isinstance(node, ast.Assign) and "__all__" in ast.unparse(node) for node in body), name
+
+
+def test_to_understand_a_phrase_loads_neither_jobs_nor_arrays() -> None:
+    """`fieldvoice parse` starts in a third of a second: what only jobs, plans, rooms and ears need is left alone."""
+    code = "import runpy, sys\nsys.argv = ['fieldvoice', 'parse', 'top 46 7/8']\n"
+    code += "try:\n    runpy.run_module('fieldvoice', run_name='__main__')\nexcept SystemExit:\n    pass\n"
+    code += "print('loaded', *sys.modules)"
+    ran = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
+    loaded = ran.stdout.split("loaded ")[1].split()
+    heavy = {"numpy", "lark", "fieldvoice.records.ledger", "fieldvoice.records.plan", "fieldvoice.records.room_plan"}
+    assert "fieldvoice.language.understanding" in loaded
+    assert heavy.isdisjoint(loaded)

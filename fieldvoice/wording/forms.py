@@ -7,11 +7,14 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from datetime import datetime
+from typing import TYPE_CHECKING, TypeAlias
 
 from fieldvoice.language.speaking import length_words, number_words, worded
-from fieldvoice.records.ledger import Value
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Dimension, Place, Slot
+
+if TYPE_CHECKING:
+    from fieldvoice.records.ledger import Value
 
 Both = tuple[str, str]
 """One sentence for the eye and the same for the ear."""
@@ -107,7 +110,7 @@ def clock(at: datetime) -> str:
     return f"{at.astimezone():%H:%M}"
 
 
-Worded = Callable[[Sequence[Value], InWords], Both]
+Worded: TypeAlias = "Callable[[Sequence[Value], InWords], Both]"
 """What words a notice of one kind, from its values, for the ear and for its eye."""
 
 
