@@ -437,6 +437,10 @@ def read_back(
     doubts += weigh(whole, ground, turn.rooms) if whole else ()
     places = {one.key for one in calls}
     beside = tuple(but_for(doubt, places) for doubt in still if doubt.call in kept)
+    over = {doubt.call for doubt in beside if doubt.concern is Concern.WHICH_OF and not doubt.ways}
+    beside = tuple(doubt for doubt in beside if doubt.call not in over)
+    turn = turn.did(SaidAgain(tuple(each for each in kept if each in over))) if over else turn
+    kept = tuple(each for each in kept if each not in over)  # every place that it may have been of was called anew
     doubts += tuple(doubt for doubt in (*unsure, *beside) if doubt not in doubts)
     doubts = one_of_each(doubts)
     asked = {doubt.call for doubt in doubts}

@@ -188,6 +188,8 @@ SAYS_NOT_TAKEN = {
     Tell.UTTERANCE_ASKED,
     Tell.SAY_WHOLE,
     Tell.RIP,
+    Tell.WHICH_VALUE,
+    Tell.NO_BOX,
 }
 """One of these, or a question, tells that something was called and isn't taken."""
 
@@ -332,8 +334,8 @@ def _ledger(before: State, after: State, _: Utterance, who: str, wall: Wall) -> 
             continue
         if now.standing is Standing.REPLACED:
             new = [one for one in after.calls.values() if one.replaces == number or _again(one, call, before)]
-            carried_out = is_whole(call) and not isinstance(call.fact, VALUES)  # an order, told by what it does
-            assert new or carried_out, f"{call} was replaced by nothing"
+            order = call.queued if call.fact is None else not isinstance(call.fact, VALUES | Incomplete)
+            assert new or order, f"{call} was replaced by nothing"  # an order is told by what it does
         else:
             assert number in told | listed, f"{call} went to {now.standing} without a word: {after.said}"
     for call in after.calls.values():

@@ -109,6 +109,20 @@ def test_a_place_put_right_under_the_question_stays_right(one: str, other: str) 
     assert standing(wall) == only("top 46 1/4", one), told
 
 
+@pytest.mark.parametrize(("one", "other"), [*permutations([rest for rest in REST if rest != BOX], 2)])
+def test_once_every_place_was_put_right_nothing_is_asked(one: str, other: str) -> None:
+    """What was heard with doubt is said again then, and the board stands as it was called."""
+    wall = Wall()
+    wall.speaks(f"top forty six {one}", f"top forty six {other}")
+    places = [place for place in ("top", "middle", "bottom", "left", "right") if f"{place} " in f"top {one} {other}"]
+    line = ", ".join(f"{place} 95 1/4" if place in {"left", "right"} else f"{place} 46 1/4" for place in places)
+    wall.types(f"no {line}")
+    wall.restart()
+    said_yes(wall)
+    assert standing(wall) == only(line)
+    assert not wall.asks
+
+
 @pytest.mark.parametrize(("heard", "rival"), [*combinations(WHOLES, 2)])
 def test_the_question_tells_the_places_of_both(heard: str, rival: str) -> None:
     """What one has and the other hasn't is on the screen, with its place; after a no the words stand as not taken."""
