@@ -335,7 +335,8 @@ def _ledger(before: State, after: State, _: Utterance, who: str, wall: Wall) -> 
         if now.standing is Standing.REPLACED:
             new = [one for one in after.calls.values() if one.replaces == number or _again(one, call, before)]
             order = call.queued if call.fact is None else not isinstance(call.fact, VALUES | Incomplete)
-            assert new or order, f"{call} was replaced by nothing"  # an order is told by what it does
+            asked = any(_same(call.fact, way) for way in _ways(after)) if isinstance(call.fact, VALUES) else False
+            assert new or order or asked, f"{call} was replaced by nothing"  # an order is told by what it does
         else:
             assert number in told | listed, f"{call} went to {now.standing} without a word: {after.said}"
     for call in after.calls.values():
@@ -349,6 +350,11 @@ def _ledger(before: State, after: State, _: Utterance, who: str, wall: Wall) -> 
     waits = {call.number for call in after.calls.values() if call.waits}
     assert set(homes) <= waits
     assert waits - set(homes) == set() or after.losses, "a call waits for nobody"
+
+
+def _ways(state: State) -> list[Fact]:
+    """What is asked about, in all of its ways."""
+    return [fact for one in state.open.values() for doubt in one.doubts for way in doubt.ways for fact in way]
 
 
 def _again(one: Call, old: Call, before: State) -> bool:
@@ -371,7 +377,7 @@ def _nothing_dropped(before: State, after: State, meant: Utterance, who: str, wa
     said = [meaning.new if isinstance(meaning, Correction) else meaning for meaning in meant.meanings]
     facts = [fact for fact in said if isinstance(fact, VALUES)]
     held = [call.fact for call in after.calls.values()]
-    held += [fact for one in after.open.values() for doubt in one.doubts for way in doubt.ways for fact in way]
+    held += _ways(after)
     new = (call for call in after.calls.values() if call.number not in before.calls)
     words_kept = any(call.fact is None and call.words == meant.heard for call in new)
     for fact in facts:
