@@ -6,6 +6,7 @@ Each of them is tried where it may belong; what is surely meant is taken for it,
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 from itertools import combinations
 from typing import TYPE_CHECKING
 
@@ -44,6 +45,11 @@ class Sharing:
     wide: frozenset[str]
     number: Callable[[Token], bool]
     value: Callable[[Sequence[Token]], Length | None]
+
+    @cached_property
+    def foreign(self) -> frozenset[str]:
+        """The words for units that aren't the job's own: without one of them there is nothing to share."""
+        return frozenset[str]().union(*(words for name, words in self.units.items() if name != ITS_OWN[self.unit]))
 
     def by(self, said: Sequence[Token]) -> tuple[list[Token], list[Token]]:
         """The words with the unit of either side of a "by" at the other one, which has none: where it must be so, and

@@ -150,7 +150,7 @@ class Language:
 
     def _with_its_units(self, words: str, heard: Sequence[Token]) -> Utterance:
         """What is meant where one unit may be that of several numbers; asked where it may be that of one alone."""
-        if all(self.sharing.named(one) is None for one in heard):
+        if all(self.sharing.foreign.isdisjoint(one.words) for one in heard):
             return self._outcome(words, heard)
         sure, perhaps = self.sharing.by(heard)
         found = self._outcome(words, sure)
