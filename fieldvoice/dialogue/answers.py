@@ -30,7 +30,7 @@ from fieldvoice.dialogue.proposals import (
     weigh_anew,
 )
 from fieldvoice.dialogue.turn import Turn
-from fieldvoice.records.facts import Fact, Said, key_of
+from fieldvoice.records.facts import Fact, Said, key_of, unshared
 from fieldvoice.records.ledger import AnsweredBy, Concern, Doubt, Standing, Tell
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import (
@@ -305,9 +305,8 @@ def _fitting(doubt: Doubt, said: tuple[Said | Part, ...]) -> list[tuple[Fact, ..
     more the one that was said to its end.
     """
     fits = [way for way in doubt.ways if all(way_fits(way, one) for one in said)]
-    shared = set.intersection(*map(set, doubt.ways)) if doubt.ways else set[Fact]()
-    apart = {way: tuple(fact for fact in way if fact not in shared) for way in fits}
-    if len(fits) > 1 and all(apart.values()):
+    apart = dict(zip(doubt.ways, unshared(doubt.ways), strict=True))
+    if len(fits) > 1 and all(apart[way] for way in fits):
         fits = [way for way in fits if all(way_fits(apart[way], one) for one in said)] or fits
     ends = [way for way in fits if len(way) == len(said)] if all(map(_names_place, said)) else []
     return ends if len(fits) > 1 and ends else fits

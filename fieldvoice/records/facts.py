@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 
@@ -99,3 +100,9 @@ def surface_name(call: SurfaceCall) -> str:
     if call.surface == call.name:
         return call.name
     return f"{call.surface} {call.name}" if call.name.isdigit() else f"{call.name} {call.surface}"
+
+
+def unshared(ways: Sequence[tuple[Fact, ...]]) -> list[tuple[Fact, ...]]:
+    """Each of several ways without what all of them share."""
+    shared = set.intersection(*map(set, ways)) if ways else set[Fact]()
+    return [tuple(fact for fact in way if fact not in shared) for way in ways]

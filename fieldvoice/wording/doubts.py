@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 
-from fieldvoice.records.facts import Fact, Key, key_of
+from fieldvoice.records.facts import Fact, Key, key_of, unshared
 from fieldvoice.records.ledger import Call, Concern, Doubt, Value
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Box, Coordinate, Diagonal, Edge, Incomplete, Lack, Opening, Plumb, Reading
@@ -197,10 +197,9 @@ def _lean(ways: Sequence[tuple[Fact, ...]]) -> Both | None:
     return asked, asked
 
 
-def _unshared(ways: list[tuple[Fact, ...]]) -> list[tuple[Fact, ...]]:
+def _telling(ways: list[tuple[Fact, ...]]) -> list[tuple[Fact, ...]]:
     """Of wholes of several places what they don't share, where each has something of its own: that decides."""
-    shared = set.intersection(*map(set, ways))
-    apart = [tuple(fact for fact in way if fact not in shared) for way in ways]
+    apart = unshared(ways)
     return apart if len(ways) > 1 and all(apart) else ways
 
 
@@ -223,7 +222,7 @@ def _way(way: tuple[Fact, ...], key: Key | None, ear: InWords, *, alone: bool) -
 
 
 def _which_of(doubt: Doubt, _: Sequence[Value], ear: InWords) -> Both:
-    ways = _unshared([way for way in doubt.ways if way])
+    ways = _telling([way for way in doubt.ways if way])
     if (where := _where(ways, ear)) is not None:
         return where
     if (lean := _lean(ways)) is not None:

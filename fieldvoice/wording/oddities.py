@@ -84,14 +84,19 @@ _WHY: Mapping[Odd, Callable[[Oddity, Form], str]] = {
 ASKED_WITH_WHY = frozenset({Odd.ON_ANOTHER})
 """Questions that say by themselves what speaks against it."""
 
+
+def _really(odd: Oddity, form: Form) -> str:
+    return f"Is the {_reading(odd, form)} really {_value(odd, 0, form)}?"
+
+
 _ASK: Mapping[Odd, Callable[[Oddity, Form], str]] = {
     Odd.OUT_OF_PLUMB: lambda odd, form: f"Is the {_edge(odd)} really out by {_value(odd, 0, form)}?",
     Odd.STAND_OFF: lambda odd, form: f"Is the clearance at the {_edge(odd)} really {_value(odd, 0, form)}?",
-    Odd.BEYOND_SHEETS: lambda odd, form: f"Is the {_reading(odd, form)} really {_value(odd, 0, form)}?",
+    Odd.BEYOND_SHEETS: _really,
     Odd.TURNED: lambda odd, form: (
         f"Is the {_reading(odd, form)} really {_value(odd, 0, form)}, with the sheet {_lies(odd)}?"
     ),
-    Odd.FAR_FROM_FELLOWS: lambda odd, form: f"Is the {_reading(odd, form)} really {_value(odd, 0, form)}?",
+    Odd.FAR_FROM_FELLOWS: _really,
     Odd.SWAPPED: lambda odd, form: (
         f"Is the {_reading(odd, form)} {_value(odd, 0, form)} and the {_reading(odd, form, other=True)} "
         f"{_value(odd, 1, form)}, and not the other way around?"
