@@ -17,7 +17,7 @@ import os
 import sys
 import tempfile
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from contextlib import closing, contextmanager, suppress
+from contextlib import contextmanager, suppress
 from pathlib import Path
 from statistics import median
 from time import perf_counter, thread_time
@@ -155,7 +155,7 @@ def main() -> None:
     texts = [entry["text"] for entry in map(json.loads, lines) if entry["demo"]]
     with tempfile.TemporaryDirectory(dir=options.folder) as name:
         folder = Path(name)
-        with closing(open_job(folder / "a.job")) as journal, screen():
+        with open_job(folder / "a.job") as journal, screen():
             talk = Talk(session := Session(journal))
             voice = Synthesizer()
             draw(talk)

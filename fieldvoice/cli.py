@@ -14,8 +14,8 @@ from pathlib import Path
 import click
 
 from fieldvoice import __version__
-from fieldvoice.commands.output import STOPPED, cut_short, live, report, tell, unusable
-from fieldvoice.errors import BadInput, FieldvoiceError
+from fieldvoice.commands.output import LEFT, STOPPED, cut_short, live, report, tell, unusable
+from fieldvoice.errors import BadInput, FieldvoiceError, SessionLeft
 
 COMMANDS = {
     "demo": "fieldvoice.commands.demo:demo",
@@ -113,8 +113,9 @@ def run(arguments: Sequence[str]) -> int:
         status = fieldvoice.main(list(arguments), prog_name="fieldvoice", standalone_mode=False)
     except click.exceptions.Exit as leaving:
         return leaving.exit_code
-    except (click.Abort, KeyboardInterrupt):
-        tell(f"\n{STOPPED}")
+    except (click.Abort, KeyboardInterrupt) as leaving:
+        kept = isinstance(leaving.__cause__ or leaving, SessionLeft)  # click hands on an error of its own
+        tell(f"\n{LEFT if kept else STOPPED}")
         return INTERRUPTED
     except click.ClickException as wrong:
         usage = StringIO()
@@ -170,8 +171,3 @@ def _let_go() -> None:
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
     except (OSError, ValueError):
         return
-
-
-def main() -> None:
-    """The `fieldvoice` program."""
-    sys.exit(run(sys.argv[1:]))

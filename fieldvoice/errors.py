@@ -101,3 +101,7 @@ class OldJob(JournalTrouble):
 
 class NotKept(JournalTrouble):
     """What was just said is in memory only. The session may go on with it; the journal tries again at each turn."""
+
+
+class SessionLeft(KeyboardInterrupt):
+    """Ctrl-C in a session whose job is kept: how people leave one."""

@@ -91,7 +91,7 @@ def listen(
     with ExitStack() as open_now:
         tell("Getting ready to hear.")
         path = job_of(job, planned)
-        session = Session(open_now.enter_context(closing(open_job(path))))
+        session = Session(open_now.enter_context(open_job(path)))
         talk = Talk(session)
         taken, told = take_house(talk, planned, "partner")
         name = PHONE if phone else device_name(device)

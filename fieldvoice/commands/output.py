@@ -80,7 +80,8 @@ def block_cell() -> str:
     return "█" if carries_more(sys.stdout) else "#"
 
 
-STOPPED = "Interrupted. Everything said so far is kept."
+LEFT = "Interrupted. Everything said so far is kept."
+STOPPED = "Interrupted before the end: don't cut from what was shown. Run it again to have it whole."
 
 
 def cut_short(fault: OSError) -> str:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
-from contextlib import closing, contextmanager, suppress
+from contextlib import contextmanager, suppress
 from functools import cache
 from pathlib import Path
 from threading import Event
@@ -111,7 +111,7 @@ def _talk(job: Path | None) -> Iterator[Talk]:
     from fieldvoice.commands.talk import open_job
     from fieldvoice.dialogue.session import Session
 
-    with closing(open_job(job)) as log:
+    with open_job(job) as log:
         yield Talk(Session(log, present=False))
 
 

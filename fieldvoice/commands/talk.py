@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
 from dataclasses import dataclass, field, replace
 from datetime import UTC, datetime
 from pathlib import Path
@@ -10,7 +11,7 @@ from typing import Protocol
 
 from fieldvoice.commands.output import tell
 from fieldvoice.dialogue.view import View
-from fieldvoice.errors import JournalTrouble
+from fieldvoice.errors import JournalTrouble, SessionLeft
 from fieldvoice.jobs.folder import job_file
 from fieldvoice.journal.journal import Journal
 from fieldvoice.output.documents import Document
@@ -93,12 +94,17 @@ def recorded_talk(*, demonstration: bool = False) -> Talk:
     return Talk(Session(MemoryJournal(), present=False, demonstration=demonstration))
 
 
-def open_job(job: Path | None) -> Journal:
+@contextmanager
+def open_job(job: Path | None) -> Iterator[Journal]:
     """The job's journal to write; where the disk can't keep it, it goes on in memory and says so on the screen.
 
-    Raises `JournalBusy` while another session writes the same job.
+    Raises `JournalBusy` while another session writes the same job, and `SessionLeft` for a Ctrl-C once all is kept.
     """
-    return Journal.open(job_file(job))
+    try:
+        with Journal.open(job_file(job)) as journal:
+            yield journal
+    except KeyboardInterrupt as leaving:
+        raise SessionLeft from leaving
 
 
 def with_sound(hearings: Sequence[Hearing], frames: bytes, job: Path) -> tuple[Hearing, ...]:

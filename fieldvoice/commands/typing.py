@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import sys
 from collections.abc import Callable, Sequence
-from contextlib import ExitStack, closing
+from contextlib import ExitStack
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -51,7 +51,7 @@ def type_lines(job: Path | None, house: Path | None, who: str, *, quiet: bool, a
     planned = HouseFile.read(house)
     with ExitStack() as open_now:
         path = job_of(job, planned)
-        session = Session(open_now.enter_context(closing(open_job(path))))
+        session = Session(open_now.enter_context(open_job(path)))
         aloud = Aloud(open_voice(tell, quiet=quiet or as_json), session)
         if trouble := session.view().journal_trouble:
             tell(f"fieldvoice: {sentence(trouble)}")

@@ -169,8 +169,8 @@ class Journal(MemoryJournal):
                 line = line_of(self._waiting[0], self._sum)
                 write_at(self._file, self._end, line)
                 write_at(self._file, *head_of(self._waiting[0].seq, line[:32].decode()))
+                del self._waiting[0]  # first: an interruption behind this one leaves nothing to be written twice
                 self._end, self._sum = self._end + len(line), line[:32].decode()
-                del self._waiting[0]
         except (OSError, JournalTrouble) as error:
             self.trouble = _not_kept(error, self.path, len(self._waiting))
             raise self.trouble from error

@@ -13,7 +13,8 @@ import pytest
 
 from fieldvoice import __version__
 from fieldvoice.cli import COMMANDS, fieldvoice, run
-from fieldvoice.errors import BadInput, BadUsage, FieldvoiceError, NotHere
+from fieldvoice.commands.output import LEFT, STOPPED
+from fieldvoice.errors import BadInput, BadUsage, FieldvoiceError, NotHere, SessionLeft
 from tests.cli.program import ROOT
 
 
@@ -42,13 +43,14 @@ def test_each_error_of_the_family_has_its_status(
     assert captured.out == ""
 
 
-def test_an_interruption_is_130_and_says_that_all_is_kept(
-    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+@pytest.mark.parametrize(("leaving", "told"), [(KeyboardInterrupt(), STOPPED), (SessionLeft(), LEFT)])
+def test_an_interruption_is_130_and_says_that_all_is_kept_only_where_it_is(
+    leaving: KeyboardInterrupt, told: str, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    """Ctrl-C is how people leave."""
-    failing(monkeypatch, KeyboardInterrupt())
+    """Ctrl-C is how people leave a session; elsewhere it breaks off what is shown."""
+    failing(monkeypatch, leaving)
     assert run(["ready"]) == 130
-    assert "Everything said so far is kept." in capsys.readouterr().err
+    assert capsys.readouterr().err.strip() == told
 
 
 def test_a_fault_of_our_own_is_one_sentence_and_a_file(

@@ -7,7 +7,6 @@ import io
 import json
 import subprocess
 import sys
-from contextlib import closing
 from pathlib import Path
 from xml.etree import ElementTree as ET
 
@@ -195,7 +194,7 @@ def test_no_print_puts_a_tool_into_a_box(tmp_path: Path, form: str) -> None:
     """Whoever said dead and tested said so to an earlier session: the paper has the way without a tool in the box."""
     path = tmp_path / "dead.job"
     assert fieldvoice("type", "--quiet", "--job", str(path), stdin=BOARD.encode()).status == 0
-    with closing(open_job(path)) as journal:
+    with open_job(path) as journal:
         session = Session(journal)
         for line in ("box 1 dead and tested", "yes"):
             session.take(Hearing.typed(line), "hanger")
