@@ -1,5 +1,5 @@
-"""Ctrl-Z and an end from outside: what was done to the terminal is undone before the program stops or ends, and done
-again when it goes on.
+"""Ctrl-Z and an end from outside or by the quit key: what was done to the terminal is undone before the program stops
+or ends, and done again when it goes on.
 """
 
 from __future__ import annotations
@@ -28,7 +28,7 @@ def around_a_stop(leave: Callable[[], None], back: Callable[[], None]) -> Iterat
             on_before(number, frame)
         back()
 
-    end_before = signal.signal(signal.SIGTERM, _end)
+    ends_before = {number: signal.signal(number, _end) for number in (signal.SIGTERM, signal.SIGQUIT)}
     stop_before = signal.signal(signal.SIGTSTP, stop)
     on_before = signal.signal(signal.SIGCONT, go_on)
     try:
@@ -36,7 +36,8 @@ def around_a_stop(leave: Callable[[], None], back: Callable[[], None]) -> Iterat
     finally:
         signal.signal(signal.SIGTSTP, stop_before)
         signal.signal(signal.SIGCONT, on_before)
-        signal.signal(signal.SIGTERM, end_before)
+        for number, before in ends_before.items():
+            signal.signal(number, before)
 
 
 def _end(number: int, _: FrameType | None) -> None:

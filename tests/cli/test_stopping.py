@@ -76,13 +76,16 @@ def test_the_terminal_is_given_back_and_taken_again(started: Started, shell: tup
     read_until(terminal, LEFT)
 
 
-def test_an_end_from_outside_leaves_the_terminal_as_it_was(started: Started, tmp_path: Path) -> None:
+@pytest.mark.parametrize("number", [signal.SIGTERM, signal.SIGQUIT])
+def test_an_end_from_outside_leaves_the_terminal_as_it_was(
+    number: signal.Signals, started: Started, tmp_path: Path
+) -> None:
     """Out of the window, letters shown as they are typed, and the shell is told what ended it."""
     script = f'cd "{tmp_path}"; set -m; stty -a > before; "$@"; echo "ended $?"; stty -a | cmp - before && echo same'
     job = str(tmp_path / "a.job")
     terminal = started("sh", "-c", script, "sh", sys.executable, "-m", "fieldvoice", "type", "--quiet", "--job", job)
     read_until(terminal, b"? keys > ")
-    os.kill(os.tcgetpgrp(terminal), signal.SIGTERM)
+    os.kill(os.tcgetpgrp(terminal), number)
     end = read_until(terminal, b"same")
     assert LEFT in end
-    assert b"ended 143" in end
+    assert f"ended {128 + number}".encode() in end

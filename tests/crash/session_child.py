@@ -5,12 +5,10 @@ Each line said is `ack N JSON`: line N was answered, and JSON has the figures of
 
 import json
 import os
-import sys
 from pathlib import Path
 
 from fieldvoice.dialogue.session import Session
 from fieldvoice.dialogue.state import State
-from fieldvoice.files import durable
 from fieldvoice.journal.journal import Journal
 from fieldvoice.records.hearing import Hearing
 from fieldvoice.records.length import Unit
@@ -44,7 +42,7 @@ def standing(state: State) -> dict[str, str]:
     }
 
 
-def run(path: Path) -> None:
+def lines(path: Path) -> None:
     """All lines, from the first; then `done`."""
     with Journal.open(path) as journal:
         session = Session(journal)
@@ -52,8 +50,3 @@ def run(path: Path) -> None:
             if session.take(Hearing.typed(line), who):
                 os.write(1, f"ack {number} {json.dumps(standing(session.state))}\n".encode())
     os.write(1, b"done\n")
-
-
-if __name__ == "__main__":
-    vars(durable)["token_hex"] = lambda _: "made"
-    run(Path(sys.argv[1]))

@@ -1,20 +1,27 @@
-"""Runs the child under strace, which ends it or makes a system call fail at a chosen one."""
+"""Runs a child under strace, which ends it or makes a system call fail at a chosen one."""
 
+import ctypes
 import functools
 import os
 import re
 import shutil
+import signal
 import subprocess
 import sys
 from collections import Counter
+from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
+from typing import NoReturn
 
 import pytest
+
+from fieldvoice.files import durable
 
 SYSCALLS = ("write", "fsync", "ftruncate", "link", "unlink", "rename")
 """The calls that change the job's folder; what goes to other files and to standard output isn't counted."""
 TOP = Path(__file__).parents[2]
+PR_SET_PTRACER = 0x59616D61
 TOKEN = "made"
 """The children have this in the name of a file that is made, so that strace can be told of it beforehand."""
 
@@ -34,25 +41,52 @@ class Run:
         return [int(line.split()[1]) for line in self.said if line.startswith("ack ")]
 
 
-def run_child(path: Path, script: str, *inject: str, child: str = "tests.crash.child") -> Run:
-    """One child on one journal, with strace's `inject` expressions."""
+def run_child(path: Path, work: Callable[[], None], *inject: str) -> Run:
+    """One child that does its work on one journal, with strace's `inject` expressions. It is forked, with all that is
+    imported, and waits until it is traced.
+    """
     trace = path.with_suffix(".trace")
-    order = ["strace", "-f", "-qq", "-s", "0", "-o", str(trace), "-e", f"trace={','.join(SYSCALLS)}"]
+    (said, saying), (started, start) = os.pipe(), os.pipe()
+    if (child := os.fork()) == 0:
+        _work(work, saying, started)
+    os.close(saying)
+    os.close(started)
+    order = ["strace", "-s", "0", "-o", str(trace), "-p", str(child), "-e", f"trace={','.join(SYSCALLS)}"]
     order += [part for expression in inject for part in ("-e", f"inject={expression}")]
     order += [part for name in _names(path) for part in ("-P", name)]
-    order += [sys.executable, "-m", child, str(path), script]
-    environment = {**os.environ, "PYTHONDONTWRITEBYTECODE": "1", "PYTHONPATH": str(TOP)}
-    done = subprocess.run(order, cwd=TOP, env=environment, capture_output=True, text=True, check=False, timeout=60)
-    assert not done.stderr, done.stderr
-    lines = trace.read_text().splitlines()
+    with (
+        subprocess.Popen(order, stderr=subprocess.PIPE, text=True) as tracer,
+        os.fdopen(said, encoding="utf-8") as told,
+    ):
+        assert tracer.stderr is not None
+        attached = tracer.stderr.readline()
+        if "attached" not in attached:
+            os.kill(child, signal.SIGKILL)
+        else:
+            os.write(start, b".")
+        os.close(start)
+        lines = told.read().splitlines()
+        status = os.waitpid(child, 0)[1]
+    assert "attached" in attached, attached
+    traced = trace.read_text().splitlines()
     trace.unlink()
-    calls = Counter(match[1] for line in lines if (match := re.match(r"\d+ +(\w+)\(", line)))
-    return Run(
-        tuple(done.stdout.splitlines()),
-        calls,
-        sum("(INJECTED)" in line for line in lines),
-        any("killed by SIGKILL" in line for line in lines) or done.returncode in (-9, 137),
-    )
+    calls = Counter(match[1] for line in traced if (match := re.match(r"(\w+)\(", line)))
+    killed = os.WIFSIGNALED(status) and os.WTERMSIG(status) == signal.SIGKILL
+    return Run(tuple(lines), calls, sum("(INJECTED)" in line for line in traced), killed)
+
+
+def _work(work: Callable[[], None], saying: int, started: int) -> NoReturn:
+    """The child's life: nothing of the parent's is left to be done at its end."""
+    try:
+        ctypes.CDLL(None).prctl(PR_SET_PTRACER, -1)  # where only a parent may trace, anybody may trace this one
+        os.dup2(saying, 1)
+        vars(durable)["token_hex"] = lambda _: TOKEN
+        os.read(started, 1)
+        work()
+    except BaseException as error:  # noqa: BLE001 - it must not go on as a second test run
+        os.write(1, f"traceback {error!r}\n".encode())
+    finally:
+        os._exit(0)
 
 
 def _names(path: Path) -> list[str]:

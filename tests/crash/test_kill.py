@@ -5,18 +5,18 @@ import signal
 import subprocess
 import sys
 import time
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
+from functools import partial
 from pathlib import Path
 
 import pytest
 
 from fieldvoice.journal.journal import Journal
 from tests.crash.child import NOON
+from tests.crash.child import run as play
 from tests.crash.strace import SYSCALLS, TOP, Run, needs_strace, run_child
 
 SCRIPTS = ("aa", "aAa", "araa", "aAArA")
-DEFAULT_STRIDE = 5
-"""Of the points of all scripts, each seventh is tried by default and every one under `slow`."""
 
 
 @pytest.fixture(scope="module")
@@ -26,12 +26,16 @@ def points(tmp_path_factory: pytest.TempPathFactory) -> list[tuple[str, str, int
     folder = tmp_path_factory.mktemp("points")
     found = []
     for script in SCRIPTS:
-        whole = run_child(folder / f"{script}.job", script)
+        whole = _run(folder / f"{script}.job", script)
         assert whole.said[-1] == "done"
         assert whole.counts["write"] > 4
         assert whole.counts["fsync"] > 5
         found += [(script, call, n) for call in SYSCALLS for n in range(1, whole.counts[call] + 1)]
     return found
+
+
+def _run(path: Path, script: str, *inject: str) -> Run:
+    return run_child(path, partial(play, path, script), *inject)
 
 
 def _kept(path: Path) -> list[int]:
@@ -63,81 +67,39 @@ def _fresh(folder: Path) -> Path:
     return folder / "kitchen.job"
 
 
-def _kill_at(points: list[tuple[str, str, int]], folder: Path) -> int:
-    killed = 0
+def test_killed_at_every_write_it_has_what_it_acknowledged(points: list[tuple[str, str, int]], tmp_path: Path) -> None:
+    """Every kill point of every script."""
     for script, call, n in points:
-        path = _fresh(folder)
-        run = run_child(path, script, f"{call}:signal=KILL:when={n}")
+        path = _fresh(tmp_path / "job")
+        run = _run(path, script, f"{call}:signal=KILL:when={n}")
         assert run.killed, (script, call, n)
         assert "done" not in run.said
         _check_kept(path, run, script)
-        killed += 1
-    return killed
 
 
-def _fail_at(points: list[tuple[str, str, int]], folder: Path, error: str, *, for_good: bool) -> int:
-    injected = 0
-    for script, call, n in points:
-        path = _fresh(folder)
-        run = run_child(path, script, f"{call}:error={error}:when={n}{'+' if for_good else ''}")
-        assert run.injected >= 1, (script, call, n)
-        assert run.said[-1] == "done"
-        _check_kept(path, run, script)
-        injected += run.injected
-    return injected
-
-
-def _failing(points: list[tuple[str, str, int]]) -> list[tuple[str, str, int]]:
-    return [point for point in points if point[1] in {"write", "fsync", "ftruncate", "link"}]
-
-
-def test_killed_at_a_write_it_has_what_it_acknowledged(points: list[tuple[str, str, int]], tmp_path: Path) -> None:
-    """A sample of the kill points of every script."""
-    assert _kill_at(points[::DEFAULT_STRIDE], tmp_path / "job") > 10
-
-
-@pytest.mark.slow
-def test_killed_at_every_write_it_has_what_it_acknowledged(
-    points: list[tuple[str, str, int]], tmp_path: Path, record_testsuite_property: Callable[[str, object], None]
-) -> None:
-    """Every kill point of every script."""
-    killed = _kill_at(points, tmp_path / "job")
-    record_testsuite_property("kill points tried", killed)
-    assert killed == len(points)
-
-
-@pytest.mark.parametrize(("error", "for_good"), [("ENOSPC", True), ("EIO", False)])
-def test_a_failing_disk_is_told_and_the_earlier_entries_stay(
-    points: list[tuple[str, str, int]], tmp_path: Path, error: str, *, for_good: bool
-) -> None:
-    """A sample: the disk stays full from some write on, or one write or wait fails."""
-    assert _fail_at(_failing(points)[3::9], tmp_path / "job", error, for_good=for_good) > 3
-
-
-@pytest.mark.slow
 @pytest.mark.parametrize("for_good", [True, False], ids=["for good", "once"])
 @pytest.mark.parametrize("error", ["ENOSPC", "EIO"])
 def test_a_disk_that_fails_at_any_call_is_told_and_the_earlier_entries_stay(
-    points: list[tuple[str, str, int]],
-    tmp_path: Path,
-    error: str,
-    record_testsuite_property: Callable[[str, object], None],
-    *,
-    for_good: bool,
+    points: list[tuple[str, str, int]], tmp_path: Path, error: str, *, for_good: bool
 ) -> None:
     """Every call that writes or waits for the disk."""
-    record_testsuite_property(
-        f"faults injected, {error}, {for_good=}", _fail_at(_failing(points), tmp_path / "job", error, for_good=for_good)
-    )
+    for script, call, n in points:
+        if call not in {"write", "fsync", "ftruncate", "link"}:
+            continue
+        path = _fresh(tmp_path / "job")
+        run = _run(path, script, f"{call}:error={error}:when={n}{'+' if for_good else ''}")
+        assert run.injected >= 1, (script, call, n)
+        assert run.said[-1] == "done"
+        _check_kept(path, run, script)
 
 
 def test_a_full_disk_is_said_in_words(tmp_path: Path) -> None:
     """What happened, what is safe, and what to do."""
     needs_strace()
     path = _fresh(tmp_path / "job")
-    writes = run_child(path, "a").counts["write"]
+    writes = _run(path, "a").counts["write"]
     path = _fresh(tmp_path / "job")
-    run = run_child(path, "aAAA", f"write:error=ENOSPC:when={writes + 1}+")
+    run = _run(path, "aAAA", f"write:error=ENOSPC:when={writes + 1}+")
     assert run.injected > 0
     assert run.acknowledged == [1]
     told = [line for line in run.said if "The disk is full" in line and "everything before it is safe" in line]
@@ -145,7 +107,7 @@ def test_a_full_disk_is_said_in_words(tmp_path: Path) -> None:
     assert "3 entries are in memory only" in told[-1]
     assert _kept(path) == run.acknowledged
     path = _fresh(tmp_path / "job")
-    run = run_child(path, "a", "write:error=ENOSPC:when=1+")
+    run = _run(path, "a", "write:error=ENOSPC:when=1+")
     assert run.acknowledged == []
     assert any("The disk is full" in line and "Don't cut by new readings" in line for line in run.said), run.said
 
@@ -182,32 +144,20 @@ def _damaged(folder: Path) -> Path:
 
 
 def _repair_points(tmp_path: Path) -> Iterator[tuple[str, int]]:
-    whole = run_child(_damaged(tmp_path / "job"), "")
+    whole = _run(_damaged(tmp_path / "job"), "")
     assert whole.counts["rename"] == 1
     for call in SYSCALLS:
         yield from ((call, n) for n in range(1, whole.counts[call] + 1))
 
 
-def _kill_repair(tmp_path: Path, points: list[tuple[str, int]]) -> None:
-    for call, n in points:
+def test_a_repair_that_is_killed_at_any_write_loses_nothing_more(tmp_path: Path) -> None:
+    """Every point of it."""
+    needs_strace()
+    for call, n in _repair_points(tmp_path):
         path = _damaged(tmp_path / "job")
-        assert run_child(path, "", f"{call}:signal=KILL:when={n}").killed
+        assert _run(path, "", f"{call}:signal=KILL:when={n}").killed
         with Journal.open(path) as journal:
             counts = [entry.body["count"] for entry in journal.entries()]
             assert counts == [count for count in range(30) if count != 7], (call, n)
             assert [str(span) for span in journal.lost] == ["8"]
         assert any('count":8' in kept.read_text() for kept in path.parent.glob("*.damaged-*")), (call, n)
-
-
-def test_a_repair_that_is_killed_loses_nothing_more(tmp_path: Path) -> None:
-    """The renames and a sample of the writes."""
-    needs_strace()
-    points = list(_repair_points(tmp_path))
-    _kill_repair(tmp_path, points[::3] + [point for point in points if point[0] == "rename"])
-
-
-@pytest.mark.slow
-def test_a_repair_that_is_killed_at_any_write_loses_nothing_more(tmp_path: Path) -> None:
-    """Every point of it."""
-    needs_strace()
-    _kill_repair(tmp_path, list(_repair_points(tmp_path)))

@@ -2,16 +2,16 @@
 
 import json
 from collections.abc import Callable
+from functools import partial
 from pathlib import Path
 
 import pytest
 
 from fieldvoice.dialogue.session import Session
 from fieldvoice.journal.journal import Journal
-from tests.crash.session_child import LINES, standing
+from tests.crash.session_child import LINES, lines, standing
 from tests.crash.strace import SYSCALLS, Run, needs_strace, run_child
 
-CHILD = "tests.crash.session_child"
 DEFAULT_STRIDE = 13
 """Of the points, each 13th is tried by default and every one under `slow`."""
 
@@ -27,7 +27,8 @@ def _states(run: Run) -> States:
 def whole(tmp_path_factory: pytest.TempPathFactory) -> tuple[States, list[Point]]:
     """What stands after each line, nothing before the first, and every call that writes."""
     needs_strace()
-    run = run_child(tmp_path_factory.mktemp("whole") / "kitchen.job", "", child=CHILD)
+    path = tmp_path_factory.mktemp("whole") / "kitchen.job"
+    run = run_child(path, partial(lines, path))
     states = _states(run)
     assert run.said[-1] == "done"
     assert len(states) == len(LINES)
@@ -46,7 +47,7 @@ def _kill_at(states: States, points: list[Point], folder: Path) -> int:
     """Each value is as it was last acknowledged, or as the line leaves it that was being taken; nothing else is."""
     for call, n in points:
         path = folder / f"{call}-{n}.job"
-        run = run_child(path, "", f"{call}:signal=KILL:when={n}", child=CHILD)
+        run = run_child(path, partial(lines, path), f"{call}:signal=KILL:when={n}")
         assert run.killed, (call, n)
         acknowledged = _states(run)
         assert acknowledged == states[1 : len(acknowledged) + 1]
