@@ -13,7 +13,7 @@ from fieldvoice.layout.choosing import Chosen, Decisions
 from fieldvoice.layout.improving import MOST_AT_ONCE, anew, groups, row_groups, rows_anew, standing_cost
 from fieldvoice.layout.pools import Pool
 from fieldvoice.layout.proving import possible, prove
-from fieldvoice.layout.rows import Arc, Arrangement, Row, Span
+from fieldvoice.layout.rows import Arc, Arrangement, Span
 from fieldvoice.layout.settling import Cutting, PoolState, settle
 from fieldvoice.records.room import name_of
 from fieldvoice.records.trouble import Hinders, Hindrance
@@ -220,10 +220,10 @@ def _again(
 
 
 PATHS = 60
-"""How many ways through a row are tried before it is given up."""
+"""How many ways through a span are tried before it is given up."""
 
-TRIES = 4000
-"""How many rows are tried for one arrangement."""
+TRIES = 1000
+"""How many ways through a span are tried for one arrangement."""
 
 
 def first_choice(arrangements: Sequence[Arrangement]) -> Chosen | None:
@@ -248,37 +248,42 @@ def _bought(chosen: Chosen) -> int:
 
 
 def _lay(one: Arrangement) -> Chosen | None:
-    apart: dict[tuple[int, int], list[frozenset[tuple[int, int]]]] = {}
+    """Each span after the one beside it, whatever its layer, so that a joint that is in the way of another is met soon;
+    where a joint may not be any more no way through a span goes by it.
+    """
+    apart: dict[tuple[int, int], set[tuple[int, int]]] = {}
     for clash in one.clashes:
         for joint in clash:
-            apart.setdefault(joint, []).append(frozenset(clash))
+            apart.setdefault(joint, set()).update(other for other in clash if other[0] != joint[0])
+    spans = [(number, index) for number, row in enumerate(one.rows) for index in range(len(row.spans))]
+    spans.sort(key=lambda span: one.rows[span[0]].band.near)
     left = [TRIES]
 
-    def lay(number: int, used: frozenset[tuple[int, int]]) -> list[tuple[tuple[Arc, ...], ...]] | None:
-        if number == len(one.rows):
-            return []
-        for paths in islice(_through(one.rows[number]), PATHS):
+    def lay(done: int, barred: frozenset[tuple[int, int]]) -> dict[tuple[int, int], tuple[Arc, ...]] | None:
+        if done == len(spans):
+            return {}
+        number, index = spans[done]
+        for path in islice(_paths(_without(one.rows[number].spans[index], number, barred)), PATHS):
             left[0] -= 1
             if left[0] < 0:
                 return None
-            joints = {(number, arc.start) for path in paths for arc in path[1:]}
-            if any(used & clash - {joint} for joint in joints for clash in apart.get(joint, ())):
-                continue
-            rest = lay(number + 1, used | joints)
+            met = (apart.get((number, arc.start), set()) for arc in path[1:])
+            rest = lay(done + 1, barred.union(*met))
             if rest is not None:
-                return [paths, *rest]
+                return {**rest, spans[done]: path}
         return None
 
-    pieces = lay(0, frozenset())
-    return None if pieces is None else Chosen(one, tuple(pieces))
+    found = lay(0, frozenset())
+    if found is None:
+        return None
+    rows = enumerate(one.rows)
+    return Chosen(one, tuple(tuple(found[number, index] for index in range(len(row.spans))) for number, row in rows))
 
 
-def _through(row: Row) -> Iterator[tuple[tuple[Arc, ...], ...]]:
-    """Ways through all spans of a row, the shortest first in each."""
-    open_spans = [list(islice(_paths(span), PATHS)) for span in row.spans]
-    most = max((len(paths) for paths in open_spans), default=1)
-    for turn in range(most):
-        yield tuple(paths[min(turn, len(paths) - 1)] for paths in open_spans)
+def _without(span: Span, row: int, barred: frozenset[tuple[int, int]]) -> Span:
+    """The span with no joint where none may be."""
+    kept = (arc for arc in span.arcs if arc.start == span.start or (row, arc.start) not in barred)
+    return replace(span, arcs=tuple(kept))
 
 
 def _fewest(span: Span) -> dict[int, int]:
@@ -307,5 +312,6 @@ def _paths(span: Span) -> Iterator[tuple[Arc, ...]]:
                 for rest in walk(arc.end, left - 1):
                     yield (arc, *rest)
 
-    for pieces in range(fewest[span.start], fewest[span.start] + 3):
+    least = fewest.get(span.start)
+    for pieces in () if least is None else range(least, least + 3):
         yield from walk(span.start, pieces)

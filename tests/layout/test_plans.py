@@ -12,9 +12,11 @@ import pytest
 from fieldvoice.errors import CannotCut
 from fieldvoice.layout.planning import plan
 from fieldvoice.layout.pools import pools
+from fieldvoice.layout.solving import first_plan
 from fieldvoice.output.documents.room import room_document
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.room_plan import RoomPlan
+from fieldvoice.stock.program import Program
 from tests.layout.check import problems
 from tests.layout.houses import house_of, house_text, wide_open_text
 
@@ -224,6 +226,13 @@ def test_random_walls_keep_every_rule(seed: int) -> None:
 def test_openings_from_wall_to_wall_keep_every_rule(seed: int) -> None:
     """Or from floor to ceiling, or nearly so: what is left of the wall is covered, and nothing hangs in the opening."""
     assert document(wide_open_text(random.Random(seed)))["surfaces"]
+
+
+@pytest.mark.parametrize("seed", [9067, 9167, 9172, 9209, 9251, 9259, 9337])
+def test_a_usable_layout_of_an_odd_surface_waits_for_no_program(seed: int, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Two layers, joints in each other's way: the first layout is found without the solver, which took a second."""
+    monkeypatch.setattr(Program, "whole", None)
+    assert all(first_plan(pool).chosen for pool in pools(house_of(house_text(random.Random(seed), 1)), (), (), ()))
 
 
 def test_a_wall_that_is_one_opening_takes_no_board() -> None:
