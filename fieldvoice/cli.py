@@ -14,7 +14,7 @@ from pathlib import Path
 import click
 
 from fieldvoice import __version__
-from fieldvoice.commands.output import LEFT, STOPPED, cut_short, live, report, tell, unusable
+from fieldvoice.commands.output import LEFT, STOPPED, cut_short, let_go, live, report, tell, unusable
 from fieldvoice.errors import BadInput, FieldvoiceError, SessionLeft
 
 COMMANDS = {
@@ -128,10 +128,10 @@ def run(arguments: Sequence[str]) -> int:
     except SystemExit as leaving:
         if leaving.code != 1:
             raise
-        _let_go()  # so click ends where nobody reads on, and in no other case
+        let_go(sys.stdout)  # so click ends where nobody reads on, and in no other case
         return 0
     except BrokenPipeError:
-        _let_go()
+        let_go(sys.stdout)
         return 0
     except Exception as fault:  # noqa: BLE001 - the last place before a person would see a traceback
         return _failed(fault)
@@ -143,7 +143,7 @@ def _failed(fault: Exception) -> int:
     of our own.
     """
     if isinstance(fault, OSError) and fault.errno in _FULL:
-        _let_go()
+        let_go(sys.stdout)
         tell(f"fieldvoice: {cut_short(fault)}")
         return NOT_WRITTEN
     if isinstance(fault, OSError) and fault.errno in _UNUSABLE and fault.filename is not None:
@@ -163,11 +163,3 @@ def _open_streams() -> None:
     if sys.stdout is None:
         sys.stdout = nowhere.open("w", encoding="utf-8")
         raise OSError(errno.EIO, "standard output is closed")
-
-
-def _let_go() -> None:
-    """What still waits for standard output goes nowhere, so that the end of the program doesn't try once more."""
-    try:
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
-    except (OSError, ValueError):
-        return

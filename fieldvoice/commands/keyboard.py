@@ -9,7 +9,7 @@ import signal
 import sys
 import unicodedata
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from dataclasses import dataclass, field, replace
 from enum import Enum
 
@@ -167,7 +167,8 @@ def keyboard() -> Iterator[Keyboard]:
         _woken(wake)
 
     def give() -> None:
-        termios.tcsetattr(terminal, termios.TCSADRAIN, before)
+        with suppress(termios.error):  # a terminal that is gone
+            termios.tcsetattr(terminal, termios.TCSADRAIN, before)
 
     old = signal.signal(signal.SIGWINCH, lambda *_: _woken(wake))
     with around_a_stop(give, take):

@@ -8,6 +8,7 @@ import json
 import os
 import sys
 from collections.abc import Mapping
+from contextlib import suppress
 from datetime import UTC, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, TextIO
@@ -22,8 +23,17 @@ if TYPE_CHECKING:
 
 
 def tell(message: str) -> None:
-    """A message to the person."""
-    click.echo(_shown(message, sys.stderr), err=True)
+    """A message to the person; where nobody can be told, what is being done goes on."""
+    try:
+        click.echo(_shown(message, sys.stderr), err=True)
+    except OSError:
+        let_go(sys.stderr)
+
+
+def let_go(stream: TextIO) -> None:
+    """What still waits for a stream goes nowhere, so that the end of the program doesn't try once more."""
+    with suppress(OSError, ValueError):
+        os.dup2(os.open(os.devnull, os.O_WRONLY), stream.fileno())
 
 
 def show(text: str = "", *, end: str = "\n") -> None:

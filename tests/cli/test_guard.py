@@ -125,6 +125,9 @@ def test_what_cannot_be_shown_is_no_fault_of_our_own_and_no_success(arguments: l
         (["parse", "xyzzy"], "2>&-", 1),
         (["parse", "--from", "-"], "<&-", 65),
         (["parse", "t", "46"], "<&- 2>&-", 0),
+        (["parse", "xyzzy"], "2>/dev/full", 1),
+        (["replay", "--quiet", "nowhere.txt"], "2>/dev/full", 65),
+        (["type", "--quiet", "--job", "/dev/null/a.job"], "2>/dev/full </dev/null", 1),
     ],
 )
 def test_other_streams_may_be_closed(arguments: list[str], end: str, status: int) -> None:

@@ -89,3 +89,20 @@ def test_an_end_from_outside_leaves_the_terminal_as_it_was(
     end = read_until(terminal, b"same")
     assert LEFT in end
     assert f"ended {128 + number}".encode() in end
+
+
+def test_a_terminal_that_goes_away_is_no_fault_of_our_own(tmp_path: Path) -> None:
+    """Where nothing ends the program with it, as under `nohup`: it ends by itself, with what was said kept."""
+    job = tmp_path / "a.job"
+    child, terminal = pty.fork()
+    if child == 0:
+        signal.signal(signal.SIGHUP, signal.SIG_IGN)
+        os.environ.update(PYTHONPATH=str(ROOT), TERM="xterm", XDG_STATE_HOME=str(tmp_path))
+        os.execvp(sys.executable, [sys.executable, "-m", "fieldvoice", "type", "--quiet", "--job", str(job)])
+    read_until(terminal, b"? keys > ")
+    os.write(terminal, b"t 46 7/8\n")
+    read_until(terminal, b"46 7/8.")
+    os.close(terminal)
+    assert os.waitstatus_to_exitcode(os.waitpid(child, 0)[1]) in {1, 74}  # at its end as a session is, or on a write
+    assert "46 7/8" in job.read_text()
+    assert [path.name for path in tmp_path.iterdir()] == ["a.job"]
