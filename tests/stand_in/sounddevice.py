@@ -111,8 +111,10 @@ class InputStream:
         self._thread.start()
 
     def close(self) -> None:
-        """No more sound."""
+        """No more sound, once this returns."""
         self.active = False
+        if threading.current_thread() is not self._thread and self._thread.is_alive():
+            self._thread.join()
 
     def _play(self) -> None:
         global _back_at
