@@ -21,6 +21,7 @@ from fieldvoice.dialogue.objections import corrected, no, no_part, object_to_las
 from fieldvoice.dialogue.orders import ORDERS, answer_order, cautions_read, resume, unsure_order
 from fieldvoice.dialogue.prompting import NoPlace, order_of, prompt, settled
 from fieldvoice.dialogue.proposals import call, calls_of, keep_words, queue, which_of
+from fieldvoice.dialogue.reckoning import reckoned
 from fieldvoice.dialogue.registering import registered
 from fieldvoice.dialogue.rivals import as_wholes
 from fieldvoice.dialogue.rooms import Judged, Rooms
@@ -245,6 +246,9 @@ def _unclear(turn: Turn, utterance: Utterance) -> Turn:
         slip, word = map(str, question.values)
         return unsure_order(turn, order, utterance.heard.lower().replace(slip, word, 1))
     ways = _ways(turn, utterance)
+    told = reckoned(turn, question.relative) if question.relative is not None else None
+    if told is not None:
+        ways = ((told,),)
     if not ways:
         kept = turn
         if isinstance(utterance.begun, Incomplete):

@@ -127,6 +127,19 @@ class Unsure(StrEnum):
     NOT_CLEAR = "not clear"
 
 
+@dataclass(frozen=True, slots=True)
+class Relative:
+    """A reading that is told by another: so much longer, or shorter where `by` is below zero, than the one `like`. A
+    place that wasn't named is None. `changes` is set where it is the reading itself that is to be so much longer.
+    """
+
+    by: Length
+    dimension: Dimension | None = None
+    at: Place | None = None
+    like: Place | None = None
+    changes: bool = False
+
+
 Told = str | int | Length | Edge
 """What a question or a refusal speaks of."""
 
@@ -137,6 +150,7 @@ class Question:
 
     about: Ask
     values: tuple[Told, ...] = ()
+    relative: Relative | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,7 +11,7 @@ from fieldvoice.language.partial import Measured, Number, ReadingPlace, Same, Se
 from fieldvoice.records.length import ZERO, Length
 from fieldvoice.records.meaning import Diagonal, Dimension, Edge, Plumb, Reading, Slot
 from fieldvoice.records.orders import Part
-from fieldvoice.records.utterance import Ask, Question, Refusal, Why
+from fieldvoice.records.utterance import Ask, Question, Refusal, Relative, Why
 
 WIDTHS = (Slot.TOP, Slot.MIDDLE, Slot.BOTTOM)
 HEIGHTS = (Slot.LEFT, Slot.MIDDLE, Slot.RIGHT)
@@ -30,6 +30,7 @@ LEAST = Length(1)
 ONE = Measured(LEAST)
 A_DIGIT_BELOW, A_TEN_FROM = 10, 20
 """Inches. A digit after a ten may be the count of a fraction: "forty two five" was rather 42 5/8."""
+NOWHERE = ReadingPlace(None, None)
 EACH_PLACE = Question(Ask.PLACES)
 FAR_APART = Refusal(Why.FAR_APART)
 
@@ -109,6 +110,18 @@ def same_at(places: str) -> tuple[Same, ...]:
     """The last value at several places."""
     dimension, slots = PLACES[places]
     return tuple(Same(ReadingPlace(dimension, slot)) for slot in slots)
+
+
+def relative(
+    *, at: ReadingPlace | None = None, by: Number, way: str, like: ReadingPlace | None = None, changes: bool = False
+) -> Question:
+    """A reading told by another: the figure itself is asked for where it can't be worked out."""
+    where, than = at or NOWHERE, like or NOWHERE
+    if None not in {where.dimension, than.dimension} and where.dimension is not than.dimension:
+        return Question(Ask.RELATIVE)
+    dimension = where.dimension or than.dimension
+    longer = Length(by if way == "longer" else -by)
+    return Question(Ask.RELATIVE, relative=Relative(longer, dimension, where.at, than.at, changes))
 
 
 def two_named(
@@ -270,6 +283,18 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "one_of_two": lambda _: Question(Ask.ONE_OF_TWO),
     "same": lambda where, like=None: Same(where, like.at if like else None),
     "same_at": same_at,
+    "relative": lambda *_: Question(Ask.RELATIVE),
+    "relative_at": lambda at, by, way: relative(at=at, by=by, way=way),
+    "relative_to": lambda at, by, way, like: relative(at=at, by=by, way=way, like=like),
+    "relative_by": lambda at, way, by, like=None: relative(at=at, by=by, way=way, like=like),
+    "relative_than": lambda at, way, like, by: relative(at=at, by=by, way=way, like=like),
+    "relative_here": lambda by, way, like=None: relative(by=by, way=way, like=like),
+    "relative_here_by": lambda way, by, like=None: relative(by=by, way=way, like=like),
+    "relative_same": lambda at, *rest: relative(at=at, by=rest[-1], way=rest[-2], like=rest[0] if rest[2:] else None),
+    "relative_same_here": lambda *rest: relative(by=rest[-1], way=rest[-2], like=rest[0] if rest[2:] else None),
+    "relative_changed": lambda way, by, at=None: relative(at=at, by=by, way=way, changes=True),
+    "relative_made": lambda by, way: relative(by=by, way=way, changes=True),
+    "relative_made_at": lambda at, by, way: relative(at=at, by=by, way=way, changes=True),
     "widths": three_in_row(Dimension.WIDTH, WIDTHS),
     "heights": three_in_row(Dimension.HEIGHT, HEIGHTS),
     "two_in_row": two_in_row,

@@ -1,0 +1,99 @@
+"""A reading that is told by another is worked out, shown and taken by a yes alone."""
+
+from __future__ import annotations
+
+from itertools import permutations, product
+
+import pytest
+
+from fieldvoice.records.ledger import Tell
+from fieldvoice.records.length import Length
+from fieldvoice.records.meaning import Dimension, Reading, Slot
+from fieldvoice.records.utterance import Ask
+from tests.dialogue.talk import Wall
+
+PLACES = {
+    Slot.TOP: (Dimension.WIDTH, "46 1/2"),
+    Slot.MIDDLE: (Dimension.WIDTH, "46 1/4"),
+    Slot.BOTTOM: (Dimension.WIDTH, "46 3/8"),
+}
+LONGER = (("an eighth", "1/8"), ("3/16", "3/16"), ("half an inch", "1/2"))
+OF_ANOTHER = (
+    ("the {at}'s {by} bigger than the {like}", 1),
+    ("{at} is {by} less than {like}", -1),
+    ("{at} is shorter by {by} than {like}", -1),
+    ("{at} is longer than {like} by {by}", 1),
+    ("{at} same as {like} plus {by}", 1),
+    ("{at} is the same as the {like} less {by}", -1),
+    ("the {at} is {by} short the {like}", -1),
+)
+OF_ITSELF = (("add {by} to the {at}", 1), ("knock {by} off the {at}", -1), ("make the {at} {by} less", -1))
+OF_THE_LAST = (("make it {by} more", 1), ("take {by} off that", -1), ("shave {by} off", -1))
+
+
+def _reading(wall: Wall, at: Slot) -> Reading | None:
+    known = wall.session.state.known("1").values()
+    found = [one.fact for one in known if isinstance(one.fact, Reading) and one.fact.at is at]
+    return found[0] if found else None
+
+
+def _asked(wall: Wall, line: str) -> None:
+    before = dict(wall.session.state.known("1"))
+    wall.types(line)
+    assert wall.session.state.known("1") == before, line  # nothing is taken before the yes
+
+
+@pytest.mark.parametrize(("at", "like"), list(permutations(PLACES, 2)))
+def test_told_by_another_place(at: Slot, like: Slot) -> None:
+    """The figure of the other place, and so much."""
+    for (said, by), (form, sign) in product(LONGER, OF_ANOTHER):
+        wall = Wall()
+        dimension, value = PLACES[like]
+        wall.types(f"width {like} {value}", f"left 95 {by}")
+        _asked(wall, line := form.format(at=at, by=said, like=like))
+        wall.types("yes")
+        right = Length(value) + (Length(by) if sign > 0 else -Length(by))
+        assert _reading(wall, at) == Reading(right, dimension, at), line
+
+
+@pytest.mark.parametrize("at", PLACES)
+def test_changed_by_so_much(at: Slot) -> None:
+    """What is there changes, by its place or as the last one called."""
+    dimension, value = PLACES[at]
+    for (said, by), (form, sign) in product(LONGER, (*OF_ITSELF, *OF_THE_LAST)):
+        wall = Wall()
+        wall.types(f"width {at} {value}")
+        _asked(wall, line := form.format(at=at, by=said))
+        wall.types("yes")
+        right = Length(value) + (Length(by) if sign > 0 else -Length(by))
+        assert _reading(wall, at) == Reading(right, dimension, at), line
+        wall.types("undo")
+        assert _reading(wall, at) == Reading(Length(value), dimension, at), line
+
+
+UNSURE = {
+    "nothing": (),
+    "another way": ("left 95",),
+    "in doubt": ("~top forty six",),
+    "in question": ("top 46 and seven",),
+    "taken back": ("top 12", "undo"),
+}
+FORMS = [form for form, _ in (*OF_ANOTHER, *OF_ITSELF, *OF_THE_LAST)]
+CASES = [(form, why) for form in FORMS for why in UNSURE if "{at}" in form or why != "another way"]
+
+
+@pytest.mark.parametrize(("form", "why"), CASES)
+def test_what_it_is_told_by_must_be_sure(form: str, why: str) -> None:
+    """Where nothing in force says how much that is, the figure itself is asked for, and nothing stands for it."""
+    wall = Wall()
+    for line in UNSURE[why]:
+        if line[0] == "~":
+            wall.speaks(line[1:], "top forty nine")
+        else:
+            wall.types(line)
+    old = dict(wall.session.state.known("1"))
+    wall.types(form.format(at="bottom", by="an eighth", like="top"))
+    state = wall.session.state
+    assert state.known("1") == old
+    told = [value for note in state.said for value in note.values]
+    assert Ask.RELATIVE.value in told or any(note.tell is Tell.ANSWER_FIRST for note in state.said), state.said
