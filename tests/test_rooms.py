@@ -19,11 +19,11 @@ MAY_IMPORT = {
     "fastening": {"records", "errors", "files"},
     "takeoff": {"records", "fastening"},
     "safety": {"records", "errors", "fastening"},
-    "language": {"records", "resources"},
+    "language": {"records", "resources", "files"},
     "wording": {"records", "language"},
     "errors": {"records", "wording"},
-    "ears": {"records", "errors"},
-    "practice": {"records", "resources", "ears", "language"},
+    "ears": {"records", "errors", "files"},
+    "practice": {"records", "resources", "ears", "language", "files"},
     "journal": {"records", "errors", "files"},
     "jobs": {"records", "errors", "files", "journal"},
     "dialogue": {
@@ -34,7 +34,7 @@ MAY_IMPORT = {
         *("records", "errors", "dialogue", "wording", "files"),
         *("cutting", "layout", "stock", "fastening", "takeoff"),
     },
-    "page": {"records", "errors", "dialogue", "wording", "output", "ears"},
+    "page": {"records", "errors", "dialogue", "wording", "output", "ears", "files"},
 }
 """What each room may know of, beside the version in `fieldvoice` itself. The commands join all of them."""
 
@@ -65,6 +65,34 @@ def _imports() -> dict[str, set[str]]:
 
 def _room(module: str) -> str:
     return [*module.split("."), ""][1]
+
+
+WRITES = {
+    "files.durable": "the one way",
+    "cli": "a stream that leads nowhere",
+    "commands.output": "the log of a fault of our own, which nobody misses half of",
+    "ears.wav": "the bytes of a WAV, into memory",
+    "ears.fetch": "a model that is fetched on where it broke off, and held against its sum",
+}
+"""The modules that write a file by themselves, and what."""
+
+
+def _writes(tree: ast.Module) -> bool:
+    for node in ast.walk(tree):
+        if isinstance(node, ast.Call) and isinstance(node.func, ast.Attribute | ast.Name):
+            name = node.func.attr if isinstance(node.func, ast.Attribute) else node.func.id
+            modes = {each.value for each in node.args if isinstance(each, ast.Constant) and isinstance(each.value, str)}
+            if name in {"write_bytes", "write_text", "NamedTemporaryFile", "mkstemp", "FileIO"}:
+                return True
+            if name == "open" and (any(set(mode) <= set("wxab+") for mode in modes) or "O_CREAT" in ast.dump(node)):
+                return True
+    return False
+
+
+def test_a_file_is_written_in_one_way() -> None:
+    """Whole or not at all, on the disk, and nothing of it left where the disk is full: only `durable` knows how."""
+    writing = {name for name, file in _modules().items() if _writes(ast.parse(file.read_text(encoding="utf-8")))}
+    assert {name.removeprefix("fieldvoice.") for name in writing} == set(WRITES)
 
 
 def test_no_file_needs_itself_in_a_circle() -> None:

@@ -11,7 +11,6 @@ from __future__ import annotations
 import hashlib
 import io
 import json
-import os
 import shutil
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
@@ -23,6 +22,7 @@ from numpy.typing import NDArray
 
 from fieldvoice.ears import reading_head
 from fieldvoice.ears.reading_head.head import FACTS, Matrix, ReadingHead, features, log_softmax
+from fieldvoice.files.durable import make
 from fieldvoice.records.trouble import Trouble, Wrong
 
 Change = Mapping[str, Matrix]
@@ -117,8 +117,8 @@ def keep(where: Path, change: Change, device: str, facts: Mapping[str, object]) 
     np.savez_compressed(file, **arrays)
     raw = file.getvalue()
     statement = {"sha256": hashlib.sha256(raw).hexdigest(), "head_sha256": head_sha256(), "device": device, **facts}
-    _put(where / CHANGE, raw)
-    _put(where / STATEMENT, json.dumps(statement, indent=1).encode())
+    make(where / CHANGE, raw, over=True)
+    make(where / STATEMENT, json.dumps(statement, indent=1).encode(), over=True)
 
 
 def kept(where: Path, device: str | None = None) -> Personal:
@@ -163,13 +163,6 @@ def head_sha256() -> str:
     """The SHA-256 of the shipped head's weights, as its own facts tell it."""
     facts = json.loads((Path(reading_head.__file__).parent / FACTS).read_text(encoding="utf-8"))
     return str(facts["sha256"])
-
-
-def _put(file: Path, content: bytes) -> None:
-    """All of it or nothing."""
-    part = file.with_name(file.name + ".part")
-    part.write_bytes(content)
-    os.replace(part, file)  # noqa: PTH105 - named for what matters here: it is atomic
 
 
 Floats = NDArray[np.float64]

@@ -4,18 +4,19 @@ is said in a job is kept beside it.
 
 from __future__ import annotations
 
-import os
 import wave
 from collections.abc import Iterator
 from datetime import datetime
+from io import BytesIO
 from pathlib import Path
-from typing import Any, BinaryIO
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
 from fieldvoice.ears.sound import RATE, Frames, Sound, to_int16
 from fieldvoice.errors import BadInput, JournalTrouble
+from fieldvoice.files.durable import make
 from fieldvoice.records.trouble import Trouble, Wrong
 
 LOWEST_RATE, HIGHEST_RATE = 8_000, 192_000
@@ -176,23 +177,21 @@ def keep_audio(journal: Path, frames: bytes, at: datetime) -> str:
     folder = audio_folder(journal)
     name = f"{at:%Y%m%dT%H%M%S%f}.wav"
     try:
-        folder.mkdir(parents=True, exist_ok=True)
-        with (folder / name).open("xb") as file:
-            write_wav(file, frames)
-            file.flush()
-            os.fsync(file.fileno())
+        make(folder / name, wav_of(frames))
     except OSError as error:
         raise JournalTrouble(Trouble(Wrong.SOUND_NOT_KEPT, error=error)) from error
     return name
 
 
-def write_wav(file: BinaryIO, frames: bytes) -> None:
-    """Writes int16 little-endian, mono, 16 kHz as a WAV into an open file."""
+def wav_of(frames: bytes) -> bytes:
+    """Sound as int16 little-endian, mono, 16 kHz as the bytes of a WAV."""
+    file = BytesIO()
     with wave.open(file, "wb") as sound:
         sound.setnchannels(1)
         sound.setsampwidth(2)
         sound.setframerate(RATE)
         sound.writeframes(frames)
+    return file.getvalue()
 
 
 def audio_folder(journal: Path) -> Path:

@@ -72,16 +72,16 @@ def sync(file: FileIO) -> None:
         os.fsync(file.fileno())
 
 
-def make(path: Path, data: bytes, *, over: bool = False) -> None:
-    """Makes a file of these bytes at once: after a kill it is there whole or not at all. `FileExistsError` where
-    there is one, or a link by its name, unless the new one is to be laid `over` it.
+def make(path: Path, data: bytes, *, over: bool = False, mode: int = 0o666) -> None:
+    """Makes a file of these bytes at once: after a kill it is there whole or not at all, and on a full disk nothing of
+    it is left. `FileExistsError` where there is one, or a link by its name, unless the new one is to be laid `over` it.
     """
     path.parent.mkdir(parents=True, exist_ok=True)
     if not over and os.path.lexists(path):
         raise FileExistsError(str(path))
     building = path.with_name(f"{path.name}.{token_hex(4)}.building")
     try:
-        with FileIO(building, "w") as file:
+        with FileIO(building, "w", opener=lambda name, flags: os.open(name, flags, mode)) as file:
             write_at(file, 0, data)
         if over:
             building.replace(path)

@@ -130,8 +130,6 @@ def keep(name: str, body: bytes) -> None:
         folder.mkdir(parents=True, exist_ok=True)
         for old in sorted(folder.iterdir(), key=lambda file: file.stat().st_mtime)[: -MOST_KEPT + 1]:
             old.unlink(missing_ok=True)
-        import tempfile
+        from fieldvoice.files.durable import make
 
-        with tempfile.NamedTemporaryFile(dir=folder, delete=False) as file:
-            file.write(hashlib.sha256(body).digest() + body)
-        Path(file.name).replace(folder / name)
+        make(folder / name, hashlib.sha256(body).digest() + body, over=True)

@@ -9,7 +9,6 @@ from __future__ import annotations
 
 import hashlib
 import ipaddress
-import os
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
@@ -17,6 +16,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from fieldvoice.errors import NotHere
+from fieldvoice.files.durable import make
 from fieldvoice.records.trouble import Trouble, Wrong
 
 if TYPE_CHECKING:
@@ -186,9 +186,5 @@ def _keep(base: Path, key: EllipticCurvePrivateKey, certificate: x509.Certificat
 
     pem, pkcs8 = serialization.Encoding.PEM, serialization.PrivateFormat.PKCS8
     content = key.private_bytes(pem, pkcs8, serialization.NoEncryption())
-    fresh = base.with_suffix(".key.new")
-    handle = os.open(fresh, os.O_WRONLY | os.O_CREAT | os.O_TRUNC, 0o600)
-    with os.fdopen(handle, "wb") as out:
-        out.write(content)
-    fresh.replace(base.with_suffix(".key"))
-    base.with_suffix(".pem").write_bytes(certificate.public_bytes(pem))
+    make(base.with_suffix(".key"), content, over=True, mode=0o600)
+    make(base.with_suffix(".pem"), certificate.public_bytes(pem), over=True)

@@ -5,13 +5,13 @@ from __future__ import annotations
 import hashlib
 import hmac
 import json
-import os
 import secrets
 from dataclasses import dataclass
 from enum import StrEnum
 from pathlib import Path
 
 from fieldvoice.errors import NotHere
+from fieldvoice.files.durable import make
 from fieldvoice.records.trouble import Trouble, Wrong
 
 TOKEN_BYTES = 24
@@ -66,11 +66,7 @@ def renewed(job: str, folder: Path) -> LinkTokens:
     file = _file(job, folder)
     try:
         folder.mkdir(parents=True, exist_ok=True, mode=0o700)
-        fresh = file.with_suffix(".new")
-        handle = os.open(fresh, os.O_WRONLY | os.O_CREAT | os.O_TRUNC, 0o600)
-        with os.fdopen(handle, "w", encoding="utf-8") as out:
-            json.dump({"look": tokens.look, "tick": tokens.tick}, out)
-        fresh.replace(file)
+        make(file, json.dumps({"look": tokens.look, "tick": tokens.tick}).encode(), over=True, mode=0o600)
     except OSError as trouble:
         raise NotHere(Trouble(Wrong.LINKS_NOT_KEPT, folder=folder, error=trouble.strerror)) from trouble
     return tokens

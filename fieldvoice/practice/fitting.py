@@ -18,7 +18,8 @@ from fieldvoice.ears.reading_ear import reading_encoder
 from fieldvoice.ears.reading_head.head import ReadingHead
 from fieldvoice.ears.reading_head.network import Network, log_probability
 from fieldvoice.ears.sound import Frames, above_noise_db
-from fieldvoice.ears.wav import read_wav, write_wav
+from fieldvoice.ears.wav import read_wav, wav_of
+from fieldvoice.files.durable import make
 from fieldvoice.language.automaton import automaton
 from fieldvoice.practice.calls import PracticeCall, tried
 from fieldvoice.records.hearing import EarKind, Hearing
@@ -98,14 +99,12 @@ def keep_clips(where: Path, calls: Sequence[PracticeCall]) -> None:
     that lay there before. Raises OSError where that can't be.
     """
     folder = where / CLIPS
-    folder.mkdir(parents=True, exist_ok=True)
     lines = []
     for number, call in enumerate(calls, 1):
         name = f"{number:02}.wav"
-        with (folder / name).open("wb") as file:
-            write_wav(file, call.frames.tobytes())
+        make(folder / name, wav_of(call.frames.tobytes()), over=True)
         lines.append(json.dumps({"file": name, "text": call.text, "heard": call.hearings[0].words}))
-    (folder / "manifest.jsonl").write_text("\n".join(lines) + "\n", encoding="utf-8")
+    make(folder / "manifest.jsonl", ("\n".join(lines) + "\n").encode(), over=True)
 
 
 def fit(calls: Sequence[PracticeCall], bench: TrialHead) -> Fit:

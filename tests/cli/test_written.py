@@ -11,8 +11,13 @@ from pathlib import Path
 import pytest
 
 from fieldvoice.cli import run
+from fieldvoice.ears.wav import keep_audio
+from fieldvoice.errors import JournalTrouble, NotHere
 from fieldvoice.files import durable
 from fieldvoice.journal.journal import MOST_BYTES
+from fieldvoice.language.compiled import keep
+from fieldvoice.page.authority import authority
+from tests.crash.child import NOON
 
 BOARD = "t 46 7/8\nm 46 3/4\nb 46 1/4\nh 96\ndone\nyes\ndone\n"
 SHED = """
@@ -205,3 +210,24 @@ def test_a_table_on_standard_output_is_one_that_a_spreadsheet_reads(
     assert len(lines) > 3
     assert lines[-1] == b""
     assert not any(b"\n" in line or "␍".encode() in line for line in lines)
+
+
+def test_what_is_kept_beside_a_job_leaves_nothing_on_a_full_disk(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Links, certificates, sound, what was worked out: a bit at each start would fill the disk again."""
+
+    def full(file: FileIO, place: int, data: bytes) -> None:
+        file.write(data[: len(data) // 2])
+        raise OSError(errno.ENOSPC, os.strerror(errno.ENOSPC))
+
+    monkeypatch.setattr(durable, "write_at", full)
+    monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path))
+    job = tmp_path / "a.job"
+    keep("what", b"was worked out")
+    assert run(["page", "--job", str(job)]) == 69
+    with pytest.raises(NotHere):
+        authority(tmp_path / "page", ())
+    with pytest.raises(JournalTrouble):
+        keep_audio(job, bytes(3200), NOON)
+    assert [path for path in tmp_path.rglob("*") if path.is_file()] == []
