@@ -11,8 +11,9 @@ from collections.abc import Callable, Hashable, Iterable, Iterator, Mapping, Seq
 from dataclasses import dataclass, field
 from typing import Any, NamedTuple, get_args
 
-from fieldvoice.language.partial import Several, Trouble
+from fieldvoice.language.partial import Link, Several, Trouble
 from fieldvoice.language.rules import Expansion, Rules, part_of
+from fieldvoice.records.meaning import Reading
 from fieldvoice.records.utterance import Ask, Question
 
 Value = Hashable
@@ -27,7 +28,9 @@ MOST_KEPT = 20000
 """So many beginnings of rules are remembered with what may follow: only known words come there, and all calls of eight
 tables fill two thirds of it.
 """
-NUMBERS = frozenset({"length", "plain", "small", "part_inches", "row_length", "called", "name"})
+NUMBERS = frozenset(
+    {"length", "plain", "small", "part_inches", "row_length", "called", "name", "stud_list", "stud_row"}
+)
 """The rules of whole numbers, as other rules use them. A number takes all the words that it can: where an utterance
 holds together only if one stops short, nobody can hear where ("top forty | half inch board", "top forty half | ...").
 """
@@ -232,6 +235,16 @@ class Parser:
         return {end: tuple(values) for end, values in _Run(self, heard).values(rule, start).items()}
 
 
+def _unplaced(value: Any) -> bool:
+    """Whether it is a width or a height of no place, or of less than any board has."""
+    if isinstance(value, Question):
+        return value.about is Ask.SHORT_WIDTH
+    if not isinstance(value, Link) or value.instead or len(value.meanings) != 1:
+        return False
+    (one,) = value.meanings
+    return isinstance(one, Reading) and one.at is None and one.dimension is not None
+
+
 def _followed(found: frozenset[str], after: frozenset[str]) -> frozenset[str]:
     """The words that may come somewhere in a part, and in what follows where the part may end before."""
     return found - END | after if found >= END else found
@@ -335,8 +348,10 @@ class _Run:
         if rule in NUMBERS:
             return self.number(rule, at, after)
         found = self.values(rule, at)
-        if found and rule in JOINTS and self._side_by_side(at):
-            return [(end, (self._where_it_begins(at),), after) for end in found]
+        if found and rule in JOINTS:
+            found = {end: values for end, values in found.items() if not self._splits_number(at, values)}
+            if self._side_by_side(at):
+                return [(end, (self._where_it_begins(at),), after) for end in found]
         return [(end, values, after) for end, values in found.items()]
 
     def _leads_on(self, node: _Node, at: int) -> bool:
@@ -375,6 +390,12 @@ class _Run:
         """Whether a number may end before a word and another begin with it."""
         near = self.heard[at - 1 : at + 1]
         return len(near) == 2 and all(not self.parser.numerals.isdisjoint(one.words) for one in near)
+
+    def _splits_number(self, at: int, values: Iterable[Value]) -> bool:
+        """Whether it is but a width or a height of no place, and begins within a number that goes on from the word
+        before: "left ninety | four tall" isn't left 90 and then 4 tall, nor "left ninety | and a half tall".
+        """
+        return all(map(_unplaced, values)) and max(self.values("plain", at - 1), default=at) > at
 
     def _where_it_begins(self, at: int) -> Question:
         return Question(Ask.NEW_NUMBER, (self.heard[at].text,))

@@ -40,7 +40,7 @@ from fieldvoice.language.tables import heard_as, typed_as
 from fieldvoice.language.typed import clauses, read_typed
 from fieldvoice.records.hearing import Source
 from fieldvoice.records.length import Length, Unit
-from fieldvoice.records.meaning import Danger, Distance, Incomplete, Reading
+from fieldvoice.records.meaning import Context, Danger, Distance, Incomplete, Reading
 from fieldvoice.records.orders import Answer, Command, Part
 from fieldvoice.records.utterance import Ask, Question, Refusal, Spoilt, Status, Utterance, Why
 
@@ -472,7 +472,8 @@ def _outcome(words: str, heard: Sequence[Token], parses: Parses, unit: Unit) -> 
     question = next((value for value in parses.values if isinstance(value, Question)), None)
     refusal = next((value for value in parses.values if isinstance(value, Refusal)), None)
     found = [value for value in parses.values if not isinstance(value, Question | Refusal)]
-    whole = tuple(value if isinstance(value, tuple) else (value,) for value in found)
+    ways = [value if isinstance(value, tuple) else (value,) for value in found]
+    whole = tuple({_in_any_order(way): way for way in reversed(ways)}.values())[::-1]
     if question or parses.crowded:
         ask = question or Question(Ask.TOO_MANY)
         return Utterance(Status.UNCLEAR, words, ask=ask)
@@ -488,6 +489,12 @@ def _outcome(words: str, heard: Sequence[Token], parses: Parses, unit: Unit) -> 
     if parses.cut_off:
         return Utterance(Status.UNCLEAR, words, ask=Question(Ask.BROKE_OFF, (words.split()[-1],)))
     return Utterance(Status.REFUSED, words, why=Refusal(Why.NO_SENSE, (heard[parses.furthest].text,)))
+
+
+def _in_any_order(way: tuple[Meaning, ...]) -> object:
+    """What is compared of a way: of facts about the board alone it doesn't matter which was named first."""
+    facts = all(isinstance(one, Context) for one in way)
+    return frozenset(way) if facts and len(set(way)) == len(way) else way
 
 
 def _runs_on(heard: Sequence[Token], unit: Unit) -> Question | None:

@@ -71,13 +71,16 @@ def pairs(seed: int, count: int) -> Iterator[tuple[Words, Words, Words]]:
 
 
 def rival(before: Words, joint: Words, after: Words) -> str | None:
-    """Another way to part the words: the number before the joint goes on, or stops earlier, and both parts hold. What
-    is told by another figure holds no number of its own ("the same as left and fifty four inch").
+    """Another way to part the words: the number before the joint goes on, or stops earlier, and both parts hold or at
+    least begin something ("side plumb" doesn't, behind "right"). What is told by another figure holds no number of its
+    own ("the same as left and fifty four inch").
     """
     for taken in range(1, len(after)):
         if after[taken - 1] not in NUMBER_WORDS:
             break
         longer = said(before + joint + after[:taken])
+        if said(after[taken:]).status is Status.REFUSED:
+            continue
         if one(longer) or (longer.ask and longer.ask.about not in {Ask.BROKE_OFF, Ask.RELATIVE}):
             return f"{longer.heard} | {' '.join(after[taken:])}"
     found = said(before + joint + after).meanings
@@ -144,7 +147,7 @@ def agree(alone: Utterance, there: Utterance, place: str) -> bool:
     [
         "top forty half inch board",
         "top forty and half inch board",
-        "top forty two wide",
+        "top forty two layers",
         "top forty one layer",
         "box twenty two gang at forty from the left ten down",
         "window thirty by forty eight from the left two down",

@@ -76,6 +76,8 @@ def two_distances(first: Distance, second: Distance, point: str | None = None) -
     """
     if _is_across(first) == _is_across(second):
         return Several(())
+    if point and second.point not in {None, Point(point)}:
+        return Several(())  # "fourteen over, to the near side, forty eight down to center": of the first
     said = [Point(point)] if point else [each.point for each in (first, second) if each.point]
     if len(said) == 1 and point is None:
         named = first if first.point else second
@@ -225,6 +227,14 @@ def sized(*parts: Size | ThingCall) -> SizedPlace:
     return SizedPlace(called.distances, size)
 
 
+def each_way(across: Distance, width: Number, down: Distance, height: Number) -> SizedPlace | Several:
+    """A hole by where it begins and how far it goes, one way after the other."""
+    called = two_distances(across, down)
+    if not isinstance(called, ThingCall):
+        return Several(())
+    return SizedPlace(called.distances, Size(Length(width), Length(height)))
+
+
 def pipe(diameter: Number, kind: str, where: ThingCall) -> Whole:
     """A round hole."""
     return whole(replace(where, kind=OpeningKind(kind), diameter=Length(diameter)))
@@ -286,6 +296,8 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "box_on_side": box_on_side,
     "box_of_its_gang": lambda _device, gang: box_head(gang),
     "within": within,
+    "within_center": lambda value: within("center", value),
+    "within_to": lambda value, point: within(point, value),
     "box_centered": box_centered,
     "box_name": lambda name: Named(str(name)),
     "window_named": lambda name: f"window {name}",
@@ -348,6 +360,8 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "round_unsized": lambda where: whole(replace(where, kind=OpeningKind.PIPE)),
     "rectangle": rectangle,
     "sized": sized,
+    "each_way": each_way,
+    "each_way_down_first": lambda down, height, across, width: each_way(across, width, down, height),
     "size_first": lambda size, kind, *called: rectangle(kind, sized(size, *called)),
     "sized_by_sides": lambda kind, size, called: rectangle(kind, sized(size, called)),
     "by_sides_sized": lambda kind, called, size: rectangle(kind, sized(size, called)),

@@ -99,6 +99,12 @@ def wide_sheet(width: Number) -> Context | Question:
     return Context(Topic.SHEET_WIDTH, side) if side in COMMON_SHEETS else Question(Ask.SHEET_WIDTH)
 
 
+def wide_and_long(width: Number, length: Length) -> Context | Question:
+    """As in "fifty four inch twelve footer"."""
+    wide = sheet_wide(width)
+    return wide if isinstance(wide, Question) else Context(Topic.SHEET, (Length(width), length))
+
+
 def sheet_by_meters(length: Number) -> Context | Several:
     """As in "three meter board"; of a length that no sheet has nothing is meant here."""
     side = Length(length)
@@ -199,7 +205,7 @@ def thickness(value: Number) -> Context | Trouble:
     return Context(Topic.THICKNESS, Length(value))
 
 
-def studs(*centers: Number) -> Context | Refusal:
+def studs(centers: tuple[Number, ...]) -> Context | Refusal:
     """Stud centers from the left. What stands closer than framing is rather a part of the center before it."""
     if any(after - before < CLOSEST for before, after in pairwise(centers)):
         return Refusal(Why.STUDS)
@@ -251,6 +257,7 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "thickness_and_sheet": lambda thick, sheet: _both(sheet, thick),
     "kind_and_thickness": lambda kind, thick: _both(Context(Topic.KIND, kind), thick),
     "footer": footer,
+    "wide_and_long": wide_and_long,
     "sheet_length": _said(Topic.SHEET_LENGTH),
     "sheet_long": sheet_long,
     "sheet_wide": sheet_wide,
@@ -275,6 +282,9 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "spacing": spacing,
     "spacing_from": spacing,
     "studs": studs,
+    "stud_at": lambda center: studs((center,)),
+    "stud_list": lambda *centers: centers,
+    "stud_row": lambda *centers: centers,
     "rip": _length(Topic.RIP),
     # edges
     "edge_neighbor": neighbor,
@@ -305,6 +315,8 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "no_clearance": lambda edge=None: Context(Topic.CLEARANCE, ZERO, Edge(edge) if edge else None),
     "taper": _at_edge(Topic.TAPER),
     "factory_edge": _at_edge(Topic.FACTORY_EDGE),
+    "taper_up": lambda: Context(Topic.FACTORY_EDGE, None, Edge.TOP),
+    "taper_down": lambda: Context(Topic.FACTORY_EDGE, None, Edge.BOTTOM),
     "factory_edges": lambda edges: tuple(Context(Topic.FACTORY_EDGE, None, Edge(edge)) for edge in edges.split()),
     "back_bevel": _at_edge(Topic.BACK_BEVEL),
     # where it hangs

@@ -317,6 +317,7 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "half": lambda: Fraction(1, 2),
     "quarter": lambda: Fraction(1, 4),
     "eighth": lambda: Fraction(1, 8),
+    "sixteenth": lambda: Fraction(1, 16),
     "mixed": mixed,
     "mixed_one": lambda whole, part: whole + Fraction(1, part),
     "mixed_sloppy": lambda whole, count, part: _after(whole, over(count, part)),

@@ -308,6 +308,7 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "width_at": _width,
     "height_at": _height,
     "middle_at": _either,
+    "middle_of_it": lambda: _either(Slot.MIDDLE),
     "diagonal": lambda length: Diagonal(length.value),
     "diagonals": lambda first, second: (Diagonal(first.value), Diagonal(second.value)),
     "rising": lambda length: Diagonal(length.value, rising=True),
