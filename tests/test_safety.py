@@ -32,7 +32,6 @@ from fieldvoice.records.meaning import (
 )
 from fieldvoice.records.plan import CutPlan, Does, Method, Step, Tool, Where
 from fieldvoice.records.trouble import Hinders, Hindrance
-from fieldvoice.safety import cautions as heeded
 from fieldvoice.wording import cautions
 from fieldvoice.wording.forms import clock
 from tests.dialogue.talk import A_BOARD, A_BOX, MORNING, Wall
@@ -61,7 +60,7 @@ def board_with_a_box(state: Circuit) -> Board:
 
 def _told(plan: CutPlan, circuits: Mapping[str, CircuitWord]) -> tuple[str, ...]:
     """What a plan's cautions say."""
-    return tuple(map(cautions.said, heeded.cautions(plan, circuits, MORNING)))
+    return tuple(map(cautions.said, safety.cautions(plan, circuits, MORNING)))
 
 
 def routed() -> CutPlan:
@@ -341,14 +340,14 @@ class TestCautions:
 
     def test_a_dead_box_repeats_who_said_so_and_when(self) -> None:
         """The words are quoted, never stated."""
-        assert cautions.said(heeded.at_box("box 1", DEAD)) == (
+        assert cautions.said(safety.at_box("box 1", DEAD)) == (
             f"box 1: “dead and tested” are the words of hanger at {clock(MORNING)}, and count until "
             f"{clock(MORNING + safety.DEAD_LASTS)}; test again before a tool goes into it."
         )
 
     def test_a_live_box_repeats_who_said_so(self) -> None:
         """Live, said by whom."""
-        assert cautions.said(heeded.at_box("box 1", LIVE)).startswith(
+        assert cautions.said(safety.at_box("box 1", LIVE)).startswith(
             f"box 1: live, said hanger at {clock(MORNING)}, so no tool goes into it."
         )
 
@@ -359,12 +358,12 @@ class TestCautions:
         other = replace(board.boxes[0], name="box 2", x=Coordinate(Point.CENTER, Length(12), Edge.LEFT))
         circuits = {} if word is None else {"box 1": word, "box 2": word}
         plan = with_cautions(solve(replace(board, boxes=(*board.boxes, other))), circuits, MORNING)
-        shown = cautions.every(heeded.cautions(plan, circuits, MORNING), plan.steps)
+        shown = cautions.every(safety.cautions(plan, circuits, MORNING), plan.steps)
         sentences = [sentence for caution in shown for sentence in caution.rstrip(".").split(". ")]
         assert len(sentences) == len(set(sentences))
         assert sum("box 1" in caution for caution in shown) == 1
         assert all(
-            plain.endswith("decide.") for plain in map(cautions.said, heeded.at_boxes(plan, circuits, MORNING)[-1:])
+            plain.endswith("decide.") for plain in map(cautions.said, safety.at_boxes(plan, circuits, MORNING)[-1:])
         )
 
     def test_a_box_is_told_from_one_whose_name_begins_alike(self) -> None:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from itertools import pairwise
 from pathlib import Path
 from time import perf_counter
 from typing import cast
@@ -17,7 +16,7 @@ from fieldvoice.ears.reading_head.head import WEIGHTS
 from fieldvoice.ears.sound import RATE, Frames
 from fieldvoice.ears.vosk_ear import VoskEar
 from fieldvoice.ears.whisper_ear import whisper_ear
-from fieldvoice.language.acceptors import compile_rules
+from fieldvoice.language.acceptors import Acceptor, Pieces
 from fieldvoice.language.automaton import open_talk, vocabulary
 from fieldvoice.language.compiled import rules
 from fieldvoice.records.hearing import Hearing, Hypothesis
@@ -89,18 +88,19 @@ def _calls(knows: Callable[[str], bool]) -> Iterator[Arc]:
     for way in _WAYS:
         here = 0
         for rule in way:
-            part = compile_rules(rules(), rule)
-            size = len(part.first) - 1
+            words = tuple(sorted(rules().spoken(rule)))
+            part = Pieces(rules(), words, most=2**31).piece(rule)
+            assert isinstance(part, Acceptor)
             yield here, first, 1.0
-            for state, (begin, end) in enumerate(pairwise(part.first.tolist())):
-                arcs = list(zip(part.labels[begin:end].tolist(), part.targets[begin:end].tolist(), strict=True))
+            for state in range(part.size):
+                arcs = list(part.leads(state))
                 yield from (
-                    (first + state, first + after, 1 / len(arcs), part.words[label])
+                    (first + state, first + after, 1 / len(arcs), words[label])
                     for label, after in arcs
-                    if knows(part.words[label])
+                    if knows(words[label])
                 )
-            yield from ((first + final, first + size, 1.0) for final in part.finals.tolist())
-            here, first = first + size, first + size + 1
+            yield from ((first + final, first + part.size, 1.0) for final in sorted(part.finals))
+            here, first = first + part.size, first + part.size + 1
         yield here, 1, 1.0
 
 

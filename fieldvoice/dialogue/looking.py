@@ -27,7 +27,6 @@ from fieldvoice.records.room import name_of
 from fieldvoice.records.room_plan import SurfaceAtHand
 from fieldvoice.records.said import BoxWord
 from fieldvoice.records.trouble import Hindrance, Trouble, Wrong
-from fieldvoice.safety import cautions
 
 ROOM = Key(Of.CONTEXT, name=Topic.ROOM.value)
 
@@ -105,13 +104,13 @@ def _cautions(
 ) -> tuple[Caution, ...]:
     if plan is None:
         return ()
-    found = cautions.cautions(plan, state.circuits(name), at)
+    found = safety.cautions(plan, state.circuits(name), at)
     return (Caution(Care.DEMONSTRATION), *found) if demonstration else found
 
 
 def with_cautions(plan: CutPlan, circuits: Mapping[str, CircuitWord], at: datetime) -> CutPlan:
     """The plan, each step with what is to be heeded at its box."""
-    steps = (replace(step, caution=cautions.at_step(step, plan, circuits, at)) for step in plan.steps)
+    steps = (replace(step, caution=safety.at_step(step, plan, circuits, at)) for step in plan.steps)
     return replace(plan, steps=tuple(steps))
 
 

@@ -16,7 +16,7 @@ from fieldvoice.records.facts import Fact, Key, Of
 from fieldvoice.records.ledger import Call, Notice, Tell
 from fieldvoice.records.meaning import Edge, Incomplete
 from fieldvoice.records.plan import CutPlan, Step
-from fieldvoice.safety.cautions import cautions
+from fieldvoice.safety import cautions
 
 _ABOUT = frozenset({Of.PLUMB, Of.NEIGHBOR, Of.CLEARANCE})
 

@@ -12,40 +12,12 @@ from array import array
 from bisect import bisect_right
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
-from fieldvoice.language.rules import START, Expansion, Rules, part_of
-
-if TYPE_CHECKING:
-    import numpy as np
-    from numpy.typing import NDArray
+from fieldvoice.language.rules import Expansion, Rules, part_of
 
 MOST_STATES = 4000
 """A net of more states than this stays one: to make the largest of this grammar minimal takes half a minute."""
-
-
-@dataclass(frozen=True, slots=True)
-class ArcTable:
-    """A deterministic acceptor that starts in state 0 and ends in `finals`.
-
-    The arcs of a state are those from `first[state]` up to `first[state + 1]`, sorted by label: with the word
-    `words[labels[arc]]` to the state `targets[arc]`. States are numbered in the order in which they are reached from
-    the start, nearest first, by label, so that one language has one such acceptor.
-    """
-
-    words: tuple[str, ...]
-    first: NDArray[np.int32]
-    labels: NDArray[np.uint16]
-    targets: NDArray[np.int32]
-    finals: NDArray[np.int32]
-
-
-def compile_rules(grammar: Rules, start: str = START) -> ArcTable:
-    """The minimal acceptor of a rule, however large: for rules of few states."""
-    words = tuple(sorted(grammar.spoken(start)))
-    whole = Pieces(grammar, words, most=2**31).piece(start)
-    assert isinstance(whole, Acceptor)
-    return whole.columns(words)
 
 
 class Pieces:
@@ -73,7 +45,12 @@ class Pieces:
 
 @dataclass(frozen=True, slots=True)
 class Acceptor:
-    """The minimal acceptor of one rule, in columns as in `Columns`."""
+    """The minimal acceptor of one rule, which starts in state 0 and ends in `finals`.
+
+    The arcs of a state are those from `first[state]` up to `first[state + 1]`, sorted by label, to the states
+    `targets`. States are numbered in the order in which they are reached from the start, nearest first, by label, so
+    that one language has one such acceptor.
+    """
 
     first: array[int]
     labels: array[int]
@@ -89,18 +66,6 @@ class Acceptor:
         """The labels that lead on from a state, each with the next state."""
         arcs = slice(self.first[state], self.first[state + 1])
         return zip(self.labels[arcs], self.targets[arcs], strict=True)
-
-    def columns(self, words: tuple[str, ...]) -> ArcTable:
-        """The same as arrays, with its words."""
-        import numpy as np
-
-        return ArcTable(
-            words,
-            np.array(self.first, np.int32),
-            np.array(self.labels, np.uint16),
-            np.array(self.targets, np.int32),
-            np.array(sorted(self.finals), np.int32),
-        )
 
 
 _START, END = -1, -2

@@ -49,7 +49,7 @@ Dots = tuple[str, ...]
 
 HIGH = ROWS
 """Dots in the height of the smallest figure."""
-Way = Callable[[str, int], "Dots"]
+How = Callable[[str, int], "Dots"]
 """How a length is set at a scale: `stacked` or `in_line`."""
 
 
@@ -125,7 +125,7 @@ def _in_the_middle(dots: Dots, high: int) -> Dots:
     return (*(blank,) * above, *dots, *(blank,) * (high - len(dots) - above))
 
 
-def captioned(caption: str, text: str, how: Way, scale: int) -> Dots:
+def captioned(caption: str, text: str, how: How, scale: int) -> Dots:
     """The length under its caption, in capitals as high as the lowest figure."""
     above, below = _enlarged(large(caption, full="#"), scale), how(text, scale)
     wide = max(len(above[0]), len(below[0]))
@@ -169,14 +169,14 @@ def largest(figures: Sequence[Figure], columns: int, rows: int, cells: Cells = B
 
 
 @dataclass(frozen=True, slots=True)
-class _Way:
-    """One way to set some figures: the fractions stacked or in line, the captions in large capitals or as a line of
+class _Arranged:
+    """Some figures as they are set: the fractions stacked or in line, the captions in large capitals or as a line of
     text, the lengths side by side or one above the other.
     """
 
     figures: Sequence[Figure]
     cells: Cells
-    how: Way
+    how: How
     capitals: bool
     upright: bool
 
@@ -196,12 +196,12 @@ class _Way:
         return Fraction(HIGH * scale * (2 if doubled else 1), 2 if self.cells.half else 1)
 
 
-def _ways(figures: Sequence[Figure], cells: Cells) -> Iterator[_Way]:
+def _ways(figures: Sequence[Figure], cells: Cells) -> Iterator[_Arranged]:
     for how, capitals, upright in product((stacked, in_line), (True, False), (False, True)):
-        yield _Way(figures, cells, how, capitals, upright)
+        yield _Arranged(figures, cells, how, capitals, upright)
 
 
-def _scale(ways: _Way, columns: int, rows: int) -> int:
+def _scale(ways: _Arranged, columns: int, rows: int) -> int:
     """The largest scale at which they fit; 0 where none does. Pictures grow in proportion to it."""
     pictures = [(ways.dots(figure, 1), ways.caption(figure)) for figure in ways.figures]
     scale = 0
@@ -214,6 +214,6 @@ def _scale(ways: _Way, columns: int, rows: int) -> int:
         scale += 1
 
 
-def _lines(ways: _Way, scale: int) -> tuple[str, ...]:
+def _lines(ways: _Arranged, scale: int) -> tuple[str, ...]:
     blocks = tuple((*ways.caption(figure), *ways.cells.drawn(ways.dots(figure, scale))) for figure in ways.figures)
     return tuple(line for block in blocks for line in block) if ways.upright else side_by_side(blocks, GAP)

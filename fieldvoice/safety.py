@@ -1,4 +1,5 @@
-"""The gate that keeps a tool out of a box whose circuit isn't said to be dead and tested.
+"""The gate that keeps a tool out of a box whose circuit isn't said to be dead and tested, and which cautions go with a
+plan and with each of its steps.
 
 Nothing here says that a circuit is dead. It repeats who said so and when, and defers to local code and the licensed
 electrician. There is no setting: the gate asks for the words of people, and for nothing else.
@@ -10,7 +11,11 @@ from collections.abc import Iterable, Mapping
 from datetime import UTC, datetime, timedelta
 
 from fieldvoice.errors import HeldBack
-from fieldvoice.records.board import Board, CircuitWord
+from fieldvoice.fastening.plans import handling
+from fieldvoice.fastening.table import in_force
+from fieldvoice.records.board import Board, CircuitWord, Surface
+from fieldvoice.records.caution import Care, Caution
+from fieldvoice.records.fastening import Crew
 from fieldvoice.records.meaning import Circuit, OpeningKind
 from fieldvoice.records.plan import CutPlan, Method, Step, Tool, Where
 
@@ -66,3 +71,42 @@ def _held_box(step: Step, closed: Iterable[str]) -> str | None:
     hot = step.tool is Tool.ROUTER or (step.tool is not None and step.where is Where.WALL)
     about = {*step.near, *((step.opening,) if step.opening is not None else ())}
     return next((name for name in sorted(closed) if hot and (name in about or not about)), None)
+
+
+_DUSTY = frozenset({Method.ROUT, Method.SAW, Method.IN_PLACE})
+
+
+def at_box(name: str, word: CircuitWord | None) -> Caution:
+    """What to heed at a box, by what people said of its circuit. Who is to make it safe is said in `at_boxes`."""
+    dead = word is not None and word.state is Circuit.DEAD
+    return Caution(Care.AT_BOX, name, word, word.at + DEAD_LASTS if word is not None and dead else None)
+
+
+def at_step(step: Step, plan: CutPlan, circuits: Mapping[str, CircuitWord], now: datetime) -> Caution | None:
+    """What to heed at one step of a plan: at its box, if it is about one."""
+    if step.opening is None or step.opening not in wired(plan.board):
+        return None
+    return at_box(step.opening, counting(circuits, now).get(step.opening))
+
+
+def at_boxes(plan: CutPlan, circuits: Mapping[str, CircuitWord], now: datetime) -> tuple[Caution, ...]:
+    """What to heed at the boxes of the board: a caution for each, and once who is to make them safe."""
+    found = [at_box(name, counting(circuits, now).get(name)) for name in wired(plan.board)]
+    dead = all(caution.until is not None for caution in found)
+    return (*found, Caution(Care.DECIDE if dead else Care.SHUT_OFF)) if found else ()
+
+
+def cautions(plan: CutPlan, circuits: Mapping[str, CircuitWord], now: datetime) -> tuple[Caution, ...]:
+    """What the whole board asks to heed, power first."""
+    crews = handling(plan, in_force())
+    asked = {
+        Care.BEHIND: True,
+        Care.KNIFE: bool(plan.cuts or plan.openings),
+        Care.DUST: any(opening.method in _DUSTY for opening in plan.openings),
+        Care.HEAVY: any(each.crew is not Crew.ONE for each in crews),
+        Care.HIGH: plan.board.surface is Surface.CEILING,
+        Care.OLD_WALL: True,
+    }
+    heavy = Caution(Care.HEAVY, handling=crews, unit=plan.board.unit)
+    found = (heavy if care is Care.HEAVY else Caution(care) for care, here in asked.items() if here)
+    return (*at_boxes(plan, circuits, now), *found)
