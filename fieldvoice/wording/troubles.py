@@ -26,9 +26,18 @@ def sentence(trouble: Hindrance | Trouble | NoPlan, form: Form | None = None) ->
     if trouble.what is Hinders.NO_LAYOUT:
         return _no_layout(told, **trouble.named)
     says = _SAYS[trouble.what]
+    values = {name: _plain(value) for name, value in trouble.told}
     if callable(says):
-        return says(**{name: told.words(each) if isinstance(each, str) else each for name, each in trouble.told})
-    return says.format(**{name: told.tell(value) for name, value in trouble.told})
+        return says(**{name: told.words(each) if isinstance(each, str) else each for name, each in values.items()})
+    return says.format(**{name: told.tell(value) for name, value in values.items()})
+
+
+def _plain(value: object) -> object:
+    """What the system answered by its text alone, without number and names; a network's answer holds another one."""
+    if not isinstance(value, OSError):
+        return value
+    reason = value if hasattr(value, "code") else getattr(value, "reason", value)  # a server's own answer has a code
+    return (reason.strerror or str(reason)) if isinstance(reason, OSError) else str(reason)
 
 
 _FULL = ("The disk is full", "Make room on the disk")
@@ -37,6 +46,7 @@ _OTHER = ("The disk reports an error", "Check the disk, and export the job to an
 _CAUSES = {
     **dict.fromkeys((errno.ENOSPC, errno.EDQUOT, errno.EFBIG), _FULL),
     **dict.fromkeys((errno.EACCES, errno.EPERM, errno.EROFS, errno.ENOTDIR, errno.ENOENT, errno.EEXIST), _UNWRITABLE),
+    **dict.fromkeys((errno.ENAMETOOLONG, errno.ELOOP, errno.EISDIR), _UNWRITABLE),
 }
 """What the disk's answer means, and what to do, by its number."""
 

@@ -78,7 +78,7 @@ TOLD: Mapping[Hinders | Wrong, Mapping[str, object]] = {
     Wrong.RECORDING_SILENT: {"name": "call.wav"},
     Wrong.RECORDING_TOO_LOUD: {"name": "call.wav", "share": 0.034},
     Wrong.NOBODY_SPEAKS: {"name": "call.wav"},
-    Wrong.SOUND_NOT_KEPT: {"error": "[Errno 28] No space left on device"},
+    Wrong.SOUND_NOT_KEPT: {"error": OSError(errno.ENOSPC, "No space left on device", "a.wav")},
     Wrong.NO_EAR: {"troubles": ("The reading ear is damaged.", "No Whisper model is here.")},
     Wrong.NO_RECOGNIZER: {"name": "kaldi", "there": "reading, whisper, vosk"},
     Wrong.NO_CTRANSLATE2: {"error": "No module named 'ctranslate2'"},
