@@ -25,7 +25,9 @@ def kept(state: State) -> tuple[CutPiece, ...]:
     """The pieces that keep their places when the rest is planned anew: those whose plan was settled, as they are cut,
     and those that anything was called on, as they were planned. One that was only opened is planned anew as well.
     """
-    in_hand = (board for board in state.pieces if board not in state.cut and _called_on(state, board))
+    last = () if state.laying is None else state.laying.cut
+    boards = dict.fromkeys((*state.pieces, *(one.board for one in last)))  # those that had a place, too
+    in_hand = (board for board in boards if board not in state.cut and _called_on(state, board))
     return (*state.cut.values(), *(_as_planned(state, board) for board in in_hand))
 
 
@@ -37,9 +39,10 @@ def _as_planned(state: State, board: str) -> CutPiece:
     """As the layout has it, or had it last; nothing is on the rack of a board that comes out of nothing there is."""
     last = () if state.laying is None else state.laying.cut
     before = next((one for one in last if one.board == board), None)
-    piece, source = planned_piece(state, state.pieces[board]), source_of(state, board)
+    piece, source = planned_piece(state, state.pieces.get(board)), source_of(state, board)
     if piece is None or source is None or not gives(source, piece):
-        return before or CutPiece(board, state.pieces[board], None, (), settled=False)
+        piece_name = state.pieces.get(board)
+        return replace(before or CutPiece(board, piece_name, None, (), settled=False), settled=False)
     ways = [left_of(source, piece, length_first=first) for first in (True, False)]
     best = max(ways, key=lambda way: _worth(state, board, way))
     left = named(board, best)
@@ -51,6 +54,8 @@ def as_cut(state: State, board: str, plan: CutPlan) -> CutPiece:
     name = state.pieces[board]
     piece = planned_piece(state, name)
     hung = None if piece is None else Hung.of(piece)
+    if hung is not None and plan.from_offcut is None:
+        hung = replace(hung, sheet=plan.sheet)
     made = plan.board
     left = named(board, _left(plan))
     return CutPiece(board, name, plan.from_offcut, left, True, hung, made.sides_first, made.cut_before)  # noqa: FBT003
@@ -138,7 +143,7 @@ def source_of(state: State, board: str) -> Offcut | None:
     at_hand = rack_of(state.cut.values()).offcuts
     if pattern.offcut is not None:  # the plan has it without its odd sixteenths
         return next((one for one in at_hand if one.name == pattern.offcut.name), pattern.offcut)
-    theirs = [one for cut in state.cut.values() if cut.piece in beside for one in cut.left if one in at_hand]
+    theirs = [one for piece, cut in state.cut_pieces.items() if piece in beside for one in cut.left if one in at_hand]
     fitting = [one for one in theirs if gives(one, piece)]
     return min(fitting, key=lambda one: one.length.inches * one.width.inches, default=uncut(piece.sheet))
 

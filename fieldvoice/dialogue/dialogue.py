@@ -19,6 +19,7 @@ from fieldvoice.dialogue.houses import take_house
 from fieldvoice.dialogue.naming import box_name, free_name
 from fieldvoice.dialogue.objections import corrected, no, no_part, object_to_last, object_to_place, unclear_no
 from fieldvoice.dialogue.orders import ORDERS, answer_order, cautions_read, resume, unsure_order
+from fieldvoice.dialogue.piece_boards import in_step
 from fieldvoice.dialogue.prompting import NoPlace, order_of, prompt, settled
 from fieldvoice.dialogue.proposals import call, calls_of, keep_words, queue, which_of
 from fieldvoice.dialogue.reckoning import reckoned
@@ -115,7 +116,7 @@ def _at_screen(state: State, words: str, who: str, at: datetime, rooms: Rooms) -
 
 
 def _outcome(turn: Turn, then: Callable[[Turn], Turn] = lambda turn: turn) -> Outcome:
-    turn = say_together(lay_out(say_defaults(turn)))
+    turn = say_together(in_step(lay_out(say_defaults(turn))))
     settled = any(notice.tell is Tell.STEPS for notice in turn.notices)
     turn = then(registered(turn) if settled or turn.state.board in turn.state.cut else turn).closed()
     return Outcome(turn.events, turn.notices, turn.state)

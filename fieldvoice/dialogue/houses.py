@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 
-from fieldvoice.dialogue.events import BoardOpened, HouseTaken, LaidOut, SurfaceOpened
+from fieldvoice.dialogue.events import BoardOpened, HouseTaken, SurfaceOpened
 from fieldvoice.dialogue.layouts import laid, standing_plan, surface_at_hand
 from fieldvoice.dialogue.naming import rooms_meant
+from fieldvoice.dialogue.piece_boards import laid_anew
 from fieldvoice.dialogue.surfaces import laying_of, open_surface, tell_layout
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.records.facts import Fact, surface_name
@@ -43,7 +44,7 @@ def take_house(turn: Turn, house: House, file: str, progress: Progress | None = 
         others = changed(before, house)
         return turn.tell(Tell.HOUSE_GOES_ON, file) if not others else turn.refuse(Tell.HOUSE_CHANGED, file, *others)
     called = [(whole_name(surface), surface) for surface in house.surfaces]
-    twice = _twice([*turn.state.surfaces, *(name for name, _ in called)])
+    twice = _twice([*turn.state.called_surfaces, *(name for name, _ in called)])
     if twice is not None:
         return turn.refuse(Tell.HOUSE_CLASHES, file, twice)
     at_hand = turn.state.board
@@ -56,7 +57,7 @@ def take_house(turn: Turn, house: House, file: str, progress: Progress | None = 
     plan = laid(laying, progress)
     assert plan is not None
     rooms = list(dict.fromkeys(surface.room for surface in house.surfaces))
-    return tell_layout(turn.did(LaidOut(laying)).tell(Tell.HOUSE, house.name or file, len(called), *rooms), plan)
+    return tell_layout(laid_anew(turn, laying).tell(Tell.HOUSE, house.name or file, len(called), *rooms), plan)
 
 
 def changed(old: House, new: House) -> tuple[str, ...]:

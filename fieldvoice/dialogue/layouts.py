@@ -6,8 +6,10 @@ whole house. The room of the layout is imported only once there is one.
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
+from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from fieldvoice.dialogue.state import State
@@ -15,7 +17,7 @@ from fieldvoice.errors import CannotCut
 from fieldvoice.records.laying import CutPiece, Laying
 from fieldvoice.records.length import Length
 from fieldvoice.records.room import House, RoughOpening, name_of
-from fieldvoice.records.room_plan import Offcut, Pattern, Piece, PieceName, Progress, RoomPlan
+from fieldvoice.records.room_plan import Offcut, Pattern, Piece, PieceName, Progress, RoomPlan, SheetCount, by_size
 from fieldvoice.stock.rack import gives, left_of
 
 if TYPE_CHECKING:
@@ -47,14 +49,24 @@ def _made(laying: Laying, progress: Progress | None) -> RoomPlan:
     from fieldvoice.layout.rules import LIMITS
 
     house = House(None, laying.unit, laying.sheets, laying.surfaces)
-    names = {name_of(surface) for surface in laying.surfaces}
-    done = tuple(one.hung.piece(one.piece) for one in laying.cut if one.hung is not None and one.piece.surface in names)
+    done = tuple(one.hung.piece(one.piece) for one in laying.hanging if one.hung is not None and one.piece is not None)
     least = LIMITS[laying.unit].gap_least
     rack = tuple(
         replace(one, length=_whole(one.length, least), width=_whole(one.width, least))
-        for one in rack_of(laying.cut).offcuts
+        for one in rack_of(laying.begun).offcuts
     )
-    return plan(house, laying.wishes, done, rack, progress)
+    return _with_begun(plan(house, laying.wishes, done, rack, progress), laying)
+
+
+def _with_begun(plan: RoomPlan, laying: Laying) -> RoomPlan:
+    """The plan with the sheets that what hangs already was cut from: the layout takes them as well."""
+    from fieldvoice.layout.pools import feet_of
+
+    begun = Counter(one.hung.sheet for one in laying.hanging if one.hung is not None and not one.offcut)
+    counted = begun + Counter({one.sheet: one.count for one in plan.sheets})
+    feet = sum((feet_of(sheet, laying.unit) * count for sheet, count in begun.items()), Fraction(0))
+    sheets = tuple(SheetCount(sheet, counted[sheet]) for sheet in sorted(counted, key=by_size))
+    return replace(plan, sheets=sheets, feet=plan.feet + feet, bound_feet=plan.bound_feet + feet)
 
 
 def _whole(length: Length, step: Length) -> Length:
@@ -135,14 +147,14 @@ MOST_PIECES = 6
 
 def goes_on(state: State, plan: RoomPlan) -> bool:
     """Whether every piece that isn't cut yet comes out of what the plan has it come out of."""
-    cut = {one.piece for one in state.cut.values()}
+    cut = state.cut_pieces
     begun = [one for one in plan.patterns if any(piece.name in cut for piece in one.pieces)]
     return all(_rest_comes_out(state, plan, one) for one in begun) and not _waiting_for_rack(state, plan)
 
 
 def _waiting_for_rack(state: State, plan: RoomPlan) -> bool:
     """Whether an offcut that the plan goes by isn't on the rack, or is another by now."""
-    cut = {one.piece for one in state.cut.values()}
+    cut = state.cut_pieces
     rack = {one.name: one for one in rack_of(state.cut.values()).offcuts}
     wanted = [one for one in plan.patterns if one.offcut is not None and not any(p.name in cut for p in one.pieces)]
     return any(one.offcut is not None and not _as_large(rack.get(one.offcut.name), one.offcut) for one in wanted)
@@ -163,18 +175,19 @@ def rest_comes_out(state: State, board: str, left: Sequence[Offcut]) -> bool:
     pattern = None if plan is None else next((p for p in plan.patterns if any(e.name == name for e in p.pieces)), None)
     if plan is None or pattern is None:
         return True
-    cut = {one.piece: one for one in state.cut.values() if one.board != board}
+    cut = {piece: one for piece, one in state.cut_pieces.items() if one.board != board}
     here = {piece.name for piece in pattern.pieces} - {name}
     rest = [piece for piece in plan.pieces if piece.name in here and piece.name not in cut]
     names = {one.name for piece in here & cut.keys() for one in cut[piece].left}
     used = state.cut[board].offcut if board in state.cut else None
-    others = [one for one in rack_of(cut.values()).offcuts if one.name in names and one.name != used]
+    rack = rack_of(one for one in state.cut.values() if one.board != board).offcuts
+    others = [one for one in rack if one.name in names and one.name != used]
     return len(rest) <= MOST_PIECES and comes_out(rest, [*others, *left])
 
 
 def _rest_comes_out(state: State, plan: RoomPlan, pattern: Pattern) -> bool:
     """Whether what was cut of a sheet left enough for its other pieces."""
-    cut = {one.piece: one for one in state.cut.values()}
+    cut = state.cut_pieces
     here = {piece.name for piece in pattern.pieces}
     rest = [piece for piece in plan.pieces if piece.name in here and piece.name not in cut]
     names = {one.name for piece in here & cut.keys() for one in cut[piece].left}

@@ -87,7 +87,7 @@ def _surface_at_hand(state: State, name: str) -> SurfaceAtHand:
         next((fact for fact in called if isinstance(fact, SurfaceCall)), None),
         its,
         {piece: board for board, piece in state.pieces.items()},
-        frozenset(one.piece for one in state.cut.values()),
+        frozenset(state.cut_pieces),
         ahead.name if ahead is not None and str(ahead.name.surface) == name else None,
     )
 

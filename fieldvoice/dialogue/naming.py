@@ -30,11 +30,12 @@ def find_surfaces(state: State, name: str) -> tuple[str, ...]:
     """The whole names of the surfaces that may be meant: that of the room at hand or of the room that is said with it,
     else all that are called so.
     """
-    whole = next((each for each in (in_its_room(state, name), name) if each in state.surfaces), None)
+    there = state.called_surfaces
+    whole = next((each for each in (in_its_room(state, name), name) if each in there), None)
     if whole is not None:
         return (whole,)
-    said = tuple(each for each in _with_rooms(state, name) if each in state.surfaces)
-    return said or tuple(each for each in state.surfaces if each.endswith(f" {name}"))
+    said = tuple(each for each in _with_rooms(state, name) if each in there)
+    return said or tuple(each for each in there if each.endswith(f" {name}"))
 
 
 def in_its_room(state: State, name: str) -> str:

@@ -24,7 +24,7 @@ from fieldvoice.dialogue.proposals import propose, queue_words, set_aside, settl
 from fieldvoice.dialogue.reducer import last_change
 from fieldvoice.dialogue.registering import registered
 from fieldvoice.dialogue.state import State
-from fieldvoice.dialogue.surfaces import lacks_framing, lay_out, lay_out_rest, open_surface
+from fieldvoice.dialogue.surfaces import lacks_framing, lay_out, lay_out_rest, open_surface, take_out
 from fieldvoice.dialogue.ticking import already_cut, next_step, tick, unread
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.dialogue.undoing import undo
@@ -245,7 +245,7 @@ def _go_to_surface(turn: Turn, name: str | None) -> Turn:
 
 def _go_on(turn: Turn, name: str) -> Turn:
     """To the surface that was called next, or to the first one of another room."""
-    names, here = turn.state.surfaces, surface_at_hand(turn.state)
+    names, here = turn.state.called_surfaces, surface_at_hand(turn.state)
     later = names[names.index(here) + 1 :] if here in names else names
     room = room_of(turn.state, here)
     found = [each for each in later if name == NEXT_WALL or room_of(turn.state, each) != room]
@@ -324,6 +324,7 @@ ORDERS: Mapping[Action, Move] = {
     Action.NEXT_BOARD: _elsewhere(Action.NEXT_BOARD, _next_board),
     Action.GO_TO_BOARD: _elsewhere(Action.GO_TO_BOARD, _go_to_board),
     Action.GO_TO_SURFACE: _elsewhere(Action.GO_TO_SURFACE, _go_to_surface),
+    Action.TAKE_OUT: _elsewhere(Action.TAKE_OUT, take_out),
     Action.HOLD: _hold,
     Action.RESUME: resume,
     Action.HELP: _help,

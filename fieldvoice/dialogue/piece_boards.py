@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from fieldvoice.dialogue.cuts import source_of
-from fieldvoice.dialogue.events import BoardOpened, LaidOut, PieceOpened, PieceRenewed
+from fieldvoice.dialogue.events import BoardOpened, LaidOut, PieceOpened, PieceRenewed, TakenBack
 from fieldvoice.dialogue.layouts import next_piece, planned, standing_plan
 from fieldvoice.dialogue.state import State
 from fieldvoice.dialogue.turn import Turn
@@ -69,32 +69,79 @@ def _carried(turn: Turn, name: str, piece: Piece) -> tuple[Call, ...]:
 
 
 def laid_anew(turn: Turn, laying: Laying) -> Turn:
-    """Laid out so. Boards in hand keep their places in it; what it has of one that isn't cut yet, and had otherwise
-    before, is told and takes the place of that. What somebody called stays.
-    """
-    before = turn.state.pieces
+    """Laid out so. Boards in hand keep their places in it, and what lost or has its place again is told."""
+    before, at_hand = turn.state.pieces, turn.state.board
+    beside = {board: _beside(turn.state, board) for board in turn.state.cut}
     turn = turn.did(LaidOut(laying))
-    for board in [each for each in before if each not in turn.state.pieces]:
-        if any(not call.carried and call.standing not in GONE for call in turn.state.on(board)):
+    after = turn.state.pieces
+    for board in [each for each in before if each not in after]:
+        if board in turn.state.cut:
+            turn = turn.tell(Tell.CUT_OUTSIDE, board, str(before[board].surface))
+        elif board == at_hand or any(not call.carried and call.standing not in GONE for call in turn.state.on(board)):
             turn = turn.tell(Tell.PIECE_RENEWED, board)
+    back = frozenset(after) - frozenset(before)
+    for board in sorted(back):
+        turn = turn.tell(Tell.PIECE_BACK, board, str(after[board].surface))
+    for board, stood in beside.items():
+        other = [fact for fact in _beside(turn.state, board) if stood and fact not in stood]
+        turn = turn.tell(Tell.CUT_OTHERWISE, board, *other) if other else turn
+    return in_step(turn, anew=True, back=back)
+
+
+def _beside(state: State, board: str) -> tuple[Context, ...]:
+    """What the layout has beside a board, none where it has no place."""
+    known = planned(state, board)
+    facts = () if known is None else context_of(known.board)
+    return tuple(fact for fact in facts if fact.topic is Topic.NEIGHBOR)
+
+
+def in_step(turn: Turn, *, anew: bool = False, back: frozenset[str] = frozenset()) -> Turn:
+    """What the layout has of a board in hand stands on it, and nothing that it has no longer: whatever is otherwise is
+    told, of one that has its place `back` what stands beside it. What somebody called stays, and what is cut is as it
+    was cut. What somebody struck comes back only with a layout that is made `anew`.
+    """
     for board in turn.state.pieces:
         known = planned(turn.state, board) if board not in turn.state.cut else None
-        calls = () if known is None else tuple(_renewed(turn, board, known.board))
+        if known is None:
+            continue
+        calls, gone = tuple(_renewed(turn, board, known.board, anew=anew)), _no_longer(turn.state, board, known.board)
+        if gone:
+            turn = turn.did(TakenBack(tuple(call.number for call in gone)))
         if calls:
-            facts = (call.fact for call in calls if isinstance(call.fact, Context))
-            turn = turn.did(PieceRenewed(board, calls)).tell(Tell.PIECE_RENEWED, board, *facts)
+            turn = turn.did(PieceRenewed(board, calls))
+        if calls or gone:
+            facts = [call.fact for call in calls if isinstance(call.fact, Context)]
+            told = [fact for fact in facts if fact.topic is Topic.NEIGHBOR or board not in back]
+            turn = turn.tell(Tell.PIECE_RENEWED, board, *told, *gone) if told or gone else turn
     return turn
 
 
-def _renewed(turn: Turn, name: str, board: Board) -> Iterator[Call]:
+def _renewed(turn: Turn, name: str, board: Board, *, anew: bool) -> Iterator[Call]:
     """All but its sheet, which is what it is cut from."""
-    settled, number = turn.state.settled(name), turn.state.next_number
+    known, settled = turn.state.known(name, doubtful=True), turn.state.settled(name)
+    number, heard = turn.state.next_number, turn.judged.utterance.heard
+    struck = {(call.key, call.fact) for call in turn.state.on(name) if call.carried and not call.in_force}
     for fact in context_of(board):
-        before = settled.get(key_of(fact))
-        if before is None or not before.carried or before.fact == fact or fact.topic is Topic.SHEET:
+        key = key_of(fact)
+        before = settled.get(key)
+        if fact.topic is Topic.SHEET or (key in known if before is None else not before.carried or before.fact == fact):
             continue
-        yield replace(before, number=number, fact=fact, replaces=before.number)
+        if before is None and not anew and (key, fact) in struck:
+            continue
+        replaces = None if before is None else before.number
+        new = Call(number, name, turn.who, fact, heard, Standing.ACCEPTED, 2, carried=True)
+        yield replace(before or new, number=number, fact=fact, replaces=replaces)
         number += 1
+
+
+def _no_longer(state: State, name: str, board: Board) -> tuple[Call, ...]:
+    """What came from a layout and isn't in it any more."""
+    wanted = {key_of(fact) for fact in context_of(board)}
+    return tuple(
+        call
+        for key, call in state.settled(name).items()
+        if call.carried and isinstance(call.fact, Context) and call.fact.topic not in ALONG and key not in wanted
+    )
 
 
 def context_of(board: Board) -> Iterator[Context]:

@@ -343,13 +343,15 @@ def _house_taken(state: State, event: happened.HouseTaken, _who: str, _: datetim
 
 
 def _laid_out(state: State, event: happened.LaidOut, _who: str, _: datetime) -> State:
-    """What was opened and keeps no place in the new layout is a board without a piece: what was known of it is off."""
-    kept = {each.board for each in event.laying.cut}
-    off = {board for board in state.pieces if board not in kept}
+    """What was opened and keeps no place in the new layout is a board without a piece: what was known of it is off,
+    unless it is cut. What is cut stays so, and has its place again where there is one for it.
+    """
+    pieces = {each.board: each.piece for each in event.laying.hanging if each.piece is not None}
+    off = {board for board in state.pieces if board not in pieces and board not in state.cut}
     state = _standing(
         state, [call.number for board in off for call in state.on(board) if call.carried], Standing.TAKEN_BACK
     )
-    pieces = {board: piece for board, piece in state.pieces.items() if board in kept}
+    kept = {each.board for each in event.laying.cut}
     cut = {board: one for board, one in state.cut.items() if board in kept}
     return replace(state, laying=event.laying, pieces=pieces, cut=cut)
 

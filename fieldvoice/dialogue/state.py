@@ -145,6 +145,18 @@ class State:
     cut: Mapping[str, CutPiece] = field(default_factory=dict)
 
     @property
+    def called_surfaces(self) -> tuple[str, ...]:
+        """The surfaces that anything stands on or waits for: one that was taken out is among `surfaces` still."""
+        off = {Standing.REPLACED, Standing.TAKEN_BACK}
+        spoken = {call.board for call in self.calls.values() if call.standing not in off}
+        return tuple(name for name in self.surfaces if name in spoken)
+
+    @property
+    def cut_pieces(self) -> dict[PieceName, CutPiece]:
+        """The pieces of the layout that are cut."""
+        return {self.pieces[board]: one for board, one in self.cut.items() if board in self.pieces}
+
+    @property
     def next_number(self) -> int:
         """The number of the next call."""
         return max(self.calls, default=0) + 1

@@ -4,22 +4,21 @@ it is open it is laid out, and that is told.
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 from fieldvoice.dialogue.assembly import unit_of
 from fieldvoice.dialogue.cuts import kept
-from fieldvoice.dialogue.events import LaidOut, SurfaceOpened
+from fieldvoice.dialogue.events import BoardOpened, Struck, SurfaceOpened, TakenBack
 from fieldvoice.dialogue.layouts import goes_on, laid, standing_plan, surface_at_hand
 from fieldvoice.dialogue.naming import find_surfaces, in_its_room
-from fieldvoice.dialogue.piece_boards import laid_anew
+from fieldvoice.dialogue.piece_boards import GONE, free_board, laid_anew
 from fieldvoice.dialogue.state import State, facts_of
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.errors import CannotCut
 from fieldvoice.records.board import Lies, Sheet
 from fieldvoice.records.facts import Fact, Key, Said, surface_name
-from fieldvoice.records.laying import HangThem, Hung, Laying, OnlyLengths, PlannersWish, StartFrom
+from fieldvoice.records.laying import HangThem, Laying, OnlyLengths, PlannersWish, StartFrom
 from fieldvoice.records.ledger import Notice, Standing, Tell, Value
 from fieldvoice.records.length import ZERO, Length, Unit
 from fieldvoice.records.meaning import (
@@ -51,7 +50,7 @@ from fieldvoice.records.room import (
     Wall,
     name_of,
 )
-from fieldvoice.records.room_plan import RoomPlan, SheetCount
+from fieldvoice.records.room_plan import RoomPlan
 
 STOCK = {
     Unit.INCH: tuple(Sheet(Length(48), Length(12 * feet)) for feet in (8, 10, 12)),
@@ -74,17 +73,18 @@ def opened(turn: Turn, facts: tuple[Said, ...]) -> Turn:
         return open_surface(turn, meant[0] if len(meant) == 1 else in_its_room(turn.state, surface_name(call)))
     if turn.state.board in turn.state.surfaces or not any(isinstance(fact, LayoutWish) for fact in facts):
         return turn
-    if not turn.state.surfaces:
+    there = turn.state.called_surfaces
+    if not there:
         return turn
     here = surface_at_hand(turn.state)
-    return open_surface(turn, here if here in turn.state.surfaces else turn.state.surfaces[-1])
+    return open_surface(turn, here if here in there else there[-1])
 
 
 def open_surface(turn: Turn, name: str) -> Turn:
     """Work goes to a surface by its whole name; a new one says what it takes over."""
     if name == turn.state.board:
         return turn
-    if name in turn.state.surfaces:
+    if name in turn.state.called_surfaces:
         return turn.did(SurfaceOpened(name)).tell(Tell.SURFACE, name, 0)
     number = turn.state.next_number
     found = [
@@ -99,6 +99,24 @@ def open_surface(turn: Turn, name: str) -> Turn:
     turn = turn.did(SurfaceOpened(name, carried)).tell(Tell.SURFACE, name, 1)
     shown = tuple(call for call in carried if call.fact != Context(Topic.UNIT, "in"))
     return turn.tell(Tell.CARRIED, *shown) if shown else turn
+
+
+def take_out(turn: Turn, said: str | None) -> Turn:
+    """A wall or a ceiling is off with all that was called on it. What is cut for it stays cut, what was measured for it
+    is told by the layout that is made anew; work goes on at what was called last.
+    """
+    meant = find_surfaces(turn.state, said or "")
+    if len(meant) != 1:
+        return turn.refuse(Tell.WHICH_SURFACE if meant else Tell.SURFACE_NOT_YET, said or "", *meant)
+    (name,) = meant
+    calls = [call for call in turn.state.on(name) if call.standing not in GONE]
+    waits = tuple(call.number for call in calls if not call.in_force)
+    turn = turn.did(TakenBack(waits)) if waits else turn
+    turn = turn.did(Struck(name, tuple(call.number for call in calls if call.in_force))).tell(Tell.SURFACE_OUT, name)
+    rest = turn.state.called_surfaces
+    if turn.state.board != name:
+        return turn
+    return open_surface(turn, rest[-1]) if rest else turn.did(BoardOpened(free_board(turn.state)))
 
 
 def belongs(state: State, fact: Said) -> bool:
@@ -195,7 +213,7 @@ def lay_out(turn: Turn) -> Turn:
     if last is not None and replace(laying, cut=()) == replace(last, cut=()):
         return turn
     if not laying.surfaces:
-        return turn if last is None else turn.did(LaidOut(laying)).tell(Tell.LAYOUT_OFF)
+        return turn if last is None else laid_anew(turn, laying).tell(Tell.LAYOUT_OFF)
     return _laid_out(turn, laying, here=here)
 
 
@@ -241,17 +259,7 @@ def lay_out_rest(turn: Turn) -> Turn:
         return turn.ask(Tell.NO_LAYOUT, why.why)
     assert plan is not None
     turn = laid_anew(turn, laying)
-    return turn if plan.sheets == _to_be_had(before, laying) else tell_layout(turn, plan)
-
-
-def _to_be_had(plan: RoomPlan, laying: Laying) -> tuple[SheetCount, ...]:
-    """The sheets of a plan of which nothing is cut yet."""
-    cut = {each.piece for each in laying.cut}
-    begun = Counter(
-        one.sheet for one in plan.patterns if one.offcut is None and any(each.name in cut for each in one.pieces)
-    )
-    left = (replace(one, count=one.count - begun[one.sheet]) for one in plan.sheets)
-    return tuple(one for one in left if one.count)
+    return turn if plan.sheets == before.sheets else tell_layout(turn, plan)
 
 
 def _called_now(turn: Turn) -> bool:
@@ -261,7 +269,8 @@ def _called_now(turn: Turn) -> bool:
 
 def laying_of(state: State) -> Laying:
     """What a layout is made from now: the surfaces as they are settled, the sheets that were called or that the house's
-    file lists, the wishes, and what is cut.
+    file lists, the wishes, and what is cut, the offcuts of which stay wherever it hangs. What was only measured, and
+    has no place, comes back with its place, unless its offcut may be another piece by then.
     """
     facts = _settled_on_surfaces(state)
     made = [surface for name in state.surfaces if (surface := surface_of(name, facts[name])) is not None]
@@ -273,21 +282,9 @@ def laying_of(state: State) -> Laying:
         for each in facts[name]
         if isinstance(each, LayoutWish) and name in named
     )
-    places = {name_of(surface): surface for surface in made}
-    stay = tuple(one for one in kept(state) if one.hung is None or _inside(one.hung, places.get(one.piece.surface)))
-    return Laying(unit, _sheets(state, facts, unit), tuple(made), wishes, stay)
-
-
-def _inside(hung: Hung, surface: RoomSurface | None) -> bool:
-    """Whether a piece still lies on its surface: one that was called smaller since has no place for it."""
-    if surface is None:
-        return True
-    right = hung.x + hung.width
-    if right > surface.width:
-        return False
-    return all(
-        hung.y + high <= surface.top_at(x) for x, high in ((hung.x, hung.left_height), (right, hung.right_height))
-    )
+    laying = Laying(unit, _sheets(state, facts, unit), tuple(made), wishes, kept(state))
+    hanging = laying.hanging
+    return replace(laying, cut=tuple(one for one in laying.cut if one.settled or one in hanging or not one.offcut))
 
 
 def _settled_on_surfaces(state: State) -> Mapping[str, tuple[Fact, ...]]:

@@ -227,14 +227,18 @@ _ORDERS = {
 }
 
 
+_TO_SURFACE = {Action.GO_TO_SURFACE: "go to", Action.TAKE_OUT: "take out"}
+
+
 @_said.register
 def _(meaning: Command, unit: Unit) -> str:
     target = meaning.target or ""
     if meaning.action is Action.GO_TO_BOARD:
         return f"go to board {name_words(target)}"
-    if meaning.action is Action.GO_TO_SURFACE:
+    if meaning.action in _TO_SURFACE:
         kind, _, number = target.partition(" ")
-        return f"go to the {kind} {name_words(number)}" if number.isdigit() else f"go to the {target}"
+        named = f"{kind} {name_words(number)}" if number.isdigit() else target
+        return f"{_TO_SURFACE[meaning.action]} the {named}"
     if meaning.action is Action.TICK:
         return f"tick step {name_words(target)}"
     if meaning.action is Action.SCRATCH:

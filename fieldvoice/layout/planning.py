@@ -36,6 +36,7 @@ from fieldvoice.records.room_plan import (
     RoomWarningCode,
     SheetCount,
     SurfacePlan,
+    by_size,
 )
 from fieldvoice.records.trouble import Hinders, Hindrance
 from fieldvoice.stock.needs import PieceSize
@@ -171,8 +172,7 @@ def in_order(house: House) -> tuple[RoomSurface, ...]:
 
 def _counts(patterns: Sequence[Pattern]) -> tuple[SheetCount, ...]:
     counted = Counter(one.sheet for one in patterns if one.offcut is None)
-    ordered = sorted(counted, key=lambda one: (one.kind, one.thickness, one.width, one.length))
-    return tuple(SheetCount(sheet, counted[sheet]) for sheet in ordered)
+    return tuple(SheetCount(sheet, counted[sheet]) for sheet in sorted(counted, key=by_size))
 
 
 def _cut(pool: Pool, solved: Solved, done: Sequence[Piece], before: int) -> _Cut:

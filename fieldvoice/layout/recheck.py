@@ -24,6 +24,7 @@ def recheck(plan: RoomPlan, done: Sequence[Piece], rack: Sequence[Offcut]) -> No
     _must({*used} <= {offcut.name for offcut in rack}, "offcuts are on the rack")
     for surface in plan.surfaces:
         _surface(surface)
+    _must(hanging.issubset(piece.name for piece in plan.pieces), "what hangs stays")
     for piece in plan.pieces:
         whole = all(piece.edges[edge].factory for edge in piece.taped)
         _must(piece.name in hanging or whole, "a tapered joint has factory edges")

@@ -125,8 +125,10 @@ class _Builder:
     whole_first: bool
 
     def row(self) -> Row | None:
-        spans = []
-        for start, end in self._stretches():
+        spans, stretches = [], self._stretches()
+        if not all(any(start <= one.u0 and one.u1 <= end for start, end in stretches) for one in self.hung):
+            return None
+        for start, end in stretches:
             span = self._span(start, end)
             if span is None:
                 return None

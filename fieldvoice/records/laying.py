@@ -8,7 +8,7 @@ from typing import Self
 from fieldvoice.records.board import Lies, Sheet
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Course, Edge
-from fieldvoice.records.room import RoomSurface, SurfaceName
+from fieldvoice.records.room import RoomSurface, RoughOpening, SurfaceName, name_of
 from fieldvoice.records.room_plan import Offcut, Piece, PieceName
 
 
@@ -61,6 +61,32 @@ class Hung:
         """A piece of the plan, as it stays."""
         return cls(*(getattr(piece, each.name) for each in fields(cls)))
 
+    def inside(self, surface: RoomSurface) -> bool:
+        """Whether it still lies on its surface: one that was called smaller since has no place for it, nor where an
+        opening was called since that its course ends at.
+        """
+        right, top = self.x + self.width, self.y + self.height
+        ends = ((self.x, self.left_height), (right, self.right_height))
+        if right > surface.width or any(self.y + high > surface.top_at(x) for x, high in ends):
+            return False
+        return not any(
+            self._split(each)
+            for each in surface.openings
+            if self.x < each.right and each.left < right and self.y < each.top and each.bottom < top
+        )
+
+    def _split(self, opening: RoughOpening) -> bool:
+        """Whether an opening on it leaves nothing of its course, or of its column where it stands."""
+        if self.lies is Lies.STANDING:
+            return opening.left <= self.x and opening.right >= self.x + self.width
+        return opening.bottom <= self.y and opening.top >= self.y + self.height
+
+    def over(self, other: Hung) -> bool:
+        """Whether the two would hang over each other, in one layer."""
+        beside = self.x + self.width <= other.x or other.x + other.width <= self.x
+        apart = self.y + self.height <= other.y or other.y + other.height <= self.y
+        return self.layer == other.layer and not beside and not apart
+
     def piece(self, name: PieceName) -> Piece:
         """As a piece, with nothing known of its edges."""
         return Piece(name, edges={}, **{each.name: getattr(self, each.name) for each in fields(self)})
@@ -68,14 +94,15 @@ class Hung:
 
 @dataclass(frozen=True, slots=True)
 class CutPiece:
-    """A planned piece that is a board of the job and keeps its place, `hung`, where a layout ever had it. `offcut` is
+    """A board of the job that is cut, or measured: the planned `piece` that it is, if any, with the place that a layout
+    had it at, `hung`. `offcut` is
     the name of what it is cut from, None for a whole sheet; `left` is what that leaves. `settled`: by its readings,
     else as planned, for want of them. `left` goes by the order of its cuts, `sides_first`, and by how the offcut was
     turned: `cut_before` are the board's edges that were cut on it.
     """
 
     board: str
-    piece: PieceName
+    piece: PieceName | None
     offcut: str | None
     left: tuple[Offcut, ...]
     settled: bool
@@ -96,6 +123,29 @@ class Laying:
     surfaces: tuple[RoomSurface, ...]
     wishes: tuple[PlannersWish, ...] = ()
     cut: tuple[CutPiece, ...] = ()
+
+    @property
+    def hanging(self) -> tuple[CutPiece, ...]:
+        """Those of `cut` that have a place on the surfaces as they are called now. Where two would hang over each
+        other, or have one name, it is the first that was cut.
+        """
+        surfaces = {name_of(each): each for each in self.surfaces}
+        found: dict[SurfaceName, list[tuple[CutPiece, Hung]]] = {}
+        for one in self.cut:
+            surface = None if one.piece is None else surfaces.get(one.piece.surface)
+            if surface is None or one.hung is None or not one.hung.inside(surface):
+                continue
+            beside = found.setdefault(name_of(surface), [])
+            if not any(one.piece == other.piece or one.hung.over(hung) for other, hung in beside):
+                beside.append((one, one.hung))
+        there = {one.board for beside in found.values() for one, _ in beside}
+        return tuple(one for one in self.cut if one.board in there)
+
+    @property
+    def begun(self) -> tuple[CutPiece, ...]:
+        """Those of `cut` whose sheets are begun: all that are cut, and those that hang."""
+        hanging = self.hanging
+        return tuple(one for one in self.cut if one.settled or one in hanging)
 
     def __hash__(self) -> int:
         """By what is quickly looked at: a house has thousands of lengths, and this is asked for many times a turn."""

@@ -225,6 +225,7 @@ class Tell(StrEnum):
     NO_BOX_HERE = "no box here"
     BOARD = "board"  # its name, whether new
     SURFACE = "surface"  # its name, whether new
+    SURFACE_OUT = "surface out"  # its name: all that was called on it is off
     SURFACE_NOT_YET = "surface not yet"  # its name as said
     WHICH_SURFACE = "which surface"  # its name as said, then the whole names of those that may be meant
     HOUSE = "house"  # its name, the number of its surfaces, its rooms
@@ -244,8 +245,11 @@ class Tell(StrEnum):
     PIECE = "piece"  # the board; the surface's name, the piece's number; width, height; sheet's width, length; course
     # or ""; how it lies; what stands at each edge, as Context facts
     PIECE_RENEWED = (
-        "piece renewed"  # the board; what is otherwise of its place, as Context facts: none where it has none
+        "piece renewed"  # the board; Context facts that are otherwise, Calls that are off: else its place is
     )
+    PIECE_BACK = "piece back"  # the board; the surface that has its place again
+    CUT_OUTSIDE = "cut outside"  # the board, which is cut; the surface that has no place for it any more
+    CUT_OTHERWISE = "cut otherwise"  # the board, which is cut; what stands beside it otherwise now, as Context facts
     SAME_SHEET = "same sheet"  # the board that the sheet was opened for
     FROM_OFFCUT = "from offcut"  # the Offcut
     LEAVES = "leaves"  # the board, then each Offcut

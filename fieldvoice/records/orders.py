@@ -44,6 +44,7 @@ class Action(StrEnum):
     HELP = "help"
     TICK = "tick"  # with the step's number as target
     DISMISS = "dismiss"  # what was not taken
+    TAKE_OUT = "take out"  # with the wall's or the ceiling's name as target
     SCRATCH = "scratch"  # with what to take out ("box 2", "top width") as target
     LOUDER = "louder"
     QUIETER = "quieter"

@@ -180,6 +180,11 @@ class SheetCount:
     count: int
 
 
+def by_size(sheet: Sheet) -> tuple[str, Length, Length, Length]:
+    """In the order in which sheets are listed."""
+    return sheet.kind, sheet.thickness, sheet.width, sheet.length
+
+
 class RuleCode(StrEnum):
     """The rules that a layout keeps."""
 
@@ -228,7 +233,8 @@ class RoomWarning:
 
 @dataclass(frozen=True, slots=True)
 class RoomPlan:
-    """A whole plan, checked in exact numbers. `feet` is the length of sheet to be bought and `bound_feet` what no plan
+    """A whole plan, checked in exact numbers. `sheets` are all that it takes: those of `patterns`, and those that were
+    begun before it was made. `feet` is the length of sheet to be bought and `bound_feet` what no plan
     under the same rules can be below, both counted in sheets of 48 in or 1200 mm. Of plans that take just as much sheet
     none has less than `least_butt_feet` of butt joint; where this one has no more, none of them has fewer pieces to cut
     than `least_pieces`.

@@ -319,12 +319,19 @@ def _stands(fact: Context, form: Form) -> str:
 def _renewed(values: Sequence[Value], ear: InWords) -> Both:
     board, *rest = values
     eye = ear.eye
-    facts = [fact for fact in rest if isinstance(fact, Context)]
-    if not facts:
+    if not rest:
         return f"Board {board} has no place in the layout any more.", f"Board {ear.words(board)} has no place now."
-    now = ", ".join(_stands(fact, eye) for fact in facts)
-    said = ", ".join("other studs" if fact.topic is Topic.STUDS else _stands(fact, ear) for fact in facts)
+    facts = [fact for fact in rest if isinstance(fact, Context)]
+    off = [f"no {title(call, ear).lower()}" for call in calls_in(rest)]
+    now = ", ".join((*(_stands(fact, eye) for fact in facts), *off))
+    aloud = ("other studs" if fact.topic is Topic.STUDS else _stands(fact, ear) for fact in facts)
+    said = ", ".join((*aloud, *off))
     return f"Board {board} is laid out otherwise now: {now}.", f"Board {ear.words(board)} now: {said}."
+
+
+def _cut_otherwise(values: Sequence[Value], form: Form) -> str:
+    now = ", ".join(_stands(fact, form) for fact in values[1:] if isinstance(fact, Context))
+    return f"Board {form.words(values[0])} is cut, and the layout has otherwise beside it now: {now}."
 
 
 def _defaults(values: Sequence[Value], ear: InWords) -> Both:
@@ -425,6 +432,7 @@ _WORDED: Mapping[Tell, Worded] = {
     Tell.BOARD: each(_board),
     Tell.CARRIED: _carried,
     Tell.PIECE_RENEWED: _renewed,
+    Tell.CUT_OTHERWISE: each(_cut_otherwise),
     Tell.DEFAULTS: _defaults,
     Tell.DRAFT: _draft,
     Tell.STEPS: says("The plan has {0} steps."),

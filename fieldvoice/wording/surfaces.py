@@ -220,6 +220,11 @@ def _not_of_surface(values: Sequence[Value], form: Form) -> str:
     return f"That belongs to a board, not to {where}. Not taken. Say next board, then call it."
 
 
+def _cut_outside(values: Sequence[Value], form: Form) -> str:
+    board, surface = values
+    return f"Board {form.words(board)} is cut and has no place on {the(surface, form)} now. Its offcuts stay."
+
+
 def _framing_wanted(values: Sequence[Value], form: Form) -> str:
     return f"Where is the framing of {the(values[0], form)}? Say it, as in sixteen on center from the left."
 
@@ -233,6 +238,7 @@ WORDED: Mapping[Tell, Worded] = {
     Tell.SURFACE: each(_surface),
     Tell.SURFACE_WHOLE: each(lambda values, form: f"Nothing is missing on {the(values[0], form)}."),
     Tell.SURFACE_NOT_YET: each(_not_yet),
+    Tell.SURFACE_OUT: each(lambda values, form: f"{_named(values[0], form)} is out, with all that was called on it."),
     Tell.WHICH_SURFACE: each(_which_surface),
     Tell.HOUSE: _house,
     Tell.HOUSE_GOES_ON: _screen_alone(
@@ -256,6 +262,10 @@ WORDED: Mapping[Tell, Worded] = {
     Tell.SAME_SHEET: says("Cut it from what board {0} leaves of its sheet."),
     Tell.FROM_OFFCUT: _from_offcut,
     Tell.LEAVES: _leaves,
+    Tell.PIECE_BACK: each(
+        lambda values, form: f"Board {form.words(values[0])} has its place on {the(values[1], form)} again."
+    ),
+    Tell.CUT_OUTSIDE: each(_cut_outside),
     Tell.ALL_PIECES: _screen_alone(
         "Every piece of the layout is a board now, {0} in all. Call the next wall, or go on with this board.",
         "Every piece is a board now. Call the next wall.",

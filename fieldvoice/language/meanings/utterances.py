@@ -255,6 +255,7 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "go_to_board": lambda name: Command(Action.GO_TO_BOARD, str(name)),
     "go_to_surface": lambda name: Command(Action.GO_TO_SURFACE, name),
     "wall_there": lambda room, wall: Command(Action.GO_TO_SURFACE, f"{room} {wall}"),
+    "scratch_surface": lambda name: Command(Action.TAKE_OUT, name),
     "named_wall": lambda name: f"{name} wall",
     "numbered_wall": lambda name: f"wall {name}",
     "the_ceiling": lambda: "ceiling",
