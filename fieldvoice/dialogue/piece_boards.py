@@ -16,7 +16,7 @@ from fieldvoice.records.laying import Laying
 from fieldvoice.records.ledger import Call, Standing, Tell
 from fieldvoice.records.meaning import Context, Topic
 from fieldvoice.records.room import name_of
-from fieldvoice.records.room_plan import Piece, PieceName, RoomPlan
+from fieldvoice.records.room_plan import Piece, PieceName, RoomPlan, RoomWarning
 
 ALONG = frozenset({Topic.ROOM, Topic.UNIT})
 """What goes along from the surface as it was called."""
@@ -71,6 +71,7 @@ def _carried(turn: Turn, name: str, piece: Piece) -> tuple[Call, ...]:
 def laid_anew(turn: Turn, laying: Laying) -> Turn:
     """Laid out so. Boards in hand keep their places in it, and what lost or has its place again is told."""
     before, at_hand = turn.state.pieces, turn.state.board
+    warned = _warnings(turn.state)
     beside = {board: _beside(turn.state, board) for board in turn.state.cut}
     turn = turn.did(LaidOut(laying))
     after = turn.state.pieces
@@ -85,7 +86,14 @@ def laid_anew(turn: Turn, laying: Laying) -> Turn:
     for board, stood in beside.items():
         other = [fact for fact in _beside(turn.state, board) if stood and fact not in stood]
         turn = turn.tell(Tell.CUT_OTHERWISE, board, *other) if other else turn
+    new = [one for one in _warnings(turn.state) if one not in warned]
+    turn = turn.tell(Tell.LAYOUT_WARNS, *new) if new else turn
     return in_step(turn, anew=True, back=back)
+
+
+def _warnings(state: State) -> tuple[RoomWarning, ...]:
+    plan = standing_plan(state)
+    return () if plan is None else plan.warnings
 
 
 def _beside(state: State, board: str) -> tuple[Context, ...]:

@@ -39,7 +39,7 @@ from fieldvoice.records.meaning import (
     Wish,
 )
 from fieldvoice.records.room import (
-    HALF_INCH,
+    USUAL,
     Ceiling,
     Material,
     Members,
@@ -332,7 +332,7 @@ def surface_of(whole: str, facts: Sequence[Fact]) -> RoomSurface | None:
     thickness, kind, layers = (said.get(each) for each in (Topic.THICKNESS, Topic.KIND, Topic.LAYERS))
     lies = Lies(str(said[Topic.LIES])) if Topic.LIES in said else None
     board = (
-        thickness if isinstance(thickness, Length) else HALF_INCH,
+        thickness if isinstance(thickness, Length) else USUAL[Unit(str(said.get(Topic.UNIT, Unit.INCH)))],
         str(kind or "regular"),
         layers if isinstance(layers, int) else 1,
     )

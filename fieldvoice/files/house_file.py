@@ -11,6 +11,7 @@ from fieldvoice.records.board import Lies, Sheet
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Dimension, Edge
 from fieldvoice.records.room import (
+    USUAL,
     Ceiling,
     House,
     Material,
@@ -139,9 +140,8 @@ def _board(table: TomlTable) -> tuple[Length, str, int]:
     listed = [Length.of(size, table.unit) for size in THICKNESSES[table.unit]]
     if thickness is not None and thickness not in listed:
         table.fault("thickness", Fault.NOT_ONE_OF, thickness.text(table.unit), THICKNESSES[table.unit])
-    default = Length("1/2") if table.unit is Unit.INCH else Length.of("12.5", Unit.MM)
     board = table.text("kind")
-    return thickness or default, board or "regular", table.count("layers", 1, MOST_LAYERS)
+    return thickness or USUAL[table.unit], board or "regular", table.count("layers", 1, MOST_LAYERS)
 
 
 def _joists(table: TomlTable, width: Length | None, length: Length | None) -> Members | None:

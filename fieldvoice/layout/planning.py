@@ -156,7 +156,7 @@ def _made(
     patterns = tuple(each for one in cut for each in one.patterns)
     feet = sum((feet_of(each.sheet, house.unit) for each in patterns if each.offcut is None), Fraction(0))
     bound = sum((one.bound * pool.module for one, pool in zip(solved, ready, strict=True)), Fraction(0))
-    found_warnings = warnings(house, wishes, ready, solved)
+    found_warnings = (*warnings(house, wishes, ready, solved), *_slivers(surfaces, LIMITS[house.unit].sliver))
     joint = sum((one.least_joint * pool.grid.unit for one, pool in zip(solved, ready, strict=True)), Fraction(0)) / 12
     pieces = [one.least_pieces for one in solved]
     least = None if None in pieces else len(done) + sum(count for count in pieces if count is not None)
@@ -238,6 +238,17 @@ def warnings(
                 length = pool.grid.length(chosen.arrangement.cut_joints)
                 found.append(RoomWarning(RoomWarningCode.CUT_EDGE_IN_JOINT, name_of(frame.surface), (length,)))
             found += _wishes(frame, wishes)
+    return tuple(found)
+
+
+def _slivers(surfaces: Sequence[SurfacePlan], least: Length) -> tuple[RoomWarning, ...]:
+    """The narrowest strip of each surface, where it is too narrow to be screwed."""
+    found = []
+    for one in surfaces:
+        sides = [sorted((piece.width, piece.height)) for piece in one.pieces]
+        narrow = min((pair for pair in sides if pair[0] < least), default=None)
+        if narrow is not None:
+            found.append(RoomWarning(RoomWarningCode.SLIVER, name_of(one.surface), tuple(narrow)))
     return tuple(found)
 
 

@@ -33,6 +33,8 @@ class Limits:
     slope_step: Length
     """Under a slope a piece comes out of a rectangle whose width is a whole number of these: of every size there would
     be another, and what they save is a few inches of an offcut."""
+    sliver: Length
+    """What is narrower holds no row of screws at both of its edges: 3/8 in from each, and board between them."""
     widest_framing: Length
     widest_along_joists: Length
 
@@ -53,6 +55,7 @@ LIMITS: dict[Unit, Limits] = {
         layer_shift=Length(12),
         module=Length(24),
         slope_step=Length(3),
+        sliver=Length(2),
         widest_framing=Length(24),
         widest_along_joists=Length(16),
     ),
@@ -67,6 +70,7 @@ LIMITS: dict[Unit, Limits] = {
         layer_shift=_mm(300),
         module=_mm(600),
         slope_step=_mm(75),
+        sliver=_mm(50),
         widest_framing=_mm(600),
         widest_along_joists=_mm(400),
     ),

@@ -16,7 +16,7 @@ from fieldvoice.records.meaning import (
 )
 from fieldvoice.records.oddity import Oddity
 from fieldvoice.records.plan import Missing, NoPlan
-from fieldvoice.records.room_plan import Offcut
+from fieldvoice.records.room_plan import Offcut, RoomWarning
 from fieldvoice.records.trouble import Hindrance
 from fieldvoice.records.utterance import Refusal
 
@@ -240,6 +240,7 @@ class Tell(StrEnum):
     NOT_OF_SURFACE = "not of surface"  # the surface's name: readings and boxes are a board's
     OUTSIDE = "outside"  # the surface's name, the opening's
     LAYOUT = "layout"  # the number of pieces, then each size of sheet: count, width, length
+    LAYOUT_WARNS = "layout warns"  # RoomWarnings that the layout before had not
     NO_LAYOUT = "no layout"  # why
     LAYOUT_OFF = "layout off"
     PIECE = "piece"  # the board; the surface's name, the piece's number; width, height; sheet's width, length; course
@@ -316,6 +317,7 @@ Value = (
     | Offcut
     | Hindrance
     | Refusal
+    | RoomWarning
     | Length
     | Edge
     | datetime

@@ -11,6 +11,8 @@ from fieldvoice.records.length import ZERO, Length, Unit
 from fieldvoice.records.meaning import Dimension, Edge
 
 HALF_INCH = Length("1/2")
+USUAL = {Unit.INCH: HALF_INCH, Unit.MM: Length.of("12.5", Unit.MM)}
+"""How thick the board is where nobody said."""
 
 
 class Material(StrEnum):

@@ -220,6 +220,7 @@ class RoomWarningCode(StrEnum):
     SAG = "sag"
     WISH_NOT_KEPT = "wish not kept"
     CUT_EDGE_IN_JOINT = "cut edge in joint"
+    SLIVER = "sliver"
 
 
 @dataclass(frozen=True, slots=True)

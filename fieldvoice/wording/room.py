@@ -10,6 +10,7 @@ from fieldvoice.records.meaning import Course
 from fieldvoice.records.room_plan import LayoutRule, Piece, PieceName, RoomPlan, RoomWarning, RoomWarningCode, RuleCode
 from fieldvoice.records.trouble import Fault, FileFault
 from fieldvoice.wording.figures import as_planned, counted, piece_size
+from fieldvoice.wording.forms import InWords
 
 _FAULTS: dict[Fault, str] = {
     Fault.UNREADABLE: "It can't be read ({given}). Check its name and the permissions.",
@@ -107,6 +108,10 @@ _WARNINGS: dict[RoomWarningCode, str] = {
         "{surface}: {0} of joint has a cut edge in it, since no full sheet ends on its framing. Tape it like a butt "
         "joint."
     ),
+    RoomWarningCode.SLIVER: (
+        "{surface}: a piece of it is a strip only {0} wide, {1} long: too narrow to screw both edges. Glue it, or let "
+        "trim or the board around the corner cover it."
+    ),
 }
 
 
@@ -119,6 +124,21 @@ def warning_text(warning: RoomWarning, unit: Unit) -> str:
     """A warning: where, what it means, what to do."""
     about = str(warning.surface) if warning.surface else "The plan"
     return _WARNINGS[warning.code].format(*_figures(warning.values, unit), surface=about)
+
+
+_ALOUD: dict[RoomWarningCode, str] = {
+    RoomWarningCode.FRAMING_TOO_WIDE: "{surface}: framing {0} apart.",
+    RoomWarningCode.SAG: "{surface}: sheets along the joists may sag.",
+    RoomWarningCode.WISH_NOT_KEPT: "{surface} can't be hung that way.",
+    RoomWarningCode.CUT_EDGE_IN_JOINT: "{surface}: a joint has a cut edge.",
+    RoomWarningCode.SLIVER: "{surface}: a strip only {0} wide.",
+}
+
+
+def warning_aloud(warning: RoomWarning, ear: InWords) -> str:
+    """Where and what, in a breath: what to do is on the screen."""
+    about = ear.words(warning.surface) if warning.surface else "The plan"
+    return _ALOUD[warning.code].format(*map(ear.length, warning.values), surface=about)
 
 
 def _figures(values: Sequence[Length], unit: Unit) -> list[str]:

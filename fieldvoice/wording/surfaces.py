@@ -8,9 +8,10 @@ from fieldvoice.records.ledger import Tell, Value
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Context, Course, Edge, LayoutWish, SurfaceCall, Wish
 from fieldvoice.records.orders import NEXT_ROOM, NEXT_WALL
-from fieldvoice.records.room_plan import Offcut, Piece, RoomPlan, SurfaceAtHand
+from fieldvoice.records.room_plan import Offcut, Piece, RoomPlan, RoomWarning, SurfaceAtHand
 from fieldvoice.wording.figures import as_planned, counted, first_large, joined, own_edges, piece_size
 from fieldvoice.wording.forms import Both, Form, InWords, Worded, each, says
+from fieldvoice.wording.room import warning_aloud, warning_text
 
 
 def the(name: Value, form: Form) -> str:
@@ -220,6 +221,14 @@ def _not_of_surface(values: Sequence[Value], form: Form) -> str:
     return f"That belongs to a board, not to {where}. Not taken. Say next board, then call it."
 
 
+def _layout_warns(values: Sequence[Value], ear: InWords) -> Both:
+    """All of it on the screen; aloud the first, and how many more there are."""
+    found = [each for each in values if isinstance(each, RoomWarning)]
+    text = " ".join(first_large(warning_text(one, ear.eye.unit)) for one in found)
+    more = f" {ear.number(len(found) - 1)} more on the screen." if len(found) > 1 else ""
+    return text, f"{warning_aloud(found[0], ear)}{more}"
+
+
 def _cut_outside(values: Sequence[Value], form: Form) -> str:
     board, surface = values
     return f"Board {form.words(board)} is cut and has no place on {the(surface, form)} now. Its offcuts stay."
@@ -257,6 +266,7 @@ WORDED: Mapping[Tell, Worded] = {
     Tell.NOT_OF_SURFACE: each(_not_of_surface),
     Tell.OUTSIDE: each(_outside),
     Tell.LAYOUT: _layout,
+    Tell.LAYOUT_WARNS: _layout_warns,
     Tell.LAYOUT_OFF: says("Nothing is laid out now."),
     Tell.PIECE: _piece,
     Tell.SAME_SHEET: says("Cut it from what board {0} leaves of its sheet."),

@@ -7,12 +7,14 @@ import pytest
 from fieldvoice.dialogue.finishing import board_now
 from fieldvoice.dialogue.layouts import planned
 from fieldvoice.records.board import Known, Lies
-from fieldvoice.records.length import Length
+from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Edge, Neighbor
 from fieldvoice.records.plan import Code, Hook, Need
-from fieldvoice.records.room import RoomSurface, RoughOpening, RoughOpeningKind
+from fieldvoice.records.room import USUAL, RoomSurface, RoughOpening, RoughOpeningKind
 from fieldvoice.records.room_plan import RoomPlan
+from fieldvoice.wording.room import warning_text
 from tests.dialogue.talk import Wall
+from tests.layout.houses import house_of
 
 IN_ONE_BREATH = (
     "north wall, twelve foot four by eight foot and five eighths; window forty over, thirty six up, thirty six by "
@@ -301,6 +303,45 @@ def test_what_is_measured_stays_when_the_wall_is_called_off_and_on_again(wall: W
     assert again is not None
     assert (again.width, again.height) == (first.width, first.height)
     assert "Board 2, piece 2 of the north wall" in wall.types("next board")
+
+
+@pytest.mark.parametrize("unit", Unit)
+def test_the_board_of_a_wall_is_as_thick_by_voice_as_in_a_file(unit: Unit, wall: Wall) -> None:
+    """Where nobody said how thick: 1/2 in, and 12.5 mm in a job in millimeters."""
+    size, on = ("144 by 96", "16") if unit is Unit.INCH else ("3600 by 2400", "600")
+    wall.types(*(["millimeters"] if unit is Unit.MM else []), f"north wall {size}", f"studs {on} on center", "yes")
+    width, height = size.split(" by ")
+    job = f'[job]\nunit = "{unit}"\nsheets = ["{"48 x 96" if unit is Unit.INCH else "1200 x 3600"}"]\n'
+    sides = f'width = {width}\nheight = {height}\nstuds = "{on} on center from left"\n'
+    text = f'{job}[[wall]]\nroom = "den"\nname = "north"\n{sides}'
+    (spoken,), (written,) = plan_of(wall).house.surfaces, house_of(text).surfaces
+    assert spoken.thickness == written.thickness == USUAL[unit]
+
+
+WARNED = {
+    "north wall 12 foot by 8 foot, studs 30 on center": "framing three zero inches apart",
+    "ceiling 12 foot by 10 foot, 24 on center, run them flat": None,
+    "north wall 12 foot by 8 foot, 16 on center, door 1 from left 36 by 80": "a strip only one inch wide",
+    "north wall 12 foot by 8 foot, left 96 right 120, 16 on center, stand them up": "can't be hung that way",
+    "north wall 120 by 150, 16 on center, stand them up": None,
+}
+
+
+@pytest.mark.parametrize("talk", WARNED)
+def test_what_a_layout_can_not_cure_is_told_once(talk: str, wall: Wall) -> None:
+    """As soon as it is laid out, on the screen with what to do, and not again with a layout that has it still."""
+    said = ""
+    spoken = ""
+    for line in (*talk.split(", "), "yes"):
+        said += wall.types(line)
+        spoken += " ".join(one.spoken for one in wall.said)
+    told = [warning_text(one, wall.view.unit) for one in plan_of(wall).warnings]
+    assert (WARNED[talk] or "") in spoken
+    assert WARNED[talk] is None or told
+    for each in told:
+        assert each.split(":")[1] in said
+    again = wall.types("east wall 12 foot by 8 foot", "16 on center", "yes")
+    assert not any(each.split(":")[1] in again for each in told)
 
 
 def test_an_opening_outside_its_wall_is_told_and_nothing_is_opened(wall: Wall) -> None:

@@ -235,6 +235,14 @@ def test_a_usable_layout_of_an_odd_surface_waits_for_no_program(seed: int, monke
     assert all(first_plan(pool).chosen for pool in pools(house_of(house_text(random.Random(seed), 1)), (), (), ()))
 
 
+@pytest.mark.parametrize("left", ["1/2", "1", "1 15/16", "2", "3"])
+def test_a_strip_too_narrow_for_screws_is_told(left: str) -> None:
+    """Between a corner and a door: it is planned, since the wall is to be covered, and the warning says how wide."""
+    den = document(JOB + wall("north", "144", "96 1/2", "door LEFT 0 36 80").replace("LEFT", f'"{left}"'))
+    told = [one["values"][0] for one in den["warning_records"] if one["code"] == "sliver"]
+    assert told == ([left] if left not in {"2", "3"} else [])
+
+
 def test_a_wall_that_is_one_opening_takes_no_board() -> None:
     """A door as wide and as high as the wall."""
     den = document(JOB + wall("north", "96", "96 1/2", "door 0 0 96 96.5").replace("96.5", '"96 1/2"'))
