@@ -185,6 +185,26 @@ def test_what_a_board_has_of_the_layout_is_what_the_layout_has(seed: int, unit: 
         assert len(set(names)) == len(names)
 
 
+@pytest.mark.parametrize("became", ["cut", "measured"])
+@pytest.mark.parametrize("left", [20, 60, 100])
+def test_a_door_called_over_a_board_of_the_lower_course_is_laid_out(left: int, became: str) -> None:
+    """The course ends at the door now, so that the board has no place: that is told, and what it left stays."""
+    wall = Wall()
+    wall.types("north wall twelve foot by eight foot", "studs sixteen on center from the left", "yes")
+    wall.types("next board", "next board")
+    if became == "cut":
+        cut_as_planned(wall)
+    else:
+        wall.types("top 144")
+    rack = wall.view.rack
+    wall.types("north wall", f"door {left} from left 36 by 80")
+    said = wall.types("yes")
+    assert "Laid out: " in said
+    assert "Board 2 is cut and has no place" in said if became == "cut" else "Board 2 has no place" in said
+    assert "2" not in wall.session.state.pieces
+    assert wall.view.rack == rack
+
+
 def in_hand(wall: Wall) -> dict[str, set[Context]]:
     """What stands on each board of the layout that isn't cut, and came from there."""
     state = wall.session.state
