@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from fieldvoice.dialogue.amending import in_place_of, is_bare, same_name, with_fraction, with_part
+from fieldvoice.dialogue.amending import in_place_of, is_bare, with_fraction, with_part
 from fieldvoice.dialogue.circuits import say_dead
 from fieldvoice.dialogue.completing import completed
 from fieldvoice.dialogue.events import (
@@ -17,42 +17,48 @@ from fieldvoice.dialogue.events import (
     TakenBack,
 )
 from fieldvoice.dialogue.finishing import ask_lost, finish
+from fieldvoice.dialogue.keeping import keep_words, queue
+from fieldvoice.dialogue.matching import (
+    by_its_number,
+    fitting,
+    in_one_of,
+    is_at,
+    may_be,
+    nameless,
+    tells_more,
+    toward,
+    way_fits,
+)
 from fieldvoice.dialogue.plausibility import disagreeing, spoken
 from fieldvoice.dialogue.proposals import (
     call,
-    keep_words,
     mend,
     propose,
     put_back,
-    queue,
     read_back,
     replaced,
     weigh_anew,
 )
+from fieldvoice.dialogue.state import are_one_figure
 from fieldvoice.dialogue.turn import Turn
-from fieldvoice.records.facts import Fact, Said, key_of, unshared
+from fieldvoice.records.facts import Fact, Said, key_of
 from fieldvoice.records.ledger import AnsweredBy, Concern, Doubt, Standing, Tell
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import (
     Box,
-    BoxKind,
     Context,
     DeadAndTested,
-    Diagonal,
     Dimension,
-    Distance,
     Edge,
     Incomplete,
     Opening,
     Place,
-    Plumb,
-    Point,
     Reading,
     Slot,
     Topic,
 )
 from fieldvoice.records.oddity import Odd, Oddity
-from fieldvoice.records.orders import Answer, Lean, Ordinal, Part, Slant
+from fieldvoice.records.orders import Answer, Part
 
 
 def yes(turn: Turn, facts: tuple[Said, ...]) -> Turn:
@@ -120,13 +126,6 @@ def _is_it(turn: Turn, doubt: Doubt, fact: Said) -> bool:
     if doubt.ways:
         return any(way_fits(way, fact) for way in doubt.ways) or in_place_of(old, fact) == old
     return old is not None and type(old) is type(fact) and in_place_of(old, fact) == old and may_be(old, fact)
-
-
-def may_be(old: Said, new: Said) -> bool:
-    """Whether what was said may be a value of what was called before."""
-    if isinstance(old, Reading) and isinstance(new, Reading):
-        return new.dimension in {None, old.dimension} and new.at in {None, old.at}
-    return same_name(old, new)
 
 
 def confirm(turn: Turn) -> Turn:
@@ -203,12 +202,12 @@ def part_mended(turn: Turn, parts: tuple[Part, ...]) -> Turn | None:
     """What of a thing that waits is otherwise: side, point, kind, fraction. Of what is asked about, else of the one
     thing that it can be of; None where that isn't told.
     """
-    waiting = turn.state.waiting(turn.who)
-    asked = [one for one in waiting if turn.asked is not None and one.number == turn.asked.call]
-    found = [(one, new) for one in asked or waiting if (new := _with_parts(one.fact, parts)) is not None]
-    if len(found) != 1 and asked:
-        found = [(one, new) for one in waiting if (new := _with_parts(one.fact, parts)) is not None]
-    return mend(turn, *found[0]) if len(found) == 1 else None
+    for among in (turn.asked_of, turn.state.waiting(turn.who)):
+        found = [(one, new) for one in among if (new := _with_parts(one.fact, parts)) is not None]
+        if len(found) == 1 or are_one_figure(one for one, _ in found):
+            old, new = found[0]
+            return mend(turn, old, replace(new, at=None) if isinstance(new, Reading) else new)
+    return None
 
 
 def moved(turn: Turn, parts: tuple[Part, ...]) -> Turn | None:
@@ -277,10 +276,10 @@ def choose(turn: Turn, doubt: Doubt, said: tuple[Said | Part, ...]) -> Turn:
     """The one way that fits what was said; a whole new call in its place will do as well. Else the question again. What
     was itself heard with doubt settles nothing: whether that way is right is asked, which a yes answers.
     """
-    named = _by_its_number(doubt, said)
+    named = by_its_number(doubt, said)
     if named is not None and doubt.call is not None:
         return narrowed(turn, doubt, named) if spoken(turn.source) else take_way(turn, doubt, named)
-    fits = _fitting(doubt, said) or _toward(doubt, said)
+    fits = fitting(doubt, said) or toward(doubt, said)
     if len(fits) == 1 and doubt.call is not None:
         return narrowed(turn, doubt, fits[0]) if turn.judged.doubtful else take_way(turn, doubt, fits[0])
     whole = tuple(each for each in said if not isinstance(each, Part))
@@ -293,48 +292,11 @@ def choose(turn: Turn, doubt: Doubt, said: tuple[Said | Part, ...]) -> Turn:
         there = in_one_of(doubt, whole)
         if there is not None:
             return take_instead(turn, doubt, there)
-    if len(whole) == len(said) and doubt.call is not None and _tells_more(doubt, whole) and not turn.judged.doubtful:
+    if len(whole) == len(said) and doubt.call is not None and tells_more(doubt, whole) and not turn.judged.doubtful:
         return call(turn.did(SaidAgain((doubt.call,))), whole)
     if whole and not fits:
         return queue(turn, whole)
     return turn.put(doubt, Tell.PICK_ONE)
-
-
-def _fitting(doubt: Doubt, said: tuple[Said | Part, ...]) -> list[tuple[Fact, ...]]:
-    """The ways that what was said may be: by what they don't share where that tells, and of a way and the same with
-    more the one that was said to its end.
-    """
-    fits = [way for way in doubt.ways if all(way_fits(way, one) for one in said)]
-    apart = dict(zip(doubt.ways, unshared(doubt.ways), strict=True))
-    if len(fits) > 1 and all(apart[way] for way in fits):
-        fits = [way for way in fits if all(way_fits(apart[way], one) for one in said)] or fits
-    ends = [way for way in fits if len(way) == len(said)] if all(map(_names_place, said)) else []
-    return ends if len(fits) > 1 and ends else fits
-
-
-def _names_place(said: Said | Part) -> bool:
-    """Whether what was said tells where it belongs, so that what another way has besides wasn't meant."""
-    return isinstance(said.value, Slot | Edge) if isinstance(said, Part) else not is_bare(said)
-
-
-def _toward(doubt: Doubt, said: tuple[Said | Part, ...]) -> list[tuple[Fact, ...]]:
-    """Where a ceiling or floor goes, by the side: of its two ways the one toward the left comes first."""
-    level = [fact for way in doubt.ways for fact in way if isinstance(fact, Plumb) and fact.edge in _LEVEL]
-    side = said[0].value if len(said) == 1 and isinstance(said[0], Part) else None
-    if len(level) != len(doubt.ways) or len(level) != len(_SIDES) or side not in _SIDES:
-        return []
-    return [doubt.ways[_SIDES.index(side)]]
-
-
-_LEVEL = frozenset({Edge.TOP, Edge.BOTTOM})
-_SIDES: tuple[object, ...] = (Edge.LEFT, Edge.RIGHT)
-
-
-def _by_its_number(doubt: Doubt, said: tuple[Said | Part, ...]) -> tuple[Fact, ...] | None:
-    """The way that was told first, second or third, where that alone was said."""
-    if len(said) != 1 or not isinstance(said[0], Part) or not isinstance(said[0].value, Ordinal):
-        return None
-    return dict(zip(Ordinal, filter(None, doubt.ways), strict=False)).get(said[0].value)
 
 
 def place_said(turn: Turn, dimension: Dimension | None, at: Place) -> Turn | None:
@@ -344,26 +306,12 @@ def place_said(turn: Turn, dimension: Dimension | None, at: Place) -> Turn | Non
         return completed(turn, doubt, (), (Part(at),))
     if doubt is None or doubt.answered_by is not AnsweredBy.ONE_OF or doubt.call is None:
         return None
-    there = [way for way in doubt.ways if any(_is_at(fact, dimension, at) for fact in way)]
+    there = [way for way in doubt.ways if any(is_at(fact, dimension, at) for fact in way)]
     there = [way for way in there if len(way) == 1] or there  # a place alone is the one of that place alone
     if len(there) != 1:
         return None
     heard = turn.judged.doubtful and spoken(turn.source)
     return narrowed(turn, doubt, there[0]) if heard else take_way(turn, doubt, there[0])
-
-
-def _is_at(fact: Fact, dimension: Dimension | None, at: Place) -> bool:
-    return isinstance(fact, Reading) and fact.at == at and dimension in {None, fact.dimension}
-
-
-def in_one_of(doubt: Doubt, said: tuple[Said, ...]) -> tuple[Fact, ...] | None:
-    """Other values at the places of one of the ways, all of its places said: in them."""
-    for way in doubt.ways:
-        placed = [_in_place(fact, one) for fact, one in zip(way, said, strict=False)]
-        there = tuple(each for each in placed if each is not None)
-        if len(there) == len(way) == len(said):
-            return there
-    return None
 
 
 def take_instead(turn: Turn, doubt: Doubt, there: tuple[Fact, ...]) -> Turn:
@@ -372,18 +320,6 @@ def take_instead(turn: Turn, doubt: Doubt, there: tuple[Fact, ...]) -> Turn:
     words = turn.state.calls[doubt.call].words
     turn = take_way(turn, doubt, there)
     return keep_words(turn, (words,)) if any(len(way) > len(there) for way in doubt.ways) else turn
-
-
-def _in_place(fact: Fact, said: Said) -> Fact | None:
-    if isinstance(fact, Reading) and isinstance(said, Reading) and said.at is not None and may_be(fact, said):
-        return replace(said, dimension=fact.dimension, at=fact.at)
-    return None
-
-
-def _tells_more(doubt: Doubt, whole: tuple[Said, ...]) -> bool:
-    """Whether one way is all there among more that was said: the call was that and more, of which a part was heard."""
-    more = (way for way in doubt.ways if way and len(way) < len(whole))
-    return any(all(any(way_fits((fact,), each) for each in whole) for fact in way) for way in more)
 
 
 def narrowed(turn: Turn, doubt: Doubt, way: tuple[Fact, ...]) -> Turn:
@@ -410,11 +346,6 @@ def said_again(turn: Turn, ways: tuple[tuple[Fact, ...], ...]) -> Turn | None:
     there = {tuple(map(nameless, way)): way for way in reversed(old)}
     again = next((there[same] for way in ways if (same := tuple(map(nameless, way))) in there), None)
     return None if again is None else narrowed(turn, doubt, again)
-
-
-def nameless(fact: Fact) -> Fact:
-    """The fact without the name that the dialogue gave it, which is another one at each call."""
-    return replace(fact, name="") if isinstance(fact, Box | Opening) else fact
 
 
 def take_way(turn: Turn, doubt: Doubt, way: tuple[Fact, ...]) -> Turn:
@@ -448,54 +379,3 @@ def take_way(turn: Turn, doubt: Doubt, way: tuple[Fact, ...]) -> Turn:
         replace(turn, judged=judged), old.board, made, answered=lengths, kept=kept, still=still, corrects=True
     )
     return replace(turn, judged=before)
-
-
-def way_fits(way: tuple[Fact, ...], said: Said | Part) -> bool:
-    """Whether a piece of what was said is that way and no other."""
-    if len(way) != 1:
-        return any(way_fits((fact,), said) for fact in way)
-    fact = way[0]
-    if isinstance(said, Part):
-        return has_part(fact, said)
-    if isinstance(fact, Reading) and isinstance(said, Reading):
-        if said.at is None and said.dimension is None and said.value < Length(1):
-            return fact.value == said.value or fact.value.inches % 1 == said.value.inches
-        return fact.value == said.value and may_be(fact, said)
-    if isinstance(fact, Box | Opening) and isinstance(said, Box | Opening):
-        return nameless(fact) == nameless(said) and same_name(fact, said)
-    if isinstance(fact, Box | Opening) and isinstance(said, Reading) and is_bare(said):
-        return has_part(fact, Part(said.value))
-    return fact == said
-
-
-def has_part(fact: Fact, part: Part) -> bool:
-    """Whether a piece is one of the fact as it was called."""
-    value = part.value
-    if isinstance(value, Distance):
-        places = (
-            (fact.x, fact.y) if isinstance(fact, Box) else (*fact.xs, *fact.ys) if isinstance(fact, Opening) else ()
-        )
-        return any(each.value == value.value and value.start in {None, each.start} for each in places)
-    if isinstance(fact, Reading):
-        if isinstance(value, Length):
-            return fact.value == value or fact.value.inches % 1 == value.inches
-        return fact.at is not None and str(fact.at) == str(value) if isinstance(value, Slot | Edge) else False
-    if isinstance(fact, Box):
-        places = (fact.x, fact.y)
-        return (
-            (isinstance(value, Point) and all(each.point is value for each in places))
-            or (isinstance(value, Edge) and any(each.start is value for each in places))
-            or (isinstance(value, BoxKind) and fact.kind is value)
-            or (isinstance(value, Length) and any(each.value == value for each in places))
-        )
-    if isinstance(fact, Opening):
-        marks = (*fact.xs, *fact.ys)
-        return (isinstance(value, Length) and any(each.value == value for each in marks)) or (
-            isinstance(value, Edge) and any(each.start is value for each in marks)
-        )
-    if isinstance(fact, Diagonal):
-        return isinstance(value, Slant) and fact.rising == (value is Slant.RISING)
-    if isinstance(fact, Plumb):
-        upright = fact.edge in {Edge.LEFT, Edge.RIGHT}
-        return upright and isinstance(value, Lean) and (fact.value > Length(0)) == (value is Lean.IN)
-    return isinstance(fact, Context) and fact.value == value

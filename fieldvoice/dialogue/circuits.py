@@ -6,8 +6,9 @@ from itertools import chain
 from typing import TYPE_CHECKING
 
 from fieldvoice.dialogue.events import Asked, DeadSaid, Endangered
+from fieldvoice.dialogue.keeping import queue
 from fieldvoice.dialogue.naming import box_name
-from fieldvoice.dialogue.proposals import queue, set_aside, settle
+from fieldvoice.dialogue.proposals import set_aside, settle
 from fieldvoice.dialogue.state import State, has_circuit
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.records.ledger import Concern, Doubt, Tell

@@ -6,7 +6,8 @@ from dataclasses import replace
 
 from fieldvoice.dialogue.amending import says_again
 from fieldvoice.dialogue.habits import as_part, usual
-from fieldvoice.dialogue.proposals import fill, mend, propose, queue
+from fieldvoice.dialogue.keeping import queue
+from fieldvoice.dialogue.proposals import fill, mend, propose
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.records.facts import Said
 from fieldvoice.records.ledger import Call, Doubt, Tell

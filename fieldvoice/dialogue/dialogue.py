@@ -16,17 +16,19 @@ from fieldvoice.dialogue.completing import sized
 from fieldvoice.dialogue.events import Awaited, Event, NotTaken, SaidAgain
 from fieldvoice.dialogue.finishing import say_defaults, say_together
 from fieldvoice.dialogue.houses import take_house
+from fieldvoice.dialogue.keeping import calls_of, keep_words, queue
 from fieldvoice.dialogue.naming import box_name, free_name
 from fieldvoice.dialogue.objections import corrected, no, no_part, object_to_last, object_to_place, unclear_no
 from fieldvoice.dialogue.orders import ORDERS, answer_order, cautions_read, resume, unsure_order
 from fieldvoice.dialogue.piece_boards import in_step
+from fieldvoice.dialogue.placing import Spot, awaited_spots, spread
 from fieldvoice.dialogue.prompting import NoPlace, order_of, prompt, settled
-from fieldvoice.dialogue.proposals import call, calls_of, keep_words, queue, which_of
+from fieldvoice.dialogue.proposals import call, which_of
 from fieldvoice.dialogue.reckoning import reckoned
 from fieldvoice.dialogue.registering import registered
 from fieldvoice.dialogue.rivals import as_wholes
 from fieldvoice.dialogue.rooms import Judged, Rooms
-from fieldvoice.dialogue.state import Open, State, is_whole
+from fieldvoice.dialogue.state import Open, State, are_one_figure, is_whole
 from fieldvoice.dialogue.surfaces import lay_out
 from fieldvoice.dialogue.taking_up import taken_up, went_on
 from fieldvoice.dialogue.ticking import tick
@@ -285,16 +287,17 @@ def _ways(turn: Turn, utterance: Utterance) -> tuple[tuple[Fact, ...], ...]:
     for way in utterance.alternatives:
         placed: dict[Key, Fact] = {}
         focus = turn.state.focus
-        for meaning in way:
-            if isinstance(meaning, Answer):
-                continue
-            fact = meaning.new if isinstance(meaning, Correction) else meaning
+        called = (one.new if isinstance(one, Correction) else one for one in way if not isinstance(one, Answer))
+        facts = tuple(each for each in called if isinstance(each, _SAID))
+        if len(facts) < sum(not isinstance(one, Answer) for one in way):
+            return ()
+        for fact in spread(facts, _awaited(turn)):
             if not isinstance(fact, Reading | Diagonal | Plumb | Box | Opening | Context):
                 return ()
             taken = {*known, *placed}
             if isinstance(fact, Reading):
                 try:
-                    fact = settled(fact if placed else _awaited(turn, fact), taken, focus, order_of(known))
+                    fact = settled(fact, taken, focus, order_of(known))
                 except NoPlace:
                     return ()
                 focus = fact.dimension
@@ -317,18 +320,14 @@ def _called(turn: Turn, fact: Fact, taken: Collection[Key]) -> Fact:
     return replace(fact, name=free_name("box" if isinstance(fact, Box) else fact.kind.value, names))
 
 
-def _awaited(turn: Turn, fact: Reading) -> Reading:
-    """A bare value in the place that was asked about, or of what was objected to."""
-    if fact.at is not None or fact.dimension is not None:
-        return fact
-    place = turn.state.awaited.get(turn.who)
-    if place is not None:
-        return replace(fact, dimension=place.dimension, at=place.at)
-    if turn.judged.utterance.objects:
-        old = [one.fact for one in turn.state.waiting(turn.who) if isinstance(one.fact, Reading)]
-        if len(old) == 1:
-            return replace(fact, dimension=old[0].dimension, at=old[0].at)
-    return fact
+def _awaited(turn: Turn) -> tuple[Spot, ...]:
+    """Where a bare value belongs: where one was asked for, else where what is objected to was called."""
+    spots = awaited_spots(turn)
+    if spots or not turn.judged.utterance.objects:
+        return spots
+    old = [one for one in turn.state.waiting(turn.who) if isinstance(one.fact, Reading)]
+    facts = (one.fact for one in old if are_one_figure(old))
+    return tuple((fact.dimension, fact.at) for fact in facts if isinstance(fact, Reading))
 
 
 def _understood(turn: Turn, meanings: tuple[Meaning, ...]) -> Turn:

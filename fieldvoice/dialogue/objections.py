@@ -8,16 +8,12 @@ from fieldvoice.dialogue.amending import in_place_of, is_bare, together
 from fieldvoice.dialogue.answers import (
     ask_next,
     choose,
-    has_part,
-    in_one_of,
-    may_be,
     moved,
-    nameless,
     part_mended,
     take_instead,
     take_way,
-    way_fits,
 )
+from fieldvoice.dialogue.belonging import places_told
 from fieldvoice.dialogue.circuits import revoke
 from fieldvoice.dialogue.events import (
     Awaited,
@@ -26,19 +22,20 @@ from fieldvoice.dialogue.events import (
     Questioned,
     TakenBack,
 )
+from fieldvoice.dialogue.keeping import keep_words
+from fieldvoice.dialogue.matching import has_part, in_one_of, may_be, nameless, way_fits
 from fieldvoice.dialogue.proposals import (
+    as_one,
     call,
     change,
-    keep_words,
     mend,
-    places_told,
     propose,
     put_back,
     replaced,
     set_aside,
     which_of,
 )
-from fieldvoice.dialogue.state import Open, is_whole
+from fieldvoice.dialogue.state import Open, are_one_figure, is_whole
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.records.facts import Fact, Said, key_of
 from fieldvoice.records.ledger import AnsweredBy, Call, Concern, Doubt, Standing, Tell
@@ -188,7 +185,7 @@ def _plain_no(turn: Turn, mine: Open, doubt: Doubt | None) -> Turn:
         (about,) = keys.pop() if len(keys) == 1 and all(len(one) == 1 for one in keys) else (None,)
         out = tuple(replace(one, standing=Standing.NOT_TAKEN, queued=False, about=about) for one in calls)
         turn = turn.did(TakenBack(gone), NotTaken(out))
-    turn = turn.did(Awaited(*place)) if place is not None else _awaiting(turn, calls)
+    turn = turn.did(Awaited(*place)) if place is not None else _awaiting(turn, doubt, calls)
     return turn.ask(Tell.NOT_TAKEN_WHAT_IS_IT, *calls, *_before(turn, calls))
 
 
@@ -212,16 +209,17 @@ def _place_of_all(doubt: Doubt | None) -> tuple[Dimension | None, Place] | None:
     return None if at is None else (dimension, at)
 
 
-def _awaiting(turn: Turn, calls: tuple[Call, ...]) -> Turn:
-    """The place of a reading that was objected to is the place of a bare value that comes instead; after a thing it may
-    be a figure of that.
+def _awaiting(turn: Turn, doubt: Doubt | None, calls: tuple[Call, ...]) -> Turn:
+    """Where a figure that was objected to was called is the place of a bare value that comes instead, each of its
+    places where it had several; after a thing, or several figures, it may be any of theirs.
     """
-    first = calls[0].fact if len(calls) == 1 else None
-    if isinstance(first, Box | Opening | Incomplete):
-        return turn.did(Awaited(None, None))
-    if isinstance(first, Reading) and first.at is not None:
-        return turn.did(Awaited(first.dimension, first.at))
-    return turn
+    first = calls[0].fact if calls else None
+    if isinstance(first, Reading) and are_one_figure(calls):
+        return turn.did(Awaited(first.dimension, first.at, tuple(one.number for one in calls)))
+    ways = doubt.ways if doubt is not None else ()
+    figures = (*(one.fact for one in calls), *(fact for way in ways for fact in way))
+    several = any(isinstance(fact, Reading | Box | Opening | Incomplete) for fact in figures)
+    return turn.did(Awaited(None, None)) if several else turn
 
 
 def _no_but(turn: Turn, facts: tuple[Said, ...]) -> Turn:
@@ -230,9 +228,9 @@ def _no_but(turn: Turn, facts: tuple[Said, ...]) -> Turn:
     if old is not None and len(facts) == 1:
         fact = in_place_of(old.fact, facts[0])
         if fact == old.fact:
-            doubt = Doubt(Concern.CONTRADICTION, old.number)
-            turn = turn.did(Questioned(whose, (old.number,), (doubt,)))
-            return turn.put(doubt)
+            numbers = tuple(one.number for one in as_one(turn, old)) if is_bare(facts[0]) else (old.number,)
+            doubts = tuple(Doubt(Concern.CONTRADICTION, each) for each in numbers)
+            return turn.did(Questioned(whose, numbers, doubts)).put(doubts[0])
         return mend(_moved_away(turn, old, fact), old, facts[0])
     if turn.mine is None and len(facts) == 1 and isinstance(facts[0], Reading | Box | Opening):
         return corrected(turn, facts[0])
@@ -280,12 +278,17 @@ def _one_of_those(turn: Turn, fact: Reading) -> Turn:
     that nothing is settled past it.
     """
     told = _readings_told(turn)
-    placed = [in_place_of(one.fact, fact) for one in told]
-    others = [(new,) for one, new in zip(told, placed, strict=True) if isinstance(new, Reading) and new != one.fact]
+    figures = dict.fromkeys(tuple(one for one in turn.state.called_as_one(each) if one in told) for each in told)
+    placed = (tuple(replace(fact, dimension=at.dimension, at=at.at) for at in _readings(one)) for one in figures)
+    others = tuple(new for one, new in zip(figures, placed, strict=True) if new != _readings(one))
     if not others:
         turn = _in_question(turn, tuple(told))
         return turn.put(turn.asked) if turn.asked is not None else turn
-    return mend(turn, told[0], fact) if len(told) == 1 else which_of(turn, tuple(others))
+    return mend(turn, told[0], fact) if len(figures) == 1 else which_of(turn, others)
+
+
+def _readings(calls: tuple[Call, ...]) -> tuple[Reading, ...]:
+    return tuple(one.fact for one in calls if isinstance(one.fact, Reading))
 
 
 def _told_again(turn: Turn, fact: Said) -> bool:

@@ -16,11 +16,12 @@ from fieldvoice.dialogue.events import (
     TakenBack,
 )
 from fieldvoice.dialogue.finishing import ask_last, ask_lost, board_now, done, open_items, plan_now
+from fieldvoice.dialogue.keeping import queue_words
 from fieldvoice.dialogue.layouts import standing_plan, surface_at_hand
 from fieldvoice.dialogue.naming import box_name, find_surfaces, room_of
 from fieldvoice.dialogue.piece_boards import open_next_piece
 from fieldvoice.dialogue.prompting import shown_order
-from fieldvoice.dialogue.proposals import propose, queue_words, set_aside, settle
+from fieldvoice.dialogue.proposals import propose, set_aside, settle
 from fieldvoice.dialogue.reducer import last_change
 from fieldvoice.dialogue.registering import registered
 from fieldvoice.dialogue.state import State

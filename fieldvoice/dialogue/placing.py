@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from fieldvoice.dialogue.amending import amended, together, with_full_name
+from fieldvoice.dialogue.amending import amended, is_bare, together, with_full_name
 from fieldvoice.dialogue.naming import box_name, free_name
 from fieldvoice.dialogue.prompting import NoPlace, order_of, settled
 from fieldvoice.dialogue.turn import Turn
@@ -19,9 +19,12 @@ from fieldvoice.records.meaning import (
     Incomplete,
     Opening,
     OpeningKind,
+    Place,
     Reading,
     Topic,
 )
+
+Spot = tuple[Dimension | None, Place | None]
 
 
 def with_places(turn: Turn, facts: tuple[Said, ...]) -> tuple[Said, ...]:
@@ -32,16 +35,13 @@ def with_places(turn: Turn, facts: tuple[Said, ...]) -> tuple[Said, ...]:
     focus = turn.state.focus
     known = turn.state.known(turn.state.board, doubtful=True)
     taken = {*known, *(one.key for one in turn.state.on(turn.state.board) if one.waits)}
-    awaited, order = turn.state.awaited.get(turn.who), order_of(known)
-    for fact in facts:
+    order = order_of(known)
+    for fact in spread(facts, awaited_spots(turn)):
         placed: Said = fact
         if isinstance(fact, Reading):
-            reading = fact
-            if awaited is not None and fact.at is None and fact.dimension is None:
-                reading, awaited = replace(fact, dimension=awaited.dimension, at=awaited.at), None
-            elif fact.at is None and any(note.tell is Tell.WHICH_VALUE for note in turn.state.said):
+            if fact.at is None and any(note.tell is Tell.WHICH_VALUE for note in turn.state.said):
                 raise NoPlace(Notice(Tell.WHICH_VALUE))  # it is to change one that is there, and no new one
-            placed = settled(reading, taken, _near(reading, known) or focus, order)
+            placed = settled(fact, taken, _near(fact, known) or focus, order)
             focus = placed.dimension
         elif isinstance(fact, Diagonal) and fact.rising is None:
             raise NoPlace(Notice(Tell.WHICH_DIAGONAL))
@@ -72,6 +72,26 @@ def _near(reading: Reading, known: dict[Key, Call]) -> Dimension | None:
         if isinstance(one.fact, Reading) and abs(one.fact.value - reading.value) <= NEAR
     }
     return near.pop() if len(near) == 1 else None
+
+
+def awaited_spots(turn: Turn) -> tuple[Spot, ...]:
+    """Where the speaker's next bare value is awaited: every place of a figure called for several that was denied."""
+    awaited = turn.state.awaited.get(turn.who)
+    if awaited is None:
+        return ()
+    denied = (turn.state.calls[each].fact for each in awaited.instead if each in turn.state.calls)
+    others = ((fact.dimension, fact.at) for fact in denied if isinstance(fact, Reading) and fact.at is not None)
+    return tuple(dict.fromkeys([(awaited.dimension, awaited.at), *others]))
+
+
+def spread(facts: tuple[Said, ...], spots: tuple[Spot, ...]) -> tuple[Said, ...]:
+    """The facts with the first bare value at each of those places."""
+    at = next((at for at, fact in enumerate(facts) if is_bare(fact)), None)
+    bare = facts[at] if at is not None else None
+    if at is None or not spots or not isinstance(bare, Reading):
+        return facts
+    placed = (replace(bare, dimension=dimension, at=place) for dimension, place in spots)
+    return (*facts[:at], *placed, *facts[at + 1 :])
 
 
 def _whole(said: Said) -> tuple[Fact, ...]:

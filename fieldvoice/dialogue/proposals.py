@@ -2,27 +2,33 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from dataclasses import replace
 
 from fieldvoice.dialogue.amending import could_be, in_place_of, is_bare, with_full_name
 from fieldvoice.dialogue.assembly import unit_of
+from fieldvoice.dialogue.belonging import (
+    at_told_place,
+    at_unsure_place,
+    begun_in_doubt,
+    lacking,
+    places_told,
+    said_no_to,
+)
 from fieldvoice.dialogue.carrying import open_board
 from fieldvoice.dialogue.events import Accepted, Called, Closed, NotTaken, Questioned, Restored, SaidAgain, TakenBack
 from fieldvoice.dialogue.houses import go_to_room
-from fieldvoice.dialogue.layouts import planned
+from fieldvoice.dialogue.keeping import behind_order, calls_of, queue, words_kept
 from fieldvoice.dialogue.naming import find_surfaces
 from fieldvoice.dialogue.placing import with_places
-from fieldvoice.dialogue.plausibility import Ground, other_heights, spoken, weigh
+from fieldvoice.dialogue.plausibility import ground_of, spoken, weigh
 from fieldvoice.dialogue.prompting import NoPlace, free_places
 from fieldvoice.dialogue.reducer import last_change
 from fieldvoice.dialogue.rivals import but_for, one_of_each
-from fieldvoice.dialogue.state import State, is_whole
+from fieldvoice.dialogue.state import are_one_figure, is_whole
 from fieldvoice.dialogue.surfaces import belongs, counted, opened, with_slope
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.dialogue.twins import teen_or_ten
 from fieldvoice.records.facts import Fact, Key, Said, key_of, surface_name
-from fieldvoice.records.hearing import Source
 from fieldvoice.records.ledger import Call, Concern, Doubt, Standing, Tell
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import (
@@ -32,7 +38,6 @@ from fieldvoice.records.meaning import (
     Incomplete,
     LayoutWish,
     Opening,
-    Place,
     Reading,
     SurfaceCall,
     Topic,
@@ -76,11 +81,11 @@ def go_on(turn: Turn, facts: tuple[Said, ...]) -> Turn:
             return gone
         turn = gone
     if sum(isinstance(fact, SurfaceCall) for fact in facts) > 1:
-        return _kept(turn).refuse(Tell.ONE_SURFACE)
+        return words_kept(turn).refuse(Tell.ONE_SURFACE)
     call = next((fact for fact in facts if isinstance(fact, SurfaceCall)), None)
     meant = () if call is None else find_surfaces(turn.state, surface_name(call))
     if call is not None and len(meant) > 1:
-        return _kept(turn).refuse(Tell.WHICH_SURFACE, surface_name(call), *meant)
+        return words_kept(turn).refuse(Tell.WHICH_SURFACE, surface_name(call), *meant)
     turn = propose(opened(turn, facts), tuple(fact for fact in facts if fact is not board), beside=True)
     return settle(turn) if all(isinstance(fact, LayoutWish) for fact in facts) else turn  # no cut hangs on a wish
 
@@ -114,52 +119,6 @@ def ask_anew(turn: Turn, back: tuple[int, ...]) -> Turn:
     return turn.did(Questioned(turn.who, doubted, doubts)) if doubted else turn
 
 
-def queue(turn: Turn, facts: tuple[Said, ...], *, corrects: bool = False) -> Turn:
-    """Keeps what was called while a question is open, and puts the question again. What was itself heard with doubt has
-    to be said again: its rivals aren't kept.
-    """
-    sure = not turn.judged.doubtful
-    made = calls_of(turn, facts, Standing.NOT_TAKEN)
-    calls = tuple(replace(one, queued=sure, corrects=corrects) for one in made)
-    turn = turn.did(NotTaken(calls)) if calls else turn
-    return turn if turn.asked is None else turn.put(turn.asked, Tell.ANSWER_FIRST)
-
-
-def queue_words(turn: Turn, words: str) -> Turn:
-    """Keeps words whose time comes once the question is answered; the same once, where nothing came between."""
-    (one,) = calls_of(turn, (None,), Standing.NOT_TAKEN)
-    kept = replace(one, words=words, queued=True)
-    queued = [each for each in turn.state.not_taken(kept.board) if each.by == turn.who and each.queued]
-    same = bool(queued) and queued[-1].fact is None and queued[-1].words == words
-    return turn if same else turn.did(NotTaken((kept,)))
-
-
-def behind_order(state: State, board: str) -> frozenset[int]:
-    """What was called on a board behind an order to leave it, and waits for that to be carried out: it isn't of it."""
-    left: set[str] = set()
-    found = set()
-    for one in state.not_taken(board):
-        if one.queued and one.fact is None:
-            left.add(one.by)
-        elif one.queued and one.by in left:
-            found.add(one.number)
-    return frozenset(found)
-
-
-def keep_words(turn: Turn, words: Iterable[str]) -> Turn:
-    """Words that could not be understood, kept as not taken."""
-    kept = [each for each in words if each.strip()]
-    number = turn.state.next_number
-    calls = tuple(
-        Call(number + index, turn.state.board, turn.who, None, each, Standing.NOT_TAKEN)
-        for index, each in enumerate(kept)
-    )
-    turn = turn.did(NotTaken(calls)) if calls else turn
-    for one in calls:
-        turn = turn.tell(Tell.KEPT_NOT_TAKEN, one.words)
-    return turn
-
-
 def _means_the_last(turn: Turn, facts: tuple[Said, ...]) -> Turn | None:
     """One value alone that takes the place of what was just read back: said with its place again, or its twin."""
     if len(facts) != 1 or turn.mine is None or turn.mine.board != turn.state.board:
@@ -178,14 +137,16 @@ def _means_the_last(turn: Turn, facts: tuple[Said, ...]) -> Turn | None:
 
 
 def replaced(turn: Turn, fact: Said, whose: str | None = None) -> Call | None:
-    """The one call waiting for `whose` (the speaker) that a fact would take the place of."""
+    """The one call waiting for `whose` (the speaker) that a fact would take the place of; the first of those that were
+    called as one, where it names none of their places.
+    """
     waiting = turn.state.waiting(whose or turn.who)
     if isinstance(fact, Reading):
         same = [one for one in waiting if isinstance(one.fact, Reading)]
         asked = [one for one in same if turn.asked is not None and one.number == turn.asked.call]
         fits = [one for one in same if could_be(one.fact, fact)]
         found = fits if fact.at is not None or fact.dimension is not None else (asked or fits)
-        return found[0] if len(found) == 1 else None
+        return found[0] if are_one_figure(found) else None
     if isinstance(fact, Box | Opening | Incomplete) and not fact.name:
         same = [one for one in waiting if isinstance(one.fact, Box | Opening | Incomplete)]
         return same[0] if len(same) == 1 else None
@@ -194,14 +155,15 @@ def replaced(turn: Turn, fact: Said, whose: str | None = None) -> Call | None:
 
 
 def mend(turn: Turn, old: Call, new: Said, *, corrects: bool = True, doubted: bool = False) -> Turn:
-    """The right value in place of one read back, to whomever; a figure alone is that of all that are asked about as
-    one. The same value again is read back again: it may have been meant for another place.
+    """The right value in place of one read back, to whomever; a figure without a place is that of all that are asked
+    about as one, or were called as one. The same value again is read back again: it may have been meant for another
+    place.
     """
     fact = in_place_of(old.fact, new)
     waiting = turn.state.waiting(turn.who)
     if fact == old.fact and turn.asked is not None:
         return turn.put(turn.asked)
-    olds = turn.asked_of if is_bare(new) and old in turn.asked_of else (old,)
+    olds = as_one(turn, old) if isinstance(new, Reading) and new.at is None else (old,)
     values = {one.fact.value for one in waiting if isinstance(one.fact, Reading)}
     contrast = frozenset(each for each in map(teen_or_ten, values) if each is not None)
     new_calls = calls_of(turn, [in_place_of(one.fact, new) for one in olds], Standing.READ_BACK)
@@ -210,6 +172,13 @@ def mend(turn: Turn, old: Call, new: Said, *, corrects: bool = True, doubted: bo
     still = tuple(doubt for doubt in (turn.mine.doubts if turn.mine else ()) if doubt.call in kept)
     unsure = (Doubt(Concern.UNSURE, made[0].number),) if doubted else ()
     return read_back(turn, old.board, made, answered=contrast, kept=kept, still=still, unsure=unsure, corrects=corrects)
+
+
+def as_one(turn: Turn, old: Call) -> tuple[Call, ...]:
+    """The call with those that a figure without a place is of as well."""
+    if turn.asked_of:
+        return turn.asked_of if old in turn.asked_of else (old,)
+    return turn.state.called_as_one(old)
 
 
 def fill(turn: Turn, old: Call, new: Said) -> Turn:
@@ -243,14 +212,9 @@ def change(turn: Turn, new: Reading | Box | Opening | Incomplete) -> Turn:
     if isinstance(fact, Reading) and fact.at is None:
         last = _last_reading(turn)
         if last is None:
-            return _kept(turn).refuse(Tell.WHICH_VALUE)
+            return words_kept(turn).refuse(Tell.WHICH_VALUE)
         fact = replace(fact, dimension=last.dimension, at=last.at)
     return propose(turn, (fact,), corrects=True)
-
-
-def _kept(turn: Turn) -> Turn:
-    """The turn with its words kept as not taken, where what it tells says so."""
-    return replace(keep_words(turn, (turn.judged.utterance.heard,)), notices=turn.notices)
 
 
 def _last_reading(turn: Turn) -> Reading | None:
@@ -285,53 +249,10 @@ def propose(turn: Turn, facts: tuple[Said, ...], *, corrects: bool = False, besi
         return replace(turn.note(nowhere.notice), asks=True)
     calls = calls_of(turn, placed, Standing.READ_BACK)
     said = _said_instead(turn, facts)
-    unsure = (*_said_no_to(turn, calls), *_at_unsure_place(turn, facts, calls))
-    unsure += tuple(_at_told_place(turn, one) for one in calls if corrects and places_told(turn, one.fact))
+    unsure = (*said_no_to(turn, calls), *at_unsure_place(turn, facts, calls))
+    unsure += tuple(at_told_place(turn, one) for one in calls if corrects and places_told(turn, one.fact))
     turn = turn.did(SaidAgain(said)) if said else turn
     return read_back(turn, turn.state.board, calls, corrects=corrects, kept=kept, still=still, unsure=unsure)
-
-
-def _said_no_to(turn: Turn, calls: tuple[Call, ...]) -> tuple[Doubt, ...]:
-    """The question about each value that was said no to just now and comes again as it was."""
-    notes = (note for note in turn.state.said if note.tell is Tell.NOT_TAKEN_WHAT_IS_IT)
-    values = (value for note in notes for value in note.values if isinstance(value, Call) and value.by == turn.who)
-    denied = {value.fact for value in values if is_whole(value) and value.waits}
-    return tuple(Doubt(Concern.CONTRADICTION, one.number) for one in calls if one.fact in denied)
-
-
-def _at_unsure_place(turn: Turn, facts: tuple[Said, ...], calls: tuple[Call, ...]) -> tuple[Doubt, ...]:
-    """The question whether the first bare value belongs to the place that a slip may have named."""
-    awaited = turn.state.awaited.get(turn.who)
-    if awaited is None or awaited.sure:
-        return ()
-    bare = (one.number for fact, one in zip(facts, calls, strict=False) if is_bare(fact))
-    return tuple(Doubt(Concern.UNSURE, number) for number in [*bare][:1])
-
-
-def places_told(turn: Turn, fact: Said | None) -> tuple[Place, ...]:
-    """Where a reading rather belongs that was objected with by voice: at one of the places of its kind that had just
-    been said aloud with another value. None where its own was among them, or nothing of its kind was.
-    """
-    if turn.source is not Source.SPOKEN or not turn.judged.utterance.objects or not isinstance(fact, Reading):
-        return ()
-    notes = (note for note in turn.state.said if note.tell in _TOLD)
-    calls = [value for note in notes for value in note.values if isinstance(value, Call)]
-    told = {
-        one.fact.at: one.fact for one in calls if isinstance(one.fact, Reading) and one.fact.dimension is fact.dimension
-    }
-    if fact.at in told or any(one.fact == fact for one in calls):
-        return ()
-    return tuple(at for at, old in told.items() if at is not None and old.value != fact.value)
-
-
-_TOLD = frozenset({Tell.READ_BACK, Tell.TOGETHER, Tell.CONFIRMED, Tell.TAKEN_BACK})
-
-
-def _at_told_place(turn: Turn, one: Call) -> Doubt:
-    """The question whether a value belongs where it was called, or to a place that had just been said."""
-    assert isinstance(one.fact, Reading)
-    there = tuple((replace(one.fact, at=at),) for at in places_told(turn, one.fact))
-    return Doubt(Concern.WHICH_OF, one.number, ((one.fact,), *there))
 
 
 def _anywhere(turn: Turn, facts: tuple[Said, ...]) -> Turn | None:
@@ -387,16 +308,6 @@ def _of_what_is_at_hand(turn: Turn, facts: tuple[Said, ...]) -> tuple[Turn, tupl
     return turn, counted(turn.state, tuple(fact for fact in facts if fact not in others))
 
 
-def calls_of(turn: Turn, facts: Iterable[Said | None], standing: Standing) -> tuple[Call, ...]:
-    """What the turn's words called, each as a call of its own; None where they have no meaning yet."""
-    number, heard = turn.state.next_number, turn.judged.utterance.heard
-    hearings = 1 if spoken(turn.source) else 2
-    return tuple(
-        Call(number + index, turn.state.board, turn.who, fact, heard, standing, hearings)
-        for index, fact in enumerate(facts)
-    )
-
-
 def read_back(
     turn: Turn,
     board: str,
@@ -418,27 +329,21 @@ def read_back(
     whole = tuple(one for one in calls if is_whole(one))
     older = {one.number: _older(turn, one, known, others) for one in calls}
     unit = unit_of({**known, **{one.key: one for one in whole}})
-    ground = Ground(
-        board,
-        known,
-        turn.state.ticks.get(board, ()),
-        unit,
-        turn.judged,
-        spoken(turn.source),
-        answered,
-        other_heights(turn.state, board),
-        corrects,
-        {**_replaced_facts(turn), **{number: old.fact for number, old in older.items() if old is not None}},
-        planned(turn.state, board),
-        board in turn.state.surfaces,
+    ground = replace(
+        ground_of(turn.state, board, known, unit),
+        judged=turn.judged,
+        spoken=spoken(turn.source),
+        answered=answered,
+        corrects=corrects,
+        replaced={**_replaced_facts(turn), **{number: old.fact for number, old in older.items() if old is not None}},
     )
-    unsure = (*unsure, *_begun_in_doubt(turn, calls))
-    doubts = _lacking(calls) + tuple(doubt for doubt in unsure if doubt.ways)  # where it belongs comes first
+    unsure = (*unsure, *begun_in_doubt(turn, calls))
+    doubts = lacking(calls) + tuple(doubt for doubt in unsure if doubt.ways)  # where it belongs comes first
     doubts += weigh(whole, ground, turn.rooms) if whole else ()
     places = {one.key for one in calls}
-    beside = tuple(but_for(doubt, places) for doubt in still if doubt.call in kept)
-    over = {doubt.call for doubt in beside if doubt.concern is Concern.WHICH_OF and not doubt.ways}
-    beside = tuple(doubt for doubt in beside if doubt.call not in over)
+    left = {doubt: but_for(doubt, places) for doubt in still if doubt.call in kept}
+    over = {doubt.call for doubt, rest in left.items() if rest is None}
+    beside = tuple(rest for rest in left.values() if rest is not None and rest.call not in over)
     turn = turn.did(SaidAgain(tuple(each for each in kept if each in over))) if over else turn
     kept = tuple(each for each in kept if each not in over)  # every place that it may have been of was called anew
     doubts += tuple(doubt for doubt in (*unsure, *beside) if doubt not in doubts)
@@ -512,18 +417,3 @@ def _older(turn: Turn, one: Call, known: dict[Key, Call], others: dict[Key, Call
         return turn.state.calls[one.replaces]
     waiting = [each for each in turn.state.on(one.board) if each.waits and each.key == one.key]
     return next(iter(waiting), None) or known.get(one.key) or others.get(one.key)
-
-
-def _begun_in_doubt(turn: Turn, calls: tuple[Call, ...]) -> tuple[Doubt, ...]:
-    """What lacks a part and was heard with doubt is asked about once it is whole."""
-    if not spoken(turn.source) or not turn.judged.doubtful:
-        return ()
-    return tuple(Doubt(Concern.UNSURE, one.number) for one in calls if isinstance(one.fact, Incomplete))
-
-
-def _lacking(calls: tuple[Call, ...]) -> tuple[Doubt, ...]:
-    return tuple(
-        Doubt(Concern.LACKS, one.number, lack=one.fact.lacks[0])
-        for one in calls
-        if isinstance(one.fact, Incomplete) and one.fact.lacks
-    )

@@ -104,9 +104,12 @@ def _alike(fact: object, meaning: Meaning) -> bool:
     return fact == meaning
 
 
-def but_for(doubt: Doubt, places: Collection[Key]) -> Doubt:
-    """The question once these places were called anew: none of its ways has a word in them any more."""
+def but_for(doubt: Doubt, places: Collection[Key]) -> Doubt | None:
+    """The question once these places were called anew: none of its ways has a word in them any more. None where that
+    was all that was asked.
+    """
     if doubt.concern is not Concern.WHICH_OF:
         return doubt
-    ways = (tuple(fact for fact in way if key_of(fact) not in places) for way in doubt.ways)
-    return replace(doubt, ways=tuple(dict.fromkeys(way for way in ways if way)))
+    found = (tuple(fact for fact in way if key_of(fact) not in places) for way in doubt.ways)
+    ways = tuple(dict.fromkeys(way for way in found if way))
+    return replace(doubt, ways=ways) if ways else None

@@ -218,6 +218,14 @@ class State:
         cause = self._cause(doubt)
         return (doubt,) if cause is None else tuple(each for each in mine if self._cause(each) == cause)
 
+    def called_as_one(self, call: Call) -> tuple[Call, ...]:
+        """The call with those of its figure at other places, where one breath called it once for all of them."""
+        near = [each for each in self.on(call.board) if (each.waits and call.waits) or self._just_told(each, call)]
+        return tuple(each for each in near if are_one_figure((each, call))) or (call,)
+
+    def _just_told(self, *calls: Call) -> bool:
+        return all(each.in_force and each.number in self.read_last.calls for each in calls)
+
     def _cause(self, doubt: Doubt) -> tuple[object, ...] | None:
         """All of a question of yes and no but the place of its reading; None where it is of anything else."""
         call = self.calls.get(doubt.call) if doubt.call is not None else None
@@ -239,14 +247,25 @@ class State:
         return tuple(call for call in self.on(board) if call.standing is Standing.DOUBTFUL)
 
 
-def _anywhere(fact: Fact | Incomplete | None, like: Reading) -> Fact | Incomplete | None:
+def _anywhere(fact: Fact | Incomplete | None, like: Fact | Incomplete | None) -> Fact | Incomplete | None:
     """A reading of the same place without it."""
-    return replace(fact, at=None) if isinstance(fact, Reading) and fact.at == like.at else fact
+    same = isinstance(fact, Reading) and isinstance(like, Reading) and fact.at == like.at
+    return replace(fact, at=None) if same and isinstance(fact, Reading) else fact
 
 
 def is_whole(call: Call) -> bool:
     """Whether a call is a whole fact."""
     return call.fact is not None and not isinstance(call.fact, Incomplete)
+
+
+def are_one_figure(calls: Iterable[Call]) -> bool:
+    """Whether calls are all of one figure that was called once, for one place or for several."""
+    figures = {(_anywhere(each.fact, each.fact), each.words, each.by) for each in calls if _is_placed(each.fact)}
+    return len(figures) == 1 and all(_is_placed(each.fact) for each in calls)
+
+
+def _is_placed(fact: Fact | Incomplete | None) -> bool:
+    return isinstance(fact, Reading) and fact.at is not None
 
 
 def facts_of(calls: Iterable[Call]) -> list[Fact]:

@@ -7,7 +7,8 @@ from dataclasses import replace
 from functools import partial
 
 from fieldvoice.dialogue.events import NotTaken, SaidAgain
-from fieldvoice.dialogue.proposals import behind_order, change, go_on, settle
+from fieldvoice.dialogue.keeping import behind_order
+from fieldvoice.dialogue.proposals import change, go_on, settle
 from fieldvoice.dialogue.rooms import Awaiting, Judged
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.records.facts import Said

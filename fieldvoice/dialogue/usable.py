@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import replace
 
 from fieldvoice.dialogue.habits import by_habit, level
-from fieldvoice.dialogue.proposals import keep_words
+from fieldvoice.dialogue.keeping import keep_words
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.records.ledger import Tell
 from fieldvoice.records.length import Length

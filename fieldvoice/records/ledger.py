@@ -120,10 +120,15 @@ class AnsweredBy(StrEnum):
 _ANSWERS = {Concern.WHICH_OF: AnsweredBy.ONE_OF, Concern.LACKS: AnsweredBy.PART, Concern.MISPLACED: AnsweredBy.ONE_OF}
 
 
+_OF_WAYS = frozenset({Concern.RIVAL, Concern.WHICH_OF, Concern.SWAPPED, Concern.MISPLACED, Concern.ALREADY_CUT})
+"""What can't be asked without something to ask of."""
+
+
 @dataclass(frozen=True, slots=True)
 class Doubt:
     """A question that a call waits for. `call` is None where it is about circuits. `ways` are what it may have been,
-    each a group of facts.
+    each a group of facts; none of them is empty, and where the concern is which of them it is there is one at least:
+    anything else raises `ValueError`.
     """
 
     concern: Concern
@@ -136,6 +141,11 @@ class Doubt:
     lack: Lack | None = None
     boxes: tuple[str, ...] = ()
     calls: tuple[int, ...] = ()
+
+    def __post_init__(self) -> None:
+        """Refuses a question that nothing could answer."""
+        if not all(self.ways) or (self.concern in _OF_WAYS and not self.ways):
+            raise ValueError(f"{self.concern.value} asks of nothing: {self.ways}")
 
     @property
     def answered_by(self) -> AnsweredBy:

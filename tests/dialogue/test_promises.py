@@ -8,7 +8,7 @@ from typing import Any
 
 import pytest
 
-from fieldvoice.dialogue import amending, answers, circuits, dialogue, finishing, proposals, session
+from fieldvoice.dialogue import amending, answers, circuits, dialogue, finishing, keeping, proposals, session
 from fieldvoice.dialogue.codec import body_of
 from fieldvoice.dialogue.state import State
 from fieldvoice.records.ledger import AnsweredBy, Call, Doubt, Tell
@@ -121,7 +121,7 @@ def _silent_defaults(patch: pytest.MonkeyPatch) -> None:
 
 def _replaces_without_trace(patch: pytest.MonkeyPatch) -> None:
     """A new value overwrites the call that it takes the place of."""
-    old = proposals.calls_of
+    old = keeping.calls_of
 
     def mutant(turn: Any, facts: Any, standing: Any) -> Any:
         made = old(turn, facts, standing)

@@ -1,0 +1,74 @@
+"""What is called as a call of the ledger, and what is kept there as not taken until its time comes."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import replace
+
+from fieldvoice.dialogue.events import NotTaken
+from fieldvoice.dialogue.plausibility import spoken
+from fieldvoice.dialogue.state import State
+from fieldvoice.dialogue.turn import Turn
+from fieldvoice.records.facts import Said
+from fieldvoice.records.ledger import Call, Standing, Tell
+
+
+def calls_of(turn: Turn, facts: Iterable[Said | None], standing: Standing) -> tuple[Call, ...]:
+    """What the turn's words called, each as a call of its own; None where they have no meaning yet."""
+    number, heard = turn.state.next_number, turn.judged.utterance.heard
+    hearings = 1 if spoken(turn.source) else 2
+    return tuple(
+        Call(number + index, turn.state.board, turn.who, fact, heard, standing, hearings)
+        for index, fact in enumerate(facts)
+    )
+
+
+def queue(turn: Turn, facts: tuple[Said, ...], *, corrects: bool = False) -> Turn:
+    """Keeps what was called while a question is open, and puts the question again. What was itself heard with doubt has
+    to be said again: its rivals aren't kept.
+    """
+    sure = not turn.judged.doubtful
+    made = calls_of(turn, facts, Standing.NOT_TAKEN)
+    calls = tuple(replace(one, queued=sure, corrects=corrects) for one in made)
+    turn = turn.did(NotTaken(calls)) if calls else turn
+    return turn if turn.asked is None else turn.put(turn.asked, Tell.ANSWER_FIRST)
+
+
+def queue_words(turn: Turn, words: str) -> Turn:
+    """Keeps words whose time comes once the question is answered; the same once, where nothing came between."""
+    (one,) = calls_of(turn, (None,), Standing.NOT_TAKEN)
+    kept = replace(one, words=words, queued=True)
+    queued = [each for each in turn.state.not_taken(kept.board) if each.by == turn.who and each.queued]
+    same = bool(queued) and queued[-1].fact is None and queued[-1].words == words
+    return turn if same else turn.did(NotTaken((kept,)))
+
+
+def behind_order(state: State, board: str) -> frozenset[int]:
+    """What was called on a board behind an order to leave it, and waits for that to be carried out: it isn't of it."""
+    left: set[str] = set()
+    found = set()
+    for one in state.not_taken(board):
+        if one.queued and one.fact is None:
+            left.add(one.by)
+        elif one.queued and one.by in left:
+            found.add(one.number)
+    return frozenset(found)
+
+
+def keep_words(turn: Turn, words: Iterable[str]) -> Turn:
+    """Words that could not be understood, kept as not taken."""
+    kept = [each for each in words if each.strip()]
+    number = turn.state.next_number
+    calls = tuple(
+        Call(number + index, turn.state.board, turn.who, None, each, Standing.NOT_TAKEN)
+        for index, each in enumerate(kept)
+    )
+    turn = turn.did(NotTaken(calls)) if calls else turn
+    for one in calls:
+        turn = turn.tell(Tell.KEPT_NOT_TAKEN, one.words)
+    return turn
+
+
+def words_kept(turn: Turn) -> Turn:
+    """The turn with its words kept as not taken, where what it tells says so."""
+    return replace(keep_words(turn, (turn.judged.utterance.heard,)), notices=turn.notices)

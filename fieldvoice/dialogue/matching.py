@@ -1,0 +1,155 @@
+"""Whether a piece of what was said is one of the ways of a question: by the values alone."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from fieldvoice.dialogue.amending import is_bare, same_name
+from fieldvoice.records.facts import Fact, Said, unshared
+from fieldvoice.records.ledger import Doubt
+from fieldvoice.records.length import Length
+from fieldvoice.records.meaning import (
+    Box,
+    BoxKind,
+    Context,
+    Diagonal,
+    Dimension,
+    Distance,
+    Edge,
+    Opening,
+    Place,
+    Plumb,
+    Point,
+    Reading,
+    Slot,
+)
+from fieldvoice.records.orders import Lean, Ordinal, Part, Slant
+
+
+def may_be(old: Said, new: Said) -> bool:
+    """Whether what was said may be a value of what was called before."""
+    if isinstance(old, Reading) and isinstance(new, Reading):
+        return new.dimension in {None, old.dimension} and new.at in {None, old.at}
+    return same_name(old, new)
+
+
+def nameless(fact: Fact) -> Fact:
+    """The fact without the name that the dialogue gave it, which is another one at each call."""
+    return replace(fact, name="") if isinstance(fact, Box | Opening) else fact
+
+
+def way_fits(way: tuple[Fact, ...], said: Said | Part) -> bool:
+    """Whether a piece of what was said is that way and no other."""
+    if len(way) != 1:
+        return any(way_fits((fact,), said) for fact in way)
+    fact = way[0]
+    if isinstance(said, Part):
+        return has_part(fact, said)
+    if isinstance(fact, Reading) and isinstance(said, Reading):
+        if said.at is None and said.dimension is None and said.value < Length(1):
+            return fact.value == said.value or fact.value.inches % 1 == said.value.inches
+        return fact.value == said.value and may_be(fact, said)
+    if isinstance(fact, Box | Opening) and isinstance(said, Box | Opening):
+        return nameless(fact) == nameless(said) and same_name(fact, said)
+    if isinstance(fact, Box | Opening) and isinstance(said, Reading) and is_bare(said):
+        return has_part(fact, Part(said.value))
+    return fact == said
+
+
+def has_part(fact: Fact, part: Part) -> bool:
+    """Whether a piece is one of the fact as it was called."""
+    value = part.value
+    if isinstance(value, Distance):
+        places = (
+            (fact.x, fact.y) if isinstance(fact, Box) else (*fact.xs, *fact.ys) if isinstance(fact, Opening) else ()
+        )
+        return any(each.value == value.value and value.start in {None, each.start} for each in places)
+    if isinstance(fact, Reading):
+        if isinstance(value, Length):
+            return fact.value == value or fact.value.inches % 1 == value.inches
+        return fact.at is not None and str(fact.at) == str(value) if isinstance(value, Slot | Edge) else False
+    if isinstance(fact, Box):
+        places = (fact.x, fact.y)
+        return (
+            (isinstance(value, Point) and all(each.point is value for each in places))
+            or (isinstance(value, Edge) and any(each.start is value for each in places))
+            or (isinstance(value, BoxKind) and fact.kind is value)
+            or (isinstance(value, Length) and any(each.value == value for each in places))
+        )
+    if isinstance(fact, Opening):
+        marks = (*fact.xs, *fact.ys)
+        return (isinstance(value, Length) and any(each.value == value for each in marks)) or (
+            isinstance(value, Edge) and any(each.start is value for each in marks)
+        )
+    if isinstance(fact, Diagonal):
+        return isinstance(value, Slant) and fact.rising == (value is Slant.RISING)
+    if isinstance(fact, Plumb):
+        upright = fact.edge in {Edge.LEFT, Edge.RIGHT}
+        return upright and isinstance(value, Lean) and (fact.value > Length(0)) == (value is Lean.IN)
+    return isinstance(fact, Context) and fact.value == value
+
+
+def fitting(doubt: Doubt, said: tuple[Said | Part, ...]) -> list[tuple[Fact, ...]]:
+    """The ways that what was said may be: by what they don't share where that tells, and of a way and the same with
+    more the one that was said to its end.
+    """
+    fits = [way for way in doubt.ways if all(way_fits(way, one) for one in said)]
+    apart = dict(zip(doubt.ways, unshared(doubt.ways), strict=True))
+    if len(fits) > 1 and all(apart[way] for way in fits):
+        fits = [way for way in fits if all(way_fits(apart[way], one) for one in said)] or fits
+    ends = [way for way in fits if len(way) == len(said)] if all(map(_names_place, said)) else []
+    return ends if len(fits) > 1 and ends else fits
+
+
+def _names_place(said: Said | Part) -> bool:
+    """Whether what was said tells where it belongs, so that what another way has besides wasn't meant."""
+    return isinstance(said.value, Slot | Edge) if isinstance(said, Part) else not is_bare(said)
+
+
+def toward(doubt: Doubt, said: tuple[Said | Part, ...]) -> list[tuple[Fact, ...]]:
+    """Where a ceiling or floor goes, by the side: of its two ways the one toward the left comes first."""
+    level = [fact for way in doubt.ways for fact in way if isinstance(fact, Plumb) and fact.edge in _LEVEL]
+    side = said[0].value if len(said) == 1 and isinstance(said[0], Part) else None
+    if len(level) != len(doubt.ways) or len(level) != len(_SIDES) or side not in _SIDES:
+        return []
+    return [doubt.ways[_SIDES.index(side)]]
+
+
+_LEVEL = frozenset({Edge.TOP, Edge.BOTTOM})
+
+
+_SIDES: tuple[object, ...] = (Edge.LEFT, Edge.RIGHT)
+
+
+def by_its_number(doubt: Doubt, said: tuple[Said | Part, ...]) -> tuple[Fact, ...] | None:
+    """The way that was told first, second or third, where that alone was said."""
+    if len(said) != 1 or not isinstance(said[0], Part) or not isinstance(said[0].value, Ordinal):
+        return None
+    return dict(zip(Ordinal, filter(None, doubt.ways), strict=False)).get(said[0].value)
+
+
+def is_at(fact: Fact, dimension: Dimension | None, at: Place) -> bool:
+    """Whether it is a reading of that place."""
+    return isinstance(fact, Reading) and fact.at == at and dimension in {None, fact.dimension}
+
+
+def in_one_of(doubt: Doubt, said: tuple[Said, ...]) -> tuple[Fact, ...] | None:
+    """Other values at the places of one of the ways, all of its places said: in them."""
+    for way in doubt.ways:
+        placed = [_in_place(fact, one) for fact, one in zip(way, said, strict=False)]
+        there = tuple(each for each in placed if each is not None)
+        if len(there) == len(way) == len(said):
+            return there
+    return None
+
+
+def _in_place(fact: Fact, said: Said) -> Fact | None:
+    if isinstance(fact, Reading) and isinstance(said, Reading) and said.at is not None and may_be(fact, said):
+        return replace(said, dimension=fact.dimension, at=fact.at)
+    return None
+
+
+def tells_more(doubt: Doubt, whole: tuple[Said, ...]) -> bool:
+    """Whether one way is all there among more that was said: the call was that and more, of which a part was heard."""
+    more = (way for way in doubt.ways if way and len(way) < len(whole))
+    return any(all(any(way_fits((fact,), each) for each in whole) for fact in way) for way in more)
