@@ -5,17 +5,20 @@ from __future__ import annotations
 from dataclasses import replace
 
 from fieldvoice.dialogue.naming import box_name
-from fieldvoice.records.facts import Said
+from fieldvoice.records.facts import Fact, Said
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import (
     Box,
     BoxKind,
+    Context,
     Coordinate,
+    Diagonal,
     Distance,
     Edge,
     Incomplete,
     Opening,
     OpeningKind,
+    Plumb,
     Point,
     Reading,
 )
@@ -73,6 +76,26 @@ def with_fraction(old: Reading, part: Part) -> Reading:
     if not isinstance(value, Length) or not 0 < value.inches < 1 or inches < 1:
         return old
     return replace(old, value=Length(inches - inches % 1 + value.inches))
+
+
+def with_figure(old: Said | None, said: Reading | Part) -> Fact | None:
+    """What is one length with the figure that was said instead, a reading with its fraction too; None where that is no
+    value of it.
+    """
+    value = said.value
+    match old:
+        case Reading() if isinstance(said, Reading):
+            return replace(said, dimension=old.dimension, at=old.at)
+        case Reading() if isinstance(said, Part):
+            new = with_fraction(old, said)
+            return None if new == old else new
+        case Plumb() if isinstance(value, Length):
+            return replace(old, value=value if old.value.inches >= 0 else -value)  # it leans as it did
+        case Diagonal() if isinstance(value, Length):
+            return replace(old, value=value)
+        case Context(value=Length()) if isinstance(value, Length):
+            return replace(old, value=value)
+    return None
 
 
 def with_part(old: Box | Opening, part: Part) -> Box | Opening:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from fieldvoice.dialogue.amending import in_place_of, is_bare, with_fraction, with_part
+from fieldvoice.dialogue.amending import in_place_of, is_bare, with_figure, with_part
 from fieldvoice.dialogue.circuits import say_dead
 from fieldvoice.dialogue.completing import completed
 from fieldvoice.dialogue.events import (
@@ -226,18 +226,15 @@ def moved(turn: Turn, parts: tuple[Part, ...]) -> Turn | None:
     return propose(turn, (replace(old.fact, dimension=None, at=Slot(str(place))),), corrects=True, beside=True)
 
 
-def _with_parts(old: object, parts: tuple[Part, ...]) -> Fact | None:
+def _with_parts(old: Said | None, parts: tuple[Part, ...]) -> Fact | None:
     """The thing with those parts in place of its own; None where one of them is none of it, or already its own."""
-    new = old
+    new = None if isinstance(old, Incomplete) else old
     for part in parts:
         before = new
-        if isinstance(new, Reading):
-            new = with_fraction(new, part)
-        elif isinstance(new, Box | Opening):
-            new = with_part(new, part)
-        if new == before:
+        new = with_part(new, part) if isinstance(new, Box | Opening) else with_figure(new, part)
+        if new is None or new == before:
             return None
-    return new if isinstance(new, Reading | Box | Opening) else None
+    return new
 
 
 def _in_place_of_another(turn: Turn, fact: Said) -> Turn | None:

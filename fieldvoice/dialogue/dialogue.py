@@ -10,6 +10,7 @@ from collections.abc import Callable, Collection
 from dataclasses import dataclass, replace
 from datetime import datetime
 
+from fieldvoice.dialogue.amending import in_place_of, is_bare
 from fieldvoice.dialogue.answers import answered, place_said, said_again, yes
 from fieldvoice.dialogue.circuits import claim_dead, endanger, untested
 from fieldvoice.dialogue.completing import sized
@@ -22,6 +23,7 @@ from fieldvoice.dialogue.objections import corrected, no, no_part, object_to_las
 from fieldvoice.dialogue.orders import ORDERS, answer_order, cautions_read, resume, unsure_order
 from fieldvoice.dialogue.piece_boards import in_step
 from fieldvoice.dialogue.placing import Spot, awaited_spots, spread
+from fieldvoice.dialogue.placing import as_awaited, instead_of_denied
 from fieldvoice.dialogue.prompting import NoPlace, order_of, prompt, settled
 from fieldvoice.dialogue.proposals import call, which_of
 from fieldvoice.dialogue.reckoning import reckoned
@@ -291,7 +293,7 @@ def _ways(turn: Turn, utterance: Utterance) -> tuple[tuple[Fact, ...], ...]:
         facts = tuple(each for each in called if isinstance(each, _SAID))
         if len(facts) < sum(not isinstance(one, Answer) for one in way):
             return ()
-        for fact in spread(facts, _awaited(turn)):
+        for fact in _awaited(turn, facts):
             if not isinstance(fact, Reading | Diagonal | Plumb | Box | Opening | Context):
                 return ()
             taken = {*known, *placed}
@@ -320,14 +322,13 @@ def _called(turn: Turn, fact: Fact, taken: Collection[Key]) -> Fact:
     return replace(fact, name=free_name("box" if isinstance(fact, Box) else fact.kind.value, names))
 
 
-def _awaited(turn: Turn) -> tuple[Spot, ...]:
-    """Where a bare value belongs: where one was asked for, else where what is objected to was called."""
-    spots = awaited_spots(turn)
-    if spots or not turn.judged.utterance.objects:
-        return spots
+def _awaited(turn: Turn, facts: tuple[Said, ...]) -> tuple[Said, ...]:
+    """With a bare value where one was asked for, else where what is objected to was called."""
     old = [one for one in turn.state.waiting(turn.who) if isinstance(one.fact, Reading)]
-    facts = (one.fact for one in old if are_one_figure(old))
-    return tuple((fact.dimension, fact.at) for fact in facts if isinstance(fact, Reading))
+    if turn.who in turn.state.awaited or not turn.judged.utterance.objects or not are_one_figure(old):
+        return as_awaited(turn, facts)
+    first, *rest = facts or (None,)
+    return (*(in_place_of(one.fact, first) for one in old), *rest) if first is not None and is_bare(first) else facts
 
 
 def _understood(turn: Turn, meanings: tuple[Meaning, ...]) -> Turn:
@@ -370,7 +371,7 @@ def _values(turn: Turn, facts: tuple[Said, ...], parts: tuple[Part, ...]) -> Tur
     found = answered(turn, facts, parts)
     if found is not None:
         return found
-    lengths = tuple(_bare(turn, part) for part in parts)
+    lengths = tuple(each for part in parts for each in (instead_of_denied(turn, part) or (_bare(turn, part),)))
     side = _side_alone(parts) if not facts and turn.asked is None else None
     if side is not None:
         begun = turn.did(Awaited(Dimension.HEIGHT, side))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from fieldvoice.dialogue.amending import in_place_of, is_bare, together
+from fieldvoice.dialogue.amending import in_place_of, is_bare, together, with_figure
 from fieldvoice.dialogue.answers import (
     ask_next,
     choose,
@@ -24,6 +24,7 @@ from fieldvoice.dialogue.events import (
 )
 from fieldvoice.dialogue.keeping import keep_words
 from fieldvoice.dialogue.matching import has_part, in_one_of, may_be, nameless, way_fits
+from fieldvoice.dialogue.placing import instead_of_denied
 from fieldvoice.dialogue.proposals import (
     as_one,
     call,
@@ -39,7 +40,19 @@ from fieldvoice.dialogue.state import Open, are_one_figure, is_whole
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.records.facts import Fact, Said, key_of
 from fieldvoice.records.ledger import AnsweredBy, Call, Concern, Doubt, Standing, Tell
-from fieldvoice.records.meaning import Box, BoxKind, Dimension, Distance, Incomplete, Opening, Place, Reading
+from fieldvoice.records.meaning import (
+    Box,
+    BoxKind,
+    Context,
+    Diagonal,
+    Dimension,
+    Distance,
+    Incomplete,
+    Opening,
+    Place,
+    Plumb,
+    Reading,
+)
 from fieldvoice.records.orders import Part
 
 
@@ -130,6 +143,9 @@ def no_part(turn: Turn, parts: tuple[Part, ...]) -> Turn | None:
     """No, and what of the one thing read back is otherwise: its fraction, its place, its kind; what it says already is
     a contradiction. None where the parts are of nothing that waits.
     """
+    denied = tuple(each for part in parts for each in instead_of_denied(turn, part))
+    if denied and turn.asked is None:
+        return propose(turn, denied, corrects=True, beside=True)
     found = _denied_piece(turn, parts) or part_mended(turn, parts) or moved(turn, parts)
     waiting = turn.state.waiting(turn.who)
     if found is not None or len(waiting) != 1 or turn.asked is not None:
@@ -216,6 +232,8 @@ def _awaiting(turn: Turn, doubt: Doubt | None, calls: tuple[Call, ...]) -> Turn:
     first = calls[0].fact if calls else None
     if isinstance(first, Reading) and are_one_figure(calls):
         return turn.did(Awaited(first.dimension, first.at, tuple(one.number for one in calls)))
+    if len(calls) == 1 and isinstance(first, Plumb | Diagonal | Context):
+        return turn.did(Awaited(None, None, (calls[0].number,)))
     ways = doubt.ways if doubt is not None else ()
     figures = (*(one.fact for one in calls), *(fact for way in ways for fact in way))
     several = any(isinstance(fact, Reading | Box | Opening | Incomplete) for fact in figures)
@@ -224,6 +242,7 @@ def _awaiting(turn: Turn, doubt: Doubt | None, calls: tuple[Call, ...]) -> Turn:
 
 def _no_but(turn: Turn, facts: tuple[Said, ...]) -> Turn:
     """No, and what is right: in the place of what was read back, or with that in question."""
+    facts = _as_the_length(turn, facts)
     whose, old = _objected(turn, facts)
     if old is not None and len(facts) == 1:
         fact = in_place_of(old.fact, facts[0])
@@ -235,10 +254,10 @@ def _no_but(turn: Turn, facts: tuple[Said, ...]) -> Turn:
     if turn.mine is None and len(facts) == 1 and isinstance(facts[0], Reading | Box | Opening):
         return corrected(turn, facts[0])
     readings = [one for one in turn.state.waiting(turn.who) if isinstance(one.fact, Reading)]
-    things = tuple(one for one in turn.state.waiting(turn.who) if isinstance(one.fact, Box | Opening))
+    things = tuple(one for one in turn.state.waiting(turn.who) if not isinstance(one.fact, Reading))
     if things and not readings and len(facts) == 1 and is_bare(facts[0]):
         turn = keep_words(_in_question(turn, things), (turn.judged.utterance.heard,))
-        return turn.put(turn.asked) if turn.asked is not None else turn  # a figure of a box, and not which
+        return turn.put(turn.asked) if turn.asked is not None else turn  # a figure of one of them, and not which
     if len(readings) > 1 and len(facts) == 1 and isinstance(facts[0], Reading) and facts[0].at is None:
         return _one_of_those(turn, facts[0])
     waiting = turn.state.waiting(turn.who)
@@ -252,6 +271,14 @@ def _no_but(turn: Turn, facts: tuple[Said, ...]) -> Turn:
     if bool(moved) is not told_again or elsewhere:  # both: which of the two is meant is asked
         return propose(turn, facts, corrects=True, beside=True)
     return propose(_in_question(turn, waiting), facts, corrects=True, beside=True)
+
+
+def _as_the_length(turn: Turn, facts: tuple[Said, ...]) -> tuple[Said, ...]:
+    """A figure alone as that of the one thing read back, where that is a length and no reading: a clearance, a lean."""
+    waiting = turn.state.waiting(turn.who)
+    bare = facts[0] if len(facts) == 1 and is_bare(facts[0]) and len(waiting) == 1 else None
+    new = with_figure(waiting[0].fact, bare) if isinstance(bare, Reading) else None
+    return facts if new is None or isinstance(new, Reading) else (new,)
 
 
 def corrected(turn: Turn, new: Reading | Box | Opening | Incomplete) -> Turn:

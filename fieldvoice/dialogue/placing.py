@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from fieldvoice.dialogue.amending import amended, is_bare, together, with_full_name
+from fieldvoice.dialogue.amending import amended, is_bare, together, with_figure, with_full_name
 from fieldvoice.dialogue.naming import box_name, free_name
 from fieldvoice.dialogue.prompting import NoPlace, order_of, settled
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.records.facts import Fact, Key, Of, Said, key_of
-from fieldvoice.records.ledger import Call, Notice, Tell
+from fieldvoice.records.ledger import Call, Notice, Standing, Tell
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import (
     Box,
@@ -19,12 +19,10 @@ from fieldvoice.records.meaning import (
     Incomplete,
     Opening,
     OpeningKind,
-    Place,
     Reading,
     Topic,
 )
-
-Spot = tuple[Dimension | None, Place | None]
+from fieldvoice.records.orders import Part
 
 
 def with_places(turn: Turn, facts: tuple[Said, ...]) -> tuple[Said, ...]:
@@ -36,7 +34,7 @@ def with_places(turn: Turn, facts: tuple[Said, ...]) -> tuple[Said, ...]:
     known = turn.state.known(turn.state.board, doubtful=True)
     taken = {*known, *(one.key for one in turn.state.on(turn.state.board) if one.waits)}
     order = order_of(known)
-    for fact in spread(facts, awaited_spots(turn)):
+    for fact in facts:
         placed: Said = fact
         if isinstance(fact, Reading):
             if fact.at is None and any(note.tell is Tell.WHICH_VALUE for note in turn.state.said):
@@ -74,24 +72,26 @@ def _near(reading: Reading, known: dict[Key, Call]) -> Dimension | None:
     return near.pop() if len(near) == 1 else None
 
 
-def awaited_spots(turn: Turn) -> tuple[Spot, ...]:
-    """Where the speaker's next bare value is awaited: every place of a figure called for several that was denied."""
-    awaited = turn.state.awaited.get(turn.who)
-    if awaited is None:
-        return ()
-    denied = (turn.state.calls[each].fact for each in awaited.instead if each in turn.state.calls)
-    others = ((fact.dimension, fact.at) for fact in denied if isinstance(fact, Reading) and fact.at is not None)
-    return tuple(dict.fromkeys([(awaited.dimension, awaited.at), *others]))
-
-
-def spread(facts: tuple[Said, ...], spots: tuple[Spot, ...]) -> tuple[Said, ...]:
-    """The facts with the first bare value at each of those places."""
+def as_awaited(turn: Turn, facts: tuple[Said, ...]) -> tuple[Said, ...]:
+    """The facts with the first bare value where the speaker's next one is awaited: in place of what was denied."""
     at = next((at for at, fact in enumerate(facts) if is_bare(fact)), None)
-    bare = facts[at] if at is not None else None
-    if at is None or not spots or not isinstance(bare, Reading):
+    awaited = turn.state.awaited.get(turn.who)
+    if at is None or awaited is None:
         return facts
-    placed = (replace(bare, dimension=dimension, at=place) for dimension, place in spots)
-    return (*facts[:at], *placed, *facts[at + 1 :])
+    bare = facts[at]
+    assert isinstance(bare, Reading)
+    there = (replace(bare, dimension=awaited.dimension, at=awaited.at),)
+    return (*facts[:at], *(instead_of_denied(turn, bare) or there), *facts[at + 1 :])
+
+
+def instead_of_denied(turn: Turn, said: Reading | Part) -> tuple[Fact, ...]:
+    """A figure as what it is after a no that was a breath of its own: each place of the figure that was denied, or the
+    thing that is one length.
+    """
+    awaited = turn.state.awaited.get(turn.who)
+    denied = () if awaited is None else (turn.state.calls[each] for each in awaited.instead if each in turn.state.calls)
+    found = (with_figure(one.fact, said) for one in denied if one.standing is Standing.NOT_TAKEN)
+    return tuple(each for each in found if each is not None)
 
 
 def _whole(said: Said) -> tuple[Fact, ...]:

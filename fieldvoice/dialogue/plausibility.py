@@ -16,7 +16,7 @@ from fieldvoice.dialogue.rivals import rival_of, unmatched
 from fieldvoice.dialogue.rooms import Judged, Rooms
 from fieldvoice.dialogue.state import State, Tick, facts_of
 from fieldvoice.dialogue.twins import teen_or_ten, twins_of
-from fieldvoice.records.facts import Key, Of, key_of
+from fieldvoice.records.facts import Key, Of, Said, key_of, measured
 from fieldvoice.records.hearing import Source
 from fieldvoice.records.ledger import Call, Concern, Doubt, Standing
 from fieldvoice.records.length import Length, Unit
@@ -25,9 +25,9 @@ from fieldvoice.records.meaning import (
     Context,
     Coordinate,
     Course,
-    Diagonal,
     Dimension,
     Edge,
+    Incomplete,
     Neighbor,
     Opening,
     OpeningKind,
@@ -79,7 +79,7 @@ class Ground:
     answered: frozenset[Length] = field(default_factory=frozenset)
     heights: tuple[Length, ...] = ()
     corrects: bool = False
-    replaced: Mapping[int, object] = field(default_factory=dict)
+    replaced: Mapping[int, Said | None] = field(default_factory=dict)
     planned: PlannedBoard | None = None
     surface: bool = False
 
@@ -215,15 +215,17 @@ def _by_twin(call: Call, ground: Ground) -> tuple[Doubt, ...]:
 
 
 def _instead(call: Call, ground: Ground) -> tuple[Doubt, ...]:
-    """A value far from the one whose place it takes, where no word said that this was wrong."""
+    """A value far from the one whose place it takes, where no word said that this was wrong: whatever was measured."""
     new, old = call.fact, ground.replaced.get(call.number)
-    if ground.corrects or not isinstance(new, Reading | Diagonal) or not isinstance(old, Reading | Diagonal):
+    if ground.corrects or new is None or old is None or isinstance(new, Incomplete) or isinstance(old, Incomplete):
         return ()
-    if key_of(old) != call.key or abs(new.value - old.value) <= READ_ANEW:
+    far = [(one, was) for one, was in zip(measured(new), measured(old), strict=False) if abs(one - was) > READ_ANEW]
+    if key_of(old) != call.key or not far:
         return ()
-    if ground.spoken and new.value in ground.answered:  # it was misheard for what sounds like it, and is said again
+    value, was = far[0]
+    if ground.spoken and value in ground.answered:  # it was misheard for what sounds like it, and is said again
         return ()
-    return (Doubt(Concern.INSTEAD, call.number, value=old.value),)
+    return (Doubt(Concern.INSTEAD, call.number, value=was, other=value),)
 
 
 _ALONG = {Slot.TOP: 0, Slot.LEFT: 0, Slot.MIDDLE: 1, Slot.BOTTOM: 2, Slot.RIGHT: 2}

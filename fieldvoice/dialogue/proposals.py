@@ -19,7 +19,7 @@ from fieldvoice.dialogue.events import Accepted, Called, Closed, NotTaken, Quest
 from fieldvoice.dialogue.houses import go_to_room
 from fieldvoice.dialogue.keeping import behind_order, calls_of, queue, words_kept
 from fieldvoice.dialogue.naming import find_surfaces
-from fieldvoice.dialogue.placing import with_places
+from fieldvoice.dialogue.placing import as_awaited, with_places
 from fieldvoice.dialogue.plausibility import ground_of, spoken, weigh
 from fieldvoice.dialogue.prompting import NoPlace, free_places
 from fieldvoice.dialogue.reducer import last_change
@@ -235,6 +235,7 @@ def propose(turn: Turn, facts: tuple[Said, ...], *, corrects: bool = False, besi
     turn, facts = _of_what_is_at_hand(turn, facts)
     if not facts:
         return turn
+    said, facts = facts, as_awaited(turn, facts)
     asked = _anywhere(turn, facts)
     if asked is not None:
         return asked
@@ -248,10 +249,10 @@ def propose(turn: Turn, facts: tuple[Said, ...], *, corrects: bool = False, besi
         turn = turn.did(NotTaken(calls_of(turn, facts, Standing.NOT_TAKEN)))
         return replace(turn.note(nowhere.notice), asks=True)
     calls = calls_of(turn, placed, Standing.READ_BACK)
-    said = _said_instead(turn, facts)
-    unsure = (*said_no_to(turn, calls), *at_unsure_place(turn, facts, calls))
+    again = _said_instead(turn, said)
+    unsure = (*said_no_to(turn, calls), *at_unsure_place(turn, said, calls))
     unsure += tuple(at_told_place(turn, one) for one in calls if corrects and places_told(turn, one.fact))
-    turn = turn.did(SaidAgain(said)) if said else turn
+    turn = turn.did(SaidAgain(again)) if again else turn
     return read_back(turn, turn.state.board, calls, corrects=corrects, kept=kept, still=still, unsure=unsure)
 
 
@@ -401,7 +402,7 @@ def _renamed(old: Call, new: Call) -> bool:
     return replace(old.fact, name="") == replace(new.fact, name="")
 
 
-def _replaced_facts(turn: Turn) -> dict[int, object]:
+def _replaced_facts(turn: Turn) -> dict[int, Said | None]:
     """What stood at its place before each call that took one."""
     calls = turn.state.calls
     return {

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 
+from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import (
     Box,
     Context,
@@ -100,6 +101,24 @@ def surface_name(call: SurfaceCall) -> str:
     if call.surface == call.name:
         return call.name
     return f"{call.surface} {call.name}" if call.name.isdigit() else f"{call.name} {call.surface}"
+
+
+_MEASURED = frozenset({Topic.CLEARANCE, Topic.FLOOR_TO_CEILING, Topic.ABOVE_FLOOR, Topic.BASE})
+"""Context that a tape tells; all other is chosen, or counted."""
+
+
+def measured(fact: Fact) -> tuple[Length, ...]:
+    """The lengths of it that a tape tells, in an order of its own: what is farther from what it was than a tape is
+    misread wasn't measured anew. None of a box or an opening, whose name is asked about wherever it goes.
+    """
+    match fact:
+        case Reading() | Diagonal() | Plumb():
+            return (fact.value,)
+        case SurfaceCall():
+            return (fact.width, fact.height, fact.right_height or fact.height)
+        case Context(value=Length() as value) if fact.topic in _MEASURED:
+            return (value,)
+    return ()
 
 
 def unshared(ways: Sequence[tuple[Fact, ...]]) -> list[tuple[Fact, ...]]:

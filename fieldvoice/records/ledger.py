@@ -90,7 +90,7 @@ class Concern(StrEnum):
     TWIN = "twin"  # value: the length that sounds alike
     FELLOWS = "fellows"  # value: the nearest fellow; other: a twin near it, if there is one
     OTHER_BOARDS = "other boards"  # value: the height there
-    INSTEAD = "instead"  # value: what it takes the place of without a word of correction, far from it
+    INSTEAD = "instead"  # other: what takes the place of value without a word of correction, far from it
     AT_ODDS = "at odds"  # told: the course, an edge, what was called there, which can't be with it
     ODD = "odd"  # odd: what geometry finds hard to believe
     ALREADY_CUT = "already cut"  # told: the value then, who ticked

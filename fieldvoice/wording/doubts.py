@@ -276,11 +276,12 @@ def _fellows(doubt: Doubt, values: Sequence[Value], ear: InWords) -> Both:
 
 def _instead(doubt: Doubt, values: Sequence[Value], ear: InWords) -> Both:
     assert doubt.value is not None
-    call, value = _call(values), _value(values)
-    off = value - doubt.value
+    call = _call(values)
+    off = (doubt.other or _value(values)) - doubt.value
     more = "more" if off.inches > 0 else "less"
-    front = f"{short_label(call.key, ear)}: {digits(value, ear)}"
-    text, _ = lead(call, ear)
+    text, front = lead(call, ear)
+    if isinstance(call.fact, Reading | Diagonal):
+        front = f"{short_label(call.key, ear)}: {digits(call.fact.value, ear)}"
     return (
         f"{text}, {abs(off).text_with_unit(ear.unit)} {more} than before: is that right?",
         fitting(

@@ -1,0 +1,123 @@
+"""Whatever a tape tells: a figure said to a no is of it, and one far from what it was is asked about."""
+
+from __future__ import annotations
+
+from itertools import product
+
+import pytest
+
+from fieldvoice.records.facts import Fact, measured
+from fieldvoice.records.ledger import Concern
+from fieldvoice.records.length import Length
+from fieldvoice.records.meaning import (
+    Box,
+    BoxKind,
+    Context,
+    Coordinate,
+    Dimension,
+    Edge,
+    LayoutWish,
+    Opening,
+    OpeningKind,
+    Plumb,
+    Point,
+    Reading,
+    Topic,
+    Wish,
+)
+from tests.dialogue.talk import Wall
+
+LINES = {
+    "floor to ceiling {}": ("97", "96", "90"),
+    "clearance left {}": ("3/8", "1/2", "3"),
+    "left wall leans in {}": ("1/4", "3/8", "3"),
+    "left wall leans out {}": ("1/4", "3/8", "3"),
+    "diagonal rising {}": ("100", "101", "90"),
+    "base covers {}": ("1/2", "3/4", "4"),
+    "top {}": ("46", "45", "36"),
+    "top and bottom {}": ("46", "45", "36"),
+}
+"""Everything of one length, with a value, another one, and one that is far off."""
+CHOSEN = {"{} on center": ("16", "24"), "{} board": ("1/2", "5/8")}
+
+
+def known(*lines: str) -> set[Fact]:
+    """What stands, or waits, where these were typed."""
+    wall = Wall()
+    wall.types(*lines)
+    return of(wall)
+
+
+def of(wall: Wall) -> set[Fact]:
+    """What stands there, or waits, by a word of somebody's."""
+    calls = wall.session.state.known("1", doubtful=True).values()
+    return {call.fact for call in calls if isinstance(call.fact, Fact)}
+
+
+@pytest.mark.parametrize(("line", "no"), [*product({**LINES, **CHOSEN}, (("no {}",), ("no", "{}"), ("no", "no {}")))])
+@pytest.mark.parametrize("again", ["", "restart"])
+def test_a_figure_alone_is_of_what_was_denied(line: str, no: tuple[str, ...], again: str) -> None:
+    """In the same breath or in the next; nothing else has it, and nothing stays not taken."""
+    first, other = {**LINES, **CHOSEN}[line][:2]
+    wall = Wall()
+    wall.types(line.format(first), *no[:-1])
+    if again:
+        wall.restart()
+    told = wall.types(no[-1].format(other))
+    assert of(wall) == known(line.format(other)), told
+    assert not wall.session.state.not_taken("1"), told
+
+
+@pytest.mark.parametrize("line", LINES)
+@pytest.mark.parametrize("between", ["yes", "standing", "@restart"])
+def test_a_value_far_from_what_it_takes_the_place_of_is_asked(line: str, between: str) -> None:
+    """A near one is told with the old one; the far one waits for a yes, and a no brings nothing in."""
+    first, near, far = LINES[line]
+    wall = Wall()
+    for each in (line.format(first), between):
+        if each == "@restart":
+            wall.restart()
+        else:
+            wall.types(each)
+    told = wall.types(line.format(near))
+    assert not wall.asks, told
+    wall.types("yes")
+    told = wall.types(line.format(far))
+    assert wall.asks, told
+    wall.types("no")
+    assert not known(line.format(far)) & of(wall), "denied"
+
+
+SIDES = ("12 feet by 8 feet", "12 feet by 8 feet 1 inch", "12 feet by 9 feet", "14 feet by 8 feet", "10 feet by 7 feet")
+
+
+@pytest.mark.parametrize("wall_or_ceiling", ["north wall", "ceiling"])
+@pytest.mark.parametrize("sides", SIDES[1:])
+@pytest.mark.parametrize("answer", ["yes", "no"])
+def test_the_sides_of_a_wall_are_measured_too(wall_or_ceiling: str, sides: str, answer: str) -> None:
+    """Both of them."""
+    wall = Wall()
+    wall.types(f"{wall_or_ceiling} {SIDES[0]}", "yes")
+    wall.types(f"{wall_or_ceiling} {sides}")
+    concerns = {doubt.concern for one in wall.session.state.open.values() for doubt in one.doubts}
+    assert concerns == (set() if sides == SIDES[1] else {Concern.INSTEAD})
+    wall.types(answer)
+    (standing,) = wall.session.state.settled(wall.session.state.board).values()
+    there = Wall()
+    there.types(f"{wall_or_ceiling} {sides if answer == 'yes' else SIDES[0]}", "yes")
+    assert standing.fact == next(iter(there.session.state.settled(there.session.state.board).values())).fact
+
+
+def test_every_kind_of_context_is_measured_or_is_not() -> None:
+    """What is new has to be decided on."""
+    facts = [Context(topic, Length(2), Edge.LEFT) for topic in Topic]
+    assert {fact.topic for fact in facts if measured(fact)} == {
+        Topic.CLEARANCE,
+        Topic.FLOOR_TO_CEILING,
+        Topic.ABOVE_FLOOR,
+        Topic.BASE,
+    }
+    at = Coordinate(Point.CENTER, Length(30), Edge.LEFT)
+    named = (Box(BoxKind.SINGLE, at, at, "box 1"), Opening(OpeningKind.PIPE, (at,), (at,), name="pipe 1"))
+    assert not any(measured(fact) for fact in (*named, LayoutWish(Wish.LENGTH)))
+    assert measured(Reading(Length(46), Dimension.WIDTH)) == measured(Plumb(Edge.LEFT, Length(46))) == (Length(46),)
