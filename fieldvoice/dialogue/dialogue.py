@@ -245,7 +245,7 @@ def _unclear(turn: Turn, utterance: Utterance) -> Turn:
     its words are kept as not taken.
     """
     question = utterance.ask or Question(Ask.WHICH_OF)
-    if utterance.danger and not (utterance.alternatives or utterance.beside):
+    if utterance.danger and not (utterance.alternatives or utterance.beside or utterance.begun):
         return turn
     if question.about is Ask.DID_YOU_MEAN and isinstance(order := utterance.alternatives[0][0], Command):
         slip, word = map(str, question.values)

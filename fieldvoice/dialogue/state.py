@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
+from typing import TypeVar
 
 from fieldvoice.dialogue.view import Heard
 from fieldvoice.records.board import CircuitWord
@@ -240,17 +241,21 @@ class State:
             None if doubt.odd is None else replace(doubt.odd, at=None if doubt.odd.at == call.fact.at else doubt.odd.at)
         )
         value = _anywhere(call.fact, call.fact)
-        return replace(doubt, call=None, ways=(), odd=odd), ways, value, before, call.words, call.by
+        return replace(doubt, call=None, ways=ways, odd=odd), value, before, call.words, call.by
 
     def in_question(self, board: str) -> tuple[Call, ...]:
         """The calls whose place in the plan is doubtful."""
         return tuple(call for call in self.on(board) if call.standing is Standing.DOUBTFUL)
 
 
-def _anywhere(fact: Fact | Incomplete | None, like: Fact | Incomplete | None) -> Fact | Incomplete | None:
+_Said = TypeVar("_Said", bound=Fact | Incomplete | None)
+
+
+def _anywhere(fact: _Said, like: Fact | Incomplete | None) -> _Said:
     """A reading of the same place without it."""
-    same = isinstance(fact, Reading) and isinstance(like, Reading) and fact.at == like.at
-    return replace(fact, at=None) if same and isinstance(fact, Reading) else fact
+    if isinstance(fact, Reading) and isinstance(like, Reading) and fact.at == like.at:
+        return replace(fact, at=None)
+    return fact
 
 
 def is_whole(call: Call) -> bool:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from functools import cache, cached_property
 from itertools import islice, pairwise
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TypeAlias
 
 from fieldvoice.language import alike
 from fieldvoice.language.compiled import rules
@@ -60,6 +60,8 @@ LONGEST_TOLD = 40
 """Letters of an unknown word that are said back: a file run in by mistake has words of any length."""
 _CALLED = Incomplete | Part
 """What is called of a thing a piece at a time."""
+Begun: TypeAlias = "tuple[Dimension | None, Place] | Incomplete"
+"""A place, or a thing as far as it was called: the rest comes in the next breath."""
 _NO_FACTS = Command | Answer | Danger
 """Meanings that stand though they were written as a question: danger most of all."""
 FEW = 2
@@ -122,8 +124,10 @@ class Language:
         danger = self._danger(found, spoken)
         beside = bool(danger) and not _makes_sense(found) and self._figure_beside(heard)
         suspect = source is Source.TYPED and not danger and self._suspect(words, found, heard)
-        begun = self._begun(found, heard)
-        sides, objects = self._sides(heard), self._objects(found, heard, danger)
+        begun, own = self._begun(found, heard), heard
+        if danger and begun is None and not _makes_sense(found):
+            found, begun, own = self._beside_danger(found, words, heard, source)
+        sides, objects = self._sides(heard), self._objects(found, own, danger if own is heard else ())
         spoilt = None if _makes_sense(found) or objects else self._spoilt(heard)
         found = replace(found, danger=danger, beside=beside, suspect=suspect, objects=objects)
         return replace(found, begun=begun, sides=sides, spoilt=spoilt)
@@ -303,7 +307,7 @@ class Language:
         senseless = found.why is not None and found.why.why in _SENSELESS
         return senseless and not self.parser.holds(heard, MEASURED) and not self._one_slip(heard)
 
-    def _begun(self, found: Utterance, heard: Sequence[Token]) -> tuple[Dimension | None, Place] | Incomplete | None:
+    def _begun(self, found: Utterance, heard: Sequence[Token]) -> Begun | None:
         """The place, or the name of a box, that is all that was said: the rest comes in the next breath."""
         if found.ask is None or found.ask.about is not Ask.BROKE_OFF:
             return None
@@ -312,6 +316,22 @@ class Language:
             if len(places) == 1 and isinstance(places[0], ReadingPlace) and places[0].at is not None:
                 return places[0].dimension, places[0].at
         return self._thing_begun(heard)
+
+    def _beside_danger(
+        self, found: Utterance, words: str, heard: list[Token], source: Source
+    ) -> tuple[Utterance, Begun | None, list[Token]]:
+        """A place or a thing that is begun before or behind word of danger, or the part that answers; what holds a
+        figure may have been heard for that word, and is said again.
+        """
+        for start in range(len(heard)):
+            for end in self.parser.ends_of(heard, DANGER, start):
+                rest = [*heard[:start], *heard[end:]]
+                if rest and not self._figure_beside(rest):
+                    again = replace(self._found(" ".join(one.words[0] for one in rest), rest, source), heard=words)
+                    begun = self._begun(again, rest)
+                    if begun is not None or (again.meanings and all(isinstance(one, Part) for one in again.meanings)):
+                        return again, begun, rest
+        return found, None, heard
 
     def _thing_begun(self, heard: Sequence[Token]) -> Incomplete | None:
         """The box or the opening that the words begin to call, as far as they go; a figure of which no edge was said is

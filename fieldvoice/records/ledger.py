@@ -120,7 +120,7 @@ class AnsweredBy(StrEnum):
 _ANSWERS = {Concern.WHICH_OF: AnsweredBy.ONE_OF, Concern.LACKS: AnsweredBy.PART, Concern.MISPLACED: AnsweredBy.ONE_OF}
 
 
-_OF_WAYS = frozenset({Concern.RIVAL, Concern.WHICH_OF, Concern.SWAPPED, Concern.MISPLACED, Concern.ALREADY_CUT})
+OF_WAYS = frozenset({Concern.RIVAL, Concern.WHICH_OF, Concern.SWAPPED, Concern.MISPLACED, Concern.ALREADY_CUT})
 """What can't be asked without something to ask of."""
 
 
@@ -144,7 +144,7 @@ class Doubt:
 
     def __post_init__(self) -> None:
         """Refuses a question that nothing could answer."""
-        if not all(self.ways) or (self.concern in _OF_WAYS and not self.ways):
+        if not all(self.ways) or (self.concern in OF_WAYS and not self.ways):
             raise ValueError(f"{self.concern.value} asks of nothing: {self.ways}")
 
     @property

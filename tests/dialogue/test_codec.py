@@ -22,7 +22,7 @@ from fieldvoice.records.board import Lies, Sheet
 from fieldvoice.records.facts import Key, Of
 from fieldvoice.records.hearing import Source
 from fieldvoice.records.laying import CutPiece, HangThem, Hung, Laying, OnlyLengths, StartFrom
-from fieldvoice.records.ledger import Call, Concern, Doubt, Notice, OpenItem, OpenKind, Standing, Tell
+from fieldvoice.records.ledger import OF_WAYS, Call, Concern, Doubt, Notice, OpenItem, OpenKind, Standing, Tell
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import (
     Box,
@@ -109,7 +109,7 @@ doubts = st.builds(
     Doubt,
     st.sampled_from(Concern),
     st.none() | numbers,
-    st.lists(st.lists(facts, max_size=2).map(tuple), max_size=2).map(tuple),
+    st.lists(st.lists(facts, min_size=1, max_size=2).map(tuple), min_size=1, max_size=2).map(tuple),
     st.none() | lengths,
     st.none() | lengths,
     st.none() | odd,
@@ -117,7 +117,7 @@ doubts = st.builds(
     st.none() | st.sampled_from(Lack),
     st.lists(words, max_size=2).map(tuple),
     st.lists(numbers, max_size=2).map(tuple),
-)
+) | st.builds(Doubt, st.sampled_from([each for each in Concern if each not in OF_WAYS]), numbers)
 keys = st.builds(Key, st.sampled_from(Of), st.none() | st.sampled_from(Slot), st.none() | st.sampled_from(Edge), words)
 items = st.builds(
     OpenItem,

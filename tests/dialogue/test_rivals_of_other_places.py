@@ -189,7 +189,7 @@ def test_what_was_begun_in_doubt_is_asked_about_once_it_is_whole(
 
 def test_a_doubt_that_ends_with_the_missing_part_is_caught(monkeypatch: pytest.MonkeyPatch) -> None:
     """As it was: what completes a call says that the rest of it was heard rightly."""
-    monkeypatch.setattr(proposals, "_begun_in_doubt", lambda *_: ())
+    monkeypatch.setattr(proposals, "begun_in_doubt", lambda *_: ())
     walls = [begun_in_doubt(call, parts, "thirty", "thirty five") for call, parts in BEGUN]
     assert any(standing(wall) for wall in walls)
 

@@ -119,9 +119,11 @@ def test_undo_takes_back_one_call_and_what_was_laid_out_by_it(wall: Wall) -> Non
 
 
 def test_a_wall_called_again_replaces_the_old_one_aloud(wall: Wall) -> None:
-    """Said with what it takes the place of, and planned anew."""
+    """Said with what it takes the place of, asked about where it is far from that, and planned anew."""
     wall.types(*A_WALL, "yes")
-    assert "instead of 148 by 96 5/8 in" in wall.types("north wall twelve foot by eight foot")
+    assert "4 in less than before: is that right? It was 148 by 96 5/8 in" in wall.types(
+        "north wall twelve foot by eight foot"
+    )
     assert "Laid out" in wall.types("yes")
     assert laid_out(wall).width == Length(144)
 
