@@ -12,7 +12,7 @@ from fieldvoice.dialogue.state import is_whole
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.records.facts import Said
 from fieldvoice.records.hearing import Source
-from fieldvoice.records.ledger import Call, Concern, Doubt, Tell
+from fieldvoice.records.ledger import Call, Concern, Doubt, Standing, Tell
 from fieldvoice.records.meaning import Incomplete, Place, Reading
 
 
@@ -25,12 +25,23 @@ def said_no_to(turn: Turn, calls: tuple[Call, ...]) -> tuple[Doubt, ...]:
 
 
 def at_unsure_place(turn: Turn, facts: tuple[Said, ...], calls: tuple[Call, ...]) -> tuple[Doubt, ...]:
-    """The question whether the first bare value belongs to the place that a slip may have named."""
+    """The question whether the first bare value belongs to the place that a slip may have named, or to the next one
+    where it may be the end of what was not understood before it: "both sides" may have been said with it.
+    """
     awaited = turn.state.awaited.get(turn.who)
-    if awaited is None or awaited.sure:
+    if awaited is None and not (spoken(turn.source) and _was_lost(turn)):
+        return ()
+    if awaited is not None and awaited.sure:
         return ()
     bare = (one.number for fact, one in zip(facts, calls, strict=False) if is_bare(fact))
     return tuple(Doubt(Concern.UNSURE, number) for number in [*bare][:1])
+
+
+def _was_lost(turn: Turn) -> bool:
+    """Whether the last that the speaker called was spoken, and not understood."""
+    own = [one for one in turn.state.on(turn.state.board) if one.by == turn.who and not one.carried]
+    last = max(own, key=lambda one: one.number, default=None)
+    return last is not None and last.fact is None and last.standing is Standing.NOT_TAKEN and not last.queued
 
 
 def places_told(turn: Turn, fact: Said | None) -> tuple[Place, ...]:

@@ -249,6 +249,8 @@ def propose(turn: Turn, facts: tuple[Said, ...], *, corrects: bool = False, besi
         turn = turn.did(NotTaken(calls_of(turn, facts, Standing.NOT_TAKEN)))
         return replace(turn.note(nowhere.notice), asks=True)
     calls = calls_of(turn, placed, Standing.READ_BACK)
+    if spoken(turn.source) and len(calls) == len(facts):
+        calls = tuple(replace(one, prompted=is_bare(fact)) for one, fact in zip(calls, facts, strict=True))
     again = _said_instead(turn, said)
     unsure = (*said_no_to(turn, calls), *at_unsure_place(turn, said, calls))
     unsure += tuple(at_told_place(turn, one) for one in calls if corrects and places_told(turn, one.fact))

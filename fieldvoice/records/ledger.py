@@ -48,6 +48,7 @@ class Call:
     `checked`: whether it was said yes to in a last read-back.
     `doubted`: whether it was in question when another one took its place.
     `about` is what words that weren't understood were about, whichever of their meanings was meant.
+    `prompted`: whether a figure that was heard without a place was put where the next one belongs.
     """
 
     number: int
@@ -65,6 +66,7 @@ class Call:
     checked: bool = False
     about: Key | None = None
     doubted: bool = False
+    prompted: bool = False
 
     @property
     def key(self) -> Key:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 
 from fieldvoice.records.facts import Fact, Key, key_of, unshared
-from fieldvoice.records.ledger import Call, Concern, Doubt, Value
+from fieldvoice.records.ledger import AnsweredBy, Call, Concern, Doubt, Value
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Box, Coordinate, Diagonal, Edge, Incomplete, Lack, Opening, Plumb, Reading
 from fieldvoice.records.utterance import Ask, Question
@@ -35,12 +35,21 @@ def question(doubt: Doubt, values: Sequence[Value], ear: InWords) -> Both:
 
 
 def _at_others(doubt: Doubt, values: Sequence[Value]) -> str:
-    """Where else the figure was called that is asked about: an answer is about all of it."""
+    """Where else the figure was called that is asked about: an answer is about all of it. That it is of one place alone
+    is said where no place was heard with it, since more than one may have been.
+    """
     calls = [value for value in values if isinstance(value, Call) and value.number not in doubt.calls]
     first = next((call for call in calls if call.number == doubt.call), None)
+    if first is not None and first.prompted and not (doubt.answered_by is AnsweredBy.ONE_OF and _places_of(doubt) > 1):
+        return f"{str(first.key.at).capitalize()} alone."
     others = [call for call in calls if first is not None and call.number not in {first.number, first.replaces}]
     *before, last = [str(call.key.at) for call in others] or [""]
     return f"At the {' and '.join(filter(None, (', '.join(before), last)))} too." if last else ""
+
+
+def _places_of(doubt: Doubt) -> int:
+    """At how many places it may be."""
+    return len({key_of(fact) for way in doubt.ways for fact in way})
 
 
 def _call(values: Sequence[Value]) -> Call:
