@@ -380,6 +380,8 @@ def object_to_last(turn: Turn, *, quiet: bool = False) -> Turn:
     if not numbers:
         return turn if quiet else turn.refuse(Tell.NOTHING_OPEN)
     turn, whose = _objected_to(turn, numbers)
+    if whose != turn.who:  # the right figure may come from the one who objects, in the next breath
+        turn = turn.did(Awaited(None, None, numbers))
     asked = turn.state.open[whose].doubts[0] if whose in turn.state.open and turn.state.open[whose].doubts else None
     return turn if quiet or asked is None else turn.put(asked)
 

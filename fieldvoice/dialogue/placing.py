@@ -90,7 +90,8 @@ def instead_of_denied(turn: Turn, said: Reading | Part) -> tuple[Fact, ...]:
     """
     awaited = turn.state.awaited.get(turn.who)
     denied = () if awaited is None else (turn.state.calls[each] for each in awaited.instead if each in turn.state.calls)
-    found = (with_figure(one.fact, said) for one in denied if one.standing is Standing.NOT_TAKEN)
+    out = (one for one in denied if one.standing in {Standing.NOT_TAKEN, Standing.DOUBTFUL})
+    found = (with_figure(one.fact, said) for one in out)
     return tuple(each for each in found if each is not None)
 
 

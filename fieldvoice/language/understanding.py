@@ -329,7 +329,7 @@ class Language:
                 if rest and not self._figure_beside(rest):
                     again = replace(self._found(" ".join(one.words[0] for one in rest), rest, source), heard=words)
                     begun = self._begun(again, rest)
-                    if begun is not None or (again.meanings and all(isinstance(one, Part) for one in again.meanings)):
+                    if begun is not None or (again.meanings and all(map(_is_no_figure, again.meanings))):
                         return again, begun, rest
         return found, None, heard
 
@@ -539,6 +539,11 @@ def _alone(heard: Sequence[Token], unit: Unit) -> Length | None:
 def language(unit: Unit = Unit.INCH) -> Language:
     """The language of this installation's grammar, for a job that is kept in that unit."""
     return _language(unit)
+
+
+def _is_no_figure(meaning: Meaning) -> bool:
+    """Whether it is a part of a call that isn't a length or a distance."""
+    return isinstance(meaning, Part) and not isinstance(meaning.value, Length | Distance)
 
 
 @cache
