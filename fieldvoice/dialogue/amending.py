@@ -89,13 +89,19 @@ def with_figure(old: Said | None, said: Reading | Part) -> Fact | None:
         case Reading() if isinstance(said, Part):
             new = with_fraction(old, said)
             return None if new == old else new
-        case Plumb() if isinstance(value, Length):
-            return replace(old, value=value if old.value.inches >= 0 else -value)  # it leans as it did
-        case Diagonal() if isinstance(value, Length):
-            return replace(old, value=value)
-        case Context(value=Length()) if isinstance(value, Length):
+        case Plumb(value=was) if isinstance(value, Length) and _alike(abs(was), value):
+            return replace(old, value=value if was.inches >= 0 else -value)  # it leans as it did
+        case Diagonal(value=was) | Context(value=Length() as was) if isinstance(value, Length) and _alike(was, value):
             return replace(old, value=value)
     return None
+
+
+SMALL = Length(4)
+"""What is below it is a thickness, a clearance, a lean; what isn't is none of these (our own rule)."""
+
+
+def _alike(one: Length, other: Length) -> bool:
+    return (one < SMALL) is (other < SMALL)
 
 
 def with_part(old: Box | Opening, part: Part) -> Box | Opening:

@@ -22,7 +22,6 @@ from fieldvoice.dialogue.naming import box_name, free_name
 from fieldvoice.dialogue.objections import corrected, no, no_part, object_to_last, object_to_place, unclear_no
 from fieldvoice.dialogue.orders import ORDERS, answer_order, cautions_read, resume, unsure_order
 from fieldvoice.dialogue.piece_boards import in_step
-from fieldvoice.dialogue.placing import Spot, awaited_spots, spread
 from fieldvoice.dialogue.placing import as_awaited, instead_of_denied
 from fieldvoice.dialogue.prompting import NoPlace, order_of, prompt, settled
 from fieldvoice.dialogue.proposals import call, which_of

@@ -88,6 +88,20 @@ def test_a_value_far_from_what_it_takes_the_place_of_is_asked(line: str, between
     assert not known(line.format(far)) & of(wall), "denied"
 
 
+SMALL = ("clearance left 3/8", "left wall leans in 1/4", "left wall leans out 1/4", "base covers 1/2", "1/2 board")
+
+
+@pytest.mark.parametrize("line", SMALL)
+@pytest.mark.parametrize("no", [("no 46",), ("no", "46"), ("no", "no 46")])
+def test_a_figure_that_can_be_no_value_of_it_is_asked_about(line: str, no: tuple[str, ...]) -> None:
+    """A reading's after a no to a thickness: nothing small is that large, and no place has it in silence."""
+    wall = Wall()
+    wall.types("left 95", line, *no)
+    assert wall.asks
+    lengths = {length for fact in of(wall) for length in measured(fact)}
+    assert Length(46) not in lengths
+
+
 SIDES = ("12 feet by 8 feet", "12 feet by 8 feet 1 inch", "12 feet by 9 feet", "14 feet by 8 feet", "10 feet by 7 feet")
 
 
