@@ -37,7 +37,7 @@ LEAST: Mapping[Kind, float] = {
     Kind.PLAIN: 4.25,
     Kind.TWIN: 3.75,
     Kind.CIRCUIT: 4.5,
-    Kind.LONE: 4.5,
+    Kind.LONE: 3.0,
     Kind.FIGURE: 3.75,
     Kind.UNASKED: 2.5,
     Kind.YES: 2.0,

@@ -74,9 +74,9 @@ leaves 251 of the 277 teens and tens that all evidence together gains on the tun
 """
 WEIGHED = ("reading", "whisper")
 """The recognizers whose evidence was weighed together, in a job in inches."""
-UNGATED = frozenset({Kind.UNASKED, Kind.YES, Kind.NO})
-"""Kinds that no gate lets through where all evidence is weighed: of answers gates took more wrongly than the weighing
-does at more right ones ("you" for "yep", "wrong switch" for "wrong").
+UNGATED = frozenset({Kind.UNASKED, Kind.YES, Kind.NO, Kind.LONE})
+"""Kinds that no gate lets through where all evidence is weighed: of answers and lone words gates took more wrongly than
+the weighing does at more right ones ("you" for "yep", "wrong switch" for "wrong", "is" for "eight").
 """
 HEARD, HEARD_SURETY = 0.1, -1.0
 """Above these, its share and the mean log probability of a token, a recognizer has heard clearly enough to deny."""

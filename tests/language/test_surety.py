@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from fieldvoice.language.choosing import choose
 from fieldvoice.language.surety import Surety, shipped, signs, weighed
-from fieldvoice.language.verdict import FEW, Expectation, Finding, Gates, Kind, judge
+from fieldvoice.language.verdict import FEW, Expectation, Finding, Gates, Kind, judge, kind_of
 from fieldvoice.records.hearing import EarKind, Hearing, Hypothesis
 from fieldvoice.records.length import Unit
 
@@ -59,6 +59,32 @@ def test_a_kind_is_taken_from_its_least_figure_on(words: str, kind: Kind) -> Non
     assert by({kind: 1.01}, *heard) is Finding.DOUBT
     assert by({other: 0.0 for other in Kind if other is not kind}, *heard) is Finding.DOUBT
     assert by({}, *heard) is Finding.DOUBT
+
+
+@pytest.mark.parametrize(
+    ("words", "expected", "gated"),
+    [
+        ("seven", Expectation(), False),
+        ("left", Expectation(), False),
+        ("yes", Expectation(answer=True), False),
+        ("no", Expectation(answer=True), False),
+        ("yes", Expectation(), False),
+        ("seven", Expectation(number=True), True),
+        ("top forty one", Expectation(), True),
+    ],
+)
+def test_no_gate_takes_a_lone_word_or_an_answer_that_all_evidence_leaves_open(
+    words: str, expected: Expectation, gated: bool
+) -> None:
+    """Where it is weighed; of a figure that is awaited, and of more words, a gate is enough."""
+    kind = kind_of(choose(head(words, 0.9)), expected)
+    open_gate: dict[Kind, list[dict[str, float]]] = {kind: [{}]}
+    for least, taken in ((1.01, gated), (1.0, True)):
+        gates = Gates(
+            {}, {frozenset(["reading", "whisper"]): open_gate}, Surety(EAGER.calls, EAGER.few, {str(kind): least})
+        )
+        found = judge([head(words, 0.9), whisper(words, 0.9)], expected, gates).finding
+        assert (found is Finding.ACCEPT) is taken
 
 
 @pytest.mark.parametrize(
