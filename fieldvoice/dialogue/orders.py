@@ -19,7 +19,7 @@ from fieldvoice.dialogue.finishing import ask_last, ask_lost, board_now, done, o
 from fieldvoice.dialogue.keeping import queue_words
 from fieldvoice.dialogue.layouts import standing_plan, surface_at_hand
 from fieldvoice.dialogue.naming import box_name, find_surfaces, room_of
-from fieldvoice.dialogue.piece_boards import open_next_piece
+from fieldvoice.dialogue.piece_boards import open_next_piece, open_piece
 from fieldvoice.dialogue.prompting import shown_order
 from fieldvoice.dialogue.proposals import propose, set_aside, settle
 from fieldvoice.dialogue.reducer import last_change
@@ -32,7 +32,7 @@ from fieldvoice.dialogue.undoing import undo
 from fieldvoice.errors import CannotCut, NoRule
 from fieldvoice.records.fastening import FasteningPlan
 from fieldvoice.records.ledger import Call, Concern, Doubt, OpenKind, Tell
-from fieldvoice.records.orders import NEXT_ROOM, NEXT_WALL, Action, Command
+from fieldvoice.records.orders import NEXT_ROOM, NEXT_WALL, PIECE, Action, Command
 
 Move = Callable[[Turn, str | None], Turn]
 
@@ -183,7 +183,7 @@ def _elsewhere(action: Action, move: Move) -> Move:
 
 def in_words(order: Command) -> str:
     """An order to go elsewhere as people say it."""
-    if order.action is Action.GO_TO_SURFACE:
+    if order.action is Action.GO_TO_SURFACE or PIECE in str(order.target).split():
         return str(order.target) if order.target in {NEXT_WALL, NEXT_ROOM} else f"go to {order.target}"
     return " ".join(filter(None, (order.action.value, order.target)))
 
@@ -228,9 +228,32 @@ def _left(turn: Turn) -> Turn:
 
 
 def _go_to_board(turn: Turn, name: str | None) -> Turn:
+    if name is not None and PIECE in name.split():
+        return _go_to_piece(turn, name)
     if name is None or name not in turn.state.boards:
         return turn.refuse(Tell.NO_BOARD, name or "", *turn.state.boards)
     return open_board(turn, name)
+
+
+def _go_to_piece(turn: Turn, name: str) -> Turn:
+    """A piece by its number on the surface that is named with it, else on the one at hand."""
+    of, _, number = name.rpartition(PIECE)
+    surface = of.strip()
+    meant = find_surfaces(turn.state, surface) if surface else (surface_at_hand(turn.state),)
+    if len(meant) > 1:
+        return turn.refuse(Tell.WHICH_SURFACE, surface, *meant)
+    opened = open_piece(turn, meant[0], int(number)) if meant else None
+    return turn.refuse(Tell.NO_PIECE, name) if opened is None else opened
+
+
+def _pieces_left(turn: Turn, _: str | None) -> Turn:
+    """How many pieces of the layout aren't boards yet: on the surface at hand, and on all."""
+    plan, here = standing_plan(turn.state), surface_at_hand(turn.state)
+    if plan is None:
+        return turn.tell(Tell.LAYOUT_OFF)
+    left = [str(each.name.surface) for each in plan.pieces if each.name not in set(turn.state.pieces.values())]
+    surface = here if here in turn.state.surfaces else ""
+    return turn.tell(Tell.PIECES_LEFT, left.count(here), surface, len(left))
 
 
 def _go_to_surface(turn: Turn, name: str | None) -> Turn:
@@ -320,6 +343,7 @@ ORDERS: Mapping[Action, Move] = {
     Action.MISSING: _missing,
     Action.FASTENING: _fastening,
     Action.WEIGHT: _weight,
+    Action.PIECES_LEFT: _pieces_left,
     Action.READ_BACK: _read_all,
     Action.DONE: _settled_then(_done),
     Action.NEXT_BOARD: _elsewhere(Action.NEXT_BOARD, _next_board),

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 
+from fieldvoice.dialogue.carrying import open_board
 from fieldvoice.dialogue.cuts import source_of
 from fieldvoice.dialogue.events import BoardOpened, LaidOut, PieceOpened, PieceRenewed, TakenBack
 from fieldvoice.dialogue.layouts import next_piece, planned, standing_plan
@@ -31,6 +32,21 @@ def open_next_piece(turn: Turn) -> Turn | None:
     piece = next_piece(turn.state, plan) if plan is not None else None
     if plan is None or piece is None:
         return None
+    return _opened(turn, piece, plan)
+
+
+def open_piece(turn: Turn, surface: str, number: int) -> Turn | None:
+    """That piece of the layout: the board that it is, else a new one; None where the layout has no such piece."""
+    plan = standing_plan(turn.state)
+    pieces = () if plan is None else plan.pieces
+    piece = next((one for one in pieces if (str(one.name.surface), one.name.number) == (surface, number)), None)
+    if plan is None or piece is None:
+        return None
+    board = next((board for board, name in turn.state.pieces.items() if name == piece.name), None)
+    return _opened(turn, piece, plan) if board is None else open_board(turn, board)
+
+
+def _opened(turn: Turn, piece: Piece, plan: RoomPlan) -> Turn:
     name = free_board(turn.state)
     turn = turn.did(BoardOpened(name), PieceOpened(name, piece.name))
     turn = turn.did(BoardOpened(name, _carried(turn, name, piece)))

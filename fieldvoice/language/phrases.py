@@ -41,7 +41,7 @@ from fieldvoice.records.meaning import (
     SurfaceCall,
     Topic,
 )
-from fieldvoice.records.orders import Action, Answer, Command, Correction, Habit, Part, SameAgain, SameHeight
+from fieldvoice.records.orders import PIECE, Action, Answer, Command, Correction, Habit, Part, SameAgain, SameHeight
 from fieldvoice.records.utterance import Meaning
 
 
@@ -233,6 +233,9 @@ _TO_SURFACE = {Action.GO_TO_SURFACE: "go to", Action.TAKE_OUT: "take out"}
 @_said.register
 def _(meaning: Command, unit: Unit) -> str:
     target = meaning.target or ""
+    if meaning.action is Action.GO_TO_BOARD and PIECE in target.split():
+        of, _, number = target.rpartition(" ")
+        return f"go to {of} {name_words(number)}"
     if meaning.action is Action.GO_TO_BOARD:
         return f"go to board {name_words(target)}"
     if meaning.action in _TO_SURFACE:

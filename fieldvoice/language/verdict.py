@@ -86,6 +86,7 @@ HARMLESS = frozenset(
         Action.MISSING,
         Action.FASTENING,
         Action.WEIGHT,
+        Action.PIECES_LEFT,
         Action.READ_BACK,
         Action.DONE,
         Action.HELP,

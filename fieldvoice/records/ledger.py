@@ -266,6 +266,8 @@ class Tell(StrEnum):
     SAME_SHEET = "same sheet"  # the board that the sheet was opened for
     FROM_OFFCUT = "from offcut"  # the Offcut
     LEAVES = "leaves"  # the board, then each Offcut
+    NO_PIECE = "no piece"  # as it was named
+    PIECES_LEFT = "pieces left"  # on the surface at hand; its name, empty where it isn't one; on all of them
     ALL_PIECES = "all pieces"  # how many: each is a board of the job
     CARRIED = "carried"  # Calls
     DEFAULTS = "defaults"  # edges with what stands there, as Context facts

@@ -24,6 +24,8 @@ from fieldvoice.records.meaning import (
 
 NEXT_WALL = "next wall"
 NEXT_ROOM = "next room"
+PIECE = "piece"
+"""In a board's name: a piece of the layout, "piece 2" or "north wall piece 2", whether it is a board yet or not."""
 
 
 class Action(StrEnum):
@@ -34,6 +36,7 @@ class Action(StrEnum):
     MISSING = "what's missing"
     FASTENING = "how many screws"
     WEIGHT = "how heavy"
+    PIECES_LEFT = "how many boards left"
     READ_BACK = "read it all back"
     DONE = "done"
     NEXT_BOARD = "next board"

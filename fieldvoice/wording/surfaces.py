@@ -74,6 +74,16 @@ def _layout(values: Sequence[Value], ear: InWords) -> Both:
     return f"{text} Say next board to cut.", said
 
 
+def _pieces_left(values: Sequence[Value], form: Form) -> str:
+    here, surface, everywhere = values
+    assert isinstance(here, int)
+    assert isinstance(everywhere, int)
+    if not everywhere:
+        return "No more boards to open: every piece of the layout is a board."
+    said = f"{form.counted(everywhere, 'board')} to go"
+    return f"{said} in all, {form.counted(here, 'board')} on {the(surface, form)}." if surface else f"{said}."
+
+
 def _piece(values: Sequence[Value], ear: InWords) -> Both:
     board, name, number, width, height, across, long, course, lies, *rest = values
     assert isinstance(number, int)
@@ -276,6 +286,8 @@ WORDED: Mapping[Tell, Worded] = {
         lambda values, form: f"Board {form.words(values[0])} has its place on {the(values[1], form)} again."
     ),
     Tell.CUT_OUTSIDE: each(_cut_outside),
+    Tell.NO_PIECE: says("The layout has no {0}. Say next board for the next piece."),
+    Tell.PIECES_LEFT: each(_pieces_left),
     Tell.ALL_PIECES: _screen_alone(
         "Every piece of the layout is a board now, {0} in all. Call the next wall, or go on with this board.",
         "Every piece is a board now. Call the next wall.",

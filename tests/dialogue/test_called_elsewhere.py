@@ -61,6 +61,11 @@ def test_orders_to_go_elsewhere_are_understood_as_they_are_kept() -> None:
     orders = [
         Command(Action.NEXT_BOARD),
         *(Command(Action.GO_TO_BOARD, str(number)) for number in range(1, 40)),
+        *(
+            Command(Action.GO_TO_BOARD, f"{wall}piece {number}")
+            for number in (1, 12)
+            for wall in ("", "kitchen east wall ")
+        ),
         *(Command(Action.GO_TO_SURFACE, name) for name in (NEXT_WALL, NEXT_ROOM, "kitchen ceiling", *walls)),
     ]
     for order in orders:

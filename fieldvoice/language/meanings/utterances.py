@@ -24,7 +24,7 @@ from fieldvoice.records.meaning import (
     Reading,
     Topic,
 )
-from fieldvoice.records.orders import NEXT_ROOM, NEXT_WALL, Action, Answer, Command, Correction, Part, SameAgain
+from fieldvoice.records.orders import NEXT_ROOM, NEXT_WALL, PIECE, Action, Answer, Command, Correction, Part, SameAgain
 from fieldvoice.records.utterance import Ask, Meaning, Question, Refusal, Why
 
 Meanings = tuple[Meaning, ...]
@@ -253,6 +253,10 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "done_there": lambda _: Command(Action.DONE),
     "next_board": _order(Action.NEXT_BOARD),
     "go_to_board": lambda name: Command(Action.GO_TO_BOARD, str(name)),
+    "go_to_piece": lambda number: Command(Action.GO_TO_BOARD, f"{PIECE} {number}"),
+    "go_to_piece_of": lambda surface, number: Command(Action.GO_TO_BOARD, f"{surface} {PIECE} {number}"),
+    "go_to_piece_on": lambda number, surface: Command(Action.GO_TO_BOARD, f"{surface} {PIECE} {number}"),
+    "pieces_left": _order(Action.PIECES_LEFT),
     "go_to_surface": lambda name: Command(Action.GO_TO_SURFACE, name),
     "wall_there": lambda room, wall: Command(Action.GO_TO_SURFACE, f"{room} {wall}"),
     "scratch_surface": lambda name: Command(Action.TAKE_OUT, name),
