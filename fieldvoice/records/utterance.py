@@ -53,7 +53,8 @@ class Ask(StrEnum):
     WHICH_OF = "which of"  # no value: the alternatives of the utterance
     TOO_MANY = "too many"
     RUNS_ON = "runs on"  # the first and the second number, Length each
-    BROKE_OFF = "broke off"  # the last word, str
+    BROKE_OFF = "broke off"  # the words of the piece that is not whole, str
+    SQUARE = "square"
     NEW_NUMBER = "new number"  # the word that may begin it, str
     NUMBER_ENDS = "number ends"  # the shorter and the longer number, str each
     PLACES = "places"

@@ -50,6 +50,7 @@ _SENTENCES = {
     Ask.DID_YOU_MEAN: 'I don\'t know "{0}". Did you mean "{1}"?',
     Ask.IS_IT_SO: "Nothing recorded: that was written as a question. Leave off the question mark to record it.",
     Ask.SHORT_WIDTH: "No board is {0} wide. Say the inches and the fraction.",
+    Ask.SQUARE: "Square, so which are the same? Say it of each, as in bottom same as top, right same as left.",
     Ask.RELATIVE: "How much is that in all? Say the figure itself with its place.",
     Ask.WALL_NAME: "Which wall is that? Say its name with both sides, as in north wall twelve feet by eight feet.",
     Ask.HEIGHT_OF_WHAT: "The same height as which box? Name it, as in same height as box one.",

@@ -12,7 +12,7 @@ from fieldvoice.records.hearing import Source
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Context, Dimension, Edge, Incomplete, Point, Reading, Slot
 from fieldvoice.records.orders import Habit, HabitOf, Part
-from fieldvoice.records.utterance import Status, Utterance
+from fieldvoice.records.utterance import Ask, Status, Utterance
 
 WIDE = {"top": Slot.TOP, "bottom": Slot.BOTTOM}
 TALL = {"left": Slot.LEFT, "right side": Slot.RIGHT}
@@ -97,3 +97,21 @@ def test_a_list_of_studs_takes_every_number_that_it_can(joint: str) -> None:
         assert understand(f"stud is at forty nine and a half and {joint}{number} centers", Source.SPOKEN).meanings == ()
         assert understand(f"studs are at sixteen and thirty two and {number} centers", Source.SPOKEN).meanings == ()
     assert len(said("studs are at sixteen and thirty two and forty eight").meanings) == 1
+
+
+@pytest.mark.parametrize("what", ["it's", "she's", "opening is", "everything is", "this one is", "the hole is"])
+def test_square_tells_no_value_and_is_asked_of_each_place(what: str) -> None:
+    """What is square may be as wide below as above, or a box: nothing is taken of it."""
+    for words in (f"{what} square", f"{what} all square"):
+        ask = said(words).ask
+        assert ask is not None
+        assert ask.about is Ask.SQUARE
+
+
+@pytest.mark.parametrize("whole", ["wall left", "no boxes", "five eighths board"])
+@pytest.mark.parametrize("piece", ["bottom", "on the right side", "stud at"])
+def test_what_broke_off_is_told_by_its_own_words(whole: str, piece: str) -> None:
+    """Of a long line the piece that isn't whole."""
+    ask = said(f"{whole} {piece}").ask
+    assert ask is not None
+    assert (ask.about, ask.values) == (Ask.BROKE_OFF, (piece,))

@@ -305,6 +305,7 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "not_but_at": lambda wrong, right, where: change_not(where, right, wrong),
     "change_from": lambda where, wrong, right: change_not(where, right, wrong),
     "no_neighbor": lambda *_: Question(Ask.NO_NEIGHBOR),
+    "is_square": lambda: Question(Ask.SQUARE),
     "same_as_what": lambda *_: SAME_AS_WHAT,
     "change_bare": change_bare,
     "told_wrong": told_wrong,
