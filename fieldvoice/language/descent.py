@@ -202,7 +202,15 @@ class Parser:
         if not values and not run.cut_off and run.furthest == len(heard):
             run = _Run(self, heard, thorough=True)
             values = run.values(start, 0).get(len(heard), {})
-        return Parses(tuple(values), run.furthest, cut_off=run.cut_off, crowded=run.crowded, steps=run.steps)
+        before = () if values else (end for end, some in run.values(start, 0).items() if not _is_trouble(some))
+        return Parses(
+            tuple(values),
+            run.furthest,
+            cut_off=run.cut_off,
+            crowded=run.crowded,
+            steps=run.steps,
+            sense=max(before, default=0),
+        )
 
     def found_within(self, heard: Sequence[Token], rule: str) -> list[Any]:
         """The values of a rule wherever its words stand in an utterance, the longest ones at each word."""
@@ -235,6 +243,10 @@ class Parser:
         return {end: tuple(values) for end, values in _Run(self, heard).values(rule, start).items()}
 
 
+def _is_trouble(values: Iterable[Value]) -> bool:
+    return any(isinstance(value, TROUBLE) for value in values)
+
+
 def _unplaced(value: Any) -> bool:
     """Whether it is a width or a height of no place, or of less than any board has."""
     if isinstance(value, Question):
@@ -254,7 +266,8 @@ def _followed(found: frozenset[str], after: frozenset[str]) -> frozenset[str]:
 class Parses:
     """The distinct values of an utterance. `furthest` is the index of the first word that nothing could go on with;
     `cut_off` says that the words begin something that could go on; `crowded` that there were too many values to keep.
-    `steps` is the work it took: places of rules gone through.
+    `steps` is the work it took: places of rules gone through. Where the whole has no value, so many of its first words
+    have one (`sense`).
     """
 
     values: tuple[Any, ...]
@@ -262,6 +275,7 @@ class Parses:
     cut_off: bool
     crowded: bool
     steps: int
+    sense: int = 0
 
 
 @dataclass(slots=True)

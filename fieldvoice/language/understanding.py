@@ -73,8 +73,6 @@ ASIDES = ((IN_PASSING,), (IN_PASSING, OPENING, TAIL), (IN_PASSING, OPENING, TAIL
 """What is passed over: an aside wherever it stands; where nothing can be made of the rest, what opens or ends a call as
 well, and then a "yeah" within it.
 """
-MOST_BROKEN = 8
-"""Words of a piece that broke off, at most: what is longer is told by its last word (our own rule)."""
 MOST_WAYS = 24
 """More ways than this to pass over asides are in no call."""
 
@@ -121,7 +119,6 @@ class Language:
                     again = self._found(words, rest, source)
                     heard = rest if _is_lost(found) and (_makes_sense(again) or again.ask) else heard
                     found = _either(found, again)
-        found = self._with_its_end(found, heard)
         if source is Source.TYPED and "?" in words:
             found = _questioned(found)
         danger = self._danger(found, spoken)
@@ -182,18 +179,6 @@ class Language:
 
     def _outcome(self, words: str, heard: Sequence[Token]) -> Utterance:
         return _outcome(words, heard, self.parser.parse(heard, START), self.unit)
-
-    def _with_its_end(self, found: Utterance, heard: Sequence[Token]) -> Utterance:
-        """What broke off, with the piece of it that isn't whole: as many of its last words as are none of what makes
-        sense before them.
-        """
-        if found.ask is None or found.ask.about is not Ask.BROKE_OFF:
-            return found
-        for end in range(len(heard) - 1, max(len(heard) - MOST_BROKEN, 0), -1):
-            if _makes_sense(_outcome(found.heard, heard[:end], self.parser.parse(heard[:end], START), self.unit)):
-                piece = " ".join(one.text for one in heard[end:])
-                return replace(found, ask=Question(Ask.BROKE_OFF, (piece,)))
-        return found
 
     def _without(self, asides: Sequence[str], said: Sequence[Token]) -> list[list[Token]]:
         """What was said without what is said in passing, in every way that this may be passed over: "right here" may be
@@ -522,7 +507,8 @@ def _outcome(words: str, heard: Sequence[Token], parses: Parses, unit: Unit) -> 
     if runs:
         return Utterance(Status.UNCLEAR, words, ask=runs)
     if parses.cut_off:
-        return Utterance(Status.UNCLEAR, words, ask=Question(Ask.BROKE_OFF, (words.split()[-1],)))
+        piece = " ".join(one.text for one in heard[parses.sense :]) if parses.sense else words.split()[-1]
+        return Utterance(Status.UNCLEAR, words, ask=Question(Ask.BROKE_OFF, (piece,)))
     return Utterance(Status.REFUSED, words, why=Refusal(Why.NO_SENSE, (heard[parses.furthest].text,)))
 
 
