@@ -285,6 +285,8 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "help": _order(Action.HELP),
     "tick": lambda name: Command(Action.TICK, str(name)),
     "scratch_opening": lambda name: Command(Action.SCRATCH, name),
+    "scratch_only_box": lambda: Command(Action.SCRATCH, "box"),
+    "read_back_cuts": lambda *_: Command(Action.DONE),
     "scratch_box": lambda named: Command(Action.SCRATCH, f"box {named.name}"),
     "scratch_place": scratch_place,
     "full_yes": lambda: "full",
