@@ -149,6 +149,29 @@ def judge(split: Split, store: Path) -> None:
 
 
 @main.command()
+@_SPLIT
+@_STORE
+@_PEOPLE
+@click.option("--also", multiple=True, help="Folders of the store with more sounds of the split.")
+def outcomes(split: Split, store: Path, people: Path | None, also: tuple[str, ...]) -> None:
+    """What becomes of each sound that both usual recognizers heard, by folder, kind and level."""
+    from benchmarks.hearing.hearing import cases
+    from benchmarks.hearing.outcomes import rows
+    from benchmarks.hearing.people_sounds import PeopleSounds
+    from fieldvoice.language.verdict import WEIGHED
+
+    named = [
+        (f"{folder} {case.item.kind}, {case.item.level}", case)
+        for folder in (split, *also)
+        for case in cases(Sounds.load(store / folder), store / folder)
+    ]
+    if people:
+        heard = cases(PeopleSounds.load(people, split), store / f"people_{split}")
+        named += [(f"{case.item.voice.split(' ')[0]} {case.item.kind}, {case.item.level}", case) for case in heard]
+    _write(f"hearing_outcomes_{split}.json", rows((name, one) for name, one in named if one.heard_by(WEIGHED)))
+
+
+@main.command()
 @_STORE
 @click.option("--clips", default=60, show_default=True)
 @click.option("--cores", default=2, show_default=True)

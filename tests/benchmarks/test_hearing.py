@@ -16,6 +16,7 @@ from benchmarks.hearing.figures import confusions, figures, wilson
 from benchmarks.hearing.fitting import Estimates, Event, best_margin, gates, left_out, speakers_of
 from benchmarks.hearing.fitting import events as events_of
 from benchmarks.hearing.hearing import Case
+from benchmarks.hearing.outcomes import Became, outcome, rows
 from benchmarks.hearing.page import filled, margins
 from benchmarks.hearing.policies import Policy, Result, Treated, first_understood, treated
 from benchmarks.hearing.store import Store
@@ -68,6 +69,49 @@ def test_what_is_taken_wrongly_when_an_answer_is_awaited_is_wrong() -> None:
 
     meant = understand("top four", Source.SPOKEN).meanings
     assert treated(meant, [heard("no")], only_answers) == Treated(Result.WRONG, "no")
+
+
+@pytest.mark.parametrize(
+    ("words", "ways", "became", "likeliest"),
+    [
+        ("seven", {"seven": 0.99}, Became.RIGHT, True),
+        ("yes", {"yes": 0.99}, Became.RIGHT, True),
+        ("top forty one", {"top forty one": 0.5, "top forty four": 0.45}, Became.ASKED, True),
+        ("top forty one", {"top forty four": 0.5, "top forty one": 0.45}, Became.ASKED, False),
+        ("top forty one", {"top forty four": 0.999}, Became.WRONG, False),
+        ("the lift", {"yes": 0.999}, Became.WRONG, False),
+        ("the lift", {"seven": 0.999}, Became.WRONG, False),
+        ("the lift", {"top forty one": 0.02}, Became.REFUSED, False),
+        ("the lift", {}, Became.REFUSED, False),
+    ],
+)
+def test_what_becomes_of_a_sound(words: str, ways: dict[str, float], became: Became, likeliest: bool) -> None:
+    """Where what was said is awaited; taken for an answer or a figure it is wrong though neither was said. By the gates
+    of the leading recognizer alone.
+    """
+    item = Item("call-1-0", SoundKind.CALL, "clean", words, "one voice")
+    hypotheses = tuple(Hypothesis(*way) for way in ways.items())
+    hearing = Hearing(hypotheses, "head", kind=EarKind.READING, above_noise_db=30.0)
+    case = Case(item, item.meant, {"reading": hearing})
+    found = outcome(case, ["reading"])
+    assert (found.became, found.likeliest) == (became, likeliest)
+    assert bool(found.heard) is (became is Became.WRONG)
+
+
+def test_outcomes_are_counted_by_row() -> None:
+    """Each sound once, and each wrong one by name."""
+    second = Hearing((Hypothesis("top forty four", 0.9),), "w", kind=EarKind.WHISPER, log_probability=-0.2)
+    cases = []
+    for words in ("top forty four", "top forty one"):
+        item = Item("call-1-0", SoundKind.CALL, "clean", words, "one voice")
+        first = Hearing((Hypothesis("top forty four", 0.999),), "head", kind=EarKind.READING, above_noise_db=30.0)
+        cases.append(Case(item, item.meant, {"reading": first, "whisper": second}))
+    found = rows([("here", case) for case in cases] + [("there", cases[0])])
+    assert found["rows"] == {
+        "here": {"of": 2, "likeliest": 1, "right": 1, "asked": 0, "refused": 0, "wrong": 1},
+        "there": {"of": 1, "likeliest": 1, "right": 1, "asked": 0, "refused": 0, "wrong": 0},
+    }
+    assert found["wrong"] == [["here", "top forty one", "top forty four", "one voice"]]
 
 
 def test_the_store_goes_on_where_it_was_broken_off(tmp_path: Path) -> None:

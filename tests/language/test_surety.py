@@ -10,7 +10,17 @@ from hypothesis import strategies as st
 
 from fieldvoice.language.choosing import choose
 from fieldvoice.language.surety import Surety, shipped, signs, weighed
-from fieldvoice.language.verdict import FEW, Expectation, Finding, Gates, Kind, judge, kind_of
+from fieldvoice.language.verdict import (
+    FEW,
+    GATED_FIGURE,
+    HARMLESS_FIGURE,
+    Expectation,
+    Finding,
+    Gates,
+    Kind,
+    judge,
+    kind_of,
+)
 from fieldvoice.records.hearing import EarKind, Hearing, Hypothesis
 from fieldvoice.records.length import Unit
 
@@ -85,6 +95,33 @@ def test_no_gate_takes_a_lone_word_or_an_answer_that_all_evidence_leaves_open(
         )
         found = judge([head(words, 0.9), whisper(words, 0.9)], expected, gates).finding
         assert (found is Finding.ACCEPT) is taken
+
+
+@pytest.mark.parametrize(
+    ("words", "expected", "least"),
+    [
+        ("top forty one", Expectation(), GATED_FIGURE),
+        ("top forty", Expectation(), GATED_FIGURE),
+        ("box one is live", Expectation(), GATED_FIGURE),
+        ("seven", Expectation(number=True), GATED_FIGURE),
+        ("done", Expectation(), HARMLESS_FIGURE),
+        ("read it all back", Expectation(), HARMLESS_FIGURE),
+    ],
+)
+def test_neither_a_gate_nor_harmlessness_takes_what_all_evidence_speaks_against(
+    words: str, expected: Expectation, least: float
+) -> None:
+    """Where it is weighed: with one recognizer alone both do."""
+    kind = kind_of(choose(head(words, 0.9)), expected)
+    for figure, taken in ((least, True), (least - 0.01, False)):
+        weights = {**EAGER.calls, "always": figure}
+        gates = Gates(
+            {},
+            {frozenset(ears): {kind: [{}]} for ears in (("reading", "whisper"), ("reading",))},
+            Surety(weights, weights, {str(kind): 9.0}),
+        )
+        assert (judge([head(words, 0.9), whisper(words, 0.9)], expected, gates).finding is Finding.ACCEPT) is taken
+        assert judge([head(words, 0.9)], expected, gates).finding is Finding.ACCEPT
 
 
 @pytest.mark.parametrize(

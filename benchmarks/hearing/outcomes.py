@@ -1,0 +1,88 @@
+"""What becomes of each sound where the dialogue waits for what was said: taken, asked about, refused, or taken for
+something else; and whether the leading recognizer's likeliest meaning was right, so that a row tells what the gates
+cost and what the ear does.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
+from enum import StrEnum
+from typing import Any
+
+from benchmarks.hearing.hearing import Case
+from fieldvoice.language.choosing import choose
+from fieldvoice.language.verdict import WEIGHED, Expectation, Finding, Gates, judge
+from fieldvoice.records.hearing import Hearing
+from fieldvoice.records.meaning import Reading
+from fieldvoice.records.orders import Answer
+from fieldvoice.records.utterance import Meaning
+
+
+class Became(StrEnum):
+    """Of one sound."""
+
+    RIGHT = "right"
+    ASKED = "asked"
+    REFUSED = "refused"
+    WRONG = "wrong"
+
+
+@dataclass(frozen=True, slots=True)
+class Outcome:
+    """What one sound became; `likeliest`: whether the leading recognizer thought likeliest what was said; `heard`: the
+    words that it was wrongly taken for.
+    """
+
+    became: Became
+    likeliest: bool
+    heard: str = ""
+
+
+EVERY = (Expectation(), Expectation(answer=True), Expectation(number=True))
+
+
+def awaited(meant: Sequence[Meaning]) -> Expectation:
+    """What the dialogue waits for where this is said: an answer before a yes or a no, a figure before a bare one."""
+    answer = any(isinstance(one, Answer) for one in meant)
+    bare = [isinstance(one, Reading) and one.dimension is None and one.at is None for one in meant]
+    return Expectation(answer=answer, number=bool(bare) and all(bare))
+
+
+def outcome(case: Case, recognizers: Sequence[str] = WEIGHED, gates: Gates | None = None) -> Outcome:
+    """Of a sound that these have heard. Whatever is awaited, it must not be taken for something else."""
+    hearings, own = case.of(recognizers), awaited(case.meant)
+    likeliest = _likeliest(hearings[0]) == _plain(case.meant) and bool(case.meant)
+    for expected in (own, *EVERY):
+        verdict = judge(hearings, expected, gates)
+        if verdict.finding is Finding.ACCEPT and _plain(verdict.utterance.meanings) != _plain(case.meant):
+            return Outcome(Became.WRONG, likeliest, verdict.utterance.heard)
+    found = judge(hearings, own, gates).finding
+    became = {Finding.ACCEPT: Became.RIGHT, Finding.DOUBT: Became.ASKED, Finding.REFUSE: Became.REFUSED}[found]
+    return Outcome(became, likeliest)
+
+
+def _likeliest(hearing: Hearing) -> tuple[Meaning, ...]:
+    candidates = choose(hearing).candidates
+    return _plain(candidates[0].utterance.meanings) if candidates else ()
+
+
+def _plain(meanings: Sequence[Meaning]) -> tuple[Meaning, ...]:
+    """Whether a yes was plain or mere agreement isn't heard wrongly: it is asked about where that matters."""
+    return tuple(replace(one, agreed=False, plain=True) if isinstance(one, Answer) else one for one in meanings)
+
+
+def rows(named: Iterable[tuple[str, Case]], gates: Gates | None = None) -> dict[str, Any]:
+    """By the name of a row how many sounds, of how many the likeliest meaning was right, and what they became; and
+    every one that was taken for something else, with its row, its words, what it was taken for and the voice.
+    """
+    counts: dict[str, Counter[str]] = {}
+    wrong = []
+    for name, case in named:
+        found, row = outcome(case, gates=gates), counts.setdefault(name, Counter())
+        row.update(("of", found.became) + (("likeliest",) if found.likeliest else ()))
+        if found.became is Became.WRONG:
+            wrong.append([name, case.item.words, found.heard, case.item.voice])
+    names = ("of", "likeliest", *Became)
+    return {"rows": {name: {one: row[one] for one in names} for name, row in counts.items()}, "wrong": wrong}
