@@ -48,9 +48,11 @@ def test_an_utterance_is_what_came_while_the_key_was_down() -> None:
 
 
 def test_the_first_word_isnt_cut_off_by_a_late_press() -> None:
-    """What came 0.3 s before the key went down belongs to the call; the rest, and what was said before a gap, don't."""
-    assert keyed("....xx..x.") == [
-        (3 * 1600 + 1600, False),
+    """What came half a second before the key went down belongs to the call; the rest, and what was said before a gap,
+    don't.
+    """
+    assert keyed("......xx..x.") == [
+        (5 * 1600 + 1600, False),
         (1600, False),
         (1600, True),
         (2 * 1600, False),
