@@ -19,6 +19,7 @@ from fieldvoice.language.rules import (
     BEGUN,
     BETWEEN_SIDES,
     BOX_NAME,
+    CIRCUIT,
     DANGER,
     FILLER,
     HIGH,
@@ -30,6 +31,7 @@ from fieldvoice.language.rules import (
     PASSED_OVER,
     PLACE,
     SIZE,
+    SMALL,
     START,
     SUSPECT,
     TAIL,
@@ -42,7 +44,7 @@ from fieldvoice.language.typed import clauses, read_typed
 from fieldvoice.records.hearing import Source
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Context, Danger, Distance, Incomplete, Reading
-from fieldvoice.records.orders import Answer, Command, Part
+from fieldvoice.records.orders import SAYS_DONE, Answer, Command, Part
 from fieldvoice.records.utterance import Ask, Question, Refusal, Spoilt, Status, Utterance, Why
 
 if TYPE_CHECKING:
@@ -274,7 +276,7 @@ class Language:
         at = 0
         while at < len(heard):
             named = (*self.parser.ends_of(heard, DANGER, at), *self.parser.ends_of(heard, BOX_NAME, at))
-            if not named and self._is_number(heard[at]):
+            if not named and (self._is_number(heard[at]) or self.parser.ends_of(heard, SMALL, at)):
                 return True
             at = max(named, default=at + 1)
         return False
@@ -321,12 +323,14 @@ class Language:
     def _beside_danger(
         self, found: Utterance, words: str, heard: list[Token], source: Source
     ) -> tuple[Utterance, Begun | None, list[Token]]:
-        """A place or a thing that is begun before or behind word of danger, or the part that answers; what holds a
-        figure may have been heard for that word, and is said again.
+        """A place or a thing that is begun before or behind word of danger, the part that answers, or an order; what
+        holds a figure may have been heard for that word, and is said again.
         """
         for start in range(len(heard)):
-            for end in self.parser.ends_of(heard, DANGER, start):
+            for end in self.parser.ends_of(heard, CIRCUIT, start):
                 rest = [*heard[:start], *heard[end:]]
+                if not self.parser.found_within(heard[start:end], DANGER):
+                    continue
                 if rest and not self._figure_beside(rest):
                     again = replace(self._found(" ".join(one.words[0] for one in rest), rest, source), heard=words)
                     begun = self._begun(again, rest)
@@ -544,7 +548,11 @@ def language(unit: Unit = Unit.INCH) -> Language:
 
 
 def _is_no_figure(meaning: Meaning) -> bool:
-    """Whether it is a part of a call that isn't a length or a distance."""
+    """Whether it is an order, or a part of a call that isn't a length or a distance. Nobody says beside word of danger
+    that a step is done: "understood, it's live" is about the danger.
+    """
+    if isinstance(meaning, Command):
+        return meaning.action not in SAYS_DONE
     return isinstance(meaning, Part) and not isinstance(meaning.value, Length | Distance)
 
 

@@ -61,6 +61,10 @@ class Action(StrEnum):
     UNPROMPT = "stop one by one"
 
 
+SAYS_DONE = frozenset({Action.ACKNOWLEDGE, Action.NEXT, Action.TICK})
+"""What says that a caution was read, or a step is done."""
+
+
 @dataclass(frozen=True, slots=True)
 class Command:
     """An order to the assistant."""

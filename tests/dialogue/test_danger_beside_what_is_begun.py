@@ -75,3 +75,40 @@ def test_what_holds_a_figure_beside_danger_is_no_part(heard: str) -> None:
     assert revoked(wall)
     places = ("width, top", "width, middle", "width, bottom", "height, left")
     assert [wall.value(place) for place in places] == ["46", None, "46", None]
+
+
+ORDERS = {"undo": "46", "undo last": "46", "take out the top": None}
+"""An order, and the width at the top once it is carried out, where it was 47 just now."""
+
+
+@pytest.mark.parametrize("danger", [*DANGER, "it's live", "careful it's hot"])
+@pytest.mark.parametrize("order", ORDERS)
+@pytest.mark.parametrize("first", ["danger", "order"])
+def test_an_order_beside_danger_is_carried_out(danger: str, order: str, first: str) -> None:
+    """What was ordered out doesn't stand in silence."""
+    wall = wall_with_a_dead_box()
+    wall.types("top 47", "yes")
+    wall.types(f"{danger}, {order}" if first == "danger" else f"{order}, {danger}")
+    assert revoked(wall)
+    assert wall.value("width, top") == ORDERS[order]
+
+
+@pytest.mark.parametrize("danger", DANGER)
+@pytest.mark.parametrize("said", ["bottom is an eighth less than the top", "add a quarter to the top"])
+def test_what_is_told_by_another_beside_danger_is_not_lost(danger: str, said: str) -> None:
+    """It holds a figure, so it is said again: until then its words stand as not taken."""
+    wall = wall_with_a_dead_box()
+    wall.types(f"{said}, {danger}")
+    assert revoked(wall)
+    assert wall.asks or wall.session.state.not_taken("1")
+
+
+@pytest.mark.parametrize("said", ["understood", "next", "step 1 done"])
+def test_nothing_is_done_by_word_of_danger(said: str) -> None:
+    """A step is ticked, and a caution read, by words of their own."""
+    wall = wall_with_a_dead_box()
+    wall.types("left 95", "right 95", "done")
+    before = wall.session.state.ticks
+    wall.types(f"{said}, power is on")
+    assert revoked(wall)
+    assert (wall.session.state.ticks, wall.session.state.read) == (before, {})
