@@ -17,7 +17,7 @@ from fieldvoice.dialogue.completing import sized
 from fieldvoice.dialogue.events import Awaited, Event, NotTaken, SaidAgain
 from fieldvoice.dialogue.finishing import say_defaults, say_together
 from fieldvoice.dialogue.houses import take_house
-from fieldvoice.dialogue.keeping import calls_of, keep_words, queue
+from fieldvoice.dialogue.keeping import calls_of, keep_words, queue, words_kept
 from fieldvoice.dialogue.naming import box_name, free_name
 from fieldvoice.dialogue.objections import corrected, no, no_part, object_to_last, object_to_place, unclear_no
 from fieldvoice.dialogue.orders import ORDERS, answer_order, cautions_read, resume, unsure_order
@@ -30,7 +30,7 @@ from fieldvoice.dialogue.registering import registered
 from fieldvoice.dialogue.rivals import as_wholes
 from fieldvoice.dialogue.rooms import Judged, Rooms
 from fieldvoice.dialogue.state import Open, State, are_one_figure, is_whole
-from fieldvoice.dialogue.surfaces import lay_out
+from fieldvoice.dialogue.surfaces import belongs, lay_out
 from fieldvoice.dialogue.taking_up import taken_up, went_on
 from fieldvoice.dialogue.ticking import tick
 from fieldvoice.dialogue.turn import Turn
@@ -61,7 +61,7 @@ from fieldvoice.records.meaning import (
 from fieldvoice.records.orders import Action, Answer, Command, Correction, Part
 from fieldvoice.records.room import House
 from fieldvoice.records.room_plan import Progress
-from fieldvoice.records.utterance import Ask, Meaning, Question, Refusal, Status, Utterance, Why
+from fieldvoice.records.utterance import Ask, Meaning, Question, Refusal, Spoilt, Status, Utterance, Why
 
 SAY_AGAIN = frozenset({Why.NOTHING_SAID, Why.NOTHING_HEARD, Why.NO_READING})
 """Refusals of what held nothing: there is nothing to keep."""
@@ -215,10 +215,13 @@ def _refused(turn: Turn, utterance: Utterance) -> Turn:
 
 
 def _words_kept(turn: Turn, utterance: Utterance) -> Turn:
-    """The words as not taken; where they name a place and spoil its value, the next bare value belongs there."""
+    """The words as not taken; where they name a place and spoil its value, or tell it by another, the next bare value
+    belongs there.
+    """
     number = turn.state.next_number
     kept = replace(keep_words(turn, (utterance.heard,)), notices=turn.notices)
-    spoilt = utterance.spoilt
+    told = utterance.ask.relative if utterance.ask is not None else None
+    spoilt = utterance.spoilt if told is None else Spoilt(told.dimension, told.at)
     if spoilt is None or (turn.asked is not None and spoilt.at is None):
         return kept
     return kept.did(Awaited(spoilt.dimension, spoilt.at, instead=(number,), sure=not spoilt.guessed))
@@ -249,30 +252,37 @@ def _unclear(turn: Turn, utterance: Utterance) -> Turn:
     if question.about is Ask.DID_YOU_MEAN and isinstance(order := utterance.alternatives[0][0], Command):
         slip, word = map(str, question.values)
         return unsure_order(turn, order, utterance.heard.lower().replace(slip, word, 1))
-    ways = _ways(turn, utterance)
-    told = reckoned(turn, question.relative) if question.relative is not None else None
-    if told is not None:
-        ways = ((told,),)
+    called = _ways(turn, utterance)
+    ways = tuple(way for way in called if all(belongs(turn.state, fact) for fact in way))
+    if called and not ways:
+        return words_kept(turn).refuse(Tell.NOT_OF_SURFACE, turn.state.board)
     if not ways:
-        kept = turn
-        if isinstance(utterance.begun, Incomplete):
-            sure = replace(turn, judged=replace(turn.judged, unsure=False)) if turn.source is Source.TYPED else turn
-            return call(sure, (utterance.begun,))  # what it lacks is asked for, a part at a time
-        place = utterance.begun if isinstance(utterance.begun, tuple) else None
-        if place is not None and (found := place_said(turn, *place)) is not None:
-            return found
-        begun = place if turn.asked is None or _asks_of(turn, place) else None
-        if begun is None and not (utterance.objects and turn.asked is not None):
-            kept = _words_kept(turn, utterance)
-        about = Ask.TOO_MANY if question.about is Ask.WHICH_OF else question.about
-        if begun is not None:
-            kept = kept.did(Awaited(*begun))
-        return kept.ask(Tell.UTTERANCE_ASKED, about.value, *question.values)
+        return _of_no_way(turn, utterance, question)
     again = said_again(turn, ways)
     if again is not None:
         return again
     denied = unclear_no(turn, ways) if utterance.objects else None
     return denied if denied is not None else which_of(turn, ways)
+
+
+def _of_no_way(turn: Turn, utterance: Utterance, question: Question) -> Turn:
+    """What is begun of an unclear utterance goes on in the next breath; else its words stand as not taken."""
+    if question.relative is not None and question.relative.of_the_last:
+        return words_kept(turn).refuse(Tell.WHICH_VALUE)
+    kept = turn
+    if isinstance(utterance.begun, Incomplete):
+        sure = replace(turn, judged=replace(turn.judged, unsure=False)) if turn.source is Source.TYPED else turn
+        return call(sure, (utterance.begun,))  # what it lacks is asked for, a part at a time
+    place = utterance.begun if isinstance(utterance.begun, tuple) else None
+    if place is not None and (found := place_said(turn, *place)) is not None:
+        return found
+    begun = place if turn.asked is None or _asks_of(turn, place) else None
+    if begun is None and not (utterance.objects and turn.asked is not None):
+        kept = _words_kept(turn, utterance)
+    about = Ask.TOO_MANY if question.about is Ask.WHICH_OF else question.about
+    if begun is not None:
+        kept = kept.did(Awaited(*begun))
+    return kept.ask(Tell.UTTERANCE_ASKED, about.value, *question.values)
 
 
 def _asks_of(turn: Turn, begun: tuple[Dimension | None, Place] | None) -> bool:
@@ -282,7 +292,12 @@ def _asks_of(turn: Turn, begun: tuple[Dimension | None, Place] | None) -> bool:
 
 
 def _ways(turn: Turn, utterance: Utterance) -> tuple[tuple[Fact, ...], ...]:
-    """What an unclear utterance may mean, each way in its places; none where any of it is no call."""
+    """What an unclear utterance may mean, each way in its places; none where any of it is no call, or it is told by
+    another that isn't sure.
+    """
+    if utterance.ask is not None and utterance.ask.relative is not None:
+        told = reckoned(turn, utterance.ask.relative)
+        return (told,) if told else ()
     known = turn.state.known(turn.state.board, doubtful=True)
     found = []
     for way in utterance.alternatives:
@@ -378,7 +393,7 @@ def _values(turn: Turn, facts: tuple[Said, ...], parts: tuple[Part, ...]) -> Tur
     if any(each is None for each in lengths):
         if turn.asked is not None:
             turn = turn.put(turn.asked)
-        else:
+        elif not turn.judged.utterance.danger:  # beside word of danger it says where that is
             kept = keep_words(turn, (turn.judged.utterance.heard,))
             turn = replace(kept, notices=turn.notices).refuse(Tell.SAY_WHOLE)
         return call(turn, facts) if facts else turn

@@ -24,7 +24,7 @@ from fieldvoice.dialogue.plausibility import ground_of, spoken, weigh
 from fieldvoice.dialogue.prompting import NoPlace, free_places
 from fieldvoice.dialogue.reducer import last_change
 from fieldvoice.dialogue.rivals import but_for, one_of_each
-from fieldvoice.dialogue.state import are_one_figure, is_whole
+from fieldvoice.dialogue.state import AwaitedPlace, are_one_figure, is_whole
 from fieldvoice.dialogue.surfaces import belongs, counted, opened, with_slope
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.dialogue.twins import teen_or_ten
@@ -274,8 +274,8 @@ def _anywhere(turn: Turn, facts: tuple[Said, ...]) -> Turn | None:
 
 
 def _said_instead(turn: Turn, facts: tuple[Said, ...]) -> tuple[int, ...]:
-    """The calls, not taken, for which a bare value stands that was awaited at their place, and bare values that come
-    again with one.
+    """The calls, not taken, for which a value stands that was awaited at their place, bare or named with it, and bare
+    values that come again with one.
     """
     open_still = {one.number: one for one in turn.state.not_taken(turn.state.board)}
     values = {fact.value for fact in facts if isinstance(fact, Reading) and not is_bare(fact)}
@@ -284,13 +284,23 @@ def _said_instead(turn: Turn, facts: tuple[Said, ...]) -> tuple[int, ...]:
         for number, one in open_still.items()
         if one.by == turn.who and isinstance(one.fact, Reading) and is_bare(one.fact) and one.fact.value in values
     ]
-    if any(map(is_bare, facts)) and turn.who in turn.state.awaited:
-        found += [each for each in turn.state.awaited[turn.who].instead if each in open_still]
+    awaited = turn.state.awaited.get(turn.who)
+    if awaited is not None and any(is_bare(fact) or _is_there(fact, awaited) for fact in facts):
+        found += [each for each in awaited.instead if each in open_still]
     return tuple(found)
 
 
+def _is_there(fact: Said, awaited: AwaitedPlace) -> bool:
+    if not isinstance(fact, Reading) or awaited.at is None or fact.at != awaited.at:
+        return False
+    return fact.dimension is awaited.dimension or None in {fact.dimension, awaited.dimension}
+
+
 def which_of(turn: Turn, ways: tuple[tuple[Fact, ...], ...]) -> Turn:
-    """What may be one of several things waits as one call with its ways, and which one it is is asked."""
+    """What may be one of several things waits as one call with its ways, and which one it is is asked. What "done"
+    asked is over: it would tell values that the answer replaces.
+    """
+    turn = set_aside(turn)
     mine = turn.mine
     (one,) = calls_of(turn, (None,), Standing.DOUBTFUL)
     doubt = Doubt(Concern.WHICH_OF, one.number, ways)

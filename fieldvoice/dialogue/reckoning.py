@@ -2,34 +2,43 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+from dataclasses import replace
+
+from fieldvoice.dialogue.state import are_one_figure
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.records.length import ZERO, Length
 from fieldvoice.records.meaning import Dimension, Place, Reading
 from fieldvoice.records.utterance import Relative
 
 
-def reckoned(turn: Turn, told: Relative) -> Reading | None:
-    """The reading with its figure; None where that by which it is told isn't sure, or may be one of several."""
-    known = [call for call in turn.state.known(turn.state.board).values() if isinstance(call.fact, Reading)]
-    readings = [call.fact for call in sorted(known, key=lambda call: call.number) if isinstance(call.fact, Reading)]
-    last = readings[-1] if readings else None
-    if told.changes:
-        base = last if told.at is None else _at(readings, told.dimension, told.at)
-        return _longer(base, told.by, base.dimension, base.at) if base is not None else None
+def reckoned(turn: Turn, told: Relative) -> tuple[Reading, ...]:
+    """The reading with its figure, each of its places where one breath called it for several; none where that by which
+    it is told isn't sure, or may be one of several.
+    """
     awaited = turn.state.awaited.get(turn.who)
     at = told.at or (awaited.at if awaited is not None else None)
     dimension = told.dimension or (awaited.dimension if awaited is not None and told.at is None else None)
-    base = last if told.like is None else _at(readings, dimension, told.like)
-    if base is None or at is None or base.at == at or dimension not in {None, base.dimension}:
-        return None
-    return _longer(base, told.by, base.dimension, at)
+    if told.changes:
+        return _longer(_last(turn) if told.at is None else _at(turn, told.dimension, told.at), told.by)
+    base = _last(turn) if told.like is None else _at(turn, dimension, told.like)
+    others = [one for one in base if one.at != at and dimension in {None, one.dimension}]
+    return () if at is None else _longer((replace(one, at=at) for one in others[:1]), told.by)
 
 
-def _at(readings: list[Reading], dimension: Dimension | None, at: Place) -> Reading | None:
-    found = [one for one in readings if one.at == at and dimension in {None, one.dimension}]
-    return found[0] if len(found) == 1 else None
+def _last(turn: Turn) -> tuple[Reading, ...]:
+    """What was read back last, where that is one figure: "it" is nothing that was called before that."""
+    known = turn.state.known(turn.state.board).values()
+    calls = [turn.state.calls[each] for each in turn.state.read_last.calls if each in turn.state.calls]
+    sure = are_one_figure(calls) and all(call in known for call in calls)
+    return tuple(call.fact for call in calls if isinstance(call.fact, Reading)) if sure else ()
 
 
-def _longer(base: Reading, by: Length, dimension: Dimension | None, at: Place | None) -> Reading | None:
-    value = base.value + by
-    return Reading(value, dimension, at) if value > ZERO else None
+def _at(turn: Turn, dimension: Dimension | None, at: Place) -> tuple[Reading, ...]:
+    facts = [call.fact for call in turn.state.known(turn.state.board).values()]
+    there = [one for one in facts if isinstance(one, Reading) and one.at == at and dimension in {None, one.dimension}]
+    return tuple(there) if len(there) == 1 else ()
+
+
+def _longer(readings: Iterable[Reading], by: Length) -> tuple[Reading, ...]:
+    return tuple(replace(one, value=one.value + by, qualifier=None) for one in readings if one.value + by > ZERO)

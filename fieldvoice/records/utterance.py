@@ -140,6 +140,11 @@ class Relative:
     like: Place | None = None
     changes: bool = False
 
+    @property
+    def of_the_last(self) -> bool:
+        """Whether it is what was called last that is to be so much longer: "make it an eighth more"."""
+        return self.changes and self.at is None
+
 
 Told = str | int | Length | Edge
 """What a question or a refusal speaks of."""

@@ -8,7 +8,7 @@ from fieldvoice.dialogue.finishing import board_now
 from fieldvoice.dialogue.layouts import planned
 from fieldvoice.records.board import Known, Lies
 from fieldvoice.records.length import Length, Unit
-from fieldvoice.records.meaning import Edge, Neighbor
+from fieldvoice.records.meaning import Edge, Neighbor, Reading
 from fieldvoice.records.plan import Code, Hook, Need
 from fieldvoice.records.room import USUAL, RoomSurface, RoughOpening, RoughOpeningKind
 from fieldvoice.records.room_plan import RoomPlan
@@ -467,3 +467,21 @@ def test_an_opening_of_the_wall_is_on_its_boards_until_it_is_called_there(
         if lies_on and at > Length(0):
             wall.types(f"{kind} near edge {at} from left near edge 10 down 30 by 20", "yes")
             assert not wall.view.plan or Code.UNCALLED not in {one.code for one in wall.view.plan.warnings}
+
+
+@pytest.mark.parametrize("framed", [False, True])
+@pytest.mark.parametrize(
+    "said", ["top 46 and seven", "left 94 and nine", "13 feet by 8 feet", "both sides 94 and nine", "bottom 46 or 47"]
+)
+def test_no_unclear_call_is_of_a_wall_that_has_none_such(said: str, framed: bool) -> None:
+    """Of what it may have been only what can be said of a wall is asked; the rest is a board's, and stands as not
+    taken.
+    """
+    wall = Wall()
+    wall.types("north wall 144 by 96", *(["studs 16 on center"] if framed else []))
+    wall.types(said)
+    assert wall.session.state.not_taken("north wall") or wall.asks
+    wall.types("seven eighths", "yes", "width top", "yes")
+    calls = [one for one in wall.session.state.on("north wall") if isinstance(one.fact, Reading) and one.in_force]
+    assert not calls
+    assert not any(one.waits and isinstance(one.fact, Reading) for one in wall.session.state.on("north wall"))

@@ -96,4 +96,52 @@ def test_what_it_is_told_by_must_be_sure(form: str, why: str) -> None:
     state = wall.session.state
     assert state.known("1") == old
     told = [value for note in state.said for value in note.values]
-    assert Ask.RELATIVE.value in told or any(note.tell is Tell.ANSWER_FIRST for note in state.said), state.said
+    asks = any(note.tell in {Tell.ANSWER_FIRST, Tell.WHICH_VALUE} for note in state.said)
+    assert Ask.RELATIVE.value in told or asks, state.said
+
+
+@pytest.mark.parametrize("form", [form for form, _ in (*OF_ANOTHER, *OF_ITSELF)])
+@pytest.mark.parametrize("at", [Slot.TOP, Slot.BOTTOM])
+@pytest.mark.parametrize("then", ["46", "width {at} 46", "{at} width 46"])
+def test_the_figure_asked_for_is_of_the_place_named(form: str, at: Slot, then: str) -> None:
+    """A figure alone goes to no other place, and what it stands for is open no more."""
+    wall = Wall()
+    like = Slot.TOP if at is not Slot.TOP else Slot.BOTTOM
+    wall.types(form.format(at=at, by="an eighth", like=like), then.format(at=at))
+    readings = [one.fact for one in wall.session.state.known("1").values()]
+    assert readings == [Reading(Length(46), Dimension.WIDTH, at)]
+    assert not wall.session.state.not_taken("1")
+
+
+SEVERAL = {"top and bottom": (Slot.TOP, Slot.BOTTOM), "middle and bottom": (Slot.MIDDLE, Slot.BOTTOM)}
+
+
+@pytest.mark.parametrize("form", OF_THE_LAST)
+@pytest.mark.parametrize("places", SEVERAL)
+@pytest.mark.parametrize("again", [False, True])
+def test_what_was_called_at_once_changes_at_once(form: tuple[str, int], places: str, again: bool) -> None:
+    """The figure changes at each of the places that one breath called it for."""
+    wall = Wall()
+    wall.types(f"{places} 46")
+    _asked(wall, form[0].format(by="an eighth"))
+    if again:
+        wall.restart()
+    wall.types("yes")
+    value = Length(46) + (Length("1/8") if form[1] > 0 else -Length("1/8"))
+    stands = {at: Reading(value, Dimension.WIDTH, at) for at in SEVERAL[places]}
+    assert {at: _reading(wall, at) for at in stands} == stands
+
+
+OTHERS = ("box 1 single gang center 30 from left 48 down", "gap 1/2 at the bottom", "upper course", "bottom 46 left 95")
+
+
+@pytest.mark.parametrize("form", [form for form, _ in OF_THE_LAST])
+@pytest.mark.parametrize("last", OTHERS)
+def test_it_is_nothing_that_was_called_before_the_last(form: str, last: str) -> None:
+    """Behind a thing, or two figures, nobody knows which reading "it" is."""
+    wall = Wall()
+    wall.types("top 46", last)
+    old = [one.fact for one in wall.session.state.known("1").values()]
+    wall.types(form.format(by="an eighth"), "46 3/8")
+    assert [one.fact for one in wall.session.state.known("1").values()] == old
+    assert wall.session.state.said[0].tell is Tell.WHICH_VALUE

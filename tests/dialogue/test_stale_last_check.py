@@ -1,0 +1,52 @@
+"""What "done" asked is over once anything is called: no value is told in it that another has taken the place of."""
+
+from __future__ import annotations
+
+import pytest
+
+from fieldvoice.records.ledger import Call, Concern, Doubt
+from tests.dialogue.talk import Wall
+
+READINGS = ("top forty six", "bottom forty six", "left ninety five", "right ninety five")
+CALLED = {
+    "top forty six and seven": "seven eighths",
+    "right ninety four and nine": "nine sixteenths",
+    "bottom is an eighth less than the top": "yes",
+    "make it an eighth less": "yes",
+    "top forty seven": "yes",
+}
+"""What is called instead of a yes, and what then answers."""
+
+
+@pytest.mark.parametrize("called", CALLED)
+@pytest.mark.parametrize("who", ["hanger", "partner"])
+@pytest.mark.parametrize("again", [False, True])
+def test_no_replaced_value_is_told(called: str, who: str, again: bool) -> None:
+    """Every last read-back holds what is in force at that moment, and the answers behind it bring no other."""
+    wall = Wall()
+    for line in (*READINGS, "done"):
+        wall.speaks(line)
+    assert _last_checks(wall)
+    for person, line in (
+        (who, called),
+        (who, CALLED[called]),
+        ("hanger", "yes"),
+        ("hanger", "done"),
+        ("hanger", "yes"),
+    ):
+        wall.speaks(line, who=person)
+        known = wall.session.state.known("1")
+        assert all(known.get(call.key) == call for call in _last_checks(wall)), (line, wall.session.state.said)
+        if again:
+            wall.restart()
+
+
+def _last_checks(wall: Wall) -> list[Call]:
+    """The calls that are told in a last read-back now."""
+    return [
+        wall.session.state.calls[value.number]
+        for note in wall.session.state.said
+        if any(isinstance(value, Doubt) and value.concern is Concern.LAST for value in note.values)
+        for value in note.values
+        if isinstance(value, Call)
+    ]
