@@ -7,14 +7,15 @@ from dataclasses import replace
 from fractions import Fraction
 from itertools import combinations
 
-from fieldvoice.cutting.axis import ACROSS, DOWN, Axis, in_course, is_hard, off, readings_of, wall_heights
+from fieldvoice.cutting.axis import ACROSS, DOWN, Axis, in_course, is_hard, lean_of, off, readings_of, wall_heights
+from fieldvoice.cutting.edges import LEVEL
 from fieldvoice.cutting.lines import value_at
 from fieldvoice.cutting.sheets import across_and_down
 from fieldvoice.cutting.square import CLOSES, corners, drop_by
 from fieldvoice.cutting.tables import TAPE, neighbor, sheets, size_of, stand_off, step_of
 from fieldvoice.records.board import Board
 from fieldvoice.records.length import Length
-from fieldvoice.records.meaning import Box, Coordinate, Dimension, Edge, Opening, Point, Reading, Slot
+from fieldvoice.records.meaning import Box, Coordinate, Dimension, Edge, Neighbor, Opening, Point, Reading, Slot
 from fieldvoice.records.oddity import Odd, Oddity
 from fieldvoice.records.plan import PlacedReading
 
@@ -51,6 +52,7 @@ def oddities(board: Board) -> tuple[Oddity, ...]:
         *_unlike_heights(board),
         *_far_off(board),
         *_out_of_plumb(board),
+        *_joint_leans(board),
         *_floor_to_ceiling(board),
     )
 
@@ -78,6 +80,25 @@ def _out_of_plumb(board: Board) -> Iterator[Oddity]:
     for plumb in board.plumbs:
         if abs(plumb.value) > OUT:
             yield Oddity(Odd.OUT_OF_PLUMB, edge=plumb.edge, values=(abs(plumb.value),))
+
+
+def _joint_leans(board: Board) -> Iterator[Oddity]:
+    """A lean that the readings don't show, so that the joint across would have to lean with it by more than is left to
+    the clearance: a board that hangs has a straight edge, and either was called wrong.
+    """
+    for axis in (ACROSS, DOWN):
+        read = {one.place: one.value.inches for one in readings_of(board, axis)}
+        ends = [read.get(Slot(end.value)) for end in (axis.start, axis.end)]
+        if axis is DOWN:
+            ends.reverse()
+        narrow, wide = ends
+        for edge, across in (axis.edges, axis.edges[::-1]):
+            lean = lean_of(board, edge)
+            if narrow is None or wide is None or lean is None or lean_of(board, across) is not None:
+                continue
+            over = abs(wide - narrow - lean)
+            if neighbor(board, across) is Neighbor.BOARD and over > max(off(board, across), LEVEL.inches):
+                yield Oddity(Odd.JOINT_LEANS, edge=edge, other=across.value, values=(Length(over),))
 
 
 def _beyond_sheets(board: Board, axis: Axis) -> Iterator[Oddity]:

@@ -437,8 +437,8 @@ def _by_geometry(new: tuple[Call, ...], ground: Ground, rooms: Rooms) -> Iterato
         if odd not in known:
             key = key_of_odd(odd)
             own = next((call for call in new if call.key == key), None)
-            if own is None:  # a value called earlier is the one that disagrees now
-                older = ground.values.get(key)
+            if own is None:  # a value called earlier is the one that disagrees now, but of a lean and readings the last
+                older = ground.values.get(key) if odd.odd is not Odd.JOINT_LEANS else None
                 own = older if older is not None and older.key != new[-1].key else new[-1]
             yield Doubt(Concern.ODD, own.number, odd=odd)
 
@@ -473,7 +473,7 @@ def key_of_odd(odd: Oddity) -> Key:
         return Key(Of.DIAGONAL, rising=odd.rising)
     if odd.dimension is not None:
         return key_of(Reading(Length(0), odd.dimension, odd.at))
-    return Key(Of.PLUMB if odd.odd is Odd.OUT_OF_PLUMB else Of.CLEARANCE, edge=odd.edge)
+    return Key(Of.CLEARANCE if odd.odd is Odd.STAND_OFF else Of.PLUMB, edge=odd.edge)
 
 
 def spoken(source: Source) -> bool:

@@ -15,6 +15,7 @@ class Odd(StrEnum):
 
     STAND_OFF = "stand off"  # at an edge: the clearance
     OUT_OF_PLUMB = "out of plumb"  # at an edge: how far its neighbor is said to lean or slope
+    JOINT_LEANS = "joint leans"  # at an edge: how far the other one, a joint, would lean by it and the readings
     BEYOND_SHEETS = "beyond sheets"  # a reading: its value
     TURNED = "turned"  # the same, where a sheet the other way would reach
     FAR_FROM_FELLOWS = "far from fellows"  # a reading: its value, then its fellows'

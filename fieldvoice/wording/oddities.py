@@ -63,6 +63,7 @@ def _closing(odd: Oddity) -> str:
 _WHY: Mapping[Odd, Callable[[Oddity, Form], str]] = {
     Odd.STAND_OFF: lambda _, __: "no edge is held off that far",
     Odd.OUT_OF_PLUMB: lambda _, __: "few lean or slope that far over one board",
+    Odd.JOINT_LEANS: lambda odd, _: f"the readings make the {odd.other} joint lean with it",
     Odd.BEYOND_SHEETS: lambda odd, _: f"no listed sheet {_lies(odd)} reaches that far",
     Odd.TURNED: lambda odd, _: (
         f"no listed sheet {_lies(odd)} reaches that far. Where the sheet {_otherwise(odd)}, say "
@@ -81,7 +82,7 @@ _WHY: Mapping[Odd, Callable[[Oddity, Form], str]] = {
     Odd.FLOOR_TO_CEILING: lambda odd, form: f"the height measured there is {_value(odd, 1, form)}",
 }
 
-ASKED_WITH_WHY = frozenset({Odd.ON_ANOTHER})
+ASKED_WITH_WHY = frozenset({Odd.ON_ANOTHER, Odd.JOINT_LEANS})
 """Questions that say by themselves what speaks against it."""
 
 
@@ -91,6 +92,10 @@ def _really(odd: Oddity, form: Form) -> str:
 
 _ASK: Mapping[Odd, Callable[[Oddity, Form], str]] = {
     Odd.OUT_OF_PLUMB: lambda odd, form: f"Is the {_edge(odd)} really out by {_value(odd, 0, form)}?",
+    Odd.JOINT_LEANS: lambda odd, form: (
+        f"Then the joint at the {odd.other} would be out by {_value(odd, 0, form)}, since the {_edge(odd)} leans as "
+        "called. Is it so?"
+    ),
     Odd.STAND_OFF: lambda odd, form: f"Is the clearance at the {_edge(odd)} really {_value(odd, 0, form)}?",
     Odd.BEYOND_SHEETS: _really,
     Odd.TURNED: lambda odd, form: (

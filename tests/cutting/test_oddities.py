@@ -1,10 +1,12 @@
 """What geometry asks about, and what it leaves alone."""
 
 from dataclasses import replace
+from itertools import product
 
 import pytest
 
 from fieldvoice.cutting.oddities import oddities
+from fieldvoice.cutting.solving import solve
 from fieldvoice.records.board import Board, EdgeSetting, Lies
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import (
@@ -157,3 +159,22 @@ def test_a_neighbor_said_to_lean_farther_than_any_does_is_asked_about(edge: Edge
         [edge],
         [edge],
     ]
+
+
+@pytest.mark.parametrize("wall", [Edge.LEFT, Edge.RIGHT])
+def test_a_lean_that_would_have_the_joint_across_cut_is_asked_about_and_no_other(wall: Edge) -> None:
+    """A wall that leans on one side has that side cut alone, unless somebody says yes to more."""
+    joint = OPPOSITE[wall]
+    edges = {**Board("1").edges, wall: EdgeSetting(Neighbor.WALL), joint: EdgeSetting(Neighbor.BOARD)}
+    asked = 0
+    for lean, grows in product(range(-8, 9), range(-8, 9)):
+        board = replace(
+            Board("1", edges=edges, heights=heights("95 1/2")),
+            widths=widths("30", None, str(Length(30) + Length(grows) / 16)),
+            plumbs=(Plumb(wall, Length(lean) / 16),),
+        )
+        found = [odd.edge for odd in oddities(board) if odd.odd is Odd.JOINT_LEANS]
+        cut = joint in {one.edge for one in solve(board).cuts}
+        assert found == ([wall] if cut else []), (lean, grows)
+        asked += cut
+    assert 0 < asked < 17 * 17
