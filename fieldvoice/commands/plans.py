@@ -66,13 +66,15 @@ def _boards(talk: Talk, unit: Unit) -> Document:
 
 
 def _layout(talk: Talk) -> Document:
-    """The layout of the walls and ceilings called, as `room` prints it; nothing where none was."""
+    """The layout of the walls and ceilings called, as `room` prints it, with the rack; where none was, the rack alone,
+    if anything is on it.
+    """
     from fieldvoice.output.documents.room import offcut_document, room_document
 
     view = talk.session.view()
+    rack = [offcut_document(one, view.unit if view.room_plan is None else view.room_plan.unit) for one in view.rack]
     if view.room_plan is None:
-        return {}
-    rack = [offcut_document(one, view.room_plan.unit) for one in view.rack]
+        return {"rack": rack} if rack else {}
     return {"room": {**room_document(view.room_plan), "rack": rack}}
 
 

@@ -37,6 +37,10 @@ def candidates(board: Board) -> tuple[Sheet, ...]:
 
 def refused(board: Board, width: Fraction, height: Fraction) -> NotPlanned:
     """Why a piece of that size in inches comes out of no sheet, and where to split it."""
+    if board.cut_from is not None and board.sheet is not None:
+        sides = (Length(side) for side in across_and_down(board.sheet, board.lies))
+        found = _no(board, No.TOO_BIG_FOR_OFFCUT, width, height, *sides)
+        return NotPlanned(replace(found.why, about=board.cut_from.offcut))
     if board.sheet is not None:
         return _no(board, No.TOO_BIG_FOR_NAMED, width, height)
     return _too_big(board, width, height)

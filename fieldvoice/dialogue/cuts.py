@@ -8,13 +8,14 @@ from fractions import Fraction
 
 from fieldvoice.dialogue.assembly import cut_across_from
 from fieldvoice.dialogue.layouts import planned_piece, rack_of, rest_comes_out, standing_plan
+from fieldvoice.dialogue.offcuts import NEW_SHEET, offcut_called, source_called, sources_called
 from fieldvoice.dialogue.state import State
-from fieldvoice.errors import CannotCut
-from fieldvoice.records.board import Board, CutFrom, Lies
+from fieldvoice.errors import CannotCut, NotPlanned
+from fieldvoice.records.board import Board, CutFrom, Lies, Sheet
 from fieldvoice.records.laying import CutPiece, Hung
 from fieldvoice.records.ledger import Standing
 from fieldvoice.records.meaning import Edge, Neighbor
-from fieldvoice.records.plan import CutPlan
+from fieldvoice.records.plan import CutPlan, No, NoPlan
 from fieldvoice.records.room_plan import Offcut
 from fieldvoice.stock.rack import LEAST, as_on_sheet, gives, left_of, named, uncut, ways_to_hang
 
@@ -26,7 +27,8 @@ def kept(state: State) -> tuple[CutPiece, ...]:
     and those that anything was called on, as they were planned. One that was only opened is planned anew as well.
     """
     last = () if state.laying is None else state.laying.cut
-    boards = dict.fromkeys((*state.pieces, *(one.board for one in last)))  # those that had a place, too
+    had = (one.board for one in last)  # those that had a place, too
+    boards = dict.fromkeys((*state.pieces, *had, *sources_called(state)))
     in_hand = (board for board in boards if board not in state.cut and _called_on(state, board))
     return (*state.cut.values(), *(_as_planned(state, board) for board in in_hand))
 
@@ -40,8 +42,10 @@ def _as_planned(state: State, board: str) -> CutPiece:
     last = () if state.laying is None else state.laying.cut
     before = next((one for one in last if one.board == board), None)
     piece, source = planned_piece(state, state.pieces.get(board)), source_of(state, board)
+    piece_name = state.pieces.get(board)
     if piece is None or source is None or not gives(source, piece):
-        piece_name = state.pieces.get(board)
+        if piece_name is None and (before is None or before.piece is None):
+            return CutPiece(board, None, offcut_called(state, board), (), settled=False)
         return replace(before or CutPiece(board, piece_name, None, (), settled=False), settled=False)
     ways = [left_of(source, piece, length_first=first) for first in (True, False)]
     best = max(ways, key=lambda way: _worth(state, board, way))
@@ -51,7 +55,7 @@ def _as_planned(state: State, board: str) -> CutPiece:
 
 def as_cut(state: State, board: str, plan: CutPlan) -> CutPiece:
     """A piece as its plan cuts it, with what that leaves."""
-    name = state.pieces[board]
+    name = state.pieces.get(board)
     piece = planned_piece(state, name)
     hung = None if piece is None else Hung.of(piece)
     if hung is not None and plan.from_offcut is None:
@@ -73,10 +77,14 @@ def _left(plan: CutPlan) -> tuple[Offcut, ...]:
 
 
 def cut_by_its_layout(state: State, board: Board, solve: Callable[[Board], CutPlan]) -> CutPlan:
-    """The plan of a board. That of one of the layout's says what it is cut from and which edges of that are cut
-    already; of the orders to cut it in, and the ways to turn it, that one is taken whose rest gives the pieces that are
-    still to come from it, then the one that leaves the most in one piece. Raises `CannotCut`.
+    """The plan of a board. That of one of the layout's, or of one that somebody cuts from an offcut, says what it is
+    cut from and which edges of that are cut already; of the orders to cut it in, and the ways to turn it, that one is
+    taken whose rest gives the pieces that are still to come from it, then the one that leaves the most in one piece.
+    Raises `CannotCut`.
     """
+    refused = no_source(state, board)
+    if refused is not None:
+        raise NotPlanned(refused)
     ways = _ways(state, board)
     plans = [solve(ways[0])]
     if len(ways) == 1 or not (plans[0].left or plans[0].board.cut_before):
@@ -94,10 +102,10 @@ def _ways(state: State, board: Board) -> list[Board]:
     it is cut already.
     """
     piece, source = planned_piece(state, state.pieces.get(board.name)), source_of(state, board.name)
-    if piece is None or source is None:
+    if source is None:
         return [board]
-    at_joint = {edge for edge in piece.taped if board.edges[edge].neighbor is Neighbor.BOARD}
-    board = replace(board, taped=frozenset(at_joint) if board.lies is piece.lies else frozenset())
+    if piece is not None and board.lies is piece.lies:
+        board = replace(board, taped=frozenset(e for e in piece.taped if board.edges[e].neighbor is Neighbor.BOARD))
     for kept, across in ((Edge.BOTTOM, Edge.TOP), (Edge.RIGHT, Edge.LEFT)):
         if kept in board.taped and across not in board.taped and board.edges[across].neighbor is Neighbor.BOARD:
             board = cut_across_from(board, kept)
@@ -125,14 +133,20 @@ def _worth(state: State, board: str, left: Sequence[Offcut]) -> tuple[bool, Frac
 
 
 def source_of(state: State, board: str) -> Offcut | None:
-    """What a board of the layout is cut from: what it was, else the offcut that the plan names, else what is left of
-    its sheet, else a whole sheet, which has no name. None for any other board.
+    """What a board is cut from: what somebody says, else what it was cut from, else the offcut that the plan names,
+    else what is left of its sheet, else a whole sheet, which has no name. None for a board that isn't the layout's and
+    of which nobody said it.
     """
+    called = source_called(state, board)
+    if called is not None and called != NEW_SHEET:
+        return next((one for one in _all_left(state) if one.name == called), None)
     name = state.pieces.get(board)
     plan = standing_plan(state) if name is not None else None
     piece = None if name is None else planned_piece(state, name)
     if plan is None or piece is None:
         return None
+    if called == NEW_SHEET:
+        return uncut(piece.sheet)
     before = state.cut.get(board)
     if before is not None:
         return next((one for one in _all_left(state) if one.name == before.offcut), uncut(piece.sheet))
@@ -150,3 +164,59 @@ def source_of(state: State, board: str) -> Offcut | None:
 
 def _all_left(state: State) -> Iterable[Offcut]:
     return (one for cut in state.cut.values() for one in cut.left)
+
+
+def on_its_source(state: State, board: Board) -> Board:
+    """The board with the sheet that it is cut from where somebody said it: an offcut is one of its own size."""
+    called = source_called(state, board.name)
+    source = source_of(state, board.name) if called is not None else None
+    if source is None:
+        return board
+    return replace(board, sheet=Sheet(source.width, source.length, board.thickness, board.kind))
+
+
+def no_source(state: State, board: Board) -> NoPlan | None:
+    """Why a board can't be cut from the offcut that somebody names; None where only its size may be in the way."""
+    name = offcut_called(state, board.name)
+    if name is None:
+        return None
+    refused = NoPlan(No.NO_OFFCUT, name, unit=board.unit)
+    source = source_of(state, board.name)
+    if source is None:
+        there = (one.name for one in rack_of(state.cut.values()).offcuts)
+        return replace(refused, others=tuple(one for one in there if board.name not in _makers(state, one)))
+    if board.name in _makers(state, name):
+        return replace(refused, no=No.OFFCUT_OF_ITS_OWN)
+    other = _taken_by(state, name, board.name)
+    if other is not None:
+        return replace(refused, no=No.OFFCUT_TAKEN, others=(other,))
+    if (source.thickness, source.board) != (board.thickness, board.kind):
+        unlike = replace(refused, no=No.OFFCUT_UNLIKE, others=(source.board, board.kind))
+        return replace(unlike, values=(source.thickness, board.thickness))
+    return None
+
+
+def _makers(state: State, offcut: str) -> frozenset[str]:
+    """The board that left an offcut, the one that left what that was cut from, and so on."""
+    found: set[str] = set()
+    wanted: str | None = offcut
+    while wanted is not None:
+        maker = next((each for each in state.cut.values() if wanted in {one.name for one in each.left}), None)
+        if maker is None or maker.board in found:
+            break
+        found.add(maker.board)
+        wanted = maker.offcut
+    return frozenset(found)
+
+
+def _taken_by(state: State, offcut: str, board: str) -> str | None:
+    """The other board that an offcut is for: one that is cut from it, else one that somebody said it of before, else
+    one of the layout that was opened for it.
+    """
+    others = [name for name, one in state.cut.items() if one.offcut == offcut]
+    calls = sources_called(state)
+    own = calls[board].number
+    others += [name for name, one in calls.items() if offcut_called(state, name) == offcut and one.number < own]
+    opened = (name for name in state.pieces if name not in state.cut and name not in calls)
+    others += [name for name in opened if (source := source_of(state, name)) is not None and source.name == offcut]
+    return next((name for name in others if name != board), None)

@@ -26,7 +26,7 @@ from fieldvoice.dialogue.placing import as_awaited, instead_of_denied
 from fieldvoice.dialogue.prompting import NoPlace, order_of, prompt, settled
 from fieldvoice.dialogue.proposals import call, which_of
 from fieldvoice.dialogue.reckoning import reckoned
-from fieldvoice.dialogue.registering import registered
+from fieldvoice.dialogue.registering import registered, registered_elsewhere, say_source
 from fieldvoice.dialogue.rivals import as_wholes
 from fieldvoice.dialogue.rooms import Judged, Rooms
 from fieldvoice.dialogue.state import Open, State, are_one_figure, is_whole
@@ -87,22 +87,22 @@ def respond(
     turn = turn.did(Heard(words, heard.recognizer, heard.source, others, heard.sound, who))
     turn = endanger(_objecting(turn))
     turn = _held(turn) if state.holding else taken_up(_kept_for_unit(turn) or _listened(turn), _listened)
-    return _outcome(untested(state, _repeated(turn, words, state.next_number)), then=prompt)
+    return _outcome(state, untested(state, _repeated(turn, words, state.next_number)), then=prompt)
 
 
 def respond_tick(state: State, number: int, who: str, at: datetime, rooms: Rooms) -> Outcome:
     """Decides what ticking a step on the screen does."""
-    return _outcome(tick(_at_screen(state, f"tick {number}", who, at, rooms), str(number)))
+    return _outcome(state, tick(_at_screen(state, f"tick {number}", who, at, rooms), str(number)))
 
 
 def respond_untick(state: State, who: str, at: datetime, rooms: Rooms) -> Outcome:
     """Decides what taking a tick off on the screen does."""
-    return _outcome(ORDERS[Action.BACK](_at_screen(state, "untick", who, at, rooms), None))
+    return _outcome(state, ORDERS[Action.BACK](_at_screen(state, "untick", who, at, rooms), None))
 
 
 def respond_read(state: State, board: str, cautions: tuple[str, ...], who: str, at: datetime, rooms: Rooms) -> Outcome:
     """Decides what saying on the screen that these cautions of a board were read does."""
-    return _outcome(cautions_read(_at_screen(state, "cautions read", who, at, rooms), board, cautions))
+    return _outcome(state, cautions_read(_at_screen(state, "cautions read", who, at, rooms), board, cautions))
 
 
 def respond_house(
@@ -118,10 +118,11 @@ def _at_screen(state: State, words: str, who: str, at: datetime, rooms: Rooms) -
     return turn.did(Heard(words, "screen", Source.TYPED, by=who))
 
 
-def _outcome(turn: Turn, then: Callable[[Turn], Turn] = lambda turn: turn) -> Outcome:
-    turn = say_together(in_step(lay_out(say_defaults(turn))))
+def _outcome(before: State, turn: Turn, then: Callable[[Turn], Turn] = lambda turn: turn) -> Outcome:
+    turn = say_together(in_step(lay_out(say_source(say_defaults(turn)))))
     settled = any(notice.tell is Tell.STEPS for notice in turn.notices)
-    turn = then(registered(turn) if settled or turn.state.board in turn.state.cut else turn).closed()
+    turn = registered(turn) if settled or turn.state.board in turn.state.cut else turn
+    turn = then(registered_elsewhere(turn, before)).closed()
     return Outcome(turn.events, turn.notices, turn.state)
 
 

@@ -10,7 +10,7 @@ from fractions import Fraction
 from fieldvoice import safety
 from fieldvoice.dialogue.assembly import board_of, unit_of
 from fieldvoice.dialogue.carrying import HABITS
-from fieldvoice.dialogue.cuts import cut_by_its_layout
+from fieldvoice.dialogue.cuts import cut_by_its_layout, on_its_source
 from fieldvoice.dialogue.events import Asked, Assumed, Questioned
 from fieldvoice.dialogue.rooms import Rooms
 from fieldvoice.dialogue.state import State
@@ -50,7 +50,7 @@ from fieldvoice.records.meaning import (
 )
 from fieldvoice.records.plan import CutPlan, Need
 
-_SHEETS = frozenset({Topic.FULL, Topic.SHEET_WIDTH, Topic.SHEET_LENGTH})
+_SHEETS = frozenset({Topic.FULL, Topic.SHEET_WIDTH, Topic.SHEET_LENGTH, Topic.CUT_FROM})
 HEARD_ONCE = frozenset({Topic.SHEET, Topic.THICKNESS, Topic.NEIGHBOR, Topic.CLEARANCE, *_SHEETS, *HABITS})
 """Context that a cut depends on: it is in the last read-back as readings and boxes are."""
 
@@ -58,7 +58,8 @@ HEARD_ONCE = frozenset({Topic.SHEET, Topic.THICKNESS, Topic.NEIGHBOR, Topic.CLEA
 def board_now(state: State, name: str, at: datetime, *, doubtful: bool = False) -> Board:
     """The board as it is known now, with the words about circuits that still count."""
     circuits = safety.counting(state.circuits(name), at)
-    return board_of(name, state.known(name, doubtful=doubtful), circuits, state.assumed.get(name, {}))
+    board = board_of(name, state.known(name, doubtful=doubtful), circuits, state.assumed.get(name, {}))
+    return on_its_source(state, board)
 
 
 def open_items(state: State, name: str, at: datetime, rooms: Rooms) -> tuple[OpenItem, ...]:

@@ -12,6 +12,7 @@ from dataclasses import replace
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
+from fieldvoice.dialogue.offcuts import offcut_called, sources_called
 from fieldvoice.dialogue.state import State
 from fieldvoice.errors import CannotCut
 from fieldvoice.records.laying import CutPiece, Laying
@@ -75,12 +76,14 @@ def _whole(length: Length, step: Length) -> Length:
 
 
 def rack_of(cuts: Iterable[CutPiece]) -> Rack:
-    """The rack after these cuts, one after the other."""
+    """The rack after these cuts, in whichever order: what a board is cut from may be settled anew behind it."""
     from fieldvoice.stock.rack import Rack
 
-    rack = Rack()
-    for one in cuts:
-        rack = (rack if one.offcut is None else rack.without(one.offcut)).with_offcuts(one.left)
+    rack, done = Rack(), tuple(cuts)
+    for one in done:
+        rack = rack.with_offcuts(one.left)
+    for name in {one.offcut for one in done if one.offcut is not None}:
+        rack = rack.without(name)
     return rack
 
 
@@ -155,7 +158,8 @@ def goes_on(state: State, plan: RoomPlan) -> bool:
 def _waiting_for_rack(state: State, plan: RoomPlan) -> bool:
     """Whether an offcut that the plan goes by isn't on the rack, or is another by now."""
     cut = state.cut_pieces
-    rack = {one.name: one for one in rack_of(state.cut.values()).offcuts}
+    meant = {offcut_called(state, board) for board in sources_called(state)}  # for a board that is in hand
+    rack = {one.name: one for one in rack_of(state.cut.values()).offcuts if one.name not in meant}
     wanted = [one for one in plan.patterns if one.offcut is not None and not any(p.name in cut for p in one.pieces)]
     return any(one.offcut is not None and not _as_large(rack.get(one.offcut.name), one.offcut) for one in wanted)
 
@@ -171,9 +175,9 @@ def _as_large(there: Offcut | None, planned: Offcut) -> bool:
 
 def rest_comes_out(state: State, board: str, left: Sequence[Offcut]) -> bool:
     """Whether the other pieces of a board's sheet come out of what it leaves and of what is left of it already."""
-    plan, name = standing_plan(state), state.pieces[board]
+    plan, name = standing_plan(state), state.pieces.get(board)
     pattern = None if plan is None else next((p for p in plan.patterns if any(e.name == name for e in p.pieces)), None)
-    if plan is None or pattern is None:
+    if plan is None or pattern is None or name is None:
         return True
     cut = {piece: one for piece, one in state.cut_pieces.items() if one.board != board}
     here = {piece.name for piece in pattern.pieces} - {name}

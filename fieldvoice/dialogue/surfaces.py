@@ -283,8 +283,8 @@ def laying_of(state: State) -> Laying:
         if isinstance(each, LayoutWish) and name in named
     )
     laying = Laying(unit, _sheets(state, facts, unit), tuple(made), wishes, kept(state))
-    hanging = laying.hanging
-    return replace(laying, cut=tuple(one for one in laying.cut if one.settled or one in hanging or not one.offcut))
+    begun = laying.begun
+    return replace(laying, cut=tuple(one for one in laying.cut if one in begun or not one.offcut))
 
 
 def _settled_on_surfaces(state: State) -> Mapping[str, tuple[Fact, ...]]:

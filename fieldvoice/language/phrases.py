@@ -213,10 +213,17 @@ def _context_word(topic: Topic, value: str, edge: Edge | None) -> str:
         Topic.FACTORY_EDGE: f"factory edge on the {edge}",
         Topic.BACK_BEVEL: f"back bevel the {edge}",
         Topic.IN_PLACE: "cut it in place",
+        Topic.CUT_FROM: _source(value),
         Topic.BOXES: "no boxes" if value == "none" else "no more boxes",
         Topic.UNIT: f"work in {'inches' if value == Unit.INCH else 'millimeters'}",
     }
     return said[topic]
+
+
+def _source(value: str) -> str:
+    """`offcut one a` for "1A"."""
+    number, letter = value[:-1], value[-1:]
+    return f"offcut {name_words(number)} {letter.lower()}" if number.isdigit() else f"from a {value}"
 
 
 _ORDERS = {

@@ -143,9 +143,9 @@ class Laying:
 
     @property
     def begun(self) -> tuple[CutPiece, ...]:
-        """Those of `cut` whose sheets are begun: all that are cut, and those that hang."""
+        """Those of `cut` whose sheets are begun: all that are cut, and those that hang, or never had a place."""
         hanging = self.hanging
-        return tuple(one for one in self.cut if one.settled or one in hanging)
+        return tuple(one for one in self.cut if one.settled or one.piece is None or one in hanging)
 
     def __hash__(self) -> int:
         """By what is quickly looked at: a house has thousands of lengths, and this is asked for many times a turn."""

@@ -268,6 +268,8 @@ class Tell(StrEnum):
     LEAVES = "leaves"  # the board, then each Offcut
     NO_PIECE = "no piece"  # as it was named
     PIECES_LEFT = "pieces left"  # on the surface at hand; its name, empty where it isn't one; on all of them
+    NO_OFFCUT = "no offcut"  # why not that one
+    OFFCUT_OTHERWISE = "offcut otherwise"  # the board that is cut from it, its name
     ALL_PIECES = "all pieces"  # how many: each is a board of the job
     CARRIED = "carried"  # Calls
     DEFAULTS = "defaults"  # edges with what stands there, as Context facts

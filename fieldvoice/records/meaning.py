@@ -326,6 +326,7 @@ class Topic(StrEnum):
     BOX_POINT = "box point"  # "center", "near" or "far": which point of a box is meant where none is said
     OVER = "over"  # "left" or "right": which side "over" is from
     MIDDLE_WIDTH = "middle width"  # "yes" or "no": whether the crew measures one
+    CUT_FROM = "cut from"  # the name of an offcut, or "new sheet"
     MEASURING = "order of measuring"  # the places in that order: "top bottom left right"
 
 

@@ -474,6 +474,11 @@ class No(StrEnum):
     TOO_HIGH = "too high"  # the piece's width and height, what the tallest sheet holds
     OPPOSITE_EDGES = "opposite edges"  # about an opening, the edge of its first side
     NOT_ON_BOARD = "not on board"  # about an opening
+    TOO_BIG_FOR_OFFCUT = "too big for offcut"  # about the offcut: the piece's width and height, the offcut's
+    NO_OFFCUT = "no offcut"  # about the name as said: the others are the names that are there
+    OFFCUT_TAKEN = "offcut taken"  # about the offcut: the other is the board that is cut from it
+    OFFCUT_OF_ITS_OWN = "offcut of its own"  # about the offcut, which comes from this very board
+    OFFCUT_UNLIKE = "offcut unlike"  # about the offcut: its thickness and the board's; the others are the two kinds
 
 
 @dataclass(frozen=True, slots=True)
@@ -490,3 +495,4 @@ class NoPlan:
     failures: tuple[Failure, ...] = ()
     lies: Lies | None = None
     unit: Unit = Unit.INCH
+    others: tuple[str, ...] = ()

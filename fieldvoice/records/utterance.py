@@ -88,6 +88,7 @@ class Ask(StrEnum):
     SHORT_WIDTH = "short width"  # the value, Length: too little for a board
     RELATIVE = "relative"
     WALL_NAME = "wall name"
+    WALL_KEEPS_NAME = "wall keeps name"
     HEIGHT_OF_WHAT = "height of what"
     NO_NEIGHBOR = "no neighbor"
     UNSAID_FEET = "unsaid feet"  # the feet, int, and the inches, Length

@@ -8,7 +8,7 @@ from fieldvoice.records.meaning import Dimension, Edge
 from fieldvoice.records.plan import Failure, Flaw, No, NoPlan
 from fieldvoice.wording import needs
 from fieldvoice.wording.figures import first_large
-from fieldvoice.wording.forms import Form
+from fieldvoice.wording.forms import Form, InWords
 
 
 def text(no: NoPlan, form: Form) -> str:
@@ -108,6 +108,41 @@ def _not_on_board(no: NoPlan, form: Form) -> str:
     )
 
 
+def _too_big_for_offcut(no: NoPlan, form: Form) -> str:
+    across, down = no.values[2:]
+    if isinstance(form, InWords):
+        return f"The offcut {_written(no, form)} is too small."
+    hangs = f"{form.length(across)} by {form.with_unit(down)} as it hangs {_lies(no)}"
+    return f"The piece is {_size(no, form)}, and the offcut {_written(no, form)} is {hangs}: too small.{_else(form)}"
+
+
+def _no_offcut(no: NoPlan, form: Form) -> str:
+    there = ", ".join(f"“{one}”" for one in no.others) or "nothing"
+    rack = "" if isinstance(form, InWords) else f" On the rack: {there}."
+    return f"There is no offcut {_written(no, form)}.{rack}{_else(form)}"
+
+
+def _offcut_taken(no: NoPlan, form: Form) -> str:
+    return f"The offcut {_written(no, form)} is for board {form.words(no.others[0])} already.{_else(form)}"
+
+
+def _offcut_of_its_own(no: NoPlan, form: Form) -> str:
+    return f"The offcut {_written(no, form)} is what this very board leaves, or comes from that.{_else(form)}"
+
+
+def _offcut_unlike(no: NoPlan, form: Form) -> str:
+    its, wanted = (f"{form.with_unit(thick)} {kind}" for thick, kind in zip(no.values, no.others, strict=True))
+    return f"The offcut {_written(no, form)} is {its}, and this board is {wanted}.{_else(form)}"
+
+
+def _else(form: Form) -> str:
+    return "" if isinstance(form, InWords) else " Name another offcut, or say “from a new sheet”."
+
+
+def _written(no: NoPlan, form: Form) -> str:
+    return f"“{form.words(no.about or '')}”"
+
+
 _ENDS = {Dimension.WIDTH: (Edge.TOP, Edge.BOTTOM), Dimension.HEIGHT: (Edge.LEFT, Edge.RIGHT)}
 
 _SAYS: Mapping[No, Callable[[NoPlan, Form], str]] = {
@@ -121,6 +156,11 @@ _SAYS: Mapping[No, Callable[[NoPlan, Form], str]] = {
     No.TOO_HIGH: _too_high,
     No.OPPOSITE_EDGES: _opposite,
     No.NOT_ON_BOARD: _not_on_board,
+    No.TOO_BIG_FOR_OFFCUT: _too_big_for_offcut,
+    No.NO_OFFCUT: _no_offcut,
+    No.OFFCUT_TAKEN: _offcut_taken,
+    No.OFFCUT_OF_ITS_OWN: _offcut_of_its_own,
+    No.OFFCUT_UNLIKE: _offcut_unlike,
 }
 
 _FLAWS: Mapping[Flaw, str] = {

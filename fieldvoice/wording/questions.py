@@ -53,6 +53,10 @@ _SENTENCES = {
     Ask.SQUARE: "Square, so which are the same? Say it of each, as in bottom same as top, right same as left.",
     Ask.RELATIVE: "How much is that in all? Say the figure itself with its place.",
     Ask.WALL_NAME: "Which wall is that? Say its name with both sides, as in north wall twelve feet by eight feet.",
+    Ask.WALL_KEEPS_NAME: (
+        "A wall keeps its name. To change it say take out and the old name, then call the wall by its new name with "
+        "both sides, framing and openings. What is cut for it stays cut, but has no place in the new layout."
+    ),
     Ask.HEIGHT_OF_WHAT: "The same height as which box? Name it, as in same height as box one.",
     Ask.NO_NEIGHBOR: "Is none there, or was that a no? Say what stands there, or that it is open.",
     Ask.UNSAID_FEET: "Is that {0} feet {1}? Say it with its feet.",

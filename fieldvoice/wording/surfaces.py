@@ -8,7 +8,9 @@ from fieldvoice.records.ledger import Tell, Value
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Context, Course, Edge, LayoutWish, SurfaceCall, Wish
 from fieldvoice.records.orders import NEXT_ROOM, NEXT_WALL
+from fieldvoice.records.plan import NoPlan
 from fieldvoice.records.room_plan import Offcut, Piece, RoomPlan, RoomWarning, SurfaceAtHand
+from fieldvoice.wording import no_plan
 from fieldvoice.wording.figures import as_planned, counted, first_large, joined, own_edges, piece_size
 from fieldvoice.wording.forms import Both, Form, InWords, Worded, each, says
 from fieldvoice.wording.room import warning_aloud, warning_text
@@ -127,6 +129,12 @@ def _leaves(values: Sequence[Value], ear: InWords) -> Both:
     ]
     words = [f"{ear.words(one.name)} on {ear.length(one.length)} by {ear.length(one.width)}" for one in left]
     return f"It leaves: write {'; '.join(texts)}.", f"Write {', '.join(words)}."
+
+
+def _no_offcut(values: Sequence[Value], form: Form) -> str:
+    (why,) = values
+    assert isinstance(why, NoPlan)
+    return no_plan.text(why, form)
 
 
 _SURFACES = ("wall or ceiling", "walls and ceilings")
@@ -281,6 +289,10 @@ WORDED: Mapping[Tell, Worded] = {
     Tell.PIECE: _piece,
     Tell.SAME_SHEET: says("Cut it from what board {0} leaves of its sheet."),
     Tell.FROM_OFFCUT: _from_offcut,
+    Tell.NO_OFFCUT: each(_no_offcut),
+    Tell.OFFCUT_OTHERWISE: says(
+        "Board {0} is cut from the offcut {1}, which isn't as it was. Look at board {0} before you cut it."
+    ),
     Tell.LEAVES: _leaves,
     Tell.PIECE_BACK: each(
         lambda values, form: f"Board {form.words(values[0])} has its place on {the(values[1], form)} again."

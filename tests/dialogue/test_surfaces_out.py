@@ -79,7 +79,7 @@ def test_what_hangs_on_a_surface_follows_it(seed: int) -> None:
     wall.types("undo")
     assert wall.session.state.cut.keys() == cut
     assert wall.view.rack == rack
-    for board in cut | measured & set(before):
+    for board in (cut | measured) & set(before):
         assert wall.session.state.pieces[board] == before[board]
     again = in_hand(wall)
     assert {board: again[board] for board in facts if board in measured} == {

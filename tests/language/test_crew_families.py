@@ -481,6 +481,9 @@ def test_what_is_dead_plumb_or_level_leans_by_nothing(words: str) -> None:
     ("words", "ask"),
     [
         ("wall twelve foot by eight foot", Ask.WALL_NAME),
+        ("north wall is the south wall", Ask.WALL_KEEPS_NAME),
+        ("call it the south wall", Ask.WALL_KEEPS_NAME),
+        ("rename the kitchen north wall to the south wall", Ask.WALL_KEEPS_NAME),
         ("the wall is twelve by eight", Ask.WALL_NAME),
         ("box two same height", Ask.HEIGHT_OF_WHAT),
         ("outlet same height, center ten from left", Ask.HEIGHT_OF_WHAT),

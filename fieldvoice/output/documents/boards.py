@@ -57,6 +57,7 @@ def board_document(view: View, plan: CutPlan, unit: Unit) -> Document:
             "thickness": plan.sheet.thickness.text(unit),
             "kind": plan.sheet.kind,
         },
+        "from_offcut": plan.from_offcut,
         "lies": plan.lies.value,
         "cuts": [_cut(cut, unit) for cut in plan.cuts],
         "broken_cuts": [_cut(cut, unit) for cut in plan.broken],
