@@ -274,7 +274,7 @@ def laying_of(state: State) -> Laying:
     """
     facts = _settled_on_surfaces(state)
     made = [surface for name in state.surfaces if (surface := surface_of(name, facts[name])) is not None]
-    unit = unit_of(state.settled(state.surfaces[0]))
+    unit = unit_of(state.settled((state.called_surfaces or state.surfaces)[0]))  # one that is out says nothing
     named = {str(name_of(surface)): name_of(surface) for surface in made}
     wishes = tuple(
         _wish(named[name], each)

@@ -97,3 +97,16 @@ def test_a_wall_that_nobody_called_is_not_taken_out() -> None:
     wall.types("kitchen", "north wall 12 foot by 8 foot", "16 on center", "yes")
     assert "There is no south wall yet" in wall.types("forget the south wall")
     assert "Kitchen north wall is out" in wall.types("forget the north wall")
+
+
+@pytest.mark.parametrize("unit", ["inches", "millimeters"])
+@pytest.mark.parametrize("out", WALLS[:2])
+def test_the_layout_is_as_if_it_had_never_been_called(unit: str, out: str) -> None:
+    """Whichever of the surfaces is out, what it said of unit and sheets is out as well."""
+    size, framing = ("1200 by 2400", "400") if unit == "millimeters" else ("48 by 96", "16")
+    wall, other = Wall(), Wall()
+    for name in WALLS[:2]:
+        for each in (wall, other) if name != out else (wall,):
+            each.types(f"switch to {unit}", f"{name} {size}", f"{framing} on center from the left", "yes")
+    wall.types(f"take out the {out}")
+    assert wall.session.state.laying == other.session.state.laying
