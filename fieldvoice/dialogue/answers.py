@@ -29,7 +29,7 @@ from fieldvoice.dialogue.matching import (
     toward,
     way_fits,
 )
-from fieldvoice.dialogue.plausibility import disagreeing, spoken
+from fieldvoice.dialogue.plausibility import disagreeing, far_apart, spoken
 from fieldvoice.dialogue.proposals import (
     call,
     mend,
@@ -284,7 +284,7 @@ def choose(turn: Turn, doubt: Doubt, said: tuple[Said | Part, ...]) -> Turn:
         places = {key_of(fact) for way in doubt.ways for fact in way}
         mended = in_place_of(doubt.ways[0][0], whole[0]) if doubt.ways else whole[0]
         if len(places) == 1 and may_be(doubt.ways[0][0], whole[0]) and type(doubt.ways[0][0]) is type(whole[0]):
-            return take_way(turn, doubt, (mended,) if not isinstance(mended, Incomplete) else ())
+            return _otherwise(turn, doubt, (mended,) if not isinstance(mended, Incomplete) else ())
     if whole and len(whole) == len(said) and doubt.call is not None and not fits:
         there = in_one_of(doubt, whole)
         if there is not None:
@@ -315,8 +315,20 @@ def take_instead(turn: Turn, doubt: Doubt, there: tuple[Fact, ...]) -> Turn:
     """Other values at the places of one way; where another way has more places, its words stand as not taken."""
     assert doubt.call is not None
     words = turn.state.calls[doubt.call].words
-    turn = take_way(turn, doubt, there)
+    turn = _otherwise(turn, doubt, there)
     return keep_words(turn, (words,)) if any(len(way) > len(there) for way in doubt.ways) else turn
+
+
+def _otherwise(turn: Turn, doubt: Doubt, there: tuple[Fact, ...]) -> Turn:
+    """None of the ways, but other values at their places: asked about where one of them is far from what every way has
+    there, since the call in question was said to be one of these.
+    """
+    offered = [fact for way in doubt.ways for fact in way]
+    for new in there:
+        olds = [old for old in offered if key_of(old) == key_of(new)]
+        if olds and all(far_apart(new, old) for old in olds):
+            return narrowed(turn, doubt, there)
+    return take_way(turn, doubt, there)
 
 
 def narrowed(turn: Turn, doubt: Doubt, way: tuple[Fact, ...]) -> Turn:

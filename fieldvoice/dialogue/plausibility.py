@@ -16,7 +16,7 @@ from fieldvoice.dialogue.rivals import rival_of, unmatched
 from fieldvoice.dialogue.rooms import Judged, Rooms
 from fieldvoice.dialogue.state import State, Tick, facts_of
 from fieldvoice.dialogue.twins import teen_or_ten, twins_of
-from fieldvoice.records.facts import Key, Of, Said, key_of, measured
+from fieldvoice.records.facts import Fact, Key, Of, Said, key_of, measured
 from fieldvoice.records.hearing import Source
 from fieldvoice.records.ledger import Call, Concern, Doubt, Standing
 from fieldvoice.records.length import Length, Unit
@@ -214,12 +214,17 @@ def _by_twin(call: Call, ground: Ground) -> tuple[Doubt, ...]:
     return (Doubt(Concern.TWIN, call.number, value=twins[0]),) if twins else ()
 
 
+def far_apart(new: Fact, old: Fact) -> list[tuple[Length, Length]]:
+    """What was measured of it, each with what it was before, where no tape is misread by so much."""
+    return [(one, was) for one, was in zip(measured(new), measured(old), strict=False) if abs(one - was) > READ_ANEW]
+
+
 def _instead(call: Call, ground: Ground) -> tuple[Doubt, ...]:
     """A value far from the one whose place it takes, where no word said that this was wrong: whatever was measured."""
     new, old = call.fact, ground.replaced.get(call.number)
     if ground.corrects or new is None or old is None or isinstance(new, Incomplete) or isinstance(old, Incomplete):
         return ()
-    far = [(one, was) for one, was in zip(measured(new), measured(old), strict=False) if abs(one - was) > READ_ANEW]
+    far = far_apart(new, old)
     if key_of(old) != call.key or not far:
         return ()
     value, was = far[0]

@@ -39,7 +39,8 @@ def _registered(turn: Turn, name: str) -> Turn:
     if made == before or (made is None and state.ticks.get(name)):
         return turn
     turn = turn.did(PieceCut(name, made))
-    turn = turn.tell(Tell.LEAVES, name, *made.left) if made is not None and made.left else turn
+    if made is not None and made.left:
+        turn = turn.tell(Tell.LEFT_OVER if made.piece is None else Tell.LEAVES, name, *made.left)
     return _out_of_it(turn, name, before, made)
 
 

@@ -12,6 +12,18 @@ from fieldvoice.language import alike
 from fieldvoice.language.compiled import rules
 from fieldvoice.language.descent import Parser, Token
 from fieldvoice.language.meanings import boxes, circuits, context, numbers, parts, readings, utterances
+from fieldvoice.language.outcomes import (
+    LONGEST,
+    either,
+    is_lost,
+    is_no_figure,
+    makes_sense,
+    no_words,
+    outcome,
+    questioned,
+    says_as_much,
+    unknown_word,
+)
 from fieldvoice.language.partial import Named, ReadingPlace, Size, Unnamed
 from fieldvoice.language.rules import (
     AGREEING,
@@ -43,9 +55,9 @@ from fieldvoice.language.tables import heard_as, typed_as
 from fieldvoice.language.typed import clauses, read_typed
 from fieldvoice.records.hearing import Source
 from fieldvoice.records.length import Length, Unit
-from fieldvoice.records.meaning import Context, Danger, Distance, Incomplete, Reading
-from fieldvoice.records.orders import SAYS_DONE, Answer, Command, Part
-from fieldvoice.records.utterance import Ask, Question, Refusal, Spoilt, Status, Utterance, Why
+from fieldvoice.records.meaning import Danger, Distance, Incomplete, Reading
+from fieldvoice.records.orders import Answer, Part
+from fieldvoice.records.utterance import Ask, Question, Spoilt, Status, Utterance, Why
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -57,20 +69,13 @@ if TYPE_CHECKING:
 SENSES = (numbers, readings, boxes, circuits, parts, context, utterances)
 ACTIONS: dict[str, Action] = {name: action for sense in SENSES for name, action in sense.ACTIONS.items()}
 """What each way to say something means, by the name after its arrow in the grammar: no two may have one name."""
-LONGEST = 80
-"""No utterance of the job has more words; a longer one is refused whole."""
-LONGEST_TOLD = 40
-"""Letters of an unknown word that are said back: a file run in by mistake has words of any length."""
 _CALLED = Incomplete | Part
 """What is called of a thing a piece at a time."""
 Begun: TypeAlias = "tuple[Dimension | None, Place] | Incomplete"
 """A place, or a thing as far as it was called: the rest comes in the next breath."""
-_NO_FACTS = Command | Answer | Danger
-"""Meanings that stand though they were written as a question: danger most of all."""
 FEW = 2
 """Words of which none is known may be a place misspelled, if there are no more of them (our own rule)."""
 _SENSELESS = frozenset({Why.NO_WORD, Why.NO_SENSE, Why.TOO_LONG})
-_UNFOUND = frozenset({Why.NO_SENSE, Why.NO_WORD})
 _EDGES = '.,;:!?"()'
 ASIDES = ((IN_PASSING,), (IN_PASSING, OPENING, TAIL), (IN_PASSING, OPENING, TAIL, AGREEING))
 """What is passed over: an aside wherever it stands; where nothing can be made of the rest, what opens or ends a call as
@@ -107,7 +112,7 @@ class Language:
             between,
             frozenset[str]().union(*wide),
             self._is_figure,
-            lambda said: _alone(said, self.unit),
+            self._alone,
         )
 
     def understand(self, words: str, source: Source) -> Utterance:
@@ -117,21 +122,21 @@ class Language:
         words = self._said(words) if source is Source.SPOKEN else words
         found = self._found(words, heard, source)
         for asides in ASIDES:
-            if asides is ASIDES[0] or _is_lost(found):
+            if asides is ASIDES[0] or is_lost(found):
                 for rest in self._without(asides, said):
                     again = self._found(words, rest, source)
-                    heard = rest if _is_lost(found) and (_makes_sense(again) or again.ask) else heard
-                    found = _either(found, again)
+                    heard = rest if is_lost(found) and (makes_sense(again) or again.ask) else heard
+                    found = either(found, again)
         if source is Source.TYPED and "?" in words:
-            found = _questioned(found)
+            found = questioned(found)
         danger = self._danger(found, spoken)
-        beside = bool(danger) and not _makes_sense(found) and self._figure_beside(heard)
+        beside = bool(danger) and not makes_sense(found) and self._figure_beside(heard)
         suspect = source is Source.TYPED and not danger and self._suspect(words, found, heard)
         begun, own = self._begun(found, heard), heard
-        if danger and begun is None and not _makes_sense(found):
+        if danger and begun is None and not makes_sense(found):
             found, begun, own = self._beside_danger(found, words, heard, source)
         sides, objects = self._sides(heard), self._objects(found, own, danger if own is heard else ())
-        spoilt = None if _makes_sense(found) or objects else self._spoilt(heard)
+        spoilt = None if makes_sense(found) or objects else self._spoilt(heard)
         found = replace(found, danger=danger, beside=beside, suspect=suspect, objects=objects)
         return replace(found, begun=begun, sides=sides, spoilt=spoilt)
 
@@ -144,16 +149,16 @@ class Language:
 
     def _found(self, words: str, heard: Sequence[Token], source: Source) -> Utterance:
         unknown = [place for place, one in enumerate(heard) if not self._knows(one)]
-        why = _no_words(words, heard)
+        why = no_words(words, heard)
         if why is None and unknown:
             guess = self._guess(words, heard, unknown) if source is Source.TYPED else None
             if guess is not None:
                 return guess
-            why = _unknown(heard[unknown[0]].words[0])
+            why = unknown_word(heard[unknown[0]].words[0])
         if why is not None:
             return Utterance(Status.REFUSED, words, why=why)
         found = self._with_its_units(words, heard)
-        return self._denied(words, heard) or found if not _makes_sense(found) else found
+        return self._denied(words, heard) or found if not makes_sense(found) else found
 
     def _with_its_units(self, words: str, heard: Sequence[Token]) -> Utterance:
         """What is meant where one unit may be that of several numbers; asked where it may be that of one alone."""
@@ -162,26 +167,42 @@ class Language:
         sure, perhaps = self.sharing.by(heard)
         found = self._outcome(words, sure)
         if perhaps != sure:
-            return _either(found, self._outcome(words, perhaps))
+            return either(found, self._outcome(words, perhaps))
         for row in self.sharing.rows(sure):
             again = self._outcome(words, row)
-            if _says_as_much(again, found):
+            if says_as_much(again, found):
                 return again
         if found.status is Status.UNDERSTOOD:
             again = self._everywhere(words, sure, found)
-            return found if again == found else _either(found, again)
+            return found if again == found else either(found, again)
         return found
 
     def _everywhere(self, words: str, said: Sequence[Token], found: Utterance) -> Utterance:
         """With the one unit at every number that may have it."""
         for more in self.sharing.anywhere(said):
             again = self._outcome(words, more)
-            if _says_as_much(again, found):
+            if says_as_much(again, found):
                 return self._everywhere(words, more, again)
         return found
 
+    def _runs_on(self, heard: Sequence[Token]) -> Question | None:
+        """The question where the words are one number and then another."""
+        if any(one.words[0][0] != "#" and self.in_numbers.isdisjoint(one.words) for one in heard):
+            return None  # a word that no number holds
+        for cut in range(1, len(heard)):
+            parts = [self._alone(part) for part in (heard[:cut], heard[cut:])]
+            if parts[0] is not None and parts[1] is not None:
+                return Question(Ask.RUNS_ON, (parts[0], parts[1]))
+        return None
+
+    def _alone(self, heard: Sequence[Token]) -> Length | None:
+        """A reading, where the words are one without a place."""
+        values = self.parser.parse(heard, BARE).values
+        value = values[0].value if len(values) == 1 and isinstance(values[0], Reading | Part) else None
+        return value if isinstance(value, Length) else None
+
     def _outcome(self, words: str, heard: Sequence[Token]) -> Utterance:
-        return _outcome(words, heard, self.parser.parse(heard, START), self.unit)
+        return outcome(words, heard, self.parser.parse(heard, START), self._runs_on)
 
     def _without(self, asides: Sequence[str], said: Sequence[Token]) -> list[list[Token]]:
         """What was said without what is said in passing, in every way that this may be passed over: "right here" may be
@@ -218,7 +239,7 @@ class Language:
     def _denied(self, words: str, heard: Sequence[Token]) -> Utterance | None:
         """A no, and behind it what makes sense by itself: "no, box one is thirteen from left"."""
         for end in sorted(self.parser.ends_of(heard, OBJECTION, 0), reverse=True):
-            said = _outcome(words, heard[end:], self.parser.parse(heard[end:], START), self.unit)
+            said = outcome(words, heard[end:], self.parser.parse(heard[end:], START), self._runs_on)
             if said.status is Status.UNDERSTOOD and all(isinstance(one, _CALLED) for one in said.meanings):
                 return replace(said, meanings=(Answer(yes=False), *said.meanings))
         return None
@@ -231,7 +252,7 @@ class Language:
         nearest = [one for one in mended if alike.swapped(slip, one[0]) and (one[2].values or one[2].cut_off)]
         found: dict[tuple[Meaning, ...], str] = {}
         for word, said, parses in nearest or mended:
-            values = _outcome(words, said, parses, self.unit)
+            values = outcome(words, said, parses, self._runs_on)
             if values.status is Status.UNDERSTOOD:
                 found.setdefault(values.meanings, word)
         if len(found) != 1:
@@ -286,7 +307,7 @@ class Language:
         unknown word that is called out: "top 46 yowza!".
         """
         apart = [(part, self._heard(self._all_said(read_typed(part, self.unit)))) for part in clauses(line)]
-        if _makes_sense(found):
+        if makes_sense(found):
             return len(apart) > 1 and any(len(words) in self.parser.ends_of(words, SUSPECT, 0) for _, words in apart)
         called_out = "!" in line and any(not self._knows(one) for one in heard) and not self._one_slip(heard)
         return (
@@ -303,7 +324,7 @@ class Language:
         """Whether what wasn't understood has words of circuits, or nothing by which it is known to be about anything
         else.
         """
-        if _makes_sense(found):
+        if makes_sense(found):
             return False
         if self.parser.holds(heard, SUSPECT):
             return True
@@ -334,7 +355,7 @@ class Language:
                 if rest and not self._figure_beside(rest):
                     again = replace(self._found(" ".join(one.words[0] for one in rest), rest, source), heard=words)
                     begun = self._begun(again, rest)
-                    if begun is not None or (again.meanings and all(map(_is_no_figure, again.meanings))):
+                    if begun is not None or (again.meanings and all(map(is_no_figure, again.meanings))):
                         return again, begun, rest
         return found, None, heard
 
@@ -438,122 +459,9 @@ def read_spoken(words: str) -> list[Token]:
     return [Token(heard_as(word, after), word) for word, after in pairwise([*stripped, ""])]
 
 
-def _questioned(found: Utterance) -> Utterance:
-    """What was written as a question is put to its writer as one."""
-    if found.status is not Status.UNDERSTOOD or all(isinstance(one, _NO_FACTS) for one in found.meanings):
-        return found
-    ask = Question(Ask.IS_IT_SO)
-    return Utterance(Status.UNCLEAR, found.heard, alternatives=(found.meanings,), ask=ask)
-
-
-def _makes_sense(found: Utterance) -> bool:
-    return found.status is Status.UNDERSTOOD or bool(found.alternatives)
-
-
-def _either(found: Utterance, again: Utterance) -> Utterance:
-    """What words mean, with their asides and without: where they make sense in both ways, it is asked which."""
-    if _is_lost(found):
-        return again if _makes_sense(again) or again.ask else found
-    if not _makes_sense(found) or _is_lost(again) or again.status is Status.REFUSED:
-        return found
-    if not _makes_sense(again):
-        return again
-    ways = tuple(dict.fromkeys((*_ways(found), *_ways(again))))
-    if len(ways) == len(_ways(found)):
-        return found
-    return Utterance(Status.UNCLEAR, found.heard, alternatives=ways, ask=Question(Ask.WHICH_OF))
-
-
-def _says_as_much(again: Utterance, found: Utterance) -> bool:
-    """Whether it makes sense, and as many things are said as were before."""
-    if again.status is not Status.UNDERSTOOD:
-        return False
-    return not _makes_sense(found) or len(again.meanings) == len(_ways(found)[0])
-
-
-def _ways(found: Utterance) -> tuple[tuple[Meaning, ...], ...]:
-    return found.alternatives or (found.meanings,)
-
-
-def _is_lost(found: Utterance) -> bool:
-    """Whether nothing was made of the words, or they broke off."""
-    if found.status is Status.REFUSED:
-        return found.why is not None and found.why.why in _UNFOUND
-    return found.ask is not None and found.ask.about is Ask.BROKE_OFF
-
-
-def _no_words(words: str, heard: Sequence[Token]) -> Refusal | None:
-    if not heard:
-        return Refusal(Why.NO_READING if words.strip() else Why.NOTHING_SAID)
-    return Refusal(Why.TOO_LONG) if len(heard) > LONGEST else None
-
-
-def _unknown(word: str) -> Refusal:
-    word = word if len(word) <= LONGEST_TOLD else f"{word[:LONGEST_TOLD]}…"
-    return Refusal(Why.ONE_OR_SEVERAL if word[0].isdecimal() else Why.NO_WORD, (word,))
-
-
-def _outcome(words: str, heard: Sequence[Token], parses: Parses, unit: Unit) -> Utterance:
-    question = next((value for value in parses.values if isinstance(value, Question)), None)
-    refusal = next((value for value in parses.values if isinstance(value, Refusal)), None)
-    found = [value for value in parses.values if not isinstance(value, Question | Refusal)]
-    ways = [value if isinstance(value, tuple) else (value,) for value in found]
-    whole = tuple({_in_any_order(way): way for way in reversed(ways)}.values())[::-1]
-    if question or parses.crowded:
-        ask = question or Question(Ask.TOO_MANY)
-        return Utterance(Status.UNCLEAR, words, ask=ask)
-    if len(whole) == 1:
-        return Utterance(Status.UNDERSTOOD, words, meanings=whole[0])
-    if whole:
-        return Utterance(Status.UNCLEAR, words, alternatives=whole, ask=Question(Ask.WHICH_OF))
-    if refusal:
-        return Utterance(Status.REFUSED, words, why=refusal)
-    runs = _runs_on(heard, unit)
-    if runs:
-        return Utterance(Status.UNCLEAR, words, ask=runs)
-    if parses.cut_off:
-        piece = " ".join(one.text for one in heard[parses.sense :]) if parses.sense else words.split()[-1]
-        return Utterance(Status.UNCLEAR, words, ask=Question(Ask.BROKE_OFF, (piece,)))
-    return Utterance(Status.REFUSED, words, why=Refusal(Why.NO_SENSE, (heard[parses.furthest].text,)))
-
-
-def _in_any_order(way: tuple[Meaning, ...]) -> object:
-    """What is compared of a way: of facts about the board alone it doesn't matter which was named first."""
-    facts = all(isinstance(one, Context) for one in way)
-    return frozenset(way) if facts and len(set(way)) == len(way) else way
-
-
-def _runs_on(heard: Sequence[Token], unit: Unit) -> Question | None:
-    """The question where the words are one number and then another."""
-    numbers = language(unit).in_numbers
-    if any(one.words[0][0] != "#" and numbers.isdisjoint(one.words) for one in heard):
-        return None  # a word that no number holds
-    for cut in range(1, len(heard)):
-        parts = [_alone(part, unit) for part in (heard[:cut], heard[cut:])]
-        if parts[0] is not None and parts[1] is not None:
-            return Question(Ask.RUNS_ON, (parts[0], parts[1]))
-    return None
-
-
-def _alone(heard: Sequence[Token], unit: Unit) -> Length | None:
-    """A reading, where the words are one without a place."""
-    values = language(unit).parser.parse(heard, BARE).values
-    value = values[0].value if len(values) == 1 and isinstance(values[0], Reading | Part) else None
-    return value if isinstance(value, Length) else None
-
-
 def language(unit: Unit = Unit.INCH) -> Language:
     """The language of this installation's grammar, for a job that is kept in that unit."""
     return _language(unit)
-
-
-def _is_no_figure(meaning: Meaning) -> bool:
-    """Whether it is an order, or a part of a call that isn't a length or a distance. Nobody says beside word of danger
-    that a step is done: "understood, it's live" is about the danger.
-    """
-    if isinstance(meaning, Command):
-        return meaning.action not in SAYS_DONE
-    return isinstance(meaning, Part) and not isinstance(meaning.value, Length | Distance)
 
 
 @cache

@@ -131,6 +131,11 @@ def _leaves(values: Sequence[Value], ear: InWords) -> Both:
     return f"It leaves: write {'; '.join(texts)}.", f"Write {', '.join(words)}."
 
 
+def _left_over(values: Sequence[Value], ear: InWords) -> Both:
+    """The same where no layout asks for the offcut: nothing to be said aloud after every board."""
+    return _leaves(values, ear)[0], ""
+
+
 def _no_offcut(values: Sequence[Value], form: Form) -> str:
     (why,) = values
     assert isinstance(why, NoPlan)
@@ -294,6 +299,7 @@ WORDED: Mapping[Tell, Worded] = {
         "Board {0} is cut from the offcut {1}, which isn't as it was. Look at board {0} before you cut it."
     ),
     Tell.LEAVES: _leaves,
+    Tell.LEFT_OVER: _left_over,
     Tell.PIECE_BACK: each(
         lambda values, form: f"Board {form.words(values[0])} has its place on {the(values[1], form)} again."
     ),

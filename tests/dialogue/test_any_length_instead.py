@@ -88,6 +88,26 @@ def test_a_value_far_from_what_it_takes_the_place_of_is_asked(line: str, between
     assert not known(line.format(far)) & of(wall), "denied"
 
 
+OFFERED = (("ninety", "nineteen"), ("forty six", "forty nine"), ("ninety five", "thirty five"))
+OTHERS = ("five", "forty seven", "ninety four and a half", "seventy")
+
+
+@pytest.mark.parametrize(("ways", "other"), [*product(OFFERED, OTHERS)])
+@pytest.mark.parametrize("place", ["left", "height right"])
+@pytest.mark.parametrize("named", [True, False])
+def test_an_answer_far_from_all_that_was_offered_is_asked(
+    ways: tuple[str, str], other: str, place: str, *, named: bool
+) -> None:
+    """A value that was one of two is no third one far from both, but by a yes."""
+    near = {"ninety four and a half": ("ninety five",), "forty seven": ("forty six", "forty nine")}.get(other, ())
+    wall = Wall()
+    wall.speaks(*(f"{place} {way}" for way in ways))
+    told = wall.speaks(f"{place} {other}" if named else other)
+    assert wall.asks == (not set(near) & set(ways)), told
+    wall.speaks("no" if wall.asks else "yes")
+    assert not (known(f"{place} {other}") & of(wall)) or bool(set(near) & set(ways)), told
+
+
 SMALL = ("clearance left 3/8", "left wall leans in 1/4", "left wall leans out 1/4", "base covers 1/2", "1/2 board")
 
 

@@ -17,11 +17,12 @@ from fieldvoice.language.automaton import vocabulary
 from fieldvoice.language.choosing import choose, which_twin
 from fieldvoice.language.compiled import packed_rules, rules, unpacked_rules
 from fieldvoice.language.descent import MOST_STEPS, meaning_of
+from fieldvoice.language.outcomes import LONGEST
 from fieldvoice.language.partial import Several
 from fieldvoice.language.rules import START, Expansion, from_lark, grammar_text, part_of
 from fieldvoice.language.sampling import sample
 from fieldvoice.language.tables import rows, unheard
-from fieldvoice.language.understanding import ACTIONS, LONGEST, SENSES, language, read_spoken, understand
+from fieldvoice.language.understanding import ACTIONS, SENSES, language, read_spoken, understand
 from fieldvoice.records.hearing import Hearing, Hypothesis, Source
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Reading
