@@ -5,7 +5,7 @@ from __future__ import annotations
 import errno
 import os
 import sys
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from difflib import get_close_matches
 from importlib import import_module
 from io import StringIO
@@ -114,9 +114,7 @@ def run(arguments: Sequence[str]) -> int:
     except click.exceptions.Exit as leaving:
         return leaving.exit_code
     except (click.Abort, KeyboardInterrupt) as leaving:
-        kept = isinstance(leaving.__cause__ or leaving, SessionLeft)  # click hands on an error of its own
-        tell(f"\n{LEFT if kept else STOPPED}")
-        return INTERRUPTED
+        return _left(leaving)
     except click.ClickException as wrong:
         usage = StringIO()
         wrong.show(usage)
@@ -134,8 +132,24 @@ def run(arguments: Sequence[str]) -> int:
         let_go(sys.stdout)
         return 0
     except Exception as fault:  # noqa: BLE001 - the last place before a person would see a traceback
+        if any(isinstance(one, KeyboardInterrupt) for one in _behind(fault)):
+            return _left(fault)
         return _failed(fault)
     return status if isinstance(status, int) else 0
+
+
+def _left(leaving: BaseException) -> int:
+    """Says that it was broken off, and that all is kept where that is so."""
+    kept = any(isinstance(one, SessionLeft) for one in _behind(leaving))
+    tell(f"\n{LEFT if kept else STOPPED}")
+    return INTERRUPTED
+
+
+def _behind(fault: BaseException | None) -> Iterator[BaseException]:
+    """An error and what led to it: a library may catch Ctrl-C and hand on an error of its own."""
+    while fault is not None:
+        yield fault
+        fault = fault.__cause__ or fault.__context__
 
 
 def _failed(fault: Exception) -> int:

@@ -18,6 +18,17 @@ from fieldvoice.errors import BadInput, BadUsage, FieldvoiceError, NotHere, Sess
 from tests.cli.program import ROOT
 
 
+class Swallowed(Exception):
+    """What a library makes of any error."""
+
+
+def handed_on(first: BaseException, *, told: bool) -> Exception:
+    """An error that a library raises when it has caught another, and says so or not."""
+    error = Swallowed("can't open")
+    error.__cause__, error.__context__ = first if told else None, first
+    return error
+
+
 def failing(monkeypatch: pytest.MonkeyPatch, trouble: BaseException) -> None:
     """Make every command fail with that."""
 
@@ -51,6 +62,22 @@ def test_an_interruption_is_130_and_says_that_all_is_kept_only_where_it_is(
     failing(monkeypatch, leaving)
     assert run(["ready"]) == 130
     assert capsys.readouterr().err.strip() == told
+
+
+@pytest.mark.parametrize(("leaving", "said"), [(KeyboardInterrupt(), STOPPED), (SessionLeft(), LEFT)])
+@pytest.mark.parametrize("told", [True, False])
+def test_an_interruption_that_a_library_swallowed_is_no_fault_of_our_own(
+    leaving: KeyboardInterrupt,
+    said: str,
+    monkeypatch: pytest.MonkeyPatch,
+    capsys: pytest.CaptureFixture[str],
+    *,
+    told: bool,
+) -> None:
+    """Whatever it hands on: a font that "can't be opened" when Ctrl-C was pressed as it was read."""
+    failing(monkeypatch, handed_on(leaving, told=told))
+    assert run(["ready"]) == 130
+    assert capsys.readouterr().err.strip() == said
 
 
 def test_a_fault_of_our_own_is_one_sentence_and_a_file(
