@@ -23,7 +23,7 @@ from fieldvoice.language.understanding import understand
 from fieldvoice.records.board import Known
 from fieldvoice.records.facts import Fact
 from fieldvoice.records.hearing import Source
-from fieldvoice.records.ledger import AnsweredBy, Call, Concern, Doubt, Notice, Standing, Tell
+from fieldvoice.records.ledger import ENOUGH, AnsweredBy, Call, Concern, Doubt, Notice, Standing, Tell
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Box, Circuit, Context, Diagonal, Incomplete, Opening, Plumb, Reading, Topic
 from fieldvoice.records.orders import Answer, Correction
@@ -47,13 +47,20 @@ DANGER = ("power is on", "box one is live", "all boxes are live", "live", "box t
 SWAPS = {"left": "right", "right": "left", "top": "bottom", "bottom": "top", "up": "down", "down": "up", "five": "nine"}
 """Words heard for one another."""
 SOUND = frozenset({Standing.REPLACED, Standing.TAKEN_BACK, Standing.NOT_TAKEN})
+A_WHOLE_BOARD = (
+    *("next board", "yes", "next board", "left wall right board"),
+    *("top forty six and a half", "top forty six and a half"),
+    "bottom forty six and a half",
+    *("height left ninety five and a half", "height right ninety five and a quarter", "done"),
+)
+"""Called at once, so that a plan is read back to its end."""
 VALUES = Reading | Box | Opening | Diagonal | Plumb
 
 
 def utterance(rng: random.Random) -> str:
     """Something that somebody at the wall says."""
-    kinds = (_reading, _box, _answer, _order, _mend, _circuit, _edge, _sampled, _unclear)
-    line = rng.choices(kinds, (30, 10, 20, 12, 8, 8, 4, 8, 6))[0](rng)
+    kinds = (_reading, _one_of_few, _box, _answer, _order, _mend, _circuit, _edge, _sampled, _unclear)
+    line = rng.choices(kinds, (24, 8, 10, 20, 12, 8, 8, 4, 8, 6))[0](rng)
     return _spoilt(line, rng) if rng.random() < 0.15 else line
 
 
@@ -67,6 +74,11 @@ def _reading(rng: random.Random) -> str:
         return f"height {rng.choice(('left', 'right'))} {_length(rng, high)}"
     place = rng.choice(("top", "middle", "bottom", ""))
     return f"{place} {_length(rng)}".strip()
+
+
+def _one_of_few(rng: random.Random) -> str:
+    """One of few, so that the same is called again and again."""
+    return rng.choice(("top forty six and a half", "bottom forty six and a half", "height left ninety five"))
 
 
 def _box(rng: random.Random) -> str:
@@ -203,6 +215,7 @@ class Talk:
     wall: Wall = field(default_factory=Wall)
     lines: list[str] = field(default_factory=list)
     shown: dict[str, View] = field(default_factory=dict)
+    due: list[str] = field(default_factory=list)
 
     def __post_init__(self) -> None:
         self.rng = random.Random(self.seed)
@@ -231,10 +244,13 @@ class Talk:
             self.wall.wait(self.rng.choice((1, 3, 5)))
             self._check_gate()
             return
-        who = self.rng.choices(PEOPLE, (4, 1))[0]
-        line = utterance(self.rng)
+        if not self.due and happens < 0.09:
+            self.due = [*A_WHOLE_BOARD]
+        whole = bool(self.due)
+        who = PEOPLE[0] if whole else self.rng.choices(PEOPLE, (4, 1))[0]
+        line = self.due.pop(0) if whole else utterance(self.rng)
         before = self.wall.session.state
-        spoken = self.rng.random() < 0.6
+        spoken = whole or self.rng.random() < 0.6
         meant = understand(line, Source.SPOKEN if spoken else Source.TYPED, self.wall.session.unit)
         answer = (self.wall.speaks if spoken else self.wall.types)(line, who=who)
         self.lines.append(f"{who}{'~' if spoken else ':'} {line}  →  {answer}")
@@ -411,8 +427,8 @@ def _called_anew(before: State, after: State, meant: Utterance, who: str, wall: 
 
 
 def _heard_twice(before: State, after: State, meant: Utterance, who: str, wall: Wall) -> None:
-    """What was heard once and not said once more aloud sounds in the last read-back: with another figure it would be
-    other words, wherever that other figure is.
+    """What was heard once and not often enough said once more aloud sounds in the last read-back: with another figure
+    it would be other words, wherever that other figure is.
     """
     for note in after.said:
         if note.tell is Tell.TOGETHER:
@@ -423,7 +439,7 @@ def _heard_twice(before: State, after: State, meant: Utterance, who: str, wall: 
             again = _said_together(wall)
             for call in (after.calls[number] for number in doubt.calls):
                 whole = ("x",) if call.checked else ("x", "y")  # told whole in the part before
-                for place in () if again[call.number] else whole:
+                for place in () if again[call.number] >= ENOUGH else whole:
                     _sounds(note, call, place)
 
 

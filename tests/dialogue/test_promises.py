@@ -11,7 +11,7 @@ import pytest
 from fieldvoice.dialogue import amending, answers, circuits, dialogue, finishing, keeping, proposals, session
 from fieldvoice.dialogue.codec import body_of
 from fieldvoice.dialogue.state import State
-from fieldvoice.records.ledger import AnsweredBy, Call, Doubt, Tell
+from fieldvoice.records.ledger import ENOUGH, AnsweredBy, Call, Doubt, Tell
 from tests.dialogue.promises import Talk
 
 
@@ -176,7 +176,7 @@ def _takes_all_for_said_again(patch: pytest.MonkeyPatch) -> None:
     old = finishing.read_last
 
     def mutant(state: State, calls: Any) -> Any:
-        return tuple(replace(each, again=True) if isinstance(each, Call) else each for each in old(state, calls))
+        return tuple(replace(each, again=ENOUGH) if isinstance(each, Call) else each for each in old(state, calls))
 
     patch.setattr(finishing, "read_last", mutant)
 
