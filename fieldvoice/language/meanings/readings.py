@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import replace
+from fractions import Fraction
+from functools import partial
 from itertools import pairwise
 from typing import Any
 
@@ -112,16 +114,18 @@ def same_at(places: str) -> tuple[Same, ...]:
     return tuple(Same(ReadingPlace(dimension, slot)) for slot in slots)
 
 
-def relative(
-    *, at: ReadingPlace | None = None, by: Number, way: str, like: ReadingPlace | None = None, changes: bool = False
-) -> Question:
-    """A reading told by another: the figure itself is asked for where it can't be worked out."""
-    where, than = at or NOWHERE, like or NOWHERE
-    if None not in {where.dimension, than.dimension} and where.dimension is not than.dimension:
+def told_by(*parts: ReadingPlace | Number | str, here: bool = False, changes: bool = False) -> Question:
+    """A reading told by another, its parts in any order: by how much, which way, and the place of each that is named,
+    of the other alone where the first is the one at hand (`here`). The figure itself is asked for where it can't be
+    worked out.
+    """
+    places = [part for part in parts if isinstance(part, ReadingPlace)]
+    (by,) = (part for part in parts if isinstance(part, int | Fraction))
+    at, like, *_ = (*([NOWHERE] if here else []), *places, NOWHERE, NOWHERE)
+    if None not in {at.dimension, like.dimension} and at.dimension is not like.dimension:
         return Question(Ask.RELATIVE)
-    dimension = where.dimension or than.dimension
-    longer = Length(by if way == "longer" else -by)
-    return Question(Ask.RELATIVE, relative=Relative(longer, dimension, where.at, than.at, changes))
+    longer = Length(by if "longer" in parts else -by)
+    return Question(Ask.RELATIVE, relative=Relative(longer, at.dimension or like.dimension, at.at, like.at, changes))
 
 
 def two_named(
@@ -284,17 +288,9 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "same": lambda where, like=None: Same(where, like.at if like else None),
     "same_at": same_at,
     "relative": lambda *_: Question(Ask.RELATIVE),
-    "relative_at": lambda at, by, way: relative(at=at, by=by, way=way),
-    "relative_to": lambda at, by, way, like: relative(at=at, by=by, way=way, like=like),
-    "relative_by": lambda at, way, by, like=None: relative(at=at, by=by, way=way, like=like),
-    "relative_than": lambda at, way, like, by: relative(at=at, by=by, way=way, like=like),
-    "relative_here": lambda by, way, like=None: relative(by=by, way=way, like=like),
-    "relative_here_by": lambda way, by, like=None: relative(by=by, way=way, like=like),
-    "relative_same": lambda at, *rest: relative(at=at, by=rest[-1], way=rest[-2], like=rest[0] if rest[2:] else None),
-    "relative_same_here": lambda *rest: relative(by=rest[-1], way=rest[-2], like=rest[0] if rest[2:] else None),
-    "relative_changed": lambda way, by, at=None: relative(at=at, by=by, way=way, changes=True),
-    "relative_made": lambda by, way: relative(by=by, way=way, changes=True),
-    "relative_made_at": lambda at, by, way: relative(at=at, by=by, way=way, changes=True),
+    "told_by": told_by,
+    "told_by_here": partial(told_by, here=True),
+    "changed_by": partial(told_by, changes=True),
     "widths": three_in_row(Dimension.WIDTH, WIDTHS),
     "heights": three_in_row(Dimension.HEIGHT, HEIGHTS),
     "two_in_row": two_in_row,
