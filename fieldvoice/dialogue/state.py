@@ -240,7 +240,7 @@ class State:
         odd = (
             None if doubt.odd is None else replace(doubt.odd, at=None if doubt.odd.at == call.fact.at else doubt.odd.at)
         )
-        value = _anywhere(call.fact, call.fact)
+        value = replace(call.fact, at=None)
         return replace(doubt, call=None, ways=ways, odd=odd), value, before, call.words, call.by
 
     def in_question(self, board: str) -> tuple[Call, ...]:
@@ -265,12 +265,13 @@ def is_whole(call: Call) -> bool:
 
 def are_one_figure(calls: Iterable[Call]) -> bool:
     """Whether calls are all of one figure that was called once, for one place or for several."""
-    figures = {(_anywhere(each.fact, each.fact), each.words, each.by) for each in calls if _is_placed(each.fact)}
-    return len(figures) == 1 and all(_is_placed(each.fact) for each in calls)
-
-
-def _is_placed(fact: Fact | Incomplete | None) -> bool:
-    return isinstance(fact, Reading) and fact.at is not None
+    figures = {
+        (replace(each.fact, at=None), each.words, each.by)
+        if isinstance(each.fact, Reading) and each.fact.at is not None
+        else None
+        for each in calls
+    }
+    return len(figures) == 1 and None not in figures
 
 
 def facts_of(calls: Iterable[Call]) -> list[Fact]:
