@@ -337,7 +337,7 @@ def narrowed(turn: Turn, doubt: Doubt, way: tuple[Fact, ...]) -> Turn:
     old = turn.state.calls[doubt.call]
     if doubt.answered_by is AnsweredBy.YES_OR_NO and way == (doubt.ways[0] if old.fact is None else (old.fact,)):
         return turn.put(doubt)
-    only = Doubt(Concern.WHICH_OF, doubt.call, (way,))
+    only = Doubt(Concern.WHICH_OF, doubt.call, (way,), calls=doubt.calls)
     return turn.did(Questioned(turn.who, (doubt.call,), (only,))).put(only)
 
 

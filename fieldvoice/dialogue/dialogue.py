@@ -119,11 +119,25 @@ def _at_screen(state: State, words: str, who: str, at: datetime, rooms: Rooms) -
 
 
 def _outcome(before: State, turn: Turn, then: Callable[[Turn], Turn] = lambda turn: turn) -> Outcome:
+    turn = _told_by_nothing(before, turn)
     turn = say_together(in_step(lay_out(say_source(say_defaults(turn)))))
     settled = any(notice.tell is Tell.STEPS for notice in turn.notices)
     turn = registered(turn) if settled or turn.state.board in turn.state.cut else turn
     turn = then(registered_elsewhere(turn, before)).closed()
     return Outcome(turn.events, turn.notices, turn.state)
+
+
+def _told_by_nothing(before: State, turn: Turn) -> Turn:
+    """What was told by a call that stands no more is to be said again, by whoever said it: the figure alone will do."""
+    doubts = [doubt for one in before.open.values() for doubt in one.doubts if doubt.concern is Concern.WHICH_OF]
+    told = {doubt.call: doubt.ways[0][0] for doubt in doubts if doubt.calls}
+    for one in (turn.state.calls[number] for number in told if number is not None):
+        fact = told[one.number]
+        if one.standing is Standing.NOT_TAKEN and isinstance(fact, Reading):
+            turn = turn.tell(Tell.KEPT_NOT_TAKEN, one.words)
+            awaited = Awaited(fact.dimension, fact.at, instead=(one.number,))
+            turn = turn.did(awaited) if one.by == turn.who else turn
+    return turn
 
 
 def _objecting(turn: Turn) -> Turn:
@@ -253,7 +267,8 @@ def _unclear(turn: Turn, utterance: Utterance) -> Turn:
     if question.about is Ask.DID_YOU_MEAN and isinstance(order := utterance.alternatives[0][0], Command):
         slip, word = map(str, question.values)
         return unsure_order(turn, order, utterance.heard.lower().replace(slip, word, 1))
-    called = _ways(turn, utterance)
+    told, told_by = reckoned(turn, question.relative) if question.relative is not None else ((), ())
+    called = (told,) if told else _ways(turn, utterance)
     ways = tuple(way for way in called if all(belongs(turn.state, fact) for fact in way))
     if called and not ways:
         return words_kept(turn).refuse(Tell.NOT_OF_SURFACE, turn.state.board)
@@ -263,7 +278,7 @@ def _unclear(turn: Turn, utterance: Utterance) -> Turn:
     if again is not None:
         return again
     denied = unclear_no(turn, ways) if utterance.objects else None
-    return denied if denied is not None else which_of(turn, ways)
+    return denied if denied is not None else which_of(turn, ways, told_by)
 
 
 def _of_no_way(turn: Turn, utterance: Utterance, question: Question) -> Turn:
@@ -293,12 +308,7 @@ def _asks_of(turn: Turn, begun: tuple[Dimension | None, Place] | None) -> bool:
 
 
 def _ways(turn: Turn, utterance: Utterance) -> tuple[tuple[Fact, ...], ...]:
-    """What an unclear utterance may mean, each way in its places; none where any of it is no call, or it is told by
-    another that isn't sure.
-    """
-    if utterance.ask is not None and utterance.ask.relative is not None:
-        told = reckoned(turn, utterance.ask.relative)
-        return (told,) if told else ()
+    """What an unclear utterance may mean, each way in its places; none where any of it is no call."""
     known = turn.state.known(turn.state.board, doubtful=True)
     found = []
     for way in utterance.alternatives:

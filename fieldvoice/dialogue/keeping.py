@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import replace
 
-from fieldvoice.dialogue.events import NotTaken
+from fieldvoice.dialogue.events import NotTaken, TakenBack
 from fieldvoice.dialogue.plausibility import spoken
-from fieldvoice.dialogue.state import State
+from fieldvoice.dialogue.state import State, are_one_figure
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.records.facts import Said
 from fieldvoice.records.ledger import Call, Standing, Tell
@@ -67,6 +67,12 @@ def keep_words(turn: Turn, words: Iterable[str]) -> Turn:
     for one in calls:
         turn = turn.tell(Tell.KEPT_NOT_TAKEN, one.words)
     return turn
+
+
+def dismissed(turn: Turn, call: Call) -> Turn:
+    """The turn without what was called and not taken; one figure that a breath called for several places goes as one."""
+    out = tuple(each for each in turn.state.not_taken(call.board) if are_one_figure((each, call))) or (call,)
+    return turn.did(TakenBack(tuple(each.number for each in out))).tell(Tell.DISMISSED, *out)
 
 
 def words_kept(turn: Turn) -> Turn:

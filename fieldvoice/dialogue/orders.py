@@ -16,7 +16,7 @@ from fieldvoice.dialogue.events import (
     TakenBack,
 )
 from fieldvoice.dialogue.finishing import ask_last, ask_lost, board_now, done, open_items, plan_now
-from fieldvoice.dialogue.keeping import queue_words
+from fieldvoice.dialogue.keeping import dismissed, queue_words
 from fieldvoice.dialogue.layouts import standing_plan, surface_at_hand
 from fieldvoice.dialogue.naming import box_name, find_surfaces, room_of
 from fieldvoice.dialogue.piece_boards import open_next_piece, open_piece
@@ -74,7 +74,7 @@ def _dismiss(turn: Turn, _: str | None) -> Turn:
     kept = [call for call in turn.state.not_taken(turn.state.board) if call.by == turn.who]
     if not kept:
         return turn.refuse(Tell.NOTHING_OPEN)
-    return turn.did(TakenBack((kept[-1].number,))).tell(Tell.DISMISSED, kept[-1])
+    return dismissed(turn, kept[-1])
 
 
 def _say_again(turn: Turn, _: str | None) -> Turn:

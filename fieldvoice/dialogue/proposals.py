@@ -296,14 +296,14 @@ def _is_there(fact: Said, awaited: AwaitedPlace) -> bool:
     return fact.dimension is awaited.dimension or None in {fact.dimension, awaited.dimension}
 
 
-def which_of(turn: Turn, ways: tuple[tuple[Fact, ...], ...]) -> Turn:
-    """What may be one of several things waits as one call with its ways, and which one it is is asked. What "done"
-    asked is over: it would tell values that the answer replaces.
+def which_of(turn: Turn, ways: tuple[tuple[Fact, ...], ...], told_by: tuple[int, ...] = ()) -> Turn:
+    """What may be one of several things waits as one call with its ways, and which one it is is asked: for as long as
+    the calls stand that it is `told_by`. What "done" asked is over: it would tell values that the answer replaces.
     """
     turn = set_aside(turn)
     mine = turn.mine
     (one,) = calls_of(turn, (None,), Standing.DOUBTFUL)
-    doubt = Doubt(Concern.WHICH_OF, one.number, ways)
+    doubt = Doubt(Concern.WHICH_OF, one.number, ways, calls=told_by)
     calls = mine.calls if mine is not None else ()
     old = mine.doubts if mine is not None else ()
     turn = turn.did(Called(one.board, (one,), (doubt, *(each for each in old if each.call is not None)), calls))

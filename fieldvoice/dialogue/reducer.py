@@ -35,7 +35,12 @@ def _standing(state: State, numbers: Iterable[int], standing: Standing) -> State
 
 
 def _tidied(state: State) -> State:
-    """Without questions about what waits no more, and without people for whom nothing is open."""
+    """Without questions about what waits no more, and without people for whom nothing is open. What was told by a call
+    that another has taken the place of is nothing now: its words stand as not taken.
+    """
+    doubts = [doubt for one in state.open.values() for doubt in one.doubts if doubt.concern is Concern.WHICH_OF]
+    off = {doubt.call for doubt in doubts if not _is_known(state, doubt.calls)}
+    state = _with(state, (replace(call, standing=Standing.NOT_TAKEN) for call in _those(state, filter(None, off))))
     found: dict[str, Open] = {}
     for who, one in state.open.items():
         calls = tuple(each for each in one.calls if each in state.calls and state.calls[each].waits)
@@ -43,6 +48,11 @@ def _tidied(state: State) -> State:
         if calls or doubts:
             found[who] = replace(one, calls=calls, doubts=doubts)
     return replace(state, open=found)
+
+
+def _is_known(state: State, numbers: Iterable[int]) -> bool:
+    calls = _those(state, numbers)
+    return all(state.known(call.board).get(call.key) == call for call in calls)
 
 
 def _stands(state: State, doubt: Doubt, calls: tuple[int, ...]) -> bool:

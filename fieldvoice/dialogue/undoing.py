@@ -6,6 +6,7 @@ from dataclasses import replace
 
 from fieldvoice.dialogue.assembly import unit_of
 from fieldvoice.dialogue.events import Closed, Questioned, Restored, TakenBack, Undone
+from fieldvoice.dialogue.keeping import dismissed
 from fieldvoice.dialogue.plausibility import ground_of, weigh
 from fieldvoice.dialogue.proposals import ask_anew, put_back
 from fieldvoice.dialogue.reducer import last_change
@@ -35,7 +36,7 @@ def undo(turn: Turn) -> Turn:
     newest = max((call.number for call in waiting), default=0)
     kept = [call for call in mine if call.standing is Standing.NOT_TAKEN and call.number > newest]
     if kept and kept[-1].number == max(call.number for call in mine):
-        return turn.did(TakenBack((kept[-1].number,))).tell(Tell.DISMISSED, kept[-1])
+        return dismissed(turn, kept[-1])
     if newest:
         return _undo_waiting(turn, turn.state.calls[newest])
     past = last_change(turn.state, turn.who)

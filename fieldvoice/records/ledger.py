@@ -130,7 +130,8 @@ OF_WAYS = frozenset({Concern.RIVAL, Concern.WHICH_OF, Concern.SWAPPED, Concern.M
 class Doubt:
     """A question that a call waits for. `call` is None where it is about circuits. `ways` are what it may have been,
     each a group of facts; none of them is empty, and where the concern is which of them it is there is one at least:
-    anything else raises `ValueError`.
+    anything else raises `ValueError`. `calls` are those that the last read-back names, or by which the one in question
+    was told: it stands only while they do.
     """
 
     concern: Concern
@@ -200,7 +201,7 @@ class Tell(StrEnum):
     NOTHING_TO_UNDO = "nothing to undo"
     DANGER_STAYS = "danger stays"
     TAKEN_BACK = "taken back"  # board, Calls that went, then Calls that stand again
-    DISMISSED = "dismissed"  # Call
+    DISMISSED = "dismissed"  # Call: one, or one figure at each of its places
     CHANGED_SINCE = "changed since"  # who, Calls
     TAKEN_OUT = "taken out"  # Call
     NOT_THERE = "not there"  # what was named

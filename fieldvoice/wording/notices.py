@@ -244,10 +244,11 @@ def _taken_out(values: Sequence[Value], form: Form) -> str:
 
 
 def _dismissed(values: Sequence[Value], ear: InWords) -> Both:
-    (call,) = calls_in(values)
-    form = ear.eye
-    shown = title(call, form) if call.fact is None else f"{title(call, form)}, {figures(call.fact, form)}"
-    return f"Left out: {shown}.", f"Left out: {title(call, ear)}."
+    calls, form = calls_in(values), ear.eye
+    fact = calls[0].fact
+    shown, said = (" and ".join(title(call, each) for call in calls) for each in (form, ear))
+    shown = shown if fact is None else f"{shown}, {figures(fact, form)}"
+    return f"Left out: {shown}.", f"Left out: {said}."
 
 
 def _utterance_asked(values: Sequence[Value], form: Form) -> str:

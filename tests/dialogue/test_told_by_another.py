@@ -145,3 +145,40 @@ def test_it_is_nothing_that_was_called_before_the_last(form: str, last: str) -> 
     wall.types(form.format(by="an eighth"), "46 3/8")
     assert [one.fact for one in wall.session.state.known("1").values()] == old
     assert wall.session.state.said[0].tell is Tell.WHICH_VALUE
+
+
+GONE = {
+    "corrected": ("", "no {like} 47"),
+    "changed by the other": ("partner", "{like} 47"),
+    "taken out by the other": ("partner", "scratch {like}"),
+}
+TOLD = [(form, "{at}", gone) for form, _ in OF_ANOTHER for gone in GONE]
+TOLD += [("add {by} to the {like}", "{like}", gone) for gone, (who, _) in GONE.items() if who]  # else it is the answer
+
+
+@pytest.mark.parametrize(("form", "place", "gone"), TOLD)
+def test_what_it_is_told_by_must_still_stand(form: str, place: str, gone: str) -> None:
+    """A figure reckoned from a call that another took the place of is no figure: no yes takes it, and it is asked for
+    anew, of the one who said it.
+    """
+    wall = Wall()
+    who, line = GONE[gone]
+    wall.types("top 46", form.format(at="bottom", by="an eighth", like="top"))
+    reckoned = [way for one in wall.session.state.open.values() for doubt in one.doubts for way in doubt.ways]
+    assert len(reckoned) == 1
+    told = wall.types(line.format(like="top"), who=who or "hanger")
+    assert "Say it again" in told
+    assert len(wall.session.state.not_taken("1")) == 1
+    wall.types("yes")
+    standing = [call.fact for call in wall.session.state.known("1", doubtful=True).values()]
+    assert not [fact for (fact,) in reckoned if fact in standing]
+    wall.types(f"width {place.format(at='bottom', like='top')} 46 1/2")
+    assert not wall.session.state.not_taken("1") or who
+
+
+@pytest.mark.parametrize("line", ["undo", "never mind"])
+def test_one_figure_of_several_places_is_left_out_as_one(line: str) -> None:
+    """What was called in one breath for several places and objected to isn't left half behind."""
+    wall = Wall()
+    wall.types("both sides 95", "no", line)
+    assert not wall.session.state.not_taken("1")
