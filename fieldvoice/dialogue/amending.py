@@ -21,6 +21,7 @@ from fieldvoice.records.meaning import (
     Plumb,
     Point,
     Reading,
+    SurfaceCall,
 )
 from fieldvoice.records.orders import Part
 
@@ -93,6 +94,15 @@ def with_figure(old: Said | None, said: Reading | Part) -> Fact | None:
             return replace(old, value=value if was.inches >= 0 else -value)  # it leans as it did
         case Diagonal(value=was) | Context(value=Length() as was) if isinstance(value, Length) and _alike(was, value):
             return replace(old, value=value)
+    return None
+
+
+def with_sides(old: Said | None, sides: tuple[Length, Length]) -> Fact | None:
+    """A thing of two sides with those instead; None for what hasn't two."""
+    width, height = sides
+    match old:
+        case SurfaceCall(right_height=None) | Opening(width=Length(), height=Length()):
+            return replace(old, width=width, height=height)
     return None
 
 

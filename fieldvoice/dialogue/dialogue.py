@@ -19,7 +19,7 @@ from fieldvoice.dialogue.finishing import say_defaults, say_together
 from fieldvoice.dialogue.houses import take_house
 from fieldvoice.dialogue.keeping import calls_of, keep_words, queue, words_kept
 from fieldvoice.dialogue.naming import box_name, free_name
-from fieldvoice.dialogue.objections import corrected, no, no_part, object_to_last, object_to_place, unclear_no
+from fieldvoice.dialogue.objections import corrected, no, no_part, no_sides, object_to_last, object_to_place, unclear_no
 from fieldvoice.dialogue.orders import ORDERS, answer_order, cautions_read, resume, unsure_order
 from fieldvoice.dialogue.piece_boards import in_step
 from fieldvoice.dialogue.placing import as_awaited, instead_of_denied
@@ -209,7 +209,8 @@ def _about_unit(turn: Turn, one: Open) -> bool:
 
 def _listened(turn: Turn) -> Turn:
     utterance = turn.judged.utterance
-    filled = sized(turn, utterance.sides) if utterance.sides is not None and not utterance.danger else None
+    sides = None if utterance.danger else utterance.sides
+    filled = (sized(turn, sides) or no_sides(turn, sides)) if sides is not None else None
     if filled is not None:
         return filled
     if utterance.status is Status.UNDERSTOOD:

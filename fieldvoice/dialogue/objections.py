@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from fieldvoice.dialogue.amending import in_place_of, is_bare, together, with_figure
+from fieldvoice.dialogue.amending import in_place_of, is_bare, together, with_figure, with_sides
 from fieldvoice.dialogue.answers import (
     ask_next,
     choose,
@@ -24,7 +24,7 @@ from fieldvoice.dialogue.events import (
 )
 from fieldvoice.dialogue.keeping import keep_words
 from fieldvoice.dialogue.matching import has_part, in_one_of, may_be, nameless, way_fits
-from fieldvoice.dialogue.placing import instead_of_denied
+from fieldvoice.dialogue.placing import denied, instead_of_denied
 from fieldvoice.dialogue.proposals import (
     as_one,
     call,
@@ -40,6 +40,7 @@ from fieldvoice.dialogue.state import Open, are_one_figure, is_whole
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.records.facts import Fact, Said, key_of
 from fieldvoice.records.ledger import AnsweredBy, Call, Concern, Doubt, Standing, Tell
+from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import (
     Box,
     BoxKind,
@@ -52,6 +53,7 @@ from fieldvoice.records.meaning import (
     Place,
     Plumb,
     Reading,
+    SurfaceCall,
 )
 from fieldvoice.records.orders import Part
 
@@ -157,6 +159,16 @@ def no_part(turn: Turn, parts: tuple[Part, ...]) -> Turn | None:
     return turn.did(Questioned(turn.who, (old.number,), (doubt,))).put(doubt)
 
 
+def no_sides(turn: Turn, sides: tuple[Length, Length]) -> Turn | None:
+    """Two sides with a no, or after one: those of the one thing that was objected to. None where that hasn't two."""
+    objects = turn.judged.utterance.objects
+    told = turn.state.waiting(turn.who) if objects else denied(turn)
+    new = with_sides(told[0].fact, sides) if len(told) == 1 else None
+    if new is None or (turn.asked is not None and turn.asked.call is None):
+        return None
+    return mend(turn, told[0], new) if objects else propose(turn, (new,), corrects=True, beside=True)
+
+
 def _denied_piece(turn: Turn, parts: tuple[Part, ...]) -> Turn | None:
     """No, and another distance or kind of what still lacks a part: in the place of the one that was called."""
     doubt = turn.asked
@@ -232,7 +244,7 @@ def _awaiting(turn: Turn, doubt: Doubt | None, calls: tuple[Call, ...]) -> Turn:
     first = calls[0].fact if calls else None
     if isinstance(first, Reading) and are_one_figure(calls):
         return turn.did(Awaited(first.dimension, first.at, tuple(one.number for one in calls)))
-    if len(calls) == 1 and isinstance(first, Plumb | Diagonal | Context):
+    if len(calls) == 1 and isinstance(first, Plumb | Diagonal | Context | SurfaceCall | Opening):
         return turn.did(Awaited(None, None, (calls[0].number,)))
     ways = doubt.ways if doubt is not None else ()
     figures = (*(one.fact for one in calls), *(fact for way in ways for fact in way))

@@ -88,11 +88,15 @@ def instead_of_denied(turn: Turn, said: Reading | Part) -> tuple[Fact, ...]:
     """A figure as what it is after a no that was a breath of its own: each place of the figure that was denied, or the
     thing that is one length.
     """
-    awaited = turn.state.awaited.get(turn.who)
-    denied = () if awaited is None else (turn.state.calls[each] for each in awaited.instead if each in turn.state.calls)
-    out = (one for one in denied if one.standing in {Standing.NOT_TAKEN, Standing.DOUBTFUL})
-    found = (with_figure(one.fact, said) for one in out)
+    found = (with_figure(one.fact, said) for one in denied(turn))
     return tuple(each for each in found if each is not None)
+
+
+def denied(turn: Turn) -> tuple[Call, ...]:
+    """What the speaker said no to, and hasn't said otherwise yet."""
+    awaited = turn.state.awaited.get(turn.who)
+    calls = () if awaited is None else (turn.state.calls[each] for each in awaited.instead if each in turn.state.calls)
+    return tuple(one for one in calls if one.standing in {Standing.NOT_TAKEN, Standing.DOUBTFUL})
 
 
 def _whole(said: Said) -> tuple[Fact, ...]:

@@ -38,8 +38,8 @@ def _tidied(state: State) -> State:
     """Without questions about what waits no more, and without people for whom nothing is open. What was told by a call
     that another has taken the place of is nothing now: its words stand as not taken.
     """
-    doubts = [doubt for one in state.open.values() for doubt in one.doubts if doubt.concern is Concern.WHICH_OF]
-    off = {doubt.call for doubt in doubts if not _is_known(state, doubt.calls)}
+    asked = (doubt for one in state.open.values() for doubt in one.doubts if doubt.concern is Concern.WHICH_OF)
+    off = {doubt.call for doubt in asked if not _is_known(state, doubt.calls)}
     state = _with(state, (replace(call, standing=Standing.NOT_TAKEN) for call in _those(state, filter(None, off))))
     found: dict[str, Open] = {}
     for who, one in state.open.items():

@@ -413,12 +413,13 @@ class Language:
         return one.words[0][0] == "#" or bool(self.parser.ends_of([one], BARE, 0))
 
     def _sides(self, heard: Sequence[Token]) -> tuple[Length, Length] | None:
-        """Two sides that are all that was said."""
+        """Two sides that are all that was said, beside a no before them."""
         if all(self.sharing.between.isdisjoint(one.words) for one in heard):
             return None
         sure, perhaps = self.sharing.by(heard)
-        found = self.parser.ends_of(sure, SIZE, 0).get(len(sure), ()) if sure == perhaps else ()
-        size = found[0] if len(found) == 1 else None
+        starts = (0, *self.parser.ends_of(sure, OBJECTION, 0)) if sure == perhaps else ()
+        found = {each for start in starts for each in self.parser.ends_of(sure, SIZE, start).get(len(sure), ())}
+        size = found.pop() if len(found) == 1 else None
         return (size.width, size.height) if isinstance(size, Size) and size.width and size.height else None
 
     def _one_slip(self, heard: Sequence[Token]) -> bool:

@@ -198,7 +198,7 @@ class Utterance:
     `suspect` is set where what was typed wasn't understood and may be about a circuit, and `objects` where it begins
     with no, wrong or wait; `begun` is the place whose value is still to come, or a box of which only the name was said;
     `spoilt` is what was named before a figure of which nothing was understood; `sides` are two lengths
-    ("32 by 80") where nothing else was said: a size where one is asked for.
+    ("32 by 80") where nothing but a no was said beside: a size where one is asked for, or objected to.
     """
 
     status: Status

@@ -155,3 +155,34 @@ def test_every_kind_of_context_is_measured_or_is_not() -> None:
     named = (Box(BoxKind.SINGLE, at, at, "box 1"), Opening(OpeningKind.PIPE, (at,), (at,), name="pipe 1"))
     assert not any(measured(fact) for fact in (*named, LayoutWish(Wish.LENGTH)))
     assert measured(Reading(Length(46), Dimension.WIDTH)) == measured(Plumb(Edge.LEFT, Length(46))) == (Length(46),)
+
+
+SIDED = {
+    "window 30 from left 20 up {}": ("36 by 48", "36 by 60"),
+    "opening 30 from left 20 up {}": ("22 by 30", "24 by 30"),
+    "north wall {}": ("144 by 96", "156 by 96"),
+    "ceiling {}": ("144 by 180", "144 by 182"),
+}
+
+
+@pytest.mark.parametrize(("line", "sides"), SIDED.items())
+@pytest.mark.parametrize("breaths", [("no {}",), ("no", "{}"), ("wrong, {}",), ("no", "it's {}")])
+def test_two_sides_after_a_no_are_of_what_has_two(line: str, sides: tuple[str, str], breaths: tuple[str, ...]) -> None:
+    """They are the thing's that was read back, and no sheet's."""
+    was, right = sides
+    corrected, called = Wall(), Wall()
+    corrected.types(line.format(was), *(breath.format(right) for breath in breaths))
+    called.types(line.format(right))
+    board = called.session.state.board
+    facts = [{call.fact for call in wall.session.state.known(board).values()} for wall in (corrected, called)]
+    assert facts[0] == facts[1]
+    assert len(facts[1]) == 1
+    assert not corrected.session.state.not_taken(board)
+
+
+@pytest.mark.parametrize("line", ["4 by 8 sheet", "46 by 95", "box 1 single gang center 30 from left 48 up"])
+def test_two_sides_after_a_no_to_what_has_none_are_asked(line: str) -> None:
+    """What else was read back takes no sides in silence."""
+    wall = Wall()
+    wall.types(line, "no 36 by 60")
+    assert wall.asks or wall.refuses
