@@ -11,7 +11,6 @@ from fieldvoice.records.length import ZERO, Length
 from fieldvoice.records.meaning import Dimension, Place, Reading
 from fieldvoice.records.utterance import Relative
 
-
 _Base = dict[int, Reading]
 """Readings by the numbers of their calls."""
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from fieldvoice.dialogue.assembly import unit_of
-from fieldvoice.dialogue.events import Closed, Questioned, Restored, TakenBack, Undone
+from fieldvoice.dialogue.events import Closed, Questioned, Restored, Undone
 from fieldvoice.dialogue.keeping import dismissed
 from fieldvoice.dialogue.plausibility import ground_of, weigh
 from fieldvoice.dialogue.proposals import ask_anew, put_back

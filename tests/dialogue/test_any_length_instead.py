@@ -166,7 +166,7 @@ SIDED = {
 
 
 @pytest.mark.parametrize(("line", "sides"), SIDED.items())
-@pytest.mark.parametrize("breaths", [("no {}",), ("no", "{}"), ("wrong, {}",), ("no", "it's {}")])
+@pytest.mark.parametrize("breaths", [("no {}",), ("no", "{}"), ("wrong, {}",), ("that's wrong", "{}")])
 def test_two_sides_after_a_no_are_of_what_has_two(line: str, sides: tuple[str, str], breaths: tuple[str, ...]) -> None:
     """They are the thing's that was read back, and no sheet's."""
     was, right = sides
