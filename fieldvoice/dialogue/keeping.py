@@ -70,7 +70,7 @@ def keep_words(turn: Turn, words: Iterable[str]) -> Turn:
 
 
 def dismissed(turn: Turn, call: Call) -> Turn:
-    """The turn without what was called and not taken; one figure that a breath called for several places goes as one."""
+    """The turn without what was called and not taken; one figure of several places goes as one."""
     out = tuple(each for each in turn.state.not_taken(call.board) if are_one_figure((each, call))) or (call,)
     return turn.did(TakenBack(tuple(each.number for each in out))).tell(Tell.DISMISSED, *out)
 
