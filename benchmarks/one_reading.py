@@ -15,9 +15,9 @@ from fieldvoice.ears import hear, open_ear
 from fieldvoice.ears.wav import read_wav
 from fieldvoice.journal.journal import MemoryJournal
 from fieldvoice.language.automaton import open_talk, vocabulary
+from fieldvoice.output.drawing.media import pdf
 from fieldvoice.output.paper.blocks import Made, Paper
 from fieldvoice.output.paper.board_page import board_pages
-from fieldvoice.output.paper.pdf import pdf
 from fieldvoice.output.screen.compose import compose
 from fieldvoice.records.hearing import Hearing
 

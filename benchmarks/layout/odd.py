@@ -20,7 +20,7 @@ from typing import Any
 from fieldvoice.errors import CannotCut
 from fieldvoice.files.house_file import read_house
 from fieldvoice.layout.planning import plan
-from fieldvoice.output.documents.room import room_document
+from fieldvoice.output.documents.rooms import room_document
 from fieldvoice.records.room import House
 from tests.layout.check import problems
 from tests.layout.houses import house_text

@@ -6,7 +6,7 @@ import threading
 from collections.abc import Sequence
 from typing import TYPE_CHECKING, Protocol
 
-from fieldvoice.output.sounds import Cue
+from fieldvoice.output.voice import Cue
 
 if TYPE_CHECKING:
     from fieldvoice.dialogue.session import Session

@@ -103,7 +103,7 @@ def _planned(*, as_json: bool) -> RoomPlan:
     """The house of the demo, planned from its file."""
     from fieldvoice.commands.room import progress_told, read
     from fieldvoice.layout.planning import plan
-    from fieldvoice.output.room_list import sheets_lines
+    from fieldvoice.output.documents.rooms import sheets_lines
     from fieldvoice.resources import data_folder
     from fieldvoice.wording.room import standing_text
 
@@ -168,8 +168,7 @@ def _print(papers: Path, house: RoomPlan, talk: Talk) -> None:
     """Everything on paper: the house's surfaces and take-off, the wall that was called, and its boards."""
     from fieldvoice.commands.paper import pages_of
     from fieldvoice.commands.room import printed
-    from fieldvoice.output.room_fastening import room_work
-    from fieldvoice.output.takeoff import takeoff_csv
+    from fieldvoice.output.room_work import room_work, takeoff_csv
 
     surfaces, takeoff, boards = (papers / name for name in PAPERS)
     work = room_work(house)

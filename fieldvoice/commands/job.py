@@ -122,7 +122,7 @@ def _export_table(journal: MemoryJournal, out: IO[str]) -> int:
     from fieldvoice.dialogue.looking import look
     from fieldvoice.dialogue.session import as_now
     from fieldvoice.dialogue.wiring import rooms
-    from fieldvoice.output.table import write_table
+    from fieldvoice.output.documents.boards import write_table
 
     now, others = datetime.now(UTC), rooms()
     state = as_now(journal, now, in_session=False)

@@ -16,7 +16,7 @@ from typing import TYPE_CHECKING, TextIO
 import click
 
 from fieldvoice import __version__
-from fieldvoice.output.printable import in_ascii, printable, printable_json
+from fieldvoice.output.text import in_ascii, printable, printable_json
 
 if TYPE_CHECKING:
     from fieldvoice.output.documents import Json

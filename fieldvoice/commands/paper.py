@@ -154,7 +154,7 @@ _OF_WALLS = frozenset({PrintForm.TEXT, PrintForm.PDF, PrintForm.SVG})
 
 def _text(boards: Sequence[tuple[View, CutPlan]], layout: RoomPlan | None) -> bytes:
     from fieldvoice.output.checklist import checklist
-    from fieldvoice.output.room_list import surfaces_list
+    from fieldvoice.output.documents.rooms import surfaces_list
 
     walls = [] if layout is None else [surfaces_list(layout)]
     pages = [checklist(plan, view.cautions, room=view.room, ticked=view.ticked) for view, plan in boards]
@@ -171,11 +171,11 @@ def pages_of(views: Sequence[View]) -> bytes:
 
 
 def _pdf(boards: Sequence[tuple[View, CutPlan]], layout: RoomPlan | None, made: Made, size: str) -> bytes:
+    from fieldvoice.output.drawing.media import pdf
     from fieldvoice.output.paper.blocks import Paper, numbered
     from fieldvoice.output.paper.board_page import board_pages
     from fieldvoice.output.paper.lists import list_pages, surface_pages
-    from fieldvoice.output.paper.pdf import pdf
-    from fieldvoice.output.room_fastening import room_work
+    from fieldvoice.output.room_work import room_work
 
     paper: Paper = {"letter": Paper.LETTER, "a4": Paper.A4}[size]
     pages = [page for view, plan in boards for page in board_pages(view, plan, paper, made)]
@@ -186,8 +186,8 @@ def _pdf(boards: Sequence[tuple[View, CutPlan]], layout: RoomPlan | None, made: 
 
 def _svg(boards: Sequence[tuple[View, CutPlan]], layout: RoomPlan | None) -> bytes:
     from fieldvoice.output.drawing.board import board_picture
+    from fieldvoice.output.drawing.media import svg
     from fieldvoice.output.drawing.picture import stacked
-    from fieldvoice.output.drawing.svg import svg
     from fieldvoice.output.drawing.wall import wall_pictures
 
     walls = [] if layout is None else wall_pictures(layout, 280.0, 190.0)
@@ -204,7 +204,7 @@ def _dxf(boards: Sequence[tuple[View, CutPlan]]) -> bytes:
 def _csv(boards: Sequence[tuple[View, CutPlan]]) -> bytes:
     from io import StringIO
 
-    from fieldvoice.output.table import write_table
+    from fieldvoice.output.documents.boards import write_table
 
     out = StringIO(newline="")
     write_table((view for view, _ in boards), out)

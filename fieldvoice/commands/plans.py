@@ -69,7 +69,7 @@ def _layout(talk: Talk) -> Document:
     """The layout of the walls and ceilings called, as `room` prints it, with the rack; where none was, the rack alone,
     if anything is on it.
     """
-    from fieldvoice.output.documents.room import offcut_document, room_document
+    from fieldvoice.output.documents.rooms import offcut_document, room_document
 
     view = talk.session.view()
     rack = [offcut_document(one, view.unit if view.room_plan is None else view.room_plan.unit) for one in view.rack]

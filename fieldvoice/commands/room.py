@@ -15,7 +15,7 @@ from fieldvoice.commands.output import emit, pour_text, show, tell
 from fieldvoice.errors import BadInput, BadUsage, CannotCut
 
 if TYPE_CHECKING:
-    from fieldvoice.output.room_fastening import RoomWork
+    from fieldvoice.output.room_work import RoomWork
     from fieldvoice.records.length import Unit
     from fieldvoice.records.room import House
     from fieldvoice.records.room_plan import Progress, RoomPlan
@@ -36,10 +36,8 @@ def room(file: Path, svg: Path | None, pages: Path | None, paper: str, *, as_csv
     Exit status 1 says why no layout keeps the rules.
     """
     from fieldvoice.layout.planning import plan
-    from fieldvoice.output.documents.room import no_room_document, room_document
-    from fieldvoice.output.room_fastening import room_work, room_work_document, room_work_lines
-    from fieldvoice.output.room_list import room_list
-    from fieldvoice.output.takeoff import takeoff_csv
+    from fieldvoice.output.documents.rooms import no_room_document, room_document, room_list
+    from fieldvoice.output.room_work import room_work, room_work_document, room_work_lines, takeoff_csv
 
     if as_csv and as_json:
         raise BadUsage("Give --csv or --json, not both.")
@@ -72,9 +70,9 @@ def printed(made: RoomPlan, work: RoomWork, size: str) -> bytes:
     from datetime import UTC, datetime
 
     from fieldvoice import __version__
+    from fieldvoice.output.drawing.media import pdf
     from fieldvoice.output.paper.blocks import Made, Paper, numbered
     from fieldvoice.output.paper.lists import surface_pages
-    from fieldvoice.output.paper.pdf import pdf
 
     paper = {"letter": Paper.LETTER, "a4": Paper.A4}[size]
     pages = surface_pages(made, work, paper, Made(datetime.now(UTC), made.house.name, None, __version__))
@@ -83,8 +81,8 @@ def printed(made: RoomPlan, work: RoomWork, size: str) -> bytes:
 
 def _drawn(made: RoomPlan) -> bytes:
     """Every surface, a layer after the other, as one SVG."""
+    from fieldvoice.output.drawing.media import svg
     from fieldvoice.output.drawing.picture import stacked
-    from fieldvoice.output.drawing.svg import svg
     from fieldvoice.output.drawing.wall import wall_pictures
 
     return svg(stacked(wall_pictures(made, 280.0, 190.0))).encode()

@@ -44,7 +44,7 @@ def _is_instance(text: str) -> bool:
 
 def _instance(file: Path, text: str, *, turn: bool) -> tuple[Document, list[str]]:
     from fieldvoice.files.stock_file import read_instance
-    from fieldvoice.output.documents.stock import instance_document, instance_lines
+    from fieldvoice.output.documents.rooms import instance_document, instance_lines
     from fieldvoice.stock.bounded import best_fill
 
     problem = read_instance(text)
@@ -57,7 +57,7 @@ def _instance(file: Path, text: str, *, turn: bool) -> tuple[Document, list[str]
 def _pieces(file: Path, text: str) -> tuple[Document, list[str]]:
     from fieldvoice.files.stock_file import read_pieces
     from fieldvoice.layout.piece_list import cut_list
-    from fieldvoice.output.documents.stock import list_document, list_lines
+    from fieldvoice.output.documents.rooms import list_document, list_lines
 
     wanted = read_pieces(text)
     if isinstance(wanted, tuple):

@@ -11,8 +11,7 @@ from typing import TYPE_CHECKING, TextIO
 
 from fieldvoice.commands.output import block_cell, carries_more
 from fieldvoice.commands.stopping import around_a_stop
-from fieldvoice.output.printable import in_ascii, printable
-from fieldvoice.output.words import cells
+from fieldvoice.output.text import cells, in_ascii, printable
 from fieldvoice.wording.screen import WINDOW_TOO_SMALL
 
 if TYPE_CHECKING:

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from fieldvoice.output import words
 from fieldvoice.output.fastening import plan_lines
 from fieldvoice.output.figures import large
+from fieldvoice.output.text import fitted_lines
 from fieldvoice.records.caution import Caution
 from fieldvoice.records.length import Unit
 from fieldvoice.records.plan import CutLine, CutPlan, OpeningPlan, Step
@@ -69,8 +69,8 @@ def _marks(plan: CutPlan, unit: Unit, full: str) -> list[str]:
 
 def _cut(cut: CutLine, unit: Unit, full: str) -> list[str]:
     lines = [paper.marks_title(cut, unit)]
-    for mark in words.distinct(cut):
-        where = "all along" if words.same_all_along(cut) else figures.place(mark.at, unit)
+    for mark in cut.distinct:
+        where = "all along" if cut.same_all_along else figures.place(mark.at, unit)
         off = figures.rounding(mark, unit)
         lines.append(f"  {where}: {mark.distance.text(unit)}" + (f" ({off})" if off else ""))
         lines += ["", *(f"    {row}".rstrip() for row in large(mark.distance.text(unit), full=full)), ""]
@@ -114,4 +114,4 @@ def _lines(lead: str, texts: Iterable[str]) -> list[str]:
 
 
 def _wrap(text: str, lead: str = "") -> list[str]:
-    return words.lines(lead + text, COLUMNS, " " * len(lead))
+    return fitted_lines(lead + text, COLUMNS, " " * len(lead))

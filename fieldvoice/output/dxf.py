@@ -11,13 +11,12 @@ from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from fieldvoice.errors import NoRule, NotHere
-from fieldvoice.output.drawing.board import drawn_board
-from fieldvoice.output.drawing.fasteners import member_rows
+from fieldvoice.output.drawing.board import drawn_board, member_rows
 from fieldvoice.output.drawing.marks import is_round, polygon, sheet, waste
 from fieldvoice.output.drawing.picture import Anchor, Area, Circle, Label, Mark, Stroke
 from fieldvoice.output.drawing.placing import Scale
 from fieldvoice.output.fastening import plan_fastening
-from fieldvoice.output.printable import printable
+from fieldvoice.output.text import printable
 from fieldvoice.records.length import MM_PER_INCH, Unit
 from fieldvoice.records.plan import CutPlan
 from fieldvoice.records.trouble import Trouble, Wrong

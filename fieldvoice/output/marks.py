@@ -11,8 +11,9 @@ from fieldvoice.records.ledger import Standing
 from fieldvoice.records.length import Unit
 from fieldvoice.records.meaning import Diagonal, Edge, Incomplete, Reading, Slot
 from fieldvoice.records.plan import CutLine, CutPlan, Does, HoleMarks, Mark, Offset, Step
-from fieldvoice.wording import screen
+from fieldvoice.wording import screen, values
 from fieldvoice.wording.figures import hook, joined
+from fieldvoice.wording.values import Told
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,6 +26,11 @@ class Marks:
     figures: tuple[Figure, ...] = ()
     cut: CutLine | None = None
     opening: str | None = None
+
+
+def told(line: Line, unit: Unit) -> Told:
+    """A value that stands, worded."""
+    return values.told(line.call, unit, line.circuit, wired=line.wired)
 
 
 def fresh_reading(view: View) -> Line | None:

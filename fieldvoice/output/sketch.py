@@ -1,11 +1,16 @@
-"""The board in a few cells: its shape to scale, what is waste, its openings, and where the tape hooks on."""
+"""A board, a wall or a ceiling in a few cells: to scale, with what is waste, openings, numbers and joints by kind."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from enum import Enum, auto
 from fractions import Fraction
+
+from fieldvoice.records.length import ZERO, Length
+from fieldvoice.records.room import RoughOpening
+from fieldvoice.records.room_plan import JointKind, Piece, PieceName, SurfacePlan
+from fieldvoice.wording.drawing import rough_opening
 
 Corner = tuple[Fraction, Fraction]
 """A point in inches, across from the left and down from the top of whatever the sketch is of."""
@@ -110,3 +115,170 @@ def _cell(corner: Corner, start: Corner, size: Corner, cells: tuple[int, int]) -
     """The row and column of a point, counted with the ring around the drawing."""
     column, row = (min(max(int((corner[i] - start[i]) * cells[i] / size[i]), 0), cells[i] - 1) + 1 for i in (0, 1))
     return row, column
+
+
+UP, RIGHT, DOWN, LEFT = 1, 2, 4, 8
+
+
+@dataclass(frozen=True, slots=True)
+class WallInks:
+    """What cells are drawn with: `lines` by which ways lines leave a cell (up 1, right 2, down 4, left 8), joints of
+    ends, openings, and a top that rises or falls to the right.
+    """
+
+    lines: str
+    butt_level: str
+    butt_upright: str
+    opening: str
+    rises: str = "/"
+    falls: str = "\\"
+
+
+WALL_UNICODE = WallInks(" ╵╶└╷│┌├╴┘─┴┐┤┬┼", "═", "║", "░")
+WALL_ASCII = WallInks(" |-+||++-+-+++++", "=", "#", ".")
+
+
+@dataclass(slots=True)
+class _CellGrid:
+    """Cells by row and column. `x` and `y` of a length are those of the line that it falls on."""
+
+    surface: SurfacePlan
+    across: int
+    down: int
+    lines: dict[tuple[int, int], int] = field(default_factory=dict)
+    inks: dict[tuple[int, int], str] = field(default_factory=dict)
+
+    def x(self, length: Length) -> int:
+        return round(length.inches * self.across / self.surface.surface.width.inches)
+
+    def y(self, length: Length) -> int:
+        high = self.surface.surface.highest
+        return round((high - length).inches * self.down / high.inches)
+
+    def level(self, x0: Length, x1: Length, y: Length) -> None:
+        """A level line between two places."""
+        row, first, last = self.y(y), self.x(x0), self.x(x1)
+        for column in range(first, last):
+            self._add((row, column), RIGHT)
+            self._add((row, column + 1), LEFT)
+
+    def upright(self, x: Length, y0: Length, y1: Length) -> None:
+        """An upright line between two heights."""
+        column, first, last = self.x(x), self.y(y1), self.y(y0)
+        for row in range(first, last):
+            self._add((row, column), DOWN)
+            self._add((row + 1, column), UP)
+
+    def _add(self, cell: tuple[int, int], way: int) -> None:
+        self.lines[cell] = self.lines.get(cell, 0) | way
+
+    def text(self, inks: WallInks) -> tuple[str, ...]:
+        rows = range(self.down + 1)
+        return tuple(
+            "".join(self._ink((row, column), inks) for column in range(self.across + 1)).rstrip() for row in rows
+        )
+
+    def _ink(self, cell: tuple[int, int], inks: WallInks) -> str:
+        return self.inks.get(cell) or inks.lines[self.lines.get(cell, 0)]
+
+
+def wall_sketch(
+    plan: SurfacePlan, names: Mapping[PieceName, str], columns: int, rows: int, inks: WallInks, layer: int = 1
+) -> tuple[str, ...]:
+    """One layer of a surface to scale, no larger than `columns` by `rows`, each piece under the name given. Nothing
+    where there is no room for every name.
+    """
+    wide, high = plan.surface.width.inches, plan.surface.highest.inches
+    if columns < 3 or rows < 3:
+        return ()
+    a_row = max(high / (rows - 1), CELL * wide / (columns - 1))
+    grid = _CellGrid(plan, max(2, int(wide * CELL / a_row)), max(2, int(high / a_row)))
+    pieces = [piece for piece in plan.pieces if piece.layer == layer]
+    for piece in pieces:
+        _bordered(grid, piece)
+    for joint in plan.joints:
+        if joint.layer == layer and joint.kind is JointKind.BUTT:
+            _butted(grid, joint.start, joint.end, inks)
+    for opening in plan.surface.openings:
+        _opened(grid, opening, inks)
+    _sloped(grid, inks)
+    for piece in pieces:
+        if not _named(grid, piece, names[piece.name]):
+            return ()
+    return grid.text(inks)
+
+
+def _bordered(grid: _CellGrid, piece: Piece) -> None:
+    left, right = piece.y + piece.left_height, piece.y + piece.right_height
+    grid.level(piece.x, piece.right, piece.y)
+    if left == right:
+        grid.level(piece.x, piece.right, left)
+    grid.upright(piece.x, piece.y, left)
+    grid.upright(piece.right, piece.y, right)
+
+
+def _butted(grid: _CellGrid, start: tuple[Length, Length], end: tuple[Length, Length], inks: WallInks) -> None:
+    """Between the ends of a joint of ends, which keep their corners."""
+    (ax, ay), (bx, by) = start, end
+    column, row = grid.x(ax), grid.y(ay)
+    if ax == bx:
+        first, last = sorted((grid.y(ay), grid.y(by)))
+        grid.inks.update({(each, column): inks.butt_upright for each in range(first + 1, last)})
+    else:
+        first, last = sorted((grid.x(ax), grid.x(bx)))
+        grid.inks.update({(row, each): inks.butt_level for each in range(first + 1, last)})
+
+
+def _opened(grid: _CellGrid, opening: RoughOpening, inks: WallInks) -> None:
+    """Filled, with what it is for written into it where there is room."""
+    rows = range(grid.y(opening.top), max(grid.y(opening.bottom), grid.y(opening.top) + 1))
+    rows = rows if opening.bottom > ZERO else range(rows.start, grid.down + 1)
+    first, last = grid.x(opening.left), grid.x(opening.right)
+    grid.inks.update({(row, column): inks.opening for row in rows for column in range(first, last + 1)})
+    word = rough_opening(opening.kind)
+    if len(word) < last - first:
+        start, row = first + (last - first + 1 - len(word)) // 2, rows[len(rows) // 2]
+        grid.inks.update({(row, start + number): letter for number, letter in enumerate(word)})
+
+
+def _sloped(grid: _CellGrid, inks: WallInks) -> None:
+    """The line of a top that slopes."""
+    surface = grid.surface.surface
+    rise = surface.top_at(surface.width).inches - surface.top_at(ZERO).inches
+    if not rise:
+        return
+    for column in range(grid.across + 1):
+        x = surface.width * Fraction(column, grid.across)
+        row = grid.y(surface.top_at(x))
+        for above in range(row):
+            grid.lines.pop((above, column), None)
+            grid.inks.pop((above, column), None)
+        grid.inks[row, column] = inks.rises if rise > 0 else inks.falls
+
+
+def _named(grid: _CellGrid, piece: Piece, name: str) -> bool:
+    """The name as near as can be to the middle of the piece, where nothing else is; whether there was room."""
+    left, right, bottom = grid.x(piece.x), grid.x(piece.right), grid.y(piece.y)
+    low = min(piece.left_height, piece.right_height)
+    top = grid.y(piece.y + (low or piece.height))
+    spots = [(row, column) for row in range(top + 1, bottom) for column in range(left + 1, right - len(name) + 1)]
+    middle = ((top + bottom) / 2, (left + right - len(name) + 1) / 2)
+    spots.sort(key=lambda spot: (abs(spot[0] - middle[0]) * 2 + abs(spot[1] - middle[1]), spot))
+    for row, column in spots:
+        cells = [(row, column + number) for number in range(-1, len(name) + 1)]
+        if all(_free(grid, cell, at_side=cell in {cells[0], cells[-1]}) for cell in cells):
+            grid.inks.update({(row, column + number): letter for number, letter in enumerate(name)})
+            return True
+    return False
+
+
+def _free(grid: _CellGrid, cell: tuple[int, int], *, at_side: bool) -> bool:
+    """Whether nothing is drawn there, and it lies under the top; beside a name a line may be, and nothing that would be
+    read as part of it.
+    """
+    x = grid.surface.surface.width * Fraction(min(max(cell[1], 0), grid.across), grid.across)
+    if cell[0] <= grid.y(grid.surface.surface.top_at(x)):
+        return False
+    if at_side:
+        return not grid.inks.get(cell, " ").isalnum()
+    return cell not in grid.inks and not grid.lines.get(cell)

@@ -1,23 +1,69 @@
-"""The read-back aloud: espeak-ng's library through ctypes, played on the sound device.
+"""The read-back aloud: espeak-ng's library through ctypes, played on the sound device; and three short sounds, told
+apart by their rhythm alone, so that neither loudspeaker nor ear need tell a pitch.
 
-espeak-ng is GPL-3.0-or-later and a dependency of its own, loaded at run time; whatever has `Voice`'s face replaces it.
+One beat: go ahead, it is listening. Two quick beats: taken. Long, short, long: an answer is waited for.
 """
 
 from __future__ import annotations
 
 import ctypes
+import math
 from array import array
 from collections.abc import Callable, Iterator
 from contextlib import AbstractContextManager, contextmanager
+from enum import Enum
 from pathlib import Path
 from threading import Lock
 from typing import Protocol
 
 from fieldvoice.errors import NotHere
-from fieldvoice.output.sounds import Cue, samples
 from fieldvoice.records.said import Manner
 from fieldvoice.records.trouble import Trouble, Wrong
 from fieldvoice.wording.troubles import sentence
+
+LEVEL = 0.15
+"""Of full scale: quieter than the voice, whose words peak near the end of the scale."""
+TONE = 880.0
+"""Hertz: above the hum of machines, below where cheap loudspeakers grow shrill (our own choice, not measured)."""
+SHORT, LONG, REST = 0.06, 0.18, 0.07
+"""Seconds of a short beat, a long one, and of the rest between two: three times as long is told from short at once."""
+FADE = 0.008
+"""Seconds in which a beat comes and goes: without them it would click."""
+
+
+class Cue(Enum):
+    """What a sound says, as the seconds of its beats."""
+
+    LISTENING = (SHORT,)
+    TAKEN = (SHORT, SHORT)
+    WAITING = (LONG, SHORT, LONG)
+
+
+def samples(sound: Cue, rate: int) -> array[int]:
+    """The sound as 16-bit mono samples, `rate` a second."""
+    made = array("h")
+    for number, beat in enumerate(sound.value):
+        if number:
+            made.extend([0] * round(REST * rate))
+        made.extend(_beat(round(beat * rate), rate))
+    return made
+
+
+def _beat(count: int, rate: int) -> array[int]:
+    fade = FADE * rate
+    return array(
+        "h",
+        (
+            round(
+                32767
+                * LEVEL
+                * min(1.0, index / fade, (count - index) / fade)
+                * math.sin(2 * math.pi * TONE * index / rate)
+            )
+            for index in range(count)
+        ),
+    )
+
 
 WORDS_A_MINUTE = 150
 """Slower than talk: what is read back is written down."""

@@ -7,7 +7,7 @@ import json
 from collections.abc import Mapping
 
 from fieldvoice.dialogue.view import View, in_hand
-from fieldvoice.output import words
+from fieldvoice.output import marks
 from fieldvoice.output.fastening import plan_lines
 from fieldvoice.output.figures import Figure
 from fieldvoice.output.marks import fresh_reading, marks_ahead
@@ -86,7 +86,7 @@ def _drawing(view: View) -> str | None:
 
 def _measured(view: View) -> dict[str, object]:
     line = fresh_reading(view)
-    fresh = words.told(line, view.unit) if line is not None else None
+    fresh = marks.told(line, view.unit) if line is not None else None
     return {
         "mode": "HOLDING" if view.holding else screen.MEASURING,
         "caption": fresh.label if fresh is not None else "",

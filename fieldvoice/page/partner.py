@@ -8,7 +8,7 @@ from contextlib import suppress
 from fieldvoice.dialogue.view import Job
 from fieldvoice.output.drawing.board import board_picture
 from fieldvoice.output.drawing.hole import hole_picture
-from fieldvoice.output.drawing.svg import svg
+from fieldvoice.output.drawing.media import svg
 from fieldvoice.output.drawing.wall import wall_picture
 from fieldvoice.page.document import care, hand, text
 from fieldvoice.page.feed import Feed

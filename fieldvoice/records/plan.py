@@ -88,6 +88,16 @@ class CutLine:
     shape: Shape
     marks: tuple[Mark, ...]
 
+    @property
+    def same_all_along(self) -> bool:
+        """Whether every mark of it is the same distance, so that one figure is enough."""
+        return len({mark.distance for mark in self.marks}) == 1
+
+    @property
+    def distinct(self) -> tuple[Mark, ...]:
+        """The marks that differ: one for a square cut, all of them for any other."""
+        return self.marks[:1] if self.same_all_along else self.marks
+
 
 @dataclass(frozen=True, slots=True)
 class Remnant:

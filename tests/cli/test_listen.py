@@ -25,8 +25,7 @@ from fieldvoice.ears.wav import audio_folder, read_wav
 from fieldvoice.errors import BadInput, BadUsage
 from fieldvoice.jobs.folder import view
 from fieldvoice.journal.journal import MemoryJournal
-from fieldvoice.output.sounds import Cue
-from fieldvoice.output.voice import Silent
+from fieldvoice.output.voice import Cue, Silent
 from fieldvoice.records.hearing import EarKind, Hearing, Hypothesis
 from fieldvoice.records.length import Unit
 from fieldvoice.records.said import Manner, Say

@@ -11,7 +11,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from fieldvoice.commands.output import block_cell, carries_more
-from fieldvoice.output.printable import in_ascii
+from fieldvoice.output.text import in_ascii
 
 
 def test_an_ascii_terminal_gets_ascii_figures(monkeypatch: pytest.MonkeyPatch) -> None:

@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from rich.text import Text
 
 from fieldvoice.commands.terminal import Window
-from fieldvoice.output.words import cells
+from fieldvoice.output.text import cells
 
 
 class Glass(StringIO):

@@ -12,7 +12,7 @@ from fieldvoice.dialogue.session import Session
 from fieldvoice.dialogue.view import Line, View
 from fieldvoice.dialogue.wiring import rooms
 from fieldvoice.journal.journal import MemoryJournal
-from fieldvoice.output.words import told
+from fieldvoice.output.marks import told
 from fieldvoice.records.hearing import EarKind, Hearing, Hypothesis
 from fieldvoice.records.said import Say
 from fieldvoice.records.utterance import Meaning

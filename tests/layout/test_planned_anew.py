@@ -11,7 +11,7 @@ import pytest
 
 from fieldvoice.errors import CannotCut
 from fieldvoice.layout.planning import plan
-from fieldvoice.output.documents.room import room_document
+from fieldvoice.output.documents.rooms import room_document
 from fieldvoice.records.board import Lies, Sheet
 from fieldvoice.records.laying import HangThem, OnlyLengths, PlannersWish, StartFrom
 from fieldvoice.records.length import Length

@@ -13,7 +13,7 @@ from fieldvoice.errors import CannotCut
 from fieldvoice.layout.planning import plan
 from fieldvoice.layout.pools import pools
 from fieldvoice.layout.solving import first_plan
-from fieldvoice.output.documents.room import room_document
+from fieldvoice.output.documents.rooms import room_document
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.room_plan import RoomPlan
 from fieldvoice.stock.program import Program

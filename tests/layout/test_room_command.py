@@ -11,12 +11,12 @@ from xml.etree import ElementTree as ET
 
 import pytest
 
+from fieldvoice.output.documents.rooms import room_list
 from fieldvoice.output.drawing.picture import Label
 from fieldvoice.output.drawing.wall import wall_pictures
 from fieldvoice.output.paper.blocks import Made, Paper
 from fieldvoice.output.paper.lists import surface_pages
-from fieldvoice.output.room_fastening import room_work
-from fieldvoice.output.room_list import room_list
+from fieldvoice.output.room_work import room_work
 from fieldvoice.output.screen.compose import compose
 from fieldvoice.page.document import document
 from fieldvoice.records.length import Length, Unit

@@ -8,11 +8,11 @@ from dataclasses import replace
 from ezdxf.filemanagement import read
 
 from fieldvoice.output.checklist import checklist
+from fieldvoice.output.documents.boards import write_table
 from fieldvoice.output.drawing.board import board_picture
 from fieldvoice.output.dxf import dxf
 from fieldvoice.output.paper.blocks import Paper
 from fieldvoice.output.paper.board_page import board_pages
-from fieldvoice.output.table import write_table
 from fieldvoice.records.plan import CutPlan, Does
 from tests.output.drawing.test_board_drawing import texts
 from tests.output.paper.views import BOARD, MADE, planned

@@ -7,7 +7,7 @@ from dataclasses import replace
 import pytest
 
 from fieldvoice.dialogue.view import View
-from fieldvoice.output.table import COLUMNS, write_table
+from fieldvoice.output.documents.boards import COLUMNS, write_table
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Circuit, Context, Dimension, Reading, Slot, Topic
 from fieldvoice.records.trouble import Hinders, Hindrance

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from fieldvoice.output.takeoff import work_document, work_lines
+from fieldvoice.output.room_work import work_document, work_lines
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.takeoff import Phase, Task
 from fieldvoice.takeoff.order import AFTER, BEFORE, order_of_work

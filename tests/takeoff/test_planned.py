@@ -9,8 +9,8 @@ from typing import Any
 import pytest
 
 from fieldvoice.layout.planning import plan
-from fieldvoice.output.documents.room import room_document
-from fieldvoice.output.room_fastening import room_work, room_work_document
+from fieldvoice.output.documents.rooms import room_document
+from fieldvoice.output.room_work import room_work, room_work_document
 from fieldvoice.records.room_plan import RoomPlan
 from fieldvoice.takeoff.lengths import corner_inches, joint_inches
 from tests.layout.houses import house_of

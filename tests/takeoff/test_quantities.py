@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 from fieldvoice.cutting.solving import solve
 from fieldvoice.fastening.rows import Table
 from fieldvoice.fastening.table import built_in, read_own
-from fieldvoice.output.takeoff import COLUMNS, quantity_document, takeoff_csv, takeoff_lines
+from fieldvoice.output.room_work import COLUMNS, quantity_document, takeoff_csv, takeoff_lines
 from fieldvoice.records.board import Board, CutFrom, EdgeSetting, Sheet
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Edge, Neighbor

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from fieldvoice.output.room_fastening import room_work, room_work_document, room_work_lines
+from fieldvoice.output.room_work import room_work, room_work_document, room_work_lines
 from fieldvoice.records.fastening import Direction
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Dimension

@@ -6,15 +6,19 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from fieldvoice.output.drawing.dimensioning import HEAVY, MEDIUM, PITCH, DimensionLine, drawn, extension
-from fieldvoice.output.drawing.lettering import text_lines
-from fieldvoice.output.drawing.picture import XY, Anchor, Circle, Label, Mark, PaperFrame, Picture, Stroke
+from fieldvoice.output.drawing.picture import XY, Anchor, Circle, Label, Mark, PaperFrame, Picture, Stroke, text_lines
 from fieldvoice.output.drawing.placing import (
+    HEAVY,
     HEIGHTS,
+    MEDIUM,
+    PITCH,
     Crowded,
+    DimensionLine,
     PaperRoom,
     around,
+    drawn,
     everywhere,
+    extension,
     fitted,
     in_largest_letters,
     roomy,

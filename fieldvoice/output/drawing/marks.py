@@ -123,8 +123,8 @@ def _of_cuts(plan: CutPlan) -> Iterator[MarkedDimension]:
 
 
 def _of_cut(plan: CutPlan, cut: CutLine, made: set[Edge]) -> Iterator[MarkedDimension]:
-    level = len({mark.distance for mark in cut.marks}) == 1
-    for mark in cut.marks[:1] if level else cut.marks:
+    level = cut.same_all_along
+    for mark in cut.distinct:
         along = _along(plan, cut.edge, mark, made)
         start = _edge_at(plan, cut.origin, along, made)
         end = start + mark.distance.inches * (1 if cut.origin in {Edge.LEFT, Edge.TOP} else -1)

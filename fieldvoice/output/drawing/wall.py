@@ -6,25 +6,33 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from fractions import Fraction
 
-from fieldvoice.output.drawing.dimensioning import (
+from fieldvoice.output.drawing.picture import (
+    XY,
+    Anchor,
+    Area,
+    Circle,
+    Label,
+    Mark,
+    PaperFrame,
+    Picture,
+    Stroke,
+    text_lines,
+)
+from fieldvoice.output.drawing.placing import (
     FAR,
     HEAVY,
+    HEIGHTS,
     MEDIUM,
     NEAR,
     PITCH,
     THIN,
-    DimensionLine,
-    drawn,
-    extension,
-)
-from fieldvoice.output.drawing.lettering import text_lines
-from fieldvoice.output.drawing.picture import XY, Anchor, Area, Circle, Label, Mark, PaperFrame, Picture, Stroke
-from fieldvoice.output.drawing.placing import (
-    HEIGHTS,
     Crowded,
+    DimensionLine,
     PaperRoom,
     Scale,
+    drawn,
     everywhere,
+    extension,
     fitted,
     in_largest_letters,
     roomy,

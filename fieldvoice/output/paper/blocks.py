@@ -7,8 +7,7 @@ from dataclasses import dataclass, replace
 from datetime import datetime
 from enum import Enum
 
-from fieldvoice.output.drawing.lettering import text_lines
-from fieldvoice.output.drawing.picture import Anchor, Label, Mark, Picture, Stroke, moved
+from fieldvoice.output.drawing.picture import Anchor, Label, Mark, Picture, Stroke, moved, text_lines
 from fieldvoice.wording import paper as wording
 
 MARGIN = 10.0

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from itertools import groupby, zip_longest
 
 from fieldvoice.dialogue.view import View
-from fieldvoice.output import words
+from fieldvoice.output import marks
 from fieldvoice.output.drawing.board import board_picture
 from fieldvoice.output.drawing.marks import by_center
 from fieldvoice.output.drawing.picture import Anchor, Circle, Label, Mark, Picture, Stroke, moved
@@ -152,8 +152,8 @@ def _marks(plan: CutPlan, width: float, style: Style) -> Iterator[Block]:
 
 
 def _figures(cut: CutLine, unit: Unit, width: float, style: Style) -> Iterator[Block]:
-    for mark in words.distinct(cut):
-        where = "all along" if words.same_all_along(cut) else steps_wording.place(mark, unit)
+    for mark in cut.distinct:
+        where = "all along" if cut.same_all_along else steps_wording.place(mark, unit)
         off = figures.rounding(mark, unit)
         figure = Label(width, 1.25 * style.large, mark.distance.text(unit), style.large, Anchor.END, bold=True)
         place = paragraph(where, width - figure.width - 2, letter=style.body, after=0)
@@ -248,7 +248,7 @@ def _notes(_view: View, plan: CutPlan, width: float, style: Style) -> Iterator[B
 
 
 def _made_from(view: View, _plan: CutPlan, width: float, style: Style) -> Iterator[Block]:
-    told = ((line.call.by, words.told(line, view.unit)) for line in (*view.readings, *view.context))
+    told = ((line.call.by, marks.told(line, view.unit)) for line in (*view.readings, *view.context))
     lines = (wording.reading(each.label, each.value, by, each.note) for by, each in told)
     yield from _listed(wording.MADE_FROM, "-", lines, width, style.small)
 

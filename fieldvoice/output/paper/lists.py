@@ -10,9 +10,8 @@ from itertools import groupby
 
 from fieldvoice.dialogue.view import View
 from fieldvoice.errors import NoRule
-from fieldvoice.output import words
-from fieldvoice.output.documents.room import size_text
-from fieldvoice.output.drawing.fasteners import fastening_picture
+from fieldvoice.output.documents.rooms import size_text
+from fieldvoice.output.drawing.board import fastening_picture
 from fieldvoice.output.drawing.picture import Picture, Stroke, moved
 from fieldvoice.output.drawing.wall import wall_picture
 from fieldvoice.output.fastening import own_lines, plan_fastening, plan_lines
@@ -28,8 +27,7 @@ from fieldvoice.output.paper.blocks import (
     page_frame,
     paragraph,
 )
-from fieldvoice.output.room_fastening import RoomWork, held_lines
-from fieldvoice.output.takeoff import boards_takeoff
+from fieldvoice.output.room_work import RoomWork, boards_takeoff, held_lines
 from fieldvoice.records.length import Unit
 from fieldvoice.records.plan import CutLine, CutPlan
 from fieldvoice.records.room import name_of
@@ -89,7 +87,7 @@ def _board(view: View, plan: CutPlan, width: float) -> Block:
 
 
 def _marks(cut: CutLine, unit: Unit) -> str:
-    if words.same_all_along(cut):
+    if cut.same_all_along:
         return cut.marks[0].distance.text(unit)
     return ", ".join(f"{mark.distance.text(unit)} {steps_wording.place(mark, unit)}" for mark in cut.marks)
 

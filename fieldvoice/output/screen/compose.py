@@ -8,7 +8,7 @@ from enum import Enum, auto
 from rich.text import Text
 
 from fieldvoice.dialogue.view import View
-from fieldvoice.output import words
+from fieldvoice.output import marks
 from fieldvoice.output.screen.cutting import cutting
 from fieldvoice.output.screen.measuring import measuring, wall
 from fieldvoice.output.screen.parts import RICH, Lines, Medium, bar, cut_off, danger, where, wrapped
@@ -41,7 +41,7 @@ def steps_page(view: View, columns: int, medium: Medium) -> Lines:
     notes = [line for each in warned for line in wrapped("Note: ", warnings.text(each, view.unit), columns)]
     known = [
         line
-        for each in (words.told(one, view.unit) for one in (*view.readings, *view.context))
+        for each in (marks.told(one, view.unit) for one in (*view.readings, *view.context))
         for line in wrapped("  ", f"{each.label}: {each.value}{f' ({each.note})' if each.note else ''}", columns)
     ]
     return (bar(f"STEPS AND NOTES, {where(view)}", columns, medium.dash, "bold"), *listed, *none, *notes, *known)

@@ -9,7 +9,7 @@ from collections.abc import Iterator
 from rich.text import Text
 
 from fieldvoice.dialogue.view import Line, View
-from fieldvoice.output import words
+from fieldvoice.output import marks
 from fieldvoice.output.figures import Figure, largest
 from fieldvoice.output.marks import fresh_reading
 from fieldvoice.output.screen.parts import (
@@ -25,7 +25,7 @@ from fieldvoice.output.screen.parts import (
     where,
     wrapped,
 )
-from fieldvoice.output.wall_sketch import wall_sketch
+from fieldvoice.output.sketch import wall_sketch
 from fieldvoice.records.board import Board
 from fieldvoice.records.ledger import Standing
 from fieldvoice.records.length import Unit
@@ -81,7 +81,7 @@ def _picture(view: View, columns: int, rows: int, medium: Medium) -> Lines:
     if fresh is None:
         return hole_sketch(view.hole, columns, rows, medium)
     wide = columns // 2 if columns >= SIDE_BY_SIDE else columns
-    value = words.told(fresh, view.unit)
+    value = marks.told(fresh, view.unit)
     head = f"{value.label}, in {_UNITS[view.unit]}: {_STANDINGS[fresh.call.standing]}"
     caption = wrapped("", head, wide, "bold")
     setting = largest((Figure(value.value),), wide, min(rows - len(caption), max(9, rows // 2)), medium.cells)
@@ -114,7 +114,7 @@ def _readings(view: View, columns: int) -> Lines:
 
 
 def _cell(line: Line, unit: Unit) -> str:
-    told = words.told(line, unit)
+    told = marks.told(line, unit)
     notes = ", ".join(note for note in (_STANDINGS[line.call.standing], told.note) if note)
     return f"{told.label} {told.value}" + (f" ({notes})" if notes else "")
 

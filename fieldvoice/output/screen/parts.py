@@ -10,11 +10,10 @@ from dataclasses import dataclass
 from rich.text import Text
 
 from fieldvoice.dialogue.view import View
-from fieldvoice.output import wall_sketch, words
 from fieldvoice.output.figures import ASCII, BLOCKS, Cells
 from fieldvoice.output.sketch import ASCII as ASCII_INKS
-from fieldvoice.output.sketch import UNICODE, Ink
-from fieldvoice.output.wall_sketch import WallInks
+from fieldvoice.output.sketch import UNICODE, WALL_ASCII, WALL_UNICODE, Ink, WallInks
+from fieldvoice.output.text import cells, fitted_lines
 from fieldvoice.wording.cautions import danger_line
 from fieldvoice.wording.notices import answer
 from fieldvoice.wording.screen import CLIPS, TOO_SMALL, level
@@ -38,13 +37,13 @@ class Medium:
     wall: WallInks
 
 
-RICH = Medium(BLOCKS, UNICODE, "▞", "█", ("◀", "▶"), "─", wall_sketch.UNICODE)
-PLAIN = Medium(ASCII, ASCII_INKS, "/", "=", ("<", ">"), "-", wall_sketch.ASCII)
+RICH = Medium(BLOCKS, UNICODE, "▞", "█", ("◀", "▶"), "─", WALL_UNICODE)
+PLAIN = Medium(ASCII, ASCII_INKS, "/", "=", ("<", ">"), "-", WALL_ASCII)
 
 
 def wrapped(lead: str, text: str, columns: int, style: str = "") -> Lines:
     """`text` after `lead`, wrapped with a hanging indent. No word of it is lost."""
-    lines = words.lines(lead + text, columns, " " * min(len(lead), columns // 3))
+    lines = fitted_lines(lead + text, columns, " " * min(len(lead), columns // 3))
     return tuple(Text(line, style=style) for line in lines)
 
 
@@ -53,7 +52,7 @@ def bar(text: str, columns: int, shade: str, style: str) -> Text:
     named = Text(" ".join(text.split()))
     named.truncate(max(columns - 6, 0), overflow="ellipsis")
     inside = f"{shade * 2} {named.plain} "
-    row = Text(inside + shade * (columns - words.cells(inside)), style=style)
+    row = Text(inside + shade * (columns - cells(inside)), style=style)
     row.truncate(columns)
     return row
 

@@ -8,8 +8,8 @@ from importlib.resources import files
 import resvg_py
 from PIL import Image
 
+from fieldvoice.output.drawing.media import svg
 from fieldvoice.output.drawing.picture import Picture
-from fieldvoice.output.drawing.svg import svg
 
 _FONTS = files("fieldvoice") / "output" / "fonts"
 FONTS = [str(_FONTS / "DejaVuSans.ttf"), str(_FONTS / "DejaVuSans-Bold.ttf")]

@@ -13,8 +13,8 @@ from PIL import ImageChops
 
 from fieldvoice.output.drawing.board import SheetFace, board_picture
 from fieldvoice.output.drawing.marks import MarkedDimension, by_center, dimensions
+from fieldvoice.output.drawing.media import svg
 from fieldvoice.output.drawing.picture import Label, Picture
-from fieldvoice.output.drawing.svg import svg
 from fieldvoice.records.plan import CutPlan
 from tests.output.drawing.boards import SIZES, plans, random_plan
 from tests.output.drawing.look import DOTS, ink, png

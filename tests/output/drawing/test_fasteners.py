@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from fieldvoice.output.drawing.fasteners import EDGE, fastening_picture
+from fieldvoice.output.drawing.board import EDGE, fastening_picture
 from fieldvoice.output.drawing.picture import Area, Circle, Stroke
 from fieldvoice.output.fastening import plan_fastening
 from fieldvoice.records.fastening import FasteningPlan, Stage

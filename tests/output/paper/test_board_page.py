@@ -12,13 +12,13 @@ import pytest
 from PIL import Image, ImageChops, ImageStat
 from pypdf import PdfReader
 
+from fieldvoice.output.drawing.media import pdf
 from fieldvoice.output.drawing.picture import Label, Picture, Stroke
 from fieldvoice.output.fastening import load_line
+from fieldvoice.output.marks import told
 from fieldvoice.output.paper.blocks import Paper
 from fieldvoice.output.paper.board_page import STYLES, board_pages
 from fieldvoice.output.paper.lists import list_pages
-from fieldvoice.output.paper.pdf import pdf
-from fieldvoice.output.words import told
 from fieldvoice.records.plan import Method
 from fieldvoice.wording import steps as steps_wording
 from fieldvoice.wording.cautions import DEMONSTRATION, at_step, danger_line, said

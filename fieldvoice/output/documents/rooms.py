@@ -1,17 +1,32 @@
-"""The JSON document of a planned room or house. Keys are a promise: add freely, rename or drop none."""
+"""A planned room or house, and pieces cut from sheets: as JSON documents, whose keys are a promise (add freely, rename
+or drop none), and as lists for people.
+"""
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from fractions import Fraction
 from math import ceil
 
+from fieldvoice.files.stock_file import SheetProblem
+from fieldvoice.layout.piece_list import CutList
 from fieldvoice.output.documents import Document
 from fieldvoice.records.board import Sheet
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Edge
 from fieldvoice.records.room import name_of
-from fieldvoice.records.room_plan import Joint, Offcut, Pattern, Piece, RoomPlan, SurfacePlan
-from fieldvoice.wording.room import rule_text, warning_text
+from fieldvoice.records.room_plan import Joint, Offcut, Pattern, Piece, PieceName, RoomPlan, SurfacePlan
+from fieldvoice.stock.bounded import BestFill
+from fieldvoice.wording.room import (
+    butt_joint,
+    fill_text,
+    list_text,
+    piece_of,
+    piece_text,
+    rule_text,
+    standing_text,
+    warning_text,
+)
 
 PLACES = 10_000
 """The gap is rounded up to four places."""
@@ -165,3 +180,122 @@ def offcut_document(offcut: Offcut, unit: Unit) -> Document:
 
 def _edges(edges: frozenset[Edge]) -> list[str]:
     return [edge.value for edge in Edge if edge in edges]
+
+
+def room_list(plan: RoomPlan) -> str:
+    """The whole list, in the order in which a crew needs it."""
+    return "\n".join(_room_lines(plan))
+
+
+def sheets_lines(plan: RoomPlan) -> Iterator[str]:
+    """The sheets to be had."""
+    unit = plan.unit
+    yield "Sheets"
+    for one in plan.sheets:
+        board = f"{one.sheet.thickness.text(unit)} {one.sheet.kind}"
+        yield f"  {one.count} x {size_text(one.sheet, unit)} {unit.value}, {board}"
+
+
+def surfaces_list(plan: RoomPlan) -> str:
+    """Every surface with its boards in the order of hanging."""
+    return "\n".join(line for surface in plan.surfaces for line in (*_surface_lines(surface, plan.unit), ""))
+
+
+def _room_lines(plan: RoomPlan) -> Iterator[str]:
+    unit = plan.unit
+    yield standing_text(plan)
+    for warning in plan.warnings:
+        yield f"! {warning_text(warning, unit)}"
+    yield ""
+    yield from sheets_lines(plan)
+    for surface in plan.surfaces:
+        yield ""
+        yield from _surface_lines(surface, unit)
+    yield ""
+    yield "Cut from"
+    for number, pattern in enumerate(plan.patterns, 1):
+        yield _pattern_line(number, pattern, unit)
+    yield ""
+    yield "Rules kept"
+    for rule in plan.rules:
+        yield f"  {rule_text(rule, unit)} [{rule.source}]"
+
+
+def _surface_lines(surface: SurfacePlan, unit: Unit) -> Iterator[str]:
+    yield f"{name_of(surface.surface)}, {surface.surface.kind.value}: {butt_joint(surface.butt_feet, unit)}"
+    for piece in surface.pieces:
+        yield f"  {piece_text(piece, unit)}"
+
+
+def _pattern_line(number: int, pattern: Pattern, unit: Unit) -> str:
+    pieces = ", ".join(piece_of(piece.name) for piece in pattern.pieces)
+    left = ", ".join(f"{one.length.text(unit)} x {one.width.text(unit)}" for one in pattern.left_over)
+    start = f"  {number}. {pattern.offcut.name if pattern.offcut else size_text(pattern.sheet, unit)}: {pieces}"
+    return f"{start}; left over: {left}" if left else start
+
+
+def instance_document(problem: SheetProblem, fill: BestFill) -> Document:
+    """The best fill of one sheet: each piece by its number in the file from 1, its lower left corner and its size."""
+    return {
+        "sheet": {"width": problem.width, "height": problem.height},
+        "value": fill.value,
+        "bound": fill.bound,
+        "proved": fill.value == fill.bound,
+        "pattern": [
+            {"piece": one.number + 1, "x": one.x, "y": one.y, "width": one.width, "height": one.height}
+            for one in fill.pieces
+        ],
+    }
+
+
+def instance_lines(problem: SheetProblem, fill: BestFill) -> list[str]:
+    """The same as lines."""
+    places = [f"  {one.number + 1}: {one.width} x {one.height} at {one.x}, {one.y}" for one in fill.pieces]
+    return [fill_text(problem.width, problem.height, fill.value, fill.bound), *places]
+
+
+def list_document(cut: CutList) -> Document:
+    """The sheets of a list of pieces."""
+    return {
+        "unit": cut.wanted.unit.value,
+        "value": feet_text(cut.feet),
+        "bound": feet_text(cut.bound_feet),
+        "gap": gap_number((cut.feet - cut.bound_feet) / cut.feet),
+        "proved": cut.feet == cut.bound_feet,
+        "pattern": [_list_pattern(one, cut) for one in cut.patterns],
+    }
+
+
+def _list_pattern(one: Pattern, cut: CutList) -> Document:
+    unit = cut.wanted.unit
+    return {
+        "sheet": size_text(one.sheet, unit),
+        "pieces": [
+            {
+                "piece": _name(piece.name),
+                "x": piece.x.text(unit),
+                "y": piece.y.text(unit),
+                "width": piece.length.text(unit),
+                "height": piece.width.text(unit),
+            }
+            for piece in one.pieces
+        ],
+        "left_over": [
+            {"width": o.length.text(unit), "height": o.width.text(unit), "name": None} for o in one.left_over
+        ],
+    }
+
+
+def list_lines(cut: CutList) -> list[str]:
+    """The same as lines."""
+    unit = cut.wanted.unit
+    lines = [list_text(len(cut.patterns), cut.feet, cut.bound_feet)]
+    for number, one in enumerate(cut.patterns, 1):
+        pieces = ", ".join(_name(piece.name) for piece in one.pieces)
+        left = ", ".join(f"{o.length.text(unit)} x {o.width.text(unit)}" for o in one.left_over)
+        lines.append(f"  {number}. {size_text(one.sheet, unit)}: {pieces}" + (f"; left over: {left}" if left else ""))
+    return lines
+
+
+def _name(name: PieceName) -> str:
+    return f"{name.surface.room} {name.number}"

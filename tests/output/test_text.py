@@ -1,4 +1,6 @@
-"""Nothing from elsewhere steers a terminal: one function makes it safe, and one module writes."""
+"""Nothing from elsewhere steers a terminal: one function makes it safe, and one module writes; and lines fit, whatever
+letters a name is made of.
+"""
 
 from __future__ import annotations
 
@@ -16,8 +18,9 @@ from pypdf import PdfReader
 
 import fieldvoice
 from fieldvoice.commands.output import emit, show, tell
-from fieldvoice.output.paper.pdf import pdf
-from fieldvoice.output.printable import printable, printable_json
+from fieldvoice.output.drawing.media import pdf
+from fieldvoice.output.screen.parts import bar
+from fieldvoice.output.text import cells, fitted_lines, printable, printable_json
 from tests.cli.program import fieldvoice as run
 
 PACKAGE = Path(fieldvoice.__file__).parent
@@ -120,3 +123,28 @@ def test_what_a_pdf_says_of_itself_steers_no_terminal(foreign: str) -> None:
     title = PdfReader(io.BytesIO(pdf((), foreign))).metadata
     assert title is not None
     assert title.title == printable(foreign)
+
+
+WORDS = st.lists(st.text("ab4厨房😀é-", min_size=1, max_size=40), max_size=12)
+
+
+@given(WORDS, st.integers(4, 60))
+def test_no_line_is_wider_than_asked_and_no_sign_is_lost(words: list[str], columns: int) -> None:
+    """Letters two columns wide count as such, and one that doesn't fit begins the next line."""
+    found = fitted_lines(" ".join(words), columns)
+    assert all(cells(line) <= columns for line in found)
+    assert "".join("".join(found).split()) == "".join(words)
+
+
+@given(st.text("ab4厨房😀é\n\t", max_size=60), st.integers(12, 90))
+def test_a_bar_is_exactly_as_wide_as_the_window(text: str, columns: int) -> None:
+    """So that it runs into no other row."""
+    row = bar(text, columns, "█", "bold").plain
+    assert cells(row) == columns
+    assert "\n" not in row
+    assert "\t" not in row
+
+
+def test_a_name_that_is_cut_off_says_so() -> None:
+    """Board 1 of "board 12" would be another board."""
+    assert "…" in bar("kitchen, north wall, board 12", 30, "█", "bold").plain

@@ -1,9 +1,12 @@
-"""Text from elsewhere (names of files and boards, imported words) as a terminal may show it."""
+"""Text as a terminal or a page may show it: what comes from elsewhere (names of files and boards, imported words) made
+safe to write, and lines that fit, with lengths whole.
+"""
 
 from __future__ import annotations
 
 import re
 import unicodedata
+from textwrap import TextWrapper
 
 _UNSAFE = re.compile(r"[^\n\t -~]")
 _KEPT = frozenset({"\n", "\t"})
@@ -51,3 +54,47 @@ def _sign(char: str) -> str:
 def _escape(char: str) -> str:
     units = char.encode("utf-16-be", "surrogatepass")
     return "".join(f"\\u{units[place : place + 2].hex()}" for place in range(0, len(units), 2))
+
+
+def cells(text: str) -> int:
+    """How many columns a text takes in a terminal; no fewer, where a sign is drawn over another one."""
+    return len(text) if text.isascii() else len(text) + sum(map(_is_wide, text))
+
+
+def _is_wide(sign: str) -> bool:
+    return unicodedata.east_asian_width(sign) in {"W", "F"}
+
+
+_TIE = "\N{NO-BREAK SPACE}"
+_INSIDE_A_LENGTH = re.compile(r"(?<=\d) (?=\d+/\d+|(?:in|mm|x)\b)|(?<=\bx) (?=\d)")
+
+
+def tied(text: str) -> str:
+    """The text with lengths and sizes that no line breaks: 46 at the end of a line and 7/8 at the start of the next
+    would be read as 46.
+    """
+    return _INSIDE_A_LENGTH.sub(_TIE, text)
+
+
+def untied(text: str) -> str:
+    """The text as it was before it was tied."""
+    return text.replace(_TIE, " ")
+
+
+def fitted_lines(text: str, columns: int, indent: str = "") -> list[str]:
+    """`text` in lines of at most `columns`, those after the first indented, with its lengths whole."""
+    whole_lengths = tied(text.replace(_HALF, " "))
+    whole = "".join(f"{sign}{_HALF}" if _is_wide(sign) else sign for sign in whole_lengths)
+    wrapper = _Wrapper(columns, subsequent_indent=indent)
+    return [untied(line).replace(_HALF, "") for line in wrapper.wrap(whole)]
+
+
+class _Wrapper(TextWrapper):
+    """Wraps a text in which a sign that is two columns wide is two characters, which stay together."""
+
+    def _split(self, text: str) -> list[str]:
+        return [part for chunk in super()._split(text) for part in _PAIR.split(chunk) if part]
+
+
+_HALF = "\x00"
+_PAIR = re.compile(f"(.{_HALF})")
