@@ -16,10 +16,9 @@ from fieldvoice.dialogue.session import Session
 from fieldvoice.journal.journal import MemoryJournal
 from fieldvoice.page.app import Page
 from fieldvoice.page.feed import Feed
-from fieldvoice.page.guard import Guard
+from fieldvoice.page.guard import Guard, new_tokens
 from fieldvoice.page.partner import Hands
 from fieldvoice.page.server import LOOPBACK, served
-from fieldvoice.page.tokens import new_tokens
 from fieldvoice.records.hearing import Hearing
 
 TIMES = 200

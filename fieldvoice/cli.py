@@ -31,7 +31,7 @@ COMMANDS = {
     "print": "fieldvoice.commands.paper:print_boards",
     "page": "fieldvoice.commands.page:page_links",
     "fastening": "fieldvoice.commands.fastening:fastening",
-    "bend": "fieldvoice.commands.bend:bend",
+    "bend": "fieldvoice.commands.fastening:bend",
     "job": "fieldvoice.commands.job:jobs",
     "model": "fieldvoice.commands.model:model",
     "ready": "fieldvoice.commands.ready:ready",

@@ -22,7 +22,7 @@ from fieldvoice.output.checklist import checklist
 from fieldvoice.output.documents.boards import plan_document
 from fieldvoice.output.paper.blocks import Made
 from fieldvoice.output.screen.compose import compose
-from fieldvoice.page.document import text as page_text
+from fieldvoice.page.partner import text as page_text
 from fieldvoice.records.caution import Care, Caution
 from fieldvoice.records.plan import CutPlan, Method
 from tests.cli.program import fieldvoice

@@ -1,1 +1,1 @@
-"""The commands, a module each. They join the rooms together and hold no rule of the trade."""
+"""The commands, a module each or one a subject. They join the rooms together and hold no rule of the trade."""

@@ -11,7 +11,7 @@ from fieldvoice.commands import options
 from fieldvoice.commands.fastening import check_own_table
 from fieldvoice.commands.files import numbered_lines
 from fieldvoice.commands.output import tell
-from fieldvoice.commands.talk import Talk
+from fieldvoice.commands.talk import Talk, show_plans
 from fieldvoice.errors import FieldvoiceError
 from fieldvoice.records.hearing import Hearing, Source
 from fieldvoice.records.ledger import Concern
@@ -32,7 +32,6 @@ def cut(file: Path, unit: str | None, *, as_json: bool) -> int:
     Runs the dialogue of a live session with every read-back confirmed. Lines that start with # are notes.
     Exit status 1 names the line that is refused or unclear, or says what the plan lacks.
     """
-    from fieldvoice.commands.plans import show_plans
     from fieldvoice.dialogue.session import Session
     from fieldvoice.journal.journal import MemoryJournal
 

@@ -14,7 +14,7 @@ import click
 from fieldvoice.commands import options
 from fieldvoice.commands.files import check_new, new_folder, write_new
 from fieldvoice.commands.output import show, tell
-from fieldvoice.commands.talk import SaidLine, Talk, recorded_talk
+from fieldvoice.commands.talk import HouseFile, SaidLine, Talk, recorded_talk, show_plans, take_house
 from fieldvoice.errors import BadUsage, NotHere
 from fieldvoice.records.hearing import Hearing, Source
 from fieldvoice.records.orders import Answer
@@ -73,7 +73,6 @@ def demo(scenario: str, papers: Path | None, ear: str | None, *, quiet: bool, as
     The recordings go through a real recognizer. Where fieldvoice asks, the demo's hanger answers as people do: yes
     where it was heard right, and by typing it where it wasn't.
     """
-    from fieldvoice.commands.plans import show_plans
     from fieldvoice.commands.recognizers import open_ears
     from fieldvoice.output.voice import open_voice
 
@@ -116,7 +115,6 @@ def _planned(*, as_json: bool) -> RoomPlan:
 
 def _planned_wall(heard: Players) -> Talk:
     """A wall of the planned house: gone to by its name, its boards cut as they are next."""
-    from fieldvoice.commands.houses import HouseFile, take_house
     from fieldvoice.commands.replay import show_turns
     from fieldvoice.resources import data_folder
 

@@ -7,8 +7,8 @@ from collections.abc import Sequence
 from time import monotonic
 from typing import TYPE_CHECKING
 
-from fieldvoice.commands.keyboard import KeyOrder, Pressed, TypedLine
-from fieldvoice.dialogue.view import in_hand
+from fieldvoice.commands.terminal import KeyOrder, Pressed, TypedLine, Window
+from fieldvoice.dialogue.view import Job, View, in_hand
 from fieldvoice.output.screen.compose import Look, Shown, compose, page
 from fieldvoice.output.screen.parts import Medium, wrapped
 from fieldvoice.records.hearing import Hearing
@@ -16,8 +16,6 @@ from fieldvoice.records.hearing import Hearing
 if TYPE_CHECKING:
     from rich.text import Text
 
-    from fieldvoice.commands.terminal import Window
-    from fieldvoice.dialogue.view import Job, View
     from fieldvoice.records.said import Say
 
 FRESH_SECONDS = 1.0

@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from fieldvoice.commands import options
-from fieldvoice.commands.output import live, show, tell
+from fieldvoice.commands.output import live, report, show, tell
 from fieldvoice.errors import BadUsage, NotHere
 
 if TYPE_CHECKING:
@@ -21,8 +21,7 @@ if TYPE_CHECKING:
     from fieldvoice.page.app import Phone
     from fieldvoice.page.authority import PageAuthority
     from fieldvoice.page.feed import Feed
-    from fieldvoice.page.guard import Guard
-    from fieldvoice.page.tokens import LinkTokens
+    from fieldvoice.page.guard import Guard, LinkTokens
     from fieldvoice.records.said import Say
 
 PORT = 8517
@@ -146,8 +145,6 @@ def _clock(feed: Feed, show: Callable[[], None]) -> Iterator[None]:
                 try:
                     show()
                 except Exception as fault:  # noqa: BLE001 - a thread that died would leave old marks with beats
-                    from fieldvoice.commands.output import report
-
                     feed.end()
                     tell(f"fieldvoice: {report(fault)}")
                     return
@@ -174,7 +171,7 @@ def _installed() -> None:
 
 
 def _tokens(path: Path, *, new: bool = False) -> LinkTokens:
-    from fieldvoice.page.tokens import renewed, tokens_of
+    from fieldvoice.page.guard import renewed, tokens_of
 
     folder = path.parent / "page"
     return (renewed if new else tokens_of)(path.name, folder)
@@ -227,7 +224,7 @@ def page_links(job: Path | None, port: int, *, share: bool, secure: bool, new_li
     There are two: one to look, and one to tick steps and type calls as well. They stay the same for the job until new
     ones are made; a session that is running takes the new ones once it is restarted.
     """
-    from fieldvoice.jobs.folder import job_file
+    from fieldvoice.jobs import job_file
 
     _installed()
     file = job_file(job)

@@ -73,7 +73,7 @@ def print_boards(
     `fieldvoice print | lp`; for the rest give --output or a pipe. A file that is already there is never written over.
     Nothing of a board is printed while any of it is open: exit status 1, and what is open on standard error.
     """
-    from fieldvoice.jobs.folder import job_file
+    from fieldvoice.jobs import job_file
 
     output = options.to_file(output)
     check_new(output)

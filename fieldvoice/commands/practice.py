@@ -14,7 +14,7 @@ import click
 from fieldvoice.commands import options
 from fieldvoice.commands.output import emit, show, tell
 from fieldvoice.errors import BadInput, BadUsage
-from fieldvoice.practice.calls import CALLS, PracticeCall, tried
+from fieldvoice.practice import CALLS, PracticeCall, TrialHead, fit, keep_clips, tried
 from fieldvoice.records.hearing import EarKind, Hearing
 from fieldvoice.records.practice import FitOutcome, Tried
 from fieldvoice.wording import practice as wording
@@ -151,7 +151,6 @@ def _wanted(*, as_json: bool) -> bool:
 def _kept(calls: Sequence[PracticeCall], device: str) -> Document:
     """Keeps the recordings, fits, and keeps the change where it is worth it; says what came of it."""
     from fieldvoice.ears import personal
-    from fieldvoice.practice.fitting import TrialHead, fit, keep_clips
 
     where = personal.folder()
     try:

@@ -15,7 +15,16 @@ from fieldvoice.commands import options
 from fieldvoice.commands.files import is_sound, lines_of
 from fieldvoice.commands.output import show, tell
 from fieldvoice.commands.page import Wanted, partner_page, with_page
-from fieldvoice.commands.talk import SaidLine, Talk, recorded_talk
+from fieldvoice.commands.talk import (
+    HouseFile,
+    SaidLine,
+    Talk,
+    open_job,
+    recorded_talk,
+    show_plans,
+    take_house,
+    with_sound,
+)
 from fieldvoice.errors import BadInput, BadUsage
 from fieldvoice.records.hearing import Hearing
 from fieldvoice.records.length import Unit
@@ -55,8 +64,6 @@ def replay(
     With --house the walls and ceilings of a planned house are there from the beginning.
     Without --job nothing is kept. With --page the job is shown as it goes, and afterward until Ctrl-C.
     """
-    from fieldvoice.commands.houses import HouseFile, take_house
-    from fieldvoice.commands.plans import show_plans
     from fieldvoice.output.voice import open_voice
 
     if keep_audio and job is None:
@@ -108,7 +115,6 @@ def _talk(job: Path | None) -> Iterator[Talk]:
     if job is None:
         yield recorded_talk()
         return
-    from fieldvoice.commands.talk import open_job
     from fieldvoice.dialogue.session import Session
 
     with open_job(job) as log:
@@ -132,7 +138,6 @@ def utterances(
         yield from ([Hearing.typed(line)] for line in lines_of(file))
         return
     from fieldvoice.commands.recognizers import report
-    from fieldvoice.commands.talk import with_sound
     from fieldvoice.ears import recorded
     from fieldvoice.language.outlook import outlook
 

@@ -53,7 +53,7 @@ def _ago(passed: timedelta) -> str:
 
 def start(run: Callable[[list[str]], int], ask: Callable[[str], str | None] | None = None) -> int:
     """Shows the choices, asks until one is made, and runs it. Returns its exit status; 0 where nothing is begun."""
-    from fieldvoice.jobs.folder import job_files, jobs_folder
+    from fieldvoice.jobs import job_files, jobs_folder
 
     ask = ask or _asked
     folder = jobs_folder()
@@ -116,7 +116,7 @@ def _how(ask: Ask) -> str | None:
 
 def _name(ask: Ask, folder: Path) -> Path | None:
     """The new job's file: the name as it was given without what no file may hold, else today's date, else one more."""
-    from fieldvoice.jobs.folder import SUFFIX
+    from fieldvoice.jobs import SUFFIX
 
     answer = ask("Name of the job, Enter for today's date: ")
     if answer is None:

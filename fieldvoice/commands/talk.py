@@ -1,23 +1,31 @@
-"""One dialogue being led: hearings in, answers out, with the transcript kept; and the job that it goes on with."""
+"""One dialogue being led, from the job or the planned house that it goes on with, over hearings in and answers out,
+told aloud one speaker at a time and never into an open microphone, to its plans as JSON or as checklists.
+"""
 
 from __future__ import annotations
 
+import threading
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, field, replace
 from datetime import UTC, datetime
 from pathlib import Path
-from typing import Protocol
+from typing import TYPE_CHECKING, Protocol
 
-from fieldvoice.commands.output import tell
+from fieldvoice.commands.output import block_cell, emit, show, tell
 from fieldvoice.dialogue.view import View
 from fieldvoice.errors import JournalTrouble, SessionLeft
-from fieldvoice.jobs.folder import job_file
-from fieldvoice.journal.journal import Journal
+from fieldvoice.jobs import SUFFIX, job_file, jobs_folder
+from fieldvoice.journal.journal import Journal, MemoryJournal
 from fieldvoice.output.documents import Document
+from fieldvoice.output.voice import Cue, Voice
 from fieldvoice.records.hearing import Hearing
 from fieldvoice.records.length import Unit
 from fieldvoice.records.said import Say
+
+if TYPE_CHECKING:
+    from fieldvoice.dialogue.session import Session
+    from fieldvoice.records.room import House
 
 
 class Dialogue(Protocol):
@@ -89,7 +97,6 @@ def recorded_talk(*, demonstration: bool = False) -> Talk:
     in it counts now, but in a demonstration, which says so.
     """
     from fieldvoice.dialogue.session import Session
-    from fieldvoice.journal.journal import MemoryJournal
 
     return Talk(Session(MemoryJournal(), present=False, demonstration=demonstration))
 
@@ -120,3 +127,158 @@ def with_sound(hearings: Sequence[Hearing], frames: bytes, job: Path) -> tuple[H
         tell(f"fieldvoice: {trouble}")
         return tuple(hearings)
     return tuple(replace(hearing, sound=name) for hearing in hearings)
+
+
+@dataclass(frozen=True, slots=True)
+class HouseFile:
+    """A house and the file that it was read from."""
+
+    path: Path
+    house: House
+
+    @classmethod
+    def read(cls, path: Path | None) -> HouseFile | None:
+        """None where no house is wanted. Raises `BadInput` with a line for each thing that is wrong in the file."""
+        from fieldvoice.commands.room import read
+
+        return None if path is None else cls(path, read(path))
+
+    @property
+    def job(self) -> Path:
+        """Where the job of this house is kept, so that the same command goes on with it."""
+        return jobs_folder() / f"{self.path.stem}{SUFFIX}"
+
+
+def job_of(job: Path | None, house: HouseFile | None) -> Path:
+    """The job that is named, else that of the house, else the last one."""
+    return house.job if job is None and house is not None else job_file(job)
+
+
+def take_house(talk: Talk, house: HouseFile | None, who: str) -> tuple[Sequence[SaidLine], Sequence[Say]]:
+    """The surfaces of the house become those of the job: the turns of it, and what is to be said aloud. Raises
+    `CannotCut` where no layout keeps the rules.
+    """
+    from fieldvoice.commands.room import progress_told
+    from fieldvoice.dialogue.session import Session
+
+    if house is None:
+        return (), ()
+    assert isinstance(talk.session, Session)
+    tell(f"Planning {house.house.name or house.path.name}.")
+    says = talk.session.take_house(house.house, house.path.name, who, progress_told(house.house.unit))
+    turns = (SaidLine(who, house.path.name), *(SaidLine("fieldvoice", say.text) for say in says))
+    talk.turns.extend(turns)
+    return turns, says
+
+
+class Mute(Protocol):
+    """What can be told that sound in it is fieldvoice's own."""
+
+    def skip(self) -> None:
+        """Forgets what came in and wasn't taken yet."""
+
+
+class Aloud:
+    """The voice of a session. Safe to call from several threads: what one says, another waits for."""
+
+    def __init__(self, voice: Voice, session: Session, microphone: Mute | None = None) -> None:
+        self._voice, self._session, self._microphone = voice, session, microphone
+        self._lock = threading.Lock()
+
+    def ready(self) -> None:
+        """The sound for listening."""
+        self._play(Cue.LISTENING)
+
+    def say(self, says: Sequence[Say]) -> None:
+        """A short sound, taken or waiting for an answer, and then the words."""
+        spoken = [say.spoken for say in says if say.spoken]
+        if not spoken:
+            return
+        last = self._session.view().last
+        waits = last is not None and (last.asks or last.refused)
+        self._play(Cue.WAITING if waits else Cue.TAKEN, spoken)
+
+    def _play(self, sound: Cue, lines: Sequence[str] = ()) -> None:
+        """With the microphone shut. Where nothing could be heard nothing is skipped either: what came in meanwhile is
+        the hanger's.
+        """
+        with self._lock:
+            self._voice.speak_as(self._session.state.manner)
+            with self._session.speaking():
+                heard = [self._voice.beep(sound), *map(self._voice.say, lines)]
+            if any(heard) and self._microphone is not None:
+                self._microphone.skip()
+
+
+def show_plans(
+    talk: Talk,
+    unit: str | None,
+    *,
+    as_json: bool,
+    trouble: str | None = None,
+    transcript: bool = False,
+    figures: str | None = None,
+    before: Talk | None = None,
+) -> int:
+    """Print every finished plan. Returns 0 where each board has one, else 1; `trouble` is why there is none. In JSON
+    the boards of a talk `before` this one stand beside them.
+    """
+    from fieldvoice.output.checklist import checklist
+    from fieldvoice.output.documents.boards import no_plan_document, plan_document
+
+    views = () if trouble else talk.session.views()
+    why = trouble or _why_not(views)
+    if as_json:
+        chosen = Unit(unit) if unit else views[0].unit if views else Unit.INCH
+        document = plan_document(views, chosen) if not trouble else no_plan_document(trouble, chosen)
+        said = _transcript(talk) if transcript else {}
+        planned = {} if before is None else {"planned_wall": {**_boards(before, chosen), **_transcript(before)}}
+        emit({**document, **_layout(talk), **({"why": why} if why else {}), **planned, **said})
+        return 1 if why else 0
+    for view in views:
+        if view.plan is not None and not view.draft:
+            show(
+                checklist(
+                    view.plan,
+                    view.cautions,
+                    room=view.room,
+                    ticked=view.ticked,
+                    full=figures or block_cell(),
+                )
+            )
+    if why and not trouble:
+        tell(f"fieldvoice: {why}")
+    return 1 if why else 0
+
+
+def _transcript(talk: Talk) -> Document:
+    return {"transcript": [turn.document() for turn in talk.turns]}
+
+
+def _boards(talk: Talk, unit: Unit) -> Document:
+    from fieldvoice.output.documents.boards import plan_document
+
+    return plan_document(talk.session.views(), unit)
+
+
+def _layout(talk: Talk) -> Document:
+    """The layout of the walls and ceilings called, as `room` prints it, with the rack; where none was, the rack alone,
+    if anything is on it.
+    """
+    from fieldvoice.output.documents.rooms import offcut_document, room_document
+
+    view = talk.session.view()
+    rack = [offcut_document(one, view.unit if view.room_plan is None else view.room_plan.unit) for one in view.rack]
+    if view.room_plan is None:
+        return {"rack": rack} if rack else {}
+    return {"room": {**room_document(view.room_plan), "rack": rack}}
+
+
+def _why_not(views: Sequence[View]) -> str | None:
+    """Why a board has no finished plan, for each that has none."""
+    if not views:
+        return "No board was called, so there is nothing to cut."
+    from fieldvoice.wording.drafts import still_open
+
+    drafts = (view for view in views if view.plan is None or view.draft)
+    return " ".join(still_open(view.board, view.plan_trouble, view.open, view.unit) for view in drafts) or None

@@ -13,11 +13,10 @@ import click
 from fieldvoice.commands import options
 from fieldvoice.commands.output import live, show, tell
 from fieldvoice.commands.page import Wanted, partner_page, shown_links, with_page
-from fieldvoice.commands.talk import SaidLine, Talk
+from fieldvoice.commands.talk import Aloud, HouseFile, SaidLine, Talk, job_of, open_job, show_plans, take_house
 from fieldvoice.records.hearing import Hearing
 
 if TYPE_CHECKING:
-    from fieldvoice.commands.aloud import Aloud
     from fieldvoice.dialogue.session import Session
     from fieldvoice.records.said import Say
 
@@ -40,10 +39,6 @@ def type_lines(job: Path | None, house: Path | None, who: str, *, quiet: bool, a
     shows the job, ticks its steps and takes calls as well. With --house the job begins with the walls and ceilings of a
     planned house: say the room, the wall, next board.
     """
-    from fieldvoice.commands.aloud import Aloud
-    from fieldvoice.commands.houses import HouseFile, job_of, take_house
-    from fieldvoice.commands.plans import show_plans
-    from fieldvoice.commands.talk import open_job
     from fieldvoice.dialogue.session import Session
     from fieldvoice.output.voice import open_voice
     from fieldvoice.wording.troubles import sentence
@@ -88,8 +83,7 @@ def _next_line() -> str | None:
 def _at_the_desk(session: Session, who: str, aloud: Aloud, changed: Callable[[], None], links: Sequence[str]) -> bool:
     """The session on a screen until Ctrl-D; False where this platform gives no single keys."""
     from fieldvoice.commands.desk import Desk
-    from fieldvoice.commands.keyboard import KeyOrder, keyboard
-    from fieldvoice.commands.terminal import medium, window
+    from fieldvoice.commands.terminal import KeyOrder, keyboard, medium, window
     from fieldvoice.errors import NotHere
 
     with ExitStack() as open_now:

@@ -22,8 +22,7 @@ from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.plan import CutPlan
 from fieldvoice.records.room_plan import RoomPlan
 from fieldvoice.records.takeoff import Quantity, Supply, WorkItem
-from fieldvoice.takeoff.order import order_of_work
-from fieldvoice.takeoff.quantities import FastenedPiece, fasten_room, take_off_boards, take_off_room
+from fieldvoice.takeoff import FastenedPiece, fasten_room, order_of_work, take_off_boards, take_off_room
 from fieldvoice.wording import takeoff as words
 from fieldvoice.wording.fastening import LOCAL_CODE, common_doubts, fastening_lines, load_text, rule_lines
 from fieldvoice.wording.forms import Form

@@ -20,8 +20,7 @@ from starlette.types import ASGIApp, Message, Receive, Scope, Send
 from starlette.websockets import WebSocket, WebSocketDisconnect
 
 from fieldvoice.page.feed import SLOW_SECONDS, Feed, Full, events
-from fieldvoice.page.guard import COOKIE, HEADERS, LONGEST_BODY, Guard
-from fieldvoice.page.tokens import Right
+from fieldvoice.page.guard import COOKIE, HEADERS, LONGEST_BODY, Guard, Right
 from fieldvoice.wording.screen import LINK_REFUSED, PHONE_TAKEN
 
 

@@ -1,19 +1,175 @@
-"""The partner's hands on the page: what a tap or a typed line does to the job, under the partner's name."""
+"""The partner's page of a job: the screen's two looks as plain text for a browser to place, and what a tap or a typed
+line does, under the partner's name.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+import hashlib
+import json
+from collections.abc import Callable, Mapping, Sequence
 from contextlib import suppress
 
-from fieldvoice.dialogue.view import Job
+from fieldvoice.dialogue.view import Job, View, in_hand
+from fieldvoice.output import marks
 from fieldvoice.output.drawing.board import board_picture
 from fieldvoice.output.drawing.hole import hole_picture
 from fieldvoice.output.drawing.media import svg
 from fieldvoice.output.drawing.wall import wall_picture
-from fieldvoice.page.document import care, hand, text
+from fieldvoice.output.fastening import plan_lines
+from fieldvoice.output.figures import Figure
+from fieldvoice.output.marks import fresh_reading, marks_ahead
 from fieldvoice.page.feed import Feed
 from fieldvoice.records.hearing import Hearing
+from fieldvoice.records.plan import CutPlan, Does
+from fieldvoice.records.room_plan import SurfaceAtHand
 from fieldvoice.records.said import Say
+from fieldvoice.wording import needs, screen, steps, surfaces
+from fieldvoice.wording.cautions import danger_line, said
+from fieldvoice.wording.drafts import item_text
+from fieldvoice.wording.forms import Form, InWords
+from fieldvoice.wording.notices import answer
+from fieldvoice.wording.troubles import sentence
+
+Document = Mapping[str, object]
+
+
+def document(view: View) -> Document:
+    """Everything that the page shows, in the names that `static/page.js` reads. Text alone: the page never takes any
+    of it for markup.
+    """
+    plan = view.plan
+    if view.surface is not None:
+        return {"look": "wall", **_common(view), **_wall(view, view.surface)}
+    if plan is None or view.so_far:
+        return {"look": "measuring", **_common(view), **_measured(view)}
+    return {"look": "cutting", **_common(view), **_cut(view, plan)}
+
+
+def text(view: View) -> str:
+    """The document as one line of JSON."""
+    return json.dumps(document(view), ensure_ascii=False, sort_keys=True)
+
+
+def hand(view: View) -> str | None:
+    """A name for the step in hand that another step, or the same one with other marks, doesn't have."""
+    found = in_hand(view)
+    return None if found is None else _name(found)
+
+
+def care(view: View) -> str:
+    """A name for the cautions of now, which others don't have."""
+    return _name((view.board, view.cautions))
+
+
+def _name(what: object) -> str:
+    return hashlib.sha256(repr(what).encode()).hexdigest()[:16]
+
+
+def _common(view: View) -> dict[str, object]:
+    last = view.last
+    board = ", ".join(part for part in (view.room, f"board {view.board}") if part)
+    named = board if view.surface is None else view.surface.name
+    asks = last is not None and last.asks
+    told = answer(last.answer, view.unit) if last is not None else ""
+    return {
+        "title": named,
+        "danger": danger_line(view.wired, view.circuits, demonstration=view.demonstration),
+        "question": told if asks else "",
+        "trouble": " ".join(sentence(each) for each in (view.journal_trouble, view.plan_trouble) if each),
+        "heard": "" if last is None else f"{last.by}: “{last.heard}”. {'' if asks else told}".strip(),
+        "cautions": list(map(said, view.cautions)),
+        "fastening": [] if view.plan is None or view.so_far else plan_lines(view.plan),
+        "acknowledged": view.acknowledged or not view.cautions,
+        "care": care(view),
+        "drawing": _drawing(view),
+    }
+
+
+def _drawing(view: View) -> str | None:
+    """A name for the drawing of now, so that the browser fetches it when it changes and not before."""
+    wall = (
+        (view.surface.plan, view.surface.layer) if view.surface is not None and view.surface.plan is not None else None
+    )
+    what = view.plan if view.plan is not None and not view.so_far else wall or view.hole
+    return None if what is None else hashlib.sha256(repr((what, view.ticked)).encode()).hexdigest()[:16]
+
+
+def _measured(view: View) -> dict[str, object]:
+    line = fresh_reading(view)
+    fresh = marks.told(line, view.unit) if line is not None else None
+    return {
+        "mode": "HOLDING" if view.holding else screen.MEASURING,
+        "caption": fresh.label if fresh is not None else "",
+        "figures": [_figure(Figure(fresh.value))] if fresh is not None else [],
+        "step": "",
+        "next": "",
+        "missing": _open(view),
+        "hand": None,
+    }
+
+
+def _wall(view: View, surface: SurfaceAtHand) -> dict[str, object]:
+    """A wall as a whole has no figure to cut to: its drawing, which piece is next, and what keeps it from being laid
+    out.
+    """
+    pieces = () if surface.plan is None else surface.plan.pieces
+    return {
+        "mode": screen.HOLDING
+        if view.holding
+        else surfaces.sides(surface.sides, Form(view.unit))
+        if surface.sides
+        else "",
+        "caption": surfaces.what_is_next(surface, view.unit),
+        "figures": [],
+        "step": "",
+        "next": "",
+        "missing": [
+            *_open(view),
+            *(f"{piece.name.number}: {surfaces.piece_line(piece, surface, view.unit)}" for piece in pieces),
+        ],
+        "hand": None,
+    }
+
+
+def _open(view: View) -> list[str]:
+    """What keeps the plan a draft, in the order to settle it; then what would make it safer."""
+    settling = [item_text(item, InWords(view.unit))[0] for item in view.open]
+    return list(dict.fromkeys([*settling, *(needs.what(item, Form(view.unit)) for item in view.missing)]))
+
+
+def _cut(view: View, plan: CutPlan) -> dict[str, object]:
+    found = in_hand(view)
+    count = len(plan.steps)
+    if found is None:
+        return {
+            "mode": screen.step_of(None, count),
+            "caption": "",
+            "figures": [],
+            "step": "",
+            "next": "",
+            "missing": [],
+            "hand": None,
+        }
+    number, step = found.number, found.step
+    marks = marks_ahead(plan, number)
+    ahead = next((n for n in range(number + 1, count + 1) if n not in view.ticked), None)
+    return {
+        "mode": screen.step_of(number, count),
+        "caption": marks.caption,
+        "figures": [_figure(figure) for figure in marks.figures],
+        "step": f"{number}. {steps.text(step, view.unit)}",
+        "next": f"{ahead}. {steps.text(plan.steps[ahead - 1], view.unit)}" if ahead is not None else "",
+        "missing": plan_lines(plan) if step.does in {Does.HANG, Does.FASTEN} else [],
+        "hand": _name(found),
+    }
+
+
+def _figure(figure: Figure) -> dict[str, str]:
+    """The whole inches and the fraction apart, since the page sets the fraction over its bar."""
+    whole, _, fraction = figure.text.rpartition(" ") if "/" in figure.text else (figure.text, "", "")
+    over, _, under = fraction.partition("/")
+    return {"place": figure.caption, "whole": whole, "over": over, "under": under}
+
 
 WHO = "partner"
 """Who a viewer is to the journal."""

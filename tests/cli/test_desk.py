@@ -8,8 +8,7 @@ from dataclasses import dataclass, field, replace
 from rich.text import Text
 
 from fieldvoice.commands.desk import PROMPT, Desk
-from fieldvoice.commands.keyboard import KeyOrder, TypedLine
-from fieldvoice.commands.terminal import Window
+from fieldvoice.commands.terminal import KeyOrder, TypedLine, Window
 from fieldvoice.dialogue.view import View, in_hand
 from fieldvoice.output.screen.parts import RICH
 from fieldvoice.records.hearing import Hearing

@@ -12,7 +12,7 @@ from pathlib import Path
 import pytest
 
 from fieldvoice.commands.output import LEFT, STOPPED
-from fieldvoice.jobs.folder import view
+from fieldvoice.jobs import view
 from tests.cli.program import ROOT
 
 LINES = ("top 46 7/8", "middle 46 3/4", "bottom 46 1/4")

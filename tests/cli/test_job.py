@@ -18,8 +18,7 @@ from fieldvoice.commands.job import jobs
 from fieldvoice.dialogue.session import Session
 from fieldvoice.ears.wav import audio_folder, keep_audio
 from fieldvoice.errors import BadInput, FieldvoiceError, JournalTrouble, NotHere
-from fieldvoice.jobs.folder import job_file
-from fieldvoice.jobs.transfer import entry_sum
+from fieldvoice.jobs import entry_sum, job_file
 from fieldvoice.journal.format import Entry
 from fieldvoice.journal.journal import Journal
 from fieldvoice.records.hearing import Hearing

@@ -16,7 +16,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from fieldvoice.commands.keyboard import LONGEST_LINE, KeyOrder, Pressed, TypedLine, Typing, keyboard
+from fieldvoice.commands.terminal import LONGEST_LINE, KeyOrder, Pressed, TypedLine, Typing, keyboard
 from fieldvoice.errors import BadUsage
 from fieldvoice.language.understanding import understand
 from fieldvoice.records.hearing import Source

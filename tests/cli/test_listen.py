@@ -13,17 +13,17 @@ import numpy as np
 import pytest
 from click.testing import CliRunner
 
-from fieldvoice.commands.aloud import Aloud
 from fieldvoice.commands.demo import demo_clips
 from fieldvoice.commands.job import jobs
 from fieldvoice.commands.listen import listen
 from fieldvoice.commands.replay import replay
+from fieldvoice.commands.talk import Aloud
 from fieldvoice.dialogue.session import Session
 from fieldvoice.ears.microphone import Level
 from fieldvoice.ears.sound import RATE, Frames
 from fieldvoice.ears.wav import audio_folder, read_wav
 from fieldvoice.errors import BadInput, BadUsage
-from fieldvoice.jobs.folder import view
+from fieldvoice.jobs import view
 from fieldvoice.journal.journal import MemoryJournal
 from fieldvoice.output.voice import Cue, Silent
 from fieldvoice.records.hearing import EarKind, Hearing, Hypothesis

@@ -13,7 +13,7 @@ from dataclasses import dataclass, field
 
 import pytest
 
-from fieldvoice.commands import live
+from fieldvoice.commands import listen
 from fieldvoice.commands.terminal import medium
 from fieldvoice.ears.listening import Moment
 from fieldvoice.ears.microphone import Level
@@ -31,7 +31,7 @@ class Partner:
     """Somebody at a terminal: what is typed, and what the glass shows."""
 
     keys: int
-    screen: live.Screen
+    screen: listen.Screen
     sheets: Sheets
     aloud: list[str] = field(default_factory=list)
     written: Callable[[], str] = lambda: ""
@@ -60,12 +60,12 @@ def partner(request: pytest.FixtureRequest, monkeypatch: pytest.MonkeyPatch) -> 
     with os.fdopen(inner, "r", encoding="utf-8") as stdin, ExitStack() as opened:
         monkeypatch.setattr(sys, "stdin", stdin)
         monkeypatch.setattr(sys, "stdout", glass)
-        monkeypatch.setattr(live, "live", lambda: True)
+        monkeypatch.setattr(listen, "live", lambda: True)
 
         def said(says: Sequence[Say]) -> None:
             aloud.extend(say.spoken for say in says)
 
-        screen = live.Screen(sheets, said, lambda: None, key=request.param)
+        screen = listen.Screen(sheets, said, lambda: None, key=request.param)
         opened.enter_context(screen.open())
         yield Partner(typing, screen, sheets, aloud, glass.getvalue)
     os.close(typing)
@@ -119,7 +119,7 @@ def test_the_last_row_says_what_is_being_done(partner: Partner) -> None:
 
 def test_in_a_pipe_lines_are_said_and_no_level_is_drawn(capsys: pytest.CaptureFixture[str]) -> None:
     """What was said goes to standard output, what is told to standard error."""
-    shown = live.Screen(Sheets(GATHERING), lambda _: None, lambda: None, key=False)
+    shown = listen.Screen(Sheets(GATHERING), lambda _: None, lambda: None, key=False)
     with shown.open():
         shown.show(["hanger: yes"])
         shown.moment(Moment(speaking=True, words="top", noise_db=-60.0), QUIET)
@@ -132,7 +132,7 @@ def test_without_a_terminal_there_is_no_talk_key() -> None:
     """Said at once, with what to leave out."""
     with (
         pytest.raises(BadUsage, match="--push-to-talk"),
-        live.Screen(Sheets(DONE), lambda _: None, lambda: None, key=True).open(),
+        listen.Screen(Sheets(DONE), lambda _: None, lambda: None, key=True).open(),
     ):
         pass
 
@@ -148,9 +148,9 @@ def test_what_goes_wrong_at_the_keys_ends_the_session(monkeypatch: pytest.Monkey
     with os.fdopen(inner, "r", encoding="utf-8") as stdin:
         monkeypatch.setattr(sys, "stdin", stdin)
         monkeypatch.setattr(sys, "stdout", Glass())
-        monkeypatch.setattr(live, "live", lambda: True)
+        monkeypatch.setattr(listen, "live", lambda: True)
         monkeypatch.setattr(sheets, "take", fails)
-        screen = live.Screen(sheets, lambda _: None, lambda: None, key=False)
+        screen = listen.Screen(sheets, lambda _: None, lambda: None, key=False)
 
         def goes_on() -> None:
             with screen.open():

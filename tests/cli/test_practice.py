@@ -11,7 +11,7 @@ import pytest
 
 from fieldvoice.language.choosing import choose
 from fieldvoice.language.verdict import Expectation, Kind, kind_of
-from fieldvoice.practice.calls import CALLS, tried
+from fieldvoice.practice import CALLS, tried
 from fieldvoice.records.hearing import EarKind, Hearing, Hypothesis
 from fieldvoice.resources import data_folder
 from tests.cli.program import fieldvoice

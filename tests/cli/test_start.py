@@ -19,7 +19,7 @@ def jobs(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     """The folder that jobs are kept in."""
     folder = tmp_path / "jobs"
     folder.mkdir()
-    monkeypatch.setattr("fieldvoice.jobs.folder.jobs_folder", lambda: folder)
+    monkeypatch.setattr("fieldvoice.jobs.jobs_folder", lambda: folder)
     return folder
 
 

@@ -9,9 +9,8 @@ import pytest
 
 from fieldvoice.dialogue.session import Session
 from fieldvoice.dialogue.view import View
-from fieldvoice.page.document import care, hand
 from fieldvoice.page.feed import Feed
-from fieldvoice.page.partner import Hands
+from fieldvoice.page.partner import Hands, care, hand
 from tests.dialogue.talk import Wall
 
 BOARD = ("left board", "right wall", "t 46 7/8", "m 46 3/4", "b 46 1/4", "l 95 1/2", "r 95 1/2", "done")

@@ -15,8 +15,7 @@ import pytest
 
 from fieldvoice.errors import JournalBusy, JournalTrouble, OldJob
 from fieldvoice.files import durable
-from fieldvoice.jobs.folder import view
-from fieldvoice.jobs.transfer import entry_sum
+from fieldvoice.jobs import entry_sum, view
 from fieldvoice.journal import journal as module
 from fieldvoice.journal.format import HEAD, Entry, Json
 from fieldvoice.journal.journal import Journal, MemoryJournal

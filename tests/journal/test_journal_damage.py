@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from fieldvoice.jobs.folder import view
+from fieldvoice.jobs import view
 from fieldvoice.journal.format import HEAD, MENDED, Contents, Damage, Entry, file_of, is_ours, read
 from fieldvoice.journal.journal import Journal, contents_of
 

@@ -13,7 +13,7 @@ from pathlib import Path
 import pytest
 
 from fieldvoice.errors import NotKept
-from fieldvoice.jobs.folder import view
+from fieldvoice.jobs import view
 from fieldvoice.journal.format import Entry
 from fieldvoice.journal.journal import Journal
 

@@ -10,7 +10,7 @@ from typing import Any
 import pytest
 
 from fieldvoice.errors import BadInput
-from fieldvoice.jobs.transfer import entry_sum, export_job, import_job
+from fieldvoice.jobs import entry_sum, export_job, import_job
 from fieldvoice.journal.format import Entry
 from fieldvoice.journal.journal import Journal, MemoryJournal
 

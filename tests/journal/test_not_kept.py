@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from fieldvoice.errors import JournalBusy, NotKept
-from fieldvoice.jobs.folder import view
+from fieldvoice.jobs import view
 from fieldvoice.journal import journal as module
 from fieldvoice.journal.journal import Journal
 

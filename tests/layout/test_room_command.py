@@ -18,7 +18,7 @@ from fieldvoice.output.paper.blocks import Made, Paper
 from fieldvoice.output.paper.lists import surface_pages
 from fieldvoice.output.room_work import room_work
 from fieldvoice.output.screen.compose import compose
-from fieldvoice.page.document import document
+from fieldvoice.page.partner import document
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.room_plan import RoomPlan
 from fieldvoice.wording.figures import piece_size

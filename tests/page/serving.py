@@ -11,9 +11,8 @@ from dataclasses import dataclass, field
 
 from fieldvoice.page.app import Page
 from fieldvoice.page.feed import Feed
-from fieldvoice.page.guard import Guard
+from fieldvoice.page.guard import Guard, LinkTokens
 from fieldvoice.page.server import LOOPBACK, served
-from fieldvoice.page.tokens import LinkTokens
 
 TOKENS = LinkTokens("looking-token", "ticking-token")
 

@@ -8,9 +8,8 @@ from dataclasses import dataclass, field, replace
 from typing import Any
 
 from fieldvoice.dialogue.view import View, in_hand
-from fieldvoice.page.document import document, hand
 from fieldvoice.page.feed import Feed
-from fieldvoice.page.partner import Hands
+from fieldvoice.page.partner import Hands, document, hand
 from fieldvoice.records.hearing import Hearing
 from fieldvoice.records.plan import Does
 from fieldvoice.records.said import Say

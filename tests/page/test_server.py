@@ -1,21 +1,24 @@
-"""Who gets what from the page, tried on a real port."""
+"""Who gets what from the page, tried on a real port. Links of a job: random, kept, and changed only when asked."""
 
 from __future__ import annotations
 
 import json
 import re
 import socket
+import stat
 import threading
 import time
 from collections.abc import Iterator
 from importlib.resources import files
+from pathlib import Path
 
 import pytest
 
 from fieldvoice.commands.page import _clock
+from fieldvoice.errors import NotHere
 from fieldvoice.page.app import STATIC
 from fieldvoice.page.feed import BEAT_SECONDS, VIEWERS
-from fieldvoice.page.guard import HEADERS, LONGEST_BODY, WRONG
+from fieldvoice.page.guard import HEADERS, LONGEST_BODY, WRONG, LinkTokens, Right, new_tokens, renewed, tokens_of
 from fieldvoice.page.server import CONNECTIONS_AN_ADDRESS, LOOPBACK, SILENT_SECONDS, listening_socket
 from tests.page.serving import TOKENS, Served, page
 
@@ -304,3 +307,40 @@ def test_what_fails_at_looking_blanks_the_page(
                 assert time.monotonic() < until
         assert b"503" in _from(served, "127.0.1.9").recv(200)
     assert "don't cut from this run" in capsys.readouterr().err
+
+
+def test_a_jobs_links_outlive_a_restart_and_no_other_job_has_them(tmp_path: Path) -> None:
+    """The same ones again; a command makes new ones and the old ones are worth nothing."""
+    first = tokens_of("kitchen", tmp_path / "page")
+    assert tokens_of("kitchen", tmp_path / "page") == first
+    assert tokens_of("hall", tmp_path / "page") != first
+    second = renewed("kitchen", tmp_path / "page")
+    assert tokens_of("kitchen", tmp_path / "page") == second
+    assert second.right_of(first.tick) is None
+
+
+def test_only_the_owner_can_read_them(tmp_path: Path) -> None:
+    """And a file that is damaged is made anew rather than believed."""
+    tokens_of("kitchen", tmp_path / "page")
+    (file,) = (tmp_path / "page").iterdir()
+    assert stat.S_IMODE(file.stat().st_mode) == 0o600
+    file.write_text("{")
+    assert tokens_of("kitchen", tmp_path / "page").right_of("") is None
+
+
+def test_a_token_gives_its_own_right_and_no_other() -> None:
+    """Long enough not to be guessed; look isn't tick."""
+    tokens = new_tokens()
+    assert len(tokens.look) >= 32
+    assert tokens.right_of(tokens.look) is Right.LOOK
+    assert tokens.right_of(tokens.tick) is Right.TICK
+    for wrong in ("", tokens.look[:-1], tokens.look + "x", "\udcff", "é"):
+        assert tokens.right_of(wrong) is None
+    assert LinkTokens("a", "b").right_of("ab") is None
+
+
+def test_links_that_cannot_be_kept_are_no_links(tmp_path: Path) -> None:
+    """Told, since they would change at the next start without a word."""
+    (tmp_path / "page").write_text("a file where the folder should be")
+    with pytest.raises(NotHere, match="no page"):
+        tokens_of("kitchen", tmp_path / "page")

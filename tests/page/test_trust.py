@@ -9,9 +9,8 @@ from pathlib import Path
 import pytest
 
 from fieldvoice.page.authority import PageAuthority, authority
-from fieldvoice.page.guard import HEADERS, REQUESTS, Guard
+from fieldvoice.page.guard import HEADERS, REQUESTS, Guard, new_tokens
 from fieldvoice.page.server import LOOPBACK, serving, trust_application
-from fieldvoice.page.tokens import new_tokens
 
 
 @pytest.fixture

@@ -10,11 +10,10 @@ from types import SimpleNamespace
 import numpy as np
 import pytest
 
+from fieldvoice import practice
 from fieldvoice.ears.personal import Change
 from fieldvoice.ears.wav import read_wav
-from fieldvoice.practice import fitting
-from fieldvoice.practice.calls import CALLS, PracticeCall
-from fieldvoice.practice.fitting import Example, TrialHead
+from fieldvoice.practice import CALLS, Example, PracticeCall, TrialHead
 from fieldvoice.records.hearing import Hearing, Hypothesis
 from fieldvoice.resources import data_folder
 from fieldvoice.wording import practice as wording
@@ -51,8 +50,8 @@ class Table:
 @pytest.fixture(autouse=True)
 def quick(monkeypatch: pytest.MonkeyPatch) -> None:
     """Nothing is fitted in earnest."""
-    monkeypatch.setattr(fitting, "fitted", lambda *_: CHANGE)
-    monkeypatch.setattr(fitting, "read_wav", lambda _: read_wav_once())
+    monkeypatch.setattr(practice, "fitted", lambda *_: CHANGE)
+    monkeypatch.setattr(practice, "read_wav", lambda _: read_wav_once())
 
 
 def read_wav_once() -> object:
@@ -86,7 +85,7 @@ RECORDINGS = len((data_folder("audio_samples") / "manifest.jsonl").read_text(enc
 )
 def test_it_must_be_better_and_wrong_nowhere(table: dict[str, tuple[str, str]], why: str | None) -> None:
     """Strictly better on calls it was not fitted to, and no worse for anyone else."""
-    made = fitting.fit([call(text, text) for text in CALLS], Table(table))  # type: ignore[arg-type]
+    made = practice.fit([call(text, text) for text in CALLS], Table(table))  # type: ignore[arg-type]
     assert (made.change is None) == (why is not None)
     assert why is None or why in wording.why(made.outcome)
     assert made.outcome.before.total() == made.outcome.after.total() == len(CALLS)
@@ -98,7 +97,7 @@ def test_it_must_be_better_and_wrong_nowhere(table: dict[str, tuple[str, str]], 
 def test_one_more_that_comes_out_right_may_be_chance(unlikelier: int, kept: bool) -> None:
     """Nine of ten calls likelier are chance once in a hundred times, eight once in eighteen (binomial, by hand)."""
     table = Table({OWN: ("asked", "right")}, CALLS[:unlikelier])
-    made = fitting.fit([call(text, text) for text in CALLS], table)  # type: ignore[arg-type]
+    made = practice.fit([call(text, text) for text in CALLS], table)  # type: ignore[arg-type]
     assert made.outcome.likelier == len(CALLS) - unlikelier
     assert (made.change is not None) is kept
     assert kept or "8 of 10" in wording.why(made.outcome)
@@ -107,15 +106,15 @@ def test_one_more_that_comes_out_right_may_be_chance(unlikelier: int, kept: bool
 def test_calls_that_were_not_said_are_not_fitted_to() -> None:
     """Five of ten heard as something else may have been something else."""
     calls = [call(text, text if number < 5 else "done") for number, text in enumerate(CALLS)]
-    made = fitting.fit(calls, Table({}))  # type: ignore[arg-type]
+    made = practice.fit(calls, Table({}))  # type: ignore[arg-type]
     assert made.change is None
     assert "only 5 of the calls" in wording.why(made.outcome)
 
 
 def test_the_clips_are_kept_with_what_they_say(tmp_path: Path) -> None:
     """WAVs that read back as they were, and a line for each."""
-    fitting.keep_clips(tmp_path, [call("top forty", "top four"), call("yes", "yes")])
-    folder = tmp_path / fitting.CLIPS
+    practice.keep_clips(tmp_path, [call("top forty", "top four"), call("yes", "yes")])
+    folder = tmp_path / practice.CLIPS
     lines = [json.loads(line) for line in (folder / "manifest.jsonl").read_text().splitlines()]
     assert lines[0] == {"file": "01.wav", "text": "top forty", "heard": "top four"}
     assert len(lines) == 2

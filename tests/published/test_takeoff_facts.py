@@ -12,16 +12,18 @@ from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.room_plan import RoomPlan
 from fieldvoice.records.sources import Confidence
 from fieldvoice.records.takeoff import KILOGRAMS, METRIC, Measure, Supply, Task
-from fieldvoice.takeoff.lengths import net_area
-from fieldvoice.takeoff.order import AFTER, BEFORE, order_of_work
-from fieldvoice.takeoff.quantities import (
+from fieldvoice.takeoff import (
+    AFTER,
     BEAD_WIDTH,
+    BEFORE,
     COMPOUND,
     COMPOUND_READY_MIXED,
     ROUND,
     TUBE,
     WASTE,
     fasten_room,
+    net_area,
+    order_of_work,
     take_off_room,
 )
 from fieldvoice.wording.takeoff import task_text

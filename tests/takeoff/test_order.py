@@ -5,7 +5,7 @@ from __future__ import annotations
 from fieldvoice.output.room_work import work_document, work_lines
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.takeoff import Phase, Task
-from fieldvoice.takeoff.order import AFTER, BEFORE, order_of_work
+from fieldvoice.takeoff import AFTER, BEFORE, order_of_work
 from fieldvoice.wording.takeoff import task_text
 from tests.takeoff.rooms import box, ceiling, room, surface, two_courses, wall
 

@@ -12,7 +12,7 @@ from fieldvoice.layout.planning import plan
 from fieldvoice.output.documents.rooms import room_document
 from fieldvoice.output.room_work import room_work, room_work_document
 from fieldvoice.records.room_plan import RoomPlan
-from fieldvoice.takeoff.lengths import corner_inches, joint_inches
+from fieldvoice.takeoff import corner_inches, joint_inches
 from tests.layout.houses import house_of
 from tests.layout.test_plans import DEN, JOB, drawn_plan, wall
 from tests.takeoff.check import joint_feet, problems

@@ -20,8 +20,14 @@ from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Edge, Neighbor
 from fieldvoice.records.sources import Confidence
 from fieldvoice.records.takeoff import Measure, Quantity, Rule, Supply
-from fieldvoice.takeoff.lengths import corner_inches, joint_inches, slant
-from fieldvoice.takeoff.quantities import fasten_room, take_off_boards, take_off_room
+from fieldvoice.takeoff import (
+    corner_inches,
+    fasten_room,
+    joint_inches,
+    slant,
+    take_off_boards,
+    take_off_room,
+)
 from tests.cutting.rooms import heights, sides, widths
 from tests.takeoff.rooms import WINDOW, Box, box, ceiling, room, surface, two_courses, wall
 

@@ -1,4 +1,6 @@
-"""Fitting the reading ear to a person's voice: tried on calls that were held back, kept only where it does better."""
+"""Ten calls of one person and how each was taken; and the reading ear fitted to that voice, tried on calls that were
+held back, kept only where it does better.
+"""
 
 from __future__ import annotations
 
@@ -21,10 +23,56 @@ from fieldvoice.ears.sound import Frames, above_noise_db
 from fieldvoice.ears.wav import read_wav, wav_of
 from fieldvoice.files.durable import make
 from fieldvoice.language.automaton import automaton
-from fieldvoice.practice.calls import PracticeCall, tried
-from fieldvoice.records.hearing import EarKind, Hearing
-from fieldvoice.records.practice import FitOutcome, Objection
+from fieldvoice.language.understanding import understand
+from fieldvoice.language.verdict import Expectation, Finding, judge
+from fieldvoice.records.hearing import EarKind, Hearing, Source
+from fieldvoice.records.orders import Answer
+from fieldvoice.records.practice import FitOutcome, Objection, Tried
 from fieldvoice.resources import data_folder
+
+CALLS = (
+    "top forty one and three eighths",
+    "middle forty one and an eighth",
+    "bottom forty and fifteen sixteenths",
+    "height left ninety five and a quarter",
+    "top twenty six and seven eighths",
+    "box one dead and tested",
+    "yes",
+    "no",
+    "bottom thirteen",
+    "bottom thirty",
+)
+"""Readings of our own board, and what the verdict is strictest about: word of a circuit, the answers, a teen and its
+ten.
+"""
+
+
+def tried(call: str, hearings: Sequence[Hearing]) -> Tried:
+    """How the verdict takes what was heard of a call: a yes or a no as where one was asked for."""
+    meant = understand(call, Source.SPOKEN)
+    verdict = judge(hearings, Expectation(answer=any(isinstance(each, Answer) for each in meant.meanings)))
+    taken = "asked"
+    if verdict.finding is Finding.ACCEPT:
+        taken = "right" if verdict.utterance.meanings == meant.meanings else "wrong"
+    seconds = sum(hearing.seconds for hearing in hearings)
+    return Tried(call, hearings[0].words, taken, seconds, hearings[0].noise_db)
+
+
+@dataclass(frozen=True, slots=True)
+class PracticeCall:
+    """What was to be called, its sound, and how each recognizer took it."""
+
+    text: str
+    frames: Frames
+    hearings: tuple[Hearing, ...]
+
+    @property
+    def was_said(self) -> bool:
+        """Whether to some recognizer these words were the likeliest: else something else may have been called, and
+        fitting to it would teach the wrong words.
+        """
+        return any(hearing.words == self.text for hearing in self.hearings)
+
 
 FOLDS = 5
 """The calls are held back in so many parts, each in turn, while the rest is fitted to."""
