@@ -6,8 +6,8 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from fieldvoice.cutting.axis import DOWN, Axis, axis_of, off, rank, told
+from fieldvoice.cutting.geometry import XY, Polyline, broken, scribed, straight, widest_gap
 from fieldvoice.cutting.hole import MeasuredHole
-from fieldvoice.cutting.lines import Point, Polyline, broken, scribed, straight, widest_gap
 from fieldvoice.cutting.tables import (
     BRIDGED,
     UNCOVERED,
@@ -160,7 +160,7 @@ def _negated(line: Polyline) -> Polyline:
     return tuple((t, -v) for t, v in line)
 
 
-def _fit(bounds: tuple[Point, ...]) -> WantedEdge:
+def _fit(bounds: tuple[XY, ...]) -> WantedEdge:
     """The cut under its bounds, and what is offered instead where that leaves more than joint treatment bridges."""
     start, end = bounds[0][0], bounds[-1][0]
     if start == end:
@@ -175,7 +175,7 @@ def _fit(bounds: tuple[Point, ...]) -> WantedEdge:
     return WantedEdge(other[1], other[0], None, widest_gap(other[1], bounds))
 
 
-def closer(bounds: tuple[Point, ...], start: Fraction, end: Fraction) -> tuple[Shape, Polyline]:
+def closer(bounds: tuple[XY, ...], start: Fraction, end: Fraction) -> tuple[Shape, Polyline]:
     """Two straight pieces where they come close enough, else a scribe through every reading."""
     pieces = broken(bounds, start, end)
     if pieces is not None and widest_gap(pieces, bounds) <= BRIDGED.inches:

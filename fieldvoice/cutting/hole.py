@@ -28,7 +28,7 @@ from fieldvoice.cutting.axis import (
     told,
     wall_heights,
 )
-from fieldvoice.cutting.lines import Polyline, value_at
+from fieldvoice.cutting.geometry import Polyline, value_at
 from fieldvoice.cutting.tables import base_covers, neighbor
 from fieldvoice.errors import NotPlanned
 from fieldvoice.records.board import Board

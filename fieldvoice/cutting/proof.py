@@ -1,5 +1,5 @@
 """The plan proved by its own words: its step records are carried out on a sheet (`bench`), the piece is hung with the
-stand-offs that the last of them says, in the hole that the readings make (`room`), and every gap and every box is
+stand-offs that the last of them says, in the hole that the readings make (`surroundings`), and every gap and box is
 looked at. What the steps don't tell, this doesn't know.
 """
 

@@ -8,10 +8,9 @@ from fractions import Fraction
 from fieldvoice.cutting.axis import ACROSS, DOWN, axis_of, is_hard, off, sides_are_short, spread, told
 from fieldvoice.cutting.edges import for_size
 from fieldvoice.cutting.frame import BoardOnSheet
+from fieldvoice.cutting.geometry import value_at
 from fieldvoice.cutting.hole import leans
-from fieldvoice.cutting.lines import value_at
-from fieldvoice.cutting.obstacles import called
-from fieldvoice.cutting.openings import FOOT, PlacedOpening, thin
+from fieldvoice.cutting.openings import FOOT, PlacedOpening, called, thin
 from fieldvoice.cutting.sheets import across_and_down, bears, nearest
 from fieldvoice.cutting.steps import strip
 from fieldvoice.cutting.tables import (

@@ -4,9 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from fieldvoice.cutting.needs import missing
 from fieldvoice.cutting.oddities import oddities
-from fieldvoice.cutting.solving import solve
+from fieldvoice.cutting.solving import missing, solve
 from fieldvoice.cutting.tables import stand_off
 from fieldvoice.dialogue.rooms import Awaiting, Judged, Rooms
 from fieldvoice.fastening.plans import fasten_plan

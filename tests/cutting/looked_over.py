@@ -11,8 +11,7 @@ from random import Random
 
 from shapely.affinity import translate
 
-from fieldvoice.cutting.needs import missing
-from fieldvoice.cutting.solving import solve
+from fieldvoice.cutting.solving import missing, solve
 from fieldvoice.errors import CannotCut, NotPlanned
 from fieldvoice.records.meaning import Edge
 from fieldvoice.records.plan import CutPlan, No

@@ -8,8 +8,7 @@ from random import Random
 
 import pytest
 
-from fieldvoice.cutting.needs import missing
-from fieldvoice.cutting.solving import solve
+from fieldvoice.cutting.solving import missing, solve
 from fieldvoice.errors import CannotCut
 from fieldvoice.records.board import Board, EdgeSetting, Framing, Lies, MarksBy, Surface
 from fieldvoice.records.length import Length, Unit

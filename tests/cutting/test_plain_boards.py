@@ -4,10 +4,9 @@ from dataclasses import replace
 
 import pytest
 
-from fieldvoice.cutting.needs import missing
 from fieldvoice.cutting.oddities import oddities
 from fieldvoice.cutting.proof import prove
-from fieldvoice.cutting.solving import solve
+from fieldvoice.cutting.solving import missing, solve
 from fieldvoice.records.board import Board
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Circuit, Dimension, Edge, Place, Reading, Slot

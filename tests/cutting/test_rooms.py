@@ -10,9 +10,8 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from shapely import Polygon
 
-from fieldvoice.cutting.needs import missing
 from fieldvoice.cutting.proof import prove
-from fieldvoice.cutting.solving import solve
+from fieldvoice.cutting.solving import missing, solve
 from fieldvoice.cutting.tables import stand_off
 from fieldvoice.records.board import Board
 from fieldvoice.records.length import Length, Unit

@@ -5,9 +5,8 @@ from itertools import product
 
 import pytest
 
-from fieldvoice.cutting.lines import broken, scribed, straight, widest_gap
-from fieldvoice.cutting.needs import missing
-from fieldvoice.cutting.solving import solve
+from fieldvoice.cutting.geometry import broken, scribed, straight, widest_gap
+from fieldvoice.cutting.solving import missing, solve
 from fieldvoice.errors import CannotCut
 from fieldvoice.records.board import Board, Framing, Lies, Sheet, Surface
 from fieldvoice.records.length import Length, Unit
