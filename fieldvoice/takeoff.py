@@ -13,10 +13,10 @@ from dataclasses import dataclass
 from fractions import Fraction
 from math import ceil, isqrt
 
-from fieldvoice.fastening.columns import columns
 from fieldvoice.fastening.panels import Panel, panel_of, panel_of_piece, turned
 from fieldvoice.fastening.plans import fasten
-from fieldvoice.fastening.rows import Table
+from fieldvoice.fastening.spots import columns
+from fieldvoice.fastening.table import Table
 from fieldvoice.fastening.weight import area_less
 from fieldvoice.records.board import Sheet, Surface
 from fieldvoice.records.fastening import FasteningPlan, Schedule

@@ -45,7 +45,7 @@ def _is_instance(text: str) -> bool:
 def _instance(file: Path, text: str, *, turn: bool) -> tuple[Document, list[str]]:
     from fieldvoice.files.stock_file import read_instance
     from fieldvoice.output.documents.rooms import instance_document, instance_lines
-    from fieldvoice.stock.bounded import best_fill
+    from fieldvoice.stock.guillotine import best_fill
 
     problem = read_instance(text)
     if isinstance(problem, tuple):

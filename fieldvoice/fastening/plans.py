@@ -5,13 +5,10 @@ from __future__ import annotations
 from fractions import Fraction
 from math import isqrt
 
-from fieldvoice.fastening.columns import upright_sides
-from fieldvoice.fastening.panels import Panel, Point, panel_of, turned
-from fieldvoice.fastening.rows import Table
+from fieldvoice.fastening.panels import Panel, Point, panel_of, section, sides, turned
 from fieldvoice.fastening.rules import schedule
-from fieldvoice.fastening.sections import section, sides
-from fieldvoice.fastening.spots import spots
-from fieldvoice.fastening.table import built_in
+from fieldvoice.fastening.spots import spots, upright_sides
+from fieldvoice.fastening.table import Table, built_in
 from fieldvoice.fastening.weight import carrying, hanging, weigh
 from fieldvoice.records.fastening import FasteningPlan, FramingMark, Handling, Schedule
 from fieldvoice.records.length import Length

@@ -7,7 +7,7 @@ from dataclasses import replace
 from fractions import Fraction
 
 from fieldvoice.errors import NoRule
-from fieldvoice.fastening.rows import TOLERANCE, Table, TableRow, best, thicker, thinner
+from fieldvoice.fastening.table import TOLERANCE, Table, TableRow, best, thicker, thinner
 from fieldvoice.records.fastening import (
     Authority,
     Bend,

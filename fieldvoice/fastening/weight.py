@@ -1,19 +1,167 @@
-"""What a piece weighs, and who lifts it."""
+"""What a piece weighs, and who lifts it, by the revised lifting equation of NIOSH (publication 94-110), in exact
+numbers.
+
+The equation answers for one person's two-handed lifts in place. It doesn't cover carrying, one-handed or seated lifts,
+loads that shift, slippery floors or two people at one load; what lies outside its limits has no recommended weight
+here.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import dataclass
+from enum import StrEnum
 from fractions import Fraction
-from math import ceil
+from math import ceil, floor
 
-from fieldvoice.fastening.lifting import Coupling, Duration, Lift, recommended_weight_limit
-from fieldvoice.fastening.panels import Hole, Panel, Point, Polygon
-from fieldvoice.fastening.rows import Table
+from fieldvoice.fastening.panels import Hole, Panel, Point, Polygon, area, sides
 from fieldvoice.fastening.rules import pounds_per_square_foot
-from fieldvoice.fastening.sections import area, sides
+from fieldvoice.fastening.table import Table
 from fieldvoice.records.fastening import Crew, Handling, Weight
 from fieldvoice.records.length import Length
 from fieldvoice.records.sources import Citation, Confidence
+
+ZERO, ONE = Fraction(0), Fraction(1)
+
+
+class Coupling(StrEnum):
+    """How well hands hold the load."""
+
+    GOOD = "good"
+    FAIR = "fair"
+    POOR = "poor"
+
+
+class Duration(StrEnum):
+    """How long a day of lifting goes on, with rest between as the publication has it."""
+
+    SHORT = "an hour"
+    MODERATE = "two hours"
+    LONG = "eight hours"
+
+
+@dataclass(frozen=True, slots=True)
+class System:
+    """One set of the publication's constants: inches and pounds, or centimeters and kilograms. The two are no exact
+    conversions of each other.
+    """
+
+    load: int
+    horizontal: int
+    horizontal_most: int
+    vertical_best: int
+    vertical_most: int
+    vertical_slope: Fraction
+    distance_least: int
+    distance_most: int
+    distance_share: Fraction
+
+
+US = System(51, 10, 25, 30, 70, Fraction(75, 10_000), 10, 70, Fraction(18, 10))
+METRIC = System(23, 25, 63, 75, 175, Fraction(3, 1_000), 25, 175, Fraction(45, 10))
+"""Constants of 94-110 by three pages that transcribe it; the metric limits from memory (high)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Lift:
+    """One lift in one system's units: `horizontal` from the ankles to the hands, `vertical` the height of the hands,
+    `distance` how far up or down, `degrees` off the front, `per_minute` how often.
+    """
+
+    horizontal: Fraction
+    vertical: Fraction
+    distance: Fraction
+    degrees: Fraction = ZERO
+    per_minute: Fraction = Fraction(1, 5)
+    duration: Duration = Duration.SHORT
+    coupling: Coupling = Coupling.GOOD
+
+
+@dataclass(frozen=True, slots=True)
+class Multipliers:
+    """The six factors, each from 0 to 1."""
+
+    horizontal: Fraction
+    vertical: Fraction
+    distance: Fraction
+    asymmetry: Fraction
+    frequency: Fraction
+    coupling: Fraction
+
+    def rounded(self) -> Multipliers:
+        """As the publication's own tables print them: to two places."""
+        return Multipliers(
+            *(
+                rounded(one, 2)
+                for one in (
+                    self.horizontal,
+                    self.vertical,
+                    self.distance,
+                    self.asymmetry,
+                    self.frequency,
+                    self.coupling,
+                )
+            )
+        )
+
+    def product(self) -> Fraction:
+        """All six together."""
+        return self.horizontal * self.vertical * self.distance * self.asymmetry * self.frequency * self.coupling
+
+
+_FREQUENCIES = (Fraction(1, 5), Fraction(1, 2), *map(Fraction, range(1, 16)))
+_TABLE_5 = {
+    Duration.SHORT: "1.00 .97 .94 .91 .88 .84 .80 .75 .70 .60 .52 .45 .41 .37 .34 .31 .28",
+    Duration.MODERATE: ".95 .92 .88 .84 .79 .72 .60 .50 .42 .35 .30 .26 .23 .21 0 0 0",
+    Duration.LONG: ".85 .81 .75 .65 .55 .45 .35 .27 .22 .18 .15 .13 0 0 0 0 0",
+}
+_LOW_ENDS = {Duration.SHORT: 12, Duration.MODERATE: 10, Duration.LONG: 8}
+"""Table 5 by lifts a minute, and the most of them with the hands lower than 30 in. The hour's column by public copies;
+of two hours the first five; all else from memory (high)."""
+
+_GRIPS = {Coupling.GOOD: (ONE, ONE), Coupling.FAIR: (Fraction(95, 100), ONE), Coupling.POOR: (Fraction(9, 10),) * 2}
+"""Table 7, hands below and from 30 in on: from memory (high), and the examples agree."""
+
+
+def rounded(value: Fraction, places: int) -> Fraction:
+    """To so many decimal places, a half up."""
+    scale = 10**places
+    return Fraction(floor(value * scale + Fraction(1, 2)), scale)
+
+
+def multipliers(lift: Lift, system: System = US) -> Multipliers:
+    """The six factors of a lift; 0 where it lies outside the equation's limits."""
+    low = lift.vertical < system.vertical_best
+    return Multipliers(
+        horizontal=_within(lift.horizontal, system.horizontal_most)
+        * Fraction(system.horizontal, 1)
+        / max(lift.horizontal, Fraction(system.horizontal)),
+        vertical=_within(lift.vertical, system.vertical_most)
+        * (1 - system.vertical_slope * abs(lift.vertical - system.vertical_best)),
+        distance=_within(lift.distance, system.distance_most)
+        * (Fraction(82, 100) + system.distance_share / max(lift.distance, Fraction(system.distance_least))),
+        asymmetry=_within(lift.degrees, 135) * (1 - Fraction(32, 10_000) * lift.degrees),
+        frequency=_frequency(lift, low=low),
+        coupling=_GRIPS[lift.coupling][0 if low else 1],
+    )
+
+
+def _within(value: Fraction, most: int) -> int:
+    return 1 if 0 <= value <= most else 0
+
+
+def _frequency(lift: Lift, *, low: bool) -> Fraction:
+    """Table 5 at the next listed frequency up, so that what is between two rows is never taken too lightly."""
+    listed = next((one for one in _FREQUENCIES if lift.per_minute <= one), None)
+    if listed is None or (low and listed > _LOW_ENDS[lift.duration]):
+        return ZERO
+    return Fraction(_TABLE_5[lift.duration].split()[_FREQUENCIES.index(listed)])
+
+
+def recommended_weight_limit(lift: Lift, system: System = US) -> Fraction:
+    """The load that nearly all healthy workers can lift so over a shift, exactly; 0 outside the equation's limits."""
+    return system.load * multipliers(lift, system).product()
+
 
 SQUARE_FOOT = 144
 

@@ -6,15 +6,15 @@ from collections import Counter, deque
 from dataclasses import dataclass
 from fractions import Fraction
 
-from fieldvoice.layout.grid import Grid
+from fieldvoice.layout.frame import Grid
 from fieldvoice.layout.pools import priced
 from fieldvoice.layout.recheck import recheck_sheets
 from fieldvoice.records.length import Length
 from fieldvoice.records.room import SurfaceName
 from fieldvoice.records.room_plan import Pattern, PieceList, PieceName
-from fieldvoice.stock.covering import cover
+from fieldvoice.stock.buying import cover
 from fieldvoice.stock.needs import PieceSize
-from fieldvoice.stock.patterns import pattern
+from fieldvoice.stock.rack import pattern
 
 
 @dataclass(frozen=True, slots=True)

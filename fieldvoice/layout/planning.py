@@ -14,8 +14,7 @@ from time import monotonic
 from fieldvoice.errors import CannotCut
 from fieldvoice.layout.choosing import Chosen
 from fieldvoice.layout.frame import Frame
-from fieldvoice.layout.joints import joints
-from fieldvoice.layout.pieces import Laid, boards, finish, lay
+from fieldvoice.layout.pieces import Laid, boards, finish, joints, lay
 from fieldvoice.layout.pools import Pool, feet_of, lies_as_wished, pools
 from fieldvoice.layout.recheck import recheck
 from fieldvoice.layout.rules import LIMITS, rules
@@ -40,7 +39,7 @@ from fieldvoice.records.room_plan import (
 )
 from fieldvoice.records.trouble import Hinders, Hindrance
 from fieldvoice.stock.needs import PieceSize
-from fieldvoice.stock.patterns import pattern
+from fieldvoice.stock.rack import pattern
 
 
 def plan(

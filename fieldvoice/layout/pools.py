@@ -9,8 +9,7 @@ from math import gcd, lcm
 
 from fieldvoice.errors import CannotCut
 from fieldvoice.layout.courses import layered
-from fieldvoice.layout.frame import Frame, Steps, frame_of, lying_of, steps_of
-from fieldvoice.layout.grid import Grid
+from fieldvoice.layout.frame import Frame, Grid, Steps, frame_of, lying_of, steps_of
 from fieldvoice.layout.rows import Arrangement, InPlace, arrangement
 from fieldvoice.layout.rules import LIMITS
 from fieldvoice.records.board import Lies, Sheet, Surface

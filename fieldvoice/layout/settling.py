@@ -16,9 +16,8 @@ from fieldvoice.layout.choosing import Aim, Chosen, Decisions
 from fieldvoice.layout.proving import Options, laid_by, lp_work, parted
 from fieldvoice.stock.buying import Effort, fewest, taken
 from fieldvoice.stock.columns import Columns, Demand
-from fieldvoice.stock.first_fit import first_fit
 from fieldvoice.stock.needs import Fill, PieceSize, Stock
-from fieldvoice.stock.packing import GivenUp, Packing, Work
+from fieldvoice.stock.packing import GivenUp, Packing, Work, first_fit
 
 LARGE = 150_000
 """With more columns times rows a surface a search in whole numbers finds nothing in some seconds."""

@@ -19,8 +19,8 @@ from fieldvoice.records.room import name_of
 from fieldvoice.records.trouble import Hinders, Hindrance
 from fieldvoice.stock.buying import Effort, cost_of, fewest, fewest_of_all, taken
 from fieldvoice.stock.columns import Columns, whole_bound
-from fieldvoice.stock.first_fit import first_fit
 from fieldvoice.stock.needs import Fill, PieceSize
+from fieldvoice.stock.packing import first_fit
 
 FEW_NEEDS = 70
 """With no more sizes of pieces than this a search to the end takes less than a second."""

@@ -1,6 +1,8 @@
 """The read-back aloud: espeak-ng's library through ctypes, played on the sound device; and three short sounds, told
 apart by their rhythm alone, so that neither loudspeaker nor ear need tell a pitch.
 
+espeak-ng is GPL-3.0-or-later and a dependency of its own, loaded at run time; whatever has `Voice`'s face replaces it.
+
 One beat: go ahead, it is listening. Two quick beats: taken. Long, short, long: an answer is waited for.
 """
 

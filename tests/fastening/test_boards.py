@@ -12,9 +12,8 @@ from fieldvoice.cutting.tables import stand_off
 from fieldvoice.errors import NoRule
 from fieldvoice.fastening.panels import situation_of
 from fieldvoice.fastening.plans import fasten_plan
-from fieldvoice.fastening.rows import Preference
 from fieldvoice.fastening.rules import schedule
-from fieldvoice.fastening.table import built_in
+from fieldvoice.fastening.table import Preference, built_in
 from fieldvoice.output.fastening import board_fastening, fastening_text, plan_fastening
 from fieldvoice.records.board import Board, Framing, Lies, Surface
 from fieldvoice.records.fastening import Crew, Fastener, Location, Stage

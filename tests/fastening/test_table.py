@@ -9,9 +9,8 @@ import pytest
 
 from fieldvoice.errors import NoRule
 from fieldvoice.fastening.plans import fasten
-from fieldvoice.fastening.rows import Preference, Table
 from fieldvoice.fastening.rules import schedule
-from fieldvoice.fastening.table import built_in, read_own
+from fieldvoice.fastening.table import Preference, Table, built_in, read_own
 from fieldvoice.records.fastening import Authority, Fastener, Grip, Location, Situation
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.sources import Confidence

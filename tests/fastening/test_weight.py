@@ -10,11 +10,10 @@ from hypothesis import strategies as st
 from shapely.geometry import Polygon, box
 from shapely.ops import unary_union
 
-from fieldvoice.fastening.lifting import rounded
 from fieldvoice.fastening.panels import Hole
 from fieldvoice.fastening.plans import fasten
 from fieldvoice.fastening.table import built_in
-from fieldvoice.fastening.weight import area_less, one_person, weigh
+from fieldvoice.fastening.weight import area_less, one_person, rounded, weigh
 from fieldvoice.records.fastening import Crew, Location, Situation
 from fieldvoice.records.length import Length
 from tests.fastening.panels import hole, panel, rectangle, sheet_on

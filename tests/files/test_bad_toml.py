@@ -9,8 +9,7 @@ from typing import Any
 
 import pytest
 
-from fieldvoice.fastening.rows import Table
-from fieldvoice.fastening.table import read_own
+from fieldvoice.fastening.table import Table, read_own
 from fieldvoice.files.house_file import read_house
 from fieldvoice.records.room import House
 from fieldvoice.records.trouble import Fault, FileFault

@@ -10,10 +10,10 @@ from pathlib import Path
 import pytest
 
 from fieldvoice.files.stock_file import SheetProblem, read_instance
-from fieldvoice.stock.bounded import BestFill, best_fill
-from fieldvoice.stock.covering import cover
-from fieldvoice.stock.first_fit import first_fit
+from fieldvoice.stock.buying import cover
+from fieldvoice.stock.guillotine import BestFill, best_fill
 from fieldvoice.stock.needs import PieceSize, Stock
+from fieldvoice.stock.packing import first_fit
 from tests.stock.rectangles import faults
 
 DATA = Path(__file__).parent / "data"

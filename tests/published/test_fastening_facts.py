@@ -9,9 +9,8 @@ import pytest
 
 from fieldvoice.fastening.panels import MEMBER
 from fieldvoice.fastening.plans import fasten
-from fieldvoice.fastening.rows import Table, TableRow
 from fieldvoice.fastening.rules import bends, least_radius, pounds_per_square_foot, schedule, thickest
-from fieldvoice.fastening.table import built_in
+from fieldvoice.fastening.table import Table, TableRow, built_in
 from fieldvoice.records.board import Sheet
 from fieldvoice.records.fastening import (
     Authority,

@@ -11,7 +11,7 @@ from fractions import Fraction
 
 import pytest
 
-from fieldvoice.fastening.lifting import (
+from fieldvoice.fastening.weight import (
     METRIC,
     US,
     Coupling,

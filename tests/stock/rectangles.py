@@ -6,8 +6,7 @@ from collections import Counter
 from itertools import combinations
 
 from fieldvoice.files.stock_file import SheetProblem
-from fieldvoice.stock.bounded import BestFill
-from fieldvoice.stock.guillotine import Placed
+from fieldvoice.stock.guillotine import BestFill, Placed
 
 
 def faults(problem: SheetProblem, fill: BestFill, *, turn: bool) -> list[str]:

@@ -16,11 +16,10 @@ from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import Edge
 from fieldvoice.records.room import SurfaceName
 from fieldvoice.records.room_plan import PieceName
-from fieldvoice.stock.covering import cover
-from fieldvoice.stock.filling import Filler
-from fieldvoice.stock.knapsack import Knapsack, LengthItem
+from fieldvoice.stock.buying import cover
+from fieldvoice.stock.filling import Filler, Knapsack, LengthItem
 from fieldvoice.stock.needs import Fill, PieceSize, Stock, fits
-from fieldvoice.stock.patterns import pattern
+from fieldvoice.stock.rack import pattern
 
 ITEMS = st.lists(st.tuples(st.integers(1, 9), st.integers(1, 20), st.integers(1, 3)), min_size=1, max_size=4)
 

@@ -8,8 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from fieldvoice.files.stock_file import SheetProblem
-from fieldvoice.stock.bounded import best_fill
-from fieldvoice.stock.guillotine import Rectangle
+from fieldvoice.stock.guillotine import Rectangle, best_fill
 from tests.stock.rectangles import faults
 
 SIDES = st.integers(1, 7)

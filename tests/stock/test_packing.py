@@ -16,7 +16,7 @@ from fieldvoice.records.room_plan import PieceName
 from fieldvoice.stock.filling import Filler
 from fieldvoice.stock.needs import PieceSize, Stock
 from fieldvoice.stock.packing import GivenUp, Packing, Work
-from fieldvoice.stock.patterns import pattern
+from fieldvoice.stock.rack import pattern
 
 NEEDS = st.lists(
     st.builds(PieceSize, st.integers(2, 12), st.sampled_from([2, 3, 5, 8]), st.integers(0, 2)), min_size=1, max_size=5

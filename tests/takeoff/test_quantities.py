@@ -12,8 +12,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from fieldvoice.cutting.solving import solve
-from fieldvoice.fastening.rows import Table
-from fieldvoice.fastening.table import built_in, read_own
+from fieldvoice.fastening.table import Table, built_in, read_own
 from fieldvoice.output.room_work import COLUMNS, quantity_document, takeoff_csv, takeoff_lines
 from fieldvoice.records.board import Board, CutFrom, EdgeSetting, Sheet
 from fieldvoice.records.length import Length, Unit

@@ -16,7 +16,7 @@ from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Edge
 from fieldvoice.records.room import name_of
 from fieldvoice.records.room_plan import Joint, Offcut, Pattern, Piece, PieceName, RoomPlan, SurfacePlan
-from fieldvoice.stock.bounded import BestFill
+from fieldvoice.stock.guillotine import BestFill
 from fieldvoice.wording.room import (
     butt_joint,
     fill_text,
