@@ -10,7 +10,7 @@ from fractions import Fraction
 from fieldvoice.records.length import ZERO, Length
 from fieldvoice.records.room import RoughOpening
 from fieldvoice.records.room_plan import JointKind, Piece, PieceName, SurfacePlan
-from fieldvoice.wording.drawing import rough_opening
+from fieldvoice.wording.paper import rough_opening
 
 Corner = tuple[Fraction, Fraction]
 """A point in inches, across from the left and down from the top of whatever the sketch is of."""

@@ -13,7 +13,7 @@ from fieldvoice.records.said import Say
 from fieldvoice.records.trouble import Hindrance, Trouble, Wrong
 from fieldvoice.records.utterance import Ask, Question, Refusal
 from fieldvoice.wording import needs, questions
-from fieldvoice.wording.circuits import WORDED as OF_CIRCUITS
+from fieldvoice.wording.cautions import OF_CIRCUITS
 from fieldvoice.wording.doubts import lead, question
 from fieldvoice.wording.drafts import item_text
 from fieldvoice.wording.fastening import told_fasteners, told_weight

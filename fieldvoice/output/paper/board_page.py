@@ -28,7 +28,6 @@ from fieldvoice.records.length import Unit
 from fieldvoice.records.meaning import Edge
 from fieldvoice.records.plan import CutLine, CutPlan, HoleMarks, OpeningPlan, Step
 from fieldvoice.records.said import BoxWord
-from fieldvoice.wording import drawing as drawing_wording
 from fieldvoice.wording import figures, warnings
 from fieldvoice.wording import paper as wording
 from fieldvoice.wording import steps as steps_wording
@@ -67,7 +66,7 @@ def board_pages(view: View, plan: CutPlan, paper: Paper, made: Made) -> tuple[Pi
     page = _BoardPaper(view, plan, paper)
     tried = (page.columns(style, split) for style in STYLES for split in range(3))
     columns = next((each for each in tried if len(each) == 1), None) or page.columns(STYLES[0], 0)
-    title = drawing_wording.board_title(view.board, view.room)
+    title = wording.board_title(view.board, view.room)
     return tuple(
         Picture(paper.width, paper.height, (*_frame(plan, title, (number, len(columns)), paper, made), *marks), title)
         for number, marks in enumerate(columns, 1)
