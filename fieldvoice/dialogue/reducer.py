@@ -39,7 +39,7 @@ def _tidied(state: State) -> State:
     that another has taken the place of is nothing now: its words stand as not taken.
     """
     asked = (doubt for one in state.open.values() for doubt in one.doubts if doubt.concern is Concern.WHICH_OF)
-    off = {doubt.call for doubt in asked if not _is_known(state, doubt.calls)}
+    off = {doubt.call for doubt in asked if not state.all_known(doubt.calls)}
     state = _with(state, (replace(call, standing=Standing.NOT_TAKEN) for call in _those(state, filter(None, off))))
     found: dict[str, Open] = {}
     for who, one in state.open.items():
@@ -48,11 +48,6 @@ def _tidied(state: State) -> State:
         if calls or doubts:
             found[who] = replace(one, calls=calls, doubts=doubts)
     return replace(state, open=found)
-
-
-def _is_known(state: State, numbers: Iterable[int]) -> bool:
-    calls = _those(state, numbers)
-    return all(state.known(call.board).get(call.key) == call for call in calls)
 
 
 def _stands(state: State, doubt: Doubt, calls: tuple[int, ...]) -> bool:

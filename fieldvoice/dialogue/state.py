@@ -184,6 +184,11 @@ class State:
         values.update({call.key: call for call in waiting})
         return values
 
+    def all_known(self, numbers: Iterable[int]) -> bool:
+        """Whether these calls are what is known of their places, and none of them was taken back or replaced."""
+        calls = [self.calls[each] for each in numbers if each in self.calls]
+        return all(self.known(call.board).get(call.key) == call for call in calls)
+
     def circuits(self, board: str) -> dict[str, CircuitWord]:
         """What was said of the circuits of a board. "Dead and tested" was said of a box as it was settled: it says
         nothing of one that is gone, or that has been read back otherwise since.

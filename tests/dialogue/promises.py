@@ -59,8 +59,9 @@ VALUES = Reading | Box | Opening | Diagonal | Plumb
 
 def utterance(rng: random.Random) -> str:
     """Something that somebody at the wall says."""
-    kinds = (_reading, _one_of_few, _box, _answer, _order, _mend, _circuit, _edge, _sampled, _unclear)
-    line = rng.choices(kinds, (24, 8, 10, 20, 12, 8, 8, 4, 8, 6))[0](rng)
+    of_boards = (_reading, _one_of_few, _of_others, _box, _edge)
+    kinds = (*of_boards, _answer, _order, _mend, _circuit, _room, _sampled, _unclear)
+    line = rng.choices(kinds, (24, 8, 8, 10, 4, 20, 12, 8, 8, 4, 8, 6))[0](rng)
     return _spoilt(line, rng) if rng.random() < 0.15 else line
 
 
@@ -79,6 +80,39 @@ def _reading(rng: random.Random) -> str:
 def _one_of_few(rng: random.Random) -> str:
     """One of few, so that the same is called again and again."""
     return rng.choice(("top forty six and a half", "bottom forty six and a half", "height left ninety five"))
+
+
+def _of_others(rng: random.Random) -> str:
+    """Several places at once, or told by another."""
+    at, other = rng.sample(("top", "middle", "bottom"), 2)
+    by = rng.choice(("an eighth", "a quarter", "half an inch"))
+    return rng.choice(
+        (
+            f"both sides {_length(rng, 'ninety five')}",
+            f"top and bottom {_length(rng)}",
+            f"{at} same as the {other}",
+            f"{at} is {by} less than the {other}",
+            f"the {at} is {by} bigger than the {other}",
+            f"add {by} to the {at}",
+            f"take {by} off that",
+            f"no both sides {_length(rng, 'ninety five')}",
+        )
+    )
+
+
+def _room(rng: random.Random) -> str:
+    """A wall or a ceiling as a whole, and what is called of one."""
+    return rng.choice(
+        (
+            "north wall one hundred forty four by ninety six",
+            "south wall one hundred twenty by ninety six",
+            "ceiling one hundred forty four by one hundred twenty",
+            "sixteen on center from the left",
+            "start from the right",
+            "twelve footers only",
+            "no one hundred fifty by ninety six",
+        )
+    )
 
 
 def _box(rng: random.Random) -> str:
@@ -202,6 +236,8 @@ SAYS_NOT_TAKEN = {
     Tell.RIP,
     Tell.WHICH_VALUE,
     Tell.NO_BOX,
+    Tell.NOT_OF_SURFACE,
+    Tell.NO_SURFACE,
 }
 """One of these, or a question, tells that something was called and isn't taken."""
 
@@ -342,6 +378,7 @@ def _ledger(before: State, after: State, _: Utterance, who: str, wall: Wall) -> 
         for item in ((value.call,) if hasattr(value, "call") and isinstance(value.call, Call) else ())
     }
     words = {notice.tell for notice in after.said}
+    kept = {value for notice in after.said if notice.tell is Tell.KEPT_NOT_TAKEN for value in notice.values}
     for number, call in before.calls.items():
         assert number in after.calls, f"call {number} is gone"
         now = after.calls[number]
@@ -354,7 +391,8 @@ def _ledger(before: State, after: State, _: Utterance, who: str, wall: Wall) -> 
             asked = any(_same(call.fact, way) for way in _ways(after)) if isinstance(call.fact, VALUES) else False
             assert new or order or asked, f"{call} was replaced by nothing"  # an order is told by what it does
         else:
-            assert number in told | listed, f"{call} went to {now.standing} without a word: {after.said}"
+            by_words = now.standing is Standing.NOT_TAKEN and call.words in kept
+            assert by_words or number in told | listed, f"{call} went to {now.standing} without a word: {after.said}"
     for call in after.calls.values():
         if call.number not in before.calls and call.standing is Standing.NOT_TAKEN:
             assert words & SAYS_NOT_TAKEN or after.asks
@@ -538,8 +576,9 @@ def _drafts(before: State, after: State, meant: Utterance, who: str, wall: Wall)
     view = wall.view
     if not view.draft:
         assert not [call for call in after.on(name) if call.waits or call.standing is Standing.NOT_TAKEN]
-        assert view.hole is not None
-        assert all(setting.known is not Known.UNKNOWN for setting in view.hole.edges.values())
+        assert view.hole is not None or name in after.surfaces
+        edges = view.hole.edges.values() if view.hole is not None else ()
+        assert all(setting.known is not Known.UNKNOWN for setting in edges)
         spoken = [call for call in after.on(name) if call.in_force and call.hearings < 2]
         assert all(isinstance(call.fact, Context) for call in spoken), "a plan is final that was heard once"
     if after.board != before.board and after.board not in before.boards:
