@@ -113,7 +113,7 @@ def _at_each_step(view: View, plan: CutPlan) -> Iterator[View]:
 
 
 def _screen(view: View, plan: CutPlan) -> str:
-    return "\n".join(line.plain for one in _at_each_step(view, plan) for line in compose(one, 100, 24))
+    return "\n".join(line.plain for one in _at_each_step(view, plan) for line in compose(one, 100, 24).lines)
 
 
 def _page(view: View, plan: CutPlan) -> str:

@@ -93,29 +93,33 @@ CONFIRMED = frozenset({Concern.LAST})
 """Questions that a script says yes to: those that read back what it says itself."""
 
 
-def take_line(session: Session, line: str, who: str = "hanger") -> str | None:
+WHO = "hanger"
+"""Who says what stands in a file."""
+
+
+def take_line(session: Session, line: str) -> str | None:
     """Types one line and says yes to its read-back. Why the line wasn't taken: it is refused, or something is asked
     that a session would ask a person; None where it was.
     """
-    session.take(Hearing.typed(line), who)
-    return _settled(session, who)
+    session.take(Hearing.typed(line), WHO)
+    return _settled(session)
 
 
-def finish(session: Session, who: str = "hanger") -> None:
+def finish(session: Session) -> None:
     """Says done, and yes to the last read-back."""
-    session.take(Hearing.typed("done"), who)
-    _settled(session, who)
+    session.take(Hearing.typed("done"), WHO)
+    _settled(session)
 
 
-def _settled(session: Session, who: str) -> str | None:
+def _settled(session: Session) -> str | None:
     """Yes to a read-back; why it stays open otherwise."""
     from fieldvoice.wording.notices import answer
 
     view = session.view()
     if view.last is not None and view.last.refused:
         return answer(view.last.answer, view.unit)
-    while (mine := session.state.open.get(who)) and (not mine.doubts or mine.doubts[0].concern in CONFIRMED):
-        session.take(Hearing.typed("yes"), who)
+    while (mine := session.state.open.get(WHO)) and (not mine.doubts or mine.doubts[0].concern in CONFIRMED):
+        session.take(Hearing.typed("yes"), WHO)
     view = session.view()
     last = view.last
     return answer(last.answer, view.unit) if last is not None and (last.asks or last.refused) else None

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 from fieldvoice.commands.terminal import KeyOrder, Pressed, TypedLine, Window
 from fieldvoice.dialogue.view import Job, View, in_hand
-from fieldvoice.output.screen.compose import Look, Shown, compose, page
+from fieldvoice.output.screen.compose import Look, compose
 from fieldvoice.output.screen.parts import Medium, wrapped
 from fieldvoice.records.hearing import Hearing
 
@@ -134,10 +134,7 @@ class Desk:
             return lines
         skipped = self._first * max(rows - 1, 1)
         self._seen = self._job.view()
-        if self._look is Look.NOW:
-            shown = Shown(compose(self._seen, columns, rows, medium=medium), more=False)
-        else:
-            shown = page(self._look, self._seen, columns, rows, medium, skipped)
+        shown = compose(self._seen, columns, rows, self._look, medium, skipped)
         self._more = shown.more
         self._drawn = (asked, monotonic(), shown.lines)
         return shown.lines

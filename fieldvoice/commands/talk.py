@@ -217,7 +217,6 @@ def show_plans(
     as_json: bool,
     trouble: str | None = None,
     transcript: bool = False,
-    figures: str | None = None,
     before: Talk | None = None,
 ) -> int:
     """Print every finished plan. Returns 0 where each board has one, else 1; `trouble` is why there is none. In JSON
@@ -243,7 +242,7 @@ def show_plans(
                     view.cautions,
                     room=view.room,
                     ticked=view.ticked,
-                    full=figures or block_cell(),
+                    full=block_cell(),
                 )
             )
     if why and not trouble:

@@ -31,13 +31,12 @@ Stricter = Callable[[Iterable[Length]], Length]
 
 def schedule(case: Situation, table: Table) -> Schedule:
     """How a board in that situation is fastened. Raises NoRule where the table doesn't say."""
-    grip, source = _grip(case, table)
+    grip = _grip(case, table)
     case = replace(case, grip=grip)
     return Schedule(
         situation=case,
         fastener=case.fastener,
         grip=grip,
-        grip_source=source,
         lengths=tuple(_layer_length(case, layer, table) for layer in range(1, case.layers + 1)),
         edge=_needed(ruling(table.edge, case, min), case),
         field=_needed(ruling(table.field, case, min), case),
@@ -77,15 +76,14 @@ def _needed(found: Ruling | None, case: Situation) -> Ruling:
     return found
 
 
-def _grip(case: Situation, table: Table) -> tuple[Grip, Citation]:
+def _grip(case: Situation, table: Table) -> Grip:
     for meant in best(table.grip, case, thinner(case.thickness)).values():
         if case.grip is None or meant[0].value is case.grip:
-            return meant[0].value, meant[0].source
+            return meant[0].value
     if case.grip is None or not best(table.penetration, case, None):
         _needed(None, case)
-    row = next(iter(best(table.penetration, case, None).values()))[0]
     assert case.grip is not None
-    return case.grip, row.source
+    return case.grip
 
 
 def _layer_length(case: Situation, layer: int, table: Table) -> Ruling:
@@ -179,14 +177,3 @@ def least_radius(thickness: Length, bending: Bending, table: Table) -> Ruling | 
     """The least radius for dry board of a thickness, bent one way or the other; None where it isn't bent so."""
     rows = table.bend_lengthwise if bending is Bending.LENGTHWISE else table.bend_widthwise
     return ruling(rows, Situation(Location.WALL, thickness), max)
-
-
-def thickest(radius: Length, bending: Bending, table: Table) -> Length | None:
-    """The thickest dry board that bends to a radius; None where even 1/4 in doesn't, and more layers of thinner
-    flexible board are needed.
-    """
-    for thickness in THICKNESSES:
-        least = least_radius(thickness, bending, table)
-        if least is not None and least.value <= radius:
-            return thickness
-    return None

@@ -12,7 +12,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
-from math import ceil, floor
+from math import ceil
 
 from fieldvoice.fastening.panels import Hole, Panel, Point, Polygon, area, sides
 from fieldvoice.fastening.rules import pounds_per_square_foot
@@ -40,31 +40,17 @@ class Duration(StrEnum):
     LONG = "eight hours"
 
 
-@dataclass(frozen=True, slots=True)
-class System:
-    """One set of the publication's constants: inches and pounds, or centimeters and kilograms. The two are no exact
-    conversions of each other.
-    """
-
-    load: int
-    horizontal: int
-    horizontal_most: int
-    vertical_best: int
-    vertical_most: int
-    vertical_slope: Fraction
-    distance_least: int
-    distance_most: int
-    distance_share: Fraction
-
-
-US = System(51, 10, 25, 30, 70, Fraction(75, 10_000), 10, 70, Fraction(18, 10))
-METRIC = System(23, 25, 63, 75, 175, Fraction(3, 1_000), 25, 175, Fraction(45, 10))
-"""Constants of 94-110 by three pages that transcribe it; the metric limits from memory (high)."""
+LOAD = 51
+"""Pounds: the load constant."""
+REACH, REACH_MOST = Fraction(10), 25
+HANDS, HANDS_MOST, HANDS_SLOPE = 30, 70, Fraction(75, 10_000)
+TRAVEL, TRAVEL_MOST, TRAVEL_SHARE = Fraction(10), 70, Fraction(18, 10)
+"""Constants of 94-110 in inches, by three pages that transcribe it."""
 
 
 @dataclass(frozen=True, slots=True)
 class Lift:
-    """One lift in one system's units: `horizontal` from the ankles to the hands, `vertical` the height of the hands,
+    """One lift in inches: `horizontal` from the ankles to the hands, `vertical` the height of the hands,
     `distance` how far up or down, `degrees` off the front, `per_minute` how often.
     """
 
@@ -88,22 +74,6 @@ class Multipliers:
     frequency: Fraction
     coupling: Fraction
 
-    def rounded(self) -> Multipliers:
-        """As the publication's own tables print them: to two places."""
-        return Multipliers(
-            *(
-                rounded(one, 2)
-                for one in (
-                    self.horizontal,
-                    self.vertical,
-                    self.distance,
-                    self.asymmetry,
-                    self.frequency,
-                    self.coupling,
-                )
-            )
-        )
-
     def product(self) -> Fraction:
         """All six together."""
         return self.horizontal * self.vertical * self.distance * self.asymmetry * self.frequency * self.coupling
@@ -123,23 +93,13 @@ _GRIPS = {Coupling.GOOD: (ONE, ONE), Coupling.FAIR: (Fraction(95, 100), ONE), Co
 """Table 7, hands below and from 30 in on: from memory (high), and the examples agree."""
 
 
-def rounded(value: Fraction, places: int) -> Fraction:
-    """To so many decimal places, a half up."""
-    scale = 10**places
-    return Fraction(floor(value * scale + Fraction(1, 2)), scale)
-
-
-def multipliers(lift: Lift, system: System = US) -> Multipliers:
+def multipliers(lift: Lift) -> Multipliers:
     """The six factors of a lift; 0 where it lies outside the equation's limits."""
-    low = lift.vertical < system.vertical_best
+    low = lift.vertical < HANDS
     return Multipliers(
-        horizontal=_within(lift.horizontal, system.horizontal_most)
-        * Fraction(system.horizontal, 1)
-        / max(lift.horizontal, Fraction(system.horizontal)),
-        vertical=_within(lift.vertical, system.vertical_most)
-        * (1 - system.vertical_slope * abs(lift.vertical - system.vertical_best)),
-        distance=_within(lift.distance, system.distance_most)
-        * (Fraction(82, 100) + system.distance_share / max(lift.distance, Fraction(system.distance_least))),
+        horizontal=_within(lift.horizontal, REACH_MOST) * REACH / max(lift.horizontal, REACH),
+        vertical=_within(lift.vertical, HANDS_MOST) * (1 - HANDS_SLOPE * abs(lift.vertical - HANDS)),
+        distance=_within(lift.distance, TRAVEL_MOST) * (Fraction(82, 100) + TRAVEL_SHARE / max(lift.distance, TRAVEL)),
         asymmetry=_within(lift.degrees, 135) * (1 - Fraction(32, 10_000) * lift.degrees),
         frequency=_frequency(lift, low=low),
         coupling=_GRIPS[lift.coupling][0 if low else 1],
@@ -158,9 +118,9 @@ def _frequency(lift: Lift, *, low: bool) -> Fraction:
     return Fraction(_TABLE_5[lift.duration].split()[_FREQUENCIES.index(listed)])
 
 
-def recommended_weight_limit(lift: Lift, system: System = US) -> Fraction:
-    """The load that nearly all healthy workers can lift so over a shift, exactly; 0 outside the equation's limits."""
-    return system.load * multipliers(lift, system).product()
+def recommended_weight_limit(lift: Lift) -> Fraction:
+    """The pounds that nearly all healthy workers can lift so over a shift, exactly; 0 outside the equation's limits."""
+    return LOAD * multipliers(lift).product()
 
 
 SQUARE_FOOT = 144
@@ -180,7 +140,6 @@ def weigh(panel: Panel, table: Table) -> Weight:
         piece=area_less(panel.outline, panel.holes) * per / SQUARE_FOOT,
         lifted=area_less(panel.outline, (hole for hole in panel.holes if hole.beforehand)) * per / SQUARE_FOOT,
         sheet=sheet * per / SQUARE_FOOT,
-        per_square_foot=per,
         source=source,
     )
 

@@ -24,13 +24,12 @@ def checklist(
     *,
     room: str | None = None,
     ticked: frozenset[int] = frozenset(),
-    so_far: bool = False,
     full: str = "#",
 ) -> str:
     """One board's checklist. Marks are drawn large with the cell `full`; lengths are in the board's unit."""
     unit = plan.board.unit
     parts = (
-        _title(plan, room, so_far),
+        _title(plan, room),
         _cautions(every(cautions, plan.steps)),
         _marks(plan, unit, full),
         _openings(plan, unit),
@@ -42,13 +41,11 @@ def checklist(
     return "\n\n".join("\n".join(part) for part in parts if part) + "\n"
 
 
-def _title(plan: CutPlan, room: str | None, so_far: bool) -> list[str]:  # noqa: FBT001 - a fact, not a switch
+def _title(plan: CutPlan, room: str | None) -> list[str]:
     name = f"{room}, board {plan.board.name}" if room else f"Board {plan.board.name}"
-    draft = [paper.DRAFT] if so_far else []
     return [
         name,
         "=" * len(name),
-        *draft,
         f"{paper.source_line(plan)}. {paper.MARK_THE_FACE}",
     ]
 

@@ -155,7 +155,6 @@ class Schedule:
     situation: Situation
     fastener: Fastener
     grip: Grip
-    grip_source: Citation
     lengths: tuple[Ruling, ...]
     edge: Ruling
     field: Ruling
@@ -206,7 +205,6 @@ class Weight:
     piece: Fraction
     lifted: Fraction
     sheet: Fraction
-    per_square_foot: Fraction
     source: Citation
 
 

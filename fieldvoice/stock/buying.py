@@ -126,9 +126,9 @@ def _pruned(fill: Fill, left: Counter[PieceSize]) -> Fill:
     return Fill(whole, tuple(ripped))
 
 
-def cover(needs: Mapping[PieceSize, int], stocks: Sequence[Stock], effort: Effort | None = None) -> Bought:
+def cover(needs: Mapping[PieceSize, int], stocks: Sequence[Stock]) -> Bought:
     """Sheets for all the pieces. Each piece has to fit a stock that there is any number of (`ValueError` else)."""
-    work = effort or Effort()
+    work = Effort()
     columns = Columns(stocks, Demand.of(needs))
     found = columns.generate(work.rounds)
     if found is None:

@@ -227,16 +227,16 @@ MOST_FILLS = 20_000
 
 
 def whole_fills(
-    stock: Stock, values: Mapping[PieceSize, int], most: Mapping[PieceSize, int], least: int, limit: int = MOST_FILLS
+    stock: Stock, values: Mapping[PieceSize, int], most: Mapping[PieceSize, int], least: int
 ) -> list[tuple[PieceSize, ...]] | None:
     """All fills of pieces as wide as the sheet that are worth `least` or more and to which no piece can be added; None
-    where there are more than `limit`.
+    where there are more than `MOST_FILLS`.
     """
     needs = sorted(need for need in values if need.width == stock.width and need.tapered <= stock.tapered)
     after = _values_after(needs, values, most, stock.length)
     found: list[tuple[PieceSize, ...]] = []
     for fill in _grow(needs, values, most, after, stock.length, least):
-        if len(found) == limit:
+        if len(found) == MOST_FILLS:
             return None
         if _full(fill, needs, most, stock.length):
             found.append(fill)

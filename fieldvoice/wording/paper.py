@@ -14,7 +14,7 @@ from fieldvoice.records.room_plan import Offcut
 from fieldvoice.records.said import BoxWord
 from fieldvoice.wording.figures import as_taped, counted, own_edges, place
 
-FACE, BACK = "FACE", "BACK"
+FACE = "FACE"
 TAPERED = "tapered"
 UNKNOWN = "?"
 UNITS = {Unit.INCH: "Inches", Unit.MM: "Millimeters"}
@@ -73,7 +73,6 @@ TAKE_OFF = "TAKE-OFF"
 TAKE_OFF_BOARDS = "TAKE-OFF of these boards, each by itself"
 SO_FAR = "so far: readings are missing or in question"
 OFFCUTS = "One sheet a board; an offcut that is large enough may save one."
-DRAFT = "DRAFT: more readings to come, do not cut yet"
 MARK_THE_FACE = "Mark the face: left is left."
 NO_CUT = "No cut: the whole sheet is hung."
 NOT_SAID = "Nobody has said that it is dead and tested. No tool goes into it: cut it beforehand, by hand."

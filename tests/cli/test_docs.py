@@ -68,7 +68,7 @@ def test_the_picture_of_the_screen_is_the_screen() -> None:
     readme = (ROOT / "README.md").read_text(encoding="utf-8")
     size, block = readme.split("<!-- screen ", 1)[1].split(" -->\n```text\n", 1)
     columns, rows = map(int, size.split())
-    shown = [line.plain.rstrip() for line in compose(session.view(), columns, rows)]
+    shown = [line.plain.rstrip() for line in compose(session.view(), columns, rows).lines]
     assert block.split("\n```", 1)[0].splitlines() == shown
 
 

@@ -128,7 +128,7 @@ def at_the_wall(plan: RoomPlan) -> list[str]:
         for _ in plan.pieces:
             told += [crew.types("next board"), str(document(crew.view))]
             told += [crew.types(f"{place} 17") for place in ("top", "left", "right")]
-            told += [line.plain for line in compose(crew.view, 120, 50)]
+            told += [line.plain for line in compose(crew.view, 120, 50).lines]
             while crew.asks:
                 crew.types("no")
     return told

@@ -46,12 +46,12 @@ def pictures() -> Iterator[tuple[Path, str]]:
     """Each file and what the screen shows now."""
     for name, (view, look) in LOOKS.items():
         for columns, rows in SIZES:
-            lines = (line.plain.rstrip() for line in compose(view, columns, rows - 1, look))
+            lines = (line.plain.rstrip() for line in compose(view, columns, rows - 1, look).lines)
             yield FOLDER / f"{name}_{columns}x{rows}.txt", "\n".join(lines) + "\n"
     for name, view in wall_views().items():
         for medium, kind, sizes in ((RICH, "", SIZES), (PLAIN, "_plain", PLAIN_SIZES)):
             for columns, rows in sizes:
-                lines = (line.plain.rstrip() for line in compose(view, columns, rows - 1, medium=medium))
+                lines = (line.plain.rstrip() for line in compose(view, columns, rows - 1, medium=medium).lines)
                 yield FOLDER / f"{name}{kind}_{columns}x{rows}.txt", "\n".join(lines) + "\n"
 
 

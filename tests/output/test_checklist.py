@@ -59,11 +59,6 @@ def test_a_circuit_is_told_as_it_was_said() -> None:
     assert "CIRCUIT SAID LIVE" in checklist(live, CAUTIONS)
 
 
-def test_a_draft_says_not_to_cut() -> None:
-    """A plan so far can't be taken for the plan."""
-    assert "DRAFT: more readings to come, do not cut yet" in checklist(PLAN, CAUTIONS, so_far=True)
-
-
 def test_the_gaps_of_the_proof_and_the_warnings_are_on_the_paper() -> None:
     """What was checked is there to be checked again."""
     text = " ".join(checklist(PLAN, CAUTIONS).split())

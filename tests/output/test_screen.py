@@ -39,7 +39,7 @@ AT = datetime(2026, 3, 2, 14, 30, tzinfo=UTC)
 
 def shown(view: View, columns: int = 80, rows: int = 24, look: Look = Look.NOW, medium: Medium = RICH) -> list[str]:
     """The screen as plain lines."""
-    return [text.plain for text in compose(view, columns, rows, look, medium)]
+    return [text.plain for text in compose(view, columns, rows, look, medium).lines]
 
 
 def flat(lines: list[str]) -> str:
@@ -228,7 +228,7 @@ def test_no_word_of_a_long_page_is_out_of_reach() -> None:
     view = replace(DONE, plan=replace(PLAN, steps=steps))
     seen, first = "", 0
     while True:
-        lines = [text.plain for text in compose(view, 60, 12, Look.STEPS, first=first)]
+        lines = [text.plain for text in compose(view, 60, 12, Look.STEPS, first=first).lines]
         assert len(lines) <= 12
         if "more lines" not in lines[-1]:
             seen += "\n".join(lines)

@@ -7,7 +7,6 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
-from enum import StrEnum
 from fractions import Fraction
 
 from fieldvoice.output.drawing.marks import (
@@ -62,14 +61,6 @@ from fieldvoice.records.plan import CutPlan, OpeningPlan
 from fieldvoice.wording import paper as wording
 from fieldvoice.wording.fastening import fasteners_title
 
-
-class SheetFace(StrEnum):
-    """Which side of the sheet is looked at."""
-
-    FACE = wording.FACE
-    BACK = wording.BACK
-
-
 Rows = dict[Edge, list[MarkedDimension]]
 """The dimensions outside each edge of the sheet, the nearest first."""
 
@@ -79,14 +70,13 @@ def board_picture(
     width: float,
     height: float,
     *,
-    side: SheetFace = SheetFace.FACE,
     room: str | None = None,
     letters: Sequence[float] = HEIGHTS,
 ) -> Picture:
     """The board on paper of that many millimeters, in the largest letters that leave the sheet its share. Raises
     `ValueError` where the paper is too small for all of its marks.
     """
-    return drawn_board(plan, width, height, side=side, room=room, letters=letters)[0]
+    return drawn_board(plan, width, height, room=room, letters=letters)[0]
 
 
 def drawn_board(
@@ -94,7 +84,6 @@ def drawn_board(
     width: float,
     height: float,
     *,
-    side: SheetFace = SheetFace.FACE,
     room: str | None = None,
     letters: Sequence[float] = HEIGHTS,
 ) -> tuple[Picture, Scale]:
@@ -102,7 +91,7 @@ def drawn_board(
     title = wording.board_title(plan.board.name, room)
     drawing, marks = in_largest_letters(
         letters,
-        lambda letter: _Drawing(plan, PaperFrame(0, 0, width, height), letter, side, title),
+        lambda letter: _Drawing(plan, PaperFrame(0, 0, width, height), letter, title),
         title,
     )
     return Picture(width, height, marks, title), drawing.scale
@@ -111,11 +100,11 @@ def drawn_board(
 class _Drawing:
     """One try at a drawing, with letters of one height."""
 
-    def __init__(self, plan: CutPlan, paper: PaperFrame, letter: float, side: SheetFace, title: str) -> None:
-        self._plan, self._letter, self._side, self._title = plan, letter, side, title
+    def __init__(self, plan: CutPlan, paper: PaperFrame, letter: float, title: str) -> None:
+        self._plan, self._letter, self._title = plan, letter, title
         self._unit = plan.board.unit
         words = f"{title}. {wording.caption(self._unit, cuts=len(plan.cuts))}"
-        self._caption = text_lines(words, letter, paper.right - paper.left, fractions=False)
+        self._caption = text_lines(words, letter, paper.right - paper.left)
         self._extent = sheet(plan)
         self._rows, self._inside = _sorted_out(plan)
         margins = {edge: self._margin(edge) for edge in Edge}
@@ -251,14 +240,14 @@ class _Drawing:
             yield placed
 
     def _middle(self) -> Iterator[Mark]:
-        """Which side is looked at, in the middle of the board, and under it which board it is where that has room."""
+        """That it is the face, in the middle of the board, and under it which board it is where that has room."""
         frame = _frame_of(self.scale.path(polygon(self._plan)))
-        label = Label(0, 0, self._side.value, self._letter, bold=True, clear=True)
-        side = self._in_middle(frame, label) or self._anywhere(replace(label, anchor=Anchor.START), frame)
-        yield side
+        label = Label(0, 0, wording.FACE, self._letter, bold=True, clear=True)
+        face = self._in_middle(frame, label) or self._anywhere(replace(label, anchor=Anchor.START), frame)
+        yield face
         text = wording.board_title(self._plan.board.name, None)
         label = Label(0, 0, text, self._letter, clear=True, fractions=False)
-        under = ((side.x, side.y + 1.9 * self._letter),) if not side.turned else ()
+        under = ((face.x, face.y + 1.9 * self._letter),) if not face.turned else ()
         name = self._room.put(label, under, 0.2 * self._letter) or self._in_middle(frame, label)
         if name is not None:
             yield name

@@ -80,7 +80,7 @@ class _Sketch:
         self._wide, self._high = _size(board)
         missing = any(one.value is None for one in self._readings)
         words = f"{title}. {wording.hole_caption(board.unit, missing=missing)}"
-        self._caption = text_lines(words, letter, paper.right, fractions=False)
+        self._caption = text_lines(words, letter, paper.right)
         things = [(one.name, one.x, one.y) for one in board.boxes]
         things += [(one.name, one.xs[0], one.ys[0]) for one in board.openings]
         self._things = things

@@ -99,20 +99,18 @@ def _width(text: str, *, bold: bool) -> float:
     return units / _EM / CAPITAL
 
 
-def text_lines(
-    text: str, height: float, width: float, *, bold: bool = False, fractions: bool = True
-) -> tuple[str, ...]:
+def text_lines(text: str, height: float, width: float, *, bold: bool = False) -> tuple[str, ...]:
     """A text broken at its spaces into lines no wider than `width`, in letters `height` high, with its lengths whole. A
     word that is wider than a line is broken wherever it must be.
     """
     lines: list[str] = []
     line = ""
-    for word in (part for each in tied(text).split(" ") for part in _parts(each)):
+    for word in filter(None, tied(text).split(" ")):
         longer = f"{line} {word}" if line else word
-        if line and _wide(longer, bold=bold, fractions=fractions) * height > width:
+        if line and _wide(longer, bold=bold) * height > width:
             lines.append(line)
             longer = word
-        while _wide(longer, bold=bold, fractions=fractions) * height > width and len(longer) > 1:
+        while _wide(longer, bold=bold) * height > width and len(longer) > 1:
             kept = _fitting(longer, width / height, bold=bold)
             lines.append(longer[:kept])
             longer = longer[kept:]
@@ -120,18 +118,14 @@ def text_lines(
     return tuple(untied(each) for each in (*lines, line) if each)
 
 
-def _parts(word: str) -> tuple[str, ...]:
-    return (word,) if word else ()
-
-
-def _wide(text: str, *, bold: bool, fractions: bool) -> float:
-    return width(untied(text), bold=bold, fractions=fractions)
+def _wide(text: str, *, bold: bool) -> float:
+    return width(untied(text), bold=bold, fractions=False)
 
 
 def _fitting(text: str, width: float, *, bold: bool) -> int:
     """How many letters fit, one at least."""
     count = len(text)
-    while count > 1 and _wide(text[:count], bold=bold, fractions=False) > width:
+    while count > 1 and _wide(text[:count], bold=bold) > width:
         count -= 1
     return count
 
@@ -296,7 +290,7 @@ def stacked(pictures: Sequence[Picture]) -> Picture:
     return Picture(max(picture.width for picture in pictures), down, tuple(marks), title)
 
 
-def hatched(polygon: tuple[XY, ...], pitch: float, weight: float = 0.13) -> tuple[Stroke, ...]:
+def hatched(polygon: tuple[XY, ...], pitch: float, weight: float) -> tuple[Stroke, ...]:
     """Lines at 45 degrees inside a polygon, by the even-odd rule."""
     offsets = [x + y for x, y in polygon]
     first, last = int(min(offsets) // pitch) + 1, int(max(offsets) // pitch)

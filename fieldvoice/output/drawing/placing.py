@@ -22,9 +22,9 @@ class Crowded(Exception):
 class PaperRoom:
     """A stretch of paper and what already lies on it."""
 
-    def __init__(self, whole: PaperFrame, taken: Iterable[PaperFrame] = ()) -> None:
+    def __init__(self, whole: PaperFrame) -> None:
         self._whole = whole
-        self._taken = list(taken)
+        self._taken: list[PaperFrame] = []
 
     def take(self, frame: PaperFrame) -> None:
         """That much is taken, whatever lies there."""

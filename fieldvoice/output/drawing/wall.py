@@ -105,7 +105,7 @@ class _WallDrawing:
         self._unit, self._letter = unit, letter
         self._pieces = tuple(piece for piece in surface.pieces if piece.layer == layer)
         self._joints = tuple(joint for joint in surface.joints if joint.layer == layer)
-        self._caption = text_lines(f"{title}. {wording.wall_caption(unit)}", letter, paper.right, fractions=False)
+        self._caption = text_lines(f"{title}. {wording.wall_caption(unit)}", letter, paper.right)
         wide, high = self._surface.width, self._surface.highest
         self._across = (*sorted({piece.x for piece in self._pieces if piece.x > ZERO}), wide)
         self._up = (*sorted({piece.y for piece in self._pieces if piece.y > ZERO}), high)

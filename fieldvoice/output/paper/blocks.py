@@ -66,7 +66,7 @@ def paragraph(
     """A text in lines, `indent` from the left with `lead` before its first line; `after` is the room under it, in
     letter heights. A fraction in running text is written in full-size figures.
     """
-    lines = text_lines(text, letter, width - indent, bold=bold, fractions=False)
+    lines = text_lines(text, letter, width - indent, bold=bold)
     step = LEADING * letter
     marks: list[Mark] = [
         Label(indent, step * number + 1.1 * letter, line, letter, Anchor.START, bold=bold, fractions=False)

@@ -67,31 +67,29 @@ class Look(Enum):
 _PAGES = {Look.CAUTIONS: cautions_page, Look.STEPS: steps_page, Look.KEYS: keys_page}
 
 
-def compose(view: View, columns: int, rows: int, look: Look = Look.NOW, medium: Medium = RICH, first: int = 0) -> Lines:
+@dataclass(frozen=True, slots=True)
+class Shown:
+    """As much as fits, and whether there is more behind it."""
+
+    lines: Lines
+    more: bool = False
+
+
+def compose(view: View, columns: int, rows: int, look: Look = Look.NOW, medium: Medium = RICH, first: int = 0) -> Shown:
     """The whole screen as lines no wider than `columns` and at most `rows` of them. Of a page that is longer, `first`
     is the row that it begins with, and its last line says that there is more.
     """
     if look is not Look.NOW:
-        return page(look, view, columns, rows, medium, first).lines
+        return _page(_PAGES[look](view, columns, medium), columns, rows, first)
     if view.surface is not None:
-        return tuple(wall(view, view.surface, columns, rows, medium)[:rows])
+        return Shown(tuple(wall(view, view.surface, columns, rows, medium)[:rows]))
     lines = (cutting if view.plan is not None and not view.so_far else measuring)(view, columns, rows, medium)
-    return cut_off(lines, columns, rows)
+    return Shown(cut_off(lines, columns, rows))
 
 
-@dataclass(frozen=True, slots=True)
-class Shown:
-    """As much of a page as fits, and whether there is more behind it."""
-
-    lines: Lines
-    more: bool
-
-
-def page(look: Look, view: View, columns: int, rows: int, medium: Medium, first: int) -> Shown:
-    """A page that a key brought, from its row `first` on."""
-    lines = _PAGES[look](view, columns, medium)
+def _page(lines: Lines, columns: int, rows: int, first: int) -> Shown:
     shown = tuple(line[:columns] for line in lines[first : first + rows])
     left = len(lines) - first - len(shown)
     if left <= 0:
-        return Shown(shown, more=False)
+        return Shown(shown)
     return Shown((*shown[:-1], Text(more_lines(left + 1)[:columns], style="bold")), more=True)

@@ -138,7 +138,7 @@ class MicrophoneState:
     words: str = ""
 
 
-def meter(heard: MicrophoneState, columns: int, *, blocks: bool = True) -> Text:
+def meter(heard: MicrophoneState, columns: int, *, blocks: bool) -> Text:
     """The line, no wider than `columns`. Where the words need more room their beginning gives way."""
     share = (heard.level_db - QUIETEST_DB) / -QUIETEST_DB
     full = max(0, min(CELLS, round(CELLS * share)))

@@ -11,7 +11,7 @@ from xml.etree import ElementTree as ET
 import pytest
 from PIL import ImageChops
 
-from fieldvoice.output.drawing.board import SheetFace, board_picture
+from fieldvoice.output.drawing.board import board_picture
 from fieldvoice.output.drawing.marks import MarkedDimension, by_center, dimensions
 from fieldvoice.output.drawing.media import svg
 from fieldvoice.output.drawing.picture import Label, Picture
@@ -148,12 +148,11 @@ def _bars(picture: Picture) -> list[tuple[float, float]]:
     return found
 
 
-def test_the_side_is_in_the_middle() -> None:
-    """Face, or back where the sheet is marked from behind, in the middle of the board."""
-    for side in SheetFace:
-        picture = board_picture(PLANS["a whole sheet"], 115, 125, side=side)
-        (label,) = (one for one in picture.labels if one.text == side.value)
-        assert abs(label.x - 57.5) < 1
+def test_the_face_is_named_in_the_middle() -> None:
+    """In the middle of the board: marks are never put on the back."""
+    picture = board_picture(PLANS["a whole sheet"], 115, 125)
+    (label,) = (one for one in picture.labels if one.text == "FACE")
+    assert abs(label.x - 57.5) < 1
 
 
 def test_tapered_edges_are_marked_where_they_are_left() -> None:
