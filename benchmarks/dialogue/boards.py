@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from fieldvoice.dialogue.twins import twins_of
+from fieldvoice.dialogue.rivals import twins_of
 from fieldvoice.language.speaking import fraction_words, number_words
 from fieldvoice.records.facts import Fact
 from fieldvoice.records.length import Length, Unit

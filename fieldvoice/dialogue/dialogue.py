@@ -19,13 +19,12 @@ from fieldvoice.dialogue.finishing import say_defaults, say_together
 from fieldvoice.dialogue.houses import take_house
 from fieldvoice.dialogue.keeping import calls_of, keep_words, queue, words_kept
 from fieldvoice.dialogue.naming import box_name, free_name
+from fieldvoice.dialogue.new_boards import in_step
 from fieldvoice.dialogue.objections import corrected, no, no_part, no_sides, object_to_last, object_to_place, unclear_no
 from fieldvoice.dialogue.orders import ORDERS, answer_order, cautions_read, resume, unsure_order
-from fieldvoice.dialogue.piece_boards import in_step
 from fieldvoice.dialogue.placing import as_awaited, instead_of_denied
 from fieldvoice.dialogue.prompting import NoPlace, order_of, prompt, settled
 from fieldvoice.dialogue.proposals import call, which_of
-from fieldvoice.dialogue.reckoning import reckoned
 from fieldvoice.dialogue.registering import registered, registered_elsewhere, say_source
 from fieldvoice.dialogue.rivals import as_wholes
 from fieldvoice.dialogue.rooms import Judged, Rooms
@@ -34,7 +33,7 @@ from fieldvoice.dialogue.surfaces import belongs, lay_out
 from fieldvoice.dialogue.taking_up import taken_up, went_on
 from fieldvoice.dialogue.ticking import tick
 from fieldvoice.dialogue.turn import Turn
-from fieldvoice.dialogue.usable import usable
+from fieldvoice.dialogue.usable import reckoned, usable
 from fieldvoice.dialogue.view import Heard
 from fieldvoice.records.facts import Fact, Key, Said, key_of
 from fieldvoice.records.hearing import Hearing, Source

@@ -9,9 +9,9 @@ from fractions import Fraction
 
 from fieldvoice import safety
 from fieldvoice.dialogue.assembly import board_of, unit_of
-from fieldvoice.dialogue.carrying import HABITS
 from fieldvoice.dialogue.cuts import cut_by_its_layout, on_its_source
 from fieldvoice.dialogue.events import Asked, Assumed, Questioned
+from fieldvoice.dialogue.new_boards import HABITS
 from fieldvoice.dialogue.rooms import Rooms
 from fieldvoice.dialogue.state import State
 from fieldvoice.dialogue.surfaces import lay_out_again

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from fieldvoice.dialogue.events import BoardOpened, HouseTaken, SurfaceOpened
 from fieldvoice.dialogue.layouts import laid, standing_plan, surface_at_hand
 from fieldvoice.dialogue.naming import rooms_meant
-from fieldvoice.dialogue.piece_boards import laid_anew
+from fieldvoice.dialogue.new_boards import laid_anew
 from fieldvoice.dialogue.surfaces import laying_of, open_surface, tell_layout
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.records.facts import Fact, surface_name

@@ -13,7 +13,6 @@ from fieldvoice.dialogue.answers import (
     take_instead,
     take_way,
 )
-from fieldvoice.dialogue.belonging import places_told
 from fieldvoice.dialogue.circuits import revoke
 from fieldvoice.dialogue.events import (
     Awaited,
@@ -24,7 +23,7 @@ from fieldvoice.dialogue.events import (
 )
 from fieldvoice.dialogue.keeping import keep_words
 from fieldvoice.dialogue.matching import has_part, in_one_of, may_be, nameless, way_fits
-from fieldvoice.dialogue.placing import denied, instead_of_denied
+from fieldvoice.dialogue.placing import denied, instead_of_denied, places_told
 from fieldvoice.dialogue.proposals import (
     as_one,
     call,

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from math import ceil
 
-from fieldvoice.dialogue.carrying import open_board
 from fieldvoice.dialogue.events import (
     CautionsRead,
     Held,
@@ -19,7 +18,7 @@ from fieldvoice.dialogue.finishing import ask_last, ask_lost, board_now, done, o
 from fieldvoice.dialogue.keeping import dismissed, queue_words
 from fieldvoice.dialogue.layouts import standing_plan, surface_at_hand
 from fieldvoice.dialogue.naming import box_name, find_surfaces, room_of
-from fieldvoice.dialogue.piece_boards import open_next_piece, open_piece
+from fieldvoice.dialogue.new_boards import open_board, open_next_piece, open_piece
 from fieldvoice.dialogue.prompting import shown_order
 from fieldvoice.dialogue.proposals import propose, set_aside, settle
 from fieldvoice.dialogue.reducer import last_change

@@ -12,10 +12,9 @@ from typing import TYPE_CHECKING
 from fieldvoice.dialogue.assembly import board_of, stands_by_course
 from fieldvoice.dialogue.layouts import planned
 from fieldvoice.dialogue.naming import free_name
-from fieldvoice.dialogue.rivals import rival_of, unmatched
+from fieldvoice.dialogue.rivals import rival_of, teen_or_ten, twins_of, unmatched
 from fieldvoice.dialogue.rooms import Judged, Rooms
 from fieldvoice.dialogue.state import State, Tick, facts_of
-from fieldvoice.dialogue.twins import teen_or_ten, twins_of
 from fieldvoice.records.facts import Fact, Key, Of, Said, key_of, measured
 from fieldvoice.records.hearing import Source
 from fieldvoice.records.ledger import Call, Concern, Doubt, Standing

@@ -6,28 +6,28 @@ from dataclasses import replace
 
 from fieldvoice.dialogue.amending import could_be, in_place_of, is_bare, with_full_name
 from fieldvoice.dialogue.assembly import unit_of
-from fieldvoice.dialogue.belonging import (
+from fieldvoice.dialogue.events import Accepted, Called, Closed, NotTaken, Questioned, Restored, SaidAgain, TakenBack
+from fieldvoice.dialogue.houses import go_to_room
+from fieldvoice.dialogue.keeping import behind_order, calls_of, queue, words_kept
+from fieldvoice.dialogue.naming import find_surfaces
+from fieldvoice.dialogue.new_boards import open_board
+from fieldvoice.dialogue.placing import (
+    as_awaited,
     at_told_place,
     at_unsure_place,
     begun_in_doubt,
     lacking,
     places_told,
     said_no_to,
+    with_places,
 )
-from fieldvoice.dialogue.carrying import open_board
-from fieldvoice.dialogue.events import Accepted, Called, Closed, NotTaken, Questioned, Restored, SaidAgain, TakenBack
-from fieldvoice.dialogue.houses import go_to_room
-from fieldvoice.dialogue.keeping import behind_order, calls_of, queue, words_kept
-from fieldvoice.dialogue.naming import find_surfaces
-from fieldvoice.dialogue.placing import as_awaited, with_places
 from fieldvoice.dialogue.plausibility import ground_of, spoken, weigh
 from fieldvoice.dialogue.prompting import NoPlace, free_places
 from fieldvoice.dialogue.reducer import last_change
-from fieldvoice.dialogue.rivals import but_for, one_of_each
+from fieldvoice.dialogue.rivals import but_for, one_of_each, teen_or_ten
 from fieldvoice.dialogue.state import AwaitedPlace, are_one_figure, is_whole
 from fieldvoice.dialogue.surfaces import belongs, counted, opened, with_slope
 from fieldvoice.dialogue.turn import Turn
-from fieldvoice.dialogue.twins import teen_or_ten
 from fieldvoice.records.facts import Fact, Key, Said, key_of, surface_name
 from fieldvoice.records.ledger import Call, Concern, Doubt, Standing, Tell
 from fieldvoice.records.length import Length

@@ -12,7 +12,7 @@ from fieldvoice.dialogue.cuts import kept
 from fieldvoice.dialogue.events import BoardOpened, Struck, SurfaceOpened, TakenBack
 from fieldvoice.dialogue.layouts import goes_on, laid, standing_plan, surface_at_hand
 from fieldvoice.dialogue.naming import find_surfaces, in_its_room
-from fieldvoice.dialogue.piece_boards import GONE, free_board, laid_anew
+from fieldvoice.dialogue.new_boards import GONE, free_board, laid_anew
 from fieldvoice.dialogue.state import State, facts_of
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.errors import CannotCut

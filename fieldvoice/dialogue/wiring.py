@@ -10,8 +10,8 @@ from fieldvoice.cutting.tables import stand_off
 from fieldvoice.dialogue.rooms import Awaiting, Judged, Rooms
 from fieldvoice.fastening.plans import fasten_plan
 from fieldvoice.fastening.table import in_force
-from fieldvoice.language.alike import says_again
 from fieldvoice.language.choosing import choose, danger_in
+from fieldvoice.language.typed import says_again
 from fieldvoice.language.verdict import Expectation, Finding, judge
 from fieldvoice.records.fastening import FasteningPlan
 from fieldvoice.records.hearing import Hearing

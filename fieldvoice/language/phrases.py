@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from functools import singledispatch
 
-from fieldvoice.language.fragments import (
+from fieldvoice.language.speaking import (
     KIND,
     POINT,
     START,
@@ -12,15 +12,19 @@ from fieldvoice.language.fragments import (
     habit_words,
     incomplete_words,
     kind_words,
+    length_words,
+    measured_words,
+    name_words,
+    number_words,
     order_words,
     part_words,
+    place_length_words,
     same_height_words,
     same_words,
     surface_words,
     thing_words,
     wish_words,
 )
-from fieldvoice.language.speaking import length_words, measured_words, name_words, number_words, place_length_words
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import (
     Box,

@@ -8,7 +8,7 @@ from functools import cache, cached_property
 from itertools import islice, pairwise
 from typing import TYPE_CHECKING, TypeAlias
 
-from fieldvoice.language import alike
+from fieldvoice.language import typed
 from fieldvoice.language.compiled import rules
 from fieldvoice.language.descent import Parser, Token
 from fieldvoice.language.meanings import boxes, circuits, context, numbers, parts, readings, utterances
@@ -49,9 +49,10 @@ from fieldvoice.language.rules import (
     TAIL,
     WIDE,
     Rules,
+    heard_as,
+    typed_as,
 )
 from fieldvoice.language.sharing import UNITS, Sharing
-from fieldvoice.language.tables import heard_as, typed_as
 from fieldvoice.language.typed import clauses, read_typed
 from fieldvoice.records.hearing import Source
 from fieldvoice.records.length import Length, Unit
@@ -249,7 +250,7 @@ class Language:
         way; its own letters in another order go before all else that it may be.
         """
         slip, mended = heard[unknown[0]].text, list(self._put_right(heard, unknown))
-        nearest = [one for one in mended if alike.swapped(slip, one[0]) and (one[2].values or one[2].cut_off)]
+        nearest = [one for one in mended if typed.swapped(slip, one[0]) and (one[2].values or one[2].cut_off)]
         found: dict[tuple[Meaning, ...], str] = {}
         for word, said, parses in nearest or mended:
             values = outcome(words, said, parses, self._runs_on)
@@ -268,7 +269,7 @@ class Language:
         if len(unknown) != 1 or len(heard) > LONGEST:
             return
         (at,) = unknown
-        for word in alike.likely(heard[at].text, self.known):
+        for word in typed.likely(heard[at].text, self.known):
             mended = [*heard[:at], Token((word,), word), *heard[at + 1 :]]
             yield word, mended, self.parser.parse(mended, START)
 
@@ -388,7 +389,7 @@ class Language:
         if places or not unknown or any(map(self._is_number, heard[: unknown[0]])):
             return Spoilt(*places[0]) if len(places) == 1 else None
         slip = unknown[0]
-        likely = alike.likely(heard[slip].text, self.known)
+        likely = typed.likely(heard[slip].text, self.known)
         mended = ([*heard[:slip], Token((word,), word), *heard[slip + 1 :]] for word in likely)
         found = {place for words in mended for place in self._places_before(words, alone=True)}
         if len(found) == 1:

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from fieldvoice.dialogue.finishing import plan_now
 from fieldvoice.dialogue.layouts import comes_out, planned, standing_plan
-from fieldvoice.dialogue.piece_boards import ALONG, context_of
+from fieldvoice.dialogue.new_boards import ALONG, context_of
 from fieldvoice.dialogue.wiring import rooms
 from fieldvoice.layout.planning import plan
 from fieldvoice.records.board import Lies, Sheet

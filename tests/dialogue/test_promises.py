@@ -141,9 +141,9 @@ def _forgets_to_keep_a_turn(patch: pytest.MonkeyPatch) -> None:
 
 def _takes_over_in_silence(patch: pytest.MonkeyPatch) -> None:
     """What a new board takes over isn't said."""
-    from fieldvoice.dialogue import carrying, orders
+    from fieldvoice.dialogue import new_boards, orders
 
-    old = carrying.open_board
+    old = new_boards.open_board
 
     def mutant(turn: Any, name: str) -> Any:
         made = old(turn, name)

@@ -19,9 +19,8 @@ from fieldvoice.language.compiled import packed_rules, rules, unpacked_rules
 from fieldvoice.language.descent import MOST_STEPS, meaning_of
 from fieldvoice.language.outcomes import LONGEST
 from fieldvoice.language.partial import Several
-from fieldvoice.language.rules import START, Expansion, from_lark, grammar_text, part_of
+from fieldvoice.language.rules import START, Expansion, from_lark, grammar_text, part_of, rows, unheard
 from fieldvoice.language.sampling import sample
-from fieldvoice.language.tables import rows, unheard
 from fieldvoice.language.understanding import ACTIONS, SENSES, language, read_spoken, understand
 from fieldvoice.records.hearing import Hearing, Hypothesis, Source
 from fieldvoice.records.length import Length, Unit

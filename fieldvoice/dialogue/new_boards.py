@@ -1,23 +1,83 @@
-"""A planned piece opened as a board of the job: what the layout knows of it goes along and is said aloud."""
+"""Going to a board: what a new one takes over from the one before, and what it doesn't; and a planned piece opened as
+one, where what the layout knows of it goes along and is said aloud.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import replace
 
-from fieldvoice.dialogue.carrying import open_board
 from fieldvoice.dialogue.cuts import source_of
 from fieldvoice.dialogue.events import BoardOpened, LaidOut, PieceOpened, PieceRenewed, TakenBack
 from fieldvoice.dialogue.layouts import next_piece, planned, standing_plan
 from fieldvoice.dialogue.state import State
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.records.board import Board
-from fieldvoice.records.facts import key_of
+from fieldvoice.records.facts import Of, key_of
 from fieldvoice.records.laying import Laying
 from fieldvoice.records.ledger import Call, Standing, Tell
-from fieldvoice.records.meaning import Context, Topic
+from fieldvoice.records.meaning import Context, Edge, Topic
 from fieldvoice.records.room import name_of
 from fieldvoice.records.room_plan import Piece, PieceName, RoomPlan, RoomWarning
+
+HABITS = frozenset({Topic.BOX_POINT, Topic.OVER, Topic.MIDDLE_WIDTH, Topic.MEASURING})
+"""What a crew always does in the same way: kept for the whole job."""
+TOPICS = HABITS | frozenset(
+    {
+        Topic.SHEET_WIDTH,
+        Topic.SHEET_LENGTH,
+        Topic.ROOM,
+        Topic.SURFACE,
+        Topic.LIES,
+        Topic.SHEET,
+        Topic.THICKNESS,
+        Topic.KIND,
+        Topic.LAYERS,
+        Topic.COURSE,
+        Topic.FRAMING,
+        Topic.SPACING,
+        Topic.UNIT,
+        Topic.MARKS_BY,
+        Topic.BASE,
+    }
+)
+"""What the next board takes over from the one before: the room, the sheet and how it hangs."""
+EDGES = frozenset({Edge.TOP, Edge.BOTTOM})
+"""Whose neighbors and clearances go along. What is left and right of a board is its own: never a reading, a box, a
+stud or what stands there."""
+
+
+def open_board(turn: Turn, name: str) -> Turn:
+    """Work goes to a board; the screen and the voice say which, and what a new one takes over."""
+    if name in turn.state.boards:
+        return turn.did(BoardOpened(name)).tell(Tell.BOARD, name, 0)
+    carried = _carried(turn.state, name)
+    turn = turn.did(BoardOpened(name, carried)).tell(Tell.BOARD, name, 1)
+    shown = tuple(call for call in carried if call.fact != Context(Topic.UNIT, "in"))
+    return turn.tell(Tell.CARRIED, *shown)
+
+
+def _carried(state: State, name: str) -> tuple[Call, ...]:
+    number = state.next_number
+    own = {Topic.SHEET} if state.board in state.pieces else set()  # an offcut of the layout is that piece's alone
+    found = [call for call in state.settled(state.board).values() if _goes_along(call) and _topic(call) not in own]
+    return tuple(
+        replace(call, number=number + index, board=name, carried=True, replaces=None, standing=Standing.ACCEPTED)
+        for index, call in enumerate(found)
+    )
+
+
+def _topic(call: Call) -> Topic | None:
+    return call.fact.topic if isinstance(call.fact, Context) else None
+
+
+def _goes_along(call: Call) -> bool:
+    if not isinstance(call.fact, Context):
+        return False
+    if call.key.of in {Of.NEIGHBOR, Of.CLEARANCE}:
+        return call.fact.edge in EDGES
+    return call.fact.topic in TOPICS
+
 
 ALONG = frozenset({Topic.ROOM, Topic.UNIT})
 """What goes along from the surface as it was called."""
@@ -49,7 +109,7 @@ def open_piece(turn: Turn, surface: str, number: int) -> Turn | None:
 def _opened(turn: Turn, piece: Piece, plan: RoomPlan) -> Turn:
     name = free_board(turn.state)
     turn = turn.did(BoardOpened(name), PieceOpened(name, piece.name))
-    turn = turn.did(BoardOpened(name, _carried(turn, name, piece)))
+    turn = turn.did(BoardOpened(name, _known_before(turn, name, piece)))
     return _told(turn, name, piece, plan)
 
 
@@ -63,7 +123,7 @@ def free_board(state: State) -> str:
     return str(max((int(name) for name in state.boards if name.isdigit()), default=0) + 1)
 
 
-def _carried(turn: Turn, name: str, piece: Piece) -> tuple[Call, ...]:
+def _known_before(turn: Turn, name: str, piece: Piece) -> tuple[Call, ...]:
     """What is known of it before the tape comes. It was worked out, not heard: no mishearing is in it but the
     surface's own, which was read back.
     """
