@@ -50,7 +50,7 @@ def not_as_called(session: Session, board: str, facts: tuple[Fact, ...]) -> tupl
     called: tuple[Fact, ...] = (*has.widths, *has.heights, *has.boxes, *has.openings)
     stands, wanted = (Counter(map(_nameless, each)) for each in (called, facts))
     cut = Counter(one.kind for one in plan.openings)
-    boxes = Counter(str(one.kind) for one in facts if isinstance(one, Box | Opening))
+    boxes = Counter(one.kind for one in facts if isinstance(one, Box | Opening))
     return (
         *(f"{board}: not called: {one}" for one in (stands - wanted).elements()),
         *(f"{board}: not in the plan: {one}" for one in (wanted - stands).elements()),

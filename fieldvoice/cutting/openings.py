@@ -319,7 +319,7 @@ def _plan(
     ys = [ends[2] + mark.inches - corner[1] for mark in (top, bottom)]
     return OpeningPlan(
         obstacle.name,
-        what.kind.value,
+        what.kind,
         method,
         Point2(Length(obstacle.x - ends[0]).rounded(step), Length(obstacle.y - ends[2]).rounded(step)),
         left,

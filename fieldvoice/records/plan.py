@@ -13,7 +13,7 @@ from fieldvoice.records.board import Board, Lies, Sheet, Surface
 from fieldvoice.records.caution import Caution
 from fieldvoice.records.facts import Fact, Key
 from fieldvoice.records.length import Length, Unit
-from fieldvoice.records.meaning import Circuit, Dimension, Edge, Neighbor, Place
+from fieldvoice.records.meaning import BoxKind, Circuit, Dimension, Edge, Neighbor, OpeningKind, Place
 
 
 @dataclass(frozen=True, slots=True)
@@ -143,7 +143,7 @@ class OpeningPlan:
     """
 
     name: str
-    kind: str
+    kind: BoxKind | OpeningKind
     method: Method
     center: Point2
     left: Length
@@ -273,7 +273,7 @@ class Step:
     marks: tuple[Mark, ...] = ()
     shape: Shape | None = None
     opening: str | None = None
-    kind: str | None = None
+    kind: BoxKind | OpeningKind | None = None
     hole: HoleMarks | None = None
     tool: Tool | None = None
     where: Where = Where.STAND

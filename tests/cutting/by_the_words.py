@@ -9,9 +9,10 @@ from collections.abc import Iterable
 
 from fieldvoice.records.board import Lies, Sheet
 from fieldvoice.records.length import Length, Unit
-from fieldvoice.records.meaning import Edge, Neighbor, Slot
+from fieldvoice.records.meaning import BoxKind, Edge, Neighbor, OpeningKind, Slot
 from fieldvoice.records.plan import Does, HoleMarks, Hook, Mark, Offset, StandOff, Step, Tool, Where
 
+_KINDS = {one.value: one for one in (*BoxKind, *OpeningKind)}
 _NUMBER = r"(\d+ \d+/\d+|\d+/\d+|\d+(?:\.\d+)?)"
 _UNIT = r"(in|mm)"
 _LENGTH = rf"{_NUMBER} {_UNIT}"
@@ -116,7 +117,7 @@ def _mark_opening(text: str) -> Step | None:
         if part.startswith("out over"):
             continue
         sides += _sides(part, said)
-    return Step(Does.MARK_OPENING, opening=name, kind=kind, hole=HoleMarks(center, tuple(sides), radius))
+    return Step(Does.MARK_OPENING, opening=name, kind=_KINDS[kind], hole=HoleMarks(center, tuple(sides), radius))
 
 
 def _sides(part: str, said: str) -> list[tuple[Edge, Offset]]:

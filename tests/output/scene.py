@@ -83,7 +83,7 @@ HEIGHT = CutLine(
 )
 BOX = OpeningPlan(
     "box 1",
-    "single gang",
+    BoxKind.SINGLE,
     Method.BEFOREHAND,
     Point2(inches("30 1/4"), inches("48")),
     inches("29 1/4"),
@@ -103,7 +103,7 @@ STEPS = (
     Step(
         Does.MAKE_OPENING,
         opening="box 1",
-        kind="single gang",
+        kind=BoxKind.SINGLE,
         tool=Tool.KNIFE,
         caution=Caution(Care.AT_BOX, "box 1"),
     ),

@@ -10,7 +10,7 @@ from fieldvoice.output.figures import large
 from fieldvoice.records.board import CircuitWord
 from fieldvoice.records.caution import Care, Caution
 from fieldvoice.records.length import Length, Unit
-from fieldvoice.records.meaning import Circuit
+from fieldvoice.records.meaning import BoxKind, Circuit
 from fieldvoice.records.plan import Does, Heed, HoleMarks, Hook, Offset, Step
 from fieldvoice.wording.cautions import every
 from fieldvoice.wording.figures import as_taped
@@ -98,7 +98,7 @@ def test_a_mixed_number_is_never_broken_over_two_lines() -> None:
     """46 at the end of a line and 1/8 on the next would be cut as 46."""
     for width in range(1, 60):
         hole = HoleMarks((Offset(Hook.LEFT_FACTORY, inches("46 1/8")), Offset(Hook.TOP_FACTORY, inches("104 13/16"))))
-        steps = (Step(Does.MARK_OPENING, opening="x" * width, kind="box", hole=hole),)
+        steps = (Step(Does.MARK_OPENING, opening="x" * width, kind=BoxKind.SINGLE, hole=hole),)
         text = checklist(replace(PLAN, steps=steps), ())
         assert "46 1/8 in" in text
         assert "104 13/16 in" in text
@@ -108,8 +108,8 @@ def test_a_caution_that_stands_at_steps_is_said_once_before_them() -> None:
     """With all that its steps ask, each once."""
     at_box = Caution(Care.AT_BOX, "box 1", CircuitWord(Circuit.DEAD, "hanger", NOON), NOON + timedelta(hours=4))
     steps = (
-        Step(Does.MARK_OPENING, opening="box 1", kind="single gang", hole=HoleMarks(), caution=at_box),
-        Step(Does.MAKE_OPENING, opening="box 1", kind="single gang", heed=Heed.DEVICE, caution=at_box),
+        Step(Does.MARK_OPENING, opening="box 1", kind=BoxKind.SINGLE, hole=HoleMarks(), caution=at_box),
+        Step(Does.MAKE_OPENING, opening="box 1", kind=BoxKind.SINGLE, heed=Heed.DEVICE, caution=at_box),
     )
     lines = every((at_box,), steps)
     assert len(lines) == 1

@@ -156,7 +156,7 @@ def test_the_marks_follow_the_step_in_hand() -> None:
     height = flat(shown(replace(DONE, ticked=frozenset({1, 2, 3}))))
     assert "BOTTOM EDGE: hook on the top factory edge" in height
     across, down = (Offset(hook, Length(value)) for hook, value in ((Hook.LEFT_FACTORY, "30 1/4"), (Hook.TOP_CUT, 48)))
-    marking = Step(Does.MARK_OPENING, opening="box 1", kind="single gang", hole=HoleMarks((across, down)))
+    marking = Step(Does.MARK_OPENING, opening="box 1", kind=BoxKind.SINGLE, hole=HoleMarks((across, down)))
     plan = replace(PLAN, steps=(*PLAN.steps[:4], marking, PLAN.steps[4]))
     for ticked in (frozenset({1, 2, 3, 4}), frozenset({1, 2, 3, 4, 5})):
         box = flat(shown(replace(DONE, plan=plan, ticked=ticked)))

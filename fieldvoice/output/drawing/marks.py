@@ -17,7 +17,7 @@ Spot = tuple[Fraction, Fraction]
 Polygon = tuple[Spot, ...]
 
 UPRIGHT = frozenset({Edge.LEFT, Edge.RIGHT})
-ROUND = frozenset({BoxKind.ROUND.value, OpeningKind.PIPE.value})
+ROUND = frozenset({BoxKind.ROUND, OpeningKind.PIPE})
 """Openings that are drawn as circles."""
 
 
