@@ -76,7 +76,7 @@ class Outcome:
 
 
 def respond(
-    state: State, heard: Hearing, judged: Judged, who: str, at: datetime, rooms: Rooms, *, present: bool = True
+    state: State, heard: Hearing, judged: Judged, who: str, at: datetime, rooms: Rooms, *, present: bool
 ) -> Outcome:
     """Decides one turn: `heard` is the utterance as it came in, `judged` what it was taken for."""
     judged = as_wholes(judged)
@@ -105,7 +105,7 @@ def respond_read(state: State, board: str, cautions: tuple[str, ...], who: str, 
 
 
 def respond_house(
-    state: State, house: House, file: str, who: str, at: datetime, rooms: Rooms, progress: Progress | None = None
+    state: State, house: House, file: str, who: str, at: datetime, rooms: Rooms, progress: Progress | None
 ) -> Outcome:
     """Decides what a planned house does to the job. Raises `CannotCut` where it can't be laid out."""
     turn = take_house(_at_screen(state, file, who, at, rooms), house, file, progress).closed()

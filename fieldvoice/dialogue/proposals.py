@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 
 from fieldvoice.dialogue.amending import could_be, in_place_of, is_bare, with_full_name
@@ -353,14 +354,8 @@ def read_back(
     unsure = (*unsure, *begun_in_doubt(turn, calls))
     doubts = lacking(calls) + tuple(doubt for doubt in unsure if doubt.ways)  # where it belongs comes first
     doubts += weigh(whole, ground, turn.rooms) if whole else ()
-    places = {one.key for one in calls}
-    left = {doubt: but_for(doubt, places) for doubt in still if doubt.call in kept}
-    over = {doubt.call for doubt, rest in left.items() if rest is None}
-    beside = tuple(rest for rest in left.values() if rest is not None and rest.call not in over)
-    turn = turn.did(SaidAgain(tuple(each for each in kept if each in over))) if over else turn
-    kept = tuple(each for each in kept if each not in over)  # every place that it may have been of was called anew
-    doubts += tuple(doubt for doubt in (*unsure, *beside) if doubt not in doubts)
-    doubts = one_of_each(doubts)
+    turn, kept, beside = _still_waiting(turn, calls, kept, still)
+    doubts = one_of_each(doubts + tuple(doubt for doubt in (*unsure, *beside) if doubt not in doubts))
     asked = {doubt.call for doubt in doubts}
     made = []
     for one in calls:
@@ -368,27 +363,49 @@ def read_back(
         standing = Standing.DOUBTFUL if one.number in asked else Standing.READ_BACK
         old_number = old.number if old is not None else one.replaces
         made.append(replace(one, standing=standing, replaces=old_number, corrects=corrects))
-    kept_here = [one for one in turn.state.not_taken(board) if one.number not in behind_order(turn.state, board)]
-    same = {one.key for one in made} & {one.key for one in kept_here}
-    again = tuple(
-        one.number
-        for one in kept_here
-        if one.key in same or (not one.queued and any(_renamed(one, new) for new in made))
-    )
+    again = _said_again(turn, board, made)
     own = {*(one.number for one in made), *kept}
     turn = turn.did(Called(board, tuple(made), tuple(doubt for doubt in doubts if doubt.call in own), kept))
     for doubt in doubts:
         if doubt.call is not None and doubt.call not in own and not turn.state.calls[doubt.call].waits:
             turn = turn.did(Questioned(turn.who, (doubt.call,), (doubt,)))
     turn = turn.did(SaidAgain(again)) if again else turn
-    for one in made:
-        if one.number not in asked:
-            old = turn.state.calls.get(one.replaces) if one.replaces is not None else None
-            if old is not None and old.key != one.key and one.key in known:
-                old = known[one.key]  # it was called for another place
-            told = old is not None and _is_told(old, one)
-            turn = turn.tell(Tell.READ_BACK, one, *((old,) if old is not None and told else ()))
+    turn = _told(turn, (one for one in made if one.number not in asked), known)
     return turn.put(turn.asked) if turn.asked is not None else turn
+
+
+def _still_waiting(
+    turn: Turn, calls: tuple[Call, ...], kept: tuple[int, ...], still: tuple[Doubt, ...]
+) -> tuple[Turn, tuple[int, ...], tuple[Doubt, ...]]:
+    """What of the calls that waited waits on beside the new ones, and what is open about it; one of which every place
+    was called anew was said again.
+    """
+    places = {one.key for one in calls}
+    left = {doubt: but_for(doubt, places) for doubt in still if doubt.call in kept}
+    over = {doubt.call for doubt, rest in left.items() if rest is None}
+    beside = tuple(rest for rest in left.values() if rest is not None and rest.call not in over)
+    turn = turn.did(SaidAgain(tuple(each for each in kept if each in over))) if over else turn
+    return turn, tuple(each for each in kept if each not in over), beside
+
+
+def _said_again(turn: Turn, board: str, made: Sequence[Call]) -> tuple[int, ...]:
+    """The calls kept as not taken that the new ones are."""
+    kept = [one for one in turn.state.not_taken(board) if one.number not in behind_order(turn.state, board)]
+    same = {one.key for one in made}
+    return tuple(
+        one.number for one in kept if one.key in same or (not one.queued and any(_renamed(one, new) for new in made))
+    )
+
+
+def _told(turn: Turn, sure: Iterable[Call], known: Mapping[Key, Call]) -> Turn:
+    """Each sure call read back, with what it takes the place of."""
+    for one in sure:
+        old = turn.state.calls.get(one.replaces) if one.replaces is not None else None
+        if old is not None and old.key != one.key and one.key in known:
+            old = known[one.key]  # it was called for another place
+        told = old is not None and _is_told(old, one)
+        turn = turn.tell(Tell.READ_BACK, one, *((old,) if old is not None and told else ()))
+    return turn
 
 
 def _is_told(old: Call, new: Call) -> bool:

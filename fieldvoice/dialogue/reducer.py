@@ -69,26 +69,20 @@ def _heard(state: State, event: Heard, who: str, _: datetime) -> State:
 
 def _opened(state: State, _: happened.Opened, _who: str, _at: datetime) -> State:
     words = {board: _not_dead(words) for board, words in state.words.items()}
-    return _without_tests(replace(state, words=words, read={}), None)
+    return _without_tests(replace(state, words=words, read={}))
 
 
 def _not_dead(words: Mapping[str, CircuitWord]) -> dict[str, CircuitWord]:
     return {box: word for box, word in words.items() if word.state is not Circuit.DEAD}
 
 
-def _without_tests(state: State, board: str | None) -> State:
-    """Without questions whether circuits of that board are dead, or of any."""
-    return _tidied(
-        replace(
-            state,
-            open={
-                who: replace(one, doubts=tuple(doubt for doubt in one.doubts if doubt.concern is not Concern.TESTED))
-                if board in {None, one.board}
-                else one
-                for who, one in state.open.items()
-            },
-        )
-    )
+def _without_tests(state: State) -> State:
+    """Without questions whether circuits are dead."""
+    left = {
+        who: replace(one, doubts=tuple(doubt for doubt in one.doubts if doubt.concern is not Concern.TESTED))
+        for who, one in state.open.items()
+    }
+    return _tidied(replace(state, open=left))
 
 
 def _called(state: State, event: happened.Called, who: str, _: datetime) -> State:
@@ -321,7 +315,7 @@ def _endangered(state: State, event: happened.Endangered, who: str, at: datetime
         live = event.live or (old is not None and old.state is Circuit.LIVE)
         words[board][box] = CircuitWord(Circuit.LIVE if live else Circuit.UNKNOWN, who, at)
     state = replace(state, words=words, read_last=ReadLast())
-    return _without_tests(state, None)
+    return _without_tests(state)
 
 
 def _dead_said(state: State, event: happened.DeadSaid, who: str, at: datetime) -> State:
@@ -344,7 +338,7 @@ def _surface_opened(state: State, event: happened.SurfaceOpened, _who: str, _: d
 
 
 def _house_taken(state: State, event: happened.HouseTaken, _who: str, _: datetime) -> State:
-    return replace(state, house=event.house, house_file=event.file)
+    return replace(state, house=event.house)
 
 
 def _laid_out(state: State, event: happened.LaidOut, _who: str, _: datetime) -> State:

@@ -112,7 +112,7 @@ class State:
     `surfaces` are the walls and ceilings called as a whole, whose calls are kept as a board's are; `laying` is what
     was laid out last; `pieces` is the planned piece that a board is, by board; `cut`
     are those whose plan was settled, in that order, with what they leave.
-    `house` is the planned house that was taken from a file, `house_file` the name of that file.
+    `house` is the planned house that was taken from a file.
     `losses` are the numbers of lost entries that the values were put in question for, `holed` the boards of then.
     """
 
@@ -141,7 +141,6 @@ class State:
     surfaces: tuple[str, ...] = ()
     laying: Laying | None = None
     house: House | None = None
-    house_file: str = ""
     pieces: Mapping[str, PieceName] = field(default_factory=dict)
     cut: Mapping[str, CutPiece] = field(default_factory=dict)
 

@@ -52,7 +52,7 @@ def draw(rule: str, rng: random.Random, unit: Unit = Unit.INCH) -> tuple[list[st
     return _draw_one(expansion, rng, unit)
 
 
-def _draw_one(expansion: Expansion, rng: random.Random, unit: Unit = Unit.INCH) -> tuple[list[str], Any]:
+def _draw_one(expansion: Expansion, rng: random.Random, unit: Unit) -> tuple[list[str], Any]:
     """The same of one way to say a rule."""
     words: list[str] = []
     parts: list[Any] = []
