@@ -18,7 +18,7 @@ from collections.abc import Iterable
 from typing import Any
 
 from fieldvoice.errors import CannotCut
-from fieldvoice.files.house_file import read_house
+from fieldvoice.files.planning_files import read_house
 from fieldvoice.layout.planning import plan
 from fieldvoice.output.documents.rooms import room_document
 from fieldvoice.records.room import House

@@ -100,7 +100,7 @@ def demo(scenario: str, papers: Path | None, ear: str | None, *, quiet: bool, as
 
 def _planned(*, as_json: bool) -> RoomPlan:
     """The house of the demo, planned from its file."""
-    from fieldvoice.commands.room import progress_told, read
+    from fieldvoice.commands.planning import progress_told, read
     from fieldvoice.layout.planning import plan
     from fieldvoice.output.documents.rooms import sheets_lines
     from fieldvoice.resources import data_folder
@@ -165,7 +165,7 @@ def _cut(talk: Talk) -> Sequence[SaidLine]:
 def _print(papers: Path, house: RoomPlan, talk: Talk) -> None:
     """Everything on paper: the house's surfaces and take-off, the wall that was called, and its boards."""
     from fieldvoice.commands.paper import pages_of
-    from fieldvoice.commands.room import printed
+    from fieldvoice.commands.planning import printed
     from fieldvoice.output.room_work import room_work, takeoff_csv
 
     surfaces, takeoff, boards = (papers / name for name in PAPERS)

@@ -139,7 +139,7 @@ class HouseFile:
     @classmethod
     def read(cls, path: Path | None) -> HouseFile | None:
         """None where no house is wanted. Raises `BadInput` with a line for each thing that is wrong in the file."""
-        from fieldvoice.commands.room import read
+        from fieldvoice.commands.planning import read
 
         return None if path is None else cls(path, read(path))
 
@@ -158,7 +158,7 @@ def take_house(talk: Talk, house: HouseFile | None, who: str) -> tuple[Sequence[
     """The surfaces of the house become those of the job: the turns of it, and what is to be said aloud. Raises
     `CannotCut` where no layout keeps the rules.
     """
-    from fieldvoice.commands.room import progress_told
+    from fieldvoice.commands.planning import progress_told
     from fieldvoice.dialogue.session import Session
 
     if house is None:

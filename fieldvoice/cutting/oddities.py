@@ -15,9 +15,9 @@ from fieldvoice.cutting.geometry import value_at
 from fieldvoice.cutting.sheets import across_and_down
 from fieldvoice.cutting.tables import BRIDGED, TAPE, neighbor, sheets, size_of, stand_off, step_of
 from fieldvoice.records.board import Board
+from fieldvoice.records.facts import Odd, Oddity
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import Box, Coordinate, Dimension, Edge, Neighbor, Opening, Plumb, Point, Reading, Slot
-from fieldvoice.records.oddity import Odd, Oddity
 from fieldvoice.records.plan import PlacedReading
 
 CLOSES = Fraction(1, 4)

@@ -41,7 +41,7 @@ from fieldvoice.dialogue.proposals import (
 )
 from fieldvoice.dialogue.state import are_one_figure
 from fieldvoice.dialogue.turn import Turn
-from fieldvoice.records.facts import Fact, Said, key_of
+from fieldvoice.records.facts import Fact, Odd, Oddity, Said, key_of
 from fieldvoice.records.ledger import AnsweredBy, Concern, Doubt, Standing, Tell
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import (
@@ -57,7 +57,6 @@ from fieldvoice.records.meaning import (
     Slot,
     Topic,
 )
-from fieldvoice.records.oddity import Odd, Oddity
 from fieldvoice.records.orders import Answer, Part
 
 

@@ -8,8 +8,7 @@ from fractions import Fraction
 
 from fieldvoice.dialogue.assembly import cut_across_from
 from fieldvoice.dialogue.layouts import planned_piece, rack_of, rest_comes_out, standing_plan
-from fieldvoice.dialogue.offcuts import NEW_SHEET, offcut_called, source_called, sources_called
-from fieldvoice.dialogue.state import State
+from fieldvoice.dialogue.state import NEW_SHEET, State, offcut_called, source_called, sources_called
 from fieldvoice.errors import CannotCut, NotPlanned
 from fieldvoice.records.board import Board, CutFrom, Lies, Sheet
 from fieldvoice.records.laying import CutPiece, Hung

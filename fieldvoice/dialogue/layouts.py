@@ -12,8 +12,7 @@ from dataclasses import replace
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
-from fieldvoice.dialogue.offcuts import offcut_called, sources_called
-from fieldvoice.dialogue.state import State
+from fieldvoice.dialogue.state import State, offcut_called, sources_called
 from fieldvoice.errors import CannotCut
 from fieldvoice.records.laying import CutPiece, Laying
 from fieldvoice.records.length import Length

@@ -15,7 +15,7 @@ from fieldvoice.dialogue.naming import free_name
 from fieldvoice.dialogue.rivals import rival_of, teen_or_ten, twins_of, unmatched
 from fieldvoice.dialogue.rooms import Judged, Rooms
 from fieldvoice.dialogue.state import State, Tick, facts_of
-from fieldvoice.records.facts import Fact, Key, Of, Said, key_of, measured
+from fieldvoice.records.facts import Fact, Key, Odd, Oddity, Of, Said, key_of, measured
 from fieldvoice.records.hearing import Source
 from fieldvoice.records.ledger import Call, Concern, Doubt, Standing
 from fieldvoice.records.length import Length, Unit
@@ -35,7 +35,6 @@ from fieldvoice.records.meaning import (
     SurfaceCall,
     Topic,
 )
-from fieldvoice.records.oddity import Odd, Oddity
 
 if TYPE_CHECKING:
     from fieldvoice.layout.boards import PlannedBoard

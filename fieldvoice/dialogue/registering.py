@@ -5,8 +5,7 @@ from __future__ import annotations
 from fieldvoice.dialogue.cuts import as_cut, cut_by_its_layout, no_source, source_of
 from fieldvoice.dialogue.events import Called, PieceCut
 from fieldvoice.dialogue.finishing import board_now, open_items, plan_now
-from fieldvoice.dialogue.offcuts import names_source, offcut_called, sources_called
-from fieldvoice.dialogue.state import State
+from fieldvoice.dialogue.state import State, names_source, offcut_called, sources_called
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.errors import CannotCut, NotPlanned
 from fieldvoice.records.laying import CutPiece

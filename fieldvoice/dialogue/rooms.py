@@ -6,12 +6,12 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from fieldvoice.records.board import Board
+from fieldvoice.records.facts import Oddity
 from fieldvoice.records.fastening import FasteningPlan
 from fieldvoice.records.hearing import Hearing
 from fieldvoice.records.ledger import Notice
 from fieldvoice.records.length import Unit
 from fieldvoice.records.meaning import Danger
-from fieldvoice.records.oddity import Oddity
 from fieldvoice.records.plan import CutPlan, Missing
 from fieldvoice.records.utterance import Meaning, Utterance
 

@@ -1,4 +1,6 @@
-"""What is known of the job: a fold over events, and nothing that isn't in them."""
+"""What is known of the job: a fold over events, and nothing that isn't in them; what somebody says a board is cut from
+is read off it.
+"""
 
 from __future__ import annotations
 
@@ -14,6 +16,7 @@ from fieldvoice.records.ledger import AnsweredBy, Call, Concern, Doubt, Notice, 
 from fieldvoice.records.meaning import (
     Box,
     Circuit,
+    Context,
     Dimension,
     Edge,
     Incomplete,
@@ -22,6 +25,7 @@ from fieldvoice.records.meaning import (
     OpeningKind,
     Place,
     Reading,
+    Topic,
 )
 from fieldvoice.records.room import House
 from fieldvoice.records.room_plan import PieceName
@@ -281,3 +285,30 @@ def are_one_figure(calls: Iterable[Call]) -> bool:
 def facts_of(calls: Iterable[Call]) -> list[Fact]:
     """The whole facts of calls."""
     return [call.fact for call in calls if call.fact is not None and not isinstance(call.fact, Incomplete)]
+
+
+NEW_SHEET = "new sheet"
+"""What is said where no offcut is meant, whatever the layout has; no offcut has that name."""
+
+
+def sources_called(state: State) -> dict[str, Call]:
+    """The call that says what it is cut from, by board."""
+    counts = {Standing.ACCEPTED, Standing.CONFIRMED, Standing.READ_BACK}
+    return {call.board: call for call in state.calls.values() if names_source(call) and call.standing in counts}
+
+
+def names_source(call: Call) -> bool:
+    """Whether a call says what its board is cut from."""
+    return isinstance(call.fact, Context) and call.fact.topic is Topic.CUT_FROM
+
+
+def source_called(state: State, board: str) -> str | None:
+    """The name of the offcut that the board is said to be cut from, or `NEW_SHEET`; None where nobody said."""
+    call = sources_called(state).get(board)
+    return None if call is None or not isinstance(call.fact, Context) else str(call.fact.value)
+
+
+def offcut_called(state: State, board: str) -> str | None:
+    """The same, None for a new sheet as well."""
+    name = source_called(state, board)
+    return None if name == NEW_SHEET else name

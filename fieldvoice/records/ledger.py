@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from enum import StrEnum
 
-from fieldvoice.records.facts import Fact, Key, Of, key_of
+from fieldvoice.records.facts import Fact, Key, Oddity, Of, key_of
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import (
     Coordinate,
@@ -14,7 +14,6 @@ from fieldvoice.records.meaning import (
     Incomplete,
     Lack,
 )
-from fieldvoice.records.oddity import Oddity
 from fieldvoice.records.plan import Missing, NoPlan
 from fieldvoice.records.room_plan import Offcut, RoomWarning
 from fieldvoice.records.trouble import Hindrance

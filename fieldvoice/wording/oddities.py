@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 
 from fieldvoice.records.board import Lies
+from fieldvoice.records.facts import Odd, Oddity
 from fieldvoice.records.meaning import Slot
-from fieldvoice.records.oddity import Odd, Oddity
 from fieldvoice.wording.forms import Form
 
 

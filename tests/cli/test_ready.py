@@ -1,8 +1,11 @@
-"""`ready` says what works, and is content where a recording can be heard and a job kept."""
+"""`ready` says what works, and is content where a recording can be heard and a job kept; models are listed, fetched
+with word of how far it is, and verified.
+"""
 
 from __future__ import annotations
 
 import json
+import shutil
 import sys
 from pathlib import Path
 
@@ -10,7 +13,7 @@ import pytest
 
 from fieldvoice.cli import FORMER
 from fieldvoice.commands import ready as ready_command
-from fieldvoice.commands.ready import DATA_FOLDER, MICROPHONE, CheckUp, examine, verdict
+from fieldvoice.commands.ready import DATA_FOLDER, MICROPHONE, CheckUp, Tenths, examine, verdict
 from fieldvoice.ears import models
 from fieldvoice.ears.reading_head.head import ReadingHead
 from tests.cli.program import fieldvoice
@@ -85,3 +88,34 @@ def test_the_former_name_of_a_command_still_works(former: str, name: str) -> Non
     """The same command, and no help shows it."""
     assert fieldvoice(former, "--help").out.splitlines()[1:] == fieldvoice(name, "--help").out.splitlines()[1:]
     assert f"  {former} " not in fieldvoice("--help").out
+
+
+FIXTURE = Path(__file__).parents[1] / "fixtures" / "vosk"
+
+
+def test_each_tenth_is_told_once(capsys: pytest.CaptureFixture[str]) -> None:
+    """However small the pieces; a connection that begins anew tells nothing twice."""
+    progress = Tenths()
+    for here in (*range(0, 41_000_000, 65_536), 41_000_000, 0, 5_000_000):
+        progress(here, 41_000_000)
+    told = capsys.readouterr().err.splitlines()
+    assert len(told) == 10
+    assert told[-1] == "  41 of 41 MB"
+
+
+def test_a_model_with_a_wrong_sum_is_named_with_what_to_do(tmp_path: Path) -> None:
+    """65, and the ear that needs it isn't used."""
+    folder = shutil.copytree(FIXTURE, tmp_path / "own")
+    (folder / models.SUMS).write_text(f"{'0' * 64}  am/final.mdl\n", encoding="utf-8")
+    ran = fieldvoice("model", "--verify", "--json", FIELDVOICE_MODELS=str(tmp_path), XDG_CACHE_HOME=str(tmp_path / "c"))
+    assert ran.status == 65
+    own = next(one for line in ran.out.splitlines() if (one := json.loads(line))["name"] == "own")
+    assert "final.mdl is not the file it should be" in own["problems"][0]
+    assert "Remove that model and get it again" in ran.err
+
+
+def test_a_name_that_cannot_be_fetched_lists_those_that_can() -> None:
+    """2, before any connection."""
+    ran = fieldvoice("model", "--fetch", "nonsense")
+    assert ran.status == 2
+    assert "vosk-model-small-en-us-0.15" in ran.err

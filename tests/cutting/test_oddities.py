@@ -8,6 +8,7 @@ import pytest
 from fieldvoice.cutting.oddities import oddities
 from fieldvoice.cutting.solving import solve
 from fieldvoice.records.board import Board, EdgeSetting, Lies
+from fieldvoice.records.facts import Odd
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import (
     OPPOSITE,
@@ -22,7 +23,6 @@ from fieldvoice.records.meaning import (
     Point,
     Slot,
 )
-from fieldvoice.records.oddity import Odd
 from fieldvoice.wording.forms import Form
 from fieldvoice.wording.oddities import ask, why
 from tests.cutting.rooms import box, heights, widths

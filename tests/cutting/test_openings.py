@@ -9,9 +9,9 @@ from fieldvoice.cutting.proof import prove
 from fieldvoice.cutting.solving import solve
 from fieldvoice.cutting.tables import BOXES
 from fieldvoice.records.board import Board
+from fieldvoice.records.facts import Odd
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import Box, BoxKind, Circuit, Coordinate, Edge, Opening, OpeningKind, Point
-from fieldvoice.records.oddity import Odd
 from fieldvoice.records.plan import Code, CutPlan, Does, Flaw, Hook, Method, OpeningPlan, Point2, Way
 from fieldvoice.wording.steps import heed
 from tests.cutting.rooms import SIDES_SWAPPED, box, heights, no_plan, notes, says, widths

@@ -1,25 +1,27 @@
-"""Every event goes into the journal and comes out as it was; what can't be read breaks nothing."""
+"""Every event goes into the journal and comes out as it was; what can't be read breaks nothing, and a value from
+outside is of the type that its field says, or it is refused.
+"""
 
 from __future__ import annotations
 
 import json
-from dataclasses import fields, is_dataclass
+from dataclasses import dataclass, fields, is_dataclass
 from pathlib import Path
-from typing import get_args
+from typing import Literal, get_args
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from fieldvoice.dialogue import events as happened
-from fieldvoice.dialogue.codec import _EVENTS, _RECORDS, TURN, body_of, turn_of
+from fieldvoice.dialogue.codec import _EVENTS, _RECORDS, TURN, body_of, check_fields, conforms, turn_of
 from fieldvoice.dialogue.events import Answered, Event
 from fieldvoice.dialogue.reducer import apply
 from fieldvoice.dialogue.state import UNDO_DEPTH, State, Tick
 from fieldvoice.dialogue.view import Heard
 from fieldvoice.journal.format import Json
 from fieldvoice.records.board import Lies, Sheet
-from fieldvoice.records.facts import Key, Of
+from fieldvoice.records.facts import Key, Odd, Oddity, Of
 from fieldvoice.records.hearing import Source
 from fieldvoice.records.laying import CutPiece, HangThem, Hung, Laying, OnlyLengths, StartFrom
 from fieldvoice.records.ledger import OF_WAYS, Call, Concern, Doubt, Notice, OpenItem, OpenKind, Standing, Tell
@@ -46,7 +48,6 @@ from fieldvoice.records.meaning import (
     Slot,
     Topic,
 )
-from fieldvoice.records.oddity import Odd, Oddity
 from fieldvoice.records.plan import Failure, Flaw, Missing, Need, No, NoPlan
 from fieldvoice.records.room import Ceiling, House, Members, RoughOpening, RoughOpeningKind, SurfaceName
 from fieldvoice.records.room import Wall as RoomWall
@@ -394,3 +395,57 @@ def test_a_wall_that_has_no_layout_is_refused_and_the_job_goes_on() -> None:
     )
     wall.restart()
     assert "so no board goes on it" in wall.types("say again")
+
+
+@pytest.mark.parametrize(
+    ("value", "hint"),
+    [
+        ("46", str),
+        (None, str | None),
+        (7, int | str),
+        (("a", "b"), tuple[str, ...]),
+        ((), tuple[str, ...]),
+        (("a", 1), tuple[str, int]),
+        ((("a", Unit.MM),), tuple[tuple[str, Unit], ...]),
+        ("top", Literal["top", "bottom"]),
+        (Length("46 7/8"), Length | str | None),
+    ],
+)
+def test_what_fits(value: object, hint: object) -> None:
+    """Classes, unions, tuples of any and of a fixed length."""
+    assert conforms(value, hint)
+
+
+@pytest.mark.parametrize(
+    ("value", "hint"),
+    [
+        (46, str),
+        (None, str),
+        (True, int),
+        (1.0, int),
+        (["a"], tuple[str, ...]),
+        (("a", 1), tuple[str, ...]),
+        (("a",), tuple[str, int]),
+        ("furlong", Unit),
+        ("46 7/8", Length),
+        ("left", Literal["top", "bottom"]),
+        (1, Literal[True]),
+    ],
+)
+def test_what_does_not(value: object, hint: object) -> None:
+    """A unit by a name that isn't one, a length that is text, a yes that is a number."""
+    assert not conforms(value, hint)
+
+
+@dataclass(frozen=True)
+class _Called:
+    where: str
+    value: Length | None = None
+
+
+def test_the_field_is_named() -> None:
+    """So that a refusal can say what it is about."""
+    check_fields(_Called("top"))
+    check_fields(_Called("top", Length("46")))
+    with pytest.raises(TypeError, match=r"_Called\.value can't be str"):
+        check_fields(_Called("top", "46"))  # type: ignore[arg-type]

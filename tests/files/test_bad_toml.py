@@ -10,7 +10,7 @@ from typing import Any
 import pytest
 
 from fieldvoice.fastening.table import Table, read_own
-from fieldvoice.files.house_file import read_house
+from fieldvoice.files.planning_files import read_house
 from fieldvoice.records.room import House
 from fieldvoice.records.trouble import Fault, FileFault
 from fieldvoice.resources import data_folder

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from fieldvoice.files.house_file import read_house
+from fieldvoice.files.planning_files import read_house
 from fieldvoice.records.board import Lies
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Dimension, Edge

@@ -6,7 +6,7 @@ import random
 from collections.abc import Sequence
 from unittest.mock import patch
 
-from fieldvoice.files.house_file import read_house
+from fieldvoice.files.planning_files import read_house
 from fieldvoice.layout.planning import plan
 from fieldvoice.layout.solving import Solved
 from fieldvoice.records.laying import PlannersWish

@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from fieldvoice.files.stock_file import SheetProblem, read_instance
+from fieldvoice.files.planning_files import SheetProblem, read_instance
 from fieldvoice.stock.buying import cover
 from fieldvoice.stock.guillotine import BestFill, best_fill
 from fieldvoice.stock.needs import PieceSize, Stock

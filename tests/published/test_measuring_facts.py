@@ -10,7 +10,7 @@ import pytest
 from fieldvoice.cutting.oddities import BOW, LEAN
 from fieldvoice.cutting.tables import BOXES, TAPE
 from fieldvoice.dialogue.plausibility import COMMON
-from fieldvoice.files.house_file import THICKNESSES
+from fieldvoice.files.planning_files import THICKNESSES
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import BoxKind
 

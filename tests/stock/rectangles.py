@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from itertools import combinations
 
-from fieldvoice.files.stock_file import SheetProblem
+from fieldvoice.files.planning_files import SheetProblem
 from fieldvoice.stock.guillotine import BestFill, Placed
 
 

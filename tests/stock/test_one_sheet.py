@@ -7,7 +7,7 @@ from functools import cache
 from hypothesis import given
 from hypothesis import strategies as st
 
-from fieldvoice.files.stock_file import SheetProblem
+from fieldvoice.files.planning_files import SheetProblem
 from fieldvoice.stock.guillotine import Rectangle, best_fill
 from tests.stock.rectangles import faults
 

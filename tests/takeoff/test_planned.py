@@ -1,9 +1,14 @@
-"""Rooms as they are planned: an own check, from file and document alone, finds nothing wrong with their fasteners."""
+"""Rooms as they are planned: an own check, from file and document alone, finds nothing wrong with their fasteners, nor
+with the take-off of `fieldvoice room`, read back as another program would.
+"""
 
 from __future__ import annotations
 
+import csv
+import io
 import json
 from fractions import Fraction
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -13,6 +18,7 @@ from fieldvoice.output.documents.rooms import room_document
 from fieldvoice.output.room_work import room_work, room_work_document
 from fieldvoice.records.room_plan import RoomPlan
 from fieldvoice.takeoff import corner_inches, joint_inches
+from tests.cli.program import fieldvoice
 from tests.layout.houses import house_of
 from tests.layout.test_plans import DEN, JOB, drawn_plan, wall
 from tests.takeoff.check import joint_feet, problems
@@ -68,3 +74,32 @@ def _try(seed: int, surfaces: int) -> None:
     if found := drawn_plan(seed, surfaces):
         text, made = found
         assert problems(text, printed(made)) == []
+
+
+def test_the_take_off_as_a_spreadsheet_reads_it() -> None:
+    """The same quantities as the document has, in lines of as many cells as the heading."""
+    table, document = (
+        fieldvoice("room", "--csv", "-", stdin=DEN.encode()),
+        fieldvoice("room", "--json", "-", stdin=DEN.encode()),
+    )
+    assert (table.status, document.status) == (0, 0)
+    heading, *rows = list(csv.reader(io.StringIO(table.out)))
+    assert all(len(row) == len(heading) for row in rows)
+    printed = json.loads(document.out)
+    assert [(row[0], row[2], row[3]) for row in rows] == [
+        (one["name"], one["quantity"], one["unit"]) for one in printed["takeoff"]
+    ]
+    assert all(Fraction(row[1]) <= Fraction(row[2]) <= int(row[5]) for row in rows)
+    assert problems(DEN, printed) == []
+
+
+def test_one_form_at_a_time(tmp_path: Path) -> None:
+    """A table and a document at once are refused, status 2."""
+    assert fieldvoice("room", "--csv", "--json", "-", stdin=DEN.encode()).status == 2
+
+
+def test_the_list_has_it_after_the_layout() -> None:
+    """Take-off, fastening and the order of work."""
+    out = fieldvoice("room", "-", stdin=DEN.encode()).out
+    places = [out.index(head) for head in ("Rules kept", "Take-off", "Fastening", "Before covering", "After hanging")]
+    assert places == sorted(places)

@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from fractions import Fraction
 from math import ceil
 
-from fieldvoice.files.stock_file import SheetProblem
+from fieldvoice.files.planning_files import SheetProblem
 from fieldvoice.layout.piece_list import CutList
 from fieldvoice.output.documents import Document
 from fieldvoice.records.board import Sheet

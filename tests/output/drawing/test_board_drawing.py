@@ -1,4 +1,6 @@
-"""The drawing at the sheets: every mark once, nothing on top of anything, nothing off the paper, as a picture too."""
+"""The drawing at the sheets: every mark once, nothing on top of anything, nothing off the paper, as a picture too, and
+where hardly anything comes off; the drawing of a board's fasteners has each one where the plan has it, to one scale.
+"""
 
 from __future__ import annotations
 
@@ -11,13 +13,19 @@ from xml.etree import ElementTree as ET
 import pytest
 from PIL import ImageChops
 
-from fieldvoice.output.drawing.board import board_picture
+from fieldvoice.dialogue.session import Session
+from fieldvoice.journal.journal import MemoryJournal
+from fieldvoice.output.drawing.board import EDGE, board_picture, fastening_picture
 from fieldvoice.output.drawing.marks import MarkedDimension, by_center, dimensions
 from fieldvoice.output.drawing.media import svg
-from fieldvoice.output.drawing.picture import Label, Picture
+from fieldvoice.output.drawing.picture import Area, Circle, Label, Picture, Stroke
+from fieldvoice.output.fastening import plan_fastening
+from fieldvoice.records.fastening import FasteningPlan, Stage
+from fieldvoice.records.hearing import Hearing
 from fieldvoice.records.plan import CutPlan
 from tests.output.drawing.boards import SIZES, plans, random_plan
 from tests.output.drawing.look import DOTS, ink, png
+from tests.output.paper.views import BOARD, planned
 
 PLANS = plans()
 EVERY = pytest.mark.parametrize(("name", "size"), list(product(PLANS, SIZES)))
@@ -193,3 +201,54 @@ def test_every_figure_has_a_shape_of_its_own() -> None:
         label = Label(20, 20, text, 5)
         shapes.add(png(Picture(40, 40, (label,))).tobytes())
     assert len(shapes) == 15
+
+
+LYING = ("lying", "sheet 48 by 96", "upper course", "left wall", "right board", "top 63 7/8", "bottom 63 3/4")
+
+
+@pytest.mark.parametrize("left", ["47 1/2", "47 3/4", "47 7/8", "47 15/16"])
+@pytest.mark.parametrize("right", ["47 5/8", "47 7/8"])
+@pytest.mark.parametrize("paper", [(280.0, 200.0), (200.0, 280.0), (120.0, 90.0)])
+def test_a_strip_thinner_than_its_number_is_drawn(left: str, right: str, paper: tuple[float, float]) -> None:
+    """A lying board that is a hair lower than its sheet."""
+    session = Session(MemoryJournal())
+    for line in (*LYING, f"left {left}", f"right {right}", "done"):
+        session.take(Hearing.typed(line), "partner")
+    plan = session.view().plan
+    assert plan is not None
+    picture = board_picture(plan, *paper)
+    assert len(picture.marks) > 5
+
+
+def test_a_ring_or_a_dot_a_fastener() -> None:
+    """As many of either as the plan has, each in its place."""
+    _, plan = planned(*BOARD)
+    found = plan_fastening(plan)
+    assert isinstance(found, FasteningPlan)
+    picture = fastening_picture(plan, found, 90, 50)
+    assert picture.width <= 90
+    assert picture.height <= 50 + 1e-9
+    rings = [mark.center for mark in picture.marks if isinstance(mark, Circle)]
+    dots = [mark.points[1][0] - 0.85 for mark in picture.marks if isinstance(mark, Area)]
+    first = [spot for spot in found.spots if spot.stage is Stage.FIRST]
+    rest = [spot for spot in found.spots if spot.stage is Stage.REST]
+    assert (len(dots), len(rings)) == (len(first), len(rest))
+    high = max(float(point.y.inches) for point in plan.outline)
+    scale = (picture.height - 2 * EDGE) / high
+    for spot, (x, y) in zip(rest, rings, strict=True):
+        assert x == pytest.approx(EDGE + float(spot.x.inches) * scale)
+        assert y == pytest.approx(EDGE + float(spot.y.inches) * scale)
+    for spot, x in zip(first, dots, strict=True):
+        assert x == pytest.approx(EDGE + float(spot.x.inches) * scale)
+
+
+def test_outline_openings_and_a_line_a_member() -> None:
+    """The board, its box, and a dashed line on each row between edges."""
+    _, plan = planned(*BOARD)
+    found = plan_fastening(plan)
+    assert isinstance(found, FasteningPlan)
+    strokes = [mark for mark in fastening_picture(plan, found, 90, 50).marks if isinstance(mark, Stroke)]
+    closed = [mark for mark in strokes if mark.closed]
+    assert len(closed) == 1 + len(plan.openings)
+    rows = {spot.x for spot in found.spots if not spot.along_edge}
+    assert len([mark for mark in strokes if mark.dash]) == len(rows)

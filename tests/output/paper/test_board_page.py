@@ -1,4 +1,4 @@
-"""The page that stays with the sheet, opened by readers of other makers."""
+"""The page that stays with the sheet, opened by readers of other makers. What every page has round its contents."""
 
 from __future__ import annotations
 
@@ -16,13 +16,14 @@ from fieldvoice.output.drawing.media import pdf
 from fieldvoice.output.drawing.picture import Label, Picture, Stroke
 from fieldvoice.output.fastening import load_line
 from fieldvoice.output.marks import told
-from fieldvoice.output.paper.blocks import Paper
+from fieldvoice.output.paper.blocks import MARGIN, Made, Paper, numbered, page_frame
 from fieldvoice.output.paper.board_page import STYLES, board_pages
 from fieldvoice.output.paper.lists import list_pages
 from fieldvoice.records.plan import Method
 from fieldvoice.wording import steps as steps_wording
 from fieldvoice.wording.cautions import DEMONSTRATION, at_step, danger_line, said
 from fieldvoice.wording.paper import NOT_MARKED, circuit_line
+from tests.dialogue.talk import MORNING
 from tests.output.drawing.look import DOTS, ink, png
 from tests.output.paper.views import BOARD, DEAD, MADE, planned
 
@@ -303,3 +304,23 @@ def test_what_is_cut_in_place_has_no_mark_and_waits_for_nothing(call: str) -> No
     assert all(opening.method is Method.IN_PLACE and not opening.held for opening in plan.openings)
     assert NOT_MARKED in text
     assert "waits" not in text
+
+
+@pytest.mark.parametrize("paper", list(Paper))
+@pytest.mark.parametrize("title", ["board 1", "north wall of the room behind the stairs " * 6, "W" * 200])
+def test_a_name_however_long_is_whole_and_on_its_page(paper: Paper, title: str) -> None:
+    """In smaller letters, on the first page and on those that go on."""
+    made = Made(MORNING, "a job whose name is as long as the crew liked it to be " * 3, MORNING, "0.2.0")
+    for number in (1, 2):
+        labels = [mark for mark in page_frame(title, (number, 2), paper, made) if isinstance(mark, Label)]
+        assert any(title.strip() in label.text for label in labels)
+        head, source = labels
+        (page,) = numbered([Picture(paper.width, paper.height, (), "")])[0].labels
+        assert MARGIN + head.width <= paper.width - MARGIN + 0.01
+        assert MARGIN + source.width <= paper.width - MARGIN - page.width
+
+
+def test_the_pages_of_a_document_are_counted_through() -> None:
+    """Whoever holds the last one knows how many there are."""
+    pages = numbered([Picture(200, 280, (), str(number)) for number in range(3)])
+    assert [page.labels[-1].text for page in pages] == ["page 1 of 3", "page 2 of 3", "page 3 of 3"]

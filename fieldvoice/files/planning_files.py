@@ -1,9 +1,12 @@
-"""A house as TOML: every fault at its table and key, or the whole house; nothing half read."""
+"""What is to be planned, as files: a house, or sheets on hand and pieces, as TOML, every fault at its table and key, or
+the whole of it, nothing half read; and lines of numbers as published problems have them.
+"""
 
 from __future__ import annotations
 
 import re
 from collections.abc import Sequence
+from dataclasses import dataclass
 from itertools import combinations
 
 from fieldvoice.files.toml_values import TomlTable
@@ -22,7 +25,9 @@ from fieldvoice.records.room import (
     Wall,
     name_of,
 )
+from fieldvoice.records.room_plan import PieceList, WantedPiece
 from fieldvoice.records.trouble import Fault, FileFault
+from fieldvoice.stock.guillotine import Rectangle
 
 LEAST_SPACING, MOST_SPACING = Length(4), Length(48)
 """On center; curved walls are framed at 6 in and closer, nothing is framed wider than 48 in."""
@@ -47,8 +52,7 @@ def read_house(text: str) -> House | tuple[FileFault, ...]:
     if isinstance(top, FileFault):
         return (top,)
     faults = top.faults
-    unit, name, sheets = read_job(top)
-    top.unit = unit
+    unit, name, sheets = _read_job(top)
     walls = [_wall(table) for table in top.tables("wall")]
     ceilings = [_ceiling(table) for table in top.tables("ceiling")]
     top.done()
@@ -59,13 +63,13 @@ def read_house(text: str) -> House | tuple[FileFault, ...]:
     return tuple(faults) if faults else House(name, unit, sheets, tuple(whole))
 
 
-def read_job(top: TomlTable) -> tuple[Unit, str | None, tuple[Sheet, ...]]:
-    """The unit, the name and the sheets of a file's table `job`."""
+def _read_job(top: TomlTable) -> tuple[Unit, str | None, tuple[Sheet, ...]]:
+    """The unit, the name and the sheets of a file's table `job`; the rest of the file is in that unit."""
     job = top.table("job", required=True)
     if job is None:
-        return Unit.INCH, None, ()
+        return top.unit, None, ()
     unit = Unit(job.choice("unit", [one.value for one in Unit], Unit.INCH.value) or Unit.INCH)
-    job.unit = unit
+    top.unit = job.unit = unit
     name = job.text("name")
     sheets = _sheets(job)
     job.done()
@@ -263,3 +267,86 @@ def _unique(surfaces: list[RoomSurface], faults: list[FileFault]) -> None:
         if name in seen:
             faults.append(FileFault("the file", "name", Fault.SAME_NAME, str(name)))
         seen.add(name)
+
+
+LARGEST = 20_000
+"""The longest side that is taken: the table of best values has a place for each size."""
+
+
+@dataclass(frozen=True, slots=True)
+class SheetProblem:
+    """A sheet and the pieces that may be cut from it for the most value."""
+
+    width: int
+    height: int
+    pieces: tuple[Rectangle, ...]
+
+
+def is_instance(text: str) -> bool:
+    """Whether a file is in the instances' format: its first line that holds something is one whole number."""
+    first = next((line.split() for line in text.splitlines() if line.strip()), [])
+    return len(first) == 1 and first[0].isdecimal()
+
+
+def read_instance(text: str) -> SheetProblem | tuple[FileFault, ...]:
+    """The problem, or every fault in the file. Lines are `length width value`, or `length width most value`."""
+    lines = [(number, line.split()) for number, line in enumerate(text.splitlines(), 1) if line.strip()]
+    faults: list[FileFault] = []
+    if len(lines) < 3:
+        return (FileFault("the file", None, Fault.TOO_FEW_LINES),)
+    count, sheet = _numbers(*lines[0], 1, faults), _numbers(*lines[1], 2, faults)
+    columns = 4 if len(lines[2][1]) == 4 else 3
+    rows = [_numbers(number, words, columns, faults) for number, words in lines[2:]]
+    if count and len(rows) < count[0]:
+        faults.append(FileFault("the file", None, Fault.TOO_FEW_LINES))
+    if sheet and max(sheet) > LARGEST:
+        faults.append(FileFault(f"line {lines[1][0]}", None, Fault.TOO_LARGE, " ".join(lines[1][1])))
+    if faults or not count or not sheet:
+        return tuple(faults)
+    pieces = [Rectangle(row[0], row[1], row[-1], row[2] if columns == 4 else None) for row in rows if row]
+    return SheetProblem(sheet[0], sheet[1], tuple(pieces[: count[0]]))
+
+
+def _numbers(line: int, words: list[str], count: int, faults: list[FileFault]) -> list[int] | None:
+    good = len(words) == count and all(word.isdecimal() and len(word) <= 12 and int(word) > 0 for word in words)
+    if not good:
+        faults.append(FileFault(f"line {line}", None, Fault.NOT_NUMBERS, " ".join(words)[:80], (str(count),)))
+        return None
+    return [int(word) for word in words]
+
+
+MOST_OF_ONE = 1000
+
+
+def read_pieces(text: str) -> PieceList | tuple[FileFault, ...]:
+    """The list of a TOML text, or every fault in it."""
+    top = TomlTable.of(text)
+    if isinstance(top, FileFault):
+        return (top,)
+    faults = top.faults
+    unit, _, sheets = _read_job(top)
+    found = [_piece(table, sheets) for table in top.tables("piece")]
+    top.done()
+    if not found and not faults:
+        top.missing("piece")
+    pieces = tuple(piece for piece in found if piece is not None)
+    return tuple(faults) if faults else PieceList(unit, sheets, pieces)
+
+
+def _piece(table: TomlTable, sheets: tuple[Sheet, ...]) -> WantedPiece | None:
+    name = table.text("name", required=True)
+    length, width = table.length("length", required=True), table.length("width", required=True)
+    count = table.count("count", 1, MOST_OF_ONE)
+    tapered = int(table.choice("factory_edges", ("0", "1", "2"), "0") or 0)
+    table.done()
+    if name is None or length is None or width is None:
+        return None
+    if sheets and not any(_fits(length, width, tapered, sheet) for sheet in sheets):
+        table.fault(None, Fault.FITS_NO_SHEET)
+    return WantedPiece(name, length, width, count, tapered)
+
+
+def _fits(length: Length, width: Length, tapered: int, sheet: Sheet) -> bool:
+    if length > sheet.length or width > sheet.width:
+        return False
+    return tapered < 2 or width == sheet.width

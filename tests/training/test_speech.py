@@ -1,0 +1,147 @@
+"""Speech that training keeps: it comes back as it was said, but for what a lossy codec takes; of people's recordings
+nobody is in two splits, letters are no words, and what is cut close is the words alone; no voice, text or noise machine
+is in two splits, or the figures would flatter.
+"""
+
+from __future__ import annotations
+
+import itertools
+import random
+import shutil
+from pathlib import Path
+
+import numpy as np
+import pytest
+import soundfile
+
+from training.calls import SET_PHRASES
+from training.corpus import Clip, Corpus, orders
+from training.people import an4, commands, cut_close, digits, in_its_own_quiet, words_in
+from training.splits import Split, machines_of, split_of_text
+from training.texts import Said, Text, Texts
+from training.voices import Voice, voices
+
+
+def clip(words: str, pitch: float, samples: int) -> Clip:
+    """A tone for words."""
+    wave = 3_000 * np.sin(2 * np.pi * pitch * np.arange(samples) / 16_000)
+    return Clip(Text(Said.PHRASE, words), Voice("flite", "slt", Split.TRAIN), wave.astype(np.int16))
+
+
+def test_a_hundred_long_clips_are_written(tmp_path: Path) -> None:
+    """Together they last five minutes, of which the encoder can't take all at once."""
+    clips = tuple(clip("", 200 + number, 48_000) for number in range(100))
+    Corpus(clips).save(tmp_path / "speech")
+    assert sum(len(one.sound) for one in Corpus.load(tmp_path / "speech").clips) == 100 * 48_000
+
+
+def test_a_corpus_comes_back(tmp_path: Path) -> None:
+    """Words, voices and lengths to the letter, each sound its own."""
+    clips = tuple(clip(f"top {number}", 200 + 3 * number, 8_000 + 37 * number) for number in range(130))
+    Corpus(clips).save(tmp_path / "speech")
+    back = Corpus.load(tmp_path / "speech").clips
+    assert [(one.text, one.voice, len(one.sound)) for one in back] == [
+        (one.text, one.voice, len(one.sound)) for one in clips
+    ]
+    for mine, theirs in zip(clips, back, strict=True):
+        assert np.corrcoef(mine.sound, theirs.sound)[0, 1] > 0.98
+
+
+def _drawn(dice: random.Random) -> str:
+    return f"top {dice.randrange(5_000)}"
+
+
+@pytest.mark.skipif(shutil.which("espeak-ng") is None, reason="espeak-ng says the orders")
+def test_orders_keep_to_their_split_and_engines() -> None:
+    """No text of another split is said but for set phrases and lone words, and only by the engines asked for."""
+    texts = Texts(_drawn, _drawn, ["top"], [["some", "other", "words"]])
+    made = orders(texts, Split.TUNE, 240, 3, {"espeak"})
+    assert {order.voice.engine for order in made} <= {"espeak"}
+    said = {text.words for order in made for text in order.texts if " " in text.words}
+    assert {split_of_text(words) for words in said - SET_PHRASES} == {Split.TUNE}
+    assert made == orders(texts, Split.TUNE, 240, 3, {"espeak"})
+
+
+def test_no_speaker_is_in_two_splits() -> None:
+    """A blend draws on no speaker that is kept for tuning or for the test."""
+    names = {
+        split: {name for voice in voices(split) for name in voice.name.split("+") if voice.engine == "kokoro"}
+        for split in Split
+    }
+    assert not names[Split.TRAIN] & names[Split.TUNE]
+    assert not names[Split.TRAIN] & names[Split.TEST]
+    assert not names[Split.TUNE] & names[Split.TEST]
+
+
+RATE = 16_000
+
+
+def spoken(quiet: float = 0.001) -> np.ndarray:
+    """Half a second of a tone between half seconds of a quiet room."""
+    dice = np.random.default_rng(1)
+    room = dice.normal(0, quiet, RATE // 2)
+    return np.concatenate([room, 0.1 * np.sin(np.arange(RATE // 2)), room])
+
+
+def write(file: Path) -> None:
+    """A recording."""
+    file.parent.mkdir(parents=True, exist_ok=True)
+    soundfile.write(file, spoken(), RATE)
+
+
+@pytest.fixture
+def folder(tmp_path: Path) -> Path:
+    """Forty people of AN4, one of its test speakers, and forty of Speech Commands."""
+    lines = [f"<s> YES </s> (an1-f{number:02}-b)" for number in range(40)]
+    (tmp_path / "etc").mkdir()
+    (tmp_path / "etc" / "an4_train.transcription").write_text("\n".join(lines))
+    (tmp_path / "etc" / "an4_test.transcription").write_text("RUBOUT A O FIFTY (an2-mtest-b)")
+    for number in range(40):
+        write(tmp_path / "wav" / "an4_clstk" / f"f{number:02}" / f"an1-f{number:02}-b.wav")
+        write(tmp_path / "commands" / "yes" / f"{number:02}_nohash_0.wav")
+        write(tmp_path / "commands" / "cat" / f"{number:02}_nohash_0.wav")
+    write(tmp_path / "wav" / "an4test_clstk" / "mtest" / "an2-mtest-b.wav")
+    write(tmp_path / "digits" / "7_theo_3.wav")
+    return tmp_path
+
+
+def test_nobody_is_in_two_splits(folder: Path) -> None:
+    """AN4's own test speakers and the digits are for measuring alone; each split has people of both."""
+    people = [*an4(folder), *commands(folder / "commands"), *digits(folder / "digits")]
+    splits = {one.person: {other.split for other in people if other.person == one.person} for one in people}
+    assert all(len(each) == 1 for each in splits.values())
+    assert splits["an4 mtest"] == splits["digits theo"] == {Split.TEST}
+    assert {one.split for one in an4(folder)} == {one.split for one in commands(folder / "commands")} == set(Split)
+
+
+def test_a_letter_is_no_word_but_for_the_nought(folder: Path) -> None:
+    """Capitals are words of no dictionary, so that an A that is spelled isn't the article."""
+    assert next(one.words for one in an4(folder) if one.split is Split.TEST) == "rubout A oh fifty"
+
+
+def test_cut_close_there_are_the_words_alone() -> None:
+    """And in its own quiet there is at least a third of a second of the same room on either side."""
+    sound = spoken()
+    assert abs(len(cut_close(sound)) - RATE // 2) < RATE // 50
+    padded = in_its_own_quiet(cut_close(np.concatenate([sound[: RATE // 4], sound])), random.Random(1))
+    first, last = words_in(padded)
+    assert first > 0.3 * RATE
+    assert len(padded) - last > 0.3 * RATE
+    assert np.abs(padded[: RATE // 4]).max() < 0.02
+
+
+@pytest.mark.parametrize(("one", "other"), list(itertools.combinations(Split, 2)))
+def test_machines_are_kept_apart(one: Split, other: Split) -> None:
+    """A saw that was trained on is in no other split."""
+    assert not set(machines_of(one)) & set(machines_of(other))
+
+
+def test_a_text_is_in_one_split_and_stays_there() -> None:
+    """The split is a function of the words; about 80, 10 and 10 in 100."""
+    counts = dict.fromkeys(Split, 0)
+    for number in range(2_000):
+        words = f"top {number} and an eighth"
+        assert split_of_text(words) is split_of_text(words)
+        counts[split_of_text(words)] += 1
+    assert 1_500 < counts[Split.TRAIN] < 1_700
+    assert min(counts.values()) > 150
