@@ -13,7 +13,6 @@ from pypdf import PdfReader
 from fieldvoice import safety
 from fieldvoice.commands.paper import PrintForm
 from fieldvoice.commands.paper import content as paper_content
-from fieldvoice.commands.talk import Talk
 from fieldvoice.dialogue.looking import look
 from fieldvoice.dialogue.session import as_now
 from fieldvoice.dialogue.view import View
@@ -274,4 +273,4 @@ def test_a_reader_of_a_closed_job_finds_nothing_tested() -> None:
     wall.types(*THINGS["box 1"])
     assert as_now(journal, wall.now, in_session=True).circuits("1")
     assert not as_now(journal, wall.now, in_session=False).circuits("1")
-    assert Talk(wall.session).look().circuits
+    assert wall.session.view().circuits

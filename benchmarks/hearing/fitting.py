@@ -55,7 +55,6 @@ _UNOPPOSED = (0.0, 0.3, 0.6, 0.8, 0.95)
 _ABOVE_NOISE = (0.0, 9.0, 12.0, 15.0, 18.0, 21.0, 25.0, 30.0, 40.0)
 _ABOVE_NOISE_MARGIN = 3.0
 
-Floats = NDArray[np.float64]
 Counts = NDArray[np.int64]
 Shape = Mapping[str, Sequence[float]]
 """What a gate bounds, and by which values, ascending."""

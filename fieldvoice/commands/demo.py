@@ -151,13 +151,13 @@ def _cut(talk: Talk) -> Sequence[SaidLine]:
 
     session = talk.session
     assert isinstance(session, Session)
-    view = talk.look()
+    view = talk.session.view()
     if view.plan is None or view.draft or view.ticked:
         return ()
     session.acknowledge(view, "partner")
     while in_hand(view := session.view()) is not None and session.tick(view, "partner") is not None:
         pass
-    turn = SaidLine("partner", partner_cut(view.board, len(talk.look().ticked)))
+    turn = SaidLine("partner", partner_cut(view.board, len(talk.session.view().ticked)))
     talk.turns.append(turn)
     return (turn,)
 
@@ -189,7 +189,7 @@ def _exchange(
     turns, says = talk.take(hearings, "hanger")
     yield turns, [say.spoken for say in says]
     for _ in range(MOST_ANSWERS):
-        last = talk.look().last
+        last = talk.session.view().last
         if last is None or answered or not (last.asks or last.refused):
             return
         answer = "yes" if last.asks and last.heard in {clip.text, "yes"} else clip.text

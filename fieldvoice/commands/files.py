@@ -25,19 +25,12 @@ def lines_of(file: Path) -> list[str]:
 
 def numbered_lines(file: Path) -> list[tuple[int, str]]:
     """As `lines_of`, each with its number in the file from 1."""
-    text = _text(file)
+    text = whole_text(file, _UTTERANCES)
     lines = [(number, line.strip()) for number, line in enumerate(text.splitlines(), 1)]
     said = [(number, line) for number, line in lines if line and not line.startswith("#")]
     if not said:
         raise BadInput(f"{_name(file)} holds no calls, so there is nothing to cut from. Put one on each line.")
     return said
-
-
-def whole_text(file: Path, wanted: str) -> str:
-    """All of a file that isn't utterances, `-` being standard input. Raises `BadInput` as `lines_of` does, with what is
-    `wanted` instead.
-    """
-    return _text(file, wanted)
 
 
 def is_sound(file: Path) -> bool:
@@ -52,7 +45,10 @@ def _name(file: Path) -> str:
 _UTTERANCES = "Give a text file with one utterance a line; recordings end in .wav."
 
 
-def _text(file: Path, wanted: str = _UTTERANCES) -> str:
+def whole_text(file: Path, wanted: str) -> str:
+    """All of a file, `-` being standard input. Raises `BadInput` where it isn't there or isn't UTF-8 text, with what is
+    `wanted` instead.
+    """
     try:
         data = sys.stdin.buffer.read(LARGEST_TEXT + 1) if str(file) == "-" else _head(file)
         text = data.decode("utf-8-sig")

@@ -76,7 +76,7 @@ class Talk:
         """One utterance, as one or more recognizers took it: the turns it made, and what is to be said aloud."""
         heard = hearings[0] if len(hearings) == 1 else tuple(hearings)
         says = self.session.take(heard, who, present=self.present)
-        view = self.look()
+        view = self.session.view()
         names = " + ".join(dict.fromkeys(hearing.recognizer for hearing in hearings))
         words = view.last.heard if view.last else hearings[0].words
         turns = (SaidLine(who, words or "(nothing heard)", names), *(SaidLine("fieldvoice", say.text) for say in says))
@@ -86,10 +86,6 @@ class Talk:
     def unit(self) -> Unit:
         """The unit that the job is kept in now; it can change with every turn."""
         return self.session.unit
-
-    def look(self) -> View:
-        """The view now."""
-        return self.session.view()
 
 
 def recorded_talk(*, demonstration: bool = False) -> Talk:

@@ -136,9 +136,6 @@ def every_key(text: str) -> Iterator[tuple[int, str]]:
         yield number, text.splitlines()[number].partition("=")[0].strip()
 
 
-TAKES_TEXT = {"name", "room", "source", "kind"}
-
-
 @pytest.mark.parametrize("kind", READERS)
 @pytest.mark.parametrize("wrong", ["-5", "46.5", "1979-05-27", "{ a = 1 }", "9" * 200, '"\\u0000"', "[[[1]]]"])
 def test_a_wrong_value_is_told_at_its_own_key(kind: str, wrong: str) -> None:
