@@ -33,13 +33,10 @@ def talk(file: Path) -> Path:
     return file
 
 
-@pytest.mark.slow
-@pytest.mark.skipif(sys.platform == "win32", reason="interrupted as a Unix process is")
-def test_a_microphone_that_is_pulled_out_and_put_back_costs_nothing_that_was_said(tmp_path: Path) -> None:
-    """Gone and back are told, both readings are taken, and Ctrl-C leaves the job whole."""
-    job = tmp_path / "kitchen.job"
-    running = subprocess.Popen(
-        [sys.executable, "-m", "fieldvoice", "listen", "--quiet", "--ear", "whisper", "--job", str(job)],
+def listening(*options: str, job: Path, **stand_in: str) -> subprocess.Popen[str]:
+    """A live session in a process of its own, on a sound card that the settings of the stand-in make."""
+    return subprocess.Popen(
+        [sys.executable, "-m", "fieldvoice", "listen", *options, "--job", str(job)],
         stdout=subprocess.PIPE,
         stderr=subprocess.STDOUT,
         text=True,
@@ -47,10 +44,18 @@ def test_a_microphone_that_is_pulled_out_and_put_back_costs_nothing_that_was_sai
             **os.environ,
             "PYTHONPATH": os.pathsep.join([str(ROOT / "tests" / "stand_in"), str(ROOT)]),
             "PYTHONUNBUFFERED": "1",
-            "STAND_IN_SOUND": str(talk(tmp_path / "talk.wav")),
-            "STAND_IN_PULLED": "1",
+            **stand_in,
         },
     )
+
+
+@pytest.mark.slow
+@pytest.mark.skipif(sys.platform == "win32", reason="interrupted as a Unix process is")
+def test_a_microphone_that_is_pulled_out_and_put_back_costs_nothing_that_was_said(tmp_path: Path) -> None:
+    """Gone and back are told, both readings are taken, and Ctrl-C leaves the job whole."""
+    job = tmp_path / "kitchen.job"
+    sound = str(talk(tmp_path / "talk.wav"))
+    running = listening("--quiet", "--ear", "whisper", job=job, STAND_IN_SOUND=sound, STAND_IN_PULLED="1")
     assert running.stdout is not None
     told = []
     until = time.monotonic() + 120
@@ -70,19 +75,7 @@ def test_a_microphone_that_is_pulled_out_and_put_back_costs_nothing_that_was_sai
 
 def loop(delay: float, *sounds: Path, job: Path) -> list[str]:
     """What a live session tells of recordings in a room with its own loudspeaker, until each of them was answered."""
-    running = subprocess.Popen(
-        [sys.executable, "-m", "fieldvoice", "listen", "--job", str(job)],
-        stdout=subprocess.PIPE,
-        stderr=subprocess.STDOUT,
-        text=True,
-        env={
-            **os.environ,
-            "PYTHONPATH": os.pathsep.join([str(ROOT / "tests" / "stand_in"), str(ROOT)]),
-            "PYTHONUNBUFFERED": "1",
-            "STAND_IN_SOUND": os.pathsep.join(map(str, sounds)),
-            "STAND_IN_LOOP": str(delay),
-        },
-    )
+    running = listening(job=job, STAND_IN_SOUND=os.pathsep.join(map(str, sounds)), STAND_IN_LOOP=str(delay))
     assert running.stdout is not None
     told: list[str] = []
     reader = threading.Thread(target=lambda: told.extend(running.stdout or ()), daemon=True)
