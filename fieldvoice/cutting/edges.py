@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from fieldvoice.cutting.axis import DOWN, Axis, axis_of, off, rank, told
-from fieldvoice.cutting.geometry import XY, Polyline, broken, scribed, straight, widest_gap
+from fieldvoice.cutting.geometry import XY, Polyline, broken, negated, scribed, straight, widest_gap
 from fieldvoice.cutting.hole import MeasuredHole
 from fieldvoice.cutting.tables import (
     BRIDGED,
@@ -152,12 +152,8 @@ def _follows(board: Board, edge: Edge, leaning: tuple[Edge, ...]) -> bool:
 def _signed(line: WantedEdge, sign: int) -> WantedEdge:
     if sign > 0:
         return line
-    turned = None if line.instead is None else (line.instead[0], _negated(line.instead[1]))
-    return WantedEdge(_negated(line.points), line.shape, turned, line.widest)
-
-
-def _negated(line: Polyline) -> Polyline:
-    return tuple((t, -v) for t, v in line)
+    turned = None if line.instead is None else (line.instead[0], negated(line.instead[1]))
+    return WantedEdge(negated(line.points), line.shape, turned, line.widest)
 
 
 def _fit(bounds: tuple[XY, ...]) -> WantedEdge:

@@ -33,6 +33,11 @@ def _between(t0: Fraction, v0: Fraction, t1: Fraction, v1: Fraction, t: Fraction
     return Fraction(c * run + rise, d * run)
 
 
+def negated(line: Polyline) -> Polyline:
+    """The line on the other side of zero."""
+    return tuple((t, -v) for t, v in line)
+
+
 def widest_gap(line: Polyline, bounds: Sequence[XY]) -> Fraction:
     """The largest distance that the line stays under a bound."""
     return max(v - value_at(line, t) for t, v in bounds)

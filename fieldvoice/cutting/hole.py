@@ -28,7 +28,7 @@ from fieldvoice.cutting.axis import (
     told,
     wall_heights,
 )
-from fieldvoice.cutting.geometry import Polyline, value_at
+from fieldvoice.cutting.geometry import Polyline, negated, value_at
 from fieldvoice.cutting.tables import base_covers, neighbor
 from fieldvoice.errors import NotPlanned
 from fieldvoice.records.board import Board
@@ -148,7 +148,7 @@ def _pair(
         return near, far_line, spots
     if far is not None:
         flipped = _across(spots, far, None, places.near)
-        return _settled(_negated(flipped), _negated(far), spots)
+        return _settled(negated(flipped), negated(far), spots)
     if straight_edge(board, axis) is not axis.far:
         return _flat(places.near, ZERO), _through(tuple((one.t, one.value) for one in spots), places.far), spots
     near = _through(tuple((one.t, -one.value) for one in spots), places.near)
@@ -176,10 +176,6 @@ def _across(
 def _through(points: Polyline, ends: tuple[Fraction, Fraction]) -> Polyline:
     """A line through the readings; of one reading a straight one."""
     return points if len(points) > 1 else _flat(ends, points[0][1])
-
-
-def _negated(line: Polyline) -> Polyline:
-    return tuple((t, -v) for t, v in line)
 
 
 def _flat(ends: tuple[Fraction, Fraction], v: Fraction) -> Polyline:

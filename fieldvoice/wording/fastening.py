@@ -24,6 +24,7 @@ from fieldvoice.records.fastening import (
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Edge
 from fieldvoice.records.takeoff import KILOGRAMS
+from fieldvoice.wording.figures import first_large
 from fieldvoice.wording.forms import Form, InWords
 from fieldvoice.wording.takeoff import sources_text
 
@@ -105,7 +106,7 @@ def rule_lines(plan: FasteningPlan, form: Form) -> tuple[str, ...]:
     )
     edge, field = at_most(asked.edge, form), at_most(asked.field, form)
     return (
-        f"{_capital('; '.join(lengths))}, and no longer: wires and pipes run in the framing.",
+        f"{first_large('; '.join(lengths))}, and no longer: wires and pipes run in the framing.",
         f"Spacing at most: along edges on framing {edge}, elsewhere {field}.",
         f"From every edge and opening at least {at_least(asked.edge_distance, form)}{_most(asked, form)}.",
         *_doubled(asked, form),
@@ -287,7 +288,3 @@ def _least(one: Bend, unit: Unit) -> str:
 
 CURVED_FRAMING = Length(6)
 """How close framing stands behind bent board, at most: two trade articles."""
-
-
-def _capital(text: str) -> str:
-    return text[:1].upper() + text[1:]

@@ -21,15 +21,11 @@ from fieldvoice.records.hearing import EarKind, Hearing
 from fieldvoice.records.length import Unit
 from fieldvoice.resources import data_folder
 from tests.cli.program import fieldvoice
+from tests.ears.test_endpoint import hiss
 
 SAMPLES = data_folder("audio_samples")
 TALK = ("05-top-forty-one-and.wav", "06-middle-forty-one-and.wav", "13-done.wav")
 SAID = ["top forty one and three eighths", "middle forty one and an eighth", "done"]
-
-
-def hiss(seconds: float, level: float = 12.0) -> Frames:
-    """A quiet room, or a loud one."""
-    return (level * np.random.default_rng(1).standard_normal(round(RATE * seconds))).astype(np.int16)
 
 
 def talk(gap: float = 2.0) -> Frames:

@@ -20,7 +20,7 @@ from fieldvoice.records.meaning import (
     Reading,
     Slot,
 )
-from fieldvoice.records.plan import CutPlan
+from fieldvoice.records.plan import CutLine, CutPlan
 from fieldvoice.wording import steps, warnings
 
 
@@ -85,3 +85,8 @@ def no_plan(match: str) -> Iterator[None]:
     with pytest.raises(CannotCut) as found:
         yield
     assert re.search(match, str(found.value)), str(found.value)
+
+
+def cut_at(plan: CutPlan, edge: Edge) -> CutLine:
+    """The plan's cut at that edge."""
+    return next(cut for cut in plan.cuts if cut.edge is edge)

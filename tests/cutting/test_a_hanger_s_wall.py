@@ -24,11 +24,11 @@ from fieldvoice.records.meaning import (
     Plumb,
     Point,
 )
-from fieldvoice.records.plan import Code, CutLine, CutPlan, Does, Method, Need, StandOff, Tool, Where
+from fieldvoice.records.plan import Code, CutPlan, Does, Method, Need, StandOff, Tool, Where
 from fieldvoice.wording.forms import Form
 from fieldvoice.wording.needs import ask
 from tests.cutting.nonsense import nonsense
-from tests.cutting.rooms import SIDES_SWAPPED, SIDES_WALLED, box, heights, notes, says, sides, widths
+from tests.cutting.rooms import SIDES_SWAPPED, SIDES_WALLED, box, cut_at, heights, notes, says, sides, widths
 
 EVEN = widths("40", "40", "40")
 
@@ -36,11 +36,6 @@ EVEN = widths("40", "40", "40")
 def marks(plan: CutPlan, edge: Edge) -> list[str]:
     """The marks of the cut at that edge."""
     return [str(mark.distance) for mark in cut_at(plan, edge).marks]
-
-
-def cut_at(plan: CutPlan, edge: Edge) -> CutLine:
-    """The cut at that edge."""
-    return next(cut for cut in plan.cuts if cut.edge is edge)
 
 
 def needs(board: Board) -> list[Need]:

@@ -11,20 +11,15 @@ from fieldvoice.errors import CannotCut
 from fieldvoice.records.board import Board, Framing, Lies, Sheet, Surface
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Course, Diagonal, Dimension, Edge, Neighbor, Plumb, Reading, Slot
-from fieldvoice.records.plan import CutLine, CutPlan, Shape
+from fieldvoice.records.plan import CutLine, Shape
 from fieldvoice.wording.forms import Form
 from fieldvoice.wording.needs import what
-from tests.cutting.rooms import SIDES_WALLED, heights, no_plan, notes, says, sides, widths
+from tests.cutting.rooms import SIDES_WALLED, cut_at, heights, no_plan, notes, says, sides, widths
 
 
 def marks(cut: CutLine) -> list[str]:
     """The marks in order along the cut."""
     return [str(mark.distance) for mark in cut.marks]
-
-
-def cut_at(plan: CutPlan, edge: Edge) -> CutLine:
-    """The plan's cut at that edge."""
-    return next(cut for cut in plan.cuts if cut.edge is edge)
 
 
 def mm(value: int) -> Length:

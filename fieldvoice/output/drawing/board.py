@@ -37,6 +37,7 @@ from fieldvoice.output.drawing.placing import (
     FAR,
     HEAVY,
     HEIGHTS,
+    LEGEND_LINE,
     MEDIUM,
     NEAR,
     PITCH,
@@ -51,6 +52,7 @@ from fieldvoice.output.drawing.placing import (
     extension,
     fitted,
     in_largest_letters,
+    legend,
     roomy,
     spread,
 )
@@ -108,11 +110,11 @@ class _Drawing:
         self._extent = sheet(plan)
         self._rows, self._inside = _sorted_out(plan)
         margins = {edge: self._margin(edge) for edge in Edge}
-        margins[Edge.BOTTOM] += 1.7 * letter * len(self._caption)
+        margins[Edge.BOTTOM] += LEGEND_LINE * letter * len(self._caption)
         extent = self._extent
         self.scale, wide, high = fitted((extent.left, extent.top, extent.right, extent.bottom), margins, paper)
         self.roomy = roomy(paper, wide, high, letter)
-        self._above_caption = replace(paper, bottom=paper.bottom - 1.7 * letter * len(self._caption))
+        self._above_caption = replace(paper, bottom=paper.bottom - LEGEND_LINE * letter * len(self._caption))
         self._room = PaperRoom(self._above_caption)
         self._paper = paper
 
@@ -135,7 +137,7 @@ class _Drawing:
         yield from self._names()
         yield from self._middle()
         yield from self._tapers()
-        yield from self._legend()
+        yield from legend(self._caption, self._paper.left, self._above_caption.bottom, self._letter)
 
     def _waste(self) -> Iterator[Mark]:
         for piece in waste(self._plan):
@@ -146,7 +148,7 @@ class _Drawing:
     def _openings(self) -> Iterator[Mark]:
         for opening in self._plan.openings:
             corners = self._corners(opening)
-            frame = _frame_of(corners)
+            frame = PaperFrame.around(corners)
             yield Area(corners, 1.0)
             if is_round(opening):
                 middle = ((frame.left + frame.right) / 2, (frame.top + frame.bottom) / 2)
@@ -170,7 +172,7 @@ class _Drawing:
     def _figures(self) -> Iterator[Mark]:
         """Dimension lines outside the sheet, each in a row of its own, then those that cross the board."""
         for opening in self._plan.openings:
-            self._room.take(_frame_of(self._corners(opening)))
+            self._room.take(PaperFrame.around(self._corners(opening)))
         corner = self.scale.at((self._extent.left, self._extent.top))
         far = self.scale.at((self._extent.right, self._extent.bottom))
         for edge, rows in self._rows.items():
@@ -205,7 +207,7 @@ class _Drawing:
             path = self.scale.path(cut_path(self._plan, cut.edge))
             if len(path) < 2:
                 continue
-            middle = _frame_of(self.scale.path(polygon(self._plan)))
+            middle = PaperFrame.around(self.scale.path(polygon(self._plan)))
             for x, y in _beside_path(path, cut.edge, middle, self._letter):
                 frame = PaperFrame(x - radius, y - radius, x + radius, y + radius)
                 if self._room.free(frame.grown(0.15 * self._letter)):
@@ -230,7 +232,7 @@ class _Drawing:
 
     def _names(self) -> Iterator[Mark]:
         for opening in self._plan.openings:
-            frame = _frame_of(self._corners(opening))
+            frame = PaperFrame.around(self._corners(opening))
             name = wording.opening_name(opening.name, held=opening.held)
             label = Label(0, 0, name, self._letter, Anchor.START, clear=True, fractions=False)
             placed = self._room.put(label, around(frame, label, 0.5 * self._letter), 0.1 * self._letter)
@@ -241,7 +243,7 @@ class _Drawing:
 
     def _middle(self) -> Iterator[Mark]:
         """That it is the face, in the middle of the board, and under it which board it is where that has room."""
-        frame = _frame_of(self.scale.path(polygon(self._plan)))
+        frame = PaperFrame.around(self.scale.path(polygon(self._plan)))
         label = Label(0, 0, wording.FACE, self._letter, bold=True, clear=True)
         face = self._in_middle(frame, label) or self._anywhere(replace(label, anchor=Anchor.START), frame)
         yield face
@@ -280,7 +282,7 @@ class _Drawing:
         """The long edges of the sheet that are still the board's: they are tapered."""
         cut = {one.edge for one in self._plan.cuts}
         long = (Edge.LEFT, Edge.RIGHT) if self._plan.lies is Lies.STANDING else (Edge.TOP, Edge.BOTTOM)
-        frame = _frame_of(self.scale.path(polygon(self._plan)))
+        frame = PaperFrame.around(self.scale.path(polygon(self._plan)))
         inset, letter = 0.5 * self._letter, self._letter
         for edge in (one for one in long if one not in cut):
             line, label, places = _taper(edge, frame, inset, letter)
@@ -288,11 +290,6 @@ class _Drawing:
             placed = self._room.put(label, places, 0.1 * letter)
             if placed is not None:
                 yield placed
-
-    def _legend(self) -> Iterator[Mark]:
-        for number, words in enumerate(self._caption, 1):
-            y = self._above_caption.bottom + (1.7 * number - 0.5) * self._letter
-            yield Label(self._paper.left, y, words, self._letter, Anchor.START, fractions=False)
 
 
 def _sorted_out(plan: CutPlan) -> tuple[Rows, tuple[MarkedDimension, ...]]:
@@ -329,11 +326,6 @@ def _taper(
     base = y + 1.4 * letter if edge is Edge.TOP else y - 0.6 * letter
     line = Stroke(((frame.left, y), (frame.right, y)), MEDIUM * letter, (0.4 * letter, 0.4 * letter))
     return line, label, ((x, base) for x in spread(frame.left + reach, frame.right - reach, 9))
-
-
-def _frame_of(path: Sequence[XY]) -> PaperFrame:
-    xs, ys = [x for x, _ in path], [y for _, y in path]
-    return PaperFrame(min(xs), min(ys), max(xs), max(ys))
 
 
 def _along_path(path: Sequence[XY]) -> Iterator[XY]:

@@ -10,6 +10,7 @@ from fieldvoice.output.drawing.picture import XY, Anchor, Circle, Label, Mark, P
 from fieldvoice.output.drawing.placing import (
     HEAVY,
     HEIGHTS,
+    LEGEND_LINE,
     MEDIUM,
     PITCH,
     Crowded,
@@ -21,6 +22,7 @@ from fieldvoice.output.drawing.placing import (
     extension,
     fitted,
     in_largest_letters,
+    legend,
     roomy,
     spread,
 )
@@ -87,7 +89,7 @@ class _Sketch:
         margins = self._margins()
         self._scale, wide, high = fitted((ZERO, ZERO, self._wide, self._high), margins, paper)
         self.roomy = roomy(paper, wide, high, letter)
-        self._above_caption = replace(paper, bottom=paper.bottom - 1.7 * letter * len(self._caption))
+        self._above_caption = replace(paper, bottom=paper.bottom - LEGEND_LINE * letter * len(self._caption))
         self._room = PaperRoom(self._above_caption)
 
     def _margins(self) -> dict[Edge, float]:
@@ -98,7 +100,7 @@ class _Sketch:
         return {
             Edge.TOP: words + PITCH * self._letter * len(across),
             Edge.LEFT: words + PITCH * self._letter * len(down),
-            Edge.BOTTOM: words + 1.7 * self._letter * len(self._caption),
+            Edge.BOTTOM: words + LEGEND_LINE * self._letter * len(self._caption),
             Edge.RIGHT: words,
         }
 
@@ -111,7 +113,7 @@ class _Sketch:
         yield from self._neighbors()
         yield from self._boxes()
         yield from self._lines()
-        yield from self._legend()
+        yield from legend(self._caption, self._paper.left, self._above_caption.bottom, self._letter)
 
     def _neighbors(self) -> Iterator[Mark]:
         letter = self._letter
@@ -210,11 +212,6 @@ class _Sketch:
         if one.at in {Slot.TOP, Slot.LEFT}:
             return 2.0 * self._letter
         return -1.2 * self._letter if one.at in {Slot.BOTTOM, Slot.RIGHT} else 0.0
-
-    def _legend(self) -> Iterator[Mark]:
-        for number, words in enumerate(self._caption, 1):
-            y = self._above_caption.bottom + (1.7 * number - 0.5) * self._letter
-            yield Label(self._paper.left, y, words, self._letter, Anchor.START, fractions=False)
 
 
 def _text(one: SketchedReading, unit: Unit) -> str:

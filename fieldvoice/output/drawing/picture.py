@@ -142,6 +142,12 @@ class PaperFrame:
     right: float
     bottom: float
 
+    @classmethod
+    def around(cls, path: Sequence[XY]) -> PaperFrame:
+        """The rectangle that holds a path."""
+        xs, ys = [x for x, _ in path], [y for _, y in path]
+        return cls(min(xs), min(ys), max(xs), max(ys))
+
     def meets(self, other: PaperFrame) -> bool:
         """Whether the two share more than an edge."""
         return (

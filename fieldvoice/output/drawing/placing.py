@@ -107,6 +107,8 @@ def in_largest_letters(
     raise ValueError(f"{title}: the paper is too small for it")
 
 
+LEGEND_LINE = 1.7
+"""Letter heights from one line of words under a drawing to the next."""
 HEIGHTS = (10.0, 7.0, 5.0, 3.5, 2.5, 1.8, 1.3, 0.9)
 """Letter heights in millimeters, the standard's series (ISO 3098) and below it for pictures smaller than a page."""
 LARGEST_SHARE = 0.55
@@ -240,3 +242,9 @@ def _places(line: DimensionLine, label: Label, height: float, *, inside: bool) -
         for step in range(8 if inside else 1):
             for along in (line.end + way * (reach + step * height), line.start - way * (reach + step * height)):
                 yield line.point(along, lift)
+
+
+def legend(lines: Iterable[str], left: float, top: float, letter: float) -> Iterator[Label]:
+    """Lines of words one below the other, from `top` down."""
+    for number, words in enumerate(lines, 1):
+        yield Label(left, top + (LEGEND_LINE * number - 0.5) * letter, words, letter, Anchor.START, fractions=False)

@@ -22,6 +22,7 @@ from fieldvoice.output.drawing.placing import (
     FAR,
     HEAVY,
     HEIGHTS,
+    LEGEND_LINE,
     MEDIUM,
     NEAR,
     PITCH,
@@ -35,6 +36,7 @@ from fieldvoice.output.drawing.placing import (
     extension,
     fitted,
     in_largest_letters,
+    legend,
     roomy,
     spread,
 )
@@ -112,14 +114,14 @@ class _WallDrawing:
         margins = {
             Edge.TOP: 0.6 * letter,
             Edge.RIGHT: 0.6 * letter,
-            Edge.BOTTOM: letter * (1.3 + PITCH * len(self._across) + 1.7 * len(self._caption)),
+            Edge.BOTTOM: letter * (1.3 + PITCH * len(self._across) + LEGEND_LINE * len(self._caption)),
             Edge.LEFT: letter * (1.3 + PITCH * len(self._up)),
         }
         extent = (Fraction(0), Fraction(0), wide.inches, high.inches)
         self._scale: Scale
         self._scale, across, down = fitted(extent, margins, paper)
         self.roomy = roomy(paper, across, down, letter)
-        self._above = replace(paper, bottom=paper.bottom - 1.7 * letter * len(self._caption))
+        self._above = replace(paper, bottom=paper.bottom - LEGEND_LINE * letter * len(self._caption))
         self._room = PaperRoom(self._above)
 
     def marks(self) -> Iterator[Mark]:
@@ -134,7 +136,7 @@ class _WallDrawing:
         yield Stroke(self._outline(), HEAVY * self._letter, closed=True)
         yield from self._figures()
         yield from self._names()
-        yield from self._legend()
+        yield from legend(self._caption, 0, self._above.bottom, self._letter)
 
     def _at(self, x: Length, y: Length) -> XY:
         """A place on the surface, y up from its lower edge."""
@@ -179,8 +181,8 @@ class _WallDrawing:
             yield Stroke((corners[1], corners[3]), THIN * self._letter)
             middle = ((corners[0][0] + corners[1][0]) / 2, (corners[0][1] + corners[2][1]) / 2)
             label = Label(0, 0, wording.rough_opening(opening.kind), self._letter, clear=True)
-            yield self._placed(label, middle, _frame(corners))
-            self._room.take(_frame(corners))
+            yield self._placed(label, middle, PaperFrame.around(corners))
+            self._room.take(PaperFrame.around(corners))
 
     def _jointed(self) -> Iterator[Mark]:
         """Butt joints heavy, tapered ones as two fine lines."""
@@ -215,7 +217,7 @@ class _WallDrawing:
         """In each piece its number in a ring, and its size beside or under it."""
         radius = self._letter
         for piece in self._pieces:
-            frame = _frame(self._corners(piece))
+            frame = PaperFrame.around(self._corners(piece))
             spots = (
                 (x, y)
                 for y in spread(frame.top + radius, frame.bottom - radius, 11)
@@ -269,13 +271,3 @@ class _WallDrawing:
         (x0, y0), (x1, y1) = self._outline()[:2]
         tops = (y0 + (y1 - y0) * (x - x0) / (x1 - x0) for x in (frame.left, frame.right))
         return frame.top >= max(tops)
-
-    def _legend(self) -> Iterator[Mark]:
-        for number, words in enumerate(self._caption, 1):
-            y = self._above.bottom + (1.7 * number - 0.5) * self._letter
-            yield Label(0, y, words, self._letter, Anchor.START, fractions=False)
-
-
-def _frame(path: Sequence[XY]) -> PaperFrame:
-    xs, ys = [x for x, _ in path], [y for _, y in path]
-    return PaperFrame(min(xs), min(ys), max(xs), max(ys))
