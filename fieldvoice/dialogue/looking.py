@@ -10,6 +10,7 @@ from fieldvoice import safety
 from fieldvoice.dialogue.assembly import unit_of
 from fieldvoice.dialogue.finishing import board_now, open_items, plan_now
 from fieldvoice.dialogue.layouts import next_piece, openings_on, planned, rack_of, standing_plan
+from fieldvoice.dialogue.naming import ROOM
 from fieldvoice.dialogue.rooms import Rooms
 from fieldvoice.dialogue.state import State, has_circuit
 from fieldvoice.dialogue.surfaces import rough
@@ -18,17 +19,15 @@ from fieldvoice.dialogue.view import Exchange, Line, View
 from fieldvoice.errors import HeldBack, NotPlanned
 from fieldvoice.records.board import CircuitWord
 from fieldvoice.records.caution import Care, Caution
-from fieldvoice.records.facts import Key, Of
+from fieldvoice.records.facts import Key
 from fieldvoice.records.ledger import Call, Concern
 from fieldvoice.records.length import ZERO
-from fieldvoice.records.meaning import Circuit, Context, Opening, SurfaceCall, Topic
+from fieldvoice.records.meaning import Circuit, Context, Opening, SurfaceCall
 from fieldvoice.records.plan import Code, CutBefore, CutPlan, NoPlan, Warning
 from fieldvoice.records.room import name_of
 from fieldvoice.records.room_plan import SurfaceAtHand
 from fieldvoice.records.said import BoxWord
 from fieldvoice.records.trouble import Hindrance, Trouble, Wrong
-
-ROOM = Key(Of.CONTEXT, name=Topic.ROOM.value)
 
 
 def look(

@@ -23,7 +23,7 @@ def free_name(stem: str, taken: Iterable[str]) -> str:
     return f"{stem} {number}"
 
 
-_ROOM = Key(Of.CONTEXT, name=Topic.ROOM.value)
+ROOM = Key(Of.CONTEXT, name=Topic.ROOM.value)
 
 
 def find_surfaces(state: State, name: str) -> tuple[str, ...]:
@@ -46,7 +46,7 @@ def in_its_room(state: State, name: str) -> str:
 
 def room_of(state: State, board: str) -> str:
     """The room that a board or a surface was called in, empty where none was said."""
-    room = state.known(board).get(_ROOM)
+    room = state.known(board).get(ROOM)
     return str(room.fact.value) if room is not None and isinstance(room.fact, Context) else ""
 
 

@@ -125,13 +125,6 @@ PLACES = {
 """The order in which bare readings are called: both ends of an edge that is cut are needed, its middle is not for a
 height (common practice, no source)."""
 
-_ONE_WAY = {
-    Slot.TOP: Dimension.WIDTH,
-    Slot.BOTTOM: Dimension.WIDTH,
-    Slot.LEFT: Dimension.HEIGHT,
-    Slot.RIGHT: Dimension.HEIGHT,
-}
-
 
 @dataclass(frozen=True, slots=True)
 class NoPlace(Exception):
@@ -149,8 +142,8 @@ def settled(
     """The reading with its dimension and place. `taken` are the keys that have a value, `focus` what was last spoken
     of, `order` the crew's own order of measuring. Raises `NoPlace` with a question.
     """
-    if isinstance(reading.at, Slot) and reading.at in _ONE_WAY and reading.dimension is None:
-        return replace(reading, dimension=_ONE_WAY[reading.at])
+    if isinstance(reading.at, Slot) and reading.at in _ENDS and reading.dimension is None:
+        return replace(reading, dimension=_ENDS[reading.at])
     if reading.at is not None:
         return replace(reading, dimension=_dimension(reading, focus))
     usual = ((way, place) for way in _order(reading.dimension, focus) for place in PLACES[way])

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from fieldvoice.language.phrases import read_back
-from fieldvoice.language.speaking import fraction_words, length_parts, length_words
+from fieldvoice.language.speaking import POINT, fraction_words, length_parts, length_words
 from fieldvoice.records.board import CircuitWord
 from fieldvoice.records.facts import Fact, Key, Of
 from fieldvoice.records.ledger import Call
@@ -231,9 +231,6 @@ def beside(first: Length, other: Length, ear: InWords) -> str:
     return digits(other, ear)
 
 
-_SPOKEN = {Point.CENTER: "center", Point.NEAR: "near edge", Point.FAR: "far edge"}
-
-
 def spoken_thing(thing: Box | Opening, ear: InWords) -> str:
     """A box or an opening for the voice, and shorter where it has to be: without rests, then without its kind and what
     else the screen shows as well. Its name and its distances are always there.
@@ -259,7 +256,7 @@ def _spoken_places(thing: Box | Opening, ear: InWords) -> list[str]:
     each_way = (thing.x, thing.y, *(thing.far or ())) if isinstance(thing, Box) else (*thing.xs, *thing.ys)
     points = (None, *(each.point for each in each_way))
     return [
-        away(each, ear) if each.point is before else f"{_SPOKEN[each.point]} {away(each, ear)}"
+        away(each, ear) if each.point is before else f"{POINT[each.point]} {away(each, ear)}"
         for before, each in zip(points, each_way, strict=False)
     ]
 
