@@ -91,6 +91,11 @@ class Ask(StrEnum):
     WALL_KEEPS_NAME = "wall keeps name"
     HEIGHT_OF_WHAT = "height of what"
     NO_NEIGHBOR = "no neighbor"
+    TURNED_BOX = "turned box"
+    NOT_THEN = "not then"  # the first and the second number, Length each
+    START_OVER = "start over"
+    HOW_FAR_BACK = "how far back"
+    OTHER_SIDE = "other side"
     UNSAID_FEET = "unsaid feet"  # the feet, int, and the inches, Length
 
 

@@ -7,7 +7,18 @@ from collections.abc import Callable, Mapping, Sequence
 from fieldvoice.records.facts import Fact, Key, key_of, unshared
 from fieldvoice.records.ledger import AnsweredBy, Call, Concern, Doubt, Value
 from fieldvoice.records.length import Length, Unit
-from fieldvoice.records.meaning import Box, Coordinate, Diagonal, Edge, Incomplete, Lack, Opening, Plumb, Reading
+from fieldvoice.records.meaning import (
+    Box,
+    Coordinate,
+    Diagonal,
+    Edge,
+    Incomplete,
+    Lack,
+    Opening,
+    OpeningKind,
+    Plumb,
+    Reading,
+)
 from fieldvoice.records.utterance import Ask, Question
 from fieldvoice.wording import oddities, questions
 from fieldvoice.wording.figures import as_planned, first_large
@@ -389,6 +400,7 @@ _LACKS = {
 
 
 _WHERE = "Where is it: how far from the left or the right, and how far up or down?"
+_DOOR = "And the other distance? Or is it on the floor?"
 
 
 def _lacks(doubt: Doubt, values: Sequence[Value], ear: InWords) -> Both:
@@ -400,6 +412,8 @@ def _lacks(doubt: Doubt, values: Sequence[Value], ear: InWords) -> Both:
         return how_far, how_far
     if doubt.lack is Lack.DISTANCE and distances == ():
         return _WHERE, _WHERE
+    if doubt.lack is Lack.DISTANCE and isinstance(call.fact, Incomplete) and call.fact.kind is OpeningKind.DOOR:
+        return _DOOR, _DOOR
     if doubt.lack is Lack.SIZE and isinstance(call.fact, Incomplete) and call.fact.width is not None:
         return "How high is it?", "How high is it?"
     vague = [each for each in distances or () if each.point is None] if doubt.lack is Lack.POINT else []

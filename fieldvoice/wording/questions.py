@@ -58,6 +58,11 @@ _SENTENCES = {
         "both sides, framing and openings. What is cut for it stays cut, but has no place in the new layout."
     ),
     Ask.HEIGHT_OF_WHAT: "The same height as which box? Name it, as in same height as box one.",
+    Ask.NOT_THEN: "Not {0} but {1}? Say the right one, as in no, {1}.",
+    Ask.START_OVER: "Say undo for each call that goes, or next board to leave this one as it is.",
+    Ask.HOW_FAR_BACK: "Back a step or back a call? Say previous step, or undo.",
+    Ask.OTHER_SIDE: "The other side of what? Say it again with its side.",
+    Ask.TURNED_BOX: "A box on its side? Say where its four sides are, as in left 12 to 16, down 40 to 42.",
     Ask.NO_NEIGHBOR: "Is none there, or was that a no? Say what stands there, or that it is open.",
     Ask.UNSAID_FEET: "Is that {0} feet {1}? Say it with its feet.",
 }
@@ -89,7 +94,7 @@ def _told(value: Told, about: Ask, form: Form) -> str:
     return _plain(value, form)
 
 
-_BARE = frozenset({Ask.JOINED, Ask.FRACTION_OF})
+_BARE = frozenset({Ask.JOINED, Ask.FRACTION_OF, Ask.NOT_THEN})
 """Questions that tell figures as they were typed, without a unit."""
 
 _UNSURE = {

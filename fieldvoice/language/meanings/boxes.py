@@ -34,6 +34,10 @@ NTH = {"first": "1", "second": "2", "third": "3"}
 GANGS = {1: BoxKind.SINGLE, 2: BoxKind.DOUBLE, 3: BoxKind.TRIPLE, 4: BoxKind.FOUR}
 
 Whole = Box | Opening | Incomplete
+Edged = tuple[str, Distance]
+"""An edge of an opening, or its width or height, by its name."""
+Span = tuple[Distance | None, Length]
+"""Where something is one way, as far as that was said, and how far it goes."""
 
 
 # ---- distances ----
@@ -171,8 +175,7 @@ def within(*parts: str | Number) -> Distance | Refusal:
 
 def box_centered(kind: str | ThingCall, distances: ThingCall) -> Whole | tuple[Any, ...] | Several:
     """As in "center of the outlet thirty from the left"."""
-    to_center = tuple(replace(each, point=each.point or Point.CENTER) for each in distances.distances)
-    return box(kind, replace(distances, distances=to_center))
+    return box(kind, to_point(distances, Point.CENTER))
 
 
 def box_by_sides(*parts: Any) -> Box | Refusal | Several:
@@ -235,9 +238,68 @@ def each_way(across: Distance, width: Number, down: Distance, height: Number) ->
     return SizedPlace(called.distances, Size(Length(width), Length(height)))
 
 
+def by_edges(kind: str, row: tuple[tuple[Edged, ...], ...], form: type[Whole]) -> Whole | Several:
+    """An opening by its edges and sizes in any order, as in "window starts at 20, 36 wide, sill 36, head 80": whole, or
+    lacking something.
+    """
+    named = [edged for part in row for edged in part]
+    said = dict(named)
+    across = _span(said.get("begins"), said.get("ends"), said.get("wide"))
+    down = _upright(kind, said)
+    if OpeningKind(kind) not in FRAMED or len(said) < len(named) or not (across and across[0] and down):
+        return Several(())
+    spots = tuple(each for each in (across[0], down[0]) if each)
+    found = rectangle(kind, SizedPlace(spots, Size(across[1], down[1])))
+    return found if isinstance(found, form) else Several(())
+
+
+def edges_from(pair: tuple[Number, Number], start: str | None = None) -> tuple[Edged, ...]:
+    """As in "from 12 to 50 from the left"."""
+    edge = Edge(start) if start else None
+    return tuple(
+        (name, Distance(Length(value), None, edge)) for name, value in zip(("begins", "ends"), pair, strict=True)
+    )
+
+
+def _spot(spot: Distance | Number) -> Distance:
+    return spot if isinstance(spot, Distance) else Distance(Length(spot))
+
+
+def _span(near: Distance | None, far: Distance | None, size: Distance | None) -> Span | None:
+    """Where it is and how far it goes, by its near edge, its far edge and its size; None where these don't tell it."""
+    if near and far:
+        reach = far.value - near.value
+        return None if size or near.start != far.start or reach <= ZERO else (near, reach)
+    where = near or (replace(far, point=Point.FAR) if far else None)
+    return (where, size.value) if size else None
+
+
+def _upright(kind: str, said: Mapping[str, Distance]) -> Span | None:
+    """The same of what runs up. A sill of which no more was said is over the floor, and a head with it; a door whose
+    head alone was called is so high.
+    """
+    sill, head, high, placed = (said.get(name) for name in ("bottom", "top", "high", "placed"))
+    if placed or not (sill or head):
+        return None if sill or head else _span(placed, None, high)
+    if sill and sill.start is None and (head is None or head.start is None):
+        sill, head = replace(sill, start=Edge.BOTTOM), head and replace(head, start=Edge.BOTTOM)
+    if head and not sill and not high and kind == "door" and head.start is not Edge.TOP:
+        return None, head.value
+    start = sill.start if sill else head.start if head else None
+    if start is None:
+        return None
+    return _span(head, sill, high) if start is Edge.TOP else _span(sill, head, high)
+
+
 def pipe(diameter: Number, kind: str, where: ThingCall) -> Whole:
     """A round hole."""
     return whole(replace(where, kind=OpeningKind(kind), diameter=Length(diameter)))
+
+
+def to_point(where: ThingCall, point: str | None = None) -> ThingCall:
+    """Distances with the point that was said last for those that have none."""
+    said = Point(point) if point else None
+    return replace(where, distances=tuple(replace(each, point=each.point or said) for each in where.distances))
 
 
 def sill(distance: Distance) -> Whole:
@@ -310,6 +372,7 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "opening_sized": lambda name, size: _part_of(name, width=size.width, height=size.height),
     "opening_placed": lambda name, called: _part_of(name, called.distances),
     "nth_box": lambda which: Named(NTH[str(which)]),
+    "turned_box": lambda *_: Question(Ask.TURNED_BOX),
     "height_of_what": lambda *_: Question(Ask.HEIGHT_OF_WHAT),
     "same_height_as": lambda box, like: SameHeight(box.name, str(like)),
     "same_height": lambda box, like: SameHeight(box.name, str(like.name)),
@@ -349,7 +412,8 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "same_height_and": lambda box, distance: ThingCall((distance,), like=str(box.name)),
     "round_opening": pipe,
     "round_opening_after": lambda kind, diameter, where: pipe(diameter, kind, where),
-    "round_opening_last": lambda kind, where, diameter: pipe(diameter, kind, where),
+    "round_opening_last": lambda kind, where, diameter, *point: pipe(diameter, kind, to_point(where, *point)),
+    "can_last": lambda where, diameter, *point: pipe(diameter, OpeningKind.LIGHT, to_point(where, *point)),
     "hole_for_pipe": lambda diameter, where: pipe(diameter, OpeningKind.PIPE, where),
     "round_begun": lambda diameter, kind: pipe(diameter, kind, ThingCall(())),
     "round_begun_after": lambda kind, *diameter: whole(
@@ -366,6 +430,18 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "sized_by_sides": lambda kind, size, called: rectangle(kind, sized(size, called)),
     "by_sides_sized": lambda kind, called, size: rectangle(kind, sized(size, called)),
     "placed_then_sized": lambda kind, called, size: rectangle(kind, sized(size, called)),
+    "by_edges": lambda kind, row: by_edges(kind, row, Opening),
+    "partly_by_edges": lambda kind, row: by_edges(kind, row, Incomplete),
+    "edge_row__unheard": lambda *parts: parts,
+    "edge_placed": lambda distance: (("begins" if _is_across(distance) else "placed", distance),),
+    "edge_wide": lambda value: (("wide", Distance(Length(value))),),
+    "edge_high": lambda value: (("high", Distance(Length(value))),),
+    "edge_sized": lambda size: (("wide", Distance(size.width)), ("high", Distance(size.height))),
+    "edge_begins": lambda value: (("begins", Distance(Length(value))),),
+    "edge_ends": lambda value: (("ends", Distance(Length(value))),),
+    "edges_from": edges_from,
+    "edge_named": lambda edge, spot: ((edge, _spot(spot)),),
+    "edge_reached": lambda spot, edge: ((edge, _spot(spot)),),
     "unsized_opening": lambda kind, called: rectangle(kind, SizedPlace(called.distances, None)),
     "unplaced_opening": lambda kind, *parts: rectangle(kind, sized(*parts)),
     "sill": sill,

@@ -318,6 +318,7 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "plumb_walls": lambda: (Plumb(Edge.LEFT, ZERO), Plumb(Edge.RIGHT, ZERO)),
     "clearance": clearance,
     "clearance_at": clearance,
+    "ceiling_gap": lambda value: clearance(value, "top"),
     "edge_clearance": lambda edge, value: clearance(value, edge),
     "no_clearance": lambda edge=None: Context(Topic.CLEARANCE, ZERO, Edge(edge) if edge else None),
     "taper": _at_edge(Topic.TAPER),

@@ -7,7 +7,7 @@ from dataclasses import replace
 from itertools import pairwise, starmap
 from typing import Any
 
-from fieldvoice.language.meanings.boxes import box
+from fieldvoice.language.meanings.boxes import box, to_point
 from fieldvoice.language.meanings.readings import bare, reading
 from fieldvoice.language.partial import Item, Link, Measured, Named, ReadingPlace, Same, Several, ThingCall, Unnamed
 from fieldvoice.records.length import Length
@@ -20,7 +20,6 @@ from fieldvoice.records.meaning import (
     Edge,
     Incomplete,
     OpeningKind,
-    Point,
     Reading,
     Topic,
 )
@@ -208,6 +207,16 @@ def change_not(where: ReadingPlace, right: Measured, wrong: Measured) -> Correct
     return WHAT_IS_CORRECTED if right == wrong else _corrected_by(reading(where, right))
 
 
+def not_then(wrong: Measured, right: Measured) -> Question | Several:
+    """As in "not fifteen fifty": which of the two it is can't be heard."""
+    small = bare(right)
+    return (
+        Several(())
+        if isinstance(small, Part) or _is_small(small)
+        else Question(Ask.NOT_THEN, (wrong.value, right.value))
+    )
+
+
 def _corrected_by(new: Reading | Question) -> Correction | Question:
     return new if isinstance(new, Question) else Correction(new)
 
@@ -231,10 +240,7 @@ def _changed_part(name: Named, part: Any) -> Correction | Question:
 
 def _as_called_after(distances: Any, kind: Any, point: str | None = None) -> Any:
     """A box whose distances were said before its kind: "14 over 16 up outlet center"."""
-    if not isinstance(distances, ThingCall):
-        return distances
-    spots = tuple(replace(each, point=Point(point)) if point else each for each in distances.distances)
-    return box(kind, replace(distances, distances=spots))
+    return box(kind, to_point(distances, point)) if isinstance(distances, ThingCall) else distances
 
 
 def _order(action: Action) -> Callable[[], Command]:
@@ -306,6 +312,14 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "change_not": change_not,
     "not_but_at": lambda wrong, right, where: change_not(where, right, wrong),
     "change_from": lambda where, wrong, right: change_not(where, right, wrong),
+    "start_over": lambda: Question(Ask.START_OVER),
+    "how_far_back": lambda *_: Question(Ask.HOW_FAR_BACK),
+    "other_side": lambda: Question(Ask.OTHER_SIDE),
+    "not_then": not_then,
+    "not_so_far": lambda right, wrong: (
+        (Answer(yes=False), Part(right)) if right.value.inches != wrong else WHAT_IS_CORRECTED
+    ),
+    "change_box_from": lambda name, right, _: _changed_part(name, right),
     "no_neighbor": lambda *_: Question(Ask.NO_NEIGHBOR),
     "is_square": lambda: Question(Ask.SQUARE),
     "same_as_what": lambda *_: SAME_AS_WHAT,

@@ -1,0 +1,168 @@
+"""Openings by their edges, corrections by "not", and what of it is asked: made of families, typed and spoken."""
+
+from __future__ import annotations
+
+from itertools import product
+
+import pytest
+
+from fieldvoice.language.understanding import understand
+from fieldvoice.records.hearing import Source
+from fieldvoice.records.length import ZERO, Length
+from fieldvoice.records.meaning import Coordinate, Distance, Edge, Incomplete, Opening, OpeningKind, Point
+from fieldvoice.records.orders import Action, Answer, Command, Correction, Part
+from fieldvoice.records.utterance import Ask, Status
+
+BEGINS, ENDS, SILL, HEAD = 20, 57, 31, 82
+"""An opening 37 wide and 51 high."""
+FROM_A_SIDE = {
+    "20 from the {0}, 37 wide": 20,
+    "37 wide, starts 20 from the {0}": 20,
+    "from 20 to 57 from the {0}": 20,
+}
+FROM_NO_SIDE = (
+    "starts at 20, 37 wide",
+    "it's 37 wide, starts at 20",
+    "from 20 to 57",
+    "starts at 20, ends at 57",
+    "left edge at 20, right edge at 57",
+)
+UP = (
+    "sill 31, head 82",
+    "head at 82, sill at 31",
+    "sill's 31 up, header's 82 up",
+    "sill 31, 51 tall",
+    "51 high, bottom at 31",
+    "31 off the floor, 51 tall",
+)
+DOWN = (
+    "head 14 down, sill 65 down",
+    "14 down to the head, 65 down to the sill",
+    "51 tall, head 14 down",
+    "14 from the ceiling, 51 high",
+)
+NEITHER = (
+    "sill 82, head 31",  # upside down, or from the ceiling
+    "sill 31 up, head 14 down",  # two starts
+    "sill 31, head 14 down",
+    "head 82, 51 tall",  # over the floor, or under the ceiling
+    "sill 31",  # how high isn't said
+    "sill 31, 31 up, 51 tall",
+)
+
+
+def both_orders(one: str, other: str) -> tuple[str, str]:
+    """The two in either order."""
+    return f"{one}, {other}", f"{other}, {one}"
+
+
+@pytest.mark.parametrize(("kind", "side"), [*product(("window", "opening", "door"), ("left", "right"))])
+def test_an_opening_by_its_edges_is_what_they_leave(kind: str, side: str) -> None:
+    """From whichever edge each was called, in either order, whole."""
+    for across, (way, start, value) in product(
+        FROM_A_SIDE, [*((each, Edge.BOTTOM, SILL) for each in UP), *((each, Edge.TOP, 14) for each in DOWN)]
+    ):
+        for said in both_orders(across.format(side), way):
+            want = Opening(
+                OpeningKind(kind),
+                (Coordinate(Point.NEAR, Length(BEGINS), Edge(side)),),
+                (Coordinate(Point.NEAR, Length(value), start),),
+                Length(ENDS - BEGINS),
+                Length(HEAD - SILL),
+            )
+            assert understand(f"{kind} {said}", Source.TYPED).meanings == (want,), said
+
+
+@pytest.mark.parametrize("across", FROM_NO_SIDE)
+def test_from_which_side_it_begins_is_asked_alone(across: str) -> None:
+    """All else of it is kept."""
+    for way, first in product((*UP, *DOWN), (True, False)):
+        said = f"{across}, {way}" if first else f"{way}, {across}"
+        found = understand(f"window {said}", Source.TYPED).meanings
+        start, value = (Edge.BOTTOM, SILL) if way in UP else (Edge.TOP, 14)
+        spots = (Distance(Length(BEGINS), Point.NEAR), Distance(Length(value), Point.NEAR, start))
+        assert found == (Incomplete(OpeningKind.WINDOW, spots, Length(ENDS - BEGINS), Length(HEAD - SILL)),), said
+
+
+@pytest.mark.parametrize("way", NEITHER)
+def test_what_edges_do_not_tell_is_never_taken(way: str) -> None:
+    """Two starts, or one edge without the other."""
+    for across in ("20 from the left, 37 wide", *FROM_NO_SIDE):
+        for said in both_orders(across, way):
+            found = understand(f"window {said}", Source.TYPED)
+            assert not any(isinstance(one, Opening | Incomplete) for one in found.meanings), said
+
+
+def test_a_figure_behind_a_figure_is_never_parted() -> None:
+    """Nobody can hear where the one would end: "starts at twenty six wide" is no 6 wide at 20."""
+    for tens, digit in product(("twenty", "thirty"), ("four", "six")):
+        for said in (f"starts at {tens} {digit} wide", f"sill {tens} {digit} tall"):
+            assert understand(f"window {said} 20 from the left", Source.SPOKEN).status is not Status.UNDERSTOOD
+
+
+def test_a_door_by_its_head_is_so_high() -> None:
+    """It stands on the floor, and where that is is asked."""
+    for across in ("12 from the left, 38 wide", "38 wide, 12 from the left", "from 12 to 50 from the left"):
+        found = understand(f"door {across}, head at 82 1/2", Source.TYPED).meanings
+        spot = Distance(Length(12), Point.NEAR, Edge.LEFT)
+        assert found == (Incomplete(OpeningKind.DOOR, (spot,), Length(38), Length("82 1/2")),)
+    assert understand("on the floor", Source.SPOKEN).meanings == (Part(Distance(ZERO, Point.NEAR, Edge.BOTTOM)),)
+
+
+@pytest.mark.parametrize(
+    ("words", "value", "start"),
+    [
+        ("46 down not 44", 46, Edge.TOP),
+        ("it's 46 down, not 44 down", 46, Edge.TOP),
+        ("that's 16 up, not 60", 16, Edge.BOTTOM),
+        ("12 from the right not 20", 12, Edge.RIGHT),
+        ("sixteen over, not fourteen", 16, None),
+    ],
+)
+def test_a_distance_and_what_it_is_not(words: str, value: int, start: Edge | None) -> None:
+    """A no, and the right distance: of the box in hand, or of one that is named."""
+    right = Distance(Length(value), None, start)
+    assert understand(words, Source.TYPED).meanings == (Answer(yes=False), Part(right))
+    for name in ("box one", "first box", "the first box"):
+        said = words.removeprefix("it's ").removeprefix("that's ")
+        assert understand(f"{name}, {said}", Source.TYPED).meanings == (
+            Correction(Incomplete(None, (right,), name="1")),
+        )
+
+
+@pytest.mark.parametrize(
+    ("words", "ask"),
+    [
+        ("not forty two forty three", Ask.NOT_THEN),
+        ("no not forty two, forty three", Ask.NOT_THEN),
+        ("start this board over", Ask.START_OVER),
+        ("start over", Ask.START_OVER),
+        ("wipe the whole board", Ask.START_OVER),
+        ("back up one", Ask.HOW_FAR_BACK),
+        ("undo the last two", Ask.HOW_FAR_BACK),
+        ("no the other side", Ask.OTHER_SIDE),
+        ("wrong side", Ask.OTHER_SIDE),
+        ("horizontal outlet 20 from the left, 42 down, center", Ask.TURNED_BOX),
+        ("outlet lying sideways, 20 from the left, 42 down", Ask.TURNED_BOX),
+        ("call it 47 even", Ask.VAGUE),
+    ],
+)
+def test_what_has_no_safe_meaning_is_asked_about_with_what_to_say(words: str, ask: Ask) -> None:
+    """Typed and spoken alike."""
+    for source in Source if words.isalpha() else (Source.TYPED,):
+        found = understand(words, source)
+        assert found.ask is not None
+        assert found.ask.about is ask
+
+
+def test_not_a_figure_alone_is_no_two_figures() -> None:
+    """A fraction behind "not" belongs to the figure before it."""
+    for words in ("not 46 7/8", "not forty six and seven eighths", "not forty two"):
+        ask = understand(words, Source.TYPED).ask
+        assert ask is None or ask.about is not Ask.NOT_THEN
+
+
+def test_a_step_by_its_number_is_ticked() -> None:
+    """As "step four done" is."""
+    for words, number in (("step four", "4"), ("step 12", "12")):
+        assert understand(words, Source.TYPED).meanings == (Command(Action.TICK, number),)
