@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from fieldvoice.records.length import Length
-from fieldvoice.records.meaning import Context, Danger, Distance
+from fieldvoice.records.meaning import Context, Danger, Distance, Reading
 from fieldvoice.records.orders import SAYS_DONE, Answer, Command, Part
 from fieldvoice.records.utterance import Ask, Question, Refusal, Status, Utterance, Why
 
@@ -113,6 +113,11 @@ def _in_any_order(way: tuple[Meaning, ...]) -> object:
     """What is compared of a way: of facts about the board alone it doesn't matter which was named first."""
     facts = all(isinstance(one, Context) for one in way)
     return frozenset(way) if facts and len(set(way)) == len(way) else way
+
+
+def is_bare(found: Utterance) -> bool:
+    """Whether a figure alone is meant: of words that may all have been said in passing ("for now") it is none."""
+    return len(found.meanings) == 1 and isinstance(found.meanings[0], Reading) and found.meanings[0].at is None
 
 
 def is_no_figure(meaning: Meaning) -> bool:

@@ -15,6 +15,7 @@ from fieldvoice.language.meanings import boxes, circuits, context, numbers, part
 from fieldvoice.language.outcomes import (
     LONGEST,
     either,
+    is_bare,
     is_lost,
     is_no_figure,
     makes_sense,
@@ -127,7 +128,7 @@ class Language:
                 for rest in self._without(asides, said):
                     again = self._found(words, rest, source)
                     heard = rest if is_lost(found) and (makes_sense(again) or again.ask) else heard
-                    found = either(found, again)
+                    found = either(found, again) if rest or not is_bare(found) else again
         if source is Source.TYPED and "?" in words:
             found = questioned(found)
         danger = self._danger(found, spoken)
@@ -208,7 +209,7 @@ class Language:
     def _without(self, asides: Sequence[str], said: Sequence[Token]) -> list[list[Token]]:
         """What was said without what is said in passing, in every way that this may be passed over: "right here" may be
         an aside whole, or a place with one behind it. Fillers may be within asides ("for now") or between their words.
-        None where all of it may be an aside.
+        Where all of it may be an aside that is the one way.
         """
         firsts = frozenset[str]().union(*(self.parser.firsts[rule] for rule in asides))
         if all(firsts.isdisjoint(one.words) for one in said):
@@ -217,7 +218,7 @@ class Language:
         passed = (self._heard(once) for once in self._passed_over(asides, said))
         rests = (rest for once in passed for rest in self._passed_over(asides, once))
         ways = dict.fromkeys(tuple(rest) for rest in islice(rests, MOST_WAYS))
-        return [[*rest] for rest in ways if rest != tuple(whole)] if () not in ways else []
+        return [[*rest] for rest in ways if rest != tuple(whole)] if () not in ways else [[]]
 
     def _passed_over(self, asides: Sequence[str], said: Sequence[Token], at: int = 0) -> Iterator[list[Token]]:
         """The words without asides, from one of them on."""

@@ -97,7 +97,14 @@ def test_what_opens_or_ends_a_call_changes_nothing(source: Source) -> None:
 
 @pytest.mark.parametrize(
     "words",
-    ["here the right one ninety two", "forty six right here", "wall right here", "top forty for now", "right here"],
+    [
+        "here the right one ninety two",
+        "forty six right here",
+        "wall right here",
+        "top forty for now",
+        "right here",
+        "for now",
+    ],
 )
 def test_an_aside_that_may_be_more_is_asked_about(words: str) -> None:
     """Its words may belong to what is called, or be nothing."""

@@ -9,7 +9,18 @@ import pytest
 from fieldvoice.language.understanding import understand
 from fieldvoice.records.hearing import Source
 from fieldvoice.records.length import ZERO, Length
-from fieldvoice.records.meaning import Coordinate, Distance, Edge, Incomplete, Opening, OpeningKind, Point
+from fieldvoice.records.meaning import (
+    Context,
+    Coordinate,
+    DeadAndTested,
+    Distance,
+    Edge,
+    Incomplete,
+    Opening,
+    OpeningKind,
+    Point,
+    Topic,
+)
 from fieldvoice.records.orders import Action, Answer, Command, Correction, Part
 from fieldvoice.records.utterance import Ask, Status
 
@@ -166,3 +177,30 @@ def test_a_step_by_its_number_is_ticked() -> None:
     """As "step four done" is."""
     for words, number in (("step four", "4"), ("step 12", "12")):
         assert understand(words, Source.TYPED).meanings == (Command(Action.TICK, number),)
+
+
+@pytest.mark.parametrize("device", ["outlet", "the outlet", "switch", "the plug", "can light", "the light", "the can"])
+def test_a_device_is_dead_and_tested_as_the_box_is(device: str) -> None:
+    """Which box that is is for the dialogue: it asks where there are more; off alone says nothing of a test."""
+    for source in Source:
+        assert understand(f"{device} is dead and tested", source).meanings == (DeadAndTested(count=1),)
+        assert understand(f"{device} is dead", source).status is not Status.UNDERSTOOD
+
+
+@pytest.mark.parametrize("way", ["standing", "stood up", "lying down", "laid flat"])
+def test_how_a_sheet_lies_stands_between_its_sides_and_its_thickness(way: str) -> None:
+    """As it does before or behind them."""
+    for source in Source:
+        found = understand(f"four by eight {way} half inch", source).meanings
+        assert set(found) == {
+            *understand("four by eight half inch", source).meanings,
+            *understand(way, source).meanings,
+        }
+
+
+def test_a_sheet_that_is_half_an_inch_too_long_is_so_thick() -> None:
+    """No such sheet is made; what may be a piece by its width and height is asked about."""
+    for words in ("54 inch by 9 foot half inch", "48 by 96 1/2"):
+        (sheet, thick), _ = understand(words, Source.TYPED).alternatives
+        assert sheet in understand(words.removesuffix(" half inch").removesuffix(" 1/2"), Source.TYPED).meanings
+        assert thick == Context(Topic.THICKNESS, Length("1/2"))

@@ -408,7 +408,7 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "two_distances": two_distances,
     "two_distances_to": two_distances,
     "two_distances_around": lambda point, first, second: two_distances(first, second, point),
-    "and_same_height": lambda distance, box: ThingCall((distance,), like=str(box.name)),
+    "and_same_height": lambda distance, box, *point: to_point(ThingCall((distance,), like=str(box.name)), *point),
     "same_height_and": lambda box, distance: ThingCall((distance,), like=str(box.name)),
     "round_opening": pipe,
     "round_opening_after": lambda kind, diameter, where: pipe(diameter, kind, where),

@@ -65,10 +65,13 @@ def sheet_sides(unit: Unit) -> Callable[[Number, Number], Sides]:
 
 
 def sheet(sides: Sides) -> Context | tuple[Context, ...]:
-    """A sheet by its sides; no sheet is so many feet and a half, so that a fraction of them is the thickness."""
-    thick = (sides.other / 12).inches % 1 if sides.in_feet else 0
-    if thick in THICKNESSES:
-        plain = Sides(sides.one, sides.other - Length(thick * 12), in_feet=True)
+    """A sheet by its sides; no sheet is so many feet and a half, or half an inch longer than one, so that a fraction is
+    the thickness.
+    """
+    unit = 12 if sides.in_feet else 1
+    thick = (sides.other / unit).inches % 1
+    plain = Sides(sides.one, sides.other - Length(thick * unit), sides.in_feet)
+    if thick in THICKNESSES and (sides.in_feet or plain.other in COMMON_SHEETS.get(plain.one, ())):
         return (_sheet(plain), Context(Topic.THICKNESS, Length(thick)))
     return _sheet(sides)
 
@@ -150,7 +153,7 @@ def sheet_or_piece(sides: Sides) -> Context | tuple[Context, ...] | Several:
     if sides.in_feet or long in COMMON_SHEETS.get(short, ()):
         return sheet(sides)
     piece = (Reading(sides.one, Dimension.WIDTH), Reading(sides.other, Dimension.HEIGHT))
-    return Several((_sheet(sides), piece))
+    return Several((sheet(sides), piece))
 
 
 def spacing(value: Number, start: str | None = None) -> Context | Question:
@@ -261,6 +264,7 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "sheets_long": lambda feet: Context(Topic.SHEET_LENGTH, Length(feet * 12)),
     "sheet_by_length": sheet_named(Unit.INCH),
     "sheet_and_thickness": lambda *parts: _both(*parts),
+    "sheet_lies_and_thickness": lambda sheet, way, thick: _both(sheet, Context(Topic.LIES, way), thick),
     "thickness_and_sheet": lambda thick, sheet: _both(sheet, thick),
     "kind_and_thickness": lambda kind, thick: _both(Context(Topic.KIND, kind), thick),
     "footer": footer,
