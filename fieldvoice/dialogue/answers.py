@@ -17,7 +17,7 @@ from fieldvoice.dialogue.events import (
     TakenBack,
 )
 from fieldvoice.dialogue.finishing import ask_lost, finish
-from fieldvoice.dialogue.keeping import keep_words, queue
+from fieldvoice.dialogue.keeping import calls_of, keep_words, queue, queue_words
 from fieldvoice.dialogue.matching import (
     by_its_number,
     fitting,
@@ -29,7 +29,7 @@ from fieldvoice.dialogue.matching import (
     toward,
     way_fits,
 )
-from fieldvoice.dialogue.plausibility import disagreeing, far_apart, spoken
+from fieldvoice.dialogue.plausibility import disagreeing, far_apart, is_over, spoken
 from fieldvoice.dialogue.proposals import (
     call,
     mend,
@@ -41,8 +41,8 @@ from fieldvoice.dialogue.proposals import (
 )
 from fieldvoice.dialogue.state import are_one_figure
 from fieldvoice.dialogue.turn import Turn
-from fieldvoice.records.facts import Fact, Odd, Oddity, Said, key_of
-from fieldvoice.records.ledger import AnsweredBy, Concern, Doubt, Standing, Tell
+from fieldvoice.records.facts import Fact, Said, key_of
+from fieldvoice.records.ledger import AnsweredBy, Call, Concern, Doubt, Standing, Tell
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import (
     Box,
@@ -181,12 +181,14 @@ def answered(turn: Turn, facts: tuple[Said, ...], parts: tuple[Part, ...]) -> Tu
         return None
     if doubt.answered_by is AnsweredBy.PART and doubt.call is not None:
         return completed(turn, doubt, facts, parts)
+    if doubt.call is not None and len(facts) == 1 and not parts and _of_another_unit(turn, facts[0]):
+        return _in_that_unit(turn, turn.state.calls[doubt.call], facts[0])
     if doubt.answered_by is AnsweredBy.ONE_OF or doubt.ways:
         found = choose(turn, doubt, (*facts, *parts))
         if found is not None:
             return found
     old = turn.state.calls.get(doubt.call) if doubt.call is not None and not parts else None
-    if old is not None and len(facts) == 1 and _turns(facts[0], doubt.odd):
+    if old is not None and len(facts) == 1 and isinstance(facts[0], Context) and _ends(turn, doubt, facts[0]):
         return weigh_anew(turn, old, facts[0])
     if old is not None and facts and doubt.concern is not Concern.ALREADY_CUT and _are_it(turn, doubt, facts):
         return turn.put(doubt) if turn.judged.doubtful else confirm(turn)
@@ -195,6 +197,17 @@ def answered(turn: Turn, facts: tuple[Said, ...], parts: tuple[Part, ...]) -> Tu
     if parts and not facts and (mended := part_mended(turn, parts) or moved(turn, parts)) is not None:
         return mended
     return _in_place_of_another(turn, facts[0]) if len(facts) == 1 and not parts else None
+
+
+def _of_another_unit(turn: Turn, fact: Said) -> bool:
+    """Whether what is said is that the board is in another unit than it was taken for."""
+    return isinstance(fact, Context) and fact.topic is Topic.UNIT and fact.value != turn.unit.value
+
+
+def _in_that_unit(turn: Turn, asked: Call, unit: Said) -> Turn:
+    """A unit said where a figure is asked about: the words with that figure are taken up anew, in it."""
+    again = tuple(one.number for one in turn.state.waiting(turn.who) if one.words == asked.words)
+    return call(queue_words(turn.did(SaidAgain(again)), asked.words), (unit,))
 
 
 def part_mended(turn: Turn, parts: tuple[Part, ...]) -> Turn | None:
@@ -243,11 +256,12 @@ def _in_place_of_another(turn: Turn, fact: Said) -> Turn | None:
     return mend(turn, other, fact) if other is not None and anew else None
 
 
-def _turns(fact: Said, odd: Oddity | None) -> bool:
-    """Whether the sheet was said to hang the other way than a reading was doubted for."""
-    if odd is None or odd.odd is not Odd.TURNED:
-        return False
-    return isinstance(fact, Context) and fact.topic is Topic.LIES and fact.value != odd.lies
+def _ends(turn: Turn, doubt: Doubt, fact: Context) -> bool:
+    """Whether what was said of the board instead of an answer is all that the question hangs on: how the sheet hangs,
+    what stands at an edge.
+    """
+    said = calls_of(turn, (fact,), Standing.READ_BACK)
+    return is_over(doubt, turn.state, turn.rooms, said)
 
 
 def _says_anew(old: Said | None, new: Said) -> bool:

@@ -63,9 +63,12 @@ def board_now(state: State, name: str, at: datetime, *, doubtful: bool = False) 
 
 
 def open_items(state: State, name: str, at: datetime, rooms: Rooms) -> tuple[OpenItem, ...]:
-    """Everything that keeps the plan of a board a draft, in the order to settle it."""
+    """Everything that keeps the plan of a board a draft, in the order to settle it; walls and ceilings are laid out
+    together, so that what is open of one is open of all.
+    """
     if name in state.surfaces:
-        return (*waiting(state, name), *not_taken(state, name))
+        all_of_them = dict.fromkeys((name, *state.surfaces))
+        return tuple(item for each in all_of_them for item in (*waiting(state, each), *not_taken(state, each)))
     return (*waiting(state, name), *not_taken(state, name), *missing(state, name, at, rooms), *unread(state, name))
 
 

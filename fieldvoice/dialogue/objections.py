@@ -21,7 +21,7 @@ from fieldvoice.dialogue.events import (
     Questioned,
     TakenBack,
 )
-from fieldvoice.dialogue.keeping import keep_words
+from fieldvoice.dialogue.keeping import keep_words, words_kept
 from fieldvoice.dialogue.matching import has_part, in_one_of, may_be, nameless, way_fits
 from fieldvoice.dialogue.placing import denied, instead_of_denied, places_told
 from fieldvoice.dialogue.proposals import (
@@ -140,13 +140,18 @@ def unclear_no(turn: Turn, ways: tuple[tuple[Fact, ...], ...]) -> Turn | None:
     return None
 
 
+_NOT_UNDERSTOOD = frozenset({Tell.REFUSED, Tell.UTTERANCE_ASKED})
+
+
 def no_part(turn: Turn, parts: tuple[Part, ...]) -> Turn | None:
     """No, and what of the one thing read back is otherwise: its fraction, its place, its kind; what it says already is
     a contradiction. None where the parts are of nothing that waits.
     """
-    denied = tuple(each for part in parts for each in instead_of_denied(turn, part))
-    if denied and turn.asked is None:
-        return propose(turn, denied, corrects=True, beside=True)
+    instead = tuple(each for part in parts for each in instead_of_denied(turn, part))
+    if instead and turn.asked is None:
+        return propose(turn, instead, corrects=True, beside=True)
+    if turn.asked is None and any(note.tell in _NOT_UNDERSTOOD for note in turn.state.said):
+        return words_kept(turn).refuse(Tell.SAY_WHOLE)  # of what wasn't understood, not of what was read back before
     found = _denied_piece(turn, parts) or part_mended(turn, parts) or moved(turn, parts)
     waiting = turn.state.waiting(turn.who)
     if found is not None or len(waiting) != 1 or turn.asked is not None:
@@ -161,9 +166,10 @@ def no_part(turn: Turn, parts: tuple[Part, ...]) -> Turn | None:
 def no_sides(turn: Turn, sides: tuple[Length, Length]) -> Turn | None:
     """Two sides with a no, or after one: those of the one thing that was objected to. None where that hasn't two."""
     objects = turn.judged.utterance.objects
-    told = turn.state.waiting(turn.who) if objects else denied(turn)
-    new = with_sides(told[0].fact, sides) if len(told) == 1 else None
-    if new is None or (turn.asked is not None and turn.asked.call is None):
+    told = (turn.asked_of or turn.state.waiting(turn.who)) if objects else denied(turn)
+    asks_of_all = turn.asked is not None and turn.asked.call is None
+    new = with_sides(told[0].fact, sides) if len(told) == 1 and not asks_of_all else None
+    if new is None:
         return None
     return mend(turn, told[0], new) if objects else propose(turn, (new,), corrects=True, beside=True)
 
@@ -243,7 +249,7 @@ def _awaiting(turn: Turn, doubt: Doubt | None, calls: tuple[Call, ...]) -> Turn:
     first = calls[0].fact if calls else None
     if isinstance(first, Reading) and are_one_figure(calls):
         return turn.did(Awaited(first.dimension, first.at, tuple(one.number for one in calls)))
-    if len(calls) == 1 and isinstance(first, Plumb | Diagonal | Context | SurfaceCall | Opening):
+    if len(calls) == 1 and isinstance(first, Plumb | Diagonal | Context | SurfaceCall | Opening | Incomplete):
         return turn.did(Awaited(None, None, (calls[0].number,)))
     ways = doubt.ways if doubt is not None else ()
     figures = (*(one.fact for one in calls), *(fact for way in ways for fact in way))

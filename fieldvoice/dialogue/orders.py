@@ -218,11 +218,14 @@ def _as_usual(turn: Turn) -> Turn:
 
 def _left(turn: Turn) -> Turn:
     """What stays open on the board that is left is said, else what its cut leaves."""
-    board = board_now(turn.state, turn.state.board, turn.at)
+    name = turn.state.board
+    items = open_items(turn.state, name, turn.at, turn.rooms)
+    if name in turn.state.surfaces:
+        return turn.tell(Tell.DRAFT, *items) if items else turn
+    board = board_now(turn.state, name, turn.at)
     called = board.widths or board.heights or board.boxes or board.openings
-    if not called and not turn.state.not_taken(turn.state.board):
+    if not called and not turn.state.not_taken(name):
         return turn
-    items = open_items(turn.state, turn.state.board, turn.at, turn.rooms)
     return turn.tell(Tell.DRAFT, *items) if items else registered(turn)
 
 

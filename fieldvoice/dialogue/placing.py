@@ -131,8 +131,13 @@ def _begun_before(turn: Turn, fact: Said) -> Said | None:
     return next((together(old, fact) for old in begun if isinstance(old, Incomplete)), None)
 
 
+_SIDES_OF_SHEET = frozenset({Topic.SHEET_WIDTH, Topic.SHEET_LENGTH})
+
+
 def _in_order(turn: Turn, fact: Said, taken: set[Key], known: dict[Key, Call]) -> Said:
-    """With the name or the edge that its words leave open; studs called one by one add up."""
+    """With the name or the edge that its words leave open; studs called one by one add up, and a side of the sheet is
+    that of the sheet that was called.
+    """
     there = _already_there(fact, known) or _begun_before(turn, fact)
     if there is not None:
         return there
@@ -145,6 +150,12 @@ def _in_order(turn: Turn, fact: Said, taken: set[Key], known: dict[Key, Call]) -
         if turn.state.edge is None:
             raise NoPlace(Notice(Tell.WHICH_EDGE))
         return replace(fact, edge=turn.state.edge)
+    if isinstance(fact, Context) and fact.topic in _SIDES_OF_SHEET and isinstance(fact.value, Length):
+        sheet = known.get(key_of(Context(Topic.SHEET, fact.value)))
+        if sheet is not None and isinstance(sheet.fact, Context) and isinstance(sheet.fact.value, tuple):
+            width, length = sheet.fact.value
+            sides = (fact.value, length) if fact.topic is Topic.SHEET_WIDTH else (width, fact.value)
+            return replace(sheet.fact, value=sides)
     if isinstance(fact, Context) and fact.topic is Topic.STUDS and isinstance(fact.value, tuple):
         old = known.get(key_of(fact))
         if old is not None and isinstance(old.fact, Context) and isinstance(old.fact.value, tuple):

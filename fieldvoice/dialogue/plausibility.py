@@ -9,7 +9,7 @@ from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
-from fieldvoice.dialogue.assembly import board_of, stands_by_course
+from fieldvoice.dialogue.assembly import board_of, stands_by_course, unit_of
 from fieldvoice.dialogue.layouts import planned
 from fieldvoice.dialogue.naming import free_name
 from fieldvoice.dialogue.rivals import rival_of, teen_or_ten, twins_of, unmatched
@@ -104,6 +104,7 @@ def weigh(new: tuple[Call, ...], ground: Ground, rooms: Rooms) -> tuple[Doubt, .
                 _by_ear(call, new, ground)
                 or _far_from_layout(call, ground)
                 or _by_number(call, ground)
+                or _by_sides(call)
                 or _by_twin(call, ground)
             )
             found.extend(_by_height_above_floor(call, ground))
@@ -191,6 +192,46 @@ def _by_number(call: Call, ground: Ground) -> tuple[Doubt, ...]:
             twins = [twin for twin in twins_of(fact.value, ground.unit) if abs(twin - nearest) <= NEAR]
             return (Doubt(concern, call.number, value=nearest, other=twins[0] if twins else None),)
     return ()
+
+
+SIDES = (Length(24), Length(720))
+"""The sides of walls and ceilings: what is shorter or longer is of another unit, or misheard (our own rule)."""
+HIGHEST = Length(288)
+"""How high walls are at most that two people hang board on from a scaffold (our own rule)."""
+
+
+SHEET_WIDTHS = (Length(12), Length(54))
+"""From a strip that was left over to the widest board that is listed for houses (our own rule)."""
+SHEET_LENGTHS = (Length(12), Length(192))
+"""The same along the sheet: trade lists end at 16 ft (our own rule)."""
+
+
+SPACINGS = (Length(8), Length(24))
+"""No table of fasteners has framing farther apart than 24 in for gypsum board (table.toml names their sources)."""
+
+
+def _by_sides(call: Call) -> tuple[Doubt, ...]:
+    """A wall, a ceiling or a sheet of a size that few have, or framing so spaced: another unit or figure was meant."""
+    unlikely = (side for side, least, most in _with_limits(call.fact) if not least <= side <= most)
+    return tuple(Doubt(Concern.UNLIKELY, call.number, value=side) for side in unlikely)[:1]
+
+
+def _with_limits(fact: Said | None) -> Iterator[tuple[Length, Length, Length]]:
+    """The sides of it, each with the least and the most that it may have without a question."""
+    match fact:
+        case SurfaceCall():
+            high = SIDES[1] if fact.surface == "ceiling" else HIGHEST
+            yield fact.width, *SIDES
+            yield from ((end, SIDES[0], high) for end in (fact.height, fact.right_height) if end is not None)
+        case Context(topic=Topic.SHEET, value=(Length() as width, Length() as length)):
+            yield width, *SHEET_WIDTHS
+            yield length, *SHEET_LENGTHS
+        case Context(topic=Topic.SPACING, value=Length() as apart):
+            yield apart, *SPACINGS
+        case Context(topic=Topic.SHEET_WIDTH, value=Length() as width):
+            yield width, *SHEET_WIDTHS
+        case Context(topic=Topic.SHEET_LENGTH, value=Length() as length):
+            yield length, *SHEET_LENGTHS
 
 
 OFF_LINE = Length("1/4")
@@ -444,6 +485,26 @@ def _by_geometry(new: tuple[Call, ...], ground: Ground, rooms: Rooms) -> Iterato
                 older = ground.values.get(key) if odd.odd is not Odd.JOINT_LEANS else None
                 own = older if older is not None and older.key != new[-1].key else new[-1]
             yield Doubt(Concern.ODD, own.number, odd=odd)
+
+
+def is_over(doubt: Doubt, state: State, rooms: Rooms, said: tuple[Call, ...] = ()) -> bool:
+    """Whether what spoke against a call is gone by now, or beside what was `said`: a sheet that was turned, a neighbor
+    that was called otherwise.
+    """
+    call = state.calls[doubt.call] if doubt.call is not None else None
+    if call is None or doubt.concern not in {Concern.ODD, Concern.AT_ODDS}:
+        return False
+    values = {
+        **state.known(call.board),
+        **{one.key: one for one in said},
+        call.key: call,
+    }  # what is in question itself speaks for nothing
+    ground = ground_of(state, call.board, values, unit_of(values))
+    if doubt.concern is Concern.AT_ODDS:
+        return doubt not in _at_odds(call, (call,), ground)
+    assert doubt.odd is not None
+    same = (doubt.odd.odd, key_of_odd(doubt.odd))
+    return all((odd.odd, key_of_odd(odd)) != same for odd in _oddities(rooms, ground, values))
 
 
 def _oddities(rooms: Rooms, ground: Ground, values: Mapping[Key, Call]) -> tuple[Oddity, ...]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import replace
 
 from fieldvoice.dialogue.amending import could_be, in_place_of, is_bare, with_full_name
@@ -22,7 +22,7 @@ from fieldvoice.dialogue.placing import (
     said_no_to,
     with_places,
 )
-from fieldvoice.dialogue.plausibility import ground_of, spoken, weigh
+from fieldvoice.dialogue.plausibility import ground_of, is_over, spoken, weigh
 from fieldvoice.dialogue.prompting import NoPlace, free_places
 from fieldvoice.dialogue.reducer import last_change
 from fieldvoice.dialogue.rivals import but_for, one_of_each, teen_or_ten
@@ -287,7 +287,10 @@ def _said_instead(turn: Turn, facts: tuple[Said, ...]) -> tuple[int, ...]:
     ]
     awaited = turn.state.awaited.get(turn.who)
     if awaited is not None and any(is_bare(fact) or _is_there(fact, awaited) for fact in facts):
-        found += [each for each in awaited.instead if each in open_still]
+        words_or_readings = (
+            each for each, one in open_still.items() if one.fact is None or isinstance(one.fact, Reading)
+        )
+        found += [each for each in words_or_readings if each in awaited.instead]
     return tuple(found)
 
 
@@ -337,6 +340,7 @@ def read_back(
     sure ones before it. `kept` of what waited waits on with `still`, what is open about it; `unsure` is what is open
     about the places of the new calls.
     """
+    before = {doubt for one in turn.state.open.values() for doubt in one.doubts}
     gone = {one.replaces for one in calls}
     known = {key: one for key, one in turn.state.known(board).items() if one.number not in gone}
     others = {one.key: one for one in turn.state.known(board, doubtful=True).values() if one.number in gone}
@@ -370,7 +374,7 @@ def read_back(
         if doubt.call is not None and doubt.call not in own and not turn.state.calls[doubt.call].waits:
             turn = turn.did(Questioned(turn.who, (doubt.call,), (doubt,)))
     turn = turn.did(SaidAgain(again)) if again else turn
-    turn = _told(turn, (one for one in made if one.number not in asked), known)
+    turn = _calmed(_told(turn, (one for one in made if one.number not in asked), known), before)
     return turn.put(turn.asked) if turn.asked is not None else turn
 
 
@@ -405,6 +409,18 @@ def _told(turn: Turn, sure: Iterable[Call], known: Mapping[Key, Call]) -> Turn:
             old = known[one.key]  # it was called for another place
         told = old is not None and _is_told(old, one)
         turn = turn.tell(Tell.READ_BACK, one, *((old,) if old is not None and told else ()))
+    return turn
+
+
+def _calmed(turn: Turn, before: Collection[Doubt]) -> Turn:
+    """Without those of the questions that nothing speaks for any more, whoever they were put to: what they were about
+    is read back.
+    """
+    for who, one in turn.state.open.items():
+        for doubt in one.doubts:
+            alone = sum(each.call == doubt.call for each in one.doubts) == 1
+            if doubt.call is not None and alone and doubt in before and is_over(doubt, turn.state, turn.rooms):
+                turn = turn.did(Restored(who, (doubt.call,))).tell(Tell.READ_BACK, turn.state.calls[doubt.call])
     return turn
 
 

@@ -220,8 +220,10 @@ def lay_out(turn: Turn) -> Turn:
 def lay_out_again(turn: Turn) -> Turn:
     """The layout told, whether it is new or stood before."""
     new = lay_out(turn)
-    plan = standing_plan(new.state) if new.notices == turn.notices else None
-    return new if plan is None else tell_layout(new, plan)
+    if new.notices != turn.notices or new.asks:
+        return new
+    plan = standing_plan(new.state)
+    return new.tell(Tell.NO_SURFACE) if plan is None else tell_layout(new, plan)
 
 
 def _laid_out(turn: Turn, laying: Laying, *, here: bool) -> Turn:

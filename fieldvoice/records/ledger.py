@@ -97,6 +97,7 @@ class Concern(StrEnum):
     ALREADY_CUT = "already cut"  # told: the value then, who ticked
     LOST = "lost"  # entries of the job are lost
     SMALL = "small"  # other: what was rather meant, if that can be told
+    UNLIKELY = "unlikely"  # value: a length that few things of its kind have
     SWAPPED = "swapped"  # less likely: ways, the box the other way round
     MISPLACED = "misplaced"  # what took a place, and what stood there: ways
     SAME_BOX = "same box"  # another place under the name of a box that is there; told: the next free name

@@ -328,6 +328,15 @@ def _small(doubt: Doubt, values: Sequence[Value], ear: InWords) -> Both:
     return _with(", that small: is that right?", lambda ear: f", that small{_sure(ear)}")(doubt, values, ear)
 
 
+def _unlikely(doubt: Doubt, values: Sequence[Value], ear: InWords) -> Both:
+    text, spoken = lead(_call(values), ear)
+    assert doubt.value is not None
+    return (
+        f"{text}. Is {doubt.value.text_with_unit(ear.unit)} right?",
+        f"{spoken}. Is {digits(doubt.value, ear)} right?",
+    )
+
+
 def _at_odds(doubt: Doubt, _: Sequence[Value], ear: InWords) -> Both:
     course, edge, there = doubt.told
     where = "above" if edge == "top" else "below"
@@ -460,6 +469,7 @@ _QUESTIONS: Mapping[Concern, Callable[[Doubt, Sequence[Value], InWords], Both]] 
     Concern.OTHER_BOARDS: _fellows,
     Concern.INSTEAD: _instead,
     Concern.SMALL: _small,
+    Concern.UNLIKELY: _unlikely,
     Concern.FAR_FROM_LAYOUT: _far_from_layout,
     Concern.AT_ODDS: _at_odds,
     Concern.ODD: _odd,

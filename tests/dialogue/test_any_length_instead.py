@@ -7,7 +7,7 @@ from itertools import product
 import pytest
 
 from fieldvoice.records.facts import Fact, measured
-from fieldvoice.records.ledger import Concern
+from fieldvoice.records.ledger import Concern, Standing
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import (
     Box,
@@ -162,6 +162,8 @@ SIDED = {
     "opening 30 from left 20 up {}": ("22 by 30", "24 by 30"),
     "north wall {}": ("144 by 96", "156 by 96"),
     "ceiling {}": ("144 by 180", "144 by 182"),
+    "window {}": ("36 by 48", "36 by 60"),
+    "duct {} 20 from left 30 up": ("12 by 8", "12 by 10"),
 }
 
 
@@ -170,11 +172,11 @@ SIDED = {
 def test_two_sides_after_a_no_are_of_what_has_two(line: str, sides: tuple[str, str], breaths: tuple[str, ...]) -> None:
     """They are the thing's that was read back, and no sheet's."""
     was, right = sides
-    corrected, called = Wall(), Wall()
+    walls = corrected, called = Wall(), Wall()
     corrected.types(line.format(was), *(breath.format(right) for breath in breaths))
     called.types(line.format(right))
     board = called.session.state.board
-    facts = [{call.fact for call in wall.session.state.known(board).values()} for wall in (corrected, called)]
+    facts = [{call.fact for call in wall.session.state.on(board) if call.waits or call.in_force} for wall in walls]
     assert facts[0] == facts[1]
     assert len(facts[1]) == 1
     assert not corrected.session.state.not_taken(board)
@@ -186,3 +188,36 @@ def test_two_sides_after_a_no_to_what_has_none_are_asked(line: str) -> None:
     wall = Wall()
     wall.types(line, "no 36 by 60")
     assert wall.asks or wall.refuses
+
+
+SENSELESS = ("banana", "banana 3/8", "middle and a banana", "box 1 single gang banana")
+PIECES = ("no 3/8", "no three eighths", "no the bottom", "wrong 3/8")
+
+
+@pytest.mark.parametrize(("line", "piece"), [*product(SENSELESS, PIECES)])
+def test_a_no_with_a_piece_behind_what_wasnt_understood_is_of_that(line: str, piece: str) -> None:
+    """What was read back before it stays as it is: it was not what was said last."""
+    wall = Wall()
+    wall.types("top 46 1/4", line)
+    before = known("top 46 1/4")
+    told = wall.types(piece)
+    assert not of(wall) - before, told
+    assert wall.session.state.not_taken("1")
+    assert wall.refuses or wall.asks
+
+
+BOXES = ("box 1 single gang center 30 from left 48 down", "outlet 30 1/4 from left 15 up", "diagonal rising 100")
+
+
+@pytest.mark.parametrize("line", [*(line.format(sides[0]) for line, sides in SIDED.items()), *BOXES, "green board"])
+def test_a_figure_that_is_not_of_what_was_denied_leaves_it_open(line: str) -> None:
+    """It is placed, asked about or kept for itself; what was denied still waits for its right value."""
+    wall = Wall()
+    wall.types(line, "no")
+    board = wall.session.state.board
+    denied = [call.fact for call in wall.session.state.not_taken(board)]
+    wall.types("46", "top")
+    for fact in denied:
+        now = [call for call in wall.session.state.on(board) if call.waits or call.standing is Standing.NOT_TAKEN]
+        again = [call.fact for call in now if type(call.fact) is type(fact)]
+        assert again, fact

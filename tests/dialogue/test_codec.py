@@ -391,7 +391,7 @@ def test_a_wall_that_has_no_layout_is_refused_and_the_job_goes_on() -> None:
     """Also once it is opened again."""
     wall = Wall()
     assert "so no board goes on it" in wall.types(
-        "north wall 144 by 1/4", "studs sixteen on center from the left", "done"
+        "north wall 144 by 1/4", "yes", "studs sixteen on center from the left", "done"
     )
     wall.restart()
     assert "so no board goes on it" in wall.types("say again")

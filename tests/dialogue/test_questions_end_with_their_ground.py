@@ -1,0 +1,61 @@
+"""A question stands only while something speaks for it: what was odd beside a value that is another one now is odd no
+more, and is read back instead of asked; what is itself in question speaks for nothing.
+"""
+
+from __future__ import annotations
+
+import pytest
+
+from fieldvoice.records.ledger import Concern, Standing
+from tests.dialogue.talk import Wall
+
+BOARD = ("top 46 7/8", "bottom 46 7/8", "left 96", "right 96", "yes")
+CURED = {
+    "a sheet that lies": ((*BOARD, "lying down"), "standing up", "height, left"),
+    "a course on the floor": ((*BOARD, "floor below", "yes", "upper course"), "board below", "course"),
+    "a box past the edge": (
+        (*BOARD, "box 1 single gang center 46 1/2 from left 48 down"),
+        "top and bottom 48",
+        "box 1",
+    ),
+    "a width far from its fellow": (("top 46 7/8", "yes", "bottom 48 7/8"), "top 48 1/2", "width, bottom"),
+}
+"""Lines that end in a question, what takes its ground away, and what it was about."""
+SAID = ("a sheet that lies", "a course on the floor")
+"""Where that isn't another figure the one who is asked may say it instead of an answer."""
+
+
+def _asked(wall: Wall) -> set[Concern]:
+    return {doubt.concern for one in wall.session.state.open.values() for doubt in one.doubts}
+
+
+@pytest.mark.parametrize(
+    ("case", "who"), [*((case, "partner") for case in CURED), *((case, "hanger") for case in SAID)]
+)
+def test_a_question_is_over_once_its_ground_is(case: str, who: str) -> None:
+    """Whoever takes it away: what was asked about stands and is told, and nothing of it is asked any more."""
+    lines, cure, about = CURED[case]
+    wall = Wall()
+    wall.types(*lines)
+    assert _asked(wall) & {Concern.ODD, Concern.AT_ODDS}
+    told = wall.types(cure, who=who)
+    assert not _asked(wall) & {Concern.ODD, Concern.AT_ODDS}, told
+    assert about in told.lower()
+    assert Standing.DOUBTFUL not in {call.standing for call in wall.session.state.on("1")}
+
+
+IN_DOUBT = {
+    "a box past the edge": ("top and bottom forty eight", "top and bottom forty five"),
+    "a width far from its fellow": ("top forty eight and a half", "top forty five and a half"),
+}
+"""What would end each, as heard in doubt."""
+
+
+@pytest.mark.parametrize("case", IN_DOUBT)
+def test_what_is_in_question_itself_ends_none(case: str) -> None:
+    """It may be taken back by the next word."""
+    wall = Wall()
+    wall.types(*CURED[case][0])
+    wall.speaks(*IN_DOUBT[case], who="partner")
+    assert [doubt for doubt in wall.session.state.open["partner"].doubts if doubt.concern is Concern.WHICH_OF]
+    assert _asked(wall) & {Concern.ODD, Concern.AT_ODDS}
