@@ -14,8 +14,7 @@ from fractions import Fraction
 from math import ceil, isqrt
 
 from fieldvoice.fastening.panels import Panel, panel_of, panel_of_piece, turned
-from fieldvoice.fastening.plans import fasten
-from fieldvoice.fastening.spots import columns
+from fieldvoice.fastening.plans import columns, fasten
 from fieldvoice.fastening.table import Table
 from fieldvoice.fastening.weight import area_less
 from fieldvoice.records.board import Sheet, Surface

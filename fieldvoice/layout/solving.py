@@ -10,11 +10,20 @@ from math import inf
 
 from fieldvoice.errors import CannotCut
 from fieldvoice.layout.choosing import Chosen, Decisions
-from fieldvoice.layout.improving import MOST_AT_ONCE, anew, groups, row_groups, rows_anew, standing_cost
+from fieldvoice.layout.improving import (
+    MOST_AT_ONCE,
+    Cutting,
+    PoolState,
+    anew,
+    groups,
+    row_groups,
+    rows_anew,
+    settle,
+    standing_cost,
+)
 from fieldvoice.layout.pools import Pool
 from fieldvoice.layout.proving import possible, prove
 from fieldvoice.layout.rows import Arc, Arrangement, Span
-from fieldvoice.layout.settling import Cutting, PoolState, settle
 from fieldvoice.records.room import name_of
 from fieldvoice.records.trouble import Hinders, Hindrance
 from fieldvoice.stock.buying import Effort, cost_of, fewest, fewest_of_all, taken

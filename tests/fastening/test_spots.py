@@ -12,8 +12,7 @@ from hypothesis import strategies as st
 from shapely.geometry import LineString, Point, Polygon, box
 
 from fieldvoice.fastening.panels import Hole, Panel
-from fieldvoice.fastening.plans import fasten
-from fieldvoice.fastening.spots import AWAY, FEW, reaches
+from fieldvoice.fastening.plans import AWAY, FEW, fasten, reaches
 from fieldvoice.records.fastening import Fastener, FasteningPlan, Location, Situation, Spot, Stage
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Edge
