@@ -54,10 +54,6 @@ class Kind(StrEnum):
     PLAIN = "plain"
 
 
-GRAVE = frozenset({Kind.CIRCUIT})
-"""No gate lets these through where another recognizer clearly heard something else: no count of sounds is large enough
-to weigh a live box.
-"""
 FEW = frozenset({Kind.LONE, Kind.FIGURE, Kind.UNASKED, Kind.YES, Kind.NO})
 """Kinds of few words, whose evidence is weighed apart."""
 FIRM = frozenset({Kind.CIRCUIT, Kind.UNASKED, Kind.YES, Kind.NO})
@@ -303,13 +299,13 @@ def _inches_and_feet() -> frozenset[str]:
 
 
 def _deniable(choice: Choice, expected: Expectation) -> bool:
-    """Whether any denial counts against the best candidate: what is grave, and in a job in millimeters what is said in
-    another unit, which hardly anyone does; "seven twenty" was heard as "seven feet".
+    """Whether any denial counts against the best candidate: that a box is dead, since no count of sounds is large enough
+    to weigh a live one (word of danger counts whether it is taken or asked about); and in a job in millimeters what is
+    said in another unit, which hardly anyone does: "seven twenty" was heard as "seven feet".
     """
-    other_unit = expected.unit is Unit.MM and not _inches_and_feet().isdisjoint(
-        choice.candidates[0].utterance.heard.split()
-    )
-    return other_unit or not GRAVE.isdisjoint(_kinds(choice, expected))
+    best = choice.candidates[0].utterance
+    other_unit = expected.unit is Unit.MM and not _inches_and_feet().isdisjoint(best.heard.split())
+    return other_unit or any(isinstance(one, DeadAndTested) for one in best.meanings)
 
 
 def _contrary(one: tuple[Meaning, ...], other: tuple[Meaning, ...]) -> bool:
@@ -352,7 +348,9 @@ def settled(
     kinds = kinds_of(choices[0], expected)
     best = choices[0].candidates[0].utterance
     lone = " " not in best.heard and bool(set(awaited))
-    if lone or _deniable(choices[0], expected) or _answers(best.meanings) or _teens_or_tens(best.heard):
+    if lone or _deniable(choices[0], expected) or kinds[0] is Kind.CIRCUIT:
+        return False
+    if _answers(best.meanings) or _teens_or_tens(best.heard):
         return False
     others = set(awaited)
     known = evidence(hearings, choices)

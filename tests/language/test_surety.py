@@ -141,6 +141,17 @@ def test_what_is_firm_is_never_taken_against_a_denial(words: str, denial: str, e
     assert by(every, head(words, 0.99), whisper(words, 0.9), expected=expected) is Finding.ACCEPT
 
 
+@pytest.mark.parametrize("unit", [Unit.INCH, Unit.MM])
+@pytest.mark.parametrize("words", ["box one is live", "the power is on", "it's still hot", "box two is not dead"])
+@pytest.mark.parametrize("denial", ["top forty", "box one is dead and tested"])
+def test_word_of_danger_is_no_less_sure_for_a_denial(words: str, denial: str, unit: Unit) -> None:
+    """It counts whether it is taken or asked about, so that only that a box is dead waits for both."""
+    ears = frozenset(["reading", "whisper"])
+    gates, expected = Gates({}, {ears: {Kind.CIRCUIT: [{}]}}), Expectation(unit=unit)
+    for said, taken in ((words, Finding.ACCEPT), ("box three is dead and tested", Finding.DOUBT)):
+        assert judge([head(said, 0.99), whisper(denial, 0.9)], expected, gates).finding is taken
+
+
 def test_only_the_pair_in_inches_is_weighed() -> None:
     """One recognizer alone, another pair, the pair turned round and a job in millimeters have gates alone."""
     every, reading, other = dict.fromkeys(Kind, 0.0), head("top forty one", 0.9), whisper("top forty one", 0.9)

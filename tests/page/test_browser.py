@@ -252,6 +252,15 @@ def test_it_fits_and_every_button_can_be_hit(browser: Any, tried: Tried, size: t
         assert box["height"] >= 44
 
 
+SENT = """
+  window.sent = [];
+  const plain = WebSocket.prototype.send;
+  WebSocket.prototype.send = function (what) { sent.push(what.byteLength / 2 || what); plain.call(this, what); };
+  addEventListener("pointerup", () => sent.push("let go"), true);
+"""
+"""Keeps what the page sends: how many samples, or the button's word; and when the button is let go."""
+TAIL_SAMPLES = 4_000
+"""Of the 0.3 s that belong to the call after that, so many at least have come."""
 QUIET = 2.6
 """Seconds of quiet before the recording: the browser plays it from when its microphone is opened."""
 
@@ -291,6 +300,7 @@ def test_a_phone_is_the_microphone(tmp_path: Path, recording: str, words: str) -
     with playwright.sync_playwright() as driver:
         browser = driver.chromium.launch(executable_path=CHROMIUM, args=["--no-sandbox", *microphone])
         page = browser.new_context(ignore_https_errors=True).new_page()
+        page.add_init_script(SENT)
         page.goto(session.link("tick"))
         playwright.expect(page.locator("#talk")).to_be_visible(timeout=LONG)
         page.locator("#talk").hover()
@@ -301,5 +311,9 @@ def test_a_phone_is_the_microphone(tmp_path: Path, recording: str, words: str) -
         page.mouse.up()
         session.answered("told: The phone is the microphone now.")
         session.answered(f"heard: {words}")
+        sent = page.evaluate("sent")
+        down, let_go, up = (sent.index(what) for what in ("down", "let go", "up"))
+        assert down < let_go < up
+        assert sum(one for one in sent[let_go:up] if not isinstance(one, str)) >= TAIL_SAMPLES
         browser.close()
     session.stop()

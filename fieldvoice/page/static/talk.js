@@ -2,9 +2,10 @@
 // The phone as the microphone: a button to hold, or to tap on and off, and the sound over a link of its own.
 (() => {
   const TAP = 350; // milliseconds: a shorter press switches, a longer one is held
+  const TAIL = 300; // milliseconds: people let go on the last word, so that what comes so soon after belongs to the call
   const at = (id) => document.getElementById(id);
   const button = at("talk"), level = at("level");
-  let link = null, context = null, down = false, pressed = 0, latched = false, wanted = false;
+  let link = null, context = null, down = false, pressed = 0, latched = false, wanted = false, ending = 0;
 
   function show(text) {
     button.textContent = text || (down ? "TALKING" : latched ? "TALKING: tap to end" : "Hold to talk");
@@ -13,10 +14,14 @@
 
   function send(what) { if (link && link.readyState === WebSocket.OPEN) { link.send(what); return true; } return false; }
 
+  function end() { clearTimeout(ending); ending = 0; send("up"); }
+
   function press(now) {
     if (now === down) return;
+    if (ending) end();
     down = now;
-    if (!send(down ? "down" : "up") && down) { down = latched = false; show("No link: say it again when it is back"); connect(); return; }
+    if (!down) ending = setTimeout(end, TAIL);
+    else if (!send("down")) { down = latched = false; show("No link: say it again when it is back"); connect(); return; }
     show();
   }
 
@@ -26,7 +31,7 @@
     link.binaryType = "arraybuffer";
     link.onopen = () => { down = latched = false; show(); };
     link.onclose = (event) => {
-      const lost = down;
+      const lost = down || ending;
       down = latched = false;
       show(event.code === 4000 ? "Another phone is the microphone" : lost ? "The link dropped: say it again" : "No link");
       if (wanted) setTimeout(connect, 1000);
@@ -65,7 +70,7 @@
     if (performance.now() - pressed < TAP) { latched = true; show(); return; }
     press(false);
   });
-  document.addEventListener("visibilitychange", () => { if (document.visibilityState === "hidden") { latched = false; press(false); } else if (wanted) connect(); });
+  document.addEventListener("visibilitychange", () => { if (document.visibilityState === "hidden") { latched = false; press(false); if (ending) end(); } else if (wanted) connect(); });
   document.addEventListener("fieldvoice-talk", () => {
     const can = window.isSecureContext && navigator.mediaDevices;
     button.hidden = level.hidden = !can;
