@@ -299,9 +299,9 @@ def _inches_and_feet() -> frozenset[str]:
 
 
 def _deniable(choice: Choice, expected: Expectation) -> bool:
-    """Whether any denial counts against the best candidate: that a box is dead, since no count of sounds is large enough
-    to weigh a live one (word of danger counts whether it is taken or asked about); and in a job in millimeters what is
-    said in another unit, which hardly anyone does: "seven twenty" was heard as "seven feet".
+    """Whether any denial counts against the best candidate: that a box is dead, since no count of sounds is large
+    enough to weigh a live one (word of danger counts whether it is taken or asked about); and in a job in millimeters
+    what is said in another unit, which hardly anyone does: "seven twenty" was heard as "seven feet".
     """
     best = choice.candidates[0].utterance
     other_unit = expected.unit is Unit.MM and not _inches_and_feet().isdisjoint(best.heard.split())
