@@ -4,12 +4,13 @@ what sounds like it, whichever way it came.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from fieldvoice.dialogue.assembly import board_of, stands_by_course, unit_of
+from fieldvoice.dialogue.box_heights import by_height_above_floor, nearly
 from fieldvoice.dialogue.layouts import planned
 from fieldvoice.dialogue.naming import free_name
 from fieldvoice.dialogue.rivals import rival_of, teen_or_ten, twins_of, unmatched
@@ -22,10 +23,8 @@ from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import (
     Box,
     Context,
-    Coordinate,
     Course,
     Dimension,
-    Edge,
     Incomplete,
     Neighbor,
     Opening,
@@ -107,7 +106,9 @@ def weigh(new: tuple[Call, ...], ground: Ground, rooms: Rooms) -> tuple[Doubt, .
                 or _by_sides(call)
                 or _by_twin(call, ground)
             )
-            found.extend(_by_height_above_floor(call, ground))
+            if ground.spoken:
+                board = board_of(ground.board, ground.values, {})
+                found.extend(by_height_above_floor(call, board, ground.values))
             found.extend(_misplaced(call, ground))
             found.extend(_by_name(call, ground))
             found.extend(_at_odds(call, new, ground))
@@ -291,75 +292,6 @@ def _line_at(reading: Reading, ground: Ground) -> Length | None:
     return first if low == high else first + (last - first) * Fraction(_ALONG[reading.at] - low, high - low)
 
 
-COMMON = ((8, 24), (36, 54))
-"""Inches above the floor at which outlets and switches are set (common practice, no source)."""
-
-
-def _by_height_above_floor(call: Call, ground: Ground) -> tuple[Doubt, ...]:
-    """A spoken box at no common height, or unlike the others of its board, where what sounds like it is as it should
-    be: up for down, sixty for sixteen, seventy five for seventy nine.
-    """
-    box = call.fact
-    if not ground.spoken or not isinstance(box, Box) or box.far is not None:
-        return ()
-    edges = board_of(ground.board, ground.values, {}).edges
-    heights = [
-        one.fact.value
-        for one in ground.values.values()
-        if isinstance(one.fact, Reading) and one.fact.dimension is Dimension.HEIGHT
-    ]
-    at_floor = edges[Edge.BOTTOM].neighbor is Neighbor.FLOOR and edges[Edge.TOP].neighbor is Neighbor.CEILING
-    if not heights or not at_floor or box.y.start not in {Edge.TOP, Edge.BOTTOM}:
-        return ()
-    beside = [
-        one.fact.y
-        for one in ground.values.values()
-        if isinstance(one.fact, Box) and one.key != call.key and one.fact.y.point is box.y.point
-    ]
-    others = [_up(one, heights[0]) for one in beside]
-    near = [] if any(_at_one(box.y, one) for one in beside) else [one for one in beside if _nearly(box.y, one)]
-    if not near and _is_expected(_up(box.y, heights[0]), others):
-        return ()
-    start = Edge.TOP if box.y.start is Edge.BOTTOM else Edge.BOTTOM
-    alike = [replace(box.y, start=start), *(replace(box.y, value=one) for one in twins_of(box.y.value, ground.unit))]
-    alike += near
-    rather = [place for place in alike if _is_expected(_up(place, heights[0]), others)]
-    if not rather:
-        return ()
-    best = min(rather, key=lambda place: min((abs(_up(place, heights[0]) - one) for one in others), default=Length(0)))
-    return (Doubt(Concern.SWAPPED, call.number, ((replace(box, y=best),),)),)
-
-
-def _at_one(place: Coordinate, other: Coordinate) -> bool:
-    return place.start is other.start and abs(place.value - other.value) <= ONE_HEIGHT
-
-
-def _nearly(place: Coordinate, other: Coordinate) -> bool:
-    """Whether two boxes are measured down, or up, to almost one height: nobody sets them so, and one was misheard."""
-    return place.start is other.start and ONE_HEIGHT < abs(place.value - other.value) <= SAME_HEIGHT
-
-
-def _up(place: Coordinate, height: Length) -> Length:
-    """How high above the floor, with one height of the board for all of it."""
-    return place.value if place.start is Edge.BOTTOM else height - place.value
-
-
-def _is_expected(up: Length, others: Sequence[Length]) -> bool:
-    """Whether boxes are set there: at the height of another one of the board, else at a common one."""
-    if others and any(abs(up - other) <= SAME_HEIGHT for other in others):
-        return True
-    return _is_common(up) and not any(abs(up - other) <= HIGHER for other in others)
-
-
-SAME_HEIGHT = Length(1)
-"""How far boxes of one height may differ where they were measured from floor and ceiling (our own rule)."""
-ONE_HEIGHT = Length("3/8")
-"""The same where both were measured from one side (our own rule: twice what a wall is off over the way between)."""
-HIGHER = Length(6)
-"""What is nearer than this to another box's height and not the same is unlike it: nobody sets boxes so (our own
-rule)."""
-
-
 _ENDS = frozenset({Neighbor.CEILING, Neighbor.FLOOR, Neighbor.BOARD})
 
 
@@ -378,10 +310,6 @@ def _at_odds(call: Call, new: tuple[Call, ...], ground: Ground) -> tuple[Doubt, 
                 Doubt(Concern.AT_ODDS, call.number, told=(str(course.fact.value), edge.value, str(there.fact.value))),
             )
     return ()
-
-
-def _is_common(up: Length) -> bool:
-    return any(low <= up.inches <= high for low, high in COMMON)
 
 
 def _misplaced(call: Call, ground: Ground) -> tuple[Doubt, ...]:
@@ -409,13 +337,11 @@ def disagreeing(doubt: Doubt, call: Call, values: Mapping[Key, Call]) -> tuple[D
     """
     fact = call.fact
     if isinstance(fact, Box) and doubt.concern is Concern.SWAPPED:
+        others = (one for one in values.values() if _is_unconfirmed(one, call))
         return tuple(
             Doubt(Concern.SWAPPED, one.number, ((replace(one.fact, y=fact.y),),))
-            for one in values.values()
-            if isinstance(one.fact, Box)
-            and _is_unconfirmed(one, call)
-            and one.fact.y.point is fact.y.point
-            and _nearly(one.fact.y, fact.y)
+            for one in others
+            if isinstance(one.fact, Box) and one.fact.y.point is fact.y.point and nearly(one.fact.y, fact.y)
         )
     odd = doubt.odd is not None and doubt.odd.odd is Odd.FAR_FROM_FELLOWS
     if not isinstance(fact, Reading) or not (odd or doubt.concern is Concern.FELLOWS):
