@@ -16,6 +16,7 @@ from fieldvoice.dialogue.naming import free_name
 from fieldvoice.dialogue.rivals import rival_of, teen_or_ten, twins_of, unmatched
 from fieldvoice.dialogue.rooms import Judged, Rooms
 from fieldvoice.dialogue.state import State, Tick, facts_of
+from fieldvoice.records.board import Board, Surface
 from fieldvoice.records.facts import Fact, Key, Odd, Oddity, Of, Said, key_of, measured
 from fieldvoice.records.hearing import Source
 from fieldvoice.records.ledger import Call, Concern, Doubt, Standing
@@ -34,10 +35,10 @@ from fieldvoice.records.meaning import (
     SurfaceCall,
     Topic,
 )
+from fieldvoice.records.room import unlikely_side
 
 if TYPE_CHECKING:
     from fieldvoice.layout.boards import PlannedBoard
-    from fieldvoice.records.board import Board
 
 FELLOWS = Length(4)
 """How far a reading may be from its fellows before its twin is looked at (our own rule; a wall within 3/8 in per 32 in
@@ -103,7 +104,7 @@ def weigh(new: tuple[Call, ...], ground: Ground, rooms: Rooms) -> tuple[Doubt, .
                 _by_ear(call, new, ground)
                 or _far_from_layout(call, ground)
                 or _by_number(call, ground)
-                or _by_sides(call)
+                or _by_size(call)
                 or _by_twin(call, ground)
             )
             if ground.spoken:
@@ -195,44 +196,33 @@ def _by_number(call: Call, ground: Ground) -> tuple[Doubt, ...]:
     return ()
 
 
-SIDES = (Length(24), Length(720))
-"""The sides of walls and ceilings: what is shorter or longer is of another unit, or misheard (our own rule)."""
-HIGHEST = Length(288)
-"""How high walls are at most that two people hang board on from a scaffold (our own rule)."""
+_LIMITS = {
+    Topic.SHEET_WIDTH: (Length(12), Length(54)),
+    Topic.SHEET_LENGTH: (Length(12), Length(192)),
+    Topic.SPACING: (Length(8), Length(24)),
+}
+"""What is said of sheets and framing, from the least to the most that is no question: a strip that was left over to the
+largest board on trade lists (our own rule); no table of fasteners has framing farther apart than 24 in."""
 
 
-SHEET_WIDTHS = (Length(12), Length(54))
-"""From a strip that was left over to the widest board that is listed for houses (our own rule)."""
-SHEET_LENGTHS = (Length(12), Length(192))
-"""The same along the sheet: trade lists end at 16 ft (our own rule)."""
-
-
-SPACINGS = (Length(8), Length(24))
-"""No table of fasteners has framing farther apart than 24 in for gypsum board (table.toml names their sources)."""
-
-
-def _by_sides(call: Call) -> tuple[Doubt, ...]:
+def _by_size(call: Call) -> tuple[Doubt, ...]:
     """A wall, a ceiling or a sheet of a size that few have, or framing so spaced: another unit or figure was meant."""
-    unlikely = (side for side, least, most in _with_limits(call.fact) if not least <= side <= most)
-    return tuple(Doubt(Concern.UNLIKELY, call.number, value=side) for side in unlikely)[:1]
+    size = _unlikely(call.fact)
+    return () if size is None else (Doubt(Concern.UNLIKELY, call.number, value=size),)
 
 
-def _with_limits(fact: Said | None) -> Iterator[tuple[Length, Length, Length]]:
-    """The sides of it, each with the least and the most that it may have without a question."""
+def _unlikely(fact: Said | None) -> Length | None:
     match fact:
         case SurfaceCall():
-            high = SIDES[1] if fact.surface == "ceiling" else HIGHEST
-            yield fact.width, *SIDES
-            yield from ((end, SIDES[0], high) for end in (fact.height, fact.right_height) if end is not None)
+            highest = max(fact.height, fact.right_height or fact.height)
+            return unlikely_side(Surface(fact.surface), fact.width, highest)
         case Context(topic=Topic.SHEET, value=(Length() as width, Length() as length)):
-            yield width, *SHEET_WIDTHS
-            yield length, *SHEET_LENGTHS
-        case Context(topic=Topic.SPACING, value=Length() as apart):
-            yield apart, *SPACINGS
-        case Context(topic=Topic.SHEET_WIDTH, value=Length() as width):
-            yield width, *SHEET_WIDTHS
-        case Context(topic=Topic.SHEET_LENGTH, value=Length() as length):
-            yield length, *SHEET_LENGTHS
+            sides = (Context(Topic.SHEET_WIDTH, width), Context(Topic.SHEET_LENGTH, length))
+            return next(filter(None, map(_unlikely, sides)), None)
+        case Context(topic=topic, value=Length() as value) if topic in _LIMITS:
+            least, most = _LIMITS[topic]
+            return None if least <= value <= most else value
+    return None
 
 
 OFF_LINE = Length("1/4")

@@ -23,7 +23,7 @@ from fieldvoice.records.board import Lies, Sheet, Surface
 from fieldvoice.records.laying import HangThem, PlannersWish, StartFrom
 from fieldvoice.records.length import ZERO, Length, Unit
 from fieldvoice.records.meaning import Dimension, Edge
-from fieldvoice.records.room import House, RoomSurface, SurfaceName, name_of
+from fieldvoice.records.room import House, RoomSurface, SurfaceName, name_of, unlikely_side
 from fieldvoice.records.room_plan import (
     Offcut,
     Pattern,
@@ -232,6 +232,7 @@ def warnings(
     found: list[RoomWarning] = []
     for pool, one in zip(ready, solved, strict=True):
         for frame, chosen in zip(pool.frames, one.chosen, strict=True):
+            found += _unlikely(frame.surface)
             found += _framing(house, frame)
             if chosen.arrangement.cut_joints:
                 length = pool.grid.length(chosen.arrangement.cut_joints)
@@ -249,6 +250,12 @@ def _slivers(surfaces: Sequence[SurfacePlan], least: Length) -> tuple[RoomWarnin
         if narrow is not None:
             found.append(RoomWarning(RoomWarningCode.SLIVER, name_of(one.surface), tuple(narrow)))
     return tuple(found)
+
+
+def _unlikely(surface: RoomSurface) -> list[RoomWarning]:
+    """A side that few walls or ceilings have."""
+    side = unlikely_side(surface.kind, surface.width, surface.highest)
+    return [] if side is None else [RoomWarning(RoomWarningCode.UNLIKELY_SIDE, name_of(surface), (side,))]
 
 
 def _framing(house: House, frame: Frame) -> list[RoomWarning]:

@@ -221,6 +221,7 @@ class RoomWarningCode(StrEnum):
     WISH_NOT_KEPT = "wish not kept"
     CUT_EDGE_IN_JOINT = "cut edge in joint"
     SLIVER = "sliver"
+    UNLIKELY_SIDE = "unlikely side"
 
 
 @dataclass(frozen=True, slots=True)

@@ -112,6 +112,7 @@ _WARNINGS: dict[RoomWarningCode, str] = {
         "{surface}: a piece of it is a strip only {0} wide, {1} long: too narrow to screw both edges. Glue it, or let "
         "trim or the board around the corner cover it."
     ),
+    RoomWarningCode.UNLIKELY_SIDE: "{surface}: few have a side of {0}. Check the number and the unit before you buy.",
 }
 
 
@@ -132,6 +133,7 @@ _ALOUD: dict[RoomWarningCode, str] = {
     RoomWarningCode.WISH_NOT_KEPT: "{surface} can't be hung that way.",
     RoomWarningCode.CUT_EDGE_IN_JOINT: "{surface}: a joint has a cut edge.",
     RoomWarningCode.SLIVER: "{surface}: a strip only {0} wide.",
+    RoomWarningCode.UNLIKELY_SIDE: "{surface}: few have a side of {0}.",
 }
 
 

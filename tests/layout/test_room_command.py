@@ -149,3 +149,21 @@ def at_the_wall(plan: RoomPlan) -> list[str]:
 def test_butt_joint_is_said_in_feet_and_inches(inches: int | str, unit: Unit, said: str) -> None:
     """As a taper reads a tape, not in fractions of a foot."""
     assert butt_joint(Length(inches).inches / 12, unit) == said
+
+
+@pytest.mark.parametrize(
+    ("width", "height", "unlikely"),
+    [
+        ("144", "96", ""),
+        ("144", "960", "960 in"),
+        ("1440", "96", "1440 in"),
+        ("12", "96", "12 in"),
+        ("144", "20", "20 in"),
+    ],
+)
+def test_a_side_that_few_walls_have_is_told(width: str, height: str, unlikely: str) -> None:
+    """Before sheets are bought for a number that lost its unit, or gained a figure."""
+    ran = fieldvoice("room", "-", stdin=(JOB + wall("north", width, height)).encode())
+    assert ran.status == 0, ran.err
+    told = re.findall(r"few have a side of ([^.]*)\.", ran.out)
+    assert told == ([unlikely] if unlikely else [])
