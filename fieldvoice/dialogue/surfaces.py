@@ -22,10 +22,10 @@ from fieldvoice.records.laying import HangThem, Laying, OnlyLengths, PlannersWis
 from fieldvoice.records.ledger import Notice, Standing, Tell, Value
 from fieldvoice.records.length import ZERO, Length, Unit
 from fieldvoice.records.meaning import (
+    ON_THE_FLOOR,
     Context,
     Coordinate,
     Dimension,
-    Distance,
     Edge,
     Incomplete,
     LayoutWish,
@@ -181,7 +181,7 @@ def _on_floor(fact: Said) -> Said:
         return fact
     if fact.distances[0].start in {Edge.TOP, Edge.BOTTOM}:
         return fact
-    door = replace(fact, distances=(*fact.distances, Distance(ZERO, Point.NEAR, Edge.BOTTOM)))
+    door = replace(fact, distances=(*fact.distances, ON_THE_FLOOR))
     return door.whole or door
 
 

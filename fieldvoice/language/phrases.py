@@ -6,8 +6,8 @@ from functools import singledispatch
 
 from fieldvoice.language.speaking import (
     KIND,
-    POINT,
     START,
+    distance_words,
     footer_words,
     habit_words,
     incomplete_words,
@@ -95,7 +95,7 @@ def _(meaning: Plumb, unit: Unit) -> str:
 
 
 def _distance(at: Coordinate, unit: Unit) -> str:
-    return f"{POINT[at.point]} {length_words(at.value, unit)} {START[at.start]}"
+    return distance_words(Distance(at.value, at.point, at.start), unit)
 
 
 @_said.register

@@ -17,6 +17,7 @@ from fieldvoice.language.compiled import rules
 from fieldvoice.language.meanings.numbers import PARTS
 from fieldvoice.records.length import LEANS, Length, Unit, lean_unit
 from fieldvoice.records.meaning import (
+    ON_THE_FLOOR,
     BoxKind,
     Course,
     Dimension,
@@ -198,6 +199,8 @@ def kind_words(kind: BoxKind | OpeningKind, name: str) -> str:
 
 def distance_words(at: Distance, unit: Unit) -> str:
     """A distance as far as it was said."""
+    if at == ON_THE_FLOOR:
+        return "on the floor"
     point = f"{POINT[at.point]} " if at.point else ""
     return f"{point}{length_words(at.value, unit)} {START[at.start] if at.start else 'over'}"
 

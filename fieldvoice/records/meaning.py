@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
-from fieldvoice.records.length import Length
+from fieldvoice.records.length import ZERO, Length
 
 
 class Edge(StrEnum):
@@ -219,6 +219,10 @@ class Distance:
         if self.point is None or self.start is None:
             return None
         return Coordinate(self.point, self.value, self.start)
+
+
+ON_THE_FLOOR = Distance(ZERO, Point.NEAR, Edge.BOTTOM)
+"""Where a door stands."""
 
 
 class Lack(StrEnum):

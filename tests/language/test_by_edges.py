@@ -6,10 +6,12 @@ from itertools import product
 
 import pytest
 
+from fieldvoice.language.phrases import read_back
 from fieldvoice.language.understanding import understand
 from fieldvoice.records.hearing import Source
-from fieldvoice.records.length import ZERO, Length
+from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import (
+    ON_THE_FLOOR,
     Context,
     Coordinate,
     DeadAndTested,
@@ -117,7 +119,20 @@ def test_a_door_by_its_head_is_so_high() -> None:
         found = understand(f"door {across}, head at 82 1/2", Source.TYPED).meanings
         spot = Distance(Length(12), Point.NEAR, Edge.LEFT)
         assert found == (Incomplete(OpeningKind.DOOR, (spot,), Length(38), Length("82 1/2")),)
-    assert understand("on the floor", Source.SPOKEN).meanings == (Part(Distance(ZERO, Point.NEAR, Edge.BOTTOM)),)
+    assert understand("on the floor", Source.SPOKEN).meanings == (Part(ON_THE_FLOOR),)
+
+
+@pytest.mark.parametrize("unit", Unit)
+def test_a_door_on_the_floor_is_read_back_so(unit: Unit) -> None:
+    """Called whole, or as the answer to where it is."""
+    here = Coordinate(Point.NEAR, Length(12), Edge.LEFT)
+    assert ON_THE_FLOOR.whole is not None
+    door = Opening(OpeningKind.DOOR, (here,), (ON_THE_FLOOR.whole,), Length(32), Length(80))
+    assert understand("door thirty two by eighty, twelve from the left, on the floor", Source.SPOKEN).meanings == (
+        door,
+    )
+    for meaning in (door, Part(ON_THE_FLOOR)):
+        assert understand(read_back(meaning, unit), Source.SPOKEN, unit).meanings == (meaning,)
 
 
 @pytest.mark.parametrize(

@@ -10,6 +10,7 @@ from fieldvoice.language.partial import Named, Number, Several, Size, SizedPlace
 from fieldvoice.records.length import ZERO, Length
 from fieldvoice.records.meaning import (
     FRAMED,
+    ON_THE_FLOOR,
     Box,
     BoxKind,
     Coordinate,
@@ -386,6 +387,7 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "coordinate": from_edge,
     "center_from": lambda value, start: replace(from_edge(value, start), point=Point.CENTER),
     "over_side": lambda value: Distance(Length(value)),
+    "on_the_floor": lambda: ON_THE_FLOOR,
     "from_top": lambda value: from_edge(value, "top"),
     "from_bottom": lambda value: from_edge(value, "bottom"),
     "side_point": lambda side: f"side {side}",

@@ -9,8 +9,8 @@ from typing import Any
 
 from fieldvoice.language.meanings.readings import LEAST
 from fieldvoice.language.partial import Several, ThingCall
-from fieldvoice.records.length import ZERO, Length
-from fieldvoice.records.meaning import BoxKind, Course, Dimension, Distance, Edge, Neighbor, Point
+from fieldvoice.records.length import Length
+from fieldvoice.records.meaning import ON_THE_FLOOR, BoxKind, Course, Dimension, Distance, Edge, Neighbor, Point
 from fieldvoice.records.orders import Basis, Lean, Ordinal, Part, Slant
 
 
@@ -48,7 +48,7 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "distance_part": distance,
     "over_part": lambda value: distance(Distance(Length(value))),
     "down_part": lambda value: distance(Distance(Length(value), None, Edge.TOP)),
-    "on_the_floor": lambda: Part(Distance(ZERO, Point.NEAR, Edge.BOTTOM)),
+    "stands": lambda: Part(ON_THE_FLOOR),
     "center_distance": lambda said: distance(replace(said, point=Point.CENTER)),
     "near_distance": lambda said: distance(replace(said, point=Point.NEAR)),
     "both_parts": lambda *parts: parts,
