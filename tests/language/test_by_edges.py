@@ -219,3 +219,12 @@ def test_a_sheet_that_is_half_an_inch_too_long_is_so_thick() -> None:
         (sheet, thick), _ = understand(words, Source.TYPED).alternatives
         assert sheet in understand(words.removesuffix(" half inch").removesuffix(" 1/2"), Source.TYPED).meanings
         assert thick == Context(Topic.THICKNESS, Length("1/2"))
+
+
+@pytest.mark.parametrize("corner", list(product((Edge.LEFT, Edge.RIGHT), (Edge.TOP, Edge.BOTTOM))), ids=str)
+def test_a_notch_has_no_edges_of_its_own(corner: tuple[Edge, Edge]) -> None:
+    """What is read back as "and one half at the top" is the end of its size and its corner."""
+    spots = [(Coordinate(Point.NEAR, Length(0), edge),) for edge in corner]
+    for width, height in product(map(Length, ("5 1/2", "33 1/4", "70")), repeat=2):
+        notch = Opening(OpeningKind.NOTCH, spots[0], spots[1], width, height)
+        assert understand(read_back(notch, Unit.INCH), Source.SPOKEN).meanings == (notch,)

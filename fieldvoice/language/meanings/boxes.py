@@ -247,7 +247,7 @@ def by_edges(kind: str, row: tuple[tuple[Edged, ...], ...], form: type[Whole]) -
     said = dict(named)
     across = _span(said.get("begins"), said.get("ends"), said.get("wide"))
     down = _upright(kind, said)
-    if OpeningKind(kind) not in FRAMED or len(said) < len(named) or not (across and across[0] and down):
+    if len(said) < len(named) or not (across and across[0] and down):
         return Several(())
     spots = tuple(each for each in (across[0], down[0]) if each)
     found = rectangle(kind, SizedPlace(spots, Size(across[1], down[1])))
