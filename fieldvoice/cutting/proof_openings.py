@@ -183,7 +183,7 @@ def _cut_right(board: Board, piece: Workpiece, hole: Cutout, what: Box | Opening
         if not hole.sides and hole.radius is None:
             return
     if hole.radius is not None:
-        yield from _circle(what, hole, seen)
+        yield from _circle(what, hole, seen, step_of(board).inches)
         return
     yield from _sides(board, piece, hole, what, seen)
 
@@ -191,15 +191,19 @@ def _cut_right(board: Board, piece: Workpiece, hole: Cutout, what: Box | Opening
 _CORNERS = tuple((side, end) for side in (Edge.LEFT, Edge.RIGHT) for end in (Edge.TOP, Edge.BOTTOM))
 
 
-def _circle(what: Box | Opening, hole: Cutout, seen: _Seen) -> Iterator[Failure]:
-    """A circle of radius r, off by e, round a thing of radius b: open everywhere, nowhere more than allowed."""
+def _circle(what: Box | Opening, hole: Cutout, seen: _Seen, step: Fraction) -> Iterator[Failure]:
+    """A circle of radius r, off by e, round a thing of radius b: open everywhere, nowhere more than allowed; where it
+    is called as it is to be, just that.
+    """
     assert hole.radius is not None
     (x, y), (u, v) = hole.middle(), seen.middle
     off = (x - u) ** 2 + (y - v) ** 2
     inside = (seen.sides[Edge.RIGHT] - seen.sides[Edge.LEFT]) / 2
     room = hole.radius - inside
     most = BOX_GAP_LIMIT.inches if isinstance(what, Box) else 2 * _gap_of(what)
-    if not seen.round or room <= 0 or off >= room**2 or room >= most or off > (most - room) ** 2:
+    open_all_round = ZERO < room < most and off < room**2 and off <= (most - room) ** 2
+    as_called = not most and abs(room) <= step and off <= 2 * step**2
+    if not seen.round or not (open_all_round or as_called):
         yield Failure(Flaw.GAP, about=what.name)
 
 

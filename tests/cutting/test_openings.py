@@ -129,6 +129,28 @@ def test_a_pipe_gets_a_hole_an_eighth_larger_all_round() -> None:
     assert hole.radius == Length("1 1/8")
 
 
+@pytest.mark.parametrize("diameter", ["2", "3 1/2", "3 3/16", "6"])
+def test_a_hole_is_as_wide_as_it_was_called(diameter: str) -> None:
+    """Nothing is free round it; a plan that has it elsewhere or of another size isn't proved."""
+    plan = solve(room(openings=(opening(OpeningKind.HOLE, "20", "40", diameter=Length(diameter)),)))
+    (hole,) = plan.openings
+    assert hole.method is Method.COMPASS
+    assert hole.radius is not None
+    assert abs(hole.radius * 2 - Length(diameter)) <= Length("1/16")
+    at = next(place for place, step in enumerate(plan.steps) if step.hole is not None)
+    marks = plan.steps[at].hole
+    assert marks is not None
+    assert marks.radius is not None
+    assert marks.center is not None
+    x, y = marks.center
+    for by in map(Length, ("1/8", "-1/8")):
+        wide, aside = replace(marks, radius=marks.radius + by), replace(x, distance=x.distance + by)
+        for wrong in (wide, replace(marks, center=(aside, y))):
+            steps = [*plan.steps]
+            steps[at] = replace(steps[at], hole=wrong)
+            assert not prove(replace(plan, steps=tuple(steps))).ok
+
+
 def test_a_window_is_cut_in_place_and_a_corner_that_can_be_carried_is_sawn_first() -> None:
     """Hung over, a window follows its framing, at an edge as well, where thin legs would break; an L with legs a foot
     wide goes to the saw. Nobody marks the center of a window.

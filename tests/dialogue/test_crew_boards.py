@@ -48,8 +48,8 @@ def test_few_questions(talks: list[Talk]) -> None:
 
 
 def test_boards_of_a_crew_that_the_words_were_not_made_for() -> None:
-    """Nothing stands that nobody called; 18 of 20 come out, and 95 of 100 calls are taken at once."""
+    """Nothing stands that nobody called; 19 of 20 come out, and 95 of 100 calls are taken at once."""
     talks = [talk(board) for board in crew_boards("crew_boards_partners.txt")]
     assert not [one.board.name for one in talks if one.wrong]
-    assert sum(one.right for one in talks) >= 18
+    assert sum(one.right for one in talks) >= 19
     assert sum(one.at_once for one in talks) >= 0.95 * sum(len(one.board.calls) for one in talks)
