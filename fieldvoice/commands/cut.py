@@ -10,7 +10,7 @@ import click
 from fieldvoice.commands import options
 from fieldvoice.commands.fastening import check_own_table
 from fieldvoice.commands.files import numbered_lines
-from fieldvoice.commands.output import tell
+from fieldvoice.commands.output import language_ready, tell
 from fieldvoice.commands.talk import Talk, show_plans
 from fieldvoice.errors import FieldvoiceError
 from fieldvoice.records.hearing import Hearing, Source
@@ -37,6 +37,7 @@ def cut(file: Path, unit: str | None, *, as_json: bool) -> int:
 
     check_own_table()
     lines = numbered_lines(file)
+    language_ready()
     session = Session(MemoryJournal(), present=False)
     talk = Talk(session)
     trouble = None

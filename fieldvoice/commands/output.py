@@ -30,6 +30,15 @@ def tell(message: str) -> None:
         let_go(sys.stderr)
 
 
+def language_ready() -> None:
+    """The rules of what can be said, before anybody waits for an answer; at the first start that is told."""
+    from fieldvoice.language import compiled
+
+    if not compiled.is_kept():
+        tell("First start: the language is being worked out, which takes some seconds. The next start has it.")
+    compiled.rules()
+
+
 def let_go(stream: TextIO) -> None:
     """What still waits for a stream goes nowhere, so that the end of the program doesn't try once more."""
     with suppress(OSError, ValueError):

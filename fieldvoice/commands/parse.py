@@ -12,7 +12,7 @@ import click
 
 from fieldvoice.commands import options
 from fieldvoice.commands.files import lines_of
-from fieldvoice.commands.output import emit, show, tell
+from fieldvoice.commands.output import emit, language_ready, show, tell
 from fieldvoice.errors import BadInput, BadUsage
 from fieldvoice.records.hearing import Hearing, Source
 from fieldvoice.records.length import Unit
@@ -51,6 +51,7 @@ def parse(words: Sequence[str], file: Path | None, source: str | None, unit: str
     if bool(words) == bool(file):
         raise BadUsage('Nothing to parse: give the words, as in `fieldvoice parse "top forty six"`, or --from FILE.')
     lines = lines_of(file) if file else [" ".join(words)]
+    language_ready()
     understood = True
     for line in lines:
         utterance = understand(line, Source(source or Source.TYPED.value), Unit(unit))

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 import click
 
 from fieldvoice.commands import options
-from fieldvoice.commands.output import live, show, tell
+from fieldvoice.commands.output import language_ready, live, show, tell
 from fieldvoice.commands.page import Wanted, partner_page, shown_links, with_page
 from fieldvoice.commands.talk import Aloud, HouseFile, SaidLine, Talk, job_of, open_job, show_plans, take_house
 from fieldvoice.records.hearing import Hearing
@@ -44,6 +44,7 @@ def type_lines(job: Path | None, house: Path | None, who: str, *, quiet: bool, a
     from fieldvoice.wording.troubles import sentence
 
     planned = HouseFile.read(house)
+    language_ready()
     with ExitStack() as open_now:
         path = job_of(job, planned)
         session = Session(open_now.enter_context(open_job(path)))

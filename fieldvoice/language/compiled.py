@@ -45,14 +45,22 @@ def makers() -> str:
 @cache
 def rules() -> Rules:
     """The rules of this installation's grammar."""
-    text = grammar_text()
-    name = f"rules-{fingerprint(makers() + text)[:24]}"
-    kept = recall(name)
+    kept = recall(_rules_name())
     if kept is not None:
         return unpacked_rules(kept)
-    made = from_lark(text)
-    keep(name, packed_rules(made))
+    made = from_lark(grammar_text())
+    keep(_rules_name(), packed_rules(made))
     return made
+
+
+def is_kept() -> bool:
+    """Whether the rules of this installation's grammar were worked out before, which takes seconds."""
+    return (cache_folder() / _rules_name()).is_file()
+
+
+@cache
+def _rules_name() -> str:
+    return f"rules-{fingerprint(makers() + grammar_text())[:24]}"
 
 
 def packed_rules(made: Rules) -> bytes:

@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 
 from fieldvoice.commands.output import block_cell, carries_more
 from fieldvoice.output.text import in_ascii
+from tests.cli.program import fieldvoice
 
 
 def test_an_ascii_terminal_gets_ascii_figures(monkeypatch: pytest.MonkeyPatch) -> None:
@@ -73,3 +74,11 @@ def test_text_in_ascii_is_as_long_as_before(text: str) -> None:
     assert in_ascii(text).isascii()
     assert len(in_ascii(text)) == len(text)
     assert in_ascii("“José” 2 × 4 … ½") == '"Jose" 2 x 4 ~ ?'
+
+
+def test_the_first_start_says_why_it_takes_longer(tmp_path: Path) -> None:
+    """The language is worked out once; nobody waits for it in silence, and the next start has it."""
+    first, second = (fieldvoice("parse", "top forty six", XDG_CACHE_HOME=str(tmp_path)) for _ in range(2))
+    assert first.err.startswith("First start")
+    assert second.err == ""
+    assert first.out == second.out
