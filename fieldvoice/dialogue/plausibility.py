@@ -405,16 +405,12 @@ def _by_geometry(new: tuple[Call, ...], ground: Ground, rooms: Rooms) -> Iterato
 
 def is_over(doubt: Doubt, state: State, rooms: Rooms, said: tuple[Call, ...] = ()) -> bool:
     """Whether what spoke against a call is gone by now, or beside what was `said`: a sheet that was turned, a neighbor
-    that was called otherwise.
+    that was called otherwise. What is in question itself speaks for nothing.
     """
     call = state.calls[doubt.call] if doubt.call is not None else None
     if call is None or doubt.concern not in {Concern.ODD, Concern.AT_ODDS}:
         return False
-    values = {
-        **state.known(call.board),
-        **{one.key: one for one in said},
-        call.key: call,
-    }  # what is in question itself speaks for nothing
+    values = {**state.known(call.board), **{one.key: one for one in said}, call.key: call}
     ground = ground_of(state, call.board, values, unit_of(values))
     if doubt.concern is Concern.AT_ODDS:
         return doubt not in _at_odds(call, (call,), ground)
