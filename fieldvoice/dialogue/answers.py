@@ -29,7 +29,7 @@ from fieldvoice.dialogue.matching import (
     toward,
     way_fits,
 )
-from fieldvoice.dialogue.plausibility import disagreeing, far_apart, is_over, spoken
+from fieldvoice.dialogue.plausibility import disagreeing, far_apart, speaks_against, spoken
 from fieldvoice.dialogue.proposals import (
     call,
     mend,
@@ -261,7 +261,7 @@ def _ends(turn: Turn, doubt: Doubt, fact: Context) -> bool:
     what stands at an edge.
     """
     said = calls_of(turn, (fact,), Standing.READ_BACK)
-    return is_over(doubt, turn.state, turn.rooms, said)
+    return doubt not in speaks_against(doubt, turn.state, turn.rooms, said)
 
 
 def _says_anew(old: Said | None, new: Said) -> bool:

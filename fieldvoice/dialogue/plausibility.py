@@ -403,20 +403,24 @@ def _by_geometry(new: tuple[Call, ...], ground: Ground, rooms: Rooms) -> Iterato
             yield Doubt(Concern.ODD, own.number, odd=odd)
 
 
-def is_over(doubt: Doubt, state: State, rooms: Rooms, said: tuple[Call, ...] = ()) -> bool:
-    """Whether what spoke against a call is gone by now, or beside what was `said`: a sheet that was turned, a neighbor
-    that was called otherwise. What is in question itself speaks for nothing.
+def speaks_against(doubt: Doubt, state: State, rooms: Rooms, said: tuple[Call, ...] = ()) -> tuple[Doubt, ...]:
+    """The question with what speaks against its call by now, or beside what was `said`: itself while its ground is
+    there, another where another is, none where the sheet was turned or a neighbor called otherwise. What is itself in
+    question speaks for nothing.
     """
     call = state.calls[doubt.call] if doubt.call is not None else None
     if call is None or doubt.concern not in {Concern.ODD, Concern.AT_ODDS}:
-        return False
+        return (doubt,)
     values = {**state.known(call.board), **{one.key: one for one in said}, call.key: call}
     ground = ground_of(state, call.board, values, unit_of(values))
     if doubt.concern is Concern.AT_ODDS:
-        return doubt not in _at_odds(call, (call,), ground)
+        return _at_odds(call, (call,), ground)
     assert doubt.odd is not None
-    same = (doubt.odd.odd, key_of_odd(doubt.odd))
-    return all((odd.odd, key_of_odd(odd)) != same for odd in _oddities(rooms, ground, values))
+    about = key_of_odd(doubt.odd)
+    now = [odd for odd in _oddities(rooms, ground, values) if key_of_odd(odd) == about]
+    if any(odd.odd is doubt.odd.odd for odd in now):
+        return (doubt,)
+    return tuple(Doubt(Concern.ODD, call.number, odd=odd) for odd in now)
 
 
 def _oddities(rooms: Rooms, ground: Ground, values: Mapping[Key, Call]) -> tuple[Oddity, ...]:

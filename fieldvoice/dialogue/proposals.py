@@ -22,7 +22,7 @@ from fieldvoice.dialogue.placing import (
     said_no_to,
     with_places,
 )
-from fieldvoice.dialogue.plausibility import ground_of, is_over, spoken, weigh
+from fieldvoice.dialogue.plausibility import ground_of, speaks_against, spoken, weigh
 from fieldvoice.dialogue.prompting import NoPlace, free_places
 from fieldvoice.dialogue.reducer import last_change
 from fieldvoice.dialogue.rivals import but_for, one_of_each, teen_or_ten
@@ -414,13 +414,21 @@ def _told(turn: Turn, sure: Iterable[Call], known: Mapping[Key, Call]) -> Turn:
 
 def _calmed(turn: Turn, before: Collection[Doubt]) -> Turn:
     """Without those of the questions that nothing speaks for any more, whoever they were put to: what they were about
-    is read back.
+    is read back, or asked anew for what speaks against it instead.
     """
     for who, one in turn.state.open.items():
         for doubt in one.doubts:
             alone = sum(each.call == doubt.call for each in one.doubts) == 1
-            if doubt.call is not None and alone and doubt in before and is_over(doubt, turn.state, turn.rooms):
-                turn = turn.did(Restored(who, (doubt.call,))).tell(Tell.READ_BACK, turn.state.calls[doubt.call])
+            if doubt.call is None or not alone or doubt not in before:
+                continue
+            now = speaks_against(doubt, turn.state, turn.rooms)
+            if doubt in now:
+                continue
+            turn = turn.did(Restored(who, (doubt.call,)))
+            if now:
+                turn = turn.did(Questioned(turn.who, (doubt.call,), now))
+            else:
+                turn = turn.tell(Tell.READ_BACK, turn.state.calls[doubt.call])
     return turn
 
 

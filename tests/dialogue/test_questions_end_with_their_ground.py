@@ -6,6 +6,7 @@ from __future__ import annotations
 
 import pytest
 
+from fieldvoice.records.facts import Odd
 from fieldvoice.records.ledger import Concern, Standing
 from tests.dialogue.talk import Wall
 
@@ -59,3 +60,15 @@ def test_what_is_in_question_itself_ends_none(case: str) -> None:
     wall.speaks(*IN_DOUBT[case], who="partner")
     assert [doubt for doubt in wall.session.state.open["partner"].doubts if doubt.concern is Concern.WHICH_OF]
     assert _asked(wall) & {Concern.ODD, Concern.AT_ODDS}
+
+
+def test_another_ground_is_asked_about_instead() -> None:
+    """A box beyond the board runs across its edge once the board is wider: one question ends, another begins."""
+    wall = Wall()
+    wall.types(*BOARD, "box 1 single gang center 48 1/8 from left 48 down")
+    assert "beyond its edge" in wall.types("say again")
+    told = wall.types("top and bottom 48", who="partner")
+    doubts = [doubt.odd.odd for one in wall.session.state.open.values() for doubt in one.doubts if doubt.odd]
+    assert doubts == [Odd.ACROSS_EDGE]
+    assert "across the board's edge" in told
+    assert "Not taken yet, answer first" in wall.types("done", who="partner")
