@@ -32,6 +32,7 @@ from fieldvoice.dialogue.matching import (
 from fieldvoice.dialogue.plausibility import disagreeing, far_apart, speaks_against, spoken
 from fieldvoice.dialogue.proposals import (
     call,
+    calmed,
     mend,
     propose,
     put_back,
@@ -157,11 +158,12 @@ def _said_right(turn: Turn, doubt: Doubt) -> Turn:
     if one is not None:
         for number in (one.number, *also):
             turn = turn.tell(Tell.CONFIRMED, turn.state.calls[number])
+        turn = calmed(turn, turn.state.doubts)
         others = disagreeing(doubt, turn.state.calls[one.number], turn.state.settled(one.board))
         if others:
             turn = turn.did(Questioned(turn.who, tuple(each.call for each in others if each.call is not None), others))
             return turn.put(others[0])
-    return ask_lost(turn) if lost else turn
+    return ask_lost(turn) if lost else ask_next(turn)
 
 
 def ask_next(turn: Turn) -> Turn:

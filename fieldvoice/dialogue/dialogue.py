@@ -128,7 +128,7 @@ def _outcome(before: State, turn: Turn, then: Callable[[Turn], Turn] = lambda tu
 
 def _told_by_nothing(before: State, turn: Turn) -> Turn:
     """What was told by a call that stands no more is to be said again, by whoever said it: the figure alone will do."""
-    doubts = [doubt for one in before.open.values() for doubt in one.doubts if doubt.concern is Concern.WHICH_OF]
+    doubts = [doubt for doubt in before.doubts if doubt.concern is Concern.WHICH_OF]
     told = {doubt.call: doubt.ways[0][0] for doubt in doubts if not turn.state.all_known(doubt.calls)}
     for one in (turn.state.calls[number] for number in told if number is not None):
         fact = told[one.number]

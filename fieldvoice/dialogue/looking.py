@@ -144,7 +144,7 @@ def _plan_or_trouble(
 
 def _lost(state: State, name: str) -> tuple[Call, ...]:
     """The values in question since entries were lost."""
-    asked = {doubt.call for one in state.open.values() for doubt in one.doubts if doubt.concern is not Concern.LOST}
+    asked = {doubt.call for doubt in state.doubts if doubt.concern is not Concern.LOST}
     return tuple(call for call in state.in_question(name) if call.number not in asked) if state.losses else ()
 
 

@@ -340,7 +340,7 @@ def read_back(
     sure ones before it. `kept` of what waited waits on with `still`, what is open about it; `unsure` is what is open
     about the places of the new calls.
     """
-    before = {doubt for one in turn.state.open.values() for doubt in one.doubts}
+    before = turn.state.doubts
     gone = {one.replaces for one in calls}
     known = {key: one for key, one in turn.state.known(board).items() if one.number not in gone}
     others = {one.key: one for one in turn.state.known(board, doubtful=True).values() if one.number in gone}
@@ -374,7 +374,7 @@ def read_back(
         if doubt.call is not None and doubt.call not in own and not turn.state.calls[doubt.call].waits:
             turn = turn.did(Questioned(turn.who, (doubt.call,), (doubt,)))
     turn = turn.did(SaidAgain(again)) if again else turn
-    turn = _calmed(_told(turn, (one for one in made if one.number not in asked), known), before)
+    turn = calmed(_told(turn, (one for one in made if one.number not in asked), known), before)
     return turn.put(turn.asked) if turn.asked is not None else turn
 
 
@@ -412,9 +412,9 @@ def _told(turn: Turn, sure: Iterable[Call], known: Mapping[Key, Call]) -> Turn:
     return turn
 
 
-def _calmed(turn: Turn, before: Collection[Doubt]) -> Turn:
-    """Without those of the questions that nothing speaks for any more, whoever they were put to: what they were about
-    is read back, or asked anew for what speaks against it instead.
+def calmed(turn: Turn, before: Collection[Doubt]) -> Turn:
+    """Without those of the questions `before` that nothing speaks for any more, whoever they were put to: what they
+    were about is read back, or asked anew for what speaks against it instead.
     """
     for who, one in turn.state.open.items():
         for doubt in one.doubts:

@@ -38,7 +38,7 @@ def _tidied(state: State) -> State:
     """Without questions about what waits no more, and without people for whom nothing is open. What was told by a call
     that another has taken the place of is nothing now: its words stand as not taken.
     """
-    asked = (doubt for one in state.open.values() for doubt in one.doubts if doubt.concern is Concern.WHICH_OF)
+    asked = (doubt for doubt in state.doubts if doubt.concern is Concern.WHICH_OF)
     off = {doubt.call for doubt in asked if not state.all_known(doubt.calls)}
     state = _with(state, (replace(call, standing=Standing.NOT_TAKEN) for call in _those(state, filter(None, off))))
     found: dict[str, Open] = {}

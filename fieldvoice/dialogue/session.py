@@ -86,7 +86,7 @@ class Session:
             return ()
         with self._turn:
             at = self._at()
-            asked = [doubt for each in self._state.open.values() for doubt in each.doubts]
+            asked = self._state.doubts
             answer = bool(asked) or asked_order(self._state, who) is not None
             circuit = any(doubt.concern is Concern.TESTED for doubt in asked)
             judged = self._rooms.judged(hearings, Awaiting(answer, who in self._state.awaited, self.unit, circuit))

@@ -187,6 +187,11 @@ class State:
         values.update({call.key: call for call in waiting})
         return values
 
+    @property
+    def doubts(self) -> tuple[Doubt, ...]:
+        """All that is asked, whoever it is put to."""
+        return tuple(doubt for one in self.open.values() for doubt in one.doubts)
+
     def all_known(self, numbers: Iterable[int]) -> bool:
         """Whether these calls are what is known of their places, and none of them was taken back or replaced."""
         calls = [self.calls[each] for each in numbers if each in self.calls]

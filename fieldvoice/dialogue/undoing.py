@@ -122,7 +122,7 @@ def _weighed(turn: Turn, board: str, back: tuple[int, ...], before: State) -> tu
     odd = _odd_now(turn.state, board, turn.rooms)
     brought = _brought_up(turn.state)
     old = {(doubt.call, doubt.concern) for doubt in _odd_now(before, board, turn.rooms)}
-    asked = {doubt.call for one in turn.state.open.values() for doubt in one.doubts} | {each.call for each in doubts}
+    asked = {doubt.call for doubt in turn.state.doubts} | {each.call for each in doubts}
     doubts += tuple(
         doubt
         for doubt in odd

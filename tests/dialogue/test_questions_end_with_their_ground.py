@@ -72,3 +72,14 @@ def test_another_ground_is_asked_about_instead() -> None:
     assert doubts == [Odd.ACROSS_EDGE]
     assert "across the board's edge" in told
     assert "Not taken yet, answer first" in wall.types("done", who="partner")
+
+
+def test_a_yes_takes_its_ground_away_as_a_call_does() -> None:
+    """The width that is said yes to reaches past the box."""
+    wall = Wall()
+    wall.types(*BOARD, "box 1 single gang center 47 from left 48 down")
+    wall.types("top and bottom 49", who="partner")
+    assert Concern.ODD in _asked(wall)
+    told = wall.types("yes", who="partner")
+    assert not _asked(wall)
+    assert "box 1" in told.lower()
