@@ -42,6 +42,23 @@ def next_step(turn: Turn) -> int | None:
     return next((number for number in range(1, len(plan.steps) + 1) if number not in done), None)
 
 
+def ticks_gone(before: State, turn: Turn) -> Turn:
+    """What was ticked of the board at hand and is another step by what this turn called is told: whoever ticks goes on
+    from there.
+    """
+    name = turn.state.board
+    ticks = before.ticks.get(name, ())
+    if not ticks or name != before.board or before.calls == turn.state.calls:
+        return turn
+    try:
+        plans = [plan_now(state, name, turn.at, turn.rooms) for state in (before, turn.state)]
+    except CannotCut:
+        return turn  # that there is no plan is told where it is asked for
+    was, now = ({fingerprint(step) for step in plan.steps} for plan in plans)
+    gone = sorted({one.number for one in ticks if one.step in was - now})
+    return turn.tell(Tell.TICKS_OFF, *gone) if gone else turn
+
+
 def unread(state: State, name: str, plan: CutPlan, at: datetime) -> tuple[str, ...]:
     """The keys of the cautions of a plan that nobody read as they are now."""
     known = state.read.get(name, frozenset())

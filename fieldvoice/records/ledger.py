@@ -299,6 +299,7 @@ class Tell(StrEnum):
     NOT_SETTLED = "not settled"
     NO_STEP = "no step"  # the number as said, how many there are
     STEP_BEFORE = "step before"  # number
+    TICKS_OFF = "ticks off"  # numbers of steps that were ticked and that the plan has otherwise now
     STEP_DONE = "step done"  # number
     ALL_STEPS_DONE = "all steps done"
     READ_CAUTIONS = "read cautions"

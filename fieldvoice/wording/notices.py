@@ -17,6 +17,7 @@ from fieldvoice.wording.cautions import OF_CIRCUITS
 from fieldvoice.wording.doubts import lead, question
 from fieldvoice.wording.drafts import item_text
 from fieldvoice.wording.fastening import told_fasteners, told_weight
+from fieldvoice.wording.figures import joined
 from fieldvoice.wording.forms import Both, Form, InWords, Worded, each, fitting, says
 from fieldvoice.wording.last_check import together
 from fieldvoice.wording.surfaces import WORDED as OF_SURFACES
@@ -232,6 +233,11 @@ def _stands_again(call: Call, now: Fact | Incomplete, ear: InWords) -> Both:
     name = "" if isinstance(now, Box | Opening) else f"{title(call, ear)} is "
     text = f"{title(call, ear.eye)} is {figures(now, ear.eye)} again"
     return text, f"{name}{spoken_value(now, ear)} again"
+
+
+def _ticks_off(values: Sequence[Value], form: Form) -> str:
+    steps = joined(form.number(step) for step in values if isinstance(step, int))
+    return f"The plan is another one now: no longer ticked is step {steps}. Look at what is cut."
 
 
 def _changed_since(values: Sequence[Value], form: Form) -> str:
@@ -450,6 +456,7 @@ _WORDED: Mapping[Tell, Worded] = {
     Tell.NOTHING_YET: says("Board {0} has nothing yet."),
     Tell.NO_BOARD: each(_no_board),
     Tell.NO_STEP: says("There is no step {0}; this plan has {1}."),
+    Tell.TICKS_OFF: each(_ticks_off),
     Tell.STEP_BEFORE: says("Step {0} is already ticked."),
     Tell.STEP_DONE: says("Step {0} done."),
     Tell.ALREADY_CUT: each(_already_cut),
