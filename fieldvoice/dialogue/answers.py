@@ -69,6 +69,8 @@ def yes(turn: Turn, facts: tuple[Said, ...]) -> Turn:
     if doubt is None:
         if facts:
             return call(turn, facts)
+        if turn.after_refusal:
+            return turn.tell(Tell.NOTHING_OPEN)
         return ask_lost(confirmed(turn).tell(Tell.TAKEN))
     if facts and not _are_it(turn, doubt, facts):
         return _names_another(turn, facts, doubt)

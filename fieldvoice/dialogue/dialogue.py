@@ -20,7 +20,16 @@ from fieldvoice.dialogue.houses import take_house
 from fieldvoice.dialogue.keeping import calls_of, keep_words, queue, words_kept
 from fieldvoice.dialogue.naming import box_name, free_name
 from fieldvoice.dialogue.new_boards import in_step
-from fieldvoice.dialogue.objections import corrected, no, no_part, no_sides, object_to_last, object_to_place, unclear_no
+from fieldvoice.dialogue.objections import (
+    corrected,
+    denies_another,
+    no,
+    no_part,
+    no_sides,
+    object_to_last,
+    object_to_place,
+    unclear_no,
+)
 from fieldvoice.dialogue.orders import ORDERS, answer_order, cautions_read, resume, unsure_order
 from fieldvoice.dialogue.placing import as_awaited, instead_of_denied
 from fieldvoice.dialogue.prompting import NoPlace, order_of, prompt, settled
@@ -380,6 +389,8 @@ def _ordered(turn: Turn, meanings: tuple[Meaning, ...]) -> Turn:
         match meaning:
             case Command(action=action, target=target):
                 turn = ORDERS[action](turn, target)
+            case Correction(new=Reading() as new, was=was) if was is not None and denies_another(turn, new, was):
+                turn = words_kept(turn).refuse(Tell.WHICH_VALUE)
             case Correction(new=new):
                 turn = corrected(turn, new)
             case Answer():

@@ -54,7 +54,7 @@ from fieldvoice.records.meaning import (
     Reading,
     SurfaceCall,
 )
-from fieldvoice.records.orders import Part
+from fieldvoice.records.orders import Answer, Part
 
 
 def no(turn: Turn, facts: tuple[Said, ...]) -> Turn:
@@ -68,6 +68,8 @@ def no(turn: Turn, facts: tuple[Said, ...]) -> Turn:
     if doubt is not None and doubt.concern is Concern.LEAVE_OUT:
         turn = turn.did(Closed(turn.who))
         return call(turn, facts) if facts else ask_next(turn.tell(Tell.SAY_WHOLE))
+    if (found := _not_but(turn, facts)) is not None:
+        return found
     other = (_of_what_is_asked(turn, facts[0]) or _none_of_them(turn, facts[0])) if len(facts) == 1 else None
     if other is not None:
         return other
@@ -140,9 +142,6 @@ def unclear_no(turn: Turn, ways: tuple[tuple[Fact, ...], ...]) -> Turn | None:
     return None
 
 
-_NOT_UNDERSTOOD = frozenset({Tell.REFUSED, Tell.UTTERANCE_ASKED})
-
-
 def no_part(turn: Turn, parts: tuple[Part, ...]) -> Turn | None:
     """No, and what of the one thing read back is otherwise: its fraction, its place, its kind; what it says already is
     a contradiction. None where the parts are of nothing that waits.
@@ -150,7 +149,7 @@ def no_part(turn: Turn, parts: tuple[Part, ...]) -> Turn | None:
     instead = tuple(each for part in parts for each in instead_of_denied(turn, part))
     if instead and turn.asked is None:
         return propose(turn, instead, corrects=True, beside=True)
-    if turn.asked is None and any(note.tell in _NOT_UNDERSTOOD for note in turn.state.said):
+    if turn.asked is None and turn.after_refusal:
         return words_kept(turn).refuse(Tell.SAY_WHOLE)  # of what wasn't understood, not of what was read back before
     found = _denied_piece(turn, parts) or part_mended(turn, parts) or moved(turn, parts)
     waiting = turn.state.waiting(turn.who)
@@ -306,6 +305,29 @@ def corrected(turn: Turn, new: Reading | Box | Opening | Incomplete) -> Turn:
         if len(told) > 1 or any(one.waits for one in told):
             return _one_of_those(turn, new)
     return change(turn, new)
+
+
+def _not_but(turn: Turn, facts: tuple[Said, ...]) -> Turn | None:
+    """A figure, and what it was said not to be ("not 47 1/2, 47 3/8"): it is of the reading that is that, whatever was
+    told last. None where no reading is meant.
+    """
+    said = turn.judged.utterance.meanings
+    was = next((each.was for each in said if isinstance(each, Answer) and each.was is not None), None)
+    if was is None or turn.asked is not None or len(facts) != 1 or not is_bare(facts[0]):
+        return None
+    known = turn.state.known(turn.state.board, doubtful=True).values()
+    there = [one for one in known if isinstance(one.fact, Reading) and one.fact.value == was]
+    if not there and not _readings_told(turn):
+        return None
+    if not are_one_figure(there):
+        return words_kept(turn).refuse(Tell.WHICH_VALUE)
+    return propose(turn, tuple(in_place_of(one.fact, facts[0]) for one in there), corrects=True, beside=True)
+
+
+def denies_another(turn: Turn, new: Reading, was: Length) -> bool:
+    """Whether the reading at the place that is put right isn't the figure that it is said not to be."""
+    known = turn.state.known(turn.state.board, doubtful=True).get(key_of(new))
+    return known is not None and isinstance(known.fact, Reading) and known.fact.value != was
 
 
 def _readings_told(turn: Turn) -> list[Call]:

@@ -77,6 +77,11 @@ class Turn:
         return turn.did(Answered(notices, self.asks, self.refused)) if notices else turn
 
     @property
+    def after_refusal(self) -> bool:
+        """Whether what was said before this turn wasn't understood: an answer now is no answer to what came earlier."""
+        return any(note.tell in {Tell.REFUSED, Tell.UTTERANCE_ASKED} for note in self.state.said)
+
+    @property
     def mine(self) -> Open | None:
         """What waits for this speaker."""
         return self.state.open.get(self.who)

@@ -76,19 +76,22 @@ class Command:
 @dataclass(frozen=True, slots=True)
 class Answer:
     """Yes or no to what was read back; `agreed` where it was no yes but "that's right" or the like. `plain` is set of a
-    full "yes" alone: what else means it means the same, and is heard more easily in noise.
+    full "yes" alone: what else means it means the same, and is heard more easily in noise. `was` is what was said not
+    to be ("not 47 1/2, 47 3/8").
     """
 
     yes: bool
     agreed: bool = False
     plain: bool = field(default=False, compare=False)
+    was: Length | None = field(default=None, compare=False)
 
 
 @dataclass(frozen=True, slots=True)
 class Correction:
-    """A new value for something said earlier ("change top to forty three")."""
+    """A new value for something said earlier ("change top to forty three"); `was` is what it was said not to be."""
 
     new: Reading | Box | Opening | Incomplete
+    was: Length | None = field(default=None, compare=False)
 
 
 class Ordinal(StrEnum):

@@ -7,6 +7,8 @@ from itertools import product
 import pytest
 
 from fieldvoice.dialogue.wiring import rooms
+from fieldvoice.records.length import Length
+from fieldvoice.records.meaning import Reading
 from tests.dialogue.talk import Wall
 
 ROOMS = rooms()
@@ -83,3 +85,44 @@ def test_a_correction_of_nothing_that_is_there_stands_as_not_taken(words: str) -
     wall = Wall(its_rooms=ROOMS)
     wall.types(*BOARD, "box 1 single gang center 30 from left 48 down", "yes", "box 1 is dead", words, "done")
     assert wall.view.so_far
+
+
+FIGURES = {"top": "47 1/2", "middle": "47 3/4", "bottom": "47 1/4", "left": "95", "right": "95 1/4"}
+WAY = {"middle": "width "}
+NOT_BUT = ("not {was}, {right}", "{right} not {was}", "not {was} but {right}")
+
+
+@pytest.mark.parametrize("form", NOT_BUT)
+@pytest.mark.parametrize("place", FIGURES)
+@pytest.mark.parametrize("last", FIGURES)
+def test_a_figure_that_was_said_not_to_be_names_its_reading(form: str, place: str, last: str) -> None:
+    """Whichever was told last: the one that is that figure is put right, and no other."""
+    wall = Wall()
+    called = [*(at for at in FIGURES if at != last), last]
+    wall.types(*(f"{WAY.get(at, '')}{at} {FIGURES[at]}" for at in called))
+    was = Length(FIGURES[place])
+    right = was + Length("1/8")
+    wall.types(form.format(was=FIGURES[place], right=right.text()), "yes")
+    facts = [call.fact for call in wall.session.state.known("1").values()]
+    found = {str(fact.at): fact.value for fact in facts if isinstance(fact, Reading)}
+    assert found == {at: right if at == place else Length(value) for at, value in FIGURES.items()}
+
+
+@pytest.mark.parametrize("line", ["not 46, 47 3/8", "47 3/8 not 46", "top is 47 3/8 not 46", "top not 46, 47 3/8"])
+def test_a_figure_that_is_no_readings_is_asked_about(line: str) -> None:
+    """What was said not to be isn't there: nothing is changed, and which one is asked."""
+    wall = Wall()
+    wall.types("top 47 1/2", "bottom 47 1/4")
+    before = [call.fact for call in wall.session.state.known("1").values()]
+    wall.types(line)
+    assert [call.fact for call in wall.session.state.known("1").values()] == before
+    assert wall.refuses
+
+
+@pytest.mark.parametrize("refused", ["all dead and tested", "banana", "top and banana"])
+def test_a_yes_behind_what_wasnt_understood_takes_nothing(refused: str) -> None:
+    """The word "taken" would sound as if that had been."""
+    wall = Wall()
+    wall.types("top 47 1/2", "box 1 single gang center 30 from left 48 down", refused)
+    assert wall.refuses or wall.asks
+    assert "Taken" not in wall.types("yes")

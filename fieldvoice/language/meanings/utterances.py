@@ -199,12 +199,13 @@ def _is_small(new: Meaning) -> bool:
 
 def not_that(right: Measured, wrong: Measured) -> Meanings | Question:
     """As in "forty three, not forty two": what was read back was wrong, and this is right."""
-    return answered(Answer(yes=False), (bare(right),)) if right != wrong else WHAT_IS_CORRECTED
+    return answered(Answer(yes=False, was=wrong.value), (bare(right),)) if right != wrong else WHAT_IS_CORRECTED
 
 
 def change_not(where: ReadingPlace, right: Measured, wrong: Measured) -> Correction | Question:
     """As in "top is forty three, not forty two"."""
-    return WHAT_IS_CORRECTED if right == wrong else _corrected_by(reading(where, right))
+    found = WHAT_IS_CORRECTED if right == wrong else _corrected_by(reading(where, right))
+    return replace(found, was=wrong.value) if isinstance(found, Correction) else found
 
 
 def not_then(wrong: Measured, right: Measured) -> Question | Several:
