@@ -41,8 +41,9 @@ def missing(board: Board) -> tuple[Missing, ...]:
     """What is still needed, what is required first.
 
     A cut edge at something that was built by others needs a reading at both its ends (one shows no taper); at a joint
-    one will do, and at the floor, where the base covers the rest. An open side needs none. The middle width, which
-    shows a bow, and what is known of each circuit make a plan safer and are asked for beside it.
+    one will do, and at the floor, where the base covers the rest. An open side needs none, nor does a course beside
+    another one, unless a layout has the board smaller than its sheet there. The middle width, which shows a bow, and
+    what is known of each circuit make a plan safer and are asked for beside it.
     """
     return (
         *_course(board),
@@ -71,7 +72,7 @@ def _course(board: Board) -> Iterator[Missing]:
 def _widths(board: Board) -> Iterator[Missing]:
     taken = {reading.place for reading in board.widths}
     if not taken:
-        if not any(is_open(board, edge) for edge in ACROSS.edges):
+        if Dimension.WIDTH in board.ripped or not any(is_open(board, edge) for edge in ACROSS.edges):
             yield from (Missing(Need.WIDTH, at=slot) for slot in (Slot.TOP, Slot.BOTTOM))
         return
     if any(is_hard(board, edge) for edge in ACROSS.edges):
@@ -81,7 +82,7 @@ def _widths(board: Board) -> Iterator[Missing]:
 def _heights(board: Board) -> Iterator[Missing]:
     taken = {reading.place for reading in readings_of(board, DOWN)}
     if not taken:
-        if not any(unbounded(board, edge) for edge in DOWN.edges):
+        if Dimension.HEIGHT in board.ripped or not any(unbounded(board, edge) for edge in DOWN.edges):
             above = Edge.TOP if wall_heights(board) or in_course(board) else None
             yield Missing(Need.HEIGHT, edge=above)
         elif in_course(board) and neighbor(board, Edge.BOTTOM) is Neighbor.FLOOR:

@@ -13,7 +13,7 @@ from fieldvoice.errors import CannotCut, NotPlanned
 from fieldvoice.records.board import Board, CutFrom, Lies, Sheet
 from fieldvoice.records.laying import CutPiece, Hung
 from fieldvoice.records.ledger import Standing
-from fieldvoice.records.meaning import Edge, Neighbor
+from fieldvoice.records.meaning import Dimension, Edge, Neighbor
 from fieldvoice.records.plan import CutPlan, No, NoPlan
 from fieldvoice.records.room_plan import Offcut
 from fieldvoice.stock.rack import LEAST, as_on_sheet, gives, left_of, named, uncut, ways_to_hang
@@ -172,6 +172,18 @@ def on_its_source(state: State, board: Board) -> Board:
     if source is None:
         return board
     return replace(board, sheet=Sheet(source.width, source.length, board.thickness, board.kind))
+
+
+def with_its_rips(state: State, board: Board) -> Board:
+    """The board with the directions in which the layout's piece is smaller than the sheet that it is cut from."""
+    piece = planned_piece(state, state.pieces.get(board.name))
+    if piece is None:
+        return board
+    sheet = board.sheet or piece.sheet
+    wide, high = (sheet.length, sheet.width) if board.lies is Lies.LYING else (sheet.width, sheet.length)
+    least = {Dimension.WIDTH: piece.width, Dimension.HEIGHT: min(piece.left_height, piece.right_height)}
+    ripped = {each for each, there in ((Dimension.WIDTH, wide), (Dimension.HEIGHT, high)) if least[each] < there}
+    return replace(board, ripped=frozenset(ripped))
 
 
 def no_source(state: State, board: Board) -> NoPlan | None:

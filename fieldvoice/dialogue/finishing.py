@@ -9,7 +9,7 @@ from fractions import Fraction
 
 from fieldvoice import safety
 from fieldvoice.dialogue.assembly import board_of, unit_of
-from fieldvoice.dialogue.cuts import cut_by_its_layout, on_its_source
+from fieldvoice.dialogue.cuts import cut_by_its_layout, on_its_source, with_its_rips
 from fieldvoice.dialogue.events import Asked, Assumed, Questioned
 from fieldvoice.dialogue.new_boards import HABITS
 from fieldvoice.dialogue.rooms import Rooms
@@ -59,7 +59,7 @@ def board_now(state: State, name: str, at: datetime, *, doubtful: bool = False) 
     """The board as it is known now, with the words about circuits that still count."""
     circuits = safety.counting(state.circuits(name), at)
     board = board_of(name, state.known(name, doubtful=doubtful), circuits, state.assumed.get(name, {}))
-    return on_its_source(state, board)
+    return with_its_rips(state, on_its_source(state, board))
 
 
 def open_items(state: State, name: str, at: datetime, rooms: Rooms) -> tuple[OpenItem, ...]:

@@ -172,7 +172,7 @@ def _far_from_layout(call: Call, ground: Ground) -> tuple[Doubt, ...]:
 
 def _by_number(call: Call, ground: Ground) -> tuple[Doubt, ...]:
     """A reading too small to be one; a height far from every other height of the board, or with none there yet from
-    those of the wall's other boards: misheard, or a slope, which its speaker knows.
+    those of the wall's other boards: misheard, or a slope, which its speaker knows. A layout knows the board's own.
     """
     fact = call.fact
     if not isinstance(fact, Reading):
@@ -183,9 +183,10 @@ def _by_number(call: Call, ground: Ground) -> tuple[Doubt, ...]:
     if fact.dimension is not Dimension.HEIGHT:
         return ()
     own = _fellows(fact, ground)
+    others = ground.heights if ground.planned is None else ()
     for fellows, far, concern in (
         (own, HEIGHTS, Concern.FELLOWS),
-        (ground.heights, OTHER_BOARDS, Concern.OTHER_BOARDS),
+        (others, OTHER_BOARDS, Concern.OTHER_BOARDS),
     ):
         if fellows:
             nearest = min(fellows, key=lambda fellow: abs(fellow - fact.value))

@@ -13,6 +13,7 @@ from fieldvoice.records.meaning import (
     Circuit,
     Course,
     Diagonal,
+    Dimension,
     Edge,
     Neighbor,
     Opening,
@@ -133,6 +134,8 @@ class Board:
     edge, since a tapered joint is planned there. `sides_first`: where sides and ends are cut the sides come first, so
     that the rest of the sheet is as it is needed.
 
+    `ripped` are the directions in which a layout has it smaller than what it is cut from.
+
     `circuits` holds by box what people said of it that still counts.
     """
 
@@ -172,6 +175,7 @@ class Board:
     cut_from: CutFrom | None = None
     taped: frozenset[Edge] = frozenset()
     sides_first: bool = False
+    ripped: frozenset[Dimension] = frozenset()
 
     @property
     def cut_before(self) -> frozenset[Edge]:
