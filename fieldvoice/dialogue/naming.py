@@ -38,6 +38,14 @@ def find_surfaces(state: State, name: str) -> tuple[str, ...]:
     return said or tuple(each for each in there if each.endswith(f" {name}"))
 
 
+def surfaces_called(state: State, name: str, room: str) -> tuple[str, ...]:
+    """The whole names that a surface called by its sides may have: its room is part of its name, the one that was said
+    with it (`room`), else the one at hand. Where none is, it may be any that was called so.
+    """
+    room = room or room_of(state, state.board)
+    return (f"{room} {name}",) if room else find_surfaces(state, name) or (name,)
+
+
 def in_its_room(state: State, name: str) -> str:
     """The whole name of a surface of the room at hand."""
     room = room_of(state, state.board)

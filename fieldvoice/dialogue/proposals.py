@@ -74,20 +74,24 @@ def go_on(turn: Turn, facts: tuple[Said, ...]) -> Turn:
     board = next((fact for fact in facts if isinstance(fact, Context) and fact.topic is Topic.BOARD), None)
     if board is not None:
         turn = open_board(turn, str(board.value))
-    room = next((fact for fact in facts if isinstance(fact, Context) and fact.topic is Topic.ROOM), None)
-    gone = go_to_room(turn, str(room.value)) if room is not None else None
+    said = next((fact for fact in facts if isinstance(fact, Context) and fact.topic is Topic.ROOM), None)
+    room = "" if said is None else str(said.value)
+    gone = go_to_room(turn, room) if room else None
     if gone is not None:
-        facts = tuple(fact for fact in facts if fact is not room)
+        facts = tuple(fact for fact in facts if fact is not said)
         if gone.refused or not facts:
             return gone
-        turn = gone
+        turn, (room,) = gone, rooms_meant(turn.state, room)
     if sum(isinstance(fact, SurfaceCall) for fact in facts) > 1:
         return words_kept(turn).refuse(Tell.ONE_SURFACE)
     call = next((fact for fact in facts if isinstance(fact, SurfaceCall)), None)
-    meant = () if call is None else find_surfaces(turn.state, surface_name(call))
+    meant = () if call is None else surfaces_called(turn.state, surface_name(call), room)
     if call is not None and len(meant) > 1:
         return words_kept(turn).refuse(Tell.WHICH_SURFACE, surface_name(call), *meant)
-    turn = propose(opened(turn, facts), tuple(fact for fact in facts if fact is not board), beside=True)
+    turn = opened(turn, facts) if call is None else open_surface(turn, *meant)
+    if room and board is None and call is None:
+        turn = enter_room(turn, room)
+    turn = propose(turn, tuple(fact for fact in facts if fact is not board), beside=True)
     return settle(turn) if all(isinstance(fact, LayoutWish) for fact in facts) else turn  # no cut hangs on a wish
 
 

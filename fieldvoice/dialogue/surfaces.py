@@ -4,20 +4,20 @@ it is open it is laid out, and that is told.
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping, Sequence, Set
 from dataclasses import replace
 
 from fieldvoice.dialogue.assembly import unit_of
 from fieldvoice.dialogue.cuts import kept
 from fieldvoice.dialogue.events import BoardOpened, Struck, SurfaceOpened, TakenBack
 from fieldvoice.dialogue.layouts import goes_on, laid, standing_plan, surface_at_hand
-from fieldvoice.dialogue.naming import find_surfaces, in_its_room
+from fieldvoice.dialogue.naming import find_surfaces, room_of
 from fieldvoice.dialogue.new_boards import GONE, free_board, laid_anew
 from fieldvoice.dialogue.state import State, facts_of
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.errors import CannotCut
 from fieldvoice.records.board import Lies, Sheet
-from fieldvoice.records.facts import Fact, Key, Said, surface_name
+from fieldvoice.records.facts import Fact, Key, Said
 from fieldvoice.records.laying import HangThem, Laying, OnlyLengths, PlannersWish, StartFrom
 from fieldvoice.records.ledger import Notice, Standing, Tell, Value
 from fieldvoice.records.length import ZERO, Length, Unit
@@ -66,18 +66,27 @@ _OF_SURFACE = frozenset(
 
 
 def opened(turn: Turn, facts: tuple[Said, ...]) -> Turn:
-    """Work goes to the surface that was called; a wish is about the surface spoken of last."""
-    call = next((fact for fact in facts if isinstance(fact, SurfaceCall)), None)
-    if call is not None:
-        meant = find_surfaces(turn.state, surface_name(call))
-        return open_surface(turn, meant[0] if len(meant) == 1 else in_its_room(turn.state, surface_name(call)))
-    if turn.state.board in turn.state.surfaces or not any(isinstance(fact, LayoutWish) for fact in facts):
-        return turn
+    """A wish is about the surface spoken of last."""
     there = turn.state.called_surfaces
-    if not there:
+    if turn.state.board in there or not there or not any(isinstance(fact, LayoutWish) for fact in facts):
         return turn
     here = surface_at_hand(turn.state)
     return open_surface(turn, here if here in there else there[-1])
+
+
+def enter_room(turn: Turn, room: str) -> Turn:
+    """Work goes from a surface, or from a piece of one, to another room: to what was called there first, else to a free
+    board. A surface's room is part of its name: it never becomes another one.
+    """
+    state = turn.state
+    here = surface_at_hand(state)
+    if here not in state.surfaces or room_of(state, here) == room:
+        return turn
+    there = next((name for name in state.called_surfaces if room_of(state, name) == room), None)
+    if there is not None:
+        return open_surface(turn, there)
+    name = free_board(state)
+    return turn.did(BoardOpened(name, _carried(state, name, CARRIED - {Topic.ROOM}))).tell(Tell.BOARD, name, 0)
 
 
 def open_surface(turn: Turn, name: str) -> Turn:
@@ -86,19 +95,24 @@ def open_surface(turn: Turn, name: str) -> Turn:
         return turn
     if name in turn.state.called_surfaces:
         return turn.did(SurfaceOpened(name)).tell(Tell.SURFACE, name, 0)
-    number = turn.state.next_number
-    found = [
-        call
-        for call in turn.state.settled(turn.state.board).values()
-        if isinstance(call.fact, Context) and call.fact.topic in CARRIED
-    ]
-    carried = tuple(
-        replace(call, number=number + index, board=name, carried=True, replaces=None, standing=Standing.ACCEPTED)
-        for index, call in enumerate(found)
-    )
+    here = room_of(turn.state, turn.state.board)
+    along = CARRIED if name.startswith(f"{here} ") else CARRIED - {Topic.ROOM}
+    carried = _carried(turn.state, name, along)
     turn = turn.did(SurfaceOpened(name, carried)).tell(Tell.SURFACE, name, 1)
     shown = tuple(call for call in carried if call.fact != Context(Topic.UNIT, "in"))
     return turn.tell(Tell.CARRIED, *shown) if shown else turn
+
+
+def _carried(state: State, name: str, topics: Set[Topic]) -> tuple[Call, ...]:
+    found = [
+        call
+        for call in state.settled(state.board).values()
+        if isinstance(call.fact, Context) and call.fact.topic in topics
+    ]
+    return tuple(
+        replace(call, number=number, board=name, carried=True, replaces=None, standing=Standing.ACCEPTED)
+        for number, call in enumerate(found, state.next_number)
+    )
 
 
 def take_out(turn: Turn, said: str | None) -> Turn:
