@@ -10,7 +10,7 @@ from fieldvoice.dialogue.assembly import unit_of
 from fieldvoice.dialogue.events import Accepted, Called, Closed, NotTaken, Questioned, Restored, SaidAgain, TakenBack
 from fieldvoice.dialogue.houses import go_to_room
 from fieldvoice.dialogue.keeping import behind_order, calls_of, queue, words_kept
-from fieldvoice.dialogue.naming import find_surfaces
+from fieldvoice.dialogue.naming import room_of, rooms_meant, surfaces_called
 from fieldvoice.dialogue.new_boards import open_board
 from fieldvoice.dialogue.placing import (
     as_awaited,
@@ -27,7 +27,7 @@ from fieldvoice.dialogue.prompting import NoPlace, free_places
 from fieldvoice.dialogue.reducer import last_change
 from fieldvoice.dialogue.rivals import but_for, one_of_each, teen_or_ten
 from fieldvoice.dialogue.state import AwaitedPlace, are_one_figure, is_whole
-from fieldvoice.dialogue.surfaces import belongs, counted, opened, with_slope
+from fieldvoice.dialogue.surfaces import belongs, counted, enter_room, open_surface, opened, with_slope
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.records.facts import Fact, Key, Said, key_of, surface_name
 from fieldvoice.records.ledger import Call, Concern, Doubt, Standing, Tell
@@ -74,11 +74,11 @@ def go_on(turn: Turn, facts: tuple[Said, ...]) -> Turn:
     board = next((fact for fact in facts if isinstance(fact, Context) and fact.topic is Topic.BOARD), None)
     if board is not None:
         turn = open_board(turn, str(board.value))
-    said = next((fact for fact in facts if isinstance(fact, Context) and fact.topic is Topic.ROOM), None)
-    room = "" if said is None else str(said.value)
+    room = _room_in(facts)
+    rest = tuple(fact for fact in facts if not _room_in((fact,)))
     gone = go_to_room(turn, room) if room else None
     if gone is not None:
-        facts = tuple(fact for fact in facts if fact is not said)
+        facts = rest
         if gone.refused or not facts:
             return gone
         turn, (room,) = gone, rooms_meant(turn.state, room)
@@ -88,9 +88,13 @@ def go_on(turn: Turn, facts: tuple[Said, ...]) -> Turn:
     meant = () if call is None else surfaces_called(turn.state, surface_name(call), room)
     if call is not None and len(meant) > 1:
         return words_kept(turn).refuse(Tell.WHICH_SURFACE, surface_name(call), *meant)
-    turn = opened(turn, facts) if call is None else open_surface(turn, *meant)
-    if room and board is None and call is None:
-        turn = enter_room(turn, room)
+    here = turn.state.board
+    if call is not None:
+        turn = open_surface(turn, *meant)
+    else:
+        turn = enter_room(turn, room) if room and board is None else opened(turn, facts)
+    if turn.state.board != here and room_of(turn.state, turn.state.board) == room:
+        facts = rest
     turn = propose(turn, tuple(fact for fact in facts if fact is not board), beside=True)
     return settle(turn) if all(isinstance(fact, LayoutWish) for fact in facts) else turn  # no cut hangs on a wish
 
@@ -132,7 +136,7 @@ def _means_the_last(turn: Turn, facts: tuple[Said, ...]) -> Turn | None:
     if isinstance(fact, Box | Opening | Incomplete) or (isinstance(fact, Context) and fact.topic is Topic.STUDS):
         return None  # the next one, or one under the same name, which is asked about
     old = replaced(turn, fact)
-    if old is None:
+    if old is None or (_room_in(facts) and turn.state.board in turn.state.surfaces):
         return None
     if isinstance(fact, Reading) and fact.at is None:
         lengths = {one.fact.value for one in turn.state.waiting(turn.who) if isinstance(one.fact, Reading)}
@@ -177,6 +181,29 @@ def mend(turn: Turn, old: Call, new: Said, *, corrects: bool = True, doubted: bo
     still = tuple(doubt for doubt in (turn.mine.doubts if turn.mine else ()) if doubt.call in kept)
     unsure = (Doubt(Concern.UNSURE, made[0].number),) if doubted else ()
     return read_back(turn, old.board, made, answered=contrast, kept=kept, still=still, unsure=unsure, corrects=corrects)
+
+
+def _room_in(facts: Iterable[Said | None]) -> str:
+    """The room that is said with anything, empty where none is."""
+    rooms = (str(fact.value) for fact in facts if isinstance(fact, Context) and fact.topic is Topic.ROOM)
+    return next(rooms, "")
+
+
+def _in_other_room(turn: Turn, calls: tuple[Call, ...], still: tuple[Doubt, ...]) -> Turn | None:
+    """What waits of a surface, called in the room that is meant instead, since its room is part of its name; first what
+    else is asked of it is answered. None where no other room was called.
+    """
+    board = turn.state.board
+    room = _room_in(one.fact for one in calls)
+    if board not in turn.state.surfaces or room in {"", room_of(turn.state, board)} or board.startswith(f"{room} "):
+        return None
+    new = {one.key for one in calls}
+    if any(each.number == doubt.call and each.key not in new for each in turn.state.calls.values() for doubt in still):
+        return queue(turn, tuple(one.fact for one in calls if one.fact is not None), corrects=True)
+    waiting = [one for one in turn.state.waiting(turn.who) if one.board == board]
+    facts = [one.fact for one in (*(each for each in waiting if each.key not in new), *calls)]
+    turn, _ = put_back(turn, tuple(one.number for one in waiting))
+    return go_on(turn, tuple(fact for fact in facts if fact is not None))
 
 
 def as_one(turn: Turn, old: Call) -> tuple[Call, ...]:
@@ -344,6 +371,9 @@ def read_back(
     sure ones before it. `kept` of what waited waits on with `still`, what is open about it; `unsure` is what is open
     about the places of the new calls.
     """
+    elsewhere = _in_other_room(turn, calls, still)
+    if elsewhere is not None:
+        return elsewhere
     before = turn.state.doubts
     gone = {one.replaces for one in calls}
     known = {key: one for key, one in turn.state.known(board).items() if one.number not in gone}

@@ -150,9 +150,11 @@ class State:
 
     @property
     def called_surfaces(self) -> tuple[str, ...]:
-        """The surfaces that anything stands on or waits for: one that was taken out is among `surfaces` still."""
+        """The surfaces that anything stands on or waits for, beside what went along from the last one: one that was
+        taken out is among `surfaces` still.
+        """
         off = {Standing.REPLACED, Standing.TAKEN_BACK}
-        spoken = {call.board for call in self.calls.values() if call.standing not in off}
+        spoken = {call.board for call in self.calls.values() if call.standing not in off and not call.carried}
         return tuple(name for name in self.surfaces if name in spoken)
 
     @property

@@ -4,7 +4,7 @@ it is open it is laid out, and that is told.
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence, Set
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import replace
 
 from fieldvoice.dialogue.assembly import unit_of
@@ -19,7 +19,7 @@ from fieldvoice.errors import CannotCut
 from fieldvoice.records.board import Lies, Sheet
 from fieldvoice.records.facts import Fact, Key, Said
 from fieldvoice.records.laying import HangThem, Laying, OnlyLengths, PlannersWish, StartFrom
-from fieldvoice.records.ledger import Notice, Standing, Tell, Value
+from fieldvoice.records.ledger import Call, Notice, Standing, Tell, Value
 from fieldvoice.records.length import ZERO, Length, Unit
 from fieldvoice.records.meaning import (
     ON_THE_FLOOR,
@@ -86,7 +86,8 @@ def enter_room(turn: Turn, room: str) -> Turn:
     if there is not None:
         return open_surface(turn, there)
     name = free_board(state)
-    return turn.did(BoardOpened(name, _carried(state, name, CARRIED - {Topic.ROOM}))).tell(Tell.BOARD, name, 0)
+    carried = _carried(state, name, CARRIED - {Topic.ROOM})
+    return _carries(turn.did(BoardOpened(name, carried)).tell(Tell.BOARD, name, int(name not in state.boards)), carried)
 
 
 def open_surface(turn: Turn, name: str) -> Turn:
@@ -99,15 +100,20 @@ def open_surface(turn: Turn, name: str) -> Turn:
     along = CARRIED if name.startswith(f"{here} ") else CARRIED - {Topic.ROOM}
     carried = _carried(turn.state, name, along)
     turn = turn.did(SurfaceOpened(name, carried)).tell(Tell.SURFACE, name, 1)
+    return _carries(turn, carried)
+
+
+def _carries(turn: Turn, carried: tuple[Call, ...]) -> Turn:
     shown = tuple(call for call in carried if call.fact != Context(Topic.UNIT, "in"))
     return turn.tell(Tell.CARRIED, *shown) if shown else turn
 
 
-def _carried(state: State, name: str, topics: Set[Topic]) -> tuple[Call, ...]:
+def _carried(state: State, name: str, topics: Collection[Topic]) -> tuple[Call, ...]:
+    there = state.settled(name)
     found = [
         call
-        for call in state.settled(state.board).values()
-        if isinstance(call.fact, Context) and call.fact.topic in topics
+        for key, call in state.settled(state.board).items()
+        if isinstance(call.fact, Context) and call.fact.topic in topics and key not in there
     ]
     return tuple(
         replace(call, number=number, board=name, carried=True, replaces=None, standing=Standing.ACCEPTED)

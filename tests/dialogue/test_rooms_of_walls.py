@@ -1,0 +1,101 @@
+"""A wall's or ceiling's room is part of its name: what is called in another room is another one, however the room was
+said.
+"""
+
+from __future__ import annotations
+
+from itertools import product
+
+import pytest
+
+from fieldvoice.records.meaning import SurfaceCall
+from fieldvoice.records.room import name_of
+from tests.dialogue.talk import Wall
+
+ROOMS = ("kitchen", "bedroom", "hall")
+NAMES = ("north wall", "ceiling")
+SAID = ("before", "with")
+FIRST = (*product(ROOMS, SAID), ("", "never"))
+SIDES = {"12 feet by 8 feet": ("144", "96"), "10 feet by 9 feet": ("120", "108")}
+
+
+def called(wall: Wall, room: str, how: str, name: str, sides: str) -> str:
+    """A surface with its framing, its room said in that way; its whole name."""
+    if how == "before":
+        wall.types(room)
+    said = wall.types(f"{room} {name} {sides}" if how == "with" else f"{name} {sides}")
+    assert not wall.refuses, said
+    wall.types("16 on center from the left", "done")
+    return f"{room} {name}".strip()
+
+
+def sides_of(wall: Wall) -> dict[str, tuple[str, str]]:
+    """The two sides of each surface as they stand."""
+    state = wall.session.state
+    return {
+        name: (str(call.fact.width), str(call.fact.height))
+        for name in state.surfaces
+        for call in state.settled(name).values()
+        if isinstance(call.fact, SurfaceCall)
+    }
+
+
+@pytest.mark.parametrize("first", FIRST)
+@pytest.mark.parametrize("second", FIRST[:-1])
+def test_every_room_has_its_own(first: tuple[str, str], second: tuple[str, str]) -> None:
+    """Of the same name or another one: both stand with their own sides, are laid out, and are gone back to by name."""
+    for old, new in product(NAMES, NAMES):
+        wall = Wall()
+        before = called(wall, *first, old, "12 feet by 8 feet")
+        after = f"{second[0]} {new}"
+        if before == after:
+            continue
+        assert called(wall, *second, new, "10 feet by 9 feet") == after
+        expected = {before: SIDES["12 feet by 8 feet"], after: SIDES["10 feet by 9 feet"]}
+        assert sides_of(wall) == expected
+        plan = wall.view.room_plan
+        assert plan is not None
+        assert {str(name_of(one)) for one in plan.house.surfaces} == set(expected)
+        for name in expected if first[0] else (after,):
+            wall.types(name)
+            assert wall.session.state.board == name
+
+
+@pytest.mark.parametrize(("first", "second"), list(product(SAID, SAID)))
+def test_the_same_room_s_is_the_same_one(first: str, second: str) -> None:
+    """Other sides of it are asked about, however its room was said both times."""
+    for room in ROOMS:
+        wall = Wall()
+        called(wall, room, first, "north wall", "12 feet by 8 feet")
+        if second == "before":
+            wall.types(room)
+        said = wall.types(f"{'' if second == 'before' else room} north wall 10 feet by 8 feet")
+        assert "24 in less than before: is that right?" in said
+
+
+@pytest.mark.parametrize("mended", ["no, bedroom", "no, bedroom north wall 12 feet by 8 feet"])
+@pytest.mark.parametrize("framed", [False, True])
+def test_a_room_that_was_not_meant_leaves_no_wall_there(mended: str, *, framed: bool) -> None:
+    """A no to the room that was just read back has the wall in the other one."""
+    wall = Wall()
+    if framed:
+        called(wall, "office", "with", "east wall", "12 feet by 8 feet")
+    wall.types("kitchen north wall 12 feet by 8 feet", mended, "16 on center", "done")
+    assert {name for name in sides_of(wall) if "north" in name} == {"bedroom north wall"}
+    assert "There is no kitchen north wall yet" in wall.types("go to the kitchen north wall")
+
+
+@pytest.mark.parametrize("piece", [False, True])
+def test_a_room_alone_leads_away_from_another_room_s_wall(*, piece: bool) -> None:
+    """And from a piece of it; the crew's board and framing go along, and said again it leads back."""
+    wall = Wall()
+    called(wall, "kitchen", "before", "north wall", "12 feet by 8 feet")
+    wall.types("5/8 board", "yes", *(["next board"] if piece else []))
+    here = wall.session.state.board
+    wall.types("bedroom")
+    assert wall.session.state.board not in {here, *wall.session.state.surfaces}
+    wall.types("yes", "east wall 10 feet by 8 feet", "yes", "16 on center", "done")
+    plan = wall.view.room_plan
+    assert plan is not None
+    assert {str(one.thickness) for one in plan.house.surfaces} == {"5/8"}
+    assert wall.types("kitchen").startswith("Kitchen north wall, as it was left.")
