@@ -239,7 +239,8 @@ def moved(turn: Turn, parts: tuple[Part, ...]) -> Turn | None:
         return None
     turn, back = put_back(turn, (old.number,))
     turn = turn.tell(Tell.TAKEN_BACK, old.board, *(turn.state.calls[each] for each in (old.number, *back)))
-    return propose(turn, (replace(old.fact, dimension=None, at=Slot(str(place))),), corrects=True, beside=True)
+    there = replace(old.fact, dimension=None, at=Slot(str(place)))
+    return turn.at_board(old.board, lambda turn: propose(turn, (there,), corrects=True, beside=True))
 
 
 def _with_parts(old: Said | None, parts: tuple[Part, ...]) -> Fact | None:
@@ -264,7 +265,8 @@ def _ends(turn: Turn, doubt: Doubt, fact: Context) -> bool:
     """Whether what was said of the board instead of an answer is all that the question hangs on: how the sheet hangs,
     what stands at an edge.
     """
-    said = calls_of(turn, (fact,), Standing.READ_BACK)
+    board = turn.asked_of[0].board if turn.asked_of else turn.state.board
+    said = tuple(replace(one, board=board) for one in calls_of(turn, (fact,), Standing.READ_BACK))
     return doubt not in speaks_against(doubt, turn.state, turn.rooms, said)
 
 

@@ -64,20 +64,33 @@ def no(turn: Turn, facts: tuple[Said, ...]) -> Turn:
         turn = revoke(turn, tuple((turn.mine.board if turn.mine else "", box) for box in doubt.boxes), live=False)
         return call(turn, facts) if facts else turn
     if doubt is not None and doubt.concern is Concern.LAST:
-        return _not_last(turn, facts)
+        return turn.at_board(_board_denied(turn), lambda there: _not_last(there, facts))
     if doubt is not None and doubt.concern is Concern.LEAVE_OUT:
         turn = turn.did(Closed(turn.who))
         return call(turn, facts) if facts else ask_next(turn.tell(Tell.SAY_WHOLE))
-    if (found := _not_but(turn, facts)) is not None:
-        return found
-    other = (_of_what_is_asked(turn, facts[0]) or _none_of_them(turn, facts[0])) if len(facts) == 1 else None
-    if other is not None:
-        return other
     if facts:
-        return _no_but(turn, facts)
+        return turn.at_board(_board_denied(turn), lambda there: _no_with(there, facts))
     if turn.mine is not None:
         return _plain_no(turn, turn.mine, doubt)
     return object_to_last(turn)
+
+
+def _board_denied(turn: Turn) -> str:
+    """The board of what the speaker says no to: of what is asked, else of what waits; that at hand where it is among
+    several, or nothing is open.
+    """
+    last = turn.asked.calls if turn.asked is not None and turn.asked.concern is Concern.LAST else ()
+    calls = turn.asked_of or tuple(turn.state.calls[each] for each in last) or turn.state.waiting(turn.who)
+    boards = {one.board for one in calls} or {turn.state.board}
+    return boards.pop() if len(boards) == 1 else turn.state.board
+
+
+def _no_with(turn: Turn, facts: tuple[Said, ...]) -> Turn:
+    """No, and what is right, at the board of what is denied."""
+    if (found := _not_but(turn, facts)) is not None:
+        return found
+    other = (_of_what_is_asked(turn, facts[0]) or _none_of_them(turn, facts[0])) if len(facts) == 1 else None
+    return other or _no_but(turn, facts)
 
 
 def _of_what_is_asked(turn: Turn, fact: Said) -> Turn | None:
@@ -267,6 +280,10 @@ def _no_but(turn: Turn, facts: tuple[Said, ...]) -> Turn:
             doubts = tuple(Doubt(Concern.CONTRADICTION, each) for each in numbers)
             return turn.did(Questioned(whose, numbers, doubts)).put(doubts[0])
         return mend(_moved_away(turn, old, fact), old, facts[0])
+    if turn.mine is None and len(facts) == 1 and _told_elsewhere(turn, facts[0]):
+        return words_kept(turn).refuse(
+            Tell.SAY_BOARD, *turn.named(turn.state.read_last.board), *turn.named(turn.state.board)
+        )
     if turn.mine is None and len(facts) == 1 and isinstance(facts[0], Reading | Box | Opening):
         return corrected(turn, facts[0])
     readings = [one for one in turn.state.waiting(turn.who) if isinstance(one.fact, Reading)]
@@ -287,6 +304,14 @@ def _no_but(turn: Turn, facts: tuple[Said, ...]) -> Turn:
     if bool(moved) is not told_again or elsewhere:  # both: which of the two is meant is asked
         return propose(turn, facts, corrects=True, beside=True)
     return propose(_in_question(turn, waiting), facts, corrects=True, beside=True)
+
+
+def _told_elsewhere(turn: Turn, fact: Said) -> bool:
+    """Whether what was read back last is at that place of another board, so that the no may be about it."""
+    last = turn.state.read_last
+    calls = (turn.state.calls[each] for each in last.calls if each in turn.state.calls)
+    olds = [one.fact for one in calls if one.in_force and one.board != turn.state.board]
+    return any(type(old) is type(fact) and may_be(old, fact) for old in olds if old is not None)
 
 
 def _as_the_length(turn: Turn, facts: tuple[Said, ...]) -> tuple[Said, ...]:
@@ -350,7 +375,9 @@ def _one_of_those(turn: Turn, fact: Reading) -> Turn:
     if not others:
         turn = _in_question(turn, tuple(told))
         return turn.put(turn.asked) if turn.asked is not None else turn
-    return mend(turn, told[0], fact) if len(figures) == 1 else which_of(turn, others)
+    if len(figures) == 1:
+        return mend(turn, told[0], fact)
+    return turn.at_board(told[0].board, lambda there: which_of(there, others))
 
 
 def _readings(calls: tuple[Call, ...]) -> tuple[Reading, ...]:

@@ -4,9 +4,10 @@ where they were put, were denied just now, or lack a part, before any of them is
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import replace
 
-from fieldvoice.dialogue.amending import amended, is_bare, together, with_figure, with_full_name
+from fieldvoice.dialogue.amending import amended, could_be, is_bare, same_name, together, with_figure, with_full_name
 from fieldvoice.dialogue.naming import box_name, free_name
 from fieldvoice.dialogue.plausibility import spoken
 from fieldvoice.dialogue.prompting import NoPlace, order_of, settled
@@ -105,6 +106,23 @@ def denied(turn: Turn) -> tuple[Call, ...]:
     return tuple(one for one in calls if one.standing in {Standing.NOT_TAKEN, Standing.DOUBTFUL})
 
 
+def board_meant(turn: Turn, facts: Iterable[Said]) -> str:
+    """The board that new values are of: that of what was denied, where they come instead of it, else that at hand."""
+    calls, facts = denied(turn) or _just_denied(turn), tuple(facts)
+    boards = {one.board for one in calls}
+    instead = any(is_bare(fact) or _is_instead(one, fact) for one in calls for fact in facts)
+    return boards.pop() if instead and len(boards) == 1 else turn.state.board
+
+
+def _is_instead(denied: Call, new: Said) -> bool:
+    things = Box | Opening | Incomplete
+    if isinstance(denied.fact, things) and isinstance(new, things):
+        return same_name(denied.fact, new)
+    if isinstance(denied.fact, Reading) and isinstance(new, Reading):
+        return could_be(denied.fact, new)
+    return denied.key == key_of(new)
+
+
 def _whole(said: Said) -> tuple[Fact, ...]:
     return () if isinstance(said, Incomplete) else (said,)
 
@@ -165,10 +183,14 @@ def _in_order(turn: Turn, fact: Said, taken: set[Key], known: dict[Key, Call]) -
 
 def said_no_to(turn: Turn, calls: tuple[Call, ...]) -> tuple[Doubt, ...]:
     """The question about each value that was said no to just now and comes again as it was."""
-    notes = (note for note in turn.state.said if note.tell is Tell.NOT_TAKEN_WHAT_IS_IT)
-    values = (value for note in notes for value in note.values if isinstance(value, Call) and value.by == turn.who)
-    denied = {value.fact for value in values if is_whole(value) and value.waits}
+    denied = {one.fact for one in _just_denied(turn) if one.by == turn.who and is_whole(one)}
     return tuple(Doubt(Concern.CONTRADICTION, one.number) for one in calls if one.fact in denied)
+
+
+def _just_denied(turn: Turn) -> tuple[Call, ...]:
+    """What was asked for instead in the last breath, as it waited."""
+    notes = (note for note in turn.state.said if note.tell is Tell.NOT_TAKEN_WHAT_IS_IT)
+    return tuple(value for note in notes for value in note.values if isinstance(value, Call) and value.waits)
 
 
 def at_unsure_place(turn: Turn, facts: tuple[Said, ...], calls: tuple[Call, ...]) -> tuple[Doubt, ...]:

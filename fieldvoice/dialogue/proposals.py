@@ -17,6 +17,7 @@ from fieldvoice.dialogue.placing import (
     at_told_place,
     at_unsure_place,
     begun_in_doubt,
+    board_meant,
     lacking,
     places_told,
     said_no_to,
@@ -176,7 +177,7 @@ def mend(turn: Turn, old: Call, new: Said, *, corrects: bool = True, doubted: bo
     values = {one.fact.value for one in waiting if isinstance(one.fact, Reading)}
     contrast = frozenset(each for each in map(teen_or_ten, values) if each is not None)
     new_calls = calls_of(turn, [in_place_of(one.fact, new) for one in olds], Standing.READ_BACK)
-    made = tuple(replace(one, replaces=was.number) for one, was in zip(new_calls, olds, strict=True))
+    made = tuple(replace(one, board=was.board, replaces=was.number) for one, was in zip(new_calls, olds, strict=True))
     kept = tuple(one.number for one in waiting if one not in olds)
     still = tuple(doubt for doubt in (turn.mine.doubts if turn.mine else ()) if doubt.call in kept)
     unsure = (Doubt(Concern.UNSURE, made[0].number),) if doubted else ()
@@ -222,7 +223,7 @@ def fill(turn: Turn, old: Call, new: Said) -> Turn:
 def weigh_anew(turn: Turn, old: Call, beside: Said) -> Turn:
     """What was doubted once more as it was called, beside what was said of the board instead of an answer."""
     assert old.fact is not None
-    first, again = calls_of(turn, (beside, old.fact), Standing.READ_BACK)
+    first, again = (replace(one, board=old.board) for one in calls_of(turn, (beside, old.fact), Standing.READ_BACK))
     kept = tuple(one.number for one in turn.state.waiting(turn.who) if one.number != old.number)
     still = tuple(doubt for doubt in (turn.mine.doubts if turn.mine else ()) if doubt.call in kept)
     return read_back(turn, old.board, (first, replace(again, replaces=old.number)), kept=kept, still=still)
@@ -264,6 +265,9 @@ def propose(turn: Turn, facts: tuple[Said, ...], *, corrects: bool = False, besi
     """
     if not facts:
         return turn
+    board = board_meant(turn, facts)
+    if board != turn.state.board:
+        return turn.at_board(board, lambda there: propose(there, facts, corrects=corrects, beside=beside))
     turn, facts = _of_what_is_at_hand(turn, facts)
     if not facts:
         return turn
@@ -338,6 +342,7 @@ def which_of(turn: Turn, ways: tuple[tuple[Fact, ...], ...], told_by: tuple[int,
     turn = set_aside(turn)
     mine = turn.mine
     (one,) = calls_of(turn, (None,), Standing.DOUBTFUL)
+    one = replace(one, board=board_meant(turn, (fact for way in ways for fact in way)))
     doubt = Doubt(Concern.WHICH_OF, one.number, ways, calls=told_by)
     calls = mine.calls if mine is not None else ()
     old = mine.doubts if mine is not None else ()

@@ -8,6 +8,7 @@ from functools import partial
 
 from fieldvoice.dialogue.events import NotTaken, SaidAgain
 from fieldvoice.dialogue.keeping import behind_order
+from fieldvoice.dialogue.placing import denied
 from fieldvoice.dialogue.proposals import change, go_on, settle
 from fieldvoice.dialogue.rooms import Awaiting, Judged
 from fieldvoice.dialogue.turn import Turn
@@ -25,8 +26,8 @@ def taken_up(turn: Turn, listened: Listened) -> Turn:
     """The turn with all that its speaker called under a question that isn't open any more. Words that were kept for the
     unit are `listened` to in it, and what came behind an order to go elsewhere belongs there.
     """
-    if turn.asks or turn.refused:
-        return turn
+    if turn.asks or turn.refused or denied(turn):
+        return turn  # what was denied comes first
     left = _queued(turn)
     while left and turn.asked is None:
         one, left = left[0], left[1:]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from datetime import datetime
 from itertools import groupby
@@ -14,6 +15,9 @@ from fieldvoice.dialogue.state import Open, State
 from fieldvoice.records.hearing import Source
 from fieldvoice.records.ledger import Call, Doubt, Notice, Tell, Value
 from fieldvoice.records.length import Unit
+
+_OF_A_BOARD = frozenset({Tell.READ_BACK, Tell.CONFIRMED, Tell.NOT_TAKEN_WHAT_IS_IT, Tell.QUESTION})
+"""What tells of calls without their board."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,11 +74,29 @@ class Turn:
             numbers = (*numbers, first.replaces)
         return tuple(self.state.calls[each] for each in numbers if each in self.state.calls)
 
+    def at_board(self, board: str, then: Callable[[Turn], Turn]) -> Turn:
+        """What `then` makes of the turn as if work were at that board: it stays where it is."""
+        here = self.state.board
+        turn = then(replace(self, state=replace(self.state, board=board)))
+        return replace(turn, state=replace(turn.state, board=here))
+
     def closed(self) -> Turn:
         """The turn with its answer recorded, safety first, and nothing twice in one breath."""
-        notices = tuple(one for one, _ in groupby(sorted(self.notices, key=lambda notice: not notice.safety)))
+        told = (one for one, _ in groupby(sorted(self.notices, key=lambda notice: not notice.safety)))
+        notices = tuple(one for notice in told for one in self._with_board(notice))
         turn = replace(self, notices=notices)
         return turn.did(Answered(notices, self.asks, self.refused)) if notices else turn
+
+    def _with_board(self, notice: Notice) -> Iterator[Notice]:
+        """The notice behind the board that it is of, where that is another one than the board at hand."""
+        call = next((value for value in notice.values if isinstance(value, Call)), None)
+        if notice.tell in _OF_A_BOARD and call is not None and call.board != self.state.board:
+            yield Notice(Tell.OF_BOARD, self.named(call.board), notice.safety)
+        yield notice
+
+    def named(self, board: str) -> tuple[str, int]:
+        """The board as it is told: its name, and whether it is a surface."""
+        return board, int(board in self.state.surfaces)
 
     @property
     def after_refusal(self) -> bool:

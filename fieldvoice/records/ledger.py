@@ -237,6 +237,8 @@ class Tell(StrEnum):
     ONLY_TESTER = "only tester"  # the boxes
     NO_BOX_HERE = "no box here"
     BOARD = "board"  # its name, whether new
+    OF_BOARD = "of board"  # its name, whether it is a surface: what is told next is of that one
+    SAY_BOARD = "say board"  # the same of what was read back last, and of the board at hand
     SURFACE = "surface"  # its name, whether new
     SURFACE_OUT = "surface out"  # its name: all that was called on it is off
     SURFACE_NOT_YET = "surface not yet"  # its name as said

@@ -21,6 +21,7 @@ from fieldvoice.wording.figures import joined
 from fieldvoice.wording.forms import Both, Form, InWords, Worded, each, fitting, says
 from fieldvoice.wording.last_check import together
 from fieldvoice.wording.surfaces import WORDED as OF_SURFACES
+from fieldvoice.wording.surfaces import the
 from fieldvoice.wording.troubles import sentence
 from fieldvoice.wording.values import (
     figures,
@@ -307,6 +308,20 @@ def _board(values: Sequence[Value], form: Form) -> str:
     return f"Board {form.words(name)}, {'new' if new else 'as it was left'}."
 
 
+def _of_board(values: Sequence[Value], form: Form) -> str:
+    return f"On {_board_named(values, form)}:"
+
+
+def _say_board(values: Sequence[Value], form: Form) -> str:
+    last, here = _board_named(values[:2], form), _board_named(values[2:], form)
+    return f"Not taken: is that of {last} or of {here}? Go there by its name, then change it."
+
+
+def _board_named(values: Sequence[Value], form: Form) -> str:
+    name, surface = values
+    return the(name, form) if surface else f"board {form.words(name)}"
+
+
 def _carried(values: Sequence[Value], ear: InWords) -> Both:
     calls = calls_in(values)
     if not calls:
@@ -437,6 +452,8 @@ _WORDED: Mapping[Tell, Worded] = {
     Tell.ORDER_UNSURE: says("Was that “{0}”? Say it again."),
     Tell.ORDER_RIGHT: says("Was that “{0}”?"),
     Tell.BOARD: each(_board),
+    Tell.OF_BOARD: each(_of_board),
+    Tell.SAY_BOARD: each(_say_board),
     Tell.CARRIED: _carried,
     Tell.PIECE_RENEWED: _renewed,
     Tell.CUT_OTHERWISE: each(_cut_otherwise),
