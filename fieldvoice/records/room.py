@@ -17,6 +17,8 @@ USUAL = {Unit.INCH: HALF_INCH, Unit.MM: Length.of("12.5", Unit.MM)}
 
 LIKELY_SIDES = (Length(24), Length(720))
 """The sides of walls and ceilings: what is shorter or longer is of another unit, or misheard (our own rule)."""
+NARROWEST_WALL = Length(8)
+"""A return beside a door or a closet (our own rule)."""
 HIGHEST_WALL = Length(288)
 """Few walls are higher that a crew hangs by hand (our own rule)."""
 
@@ -24,8 +26,10 @@ HIGHEST_WALL = Length(288)
 def unlikely_side(kind: Surface, width: Length, highest: Length) -> Length | None:
     """The first side that few walls or ceilings have, None where both are likely."""
     least, most = LIKELY_SIDES
-    limit = HIGHEST_WALL if kind is Surface.WALL else most
-    return next((side for side, end in ((width, most), (highest, limit)) if not least <= side <= end), None)
+    narrowest, limit = (NARROWEST_WALL, HIGHEST_WALL) if kind is Surface.WALL else (least, most)
+    if not narrowest <= width <= most:
+        return width
+    return None if least <= highest <= limit else highest
 
 
 class Material(StrEnum):

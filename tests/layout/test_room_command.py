@@ -157,7 +157,8 @@ def test_butt_joint_is_said_in_feet_and_inches(inches: int | str, unit: Unit, sa
         ("144", "96", ""),
         ("144", "960", "960 in"),
         ("1440", "96", "1440 in"),
-        ("12", "96", "12 in"),
+        ("12", "96", ""),
+        ("6", "96", "6 in"),
         ("144", "20", "20 in"),
     ],
 )
