@@ -16,7 +16,7 @@ from fieldvoice.dialogue.state import State, offcut_called, sources_called
 from fieldvoice.errors import CannotCut
 from fieldvoice.records.laying import CutPiece, Laying
 from fieldvoice.records.length import Length
-from fieldvoice.records.room import House, RoughOpening, name_of
+from fieldvoice.records.room import House, name_of
 from fieldvoice.records.room_plan import Offcut, Pattern, Piece, PieceName, Progress, RoomPlan, SheetCount, by_size
 from fieldvoice.stock.rack import gives, left_of
 
@@ -127,20 +127,6 @@ def planned(state: State, board: str) -> PlannedBoard | None:
 
     pieces = ((piece, one.surface) for one in plan.surfaces for piece in one.pieces)
     return next((planned_board(piece, its, plan.unit) for piece, its in pieces if piece.name == name), None)
-
-
-def openings_on(state: State, board: str) -> tuple[RoughOpening, ...]:
-    """The openings of its surface that lie on a board that is one of its pieces, from the piece's lower left corner."""
-    name = state.pieces.get(board)
-    plan = standing_plan(state) if name is not None else None
-    laid_out = () if plan is None else plan.surfaces
-    found = ((one.surface, piece) for one in laid_out for piece in one.pieces if piece.name == name)
-    return tuple(
-        replace(each, left=each.left - piece.x, bottom=each.bottom - piece.y)
-        for surface, piece in found
-        for each in surface.openings
-        if piece.x < each.right and each.left < piece.right and piece.y < each.top and each.bottom < piece.top
-    )
 
 
 MOST_PIECES = 6

@@ -9,7 +9,7 @@ from datetime import datetime
 from fieldvoice import safety
 from fieldvoice.dialogue.assembly import unit_of
 from fieldvoice.dialogue.finishing import board_now, open_items, plan_now
-from fieldvoice.dialogue.layouts import next_piece, openings_on, planned, rack_of, standing_plan
+from fieldvoice.dialogue.layouts import next_piece, planned, rack_of, standing_plan
 from fieldvoice.dialogue.naming import ROOM
 from fieldvoice.dialogue.rooms import Rooms
 from fieldvoice.dialogue.state import State, has_circuit
@@ -155,15 +155,15 @@ def _maybe_left_out(state: State, name: str) -> tuple[Warning, ...]:
 
 def _openings_uncalled(state: State, name: str) -> tuple[Warning, ...]:
     """The openings that the layout has on this board and that nobody called on it: they are cut out all the same."""
-    known, expected = planned(state, name), openings_on(state, name)
-    if known is None or not expected:
+    known = planned(state, name)
+    if known is None or not known.openings:
         return ()
     piece = SurfaceCall("", "", known.width, known.height)
     facts = (call.fact for call in state.known(name, doubtful=True).values())
     called = [rough(fact, piece) for fact in facts if isinstance(fact, Opening)]
     return tuple(
         Warning(Code.UNCALLED, each.kind.value, values=(max(each.left, ZERO), min(each.right, known.width)))
-        for each in expected
+        for each in known.openings
         if not any(each.left < one.right and one.left < each.right for one in called)
     )
 

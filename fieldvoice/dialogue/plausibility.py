@@ -7,7 +7,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from fieldvoice.dialogue.assembly import board_of, stands_by_course, unit_of
 from fieldvoice.dialogue.box_heights import by_height_above_floor, nearly
@@ -16,16 +16,18 @@ from fieldvoice.dialogue.naming import free_name
 from fieldvoice.dialogue.rivals import rival_of, teen_or_ten, twins_of, unmatched
 from fieldvoice.dialogue.rooms import Judged, Rooms
 from fieldvoice.dialogue.state import State, Tick, facts_of
+from fieldvoice.dialogue.surfaces import rough
 from fieldvoice.records.board import Board, Surface
 from fieldvoice.records.facts import Fact, Key, Odd, Oddity, Of, Said, key_of, measured
 from fieldvoice.records.hearing import Source
 from fieldvoice.records.ledger import Call, Concern, Doubt, Standing
-from fieldvoice.records.length import Length, Unit
+from fieldvoice.records.length import ZERO, Length, Unit
 from fieldvoice.records.meaning import (
     Box,
     Context,
     Course,
     Dimension,
+    Edge,
     Incomplete,
     Neighbor,
     Opening,
@@ -160,14 +162,52 @@ def _fellows(reading: Reading, ground: Ground) -> tuple[Length, ...]:
 
 
 def _far_from_layout(call: Call, ground: Ground) -> tuple[Doubt, ...]:
-    """A reading far from what the layout has of its board."""
-    fact = call.fact
-    if ground.planned is None or not isinstance(fact, Reading) or fact.dimension is None:
+    """What isn't as the layout has it on its board: a reading or an opening far from there, another sheet or surface.
+    The boards beside it know nothing of that.
+    """
+    fact, planned = call.fact, ground.planned
+    if planned is None or call.carried:
         return ()
     from fieldvoice.layout.boards import far_from_layout
 
-    far = far_from_layout(ground.planned, fact.dimension, fact.value)
-    return () if far is None else (Doubt(Concern.FAR_FROM_LAYOUT, call.number, value=far.planned),)
+    match fact:
+        case Reading(dimension=Dimension() as dimension):
+            far = far_from_layout(planned, dimension, fact.value)
+            return () if far is None else (Doubt(Concern.FAR_FROM_LAYOUT, call.number, value=far.planned),)
+        case Opening(kind=OpeningKind.WINDOW | OpeningKind.DOOR):
+            return _opening_off(call, fact, planned)
+        case Context(topic=topic) if (there := _as_laid_out(planned).get(topic)) not in (None, fact.value):
+            before = ground.values.get(call.key)
+            same = before is not None and before.fact == fact
+            return () if same else (Doubt(Concern.NOT_IN_LAYOUT, call.number, ((Context(topic, there),),)),)
+    return ()
+
+
+def _as_laid_out(planned: PlannedBoard) -> dict[Topic, Any]:
+    """What of a board isn't its hanger's to say otherwise: its surface is laid out by it."""
+    sheet = planned.piece.sheet
+    return {
+        Topic.SURFACE: planned.board.surface.value,
+        Topic.SHEET: (sheet.width, sheet.length),
+        Topic.SHEET_WIDTH: sheet.width,
+        Topic.SHEET_LENGTH: sheet.length,
+    }
+
+
+def _opening_off(call: Call, opening: Opening, planned: PlannedBoard) -> tuple[Doubt, ...]:
+    """A window or a door where the layout has none, or has it farther off than walls are out."""
+    from fieldvoice.layout.boards import sides_off
+
+    called = rough(opening, SurfaceCall("", "", planned.width, planned.piece.height + planned.below))
+    called = replace(called, bottom=called.bottom - planned.below)
+    found = [sides_off(planned, called, one) for one in planned.openings if one.kind is called.kind]
+    if not found:
+        return (Doubt(Concern.NOT_IN_LAYOUT, call.number),)
+    side, at = next(iter(min(found, key=len).items()), (None, ZERO))
+    if side is None:
+        return ()
+    at += planned.below if side in {Edge.TOP, Edge.BOTTOM} else ZERO
+    return (Doubt(Concern.FAR_FROM_LAYOUT, call.number, value=at, told=(side.value,)),)
 
 
 def _by_number(call: Call, ground: Ground) -> tuple[Doubt, ...]:

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from fieldvoice.records.board import SPACING, Board, EdgeSetting, Framing, Known, Lies, Sheet, Surface
 from fieldvoice.records.length import ZERO, Length, Unit
 from fieldvoice.records.meaning import Course, Dimension, Edge, Neighbor
-from fieldvoice.records.room import RoomSurface
+from fieldvoice.records.room import RoomSurface, RoughOpening
 from fieldvoice.records.room_plan import Piece
 
 FAR = {Unit.INCH: Length(1), Unit.MM: Length.of(25, Unit.MM)}
@@ -18,13 +18,20 @@ FAR = {Unit.INCH: Length(1), Unit.MM: Length.of(25, Unit.MM)}
 @dataclass(frozen=True, slots=True)
 class PlannedBoard:
     """A board without a reading yet, and what its hole should read: `width` from side to side, `height` from what is
-    above to what is below, the floor among it.
+    above to what is below, the floor among it. `openings` are those of its surface that lie on it, from its lower left
+    corner.
     """
 
     piece: Piece
     board: Board
     width: Length
     height: Length
+    openings: tuple[RoughOpening, ...] = ()
+
+    @property
+    def below(self) -> Length:
+        """How far below its lower edge what is called from the bottom is counted from: on a wall the floor."""
+        return self.piece.y if self.board.surface is Surface.WALL else ZERO
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,7 +66,12 @@ def planned_board(piece: Piece, surface: RoomSurface, unit: Unit) -> PlannedBoar
         above_floor=None if at_floor or not wall else piece.y,
     )
     height = piece.top if at_floor else piece.height
-    return PlannedBoard(piece, board, piece.width, height)
+    openings = tuple(
+        replace(each, left=each.left - piece.x, bottom=each.bottom - piece.y)
+        for each in surface.openings
+        if piece.x < each.right and each.left < piece.right and piece.y < each.top and each.bottom < piece.top
+    )
+    return PlannedBoard(piece, board, piece.width, height, openings)
 
 
 def far_from_layout(planned: PlannedBoard, dimension: Dimension, read: Length) -> FarFromLayout | None:
@@ -72,6 +84,22 @@ def far_from_layout(planned: PlannedBoard, dimension: Dimension, read: Length) -
     if dimension is Dimension.HEIGHT:
         least -= piece.height - min(piece.left_height, piece.right_height)
     return None if least - limit < read < expected + limit else FarFromLayout(dimension, expected, read)
+
+
+def sides_off(planned: PlannedBoard, opening: RoughOpening, there: RoughOpening) -> dict[Edge, Length]:
+    """The sides of an opening on the board that are far from those of one that the layout has there, each with where
+    that has it; both as far as they lie on the board, from its lower left corner. No slope says how high its top is.
+    """
+    limit = FAR[planned.board.unit]
+    called, laid_out = (_on_board(planned.piece, one) for one in (opening, there))
+    return {edge: at for edge, at in laid_out.items() if abs(called[edge] - at) > limit}
+
+
+def _on_board(piece: Piece, one: RoughOpening) -> dict[Edge, Length]:
+    across = {Edge.LEFT: one.left, Edge.RIGHT: one.right}
+    down = {Edge.BOTTOM: one.bottom, Edge.TOP: one.top} if piece.left_height == piece.right_height else {}
+    sides = {edge: min(max(at, ZERO), piece.width) for edge, at in across.items()}
+    return sides | {edge: min(max(at, ZERO), piece.height) for edge, at in down.items()}
 
 
 def _course(piece: Piece) -> Course | None:

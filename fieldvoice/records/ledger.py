@@ -107,7 +107,8 @@ class Concern(StrEnum):
     LACKS = "lacks"  # lack
     TESTED = "tested"  # boxes
     LAST = "last"  # the last read-back
-    FAR_FROM_LAYOUT = "far from layout"  # value: what was planned
+    FAR_FROM_LAYOUT = "far from layout"  # value: what was planned; told: the side of an opening that is there
+    NOT_IN_LAYOUT = "not in layout"  # ways: what the layout has instead; none where it has nothing there
     LEAVE_OUT = "leave out"  # words that were not taken: whether they may be left out
 
 

@@ -316,9 +316,27 @@ def _far_from_layout(doubt: Doubt, values: Sequence[Value], ear: InWords) -> Bot
     assert doubt.value is not None
     there = as_planned(doubt.value, ear.unit)
     planned = ear.eye.length(there), digits(there, ear)
+    if doubt.told:
+        side, start = doubt.told[0], "from the left" if doubt.told[0] in {"left", "right"} else "up"
+        text = f"{text}, but the layout has its {side} side {planned[0]} {start}: is that right? {_AT_THE_WALL}"
+        return text, f"{spoken}, but the layout has its {side} side {planned[1]} {start}{_sure(ear)}"
     return (
         f"{text}, but the layout has {planned[0]} here: is that right?",
         f"{spoken}, but the layout has {planned[1]}{_sure(ear)}",
+    )
+
+
+_AT_THE_WALL = "If it is, call it at its wall or ceiling as well: the boards beside it know nothing of it."
+
+
+def _not_in_layout(doubt: Doubt, values: Sequence[Value], ear: InWords) -> Both:
+    text, spoken = lead(_call(values), ear)
+    there, said = "none here", "none"
+    if doubt.ways:
+        there, said = figures(doubt.ways[0][0], ear.eye), spoken_value(doubt.ways[0][0], ear)
+    return (
+        f"{text}, but the layout has {there}: is that right? {_AT_THE_WALL}",
+        f"{spoken}, but the layout has {said}{_sure(ear)}",
     )
 
 
@@ -471,6 +489,7 @@ _QUESTIONS: Mapping[Concern, Callable[[Doubt, Sequence[Value], InWords], Both]] 
     Concern.SMALL: _small,
     Concern.UNLIKELY: _unlikely,
     Concern.FAR_FROM_LAYOUT: _far_from_layout,
+    Concern.NOT_IN_LAYOUT: _not_in_layout,
     Concern.AT_ODDS: _at_odds,
     Concern.ODD: _odd,
     Concern.ALREADY_CUT: _already_cut,

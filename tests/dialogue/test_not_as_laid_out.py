@@ -1,0 +1,87 @@
+"""What is called on a planned board otherwise than the layout has it is asked about: the boards beside it know nothing
+of it.
+"""
+
+from __future__ import annotations
+
+from itertools import product
+
+import pytest
+
+from fieldvoice.records.length import Length
+from tests.dialogue.talk import Wall
+
+A_WALL = ("north wall 12 feet by 8 feet", "16 on center from the left")
+A_WINDOW = "window 36 by 48, 40 from left, 36 up"
+
+
+def first_board(*lines: str) -> Wall:
+    """The upper board of a wall of two courses."""
+    wall = Wall()
+    wall.types(*A_WALL, *lines, "next board")
+    assert wall.session.state.board in wall.session.state.pieces
+    return wall
+
+
+def second_board(*lines: str) -> Wall:
+    """The lower one."""
+    wall = first_board(*lines)
+    wall.types("top 143 1/2", "bottom 143 1/2", "next board")
+    return wall
+
+
+@pytest.mark.parametrize(("width", "length"), tuple(product((48, 54), (96, 120, 144))))
+def test_another_sheet_than_the_layout_s_is_asked_about(width: int, length: int) -> None:
+    """Its size or one side of it; the layout's own is no question. A no leaves the sheet as it was."""
+    for line, sheet in (
+        (f"{width} by {length} board", (width, length)),
+        (f"{width} inch board", (width, 144)),
+        (f"{length // 12} foot board", (48, length)),
+    ):
+        wall = first_board()
+        said = wall.types(line)
+        assert wall.asks is (sheet != (48, 144)), line
+        if wall.asks:
+            assert "the layout has 48 by 144 in" in said
+            wall.types("no")
+        assert wall.settings["sheet"] == "48 by 144 in"
+
+
+def test_a_sheet_that_is_said_to_be_right_is_ripped_to_what_was_measured() -> None:
+    """A wider one isn't hung whole where the layout has a narrower."""
+    wall = first_board()
+    wall.types("54 inch board", "yes", "top 143 1/2", "bottom 143 1/2")
+    assert "Still open: a height" in wall.types("done")
+    assert wall.view.so_far
+
+
+@pytest.mark.parametrize(("x", "top"), tuple(product(("-2", "-1", "0", "1", "1 1/4", "20"), repeat=2)))
+def test_a_window_far_from_where_the_layout_has_it_is_asked_about(x: str, top: str) -> None:
+    """By more than an inch at a side that lies on the board; its lower side is another board's."""
+    left, high = Length("40") + Length(x), Length("48") + Length(top)
+    wall = first_board(A_WINDOW)
+    said = wall.types(f"window 36 by {high.text()}, {left.text()} from left, 36 up")
+    far_across, far_up = (abs(Length(one)) > Length(1) for one in (x, min(top, "12", key=Length)))
+    assert wall.asks is (far_across or far_up)
+    assert ("has its left side 40 from the left" in said) is far_across
+
+
+@pytest.mark.parametrize(("line", "asked"), [(A_WINDOW, False), ("window 36 by 48, 40 from left, 38 up", True)])
+def test_a_lower_board_s_window_is_counted_from_the_floor(line: str, asked: bool) -> None:
+    """As the wall's was; what lies above the board is another's."""
+    wall = second_board(A_WINDOW)
+    assert ("but the layout has its bottom side 36 up" in wall.types(line)) is asked
+
+
+def test_an_opening_that_the_layout_knows_nothing_of_is_asked_about() -> None:
+    """Where there is none, the other boards aren't cut around it."""
+    wall = first_board()
+    assert "the layout has none here: is that right? If it is, call it at its wall" in wall.types(A_WINDOW)
+
+
+def test_a_wall_s_board_is_none_of_the_ceiling_s() -> None:
+    """The word is asked about, and a no leaves it where it was."""
+    wall = first_board()
+    assert "Surface: ceiling, but the layout has wall: is that right?" in wall.types("ceiling board")
+    wall.types("no")
+    assert wall.settings["surface"] == "wall"
