@@ -103,7 +103,7 @@ class SaidAgain:
 
 @dataclass(frozen=True, slots=True)
 class Struck:
-    """Calls in force are taken off their board."""
+    """Calls are taken off their board, what waits or was not taken as well."""
 
     board: str
     calls: tuple[int, ...]

@@ -9,7 +9,7 @@ from typing import Any
 
 from fieldvoice.dialogue import events as happened
 from fieldvoice.dialogue.events import Event
-from fieldvoice.dialogue.state import UNDO_DEPTH, AwaitedPlace, Open, Past, ReadLast, State, has_circuit
+from fieldvoice.dialogue.state import UNDO_DEPTH, AwaitedPlace, Open, Past, ReadLast, State, has_circuit, is_whole
 from fieldvoice.dialogue.view import Heard
 from fieldvoice.records.board import CircuitWord
 from fieldvoice.records.ledger import Call, Concern, Doubt, Standing, Tell
@@ -274,7 +274,8 @@ def _struck(state: State, event: happened.Struck, who: str, _: datetime) -> Stat
     calls = _those(state, event.calls)
     moved = {(call.board, call.key.name) for call in calls if has_circuit(call.fact)}
     state = _without_words(_standing(state, event.calls, Standing.TAKEN_BACK), moved)
-    return _remember(state, Past(who, event.board, off=event.calls))
+    off = tuple(call.number for call in calls if call.in_force)
+    return _remember(state, Past(who, event.board, off=off, waited=tuple(call for call in calls if not call.in_force)))
 
 
 def _undone(state: State, _: happened.Undone, who: str, _at: datetime) -> State:
@@ -292,10 +293,21 @@ def _undone(state: State, _: happened.Undone, who: str, _at: datetime) -> State:
     taken = {call.key for call in state.on(past.board) if call.in_force or call.waits}
     again = [call.number for call in _those(state, back) if call.key not in taken]
     state = _standing(state, again, Standing.ACCEPTED)
+    for call in past.waited:
+        state = _waits_again(state, call)
     state = _without_words(state, moved)
     ticks = tuple(tick for tick in state.ticks.get(past.board, ()) if tick is not past.tick)
     state = replace(state, ticks={**state.ticks, past.board: ticks})
     return replace(state, past=tuple(each for each in state.past if each is not past))
+
+
+def _waits_again(state: State, call: Call) -> State:
+    """A call as it waited for its speaker; what had a question is in doubt, and what wasn't whole is not taken."""
+    if call.standing is Standing.NOT_TAKEN or not is_whole(call):
+        return _with(state, (replace(call, standing=Standing.NOT_TAKEN),))
+    mine = state.open.get(call.by) or Open(call.board)
+    back = replace(call, standing=Standing.READ_BACK, doubted=call.standing is Standing.DOUBTFUL)
+    return _put(_with(state, (back,)), call.by, replace(mine, calls=(*mine.calls, call.number)))
 
 
 def last_change(state: State, who: str) -> Past | None:

@@ -82,8 +82,8 @@ class Tick:
 @dataclass(frozen=True, slots=True)
 class Past:
     """One change that can be taken back: the calls that came into force, those that were in question and said yes to
-    (`stood`), those taken off, the boxes whose circuits it
-    spoke of, and the step that it ticked.
+    (`stood`), those taken off, those that waited or weren't taken and went with them, as they were (`waited`), the
+    boxes whose circuits it spoke of, and the step that it ticked.
     """
 
     by: str
@@ -91,6 +91,7 @@ class Past:
     calls: tuple[int, ...] = ()
     stood: tuple[int, ...] = ()
     off: tuple[int, ...] = ()
+    waited: tuple[Call, ...] = ()
     circuits: tuple[str, ...] = ()
     tick: Tick | None = None
 

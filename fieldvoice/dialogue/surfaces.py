@@ -9,7 +9,7 @@ from dataclasses import replace
 
 from fieldvoice.dialogue.assembly import unit_of
 from fieldvoice.dialogue.cuts import kept
-from fieldvoice.dialogue.events import BoardOpened, Struck, SurfaceOpened, TakenBack
+from fieldvoice.dialogue.events import BoardOpened, Struck, SurfaceOpened
 from fieldvoice.dialogue.layouts import goes_on, laid, standing_plan, surface_at_hand
 from fieldvoice.dialogue.naming import find_surfaces, room_of
 from fieldvoice.dialogue.new_boards import GONE, free_board, laid_anew
@@ -129,10 +129,8 @@ def take_out(turn: Turn, said: str | None) -> Turn:
     if len(meant) != 1:
         return turn.refuse(Tell.WHICH_SURFACE if meant else Tell.SURFACE_NOT_YET, said or "", *meant)
     (name,) = meant
-    calls = [call for call in turn.state.on(name) if call.standing not in GONE]
-    waits = tuple(call.number for call in calls if not call.in_force)
-    turn = turn.did(TakenBack(waits)) if waits else turn
-    turn = turn.did(Struck(name, tuple(call.number for call in calls if call.in_force))).tell(Tell.SURFACE_OUT, name)
+    calls = tuple(call.number for call in turn.state.on(name) if call.standing not in GONE)
+    turn = turn.did(Struck(name, calls)).tell(Tell.SURFACE_OUT, name)
     rest = turn.state.called_surfaces
     if turn.state.board != name:
         return turn

@@ -78,7 +78,7 @@ def _undo_past(turn: Turn, past: Past) -> Turn:
     settled = turn.state.known(past.board, doubtful=True)
     newer += [
         settled[turn.state.calls[each].key]
-        for each in past.off
+        for each in (*past.off, *(call.number for call in past.waited))
         if each in turn.state.calls and turn.state.calls[each].key in settled
     ]
     if newer:
@@ -91,12 +91,29 @@ def _undo_past(turn: Turn, past: Past) -> Turn:
     back = tuple(number for number, call in turn.state.calls.items() if call.in_force and number not in before)
     turn, calm = _weighed(ask_anew(turn, back), past.board, back, old)
     turn = _asked_again(turn, past.stood)
+    turn = _waiting_again(turn, past)
+    waited = tuple(call for call in _waited(turn, past) if call.standing is Standing.READ_BACK)
     out = tuple(turn.state.calls[each] for each in (*past.calls, *past.stood))
-    told: tuple[Value, ...] = (*out, *(turn.state.calls[each] for each in (*back, *calm)), *past.circuits)
+    told: tuple[Value, ...] = (*out, *(turn.state.calls[each] for each in (*back, *calm)), *waited, *past.circuits)
     if past.tick is not None:
         told = (*told, past.tick.number)
     turn = turn.tell(Tell.TAKEN_BACK, past.board, *told, safety=bool(past.circuits)).note(*cut)
     return turn.put(turn.asked) if turn.asked is not None else turn
+
+
+def _waited(turn: Turn, past: Past) -> tuple[Call, ...]:
+    return tuple(turn.state.calls[each.number] for each in past.waited)
+
+
+def _waiting_again(turn: Turn, past: Past) -> Turn:
+    """With the questions about what waits again, of whoever called it, and with what wasn't taken; all of it told."""
+    for call in _waited(turn, past):
+        if call.waits and call.doubted:
+            doubt = Doubt(Concern.UNSURE, call.number)
+            turn = turn.did(Questioned(call.by, (call.number,), (doubt,))).tell(Tell.WAITING, call.by, doubt, call)
+        elif not call.waits:
+            turn = turn.tell(Tell.KEPT_NOT_TAKEN, call.words)
+    return turn
 
 
 def _asked_again(turn: Turn, stood: tuple[int, ...]) -> Turn:

@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
+import itertools
 import random
 
 import pytest
 
 from fieldvoice.dialogue.layouts import standing_plan
+from fieldvoice.dialogue.state import is_whole
 from fieldvoice.language.understanding import understand
 from fieldvoice.records.hearing import Source
-from fieldvoice.records.ledger import Standing
+from fieldvoice.records.ledger import Call, Standing
 from fieldvoice.records.orders import Action, Command
 from fieldvoice.records.room import name_of
 from tests.dialogue.talk import Wall
@@ -110,3 +112,49 @@ def test_the_layout_is_as_if_it_had_never_been_called(unit: str, out: str) -> No
             each.types(f"switch to {unit}", f"{name} {size}", f"{framing} on center from the left", "yes")
     wall.types(f"take out the {out}")
     assert wall.session.state.laying == other.session.state.laying
+
+
+CALLS = {
+    "spacing": "16 on center from the left",
+    "window": "window 36 by 48, 40 from left, 36 up",
+    "begun": "window 36 by 48, 40 from left",
+    "other sides": "north wall 10 feet by 8 feet",
+    "wish": "stand them up",
+    "words": "door a hundred from",
+}
+
+
+def standing_on(wall: Wall) -> dict[int, Call]:
+    """What stands on the north wall, waits for its speaker, or was not taken."""
+    gone = {Standing.REPLACED, Standing.TAKEN_BACK}
+    return {call.number: call for call in wall.session.state.on("north wall") if call.standing not in gone}
+
+
+@pytest.mark.parametrize("out", ["hanger", "partner"])
+@pytest.mark.parametrize("settled", [False, True])
+@pytest.mark.parametrize(("first", "second"), list(itertools.permutations(CALLS, 2)))
+def test_undo_brings_back_all_that_went_whoever_called_it(first: str, second: str, out: str, *, settled: bool) -> None:
+    """What stood stands, what waited waits for whoever called it, what was in question is asked, and what wasn't taken
+    isn't taken; a begun one is to be said again. The journal says the same.
+    """
+    wall = Wall()
+    wall.types("north wall 12 feet by 8 feet", "yes")
+    wall.types(CALLS[first], *(["yes"] if settled else []))
+    wall.types(CALLS[second], who="partner")
+    before = standing_on(wall)
+    if "North wall is out" not in wall.types("take out the north wall", who=out):
+        return  # asked first what is in question for whoever takes it out
+    assert not standing_on(wall)
+    wall.types("undo", who=out)
+    now = standing_on(wall)
+    assert now.keys() == before.keys()
+    for number, call in before.items():
+        if call.in_force or (call.standing is Standing.READ_BACK and call.by == out):
+            assert now[number].in_force
+        elif is_whole(call):
+            assert now[number].standing is call.standing
+            assert not call.waits or number in wall.session.state.open[call.by].calls
+        else:
+            assert now[number].standing is Standing.NOT_TAKEN
+    wall.restart()
+    assert standing_on(wall) == now
