@@ -182,7 +182,9 @@ def counted(state: State, facts: tuple[Said, ...]) -> tuple[Said, ...]:
     known = [*facts_of(state.known(state.board, doubtful=True).values()), *facts]
     call = next((fact for fact in reversed(known) if isinstance(fact, SurfaceCall)), None)
     along_length = call is not None and call.surface == "ceiling" and call.height > call.width
-    side = Edge.BOTTOM if along_length else Edge.LEFT
+    usual = Edge.BOTTOM if along_length else Edge.LEFT
+    ends = (fact.edge for fact in reversed(known) if isinstance(fact, Context) and fact.topic is Topic.SPACING)
+    side = next((end for end in ends if end is not None), usual)  # the end that was said stays
     return tuple(_counted(fact, side) for fact in facts)
 
 

@@ -99,3 +99,13 @@ def test_a_room_alone_leads_away_from_another_room_s_wall(*, piece: bool) -> Non
     assert plan is not None
     assert {str(one.thickness) for one in plan.house.surfaces} == {"5/8"}
     assert wall.types("kitchen").startswith("Kitchen north wall, as it was left.")
+
+
+@pytest.mark.parametrize("surface", ["north wall", "east wall"])
+@pytest.mark.parametrize("end", ["left", "right"])
+@pytest.mark.parametrize("between", [(), ("done",), ("next board",)])
+def test_the_end_that_framing_was_counted_from_stays(surface: str, end: str, between: tuple[str, ...]) -> None:
+    """Another spacing without an end is counted from the same one, which is read back."""
+    wall = Wall()
+    wall.types(f"{surface} 12 feet by 8 feet", f"16 on center from the {end}", *between, surface)
+    assert f"24 in on center from the {end}, instead of" in wall.types("24 on center")
