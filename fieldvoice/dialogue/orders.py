@@ -217,16 +217,18 @@ def _as_usual(turn: Turn) -> Turn:
 
 
 def _left(turn: Turn) -> Turn:
-    """What stays open on the board that is left is said, else what its cut leaves."""
-    name = turn.state.board
-    items = open_items(turn.state, name, turn.at, turn.rooms)
-    if name in turn.state.surfaces:
-        return turn.tell(Tell.DRAFT, *items) if items else turn
+    """What stays open on the board that is left, and on the walls that wait to be laid out, is said; else what its cut
+    leaves.
+    """
+    name, surfaces = turn.state.board, turn.state.surfaces
+    of_surfaces = open_items(turn.state, surfaces[0], turn.at, turn.rooms) if surfaces else ()
+    if name in surfaces:
+        return turn.tell(Tell.DRAFT, *of_surfaces) if of_surfaces else turn
     board = board_now(turn.state, name, turn.at)
-    called = board.widths or board.heights or board.boxes or board.openings
-    if not called and not turn.state.not_taken(name):
-        return turn
-    return turn.tell(Tell.DRAFT, *items) if items else registered(turn)
+    called = board.widths or board.heights or board.boxes or board.openings or turn.state.not_taken(name)
+    items = open_items(turn.state, name, turn.at, turn.rooms) if called else ()
+    turn = registered(turn) if called and not items else turn
+    return turn.tell(Tell.DRAFT, *items, *of_surfaces) if items or of_surfaces else turn
 
 
 def _go_to_board(turn: Turn, name: str | None) -> Turn:

@@ -151,3 +151,12 @@ def test_a_wall_without_anything_called_answers_too() -> None:
     wall = Wall()
     wall.types("north wall 144 by 96", "16 on center", "undo", "undo")
     assert wall.types("done")
+
+
+def test_a_window_that_waits_for_the_other_is_told_by_the_board_too() -> None:
+    """Brought back with its wall by undo it waits for the partner, and there is no layout until then."""
+    wall = Wall()
+    wall.types("north wall 12 feet by 8 feet", "16 on center from the left")
+    wall.types("window 36 by 48, 40 from left, 36 up", who="partner")
+    wall.types("take out north wall", "undo")
+    assert "for partner to answer: Window 1" in wall.types("next board")
