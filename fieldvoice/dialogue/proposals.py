@@ -169,6 +169,7 @@ def mend(turn: Turn, old: Call, new: Said, *, corrects: bool = True, doubted: bo
     about as one, or were called as one. The same value again is read back again: it may have been meant for another
     place.
     """
+    (new,) = counted(turn.state, (new,))
     fact = in_place_of(old.fact, new)
     waiting = turn.state.waiting(turn.who)
     if fact == old.fact and turn.asked is not None:

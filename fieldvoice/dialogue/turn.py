@@ -75,10 +75,12 @@ class Turn:
         return tuple(self.state.calls[each] for each in numbers if each in self.state.calls)
 
     def at_board(self, board: str, then: Callable[[Turn], Turn]) -> Turn:
-        """What `then` makes of the turn as if work were at that board: it stays where it is."""
+        """What `then` makes of the turn as if work were at that board: it stays where it is, unless that leads to yet
+        another one.
+        """
         here = self.state.board
         turn = then(replace(self, state=replace(self.state, board=board)))
-        return replace(turn, state=replace(turn.state, board=here))
+        return turn if turn.state.board != board else replace(turn, state=replace(turn.state, board=here))
 
     def closed(self) -> Turn:
         """The turn with its answer recorded, safety first, and nothing twice in one breath."""

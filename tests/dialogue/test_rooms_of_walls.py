@@ -103,9 +103,10 @@ def test_a_room_alone_leads_away_from_another_room_s_wall(*, piece: bool) -> Non
 
 @pytest.mark.parametrize("surface", ["north wall", "east wall"])
 @pytest.mark.parametrize("end", ["left", "right"])
-@pytest.mark.parametrize("between", [(), ("done",), ("next board",)])
-def test_the_end_that_framing_was_counted_from_stays(surface: str, end: str, between: tuple[str, ...]) -> None:
+@pytest.mark.parametrize("between", ["", "{0}", "done / {0}", "next board / {0}"])
+def test_the_end_that_framing_was_counted_from_stays(surface: str, end: str, between: str) -> None:
     """Another spacing without an end is counted from the same one, which is read back."""
     wall = Wall()
-    wall.types(f"{surface} 12 feet by 8 feet", f"16 on center from the {end}", *between, surface)
+    wall.types(f"{surface} 12 feet by 8 feet", f"16 on center from the {end}")
+    wall.types(*filter(None, between.format(surface).split(" / ")))
     assert f"24 in on center from the {end}, instead of" in wall.types("24 on center")
