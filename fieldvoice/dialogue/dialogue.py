@@ -31,7 +31,7 @@ from fieldvoice.dialogue.objections import (
     unclear_no,
 )
 from fieldvoice.dialogue.orders import ORDERS, answer_order, cautions_read, resume, unsure_order
-from fieldvoice.dialogue.placing import as_awaited, instead_of_denied
+from fieldvoice.dialogue.placing import answers_denied, as_awaited, instead_of_denied
 from fieldvoice.dialogue.prompting import NoPlace, order_of, prompt, settled
 from fieldvoice.dialogue.proposals import call, which_of
 from fieldvoice.dialogue.registering import registered, registered_elsewhere, say_source
@@ -402,7 +402,7 @@ _SAID = Reading | Diagonal | Plumb | Box | Opening | Context | SurfaceCall | Lay
 
 
 def _values(turn: Turn, facts: tuple[Said, ...], parts: tuple[Part, ...]) -> Turn:
-    if facts and not parts and went_on(turn):
+    if facts and not parts and went_on(turn) and not answers_denied(turn, facts):
         return queue(turn, facts)
     found = answered(turn, facts, parts)
     if found is not None:

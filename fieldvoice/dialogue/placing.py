@@ -114,6 +114,12 @@ def board_meant(turn: Turn, facts: Iterable[Said]) -> str:
     return boards.pop() if instead and len(boards) == 1 else turn.state.board
 
 
+def answers_denied(turn: Turn, facts: Iterable[Said]) -> bool:
+    """Whether any of the facts is what was asked for instead of what was said no to."""
+    out = denied(turn)
+    return any(is_bare(fact) or _is_instead(one, fact) for fact in facts for one in out)
+
+
 def _is_instead(denied: Call, new: Said) -> bool:
     things = Box | Opening | Incomplete
     if isinstance(denied.fact, things) and isinstance(new, things):

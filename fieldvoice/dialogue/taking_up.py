@@ -26,8 +26,11 @@ def taken_up(turn: Turn, listened: Listened) -> Turn:
     """The turn with all that its speaker called under a question that isn't open any more. Words that were kept for the
     unit are `listened` to in it, and what came behind an order to go elsewhere belongs there.
     """
-    if turn.asks or turn.refused or denied(turn):
-        return turn  # what was denied comes first
+    if turn.asks or turn.refused:
+        return turn
+    first = denied(turn)
+    if first:
+        return turn if turn.notices else turn.ask(Tell.NOT_TAKEN_WHAT_IS_IT, *first)
     left = _queued(turn)
     while left and turn.asked is None:
         one, left = left[0], left[1:]

@@ -111,3 +111,16 @@ def test_a_question_is_put_once_in_a_breath() -> None:
     wall = Wall(its_rooms=ROOMS)
     wall.types(*DOUBTED, "next board, top 40 1/4")
     assert len(wall.said) == 1
+
+
+@pytest.mark.parametrize("line", ["top 40 1/4", "box 3 single gang center 12 from left, 48 down"])
+def test_what_is_no_answer_to_what_was_denied_is_kept_and_the_question_put_again(line: str) -> None:
+    """Behind an order that waits nobody gets an empty answer, and what was denied comes first."""
+    wall = Wall(its_rooms=ROOMS)
+    wall.types(*DOUBTED)
+    wall.types("next board", "left 90", "no")
+    assert "What is it?" in wall.types(line)
+    assert line in {one.words for one in wall.session.state.not_taken("1")}
+    wall.types("middle 46 3/4")
+    assert wall.session.state.board == "2"
+    assert [one for one in wall.session.state.on("2") if one.words == line]
