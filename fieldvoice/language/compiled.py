@@ -45,11 +45,12 @@ def makers() -> str:
 @cache
 def rules() -> Rules:
     """The rules of this installation's grammar."""
-    kept = recall(_rules_name())
+    name = _rules_name()
+    kept = recall(name)
     if kept is not None:
         return unpacked_rules(kept)
     made = from_lark(grammar_text())
-    keep(_rules_name(), packed_rules(made))
+    keep(name, packed_rules(made))
     return made
 
 
@@ -58,7 +59,6 @@ def is_kept() -> bool:
     return (cache_folder() / _rules_name()).is_file()
 
 
-@cache
 def _rules_name() -> str:
     return f"rules-{fingerprint(makers() + grammar_text())[:24]}"
 
