@@ -101,9 +101,11 @@ def with_sides(old: Said | None, sides: tuple[Length, Length]) -> Said | None:
     """A thing of two sides with those instead; None for what hasn't two."""
     width, height = sides
     match old:
-        case SurfaceCall(right_height=None) | Opening(width=Length(), height=Length()):
-            return replace(old, width=width, height=height)
-        case Incomplete(width=Length(), height=Length()):
+        case (
+            SurfaceCall(right_height=None)
+            | Opening(width=Length(), height=Length())
+            | Incomplete(width=Length(), height=Length())
+        ):
             return replace(old, width=width, height=height)
     return None
 

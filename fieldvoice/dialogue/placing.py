@@ -108,16 +108,18 @@ def denied(turn: Turn) -> tuple[Call, ...]:
 
 def board_meant(turn: Turn, facts: Iterable[Said]) -> str:
     """The board that new values are of: that of what was denied, where they come instead of it, else that at hand."""
-    calls, facts = denied(turn) or _just_denied(turn), tuple(facts)
+    calls = denied(turn) or _just_denied(turn)
     boards = {one.board for one in calls}
-    instead = any(is_bare(fact) or _is_instead(one, fact) for one in calls for fact in facts)
-    return boards.pop() if instead and len(boards) == 1 else turn.state.board
+    return boards.pop() if len(boards) == 1 and _come_instead(calls, facts) else turn.state.board
 
 
 def answers_denied(turn: Turn, facts: Iterable[Said]) -> bool:
     """Whether any of the facts is what was asked for instead of what was said no to."""
-    out = denied(turn)
-    return any(is_bare(fact) or _is_instead(one, fact) for fact in facts for one in out)
+    return _come_instead(denied(turn), facts)
+
+
+def _come_instead(calls: tuple[Call, ...], facts: Iterable[Said]) -> bool:
+    return any(is_bare(fact) or _is_instead(one, fact) for fact in facts for one in calls)
 
 
 def _is_instead(denied: Call, new: Said) -> bool:

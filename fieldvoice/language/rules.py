@@ -186,6 +186,7 @@ def part_of(symbol: str) -> str | None:
     return symbol[1:-1] if symbol.startswith("<") else None
 
 
+@cache
 def grammar_text() -> str:
     """All files of the grammar, in order of their names."""
     files = sorted(data_folder("grammar").glob("*.lark"))
