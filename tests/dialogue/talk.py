@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from copy import copy
 from dataclasses import replace
 from datetime import UTC, datetime, timedelta
+from functools import lru_cache
 from typing import Any
 
 from fieldvoice.dialogue.rooms import Awaiting, Judged, Rooms
@@ -60,6 +62,20 @@ class Wall:
         sayable(said)
         return " ".join(say.text for say in said)
 
+    def says(self, line: str) -> str:
+        """A line as it was called: what begins with ~ was spoken, with P: by the partner; what was answered."""
+        who = "partner" if line.startswith("P:") else "hanger"
+        words = line.removeprefix("P:")
+        return self.speaks(words[1:], who=who) if words.startswith("~") else self.types(words, who=who)
+
+    def twin(self) -> Wall:
+        """Another one to whom all of this happened, and who goes on apart from this one."""
+        other, session = copy(self), copy(self.session)
+        other.journal = session._journal = MemoryJournal(self.journal.records())
+        session._clock = lambda: other.now
+        other.session = session
+        return other
+
     def wait(self, hours: float) -> None:
         """Time goes by."""
         self.now += timedelta(hours=hours)
@@ -108,6 +124,20 @@ class Wall:
     def refuses(self) -> bool:
         """Whether the last thing wasn't taken."""
         return self.view.last is not None and self.view.last.refused
+
+
+def after(*lines: str) -> Wall:
+    """A wall to whom those lines were called (see `Wall.says`). What many tests begin with is talked through once."""
+    return _led(lines).twin()
+
+
+@lru_cache(maxsize=500)
+def _led(lines: tuple[str, ...]) -> Wall:
+    if not lines:
+        return Wall()
+    wall = _led(lines[:-1]).twin()
+    wall.says(lines[-1])
+    return wall
 
 
 def with_rival(*rival: Meaning) -> Callable[[Rooms], Rooms]:

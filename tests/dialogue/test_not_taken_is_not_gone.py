@@ -5,10 +5,8 @@ from __future__ import annotations
 import pytest
 
 from fieldvoice.dialogue.session import Session
-from fieldvoice.journal.journal import MemoryJournal
-from fieldvoice.records.hearing import Hearing
 from fieldvoice.records.ledger import OpenKind
-from tests.dialogue.talk import Wall
+from tests.dialogue.talk import Wall, after
 
 BOARD = ("t 46 7/8", "m 46 7/8", "b 46 7/8", "l 96", "r 96")
 BOX = "box 1 single gang center 30 from left 48 down"
@@ -16,10 +14,7 @@ BOX = "box 1 single gang center 30 from left 48 down"
 
 def led(*lines: str) -> Session:
     """A session in which somebody types those lines after the board's."""
-    session = Session(MemoryJournal())
-    for line in (*BOARD, *lines):
-        session.take(Hearing.typed(line), "partner")
-    return session
+    return after(*(f"P:{line}" for line in (*BOARD, *lines))).session
 
 
 def boxes(session: Session) -> list[str]:

@@ -6,6 +6,7 @@ A row that was found to contradict its own table or a rule is corrected there, w
 from __future__ import annotations
 
 from collections import Counter
+from functools import cache
 
 import pytest
 
@@ -30,6 +31,7 @@ PARTNERS = rows("crew_phrases_partners.tsv")
 TABLES = (ROWS, REGIONAL, OTHERS, STRANGERS, HOLES, MORE_HOLES, VETERANS, VETERANS_MORE, LADDER, TRADE, PARTNERS)
 
 
+@cache
 def worst(row: Row) -> str:
     """What comes of a phrase, typed and, where it holds no figure and no slip, spoken: the worse of the two."""
     order = ("right", "asked", "refused", "wrong")
