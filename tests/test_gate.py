@@ -25,7 +25,7 @@ from fieldvoice.page.partner import text as page_text
 from fieldvoice.records.caution import Care, Caution
 from fieldvoice.records.plan import CutPlan, Method
 from tests.cli.program import fieldvoice
-from tests.dialogue.talk import MORNING, Wall
+from tests.dialogue.talk import MORNING, Wall, wall_after
 
 S = ("t 46 7/8", "m 46 7/8", "b 46 7/8", "l 96", "r 96")
 BOX = "box 1 single gang center 30 from left 48 down"
@@ -144,8 +144,7 @@ DRAWN = (PrintForm.SVG.value, PrintForm.DXF.value)
 
 def _wall(thing: str) -> Wall:
     """A wall whose thing was tested, its plan settled, and every surface showing the tool at it."""
-    wall = Wall()
-    wall.types(*THINGS[thing])
+    wall = wall_after(*THINGS[thing])
     view = wall.session.view("1")
     assert view.plan is not None
     assert not view.draft
@@ -218,8 +217,7 @@ def _go(way: str, wall: Wall, thing: str) -> str:
 @pytest.mark.parametrize("spoil", ["box 2 is live", "say again", "what's missing", "top 46 7/8"])
 def test_what_is_no_danger_to_it_leaves_it(spoil: str) -> None:
     """It is no gate that shuts for anything: people would stop to listen."""
-    wall = Wall()
-    wall.types(*THINGS["box 1"], "next board", "box 2 single gang center 12 from left 48 down", "yes", spoil)
+    wall = wall_after(*THINGS["box 1"], "next board", "box 2 single gang center 12 from left 48 down", "yes", spoil)
     plan = wall.session.view("1").plan
     assert plan is not None
     assert [opening.method for opening in plan.openings] == [Method.ROUT]
@@ -248,8 +246,7 @@ def test_a_demonstration_says_that_it_is_one() -> None:
 
 def test_the_yes_for_one_box_is_no_yes_for_another() -> None:
     """Box two isn't box one."""
-    wall = Wall()
-    wall.types(*S, BOX, "box 2 single gang center 12 from left 48 down", "yes", "box 1 dead and tested")
+    wall = wall_after(*S, BOX, "box 2 single gang center 12 from left 48 down", "yes", "box 1 dead and tested")
     wall.types("yes box two is dead and tested")
     assert dict(wall.session.state.circuits("1")) == {}
 
@@ -257,8 +254,7 @@ def test_the_yes_for_one_box_is_no_yes_for_another() -> None:
 @pytest.mark.parametrize("tested", [True, False])
 def test_a_window_is_cut_on_the_wall_only_beside_a_tested_box(tested: bool) -> None:
     """Its side runs through the box."""
-    wall = Wall()
-    wall.types(*S, BOX, "yes", "window 20 by 20 center 30 from left 48 down", "yes", "cut it in place", "yes")
+    wall = wall_after(*S, BOX, "yes", "window 20 by 20 center 30 from left 48 down", "yes", "cut it in place", "yes")
     wall.types(*(("box 1 dead and tested", "yes") if tested else ()), "done")
     plan = wall.view.plan
     assert plan is not None

@@ -34,7 +34,7 @@ from fieldvoice.records.plan import CutPlan, Does, Method, Step, Tool, Where
 from fieldvoice.records.trouble import Hinders, Hindrance
 from fieldvoice.wording import cautions
 from fieldvoice.wording.forms import clock
-from tests.dialogue.talk import A_BOARD, A_BOX, MORNING, Wall
+from tests.dialogue.talk import A_BOARD, A_BOX, MORNING, Wall, wall_after
 
 DEAD = CircuitWord(Circuit.DEAD, "hanger", MORNING)
 LIVE = CircuitWord(Circuit.LIVE, "hanger", MORNING)
@@ -72,9 +72,7 @@ def routed() -> CutPlan:
 
 def wall_with_a_box() -> Wall:
     """A finished board with a box, its circuit unknown."""
-    wall = Wall()
-    wall.types(*A_BOARD, A_BOX, "yes")
-    return wall
+    return wall_after(*A_BOARD, A_BOX, "yes")
 
 
 def method(wall: Wall) -> Method:
@@ -436,7 +434,6 @@ def test_what_must_be_heeded_at_an_open_box_is_said_once() -> None:
 
 def test_dead_and_tested_behind_a_yes_is_not_taken_and_that_is_said() -> None:
     """The yes is about what was read back; what was said of the circuit has to come by itself."""
-    wall = Wall()
-    wall.types(*A_BOARD, A_BOX)
+    wall = wall_after(*A_BOARD, A_BOX)
     assert "isn't taken: say it by itself" in wall.types("yes and box 1 dead and tested")
     assert method(wall) is Method.BEFOREHAND

@@ -126,7 +126,7 @@ class Wall:
         return self.view.last is not None and self.view.last.refused
 
 
-def after(*lines: str) -> Wall:
+def wall_after(*lines: str) -> Wall:
     """A wall to whom those lines were called (see `Wall.says`). What many tests begin with is talked through once."""
     return _led(lines).twin()
 

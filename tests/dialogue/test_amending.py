@@ -6,7 +6,7 @@ import pytest
 
 from fieldvoice.records.ledger import Standing
 from fieldvoice.records.meaning import Box
-from tests.dialogue.talk import Wall
+from tests.dialogue.talk import Wall, wall_after
 
 BOARD = ("t 46 7/8", "m 46 7/8", "b 46 7/8", "l 96", "r 96")
 A_BOX = "box 1 single gang center 30 from left 48 down"
@@ -21,9 +21,7 @@ PARTS = {
 
 def at(*lines: str) -> Wall:
     """A wall where that was typed after the board's readings."""
-    wall = Wall()
-    wall.types(*BOARD, *lines)
-    return wall
+    return wall_after(*BOARD, *lines)
 
 
 def box_of(wall: Wall) -> tuple[str, str, str, str, str]:

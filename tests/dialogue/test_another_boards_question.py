@@ -10,7 +10,7 @@ from fieldvoice.records.facts import Key
 from fieldvoice.records.ledger import Tell
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import Reading, Slot
-from tests.dialogue.talk import Wall
+from tests.dialogue.talk import Wall, wall_after
 
 BOARD_1 = ("top 47 1/2, bottom 47 1/2, left 95",)
 A_BOX = "box 1 single gang center 30 from left 48 down"
@@ -62,8 +62,7 @@ def _not_taken(wall: Wall, board: str) -> list[object]:
 
 
 def _at_home(before: tuple[str, ...], call: str, answers: tuple[str, ...], who: str, leaves: str) -> Wall:
-    wall = Wall()
-    wall.types(*BOARD_1, *before, call)
+    wall = wall_after(*BOARD_1, *before, call)
     wall.types("board 1", who=leaves)  # as somebody who goes elsewhere settles it
     wall.types(*answers, who=who)
     return wall
@@ -82,8 +81,7 @@ def test_what_comes_instead_of_a_denied_value_goes_where_that_was(denied: str, w
     (call, *new), (before, there) = DENIED[denied], ELSEWHERE[place]
     answers = tuple(line.format(*new) for line in OBJECTED[way])
     at_home = _at_home(before, call, answers, who, "hanger")
-    wall = Wall()
-    wall.types(*BOARD_1, *before, call, there)
+    wall = wall_after(*BOARD_1, *before, call, there)
     here = wall.session.state.board
     stood = _stands(wall, here)
     for answer in answers:
@@ -101,8 +99,7 @@ def test_an_answer_goes_to_the_board_that_it_was_asked_of(asked: str, place: str
     """Somebody else leads work elsewhere before it comes."""
     (call, answers), (before, there) = ASKED[asked], ELSEWHERE[place]
     at_home = _at_home(before, call, answers, "hanger", "partner")
-    wall = Wall()
-    wall.types(*BOARD_1, *before, call)
+    wall = wall_after(*BOARD_1, *before, call)
     wall.types(there, who="partner")
     here = wall.session.state.board
     stood = _stands(wall, here)
@@ -114,8 +111,7 @@ def test_an_answer_goes_to_the_board_that_it_was_asked_of(asked: str, place: str
 
 def test_what_a_wall_was_asked_stays_on_that_wall() -> None:
     """Of two walls the one that was spoken of."""
-    wall = Wall()
-    wall.types("north wall 12 feet by 8 feet", "16 on center from the left", "window 36 by 48, 40 from left")
+    wall = wall_after("north wall 12 feet by 8 feet", "16 on center from the left", "window 36 by 48, 40 from left")
     wall.types("south wall 10 feet by 8 feet", who="partner")
     said = wall.types("36 up")
     assert said.startswith("On the north wall: Window 1")
@@ -126,8 +122,7 @@ def test_what_a_wall_was_asked_stays_on_that_wall() -> None:
 @pytest.mark.parametrize(("before", "there"), [((), "next board"), (("next board", "top 40", "board 1"), "board 2")])
 def test_a_no_that_may_be_of_either_board_changes_none(before: tuple[str, ...], there: str) -> None:
     """Both may be meant: it is asked for by name."""
-    wall = Wall()
-    wall.types(*before, "top 47 1/2", there)
+    wall = wall_after(*before, "top 47 1/2", there)
     stood = _stands(wall, "1"), _stands(wall, "2")
     said = wall.types("no, top 41")
     assert said == "Not taken: is that of board 1 or of board 2? Go there by its name, then change it."
@@ -137,8 +132,7 @@ def test_a_no_that_may_be_of_either_board_changes_none(before: tuple[str, ...], 
 @pytest.mark.parametrize("between", ["what's on this board", "what's missing", "help"])
 def test_a_figure_after_no_goes_where_it_was_denied_past_what_was_called_meanwhile(between: str) -> None:
     """What was called under the question doesn't take the place of the answer."""
-    wall = Wall()
-    wall.types("top 47", "bottom 30", A_BOX, "no", between)
+    wall = wall_after("top 47", "bottom 30", A_BOX, "no", between)
     wall.types("46 3/4")
     readings = [fact for fact in _stands(wall, "1").values() if isinstance(fact, Reading)]
     assert [(fact.at, fact.value) for fact in readings] == [(Slot.TOP, Length(47)), (Slot.BOTTOM, Length("46 3/4"))]

@@ -26,7 +26,7 @@ from fieldvoice.records.meaning import (
     Slot,
     Topic,
 )
-from tests.dialogue.talk import Wall
+from tests.dialogue.talk import Wall, wall_after
 
 
 class Talk(Wall):
@@ -311,8 +311,7 @@ def test_the_same_figure_up_is_the_other_distance() -> None:
 def test_a_place_alone_moves_the_figure_that_is_asked_about(no: str, other: str, side: str) -> None:
     """Whether a width of 95 1/2 is right is answered by where it is; what stood at the other place stands again."""
     for before in ((), (f"{other} 46",)):
-        wall = Wall()
-        wall.types("top 46 1/4", "bottom 46 1/8", *before)
+        wall = wall_after("top 46 1/4", "bottom 46 1/8", *before)
         old = wall.value(f"width, {other}")
         wall.types(f"width {other} 95 1/2")
         assert wall.asks
@@ -326,8 +325,7 @@ def test_a_place_alone_moves_the_figure_that_is_asked_about(no: str, other: str,
 @pytest.mark.parametrize("place", ["top", "left"])
 def test_a_place_alone_moves_nothing_that_stood_before(place: str) -> None:
     """An objection puts in question what was in force: it stays at its place until its own word."""
-    wall = Wall()
-    wall.types("top 46 1/4", "middle 46", "yes", "no")
+    wall = wall_after("top 46 1/4", "middle 46", "yes", "no")
     assert wall.asks
     wall.types(place)
     assert wall.value("width, middle") == "46" or wall.session.state.not_taken("1")

@@ -25,7 +25,7 @@ from fieldvoice.records.meaning import (
     Topic,
     Wish,
 )
-from tests.dialogue.talk import Wall
+from tests.dialogue.talk import Wall, wall_after
 
 LINES = {
     "floor to ceiling {}": ("97", "96", "90"),
@@ -43,8 +43,7 @@ CHOSEN = {"{} on center": ("16", "24"), "{} board": ("1/2", "5/8")}
 
 def known(*lines: str) -> set[Fact]:
     """What stands, or waits, where these were typed."""
-    wall = Wall()
-    wall.types(*lines)
+    wall = wall_after(*lines)
     return of(wall)
 
 
@@ -59,8 +58,7 @@ def of(wall: Wall) -> set[Fact]:
 def test_a_figure_alone_is_of_what_was_denied(line: str, no: tuple[str, ...], again: str) -> None:
     """In the same breath or in the next; nothing else has it, and nothing stays not taken."""
     first, other = {**LINES, **CHOSEN}[line][:2]
-    wall = Wall()
-    wall.types(line.format(first), *no[:-1])
+    wall = wall_after(line.format(first), *no[:-1])
     if again:
         wall.restart()
     told = wall.types(no[-1].format(other))
@@ -115,8 +113,7 @@ SMALL = ("clearance left 3/8", "left wall leans in 1/4", "left wall leans out 1/
 @pytest.mark.parametrize("no", [("no 46",), ("no", "46"), ("no", "no 46")])
 def test_a_figure_that_can_be_no_value_of_it_is_asked_about(line: str, no: tuple[str, ...]) -> None:
     """A reading's after a no to a thickness: nothing small is that large, and no place has it in silence."""
-    wall = Wall()
-    wall.types("left 95", line, *no)
+    wall = wall_after("left 95", line, *no)
     assert wall.asks
     lengths = {length for fact in of(wall) for length in measured(fact)}
     assert Length(46) not in lengths
@@ -130,8 +127,7 @@ SIDES = ("12 feet by 8 feet", "12 feet by 8 feet 1 inch", "12 feet by 9 feet", "
 @pytest.mark.parametrize("answer", ["yes", "no"])
 def test_the_sides_of_a_wall_are_measured_too(wall_or_ceiling: str, sides: str, answer: str) -> None:
     """Both of them."""
-    wall = Wall()
-    wall.types(f"{wall_or_ceiling} {SIDES[0]}", "yes")
+    wall = wall_after(f"{wall_or_ceiling} {SIDES[0]}", "yes")
     wall.types(f"{wall_or_ceiling} {sides}")
     concerns = {doubt.concern for one in wall.session.state.open.values() for doubt in one.doubts}
     assert concerns == (set() if sides == SIDES[1] else {Concern.INSTEAD})
@@ -185,8 +181,7 @@ def test_two_sides_after_a_no_are_of_what_has_two(line: str, sides: tuple[str, s
 @pytest.mark.parametrize("line", ["4 by 8 sheet", "46 by 95", "box 1 single gang center 30 from left 48 up"])
 def test_two_sides_after_a_no_to_what_has_none_are_asked(line: str) -> None:
     """What else was read back takes no sides in silence."""
-    wall = Wall()
-    wall.types(line, "no 36 by 60")
+    wall = wall_after(line, "no 36 by 60")
     assert wall.asks or wall.refuses
 
 
@@ -197,8 +192,7 @@ PIECES = ("no 3/8", "no three eighths", "no the bottom", "wrong 3/8")
 @pytest.mark.parametrize(("line", "piece"), [*product(SENSELESS, PIECES)])
 def test_a_no_with_a_piece_behind_what_wasnt_understood_is_of_that(line: str, piece: str) -> None:
     """What was read back before it stays as it is: it was not what was said last."""
-    wall = Wall()
-    wall.types("top 46 1/4", line)
+    wall = wall_after("top 46 1/4", line)
     before = known("top 46 1/4")
     told = wall.types(piece)
     assert not of(wall) - before, told
@@ -212,8 +206,7 @@ BOXES = ("box 1 single gang center 30 from left 48 down", "outlet 30 1/4 from le
 @pytest.mark.parametrize("line", [*(line.format(sides[0]) for line, sides in SIDED.items()), *BOXES, "green board"])
 def test_a_figure_that_is_not_of_what_was_denied_leaves_it_open(line: str) -> None:
     """It is placed, asked about or kept for itself; what was denied still waits for its right value."""
-    wall = Wall()
-    wall.types(line, "no")
+    wall = wall_after(line, "no")
     board = wall.session.state.board
     denied = [call.fact for call in wall.session.state.not_taken(board)]
     wall.types("46", "top")

@@ -11,7 +11,7 @@ from fieldvoice.dialogue.session import Session
 from fieldvoice.dialogue.view import View
 from fieldvoice.page.feed import Feed
 from fieldvoice.page.partner import Hands, care, hand
-from tests.dialogue.talk import Wall
+from tests.dialogue.talk import Wall, wall_after
 
 BOARD = ("left board", "right wall", "t 46 7/8", "m 46 3/4", "b 46 1/4", "l 95 1/2", "r 95 1/2", "done")
 BOX = "single gang center 30 from left, 48 down"
@@ -55,8 +55,7 @@ NEW: dict[str, Sequence[str]] = {
 
 def board() -> Wall:
     """A board with a box, settled."""
-    wall = Wall()
-    wall.types(*BOARD[:-1], f"box 1 {BOX}", "done")
+    wall = wall_after(*BOARD[:-1], f"box 1 {BOX}", "done")
     assert not wall.view.draft
     return wall
 

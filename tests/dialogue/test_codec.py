@@ -54,7 +54,7 @@ from fieldvoice.records.room import Wall as RoomWall
 from fieldvoice.records.room_plan import Offcut, PieceName
 from fieldvoice.records.trouble import Hinders, Hindrance
 from fieldvoice.wording.aloud import says_of
-from tests.dialogue.talk import MORNING, Wall
+from tests.dialogue.talk import MORNING, Wall, wall_after
 from tests.wording.samples import TOLD
 
 lengths = st.fractions(min_value=0, max_value=200, max_denominator=32).map(Length)
@@ -277,8 +277,7 @@ def test_the_form_that_is_kept() -> None:
 
 def test_an_entry_of_another_kind_is_passed_over() -> None:
     """Other rooms may keep entries of their own."""
-    wall = Wall()
-    wall.types("top 46", "yes")
+    wall = wall_after("top 46", "yes")
     wall.journal.append("sound", "ear", {"file": "a.flac"}, MORNING)
     wall.restart()
     assert wall.standing("width, top") == "accepted"
@@ -298,8 +297,7 @@ def test_an_entry_of_another_kind_is_passed_over() -> None:
 )
 def test_an_entry_that_can_not_be_read_puts_everything_in_question(event: Json) -> None:
     """The rest of the job is there all the same."""
-    wall = Wall()
-    wall.types("top 46", "yes")
+    wall = wall_after("top 46", "yes")
     wall.journal.append(TURN, "hanger", {"events": [event]}, MORNING)
     wall.restart()
     assert wall.value("width, top") == "46"

@@ -9,7 +9,7 @@ import pytest
 from fieldvoice.dialogue.wiring import rooms
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import Reading
-from tests.dialogue.talk import Wall
+from tests.dialogue.talk import Wall, wall_after
 
 ROOMS = rooms()
 BOARD = ("wall right, board left", "top 46 7/8, middle 46 3/4, bottom 46 5/8", "left 95 1/4, right 95 1/2")
@@ -111,8 +111,7 @@ def test_a_figure_that_was_said_not_to_be_names_its_reading(form: str, place: st
 @pytest.mark.parametrize("line", ["not 46, 47 3/8", "47 3/8 not 46", "top is 47 3/8 not 46", "top not 46, 47 3/8"])
 def test_a_figure_that_is_no_readings_is_asked_about(line: str) -> None:
     """What was said not to be isn't there: nothing is changed, and which one is asked."""
-    wall = Wall()
-    wall.types("top 47 1/2", "bottom 47 1/4")
+    wall = wall_after("top 47 1/2", "bottom 47 1/4")
     before = [call.fact for call in wall.session.state.known("1").values()]
     wall.types(line)
     assert [call.fact for call in wall.session.state.known("1").values()] == before
@@ -122,7 +121,6 @@ def test_a_figure_that_is_no_readings_is_asked_about(line: str) -> None:
 @pytest.mark.parametrize("refused", ["all dead and tested", "banana", "top and banana"])
 def test_a_yes_behind_what_wasnt_understood_takes_nothing(refused: str) -> None:
     """The word "taken" would sound as if that had been."""
-    wall = Wall()
-    wall.types("top 47 1/2", "box 1 single gang center 30 from left 48 down", refused)
+    wall = wall_after("top 47 1/2", "box 1 single gang center 30 from left 48 down", refused)
     assert wall.refuses or wall.asks
     assert "Taken" not in wall.types("yes")

@@ -6,7 +6,7 @@ from fieldvoice.records.board import Board
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import Box, Circuit, Edge
 from fieldvoice.records.plan import Does, Method
-from tests.dialogue.talk import A_BOX, Wall
+from tests.dialogue.talk import A_BOX, Wall, wall_after
 
 HEIGHTS = ("95 1/2 left and right",)
 
@@ -35,30 +35,28 @@ class TestFullSheets:
 
     def test_a_full_sheet_needs_no_width(self) -> None:
         """Joints both sides: the height is all that is measured, and nothing comes off the sides."""
-        wall = Wall()
-        wall.types("joint both sides", "full sheet", *HEIGHTS, "done")
+        wall = wall_after("joint both sides", "full sheet", *HEIGHTS, "done")
         assert not wall.view.draft
         assert wall.view.plan is not None
         assert {step.edge for step in wall.view.plan.steps if step.marks} == {Edge.BOTTOM}
 
     def test_beside_a_wall_too(self) -> None:
         """The factory edge goes to the wall as it is: no eighth is shaved off a full sheet."""
-        wall = Wall()
-        wall.types("wall left, joint right", "full sheet", *HEIGHTS, "done")
+        wall = wall_after("wall left, joint right", "full sheet", *HEIGHTS, "done")
         assert not wall.view.draft
         assert wall.view.plan is not None
         assert {step.edge for step in wall.view.plan.steps if step.marks} == {Edge.BOTTOM}
 
     def test_what_is_measured_counts_instead(self) -> None:
         """Once a width is called, the sheet is cut to it."""
-        wall = Wall()
-        wall.types("joint both sides", "full sheet", *HEIGHTS, "top 46", "bottom 46", "done")
+        wall = wall_after("joint both sides", "full sheet", *HEIGHTS, "top 46", "bottom 46", "done")
         assert {reading.value for reading in board(wall).widths} == {Length(46)}
 
     def test_it_is_said_of_one_board(self) -> None:
         """The next board is measured again."""
-        wall = Wall()
-        wall.types("joint both sides", "full sheet", *HEIGHTS, "done", "next board", "joint both sides", *HEIGHTS)
+        wall = wall_after(
+            "joint both sides", "full sheet", *HEIGHTS, "done", "next board", "joint both sides", *HEIGHTS
+        )
         assert "width" in wall.types("done")
 
 
@@ -67,14 +65,12 @@ class TestSheetSizes:
 
     def test_a_wide_sheet(self) -> None:
         """Fifty-four wide, and only its width was said: the length is chosen."""
-        wall = Wall()
-        wall.types("joint left, wall right", "54 inch sheet", "top 52", "bottom 52", *HEIGHTS, "done")
+        wall = wall_after("joint left, wall right", "54 inch sheet", "top 52", "bottom 52", *HEIGHTS, "done")
         assert sheet(wall) == (Length(54), Length(96))
 
     def test_a_long_sheet(self) -> None:
         """A twelve footer, though an eight footer would do, and on the next board again."""
-        wall = Wall()
-        wall.types("twelve footer", "joint left, wall right", "top 46", "bottom 46", *HEIGHTS, "done")
+        wall = wall_after("twelve footer", "joint left, wall right", "top 46", "bottom 46", *HEIGHTS, "done")
         assert sheet(wall) == (Length(48), Length(144))
         assert "sheet length" in wall.types("next board")
 
@@ -92,8 +88,7 @@ class TestBoxes:
 
     def test_the_same_height(self) -> None:
         """In one breath, as the answer to a question, and of a box that is there."""
-        wall = Wall()
-        wall.types("outlet center 12 from left 80 down", "outlet center 30 from left same height as box one")
+        wall = wall_after("outlet center 12 from left 80 down", "outlet center 30 from left same height as box one")
         wall.types("switch center 40 from left 48 down", "same height as box one", "top 46")
         assert {box.y.value for box in boxes(wall).values()} == {Length(80)}
         assert len(boxes(wall)) == 3
@@ -105,30 +100,26 @@ class TestBoxes:
 
     def test_edges_of_boxes_of_two_sizes(self) -> None:
         """The upper edges level aren't the centers level, so it is asked for."""
-        wall = Wall()
-        wall.types("single gang left edge 12 from the left, top edge 40 down")
+        wall = wall_after("single gang left edge 12 from the left, top edge 40 down")
         wall.types("three gang center 30 from left same height as box one")
         assert "2" not in boxes(wall)
         assert wall.asks
 
     def test_boxes_to_the_center(self) -> None:
         """Said once: it isn't asked again, on the next board neither."""
-        wall = Wall()
-        wall.types("boxes to the center", "outlet 20 from left, 80 down", "next board")
+        wall = wall_after("boxes to the center", "outlet 20 from left, 80 down", "next board")
         wall.types("switch 30 from left, 48 down", "top 46")
         assert {box.x.point.value for box in boxes(wall).values()} == {"center"}
         assert len(boxes(wall)) == 1
 
     def test_a_box_said_to_its_edge_is_to_its_edge(self) -> None:
         """What is said counts before what is usual."""
-        wall = Wall()
-        wall.types("boxes to the center", "single gang left edge 12 from the left, top edge 40 down", "top 46")
+        wall = wall_after("boxes to the center", "single gang left edge 12 from the left, top edge 40 down", "top 46")
         assert {box.x.point.value for box in boxes(wall).values()} == {"near"}
 
     def test_over_is_from_the_left(self) -> None:
         """With both habits the shortest call is whole."""
-        wall = Wall()
-        wall.types("boxes to the center", "over is from the left")
+        wall = wall_after("boxes to the center", "over is from the left")
         assert "center 14 1/2 from left" in wall.types("outlet 14 1/2 over, 80 1/4 down")
 
     def test_the_second_same_answer_is_a_habit(self) -> None:
@@ -150,15 +141,13 @@ class TestBoxes:
 
     def test_two_unlike_answers_are_none(self) -> None:
         """To the center, then to the edge: the third is asked for."""
-        wall = Wall()
-        wall.types("outlet 12 from left, 80 down", "center", "outlet 30 from left, 80 down", "edge")
+        wall = wall_after("outlet 12 from left, 80 down", "center", "outlet 30 from left, 80 down", "edge")
         wall.types("switch 40 from left, 48 down")
         assert wall.asks
 
     def test_the_side_that_over_is_from(self) -> None:
         """By the second same answer, too."""
-        wall = Wall()
-        wall.types("boxes to the center", "outlet 12 over, 80 down", "the right")
+        wall = wall_after("boxes to the center", "outlet 12 over, 80 down", "the right")
         assert "Over: right." in wall.types("outlet 30 over, 80 down", "the right")
         assert "center 40 from right" in wall.types("switch 40 over, 48 down")
 
@@ -166,16 +155,14 @@ class TestBoxes:
         """It is taken where there is none and denied where there is one."""
         wall = Wall()
         assert not wall.types("no boxes").startswith("Not taken")
-        wall = Wall()
-        wall.types(A_BOX, "no boxes")
+        wall = wall_after(A_BOX, "no boxes")
         assert wall.refuses
         wall.types("top 46")
         assert boxes(wall)
 
     def test_a_box_called_live_stays_live(self) -> None:
         """Said of the box just named, before it was settled: the next call doesn't wash it off."""
-        wall = Wall()
-        wall.types(A_BOX, "it's live", "top 46 7/8", "bottom 46")
+        wall = wall_after(A_BOX, "it's live", "top 46 7/8", "bottom 46")
         assert board(wall).circuit("box 1") is Circuit.LIVE
 
 
@@ -192,8 +179,9 @@ class TestTheRest:
 
     def test_back_bevels(self) -> None:
         """Each edge that is named, beside the others."""
-        wall = Wall()
-        wall.types("joint both sides", "full sheet", *HEIGHTS, "back bevel the left", "back bevel the right", "done")
+        wall = wall_after(
+            "joint both sides", "full sheet", *HEIGHTS, "back bevel the left", "back bevel the right", "done"
+        )
         assert wall.view.plan is not None
         assert [step.edges for step in wall.view.plan.steps if step.does is Does.BEVEL] == [(Edge.LEFT, Edge.RIGHT)]
 
@@ -211,8 +199,7 @@ class TestTheRest:
         assert "is that right?" in wall.types("tpo 46 7/8")
         wall.types("yes")
         assert wall.value("width, top") == "46 7/8"
-        wall = Wall()
-        wall.types("tpo 46 7/8", "no")
+        wall = wall_after("tpo 46 7/8", "no")
         assert wall.value("width, top") is None
 
     def test_cut_in_place(self) -> None:
@@ -220,8 +207,7 @@ class TestTheRest:
         calls = ("wall left, joint right", "top 46", "bottom 46", *HEIGHTS, "window 30 from left 40 down 36 by 60")
         ways = []
         for more in ((), ("cut it in place",)):
-            wall = Wall()
-            wall.types(*calls, *more, "done", "yes")
+            wall = wall_after(*calls, *more, "done", "yes")
             assert wall.view.plan is not None
             ways += [one.method for one in wall.view.plan.openings]
         assert ways == [Method.SAW, Method.IN_PLACE]

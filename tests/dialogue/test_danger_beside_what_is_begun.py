@@ -8,7 +8,7 @@ import pytest
 
 from fieldvoice.records.ledger import Tell
 from fieldvoice.records.meaning import Circuit
-from tests.dialogue.talk import Wall
+from tests.dialogue.talk import Wall, wall_after
 
 DANGER = ("box 1 is live", "power is on", "breaker is back on", "box 1 isn't dead", "all boxes are live")
 BEGUN = {
@@ -27,8 +27,7 @@ A_BOX = "box 1 single gang center 30 from left 48 down"
 
 def wall_with_a_dead_box() -> Wall:
     """A wall whose box counts as dead."""
-    wall = Wall()
-    wall.types("top 46", "bottom 46", A_BOX, "yes", "box 1 dead and tested", "yes")
+    wall = wall_after("top 46", "bottom 46", A_BOX, "yes", "box 1 dead and tested", "yes")
     assert {word.state for word in wall.session.state.circuits("1").values()} == {Circuit.DEAD}
     return wall
 

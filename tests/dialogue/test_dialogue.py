@@ -10,7 +10,7 @@ from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import Dimension, Reading, Slot
 from fieldvoice.records.plan import Code
 from tests.cutting.rooms import notes
-from tests.dialogue.talk import A_BOARD, A_BOX, Wall, unsure, with_rival
+from tests.dialogue.talk import A_BOARD, A_BOX, Wall, unsure, wall_after, with_rival
 
 
 class TestCalling:
@@ -26,8 +26,7 @@ class TestCalling:
 
     def test_a_reading_is_taken_when_the_next_utterance_does_not_object(self) -> None:
         """What was read back stands as read back until its speaker goes on."""
-        wall = Wall()
-        wall.types("top 46 7/8")
+        wall = wall_after("top 46 7/8")
         assert wall.standing("width, top") == "read back"
         wall.types("middle 46 3/4")
         assert wall.standing("width, top") == "accepted"
@@ -44,8 +43,7 @@ class TestCalling:
 
     def test_middle_is_of_what_was_last_spoken_of(self) -> None:
         """After a height, "middle" is the height's."""
-        wall = Wall()
-        wall.types("left 95 1/2")
+        wall = wall_after("left 95 1/2")
         assert wall.types("middle 95 3/8") == "Height, middle: 95 3/8."
         wall.types("top 46")
         assert wall.types("middle 46").startswith("Width, middle: 46.")
@@ -61,14 +59,12 @@ class TestCalling:
 
     def test_a_seventh_bare_value_is_not_guessed_at(self) -> None:
         """When every place has its reading, the place must be said."""
-        wall = Wall()
-        wall.types("46", "46", "46", "95", "95", "95")
+        wall = wall_after("46", "46", "46", "95", "95", "95")
         assert "Which one should change?" in wall.types("46 1/8")
 
     def test_yes_takes_what_was_read_back(self) -> None:
         """Yes settles at once."""
-        wall = Wall()
-        wall.types("top 46 7/8")
+        wall = wall_after("top 46 7/8")
         assert wall.types("yes") == "Taken."
         assert wall.standing("width, top") == "accepted"
 
@@ -87,8 +83,7 @@ class TestCalling:
 
     def test_the_plan_is_marked_so_far_until_the_last_value_is_settled(self) -> None:
         """The marks appear as a draft and become final with the last yes."""
-        wall = Wall()
-        wall.types(*A_BOARD)
+        wall = wall_after(*A_BOARD)
         assert wall.view.plan is not None
         assert wall.view.so_far
         wall.types("yes")
@@ -96,8 +91,7 @@ class TestCalling:
 
     def test_boxes_are_numbered(self) -> None:
         """The first box is box 1, the next box 2."""
-        wall = Wall()
-        wall.types("top 46", A_BOX, "single gang center 12 from left, 48 down", "yes")
+        wall = wall_after("top 46", A_BOX, "single gang center 12 from left, 48 down", "yes")
         assert wall.value("box 2") == "single gang, center 12 from left, center 48 from top"
 
 
@@ -109,57 +103,49 @@ class TestMending:
     )
     def test_the_right_value_in_one_turn(self, line: str) -> None:
         """However it is said, the right value takes the place of the wrong one."""
-        wall = Wall()
-        wall.types("top 42 1/2", line, "yes")
+        wall = wall_after("top 42 1/2", line, "yes")
         assert wall.value("width, top") == "43 1/2"
 
     @pytest.mark.parametrize("word", ["no", "wrong", "that's wrong", "nope"])
     def test_a_plain_no_then_the_value_alone(self, word: str) -> None:
         """After "no" the value is out, and the next bare value goes to the same place."""
-        wall = Wall()
-        wall.types("bottom 42 1/2")
+        wall = wall_after("bottom 42 1/2")
         assert wall.types(word) == "Not taken: width, bottom. What is it?"
         assert wall.value("width, bottom") is None
         assert wall.types("43 1/2") == "Width, bottom: 43 1/2."
 
     def test_no_with_another_place(self) -> None:
         """Saying "no, bottom" moves the value from where it was put."""
-        wall = Wall()
-        wall.types("top 43 1/2", "no, bottom 43 1/2", "yes")
+        wall = wall_after("top 43 1/2", "no, bottom 43 1/2", "yes")
         assert wall.value("width, top") is None
         assert wall.value("width, bottom") == "43 1/2"
 
     def test_undo_before_and_after_taking(self) -> None:
         """Undo takes back what was just read back; then what was taken before."""
-        wall = Wall()
-        wall.types("top 46", "middle 46 1/8")
+        wall = wall_after("top 46", "middle 46 1/8")
         assert wall.types("undo") == "Undone on board 1: width, middle, 46 1/8, is out."
         assert wall.types("undo") == "Undone on board 1: width, top, 46, is out."
         assert wall.types("undo") == "You have nothing to undo."
 
     def test_undo_puts_the_old_value_back(self) -> None:
         """What stood before a change stands again."""
-        wall = Wall()
-        wall.types("top 46", "yes", "change top to 47", "yes")
+        wall = wall_after("top 46", "yes", "change top to 47", "yes")
         assert wall.types("undo") == "Undone on board 1: width, top is 46 again."
         assert wall.value("width, top") == "46"
 
     def test_change_an_earlier_place(self) -> None:
         """The old value is named beside the new one."""
-        wall = Wall()
-        wall.types(*A_BOARD)
+        wall = wall_after(*A_BOARD)
         assert wall.types("change the bottom to 46 3/8") == "Width, bottom: 46 3/8, instead of 46 1/4."
 
     def test_change_without_a_place_is_the_last_one(self) -> None:
         """Saying "change it to" means what was last spoken of."""
-        wall = Wall()
-        wall.types("top 46", "yes", "change it to 46 1/8", "yes")
+        wall = wall_after("top 46", "yes", "change it to 46 1/8", "yes")
         assert wall.value("width, top") == "46 1/8"
 
     def test_scratch(self) -> None:
         """A box or a place is taken out by name; what isn't there is refused."""
-        wall = Wall()
-        wall.types("top 46", A_BOX, "yes")
+        wall = wall_after("top 46", A_BOX, "yes")
         assert wall.types("scratch box 1") == "Taken out: box 1."
         assert wall.value("box 1") is None
         assert "isn't on this board" in wall.types("scratch box 1")
@@ -168,8 +154,7 @@ class TestMending:
 
     def test_a_box_is_mended_under_its_name(self) -> None:
         """A box said again after no stays the same box."""
-        wall = Wall()
-        wall.types("top 46", A_BOX, "no, single gang center 31 from left, 48 down", "yes")
+        wall = wall_after("top 46", A_BOX, "no, single gang center 31 from left, 48 down", "yes")
         assert wall.value("box 1") == "single gang, center 31 from left, center 48 from top"
         assert wall.value("box 2") is None
 
@@ -226,16 +211,14 @@ class TestDoubt:
 
     def test_a_twin_after_a_sure_read_back_is_a_repair(self) -> None:
         """Typed 13 read back, "thirty" said: that isn't the next place's reading."""
-        wall = Wall()
-        wall.types("top 13")
+        wall = wall_after("top 13")
         wall.speaks("thirty")
         assert wall.value("width, top") == "30"
         assert wall.value("width, middle") is None
 
     def test_fellow_readings_rule_a_twin_out(self) -> None:
         """Beside 49 1/2, fifty is no fifteen."""
-        wall = Wall()
-        wall.types("top 49 1/2")
+        wall = wall_after("top 49 1/2")
         assert wall.speaks("middle fifty") == "Width, middle: 50."
 
     def test_typed_teens_are_what_was_meant(self) -> None:
@@ -259,16 +242,14 @@ class TestDoubt:
 
     def test_a_box_off_the_board_is_asked_about_and_spoken_in_words(self) -> None:
         """The voice says lengths digit by digit, and a box by its name."""
-        wall = Wall()
-        wall.types(*A_BOARD, "single gang center 64 from left, 48 down")
+        wall = wall_after(*A_BOARD, "single gang center 64 from left, 48 down")
         (say,) = wall.said
         assert say.text == "Is box 1 on this board? I have 64 in from the left. That is beyond its edge."
         assert say.spoken == "Is box one on this board? I have six four inches from the left."
 
     def test_a_height_unlike_the_walls_other_boards_is_asked_about(self) -> None:
         """The first height of a board is held against the board before it; a yes is remembered, a room is not."""
-        wall = Wall()
-        wall.types("room kitchen", *A_BOARD, "next board")
+        wall = wall_after("room kitchen", *A_BOARD, "next board")
         answer = wall.types("left 85 1/2")
         assert answer == "Height, left: 85 1/2, 10 in less than 95 1/2 on another board of this wall: is that right?"
         wall.types("yes", "next board")
@@ -328,8 +309,7 @@ class TestDoubt:
 
     def test_geometry_asks(self) -> None:
         """A width far from its fellows is asked about, typed or not, and a confirmed one no more."""
-        wall = Wall()
-        wall.types("top 46 7/8", "middle 46 3/4")
+        wall = wall_after("top 46 7/8", "middle 46 3/4")
         question = wall.types("bottom 64 1/4")
         assert "64 1/4" in question
         assert wall.asks
@@ -341,8 +321,7 @@ class TestDoubt:
 
     def test_what_is_not_understood_leaves_the_read_back_open(self) -> None:
         """Unknown words may have been an objection: nothing is taken on them."""
-        wall = Wall()
-        wall.types("top 46")
+        wall = wall_after("top 46")
         wall.speaks("gobbledygook")
         assert wall.refuses
         assert wall.standing("width, top") == "read back"
@@ -400,8 +379,7 @@ class TestTicking:
 
     def _cut(self) -> tuple[Wall, int]:
         """A finished board with its side cut."""
-        wall = Wall()
-        wall.types(*A_BOARD, "yes")
+        wall = wall_after(*A_BOARD, "yes")
         plan = wall.view.plan
         assert plan is not None
         number = next(n for n, step in enumerate(plan.steps, 1) if step.cut is not None and step.cut.value == "right")
@@ -417,8 +395,7 @@ class TestTicking:
 
     def test_no_tick_before_the_plan_is_settled(self) -> None:
         """Nobody cuts from a draft."""
-        wall = Wall()
-        wall.types(*A_BOARD)
+        wall = wall_after(*A_BOARD)
         wall.types("tick 1", who="partner")
         assert wall.refuses
         assert wall.view.ticked == frozenset()
@@ -483,8 +460,7 @@ class TestOrders:
 
     def test_say_again_takes_nothing(self) -> None:
         """It repeats and leaves the value open."""
-        wall = Wall()
-        wall.types("top 46")
+        wall = wall_after("top 46")
         assert wall.types("say again") == "Width, top: 46."
         assert wall.standing("width, top") == "read back"
 
@@ -498,27 +474,23 @@ class TestOrders:
 
     def test_nothing_is_missing(self) -> None:
         """A board with everything says so."""
-        wall = Wall()
-        wall.types(*A_BOARD, "yes")
+        wall = wall_after(*A_BOARD, "yes")
         assert wall.types("what's missing") == "Nothing is missing on board 1."
 
     def test_read_it_all_back(self) -> None:
         """Every value of the board, in order."""
-        wall = Wall()
-        wall.types("top 46", "bottom 45")
+        wall = wall_after("top 46", "bottom 45")
         assert wall.types("read it all back") == "Board 1. Width, top: 46. Width, bottom: 45."
 
     def test_done_tells_the_plan(self) -> None:
         """Done takes the last value and says that there is a plan."""
-        wall = Wall()
-        wall.types(*A_BOARD)
+        wall = wall_after(*A_BOARD)
         assert "The plan has" in wall.types("done")
         assert not wall.view.so_far
 
     def test_next_board_and_back(self) -> None:
         """The room and the sheet go along; readings and neighbors stay with their board."""
-        wall = Wall()
-        wall.types("room kitchen", "five eighths board", "top 46", "next board")
+        wall = wall_after("room kitchen", "five eighths board", "top 46", "next board")
         assert wall.view.board == "2"
         assert wall.view.readings == ()
         assert wall.view.room == "kitchen"
@@ -533,8 +505,7 @@ class TestOrders:
 
     def test_hold_and_resume(self) -> None:
         """While holding, talk is nobody's business."""
-        wall = Wall()
-        wall.types("hold")
+        wall = wall_after("hold")
         assert wall.view.holding
         assert wall.speaks("top forty six") == ""
         assert wall.view.readings == ()
@@ -577,8 +548,7 @@ class TestNothingUnsaid:
 
     def test_each_question_about_a_value_has_its_own_yes(self) -> None:
         """Yes, it was thirteen, is no yes to changing what is already cut."""
-        wall = Wall()
-        wall.types(*A_BOARD, "yes")
+        wall = wall_after(*A_BOARD, "yes")
         number = next(n for n, step in enumerate(wall.view.plan.steps, 1) if step.cut == "right")  # type: ignore[union-attr]
         wall.types("understood", f"tick {number}", who="partner")
         assert "not 30" in wall.speaks("top thirteen")
@@ -589,14 +559,12 @@ class TestNothingUnsaid:
 
     def test_a_bare_value_against_the_others_read_back_goes_to_its_place(self) -> None:
         """The partner objects to the hanger's bottom: the value that comes with the no is the bottom's."""
-        wall = Wall()
-        wall.types("bottom 46")
+        wall = wall_after("bottom 46")
         assert wall.types("no 47", who="partner") == "Width, bottom: 47, instead of hanger's 46."
 
     def test_undo_does_not_put_back_what_somebody_else_has_called_since(self) -> None:
         """The hanger takes the top out, the partner calls a new one: undo leaves the partner's."""
-        wall = Wall()
-        wall.types("top 46", "yes", "scratch the top")
+        wall = wall_after("top 46", "yes", "scratch the top")
         wall.types("top 47", "yes", who="partner")
         assert "has been changed by partner since" in wall.types("undo")
         assert wall.value("width, top") == "47"

@@ -8,7 +8,7 @@ import pytest
 
 from fieldvoice.records.facts import Fact, Key
 from fieldvoice.records.meaning import Reading
-from tests.dialogue.talk import Wall, unsure
+from tests.dialogue.talk import Wall, unsure, wall_after
 
 PLACES = {
     "": 1,
@@ -69,8 +69,7 @@ def test_a_figure_alone_that_the_ear_is_unsure_of_is_asked_with_that(
     figure: str, before: tuple[str, ...], ears: str
 ) -> None:
     """The words "both sides" may have been said with it, now or in what was not understood before it."""
-    wall = Wall()
-    wall.types(*before)
+    wall = wall_after(*before)
     if ears == "unsure":
         wall.rooms = unsure(wall.rooms)
         wall.restart()

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from tests.dialogue.talk import Wall
+from tests.dialogue.talk import Wall, wall_after
 
 PLACES = {
     "top": ("width, top", "46 7/8"),
@@ -23,8 +23,7 @@ PLACES = {
 def test_the_value_goes_where_the_breath_before_said(place: str, before: tuple[str, ...]) -> None:
     """Whatever was called before."""
     label, value = PLACES[place]
-    wall = Wall()
-    wall.types(*before)
+    wall = wall_after(*before)
     wall.types(place)
     assert f"{label}: {value}" in wall.types(value).lower()
 
@@ -38,23 +37,20 @@ def test_spoken_with_a_pause() -> None:
 
 def test_a_value_with_its_own_place_goes_there() -> None:
     """Whatever was begun before."""
-    wall = Wall()
-    wall.types("bottom")
+    wall = wall_after("bottom")
     assert "Width, top: 46 7/8" in wall.types("top 46 7/8")
 
 
 def test_the_place_is_that_persons_alone() -> None:
     """The partner's bare value isn't the end of the hanger's call."""
-    wall = Wall()
-    wall.types("bottom")
+    wall = wall_after("bottom")
     assert "Width, top: 46 7/8" in wall.types("46 7/8", who="partner")
 
 
 @pytest.mark.parametrize("line", ["box 1 single gang center 30 from left", "clearance left", "left edge is a"])
 def test_a_place_at_the_end_of_something_else_is_none(line: str) -> None:
     """Only where it is all that was said."""
-    wall = Wall()
-    wall.types(line)
+    wall = wall_after(line)
     assert not wall.session.state.awaited
 
 
@@ -63,8 +59,7 @@ def test_a_place_at_the_end_of_something_else_is_none(line: str) -> None:
 def test_no_and_a_place_puts_that_place_in_question(place: str, last: str) -> None:
     """Not what was read back last, and the value that comes next is the place's."""
     label, value = PLACES[place]
-    wall = Wall()
-    wall.types("t 46 1/4", "b 46 1/4", "m 46 1/4", "l 95", "r 95", last)
+    wall = wall_after("t 46 1/4", "b 46 1/4", "m 46 1/4", "l 95", "r 95", last)
     assert f"{label}: {value}, instead of" in wall.types(f"no {place}", value).lower()
     (kept,) = (one for one in wall.session.state.calls.values() if one.words == last)
     assert kept.waits or kept.in_force or label == "height, left"
@@ -72,8 +67,7 @@ def test_no_and_a_place_puts_that_place_in_question(place: str, last: str) -> No
 
 def test_while_another_value_is_asked_about_a_place_alone_begins_nothing() -> None:
     """The next bare value answers what was asked."""
-    wall = Wall()
-    wall.types("t 46", "m 46", "b 46", "l 96", "r 69 1/4", "bottom")
+    wall = wall_after("t 46", "m 46", "b 46", "l 96", "r 69 1/4", "bottom")
     assert wall.asks
     wall.types("69 1/4")
     assert wall.value("width, bottom") == "46"
@@ -90,8 +84,7 @@ PIECES = (
 @pytest.mark.parametrize("pieces", PIECES)
 def test_a_box_is_called_a_piece_at_a_time(pieces: tuple[str, ...]) -> None:
     """After its name alone what it lacks is asked for, and the same box comes of it."""
-    wall = Wall()
-    wall.types("t 46 7/8", "m 46 7/8", "b 46 7/8", "l 96", "r 96", *pieces)
+    wall = wall_after("t 46 7/8", "m 46 7/8", "b 46 7/8", "l 96", "r 96", *pieces)
     hole = wall.view.hole
     assert hole is not None
     (box,) = hole.boxes
@@ -101,6 +94,5 @@ def test_a_box_is_called_a_piece_at_a_time(pieces: tuple[str, ...]) -> None:
 
 def test_the_name_of_a_box_that_is_there_reads_it_back() -> None:
     """Nothing of it changes."""
-    wall = Wall()
-    wall.types("t 46 7/8", "box 1 single gang center 30 from left 48 down", "yes")
+    wall = wall_after("t 46 7/8", "box 1 single gang center 30 from left 48 down", "yes")
     assert "Box 1: single gang, center 30 from left, center 48 from top." in wall.types("box 1")

@@ -20,7 +20,7 @@ from fieldvoice.records.meaning import Context, Edge, Neighbor, Topic
 from fieldvoice.records.room import SurfaceName
 from fieldvoice.records.room_plan import Offcut, Piece, PieceEdge, PieceName, RoomPlan
 from fieldvoice.stock.rack import LEAST, uncut
-from tests.dialogue.talk import Wall
+from tests.dialogue.talk import Wall, wall_after
 from tests.dialogue.test_house_taken import takes
 from tests.layout.houses import lake_house
 
@@ -189,8 +189,7 @@ def test_what_a_board_has_of_the_layout_is_what_the_layout_has(seed: int, unit: 
 @pytest.mark.parametrize("left", [20, 60, 100])
 def test_a_door_called_over_a_board_of_the_lower_course_is_laid_out(left: int, became: str) -> None:
     """The course ends at the door now, so that the board has no place: that is told, and what it left stays."""
-    wall = Wall()
-    wall.types("north wall twelve foot by eight foot", "studs sixteen on center from the left", "yes")
+    wall = wall_after("north wall twelve foot by eight foot", "studs sixteen on center from the left", "yes")
     wall.types("next board", "next board")
     if became == "cut":
         cut_as_planned(wall)

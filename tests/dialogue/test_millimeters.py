@@ -13,14 +13,12 @@ from fieldvoice.records.board import Board
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.wording.troubles import sentence
 from tests.cutting.rooms import heights, widths
-from tests.dialogue.talk import Wall
+from tests.dialogue.talk import Wall, wall_after
 
 
 def metric() -> Wall:
     """A wall that is measured in millimeters."""
-    wall = Wall()
-    wall.types("work in millimeters", "yes")
-    return wall
+    return wall_after("work in millimeters", "yes")
 
 
 @pytest.mark.parametrize("line", ["top 1190", "t 1190", "1190", "top 1190 mm", "top 119 cm"])

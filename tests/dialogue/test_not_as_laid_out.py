@@ -9,7 +9,7 @@ from itertools import product
 import pytest
 
 from fieldvoice.records.length import Length
-from tests.dialogue.talk import Wall
+from tests.dialogue.talk import Wall, wall_after
 
 A_WALL = ("north wall 12 feet by 8 feet", "16 on center from the left")
 A_WINDOW = "window 36 by 48, 40 from left, 36 up"
@@ -17,8 +17,7 @@ A_WINDOW = "window 36 by 48, 40 from left, 36 up"
 
 def first_board(*lines: str) -> Wall:
     """The upper board of a wall of two courses."""
-    wall = Wall()
-    wall.types(*A_WALL, *lines, "next board")
+    wall = wall_after(*A_WALL, *lines, "next board")
     assert wall.session.state.board in wall.session.state.pieces
     return wall
 

@@ -6,7 +6,7 @@ import pytest
 
 from fieldvoice.dialogue.session import Session
 from fieldvoice.records.ledger import OpenKind
-from tests.dialogue.talk import Wall, after
+from tests.dialogue.talk import Wall, wall_after
 
 BOARD = ("t 46 7/8", "m 46 7/8", "b 46 7/8", "l 96", "r 96")
 BOX = "box 1 single gang center 30 from left 48 down"
@@ -14,7 +14,7 @@ BOX = "box 1 single gang center 30 from left 48 down"
 
 def led(*lines: str) -> Session:
     """A session in which somebody types those lines after the board's."""
-    return after(*(f"P:{line}" for line in (*BOARD, *lines))).session
+    return wall_after(*(f"P:{line}" for line in (*BOARD, *lines))).session
 
 
 def boxes(session: Session) -> list[str]:
@@ -51,8 +51,7 @@ def test_the_right_one_takes_its_place() -> None:
 )
 def test_another_thing_is_no_answer_to_what_kind_of_box(other: str) -> None:
     """It is kept for itself; the missing kind fills the box that lacks it, and with that the other is read back."""
-    wall = Wall()
-    wall.types(*BOARD, "box 1 center 30 from left 48 down", other)
+    wall = wall_after(*BOARD, "box 1 center 30 from left 48 down", other)
     assert OpenKind.NOT_TAKEN in {item.kind for item in wall.view.open}
     told = wall.types("single gang")
     assert "Box 1: single gang, center 30 from left" in told
@@ -84,8 +83,7 @@ def test_what_is_called_under_a_question_is_read_back_once_it_is_answered(
     asked: str, answers: tuple[str, ...], between: str, heard: bool
 ) -> None:
     """By its own words and as often as it was heard, whoever types the answer; nobody has to say it again."""
-    wall = Wall()
-    wall.types(*BOARD, asked)
+    wall = wall_after(*BOARD, asked)
     before = set(wall.session.state.calls)
     (wall.speaks if heard else wall.types)(between)
     assert [one.words for one in wall.session.state.not_taken("1")] == [between]

@@ -15,7 +15,7 @@ from fieldvoice.records.ledger import Standing
 from fieldvoice.records.meaning import Circuit
 from fieldvoice.records.plan import Method
 from fieldvoice.wording.forms import MOST_SECONDS, seconds
-from tests.dialogue.talk import Wall, after
+from tests.dialogue.talk import Wall, wall_after
 
 S = ("t 46 7/8", "m 46 7/8", "b 46 7/8", "l 96", "r 96")
 """A square board."""
@@ -33,7 +33,7 @@ class TestNothingIsGone:
 
     def test_an_outlet_without_its_point_waits_for_it(self) -> None:
         """Yes doesn't say which of two, and "done" names it: no plan without the box."""
-        wall = after(*S)
+        wall = wall_after(*S)
         assert wall.types("outlet 30 1/4 from left 15 up") == "30 1/4: center or edge?"
         assert wall.types("yes") == "Only one part is missing: 30 1/4: center or edge?"
         assert "answer first" in wall.types("done")
@@ -42,7 +42,7 @@ class TestNothingIsGone:
 
     def test_no_to_another_place_leaves_the_box_in_question(self) -> None:
         """The top is put right, the box is asked about."""
-        wall = after(*S, "box 1 single gang center 30 from left 48 down")
+        wall = wall_after(*S, "box 1 single gang center 30 from left 48 down")
         answer = wall.types("no top 46 3/4")
         assert answer.startswith("Width, top: 46 3/4, instead of 46 7/8. Box 1: ")
         assert answer.endswith("hanger said no. Is it right?")
@@ -52,7 +52,7 @@ class TestNothingIsGone:
 
     def test_a_second_box_of_that_name_is_asked_about(self) -> None:
         """A misheard "two" takes nobody's place in silence."""
-        wall = after(*S, "box 1 single gang center 30 from left 48 down", "yes")
+        wall = wall_after(*S, "box 1 single gang center 30 from left 48 down", "yes")
         answer = wall.types("box 1 single gang center 12 from left 48 down")
         assert "There is already one by that name" in answer
         assert "If not, call it box 2." in answer
@@ -62,13 +62,13 @@ class TestNothingIsGone:
 
     def test_undo_takes_back_one_call(self) -> None:
         """The reading before it stands again, and that is said."""
-        wall = after("t 46 7/8", "r 95 1/2", "r 93 1/2")
+        wall = wall_after("t 46 7/8", "r 95 1/2", "r 93 1/2")
         assert wall.types("undo") == "Undone on board 1: height, right is 95 1/2 again."
         assert wall.value("height, right") == "95 1/2"
 
     def test_what_was_refused_is_named_at_the_end(self) -> None:
         """It is kept until it is said again, or left out."""
-        wall = after(*S, "height 95 1/2 banana right")
+        wall = wall_after(*S, "height 95 1/2 banana right")
         assert wall.refuses
         answer = wall.types("done")
         assert "not taken, for hanger: “height 95 1/2 banana right”" in answer
@@ -78,17 +78,19 @@ class TestNothingIsGone:
 
     def test_said_again_it_is_not_open_any_more(self) -> None:
         """With success, in nearly the same words."""
-        wall = after(*S, "~height right ninety five banana and a half", "~height right ninety five and a half", "~yes")
+        wall = wall_after(
+            *S, "~height right ninety five banana and a half", "~height right ninety five and a half", "~yes"
+        )
         assert wall.session.state.not_taken("1") == ()
 
     def test_a_second_stud_stands_beside_the_first(self) -> None:
         """Both are framing."""
-        wall = after("stud at 16", "stud at 32", "yes")
+        wall = wall_after("stud at 16", "stud at 32", "yes")
         assert wall.settings == {"studs": "16, 32 in"}
 
     def test_what_is_called_under_a_question_is_read_back_after_it(self) -> None:
         """Kept meanwhile, and nothing has to be said twice."""
-        wall = after("~top thirteen")
+        wall = wall_after("~top thirteen")
         assert "answer first" in wall.says("bottom 13 1/4")
         assert [call.standing for call in wall.session.state.calls.values()][-1] is Standing.NOT_TAKEN
         assert wall.says("~yes").endswith("Width, bottom: 13 1/4.")
@@ -105,18 +107,18 @@ class TestNothingIsGone:
     )
     def test_what_was_called_under_a_question_has_a_name_at_the_end(self, call: str, named: str) -> None:
         """Before its name or its place is settled."""
-        wall = after(*S, "outlet 30 1/4 from left 15 up", call)
+        wall = wall_after(*S, "outlet 30 1/4 from left 15 up", call)
         assert f"not taken, for hanger: {named}" in wall.says("P:done")
 
     def test_a_box_said_no_to_is_left_out_by_its_name(self) -> None:
         """No other way to say which one is meant."""
-        wall = after(*S, "box 1 single gang center 30 from left 16 up", "no")
+        wall = wall_after(*S, "box 1 single gang center 30 from left 16 up", "no")
         assert wall.types("forget box 1").startswith("Left out: box 1, single gang")
         assert not wall.session.state.not_taken("1")
 
     def test_of_two_boxes_said_no_to_the_one_named_is_left_out(self) -> None:
         """The other one waits on."""
-        wall = after(*S, "box 1 single gang center 30 from left 16 up", "no")
+        wall = wall_after(*S, "box 1 single gang center 30 from left 16 up", "no")
         wall.says("box 2 single gang center 12 from left 16 up")
         wall.says("no")
         wall.types("forget box 2")
@@ -125,7 +127,7 @@ class TestNothingIsGone:
     @pytest.mark.parametrize("words", ["dead and tested box one", "tested and dead box one", "box 1 dead and tested"])
     def test_a_circuit_is_told_of_in_either_order(self, words: str) -> None:
         """The box first, or what was done to it."""
-        wall = after(*S, "box 1 single gang center 30 from left 16 up", words)
+        wall = wall_after(*S, "box 1 single gang center 30 from left 16 up", words)
         assert wall.asks
         assert wall.types("yes").startswith("box 1: dead and tested")
 
@@ -135,31 +137,31 @@ class TestNoWrongValueStands:
 
     def test_the_fraction_answers(self) -> None:
         """Seven eighths is the missing part, not a width of 7/8."""
-        wall = after("top 46 and seven", "seven eighths", "yes")
+        wall = wall_after("top 46 and seven", "seven eighths", "yes")
         assert wall.value("width, top") == "46 7/8"
 
     def test_yes_is_no_answer_to_this_or_that(self) -> None:
         """Neither is taken; the old value doesn't stand as if confirmed."""
-        wall = after("t 46 1/4", "yes", "top 46 and seven")
+        wall = wall_after("t 46 1/4", "yes", "top 46 and seven")
         assert wall.types("yes").startswith("That doesn't say which: Width, top: 46 7/8, or 46 7/16?")
         assert wall.view.draft
 
     def test_an_unclear_no_is_heard(self) -> None:
         """What was read back last is in question, and what follows waits for it."""
-        wall = after("t 46 7/8", "no forty seven eighths")
+        wall = wall_after("t 46 7/8", "no forty seven eighths")
         assert wall.standing("width, top") == "doubtful"
         wall.types("m 46 7/8")
         assert wall.standing("width, top") == "doubtful"
 
     def test_a_no_while_holding_is_heard(self) -> None:
         """Nobody else would say it."""
-        wall = after("t 46 7/8", "hold")
+        wall = wall_after("t 46 7/8", "hold")
         assert "Is it right?" in wall.types("no")
         assert wall.standing("width, top") == "doubtful"
 
     def test_the_hole_that_was_cut_wrong(self) -> None:
         """One pipe, at its right place."""
-        wall = after(
+        wall = wall_after(
             *S,
             "~three inch pipe center forty and a half from the left nine and a quarter up",
             "~no three inch pipe center forty seven eighths from the left nine and a quarter up",
@@ -172,13 +174,13 @@ class TestNoWrongValueStands:
 
     def test_no_and_the_same_again_is_asked(self) -> None:
         """A contradiction confirms nothing."""
-        wall = after("t 46 7/8", "m 49 3/4")
+        wall = wall_after("t 46 7/8", "m 49 3/4")
         assert wall.types("no 49 3/4") == "Width, middle: 49 3/4: you said no, then the same again. Is it right?"
         assert wall.standing("width, middle") == "doubtful"
 
     def test_the_partners_value_is_not_overwritten_in_silence(self) -> None:
         """It says whose it was."""
-        wall = after("P:top 46", "P:yes")
+        wall = wall_after("P:top 46", "P:yes")
         assert wall.types("top 46 1/4") == "Width, top: 46 1/4, instead of partner's 46."
 
     @pytest.mark.parametrize(
@@ -192,17 +194,17 @@ class TestNoWrongValueStands:
     )
     def test_odd_numbers_are_asked_with_the_reason(self, lines: tuple[str, ...], asked: str) -> None:
         """Five and nine, a lost figure, a fraction that lost its inches."""
-        assert after(*lines[:-1]).types(lines[-1]) == asked
+        assert wall_after(*lines[:-1]).types(lines[-1]) == asked
 
     def test_undo_brings_no_value_back_unweighed(self) -> None:
         """It is asked about as if it had just been called."""
-        wall = after("t 46 7/8", "m 46 7/8", "b 40", "yes", "b 46 7/8", "yes", "undo")
+        wall = wall_after("t 46 7/8", "m 46 7/8", "b 40", "yes", "b 46 7/8", "yes", "undo")
         assert wall.asks or wall.standing("width, bottom") == "confirmed"
 
     @pytest.mark.parametrize("words", ["never mind", "undo", "scratch that"])
     def test_what_takes_back_after_a_no_takes_back_no_call(self, words: str) -> None:
         """The no is in question, not what was called before it."""
-        wall = after("t 46 7/8", "yes", "no")
+        wall = wall_after("t 46 7/8", "yes", "no")
         assert wall.types(words) == "Width, top: 46 7/8: hanger said no. Is it right?"
         wall.types("yes")
         assert wall.value("width, top") == "46 7/8"
@@ -215,7 +217,7 @@ class TestNoWrongValueStands:
         self, first: str, right: str, gone: str
     ) -> None:
         """And says so: nothing leaves without a word."""
-        wall = after(first)
+        wall = wall_after(first)
         answer = wall.types(right)
         assert answer.startswith(f"Undone on board 1: {gone}, {first.split(maxsplit=1)[1]}, is out. ")
         assert wall.value(gone) is None
@@ -244,7 +246,7 @@ class TestNoWrongValueStands:
             }.items()
             if at.split()[-1] not in {place.split()[-1], other.split()[-1]}
         ]
-        wall = after(*rest, f"~{place} {figure}", *between)
+        wall = wall_after(*rest, f"~{place} {figure}", *between)
         wall.says(f"~{place} {figure}")
         assert ", the same again." in wall.said[0].text
         assert other in wall.says("~done")
@@ -252,7 +254,7 @@ class TestNoWrongValueStands:
 
     def test_the_same_twice_leaves_nothing_open_where_the_other_end_was_called(self) -> None:
         """Who repeats what was read back is asked for nothing."""
-        wall = after(
+        wall = wall_after(
             *(f"~{one}" for one in ("top forty six", "bottom forty six", "left ninety five", "right ninety five"))
         )
         wall.says("~right ninety five")
@@ -264,19 +266,19 @@ class TestNoWrongValueStands:
     )
     def test_a_box_unlike_its_fellows_is_asked_where_it_may_be_misheard(self, up: str, rather: str) -> None:
         """Sixty for sixteen, five for nine, up for down."""
-        wall = after(*S, "box 1 single gang center 30 from left 16 up", "yes")
+        wall = wall_after(*S, "box 1 single gang center 30 from left 16 up", "yes")
         assert f"center {rather}: yes?" in wall.says(f"~box two single gang center twelve from left {up}")
 
     @pytest.mark.parametrize("up", ["sixteen up", "seventy nine and a half down", "forty eight up", "thirty two up"])
     def test_a_box_set_as_boxes_are_asks_nothing(self, up: str) -> None:
         """At its fellows' height, at a switch's, or where nothing that sounds like it is any better."""
-        wall = after(*S, "box 1 single gang center 30 from left 16 up", "yes")
+        wall = wall_after(*S, "box 1 single gang center 30 from left 16 up", "yes")
         wall.says(f"~box two single gang center twelve from left {up}")
         assert not wall.asks
 
     def test_undo_weighs_what_was_accepted_beside_what_is_gone(self) -> None:
         """A middle that only its neighbor spoke for, called by the partner."""
-        wall = after("l 95", "r 97", "yes", "P:middle height 97")
+        wall = wall_after("l 95", "r 97", "yes", "P:middle height 97")
         answer = wall.types("undo")
         assert (
             answer
@@ -285,7 +287,7 @@ class TestNoWrongValueStands:
 
     def test_undo_takes_the_question_along_that_its_call_brought_up(self) -> None:
         """And no call that stood before it: each undo takes back one call of its speaker."""
-        wall = after(*S, "t 40", "yes", "b 40")
+        wall = wall_after(*S, "t 40", "yes", "b 40")
         assert wall.asks
         answer = wall.types("undo")
         assert answer == "Undone on board 1: width, bottom is 46 7/8 again; width, middle is 46 7/8 again."
@@ -295,7 +297,7 @@ class TestNoWrongValueStands:
     @pytest.mark.parametrize("danger", ["box 1 is live", "the breaker is back on", "the breaker looks funny"])
     def test_undo_after_danger_takes_back_no_box(self, danger: str) -> None:
         """No word takes danger back, and what was called before it isn't meant; said once more it is."""
-        wall = after(*D, danger)
+        wall = wall_after(*D, danger)
         assert wall.types("undo").startswith("Word of danger stays")
         assert wall.value("box 1") is not None
         assert [word.state for word in wall.session.state.circuits("1").values()] != [Circuit.DEAD]
@@ -308,7 +310,7 @@ class TestNoWrongValueStands:
     def test_a_box_in_a_window_is_asked_about(self, window: str, across: str, *, box_first: bool, asked: bool) -> None:
         """One of the two is elsewhere, in whichever order they are called."""
         box = f"box 1 single gang center {across} from left 40 down"
-        wall = after(*S, *((box, window) if box_first else (window, box)))
+        wall = wall_after(*S, *((box, window) if box_first else (window, box)))
         assert ("Is box 1 right, though it would overlap window 1?" in wall.said[-1].text) is asked
 
     @pytest.mark.parametrize(
@@ -319,7 +321,7 @@ class TestNoWrongValueStands:
     def test_one_diagonal_is_weighed_against_the_sides(self, diagonal: str, *, first: bool, asked: bool) -> None:
         """Both ways of the ceiling are possible with one alone, but no such slope; a yes answers it, and once."""
         call = f"diagonal rising {diagonal}"
-        wall = after(*((call, *S) if first else (*S, call)))
+        wall = wall_after(*((call, *S) if first else (*S, call)))
         assert ("Is the rising diagonal right anyway?" in wall.said[-1].text) is asked
         if asked:
             wall.types("yes")
@@ -328,28 +330,28 @@ class TestNoWrongValueStands:
 
     def test_the_partners_no_moves_no_figure(self) -> None:
         """The hanger's next bare figure is the place in question's."""
-        wall = after("t 46 7/8", "P:no")
+        wall = wall_after("t 46 7/8", "P:no")
         assert wall.types("46 3/4") == "Width, top: 46 3/4, instead of 46 7/8."
 
     def test_bare_heights_go_to_both_ends(self) -> None:
         """Left, then right."""
-        wall = after("left 95")
+        wall = wall_after("left 95")
         assert wall.types("95 1/8").startswith("Height, right: 95 1/8.")
 
     def test_a_middle_goes_with_its_like(self) -> None:
         """After the heights, forty six is a width all the same."""
-        wall = after("t 46 7/8", "b 46 1/4", "left 95 1/2")
+        wall = wall_after("t 46 7/8", "b 46 1/4", "left 95 1/2")
         assert wall.types("middle 46 1/2").startswith("Width, middle: 46 1/2.")
 
     def test_what_means_too_much_is_asked_and_kept(self) -> None:
         """Of no one place, so that it can't wait for an answer."""
-        wall = after("middle forty seven eighths")
+        wall = wall_after("middle forty seven eighths")
         assert wall.asks
         assert wall.view.draft
 
     def test_a_box_on_which_ears_differ_by_its_name_is_asked(self) -> None:
         """Box one or box two."""
-        wall = after(*S)
+        wall = wall_after(*S)
         spot = "single gang center twelve from left forty eight down"
         assert "box 2" in wall.speaks(f"box one {spot}", f"box two {spot}")
         assert wall.asks
@@ -378,7 +380,7 @@ def test_an_objection_counts_beside_whatever_is_said_of_a_circuit(objection: str
     while holding; and no box counts as dead after word of danger.
     """
     for spoken, settled, holding in product((True, False), repeat=3):
-        wall = after(*(D if tested else S), "next board", "t 46 7/8", *(("yes",) if settled else ()))
+        wall = wall_after(*(D if tested else S), "next board", "t 46 7/8", *(("yes",) if settled else ()))
         wall.types(*(("hold",) if holding else ()))
         answer = (wall.speaks if spoken else wall.types)(f"{objection} {rest}")
         case = (spoken, settled, holding, answer)
@@ -394,7 +396,7 @@ def test_an_objection_counts_beside_whatever_is_said_of_a_circuit(objection: str
 @pytest.mark.parametrize("words", ["not dead", "it's not dead", "that's not dead", "wrong breaker", "it's not tested"])
 def test_a_not_of_a_circuit_objects_to_no_reading(words: str) -> None:
     """It is said of the circuit."""
-    wall = after(*D, "next board", "t 46 7/8", "yes")
+    wall = wall_after(*D, "next board", "t 46 7/8", "yes")
     wall.speaks(words)
     assert wall.standing("width, top") == "accepted"
 
@@ -404,7 +406,7 @@ class TestOnlyTheBoardsOwnPlan:
 
     def test_undo_on_the_board_before_changes_its_plan(self) -> None:
         """And the width that was taken back is in no print of it."""
-        wall = after(*S, "change top to 44 7/8", "yes", "m 45 7/8", "yes", "done", "next board")
+        wall = wall_after(*S, "change top to 44 7/8", "yes", "m 45 7/8", "yes", "done", "next board")
         wall.types("undo", "undo")
         plan = wall.session.view("1").plan
         assert plan is not None
@@ -413,7 +415,7 @@ class TestOnlyTheBoardsOwnPlan:
     def test_what_is_no_longer_dead_is_not_shown_as_dead(self) -> None:
         """After undo, after danger, after four hours."""
         for end in (("undo",), ("box 1 is live",), ()):
-            wall = after(*D, "done", "next board", *end)
+            wall = wall_after(*D, "done", "next board", *end)
             wall.wait(0 if end else 4.1)
             plan = wall.session.view("1").plan
             assert plan is not None
@@ -421,7 +423,7 @@ class TestOnlyTheBoardsOwnPlan:
 
     def test_a_width_that_was_never_taken_keeps_it_a_draft(self) -> None:
         """No bottom width: what is open says so."""
-        wall = after("t 46 7/8", "m 46 3/4", "l 96", "r 96", "done")
+        wall = wall_after("t 46 7/8", "m 46 3/4", "l 96", "r 96", "done")
         assert wall.view.draft
         assert "bottom" in str(wall.view.open)
 
@@ -433,7 +435,7 @@ class TestOnlyTheBoardsOwnPlan:
 
     def test_the_next_board_says_what_goes_along(self) -> None:
         """Sheet, thickness, how it lies and the lower edge; not what stands left and right."""
-        wall = after("sheet lying", "five eighths board", "bottom edge is a board", "right edge is a board", "yes")
+        wall = wall_after("sheet lying", "five eighths board", "bottom edge is a board", "right edge is a board", "yes")
         answer = wall.types("next board")
         for said in ("hangs lying", "thickness 5/8 in", "bottom edge board"):
             assert said in answer
@@ -445,7 +447,7 @@ class TestTwoPeople:
 
     def test_done_names_what_waits_and_for_whom(self) -> None:
         """The partner's value waits, whatever the hanger says."""
-        wall = after(*S[:-1], "P:right 95 1/8")
+        wall = wall_after(*S[:-1], "P:right 95 1/8")
         assert wall.types("done") == "Still open: for partner to answer: Height, right: 95 1/8."
         wall.types("yes")
         assert kinds(wall) == [("waiting", "partner")]
@@ -466,7 +468,7 @@ class TestTheLastReadBack:
 
     def test_a_box_is_read_from_both_sides(self) -> None:
         """Aloud what wasn't said often enough, in parts of six seconds with a yes each; the screen has all of it."""
-        wall = after(*self.SPOKEN)
+        wall = wall_after(*self.SPOKEN)
         assert wall.says("~done") == "Last check: width middle 46 3/4; height left 95 1/2. All right?"
         assert wall.said[-1].spoken == "Check: middle three quarters, left ninety five and a half?"
         assert wall.says("~yes") == (
@@ -481,7 +483,7 @@ class TestTheLastReadBack:
 
     def test_what_was_called_is_said_once_more_as_there_is_time(self) -> None:
         """Behind a read-back alone, least said first, by its fraction where none can be an inch off, and twice."""
-        wall = after(*self.SPOKEN[:3])
+        wall = wall_after(*self.SPOKEN[:3])
         assert wall.said[-1].spoken == "top seven eighths middle three quarters."
         wall.says("~height left ninety five and a half")
         assert wall.said[-1].spoken == "bottom a quarter."  # behind the edges by default
@@ -493,7 +495,7 @@ class TestTheLastReadBack:
 
     def test_boxes_are_said_once_more_a_part_at_a_time(self) -> None:
         """Six seconds of them, and its yes brings the next ones; a plan comes with the last yes."""
-        wall = after(*S, "~box one single gang center thirty and a quarter from left sixteen and an eighth up")
+        wall = wall_after(*S, "~box one single gang center thirty and a quarter from left sixteen and an eighth up")
         wall.says("~box two single gang center five and three eighths from left forty eight down")
         wall.says("~done")
         assert "box one thirty and a quarter left" in wall.said[-1].spoken
@@ -506,7 +508,7 @@ class TestTheLastReadBack:
 
     def test_a_no_to_one_part_leaves_the_yes_to_the_others(self) -> None:
         """Neither what was said to be right is asked again, nor what was put right with a yes."""
-        wall = after(*S, "~box one single gang center thirty and a quarter from left sixteen and an eighth up")
+        wall = wall_after(*S, "~box one single gang center thirty and a quarter from left sixteen and an eighth up")
         wall.says("~box two single gang center five and three eighths from left forty eight down")
         wall.says("~done")
         wall.says("~yes")
@@ -546,7 +548,7 @@ class TestTheLastReadBack:
     def test_the_inches_are_left_out_only_where_none_can_be_off(self, widths: tuple[str, ...], spoken: str) -> None:
         """A reading that is an inch off lies farther away than its fellows do."""
         called = (f"~{at} {value}" for at, value in zip(("top", "middle", "bottom"), widths, strict=True))
-        wall = after(*called, "~height left ninety five", "~height right ninety five")
+        wall = wall_after(*called, "~height left ninety five", "~height right ninety five")
         assert wall.said[-1].spoken == spoken
 
     @pytest.mark.parametrize(
@@ -561,7 +563,7 @@ class TestTheLastReadBack:
     def test_the_height_of_a_box_near_another_is_said_by_its_fraction(self, one: str, two: str, said: str) -> None:
         """An inch off it would be another height; that both are the same may be since one was misheard."""
         box = "~box {} single gang center {} from left {} up"
-        wall = after(*S, box.format("one", "thirty", one), box.format("two", "twelve", two))
+        wall = wall_after(*S, box.format("one", "thirty", one), box.format("two", "twelve", two))
         spoken = [wall.said[-1].spoken]
         while wall.asks or len(spoken) == 1:
             wall.says("~yes" if wall.asks else "~done")
@@ -573,7 +575,7 @@ class TestTheLastReadBack:
     def test_a_box_heard_at_the_height_of_another_is_told_with_its_own(self, part: int) -> None:
         """Its fraction is said once more, be it the one that the other box has."""
         box = "~box {} single gang center {} from left sixteen and {} sixteenths up"
-        wall = after(
+        wall = wall_after(
             *S, box.format("one", "thirty", number_words(part)), box.format("two", "twelve", number_words(part))
         )
         spoken = []
@@ -587,7 +589,7 @@ class TestTheLastReadBack:
 
     def test_what_was_said_least_comes_once_more_beside_the_last_part(self) -> None:
         """A box that was called last was said twice by then; a third time is free."""
-        wall = after(
+        wall = wall_after(
             "~top forty six", "~middle forty six", "~bottom forty six", "~left ninety five", "~right ninety five"
         )
         wall.says("~box one single gang center thirty from left sixteen up")
@@ -597,19 +599,21 @@ class TestTheLastReadBack:
 
     def test_what_was_typed_or_is_asked_is_not_said_together(self) -> None:
         """It was on the screen under the fingers; and a question stands alone."""
-        assert "So far" not in after(*S[:3], "l 95").types("r 95")
-        wall = after(*self.SPOKEN[:3], "~height left ninety five and a half")
+        assert "So far" not in wall_after(*S[:3], "l 95").types("r 95")
+        wall = wall_after(*self.SPOKEN[:3], "~height left ninety five and a half")
         assert "So far" not in wall.says("~height right fifty five and a half")
 
     def test_what_was_said_together_is_put_right_by_its_place(self) -> None:
         """Nothing else is in question then, and it is said aloud at the end."""
-        wall = after(*self.SPOKEN[:3], "~height left ninety five and a half", "~height right ninety five and a half")
+        wall = wall_after(
+            *self.SPOKEN[:3], "~height left ninety five and a half", "~height right ninety five and a half"
+        )
         assert wall.types("no middle 46 3/8") == "Width, middle: 46 3/8, instead of 46 3/4."
         assert [wall.standing(f"height, {side}") for side in ("left", "right")] == ["accepted", "read back"]
 
     def test_no_with_the_same_figure_there_is_asked(self) -> None:
         """It may be the value of the one place or of the other: neither goes without a word."""
-        wall = after(
+        wall = wall_after(
             *self.SPOKEN[:3], "~height left ninety five and a half", "~height right forty six and a half", "yes"
         )
         wall.says("~no top forty six and a half")
@@ -617,7 +621,9 @@ class TestTheLastReadBack:
 
     def test_a_no_alone_is_about_what_was_read_back(self) -> None:
         """What was said together can be put right by its place next."""
-        wall = after(*self.SPOKEN[:3], "~height left ninety five and a half", "~height right ninety five and a half")
+        wall = wall_after(
+            *self.SPOKEN[:3], "~height left ninety five and a half", "~height right ninety five and a half"
+        )
         assert wall.says("~no") == "Not taken: height, right. What is it?"
 
     @pytest.mark.parametrize("number", range(12))
@@ -631,18 +637,18 @@ class TestTheLastReadBack:
 
     def test_millimeters_from_the_other_side_are_whole(self) -> None:
         """As a tape shows them."""
-        wall = after("metric", "~top eleven ninety", "~bottom eleven ninety", "~height twenty four hundred")
+        wall = wall_after("metric", "~top eleven ninety", "~bottom eleven ninety", "~height twenty four hundred")
         wall.says("~box one single gang center four hundred from left four hundred up")
         assert "400 from left, 790 from right" in wall.says("~done") + wall.says("~yes")
 
     def test_what_was_confirmed_is_not_asked_again(self) -> None:
         """Nor what was typed."""
-        wall = after("~top thirteen", "~yes", "bottom 13", "left 95", "right 95", "yes")
+        wall = wall_after("~top thirteen", "~yes", "bottom 13", "left 95", "right 95", "yes")
         assert "Last check" not in wall.types("done")
 
     def test_the_wrong_one_is_put_right_and_read_back_once_more(self) -> None:
         """Only what was heard once since."""
-        wall = after(*self.SPOKEN, "~done", "~no bottom forty six and three eighths", "~yes", "~done")
+        wall = wall_after(*self.SPOKEN, "~done", "~no bottom forty six and three eighths", "~yes", "~done")
         assert wall.value("width, bottom") == "46 3/8"
         assert wall.asks
         wall.says("~yes")
@@ -653,7 +659,7 @@ class TestTheLastReadBack:
 
 def test_what_is_said_aloud_is_short() -> None:
     """Two circuits and a plan: six seconds at most, and the rest is on the screen."""
-    wall = after(*S, "single gang center 30 from left 48 down", "single gang center 12 from left 48 down", "yes")
+    wall = wall_after(*S, "single gang center 30 from left 48 down", "single gang center 12 from left 48 down", "yes")
     wall.types("all boxes dead and tested", "yes", "all boxes are live")
     for line in ("done", "what's missing", "read it all back"):
         wall.types(line)
@@ -666,7 +672,7 @@ def test_what_is_said_aloud_is_short() -> None:
 )
 def test_what_nobody_understood_of_a_circuit_takes_the_tool_out_of_every_box(words: str) -> None:
     """On every board; the words are kept as not taken, and the plan waits for them."""
-    wall = after(*D, "next board", "t 40", words)
+    wall = wall_after(*D, "next board", "t 40", words)
     assert "“Dead and tested” for box 1 of board 1 is canceled" in " ".join(one.text for one in wall.said)
     wall.says("go back to board 1")
     view = wall.view
@@ -677,7 +683,7 @@ def test_what_nobody_understood_of_a_circuit_takes_the_tool_out_of_every_box(wor
 
 def test_what_nobody_understood_of_a_circuit_is_kept_where_no_box_counts() -> None:
     """There is nothing to cancel then, and it is told as anything else that wasn't understood."""
-    wall = after(*S, "the breaker looks funny")
+    wall = wall_after(*S, "the breaker looks funny")
     assert "canceled" not in " ".join(one.text for one in wall.said)
     assert ("not taken", "hanger") in kinds(wall)
 
@@ -697,13 +703,13 @@ def test_a_course_and_what_is_above_or_below_it_have_to_agree(course: str, where
     """In whichever order they are called; what can't be is asked about."""
     odd = FITS[course][where] != there
     for lines in ((f"{course} course", f"{there} {where}"), (f"{there} {where}", f"{course} course")):
-        asked = "is that right?" in after(lines[0]).says(lines[1])
+        asked = "is that right?" in wall_after(lines[0]).says(lines[1])
         assert asked is odd, lines
 
 
 def test_a_default_that_another_word_changed_is_said_again() -> None:
     """Also when that word is taken back: nobody heard of the floor's going or coming otherwise."""
-    wall = after(*S)
+    wall = wall_after(*S)
     assert "bottom board" in wall.says("upper course")
     assert "bottom floor" in wall.says("undo")
 
@@ -719,7 +725,7 @@ def test_a_default_that_another_word_changed_is_said_again() -> None:
 @pytest.mark.parametrize("before", [(), ("yes",), ("m 46 3/4",)])
 def test_the_same_thing_called_again_is_the_same_thing(words: str, before: tuple[str, ...]) -> None:
     """No two are at one place: it is read back again under its name."""
-    wall = after(*S, words, *before)
+    wall = wall_after(*S, words, *before)
     wall.says(words)
     assert not wall.asks
     hole = wall.view.hole
@@ -732,13 +738,13 @@ def test_the_same_thing_called_again_is_the_same_thing(words: str, before: tuple
 )
 def test_no_box_is_dead_where_there_is_none(words: str) -> None:
     """A window has no circuit."""
-    assert "There is no box on this board" in after(*S, "window 12 from left 20 down 10 by 12").says(words)
+    assert "There is no box on this board" in wall_after(*S, "window 12 from left 20 down 10 by 12").says(words)
 
 
 @pytest.mark.parametrize("words", ["it stung him bad", "tester still beeps", "box one is live"])
 def test_a_yes_after_word_of_a_circuit_answers_nothing_asked_before_it(words: str) -> None:
     """Whether the box is dead and tested has to be said anew."""
-    wall = after(*S, "box 1 single gang center 30 from left 48 down", "yes", "box 1 dead and tested")
+    wall = wall_after(*S, "box 1 single gang center 30 from left 48 down", "yes", "box 1 dead and tested")
     assert "did you test it" in " ".join(one.text for one in wall.said)
     wall.says(words)
     wall.says("yes")
@@ -762,8 +768,7 @@ def test_a_yes_after_word_of_a_circuit_answers_nothing_asked_before_it(words: st
 )
 def test_beside_a_wall_that_was_called_the_row_goes_on(called: tuple[str, ...], default: str) -> None:
     """Two walls are assumed nowhere: a board between two is seldom, and would be fitted with two clearances."""
-    wall = Wall()
-    wall.types(*called, "top 46 7/8", "bottom 46 7/8")
+    wall = wall_after(*called, "top 46 7/8", "bottom 46 7/8")
     assert f"By default: {default}." in wall.types("height left 95 1/2, right 95 1/2")
 
 
@@ -778,8 +783,7 @@ def test_the_same_is_the_same_of_its_kind(here: str, there: str, said: str) -> N
     if here == there:
         return
     for lines in ((f"{here} 47 1/2", said.format(here=here, there=there)), (f"{here} 47 1/2, {there} same",)):
-        wall = Wall()
-        wall.types(*lines)
+        wall = wall_after(*lines)
         label = f"{'width' if there in WIDTHS else 'height'}, {there}"
         taken = wall.value(label)
         assert (taken == "47 1/2") is ((here in WIDTHS) is (there in WIDTHS)), (lines, wall.readings)
@@ -863,8 +867,7 @@ def test_what_was_called_under_a_question_and_came_to_nothing_then_is_not_taken(
     call: str, question: tuple[str, ...]
 ) -> None:
     """It is told, stands as not taken, and is named at the end until it is said again or left out."""
-    wall = Wall()
-    wall.types(*question)
+    wall = wall_after(*question)
     wall.types(call)
     for answer in ("yes", "seven eighths", "15 up", "center", "single gang"):
         if wall.asks:

@@ -8,7 +8,7 @@ import pytest
 
 from fieldvoice.dialogue.state import AwaitedPlace
 from fieldvoice.records.meaning import Dimension, Edge, Slot
-from tests.dialogue.talk import Wall
+from tests.dialogue.talk import Wall, wall_after
 
 VALUES = {
     Slot.TOP: "46 7/8",
@@ -62,8 +62,7 @@ def asked(told: str) -> Slot | None:
 @pytest.mark.parametrize("order", ORDERS, ids=" ".join)
 def test_bare_figures_land_where_they_were_asked_for(order: tuple[Slot, ...]) -> None:
     """Whatever the order of measuring: each figure answers the place that was asked."""
-    wall = Wall()
-    wall.types(f"we measure {', '.join(order)}")
+    wall = wall_after(f"we measure {', '.join(order)}")
     told = wall.types("go one by one")
     for slot in order:
         assert asked(told) is slot
@@ -93,8 +92,7 @@ def test_without_an_order_it_goes_from_top_to_bottom_and_left_to_right() -> None
         ("no middle width", [Slot.TOP, Slot.BOTTOM, Slot.LEFT, Slot.RIGHT]),
         ("full sheet", [Slot.LEFT, Slot.RIGHT]),
     ):
-        wall = Wall()
-        wall.types(habit)
+        wall = wall_after(habit)
         told = wall.types("go one by one")
         for slot in order:
             assert asked(told) is slot
@@ -104,8 +102,7 @@ def test_without_an_order_it_goes_from_top_to_bottom_and_left_to_right() -> None
 
 def test_what_is_said_with_its_place_is_asked_for_no_more() -> None:
     """A place may be called out of turn, and the one at hand is asked for again."""
-    wall = Wall()
-    wall.types("go one by one")
+    wall = wall_after("go one by one")
     assert asked(wall.types("left 95 1/2")) is Slot.TOP
     wall.types("46 7/8")
     assert asked(wall.types("bottom 46 5/8")) is Slot.MIDDLE
@@ -114,8 +111,7 @@ def test_what_is_said_with_its_place_is_asked_for_no_more() -> None:
 
 def test_no_with_another_figure_mends_the_one_before() -> None:
     """And the next place is asked for again."""
-    wall = Wall()
-    wall.types("go one by one", "46 7/8")
+    wall = wall_after("go one by one", "46 7/8")
     assert asked(wall.types("no, 46 3/4")) is Slot.MIDDLE
     wall.types("left wall")
     assert called(wall) == {Slot.TOP: "46 3/4"}
@@ -123,24 +119,21 @@ def test_no_with_another_figure_mends_the_one_before() -> None:
 
 def test_what_is_not_understood_takes_no_place() -> None:
     """The same place is asked for again, and the words stand as not taken."""
-    wall = Wall()
-    wall.types("go one by one")
+    wall = wall_after("go one by one")
     assert asked(wall.types("top of the morning")) is Slot.TOP
     assert wall.session.state.not_taken("1")
 
 
 def test_a_question_comes_before_the_next_place() -> None:
     """A box that lacks its point is asked about; the place is asked for once that is answered."""
-    wall = Wall()
-    wall.types("go one by one", "46 7/8")
+    wall = wall_after("go one by one", "46 7/8")
     assert asked(wall.types("outlet 14 1/2 from the left, 80 1/4 down")) is None
     assert asked(wall.types("center")) is Slot.MIDDLE
 
 
 def test_it_ends_by_a_word_and_lasts_over_boards_and_a_restart() -> None:
     """It is kept in the journal like everything else."""
-    wall = Wall()
-    wall.types("go one by one", "46 7/8", "next board")
+    wall = wall_after("go one by one", "46 7/8", "next board")
     assert asked(wall.types("left wall")) is Slot.TOP
     wall.restart()
     assert wall.session.state.prompting
@@ -164,8 +157,7 @@ BACKWARDS = ("right 95 3/8", "left 95 1/2", "bottom 46 5/8", "top 46 7/8")
 
 def test_the_second_same_order_is_the_crews() -> None:
     """Two boards measured in the same unusual order set it, aloud; the third takes bare figures so."""
-    wall = Wall()
-    wall.types(*BACKWARDS, "next board")
+    wall = wall_after(*BACKWARDS, "next board")
     told = wall.types(*BACKWARDS, "next board")
     assert "right left bottom top" in told
     wall.types("95 3/8, 95 1/2, 46 5/8, 46 7/8", "left wall")
@@ -176,8 +168,7 @@ def test_other_orders_and_the_usual_one_set_nothing() -> None:
     """Nothing is told, and nothing stands."""
     usual = ("top 46 7/8", "bottom 46 5/8", "left 95 1/2")
     for first, second in ((usual, usual), (BACKWARDS, usual)):
-        wall = Wall()
-        wall.types(*first, "next board")
+        wall = wall_after(*first, "next board")
         assert "measuring" not in wall.types(*second, "next board")
 
 
@@ -192,8 +183,9 @@ def test_a_rip_is_asked_for_as_an_opening() -> None:
 def test_the_edge_across_from_a_factory_edge_is_cut() -> None:
     """Said in words, as if the side to cut had been named."""
     for kept, cut in (("left", Edge.RIGHT), ("right", Edge.LEFT)):
-        wall = Wall()
-        wall.types("joint both sides", f"tapered edge {kept}", "46 7/8 top and bottom", "95 1/2 both sides", "done")
+        wall = wall_after(
+            "joint both sides", f"tapered edge {kept}", "46 7/8 top and bottom", "95 1/2 both sides", "done"
+        )
         assert wall.view.plan is not None
         edges = {step.edge for step in wall.view.plan.steps if step.marks}
         assert cut in edges

@@ -8,7 +8,7 @@ import pytest
 
 from fieldvoice.records.ledger import OF_WAYS, Concern, Doubt
 from fieldvoice.records.meaning import Reading, Slot
-from tests.dialogue.talk import Wall, unsure
+from tests.dialogue.talk import Wall, unsure, wall_after
 
 PLACES = {
     "both sides": ("height, left", "height, right"),
@@ -51,8 +51,7 @@ def test_a_figure_without_a_place_is_of_all_of_them(places: str, said: tuple[str
 @pytest.mark.parametrize("places", PLACES)
 def test_no_and_the_same_figure_is_a_contradiction_at_all_of_them(places: str) -> None:
     """One question, and one yes."""
-    wall = Wall()
-    wall.types(f"{places} 30 1/4")
+    wall = wall_after(f"{places} 30 1/4")
     assert wall.types("no 30 1/4").count("?") == 1
     wall.types("yes")
     assert {wall.standing(each) for each in PLACES[places]} == {"confirmed"}
@@ -61,8 +60,7 @@ def test_no_and_the_same_figure_is_a_contradiction_at_all_of_them(places: str) -
 @pytest.mark.parametrize("said", [("no", "95"), ("no 95",)])
 def test_a_figure_after_several_is_asked_where(said: tuple[str, ...]) -> None:
     """It may be any of theirs; those of one figure are one of the ways."""
-    wall = Wall()
-    wall.types("top 46, both sides 96 1/4", *said)
+    wall = wall_after("top 46, both sides 96 1/4", *said)
     assert wall.asks
     stands = [call.fact for call in wall.session.state.settled("1").values()]
     assert not any(isinstance(fact, Reading) and fact.value.inches == 95 for fact in stands)
@@ -83,8 +81,7 @@ def test_a_figure_after_a_no_to_either_is_asked_where(heard: str, rival: str) ->
 
 def test_the_same_figure_called_three_times_is_three() -> None:
     """Bare, one after another: a no is to the last."""
-    wall = Wall()
-    wall.types("46", "46", "46", "no 45 3/4", "yes")
+    wall = wall_after("46", "46", "46", "no 45 3/4", "yes")
     assert [wall.value(f"width, {each.value}") for each in (Slot.TOP, Slot.MIDDLE, Slot.BOTTOM)] == [
         "46",
         "46",

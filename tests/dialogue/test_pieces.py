@@ -13,13 +13,12 @@ from fieldvoice.records.ledger import OpenKind
 from fieldvoice.records.meaning import Box, Opening
 from fieldvoice.records.room import SurfaceName
 from fieldvoice.records.room_plan import PieceName
-from tests.dialogue.talk import Wall
+from tests.dialogue.talk import Wall, wall_after
 
 
 def thing(*lines: str) -> object:
     """The one thing that stands or waits on the board after these lines."""
-    wall = Wall()
-    wall.types(*lines)
+    wall = wall_after(*lines)
     found = [call.fact for call in wall.session.state.known("1").values() if is_whole(call)]
     assert len(found) <= 1
     assert not [one for one in wall.view.open if one.kind is OpenKind.NOT_TAKEN], "a piece was lost"
@@ -89,8 +88,7 @@ def test_a_figure_without_its_edge_is_kept_and_the_edge_asked(figure: str, edge:
 @pytest.mark.parametrize("who", ["hanger", "partner"])
 def test_no_and_a_piece_of_what_is_there_mends_it(front: str, part: str, who: str) -> None:
     """Whoever says it of whose box: the rest of it stays."""
-    wall = Wall()
-    wall.types("box 1 single gang center 30 from left 48 down")
+    wall = wall_after("box 1 single gang center 30 from left 48 down")
     if who == "partner" and "box" not in front:
         return  # of nothing that was said to the partner
     wall.types(f"{front} {part}", who=who)
@@ -102,8 +100,7 @@ def test_no_and_a_piece_of_what_is_there_mends_it(front: str, part: str, who: st
 @pytest.mark.parametrize("after", ["done", "top 46 7/8", "what's missing"])
 def test_a_thing_that_was_begun_is_open_until_it_is_whole(after: str) -> None:
     """Nothing that is said meanwhile makes an end of it, and its pieces are taken then."""
-    wall = Wall()
-    wall.types("3 inch pipe", after, "22 from left", "30 down", "center")
+    wall = wall_after("3 inch pipe", after, "22 from left", "30 down", "center")
     (pipe,) = (call.fact for call in wall.session.state.known("1").values() if isinstance(call.fact, Opening))
     assert pipe == thing("3 inch pipe center 22 from left 30 down")
 
@@ -131,8 +128,7 @@ def test_a_no_to_a_piece_of_what_still_lacks_one_is_heard(no: str, meant: str) -
 @pytest.mark.parametrize("second", ["3 inch pipe", "window"])
 def test_what_is_begun_under_a_question_is_asked_about_next(second: str) -> None:
     """It waits its turn, and nothing of it is left to be said again."""
-    wall = Wall()
-    wall.types("box 1 single gang", second, "22 from left", "30 down", "center")
+    wall = wall_after("box 1 single gang", second, "22 from left", "30 down", "center")
     assert "Where is it" in wall.types("say again")
     assert not [one for one in wall.view.open if one.kind is OpenKind.NOT_TAKEN]
 
@@ -149,8 +145,7 @@ NAMES = (
 
 def laid_out() -> Wall:
     """A kitchen of two walls, its first piece opened as a board."""
-    wall = Wall()
-    wall.types("room kitchen")
+    wall = wall_after("room kitchen")
     for name, sides in WALLS.items():
         wall.types(f"{name} wall {sides}", "studs 16 on center", "done")
     wall.types("go to the north wall", "next board")

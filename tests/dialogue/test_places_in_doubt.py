@@ -16,7 +16,7 @@ from fieldvoice.records.ledger import Call, OpenKind, Standing, Tell
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Reading, Slot
 from fieldvoice.records.utterance import Spoilt, Status
-from tests.dialogue.talk import Wall, unsure
+from tests.dialogue.talk import Wall, unsure, wall_after
 
 PLACES = {"bottom": "width, bottom", "middle": "width, middle", "right": "height, right"}
 
@@ -38,8 +38,7 @@ SLIPS = [(slip, place) for place in PLACES for slip in slips(place)]
 @pytest.mark.parametrize(("slip", "place"), SLIPS)
 def test_a_figure_after_a_misspelled_place_is_asked_about(slip: str, place: str, after: str) -> None:
     """It is in force at no place before somebody says so, and then at the one that was meant."""
-    wall = Wall()
-    wall.types("t 46 7/8", f"{slip}{after}")
+    wall = wall_after("t 46 7/8", f"{slip}{after}")
     wall.types("46 3/4")
     assert wall.asks, slip
     placed = [call for call in wall.session.state.on("1") if call.in_force or call.standing is Standing.READ_BACK]
@@ -59,8 +58,7 @@ def test_there_are_slips_enough() -> None:
 @pytest.mark.parametrize("answer", ["bottom", "the bottom", "bottom 46 3/4"])
 def test_a_figure_after_words_that_nobody_knows_is_asked_where(words: str, answer: str) -> None:
     """The place alone answers, or all of it again."""
-    wall = Wall()
-    wall.types("t 46 7/8", words)
+    wall = wall_after("t 46 7/8", words)
     assert "where?" in wall.types("46 3/4")
     wall.types(answer)
     assert wall.value("width, bottom") == "46 3/4"
@@ -70,8 +68,7 @@ def test_a_figure_after_words_that_nobody_knows_is_asked_where(words: str, answe
 
 def test_a_figure_that_was_spoilt_alone_has_the_next_place_as_before() -> None:
     """No place was in doubt: a bare one for a bare one."""
-    wall = Wall()
-    wall.types("t 46 7/8", "46 9/8")
+    wall = wall_after("t 46 7/8", "46 9/8")
     assert wall.types("46 3/4") == "Width, middle: 46 3/4."
 
 
@@ -87,8 +84,7 @@ CALLS = (
 @pytest.mark.parametrize("again", ["no", "wrong"])
 def test_no_and_the_same_again_is_a_contradiction(call: str, again: str) -> None:
     """Though the no was a breath of its own: it is asked, and a yes settles it."""
-    wall = Wall()
-    wall.types(call, again)
+    wall = wall_after(call, again)
     assert "you said no, then the same again" in wall.types(call)
     wall.types("yes")
     assert [one for one in wall.session.state.on("1") if one.in_force]
@@ -97,8 +93,7 @@ def test_no_and_the_same_again_is_a_contradiction(call: str, again: str) -> None
 @pytest.mark.parametrize(("first", "then"), [("top 46", "top 47"), ("unit mm", "unit inches"), ("tp 46", "top 47")])
 def test_what_comes_after_a_no_takes_the_place_of_what_was_denied(first: str, then: str) -> None:
     """Nothing of it is open any more."""
-    wall = Wall()
-    wall.types(first, "no", then)
+    wall = wall_after(first, "no", then)
     assert not wall.asks
     assert not [one for one in wall.view.open if one.kind is OpenKind.NOT_TAKEN]
 
@@ -127,8 +122,7 @@ def test_a_question_about_the_unit_swallows_no_board(asked: str, spoken: bool) -
 
 def test_no_to_the_unit_leaves_the_figures_to_the_other_one() -> None:
     """They are read in inches then, and millimeters that are none are told."""
-    wall = Wall()
-    wall.types("unitz millimeters", "top 46 7/8", "bottom 1190", "no", "inches")
+    wall = wall_after("unitz millimeters", "top 46 7/8", "bottom 1190", "no", "inches")
     assert wall.value("width, top") == "46 7/8"
     assert wall.value("width, bottom") is None
     kept = [one.call.words for one in wall.view.open if one.kind is OpenKind.NOT_TAKEN and one.call]
@@ -137,8 +131,7 @@ def test_no_to_the_unit_leaves_the_figures_to_the_other_one() -> None:
 
 def test_the_partner_waits_for_the_unit_too() -> None:
     """Whose figure it is: it has no unit before the hanger has answered."""
-    wall = Wall()
-    wall.types("unitz millimeters")
+    wall = wall_after("unitz millimeters")
     told = wall.types("left 2400", who="partner")
     assert "hanger is asked" in told
     assert "Not taken: “left 2400”" in told
@@ -152,8 +145,9 @@ def test_the_partner_waits_for_the_unit_too() -> None:
 
 def test_a_word_of_danger_waits_for_no_unit() -> None:
     """It is taken at once, whatever is asked."""
-    wall = Wall()
-    wall.types("box 1 single gang center 30 from left 48 down", "box 1 dead and tested", "yes", "unitz millimeters")
+    wall = wall_after(
+        "box 1 single gang center 30 from left 48 down", "box 1 dead and tested", "yes", "unitz millimeters"
+    )
     wall.types("box 1 is live, top 46")
     assert "live" in {word.state.value for word in wall.session.state.circuits("1").values()}
 
@@ -177,8 +171,7 @@ def test_spoilt_words_tell_what_stood_before_the_figure() -> None:
 @pytest.mark.parametrize("thing", ["outlet", "3 inch pipe", "window", "box 1 single gang center 30 from left 48 down"])
 def test_a_figure_after_a_no_to_a_thing_goes_nowhere_in_silence(thing: str) -> None:
     """It may be a figure of that thing."""
-    wall = Wall()
-    wall.types("t 46 7/8", thing, "no")
+    wall = wall_after("t 46 7/8", thing, "no")
     assert "where?" in wall.types("46 1/2")
     assert wall.value("width, middle") is None
 
@@ -194,8 +187,7 @@ def test_what_was_not_taken_is_told_where_its_board_is_left(words: str) -> None:
 @pytest.mark.parametrize("no", ["no", "no,", "wrong", "no it's"])
 def test_a_no_with_a_figure_is_of_the_place_that_was_spoilt(spoilt: str, no: str) -> None:
     """And of nothing that was read back before it."""
-    wall = Wall()
-    wall.types("t 46 7/8", spoilt)
+    wall = wall_after("t 46 7/8", spoilt)
     wall.types(f"{no} 46 1/2", "yes")
     assert wall.value("width, top") == "46 7/8"
     assert wall.value("width, bottom") == "46 1/2"
@@ -204,8 +196,7 @@ def test_a_no_with_a_figure_is_of_the_place_that_was_spoilt(spoilt: str, no: str
 @pytest.mark.parametrize("again", ["no 46", "no 46 7/8"])
 def test_no_and_the_figure_that_is_asked_about_is_asked_again(again: str) -> None:
     """Neither a yes nor another place's figure."""
-    wall = Wall()
-    wall.types("top 45", f"botom {again.removeprefix('no ')}")
+    wall = wall_after("top 45", f"botom {again.removeprefix('no ')}")
     wall.types(again)
     assert wall.asks
     assert wall.value("width, top") == "45"

@@ -8,7 +8,7 @@ import pytest
 
 from fieldvoice.records.facts import Odd
 from fieldvoice.records.ledger import Concern, Standing
-from tests.dialogue.talk import Wall
+from tests.dialogue.talk import Wall, wall_after
 
 BOARD = ("top 46 7/8", "bottom 46 7/8", "left 96", "right 96", "yes")
 CURED = {
@@ -36,8 +36,7 @@ def _asked(wall: Wall) -> set[Concern]:
 def test_a_question_is_over_once_its_ground_is(case: str, who: str) -> None:
     """Whoever takes it away: what was asked about stands and is told, and nothing of it is asked any more."""
     lines, cure, about = CURED[case]
-    wall = Wall()
-    wall.types(*lines)
+    wall = wall_after(*lines)
     assert _asked(wall) & {Concern.ODD, Concern.AT_ODDS}
     told = wall.types(cure, who=who)
     assert not _asked(wall) & {Concern.ODD, Concern.AT_ODDS}, told
@@ -55,8 +54,7 @@ IN_DOUBT = {
 @pytest.mark.parametrize("case", IN_DOUBT)
 def test_what_is_in_question_itself_ends_none(case: str) -> None:
     """It may be taken back by the next word."""
-    wall = Wall()
-    wall.types(*CURED[case][0])
+    wall = wall_after(*CURED[case][0])
     wall.speaks(*IN_DOUBT[case], who="partner")
     assert [doubt for doubt in wall.session.state.open["partner"].doubts if doubt.concern is Concern.WHICH_OF]
     assert _asked(wall) & {Concern.ODD, Concern.AT_ODDS}
@@ -64,8 +62,7 @@ def test_what_is_in_question_itself_ends_none(case: str) -> None:
 
 def test_another_ground_is_asked_about_instead() -> None:
     """A box beyond the board runs across its edge once the board is wider: one question ends, another begins."""
-    wall = Wall()
-    wall.types(*BOARD, "box 1 single gang center 48 1/8 from left 48 down")
+    wall = wall_after(*BOARD, "box 1 single gang center 48 1/8 from left 48 down")
     assert "beyond its edge" in wall.types("say again")
     told = wall.types("top and bottom 48", who="partner")
     doubts = [doubt.odd.odd for one in wall.session.state.open.values() for doubt in one.doubts if doubt.odd]
@@ -76,8 +73,7 @@ def test_another_ground_is_asked_about_instead() -> None:
 
 def test_a_yes_takes_its_ground_away_as_a_call_does() -> None:
     """The width that is said yes to reaches past the box."""
-    wall = Wall()
-    wall.types(*BOARD, "box 1 single gang center 47 from left 48 down")
+    wall = wall_after(*BOARD, "box 1 single gang center 47 from left 48 down")
     wall.types("top and bottom 49", who="partner")
     assert Concern.ODD in _asked(wall)
     told = wall.types("yes", who="partner")

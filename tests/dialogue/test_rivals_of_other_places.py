@@ -9,7 +9,7 @@ import pytest
 from fieldvoice.dialogue import dialogue, proposals
 from fieldvoice.records.facts import Fact, Key, key_of
 from fieldvoice.records.meaning import Box, Opening
-from tests.dialogue.talk import Wall
+from tests.dialogue.talk import Wall, wall_after
 
 BOX = "box one single gang center thirty and a half from left sixteen up"
 WHOLES = (
@@ -37,8 +37,7 @@ def standing(wall: Wall) -> dict[Key, Fact]:
 
 def only(*lines: str) -> dict[Key, Fact]:
     """What stands where these were typed and nothing was misheard."""
-    wall = Wall()
-    wall.types(*lines)
+    wall = wall_after(*lines)
     return standing(wall)
 
 
@@ -51,8 +50,7 @@ def said_yes(wall: Wall) -> None:
 
 def settles(heard: str, rival: str, meant: str, *, typed: bool = True, before: tuple[str, ...] = ()) -> None:
     """The one that is meant, said again after both were heard, stands with all its places, and nothing else does."""
-    wall = Wall()
-    wall.types(*before)
+    wall = wall_after(*before)
     told = wall.speaks(heard, rival)
     assert wall.asks, told
     wall.restart()
@@ -75,8 +73,7 @@ def test_a_correction_is_settled_whole(heard: str, rival: str) -> None:
     """With what stood before replaced where it names its place, and kept where it doesn't."""
     before = ("left 94", "right 94", "top 46 1/4", "bottom 46 1/4")
     for meant in (heard, rival):
-        wall = Wall()
-        wall.types(*before, "middle 46 1/4")
+        wall = wall_after(*before, "middle 46 1/4")
         wall.speaks(f"no {heard}", f"no {rival}")
         assert wall.asks
         wall.types(meant)

@@ -13,7 +13,7 @@ from fieldvoice.records.plan import Code, Hook, Need
 from fieldvoice.records.room import USUAL, RoomSurface, RoughOpening, RoughOpeningKind
 from fieldvoice.records.room_plan import RoomPlan
 from fieldvoice.wording.room import warning_text
-from tests.dialogue.talk import Wall
+from tests.dialogue.talk import Wall, wall_after
 from tests.layout.houses import house_of
 
 IN_ONE_BREATH = (
@@ -166,8 +166,7 @@ def test_next_board_opens_the_next_piece_and_a_far_reading_is_asked_about(wall: 
 @pytest.mark.parametrize("left", [20, 60, 100])
 def test_a_piece_tells_of_the_opening_that_it_is_cut_around(left: int) -> None:
     """Each piece that reaches into the window, and no other."""
-    wall = Wall()
-    wall.types("north wall 12 foot by 8 foot 1/2, studs sixteen on center from left", "yes")
+    wall = wall_after("north wall 12 foot by 8 foot 1/2, studs sixteen on center from left", "yes")
     wall.types(f"window {left} from left, 60 up, 30 by 20", "yes")
     told = [wall.types("next board") for _ in range(2)]
     assert [("cut around a window" in each) for each in told] == ["upper" in each for each in told]
@@ -450,8 +449,7 @@ def test_an_opening_of_the_wall_is_on_its_boards_until_it_is_called_there(
     kind: str, left: int, up: int, high: int
 ) -> None:
     """On each board that it lies on, and on no other: nobody hangs a board over a window without a word."""
-    wall = Wall()
-    wall.types("north wall 144 by 96", "studs sixteen on center from the left")
+    wall = wall_after("north wall 144 by 96", "studs sixteen on center from the left")
     wall.types(f"{kind} {left} from left {up} up 30 by {high}", "done")
     plan = wall.view.room_plan
     assert plan is not None
@@ -477,8 +475,7 @@ def test_no_unclear_call_is_of_a_wall_that_has_none_such(said: str, framed: bool
     """Of what it may have been only what can be said of a wall is asked; the rest is a board's, and stands as not
     taken.
     """
-    wall = Wall()
-    wall.types("north wall 144 by 96", *(["studs 16 on center"] if framed else []))
+    wall = wall_after("north wall 144 by 96", *(["studs 16 on center"] if framed else []))
     wall.types(said)
     assert wall.session.state.not_taken("north wall") or wall.asks
     wall.types("seven eighths", "yes", "width top", "yes")

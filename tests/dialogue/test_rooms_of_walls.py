@@ -10,7 +10,7 @@ import pytest
 
 from fieldvoice.records.meaning import SurfaceCall
 from fieldvoice.records.room import name_of
-from tests.dialogue.talk import Wall
+from tests.dialogue.talk import Wall, wall_after
 
 ROOMS = ("kitchen", "bedroom", "hall")
 NAMES = ("north wall", "ceiling")
@@ -106,7 +106,6 @@ def test_a_room_alone_leads_away_from_another_room_s_wall(*, piece: bool) -> Non
 @pytest.mark.parametrize("between", ["", "{0}", "done / {0}", "next board / {0}"])
 def test_the_end_that_framing_was_counted_from_stays(surface: str, end: str, between: str) -> None:
     """Another spacing without an end is counted from the same one, which is read back."""
-    wall = Wall()
-    wall.types(f"{surface} 12 feet by 8 feet", f"16 on center from the {end}")
+    wall = wall_after(f"{surface} 12 feet by 8 feet", f"16 on center from the {end}")
     wall.types(*filter(None, between.format(surface).split(" / ")))
     assert f"24 in on center from the {end}, instead of" in wall.types("24 on center")

@@ -15,7 +15,7 @@ from fieldvoice.records.ledger import AnsweredBy, OpenKind
 from fieldvoice.records.length import Unit
 from fieldvoice.records.meaning import Opening
 from fieldvoice.wording.notices import answer
-from tests.dialogue.talk import A_BOARD, Wall
+from tests.dialogue.talk import A_BOARD, Wall, wall_after
 
 BOXES = (
     (
@@ -62,8 +62,7 @@ def doubting(words: dict[str, str], *, unsure: bool = False) -> Callable[[Rooms]
 def test_a_lone_figure_says_which_of_two_boxes(call: str, word: str, twin: str) -> None:
     """Either of them: the figure that only one of the two has."""
     for meant in (word, twin):
-        wall = Wall()
-        wall.types(*A_BOARD)
+        wall = wall_after(*A_BOARD)
         wall.speaks(call, call.replace(word, twin, 1))
         assert asked_by(wall) is AnsweredBy.ONE_OF
         part = call.split(meant if meant == word else word, 1)[1].split(" from")[0]
@@ -78,8 +77,7 @@ def test_a_lone_figure_says_which_of_two_boxes(call: str, word: str, twin: str) 
 @pytest.mark.parametrize(("call", "word", "twin"), [*BOXES, *READINGS])
 def test_an_unclear_call_said_again_is_asked_about_by_yes_or_no(call: str, word: str, twin: str) -> None:
     """However often: one question, one call, and a yes settles it."""
-    wall = Wall()
-    wall.types("middle 46 3/4")
+    wall = wall_after("middle 46 3/4")
     other = call.replace(word, twin, 1)
     wall.speaks(call, other)
     for _ in range(3):
@@ -164,8 +162,7 @@ def test_a_yes_to_an_open_question_is_no_yes_to_an_order() -> None:
 def test_a_call_of_which_a_part_was_heard_is_told_whole() -> None:
     """Both sides, heard as the top or as the left alone: the whole of it said again is the answer, and both stand."""
     both = "both sides thirty four and a half"
-    wall = Wall()
-    wall.types("top 35 7/8", "bottom 35 3/4")
+    wall = wall_after("top 35 7/8", "bottom 35 3/4")
     wall.speaks("top thirty four and a half", "height left thirty four and a half")
     assert asked_by(wall) is AnsweredBy.ONE_OF
     assert "Width, top 34 1/2, or height, left 34 1/2? Say which." in answer(wall.view.last.answer, Unit.INCH)  # type: ignore[union-attr]
@@ -179,8 +176,7 @@ def test_a_call_of_which_a_part_was_heard_is_told_whole() -> None:
 @pytest.mark.parametrize("how", ["speaks", "types"])
 def test_where_none_of_the_ways_is_right_the_call_with_its_place_is(answer: str, how: str) -> None:
     """With a no before it or without: the old question is closed, and nothing of it stands."""
-    wall = Wall()
-    wall.types("top 46 1/4")
+    wall = wall_after("top 46 1/4")
     wall.speaks("width middle forty six and a half", "width bottom forty six and a half")
     assert asked_by(wall) is AnsweredBy.ONE_OF
     getattr(wall, how)(answer)
@@ -195,8 +191,7 @@ def test_where_none_of_the_ways_is_right_the_call_with_its_place_is(answer: str,
 @pytest.mark.parametrize("how", ["speaks", "types"])
 def test_a_no_with_another_place_leaves_what_stood_at_the_first(how: str) -> None:
     """A call heard for another place: that place keeps its value."""
-    wall = Wall()
-    wall.types("left 54")
+    wall = wall_after("left 54")
     wall.speaks("height left fifty three", "height left fifty four and a half")
     assert asked_by(wall) is AnsweredBy.ONE_OF
     getattr(wall, how)("no height right fifty four and a half")
@@ -208,8 +203,7 @@ def test_a_no_with_another_place_leaves_what_stood_at_the_first(how: str) -> Non
 
 def test_a_no_that_picks_one_of_the_ways_is_that_way() -> None:
     """No, the second."""
-    wall = Wall()
-    wall.types("left 54")
+    wall = wall_after("left 54")
     wall.speaks("top thirty", "top thirteen")
     wall.speaks("no top thirteen")
     wall.speaks("yes")
@@ -219,8 +213,7 @@ def test_a_no_that_picks_one_of_the_ways_is_that_way() -> None:
 
 def test_a_no_as_unclear_as_the_call_is_asked_for_otherwise() -> None:
     """Not the same question for ever: what it is, and the figure alone is the answer."""
-    wall = Wall()
-    wall.types("right 54")
+    wall = wall_after("right 54")
     wall.speaks("height left thirty", "height left thirteen")
     assert asked_by(wall) is AnsweredBy.ONE_OF
     told = wall.speaks("no height left thirty", "no height left thirteen")
@@ -264,8 +257,7 @@ SPOILT = ("{place} 46 9/8", "{place} about 46", "{place} 46 3/4 mumble", "{place
 @pytest.mark.parametrize(("place", "label"), [("b", "Width, bottom"), ("m", "Width, middle"), ("r", "Height, right")])
 def test_a_bare_figure_belongs_to_the_place_whose_figure_was_spoilt(spoilt: str, place: str, label: str) -> None:
     """It goes to no other place, and what was spoilt is not open any more."""
-    wall = Wall()
-    wall.types("t 46 7/8", spoilt.format(place=place))
+    wall = wall_after("t 46 7/8", spoilt.format(place=place))
     assert f"{label}: 46 3/4" in wall.types("46 3/4")
     assert wall.view.open == tuple(one for one in wall.view.open if one.kind is not OpenKind.NOT_TAKEN)
 
@@ -273,8 +265,7 @@ def test_a_bare_figure_belongs_to_the_place_whose_figure_was_spoilt(spoilt: str,
 @pytest.mark.parametrize("between", ["l 96", "P:l 96"])
 def test_what_was_spoilt_and_never_said_again_stays_open(between: str) -> None:
     """A value for another place doesn't stand for it."""
-    wall = Wall()
-    wall.types("t 46 7/8", "b 46 9/8")
+    wall = wall_after("t 46 7/8", "b 46 9/8")
     wall.types(between.removeprefix("P:"), who="partner" if between.startswith("P:") else "hanger")
     assert [one.call.words for one in wall.view.open if one.kind is OpenKind.NOT_TAKEN and one.call] == ["b 46 9/8"]
 
@@ -282,8 +273,7 @@ def test_what_was_spoilt_and_never_said_again_stays_open(between: str) -> None:
 @pytest.mark.parametrize("agreed", ["that's right", "you got it", "sounds good", "sure"])
 def test_only_a_yes_counts_for_a_circuit_by_voice(agreed: str) -> None:
     """What is live sounds like what is right: it is asked once more, and a yes or a typed word counts."""
-    wall = Wall()
-    wall.types("t 46 7/8", "b 46 7/8", "l 96", "r 96", "box 1 single gang center 30 from left 48 down", "yes")
+    wall = wall_after("t 46 7/8", "b 46 7/8", "l 96", "r 96", "box 1 single gang center 30 from left 48 down", "yes")
     wall.speaks("box one dead and tested")
     assert "Only a yes counts." in wall.speaks(agreed)
     assert not wall.session.state.circuits("1")

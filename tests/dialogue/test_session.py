@@ -19,7 +19,7 @@ from fieldvoice.records.hearing import Hearing, Hypothesis, Source
 from fieldvoice.records.trouble import Trouble, Wrong
 from fieldvoice.wording.troubles import sentence
 from tests.cutting.rooms import notes
-from tests.dialogue.talk import A_BOARD, A_BOX, Wall
+from tests.dialogue.talk import A_BOARD, A_BOX, Wall, wall_after
 
 FULL = Trouble(Wrong.NOT_KEPT, path="wall.job", cause=errno.ENOSPC, waiting=1)
 
@@ -40,8 +40,7 @@ class FullDisk(MemoryJournal):
 
 def test_everything_is_kept_before_it_is_acknowledged() -> None:
     """By the time the answer is there, so are its entries, in order, each with who and when."""
-    wall = Wall()
-    wall.types("top 46")
+    wall = wall_after("top 46")
     wall.types("bottom 45 3/4", who="partner")
     kinds = [(entry.kind, entry.who) for entry in wall.journal.entries()]
     assert kinds == [("turn", "fieldvoice"), ("turn", "hanger"), ("turn", "partner")]
@@ -67,8 +66,7 @@ def test_a_full_disk_is_told_and_nothing_is_lost() -> None:
 
 def test_resume_is_at_the_last_board() -> None:
     """With what was read back still open."""
-    wall = Wall()
-    wall.types("top 46", "next board", "top 44")
+    wall = wall_after("top 46", "next board", "top 44")
     before = wall.view
     wall.restart()
     assert wall.view.board == "2"
@@ -124,8 +122,7 @@ def holed(wall: Wall, first: int, last: int) -> Wall:
 
 def corrected() -> Wall:
     """A whole board whose top was called wrong and put right at last; the journal lost the putting right."""
-    wall = Wall()
-    wall.types(*A_BOARD, A_BOX, "yes")
+    wall = wall_after(*A_BOARD, A_BOX, "yes")
     before = len(list(wall.journal.entries()))
     wall.types("change top to 47", "yes")
     after = len(list(wall.journal.entries()))
@@ -225,8 +222,7 @@ class TestLostEntries:
 
     def test_what_was_only_read_back_is_in_question_too(self) -> None:
         """The entry that objected to it may be among the lost."""
-        wall = Wall()
-        wall.types("top 46", "middle 45", "say again")
+        wall = wall_after("top 46", "middle 45", "say again")
         wall = holed(wall, 4, 4)
         wall.types("bottom 44")
         assert wall.standing("width, middle") == "doubtful"
@@ -244,8 +240,7 @@ class TestLostEntries:
 
     def test_every_board_is_asked_about(self) -> None:
         """A change of boards may be what is lost."""
-        wall = Wall()
-        wall.types(*A_BOARD, "next board", *A_BOARD, "yes")
+        wall = wall_after(*A_BOARD, "next board", *A_BOARD, "yes")
         wall = holed(wall, 5, 5)
         for board in ("1", "2"):
             wall.types(f"board {board}")
@@ -253,8 +248,7 @@ class TestLostEntries:
 
     def test_an_entry_that_cannot_be_read_counts_as_lost(self) -> None:
         """Whatever it said, it isn't known."""
-        wall = Wall()
-        wall.types(*A_BOARD, "yes")
+        wall = wall_after(*A_BOARD, "yes")
         wall.journal.append(
             "turn", "hanger", {"events": [{"Struck": {"board": "1", "calls": {"Nothing": 1}}}]}, wall.now
         )

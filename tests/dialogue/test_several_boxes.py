@@ -7,16 +7,14 @@ from itertools import product
 import pytest
 
 from fieldvoice.records.meaning import Circuit
-from tests.dialogue.talk import A_BOARD, Wall
+from tests.dialogue.talk import A_BOARD, Wall, wall_after
 
 OTHER = "single gang center 30 1/4 from left, 20 down"
 
 
 def two_boxes() -> Wall:
     """A board with box 1 and box 2."""
-    wall = Wall()
-    wall.types(*A_BOARD, "single gang center 30 1/4 from left, 48 down", OTHER, "what's missing")
-    return wall
+    return wall_after(*A_BOARD, "single gang center 30 1/4 from left, 48 down", OTHER, "what's missing")
 
 
 def circuits(wall: Wall) -> dict[str, Circuit]:
@@ -112,8 +110,7 @@ OFF = {
 @pytest.mark.parametrize(("first", "second"), list(product(OFF, OFF)))
 def test_boxes_at_almost_one_height_are_asked_about(way: tuple[str, str], first: str, second: str) -> None:
     """Nobody sets two an inch apart: more than 3/8 in, measured from one side. A yes to the new one asks of the old."""
-    wall = Wall()
-    wall.types("t 46 7/8", "m 46 7/8", "b 46 7/8", "l 96", "r 96")
+    wall = wall_after("t 46 7/8", "m 46 7/8", "b 46 7/8", "l 96", "r 96")
     side, inches = way
     wall.speaks(f"box one single gang center eight from left {inches}{first} {side}")
     wall.speaks(f"box two single gang center thirty from left {inches}{second} {side}")
@@ -133,8 +130,7 @@ def test_boxes_at_almost_one_height_are_asked_about(way: tuple[str, str], first:
 )
 def test_boxes_measured_from_two_sides_or_far_apart_are_not(first: str, second: str) -> None:
     """A ceiling may be out of level, and a switch is higher than an outlet."""
-    wall = Wall()
-    wall.types("t 46 7/8", "m 46 7/8", "b 46 7/8", "l 96", "r 96")
+    wall = wall_after("t 46 7/8", "m 46 7/8", "b 46 7/8", "l 96", "r 96")
     wall.speaks(f"box one single gang center eight from left {first}")
     wall.speaks(f"box two single gang center thirty from left {second}")
     assert not wall.asks

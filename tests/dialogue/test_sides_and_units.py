@@ -13,7 +13,7 @@ from fieldvoice.dialogue.finishing import board_now
 from fieldvoice.records.ledger import Concern
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import Reading, SurfaceCall
-from tests.dialogue.talk import Wall
+from tests.dialogue.talk import Wall, wall_after
 
 LIKELY = ("24", "96", "97 5/8", "144", "288")
 UNLIKELY = ("6 in by 96 in", "96 in by 6 in", "144 in by 23 7/8 in", "1440 by 96", "144 by 1440", "3600 by 2440")
@@ -35,8 +35,7 @@ def _surface(wall: Wall) -> SurfaceCall | None:
 @pytest.mark.parametrize(("size", "likely"), SIZES.items())
 def test_an_unlikely_waits_for_a_yes(surface: str, size: str, *, likely: bool) -> None:
     """It is taken by that alone."""
-    wall = Wall()
-    wall.types(f"{surface} {size}")
+    wall = wall_after(f"{surface} {size}")
     assert (_concern(wall) is Concern.UNLIKELY) != likely
     assert (_surface(wall) is not None) == likely
     wall.types("yes")
@@ -46,8 +45,7 @@ def test_an_unlikely_waits_for_a_yes(surface: str, size: str, *, likely: bool) -
 def test_a_wall_higher_than_any_is_asked_about_and_a_ceiling_that_long_is_not() -> None:
     """Twenty five feet are a long room and no wall's height."""
     for surface, asked in (("north wall", True), ("ceiling", False)):
-        wall = Wall()
-        wall.types(f"{surface} 144 in by 300 in")
+        wall = wall_after(f"{surface} 144 in by 300 in")
         assert (_concern(wall) is Concern.UNLIKELY) == asked
 
 
@@ -69,8 +67,7 @@ def test_a_wall_higher_than_any_is_asked_about_and_a_ceiling_that_long_is_not() 
 )
 def test_an_unlikely_sheet_waits_for_a_yes(line: str, *, likely: bool) -> None:
     """Nobody has a sheet 10 ft wide by a word that was misheard."""
-    wall = Wall()
-    wall.types(line)
+    wall = wall_after(line)
     assert (_concern(wall) is Concern.UNLIKELY) != likely
 
 
@@ -103,8 +100,7 @@ def test_a_unit_said_where_a_figure_is_asked_about_takes_it_anew(first: str, lin
 
 def test_a_reading_too_small_for_its_unit_is_taken_anew_in_the_other() -> None:
     """Forty six millimeters are no width; forty six inches are one."""
-    wall = Wall()
-    wall.types("work in millimeters", "yes", "top 46", "inches")
+    wall = wall_after("work in millimeters", "yes", "top 46", "inches")
     facts = [call.fact for call in wall.session.state.known("1").values()]
     assert [fact.value for fact in facts if isinstance(fact, Reading)] == [Length(46)]
 
@@ -115,8 +111,7 @@ SHEETS = {"4 by 8 sheet": (48, 96), "4 by 12 sheet": (48, 144), "54 inch sheet":
 @pytest.mark.parametrize("lines", [*permutations(SHEETS, 2), *permutations(SHEETS, 3)])
 def test_what_was_said_of_the_sheet_last_counts(lines: tuple[str, ...]) -> None:
     """For each of its sides, in whichever order they were said; after undo it is as before."""
-    wall = Wall()
-    wall.types(*lines)
+    wall = wall_after(*lines)
     assert _sheets(wall) == _last(lines)
     wall.types("undo")
     assert _sheets(wall) == _last(lines[:-1])
@@ -139,8 +134,7 @@ def _sheets(wall: Wall) -> tuple[int | None, int | None]:
 @pytest.mark.parametrize("where", ["done", "next board"])
 def test_a_wall_that_waits_for_another_is_told_where_nothing_is_laid_out(where: str) -> None:
     """Not a word would leave the crew with a wall that has no layout."""
-    wall = Wall()
-    wall.types("north wall 3600 by 2440")
+    wall = wall_after("north wall 3600 by 2440")
     wall.types("south wall 144 by 96", "16 on center", who="partner")
     told = wall.types(where, who="partner")
     assert "for hanger to answer: North wall" in told
@@ -148,15 +142,13 @@ def test_a_wall_that_waits_for_another_is_told_where_nothing_is_laid_out(where: 
 
 def test_a_wall_without_anything_called_answers_too() -> None:
     """After an undo of all of it."""
-    wall = Wall()
-    wall.types("north wall 144 by 96", "16 on center", "undo", "undo")
+    wall = wall_after("north wall 144 by 96", "16 on center", "undo", "undo")
     assert wall.types("done")
 
 
 def test_a_window_that_waits_for_the_other_is_told_by_the_board_too() -> None:
     """Brought back with its wall by undo it waits for the partner, and there is no layout until then."""
-    wall = Wall()
-    wall.types("north wall 12 feet by 8 feet", "16 on center from the left")
+    wall = wall_after("north wall 12 feet by 8 feet", "16 on center from the left")
     wall.types("window 36 by 48, 40 from left, 36 up", who="partner")
     wall.types("take out north wall", "undo")
     assert "for partner to answer: Window 1" in wall.types("next board")

@@ -11,7 +11,7 @@ from fieldvoice.records.board import Lies
 from fieldvoice.records.meaning import Dimension, Edge
 from fieldvoice.records.plan import CutPlan
 from fieldvoice.records.room_plan import Piece
-from tests.dialogue.talk import Wall
+from tests.dialogue.talk import Wall, wall_after
 
 CUT_AT = {Dimension.WIDTH: (Edge.LEFT, Edge.RIGHT), Dimension.HEIGHT: (Edge.TOP, Edge.BOTTOM)}
 
@@ -72,8 +72,7 @@ def some_walls() -> list[tuple[str, ...]]:
 @pytest.mark.parametrize("lines", some_walls(), ids=" ".join)
 def test_every_side_that_the_piece_is_smaller_by_is_cut(lines: tuple[str, ...]) -> None:
     """With its widths alone no board is final that the layout rips, and measured whole all are, each side cut."""
-    wall = Wall()
-    wall.types(*lines, "400 on center" if lines[0] == "millimeters" else "16 on center", "next board")
+    wall = wall_after(*lines, "400 on center" if lines[0] == "millimeters" else "16 on center", "next board")
     while (board := wall.session.state.board) in wall.session.state.pieces:
         piece = planned_piece(wall.session.state, wall.session.state.pieces[board])
         assert piece is not None

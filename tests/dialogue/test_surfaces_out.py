@@ -14,7 +14,7 @@ from fieldvoice.records.hearing import Source
 from fieldvoice.records.ledger import Call, Standing
 from fieldvoice.records.orders import Action, Command
 from fieldvoice.records.room import name_of
-from tests.dialogue.talk import Wall
+from tests.dialogue.talk import Wall, wall_after
 from tests.dialogue.test_layout_goes_on import cut_as_planned, in_hand
 
 WALLS = ("north wall", "south wall", "east wall", "ceiling")
@@ -137,8 +137,7 @@ def test_undo_brings_back_all_that_went_whoever_called_it(first: str, second: st
     """What stood stands, what waited waits for whoever called it, what was in question is asked, and what wasn't taken
     isn't taken; a begun one is to be said again. The journal says the same.
     """
-    wall = Wall()
-    wall.types("north wall 12 feet by 8 feet", "yes")
+    wall = wall_after("north wall 12 feet by 8 feet", "yes")
     wall.types(CALLS[first], *(["yes"] if settled else []))
     wall.types(CALLS[second], who="partner")
     before = standing_on(wall)

@@ -6,7 +6,7 @@ from itertools import product
 
 import pytest
 
-from tests.dialogue.talk import Wall
+from tests.dialogue.talk import Wall, wall_after
 
 BOARD = ("left board", "right wall", "t 46 7/8", "m 46 7/8", "b 46 7/8", "l 96", "r 96")
 SIZED = {
@@ -35,9 +35,7 @@ def call(kind: str, x: int, y: int) -> str:
 
 def board(*lines: str) -> Wall:
     """A board with these called on it."""
-    wall = Wall()
-    wall.types(*BOARD, *lines)
-    return wall
+    return wall_after(*BOARD, *lines)
 
 
 KINDS = [kind for kind in SIZED if not board(call(kind, 10, 20)).asks]
@@ -76,8 +74,7 @@ def test_what_lies_across_an_edge_is_asked_about(kind: str) -> None:
 
 def test_a_window_goes_on_beside_its_board() -> None:
     """Half of it is the next board's; no wall is in a window."""
-    wall = Wall()
-    wall.types("left wall", "right board", *BOARD[2:], call("window", 40, 20))
+    wall = wall_after("left wall", "right board", *BOARD[2:], call("window", 40, 20))
     assert not wall.asks
     assert "really go on past the right edge" in board().types(call("window", 40, 20))
     assert "really go on past the bottom edge" in board().types(call("window", 10, 90))
@@ -87,6 +84,5 @@ def test_a_window_goes_on_beside_its_board() -> None:
 @pytest.mark.parametrize(("other", "odd"), [("30 from left", True), ("80 from right", True), ("10 from right", False)])
 def test_openings_of_a_wall_are_at_places_of_their_own(kind: str, other: str, odd: bool) -> None:
     """Whichever end they are called from."""
-    wall = Wall()
-    wall.types("north wall 144 by 96", f"{kind} 24 from left 20 down 30 wide 40 high")
+    wall = wall_after("north wall 144 by 96", f"{kind} 24 from left 20 down 30 wide 40 high")
     assert ("would overlap" in wall.types(f"window {other} 20 down 30 wide 40 high")) is odd

@@ -8,7 +8,7 @@ from fieldvoice.dialogue.finishing import plan_now
 from fieldvoice.dialogue.ticking import fingerprint
 from fieldvoice.records.ledger import Tell
 from fieldvoice.records.plan import CutPlan
-from tests.dialogue.talk import Wall
+from tests.dialogue.talk import wall_after
 
 BOARD = "top 47 1/2, bottom 47 1/2, left 95, right 95"
 CHANGES = (
@@ -31,8 +31,7 @@ def _stands(plan: CutPlan, step: str) -> bool:
 @pytest.mark.parametrize("change", CHANGES)
 def test_ticks_that_a_change_takes_off_are_told(change: str, ticked: int) -> None:
     """Those and no others, in the turn that takes them off."""
-    wall = Wall()
-    wall.types(BOARD, "done", "understood", *["next"] * ticked)
+    wall = wall_after(BOARD, "done", "understood", *["next"] * ticked)
     was = {one.step: one.number for one in wall.session.state.ticks["1"]}
     for line in (change, "yes"):
         before = wall.session.state

@@ -14,7 +14,7 @@ import pytest
 from fieldvoice.records.ledger import Call, OpenKind, Standing
 from fieldvoice.records.meaning import Circuit
 from fieldvoice.wording.forms import clock
-from tests.dialogue.talk import Wall
+from tests.dialogue.talk import Wall, wall_after
 
 BOARD = ("left board", "right wall", "t 46 7/8", "b 46 7/8", "l 96", "r 96")
 BOX = "box 1 single gang center 30 from left 48 down"
@@ -23,9 +23,7 @@ TESTED = (*BOARD, BOX, "box 1 dead and tested", "yes")
 
 def wall_with(*lines: str) -> Wall:
     """A wall at which these were typed."""
-    wall = Wall()
-    wall.types(*lines)
-    return wall
+    return wall_after(*lines)
 
 
 def dead(wall: Wall) -> bool:

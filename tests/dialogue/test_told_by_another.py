@@ -10,7 +10,7 @@ from fieldvoice.records.ledger import Tell
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import Dimension, Reading, Slot
 from fieldvoice.records.utterance import Ask
-from tests.dialogue.talk import Wall
+from tests.dialogue.talk import Wall, wall_after
 
 PLACES = {
     Slot.TOP: (Dimension.WIDTH, "46 1/2"),
@@ -61,8 +61,7 @@ def test_changed_by_so_much(at: Slot) -> None:
     """What is there changes, by its place or as the last one called."""
     dimension, value = PLACES[at]
     for (said, by), (form, sign) in product(LONGER, (*OF_ITSELF, *OF_THE_LAST)):
-        wall = Wall()
-        wall.types(f"width {at} {value}")
+        wall = wall_after(f"width {at} {value}")
         _asked(wall, line := form.format(at=at, by=said))
         wall.types("yes")
         right = Length(value) + (Length(by) if sign > 0 else -Length(by))
@@ -121,8 +120,7 @@ SEVERAL = {"top and bottom": (Slot.TOP, Slot.BOTTOM), "middle and bottom": (Slot
 @pytest.mark.parametrize("again", [False, True])
 def test_what_was_called_at_once_changes_at_once(form: tuple[str, int], places: str, again: bool) -> None:
     """The figure changes at each of the places that one breath called it for."""
-    wall = Wall()
-    wall.types(f"{places} 46")
+    wall = wall_after(f"{places} 46")
     _asked(wall, form[0].format(by="an eighth"))
     if again:
         wall.restart()
@@ -139,8 +137,7 @@ OTHERS = ("box 1 single gang center 30 from left 48 down", "gap 1/2 at the botto
 @pytest.mark.parametrize("last", OTHERS)
 def test_it_is_nothing_that_was_called_before_the_last(form: str, last: str) -> None:
     """Behind a thing, or two figures, nobody knows which reading "it" is."""
-    wall = Wall()
-    wall.types("top 46", last)
+    wall = wall_after("top 46", last)
     old = [one.fact for one in wall.session.state.known("1").values()]
     wall.types(form.format(by="an eighth"), "46 3/8")
     assert [one.fact for one in wall.session.state.known("1").values()] == old
@@ -179,6 +176,5 @@ def test_what_it_is_told_by_must_still_stand(form: str, place: str, gone: str) -
 @pytest.mark.parametrize("line", ["undo", "never mind"])
 def test_one_figure_of_several_places_is_left_out_as_one(line: str) -> None:
     """What was called in one breath for several places and objected to isn't left half behind."""
-    wall = Wall()
-    wall.types("both sides 95", "no", line)
+    wall = wall_after("both sides 95", "no", line)
     assert not wall.session.state.not_taken("1")

@@ -9,7 +9,7 @@ from hypothesis.stateful import RuleBasedStateMachine, invariant, precondition, 
 
 from fieldvoice.records.meaning import Circuit
 from fieldvoice.records.plan import Method
-from tests.dialogue.talk import A_BOX, Wall
+from tests.dialogue.talk import A_BOX, Wall, wall_after
 
 PEOPLE = st.sampled_from(["hanger", "partner"])
 
@@ -99,8 +99,7 @@ BOX = "box 1 single gang center 30 from left 48 down"
 @pytest.mark.parametrize("claim", ["box 1 dead and tested", "all boxes dead and tested"])
 def test_nobody_tests_a_box_that_another_has_yet_to_go_on_from(claim: str) -> None:
     """Where it is isn't settled: it is told, and no yes makes a test of it that counts for nothing later."""
-    wall = Wall()
-    wall.types(*BOARD)
+    wall = wall_after(*BOARD)
     wall.types(BOX, who="partner")
     assert "isn't settled: partner" in wall.types(claim)
     wall.types("yes")
@@ -114,8 +113,7 @@ def test_nobody_tests_a_box_that_another_has_yet_to_go_on_from(claim: str) -> No
 def test_a_box_that_moves_while_its_test_is_asked_about_isnt_tested(mend: str) -> None:
     """Whoever moves it, and whoever is asked: the yes was about another place, and that is told."""
     for mover, tester in (("hanger", "partner"), ("partner", "hanger")):
-        wall = Wall()
-        wall.types(*BOARD, BOX, "yes")
+        wall = wall_after(*BOARD, BOX, "yes")
         wall.types("box 1 dead and tested", who=tester)
         told = wall.types(mend, who=mover) + wall.types("yes", who=tester) + wall.types("yes", who=mover)
         assert not [one for one in wall.session.state.circuits("1").values() if one.state.value == "dead"]
@@ -124,8 +122,7 @@ def test_a_box_that_moves_while_its_test_is_asked_about_isnt_tested(mend: str) -
 
 def test_two_people_say_a_part_each_of_one_box() -> None:
     """What the first said of it isn't asked again."""
-    wall = Wall()
-    wall.types("box 2 single gang")
+    wall = wall_after("box 2 single gang")
     wall.types("box 2 is 20 from left", "40 down", "center", who="partner")
     assert wall.value("box 2") == "single gang, center 20 from left, center 40 from top"
 
@@ -133,8 +130,7 @@ def test_two_people_say_a_part_each_of_one_box() -> None:
 @pytest.mark.parametrize("mine", ["top 46", "left board", "box 2 single gang center 10 from left 20 down"])
 def test_a_no_that_names_anothers_box_leaves_ones_own_alone(mine: str) -> None:
     """It mends that box, and puts nothing else in question."""
-    wall = Wall()
-    wall.types(*BOARD[2:], "yes")
+    wall = wall_after(*BOARD[2:], "yes")
     wall.types(mine)
     wall.types(BOX, who="partner")
     wall.types("no box 1 is 20 from left")
@@ -144,8 +140,7 @@ def test_a_no_that_names_anothers_box_leaves_ones_own_alone(mine: str) -> None:
 
 def test_a_test_that_is_taken_back_is_said_to_be_taken_back_and_nothing_else() -> None:
     """The box hasn't moved: only where it did was the word said of another place."""
-    wall = Wall()
-    wall.types(*BOARD, BOX, "yes", "box 1 dead and tested", "yes")
+    wall = wall_after(*BOARD, BOX, "yes", "box 1 dead and tested", "yes")
     assert wall.types("undo") == "Undone on board 1: box 1: nobody has said that it is dead and tested."
     wall.types("box 1 dead and tested", "yes")
     assert "another place" in wall.types("change box 1 to 20 from left")

@@ -12,7 +12,7 @@ from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Dimension, Slot
 from fieldvoice.wording.forms import Form, InWords
 from fieldvoice.wording.notices import say
-from tests.dialogue.talk import Wall
+from tests.dialogue.talk import wall_after
 
 EYE, EAR = Form(Unit.INCH), InWords(Unit.INCH)
 
@@ -109,14 +109,12 @@ def test_numbers_that_are_no_lengths_are_told_as_numbers(notice: Notice, spoken:
 )
 def test_a_length_in_another_unit_than_the_board_s_is_said_with_it(call: str) -> None:
     """Ten millimeters and ten inches sound alike without: what the eye sees with its unit the ear hears with it."""
-    wall = Wall()
-    wall.types(call)
+    wall = wall_after(call)
     for one in wall.said:
         assert one.text.count(" mm") == one.spoken.count("millimeters") > 0
 
 
 def test_the_number_in_a_name_doesn_t_run_into_a_size() -> None:
     """Light one, 150 across, is no light 1150 across."""
-    wall = Wall()
-    wall.types("can light 150 mm center 300 mm from left 400 mm down")
+    wall = wall_after("can light 150 mm center 300 mm from left 400 mm down")
     assert wall.said[0].spoken.startswith("light one, one five zero")
