@@ -23,6 +23,15 @@ DEAD_LASTS = timedelta(hours=4)
 """How long "dead and tested" counts: half a shift. A breaker can be turned back on behind one's back, so that what was
 tested before a break is tested again after it (our own rule, stricter than any we know; no source)."""
 
+ANSWER_LASTS = timedelta(minutes=5)
+"""How long the question whether a circuit was tested dead may wait for its yes: that is counted from when it is said,
+and the test was before the question (our own rule; no source)."""
+
+
+def in_time(asked: datetime, now: datetime) -> bool:
+    """Whether a yes to that question comes in time, by a clock that wasn't set back since."""
+    return timedelta(0) <= now.astimezone(UTC) - asked.astimezone(UTC) <= ANSWER_LASTS
+
 
 def counting(circuits: Mapping[str, CircuitWord], now: datetime) -> dict[str, CircuitWord]:
     """The words that still count: a "dead and tested" that is older than `DEAD_LASTS`, or from a clock that was set

@@ -258,6 +258,22 @@ class TestSaying:
         assert method(wall) is Method.BEFOREHAND
         assert wall.value("width, top") == "46 7/8"
 
+    @pytest.mark.parametrize("between", [(), ("bottom 20",)])
+    @pytest.mark.parametrize("who", ["hanger", "partner"])
+    @pytest.mark.parametrize("minutes", [1, 4, 6, 300, 24 * 60])
+    def test_a_yes_that_comes_late_is_asked_for_once_more(
+        self, minutes: int, who: str, between: tuple[str, ...]
+    ) -> None:
+        """It counts from when it is said, and the test was before the question."""
+        wall = wall_with_a_box()
+        wall.types("box 1 dead and tested", who=who)
+        wall.wait(minutes / 60)
+        wall.types(*between, who=who)
+        wall.types("yes", who=who)
+        assert (method(wall) is Method.ROUT) == (0 < minutes < 5)
+        wall.types("yes", who=who)
+        assert method(wall) is Method.ROUT
+
     def test_a_question_left_open_does_not_outlive_the_session(self) -> None:
         """A yes after the restart is a yes to nothing."""
         wall = wall_with_a_box()

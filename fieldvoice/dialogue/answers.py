@@ -135,8 +135,7 @@ def confirm(turn: Turn) -> Turn:
     doubt = turn.asked
     assert doubt is not None
     if doubt.concern is Concern.TESTED:
-        board = turn.mine.board if turn.mine is not None else turn.state.board
-        return say_dead(turn.did(Closed(turn.who)), board, doubt)
+        return say_dead(turn, doubt)
     if doubt.concern is Concern.LAST:
         return finish(turn.did(Checked(doubt.calls), Closed(turn.who)))
     if doubt.concern is Concern.LEAVE_OUT:

@@ -5,7 +5,8 @@ from __future__ import annotations
 from itertools import chain
 from typing import TYPE_CHECKING
 
-from fieldvoice.dialogue.events import Asked, DeadSaid, Endangered
+from fieldvoice import safety
+from fieldvoice.dialogue.events import Asked, Closed, DeadSaid, Endangered
 from fieldvoice.dialogue.keeping import queue
 from fieldvoice.dialogue.naming import box_name
 from fieldvoice.dialogue.proposals import set_aside, settle
@@ -162,8 +163,14 @@ def _waiting(turn: Turn, board: str, boxes: tuple[str, ...]) -> Turn | None:
     return turn.refuse(Tell.BOX_WAITS, found[0].by, *dict.fromkeys(call.key.name for call in found))
 
 
-def say_dead(turn: Turn, board: str, doubt: Doubt) -> Turn:
-    """The one who tested said yes."""
+def say_dead(turn: Turn, doubt: Doubt) -> Turn:
+    """The one who tested said yes; one that comes late is asked for once more, since it counts from when it is said."""
+    mine = turn.mine
+    board = turn.state.board if mine is None else mine.board
+    late = mine is None or mine.claimed is None or not safety.in_time(mine.claimed, turn.at)
+    turn = turn.did(Closed(turn.who))
+    if late:
+        return turn.did(Asked(board, doubt)).put(doubt, safety=True)
     if waits := _waiting(turn, board, doubt.boxes):
         return waits
     return turn.did(DeadSaid(board, doubt.boxes)).tell(Tell.DEAD, turn.who, turn.at, *doubt.boxes, safety=True)

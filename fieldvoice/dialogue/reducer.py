@@ -97,7 +97,8 @@ def _called(state: State, event: happened.Called, who: str, _: datetime) -> Stat
     asked = tuple(doubt for doubt in mine.doubts if doubt.call is None) if mine is not None else ()
     doubts = (*event.doubts, *(doubt for doubt in asked if doubt not in event.doubts))
     stood = mine.stood & frozenset(kept) if mine is not None else frozenset()
-    state = _put(state, who, Open(event.board, (*kept, *sorted(new)), doubts, confirmed, stood))
+    claimed = mine.claimed if mine is not None else None
+    state = _put(state, who, Open(event.board, (*kept, *sorted(new)), doubts, confirmed, stood, claimed))
     state = _standing(state, gone, Standing.TAKEN_BACK)
     waited = [each for each in replaced if each in state.calls and state.calls[each].waits]
     state = _standing(state, waited, Standing.REPLACED)
@@ -112,8 +113,9 @@ def _called(state: State, event: happened.Called, who: str, _: datetime) -> Stat
     return replace(state, awaited=awaited, focus=focus, edge=edge, read_last=read)
 
 
-def _asked(state: State, event: happened.Asked, who: str, _: datetime) -> State:
+def _asked(state: State, event: happened.Asked, who: str, at: datetime) -> State:
     mine = state.open.get(who) or Open(event.board)
+    mine = replace(mine, claimed=at) if event.doubt.concern is Concern.TESTED else mine
     rest = tuple(doubt for doubt in mine.doubts if not (doubt.call is None and doubt.concern is event.doubt.concern))
     return _put(state, who, replace(mine, board=event.board, doubts=(event.doubt, *rest)))
 

@@ -6,6 +6,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
+from datetime import datetime
 from typing import TypeVar
 
 from fieldvoice.dialogue.view import Heard
@@ -47,7 +48,7 @@ def has_circuit(fact: Fact | Incomplete | None) -> bool:
 class Open:
     """What waits for one person: the calls, in order, and the questions about them, asked one at a time. Without any
     question the calls are taken as soon as their speaker goes on without objecting. `stood` are those that were called
-    earlier and put in question since.
+    earlier and put in question since. `claimed` is when the speaker was asked last whether circuits are dead.
     """
 
     board: str
@@ -55,6 +56,7 @@ class Open:
     doubts: tuple[Doubt, ...] = ()
     confirmed: frozenset[int] = frozenset()
     stood: frozenset[int] = frozenset()
+    claimed: datetime | None = None
 
 
 @dataclass(frozen=True, slots=True)
