@@ -32,15 +32,14 @@ from fieldvoice.dialogue.matching import (
 from fieldvoice.dialogue.plausibility import disagreeing, far_apart, speaks_against, spoken
 from fieldvoice.dialogue.proposals import (
     call,
-    calmed,
     mend,
     propose,
-    put_back,
     read_back,
     replaced,
     weigh_anew,
 )
 from fieldvoice.dialogue.state import are_one_figure
+from fieldvoice.dialogue.taking_back import calmed, put_back
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.records.facts import Fact, Said, key_of
 from fieldvoice.records.ledger import AnsweredBy, Call, Concern, Doubt, Standing, Tell

@@ -30,12 +30,12 @@ from fieldvoice.dialogue.proposals import (
     change,
     mend,
     propose,
-    put_back,
     replaced,
     set_aside,
     which_of,
 )
 from fieldvoice.dialogue.state import Open, are_one_figure, is_whole
+from fieldvoice.dialogue.taking_back import put_back
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.records.facts import Fact, Said, key_of
 from fieldvoice.records.ledger import AnsweredBy, Call, Concern, Doubt, Standing, Tell

@@ -9,9 +9,10 @@ from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from typing import TYPE_CHECKING, Any
 
-from fieldvoice.dialogue.assembly import board_of, stands_by_course, unit_of
+from fieldvoice.dialogue.assembly import board_of, unit_of
 from fieldvoice.dialogue.box_heights import by_height_above_floor, nearly
 from fieldvoice.dialogue.layouts import planned
+from fieldvoice.dialogue.matters import at_odds
 from fieldvoice.dialogue.naming import free_name
 from fieldvoice.dialogue.rivals import rival_of, teen_or_ten, twins_of, unmatched
 from fieldvoice.dialogue.rooms import Judged, Rooms
@@ -25,11 +26,9 @@ from fieldvoice.records.length import ZERO, Length, Unit
 from fieldvoice.records.meaning import (
     Box,
     Context,
-    Course,
     Dimension,
     Edge,
     Incomplete,
-    Neighbor,
     Opening,
     OpeningKind,
     Reading,
@@ -114,7 +113,7 @@ def weigh(new: tuple[Call, ...], ground: Ground, rooms: Rooms) -> tuple[Doubt, .
                 found.extend(by_height_above_floor(call, board, ground.values))
             found.extend(_misplaced(call, ground))
             found.extend(_by_name(call, ground))
-            found.extend(_at_odds(call, new, ground))
+            found.extend(at_odds(call, new, ground.values))
         found.extend(_already_cut(call, ground))
     asked = {doubt.call for doubt in found}
     readings = {call.number for call in new if isinstance(call.fact, Reading)}
@@ -323,26 +322,6 @@ def _line_at(reading: Reading, ground: Ground) -> Length | None:
     return first if low == high else first + (last - first) * Fraction(_ALONG[reading.at] - low, high - low)
 
 
-_ENDS = frozenset({Neighbor.CEILING, Neighbor.FLOOR, Neighbor.BOARD})
-
-
-def _at_odds(call: Call, new: tuple[Call, ...], ground: Ground) -> tuple[Doubt, ...]:
-    """A course and what was called above or below it that can't both be: an upper course on the floor."""
-    facts = {**ground.values, **{one.key: one for one in new}}
-    course = facts.get(Key(Of.CONTEXT, name=Topic.COURSE.value))
-    if not isinstance(call.fact, Context) or course is None or not isinstance(course.fact, Context):
-        return ()
-    for edge, stands in stands_by_course(Course(str(course.fact.value))).items():
-        there = facts.get(Key(Of.NEIGHBOR, edge=edge))
-        if there is None or not isinstance(there.fact, Context) or call.number not in {course.number, there.number}:
-            continue
-        if there.fact.value in _ENDS and there.fact.value != stands:
-            return (
-                Doubt(Concern.AT_ODDS, call.number, told=(str(course.fact.value), edge.value, str(there.fact.value))),
-            )
-    return ()
-
-
 def _misplaced(call: Call, ground: Ground) -> tuple[Doubt, ...]:
     """The same figure took another's place before, unconfirmed: it was this one, heard for another place."""
     fact = call.fact
@@ -455,7 +434,7 @@ def speaks_against(doubt: Doubt, state: State, rooms: Rooms, said: tuple[Call, .
     values = {**state.known(call.board), **{one.key: one for one in said}, call.key: call}
     ground = ground_of(state, call.board, values, unit_of(values))
     if doubt.concern is Concern.AT_ODDS:
-        return _at_odds(call, (call,), ground)
+        return at_odds(call, (call,), values)
     assert doubt.odd is not None
     about = key_of_odd(doubt.odd)
     now = [odd for odd in _oddities(rooms, ground, values) if key_of_odd(odd) == about]

@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 
 from fieldvoice.dialogue.amending import could_be, in_place_of, is_bare, with_full_name
 from fieldvoice.dialogue.assembly import unit_of
-from fieldvoice.dialogue.events import Accepted, Called, Closed, NotTaken, Questioned, Restored, SaidAgain, TakenBack
+from fieldvoice.dialogue.events import Accepted, Called, Closed, NotTaken, Questioned, SaidAgain
 from fieldvoice.dialogue.houses import go_to_room
 from fieldvoice.dialogue.keeping import behind_order, calls_of, queue, words_kept
+from fieldvoice.dialogue.matters import displaced, implied, in_the_way
 from fieldvoice.dialogue.naming import room_of, rooms_meant, surfaces_called
 from fieldvoice.dialogue.new_boards import open_board
 from fieldvoice.dialogue.placing import (
@@ -23,14 +24,15 @@ from fieldvoice.dialogue.placing import (
     said_no_to,
     with_places,
 )
-from fieldvoice.dialogue.plausibility import ground_of, speaks_against, spoken, weigh
+from fieldvoice.dialogue.plausibility import ground_of, spoken, weigh
 from fieldvoice.dialogue.prompting import NoPlace, free_places
 from fieldvoice.dialogue.reducer import last_change
 from fieldvoice.dialogue.rivals import but_for, one_of_each, teen_or_ten
 from fieldvoice.dialogue.state import AwaitedPlace, are_one_figure, is_whole
 from fieldvoice.dialogue.surfaces import belongs, counted, enter_room, open_surface, opened, with_slope
+from fieldvoice.dialogue.taking_back import calmed, put_back
 from fieldvoice.dialogue.turn import Turn
-from fieldvoice.records.facts import Fact, Key, Said, key_of, surface_name
+from fieldvoice.records.facts import Fact, Key, Of, Said, key_of, surface_name
 from fieldvoice.records.ledger import Call, Concern, Doubt, Standing, Tell
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import (
@@ -103,30 +105,6 @@ def go_on(turn: Turn, facts: tuple[Said, ...]) -> Turn:
 def settle(turn: Turn) -> Turn:
     """The speaker went on without objecting: a sure value is taken. One in question never is."""
     return turn if turn.mine is None or turn.asked is not None else turn.did(Accepted(turn.who))
-
-
-def put_back(turn: Turn, gone: tuple[int, ...]) -> tuple[Turn, tuple[int, ...]]:
-    """Without those calls that wait; what they replaced while it waited, waits again. Which those are."""
-    calls = [turn.state.calls[each] for each in gone]
-    turn = turn.did(TakenBack(gone))
-    back = tuple(
-        one.replaces
-        for one in calls
-        if one.replaces is not None
-        and one.replaces in turn.state.calls
-        and turn.state.calls[one.replaces].standing is Standing.REPLACED
-        and is_whole(turn.state.calls[one.replaces])
-    )
-    return (ask_anew(turn.did(Restored(turn.who, back)), back) if back else turn), back
-
-
-def ask_anew(turn: Turn, back: tuple[int, ...]) -> Turn:
-    """With the question whether it is right for each that comes back and was in question when it was replaced: nobody
-    has said yes to it.
-    """
-    doubted = tuple(each for each in back if turn.state.calls[each].doubted)
-    doubts = tuple(Doubt(Concern.UNSURE, each) for each in doubted)
-    return turn.did(Questioned(turn.who, doubted, doubts)) if doubted else turn
 
 
 def _means_the_last(turn: Turn, facts: tuple[Said, ...]) -> Turn | None:
@@ -269,7 +247,7 @@ def propose(turn: Turn, facts: tuple[Said, ...], *, corrects: bool = False, besi
     board = board_meant(turn, facts)
     if board != turn.state.board:
         return turn.at_board(board, lambda there: propose(there, facts, corrects=corrects, beside=beside))
-    turn, facts = _of_what_is_at_hand(turn, facts)
+    turn, facts = _with_room(*_of_what_is_at_hand(turn, facts))
     if not facts:
         return turn
     said, facts = facts, as_awaited(turn, facts)
@@ -323,10 +301,13 @@ def _said_instead(turn: Turn, facts: tuple[Said, ...]) -> tuple[int, ...]:
     ]
     awaited = turn.state.awaited.get(turn.who)
     if awaited is not None and any(is_bare(fact) or _is_there(fact, awaited) for fact in facts):
-        words_or_readings = (
-            each for each, one in open_still.items() if one.fact is None or isinstance(one.fact, Reading)
-        )
-        found += [each for each in words_or_readings if each in awaited.instead]
+        places = {fact.at for fact in facts if isinstance(fact, Reading)}
+        found += [
+            each
+            for each, one in open_still.items()
+            if each in awaited.instead
+            and (one.fact is None or (isinstance(one.fact, Reading) and (None in places or one.fact.at in places)))
+        ]
     return tuple(found)
 
 
@@ -360,6 +341,22 @@ def _of_what_is_at_hand(turn: Turn, facts: tuple[Said, ...]) -> tuple[Turn, tupl
         turn = turn.did(NotTaken(calls_of(turn, others, Standing.NOT_TAKEN))) if surface else turn
         turn = turn.refuse(Tell.NOT_OF_SURFACE, turn.state.board) if surface else turn.refuse(Tell.NO_SURFACE)
     return turn, counted(turn.state, tuple(fact for fact in facts if fact not in others))
+
+
+def _with_room(turn: Turn, facts: tuple[Said, ...]) -> tuple[Turn, tuple[Said, ...]]:
+    """What may be, beside what was called, with what it implies; what that denies is kept as not taken."""
+    kept: list[Said] = []
+    known = turn.state.known(turn.state.board, doubtful=True)
+    for fact in facts:
+        there = in_the_way(turn.state, fact)
+        if not there:
+            kept += implied(fact, known)
+            continue
+        turn = turn.did(NotTaken(calls_of(turn, (fact,), Standing.NOT_TAKEN)))
+        boxes = there[0].key.of in {Of.BOX, Of.OPENING}
+        names = (one.key.name for one in there) if boxes else there
+        turn = turn.refuse(Tell.BOXES_THERE if boxes else Tell.WIDTHS_THERE, *names)
+    return turn, tuple(kept)
 
 
 def read_back(
@@ -401,12 +398,14 @@ def read_back(
     turn, kept, beside = _still_waiting(turn, calls, kept, still)
     doubts = one_of_each(doubts + tuple(doubt for doubt in (*unsure, *beside) if doubt not in doubts))
     asked = {doubt.call for doubt in doubts}
-    made = []
+    made: list[Call] = []
+    there = tuple(one for one in turn.state.known(board, doubtful=True).values() if one.number not in gone)
     for one in calls:
         old = older[one.number]
         standing = Standing.DOUBTFUL if one.number in asked else Standing.READ_BACK
         old_number = old.number if old is not None else one.replaces
-        made.append(replace(one, standing=standing, replaces=old_number, corrects=corrects))
+        off = displaced(one, (*there, *made), surface=board in turn.state.surfaces)
+        made.append(replace(one, standing=standing, replaces=old_number, corrects=corrects, displaces=off))
     again = _said_again(turn, board, made)
     own = {*(one.number for one in made), *kept}
     turn = turn.did(Called(board, tuple(made), tuple(doubt for doubt in doubts if doubt.call in own), kept))
@@ -444,31 +443,13 @@ def _said_again(turn: Turn, board: str, made: Sequence[Call]) -> tuple[int, ...]
 def _told(turn: Turn, sure: Iterable[Call], known: Mapping[Key, Call]) -> Turn:
     """Each sure call read back, with what it takes the place of."""
     for one in sure:
+        if not turn.state.calls[one.number].waits:
+            continue  # the same breath leaves no room for it
         old = turn.state.calls.get(one.replaces) if one.replaces is not None else None
         if old is not None and old.key != one.key and one.key in known:
             old = known[one.key]  # it was called for another place
-        told = old is not None and _is_told(old, one)
-        turn = turn.tell(Tell.READ_BACK, one, *((old,) if old is not None and told else ()))
-    return turn
-
-
-def calmed(turn: Turn, before: Collection[Doubt]) -> Turn:
-    """Without those of the questions `before` that nothing speaks for any more, whoever they were put to: what they
-    were about is read back, or asked anew for what speaks against it instead.
-    """
-    for who, one in turn.state.open.items():
-        for doubt in one.doubts:
-            alone = sum(each.call == doubt.call for each in one.doubts) == 1
-            if doubt.call is None or not alone or doubt not in before:
-                continue
-            now = speaks_against(doubt, turn.state, turn.rooms)
-            if doubt in now:
-                continue
-            turn = turn.did(Restored(who, (doubt.call,)))
-            if now:
-                turn = turn.did(Questioned(turn.who, (doubt.call,), now))
-            else:
-                turn = turn.tell(Tell.READ_BACK, turn.state.calls[doubt.call])
+        told = (old,) if old is not None and _is_told(old, one) else ()
+        turn = turn.tell(Tell.READ_BACK, one, *told, *(turn.state.calls[each] for each in one.displaces))
     return turn
 
 

@@ -9,6 +9,7 @@ from typing import Any
 
 from fieldvoice.dialogue import events as happened
 from fieldvoice.dialogue.events import Event
+from fieldvoice.dialogue.matters import displaced
 from fieldvoice.dialogue.state import UNDO_DEPTH, AwaitedPlace, Open, Past, ReadLast, State, has_circuit, is_whole
 from fieldvoice.dialogue.view import Heard
 from fieldvoice.records.board import CircuitWord
@@ -100,6 +101,7 @@ def _called(state: State, event: happened.Called, who: str, _: datetime) -> Stat
     claimed = mine.claimed if mine is not None else None
     state = _put(state, who, Open(event.board, (*kept, *sorted(new)), doubts, confirmed, stood, claimed))
     state = _standing(state, gone, Standing.TAKEN_BACK)
+    replaced |= {each for call in event.calls for each in call.displaces}
     waited = [each for each in replaced if each in state.calls and state.calls[each].waits]
     state = _standing(state, waited, Standing.REPLACED)
     awaited = {person: place for person, place in state.awaited.items() if person != who}
@@ -185,6 +187,7 @@ def _accepted(state: State, event: happened.Accepted, _who: str, _: datetime) ->
         for call in taken
         if call.key in before[call.board] and before[call.board][call.key].number != call.number
     ]
+    off = tuple(each for call in taken for each in call.displaces if each in state.calls and state.calls[each].in_force)
     calls = []
     for call in taken:
         standing = Standing.CONFIRMED if call.number in mine.confirmed else Standing.ACCEPTED
@@ -198,7 +201,7 @@ def _accepted(state: State, event: happened.Accepted, _who: str, _: datetime) ->
         if has_circuit(call.fact) and not _same(before[call.board].get(call.key), call)
     }
     state = _with(state, calls)
-    state = _without_words(_standing(state, old, Standing.REPLACED), moved)
+    state = _without_words(_standing(state, (*old, *off), Standing.REPLACED), moved)
     if calls:
         new = tuple(call.number for call in calls if call.number not in mine.stood)
         old_ones = tuple(call.number for call in calls if call.number in mine.stood)
@@ -286,14 +289,14 @@ def _undone(state: State, _: happened.Undone, who: str, _at: datetime) -> State:
     if past is None:
         return state
     out = _those(state, past.calls)
-    back = [*(call.replaces for call in out if call.replaces is not None), *past.off]
+    back = [*(each for call in out for each in (call.replaces, *call.displaces) if each is not None), *past.off]
     moved = {(call.board, call.key.name) for call in (*out, *_those(state, back)) if has_circuit(call.fact)} | {
         (past.board, box) for box in past.circuits
     }
     state = _standing(state, past.calls, Standing.TAKEN_BACK)
     state = _standing(state, past.stood, Standing.DOUBTFUL)
     taken = {call.key for call in state.on(past.board) if call.in_force or call.waits}
-    again = [call.number for call in _those(state, back) if call.key not in taken]
+    again = [call.number for call in _those(state, back) if call.key not in taken and _has_room(state, call)]
     state = _standing(state, again, Standing.ACCEPTED)
     for call in past.waited:
         state = _waits_again(state, call)
@@ -301,6 +304,12 @@ def _undone(state: State, _: happened.Undone, who: str, _at: datetime) -> State:
     ticks = tuple(tick for tick in state.ticks.get(past.board, ()) if tick is not past.tick)
     state = replace(state, ticks={**state.ticks, past.board: ticks})
     return replace(state, past=tuple(each for each in state.past if each is not past))
+
+
+def _has_room(state: State, old: Call) -> bool:
+    """Whether nothing that stands leaves no room for it."""
+    there = (call for call in state.on(old.board) if call.in_force or call.waits)
+    return not any(displaced(call, (old,), surface=old.board in state.surfaces) for call in there)
 
 
 def _waits_again(state: State, call: Call) -> State:

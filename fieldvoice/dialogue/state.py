@@ -190,7 +190,8 @@ class State:
         values = self.settled(board)
         waiting = [call for call in self.on(board) if call.standing in wanted and is_whole(call)]
         values.update({call.key: call for call in waiting})
-        return values
+        gone = {number for call in waiting for number in call.displaces}
+        return {key: call for key, call in values.items() if call.number not in gone} if gone else values
 
     @property
     def doubts(self) -> tuple[Doubt, ...]:

@@ -36,15 +36,12 @@ def usable(turn: Turn, meanings: Iterable[Meaning]) -> tuple[Turn, tuple[Meaning
         same = _same(turn, meaning) if isinstance(meaning, SameAgain) else _habitual(turn, meaning)
         if same is None:
             lost.append(Tell.SAME_AS_WHAT)
-        elif _denied(turn, same):
-            lost.append(Tell.BOXES_THERE)
         elif _idle(same):
             lost.append(Tell.NO_USE)
         else:
             kept.append(same)
     for tell in dict.fromkeys(lost):
         words: tuple[str, ...] = (turn.judged.utterance.heard,) if tell is Tell.NO_USE else ()
-        words = turn.state.boxes(turn.state.board) if tell is Tell.BOXES_THERE else words
         turn = turn.tell(tell, *words) if kept else turn.refuse(tell, *words)
     return turn, tuple(kept)
 
@@ -74,11 +71,6 @@ _HABITS = {
     HabitOf.MIDDLE_WIDTH: Topic.MIDDLE_WIDTH,
     HabitOf.ORDER: Topic.MEASURING,
 }
-
-
-def _denied(turn: Turn, meaning: Meaning) -> bool:
-    """Whether it says that there is no box where one was called."""
-    return meaning == Context(Topic.BOXES, "none") and bool(turn.state.boxes(turn.state.board))
 
 
 def _idle(meaning: Meaning) -> bool:

@@ -46,6 +46,7 @@ class Call:
     `again`: how often it was said once more, in short, once its speaker went on; an older journal has whether it was.
     `checked`: whether it was said yes to in a last read-back.
     `doubted`: whether it was in question when another one took its place.
+    `displaces` are those at other places that it leaves, or left, no room for: "no boxes" for a box.
     `about` is what words that weren't understood were about, whichever of their meanings was meant.
     `prompted`: whether a figure that was heard without a place was put where the next one belongs.
     """
@@ -66,6 +67,7 @@ class Call:
     about: Key | None = None
     doubted: bool = False
     prompted: bool = False
+    displaces: tuple[int, ...] = ()
 
     @property
     def key(self) -> Key:
@@ -92,7 +94,7 @@ class Concern(StrEnum):
     FELLOWS = "fellows"  # value: the nearest fellow; other: a twin near it, if there is one
     OTHER_BOARDS = "other boards"  # value: the height there
     INSTEAD = "instead"  # other: what takes the place of value without a word of correction, far from it
-    AT_ODDS = "at odds"  # told: the course, an edge, what was called there, which can't be with it
+    AT_ODDS = "at odds"  # told: a course, an edge, what was called there; else calls: what it can't be with, if any
     ODD = "odd"  # odd: what geometry finds hard to believe
     ALREADY_CUT = "already cut"  # told: the value then, who ticked
     LOST = "lost"  # entries of the job are lost
@@ -225,6 +227,7 @@ class Tell(StrEnum):
     SAY_WHOLE = "say whole"
     NO_LEVEL = "no level"
     BOXES_THERE = "boxes there"  # their names
+    WIDTHS_THERE = "widths there"  # their Calls: no full sheet
     NO_USE = "no use"  # the words: understood, and nothing comes of it
     NOT_DEAD = "not dead"  # the boxes; who; those revoked, as board and box
     MAYBE_LIVE = "maybe live"  # those revoked, as board and box: what was said of a circuit wasn't understood

@@ -355,7 +355,11 @@ def _unlikely(doubt: Doubt, values: Sequence[Value], ear: InWords) -> Both:
     )
 
 
-def _at_odds(doubt: Doubt, _: Sequence[Value], ear: InWords) -> Both:
+def _at_odds(doubt: Doubt, values: Sequence[Value], ear: InWords) -> Both:
+    if not doubt.told:
+        calls = [one for one in values if isinstance(one, Call) and one.number in {doubt.call, *doubt.calls}]
+        text, spoken = (", and ".join(lead(one, ear)[way] for one in calls) for way in (0, 1))
+        return f"{text}: is that right?", f"{spoken}{_sure(ear)}"
     course, edge, there = doubt.told
     where = "above" if edge == "top" else "below"
     board = "a board" if there == "board" else f"the {there}"

@@ -71,6 +71,11 @@ def counted(count: int, one: str, more: str | None = None) -> str:
     return f"{count} {one}" if count == 1 else f"{count} {more or one + 's'}"
 
 
+def first_small(text: str) -> str:
+    """With a small first letter, behind other words."""
+    return text[:1].lower() + text[1:]
+
+
 def first_large(text: str) -> str:
     """The text with its first letter large."""
     return text[:1].upper() + text[1:]

@@ -17,7 +17,7 @@ from fieldvoice.wording.cautions import OF_CIRCUITS
 from fieldvoice.wording.doubts import lead, question
 from fieldvoice.wording.drafts import item_text
 from fieldvoice.wording.fastening import told_fasteners, told_weight
-from fieldvoice.wording.figures import joined
+from fieldvoice.wording.figures import first_small, joined
 from fieldvoice.wording.forms import Both, Form, InWords, Worded, each, fitting, says
 from fieldvoice.wording.last_check import together
 from fieldvoice.wording.surfaces import WORDED as OF_SURFACES
@@ -122,18 +122,23 @@ def read_back(values: Sequence[Value], ear: InWords) -> Both:
     """One value read back, the place first, and what it takes the place of; the same called twice may have been meant
     for another place, so that is said.
     """
-    call, *rest = calls_in(values)
+    call, *others = calls_in(values)
+    rest = [one for one in others if one.number not in call.displaces]
     front, spoken = lead(call, ear)
     extra = note(call.fact, ear.unit)
     front += f" ({extra})" if extra else ""
+    off = [lead(one, ear) for one in others if one not in rest]
+    gone, gone_aloud = ([first_small(each[way]) for each in off] for way in (0, 1))
     if rest and rest[0].fact == call.fact:
-        return f"{front}, the same again.", f"{spoken}, the same again."
-    if rest and rest[0].fact is not None:
-        was = figures(rest[0].fact, ear.eye)
+        front, spoken = f"{front}, the same again", f"{spoken}, the same again"
+    elif rest and rest[0].fact is not None:
         whose = f"{rest[0].by}'s " if rest[0].by != call.by else ""
-        more = f", instead of {whose}{_was(rest[0].fact, ear)}."
-        return f"{front}, instead of {whose}{was}.", fitting(spoken + more, spoken)
-    return f"{front}.", f"{spoken}."
+        gone.insert(0, f"{whose}{figures(rest[0].fact, ear.eye)}")
+        gone_aloud.insert(0, f"{whose}{_was(rest[0].fact, ear)}")
+    if not gone:
+        return f"{front}.", f"{spoken}."
+    aloud = fitting(f"{spoken}, instead of {' and '.join(gone_aloud)}.", spoken)
+    return f"{front}, instead of {' and '.join(gone)}.", aloud
 
 
 def _was(fact: Fact | Incomplete, ear: InWords) -> str:
@@ -395,8 +400,18 @@ def _already_cut(values: Sequence[Value], form: Form) -> str:
 
 
 def _boxes_there(values: Sequence[Value], form: Form) -> str:
-    boxes = " and ".join(map(form.words, strings_in(values)))
-    return f"Not taken: {boxes} are on this board. To take one out, say scratch and its name."
+    boxes = [form.words(name) for name in strings_in(values)]
+    there = f"{' and '.join(boxes)} {'is' if len(boxes) == 1 else 'are'} on this board"
+    return f"Not taken: {there}. To take one out, say scratch and its name."
+
+
+def _widths_there(values: Sequence[Value], ear: InWords) -> Both:
+    told = [lead(one, ear) for one in calls_in(values)]
+    text, spoken = (", ".join(each[way] for each in told) for way in (0, 1))
+    more = "To take one out, say scratch and its place."
+    return f"A full sheet isn't taken: {first_small(text)} is called. {more}", fitting(
+        f"A full sheet isn't taken: {first_small(spoken)} is called. {more}", "A full sheet isn't taken."
+    )
 
 
 def _no_board(values: Sequence[Value], form: Form) -> str:
@@ -443,6 +458,7 @@ _WORDED: Mapping[Tell, Worded] = {
     Tell.REFUSED: each(_refused),
     Tell.NO_USE: says("I understood “{0}”, but can't use it here. Not taken."),
     Tell.BOXES_THERE: each(_boxes_there),
+    Tell.WIDTHS_THERE: _widths_there,
     Tell.KEPT_NOT_TAKEN: says("Not taken: “{0}”. Say it again."),
     Tell.WHICH_PLACE: each(_which_place),
     Tell.NEXT_PLACE: each(_next_place),

@@ -512,6 +512,8 @@ def _same(said: object, kept: object) -> bool:
         return said.at is None and said.value in _figures(kept)
     if isinstance(said, Reading) and isinstance(kept, Reading):
         return said.value == kept.value or (said.value.inches < 1 and kept.value.inches % 1 == said.value.inches)
+    if isinstance(said, Reading) and isinstance(kept, Context | Plumb):
+        return said.at is None and kept.value in {said.value, -said.value}  # what was denied is one length
     if isinstance(said, Box) and isinstance(kept, Box):
         return (said.kind, said.x, said.y, said.far) == (kept.kind, kept.x, kept.y, kept.far)
     if isinstance(said, Opening) and isinstance(kept, Opening):

@@ -99,3 +99,11 @@ def test_no_question_is_asked_of_nothing(concern: Concern) -> None:
         return
     with pytest.raises(ValueError, match="asks of nothing"):
         Doubt(concern, 1)
+
+
+def test_one_of_the_places_that_were_denied_is_called_alone() -> None:
+    """The other is still to be said: it isn't replaced by what is called elsewhere."""
+    wall = Wall()
+    wall.types("both sides 95 1/2", "no", "left 95")
+    waits = [call for call in wall.session.state.not_taken("1") if isinstance(call.fact, Reading)]
+    assert [call.fact.at for call in waits if isinstance(call.fact, Reading)] == [Slot.RIGHT]

@@ -1,0 +1,183 @@
+"""Which facts of one board or wall speak of the same matter, though each has a key of its own. A later one takes the
+place of those that it leaves no room for; where both may have been meant, that is asked; where the earlier ones were
+measured, the later word isn't taken.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from itertools import pairwise
+
+from fieldvoice.dialogue.assembly import stands_by_course
+from fieldvoice.dialogue.state import State, has_circuit
+from fieldvoice.records.facts import Fact, Key, Of, Said, key_of
+from fieldvoice.records.ledger import Call, Concern, Doubt
+from fieldvoice.records.length import Length
+from fieldvoice.records.meaning import (
+    Box,
+    Context,
+    Course,
+    Dimension,
+    Edge,
+    Incomplete,
+    LayoutWish,
+    Neighbor,
+    Opening,
+    Reading,
+    SurfaceCall,
+    Topic,
+    Wish,
+)
+
+_SIDES_OF_SHEET = frozenset({Topic.SHEET_WIDTH, Topic.SHEET_LENGTH})
+_CUT_SIDE = frozenset({Topic.TAPER, Topic.FACTORY_EDGE})
+_FRAMING = frozenset({Topic.SPACING, Topic.STUDS})
+
+
+def leaves_no_room(new: Fact, old: Fact, *, surface: bool) -> bool:
+    """Whether the old one is nothing any more once the new one stands. A `surface` has its framing in one way only; a
+    board may have studs that its spacing explains.
+    """
+    match new, old:
+        case (Box() | Opening(), Context(topic=Topic.BOXES)):
+            return has_circuit(new)
+        case (Reading(dimension=Dimension.WIDTH), Context(topic=Topic.FULL)):
+            return True
+        case (Context(topic=Topic.SHEET), Context(topic=topic)):
+            return topic in _SIDES_OF_SHEET
+        case (Context(topic=Topic.SHEET), LayoutWish(wish=Wish.LENGTH)):
+            return True
+        case (LayoutWish(wish=Wish.LENGTH), Context(topic=Topic.SHEET)):
+            return True
+        case (Context(topic=Topic.LIES), LayoutWish(wish=wish)) | (LayoutWish(wish=wish), Context(topic=Topic.LIES)):
+            return wish in {Wish.STANDING, Wish.LYING}
+        case (Context(), Context()):
+            return _of_one_matter(new, old, surface=surface)
+    return False
+
+
+def _of_one_matter(new: Context, old: Context, *, surface: bool) -> bool:
+    topics = {new.topic, old.topic}
+    if topics == _CUT_SIDE:
+        return new.edge is old.edge
+    if topics == _FRAMING:
+        return surface or not _explains(*((new, old) if new.topic is Topic.SPACING else (old, new)))
+    fewer = new.topic is Topic.LAYERS and old.topic is Topic.LAYER
+    return fewer and isinstance(new.value, int) and isinstance(old.value, int) and old.value > new.value
+
+
+def _explains(spacing: Context, studs: Context) -> bool:
+    """Whether studs may stand where they do by that spacing: none is farther from the one before than about that."""
+    if not isinstance(spacing.value, Length) or not isinstance(studs.value, tuple):
+        return True
+    return all(after - before <= spacing.value + OFF for before, after in pairwise(studs.value)) and (
+        len(studs.value) < 2 or any(after - before >= spacing.value - OFF for before, after in pairwise(studs.value))
+    )
+
+
+OFF = Length(2)
+"""How far apart from its spacing framing is set, as a rule (our own rule)."""
+
+
+def displaced(new: Call, others: Iterable[Call], *, surface: bool) -> tuple[int, ...]:
+    """The calls that a new one leaves no room for."""
+    if new.fact is None or isinstance(new.fact, Incomplete):
+        return ()
+    return tuple(
+        one.number
+        for one in others
+        if one.fact is not None
+        and not isinstance(one.fact, Incomplete)
+        and one.number != new.number
+        and leaves_no_room(new.fact, one.fact, surface=surface)
+    )
+
+
+def in_the_way(state: State, fact: Said) -> tuple[Call, ...]:
+    """What was called and would be denied by it: boxes by "no boxes", a width by a full sheet."""
+    if not isinstance(fact, Context):
+        return ()
+    there = [one for one in state.on(state.board) if one.in_force or one.waits]
+    if fact.topic is Topic.BOXES and fact.value == "none":
+        return tuple(one for one in there if one.key.of is Of.BOX or has_circuit(one.fact))
+    if fact.topic is Topic.FULL:
+        return tuple(one for one in there if isinstance(one.fact, Reading) and one.fact.dimension is Dimension.WIDTH)
+    return ()
+
+
+def implied(fact: Said, known: Mapping[Key, Call]) -> tuple[Said, ...]:
+    """The fact with what it says beside: a second layer is one of two at least."""
+    if not isinstance(fact, Context) or fact.topic is not Topic.LAYER or not isinstance(fact.value, int):
+        return (fact,)
+    call = known.get(key_of(Context(Topic.LAYERS, 1)))
+    layers = call.fact.value if call is not None and isinstance(call.fact, Context) else 1
+    more = isinstance(layers, int) and fact.value > layers
+    return (Context(Topic.LAYERS, fact.value), fact) if more else (fact,)
+
+
+AT_THE_FLOOR = Length(4)
+"""What is less above the floor is a gap under a board that stands there (our own rule)."""
+_ENDS = frozenset({Neighbor.CEILING, Neighbor.FLOOR, Neighbor.BOARD})
+_ACROSS = {Neighbor.FLOOR: Edge.BOTTOM, Neighbor.CEILING: Edge.TOP}
+_CEILING = Context(Topic.SURFACE, "ceiling")
+
+
+def at_odds(call: Call, new: Iterable[Call], values: Mapping[Key, Call]) -> tuple[Doubt, ...]:
+    """The question about a call that can't be with another one as it was called: an upper course on the floor, a stud
+    beyond the wall; or with nothing, as a floor at a board's side.
+    """
+    facts = {**values, **{one.key: one for one in new}}
+    if isinstance(call.fact, Context) and _at_a_side(call.fact, facts):
+        return (Doubt(Concern.AT_ODDS, call.number),)
+    for other in facts.values():
+        if other.number == call.number or call.fact is None or other.fact is None or other.number > call.number:
+            continue
+        told = _of_a_course(call.fact, other.fact) or _of_a_course(other.fact, call.fact)
+        if told:
+            return (Doubt(Concern.AT_ODDS, call.number, told=told),)
+        if _cannot_be(call.fact, other.fact, facts) or _cannot_be(other.fact, call.fact, facts):
+            return (Doubt(Concern.AT_ODDS, call.number, calls=(other.number,)),)
+    return ()
+
+
+def _at_a_side(fact: Context, facts: Mapping[Key, Call]) -> bool:
+    """A floor or a ceiling where none is on a wall."""
+    if fact.topic is not Topic.NEIGHBOR or not isinstance(fact.value, Neighbor):
+        return False
+    surface = facts.get(key_of(_CEILING))
+    on_wall = surface is None or surface.fact != _CEILING
+    return on_wall and fact.edge is not _ACROSS.get(fact.value, fact.edge)
+
+
+def _of_a_course(one: Said, other: Said) -> tuple[str, ...]:
+    """The course, the edge and what was called there, where that isn't what stands there by the course."""
+    match one, other:
+        case Context(topic=Topic.COURSE, value=course), Context(topic=Topic.NEIGHBOR, value=there, edge=Edge() as edge):
+            stands = stands_by_course(Course(str(course))).get(edge, there)
+            return (str(course), edge.value, str(there)) if there in _ENDS and there != stands else ()
+    return ()
+
+
+def _cannot_be(one: Said, other: Said, facts: Mapping[Key, Call]) -> bool:
+    match one, other:
+        case Context(topic=Topic.SURFACE, value="ceiling"), Context(topic=Topic.COURSE):
+            return True
+        case Context(topic=Topic.SURFACE, value="ceiling"), Context(topic=Topic.NEIGHBOR, value=there):
+            return there in _ACROSS
+        case (
+            Context(topic=Topic.ABOVE_FLOOR, value=Length() as up),
+            Context(topic=Topic.NEIGHBOR, value=Neighbor.FLOOR, edge=Edge.BOTTOM)
+            | Context(topic=Topic.COURSE, value=Course.LOWER | Course.ONLY),
+        ):
+            return up >= AT_THE_FLOOR
+        case Context(topic=Topic.STUDS, value=tuple() as studs), Reading(dimension=Dimension.WIDTH):
+            widths = [
+                each.fact.value
+                for each in facts.values()
+                if isinstance(each.fact, Reading) and each.fact.dimension is Dimension.WIDTH
+            ]
+            return bool(max(studs) > max(widths) + OFF)
+        case Context(topic=Topic.STUDS, value=tuple() as studs), SurfaceCall():
+            across = max(other.width, other.height) if other.surface == "ceiling" else other.width
+            return bool(max(studs) > across)
+    return False
