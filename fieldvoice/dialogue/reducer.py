@@ -284,7 +284,9 @@ def _struck(state: State, event: happened.Struck, who: str, _: datetime) -> Stat
 
 
 def _undone(state: State, _: happened.Undone, who: str, _at: datetime) -> State:
-    """Puts the old calls back. A circuit is never put back to dead: what was said of it is dropped instead."""
+    """Puts the old calls back. A circuit is never put back to dead: what was said of it is dropped instead. What was
+    corrected before it was in force is a change of its own once it stands: that of whoever called it.
+    """
     past = last_change(state, who)
     if past is None:
         return state
@@ -303,7 +305,12 @@ def _undone(state: State, _: happened.Undone, who: str, _at: datetime) -> State:
     state = _without_words(state, moved)
     ticks = tuple(tick for tick in state.ticks.get(past.board, ()) if tick is not past.tick)
     state = replace(state, ticks={**state.ticks, past.board: ticks})
-    return replace(state, past=tuple(each for each in state.past if each is not past))
+    changed = {each for one in state.past for each in (*one.calls, *one.stood)}
+    own = tuple(
+        Past(call.by, past.board, (call.number,)) for call in _those(state, again) if call.number not in changed
+    )
+    instead = {id(past): own}
+    return replace(state, past=tuple(each for one in state.past for each in instead.get(id(one), (one,))))
 
 
 def _has_room(state: State, old: Call) -> bool:

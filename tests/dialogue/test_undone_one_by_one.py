@@ -1,0 +1,61 @@
+"""Undo goes back through a job change by change, the newest first, until it is as it was in the beginning."""
+
+from __future__ import annotations
+
+from itertools import combinations, permutations, product
+
+import pytest
+
+from fieldvoice.records.facts import Fact, Key
+from tests.dialogue.talk import Wall, wall_after
+
+THINGS = {
+    "a width": ("t 46", "no, top 46 1/4"),
+    "an edge": ("left wall", "no, left board"),
+    "a box": (
+        "box 1 single gang center 20 from left 48 down",
+        "no, box 1 single gang center 21 from left 48 down",
+    ),
+    "a thickness": ("half inch board", "no, five eighths board"),
+    "the framing": ("studs 24 on center", "no, studs 16 on center"),
+}
+"""What is called of each, and what it is corrected to."""
+
+HOW = ("never", "before it is taken", "after it is taken")
+"""When it is corrected."""
+
+
+def facts(wall: Wall) -> dict[Key, Fact]:
+    """What is known of the board."""
+    return {key: call.fact for key, call in wall.session.state.known("1").items()}
+
+
+@pytest.mark.parametrize("names", list(permutations(THINGS, 2)), ids=" then ".join)
+def test_each_undo_takes_back_the_newest_change_alone(names: tuple[str, str]) -> None:
+    """Whether what is corrected was in force by then, or only read back."""
+    for how in product(HOW, repeat=2):
+        wall, was = wall_after(), list[dict[Key, Fact]]()
+        for name, when in zip(names, how, strict=True):
+            call, correction = THINGS[name]
+            was.append(facts(wall))
+            wall.types(call, *(() if when == "before it is taken" else ("yes",)))
+            if when != "never":
+                was.append(facts(wall))
+                wall.types(correction, "yes")
+        while was:
+            told = wall.types("undo")
+            assert facts(wall) == was.pop(), (how, told)
+        assert wall.types("undo") == "You have nothing to undo.", how
+
+
+@pytest.mark.parametrize(("first", "second"), list(combinations(THINGS, 2)))
+def test_each_undoes_what_was_their_own(first: str, second: str) -> None:
+    """The partner corrects what the hanger called, and takes that back: what the hanger called is the hanger's."""
+    wall = wall_after(THINGS[second][0], "yes", THINGS[first][0])
+    wall.types(THINGS[first][1], "yes", "undo", who="partner")
+    assert wall.types("undo", who="partner") == "You have nothing to undo."
+    both = facts(wall)
+    wall.types("undo")
+    assert len(facts(wall)) == len(both) - 1
+    wall.types("undo")
+    assert not facts(wall)
