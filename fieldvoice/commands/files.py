@@ -29,7 +29,7 @@ def numbered_lines(file: Path) -> list[tuple[int, str]]:
     lines = [(number, line.strip()) for number, line in enumerate(text.splitlines(), 1)]
     said = [(number, line) for number, line in lines if line and not line.startswith("#")]
     if not said:
-        raise BadInput(f"{_name(file)} holds no calls, so there is nothing to cut from. Put one on each line.")
+        raise BadInput(f"{name_of(file)} holds no calls, so there is nothing to cut from. Put one on each line.")
     return said
 
 
@@ -38,7 +38,8 @@ def is_sound(file: Path) -> bool:
     return file.suffix.lower() in SOUND_ENDINGS
 
 
-def _name(file: Path) -> str:
+def name_of(file: Path) -> str:
+    """The file as a sentence begins with it."""
     return "Standard input" if str(file) == "-" else str(file)
 
 
@@ -58,15 +59,17 @@ def whole_text(file: Path, wanted: str) -> str:
         raise BadInput(f"{file} is a folder, so nothing was read from it. Name a file.") from None
     except UnicodeDecodeError as fault:
         line = fault.object.count(b"\n", 0, fault.start) + 1
-        raise BadInput(f"{_name(file)}, line {line}: not text in UTF-8, so none of it was taken. {wanted}") from None
+        raise BadInput(f"{name_of(file)}, line {line}: not text in UTF-8, so none of it was taken. {wanted}") from None
     except OSError as trouble:
         raise BadInput(
             f"{file} can't be read ({trouble.strerror}), so none of it was taken. Check the name and the permissions."
         ) from None
     if len(data) > LARGEST_TEXT:
-        raise BadInput(f"{_name(file)} is larger than 4 MiB, more than a day of talk: give one room's lines at a time.")
+        raise BadInput(
+            f"{name_of(file)} is larger than 4 MiB, more than a day of talk: give one room's lines at a time."
+        )
     if "\0" in text:
-        raise BadInput(f"{_name(file)} holds binary data, so none of it was taken. {wanted}")
+        raise BadInput(f"{name_of(file)} holds binary data, so none of it was taken. {wanted}")
     return text
 
 

@@ -12,7 +12,7 @@ import click
 
 from fieldvoice.commands import options
 from fieldvoice.commands.fastening import check_own_table
-from fieldvoice.commands.files import check_new, whole_text, write_new
+from fieldvoice.commands.files import check_new, name_of, whole_text, write_new
 from fieldvoice.commands.output import emit, pour_text, show, tell
 from fieldvoice.errors import BadInput, BadUsage, CannotCut
 
@@ -99,7 +99,7 @@ def read(file: Path) -> House:
     found = read_house(whole_text(file, "Give a TOML file."))
     if isinstance(found, tuple):
         lines = "\n".join(file_fault_text(fault) for fault in found)
-        raise BadInput(f"{file} can't be planned, so nothing was.\n{lines}")
+        raise BadInput(f"{name_of(file)} can't be planned, so nothing was.\n{lines}")
     return found
 
 
@@ -172,4 +172,4 @@ def _refused(file: Path, faults: tuple[object, ...]) -> BadInput:
     from fieldvoice.wording.room import file_fault_text
 
     lines = "\n".join(file_fault_text(fault) for fault in faults if isinstance(fault, FileFault))
-    return BadInput(f"{file} can't be cut from, so nothing was planned.\n{lines}")
+    return BadInput(f"{name_of(file)} can't be cut from, so nothing was planned.\n{lines}")

@@ -29,7 +29,15 @@ from fieldvoice.dialogue.prompting import NoPlace, free_places
 from fieldvoice.dialogue.reducer import last_change
 from fieldvoice.dialogue.rivals import but_for, one_of_each, teen_or_ten
 from fieldvoice.dialogue.state import AwaitedPlace, are_one_figure, is_whole
-from fieldvoice.dialogue.surfaces import belongs, counted, enter_room, open_surface, opened, with_slope
+from fieldvoice.dialogue.surfaces import (
+    belongs,
+    counted,
+    enter_room,
+    joists_assumed,
+    open_surface,
+    opened,
+    with_slope,
+)
 from fieldvoice.dialogue.taking_back import calmed, put_back
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.records.facts import Fact, Key, Of, Said, key_of, surface_name
@@ -340,6 +348,8 @@ def _of_what_is_at_hand(turn: Turn, facts: tuple[Said, ...]) -> tuple[Turn, tupl
         surface = turn.state.board in turn.state.surfaces
         turn = turn.did(NotTaken(calls_of(turn, others, Standing.NOT_TAKEN))) if surface else turn
         turn = turn.refuse(Tell.NOT_OF_SURFACE, turn.state.board) if surface else turn.refuse(Tell.NO_SURFACE)
+    otherwise = joists_assumed(turn.state, facts)
+    turn = turn if otherwise is None else turn.tell(Tell.JOISTS_ASSUMED, otherwise)
     return turn, counted(turn.state, tuple(fact for fact in facts if fact not in others))
 
 

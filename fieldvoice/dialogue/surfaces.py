@@ -38,6 +38,7 @@ from fieldvoice.records.meaning import (
     Topic,
     Wish,
 )
+from fieldvoice.records.orders import Correction
 from fieldvoice.records.room import (
     USUAL,
     Ceiling,
@@ -51,6 +52,7 @@ from fieldvoice.records.room import (
     name_of,
 )
 from fieldvoice.records.room_plan import RoomPlan
+from fieldvoice.records.utterance import Meaning
 
 STOCK = {
     Unit.INCH: tuple(Sheet(Length(48), Length(12 * feet)) for feet in (8, 10, 12)),
@@ -179,13 +181,47 @@ def counted(state: State, facts: tuple[Said, ...]) -> tuple[Said, ...]:
     """
     if state.board not in state.surfaces:
         return facts
+    call, end = _counted_from(state, facts)
+    side = end or (Edge.BOTTOM if call is not None and call.surface == "ceiling" and _is_long(call) else Edge.LEFT)
+    return tuple(_counted(fact, side) for fact in facts)
+
+
+def _counted_from(state: State, facts: tuple[Said, ...]) -> tuple[SurfaceCall | None, Edge | None]:
+    """The surface at hand as it was called, and the end that its framing was said to be counted from, which stays."""
     known = [*facts_of(state.known(state.board, doubtful=True).values()), *facts]
     call = next((fact for fact in reversed(known) if isinstance(fact, SurfaceCall)), None)
-    along_length = call is not None and call.surface == "ceiling" and call.height > call.width
-    usual = Edge.BOTTOM if along_length else Edge.LEFT
     ends = (fact.edge for fact in reversed(known) if isinstance(fact, Context) and fact.topic is Topic.SPACING)
-    side = next((end for end in ends if end is not None), usual)  # the end that was said stays
-    return tuple(_counted(fact, side) for fact in facts)
+    return call, next((end for end in ends if end is not None), None)
+
+
+def _is_long(call: SurfaceCall) -> bool:
+    return call.height > call.width
+
+
+def of_a_ceiling(state: State, breath: tuple[Meaning, ...], meaning: Meaning) -> Context | None:
+    """What a meaning of this breath says that can be said of a ceiling alone, where none is at hand: framing that is
+    counted from its near or its far end.
+    """
+    fact = meaning.new if isinstance(meaning, Correction) else meaning
+    if not isinstance(fact, Context) or fact.topic is not Topic.SPACING or fact.edge not in {Edge.TOP, Edge.BOTTOM}:
+        return None
+    called = next((one for one in breath if isinstance(one, SurfaceCall)), None)
+    if called is None and state.board in state.surfaces:
+        called, _ = _counted_from(state, ())
+    return fact if called is None or called.surface != "ceiling" else None
+
+
+def joists_assumed(state: State, facts: tuple[Said, ...]) -> Context | None:
+    """Where the framing of a ceiling is called and nobody said from which side it is counted: as it would be said if
+    the joists spanned the longer side after all.
+    """
+    spacing = next((one for one in facts if isinstance(one, Context) and one.topic is Topic.SPACING), None)
+    if state.board not in state.surfaces or spacing is None:
+        return None
+    call, end = _counted_from(state, facts)
+    if call is None or call.surface != "ceiling" or end is not None:
+        return None
+    return replace(spacing, edge=Edge.LEFT if _is_long(call) else Edge.BOTTOM)
 
 
 def _counted(fact: Said, side: Edge) -> Said:

@@ -8,10 +8,12 @@ from collections.abc import Iterable
 from dataclasses import replace
 
 from fieldvoice.dialogue.completing import by_habit, level
-from fieldvoice.dialogue.keeping import keep_words
+from fieldvoice.dialogue.events import NotTaken
+from fieldvoice.dialogue.keeping import calls_of, keep_words
 from fieldvoice.dialogue.state import are_one_figure
+from fieldvoice.dialogue.surfaces import of_a_ceiling
 from fieldvoice.dialogue.turn import Turn
-from fieldvoice.records.ledger import Tell
+from fieldvoice.records.ledger import Standing, Tell
 from fieldvoice.records.length import ZERO, Length
 from fieldvoice.records.meaning import Context, Dimension, Edge, Incomplete, Place, Point, Reading, Slot, Topic
 from fieldvoice.records.orders import Action, Command, Habit, HabitOf, SameAgain, SameHeight
@@ -25,13 +27,17 @@ def usable(turn: Turn, meanings: Iterable[Meaning]) -> tuple[Turn, tuple[Meaning
     """The meanings that count, "the same" with its value; the turn tells of each that nothing comes of."""
     kept: list[Meaning] = []
     lost: list[Tell] = []
-    for meaning in meanings:
+    for meaning in (all_of_it := tuple(meanings)):
         if isinstance(meaning, SameHeight):
             if not level(turn, meaning, kept):
                 lost.append(Tell.NO_LEVEL)
             continue
         if isinstance(meaning, Context) and meaning.topic is Topic.RIP and isinstance(meaning.value, Length):
             turn = _ripped(turn, meaning.value)
+            continue
+        framed = of_a_ceiling(turn.state, all_of_it, meaning)
+        if framed is not None:
+            turn = turn.did(NotTaken(calls_of(turn, (framed,), Standing.NOT_TAKEN))).refuse(Tell.OF_A_CEILING)
             continue
         same = _same(turn, meaning) if isinstance(meaning, SameAgain) else _habitual(turn, meaning)
         if same is None:

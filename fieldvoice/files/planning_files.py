@@ -185,6 +185,9 @@ def _members(
         limits = (LEAST_SPACING.text(table.unit), MOST_SPACING.text(table.unit))
         table.fault(key, Fault.SPACING, parts[1], limits)
         return None
+    if key == "joists" and parts[3] is None:
+        table.fault(key, Fault.NO_DIRECTION, value)
+        return None
     start = (parts[2] or edges[0].value).lower()
     runs = _DIMENSIONS.get((parts[3] or "width").lower())
     if start not in edges or runs not in along:
@@ -325,10 +328,17 @@ def read_pieces(text: str) -> PieceList | tuple[FileFault, ...]:
         return (top,)
     faults = top.faults
     unit, _, sheets = _read_job(top)
-    found = [_piece(table, sheets) for table in top.tables("piece")]
+    tables = top.tables("piece")
+    found = [_piece(table, sheets) for table in tables]
     top.done()
     if not found and not faults:
         top.missing("piece")
+    names = set[str]()
+    for table, piece in zip(tables, found, strict=True):
+        if piece is not None and (plain := " ".join(piece.name.casefold().split())) in names:
+            table.fault("name", Fault.PIECE_NAME, piece.name)
+        elif piece is not None:
+            names.add(plain)
     pieces = tuple(piece for piece in found if piece is not None)
     return tuple(faults) if faults else PieceList(unit, sheets, pieces)
 

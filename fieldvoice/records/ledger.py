@@ -253,6 +253,8 @@ class Tell(StrEnum):
     HOUSE_CLASHES = "house clashes"  # the file, the surface that is there twice
     ROOM = "room"  # its name, how many of its pieces are boards already, how many there are; its surfaces
     WHICH_ROOM = "which room"  # its name as said, then those that may be meant
+    JOISTS_ASSUMED = "joists assumed"  # the spacing as it would be said if they spanned the longer side
+    OF_A_CEILING = "of a ceiling"
     FRAMING_WANTED = "framing wanted"  # the surface's name: where its studs or joists are
     ONE_SURFACE = "one surface"
     NO_SURFACE = "no surface"

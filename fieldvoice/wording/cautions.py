@@ -15,6 +15,7 @@ from fieldvoice.records.meaning import Circuit
 from fieldvoice.records.plan import Step
 from fieldvoice.records.said import BoxWord
 from fieldvoice.wording.fastening import handling_text
+from fieldvoice.wording.figures import first_large
 from fieldvoice.wording.forms import Both, Form, InWords, Worded, clock, each
 from fieldvoice.wording.steps import heed
 
@@ -140,7 +141,7 @@ DEMONSTRATION = (
 def said(caution: Caution) -> str:
     """The whole caution."""
     if caution.care is Care.AT_BOX:
-        return _at_box(caution)
+        return first_large(_at_box(caution))
     if caution.care is Care.HEAVY:
         carrying, hanging = caution.handling
         return handling_text(carrying, hanging, caution.unit) or ""

@@ -17,7 +17,7 @@ from fieldvoice.wording.cautions import OF_CIRCUITS
 from fieldvoice.wording.doubts import lead, question
 from fieldvoice.wording.drafts import item_text
 from fieldvoice.wording.fastening import told_fasteners, told_weight
-from fieldvoice.wording.figures import first_small, joined
+from fieldvoice.wording.figures import first_large, first_small, joined
 from fieldvoice.wording.forms import Both, Form, InWords, Worded, each, fitting, says
 from fieldvoice.wording.last_check import together
 from fieldvoice.wording.surfaces import WORDED as OF_SURFACES
@@ -88,7 +88,7 @@ def say(notice: Notice, unit: Unit) -> Say:
 def worded(notice: Notice, ear: InWords) -> Say:
     """One notice, as briefly as `ear` has to be."""
     text, spoken = _both(notice, ear)
-    return Say(text, spoken, notice.safety)
+    return Say(first_large(text), spoken, notice.safety)
 
 
 def text(notice: Notice, unit: Unit) -> str:

@@ -41,7 +41,7 @@ _FAULTS: dict[Fault, str] = {
     Fault.NEGATIVE: "{given} is below zero. Measure from the lower left corner, so that nothing is.",
     Fault.TOO_LARGE: "{given} is over 200 ft. Check the number and the unit.",
     Fault.TOO_FINE: "{given} is finer than a tape shows. Give whole 64ths of an inch, or tenths of a millimeter.",
-    Fault.NOT_A_COUNT: "{given} is not a whole number from 1 to {allowed}.",
+    Fault.NOT_A_COUNT: "{given} is not a whole number from 1 to {allowed}. Write it without quotes.",
     Fault.NOT_ONE_OF: "“{given}” is not known. Use one of: {allowed}.",
     Fault.NOT_A_SHEET: '“{given}” is not a sheet. Write width and length like "48 x 144".',
     Fault.SHEET_SIZE: "“{given}” can't be a sheet. Give the width first, 12 in or more, then the length.",
@@ -49,10 +49,15 @@ _FAULTS: dict[Fault, str] = {
         '“{given}” doesn\'t say where the framing is. Write "16 on center from left", for joists '
         '"16 on center along width", or a list of places.'
     ),
+    Fault.NO_DIRECTION: (
+        '“{given}” doesn\'t say which way the joists are counted. Write "along width" or "along length" behind it: '
+        "they run the other way."
+    ),
     Fault.SPACING: "{given} on center is outside what is framed. Give {low} to {high}.",
     Fault.OUTSIDE: "{given} It lies outside the surface. Check its place and its size.",
     Fault.OVERLAP: "It overlaps an opening above it in the file. Check their places.",
     Fault.SAME_NAME: "Two surfaces are called “{given}”. Give each its own name in its room.",
+    Fault.PIECE_NAME: "Pieces above are called “{given}” too. Give each table a name; `count` is for several alike.",
     Fault.TWICE: "“{given}” is listed twice. Take one out.",
     Fault.NOT_NUMBERS: "“{given}” isn't {allowed} whole numbers above zero. Check the line.",
     Fault.TOO_FEW_LINES: "There are fewer pieces than the first line says. Add them, or fix the first line.",
@@ -211,10 +216,10 @@ def fill_text(width: int, height: int, value: int, bound: int) -> str:
     return f"{value} out of a sheet of {width} x {height}. None is worth more than {bound}."
 
 
-def list_text(sheets: int, feet: Fraction, bound: Fraction) -> str:
+def list_text(sheets: int, feet: Fraction, bound: Fraction, unit: Unit) -> str:
     """What a list of pieces takes."""
-    told = f"{counted(sheets, 'sheet')}, {Length(feet)} ft."
-    return f"{told} None can need less." if feet == bound else f"{told} None can need less than {Length(bound)} ft."
+    than = "" if feet == bound else f" than {_run(bound, unit, up=False)}"
+    return f"{counted(sheets, 'sheet')}, {_run(feet, unit)}. None can need less{than}."
 
 
 def butt_joint(feet: Fraction, unit: Unit) -> str:

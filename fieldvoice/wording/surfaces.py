@@ -261,6 +261,13 @@ def _framing_wanted(values: Sequence[Value], form: Form) -> str:
     return f"Where is the framing of {the(values[0], form)}? Say it, as in sixteen on center from the left."
 
 
+def _joists_assumed(values: Sequence[Value], ear: InWords) -> Both:
+    (otherwise,) = values
+    assert isinstance(otherwise, Context)
+    text = f"By default the joists span the shorter side. If they span the longer, say {spacing(otherwise, ear.eye)}."
+    return text, "By default the joists span the shorter side."
+
+
 def _screen_alone(shown: str, spoken: str) -> Worded:
     """A sentence whose values are for the screen alone."""
     return lambda values, ear: (shown.format(*map(ear.eye.tell, values)), spoken)
@@ -283,6 +290,10 @@ WORDED: Mapping[Tell, Worded] = {
     ),
     Tell.ROOM: _room,
     Tell.WHICH_ROOM: each(_which_room),
+    Tell.JOISTS_ASSUMED: _joists_assumed,
+    Tell.OF_A_CEILING: says(
+        "Only a ceiling's joists are counted from its near or far end. Not taken. Say from the left or from the right."
+    ),
     Tell.FRAMING_WANTED: each(_framing_wanted),
     Tell.ONE_SURFACE: says("That is more than one wall or ceiling, so none was taken. Say one at a time."),
     Tell.NO_SURFACE: says("There is no wall or ceiling to lay out yet. Call one by its two sides."),

@@ -129,7 +129,7 @@ class TestNothingIsGone:
         """The box first, or what was done to it."""
         wall = wall_after(*S, "box 1 single gang center 30 from left 16 up", words)
         assert wall.asks
-        assert wall.types("yes").startswith("box 1: dead and tested")
+        assert wall.types("yes").startswith("Box 1: dead and tested")
 
 
 class TestNoWrongValueStands:

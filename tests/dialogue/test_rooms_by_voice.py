@@ -7,8 +7,9 @@ import pytest
 from fieldvoice.dialogue.finishing import board_now
 from fieldvoice.dialogue.layouts import planned
 from fieldvoice.records.board import Known, Lies
+from fieldvoice.records.ledger import Standing
 from fieldvoice.records.length import Length, Unit
-from fieldvoice.records.meaning import Edge, Neighbor, Reading
+from fieldvoice.records.meaning import Context, Edge, Neighbor, Reading
 from fieldvoice.records.plan import Code, Hook, Need
 from fieldvoice.records.room import USUAL, RoomSurface, RoughOpening, RoughOpeningKind
 from fieldvoice.records.room_plan import RoomPlan
@@ -92,6 +93,27 @@ def test_a_ceiling_by_its_two_sides(wall: Wall) -> None:
     assert "Where is the framing of the ceiling?" in said
     assert "16 in on center from the near end" in wall.types("joists sixteen on center")
     assert "Laid out: 6 pieces" in wall.types("done")
+
+
+@pytest.mark.parametrize(
+    ("sides", "spacing", "otherwise"),
+    [
+        ("12 foot by 15 foot", "joists 16 on center", "16 in on center from the left"),
+        ("15 foot by 12 foot", "16 on center", "16 in on center from the near end"),
+        ("15 foot by 12 foot", "16 on center from the left", None),
+        ("15 foot by 12 foot", "16 on center from the near end", None),
+    ],
+)
+def test_which_way_joists_run_is_said_where_nobody_said_it(
+    sides: str, spacing: str, otherwise: str | None, wall: Wall
+) -> None:
+    """They span the shorter side, by default, and the words that say otherwise stand with it."""
+    wall.types(f"kitchen ceiling {sides}")
+    said = wall.types(spacing)
+    assert ("By default the joists span the shorter side" in said) is (otherwise is not None)
+    assert otherwise is None or f"If they span the longer, say {otherwise}." in said
+    if otherwise is not None:
+        assert f"Spacing: {otherwise}, instead of" in wall.types(otherwise)
 
 
 def test_a_side_that_was_not_said_is_asked_for(wall: Wall) -> None:
@@ -482,3 +504,25 @@ def test_no_unclear_call_is_of_a_wall_that_has_none_such(said: str, framed: bool
     calls = [one for one in wall.session.state.on("north wall") if isinstance(one.fact, Reading) and one.in_force]
     assert not calls
     assert not any(one.waits and isinstance(one.fact, Reading) for one in wall.session.state.on("north wall"))
+
+
+@pytest.mark.parametrize("end", ["near end", "far end", "bottom", "top"])
+@pytest.mark.parametrize(
+    "lines",
+    [
+        ("kitchen north wall 12 foot by 8 foot", "16 on center from the {}"),
+        ("kitchen north wall 12 foot by 8 foot", "16 on center", "no, 16 on center from the {}"),
+        ("kitchen north wall 12 foot by 8 foot, 16 on center from the {}",),
+        ("16 on center from the {}",),
+    ],
+    ids=len,
+)
+def test_only_a_ceiling_is_framed_from_its_ends(lines: tuple[str, ...], end: str, wall: Wall) -> None:
+    """Of a wall it has no meaning: nothing is taken of it, and it is not gone."""
+    said = wall.types(*(line.format(end) for line in lines))
+    assert "Only a ceiling's joists are counted from its near or far end" in said
+    assert not any(
+        isinstance(call.fact, Context) and call.fact.edge in {Edge.TOP, Edge.BOTTOM} and call.in_force | call.waits
+        for call in wall.session.state.calls.values()
+    )
+    assert any(call.standing is Standing.NOT_TAKEN for call in wall.session.state.calls.values())

@@ -6,7 +6,7 @@ from itertools import combinations, permutations, product
 
 import pytest
 
-from fieldvoice.records.facts import Fact, Key
+from fieldvoice.records.facts import Key, Said
 from tests.dialogue.talk import Wall, wall_after
 
 THINGS = {
@@ -25,7 +25,7 @@ HOW = ("never", "before it is taken", "after it is taken")
 """When it is corrected."""
 
 
-def facts(wall: Wall) -> dict[Key, Fact]:
+def facts(wall: Wall) -> dict[Key, Said | None]:
     """What is known of the board."""
     return {key: call.fact for key, call in wall.session.state.known("1").items()}
 
@@ -34,7 +34,7 @@ def facts(wall: Wall) -> dict[Key, Fact]:
 def test_each_undo_takes_back_the_newest_change_alone(names: tuple[str, str]) -> None:
     """Whether what is corrected was in force by then, or only read back."""
     for how in product(HOW, repeat=2):
-        wall, was = wall_after(), list[dict[Key, Fact]]()
+        wall, was = wall_after(), list[dict[Key, Said | None]]()
         for name, when in zip(names, how, strict=True):
             call, correction = THINGS[name]
             was.append(facts(wall))

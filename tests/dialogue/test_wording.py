@@ -22,7 +22,7 @@ QUESTIONS = {
     ),
     ("~top thirty and a half",): "Width, top: 30 1/2, not 13 1/2: yes?",
     ("top 46", A_BOX, "yes", "box 1 dead and tested"): (
-        "box 1: did you test it dead yourself, with a tester proved on a live source before and after? Only "
+        "Box 1: did you test it dead yourself, with a tester proved on a live source before and after? Only "
         "a yes counts."
     ),
 }
@@ -55,13 +55,13 @@ TELLINGS = {
     ("work in metric", "top 1190 light"): "Width, top: 1189.5 (light, 0.5 mm taken off).",
     ("top 46", "at 32 46"): "Width, at 32 in: 46.",
     ("top 46", A_BOX, "yes", "box 1 dead and tested", "no"): (
-        "box 1: not dead, says hanger. No tool goes into a box there."
+        "Box 1: not dead, says hanger. No tool goes into a box there."
     ),
     ("top 46", A_BOX, "yes", "box 1 dead and tested", "yes"): (
-        f"box 1: dead and tested, says hanger at {clock(MORNING)}."
+        f"Box 1: dead and tested, says hanger at {clock(MORNING)}."
     ),
     ("top 46", A_BOX, "yes", "box 1 dead and tested", "yes", "box 1 is live"): (
-        "box 1: not dead, says hanger. “Dead and tested” for box 1 of board 1 is canceled. No tool goes into "
+        "Box 1: not dead, says hanger. “Dead and tested” for box 1 of board 1 is canceled. No tool goes into "
         "a box there."
     ),
 }

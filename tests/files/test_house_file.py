@@ -128,6 +128,7 @@ def test_joists_along_the_length_are_counted_from_the_bottom() -> None:
         ('unit = "in"', 'unit = "ft"', "job", "unit", Fault.NOT_ONE_OF),
         ('name = "ceiling"', 'name = "north"', "the file", "name", Fault.SAME_NAME),
         ('name = "ceiling"', 'name = ""', "ceiling 1", "name", Fault.EMPTY),
+        ("16 on center along width", "16 on center", "ceiling 1", "joists", Fault.NO_DIRECTION),
         ('joists = "16 on center along width"', "joists = []", "ceiling 1", "joists", Fault.NO_JOISTS),
         ('name = "ceiling"', r'name = "a\u001b[2J"', "ceiling 1", "name", Fault.NOT_SHOWN),
         ('name = "ceiling"', 'name = "ceiling"\nlayers = 0', "ceiling 1", "layers", Fault.NOT_A_COUNT),

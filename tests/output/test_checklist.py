@@ -47,7 +47,7 @@ def test_steps_have_boxes_to_tick_and_their_caution_before_them() -> None:
     assert "[x] 1. Lean a sheet" in text
     assert "[ ] 2. Right edge: from the left factory edge" in text
     steps = text[text.index("STEPS") :]
-    assert steps.index("! box 1: nobody has said") < steps.index("[ ] 5.")
+    assert steps.index("! Box 1: nobody has said") < steps.index("[ ] 5.")
 
 
 def test_a_circuit_is_told_as_it_was_said() -> None:
@@ -113,7 +113,7 @@ def test_a_caution_that_stands_at_steps_is_said_once_before_them() -> None:
     )
     lines = every((at_box,), steps)
     assert len(lines) == 1
-    assert lines[0].startswith("box 1: “dead and tested” are the words of hanger")
+    assert lines[0].startswith("Box 1: “dead and tested” are the words of hanger")
     assert lines[0].endswith("A device sits in box 1: no bit goes in there. Test again before anything touches it.")
     assert every((), steps) == lines
 

@@ -53,6 +53,8 @@ def test_a_list_of_pieces() -> None:
         ("1\n0 10\n3 4 5\n", "line 2: “0 10” isn't 2 whole numbers above zero. Check the line."),
         (LIST.replace('"100"', '"150"'), "piece 1: It fits no sheet on the list."),
         (LIST.replace("count = 4", "count = 0"), "piece 1, count: 0 is not a whole number from 1 to 1000."),
+        (LIST.replace('"soffit"', '"closet"'), "piece 2, name: Pieces above are called “closet” too."),
+        (LIST.replace('"soffit"', '"CLOSET"'), "piece 2, name: Pieces above are called “closet” too."),
         (LIST.replace('"40"', "40.5"), "piece 2, length: 40.5 is a decimal without quotes"),
     ],
 )
@@ -63,3 +65,12 @@ def test_a_file_with_slips_is_not_cut(tmp_path: Path, text: str, line: str) -> N
     ran = fieldvoice("stock", "--json", str(file))
     assert (ran.status, ran.out) == (65, "")
     assert ran.err.splitlines()[1].startswith(line)
+
+
+def test_sheet_is_told_in_the_unit_of_the_list() -> None:
+    """Meters in a list in millimeters."""
+    text = (
+        '[job]\nunit = "mm"\nsheets = ["1200 x 2400"]\n[[piece]]\nname = "a"\nwidth = 600\nlength = 1200\ncount = 5\n'
+    )
+    ran = fieldvoice("stock", "-", stdin=text.encode())
+    assert ran.out.splitlines()[0] == "2 sheets, 4.8 m. None can need less."

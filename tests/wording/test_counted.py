@@ -25,7 +25,7 @@ def sentences(count: int) -> tuple[str, ...]:
         *(text for one in (house, room, laid) for text in (one.text, one.spoken)),
         partner_cut("1", count),
         count_of_sheets(count, "48 x 96"),
-        list_text(count, Fraction(8), Fraction(8)),
+        list_text(count, Fraction(8), Fraction(8), Unit.INCH),
     )
 
 

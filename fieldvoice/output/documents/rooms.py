@@ -289,7 +289,7 @@ def _list_pattern(one: Pattern, cut: CutList) -> Document:
 def list_lines(cut: CutList) -> list[str]:
     """The same as lines."""
     unit = cut.wanted.unit
-    lines = [list_text(len(cut.patterns), cut.feet, cut.bound_feet)]
+    lines = [list_text(len(cut.patterns), cut.feet, cut.bound_feet, unit)]
     for number, one in enumerate(cut.patterns, 1):
         pieces = ", ".join(_name(piece.name) for piece in one.pieces)
         left = ", ".join(f"{o.length.text(unit)} x {o.width.text(unit)}" for o in one.left_over)
