@@ -32,7 +32,7 @@ if TYPE_CHECKING:
 @click.option("--paper", type=click.Choice(["letter", "a4"]), default="letter", show_default=True, help="Of the pages.")
 @options.as_json
 def room(file: Path, svg: Path | None, pages: Path | None, paper: str, *, as_csv: bool, as_json: bool) -> int:
-    """Plan the walls and ceilings of FILE, written as TOML (- is standard input).
+    """Plan the walls and ceilings of FILE, TOML as docs/PLANNING_FILES.md has it (- is standard input).
 
     Prints every board with its place, the sheets to buy, what each is cut into, and how far the plan can be from the
     best one; then how each is fastened, what all of it takes, and the order of work. Progress goes to standard error.
@@ -125,8 +125,8 @@ def stock(file: Path, *, turn: bool, as_json: bool) -> int:
     """Cut the pieces of FILE from sheets (- is standard input).
 
     FILE is a cutting problem in the format of the public instances (gcut, cgcut: the most value out of one sheet), or
-    TOML with sheets and pieces (the fewest feet of sheet). Prints the value, the bound that none can pass, and where
-    each piece is cut.
+    TOML with sheets and pieces as docs/PLANNING_FILES.md has it (the fewest feet of sheet). Prints the value, the bound
+    that none can pass, and where each piece is cut.
     """
     text = whole_text(file, "Give a TOML file, or the data of a cutting problem.")
     document, lines = _instance(file, text, turn=turn) if _is_instance(text) else _pieces(file, text)

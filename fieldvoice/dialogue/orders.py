@@ -206,8 +206,16 @@ def _next_board(turn: Turn, _: str | None) -> Turn:
         return planned
     plan = standing_plan(turn.state)
     turn = turn if plan is None else turn.tell(Tell.ALL_PIECES, len(plan.pieces))
+    if plan is not None and _is_spare(turn.state):
+        return turn
     numbers = [int(name) for name in turn.state.boards if name.isdigit()]
     return _as_usual(open_board(turn, str(max(numbers, default=0) + 1)))
+
+
+def _is_spare(state: State) -> bool:
+    """Whether the board at hand is no piece of the layout, and nothing was called on it."""
+    here = state.board
+    return here in state.boards and here not in state.pieces and here not in state.called_on
 
 
 def _as_usual(turn: Turn) -> Turn:

@@ -295,10 +295,12 @@ def _laid_out(turn: Turn, laying: Laying, *, here: bool) -> Turn:
 
 
 def tell_layout(turn: Turn, plan: RoomPlan) -> Turn:
-    """How many pieces, and from which sheets."""
+    """How many pieces, and from which sheets; of how many walls and ceilings where that is all of the job's."""
     sizes: list[Value] = []
     for one in plan.sheets:
         sizes += [one.count, one.sheet.width, one.sheet.length]
+    if len(plan.surfaces) > 1:
+        return turn.tell(Tell.LAYOUT_OF_ALL, len(plan.surfaces), len(plan.pieces), *sizes)
     return turn.tell(Tell.LAYOUT, len(plan.pieces), *sizes)
 
 

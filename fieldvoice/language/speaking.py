@@ -168,8 +168,8 @@ def measured_words(value: Length, qualifier: Qualifier | None, unit: Unit) -> st
 
 
 def name_words(name: str) -> str:
-    """A name as it is said: a number in words."""
-    return number_words(int(name)) if name.isdigit() and len(name) < 4 else name
+    """A name as it is said: the numbers in it in words."""
+    return " ".join(number_words(int(word)) if word.isdigit() and len(word) < 4 else word for word in name.split(" "))
 
 
 START = {

@@ -260,6 +260,7 @@ class Tell(StrEnum):
     NO_SURFACE = "no surface"
     NOT_OF_SURFACE = "not of surface"  # the surface's name: readings and boxes are a board's
     OUTSIDE = "outside"  # the surface's name, the opening's
+    LAYOUT_OF_ALL = "layout of all"  # how many surfaces, then as LAYOUT
     LAYOUT = "layout"  # the number of pieces, then each size of sheet: count, width, length
     LAYOUT_WARNS = "layout warns"  # RoomWarnings that the layout before had not
     NO_LAYOUT = "no layout"  # why

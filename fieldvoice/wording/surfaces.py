@@ -57,6 +57,15 @@ def _named(name: Value, form: Form) -> str:
     return first_large(form.words(name))
 
 
+def _layout_of_all(values: Sequence[Value], ear: InWords) -> Both:
+    """The same of several walls and ceilings."""
+    surfaces, *rest = values
+    assert isinstance(surfaces, int)
+    text, spoken = _layout(rest, ear)
+    front = f"Laid out, {ear.eye.number(surfaces)} walls and ceilings in all:"
+    return text.replace("Laid out:", front, 1), f"In all {spoken}"
+
+
 def _layout(values: Sequence[Value], ear: InWords) -> Both:
     pieces, *rest = values
     eye = ear.eye
@@ -300,6 +309,7 @@ WORDED: Mapping[Tell, Worded] = {
     Tell.NOT_OF_SURFACE: each(_not_of_surface),
     Tell.OUTSIDE: each(_outside),
     Tell.LAYOUT: _layout,
+    Tell.LAYOUT_OF_ALL: _layout_of_all,
     Tell.LAYOUT_WARNS: _layout_warns,
     Tell.LAYOUT_OFF: says("Nothing is laid out now."),
     Tell.PIECE: _piece,

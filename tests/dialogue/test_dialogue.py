@@ -350,7 +350,7 @@ class TestTwoPeople:
         """The partner's yes says nothing of what the hanger heard; the partner is told who is asked."""
         wall = Wall()
         wall.speaks("top thirteen", who="hanger")
-        assert wall.types("yes", who="partner") == "hanger is asked, not you: Width, top: 13, not 30: yes?"
+        assert wall.types("yes", who="partner") == "Hanger is asked, not you: Width, top: 13, not 30: yes?"
         assert wall.standing("width, top") == "doubtful"
         wall.speaks("yes", who="hanger")
         assert wall.standing("width, top") == "confirmed"

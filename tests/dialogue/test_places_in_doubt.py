@@ -133,7 +133,7 @@ def test_the_partner_waits_for_the_unit_too() -> None:
     """Whose figure it is: it has no unit before the hanger has answered."""
     wall = wall_after("unitz millimeters")
     told = wall.types("left 2400", who="partner")
-    assert "hanger is asked" in told
+    assert "Hanger is asked" in told
     assert "Not taken: “left 2400”" in told
     wall.types("yes")
     assert wall.value("height, left") is None

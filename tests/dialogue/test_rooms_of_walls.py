@@ -8,6 +8,8 @@ from itertools import product
 
 import pytest
 
+from fieldvoice.language.understanding import understand
+from fieldvoice.records.hearing import Source
 from fieldvoice.records.meaning import SurfaceCall
 from fieldvoice.records.room import name_of
 from tests.dialogue.talk import Wall, wall_after
@@ -109,3 +111,28 @@ def test_the_end_that_framing_was_counted_from_stays(surface: str, end: str, bet
     wall = wall_after(f"{surface} 12 feet by 8 feet", f"16 on center from the {end}")
     wall.types(*filter(None, between.format(surface).split(" / ")))
     assert f"24 in on center from the {end}, instead of" in wall.types("24 on center")
+
+
+@pytest.mark.parametrize("room", ["bedroom two", "bathroom 3"])
+def test_a_room_with_a_number_is_said_in_words(room: str) -> None:
+    """By itself and in the names of its walls; what is said aloud of it is understood as the same room."""
+    wall = wall_after()
+    wall.types(room)
+    (said,) = (one.spoken for one in wall.said)
+    assert understand(said.rstrip("."), Source.SPOKEN).meanings == understand(room, Source.TYPED).meanings
+    assert "north wall, new." in wall.types(f"{room} north wall 144 by 96")
+
+
+def test_the_sheets_of_several_walls_are_told_as_those_of_all() -> None:
+    """Not as those of the wall that was called last."""
+    wall = wall_after("north wall 144 by 96", "16 on center", "next board", "east wall 144 by 96, 16 on center")
+    said = wall.types("next board")
+    assert "Laid out, 2 walls and ceilings in all: 4 pieces from 4 sheets of 48 x 144." in said
+
+
+def test_behind_the_last_piece_no_board_is_opened_twice() -> None:
+    """One is, for what the layout doesn't know; going on from it with nothing called on it opens no other."""
+    wall = wall_after("north wall 144 by 96", "16 on center", "next board", "next board", "next board", "next board")
+    assert wall.session.state.boards == ("1", "2", "3")
+    wall.types("top 40", "next board")
+    assert wall.session.state.boards == ("1", "2", "3", "4")
