@@ -38,6 +38,7 @@ from fieldvoice.records.meaning import (
     Slot,
     Topic,
 )
+from fieldvoice.records.room import USUAL
 
 UNIT = Key(Of.CONTEXT, name=Topic.UNIT.value)
 
@@ -54,6 +55,7 @@ def board_of(
     facts = facts_of(values.values())
     board = Board(
         name,
+        thickness=USUAL[unit_of(values)],
         widths=_readings(facts, Dimension.WIDTH),
         heights=_readings(facts, Dimension.HEIGHT),
         diagonals=tuple(fact for fact in facts if isinstance(fact, Diagonal)),

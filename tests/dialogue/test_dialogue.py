@@ -369,7 +369,7 @@ class TestTwoPeople:
         wall.types("top 46", "yes", who="hanger")
         wall.types("change top to 47", "yes", who="partner")
         assert wall.types("undo", who="hanger") == (
-            "width, top has been changed by partner since. Say change and its place."
+            "Width, top has been changed by partner since. Say change and its place."
         )
         assert wall.value("width, top") == "47"
 

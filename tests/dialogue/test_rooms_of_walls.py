@@ -133,6 +133,6 @@ def test_the_sheets_of_several_walls_are_told_as_those_of_all() -> None:
 def test_behind_the_last_piece_no_board_is_opened_twice() -> None:
     """One is, for what the layout doesn't know; going on from it with nothing called on it opens no other."""
     wall = wall_after("north wall 144 by 96", "16 on center", "next board", "next board", "next board", "next board")
-    assert wall.session.state.boards == ("1", "2", "3")
+    assert list(wall.session.state.boards) == ["1", "2", "3"]
     wall.types("top 40", "next board")
-    assert wall.session.state.boards == ("1", "2", "3", "4")
+    assert list(wall.session.state.boards) == ["1", "2", "3", "4"]

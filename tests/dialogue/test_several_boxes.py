@@ -33,7 +33,7 @@ def circuits(wall: Wall) -> dict[str, Circuit]:
 def test_several_boxes_are_asked_about_together(line: str) -> None:
     """Nothing is taken before the yes, and then both are."""
     wall = two_boxes()
-    assert "box 1 and box 2: did you test them dead yourself" in wall.types(line)
+    assert "Box 1 and box 2: did you test them dead yourself" in wall.types(line)
     assert circuits(wall) == {}
     wall.types("yes")
     assert circuits(wall) == {"box 1": Circuit.DEAD, "box 2": Circuit.DEAD}

@@ -78,7 +78,11 @@ def board_document(view: View, plan: CutPlan, unit: Unit) -> Document:
         "proof": {
             "ok": plan.proof.ok,
             "gaps": [
-                {"edge": gap.edge.value, "at": place_text(gap.at, unit), "gap": gap.gap.text(unit)}
+                {
+                    "edge": gap.edge.value,
+                    "at": place_text(gap.at, unit),
+                    "gap": figures.as_taped(gap.gap, unit).text(unit),
+                }
                 for gap in plan.proof.gaps
             ],
             "failures": [failure(one, Form(unit)) for one in plan.proof.failures],
