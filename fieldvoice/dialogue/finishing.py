@@ -11,10 +11,11 @@ from fieldvoice import safety
 from fieldvoice.dialogue.assembly import board_of, unit_of
 from fieldvoice.dialogue.cuts import cut_by_its_layout, on_its_source, with_its_rips
 from fieldvoice.dialogue.events import Asked, Assumed, Questioned
+from fieldvoice.dialogue.layouts import planned
 from fieldvoice.dialogue.new_boards import HABITS
 from fieldvoice.dialogue.rooms import Rooms
 from fieldvoice.dialogue.state import State
-from fieldvoice.dialogue.surfaces import lay_out_again
+from fieldvoice.dialogue.surfaces import lay_out_again, rough
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.errors import CannotCut
 from fieldvoice.records.board import Board, Known
@@ -33,7 +34,7 @@ from fieldvoice.records.ledger import (
     Tell,
     Value,
 )
-from fieldvoice.records.length import Length, Unit
+from fieldvoice.records.length import ZERO, Length, Unit
 from fieldvoice.records.meaning import (
     Box,
     Context,
@@ -46,9 +47,10 @@ from fieldvoice.records.meaning import (
     Point,
     Reading,
     Slot,
+    SurfaceCall,
     Topic,
 )
-from fieldvoice.records.plan import CutPlan, Need
+from fieldvoice.records.plan import Code, CutPlan, Need, Warning
 
 _SHEETS = frozenset({Topic.FULL, Topic.SHEET_WIDTH, Topic.SHEET_LENGTH, Topic.CUT_FROM})
 HEARD_ONCE = frozenset({Topic.SHEET, Topic.THICKNESS, Topic.NEIGHBOR, Topic.CLEARANCE, *_SHEETS, *HABITS})
@@ -408,7 +410,24 @@ def finish(turn: Turn) -> Turn:
     held = [box for box in turn.state.boxes(name) if not _dead(turn, name, box)]
     if held:
         turn = turn.tell(Tell.HEED, *held, safety=True)
+    for warning in openings_uncalled(turn.state, name):
+        turn = turn.tell(Tell.UNCALLED, warning.about or "", *warning.values)
     return turn.tell(Tell.STEPS, len(plan.steps))
+
+
+def openings_uncalled(state: State, name: str) -> tuple[Warning, ...]:
+    """The openings that the layout has on this board and that nobody called on it: they are cut out all the same."""
+    known = planned(state, name)
+    if known is None or not known.openings:
+        return ()
+    piece = SurfaceCall("", "", known.width, known.height)
+    facts = (call.fact for call in state.known(name, doubtful=True).values())
+    called = [rough(fact, piece) for fact in facts if isinstance(fact, Opening)]
+    return tuple(
+        Warning(Code.UNCALLED, each.kind.value, values=(max(each.left, ZERO), min(each.right, known.width)))
+        for each in known.openings
+        if not any(each.left < one.right and one.left < each.right for one in called)
+    )
 
 
 def _better(turn: Turn) -> Turn:

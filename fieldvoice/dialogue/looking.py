@@ -8,12 +8,11 @@ from datetime import datetime
 
 from fieldvoice import safety
 from fieldvoice.dialogue.assembly import unit_of
-from fieldvoice.dialogue.finishing import board_now, open_items, plan_now
-from fieldvoice.dialogue.layouts import next_piece, planned, rack_of, standing_plan
+from fieldvoice.dialogue.finishing import board_now, open_items, openings_uncalled, plan_now
+from fieldvoice.dialogue.layouts import next_piece, rack_of, standing_plan
 from fieldvoice.dialogue.naming import ROOM
 from fieldvoice.dialogue.rooms import Rooms
 from fieldvoice.dialogue.state import State, has_circuit
-from fieldvoice.dialogue.surfaces import rough
 from fieldvoice.dialogue.ticking import done_steps, unread
 from fieldvoice.dialogue.view import Exchange, Line, View
 from fieldvoice.errors import HeldBack, NotPlanned
@@ -21,8 +20,7 @@ from fieldvoice.records.board import CircuitWord
 from fieldvoice.records.caution import Care, Caution
 from fieldvoice.records.facts import Key
 from fieldvoice.records.ledger import Call, Concern
-from fieldvoice.records.length import ZERO
-from fieldvoice.records.meaning import Circuit, Context, Opening, SurfaceCall
+from fieldvoice.records.meaning import Circuit, Context, SurfaceCall
 from fieldvoice.records.plan import Code, CutBefore, CutPlan, NoPlan, Warning
 from fieldvoice.records.room import name_of
 from fieldvoice.records.room_plan import SurfaceAtHand
@@ -137,7 +135,7 @@ def _plan_or_trouble(
         *plan.warnings,
         *_cut_otherwise(state, name),
         *_maybe_left_out(state, name),
-        *_openings_uncalled(state, name),
+        *openings_uncalled(state, name),
     )
     return replace(with_cautions(plan, state.circuits(name), at), warnings=warnings), None
 
@@ -151,21 +149,6 @@ def _lost(state: State, name: str) -> tuple[Call, ...]:
 def _maybe_left_out(state: State, name: str) -> tuple[Warning, ...]:
     """What no yes can tell: a box or an opening whose entry is lost."""
     return (Warning(Code.MAYBE_LEFT_OUT),) if name in state.holed else ()
-
-
-def _openings_uncalled(state: State, name: str) -> tuple[Warning, ...]:
-    """The openings that the layout has on this board and that nobody called on it: they are cut out all the same."""
-    known = planned(state, name)
-    if known is None or not known.openings:
-        return ()
-    piece = SurfaceCall("", "", known.width, known.height)
-    facts = (call.fact for call in state.known(name, doubtful=True).values())
-    called = [rough(fact, piece) for fact in facts if isinstance(fact, Opening)]
-    return tuple(
-        Warning(Code.UNCALLED, each.kind.value, values=(max(each.left, ZERO), min(each.right, known.width)))
-        for each in known.openings
-        if not any(each.left < one.right and one.left < each.right for one in called)
-    )
 
 
 def _from_offcut(plan: CutPlan) -> tuple[Warning, ...]:

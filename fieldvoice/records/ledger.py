@@ -285,6 +285,7 @@ class Tell(StrEnum):
     CARRIED = "carried"  # Calls
     DEFAULTS = "defaults"  # edges with what stands there, as Context facts
     DRAFT = "draft"  # OpenItems
+    UNCALLED = "uncalled"  # an opening of the layout that isn't called: what it is, its sides from the board's left
     STEPS = "steps"  # their number
     NO_PLAN = "no plan"  # why
     HEED = "heed"  # a sentence of the safety room

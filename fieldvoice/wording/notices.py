@@ -12,7 +12,7 @@ from fieldvoice.records.plan import Missing, NoPlan
 from fieldvoice.records.said import Say
 from fieldvoice.records.trouble import Hindrance, Trouble, Wrong
 from fieldvoice.records.utterance import Ask, Question, Refusal
-from fieldvoice.wording import needs, questions
+from fieldvoice.wording import needs, questions, warnings
 from fieldvoice.wording.cautions import OF_CIRCUITS
 from fieldvoice.wording.doubts import lead, question
 from fieldvoice.wording.drafts import item_text
@@ -475,6 +475,7 @@ _WORDED: Mapping[Tell, Worded] = {
     Tell.CUT_OTHERWISE: each(_cut_otherwise),
     Tell.DEFAULTS: _defaults,
     Tell.DRAFT: _draft,
+    Tell.UNCALLED: warnings.uncalled,
     Tell.STEPS: says("The plan has {0} steps."),
     Tell.NO_PLAN: each(_why),
     Tell.NEEDS: _needs("Still needed"),

@@ -2,19 +2,31 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 
-from fieldvoice.records.length import Unit
+from fieldvoice.records.ledger import Value
+from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Neighbor
 from fieldvoice.records.plan import Code, Warning
 from fieldvoice.wording.figures import first_large, with_unit
-from fieldvoice.wording.forms import Form
+from fieldvoice.wording.forms import Both, Form, InWords
 from fieldvoice.wording.values import figures, label
 
 
 def text(warning: Warning, unit: Unit) -> str:
     """The warning for the eye, with figures."""
     return first_large(_SAYS[warning.code](warning, unit))
+
+
+def uncalled(values: Sequence[Value], ear: InWords) -> Both:
+    """An opening of the layout that nobody called on its board."""
+    kind, *sides = values
+    warning = Warning(Code.UNCALLED, str(kind), values=tuple(each for each in sides if isinstance(each, Length)))
+    return text(warning, ear.eye.unit), f"The layout has {_one(kind)} here that wasn't called. It isn't in the plan."
+
+
+def _one(kind: object) -> str:
+    return "an opening" if kind == "other" else f"a {kind}"
 
 
 def _name(warning: Warning) -> str:
@@ -156,10 +168,10 @@ def _carry(warning: Warning, unit: Unit) -> str:
 
 
 def _uncalled(warning: Warning, unit: Unit) -> str:
-    kind = "an opening" if warning.about == "other" else f"a {warning.about}"
+    where = f"from about {_value(warning, 0, unit)} to {_value(warning, 1, unit)} from the left"
     return (
-        f"The layout has {kind} on this board, from about {_value(warning, 0, unit)} to {_value(warning, 1, unit)} "
-        "from the left, and it wasn't called here: call it, or cut it out along its framing once the board hangs."
+        f"The layout has {_one(warning.about)} on this board, {where}, and it wasn't called here: call it, or cut it "
+        "out along its framing once the board hangs."
     )
 
 

@@ -84,3 +84,20 @@ def test_a_wall_s_board_is_none_of_the_ceiling_s() -> None:
     assert "Surface: ceiling, but the layout has wall: is that right?" in wall.types("ceiling board")
     wall.types("no")
     assert wall.settings["surface"] == "wall"
+
+
+@pytest.mark.parametrize(
+    ("kind", "place", "on_board"),
+    [("window", "36 up, 36 wide, 48 high", "0 down, 36 by 36"), ("door", "36 wide, 84 high", "12 down, 36 by 36")],
+)
+def test_an_opening_of_the_layout_that_was_not_called_is_said_with_the_plan(
+    kind: str, place: str, on_board: str
+) -> None:
+    """Not on paper alone: the board would be hung over it. Once it is called the plan has it."""
+    wall = first_board(f"{kind} 40 from left, {place}")
+    wall.types("top 144", "bottom 144")
+    told = wall.types("done")
+    assert f"The layout has a {kind} on this board, from about 40 in to 76 in from the left" in told
+    assert told.endswith("steps.")
+    wall.types(f"{kind} 40 from left, {on_board}", "yes")
+    assert "The layout has" not in wall.types("done")
