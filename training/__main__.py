@@ -4,12 +4,13 @@ these (`retrain`).
 
 from __future__ import annotations
 
+import random
 from collections import Counter
 from pathlib import Path
 
 import click
 
-from training.calls import call, close
+from training.calls import call, close, of_danger
 from training.corpus import SHARES, Corpus, clips_of, orders, synthesize
 from training.labels import Labels, learned
 from training.phrases import of_each_word, phrases
@@ -20,6 +21,9 @@ _OF_EACH_WORD, _CLOSE = 0.5, 0.25
 """Of the forms so many are drawn word by word, so that a rare word is heard as often as a common one; of the calls so
 many hold a teen, a ten or feet.
 """
+
+_GUIDE_ALONE = 500
+"""Steps in which an ear that is trained on fits its phones alone."""
 
 
 @click.group()
@@ -44,6 +48,7 @@ _MORE = click.option(
 @click.option("--processes", default=1, show_default=True)
 @click.option("--device", default="cpu", show_default=True, help="Torch's device, for the neural voice: cpu or cuda.")
 @click.option("--holding", multiple=True, help="Calls and forms that hold one of these words alone; again for more.")
+@click.option("--danger", default=0.0, show_default=True, help="This share of calls and forms is of it.")
 @click.option("--seed", default=11, show_default=True)
 def speak(
     out: Path,
@@ -55,6 +60,7 @@ def speak(
     processes: int,
     device: str,
     holding: tuple[str, ...],
+    danger: float,
     seed: int,
 ) -> None:
     """Have the voices of a split say phrases of the grammar, spoilt ones and talk; one file OUT."""
@@ -62,7 +68,8 @@ def speak(
     sentences = other_sentences(labels.knows)
     talk = sentences + unrelated(labels.unlike(), len(sentences), seed)
     forms = mixed(phrases(), of_each_word(phrases(), learned(more)), _OF_EACH_WORD)
-    texts = Texts(mixed(call, close, _CLOSE), forms, learned(more), talk)
+    warned = of_danger(phrases().of("danger"))
+    texts = Texts(mixed(mixed(call, close, _CLOSE), warned, danger), mixed(forms, warned, danger), learned(more), talk)
     if holding:
         these = of_each_word(phrases(), holding)
         texts = Texts(these, these, holding, talk)
@@ -84,10 +91,13 @@ def people(out: Path, an4: Path | None, commands: Path | None, digits: Path | No
     from training import people as recorded
 
     out.mkdir(parents=True, exist_ok=True)
+    dice = random.Random(11)  # noqa: S311 - a corpus, not a secret
     readers = ((recorded.an4, an4), (recorded.commands, commands), (recorded.digits, digits))
     found = [one for reader, folder in readers if folder for one in reader(folder)]
     for split in Split:
         clips = tuple(recorded.clip_of(one) for one in found if one.split is split)
+        if split is Split.TRAIN:
+            clips = (*clips, *recorded.joined(clips, len(clips), dice))
         if clips:
             Corpus(clips).save(out / f"people_{split}.corpus")
         if sounds:
@@ -130,7 +140,7 @@ def fit_ear(
     from fieldvoice.ears.reading_head.head import ReadingHead, encoder_folder
     from training.encoder import Encoder, installed
     from training.export import keep
-    from training.fit import Listener, Plan, fit
+    from training.fit import ENCODER_RATE, RATE, Listener, Plan, fit
     from training.model import Head, begun
     from training.people import kept_sounds
     from training.site import Site
@@ -147,11 +157,32 @@ def fit_ear(
         known = ReadingHead.load(start)
         head = begun(head, known.weights, list(known.labels), list(learned(more)))
     site = Site(clips_of(corpora), device, seed, kept_sounds(sounds) if sounds else ())
-    plan = Plan(seconds, 1.5e-3 * rate, 2.5e-4 * rate, faith=faith)
+    plan = Plan(seconds, RATE * rate, ENCODER_RATE * rate, faith=faith, guide_alone=_GUIDE_ALONE if start else 0)
     out.mkdir(parents=True, exist_ok=True)
     begin = Listener(encoder, head).to(device)
     ear = fit(site, begin, whisper, labels, plan, click.echo, out / "going_on.pt")
     keep(ear.encoder, ear.head, out)
+
+
+@main.command()
+@click.argument("out", type=click.Path(path_type=Path))
+@click.argument("trained", type=click.Path(path_type=Path, exists=True))
+@click.argument("start", type=click.Path(path_type=Path, exists=True))
+@_MORE
+@click.option("--share", default=0.5, show_default=True, help="Of what was trained, 0 to 1; the rest is START's.")
+def blend(out: Path, trained: Path, start: Path, more: Path | None, share: float) -> None:
+    """Keep in OUT the mean of the weights that TRAINED holds and of the ear START, from which it was trained."""
+    from fieldvoice.ears.reading_head.head import ReadingHead, encoder_folder
+    from training.encoder import Encoder
+    from training.export import TRAINED_ENCODER, keep, kept_head
+    from training.model import begun, drawn_together
+
+    known = ReadingHead.load(start)
+    encoder, head = Encoder(trained / TRAINED_ENCODER), kept_head(trained, Labels.of(learned(more)))
+    before = begun(kept_head(trained, Labels.of(learned(more))), known.weights, list(known.labels), list(learned(more)))
+    drawn_together(encoder, Encoder(encoder_folder(start)), share)
+    drawn_together(head, before, share)
+    keep(encoder, head, out)
 
 
 @main.command("write")

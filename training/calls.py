@@ -199,6 +199,18 @@ def _teen_or_ten(dice: Dice) -> str:
     return f"{place} {number(whole, dice)}{dice.choice(('', f' and {part}'))}".strip()
 
 
+def of_danger(form: Maker) -> Maker:
+    """Word of danger, half of it as it is mostly said and half as `form` draws it, now and then behind a word of
+    warning.
+    """
+
+    def drawn(dice: Dice) -> str:
+        words = dice.choice(DANGER) if dice.random() < 0.5 else form(dice)
+        return dice.choice(("", "", "", "", "", "careful ", "hey ", "wait ")) + words
+
+    return drawn
+
+
 def call(dice: Dice) -> str:
     """A call with one meaning.
 

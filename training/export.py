@@ -11,6 +11,7 @@ from pathlib import Path
 from typing import Any
 
 import numpy as np
+import torch
 from numpy.typing import NDArray
 from torch import Tensor
 
@@ -32,6 +33,17 @@ def keep(encoder: Encoder, head: Head, folder: Path) -> None:
     parts = {f"encoder/{name}": value for name, value in encoder.parts.items()} | {PLACES: encoder.places}
     np.savez_compressed(folder / TRAINED_ENCODER, **_halves(parts))
     np.savez_compressed(folder / TRAINED_HEAD, **_halves(head.state_dict()))
+
+
+def kept_head(folder: Path, labels: Labels) -> Head:
+    """The head that was kept there, whose size its weights tell."""
+    with np.load(folder / TRAINED_HEAD) as arrays:
+        known = {name: torch.from_numpy(arrays[name].astype(np.float32)) for name in arrays.files}
+    width, _, kernel = known["blocks.0.over_time.weight"].shape
+    depth = len({name.split(".")[1] for name in known if name.startswith("blocks.")})
+    head = Head(labels.other + 1, len(labels.phones) + 1, width, kernel, depth)
+    head.load_state_dict(known)
+    return head
 
 
 def export(trained: Path, labels: Labels, folder: Path, facts: Mapping[str, object]) -> None:

@@ -17,12 +17,15 @@ import torch
 from torch import Tensor, nn
 from torch.nn import functional
 
+from fieldvoice.ears.encoder import band_corners
 from training.encoder import Encoder, LogMel
 from training.labels import BLANK, Labels
 from training.model import Head
 from training.site import Noisy
 
 PHONE_SHARE = 0.4
+RATE, ENCODER_RATE = 1.5e-3, 2.5e-4
+"""The usual rates, of the head and the phones, and of the encoder."""
 _AVERAGED_STEPS = 500
 _TAILS = (8, 140)
 """Empty columns behind the longest clip: the encoder must not mind how many there are."""
@@ -33,15 +36,18 @@ _ROUNDED_FROM = 0.7
 @dataclass(frozen=True, slots=True)
 class Plan:
     """How long and how fast: `seconds` of training; the rates rise over `warm_up` steps, then fall to 0. `faith` is how
-    much it counts that the encoder makes of noisy clips what it made of clean ones; with 0 it is left free.
+    much it counts that the encoder makes of noisy clips what it made of clean ones; with 0 it is left free. In the
+    first `guide_alone` steps only the phones are fitted: an ear that is trained on has kept none, and what guesses at
+    phones would lead the rest astray.
     """
 
     seconds: float
-    rate: float = 1.5e-3
-    encoder_rate: float = 2.5e-4
+    rate: float = RATE
+    encoder_rate: float = ENCODER_RATE
     warm_up: int = 400
     decay: float = 0.01
     faith: float = 1.0
+    guide_alone: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -151,22 +157,30 @@ class _Going:
 
 
 def _optimizer(trained: Listener, plan: Plan) -> torch.optim.Optimizer:
+    guide = list(trained.head.phones.parameters())
+    head = [one for name, one in trained.head.named_parameters() if not name.startswith("phones.")]
     groups = [
-        {"params": list(trained.encoder.parameters()), "peak": plan.encoder_rate, "weight_decay": 0.0},
-        {"params": list(trained.head.parameters()), "peak": plan.rate, "weight_decay": plan.decay},
+        {
+            "params": list(trained.encoder.parameters()),
+            "peak": plan.encoder_rate,
+            "weight_decay": 0.0,
+            "from": plan.guide_alone,
+        },
+        {"params": head, "peak": plan.rate, "weight_decay": plan.decay, "from": plan.guide_alone},
+        {"params": guide, "peak": RATE, "weight_decay": plan.decay, "from": 0},
     ]
     return torch.optim.AdamW(groups, lr=plan.rate, betas=(0.9, 0.98))
 
 
 def _set_rates(optimizer: torch.optim.Optimizer, plan: Plan, steps: int, done: float) -> None:
-    share = min(1, steps / plan.warm_up) * (0.5 + 0.5 * math.cos(math.pi * done))
+    falling = 0.5 + 0.5 * math.cos(math.pi * done)
     for group in optimizer.param_groups:
-        group["lr"] = group["peak"] * share
+        group["lr"] = group["peak"] * falling * min(1, max(0, steps - group["from"]) / plan.warm_up)
 
 
 def _step(trained: Listener, before: Encoder, optimizer: torch.optim.Optimizer, batch: Batch, faith: float) -> Tensor:
     """One step; the mean loss of a clip before it, and how far the encoder is from what it made of clean clips."""
-    encoded, words, phones = trained(_hidden(batch.mel, batch.lengths), batch.lengths)
+    encoded, words, phones = trained(_hidden(_of_other_tracts(batch.mel), batch.lengths), batch.lengths)
     spelled = loss(batch, words, phones).mean()
     away = _away(before, encoded, batch) if faith else torch.zeros_like(spelled)
     optimizer.zero_grad(set_to_none=True)
@@ -217,6 +231,24 @@ def _away(before: Encoder, encoded: Tensor, batch: Batch) -> Tensor:
     inside = torch.arange(encoded.shape[1], device=encoded.device) < batch.lengths[:, None]
     wanted, found = wanted[inside], encoded[inside]
     return (((found - wanted) / (wanted.std(0) + 1e-3)) ** 2).mean()
+
+
+_TRACTS = (0.86, 1.16)
+
+
+def _of_other_tracts(mel: Tensor) -> Tensor:
+    """Half of the pictures as a shorter or longer vocal tract would have made them: what lies at a frequency comes to
+    lie higher or lower, at the same tempo.
+    """
+    clips, bands, _ = mel.shape
+    hertz = torch.from_numpy(band_corners()[1:-1]).to(mel)
+    low, high = _TRACTS
+    stretch = torch.where(torch.rand(clips, 1) < 0.5, low + (high - low) * torch.rand(clips, 1), 1.0).to(mel.device)
+    wanted = (hertz * stretch).clamp(float(hertz[0]), float(hertz[-1]) - 1e-3)
+    below = (torch.searchsorted(hertz, wanted, right=True) - 1).clamp(0, bands - 2)
+    share = (wanted - hertz[below]) / (hertz[below + 1] - hertz[below])
+    rows = below[..., None].expand(-1, -1, mel.shape[2])
+    return torch.lerp(mel.gather(1, rows), mel.gather(1, rows + 1), share[..., None])
 
 
 def _hidden(mel: Tensor, lengths: Tensor) -> Tensor:

@@ -72,3 +72,10 @@ def begun(head: Head, weights: Mapping[str, NDArray[np.float32]], old: Sequence[
     state["words.bias"][new_rows] = state["words.bias"].min()
     head.load_state_dict(state)
     return head
+
+
+@torch.no_grad()
+def drawn_together(one: nn.Module, other: nn.Module, share: float) -> None:
+    """Of the weights of `one` so large a share stays; the rest is taken from the like of `other`."""
+    for mine, theirs in zip(one.parameters(), other.parameters(), strict=True):
+        mine.lerp_(theirs, 1 - share)

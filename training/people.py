@@ -141,6 +141,24 @@ def clip_of(recording: Recording) -> Clip:
     return Clip(text, voice, (np.clip(sound, -4, 4) * SCALE).astype(np.int16))
 
 
+def joined(clips: Sequence[Clip], count: int, dice: random.Random) -> Iterator[Clip]:
+    """Utterances of two or three that one person said, one behind the other, each cut close: people whose words run on
+    as those of a call do. What comes out longer than an ear hears at once is left out.
+    """
+    said: dict[Voice, list[Clip]] = {}
+    for clip in clips:
+        said.setdefault(clip.voice, []).append(clip)
+    voices = [voice for voice, theirs in said.items() if len(theirs) > 1]
+    for _ in range(count if voices else 0):
+        parts = dice.sample(said[voice := dice.choice(voices)], min(dice.randint(2, 3), len(said[voice])))
+        sounds = [cut_close(part.wave) for part in parts]
+        gaps = [np.zeros(round(dice.uniform(0.02, 0.2) * RATE)) for _ in sounds]
+        sound = np.concatenate([piece for pair in zip(sounds, gaps, strict=True) for piece in pair][:-1])
+        if len(sound) <= LONGEST_SECONDS * RATE:
+            text = Text(Said.TALK, " ".join(part.text.words for part in parts))
+            yield Clip(text, voice, (np.clip(sound, -4, 4) * SCALE).astype(np.int16))
+
+
 def _by_share(person: str, test: float, tune: float) -> Split:
     """The person's split by a hash of who it is."""
     place = zlib.crc32(person.encode()) % 1000 / 1000

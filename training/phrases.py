@@ -76,6 +76,17 @@ class Phrases:
             if 0 < len(words) <= LONGEST:
                 return " ".join(words)
 
+    def of(self, rule: str) -> Callable[[random.Random], str]:
+        """A sampler of what one rule says, in at most 18 words."""
+
+        def drawn(dice: random.Random) -> str:
+            while True:
+                words = self._draw(rule, dice)
+                if 0 < len(words) <= LONGEST:
+                    return " ".join(words)
+
+        return drawn
+
     def holding(self, word: str, dice: random.Random) -> str:
         """A phrase of at most 18 words with this one among them, by as few rules as lead to it; an empty string where
         no rule of an utterance has it.

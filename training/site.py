@@ -6,6 +6,7 @@ change the loudness of each frequency and not its phase.
 
 from __future__ import annotations
 
+import math
 import random
 from collections.abc import Iterator, Sequence
 from concurrent.futures import ThreadPoolExecutor
@@ -37,6 +38,8 @@ _CLOSE_SHARE = 0.25
 """Of the clips begin and end with their words, as a talk key cuts them."""
 QUIET = round(0.3 * RATE)
 """Samples of no sound at all before and after everything: the ear puts them there (`ears/whole_utterance.py`)."""
+_LINE_SHARE, _MU = 0.1, 255.0
+"""Of the clips come over a telephone line, in its scale."""
 _MOST_KINDS = 3
 _TINY = 1e-9
 
@@ -106,7 +109,7 @@ class Site:
         snr = torch.where(self._chance(clips, _CLEAN_SHARE), CLEAN_SNR, self._between(clips, *_SNR))
         around = self._around(clips, samples, quiet=snr == CLEAN_SNR, radio=True)
         sound = heard + _loudness(heard)[:, None] * 10 ** (-snr / 20)[:, None] * around
-        sound = self._at_a_level(sound * inside)
+        sound = self._over_a_line(self._at_a_level(sound * inside))
         alone = self._alone(noise_alone, samples) * ((places >= QUIET) & (places < samples - QUIET))
         return Noisy(
             torch.cat([sound, alone]),
@@ -205,6 +208,19 @@ class Site:
         level = 10 ** (-self._between(clips, 0.1, 22) / 20) / (sound.abs().amax(1) + _TINY)
         sound = sound * level[:, None]
         return torch.where(self._chance(clips, 0.02)[:, None], (3 * sound).clamp(-0.9, 0.9), sound)
+
+    def _over_a_line(self, sound: Tensor) -> Tensor:
+        """Some of them as a telephone or a headset's call hands them on: 300 to 3,400 Hz in the 8 bits of a
+        logarithmic scale.
+        """
+        size = _easy(sound.shape[1])
+        hertz = torch.fft.rfftfreq(size, 1 / RATE, device=self._device)[None]
+        low, high = torch.full_like(hertz[:, :1], 300.0), torch.full_like(hertz[:, :1], 3_400.0)
+        band = _above(hertz, low, 3) * _below(hertz, high, 8)
+        narrow = torch.fft.irfft(torch.fft.rfft(sound, n=size) * band, n=size)[:, : sound.shape[1]]
+        steps = torch.round(narrow.sign() * (1 + _MU * narrow.abs().clamp(max=1)).log() / math.log1p(_MU) * 127) / 127
+        handed = steps.sign() * ((1 + _MU) ** steps.abs() - 1) / _MU
+        return torch.where(self._chance(len(sound), _LINE_SHARE)[:, None], handed, sound)
 
     def _alone(self, clips: int, samples: int) -> Tensor:
         """A site on which nobody calls anything, at -10 to -45 dB; without radio talk, which would be words."""

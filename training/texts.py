@@ -74,7 +74,7 @@ class Texts:
             elif share < 0.76:
                 yield Text(Said.SPOILT, self._spoilt(dice))
             elif share < 0.82:
-                yield Text(Said.TALK, dice.choice(dice.choice(self.talk) if dice.random() < 0.5 else _NO_CALLS))
+                yield Text(Said.TALK, dice.choice(dice.choice((dice.choice(self.talk), _NO_CALLS, NEAR))))
             elif share < 0.85:
                 yield Text(Said.TALK, dice.choice(_SMALL))
             else:
@@ -127,6 +127,22 @@ _NO_CALLS = (
     "mike", "joe", "anna", "carlos", "maria", "dave", "steve", "sam", "ben", "rosa", "hey joe", "come here mike",
 )  # fmt: skip
 """What is shouted across a site, none of it to the ear."""
+NEAR = (
+    "life", "alive", "lie", "lied", "lies", "dive", "drive", "lime", "light", "line", "lined", "leave", "lift", "love",
+    "wife", "knife", "lively", "hat", "hut", "heart", "hurt", "hit", "hop", "hall", "pot", "dot", "lot", "got", "cot",
+    "shot", "what", "hunt", "tower", "flower", "shower", "hour", "pour", "powder", "bower", "bread", "bed", "head",
+    "shed", "dad", "debt", "deck", "lead", "death", "maker", "bracket", "brake", "baker", "brick", "sock",
+    "rock", "shop", "chalk", "shark", "shocking", "parks", "marks", "barks", "shoes", "goose", "loose", "use", "bolts",
+    "bolt", "fold", "vault", "tests", "best", "nested", "rusted", "twisted", "yet", "guess", "less", "mess", "yell",
+    "yard", "year", "yarn", "low", "show", "snow", "nose", "note", "go", "toe", "mow", "hate", "late", "date", "gate",
+    "aid", "ace", "it", "at", "sick", "sticks", "thick", "mix", "sits", "picks", "fine", "fire", "file", "size", "by",
+    "drive in", "pine", "mine", "night", "noun", "then", "pen", "den", "tin", "wonder", "want", "win", "when", "tree",
+    "free", "fee", "sea", "for the", "door", "floor", "fought", "heaven", "eleven of", "severe", "zebra", "do",
+    "dumb", "dawn", "down", "gun", "son", "hole", "home", "old", "kelp", "health", "hell", "self", "hemp",
+    "lift it", "laughed", "lend", "loft", "ride", "rice", "rate", "senator", "enter", "sent her", "until",
+    "android", "hands", "land", "hauled", "wrist", "rung", "strong", "long", "song", "alone", "along",
+)  # fmt: skip
+"""What differs by a sound or two from a word that is called alone, or from word of danger."""
 _SMALL = (
     "the", "the", "the", "a", "a", "an", "is", "it", "of", "to", "in", "that", "this", "and", "or", "for", "with",
     "by", "be", "as", "are", "was", "if", "he", "we", "you", "they", "so", "too", "i", "my", "at", "but", "any",

@@ -11,7 +11,7 @@ from typing import Any
 import click
 from platformdirs import user_cache_path
 
-from benchmarks.hearing.corpus import Sounds, sounds
+from benchmarks.hearing.corpus import CALLS, Sounds, sounds
 from training.splits import Split
 
 ROOT = Path(__file__).parent.parent.parent
@@ -36,12 +36,13 @@ def main() -> None:
 @_SPLIT
 @_STORE
 @click.option("--share", default=1.0, show_default=True, help="Of the split's texts; less than 1 to try things out.")
+@click.option("--calls", type=click.Choice(list(CALLS)), help="Calls of this sort alone, into a folder of their own.")
 @click.option("--processes", default=1, show_default=True)
-def make(split: Split, store: Path, share: float, processes: int) -> None:
+def make(split: Split, store: Path, share: float, calls: str | None, processes: int) -> None:
     """Have a split's voices say its texts."""
-    made = sounds(split, share, processes)
-    made.save(store / split)
-    click.echo(f"{len(made.clips)} clips and {made.counts.noise} noises of the {split} split in {store / split}")
+    made, folder = sounds(split, share, processes, calls), store / (f"{split}_{calls}" if calls else split)
+    made.save(folder)
+    click.echo(f"{len(made.clips)} clips and {made.counts.noise} noises of the {split} split in {folder}")
 
 
 _PEOPLE = click.option(
@@ -53,6 +54,7 @@ _PEOPLE = click.option(
 @_SPLIT
 @_STORE
 @_PEOPLE
+@click.option("--also", type=click.Choice(list(CALLS)), help="Calls of this sort, as `make --calls` made them.")
 @click.option("--vosk", type=click.Path(path_type=Path, exists=True), help="A Vosk model's folder.")
 @click.option("--with", "recognizers", multiple=True, default=("reading", "whisper"), show_default=True)
 @click.option("--processes", default=1, show_default=True)
@@ -61,6 +63,7 @@ def hear(
     split: Split,
     store: Path,
     people: Path | None,
+    also: str | None,
     vosk: Path | None,
     recognizers: tuple[str, ...],
     processes: int,
@@ -71,7 +74,7 @@ def hear(
     from benchmarks.hearing.people_sounds import PeopleSounds
     from benchmarks.hearing.store import Store
 
-    folder = store / (f"people_{split}" if people else split)
+    folder = store / (f"people_{split}" if people else f"{split}_{also}" if also else split)
     folder.mkdir(parents=True, exist_ok=True)
     made = PeopleSounds.load(people, split) if people else Sounds.load(folder)
     heard = hear_all(made, Store(folder), recognizers, vosk, processes, threads)

@@ -23,7 +23,7 @@ from fieldvoice.language.automaton import vocabulary
 from fieldvoice.language.understanding import understand
 from fieldvoice.records.hearing import Source
 from fieldvoice.records.utterance import Meaning, Status
-from training.calls import call
+from training.calls import call, close, of_danger
 from training.corpus import Clip, Order, say
 from training.labels import Labels
 from training.mixing import CLEAN_SNR, as_frames, draw_scene, noise_alone, on_site
@@ -156,17 +156,28 @@ class Sounds:
         return as_frames(on_site(clip.wave, draw_scene(dice, LEVELS[item.level]), self.split, dice, talk))
 
 
-def sounds(split: Split, share: float, processes: int) -> Sounds:
-    """The split's voices saying its texts, or a share of them; an engine that can't say one leaves it out."""
+CALLS: dict[str, Callable[[], Sampler]] = {"close": lambda: close, "danger": lambda: of_danger(phrases().of("danger"))}
+"""Calls of one sort, each for a folder of its own: what is most easily taken for another, and word of danger."""
+
+
+def sounds(split: Split, share: float, processes: int, calls: str | None = None) -> Sounds:
+    """The split's voices saying its texts, or a share of them, or as many `CALLS`; an engine that can't say one leaves
+    it out.
+    """
     plan = PLANS[split]
-    counts, dice = plan.counts.part(share), random.Random(plan.seed)  # noqa: S311 - a corpus, not a secret
+    seed = plan.seed + (1 + list(CALLS).index(calls) if calls else 0)
+    counts, dice = plan.counts.part(share), random.Random(seed)  # noqa: S311 - a corpus, not a secret
     texts = list(_texts(split, counts, dice))
+    if calls:
+        counts = Counts(counts.call, 0, 0, 0, 0)
+        drawn = CALLS[calls]()
+        texts = [(Kind.CALL, _phrase(drawn, split, dice)) for _ in range(counts.call)]
     dice.shuffle(texts)
     orders = [Order(_voice(split, dice, plan.slow), (text,), dice.randrange(1 << 30)) for _, text in texts]
     with get_context("spawn").Pool(processes) as pool:
         spoken = zip(texts, pool.imap(say, orders), strict=True)
         clips = tuple((kind, clip) for (kind, _), said in spoken for clip in said)
-    return Sounds(split, plan.seed, counts, clips)
+    return Sounds(split, seed, counts, clips)
 
 
 def _voice(split: Split, dice: random.Random, slow: float) -> Voice:

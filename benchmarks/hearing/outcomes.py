@@ -12,9 +12,11 @@ from enum import StrEnum
 from typing import Any
 
 from benchmarks.hearing.hearing import Case
-from fieldvoice.language.choosing import choose
+from fieldvoice.language.choosing import choose, danger_in
+from fieldvoice.language.understanding import understand
 from fieldvoice.language.verdict import WEIGHED, Expectation, Finding, Gates, judge
-from fieldvoice.records.hearing import Hearing
+from fieldvoice.records.hearing import Hearing, Source
+from fieldvoice.records.length import Unit
 from fieldvoice.records.meaning import Reading
 from fieldvoice.records.orders import Answer
 from fieldvoice.records.utterance import Meaning
@@ -32,12 +34,13 @@ class Became(StrEnum):
 @dataclass(frozen=True, slots=True)
 class Outcome:
     """What one sound became; `likeliest`: whether the leading recognizer thought likeliest what was said; `heard`: the
-    words that it was wrongly taken for.
+    words that it was wrongly taken for; `danger`: whether word of danger was said, and whether it counts.
     """
 
     became: Became
     likeliest: bool
     heard: str = ""
+    danger: tuple[bool, bool] = (False, False)
 
 
 EVERY = (Expectation(), Expectation(answer=True), Expectation(number=True))
@@ -54,13 +57,19 @@ def outcome(case: Case, recognizers: Sequence[str] = WEIGHED, gates: Gates | Non
     """Of a sound that these have heard. Whatever is awaited, it must not be taken for something else."""
     hearings, own = case.of(recognizers), awaited(case.meant)
     likeliest = _likeliest(hearings[0]) == _plain(case.meant) and bool(case.meant)
+    danger = says_danger(case.item.words), bool(danger_in(hearings, Unit.INCH))
     for expected in (own, *EVERY):
         verdict = judge(hearings, expected, gates)
         if verdict.finding is Finding.ACCEPT and _plain(verdict.utterance.meanings) != _plain(case.meant):
-            return Outcome(Became.WRONG, likeliest, verdict.utterance.heard)
+            return Outcome(Became.WRONG, likeliest, verdict.utterance.heard, danger)
     found = judge(hearings, own, gates).finding
     became = {Finding.ACCEPT: Became.RIGHT, Finding.DOUBT: Became.ASKED, Finding.REFUSE: Became.REFUSED}[found]
-    return Outcome(became, likeliest)
+    return Outcome(became, likeliest, danger=danger)
+
+
+def says_danger(words: str) -> bool:
+    """Whether there is word of danger in what was said, which counts whatever the rest of it may be."""
+    return bool(words) and bool(understand(words, Source.SPOKEN).danger)
 
 
 def _likeliest(hearing: Hearing) -> tuple[Meaning, ...]:
@@ -74,15 +83,27 @@ def _plain(meanings: Sequence[Meaning]) -> tuple[Meaning, ...]:
 
 
 def rows(named: Iterable[tuple[str, Case]], gates: Gates | None = None) -> dict[str, Any]:
-    """By the name of a row how many sounds, of how many the likeliest meaning was right, and what they became; and
-    every one that was taken for something else, with its row, its words, what it was taken for and the voice.
+    """By the name of a row how many sounds, of how many the likeliest meaning was right, and what they became, how many
+    said danger, with how many of these it counts and with how many others; every one that was taken for something else,
+    with its row, its words, what it was taken for and the voice; and what falsely counts as danger.
     """
     counts: dict[str, Counter[str]] = {}
-    wrong = []
+    wrong, falsely = [], []
     for name, case in named:
         found, row = outcome(case, gates=gates), counts.setdefault(name, Counter())
-        row.update(("of", found.became) + (("likeliest",) if found.likeliest else ()))
+        row.update(("of", found.became, _OF_DANGER[found.danger]) + (("likeliest",) if found.likeliest else ()))
+        if found.danger == (False, True):
+            falsely.append([name, case.item.words, case.item.voice])
         if found.became is Became.WRONG:
             wrong.append([name, case.item.words, found.heard, case.item.voice])
-    names = ("of", "likeliest", *Became)
-    return {"rows": {name: {one: row[one] for one in names} for name, row in counts.items()}, "wrong": wrong}
+    names = ("of", "likeliest", *Became, *list(_OF_DANGER.values())[:3])
+    made = {name: {one: row[one] for one in names} for name, row in counts.items()}
+    return {"rows": made, "wrong": wrong, "falsely danger": falsely}
+
+
+_OF_DANGER = {
+    (True, True): "danger counts",
+    (True, False): "danger missed",
+    (False, True): "danger falsely",
+    (False, False): "no danger",
+}

@@ -9,7 +9,7 @@ was chosen.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
@@ -17,20 +17,23 @@ from numpy.typing import NDArray
 
 from benchmarks.hearing.fitting import speakers_of
 from benchmarks.hearing.hearing import Case
-from fieldvoice.language.choosing import choose
-from fieldvoice.language.surety import Surety, signs
+from fieldvoice.language.choosing import Choice, choose
+from fieldvoice.language.surety import signs
 from fieldvoice.language.verdict import (
     FEW,
+    GATED_FIGURE,
+    HARMLESS_FIGURE,
     WEIGHED,
     Expectation,
     Finding,
     Gates,
     Kind,
-    at_once,
+    at_once_by,
     barred,
     judge,
     kind_of,
 )
+from fieldvoice.records.hearing import Hearing
 from fieldvoice.records.utterance import Status
 
 LEAST: Mapping[Kind, float] = {
@@ -58,14 +61,14 @@ Floats = NDArray[np.float64]
 @dataclass(frozen=True, slots=True)
 class Heard:
     """One sound judged under one expectation: its kind and signs, whether its meaning is right, whether the gates alone
-    take it, whether it is taken at once where all evidence is weighed, whether a denial bars it whatever the figure.
+    take it, from which figure on it is taken at once, whether a denial bars it whatever the figure.
     """
 
     kind: Kind
     signs: Mapping[str, float]
     right: bool
     gated: bool
-    at_once: bool
+    at_once: float
     barred: bool
     voice: str
 
@@ -74,7 +77,7 @@ def heard(cases: Sequence[Case], gates: Gates) -> list[Heard]:
     """Every sound for which the leading recognizer has a meaning to offer; with a yes or no awaited too where it heard
     one, and with a figure awaited where it heard a lone one.
     """
-    found, weighed = [], replace(gates, sure=Surety({}, {}, {str(kind): least for kind, least in LEAST.items()}))
+    found = []
     for case in (case for case in cases if case.heard_by(WEIGHED)):
         hearings = case.of(WEIGHED)
         choices = [choose(hearing) for hearing in hearings]
@@ -86,11 +89,17 @@ def heard(cases: Sequence[Case], gates: Gates) -> list[Heard]:
             if kind not in seen:
                 right = choices[0].candidates[0].utterance.meanings == case.meant
                 gated = judge(hearings, expected, gates).finding is Finding.ACCEPT
-                once = at_once(hearings, choices, expected, weighed)
+                once = _at_once_from(hearings, choices, expected, gates)
                 bars = barred(hearings, choices, expected)
                 found.append(Heard(kind, signs(hearings, choices), right, gated, once, bars, case.item.voice))
             seen.add(kind)
     return found
+
+
+def _at_once_from(hearings: Sequence[Hearing], choices: Sequence[Choice], expected: Expectation, gates: Gates) -> float:
+    """The figure from which on the verdict takes it at once; none is so large where nothing does."""
+    figures = (HARMLESS_FIGURE, GATED_FIGURE)
+    return next((one for one in figures if at_once_by(one, hearings, choices, expected, gates)), float("inf"))
 
 
 def fitted(these: Sequence[Heard]) -> dict[str, float]:
@@ -152,7 +161,9 @@ def _row(scored: Sequence[tuple[Heard, float]]) -> dict[str, Any]:
         return [sum(one.right for one in these), sum(not one.right for one in these)]
 
     def taken(least: float) -> list[int]:
-        return counted([one for one, score in scored if one.at_once or (score >= least and not one.barred)])
+        return counted(
+            [one for one, score in scored if score >= (one.at_once if one.barred else min(one.at_once, least))]
+        )
 
     gates = counted([one for one, _ in scored if one.gated])
     of = sum(one.right for one, _ in scored)

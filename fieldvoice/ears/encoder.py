@@ -156,7 +156,7 @@ def _hann() -> NDArray[np.float64]:
 @cache
 def filters() -> NDArray[np.float64]:
     """Triangular bands of equal area on Slaney's mel scale from 0 to 8 kHz; shape [80, 201]."""
-    corners = _mel_to_hz(np.linspace(0.0, _hz_to_mel(RATE / 2), BANDS + 2))
+    corners = band_corners()
     bins = np.linspace(0.0, RATE / 2, WINDOW // 2 + 1)
     widths = np.diff(corners)
     slopes = corners[:, None] - bins[None, :]
@@ -165,6 +165,11 @@ def filters() -> NDArray[np.float64]:
     triangles = np.maximum(0.0, np.minimum(rising, falling))
     of_equal_area: NDArray[np.float64] = triangles * (2.0 / (corners[2:] - corners[:-2]))[:, None]
     return of_equal_area
+
+
+def band_corners() -> NDArray[np.float64]:
+    """Where each band begins, in Hz; its middle is where the next one does, its end where the one after that does."""
+    return _mel_to_hz(np.linspace(0.0, _hz_to_mel(RATE / 2), BANDS + 2))
 
 
 _BEND_HZ = 1000.0

@@ -193,7 +193,18 @@ def at_once(hearings: Sequence[Hearing], choices: Sequence[Choice], expected: Ex
     """Whether nobody denies what was heard, and a gate lets it through or it costs nothing; where all evidence is
     weighed, not against that.
     """
-    kinds, figure = kinds_of(choices[0], expected), _figure(hearings, choices, expected, gates)
+    return at_once_by(_figure(hearings, choices, expected, gates), hearings, choices, expected, gates)
+
+
+def at_once_by(
+    figure: float | None,
+    hearings: Sequence[Hearing],
+    choices: Sequence[Choice],
+    expected: Expectation,
+    gates: Gates,
+) -> bool:
+    """The same where all evidence comes to this figure; None where it isn't weighed."""
+    kinds = kinds_of(choices[0], expected)
     gated = figure is None or (kinds[0] not in UNGATED and figure >= GATED_FIGURE)
     passed = gated and _let_through(evidence(hearings, choices), gates, map(ear_of, hearings), kinds)
     cheap = (figure is None or figure >= HARMLESS_FIGURE) and _costs_nothing(choices[0].candidates)

@@ -16,12 +16,14 @@ from benchmarks.hearing.figures import confusions, figures, wilson
 from benchmarks.hearing.fitting import Estimates, Event, best_margin, gates, left_out, speakers_of
 from benchmarks.hearing.fitting import events as events_of
 from benchmarks.hearing.hearing import Case
-from benchmarks.hearing.outcomes import Became, outcome, rows
+from benchmarks.hearing.outcomes import EVERY, Became, outcome, rows
 from benchmarks.hearing.page import filled, margins
 from benchmarks.hearing.policies import Policy, Result, Treated, first_understood, treated
 from benchmarks.hearing.store import Store
+from benchmarks.hearing.weighing import heard as weighed
+from fieldvoice.language.choosing import choose
 from fieldvoice.language.understanding import understand
-from fieldvoice.language.verdict import Expectation, Kind, passes
+from fieldvoice.language.verdict import Expectation, Kind, at_once_by, kind_of, passes, shipped
 from fieldvoice.records.hearing import EarKind, Hearing, Hypothesis, Source
 from fieldvoice.records.utterance import Utterance
 from training.corpus import Clip
@@ -107,11 +109,52 @@ def test_outcomes_are_counted_by_row() -> None:
         first = Hearing((Hypothesis("top forty four", 0.999),), "head", kind=EarKind.READING, above_noise_db=30.0)
         cases.append(Case(item, item.meant, {"reading": first, "whisper": second}))
     found = rows([("here", case) for case in cases] + [("there", cases[0])])
+    none = {"danger counts": 0, "danger missed": 0, "danger falsely": 0}
     assert found["rows"] == {
-        "here": {"of": 2, "likeliest": 1, "right": 1, "asked": 0, "refused": 0, "wrong": 1},
-        "there": {"of": 1, "likeliest": 1, "right": 1, "asked": 0, "refused": 0, "wrong": 0},
+        "here": {"of": 2, "likeliest": 1, "right": 1, "asked": 0, "refused": 0, "wrong": 1} | none,
+        "there": {"of": 1, "likeliest": 1, "right": 1, "asked": 0, "refused": 0, "wrong": 0} | none,
     }
     assert found["wrong"] == [["here", "top forty one", "top forty four", "one voice"]]
+    assert not found["falsely danger"]
+
+
+@pytest.mark.parametrize(
+    ("said", "heard_as", "row"),
+    [
+        ("box two is live", "box two is live", "danger counts"),
+        ("box two is live", "box two is five", "danger missed"),
+        ("lie", "live", "danger falsely"),
+    ],
+)
+def test_word_of_danger_is_counted_whether_it_is_taken_or_not(said: str, heard_as: str, row: str) -> None:
+    """As it counts in the dialogue: said and heard, said and passed over, heard where none was said."""
+    item = Item("call-1-0", SoundKind.CALL, "clean", said, "one voice")
+    first = Hearing((Hypothesis(heard_as, 0.6),), "head", kind=EarKind.READING, above_noise_db=30.0)
+    second = Hearing((Hypothesis("well", 0.9),), "w", kind=EarKind.WHISPER, log_probability=-0.2)
+    found = rows([("here", Case(item, item.meant, {"reading": first, "whisper": second}))])
+    counted = {name: count for name, count in found["rows"]["here"].items() if "danger" in name and count}
+    assert counted == {row: 1}
+    assert bool(found["falsely danger"]) is (row == "danger falsely")
+
+
+@pytest.mark.parametrize("probability", [0.1, 0.4, 0.9, 0.99, 0.9999])
+@pytest.mark.parametrize("words", ["top forty four and a half", "help", "done", "no", "eight", "box two is live"])
+def test_what_is_weighed_is_taken_at_once_from_the_figure_that_the_verdict_takes_it_from(
+    words: str, probability: float
+) -> None:
+    """For every sound that weights are fitted on: below it the verdict leaves it to the weighing, from it on not."""
+    gates_here = replace(shipped(), sure=None)
+    item = Item("call-1-0", SoundKind.CALL, "clean", words, "one voice")
+    hearings = [
+        Hearing((Hypothesis(words, probability),), "head", kind=EarKind.READING, above_noise_db=30.0),
+        Hearing((Hypothesis(words, 0.9),), "w", kind=EarKind.WHISPER, log_probability=-0.2),
+    ]
+    case = Case(item, item.meant, dict(zip(("reading", "whisper"), hearings, strict=True)))
+    choices = [choose(hearing) for hearing in hearings]
+    for one in weighed([case], gates_here):
+        expected = next(each for each in EVERY if kind_of(choices[0], each) is one.kind)
+        for figure in (-2.0, -1.0, 0.0, 0.5, 3.0):
+            assert at_once_by(figure, hearings, choices, expected, gates_here) is (figure >= one.at_once)
 
 
 def test_the_store_goes_on_where_it_was_broken_off(tmp_path: Path) -> None:

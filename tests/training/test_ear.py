@@ -9,20 +9,20 @@ import pytest
 import torch
 
 from fieldvoice.ears.encoder import Encoder as Running
-from fieldvoice.ears.encoder import bare_columns, in_context, log_mel
+from fieldvoice.ears.encoder import band_corners, bare_columns, in_context, log_mel
 from fieldvoice.ears.reading_head.head import ReadingHead, encoder_folder
 from fieldvoice.errors import NotHere
 from fieldvoice.language.automaton import vocabulary
 from training import site as site_module
 from training.corpus import Clip
 from training.encoder import Encoder, LogMel, installed
-from training.export import export, keep, write_encoder
-from training.fit import Listener, Plan, fit
+from training.export import export, keep, kept_head, write_encoder
+from training.fit import Listener, Plan, _of_other_tracts, fit
 from training.labels import Labels
-from training.model import Head, begun
+from training.model import Head, begun, drawn_together
 from training.site import QUIET, Noisy, Site
 from training.splits import Split
-from training.texts import Said, Text
+from training.texts import NEAR, Said, Text
 from training.voices import Voice
 
 
@@ -183,3 +183,67 @@ def test_clips_too_short_for_their_words_are_left_out() -> None:
     labels = Labels.of(["top", "one"])
     noisy = Noisy(torch.zeros(2, 1_600), torch.zeros(2, 1_600), torch.tensor([1_600, 1_600]), ("top " * 9, "top"))
     assert batch_of(noisy, LogMel(), labels).words == [[labels.words["top"]]]
+
+
+def test_another_tract_moves_what_is_heard_and_nothing_in_time() -> None:
+    """A band of tone comes to lie as much higher or lower as its frequency was stretched, in the same columns."""
+    centers = torch.from_numpy(band_corners()[1:-1])
+    mel = torch.zeros(200, 80, 30)
+    mel[:, 49:52, 10:20] = 1.0
+    torch.manual_seed(1)
+    moved = _of_other_tracts(mel)
+    assert not moved[..., :10].any()
+    assert not moved[..., 20:].any()
+    weight = moved.sum(2)
+    ratio = (weight * centers).sum(1) / weight.sum(1) / centers[50]
+    assert 0.85 < float(ratio.min()) < 0.9
+    assert 1.1 < float(ratio.max()) < 1.18
+    assert 60 < int((ratio.sub(1).abs() < 1e-3).sum()) < 140
+
+
+def test_over_a_telephone_line_what_is_high_is_gone(site: Site, monkeypatch: pytest.MonkeyPatch) -> None:
+    """A tone within the band is handed on within the steps of 8 bits; one above it isn't."""
+    monkeypatch.setattr(site_module, "_LINE_SHARE", 1.0)
+    time = torch.arange(16_000) / 16_000
+    tones = torch.stack([0.3 * torch.sin(2 * torch.pi * pitch * time) for pitch in (1_000.0, 6_000.0)])
+    low, high = site._over_a_line(tones)[:, 2_000:-2_000]
+    assert float((low - tones[0, 2_000:-2_000]).abs().max()) < 0.03
+    assert len(set(low[4_000:8_000].tolist())) < 256
+    assert float(high.abs().max()) < 0.01
+
+
+def test_at_first_only_the_phones_of_an_ear_that_is_trained_on_are_fitted(site: Site) -> None:
+    """Guesses at phones change nothing that it knew."""
+    labels, whisper = Labels.of(["top", "one", "two", "three", "four", "five"]), Encoder(installed())
+    ear = Listener(Encoder(installed()), Head(labels.other + 1, len(labels.phones) + 1, 16, 5, 1))
+    before = {name: value.clone() for name, value in ear.state_dict().items()}
+    fit([site.mixed([0, 1], noise_alone=1)] * 2, ear, whisper, labels, Plan(900, guide_alone=2), print)
+    changed = {name for name, value in ear.state_dict().items() if not torch.equal(value, before[name])}
+    assert changed == {"head.phones.weight", "head.phones.bias"}
+
+
+def test_a_blend_lies_between_two_ears() -> None:
+    """So large a share of the one, the rest of the other."""
+    one, other = Head(4, 3, 16, 3, 1), Head(4, 3, 16, 3, 1)
+    wanted = {name: 0.25 * value + 0.75 * other.state_dict()[name] for name, value in one.state_dict().items()}
+    drawn_together(one, other, 0.25)
+    assert all(torch.allclose(value, wanted[name]) for name, value in one.state_dict().items())
+
+
+def test_a_head_comes_back_as_it_was_kept(tmp_path: Path) -> None:
+    """In its own size."""
+    labels = Labels.of(["top", "one"])
+    head = Head(labels.other + 1, len(labels.phones) + 1, 24, 5, 2)
+    keep(Encoder(installed()), head, tmp_path)
+    again = kept_head(tmp_path, labels).state_dict()
+    assert all(torch.allclose(again[name], value, atol=1e-3) for name, value in head.state_dict().items())
+
+
+def test_what_is_near_a_word_of_the_language_is_none() -> None:
+    """A word that sounds as one of the language does would be taught as no call."""
+    labels = Labels.of(vocabulary())
+    own = {tuple(ways) for word in vocabulary() for ways in labels.dictionary.get(word, ())}
+    for words in NEAR:
+        if words not in vocabulary():
+            assert all(map(labels.knows, words.split()))
+            assert own.isdisjoint(map(tuple, labels.dictionary.get(words, ()))), words

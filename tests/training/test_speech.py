@@ -14,9 +14,12 @@ import numpy as np
 import pytest
 import soundfile
 
-from training.calls import SET_PHRASES
+from fieldvoice.language.understanding import understand
+from fieldvoice.records.hearing import Source
+from training.calls import DANGER, SET_PHRASES, of_danger
 from training.corpus import Clip, Corpus, orders
-from training.people import an4, commands, cut_close, digits, in_its_own_quiet, words_in
+from training.people import an4, commands, cut_close, digits, in_its_own_quiet, joined, words_in
+from training.phrases import phrases
 from training.splits import Split, machines_of, split_of_text
 from training.texts import Said, Text, Texts
 from training.voices import Voice, voices
@@ -128,6 +131,33 @@ def test_cut_close_there_are_the_words_alone() -> None:
     assert first > 0.3 * RATE
     assert len(padded) - last > 0.3 * RATE
     assert np.abs(padded[: RATE // 4]).max() < 0.02
+
+
+def test_utterances_are_joined_by_the_person_alone() -> None:
+    """Every joined clip holds the words of two or three of one person's, and nothing else but a short gap."""
+    people = [Voice("people", f"an4 {name}", Split.TRAIN) for name in "abc"]
+    said = [
+        Clip(Text(Said.TALK, f"{voice.name[-1]}{number}"), voice, (8_000 * spoken(0.0)).astype(np.int16))
+        for voice in people[:2]
+        for number in range(4)
+    ]
+    alone = Clip(Text(Said.TALK, "c0"), people[2], said[0].sound)
+    made = list(joined([*said, alone], 40, random.Random(1)))
+    assert len(made) == 40
+    for one in made:
+        words = one.text.words.split()
+        assert {word[0] for word in words} == {one.voice.name[-1]}
+        assert len(set(words)) == len(words) in (2, 3)
+        assert len(words) * 0.5 <= len(one.sound) / RATE <= len(words) * 0.55 + 0.2 * (len(words) - 1)
+    assert {one.voice for one in made} == set(people[:2])
+
+
+def test_word_of_danger_is_word_of_danger() -> None:
+    """Whatever stands before it, each phrase that is drawn speaks of a circuit that isn't dead; half are set ones."""
+    dice, drawn = random.Random(2), of_danger(phrases().of("danger"))
+    said = [drawn(dice) for _ in range(120)]
+    assert all(understand(words, Source.SPOKEN).danger for words in said)
+    assert 30 < sum(words in DANGER for words in said) < 90
 
 
 @pytest.mark.parametrize(("one", "other"), list(itertools.combinations(Split, 2)))
