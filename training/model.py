@@ -69,7 +69,7 @@ def begun(head: Head, weights: Mapping[str, NDArray[np.float32]], old: Sequence[
                 state[name][row] = torch.as_tensor(value[rows[word]])
     # A word that was never heard begins as unlikely as any: else it would be heard in all.
     new_rows = [row for row, word in enumerate(["", *new, " "]) if word not in rows]
-    state["words.bias"][new_rows] = state["words.bias"].min()
+    state["words.bias"][new_rows] = float(weights["words.bias"].min())
     head.load_state_dict(state)
     return head
 

@@ -359,10 +359,12 @@ def test_what_is_settled_stays_so(first: Hearing, second: Hearing, sure: float, 
 
 
 def test_the_table_was_chosen_for_the_head_that_is_shipped() -> None:
-    """Another head gives other probabilities: `python -m benchmarks.hearing fit` then chooses anew."""
+    """Another head gives other probabilities: `python -m benchmarks.hearing fit` then chooses anew, or the table says
+    that it is kept for that head, with which the test split was heard anew (`docs/HEARING_TABLES.md`).
+    """
     run = json.loads(TABLE.read_text(encoding="utf-8"))["run"]
     facts = json.loads((Path(reading_head.__file__).parent / "head.json").read_text(encoding="utf-8"))
-    assert run["head"] == facts["sha256"]
+    assert facts["sha256"] in (run["head"], run.get("kept for"))
     assert run["split"] == "tune"
     assert run["texts"]["call"] >= 150
 
