@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import replace
 
 from fieldvoice.dialogue.naming import box_name
@@ -207,6 +208,23 @@ def _values(thing: Box | Opening | Incomplete) -> set[Length]:
     if isinstance(thing, Box):
         return {each.value for each in (thing.x, thing.y, *(thing.far or ()))}
     return {each.value for each in (*thing.xs, *thing.ys)}
+
+
+def alike(old: Said | None, new: Said | None) -> bool:
+    """Whether both may be the same thing, by their kinds: two boxes, two windows, or one of a kind that wasn't said."""
+    if not isinstance(old, Box | Opening | Incomplete) or not isinstance(new, Box | Opening | Incomplete):
+        return False
+    if None in {old.kind, new.kind}:
+        return True
+    return old.kind is new.kind or (isinstance(old.kind, BoxKind) and isinstance(new.kind, BoxKind))
+
+
+def of_one(fact: Said, things: Iterable[Said | None]) -> Said:
+    """A thing that is named by its kind alone, under the name of the only one of that kind that is there."""
+    if not isinstance(fact, Box | Opening | Incomplete) or fact.name or fact.kind is None:
+        return fact
+    there = [old for old in things if isinstance(old, Box | Opening) and alike(old, fact)]
+    return replace(fact, name=there[0].name) if len(there) == 1 else fact
 
 
 def is_bare(fact: Said) -> bool:

@@ -42,7 +42,7 @@ from fieldvoice.dialogue.state import are_one_figure
 from fieldvoice.dialogue.taking_back import calmed, put_back
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.records.facts import Fact, Said, key_of
-from fieldvoice.records.ledger import AnsweredBy, Call, Concern, Doubt, Standing, Tell
+from fieldvoice.records.ledger import AnsweredBy, Call, Concern, Doubt, OpenItem, Standing, Tell
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import (
     Box,
@@ -73,15 +73,28 @@ def yes(turn: Turn, facts: tuple[Said, ...]) -> Turn:
         return ask_lost(confirmed(turn).tell(Tell.TAKEN))
     if facts and not _are_it(turn, doubt, facts):
         return _names_another(turn, facts, doubt)
+    return _yes_to(turn, doubt, facts)
+
+
+def _yes_to(turn: Turn, doubt: Doubt, facts: tuple[Said, ...]) -> Turn:
+    """Yes to the question that is open, alone or with nothing but what it is about."""
     if doubt.answered_by is AnsweredBy.ONE_OF:
         return choose(turn, doubt, facts) if facts else turn.put(doubt, Tell.PICK_ONE)
     if doubt.answered_by is AnsweredBy.PART:
         return turn.put(doubt, Tell.SAY_THE_PART)
     if turn.judged.doubtful:
         return turn.tell(Tell.ANSWER_UNCLEAR).put(doubt)
+    if not facts and turn.state.told == turn.who and not _was_put(turn, doubt):
+        return turn.put(doubt)  # it answers what was told since
     if doubt.concern is Concern.TESTED and spoken(turn.source) and not _in_full(turn):
         return turn.put(doubt)
     return confirm(turn)
+
+
+def _was_put(turn: Turn, doubt: Doubt) -> bool:
+    """Whether the last answer held that question."""
+    told = [value for note in turn.state.said for value in note.values]
+    return any(value == doubt or (isinstance(value, OpenItem) and value.doubt == doubt) for value in told)
 
 
 def _in_full(turn: Turn) -> bool:

@@ -100,13 +100,18 @@ def _alike(kind: object, like: Box) -> bool:
 
 
 def _box(turn: Turn, name: str) -> Box | None:
-    call = turn.state.known(turn.state.board, doubtful=True).get(Key(Of.BOX, name=box_name(name)))
+    call = turn.state.known(_board(turn), doubtful=True).get(Key(Of.BOX, name=box_name(name)))
     return call.fact if call is not None and isinstance(call.fact, Box) else None
+
+
+def _board(turn: Turn) -> str:
+    """The board that is spoken of: that of what is asked, else the one at hand."""
+    return turn.asked_of[0].board if turn.asked_of else turn.state.board
 
 
 def _last(turn: Turn) -> Box | None:
     """The box called last on this board."""
-    known = turn.state.known(turn.state.board, doubtful=True).values()
+    known = turn.state.known(_board(turn), doubtful=True).values()
     boxes = [call.fact for call in sorted(known, key=lambda call: call.number) if isinstance(call.fact, Box)]
     return boxes[-1] if boxes else None
 
@@ -198,7 +203,7 @@ HALF_A_SHEET = Length(48)
 def _distance_in(turn: Turn, said: Said) -> Distance | None:
     if not isinstance(said, Reading) or not isinstance(said.at, Slot) or said.at is Slot.MIDDLE:
         return None
-    known = turn.state.known(turn.state.board, doubtful=True).values()
+    known = turn.state.known(_board(turn), doubtful=True).values()
     fellows = [one.fact.value for one in known if isinstance(one.fact, Reading) and _kind(one.fact) is _kind(said)]
     if any(abs(fellow - said.value) < NEAR_A_READING for fellow in fellows):
         return None

@@ -30,10 +30,10 @@ from fieldvoice.dialogue.objections import (
     object_to_place,
     unclear_no,
 )
-from fieldvoice.dialogue.orders import ORDERS, answer_order, cautions_read, resume, unsure_order
+from fieldvoice.dialogue.orders import ORDERS, answer_order, carry_out, cautions_read, deny_order, resume, unsure_order
 from fieldvoice.dialogue.placing import answers_denied, as_awaited, instead_of_denied
 from fieldvoice.dialogue.prompting import NoPlace, order_of, prompt, settled
-from fieldvoice.dialogue.proposals import call, which_of
+from fieldvoice.dialogue.proposals import call, leads_away, which_of
 from fieldvoice.dialogue.registering import registered, registered_elsewhere, say_source
 from fieldvoice.dialogue.rivals import as_wholes
 from fieldvoice.dialogue.rooms import Judged, Rooms
@@ -387,8 +387,8 @@ def _understood(turn: Turn, meanings: tuple[Meaning, ...]) -> Turn:
 def _ordered(turn: Turn, meanings: tuple[Meaning, ...]) -> Turn:
     for meaning in meanings:
         match meaning:
-            case Command(action=action, target=target):
-                turn = ORDERS[action](turn, target)
+            case Command():
+                turn = carry_out(turn, meaning)
             case Correction(new=Reading() as new, was=was) if was is not None and denies_another(turn, new, was):
                 turn = words_kept(turn).refuse(Tell.WHICH_VALUE)
             case Correction(new=new):
@@ -460,10 +460,11 @@ def _answer(turn: Turn, answer: Answer, rest: tuple[Meaning, ...]) -> Turn:
         return found
     if parts:
         turn = keep_words(turn, (turn.judged.utterance.heard,))
-    turn = (yes if answer.yes else no)(turn, facts)
+    denied = None if answer.yes or parts or not all(map(leads_away, facts)) else deny_order(turn)
+    turn = (yes if answer.yes else no)(turn, facts) if denied is None else call(denied, facts) if facts else denied
     for meaning in rest:
         if isinstance(meaning, Command):
-            turn = ORDERS[meaning.action](turn, meaning.target)
+            turn = carry_out(turn, meaning)
     return turn
 
 

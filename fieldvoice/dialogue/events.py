@@ -19,6 +19,18 @@ class Opened:
 
 
 @dataclass(frozen=True, slots=True)
+class Ordered:
+    """What comes next was ordered in these words: a no in the next turn takes it back."""
+
+    words: str
+
+
+@dataclass(frozen=True, slots=True)
+class OrderDenied:
+    """What the last turn was ordered to do is taken back."""
+
+
+@dataclass(frozen=True, slots=True)
 class Called:
     """Calls read back to their speaker, with the questions that have to be answered first. `kept` of what waited for
     them waits on, with the questions among `doubts` that are about it. What a call replaces is replaced at once if it
@@ -280,6 +292,8 @@ class Answered:
 Event = (
     Heard
     | Opened
+    | Ordered
+    | OrderDenied
     | Called
     | Asked
     | Questioned

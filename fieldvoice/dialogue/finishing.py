@@ -71,7 +71,15 @@ def open_items(state: State, name: str, at: datetime, rooms: Rooms) -> tuple[Ope
     if name in state.surfaces:
         all_of_them = dict.fromkeys((name, *state.surfaces))
         return tuple(item for each in all_of_them for item in (*waiting(state, each), *not_taken(state, each)))
-    return (*waiting(state, name), *not_taken(state, name), *missing(state, name, at, rooms), *unread(state, name))
+    open_still = (*waiting(state, name), *not_taken(state, name), *_of_its_surface(state, name))
+    return (*open_still, *missing(state, name, at, rooms), *unread(state, name))
+
+
+def _of_its_surface(state: State, name: str) -> tuple[OpenItem, ...]:
+    """What is open of the wall or ceiling that a board is a piece of: it may be another piece then."""
+    piece = state.pieces.get(name)
+    surface = "" if piece is None else str(piece.surface)
+    return (*waiting(state, surface), *not_taken(state, surface)) if surface else ()
 
 
 def waiting(state: State, name: str) -> tuple[OpenItem, ...]:

@@ -129,6 +129,13 @@ def planned(state: State, board: str) -> PlannedBoard | None:
     return next((planned_board(piece, its, plan.unit) for piece, its in pieces if piece.name == name), None)
 
 
+def openings_in(state: State, board: str) -> tuple[str, ...]:
+    """The kinds of the openings that the layout has in a board, from the left."""
+    known = planned(state, board)
+    openings = () if known is None else sorted(known.openings, key=lambda one: one.left)
+    return tuple(one.kind.value for one in openings)
+
+
 MOST_PIECES = 6
 """With more pieces than this on what is left of one sheet it is planned anew."""
 

@@ -4,12 +4,13 @@ one, where what the layout knows of it goes along and is said aloud.
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator
 from dataclasses import replace
 
 from fieldvoice.dialogue.cuts import source_of
 from fieldvoice.dialogue.events import BoardOpened, LaidOut, PieceOpened, PieceRenewed, TakenBack
-from fieldvoice.dialogue.layouts import next_piece, planned, standing_plan
+from fieldvoice.dialogue.layouts import next_piece, openings_in, planned, standing_plan
 from fieldvoice.dialogue.state import State
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.records.board import Board
@@ -33,6 +34,7 @@ TOPICS = HABITS | frozenset(
         Topic.THICKNESS,
         Topic.KIND,
         Topic.LAYERS,
+        Topic.LAYER,
         Topic.COURSE,
         Topic.FRAMING,
         Topic.SPACING,
@@ -108,9 +110,11 @@ def open_piece(turn: Turn, surface: str, number: int) -> Turn | None:
 
 def _opened(turn: Turn, piece: Piece, plan: RoomPlan) -> Turn:
     name = free_board(turn.state)
+    said = _said_beside(turn, piece)
     turn = turn.did(BoardOpened(name), PieceOpened(name, piece.name))
-    turn = turn.did(BoardOpened(name, _known_before(turn, name, piece)))
-    return _told(turn, name, piece, plan)
+    turn = turn.did(BoardOpened(name, _known_before(turn, name, piece, said)))
+    turn = _told(turn, name, piece, plan)
+    return turn.tell(Tell.CARRIED, *said) if said else turn
 
 
 def free_board(state: State) -> str:
@@ -123,7 +127,7 @@ def free_board(state: State) -> str:
     return str(max((int(name) for name in state.boards if name.isdigit()), default=0) + 1)
 
 
-def _known_before(turn: Turn, name: str, piece: Piece) -> tuple[Call, ...]:
+def _known_before(turn: Turn, name: str, piece: Piece, beside: tuple[Call, ...]) -> tuple[Call, ...]:
     """What is known of it before the tape comes. It was worked out, not heard: no mishearing is in it but the
     surface's own, which was read back.
     """
@@ -136,12 +140,27 @@ def _known_before(turn: Turn, name: str, piece: Piece) -> tuple[Call, ...]:
     board = known.board
     if source is not None and board.sheet is not None:
         board = replace(board, sheet=replace(board.sheet, width=source.width, length=source.length))
-    facts = [fact for fact in (*along, *context_of(board)) if key_of(fact) not in settled]
+    said = {call.key: call for call in beside}
+    facts = [fact for fact in (*along, *context_of(board)) if key_of(fact) not in {*settled, *said}]
     number = turn.state.next_number
-    return tuple(
-        Call(number + index, name, turn.who, fact, turn.judged.utterance.heard, Standing.ACCEPTED, 2, carried=True)
-        for index, fact in enumerate(facts)
-    )
+    heard = turn.judged.utterance.heard
+    calls = (Call(number, name, turn.who, fact, heard, Standing.ACCEPTED, 2, carried=True) for fact in facts)
+    again = (replace(call, board=name, replaces=None, displaces=()) for call in said.values())
+    return tuple(replace(call, number=number + index) for index, call in enumerate((*calls, *again)))
+
+
+MATERIAL = frozenset({Topic.THICKNESS, Topic.KIND, Topic.LAYERS})
+"""What a crew that says it of one piece of a wall means of the next."""
+
+
+def _said_beside(turn: Turn, piece: Piece) -> tuple[Call, ...]:
+    """What somebody said of the board at hand, which is of the same surface, and the layout has otherwise."""
+    state = turn.state
+    here = state.board
+    before = state.pieces.get(here)
+    if before is None or before.surface != piece.name.surface:
+        return ()
+    return tuple(call for call in state.settled(here).values() if not call.carried and _topic(call) in MATERIAL)
 
 
 def laid_anew(turn: Turn, laying: Laying) -> Turn:
@@ -149,6 +168,7 @@ def laid_anew(turn: Turn, laying: Laying) -> Turn:
     before, at_hand = turn.state.pieces, turn.state.board
     warned = _warnings(turn.state)
     beside = {board: _beside(turn.state, board) for board in turn.state.cut}
+    inside = {board: openings_in(turn.state, board) for board in before}
     turn = turn.did(LaidOut(laying))
     after = turn.state.pieces
     for board in [each for each in before if each not in after]:
@@ -162,6 +182,10 @@ def laid_anew(turn: Turn, laying: Laying) -> Turn:
     for board, stood in beside.items():
         other = [fact for fact in _beside(turn.state, board) if stood and fact not in stood]
         turn = turn.tell(Tell.CUT_OTHERWISE, board, *other) if other else turn
+    for board, were in inside.items():
+        now = Counter(openings_in(turn.state, board)) - Counter(were)
+        if now:
+            turn = turn.tell(Tell.OPENINGS_NOW, board, int(board in turn.state.cut), *now.elements())
     new = [one for one in _warnings(turn.state) if one not in warned]
     turn = turn.tell(Tell.LAYOUT_WARNS, *new) if new else turn
     return in_step(turn, anew=True, back=back)

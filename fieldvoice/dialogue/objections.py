@@ -13,6 +13,7 @@ from fieldvoice.dialogue.answers import (
     take_instead,
     take_way,
 )
+from fieldvoice.dialogue.changing import change, meant
 from fieldvoice.dialogue.circuits import revoke
 from fieldvoice.dialogue.events import (
     Awaited,
@@ -27,7 +28,6 @@ from fieldvoice.dialogue.placing import denied, instead_of_denied, places_told
 from fieldvoice.dialogue.proposals import (
     as_one,
     call,
-    change,
     mend,
     propose,
     replaced,
@@ -70,7 +70,8 @@ def no(turn: Turn, facts: tuple[Said, ...]) -> Turn:
         return call(turn, facts) if facts else ask_next(turn.tell(Tell.SAY_WHOLE))
     if facts:
         return turn.at_board(_board_denied(turn), lambda there: _no_with(there, facts))
-    if turn.mine is not None:
+    lost = doubt is None and turn.after_refusal and turn.state.told == turn.who
+    if turn.mine is not None and not lost:
         return _plain_no(turn, turn.mine, doubt)
     return object_to_last(turn)
 
@@ -89,6 +90,8 @@ def _no_with(turn: Turn, facts: tuple[Said, ...]) -> Turn:
     """No, and what is right, at the board of what is denied."""
     if (found := _not_but(turn, facts)) is not None:
         return found
+    if len(facts) == 1 and replaced(turn, facts[0]) is None:
+        facts = (meant(turn, facts[0]),)
     other = (_of_what_is_asked(turn, facts[0]) or _none_of_them(turn, facts[0])) if len(facts) == 1 else None
     return other or _no_but(turn, facts)
 

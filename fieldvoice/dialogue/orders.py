@@ -8,13 +8,15 @@ from math import ceil
 from fieldvoice.dialogue.events import (
     CautionsRead,
     Held,
+    OrderDenied,
+    Ordered,
     Prompting,
     Resumed,
     Spoken,
     Struck,
     TakenBack,
 )
-from fieldvoice.dialogue.finishing import ask_last, ask_lost, board_now, done, open_items, plan_now
+from fieldvoice.dialogue.finishing import ask_last, ask_lost, board_now, done, not_taken, open_items, plan_now, waiting
 from fieldvoice.dialogue.keeping import dismissed, queue_words
 from fieldvoice.dialogue.layouts import standing_plan, surface_at_hand
 from fieldvoice.dialogue.naming import box_name, find_surfaces, room_of
@@ -24,13 +26,13 @@ from fieldvoice.dialogue.proposals import propose, set_aside, settle
 from fieldvoice.dialogue.reducer import last_change
 from fieldvoice.dialogue.registering import registered
 from fieldvoice.dialogue.state import State
-from fieldvoice.dialogue.surfaces import lacks_framing, lay_out, lay_out_rest, open_surface, take_out
+from fieldvoice.dialogue.surfaces import lacks_framing, lay_out, lay_out_rest, of_a_surface, open_surface, take_out
 from fieldvoice.dialogue.ticking import already_cut, next_step, tick, unread
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.dialogue.undoing import undo
 from fieldvoice.errors import CannotCut, NoRule
 from fieldvoice.records.fastening import FasteningPlan
-from fieldvoice.records.ledger import Call, Concern, Doubt, OpenKind, Tell
+from fieldvoice.records.ledger import Call, Concern, Doubt, OpenKind, Standing, Tell
 from fieldvoice.records.orders import NEXT_ROOM, NEXT_WALL, PIECE, Action, Command
 
 Move = Callable[[Turn, str | None], Turn]
@@ -44,10 +46,10 @@ def _scratch(turn: Turn, target: str | None) -> Turn:
     """Takes a value off the board by its name or place."""
     wanted = set((target or "").split())
     known = turn.state.known(turn.state.board, doubtful=True)
-    waiting = [call for call in turn.state.on(turn.state.board) if call.waits and wanted <= _words(call)]
-    if wanted and len(waiting) == 1 and waiting[0].by == turn.who:
-        turn = turn.did(TakenBack((waiting[0].number,)))
-        return turn.tell(Tell.TAKEN_BACK, turn.state.board, turn.state.calls[waiting[0].number])
+    open_still = [call for call in turn.state.on(turn.state.board) if call.waits and wanted <= _words(call)]
+    if wanted and len(open_still) == 1 and open_still[0].by == turn.who:
+        turn = turn.did(TakenBack((open_still[0].number,)))
+        return turn.tell(Tell.TAKEN_BACK, turn.state.board, turn.state.calls[open_still[0].number])
     found = [call for call in known.values() if wanted and wanted <= _words(call)]
     kept = [call for call in turn.state.not_taken(turn.state.board) if wanted and wanted <= _words(call)]
     if not found and len(kept) == 1:
@@ -147,12 +149,13 @@ def _fastened(turn: Turn) -> FasteningPlan | Turn:
 def _read_all(turn: Turn, _: str | None) -> Turn:
     name = turn.state.board
     calls = tuple(turn.state.known(name).values())
-    if not calls:
+    rest = tuple(item for item in (*waiting(turn.state, name), *not_taken(turn.state, name)) if item.call not in calls)
+    if not calls and not rest:
         return turn.tell(Tell.NOTHING_YET, name)
     turn = turn.tell(Tell.READ_ALL, name)
     for call in calls:
         turn = turn.tell(Tell.READ_BACK, call)
-    return turn
+    return turn.tell(Tell.DRAFT, *rest) if rest else turn
 
 
 def _settled_then(move: Move) -> Move:
@@ -192,7 +195,8 @@ def _done(turn: Turn, _: str | None) -> Turn:
 
 
 def _next_board(turn: Turn, _: str | None) -> Turn:
-    held = next((name for name in turn.state.surfaces if turn.state.not_taken(name)), None)
+    kept = {name: turn.state.not_taken(name) for name in turn.state.surfaces}
+    held = next((name for name, calls in kept.items() if any(of_a_surface(one.fact) for one in calls)), None)
     if held is not None:
         return done(open_surface(turn, held))  # without what was not taken of it it is another wall
     turn = lay_out(turn)
@@ -349,6 +353,66 @@ def _prompted(*, on: bool) -> Move:
     return lambda turn, _: turn.did(Prompting(on)).tell(Tell.ONE_BY_ONE if on else Tell.NO_ONE_BY_ONE)
 
 
+DENIABLE = frozenset(
+    {
+        Action.UNDO,
+        Action.SCRATCH,
+        Action.DISMISS,
+        Action.TAKE_OUT,
+        Action.NEXT_BOARD,
+        Action.GO_TO_BOARD,
+        Action.GO_TO_SURFACE,
+        Action.TICK,
+        Action.NEXT,
+        Action.BACK,
+        Action.ACKNOWLEDGE,
+        Action.PROMPT,
+        Action.UNPROMPT,
+    }
+)
+"""Orders that change what stands, or where work is. "Done" takes what was read back, which a no is about; the others
+show or say something."""
+
+
+def carry_out(turn: Turn, order: Command) -> Turn:
+    """What the order does; a no takes that back, if it did anything."""
+    move = ORDERS[order.action]
+    if order.action in DENIABLE:
+        begun = turn.did(Ordered(in_words(order)))
+        made = move(begun, order.target)
+        if made.events != begun.events and not made.refused:
+            return made
+    return move(turn, order.target)
+
+
+def deny_order(turn: Turn) -> Turn | None:
+    """No to the order that was just carried out: what it did is taken back and told, and what waited before waits
+    again. None where the turn before carried none out, something is asked since, or the order did away with nothing and
+    took what was read back: then the no is about that.
+    """
+    last, now = turn.state.last_order, turn.state
+    if last is None or turn.asked is not None:
+        return None
+    moved = [(one, now.calls[number]) for number, one in last.before.calls.items()]
+    took = any(old.waits and new.in_force for old, new in moved)
+    if took and not any((old.waits or old.in_force) and new.standing is Standing.TAKEN_BACK for old, new in moved):
+        return None
+    turn = turn.did(OrderDenied()).tell(Tell.ORDER_BACK, last.words)
+    here = turn.state.board
+    if here != now.board:
+        turn = turn.tell(Tell.SURFACE if here in turn.state.surfaces else Tell.BOARD, here, 0)
+    changed = [one for number, one in turn.state.calls.items() if now.calls[number].standing is not one.standing]
+    waits = [one for one in changed if one.waits]
+    told = [one for one in changed if one.board == here and not one.waits and not one.carried]
+    told = [one for one in told if one.in_force or now.calls[one.number].in_force]
+    turn = turn.tell(Tell.TAKEN_BACK, here, *told) if told else turn
+    for one in waits:
+        turn = turn.tell(Tell.READ_BACK, one)
+    for one in changed:
+        turn = turn.tell(Tell.KEPT_NOT_TAKEN, one.words) if one.standing is Standing.NOT_TAKEN else turn
+    return turn.put(turn.asked) if turn.asked is not None else turn
+
+
 ORDERS: Mapping[Action, Move] = {
     Action.UNDO: _undo,
     Action.SAY_AGAIN: _say_again,
@@ -398,7 +462,7 @@ def unsure_order(turn: Turn, order: Command | None, words: str = "") -> Turn:
     if order is None or order.action not in ORDERS:
         return turn.ask(Tell.ORDER_UNSURE, heard)
     if order == asked_order(turn.state, turn.who):
-        return ORDERS[order.action](turn, order.target)
+        return carry_out(turn, order)
     tell = Tell.ORDER_RIGHT if turn.asked is None else Tell.ORDER_UNSURE  # a yes answers the question that is open
     return turn.ask(tell, heard, order.action.value, order.target or "", turn.who)
 
@@ -410,4 +474,4 @@ def answer_order(turn: Turn, *, yes: bool) -> Turn | None:
         return None
     if yes and turn.judged.doubtful:
         return turn.ask(Tell.ORDER_RIGHT, *next(one.values for one in turn.state.said if one.values[3:] == (turn.who,)))
-    return ORDERS[order.action](turn, order.target) if yes else turn.tell(Tell.ORDER_OFF)
+    return carry_out(turn, order) if yes else turn.tell(Tell.ORDER_OFF)

@@ -113,7 +113,7 @@ def weigh(new: tuple[Call, ...], ground: Ground, rooms: Rooms) -> tuple[Doubt, .
                 found.extend(by_height_above_floor(call, board, ground.values))
             found.extend(_misplaced(call, ground))
             found.extend(_by_name(call, ground))
-            found.extend(at_odds(call, new, ground.values))
+            found.extend(_at_odds(call, new, ground.values))
         found.extend(_already_cut(call, ground))
     asked = {doubt.call for doubt in found}
     readings = {call.number for call in new if isinstance(call.fact, Reading)}
@@ -322,6 +322,23 @@ def _line_at(reading: Reading, ground: Ground) -> Length | None:
     return first if low == high else first + (last - first) * Fraction(_ALONG[reading.at] - low, high - low)
 
 
+def _at_odds(call: Call, new: tuple[Call, ...], values: Mapping[Key, Call]) -> tuple[Doubt, ...]:
+    """What can't be with another call, or with none; an opening that doesn't lie in its wall among it."""
+    found = at_odds(call, new, values)
+    others = () if found else ({**values, **{one.key: one for one in new}}).values()
+    beyond = (one for one in others if one.number < call.number and (_past(call, one) or _past(one, call)))
+    return found or tuple(Doubt(Concern.AT_ODDS, call.number, calls=(one.number,)) for one in [*beyond][:1])
+
+
+def _past(opening: Call, wall: Call) -> bool:
+    """Whether an opening isn't in its wall, as far up as that goes."""
+    if not isinstance(opening.fact, Opening) or not isinstance(wall.fact, SurfaceCall):
+        return False
+    hole = rough(opening.fact, wall.fact)
+    top = max(wall.fact.height, wall.fact.right_height or wall.fact.height)
+    return min(hole.left, hole.bottom) < ZERO or hole.right > wall.fact.width or hole.top > top
+
+
 def _misplaced(call: Call, ground: Ground) -> tuple[Doubt, ...]:
     """The same figure took another's place before, unconfirmed: it was this one, heard for another place."""
     fact = call.fact
@@ -434,7 +451,7 @@ def speaks_against(doubt: Doubt, state: State, rooms: Rooms, said: tuple[Call, .
     values = {**state.known(call.board), **{one.key: one for one in said}, call.key: call}
     ground = ground_of(state, call.board, values, unit_of(values))
     if doubt.concern is Concern.AT_ODDS:
-        return at_odds(call, (call,), values)
+        return _at_odds(call, (call,), values)
     assert doubt.odd is not None
     about = key_of_odd(doubt.odd)
     now = [odd for odd in _oddities(rooms, ground, values) if key_of_odd(odd) == about]

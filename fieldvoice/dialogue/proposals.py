@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 
-from fieldvoice.dialogue.amending import could_be, in_place_of, is_bare, with_full_name
+from fieldvoice.dialogue.amending import alike, could_be, in_place_of, is_bare, says_again, with_full_name
 from fieldvoice.dialogue.assembly import unit_of
 from fieldvoice.dialogue.events import Accepted, Called, Closed, NotTaken, Questioned, SaidAgain
 from fieldvoice.dialogue.houses import go_to_room
@@ -26,7 +26,6 @@ from fieldvoice.dialogue.placing import (
 )
 from fieldvoice.dialogue.plausibility import ground_of, spoken, weigh
 from fieldvoice.dialogue.prompting import NoPlace, free_places
-from fieldvoice.dialogue.reducer import last_change
 from fieldvoice.dialogue.rivals import but_for, one_of_each, teen_or_ten
 from fieldvoice.dialogue.state import AwaitedPlace, are_one_figure, is_whole
 from fieldvoice.dialogue.surfaces import (
@@ -34,6 +33,7 @@ from fieldvoice.dialogue.surfaces import (
     counted,
     enter_room,
     joists_assumed,
+    of_a_surface,
     open_surface,
     opened,
     with_slope,
@@ -67,6 +67,11 @@ def call(turn: Turn, facts: tuple[Said, ...]) -> Turn:
     if mended is not None:
         return mended
     return go_on(settle(turn), facts)
+
+
+def leads_away(fact: Said) -> bool:
+    """Whether work goes elsewhere with it."""
+    return isinstance(fact, SurfaceCall) or (isinstance(fact, Context) and fact.topic in {Topic.BOARD, Topic.ROOM})
 
 
 SOFT = frozenset({Concern.LAST, Concern.LEAVE_OUT})
@@ -144,7 +149,11 @@ def replaced(turn: Turn, fact: Said, whose: str | None = None) -> Call | None:
         found = fits if fact.at is not None or fact.dimension is not None else (asked or fits)
         return found[0] if are_one_figure(found) else None
     if isinstance(fact, Box | Opening | Incomplete) and not fact.name:
-        same = [one for one in waiting if isinstance(one.fact, Box | Opening | Incomplete)]
+        things = [one for one in waiting if isinstance(one.fact, Box | Opening | Incomplete)]
+        same = [one for one in things if alike(one.fact, fact)]
+        known = turn.state.known(turn.state.board, doubtful=True).values()
+        if not same and not any(alike(one.fact, fact) for one in known):
+            same = things  # its kind was misheard
         return same[0] if len(same) == 1 else None
     key = key_of(with_full_name(fact))
     return next((one for one in waiting if one.key == key), None)
@@ -214,36 +223,6 @@ def weigh_anew(turn: Turn, old: Call, beside: Said) -> Turn:
     kept = tuple(one.number for one in turn.state.waiting(turn.who) if one.number != old.number)
     still = tuple(doubt for doubt in (turn.mine.doubts if turn.mine else ()) if doubt.call in kept)
     return read_back(turn, old.board, (first, replace(again, replaces=old.number)), kept=kept, still=still)
-
-
-def change(turn: Turn, new: Reading | Box | Opening | Incomplete) -> Turn:
-    """A value changed by its place or name; without one, the value last spoken of."""
-    turn = set_aside(turn)
-    old = replaced(turn, new)
-    if old is not None:
-        return mend(turn, old, new)
-    if turn.asked is not None:
-        return queue(turn, (new,), corrects=True)
-    turn = settle(turn)
-    known = turn.state.known(turn.state.board)
-    fact = with_full_name(new)
-    if isinstance(fact, Box | Incomplete) and fact.name and key_of(fact) not in known:
-        return turn.did(NotTaken(calls_of(turn, (fact,), Standing.NOT_TAKEN))).refuse(Tell.NO_BOX, fact.name)
-    if isinstance(fact, Reading) and fact.at is None:
-        last = _last_reading(turn)
-        if last is None:
-            return words_kept(turn).refuse(Tell.WHICH_VALUE)
-        fact = replace(fact, dimension=last.dimension, at=last.at)
-    return propose(turn, (fact,), corrects=True)
-
-
-def _last_reading(turn: Turn) -> Reading | None:
-    """The one reading that the speaker's last change was about."""
-    past = last_change(turn.state, turn.who)
-    calls = [turn.state.calls[each].fact for each in past.calls if each in turn.state.calls] if past else []
-    readings = [fact for fact in calls if isinstance(fact, Reading)]
-    here = past is not None and past.board == turn.state.board
-    return readings[0] if here and len(readings) == 1 else None
 
 
 def propose(turn: Turn, facts: tuple[Said, ...], *, corrects: bool = False, beside: bool = False) -> Turn:
@@ -444,10 +423,19 @@ def _still_waiting(
 def _said_again(turn: Turn, board: str, made: Sequence[Call]) -> tuple[int, ...]:
     """The calls kept as not taken that the new ones are."""
     kept = [one for one in turn.state.not_taken(board) if one.number not in behind_order(turn.state, board)]
+    piece = turn.state.pieces.get(board)
+    on_wall = () if piece is None else turn.state.not_taken(str(piece.surface))
+    kept += [one for one in on_wall if not of_a_surface(one.fact)]  # it is a board's, and was said there
     same = {one.key for one in made}
     return tuple(
-        one.number for one in kept if one.key in same or (not one.queued and any(_renamed(one, new) for new in made))
+        one.number
+        for one in kept
+        if _full_key(one) in same or (not one.queued and any(_renamed(one, new) for new in made))
     )
+
+
+def _full_key(one: Call) -> Key:
+    return one.key if one.fact is None else key_of(with_full_name(one.fact))
 
 
 def _told(turn: Turn, sure: Iterable[Call], known: Mapping[Key, Call]) -> Turn:
@@ -481,6 +469,8 @@ def _adds_to(old: Call, new: Call) -> bool:
 
 def _renamed(old: Call, new: Call) -> bool:
     """The same box or opening under another name."""
+    if isinstance(old.fact, Incomplete) and isinstance(new.fact, Box | Opening):
+        return says_again(old.fact, replace(new.fact, name=""))
     if not isinstance(old.fact, Box | Opening) or not isinstance(new.fact, Box | Opening):
         return False
     return replace(old.fact, name="") == replace(new.fact, name="")

@@ -10,7 +10,18 @@ from typing import Any
 from fieldvoice.dialogue import events as happened
 from fieldvoice.dialogue.events import Event
 from fieldvoice.dialogue.matters import displaced
-from fieldvoice.dialogue.state import UNDO_DEPTH, AwaitedPlace, Open, Past, ReadLast, State, has_circuit, is_whole
+from fieldvoice.dialogue.standings import in_standing, put_open, those, tidied, with_calls, without_words
+from fieldvoice.dialogue.state import (
+    UNDO_DEPTH,
+    AwaitedPlace,
+    Denied,
+    Open,
+    Past,
+    ReadLast,
+    State,
+    has_circuit,
+    is_whole,
+)
 from fieldvoice.dialogue.view import Heard
 from fieldvoice.records.board import CircuitWord
 from fieldvoice.records.ledger import Call, Concern, Doubt, Standing, Tell
@@ -23,49 +34,26 @@ def apply(state: State, event: Event, who: str, at: datetime) -> State:
     return _CHANGES[type(event)](state, event, who, at)
 
 
-def _with(state: State, calls: Iterable[Call]) -> State:
-    return replace(state, calls={**state.calls, **{call.number: call for call in calls}})
-
-
-def _standing(state: State, numbers: Iterable[int], standing: Standing) -> State:
-    """Those calls in that standing; what waits no longer is out of everybody's questions."""
-    calls = [state.calls[each] for each in numbers if each in state.calls]
-    if standing is Standing.REPLACED:
-        calls = [replace(call, doubted=call.standing is Standing.DOUBTFUL) for call in calls]
-    return _tidied(_with(state, (replace(call, standing=standing) for call in calls)))
-
-
-def _tidied(state: State) -> State:
-    """Without questions about what waits no more, and without people for whom nothing is open. What was told by a call
-    that another has taken the place of is nothing now: its words stand as not taken.
-    """
-    asked = (doubt for doubt in state.doubts if doubt.concern is Concern.WHICH_OF)
-    off = {doubt.call for doubt in asked if not state.all_known(doubt.calls)}
-    state = _with(state, (replace(call, standing=Standing.NOT_TAKEN) for call in _those(state, filter(None, off))))
-    found: dict[str, Open] = {}
-    for who, one in state.open.items():
-        calls = tuple(each for each in one.calls if each in state.calls and state.calls[each].waits)
-        doubts = tuple(doubt for doubt in one.doubts if _stands(state, doubt, calls))
-        if calls or doubts:
-            found[who] = replace(one, calls=calls, doubts=doubts)
-    return replace(state, open=found)
-
-
-def _stands(state: State, doubt: Doubt, calls: tuple[int, ...]) -> bool:
-    if doubt.concern is Concern.LEAVE_OUT:
-        call = state.calls.get(doubt.call) if doubt.call is not None else None
-        return call is not None and call.standing is Standing.NOT_TAKEN
-    if doubt.concern is Concern.LAST:
-        return all(each in state.calls and state.calls[each].in_force for each in doubt.calls)
-    return doubt.call is None or doubt.call in calls
-
-
-def _put(state: State, who: str, one: Open) -> State:
-    return replace(state, open={**state.open, who: one})
-
-
 def _heard(state: State, event: Heard, who: str, _: datetime) -> State:
-    return replace(state, heard=replace(event, by=who))
+    return replace(state, heard=replace(event, by=who), ordered=None, last_order=state.ordered)
+
+
+def _ordered(state: State, event: happened.Ordered, _who: str, _: datetime) -> State:
+    return replace(state, ordered=Denied(event.words, replace(state, ordered=None, last_order=None)))
+
+
+def _order_denied(state: State, _: happened.OrderDenied, _who: str, _at: datetime) -> State:
+    """All is as it was before the order but what was said of circuits since, and nothing is as dead as it was: what the
+    order made is taken back, what it did away with stands as it stood.
+    """
+    if state.last_order is None:
+        return state
+    before = state.last_order.before
+    made = (call for number, call in state.calls.items() if number not in before.calls)
+    moved = {(one.board, one.key.name) for one in before.calls.values() if one != state.calls.get(one.number)}
+    back = with_calls(before, (replace(call, standing=Standing.TAKEN_BACK) for call in made))
+    kept = replace(back, words=state.words, heard=state.heard, said=state.said, read=state.read)
+    return without_words(kept, moved)
 
 
 def _opened(state: State, _: happened.Opened, _who: str, _at: datetime) -> State:
@@ -83,7 +71,7 @@ def _without_tests(state: State) -> State:
         who: replace(one, doubts=tuple(doubt for doubt in one.doubts if doubt.concern is not Concern.TESTED))
         for who, one in state.open.items()
     }
-    return _tidied(replace(state, open=left))
+    return tidied(replace(state, open=left))
 
 
 def _called(state: State, event: happened.Called, who: str, _: datetime) -> State:
@@ -91,7 +79,7 @@ def _called(state: State, event: happened.Called, who: str, _: datetime) -> Stat
     replaced = {call.replaces for call in event.calls if call.replaces is not None} - new
     mine = state.open.get(who)
     before = mine.calls if mine is not None else ()
-    state = _with(state, event.calls)
+    state = with_calls(state, event.calls)
     gone = [each for each in before if each not in {*event.kept, *replaced, *new}]
     kept = tuple(each for each in event.kept if each in before and each not in replaced)
     confirmed = mine.confirmed & frozenset(kept) if mine is not None else frozenset()
@@ -99,11 +87,11 @@ def _called(state: State, event: happened.Called, who: str, _: datetime) -> Stat
     doubts = (*event.doubts, *(doubt for doubt in asked if doubt not in event.doubts))
     stood = mine.stood & frozenset(kept) if mine is not None else frozenset()
     claimed = mine.claimed if mine is not None else None
-    state = _put(state, who, Open(event.board, (*kept, *sorted(new)), doubts, confirmed, stood, claimed))
-    state = _standing(state, gone, Standing.TAKEN_BACK)
+    state = put_open(state, who, Open(event.board, (*kept, *sorted(new)), doubts, confirmed, stood, claimed))
+    state = in_standing(state, gone, Standing.TAKEN_BACK)
     replaced |= {each for call in event.calls for each in call.displaces}
     waited = [each for each in replaced if each in state.calls and state.calls[each].waits]
-    state = _standing(state, waited, Standing.REPLACED)
+    state = in_standing(state, waited, Standing.REPLACED)
     awaited = {person: place for person, place in state.awaited.items() if person != who}
     focus, edge = state.focus, state.edge
     for call in event.calls:
@@ -119,14 +107,14 @@ def _asked(state: State, event: happened.Asked, who: str, at: datetime) -> State
     mine = state.open.get(who) or Open(event.board)
     mine = replace(mine, claimed=at) if event.doubt.concern is Concern.TESTED else mine
     rest = tuple(doubt for doubt in mine.doubts if not (doubt.call is None and doubt.concern is event.doubt.concern))
-    return _put(state, who, replace(mine, board=event.board, doubts=(event.doubt, *rest)))
+    return put_open(state, who, replace(mine, board=event.board, doubts=(event.doubt, *rest)))
 
 
 def _questioned(state: State, event: happened.Questioned, _who: str, _: datetime) -> State:
     there = [each for each in event.calls if each in state.calls]
     if not there:
         return state
-    state = _with(state, (replace(state.calls[each], standing=Standing.DOUBTFUL) for each in there))
+    state = with_calls(state, (replace(state.calls[each], standing=Standing.DOUBTFUL) for each in there))
     elsewhere = {
         who: replace(one, calls=tuple(each for each in one.calls if each not in there))
         for who, one in state.open.items()
@@ -141,7 +129,7 @@ def _questioned(state: State, event: happened.Questioned, _who: str, _: datetime
         doubts=(*event.doubts, *(doubt for doubt in mine.doubts if not _settled_by(doubt, event.doubts))),
         stood=mine.stood | frozenset(there),
     )
-    return _tidied(replace(state, open={**elsewhere, event.whose: mine}))
+    return tidied(replace(state, open={**elsewhere, event.whose: mine}))
 
 
 def _settled_by(doubt: Doubt, new: tuple[Doubt, ...]) -> bool:
@@ -155,17 +143,17 @@ def _confirmed(state: State, event: happened.Confirmed, _who: str, _: datetime) 
         return state
     first, *rest = mine.doubts
     right = [each for each in (first.call, *event.also) if each is not None and each in state.calls]
-    state = _with(state, (replace(call, hearings=call.hearings + 1) for call in _those(state, right)))
+    state = with_calls(state, (replace(call, hearings=call.hearings + 1) for call in those(state, right)))
     mine = replace(mine, confirmed=mine.confirmed | frozenset(right))
     still = tuple(each for each in rest if each.concern is not first.concern or each.call not in event.also)
-    return _tidied(_put(state, event.whose, replace(mine, doubts=still)))
+    return tidied(put_open(state, event.whose, replace(mine, doubts=still)))
 
 
 def _closed(state: State, event: happened.Closed, _who: str, _: datetime) -> State:
     mine = state.open.get(event.whose)
     if mine is None:
         return state
-    return _tidied(_put(state, event.whose, replace(mine, doubts=mine.doubts[1:])))
+    return tidied(put_open(state, event.whose, replace(mine, doubts=mine.doubts[1:])))
 
 
 def _accepted(state: State, event: happened.Accepted, _who: str, _: datetime) -> State:
@@ -181,7 +169,7 @@ def _accepted(state: State, event: happened.Accepted, _who: str, _: datetime) ->
     newest = {(call.board, call.key): call for call in taken}  # two may have waited for one place, one confirmed before
     older = {call.number: newest[call.board, call.key] for call in taken if newest[call.board, call.key] != call}
     taken = [call for call in taken if call.number not in older]
-    state = _standing(state, older, Standing.REPLACED)
+    state = in_standing(state, older, Standing.REPLACED)
     old = [
         before[call.board][call.key].number
         for call in taken
@@ -200,85 +188,60 @@ def _accepted(state: State, event: happened.Accepted, _who: str, _: datetime) ->
         for call in taken
         if has_circuit(call.fact) and not _same(before[call.board].get(call.key), call)
     }
-    state = _with(state, calls)
-    state = _without_words(_standing(state, (*old, *off), Standing.REPLACED), moved)
+    state = with_calls(state, calls)
+    state = without_words(in_standing(state, (*old, *off), Standing.REPLACED), moved)
     if calls:
         new = tuple(call.number for call in calls if call.number not in mine.stood)
         old_ones = tuple(call.number for call in calls if call.number in mine.stood)
         state = _remember(state, Past(event.whose, calls[0].board, new, old_ones))
-    return _tidied(state)
+    return tidied(state)
 
 
 def _same(old: Call | None, new: Call) -> bool:
     return old is not None and old.fact == new.fact
 
 
-def _without_words(state: State, moved: set[tuple[str, str]]) -> State:
-    """Without the word that circuits at these boxes are dead, and without questions about them: a word of danger stays,
-    wherever the box turns out to be.
-    """
-    if not moved:
-        return state
-    words = {
-        board: {box: word for box, word in said.items() if (board, box) not in moved or word.state is Circuit.LIVE}
-        for board, said in state.words.items()
-    }
-    found = {
-        who: replace(one, doubts=tuple(each for each in one.doubts if not _tests(each, one.board, moved)))
-        for who, one in state.open.items()
-    }
-    return _tidied(replace(state, words=words, open=found))
-
-
-def _tests(doubt: Doubt, board: str, moved: set[tuple[str, str]]) -> bool:
-    return doubt.concern is Concern.TESTED and any((board, box) in moved for box in doubt.boxes)
-
-
 def _taken_back(state: State, event: happened.TakenBack, _who: str, _: datetime) -> State:
-    moved = {(call.board, call.key.name) for call in _those(state, event.calls) if has_circuit(call.fact)}
-    return _without_words(_standing(state, event.calls, Standing.TAKEN_BACK), moved)
+    moved = {(call.board, call.key.name) for call in those(state, event.calls) if has_circuit(call.fact)}
+    return without_words(in_standing(state, event.calls, Standing.TAKEN_BACK), moved)
 
 
 def _restored(state: State, event: happened.Restored, _who: str, _: datetime) -> State:
-    back = [call for call in _those(state, event.calls) if call.standing is Standing.REPLACED]
+    back = [call for call in those(state, event.calls) if call.standing is Standing.REPLACED]
     state = _calmed(state, event.calls)
     if not back:
         return state
-    state = _with(state, (replace(call, standing=Standing.READ_BACK) for call in back))
+    state = with_calls(state, (replace(call, standing=Standing.READ_BACK) for call in back))
     mine = state.open.get(event.whose) or Open(back[0].board)
-    return _put(state, event.whose, replace(mine, calls=(*mine.calls, *(call.number for call in back))))
+    return put_open(state, event.whose, replace(mine, calls=(*mine.calls, *(call.number for call in back))))
 
 
 def _calmed(state: State, numbers: Iterable[int]) -> State:
     """Without the questions about those calls: in force where they were, else read back."""
     taken = {each for past in state.past for each in (*past.calls, *past.stood)}
-    calm = [call for call in _those(state, numbers) if call.standing is Standing.DOUBTFUL]
+    calm = [call for call in those(state, numbers) if call.standing is Standing.DOUBTFUL]
     asked = {call.number for call in calm}
-    standing = {number: Standing.ACCEPTED if number in taken else Standing.READ_BACK for number in asked}
-    state = _with(state, (replace(call, standing=standing[call.number]) for call in calm))
+    now = {number: Standing.ACCEPTED if number in taken else Standing.READ_BACK for number in asked}
+    state = with_calls(state, (replace(call, standing=now[call.number]) for call in calm))
     found = {
         who: replace(one, doubts=tuple(doubt for doubt in one.doubts if doubt.call not in asked))
         for who, one in state.open.items()
     }
-    return _tidied(replace(state, open=found))
-
-
-def _those(state: State, numbers: Iterable[int]) -> list[Call]:
-    return [state.calls[each] for each in numbers if each in state.calls]
+    return tidied(replace(state, open=found))
 
 
 def _not_taken(state: State, event: happened.NotTaken, _who: str, _: datetime) -> State:
-    return _with(state, (replace(call, standing=Standing.NOT_TAKEN) for call in event.calls))
+    return with_calls(state, (replace(call, standing=Standing.NOT_TAKEN) for call in event.calls))
 
 
 def _said_again(state: State, event: happened.SaidAgain, _who: str, _: datetime) -> State:
-    return _standing(state, event.calls, Standing.REPLACED)
+    return in_standing(state, event.calls, Standing.REPLACED)
 
 
 def _struck(state: State, event: happened.Struck, who: str, _: datetime) -> State:
-    calls = _those(state, event.calls)
+    calls = those(state, event.calls)
     moved = {(call.board, call.key.name) for call in calls if has_circuit(call.fact)}
-    state = _without_words(_standing(state, event.calls, Standing.TAKEN_BACK), moved)
+    state = without_words(in_standing(state, event.calls, Standing.TAKEN_BACK), moved)
     off = tuple(call.number for call in calls if call.in_force)
     return _remember(state, Past(who, event.board, off=off, waited=tuple(call for call in calls if not call.in_force)))
 
@@ -290,25 +253,23 @@ def _undone(state: State, _: happened.Undone, who: str, _at: datetime) -> State:
     past = last_change(state, who)
     if past is None:
         return state
-    out = _those(state, past.calls)
+    out = those(state, past.calls)
     back = [*(each for call in out for each in (call.replaces, *call.displaces) if each is not None), *past.off]
-    moved = {(call.board, call.key.name) for call in (*out, *_those(state, back)) if has_circuit(call.fact)} | {
+    moved = {(call.board, call.key.name) for call in (*out, *those(state, back)) if has_circuit(call.fact)} | {
         (past.board, box) for box in past.circuits
     }
-    state = _standing(state, past.calls, Standing.TAKEN_BACK)
-    state = _standing(state, past.stood, Standing.DOUBTFUL)
+    state = in_standing(state, past.calls, Standing.TAKEN_BACK)
+    state = in_standing(state, past.stood, Standing.DOUBTFUL)
     taken = {call.key for call in state.on(past.board) if call.in_force or call.waits}
-    again = [call.number for call in _those(state, back) if call.key not in taken and _has_room(state, call)]
-    state = _standing(state, again, Standing.ACCEPTED)
+    again = [call.number for call in those(state, back) if call.key not in taken and _has_room(state, call)]
+    state = in_standing(state, again, Standing.ACCEPTED)
     for call in past.waited:
         state = _waits_again(state, call)
-    state = _without_words(state, moved)
+    state = without_words(state, moved)
     ticks = tuple(tick for tick in state.ticks.get(past.board, ()) if tick is not past.tick)
     state = replace(state, ticks={**state.ticks, past.board: ticks})
     changed = {each for one in state.past for each in (*one.calls, *one.stood)}
-    own = tuple(
-        Past(call.by, past.board, (call.number,)) for call in _those(state, again) if call.number not in changed
-    )
+    own = tuple(Past(call.by, past.board, (call.number,)) for call in those(state, again) if call.number not in changed)
     instead = {id(past): own}
     return replace(state, past=tuple(each for one in state.past for each in instead.get(id(one), (one,))))
 
@@ -322,10 +283,10 @@ def _has_room(state: State, old: Call) -> bool:
 def _waits_again(state: State, call: Call) -> State:
     """A call as it waited for its speaker; what had a question is in doubt, and what wasn't whole is not taken."""
     if call.standing is Standing.NOT_TAKEN or not is_whole(call):
-        return _with(state, (replace(call, standing=Standing.NOT_TAKEN),))
+        return with_calls(state, (replace(call, standing=Standing.NOT_TAKEN),))
     mine = state.open.get(call.by) or Open(call.board)
     back = replace(call, standing=Standing.READ_BACK, doubted=call.standing is Standing.DOUBTFUL)
-    return _put(_with(state, (back,)), call.by, replace(mine, calls=(*mine.calls, call.number)))
+    return put_open(with_calls(state, (back,)), call.by, replace(mine, calls=(*mine.calls, call.number)))
 
 
 def last_change(state: State, who: str) -> Past | None:
@@ -357,13 +318,13 @@ def _dead_said(state: State, event: happened.DeadSaid, who: str, at: datetime) -
 
 def _board_opened(state: State, event: happened.BoardOpened, _who: str, _: datetime) -> State:
     boards = state.boards if event.name in state.boards else (*state.boards, event.name)
-    state = _with(state, event.carried)
+    state = with_calls(state, event.carried)
     return replace(state, boards=boards, board=event.name, focus=None, edge=None, awaited={})
 
 
 def _surface_opened(state: State, event: happened.SurfaceOpened, _who: str, _: datetime) -> State:
     surfaces = state.surfaces if event.name in state.surfaces else (*state.surfaces, event.name)
-    state = _with(state, event.carried)
+    state = with_calls(state, event.carried)
     return replace(state, surfaces=surfaces, board=event.name, focus=None, edge=None, awaited={})
 
 
@@ -377,7 +338,7 @@ def _laid_out(state: State, event: happened.LaidOut, _who: str, _: datetime) -> 
     """
     pieces = {each.board: each.piece for each in event.laying.hanging if each.piece is not None}
     off = {board for board in state.pieces if board not in pieces and board not in state.cut}
-    state = _standing(
+    state = in_standing(
         state, [call.number for board in off for call in state.on(board) if call.carried], Standing.TAKEN_BACK
     )
     kept = {each.board for each in event.laying.cut}
@@ -391,7 +352,9 @@ def _piece_opened(state: State, event: happened.PieceOpened, _who: str, _: datet
 
 def _piece_renewed(state: State, event: happened.PieceRenewed, _who: str, _: datetime) -> State:
     replaced = [call.replaces for call in event.calls if call.replaces in state.calls]
-    return _with(_standing(state, [each for each in replaced if each is not None], Standing.REPLACED), event.calls)
+    return with_calls(
+        in_standing(state, [each for each in replaced if each is not None], Standing.REPLACED), event.calls
+    )
 
 
 def _piece_cut(state: State, event: happened.PieceCut, _who: str, _: datetime) -> State:
@@ -409,8 +372,8 @@ def _assumed(state: State, event: happened.Assumed, _who: str, _: datetime) -> S
 
 
 def _checked(state: State, event: happened.Checked, _who: str, _: datetime) -> State:
-    calls = _those(state, event.calls)
-    return _with(state, (_said_yes_to(call) for call in calls))
+    calls = those(state, event.calls)
+    return with_calls(state, (_said_yes_to(call) for call in calls))
 
 
 def _said_yes_to(call: Call) -> Call:
@@ -447,9 +410,9 @@ def _entries_lost(state: State, event: happened.EntriesLost, _who: str, _: datet
     newest = {(call.board, call.key): call.number for call in calls}
     stays = [call for call in calls if newest[call.board, call.key] == call.number]
     older = [replace(call, standing=Standing.REPLACED) for call in calls if call not in stays]
-    state = _with(state, (*stays, *older))
+    state = with_calls(state, (*stays, *older))
     waited = [call for call in state.calls.values() if call.waits and call.number not in {one.number for one in stays}]
-    state = _with(state, (replace(call, standing=Standing.NOT_TAKEN) for call in waited))
+    state = with_calls(state, (replace(call, standing=Standing.NOT_TAKEN) for call in waited))
     return replace(
         state,
         words={},
@@ -469,7 +432,7 @@ def _resumed(state: State, _: happened.Resumed, _who: str, _at: datetime) -> Sta
     return replace(state, holding=False)
 
 
-def _answered(state: State, event: happened.Answered, _who: str, _: datetime) -> State:
+def _answered(state: State, event: happened.Answered, who: str, _: datetime) -> State:
     told = [
         value.number
         for each in event.notices
@@ -477,8 +440,8 @@ def _answered(state: State, event: happened.Answered, _who: str, _: datetime) ->
         for value in each.values
         if isinstance(value, Call)
     ]
-    state = _with(state, (replace(call, again=call.again + 1) for call in _those(state, told)))
-    return replace(state, said=event.notices, asks=event.asks, refused=event.refused)
+    state = with_calls(state, (replace(call, again=call.again + 1) for call in those(state, told)))
+    return replace(state, said=event.notices, told=who, asks=event.asks, refused=event.refused)
 
 
 def _remember(state: State, past: Past) -> State:
@@ -487,6 +450,8 @@ def _remember(state: State, past: Past) -> State:
 
 _CHANGES: dict[type[Event], Callable[[State, Any, str, datetime], State]] = {
     Heard: _heard,
+    happened.Ordered: _ordered,
+    happened.OrderDenied: _order_denied,
     happened.Opened: _opened,
     happened.Called: _called,
     happened.Asked: _asked,

@@ -108,6 +108,14 @@ class ReadLast:
 
 
 @dataclass(frozen=True, slots=True)
+class Denied:
+    """An order that a no takes back, in words, and the job before it."""
+
+    words: str
+    before: State
+
+
+@dataclass(frozen=True, slots=True)
 class State:
     """The job as its events have left it. `calls` is the ledger: every call by its number, in order, none ever gone.
 
@@ -115,11 +123,13 @@ class State:
     the place whose value comes next, by who is to say it. `assumed` is
     what was said aloud to stand at edges by default, by board. `read` are the cautions that were read in this
     session, by board.
+    `said` is the last answer, `told` whom it answered.
     `manner` is how the read-back is spoken, `prompting` whether the places of a board are asked for one after another.
     `surfaces` are the walls and ceilings called as a whole, whose calls are kept as a board's are; `laying` is what
     was laid out last; `pieces` is the planned piece that a board is, by board; `cut`
     are those whose plan was settled, in that order, with what they leave.
     `house` is the planned house that was taken from a file.
+    `ordered` is the order that this turn carried out, `last_order` that of the turn before.
     `losses` are the numbers of lost entries that the values were put in question for, `holed` the boards of then.
     """
 
@@ -138,6 +148,7 @@ class State:
     holding: bool = False
     heard: Heard | None = None
     said: tuple[Notice, ...] = ()
+    told: str = ""
     asks: bool = False
     refused: bool = False
     read: Mapping[str, frozenset[str]] = field(default_factory=dict)
@@ -150,6 +161,8 @@ class State:
     house: House | None = None
     pieces: Mapping[str, PieceName] = field(default_factory=dict)
     cut: Mapping[str, CutPiece] = field(default_factory=dict)
+    ordered: Denied | None = None
+    last_order: Denied | None = None
 
     @property
     def called_surfaces(self) -> tuple[str, ...]:

@@ -59,9 +59,13 @@ STOCK = {
     Unit.MM: tuple(Sheet(Length.of(1200, Unit.MM), Length.of(long, Unit.MM)) for long in (2400, 3000, 3600)),
 }
 """The sheets to be had where none was called (common practice, no source); how many of which is told."""
-CARRIED = frozenset({Topic.ROOM, Topic.UNIT, Topic.THICKNESS, Topic.KIND, Topic.FRAMING})
+CARRIED = frozenset({Topic.ROOM, Topic.UNIT, Topic.THICKNESS, Topic.KIND, Topic.FRAMING, Topic.LAYERS})
 """What the next surface takes over from the board or the surface before. Where its framing is is its own, and a piece's
 sheet is no limit to the sheets to be had."""
+OF_A_SHEET = frozenset({Topic.SHEET, Topic.SHEET_WIDTH})
+"""What it takes over of a board that is no piece of a layout: the sheets at hand."""
+ITS_OWN = frozenset({Topic.LIES, Topic.SHEET_LENGTH})
+"""What it doesn't take over of such a board, which is told."""
 _OF_SURFACE = frozenset(
     {*CARRIED, Topic.SPACING, Topic.SHEET, Topic.SHEET_WIDTH, Topic.SHEET_LENGTH, Topic.LIES, Topic.LAYERS, Topic.STUDS}
 )
@@ -100,9 +104,16 @@ def open_surface(turn: Turn, name: str) -> Turn:
         return turn.did(SurfaceOpened(name)).tell(Tell.SURFACE, name, 0)
     here = room_of(turn.state, turn.state.board)
     along = CARRIED if name.startswith(f"{here} ") else CARRIED - {Topic.ROOM}
-    carried = _carried(turn.state, name, along)
+    of_layout = turn.state.board in {*turn.state.surfaces, *turn.state.pieces}
+    own = () if of_layout else tuple(one for one in turn.state.settled(turn.state.board).values() if _is_own(one))
+    carried = _carried(turn.state, name, along if of_layout else along | OF_A_SHEET)
     turn = turn.did(SurfaceOpened(name, carried)).tell(Tell.SURFACE, name, 1)
-    return _carries(turn, carried)
+    turn = _carries(turn, carried)
+    return turn.tell(Tell.NOT_CARRIED, *own) if own else turn
+
+
+def _is_own(call: Call) -> bool:
+    return isinstance(call.fact, Context) and call.fact.topic in ITS_OWN
 
 
 def _carries(turn: Turn, carried: tuple[Call, ...]) -> Turn:
@@ -143,11 +154,16 @@ def belongs(state: State, fact: Said) -> bool:
     """Whether a fact can be said of what is at hand: readings and boxes of a board, a wish of a surface."""
     if state.board not in state.surfaces:
         return not isinstance(fact, SurfaceCall | LayoutWish)
+    return of_a_surface(fact)
+
+
+def of_a_surface(fact: Said | None) -> bool:
+    """Whether it may be said of a wall or a ceiling as a whole; words that weren't understood may be."""
     if isinstance(fact, Incomplete):
         return isinstance(fact.kind, OpeningKind)
     if isinstance(fact, Context):
         return fact.topic in _OF_SURFACE
-    return isinstance(fact, SurfaceCall | LayoutWish | Opening)
+    return fact is None or isinstance(fact, SurfaceCall | LayoutWish | Opening)
 
 
 NEAR = Length(2)
@@ -258,7 +274,7 @@ def lay_out(turn: Turn) -> Turn:
     here = state.board in state.surfaces
     on_surfaces = [call for call in state.calls.values() if call.board in set(state.surfaces)]
     waits = any(call.waits for call in on_surfaces)
-    left_out = any(call.standing is Standing.NOT_TAKEN for call in on_surfaces)  # without its door it is another wall
+    left_out = any(call.standing is Standing.NOT_TAKEN and of_a_surface(call.fact) for call in on_surfaces)
     if here and lacks_framing(state, state.board) and (not waits or _called_now(turn)):
         wanted = Notice(Tell.FRAMING_WANTED, (state.board,))
         return turn if wanted in turn.notices else turn.note(wanted)

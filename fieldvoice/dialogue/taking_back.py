@@ -37,16 +37,15 @@ def calmed(turn: Turn, before: Collection[Doubt]) -> Turn:
     were about is read back, or asked anew for what speaks against it instead.
     """
     for who, one in turn.state.open.items():
-        for doubt in one.doubts:
-            alone = sum(each.call == doubt.call for each in one.doubts) == 1
-            if doubt.call is None or not alone or doubt not in before:
+        for number in dict.fromkeys(doubt.call for doubt in one.doubts if doubt.call is not None):
+            mine = tuple(doubt for doubt in one.doubts if doubt.call == number)
+            found = (each for doubt in mine for each in speaks_against(doubt, turn.state, turn.rooms))
+            now = tuple(dict.fromkeys(found))
+            if not set(mine) <= set(before) or set(now) == set(mine):
                 continue
-            now = speaks_against(doubt, turn.state, turn.rooms)
-            if doubt in now:
-                continue
-            turn = turn.did(Restored(who, (doubt.call,)))
+            turn = turn.did(Restored(who, (number,)))
             if now:
-                turn = turn.did(Questioned(turn.who, (doubt.call,), now))
+                turn = turn.did(Questioned(who if set(now) < set(mine) else turn.who, (number,), now))
             else:
-                turn = turn.tell(Tell.READ_BACK, turn.state.calls[doubt.call])
+                turn = turn.tell(Tell.READ_BACK, turn.state.calls[number])
     return turn

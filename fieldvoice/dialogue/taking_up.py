@@ -6,10 +6,11 @@ from collections.abc import Callable
 from dataclasses import replace
 from functools import partial
 
+from fieldvoice.dialogue.changing import change
 from fieldvoice.dialogue.events import NotTaken, SaidAgain
 from fieldvoice.dialogue.keeping import behind_order
 from fieldvoice.dialogue.placing import denied
-from fieldvoice.dialogue.proposals import change, go_on, settle
+from fieldvoice.dialogue.proposals import go_on, settle
 from fieldvoice.dialogue.rooms import Awaiting, Judged
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.records.facts import Said

@@ -224,6 +224,7 @@ class Tell(StrEnum):
     ORDER_UNSURE = "order unsure"  # the words, then, where it is one order alone, that, its target or "", who said it
     ORDER_RIGHT = "order right"  # the same, where a yes does it
     ORDER_OFF = "order off"
+    ORDER_BACK = "order back"  # the order's words: what it did is taken back
     SAY_WHOLE = "say whole"
     NO_LEVEL = "no level"
     BOXES_THERE = "boxes there"  # their names
@@ -272,6 +273,8 @@ class Tell(StrEnum):
     )
     PIECE_BACK = "piece back"  # the board; the surface that has its place again
     CUT_OUTSIDE = "cut outside"  # the board, which is cut; the surface that has no place for it any more
+    OPENINGS_NOW = "openings now"  # the board, whether it is cut, the kinds of openings that the layout has in it now
+    NOT_CARRIED = "not carried"  # Calls
     CUT_OTHERWISE = "cut otherwise"  # the board, which is cut; what stands beside it otherwise now, as Context facts
     SAME_SHEET = "same sheet"  # the board that the sheet was opened for
     FROM_OFFCUT = "from offcut"  # the Offcut

@@ -361,6 +361,21 @@ def _cut_otherwise(values: Sequence[Value], form: Form) -> str:
     return f"Board {form.words(values[0])} is cut, and the layout has otherwise beside it now: {now}."
 
 
+def _openings_now(values: Sequence[Value], form: Form) -> str:
+    board, cut, *kinds = values
+    now = joined([f"a {kind}" for kind in strings_in(kinds)])
+    done = ", and was cut without it" if cut else ""
+    return f"Board {form.words(board)} has {now} in it now by the layout{done}."
+
+
+def _not_carried(values: Sequence[Value], ear: InWords) -> Both:
+    text, spoken = (
+        ", ".join(_stands(call.fact, form) for call in calls_in(values) if isinstance(call.fact, Context))
+        for form in (ear.eye, ear)
+    )
+    return f"Not taken over: {text}.", f"Not taken over: {spoken}."
+
+
 def _defaults(values: Sequence[Value], ear: InWords) -> Both:
     facts = [fact for fact in values if isinstance(fact, Context)]
     said = ", ".join(f"{fact.edge} {figures(fact, ear.eye)}" for fact in facts)
@@ -457,6 +472,7 @@ _WORDED: Mapping[Tell, Worded] = {
     Tell.UTTERANCE_ASKED: each(_utterance_asked),
     Tell.REFUSED: each(_refused),
     Tell.NO_USE: says("I understood “{0}”, but can't use it here. Not taken."),
+    Tell.ORDER_BACK: says("“{}” is taken back."),
     Tell.BOXES_THERE: each(_boxes_there),
     Tell.WIDTHS_THERE: _widths_there,
     Tell.KEPT_NOT_TAKEN: says("Not taken: “{0}”. Say it again."),
@@ -471,6 +487,8 @@ _WORDED: Mapping[Tell, Worded] = {
     Tell.OF_BOARD: each(_of_board),
     Tell.SAY_BOARD: each(_say_board),
     Tell.CARRIED: _carried,
+    Tell.NOT_CARRIED: _not_carried,
+    Tell.OPENINGS_NOW: each(_openings_now),
     Tell.PIECE_RENEWED: _renewed,
     Tell.CUT_OTHERWISE: each(_cut_otherwise),
     Tell.DEFAULTS: _defaults,

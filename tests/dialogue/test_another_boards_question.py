@@ -9,7 +9,7 @@ import pytest
 from fieldvoice.records.facts import Key
 from fieldvoice.records.ledger import Tell
 from fieldvoice.records.length import Length
-from fieldvoice.records.meaning import Reading, Slot
+from fieldvoice.records.meaning import Box, Reading, Slot
 from tests.dialogue.talk import Wall, wall_after
 
 BOARD_1 = ("top 47 1/2, bottom 47 1/2, left 95",)
@@ -137,3 +137,30 @@ def test_a_figure_after_no_goes_where_it_was_denied_past_what_was_called_meanwhi
     readings = [fact for fact in _stands(wall, "1").values() if isinstance(fact, Reading)]
     assert [(fact.at, fact.value) for fact in readings] == [(Slot.TOP, Length(47)), (Slot.BOTTOM, Length("46 3/4"))]
     assert len(_stands(wall, "1")) == 3  # the box too
+
+
+@pytest.mark.parametrize("there", [("left 96",), ("left 20", "right 20"), ()])
+def test_a_distance_is_weighed_on_the_board_of_its_question(there: tuple[str, ...]) -> None:
+    """The left of fifteen is no height there, whatever is called on the board at hand."""
+    wall = Wall()
+    wall.types("left 96", "right 96", "box 1 single gang center 30 from right")
+    if there:
+        wall.types("next board", *there, who="partner")
+    wall.types("15 left")
+    assert "1" not in {call.board for call in wall.session.state.calls.values() if call.words == "15 left"}
+    asked = wall.session.state.open["hanger"].doubts[0]
+    assert asked.lack is not None
+
+
+def test_the_same_height_is_that_of_a_box_on_the_board_of_the_question() -> None:
+    """Box one of the board at hand is another one."""
+    wall = Wall()
+    wall.types("box 1 single gang center 10 from left 40 down", "box 2 single gang center 30 from left")
+    wall.types("next board", "box 1 single gang center 10 from left 20 down", who="partner")
+    wall.types("same height as box one")
+    boxes = {
+        call.fact.name: call.fact.y.value.text()
+        for call in wall.session.state.known("1").values()
+        if isinstance(call.fact, Box)
+    }
+    assert boxes.get("box 2") == "40", wall.said

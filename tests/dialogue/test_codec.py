@@ -191,6 +191,8 @@ layings = st.builds(
 events: st.SearchStrategy[Event] = st.one_of(
     st.builds(Heard, words, words, st.sampled_from(Source), st.lists(words, max_size=3).map(tuple)),
     st.just(happened.Opened()),
+    st.builds(happened.Ordered, words),
+    st.just(happened.OrderDenied()),
     st.builds(happened.Called, board, several, st.lists(doubts, max_size=2).map(tuple), some),
     st.builds(happened.Asked, board, doubts),
     st.builds(happened.Questioned, people, some, st.lists(doubts, max_size=2).map(tuple)),
@@ -239,7 +241,7 @@ def test_every_turn_reads_back_as_it_was(turn: tuple[Event, ...]) -> None:
 def test_every_kind_of_event_is_drawn_here() -> None:
     """So that none is left out above."""
     names = {each.__name__ for each in get_args(Event)}
-    assert len(names) == len(get_args(Event)) == 34
+    assert len(names) == len(get_args(Event)) == 36
 
 
 def test_the_form_that_is_kept() -> None:

@@ -79,3 +79,24 @@ def test_a_yes_takes_its_ground_away_as_a_call_does() -> None:
     told = wall.types("yes", who="partner")
     assert not _asked(wall)
     assert "box 1" in told.lower()
+
+
+def test_of_two_questions_the_one_without_ground_ends() -> None:
+    """A box that runs across the edge and lies on another one, which is moved away: the edge stays."""
+    wall = Wall()
+    wall.types("top 46", "bottom 46", "left 96", "right 96", "box 1 single gang center 43 from left 40 down")
+    wall.types("box 2 single gang center 45 from left 40 down")
+    odd = [doubt.odd.odd for doubt in wall.session.state.doubts if doubt.odd is not None]
+    assert sorted(odd) == sorted((Odd.ACROSS_EDGE, Odd.ON_ANOTHER))
+    wall.types("no, box 1 single gang center 5 from left 40 down", who="partner")
+    assert [doubt.odd.odd for doubt in wall.session.state.doubts if doubt.odd is not None] == [Odd.ACROSS_EDGE]
+
+
+@pytest.mark.parametrize("begun", ["46 and", "banana 46", "left edge is banana"])
+def test_a_no_behind_what_was_not_understood_asks(begun: str) -> None:
+    """It may be of that: what was read back before isn't taken out for it."""
+    wall = Wall()
+    wall.types("top 40", begun, "no")
+    call = wall.session.state.known("1", doubtful=True)
+    assert [one.standing.value for one in call.values()] == ["doubtful"], wall.said
+    assert wall.asks

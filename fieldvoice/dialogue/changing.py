@@ -1,0 +1,55 @@
+"""Corrections of what may stand already: a value changed by its place, its name or its kind."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import TypeVar, cast
+
+from fieldvoice.dialogue.amending import of_one, with_full_name
+from fieldvoice.dialogue.events import NotTaken
+from fieldvoice.dialogue.keeping import calls_of, queue, words_kept
+from fieldvoice.dialogue.proposals import mend, propose, replaced, set_aside, settle
+from fieldvoice.dialogue.reducer import last_change
+from fieldvoice.dialogue.turn import Turn
+from fieldvoice.records.facts import Said, key_of
+from fieldvoice.records.ledger import Standing, Tell
+from fieldvoice.records.meaning import Box, Incomplete, Opening, Reading
+
+Thing = TypeVar("Thing", bound=Said)
+
+
+def change(turn: Turn, new: Reading | Box | Opening | Incomplete) -> Turn:
+    """A value changed by its place or name; without one, the value last spoken of."""
+    turn = set_aside(turn)
+    old = replaced(turn, new)
+    if old is not None:
+        return mend(turn, old, new)
+    new = meant(turn, new)
+    if turn.asked is not None:
+        return queue(turn, (new,), corrects=True)
+    turn = settle(turn)
+    known = turn.state.known(turn.state.board)
+    fact = with_full_name(new)
+    if isinstance(fact, Box | Incomplete) and fact.name and key_of(fact) not in known:
+        return turn.did(NotTaken(calls_of(turn, (fact,), Standing.NOT_TAKEN))).refuse(Tell.NO_BOX, fact.name)
+    if isinstance(fact, Reading) and fact.at is None:
+        last = _last_reading(turn)
+        if last is None:
+            return words_kept(turn).refuse(Tell.WHICH_VALUE)
+        fact = replace(fact, dimension=last.dimension, at=last.at)
+    return propose(turn, (fact,), corrects=True)
+
+
+def meant(turn: Turn, new: Thing) -> Thing:
+    """What a correction names by its kind alone: the only one of the board."""
+    known = turn.state.known(turn.state.board, doubtful=True).values()
+    return cast("Thing", of_one(new, (one.fact for one in known)))
+
+
+def _last_reading(turn: Turn) -> Reading | None:
+    """The one reading that the speaker's last change was about."""
+    past = last_change(turn.state, turn.who)
+    calls = [turn.state.calls[each].fact for each in past.calls if each in turn.state.calls] if past else []
+    readings = [fact for fact in calls if isinstance(fact, Reading)]
+    here = past is not None and past.board == turn.state.board
+    return readings[0] if here and len(readings) == 1 else None

@@ -1,0 +1,79 @@
+"""What the events of a job have in common: calls that get another standing, and what is open beside them then."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import replace
+
+from fieldvoice.dialogue.state import Open, State
+from fieldvoice.records.ledger import Call, Concern, Doubt, Standing
+from fieldvoice.records.meaning import Circuit
+
+
+def with_calls(state: State, calls: Iterable[Call]) -> State:
+    """The job with those calls as they are now."""
+    return replace(state, calls={**state.calls, **{call.number: call for call in calls}})
+
+
+def in_standing(state: State, numbers: Iterable[int], standing: Standing) -> State:
+    """Those calls in that standing; what waits no longer is out of everybody's questions."""
+    calls = [state.calls[each] for each in numbers if each in state.calls]
+    if standing is Standing.REPLACED:
+        calls = [replace(call, doubted=call.standing is Standing.DOUBTFUL) for call in calls]
+    return tidied(with_calls(state, (replace(call, standing=standing) for call in calls)))
+
+
+def tidied(state: State) -> State:
+    """Without questions about what waits no more, and without people for whom nothing is open. What was told by a call
+    that another has taken the place of is nothing now: its words stand as not taken.
+    """
+    asked = (doubt for doubt in state.doubts if doubt.concern is Concern.WHICH_OF)
+    off = {doubt.call for doubt in asked if not state.all_known(doubt.calls)}
+    state = with_calls(state, (replace(call, standing=Standing.NOT_TAKEN) for call in those(state, filter(None, off))))
+    found: dict[str, Open] = {}
+    for who, one in state.open.items():
+        calls = tuple(each for each in one.calls if each in state.calls and state.calls[each].waits)
+        doubts = tuple(doubt for doubt in one.doubts if _stands(state, doubt, calls))
+        if calls or doubts:
+            found[who] = replace(one, calls=calls, doubts=doubts)
+    return replace(state, open=found)
+
+
+def _stands(state: State, doubt: Doubt, calls: tuple[int, ...]) -> bool:
+    if doubt.concern is Concern.LEAVE_OUT:
+        call = state.calls.get(doubt.call) if doubt.call is not None else None
+        return call is not None and call.standing is Standing.NOT_TAKEN
+    if doubt.concern is Concern.LAST:
+        return all(each in state.calls and state.calls[each].in_force for each in doubt.calls)
+    return doubt.call is None or doubt.call in calls
+
+
+def put_open(state: State, who: str, one: Open) -> State:
+    """The job with that open for somebody."""
+    return replace(state, open={**state.open, who: one})
+
+
+def without_words(state: State, moved: set[tuple[str, str]]) -> State:
+    """Without the word that circuits at these boxes are dead, and without questions about them: a word of danger stays,
+    wherever the box turns out to be.
+    """
+    if not moved:
+        return state
+    words = {
+        board: {box: word for box, word in said.items() if (board, box) not in moved or word.state is Circuit.LIVE}
+        for board, said in state.words.items()
+    }
+    found = {
+        who: replace(one, doubts=tuple(each for each in one.doubts if not _tests(each, one.board, moved)))
+        for who, one in state.open.items()
+    }
+    return tidied(replace(state, words=words, open=found))
+
+
+def _tests(doubt: Doubt, board: str, moved: set[tuple[str, str]]) -> bool:
+    return doubt.concern is Concern.TESTED and any((board, box) in moved for box in doubt.boxes)
+
+
+def those(state: State, numbers: Iterable[int]) -> list[Call]:
+    """The calls of those numbers, as far as they are there."""
+    return [state.calls[each] for each in numbers if each in state.calls]

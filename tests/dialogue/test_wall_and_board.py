@@ -1,0 +1,170 @@
+"""What is open of a wall keeps the plans of its boards drafts, and what a wall has now is told of every board of it."""
+
+from __future__ import annotations
+
+import pytest
+
+from fieldvoice.dialogue import finishing, new_boards, orders
+from fieldvoice.records.facts import Key, Of
+from fieldvoice.records.ledger import Standing, Tell
+from fieldvoice.records.meaning import Context, Topic
+from tests.dialogue.talk import Wall
+
+WALL = ("north wall 12 foot by 8 foot", "16 on center from the left")
+CALLS = ("top 143 7/8", "middle 143 7/8", "bottom 143 7/8", "left 48", "right 48")
+WINDOW = "window 40 from left 36 up 36 wide 48 high"
+OPEN_OF_THE_WALL = {
+    "a question": "window 40 from left 36 up",
+    "not yet gone on": WINDOW,
+    "words": "window banana 40",
+    "of a board": "box 1 single gang center 20 from left 14 up",
+}
+"""What the partner says of the wall, and doesn't answer."""
+
+
+def _tells(wall: Wall) -> set[Tell]:
+    return {note.tell for note in wall.session.state.said}
+
+
+def _on_board(*more: str) -> Wall:
+    wall = Wall()
+    wall.types(*WALL, *more, "next board", *CALLS)
+    return wall
+
+
+@pytest.mark.parametrize("said", OPEN_OF_THE_WALL.values(), ids=OPEN_OF_THE_WALL)
+def test_no_plan_is_settled_past_what_is_open_of_its_wall(said: str) -> None:
+    """Done names it; once it is settled, or left out, there is a plan."""
+    wall = _on_board()
+    wall.types("go to north wall", said, who="partner")
+    wall.session.state.known("1")
+    wall.types("go to board 1")
+    there = wall.session.state.board
+    wall.types("done")
+    assert Tell.STEPS not in _tells(wall), (there, wall.said)
+    assert wall.view.plan is None or wall.view.open, wall.said
+
+
+def test_what_is_left_out_of_the_wall_keeps_nothing_back() -> None:
+    """Done asks its speaker about it."""
+    wall = Wall()
+    wall.types(*WALL, OPEN_OF_THE_WALL["of a board"], "next board", *CALLS)
+    assert Tell.STEPS not in _tells(wall)
+    assert "box 1" in wall.types("done").lower()
+    wall.types("yes", "done")
+    assert Tell.STEPS in _tells(wall), wall.said
+
+
+@pytest.mark.parametrize(
+    ("first", "again"),
+    [
+        ("box 1 single gang center 20 from left 14 up", "box 1 single gang center 20 from left 14 down"),
+        ("outlet 20 from left 14 up", "box 1 single gang center 20 from left 14 down"),
+    ],
+)
+def test_what_was_called_at_the_wall_is_called_again_on_its_board(first: str, again: str) -> None:
+    """The order that was named is carried out, and the call waits until it is said on a board."""
+    wall = Wall()
+    wall.types(*WALL, first, "next board")
+    assert wall.session.state.board == "1"
+    kept = wall.session.state.not_taken("north wall")
+    assert kept
+    wall.types(again)
+    assert not wall.session.state.not_taken("north wall"), wall.said
+    assert wall.session.state.calls[kept[0].number].standing is Standing.REPLACED
+
+
+@pytest.mark.parametrize("settled", [False, True])
+def test_an_opening_that_the_wall_has_since_is_told(*, settled: bool) -> None:
+    """Of a board in hand and of one that is settled, as the wall is laid out, and with every plan that has no step."""
+    wall = _on_board()
+    if settled:
+        wall.types("done")
+        assert Tell.STEPS in _tells(wall)
+    wall.types("go to north wall", WINDOW)
+    assert Tell.OPENINGS_NOW not in _tells(wall)
+    wall.types("done")
+    assert Tell.OPENINGS_NOW in _tells(wall), wall.said
+    wall.types("go to board 1", "done")
+    assert {Tell.STEPS, Tell.UNCALLED} <= _tells(wall), wall.said
+    wall.types("window 40 from left 36 up 36 wide 48 high", "yes", "done")
+    assert Tell.UNCALLED not in _tells(wall), wall.said
+
+
+def test_what_was_said_of_one_piece_holds_for_the_next() -> None:
+    """Its thickness, kind and layers, each told; other words of its own don't."""
+    for said in ("5/8 thick", "type x", "two layers", "5/8 thick"):
+        wall = _on_board()
+        before = set(wall.session.state.calls)
+        wall.types(said)
+        (new,) = [call for number, call in wall.session.state.calls.items() if number not in before]
+        wall.types("next board")
+        state = wall.session.state
+        assert state.known(state.board)[new.key].fact == new.fact
+        assert new.key in {call.key for note in state.said if note.tell is Tell.CARRIED for call in note.values}  # type: ignore[union-attr]
+
+
+@pytest.mark.parametrize(
+    ("said", "topic"),
+    [
+        ("5/8 thick", Topic.THICKNESS),
+        ("type x", Topic.KIND),
+        ("two layers", Topic.LAYERS),
+        ("steel studs", Topic.FRAMING),
+        ("fifty fours", Topic.SHEET_WIDTH),
+        ("the sheet is 4 by 10", Topic.SHEET),
+        ("lying", Topic.LIES),
+        ("ten footers", Topic.SHEET_LENGTH),
+    ],
+)
+def test_a_wall_takes_over_what_was_said_of_a_board_or_says_that_it_does_not(said: str, topic: Topic) -> None:
+    """Nothing falls back to what is usual without a word."""
+    wall = Wall()
+    wall.types(said, "yes", WALL[0])
+    told = [
+        value.fact
+        for note in wall.session.state.said
+        if note.tell in {Tell.CARRIED, Tell.NOT_CARRIED}
+        for value in note.values
+        if not isinstance(value, str | int) and hasattr(value, "fact")
+    ]
+    assert topic in {fact.topic for fact in told if isinstance(fact, Context)}, wall.said
+    stands = wall.session.state.known("north wall").get(Key(Of.CONTEXT, name=topic.value))
+    carried = {note.tell for note in wall.session.state.said} & {Tell.CARRIED}
+    assert stands is not None or not carried or topic in {Topic.LIES, Topic.SHEET_LENGTH}
+
+
+@pytest.mark.parametrize("order", [(0, 1), (1, 0)])
+def test_a_window_past_its_wall_is_asked_about_at_once(order: tuple[int, int]) -> None:
+    """Whichever of the two was called last."""
+    wall = Wall()
+    lines = ("north wall 12 foot by 8 foot", "window 130 from left 36 up 36 wide 48 high")
+    wall.types("north wall 14 foot by 8 foot")
+    wall.types(*(lines[at] for at in order))
+    assert wall.asks, wall.said
+    asked = wall.session.state.open["hanger"].doubts
+    wall.types("yes")
+    assert asked
+
+
+@pytest.mark.parametrize("mutant", ["wall", "openings", "material", "held"])
+def test_a_mutant_is_seen(mutant: str, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Each of these parts is needed."""
+    if mutant == "wall":
+        monkeypatch.setattr(finishing, "_of_its_surface", lambda *_: ())
+        with pytest.raises(AssertionError):
+            test_no_plan_is_settled_past_what_is_open_of_its_wall(OPEN_OF_THE_WALL["a question"])
+    elif mutant == "openings":
+        monkeypatch.setattr(new_boards, "openings_in", lambda *_: ())
+        with pytest.raises(AssertionError):
+            test_an_opening_that_the_wall_has_since_is_told(settled=True)
+    elif mutant == "material":
+        monkeypatch.setattr(new_boards, "_said_beside", lambda *_: ())
+        with pytest.raises(AssertionError):
+            test_what_was_said_of_one_piece_holds_for_the_next()
+    else:
+        monkeypatch.setattr(orders, "of_a_surface", lambda _: True)
+        with pytest.raises(AssertionError):
+            test_what_was_called_at_the_wall_is_called_again_on_its_board(
+                "outlet 20 from left 14 up", "box 1 single gang center 20 from left 14 down"
+            )
