@@ -584,7 +584,7 @@ def _drafts(before: State, after: State, meant: Utterance, who: str, wall: Wall)
         assert view.hole is not None or name in after.surfaces
         edges = view.hole.edges.values() if view.hole is not None else ()
         assert all(setting.known is not Known.UNKNOWN for setting in edges)
-        spoken = [call for call in after.on(name) if call.in_force and call.hearings < 2]
+        spoken = [call for call in after.on(name) if call.in_force and call.hearings < 2 and name not in after.surfaces]
         assert all(isinstance(call.fact, Context) for call in spoken), "a plan is final that was heard once"
     if after.board != before.board and after.board not in before.boards:
         carried = {call.number for call in after.on(name) if call.carried}
