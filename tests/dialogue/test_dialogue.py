@@ -469,7 +469,7 @@ class TestOrders:
         wall = Wall()
         wall.speaks("top thirteen")
         answer = wall.types("what's missing")
-        assert answer.startswith("hanger still has to answer: Width, top: 13, not 30: yes? Still needed: ")
+        assert answer.startswith("Hanger still has to answer: Width, top: 13, not 30: yes? Still needed: ")
         assert "a height (the board is cut to it)" in answer
 
     def test_nothing_is_missing(self) -> None:
