@@ -11,7 +11,7 @@ from fieldvoice.records.meaning import Danger, DeadAndTested, Dimension, Place, 
 from fieldvoice.records.utterance import Question, Refusal
 
 if TYPE_CHECKING:
-    from fieldvoice.records.meaning import BoxKind, Distance, OpeningKind
+    from fieldvoice.records.meaning import BoxKind, Distance, OpeningKind, Reading
     from fieldvoice.records.utterance import Meaning
 
 Number = int | Fraction
@@ -51,6 +51,19 @@ class Same:
 
     where: ReadingPlace
     like: Place | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Sloped:
+    """That a wall or its top slopes: told where both its heights are, and asked about else."""
+
+
+@dataclass(frozen=True, slots=True)
+class SlopeSide:
+    """A height said to be that of the high or the low side of a wall whose top slopes."""
+
+    reading: Reading
+    high: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -123,8 +136,10 @@ class Sides:
     in_feet: bool
 
 
-Item: TypeAlias = "Meaning | Same | Unnamed"
-"""What an item of an utterance comes to: a meaning, or what takes its value or its box from before."""
+Item: TypeAlias = "Meaning | Same | Unnamed | Sloped"
+"""What an item of an utterance comes to: a meaning, or what takes its value or its box from before, or that something
+slopes.
+"""
 
 
 @dataclass(frozen=True, slots=True)

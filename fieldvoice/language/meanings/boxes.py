@@ -29,6 +29,9 @@ IN_FEET = frozenset({OpeningKind.WINDOW, OpeningKind.DOOR})
 """What crews name by its feet: "two by three window" (common practice, no source)."""
 A_FOOT = Length(12)
 SQUARE_BOX = 4
+A_PART = Length(1)
+MOST_NAMED = 9
+"""No wall has more windows or doors that are called by their number."""
 SMALL_LIGHTS = (2, 12)
 """Inches: diameters that a light is called by, the least and the most (our own rule, wide on purpose)."""
 NTH = {"first": "1", "second": "2", "third": "3"}
@@ -231,6 +234,12 @@ def sized(*parts: Size | ThingCall) -> SizedPlace:
     return SizedPlace(called.distances, size)
 
 
+def sized_by_edge(kind: str, size: Size, across: Distance, down: Distance) -> Whole | Several | Question:
+    """As in "return air fourteen by twenty, left edge sixteen, bottom eight up"."""
+    called = two_distances(across, down)
+    return rectangle(kind, sized(size, called)) if isinstance(called, ThingCall) else called
+
+
 def each_way(across: Distance, width: Number, down: Distance, height: Number) -> SizedPlace | Several:
     """A hole by where it begins and how far it goes, one way after the other."""
     called = two_distances(across, down)
@@ -260,6 +269,15 @@ def edges_from(pair: tuple[Number, Number], start: str | None = None) -> tuple[E
     return tuple(
         (name, Distance(Length(value), None, edge)) for name, value in zip(("begins", "ends"), pair, strict=True)
     )
+
+
+def between_sides(kind: str, across: tuple[Number, Number], down: tuple[Number, Number], start: str) -> Whole | Several:
+    """As in "window from twenty to fifty six, twelve to sixty down": from which side isn't said yet."""
+    (left, right), (near, far) = across, down
+    if left >= right or near >= far:
+        return Several(())
+    spots = (Distance(Length(left)), Distance(Length(near), None, Edge(start)))
+    return rectangle(kind, SizedPlace(spots, Size(Length(right - left), Length(far - near))))
 
 
 def _spot(spot: Distance | Number) -> Distance:
@@ -344,6 +362,14 @@ def sides_after(
     return second if isinstance(second, Refusal) else (first, second)
 
 
+def opening_there(name: str, called: ThingCall) -> Incomplete | Several:
+    """As in "window one twenty one from left"; "door 3 1/2 from left" has no name."""
+    number = int(name.split()[1])
+    return (
+        Several(()) if number > MOST_NAMED or called.distances[0].value < A_PART else _part_of(name, called.distances)
+    )
+
+
 def _part_of(
     name: str, distances: tuple[Distance, ...] = (), width: Length | None = None, height: Length | None = None
 ) -> Incomplete:
@@ -371,6 +397,7 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "opening_wide": lambda name, width: _part_of(name, width=Length(width)),
     "opening_high": lambda name, height: _part_of(name, height=Length(height)),
     "opening_sized": lambda name, size: _part_of(name, width=size.width, height=size.height),
+    "opening_there": opening_there,
     "opening_placed": lambda name, called: _part_of(name, called.distances),
     "nth_box": lambda which: Named(NTH[str(which)]),
     "turned_box": lambda *_: Question(Ask.TURNED_BOX),
@@ -380,6 +407,7 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "last_same_height": lambda like: SameHeight(None, str(like.name)),
     "box_by_sides": box_by_sides,
     "written_gang": written_gang,
+    "written_octagon": lambda size: "octagon" if size == SQUARE_BOX else Several(()),
     "written_square": lambda side: "square" if side == SQUARE_BOX else Several(()),
     "can": can,
     "small_light": small_light,
@@ -429,6 +457,7 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "each_way": each_way,
     "each_way_down_first": lambda down, height, across, width: each_way(across, width, down, height),
     "size_first": lambda size, kind, *called: rectangle(kind, sized(size, *called)),
+    "sized_by_edge": sized_by_edge,
     "sized_by_sides": lambda kind, size, called: rectangle(kind, sized(size, called)),
     "by_sides_sized": lambda kind, called, size: rectangle(kind, sized(size, called)),
     "placed_then_sized": lambda kind, called, size: rectangle(kind, sized(size, called)),
@@ -442,6 +471,7 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "edge_begins": lambda value: (("begins", Distance(Length(value))),),
     "edge_ends": lambda value: (("ends", Distance(Length(value))),),
     "edges_from": edges_from,
+    "between_sides": between_sides,
     "edge_named": lambda edge, spot: ((edge, _spot(spot)),),
     "edge_reached": lambda spot, edge: ((edge, _spot(spot)),),
     "unsized_opening": lambda kind, called: rectangle(kind, SizedPlace(called.distances, None)),

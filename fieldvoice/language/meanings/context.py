@@ -220,6 +220,15 @@ def _both(*parts: Context | Trouble) -> tuple[Any, ...] | Trouble:
     return next((part for part in parts if isinstance(part, Trouble)), parts)
 
 
+def _all(said: Context | tuple[Context, ...]) -> tuple[Context, ...]:
+    return said if isinstance(said, tuple) else (said,)
+
+
+def _with_metric(sides: Sides, thick: Number, *more: Context) -> tuple[Context, ...] | Trouble | Several:
+    """A sheet by its sides with its thickness in millimeters: "1200 by 2400 standing, 13 mil"."""
+    return Several(()) if thick > THICKEST else _both(*_all(sheet(sides)), *more, thickness(thick))
+
+
 def _at_edge(topic: Topic) -> Callable[[str], Context]:
     return lambda edge: Context(topic, None, Edge(edge))
 
@@ -265,6 +274,11 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "sheet_by_length": sheet_named(Unit.INCH),
     "sheet_and_thickness": lambda *parts: _both(*parts),
     "sheet_lies_and_thickness": lambda sheet, way, thick: _both(sheet, Context(Topic.LIES, way), thick),
+    "lies_and_sheet": lambda way, sides: _both(Context(Topic.LIES, way), *_all(sheet(sides))),
+    "lies_sheet_and_thickness": lambda way, sheet, thick: _both(Context(Topic.LIES, way), sheet, thick),
+    "sheet_of_width": sheet_wide,
+    "sheet_lies_and_metric": lambda sides, way, thick: _with_metric(sides, thick, Context(Topic.LIES, way)),
+    "sheet_and_metric": lambda sides, thick: _with_metric(sides, thick),
     "thickness_and_sheet": lambda thick, sheet: _both(sheet, thick),
     "kind_and_thickness": lambda kind, thick: _both(Context(Topic.KIND, kind), thick),
     "footer": footer,
@@ -313,6 +327,7 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "wraps": lambda edge: neighbor(edge, "outside corner"),
     "off_last_board": lambda edge: neighbor(edge, "board"),
     "on_a_board": lambda: neighbor("bottom", "board"),
+    "under_a_board": lambda: neighbor("top", "board"),
     "between_boards": lambda: neighbors("left right", "board"),
     "to_floor": lambda: neighbor("bottom", "floor"),
     "to_ceiling": lambda: neighbor("top", "ceiling"),

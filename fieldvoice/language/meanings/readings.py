@@ -9,7 +9,7 @@ from functools import partial
 from itertools import pairwise
 from typing import Any
 
-from fieldvoice.language.partial import Measured, Number, ReadingPlace, Same, Several
+from fieldvoice.language.partial import Measured, Number, ReadingPlace, Same, Several, Sloped, SlopeSide
 from fieldvoice.records.length import ZERO, Length
 from fieldvoice.records.meaning import Diagonal, Dimension, Edge, Plumb, Reading, Slot
 from fieldvoice.records.orders import Part
@@ -242,9 +242,23 @@ def leans(edge: str, length: Measured) -> Several:
     return Several(() if length.value > MOST_LEAN else ways)
 
 
-def sloping(*_: object) -> Question:
-    """Something slopes, and nobody said which way and how much."""
-    return Question(Ask.HOW_SLOPED)
+def slope_side(which: str, at: str, length: Measured) -> SlopeSide:
+    """A height of a wall whose top slopes, on the side that is said to be the low or the high one."""
+    return SlopeSide(Reading(length.value, Dimension.HEIGHT, Slot(at), length.qualifier), high=which == "high one")
+
+
+def raked(*sides: object) -> tuple[Reading, ...] | Question | Several:
+    """Both heights of a wall whose top slopes: they differ, as it was said."""
+    both = tuple(
+        side.reading if isinstance(side, SlopeSide) else side for side in sides if isinstance(side, Reading | SlopeSide)
+    )
+    if {(one.dimension, one.at) for one in both} != {(Dimension.HEIGHT, Slot.LEFT), (Dimension.HEIGHT, Slot.RIGHT)}:
+        return Several(())
+    named = [side for side in sides if isinstance(side, SlopeSide)]
+    fits = both[0].value != both[1].value and all(
+        side.high == (side.reading.value == max(one.value for one in both)) for side in named
+    )
+    return both if fits else Question(Ask.HOW_SLOPED)
 
 
 def slopes(edge: str, length: Measured, *, downwards: bool) -> Several:
@@ -262,6 +276,7 @@ def level_run(edge: str, length: Measured, direction: str, *, downwards: bool) -
 ACTIONS: Mapping[str, Callable[..., Any]] = {
     "reading": reading,
     "reading_after": lambda length, where: reading(where, length),
+    "place_mended": lambda _, new: new,
     "reading_wide": lambda where, length: across(Dimension.WIDTH, where, length),
     "reading_tall": lambda where, length: across(Dimension.HEIGHT, where, length),
     "wide_after": lambda length, where: across(Dimension.WIDTH, where, length),
@@ -319,5 +334,9 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "climbs": lambda edge, length, way: level_run(edge, length, way, downwards=False),
     "drops_somewhere": lambda edge, length: slopes(edge, length, downwards=True),
     "climbs_somewhere": lambda edge, length: slopes(edge, length, downwards=False),
-    "sloping": sloping,
+    "sloping": lambda *_: Sloped(),
+    "raked": raked,
+    "slope_side": slope_side,
+    "slope_side_after": lambda which, length, at: slope_side(which, at, length),
+    "slope_side_last": lambda at, which, length: slope_side(which, at, length),
 }

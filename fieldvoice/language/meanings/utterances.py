@@ -9,7 +9,18 @@ from typing import Any
 
 from fieldvoice.language.meanings.boxes import box, to_point
 from fieldvoice.language.meanings.readings import bare, reading
-from fieldvoice.language.partial import Item, Link, Measured, Named, ReadingPlace, Same, Several, ThingCall, Unnamed
+from fieldvoice.language.partial import (
+    Item,
+    Link,
+    Measured,
+    Named,
+    ReadingPlace,
+    Same,
+    Several,
+    Sloped,
+    ThingCall,
+    Unnamed,
+)
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import (
     Box,
@@ -21,6 +32,7 @@ from fieldvoice.records.meaning import (
     Incomplete,
     OpeningKind,
     Reading,
+    Slot,
     Topic,
 )
 from fieldvoice.records.orders import NEXT_ROOM, NEXT_WALL, PIECE, Action, Answer, Command, Correction, Part, SameAgain
@@ -36,6 +48,21 @@ UNIT_ALONE = Question(Ask.UNIT_ALONE)
 
 
 def chain(*parts: Item | tuple[Item, ...] | Link) -> Meanings | Question | Several:
+    """Items in a row. That something slopes is told by its two heights; what nobody told is asked."""
+    told = [part for part in parts if not _says_it_slopes(part)]
+    found = _in_a_row(*told) if told else ()
+    if len(told) == len(parts) or not isinstance(found, tuple):
+        return found
+    heights = {one.at: one.value for one in found if isinstance(one, Reading) and one.dimension is Dimension.HEIGHT}
+    left, right = heights.get(Slot.LEFT), heights.get(Slot.RIGHT)
+    return Question(Ask.HOW_SLOPED) if None in {left, right} or left == right else found
+
+
+def _says_it_slopes(part: Item | tuple[Item, ...] | Link) -> bool:
+    return isinstance(part, Sloped) or (isinstance(part, Link) and part.meanings == (Sloped(),))
+
+
+def _in_a_row(*parts: Item | tuple[Item, ...] | Link) -> Meanings | Question | Several:
     """Items in a row; what follows a correction takes the place of what it corrects."""
     said: list[Meaning] = []
     for part in parts:
@@ -49,7 +76,15 @@ def chain(*parts: Item | tuple[Item, ...] | Link) -> Meanings | Question | Sever
             return trouble
     if len(said) > 1 and any(isinstance(one, Context) and one.topic is Topic.UNIT for one in said):
         return UNIT_ALONE
+    if any(starmap(_wide_room, pairwise(said))):
+        return Question(Ask.PLACES)
     return Several(()) if any(starmap(_hatch_of_attic, pairwise(said))) else tuple(said)
+
+
+def _wide_room(room: Meaning, width: Meaning) -> bool:
+    """Whether a width or height of no place may be that of the room just named: "hallway thirty six wide"."""
+    named = isinstance(room, Context) and room.topic is Topic.ROOM
+    return named and isinstance(width, Reading) and width.at is None
 
 
 def _hatch_of_attic(room: Meaning, hole: Meaning) -> bool:
@@ -81,6 +116,8 @@ def _resolved(said: Sequence[Meaning], items: Sequence[Item]) -> Meanings | Ques
 def _whole(before: Sequence[Meaning], item: Item) -> Meaning | Question:
     if isinstance(item, Same):
         return _same(before, item)
+    if isinstance(item, Sloped):
+        return Question(Ask.HOW_SLOPED)
     return _named(before, item) if isinstance(item, Unnamed) else item
 
 
