@@ -39,7 +39,7 @@ from fieldvoice.dialogue.rivals import as_wholes
 from fieldvoice.dialogue.rooms import Judged, Rooms
 from fieldvoice.dialogue.state import Open, State, are_one_figure, is_whole
 from fieldvoice.dialogue.surfaces import belongs, lay_out
-from fieldvoice.dialogue.taking_up import taken_up, went_on
+from fieldvoice.dialogue.taking_up import by_what_stands, taken_up, went_on
 from fieldvoice.dialogue.ticking import tick, ticks_gone
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.dialogue.usable import reckoned, usable
@@ -88,7 +88,7 @@ def respond(
     state: State, heard: Hearing, judged: Judged, who: str, at: datetime, rooms: Rooms, *, present: bool
 ) -> Outcome:
     """Decides one turn: `heard` is the utterance as it came in, `judged` what it was taken for."""
-    judged = as_wholes(judged)
+    judged = by_what_stands(state, as_wholes(judged), who, rooms)
     words = judged.utterance.heard or heard.words
     others = tuple(each.words for each in heard.hypotheses if each.words != words)
     turn = Turn(state, who, at, rooms, judged, heard.source, present)

@@ -55,6 +55,7 @@ from fieldvoice.records.meaning import (
     SurfaceCall,
 )
 from fieldvoice.records.orders import Answer, Part
+from fieldvoice.records.utterance import Status
 
 
 def no(turn: Turn, facts: tuple[Said, ...]) -> Turn:
@@ -179,14 +180,23 @@ def no_part(turn: Turn, parts: tuple[Part, ...]) -> Turn | None:
 
 
 def no_sides(turn: Turn, sides: tuple[Length, Length]) -> Turn | None:
-    """Two sides with a no, or after one: those of the one thing that was objected to. None where that hasn't two."""
+    """Two sides with a no, or after one: those of the one thing that was objected to; without one, where no sheet has
+    them, those of an opening that was just read back. None where that hasn't two.
+    """
     objects = turn.judged.utterance.objects
-    told = (turn.asked_of or turn.state.waiting(turn.who)) if objects else denied(turn)
+    told = (turn.asked_of or turn.state.waiting(turn.who)) if objects else denied(turn) or _opening_just_called(turn)
     asks_of_all = turn.asked is not None and turn.asked.call is None
     new = with_sides(told[0].fact, sides) if len(told) == 1 and not asks_of_all else None
     if new is None:
         return None
     return mend(turn, told[0], new) if objects else propose(turn, (new,), corrects=True, beside=True)
+
+
+def _opening_just_called(turn: Turn) -> list[Call]:
+    last = [turn.state.calls[each] for each in turn.state.read_last.calls if each in turn.state.calls]
+    known = turn.state.known(turn.state.board, doubtful=True).values()
+    alone = len(last) == 1 and isinstance(last[0].fact, Opening) and last[0] in known and turn.asked is None
+    return last if alone and turn.judged.utterance.status is Status.UNCLEAR else []
 
 
 def _denied_piece(turn: Turn, parts: tuple[Part, ...]) -> Turn | None:

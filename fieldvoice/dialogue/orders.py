@@ -26,7 +26,15 @@ from fieldvoice.dialogue.proposals import propose, set_aside, settle
 from fieldvoice.dialogue.reducer import last_change
 from fieldvoice.dialogue.registering import registered
 from fieldvoice.dialogue.state import State
-from fieldvoice.dialogue.surfaces import lacks_framing, lay_out, lay_out_rest, of_a_surface, open_surface, take_out
+from fieldvoice.dialogue.surfaces import (
+    lacks_framing,
+    lay_out,
+    lay_out_again,
+    lay_out_rest,
+    of_a_surface,
+    open_surface,
+    take_out,
+)
 from fieldvoice.dialogue.ticking import already_cut, next_step, tick, unread
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.dialogue.undoing import undo
@@ -262,6 +270,11 @@ def _go_to_piece(turn: Turn, name: str) -> Turn:
     return turn.refuse(Tell.NO_PIECE, name) if opened is None else opened
 
 
+def _sheets(turn: Turn, _: str | None) -> Turn:
+    """From how many sheets the layout is made, those that are begun with them."""
+    return lay_out_again(turn)
+
+
 def _pieces_left(turn: Turn, _: str | None) -> Turn:
     """How many pieces of the layout aren't boards yet: on the surface at hand, and on all."""
     plan, here = standing_plan(turn.state), surface_at_hand(turn.state)
@@ -420,6 +433,7 @@ ORDERS: Mapping[Action, Move] = {
     Action.FASTENING: _fastening,
     Action.WEIGHT: _weight,
     Action.PIECES_LEFT: _pieces_left,
+    Action.SHEETS: _settled_then(_sheets),
     Action.READ_BACK: _read_all,
     Action.DONE: _settled_then(_done),
     Action.NEXT_BOARD: _elsewhere(Action.NEXT_BOARD, _next_board),

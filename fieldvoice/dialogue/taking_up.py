@@ -6,21 +6,53 @@ from collections.abc import Callable
 from dataclasses import replace
 from functools import partial
 
+from fieldvoice.dialogue.assembly import unit_of
 from fieldvoice.dialogue.changing import change
 from fieldvoice.dialogue.events import NotTaken, SaidAgain
 from fieldvoice.dialogue.keeping import behind_order
 from fieldvoice.dialogue.placing import denied
 from fieldvoice.dialogue.proposals import go_on, settle
-from fieldvoice.dialogue.rooms import Awaiting, Judged
+from fieldvoice.dialogue.rooms import Awaiting, Judged, Rooms
+from fieldvoice.dialogue.state import State
 from fieldvoice.dialogue.turn import Turn
-from fieldvoice.records.facts import Said
+from fieldvoice.records.facts import Of, Said
 from fieldvoice.records.hearing import Hearing, Source
-from fieldvoice.records.ledger import Call, Tell
+from fieldvoice.records.ledger import Call, Standing, Tell
 from fieldvoice.records.meaning import Box, Context, Incomplete, Opening, Reading, SurfaceCall, Topic
-from fieldvoice.records.orders import Command
+from fieldvoice.records.orders import Command, SameHeight
 from fieldvoice.records.utterance import Status, Utterance
 
 Listened = Callable[[Turn], Turn]
+
+
+def by_what_stands(state: State, judged: Judged, who: str, rooms: Rooms) -> Judged:
+    """What was heard with what it leaves to what stands: the height of the only box that there is, and the second side
+    of a wall or a ceiling whose call broke off behind the first.
+    """
+    level = judged.utterance.ask.level if judged.utterance.ask is not None else None
+    if level is not None:
+        boxes = [key.name for key in state.known(state.board, doubtful=True) if key.of is Of.BOX]
+        one = len(boxes) == 1 and level.name != boxes[0]
+        same = (level, SameHeight(None, boxes[0].removeprefix("box "))) if one else ()
+        whole = replace(judged.utterance, status=Status.UNDERSTOOD, meanings=same, ask=None)
+        return replace(judged, utterance=whole) if same else judged
+    begun = _broken_off(state, judged.utterance, who)
+    if begun is None:
+        return judged
+    awaiting = Awaiting(answer=False, number=False, unit=unit_of(state.known(state.board)))
+    again = rooms.judged((Hearing.typed(f"{begun.words}, {judged.utterance.heard}"),), awaiting).utterance
+    surface = again.status is Status.UNDERSTOOD and any(isinstance(one, SurfaceCall) for one in again.meanings)
+    return replace(judged, utterance=again) if surface else judged
+
+
+def _broken_off(state: State, utterance: Utterance, who: str) -> Call | None:
+    """The words that broke off right before, where a figure alone is said now."""
+    last = max(state.calls.values(), key=lambda call: call.number, default=None)
+    if last is None or last.standing is not Standing.NOT_TAKEN or last.fact is not None or last.by != who:
+        return None
+    said = utterance.meanings[0] if len(utterance.meanings) == 1 else None
+    bare = isinstance(said, Reading) and said.at is None
+    return last if bare and who not in state.open else None
 
 
 def taken_up(turn: Turn, listened: Listened) -> Turn:

@@ -10,13 +10,26 @@ from dataclasses import replace
 from fieldvoice.dialogue.completing import by_habit, level
 from fieldvoice.dialogue.events import NotTaken
 from fieldvoice.dialogue.keeping import calls_of, keep_words
+from fieldvoice.dialogue.moving import moved
+from fieldvoice.dialogue.naming import find_surfaces
 from fieldvoice.dialogue.state import are_one_figure
 from fieldvoice.dialogue.surfaces import of_a_ceiling
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.records.ledger import Standing, Tell
 from fieldvoice.records.length import ZERO, Length
-from fieldvoice.records.meaning import Context, Dimension, Edge, Incomplete, Place, Point, Reading, Slot, Topic
-from fieldvoice.records.orders import Action, Command, Habit, HabitOf, SameAgain, SameHeight
+from fieldvoice.records.meaning import (
+    Context,
+    Dimension,
+    Edge,
+    Incomplete,
+    Place,
+    Point,
+    Reading,
+    Slot,
+    SurfaceCall,
+    Topic,
+)
+from fieldvoice.records.orders import Action, Command, Habit, HabitOf, Misplaced, SameAgain, SameHeight, SameSurface
 from fieldvoice.records.utterance import Meaning, Relative
 
 _ORDERS = frozenset({Action.QUIT})
@@ -25,9 +38,16 @@ _ORDERS = frozenset({Action.QUIT})
 
 def usable(turn: Turn, meanings: Iterable[Meaning]) -> tuple[Turn, tuple[Meaning, ...]]:
     """The meanings that count, "the same" with its value; the turn tells of each that nothing comes of."""
+    said = tuple(meanings)
+    if len(said) == 1 and isinstance(said[0], Misplaced):
+        return moved(turn, said[0])
+    return _usable(turn, said)
+
+
+def _usable(turn: Turn, meanings: tuple[Meaning, ...]) -> tuple[Turn, tuple[Meaning, ...]]:
     kept: list[Meaning] = []
     lost: list[Tell] = []
-    for meaning in (all_of_it := tuple(meanings)):
+    for meaning in meanings:
         if isinstance(meaning, SameHeight):
             if not level(turn, meaning, kept):
                 lost.append(Tell.NO_LEVEL)
@@ -35,11 +55,11 @@ def usable(turn: Turn, meanings: Iterable[Meaning]) -> tuple[Turn, tuple[Meaning
         if isinstance(meaning, Context) and meaning.topic is Topic.RIP and isinstance(meaning.value, Length):
             turn = _ripped(turn, meaning.value)
             continue
-        framed = of_a_ceiling(turn.state, all_of_it, meaning)
+        framed = of_a_ceiling(turn.state, meanings, meaning)
         if framed is not None:
             turn = turn.did(NotTaken(calls_of(turn, (framed,), Standing.NOT_TAKEN))).refuse(Tell.OF_A_CEILING)
             continue
-        same = _same(turn, meaning) if isinstance(meaning, SameAgain) else _habitual(turn, meaning)
+        same = _alike(turn, meaning) if isinstance(meaning, SameAgain | SameSurface) else _habitual(turn, meaning)
         if same is None:
             lost.append(Tell.SAME_AS_WHAT)
         elif _idle(same):
@@ -81,6 +101,18 @@ _HABITS = {
 
 def _idle(meaning: Meaning) -> bool:
     return isinstance(meaning, Command) and meaning.action in _ORDERS
+
+
+def _alike(turn: Turn, same: SameAgain | SameSurface) -> Meaning | None:
+    return _same(turn, same) if isinstance(same, SameAgain) else _same_wall(turn, same)
+
+
+def _same_wall(turn: Turn, same: SameSurface) -> SurfaceCall | None:
+    """The sides of the wall that was named; of one whose top slopes it isn't known which way the other one does."""
+    like = find_surfaces(turn.state, f"{same.like} wall")
+    known = turn.state.known(like[0], doubtful=True).values() if len(like) == 1 else ()
+    call = next((one.fact for one in known if isinstance(one.fact, SurfaceCall)), None)
+    return None if call is None or call.right_height is not None else replace(call, name=same.name)
 
 
 def _same(turn: Turn, same: SameAgain) -> Reading | None:

@@ -75,7 +75,7 @@ CIRCUIT = "circuit"
 SUSPECT = "suspect"
 MEASURED = "measured"
 PLACE = "place"
-SIZE = "size"
+SIZE = "size_alone"
 SMALL = "small"
 BOX_NAME = "box_name"
 BEGUN = "begun"
@@ -202,7 +202,7 @@ def from_lark(text: str) -> Rules:
     """The rules of a grammar's text, read by lark, which isn't asked for a parser: three times the seconds."""
     import lark
 
-    starts = [START, FILLER, *PASSED_OVER, OBJECTION, SUSPECT, MEASURED, BEGUN, *_rules_in_millimeters(text)]
+    starts = [START, FILLER, *PASSED_OVER, OBJECTION, SUSPECT, MEASURED, BEGUN, SIZE, *_rules_in_millimeters(text)]
     loaded = lark.Lark(text, parser=None, lexer="basic", start=starts, maybe_placeholders=False)
     words: dict[str, str] = {term.name: term.pattern.value for term in loaded.terminals if term.pattern is not None}
     expansions: dict[str, list[Expansion]] = {}

@@ -83,6 +83,7 @@ HARMLESS = frozenset(
         Action.FASTENING,
         Action.WEIGHT,
         Action.PIECES_LEFT,
+        Action.SHEETS,
         Action.READ_BACK,
         Action.DONE,
         Action.HELP,

@@ -37,6 +37,7 @@ class Action(StrEnum):
     FASTENING = "how many screws"
     WEIGHT = "how heavy"
     PIECES_LEFT = "how many boards left"
+    SHEETS = "how many sheets"
     READ_BACK = "read it all back"
     DONE = "done"
     NEXT_BOARD = "next board"
@@ -123,6 +124,22 @@ class SameHeight:
 
     box: str | None
     like: str
+
+
+@dataclass(frozen=True, slots=True)
+class SameSurface:
+    """A wall with the sides of another one of its room: "south wall same as north"."""
+
+    name: str
+    like: str
+
+
+@dataclass(frozen=True, slots=True)
+class Misplaced:
+    """The value that was read back last belongs at another place; `was` is the one where it was said not to belong."""
+
+    at: Slot
+    was: Slot | None = None
 
 
 class HabitOf(StrEnum):

@@ -22,7 +22,17 @@ from fieldvoice.records.meaning import (
     Reading,
     SurfaceCall,
 )
-from fieldvoice.records.orders import Answer, Command, Correction, Habit, Part, SameAgain, SameHeight
+from fieldvoice.records.orders import (
+    Answer,
+    Command,
+    Correction,
+    Habit,
+    Misplaced,
+    Part,
+    SameAgain,
+    SameHeight,
+    SameSurface,
+)
 
 Meaning = (
     Reading
@@ -37,6 +47,8 @@ Meaning = (
     | Context
     | SameAgain
     | SameHeight
+    | SameSurface
+    | Misplaced
     | Habit
     | SurfaceCall
     | LayoutWish
@@ -163,6 +175,8 @@ class Question:
     about: Ask
     values: tuple[Told, ...] = ()
     relative: Relative | None = None
+    level: Incomplete | None = None
+    """The box that is to be at the same height as another one that nobody named."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -28,7 +28,18 @@ from fieldvoice.records.meaning import (
     Topic,
     Wish,
 )
-from fieldvoice.records.orders import Action, Answer, Command, Correction, Habit, Part, SameAgain, SameHeight
+from fieldvoice.records.orders import (
+    Action,
+    Answer,
+    Command,
+    Correction,
+    Habit,
+    Misplaced,
+    Part,
+    SameAgain,
+    SameHeight,
+    SameSurface,
+)
 from fieldvoice.records.utterance import Meaning, Status, Utterance
 
 ASKS = "asks"
@@ -260,16 +271,26 @@ def shown(meaning: Meaning, unit: Unit) -> list[str]:
             return [f"diagonal {length(value, unit)}"]
         case Danger(box):
             return [f"danger {box or '?'}"]
-        case SameAgain(at=at):
-            return [f"same {at}"]
-        case SameHeight(box, like):
-            return [f"box-same-height {box or '?'} {like}"]
+        case SameAgain() | SameHeight() | SameSurface() | Misplaced():
+            return [_alike(meaning)]
         case Habit(of, value):
             if isinstance(value, tuple):
                 return [f"habit order {' '.join(value)}"]
             words = {"box point": "boxes", "over": "over", "middle width": "middle"}
             return [f"habit {words[of]} {'no' if value is False else 'yes' if value is True else value}"]
     return [_simple(meaning, unit)]
+
+
+def _alike(meaning: SameAgain | SameHeight | SameSurface | Misplaced) -> str:
+    match meaning:
+        case SameAgain(at=at):
+            return f"same {at}"
+        case SameHeight(box, like):
+            return f"box-same-height {box or '?'} {like}"
+        case SameSurface(name, like):
+            return f"wall name={name} same={like}"
+        case Misplaced(at=at):
+            return f"moved {at}"
 
 
 def _simple(meaning: Meaning, unit: Unit) -> str:

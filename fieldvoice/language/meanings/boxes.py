@@ -162,6 +162,14 @@ def whole(called: ThingCall) -> Whole:
     return incomplete.whole or incomplete
 
 
+def height_of_what(*parts: Any) -> Question | Several:
+    """A box at the same height as one that isn't named: asked, unless there is but one."""
+    parts = tuple(one_distance(part) if isinstance(part, Distance) else part for part in parts)
+    named = parts[0].name if len(parts) == 1 and isinstance(parts[0], ThingCall) and not parts[0].kind else ""
+    found = Incomplete(None, name=named) if named else box(*parts)
+    return Question(Ask.HEIGHT_OF_WHAT, level=found) if isinstance(found, Incomplete) else Several(())
+
+
 def box_on_side(head: ThingCall | str, side: str, *spots: Any) -> Whole | tuple[Any, ...] | Several | Question:
     """As in "switch on the right, center five and a half in, forty eight up": from that side."""
     across, down, *point = spots
@@ -401,7 +409,7 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "opening_placed": lambda name, called: _part_of(name, called.distances),
     "nth_box": lambda which: Named(NTH[str(which)]),
     "turned_box": lambda *_: Question(Ask.TURNED_BOX),
-    "height_of_what": lambda *_: Question(Ask.HEIGHT_OF_WHAT),
+    "height_of_what": height_of_what,
     "same_height_as": lambda box, like: SameHeight(box.name, str(like)),
     "same_height": lambda box, like: SameHeight(box.name, str(like.name)),
     "last_same_height": lambda like: SameHeight(None, str(like.name)),

@@ -35,7 +35,19 @@ from fieldvoice.records.meaning import (
     Slot,
     Topic,
 )
-from fieldvoice.records.orders import NEXT_ROOM, NEXT_WALL, PIECE, Action, Answer, Command, Correction, Part, SameAgain
+from fieldvoice.records.orders import (
+    NEXT_ROOM,
+    NEXT_WALL,
+    PIECE,
+    Action,
+    Answer,
+    Command,
+    Correction,
+    Misplaced,
+    Part,
+    SameAgain,
+    SameSurface,
+)
 from fieldvoice.records.utterance import Ask, Meaning, Question, Refusal, Why
 
 Meanings = tuple[Meaning, ...]
@@ -264,6 +276,11 @@ def told_wrong(new: Item | tuple[Item, ...]) -> Correction | Several:
     return Correction(new) if isinstance(new, Reading) else Several(())
 
 
+def misplaced(at: str, was: str | None = None) -> Misplaced | Question:
+    """As in "that's the bottom", "bottom, not top"."""
+    return Misplaced(Slot(at), Slot(was) if was else None) if at != was else WHAT_IS_CORRECTED
+
+
 def _changed_box(name: Named, kind: Any, distances: ThingCall) -> Correction | Question:
     """As in "change box one to single gang center thirty from the left forty eight down"."""
     new = box(name, kind, distances)
@@ -289,6 +306,9 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "undo": _order(Action.UNDO),
     "say_again": _order(Action.SAY_AGAIN),
     "missing": _order(Action.MISSING),
+    "sheets": _order(Action.SHEETS),
+    "misplaced": misplaced,
+    "same_wall": lambda name, like: SameSurface(name, like) if name != like else Several(()),
     "fastening": _order(Action.FASTENING),
     "weight": _order(Action.WEIGHT),
     "read_back": _order(Action.READ_BACK),

@@ -23,7 +23,17 @@ from fieldvoice.records.meaning import (
     Slot,
     SurfaceCall,
 )
-from fieldvoice.records.orders import Answer, Command, Correction, Habit, Part, SameAgain, SameHeight
+from fieldvoice.records.orders import (
+    Answer,
+    Command,
+    Correction,
+    Habit,
+    Misplaced,
+    Part,
+    SameAgain,
+    SameHeight,
+    SameSurface,
+)
 from fieldvoice.records.utterance import Meaning, Utterance
 from fieldvoice.wording.forms import Form
 from fieldvoice.wording.questions import asked, refused
@@ -77,6 +87,10 @@ def meaning_document(meaning: Meaning, unit: Unit = Unit.INCH) -> Document:  # n
             )
             dimension = meaning.dimension.value if meaning.dimension else None
             return {"kind": "same", "dimension": dimension, "slot": at, "as": like, "unit": chosen.value}
+        case SameSurface():
+            return {"kind": "same_wall", "name": meaning.name, "as": meaning.like}
+        case Misplaced():
+            return {"kind": "moved", "slot": meaning.at.value, "from": meaning.was.value if meaning.was else None}
         case SameHeight():
             return {"kind": "same_height", "name": meaning.box, "as": meaning.like}
         case Habit():
