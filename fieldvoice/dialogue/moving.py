@@ -15,7 +15,8 @@ _OF_HEIGHT = frozenset({Slot.LEFT, Slot.RIGHT})
 
 
 def moved(turn: Turn, said: Misplaced) -> tuple[Turn, tuple[Meaning, ...]]:
-    """Takes back what was read back last and tells its value for the other place; what stood before it stands again. Where it was called there, that is a yes; where a question is open to which a place is an answer, it
+    """Takes back what was read back last and tells its value for the other place; what stood before it stands again.
+    Where it was called there, that is a yes; where a question is open to which a place is an answer, it
     answers that. What can't be told is asked.
     """
     asked = turn.asked

@@ -6,7 +6,7 @@ from __future__ import annotations
 
 import os
 import re
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, field, fields
 from enum import StrEnum
 from fractions import Fraction
@@ -16,8 +16,10 @@ from pathlib import Path
 from typing import Any, Generic, TypeAlias, TypeVar
 
 from fieldvoice.files.toml_values import TomlTable as Section
+from fieldvoice.records.board import KINDS
 from fieldvoice.records.fastening import Authority, Direction, Fastener, Grip, Location, Situation
 from fieldvoice.records.length import Length, Unit
+from fieldvoice.records.room import Material
 from fieldvoice.records.sources import Citation, Confidence
 from fieldvoice.records.trouble import Fault, FileFault
 
@@ -245,6 +247,11 @@ def _from(least: str, most: str) -> Read:
     return read
 
 
+def _word_of(words: Sequence[str]) -> Read:
+    """One of a few words: a condition of any other would never be met, and its row left out in silence."""
+    return lambda row, key: row.choice(key, words, "") or None
+
+
 def _text(row: Section, key: str) -> str | None:
     return row.text(key)
 
@@ -252,9 +259,9 @@ def _text(row: Section, key: str) -> str | None:
 _CONDITIONS: dict[str, Read] = {
     "location": _one_of(Location),
     "thickness": _length,
-    "kind": _text,
+    "kind": _word_of(KINDS),
     "layers": _layers,
-    "framing": _text,
+    "framing": _word_of(tuple(Material)),
     "direction": _one_of(Direction),
     "spacing_up_to": _length,
     "spacing_over": _length,
@@ -276,7 +283,7 @@ _FIGURES: dict[str, dict[str, tuple[str, Read]]] = {
     },
     "pair": {"at_least": ("pair", _from("1", "4")), "at_most": ("pair_most", _from("1", "6"))},
     "framing": {"at_most": ("framing", _from("4", "48"))},
-    "fire": {"at_least": ("fire", _from("1/4", "4")), "use": ("fire_kind", _text)},
+    "fire": {"at_least": ("fire", _from("1/4", "4")), "use": ("fire_kind", _word_of(KINDS))},
     "weight": {"pounds": ("weight", _pounds)},
     "bend": {"lengthwise": ("bend_lengthwise", _length), "widthwise": ("bend_widthwise", _length)},
 }

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from itertools import combinations
 
 from fieldvoice.files.toml_values import TomlTable
-from fieldvoice.records.board import Lies, Sheet
+from fieldvoice.records.board import KINDS, Lies, Sheet
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Dimension, Edge
 from fieldvoice.records.room import (
@@ -23,7 +23,6 @@ from fieldvoice.records.room import (
     RoughOpening,
     RoughOpeningKind,
     Wall,
-    name_of,
 )
 from fieldvoice.records.room_plan import PieceList, WantedPiece
 from fieldvoice.records.trouble import Fault, FileFault
@@ -53,13 +52,14 @@ def read_house(text: str) -> House | tuple[FileFault, ...]:
         return (top,)
     faults = top.faults
     unit, name, sheets = _read_job(top)
-    walls = [_wall(table) for table in top.tables("wall")]
-    ceilings = [_ceiling(table) for table in top.tables("ceiling")]
+    tables = [*top.tables("wall"), *top.tables("ceiling")]
+    walls = [_wall(table) for table in tables if table.name.startswith("wall")]
+    ceilings = [_ceiling(table) for table in tables if table.name.startswith("ceiling")]
     top.done()
     if not walls and not ceilings and not faults:
         top.missing("wall")
     whole: list[RoomSurface] = [surface for surface in (*walls, *ceilings) if surface is not None]
-    _unique(whole, faults)
+    _unique(tables)
     return tuple(faults) if faults else House(name, unit, sheets, tuple(whole))
 
 
@@ -144,8 +144,8 @@ def _board(table: TomlTable) -> tuple[Length, str, int]:
     listed = [Length.of(size, table.unit) for size in THICKNESSES[table.unit]]
     if thickness is not None and thickness not in listed:
         table.fault("thickness", Fault.NOT_ONE_OF, thickness.text(table.unit), THICKNESSES[table.unit])
-    board = table.text("kind")
-    return thickness or USUAL[table.unit], board or "regular", table.count("layers", 1, MOST_LAYERS)
+    board = table.choice("kind", KINDS, KINDS[0]) or KINDS[0]
+    return thickness or USUAL[table.unit], board, table.count("layers", 1, MOST_LAYERS)
 
 
 def _joists(table: TomlTable, width: Length | None, length: Length | None) -> Members | None:
@@ -263,13 +263,23 @@ def _overlap(one: RoughOpening, other: RoughOpening) -> bool:
     return across and one.bottom < other.top and other.bottom < one.top
 
 
-def _unique(surfaces: list[RoomSurface], faults: list[FileFault]) -> None:
-    seen = set()
-    for surface in surfaces:
-        name = name_of(surface)
-        if name in seen:
-            faults.append(FileFault("the file", "name", Fault.SAME_NAME, str(name)))
-        seen.add(name)
+def _unique(tables: Sequence[TomlTable]) -> None:
+    """Notes names that come again in their room, and rooms that are written in two ways: capitals and blanks alone make
+    no other name.
+    """
+    seen, rooms = set[tuple[str, str]](), dict[str, str]()
+    for table in tables:
+        room, name = (str(table.values.get(key, "")).strip() for key in ("room", "name"))
+        first = rooms.setdefault(_bare(room), room)
+        if room != first:
+            table.fault("room", Fault.TWO_WAYS, room, (first,))
+        if name and (_bare(room), _bare(name)) in seen:
+            table.fault("name", Fault.SAME_NAME, f"{room} {name}")
+        seen.add((_bare(room), _bare(name)))
+
+
+def _bare(name: str) -> str:
+    return "".join(name.casefold().split())
 
 
 LARGEST = 20_000
@@ -335,7 +345,7 @@ def read_pieces(text: str) -> PieceList | tuple[FileFault, ...]:
         top.missing("piece")
     names = set[str]()
     for table, piece in zip(tables, found, strict=True):
-        if piece is not None and (plain := " ".join(piece.name.casefold().split())) in names:
+        if piece is not None and (plain := _bare(piece.name)) in names:
             table.fault("name", Fault.PIECE_NAME, piece.name)
         elif piece is not None:
             names.add(plain)

@@ -5,7 +5,7 @@ can't cure is a warning: framing too wide for the board, a wish that could not b
 from __future__ import annotations
 
 from collections import Counter, deque
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import pairwise
@@ -23,7 +23,7 @@ from fieldvoice.records.board import Lies, Sheet, Surface
 from fieldvoice.records.laying import HangThem, PlannersWish, StartFrom
 from fieldvoice.records.length import ZERO, Length, Unit
 from fieldvoice.records.meaning import Dimension, Edge
-from fieldvoice.records.room import House, RoomSurface, SurfaceName, name_of, unlikely_side
+from fieldvoice.records.room import House, RoomSurface, RoughOpening, SurfaceName, name_of, unlikely_side
 from fieldvoice.records.room_plan import (
     Offcut,
     Pattern,
@@ -238,18 +238,39 @@ def warnings(
                 length = pool.grid.length(chosen.arrangement.cut_joints)
                 found.append(RoomWarning(RoomWarningCode.CUT_EDGE_IN_JOINT, name_of(frame.surface), (length,)))
             found += _wishes(frame, wishes)
-    return tuple(found)
+    return tuple(dict.fromkeys(found))  # a layer is a frame of its own
 
 
 def _slivers(surfaces: Sequence[SurfacePlan], least: Length) -> tuple[RoomWarning, ...]:
-    """The narrowest strip of each surface, where it is too narrow to be screwed."""
+    """The narrowest strip of each surface, or leg of a piece of it, where it is too narrow to be screwed."""
     found = []
     for one in surfaces:
-        sides = [sorted((piece.width, piece.height)) for piece in one.pieces]
-        narrow = min((pair for pair in sides if pair[0] < least), default=None)
+        strips = (strip for piece in one.pieces for strip in _strips(piece, one.surface.openings, least))
+        narrow = min((strip for strip in strips if strip[0] < least), default=None)
         if narrow is not None:
             found.append(RoomWarning(RoomWarningCode.SLIVER, name_of(one.surface), tuple(narrow)))
     return tuple(found)
+
+
+def _strips(piece: Piece, openings: Sequence[RoughOpening], least: Length) -> Iterator[tuple[Length, Length]]:
+    """The parts of a piece that may be narrow, each with how wide and how long it is: the whole of it, its lower side
+    under a slope as far as that is narrower than `least` (in whole ones of these), and its legs beside, over and under
+    openings.
+    """
+    short, long = sorted((piece.width, piece.height))
+    yield short, long
+    low = min(piece.left_height, piece.right_height)
+    if ZERO < low < min(least, piece.height):
+        run = piece.width * ((least - low) / (piece.height - low))
+        yield low, min(piece.width, least * max(1, run.inches // least.inches))
+    for hole in openings:
+        high = min(hole.top, piece.top) - max(hole.bottom, piece.y)
+        wide = min(hole.right, piece.right) - max(hole.left, piece.x)
+        if high <= ZERO or wide <= ZERO:
+            continue
+        beside = ((side, high) for side in (hole.left - piece.x, piece.right - hole.right))
+        across = ((side, wide) for side in (hole.bottom - piece.y, piece.top - hole.top))
+        yield from (leg for leg in (*beside, *across) if leg[0] > ZERO)
 
 
 def _unlikely(surface: RoomSurface) -> list[RoomWarning]:

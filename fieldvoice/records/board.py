@@ -46,6 +46,9 @@ class Sheet:
     kind: str = "regular"
 
 
+KINDS = ("regular", "lightweight", "type x", "moisture resistant", "sag resistant", "flexible")
+"""What kinds of gypsum board there are."""
+
 SPACING = {Unit.INCH: Length(16), Unit.MM: Length.of(400, Unit.MM)}
 """How far apart framing is where nobody said: common practice, no source. A board of 1200 mm ends on the third."""
 

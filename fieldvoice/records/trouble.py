@@ -192,6 +192,7 @@ class Fault(StrEnum):
     OVERLAP = "overlap"
     SAME_NAME = "same name"
     PIECE_NAME = "piece name"
+    TWO_WAYS = "two ways"
     TWICE = "twice"
     SLOPED_LIES = "sloped lies"
     NOT_NUMBERS = "not numbers"

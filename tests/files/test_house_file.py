@@ -126,7 +126,7 @@ def test_joists_along_the_length_are_counted_from_the_bottom() -> None:
         ('["48 x 96", "48 x 144"]', "[]", "job", "sheets", Fault.EMPTY),
         ('["48 x 96", "48 x 144"]', "4", "job", "sheets", Fault.NOT_A_LIST),
         ('unit = "in"', 'unit = "ft"', "job", "unit", Fault.NOT_ONE_OF),
-        ('name = "ceiling"', 'name = "north"', "the file", "name", Fault.SAME_NAME),
+        ('name = "ceiling"', 'name = "north"', "ceiling 1", "name", Fault.SAME_NAME),
         ('name = "ceiling"', 'name = ""', "ceiling 1", "name", Fault.EMPTY),
         ("16 on center along width", "16 on center", "ceiling 1", "joists", Fault.NO_DIRECTION),
         ('joists = "16 on center along width"', "joists = []", "ceiling 1", "joists", Fault.NO_JOISTS),

@@ -243,6 +243,32 @@ def test_a_strip_too_narrow_for_screws_is_told(left: str) -> None:
     assert told == ([left] if left not in {"2", "3"} else [])
 
 
+@pytest.mark.parametrize("left", ["1", "1 15/16", "2 1/2"])
+@pytest.mark.parametrize("where", ["beside", "under", "over", "slope"])
+def test_a_leg_too_narrow_for_screws_is_told(where: str, left: str) -> None:
+    """Of a board that is wide elsewhere: beside, over and under an opening in it, and at the low side of a slope. What
+    stands on the floor is a floor gap of half an inch less.
+    """
+    openings = {"beside": "window LEFT 20 60 40", "over": "window 40 20 36 HIGH", "under": "window 40 LEFT 36 60"}
+    high = (Length(76) - Length(left)).text(Unit.INCH)
+    text = JOB + (wall("north", "144", "96", openings[where]) if where in openings else wall("north", "144", "96"))
+    text = text.replace("LEFT", f'"{left}"').replace("HIGH", f'"{high}"')
+    if where == "slope":
+        text = text.replace('height = "96"', f'height = "{left}"\ntop_right_height = "40"', 1)
+    told = [one["values"][0] for one in document(text)["warning_records"] if one["code"] == "sliver"]
+    narrow = Length(left) - Length("1/2") if where in {"under", "slope"} else Length(left)
+    assert told == ([narrow.text(Unit.INCH)] if narrow < Length(2) else [])
+
+
+def test_each_warning_is_told_once_whatever_layers_there_are() -> None:
+    """A layer is laid out as a frame of its own; the framing behind both is one."""
+    text = JOB + wall("north", "144", "96", more="layers = 2").replace(
+        "16 on center from left", "32 on center from left"
+    )
+    told = [(one["code"], one["about"]) for one in document(text)["warning_records"]]
+    assert told == [("framing too wide", "den north")]
+
+
 def test_a_wall_that_is_one_opening_takes_no_board() -> None:
     """A door as wide and as high as the wall."""
     den = document(JOB + wall("north", "96", "96 1/2", "door 0 0 96 96.5").replace("96.5", '"96 1/2"'))
