@@ -101,7 +101,8 @@ def print_boards(
     else:
         layout = views[0].room_plan if every else None
         if ready or (layout is not None and chosen in _OF_WALLS):
-            _write(chosen, content(chosen, ready, layout, made, size), output)
+            left_out = [_open(view) for view in drafts] if every else []
+            _write(chosen, content(chosen, ready, layout, made, size, left_out), output)
     for view in drafts:
         tell(f"fieldvoice: {_open(view)}")
     return 1 if drafts else 0
@@ -135,12 +136,19 @@ def _last(journal: MemoryJournal) -> datetime | None:
 
 
 def content(
-    form: PrintForm, boards: Sequence[tuple[View, CutPlan]], layout: RoomPlan | None, made: Made, size: str
+    form: PrintForm,
+    boards: Sequence[tuple[View, CutPlan]],
+    layout: RoomPlan | None,
+    made: Made,
+    size: str,
+    left_out: Sequence[str] = (),
 ) -> bytes:
-    """The boards in that form, as the bytes of a file, with the walls where it shows any."""
+    """The boards in that form, as the bytes of a file, with the walls where it shows any. What is read on paper says
+    which boards of the job are `left_out`, and why: it outlives what the command says.
+    """
     make: dict[PrintForm, Callable[[], bytes]] = {
-        PrintForm.TEXT: lambda: _text(boards, layout),
-        PrintForm.PDF: lambda: _pdf(boards, layout, made, size),
+        PrintForm.TEXT: lambda: _text(boards, layout, left_out),
+        PrintForm.PDF: lambda: _pdf(boards, layout, made, size, left_out),
         PrintForm.SVG: lambda: _svg(boards, layout),
         PrintForm.DXF: lambda: _dxf(boards),
         PrintForm.CSV: lambda: _csv(boards),
@@ -152,13 +160,15 @@ _OF_WALLS = frozenset({PrintForm.TEXT, PrintForm.PDF, PrintForm.SVG})
 """What the walls and ceilings called are printed as, beside their boards."""
 
 
-def _text(boards: Sequence[tuple[View, CutPlan]], layout: RoomPlan | None) -> bytes:
+def _text(boards: Sequence[tuple[View, CutPlan]], layout: RoomPlan | None, left_out: Sequence[str]) -> bytes:
     from fieldvoice.output.checklist import checklist
     from fieldvoice.output.documents.rooms import surfaces_list
+    from fieldvoice.wording.paper import NOT_HERE
 
     walls = [] if layout is None else [surfaces_list(layout)]
     pages = [checklist(plan, view.cautions, room=view.room, ticked=view.ticked) for view, plan in boards]
-    return "\n".join([*walls, *pages]).encode()
+    missing = ["\n".join([NOT_HERE, *(f"- {each}" for each in left_out), ""])] if left_out else []
+    return "\n".join([*missing, *walls, *pages]).encode()
 
 
 def pages_of(views: Sequence[View]) -> bytes:
@@ -170,7 +180,13 @@ def pages_of(views: Sequence[View]) -> bytes:
     return _pdf(ready, views[0].room_plan, Made(datetime.now(UTC), None, None, __version__), "letter")
 
 
-def _pdf(boards: Sequence[tuple[View, CutPlan]], layout: RoomPlan | None, made: Made, size: str) -> bytes:
+def _pdf(
+    boards: Sequence[tuple[View, CutPlan]],
+    layout: RoomPlan | None,
+    made: Made,
+    size: str,
+    left_out: Sequence[str] = (),
+) -> bytes:
     from fieldvoice.output.drawing.media import pdf
     from fieldvoice.output.paper.blocks import Paper, numbered
     from fieldvoice.output.paper.board_page import board_pages
@@ -179,7 +195,7 @@ def _pdf(boards: Sequence[tuple[View, CutPlan]], layout: RoomPlan | None, made: 
 
     paper: Paper = {"letter": Paper.LETTER, "a4": Paper.A4}[size]
     pages = [page for view, plan in boards for page in board_pages(view, plan, paper, made)]
-    lists = list_pages(boards, paper, made) if boards else ()
+    lists = list_pages(boards, paper, made, left_out) if boards or left_out else ()
     walls = surface_pages(layout, room_work(layout), paper, made) if layout is not None else ()
     return pdf(numbered([*walls, *pages, *lists]), made.job or "fieldvoice")
 

@@ -176,6 +176,13 @@ def test_every_board_and_one_by_its_name(tmp_path: Path) -> None:
     assert second.status == 0
     assert "40 1/4" in second.out
     assert "46 3/4" not in second.out
+    assert "NOT ON THIS PAPER" not in second.out
+    file = tmp_path / "two.pdf"
+    assert fieldvoice("print", "--job", str(path), "--all", "--as", "pdf", "--output", str(file)).status == 1
+    for paper in (whole.out, "\n".join(page.extract_text() for page in PdfReader(file).pages)):
+        told = " ".join(paper.split())
+        assert "NOT ON THIS PAPER" in told
+        assert "Board 3 is a draft, so nothing of it is printed: still needed: the width at the bottom" in told
     assert fieldvoice("print", "--job", str(path), "--board", "9").status == 2
     assert fieldvoice("print", "--job", str(path), "--board", "1", "--all").status == 2
 

@@ -47,11 +47,16 @@ Planned = tuple[View, CutPlan]
 """A view with its plan."""
 
 
-def list_pages(boards: Sequence[Planned], paper: Paper, made: Made) -> tuple[Picture, ...]:
-    """A list of the boards and one of their sheets, counted one a board: offcuts may serve for more."""
+def list_pages(
+    boards: Sequence[Planned], paper: Paper, made: Made, left_out: Sequence[str] = ()
+) -> tuple[Picture, ...]:
+    """A list of the boards and one of their sheets, counted one a board: offcuts may serve for more. First of all
+    which boards of the job are `left_out` of both, and why.
+    """
     width = paper.width - 2 * MARGIN
     top, bottom = MARGIN + 9.5, paper.height - MARGIN - 6
-    pages = flowed(_blocks(boards, width), (top,), bottom, MARGIN)
+    blocks = [*_left_out(left_out, width), *(_blocks(boards, width) if boards else ())]
+    pages = flowed(blocks, (top,), bottom, MARGIN)
     return tuple(
         Picture(
             paper.width,
@@ -61,6 +66,13 @@ def list_pages(boards: Sequence[Planned], paper: Paper, made: Made) -> tuple[Pic
         )
         for number, marks in enumerate(pages, 1)
     )
+
+
+def _left_out(left_out: Sequence[str], width: float) -> Iterator[Block]:
+    rows = [paragraph(each, width) for each in left_out]
+    if rows:
+        yield joined([heading(wording.NOT_HERE, width), rows[0]])
+        yield from rows[1:]
 
 
 def _blocks(boards: Sequence[Planned], width: float) -> list[Block]:
