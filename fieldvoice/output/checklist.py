@@ -85,7 +85,7 @@ def _opening(opening: OpeningPlan, unit: Unit) -> list[str]:
         f"{paper.opening_title(opening)}{paper.circuit_state(opening.state)}",
         *_wrap(paper.opening_center(opening, unit), "  "),
         *_wrap(paper.opening_sides(opening, unit), "  "),
-        *(line for other in opening.alternates for line in _wrap(f"or {figures.way(other, unit)}", "  ")),
+        *(line for other in opening.alternates for line in _wrap(paper.other_way(figures.way(other, unit)), "  ")),
     ]
 
 

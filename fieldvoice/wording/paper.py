@@ -113,6 +113,11 @@ def cut_hook(cut: CutLine, *, origin_cut: bool, unit: Unit) -> str:
     return f"{cut.shape.value} cut, tape on the {edge} ({unit.value})"
 
 
+def other_way(way: str) -> str:
+    """Another way to an opening's center, beside its sides: `or its center 16 1/2 from right factory edge`."""
+    return f"or its center {way}"
+
+
 def center_from(edge: str) -> str:
     """Which edge a figure of a box is from."""
     return f"from the {edge}"

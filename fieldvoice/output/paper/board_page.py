@@ -175,9 +175,12 @@ def _openings(view: View, plan: CutPlan, width: float, style: Style) -> Iterator
             parts.append(paragraph(why, width, letter=style.body, bold=True, after=0.2))
         else:
             parts += _opening_figures(opening, hole, unit, width, style)
+            center = () if hole.center is None or not by_center(opening) else hole.center
+            shown = {(one.hook, one.distance) for one in center}
             parts += [
-                paragraph(f"or {figures.way(other, unit)}", width, letter=style.body, after=0.2)
+                paragraph(wording.other_way(figures.way(other, unit)), width, letter=style.body, after=0.2)
                 for other in opening.alternates
+                if (other.hook, other.distance) not in shown
             ]
         if opening.name in view.wired:
             parts.append(_circuit(said.get(opening.name), width, style))
