@@ -329,3 +329,25 @@ def test_a_place_alone_moves_nothing_that_stood_before(place: str) -> None:
     assert wall.asks
     wall.types(place)
     assert wall.value("width, middle") == "46" or wall.session.state.not_taken("1")
+
+
+UP = (
+    "bottom edge is {} above the floor",
+    "the bottom of the board is {} above the floor",
+    "bottom edge is {} off the floor",
+    "the bottom is {} from the floor",
+    "bottom of the board is {} up",
+    "the board starts {} up",
+    "above the floor {}",
+    "above floor {}",
+)
+
+
+@pytest.mark.parametrize("high", ["48", "48 1/2", "forty eight and a half"])
+@pytest.mark.parametrize("line", UP)
+def test_how_high_a_board_hangs_is_answered_in_the_words_of_the_question(line: str, high: str) -> None:
+    """What was measured from the floor needs it, and its plan is there with it."""
+    wall = wall_after("lying", "upper course", "top 90", "bottom 90", "box 1 single gang center 20 from left 60 up")
+    assert "how high the board's bottom edge is above the floor" in wall.types("done")
+    wall.types(line.format(high), "done")
+    assert wall.view.plan is not None
