@@ -198,7 +198,7 @@ def no_source(state: State, board: Board) -> NoPlan | None:
         return replace(refused, others=tuple(one for one in there if board.name not in _makers(state, one)))
     if board.name in _makers(state, name):
         return replace(refused, no=No.OFFCUT_OF_ITS_OWN)
-    other = _taken_by(state, name, board.name)
+    other = taken_by(state, name, board.name)
     if other is not None:
         return replace(refused, no=No.OFFCUT_TAKEN, others=(other,))
     if (source.thickness, source.board) != (board.thickness, board.kind):
@@ -220,7 +220,7 @@ def _makers(state: State, offcut: str) -> frozenset[str]:
     return frozenset(found)
 
 
-def _taken_by(state: State, offcut: str, board: str) -> str | None:
+def taken_by(state: State, offcut: str, board: str) -> str | None:
     """The other board that an offcut is for: one that is cut from it, else one that somebody said it of before, else
     one of the layout that was opened for it.
     """

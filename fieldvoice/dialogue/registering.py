@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from fieldvoice.dialogue.cuts import as_cut, cut_by_its_layout, no_source, source_of
+from fieldvoice.dialogue.cuts import as_cut, cut_by_its_layout, no_source, source_of, taken_by
 from fieldvoice.dialogue.events import Called, PieceCut
 from fieldvoice.dialogue.finishing import board_now, open_items, plan_now
 from fieldvoice.dialogue.state import State, names_source, offcut_called, sources_called
@@ -53,7 +53,8 @@ def _out_of_it(turn: Turn, maker: str, before: CutPiece | None, made: CutPiece |
     meant |= {board: offcut_called(turn.state, board) for board in sources_called(turn.state)}
     for board, offcut in meant.items():
         if offcut is not None and offcut in changed and board != maker:
-            turn = _registered(turn.tell(Tell.OFFCUT_OTHERWISE, board, offcut), board)
+            another = taken_by(turn.state, offcut, board) is not None  # it was told that it can't be cut from that
+            turn = _registered(turn if another else turn.tell(Tell.OFFCUT_OTHERWISE, board, offcut), board)
     return turn
 
 

@@ -119,9 +119,10 @@ def test_what_a_board_leaves_is_nothing_to_cut_that_board_from(wall: Wall) -> No
 
 def test_a_board_is_told_that_its_offcut_is_otherwise(wall: Wall) -> None:
     """What it leaves itself goes by it, and it has no plan where it doesn't come out any more."""
-    wall.types("next board", *board(9), "use 1A", "done", "go to board 1")
+    wall.types("next board", *board(9), "use 1A", "done", "next board", "use 1A", "go to board 1")
     said = wall.types("top 28", "yes", "bottom 28", "yes", "done")
     assert "Board 2 is cut from the offcut 1A, which isn't as it was" in said
+    assert "Board 3" not in said, "it can't be cut from what is for board 2"
     assert {one.name: str(one.width) for one in wall.view.rack} == {"2A": "11 1/4"}
     wall.types("top 40", "yes", "bottom 40", "yes", "done", "go to board 2")
     assert why_not(wall.view) is No.TOO_BIG_FOR_OFFCUT
