@@ -56,7 +56,8 @@ def item_text(item: OpenItem, ear: InWords) -> Both:
     text, spoken = lead(item.call, ear)
     if item.kind is OpenKind.NOT_TAKEN:
         return f"not taken, for {item.by}: {text}", f"not taken: {spoken}"
-    return f"for {item.by} to answer: {text}", f"for {item.by}: {spoken}"
+    todo = "answer" if item.doubt is not None else "say yes to"  # read back, and nothing of it was asked
+    return f"for {item.by} to {todo}: {text}", f"for {item.by}: {spoken}"
 
 
 def _end(key: Key) -> str:

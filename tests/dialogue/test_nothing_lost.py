@@ -448,7 +448,7 @@ class TestTwoPeople:
     def test_done_names_what_waits_and_for_whom(self) -> None:
         """The partner's value waits, whatever the hanger says."""
         wall = wall_after(*S[:-1], "P:right 95 1/8")
-        assert wall.types("done") == "Still open: for partner to answer: Height, right: 95 1/8."
+        assert wall.types("done") == "Still open: for partner to say yes to: Height, right: 95 1/8."
         wall.types("yes")
         assert kinds(wall) == [("waiting", "partner")]
         wall.says("P:yes")

@@ -151,4 +151,4 @@ def test_a_window_that_waits_for_the_other_is_told_by_the_board_too() -> None:
     wall = wall_after("north wall 12 feet by 8 feet", "16 on center from the left")
     wall.types("window 36 by 48, 40 from left, 36 up", who="partner")
     wall.types("take out north wall", "undo")
-    assert "for partner to answer: Window 1" in wall.types("next board")
+    assert "for partner to say yes to: Window 1" in wall.types("next board")
