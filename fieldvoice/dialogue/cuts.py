@@ -16,6 +16,7 @@ from fieldvoice.records.ledger import Standing
 from fieldvoice.records.meaning import Dimension, Edge, Neighbor
 from fieldvoice.records.plan import CutPlan, No, NoPlan
 from fieldvoice.records.room_plan import Offcut
+from fieldvoice.records.trouble import Hinders, Hindrance
 from fieldvoice.stock.rack import LEAST, as_on_sheet, gives, left_of, named, uncut, ways_to_hang
 
 _GONE = frozenset({Standing.REPLACED, Standing.TAKEN_BACK, Standing.NOT_TAKEN})
@@ -81,6 +82,8 @@ def cut_by_its_layout(state: State, board: Board, solve: Callable[[Board], CutPl
     taken whose rest gives the pieces that are still to come from it, then the one that leaves the most in one piece.
     Raises `CannotCut`.
     """
+    if not four_sided(state, board.name):
+        raise CannotCut(Hindrance(Hinders.NOT_FOUR_SIDED))
     refused = no_source(state, board)
     if refused is not None:
         raise NotPlanned(refused)
@@ -94,6 +97,14 @@ def cut_by_its_layout(state: State, board: Board, solve: Callable[[Board], CutPl
         except CannotCut:
             continue
     return max(plans, key=lambda plan: _worth(state, board.name, _left(plan)))
+
+
+def four_sided(state: State, board: str) -> bool:
+    """Whether the layout has it with four sides, as every board has that isn't one of its pieces: no others are worked
+    out from widths and heights.
+    """
+    piece = planned_piece(state, state.pieces.get(board))
+    return piece is None or piece.four_sided
 
 
 def _ways(state: State, board: Board) -> list[Board]:

@@ -15,7 +15,7 @@ from fieldvoice.dialogue.rooms import Rooms
 from fieldvoice.dialogue.state import State, has_circuit
 from fieldvoice.dialogue.ticking import done_steps, unread
 from fieldvoice.dialogue.view import Exchange, Line, View
-from fieldvoice.errors import HeldBack, NotPlanned
+from fieldvoice.errors import CannotCut, NotPlanned
 from fieldvoice.records.board import CircuitWord
 from fieldvoice.records.caution import Care, Caution
 from fieldvoice.records.facts import Key
@@ -126,10 +126,10 @@ def _plan_or_trouble(
         return None, Trouble(Wrong.TO_CONFIRM, calls=lost, unit=unit_of(state.known(name, doubtful=True)))
     try:
         plan = plan_now(state, name, at, rooms)
-    except HeldBack as why:
-        return None, why.why
     except NotPlanned as why:
         return None, None if draft else why.why
+    except CannotCut as why:
+        return None, why.why
     warnings = (
         *_from_offcut(plan),
         *plan.warnings,

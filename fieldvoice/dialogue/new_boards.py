@@ -294,6 +294,10 @@ def _told(turn: Turn, name: str, piece: Piece, plan: RoomPlan) -> Turn:
         *stands,
         *_openings_in(piece, plan),
     )
+    if piece.slopes:
+        below = known.height - piece.height
+        ends = () if piece.slope_ends is None else (piece.slope_ends,)
+        turn = turn.tell(Tell.PIECE_SLOPES, piece.left_height + below, piece.right_height + below, *ends)
     return _cut_from(turn, name, piece.name, plan)
 
 

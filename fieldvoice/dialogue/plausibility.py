@@ -170,8 +170,8 @@ def _far_from_layout(call: Call, ground: Ground) -> tuple[Doubt, ...]:
     from fieldvoice.layout.boards import far_from_layout
 
     match fact:
-        case Reading(dimension=Dimension() as dimension):
-            far = far_from_layout(planned, dimension, fact.value)
+        case Reading(dimension=Dimension()):
+            far = far_from_layout(planned, fact)
             return () if far is None else (Doubt(Concern.FAR_FROM_LAYOUT, call.number, value=far.planned),)
         case Opening(kind=OpeningKind.WINDOW | OpeningKind.DOOR):
             return _opening_off(call, fact, planned)
@@ -221,7 +221,7 @@ def _by_number(call: Call, ground: Ground) -> tuple[Doubt, ...]:
         return (Doubt(Concern.SMALL, call.number, other=rather),)
     if fact.dimension is not Dimension.HEIGHT:
         return ()
-    own = _fellows(fact, ground)
+    own = () if ground.planned is not None and ground.planned.piece.slopes else _fellows(fact, ground)
     others = ground.heights if ground.planned is None else ()
     for fellows, far, concern in (
         (own, HEIGHTS, Concern.FELLOWS),

@@ -169,8 +169,7 @@ def panel_of_piece(piece: Piece, surface: RoomSurface, unit: Unit, choice: Prefe
     """A piece of a surface's plan, from its left and top."""
     high = piece.height.inches
     outline = (
-        (Fraction(0), high - piece.left_height.inches),
-        (piece.width.inches, high - piece.right_height.inches),
+        *((across.inches, high - up.inches) for across, up in piece.top_corners),
         (piece.width.inches, high),
         (Fraction(0), high),
     )

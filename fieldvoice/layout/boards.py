@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 
 from fieldvoice.records.board import SPACING, Board, EdgeSetting, Framing, Known, Lies, Sheet, Surface
 from fieldvoice.records.length import ZERO, Length, Unit
-from fieldvoice.records.meaning import Course, Dimension, Edge, Neighbor
+from fieldvoice.records.meaning import Course, Dimension, Edge, Neighbor, Reading, Slot
 from fieldvoice.records.room import RoomSurface, RoughOpening
 from fieldvoice.records.room_plan import Piece
 
@@ -74,16 +74,20 @@ def planned_board(piece: Piece, surface: RoomSurface, unit: Unit) -> PlannedBoar
     return PlannedBoard(piece, board, piece.width, height, openings)
 
 
-def far_from_layout(planned: PlannedBoard, dimension: Dimension, read: Length) -> FarFromLayout | None:
-    """Whether a reading has to be asked about, None where it is as near as walls are true. Under a slope a height may
-    be anything from the lower side's to the higher one's.
+def far_from_layout(planned: PlannedBoard, reading: Reading) -> FarFromLayout | None:
+    """Whether a reading has to be asked about, None where it is as near as walls are true. Under a slope a height that
+    is at neither side may be anything from the lower side's to the higher one's.
     """
-    piece, limit = planned.piece, FAR[planned.board.unit]
-    expected = planned.width if dimension is Dimension.WIDTH else planned.height
-    least = expected
-    if dimension is Dimension.HEIGHT:
-        least -= piece.height - min(piece.left_height, piece.right_height)
-    return None if least - limit < read < expected + limit else FarFromLayout(dimension, expected, read)
+    piece, limit, read = planned.piece, FAR[planned.board.unit], reading.value
+    if reading.dimension is Dimension.WIDTH:
+        least = most = planned.width
+    else:
+        sides = {Slot.LEFT: piece.left_height, Slot.RIGHT: piece.right_height}
+        here = [sides[reading.at]] if reading.at in sides else list(sides.values())
+        least, most = (each(here) + planned.height - piece.height for each in (min, max))
+    return (
+        None if least - limit < read < most + limit else FarFromLayout(reading.dimension or Dimension.WIDTH, most, read)
+    )
 
 
 def sides_off(planned: PlannedBoard, opening: RoughOpening, there: RoughOpening) -> dict[Edge, Length]:

@@ -5,7 +5,7 @@ where boards of a layer meet, openings left out, exact, on the surface's own coo
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import combinations
 
 from fieldvoice.layout.choosing import Chosen
@@ -205,6 +205,8 @@ def finish(
     factory = as_hung(own, lies, laid.factory, joined) if own is not None else _by_size(laid, lies, sheet)
     edges = {edge: _edge(surface, laid, lies, edge, factory, beside) for edge in Edge}
     left, right = (min(laid.height, max(ZERO, surface.top_at(x) - laid.y)) for x in (laid.x, laid.x + laid.width))
+    for edge in (edge for edge, high in ((Edge.LEFT, left), (Edge.RIGHT, right)) if high == ZERO):
+        edges[edge] = replace(edges[edge], neighbor=Neighbor.CEILING)  # it runs out to a point there
     return Piece(
         laid.name,
         laid.layer,
@@ -218,7 +220,18 @@ def finish(
         edges,
         left,
         right,
+        _slope_ends(surface, laid, left, right),
     )
+
+
+def _slope_ends(surface: RoomSurface, laid: Laid, left: Length, right: Length) -> Length | None:
+    """Where the slope ends on a piece, None where it runs over all of it, or over none."""
+    top = laid.y + laid.height
+    highest = max(surface.top_at(laid.x), surface.top_at(laid.x + laid.width))
+    if left == right or highest == top:
+        return None
+    low, high = (surface.top_at(x) for x in (ZERO, surface.width))
+    return surface.width * ((top - low) / (high - low)) - laid.x
 
 
 def _by_size(laid: Laid, lies: Lies, sheet: Sheet) -> frozenset[Edge]:

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from enum import Enum, auto
 from fractions import Fraction
+from itertools import pairwise
 
 from fieldvoice.records.length import ZERO, Length
 from fieldvoice.records.room import RoughOpening
@@ -211,8 +212,9 @@ def wall_sketch(
 def _bordered(grid: _CellGrid, piece: Piece) -> None:
     left, right = piece.y + piece.left_height, piece.y + piece.right_height
     grid.level(piece.x, piece.right, piece.y)
-    if left == right:
-        grid.level(piece.x, piece.right, left)
+    for (start, high), (end, other) in pairwise(piece.top_corners):
+        if high == other:
+            grid.level(piece.x + start, piece.x + end, piece.y + high)
     grid.upright(piece.x, piece.y, left)
     grid.upright(piece.right, piece.y, right)
 

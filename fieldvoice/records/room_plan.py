@@ -10,7 +10,7 @@ from enum import StrEnum
 from fractions import Fraction
 
 from fieldvoice.records.board import Lies, Sheet
-from fieldvoice.records.length import Length, Unit
+from fieldvoice.records.length import ZERO, Length, Unit
 from fieldvoice.records.meaning import Course, Edge, Neighbor, SurfaceCall
 from fieldvoice.records.room import House, RoomSurface, SurfaceName
 
@@ -45,7 +45,9 @@ class Piece:
     `width` and `height` the rectangle round it, openings not taken off and clearances not taken off.
 
     `layer` counts from the framing, from 1. `course` is `upper`, `lower` or a number from the top. Under a slope
-    `left_height` and `right_height` are its two sides, the longer of which is `height`; else both are `height`.
+    `left_height` and `right_height` are its two sides, the longer of which is `height`; else both are `height`. Where
+    the slope ends on the piece, and its top is level from there to its longer side, `slope_ends` is how far from its
+    left that is.
     """
 
     name: PieceName
@@ -60,6 +62,23 @@ class Piece:
     edges: dict[Edge, PieceEdge]
     left_height: Length
     right_height: Length
+    slope_ends: Length | None = None
+
+    @property
+    def slopes(self) -> bool:
+        """Whether its top does, or a part of it."""
+        return self.left_height != self.right_height
+
+    @property
+    def four_sided(self) -> bool:
+        """Whether it has four sides: under a slope that ends on it, or that runs out to a point, it hasn't."""
+        return self.slope_ends is None and ZERO not in {self.left_height, self.right_height}
+
+    @property
+    def top_corners(self) -> tuple[tuple[Length, Length], ...]:
+        """The corners of its top, from the left: how far each is from its left and from its lower side."""
+        bend = () if self.slope_ends is None else ((self.slope_ends, self.height),)
+        return ((ZERO, self.left_height), *bend, (self.width, self.right_height))
 
     @property
     def right(self) -> Length:

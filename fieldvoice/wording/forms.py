@@ -140,3 +140,14 @@ def each(worded: Callable[[Sequence[Value], Form], str]) -> Worded:
 def says(template: str) -> Worded:
     """A sentence with places for its values."""
     return each(lambda values, form: template.format(*map(form.tell, values)))
+
+
+def slope_text(left: Length, right: Length, ends: Length | None, form: Form) -> str:
+    """How the top of a piece slopes: how high it is at each side, and where the slope ends if it does on the piece."""
+    high, low = (form.length(each) for each in (left, right))
+    if ends is None:
+        return f"the top slopes from {high} at the left to {low} at the right"
+    across = form.length(ends)
+    if left < right:
+        return f"the top slopes from {high} at the left to {low} at {across} from the left, then it is level"
+    return f"the top is level to {across} from the left, then it slopes from {high} to {low} at the right"

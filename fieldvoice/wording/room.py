@@ -10,7 +10,7 @@ from fieldvoice.records.meaning import Course
 from fieldvoice.records.room_plan import LayoutRule, Piece, PieceName, RoomPlan, RoomWarning, RoomWarningCode, RuleCode
 from fieldvoice.records.trouble import Fault, FileFault
 from fieldvoice.wording.figures import as_planned, counted, piece_size
-from fieldvoice.wording.forms import InWords
+from fieldvoice.wording.forms import Form, InWords, slope_text
 
 _FAULTS: dict[Fault, str] = {
     Fault.UNREADABLE: "It can't be read ({given}). Check its name and the permissions.",
@@ -196,7 +196,16 @@ def piece_text(piece: Piece, unit: Unit) -> str:
     course = piece.course.value if isinstance(piece.course, Course) else f"course {piece.course}"
     layer = f", layer {piece.layer}" if piece.layer > 1 else ""
     place = f"{piece.x.text(unit)} from the left, {piece.y.text(unit)} up"
-    return f"{piece.name.number}. {size}, {piece.lies.value}, {course}{layer}, {place}"
+    return f"{piece.name.number}. {size}, {piece.lies.value}, {course}{layer}, {place}{_slope(piece, unit)}"
+
+
+def _slope(piece: Piece, unit: Unit) -> str:
+    """How its top slopes, as a board of it is told."""
+    if not piece.slopes:
+        return ""
+    left, right = (as_planned(each, unit) for each in (piece.left_height, piece.right_height))
+    ends = None if piece.slope_ends is None else as_planned(piece.slope_ends, unit)
+    return f", {slope_text(left, right, ends, Form(unit))}"
 
 
 def piece_of(name: PieceName) -> str:

@@ -12,7 +12,7 @@ from fieldvoice.records.plan import NoPlan
 from fieldvoice.records.room_plan import Offcut, Piece, RoomPlan, RoomWarning, SurfaceAtHand
 from fieldvoice.wording import no_plan
 from fieldvoice.wording.figures import as_planned, counted, first_large, joined, own_edges, piece_size
-from fieldvoice.wording.forms import Both, Form, InWords, Worded, each, says
+from fieldvoice.wording.forms import Both, Form, InWords, Worded, each, says, slope_text
 from fieldvoice.wording.room import warning_aloud, warning_text
 
 
@@ -115,6 +115,20 @@ def _piece(values: Sequence[Value], ear: InWords) -> Both:
     )
     which = f"Board {ear.words(board)}, piece {ear.number(number)} of {the(name, ear)}"
     return text, f"{which}, {lies}{row}, sheet {ear.length(long)}. {stands}.{around}"
+
+
+def _piece_slopes(values: Sequence[Value], ear: InWords) -> Both:
+    left, right, *rest = (each for each in values if isinstance(each, Length))
+    ends = rest[0] if rest else None
+    odd = ends is not None or not left.inches or not right.inches
+    eye = ear.eye
+    planned = [None if each is None else as_planned(each, eye.unit) for each in (left, right, ends)]
+    text = first_large(slope_text(planned[0] or left, planned[1] or right, planned[2], eye))
+    words = first_large(slope_text(left, right, ends, ear))
+    if not odd:
+        return f"{text}.", f"{words}."
+    why = "No marks are told for a board that isn't four-sided: take its shape off the wall, and cut it by that."
+    return f"{text}. {why}", f"{words}. No marks for it: take its shape off the wall."
 
 
 def _from_offcut(values: Sequence[Value], ear: InWords) -> Both:
@@ -313,6 +327,7 @@ WORDED: Mapping[Tell, Worded] = {
     Tell.LAYOUT_WARNS: _layout_warns,
     Tell.LAYOUT_OFF: says("Nothing is laid out now."),
     Tell.PIECE: _piece,
+    Tell.PIECE_SLOPES: _piece_slopes,
     Tell.SAME_SHEET: says("Cut it from what board {0} leaves of its sheet."),
     Tell.FROM_OFFCUT: _from_offcut,
     Tell.NO_OFFCUT: each(_no_offcut),

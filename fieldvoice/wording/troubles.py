@@ -199,6 +199,8 @@ _SAYS: Mapping[Hinders | Wrong, str | Callable[..., str]] = {
     "Check its height, or leave it out.",
     Hinders.NO_JOINT_PLACES: partial(_of_layers, why="there are no places on its framing for the joints"),
     Hinders.JOINTS_TOO_NEAR: partial(_of_layers, why="its framing has no places far enough apart for the butt joints"),
+    Hinders.NOT_FOUR_SIDED: "This board isn't four-sided: the slope ends on it, or runs out to a point. No marks are "
+    "told for it. Take its shape off the wall, and cut it by that.",
     Hinders.NO_FASTENING_ROW: "The table doesn't say how a {fastener} holds board in {framing} framing, so nothing is "
     "marked. Use another fastener, or put a row with its source into your own table.",
     Hinders.NO_LENGTH_SOLD: "No {fastener} of {least} or more is listed, so these layers can't be fastened by it. "

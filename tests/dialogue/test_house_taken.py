@@ -11,10 +11,13 @@ from fieldvoice.dialogue.houses import changed, whole_name
 from fieldvoice.dialogue.looking import look
 from fieldvoice.dialogue.session import Session
 from fieldvoice.errors import CannotCut
-from fieldvoice.records.length import Length
+from fieldvoice.records.length import ZERO, Length, Unit
+from fieldvoice.records.meaning import Edge, Neighbor
 from fieldvoice.records.room import Ceiling, House, RoomSurface, name_of
 from tests.dialogue.talk import Wall
 from tests.layout.houses import house_of, house_text, lake_house, plan_at_once
+from tests.layout.test_plans import JOB
+from tests.layout.test_plans import wall as den_wall
 
 
 def takes(wall: Wall, house: House, file: str = "lake_house.toml") -> str:
@@ -186,6 +189,30 @@ def test_a_slope_is_called_by_the_heights_of_both_ends(house_job: Wall) -> None:
     assert "That belongs to a board" in house_job.types("left 47 7/8, right 35")
     assert "That belongs to a board" in house_job.types("left 96 5/8, right 96 1/2")
     assert laid_surface(house_job, "bath east wall") == wall
+
+
+GABLES = [("60", "60", "90"), ("100", "60", "110"), ("40", "96", "110"), ("96", "110", "60"), ("120", "96", "100")]
+
+
+@pytest.mark.parametrize(("width", "left", "right"), GABLES)
+def test_only_a_piece_of_four_sides_gets_marks(width: str, left: str, right: str) -> None:
+    """Its top slopes as the layout has it, and no height of it is odd; any other has no marks, whatever is called."""
+    job = Wall()
+    takes(job, house_of(JOB + den_wall("gable", width, left, more=f'top_right_height = "{right}"')))
+    plan = job.view.room_plan
+    assert plan is not None
+    for piece in plan.pieces:
+        told = job.types("next board")
+        assert ("The top slopes from" in told or "The top is level to" in told) == piece.slopes
+        assert ("No marks" in told) != piece.four_sided
+        floor = piece.y if piece.edges[Edge.BOTTOM].neighbor is Neighbor.FLOOR else ZERO
+        for side, high in (("left", piece.left_height), ("right", piece.right_height)):
+            if high != ZERO:
+                assert "?" not in job.types(f"{side} height {(high + floor).text(Unit.INCH)}")
+        job.types(*(f"{at} {piece.width.text(Unit.INCH)}" for at in ("top", "bottom")), "yes", "done")
+        assert (job.view.plan is not None) == piece.four_sided, job.view.plan_trouble
+        if job.view.plan is not None and piece.slopes:
+            assert {cut.edge for cut in job.view.plan.cuts} >= {Edge.TOP}
 
 
 def laid_surface(wall: Wall, name: str) -> RoomSurface:

@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+from fractions import Fraction
+from itertools import pairwise
+
 import pytest
 
 from fieldvoice.layout.boards import PlannedBoard, far_from_layout, planned_board
 from fieldvoice.layout.planning import plan
 from fieldvoice.records.board import Known, Lies
 from fieldvoice.records.length import Length, Unit
-from fieldvoice.records.meaning import Course, Dimension, Edge, Neighbor
+from fieldvoice.records.meaning import Course, Dimension, Edge, Neighbor, Reading, Slot
+from fieldvoice.records.room_plan import Piece
 from tests.layout.houses import house_of
 from tests.layout.test_plans import JOB, wall
 
@@ -59,16 +63,51 @@ def test_the_lower_hole_is_read_down_to_the_floor() -> None:
 def test_a_reading_far_from_the_layout_is_asked_about(dimension: Dimension, read: str, asked: bool) -> None:
     """Walls are out by less than an inch; fourteen for forty is out by more."""
     _, lower = boards(JOB + wall("north", "144"))
-    found = far_from_layout(lower, dimension, Length(read))
+    found = far_from_layout(lower, Reading(Length(read), dimension, Slot.MIDDLE))
     assert (found is not None) is asked
     if found is not None:
         assert found.planned == (lower.width if dimension is Dimension.WIDTH else lower.height)
 
 
-def test_under_a_slope_a_height_may_be_any_between_the_ends() -> None:
-    """A gable's upper board is lower at one end."""
+def test_under_a_slope_each_side_has_its_own_height() -> None:
+    """What is called at a side is held against that side, what is called between them against both."""
     gable = boards(JOB + wall("gable", "96", "96", more='top_right_height = "120"'))
-    top = next(one for one in gable if one.piece.left_height != one.piece.right_height)
-    least, most = sorted((top.piece.left_height, top.piece.right_height))
-    assert far_from_layout(top, Dimension.HEIGHT, (least + most) / 2) is None
-    assert far_from_layout(top, Dimension.HEIGHT, most + Length(2)) is not None
+    top = next(one for one in gable if one.piece.slopes)
+    left, right = top.piece.left_height, top.piece.right_height
+    for at, high, odd in (
+        (Slot.LEFT, left, right),
+        (Slot.RIGHT, right, left),
+        (Slot.MIDDLE, (left + right) / 2, max(left, right) + Length(2)),
+    ):
+        assert far_from_layout(top, Reading(high, Dimension.HEIGHT, at)) is None
+        assert far_from_layout(top, Reading(odd, Dimension.HEIGHT, at)) is not None
+
+
+SLOPES = [(60, 60, 90), (100, 60, 110), (100, 48, 90), (40, 96, 110), (96, 110, 60), (120, 96, 100), (144, 97, 96)]
+
+
+@pytest.mark.parametrize(("width", "left", "right"), SLOPES)
+def test_a_piece_under_a_slope_has_the_top_of_its_wall(width: int, left: int, right: int) -> None:
+    """Everywhere as high as the wall is there, and no higher than its sheet."""
+    more = f'top_right_height = "{right}"'
+    for one in boards(JOB + wall("gable", str(width), str(left), more=more)):
+        piece = one.piece
+        there = [Fraction(left) + Fraction(right - left, width) * (piece.x.inches + each) for each in _steps(piece)]
+        tops = [min(piece.height.inches, max(Fraction(0), high - piece.y.inches)) for high in there]
+        straight = all(
+            2 * middle == before + after for before, middle, after in zip(tops, tops[1:], tops[2:], strict=False)
+        )
+        assert piece.four_sided == (straight and min(tops) > 0)
+        if min(tops) > 0:  # the end of a point is told as far as pieces go, which may be less than where the slope is
+            assert tops == [_top(piece, each) for each in _steps(piece)]
+
+
+def _steps(piece: Piece) -> list[Fraction]:
+    return [piece.width.inches * Fraction(number, 32) for number in range(33)]
+
+
+def _top(piece: Piece, across: Fraction) -> Fraction:
+    """How high its top is, from its corners."""
+    corners = [(x.inches, y.inches) for x, y in piece.top_corners]
+    (x0, y0), (x1, y1) = next(pair for pair in pairwise(corners) if pair[0][0] <= across <= pair[1][0])
+    return y0 + (y1 - y0) * (across - x0) / (x1 - x0)

@@ -117,6 +117,7 @@ def _piece(piece: Piece, unit: Unit) -> Document:
         "height": piece.height.text(unit),
         "left_height": piece.left_height.text(unit),
         "right_height": piece.right_height.text(unit),
+        "slope_ends": None if piece.slope_ends is None else piece.slope_ends.text(unit),
         "lies": piece.lies.value,
         "course": str(piece.course),
         "layer": piece.layer,

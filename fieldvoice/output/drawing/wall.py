@@ -148,10 +148,8 @@ class _WallDrawing:
         return (*tops, self._at(wide, ZERO), self._at(ZERO, ZERO))
 
     def _corners(self, piece: Piece) -> tuple[XY, ...]:
-        left, right = piece.y + piece.left_height, piece.y + piece.right_height
         return (
-            self._at(piece.x, left),
-            self._at(piece.right, right),
+            *(self._at(piece.x + across, piece.y + up) for across, up in piece.top_corners),
             self._at(piece.right, piece.y),
             self._at(piece.x, piece.y),
         )
