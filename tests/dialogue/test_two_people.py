@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from datetime import datetime
+
 import pytest
 from hypothesis import settings
 from hypothesis import strategies as st
@@ -21,28 +23,31 @@ class Circuits(RuleBasedStateMachine):
         super().__init__()
         self.wall = Wall()
         self.wall.types("top 46", "bottom 46", "height 95", A_BOX, "yes")
-        self.asked: str | None = None
+        self.asked: dict[str, datetime] = {}
         self.dead_at: object = None
 
     @rule(who=PEOPLE)
     def dead(self, who: str) -> None:
         """Said: a question to the one who said it."""
         self.wall.types("box 1 dead and tested", who=who)
-        self.asked = who if self.asked is None else "both" if self.asked != who else who
+        self.asked[who] = self.wall.now
 
     @rule(who=PEOPLE)
     def yes(self, who: str) -> None:
-        """Only from the one who was asked."""
+        """Only from the one who was asked; one that comes hours behind the question is asked for once more."""
         self.wall.types("yes", who=who)
-        if self.asked in {who, "both"}:
+        if self.asked.get(who) == self.wall.now:
             self.dead_at = self.wall.now
-            self.asked = None if self.asked == who else ("partner" if who == "hanger" else "hanger")
+            del self.asked[who]
+        elif who in self.asked:
+            self.asked[who] = self.wall.now
 
     @rule(who=PEOPLE, line=st.sampled_from(["box 1 is live", "all boxes are live", "live", "box 1 unknown"]))
     def live(self, who: str, line: str) -> None:
         """Revokes at once, questions too."""
         self.wall.types(line, who=who)
-        self.dead_at = self.asked = None
+        self.dead_at = None
+        self.asked.clear()
 
     @rule(who=PEOPLE)
     def undo(self, who: str) -> None:
@@ -52,8 +57,7 @@ class Circuits(RuleBasedStateMachine):
         assert before or not self._dead()
         if not self._dead():
             self.dead_at = None
-        if self.asked in {who, "both"}:
-            self.asked = None if self.asked == who else ("partner" if who == "hanger" else "hanger")
+        self.asked.pop(who, None)
 
     @rule()
     def wait(self) -> None:
@@ -64,7 +68,8 @@ class Circuits(RuleBasedStateMachine):
     def restart(self) -> None:
         """A new session knows of no dead circuit and of no question."""
         self.wall.restart()
-        self.dead_at = self.asked = None
+        self.dead_at = None
+        self.asked.clear()
 
     def _dead(self) -> bool:
         word = self.wall.session.state.circuits("1").get("box 1")
