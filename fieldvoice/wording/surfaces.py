@@ -186,8 +186,8 @@ def listed(values: Sequence[Value]) -> str:
 def _house_changed(values: Sequence[Value], _: InWords) -> Both:
     file, *others = values
     text = (
-        f"{file} has changed since this job took it: {listed(others)}. The job goes on as it was. Call what is "
-        "different, or start another job from the file."
+        f"The house in {file} has changed since this job took it: {listed(others)}. The job goes on as it was. Call "
+        "what is different, or start another job from the file."
     )
     return text, "The house's file has changed. This job goes on as it was."
 
@@ -304,11 +304,11 @@ WORDED: Mapping[Tell, Worded] = {
     Tell.WHICH_SURFACE: each(_which_surface),
     Tell.HOUSE: _house,
     Tell.HOUSE_GOES_ON: _screen_alone(
-        "{0} hasn't changed. Going on where you left off.", "Going on where you left off."
+        "The house in {0} hasn't changed. Going on where you left off.", "Going on where you left off."
     ),
     Tell.HOUSE_CHANGED: _house_changed,
     Tell.HOUSE_CLASHES: _screen_alone(
-        "{0} was not taken: there would be two of {1}. Start another job for it.",
+        "The house in {0} was not taken: there would be two of {1}. Start another job for it.",
         "The house was not taken: one of its walls is there already.",
     ),
     Tell.ROOM: _room,

@@ -39,7 +39,7 @@ def test_the_house_is_told_in_one_breath(house_job: Wall) -> None:
     said = takes(again, lake_house())
     assert "Lake house: 16 walls and ceilings in kitchen, bath, bedroom and hall." in said
     assert house_job.view.room_plan is not None
-    assert f"Laid out: {len(house_job.view.room_plan.pieces)} pieces from " in said
+    assert f"in all: {len(house_job.view.room_plan.pieces)} pieces from " in said
 
 
 def test_the_crew_goes_by_rooms_and_walls(house_job: Wall) -> None:
@@ -96,7 +96,7 @@ def test_the_same_file_again_goes_on_and_a_changed_one_is_told(house_job: Wall) 
     """By the walls that are otherwise; the job stays as it was."""
     house_job.types("kitchen north wall", "next board", "top 143 7/8")
     house_job.restart()
-    assert takes(house_job, lake_house()) == "lake_house.toml hasn't changed. Going on where you left off."
+    assert takes(house_job, lake_house()) == "The house in lake_house.toml hasn't changed. Going on where you left off."
     house = lake_house()
     wider = replace(house.surfaces[1], width=Length(150))
     said = takes(house_job, replace(house, surfaces=(house.surfaces[0], wider, *house.surfaces[2:-1])))
