@@ -425,13 +425,13 @@ def _said_again(turn: Turn, board: str, made: Sequence[Call]) -> tuple[int, ...]
     kept = [one for one in turn.state.not_taken(board) if one.number not in behind_order(turn.state, board)]
     piece = turn.state.pieces.get(board)
     on_wall = () if piece is None else turn.state.not_taken(str(piece.surface))
-    kept += [one for one in on_wall if not of_a_surface(one.fact)]  # it is a board's, and was said there
+    of_boards = [one for one in on_wall if not of_a_surface(one.fact)]  # a board's, said at its wall
     same = {one.key for one in made}
-    return tuple(
-        one.number
-        for one in kept
-        if _full_key(one) in same or (not one.queued and any(_renamed(one, new) for new in made))
-    )
+    found = [
+        one.number for one in kept if one.key in same or (not one.queued and any(_renamed(one, new) for new in made))
+    ]
+    found += [one.number for one in of_boards if _full_key(one) in same or any(_renamed(one, new) for new in made)]
+    return tuple(found)
 
 
 def _full_key(one: Call) -> Key:

@@ -168,3 +168,14 @@ def test_a_mutant_is_seen(mutant: str, monkeypatch: pytest.MonkeyPatch) -> None:
             test_what_was_called_at_the_wall_is_called_again_on_its_board(
                 "outlet 20 from left 14 up", "box 1 single gang center 20 from left 14 down"
             )
+
+
+def test_a_box_that_waits_is_not_replaced_by_another_of_the_name_it_would_get() -> None:
+    """One called under a question keeps its place in the ledger when somebody else's takes the first free name."""
+    wall = Wall()
+    wall.types(
+        "top 46 7/8", "box 5 single gang 30 from left 48 down", "box one single gang center 20 from left 48 down"
+    )
+    (kept,) = [call for call in wall.session.state.not_taken("1") if call.key.of is Of.BOX]
+    wall.types("double gang center 10 from left 20 down", who="partner")
+    assert wall.session.state.calls[kept.number].standing is Standing.NOT_TAKEN
