@@ -45,7 +45,19 @@ from fieldvoice.records.meaning import (
     SurfaceCall,
     Topic,
 )
-from fieldvoice.records.orders import PIECE, Action, Answer, Command, Correction, Habit, Part, SameAgain, SameHeight
+from fieldvoice.records.orders import (
+    PIECE,
+    Action,
+    Answer,
+    Command,
+    Correction,
+    Habit,
+    Misplaced,
+    Part,
+    SameAgain,
+    SameHeight,
+    SameSurface,
+)
 from fieldvoice.records.utterance import Meaning
 
 
@@ -313,6 +325,16 @@ def _(meaning: SameAgain, unit: Unit) -> str:
 @_said.register
 def _(meaning: SameHeight, unit: Unit) -> str:  # noqa: ARG001 (every meaning is asked the same way)
     return same_height_words(meaning)
+
+
+@_said.register
+def _(meaning: SameSurface, unit: Unit) -> str:  # noqa: ARG001 (every meaning is asked the same way)
+    return f"{meaning.name} same as {meaning.like}"
+
+
+@_said.register
+def _(meaning: Misplaced, unit: Unit) -> str:  # noqa: ARG001 (every meaning is asked the same way)
+    return f"that's the {meaning.at}" if meaning.was is None else f"that's the {meaning.at}, not the {meaning.was}"
 
 
 @_said.register

@@ -191,7 +191,7 @@ def test_a_piped_word_counts_for_no_circuit(tmp_path: Path) -> None:
     """Only a person tests: the lines of a file or of another program have the way without a tool, now and later."""
     path = tmp_path / "piped.job"
     ran = fieldvoice("type", "--quiet", "--job", str(path), stdin=f"{BOARD}box 1 dead and tested\nyes\ndone\n".encode())
-    assert "box 1: what a file or a program says about a circuit doesn't count, so no tool goes into it." in ran.out
+    assert "Box 1: what a file or a program says about a circuit doesn't count, so no tool goes into it." in ran.out
     assert "Rout box 1" not in ran.out
     assert "dead and tested, says" not in ran.out
 

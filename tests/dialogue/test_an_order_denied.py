@@ -48,7 +48,15 @@ TALKS: dict[Action, tuple[tuple[tuple[str, ...], str], ...]] = {
 }
 CASES = [(action, talk, order) for action, talks in TALKS.items() for talk, order in talks]
 NOT_DENIED = {
-    *(Action.SAY_AGAIN, Action.MISSING, Action.FASTENING, Action.WEIGHT, Action.PIECES_LEFT, Action.READ_BACK),
+    *(
+        Action.SAY_AGAIN,
+        Action.MISSING,
+        Action.FASTENING,
+        Action.WEIGHT,
+        Action.PIECES_LEFT,
+        Action.SHEETS,
+        Action.READ_BACK,
+    ),
     *(Action.DONE, Action.HOLD, Action.RESUME, Action.HELP),
     *(Action.LOUDER, Action.QUIETER, Action.SLOWER, Action.FASTER),
 }

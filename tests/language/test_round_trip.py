@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import random
 from fractions import Fraction
+from itertools import permutations
+from typing import get_args
 
 import pytest
 from hypothesis import assume, given
@@ -11,7 +13,7 @@ from hypothesis import strategies as st
 
 from fieldvoice.language.automaton import vocabulary
 from fieldvoice.language.meanings.readings import MOST_LEAN
-from fieldvoice.language.phrases import read_back
+from fieldvoice.language.phrases import _said, read_back
 from fieldvoice.language.sampling import sample
 from fieldvoice.language.speaking import length_words
 from fieldvoice.language.understanding import understand
@@ -51,10 +53,12 @@ from fieldvoice.records.orders import (
     Correction,
     Habit,
     HabitOf,
+    Misplaced,
     Ordinal,
     Part,
     SameAgain,
     SameHeight,
+    SameSurface,
 )
 from fieldvoice.records.utterance import Meaning
 
@@ -212,6 +216,31 @@ moved = st.builds(
 meanings = st.one_of(
     readings, called, leaning, boxes, boxes_by_sides, states, plumbs, contexts, others, corrections, moved, fragments
 )
+
+
+def test_every_kind_of_meaning_has_words() -> None:
+    """`parse` says each of them, so one without words would end it in a fault of our own."""
+    assert [kind.__name__ for kind in get_args(Meaning) if _said.dispatch(kind) is _said.dispatch(object)] == []
+
+
+SIDES = (Slot.TOP, Slot.BOTTOM, Slot.LEFT, Slot.RIGHT)
+"""Where a value can be said to belong: "that's the middle" is of a box's center."""
+
+
+@pytest.mark.parametrize("unit", list(Unit))
+@pytest.mark.parametrize(
+    "meaning",
+    [
+        *(SameSurface(name, like) for name, like in permutations(("north", "south", "east", "west"), 2)),
+        *(Misplaced(at, was) for at in SIDES for was in (None, *SIDES) if at is not was),
+    ],
+    ids=str,
+)
+def test_a_wall_like_another_and_a_value_of_another_place_are_read_back_as_themselves(
+    meaning: Meaning, unit: Unit
+) -> None:
+    """Whatever the unit of the job."""
+    assert understand(read_back(meaning, unit), Source.SPOKEN, unit).meanings == (meaning,)
 
 
 @given(meanings)

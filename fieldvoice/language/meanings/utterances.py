@@ -308,7 +308,7 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "missing": _order(Action.MISSING),
     "sheets": _order(Action.SHEETS),
     "misplaced": misplaced,
-    "same_wall": lambda name, like: SameSurface(name, like) if name != like else Several(()),
+    "same_wall": lambda name, like: SameSurface(name, like) if name != like else Refusal(Why.NO_SENSE, (like,)),
     "fastening": _order(Action.FASTENING),
     "weight": _order(Action.WEIGHT),
     "read_back": _order(Action.READ_BACK),
