@@ -71,21 +71,11 @@ class Phrases:
     def __call__(self, dice: random.Random) -> str:
         """A phrase of at most 18 words."""
         patterns = [each for each in _PATTERNS if all(map(self._knows, each[1].split()))]
-        while True:
-            words = self._of_one(patterns, dice)
-            if 0 < len(words) <= LONGEST:
-                return " ".join(words)
+        return _short(lambda: self._of_one(patterns, dice))
 
     def of(self, rule: str) -> Callable[[random.Random], str]:
         """A sampler of what one rule says, in at most 18 words."""
-
-        def drawn(dice: random.Random) -> str:
-            while True:
-                words = self._draw(rule, dice)
-                if 0 < len(words) <= LONGEST:
-                    return " ".join(words)
-
-        return drawn
+        return lambda dice: _short(lambda: self._draw(rule, dice))
 
     def holding(self, word: str, dice: random.Random) -> str:
         """A phrase of at most 18 words with this one among them, by as few rules as lead to it; an empty string where
@@ -148,6 +138,14 @@ class Phrases:
             part = part_of(symbol)
             words += self._draw(part, dice) if part else [symbol]
         return words
+
+
+def _short(draw: Callable[[], Sequence[str]]) -> str:
+    """The first of what is drawn that says anything, in at most `LONGEST` words."""
+    while True:
+        words = draw()
+        if 0 < len(words) <= LONGEST:
+            return " ".join(words)
 
 
 def phrases() -> Phrases:

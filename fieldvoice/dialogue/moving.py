@@ -46,7 +46,7 @@ def _answers(turn: Turn, at: Slot) -> bool:
 
 def _last(turn: Turn) -> tuple[Call, ...]:
     """The one figure that its speaker called and had read back last; none where undo would take back anything else."""
-    calls = tuple(turn.state.calls[each] for each in turn.state.read_last.calls if each in turn.state.calls)
+    calls = turn.state.called_last
     if turn.state.read_last.board != turn.state.board or not are_one_figure(calls):
         return ()
     if any(note.tell is Tell.READ_ALL for note in turn.state.said):

@@ -192,11 +192,11 @@ def no_sides(turn: Turn, sides: tuple[Length, Length]) -> Turn | None:
     return mend(turn, told[0], new) if objects else propose(turn, (new,), corrects=True, beside=True)
 
 
-def _opening_just_called(turn: Turn) -> list[Call]:
-    last = [turn.state.calls[each] for each in turn.state.read_last.calls if each in turn.state.calls]
+def _opening_just_called(turn: Turn) -> tuple[Call, ...]:
+    last = turn.state.called_last
     known = turn.state.known(turn.state.board, doubtful=True).values()
     alone = len(last) == 1 and isinstance(last[0].fact, Opening) and last[0] in known and turn.asked is None
-    return last if alone and turn.judged.utterance.status is Status.UNCLEAR else []
+    return last if alone and turn.judged.utterance.status is Status.UNCLEAR else ()
 
 
 def _denied_piece(turn: Turn, parts: tuple[Part, ...]) -> Turn | None:

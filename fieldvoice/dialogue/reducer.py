@@ -270,8 +270,7 @@ def _undone(state: State, _: happened.Undone, who: str, _at: datetime) -> State:
     state = replace(state, ticks={**state.ticks, past.board: ticks})
     changed = {each for one in state.past for each in (*one.calls, *one.stood)}
     own = tuple(Past(call.by, past.board, (call.number,)) for call in those(state, again) if call.number not in changed)
-    instead = {id(past): own}
-    return replace(state, past=tuple(each for one in state.past for each in instead.get(id(one), (one,))))
+    return replace(state, past=tuple(each for one in state.past for each in (own if one is past else (one,))))
 
 
 def _has_room(state: State, old: Call) -> bool:

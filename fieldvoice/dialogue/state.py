@@ -174,6 +174,11 @@ class State:
         return tuple(name for name in self.surfaces if name in spoken)
 
     @property
+    def called_last(self) -> tuple[Call, ...]:
+        """The calls that were read back last."""
+        return tuple(self.calls[each] for each in self.read_last.calls if each in self.calls)
+
+    @property
     def cut_pieces(self) -> dict[PieceName, CutPiece]:
         """The pieces of the layout that are cut."""
         return {self.pieces[board]: one for board, one in self.cut.items() if board in self.pieces}

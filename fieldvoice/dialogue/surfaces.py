@@ -339,8 +339,7 @@ def lay_out_rest(turn: Turn) -> Turn:
 
 
 def _called_now(turn: Turn) -> bool:
-    last = turn.state.read_last.calls
-    return any(isinstance(turn.state.calls[each].fact, SurfaceCall) for each in last if each in turn.state.calls)
+    return any(isinstance(call.fact, SurfaceCall) for call in turn.state.called_last)
 
 
 def laying_of(state: State) -> Laying:

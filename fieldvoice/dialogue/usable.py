@@ -151,7 +151,7 @@ def reckoned(turn: Turn, told: Relative) -> tuple[tuple[Reading, ...], tuple[int
 def _last(turn: Turn) -> _Base:
     """What was read back last, where that is one figure: "it" is nothing that was called before that."""
     known = turn.state.known(turn.state.board).values()
-    calls = [turn.state.calls[each] for each in turn.state.read_last.calls if each in turn.state.calls]
+    calls = turn.state.called_last
     sure = are_one_figure(calls) and all(call in known for call in calls)
     return {call.number: call.fact for call in calls if isinstance(call.fact, Reading)} if sure else {}
 

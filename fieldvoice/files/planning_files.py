@@ -52,14 +52,13 @@ def read_house(text: str) -> House | tuple[FileFault, ...]:
         return (top,)
     faults = top.faults
     unit, name, sheets = _read_job(top)
-    tables = [*top.tables("wall"), *top.tables("ceiling")]
-    walls = [_wall(table) for table in tables if table.name.startswith("wall")]
-    ceilings = [_ceiling(table) for table in tables if table.name.startswith("ceiling")]
+    of_walls, of_ceilings = top.tables("wall"), top.tables("ceiling")
+    walls, ceilings = [_wall(table) for table in of_walls], [_ceiling(table) for table in of_ceilings]
     top.done()
     if not walls and not ceilings and not faults:
         top.missing("wall")
     whole: list[RoomSurface] = [surface for surface in (*walls, *ceilings) if surface is not None]
-    _unique(tables)
+    _unique((*of_walls, *of_ceilings))
     return tuple(faults) if faults else House(name, unit, sheets, tuple(whole))
 
 
