@@ -87,8 +87,7 @@ def say(notice: Notice, unit: Unit) -> Say:
 
 def worded(notice: Notice, ear: InWords) -> Say:
     """One notice, as briefly as `ear` has to be."""
-    text, spoken = _both(notice, ear)
-    return Say(first_large(text), spoken, notice.safety)
+    return Say(*_both(notice, ear), notice.safety)
 
 
 def text(notice: Notice, unit: Unit) -> str:
@@ -105,7 +104,8 @@ def _both(notice: Notice, ear: InWords) -> Both:
     same = _PLAIN.get(notice.tell)
     if same is not None:
         return same, same
-    return _WORDED[notice.tell](notice.values, ear)
+    shown, spoken = _WORDED[notice.tell](notice.values, ear)
+    return first_large(shown), spoken
 
 
 def calls_in(values: Sequence[Value]) -> tuple[Call, ...]:

@@ -4,7 +4,10 @@ from __future__ import annotations
 
 import pytest
 
+from fieldvoice.records.ledger import Notice, Tell
+from fieldvoice.records.length import Unit
 from fieldvoice.wording.forms import clock
+from fieldvoice.wording.notices import answer, say
 from tests.dialogue.talk import A_BOARD, A_BOX, MORNING, Wall
 
 QUESTIONS = {
@@ -98,3 +101,11 @@ def test_tellings(lines: tuple[str, ...], text: str) -> None:
     """What is told, in full."""
     _, answer = last_answer(lines)
     assert answer == text
+
+
+@pytest.mark.parametrize("unit", list(Unit))
+def test_the_screen_and_the_session_say_the_same(unit: Unit) -> None:
+    """A sentence that begins with a name begins large on both."""
+    notice = Notice(Tell.HEED, ("box 1",))
+    assert answer((notice,), unit) == say(notice, unit).text
+    assert answer((notice,), unit).startswith("Box 1: nobody has said")
