@@ -16,7 +16,7 @@ from fieldvoice.dialogue.matters import at_odds
 from fieldvoice.dialogue.naming import free_name
 from fieldvoice.dialogue.rivals import rival_of, teen_or_ten, twins_of, unmatched
 from fieldvoice.dialogue.rooms import Judged, Rooms
-from fieldvoice.dialogue.state import State, Tick, facts_of
+from fieldvoice.dialogue.state import State, Tick, facts_of, other_heights
 from fieldvoice.dialogue.surfaces import rough
 from fieldvoice.records.board import Board, Surface
 from fieldvoice.records.facts import Fact, Key, Odd, Oddity, Of, Said, key_of, measured
@@ -388,24 +388,6 @@ def _is_unconfirmed(one: Call, but: Call) -> bool:
     return one.number != but.number and one.hearings < 2 and one.standing is not Standing.CONFIRMED
 
 
-def other_heights(state: State, board: str) -> tuple[Length, ...]:
-    """The heights of the other boards of the same room and surface, the last board's first."""
-    here = _wall(state.known(board))
-    others = (state.known(name) for name in reversed(state.boards) if name != board)
-    return tuple(
-        call.fact.value
-        for values in others
-        if _wall(values) == here
-        for call in values.values()
-        if isinstance(call.fact, Reading) and call.fact.dimension is Dimension.HEIGHT
-    )
-
-
-def _wall(values: Mapping[Key, Call]) -> tuple[object, ...]:
-    keys = (Key(Of.CONTEXT, name=topic.value) for topic in (Topic.ROOM, Topic.SURFACE))
-    return tuple(values[key].fact if key in values else None for key in keys)
-
-
 def _by_name(call: Call, ground: Ground) -> tuple[Doubt, ...]:
     """Another place under the name of a box that is there already: its number may have been misheard."""
     known = ground.values.get(call.key)
@@ -442,22 +424,30 @@ def _by_geometry(new: tuple[Call, ...], ground: Ground, rooms: Rooms) -> Iterato
 
 def speaks_against(doubt: Doubt, state: State, rooms: Rooms, said: tuple[Call, ...] = ()) -> tuple[Doubt, ...]:
     """The question with what speaks against its call by now, or beside what was `said`: itself while its ground is
-    there, another where another is, none where the sheet was turned or a neighbor called otherwise. What is itself in
-    question speaks for nothing.
+    there, another where another is, none where the sheet was turned, a neighbor called otherwise or its fellow taken
+    off. What is itself in question speaks for nothing.
     """
     call = state.calls[doubt.call] if doubt.call is not None else None
-    if call is None or doubt.concern not in {Concern.ODD, Concern.AT_ODDS}:
+    if call is None or doubt.concern not in BESIDE_OTHERS:
         return (doubt,)
     values = {**state.known(call.board), **{one.key: one for one in said}, call.key: call}
     ground = ground_of(state, call.board, values, unit_of(values))
     if doubt.concern is Concern.AT_ODDS:
         return _at_odds(call, (call,), values)
+    if doubt.concern is not Concern.ODD:
+        assert isinstance(call.fact, Reading)
+        there = (*_fellows(call.fact, ground), *ground.heights)
+        return (doubt,) if doubt.value in there else _by_number(call, ground)
     assert doubt.odd is not None
     about = key_of_odd(doubt.odd)
     now = [odd for odd in _oddities(rooms, ground, values) if key_of_odd(odd) == about]
     if any(odd.odd is doubt.odd.odd for odd in now):
         return (doubt,)
     return tuple(Doubt(Concern.ODD, call.number, odd=odd) for odd in now)
+
+
+BESIDE_OTHERS = frozenset({Concern.ODD, Concern.AT_ODDS, Concern.FELLOWS, Concern.OTHER_BOARDS})
+"""Questions that other values brought up: what they ask may be no question any more without these."""
 
 
 def _oddities(rooms: Rooms, ground: Ground, values: Mapping[Key, Call]) -> tuple[Oddity, ...]:

@@ -11,9 +11,10 @@ from typing import TypeVar
 
 from fieldvoice.dialogue.view import Heard
 from fieldvoice.records.board import CircuitWord
-from fieldvoice.records.facts import Fact, Key
+from fieldvoice.records.facts import Fact, Key, Of
 from fieldvoice.records.laying import CutPiece, Laying
 from fieldvoice.records.ledger import AnsweredBy, Call, Concern, Doubt, Notice, Standing
+from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import (
     Box,
     Circuit,
@@ -341,3 +342,21 @@ def offcut_called(state: State, board: str) -> str | None:
     """The same, None for a new sheet as well."""
     name = source_called(state, board)
     return None if name == NEW_SHEET else name
+
+
+def other_heights(state: State, board: str) -> tuple[Length, ...]:
+    """The heights of the other boards of the same room and surface, the last board's first."""
+    here = _wall(state.known(board))
+    others = (state.known(name) for name in reversed(state.boards) if name != board)
+    return tuple(
+        call.fact.value
+        for values in others
+        if _wall(values) == here
+        for call in values.values()
+        if isinstance(call.fact, Reading) and call.fact.dimension is Dimension.HEIGHT
+    )
+
+
+def _wall(values: Mapping[Key, Call]) -> tuple[object, ...]:
+    keys = (Key(Of.CONTEXT, name=topic.value) for topic in (Topic.ROOM, Topic.SURFACE))
+    return tuple(values[key].fact if key in values else None for key in keys)

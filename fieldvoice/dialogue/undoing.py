@@ -7,7 +7,7 @@ from dataclasses import replace
 from fieldvoice.dialogue.assembly import unit_of
 from fieldvoice.dialogue.events import Closed, Questioned, Restored, Undone
 from fieldvoice.dialogue.keeping import dismissed
-from fieldvoice.dialogue.plausibility import ground_of, weigh
+from fieldvoice.dialogue.plausibility import BESIDE_OTHERS, ground_of, weigh
 from fieldvoice.dialogue.reducer import last_change
 from fieldvoice.dialogue.rooms import Rooms
 from fieldvoice.dialogue.state import Open, Past, State
@@ -152,14 +152,10 @@ def _weighed(turn: Turn, board: str, back: tuple[int, ...], before: State) -> tu
     return (turn.did(Restored(turn.who, calm)) if calm else turn), calm
 
 
-_WEIGHED = frozenset({Concern.FELLOWS, Concern.OTHER_BOARDS, Concern.AT_ODDS, Concern.ODD})
-"""Questions that other values brought up: what they ask may be no question any more without these."""
-
-
 def _brought_up(state: State) -> set[int]:
     """What stood, and is in question only beside other values."""
     doubts = [(one.stood, doubt) for one in state.open.values() for doubt in one.doubts]
-    others = {doubt.call for _, doubt in doubts if doubt.concern not in _WEIGHED}
+    others = {doubt.call for _, doubt in doubts if doubt.concern not in BESIDE_OTHERS}
     return {doubt.call for stood, doubt in doubts if doubt.call is not None and doubt.call in stood - others}
 
 

@@ -100,3 +100,27 @@ def test_a_no_behind_what_was_not_understood_asks(begun: str) -> None:
     call = wall.session.state.known("1", doubtful=True)
     assert [one.standing.value for one in call.values()] == ["doubtful"], wall.said
     assert wall.asks
+
+
+BESIDE = {
+    "a width": (("top 46", "bottom 52"), "scratch top", "change top to 51 3/4", "width, bottom"),
+    "a height": (("left 96", "right 90"), "scratch left", "change left to 90 1/4", "height, right"),
+    "a box": (("top 46", "box 1 single gang center 46 from left 48 down"), "scratch top", "change top to 50", "box 1"),
+}
+"""What is odd only beside what was called before it; what takes that away, and what makes it another figure; the
+name of what is asked about.
+"""
+
+
+@pytest.mark.parametrize("case", BESIDE)
+@pytest.mark.parametrize(("way", "who"), [(1, "hanger"), (1, "partner"), (2, "partner")])
+def test_a_question_is_over_once_its_fellow_is_gone(case: str, way: int, who: str) -> None:
+    """Taken off, or another figure now: what was asked about is told as it stands, and waits for no answer any more."""
+    lines, about = BESIDE[case][0], BESIDE[case][3]
+    wall = wall_after(*lines)
+    assert _asked(wall) & {Concern.ODD, Concern.FELLOWS}
+    told = wall.types(str(BESIDE[case][way]), who=who)
+    assert not _asked(wall), told
+    assert str(about) in told.lower()
+    assert wall.value(str(about)) is not None
+    assert "Not taken" not in wall.types("done")
