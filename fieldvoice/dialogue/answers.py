@@ -29,7 +29,7 @@ from fieldvoice.dialogue.matching import (
     toward,
     way_fits,
 )
-from fieldvoice.dialogue.plausibility import disagreeing, far_apart, speaks_against, spoken
+from fieldvoice.dialogue.plausibility import disagreeing, far_apart, spoken
 from fieldvoice.dialogue.proposals import (
     call,
     mend,
@@ -39,7 +39,7 @@ from fieldvoice.dialogue.proposals import (
     weigh_anew,
 )
 from fieldvoice.dialogue.state import are_one_figure
-from fieldvoice.dialogue.taking_back import calmed, put_back
+from fieldvoice.dialogue.taking_back import as_it_is_now, calmed, put_back, speaks_against
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.records.facts import Fact, Said, key_of
 from fieldvoice.records.ledger import AnsweredBy, Call, Concern, Doubt, OpenItem, Standing, Tell
@@ -84,16 +84,21 @@ def _yes_to(turn: Turn, doubt: Doubt, facts: tuple[Said, ...]) -> Turn:
         return turn.put(doubt, Tell.SAY_THE_PART)
     if turn.judged.doubtful:
         return turn.tell(Tell.ANSWER_UNCLEAR).put(doubt)
-    if not facts and turn.state.told == turn.who and not _was_put(turn, doubt):
-        return turn.put(doubt)  # it answers what was told since
+    if not facts and not _was_put(turn, doubt):
+        return turn.put(doubt)  # it answers what was told instead
     if doubt.concern is Concern.TESTED and spoken(turn.source) and not _in_full(turn):
         return turn.put(doubt)
+    now = as_it_is_now(doubt, turn.state, turn.rooms)
+    if now != doubt and doubt.call is not None and turn.mine is not None:
+        about = tuple(now if one == doubt else one for one in turn.mine.doubts if one.call == doubt.call)
+        return turn.did(Questioned(turn.who, (doubt.call,), about)).put(now)
     return confirm(turn)
 
 
 def _was_put(turn: Turn, doubt: Doubt) -> bool:
-    """Whether the last answer held that question."""
-    told = [value for note in turn.state.said for value in note.values]
+    """Whether the last answer held that question, or the last to this speaker did."""
+    notes = (*turn.state.said, *turn.state.told_to.get(turn.who, ()))
+    told = [value for note in notes for value in note.values]
     return any(value == doubt or (isinstance(value, OpenItem) and value.doubt == doubt) for value in told)
 
 

@@ -11,7 +11,7 @@ from fieldvoice.dialogue.amending import amended, could_be, is_bare, same_name, 
 from fieldvoice.dialogue.naming import box_name, free_name
 from fieldvoice.dialogue.plausibility import spoken
 from fieldvoice.dialogue.prompting import NoPlace, order_of, settled
-from fieldvoice.dialogue.state import is_whole
+from fieldvoice.dialogue.state import AwaitedPlace, is_whole
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.records.facts import Fact, Key, Of, Said, key_of
 from fieldvoice.records.hearing import Source
@@ -80,15 +80,27 @@ def _near(reading: Reading, known: dict[Key, Call]) -> Dimension | None:
 
 
 def as_awaited(turn: Turn, facts: tuple[Said, ...]) -> tuple[Said, ...]:
-    """The facts with the first bare value where the speaker's next one is awaited: in place of what was denied."""
-    at = next((at for at, fact in enumerate(facts) if is_bare(fact)), None)
+    """The facts with the first bare value where the speaker's next one is awaited: in place of what was denied. A place
+    alone is that of what was denied there: of its width or its height.
+    """
     awaited = turn.state.awaited.get(turn.who)
-    if at is None or awaited is None:
+    if awaited is None:
+        return facts
+    if awaited.instead:
+        facts = tuple(_of_its_kind(fact, awaited) for fact in facts)
+    at = next((at for at, fact in enumerate(facts) if is_bare(fact)), None)
+    if at is None:
         return facts
     bare = facts[at]
     assert isinstance(bare, Reading)
     there = (replace(bare, dimension=awaited.dimension, at=awaited.at),)
     return (*facts[:at], *(instead_of_denied(turn, bare) or there), *facts[at + 1 :])
+
+
+def _of_its_kind(fact: Said, awaited: AwaitedPlace) -> Said:
+    if not isinstance(fact, Reading) or fact.dimension is not None or fact.at is None or fact.at != awaited.at:
+        return fact
+    return replace(fact, dimension=awaited.dimension)
 
 
 def instead_of_denied(turn: Turn, said: Reading | Part) -> tuple[Fact, ...]:

@@ -9,7 +9,7 @@ from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from typing import TYPE_CHECKING, Any
 
-from fieldvoice.dialogue.assembly import board_of, unit_of
+from fieldvoice.dialogue.assembly import board_of
 from fieldvoice.dialogue.box_heights import by_height_above_floor, nearly
 from fieldvoice.dialogue.layouts import planned
 from fieldvoice.dialogue.matters import at_odds
@@ -104,7 +104,7 @@ def weigh(new: tuple[Call, ...], ground: Ground, rooms: Rooms) -> tuple[Doubt, .
             found.extend(
                 _by_ear(call, new, ground)
                 or _far_from_layout(call, ground)
-                or _by_number(call, ground)
+                or by_number(call, ground)
                 or _by_size(call)
                 or _by_twin(call, ground)
             )
@@ -113,7 +113,7 @@ def weigh(new: tuple[Call, ...], ground: Ground, rooms: Rooms) -> tuple[Doubt, .
                 found.extend(by_height_above_floor(call, board, ground.values))
             found.extend(_misplaced(call, ground))
             found.extend(_by_name(call, ground))
-            found.extend(_at_odds(call, new, ground.values))
+            found.extend(contradictions(call, new, ground.values))
         found.extend(_already_cut(call, ground))
     asked = {doubt.call for doubt in found}
     readings = {call.number for call in new if isinstance(call.fact, Reading)}
@@ -146,12 +146,12 @@ def _twin_fits(reading: Reading, twin: Length, ground: Ground) -> bool:
     """Whether the twin could be meant as well. Fellow readings near the value and far from its twin rule it out."""
     if reading.value in ground.answered:
         return False
-    fellows = _fellows(reading, ground) or (ground.heights if reading.dimension is Dimension.HEIGHT else ())
+    fellows = fellows_of(reading, ground) or (ground.heights if reading.dimension is Dimension.HEIGHT else ())
     near = [fellow for fellow in fellows if abs(fellow - reading.value) <= FELLOWS]
     return not near or any(abs(fellow - twin) <= FELLOWS for fellow in fellows)
 
 
-def _fellows(reading: Reading, ground: Ground) -> tuple[Length, ...]:
+def fellows_of(reading: Reading, ground: Ground) -> tuple[Length, ...]:
     """The other readings of the same dimension on the board."""
     return tuple(
         call.fact.value
@@ -209,7 +209,7 @@ def _opening_off(call: Call, opening: Opening, planned: PlannedBoard) -> tuple[D
     return (Doubt(Concern.FAR_FROM_LAYOUT, call.number, value=at, told=(side.value,)),)
 
 
-def _by_number(call: Call, ground: Ground) -> tuple[Doubt, ...]:
+def by_number(call: Call, ground: Ground) -> tuple[Doubt, ...]:
     """A reading too small to be one; a height far from every other height of the board, or with none there yet from
     those of the wall's other boards: misheard, or a slope, which its speaker knows. A layout knows the board's own.
     """
@@ -221,7 +221,7 @@ def _by_number(call: Call, ground: Ground) -> tuple[Doubt, ...]:
         return (Doubt(Concern.SMALL, call.number, other=rather),)
     if fact.dimension is not Dimension.HEIGHT:
         return ()
-    own = () if ground.planned is not None and ground.planned.piece.slopes else _fellows(fact, ground)
+    own = () if ground.planned is not None and ground.planned.piece.slopes else fellows_of(fact, ground)
     others = ground.heights if ground.planned is None else ()
     for fellows, far, concern in (
         (own, HEIGHTS, Concern.FELLOWS),
@@ -322,7 +322,7 @@ def _line_at(reading: Reading, ground: Ground) -> Length | None:
     return first if low == high else first + (last - first) * Fraction(_ALONG[reading.at] - low, high - low)
 
 
-def _at_odds(call: Call, new: tuple[Call, ...], values: Mapping[Key, Call]) -> tuple[Doubt, ...]:
+def contradictions(call: Call, new: tuple[Call, ...], values: Mapping[Key, Call]) -> tuple[Doubt, ...]:
     """What can't be with another call, or with none; an opening that doesn't lie in its wall among it."""
     found = at_odds(call, new, values)
     others = () if found else ({**values, **{one.key: one for one in new}}).values()
@@ -411,8 +411,8 @@ def _by_geometry(new: tuple[Call, ...], ground: Ground, rooms: Rooms) -> Iterato
     """What the cutting room finds odd now and didn't before, unless it was confirmed."""
     called = {call.key: call for call in new}
     values = {**{key: call for key, call in ground.values.items() if key not in called}, **called}  # the newest last
-    known = set(_oddities(rooms, ground, ground.values)) if ground.values else set()
-    for odd in _oddities(rooms, ground, values):
+    known = set(oddities(rooms, ground, ground.values)) if ground.values else set()
+    for odd in oddities(rooms, ground, values):
         if odd not in known:
             key = key_of_odd(odd)
             own = next((call for call in new if call.key == key), None)
@@ -422,35 +422,8 @@ def _by_geometry(new: tuple[Call, ...], ground: Ground, rooms: Rooms) -> Iterato
             yield Doubt(Concern.ODD, own.number, odd=odd)
 
 
-def speaks_against(doubt: Doubt, state: State, rooms: Rooms, said: tuple[Call, ...] = ()) -> tuple[Doubt, ...]:
-    """The question with what speaks against its call by now, or beside what was `said`: itself while its ground is
-    there, another where another is, none where the sheet was turned, a neighbor called otherwise or its fellow taken
-    off. What is itself in question speaks for nothing.
-    """
-    call = state.calls[doubt.call] if doubt.call is not None else None
-    if call is None or doubt.concern not in BESIDE_OTHERS:
-        return (doubt,)
-    values = {**state.known(call.board), **{one.key: one for one in said}, call.key: call}
-    ground = ground_of(state, call.board, values, unit_of(values))
-    if doubt.concern is Concern.AT_ODDS:
-        return _at_odds(call, (call,), values)
-    if doubt.concern is not Concern.ODD:
-        assert isinstance(call.fact, Reading)
-        there = (*_fellows(call.fact, ground), *ground.heights)
-        return (doubt,) if doubt.value in there else _by_number(call, ground)
-    assert doubt.odd is not None
-    about = key_of_odd(doubt.odd)
-    now = [odd for odd in _oddities(rooms, ground, values) if key_of_odd(odd) == about]
-    if any(odd.odd is doubt.odd.odd for odd in now):
-        return (doubt,)
-    return tuple(Doubt(Concern.ODD, call.number, odd=odd) for odd in now)
-
-
-BESIDE_OTHERS = frozenset({Concern.ODD, Concern.AT_ODDS, Concern.FELLOWS, Concern.OTHER_BOARDS})
-"""Questions that other values brought up: what they ask may be no question any more without these."""
-
-
-def _oddities(rooms: Rooms, ground: Ground, values: Mapping[Key, Call]) -> tuple[Oddity, ...]:
+def oddities(rooms: Rooms, ground: Ground, values: Mapping[Key, Call]) -> tuple[Oddity, ...]:
+    """What the cutting room finds odd about those values, but for what was said to be right."""
     board = board_of(ground.board, values, {})
     found = rooms.oddities(_as_one_board(board, values) if ground.surface else board)
     if ground.surface:

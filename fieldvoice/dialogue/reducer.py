@@ -127,7 +127,7 @@ def _questioned(state: State, event: happened.Questioned, _who: str, _: datetime
         board=state.calls[there[0]].board,
         calls=calls,
         doubts=(*event.doubts, *(doubt for doubt in mine.doubts if not _settled_by(doubt, event.doubts))),
-        stood=mine.stood | frozenset(there),
+        stood=mine.stood | (frozenset(there) - frozenset(mine.calls)),
     )
     return tidied(replace(state, open={**elsewhere, event.whose: mine}))
 
@@ -175,6 +175,9 @@ def _accepted(state: State, event: happened.Accepted, _who: str, _: datetime) ->
         for call in taken
         if call.key in before[call.board] and before[call.board][call.key].number != call.number
     ]
+    places = {(call.board, call.key): call.number for call in taken}
+    stood = those(state, {each for one in state.open.values() for each in one.stood})  # of which another is in question
+    old += [one.number for one in stood if one.waits and places.get((one.board, one.key), one.number) != one.number]
     off = tuple(each for call in taken for each in call.displaces if each in state.calls and state.calls[each].in_force)
     calls = []
     for call in taken:
@@ -440,7 +443,8 @@ def _answered(state: State, event: happened.Answered, who: str, _: datetime) -> 
         if isinstance(value, Call)
     ]
     state = with_calls(state, (replace(call, again=call.again + 1) for call in those(state, told)))
-    return replace(state, said=event.notices, told=who, asks=event.asks, refused=event.refused)
+    told_to = {**state.told_to, who: event.notices}
+    return replace(state, said=event.notices, told=who, told_to=told_to, asks=event.asks, refused=event.refused)
 
 
 def _remember(state: State, past: Past) -> State:

@@ -124,7 +124,7 @@ class State:
     the place whose value comes next, by who is to say it. `assumed` is
     what was said aloud to stand at edges by default, by board. `read` are the cautions that were read in this
     session, by board.
-    `said` is the last answer, `told` whom it answered.
+    `said` is the last answer, `told` whom it answered, `told_to` the last answer to each.
     `manner` is how the read-back is spoken, `prompting` whether the places of a board are asked for one after another.
     `surfaces` are the walls and ceilings called as a whole, whose calls are kept as a board's are; `laying` is what
     was laid out last; `pieces` is the planned piece that a board is, by board; `cut`
@@ -150,6 +150,7 @@ class State:
     heard: Heard | None = None
     said: tuple[Notice, ...] = ()
     told: str = ""
+    told_to: Mapping[str, tuple[Notice, ...]] = field(default_factory=dict)
     asks: bool = False
     refused: bool = False
     read: Mapping[str, frozenset[str]] = field(default_factory=dict)

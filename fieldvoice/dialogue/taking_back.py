@@ -1,16 +1,30 @@
 """What was called and goes again, and what stands in its place then: what it had taken the place of, and what was in
-question only beside it.
+question only beside it. What speaks for a question by now.
 """
 
 from __future__ import annotations
 
 from collections.abc import Collection
+from dataclasses import replace
 
+from fieldvoice.dialogue.assembly import unit_of
 from fieldvoice.dialogue.events import Questioned, Restored, TakenBack
-from fieldvoice.dialogue.plausibility import speaks_against
-from fieldvoice.dialogue.state import is_whole
+from fieldvoice.dialogue.plausibility import (
+    Ground,
+    by_number,
+    contradictions,
+    fellows_of,
+    ground_of,
+    key_of_odd,
+    oddities,
+)
+from fieldvoice.dialogue.rooms import Rooms
+from fieldvoice.dialogue.state import State, is_whole
 from fieldvoice.dialogue.turn import Turn
-from fieldvoice.records.ledger import Concern, Doubt, Standing, Tell
+from fieldvoice.records.facts import Key, Odd, Oddity
+from fieldvoice.records.ledger import Call, Concern, Doubt, Standing, Tell
+from fieldvoice.records.length import ZERO
+from fieldvoice.records.meaning import Reading
 
 
 def put_back(turn: Turn, gone: tuple[int, ...]) -> tuple[Turn, tuple[int, ...]]:
@@ -49,3 +63,62 @@ def calmed(turn: Turn, before: Collection[Doubt]) -> Turn:
             else:
                 turn = turn.tell(Tell.READ_BACK, turn.state.calls[number])
     return turn
+
+
+def speaks_against(doubt: Doubt, state: State, rooms: Rooms, said: tuple[Call, ...] = ()) -> tuple[Doubt, ...]:
+    """The question with what speaks against its call by now, or beside what was `said`: itself while its ground is
+    there, another where another is, none where the sheet was turned, a neighbor called otherwise or its fellow taken
+    off. What is itself in question speaks for nothing.
+    """
+    call = state.calls[doubt.call] if doubt.call is not None else None
+    if call is None or doubt.concern not in BESIDE_OTHERS:
+        return (doubt,)
+    values = _newest_last(state, call, said)
+    ground = ground_of(state, call.board, values, unit_of(values))
+    if doubt.concern is Concern.AT_ODDS:
+        return contradictions(call, (call,), values)
+    if doubt.concern is not Concern.ODD:
+        assert isinstance(call.fact, Reading)
+        there = (*fellows_of(call.fact, ground), *ground.heights)
+        return (doubt,) if doubt.value in there else by_number(call, ground)
+    assert doubt.odd is not None
+    about = key_of_odd(doubt.odd)
+    now = [odd for odd in oddities(rooms, ground, values) if key_of_odd(odd) == about]
+    if any(odd.odd is doubt.odd.odd for odd in now) or _fellow_stands(doubt.odd, call, ground):
+        return (doubt,)
+    return tuple(Doubt(Concern.ODD, call.number, odd=odd) for odd in now)
+
+
+def _fellow_stands(odd: Oddity, call: Call, ground: Ground) -> bool:
+    """Whether a reading is far from a fellow that is there still, though another one is odder by now."""
+    if odd.odd is not Odd.FAR_FROM_FELLOWS or not isinstance(call.fact, Reading):
+        return False
+    return not set(fellows_of(call.fact, ground)).isdisjoint(odd.values[1:])
+
+
+def as_it_is_now(doubt: Doubt, state: State, rooms: Rooms) -> Doubt:
+    """The question with what its call is odd beside by now, where that is more than it was asked with: a yes was to
+    less.
+    """
+    call = state.calls[doubt.call] if doubt.call is not None else None
+    if call is None or doubt.odd is None:
+        return doubt
+    values = _newest_last(state, call)
+    now = oddities(rooms, ground_of(state, call.board, values, unit_of(values)), values)
+    same = (odd for odd in now if replace(odd, values=()) == replace(doubt.odd, values=()))
+    return next((replace(doubt, odd=odd) for odd in same if _is_more(odd, doubt.odd)), doubt)
+
+
+def _is_more(odd: Oddity, before: Oddity) -> bool:
+    apart, was = (max(one.values, default=ZERO) - min(one.values, default=ZERO) for one in (odd, before))
+    return apart > was
+
+
+def _newest_last(state: State, call: Call, said: tuple[Call, ...] = ()) -> dict[Key, Call]:
+    """What is known of a call's board with it and with what is `said`, in the order in which it is weighed."""
+    beside = {**state.known(call.board), **{one.key: one for one in said}, call.key: call}
+    return dict(sorted(beside.items(), key=lambda item: item[1].number))
+
+
+BESIDE_OTHERS = frozenset({Concern.ODD, Concern.AT_ODDS, Concern.FELLOWS, Concern.OTHER_BOARDS})
+"""Questions that other values brought up: what they ask may be no question any more without these."""

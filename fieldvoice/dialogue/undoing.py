@@ -7,11 +7,11 @@ from dataclasses import replace
 from fieldvoice.dialogue.assembly import unit_of
 from fieldvoice.dialogue.events import Closed, Questioned, Restored, Undone
 from fieldvoice.dialogue.keeping import dismissed
-from fieldvoice.dialogue.plausibility import BESIDE_OTHERS, ground_of, weigh
+from fieldvoice.dialogue.plausibility import ground_of, weigh
 from fieldvoice.dialogue.reducer import last_change
 from fieldvoice.dialogue.rooms import Rooms
 from fieldvoice.dialogue.state import Open, Past, State
-from fieldvoice.dialogue.taking_back import ask_anew, put_back
+from fieldvoice.dialogue.taking_back import BESIDE_OTHERS, ask_anew, put_back
 from fieldvoice.dialogue.ticking import already_cut
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.records.ledger import Call, Concern, Doubt, Standing, Tell, Value

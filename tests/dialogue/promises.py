@@ -59,9 +59,9 @@ VALUES = Reading | Box | Opening | Diagonal | Plumb
 
 def utterance(rng: random.Random) -> str:
     """Something that somebody at the wall says."""
-    of_boards = (_reading, _one_of_few, _of_others, _box, _edge)
+    of_boards = (_reading, _one_of_few, _of_others, _box, _edge, _of_the_sheet, _taken_out)
     kinds = (*of_boards, _answer, _order, _mend, _circuit, _room, _sampled, _unclear)
-    line = rng.choices(kinds, (24, 8, 8, 10, 4, 20, 12, 8, 8, 4, 8, 6))[0](rng)
+    line = rng.choices(kinds, (24, 8, 8, 10, 4, 6, 6, 20, 12, 8, 8, 4, 8, 6))[0](rng)
     return _spoilt(line, rng) if rng.random() < 0.15 else line
 
 
@@ -179,6 +179,44 @@ def _unclear(rng: random.Random) -> str:
     return rng.choice(unclear)
 
 
+def _of_the_sheet(rng: random.Random) -> str:
+    """What a board is cut from, how it hangs and what is behind it."""
+    return rng.choice(
+        (
+            "no boxes",
+            "upper course",
+            "lower course",
+            "lying down",
+            "standing up",
+            "floor below",
+            "board below",
+            "five eighths board",
+            "two layers",
+            "forty eight by one hundred twenty sheet",
+            "studs sixteen on center",
+            "same height as box one",
+        )
+    )
+
+
+def _taken_out(rng: random.Random) -> str:
+    """What goes, and what is moved or named anew."""
+    return rng.choice(
+        (
+            "scratch top",
+            "scratch bottom",
+            "scratch left",
+            "never mind",
+            "forget box one",
+            "go to board two",
+            "box one is two gang",
+            "no box one center twenty from left forty eight down",
+            "that's the bottom",
+            "no that's box two",
+        )
+    )
+
+
 def _sampled(rng: random.Random) -> str:
     return sample(rng).words
 
@@ -238,6 +276,9 @@ SAYS_NOT_TAKEN = {
     Tell.NO_BOX,
     Tell.NOT_OF_SURFACE,
     Tell.NO_SURFACE,
+    Tell.BOXES_THERE,
+    Tell.WIDTHS_THERE,
+    Tell.SAY_BOARD,
 }
 """One of these, or a question, tells that something was called and isn't taken."""
 
@@ -512,7 +553,7 @@ def _same(said: object, kept: object) -> bool:
         return said.at is None and said.value in _figures(kept)
     if isinstance(said, Reading) and isinstance(kept, Reading):
         return said.value == kept.value or (said.value.inches < 1 and kept.value.inches % 1 == said.value.inches)
-    if isinstance(said, Reading) and isinstance(kept, Context | Plumb):
+    if isinstance(said, Reading) and isinstance(kept, Context | Plumb | Diagonal):
         return said.at is None and kept.value in {said.value, -said.value}  # what was denied is one length
     if isinstance(said, Box) and isinstance(kept, Box):
         return (said.kind, said.x, said.y, said.far) == (kept.kind, kept.x, kept.y, kept.far)

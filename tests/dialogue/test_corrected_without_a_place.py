@@ -124,3 +124,13 @@ def test_a_yes_behind_what_wasnt_understood_takes_nothing(refused: str) -> None:
     wall = wall_after("top 47 1/2", "box 1 single gang center 30 from left 48 down", refused)
     assert wall.refuses or wall.asks
     assert "Taken" not in wall.types("yes")
+
+
+@pytest.mark.parametrize(("kind", "other"), [("width", "height"), ("height", "width")])
+@pytest.mark.parametrize("no", ["no", "wrong", "that's wrong"])
+def test_a_place_alone_is_that_of_what_was_said_no_to(kind: str, other: str, no: str) -> None:
+    """Asked what the middle is, its place with a figure is that one, whichever the other readings are near to."""
+    wall = wall_after(f"{other} top 46" if other == "width" else "height left 46", f"{kind} middle 44 7/8", no)
+    wall.types("middle 44 1/2")
+    assert wall.value(f"{kind}, middle") == "44 1/2"
+    assert wall.value(f"{other}, middle") is None

@@ -124,3 +124,44 @@ def test_a_question_is_over_once_its_fellow_is_gone(case: str, way: int, who: st
     assert str(about) in told.lower()
     assert wall.value(str(about)) is not None
     assert "Not taken" not in wall.types("done")
+
+
+BOTH = (*BOARD, "middle 49 7/8")
+"""Where the hanger is asked about the middle, which is 3 in wider than its fellows."""
+
+
+@pytest.mark.parametrize("called", ["top and bottom 14 1/4", "top 14 1/4", "bottom 14 1/4", "top 20, bottom 52"])
+def test_a_yes_is_to_what_was_put_to_its_speaker(called: str) -> None:
+    """Where a question is over by the other one's answer, the next was put to nobody: it is asked before a yes counts,
+    and no place has two values.
+    """
+    wall = wall_after(*BOTH)
+    wall.types(called, who="partner")
+    wall.types("yes")
+    mine = wall.session.state.open.get("partner")
+    assert mine is not None, "the other one's values wait for their own answer"
+    put = {value for note in wall.session.state.told_to["partner"] for value in note.values}
+    for doubt in mine.doubts[:1]:
+        answer = wall.types("yes", who="partner")
+        assert doubt in put or wall.asks, answer
+    keys = [call.key for call in wall.session.state.on("1") if call.in_force]
+    assert len(keys) == len(set(keys))
+
+
+@pytest.mark.parametrize("farther", ["top 30", "bottom 30", "top and bottom 30"])
+def test_a_yes_was_to_no_more_than_was_asked(farther: str) -> None:
+    """What was odd is in question still, though another figure is odder by now and was said to be right; and is asked
+    once more where all of its fellows are farther off than it was asked with.
+    """
+    wall = wall_after(*BOTH)
+    wall.types(farther, who="partner")
+    for _ in range(4):
+        wall.types("yes", who="partner")
+    assert "partner" not in wall.session.state.open
+    assert wall.standing("width, middle") == Standing.DOUBTFUL.value
+    again = wall.types("yes")
+    if "and" in farther:
+        assert "30 in" in again
+        assert wall.standing("width, middle") == Standing.DOUBTFUL.value
+        wall.types("yes")
+    assert wall.standing("width, middle") == Standing.CONFIRMED.value
