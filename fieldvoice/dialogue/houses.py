@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import replace
 
 from fieldvoice.dialogue.events import BoardOpened, HouseTaken, SurfaceOpened
 from fieldvoice.dialogue.layouts import laid, standing_plan, surface_at_hand
@@ -10,6 +11,7 @@ from fieldvoice.dialogue.naming import rooms_meant
 from fieldvoice.dialogue.new_boards import laid_anew
 from fieldvoice.dialogue.surfaces import laying_of, open_surface, tell_layout
 from fieldvoice.dialogue.turn import Turn
+from fieldvoice.records.board import Lies
 from fieldvoice.records.facts import Fact, surface_name
 from fieldvoice.records.ledger import Call, Standing, Tell
 from fieldvoice.records.length import Unit
@@ -62,10 +64,15 @@ def take_house(turn: Turn, house: House, file: str, progress: Progress | None = 
 
 def changed(old: House, new: House) -> tuple[str, ...]:
     """The whole names of what is otherwise in the new file, or in one of the two alone; "sheets" where those are."""
-    was, now = ({whole_name(each): each for each in house.surfaces} for house in (old, new))
+    was, now = ({whole_name(each): _as_it_lies(each) for each in house.surfaces} for house in (old, new))
     names = dict.fromkeys((*was, *now))
     job = ["sheets"] if (old.unit, old.sheets) != (new.unit, new.sheets) else []
     return (*job, *(name for name in names if was.get(name) != now.get(name)))
+
+
+def _as_it_lies(surface: RoomSurface) -> RoomSurface:
+    """Sheets of a wall lie where its file doesn't say; a house that was kept in earlier jobs says so itself."""
+    return replace(surface, lies=surface.lies or Lies.LYING) if isinstance(surface, Wall) else surface
 
 
 def whole_name(surface: RoomSurface) -> str:

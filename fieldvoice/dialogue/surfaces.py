@@ -413,7 +413,7 @@ def surface_of(whole: str, facts: Sequence[Fact]) -> RoomSurface | None:
     )
     if call.surface == "ceiling":
         return Ceiling(room, name, call.width, call.height, members, openings, *board, lies)
-    return Wall(room, name, call.width, call.height, members, openings, call.right_height, *board, lies or Lies.LYING)
+    return Wall(room, name, call.width, call.height, members, openings, call.right_height, *board, lies)
 
 
 def _in_room(whole: str, room: object) -> tuple[str, str]:

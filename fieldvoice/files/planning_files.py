@@ -114,11 +114,9 @@ def _wall(table: TomlTable) -> Wall | None:
     right = table.length("top_right_height")
     studs = _members(table, "studs", (Edge.LEFT, Edge.RIGHT), (Dimension.WIDTH,), width)
     thickness, board, layers = _board(table)
-    lies = Lies(table.choice("lies", [one.value for one in Lies], Lies.LYING.value) or Lies.LYING)
+    lies = _lies(table)
     openings = _openings(table, width, height, right)
     table.done()
-    if right is not None and lies is Lies.STANDING:
-        table.fault("lies", Fault.SLOPED_LIES)
     if room is None or name is None or width is None or height is None or studs is None:
         return None
     return Wall(room, name, width, height, studs, openings, right, thickness, board, layers, lies)
@@ -129,13 +127,17 @@ def _ceiling(table: TomlTable) -> Ceiling | None:
     width, length = table.length("width", required=True), table.length("length", required=True)
     joists = _joists(table, width, length)
     thickness, board, layers = _board(table)
-    said = table.choice("lies", [one.value for one in Lies], "") or None
+    lies = _lies(table)
     openings = _openings(table, width, length, None)
     table.done()
     if room is None or name is None or width is None or length is None or joists is None:
         return None
-    lies = None if said is None else Lies(said)
     return Ceiling(room, name, width, length, joists, openings, thickness, board, layers, lies)
+
+
+def _lies(table: TomlTable) -> Lies | None:
+    said = table.choice("lies", [one.value for one in Lies], "")
+    return Lies(said) if said else None
 
 
 def _board(table: TomlTable) -> tuple[Length, str, int]:

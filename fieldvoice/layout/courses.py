@@ -35,8 +35,8 @@ Way = tuple[CourseBand, ...]
 def ways(frame: Frame, widths: Sequence[int], steps: Steps) -> tuple[Way, ...]:
     """Every way that the rules allow, the ones with the fewest courses first; `widths` are the sheets' widths."""
     wide = tuple(sorted(widths, reverse=True))
-    if frame.sloped:
-        found: Iterator[Way] = (_under_slope(frame, width, steps) for width in wide)
+    if frame.courses_slope:
+        found: Iterator[Way] = (way for width in wide for way in _under_slope(frame, width, steps))
     elif frame.across:
         found = _across(frame, wide, steps)
     else:
@@ -69,14 +69,14 @@ def shifted(frame: Frame, widths: Sequence[int], steps: Steps, face: Way) -> tup
     joints = [band.near for band in face[1:]]
     if not joints:
         return (face,)
-    if frame.across and not frame.sloped:
+    if frame.courses_slope:
+        found = [way for width in wide for way in _shifted_under_slope(frame, width, steps)]
+    elif frame.across:
         found = [way for first in _firsts(wide) for way in _from_first(frame, wide, steps, first)]
-    elif frame.sloped:
-        found = [_under_slope(frame, width, steps, lift=first) for width in wide for first in _firsts((width,))]
     else:
         found = list(_columns(frame, wide, steps, joints))
     apart = [way for way in dict.fromkeys(found) if _apart(way, joints, steps.layer_shift)]
-    return tuple(sorted(apart, key=_order))[:MOST_SHIFTED]
+    return tuple(sorted(apart, key=lambda way: (not four_sided(frame, way, steps), *_order(way))))[:MOST_SHIFTED]
 
 
 def _order(way: Way) -> tuple[int, int, tuple[int, ...]]:
@@ -147,7 +147,63 @@ def _from_first(frame: Frame, widths: tuple[int, ...], steps: Steps, first: int)
         yield _stacked((*heights, left))
 
 
-def _under_slope(frame: Frame, width: int, steps: Steps, lift: int = 0) -> Way:
+def four_sided(frame: Frame, way: Way, steps: Steps) -> bool:
+    """Whether each piece of it has four sides under a slope, since the slope comes down to no joint and not to the
+    floor's gap. How the pieces of a column of standing sheets are joined is for its row to see to.
+    """
+    if not frame.sloped:
+        return True
+    floors = [frame.depth - band.far for band in way] if frame.courses_slope else [steps.gap_most]
+    return max(floors) < frame.lowest
+
+
+def _under_slope(frame: Frame, width: int, steps: Steps) -> Iterator[Way]:
+    """With the highest joint as high and as low as leaves it under the slope, the lowest course ripped at the floor;
+    and with full courses from the floor up, whatever the slope comes down to.
+    """
+    joints = _joints_below(frame, width, steps)
+    for joint in joints[:1] + joints[-1:]:
+        yield _with_joint_at(frame, width, steps, joint)
+    yield _from_floor(frame, width, steps)
+
+
+def _shifted_under_slope(frame: Frame, width: int, steps: Steps) -> Iterator[Way]:
+    """The same with joints in other places."""
+    for joint in _joints_below(frame, width, steps):
+        yield _with_joint_at(frame, width, steps, joint)
+    for first in _firsts((width,)):
+        yield _from_floor(frame, width, steps, lift=first)
+
+
+def _joints_below(frame: Frame, width: int, steps: Steps) -> list[int]:
+    """How high up the highest joint may be, with no more courses than have to be: so high that one course is left over
+    it, and so low that this one is no strip at the low end. The lowest place, the highest, and some in between.
+    """
+    low, high = frame.depth - width, int(frame.lowest) - steps.least_strip
+    if frame.depth - steps.gap_most <= width or low > high:
+        return []
+    if 0 < (low - steps.gap) % width <= steps.gap_most - steps.gap:
+        return [low]  # whole courses, on a gap that is as good
+    courses = -(-(low - steps.gap) // width) if low > steps.gap else 1
+    low = max(low, steps.gap + steps.least_strip + (courses - 1) * width)
+    high = min(high, steps.gap + courses * width)
+    if high - low < steps.slope_step:
+        return [low] if low <= high else []
+    return [*range(low, high, steps.layer_shift), high]
+
+
+def _with_joint_at(frame: Frame, width: int, steps: Steps, joint: int) -> Way:
+    """Full courses from a joint so high up down to the floor, where the lowest is ripped, and one over it."""
+    floors = [joint]
+    while floors[-1] - width > steps.gap_most:
+        floors.append(floors[-1] - width)
+    left = floors[-1] - width
+    floors.append(left if left >= steps.gap_least else steps.gap)
+    tops = [frame.depth, *floors]
+    return tuple(CourseBand(frame.depth - top, frame.depth - floor, 2) for top, floor in pairwise(tops))
+
+
+def _from_floor(frame: Frame, width: int, steps: Steps, lift: int = 0) -> Way:
     """Full courses from the floor up, the last one cut by the slope. Where that one would be too narrow at its highest
     the lowest is ripped at the floor. v runs down, so the highest comes first.
     """

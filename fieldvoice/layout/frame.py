@@ -86,6 +86,16 @@ class Frame:
         """Whether its top slopes."""
         return self.wall and self.surface.top_at(self.surface.width) != self.surface.height
 
+    @property
+    def courses_slope(self) -> bool:
+        """Whether its top slopes along its courses, and not over the end of a column of standing sheets."""
+        return self.sloped and self.lies is Lies.LYING
+
+    @property
+    def lowest(self) -> Fraction:
+        """How high it is where it is lowest, in steps."""
+        return min(self.surface.top_at(self.surface.width), self.surface.height).inches / self.grid.unit
+
     def box(self, u0: int, u1: int, v0: int, v1: int) -> tuple[Length, Length, Length, Length]:
         """The rectangle's lower left corner, its width and its height on the surface."""
         if self.flip_u:
@@ -102,6 +112,16 @@ class Frame:
         """How high the surface is at u (lying only), in steps."""
         x = self.length - u if self.flip_u else u
         return self.surface.top_at(self.grid.length(x)).inches / self.grid.unit
+
+    def over(self, near: int, far: int) -> tuple[Fraction, Fraction]:
+        """From where on a column of standing sheets has surface on one of its sides, and from where on both, in steps
+        from the highest place (standing only).
+        """
+        if not self.sloped:
+            return Fraction(0), Fraction(0)
+        sides = (self.depth - side if self.flip_v else side for side in (near, far))
+        tops = [self.surface.top_at(self.grid.length(x)).inches / self.grid.unit for x in sides]
+        return self.length - max(tops), self.length - min(tops)
 
 
 def lying_of(surface: RoomSurface) -> Lies:

@@ -143,12 +143,10 @@ def lay(frame: Frame, chosen: Chosen, done: Sequence[Piece]) -> tuple[Laid, ...]
 
 
 def _box(frame: Frame, row: Row, arc: Arc) -> tuple[Length, Length, Length, Length]:
+    """Its highest corner under a slope lies between two steps of the grid."""
     x, y, width, height = frame.box(arc.start, arc.end, row.band.near, row.band.far)
-    if frame.sloped:
-        floor = frame.surface.highest - frame.grid.length(row.band.far)
-        top = max(frame.surface.top_at(x), frame.surface.top_at(x + width))
-        height = min(frame.grid.length(row.band.far - row.band.near), top - floor)
-    return x, y, width, height
+    top = max(frame.surface.top_at(x), frame.surface.top_at(x + width))
+    return x, y, width, min(height, top - y)
 
 
 def _course(frame: Frame, chosen: Chosen, row_number: int, number: int) -> Course | int:
@@ -170,7 +168,7 @@ def _factory(frame: Frame, row: Row, arc: Arc) -> frozenset[Edge]:
     near, far = (Edge.TOP, Edge.BOTTOM) if frame.lies is Lies.LYING else (Edge.LEFT, Edge.RIGHT)
     if frame.flip_v:
         near, far = far, near
-    if frame.sloped:
+    if frame.courses_slope:
         return _under_slope(frame, row, arc)
     meets_near = row.band.near > 0
     wanted = [near] if meets_near else []

@@ -82,7 +82,7 @@ def _with_cures(why: CannotCut, house: House, wishes: Sequence[PlannersWish]) ->
     kept = tuple(wish for wish in wishes if not isinstance(wish, HangThem))
     other = Lies.LYING if lies_as_wished(surface, wishes) is Lies.STANDING else Lies.STANDING
     cures: list[Lies | int | Sheet] = []
-    if surface.top_at(surface.width) == surface.top_at(ZERO) and _planned(house, replace(surface, lies=other), kept):
+    if _planned(house, replace(surface, lies=other), kept):
         cures.append(other)
     if surface.layers > 1 and _planned(house, replace(surface, layers=1), wishes):
         cures.append(1)
@@ -155,7 +155,8 @@ def _made(
     patterns = tuple(each for one in cut for each in one.patterns)
     feet = sum((feet_of(each.sheet, house.unit) for each in patterns if each.offcut is None), Fraction(0))
     bound = sum((one.bound * pool.module for one, pool in zip(solved, ready, strict=True)), Fraction(0))
-    found_warnings = (*warnings(house, wishes, ready, solved), *_slivers(surfaces, LIMITS[house.unit].sliver))
+    in_pieces = (*_slivers(surfaces, LIMITS[house.unit].sliver), *_not_four_sided(surfaces))
+    found_warnings = (*warnings(house, wishes, ready, solved), *in_pieces)
     joint = sum((one.least_joint * pool.grid.unit for one, pool in zip(solved, ready, strict=True)), Fraction(0)) / 12
     pieces = [one.least_pieces for one in solved]
     least = None if None in pieces else len(done) + sum(count for count in pieces if count is not None)
@@ -241,6 +242,13 @@ def warnings(
     return tuple(dict.fromkeys(found))  # a layer is a frame of its own
 
 
+def _not_four_sided(surfaces: Sequence[SurfacePlan]) -> Iterator[RoomWarning]:
+    """Surfaces with a board that isn't cut by its sides alone."""
+    for one in surfaces:
+        if not all(piece.four_sided for piece in one.pieces):
+            yield RoomWarning(RoomWarningCode.NOT_FOUR_SIDED, name_of(one.surface))
+
+
 def _slivers(surfaces: Sequence[SurfacePlan], least: Length) -> tuple[RoomWarning, ...]:
     """The narrowest strip of each surface, or leg of a piece of it, where it is too narrow to be screwed."""
     found = []
@@ -297,11 +305,9 @@ def _widest(surface: RoomSurface) -> Length:
 
 
 def _wishes(frame: Frame, wishes: Sequence[PlannersWish]) -> list[RoomWarning]:
-    """A wall can't be begun at its floor, and sheets can't stand under a slope."""
+    """A wall can't be begun at its floor."""
     name = name_of(frame.surface)
     for wish in wishes:
         if isinstance(wish, StartFrom) and wish.surface in (None, name) and frame.wall and wish.edge is Edge.BOTTOM:
-            return [RoomWarning(RoomWarningCode.WISH_NOT_KEPT, name)]
-        if isinstance(wish, HangThem) and wish.surface in (None, name) and wish.lies is not frame.lies:
             return [RoomWarning(RoomWarningCode.WISH_NOT_KEPT, name)]
     return []

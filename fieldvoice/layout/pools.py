@@ -8,7 +8,7 @@ from fractions import Fraction
 from math import gcd, lcm
 
 from fieldvoice.errors import CannotCut
-from fieldvoice.layout.courses import layered
+from fieldvoice.layout.courses import MOST_SHIFTED, four_sided, layered
 from fieldvoice.layout.frame import Frame, Grid, Steps, frame_of, lying_of, steps_of
 from fieldvoice.layout.rows import Arrangement, InPlace, arrangement
 from fieldvoice.layout.rules import LIMITS
@@ -69,12 +69,14 @@ def _pool(
     grid = _grid(house, surfaces, sheets, done)
     steps = steps_of(limits, grid)
     module, stocks = priced(sheets, offcuts, grid, house.unit)
-    frames = tuple(frame_of(one, grid, lies_as_wished(one, wishes), _start(one, wishes)) for one in surfaces)
-    options = tuple(
-        _options(frame, stocks, steps, [piece for piece in done if piece.name.surface == name_of(frame.surface)])
-        for frame in frames
-    )
-    return Pool(surfaces, frames, options, grid, stocks, sheets, offcuts, module)
+    frames, options = [], []
+    for one in surfaces:
+        here = [piece for piece in done if piece.name.surface == name_of(one)]
+        ways = [frame_of(one, grid, lies, _start(one, wishes)) for lies in _ways_to_lie(one, wishes, here)]
+        frame, found = _options(ways, stocks, steps, here)
+        frames.append(frame)
+        options.append(found)
+    return Pool(surfaces, tuple(frames), tuple(options), grid, stocks, sheets, offcuts, module)
 
 
 def _allowed(house: House, wishes: Sequence[PlannersWish]) -> tuple[Sheet, ...]:
@@ -89,13 +91,27 @@ def _allowed(house: House, wishes: Sequence[PlannersWish]) -> tuple[Sheet, ...]:
 
 
 def lies_as_wished(surface: RoomSurface, wishes: Sequence[PlannersWish]) -> Lies:
-    """How its sheets lie: as wished last, else as the surface has it; under a slope they always lie."""
-    lies = lying_of(surface)
+    """How its sheets lie: as wished last, else as the surface has it."""
+    lies = _lies_asked(surface, wishes)
+    return lying_of(surface) if lies is None else lies
+
+
+def _lies_asked(surface: RoomSurface, wishes: Sequence[PlannersWish]) -> Lies | None:
+    lies = surface.lies
     for wish in wishes:
         if isinstance(wish, HangThem) and _meant(wish.surface, surface):
             lies = wish.lies
+    return lies
+
+
+def _ways_to_lie(surface: RoomSurface, wishes: Sequence[PlannersWish], done: Sequence[Piece]) -> tuple[Lies, ...]:
+    """How its sheets may lie, what is liked best first: under a slope, where nobody said and nothing hangs, they may
+    stand.
+    """
     sloped = surface.top_at(surface.width) != surface.top_at(ZERO)
-    return Lies.LYING if sloped else lies
+    if not sloped or _lies_asked(surface, wishes) is not None:
+        return (lies_as_wished(surface, wishes),)
+    return tuple(dict.fromkeys(piece.lies for piece in done)) or (Lies.LYING, Lies.STANDING)
 
 
 def _start(surface: RoomSurface, wishes: Sequence[PlannersWish]) -> Edge | None:
@@ -122,7 +138,7 @@ def _grid(house: House, surfaces: Iterable[RoomSurface], sheets: Iterable[Sheet]
         for opening in surface.openings:
             lengths += [opening.left, opening.bottom, opening.width, opening.height]
     for piece in done:
-        lengths += [piece.x, piece.y, piece.width, piece.height]
+        lengths += [piece.x, piece.y, piece.width, piece.height if not piece.slopes else ZERO]
     return Grid.of(lengths)
 
 
@@ -143,29 +159,52 @@ def priced(
     return module, tuple(stocks)
 
 
-def _options(frame: Frame, stocks: Sequence[Stock], steps: Steps, done: Sequence[Piece]) -> tuple[Arrangement, ...]:
-    """Every arrangement that can be carried out. Raises `CannotCut` where there is none."""
-    if frame.wall and frame.grid.count(frame.surface.highest) <= steps.gap_most:
-        raise CannotCut(Hindrance(Hinders.WALL_IN_FLOOR_GAP, surface=name_of(frame.surface)))
+def _options(
+    frames: Sequence[Frame], stocks: Sequence[Stock], steps: Steps, done: Sequence[Piece]
+) -> tuple[Frame, tuple[Arrangement, ...]]:
+    """The first frame in which the fewest layers of a surface have pieces that aren't four-sided, with every
+    arrangement of it that can be carried out. Raises `CannotCut` where there is none.
+    """
+    surface = frames[0].surface
+    if frames[0].wall and frames[0].grid.count(surface.highest) <= steps.gap_most:
+        raise CannotCut(Hindrance(Hinders.WALL_IN_FLOOR_GAP, surface=name_of(surface)))
+    tried = []
+    for frame in frames:
+        found = _carried_out(frame, stocks, steps, done)
+        least = min(found, default=None)
+        if least is not None:
+            tried.append((least, frame, tuple(found[least])))
+        if least == 0:
+            break
+    if not tried:
+        raise CannotCut(Hindrance(Hinders.NO_JOINT_PLACES, surface=name_of(surface), layers=surface.layers))
+    _, frame, arrangements = min(tried, key=lambda each: each[0])
+    if frame.sloped and surface.layers > 1:
+        arrangements = tuple(sorted(arrangements, key=lambda one: len(one.rows))[:MOST_SHIFTED])
+    return frame, arrangements
+
+
+def _carried_out(
+    frame: Frame, stocks: Sequence[Stock], steps: Steps, done: Sequence[Piece]
+) -> dict[int, list[Arrangement]]:
+    """Every arrangement that can be carried out, by how many of its layers have pieces that aren't four-sided."""
     widths = {stock.width for stock in stocks if stock.available is None}
     hung = [_hung(frame, piece) for piece in done]
     begin = frame.flip_u or frame.flip_v
-    found = []
+    found: dict[int, list[Arrangement]] = {}
     for layers in layered(frame, sorted(widths), steps):
         one = arrangement(frame, layers, stocks, steps, hung, begin=begin)
         if one is not None:
-            found.append(one)
-    if not found:
-        raise CannotCut(Hindrance(Hinders.NO_JOINT_PLACES, surface=name_of(frame.surface), layers=frame.surface.layers))
-    return tuple(found)
+            found.setdefault(sum(not four_sided(frame, way, steps) for way in layers), []).append(one)
+    return found
 
 
 def _hung(frame: Frame, piece: Piece) -> InPlace:
-    """A piece that hangs, in the frame's coordinates."""
+    """A piece that hangs, in the frame's coordinates; its highest corner under a slope is at the next step up."""
     grid = frame.grid
     x0, x1 = grid.count(piece.x), grid.count(piece.right)
     high = grid.count(frame.surface.highest)
-    y0, y1 = high - grid.count(piece.top), high - grid.count(piece.y)
+    y0, y1 = high - grid.up(piece.top), high - grid.count(piece.y)
     (u0, u1), (v0, v1) = ((x0, x1), (y0, y1)) if frame.lies is Lies.LYING else ((y0, y1), (x0, x1))
     if frame.flip_u:
         u0, u1 = frame.length - u1, frame.length - u0

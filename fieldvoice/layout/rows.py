@@ -9,6 +9,7 @@ from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import pairwise
+from math import ceil
 
 from fieldvoice.layout.courses import CourseBand, Way
 from fieldvoice.layout.frame import Frame, FrameHole, Steps
@@ -88,10 +89,10 @@ def arrangement(
     rows = []
     for layer, way in enumerate(layers, 1):
         here = [piece for piece in hung if piece.layer == layer]
-        if not all(any((p.v0, p.v1) == (band.near, band.far) for band in way) for p in here):
+        if not all(any(_fills(frame, piece, band) for band in way) for piece in here):
             return None
         for index, band in enumerate(way):
-            inside = [piece for piece in here if piece.v0 == band.near]
+            inside = [piece for piece in here if _fills(frame, piece, band)]
             row = _Builder(frame, band, layer, stocks, steps, tuple(inside), whole_first=begin and index == 0).row()
             if row is None:
                 return None
@@ -99,11 +100,16 @@ def arrangement(
     return Arrangement(tuple(rows), _clashes(rows, steps), sum(_cut(frame, *both) for both in pairwise(rows)))
 
 
+def _fills(frame: Frame, piece: InPlace, band: CourseBand) -> bool:
+    """Whether it is as wide as the band, or as much of it as there is under a slope."""
+    return piece.v1 == band.far and (piece.v0 == band.near or (frame.courses_slope and piece.v0 > band.near))
+
+
 def _cut(frame: Frame, row: Row, after: Row) -> int:
     """How long the joint of a row whose far edge is cut is with the one after it."""
     if not row.band.cut_joints or row.layer != after.layer or not (row.spans and after.spans):
         return 0
-    at = max(row.spans[0].start, after.spans[0].start)
+    at = max(row.spans[0].start, after.spans[0].start, ceil(frame.over(row.band.far, row.band.far)[0]))
     end = min(row.spans[-1].end, after.spans[-1].end)
     long = 0
     for left, right in sorted((hole.u0, hole.u1) for hole in frame.holes if hole.v0 <= row.band.far <= hole.v1):
@@ -156,10 +162,11 @@ class _Builder:
     def _reach(self) -> tuple[int, int]:
         """How far the row runs: standing sheets stop above the floor, a course under a slope at the slope."""
         frame, steps = self.frame, self.steps
-        if frame.sloped:
+        if frame.courses_slope:
             return self._under_slope()
         if frame.wall and self._stands:
-            return 0, _above_floor(frame.length, self.stocks, self.band, steps)
+            start = int(frame.over(self.band.near, self.band.far)[0])
+            return start, start + _above_floor(frame.length - start, self.stocks, self.band, steps)
         return 0, frame.length
 
     @property
@@ -211,13 +218,16 @@ class _Builder:
         """Where a butt joint may be: on framing, clear of openings and of what hangs."""
         steps = self.steps
         places = self.frame.members if self.frame.across else _modules(start, end, steps.module)
-        free = {
-            place
-            for place in places
-            if start + steps.least_piece <= place <= end - steps.least_piece and self._clear(place)
-        }
+        first = max(start + steps.least_piece, self._below_slope())
+        free = {place for place in places if first <= place <= end - steps.least_piece and self._clear(place)}
         fixed = {side for piece in inside for side in (piece.u0, piece.u1)} - {start, end}
         return sorted(free | fixed)
+
+    def _below_slope(self) -> int:
+        """From where on a joint of standing sheets is so far under a slope that the piece over it has four sides."""
+        if not (self._stands and self.frame.sloped):
+            return 0
+        return ceil(self.frame.over(self.band.near, self.band.far)[1]) + self.steps.least_strip
 
     def _clear(self, place: int) -> bool:
         away = self.steps.past_opening
@@ -226,26 +236,26 @@ class _Builder:
     def _longest(self) -> int:
         """The longest piece that a sheet to be had can give."""
         probe = PieceSize(1, self.band.far - self.band.near, self.band.tapered)
-        if self.frame.sloped:
-            whole = any(stock.width == probe.width for stock in self.stocks)
+        if self.frame.courses_slope:
+            whole = any(stock.width == probe.width for stock in self.stocks if stock.available is None)
             probe = PieceSize(1, probe.width, 2 if whole else 1)
         return max((s.length for s in self.stocks if s.available is None and fits(probe, s)), default=0)
 
     def _need(self, a: int, b: int) -> PieceSize:
         band = self.band
-        if not self.frame.sloped:
+        if not self.frame.courses_slope:
             return PieceSize(b - a, band.far - band.near, band.tapered)
         floor, full = self.frame.depth - band.far, band.far - band.near
         rise = max(self.frame.top_at(a), self.frame.top_at(b)) - floor
         above = rise > full
         step = self.steps.slope_step
         width = full if above else min(full, int(-(-rise // step)) * step)
-        return PieceSize(b - a, width, int(above) + int(floor > self.steps.gap))
+        return PieceSize(b - a, width, int(above) + int(floor > self.steps.gap_most))
 
     def _butt(self, node: int) -> int:
         """How long a butt joint there is: the row's width less what lies in openings."""
         near, far = self.band.near, self.band.far
-        if self.frame.sloped:
+        if self.frame.courses_slope:
             near = max(near, self.frame.depth - int(self.frame.top_at(node)))
         inside = (hole for hole in self.frame.holes if hole.u0 < node < hole.u1)
         return max(0, far - near) - sum(max(0, min(far, h.v1) - max(near, h.v0)) for h in inside)

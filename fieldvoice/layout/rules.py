@@ -113,5 +113,6 @@ def rules(unit: Unit) -> tuple[LayoutRule, ...]:
             "IRC Table R702.3.5 as reported: 1/2 in on ceilings either way at 16 in, across only at 24 in",
         ),
         LayoutRule(RuleCode.LAYERS_SHIFTED, (limits.layer_shift, limits.stagger), _PRACTICE),
+        LayoutRule(RuleCode.FOUR_SIDES, (), "our own rule: such a board can be measured and cut by its four sides"),
         LayoutRule(RuleCode.STAGED_CUTS, (limits.slope_step,), "what snapping allows: a cut runs from edge to edge"),
     )

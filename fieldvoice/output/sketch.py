@@ -261,10 +261,9 @@ def _sloped(grid: _CellGrid, inks: WallInks) -> None:
 def _named(grid: _CellGrid, piece: Piece, name: str) -> bool:
     """The name as near as can be to the middle of the piece, where nothing else is; whether there was room."""
     left, right, bottom = grid.x(piece.x), grid.x(piece.right), grid.y(piece.y)
-    low = min(piece.left_height, piece.right_height)
-    top = grid.y(piece.y + (low or piece.height))
+    top, halfway = grid.y(piece.top), grid.y(piece.y + (piece.left_height + piece.right_height) / 2)
     spots = [(row, column) for row in range(top + 1, bottom) for column in range(left + 1, right - len(name) + 1)]
-    middle = ((top + bottom) / 2, (left + right - len(name) + 1) / 2)
+    middle = ((halfway + bottom) / 2, (left + right - len(name) + 1) / 2)
     spots.sort(key=lambda spot: (abs(spot[0] - middle[0]) * 2 + abs(spot[1] - middle[1]), spot))
     for row, column in spots:
         cells = [(row, column + number) for number in range(-1, len(name) + 1)]

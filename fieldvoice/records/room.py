@@ -96,7 +96,8 @@ class RoughOpening:
 @dataclass(frozen=True, slots=True)
 class Wall:
     """A wall, seen from the room. `height` is what is to be covered under the hung ceiling, from the floor up;
-    where the top slopes it is the height at the left end and `top_right_height` that at the right.
+    where the top slopes it is the height at the left end and `top_right_height` that at the right. `lies` None: sheets
+    lie, but under a slope they may stand.
     """
 
     room: str
@@ -109,7 +110,7 @@ class Wall:
     thickness: Length = HALF_INCH
     board: str = "regular"
     layers: int = 1
-    lies: Lies = Lies.LYING
+    lies: Lies | None = None
 
     @property
     def kind(self) -> Surface:

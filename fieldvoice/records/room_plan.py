@@ -221,6 +221,7 @@ class RuleCode(StrEnum):
     LAYERS_SHIFTED = "layers shifted"
     STAGED_CUTS = "cuts from edge to edge"
     FEWEST_FEET = "fewest feet"
+    FOUR_SIDES = "four sides"
 
 
 @dataclass(frozen=True, slots=True)
@@ -241,6 +242,7 @@ class RoomWarningCode(StrEnum):
     CUT_EDGE_IN_JOINT = "cut edge in joint"
     SLIVER = "sliver"
     UNLIKELY_SIDE = "unlikely side"
+    NOT_FOUR_SIDED = "not four-sided"
 
 
 @dataclass(frozen=True, slots=True)

@@ -195,7 +195,6 @@ class Fault(StrEnum):
     PIECE_NAME = "piece name"
     TWO_WAYS = "two ways"
     TWICE = "twice"
-    SLOPED_LIES = "sloped lies"
     NOT_NUMBERS = "not numbers"
     TOO_FEW_LINES = "too few lines"
     FITS_NO_SHEET = "fits no sheet"

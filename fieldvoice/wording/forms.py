@@ -142,6 +142,13 @@ def says(template: str) -> Worded:
     return each(lambda values, form: template.format(*map(form.tell, values)))
 
 
+TO_ITS_SHAPE = (
+    "On the wall, measure both its sides and where the slope meets its edges. Mark these on the sheet, snap a line "
+    "between them, and cut to it."
+)
+"""How a board is cut that the slope ends on, or runs out to a point on."""
+
+
 def slope_text(left: Length, right: Length, ends: Length | None, form: Form) -> str:
     """How the top of a piece slopes: how high it is at each side, and where the slope ends if it does on the piece."""
     high, low = (form.length(each) for each in (left, right))

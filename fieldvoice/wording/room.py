@@ -10,7 +10,7 @@ from fieldvoice.records.meaning import Course
 from fieldvoice.records.room_plan import LayoutRule, Piece, PieceName, RoomPlan, RoomWarning, RoomWarningCode, RuleCode
 from fieldvoice.records.trouble import Fault, FileFault
 from fieldvoice.wording.figures import as_planned, counted, piece_size
-from fieldvoice.wording.forms import Form, InWords, slope_text
+from fieldvoice.wording.forms import TO_ITS_SHAPE, Form, InWords, slope_text
 
 _FAULTS: dict[Fault, str] = {
     Fault.UNREADABLE: "It can't be read ({given}). Check its name and the permissions.",
@@ -63,7 +63,6 @@ _FAULTS: dict[Fault, str] = {
     Fault.NOT_NUMBERS: "“{given}” isn't {allowed} whole numbers above zero. Check the line.",
     Fault.TOO_FEW_LINES: "There are fewer pieces than the first line says. Add them, or fix the first line.",
     Fault.FITS_NO_SHEET: "It fits no sheet on the list. Check its size, or add a larger sheet.",
-    Fault.SLOPED_LIES: "Sheets can't stand under a slope here. Take `lies` out, so that they lie.",
 }
 
 
@@ -95,6 +94,9 @@ _RULES: dict[RuleCode, str] = {
     RuleCode.FOOT_LIFT: "The lowest board is lifted with a foot lift, which the gap of {0} or more leaves room for.",
     RuleCode.ACROSS_JOISTS: "Ceiling sheets run across the joists; along them only at {0} on center or closer.",
     RuleCode.LAYERS_SHIFTED: "Layers keep their long joints {0} and their butt joints {1} apart.",
+    RuleCode.FOUR_SIDES: (
+        "Under a slope joints are placed, and sheets stood up, so that each board has four sides where that can be."
+    ),
     RuleCode.STAGED_CUTS: (
         "A sheet is cut to length, ripped, then cut to length again, always from edge to edge; under a slope rips are "
         "in steps of {0}."
@@ -118,6 +120,10 @@ _WARNINGS: dict[RoomWarningCode, str] = {
         "{surface}: a piece of it is a strip only {0} wide, {1} long: too narrow to screw both edges. Glue it, or let "
         "trim or the board around the corner cover it."
     ),
+    RoomWarningCode.NOT_FOUR_SIDED: (
+        f"{{surface}}: the slope ends on a board of it, or runs out to a point on one. No marks are told for such a "
+        f"board. {TO_ITS_SHAPE}"
+    ),
     RoomWarningCode.UNLIKELY_SIDE: "{surface}: few have a side of {0}. Check the number and the unit before you buy.",
 }
 
@@ -140,6 +146,7 @@ _ALOUD: dict[RoomWarningCode, str] = {
     RoomWarningCode.CUT_EDGE_IN_JOINT: "{surface}: a joint has a cut edge.",
     RoomWarningCode.SLIVER: "{surface}: a strip only {0} wide.",
     RoomWarningCode.UNLIKELY_SIDE: "{surface}: few have a side of {0}.",
+    RoomWarningCode.NOT_FOUR_SIDED: "{surface}: a board isn't four-sided.",
 }
 
 
@@ -205,7 +212,7 @@ def _slope(piece: Piece, unit: Unit) -> str:
         return ""
     left, right = (as_planned(each, unit) for each in (piece.left_height, piece.right_height))
     ends = None if piece.slope_ends is None else as_planned(piece.slope_ends, unit)
-    return f", {slope_text(left, right, ends, Form(unit))}"
+    return f", {slope_text(left, right, ends, Form(unit))}{'' if piece.four_sided else ', not four-sided'}"
 
 
 def piece_of(name: PieceName) -> str:

@@ -12,7 +12,7 @@ from fieldvoice.records.plan import NoPlan
 from fieldvoice.records.room_plan import Offcut, Piece, RoomPlan, RoomWarning, SurfaceAtHand
 from fieldvoice.wording import no_plan
 from fieldvoice.wording.figures import as_planned, counted, first_large, joined, own_edges, piece_size
-from fieldvoice.wording.forms import Both, Form, InWords, Worded, each, says, slope_text
+from fieldvoice.wording.forms import TO_ITS_SHAPE, Both, Form, InWords, Worded, each, says, slope_text
 from fieldvoice.wording.room import warning_aloud, warning_text
 
 
@@ -127,8 +127,8 @@ def _piece_slopes(values: Sequence[Value], ear: InWords) -> Both:
     words = first_large(slope_text(left, right, ends, ear))
     if not odd:
         return f"{text}.", f"{words}."
-    why = "No marks are told for a board that isn't four-sided: take its shape off the wall, and cut it by that."
-    return f"{text}. {why}", f"{words}. No marks for it: take its shape off the wall."
+    why = "No marks are told for a board that isn't four-sided."
+    return f"{text}. {why} {TO_ITS_SHAPE}", f"{words}. No marks for it: take its shape off the wall."
 
 
 def _from_offcut(values: Sequence[Value], ear: InWords) -> Both:

@@ -14,7 +14,7 @@ from fieldvoice.records.plan import NoPlan
 from fieldvoice.records.trouble import Hinders, Hindrance, Trouble, Wrong
 from fieldvoice.wording import no_plan
 from fieldvoice.wording.figures import joined
-from fieldvoice.wording.forms import Form, InWords
+from fieldvoice.wording.forms import TO_ITS_SHAPE, Form, InWords
 from fieldvoice.wording.values import title
 
 
@@ -200,7 +200,7 @@ _SAYS: Mapping[Hinders | Wrong, str | Callable[..., str]] = {
     Hinders.NO_JOINT_PLACES: partial(_of_layers, why="there are no places on its framing for the joints"),
     Hinders.JOINTS_TOO_NEAR: partial(_of_layers, why="its framing has no places far enough apart for the butt joints"),
     Hinders.NOT_FOUR_SIDED: "This board isn't four-sided: the slope ends on it, or runs out to a point. No marks are "
-    "told for it. Take its shape off the wall, and cut it by that.",
+    f"told for it. {TO_ITS_SHAPE}",
     Hinders.NO_FASTENING_ROW: "The table doesn't say how a {fastener} holds board in {framing} framing, so nothing is "
     "marked. Use another fastener, or put a row with its source into your own table.",
     Hinders.NO_LENGTH_SOLD: "No {fastener} of {least} or more is listed, so these layers can't be fastened by it. "

@@ -94,9 +94,8 @@ def test_twelve_footers_only() -> None:
 
 
 def test_a_wish_that_cannot_be_kept_is_told() -> None:
-    """Sheets can't stand under a slope."""
-    text = JOB + wall("gable", "144", "96", more='top_right_height = "120"')
-    made = wished(text, HangThem(Lies.STANDING))
+    """No wall is begun at its floor."""
+    made = wished(JOB + wall("north", "144"), StartFrom(Edge.BOTTOM))
     assert [warning.code for warning in made.warnings] == [RoomWarningCode.WISH_NOT_KEPT]
 
 

@@ -1,0 +1,110 @@
+"""Walls whose top slopes: every board of four sides where that can be, and what hangs of them stays."""
+
+from __future__ import annotations
+
+import json
+import random
+from fractions import Fraction
+
+import pytest
+
+from fieldvoice.layout.planning import plan
+from fieldvoice.output.documents.rooms import room_document, room_list
+from fieldvoice.records.board import Lies
+from fieldvoice.records.laying import HangThem
+from fieldvoice.records.room_plan import RoomPlan, RoomWarningCode
+from tests.layout.check import problems
+from tests.layout.houses import house_of, plan_at_once
+from tests.layout.test_planned_anew import half_hung
+from tests.layout.test_plans import JOB, wall
+
+
+def sloping(seed: int, *, layers: int = 1, openings: bool = True, lies: str = "") -> str:
+    """A wall of any width under a slope of any pitch, high or low, rising to either side."""
+    draw = random.Random(seed)
+    wide, low = draw.randrange(30, 240), draw.choice((draw.randrange(12, 60), draw.randrange(60, 130)))
+    ends = [low, low + draw.choice((draw.randrange(1, 20), draw.randrange(20, 50), draw.randrange(50, 110)))]
+    draw.shuffle(ends)
+    more = f'top_right_height = "{ends[1]}"\nlayers = {layers}\n{lies}'
+    window = f"window {draw.randrange(8, wide - 40)} 30 30 {low - 40}" if openings and wide > 60 and low > 80 else ""
+    text = JOB + wall("gable", str(wide), str(ends[0]), *[window][: bool(window)], more=more)
+    if draw.random() < 0.3:
+        text = text.replace('"48 x 144"', '"48 x 144", "54 x 144"')
+    return text.replace("16 on", draw.choice(("16 on", "24 on")))
+
+
+def odd_shaped(made: RoomPlan) -> int:
+    """How many boards aren't four-sided: the slope crosses their level top, or their floor."""
+    found = 0
+    for one in made.surfaces:
+        for piece in one.pieces:
+            tops = [one.surface.top_at(x) for x in (piece.x, piece.right)]
+            crossed = min(tops) < piece.top < max(tops)
+            found += crossed or min(tops) <= piece.y
+    return found
+
+
+def checked(text: str, made: RoomPlan) -> RoomPlan:
+    """The plan, held to every rule by the check that shares nothing with it."""
+    assert problems(text, json.loads(json.dumps(room_document(made)))) == []
+    told = {one.code for one in made.warnings}
+    assert (odd_shaped(made) > 0) == (RoomWarningCode.NOT_FOUR_SIDED in told)
+    assert odd_shaped(made) == sum(not piece.four_sided for piece in made.pieces)
+    return made
+
+
+@pytest.mark.parametrize("seed", range(24))
+def test_every_board_under_a_slope_has_four_sides(seed: int) -> None:
+    """Joints are placed under the slope, or sheets stood up; whatever the pitch, in one layer."""
+    text = sloping(seed)
+    assert odd_shaped(checked(text, plan_at_once(house_of(text)))) == 0
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("seed", range(24, 400))
+def test_every_board_under_a_slope_has_four_sides_at_length(seed: int) -> None:
+    """The same of many more walls; beside an opening, and in two layers, as far as joints can keep apart."""
+    text = sloping(seed, openings=False)
+    assert odd_shaped(checked(text, plan_at_once(house_of(text)))) == 0
+    beside = sloping(seed)
+    checked(beside, plan_at_once(house_of(beside)))
+    two = sloping(seed, layers=2, openings=False)
+    made = checked(two, plan_at_once(house_of(two)))
+    assert odd_shaped(made) < len(made.pieces)
+
+
+@pytest.mark.parametrize("seed", range(6))
+def test_sheets_stand_under_a_slope_where_that_is_asked(seed: int) -> None:
+    """In a file, and by a word."""
+    in_file = sloping(seed, lies='lies = "standing"')
+    asked = sloping(seed)
+    for text, wishes in ((in_file, ()), (asked, (HangThem(Lies.STANDING),))):
+        made = checked(text, plan(house_of(text), wishes))
+        assert {piece.lies for piece in made.pieces} == {Lies.STANDING}
+        assert odd_shaped(made) == 0
+
+
+def test_a_board_that_is_not_four_sided_says_how_it_is_cut() -> None:
+    """Where sheets have to lie under a steep slope: in the list beside the board, and what to do in the warning."""
+    text = JOB + wall("gable", "100", "60", more='top_right_height = "110"\nlies = "lying"')
+    made = checked(text, plan(house_of(text)))
+    assert odd_shaped(made) == 2
+    listed = room_list(made)
+    assert listed.count(", not four-sided") == 2
+    assert "Mark these on the sheet, snap a line between them" in listed
+    standing = text.replace('lies = "lying"', "")
+    assert plan(house_of(standing)).feet <= made.feet + Fraction(4)
+
+
+@pytest.mark.parametrize("seed", range(16))
+def test_what_hangs_under_a_slope_stays(seed: int) -> None:
+    """Whatever part of it hangs, the rest is planned round it, its joints where they were."""
+    draw = random.Random(seed)
+    text = sloping(seed, layers=1 + (seed % 4 == 0))
+    made = plan_at_once(house_of(text))
+    hung = {piece.name for piece in made.pieces if draw.random() < 0.5}
+    half = half_hung(made, hung)
+    rest = plan(made.house, (), half.done, half.rack.offcuts)
+    places = {(piece.name, piece.x, piece.y, piece.width, piece.height) for piece in made.pieces if piece.name in hung}
+    assert places <= {(piece.name, piece.x, piece.y, piece.width, piece.height) for piece in rest.pieces}
+    assert odd_shaped(rest) == odd_shaped(made)
