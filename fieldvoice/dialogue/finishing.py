@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 from datetime import datetime
 from fractions import Fraction
@@ -152,8 +152,20 @@ def heard_once(state: State, name: str) -> tuple[Call, ...]:
     """The values of a board that the last read-back has to name, in the order in which they are: widths from the top
     down, heights from the left, then the rest as called.
     """
-    calls = (call for call in state.settled(name).values() if call.hearings < 2 and _is_cut_by(call))
-    return tuple(sorted(calls, key=_in_order))
+    settled = [call for call in state.settled(name).values() if _is_cut_by(call)]
+    once = [call for call in settled if call.hearings < 2]
+    return tuple(sorted(once or _once_more(settled), key=_in_order))
+
+
+def _once_more(settled: Sequence[Call]) -> Iterator[Call]:
+    """The box that was called last, where no answer behind it and no part of the last read-back had room for it once
+    more: no fellow on a line of its own speaks for it, so that it is said three times in all. Alone it isn't said twice
+    running.
+    """
+    boxes = (call for call in settled if isinstance(call.fact, Box))
+    last = max(boxes, key=lambda call: call.number, default=None)
+    if last is not None and _is_checked_once(last) and any(call.checked for call in settled if call != last):
+        yield last
 
 
 _BEFORE_MORE = frozenset({Tell.READ_BACK, Tell.CONFIRMED, Tell.TAKEN_BACK, Tell.DEFAULTS})
@@ -280,8 +292,9 @@ def _part_of(turn: Turn, calls: tuple[Call, ...]) -> tuple[Call, ...]:
     return _in_time(turn, whole, sorted(checked, key=_in_order, reverse=True))
 
 
-def _least_said(call: Call) -> tuple[int, tuple[int, int, Length]]:
-    return int(call.again), _in_order(call)
+def _least_said(call: Call) -> tuple[int, int, tuple[int, int, Length]]:
+    """Of those said as often the box that was called last comes first, so that once more is in a later part."""
+    return int(call.again), -call.number if isinstance(call.fact, Box) else 0, _in_order(call)
 
 
 def _is_checked_once(call: Call) -> bool:

@@ -432,7 +432,7 @@ def _ledger(before: State, after: State, _: Utterance, who: str, wall: Wall) -> 
             asked = any(_same(call.fact, way) for way in _ways(after)) if isinstance(call.fact, VALUES) else False
             assert new or order or asked, f"{call} was replaced by nothing"  # an order is told by what it does
         else:
-            by_words = now.standing is Standing.NOT_TAKEN and call.words in kept
+            by_words = call.words in kept
             assert by_words or number in told | listed, f"{call} went to {now.standing} without a word: {after.said}"
     for call in after.calls.values():
         if call.number not in before.calls and call.standing is Standing.NOT_TAKEN:

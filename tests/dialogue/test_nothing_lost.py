@@ -12,7 +12,7 @@ from benchmarks.dialogue.boards import board
 from benchmarks.dialogue.simulate import Hanger
 from fieldvoice.language.speaking import number_words
 from fieldvoice.records.ledger import Standing
-from fieldvoice.records.meaning import Circuit
+from fieldvoice.records.meaning import Box, Circuit
 from fieldvoice.records.plan import Method
 from fieldvoice.wording.forms import MOST_SECONDS, seconds
 from tests.dialogue.talk import Wall, wall_after
@@ -469,14 +469,15 @@ class TestTheLastReadBack:
     def test_a_box_is_read_from_both_sides(self) -> None:
         """Aloud what wasn't said often enough, in parts of six seconds with a yes each; the screen has all of it."""
         wall = wall_after(*self.SPOKEN)
-        assert wall.says("~done") == "Last check: width middle 46 3/4; height left 95 1/2. All right?"
-        assert wall.said[-1].spoken == "Check: middle three quarters, left ninety five and a half?"
+        box = "box 1 30 1/4 from left, 16 1/2 from right, 48 from top"
+        assert wall.says("~done") == f"Last check: width middle 46 3/4; {box}. All right?"
+        spoken = wall.said[-1].spoken
+        assert spoken == "Check: middle three quarters, box one thirty and a quarter left forty eight down?"
         assert wall.says("~yes") == (
-            "Last check: width top 46 7/8; bottom 46 1/4; "
-            "box 1 30 1/4 from left, 16 1/2 from right, 48 from top. All right?"
+            f"Last check: width top 46 7/8; bottom 46 1/4; height left 95 1/2; {box}. All right?"
         )
         spoken = wall.said[-1].spoken
-        assert spoken == "Check screen and box one thirty and a quarter left about sixteen right forty eight down?"
+        assert spoken == "Check screen and left ninety five and a half, box one thirty and a quarter left?"
         assert wall.view.draft
         assert "The plan has" in wall.says("~yes")
         assert not wall.view.draft
@@ -498,13 +499,34 @@ class TestTheLastReadBack:
         wall = wall_after(*S, "~box one single gang center thirty and a quarter from left sixteen and an eighth up")
         wall.says("~box two single gang center five and three eighths from left forty eight down")
         wall.says("~done")
-        assert "box one thirty and a quarter left" in wall.said[-1].spoken
-        assert "box two" not in wall.said[-1].spoken
-        wall.says("~yes")
-        assert "box two five three eighths left" in wall.said[-1].spoken
-        assert wall.view.draft
-        wall.says("~yes")
+        for here, whole in (
+            ("two", True),
+            ("one", True),
+            ("two", False),
+        ):  # the last one three times, not twice running
+            assert f"box {here} " in wall.said[-1].spoken
+            assert ("box one " in wall.said[-1].spoken) + ("box two " in wall.said[-1].spoken) == (1 if whole else 2)
+            assert wall.view.draft
+            wall.says("~yes")
         assert not wall.view.draft
+
+    @pytest.mark.parametrize("number", range(0, 24, 2))
+    def test_the_box_that_was_called_last_is_said_three_times(self, number: int) -> None:
+        """By voice, whatever else is on the board, before there is a plan; unless it is all that was said aloud."""
+        hanger = Hanger(board(Random(number)), Random(number), 0.0)
+        boxes = [fact.name for fact in hanger.truth.facts if isinstance(fact, Box)]
+        told: list[str] = []
+        plain = hanger.say
+
+        def listening(line: str) -> None:
+            plain(line)
+            told.append(hanger.spoken)
+
+        hanger.say = listening  # type: ignore[method-assign]
+        assert hanger.hang()
+        for name in boxes[-1:]:
+            words = f"box {number_words(int(name.split()[-1]))} "
+            assert sum(words in each.lower() and "not dead" not in each for each in told) >= 3, told
 
     def test_a_no_to_one_part_leaves_the_yes_to_the_others(self) -> None:
         """Neither what was said to be right is asked again, nor what was put right with a yes."""
@@ -515,7 +537,10 @@ class TestTheLastReadBack:
         assert wall.asks
         wall.says("~no box two single gang center five and an eighth from left forty eight down")
         wall.says("~yes")
-        assert "The plan has" in wall.says("~done")
+        wall.says("~done")
+        assert "box one" in wall.said[-1].spoken
+        assert "box two" not in wall.said[-1].spoken
+        assert "The plan has" in wall.says("~yes")
 
     @pytest.mark.parametrize("number", range(12))
     def test_every_answer_to_a_box_and_part_of_a_last_read_back_has_its_limit(
