@@ -22,7 +22,7 @@ if TYPE_CHECKING:
     from fieldvoice.journal.journal import MemoryJournal
     from fieldvoice.output.paper.blocks import Made, Paper
     from fieldvoice.records.plan import CutPlan
-    from fieldvoice.records.room_plan import RoomPlan
+    from fieldvoice.records.room_plan import PieceName, RoomPlan
 
 
 class PrintForm(StrEnum):
@@ -90,26 +90,37 @@ def print_boards(
         raise NotHere(f"There is no job at {path} yet, so there is nothing to print. Start one with `fieldvoice type`.")
     from fieldvoice.journal.journal import contents_of, viewed
 
-    views, made = _views(viewed(path, contents_of(path)), path, board, every=every)
+    views, made, pieces = _views(viewed(path, contents_of(path)), path, board, every=every)
     ready = [(view, view.plan) for view in views if view.plan is not None and not view.so_far]
     drafts = [view for view in views if view.plan is None or view.so_far]
+    left_out = [*map(_open, drafts), *_not_called(pieces)]
     if as_json:
         from fieldvoice.output.documents.boards import plan_document
 
         why = {"why": " ".join(map(_open, drafts))} if drafts else {}
-        emit({**plan_document(views, views[0].unit), **why})
+        emit({**plan_document(views, views[0].unit), **why, **({"left_out": left_out} if every else {})})
     else:
         layout = views[0].room_plan if every else None
         if ready or (layout is not None and chosen in _OF_WALLS):
-            left_out = [_open(view) for view in drafts] if every else []
-            _write(chosen, content(chosen, ready, layout, made, size, left_out), output)
-    for view in drafts:
-        tell(f"fieldvoice: {_open(view)}")
+            content_of = content(chosen, ready, layout, made, size, left_out if every else [])
+            _write(chosen, content_of, output)
+    for each in left_out:
+        tell(f"fieldvoice: {each}")
     return 1 if drafts else 0
 
 
-def _views(journal: MemoryJournal, path: Path, board: str | None, *, every: bool) -> tuple[list[View], Made]:
-    """The views of the boards asked for, each made from the entries now; and what the paper says of its making."""
+def _not_called(pieces: Sequence[PieceName]) -> list[str]:
+    from fieldvoice.wording.drafts import not_called
+
+    return [not_called(pieces)] if pieces else []
+
+
+def _views(
+    journal: MemoryJournal, path: Path, board: str | None, *, every: bool
+) -> tuple[list[View], Made, tuple[PieceName, ...]]:
+    """The views of the boards asked for, each made from the entries now; what the paper says of its making; and of all
+    boards the pieces laid out that no board has been called for.
+    """
     from fieldvoice import __version__
     from fieldvoice.dialogue.looking import look
     from fieldvoice.dialogue.session import as_now
@@ -125,7 +136,10 @@ def _views(journal: MemoryJournal, path: Path, board: str | None, *, every: bool
     names = [*(state.called_on or (state.board,))] if every else [board or state.board]
     trouble = None if journal.trouble is None else journal.trouble.why
     views = [look(state, now, others, trouble, board=name) for name in names]
-    return views, Made(now, path.stem, _last(journal), __version__)
+    plan = views[0].room_plan if every else None
+    boards = set(state.pieces.values())
+    pieces = () if plan is None else tuple(piece.name for piece in plan.pieces if piece.name not in boards)
+    return views, Made(now, path.stem, _last(journal), __version__), pieces
 
 
 def _last(journal: MemoryJournal) -> datetime | None:
@@ -143,15 +157,15 @@ def content(
     size: str,
     left_out: Sequence[str] = (),
 ) -> bytes:
-    """The boards in that form, as the bytes of a file, with the walls where it shows any. What is read on paper says
-    which boards of the job are `left_out`, and why: it outlives what the command says.
+    """The boards in that form, as the bytes of a file, with the walls where it shows any. Each form says which boards
+    of the job are `left_out`, and why: it outlives what the command says.
     """
     make: dict[PrintForm, Callable[[], bytes]] = {
         PrintForm.TEXT: lambda: _text(boards, layout, left_out),
         PrintForm.PDF: lambda: _pdf(boards, layout, made, size, left_out),
-        PrintForm.SVG: lambda: _svg(boards, layout),
-        PrintForm.DXF: lambda: _dxf(boards),
-        PrintForm.CSV: lambda: _csv(boards),
+        PrintForm.SVG: lambda: _svg(boards, layout, left_out),
+        PrintForm.DXF: lambda: _dxf(boards, left_out),
+        PrintForm.CSV: lambda: _csv(boards, left_out),
     }
     return make[form]()
 
@@ -200,30 +214,33 @@ def _pdf(
     return pdf(numbered([*walls, *pages, *lists]), made.job or "fieldvoice")
 
 
-def _svg(boards: Sequence[tuple[View, CutPlan]], layout: RoomPlan | None) -> bytes:
+def _svg(boards: Sequence[tuple[View, CutPlan]], layout: RoomPlan | None, left_out: Sequence[str]) -> bytes:
     from fieldvoice.output.drawing.board import board_picture
     from fieldvoice.output.drawing.media import svg
-    from fieldvoice.output.drawing.picture import stacked
+    from fieldvoice.output.drawing.picture import stacked, written
     from fieldvoice.output.drawing.wall import wall_pictures
+    from fieldvoice.wording.paper import NOT_DRAWN
 
+    missing = [written(NOT_DRAWN, left_out, 280.0)] if left_out else []
     walls = [] if layout is None else wall_pictures(layout, 280.0, 190.0)
     pictures = [board_picture(plan, 280.0, 200.0, room=view.room) for view, plan in boards]
-    return svg(stacked([*walls, *pictures])).encode()
+    return svg(stacked([*missing, *walls, *pictures])).encode()
 
 
-def _dxf(boards: Sequence[tuple[View, CutPlan]]) -> bytes:
+def _dxf(boards: Sequence[tuple[View, CutPlan]], left_out: Sequence[str]) -> bytes:
     from fieldvoice.output.dxf import dxf
+    from fieldvoice.wording.paper import NOT_DRAWN
 
-    return dxf([plan for _, plan in boards])
+    return dxf([plan for _, plan in boards], [NOT_DRAWN, *left_out] if left_out else [])
 
 
-def _csv(boards: Sequence[tuple[View, CutPlan]]) -> bytes:
+def _csv(boards: Sequence[tuple[View, CutPlan]], left_out: Sequence[str]) -> bytes:
     from io import StringIO
 
     from fieldvoice.output.documents.boards import write_table
 
     out = StringIO(newline="")
-    write_table((view for view, _ in boards), out)
+    write_table((view for view, _ in boards), out, left_out)
     return out.getvalue().encode()
 
 

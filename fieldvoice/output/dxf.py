@@ -26,19 +26,21 @@ if TYPE_CHECKING:
     from ezdxf.layouts.layout import Modelspace
 
 BOARD, SHEET, WASTE, OPENINGS, MARKS = "BOARD", "SHEET", "WASTE", "OPENINGS", "MARKS"
-FASTENERS, FRAMING = "FASTENERS", "FRAMING"
-COLORS = {BOARD: 7, SHEET: 8, WASTE: 9, OPENINGS: 1, MARKS: 5, FASTENERS: 3, FRAMING: 4}
+FASTENERS, FRAMING, NOTES = "FASTENERS", "FRAMING", "NOTES"
+COLORS = {BOARD: 7, SHEET: 8, WASTE: 9, OPENINGS: 1, MARKS: 5, FASTENERS: 3, FRAMING: 4, NOTES: 2}
 """Layers with their color numbers. What is fastened is to look at and not to cut: it stands on layers of its own."""
 HEAD = Fraction(1, 8)
 """The radius of a fastener in the drawing, in inches."""
+LINE, OVER = Fraction(4), 6
+"""Inches from line to line of what is written over the boards; so many lines over the highest of them."""
 _UNITS = {Unit.INCH: 1, Unit.MM: 4}
 _BETWEEN = Fraction(24)
 """Inches from board to board where there are several."""
 
 
-def dxf(plans: Sequence[CutPlan]) -> bytes:
-    """A DXF (R2010) with the boards side by side, each from its top left, y up, in the unit of the first one's job. The
-    same bytes each time. Raises `NotHere` where the library isn't installed.
+def dxf(plans: Sequence[CutPlan], notes: Sequence[str] = ()) -> bytes:
+    """A DXF (R2010) with the boards side by side, each from its top left, y up, in the unit of the first one's job, and
+    over them `notes`, a line each. The same bytes each time. Raises `NotHere` where the library isn't installed.
     """
     try:
         from ezdxf._options import options
@@ -52,6 +54,7 @@ def dxf(plans: Sequence[CutPlan]) -> bytes:
         document = new("R2010", setup=False, units=_UNITS[unit])
         for name, color in COLORS.items():
             document.layers.add(name, color=color)
+        _write_over(document, notes, unit)
         left = Fraction(0)
         for plan in plans:
             extent = sheet(plan)
@@ -60,6 +63,16 @@ def dxf(plans: Sequence[CutPlan]) -> bytes:
         return _bytes(document)
     finally:
         options.write_fixed_meta_data_for_testing = before
+
+
+def _write_over(document: Drawing, notes: Sequence[str], unit: Unit) -> None:
+    """Lines of text over everything that is drawn, the first one highest."""
+    step = float(LINE if unit is Unit.INCH else LINE * MM_PER_INCH)
+    for number, note in enumerate(notes):
+        entity = document.modelspace().add_text(
+            " ".join(printable(note).splitlines()), height=step / 2, dxfattribs={"layer": NOTES}
+        )
+        entity.set_placement((0.0, step * (len(notes) + OVER - number)))
 
 
 def _bytes(document: Drawing) -> bytes:

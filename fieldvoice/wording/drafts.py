@@ -8,10 +8,11 @@ from fieldvoice.records.facts import Key, Of
 from fieldvoice.records.ledger import OpenItem, OpenKind
 from fieldvoice.records.length import Unit
 from fieldvoice.records.plan import NoPlan
+from fieldvoice.records.room_plan import PieceName
 from fieldvoice.records.trouble import Hindrance, Trouble
 from fieldvoice.wording import needs
 from fieldvoice.wording.doubts import lead, question
-from fieldvoice.wording.figures import counted
+from fieldvoice.wording.figures import counted, joined
 from fieldvoice.wording.forms import Both, Form, InWords
 from fieldvoice.wording.troubles import sentence
 
@@ -32,6 +33,15 @@ def not_printed(board: str, trouble: Hindrance | Trouble | NoPlan | None, items:
 def still_open(board: str, trouble: Hindrance | Trouble | NoPlan | None, items: Sequence[OpenItem], unit: Unit) -> str:
     """Why a board has no plan to cut from."""
     return f"Board {board} has no plan to cut from: {_why(trouble, items, unit)}"
+
+
+def not_called(pieces: Sequence[PieceName]) -> str:
+    """Which pieces of a layout nobody has called a board for, wall by wall."""
+    of: dict[str, list[str]] = {}
+    for piece in pieces:
+        of.setdefault(str(piece.surface), []).append(str(piece.number))
+    told = (f"{name}, piece{'s' * (len(numbers) > 1)} {joined(numbers)}" for name, numbers in of.items())
+    return f"Not called yet: {'; '.join(told)}."
 
 
 def _why(trouble: Hindrance | Trouble | NoPlan | None, items: Sequence[OpenItem], unit: Unit) -> str:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 import io
 import json
+import re
 import subprocess
 import sys
 from pathlib import Path
@@ -185,6 +186,60 @@ def test_every_board_and_one_by_its_name(tmp_path: Path) -> None:
         assert "Board 3 is a draft, so nothing of it is printed: still needed: the width at the bottom" in told
     assert fieldvoice("print", "--job", str(path), "--board", "9").status == 2
     assert fieldvoice("print", "--job", str(path), "--board", "1", "--all").status == 2
+
+
+ROOM = """kitchen north wall, 144 wide, 96 1/2 high
+studs 16 on center from left
+yes
+hall north wall, 200 wide, 96 1/2 high
+studs 16 on center from left
+yes
+kitchen north wall
+next board
+top 143 7/8
+bottom 143 7/8
+left 47 7/8
+right 47 7/8
+done
+yes
+next board
+top 143 7/8
+"""
+
+
+@pytest.mark.parametrize("form", ["text", "pdf", "svg", "dxf", "csv", "json"])
+def test_all_boards_name_what_is_not_among_them(tmp_path: Path, form: str) -> None:
+    """A draft, and the pieces of the layout that nobody has called a board for, on every form; of one board none is."""
+    path, file = tmp_path / "room.job", tmp_path / "room.out"
+    fieldvoice("type", "--quiet", "--job", str(path), stdin=ROOM.encode())
+    wanted = ["--json"] if form == "json" else ["--as", form, "--output", str(file)]
+    ran = fieldvoice("print", "--job", str(path), "--all", *wanted)
+    assert ran.status == 1
+    whole = _words(form, ran.out.encode() if form == "json" else file.read_bytes())
+    for told in (whole, " ".join(ran.err.split())):
+        assert re.search(
+            r"Board \d is a draft, so nothing of it is printed: still needed: the width at the bottom", told
+        )
+        assert "Not called yet: hall north wall, pieces 1, 2, 3 and 4." in told
+    one = fieldvoice("print", "--job", str(path), "--board", "1")
+    assert one.status == 0, one.err
+    assert "Not called yet" not in one.out + one.err
+
+
+def _words(form: str, content: bytes) -> str:
+    """All text of a file, its lines joined."""
+    if form == "pdf":
+        lines = [page.extract_text() for page in PdfReader(io.BytesIO(content)).pages]
+    elif form == "svg":
+        lines = ["".join(each.itertext()) for each in ET.fromstring(content).iter("{http://www.w3.org/2000/svg}text")]
+    elif form == "dxf":
+        lines = [
+            each.dxf.text
+            for each in ezdxf.filemanagement.read(io.StringIO(content.decode())).modelspace().query("TEXT")
+        ]
+    else:
+        lines = [content.decode()]
+    return " ".join(" ".join(lines).split())
 
 
 def test_a_piped_word_counts_for_no_circuit(tmp_path: Path) -> None:

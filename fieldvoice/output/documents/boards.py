@@ -216,14 +216,16 @@ COLUMNS = ("board", "sort", "name", "value", "standing", "by", "note")
 _Row = tuple[str | None, ...]
 
 
-def write_table(views: Iterable[View], out: IO[str]) -> int:
-    """Writes the table of one view a board, with a heading; returns how many lines follow it.
+def write_table(views: Iterable[View], out: IO[str], left_out: Iterable[str] = ()) -> int:
+    """Writes the table of one view a board, with a heading, and first of all what is `left_out` of it; returns how many
+    lines follow the heading.
 
     A length stands with its unit, `5/16 in`: a spreadsheet would make a date of `5/16`, and a wrong cut of that.
     """
     writer = csv.writer(out)
     writer.writerow(COLUMNS)
-    rows = [row for view in views for row in _rows(view)]
+    rows: list[_Row] = [(None, "not here", None, None, None, None, each) for each in left_out]
+    rows += [row for view in views for row in _rows(view)]
     writer.writerows([[plain(cell) for cell in row] for row in rows])
     return len(rows)
 

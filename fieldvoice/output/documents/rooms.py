@@ -223,7 +223,8 @@ def _room_lines(plan: RoomPlan) -> Iterator[str]:
 
 
 def _surface_lines(surface: SurfacePlan, unit: Unit) -> Iterator[str]:
-    yield f"{name_of(surface.surface)}, {surface.surface.kind.value}: {butt_joint(surface.butt_feet, unit)}"
+    name, kind = str(name_of(surface.surface)), surface.surface.kind.value
+    yield f"{name if name.endswith(kind) else f'{name}, {kind}'}: {butt_joint(surface.butt_feet, unit)}"
     for piece in surface.pieces:
         yield f"  {piece_text(piece, unit)}"
 

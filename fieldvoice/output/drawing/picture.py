@@ -296,6 +296,20 @@ def stacked(pictures: Sequence[Picture]) -> Picture:
     return Picture(max(picture.width for picture in pictures), down, tuple(marks), title)
 
 
+def written(title: str, lines: Sequence[str], across: float, height: float = 4.0, margin: float = 8.0) -> Picture:
+    """A heading with lines below it, in letters `height` high, on paper so wide and as high as they need."""
+    set_in = [
+        (title, True),
+        *((each, False) for line in lines for each in text_lines(line, height, across - 2 * margin)),
+    ]
+    step = height * (TALL + DEEP + 0.3)
+    labels = tuple(
+        Label(margin, margin + step * number, text, height, Anchor.START, bold=bold)
+        for number, (text, bold) in enumerate(set_in, 1)
+    )
+    return Picture(across, 2 * margin + step * len(set_in), labels, title)
+
+
 def hatched(polygon: tuple[XY, ...], pitch: float, weight: float) -> tuple[Stroke, ...]:
     """Lines at 45 degrees inside a polygon, by the even-odd rule."""
     offsets = [x + y for x, y in polygon]
