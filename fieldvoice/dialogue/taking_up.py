@@ -26,8 +26,8 @@ Listened = Callable[[Turn], Turn]
 
 
 def by_what_stands(state: State, judged: Judged, who: str, rooms: Rooms) -> Judged:
-    """What was heard with what it leaves to what stands: the height of the only box that there is, and the second side
-    of a wall or a ceiling whose call broke off behind the first.
+    """What was heard with what it leaves to what stands: the height of the only box that there is, the second side of a
+    wall or a ceiling whose call broke off behind the first, and the name of one whose sides were just asked for.
     """
     level = judged.utterance.ask.level if judged.utterance.ask is not None else None
     if level is not None:
@@ -36,23 +36,28 @@ def by_what_stands(state: State, judged: Judged, who: str, rooms: Rooms) -> Judg
         same = (level, SameHeight(None, boxes[0].removeprefix("box "))) if one else ()
         whole = replace(judged.utterance, status=Status.UNDERSTOOD, meanings=same, ask=None)
         return replace(judged, utterance=whole) if same else judged
-    begun = _broken_off(state, judged.utterance, who)
-    if begun is None:
+    begun = "" if who in state.open else _named(state, who) or _broken_off(state, judged.utterance, who)
+    if not begun:
         return judged
     awaiting = Awaiting(answer=False, number=False, unit=unit_of(state.known(state.board)))
-    again = rooms.judged((Hearing.typed(f"{begun.words}, {judged.utterance.heard}"),), awaiting).utterance
+    again = rooms.judged((Hearing.typed(f"{begun} {judged.utterance.heard}"),), awaiting).utterance
     surface = again.status is Status.UNDERSTOOD and any(isinstance(one, SurfaceCall) for one in again.meanings)
     return replace(judged, utterance=again) if surface else judged
 
 
-def _broken_off(state: State, utterance: Utterance, who: str) -> Call | None:
+def _named(state: State, who: str) -> str:
+    """The wall or ceiling that was named in the last turn without being there yet."""
+    notes = (note for note in state.said if note.tell is Tell.SURFACE_NOT_YET and state.told == who)
+    return next((str(note.values[0]) for note in notes), "")
+
+
+def _broken_off(state: State, utterance: Utterance, who: str) -> str:
     """The words that broke off right before, where a figure alone is said now."""
     last = max(state.calls.values(), key=lambda call: call.number, default=None)
     if last is None or last.standing is not Standing.NOT_TAKEN or last.fact is not None or last.by != who:
-        return None
+        return ""
     said = utterance.meanings[0] if len(utterance.meanings) == 1 else None
-    bare = isinstance(said, Reading) and said.at is None
-    return last if bare and who not in state.open else None
+    return f"{last.words}," if isinstance(said, Reading) and said.at is None else ""
 
 
 def taken_up(turn: Turn, listened: Listened) -> Turn:

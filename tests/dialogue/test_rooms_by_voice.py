@@ -345,7 +345,7 @@ WARNED = {
     "north wall 12 foot by 8 foot, studs 30 on center": "framing three zero inches apart",
     "ceiling 12 foot by 10 foot, 24 on center, run them flat": None,
     "north wall 12 foot by 8 foot, 16 on center, door 1 from left 36 by 80": "a strip only one inch wide",
-    "north wall 12 foot by 8 foot, left 96 right 120, 16 on center, stand them up": "can't be hung that way",
+    "north wall 12 foot by 8 foot, left 96 right 120, 16 on center, stand them up": None,
     "north wall 120 by 150, 16 on center, stand them up": None,
 }
 
@@ -526,3 +526,24 @@ def test_only_a_ceiling_is_framed_from_its_ends(lines: tuple[str, ...], end: str
         for call in wall.session.state.calls.values()
     )
     assert any(call.standing is Standing.NOT_TAKEN for call in wall.session.state.calls.values())
+
+
+@pytest.mark.parametrize("name", ["north wall", "kitchen north wall", "bedroom ceiling", "go to the south wall"])
+@pytest.mark.parametrize(
+    "sides", ["12 foot 4 by 8 foot", "148 by 96", "it's 12 foot 4 by 8", "12 foot 4 by 8 foot, studs 16 on center"]
+)
+def test_the_sides_that_are_asked_for_are_those_of_the_wall(name: str, sides: str) -> None:
+    """Named before it is there, a wall or a ceiling is called by its two sides alone: no sheet, and no reading."""
+    wall = wall_after(name)
+    assert wall.refuses
+    wall.types(sides)
+    called = name.removeprefix("go to the ")
+    assert wall.session.state.surfaces == (called,)
+    assert wall.value(" ".join(called.split()[-2:]).removeprefix("bedroom ")) == "148 by 96 in"
+
+
+@pytest.mark.parametrize("between", ["top 46", "no boxes", "south wall 12 foot by 8 foot"])
+def test_sides_behind_another_call_are_not_those_of_a_wall_named_before_it(between: str) -> None:
+    """Only what comes right behind the name answers it."""
+    wall = wall_after("north wall", between, "148 by 96")
+    assert "north wall" not in wall.session.state.surfaces
