@@ -14,10 +14,10 @@ from fieldvoice.dialogue.amending import in_place_of, is_bare
 from fieldvoice.dialogue.answers import answered, place_said, said_again, yes
 from fieldvoice.dialogue.circuits import claim_dead, endanger, untested
 from fieldvoice.dialogue.completing import sized
-from fieldvoice.dialogue.events import Awaited, Event, NotTaken, SaidAgain
+from fieldvoice.dialogue.events import Awaited, Event, SaidAgain
 from fieldvoice.dialogue.finishing import say_defaults, say_together
 from fieldvoice.dialogue.houses import take_house
-from fieldvoice.dialogue.keeping import calls_of, keep_words, queue, words_kept
+from fieldvoice.dialogue.keeping import SAY_AGAIN, holds_figures, keep_words, kept_for_unit, queue, words_kept
 from fieldvoice.dialogue.naming import box_name, free_name
 from fieldvoice.dialogue.new_boards import in_step
 from fieldvoice.dialogue.objections import (
@@ -37,7 +37,7 @@ from fieldvoice.dialogue.proposals import call, leads_away, which_of
 from fieldvoice.dialogue.registering import registered, registered_elsewhere, say_source
 from fieldvoice.dialogue.rivals import as_wholes
 from fieldvoice.dialogue.rooms import Judged, Rooms
-from fieldvoice.dialogue.state import Open, State, are_one_figure, is_whole
+from fieldvoice.dialogue.state import State, are_one_figure, is_whole
 from fieldvoice.dialogue.surfaces import belongs, lay_out
 from fieldvoice.dialogue.taking_back import calmed
 from fieldvoice.dialogue.taking_up import by_what_stands, taken_up, went_on
@@ -72,9 +72,6 @@ from fieldvoice.records.room import House
 from fieldvoice.records.room_plan import Progress
 from fieldvoice.records.utterance import Ask, Meaning, Question, Refusal, Spoilt, Status, Utterance, Why
 
-SAY_AGAIN = frozenset({Why.NOTHING_SAID, Why.NOTHING_HEARD, Why.NO_READING})
-"""Refusals of what held nothing: there is nothing to keep."""
-
 
 @dataclass(frozen=True, slots=True)
 class Outcome:
@@ -95,7 +92,7 @@ def respond(
     turn = Turn(state, who, at, rooms, judged, heard.source, present)
     turn = turn.did(Heard(words, heard.recognizer, heard.source, others, heard.sound, who))
     turn = endanger(_objecting(turn))
-    turn = _held(turn) if state.holding else taken_up(_kept_for_unit(turn) or _listened(turn), _listened)
+    turn = _held(turn) if state.holding else taken_up(kept_for_unit(turn) or _listened(turn), _listened)
     return _outcome(state, untested(state, _repeated(turn, words, state.next_number)), then=prompt)
 
 
@@ -169,52 +166,11 @@ def _held(turn: Turn) -> Turn:
         rest = tuple(each for each in utterance.meanings if each != Command(Action.RESUME))
         turn = resume(turn, None)
         return taken_up(_understood(turn, without_danger(rest)), _listened) if rest else turn
-    if turn.source is Source.TYPED and _holds_figures(utterance):
+    if turn.source is Source.TYPED and holds_figures(utterance):
         turn = keep_words(turn, (utterance.heard,))
     if utterance.objects:
         return turn.put(turn.asked) if turn.asked is not None else turn
     return turn.tell(Tell.HOLDING) if turn.source is Source.TYPED else turn
-
-
-def _holds_figures(utterance: Utterance) -> bool:
-    """Whether an utterance is, or may be, more than an answer, an order or word of a circuit."""
-    if utterance.status is Status.UNDERSTOOD:
-        return not all(isinstance(each, _NO_FIGURE) for each in utterance.meanings)
-    if utterance.why is not None:
-        return utterance.why.why not in SAY_AGAIN
-    return utterance.begun is not None or bool(utterance.alternatives) or " " in utterance.heard  # a word alone is none
-
-
-def _kept_for_unit(turn: Turn) -> Turn | None:
-    """While it is asked which unit the board is in no figure has a meaning: the words are kept, and taken up with the
-    answer. None where nothing of the kind is asked, or no figure was said.
-    """
-    asked = next(((who, one.doubts[0]) for who, one in turn.state.open.items() if _about_unit(turn, one)), None)
-    utterance = turn.judged.utterance
-    if asked is None or not _holds_figures(utterance) or any(_is_unit(each) for each in utterance.meanings):
-        return None
-    who, doubt = asked
-    (words,) = calls_of(turn, (None,), Standing.NOT_TAKEN)
-    turn = turn.did(NotTaken((replace(words, queued=not turn.judged.doubtful),)))
-    if who == turn.who:
-        return turn.put(doubt, Tell.ANSWER_FIRST)
-    return turn.tell(Tell.KEPT_NOT_TAKEN, words.words).refuse(Tell.ASKED_ANOTHER, who, doubt, *turn.about(doubt))
-
-
-_NO_FIGURE = Answer | Command | Danger | DeadAndTested
-
-
-def _is_unit(said: object) -> bool:
-    return isinstance(said, Context) and said.topic is Topic.UNIT
-
-
-def _about_unit(turn: Turn, one: Open) -> bool:
-    """Whether the question that is put to somebody decides the unit of the board at hand."""
-    doubt = one.doubts[0] if one.doubts and one.board == turn.state.board else None
-    call = turn.state.calls.get(doubt.call) if doubt is not None and doubt.call is not None else None
-    if doubt is None or call is None:
-        return False
-    return _is_unit(call.fact) or any(_is_unit(fact) for way in doubt.ways for fact in way)
 
 
 def _listened(turn: Turn) -> Turn:

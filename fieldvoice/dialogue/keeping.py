@@ -7,10 +7,13 @@ from dataclasses import replace
 
 from fieldvoice.dialogue.events import NotTaken, TakenBack
 from fieldvoice.dialogue.plausibility import spoken
-from fieldvoice.dialogue.state import State, are_one_figure
+from fieldvoice.dialogue.state import Open, State, are_one_figure
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.records.facts import Said
 from fieldvoice.records.ledger import Call, Standing, Tell
+from fieldvoice.records.meaning import Context, Danger, DeadAndTested, Topic
+from fieldvoice.records.orders import Answer, Command
+from fieldvoice.records.utterance import Status, Utterance, Why
 
 
 def calls_of(turn: Turn, facts: Iterable[Said | None], standing: Standing) -> tuple[Call, ...]:
@@ -78,3 +81,48 @@ def dismissed(turn: Turn, call: Call) -> Turn:
 def words_kept(turn: Turn) -> Turn:
     """The turn with its words kept as not taken, where what it tells says so."""
     return replace(keep_words(turn, (turn.judged.utterance.heard,)), notices=turn.notices)
+
+
+SAY_AGAIN = frozenset({Why.NOTHING_SAID, Why.NOTHING_HEARD, Why.NO_READING})
+"""Refusals of what held nothing: there is nothing to keep."""
+
+
+def kept_for_unit(turn: Turn) -> Turn | None:
+    """While it is asked which unit the board is in no figure has a meaning: the words are kept, and taken up with the
+    answer. None where nothing of the kind is asked, or no figure was said.
+    """
+    asked = next(((who, one.doubts[0]) for who, one in turn.state.open.items() if _about_unit(turn, one)), None)
+    utterance = turn.judged.utterance
+    if asked is None or not holds_figures(utterance) or any(_is_unit(each) for each in utterance.meanings):
+        return None
+    who, doubt = asked
+    (words,) = calls_of(turn, (None,), Standing.NOT_TAKEN)
+    turn = turn.did(NotTaken((replace(words, queued=not turn.judged.doubtful),)))
+    if who == turn.who:
+        return turn.put(doubt, Tell.ANSWER_FIRST)
+    return turn.tell(Tell.KEPT_NOT_TAKEN, words.words).refuse(Tell.ASKED_ANOTHER, who, doubt, *turn.about(doubt))
+
+
+def holds_figures(utterance: Utterance) -> bool:
+    """Whether an utterance is, or may be, more than an answer, an order or word of a circuit."""
+    if utterance.status is Status.UNDERSTOOD:
+        return not all(isinstance(each, _NO_FIGURE) for each in utterance.meanings)
+    if utterance.why is not None:
+        return utterance.why.why not in SAY_AGAIN
+    return utterance.begun is not None or bool(utterance.alternatives) or " " in utterance.heard  # a word alone is none
+
+
+_NO_FIGURE = Answer | Command | Danger | DeadAndTested
+
+
+def _is_unit(said: object) -> bool:
+    return isinstance(said, Context) and said.topic is Topic.UNIT
+
+
+def _about_unit(turn: Turn, one: Open) -> bool:
+    """Whether the question that is put to somebody decides the unit of the board at hand."""
+    doubt = one.doubts[0] if one.doubts and one.board == turn.state.board else None
+    call = turn.state.calls.get(doubt.call) if doubt is not None and doubt.call is not None else None
+    if doubt is None or call is None:
+        return False
+    return _is_unit(call.fact) or any(_is_unit(fact) for way in doubt.ways for fact in way)
