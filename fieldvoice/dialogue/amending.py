@@ -14,15 +14,18 @@ from fieldvoice.records.meaning import (
     Context,
     Coordinate,
     Diagonal,
+    Dimension,
     Distance,
     Edge,
     Incomplete,
+    Neighbor,
     Opening,
     OpeningKind,
     Plumb,
     Point,
     Reading,
     SurfaceCall,
+    Topic,
 )
 from fieldvoice.records.orders import Part
 
@@ -81,8 +84,8 @@ def with_fraction(old: Reading, part: Part) -> Reading:
 
 
 def with_figure(old: Said | None, said: Reading | Part) -> Fact | None:
-    """What is one length with the figure that was said instead, a reading with its fraction too; None where that is no
-    value of it.
+    """What is one length with the figure that was said instead, a reading with its fraction too, an opening with its
+    width or height; an edge with what stands there instead. None where that is no value of it.
     """
     value = said.value
     match old:
@@ -91,10 +94,23 @@ def with_figure(old: Said | None, said: Reading | Part) -> Fact | None:
         case Reading() if isinstance(said, Part):
             new = with_fraction(old, said)
             return None if new == old else new
+        case Opening() if isinstance(said, Reading) and said.at is None:
+            return _with_side(old, said)
+        case Context(topic=Topic.NEIGHBOR) if isinstance(value, Neighbor):
+            return replace(old, value=value)
         case Plumb(value=was) if isinstance(value, Length) and _alike(abs(was), value):
             return replace(old, value=value if was.inches >= 0 else -value)  # it leans as it did
         case Diagonal(value=was) | Context(value=Length() as was) if isinstance(value, Length) and _alike(was, value):
             return replace(old, value=value)
+    return None
+
+
+def _with_side(old: Opening, said: Reading) -> Opening | None:
+    """An opening as wide or as high as was said, where it was called by that."""
+    if said.dimension is Dimension.WIDTH and old.width is not None:
+        return replace(old, width=said.value)
+    if said.dimension is Dimension.HEIGHT and old.height is not None:
+        return replace(old, height=said.value)
     return None
 
 

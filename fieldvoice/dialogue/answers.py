@@ -21,6 +21,7 @@ from fieldvoice.dialogue.keeping import calls_of, keep_words, queue, queue_words
 from fieldvoice.dialogue.matching import (
     by_its_number,
     fitting,
+    has_part,
     in_one_of,
     is_at,
     may_be,
@@ -46,6 +47,7 @@ from fieldvoice.records.ledger import AnsweredBy, Call, Concern, Doubt, OpenItem
 from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import (
     Box,
+    BoxKind,
     Context,
     DeadAndTested,
     Dimension,
@@ -53,6 +55,7 @@ from fieldvoice.records.meaning import (
     Incomplete,
     Opening,
     Place,
+    Point,
     Reading,
     Slot,
     Topic,
@@ -240,6 +243,20 @@ def part_mended(turn: Turn, parts: tuple[Part, ...]) -> Turn | None:
             old, new = found[0]
             return mend(turn, old, replace(new, at=None) if isinstance(new, Reading) else new)
     return None
+
+
+def detailed(turn: Turn, parts: tuple[Part, ...]) -> Turn | None:
+    """A kind, or the point that a box was measured to, said alone right behind the one box or opening that was read
+    back: of that. None where it is of none, or of one of several.
+    """
+    waiting = turn.state.waiting(turn.who)
+    details = all(isinstance(part.value, BoxKind | Point) for part in parts)
+    if turn.asked is not None or not details or len(waiting) != 1 or waiting != turn.state.called_last:
+        return None
+    (old,) = waiting
+    if isinstance(old.fact, Box | Opening) and all(has_part(old.fact, part) for part in parts):
+        return turn.tell(Tell.READ_BACK, old)
+    return part_mended(turn, parts)
 
 
 def moved(turn: Turn, parts: tuple[Part, ...]) -> Turn | None:

@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 from datetime import datetime
 
 from fieldvoice.dialogue.amending import in_place_of, is_bare
-from fieldvoice.dialogue.answers import answered, place_said, said_again, yes
+from fieldvoice.dialogue.answers import answered, detailed, place_said, said_again, yes
 from fieldvoice.dialogue.circuits import claim_dead, endanger, untested
 from fieldvoice.dialogue.completing import sized
 from fieldvoice.dialogue.events import Awaited, Event, SaidAgain
@@ -362,7 +362,7 @@ _SAID = Reading | Diagonal | Plumb | Box | Opening | Context | SurfaceCall | Lay
 def _values(turn: Turn, facts: tuple[Said, ...], parts: tuple[Part, ...]) -> Turn:
     if facts and not parts and went_on(turn) and not answers_denied(turn, facts):
         return queue(turn, facts)
-    found = answered(turn, facts, parts)
+    found = answered(turn, facts, parts) or (None if facts else detailed(turn, parts))
     if found is not None:
         return found
     lengths = tuple(each for part in parts for each in (instead_of_denied(turn, part) or (_bare(turn, part),)))

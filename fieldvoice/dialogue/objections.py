@@ -328,10 +328,12 @@ def _told_elsewhere(turn: Turn, fact: Said) -> bool:
 
 
 def _as_the_length(turn: Turn, facts: tuple[Said, ...]) -> tuple[Said, ...]:
-    """A figure alone as that of the one thing read back, where that is a length and no reading: a clearance, a lean."""
+    """A figure alone as that of the one thing read back, where that is no reading: a clearance, a lean, the width of an
+    opening.
+    """
     waiting = turn.state.waiting(turn.who)
-    bare = facts[0] if len(facts) == 1 and is_bare(facts[0]) and len(waiting) == 1 else None
-    new = with_figure(waiting[0].fact, bare) if isinstance(bare, Reading) else None
+    alone = facts[0] if len(facts) == 1 and len(waiting) == 1 else None
+    new = with_figure(waiting[0].fact, alone) if isinstance(alone, Reading) and alone.at is None else None
     return facts if new is None or isinstance(new, Reading) else (new,)
 
 

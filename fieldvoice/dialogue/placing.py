@@ -88,13 +88,15 @@ def as_awaited(turn: Turn, facts: tuple[Said, ...]) -> tuple[Said, ...]:
         return facts
     if awaited.instead:
         facts = tuple(_of_its_kind(fact, awaited) for fact in facts)
-    at = next((at for at, fact in enumerate(facts) if is_bare(fact)), None)
-    if at is None:
-        return facts
-    bare = facts[at]
-    assert isinstance(bare, Reading)
-    there = (replace(bare, dimension=awaited.dimension, at=awaited.at),)
-    return (*facts[:at], *(instead_of_denied(turn, bare) or there), *facts[at + 1 :])
+    for at, bare in enumerate(facts):
+        if not isinstance(bare, Reading) or bare.at is not None:
+            continue
+        there = instead_of_denied(turn, bare)
+        if not there and is_bare(bare):
+            there = (replace(bare, dimension=awaited.dimension, at=awaited.at),)
+        if there:
+            return (*facts[:at], *there, *facts[at + 1 :])
+    return facts
 
 
 def _of_its_kind(fact: Said, awaited: AwaitedPlace) -> Said:

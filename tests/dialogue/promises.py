@@ -419,7 +419,8 @@ def _ledger(before: State, after: State, _: Utterance, who: str, wall: Wall) -> 
         for item in ((value.call,) if hasattr(value, "call") and isinstance(value.call, Call) else ())
     }
     words = {notice.tell for notice in after.said}
-    kept = {value for notice in after.said if notice.tell is Tell.KEPT_NOT_TAKEN for value in notice.values}
+    by_words = {Tell.KEPT_NOT_TAKEN, Tell.ORDER_BACK}
+    kept = {value for notice in after.said if notice.tell in by_words for value in notice.values}
     for number, call in before.calls.items():
         assert number in after.calls, f"call {number} is gone"
         now = after.calls[number]
@@ -432,8 +433,9 @@ def _ledger(before: State, after: State, _: Utterance, who: str, wall: Wall) -> 
             asked = any(_same(call.fact, way) for way in _ways(after)) if isinstance(call.fact, VALUES) else False
             assert new or order or asked, f"{call} was replaced by nothing"  # an order is told by what it does
         else:
-            by_words = call.words in kept
-            assert by_words or number in told | listed, f"{call} went to {now.standing} without a word: {after.said}"
+            assert call.words in kept or number in told | listed, (
+                f"{call} went to {now.standing} without a word: {after.said}"
+            )
     for call in after.calls.values():
         if call.number not in before.calls and call.standing is Standing.NOT_TAKEN:
             assert words & SAYS_NOT_TAKEN or after.asks
