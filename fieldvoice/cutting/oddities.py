@@ -334,8 +334,23 @@ def _around(board: Board, axis: Axis, called: Coordinate, length: Fraction) -> t
     shift = {Point.CENTER: Fraction(0), Point.NEAR: length / 2, Point.FAR: -length / 2}[called.point]
     center = called.value.inches + shift - stand_off(board, called.start).inches
     if called.start is axis.far:
-        center = (largest_bound(board, axis) or Fraction(0)) - center
+        center = (largest_bound(board, axis) or Fraction(0)) + _below(board, axis) - center
     return center - length / 2, center + length / 2
+
+
+def _below(board: Board, axis: Axis) -> Fraction:
+    """How far below the board's lower edge the floor is, from which a course that hangs over another is measured; 0
+    where nobody said.
+    """
+    if axis is not DOWN or not in_course(board) or neighbor(board, Edge.BOTTOM) is Neighbor.FLOOR:
+        return Fraction(0)
+    bound = largest_bound(board, axis) or Fraction(0)
+    to_ceiling = [reading.value for reading in wall_heights(board)]
+    if board.floor_to_ceiling is not None and neighbor(board, Edge.TOP) is Neighbor.CEILING:
+        to_ceiling.append(board.floor_to_ceiling)
+    if board.above_floor is not None or not to_ceiling:
+        return (board.above_floor or Length(0)).inches
+    return max(Fraction(0), to_ceiling[0].inches - bound)
 
 
 def _span(board: Board, axis: Axis, thing: Box | Opening) -> tuple[Fraction, Fraction] | None:

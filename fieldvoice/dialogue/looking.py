@@ -21,7 +21,7 @@ from fieldvoice.records.caution import Care, Caution
 from fieldvoice.records.facts import Key
 from fieldvoice.records.ledger import Call, Concern
 from fieldvoice.records.meaning import Circuit, Context, SurfaceCall
-from fieldvoice.records.plan import Code, CutBefore, CutPlan, NoPlan, Warning
+from fieldvoice.records.plan import Code, CutBefore, CutPlan, Does, Heed, NoPlan, Warning
 from fieldvoice.records.room import name_of
 from fieldvoice.records.room_plan import SurfaceAtHand
 from fieldvoice.records.said import BoxWord
@@ -130,14 +130,22 @@ def _plan_or_trouble(
         return None, None if draft else why.why
     except CannotCut as why:
         return None, why.why
+    uncalled = openings_uncalled(state, name)
     warnings = (
         *_from_offcut(plan),
         *plan.warnings,
         *_cut_otherwise(state, name),
         *_maybe_left_out(state, name),
-        *openings_uncalled(state, name),
+        *uncalled,
     )
-    return replace(with_cautions(plan, state.circuits(name), at), warnings=warnings), None
+    shown = with_cautions(_heeding(plan) if uncalled else plan, state.circuits(name), at)
+    return replace(shown, warnings=warnings), None
+
+
+def _heeding(plan: CutPlan) -> CutPlan:
+    """The plan, the opening of the layout that nobody called to be heeded where the board is hung over it."""
+    steps = (replace(one, heed=Heed.OPENING_BEHIND) if one.does is Does.HANG else one for one in plan.steps)
+    return replace(plan, steps=tuple(steps))
 
 
 def _lost(state: State, name: str) -> tuple[Call, ...]:

@@ -46,6 +46,13 @@ def surfaces_called(state: State, name: str, room: str) -> tuple[str, ...]:
     return (f"{room} {name}",) if room else find_surfaces(state, name) or (name,)
 
 
+def roomless(state: State, whole: str) -> str | None:
+    """The surface that was called in no room and may be the one of a room that is meant by its whole name."""
+    return next(
+        (each for each in state.called_surfaces if whole.endswith(f" {each}") and not room_of(state, each)), None
+    )
+
+
 def in_its_room(state: State, name: str) -> str:
     """The whole name of a surface of the room at hand."""
     room = room_of(state, state.board)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from math import ceil
 
+from fieldvoice.dialogue.cuts import four_sided
 from fieldvoice.dialogue.events import (
     CautionsRead,
     Held,
@@ -31,6 +32,7 @@ from fieldvoice.dialogue.surfaces import (
     lay_out,
     lay_out_again,
     lay_out_rest,
+    not_yet,
     of_a_surface,
     open_surface,
     take_out,
@@ -42,6 +44,7 @@ from fieldvoice.errors import CannotCut, NoRule
 from fieldvoice.records.fastening import FasteningPlan
 from fieldvoice.records.ledger import Call, Concern, Doubt, OpenKind, Standing, Tell
 from fieldvoice.records.orders import NEXT_ROOM, NEXT_WALL, PIECE, Action, Command
+from fieldvoice.records.trouble import Hinders, Hindrance
 
 Move = Callable[[Turn, str | None], Turn]
 
@@ -109,6 +112,10 @@ def _missing(turn: Turn, _: str | None) -> Turn:
     if rest:
         turn = turn.tell(Tell.DRAFT, *rest)
     surface = name in turn.state.surfaces
+    if surface and name not in turn.state.called_surfaces:
+        return turn.tell(Tell.SURFACE_NOT_YET, name)
+    if not four_sided(turn.state, name):
+        return turn.tell(Tell.NO_PLAN, Hindrance(Hinders.NOT_FOUR_SIDED))
     needs = () if surface else turn.rooms.missing(board_now(turn.state, name, turn.at, doubtful=True))
     for tell, required in ((Tell.NEEDS, True), (Tell.BETTER, False)):
         wanted = tuple(need for need in needs if need.required is required)
@@ -116,11 +123,9 @@ def _missing(turn: Turn, _: str | None) -> Turn:
     asked = ask_lost(turn)
     if asked is not turn:
         return asked
-    return (
-        turn
-        if questions or rest or needs or (surface and lacks_framing(turn.state, name))
-        else turn.tell(Tell.SURFACE_WHOLE if surface else Tell.NOTHING_MISSING, name)
-    )
+    if questions or rest or needs or (surface and lacks_framing(turn.state, name)):
+        return turn
+    return turn.tell(Tell.SURFACE_WHOLE if surface else Tell.NOTHING_MISSING, name)
 
 
 def _fastening(turn: Turn, _: str | None) -> Turn:
@@ -293,7 +298,7 @@ def _go_to_surface(turn: Turn, name: str | None) -> Turn:
         return turn.refuse(Tell.WHICH_SURFACE, name or "", *meant)
     if meant == (turn.state.board,):
         return turn.tell(Tell.SURFACE, meant[0], 0)
-    return open_surface(turn, meant[0]) if meant else turn.refuse(Tell.SURFACE_NOT_YET, name or "")
+    return open_surface(turn, meant[0]) if meant else not_yet(turn, name or "")
 
 
 def _go_on(turn: Turn, name: str) -> Turn:

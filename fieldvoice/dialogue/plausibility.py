@@ -194,14 +194,15 @@ def _as_laid_out(planned: PlannedBoard) -> dict[Topic, Any]:
 
 
 def _opening_off(call: Call, opening: Opening, planned: PlannedBoard) -> tuple[Doubt, ...]:
-    """A window or a door where the layout has none, or has it farther off than walls are out."""
-    from fieldvoice.layout.boards import sides_off
+    """A window or a door where the layout has none, has it beside the board, or farther off than walls are out."""
+    from fieldvoice.layout.boards import beside, sides_off
 
     called = rough(opening, SurfaceCall("", "", planned.width, planned.piece.height + planned.below))
     called = replace(called, bottom=called.bottom - planned.below)
     found = [sides_off(planned, called, one) for one in planned.openings if one.kind is called.kind]
     if not found:
-        return (Doubt(Concern.NOT_IN_LAYOUT, call.number),)
+        edge = beside(planned, called)
+        return (Doubt(Concern.NOT_IN_LAYOUT, call.number, told=() if edge is None else (edge.value,)),)
     side, at = next(iter(min(found, key=len).items()), (None, ZERO))
     if side is None:
         return ()

@@ -11,7 +11,7 @@ from fieldvoice.dialogue.assembly import unit_of
 from fieldvoice.dialogue.cuts import kept
 from fieldvoice.dialogue.events import BoardOpened, Struck, SurfaceOpened
 from fieldvoice.dialogue.layouts import goes_on, laid, standing_plan, surface_at_hand
-from fieldvoice.dialogue.naming import find_surfaces, room_of
+from fieldvoice.dialogue.naming import find_surfaces, room_of, roomless
 from fieldvoice.dialogue.new_boards import GONE, free_board, laid_anew
 from fieldvoice.dialogue.state import State, facts_of
 from fieldvoice.dialogue.turn import Turn
@@ -93,6 +93,7 @@ def enter_room(turn: Turn, room: str) -> Turn:
         return open_surface(turn, there)
     name = free_board(state)
     carried = _carried(state, name, CARRIED - {Topic.ROOM})
+    turn = turn if room_of(state, here) else turn.tell(Tell.ROOMLESS, here)
     return _carries(turn.did(BoardOpened(name, carried)).tell(Tell.BOARD, name, int(name not in state.boards)), carried)
 
 
@@ -107,7 +108,9 @@ def open_surface(turn: Turn, name: str) -> Turn:
     of_layout = turn.state.board in {*turn.state.surfaces, *turn.state.pieces}
     own = () if of_layout else tuple(one for one in turn.state.settled(turn.state.board).values() if _is_own(one))
     carried = _carried(turn.state, name, along if of_layout else along | OF_A_SHEET)
+    beside = roomless(turn.state, name)
     turn = turn.did(SurfaceOpened(name, carried)).tell(Tell.SURFACE, name, 1)
+    turn = turn if beside is None else turn.tell(Tell.ROOMLESS, beside, name)
     turn = _carries(turn, carried)
     return turn.tell(Tell.NOT_CARRIED, *own) if own else turn
 
@@ -134,13 +137,20 @@ def _carried(state: State, name: str, topics: Collection[Topic]) -> tuple[Call, 
     )
 
 
+def not_yet(turn: Turn, name: str) -> Turn:
+    """There is no such surface; one that is called so without its room is named beside it."""
+    beside = roomless(turn.state, name)
+    turn = turn.refuse(Tell.SURFACE_NOT_YET, name)
+    return turn if beside is None else turn.tell(Tell.ROOMLESS, beside)
+
+
 def take_out(turn: Turn, said: str | None) -> Turn:
     """A wall or a ceiling is off with all that was called on it. What is cut for it stays cut, what was measured for it
     is told by the layout that is made anew; work goes on at what was called last.
     """
     meant = find_surfaces(turn.state, said or "")
     if len(meant) != 1:
-        return turn.refuse(Tell.WHICH_SURFACE if meant else Tell.SURFACE_NOT_YET, said or "", *meant)
+        return turn.refuse(Tell.WHICH_SURFACE, said or "", *meant) if meant else not_yet(turn, said or "")
     (name,) = meant
     calls = tuple(call.number for call in turn.state.on(name) if call.standing not in GONE)
     turn = turn.did(Struck(name, calls)).tell(Tell.SURFACE_OUT, name)

@@ -132,6 +132,12 @@ EQUATION = Citation(
 )
 
 
+LIGHT = 10
+"""Pounds that one hand holds up while the other drives a screw (common practice, no source)."""
+
+PRACTICE = Citation("what one hand holds up", Confidence.PRACTICE)
+
+
 def weigh(panel: Panel, table: Table) -> Weight:
     """Pounds of a piece and of its sheet, exactly, from the upper figures."""
     per, source = pounds_per_square_foot(panel.case, table)
@@ -205,7 +211,11 @@ def _handled(pounds: Fraction, height: Length) -> Handling:
 
 
 def _outside(pounds: Fraction) -> Handling:
-    """A lift that the equation has no figure for: with a lift, or by two at least and no fewer than it asks for low."""
+    """A lift that the equation has no figure for: with a lift, or by two at least and no fewer than it asks for low. A
+    small piece one person holds there with one hand.
+    """
+    if pounds <= LIGHT:
+        return Handling(Crew.ONE, 1, pounds, None, PRACTICE)
     return Handling(Crew.LIFT, max(2, ceil(pounds / one_person(Length(0)))), pounds, None, EQUATION)
 
 

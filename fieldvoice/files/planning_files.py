@@ -31,7 +31,8 @@ from fieldvoice.stock.guillotine import Rectangle
 LEAST_SPACING, MOST_SPACING = Length(4), Length(48)
 """On center; curved walls are framed at 6 in and closer, nothing is framed wider than 48 in."""
 
-LEAST_SHEET = Length(12)
+NARROWEST = {Unit.INCH: Length(12), Unit.MM: Length.of(300, Unit.MM)}
+"""No sheet is sold narrower (our own rule)."""
 MOST_LAYERS = 4
 THICKNESSES = {
     Unit.INCH: ("1/4", "3/8", "1/2", "5/8", "3/4", "1"),
@@ -102,8 +103,8 @@ def _sheet(job: TomlTable, value: object) -> Sheet | None:
     width, length = (job.length_of("sheets", part) for part in parts.groups())
     if width is None or length is None:
         return None
-    if not LEAST_SHEET <= width <= length:
-        job.fault("sheets", Fault.SHEET_SIZE, value)
+    if not NARROWEST[job.unit] <= width <= length:
+        job.fault("sheets", Fault.SHEET_SIZE, value, (NARROWEST[job.unit].text_with_unit(job.unit),))
         return None
     return Sheet(width, length)
 
@@ -265,21 +266,33 @@ def _overlap(one: RoughOpening, other: RoughOpening) -> bool:
 
 
 def _unique(tables: Sequence[TomlTable]) -> None:
-    """Notes names that come again in their room, and rooms that are written in two ways: capitals and blanks alone make
-    no other name.
-    """
-    seen, rooms = set[tuple[str, str]](), dict[str, str]()
+    """Notes rooms that are written in two ways, and names that come again in their room."""
+    rooms = dict[str, str]()
     for table in tables:
-        room, name = (str(table.values.get(key, "")).strip() for key in ("room", "name"))
+        room = _said(table, "room")
         first = rooms.setdefault(_bare(room), room)
         if room != first:
             table.fault("room", Fault.TWO_WAYS, room, (first,))
-        if name and (_bare(room), _bare(name)) in seen:
-            table.fault("name", Fault.SAME_NAME, f"{room} {name}")
-        seen.add((_bare(room), _bare(name)))
+    _each_once(tables, ("room", "name"), Fault.SAME_NAME)
+
+
+def _each_once(tables: Sequence[TomlTable], keys: Sequence[str], fault: Fault) -> None:
+    """Notes each table that those of its keys name as one before it; the last of them is its own name."""
+    seen = set[tuple[str, ...]]()
+    for table in tables:
+        said = [_said(table, key) for key in keys]
+        bare = tuple(map(_bare, said))
+        if bare[-1] and bare in seen:
+            table.fault(keys[-1], fault, " ".join(filter(None, said)))
+        seen.add(bare)
+
+
+def _said(table: TomlTable, key: str) -> str:
+    return str(table.values.get(key, "")).strip()
 
 
 def _bare(name: str) -> str:
+    """Capitals and blanks alone make no other name."""
     return "".join(name.casefold().split())
 
 
@@ -344,12 +357,7 @@ def read_pieces(text: str) -> PieceList | tuple[FileFault, ...]:
     top.done()
     if not found and not faults:
         top.missing("piece")
-    names = set[str]()
-    for table, piece in zip(tables, found, strict=True):
-        if piece is not None and (plain := _bare(piece.name)) in names:
-            table.fault("name", Fault.PIECE_NAME, piece.name)
-        elif piece is not None:
-            names.add(plain)
+    _each_once(tables, ("name",), Fault.PIECE_NAME)
     pieces = tuple(piece for piece in found if piece is not None)
     return tuple(faults) if faults else PieceList(unit, sheets, pieces)
 

@@ -19,7 +19,7 @@ FAR = {Unit.INCH: Length(1), Unit.MM: Length.of(25, Unit.MM)}
 class PlannedBoard:
     """A board without a reading yet, and what its hole should read: `width` from side to side, `height` from what is
     above to what is below, the floor among it. `openings` are those of its surface that lie on it, from its lower left
-    corner.
+    corner; `beside` those that it ends at, each with its edge there.
     """
 
     piece: Piece
@@ -27,6 +27,7 @@ class PlannedBoard:
     width: Length
     height: Length
     openings: tuple[RoughOpening, ...] = ()
+    beside: tuple[tuple[Edge, RoughOpening], ...] = ()
 
     @property
     def below(self) -> Length:
@@ -66,12 +67,25 @@ def planned_board(piece: Piece, surface: RoomSurface, unit: Unit) -> PlannedBoar
         above_floor=None if at_floor or not wall else piece.y,
     )
     height = piece.top if at_floor else piece.height
-    openings = tuple(
+    level = [
         replace(each, left=each.left - piece.x, bottom=each.bottom - piece.y)
         for each in surface.openings
-        if piece.x < each.right and each.left < piece.right and piece.y < each.top and each.bottom < piece.top
-    )
-    return PlannedBoard(piece, board, piece.width, height, openings)
+        if piece.y < each.top and each.bottom < piece.top
+    ]
+    openings = tuple(each for each in level if each.right > ZERO and each.left < piece.width)
+    left = [(Edge.LEFT, each) for each in level if each.right == ZERO]
+    right = [(Edge.RIGHT, each) for each in level if each.left == piece.width]
+    return PlannedBoard(piece, board, piece.width, height, openings, (*left, *right))
+
+
+def beside(planned: PlannedBoard, opening: RoughOpening) -> Edge | None:
+    """The edge of the board that an opening called on it begins at, as one of the layout does; None where none does."""
+    limit = FAR[planned.board.unit]
+    for edge, there in planned.beside:
+        sides = ((opening.left, there.left), (opening.right, there.right))
+        if opening.kind is there.kind and all(abs(one - other) <= limit for one, other in sides):
+            return edge
+    return None
 
 
 def far_from_layout(planned: PlannedBoard, reading: Reading) -> FarFromLayout | None:

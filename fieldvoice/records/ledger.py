@@ -247,6 +247,7 @@ class Tell(StrEnum):
     SURFACE = "surface"  # its name, whether new
     SURFACE_OUT = "surface out"  # its name: all that was called on it is off
     SURFACE_NOT_YET = "surface not yet"  # its name as said
+    ROOMLESS = "roomless"  # a wall that was called in no room; where one of a room is called so too, that one
     WHICH_SURFACE = "which surface"  # its name as said, then the whole names of those that may be meant
     HOUSE = "house"  # its name, the number of its surfaces, its rooms
     HOUSE_GOES_ON = "house goes on"  # the file: nothing of it is otherwise

@@ -215,6 +215,7 @@ class Heed(StrEnum):
     TREAT_AS_LIVE = "treat as live"
     DEVICE = "device"
     ONLY_WHILE_OFF = "only while off"
+    OPENING_BEHIND = "opening behind"
 
 
 @dataclass(frozen=True, slots=True)

@@ -332,12 +332,13 @@ _AT_THE_WALL = "If it is, call it at its wall or ceiling as well: the boards bes
 def _not_in_layout(doubt: Doubt, values: Sequence[Value], ear: InWords) -> Both:
     text, spoken = lead(_call(values), ear)
     there, said = "none here", "none"
+    if doubt.told:  # the edge that it is beside
+        there = f"but the layout has it beside this board, at the {doubt.told[0]} edge. Is it another one?"
+        return f"{text}, {there}", f"{spoken}, but the layout has it beside this board. Another one?"
     if doubt.ways:
         there, said = figures(doubt.ways[0][0], ear.eye), spoken_value(doubt.ways[0][0], ear)
-    return (
-        f"{text}, but the layout has {there}: is that right? {_AT_THE_WALL}",
-        f"{spoken}, but the layout has {said}{_sure(ear)}",
-    )
+    sure = f"is that right? {_AT_THE_WALL}"
+    return f"{text}, but the layout has {there}: {sure}", f"{spoken}, but the layout has {said}{_sure(ear)}"
 
 
 def _small(doubt: Doubt, values: Sequence[Value], ear: InWords) -> Both:

@@ -21,7 +21,7 @@ from fieldvoice.wording.figures import first_large, first_small, joined
 from fieldvoice.wording.forms import Both, Form, InWords, Worded, each, fitting, says
 from fieldvoice.wording.last_check import together
 from fieldvoice.wording.surfaces import WORDED as OF_SURFACES
-from fieldvoice.wording.surfaces import the
+from fieldvoice.wording.surfaces import at_work, the
 from fieldvoice.wording.troubles import sentence
 from fieldvoice.wording.values import (
     figures,
@@ -223,7 +223,7 @@ def _taken_back(values: Sequence[Value], ear: InWords) -> Both:
     keys = {call.key for call in calls if call not in back and call not in asked}
     parts += [_stands_again(call, call.fact, ear) for call in back if call.key not in keys and call.fact is not None]
     texts, words = ([part[at] for part in parts] + _off(rest, form) for at, form in ((0, eye), (1, ear)))
-    return f"Undone on board {board}: {'; '.join(texts)}.", f"Undone: {'; '.join(words)}."
+    return f"Undone on {at_work(board)}: {'; '.join(texts)}.", f"Undone: {'; '.join(words)}."
 
 
 def _off(values: Sequence[Value], form: Form) -> list[str]:

@@ -39,12 +39,12 @@ _FAULTS: dict[Fault, str] = {
     Fault.TOO_MANY_DIGITS: "A number in it has thousands of digits. Check it.",
     Fault.NOT_POSITIVE: "{given} is not a size. Give a length above zero.",
     Fault.NEGATIVE: "{given} is below zero. Measure from the lower left corner, so that nothing is.",
-    Fault.TOO_LARGE: "{given} is over 200 ft. Check the number and the unit.",
+    Fault.TOO_LARGE: "{given} is over 200 ft (60.96 m). Check the number and the unit.",
     Fault.TOO_FINE: "{given} is finer than a tape shows. Give whole 64ths of an inch, or tenths of a millimeter.",
     Fault.NOT_A_COUNT: "{given} is not a whole number from 1 to {allowed}. Write it without quotes.",
     Fault.NOT_ONE_OF: "“{given}” is not known. Use one of: {allowed}.",
     Fault.NOT_A_SHEET: '“{given}” is not a sheet. Write width and length like "48 x 144".',
-    Fault.SHEET_SIZE: "“{given}” can't be a sheet. Give the width first, 12 in or more, then the length.",
+    Fault.SHEET_SIZE: "“{given}” can't be a sheet. Give the width first, {low} or more, then the length.",
     Fault.NOT_MEMBERS: (
         '“{given}” doesn\'t say where the framing is. Write "16 on center from left", for joists '
         '"16 on center along width", or a list of places.'

@@ -229,5 +229,8 @@ _HEED: Mapping[Heed, str] = {
         "person has tested it, and what can't be switched off is a job for the licensed electrician."
     ),
     Heed.DEVICE: "A device sits in {name}: no bit goes in there. Test again before anything touches it.",
+    Heed.OPENING_BEHIND: (
+        "The layout has an opening behind it that nobody called: once the board hangs, cut it out along its framing."
+    ),
     Heed.ONLY_WHILE_OFF: "Only while the circuit at {name} is off.",
 }

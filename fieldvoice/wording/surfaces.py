@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
+from fieldvoice.records.board import Surface
 from fieldvoice.records.ledger import Tell, Value
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Context, Course, Edge, LayoutWish, SurfaceCall, Wish
@@ -19,6 +20,11 @@ from fieldvoice.wording.room import warning_aloud, warning_text
 def the(name: Value, form: Form) -> str:
     """`the north wall`, but `wall 2`."""
     return form.words(name) if str(name)[-1:].isdigit() else f"the {form.words(name)}"
+
+
+def at_work(name: Value) -> str:
+    """A board by its name, a wall or a ceiling by its own."""
+    return f"the {name}" if str(name).endswith(tuple(each.value for each in Surface)) else f"board {name}"
 
 
 def sides(call: SurfaceCall, form: Form) -> str:
@@ -246,6 +252,17 @@ def _not_yet(values: Sequence[Value], form: Form) -> str:
     return f"There is no {form.words(name)} yet. {how}"
 
 
+def _roomless(values: Sequence[Value], form: Form) -> str:
+    name, *whole = values
+    wall = the(name, form)
+    if whole:
+        return (
+            f"{first_large(wall)} was called in no room, and counts beside it. If it is the same one, say undo, then "
+            f"take out {wall}, and call this one again."
+        )
+    return f"{first_large(wall)} was called in no room. To have it in this one, take it out and call it here."
+
+
 def _which_surface(values: Sequence[Value], form: Form) -> str:
     name, *there = map(form.words, values)
     return f"Which {name}: {' or '.join(there)}? Not taken. Say the room first, then the {name}."
@@ -281,7 +298,8 @@ def _cut_outside(values: Sequence[Value], form: Form) -> str:
 
 
 def _framing_wanted(values: Sequence[Value], form: Form) -> str:
-    return f"Where is the framing of {the(values[0], form)}? Say it, as in sixteen on center from the left."
+    near = ", or from the near end" if str(values[0]).endswith(Surface.CEILING.value) else ""
+    return f"Where is the framing of {the(values[0], form)}? Say it, as in sixteen on center from the left{near}."
 
 
 def _joists_assumed(values: Sequence[Value], ear: InWords) -> Both:
@@ -300,6 +318,7 @@ WORDED: Mapping[Tell, Worded] = {
     Tell.SURFACE: each(_surface),
     Tell.SURFACE_WHOLE: each(lambda values, form: f"Nothing is missing on {the(values[0], form)}."),
     Tell.SURFACE_NOT_YET: each(_not_yet),
+    Tell.ROOMLESS: each(_roomless),
     Tell.SURFACE_OUT: each(lambda values, form: f"{_named(values[0], form)} is out, with all that was called on it."),
     Tell.WHICH_SURFACE: each(_which_surface),
     Tell.HOUSE: _house,

@@ -194,17 +194,22 @@ def test_a_slope_is_called_by_the_heights_of_both_ends(house_job: Wall) -> None:
 GABLES = [("60", "60", "90"), ("100", "60", "110"), ("40", "96", "110"), ("96", "110", "60"), ("120", "96", "100")]
 
 
+@pytest.mark.parametrize("lies", ["", '\nlies = "lying"'])
 @pytest.mark.parametrize(("width", "left", "right"), GABLES)
-def test_only_a_piece_of_four_sides_gets_marks(width: str, left: str, right: str) -> None:
-    """Its top slopes as the layout has it, and no height of it is odd; any other has no marks, whatever is called."""
+def test_only_a_piece_of_four_sides_gets_marks(width: str, left: str, right: str, lies: str) -> None:
+    """Its top slopes as the layout has it, and no height of it is odd; any other has no marks, whatever is called, and
+    nothing of it is missing. Where nobody said that sheets lie, all have four sides.
+    """
     job = Wall()
-    takes(job, house_of(JOB + den_wall("gable", width, left, more=f'top_right_height = "{right}"')))
+    takes(job, house_of(JOB + den_wall("gable", width, left, more=f'top_right_height = "{right}"{lies}')))
     plan = job.view.room_plan
     assert plan is not None
     for piece in plan.pieces:
         told = job.types("next board")
         assert ("The top slopes from" in told or "The top is level to" in told) == piece.slopes
         assert ("No marks" in told) != piece.four_sided
+        assert ("isn't four-sided" in job.types("what is missing")) != piece.four_sided
+        assert piece.four_sided or lies
         floor = piece.y if piece.edges[Edge.BOTTOM].neighbor is Neighbor.FLOOR else ZERO
         for side, high in (("left", piece.left_height), ("right", piece.right_height)):
             if high != ZERO:

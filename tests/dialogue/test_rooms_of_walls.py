@@ -136,3 +136,36 @@ def test_behind_the_last_piece_no_board_is_opened_twice() -> None:
     assert list(wall.session.state.boards) == ["1", "2", "3"]
     wall.types("top 40", "next board")
     assert list(wall.session.state.boards) == ["1", "2", "3", "4"]
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_a_wall_called_in_no_room_is_named_where_a_room_comes_later(name: str) -> None:
+    """It keeps its name. Whoever looks for it in the room hears of it, and so does who calls it there again: else it
+    counts twice.
+    """
+    framing, sides = "16 on center from the left", "12 feet by 8 feet"
+    wall = wall_after(f"{name} {sides}", framing, "yes")
+    told = f"The {name} was called in no room."
+    assert told in wall.types("room kitchen")
+    assert told in wall.types(f"go to kitchen {name}")
+    said = wall.types(f"kitchen {name} {sides}")
+    assert f"The {name} was called in no room, and counts beside it." in said
+    wall.types("undo", f"take out the {name}", f"kitchen {name} {sides}", framing, "yes")
+    assert set(sides_of(wall)) == {f"kitchen {name}"}
+    for room, other in (("kitchen", "hall"), ("closet", "linen closet")):
+        apart = wall_after(f"room {room}", f"{name} {sides}", framing, "yes")
+        assert "in no room" not in apart.types(f"room {other}") + apart.types(f"{name} {sides}")
+
+
+@pytest.mark.parametrize("room", ["", "kitchen "])
+def test_what_was_undone_is_told_of_its_wall_and_is_missing(room: str) -> None:
+    """A wall is no board, and one without its sides isn't whole."""
+    wall = wall_after(f"{room}north wall 12 feet by 8 feet")
+    assert wall.types("undo").startswith(f"Undone on the {room}north wall: ")
+    assert f"There is no {room}north wall yet." in wall.types("what is missing")
+
+
+def test_where_the_joists_are_is_asked_with_both_ways_to_count_them() -> None:
+    """Those of a ceiling may be counted from its near end; studs from a side alone."""
+    assert "from the left, or from the near end." in Wall().types("ceiling 12 feet by 8 feet")
+    assert Wall().types("north wall 12 feet by 8 feet").endswith("from the left.")

@@ -7,7 +7,9 @@ import pytest
 from fieldvoice.dialogue import finishing, new_boards, orders
 from fieldvoice.records.facts import Key, Of
 from fieldvoice.records.ledger import Standing, Tell
+from fieldvoice.records.length import Length
 from fieldvoice.records.meaning import Context, Topic
+from fieldvoice.records.plan import Does, Heed
 from tests.dialogue.talk import Wall
 
 WALL = ("north wall 12 foot by 8 foot", "16 on center from the left")
@@ -87,8 +89,54 @@ def test_an_opening_that_the_wall_has_since_is_told(*, settled: bool) -> None:
     assert Tell.OPENINGS_NOW in _tells(wall), wall.said
     wall.types("go to board 1", "done")
     assert {Tell.STEPS, Tell.UNCALLED} <= _tells(wall), wall.said
+    assert _heeded(wall) == [Does.HANG]
     wall.types("window 40 from left 36 up 36 wide 48 high", "yes", "done")
     assert Tell.UNCALLED not in _tells(wall), wall.said
+    assert not _heeded(wall)
+
+
+def _heeded(wall: Wall) -> list[Does]:
+    """The steps beside which it stands that an opening is behind."""
+    assert wall.view.plan is not None
+    return [step.does for step in wall.view.plan.steps if step.heed is Heed.OPENING_BEHIND]
+
+
+@pytest.mark.parametrize(("piece", "called"), [(2, "54 from left"), (3, "54 from right")])
+@pytest.mark.parametrize("high", [82, 60])
+def test_a_door_that_a_board_ends_at_is_told_as_beside_it(piece: int, called: str, high: int) -> None:
+    """Called on the board whose edge is its jamb it is asked about as that one; another place is another door."""
+    door = f"door {{}}, 36 wide, {high} high"
+    wall = Wall()
+    wall.types(*WALL, door.format("54 from left"), "yes", *["next board"] * piece, "top 53 7/8", "bottom 53 7/8")
+    wall.types("left 48", "right 48")
+    wall.types(door.format(called))
+    said = wall.types("on the floor")
+    assert f"it beside this board, at the {'right' if piece == 2 else 'left'} edge. Is it another one?" in said
+    wall.types("no", "done", "yes", "done")
+    assert wall.view.plan is not None
+    assert not wall.view.plan.openings
+    wall.types(door.format(called.replace("54", "20")))
+    assert "beside this board" not in wall.types("on the floor")
+
+
+UP_ON_IT = [("window 40 from left 60 up 36 wide 24 high", True), ("single gang center 20 from left 60 up", True)]
+UP_ON_IT += [("single gang center 20 from left 16 up", False), ("window 40 from left 10 up 36 wide 24 high", False)]
+
+
+@pytest.mark.parametrize(("said", "there"), UP_ON_IT)
+def test_on_an_upper_course_what_is_called_from_the_floor_is_counted_from_there(said: str, *, there: bool) -> None:
+    """Nobody is asked whether it is on the board where it is; nor is a plan made where it isn't."""
+    wall = Wall()
+    window = said if said.startswith("window") else None
+    wall.types(*WALL, *([window, "yes"] if window else []), "next board", "top 143 7/8", "bottom 143 7/8")
+    wall.types("left 47 1/2", "right 47 1/2")
+    answer = wall.types(said)
+    assert ("on this board" in answer or "has none here" in answer) == (not there), answer
+    if there:
+        wall.types("yes", "done", "yes")
+        assert wall.view.plan is not None
+        ((low, high),) = [(one.top, one.bottom) for one in wall.view.plan.openings]
+        assert Length(0) < low < high < Length(48)
 
 
 def test_what_was_said_of_one_piece_holds_for_the_next() -> None:

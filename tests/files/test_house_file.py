@@ -224,3 +224,11 @@ def test_any_value_in_any_place_makes_a_house_or_faults(old: str, value: object)
     """A value of the wrong kind anywhere is a fault, never a crash."""
     read = read_house(KITCHEN.replace(old, _toml(value), 1))
     assert isinstance(read, House) or all(file_fault_text(fault) for fault in read)
+
+
+@pytest.mark.parametrize(("unit", "sheet", "least"), [("in", "8 x 96", "12 in"), ("mm", "200 x 2400", "300 mm")])
+def test_how_narrow_a_sheet_may_be_is_told_in_the_unit_of_the_job(unit: str, sheet: str, least: str) -> None:
+    """A job in millimeters hears no inches."""
+    found = faults(f'[job]\nunit = "{unit}"\nsheets = ["{sheet}"]\n')
+    told = [file_fault_text(one) for one in found if one.fault is Fault.SHEET_SIZE]
+    assert told == [f"job, sheets: “{sheet}” can't be a sheet. Give the width first, {least} or more, then the length."]
