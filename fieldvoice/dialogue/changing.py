@@ -13,7 +13,7 @@ from fieldvoice.dialogue.reducer import last_change
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.records.facts import Said, key_of
 from fieldvoice.records.ledger import Standing, Tell
-from fieldvoice.records.meaning import Box, Incomplete, Opening, Reading
+from fieldvoice.records.meaning import Box, Incomplete, Opening, OpeningKind, Reading
 
 Thing = TypeVar("Thing", bound=Said)
 
@@ -21,6 +21,8 @@ Thing = TypeVar("Thing", bound=Said)
 def change(turn: Turn, new: Reading | Box | Opening | Incomplete) -> Turn:
     """A value changed by its place or name; without one, the value last spoken of."""
     turn = set_aside(turn)
+    if _is_one_of_several(turn, new):
+        return words_kept(turn).refuse(Tell.WHICH_VALUE)
     old = replaced(turn, new)
     if old is not None:
         return mend(turn, old, new)
@@ -38,6 +40,14 @@ def change(turn: Turn, new: Reading | Box | Opening | Incomplete) -> Turn:
             return words_kept(turn).refuse(Tell.WHICH_VALUE)
         fact = replace(fact, dimension=last.dimension, at=last.at)
     return propose(turn, (fact,), corrects=True)
+
+
+def _is_one_of_several(turn: Turn, new: Said) -> bool:
+    """Whether an opening is named by its kind alone where several of that kind are."""
+    if not isinstance(new, Incomplete) or new.name or not isinstance(new.kind, OpeningKind):
+        return False
+    known = turn.state.known(turn.state.board, doubtful=True).values()
+    return sum(isinstance(one.fact, Opening) and one.fact.kind is new.kind for one in known) > 1
 
 
 def meant(turn: Turn, new: Thing) -> Thing:

@@ -7,7 +7,16 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import replace
 
-from fieldvoice.dialogue.amending import amended, could_be, is_bare, same_name, together, with_figure, with_full_name
+from fieldvoice.dialogue.amending import (
+    amended,
+    could_be,
+    is_bare,
+    of_one,
+    same_name,
+    together,
+    with_figure,
+    with_full_name,
+)
 from fieldvoice.dialogue.naming import box_name, free_name
 from fieldvoice.dialogue.plausibility import spoken
 from fieldvoice.dialogue.prompting import NoPlace, order_of, settled
@@ -22,10 +31,12 @@ from fieldvoice.records.meaning import (
     Context,
     Diagonal,
     Dimension,
+    Edge,
     Incomplete,
     Opening,
     OpeningKind,
     Place,
+    Point,
     Reading,
     Topic,
 )
@@ -156,10 +167,19 @@ def _already_there(fact: Said, known: dict[Key, Call]) -> Said | None:
     if isinstance(fact, Box | Opening) and not fact.name:
         things = (one.fact for one in known.values() if isinstance(one.fact, Box | Opening))
         return next((one for one in things if replace(one, name="") == fact), None)
+    if _is_sill(fact):
+        fact = of_one(fact, (one.fact for one in known.values()))
     if isinstance(fact, Incomplete) and fact.name:
         call = known.get(key_of(with_full_name(fact)))
         return amended(call.fact, fact) if call is not None and isinstance(call.fact, Box | Opening) else None
     return None
+
+
+def _is_sill(fact: Said) -> bool:
+    """Whether it is how high a window begins and nothing else: of the only window there is, a new one without it."""
+    heights = fact.distances if isinstance(fact, Incomplete) and fact.kind is OpeningKind.WINDOW else ()
+    alone = [each for each in heights if each.start is Edge.BOTTOM and each.point is Point.NEAR]
+    return len(alone) == len(heights) == 1 and fact == Incomplete(OpeningKind.WINDOW, heights)
 
 
 def _begun_before(turn: Turn, fact: Said) -> Said | None:

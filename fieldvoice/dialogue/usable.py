@@ -117,13 +117,13 @@ def _same_wall(turn: Turn, same: SameSurface) -> SurfaceCall | None:
 
 def _same(turn: Turn, same: SameAgain) -> Reading | None:
     """The value of the place that was named, else the one that was called last on this board: a width for a width, a
-    height for a height.
+    height for a height, and for a middle whichever that was.
     """
     called = [call.fact for call in turn.state.on(turn.state.board) if call.waits or call.in_force]
     readings = [fact for fact in called if isinstance(fact, Reading) and same.like in {None, fact.at}]
-    if not readings or readings[-1].dimension is not same.dimension:
+    if not readings or same.dimension not in {None, readings[-1].dimension}:
         return None
-    return Reading(readings[-1].value, same.dimension, same.at, readings[-1].qualifier)
+    return replace(readings[-1], at=same.at)
 
 
 _Base = dict[int, Reading]

@@ -160,7 +160,7 @@ class Language:
         if why is not None:
             return Utterance(Status.REFUSED, words, why=why)
         found = self._with_its_units(words, heard)
-        return self._denied(words, heard) or found if not makes_sense(found) else found
+        return self._denied(words, heard) or found if is_lost(found) else found
 
     def _with_its_units(self, words: str, heard: Sequence[Token]) -> Utterance:
         """What is meant where one unit may be that of several numbers; asked where it may be that of one alone."""

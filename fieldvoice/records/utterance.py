@@ -108,6 +108,7 @@ class Ask(StrEnum):
     START_OVER = "start over"
     HOW_FAR_BACK = "how far back"
     OTHER_SIDE = "other side"
+    WRONG_BOARD = "wrong board"
     UNSAID_FEET = "unsaid feet"  # the feet, int, and the inches, Length
 
 

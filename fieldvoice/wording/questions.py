@@ -62,6 +62,7 @@ _SENTENCES = {
     Ask.START_OVER: "Say undo for each call that goes, or next board to leave this one as it is.",
     Ask.HOW_FAR_BACK: "Back a step or back a call? Say previous step, or undo.",
     Ask.OTHER_SIDE: "The other side of what? Say it again with its side.",
+    Ask.WRONG_BOARD: "Nothing was moved. Say undo for each call that goes, go to the right one, then call it there.",
     Ask.TURNED_BOX: "A box on its side? Say where its four sides are, as in left 12 to 16, down 40 to 42.",
     Ask.NO_NEIGHBOR: "Is none there, or was that a no? Say what stands there, or that it is open.",
     Ask.UNSAID_FEET: "Is that {0} feet {1}? Say it with its feet.",

@@ -8,7 +8,7 @@ from tests.dialogue.talk import wall_after
 
 BOX = "outlet center 14 from left 16 up"
 WINDOW = "window 10 from left 36 up 30 by 40"
-NOES = ("no, {}", "no / {}", "wrong, {}")
+NOES = ("no, {}", "no / {}", "nope, {}")
 """A no with the part, in one breath or two."""
 
 EDGES = {
@@ -65,3 +65,47 @@ def test_a_kind_or_a_point_right_behind_a_box_is_its_own(part: str, value: str, 
         assert later.session.state.not_taken("1")
     other = wall_after(BOX, f"P:{way}{part}")
     assert other.value("box 1") == "single gang, center 14 from left, center 16 from bottom"
+
+
+WINDOWS = {
+    "make the window 20 wide": SIDES["20 wide"],
+    "change the window to 20 wide": SIDES["20 wide"],
+    "the window is 20 wide not 30": SIDES["20 wide"],
+    "the window is really 38 high": SIDES["38 high"],
+    "set the window to 20 by 40": SIDES["20 wide"],
+    "move the window to 12 from left": "window, 30 wide by 40 high, near side 12 from left, near side 36 from bottom",
+    "the window is 32 off the floor": "window, 30 wide by 40 high, near side 10 from left, near side 32 from bottom",
+    "sill is 32 up": "window, 30 wide by 40 high, near side 10 from left, near side 32 from bottom",
+}
+"""What changes the only window, by its kind and what is otherwise."""
+
+
+@pytest.mark.parametrize("line", WINDOWS)
+@pytest.mark.parametrize("between", [(), ("yes",), ("top 46 7/8", "yes")])
+def test_the_only_window_is_changed_by_what_is_otherwise(line: str, between: tuple[str, ...]) -> None:
+    """The rest of it stays as it was; of two it is asked which, and neither is changed."""
+    wall = wall_after(WINDOW, *between, line)
+    if wall.asks:
+        wall.types("yes")  # whether it is this one that is meant
+    assert wall.value("window 1") == WINDOWS[line]
+    assert wall.line("window 2") is None
+    two = wall_after(WINDOW, "window 60 from left 36 up 30 by 40", *between, line)
+    before = wall_after(WINDOW, "window 60 from left 36 up 30 by 40", *between)
+    assert [two.value(f"window {each}") for each in (1, 2)] == [before.value(f"window {each}") for each in (1, 2)]
+    assert two.asks or two.refuses
+
+
+@pytest.mark.parametrize("line", ["wrong board", "that's the wrong wall", "that was for board two", "wrong sheet"])
+def test_a_wrong_board_changes_no_edge(line: str) -> None:
+    """It says where the speaker is, and not what stands at an edge."""
+    wall = wall_after("left wall", line)
+    assert wall.settings["left edge"] == "wall"
+    assert "Nothing was moved" in " ".join(say.text for say in wall.said)
+
+
+@pytest.mark.parametrize("last", ["top 46 7/8", "left 95 1/4"])
+def test_a_middle_that_is_the_same_is_of_what_was_called_last(last: str) -> None:
+    """A width behind a width, a height behind a height."""
+    wall = wall_after(last, "middle same")
+    kind = "width" if last.startswith("top") else "height"
+    assert wall.value(f"{kind}, middle") == last.split(maxsplit=1)[1]

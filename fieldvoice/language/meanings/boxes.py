@@ -381,8 +381,8 @@ def opening_there(name: str, called: ThingCall) -> Incomplete | Several:
 def _part_of(
     name: str, distances: tuple[Distance, ...] = (), width: Length | None = None, height: Length | None = None
 ) -> Incomplete:
-    """What is called anew of an opening that is named."""
-    return Incomplete(OpeningKind(name.split()[0]), distances, width, height, name=name)
+    """What is called anew of an opening that is named, or of the only one of its kind."""
+    return Incomplete(OpeningKind(name.split()[0]), distances, width, height, name=name if " " in name else "")
 
 
 ACTIONS: Mapping[str, Callable[..., Any]] = {
@@ -402,8 +402,8 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "opening_named": lambda name: f"opening {name}",
     "only_window": lambda: "window",
     "only_door": lambda: "door",
-    "opening_wide": lambda name, width: _part_of(name, width=Length(width)),
-    "opening_high": lambda name, height: _part_of(name, height=Length(height)),
+    "opening_wide": lambda name, width, *_not_so: _part_of(name, width=Length(width)),
+    "opening_high": lambda name, height, *_not_so: _part_of(name, height=Length(height)),
     "opening_sized": lambda name, size: _part_of(name, width=size.width, height=size.height),
     "opening_there": opening_there,
     "opening_placed": lambda name, called: _part_of(name, called.distances),

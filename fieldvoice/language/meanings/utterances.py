@@ -374,6 +374,7 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "start_over": lambda: Question(Ask.START_OVER),
     "how_far_back": lambda *_: Question(Ask.HOW_FAR_BACK),
     "other_side": lambda: Question(Ask.OTHER_SIDE),
+    "wrong_board": lambda *_: Question(Ask.WRONG_BOARD),
     "not_then": not_then,
     "not_so_far": lambda right, wrong: (
         (Answer(yes=False), Part(right)) if right.value.inches != wrong else WHAT_IS_CORRECTED
