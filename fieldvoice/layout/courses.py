@@ -230,10 +230,16 @@ def _columns(frame: Frame, widths: tuple[int, ...], steps: Steps, joints: Sequen
         if _clear(frame, member, steps) and all(abs(member - joint) >= steps.layer_shift for joint in joints)
     ]
     full = _full_columns(frame.depth, widths, allowed)
+    full = [path for path in full if not _narrow(path, frame.depth, steps)] or full
     if full:
         return tuple(_way(path, frame.depth, widths) for path in full)
-    path = _fewest_columns(frame.depth, widths, allowed)
+    path = _fewest_columns(frame.depth, widths, allowed, steps.least_strip)
     return (_way(path, frame.depth, widths),) if path else ()
+
+
+def _narrow(joints: tuple[int, ...], depth: int, steps: Steps) -> bool:
+    """Whether the first or the last column is a strip."""
+    return bool(joints) and min(joints[0], depth - joints[-1]) < steps.least_strip
 
 
 def _clear(frame: Frame, member: int, steps: Steps) -> bool:
@@ -268,16 +274,16 @@ def _needless(joints: tuple[int, ...], depth: int, widths: tuple[int, ...]) -> b
     return depth - before <= widths[0]
 
 
-def _fewest_columns(depth: int, widths: tuple[int, ...], allowed: Sequence[int]) -> tuple[int, ...] | None:
-    """Joints with the fewest cut edges in them, then the fewest columns."""
+def _fewest_columns(depth: int, widths: tuple[int, ...], allowed: Sequence[int], strip: int) -> tuple[int, ...] | None:
+    """Joints with the fewest columns that are strips, then the fewest cut edges in them, then the fewest columns."""
     places = sorted({*allowed, depth})
     middle = frozenset(widths)
 
     @cache
-    def rest(at: int) -> tuple[int, int, tuple[int, ...]] | None:
+    def rest(at: int) -> tuple[int, int, int, tuple[int, ...]] | None:
         if at == depth:
-            return (0, 0, ())
-        best: tuple[int, int, tuple[int, ...]] | None = None
+            return (0, 0, 0, ())
+        best: tuple[int, int, int, tuple[int, ...]] | None = None
         for place in places:
             if not at < place <= at + widths[0]:
                 continue
@@ -285,12 +291,13 @@ def _fewest_columns(depth: int, widths: tuple[int, ...], allowed: Sequence[int])
             if after is None:
                 continue
             cut = int(at > 0 and place < depth and place - at not in middle)
-            found = (after[0] + cut, after[1] + 1, (place, *after[2]) if place < depth else ())
+            joints = (place, *after[3]) if place < depth else ()
+            found = (after[0] + int(place - at < strip), after[1] + cut, after[2] + 1, joints)
             best = found if best is None else min(best, found)
         return best
 
     found = rest(0)
-    return None if found is None else found[2]
+    return None if found is None else found[3]
 
 
 def _two_apart(frame: Frame, widths: tuple[int, ...], steps: Steps) -> tuple[Way, Way] | None:

@@ -12,7 +12,7 @@ from fractions import Fraction
 from fieldvoice.records.board import Lies, Sheet
 from fieldvoice.records.length import ZERO, Length, Unit
 from fieldvoice.records.meaning import Course, Edge, Neighbor, SurfaceCall
-from fieldvoice.records.room import House, RoomSurface, SurfaceName
+from fieldvoice.records.room import House, RoomSurface, SurfaceName, name_of
 
 
 @dataclass(frozen=True, slots=True, order=True)
@@ -292,6 +292,10 @@ class RoomPlan:
     def joints(self) -> tuple[Joint, ...]:
         """Every joint between two boards."""
         return tuple(joint for surface in self.surfaces for joint in surface.joints)
+
+    def warned(self, surface: SurfacePlan) -> tuple[RoomWarning, ...]:
+        """The warnings about one of its surfaces."""
+        return tuple(one for one in self.warnings if one.surface == name_of(surface.surface))
 
     @property
     def proved(self) -> bool:

@@ -4,14 +4,20 @@ from __future__ import annotations
 
 import json
 import random
+from datetime import UTC, datetime
 from fractions import Fraction
 
 import pytest
 
 from fieldvoice.layout.planning import plan
-from fieldvoice.output.documents.rooms import room_document, room_list
+from fieldvoice.output.documents.rooms import room_document, room_list, surfaces_list
+from fieldvoice.output.drawing.wall import wall_picture
+from fieldvoice.output.paper.blocks import Made, Paper
+from fieldvoice.output.paper.lists import surface_pages
+from fieldvoice.output.room_work import room_work
 from fieldvoice.records.board import Lies
 from fieldvoice.records.laying import HangThem
+from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.room_plan import RoomPlan, RoomWarningCode
 from tests.layout.check import problems
 from tests.layout.houses import house_of, plan_at_once
@@ -108,3 +114,32 @@ def test_what_hangs_under_a_slope_stays(seed: int) -> None:
     places = {(piece.name, piece.x, piece.y, piece.width, piece.height) for piece in made.pieces if piece.name in hung}
     assert places <= {(piece.name, piece.x, piece.y, piece.width, piece.height) for piece in rest.pieces}
     assert odd_shaped(rest) == odd_shaped(made)
+
+
+@pytest.mark.parametrize("ends", [("60", "110"), ("110", "60"), ("96 1/2", "121 3/8")])
+def test_both_ends_and_what_to_heed_stand_on_paper(ends: tuple[str, str]) -> None:
+    """How high each end is on the drawing, and on page and list how a board that isn't four-sided is cut."""
+    text = JOB + wall("gable", "100", ends[0], more=f'top_right_height = "{ends[1]}"\nlies = "lying"')
+    made = plan_at_once(house_of(text))
+    drawn = [label.text for label in wall_picture(made.surfaces[0], Unit.INCH, 200, 150).labels]
+    assert set(ends) <= set(drawn)
+    paper = Made(datetime(2026, 5, 4, tzinfo=UTC), None, None, "0")
+    labels = [label.text for page in surface_pages(made, room_work(made), Paper.LETTER, paper) for label in page.labels]
+    for told in (" ".join(labels), surfaces_list(made)):
+        assert ("snap a line between them" in told) == (odd_shaped(made) > 0)
+
+
+@pytest.mark.parametrize("seed", range(20))
+def test_no_column_of_standing_sheets_is_a_strip_where_it_can_be_wider(seed: int) -> None:
+    """Level or sloped, with studs anywhere: a first or a last column is narrower than 6 in only where no joints on the
+    framing, sheets apart, leave more at both ends.
+    """
+    draw = random.Random(seed)
+    wide, on_center = draw.randrange(49, 200), draw.choice((12, 16, 24))
+    more = 'lies = "standing"' + draw.choice(("", '\ntop_right_height = "88"'))
+    text = (JOB + wall("north", str(wide), "96", more=more)).replace("16 on", f"{on_center} on")
+    ends = sorted((piece.x, piece.right) for piece in plan_at_once(house_of(text)).pieces)
+    narrowest = min(right - left for left, right in ends)
+    firsts = (first for first in range(on_center, wide, on_center) if first <= 48)
+    wider = [first for first in firsts if first >= 6 and (last := (wide - first) % 48 or 48) >= 6 and last <= 48]
+    assert narrowest >= Length(6) or not wider

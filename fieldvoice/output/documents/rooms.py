@@ -199,7 +199,12 @@ def sheets_lines(plan: RoomPlan) -> Iterator[str]:
 
 def surfaces_list(plan: RoomPlan) -> str:
     """Every surface with its boards in the order of hanging."""
-    return "\n".join(line for surface in plan.surfaces for line in (*_surface_lines(surface, plan.unit), ""))
+    lines: list[str] = []
+    for surface in plan.surfaces:
+        lines += _surface_lines(surface, plan.unit)
+        lines += [f"! {warning_text(one, plan.unit)}" for one in plan.warned(surface)]
+        lines.append("")
+    return "\n".join(lines)
 
 
 def _room_lines(plan: RoomPlan) -> Iterator[str]:

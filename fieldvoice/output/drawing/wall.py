@@ -110,10 +110,12 @@ class _WallDrawing:
         self._caption = text_lines(f"{title}. {wording.wall_caption(unit)}", letter, paper.right)
         wide, high = self._surface.width, self._surface.highest
         self._across = (*sorted({piece.x for piece in self._pieces if piece.x > ZERO}), wide)
-        self._up = (*sorted({piece.y for piece in self._pieces if piece.y > ZERO}), high)
+        left, right = (self._surface.top_at(x) for x in (ZERO, wide))
+        self._up = tuple(sorted({left, *(piece.y for piece in self._pieces if piece.y > ZERO)}))
+        self._right_end = right if right != left else None
         margins = {
             Edge.TOP: 0.6 * letter,
-            Edge.RIGHT: 0.6 * letter,
+            Edge.RIGHT: letter * (0.6 if self._right_end is None else 1.3 + FAR),
             Edge.BOTTOM: letter * (1.3 + PITCH * len(self._across) + LEGEND_LINE * len(self._caption)),
             Edge.LEFT: letter * (1.3 + PITCH * len(self._up)),
         }
@@ -196,7 +198,7 @@ class _WallDrawing:
                 yield Stroke(ends, MEDIUM * self._letter, (0.5 * self._letter, 0.4 * self._letter))
 
     def _figures(self) -> Iterator[Mark]:
-        """From the lower left corner: where each piece begins, and the whole."""
+        """From the lower left corner: where each piece begins, and the whole; under a slope both ends."""
         corner = self._at(ZERO, ZERO)
         for number, x in enumerate(self._across):
             place = self._at(x, ZERO)
@@ -209,6 +211,13 @@ class _WallDrawing:
             at = corner[0] - self._letter * (NEAR + PITCH * number)
             line = DimensionLine.upright(corner[1], place[1], at, y.text(self._unit))
             yield from extension(line, corner, place, self._letter)
+            yield from drawn(line, self._letter, self._room)
+
+        if self._right_end is not None:
+            foot, place = (self._at(self._surface.width, y) for y in (ZERO, self._right_end))
+            at = foot[0] + self._letter * FAR
+            line = DimensionLine.upright(foot[1], place[1], at, self._right_end.text(self._unit))
+            yield from extension(line, foot, place, self._letter)
             yield from drawn(line, self._letter, self._room)
 
     def _names(self) -> Iterator[Mark]:

@@ -37,7 +37,7 @@ from fieldvoice.wording import steps as steps_wording
 from fieldvoice.wording.fastening import FASTENERS_DRAWN, LOCAL_CODE, common_doubts, rule_lines
 from fieldvoice.wording.forms import Form
 from fieldvoice.wording.paper import board_title
-from fieldvoice.wording.room import butt_joint, cut_from_text, piece_of, piece_text
+from fieldvoice.wording.room import butt_joint, cut_from_text, piece_of, piece_text, warning_text
 from fieldvoice.wording.takeoff import PHASES, amount_line, rule_line, task_text
 
 DRAWN = 52.0
@@ -254,6 +254,9 @@ def _listed(plan: RoomPlan, work: RoomWork, surface: SurfacePlan, layer: int, wi
     yield joined([heading(wording.HANGING_ORDER, width), *rows[:1]])
     yield from rows[1:]
     yield paragraph(f"{name_of(surface.surface)}: {butt_joint(surface.butt_feet, unit)}.", width)
+    warned = [paragraph(warning_text(one, unit), width) for one in plan.warned(surface)]
+    if warned:
+        yield joined([heading(wording.NOTES, width), *warned])
     rules = rule_lines(fastened[0], Form(unit)) if fastened else [work.unknown] if work.unknown else []
     lines = [paragraph(line, width, letter=SMALL, after=0.2) for line in (*rules, *common, LOCAL_CODE)]
     yield joined([heading(wording.FASTENING, width), *lines])
