@@ -25,7 +25,7 @@ from fieldvoice.records.facts import Fact
 from fieldvoice.records.hearing import Source
 from fieldvoice.records.ledger import ENOUGH, AnsweredBy, Call, Concern, Doubt, Notice, Standing, Tell
 from fieldvoice.records.length import Length, Unit
-from fieldvoice.records.meaning import Box, Circuit, Context, Diagonal, Incomplete, Opening, Plumb, Reading, Topic
+from fieldvoice.records.meaning import Box, Circuit, Context, Diagonal, Incomplete, Opening, Plumb, Reading, Slot, Topic
 from fieldvoice.records.orders import Answer, Correction
 from fieldvoice.records.plan import Method, Tool, Where
 from fieldvoice.records.utterance import Status, Utterance
@@ -552,7 +552,7 @@ def _sounds(note: Notice, call: Call, *places: str) -> None:
 
 def _same(said: object, kept: object) -> bool:
     if isinstance(said, Reading) and isinstance(kept, Incomplete | Box | Opening):
-        return said.at is None and said.value in _figures(kept)
+        return said.at is not Slot.MIDDLE and said.value in _figures(kept)  # "top 14 1/4": so far from the top
     if isinstance(said, Reading) and isinstance(kept, Reading):
         return said.value == kept.value or (said.value.inches < 1 and kept.value.inches % 1 == said.value.inches)
     if isinstance(said, Reading) and isinstance(kept, Context | Plumb | Diagonal):
