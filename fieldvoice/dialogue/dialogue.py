@@ -28,6 +28,7 @@ from fieldvoice.dialogue.objections import (
     no_sides,
     object_to_last,
     object_to_place,
+    surface_at_hand,
     unclear_no,
 )
 from fieldvoice.dialogue.orders import ORDERS, answer_order, carry_out, cautions_read, deny_order, resume, unsure_order
@@ -154,6 +155,8 @@ def _objecting(turn: Turn) -> Turn:
     utterance = turn.judged.utterance
     if not utterance.objects or (utterance.status is Status.UNDERSTOOD and not turn.state.holding):
         return turn
+    if utterance.sides is not None and surface_at_hand(turn):
+        return turn  # it is about these
     if isinstance(utterance.begun, tuple) and turn.asked is None and not turn.state.holding:
         return object_to_place(turn, *utterance.begun)
     return object_to_last(turn, quiet=True)

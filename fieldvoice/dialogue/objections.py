@@ -181,15 +181,29 @@ def no_part(turn: Turn, parts: tuple[Part, ...]) -> Turn | None:
 
 def no_sides(turn: Turn, sides: tuple[Length, Length]) -> Turn | None:
     """Two sides with a no, or after one: those of the one thing that was objected to; without one, where no sheet has
-    them, those of an opening that was just read back. None where that hasn't two.
+    them, those of an opening that was just read back, or of the wall at hand. None where that hasn't two.
     """
     objects = turn.judged.utterance.objects
     told = (turn.asked_of or turn.state.waiting(turn.who)) if objects else denied(turn) or _opening_just_called(turn)
+    if not any(with_sides(one.fact, sides) for one in told):
+        told = surface_at_hand(turn)
     asks_of_all = turn.asked is not None and turn.asked.call is None
     new = with_sides(told[0].fact, sides) if len(told) == 1 and not asks_of_all else None
     if new is None:
         return None
-    return mend(turn, told[0], new) if objects else propose(turn, (new,), corrects=True, beside=True)
+    if objects and told[0].waits:
+        return mend(turn, told[0], new)
+    corrects = objects or not isinstance(
+        new, SurfaceCall
+    )  # a wall that is called otherwise without a no is asked about
+    return propose(turn, (new,), corrects=corrects, beside=True)
+
+
+def surface_at_hand(turn: Turn) -> tuple[Call, ...]:
+    """The wall or ceiling at hand, where nothing is open and what was said may be no sheet alone."""
+    known = turn.state.known(turn.state.board).values()
+    calls = tuple(one for one in known if isinstance(one.fact, SurfaceCall))
+    return calls if turn.asked is None and turn.judged.utterance.status is Status.UNCLEAR else ()
 
 
 def _opening_just_called(turn: Turn) -> tuple[Call, ...]:

@@ -215,6 +215,8 @@ def _next_board(turn: Turn, _: str | None) -> Turn:
     turn = lay_out(turn)
     if turn.asks or lacks_framing(turn.state, turn.state.board):
         return turn
+    if _waits_to_be_laid_out(turn):
+        return done(turn)  # the board would be none of its pieces
     turn = lay_out_rest(_left(turn))
     if turn.asks:
         return turn
@@ -227,6 +229,13 @@ def _next_board(turn: Turn, _: str | None) -> Turn:
         return turn
     numbers = [int(name) for name in turn.state.boards if name.isdigit()]
     return _as_usual(open_board(turn, str(max(numbers, default=0) + 1)))
+
+
+def _waits_to_be_laid_out(turn: Turn) -> bool:
+    """Whether the wall or ceiling at hand isn't laid out, since something called of it isn't taken yet."""
+    name = turn.state.board
+    here = name in turn.state.surfaces and standing_plan(turn.state) is None
+    return here and bool(open_items(turn.state, name, turn.at, turn.rooms))
 
 
 def _is_spare(state: State) -> bool:

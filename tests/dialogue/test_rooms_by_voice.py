@@ -547,3 +547,33 @@ def test_sides_behind_another_call_are_not_those_of_a_wall_named_before_it(betwe
     """Only what comes right behind the name answers it."""
     wall = wall_after("north wall", between, "148 by 96")
     assert "north wall" not in wall.session.state.surfaces
+
+
+@pytest.mark.parametrize(
+    "back", [(), ("next board", "go to the north wall"), ("next board", "top 143 7/8", "north wall")]
+)
+@pytest.mark.parametrize("line", ["no 12 foot 2 by 8 foot", "no, 146 by 96", "12 foot 2 by 8 foot", "146 by 96"])
+def test_two_sides_at_a_wall_are_the_walls(line: str, back: tuple[str, ...]) -> None:
+    """With a no or without, right behind its framing or once it is gone back to: no sheet is called so."""
+    wall = wall_after("north wall 12 foot by 8 foot", "16 on center", *back, line)
+    wall.types("yes")
+    assert wall.value("north wall") == "146 by 96 in"
+    assert "sheet" not in wall.settings
+    assert wall.settings["spacing"].startswith("16 in on center")
+
+
+@pytest.mark.parametrize("line", ["4 by 12", "four by twelve", "48 by 120 sheets", "4x10"])
+def test_a_sheet_at_a_wall_is_a_sheet(line: str) -> None:
+    """What boards are sold as is no wall."""
+    wall = wall_after("north wall 12 foot by 8 foot", "16 on center", line)
+    assert wall.value("north wall") == "144 by 96 in"
+    assert "sheet" in wall.settings
+
+
+def test_no_board_is_opened_beside_a_wall_that_waits_to_be_laid_out() -> None:
+    """It would be none of its pieces: what is open is told, and the first piece is board 1 once that is said yes to."""
+    wall = wall_after("north wall 12 foot by 8 foot", "16 on center", "P:next board")
+    assert wall.session.state.boards == ("1",)
+    assert "Spacing" in " ".join(say.text for say in wall.said)
+    wall.types("yes")
+    assert "Board 1, piece 1" in wall.types("next board", who="partner")
