@@ -279,6 +279,7 @@ SAYS_NOT_TAKEN = {
     Tell.BOXES_THERE,
     Tell.WIDTHS_THERE,
     Tell.SAY_BOARD,
+    Tell.SAME_AS_WHAT,
 }
 """One of these, or a question, tells that something was called and isn't taken."""
 
@@ -629,7 +630,7 @@ def _drafts(before: State, after: State, meant: Utterance, who: str, wall: Wall)
         assert all(setting.known is not Known.UNKNOWN for setting in edges)
         spoken = [call for call in after.on(name) if call.in_force and call.hearings < 2 and name not in after.surfaces]
         assert all(isinstance(call.fact, Context) for call in spoken), "a plan is final that was heard once"
-    if after.board != before.board and after.board not in before.boards:
+    if after.board != before.board and after.board not in {*before.boards, *before.surfaces}:
         carried = {call.number for call in after.on(name) if call.carried}
         told = {value.number for notice in after.said for value in notice.values if isinstance(value, Call)}
         silent = {number for number in carried - told if after.calls[number].fact != Context(Topic.UNIT, "in")}
