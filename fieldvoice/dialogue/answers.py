@@ -426,6 +426,7 @@ def take_way(turn: Turn, doubt: Doubt, way: tuple[Fact, ...]) -> Turn:
             standing=Standing.READ_BACK,
             hearings=old.hearings + 1,
             replaces=old.replaces if old.fact is None else old.number,
+            like=next(iter(doubt.calls), old.like),
         )
         for index, fact in enumerate(way)
     )

@@ -40,7 +40,7 @@ from fieldvoice.dialogue.rivals import as_wholes
 from fieldvoice.dialogue.rooms import Judged, Rooms
 from fieldvoice.dialogue.state import State, are_one_figure, is_whole
 from fieldvoice.dialogue.surfaces import belongs, lay_out
-from fieldvoice.dialogue.taking_back import calmed
+from fieldvoice.dialogue.taking_back import calmed, told_otherwise
 from fieldvoice.dialogue.taking_up import by_what_stands, taken_up, went_on
 from fieldvoice.dialogue.ticking import tick, ticks_gone
 from fieldvoice.dialogue.turn import Turn
@@ -127,7 +127,7 @@ def _at_screen(state: State, words: str, who: str, at: datetime, rooms: Rooms) -
 
 def _outcome(before: State, turn: Turn, then: Callable[[Turn], Turn] = lambda turn: turn) -> Outcome:
     turn = turn if turn.asks else calmed(turn, before.doubts)
-    turn = ticks_gone(before, _told_by_nothing(before, turn))
+    turn = ticks_gone(before, told_otherwise(_told_by_nothing(before, turn), before))
     turn = say_together(in_step(lay_out(say_source(say_defaults(turn)))))
     settled = any(notice.tell is Tell.STEPS for notice in turn.notices)
     turn = registered(turn) if settled or turn.state.board in turn.state.cut else turn

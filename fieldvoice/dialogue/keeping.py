@@ -9,9 +9,9 @@ from fieldvoice.dialogue.events import NotTaken, TakenBack
 from fieldvoice.dialogue.plausibility import spoken
 from fieldvoice.dialogue.state import Open, State, are_one_figure
 from fieldvoice.dialogue.turn import Turn
-from fieldvoice.records.facts import Said
+from fieldvoice.records.facts import Said, key_of
 from fieldvoice.records.ledger import Call, Standing, Tell
-from fieldvoice.records.meaning import Context, Danger, DeadAndTested, Topic
+from fieldvoice.records.meaning import Box, Context, Danger, DeadAndTested, Reading, Topic
 from fieldvoice.records.orders import Answer, Command
 from fieldvoice.records.utterance import Status, Utterance, Why
 
@@ -21,9 +21,18 @@ def calls_of(turn: Turn, facts: Iterable[Said | None], standing: Standing) -> tu
     number, heard = turn.state.next_number, turn.judged.utterance.heard
     hearings = 1 if spoken(turn.source) else 2
     return tuple(
-        Call(number + index, turn.state.board, turn.who, fact, heard, standing, hearings)
+        Call(number + index, turn.state.board, turn.who, fact, heard, standing, hearings, like=_told_by(turn, fact))
         for index, fact in enumerate(facts)
     )
+
+
+def _told_by(turn: Turn, fact: Said | None) -> int | None:
+    match fact:
+        case Reading():
+            return turn.like.get(key_of(fact))
+        case Box():
+            return turn.like.get(fact.y)
+    return None
 
 
 def queue(turn: Turn, facts: tuple[Said, ...], *, corrects: bool = False) -> Turn:

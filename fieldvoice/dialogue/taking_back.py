@@ -24,7 +24,7 @@ from fieldvoice.dialogue.turn import Turn
 from fieldvoice.records.facts import Key, Odd, Oddity
 from fieldvoice.records.ledger import Call, Concern, Doubt, Standing, Tell
 from fieldvoice.records.length import ZERO
-from fieldvoice.records.meaning import Reading
+from fieldvoice.records.meaning import Box, Reading
 
 
 def put_back(turn: Turn, gone: tuple[int, ...]) -> tuple[Turn, tuple[int, ...]]:
@@ -63,6 +63,33 @@ def calmed(turn: Turn, before: Collection[Doubt]) -> Turn:
             else:
                 turn = turn.tell(Tell.READ_BACK, turn.state.calls[number])
     return turn
+
+
+def told_otherwise(turn: Turn, before: State) -> Turn:
+    """With the question whether it is right for each value that was told by another one, which is another figure since
+    this turn: it was said to be the same, or so much more.
+    """
+    state, asked = turn.state, {doubt.call for doubt in turn.state.doubts}
+    now_there = (state.calls[number] for number in before.calls if number not in asked)
+    stand = [one for one in now_there if one.in_force or one.waits]
+    told = ((one, state.calls.get(one.like)) for one in stand if one.like is not None)
+    for one, like in told:
+        was, now = (None if like is None else each.known(one.board).get(like.key) for each in (before, state))
+        if was is not None and now is not None and _is_otherwise(one, was, now):
+            doubt = Doubt(Concern.UNSURE, one.number)
+            turn = turn.did(Questioned(turn.who, (one.number,), (doubt,))).tell(Tell.TOLD_BY_ANOTHER, one, now)
+            turn = turn if turn.asks else turn.put(doubt)
+    return turn
+
+
+def _is_otherwise(one: Call, was: Call, now: Call) -> bool:
+    """Whether what it was told by is another figure now, and not the one that it is itself."""
+    figures = [fact.y if isinstance(fact, Box) else fact.value for fact in _told(was, now, one)]
+    return len(figures) == 3 and figures[0] != figures[1] and figures[1] != figures[2]
+
+
+def _told(*calls: Call) -> tuple[Box | Reading, ...]:
+    return tuple(one.fact for one in calls if isinstance(one.fact, Box | Reading))
 
 
 def speaks_against(doubt: Doubt, state: State, rooms: Rooms, said: tuple[Call, ...] = ()) -> tuple[Doubt, ...]:

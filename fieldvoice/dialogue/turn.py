@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
-from dataclasses import dataclass, replace
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass, field, replace
 from datetime import datetime
 from itertools import groupby
 
@@ -12,9 +12,11 @@ from fieldvoice.dialogue.events import Answered, Event
 from fieldvoice.dialogue.reducer import apply
 from fieldvoice.dialogue.rooms import Judged, Rooms
 from fieldvoice.dialogue.state import Open, State
+from fieldvoice.records.facts import Key
 from fieldvoice.records.hearing import Source
 from fieldvoice.records.ledger import Call, Doubt, Notice, Tell, Value
 from fieldvoice.records.length import Unit
+from fieldvoice.records.meaning import Coordinate
 
 _OF_A_BOARD = frozenset({Tell.READ_BACK, Tell.CONFIRMED, Tell.NOT_TAKEN_WHAT_IS_IT, Tell.QUESTION})
 """What tells of calls without their board."""
@@ -23,7 +25,8 @@ _OF_A_BOARD = frozenset({Tell.READ_BACK, Tell.CONFIRMED, Tell.NOT_TAKEN_WHAT_IS_
 @dataclass(frozen=True, slots=True)
 class Turn:
     """Grows by `did` and `tell`, each of which gives a new turn whose state has the events so far in it. `present`:
-    people are at the wall now, so that what they say of a circuit can count; a file's word can't.
+    people are at the wall now, so that what they say of a circuit can count; a file's word can't. `like` is the call
+    that what is called now is told by, by its place or its height.
     """
 
     state: State
@@ -37,6 +40,7 @@ class Turn:
     notices: tuple[Notice, ...] = ()
     asks: bool = False
     refused: bool = False
+    like: Mapping[Key | Coordinate, int] = field(default_factory=dict)
 
     def did(self, *events: Event) -> Turn:
         """The turn after those events."""

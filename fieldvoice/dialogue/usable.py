@@ -11,14 +11,17 @@ from fieldvoice.dialogue.completing import by_habit, level
 from fieldvoice.dialogue.events import NotTaken
 from fieldvoice.dialogue.keeping import calls_of, keep_words
 from fieldvoice.dialogue.moving import moved
-from fieldvoice.dialogue.naming import find_surfaces
+from fieldvoice.dialogue.naming import box_name, find_surfaces
 from fieldvoice.dialogue.state import are_one_figure
 from fieldvoice.dialogue.surfaces import of_a_ceiling
 from fieldvoice.dialogue.turn import Turn
-from fieldvoice.records.ledger import Standing, Tell
+from fieldvoice.records.facts import Key, Of, key_of
+from fieldvoice.records.ledger import Call, Standing, Tell
 from fieldvoice.records.length import ZERO, Length
 from fieldvoice.records.meaning import (
+    Box,
     Context,
+    Coordinate,
     Dimension,
     Edge,
     Incomplete,
@@ -49,7 +52,9 @@ def _usable(turn: Turn, meanings: tuple[Meaning, ...]) -> tuple[Turn, tuple[Mean
     lost: list[Tell] = []
     for meaning in meanings:
         if isinstance(meaning, SameHeight):
-            if not level(turn, meaning, kept):
+            if level(turn, meaning, kept):
+                turn = _told_by(turn, _box_called(turn, meaning.like))
+            else:
                 lost.append(Tell.NO_LEVEL)
             continue
         if isinstance(meaning, Context) and meaning.topic is Topic.RIP and isinstance(meaning.value, Length):
@@ -59,6 +64,8 @@ def _usable(turn: Turn, meanings: tuple[Meaning, ...]) -> tuple[Turn, tuple[Mean
         if framed is not None:
             turn = turn.did(NotTaken(calls_of(turn, (framed,), Standing.NOT_TAKEN))).refuse(Tell.OF_A_CEILING)
             continue
+        if isinstance(meaning, SameAgain) and (like := _like(turn, meaning)) is not None:
+            turn = _told_by(turn, like, meaning.at)
         same = _alike(turn, meaning) if isinstance(meaning, SameAgain | SameSurface) else _habitual(turn, meaning)
         if same is None:
             lost.append(Tell.SAME_AS_WHAT)
@@ -116,14 +123,36 @@ def _same_wall(turn: Turn, same: SameSurface) -> SurfaceCall | None:
 
 
 def _same(turn: Turn, same: SameAgain) -> Reading | None:
-    """The value of the place that was named, else the one that was called last on this board: a width for a width, a
+    like = _like(turn, same)
+    return replace(like.fact, at=same.at) if like is not None and isinstance(like.fact, Reading) else None
+
+
+def _like(turn: Turn, same: SameAgain) -> Call | None:
+    """The reading at the place that was named, else the one that was called last on this board: a width for a width, a
     height for a height, and for a middle whichever that was.
     """
-    called = [call.fact for call in turn.state.on(turn.state.board) if call.waits or call.in_force]
-    readings = [fact for fact in called if isinstance(fact, Reading) and same.like in {None, fact.at}]
-    if not readings or same.dimension not in {None, readings[-1].dimension}:
-        return None
-    return replace(readings[-1], at=same.at)
+    called = [call for call in turn.state.on(turn.state.board) if call.waits or call.in_force]
+    readings = [call for call in called if isinstance(call.fact, Reading) and same.like in {None, call.fact.at}]
+    last = readings[-1].fact if readings else None
+    fits = isinstance(last, Reading) and same.dimension in {None, last.dimension}
+    return readings[-1] if fits else None
+
+
+def _box_called(turn: Turn, name: str) -> Call | None:
+    return turn.state.known(turn.state.board, doubtful=True).get(Key(Of.BOX, name=box_name(name)))
+
+
+def _told_by(turn: Turn, like: Call | None, at: Place | None = None) -> Turn:
+    """With what is told by that call: the reading at a place, a box at its height."""
+    match like.fact if like is not None else None:
+        case Reading() as reading:
+            told: Key | Coordinate = key_of(replace(reading, at=at))
+        case Box(y=height):
+            told = height
+        case _:
+            return turn
+    assert like is not None
+    return replace(turn, like={**turn.like, told: like.number})
 
 
 _Base = dict[int, Reading]

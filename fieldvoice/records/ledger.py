@@ -49,6 +49,7 @@ class Call:
     `displaces` are those at other places that it leaves, or left, no room for: "no boxes" for a box.
     `about` is what words that weren't understood were about, whichever of their meanings was meant.
     `prompted`: whether a figure that was heard without a place was put where the next one belongs.
+    `like` is the call that its figure was told by: "the same as the top", "an eighth less".
     """
 
     number: int
@@ -68,6 +69,7 @@ class Call:
     doubted: bool = False
     prompted: bool = False
     displaces: tuple[int, ...] = ()
+    like: int | None = None
 
     @property
     def key(self) -> Key:
@@ -212,6 +214,7 @@ class Tell(StrEnum):
     UTTERANCE_ASKED = "utterance asked"  # the question, worded from the utterance: Question and ways
     REFUSED = "refused"  # Refusal
     KEPT_NOT_TAKEN = "kept not taken"  # the words
+    TOLD_BY_ANOTHER = "told by another"  # its Call, then the Call that it was told by as it is now
     WHICH_DIAGONAL = "which diagonal"
     WHICH_VALUE = "which value"
     SAME_AS_WHAT = "same as what"

@@ -251,6 +251,11 @@ def _changed_since(values: Sequence[Value], form: Form) -> str:
     return f"{title(call, form)} has been changed by {form.words(values[0])} since. Say change and its place."
 
 
+def _told_by_another(values: Sequence[Value], form: Form) -> str:
+    one, now = calls_in(values)
+    return f"{title(one, form)} took its figure from {label(now.key, form)}, which has changed."
+
+
 def _taken_out(values: Sequence[Value], form: Form) -> str:
     return f"Taken out: {title(calls_in(values)[0], form)}."
 
@@ -465,6 +470,7 @@ _WORDED: Mapping[Tell, Worded] = {
     Tell.DISMISSED: _dismissed,
     Tell.CHANGED_SINCE: each(_changed_since),
     Tell.TAKEN_OUT: each(_taken_out),
+    Tell.TOLD_BY_ANOTHER: each(_told_by_another),
     Tell.NOT_THERE: says("“{0}” isn't on this board, so nothing was taken out. Say its place, and width or height."),
     Tell.MORE_THAN_ONE: says(
         "“{0}” is more than one thing, so nothing was taken out. Say its place, and width or height."

@@ -178,3 +178,51 @@ def test_one_figure_of_several_places_is_left_out_as_one(line: str) -> None:
     """What was called in one breath for several places and objected to isn't left half behind."""
     wall = wall_after("both sides 95", "no", line)
     assert not wall.session.state.not_taken("1")
+
+
+SET_BY = {
+    "bottom same as the top": ("top 46", "width, bottom", "change top to {}", ("47", "46 1/2"), "46"),
+    "middle same": ("top 46", "width, middle", "change top to {}", ("46 1/2", "45 1/2"), "46"),
+    "right same as the left": ("left 95", "height, right", "change left to {}", ("95 1/2", "96"), "95"),
+    "bottom is an eighth less than the top": (
+        "top 46",
+        "width, bottom",
+        "change top to {}",
+        ("46 1/2", "45"),
+        "45 7/8",
+    ),
+    "box 2 single gang center 30 from left same height as box 1": (
+        "box 1 single gang center 14 from left 16 up",
+        "box 2",
+        "move box 1 to {} up",
+        ("18", "17 1/2"),
+        "single gang, center 30 from left, center 16 from bottom",
+    ),
+}
+"""What is told by another: what that is, what is told, how the other is changed, to what, and what was told."""
+
+
+@pytest.mark.parametrize("line", SET_BY)
+@pytest.mark.parametrize("who", ["hanger", "partner"])
+@pytest.mark.parametrize("answer", ["yes", "no"])
+def test_what_was_told_by_another_is_asked_once_that_changes(line: str, who: str, answer: str) -> None:
+    """Nobody said whether it is to stay: it is in question until somebody does, and is asked no more then."""
+    first, told, change, others, value = SET_BY[line]
+    wall = wall_after(first, line, "yes", "yes")
+    assert wall.value(told) == value
+    asked = wall.types(change.format(others[0]), who=who)
+    assert f"{told.capitalize()} took its figure" in asked
+    assert wall.standing(told) == "doubtful"
+    wall.types(answer, who=who)
+    assert wall.value(told) == (value if answer == "yes" else None)
+    if answer == "yes":
+        assert "took its figure" not in wall.types("done", who=who)
+
+
+@pytest.mark.parametrize("line", SET_BY)
+def test_what_was_called_anew_is_told_by_nothing(line: str) -> None:
+    """It has a figure of its own then; and what is changed to the same figure is right as it is."""
+    first, told, change, others, _ = SET_BY[line]
+    own = "box 2 is 17 up" if told == "box 2" else f"change {told.split(', ')[1]} to {first.split()[1]} 1/4"
+    wall = wall_after(first, line, "yes", own, "yes")
+    assert "took its figure" not in wall.types(change.format(others[0]))
