@@ -60,7 +60,7 @@ def plan(
         ready = pools(house, wishes, done, rack)
         first = [first_plan(pool) for pool in ready]
     except CannotCut as why:
-        raise _with_cures(why, house, wishes) from None
+        raise _with_cures(why, house, wishes, done) from None
     first_seconds = monotonic() - begun
     tell = _teller(progress, ready, first)
     solved = [solve(pool, start, tell(number)) for number, (pool, start) in enumerate(zip(ready, first, strict=True))]
@@ -70,28 +70,32 @@ def plan(
     return made
 
 
-def _with_cures(why: CannotCut, house: House, wishes: Sequence[PlannersWish]) -> CannotCut:
+def _with_cures(why: CannotCut, house: House, wishes: Sequence[PlannersWish], done: Sequence[Piece]) -> CannotCut:
     """The refusal with what would do: the surface tried by itself with its sheets the other way, in one layer, and with
-    the shortest longer sheets.
+    the shortest longer sheets, always with what hangs of it. Where that alone is in the way, it is why.
     """
     assert isinstance(why.why, Hindrance)
     name = why.why.named.get("surface")
     surface = next((one for one in house.surfaces if name_of(one) == name), None)
     if surface is None or why.why.what is Hinders.WALL_IN_FLOOR_GAP:
         return why
+    here = tuple(piece for piece in done if piece.name.surface == name)
+    reason = why.why
+    if here and _planned(house, surface, wishes, ()):
+        reason = Hindrance(Hinders.ROUND_WHAT_HANGS, surface=name)
     kept = tuple(wish for wish in wishes if not isinstance(wish, HangThem))
     other = Lies.LYING if lies_as_wished(surface, wishes) is Lies.STANDING else Lies.STANDING
     cures: list[Lies | int | Sheet] = []
-    if _planned(house, replace(surface, lies=other), kept):
+    if _planned(house, replace(surface, lies=other), kept, here):
         cures.append(other)
-    if surface.layers > 1 and _planned(house, replace(surface, layers=1), wishes):
+    if surface.layers > 1 and _planned(house, replace(surface, layers=1), wishes, here):
         cures.append(1)
     longest = max(house.sheets, key=lambda sheet: sheet.length)
     for longer in (replace(longest, length=length) for length in SOLD[house.unit] if length > longest.length):
-        if _planned(replace(house, sheets=(*house.sheets, longer)), surface, wishes):
+        if _planned(replace(house, sheets=(*house.sheets, longer)), surface, wishes, here):
             cures.append(longer)
             break
-    return CannotCut(Hindrance(Hinders.NO_LAYOUT, why=why.why, cures=tuple(cures), unit=house.unit))
+    return CannotCut(Hindrance(Hinders.NO_LAYOUT, why=reason, cures=tuple(cures), unit=house.unit))
 
 
 SOLD = {
@@ -101,10 +105,10 @@ SOLD = {
 """Lengths that are tried where no layout keeps the rules (trade pages, as reported)."""
 
 
-def _planned(house: House, surface: RoomSurface, wishes: Sequence[PlannersWish]) -> bool:
-    """Whether the surface by itself, with nothing of it hung, has a layout."""
+def _planned(house: House, surface: RoomSurface, wishes: Sequence[PlannersWish], done: Sequence[Piece]) -> bool:
+    """Whether the surface by itself, with that of it hung, has a layout."""
     try:
-        return all(map(first_plan, pools(replace(house, surfaces=(surface,)), wishes, (), ())))
+        return all(map(first_plan, pools(replace(house, surfaces=(surface,)), wishes, done, ())))
     except CannotCut:
         return False
 

@@ -20,6 +20,7 @@ class Hinders(StrEnum):
     NO_LAYOUT = "no layout"
     NO_JOINT_PLACES = "no place for joints"
     JOINTS_TOO_NEAR = "joints too near"
+    ROUND_WHAT_HANGS = "round what hangs"
     NOT_FOUR_SIDED = "not four-sided"
     NO_FASTENING_ROW = "no fastening row"
     NO_LENGTH_SOLD = "no fastener so long"

@@ -165,7 +165,7 @@ def _no_layout(form: Form, *, why: Hindrance, cures: Sequence[Lies | int | Sheet
         else _with_sheets(cure, replace(form, unit=unit))
         for cure in cures
     ]
-    remedy = f"It can be planned {joined(would, 'or')}." if would else "Check its studs or joists and its openings."
+    remedy = f"It can be planned {joined(would, 'or')}." if would else "Check its sides, its framing and its openings."
     return f"{sentence(why, form)} {remedy}"
 
 
@@ -199,6 +199,8 @@ _SAYS: Mapping[Hinders | Wrong, str | Callable[..., str]] = {
     "Check its height, or leave it out.",
     Hinders.NO_JOINT_PLACES: partial(_of_layers, why="there are no places on its framing for the joints"),
     Hinders.JOINTS_TOO_NEAR: partial(_of_layers, why="its framing has no places far enough apart for the butt joints"),
+    Hinders.ROUND_WHAT_HANGS: "No layout of “{surface}” keeps the rules and leaves the boards that are cut or measured "
+    "where they are.",
     Hinders.NOT_FOUR_SIDED: "This board isn't four-sided: the slope ends on it, or runs out to a point. No marks are "
     f"told for it. {TO_ITS_SHAPE}",
     Hinders.NO_FASTENING_ROW: "The table doesn't say how a {fastener} holds board in {framing} framing, so nothing is "

@@ -9,11 +9,14 @@ from itertools import combinations, pairwise
 import pytest
 
 from fieldvoice.errors import CannotCut
+from fieldvoice.layout.planning import plan
 from fieldvoice.records.board import Lies, Sheet
+from fieldvoice.records.laying import HangThem
 from fieldvoice.records.length import Length
 from fieldvoice.records.room import House
 from fieldvoice.records.trouble import Hinders, Hindrance
 from tests.layout.houses import house_of, plan_at_once
+from tests.layout.test_plans import JOB, wall
 
 SHIFT, PAST, WIDE = 12, 6, 48
 
@@ -105,3 +108,27 @@ def test_a_refusal_names_what_was_tried_and_would_do() -> None:
         text.replace('lies = "standing"\nlayers = 2', "").replace("[48]", "[]").replace("width = 96", "width = 130")
     )
     assert _refusal(house_of(longer)).named["cures"] == (Sheet(Length(48), Length(144)),)
+
+
+@pytest.mark.parametrize(("asked", "other"), [(Lies.STANDING, Lies.LYING), (Lies.LYING, Lies.STANDING)])
+def test_what_hangs_is_named_where_it_is_in_the_way(asked: Lies, other: Lies) -> None:
+    """Sheets turned once one of them is cut: no framing is blamed, and what would do leaves it where it is."""
+    house = house_of(JOB + wall("north", "144"))
+    hung = plan(house, [HangThem(other)]).pieces[:1]
+    with pytest.raises(CannotCut) as refused:
+        plan(house, [HangThem(asked)], hung)
+    assert isinstance(refused.value.why, Hindrance)
+    why = refused.value.why.named["why"]
+    assert isinstance(why, Hindrance)
+    assert why.what is Hinders.ROUND_WHAT_HANGS
+    assert refused.value.why.named["cures"] == (other,)
+    assert plan(house, [HangThem(other)], hung).pieces
+
+
+def test_no_cure_forgets_what_hangs() -> None:
+    """A wall that is a foot higher than it was when its upper course was cut: sheets that stand would do without it."""
+    hung = plan(house_of(JOB + wall("north", "144"))).pieces[:1]
+    with pytest.raises(CannotCut) as refused:
+        plan(house_of(JOB + wall("north", "144", "108 1/2")), (), hung)
+    assert isinstance(refused.value.why, Hindrance)
+    assert refused.value.why.named["cures"] == ()

@@ -29,6 +29,7 @@ TOLD: Mapping[Hinders | Wrong, Mapping[str, object]] = {
     Hinders.NO_LAYOUT: {"why": LAYERS_TOO_NEAR, "cures": CURES, "unit": Unit.INCH},
     Hinders.NO_JOINT_PLACES: {"surface": "den north", "layers": 1},
     Hinders.JOINTS_TOO_NEAR: {"surface": "den north", "layers": 2},
+    Hinders.ROUND_WHAT_HANGS: {"surface": "den north"},
     Hinders.NOT_FOUR_SIDED: {},
     Hinders.NO_FASTENING_ROW: {"fastener": "nail", "framing": "steel"},
     Hinders.NO_LENGTH_SOLD: {"fastener": "screw", "least": Length("3 1/8")},
