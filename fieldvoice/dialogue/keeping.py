@@ -11,7 +11,7 @@ from fieldvoice.dialogue.state import Open, State, are_one_figure
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.records.facts import Said, key_of
 from fieldvoice.records.ledger import Call, Standing, Tell
-from fieldvoice.records.meaning import Box, Context, Danger, DeadAndTested, Reading, Topic
+from fieldvoice.records.meaning import Box, Context, Danger, DeadAndTested, Reading, SurfaceCall, Topic
 from fieldvoice.records.orders import Answer, Command
 from fieldvoice.records.utterance import Status, Utterance, Why
 
@@ -30,6 +30,8 @@ def _told_by(turn: Turn, fact: Said | None) -> int | None:
     match fact:
         case Reading():
             return turn.like.get(key_of(fact))
+        case SurfaceCall():
+            return turn.like.get(fact)
         case Box():
             return turn.like.get(fact.y)
     return None

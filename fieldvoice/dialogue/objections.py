@@ -24,7 +24,7 @@ from fieldvoice.dialogue.events import (
 )
 from fieldvoice.dialogue.keeping import keep_words, words_kept
 from fieldvoice.dialogue.matching import has_part, in_one_of, may_be, nameless, way_fits
-from fieldvoice.dialogue.placing import denied, instead_of_denied, places_told
+from fieldvoice.dialogue.placing import another_wall, board_denied, denied, instead_of_denied, places_told
 from fieldvoice.dialogue.proposals import (
     as_one,
     call,
@@ -65,26 +65,20 @@ def no(turn: Turn, facts: tuple[Said, ...]) -> Turn:
         turn = revoke(turn, tuple((turn.mine.board if turn.mine else "", box) for box in doubt.boxes), live=False)
         return call(turn, facts) if facts else turn
     if doubt is not None and doubt.concern is Concern.LAST:
-        return turn.at_board(_board_denied(turn), lambda there: _not_last(there, facts))
+        return turn.at_board(board_denied(turn), lambda there: _not_last(there, facts))
     if doubt is not None and doubt.concern is Concern.LEAVE_OUT:
         turn = turn.did(Closed(turn.who))
         return call(turn, facts) if facts else ask_next(turn.tell(Tell.SAY_WHOLE))
     if facts:
-        return turn.at_board(_board_denied(turn), lambda there: _no_with(there, facts))
+        wall = another_wall(turn, facts)
+        if wall is not None:  # one that isn't there yet is meant instead of what was read back
+            instead = wall not in turn.state.surfaces and turn.mine is not None and turn.asked is None
+            return call(no(turn, ()) if instead else turn, facts)
+        return turn.at_board(board_denied(turn), lambda there: _no_with(there, facts))
     lost = doubt is None and turn.after_refusal and turn.state.told == turn.who
     if turn.mine is not None and not lost:
         return _plain_no(turn, turn.mine, doubt)
     return object_to_last(turn)
-
-
-def _board_denied(turn: Turn) -> str:
-    """The board of what the speaker says no to: of what is asked, else of what waits; that at hand where it is among
-    several, or nothing is open.
-    """
-    last = turn.asked.calls if turn.asked is not None and turn.asked.concern is Concern.LAST else ()
-    calls = turn.asked_of or tuple(turn.state.calls[each] for each in last) or turn.state.waiting(turn.who)
-    boards = {one.board for one in calls} or {turn.state.board}
-    return boards.pop() if len(boards) == 1 else turn.state.board
 
 
 def _no_with(turn: Turn, facts: tuple[Said, ...]) -> Turn:

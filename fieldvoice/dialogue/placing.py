@@ -17,12 +17,12 @@ from fieldvoice.dialogue.amending import (
     with_figure,
     with_full_name,
 )
-from fieldvoice.dialogue.naming import box_name, free_name
+from fieldvoice.dialogue.naming import box_name, free_name, surfaces_called
 from fieldvoice.dialogue.plausibility import spoken
 from fieldvoice.dialogue.prompting import NoPlace, order_of, settled
 from fieldvoice.dialogue.state import AwaitedPlace, is_whole
 from fieldvoice.dialogue.turn import Turn
-from fieldvoice.records.facts import Fact, Key, Of, Said, key_of
+from fieldvoice.records.facts import Fact, Key, Of, Said, key_of, surface_name
 from fieldvoice.records.hearing import Source
 from fieldvoice.records.ledger import Call, Concern, Doubt, Notice, Standing, Tell
 from fieldvoice.records.length import Length
@@ -38,6 +38,7 @@ from fieldvoice.records.meaning import (
     Place,
     Point,
     Reading,
+    SurfaceCall,
     Topic,
 )
 from fieldvoice.records.orders import Part
@@ -136,6 +137,25 @@ def board_meant(turn: Turn, facts: Iterable[Said]) -> str:
     calls = denied(turn) or _just_denied(turn)
     boards = {one.board for one in calls}
     return boards.pop() if len(boards) == 1 and _come_instead(calls, facts) else turn.state.board
+
+
+def another_wall(turn: Turn, facts: Iterable[Said]) -> str | None:
+    """The wall or ceiling whose sides were said, where that isn't the one at hand: nothing that was read back here is
+    meant. None where it is, or none was.
+    """
+    wall = next((fact for fact in facts if isinstance(fact, SurfaceCall)), None)
+    meant = () if wall is None else surfaces_called(turn.state, surface_name(wall), "")
+    return None if not meant or turn.state.board in meant else meant[0]
+
+
+def board_denied(turn: Turn) -> str:
+    """The board of what the speaker says no to: of what is asked, else of what waits; that at hand where it is among
+    several, or nothing is open.
+    """
+    last = turn.asked.calls if turn.asked is not None and turn.asked.concern is Concern.LAST else ()
+    calls = turn.asked_of or tuple(turn.state.calls[each] for each in last) or turn.state.waiting(turn.who)
+    boards = {one.board for one in calls} or {turn.state.board}
+    return boards.pop() if len(boards) == 1 else turn.state.board
 
 
 def answers_denied(turn: Turn, facts: Iterable[Said]) -> bool:

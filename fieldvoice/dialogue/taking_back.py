@@ -24,7 +24,7 @@ from fieldvoice.dialogue.turn import Turn
 from fieldvoice.records.facts import Key, Odd, Oddity
 from fieldvoice.records.ledger import Call, Concern, Doubt, Standing, Tell
 from fieldvoice.records.length import ZERO
-from fieldvoice.records.meaning import Box, Reading
+from fieldvoice.records.meaning import Box, Reading, SurfaceCall
 
 
 def put_back(turn: Turn, gone: tuple[int, ...]) -> tuple[Turn, tuple[int, ...]]:
@@ -74,7 +74,7 @@ def told_otherwise(turn: Turn, before: State) -> Turn:
     stand = [one for one in now_there if one.in_force or one.waits]
     told = ((one, state.calls.get(one.like)) for one in stand if one.like is not None)
     for one, like in told:
-        was, now = (None if like is None else each.known(one.board).get(like.key) for each in (before, state))
+        was, now = (None if like is None else each.known(like.board).get(like.key) for each in (before, state))
         if was is not None and now is not None and _is_otherwise(one, was, now):
             doubt = Doubt(Concern.UNSURE, one.number)
             turn = turn.did(Questioned(turn.who, (one.number,), (doubt,))).tell(Tell.TOLD_BY_ANOTHER, one, now)
@@ -84,12 +84,18 @@ def told_otherwise(turn: Turn, before: State) -> Turn:
 
 def _is_otherwise(one: Call, was: Call, now: Call) -> bool:
     """Whether what it was told by is another figure now, and not the one that it is itself."""
-    figures = [fact.y if isinstance(fact, Box) else fact.value for fact in _told(was, now, one)]
-    return len(figures) == 3 and figures[0] != figures[1] and figures[1] != figures[2]
+    before, by_now, own = map(_figure, (was, now, one))
+    return before != by_now and own != by_now
 
 
-def _told(*calls: Call) -> tuple[Box | Reading, ...]:
-    return tuple(one.fact for one in calls if isinstance(one.fact, Box | Reading))
+def _figure(call: Call) -> object:
+    """What another may have of it: a reading's value, the height of a box, the sides of a wall."""
+    match call.fact:
+        case Reading(value=value) | Box(y=value):
+            return value
+        case SurfaceCall() as sides:
+            return sides.width, sides.height, sides.right_height
+    return None
 
 
 def speaks_against(doubt: Doubt, state: State, rooms: Rooms, said: tuple[Call, ...] = ()) -> tuple[Doubt, ...]:

@@ -16,7 +16,7 @@ from fieldvoice.records.facts import Key
 from fieldvoice.records.hearing import Source
 from fieldvoice.records.ledger import Call, Doubt, Notice, Tell, Value
 from fieldvoice.records.length import Unit
-from fieldvoice.records.meaning import Coordinate
+from fieldvoice.records.meaning import Coordinate, SurfaceCall
 
 _OF_A_BOARD = frozenset({Tell.READ_BACK, Tell.CONFIRMED, Tell.NOT_TAKEN_WHAT_IS_IT, Tell.QUESTION})
 """What tells of calls without their board."""
@@ -26,7 +26,7 @@ _OF_A_BOARD = frozenset({Tell.READ_BACK, Tell.CONFIRMED, Tell.NOT_TAKEN_WHAT_IS_
 class Turn:
     """Grows by `did` and `tell`, each of which gives a new turn whose state has the events so far in it. `present`:
     people are at the wall now, so that what they say of a circuit can count; a file's word can't. `like` is the call
-    that what is called now is told by, by its place or its height.
+    that what is called now is told by, by its place, its height, or the wall that it is.
     """
 
     state: State
@@ -40,7 +40,7 @@ class Turn:
     notices: tuple[Notice, ...] = ()
     asks: bool = False
     refused: bool = False
-    like: Mapping[Key | Coordinate, int] = field(default_factory=dict)
+    like: Mapping[Key | Coordinate | SurfaceCall, int] = field(default_factory=dict)
 
     def did(self, *events: Event) -> Turn:
         """The turn after those events."""

@@ -21,7 +21,6 @@ from fieldvoice.records.length import ZERO, Length
 from fieldvoice.records.meaning import (
     Box,
     Context,
-    Coordinate,
     Dimension,
     Edge,
     Incomplete,
@@ -53,7 +52,7 @@ def _usable(turn: Turn, meanings: tuple[Meaning, ...]) -> tuple[Turn, tuple[Mean
     for meaning in meanings:
         if isinstance(meaning, SameHeight):
             if level(turn, meaning, kept):
-                turn = _told_by(turn, _box_called(turn, meaning.like))
+                turn = _told_by(turn, _box_called(turn, meaning.like), None)
             else:
                 lost.append(Tell.NO_LEVEL)
             continue
@@ -64,9 +63,13 @@ def _usable(turn: Turn, meanings: tuple[Meaning, ...]) -> tuple[Turn, tuple[Mean
         if framed is not None:
             turn = turn.did(NotTaken(calls_of(turn, (framed,), Standing.NOT_TAKEN))).refuse(Tell.OF_A_CEILING)
             continue
-        if isinstance(meaning, SameAgain) and (like := _like(turn, meaning)) is not None:
-            turn = _told_by(turn, like, meaning.at)
-        same = _alike(turn, meaning) if isinstance(meaning, SameAgain | SameSurface) else _habitual(turn, meaning)
+        same: Meaning | None
+        if isinstance(meaning, SameAgain | SameSurface):
+            like = _like(turn, meaning)
+            same = _as_it(meaning, like)
+            turn = _told_by(turn, like, same)
+        else:
+            same = _habitual(turn, meaning)
         if same is None:
             lost.append(Tell.SAME_AS_WHAT)
         elif _idle(same):
@@ -110,27 +113,14 @@ def _idle(meaning: Meaning) -> bool:
     return isinstance(meaning, Command) and meaning.action in _ORDERS
 
 
-def _alike(turn: Turn, same: SameAgain | SameSurface) -> Meaning | None:
-    return _same(turn, same) if isinstance(same, SameAgain) else _same_wall(turn, same)
-
-
-def _same_wall(turn: Turn, same: SameSurface) -> SurfaceCall | None:
-    """The sides of the wall that was named; of one whose top slopes it isn't known which way the other one does."""
-    like = find_surfaces(turn.state, f"{same.like} wall")
-    known = turn.state.known(like[0], doubtful=True).values() if len(like) == 1 else ()
-    call = next((one.fact for one in known if isinstance(one.fact, SurfaceCall)), None)
-    return None if call is None or call.right_height is not None else replace(call, name=same.name)
-
-
-def _same(turn: Turn, same: SameAgain) -> Reading | None:
-    like = _like(turn, same)
-    return replace(like.fact, at=same.at) if like is not None and isinstance(like.fact, Reading) else None
-
-
-def _like(turn: Turn, same: SameAgain) -> Call | None:
-    """The reading at the place that was named, else the one that was called last on this board: a width for a width, a
-    height for a height, and for a middle whichever that was.
+def _like(turn: Turn, same: SameAgain | SameSurface) -> Call | None:
+    """The wall that was named; the reading at the place that was named, else the one that was called last on this
+    board: a width for a width, a height for a height, and for a middle whichever that was.
     """
+    if isinstance(same, SameSurface):
+        names = find_surfaces(turn.state, f"{same.like} wall")
+        known = turn.state.known(names[0], doubtful=True).values() if len(names) == 1 else ()
+        return next((one for one in known if isinstance(one.fact, SurfaceCall)), None)
     called = [call for call in turn.state.on(turn.state.board) if call.waits or call.in_force]
     readings = [call for call in called if isinstance(call.fact, Reading) and same.like in {None, call.fact.at}]
     last = readings[-1].fact if readings else None
@@ -138,21 +128,27 @@ def _like(turn: Turn, same: SameAgain) -> Call | None:
     return readings[-1] if fits else None
 
 
+def _as_it(same: SameAgain | SameSurface, like: Call | None) -> Reading | SurfaceCall | None:
+    """What is said to be the same; of a wall whose top slopes it isn't known which way the other one does."""
+    match same, like.fact if like is not None else None:
+        case SameAgain(at=at), Reading() as reading:
+            return replace(reading, at=at)
+        case SameSurface(name=name), SurfaceCall(right_height=None) as wall:
+            return replace(wall, name=name)
+    return None
+
+
 def _box_called(turn: Turn, name: str) -> Call | None:
     return turn.state.known(turn.state.board, doubtful=True).get(Key(Of.BOX, name=box_name(name)))
 
 
-def _told_by(turn: Turn, like: Call | None, at: Place | None = None) -> Turn:
-    """With what is told by that call: the reading at a place, a box at its height."""
-    match like.fact if like is not None else None:
-        case Reading() as reading:
-            told: Key | Coordinate = key_of(replace(reading, at=at))
-        case Box(y=height):
-            told = height
-        case _:
-            return turn
-    assert like is not None
-    return replace(turn, like={**turn.like, told: like.number})
+def _told_by(turn: Turn, like: Call | None, told: Meaning | None) -> Turn:
+    """With what is told by that call: a reading by its place, a wall, a box by its height."""
+    if like is None:
+        return turn
+    box = like.fact.y if isinstance(like.fact, Box) else None
+    key = key_of(told) if isinstance(told, Reading) else told if isinstance(told, SurfaceCall) else box
+    return turn if key is None else replace(turn, like={**turn.like, key: like.number})
 
 
 _Base = dict[int, Reading]

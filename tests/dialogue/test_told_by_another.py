@@ -8,7 +8,7 @@ import pytest
 
 from fieldvoice.records.ledger import Tell
 from fieldvoice.records.length import Length
-from fieldvoice.records.meaning import Dimension, Reading, Slot
+from fieldvoice.records.meaning import Dimension, Reading, Slot, SurfaceCall
 from fieldvoice.records.utterance import Ask
 from tests.dialogue.talk import Wall, wall_after
 
@@ -226,3 +226,31 @@ def test_what_was_called_anew_is_told_by_nothing(line: str) -> None:
     own = "box 2 is 17 up" if told == "box 2" else f"change {told.split(', ')[1]} to {first.split()[1]} 1/4"
     wall = wall_after(first, line, "yes", own, "yes")
     assert "took its figure" not in wall.types(change.format(others[0]))
+
+
+@pytest.mark.parametrize("change", ["north wall 12 foot 1 by 8 foot", "no north wall 12 foot 1 by 8 foot"])
+@pytest.mark.parametrize("answer", ["yes", "no"])
+def test_a_wall_that_was_told_by_another_is_asked_once_that_changes(change: str, answer: str) -> None:
+    """Its sides were said to be those of the other one; nothing is laid out while they are in question."""
+    wall = wall_after("north wall 12 foot by 8 foot, 16 on center", "south wall same as north", "16 on center", "yes")
+    asked = wall.types(change)
+    assert "North wall: 145 by 96 in" in asked
+    assert "South wall took its figure from north wall" in asked
+    wall.types(answer)
+    south = [call for call in wall.session.state.settled("south wall").values() if isinstance(call.fact, SurfaceCall)]
+    assert bool(south) is (answer == "yes")
+    assert [call.fact.name for call in south if isinstance(call.fact, SurfaceCall)] == ["south"] * len(south)
+
+
+WALLS = ("north wall 12 foot by 8 foot, 16 on center", "south wall 10 foot by 8 foot, 16 on center")
+
+
+@pytest.mark.parametrize("no", ["no", "wrong", "sorry"])
+@pytest.mark.parametrize("here", [("yes",), ("next board",), ("next board", "left 48"), ()])
+def test_a_no_with_the_sides_of_another_wall_is_about_that_one(no: str, here: tuple[str, ...]) -> None:
+    """Each wall has the sides of its own name, wherever its speaker is."""
+    wall = wall_after(*WALLS, *here, f"{no}, north wall 12 foot 1 by 8 foot", "yes", "yes")
+    for name, sides in (("north", (145, 96)), ("south", (120, 96))):
+        calls = [call.fact for call in wall.session.state.settled(f"{name} wall").values()]
+        found = [(one.name, one.width, one.height) for one in calls if isinstance(one, SurfaceCall)]
+        assert found == [(name, *map(Length, sides))]
