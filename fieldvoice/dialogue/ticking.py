@@ -15,15 +15,18 @@ from fieldvoice.errors import CannotCut
 from fieldvoice.records.facts import Fact, Key, Of
 from fieldvoice.records.ledger import Call, Notice, Tell
 from fieldvoice.records.meaning import Edge, Incomplete
-from fieldvoice.records.plan import CutPlan, Step
+from fieldvoice.records.plan import CutPlan, Heed, Step
 from fieldvoice.safety import cautions
 
 _ABOUT = frozenset({Of.PLUMB, Of.NEIGHBOR, Of.CLEARANCE})
 
 
 def fingerprint(step: Step) -> str:
-    """What a step does, as a tick remembers it: once any of it changes the tick is off. Cautions don't count."""
-    return hashlib.sha256(repr(replace(step, caution=None)).encode()).hexdigest()[:16]
+    """What a step does, as a tick remembers it: once any of it changes the tick is off. Cautions don't count, nor what
+    is heeded where a plan is shown.
+    """
+    heed = None if step.heed is Heed.OPENING_BEHIND else step.heed
+    return hashlib.sha256(repr(replace(step, caution=None, heed=heed)).encode()).hexdigest()[:16]
 
 
 def done_steps(plan: CutPlan, ticks: tuple[Tick, ...]) -> frozenset[int]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from fieldvoice.dialogue import finishing, new_boards, orders
+from fieldvoice.dialogue.view import in_hand
 from fieldvoice.records.facts import Key, Of
 from fieldvoice.records.ledger import Standing, Tell
 from fieldvoice.records.length import Length
@@ -90,6 +91,12 @@ def test_an_opening_that_the_wall_has_since_is_told(*, settled: bool) -> None:
     wall.types("go to board 1", "done")
     assert {Tell.STEPS, Tell.UNCALLED} <= _tells(wall), wall.said
     assert _heeded(wall) == [Does.HANG]
+    wall.session.acknowledge(wall.view, "hanger")
+    assert wall.view.plan is not None
+    for _ in wall.view.plan.steps:
+        assert wall.session.tick(wall.view, "hanger") is not None
+    assert in_hand(wall.view) is None, "every step is ticked, the one beside which it stands too"
+    wall.types(*["undo"] * len(wall.view.plan.steps))
     wall.types("window 40 from left 36 up 36 wide 48 high", "yes", "done")
     assert Tell.UNCALLED not in _tells(wall), wall.said
     assert not _heeded(wall)
