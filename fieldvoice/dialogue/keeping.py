@@ -11,7 +11,18 @@ from fieldvoice.dialogue.state import Open, State, are_one_figure
 from fieldvoice.dialogue.turn import Turn
 from fieldvoice.records.facts import Said, key_of
 from fieldvoice.records.ledger import Call, Standing, Tell
-from fieldvoice.records.meaning import Box, Context, Danger, DeadAndTested, Reading, SurfaceCall, Topic
+from fieldvoice.records.meaning import (
+    Box,
+    Context,
+    Coordinate,
+    Danger,
+    DeadAndTested,
+    Edge,
+    Incomplete,
+    Reading,
+    SurfaceCall,
+    Topic,
+)
 from fieldvoice.records.orders import Answer, Command
 from fieldvoice.records.utterance import Status, Utterance, Why
 
@@ -32,9 +43,25 @@ def _told_by(turn: Turn, fact: Said | None) -> int | None:
             return turn.like.get(key_of(fact))
         case SurfaceCall():
             return turn.like.get(fact)
-        case Box():
-            return turn.like.get(fact.y)
+        case Box() | Incomplete():
+            height = _height(fact)
+            return None if height is None else turn.like.get(height)
     return None
+
+
+def _height(thing: Said | None) -> Coordinate | None:
+    """How high a box is, once both its point and its side are known."""
+    if isinstance(thing, Box):
+        return thing.y
+    distances = thing.distances if isinstance(thing, Incomplete) else ()
+    return next((each.whole for each in distances if each.start in {Edge.TOP, Edge.BOTTOM}), None)
+
+
+def still_like(was: Call, new: Call) -> Call:
+    """A call in the place of one that was told by another, as long as it has the same figure of it."""
+    value = isinstance(was.fact, Reading) and isinstance(new.fact, Reading) and was.fact.value == new.fact.value
+    height = _height(was.fact) is not None and _height(was.fact) == _height(new.fact)
+    return replace(new, like=was.like) if new.like is None and (value or height) else new
 
 
 def queue(turn: Turn, facts: tuple[Said, ...], *, corrects: bool = False) -> Turn:

@@ -254,3 +254,15 @@ def test_a_no_with_the_sides_of_another_wall_is_about_that_one(no: str, here: tu
         calls = [call.fact for call in wall.session.state.settled(f"{name} wall").values()]
         found = [(one.name, one.width, one.height) for one in calls if isinstance(one, SurfaceCall)]
         assert found == [(name, *map(Length, sides))]
+
+
+@pytest.mark.parametrize("answers", [("center",), ("near edge", "single gang")])
+def test_a_height_that_was_told_by_a_box_stays_so_until_all_parts_are_called(answers: tuple[str, ...]) -> None:
+    """Called in two breaths, a box is told by another one all the same."""
+    box = (
+        "box 1 single gang center 14 from left 16 up"
+        if answers == ("center",)
+        else "box 1 near edge 14 from left 16 up"
+    )
+    wall = wall_after(box, *answers[1:], "outlet 30 from left same height as box 1", *answers, "yes", "yes")
+    assert "Box 2 took its figure from box 1" in wall.types("move box 1 to 18 up")
