@@ -46,6 +46,8 @@ ROOM_FEET_UP_TO = 60
 """No wall is called by so few inches; none has more feet."""
 ROOM_FEET_BESIDE = 24
 """Beside a side in feet so few are feet, too, "twelve foot four by eight": no wall is so low (our own rule)."""
+MOST_GIVEN = 1
+"""Inches: "give it five" may be a length, a clearance or more than was called (our own rule)."""
 CLOSEST = 4
 """Inches between studs that nothing is framed with: 16 or 24 said in a job that is kept in millimeters."""
 
@@ -194,6 +196,11 @@ def clearance(value: Number, edge: str | None = None) -> Context:
     return Context(Topic.CLEARANCE, Length(value), Edge(edge) if edge else None)
 
 
+def given(value: Number, edge: str | None = None) -> Context | Question:
+    """What a board is given, without a word of a gap: a clearance, unless it is more than anybody stays off."""
+    return Question(Ask.RELATIVE) if value > MOST_GIVEN else clearance(value, edge)
+
+
 def thick_board(value: Number) -> Context | Trouble | Several:
     """As in "twelve millimeter board"; what is rather its length is no thickness."""
     return Several(()) if isinstance(sheet_by_meters(value), Context) else thickness(value)
@@ -337,6 +344,9 @@ ACTIONS: Mapping[str, Callable[..., Any]] = {
     "plumb_walls": lambda: (Plumb(Edge.LEFT, ZERO), Plumb(Edge.RIGHT, ZERO)),
     "clearance": clearance,
     "clearance_at": clearance,
+    "given": given,
+    "given_at": given,
+    "edge_given": lambda edge, value: given(value, edge),
     "ceiling_gap": lambda value: clearance(value, "top"),
     "edge_clearance": lambda edge, value: clearance(value, edge),
     "no_clearance": lambda edge=None: Context(Topic.CLEARANCE, ZERO, Edge(edge) if edge else None),
