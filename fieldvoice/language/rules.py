@@ -58,7 +58,7 @@ def unheard() -> frozenset[str]:
 
 
 START = "utterance"
-FILLER, NO_FILLER = "filler", "_or_so"
+FILLER, NO_FILLERS = "filler", ("_or_so", "_as_well__unheard")
 """What is said without meaning anything, and what means something for all that it ends in such a word."""
 BETWEEN_SIDES = "_between_sides"
 WIDE, HIGH = "_long", "_high"

@@ -38,7 +38,7 @@ from fieldvoice.language.rules import (
     HIGH,
     IN_PASSING,
     MEASURED,
-    NO_FILLER,
+    NO_FILLERS,
     OBJECTION,
     OPENING,
     PASSED_OVER,
@@ -95,7 +95,7 @@ class Language:
         self.grammar = grammar.kept_in(unit)
         self.parser = Parser(self.grammar, ACTIONS)
         self.fillers = grammar.words(FILLER)
-        self.no_fillers = frozenset(way.symbols for way in grammar.expansions[NO_FILLER])
+        self.no_fillers = frozenset(way.symbols for rule in NO_FILLERS for way in grammar.expansions[rule])
         self.known = grammar.words(START).union(*map(grammar.words, PASSED_OVER))
 
     @cached_property

@@ -228,3 +228,13 @@ def test_a_notch_has_no_edges_of_its_own(corner: tuple[Edge, Edge]) -> None:
     for width, height in product(map(Length, ("5 1/2", "33 1/4", "70")), repeat=2):
         notch = Opening(OpeningKind.NOTCH, spots[0], spots[1], width, height)
         assert understand(read_back(notch, Unit.INCH), Source.SPOKEN).meanings == (notch,)
+
+
+@pytest.mark.parametrize("across", ["from 10 to 42 from the left", "10 from the left, 32 wide"])
+@pytest.mark.parametrize("reach", ["floor to 82", "from the floor to 82", "from the floor up to 82"])
+def test_what_reaches_from_the_floor_is_so_high_if_it_is_a_door(across: str, reach: str) -> None:
+    """A window or an opening from the floor isn't taken: how near to the floor it begins is asked for or said anew."""
+    (door,) = understand(f"door {across}, {reach}", Source.TYPED).meanings
+    assert door == understand(f"door {across}, head at 82", Source.TYPED).meanings[0]
+    for kind in ("window", "opening"):
+        assert not understand(f"{kind} {across}, {reach}", Source.TYPED).meanings

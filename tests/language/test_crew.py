@@ -13,7 +13,7 @@ import pytest
 from fieldvoice.language.understanding import understand
 from fieldvoice.records.hearing import Source
 from fieldvoice.records.length import Unit
-from fieldvoice.records.meaning import Context, Incomplete
+from fieldvoice.records.meaning import Context, Edge, Incomplete, Neighbor, Topic
 from fieldvoice.records.utterance import Status
 from tests.language.crew import ASKS, FOLDER, Row, result, rows, verdict
 
@@ -112,6 +112,27 @@ def test_what_a_board_is_given_is_a_clearance_only_as_far_as_anybody_stays_off(h
             found = understand(how.format(said), source)
             assert (found.status, found.meanings) == (Status.UNCLEAR, ()), (said, source)
     assert understand(how.format("five"), Source.SPOKEN, Unit.MM).meanings
+
+
+@pytest.mark.parametrize("way", ["{} {} {}", "{} is {} {}", "{} side's a {} {}"])
+@pytest.mark.parametrize("again", ["too", "as well"])
+def test_an_edge_may_have_what_another_has_too(way: str, again: str) -> None:
+    """And "as well" is no "well" that somebody says and means nothing by."""
+    for edge in ("left", "right"):
+        for neighbor in ("wall", "board"):
+            words = way.format(edge, neighbor, again)
+            for source in (Source.TYPED, Source.SPOKEN):
+                stands = Context(Topic.NEIGHBOR, Neighbor(neighbor), Edge(edge))
+                assert understand(words, source).meanings == (stands,), (words, source)
+
+
+@pytest.mark.parametrize("way", ["bottom {}", "top forty, bottom {}", "top is forty, bottom is forty {}"])
+def test_a_place_may_have_the_same_as_well(way: str) -> None:
+    """As with "too", which may be heard as a two."""
+    assert understand(way.format("as well"), Source.SPOKEN).meanings
+    assert result(understand(way.format("as well"), Source.SPOKEN), Unit.INCH) == result(
+        understand(way.format("too"), Source.TYPED), Unit.INCH
+    )
 
 
 def board_calls() -> list[tuple[str, Unit]]:
