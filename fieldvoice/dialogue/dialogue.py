@@ -31,7 +31,8 @@ from fieldvoice.dialogue.objections import (
     surface_at_hand,
     unclear_no,
 )
-from fieldvoice.dialogue.orders import ORDERS, answer_order, carry_out, cautions_read, deny_order, resume, unsure_order
+from fieldvoice.dialogue.ordering import answer_order, carry_out, deny_order, unsure_order
+from fieldvoice.dialogue.orders import ORDERS, cautions_read, resume
 from fieldvoice.dialogue.placing import answers_denied, as_awaited, instead_of_denied
 from fieldvoice.dialogue.prompting import NoPlace, order_of, prompt, settled
 from fieldvoice.dialogue.proposals import call, leads_away, which_of

@@ -12,7 +12,7 @@ from fieldvoice.dialogue.codec import TURN, body_of, turn_of
 from fieldvoice.dialogue.dialogue import Outcome, respond, respond_house, respond_read, respond_tick, respond_untick
 from fieldvoice.dialogue.events import EntriesLost, Event, Opened
 from fieldvoice.dialogue.looking import look
-from fieldvoice.dialogue.orders import asked_order
+from fieldvoice.dialogue.ordering import asked_order
 from fieldvoice.dialogue.reducer import apply
 from fieldvoice.dialogue.rooms import Awaiting, Rooms
 from fieldvoice.dialogue.state import State

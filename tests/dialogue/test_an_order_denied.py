@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from fieldvoice.dialogue.orders import DENIABLE, ORDERS
+from fieldvoice.dialogue.ordering import DENIABLE
+from fieldvoice.dialogue.orders import ORDERS
 from fieldvoice.records.ledger import Standing, Tell
 from fieldvoice.records.orders import Action
 from tests.dialogue.talk import Wall
@@ -135,9 +136,9 @@ def test_no_and_another_board_goes_there() -> None:
 
 def test_a_mutant_is_seen(monkeypatch: pytest.MonkeyPatch) -> None:
     """An order that no no takes back."""
-    from fieldvoice.dialogue import orders
+    from fieldvoice.dialogue import ordering
 
-    monkeypatch.setattr(orders, "DENIABLE", DENIABLE - {Action.UNDO})
+    monkeypatch.setattr(ordering, "DENIABLE", DENIABLE - {Action.UNDO})
     wall = Wall()
     wall.types("top 46", "bottom 45")
     before = _as_it_is(wall)

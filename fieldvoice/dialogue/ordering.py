@@ -1,0 +1,105 @@
+"""An order as a whole: carried out so that a no takes it back, denied, asked about where it was heard with doubt."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from fieldvoice.dialogue.events import OrderDenied, Ordered
+from fieldvoice.dialogue.orders import ORDERS, in_words
+from fieldvoice.dialogue.state import State
+from fieldvoice.dialogue.turn import Turn
+from fieldvoice.records.ledger import Standing, Tell
+from fieldvoice.records.orders import Action, Command
+
+DENIABLE = frozenset(
+    {
+        Action.UNDO,
+        Action.SCRATCH,
+        Action.DISMISS,
+        Action.TAKE_OUT,
+        Action.NEXT_BOARD,
+        Action.GO_TO_BOARD,
+        Action.GO_TO_SURFACE,
+        Action.TICK,
+        Action.NEXT,
+        Action.BACK,
+        Action.ACKNOWLEDGE,
+        Action.PROMPT,
+        Action.UNPROMPT,
+    }
+)
+"""Orders that change what stands, or where work is. "Done" takes what was read back, which a no is about; the others
+show or say something."""
+
+
+def carry_out(turn: Turn, order: Command) -> Turn:
+    """What the order does; a no takes that back, if it did anything."""
+    move = ORDERS[order.action]
+    if order.action not in DENIABLE:
+        return move(turn, order.target)
+    begun = turn.did(Ordered(in_words(order)))
+    made = move(begun, order.target)
+    if made.events != begun.events and not made.refused:
+        return made
+    since = made.events[len(begun.events) :]  # there is nothing that a no would take back
+    return replace(made, events=turn.events + since, state=replace(made.state, ordered=turn.state.ordered))
+
+
+def deny_order(turn: Turn) -> Turn | None:
+    """No to the order that was just carried out: what it did is taken back and told, and what waited before waits
+    again. None where the turn before carried none out, something is asked since, or the order did away with nothing and
+    took what was read back: then the no is about that.
+    """
+    last, now = turn.state.last_order, turn.state
+    if last is None or turn.asked is not None:
+        return None
+    moved = [(one, now.calls[number]) for number, one in last.before.calls.items()]
+    took = any(old.waits and new.in_force for old, new in moved)
+    if took and not any((old.waits or old.in_force) and new.standing is Standing.TAKEN_BACK for old, new in moved):
+        return None
+    turn = turn.did(OrderDenied()).tell(Tell.ORDER_BACK, last.words)
+    here = turn.state.board
+    if here != now.board:
+        turn = turn.tell(Tell.SURFACE if here in turn.state.surfaces else Tell.BOARD, here, 0)
+    changed = [one for number, one in turn.state.calls.items() if now.calls[number].standing is not one.standing]
+    waits = [one for one in changed if one.waits]
+    told = [one for one in changed if one.board == here and not one.waits and not one.carried]
+    told = [one for one in told if one.in_force or now.calls[one.number].in_force]
+    turn = turn.tell(Tell.TAKEN_BACK, here, *told) if told else turn
+    for one in waits:
+        turn = turn.tell(Tell.READ_BACK, one)
+    for one in changed:
+        turn = turn.tell(Tell.KEPT_NOT_TAKEN, one.words) if one.standing is Standing.NOT_TAKEN else turn
+    return turn.put(turn.asked) if turn.asked is not None else turn
+
+
+def asked_order(state: State, who: str) -> Command | None:
+    """The order of which that person was just asked whether it was one."""
+    for notice in state.said:
+        if notice.tell in {Tell.ORDER_UNSURE, Tell.ORDER_RIGHT} and notice.values[3:] == (who,):
+            action, target = map(str, notice.values[1:3])
+            return Command(Action(action), target or None)
+    return None
+
+
+def unsure_order(turn: Turn, order: Command | None, words: str = "") -> Turn:
+    """Whether it was that order is asked, unless it was asked and the same is said again. `order` is None where more
+    was said with it; `words` are those that it is asked by, where others were written.
+    """
+    heard = words or turn.judged.utterance.heard
+    if order is None or order.action not in ORDERS:
+        return turn.ask(Tell.ORDER_UNSURE, heard)
+    if order == asked_order(turn.state, turn.who):
+        return carry_out(turn, order)
+    tell = Tell.ORDER_RIGHT if turn.asked is None else Tell.ORDER_UNSURE  # a yes answers the question that is open
+    return turn.ask(tell, heard, order.action.value, order.target or "", turn.who)
+
+
+def answer_order(turn: Turn, *, yes: bool) -> Turn | None:
+    """Yes or no to the question whether it was an order; None where none was asked about, or something else is open."""
+    order = asked_order(turn.state, turn.who) if turn.asked is None else None
+    if order is None:
+        return None
+    if yes and turn.judged.doubtful:
+        return turn.ask(Tell.ORDER_RIGHT, *next(one.values for one in turn.state.said if one.values[3:] == (turn.who,)))
+    return carry_out(turn, order) if yes else turn.tell(Tell.ORDER_OFF)
