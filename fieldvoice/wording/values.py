@@ -69,7 +69,7 @@ def title(call: Call, form: Form) -> str:
 
 def topic_label(name: str) -> str:
     """What a setting is called before its value: `hangs lying`."""
-    return "hangs" if name == Topic.LIES.value else name
+    return {Topic.LIES.value: "hangs", Topic.FULL.value: "width"}.get(name, name)
 
 
 def named(name: str, form: Form) -> str:
@@ -130,6 +130,8 @@ def _size(opening: Opening, form: Form) -> str:
 def _context(fact: Context, form: Form) -> str:
     if fact.topic is Topic.SPACING and isinstance(fact.value, Length):
         return surfaces.spacing(fact, form)
+    if fact.topic is Topic.FULL:
+        return "the full sheet"
     match fact.value:
         case None:
             return str(fact.edge)
