@@ -325,9 +325,13 @@ def test_undo_reaches_back_so_far_and_no_further() -> None:
 
 def kept_names() -> list[tuple[str, set[str]]]:
     """The records that a job's file may hold, with their fields, or their values where they are named ones."""
-    lines = (Path(__file__).parent / "kept_names.txt").read_text(encoding="utf-8").splitlines()
-    apart = (line.partition(": ") for line in lines if not line.startswith("#"))
-    return [(name, set(rest.split("; ")) - {""}) for name, _, rest in apart]
+    found: list[tuple[str, set[str]]] = []
+    for line in (Path(__file__).parent / "kept_names.txt").read_text(encoding="utf-8").splitlines():
+        if line.endswith(":"):
+            found.append((line[:-1], set()))
+        elif not line.startswith("#"):
+            found[-1][1].add(line.strip())
+    return found
 
 
 @pytest.mark.parametrize(("name", "names"), kept_names())
