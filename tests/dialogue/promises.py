@@ -461,6 +461,8 @@ def _again(one: Call, old: Call, before: State) -> bool:
         return False
     if one.key == old.key or (one.by == old.by and not is_whole(old)):
         return True
+    if one.queued and (one.by, one.words) == (old.by, old.words):
+        return True  # its words are heard anew, in another unit
     if isinstance(one.fact, Reading) and isinstance(old.fact, Reading):
         return one.fact.value == old.fact.value
     if not isinstance(one.fact, Box | Opening) or not isinstance(old.fact, Box | Opening):
