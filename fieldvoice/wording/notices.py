@@ -4,15 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 
-from fieldvoice.records.facts import Fact, Key, Of, key_of
+from fieldvoice.records.facts import Fact, Key, key_of
 from fieldvoice.records.ledger import AnsweredBy, Call, Doubt, Notice, OpenItem, Standing, Tell, Value
 from fieldvoice.records.length import Length, Unit
-from fieldvoice.records.meaning import Box, Context, Edge, Incomplete, Opening, Reading, Slot, Topic
+from fieldvoice.records.meaning import Box, Edge, Incomplete, Opening, Reading, Slot
 from fieldvoice.records.plan import Missing, NoPlan
 from fieldvoice.records.said import Say
 from fieldvoice.records.trouble import Hindrance, Trouble, Wrong
 from fieldvoice.records.utterance import Ask, Question, Refusal
 from fieldvoice.wording import needs, questions, warnings
+from fieldvoice.wording.boards import OF_BOARDS
 from fieldvoice.wording.cautions import OF_CIRCUITS
 from fieldvoice.wording.doubts import lead, question
 from fieldvoice.wording.drafts import item_text
@@ -21,15 +22,16 @@ from fieldvoice.wording.figures import first_large, first_small, joined
 from fieldvoice.wording.forms import Both, Form, InWords, Worded, each, fitting, says
 from fieldvoice.wording.last_check import together
 from fieldvoice.wording.surfaces import WORDED as OF_SURFACES
-from fieldvoice.wording.surfaces import at_work, the
+from fieldvoice.wording.surfaces import at_work
 from fieldvoice.wording.troubles import sentence
 from fieldvoice.wording.values import (
+    calls_in,
     figures,
     label,
     note,
     spoken_value,
+    strings_in,
     title,
-    topic_label,
 )
 
 HELP = (
@@ -106,16 +108,6 @@ def _both(notice: Notice, ear: InWords) -> Both:
         return same, same
     shown, spoken = _WORDED[notice.tell](notice.values, ear)
     return first_large(shown), spoken
-
-
-def calls_in(values: Sequence[Value]) -> tuple[Call, ...]:
-    """The calls that a notice tells of."""
-    return tuple(value for value in values if isinstance(value, Call))
-
-
-def strings_in(values: Sequence[Value]) -> tuple[str, ...]:
-    """The names that a notice tells."""
-    return tuple(value for value in values if isinstance(value, str))
 
 
 def read_back(values: Sequence[Value], ear: InWords) -> Both:
@@ -313,81 +305,6 @@ def _rip(values: Sequence[Value], ear: InWords) -> Both:
     return f"A rip of {ear.eye.length(value)} {said}", f"A rip {said}"
 
 
-def _board(values: Sequence[Value], form: Form) -> str:
-    name, new = values
-    return f"Board {form.words(name)}, {'new' if new else 'as it was left'}."
-
-
-def _of_board(values: Sequence[Value], form: Form) -> str:
-    return f"On {_board_named(values, form)}:"
-
-
-def _say_board(values: Sequence[Value], form: Form) -> str:
-    last, here = _board_named(values[:2], form), _board_named(values[2:], form)
-    return f"Not taken: is that of {last} or of {here}? Go there by its name, then change it."
-
-
-def _board_named(values: Sequence[Value], form: Form) -> str:
-    name, surface = values
-    return the(name, form) if surface else f"board {form.words(name)}"
-
-
-def _carried(values: Sequence[Value], ear: InWords) -> Both:
-    calls = calls_in(values)
-    if not calls:
-        return "Nothing carries over from the last board.", "Nothing carries over."
-    said = ", ".join(_stands(call.fact, ear.eye) for call in calls if isinstance(call.fact, Context))
-    rest = "Readings, boxes and what is on the left and right start fresh."
-    short = ", ".join(_stands(call.fact, ear) for call in calls[:4] if isinstance(call.fact, Context))
-    return f"From the last board: {said}. {rest}", f"As before: {short}."
-
-
-def _stands(fact: Context, form: Form) -> str:
-    key = key_of(fact)
-    name = label(key, form) if key.of in {Of.NEIGHBOR, Of.CLEARANCE} else topic_label(fact.topic.value)
-    return f"{name} {figures(fact, form)}"
-
-
-def _renewed(values: Sequence[Value], ear: InWords) -> Both:
-    board, *rest = values
-    eye = ear.eye
-    if not rest:
-        return f"Board {board} has no place in the layout any more.", f"Board {ear.words(board)} has no place now."
-    facts = [fact for fact in rest if isinstance(fact, Context)]
-    off = [f"no {title(call, ear).lower()}" for call in calls_in(rest)]
-    now = ", ".join((*(_stands(fact, eye) for fact in facts), *off))
-    aloud = ("other studs" if fact.topic is Topic.STUDS else _stands(fact, ear) for fact in facts)
-    said = ", ".join((*aloud, *off))
-    return f"Board {board} is laid out otherwise now: {now}.", f"Board {ear.words(board)} now: {said}."
-
-
-def _cut_otherwise(values: Sequence[Value], form: Form) -> str:
-    now = ", ".join(_stands(fact, form) for fact in values[1:] if isinstance(fact, Context))
-    return f"Board {form.words(values[0])} is cut, and the layout has otherwise beside it now: {now}."
-
-
-def _openings_now(values: Sequence[Value], form: Form) -> str:
-    board, cut, *kinds = values
-    now = joined([f"a {kind}" for kind in strings_in(kinds)])
-    done = ", and was cut without it" if cut else ""
-    return f"Board {form.words(board)} has {now} in it now by the layout{done}."
-
-
-def _not_carried(values: Sequence[Value], ear: InWords) -> Both:
-    text, spoken = (
-        ", ".join(_stands(call.fact, form) for call in calls_in(values) if isinstance(call.fact, Context))
-        for form in (ear.eye, ear)
-    )
-    return f"Not taken over: {text}.", f"Not taken over: {spoken}."
-
-
-def _defaults(values: Sequence[Value], ear: InWords) -> Both:
-    facts = [fact for fact in values if isinstance(fact, Context)]
-    said = ", ".join(f"{fact.edge} {figures(fact, ear.eye)}" for fact in facts)
-    short = " ".join(figures(fact, ear) for fact in facts) if len(facts) == len(Edge) else said
-    return f"By default: {said}.", f"By default {short}."
-
-
 def _draft(values: Sequence[Value], ear: InWords) -> Both:
     items = [value for value in values if isinstance(value, OpenItem)]
     shown = [item_text(item, ear) for item in items]
@@ -432,11 +349,6 @@ def _widths_there(values: Sequence[Value], ear: InWords) -> Both:
     return f"A full sheet isn't taken: {first_small(text)} is called. {more}", fitting(
         f"A full sheet isn't taken: {first_small(spoken)} is called. {more}", "A full sheet isn't taken."
     )
-
-
-def _no_board(values: Sequence[Value], form: Form) -> str:
-    name, *there = map(form.words, values)
-    return f"There is no board {name} yet, only {', '.join(there)}. Say board {name} to start it."
 
 
 def _why(values: Sequence[Value], form: Form) -> str:
@@ -489,15 +401,6 @@ _WORDED: Mapping[Tell, Worded] = {
     Tell.NO_BOX: says("There is no {0} on this board, so nothing was changed."),
     Tell.ORDER_UNSURE: says("Was that “{0}”? Say it again."),
     Tell.ORDER_RIGHT: says("Was that “{0}”?"),
-    Tell.BOARD: each(_board),
-    Tell.OF_BOARD: each(_of_board),
-    Tell.SAY_BOARD: each(_say_board),
-    Tell.CARRIED: _carried,
-    Tell.NOT_CARRIED: _not_carried,
-    Tell.OPENINGS_NOW: each(_openings_now),
-    Tell.PIECE_RENEWED: _renewed,
-    Tell.CUT_OTHERWISE: each(_cut_otherwise),
-    Tell.DEFAULTS: _defaults,
     Tell.DRAFT: _draft,
     Tell.UNCALLED: warnings.uncalled,
     Tell.STEPS: says("The plan has {0} steps."),
@@ -512,7 +415,6 @@ _WORDED: Mapping[Tell, Worded] = {
     Tell.NO_RULE: each(_why),
     Tell.READ_ALL: says("Board {0}."),
     Tell.NOTHING_YET: says("Board {0} has nothing yet."),
-    Tell.NO_BOARD: each(_no_board),
     Tell.NO_STEP: says("There is no step {0}; this plan has {1}."),
     Tell.TICKS_OFF: each(_ticks_off),
     Tell.STEP_BEFORE: says("Step {0} is already ticked."),
@@ -522,5 +424,6 @@ _WORDED: Mapping[Tell, Worded] = {
     Tell.NO_LAYOUT: each(lambda values, form: f"{_why(values, form)} Or undo what was called last."),
     Tell.ENTRIES_LOST: _entries_lost,
     **OF_CIRCUITS,
+    **OF_BOARDS,
     **OF_SURFACES,
 }

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from fieldvoice.language.phrases import read_back
 from fieldvoice.language.speaking import POINT, fraction_words, length_parts, length_words
 from fieldvoice.records.board import CircuitWord
 from fieldvoice.records.facts import Fact, Key, Of
-from fieldvoice.records.ledger import Call
+from fieldvoice.records.ledger import Call, Value
 from fieldvoice.records.length import LEANS, Length, Unit, lean_unit
 from fieldvoice.records.meaning import (
     Box,
@@ -291,3 +292,13 @@ def short_label(key: Key, ear: InWords) -> str:
     """A label for the voice, the place alone where it says which way the reading runs."""
     runs = {Of.WIDTH: ("top", "middle", "bottom"), Of.HEIGHT: ("left", "right")}.get(key.of, ())
     return str(key.at) if str(key.at) in runs else label(key, ear)
+
+
+def calls_in(values: Sequence[Value]) -> tuple[Call, ...]:
+    """The calls that a notice tells of."""
+    return tuple(value for value in values if isinstance(value, Call))
+
+
+def strings_in(values: Sequence[Value]) -> tuple[str, ...]:
+    """The names that a notice tells."""
+    return tuple(value for value in values if isinstance(value, str))

@@ -1,0 +1,107 @@
+"""What is told of boards and what stands on them: which one work is at, what it takes over, what a layout changes."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+
+from fieldvoice.records.facts import Of, key_of
+from fieldvoice.records.ledger import Tell, Value
+from fieldvoice.records.meaning import Context, Edge, Topic
+from fieldvoice.wording.figures import joined
+from fieldvoice.wording.forms import Both, Form, InWords, Worded, each
+from fieldvoice.wording.surfaces import the
+from fieldvoice.wording.values import calls_in, figures, label, strings_in, title, topic_label
+
+
+def _board(values: Sequence[Value], form: Form) -> str:
+    name, new = values
+    return f"Board {form.words(name)}, {'new' if new else 'as it was left'}."
+
+
+def _of_board(values: Sequence[Value], form: Form) -> str:
+    return f"On {_board_named(values, form)}:"
+
+
+def _say_board(values: Sequence[Value], form: Form) -> str:
+    last, here = _board_named(values[:2], form), _board_named(values[2:], form)
+    return f"Not taken: is that of {last} or of {here}? Go there by its name, then change it."
+
+
+def _board_named(values: Sequence[Value], form: Form) -> str:
+    name, surface = values
+    return the(name, form) if surface else f"board {form.words(name)}"
+
+
+def _carried(values: Sequence[Value], ear: InWords) -> Both:
+    calls = calls_in(values)
+    if not calls:
+        return "Nothing carries over from the last board.", "Nothing carries over."
+    said = ", ".join(_stands(call.fact, ear.eye) for call in calls if isinstance(call.fact, Context))
+    rest = "Readings, boxes and what is on the left and right start fresh."
+    short = ", ".join(_stands(call.fact, ear) for call in calls[:4] if isinstance(call.fact, Context))
+    return f"From the last board: {said}. {rest}", f"As before: {short}."
+
+
+def _stands(fact: Context, form: Form) -> str:
+    key = key_of(fact)
+    name = label(key, form) if key.of in {Of.NEIGHBOR, Of.CLEARANCE} else topic_label(fact.topic.value)
+    return f"{name} {figures(fact, form)}"
+
+
+def _renewed(values: Sequence[Value], ear: InWords) -> Both:
+    board, *rest = values
+    eye = ear.eye
+    if not rest:
+        return f"Board {board} has no place in the layout any more.", f"Board {ear.words(board)} has no place now."
+    facts = [fact for fact in rest if isinstance(fact, Context)]
+    off = [f"no {title(call, ear).lower()}" for call in calls_in(rest)]
+    now = ", ".join((*(_stands(fact, eye) for fact in facts), *off))
+    aloud = ("other studs" if fact.topic is Topic.STUDS else _stands(fact, ear) for fact in facts)
+    said = ", ".join((*aloud, *off))
+    return f"Board {board} is laid out otherwise now: {now}.", f"Board {ear.words(board)} now: {said}."
+
+
+def _cut_otherwise(values: Sequence[Value], form: Form) -> str:
+    now = ", ".join(_stands(fact, form) for fact in values[1:] if isinstance(fact, Context))
+    return f"Board {form.words(values[0])} is cut, and the layout has otherwise beside it now: {now}."
+
+
+def _openings_now(values: Sequence[Value], form: Form) -> str:
+    board, cut, *kinds = values
+    now = joined([f"a {kind}" for kind in strings_in(kinds)])
+    done = ", and was cut without it" if cut else ""
+    return f"Board {form.words(board)} has {now} in it now by the layout{done}."
+
+
+def _not_carried(values: Sequence[Value], ear: InWords) -> Both:
+    text, spoken = (
+        ", ".join(_stands(call.fact, form) for call in calls_in(values) if isinstance(call.fact, Context))
+        for form in (ear.eye, ear)
+    )
+    return f"Not taken over: {text}.", f"Not taken over: {spoken}."
+
+
+def _defaults(values: Sequence[Value], ear: InWords) -> Both:
+    facts = [fact for fact in values if isinstance(fact, Context)]
+    said = ", ".join(f"{fact.edge} {figures(fact, ear.eye)}" for fact in facts)
+    short = " ".join(figures(fact, ear) for fact in facts) if len(facts) == len(Edge) else said
+    return f"By default: {said}.", f"By default {short}."
+
+
+def _no_board(values: Sequence[Value], form: Form) -> str:
+    name, *there = map(form.words, values)
+    return f"There is no board {name} yet, only {', '.join(there)}. Say board {name} to start it."
+
+
+OF_BOARDS: Mapping[Tell, Worded] = {
+    Tell.BOARD: each(_board),
+    Tell.OF_BOARD: each(_of_board),
+    Tell.SAY_BOARD: each(_say_board),
+    Tell.CARRIED: _carried,
+    Tell.NOT_CARRIED: _not_carried,
+    Tell.OPENINGS_NOW: each(_openings_now),
+    Tell.PIECE_RENEWED: _renewed,
+    Tell.CUT_OTHERWISE: each(_cut_otherwise),
+    Tell.DEFAULTS: _defaults,
+    Tell.NO_BOARD: each(_no_board),
+}
