@@ -372,7 +372,8 @@ def _values(turn: Turn, facts: tuple[Said, ...], parts: tuple[Part, ...]) -> Tur
     lengths = tuple(each for part in parts for each in (instead_of_denied(turn, part) or (_bare(turn, part),)))
     side = _side_alone(parts) if not facts and turn.asked is None else None
     if side is not None:
-        begun = turn.did(Awaited(Dimension.HEIGHT, side))
+        across = side in {Slot.TOP, Slot.BOTTOM}
+        begun = turn.did(Awaited(Dimension.WIDTH if across else Dimension.HEIGHT, side))
         return begun.ask(Tell.UTTERANCE_ASKED, Ask.BROKE_OFF.value, turn.judged.utterance.heard)
     if any(each is None for each in lengths):
         if turn.asked is not None:
@@ -385,9 +386,10 @@ def _values(turn: Turn, facts: tuple[Said, ...], parts: tuple[Part, ...]) -> Tur
 
 
 def _side_alone(parts: tuple[Part, ...]) -> Slot | None:
-    """A side that is all that was said: the height there comes in the next breath."""
+    """A side that is all that was said: the height there, or the width, comes in the next breath."""
     sides = {str(part.value) for part in parts if isinstance(part.value, Edge | Slot)}
-    return Slot(sides.pop()) if len(parts) == 1 and sides <= {Slot.LEFT, Slot.RIGHT} and sides else None
+    ends = {Slot.LEFT, Slot.RIGHT, Slot.TOP, Slot.BOTTOM}
+    return Slot(sides.pop()) if len(parts) == 1 and sides <= ends and sides else None
 
 
 THICKNESSES = frozenset(map(Length, ("1/4", "3/8", "1/2", "5/8")))

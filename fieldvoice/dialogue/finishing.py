@@ -287,8 +287,9 @@ def _part_of(turn: Turn, calls: tuple[Call, ...]) -> tuple[Call, ...]:
     part = _in_time(turn, (), sorted(wanted, key=_least_said))
     if len(part) < len(wanted):
         return part
-    checked = [call for call in turn.state.settled(turn.state.board).values() if _is_checked_once(call)]
     whole = tuple(sorted((*part, *(call for call in calls if call not in part)), key=_in_order))
+    settled = turn.state.settled(turn.state.board).values()
+    checked = [call for call in settled if _is_checked_once(call) and call not in whole]
     return _in_time(turn, whole, sorted(checked, key=_in_order, reverse=True))
 
 

@@ -52,7 +52,7 @@ def _undo(turn: Turn, _: str | None) -> Turn:
 
 
 def _scratch(turn: Turn, target: str | None) -> Turn:
-    """Takes a value off the board by its name or place."""
+    """Takes a value off the board by its name or place. What else was read back is taken: an undo is of this."""
     wanted = set((target or "").split())
     known = turn.state.known(turn.state.board, doubtful=True)
     open_still = [call for call in turn.state.on(turn.state.board) if call.waits and wanted <= _words(call)]
@@ -65,6 +65,7 @@ def _scratch(turn: Turn, target: str | None) -> Turn:
         return turn.did(TakenBack((kept[0].number,))).tell(Tell.DISMISSED, kept[0])
     if len(found) != 1:
         return turn.refuse(Tell.MORE_THAN_ONE if found else Tell.NOT_THERE, target or "")
+    turn = settle(turn) if found[0].in_force else turn
     cut = already_cut(turn, turn.state.board, frozenset({found[0].key}))
     move = Struck(turn.state.board, (found[0].number,)) if found[0].in_force else TakenBack((found[0].number,))
     return turn.did(move).tell(Tell.TAKEN_OUT, found[0]).note(*cut)

@@ -315,3 +315,11 @@ def lacking(calls: tuple[Call, ...]) -> tuple[Doubt, ...]:
         for one in calls
         if isinstance(one.fact, Incomplete) and one.fact.lacks
     )
+
+
+def still_of_that_name(turn: Turn, old: Call, new: Call) -> tuple[Doubt, ...]:
+    """The question whether it replaces the one that has its name: a detail of it is no answer, to be it again is."""
+    there = turn.state.settled(old.board).get(new.key)
+    same = (each for each in (turn.mine.doubts if turn.mine else ()) if each.concern is Concern.SAME_BOX)
+    asked = tuple(replace(each, call=new.number) for each in same if each.call == old.number and old.key == new.key)
+    return () if turn.judged.utterance.objects or (there is not None and there.fact == new.fact) else asked

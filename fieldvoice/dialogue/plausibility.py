@@ -186,6 +186,7 @@ def _as_laid_out(planned: PlannedBoard) -> dict[Topic, Any]:
     """What of a board isn't its hanger's to say otherwise: its surface is laid out by it."""
     sheet = planned.piece.sheet
     return {
+        Topic.ROOM: planned.piece.name.surface.room or None,
         Topic.SURFACE: planned.board.surface.value,
         Topic.SHEET: (sheet.width, sheet.length),
         Topic.SHEET_WIDTH: sheet.width,

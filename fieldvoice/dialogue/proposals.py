@@ -22,6 +22,7 @@ from fieldvoice.dialogue.placing import (
     lacking,
     places_told,
     said_no_to,
+    still_of_that_name,
     with_places,
 )
 from fieldvoice.dialogue.plausibility import ground_of, spoken, weigh
@@ -177,7 +178,7 @@ def mend(turn: Turn, old: Call, new: Said, *, corrects: bool = True, doubted: bo
     made = tuple(still_like(was, replace(one, board=was.board, replaces=was.number)) for one, was in both)
     kept = tuple(one.number for one in waiting if one not in olds)
     still = tuple(doubt for doubt in (turn.mine.doubts if turn.mine else ()) if doubt.call in kept)
-    unsure = (Doubt(Concern.UNSURE, made[0].number),) if doubted else ()
+    unsure = (*((Doubt(Concern.UNSURE, made[0].number),) if doubted else ()), *still_of_that_name(turn, old, made[0]))
     return read_back(turn, old.board, made, answered=contrast, kept=kept, still=still, unsure=unsure, corrects=corrects)
 
 

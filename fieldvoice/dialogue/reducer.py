@@ -76,6 +76,9 @@ def _without_tests(state: State) -> State:
 
 def _called(state: State, event: happened.Called, who: str, _: datetime) -> State:
     new = {call.number for call in event.calls}
+    settled = state.settled(event.board)
+    there = [one for one in event.calls if has_circuit(one.fact) and one.key in settled]
+    moved = {(one.board, one.key.name) for one in there if one.fact != settled[one.key].fact}  # "canceled" is told
     replaced = {call.replaces for call in event.calls if call.replaces is not None} - new
     mine = state.open.get(who)
     before = mine.calls if mine is not None else ()
@@ -100,7 +103,7 @@ def _called(state: State, event: happened.Called, who: str, _: datetime) -> Stat
         elif isinstance(call.fact, Context) and call.fact.edge is not None:
             edge = call.fact.edge
     read = ReadLast(tuple(sorted(new)), board=event.board)
-    return replace(state, awaited=awaited, focus=focus, edge=edge, read_last=read)
+    return without_words(replace(state, awaited=awaited, focus=focus, edge=edge, read_last=read), moved)
 
 
 def _asked(state: State, event: happened.Asked, who: str, at: datetime) -> State:

@@ -1,0 +1,95 @@
+"""A circuit that was told to be dead no more stays so until somebody tests again; a no in time is heard of anybody."""
+
+from __future__ import annotations
+
+from itertools import product
+
+import pytest
+
+from fieldvoice.records.board import CircuitWord
+from fieldvoice.records.meaning import Circuit
+from tests.dialogue.talk import Wall, wall_after
+
+BOARD = ("top 42", "bottom 42", "left 90", "box 1 single gang center 12 from left 14 up")
+TESTED = (*BOARD, "box 1 dead and tested", "yes")
+AWAY = (
+    "box 1 center 30 from left 14 up",
+    "box 1 center 12 from right 14 up",
+    "change box 1 to double gang",
+    "move box 1 to 16 up",
+    "box 1 to the edge",
+)
+BACK = (
+    "box 1 single gang center 12 from left 14 up",
+    "no, single gang center 12 from left 14 up",
+    "no / box 1 single gang center 12 from left 14 up",
+    "change box 1 to single gang / box 1 center 12 from left 14 up",
+    "undo",
+    "no / undo",
+)
+
+
+def _dead(wall: Wall) -> bool:
+    word: CircuitWord | None = wall.session.state.circuits("1").get("box 1")
+    return word is not None and word.state is Circuit.DEAD
+
+
+@pytest.mark.parametrize(("away", "back"), [*product(AWAY, BACK)])
+def test_what_was_told_to_be_canceled_comes_back_by_no_way(away: str, back: str) -> None:
+    """Read back otherwise for once, a box was said to be tested somewhere else: called as it was, it is tested anew."""
+    wall = wall_after(*TESTED)
+    assert _dead(wall)
+    told = wall.types(away)
+    if _dead(wall):
+        pytest.skip("nothing of the box was otherwise")
+    assert "canceled" in told or wall.refuses
+    for line in (*back.split(" / "), "yes", "yes", "done"):
+        wall.types(line)
+        assert not _dead(wall), line
+
+
+@pytest.mark.parametrize("no", ["no", "no it isn't", "wrong", "no wait", "that's not right"])
+@pytest.mark.parametrize("spoken", [False, True])
+def test_a_no_to_the_others_question_of_a_circuit_counts(no: str, *, spoken: bool) -> None:
+    """Right behind the question whether it is dead, however unclear its rest is: the yes behind it is to nothing."""
+    wall = wall_after(*BOARD, "box 1 dead and tested", f"P:{'~' if spoken else ''}{no}")
+    assert "Box 1: not dead, says partner" in " ".join(say.text for say in wall.said)
+    wall.types("yes")
+    assert not _dead(wall)
+
+
+def test_another_call_of_the_other_one_leaves_the_question() -> None:
+    """It says nothing of the circuit."""
+    wall = wall_after(*BOARD, "box 1 dead and tested", "P:middle 42", "yes")
+    assert _dead(wall)
+
+
+@pytest.mark.parametrize("name", ["box 1", "box 2"])
+@pytest.mark.parametrize("between", [(), ("top 42",), ("box 3 single gang center 30 from left 14 up", "top 42 1/8")])
+def test_an_undo_behind_a_scratch_has_the_box_back(name: str, between: tuple[str, ...]) -> None:
+    """And takes out nothing that was read back before it."""
+    boxes = ("box 1 single gang center 12 from left 14 up", "box 2 single gang center 20 from left 14 up")
+    wall = wall_after(*boxes, *between)
+    before = {each.label: each.value for each in wall.readings}
+    wall.types(f"scratch {name}", "undo")
+    if name == "box 1" or between:
+        assert {each.label: each.value for each in wall.readings} == before
+
+
+@pytest.mark.parametrize("detail", ["box 1 16 up", "two gang", "near edge"])
+def test_a_detail_doesnt_say_that_one_box_replaces_another(detail: str) -> None:
+    """Whether it is the one that has its name is asked still."""
+    wall = wall_after("box 1 single gang center 12 from left 14 up", "yes", "box 1 center 13 from left", detail)
+    assert wall.asks
+    assert "does this replace it" in " ".join(say.text for say in wall.said)
+    wall.types("yes")
+    assert "13 from left" in (wall.value("box 1") or "")
+
+
+@pytest.mark.parametrize(("place", "label"), [("the top", "width, top"), ("the bottom", "width, bottom")])
+@pytest.mark.parametrize("no", [(), ("no",)])
+def test_a_place_alone_is_where_the_next_figure_belongs(place: str, label: str, no: tuple[str, ...]) -> None:
+    """Behind a no of something else, too."""
+    wall = wall_after("top 42", "bottom 42", "left 90", *no, place, "42 1/2")
+    assert wall.value(label) == "42 1/2"
+    assert wall.value("height, left") == (None if no else "90")
