@@ -366,7 +366,7 @@ _SAID = Reading | Diagonal | Plumb | Box | Opening | Context | SurfaceCall | Lay
 def _values(turn: Turn, facts: tuple[Said, ...], parts: tuple[Part, ...]) -> Turn:
     if facts and not parts and went_on(turn) and not answers_denied(turn, facts):
         return queue(turn, facts)
-    found = answered(turn, facts, parts) or (None if facts else detailed(turn, parts))
+    found = answered(turn, facts, parts) or (_answers_another(turn, facts) if facts else detailed(turn, parts))
     if found is not None:
         return found
     lengths = tuple(each for part in parts for each in (instead_of_denied(turn, part) or (_bare(turn, part),)))
@@ -383,6 +383,20 @@ def _values(turn: Turn, facts: tuple[Said, ...], parts: tuple[Part, ...]) -> Tur
             turn = replace(kept, notices=turn.notices).refuse(Tell.SAY_WHOLE)
         return call(turn, facts) if facts else turn
     return call(turn, (*facts, *(each for each in lengths if each is not None)))
+
+
+def _answers_another(turn: Turn, facts: tuple[Said, ...]) -> Turn | None:
+    """A figure alone that is one of those that somebody else was just asked to choose from: it is no place's of the
+    speaker's. None for any other.
+    """
+    whose = turn.state.told
+    one = turn.state.open.get(whose) if whose != turn.who and turn.state.asks and turn.asked is None else None
+    doubt = one.doubts[0] if one is not None and one.doubts else None
+    ways = doubt.ways if doubt is not None and len(facts) == 1 and is_bare(facts[0]) else ()
+    values = {fact.value for way in ways for fact in way if isinstance(fact, Reading)}
+    if doubt is None or not isinstance(facts[0], Reading) or facts[0].value not in values:
+        return None
+    return words_kept(turn).refuse(Tell.ASKED_ANOTHER, whose, doubt, *turn.about(doubt))
 
 
 def _side_alone(parts: tuple[Part, ...]) -> Slot | None:

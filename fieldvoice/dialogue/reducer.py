@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Set as AbstractSet
 from dataclasses import replace
 from datetime import datetime
 from typing import Any
@@ -65,13 +66,19 @@ def _not_dead(words: Mapping[str, CircuitWord]) -> dict[str, CircuitWord]:
     return {box: word for box, word in words.items() if word.state is not Circuit.DEAD}
 
 
-def _without_tests(state: State) -> State:
-    """Without questions whether circuits are dead."""
+def _without_tests(state: State, board: str = "", boxes: AbstractSet[str] | None = None) -> State:
+    """Without questions whether circuits are dead: any, or those of boxes that somebody has said it of."""
     left = {
-        who: replace(one, doubts=tuple(doubt for doubt in one.doubts if doubt.concern is not Concern.TESTED))
+        who: replace(one, doubts=tuple(each for each in one.doubts if not _asks_only_of(one, each, board, boxes)))
         for who, one in state.open.items()
     }
     return tidied(replace(state, open=left))
+
+
+def _asks_only_of(one: Open, doubt: Doubt, board: str, boxes: AbstractSet[str] | None) -> bool:
+    if doubt.concern is not Concern.TESTED:
+        return False
+    return boxes is None or (one.board == board and boxes >= {*doubt.boxes})
 
 
 def _called(state: State, event: happened.Called, who: str, _: datetime) -> State:
@@ -318,7 +325,7 @@ def _dead_said(state: State, event: happened.DeadSaid, who: str, at: datetime) -
     said = {box: CircuitWord(Circuit.DEAD, who, at) for box in event.boxes}
     words = {**state.words, event.board: {**state.words.get(event.board, {}), **said}}
     state = replace(state, words=words, read_last=ReadLast(boxes=event.boxes, board=event.board))
-    return _remember(state, Past(who, event.board, circuits=event.boxes))
+    return _remember(_without_tests(state, event.board, {*event.boxes}), Past(who, event.board, circuits=event.boxes))
 
 
 def _board_opened(state: State, event: happened.BoardOpened, _who: str, _: datetime) -> State:

@@ -21,18 +21,34 @@ from fieldvoice.safety import cautions
 _ABOUT = frozenset({Of.PLUMB, Of.NEIGHBOR, Of.CLEARANCE})
 
 
-def fingerprint(step: Step) -> str:
-    """What a step does, as a tick remembers it: once any of it changes the tick is off. Cautions don't count, nor what
-    is heeded where a plan is shown.
+def fingerprints(plan: CutPlan) -> tuple[str, ...]:
+    """What each step does, as a tick remembers it: once any of it changes the tick is off. With it goes what it was
+    done by: a cut by its marks, an opening by its own, and to hang the board by all. Cautions don't count, nor what is
+    heeded where a plan is shown.
     """
-    heed = None if step.heed is Heed.OPENING_BEHIND else step.heed
-    return hashlib.sha256(repr(replace(step, caution=None, heed=heed)).encode()).hexdigest()[:16]
+    said: list[tuple[Step, str]] = []
+    for step in plan.steps:
+        heed = None if step.heed is Heed.OPENING_BEHIND else step.heed
+        said.append((step, repr(replace(step, caution=None, heed=heed))))
+    return tuple(
+        hashlib.sha256(
+            "\n".join((*(text for one, text in said[:at] if _is_done_by(step, one)), own)).encode()
+        ).hexdigest()[:16]
+        for at, (step, own) in enumerate(said)
+    )
+
+
+def _is_done_by(step: Step, before: Step) -> bool:
+    """Whether an earlier step is part of what a step does: of the same cut or opening; of any, where it is of none."""
+    if step.cut is None and step.opening is None:
+        return True
+    return (step.cut, step.opening) == (before.cut, before.opening)
 
 
 def done_steps(plan: CutPlan, ticks: tuple[Tick, ...]) -> frozenset[int]:
     """The numbers of the steps that are ticked."""
     done = {tick.step for tick in ticks}
-    return frozenset(number for number, step in enumerate(plan.steps, 1) if fingerprint(step) in done)
+    return frozenset(number for number, does in enumerate(fingerprints(plan), 1) if does in done)
 
 
 def next_step(turn: Turn) -> int | None:
@@ -51,13 +67,14 @@ def ticks_gone(before: State, turn: Turn) -> Turn:
     """
     name = turn.state.board
     ticks = before.ticks.get(name, ())
-    if not ticks or name != before.board or before.calls == turn.state.calls:
+    same = before.calls == turn.state.calls and before.words == turn.state.words
+    if not ticks or name != before.board or same:
         return turn
     try:
         plans = [plan_now(state, name, turn.at, turn.rooms) for state in (before, turn.state)]
     except CannotCut:
         return turn  # that there is no plan is told where it is asked for
-    was, now = ({fingerprint(step) for step in plan.steps} for plan in plans)
+    was, now = (set(fingerprints(plan)) for plan in plans)
     gone = sorted({one.number for one in ticks if one.step in was - now})
     return turn.tell(Tell.TICKS_OFF, *gone) if gone else turn
 
@@ -89,7 +106,7 @@ def tick(turn: Turn, target: str | None) -> Turn:
         return turn.tell(Tell.STEP_BEFORE, number)
     step = plan.steps[number - 1]
     used = used_by(step, state.settled(name))
-    made = Tick(fingerprint(step), number, turn.who, tuple(used.items()))
+    made = Tick(fingerprints(plan)[number - 1], number, turn.who, tuple(used.items()))
     return turn.did(Ticked(name, made)).tell(Tell.STEP_DONE, number)
 
 

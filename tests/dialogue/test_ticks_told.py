@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from fieldvoice.dialogue.finishing import plan_now
-from fieldvoice.dialogue.ticking import fingerprint
+from fieldvoice.dialogue.ticking import fingerprints
 from fieldvoice.records.ledger import Tell
 from fieldvoice.records.plan import CutPlan
 from tests.dialogue.talk import wall_after
@@ -24,7 +24,7 @@ CHANGES = (
 
 
 def _stands(plan: CutPlan, step: str) -> bool:
-    return step in {fingerprint(one) for one in plan.steps}
+    return step in fingerprints(plan)
 
 
 @pytest.mark.parametrize("ticked", [1, 3, 7])
@@ -42,3 +42,58 @@ def test_ticks_that_a_change_takes_off_are_told(change: str, ticked: int) -> Non
         gone = sorted(was[step] for step in stood if not _stands(plan, step))
         told = [value for note in wall.session.state.said if note.tell is Tell.TICKS_OFF for value in note.values]
         assert told == gone, (line, wall.session.state.said)
+
+
+CUT = ("top 42", "bottom 42", "left 90", "right 90")
+HOLE = "box 1 single gang center 12 from left 14 up"
+MOVED = (
+    "change left to 89 / yes",
+    "change top to 41 / yes",
+    "change left to 89 / yes / change top to 41 / yes",
+    "scratch left / left 89 / yes",
+    "both sides 89 / yes / yes",
+)
+"""What moves a line that was cut."""
+
+
+@pytest.mark.parametrize("moved", MOVED)
+def test_a_cut_is_to_be_made_anew_once_its_line_moves(moved: str) -> None:
+    """Its tick falls with that of its mark, and that of the board that hangs: no edge is half done."""
+    wall = wall_after(*CUT, "done", "understood", *["next"] * 20)
+    assert wall.view.plan is not None
+    assert len(wall.view.ticked) == len(wall.view.plan.steps)
+    for line in moved.split(" / "):
+        wall.types(line)
+    view = wall.view
+    assert view.plan is not None
+    assert len(view.plan.steps) not in view.ticked
+    off = set()
+    for edge in {step.cut for step in view.plan.steps if step.cut is not None}:
+        numbers = {at for at, step in enumerate(view.plan.steps, 1) if step.cut is edge}
+        assert numbers <= view.ticked or not numbers & view.ticked, edge
+        off |= set() if numbers <= view.ticked else {edge}
+    assert off
+
+
+def test_a_hole_is_to_be_made_anew_once_its_box_moves() -> None:
+    """And not left as it was cut for the old place."""
+    wall = wall_after(*CUT, HOLE, "done", "understood", *["next"] * 20)
+    wall.types("move box 1 to 13 from left", "yes", "yes", "yes")
+    view = wall.view
+    assert view.plan is not None
+    numbers = [at for at, step in enumerate(view.plan.steps, 1) if step.opening == "box 1"]
+    assert len(numbers) > 1
+    assert not view.ticked.intersection(numbers)
+
+
+@pytest.mark.parametrize("line", ["power is on", "box 1 is live"])
+def test_a_hung_board_that_is_cut_otherwise_by_word_of_a_circuit_is_told(line: str) -> None:
+    """Its hole was to be made on the wall, and is none there: which ticks are off is told in that turn."""
+    wall = wall_after(*CUT, HOLE, "box 1 dead and tested", "yes", "done", "understood", *["next"] * 20)
+    assert "no longer ticked" in wall.types(line).lower()
+
+
+def test_a_circuit_that_another_one_tested_is_asked_of_nobody() -> None:
+    """Else a plan would be final beside a question that waits."""
+    wall = wall_after(*CUT, HOLE, "box 1 dead and tested", "P:box 1 dead and tested", "P:yes")
+    assert "hanger" not in wall.session.state.open

@@ -149,3 +149,18 @@ def test_a_test_that_is_taken_back_is_said_to_be_taken_back_and_nothing_else() -
     assert wall.types("undo") == "Undone on board 1: box 1: nobody has said that it is dead and tested."
     wall.types("box 1 dead and tested", "yes")
     assert "another place" in wall.types("change box 1 to 20 from left")
+
+
+@pytest.mark.parametrize("figure", ["forty two", "fifty two"])
+@pytest.mark.parametrize("spoken", [False, True])
+def test_the_others_answer_is_no_reading_of_their_own(figure: str, *, spoken: bool) -> None:
+    """One of the figures that somebody was just asked to choose from, said by the other one: nobody measured it
+    elsewhere; with a place it is theirs.
+    """
+    wall = Wall()
+    wall.speaks("top forty two", "top fifty two")
+    wall.says(f"P:{'~' if spoken else ''}{figure}")
+    assert [call.fact for call in wall.session.state.known("1").values()] == []
+    assert "Hanger is asked" in " ".join(say.text for say in wall.said)
+    wall.types("bottom 42", who="partner")
+    assert wall.value("width, bottom") == "42"
