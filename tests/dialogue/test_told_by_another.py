@@ -266,3 +266,12 @@ def test_a_height_that_was_told_by_a_box_stays_so_until_all_parts_are_called(ans
     )
     wall = wall_after(box, *answers[1:], "outlet 30 from left same height as box 1", *answers, "yes", "yes")
     assert "Box 2 took its figure from box 1" in wall.types("move box 1 to 18 up")
+
+
+def test_what_is_told_by_one_that_is_asked_about_now_is_said_again() -> None:
+    """Its figure was reckoned from one that may be another: whoever called it is told that it isn't taken."""
+    wall = wall_after("middle width 46", "bottom same as the middle", "yes", "P:add a quarter to the bottom")
+    told = wall.types("change middle to 46 1/2")
+    assert "took its figure" in told
+    assert "add a quarter to the bottom" in told
+    assert [call.words for call in wall.session.state.not_taken("1")] == ["add a quarter to the bottom"]
