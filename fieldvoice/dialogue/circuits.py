@@ -77,14 +77,6 @@ def _dead(state: State, boxes: Iterable[tuple[str, str]]) -> tuple[tuple[str, st
     )
 
 
-def just_asked_of_another(turn: Turn) -> tuple[str, str, tuple[str, ...]] | None:
-    """Who was asked just now whether boxes are dead, with their board and them."""
-    whose = turn.state.told
-    one = turn.state.open.get(whose) if whose != turn.who and turn.state.asks else None
-    doubt = one.doubts[0] if one is not None and one.doubts else None
-    return (whose, one.board, doubt.boxes) if one and doubt and doubt.concern is Concern.TESTED else None
-
-
 def untested(before: State, turn: Turn) -> Turn:
     """Tells of each box that counted as dead before the turn and doesn't now, where nothing else told it: one that was
     called elsewhere, or put back, was tested somewhere else.

@@ -389,12 +389,11 @@ def _answers_another(turn: Turn, facts: tuple[Said, ...]) -> Turn | None:
     """A figure alone that is one of those that somebody else was just asked to choose from: it is no place's of the
     speaker's. None for any other.
     """
-    whose = turn.state.told
-    one = turn.state.open.get(whose) if whose != turn.who and turn.state.asks and turn.asked is None else None
-    doubt = one.doubts[0] if one is not None and one.doubts else None
-    ways = doubt.ways if doubt is not None and len(facts) == 1 and is_bare(facts[0]) else ()
-    values = {fact.value for way in ways for fact in way if isinstance(fact, Reading)}
-    if doubt is None or not isinstance(facts[0], Reading) or facts[0].value not in values:
+    fact = facts[0] if len(facts) == 1 else None
+    if turn.asked_another is None or turn.asked is not None or not isinstance(fact, Reading) or not is_bare(fact):
+        return None
+    whose, _, doubt = turn.asked_another
+    if fact.value not in {one.value for way in doubt.ways for one in way if isinstance(one, Reading)}:
         return None
     return words_kept(turn).refuse(Tell.ASKED_ANOTHER, whose, doubt, *turn.about(doubt))
 

@@ -14,7 +14,7 @@ from fieldvoice.dialogue.answers import (
     take_way,
 )
 from fieldvoice.dialogue.changing import change, meant
-from fieldvoice.dialogue.circuits import just_asked_of_another, revoke
+from fieldvoice.dialogue.circuits import revoke
 from fieldvoice.dialogue.events import (
     Awaited,
     Closed,
@@ -457,10 +457,9 @@ def object_to_last(turn: Turn, *, quiet: bool = False) -> Turn:
     """An objection without a value: what was read back last is in question, whether it waits or is in force. `quiet`
     leaves the question to what follows in the same turn. Right behind another's question of a circuit it is about that.
     """
-    tested = just_asked_of_another(turn)
-    if tested is not None:
-        whose, board, boxes = tested
-        return revoke(turn.did(Closed(whose)), tuple((board, box) for box in boxes), live=False)
+    if turn.asked_another is not None and turn.asked_another[2].concern is Concern.TESTED:
+        whose, one, doubt = turn.asked_another
+        return revoke(turn.did(Closed(whose)), tuple((one.board, box) for box in doubt.boxes), live=False)
     last = turn.state.read_last
     if last.boxes:
         return revoke(turn, tuple((last.board, box) for box in last.boxes), live=False)

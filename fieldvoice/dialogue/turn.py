@@ -127,6 +127,13 @@ class Turn:
         return self.mine.doubts[0] if self.mine is not None and self.mine.doubts else None
 
     @property
+    def asked_another(self) -> tuple[str, Open, Doubt] | None:
+        """Who else was asked just before this turn, with what is open for them and the question."""
+        whose = self.state.told
+        one = self.state.open.get(whose) if whose != self.who and self.state.asks else None
+        return (whose, one, one.doubts[0]) if one is not None and one.doubts else None
+
+    @property
     def unit(self) -> Unit:
         """The unit that the board at hand is spoken in."""
         return unit_of(self.state.known(self.state.board))
