@@ -108,8 +108,8 @@ def _taken_back(turn: Turn) -> set[tuple[str, str]]:
 
 def _changed(before: State, after: State) -> set[str]:
     """The boards of which anything was called or said of a circuit in between: no other's circuits count otherwise."""
-    calls = {call.board for number, call in after.calls.items() if before.calls.get(number) is not call}
-    return calls | {board for board in before.words if after.words.get(board) != before.words[board]}
+    called = after.calls.changed_since(before.calls)
+    return {*called, *(board for board in before.words if after.words.get(board) != before.words[board])}
 
 
 def _questions_off(before: State, turn: Turn) -> Iterator[tuple[str, str]]:

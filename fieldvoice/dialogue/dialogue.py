@@ -465,13 +465,9 @@ def _repeated(turn: Turn, words: str, first: int) -> Turn:
     stand as not taken no more. A value that was said no to is another one beside the next, however alike their words:
     its own place or name settles it.
     """
-    taken = [
-        one
-        for one in turn.state.calls.values()
-        if one.number >= first
-        and one.words == words
-        and one.standing in {Standing.READ_BACK, Standing.DOUBTFUL, Standing.ACCEPTED}
-    ]
+    now = (one for number in range(first, turn.state.next_number) if (one := turn.state.calls.get(number)) is not None)
+    standing = {Standing.READ_BACK, Standing.DOUBTFUL, Standing.ACCEPTED}
+    taken = [one for one in now if one.words == words and one.standing in standing]
     if not taken:
         return turn
     before = (*turn.state.boards, *turn.state.surfaces)  # a wall's words were kept where its speaker was then

@@ -78,12 +78,9 @@ def rack_of(cuts: Iterable[CutPiece]) -> Rack:
     """The rack after these cuts, in whichever order: what a board is cut from may be settled anew behind it."""
     from fieldvoice.stock.rack import Rack
 
-    rack, done = Rack(), tuple(cuts)
-    for one in done:
-        rack = rack.with_offcuts(one.left)
-    for name in {one.offcut for one in done if one.offcut is not None}:
-        rack = rack.without(name)
-    return rack
+    done = tuple(cuts)
+    rack = Rack().with_offcuts(left for one in done for left in one.left)
+    return rack.without({one.offcut for one in done if one.offcut is not None})
 
 
 def standing_plan(state: State) -> RoomPlan | None:

@@ -4,7 +4,7 @@ where they were put, were denied just now, or lack a part, before any of them is
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import replace
 
 from fieldvoice.dialogue.amending import (
@@ -77,7 +77,7 @@ NEAR = Length(8)
 way it runs (our own rule)."""
 
 
-def _near(reading: Reading, known: dict[Key, Call]) -> Dimension | None:
+def _near(reading: Reading, known: Mapping[Key, Call]) -> Dimension | None:
     """Whether a middle reading is a width or a height, by the other readings of the board: "middle forty six" after a
     height of ninety five is no height.
     """
@@ -180,7 +180,7 @@ def _whole(said: Said) -> tuple[Fact, ...]:
     return () if isinstance(said, Incomplete) else (said,)
 
 
-def _already_there(fact: Said, known: dict[Key, Call]) -> Said | None:
+def _already_there(fact: Said, known: Mapping[Key, Call]) -> Said | None:
     """The box or opening that is called once more, since no two are at one place; or the one named, with the part of it
     that is called anew.
     """
@@ -214,7 +214,7 @@ def _begun_before(turn: Turn, fact: Said) -> Said | None:
 _SIDES_OF_SHEET = frozenset({Topic.SHEET_WIDTH, Topic.SHEET_LENGTH})
 
 
-def _in_order(turn: Turn, fact: Said, taken: set[Key], known: dict[Key, Call]) -> Said:
+def _in_order(turn: Turn, fact: Said, taken: set[Key], known: Mapping[Key, Call]) -> Said:
     """With the name or the edge that its words leave open; studs called one by one add up, and a side of the sheet is
     that of the sheet that was called.
     """

@@ -22,8 +22,7 @@ def registered(turn: Turn) -> Turn:
 
 def registered_elsewhere(turn: Turn, before: State) -> Turn:
     """The same for every other board that is cut and of which something is otherwise than `before`, by an undo."""
-    calls = turn.state.calls.items()
-    changed = {call.board for number, call in calls if before.calls.get(number) is not call}
+    changed = set(turn.state.calls.changed_since(before.calls))
     for board in sorted(changed & set(turn.state.cut) - {turn.state.board}):
         turn = _registered(turn, board)
     return turn

@@ -12,7 +12,7 @@ from fieldvoice.records.meaning import Circuit
 
 def with_calls(state: State, calls: Iterable[Call]) -> State:
     """The job with those calls as they are now."""
-    return replace(state, calls={**state.calls, **{call.number: call for call in calls}})
+    return replace(state, calls=state.calls.having(calls))
 
 
 def in_standing(state: State, numbers: Iterable[int], standing: Standing) -> State:

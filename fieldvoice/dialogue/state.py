@@ -7,6 +7,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from datetime import datetime
+from functools import cached_property
 from typing import TypeVar
 
 from fieldvoice.dialogue.view import Heard
@@ -43,6 +44,87 @@ WIRED = frozenset({OpeningKind.LIGHT})
 def has_circuit(fact: Fact | Incomplete | None) -> bool:
     """Whether a circuit is behind the hole."""
     return isinstance(fact, Box) or (isinstance(fact, Opening) and fact.kind in WIRED)
+
+
+class OnBoard(dict[int, Call]):
+    """The calls of one board by their numbers, in order, never changed; what they come to is worked out once."""
+
+    @cached_property
+    def settled(self) -> Mapping[Key, Call]:
+        """What is in force."""
+        return {call.key: call for call in self.values() if call.in_force}
+
+    @cached_property
+    def known(self) -> Mapping[Key, Call]:
+        """What is in force with what was just read back over it."""
+        return self._with({Standing.READ_BACK})
+
+    @cached_property
+    def known_or_doubtful(self) -> Mapping[Key, Call]:
+        """The same with what is doubted."""
+        return self._with({Standing.READ_BACK, Standing.DOUBTFUL})
+
+    def _with(self, wanted: set[Standing]) -> Mapping[Key, Call]:
+        waiting = [call for call in self.values() if call.standing in wanted and is_whole(call)]
+        values = {**self.settled, **{call.key: call for call in waiting}}
+        gone = {number for call in waiting for number in call.displaces}
+        return {key: call for key, call in values.items() if call.number not in gone} if gone else values
+
+    @cached_property
+    def source(self) -> Call | None:
+        """The call that says what the board is cut from."""
+        counts = {Standing.ACCEPTED, Standing.CONFIRMED, Standing.READ_BACK}
+        return next((call for call in reversed(self.values()) if names_source(call) and call.standing in counts), None)
+
+    @cached_property
+    def like_others(self) -> tuple[Call, ...]:
+        """The calls that were told by another one's value."""
+        return tuple(call for call in self.values() if call.like is not None)
+
+    @cached_property
+    def heights(self) -> tuple[Length, ...]:
+        """The heights that are known."""
+        facts = facts_of(self.known.values())
+        return tuple(fact.value for fact in facts if isinstance(fact, Reading) and fact.dimension is Dimension.HEIGHT)
+
+    @cached_property
+    def wall(self) -> tuple[object, ...]:
+        """The room and the surface that the board is on."""
+        keys = (Key(Of.CONTEXT, name=topic.value) for topic in (Topic.ROOM, Topic.SURFACE))
+        return tuple(self.known[key].fact if key in self.known else None for key in keys)
+
+
+_NONE_YET = OnBoard()
+
+
+class Ledger(dict[int, Call]):
+    """Every call by its number, in order, never changed: one with other calls is another ledger, which shares the
+    boards that it leaves alone. So a turn costs what its own board holds, however long the job is.
+    """
+
+    def __init__(self, calls: Mapping[int, Call] | None = None, boards: Mapping[str, OnBoard] | None = None) -> None:
+        super().__init__(calls or {})
+        self.boards = dict(boards or {})
+
+    def having(self, calls: Iterable[Call]) -> Ledger:
+        """With those calls as they are now, each on the board that it was made on."""
+        changed = {call.number: call for call in calls}
+        if not changed:
+            return self
+        ledger = Ledger(self, self.boards)
+        ledger.update(changed)
+        for board in dict.fromkeys(call.board for call in changed.values()):
+            own = {number: call for number, call in changed.items() if call.board == board}
+            ledger.boards[board] = OnBoard({**self.on(board), **own})
+        return ledger
+
+    def on(self, board: str) -> OnBoard:
+        """The calls of a board."""
+        return self.boards.get(board, _NONE_YET)
+
+    def changed_since(self, before: Ledger) -> list[str]:
+        """The boards of which any call is otherwise than it was, or new."""
+        return [board for board, calls in self.boards.items() if before.on(board) is not calls]
 
 
 @dataclass(frozen=True, slots=True)
@@ -134,7 +216,7 @@ class State:
     `losses` are the numbers of lost entries that the values were put in question for, `holed` the boards of then.
     """
 
-    calls: Mapping[int, Call] = field(default_factory=dict)
+    calls: Ledger = field(default_factory=Ledger)
     boards: tuple[str, ...] = ("1",)
     board: str = "1"
     open: Mapping[str, Open] = field(default_factory=dict)
@@ -172,8 +254,11 @@ class State:
         taken out is among `surfaces` still.
         """
         off = {Standing.REPLACED, Standing.TAKEN_BACK}
-        spoken = {call.board for call in self.calls.values() if call.standing not in off and not call.carried}
-        return tuple(name for name in self.surfaces if name in spoken)
+        return tuple(
+            name
+            for name in self.surfaces
+            if any(call.standing not in off and not call.carried for call in self.on(name))
+        )
 
     @property
     def called_last(self) -> tuple[Call, ...]:
@@ -193,25 +278,20 @@ class State:
     @property
     def called_on(self) -> tuple[str, ...]:
         """The boards that anything was called on, beside what went along from the last one."""
-        spoken = {call.board for call in self.calls.values() if not call.carried}
-        return tuple(board for board in self.boards if board in spoken)
+        return tuple(board for board in self.boards if any(not call.carried for call in self.on(board)))
 
     def on(self, board: str) -> Iterator[Call]:
         """The calls of a board, in order."""
-        return (call for call in self.calls.values() if call.board == board)
+        return iter(self.calls.on(board).values())
 
-    def settled(self, board: str) -> dict[Key, Call]:
+    def settled(self, board: str) -> Mapping[Key, Call]:
         """What is in force on a board."""
-        return {call.key: call for call in self.on(board) if call.in_force}
+        return self.calls.on(board).settled
 
-    def known(self, board: str, *, doubtful: bool = False) -> dict[Key, Call]:
+    def known(self, board: str, *, doubtful: bool = False) -> Mapping[Key, Call]:
         """What is in force with what was just read back over it, the doubted too if asked for."""
-        wanted = {Standing.READ_BACK, Standing.DOUBTFUL} if doubtful else {Standing.READ_BACK}
-        values = self.settled(board)
-        waiting = [call for call in self.on(board) if call.standing in wanted and is_whole(call)]
-        values.update({call.key: call for call in waiting})
-        gone = {number for call in waiting for number in call.displaces}
-        return {key: call for key, call in values.items() if call.number not in gone} if gone else values
+        calls = self.calls.on(board)
+        return calls.known_or_doubtful if doubtful else calls.known
 
     @property
     def doubts(self) -> tuple[Doubt, ...]:
@@ -324,8 +404,8 @@ NEW_SHEET = "new sheet"
 
 def sources_called(state: State) -> dict[str, Call]:
     """The call that says what it is cut from, by board."""
-    counts = {Standing.ACCEPTED, Standing.CONFIRMED, Standing.READ_BACK}
-    return {call.board: call for call in state.calls.values() if names_source(call) and call.standing in counts}
+    found = [calls.source for calls in state.calls.boards.values() if calls.source is not None]
+    return {call.board: call for call in sorted(found, key=lambda call: call.number)}
 
 
 def names_source(call: Call) -> bool:
@@ -335,7 +415,7 @@ def names_source(call: Call) -> bool:
 
 def source_called(state: State, board: str) -> str | None:
     """The name of the offcut that the board is said to be cut from, or `NEW_SHEET`; None where nobody said."""
-    call = sources_called(state).get(board)
+    call = state.calls.on(board).source
     return None if call is None or not isinstance(call.fact, Context) else str(call.fact.value)
 
 
@@ -347,17 +427,6 @@ def offcut_called(state: State, board: str) -> str | None:
 
 def other_heights(state: State, board: str) -> tuple[Length, ...]:
     """The heights of the other boards of the same room and surface, the last board's first."""
-    here = _wall(state.known(board))
-    others = (state.known(name) for name in reversed(state.boards) if name != board)
-    return tuple(
-        call.fact.value
-        for values in others
-        if _wall(values) == here
-        for call in values.values()
-        if isinstance(call.fact, Reading) and call.fact.dimension is Dimension.HEIGHT
-    )
-
-
-def _wall(values: Mapping[Key, Call]) -> tuple[object, ...]:
-    keys = (Key(Of.CONTEXT, name=topic.value) for topic in (Topic.ROOM, Topic.SURFACE))
-    return tuple(values[key].fact if key in values else None for key in keys)
+    here = state.calls.on(board).wall
+    others = (state.calls.on(name) for name in reversed(state.boards) if name != board)
+    return tuple(height for calls in others if calls.wall == here for height in calls.heights)

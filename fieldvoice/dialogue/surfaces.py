@@ -282,7 +282,7 @@ def lay_out(turn: Turn) -> Turn:
     if not state.surfaces or turn.asks or turn.refused:
         return turn
     here = state.board in state.surfaces
-    on_surfaces = [call for call in state.calls.values() if call.board in set(state.surfaces)]
+    on_surfaces = [call for name in state.surfaces for call in state.on(name)]
     waits = any(call.waits for call in on_surfaces)
     left_out = any(call.standing is Standing.NOT_TAKEN and of_a_surface(call.fact) for call in on_surfaces)
     if here and lacks_framing(state, state.board) and (not waits or _called_now(turn)):
@@ -373,12 +373,13 @@ def laying_of(state: State) -> Laying:
 
 
 def _settled_on_surfaces(state: State) -> Mapping[str, tuple[Fact, ...]]:
-    """What is in force on each surface, from one look at the ledger: a house's is long."""
+    """What is in force on each surface, what was called last at its end."""
     found: dict[str, dict[Key, Fact]] = {name: {} for name in state.surfaces}
-    for call in state.calls.values():
-        if call.in_force and call.board in found and call.fact is not None and not isinstance(call.fact, Incomplete):
-            found[call.board].pop(call.key, None)
-            found[call.board][call.key] = call.fact
+    for name, facts in found.items():
+        for call in state.on(name):
+            if call.in_force and call.fact is not None and not isinstance(call.fact, Incomplete):
+                facts.pop(call.key, None)
+                facts[call.key] = call.fact
     return {name: tuple(facts.values()) for name, facts in found.items()}
 
 

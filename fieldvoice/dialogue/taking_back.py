@@ -70,9 +70,10 @@ def told_otherwise(turn: Turn, before: State) -> Turn:
     this turn: it was said to be the same, or so much more.
     """
     state, asked = turn.state, {doubt.call for doubt in turn.state.doubts}
-    now_there = (state.calls[number] for number in before.calls if number not in asked)
-    stand = [one for one in now_there if one.in_force or one.waits]
-    told = ((one, state.calls.get(one.like)) for one in stand if one.like is not None)
+    alike = (one for calls in state.calls.boards.values() for one in calls.like_others)
+    there = [one for one in alike if one.number in before.calls and one.number not in asked]
+    stand = sorted((one for one in there if one.in_force or one.waits), key=lambda one: one.number)
+    told = [(one, state.calls.get(one.like or 0)) for one in stand]
     for one, like in told:
         was, now = (None if like is None else each.known(like.board).get(like.key) for each in (before, state))
         if was is not None and now is not None and _is_otherwise(one, was, now):

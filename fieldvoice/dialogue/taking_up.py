@@ -53,7 +53,7 @@ def _named(state: State, who: str) -> str:
 
 def _broken_off(state: State, utterance: Utterance, who: str) -> str:
     """The words that broke off right before, where a figure alone is said now."""
-    last = max(state.calls.values(), key=lambda call: call.number, default=None)
+    last = state.calls.get(state.next_number - 1)
     if last is None or last.standing is not Standing.NOT_TAKEN or last.fact is not None or last.by != who:
         return ""
     said = utterance.meanings[0] if len(utterance.meanings) == 1 else None

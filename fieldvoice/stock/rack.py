@@ -33,12 +33,12 @@ class Rack:
                 continue
             name = _unused(one.name, names)
             names.add(name)
-            offcuts.append(replace(one, name=name))
+            offcuts.append(one if name == one.name else replace(one, name=name))
         return Rack(tuple(offcuts), frozenset(names))
 
-    def without(self, name: str) -> Rack:
-        """An offcut taken off the rack; its name stays used."""
-        return replace(self, offcuts=tuple(one for one in self.offcuts if one.name != name))
+    def without(self, names: Collection[str]) -> Rack:
+        """Offcuts taken off the rack; their names stay used."""
+        return replace(self, offcuts=tuple(one for one in self.offcuts if one.name not in names))
 
 
 def _unused(name: str, names: Collection[str]) -> str:

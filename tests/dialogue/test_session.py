@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import errno
+import sys
 import threading
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from contextlib import closing
 from datetime import datetime
 from pathlib import Path
@@ -290,3 +291,40 @@ class TestScript:
         assert wall.standing("width, bottom") == "doubtful"
         assert take_line(wall.session, "yes") is None
         assert wall.standing("width, bottom") == "confirmed"
+
+
+def _calls_made(work: Callable[[], object]) -> int:
+    made = 0
+
+    def count(_frame: object, event: str, _: object) -> None:
+        nonlocal made
+        made += event in {"call", "c_call"}
+
+    sys.setprofile(count)
+    try:
+        work()
+    finally:
+        sys.setprofile(None)
+    return made
+
+
+@pytest.mark.parametrize("width", [46, 26], ids=["scraps", "offcuts"])
+def test_a_line_costs_what_its_own_board_holds(width: int) -> None:
+    """However many boards were called before, a turn and a look at it are hardly more work: a day's job stays quick."""
+    called = (
+        f"bottom {width}",
+        "height 95 1/2",
+        "left edge board",
+        "right edge wall",
+        "double gang center 12 from left, 48 down",
+    )
+
+    def after(boards: int) -> int:
+        wall = Wall()
+        for line in (f"top {width}", *called, "no more boxes", "done", "yes", "next board") * boards:
+            wall.types(line)
+        wall.types(f"top {width}")
+        return _calls_made(lambda: wall.types(*called)) + _calls_made(lambda: wall.view)
+
+    after(1)  # what is made once is made here
+    assert after(24) < 1.2 * after(4)

@@ -45,7 +45,7 @@ def half_hung(made: RoomPlan, hung: Collection[PieceName]) -> HalfHung:
 
 def cut_up(rack: Rack, pattern: Pattern) -> Rack:
     """The rack once a sheet, or an offcut of the rack, is cut up."""
-    used = rack if pattern.offcut is None else rack.without(pattern.offcut.name)
+    used = rack if pattern.offcut is None else rack.without({pattern.offcut.name})
     return used.with_offcuts(named(str(pattern.pieces[0].name), pattern.left_over))
 
 
@@ -155,7 +155,7 @@ def test_every_cut_registers_what_it_leaves() -> None:
 def test_a_name_is_never_given_twice() -> None:
     """An offcut that is gone keeps its name: it may be written on something still."""
     scrap = Offcut("3A", Length(20), Length(20), frozenset())
-    rack = Rack().with_offcuts([scrap]).without("3A").with_offcuts([scrap])
+    rack = Rack().with_offcuts([scrap]).without({"3A"}).with_offcuts([scrap])
     assert [one.name for one in rack.offcuts] == ["3A2"]
 
 
