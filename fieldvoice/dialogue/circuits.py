@@ -12,8 +12,11 @@ from fieldvoice.dialogue.naming import box_name
 from fieldvoice.dialogue.proposals import set_aside, settle
 from fieldvoice.dialogue.state import State, has_circuit
 from fieldvoice.dialogue.turn import Turn
+from fieldvoice.records.hearing import Source
 from fieldvoice.records.ledger import Concern, Doubt, Tell
-from fieldvoice.records.meaning import Circuit, Danger, DeadAndTested
+from fieldvoice.records.meaning import Circuit, Danger, DeadAndTested, Incomplete
+from fieldvoice.records.orders import Answer, Habit
+from fieldvoice.records.utterance import Ask, Meaning, Utterance, Why
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
@@ -45,6 +48,55 @@ def _suspected(turn: Turn) -> Turn:
     if not dead:
         return turn
     return turn.did(Endangered(dead, live=False)).tell(Tell.MAYBE_LIVE, *chain(*dead), safety=True)
+
+
+def deny_dead(turn: Turn) -> Turn:
+    """What denies or corrects anything right behind the word that boxes are dead and tested, by whomever, is about that
+    word, whatever else it is about; and so may be words that break off or make no sense there, which name another box.
+    """
+    dead = _just_dead(turn)
+    utterance = turn.judged.utterance
+    if dead and (utterance.objects or any(map(_is_no, utterance.meanings))):
+        return revoke(turn, dead, live=False)
+    if dead and _breaks_off(turn, utterance):
+        return turn.did(Endangered(dead, live=False)).tell(Tell.MAYBE_LIVE, *chain(*dead), safety=True)
+    return turn
+
+
+def _is_no(meaning: Meaning) -> bool:
+    """Whether it is a no, or begins like one: "no middle"."""
+    match meaning:
+        case Answer(yes=said) | Habit(value=bool() as said):
+            return not said
+    return False
+
+
+def denied_dead(turn: Turn) -> bool:
+    """Whether the no of this turn was about a circuit already."""
+    return any(note.tell is Tell.NOT_DEAD for note in turn.notices)
+
+
+def _just_dead(turn: Turn) -> tuple[tuple[str, str], ...]:
+    """The boxes, each with its board, that were told to be dead in the last answer to this speaker, or to anybody."""
+    notes = (*turn.state.said, *turn.state.told_to.get(turn.who, ()))
+    told = {(note.values[0], note.values[1]) for note in notes if note.tell is Tell.DEAD}
+    words = ((board, box, word) for board, said in turn.state.words.items() for box, word in said.items())
+    return tuple(
+        (board, box) for board, box, word in words if word.state is Circuit.DEAD and (word.by, word.at) in told
+    )
+
+
+def _breaks_off(turn: Turn, utterance: Utterance) -> bool:
+    """Whether words break off, or make no sense where they were typed, and neither a place nor a new box is begun by
+    them. What was heard with a rival may be anything.
+    """
+    if turn.judged.rival is not None or utterance.alternatives or isinstance(utterance.begun, tuple):
+        return False
+    if isinstance(utterance.begun, Incomplete):
+        return box_name(utterance.begun.name) in turn.state.boxes(turn.state.board)
+    broken = utterance.ask is not None and utterance.ask.about is Ask.BROKE_OFF
+    senseless = utterance.why is not None and utterance.why.why is Why.NO_SENSE
+    return broken or (senseless and turn.source is Source.TYPED)
 
 
 def boxes_of(state: State, said: tuple[Danger, ...]) -> tuple[tuple[str, str], ...]:

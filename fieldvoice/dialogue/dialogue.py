@@ -12,7 +12,7 @@ from datetime import datetime
 
 from fieldvoice.dialogue.amending import in_place_of, is_bare
 from fieldvoice.dialogue.answers import answered, detailed, place_said, said_again, yes
-from fieldvoice.dialogue.circuits import claim_dead, endanger, untested
+from fieldvoice.dialogue.circuits import claim_dead, deny_dead, endanger, untested
 from fieldvoice.dialogue.completing import sized
 from fieldvoice.dialogue.events import Awaited, Event, SaidAgain
 from fieldvoice.dialogue.finishing import say_defaults, say_together
@@ -20,15 +20,13 @@ from fieldvoice.dialogue.houses import take_house
 from fieldvoice.dialogue.keeping import SAY_AGAIN, holds_figures, keep_words, kept_for_unit, queue, words_kept
 from fieldvoice.dialogue.naming import box_name, free_name
 from fieldvoice.dialogue.new_boards import in_step
+from fieldvoice.dialogue.objecting import no_to_the_middle, objecting
 from fieldvoice.dialogue.objections import (
     corrected,
     denies_another,
     no,
     no_part,
     no_sides,
-    object_to_last,
-    object_to_place,
-    surface_at_hand,
     unclear_no,
 )
 from fieldvoice.dialogue.ordering import answer_order, carry_out, deny_order, unsure_order
@@ -93,7 +91,7 @@ def respond(
     others = tuple(each.words for each in heard.hypotheses if each.words != words)
     turn = Turn(state, who, at, rooms, judged, heard.source, present)
     turn = turn.did(Heard(words, heard.recognizer, heard.source, others, heard.sound, who))
-    turn = endanger(_objecting(turn))
+    turn = endanger(objecting(deny_dead(turn)))
     turn = _held(turn) if state.holding else taken_up(kept_for_unit(turn) or _listened(turn), _listened)
     return _outcome(state, untested(state, _repeated(turn, words, state.next_number)), then=prompt)
 
@@ -147,20 +145,6 @@ def _told_by_nothing(before: State, turn: Turn) -> Turn:
             awaited = Awaited(fact.dimension, fact.at, instead=(one.number,))
             turn = turn.did(awaited) if one.by == turn.who else turn
     return turn
-
-
-def _objecting(turn: Turn) -> Turn:
-    """An objection is about what was read back before this turn, whatever else the turn is about: it counts before word
-    of danger, which is read back itself.
-    """
-    utterance = turn.judged.utterance
-    if not utterance.objects or (utterance.status is Status.UNDERSTOOD and not turn.state.holding):
-        return turn
-    if utterance.sides is not None and surface_at_hand(turn):
-        return turn  # it is about these
-    if isinstance(utterance.begun, tuple) and turn.asked is None and not turn.state.holding:
-        return object_to_place(turn, *utterance.begun)
-    return object_to_last(turn, quiet=True)
 
 
 def _held(turn: Turn) -> Turn:
@@ -264,6 +248,8 @@ def _of_no_way(turn: Turn, utterance: Utterance, question: Question) -> Turn:
     if place is not None and (found := place_said(turn, *place)) is not None:
         return found
     begun = place if turn.asked is None or _asks_of(turn, place) else None
+    if begun is None and place is not None and utterance.objects and turn.asked is not None:
+        return turn.put(turn.asked)  # what the no is about is in question, which nothing at that place answers
     if begun is None and not (utterance.objects and turn.asked is not None):
         kept = _words_kept(turn, utterance)
     about = Ask.TOO_MANY if question.about is Ask.WHICH_OF else question.about
@@ -332,7 +318,9 @@ def _understood(turn: Turn, meanings: tuple[Meaning, ...]) -> Turn:
     if turn.judged.doubtful and any(isinstance(meaning, Command) for meaning in meanings):
         only = meanings[0] if len(meanings) == 1 else None
         return unsure_order(turn, only if isinstance(only, Command) else None)
-    turn, meanings = usable(turn, meanings)
+    turn, meanings = usable(*no_to_the_middle(turn, meanings))
+    if not meanings:
+        return turn
     if meanings and isinstance(meanings[0], Answer):
         return _answer(turn, meanings[0], meanings[1:])
     deads = tuple(meaning for meaning in meanings if isinstance(meaning, DeadAndTested))

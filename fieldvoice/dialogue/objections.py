@@ -24,6 +24,7 @@ from fieldvoice.dialogue.events import (
 )
 from fieldvoice.dialogue.keeping import keep_words, words_kept
 from fieldvoice.dialogue.matching import has_part, in_one_of, may_be, nameless, way_fits
+from fieldvoice.dialogue.objecting import in_question, object_to_last, surface_at_hand
 from fieldvoice.dialogue.placing import another_wall, board_denied, denied, instead_of_denied, places_told
 from fieldvoice.dialogue.proposals import (
     as_one,
@@ -193,13 +194,6 @@ def no_sides(turn: Turn, sides: tuple[Length, Length]) -> Turn | None:
     return propose(turn, (new,), corrects=corrects, beside=True)
 
 
-def surface_at_hand(turn: Turn) -> tuple[Call, ...]:
-    """The wall or ceiling at hand, where nothing is open and what was said may be no sheet alone."""
-    known = turn.state.known(turn.state.board).values()
-    calls = tuple(one for one in known if isinstance(one.fact, SurfaceCall))
-    return calls if turn.asked is None and turn.judged.utterance.status is Status.UNCLEAR else ()
-
-
 def _opening_just_called(turn: Turn) -> tuple[Call, ...]:
     last = turn.state.called_last
     known = turn.state.known(turn.state.board, doubtful=True).values()
@@ -310,7 +304,7 @@ def _no_but(turn: Turn, facts: tuple[Said, ...]) -> Turn:
     readings = [one for one in turn.state.waiting(turn.who) if isinstance(one.fact, Reading)]
     things = tuple(one for one in turn.state.waiting(turn.who) if not isinstance(one.fact, Reading))
     if things and not readings and len(facts) == 1 and is_bare(facts[0]):
-        turn = keep_words(_in_question(turn, things), (turn.judged.utterance.heard,))
+        turn = keep_words(in_question(turn, things), (turn.judged.utterance.heard,))
         return turn.put(turn.asked) if turn.asked is not None else turn  # a figure of one of them, and not which
     if len(readings) > 1 and len(facts) == 1 and isinstance(facts[0], Reading) and facts[0].at is None:
         return _one_of_those(turn, facts[0])
@@ -319,12 +313,12 @@ def _no_but(turn: Turn, facts: tuple[Said, ...]) -> Turn:
     told_again = turn.asked is None and all(_told_again(turn, fact) for fact in facts)
     elsewhere = len(facts) == 1 and bool(places_told(turn, facts[0]))
     if moved and elsewhere:  # the figure may be that of another place that was told: this one isn't taken out for it
-        return propose(_in_question(turn, moved), facts, corrects=True, beside=True)
+        return propose(in_question(turn, moved), facts, corrects=True, beside=True)
     if moved and not told_again:
         turn = _without(turn, turn.state.board, tuple(one.number for one in moved))
     if bool(moved) is not told_again or elsewhere:  # both: which of the two is meant is asked
         return propose(turn, facts, corrects=True, beside=True)
-    return propose(_in_question(turn, waiting), facts, corrects=True, beside=True)
+    return propose(in_question(turn, waiting), facts, corrects=True, beside=True)
 
 
 def _told_elsewhere(turn: Turn, fact: Said) -> bool:
@@ -396,7 +390,7 @@ def _one_of_those(turn: Turn, fact: Reading) -> Turn:
     placed = (tuple(replace(fact, dimension=at.dimension, at=at.at) for at in _readings(one)) for one in figures)
     others = tuple(new for one, new in zip(figures, placed, strict=True) if new != _readings(one))
     if not others:
-        turn = _in_question(turn, tuple(told))
+        turn = in_question(turn, tuple(told))
         return turn.put(turn.asked) if turn.asked is not None else turn
     if len(figures) == 1:
         return mend(turn, told[0], fact)
@@ -444,56 +438,3 @@ def _objected(turn: Turn, facts: tuple[Said, ...]) -> tuple[str, Call | None]:
         if found is not None:
             return who, found
     return turn.who, None
-
-
-def _in_question(turn: Turn, calls: tuple[Call, ...]) -> Turn:
-    numbers = tuple(one.number for one in calls if is_whole(one))
-    doubted = {doubt.call for doubt in (turn.mine.doubts if turn.mine else ())}
-    doubts = tuple(Doubt(Concern.OBJECTED, each, told=(turn.who,)) for each in numbers if each not in doubted)
-    return turn.did(Questioned(turn.who, numbers, doubts)) if numbers else turn
-
-
-def object_to_last(turn: Turn, *, quiet: bool = False) -> Turn:
-    """An objection without a value: what was read back last is in question, whether it waits or is in force. `quiet`
-    leaves the question to what follows in the same turn. Right behind another's question of a circuit it is about that.
-    """
-    if turn.asked_another is not None and turn.asked_another[2].concern is Concern.TESTED:
-        whose, one, doubt = turn.asked_another
-        return revoke(turn.did(Closed(whose)), tuple((one.board, box) for box in doubt.boxes), live=False)
-    last = turn.state.read_last
-    if last.boxes:
-        return revoke(turn, tuple((last.board, box) for box in last.boxes), live=False)
-    numbers = tuple(
-        each
-        for each in last.calls
-        if each in turn.state.calls and (turn.state.calls[each].in_force or turn.state.calls[each].waits)
-    )
-    numbers = tuple(each for each in numbers if is_whole(turn.state.calls[each]))
-    if not numbers:
-        return turn if quiet else turn.refuse(Tell.NOTHING_OPEN)
-    turn, whose = _objected_to(turn, numbers)
-    if whose != turn.who:  # the right figure may come from the one who objects, in the next breath
-        turn = turn.did(Awaited(None, None, numbers))
-    asked = turn.state.open[whose].doubts[0] if whose in turn.state.open and turn.state.open[whose].doubts else None
-    return turn if quiet or asked is None else turn.put(asked)
-
-
-def object_to_place(turn: Turn, dimension: Dimension | None, at: Place) -> Turn:
-    """An objection that names a place and breaks off: what stands there is in question, nothing else is."""
-    standing = turn.state.known(turn.state.board, doubtful=True).values()
-    there = tuple(
-        one.number
-        for one in standing
-        if isinstance(one.fact, Reading) and one.fact.at == at and dimension in {None, one.fact.dimension}
-    )
-    return _objected_to(turn, there)[0] if there else turn
-
-
-def _objected_to(turn: Turn, numbers: tuple[int, ...]) -> tuple[Turn, str]:
-    """With those calls in question, and who is asked."""
-    whose = next((who for who, one in turn.state.open.items() if set(numbers) & set(one.calls)), turn.who)
-    known = {doubt.call for doubt in turn.state.open[whose].doubts} if whose in turn.state.open else set()
-    doubts = tuple(Doubt(Concern.OBJECTED, each, told=(turn.who,)) for each in numbers if each not in known)
-    if doubts:
-        turn = turn.did(Questioned(whose, numbers, doubts))
-    return turn, whose

@@ -93,3 +93,54 @@ def test_a_place_alone_is_where_the_next_figure_belongs(place: str, label: str, 
     wall = wall_after("top 42", "bottom 42", "left 90", *no, place, "42 1/2")
     assert wall.value(label) == "42 1/2"
     assert wall.value("height, left") == (None if no else "90")
+
+
+BEHIND = (
+    "no",
+    "no, it's a switch",
+    "no, box 1 is single gang",
+    "no, 13 from left",
+    "no, top 43",
+    "no, top 42",
+    "no, middle",
+    "no, middle width",
+    "no, board 2",
+    "no, north wall 12 by 8 feet",
+    "no, five eighths",
+    "no, 16 on center",
+    "no, two layers",
+    "no banana 12",
+    "no, box 2",
+    "wait, bottom",
+    "wrong",
+    "that's not right",
+    "sorry, top 43",
+    "I meant top 43",
+    "I meant box 2",
+    "I meant box 2 dead and tested",
+    "not box 1",
+    "the other one",
+    "~I meant box two",
+    "~no, it's a switch",
+)
+
+
+@pytest.mark.parametrize("who", ["", "P:"])
+@pytest.mark.parametrize("behind", BEHIND)
+def test_a_no_right_behind_it_is_about_the_circuit_whatever_follows(behind: str, who: str) -> None:
+    """It was told last: of whomever the no is, and whatever else comes of it."""
+    wall = wall_after(*BOARD, "box 2 single gang center 28 from left 14 up", "top 42", *TESTED[-2:])
+    assert _dead(wall)
+    wall.says(f"{who}{behind}")
+    assert not _dead(wall)
+    assert "canceled" in " ".join(say.text for say in wall.said)
+
+
+@pytest.mark.parametrize(
+    "goes_on", ["top 42 1/8", "box 3 / round center 36 from left 14 up", "middle", "done", "hold on"]
+)
+def test_what_goes_on_behind_it_leaves_it(goes_on: str) -> None:
+    """A call, the beginning of one, an order: none of them denies anything."""
+    wall = wall_after(*TESTED)
+    wall.types(*goes_on.split(" / "))
+    assert _dead(wall)

@@ -8,7 +8,17 @@ from typing import Any
 
 import pytest
 
-from fieldvoice.dialogue import amending, answers, circuits, dialogue, finishing, keeping, proposals, session
+from fieldvoice.dialogue import (
+    amending,
+    answers,
+    circuits,
+    dialogue,
+    finishing,
+    keeping,
+    objecting,
+    proposals,
+    session,
+)
 from fieldvoice.dialogue.codec import body_of
 from fieldvoice.dialogue.state import State
 from fieldvoice.records.ledger import ENOUGH, AnsweredBy, Call, Doubt, Tell
@@ -94,14 +104,14 @@ def _deaf_to_danger(patch: pytest.MonkeyPatch) -> None:
 
 def _deaf_to_no(patch: pytest.MonkeyPatch) -> None:
     """An objection in an unclear utterance is passed over."""
-    patch.setattr(dialogue, "object_to_last", lambda turn, **_: turn)
+    patch.setattr(objecting, "object_to_last", lambda turn, **_: turn)
 
 
 def _deaf_to_no_beside_a_circuit(patch: pytest.MonkeyPatch) -> None:
     """Word of a circuit is read back before an objection is looked at, which then is about nothing."""
-    objecting, endanger = dialogue._objecting, circuits.endanger
-    patch.setattr(dialogue, "_objecting", endanger)
-    patch.setattr(dialogue, "endanger", objecting)
+    of_a_no, endanger = objecting.objecting, circuits.endanger
+    patch.setattr(dialogue, "objecting", endanger)
+    patch.setattr(dialogue, "endanger", of_a_no)
 
 
 def _final_too_soon(patch: pytest.MonkeyPatch) -> None:

@@ -1,0 +1,116 @@
+"""What a no is about where it says no more, or nothing that is clear: what was read back last, what stands at the place
+that it names, the circuit that was said to be dead.
+"""
+
+from __future__ import annotations
+
+from fieldvoice.dialogue.circuits import denied_dead, revoke
+from fieldvoice.dialogue.events import Awaited, Closed, Questioned
+from fieldvoice.dialogue.state import is_whole
+from fieldvoice.dialogue.turn import Turn
+from fieldvoice.records.ledger import AnsweredBy, Call, Concern, Doubt, Tell
+from fieldvoice.records.meaning import Dimension, Place, Reading, Slot, SurfaceCall
+from fieldvoice.records.orders import Answer, Habit, HabitOf
+from fieldvoice.records.utterance import Meaning, Status
+
+
+def objecting(turn: Turn) -> Turn:
+    """An objection is about what was read back before this turn, whatever else the turn is about: it counts before word
+    of danger, which is read back itself.
+    """
+    utterance = turn.judged.utterance
+    if not utterance.objects or (utterance.status is Status.UNDERSTOOD and not turn.state.holding):
+        return turn
+    if utterance.sides is not None and surface_at_hand(turn):
+        return turn  # it is about these
+    if isinstance(utterance.begun, tuple) and turn.asked is None and not turn.state.holding:
+        return object_to_place(turn, *utterance.begun, quiet=True)
+    return object_to_last(turn, quiet=True)
+
+
+def no_to_the_middle(turn: Turn, meanings: tuple[Meaning, ...]) -> tuple[Turn, tuple[Meaning, ...]]:
+    """What may be the habit of a crew that measures no middle is a no to the one that stands or waits, as it is to a
+    question.
+    """
+    there = turn.state.known(turn.state.board, doubtful=True).values()
+    middle = [one for one in there if isinstance(one.fact, Reading) and one.fact.at is Slot.MIDDLE]
+    rest = tuple(one for one in meanings if one != _NO_MIDDLE)
+    if meanings == (_NO_MIDDLE,) and turn.asked is not None and turn.asked.answered_by is AnsweredBy.YES_OR_NO:
+        return turn, (Answer(yes=False),)
+    if rest == meanings or not middle:
+        return turn, meanings
+    return object_to_place(turn, Dimension.WIDTH, Slot.MIDDLE, quiet=bool(rest)), rest
+
+
+_NO_MIDDLE = Habit(HabitOf.MIDDLE_WIDTH, value=False)
+
+
+def in_question(turn: Turn, calls: tuple[Call, ...]) -> Turn:
+    """With those calls in question, of the speaker."""
+    numbers = tuple(one.number for one in calls if is_whole(one))
+    doubted = {doubt.call for doubt in (turn.mine.doubts if turn.mine else ())}
+    doubts = tuple(Doubt(Concern.OBJECTED, each, told=(turn.who,)) for each in numbers if each not in doubted)
+    return turn.did(Questioned(turn.who, numbers, doubts)) if numbers else turn
+
+
+def object_to_last(turn: Turn, *, quiet: bool = False) -> Turn:
+    """An objection without a value: what was read back last is in question, whether it waits or is in force. `quiet`
+    leaves the question to what follows in the same turn. Right behind another's question of a circuit it is about that.
+    """
+    if turn.asked_another is not None and turn.asked_another[2].concern is Concern.TESTED:
+        whose, one, doubt = turn.asked_another
+        return revoke(turn.did(Closed(whose)), tuple((one.board, box) for box in doubt.boxes), live=False)
+    if denied_dead(turn):
+        return turn
+    last = turn.state.read_last
+    if last.boxes:
+        return revoke(turn, tuple((last.board, box) for box in last.boxes), live=False)
+    numbers = tuple(
+        each
+        for each in last.calls
+        if each in turn.state.calls and (turn.state.calls[each].in_force or turn.state.calls[each].waits)
+    )
+    numbers = tuple(each for each in numbers if is_whole(turn.state.calls[each]))
+    if not numbers:
+        return turn if quiet else turn.refuse(Tell.NOTHING_OPEN)
+    turn, whose = _objected_to(turn, numbers)
+    if whose != turn.who:  # the right figure may come from the one who objects, in the next breath
+        turn = turn.did(Awaited(None, None, numbers))
+    return turn if quiet else _put_to(turn, whose)
+
+
+def object_to_place(turn: Turn, dimension: Dimension | None, at: Place, *, quiet: bool) -> Turn:
+    """An objection that names a place and breaks off: what stands there is in question, or at another place of that
+    name; where nothing does, what was read back last, which belongs there. `quiet` leaves the question to what follows
+    in the same turn.
+    """
+    standing = turn.state.known(turn.state.board, doubtful=True).values()
+    named = [one for one in standing if isinstance(one.fact, Reading) and one.fact.at == at]
+    there = [one for one in named if isinstance(one.fact, Reading) and dimension in {None, one.fact.dimension}] or named
+    if not there:
+        return object_to_last(turn, quiet=quiet)
+    turn, whose = _objected_to(turn, tuple(one.number for one in there))
+    return turn if quiet else _put_to(turn, whose)
+
+
+def _put_to(turn: Turn, whose: str) -> Turn:
+    """With the question that is open for them."""
+    one = turn.state.open.get(whose)
+    return turn if one is None or not one.doubts else turn.put(one.doubts[0])
+
+
+def _objected_to(turn: Turn, numbers: tuple[int, ...]) -> tuple[Turn, str]:
+    """With those calls in question, and who is asked."""
+    whose = next((who for who, one in turn.state.open.items() if set(numbers) & set(one.calls)), turn.who)
+    known = {doubt.call for doubt in turn.state.open[whose].doubts} if whose in turn.state.open else set()
+    doubts = tuple(Doubt(Concern.OBJECTED, each, told=(turn.who,)) for each in numbers if each not in known)
+    if doubts:
+        turn = turn.did(Questioned(whose, numbers, doubts))
+    return turn, whose
+
+
+def surface_at_hand(turn: Turn) -> tuple[Call, ...]:
+    """The wall or ceiling at hand, where nothing is open and what was said may be no sheet alone."""
+    known = turn.state.known(turn.state.board).values()
+    calls = tuple(one for one in known if isinstance(one.fact, SurfaceCall))
+    return calls if turn.asked is None and turn.judged.utterance.status is Status.UNCLEAR else ()
