@@ -218,6 +218,14 @@ def says_again(old: Incomplete, new: Said) -> bool:
     return not old.distances or not {each.value for each in old.distances}.isdisjoint(_values(new))
 
 
+def figures_of(thing: Said | None) -> set[Length]:
+    """The distances and the sizes of a box or an opening, as far as they were said; of anything else none."""
+    if not isinstance(thing, Box | Opening | Incomplete):
+        return set()
+    sizes = () if isinstance(thing, Box) else (thing.width, thing.height, thing.diameter)
+    return _values(thing) | {each for each in sizes if each is not None}
+
+
 def _values(thing: Box | Opening | Incomplete) -> set[Length]:
     if isinstance(thing, Incomplete):
         return {each.value for each in thing.distances}

@@ -205,7 +205,7 @@ def answered(turn: Turn, facts: tuple[Said, ...], parts: tuple[Part, ...]) -> Tu
     if doubt.answered_by is AnsweredBy.PART and doubt.call is not None:
         return completed(turn, doubt, facts, parts)
     if doubt.call is not None and len(facts) == 1 and not parts and _of_another_unit(turn, facts[0]):
-        return _in_that_unit(turn, turn.state.calls[doubt.call], facts[0])
+        return _unit_said(turn, doubt, turn.state.calls[doubt.call], facts[0])
     if doubt.answered_by is AnsweredBy.ONE_OF or doubt.ways:
         found = choose(turn, doubt, (*facts, *parts))
         if found is not None:
@@ -227,8 +227,15 @@ def _of_another_unit(turn: Turn, fact: Said) -> bool:
     return isinstance(fact, Context) and fact.topic is Topic.UNIT and fact.value != turn.unit.value
 
 
-def _in_that_unit(turn: Turn, asked: Call, unit: Said) -> Turn:
-    """A unit said where a figure is asked about: the words with that figure are taken up anew, in it."""
+def _unit_said(turn: Turn, doubt: Doubt, asked: Call, unit: Said) -> Turn:
+    """A unit said instead of an answer. Where it is asked whether another one was meant, and nothing else was measured
+    in the one before, the words with that figure are taken up anew in it. Else the figure stays what it is, and the
+    question waits beside the unit.
+    """
+    others = (one for one in turn.state.on(asked.board) if one.in_force and one.unit == asked.unit)
+    alone = all(isinstance(one.fact, Context) and not isinstance(one.fact.value, Length) for one in others)
+    if doubt.concern not in {Concern.UNLIKELY, Concern.SMALL} or not alone:
+        return propose(turn, (unit,), beside=True)
     again = tuple(one.number for one in turn.state.waiting(turn.who) if one.words == asked.words)
     return call(queue_words(turn.did(SaidAgain(again)), asked.words), (unit,))
 

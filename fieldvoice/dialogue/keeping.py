@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import replace
 
+from fieldvoice.dialogue.amending import figures_of
 from fieldvoice.dialogue.events import NotTaken, TakenBack
 from fieldvoice.dialogue.plausibility import spoken
 from fieldvoice.dialogue.state import Open, State, are_one_figure
@@ -29,11 +30,11 @@ from fieldvoice.records.utterance import Status, Utterance, Why
 
 def calls_of(turn: Turn, facts: Iterable[Said | None], standing: Standing) -> tuple[Call, ...]:
     """What the turn's words called, each as a call of its own; None where they have no meaning yet."""
-    number, heard = turn.state.next_number, turn.judged.utterance.heard
-    hearings = 1 if spoken(turn.source) else 2
+    number, heard, unit = turn.state.next_number, turn.judged.utterance.heard, turn.unit
+    board, hearings = turn.state.board, 1 if spoken(turn.source) else 2
     return tuple(
-        Call(number + index, turn.state.board, turn.who, fact, heard, standing, hearings, like=_told_by(turn, fact))
-        for index, fact in enumerate(facts)
+        Call(number + at, board, turn.who, fact, heard, standing, hearings, like=_told_by(turn, fact), unit=unit)
+        for at, fact in enumerate(facts)
     )
 
 
@@ -64,6 +65,15 @@ def still_like(was: Call, new: Call) -> Call:
     return replace(new, like=was.like) if new.like is None and (value or height) else new
 
 
+def in_its_unit(turn: Turn, was: Call, new: Call) -> Call:
+    """A call in the place of one that waited. Where that has figures that were called in another unit, and more are
+    said of it now, it keeps its unit: it is asked about, since these may be of either.
+    """
+    before = figures_of(was.fact)
+    both = was.unit is not None and before and figures_of(new.fact) - before
+    return replace(new, board=was.board, replaces=was.number, unit=was.unit if both else turn.unit)
+
+
 def queue(turn: Turn, facts: tuple[Said, ...], *, corrects: bool = False) -> Turn:
     """Keeps what was called while a question is open, and puts the question again. What was itself heard with doubt has
     to be said again: its rivals aren't kept.
@@ -78,7 +88,7 @@ def queue(turn: Turn, facts: tuple[Said, ...], *, corrects: bool = False) -> Tur
 def queue_words(turn: Turn, words: str) -> Turn:
     """Keeps words whose time comes once the question is answered; the same once, where nothing came between."""
     (one,) = calls_of(turn, (None,), Standing.NOT_TAKEN)
-    kept = replace(one, words=words, queued=True)
+    kept = replace(one, words=words, queued=True, unit=None)
     queued = [each for each in turn.state.not_taken(kept.board) if each.by == turn.who and each.queued]
     same = bool(queued) and queued[-1].fact is None and queued[-1].words == words
     return turn if same else turn.did(NotTaken((kept,)))
@@ -101,7 +111,7 @@ def keep_words(turn: Turn, words: Iterable[str]) -> Turn:
     kept = [each for each in words if each.strip()]
     number = turn.state.next_number
     calls = tuple(
-        Call(number + index, turn.state.board, turn.who, None, each, Standing.NOT_TAKEN)
+        Call(number + index, turn.state.board, turn.who, None, each, Standing.NOT_TAKEN, unit=turn.unit)
         for index, each in enumerate(kept)
     )
     turn = turn.did(NotTaken(calls)) if calls else turn
@@ -135,7 +145,7 @@ def kept_for_unit(turn: Turn) -> Turn | None:
         return None
     who, doubt = asked
     (words,) = calls_of(turn, (None,), Standing.NOT_TAKEN)
-    turn = turn.did(NotTaken((replace(words, queued=not turn.judged.doubtful),)))
+    turn = turn.did(NotTaken((replace(words, queued=not turn.judged.doubtful, unit=None),)))
     if who == turn.who:
         return turn.put(doubt, Tell.ANSWER_FIRST)
     return turn.tell(Tell.KEPT_NOT_TAKEN, words.words).refuse(Tell.ASKED_ANOTHER, who, doubt, *turn.about(doubt))

@@ -115,14 +115,19 @@ def weigh(new: tuple[Call, ...], ground: Ground, rooms: Rooms) -> tuple[Doubt, .
             found.extend(_by_name(call, ground))
             found.extend(contradictions(call, new, ground.values))
         found.extend(_already_cut(call, ground))
-    asked = {doubt.call for doubt in found}
+    asked = {doubt.call for doubt in found if doubt.concern not in _OF_NO_FIGURE}
     readings = {call.number for call in new if isinstance(call.fact, Reading)}
     for doubt in _by_geometry(new, ground, rooms):
         if doubt.call not in asked:
             found.append(doubt)
             asked |= readings & {doubt.call}  # whether a figure is right is asked once; of a box each thing by itself
+    asked |= {doubt.call for doubt in found}
     unasked = (call for call in new if call.number not in asked and call.standing is not Standing.CONFIRMED)
     return (*found, *(doubt for call in unasked for doubt in _instead(call, ground)))
+
+
+_OF_NO_FIGURE = frozenset({Concern.SAME_BOX, Concern.ALREADY_CUT})
+"""Questions whose yes says nothing of whether the figures are right."""
 
 
 def _by_ear(call: Call, new: tuple[Call, ...], ground: Ground) -> tuple[Doubt, ...]:

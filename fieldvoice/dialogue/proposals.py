@@ -9,7 +9,7 @@ from fieldvoice.dialogue.amending import alike, could_be, in_place_of, is_bare, 
 from fieldvoice.dialogue.assembly import unit_of
 from fieldvoice.dialogue.events import Accepted, Called, Closed, NotTaken, Questioned, SaidAgain
 from fieldvoice.dialogue.houses import go_to_room
-from fieldvoice.dialogue.keeping import behind_order, calls_of, queue, still_like, words_kept
+from fieldvoice.dialogue.keeping import behind_order, calls_of, in_its_unit, queue, still_like, words_kept
 from fieldvoice.dialogue.matters import displaced, implied, in_the_way
 from fieldvoice.dialogue.naming import room_of, rooms_meant, surfaces_called
 from fieldvoice.dialogue.new_boards import open_board
@@ -175,9 +175,10 @@ def mend(turn: Turn, old: Call, new: Said, *, corrects: bool = True, doubted: bo
     contrast = frozenset(each for each in map(teen_or_ten, values) if each is not None)
     new_calls = calls_of(turn, [in_place_of(one.fact, new) for one in olds], Standing.READ_BACK)
     both = zip(new_calls, olds, strict=True)
-    made = tuple(still_like(was, replace(one, board=was.board, replaces=was.number)) for one, was in both)
+    made = tuple(still_like(was, in_its_unit(turn, was, one)) for one, was in both)
     kept = tuple(one.number for one in waiting if one not in olds)
     still = tuple(doubt for doubt in (turn.mine.doubts if turn.mine else ()) if doubt.call in kept)
+    doubted = doubted or made[0].unit is not turn.unit
     unsure = (*((Doubt(Concern.UNSURE, made[0].number),) if doubted else ()), *still_of_that_name(turn, old, made[0]))
     return read_back(turn, old.board, made, answered=contrast, kept=kept, still=still, unsure=unsure, corrects=corrects)
 

@@ -56,6 +56,8 @@ def _broken_off(state: State, utterance: Utterance, who: str) -> str:
     last = state.calls.get(state.next_number - 1)
     if last is None or last.standing is not Standing.NOT_TAKEN or last.fact is not None or last.by != who:
         return ""
+    if last.unit not in {None, unit_of(state.known(state.board))}:
+        return ""  # its figure was of another unit
     said = utterance.meanings[0] if len(utterance.meanings) == 1 else None
     return f"{last.words}," if isinstance(said, Reading) and said.at is None else ""
 

@@ -7,7 +7,7 @@ from datetime import datetime
 from enum import StrEnum
 
 from fieldvoice.records.facts import Fact, Key, Oddity, Of, key_of
-from fieldvoice.records.length import Length
+from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import (
     Coordinate,
     Edge,
@@ -50,6 +50,8 @@ class Call:
     `about` is what words that weren't understood were about, whichever of their meanings was meant.
     `prompted`: whether a figure that was heard without a place was put where the next one belongs.
     `like` is the call that its figure was told by: "the same as the top", "an eighth less".
+    `unit` is what its board was spoken in when it was called; None where it wasn't called at the board, or waits for
+    its unit.
     """
 
     number: int
@@ -70,6 +72,7 @@ class Call:
     prompted: bool = False
     displaces: tuple[int, ...] = ()
     like: int | None = None
+    unit: Unit | None = None
 
     @property
     def key(self) -> Key:

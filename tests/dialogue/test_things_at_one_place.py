@@ -86,3 +86,14 @@ def test_openings_of_a_wall_are_at_places_of_their_own(kind: str, other: str, od
     """Whichever end they are called from."""
     wall = wall_after("north wall 144 by 96", f"{kind} 24 from left 20 down 30 wide 40 high")
     assert ("would overlap" in wall.types(f"window {other} 20 down 30 wide 40 high")) is odd
+
+
+@pytest.mark.parametrize("place", ["center 1 from left", "center 60 from left", "center 21 from left"])
+def test_a_box_that_replaces_another_is_weighed_where_it_goes(place: str) -> None:
+    """That it replaces the other one is no yes to its lying across an edge, beyond it or over the next box."""
+    there = ("single gang center 10 from left 20 down", "single gang center 20 from left 20 down")
+    wall = board(*there)
+    assert "does this replace it" in wall.types(f"box one {place}")
+    said = wall.types("yes")
+    assert any(word in said for word in ("across", "beyond", "overlap"))
+    assert wall.view.draft
