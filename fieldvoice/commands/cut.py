@@ -27,10 +27,11 @@ if TYPE_CHECKING:
 @options.unit_or_jobs
 @options.as_json
 def cut(file: Path, unit: str | None, *, as_json: bool) -> int:
-    """Plan the boards of FILE, an utterance a line, as typed or spoken (- is standard input).
+    """Plan the boards of FILE, an utterance a line.
 
-    Runs the dialogue of a live session with every read-back confirmed. Lines that start with # are notes.
-    Exit status 1 names the line that is refused or unclear, or says what the plan lacks.
+    The lines are as typed or spoken; - is standard input. Runs the dialogue of a live session with every read-back
+    confirmed. Lines that start with # are notes. Exit status 1 names the line that is refused or unclear, or says what
+    the plan lacks.
     """
     from fieldvoice.dialogue.session import Session
     from fieldvoice.journal.journal import MemoryJournal

@@ -64,7 +64,7 @@ class Players:
 @options.quiet
 @options.as_json
 def demo(scenario: str, papers: Path | None, ear: str | None, *, quiet: bool, as_json: bool) -> int:
-    """Hear a board called out on the shipped recordings, answer, and print how to cut it.
+    """Hear a board called on the shipped recordings, and cut it.
 
     With `house` a small house is planned from its file. A wall of the plan is gone to by its name and its boards are
     cut as they are next; then another is called by its sides and laid out on the spot, and its boards are cut, offcuts

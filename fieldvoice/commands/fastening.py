@@ -24,11 +24,11 @@ from fieldvoice.records.length import Length, Unit
     help="Say whether FILE is a usable table, and print nothing.",
 )
 def fastening(check: Path | None) -> int:
-    """Print the shipped table: screws and nails, how long, how far apart, each row with its source.
+    """Print the table of screws and nails, each row with its source.
 
-    Your local code goes into a table of your own in the same form, with the rows that differ. Standard error says where
-    it is; where one of its rows applies, its figure counts, and the others are shown after it. Exit status 65 says what
-    is wrong in your own table; then none of it counts.
+    It says how long they are and how far apart. Your local code goes into a table of your own in the same form, with
+    the rows that differ. Standard error says where it is; where one of its rows applies, its figure counts, and the
+    others are shown after it. Exit status 65 says what is wrong in your own table; then none of it counts.
     """
     from fieldvoice.fastening.table import own_file
 
@@ -69,9 +69,9 @@ def check_own_table() -> None:
 @options.in_unit
 @options.as_json
 def bend(radius: str, unit: str, *, as_json: bool) -> int:
-    """Say which dry board bends to the RADIUS of a curved wall, along its length and along its width.
+    """Say which dry board bends to the RADIUS of a curved wall.
 
-    RADIUS is in the unit of --unit, or has its own: 96, 8 ft, 2400 mm.
+    It says so along its length and along its width. RADIUS is in the unit of --unit, or has its own: 96, 8 ft, 2400 mm.
     Each least radius stands with its source; the framing is no more than 6 in apart. Rows of your own table come first.
     Exit status 1 where no single layer listed bends so far.
     """

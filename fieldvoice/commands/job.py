@@ -34,7 +34,7 @@ from fieldvoice.records.hearing import Hearing
 
 @click.group("job")
 def jobs() -> None:
-    """Look at the jobs that are kept, check them, and take them from one device to another."""
+    """Look at the jobs, check them, take them to another device."""
 
 
 @jobs.command("list")
@@ -67,8 +67,9 @@ def show_command(job: Path | None, *, as_json: bool) -> None:
 @options.as_json
 @click.pass_context
 def check_command(context: click.Context, job: Path | None, *, as_json: bool) -> None:
-    """Check a job's file: its head, every checksum, gaps, doubled entries, sound files. Ends with status 65 where
-    something is wrong.
+    """Check whether a job's file is whole.
+
+    Its head, every checksum, gaps, doubled entries, sound files. Ends with status 65 where something is wrong.
     """
     from fieldvoice.ears.wav import audio_folder
 
@@ -86,7 +87,10 @@ def check_command(context: click.Context, job: Path | None, *, as_json: bool) ->
 )
 @click.option("--csv", "as_table", is_flag=True, help="Readings and cuts as a table instead; it can't be imported.")
 def export_command(job: Path | None, output: Path | None, *, as_table: bool) -> None:
-    """Write a job as JSON, in the form that docs/JOB_FORMAT.md describes."""
+    """Write a job as JSON, to be imported elsewhere.
+
+    docs/JOB_FORMAT.md describes the form.
+    """
     output = options.to_file(output)
     export = _export_table if as_table else export_job
     with view(_there(job)) as journal:

@@ -40,7 +40,7 @@ PHONE = "phone"
 
 @click.command()
 @options.job
-@options.house
+@options.house_of_job
 @options.ear
 @options.device
 @click.option(
@@ -68,11 +68,12 @@ def listen(
     quiet: bool,
     wanted: Wanted,
 ) -> int:
-    """Hear readings on the microphone, say each back, and show how to cut the board.
+    """Hear readings on the microphone and show how to cut the board.
 
-    Goes on with the job where you left off, until Ctrl-C; everything said is kept. What is said while fieldvoice speaks
-    isn't taken. The last row of the screen shows how loud voice and noise are, and the words as they come. Meanwhile
-    the partner can type a line at any moment; Enter on an empty one ticks the step in hand, `?` shows the other keys.
+    Each is said back, on the screen and aloud. Goes on with the job where you left off, until Ctrl-C; everything said
+    is kept. What is said while fieldvoice speaks isn't taken. The last row of the screen shows how loud voice and noise
+    are, and the words as they come. Meanwhile the partner can type a line at any moment; Enter on an empty one ticks
+    the step in hand, `?` shows the other keys.
 
     Where others talk within hearing, --wake makes it take only what begins with a phrase. Where noise is too loud to
     tell where a reading ends, --push-to-talk lets a key tell; a clicker or foot switch that types a space will do.

@@ -3,11 +3,15 @@
 from __future__ import annotations
 
 import os
+from collections.abc import Callable
 from pathlib import Path
+from typing import TypeVar
 
 import click
 
 from fieldvoice.records.length import Unit
+
+Command = TypeVar("Command", bound=Callable[..., object])
 
 
 class File(click.Path):
@@ -52,12 +56,16 @@ job = click.option(
     default=None,
     help="The job's file. Default: the last one, in the data folder that `fieldvoice ready` names.",
 )
-house = click.option(
-    "--house",
-    type=click.Path(path_type=Path),
-    default=None,
-    help="A house planned with `fieldvoice room`: its walls and ceilings are those of the job, which without --job is "
-    "the one of the file's name.",
+
+
+def house(told: str) -> Callable[[Command], Command]:
+    """A planned house, and what is told of it."""
+    return click.option("--house", type=click.Path(path_type=Path), metavar="FILE", default=None, help=told)
+
+
+house_of_job = house(
+    "A house planned with `fieldvoice room`: its walls and ceilings are those of the job, which without --job is the "
+    "one of the file's name."
 )
 unit_or_jobs = click.option(
     "--unit",

@@ -219,10 +219,11 @@ def _qr(address: str) -> Iterator[str]:
 @_at_port
 @click.option("--new-links", is_flag=True, help="Make new links; the old ones stop working.")
 def page_links(job: Path | None, port: int, *, share: bool, secure: bool, new_links: bool) -> int:
-    """Show the links to a job's page, which `listen`, `type` and `replay` serve with --page.
+    """Show the links to a job's page, for phones and browsers.
 
-    There are two: one to look, and one to tick steps and type calls as well. They stay the same for the job until new
-    ones are made; a session that is running takes the new ones once it is restarted.
+    `listen`, `type` and `replay` serve it with --page. There are two: one to look, and one to tick steps and type calls
+    as well. They stay the same for the job until new ones are made; a session that is running takes the new ones once
+    it is restarted.
     """
     from fieldvoice.jobs import job_file
 

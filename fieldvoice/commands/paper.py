@@ -67,11 +67,12 @@ def print_boards(
     every: bool,
     as_json: bool,
 ) -> int:
-    """Print boards: marks, a drawing, steps to tick, cautions, and what it was all made from.
+    """Print boards: marks, drawing, steps to tick, cautions.
 
-    Reads the job without changing it, even while a session has it open. Text goes to standard output, to paper by
-    `fieldvoice print | lp`; for the rest give --output or a pipe. A file that is already there is never written over.
-    Nothing of a board is printed while any of it is open: exit status 1, and what is open on standard error.
+    What it was all made from stands there, too. Reads the job without changing it, even while a session has it open.
+    Text goes to standard output, to paper by `fieldvoice print | lp`; for the rest give --output or a pipe. A file that
+    is already there is never written over. Nothing of a board is printed while any of it is open: exit status 1, and
+    what is open on standard error.
     """
     from fieldvoice.jobs import job_file
 

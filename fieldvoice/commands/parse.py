@@ -25,7 +25,11 @@ if TYPE_CHECKING:
 @click.command()
 @click.argument("words", nargs=-1)
 @click.option(
-    "--from", "file", type=click.Path(path_type=Path), help="Read an utterance a line from FILE (- is standard input)."
+    "--from",
+    "file",
+    type=click.Path(path_type=Path),
+    metavar="FILE",
+    help="Read an utterance a line from FILE (- is standard input).",
 )
 @click.option(
     "--spoken",

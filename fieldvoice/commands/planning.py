@@ -32,11 +32,11 @@ if TYPE_CHECKING:
 @click.option("--paper", type=click.Choice(["letter", "a4"]), default="letter", show_default=True, help="Of the pages.")
 @options.as_json
 def room(file: Path, svg: Path | None, pages: Path | None, paper: str, *, as_csv: bool, as_json: bool) -> int:
-    """Plan the walls and ceilings of FILE, TOML as docs/PLANNING_FILES.md has it (- is standard input).
+    """Plan the walls and ceilings of a house in FILE.
 
-    Prints every board with its place, the sheets to buy, what each is cut into, and how far the plan can be from the
-    best one; then how each is fastened, what all of it takes, and the order of work. Progress goes to standard error.
-    Exit status 1 says why no layout keeps the rules.
+    FILE is TOML as docs/PLANNING_FILES.md has it; - is standard input. Prints every board with its place, the sheets to
+    buy, what each is cut into, and how far the plan can be from the best one; then how each is fastened, what all of it
+    takes, and the order of work. Progress goes to standard error. Exit status 1 says why no layout keeps the rules.
     """
     from fieldvoice.layout.planning import plan
     from fieldvoice.output.documents.rooms import no_room_document, room_document, room_list

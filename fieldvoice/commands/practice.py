@@ -29,7 +29,11 @@ if TYPE_CHECKING:
 
 @click.command()
 @click.option(
-    "--from", "folder", type=click.Path(path_type=Path), help="Ten WAVs in order of name, for the microphone."
+    "--from",
+    "folder",
+    type=click.Path(path_type=Path),
+    metavar="FOLDER",
+    help="Ten WAVs in order of name, for the microphone.",
 )
 @options.ear
 @options.device
@@ -39,7 +43,7 @@ if TYPE_CHECKING:
 def practice(
     folder: Path | None, ear: str | None, device: str | None, *, keep: bool, forget: bool, as_json: bool
 ) -> int:
-    """Call out ten readings and see how YOUR voice is heard on your microphone.
+    """Call out ten readings and see how YOUR voice is heard.
 
     Do it where you work, with the noise that is there. A call that is asked again costs a moment; one that is taken for
     something else would be a wrong cut if nobody looked at the read-back.

@@ -23,9 +23,9 @@ from fieldvoice.errors import BadInput, FieldvoiceError
 @click.option("--verify", is_flag=True, help="Check every file's SHA-256; exit status 65 where one differs.")
 @options.as_json
 def model(wanted: str | None, *, verify: bool, as_json: bool) -> int:
-    """List the recognizers' models on this machine, with where each came from.
+    """List the recognizers' models on this machine.
 
-    A model of your own is found through FIELDVOICE_MODELS, a folder that holds it.
+    Each stands with where it came from. A model of your own is found through FIELDVOICE_MODELS, a folder that holds it.
     """
     from fieldvoice.ears import models
     from fieldvoice.wording.troubles import not_the_file
@@ -111,11 +111,11 @@ class CheckUp:
 @click.command()
 @options.as_json
 def ready(*, as_json: bool) -> int:
-    """Say what this machine has for hearing, speaking and keeping a job, and how to get what is missing.
+    """Say what this machine lacks, and how to get it.
 
-    Exit status 0 where recordings can be heard and a job can be kept, else 69. What else is missing is named: without a
-    microphone `listen` can't be used, without a loudspeaker or voice the read-back is on the screen only, and one
-    recognizer alone asks more often than two.
+    Looks at all that hearing, speaking and keeping a job take. Exit status 0 where recordings can be heard and a job
+    can be kept, else 69. What else is missing is named: without a microphone `listen` can't be used, without a
+    loudspeaker or voice the read-back is on the screen only, and one recognizer alone asks more often than two.
     """
     findings = tuple(examine())
     works = verdict(findings)

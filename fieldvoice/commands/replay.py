@@ -37,7 +37,7 @@ if TYPE_CHECKING:
 @click.argument("files", nargs=-1, required=True, type=click.Path(path_type=Path), metavar="FILE...")
 @options.ear
 @options.unit_or_jobs
-@options.house
+@options.house("The walls and ceilings of a house planned with `fieldvoice room` are there from the beginning.")
 @click.option("--job", type=options.File(), help="Keep the dialogue in this job's file.")
 @options.keep_audio
 @options.quiet
@@ -55,13 +55,13 @@ def replay(
     as_json: bool,
     wanted: Wanted,
 ) -> int:
-    """Take WAV files and text files (an utterance a line), in order, through a whole dialogue.
+    """Take WAV and text files, in order, through a whole dialogue.
 
-    A WAV of up to ten seconds is one utterance; a longer one, of any length, is cut at its pauses.
+    Each line of a text file is an utterance. A WAV of up to ten seconds is one utterance; a longer one, of any length,
+    is cut at its pauses.
 
     Prints who said what and then the plan. The hanger's answers, such as yes, belong in the files.
     A file that can't be used is named and left out; the exit status is then 65.
-    With --house the walls and ceilings of a planned house are there from the beginning.
     Without --job nothing is kept. With --page the job is shown as it goes, and afterward until Ctrl-C.
     """
     from fieldvoice.output.voice import open_voice

@@ -25,19 +25,19 @@ LOOK_AGAIN_SECONDS = 1.0
 
 @click.command("type")
 @options.job
-@options.house
+@options.house_of_job
 @options.who
 @with_page
 @options.quiet
 @options.as_json
 def type_lines(job: Path | None, house: Path | None, who: str, *, quiet: bool, as_json: bool, wanted: Wanted) -> int:
-    """Type readings, a line each, as you would say them, or short: `t 46 7/8`.
+    """Type readings, a line each, and see how to cut the board.
 
-    Goes on with the job where you left off. In a terminal it is a screen: Enter on an empty line ticks the step in
-    hand, Backspace takes the tick back, `?` shows the other keys. Ends with Ctrl-D, or where piped input ends; then the
-    plan is printed. No "dead and tested" from piped input counts: only a person tests. With --page the partner's phone
-    shows the job, ticks its steps and takes calls as well. With --house the job begins with the walls and ceilings of a
-    planned house: say the room, the wall, next board.
+    Type them as you would say them, or short: `t 46 7/8`. Goes on with the job where you left off. In a terminal it is
+    a screen: Enter on an empty line ticks the step in hand, Backspace takes the tick back, `?` shows the other keys.
+    Ends with Ctrl-D, or where piped input ends; then the plan is printed. No "dead and tested" from piped input counts:
+    only a person tests. With --page the partner's phone shows the job, ticks its steps and takes calls as well. With
+    --house the job begins with the walls and ceilings of a planned house: say the room, the wall, next board.
     """
     from fieldvoice.dialogue.session import Session
     from fieldvoice.output.voice import open_voice

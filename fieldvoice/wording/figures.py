@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Edge, Place, Slot
 from fieldvoice.records.plan import Hook, Mark, Way
-from fieldvoice.records.room_plan import Piece
+from fieldvoice.records.room_plan import Offcut, Piece
 
 
 def with_unit(length: Length, unit: Unit) -> str:
@@ -103,12 +103,23 @@ def way(one: Way, unit: Unit) -> str:
     return f"{one.distance.text(unit)} from {one.hook.value}"
 
 
-def own_edges(factory: Iterable[Edge]) -> str:
-    """Which edges of an offcut are no cuts: `factory edges: one long edge and both ends`."""
+def offcut_text(offcut: Offcut, unit: Unit) -> str:
+    """Its size as a sheet's, across and along, and which of its edges are no cuts, by what they are on the sheet:
+    `48 x 6 1/8 in, factory edges: both tapered edges and one end`.
+    """
+    return f"{across_and_along(offcut.width, offcut.length, unit)}, {_own_edges(offcut.factory)}"
+
+
+def across_and_along(width: Length, length: Length, unit: Unit) -> str:
+    """The size of a sheet or of a part of it: `48 x 96 in`."""
+    return f"{width.text(unit)} x {length.text_with_unit(unit)}"
+
+
+def _own_edges(factory: Iterable[Edge]) -> str:
     edges = set(factory)
     named = [
         f"both {what}s" if pair <= edges else f"one {what}"
-        for what, pair in (("long edge", {Edge.TOP, Edge.BOTTOM}), ("end", {Edge.LEFT, Edge.RIGHT}))
+        for what, pair in (("tapered edge", {Edge.TOP, Edge.BOTTOM}), ("end", {Edge.LEFT, Edge.RIGHT}))
         if pair & edges
     ]
     return f"factory edge{'s' * (len(edges) > 1)}: {' and '.join(named)}" if named else "no factory edge"

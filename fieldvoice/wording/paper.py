@@ -12,7 +12,7 @@ from fieldvoice.records.plan import CutLine, CutPlan, Gap, Mark, Method, Opening
 from fieldvoice.records.room import RoughOpeningKind
 from fieldvoice.records.room_plan import Offcut
 from fieldvoice.records.said import BoxWord
-from fieldvoice.wording.figures import as_taped, counted, own_edges, place
+from fieldvoice.wording.figures import as_taped, counted, offcut_text, place
 
 FACE = "FACE"
 TAPERED = "tapered"
@@ -195,8 +195,12 @@ def broken(cut: CutLine, marks: str) -> str:
 
 def gaps(each: Iterable[Gap], unit: Unit) -> str:
     """What stays open once the board hangs."""
-    told = "; ".join(f"{gap.edge.value} {place(gap.at, unit)} {as_taped(gap.gap, unit).text(unit)}" for gap in each)
-    return f"Checked: once hung these gaps stay open ({unit.value}): {told}."
+    taped = [(f"{gap.edge.value} {place(gap.at, unit)}", as_taped(gap.gap, unit)) for gap in each]
+    told = "; ".join(f"{where} {width.text(unit)}" for where, width in taped if width)
+    tight = "; ".join(where for where, width in taped if not width)
+    if not told:
+        return f"Checked: once hung no gap stays open: {tight}."
+    return f"Checked: once hung these gaps stay open ({unit.value}): {told}.{f' No gap: {tight}.' if tight else ''}"
 
 
 def reading(label: str, value: str, by: str, note: str | None) -> str:
@@ -240,8 +244,7 @@ def count_of_sheets(count: int, size: str) -> str:
 
 def on_rack(offcut: Offcut, unit: Unit) -> str:
     """What lies on the rack, under the name that is written on it."""
-    size = f"{offcut.length.text(unit)} x {offcut.width.text_with_unit(unit)}"
-    return f"On the rack: “{offcut.name}”, {size}, {own_edges(offcut.factory)}"
+    return f"On the rack: “{offcut.name}”, {offcut_text(offcut, unit)}"
 
 
 def board_from_offcut(board: str, offcut: str) -> str:

@@ -43,9 +43,9 @@ LINK_REFUSED = {
 PHONE_TAKEN = "another phone is the microphone"
 
 
-def more_lines(count: int) -> str:
-    """That a page goes on, and how to see the rest."""
-    return f"… {count} more lines: press the key again"
+def more_lines(count: int, key: str) -> str:
+    """That a page goes on, and which key shows the rest."""
+    return f"… {count} more line{'s' if count > 1 else ''}: press {key}"
 
 
 def edge_marks(edge: Edge, origin: Hook) -> str:

@@ -165,7 +165,7 @@ def _hang(step: Step, unit: Unit) -> str:
     lift = next((one for one in step.leaves if one.neighbor is Neighbor.FLOOR), None)
     parts = [f"Hang the board{': ' if where else ''}{where}."]
     if lift is not None:
-        parts.append(f"The foot lift holds it: {with_unit(as_taped(lift.off, unit), unit)} stay open at the floor.")
+        parts.append(f"The foot lift holds it: {with_unit(as_taped(lift.off, unit), unit)} stays open at the floor.")
     parts.append("Only a few screws, well away from the openings." if step.few else "Fasten it.")
     return " ".join(parts)
 

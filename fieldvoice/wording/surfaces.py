@@ -12,7 +12,7 @@ from fieldvoice.records.orders import NEXT_ROOM, NEXT_WALL
 from fieldvoice.records.plan import NoPlan
 from fieldvoice.records.room_plan import Offcut, Piece, RoomPlan, RoomWarning, SurfaceAtHand
 from fieldvoice.wording import no_plan
-from fieldvoice.wording.figures import as_planned, counted, first_large, joined, own_edges, piece_size
+from fieldvoice.wording.figures import as_planned, counted, first_large, joined, offcut_text, piece_size
 from fieldvoice.wording.forms import TO_ITS_SHAPE, Both, Form, InWords, Worded, each, says, slope_text
 from fieldvoice.wording.room import warning_aloud, warning_text
 
@@ -140,11 +140,10 @@ def _piece_slopes(values: Sequence[Value], ear: InWords) -> Both:
 def _from_offcut(values: Sequence[Value], ear: InWords) -> Both:
     (offcut,) = values
     assert isinstance(offcut, Offcut)
-    size = f"{ear.eye.length(offcut.length)} x {ear.eye.with_unit(offcut.width)}"
     square = "" if len(offcut.factory) == len(Edge) else " Square its cut end first"
     why = f"{square}: the marks are from a square edge." if square else ""
     return (
-        f"Cut it from the offcut “{offcut.name}”, {size}, {own_edges(offcut.factory)}.{why}",
+        f"Cut it from the offcut “{offcut.name}”, {offcut_text(offcut, ear.unit)}.{why}",
         f"Cut it from the offcut {ear.words(offcut.name)}.{square}{'.' * bool(square)}",
     )
 
@@ -152,11 +151,8 @@ def _from_offcut(values: Sequence[Value], ear: InWords) -> Both:
 def _leaves(values: Sequence[Value], ear: InWords) -> Both:
     """What to write on each offcut, which is counted as it is once it is squared."""
     eye, left = ear.eye, [each for each in values if isinstance(each, Offcut)]
-    texts = [
-        f"“{one.name}” on {eye.length(one.length)} x {eye.with_unit(one.width)}, {own_edges(one.factory)}"
-        for one in left
-    ]
-    words = [f"{ear.words(one.name)} on {ear.length(one.length)} by {ear.length(one.width)}" for one in left]
+    texts = [f"“{one.name}” on {offcut_text(one, eye.unit)}" for one in left]
+    words = [f"{ear.words(one.name)} on {ear.length(one.width)} by {ear.length(one.length)}" for one in left]
     return f"It leaves: write {'; '.join(texts)}.", f"Write {', '.join(words)}."
 
 

@@ -105,7 +105,9 @@ def amount_line(quantity: Quantity, unit: Unit) -> str:
     """What, how much, waste apart, and what to buy."""
     one = quantity.measure is Measure.PIECES and quantity.most == 1
     amount = f"{amount_text(quantity)} {'piece' if one else quantity.measure.value}"
-    lost = "" if quantity.waste is None else f", waste {waste_text(quantity)}: buy {quantity.to_buy}"
+    unit_bought = "" if quantity.measure is Measure.PIECES else f" {quantity.measure.value}"
+    bought = f"buy {quantity.to_buy}{unit_bought}"
+    lost = "" if quantity.waste is None else f", waste {waste_text(quantity)}: {bought}"
     return f"{supply_text(quantity, unit)}: {amount}{lost}"
 
 

@@ -8,7 +8,7 @@ from fieldvoice.records.ledger import Value
 from fieldvoice.records.length import Length, Unit
 from fieldvoice.records.meaning import Neighbor
 from fieldvoice.records.plan import Code, Warning
-from fieldvoice.wording.figures import first_large, with_unit
+from fieldvoice.wording.figures import across_and_along, first_large, with_unit
 from fieldvoice.wording.forms import Both, Form, InWords
 from fieldvoice.wording.values import figures, label
 
@@ -70,10 +70,10 @@ def _cut_since(warning: Warning, unit: Unit) -> str:
 
 
 def _from_offcut(warning: Warning, unit: Unit) -> str:
-    along, across = (value.text_with_unit(unit) for value in warning.values)
+    along, across = warning.values
+    size = across_and_along(across, along, unit)
     return (
-        f"Cut it from the offcut “{warning.about}”, {along} x {across}. Square its cut end first: every mark is "
-        "from a square edge."
+        f"Cut it from the offcut “{warning.about}”, {size}. Square its cut end first: every mark is from a square edge."
     )
 
 

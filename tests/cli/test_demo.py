@@ -68,7 +68,7 @@ def test_a_wall_of_the_house_is_heard_cut_and_printed(tmp_path: Path) -> None:
     assert all(board["proof"]["ok"] and not board["draft"] for board in boards.values())
     said = [turn["text"] for turn in document["transcript"] if turn["who"] == "fieldvoice"]
     assert [text for text in said if text.startswith("Cut it from the offcut")] == [
-        f"Cut it from the offcut “{name}”, {boards[board]['sheet']['length']} x 48 in, factory edges: both long "
+        f"Cut it from the offcut “{name}”, 48 x {boards[board]['sheet']['length']} in, factory edges: both tapered "
         "edges and one end. Square its cut end first: the marks are from a square edge."
         for name, board in TOLD.items()
     ]

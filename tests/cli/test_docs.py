@@ -31,6 +31,14 @@ def test_every_command_is_in_the_readme(name: str) -> None:
     assert f"`fieldvoice {name}" in (ROOT / "README.md").read_text(encoding="utf-8")
 
 
+def test_what_a_command_does_is_told_whole_in_the_list_of_them() -> None:
+    """`fieldvoice --help` on 80 columns breaks no sentence off."""
+    for group in ((), ("job",)):
+        told = fieldvoice(*group, "--help").out
+        assert "Commands:" in told
+        assert "..." not in told.split("Commands:")[1], group
+
+
 def test_the_worked_example_is_real_output() -> None:
     """Each command in the README's example answers exactly what stands under it."""
     readme = (ROOT / "README.md").read_text(encoding="utf-8")

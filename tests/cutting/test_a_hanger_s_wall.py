@@ -164,7 +164,7 @@ class TestCourses:
         plan = solve(self.lying(Course.LOWER, "48 5/8"))
         assert [cut.edge for cut in plan.cuts] == [Edge.RIGHT]
         assert hung(plan)[-1] == StandOff(Edge.TOP, Length(0), Neighbor.BOARD)
-        assert any("foot lift" in text and "5/8 in stay open" in text for text in says(plan))
+        assert any("foot lift" in text and "5/8 in stays open" in text for text in says(plan))
         assert [str(gap.gap) for gap in plan.proof.gaps if gap.edge is Edge.BOTTOM] == ["5/8"]
 
     def test_a_switch_up_from_the_floor_needs_the_height_of_the_course(self) -> None:

@@ -24,7 +24,7 @@ def board(width: int, height: str = "95 1/2") -> tuple[str, ...]:
 def wall() -> Wall:
     """A board of 30 in is cut: it leaves 1A, 18 in wide."""
     one = Wall()
-    assert "write “1A” on 95 x 18 1/8 in" in one.types(*board(30))
+    assert "write “1A” on 18 1/8 x 95 in" in one.types(*board(30))
     return one
 
 
@@ -55,7 +55,7 @@ def test_a_board_is_cut_from_the_offcut_that_is_named_before_or_after_it_is_meas
     """Its marks are from the offcut, it takes no sheet, and the offcut is off the rack."""
     wall.types("next board", *((words,) if first else ()), *board(15))
     if not first:
-        assert "Cut it from the offcut “1A”, 95 x 18 1/8 in" in wall.types(words)
+        assert "Cut it from the offcut “1A”, 18 1/8 x 95 in" in wall.types(words)
         wall.types("done")
     plan = shown(wall)["2"]
     assert plan.from_offcut == "1A"

@@ -254,15 +254,15 @@ def read(wall: Wall, width: str, height: str) -> str:
 def test_what_a_cut_leaves_is_named_from_its_readings_and_the_next_piece_asks_for_it_first(wall: Wall) -> None:
     """No replan is asked for. The sheet is 120 in, the board 63 3/4 between its wall and its joint."""
     wall.types(IN_ONE_BREATH, "the left", "yes", "next board")
-    assert "write “1A” on 56 1/8 x 48 in, factory edges: both long edges and one end" in read(wall, "64", "47 7/8")
+    assert "write “1A” on 48 x 56 1/8 in, factory edges: both tapered edges and one end" in read(wall, "64", "47 7/8")
     assert wall.view.plan is not None
     assert [cut.edge for cut in wall.view.plan.cuts] == [Edge.LEFT, Edge.TOP], "else 1A would be a quarter narrower"
     for width, height in (("83 7/8", "47 7/8"), ("96", "48 1/2")):
         wall.types("next board")
         read(wall, width, height)
     said = wall.types("next board")
-    edges = "factory edges: both long edges and one end"
-    assert f"Cut it from the offcut “1A”, 56 1/8 x 48 in, {edges}. Square its cut end first" in said
+    edges = "factory edges: both tapered edges and one end"
+    assert f"Cut it from the offcut “1A”, 48 x 56 1/8 in, {edges}. Square its cut end first" in said
     read(wall, "52", "48 1/2")
     view = wall.view
     assert view.plan is not None
@@ -280,7 +280,7 @@ def test_a_wall_that_is_longer_than_called_leaves_too_little_and_the_rest_is_pla
     wall.types(IN_ONE_BREATH, "the left", "yes")
     before = {one.sheet.length: one.count for one in plan_of(wall).sheets}
     wall.types("next board", "top 72", "yes", "bottom 72", "yes")
-    assert "write “1A” on 48 1/8 x 48 in" in wall.types("left 47 7/8", "right 47 7/8", "done")
+    assert "write “1A” on 48 x 48 1/8 in" in wall.types("left 47 7/8", "right 47 7/8", "done")
     assert "Laid out: 4 pieces" in wall.types("next board")
     after = {one.sheet.length: one.count for one in plan_of(wall).sheets}
     assert before == {Length(96): 2, Length(120): 1}
@@ -293,7 +293,7 @@ def test_a_reading_mended_after_done_changes_what_is_on_the_rack(wall: Wall) -> 
     wall.types(IN_ONE_BREATH, "the left", "yes", "next board")
     read(wall, "64", "47 7/8")
     wall.types("top 63 1/2", "bottom 63 1/2")
-    assert "write “1A” on 56 5/8 x 48 in" in wall.types("done")
+    assert "write “1A” on 48 x 56 5/8 in" in wall.types("done")
     assert [(one.name, str(one.length)) for one in wall.view.rack] == [("1A", "56 5/8")]
     before = wall.view.rack
     wall.restart()

@@ -272,10 +272,10 @@ class TestTables:
         assert lines[2:6] == [
             "screw 1 1/4 in, coarse thread: 92 pieces, waste 10 to 15 %: buy 106",
             "    every place on the plan, none in a box or an opening; counted on the plan (worked out)",
-            "tape: 37 ft, waste 10 to 15 %: buy 43",
+            "tape: 37 ft, waste 10 to 15 %: buy 43 ft",
             "    every joint and every inside corner once; geometry: each joint belongs to two boards (worked out)",
         ]
-        assert lines[6] == "compound: 4.5 to 11.9 lb, waste 10 to 15 %: buy 14"
+        assert lines[6] == "compound: 4.5 to 11.9 lb, waste 10 to 15 %: buy 14 lb"
 
     def test_a_record_for_programs(self) -> None:
         """Its keys, among them those that were promised."""

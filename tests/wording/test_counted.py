@@ -9,10 +9,13 @@ import pytest
 
 from fieldvoice.records.ledger import Notice, Tell
 from fieldvoice.records.length import Length, Unit
+from fieldvoice.records.meaning import Edge, Slot
+from fieldvoice.records.plan import Gap
+from fieldvoice.records.room_plan import Offcut
 from fieldvoice.wording.drafts import partner_cut
-from fieldvoice.wording.figures import counted
+from fieldvoice.wording.figures import counted, offcut_text
 from fieldvoice.wording.notices import say
-from fieldvoice.wording.paper import count_of_sheets
+from fieldvoice.wording.paper import count_of_sheets, gaps
 from fieldvoice.wording.room import list_text
 
 
@@ -41,3 +44,17 @@ def test_a_count_and_its_noun_agree(count: int) -> None:
 def test_what_takes_no_s() -> None:
     """Several of it have a word of their own."""
     assert [counted(each, "entry", "entries") for each in (0, 1, 2)] == ["0 entries", "1 entry", "2 entries"]
+
+
+def test_an_offcut_is_told_as_its_sheet_lies_however_short_it_is() -> None:
+    """Across and along, as a sheet is; what of it is tapered is so on a strip that is wider than long, too."""
+    left = Offcut("5A", Length("6 1/8"), Length(48), frozenset({Edge.TOP, Edge.BOTTOM, Edge.LEFT}))
+    assert offcut_text(left, Unit.INCH) == "48 x 6 1/8 in, factory edges: both tapered edges and one end"
+
+
+def test_a_gap_that_is_none_is_told_as_none() -> None:
+    """No page says that a gap of 0 stays open."""
+    open_, tight = Gap(Edge.RIGHT, Slot.TOP, Length("3/16")), Gap(Edge.LEFT, Slot.TOP, Length(0))
+    assert gaps([open_], Unit.INCH) == "Checked: once hung these gaps stay open (in): right at top 3/16."
+    assert gaps([tight], Unit.INCH) == "Checked: once hung no gap stays open: left at top."
+    assert gaps([open_, tight], Unit.INCH).endswith("right at top 3/16. No gap: left at top.")

@@ -64,7 +64,12 @@ class Look(Enum):
     KEYS = auto()
 
 
-_PAGES = {Look.CAUTIONS: cautions_page, Look.STEPS: steps_page, Look.KEYS: keys_page}
+_PAGES = {
+    Look.CAUTIONS: (cautions_page, "Enter"),
+    Look.STEPS: (steps_page, "Tab"),
+    Look.KEYS: (keys_page, "?"),
+}
+"""The pages, each with the key that shows more of it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,16 +85,17 @@ def compose(view: View, columns: int, rows: int, look: Look = Look.NOW, medium: 
     is the row that it begins with, and its last line says that there is more.
     """
     if look is not Look.NOW:
-        return _page(_PAGES[look](view, columns, medium), columns, rows, first)
+        page, key = _PAGES[look]
+        return _page(page(view, columns, medium), columns, rows, first, key)
     if view.surface is not None:
         return Shown(tuple(wall(view, view.surface, columns, rows, medium)[:rows]))
     lines = (cutting if view.plan is not None and not view.so_far else measuring)(view, columns, rows, medium)
     return Shown(cut_off(lines, columns, rows))
 
 
-def _page(lines: Lines, columns: int, rows: int, first: int) -> Shown:
+def _page(lines: Lines, columns: int, rows: int, first: int, key: str) -> Shown:
     shown = tuple(line[:columns] for line in lines[first : first + rows])
     left = len(lines) - first - len(shown)
     if left <= 0:
         return Shown(shown)
-    return Shown((*shown[:-1], Text(more_lines(left + 1)[:columns], style="bold")), more=True)
+    return Shown((*shown[:-1], Text(more_lines(left + 1, key)[:columns], style="bold")), more=True)
